@@ -1,0 +1,43 @@
+//! What the next set is meant to be: repetitions, effort, how many sets.
+
+use super::catalogue::LiftClass;
+use super::effort::Rir;
+
+/// The aim of one exercise today: from the plan, else the trade's default for its class.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Aim {
+    /// Fewest repetitions wanted, at least 1.
+    pub reps_low: u32,
+    /// Most repetitions wanted, at least `reps_low`.
+    pub reps_high: u32,
+    /// Effort to end the set at.
+    pub rir: Rir,
+    /// Work sets planned, where a plan says so.
+    pub sets: Option<u32>,
+    /// Longest sensible rest, seconds.
+    pub rest_limit_s: u32,
+}
+
+impl Aim {
+    /// Common practice, no source, inside the range in which sets count (design: 5 to 30
+    /// repetitions, three to zero in reserve): 6–10 for the big free leg lifts and hinges, 6–12
+    /// for other lifts of several joints, 10–15 for one joint, 10–20 for calves and trunk;
+    /// two in reserve; five minutes at most.
+    #[must_use]
+    pub fn default_for(class: LiftClass) -> Self {
+        let (reps_low, reps_high) = match class {
+            LiftClass::Squat | LiftClass::Hinge => (6, 10),
+            LiftClass::LegPress | LiftClass::Press | LiftClass::Pull => (6, 12),
+            LiftClass::SmallUpper | LiftClass::SmallLower => (10, 15),
+            LiftClass::Calf | LiftClass::Trunk => (10, 20),
+        };
+        let rir = Rir::new(2.0).unwrap_or(Rir::FAILURE);
+        Self {
+            reps_low,
+            reps_high,
+            rir,
+            sets: None,
+            rest_limit_s: 300,
+        }
+    }
+}

@@ -1,0 +1,260 @@
+//! Exercises and muscles as data: what a lift trains, with what, and how its load is meant.
+//!
+//! The list itself stands in `config/`; a team can add its own. Names that people type are the
+//! reader's business ([`crate::message::names`]); here they are only carried.
+
+use std::sync::Arc;
+
+use super::id::{ExerciseId, MuscleId};
+
+/// What one number of a load means.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Basis {
+    /// The whole bar, stack or machine.
+    Total,
+    /// One dumbbell (or kettlebell) of two, or the one in the working hand.
+    PerHand,
+    /// Hung on the body.
+    Added,
+    /// Taken off the body by a machine or band.
+    Assisted,
+    /// The body alone.
+    Body,
+}
+
+impl Basis {
+    /// The word for it: `total`, `per_hand`, `added`, `assisted`, `body`.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Total => "total",
+            Self::PerHand => "per_hand",
+            Self::Added => "added",
+            Self::Assisted => "assisted",
+            Self::Body => "body",
+        }
+    }
+
+    /// The basis with this word.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        [
+            Self::Total,
+            Self::PerHand,
+            Self::Added,
+            Self::Assisted,
+            Self::Body,
+        ]
+        .into_iter()
+        .find(|basis| basis.word() == word)
+    }
+}
+
+/// What the load is made of, which decides what can be loaded.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Equipment {
+    /// A bar with pairs of discs.
+    Barbell,
+    /// Dumbbells or kettlebells in fixed steps.
+    Dumbbell,
+    /// A stack with a pin: cables and selector machines.
+    Stack,
+    /// A machine or sled loaded with discs.
+    PlateMachine,
+    /// The lifter's own body, with load hung on or taken off.
+    Body,
+}
+
+/// Size and kind of a lift: population figures for curve, fatigue and rest differ by it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum LiftClass {
+    /// Squats and other large free leg lifts.
+    Squat,
+    /// Leg press, hack squat: large leg lifts guided by a machine.
+    LegPress,
+    /// Deadlifts and other hip hinges.
+    Hinge,
+    /// Presses of the upper body with more than one joint.
+    Press,
+    /// Rows and pull-downs with more than one joint.
+    Pull,
+    /// Lifts of one joint of the upper body.
+    SmallUpper,
+    /// Lifts of one joint of the leg.
+    SmallLower,
+    /// Calf raises.
+    Calf,
+    /// Trunk.
+    Trunk,
+}
+
+impl LiftClass {
+    /// Every class.
+    pub const ALL: [Self; 9] = [
+        Self::Squat,
+        Self::LegPress,
+        Self::Hinge,
+        Self::Press,
+        Self::Pull,
+        Self::SmallUpper,
+        Self::SmallLower,
+        Self::Calf,
+        Self::Trunk,
+    ];
+}
+
+/// What gives out, seen from the go-checks, when an exercise is not known: the big movers are
+/// `Target`, the small ones that help in most lifts are `Helper`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum MuscleRole {
+    /// Quads, hamstrings, glutes, calves, chest, back, shoulders.
+    Target,
+    /// Lower back, grip, forearms, triceps, biceps.
+    Helper,
+}
+
+/// A muscle group that sets are counted for.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Muscle {
+    /// The trade name, lower case: `quads`.
+    pub name: String,
+    /// Other words for it, lower case: `quad`, `quadriceps`.
+    pub words: Vec<String>,
+    /// Its role where no exercise is known.
+    pub role: MuscleRole,
+}
+
+/// One exercise.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Exercise {
+    /// The canonical trade name, lower case, singular.
+    pub name: String,
+    /// What people also call it, lower case.
+    pub aliases: Vec<String>,
+    /// The muscle meant to give out.
+    pub target: MuscleId,
+    /// Muscles that help, each counted half.
+    pub helpers: Vec<MuscleId>,
+    /// What the load is made of.
+    pub equipment: Equipment,
+    /// What a bare number means: `Total`, `PerHand` or `Body`.
+    pub basis: Basis,
+    /// Size and kind.
+    pub class: LiftClass,
+    /// Share of the body's mass that is lifted with each repetition, 0 to 1: a pull-up lifts about
+    /// all of it, a push-up about 0.64. Zero where the body's mass does not matter to the load.
+    pub body_share: f64,
+}
+
+impl Exercise {
+    /// The part this exercise demands of `muscle`: 1 for the target, ½ for a helper, else 0.
+    #[must_use]
+    pub fn involvement(&self, muscle: MuscleId) -> f64 {
+        if self.target == muscle {
+            1.0
+        } else if self.helpers.contains(&muscle) {
+            0.5
+        } else {
+            0.0
+        }
+    }
+
+    /// Every muscle it involves with its part, the target first.
+    pub fn muscles(&self) -> impl Iterator<Item = (MuscleId, f64)> + '_ {
+        std::iter::once((self.target, 1.0)).chain(self.helpers.iter().map(|&m| (m, 0.5)))
+    }
+}
+
+/// The exercises and muscles of one team: the built-in list, then the team's own.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Catalogue {
+    muscles: Arc<Vec<Muscle>>,
+    exercises: Vec<Arc<Exercise>>,
+}
+
+/// Why an exercise cannot be added.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum CatalogueError {
+    /// The name is taken, as a name or as an alias; the holder is given.
+    #[error("`{0}` already means {1}")]
+    NameTaken(String, String),
+    /// More exercises than ids (65,535).
+    #[error("the catalogue is full")]
+    Full,
+}
+
+impl Catalogue {
+    /// A catalogue of these muscles, with no exercise yet.
+    #[must_use]
+    pub fn new(muscles: Vec<Muscle>) -> Self {
+        Self {
+            muscles: Arc::new(muscles),
+            exercises: Vec::new(),
+        }
+    }
+
+    /// Adds an exercise at the end, so that ids given out before stay valid.
+    ///
+    /// # Errors
+    /// [`CatalogueError`] when a name or alias is taken, or no id is left.
+    pub fn add(&mut self, exercise: Exercise) -> Result<ExerciseId, CatalogueError> {
+        for name in std::iter::once(&exercise.name).chain(&exercise.aliases) {
+            if let Some(holder) = self.named(name) {
+                let holder = self.exercise(holder).name.clone();
+                return Err(CatalogueError::NameTaken(name.clone(), holder));
+            }
+        }
+        let id = u16::try_from(self.exercises.len()).map_err(|_| CatalogueError::Full)?;
+        self.exercises.push(Arc::new(exercise));
+        Ok(ExerciseId(id))
+    }
+
+    /// The exercise with this id.
+    ///
+    /// # Panics
+    /// When the id came from another catalogue and lies past the end of this one.
+    #[must_use]
+    pub fn exercise(&self, id: ExerciseId) -> &Exercise {
+        &self.exercises[id.index()]
+    }
+
+    /// The muscle with this id.
+    ///
+    /// # Panics
+    /// When the id came from another catalogue and lies past the end of this one.
+    #[must_use]
+    pub fn muscle(&self, id: MuscleId) -> &Muscle {
+        &self.muscles[id.index()]
+    }
+
+    /// All exercises with their ids.
+    pub fn exercises(&self) -> impl Iterator<Item = (ExerciseId, &Exercise)> {
+        (0u16..)
+            .map(ExerciseId)
+            .zip(self.exercises.iter().map(AsRef::as_ref))
+    }
+
+    /// All muscles with their ids.
+    pub fn muscles(&self) -> impl Iterator<Item = (MuscleId, &Muscle)> {
+        (0u8..).map(MuscleId).zip(self.muscles.iter())
+    }
+
+    /// The exercise whose canonical name or alias is exactly `name`. Walks the list: for loading
+    /// and for stored names, not for reading messages.
+    #[must_use]
+    pub fn named(&self, name: &str) -> Option<ExerciseId> {
+        self.exercises()
+            .find(|(_, exercise)| {
+                exercise.name == name || exercise.aliases.iter().any(|a| a == name)
+            })
+            .map(|(id, _)| id)
+    }
+
+    /// The muscle whose name or other word is exactly `name`.
+    #[must_use]
+    pub fn muscle_named(&self, name: &str) -> Option<MuscleId> {
+        self.muscles()
+            .find(|(_, muscle)| muscle.name == name || muscle.words.iter().any(|w| w == name))
+            .map(|(id, _)| id)
+    }
+}

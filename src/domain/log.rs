@@ -1,0 +1,46 @@
+//! A filed set as the calculations see it.
+
+use chrono::{DateTime, NaiveDate, Utc};
+
+use super::effort::Rir;
+use super::id::{ExerciseId, SetId};
+use super::load::Load;
+
+/// What kind of set it was.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum SetKind {
+    /// A work set at one load with a real rest before it.
+    Straight,
+    /// A drop set, rest-pause, superset or partials: kept, shown apart.
+    Other,
+    /// A warm-up: kept, never counted.
+    WarmUp,
+}
+
+/// One performed set of a member's log, in the order of [`LoggedSet::at`], then `id`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LoggedSet {
+    /// The store's id; a set decided but not yet stored has none.
+    pub id: Option<SetId>,
+    /// What was lifted.
+    pub exercise: ExerciseId,
+    /// With what.
+    pub load: Load,
+    /// Full repetitions done, 1 to 100; per side where `per_side`.
+    pub reps: u32,
+    /// Reported repetitions in reserve; `None` when nothing was said.
+    pub rir: Option<Rir>,
+    /// Kind of set.
+    pub kind: SetKind,
+    /// Repetitions are per side.
+    pub per_side: bool,
+    /// When the set ended: the time of its message, or, for the earlier sets of a message with
+    /// several, counted back from it; noon and on for a backdated day.
+    pub at: DateTime<Utc>,
+    /// Whether `at` was observed (a set posted by itself as it happened) rather than reckoned.
+    pub timed: bool,
+    /// Rest before the set as stated by the lifter, seconds.
+    pub stated_rest_s: Option<u32>,
+    /// The team's local day that the set belongs to.
+    pub day: NaiveDate,
+}

@@ -1,0 +1,131 @@
+//! What to do next: load, rest, expected repetitions, and one reason.
+
+use super::effort::Rir;
+use super::id::ExerciseId;
+use super::load::Load;
+
+/// What to do with the load.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Decision {
+    /// Go again at this load.
+    SameLoad,
+    /// Take weight off.
+    DropLoad,
+    /// Put weight on.
+    AddLoad,
+    /// Not yet: a check fails.
+    Wait,
+    /// Enough of this exercise.
+    Finish,
+    /// Hurt: no load is advised.
+    Stop,
+}
+
+impl Decision {
+    /// The word for it, as the pipe prints it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::SameLoad => "same_load",
+            Self::DropLoad => "drop_load",
+            Self::AddLoad => "add_load",
+            Self::Wait => "wait",
+            Self::Finish => "finish",
+            Self::Stop => "stop",
+        }
+    }
+}
+
+/// The four checks before the next set; each can hold a lifter back.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Check {
+    /// The target muscle has at least five repetitions in it again.
+    Muscle,
+    /// The helper muscles will not give out first.
+    Helpers,
+    /// Breathing is not the limit.
+    Breath,
+    /// The lifter is up for it.
+    Drive,
+}
+
+impl Check {
+    /// All four, in the order they are asked.
+    pub const ALL: [Self; 4] = [Self::Muscle, Self::Helpers, Self::Breath, Self::Drive];
+
+    /// The word for it, as the pipe prints it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Muscle => "muscle",
+            Self::Helpers => "helpers",
+            Self::Breath => "breath",
+            Self::Drive => "drive",
+        }
+    }
+}
+
+/// Repetitions to expect at an effort: a median and the central 80 %.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Expectation {
+    /// Median of the repetitions, a real number of at least 0.
+    pub median: f64,
+    /// Lower end of the central 80 %, whole repetitions.
+    pub low: u32,
+    /// Upper end of the central 80 %, whole repetitions.
+    pub high: u32,
+    /// The effort the set is ended at.
+    pub rir: Rir,
+}
+
+/// The answer to "what next?".
+#[derive(Clone, Debug, PartialEq)]
+pub struct Advice {
+    /// For which exercise.
+    pub exercise: ExerciseId,
+    /// What to do.
+    pub decision: Decision,
+    /// The load; `None` when stopping, or when nothing is known of this lifter.
+    pub load: Option<Load>,
+    /// Rest since the end of the last set, seconds.
+    pub rest_s: u32,
+    /// What to expect; `None` with no load.
+    pub expect: Option<Expectation>,
+    /// The checks that hold the lifter back, in order; empty unless waiting.
+    pub limits: Vec<Check>,
+    /// The one reason.
+    pub reason: Reason,
+}
+
+/// Why, to be put into words by `bot::words`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Reason {
+    /// Nothing is known of this lifter on this exercise: find the first load by small steps.
+    FindFirstLoad,
+    /// First set today: the load that should land in the range at the effort aimed at.
+    Opening,
+    /// Rest this long and the load stays in reach of the range.
+    InReach,
+    /// The last set took more than usual; the longer rest makes up for it.
+    TookMoreThanUsual,
+    /// The last set took less than usual; a shorter rest does.
+    TookLessThanUsual,
+    /// No sensible rest brings the range back at this load.
+    RestCannotBringItBack,
+    /// The last set was over the range with effort to spare.
+    OverTheRange,
+    /// The last set was too far from failure to count: more than 3 in reserve, or over 30.
+    TooLight,
+    /// The load that the last set was at is heavier than the earlier ones, and too heavy to go on.
+    TooHeavy,
+    /// The planned sets are done.
+    PlanDone,
+    /// Nothing more would count today, even on the lightest load on the rack.
+    NothingMoreCounts,
+    /// A go-check fails.
+    NotReady,
+    /// Pain was reported.
+    Hurt,
+    /// The lifter asked about this very load and rest.
+    Asked,
+}

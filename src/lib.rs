@@ -1,0 +1,10 @@
+//! Chalkbell reads the sets that lifters post in a group training channel and answers with the
+//! next load, the rest and the repetitions to expect.
+//!
+//! The rooms, in reading order; each uses only those above it:
+//!
+//! - [`domain`]: pure calculation.
+//! - [`message`]: text to a typed reading.
+
+pub mod domain;
+pub mod message;

@@ -1,0 +1,3 @@
+//! Text to a typed reading: what a training partner would have understood.
+
+pub mod reading;

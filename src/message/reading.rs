@@ -1,0 +1,357 @@
+//! What a message was read as.
+//!
+//! A [`Reading`] can carry several things at once ("row 60x9, tweaked my back"); its
+//! [`Reading::kind`] is the first of hurt, correction, sets, question, readiness that it holds.
+
+use chrono::{NaiveDate, Weekday};
+
+use crate::domain::effort::Rir;
+use crate::domain::id::{ExerciseId, MuscleId};
+use crate::domain::load::Load;
+use crate::domain::mass::Unit;
+
+/// The one word for what a message is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Kind {
+    /// One or more sets.
+    Sets,
+    /// A question.
+    Question,
+    /// A word on being ready or not.
+    Readiness,
+    /// Pain or a warning sign.
+    Hurt,
+    /// A change to what was posted.
+    Correction,
+    /// About a set, but a part is missing or open to two readings.
+    Unclear,
+    /// Everything else.
+    Chatter,
+}
+
+impl Kind {
+    /// The word, as `read` prints it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Sets => "sets",
+            Self::Question => "question",
+            Self::Readiness => "readiness",
+            Self::Hurt => "hurt",
+            Self::Correction => "correction",
+            Self::Unclear => "unclear",
+            Self::Chatter => "chatter",
+        }
+    }
+}
+
+/// What a message was read as. Empty means chatter.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Reading {
+    /// Pain or a warning sign.
+    pub hurt: Option<Hurt>,
+    /// A change to what was posted.
+    pub correction: Option<Correction>,
+    /// Sets, in the order performed.
+    pub sets: Vec<SetReading>,
+    /// The first question.
+    pub question: Option<Question>,
+    /// A word on being ready.
+    pub readiness: Option<Readiness>,
+    /// Parts that are missing or open; then there are no `sets`.
+    pub unclear: Option<Unclear>,
+}
+
+impl Reading {
+    /// The first of hurt, correction, sets, question, readiness that it holds; else unclear, else
+    /// chatter.
+    #[must_use]
+    pub fn kind(&self) -> Kind {
+        if self.hurt.is_some() {
+            Kind::Hurt
+        } else if self.correction.is_some() {
+            Kind::Correction
+        } else if !self.sets.is_empty() {
+            Kind::Sets
+        } else if self.unclear.is_some() {
+            Kind::Unclear
+        } else if self.question.is_some() {
+            Kind::Question
+        } else if self.readiness.is_some() {
+            Kind::Readiness
+        } else {
+            Kind::Chatter
+        }
+    }
+}
+
+/// One set as read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SetReading {
+    /// What was lifted.
+    pub exercise: ExerciseId,
+    /// With what.
+    pub load: Load,
+    /// Repetitions, 1 to 100.
+    pub reps: u32,
+    /// Effort, if stated.
+    pub rir: Option<Rir>,
+    /// A warm-up.
+    pub warm_up: bool,
+    /// Repetitions are per side.
+    pub per_side: bool,
+    /// Rest before it, seconds, if stated.
+    pub rest_s: Option<u32>,
+    /// False for drop sets, rest-pause, supersets, partials.
+    pub straight: bool,
+    /// The technique named, if any.
+    pub technique: Option<Technique>,
+    /// Another day than the message's.
+    pub day: Option<Day>,
+}
+
+/// How a set was done, where said.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Technique {
+    /// A pause in each repetition: a straight set.
+    Paused,
+    /// A counted tempo: a straight set.
+    Tempo,
+    /// Weight taken off without rest.
+    DropSet,
+    /// Short breaths inside the set.
+    RestPause,
+    /// Two exercises in turn without rest.
+    Superset,
+    /// Repetitions over part of the way.
+    Partials,
+}
+
+impl Technique {
+    /// Whether such a set is still a straight set.
+    #[must_use]
+    pub const fn is_straight(self) -> bool {
+        matches!(self, Self::Paused | Self::Tempo)
+    }
+
+    /// The trade's word, for notes and storage.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Paused => "paused",
+            Self::Tempo => "tempo",
+            Self::DropSet => "drop set",
+            Self::RestPause => "rest-pause",
+            Self::Superset => "superset",
+            Self::Partials => "partials",
+        }
+    }
+
+    /// The technique with this word.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        [
+            Self::Paused,
+            Self::Tempo,
+            Self::DropSet,
+            Self::RestPause,
+            Self::Superset,
+            Self::Partials,
+        ]
+        .into_iter()
+        .find(|technique| technique.word() == word)
+    }
+}
+
+/// A day as written, before the message's own date is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Day {
+    /// That many days before the message's day, at least 1.
+    Ago(u32),
+    /// The most recent such weekday before the message's day.
+    Weekday(Weekday),
+    /// A date.
+    Date(NaiveDate),
+}
+
+/// What a question is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum About {
+    /// What to load, or whether to drop.
+    Load,
+    /// How long to rest, whether to go.
+    Rest,
+    /// How much for a muscle.
+    Volume,
+    /// Show my week.
+    Week,
+}
+
+impl About {
+    /// The word, as `read` prints it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Load => "load",
+            Self::Rest => "rest",
+            Self::Volume => "volume",
+            Self::Week => "week",
+        }
+    }
+}
+
+/// A question.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Question {
+    /// What about.
+    pub about: About,
+    /// The exercise named, if any.
+    pub exercise: Option<ExerciseId>,
+    /// The muscle named, if any.
+    pub muscle: Option<MuscleId>,
+    /// A load, a rest or an effort to try in thought ("82.5 after 90 s?").
+    pub what_if: Option<WhatIf>,
+}
+
+/// A set in thought; what is not named is the last set's, or the aim's.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct WhatIf {
+    /// The load.
+    pub load: Option<Load>,
+    /// Whether the load named its basis or an exercise that fixes it (`+20`, `30s`); where it did
+    /// not, the last set's basis holds.
+    pub basis_named: bool,
+    /// The rest, seconds.
+    pub rest_s: Option<u32>,
+    /// The effort to end at.
+    pub rir: Option<Rir>,
+}
+
+/// The go-checks a message speaks of; `None` where it does not.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Readiness {
+    /// The target muscle.
+    pub muscle: Option<bool>,
+    /// The helper muscles.
+    pub helpers: Option<bool>,
+    /// Breathing.
+    pub breath: Option<bool>,
+    /// Being up for it.
+    pub drive: Option<bool>,
+}
+
+/// Pain or a warning sign, apart from effort and soreness.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Hurt {
+    /// The place with its side as written ("left shoulder"), else the symptom ("dizzy").
+    pub body: Option<String>,
+    /// A sign that calls for medical help now, not just for stopping the exercise.
+    pub red_flag: bool,
+}
+
+/// Which part of the last set a correction changes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Part {
+    /// Repetitions.
+    Reps,
+    /// Load.
+    Load,
+    /// Reserve.
+    Rir,
+}
+
+/// A change to what was posted last.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Correction {
+    /// Take the last post back.
+    Undo,
+    /// Change a number of the last set.
+    Change {
+        /// Which part, where the words or the number's form say so (`make it 82.5` is a load).
+        part: Option<Part>,
+        /// The unit, where named.
+        unit: Option<Unit>,
+        /// What it should be.
+        now: f64,
+        /// What was posted, where said: it tells which part is meant.
+        was: Option<f64>,
+    },
+}
+
+/// What a set lacks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Need {
+    /// Which exercise.
+    Exercise,
+    /// Which load.
+    Load,
+    /// How many repetitions.
+    Reps,
+    /// What effort was meant.
+    Effort,
+    /// Which of two readings.
+    WhichReading,
+}
+
+impl Need {
+    /// The word, as `read` prints it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Exercise => "exercise",
+            Self::Load => "load",
+            Self::Reps => "reps",
+            Self::Effort => "effort",
+            Self::WhichReading => "which_reading",
+        }
+    }
+}
+
+/// A set with holes.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Draft {
+    /// The exercise, if known.
+    pub exercise: Option<ExerciseId>,
+    /// The load's number and unit, if known. The basis follows from the exercise unless named.
+    pub load: Option<DraftLoad>,
+    /// Repetitions, if known.
+    pub reps: Option<u32>,
+    /// Effort, if stated and understood.
+    pub rir: Option<Rir>,
+    /// A warm-up.
+    pub warm_up: bool,
+    /// Repetitions are per side.
+    pub per_side: bool,
+    /// Rest before it, seconds.
+    pub rest_s: Option<u32>,
+    /// The technique named.
+    pub technique: Option<Technique>,
+    /// Another day.
+    pub day: Option<Day>,
+}
+
+/// A load whose basis may still be open.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DraftLoad {
+    /// The number as written, never negative.
+    pub amount: f64,
+    /// The unit written, else the member's.
+    pub unit: Unit,
+    /// The basis, where the words fix it.
+    pub basis: Option<crate::domain::catalogue::Basis>,
+}
+
+/// About a set, but not to be filed without one short question.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Unclear {
+    /// What is missing, in the order of [`Need`].
+    pub needs: Vec<Need>,
+    /// The sets so far, with their holes, in the order performed.
+    pub drafts: Vec<Draft>,
+    /// For [`Need::WhichReading`]: the readings, each complete.
+    pub readings: Vec<Vec<SetReading>>,
+    /// For [`Need::Exercise`]: the words that named none, if any ("boatman pull").
+    pub unknown_name: Option<String>,
+    /// For [`Need::Exercise`]: the nearest names, best first, at most 4.
+    pub nearest: Vec<ExerciseId>,
+}
