@@ -98,7 +98,7 @@ impl Rack {
         if !(1..=20).contains(&discs.len()) || discs.iter().any(|d| !(1..=20).contains(&d.pairs)) {
             return Err(RackError::Discs);
         }
-        discs.sort_by(|a, b| b.mass.cmp(&a.mass));
+        discs.sort_by_key(|disc| std::cmp::Reverse(disc.mass));
         let pair_loads = pair_sums(&discs);
         let bar_loads = pair_loads.iter().map(|&sum| sum + bar).collect();
         Ok(Self {
