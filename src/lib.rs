@@ -5,6 +5,8 @@
 //!
 //! - [`domain`]: pure calculation.
 //! - [`message`]: text to a typed reading.
+//! - [`bot`]: use cases, from an event and stored state to changes and replies.
 
+pub mod bot;
 pub mod domain;
 pub mod message;
