@@ -48,7 +48,7 @@ impl Default for TeamSettings {
     }
 }
 
-/// An exercise that a team added. Muscles by name, the rest by the words of `config/`.
+/// An exercise that a team added, by names.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(default)]
 pub struct OwnExercise {
@@ -60,12 +60,8 @@ pub struct OwnExercise {
     pub target: String,
     /// Helper muscles.
     pub helpers: Vec<String>,
-    /// Equipment word.
-    pub equipment: String,
-    /// Basis word.
-    pub basis: String,
-    /// Class word.
-    pub class: String,
+    /// The exercise it behaves like: equipment, basis, class and body share are that one's.
+    pub like: String,
 }
 
 /// A member as stored.
@@ -127,9 +123,9 @@ pub struct RackData {
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Desk {
-    /// A question of the bot's that is not answered yet.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub pending: Option<Pending>,
+    /// Questions of the bot's that are not answered yet, oldest first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub pending: Vec<Pending>,
     /// The running cards, by exercise name.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub cards: BTreeMap<String, Card>,
@@ -142,6 +138,9 @@ pub struct Desk {
     /// Whether the first-use line was said.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub greeted: bool,
+    /// The exercise whose last advice was to put weight on, by name.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub advised_up: Option<String>,
     /// Whether the line on ascending loads was said.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub told_ascending: bool,
@@ -168,6 +167,11 @@ pub struct Pending {
     /// The question is only whether an unlikely number is meant.
     #[serde(default)]
     pub confirm: bool,
+}
+
+impl Pending {
+    /// The answer that says an unlikely number is meant as written.
+    pub const MEANT: &'static str = "meant";
 }
 
 /// A running card.
@@ -199,6 +203,8 @@ pub struct Rung {
     pub reply: String,
     /// The channel.
     pub channel: String,
+    /// The exercise rested from, by name.
+    pub exercise: String,
 }
 
 /// A set in the log with where it came from.
