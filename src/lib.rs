@@ -4,9 +4,11 @@
 //! The rooms, in reading order; each uses only those above it:
 //!
 //! - [`domain`]: pure calculation.
+//! - [`config`]: the data files in `config/`, as typed values.
 //! - [`message`]: text to a typed reading.
 //! - [`bot`]: use cases, from an event and stored state to changes and replies.
 
 pub mod bot;
+pub mod config;
 pub mod domain;
 pub mod message;
