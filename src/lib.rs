@@ -6,7 +6,9 @@
 //! - [`domain`]: pure calculation.
 //! - [`message`]: text to a typed reading.
 //! - [`bot`]: use cases, from an event and stored state to changes and replies.
+//! - [`store`]: what is kept, in SQLite or PostgreSQL; the only SQL.
 
 pub mod bot;
 pub mod domain;
 pub mod message;
+pub mod store;
