@@ -7,8 +7,10 @@
 //! - [`config`]: the data files in `config/`, as typed values.
 //! - [`message`]: text to a typed reading.
 //! - [`bot`]: use cases, from an event and stored state to changes and replies.
+//! - [`store`]: what is kept, in SQLite or PostgreSQL; the only SQL.
 
 pub mod bot;
 pub mod config;
 pub mod domain;
 pub mod message;
+pub mod store;
