@@ -106,7 +106,6 @@ impl Work<'_> {
             like: self.scene.name_of(like).to_owned(),
         };
         let mut settings = self.scene.team.settings.clone();
-        settings.exercises.push(own);
         let added = with_own(self.scene.catalogue(), std::slice::from_ref(&own));
         settings.exercises.push(own);
         match added {

@@ -4,7 +4,6 @@ use chrono::{DateTime, Duration, NaiveDate, Utc};
 
 use super::case::instead_id;
 use super::reply::{Button, Outgoing, Reply, Sign};
-use super::scene::Scene;
 use super::state::{FiledSet, Pending, Remembered};
 use super::words;
 use super::work::{Work, is_work};
@@ -16,7 +15,6 @@ use crate::domain::id::{ExerciseId, SetId};
 use crate::domain::load::Load;
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::mass::{Mass, Unit};
-use crate::domain::next_set::Decision;
 use crate::message::reading::{Correction, Day, Part, Reading, SetReading};
 
 /// Where sets were posted.

@@ -15,7 +15,7 @@ mod member;
 pub mod reply;
 pub mod scene;
 pub mod state;
-mod words;
+pub mod words;
 mod work;
 
 pub use work::Outcome;

@@ -5,16 +5,17 @@
 //! plainly. With a hand-wound clock time moves only by `+2:30`, so that a script plays the same
 //! twice.
 
-use std::collections::BTreeSet;
-use std::io::{BufRead, IsTerminal, Write};
+use std::collections::BTreeMap;
+use std::io::{BufRead, IsTerminal, Read, Write};
 use std::path::PathBuf;
-use std::sync::mpsc;
+use std::thread::JoinHandle;
+use std::time::Duration;
 
 use anyhow::Context as _;
 use chrono::{DateTime, TimeDelta, Utc};
 use rustyline::error::ReadlineError;
 use rustyline::{DefaultEditor, ExternalPrinter};
-use tokio::sync::{mpsc as tokio_mpsc, oneshot};
+use tokio::sync::{mpsc, oneshot};
 
 use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
 use crate::bot::reply::{Button, Outgoing, Reply, Sign};
@@ -117,21 +118,21 @@ fn is_name(text: &str) -> bool {
 /// Opens the channel and serves it until the input ends.
 ///
 /// # Errors
-/// When the terminal cannot be read or written, or the database fails.
-pub async fn run(service: &mut Service, options: Options) -> anyhow::Result<()> {
+/// When the terminal cannot be read or written, or the database fails at start.
+pub async fn run(service: &Service, options: Options) -> anyhow::Result<()> {
     let terminal = std::io::stdin().is_terminal() && std::io::stdout().is_terminal();
-    let (sender, mut lines) = tokio_mpsc::channel(1);
     let mut window = Window::new(service, &options, terminal);
     window.welcome().await?;
-    let printer = if terminal {
-        read_terminal(sender, options.history.clone())?
+    let (sender, mut lines) = mpsc::channel(1);
+    let reader = if terminal {
+        let (reader, printer) = read_terminal(sender, options.history.clone())?;
+        window.printer = Some(printer);
+        reader
     } else {
-        read_plain(sender);
-        None
+        read_plain(sender)
     };
-    window.printer = printer;
     loop {
-        let due = window.next_due().await?;
+        let wait = window.until_due().await?;
         tokio::select! {
             typed = lines.recv() => {
                 let Some((text, done)) = typed else { break };
@@ -142,13 +143,16 @@ pub async fn run(service: &mut Service, options: Options) -> anyhow::Result<()> 
                     break;
                 }
             }
-            () = sleep(due) => window.ring().await?,
+            () = sleep(wait) => window.time_passed().await?,
         }
     }
-    window.save_nothing_more()
+    drop(lines);
+    // It has nothing left to wait for, and saves the typed lines.
+    let _ = reader.join();
+    Ok(())
 }
 
-async fn sleep(wait: Option<std::time::Duration>) {
+async fn sleep(wait: Option<Duration>) {
     match wait {
         Some(wait) => tokio::time::sleep(wait).await,
         None => std::future::pending().await,
@@ -160,16 +164,16 @@ type Printer = Box<dyn ExternalPrinter + Send>;
 
 /// Reads lines with editing and history in a thread of its own.
 fn read_terminal(
-    sender: tokio_mpsc::Sender<Typed>,
+    sender: mpsc::Sender<Typed>,
     history: Option<PathBuf>,
-) -> anyhow::Result<Option<Printer>> {
+) -> anyhow::Result<(JoinHandle<()>, Printer)> {
     let mut editor = DefaultEditor::new().context("the terminal cannot be opened")?;
     if let Some(path) = &history {
         // A first run has no history yet.
         let _ = editor.load_history(path);
     }
     let printer: Printer = Box::new(editor.create_external_printer()?);
-    std::thread::spawn(move || {
+    let reader = std::thread::spawn(move || {
         loop {
             match editor.readline("> ") {
                 Ok(text) => {
@@ -185,53 +189,59 @@ fn read_terminal(
                 }
             }
         }
-        if let Some(path) = &history {
-            let _ = editor.save_history(path);
+        if let Some(path) = &history
+            && let Err(fault) = editor.save_history(path)
+        {
+            tracing::warn!(%fault, "the typed lines could not be kept for the next run");
         }
     });
-    Ok(Some(printer))
+    Ok((reader, printer))
 }
 
+/// Longest piped line that is taken as a whole, bytes; a longer one is cut.
+const LONGEST_LINE: u64 = 64 * 1024;
+
 /// Reads piped lines in a thread of its own; broken UTF-8 is shown as such, not fatal.
-fn read_plain(sender: tokio_mpsc::Sender<Typed>) {
+fn read_plain(sender: mpsc::Sender<Typed>) -> JoinHandle<()> {
     std::thread::spawn(move || {
         let mut input = std::io::stdin().lock();
         let mut bytes = Vec::new();
-        while matches!(input.read_until(b'\n', &mut bytes), Ok(1..)) {
+        while matches!(input.by_ref().take(LONGEST_LINE).read_until(b'\n', &mut bytes), Ok(1..)) {
             let text = String::from_utf8_lossy(&bytes).into_owned();
             bytes.clear();
             if !hand_over(&sender, text) {
                 break;
             }
         }
-    });
+    })
 }
 
 /// Hands a line to the channel and waits until it is answered; false when it is over.
-fn hand_over(sender: &tokio_mpsc::Sender<Typed>, text: String) -> bool {
+fn hand_over(sender: &mpsc::Sender<Typed>, text: String) -> bool {
     let (done, answered) = oneshot::channel();
     sender.blocking_send((text, done)).is_ok() && answered.blocking_recv().unwrap_or(false)
 }
 
 /// The window as it stands.
 struct Window<'a> {
-    service: &'a mut Service,
+    service: &'a Service,
     options: &'a Options,
     terminal: bool,
     colour: bool,
     speaker: String,
     /// The hand-wound clock.
     clock: Option<DateTime<Utc>>,
+    /// Messages so far, so that two within a millisecond differ.
     count: u64,
     /// Each speaker's last message.
-    last: std::collections::BTreeMap<String, String>,
-    /// The last reply with buttons, and for whom.
-    buttons: Option<(String, String, Vec<Button>)>,
+    last: BTreeMap<String, String>,
+    /// The last reply with buttons.
+    buttons: Option<Reply>,
     printer: Option<Printer>,
 }
 
 impl<'a> Window<'a> {
-    fn new(service: &'a mut Service, options: &'a Options, terminal: bool) -> Self {
+    fn new(service: &'a Service, options: &'a Options, terminal: bool) -> Self {
         Self {
             service,
             options,
@@ -240,9 +250,205 @@ impl<'a> Window<'a> {
             speaker: options.member.clone(),
             clock: options.at,
             count: 0,
-            last: std::collections::BTreeMap::new(),
+            last: BTreeMap::new(),
             buttons: None,
             printer: None,
         }
+    }
+
+    #[expect(clippy::disallowed_methods, reason = "an adapter reads the clock")]
+    fn now(&self) -> DateTime<Utc> {
+        self.clock.unwrap_or_else(Utc::now)
+    }
+
+    /// The two lines of a first run, and the team's zone, which the machine knows best.
+    async fn welcome(&mut self) -> anyhow::Result<()> {
+        if !self.service.is_new(TEAM).await? {
+            return Ok(());
+        }
+        if let Ok(zone) = iana_time_zone::get_timezone() {
+            let text = format!("/settings zone {zone}");
+            let event = self.message_event("chalkbell", true, &text);
+            // A zone that is not known stays UTC.
+            let _ = self.service.one(&event).await;
+        }
+        self.print(
+            "Post a set the way you would say it: `bench 80x10, 2 left`; then `x9`, `drop?`, \
+             `how long?`, `undo`.\n`as mara` speaks for somebody else, `/help` lists the rest, \
+             Ctrl-D leaves. What you post is kept.",
+            false,
+        )
+    }
+
+    /// Time until something is due; `None` when nothing is, or when time is moved by hand.
+    async fn until_due(&self) -> anyhow::Result<Option<Duration>> {
+        if self.clock.is_some() {
+            return Ok(None);
+        }
+        let due = self.service.next_due().await?;
+        Ok(due.map(|due| (due - self.now()).to_std().unwrap_or_default()))
+    }
+
+    /// What is due happens, above the line that is being typed.
+    async fn time_passed(&mut self) -> anyhow::Result<()> {
+        let event = Event::Clock(Clock { team: Some(TEAM.to_owned()), at: self.now() });
+        self.send(&event, true).await
+    }
+
+    /// Answers a typed line; false when the channel is to close.
+    async fn typed(&mut self, text: &str) -> anyhow::Result<bool> {
+        let service = self.service;
+        match line(text, |word| service.is_word(word)) {
+            None => {}
+            Some(Line::Quit) => return Ok(false),
+            Some(Line::As(name)) => name.clone_into(&mut self.speaker),
+            Some(Line::Message(name, text)) => {
+                let name = name.unwrap_or(&self.speaker).to_owned();
+                let event = self.message_event(&name, self.is_coach(&name), text);
+                self.last.insert(name, event.id().unwrap_or_default().to_owned());
+                self.send(&event, false).await?;
+            }
+            Some(Line::Press(place)) => self.press(place).await?,
+            Some(Line::Edit(text)) => self.change(Some(text)).await?,
+            Some(Line::Delete) => self.change(None).await?,
+            Some(Line::Wait(seconds)) => self.wind(seconds).await?,
+        }
+        Ok(true)
+    }
+
+    fn is_coach(&self, name: &str) -> bool {
+        self.options.coaches.iter().any(|coach| coach.eq_ignore_ascii_case(name))
+    }
+
+    fn message_event(&mut self, name: &str, coach: bool, text: &str) -> Event {
+        self.count += 1;
+        let at = self.now();
+        Event::Message(Message {
+            id: format!("t{}-{}", at.timestamp_millis(), self.count),
+            team: TEAM.to_owned(),
+            channel: CHANNEL.to_owned(),
+            author: name.to_lowercase(),
+            name: name.to_owned(),
+            coach,
+            at,
+            // A line holds one message: a written-out break stands for a real one.
+            text: text.replace("\\n", "\n"),
+        })
+    }
+
+    async fn press(&mut self, place: usize) -> anyhow::Result<()> {
+        let pressed = self.buttons.as_ref().and_then(|reply| {
+            let button = reply.buttons.get(place)?;
+            Some(Press {
+                reply: reply.id.clone(),
+                team: TEAM.to_owned(),
+                author: self.speaker.to_lowercase(),
+                button: button.id.clone(),
+                at: self.now(),
+            })
+        });
+        match pressed {
+            Some(press) => self.send(&Event::Press(press), false).await,
+            None => self.print("There is no such button.", false),
+        }
+    }
+
+    /// The speaker's last message gets a new text, or goes.
+    async fn change(&mut self, text: Option<&str>) -> anyhow::Result<()> {
+        let Some(id) = self.last.get(&self.speaker).cloned() else {
+            return self.print("There is no message of yours in this window yet.", false);
+        };
+        let (team, at) = (TEAM.to_owned(), self.now());
+        let event = match text {
+            Some(text) => Event::Edit(Edit { id, team, at, text: text.to_owned() }),
+            None => Event::Delete(Delete { id, team, at }),
+        };
+        self.send(&event, false).await
+    }
+
+    /// Moves the hand-wound clock on; whatever is due by then happens on the way.
+    async fn wind(&mut self, seconds: u32) -> anyhow::Result<()> {
+        let Some(clock) = self.clock else {
+            return self.print("The clock is real here; start with --at TIME to wind it.", false);
+        };
+        let until = clock + TimeDelta::seconds(i64::from(seconds));
+        while let Some(due) = self.service.next_due().await?.filter(|&due| due <= until) {
+            self.clock = Some(due.max(clock));
+            let event = Event::Clock(Clock { team: Some(TEAM.to_owned()), at: self.now() });
+            self.send(&event, false).await?;
+        }
+        self.clock = Some(until);
+        Ok(())
+    }
+
+    /// Carries an event out and prints what comes of it.
+    async fn send(&mut self, event: &Event, ringing: bool) -> anyhow::Result<()> {
+        let out = match self.service.one(event).await {
+            Ok(out) => out,
+            Err(fault) => return self.print(&format!("Not filed: {fault}"), ringing),
+        };
+        let mut text = String::new();
+        for one in &out {
+            let shown = shown(one, self.colour);
+            if !shown.is_empty() && !text.is_empty() {
+                text.push('\n');
+            }
+            text.push_str(&shown);
+            if let Outgoing::Reply(reply) | Outgoing::Update(reply) = one {
+                self.keep_buttons(reply);
+            }
+        }
+        let rings = out.iter().any(|one| matches!(one, Outgoing::Reply(r) if !r.mentions.is_empty()));
+        if rings && self.terminal {
+            text.push('\u{7}');
+        }
+        if text.is_empty() { Ok(()) } else { self.print(&text, ringing) }
+    }
+
+    fn keep_buttons(&mut self, reply: &Reply) {
+        if !reply.buttons.is_empty() {
+            self.buttons = Some(reply.clone());
+        }
+    }
+
+    /// Prints, above the line that is being typed if `over_prompt`.
+    fn print(&mut self, text: &str, over_prompt: bool) -> anyhow::Result<()> {
+        match &mut self.printer {
+            Some(printer) if over_prompt => printer.print(format!("{text}\n"))?,
+            _ => {
+                let mut output = std::io::stdout().lock();
+                writeln!(output, "{text}")?;
+                output.flush()?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// One outgoing thing as lines of text; empty for a message that was taken back.
+#[must_use]
+pub fn shown(out: &Outgoing, colour: bool) -> String {
+    let dim = |text: String| if colour { format!("\u{1b}[2m{text}\u{1b}[0m") } else { text };
+    match out {
+        Outgoing::Mark(mark) => dim(format!("  ({})", sign(mark.sign))),
+        Outgoing::Reply(reply) | Outgoing::Update(reply) if reply.text.is_empty() => String::new(),
+        Outgoing::Reply(reply) | Outgoing::Update(reply) => {
+            let mut text = format!("  {}", reply.text.replace('\n', "\n  "));
+            if !reply.buttons.is_empty() {
+                let label = |(n, button): (usize, &Button)| format!("!{} {}", n + 1, button.label);
+                let labels: Vec<_> = reply.buttons.iter().enumerate().map(label).collect();
+                text.push_str(&dim(format!("\n  [{}]", labels.join(" | "))));
+            }
+            text
+        }
+    }
+}
+
+const fn sign(sign: Sign) -> &'static str {
+    match sign {
+        Sign::Filed => "filed",
+        Sign::Corrected => "corrected",
+        Sign::Removed => "taken out",
+        Sign::Question => "one question",
     }
 }

@@ -1,0 +1,3 @@
+//! Adapters between the outside and [`crate::service`]: the only readers of the clock.
+
+pub mod local;
