@@ -7,6 +7,8 @@
 pub mod aim;
 pub mod catalogue;
 pub mod effort;
+pub mod equations;
+pub mod handbook;
 pub mod id;
 pub mod load;
 pub mod log;
