@@ -5,13 +5,24 @@
 //! [`crate::message`], sentences are written in [`crate::bot`].
 
 pub mod aim;
+pub mod belief;
 pub mod catalogue;
+mod codec;
+pub mod condition;
+pub mod curve;
 pub mod effort;
 pub mod equations;
+pub mod forecast;
 pub mod handbook;
 pub mod id;
+pub mod joint;
 pub mod load;
 pub mod log;
 pub mod mass;
+pub mod model;
 pub mod next_set;
+pub mod priors;
 pub mod rack;
+pub mod recovery;
+pub mod report;
+pub mod status;

@@ -1,8 +1,57 @@
 //! What to do next: load, rest, expected repetitions, and one reason.
+//!
+//! Here stand the types; `choose` holds the decision, `loads` what the rack can make. The
+//! expectations come from [`super::forecast`]; sentences are written in `bot::words`.
 
+mod choose;
+mod loads;
+
+use chrono::{DateTime, Utc};
+
+use super::aim::Aim;
 use super::effort::Rir;
 use super::id::ExerciseId;
 use super::load::Load;
+use super::log::LoggedSet;
+use super::mass::Unit;
+use super::model::{Lifter, Model};
+use super::rack::Rack;
+
+pub use choose::{next_set, what_if};
+
+/// A question for the next set of one exercise.
+#[derive(Clone, Copy, Debug)]
+pub struct Ask<'a> {
+    /// Of which exercise.
+    pub exercise: ExerciseId,
+    /// What the sets are meant to be.
+    pub aim: Aim,
+    /// Today's sets of this exercise in order, warm-ups included; already learned.
+    pub run: &'a [LoggedSet],
+    /// What is held about the member, this exercise's belief included where there is one.
+    pub model: &'a Model,
+    /// What can be loaded.
+    pub rack: &'a Rack,
+    /// The member's unit.
+    pub unit: Unit,
+    /// The member.
+    pub lifter: &'a Lifter<'a>,
+    /// The time of asking.
+    pub now: DateTime<Utc>,
+    /// Go-checks that fail.
+    pub failing: &'a [Check],
+}
+
+/// A load, a rest, an effort asked about; what is not named is taken from the advice.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Trial {
+    /// The load.
+    pub load: Option<Load>,
+    /// Rest since the last set, seconds.
+    pub rest_s: Option<u32>,
+    /// Effort to end at.
+    pub rir: Option<Rir>,
+}
 
 /// What to do with the load.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

@@ -1,0 +1,319 @@
+//! What is held about one member on one exercise: capacity, its trend and the day's form, the
+//! curve, how much a set takes out and how fast it comes back, each with its uncertainty.
+//!
+//! How a set moves it is told in [`super::model`]; what it says of the next set in
+//! [`super::forecast`]. What all lifts share is kept in [`super::condition`].
+
+use chrono::{DateTime, Datelike, NaiveDate, Utc};
+
+use super::catalogue::Basis;
+use super::codec::{Reader, Writer};
+use super::condition::Condition;
+use super::forecast::Outlook;
+use super::joint::{
+    CURVE, DAY, DEPTH, Given, Joint, LEVEL, LIFTER_CURVE, LIFTER_DEPTH, LIFTER_PACE, OWN, PACE,
+    TRAITS, TREND,
+};
+use super::log::LoggedSet;
+use super::priors::{PERSONAL, Population, Prior};
+
+/// Version of the encoding.
+const VERSION: u8 = 1;
+const MS_A_DAY: f64 = 86_400_000.0;
+const DAYS_A_WEEK: f64 = 7.0;
+/// Variance that the level gains a day, about 1 % in four days. Trade practice, no source.
+const DRIFT_A_DAY: f64 = 0.004 * 0.004;
+/// After this many days without the lift the trend no longer carries on. Trade practice.
+const TREND_DAYS: f64 = 14.0;
+/// Variance that the level gains for each day beyond that: some lose, some keep.
+const BREAK_A_DAY: f64 = 0.008 * 0.008;
+/// Most variance that time alone adds at once.
+const BREAK_MOST: f64 = 0.2 * 0.2;
+/// The trend forgets with this time constant, days.
+const TREND_MEMORY_DAYS: f64 = 60.0;
+/// Variance that the day's form gains from set to set.
+const FORM_A_SET: f64 = 0.006 * 0.006;
+/// Days that the population's wobble counts for.
+const WOBBLE_WEIGHT: f64 = 6.0;
+/// Share of the weight of the wobble seen that survives a day.
+const WOBBLE_MEMORY: f64 = 0.98;
+
+/// What is held about one member on one exercise.
+///
+/// Made by [`super::model::Model::learn`]; kept as a row of under 600 bytes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Belief {
+    pub(super) given: Given,
+    /// End of the last set, milliseconds since 1970.
+    at_ms: i64,
+    /// Day of the last set, days from the common era.
+    day: i32,
+    /// Weight of the days' forms seen, and their weighted sum of squares.
+    wobble: (f64, f64),
+    /// Heaviest load ever moved for a repetition or more, kilograms moved.
+    heaviest_kg: f64,
+    /// Load of the first work set of the last day, kilograms moved.
+    opened_kg: f64,
+    /// Basis of the last work set.
+    basis: Basis,
+    /// Repetitions done plus left of the last rated set beyond the expected ones, in standard
+    /// deviations.
+    pub(super) surprise: f64,
+    /// Work sets learned from.
+    sets: u32,
+}
+
+impl Belief {
+    /// The population's belief about a lift on which `first` is the first work set: lifters pick
+    /// loads that they can lift some times, which says where the capacity may lie.
+    #[must_use]
+    pub(super) fn new(first: &LoggedSet, kg: f64, population: &Population) -> Self {
+        let mut given = Given {
+            base: [0.0; OWN],
+            weight: [[0.0; TRAITS]; OWN],
+            cov: [[0.0; OWN]; OWN],
+        };
+        given.reset(
+            LEVEL,
+            kg.ln() + population.picked.mean,
+            square(population.picked.spread),
+        );
+        given.reset(TREND, population.trend.mean, square(population.trend.spread));
+        let mut shared = |figure: usize, prior: &Prior, lifter: usize| {
+            given.reset(figure, prior.mean, (1.0 - PERSONAL) * square(prior.spread));
+            given.weight[figure][lifter] = 1.0;
+        };
+        shared(CURVE, &population.curve, LIFTER_CURVE);
+        shared(DEPTH, &population.depth, LIFTER_DEPTH);
+        shared(PACE, &population.pace, LIFTER_PACE);
+        let wobble = (WOBBLE_WEIGHT, WOBBLE_WEIGHT * square(population.wobble.spread));
+        given.reset(DAY, 0.0, wobble.1 / wobble.0);
+        Self {
+            given,
+            at_ms: first.at.timestamp_millis(),
+            day: first.day.num_days_from_ce(),
+            wobble,
+            heaviest_kg: kg,
+            opened_kg: kg,
+            basis: first.load.basis,
+            surprise: 0.0,
+            sets: 0,
+        }
+    }
+
+    /// The belief as it stands at `at` on `day`: the level drifted, the trend carried on, and a
+    /// new day's form unknown.
+    ///
+    /// ```text
+    /// level ← level + trend · min(days, 14)/7
+    /// var(level) ← var(level) + 0.004² days + 0.008² (days beyond 14), at most 0.2² more
+    /// trend ← mean + (trend − mean) e^(−days/60)
+    /// form ← 0 ± wobble on a new day
+    /// ```
+    ///
+    /// *Valid for*: gaps of any length; a time before the last set changes nothing.
+    /// *Source*: local linear trend (Durbin & Koopman 2012, `statistics.json`); the sizes are trade
+    /// practice.
+    #[must_use]
+    pub(super) fn advanced(
+        &self,
+        at: DateTime<Utc>,
+        day: NaiveDate,
+        condition: &Condition,
+        population: &Population,
+    ) -> Self {
+        let mut next = self.clone();
+        let days = days_between(self.at_ms, at.timestamp_millis());
+        next.given
+            .flow(TREND, LEVEL, days.min(TREND_DAYS) / DAYS_A_WEEK);
+        let beyond = (days - TREND_DAYS).max(0.0);
+        let drift = DRIFT_A_DAY * days + BREAK_A_DAY * beyond;
+        next.given.widen(LEVEL, drift.min(BREAK_MOST));
+        let kept = (-days / TREND_MEMORY_DAYS).exp();
+        next.given.shrink(TREND, population.trend.mean, kept);
+        let loss = 1.0 - kept * kept;
+        next.given
+            .widen(TREND, loss * square(population.trend.spread));
+        let day = day.num_days_from_ce();
+        if day > self.day {
+            let joint = self.given.joined(&condition.traits(population));
+            let seen = square(joint.own(DAY)) + joint.own_variance(DAY);
+            next.wobble = (
+                self.wobble.0 * WOBBLE_MEMORY + 1.0,
+                self.wobble.1 * WOBBLE_MEMORY + seen,
+            );
+            next.given.reset(DAY, 0.0, next.wobble.1 / next.wobble.0);
+            next.day = day;
+        } else {
+            next.given.widen(DAY, FORM_A_SET);
+        }
+        next.at_ms = self.at_ms.max(at.timestamp_millis());
+        next
+    }
+
+    /// Notes what was lifted in a work set.
+    pub(super) fn note(&mut self, set: &LoggedSet, kg: f64, opens: bool) {
+        if opens {
+            self.opened_kg = kg;
+        }
+        self.heaviest_kg = self.heaviest_kg.max(kg);
+        self.basis = set.load.basis;
+        self.sets = self.sets.saturating_add(1);
+    }
+
+    /// What is held about the lift and the lifter together, ready for questions.
+    #[must_use]
+    pub fn outlook(&self, condition: &Condition, population: &Population) -> Outlook {
+        Outlook {
+            joint: self.joint(condition, population),
+            noise: condition.noise(population),
+        }
+    }
+
+    /// The lift and the lifter together.
+    #[must_use]
+    pub(super) fn joint(&self, condition: &Condition, population: &Population) -> Joint {
+        self.given.joined(&condition.traits(population))
+    }
+
+    /// One-repetition maximum, kilograms moved, the day's form left out; with the standard
+    /// deviation of its logarithm (about a share).
+    #[must_use]
+    pub fn capacity(&self, condition: &Condition, population: &Population) -> (f64, f64) {
+        let joint = self.joint(condition, population);
+        (
+            joint.own(LEVEL).clamp(-10.0, 15.0).exp(),
+            joint.own_variance(LEVEL).max(0.0).sqrt(),
+        )
+    }
+
+    /// Change of the log of the one-repetition maximum a week, and its standard deviation.
+    #[must_use]
+    pub fn trend(&self, condition: &Condition, population: &Population) -> (f64, f64) {
+        let joint = self.joint(condition, population);
+        (
+            joint.own(TREND),
+            joint.own_variance(TREND).max(0.0).sqrt(),
+        )
+    }
+
+    /// Heaviest load ever moved for a repetition or more, kilograms moved.
+    #[must_use]
+    pub const fn heaviest_kg(&self) -> f64 {
+        self.heaviest_kg
+    }
+
+    /// Load of the first work set of the last day, kilograms moved.
+    #[must_use]
+    pub const fn opened_kg(&self) -> f64 {
+        self.opened_kg
+    }
+
+    /// Basis of the last work set.
+    #[must_use]
+    pub const fn basis(&self) -> Basis {
+        self.basis
+    }
+
+    /// Work sets learned from.
+    #[must_use]
+    pub const fn sets(&self) -> u32 {
+        self.sets
+    }
+
+    /// How far the last rated set came out over (or, negative, under) what was expected, in
+    /// standard deviations of the forecast.
+    #[must_use]
+    pub const fn surprise(&self) -> f64 {
+        self.surprise
+    }
+
+    /// Day of the last set, days from the common era.
+    pub(super) const fn day(&self) -> i32 {
+        self.day
+    }
+
+    /// The row: version, times, counts, then every number of the belief.
+    #[must_use]
+    pub fn encode(&self) -> Vec<u8> {
+        let mut row = Writer::new(VERSION);
+        row.int(self.at_ms);
+        row.int(i64::from(self.day));
+        row.int(i64::from(self.sets));
+        row.byte(basis_code(self.basis));
+        row.reals(&[
+            self.wobble.0,
+            self.wobble.1,
+            self.heaviest_kg,
+            self.opened_kg,
+            self.surprise,
+        ]);
+        row.reals(&self.given.base);
+        row.reals(self.given.weight.as_flattened());
+        for (i, line) in self.given.cov.iter().enumerate() {
+            row.reals(line.iter().take(i + 1));
+        }
+        row.finish()
+    }
+
+    /// The belief of a row; `None` when it is no such row.
+    #[must_use]
+    pub fn decode(row: &[u8]) -> Option<Self> {
+        let mut row = Reader::new(VERSION, row)?;
+        let at_ms = row.int()?;
+        let day = i32::try_from(row.int()?).ok()?;
+        let sets = u32::try_from(row.int()?).ok()?;
+        let basis = basis_of(row.byte()?)?;
+        let wobble = (row.real()?, row.real()?);
+        let (heaviest_kg, opened_kg, surprise) = (row.real()?, row.real()?, row.real()?);
+        let mut given = Given {
+            base: [0.0; OWN],
+            weight: [[0.0; TRAITS]; OWN],
+            cov: [[0.0; OWN]; OWN],
+        };
+        row.fill(&mut given.base)?;
+        row.fill(given.weight.as_flattened_mut())?;
+        for i in 0..OWN {
+            for j in 0..=i {
+                given.cov[i][j] = row.real()?;
+                given.cov[j][i] = given.cov[i][j];
+            }
+        }
+        row.is_done().then_some(Self {
+            given,
+            at_ms,
+            day,
+            wobble,
+            heaviest_kg,
+            opened_kg,
+            basis,
+            surprise,
+            sets,
+        })
+    }
+}
+
+const BASES: [Basis; 5] = [
+    Basis::Total,
+    Basis::PerHand,
+    Basis::Added,
+    Basis::Assisted,
+    Basis::Body,
+];
+
+fn basis_code(basis: Basis) -> u8 {
+    (0..).zip(BASES).find(|(_, b)| *b == basis).map_or(0, |(n, _)| n)
+}
+
+fn basis_of(code: u8) -> Option<Basis> {
+    BASES.get(usize::from(code)).copied()
+}
+
+fn square(x: f64) -> f64 {
+    x * x
+}
+
+#[expect(clippy::cast_precision_loss, reason = "milliseconds are far under 2^53")]
+fn days_between(from_ms: i64, to_ms: i64) -> f64 {
+    (to_ms.saturating_sub(from_ms).max(0)) as f64 / MS_A_DAY
+}

@@ -1,0 +1,248 @@
+//! From a belief to repetitions: for a load, a tiredness and an effort, how many will be done.
+//!
+//! Which load and rest to choose is decided in [`super::next_set`].
+
+use super::condition::Strain;
+use super::curve::{repetitions_and_half, slopes};
+use super::effort::Rir;
+use super::joint::{
+    CURVE, DAY, DEPTH, Joint, LEVEL, LIFTER_HABIT, OWN, PACE, TRAITS, Way,
+};
+use super::next_set::Expectation;
+use super::recovery::LEAST_CAPACITY;
+use super::report::{below, habit_share, noise};
+
+/// Places along the way at which a forecast is weighed, in standard deviations.
+const PLACES: usize = 15;
+/// Furthest of them.
+const FURTHEST: f64 = 3.5;
+/// Spread of what a set really takes, as a share of what it was expected to: less than half of
+/// the log 0.4 between people (`between_set_model`). Trade practice, no source.
+const DEPTH_NOISE: f64 = 0.15;
+/// More repetitions than this are never forecast; 100 are the most a set can have.
+const MOST: f64 = 150.0;
+
+/// What is held about a lift on a day, ready to be asked about loads and rests.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Outlook {
+    /// The lift and the lifter together.
+    pub joint: Joint,
+    /// Factor on the population's noise.
+    pub noise: f64,
+}
+
+/// One load at one tiredness, as the belief sees it: repetitions along the way on which they
+/// change most.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sight {
+    pub(super) way: Way,
+    reserve: (f64, f64),
+    curve: (f64, f64),
+    strain: (f64, f64),
+    habit: (f64, f64),
+    habit_share: f64,
+    /// Expected whole repetitions to failure, at the mean.
+    pub(super) to_failure: f64,
+    /// Standard deviation, in repetitions, of what a rated set shows about the mean, the belief's
+    /// own uncertainty left out.
+    pub(super) noise: f64,
+    /// The same for a population's lifter and a perfectly known fatigue.
+    pub(super) population_noise: f64,
+}
+
+impl Outlook {
+    /// Looks at a load (log of kilograms moved) at this strain and effort; `rest_doubt` is the
+    /// spread of the strain that comes from a vague rest, a share of fresh capacity.
+    #[must_use]
+    pub fn sight(&self, log_load: f64, strain: &Strain, rir: f64, rest_doubt: f64) -> Sight {
+        let joint = &self.joint;
+        let reserve = joint.own(LEVEL) + joint.own(DAY) - log_load;
+        let steepness = joint.own(CURVE).exp();
+        let fresh = repetitions_and_half(reserve, steepness);
+        let capacity = capacity(strain.total);
+        let (by_reserve, by_curve) = slopes(reserve, steepness);
+        let share = habit_share(rir);
+        let mut own = [0.0; OWN];
+        own[LEVEL] = capacity * fresh * by_reserve;
+        own[DAY] = own[LEVEL];
+        own[CURVE] = capacity * fresh * by_curve;
+        if strain.total < 1.0 - LEAST_CAPACITY {
+            own[DEPTH] = -fresh * strain.by_depth;
+            own[PACE] = -fresh * strain.by_pace;
+        }
+        let mut lifter = [0.0; TRAITS];
+        lifter[LIFTER_HABIT] = -share;
+        let (way, _) = joint.way(&own, &lifter);
+        let to_failure = (capacity * fresh - 0.5).min(MOST);
+        let population_noise = noise(rir, to_failure.max(0.0));
+        let shaken = fresh.min(MOST) * f64::hypot(DEPTH_NOISE * strain.total, rest_doubt);
+        Sight {
+            way,
+            reserve: (reserve, way.own(LEVEL) + way.own(DAY)),
+            curve: (joint.own(CURVE), way.own(CURVE)),
+            strain: (
+                strain.total,
+                strain.by_depth * way.own(DEPTH) + strain.by_pace * way.own(PACE),
+            ),
+            habit: (joint.lifter(LIFTER_HABIT), way.lifter(LIFTER_HABIT)),
+            habit_share: share,
+            to_failure,
+            noise: f64::hypot(self.noise * population_noise, shaken),
+            population_noise,
+        }
+    }
+
+    /// The forecast for a load (log of kilograms moved) at this strain and effort.
+    #[must_use]
+    pub fn forecast(&self, log_load: f64, strain: &Strain, rir: Rir) -> Forecast {
+        self.sight(log_load, strain, rir.reps(), 0.0)
+            .forecast(rir)
+    }
+}
+
+impl Sight {
+    /// Repetitions to failure at `s` standard deviations along the way.
+    #[must_use]
+    pub(super) fn failure_at(&self, s: f64) -> f64 {
+        let reserve = self.reserve.0 + self.reserve.1 * s;
+        let steepness = (self.curve.0 + self.curve.1 * s).exp();
+        let capacity = capacity(self.strain.0 + self.strain.1 * s);
+        repetitions_and_half(reserve, steepness) * capacity - 0.5
+    }
+
+    /// Repetitions done plus reported left, as expected at `s` standard deviations along the way.
+    #[must_use]
+    pub(super) fn shown_at(&self, s: f64) -> f64 {
+        self.failure_at(s) - self.habit_share * (self.habit.0 + self.habit.1 * s)
+    }
+
+    /// What is done when the set is ended at `rir`.
+    #[must_use]
+    pub fn forecast(&self, rir: Rir) -> Forecast {
+        let mut places = [(0.0, 0.0); PLACES];
+        let mut total = 0.0;
+        for (index, place) in (0u32..).zip(&mut places) {
+            let s = FURTHEST * (f64::from(index) / 7.0 - 1.0);
+            let weight = (-0.5 * s * s).exp();
+            total += weight;
+            *place = ((self.shown_at(s) - rir.reps()).min(MOST), weight);
+        }
+        for (_, weight) in &mut places {
+            *weight /= total;
+        }
+        Forecast {
+            median: (self.shown_at(0.0) - rir.reps()).clamp(0.0, MOST),
+            places,
+            noise: self.noise,
+            rir,
+        }
+    }
+}
+
+fn capacity(strain: f64) -> f64 {
+    (1.0 - strain).clamp(LEAST_CAPACITY, 1.0)
+}
+
+/// The distribution of the whole repetitions of one set.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Forecast {
+    median: f64,
+    places: [(f64, f64); PLACES],
+    noise: f64,
+    rir: Rir,
+}
+
+impl Forecast {
+    /// Median repetitions, real, 0 to 150.
+    #[must_use]
+    pub const fn median(&self) -> f64 {
+        self.median
+    }
+
+    /// Probability of at least `reps` repetitions, 0 to 1; never rises with `reps`.
+    #[must_use]
+    pub fn at_least(&self, reps: u32) -> f64 {
+        if reps == 0 {
+            return 1.0;
+        }
+        let edge = f64::from(reps) - 0.5;
+        self.places
+            .iter()
+            .map(|(middle, weight)| weight * below(middle - edge, self.noise))
+            .sum()
+    }
+
+    /// Median and the whole repetitions that hold nearest to 80 %: from the outermost span that
+    /// leaves at most a tenth on either side, an end is taken off where that comes nearer. Whole
+    /// numbers hold 80 % only on average, and this keeps the average at 80 %.
+    #[must_use]
+    pub fn expectation(&self) -> Expectation {
+        let middle = whole(self.median.round());
+        let low = self.last_above(0.9, middle);
+        let high = self.last_above(0.1, middle).max(low);
+        let narrower = [
+            (low, high),
+            (low + 1, high),
+            (low, high.saturating_sub(1)),
+            (low + 1, high.saturating_sub(1)),
+        ];
+        let (low, high) = narrower
+            .into_iter()
+            .filter(|(low, high)| low <= high && (*low..=*high).contains(&middle))
+            .map(|span| (span, (self.held(span) - 0.8).abs()))
+            .fold(((middle.min(low), middle.max(high)), f64::INFINITY), |best, next| {
+                if next.1 < best.1 { next } else { best }
+            })
+            .0;
+        Expectation {
+            median: self.median,
+            low,
+            high,
+            rir: self.rir,
+        }
+    }
+
+    fn held(&self, (low, high): (u32, u32)) -> f64 {
+        self.at_least(low) - self.at_least(high + 1)
+    }
+
+    /// The most repetitions that are reached with probability `chance` or more, searched outwards
+    /// from `near` in doubling steps and then by halving.
+    fn last_above(&self, chance: f64, near: u32) -> u32 {
+        let reached = |reps: u32| self.at_least(reps) >= chance;
+        let (mut yes, mut no) = (near, near);
+        let mut step = 1;
+        while !reached(yes) {
+            no = yes;
+            yes = yes.saturating_sub(step);
+            step *= 2;
+        }
+        step = 1;
+        while no <= yes || reached(no) {
+            yes = yes.max(no);
+            no = yes + step;
+            step *= 2;
+            if no > 400 {
+                break;
+            }
+        }
+        while no - yes > 1 {
+            let half = yes + (no - yes) / 2;
+            if reached(half) {
+                yes = half;
+            } else {
+                no = half;
+            }
+        }
+        yes
+    }
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped to 0 to MOST just before"
+)]
+fn whole(reps: f64) -> u32 {
+    reps.clamp(0.0, MOST) as u32
+}

@@ -1,0 +1,383 @@
+//! All that is held about a member, and how one set teaches it.
+//!
+//! A set is one step of a fold over the log: only the belief about its own exercise and the
+//! member's condition are read and changed, so the store loads two rows, whatever the history.
+
+use std::collections::BTreeMap;
+
+use super::belief::Belief;
+use super::catalogue::{Catalogue, Exercise};
+use super::condition::{Condition, Strain};
+use super::forecast::{Outlook, Sight};
+use super::id::ExerciseId;
+use super::joint::{DEPTH, PACE};
+use super::log::{LoggedSet, SetKind};
+use super::mass::Mass;
+use super::next_set::Expectation;
+use super::effort::Rir;
+use super::priors::Population;
+use super::recovery::{dose, nearness};
+use super::report::Evidence;
+use super::status::TrainingStatus;
+
+/// Seconds that one repetition takes. Common practice, no source (one to two seconds each way,
+/// ACSM 2009, and a moment between).
+const REP_S: f64 = 3.5;
+/// Rest taken where the log shows none, seconds: sets of one message may bear one time.
+const LEAST_REST_S: f64 = 5.0;
+/// Spread of the log of a rest that was stated, seen from message times, or only reckoned.
+const REST_DOUBT: (f64, f64, f64) = (0.03, 0.08, 0.4);
+/// Factor on the noise of a drop set, a superset and the like.
+const OTHER_NOISE: f64 = 2.5;
+/// Places along the way at which the likelihood is weighed, either side of the middle.
+const PLACES: i32 = 30;
+/// Distance between them, standard deviations.
+const STEP: f64 = 0.2;
+/// A set this many standard deviations off took more, or less, than usual.
+const UNUSUAL: f64 = 1.0;
+/// More reserve than this and a set does not count (design: three to zero left).
+const RESERVE_THAT_COUNTS: f64 = 3.0;
+
+/// What is known of a lifter beside the log.
+#[derive(Clone, Copy, Debug)]
+pub struct Lifter<'a> {
+    /// The exercises.
+    pub catalogue: &'a Catalogue,
+    /// Stated body mass.
+    pub body_mass: Option<Mass>,
+    /// Training status.
+    pub status: TrainingStatus,
+}
+
+impl Lifter<'_> {
+    /// The population figures for this lifter on `exercise`.
+    #[must_use]
+    pub fn population(&self, exercise: &Exercise) -> Population {
+        Population::of(exercise.class, self.status)
+    }
+}
+
+/// What is held about a member; of the beliefs only those that a case needs may be loaded.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Model {
+    /// The member as a whole.
+    pub condition: Condition,
+    /// By exercise.
+    pub beliefs: BTreeMap<ExerciseId, Belief>,
+}
+
+/// Whether a set took more out of the lifter than it used to.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Took {
+    /// Clearly fewer repetitions than expected: more than usual.
+    More,
+    /// About what was expected.
+    #[default]
+    Usual,
+    /// Clearly more repetitions than expected.
+    Less,
+}
+
+/// Repetitions really left after a set, as the belief has it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reserve {
+    /// Mean, at least 0.
+    pub mean: f64,
+    /// Probability of more than three left: too far from failure to count.
+    pub too_far: f64,
+}
+
+/// What one set taught.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Learned {
+    /// What had been expected of it at the effort it was reported with (two left where nothing
+    /// was said); `None` for a warm-up and for the first set ever of the exercise.
+    pub expected: Option<Expectation>,
+    /// Repetitions really left; `None` for a warm-up.
+    pub reserve: Option<Reserve>,
+    /// Whether it took more or less than usual.
+    pub took: Took,
+}
+
+impl Model {
+    /// Learns from one set; the sets of a member must come in the order of their log.
+    ///
+    /// ```text
+    /// r  = (M(load; level + form, curve) + ½)(1 − D) − ½       repetitions to failure
+    /// y  = n + ρ = r − h ρ/(ρ + 1.5) + noise, logistic          where an effort ρ was reported
+    /// belief ∝ belief · p(y | r)    weighed along the way on which r changes most
+    /// D  ← D + dose(n, reserve)
+    /// ```
+    ///
+    /// Takes constant time and memory, is deterministic, and never makes a number that is not
+    /// finite. A warm-up tires a little and teaches nothing.
+    ///
+    /// *Valid for*: 1 to 100 repetitions. *Source*: `between_set_model`, [`super::curve`],
+    /// [`super::report`]; assumed-density filtering as in Durbin & Koopman 2012, ch. 13 (from
+    /// memory).
+    pub fn learn(&mut self, set: &LoggedSet, lifter: &Lifter<'_>) -> Learned {
+        let exercise = lifter.catalogue.exercise(set.exercise);
+        let population = lifter.population(exercise);
+        let (rest, doubt) = self.rest_before(set, &population);
+        let strain = self.condition.strain(exercise, rest);
+        let vaguer = self.condition.strain(exercise, rest * (1.0 - doubt));
+        let rest_doubt = (vaguer.total - strain.total).abs();
+        self.condition.rest(rest);
+        let learned = match set.kind {
+            SetKind::WarmUp => self.warm_up(set, lifter, &population, &strain),
+            SetKind::Straight | SetKind::Other => {
+                self.work(set, lifter, &population, &strain, rest_doubt)
+            }
+        };
+        self.condition.tire(
+            exercise,
+            &learned.dose,
+            learned.pace,
+            duration_s(set),
+            set.at,
+        );
+        learned.learned
+    }
+
+    /// Learns a whole log anew; equals, bit for bit, what [`Model::learn`] made of the same sets.
+    pub fn rebuild<'s>(
+        sets: impl IntoIterator<Item = &'s LoggedSet>,
+        lifter: &Lifter<'_>,
+    ) -> Self {
+        let mut model = Self::default();
+        for set in sets {
+            model.learn(set, lifter);
+        }
+        model
+    }
+
+    /// Seconds of rest before `set`, and the spread of its log.
+    fn rest_before(&self, set: &LoggedSet, population: &Population) -> (f64, f64) {
+        let (stated, timed, reckoned) = REST_DOUBT;
+        if let Some(seconds) = set.stated_rest_s {
+            return (f64::from(seconds).max(LEAST_REST_S), stated);
+        }
+        let Some(before) = self.condition.at_ms() else {
+            return (f64::from(population.rest_usual_s), timed);
+        };
+        let apart = seconds_between(before, set.at.timestamp_millis()) - duration_s(set);
+        let doubt = if set.timed { timed } else { reckoned };
+        if apart < LEAST_REST_S && !set.timed {
+            return (f64::from(population.rest_usual_s), doubt);
+        }
+        (apart.max(LEAST_REST_S), doubt)
+    }
+
+    /// A warm-up tires as the belief says, a light set as for ten left where there is none.
+    fn warm_up(
+        &self,
+        set: &LoggedSet,
+        lifter: &Lifter<'_>,
+        population: &Population,
+        strain: &Strain,
+    ) -> Step {
+        let reps = f64::from(set.reps);
+        let (depth, pace, to_failure) = match self.beliefs.get(&set.exercise) {
+            Some(belief) => {
+                let outlook = belief.outlook(&self.condition, population);
+                let sight = outlook.sight(log_moved(set, lifter), strain, 0.0, 0.0);
+                let joint = outlook.joint;
+                (joint.own(DEPTH), joint.own(PACE), sight.to_failure)
+            }
+            None => (population.depth.mean, population.pace.mean, reps + 10.0),
+        };
+        Step {
+            learned: Learned::default(),
+            dose: dose(
+                depth.exp(),
+                nearness(reps, to_failure - reps),
+                reps,
+                strain.total,
+                (strain.by_depth, strain.by_pace),
+            ),
+            pace,
+        }
+    }
+
+    fn work(
+        &mut self,
+        set: &LoggedSet,
+        lifter: &Lifter<'_>,
+        population: &Population,
+        strain: &Strain,
+        rest_doubt: f64,
+    ) -> Step {
+        let exercise = lifter.catalogue.exercise(set.exercise);
+        let log_load = log_moved(set, lifter);
+        let known = self.beliefs.get(&set.exercise);
+        let mut belief = known.map_or_else(
+            || Belief::new(set, log_load.exp(), population),
+            |belief| belief.advanced(set.at, set.day, &self.condition, population),
+        );
+        let opens = known.is_none_or(|before| before.day() < belief.day());
+        let outlook = belief.outlook(&self.condition, population);
+        let rir = set.rir.map_or(0.0, Rir::reps);
+        let sight = outlook.sight(log_load, strain, rir, rest_doubt);
+        let expected = known.map(|_| expected(&outlook, set, log_load, strain));
+        let found = Found::weigh(&sight, &evidence(set, &sight));
+        let after = outlook.joint.moved(&sight.way, found.mean, found.variance);
+
+        let depth = after.own(DEPTH) - outlook.joint.own(DEPTH);
+        let pace = after.own(PACE) - outlook.joint.own(PACE);
+        self.condition.correct(exercise, depth, pace);
+        let strain = self.condition.strain(exercise, 0.0);
+        let reps = f64::from(set.reps);
+        let taken = dose(
+            after.own(DEPTH).exp(),
+            nearness(reps, found.to_failure - reps),
+            reps,
+            strain.total,
+            (strain.by_depth, strain.by_pace),
+        );
+
+        let (given, traits) = after.parted();
+        belief.given = given;
+        belief.surprise = set.rir.map_or(0.0, |rir| sight.surprise(reps + rir.reps()));
+        belief.note(set, log_load.exp(), opens);
+        let taught = set.kind == SetKind::Straight && set.rir.is_some() && belief.sets() > 1;
+        let surprise = found.residual / sight.population_noise.powi(2);
+        self.condition
+            .keep(traits, taught.then_some(surprise), population);
+        let learned = Learned {
+            expected,
+            reserve: Some(found.reserve),
+            took: took(belief.surprise, belief.sets()),
+        };
+        self.beliefs.insert(set.exercise, belief);
+        Step {
+            learned,
+            dose: taken,
+            pace: after.own(PACE),
+        }
+    }
+}
+
+/// What a set taught and took.
+struct Step {
+    learned: Learned,
+    dose: super::recovery::Dose,
+    pace: f64,
+}
+
+/// The belief along the way after the evidence, from its weights at evenly spaced places.
+struct Found {
+    /// Mean place, standard deviations from where it was.
+    mean: f64,
+    /// Variance of the place, at most 1.
+    variance: f64,
+    /// Mean repetitions to failure.
+    to_failure: f64,
+    /// Mean squared distance of what was shown from what was expected.
+    residual: f64,
+    reserve: Reserve,
+}
+
+impl Found {
+    fn weigh(sight: &Sight, evidence: &(Evidence, f64)) -> Self {
+        let (evidence, reps) = *evidence;
+        let shown = if let Evidence::Rated { total, .. } = evidence { total } else { reps };
+        let mut places = [(0.0, 0.0, 0.0, 0.0); 2 * PLACES as usize + 1];
+        let (mut most, mut highest) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
+        for (index, place) in (-PLACES..=PLACES).zip(&mut places) {
+            let s = STEP * f64::from(index);
+            let failure = sight.failure_at(s);
+            // Better places are never expected to show less, however the way may bend far out.
+            highest = highest.max(match evidence {
+                Evidence::Rated { .. } => sight.shown_at(s),
+                Evidence::Unrated { .. } => failure,
+            });
+            let log_weight = evidence.log_likelihood(highest) - 0.5 * s * s;
+            most = most.max(log_weight);
+            *place = (s, highest, failure, log_weight);
+        }
+        let mut sums = [0.0; 6];
+        for (s, expected, failure, log_weight) in places {
+            let weight = (log_weight - most).exp();
+            let left = failure - reps;
+            let terms = [
+                1.0,
+                s,
+                s * s,
+                failure,
+                (shown - expected) * (shown - expected),
+                if left > RESERVE_THAT_COUNTS + 0.5 { 1.0 } else { 0.0 },
+            ];
+            for (sum, term) in sums.iter_mut().zip(terms) {
+                *sum += weight * term;
+            }
+        }
+        let [weight, first, second, failure, residual, too_far] = sums;
+        let mean = first / weight;
+        Self {
+            mean,
+            variance: (second / weight - mean * mean).clamp(1e-4, 1.0),
+            to_failure: failure / weight,
+            residual: residual / weight,
+            reserve: Reserve {
+                mean: (failure / weight - reps).max(0.0),
+                too_far: too_far / weight,
+            },
+        }
+    }
+}
+
+impl Sight {
+    /// How far repetitions done plus left came out over what was expected, in standard deviations
+    /// of the noise.
+    fn surprise(&self, total: f64) -> f64 {
+        ((total - self.shown_at(0.0)) / self.noise).clamp(-20.0, 20.0)
+    }
+}
+
+/// The evidence of a set, with its repetitions.
+fn evidence(set: &LoggedSet, sight: &Sight) -> (Evidence, f64) {
+    let reps = f64::from(set.reps);
+    let noisier = match set.kind {
+        SetKind::Other => OTHER_NOISE,
+        SetKind::Straight | SetKind::WarmUp => 1.0,
+    };
+    let evidence = match set.rir {
+        Some(rir) => Evidence::Rated {
+            total: reps + rir.reps(),
+            sd: sight.noise * noisier,
+        },
+        None => Evidence::Unrated { reps },
+    };
+    (evidence, reps)
+}
+
+fn expected(outlook: &Outlook, set: &LoggedSet, log_load: f64, strain: &Strain) -> Expectation {
+    let rir = set.rir.or(Rir::new(2.0).ok()).unwrap_or(Rir::FAILURE);
+    outlook.forecast(log_load, strain, rir).expectation()
+}
+
+fn took(surprise: f64, sets: u32) -> Took {
+    if sets < 3 || surprise.abs() < UNUSUAL {
+        Took::Usual
+    } else if surprise < 0.0 {
+        Took::More
+    } else {
+        Took::Less
+    }
+}
+
+fn log_moved(set: &LoggedSet, lifter: &Lifter<'_>) -> f64 {
+    let exercise = lifter.catalogue.exercise(set.exercise);
+    set.load.moved(exercise, lifter.body_mass).in_kg().ln()
+}
+
+/// Seconds that a set took.
+pub(super) fn duration_s(set: &LoggedSet) -> f64 {
+    let sides = if set.per_side { 2.0 } else { 1.0 };
+    REP_S * f64::from(set.reps) * sides
+}
+
+#[expect(clippy::cast_precision_loss, reason = "milliseconds are far under 2^53")]
+pub(super) fn seconds_between(from_ms: i64, to_ms: i64) -> f64 {
+    to_ms.saturating_sub(from_ms) as f64 / 1000.0
+}

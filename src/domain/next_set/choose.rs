@@ -1,0 +1,468 @@
+//! The decision: same load with the shortest rest that does, else another load, else enough.
+
+use super::loads::{Choice, choices};
+use super::{Advice, Ask, Check, Decision, Reason, Trial};
+use crate::domain::belief::Belief;
+use crate::domain::catalogue::Exercise;
+use crate::domain::condition::Condition;
+use crate::domain::effort::Rir;
+use crate::domain::forecast::{Forecast, Outlook};
+use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::model::{Model, seconds_between};
+use crate::domain::priors::Population;
+
+/// Rests are advised in these steps, seconds.
+const REST_STEP_S: u32 = 15;
+/// Fewest and most repetitions of a set that counts (design: 5 to 30).
+const COUNTS: (u32, u32) = (5, 30);
+/// More reserve than this and a set does not count.
+const RESERVE_THAT_COUNTS: f64 = 3.0;
+/// The next set is to reach the fewest repetitions that count with this probability.
+const CONFIDENCE: f64 = 0.9;
+/// Repetitions under the range that are still in reach of it: straight sets keep the load, not
+/// the repetitions.
+const REACH: f64 = 1.0;
+/// A load goes up by at most this share, or one step of the rack. ACSM 2009: 2 to 10 %.
+const MOST_RAISE: f64 = 1.10;
+/// The first set of a day is laid at this share of the range, so that later sets stay in it.
+/// Trade practice.
+const OPENING_SHARE: f64 = 0.6;
+/// A set over its expectation, or under it, by this many standard deviations is mentioned.
+const UNUSUAL: f64 = 1.0;
+/// What a failing check adds to the rest, seconds. Breathing is back soonest (Vianna 2014: the
+/// time constant of oxygen uptake is about half a minute to a minute). Trade practice.
+const WAIT_S: (u32, u32) = (30, 60);
+/// No set is hoped for under this probability of counting.
+const HOPELESS: f64 = 0.5;
+/// Probability from which an unrated set is taken to have been too far from failure.
+const SURELY: f64 = 0.8;
+
+/// What to do next; see the [module](super).
+///
+/// - Planned sets done: finish.
+/// - No work set today: the opening load, or how to find a first one.
+/// - Plainly too light (over 30 repetitions, over 3 in reserve, or over the range with effort to
+///   spare): more load, at most 10 % or one step of the rack above the last set, and never more
+///   than that above what was last opened with; so no load lies further than 10 % or one step
+///   beyond what was done before.
+/// - Same load with the shortest rest, in steps of 15 s up to the limit, with which the next set
+///   has at least 5 repetitions with probability 0.9 and its median is at most one under the
+///   range.
+/// - Else the heaviest load on the rack whose median lies in the range after a usual rest.
+/// - Else enough.
+///
+/// A failing check turns the answer to waiting and lengthens the rest.
+///
+/// *Source*: the rules are trade practice; steps of load ACSM 2009.
+#[must_use]
+pub fn next_set(ask: &Ask<'_>) -> Advice {
+    match Scene::of(ask) {
+        None => unknown(ask),
+        Some(scene) => {
+            let plan = scene.plan();
+            let plan = scene.held_back(plan);
+            scene.advice(&plan)
+        }
+    }
+}
+
+/// What would come of the load, rest and effort asked about; what is not named is taken from
+/// [`next_set`].
+#[must_use]
+pub fn what_if(ask: &Ask<'_>, trial: &Trial) -> Advice {
+    let Some(mut scene) = Scene::of(ask) else {
+        return Advice {
+            load: trial.load,
+            rest_s: trial.rest_s.unwrap_or_default(),
+            ..unknown(ask)
+        };
+    };
+    scene.aim.rir = trial.rir.unwrap_or(scene.aim.rir);
+    let plan = scene.plan();
+    let choice = match trial.load {
+        Some(load) => Some(Choice::new(load, scene.exercise, ask.lifter.body_mass)),
+        None => plan.choice.or(scene.last.map(|(_, choice)| choice)),
+    };
+    let rest_s = trial.rest_s.unwrap_or_else(|| {
+        choice
+            .and_then(|choice| scene.shortest_rest(&choice, scene.reach()))
+            .unwrap_or(scene.usual_rest())
+    });
+    let asked = Plan {
+        decision: scene.direction(choice.as_ref()),
+        choice,
+        rest_s,
+        reason: Reason::Asked,
+    };
+    scene.advice(&asked)
+}
+
+fn unknown(ask: &Ask<'_>) -> Advice {
+    Advice {
+        exercise: ask.exercise,
+        decision: if ask.failing.is_empty() { Decision::SameLoad } else { Decision::Wait },
+        load: None,
+        rest_s: 0,
+        expect: None,
+        limits: sorted(ask.failing),
+        reason: if ask.failing.is_empty() { Reason::FindFirstLoad } else { Reason::NotReady },
+    }
+}
+
+fn sorted(failing: &[Check]) -> Vec<Check> {
+    let mut limits = failing.to_vec();
+    limits.sort_unstable();
+    limits.dedup();
+    limits
+}
+
+#[derive(Clone, Copy)]
+struct Plan {
+    decision: Decision,
+    choice: Option<Choice>,
+    rest_s: u32,
+    reason: Reason,
+}
+
+impl Plan {
+    const fn finish(reason: Reason) -> Self {
+        Self {
+            decision: Decision::Finish,
+            choice: None,
+            rest_s: 0,
+            reason,
+        }
+    }
+}
+
+/// Everything the decision looks at, worked out once.
+struct Scene<'a> {
+    ask: &'a Ask<'a>,
+    aim: crate::domain::aim::Aim,
+    exercise: &'a Exercise,
+    population: Population,
+    condition: Condition,
+    belief: Belief,
+    outlook: Outlook,
+    /// The last work set today, with its load.
+    last: Option<(&'a LoggedSet, Choice)>,
+    /// Seconds from the end of the last set of this exercise to the time of the condition.
+    head_start_s: f64,
+}
+
+impl<'a> Scene<'a> {
+    fn of(ask: &'a Ask<'a>) -> Option<Self> {
+        let exercise = ask.lifter.catalogue.exercise(ask.exercise);
+        let population = ask.lifter.population(exercise);
+        let last = ask.run.iter().rev().find(|set| set.kind != SetKind::WarmUp);
+        let (condition, belief) = held(ask, last.is_some())?;
+        let belief = match last {
+            Some(_) => belief,
+            None => belief.advanced(ask.now, ask.now.date_naive(), &condition, &population),
+        };
+        let since = ask.run.last().map_or(ask.now, |set| set.at);
+        let head_start_s = condition.at_ms().map_or(0.0, |at| {
+            seconds_between(since.timestamp_millis(), at)
+        });
+        Some(Self {
+            ask,
+            aim: ask.aim,
+            exercise,
+            outlook: belief.outlook(&condition, &population),
+            population,
+            condition,
+            belief,
+            last: last.map(|set| (set, Choice::new(set.load, exercise, ask.lifter.body_mass))),
+            head_start_s,
+        })
+    }
+
+    fn forecast(&self, choice: &Choice, rest_s: u32, rir: Rir) -> Forecast {
+        let rest = (f64::from(rest_s) - self.head_start_s).max(0.0);
+        let strain = self.condition.strain(self.exercise, rest);
+        self.outlook.forecast(choice.log(), &strain, rir)
+    }
+
+    /// Whether a set would count with confidence and its median reach `reps`.
+    fn does(&self, choice: &Choice, rest_s: u32, reps: f64) -> bool {
+        let forecast = self.forecast(choice, rest_s, self.aim.rir);
+        forecast.median() >= reps - 0.5 && forecast.at_least(self.least()) >= CONFIDENCE
+    }
+
+    /// Fewest repetitions that count; a plan of heavier sets counts as it is meant.
+    fn least(&self) -> u32 {
+        COUNTS.0.min(self.aim.reps_low)
+    }
+
+    fn reach(&self) -> f64 {
+        (f64::from(self.aim.reps_low) - REACH).max(f64::from(self.least()))
+    }
+
+    fn rests(&self) -> impl Iterator<Item = u32> {
+        let limit = self.aim.rest_limit_s.max(REST_STEP_S);
+        let floor = self.population.rest_floor_s.min(limit);
+        (0..)
+            .map(move |n| floor + n * REST_STEP_S)
+            .take_while(move |rest| *rest <= limit)
+    }
+
+    fn usual_rest(&self) -> u32 {
+        let limit = self.aim.rest_limit_s.max(REST_STEP_S);
+        self.population.rest_usual_s.min(limit)
+    }
+
+    fn shortest_rest(&self, choice: &Choice, reps: f64) -> Option<u32> {
+        self.rests().find(|&rest| self.does(choice, rest, reps))
+    }
+
+    fn plan(&self) -> Plan {
+        let Some((last, choice)) = self.last else {
+            return self.opening();
+        };
+        let done = self.ask.run.iter().filter(|set| set.kind != SetKind::WarmUp);
+        if self.aim.sets.is_some_and(|sets| done.count() >= sets as usize) {
+            return Plan::finish(Reason::PlanDone);
+        }
+        if let Some(plan) = self.too_light(last).and_then(|why| self.more(&choice, why)) {
+            return plan;
+        }
+        match self.shortest_rest(&choice, self.reach()) {
+            Some(rest_s) => Plan {
+                decision: Decision::SameLoad,
+                choice: Some(choice),
+                rest_s,
+                reason: self.usualness(),
+            },
+            None => self.less(&choice),
+        }
+    }
+
+    fn usualness(&self) -> Reason {
+        match self.belief.surprise() {
+            s if self.belief.sets() > 2 && s < -UNUSUAL => Reason::TookMoreThanUsual,
+            s if self.belief.sets() > 2 && s > UNUSUAL => Reason::TookLessThanUsual,
+            _ => Reason::InReach,
+        }
+    }
+
+    /// Why the last set was plainly too light, if it was.
+    fn too_light(&self, last: &LoggedSet) -> Option<Reason> {
+        let left = match last.rir {
+            Some(rir) => rir.reps(),
+            None => self.believed_left(last),
+        };
+        if last.reps > COUNTS.1 || left > RESERVE_THAT_COUNTS {
+            Some(Reason::TooLight)
+        } else if last.reps > self.aim.reps_high && left >= self.aim.rir.reps().max(1.0) {
+            Some(Reason::OverTheRange)
+        } else {
+            None
+        }
+    }
+
+    /// Repetitions that an unrated last set surely left; with what the set itself took still in
+    /// the muscle, what is left now is what was left then.
+    fn believed_left(&self, last: &LoggedSet) -> f64 {
+        let choice = Choice::new(last.load, self.exercise, self.ask.lifter.body_mass);
+        let fresh = self
+            .outlook
+            .forecast(choice.log(), &self.condition.strain(self.exercise, 1e9), Rir::FAILURE);
+        let beyond = f64::from(last.reps) + RESERVE_THAT_COUNTS;
+        let only_set = self.ask.run.iter().filter(|s| s.kind != SetKind::WarmUp).count() == 1;
+        if only_set && fresh.at_least(last.reps + 4) >= SURELY {
+            fresh.median().max(beyond) - f64::from(last.reps) + 0.1
+        } else {
+            (fresh.median() - f64::from(last.reps)).clamp(0.0, RESERVE_THAT_COUNTS)
+        }
+    }
+
+    /// More load, if a step up still lands in the range.
+    fn more(&self, from: &Choice, reason: Reason) -> Option<Plan> {
+        let all = self.choices();
+        let next = all.partition_point(|choice| choice.kg <= from.kg + 1e-9);
+        let most = all
+            .partition_point(|choice| choice.kg <= from.kg * MOST_RAISE + 1e-9)
+            .max((next + 1).min(all.len()));
+        let steps = all.get(next..most)?;
+        let middle = f64::from(self.aim.reps_low + self.aim.reps_high) / 2.0;
+        let rest = self.usual_rest();
+        let fits = |reps: f64| steps.partition_point(|choice| self.does(choice, rest, reps));
+        let fitting = match fits(middle.floor()) {
+            0 => fits(f64::from(self.aim.reps_low)).min(1),
+            count => count,
+        };
+        let choice = *steps.get(fitting.checked_sub(1)?)?;
+        Some(Plan {
+            decision: Decision::AddLoad,
+            choice: Some(choice),
+            rest_s: self
+                .shortest_rest(&choice, f64::from(self.aim.reps_low))
+                .unwrap_or(rest),
+            reason,
+        })
+    }
+
+    /// Less load, the heaviest that lands in the range after a usual rest; else the longest rest
+    /// at the lightest load, if that has a chance; else enough.
+    fn less(&self, from: &Choice) -> Plan {
+        let all = self.choices();
+        let below = all.partition_point(|choice| choice.kg < from.kg - 1e-9);
+        let lighter = all.get(..below).unwrap_or_default();
+        let low = f64::from(self.aim.reps_low);
+        let rest = self.usual_rest();
+        let fitting = lighter.partition_point(|choice| self.does(choice, rest, low));
+        if let Some(choice) = fitting.checked_sub(1).and_then(|index| lighter.get(index)) {
+            return Plan {
+                decision: Decision::DropLoad,
+                choice: Some(*choice),
+                rest_s: self.shortest_rest(choice, low).unwrap_or(rest),
+                reason: self.why_less(from),
+            };
+        }
+        let limit = self.rests().last().unwrap_or(rest);
+        let (choice, decision) = match lighter.first() {
+            Some(lightest) => (*lightest, Decision::DropLoad),
+            None => (*from, Decision::SameLoad),
+        };
+        let hope = self.forecast(&choice, limit, self.aim.rir).at_least(self.least());
+        if hope < HOPELESS {
+            return Plan::finish(Reason::NothingMoreCounts);
+        }
+        Plan {
+            decision,
+            choice: Some(choice),
+            rest_s: limit,
+            reason: if decision == Decision::DropLoad { self.why_less(from) } else { Reason::InReach },
+        }
+    }
+
+    fn why_less(&self, from: &Choice) -> Reason {
+        let lighter_before = self
+            .ask
+            .run
+            .iter()
+            .filter(|set| set.kind != SetKind::WarmUp)
+            .any(|set| {
+                let before = Choice::new(set.load, self.exercise, self.ask.lifter.body_mass);
+                before.kg < from.kg - 1e-9
+            });
+        if lighter_before { Reason::TooHeavy } else { Reason::RestCannotBringItBack }
+    }
+
+    /// The first load of the day: the heaviest whose median is at 0.6 of the range, at most 10 %
+    /// or one step over what was last opened with.
+    fn opening(&self) -> Plan {
+        let all = self.choices();
+        let span = f64::from(self.aim.reps_high) - f64::from(self.aim.reps_low);
+        let reps = (f64::from(self.aim.reps_low) + OPENING_SHARE * span).round();
+        let opened = self.belief.opened_kg();
+        let next = all.partition_point(|choice| choice.kg <= opened + 1e-9);
+        let most = all
+            .partition_point(|choice| choice.kg <= opened * MOST_RAISE + 1e-9)
+            .max((next + 1).min(all.len()));
+        let allowed = all.get(..most).unwrap_or_default();
+        let rest = self.rest_by_now();
+        let fitting = allowed.partition_point(|choice| self.does(choice, rest, reps));
+        let choice = allowed.get(fitting.saturating_sub(1));
+        let Some(choice) = choice.copied() else {
+            return Plan::finish(Reason::NothingMoreCounts);
+        };
+        Plan {
+            decision: Decision::SameLoad,
+            choice: Some(choice),
+            rest_s: 0,
+            reason: Reason::Opening,
+        }
+    }
+
+    /// Seconds since the last set of this exercise today (0 where there was none).
+    fn rest_by_now(&self) -> u32 {
+        let since = self.ask.run.last().map_or(self.ask.now, |set| set.at);
+        whole_seconds(seconds_between(
+            since.timestamp_millis(),
+            self.ask.now.timestamp_millis(),
+        ))
+    }
+
+    fn choices(&self) -> Vec<Choice> {
+        let basis = self
+            .last
+            .map_or(self.belief.basis(), |(set, _)| set.load.basis);
+        choices(
+            self.exercise,
+            basis,
+            self.ask.rack,
+            self.ask.unit,
+            self.ask.lifter.body_mass,
+        )
+    }
+
+    fn direction(&self, choice: Option<&Choice>) -> Decision {
+        match (choice, self.last) {
+            (Some(choice), Some((_, last))) if choice.kg < last.kg - 1e-9 => Decision::DropLoad,
+            (Some(choice), Some((_, last))) if choice.kg > last.kg + 1e-9 => Decision::AddLoad,
+            _ => Decision::SameLoad,
+        }
+    }
+
+    /// The plan with the failing checks heeded: wait, and at least as long as it takes until then
+    /// and a bit.
+    fn held_back(&self, plan: Plan) -> Plan {
+        if self.ask.failing.is_empty() || plan.decision == Decision::Finish {
+            return plan;
+        }
+        let (breath, other) = WAIT_S;
+        let only_breath = self.ask.failing.iter().all(|check| *check == Check::Breath);
+        let more = if only_breath { breath } else { other };
+        let by_now = self.rest_by_now().div_ceil(REST_STEP_S) * REST_STEP_S;
+        Plan {
+            decision: Decision::Wait,
+            rest_s: plan.rest_s.max(by_now + more),
+            reason: Reason::NotReady,
+            ..plan
+        }
+    }
+
+    fn advice(&self, plan: &Plan) -> Advice {
+        // A first set is done after what rest there has been; later ones after the rest advised.
+        let rest = match self.last {
+            None => self.rest_by_now().max(plan.rest_s),
+            Some(_) => plan.rest_s,
+        };
+        let expect = plan
+            .choice
+            .map(|choice| self.forecast(&choice, rest, self.aim.rir).expectation());
+        Advice {
+            exercise: self.ask.exercise,
+            decision: plan.decision,
+            load: plan.choice.map(|choice| choice.load),
+            rest_s: plan.rest_s,
+            expect,
+            limits: if plan.decision == Decision::Wait { sorted(self.ask.failing) } else { Vec::new() },
+            reason: plan.reason,
+        }
+    }
+}
+
+/// What is held for the question; where the belief is missing though sets were done, it is made
+/// from today's sets.
+fn held(ask: &Ask<'_>, worked: bool) -> Option<(Condition, Belief)> {
+    if let Some(belief) = ask.model.beliefs.get(&ask.exercise) {
+        return Some((ask.model.condition.clone(), belief.clone()));
+    }
+    if !worked {
+        return None;
+    }
+    let model = Model::rebuild(ask.run, ask.lifter);
+    let belief = model.beliefs.get(&ask.exercise)?.clone();
+    Some((model.condition, belief))
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped to a day just before"
+)]
+fn whole_seconds(seconds: f64) -> u32 {
+    seconds.clamp(0.0, 86_400.0) as u32
+}

@@ -1,0 +1,62 @@
+//! The loads that a lifter can make for an exercise, from the easiest to the hardest.
+
+use crate::domain::catalogue::{Basis, Equipment, Exercise};
+use crate::domain::load::Load;
+use crate::domain::mass::{Mass, Unit};
+use crate::domain::rack::Rack;
+
+/// Share of the body from which a machine that takes some of it off is usual (pull-ups, dips).
+const ASSISTABLE: f64 = 0.9;
+
+/// A load with the log of the kilograms it moves.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Choice {
+    pub(super) load: Load,
+    pub(super) kg: f64,
+}
+
+impl Choice {
+    pub(super) fn new(load: Load, exercise: &Exercise, body_mass: Option<Mass>) -> Self {
+        Self {
+            load,
+            kg: load.moved(exercise, body_mass).in_kg(),
+        }
+    }
+
+    pub(super) fn log(&self) -> f64 {
+        self.kg.ln()
+    }
+}
+
+/// Everything the rack makes for this exercise in the manner of `basis`, ascending by what is
+/// moved. A body lift goes from much help over the body alone to much added weight.
+pub(super) fn choices(
+    exercise: &Exercise,
+    basis: Basis,
+    rack: &Rack,
+    unit: Unit,
+    body_mass: Option<Mass>,
+) -> Vec<Choice> {
+    let made = |basis: Basis| {
+        rack.loads(exercise.equipment, basis)
+            .into_iter()
+            .map(move |mass| Load { mass, unit, basis })
+    };
+    let of_body = matches!(basis, Basis::Body | Basis::Added | Basis::Assisted);
+    let mut loads: Vec<Load> = Vec::new();
+    if of_body {
+        if exercise.body_share >= ASSISTABLE && exercise.equipment == Equipment::Body {
+            let help = body_mass.unwrap_or(crate::domain::load::ASSUMED_BODY_MASS);
+            loads.extend(made(Basis::Assisted).filter(|load| load.mass < help));
+            loads.reverse();
+        }
+        loads.push(Load::body(unit));
+        loads.extend(made(Basis::Added));
+    } else {
+        loads.extend(made(basis));
+    }
+    loads
+        .into_iter()
+        .map(|load| Choice::new(load, exercise, body_mass))
+        .collect()
+}

@@ -1,0 +1,142 @@
+//! Population figures that a belief starts from: mean, spread, unit, source, by class of lift and
+//! training status.
+//!
+//! Only numbers stand here. What they mean is said where they are used: [`super::curve`],
+//! [`super::recovery`], [`super::report`], [`super::belief`].
+
+use super::catalogue::LiftClass;
+use super::status::TrainingStatus;
+
+/// One population figure.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Prior {
+    /// Middle of the population, in `unit`.
+    pub mean: f64,
+    /// Standard deviation between people (and lifts, where said), in `unit`.
+    pub spread: f64,
+    /// What the two are counted in.
+    pub unit: &'static str,
+    /// Where they come from.
+    pub source: &'static str,
+}
+
+/// The figures for one class of lift and one training status.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Population {
+    /// Log 1RM over log load, for a load that a lifter picked for a work set.
+    pub picked: Prior,
+    /// Log of the curve's steepness: repetitions gained as the load share halves.
+    pub curve: Prior,
+    /// Log of the depth factor of one set to failure.
+    pub depth: Prior,
+    /// Log of the slowness of recovery (1 on the time constants of [`super::recovery`]).
+    pub pace: Prior,
+    /// Repetitions left over and above those reported, well away from failure.
+    pub habit: Prior,
+    /// Change of log 1RM a week.
+    pub trend: Prior,
+    /// Log capacity from day to day; `spread` is the wobble, `mean` is 0.
+    pub wobble: Prior,
+    /// Factor on the noise of reports and repetitions.
+    pub noise: f64,
+    /// Shortest rest that is ever advised, seconds.
+    pub rest_floor_s: u32,
+    /// A usual rest, seconds.
+    pub rest_usual_s: u32,
+}
+
+/// Share of a spread's variance that belongs to the person rather than to the one lift.
+/// Trade practice, no source: slow recoverers are slow on most lifts.
+pub const PERSONAL: f64 = 0.6;
+
+const PICKED: &str = "ACSM 2009: work loads 67-85 % of 1RM for muscle size (progression.json)";
+const CURVE: &str = "NSCA Essentials 4th ed. table; Hoeger 1990 (from memory), Richens 2014, \
+                     Shimano 2006, Zourdos 2021 (reps_at_percent.json)";
+const DEPTH: &str = "between_set_model.md: g 1.0, log 0.4; leg press and squat x0.7, bench x1.1";
+const PACE: &str = "between_set_model.md: tau_s log 0.35, tau_f log 0.45; Chorley 2022";
+const HABIT: &str = "Halperin 2022: 0.95 fewer called than done; Refalo 2023: -0.17 +/- 1.0 in \
+                     trained lifters (effort_scale.json)";
+const TREND: &str = "Chaves 2024: about +30 % in 10 weeks, untrained, as upper end; Plotkin 2022 \
+                     (progression.json); trade practice for the trained";
+const WOBBLE: &str = "Mitter 2022: 0.7-1.1 repetitions test to retest at 90-70 % (one repetition \
+                      is about 2.5 % of 1RM)";
+
+impl Population {
+    /// The figures for `class` and `status`.
+    #[must_use]
+    pub fn of(class: LiftClass, status: TrainingStatus) -> Self {
+        let prior = |mean, spread, unit, source| Prior {
+            mean,
+            spread,
+            unit,
+            source,
+        };
+        let (steepness, curve_spread) = steepness(class);
+        let (habit, noise) = reporting(status);
+        let (trend, trend_spread) = progress(status);
+        let (rest_floor_s, rest_usual_s) = rests(class);
+        Self {
+            picked: prior(0.29, 0.30, "log ratio", PICKED),
+            curve: prior(f64::ln(steepness), curve_spread, "log repetitions", CURVE),
+            depth: prior(f64::ln(depth(class)), 0.40, "log ratio", DEPTH),
+            pace: prior(0.0, 0.35, "log ratio", PACE),
+            habit: prior(habit, 0.8, "repetitions", HABIT),
+            trend: prior(trend, trend_spread, "log 1RM a week", TREND),
+            wobble: prior(0.0, 0.02, "log 1RM", WOBBLE),
+            noise,
+            rest_floor_s,
+            rest_usual_s,
+        }
+    }
+}
+
+/// Steepness of the curve and its spread between people (log); see [`CURVE`].
+const fn steepness(class: LiftClass) -> (f64, f64) {
+    match class {
+        LiftClass::Squat => (36.0, 0.28),
+        LiftClass::LegPress => (48.0, 0.35),
+        LiftClass::Hinge | LiftClass::Press | LiftClass::Pull => (33.0, 0.25),
+        LiftClass::SmallUpper => (30.0, 0.30),
+        LiftClass::SmallLower => (31.0, 0.30),
+        LiftClass::Calf | LiftClass::Trunk => (38.0, 0.40),
+    }
+}
+
+/// Depth of a set to failure; see [`DEPTH`].
+const fn depth(class: LiftClass) -> f64 {
+    match class {
+        LiftClass::Squat | LiftClass::LegPress => 0.7,
+        LiftClass::Press => 1.1,
+        _ => 1.0,
+    }
+}
+
+/// Habit and noise factor; see [`HABIT`]. Steele 2017: people called better with experience.
+const fn reporting(status: TrainingStatus) -> (f64, f64) {
+    match status {
+        TrainingStatus::Beginner => (0.9, 1.15),
+        TrainingStatus::Intermediate => (0.5, 1.0),
+        TrainingStatus::Advanced => (0.2, 0.9),
+    }
+}
+
+/// Weekly change of log 1RM; see [`TREND`].
+const fn progress(status: TrainingStatus) -> (f64, f64) {
+    match status {
+        TrainingStatus::Beginner => (0.010, 0.008),
+        TrainingStatus::Intermediate => (0.003, 0.004),
+        TrainingStatus::Advanced => (0.001, 0.003),
+    }
+}
+
+/// Shortest and usual rest, seconds. *Source*: ACSM 2009, two to three minutes for lifts of
+/// several joints and one to two for one joint (usual); common practice, no source (shortest, and
+/// calves and trunk).
+const fn rests(class: LiftClass) -> (u32, u32) {
+    match class {
+        LiftClass::Squat | LiftClass::LegPress | LiftClass::Hinge => (60, 180),
+        LiftClass::Press | LiftClass::Pull => (45, 150),
+        LiftClass::SmallUpper | LiftClass::SmallLower => (30, 90),
+        LiftClass::Calf | LiftClass::Trunk => (15, 60),
+    }
+}
