@@ -5,6 +5,7 @@
 //! [`crate::message`], sentences are written in [`crate::bot`].
 
 pub mod aim;
+pub mod calendar;
 pub mod catalogue;
 pub mod effort;
 pub mod equations;
