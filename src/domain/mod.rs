@@ -6,6 +6,7 @@
 
 pub mod aim;
 pub mod belief;
+pub mod calendar;
 pub mod catalogue;
 mod codec;
 pub mod condition;

@@ -2,6 +2,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
 
+mod calendar;
 mod effort;
 mod equations;
 mod handbook;
