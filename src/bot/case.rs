@@ -4,7 +4,6 @@ use chrono::NaiveDate;
 
 use super::scene::{Scene, as_read, session_before};
 use super::state::{Bell, FiledSet, Member, Pending, Remembered};
-use crate::domain::calendar::Week;
 use crate::domain::effort::Rir;
 use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
@@ -60,9 +59,9 @@ pub enum Intent {
 pub struct Needs {
     /// Beliefs about these exercises.
     pub beliefs: Vec<ExerciseId>,
-    /// The member's whole log.
+    /// The member's whole log; where `other` is named, that one's.
     pub history: bool,
-    /// The log of these days, both included.
+    /// The log of these days, both included; where `other` is named, that one's.
     pub days: Option<(NaiveDate, NaiveDate)>,
     /// The member of the team with this name or author (lower case).
     pub other: Option<String>,
@@ -256,7 +255,7 @@ fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
     if let Some(question) = &reading.question {
         needs.beliefs.extend(question.exercise);
         if matches!(question.about, About::Volume | About::Week) {
-            needs.days = Some(days_of(scene.calendar.week_of(scene.today())));
+            needs_this_week(scene, needs);
         }
     }
     // The buttons offer the loads and repetitions of the last times.
@@ -272,12 +271,10 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs.beliefs.extend(scene.reader.exercise_named(name));
         }
         Command::Week(member) => {
-            needs.days = Some(days_of(scene.calendar.week_of(scene.today())));
+            needs_this_week(scene, needs);
             needs.other.clone_from(member);
         }
-        Command::Volume(_) => {
-            needs.days = Some(days_of(scene.calendar.week_of(scene.today())));
-        }
+        Command::Volume(_) => needs_this_week(scene, needs),
         Command::Undo | Command::Bodyweight(Some(_)) | Command::Experience(Some(_)) => {
             needs.history = true;
         }
@@ -286,7 +283,9 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
     }
 }
 
-fn days_of(week: Week) -> (NaiveDate, NaiveDate) {
-    (week.first_day(), week.last_day())
+/// The days of this week, and the log before them to judge unstated effort by.
+fn needs_this_week(scene: &Scene, needs: &mut Needs) {
+    let week = scene.calendar.week_of(scene.today());
+    needs.days = Some((week.start(), week.end()));
+    needs.history = true;
 }
-

@@ -1,5 +1,7 @@
 //! Commands of members, and the week.
 
+use std::collections::HashMap;
+
 use serde_json::{Value, json};
 
 use super::reply::{Outgoing, Reply};
@@ -7,8 +9,9 @@ use super::scene::{Scene, rack_data, rack_of};
 use super::state::{FiledSet, RackData};
 use super::words;
 use super::work::Work;
-use crate::domain::id::MuscleId;
+use crate::domain::id::{ExerciseId, MuscleId, SetId};
 use crate::domain::mass::{Mass, Unit};
+use crate::domain::model::Model;
 use crate::domain::rack::Rack;
 use crate::domain::week::{self, Tally};
 use crate::message::command::{Amount, Command, RackCommand, USAGE};
@@ -56,13 +59,22 @@ impl Work<'_> {
         let advice = self.advise(exercise);
         self.reply_with(&advice);
         if why {
-            let belief = self.model.beliefs.get(&exercise);
-            let text = belief.map_or_else(
-                || words::NO_NUMBERS.to_owned(),
-                |belief| words::numbers_behind(self.scene.name_of(exercise), belief, self.scene.unit()),
-            );
-            self.tell(text);
+            self.tell(self.numbers_behind(exercise));
         }
+    }
+
+    fn numbers_behind(&self, exercise: ExerciseId) -> String {
+        let Some(belief) = self.model.beliefs.get(&exercise) else {
+            return words::NO_NUMBERS.to_owned();
+        };
+        let population = self.scene.lifter().population(self.scene.catalogue().exercise(exercise));
+        words::numbers_behind(
+            self.scene.name_of(exercise),
+            belief.sets(),
+            belief.capacity(&self.model.condition, &population),
+            belief.trend(&self.model.condition, &population),
+            self.scene.unit(),
+        )
     }
 
     fn rest(&mut self, on: Option<bool>) {
@@ -184,16 +196,25 @@ impl Work<'_> {
         }
     }
 
-    /// The week of a member as that member's own status has it.
+    /// The sets of these days as the status of the member they are of has it. Effort that was not
+    /// stated is judged by learning the log up to then again.
     pub(super) fn tally(&self, scene: &Scene, days: &[FiledSet]) -> Tally {
+        let mut judged: HashMap<Option<SetId>, f64> = HashMap::new();
+        if days.iter().any(|filed| filed.set.rir.is_none()) {
+            let mut model = Model::default();
+            for filed in &self.loaded.history {
+                let learned = model.learn(&filed.set, &scene.lifter());
+                judged.extend(learned.reserve.map(|reserve| (filed.set.id, reserve.mean)));
+            }
+        }
         let sets = days.iter().map(|filed| &filed.set);
-        week::tally(sets, self.scene.catalogue(), scene.status(), |_| None)
+        week::tally(sets, self.scene.catalogue(), scene.status(), |set| judged.get(&set.id).copied())
     }
 
     /// A week as a table, with its numbers.
     pub(super) fn say_week(&mut self, title: &str, tally: &Tally, muscle: Option<MuscleId>) {
         let week = self.scene.calendar.week_of(self.scene.today());
-        let text = words::week(title, &week, tally, self.scene.catalogue(), muscle);
+        let text = words::week(title, week, tally, self.scene.catalogue(), muscle);
         let data = week_data(self.scene, tally);
         let reply = Reply { text, private: true, data: Some(data), ..self.blank() };
         self.out.push(Outgoing::Reply(reply));
@@ -222,9 +243,9 @@ fn week_data(scene: &Scene, tally: &Tally) -> Value {
         .map(|(why, n)| json!({ "why": words::why_not(*why), "n": n }))
         .collect();
     json!({
-        "week": week.label(),
-        "from": week.first_day().to_string(),
-        "to": week.last_day().to_string(),
+        "week": week.to_string(),
+        "from": week.start().to_string(),
+        "to": week.end().to_string(),
         "muscles": muscles,
         "sets": tally.sets,
         "not_counted": not_counted,

@@ -7,11 +7,14 @@ use chrono::NaiveDate;
 
 use super::reply::{AdviceData, ExpectationData};
 use super::state::{FiledSet, RackData};
+use crate::domain::calendar::Week;
 use crate::domain::catalogue::{Basis, Catalogue, Exercise};
+use crate::domain::id::MuscleId;
 use crate::domain::load::Load;
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::{Advice, Check, Decision, Expectation, Reason};
+use crate::domain::week::{Band, MuscleWeek, Standing, Tally, WhyNot};
 use crate::message::reading::{Hurt, SetReading};
 
 /// The caution of first use, plans and hurt answers (PAR-Q+ topics in our words: illness, injury,
@@ -503,3 +506,101 @@ pub fn rack(data: &RackData) -> String {
         steps(data.stack)
     )
 }
+
+/// A week as a table, muscles without a set left out; or the one line of a muscle.
+#[must_use]
+pub fn week(
+    title: &str,
+    week: Week,
+    tally: &Tally,
+    catalogue: &Catalogue,
+    muscle: Option<MuscleId>,
+) -> String {
+    if let Some(line) = tally.muscles.iter().find(|line| Some(line.muscle) == muscle) {
+        return muscle_week(&catalogue.muscle(line.muscle).name, line);
+    }
+    let days = format!("{} to {}", day(week.start()), day(week.end()));
+    let trained: Vec<_> = tally.muscles.iter().filter(|line| line.counted > 0.0).collect();
+    let sets = if tally.sets == 1 { "1 set counts" } else { &format!("{} sets count", tally.sets) };
+    let mut text = format!("{title}, {days}: {sets}.");
+    if !trained.is_empty() {
+        text.push_str("\n```\nmuscle       counted  direct  aim\n");
+        for line in trained {
+            let name = &catalogue.muscle(line.muscle).name;
+            let Band { low, high } = line.band;
+            let counted = plain(line.counted);
+            text.push_str(&format!("{name:<12} {counted:>7}  {:>6}  {low}–{high}\n", line.direct));
+        }
+        text.push_str("```");
+    }
+    let not: Vec<_> =
+        tally.not_counted.iter().map(|&(why, n)| format!("{n} {}", why_not(why))).collect();
+    if !not.is_empty() {
+        text.push_str(&format!("\nNot counted: {}.", not.join(", ")));
+    }
+    if tally.unrated > 0 {
+        text.push_str(&format!(
+            "\n{} of the counted sets came without reps left; I judged them.",
+            tally.unrated
+        ));
+    }
+    text
+}
+
+fn muscle_week(name: &str, line: &MuscleWeek) -> String {
+    let Band { low, high } = line.band;
+    let more = match line.standing() {
+        Standing::Under => format!("; {} more to go", plain(f64::from(low) - line.counted)),
+        Standing::Within => String::new(),
+        Standing::Over => "; that is over it".to_owned(),
+    };
+    format!(
+        "{name}: {} counted sets this week ({} direct). Your aim is {low}–{high}{more}.",
+        plain(line.counted),
+        line.direct
+    )
+}
+
+/// Why sets do not count, behind their number.
+#[must_use]
+pub const fn why_not(why: WhyNot) -> &'static str {
+    match why {
+        WhyNot::WarmUp => "warm-up",
+        WhyNot::NotStraight => "not a straight set",
+        WhyNot::UnderFive => "under five reps",
+        WhyNot::OverThirty => "over thirty reps",
+        WhyNot::TooEasy => "with more than 3 left",
+        WhyNot::JudgedTooEasy => "with more than 3 left by my judgement",
+    }
+}
+
+/// The numbers behind the advice on one exercise: the one-repetition maximum in kilograms moved
+/// with the standard deviation of its logarithm, and its weekly change likewise.
+#[must_use]
+pub fn numbers_behind(
+    exercise: &str,
+    sets: u32,
+    (one_rm_kg, spread): (f64, f64),
+    (week, week_spread): (f64, f64),
+    unit: Unit,
+) -> String {
+    let shown = |kg: f64| {
+        let amount = Mass::from_kg(kg).unwrap_or_default().amount(unit);
+        format!("{amount:.0}")
+    };
+    let percent = |change: f64| format!("{:+.1} %", change * 100.0);
+    format!(
+        "{exercise}, from {sets} work sets: the most you could move once is about {} {unit} \
+         (80 % sure: {} to {}). It changes by {} a week (80 % sure: {} to {}).",
+        shown(one_rm_kg),
+        shown(one_rm_kg * (-CENTRAL_80 * spread).exp()),
+        shown(one_rm_kg * (CENTRAL_80 * spread).exp()),
+        percent(week),
+        percent(week - CENTRAL_80 * week_spread),
+        percent(week + CENTRAL_80 * week_spread),
+    )
+}
+
+/// Standard deviations either side of the middle that hold the central 80 % of a normal
+/// distribution.
+const CENTRAL_80: f64 = 1.2816;

@@ -433,7 +433,9 @@ pub fn shown(out: &Outgoing, colour: bool) -> String {
         Outgoing::Mark(mark) => dim(format!("  ({})", sign(mark.sign))),
         Outgoing::Reply(reply) | Outgoing::Update(reply) if reply.text.is_empty() => String::new(),
         Outgoing::Reply(reply) | Outgoing::Update(reply) => {
-            let mut text = format!("  {}", reply.text.replace('\n', "\n  "));
+            // A monospaced block needs no fence where everything is monospaced.
+            let lines = reply.text.lines().filter(|line| *line != "```");
+            let mut text = lines.map(|line| format!("  {line}")).collect::<Vec<_>>().join("\n");
             if !reply.buttons.is_empty() {
                 let label = |(n, button): (usize, &Button)| format!("!{} {}", n + 1, button.label);
                 let labels: Vec<_> = reply.buttons.iter().enumerate().map(label).collect();

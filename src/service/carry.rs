@@ -274,14 +274,14 @@ impl Stage<'_> {
         if !names.is_empty() {
             loaded.beliefs = tx.beliefs(self.member, &names).await?;
         }
-        if needs.history {
-            loaded.history = tx.sets_all(self.member, catalogue).await?;
-        }
         if let Some(name) = &needs.other {
             loaded.other = self.other(tx, name).await?;
         }
+        let whose = loaded.other.as_ref().unwrap_or(self.member);
+        if needs.history {
+            loaded.history = tx.sets_all(whose, catalogue).await?;
+        }
         if let Some((from, to)) = needs.days {
-            let whose = loaded.other.as_ref().unwrap_or(self.member);
             loaded.days = tx.sets_of_days(whose, from, to, catalogue).await?;
         }
         Ok(loaded)
