@@ -51,7 +51,11 @@ struct Played<'a> {
 }
 
 fn load(kg: f64) -> Load {
-    Load { mass: Mass::from_kg(kg).unwrap(), unit: Unit::Kg, basis: Basis::Total }
+    Load {
+        mass: Mass::from_kg(kg).unwrap(),
+        unit: Unit::Kg,
+        basis: Basis::Total,
+    }
 }
 
 impl Played<'_> {
@@ -71,7 +75,14 @@ impl Played<'_> {
             };
             let mut now = at;
             for &exercise in exercises {
-                now = self.exercise(ExerciseId(exercise), &mut body, &mut model, now, session >= 6, score);
+                now = self.exercise(
+                    ExerciseId(exercise),
+                    &mut body,
+                    &mut model,
+                    now,
+                    session >= 6,
+                    score,
+                );
             }
         }
     }
@@ -93,20 +104,30 @@ impl Played<'_> {
         let mut rest = 180.0; // between exercises
         for _ in 0..4 {
             let ask = Ask {
-                exercise: id, aim, run: &run, model, rack: self.rack, unit: Unit::Kg,
-                lifter: self.known, now: now + Duration::milliseconds((rest * 1000.0) as i64),
+                exercise: id,
+                aim,
+                run: &run,
+                model,
+                rack: self.rack,
+                unit: Unit::Kg,
+                lifter: self.known,
+                now: now + Duration::milliseconds((rest * 1000.0) as i64),
                 failing: &[],
             };
             let advice = next_set(&ask);
             if advice.decision == Decision::Finish {
-                if scored { score.finishes += 1.0; }
+                if scored {
+                    score.finishes += 1.0;
+                }
                 break;
             }
             let pick = advice.load.unwrap_or_else(|| {
                 let guess = body.one_rm(id) * 0.68 * (0.1 * body.dice.normal()).exp();
                 load((guess / 2.5).round() * 2.5)
             });
-            if !run.is_empty() { rest = f64::from(advice.rest_s); }
+            if !run.is_empty() {
+                rest = f64::from(advice.rest_s);
+            }
             let kg = pick.mass.in_kg();
             let truth = body.expected(id, exercise, kg, rest, aim.rir.reps());
             let knowing = (1..=20).map(|n| f64::from(n) * 15.0).find(|&r| {
@@ -120,7 +141,10 @@ impl Played<'_> {
                 let n = f64::from(done.reps);
                 score.sets += 1.0;
                 let by = score.by.entry((body.reports, run.len())).or_default();
-                by.0 += 1.0; by.1 += (n - expect.median).abs(); by.2 += (n - truth).abs(); by.3 += n - expect.median;
+                by.0 += 1.0;
+                by.1 += (n - expect.median).abs();
+                by.2 += (n - truth).abs();
+                by.3 += n - expect.median;
                 score.error += (n - expect.median).abs();
                 score.bias += n - expect.median;
                 score.unavoidable += (n - truth).abs();
@@ -146,10 +170,17 @@ impl Played<'_> {
                 }
             }
             let set = LoggedSet {
-                id: None, exercise: id, load: pick, reps: done.reps,
+                id: None,
+                exercise: id,
+                load: pick,
+                reps: done.reps,
                 rir: done.report.map(|r| Rir::new(r).unwrap()),
-                kind: SetKind::Straight, per_side: false, at: now, timed: true,
-                stated_rest_s: None, day: now.date_naive(),
+                kind: SetKind::Straight,
+                per_side: false,
+                at: now,
+                timed: true,
+                stated_rest_s: None,
+                day: now.date_naive(),
             };
             model.learn(&set, self.known);
             run.push(set);
@@ -161,8 +192,16 @@ impl Played<'_> {
 fn crowd(form: Form, seeds: std::ops::Range<u64>) -> Score {
     let catalogue = catalogue();
     let rack = Rack::usual(Unit::Kg);
-    let known = Known { catalogue: &catalogue, body_mass: None, status: TrainingStatus::Intermediate };
-    let played = Played { catalogue: &catalogue, rack: &rack, known: &known };
+    let known = Known {
+        catalogue: &catalogue,
+        body_mass: None,
+        status: TrainingStatus::Intermediate,
+    };
+    let played = Played {
+        catalogue: &catalogue,
+        rack: &rack,
+        known: &known,
+    };
     let mut score = Score::default();
     for seed in seeds {
         played.block(form, seed, &mut score);
@@ -172,17 +211,41 @@ fn crowd(form: Form, seeds: std::ops::Range<u64>) -> Score {
 
 #[test]
 fn next_set_error_interval_and_counting_on_three_forms() {
-    println!("form                  error unavoid bias  held under width | later model repeat 0.9x | count few easy | rest knowing drops adds finish");
+    println!(
+        "form                  error unavoid bias  held under width | later model repeat 0.9x | count few easy | rest knowing drops adds finish"
+    );
     for form in [Form::StrengthThreePhases, Form::WorkBalance, Form::OnePhase] {
         let s = crowd(form, 1..60);
         let per = |x: f64| x / s.sets;
         println!(
             "{:20}  {:.2}  {:.2}  {:+.2}  {:.3} {:.3} {:.1} | {:.2} {:.2} {:.2} | {:.3} {:.3} {:.3} | {:.0} {:.0} {:.2} {:.2} {}",
-            format!("{form:?}"), per(s.error), per(s.unavoidable), per(s.bias), per(s.held), per(s.under), per(s.width),
-            s.later_error / s.later, s.repeat / s.later, s.nine_tenths / s.later,
-            s.counted / s.advised, s.few / s.advised, s.easy / s.advised,
-            s.rest / s.counted, s.knowing_rest / s.counted, s.drops / s.sets, s.adds / s.sets, s.finishes,
+            format!("{form:?}"),
+            per(s.error),
+            per(s.unavoidable),
+            per(s.bias),
+            per(s.held),
+            per(s.under),
+            per(s.width),
+            s.later_error / s.later,
+            s.repeat / s.later,
+            s.nine_tenths / s.later,
+            s.counted / s.advised,
+            s.few / s.advised,
+            s.easy / s.advised,
+            s.rest / s.counted,
+            s.knowing_rest / s.counted,
+            s.drops / s.sets,
+            s.adds / s.sets,
+            s.finishes,
         );
-        for (key, by) in &s.by { println!("    {key:?} n {} err {:.2} unav {:.2} bias {:+.2}", by.0, by.1 / by.0, by.2 / by.0, by.3 / by.0); }
+        for (key, by) in &s.by {
+            println!(
+                "    {key:?} n {} err {:.2} unav {:.2} bias {:+.2}",
+                by.0,
+                by.1 / by.0,
+                by.2 / by.0,
+                by.3 / by.0
+            );
+        }
     }
 }

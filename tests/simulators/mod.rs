@@ -4,7 +4,9 @@
 
 use std::collections::BTreeMap;
 
-use chalkbell::domain::catalogue::{Basis, Catalogue, Equipment, Exercise, LiftClass, Muscle, MuscleRole};
+use chalkbell::domain::catalogue::{
+    Basis, Catalogue, Equipment, Exercise, LiftClass, Muscle, MuscleRole,
+};
 use chalkbell::domain::id::{ExerciseId, MuscleId};
 
 /// A small deterministic generator (splitmix64, public domain algorithm).
@@ -175,14 +177,19 @@ impl Lifter {
             .muscles()
             .map(|(muscle, part)| {
                 let pool = self.pools.get(&muscle).copied().unwrap_or_default();
-                rested(pool, self.taus, rest).iter().sum::<f64>() * if part < 1.0 { 0.35 } else { 1.0 }
+                rested(pool, self.taus, rest).iter().sum::<f64>()
+                    * if part < 1.0 { 0.35 } else { 1.0 }
             })
             .fold(0.0, f64::max);
         match self.form {
             Form::StrengthThreePhases => {
                 let share = kg / (one_rm * (1.0 - tired).max(0.1));
                 let (a, b) = lift.curve;
-                if share >= 1.0 { 0.5 } else { 1.0 + b * ((1.0 - a) / (share - a).max(0.02)).ln() }
+                if share >= 1.0 {
+                    0.5
+                } else {
+                    1.0 + b * ((1.0 - a) / (share - a).max(0.02)).ln()
+                }
             }
             Form::WorkBalance => {
                 let (critical, work) = lift.curve;
@@ -201,19 +208,37 @@ impl Lifter {
     }
 
     /// Repetitions expected of a set ended at `rir` by feel, without noise.
-    pub fn expected(&self, id: ExerciseId, exercise: &Exercise, kg: f64, rest: f64, rir: f64) -> f64 {
+    pub fn expected(
+        &self,
+        id: ExerciseId,
+        exercise: &Exercise,
+        kg: f64,
+        rest: f64,
+        rir: f64,
+    ) -> f64 {
         let failure = self.to_failure(id, exercise, kg, rest);
         self.ended(failure, rir, 0.0).0
     }
 
     /// Probability of at least `reps` repetitions of a set ended at `rir` by feel.
-    pub fn at_least(&self, reps: f64, id: ExerciseId, exercise: &Exercise, kg: f64, rest: f64, rir: f64) -> f64 {
+    pub fn at_least(
+        &self,
+        reps: f64,
+        id: ExerciseId,
+        exercise: &Exercise,
+        kg: f64,
+        rest: f64,
+        rir: f64,
+    ) -> f64 {
         // Middles of ten equal parts of a normal distribution.
-        let tenths = [-1.645, -1.036, -0.674, -0.385, -0.126, 0.126, 0.385, 0.674, 1.036, 1.645];
+        let tenths = [
+            -1.645, -1.036, -0.674, -0.385, -0.126, 0.126, 0.385, 0.674, 1.036, 1.645,
+        ];
         let failure = self.to_failure(id, exercise, kg, rest);
-        let reached = tenths.iter().flat_map(|a| tenths.iter().map(move |b| (a, b))).filter(|(a, b)| {
-            self.ended(failure * (self.rep_sd * **a).exp(), rir, **b).0 >= reps
-        });
+        let reached = tenths
+            .iter()
+            .flat_map(|a| tenths.iter().map(move |b| (a, b)))
+            .filter(|(a, b)| self.ended(failure * (self.rep_sd * **a).exp(), rir, **b).0 >= reps);
         reached.count() as f64 / 100.0
     }
 
@@ -231,9 +256,16 @@ impl Lifter {
     }
 
     /// Does a set after `rest`, ended at `rir` by feel.
-    pub fn lift(&mut self, id: ExerciseId, exercise: &Exercise, kg: f64, rest: f64, rir: f64) -> Done {
-        let failure = self.to_failure(id, exercise, kg, rest)
-            * (self.rep_sd * self.dice.normal()).exp();
+    pub fn lift(
+        &mut self,
+        id: ExerciseId,
+        exercise: &Exercise,
+        kg: f64,
+        rest: f64,
+        rir: f64,
+    ) -> Done {
+        let failure =
+            self.to_failure(id, exercise, kg, rest) * (self.rep_sd * self.dice.normal()).exp();
         let error = self.dice.normal();
         let (n, felt) = self.ended(failure, rir, error);
         let n = n.max(1.0);
@@ -247,8 +279,12 @@ impl Lifter {
             let spent: f64 = pool.iter().sum();
             let dose = match self.form {
                 Form::StrengthThreePhases => lift.depth * near * near * (1.0 + 0.02 * n).min(1.6),
-                Form::WorkBalance => lift.depth
-                    * (n * (share - lift.curve.0) / lift.curve.1).min(1.0 - spent).max(0.0),
+                Form::WorkBalance => {
+                    lift.depth
+                        * (n * (share - lift.curve.0) / lift.curve.1)
+                            .min(1.0 - spent)
+                            .max(0.0)
+                }
                 Form::OnePhase => lift.depth * near.powi(3) * (1.0 - spent),
             };
             for (phase, share) in pool.iter_mut().zip(self.shares) {
@@ -280,7 +316,16 @@ pub fn catalogue() -> Catalogue {
         words: vec![],
         role: MuscleRole::Target,
     };
-    let names = ["quads", "glutes", "chest", "triceps", "shoulders", "back", "biceps", "calves"];
+    let names = [
+        "quads",
+        "glutes",
+        "chest",
+        "triceps",
+        "shoulders",
+        "back",
+        "biceps",
+        "calves",
+    ];
     let mut catalogue = Catalogue::new(names.iter().map(|name| muscle(name)).collect());
     let mut add = |name: &str, target: u8, helpers: &[u8], equipment, class| {
         catalogue
@@ -297,9 +342,27 @@ pub fn catalogue() -> Catalogue {
             .unwrap();
     };
     add("back squat", 0, &[1], Equipment::Barbell, LiftClass::Squat);
-    add("bench press", 2, &[3, 4], Equipment::Barbell, LiftClass::Press);
+    add(
+        "bench press",
+        2,
+        &[3, 4],
+        Equipment::Barbell,
+        LiftClass::Press,
+    );
     add("barbell row", 5, &[6], Equipment::Barbell, LiftClass::Pull);
-    add("triceps pushdown", 3, &[], Equipment::Stack, LiftClass::SmallUpper);
-    add("standing calf raise", 7, &[], Equipment::Stack, LiftClass::Calf);
+    add(
+        "triceps pushdown",
+        3,
+        &[],
+        Equipment::Stack,
+        LiftClass::SmallUpper,
+    );
+    add(
+        "standing calf raise",
+        7,
+        &[],
+        Equipment::Stack,
+        LiftClass::Calf,
+    );
     catalogue
 }
