@@ -4,7 +4,9 @@
 //! The rooms, in reading order; each uses only those above it:
 //!
 //! - [`domain`]: pure calculation.
+//! - [`config`]: the data files in `config/` as typed values.
 //! - [`message`]: text to a typed reading.
 
+pub mod config;
 pub mod domain;
 pub mod message;

@@ -3,6 +3,7 @@
 //! The list itself stands in `config/`; a team can add its own. Names that people type are the
 //! reader's business ([`crate::message::names`]); here they are only carried.
 
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::id::{ExerciseId, MuscleId};
@@ -65,6 +66,37 @@ pub enum Equipment {
     Body,
 }
 
+impl Equipment {
+    /// Every kind.
+    pub const ALL: [Self; 5] = [
+        Self::Barbell,
+        Self::Dumbbell,
+        Self::Stack,
+        Self::PlateMachine,
+        Self::Body,
+    ];
+
+    /// The word for it in `config/exercises.toml`: `barbell`, `plate_machine`.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Barbell => "barbell",
+            Self::Dumbbell => "dumbbell",
+            Self::Stack => "stack",
+            Self::PlateMachine => "plate_machine",
+            Self::Body => "body",
+        }
+    }
+
+    /// The equipment with this word.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL
+            .into_iter()
+            .find(|equipment| equipment.word() == word)
+    }
+}
+
 /// Size and kind of a lift: population figures for curve, fatigue and rest differ by it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum LiftClass {
@@ -101,6 +133,28 @@ impl LiftClass {
         Self::Calf,
         Self::Trunk,
     ];
+
+    /// The word for it in `config/exercises.toml`: `squat`, `small_upper`.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Squat => "squat",
+            Self::LegPress => "leg_press",
+            Self::Hinge => "hinge",
+            Self::Press => "press",
+            Self::Pull => "pull",
+            Self::SmallUpper => "small_upper",
+            Self::SmallLower => "small_lower",
+            Self::Calf => "calf",
+            Self::Trunk => "trunk",
+        }
+    }
+
+    /// The class with this word.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|class| class.word() == word)
+    }
 }
 
 /// What gives out, seen from the go-checks, when an exercise is not known: the big movers are
@@ -170,14 +224,38 @@ impl Exercise {
 pub struct Catalogue {
     muscles: Arc<Vec<Muscle>>,
     exercises: Vec<Arc<Exercise>>,
+    /// Every name and alias in its plain form. Shared until a team adds an exercise of its own.
+    names: Arc<HashMap<String, ExerciseId>>,
+}
+
+/// The form in which names are compared: lower case, hyphens as spaces, single spaces.
+#[must_use]
+pub fn plain_name(name: &str) -> String {
+    let mut plain = String::with_capacity(name.len());
+    for word in name.split(|c: char| c == '-' || c.is_whitespace()) {
+        if !plain.is_empty() && !word.is_empty() {
+            plain.push(' ');
+        }
+        plain.extend(word.chars().flat_map(char::to_lowercase));
+    }
+    plain
 }
 
 /// Why an exercise cannot be added.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum CatalogueError {
-    /// The name is taken, as a name or as an alias; the holder is given.
+    /// The name is empty.
+    #[error("an exercise needs a name")]
+    NoName,
+    /// The name is taken, as a name or as an alias, hyphens and spaces alike; the holder is given.
     #[error("`{0}` already means {1}")]
     NameTaken(String, String),
+    /// The share of the body's mass is not a number of 0 to 1.
+    #[error("the share of the body's mass must lie between 0 and 1")]
+    BodyShare,
+    /// A helper is the target, or named twice.
+    #[error("`{0}` names a muscle twice: each is target or helper once")]
+    MuscleTwice(String),
     /// More exercises than ids (65,535).
     #[error("the catalogue is full")]
     Full,
@@ -190,21 +268,35 @@ impl Catalogue {
         Self {
             muscles: Arc::new(muscles),
             exercises: Vec::new(),
+            names: Arc::default(),
         }
     }
 
     /// Adds an exercise at the end, so that ids given out before stay valid.
     ///
     /// # Errors
-    /// [`CatalogueError`] when a name or alias is taken, or no id is left.
+    /// [`CatalogueError`] when a name or alias is empty or taken, a muscle stands twice, the body
+    /// share is no share, or no id is left. The catalogue is then as before.
     pub fn add(&mut self, exercise: Exercise) -> Result<ExerciseId, CatalogueError> {
-        for name in std::iter::once(&exercise.name).chain(&exercise.aliases) {
-            if let Some(holder) = self.named(name) {
-                let holder = self.exercise(holder).name.clone();
-                return Err(CatalogueError::NameTaken(name.clone(), holder));
-            }
-        }
+        check(&exercise)?;
         let id = u16::try_from(self.exercises.len()).map_err(|_| CatalogueError::Full)?;
+        let mut plain_names = Vec::with_capacity(1 + exercise.aliases.len());
+        for name in std::iter::once(&exercise.name).chain(&exercise.aliases) {
+            let plain = plain_name(name);
+            if plain.is_empty() {
+                return Err(CatalogueError::NoName);
+            }
+            let holder = match self.names.get(&plain) {
+                Some(&holder) => Some(&self.exercise(holder).name),
+                None => plain_names.contains(&plain).then_some(&exercise.name),
+            };
+            if let Some(holder) = holder {
+                return Err(CatalogueError::NameTaken(name.clone(), holder.clone()));
+            }
+            plain_names.push(plain);
+        }
+        let names = Arc::make_mut(&mut self.names);
+        names.extend(plain_names.into_iter().map(|plain| (plain, ExerciseId(id))));
         self.exercises.push(Arc::new(exercise));
         Ok(ExerciseId(id))
     }
@@ -239,22 +331,44 @@ impl Catalogue {
         (0u8..).map(MuscleId).zip(self.muscles.iter())
     }
 
-    /// The exercise whose canonical name or alias is exactly `name`. Walks the list: for loading
-    /// and for stored names, not for reading messages.
+    /// The exercise whose canonical name or alias is `name`, compared by [`plain_name`]. Slips of
+    /// the keyboard are the reader's business.
     #[must_use]
     pub fn named(&self, name: &str) -> Option<ExerciseId> {
-        self.exercises()
-            .find(|(_, exercise)| {
-                exercise.name == name || exercise.aliases.iter().any(|a| a == name)
+        self.names.get(&plain_name(name)).copied()
+    }
+
+    /// The muscle whose name or other word is exactly `name`; the first in the list where the word
+    /// belongs to several (`shoulders`).
+    #[must_use]
+    pub fn muscle_named(&self, name: &str) -> Option<MuscleId> {
+        self.muscles_named(name).next()
+    }
+
+    /// Every muscle whose name or other word is exactly `name`: one for `quads`, three heads for
+    /// `shoulders`.
+    pub fn muscles_named(&self, name: &str) -> impl Iterator<Item = MuscleId> {
+        self.muscles()
+            .filter(move |(_, muscle)| {
+                muscle.name == name || muscle.words.iter().any(|w| w == name)
             })
             .map(|(id, _)| id)
     }
+}
 
-    /// The muscle whose name or other word is exactly `name`.
-    #[must_use]
-    pub fn muscle_named(&self, name: &str) -> Option<MuscleId> {
-        self.muscles()
-            .find(|(_, muscle)| muscle.name == name || muscle.words.iter().any(|w| w == name))
-            .map(|(id, _)| id)
+/// What must hold for an exercise by itself.
+fn check(exercise: &Exercise) -> Result<(), CatalogueError> {
+    if !(0.0..=1.0).contains(&exercise.body_share) {
+        return Err(CatalogueError::BodyShare);
     }
+    let mut seen = vec![exercise.target];
+    let twice = |&muscle: &MuscleId| {
+        let known = seen.contains(&muscle);
+        seen.push(muscle);
+        known
+    };
+    if exercise.helpers.iter().any(twice) {
+        return Err(CatalogueError::MuscleTwice(exercise.name.clone()));
+    }
+    Ok(())
 }

@@ -32,17 +32,65 @@ impl Load {
 
     /// What is really moved: the share of the body's mass that the exercise lifts, plus or minus
     /// the load. For a dumbbell lift it is one hand's load: the scale on which the belief lives
-    /// need only be the same from set to set.
+    /// need only be the same from set to set. So a dumbbell in each hand counts twice where the
+    /// exercise speaks of the whole (`lunge 16s`), and a total counts half where it speaks of one
+    /// hand.
     ///
     /// Never under 1 kg, so that ratios and logarithms stay defined.
     #[must_use]
     pub fn moved(self, exercise: &Exercise, body_mass: Option<Mass>) -> Mass {
         let body = body_mass.unwrap_or(ASSUMED_BODY_MASS).in_kg() * exercise.body_share;
-        let kg = match self.basis {
-            Basis::Total | Basis::PerHand | Basis::Added => body + self.mass.in_kg(),
-            Basis::Assisted => body - self.mass.in_kg(),
-            Basis::Body => body,
+        let kg = self.mass.in_kg();
+        let moved = match (self.basis, exercise.basis) {
+            (Basis::PerHand, Basis::Total | Basis::Body) => body + 2.0 * kg,
+            (Basis::Total, Basis::PerHand) => body + 0.5 * kg,
+            (Basis::Total | Basis::PerHand | Basis::Added, _) => body + kg,
+            (Basis::Assisted, _) => body - kg,
+            (Basis::Body, _) => body,
         };
-        Mass::from_kg(kg.max(1.0)).unwrap_or(Mass::from_grams(1000))
+        Mass::from_kg(moved.max(LEAST_KG)).unwrap_or(ONE_KG)
+    }
+}
+
+/// The least mass moved, kilograms.
+const LEAST_KG: f64 = 1.0;
+/// The same as a mass.
+const ONE_KG: Mass = Mass::from_grams(1000);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::config;
+
+    #[test]
+    fn what_is_moved_counts_body_and_both_hands() {
+        let body = Some(Mass::from_grams(80_000));
+        let cases = [
+            ("back squat", Basis::Total, 100.0, 100.0),
+            ("dumbbell bench press", Basis::PerHand, 30.0, 30.0),
+            ("dumbbell bench press", Basis::Total, 60.0, 30.0),
+            ("shrug", Basis::PerHand, 30.0, 60.0),
+            ("lunge", Basis::PerHand, 16.0, 56.0 + 32.0),
+            ("lunge", Basis::Total, 32.0, 56.0 + 32.0),
+            ("pull-up", Basis::Added, 20.0, 100.0),
+            ("pull-up", Basis::Assisted, 15.0, 65.0),
+            ("pull-up", Basis::Assisted, 90.0, 1.0),
+            ("push-up", Basis::Body, 0.0, 51.2),
+        ];
+        let catalogue = config::built_in();
+        for (name, basis, kg, expected) in cases {
+            let exercise = catalogue.exercise(catalogue.named(name).unwrap());
+            let mass = Mass::from_kg(kg).unwrap();
+            let unit = Unit::Kg;
+            let moved = Load { mass, unit, basis }.moved(exercise, body);
+            assert_eq!(moved, Mass::from_kg(expected).unwrap(), "{name} {basis:?}");
+        }
+    }
+
+    #[test]
+    fn an_unstated_body_is_the_assumed_one() {
+        let catalogue = config::built_in();
+        let dip = catalogue.exercise(catalogue.named("dip").unwrap());
+        assert_eq!(Load::body(Unit::Kg).moved(dip, None), ASSUMED_BODY_MASS);
     }
 }

@@ -118,7 +118,8 @@ impl Mass {
         Self(grams as i64 * (PER_KG / 1000))
     }
 
-    /// From the stored count of tenths of a microgram.
+    /// From the stored count of tenths of a microgram, unchecked: sums saturate rather than
+    /// overflow whatever was stored.
     #[must_use]
     pub const fn from_tenth_micrograms(count: i64) -> Self {
         Self(count)
@@ -132,7 +133,10 @@ impl Mass {
 
     /// The number of `unit`s, as near as an `f64` comes.
     #[must_use]
-    #[expect(clippy::cast_precision_loss, reason = "bounded by LIMIT, under 2^53")]
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "loads lie under LIMIT, where every count has its own f64"
+    )]
     pub fn amount(self, unit: Unit) -> f64 {
         self.0 as f64 / unit.size() as f64
     }
@@ -149,38 +153,42 @@ impl Mass {
         self.amount(Unit::Lb)
     }
 
-    /// `count` times this mass.
+    /// `count` times this mass, exactly; no load comes near the bounds of the integer, where it
+    /// would stop.
     #[must_use]
     pub const fn times(self, count: i64) -> Self {
-        Self(self.0 * count)
+        Self(self.0.saturating_mul(count))
     }
 
     /// This mass rounded to the nearest 0.01 of `unit` and written plainly: `82.5`, `60`.
     #[must_use]
     pub fn plain(self, unit: Unit) -> String {
         let text = format!("{:.2}", self.amount(unit));
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+        match text.trim_end_matches('0').trim_end_matches('.') {
+            "-0" => "0".to_owned(),
+            plain => plain.to_owned(),
+        }
     }
 }
 
 impl Add for Mass {
     type Output = Self;
     fn add(self, other: Self) -> Self {
-        Self(self.0 + other.0)
+        Self(self.0.saturating_add(other.0))
     }
 }
 
 impl Sub for Mass {
     type Output = Self;
     fn sub(self, other: Self) -> Self {
-        Self(self.0 - other.0)
+        Self(self.0.saturating_sub(other.0))
     }
 }
 
 impl Neg for Mass {
     type Output = Self;
     fn neg(self) -> Self {
-        Self(-self.0)
+        Self(self.0.saturating_neg())
     }
 }
 

@@ -6,12 +6,15 @@
 
 pub mod aim;
 pub mod belief;
+pub mod calendar;
 pub mod catalogue;
 mod codec;
 pub mod condition;
 pub mod curve;
 pub mod effort;
+pub mod equations;
 pub mod forecast;
+pub mod handbook;
 pub mod id;
 pub mod joint;
 pub mod load;

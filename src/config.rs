@@ -1,0 +1,251 @@
+//! The data files in `config/` as typed values.
+//!
+//! The files are part of the binary, so that a start needs no file beside it. What stands in them
+//! is checked here once; a fault is told with the file, the entry and what to change. Settings that
+//! differ from one installation to the next are no business of this module.
+
+use std::sync::{Arc, OnceLock};
+
+use serde::Deserialize;
+
+use crate::domain::catalogue::{
+    Basis, Catalogue, CatalogueError, Equipment, Exercise, LiftClass, Muscle, MuscleRole,
+};
+use crate::domain::id::MuscleId;
+
+const MUSCLES: &str = include_str!("../config/muscles.toml");
+const EXERCISES: &str = include_str!("../config/exercises.toml");
+
+/// Why the data files cannot be used.
+#[derive(Debug, thiserror::Error)]
+pub enum ConfigError {
+    /// Not TOML, a key missing, or a key too many; the parser names the line.
+    #[error("{file} cannot be read: {fault}")]
+    Form {
+        /// The file.
+        file: &'static str,
+        /// The parser's words, with the line.
+        fault: Box<toml::de::Error>,
+    },
+    /// A word that is none of those allowed.
+    #[error("{file}: `{entry}` has {key} = \"{word}\"; write one of {allowed}")]
+    Word {
+        /// The file.
+        file: &'static str,
+        /// The entry's name.
+        entry: String,
+        /// The key.
+        key: &'static str,
+        /// The word found.
+        word: String,
+        /// The words allowed.
+        allowed: String,
+    },
+    /// A muscle that `config/muscles.toml` does not name.
+    #[error(
+        "{EXERCISES_FILE}: `{entry}` names the muscle `{muscle}`; add it to {MUSCLES_FILE} or write one that is there"
+    )]
+    UnknownMuscle {
+        /// The exercise.
+        entry: String,
+        /// The word found.
+        muscle: String,
+    },
+    /// A muscle that stands twice.
+    #[error("{MUSCLES_FILE}: `{0}` stands twice; keep one of them")]
+    MuscleTwice(String),
+    /// More muscles than ids.
+    #[error("{MUSCLES_FILE} has more than 255 muscles; join some of them")]
+    TooManyMuscles,
+    /// The catalogue refuses the exercise.
+    #[error("{EXERCISES_FILE}: `{entry}`: {fault}; change or remove it")]
+    Refused {
+        /// The exercise.
+        entry: String,
+        /// Why.
+        fault: CatalogueError,
+    },
+}
+
+const MUSCLES_FILE: &str = "config/muscles.toml";
+const EXERCISES_FILE: &str = "config/exercises.toml";
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MuscleFile {
+    muscle: Vec<MuscleEntry>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MuscleEntry {
+    name: String,
+    words: Vec<String>,
+    role: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ExerciseFile {
+    exercise: Vec<ExerciseEntry>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ExerciseEntry {
+    name: String,
+    target: String,
+    #[serde(default)]
+    helpers: Vec<String>,
+    equipment: String,
+    basis: String,
+    class: String,
+    #[serde(default)]
+    body_share: f64,
+    #[serde(default)]
+    aliases: Vec<String>,
+}
+
+/// The built-in catalogue, read from the data files afresh.
+///
+/// # Errors
+/// [`ConfigError`] naming file, entry and remedy.
+pub fn catalogue() -> Result<Catalogue, ConfigError> {
+    read_catalogue(MUSCLES, EXERCISES)
+}
+
+/// The built-in catalogue, read once and shared.
+///
+/// # Panics
+/// Never in a build whose tests passed: the files are part of the binary, and a test reads them.
+#[must_use]
+pub fn built_in() -> Arc<Catalogue> {
+    static BUILT_IN: OnceLock<Arc<Catalogue>> = OnceLock::new();
+    #[expect(clippy::expect_used, reason = "a test reads the very same bytes")]
+    let shared = BUILT_IN.get_or_init(|| Arc::new(catalogue().expect("the data files are sound")));
+    Arc::clone(shared)
+}
+
+/// A catalogue from the text of the two files.
+fn read_catalogue(muscles: &str, exercises: &str) -> Result<Catalogue, ConfigError> {
+    let mut catalogue = Catalogue::new(read_muscles(muscles)?);
+    let file: ExerciseFile = parse(EXERCISES_FILE, exercises)?;
+    for entry in file.exercise {
+        let exercise = read_exercise(entry, &catalogue)?;
+        let name = exercise.name.clone();
+        let refused = |fault| ConfigError::Refused { entry: name, fault };
+        catalogue.add(exercise).map_err(refused)?;
+    }
+    Ok(catalogue)
+}
+
+fn parse<'a, T: Deserialize<'a>>(file: &'static str, text: &'a str) -> Result<T, ConfigError> {
+    toml::from_str(text).map_err(|fault| ConfigError::Form {
+        file,
+        fault: Box::new(fault),
+    })
+}
+
+fn read_muscles(text: &str) -> Result<Vec<Muscle>, ConfigError> {
+    let file: MuscleFile = parse(MUSCLES_FILE, text)?;
+    if file.muscle.len() > 255 {
+        return Err(ConfigError::TooManyMuscles);
+    }
+    let mut muscles: Vec<Muscle> = Vec::with_capacity(file.muscle.len());
+    for entry in file.muscle {
+        if muscles.iter().any(|known| known.name == entry.name) {
+            return Err(ConfigError::MuscleTwice(entry.name));
+        }
+        let role = match entry.role.as_str() {
+            "target" => MuscleRole::Target,
+            "helper" => MuscleRole::Helper,
+            _ => {
+                return Err(wrong_word(
+                    MUSCLES_FILE,
+                    entry.name,
+                    "role",
+                    entry.role,
+                    &["target", "helper"],
+                ));
+            }
+        };
+        muscles.push(Muscle {
+            name: entry.name,
+            words: entry.words,
+            role,
+        });
+    }
+    Ok(muscles)
+}
+
+fn read_exercise(entry: ExerciseEntry, catalogue: &Catalogue) -> Result<Exercise, ConfigError> {
+    let name = entry.name;
+    let word =
+        |key, word, allowed: &[&str]| wrong_word(EXERCISES_FILE, name.clone(), key, word, allowed);
+    let equipment = Equipment::from_word(&entry.equipment).ok_or_else(|| {
+        word(
+            "equipment",
+            entry.equipment,
+            &Equipment::ALL.map(Equipment::word),
+        )
+    })?;
+    let class = LiftClass::from_word(&entry.class)
+        .ok_or_else(|| word("class", entry.class, &LiftClass::ALL.map(LiftClass::word)))?;
+    let basis = Basis::from_word(&entry.basis)
+        .filter(|basis| BARE_BASES.contains(basis))
+        .ok_or_else(|| word("basis", entry.basis, &BARE_BASES.map(Basis::word)))?;
+    let muscle = |muscle: String| muscle_named(catalogue, &name, muscle);
+    let target = muscle(entry.target)?;
+    let helpers = entry
+        .helpers
+        .into_iter()
+        .map(muscle)
+        .collect::<Result<_, _>>()?;
+    Ok(Exercise {
+        aliases: entry.aliases,
+        target,
+        helpers,
+        equipment,
+        basis,
+        class,
+        body_share: entry.body_share,
+        name,
+    })
+}
+
+/// What a bare number can mean.
+const BARE_BASES: [Basis; 3] = [Basis::Total, Basis::PerHand, Basis::Body];
+
+/// The muscle of exactly this name: a colloquial word will not do in the files.
+fn muscle_named(
+    catalogue: &Catalogue,
+    entry: &str,
+    muscle: String,
+) -> Result<MuscleId, ConfigError> {
+    let found = catalogue.muscles().find(|(_, known)| known.name == muscle);
+    found
+        .map(|(id, _)| id)
+        .ok_or_else(|| ConfigError::UnknownMuscle {
+            entry: entry.to_owned(),
+            muscle,
+        })
+}
+
+fn wrong_word(
+    file: &'static str,
+    entry: String,
+    key: &'static str,
+    word: String,
+    allowed: &[&str],
+) -> ConfigError {
+    ConfigError::Word {
+        file,
+        entry,
+        key,
+        word,
+        allowed: allowed.join(", "),
+    }
+}
+
+#[cfg(test)]
+mod tests;
