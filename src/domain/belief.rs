@@ -11,8 +11,7 @@ use super::codec::{Reader, Writer};
 use super::condition::Condition;
 use super::forecast::Outlook;
 use super::joint::{
-    CURVE, DAY, DEPTH, Given, Joint, LEVEL, LIFTER_CURVE, LIFTER_DEPTH, LIFTER_PACE, OWN, PACE,
-    TRAITS, TREND,
+    CURVE, DAY, Given, Joint, LEVEL, LIFTER_CURVE, LIFTER_SHAPE, OWN, SHAPE, TRAITS, TREND,
 };
 use super::log::LoggedSet;
 use super::priors::{PERSONAL, Population, Prior};
@@ -40,7 +39,7 @@ const WOBBLE_MEMORY: f64 = 0.98;
 
 /// What is held about one member on one exercise.
 ///
-/// Made by [`super::model::Model::learn`]; kept as a row of under 600 bytes.
+/// Made by [`super::model::Model::learn`]; kept as a row of under 1 kB.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Belief {
     pub(super) given: Given,
@@ -78,15 +77,23 @@ impl Belief {
             kg.ln() + population.picked.mean,
             square(population.picked.spread),
         );
-        given.reset(TREND, population.trend.mean, square(population.trend.spread));
+        given.reset(
+            TREND,
+            population.trend.mean,
+            square(population.trend.spread),
+        );
         let mut shared = |figure: usize, prior: &Prior, lifter: usize| {
             given.reset(figure, prior.mean, (1.0 - PERSONAL) * square(prior.spread));
             given.weight[figure][lifter] = 1.0;
         };
         shared(CURVE, &population.curve, LIFTER_CURVE);
-        shared(DEPTH, &population.depth, LIFTER_DEPTH);
-        shared(PACE, &population.pace, LIFTER_PACE);
-        let wobble = (WOBBLE_WEIGHT, WOBBLE_WEIGHT * square(population.wobble.spread));
+        for (index, prior) in population.shape().iter().enumerate() {
+            shared(SHAPE + index, prior, LIFTER_SHAPE + index);
+        }
+        let wobble = (
+            WOBBLE_WEIGHT,
+            WOBBLE_WEIGHT * square(population.wobble.spread),
+        );
         given.reset(DAY, 0.0, wobble.1 / wobble.0);
         Self {
             given,
@@ -191,10 +198,7 @@ impl Belief {
     #[must_use]
     pub fn trend(&self, condition: &Condition, population: &Population) -> (f64, f64) {
         let joint = self.joint(condition, population);
-        (
-            joint.own(TREND),
-            joint.own_variance(TREND).max(0.0).sqrt(),
-        )
+        (joint.own(TREND), joint.own_variance(TREND).max(0.0).sqrt())
     }
 
     /// Heaviest load ever moved for a repetition or more, kilograms moved.
@@ -302,7 +306,10 @@ const BASES: [Basis; 5] = [
 ];
 
 fn basis_code(basis: Basis) -> u8 {
-    (0..).zip(BASES).find(|(_, b)| *b == basis).map_or(0, |(n, _)| n)
+    (0..)
+        .zip(BASES)
+        .find(|(_, b)| *b == basis)
+        .map_or(0, |(n, _)| n)
 }
 
 fn basis_of(code: u8) -> Option<Basis> {
@@ -313,7 +320,10 @@ fn square(x: f64) -> f64 {
     x * x
 }
 
-#[expect(clippy::cast_precision_loss, reason = "milliseconds are far under 2^53")]
+#[expect(
+    clippy::cast_precision_loss,
+    reason = "milliseconds are far under 2^53"
+)]
 fn days_between(from_ms: i64, to_ms: i64) -> f64 {
     (to_ms.saturating_sub(from_ms).max(0)) as f64 / MS_A_DAY
 }

@@ -8,11 +8,9 @@ use chrono::{DateTime, Utc};
 use super::catalogue::Exercise;
 use super::codec::{Reader, Writer};
 use super::id::MuscleId;
-use super::joint::{
-    LIFTER_CURVE, LIFTER_DEPTH, LIFTER_HABIT, LIFTER_PACE, TRAITS, Traits,
-};
+use super::joint::{LIFTER_CURVE, LIFTER_HABIT, LIFTER_SHAPE, TRAITS, Traits};
 use super::priors::{PERSONAL, Population};
-use super::recovery::{Deficit, Dose};
+use super::recovery::{Deficit, Dose, SHAPES, Shape};
 
 /// Version of the encoding.
 const VERSION: u8 = 1;
@@ -24,15 +22,13 @@ const NOISE_MEMORY: f64 = 0.99;
 const NOISE_CAP: f64 = 9.0;
 
 /// How tired a lift's muscles are: the share of fresh capacity that is missing, with its slopes by
-/// log depth and log slowness.
+/// the figures that shape fatigue.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Strain {
     /// Missing share, 0 to 1.
     pub total: f64,
-    /// Slope by the log of the depth.
-    pub by_depth: f64,
-    /// Slope by the log of the slowness.
-    pub by_pace: f64,
+    /// Its slopes.
+    pub by: Shape,
 }
 
 /// What is held about a member beside single lifts. `Condition::default()` is fresh and unknown.
@@ -64,7 +60,9 @@ impl Condition {
         row.reals(&[weight, sum]);
         for (muscle, deficit) in &self.muscles {
             row.byte(muscle.0);
-            row.reals(&deficit.parts());
+            row.reals(&[deficit.fast, deficit.slow, deficit.pace]);
+            row.reals(&deficit.fast_by);
+            row.reals(&deficit.slow_by);
         }
         row.finish()
     }
@@ -84,9 +82,7 @@ impl Condition {
         let mut muscles = Vec::new();
         while !row.is_done() {
             let muscle = MuscleId(row.byte()?);
-            let mut parts = [0.0; 7];
-            row.fill(&mut parts)?;
-            muscles.push((muscle, Deficit::of_parts(parts)));
+            muscles.push((muscle, read_deficit(&mut row)?));
         }
         Some(Self {
             at_ms,
@@ -130,21 +126,21 @@ impl Condition {
     #[must_use]
     pub fn strain(&self, exercise: &Exercise, seconds: f64) -> Strain {
         let target = self.deficit(exercise.target).rested(seconds);
-        let (by_depth, by_pace) = target.slopes();
         let own = Strain {
             total: target.total(),
-            by_depth,
-            by_pace,
+            by: target.slopes(),
         };
         let excess = exercise
             .helpers
             .iter()
             .map(|&helper| helper_excess(&self.deficit(helper).rested(seconds), &own))
-            .fold(Strain::default(), |a, b| if b.total > a.total { b } else { a });
+            .fold(
+                Strain::default(),
+                |a, b| if b.total > a.total { b } else { a },
+            );
         Strain {
             total: own.total + 0.5 * excess.total,
-            by_depth: own.by_depth + 0.5 * excess.by_depth,
-            by_pace: own.by_pace + 0.5 * excess.by_pace,
+            by: std::array::from_fn(|i| own.by[i] + 0.5 * excess.by[i]),
         }
     }
 
@@ -164,22 +160,22 @@ impl Condition {
         self.muscles.retain(|(_, deficit)| !deficit.is_gone());
     }
 
-    /// Lays changes of log depth and log slowness, newly learned on `exercise`, on its muscles.
-    pub(super) fn correct(&mut self, exercise: &Exercise, depth: f64, pace: f64) {
+    /// Lays changes of the figures, newly learned on `exercise`, on its muscles.
+    pub(super) fn correct(&mut self, exercise: &Exercise, change: &Shape) {
         for (muscle, deficit) in &mut self.muscles {
             if exercise.involvement(*muscle) > 0.0 {
-                *deficit = deficit.corrected(depth, pace);
+                *deficit = deficit.corrected(change);
             }
         }
     }
 
     /// Adds what a set took, ended at `at` after `seconds`, to the muscles of `exercise`; the
-    /// others rested meanwhile. `pace`: log slowness of this lifter on this lift.
+    /// others rested meanwhile. `shape`: this lifter's figures on this lift.
     pub(super) fn tire(
         &mut self,
         exercise: &Exercise,
         dose: &Dose,
-        pace: f64,
+        shape: &Shape,
         seconds: f64,
         at: DateTime<Utc>,
     ) {
@@ -189,7 +185,7 @@ impl Condition {
             }
         }
         for (muscle, part) in exercise.muscles() {
-            let tired = self.deficit(muscle).added(dose, part, pace);
+            let tired = self.deficit(muscle).added(dose, part, shape);
             match self.muscles.iter_mut().find(|(id, _)| *id == muscle) {
                 Some((_, deficit)) => *deficit = tired,
                 None => self.muscles.push((muscle, tired)),
@@ -218,15 +214,14 @@ impl Condition {
 
 /// What holds a lift back through a helper: its deficit beyond half of the target's.
 fn helper_excess(helper: &Deficit, target: &Strain) -> Strain {
-    let (by_depth, by_pace) = helper.slopes();
+    let by = helper.slopes();
     let total = helper.total() - 0.5 * target.total;
     if total <= 0.0 {
         return Strain::default();
     }
     Strain {
         total,
-        by_depth: by_depth - 0.5 * target.by_depth,
-        by_pace: by_pace - 0.5 * target.by_pace,
+        by: std::array::from_fn(|i| by[i] - 0.5 * target.by[i]),
     }
 }
 
@@ -247,8 +242,9 @@ fn population_traits(population: &Population) -> Traits {
         traits.cov[trait_][trait_] = variance;
     };
     let personal = |spread: f64| PERSONAL * spread * spread;
-    set(LIFTER_DEPTH, 0.0, personal(population.depth.spread));
-    set(LIFTER_PACE, 0.0, personal(population.pace.spread));
+    for (index, prior) in population.shape().into_iter().enumerate() {
+        set(LIFTER_SHAPE + index, 0.0, personal(prior.spread));
+    }
     set(LIFTER_CURVE, 0.0, personal(population.curve.spread));
     set(
         LIFTER_HABIT,
@@ -268,30 +264,15 @@ fn read_traits(row: &mut Reader<'_>) -> Option<Traits> {
     Some(traits)
 }
 
-impl Deficit {
-    const fn parts(&self) -> [f64; 7] {
-        [
-            self.fast,
-            self.slow,
-            self.fast_by_depth,
-            self.slow_by_depth,
-            self.fast_by_pace,
-            self.slow_by_pace,
-            self.pace,
-        ]
-    }
-
-    const fn of_parts(parts: [f64; 7]) -> Self {
-        let [fast, slow, fast_by_depth, slow_by_depth, fast_by_pace, slow_by_pace, pace] = parts;
-        Self {
-            fast,
-            slow,
-            fast_by_depth,
-            slow_by_depth,
-            fast_by_pace,
-            slow_by_pace,
-            pace,
-        }
-    }
+fn read_deficit(row: &mut Reader<'_>) -> Option<Deficit> {
+    let mut deficit = Deficit {
+        fast: row.real()?,
+        slow: row.real()?,
+        pace: row.real()?,
+        fast_by: [0.0; SHAPES],
+        slow_by: [0.0; SHAPES],
+    };
+    row.fill(&mut deficit.fast_by)?;
+    row.fill(&mut deficit.slow_by)?;
+    Some(deficit)
 }
-

@@ -59,8 +59,5 @@ pub fn slopes(reserve: f64, steepness: f64) -> (f64, f64) {
     let x = 1.5 + steepness * u.exp_m1();
     // Below one half the continuation is exponential in x, so the log has slope 2 in x.
     let per_x = if x >= 0.5 { 1.0 / x } else { 2.0 };
-    (
-        steepness * u.exp() * per_x,
-        steepness * u.exp_m1() * per_x,
-    )
+    (steepness * u.exp() * per_x, steepness * u.exp_m1() * per_x)
 }

@@ -5,11 +5,9 @@
 use super::condition::Strain;
 use super::curve::{repetitions_and_half, slopes};
 use super::effort::Rir;
-use super::joint::{
-    CURVE, DAY, DEPTH, Joint, LEVEL, LIFTER_HABIT, OWN, PACE, TRAITS, Way,
-};
+use super::joint::{CURVE, DAY, Joint, LEVEL, LIFTER_HABIT, OWN, SHAPE, TRAITS, Way};
 use super::next_set::Expectation;
-use super::recovery::LEAST_CAPACITY;
+use super::recovery::{LEAST_CAPACITY, along};
 use super::report::{below, habit_share, noise};
 
 /// Places along the way at which a forecast is weighed, in standard deviations.
@@ -67,8 +65,9 @@ impl Outlook {
         own[DAY] = own[LEVEL];
         own[CURVE] = capacity * fresh * by_curve;
         if strain.total < 1.0 - LEAST_CAPACITY {
-            own[DEPTH] = -fresh * strain.by_depth;
-            own[PACE] = -fresh * strain.by_pace;
+            for (index, slope) in strain.by.iter().enumerate() {
+                own[SHAPE + index] = -fresh * slope;
+            }
         }
         let mut lifter = [0.0; TRAITS];
         lifter[LIFTER_HABIT] = -share;
@@ -82,7 +81,7 @@ impl Outlook {
             curve: (joint.own(CURVE), way.own(CURVE)),
             strain: (
                 strain.total,
-                strain.by_depth * way.own(DEPTH) + strain.by_pace * way.own(PACE),
+                along(&strain.by, &std::array::from_fn(|i| way.own(SHAPE + i))),
             ),
             habit: (joint.lifter(LIFTER_HABIT), way.lifter(LIFTER_HABIT)),
             habit_share: share,
@@ -95,8 +94,7 @@ impl Outlook {
     /// The forecast for a load (log of kilograms moved) at this strain and effort.
     #[must_use]
     pub fn forecast(&self, log_load: f64, strain: &Strain, rir: Rir) -> Forecast {
-        self.sight(log_load, strain, rir.reps(), 0.0)
-            .forecast(rir)
+        self.sight(log_load, strain, rir.reps(), 0.0).forecast(rir)
     }
 }
 
@@ -190,9 +188,12 @@ impl Forecast {
             .into_iter()
             .filter(|(low, high)| low <= high && (*low..=*high).contains(&middle))
             .map(|span| (span, (self.held(span) - 0.8).abs()))
-            .fold(((middle.min(low), middle.max(high)), f64::INFINITY), |best, next| {
-                if next.1 < best.1 { next } else { best }
-            })
+            .fold(
+                ((middle.min(low), middle.max(high)), f64::INFINITY),
+                |best, next| {
+                    if next.1 < best.1 { next } else { best }
+                },
+            )
             .0;
         Expectation {
             median: self.median,

@@ -5,10 +5,12 @@
 //! another lift teaches about the traits then reaches this lift without its row being touched.
 //! Nothing here knows what the figures mean beyond their order; see [`super::belief`].
 
+use super::recovery::Shape;
+
 /// Figures of one lift.
-pub const OWN: usize = 6;
+pub const OWN: usize = 8;
 /// Traits of one lifter.
-pub const TRAITS: usize = 4;
+pub const TRAITS: usize = 6;
 const ALL: usize = OWN + TRAITS;
 
 /// Log 1RM, trend left out and day's form left out.
@@ -19,18 +21,14 @@ pub const TREND: usize = 1;
 pub const DAY: usize = 2;
 /// Log steepness of the curve.
 pub const CURVE: usize = 3;
-/// Log depth of a set.
-pub const DEPTH: usize = 4;
-/// Log slowness of recovery.
-pub const PACE: usize = 5;
-/// The lifter's part of [`DEPTH`].
-pub const LIFTER_DEPTH: usize = 0;
-/// The lifter's part of [`PACE`].
-pub const LIFTER_PACE: usize = 1;
+/// The first of the figures that shape fatigue, in the order of [`super::recovery::Shape`].
+pub const SHAPE: usize = 4;
+/// The lifter's parts of the figures that shape fatigue: the first of them.
+pub const LIFTER_SHAPE: usize = 0;
 /// The lifter's habit of reporting.
-pub const LIFTER_HABIT: usize = 2;
+pub const LIFTER_HABIT: usize = 4;
 /// The lifter's part of [`CURVE`].
-pub const LIFTER_CURVE: usize = 3;
+pub const LIFTER_CURVE: usize = 5;
 
 /// The traits of a lifter: mean and covariance.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -136,8 +134,8 @@ impl Given {
                 cov[i][OWN + t] = with_traits[t];
                 cov[OWN + t][i] = with_traits[t];
             }
-            for j in 0..OWN {
-                cov[i][j] = self.cov[i][j] + dot(&with_traits, &self.weight[j]);
+            for (j, weight) in self.weight.iter().enumerate() {
+                cov[i][j] = self.cov[i][j] + dot(&with_traits, weight);
             }
         }
         for t in 0..TRAITS {
@@ -161,6 +159,12 @@ impl Joint {
         self.mean[OWN + index]
     }
 
+    /// Means of the figures that shape fatigue on this lift.
+    #[must_use]
+    pub fn shape(&self) -> Shape {
+        std::array::from_fn(|i| self.mean[SHAPE + i])
+    }
+
     /// Variance of a figure of the lift.
     #[must_use]
     pub fn own_variance(&self, index: usize) -> f64 {
@@ -174,10 +178,7 @@ impl Joint {
         let mut slope = [0.0; ALL];
         slope[..OWN].copy_from_slice(own);
         slope[OWN..].copy_from_slice(lifter);
-        let mut step = [0.0; ALL];
-        for i in 0..ALL {
-            step[i] = dot(&self.cov[i], &slope);
-        }
+        let mut step = self.cov.map(|line| dot(&line, &slope));
         let sd = dot(&step, &slope).max(1e-12).sqrt();
         for entry in &mut step {
             *entry /= sd;
@@ -191,11 +192,10 @@ impl Joint {
     #[must_use]
     pub fn moved(&self, way: &Way, mean: f64, variance: f64) -> Self {
         let mut next = *self;
-        for i in 0..ALL {
-            let step = way.step[i];
+        for (i, step) in way.step.into_iter().enumerate() {
             next.mean[i] += mean * if i == LEVEL { step.max(0.0) } else { step };
-            for j in 0..ALL {
-                next.cov[i][j] += (variance - 1.0) * step * way.step[j];
+            for (entry, other) in next.cov[i].iter_mut().zip(way.step) {
+                *entry += (variance - 1.0) * (step * other);
             }
         }
         next

@@ -8,15 +8,14 @@ use std::collections::BTreeMap;
 use super::belief::Belief;
 use super::catalogue::{Catalogue, Exercise};
 use super::condition::{Condition, Strain};
+use super::effort::Rir;
 use super::forecast::{Outlook, Sight};
 use super::id::ExerciseId;
-use super::joint::{DEPTH, PACE};
 use super::log::{LoggedSet, SetKind};
 use super::mass::Mass;
 use super::next_set::Expectation;
-use super::effort::Rir;
 use super::priors::Population;
-use super::recovery::{dose, nearness};
+use super::recovery::{Dose, Shape, dose, nearness};
 use super::report::Evidence;
 use super::status::TrainingStatus;
 
@@ -132,7 +131,7 @@ impl Model {
         self.condition.tire(
             exercise,
             &learned.dose,
-            learned.pace,
+            &learned.shape,
             duration_s(set),
             set.at,
         );
@@ -140,10 +139,7 @@ impl Model {
     }
 
     /// Learns a whole log anew; equals, bit for bit, what [`Model::learn`] made of the same sets.
-    pub fn rebuild<'s>(
-        sets: impl IntoIterator<Item = &'s LoggedSet>,
-        lifter: &Lifter<'_>,
-    ) -> Self {
+    pub fn rebuild<'s>(sets: impl IntoIterator<Item = &'s LoggedSet>, lifter: &Lifter<'_>) -> Self {
         let mut model = Self::default();
         for set in sets {
             model.learn(set, lifter);
@@ -177,25 +173,19 @@ impl Model {
         strain: &Strain,
     ) -> Step {
         let reps = f64::from(set.reps);
-        let (depth, pace, to_failure) = match self.beliefs.get(&set.exercise) {
+        let (shape, to_failure) = match self.beliefs.get(&set.exercise) {
             Some(belief) => {
                 let outlook = belief.outlook(&self.condition, population);
                 let sight = outlook.sight(log_moved(set, lifter), strain, 0.0, 0.0);
-                let joint = outlook.joint;
-                (joint.own(DEPTH), joint.own(PACE), sight.to_failure)
+                (outlook.joint.shape(), sight.to_failure)
             }
-            None => (population.depth.mean, population.pace.mean, reps + 10.0),
+            None => (population.shape().map(|prior| prior.mean), reps + 10.0),
         };
+        let near = nearness(reps, to_failure - reps);
         Step {
             learned: Learned::default(),
-            dose: dose(
-                depth.exp(),
-                nearness(reps, to_failure - reps),
-                reps,
-                strain.total,
-                (strain.by_depth, strain.by_pace),
-            ),
-            pace,
+            dose: dose(&shape, near, reps, strain.total, &strain.by),
+            shape,
         }
     }
 
@@ -222,18 +212,13 @@ impl Model {
         let found = Found::weigh(&sight, &evidence(set, &sight));
         let after = outlook.joint.moved(&sight.way, found.mean, found.variance);
 
-        let depth = after.own(DEPTH) - outlook.joint.own(DEPTH);
-        let pace = after.own(PACE) - outlook.joint.own(PACE);
-        self.condition.correct(exercise, depth, pace);
+        let (before, shape) = (outlook.joint.shape(), after.shape());
+        let change = std::array::from_fn(|i| shape[i] - before[i]);
+        self.condition.correct(exercise, &change);
         let strain = self.condition.strain(exercise, 0.0);
         let reps = f64::from(set.reps);
-        let taken = dose(
-            after.own(DEPTH).exp(),
-            nearness(reps, found.to_failure - reps),
-            reps,
-            strain.total,
-            (strain.by_depth, strain.by_pace),
-        );
+        let near = nearness(reps, found.to_failure - reps);
+        let taken = dose(&shape, near, reps, strain.total, &strain.by);
 
         let (given, traits) = after.parted();
         belief.given = given;
@@ -252,7 +237,7 @@ impl Model {
         Step {
             learned,
             dose: taken,
-            pace: after.own(PACE),
+            shape,
         }
     }
 }
@@ -260,8 +245,8 @@ impl Model {
 /// What a set taught and took.
 struct Step {
     learned: Learned,
-    dose: super::recovery::Dose,
-    pace: f64,
+    dose: Dose,
+    shape: Shape,
 }
 
 /// The belief along the way after the evidence, from its weights at evenly spaced places.
@@ -280,7 +265,11 @@ struct Found {
 impl Found {
     fn weigh(sight: &Sight, evidence: &(Evidence, f64)) -> Self {
         let (evidence, reps) = *evidence;
-        let shown = if let Evidence::Rated { total, .. } = evidence { total } else { reps };
+        let shown = if let Evidence::Rated { total, .. } = evidence {
+            total
+        } else {
+            reps
+        };
         let mut places = [(0.0, 0.0, 0.0, 0.0); 2 * PLACES as usize + 1];
         let (mut most, mut highest) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
         for (index, place) in (-PLACES..=PLACES).zip(&mut places) {
@@ -305,7 +294,11 @@ impl Found {
                 s * s,
                 failure,
                 (shown - expected) * (shown - expected),
-                if left > RESERVE_THAT_COUNTS + 0.5 { 1.0 } else { 0.0 },
+                if left > RESERVE_THAT_COUNTS + 0.5 {
+                    1.0
+                } else {
+                    0.0
+                },
             ];
             for (sum, term) in sums.iter_mut().zip(terms) {
                 *sum += weight * term;
@@ -346,7 +339,10 @@ fn evidence(set: &LoggedSet, sight: &Sight) -> (Evidence, f64) {
             total: reps + rir.reps(),
             sd: sight.noise * noisier,
         },
-        None => Evidence::Unrated { reps },
+        None => Evidence::Unrated {
+            reps,
+            sd: sight.noise * noisier,
+        },
     };
     (evidence, reps)
 }
@@ -377,7 +373,10 @@ pub(super) fn duration_s(set: &LoggedSet) -> f64 {
     REP_S * f64::from(set.reps) * sides
 }
 
-#[expect(clippy::cast_precision_loss, reason = "milliseconds are far under 2^53")]
+#[expect(
+    clippy::cast_precision_loss,
+    reason = "milliseconds are far under 2^53"
+)]
 pub(super) fn seconds_between(from_ms: i64, to_ms: i64) -> f64 {
     to_ms.saturating_sub(from_ms) as f64 / 1000.0
 }

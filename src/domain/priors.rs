@@ -5,6 +5,7 @@
 //! [`super::recovery`], [`super::report`], [`super::belief`].
 
 use super::catalogue::LiftClass;
+use super::recovery::SHAPES;
 use super::status::TrainingStatus;
 
 /// One population figure.
@@ -31,6 +32,10 @@ pub struct Population {
     pub depth: Prior,
     /// Log of the slowness of recovery (1 on the time constants of [`super::recovery`]).
     pub pace: Prior,
+    /// Log odds of the fast share of a new deficit.
+    pub share: Prior,
+    /// Log of the power of the nearness to failure.
+    pub power: Prior,
     /// Repetitions left over and above those reported, well away from failure.
     pub habit: Prior,
     /// Change of log 1RM a week.
@@ -54,6 +59,9 @@ const CURVE: &str = "NSCA Essentials 4th ed. table; Hoeger 1990 (from memory), R
                      Shimano 2006, Zourdos 2021 (reps_at_percent.json)";
 const DEPTH: &str = "between_set_model.md: g 1.0, log 0.4; leg press and squat x0.7, bench x1.1";
 const PACE: &str = "between_set_model.md: tau_s log 0.35, tau_f log 0.45; Chorley 2022";
+const SHARE: &str = "Chorley 2022: fast share 0.48 +/- 0.18; Caen 2021: 0.32";
+const POWER: &str = "Refalo 2023: speed lost 25, 13, 8 % at failure, one, three left; spread: \
+                     trade practice";
 const HABIT: &str = "Halperin 2022: 0.95 fewer called than done; Refalo 2023: -0.17 +/- 1.0 in \
                      trained lifters (effort_scale.json)";
 const TREND: &str = "Chaves 2024: about +30 % in 10 weeks, untrained, as upper end; Plotkin 2022 \
@@ -80,6 +88,8 @@ impl Population {
             curve: prior(f64::ln(steepness), curve_spread, "log repetitions", CURVE),
             depth: prior(f64::ln(depth(class)), 0.40, "log ratio", DEPTH),
             pace: prior(0.0, 0.35, "log ratio", PACE),
+            share: prior(0.0, 0.6, "log odds", SHARE),
+            power: prior(f64::ln(4.0), 0.4, "log ratio", POWER),
             habit: prior(habit, 0.8, "repetitions", HABIT),
             trend: prior(trend, trend_spread, "log 1RM a week", TREND),
             wobble: prior(0.0, 0.02, "log 1RM", WOBBLE),
@@ -87,6 +97,12 @@ impl Population {
             rest_floor_s,
             rest_usual_s,
         }
+    }
+
+    /// The figures that shape fatigue, in the order of [`super::recovery::Shape`].
+    #[must_use]
+    pub const fn shape(&self) -> [Prior; SHAPES] {
+        [self.depth, self.pace, self.share, self.power]
     }
 }
 

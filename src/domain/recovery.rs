@@ -7,22 +7,35 @@
 //! tables (see `tests/data/rest_intervals.json`) with kinetics of phosphocreatine (Harris 1976,
 //! Bogdanis 1995) and of work above critical power (Ferguson 2010, Caen 2021, Chorley 2022).
 
-/// Share of a new deficit that is fast. Chorley 2022: 0.48 ± 0.18.
-pub const FAST_SHARE: f64 = 0.5;
 /// Time constant of the fast deficit, seconds. Between W' (11–22 s) and phosphocreatine (32 s).
 pub const FAST_S: f64 = 27.0;
 /// Time constant of the slow deficit, seconds. Caen 2021: 256; Chorley 2022: 377 ± 100; fit: 344.
 pub const SLOW_S: f64 = 300.0;
 /// Repetitions after which a set has reached 63 % of its full depth. Fit.
 pub const DEPTH_REPS: f64 = 2.25;
-/// Power of the nearness to failure. Refalo 2023: speed lost 25 % at failure, 8 % at three left.
-const NEARNESS_POWER: i32 = 4;
 /// Capacity never falls under this share of fresh.
 pub const LEAST_CAPACITY: f64 = 0.05;
+/// Neither phase ever holds more than this.
+const MOST_DEFICIT: f64 = 0.9;
 /// A deficit smaller than this is nothing.
 const NEGLIGIBLE: f64 = 1e-4;
 
-/// A muscle's deficits as shares of fresh capacity, with their slopes by the two personal figures
+/// Personal figures that shape fatigue, each on a scale from −∞ to ∞ with the population at its
+/// place in [`super::priors`]: their places in a list of slopes.
+pub const SHAPES: usize = 4;
+/// Log of the depth g.
+pub const BY_DEPTH: usize = 0;
+/// Log of the slowness p: factor on both time constants.
+pub const BY_PACE: usize = 1;
+/// Log odds of the fast share a.
+pub const BY_SHARE: usize = 2;
+/// Log of the power m of the nearness to failure.
+pub const BY_POWER: usize = 3;
+
+/// A lifter's figures on one lift, in the order of the slopes.
+pub type Shape = [f64; SHAPES];
+
+/// A muscle's deficits as shares of fresh capacity, with their slopes by the personal figures
 /// that made them, so that learning about those also corrects the deficits.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Deficit {
@@ -30,39 +43,33 @@ pub struct Deficit {
     pub fast: f64,
     /// Slow deficit, 0 to 1.
     pub slow: f64,
-    /// Slope of `fast` by the log of the depth.
-    pub fast_by_depth: f64,
-    /// Slope of `slow` by the log of the depth.
-    pub slow_by_depth: f64,
-    /// Slope of `fast` by the log of the slowness.
-    pub fast_by_pace: f64,
-    /// Slope of `slow` by the log of the slowness.
-    pub slow_by_pace: f64,
+    /// Slopes of `fast` by the figures.
+    pub fast_by: Shape,
+    /// Slopes of `slow` by the figures.
+    pub slow_by: Shape,
     /// Log of the slowness with which it recovers, 0 for the population.
     pub pace: f64,
 }
 
-/// Nearness of a set to failure, 0 to 1, to the fourth power.
+/// Nearness of a set to failure, 0 to 1.
 ///
 /// ```text
-/// q⁴, q = min(1, (n + ½) / (n + R + ½))
+/// q = min(1, (n + ½) / (n + R + ½))
 /// ```
 ///
-/// - `reps`: n, done, 0 and more. `reserve`: R, left, 0 and more.
+/// - `reps`: n, done, 0 and more. `reserve`: R, left, 0 and more (less counts as 0).
 ///
-/// *Source*: fit and Refalo 2023, as above.
+/// *Source*: as the module. Its fourth power fits Refalo 2023: speed lost four minutes after, at
+/// three left, 0.32 of that at failure.
 ///
 /// ```
 /// use chalkbell::domain::recovery::nearness;
 /// assert_eq!(nearness(10.0, 0.0), 1.0);
-/// // Refalo 2023: at three in reserve 0.32 of the loss at failure.
-/// assert!((nearness(10.0, 3.0) - 0.36).abs() < 0.06);
+/// assert!((nearness(10.0, 3.0).powi(4) - 0.32).abs() < 0.06);
 /// ```
 #[must_use]
 pub fn nearness(reps: f64, reserve: f64) -> f64 {
-    ((reps + 0.5) / (reps + reserve.max(0.0) + 0.5))
-        .min(1.0)
-        .powi(NEARNESS_POWER)
+    ((reps + 0.5) / (reps + reserve.max(0.0) + 0.5)).min(1.0)
 }
 
 impl Deficit {
@@ -72,13 +79,10 @@ impl Deficit {
         self.fast + self.slow
     }
 
-    /// Slopes of the whole deficit: by log depth, by log slowness.
+    /// Slopes of the whole deficit.
     #[must_use]
-    pub fn slopes(&self) -> (f64, f64) {
-        (
-            self.fast_by_depth + self.slow_by_depth,
-            self.fast_by_pace + self.slow_by_pace,
-        )
+    pub fn slopes(&self) -> Shape {
+        std::array::from_fn(|i| self.fast_by[i] + self.slow_by[i])
     }
 
     /// The deficit after a rest.
@@ -102,45 +106,49 @@ impl Deficit {
     pub fn rested(&self, seconds: f64) -> Self {
         let t = seconds.max(0.0) * (-self.pace).exp();
         let (fast, slow) = ((-t / FAST_S).exp(), (-t / SLOW_S).exp());
-        Self {
+        let mut next = Self {
             fast: self.fast * fast,
             slow: self.slow * slow,
-            fast_by_depth: self.fast_by_depth * fast,
-            slow_by_depth: self.slow_by_depth * slow,
-            fast_by_pace: (self.fast_by_pace + self.fast * t / FAST_S) * fast,
-            slow_by_pace: (self.slow_by_pace + self.slow * t / SLOW_S) * slow,
+            fast_by: self.fast_by.map(|slope| slope * fast),
+            slow_by: self.slow_by.map(|slope| slope * slow),
             pace: self.pace,
-        }
+        };
+        next.fast_by[BY_PACE] += next.fast * t / FAST_S;
+        next.slow_by[BY_PACE] += next.slow * t / SLOW_S;
+        next
     }
 
-    /// The deficit with what was newly learned about depth and slowness, as changes of their
-    /// logs, laid on.
+    /// The deficit with what was newly learned about the figures, as changes of them, laid on.
     #[must_use]
-    pub fn corrected(&self, depth: f64, pace: f64) -> Self {
-        let within = |x: f64| x.clamp(0.0, 0.9);
+    pub fn corrected(&self, change: &Shape) -> Self {
         Self {
-            fast: within(self.fast + self.fast_by_depth * depth + self.fast_by_pace * pace),
-            slow: within(self.slow + self.slow_by_depth * depth + self.slow_by_pace * pace),
+            fast: (self.fast + along(&self.fast_by, change)).clamp(0.0, MOST_DEFICIT),
+            slow: (self.slow + along(&self.slow_by, change)).clamp(0.0, MOST_DEFICIT),
             ..*self
         }
     }
 
-    /// The deficit after a set that took `dose` with these slopes (by log depth, by log slowness)
-    /// out of the muscle, recovering with log slowness `pace` from here on.
+    /// The deficit after a set that took `dose` out of a lift's target, of which this muscle bears
+    /// `part`, done with the figures `shape`.
+    ///
+    /// ```text
+    /// F ← F + a d      S ← S + (1 − a) d
+    /// ```
     #[must_use]
-    pub fn added(&self, dose: &Dose, part: f64, pace: f64) -> Self {
-        let fast = FAST_SHARE * part;
-        let slow = (1.0 - FAST_SHARE) * part;
-        let ceiling = |x: f64| x.min(0.9);
-        Self {
-            fast: ceiling(self.fast + fast * dose.amount),
-            slow: ceiling(self.slow + slow * dose.amount),
-            fast_by_depth: self.fast_by_depth + fast * dose.by_depth,
-            slow_by_depth: self.slow_by_depth + slow * dose.by_depth,
-            fast_by_pace: self.fast_by_pace + fast * dose.by_pace,
-            slow_by_pace: self.slow_by_pace + slow * dose.by_pace,
-            pace,
-        }
+    pub fn added(&self, dose: &Dose, part: f64, shape: &Shape) -> Self {
+        let share = odds_to_share(shape[BY_SHARE]);
+        let (fast, slow) = (share * part, (1.0 - share) * part);
+        let mut next = Self {
+            fast: (self.fast + fast * dose.amount).min(MOST_DEFICIT),
+            slow: (self.slow + slow * dose.amount).min(MOST_DEFICIT),
+            fast_by: std::array::from_fn(|i| self.fast_by[i] + fast * dose.by[i]),
+            slow_by: std::array::from_fn(|i| self.slow_by[i] + slow * dose.by[i]),
+            pace: shape[BY_PACE],
+        };
+        let shifted = share * (1.0 - share) * part * dose.amount;
+        next.fast_by[BY_SHARE] += shifted;
+        next.slow_by[BY_SHARE] -= shifted;
+        next
     }
 
     /// Whether nothing worth keeping is left.
@@ -150,42 +158,57 @@ impl Deficit {
     }
 }
 
-/// What one set takes out of its target muscle: a share of fresh capacity, and its slopes.
+/// What one set takes out of its target muscle: a share of fresh capacity, and its slopes by the
+/// personal figures.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Dose {
     /// The new deficit, 0 to 1.
     pub amount: f64,
-    /// Slope by the log of the depth.
-    pub by_depth: f64,
-    /// Slope by the log of the slowness.
-    pub by_pace: f64,
+    /// Its slopes.
+    pub by: Shape,
 }
 
 /// What a set takes.
 ///
 /// ```text
-/// d = g q⁴ c (1 − e^(−n/n0))
+/// d = g qᵐ c (1 − e^(−n/n0))
 /// ```
 ///
-/// - `depth`: g, above 0. `nearness`: q⁴, 0 to 1, see [`nearness`]. `reps`: n.
-/// - `before`: the whole deficit at the start of the set, 0 to 1, so that c = 1 − it;
-///   `slopes`: its slopes by log depth and log slowness.
+/// - `shape`: log g, –, –, log m (population 0 and log 4).
+/// - `nearness`: q, 0 to 1, see [`nearness`]. `reps`: n, 0 and more.
+/// - `before`: the whole deficit at the start of the set, 0 to 1, so that c = 1 − it; `slopes`: its
+///   slopes by the figures.
 ///
-/// *Valid for*: sets of one repetition up; fitted on sets of 3 to 15. *Source*: as the module.
+/// *Valid for*: fitted on sets of 3 to 15. *Source*: as the module.
 ///
 /// ```
 /// use chalkbell::domain::recovery::dose;
 /// // Ten repetitions to failure, fresh, population depth: nearly everything.
-/// assert!((dose(1.0, 1.0, 10.0, 0.0, (0.0, 0.0)).amount - 0.988).abs() < 0.001);
+/// let fresh = dose(&[0.0, 0.0, 0.0, 4.0_f64.ln()], 1.0, 10.0, 0.0, &[0.0; 4]);
+/// assert!((fresh.amount - 0.988).abs() < 0.001);
 /// ```
 #[must_use]
-pub fn dose(depth: f64, nearness: f64, reps: f64, before: f64, slopes: (f64, f64)) -> Dose {
-    let per_capacity = depth * nearness * (1.0 - (-reps / DEPTH_REPS).exp());
+pub fn dose(shape: &Shape, nearness: f64, reps: f64, before: f64, slopes: &Shape) -> Dose {
+    let power = shape[BY_POWER].clamp(-3.0, 4.0).exp();
+    let log_near = nearness.max(1e-9).ln();
+    let per_capacity =
+        (shape[BY_DEPTH] + power * log_near).exp() * (1.0 - (-reps / DEPTH_REPS).exp());
     let capacity = (1.0 - before).max(LEAST_CAPACITY);
     let amount = (per_capacity * capacity).min(1.0 - LEAST_CAPACITY);
-    Dose {
-        amount,
-        by_depth: amount - per_capacity * slopes.0,
-        by_pace: -per_capacity * slopes.1,
-    }
+    let mut by = slopes.map(|slope| -per_capacity * slope);
+    by[BY_DEPTH] += amount;
+    by[BY_POWER] += amount * power * log_near;
+    Dose { amount, by }
+}
+
+/// The share with these log odds.
+#[must_use]
+pub fn odds_to_share(odds: f64) -> f64 {
+    1.0 / (1.0 + (-odds.clamp(-30.0, 30.0)).exp())
+}
+
+/// A change along slopes.
+#[must_use]
+pub fn along(slopes: &Shape, change: &Shape) -> f64 {
+    slopes.iter().zip(change).map(|(s, c)| s * c).sum()
 }

@@ -14,8 +14,9 @@ const NOISE_PER_RESERVE: f64 = 0.3;
 const NOISE_OF_REPS: f64 = 0.05;
 /// Scale of a logistic distribution with standard deviation 1: √3/π.
 const LOGISTIC_SCALE: f64 = 0.551_328_895_421_792_1;
-/// Mean reserve behind a work set of which nothing was said; the trade aims at three to zero.
-const UNRATED_RESERVE: f64 = 2.0;
+/// Reserve behind a work set of which nothing was said, and its spread; the trade aims at three
+/// to zero.
+const UNRATED_RESERVE: (f64, f64) = (2.0, 1.5);
 /// How sharply an unrated set bounds capacity from below, repetitions.
 const UNRATED_EDGE: f64 = 0.5;
 
@@ -77,6 +78,8 @@ pub enum Evidence {
     Unrated {
         /// Done.
         reps: f64,
+        /// Standard deviation of the error that a stated reserve would have had, above 0.
+        sd: f64,
     },
 }
 
@@ -87,13 +90,12 @@ impl Evidence {
     #[must_use]
     pub fn log_likelihood(self, expected: f64) -> f64 {
         match self {
-            Self::Rated { total, sd } => {
-                let u = ((total - expected) / (sd * LOGISTIC_SCALE)).abs();
-                -u - 2.0 * (-u).exp().ln_1p()
-            }
-            Self::Unrated { reps } => {
+            Self::Rated { total, sd } => log_density((total - expected) / sd),
+            Self::Unrated { reps, sd } => {
+                let (reserve, spread) = UNRATED_RESERVE;
                 let left = expected - reps;
-                log_logistic(left / UNRATED_EDGE) - left / UNRATED_RESERVE
+                log_logistic(left / UNRATED_EDGE)
+                    + log_density((reserve - left) / f64::hypot(spread, sd))
             }
         }
     }
@@ -103,6 +105,12 @@ impl Evidence {
 #[must_use]
 pub fn below(x: f64, sd: f64) -> f64 {
     1.0 / (1.0 + (-x / (sd * LOGISTIC_SCALE)).clamp(-500.0, 500.0).exp())
+}
+
+/// Log density, up to a constant, of a logistic distribution with standard deviation 1.
+fn log_density(x: f64) -> f64 {
+    let u = (x / LOGISTIC_SCALE).abs();
+    -u - 2.0 * (-u).exp().ln_1p()
 }
 
 /// Log of the logistic function, without overflow.

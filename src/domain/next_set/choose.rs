@@ -100,12 +100,20 @@ pub fn what_if(ask: &Ask<'_>, trial: &Trial) -> Advice {
 fn unknown(ask: &Ask<'_>) -> Advice {
     Advice {
         exercise: ask.exercise,
-        decision: if ask.failing.is_empty() { Decision::SameLoad } else { Decision::Wait },
+        decision: if ask.failing.is_empty() {
+            Decision::SameLoad
+        } else {
+            Decision::Wait
+        },
         load: None,
         rest_s: 0,
         expect: None,
         limits: sorted(ask.failing),
-        reason: if ask.failing.is_empty() { Reason::FindFirstLoad } else { Reason::NotReady },
+        reason: if ask.failing.is_empty() {
+            Reason::FindFirstLoad
+        } else {
+            Reason::NotReady
+        },
     }
 }
 
@@ -161,9 +169,9 @@ impl<'a> Scene<'a> {
             None => belief.advanced(ask.now, ask.now.date_naive(), &condition, &population),
         };
         let since = ask.run.last().map_or(ask.now, |set| set.at);
-        let head_start_s = condition.at_ms().map_or(0.0, |at| {
-            seconds_between(since.timestamp_millis(), at)
-        });
+        let head_start_s = condition
+            .at_ms()
+            .map_or(0.0, |at| seconds_between(since.timestamp_millis(), at));
         Some(Self {
             ask,
             aim: ask.aim,
@@ -219,8 +227,16 @@ impl<'a> Scene<'a> {
         let Some((last, choice)) = self.last else {
             return self.opening();
         };
-        let done = self.ask.run.iter().filter(|set| set.kind != SetKind::WarmUp);
-        if self.aim.sets.is_some_and(|sets| done.count() >= sets as usize) {
+        let done = self
+            .ask
+            .run
+            .iter()
+            .filter(|set| set.kind != SetKind::WarmUp);
+        if self
+            .aim
+            .sets
+            .is_some_and(|sets| done.count() >= sets as usize)
+        {
             return Plan::finish(Reason::PlanDone);
         }
         if let Some(plan) = self.too_light(last).and_then(|why| self.more(&choice, why)) {
@@ -264,11 +280,19 @@ impl<'a> Scene<'a> {
     /// the muscle, what is left now is what was left then.
     fn believed_left(&self, last: &LoggedSet) -> f64 {
         let choice = Choice::new(last.load, self.exercise, self.ask.lifter.body_mass);
-        let fresh = self
-            .outlook
-            .forecast(choice.log(), &self.condition.strain(self.exercise, 1e9), Rir::FAILURE);
+        let fresh = self.outlook.forecast(
+            choice.log(),
+            &self.condition.strain(self.exercise, 1e9),
+            Rir::FAILURE,
+        );
         let beyond = f64::from(last.reps) + RESERVE_THAT_COUNTS;
-        let only_set = self.ask.run.iter().filter(|s| s.kind != SetKind::WarmUp).count() == 1;
+        let only_set = self
+            .ask
+            .run
+            .iter()
+            .filter(|s| s.kind != SetKind::WarmUp)
+            .count()
+            == 1;
         if only_set && fresh.at_least(last.reps + 4) >= SURELY {
             fresh.median().max(beyond) - f64::from(last.reps) + 0.1
         } else {
@@ -324,7 +348,9 @@ impl<'a> Scene<'a> {
             Some(lightest) => (*lightest, Decision::DropLoad),
             None => (*from, Decision::SameLoad),
         };
-        let hope = self.forecast(&choice, limit, self.aim.rir).at_least(self.least());
+        let hope = self
+            .forecast(&choice, limit, self.aim.rir)
+            .at_least(self.least());
         if hope < HOPELESS {
             return Plan::finish(Reason::NothingMoreCounts);
         }
@@ -332,7 +358,11 @@ impl<'a> Scene<'a> {
             decision,
             choice: Some(choice),
             rest_s: limit,
-            reason: if decision == Decision::DropLoad { self.why_less(from) } else { Reason::InReach },
+            reason: if decision == Decision::DropLoad {
+                self.why_less(from)
+            } else {
+                Reason::InReach
+            },
         }
     }
 
@@ -346,7 +376,11 @@ impl<'a> Scene<'a> {
                 let before = Choice::new(set.load, self.exercise, self.ask.lifter.body_mass);
                 before.kg < from.kg - 1e-9
             });
-        if lighter_before { Reason::TooHeavy } else { Reason::RestCannotBringItBack }
+        if lighter_before {
+            Reason::TooHeavy
+        } else {
+            Reason::RestCannotBringItBack
+        }
     }
 
     /// The first load of the day: the heaviest whose median is at 0.6 of the range, at most 10 %
@@ -438,7 +472,11 @@ impl<'a> Scene<'a> {
             load: plan.choice.map(|choice| choice.load),
             rest_s: plan.rest_s,
             expect,
-            limits: if plan.decision == Decision::Wait { sorted(self.ask.failing) } else { Vec::new() },
+            limits: if plan.decision == Decision::Wait {
+                sorted(self.ask.failing)
+            } else {
+                Vec::new()
+            },
             reason: plan.reason,
         }
     }
