@@ -10,7 +10,7 @@ use super::work::{Work, is_work};
 use crate::domain::calendar;
 use crate::domain::catalogue::Basis;
 use crate::domain::effort::Rir;
-use crate::domain::guard::{self, Verdict};
+use crate::domain::guard::{self, Known, Verdict};
 use crate::domain::id::{ExerciseId, SetId};
 use crate::domain::load::Load;
 use crate::domain::log::{LoggedSet, SetKind};
@@ -135,14 +135,21 @@ impl Work<'_> {
     fn first_doubt(&self, sets: &[FiledSet]) -> Option<Doubt> {
         sets.iter().enumerate().find_map(|(place, filed)| {
             let exercise = self.scene.catalogue().exercise(filed.set.exercise);
-            let belief = self.model.beliefs.get(&filed.set.exercise);
-            let known = belief.map(|belief| belief.one_rm());
-            match guard::judge(&filed.set, exercise, self.scene.body_mass(), known) {
+            match guard::judge(&filed.set, exercise, self.scene.body_mass(), self.known(filed)) {
                 Verdict::Plausible => None,
                 Verdict::AskLoad { likely } => Some(Doubt { place, likely }),
                 Verdict::AskReps => Some(Doubt { place, likely: None }),
             }
         })
+    }
+
+    /// What the belief holds of the lifter's strength on a set's exercise.
+    fn known(&self, filed: &FiledSet) -> Option<Known> {
+        let belief = self.model.beliefs.get(&filed.set.exercise)?;
+        let exercise = self.scene.catalogue().exercise(filed.set.exercise);
+        let population = self.scene.lifter().population(exercise);
+        let (one_rm_kg, spread) = belief.capacity(&self.model.condition, &population);
+        Known::new(one_rm_kg, spread)
     }
 
     fn ask_whether_meant(&mut self, post: &Post, filed: &FiledSet, doubt: Doubt) {

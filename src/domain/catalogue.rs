@@ -176,6 +176,9 @@ pub struct Muscle {
     pub words: Vec<String>,
     /// Its role where no exercise is known.
     pub role: MuscleRole,
+    /// Whether sets are usually planned for it by itself. Forearms and the like get theirs from
+    /// other lifts; none of their own are missed.
+    pub planned: bool,
 }
 
 /// One exercise.
