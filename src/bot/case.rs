@@ -286,6 +286,6 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
 /// The days of this week, and the log before them to judge unstated effort by.
 fn needs_this_week(scene: &Scene, needs: &mut Needs) {
     let week = scene.calendar.week_of(scene.today());
-    needs.days = Some((week.start(), week.end()));
+    needs.days = Some((week.first_day(), week.last_day()));
     needs.history = true;
 }

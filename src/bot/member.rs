@@ -244,8 +244,8 @@ fn week_data(scene: &Scene, tally: &Tally) -> Value {
         .collect();
     json!({
         "week": week.to_string(),
-        "from": week.start().to_string(),
-        "to": week.end().to_string(),
+        "from": week.first_day().to_string(),
+        "to": week.last_day().to_string(),
         "muscles": muscles,
         "sets": tally.sets,
         "not_counted": not_counted,

@@ -519,7 +519,7 @@ pub fn week(
     if let Some(line) = tally.muscles.iter().find(|line| Some(line.muscle) == muscle) {
         return muscle_week(&catalogue.muscle(line.muscle).name, line);
     }
-    let days = format!("{} to {}", day(week.start()), day(week.end()));
+    let days = format!("{} to {}", day(week.first_day()), day(week.last_day()));
     let trained: Vec<_> = tally.muscles.iter().filter(|line| line.counted > 0.0).collect();
     let sets = if tally.sets == 1 { "1 set counts" } else { &format!("{} sets count", tally.sets) };
     let mut text = format!("{title}, {days}: {sets}.");
