@@ -133,6 +133,12 @@ fn strong_strangers_are_not_asked() {
 }
 
 #[test]
+fn one_hand_is_held_to_less_than_two() {
+    assert_eq!(on("bench press", 90.0, 10, None), Plausible);
+    assert_ne!(on("dumbbell bench press", 90.0, 10, None), Plausible);
+}
+
+#[test]
 fn the_first_warm_ups_do_not_bind_a_newcomer() {
     let after_the_bar = Known::new(20.0 * (1.0 + 10.0 / 30.0), BARELY_KNOWN);
     assert_eq!(on("back squat", 60.0, 8, after_the_bar), Plausible);
