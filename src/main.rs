@@ -140,13 +140,19 @@ fn begin(database: Option<String>) -> anyhow::Result<Settings> {
     let settings = Settings::load(database)?;
     let filter = tracing_subscriber::EnvFilter::try_new(&settings.log)
         .context("CHALKBELL_LOG is no filter; write for example `info`")?;
-    tracing_subscriber::fmt().with_env_filter(filter).with_writer(std::io::stderr).init();
+    tracing_subscriber::fmt()
+        .with_env_filter(filter)
+        .with_writer(std::io::stderr)
+        .init();
     Ok(settings)
 }
 
 /// One thread is enough: everything waits on the database or the outside.
 fn on_runtime(work: impl Future<Output = anyhow::Result<()>>) -> anyhow::Result<()> {
-    tokio::runtime::Builder::new_current_thread().enable_all().build()?.block_on(work)
+    tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build()?
+        .block_on(work)
 }
 
 async fn open(settings: &Settings) -> anyhow::Result<Service> {
@@ -159,5 +165,8 @@ async fn open(settings: &Settings) -> anyhow::Result<Service> {
 }
 
 fn history(settings: &Settings) -> Option<PathBuf> {
-    settings.own_folder.as_ref().map(|folder| folder.join("typed.txt"))
+    settings
+        .own_folder
+        .as_ref()
+        .map(|folder| folder.join("typed.txt"))
 }

@@ -23,7 +23,10 @@ impl Service {
     /// The bot over this store with this built-in catalogue.
     #[must_use]
     pub fn new(store: Store, catalogue: Arc<Catalogue>) -> Self {
-        Self { store, readers: Readers::new(catalogue) }
+        Self {
+            store,
+            readers: Readers::new(catalogue),
+        }
     }
 
     /// Carries one event out; all of it is committed when this returns.

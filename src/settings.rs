@@ -18,7 +18,9 @@ pub struct Settings {
 impl fmt::Debug for Settings {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         // The URL may carry a password.
-        f.debug_struct("Settings").field("log", &self.log).finish_non_exhaustive()
+        f.debug_struct("Settings")
+            .field("log", &self.log)
+            .finish_non_exhaustive()
     }
 }
 
@@ -48,10 +50,17 @@ impl Settings {
             Some(url) => (url, None),
             None => {
                 let folder = data_folder().ok_or(SettingsError::NoDataFolder)?;
-                (crate::store::file_url(&folder.join("chalkbell.sqlite")), Some(folder))
+                (
+                    crate::store::file_url(&folder.join("chalkbell.sqlite")),
+                    Some(folder),
+                )
             }
         };
-        Ok(Self { database, own_folder, log })
+        Ok(Self {
+            database,
+            own_folder,
+            log,
+        })
     }
 }
 
@@ -61,7 +70,10 @@ pub fn data_folder() -> Option<PathBuf> {
     directories::ProjectDirs::from("", "", "chalkbell").map(|dirs| dirs.data_dir().to_owned())
 }
 
-#[expect(clippy::disallowed_methods, reason = "the one place that reads the environment")]
+#[expect(
+    clippy::disallowed_methods,
+    reason = "the one place that reads the environment"
+)]
 fn variable(name: &str) -> Option<String> {
     std::env::var(name).ok().filter(|value| !value.is_empty())
 }

@@ -4,8 +4,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The rooms from left to right; a room may use itself and those before it.
-const ROOMS: [&str; 8] =
-    ["domain", "config", "message", "bot", "store", "service", "channel", "settings"];
+const ROOMS: [&str; 8] = [
+    "domain", "config", "message", "bot", "store", "service", "channel", "settings",
+];
 
 /// Crates that pure calculation does without.
 const NOT_IN_DOMAIN: [&str; 6] = ["tokio", "sqlx", "serenity", "tracing", "serde", "anyhow"];
@@ -31,7 +32,12 @@ fn source_folder() -> PathBuf {
 /// The room that a file stands in, if it stands in one.
 fn room_of(path: &Path) -> Option<usize> {
     let inside = path.strip_prefix(source_folder()).expect("a source file");
-    let first = inside.components().next()?.as_os_str().to_str()?.trim_end_matches(".rs");
+    let first = inside
+        .components()
+        .next()?
+        .as_os_str()
+        .to_str()?
+        .trim_end_matches(".rs");
     ROOMS.iter().position(|room| *room == first)
 }
 
@@ -43,7 +49,9 @@ fn named_rooms(text: &str) -> Vec<(usize, usize)> {
             continue;
         }
         for part in line.split("crate::").skip(1) {
-            let word = part.split(|c: char| !c.is_alphanumeric() && c != '_').next();
+            let word = part
+                .split(|c: char| !c.is_alphanumeric() && c != '_')
+                .next();
             if let Some(room) = ROOMS.iter().position(|room| Some(*room) == word) {
                 named.push((number + 1, room));
             }
@@ -54,10 +62,17 @@ fn named_rooms(text: &str) -> Vec<(usize, usize)> {
 
 /// Faults of one file: rooms to the right that it names.
 fn faults(own: usize, path: &Path, text: &str) -> Vec<String> {
-    let right = named_rooms(text).into_iter().filter(|&(_, room)| room > own);
+    let right = named_rooms(text)
+        .into_iter()
+        .filter(|&(_, room)| room > own);
     right
         .map(|(line, room)| {
-            format!("{}:{line}: `{}` uses `{}`", path.display(), ROOMS[own], ROOMS[room])
+            format!(
+                "{}:{line}: `{}` uses `{}`",
+                path.display(),
+                ROOMS[own],
+                ROOMS[room]
+            )
         })
         .collect()
 }
@@ -76,7 +91,11 @@ fn rooms_use_only_what_stands_to_their_left() {
 
 #[test]
 fn a_use_to_the_right_is_named() {
-    let found = faults(0, Path::new("x.rs"), "use crate::bot::reply;\n// crate::store\n");
+    let found = faults(
+        0,
+        Path::new("x.rs"),
+        "use crate::bot::reply;\n// crate::store\n",
+    );
     assert_eq!(found, ["x.rs:1: `domain` uses `bot`"]);
 }
 
@@ -85,8 +104,14 @@ fn domain_does_without_outside_machinery() {
     for path in sources(&source_folder().join("domain")) {
         let text = fs::read_to_string(&path).expect("a readable file");
         for name in NOT_IN_DOMAIN {
-            let used = [format!("use {name}::"), format!("{name}::"), format!("#[{name}")];
-            let code = text.lines().filter(|line| !line.trim_start().starts_with("//"));
+            let used = [
+                format!("use {name}::"),
+                format!("{name}::"),
+                format!("#[{name}"),
+            ];
+            let code = text
+                .lines()
+                .filter(|line| !line.trim_start().starts_with("//"));
             for line in code {
                 let found = used.iter().any(|used| line.contains(used.as_str()));
                 assert!(!found, "{}: {line}", path.display());
@@ -100,6 +125,10 @@ fn domain_does_without_outside_machinery() {
 fn every_module_says_what_it_is_for() {
     for path in sources(&source_folder()) {
         let text = fs::read_to_string(&path).expect("a readable file");
-        assert!(text.starts_with("//! "), "{} does not open with `//!`", path.display());
+        assert!(
+            text.starts_with("//! "),
+            "{} does not open with `//!`",
+            path.display()
+        );
     }
 }

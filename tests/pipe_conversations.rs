@@ -26,7 +26,11 @@ struct Program {
 impl Program {
     fn start(database: &Path) -> Self {
         let mut child = Command::new(PROGRAM)
-            .args(["pipe", "--database", &format!("sqlite:{}", database.display())])
+            .args([
+                "pipe",
+                "--database",
+                &format!("sqlite:{}", database.display()),
+            ])
             .env_remove("DATABASE_URL")
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
@@ -34,7 +38,11 @@ impl Program {
             .expect("the program starts");
         let input = child.stdin.take();
         let output = BufReader::new(child.stdout.take().expect("a piped output"));
-        Self { child, input, output }
+        Self {
+            child,
+            input,
+            output,
+        }
     }
 
     /// Sends one line and collects what comes back, up to its `done`.
@@ -44,7 +52,10 @@ impl Program {
         let mut answer = Vec::new();
         loop {
             let mut text = String::new();
-            let read = self.output.read_line(&mut text).expect("the program prints");
+            let read = self
+                .output
+                .read_line(&mut text)
+                .expect("the program prints");
             assert!(read > 0, "the program ended after {line}");
             answer.push(text.trim_end().to_owned());
             if text.contains(r#""type":"done""#) {

@@ -97,15 +97,21 @@ impl Work<'_> {
     /// Whether a work set just filed is heavier than the work set before it, though nothing told
     /// the lifter to go up.
     fn went_up(&self, before: &[FiledSet], exercise: ExerciseId) -> bool {
-        let work = self.session().iter().filter(|f| is_work(f) && f.set.exercise == exercise);
+        let work = self
+            .session()
+            .iter()
+            .filter(|f| is_work(f) && f.set.exercise == exercise);
         let moved = |filed: &FiledSet| {
             let exercise = self.scene.catalogue().exercise(exercise);
             filed.set.load.moved(exercise, self.scene.body_mass())
         };
-        let new_from = before.iter().filter(|f| is_work(f) && f.set.exercise == exercise).count();
+        let new_from = before
+            .iter()
+            .filter(|f| is_work(f) && f.set.exercise == exercise)
+            .count();
         let loads: Vec<_> = work.map(moved).collect();
-        let advised_up = self.scene.member.desk.advised_up.as_deref()
-            == Some(self.scene.name_of(exercise));
+        let advised_up =
+            self.scene.member.desk.advised_up.as_deref() == Some(self.scene.name_of(exercise));
         let up = |pair: &[_]| pair[1] > pair[0];
         !advised_up && loads[new_from.saturating_sub(1)..].windows(2).any(up)
     }
@@ -117,9 +123,17 @@ impl Work<'_> {
             super::state::Change::File(sets) => Some(sets),
             _ => None,
         })?;
-        let old: Vec<_> = filed.iter().filter(|f| f.set.day != today).cloned().collect();
+        let old: Vec<_> = filed
+            .iter()
+            .filter(|f| f.set.day != today)
+            .cloned()
+            .collect();
         let day = old.first()?.set.day;
-        Some(format!("Filed under {}: {}", words::day(day), words::sets(&old, self.scene.catalogue())))
+        Some(format!(
+            "Filed under {}: {}",
+            words::day(day),
+            words::sets(&old, self.scene.catalogue())
+        ))
     }
 
     // Questions.
@@ -153,10 +167,17 @@ impl Work<'_> {
         let last = run.last().map(|set| set.load);
         let load = trial.load.map(|load| match last {
             // A bare number is meant as the last set's was.
-            Some(last) if !trial.basis_named => Load { basis: last.basis, ..load },
+            Some(last) if !trial.basis_named => Load {
+                basis: last.basis,
+                ..load
+            },
             _ => load,
         });
-        let trial = Trial { load, rest_s: trial.rest_s, rir: trial.rir };
+        let trial = Trial {
+            load,
+            rest_s: trial.rest_s,
+            rir: trial.rir,
+        };
         self.ask(exercise, |ask| what_if(ask, &trial))
     }
 
@@ -169,7 +190,11 @@ impl Work<'_> {
             _ => format!("{}: {}", exercise.name, words::advice(advice, elapsed)),
         };
         let data = words::advice_data(advice, exercise, self.scene.unit());
-        let reply = Reply { text, advice: Some(data), ..self.blank() };
+        let reply = Reply {
+            text,
+            advice: Some(data),
+            ..self.blank()
+        };
         self.out.push(Outgoing::Reply(reply));
     }
 
@@ -233,9 +258,16 @@ impl Work<'_> {
         if run.is_empty() || planned.load.is_none() || elapsed >= planned.rest_s {
             return planned;
         }
-        let trial = Trial { load: planned.load, rest_s: Some(elapsed), rir: None };
+        let trial = Trial {
+            load: planned.load,
+            rest_s: Some(elapsed),
+            rir: None,
+        };
         let now = self.ask(exercise, |ask| what_if(ask, &trial));
-        let counts = now.expect.as_ref().is_some_and(|expect| expect.median >= FEWEST_TO_GO);
+        let counts = now
+            .expect
+            .as_ref()
+            .is_some_and(|expect| expect.median >= FEWEST_TO_GO);
         if !counts {
             return planned;
         }
@@ -251,7 +283,9 @@ impl Work<'_> {
     /// Rings: the one message that notifies.
     pub(super) fn ring(&mut self, bell: &Bell) {
         self.cancel_bell();
-        let Some(exercise) = self.scene.catalogue().named(&bell.exercise) else { return };
+        let Some(exercise) = self.scene.catalogue().named(&bell.exercise) else {
+            return;
+        };
         let late = self.scene.now - bell.due;
         if late > LATEST_BELL || self.run(exercise).is_empty() {
             return;
@@ -260,7 +294,11 @@ impl Work<'_> {
         let advice = self.advise(exercise);
         let author = self.member.author.clone();
         let name = words::shown_name(&self.member.name);
-        let data = words::advice_data(&advice, self.scene.catalogue().exercise(exercise), self.scene.unit());
+        let data = words::advice_data(
+            &advice,
+            self.scene.catalogue().exercise(exercise),
+            self.scene.unit(),
+        );
         let reply = Reply {
             text: format!("{name}, {}: {}", bell.exercise, words::bell(&advice)),
             mentions: vec![author],

@@ -15,7 +15,9 @@ const CHOICES: usize = 4;
 impl Work<'_> {
     /// Asks for the first thing that is missing.
     pub(super) fn ask_about(&mut self, post: &Post, unclear: &Unclear) {
-        let Some(&need) = unclear.needs.first() else { return };
+        let Some(&need) = unclear.needs.first() else {
+            return;
+        };
         let draft = unclear.drafts.first();
         let (text, mut buttons) = match need {
             Need::Exercise => self.which_exercise(unclear),
@@ -24,23 +26,39 @@ impl Work<'_> {
             Need::Effort => which_effort(),
             Need::WhichReading => self.which_reading(unclear),
         };
-        buttons.push(Button { id: "drop".to_owned(), label: "Not a set".to_owned() });
+        buttons.push(Button {
+            id: "drop".to_owned(),
+            label: "Not a set".to_owned(),
+        });
         self.question(post, text, buttons, false);
     }
 
     fn which_exercise(&self, unclear: &Unclear) -> (String, Vec<Button>) {
         let mut choices: Vec<ExerciseId> = unclear.nearest.clone();
-        let of_late = self.loaded.history.iter().rev().map(|filed| filed.set.exercise);
+        let of_late = self
+            .loaded
+            .history
+            .iter()
+            .rev()
+            .map(|filed| filed.set.exercise);
         if unclear.unknown_name.is_none() {
             choices.clear();
             choices.extend(of_late);
         }
         let mut seen = Vec::new();
-        choices.retain(|choice| !seen.contains(choice) && { seen.push(*choice); true });
+        choices.retain(|choice| {
+            !seen.contains(choice) && {
+                seen.push(*choice);
+                true
+            }
+        });
         choices.truncate(CHOICES);
         let button = |&exercise: &ExerciseId| {
             let name = self.scene.name_of(exercise);
-            Button { id: format!("exercise:{name}"), label: name.to_owned() }
+            Button {
+                id: format!("exercise:{name}"),
+                label: name.to_owned(),
+            }
         };
         let text = words::which_exercise(unclear.unknown_name.as_deref());
         (text, choices.iter().map(button).collect())
@@ -55,15 +73,24 @@ impl Work<'_> {
 
     fn which_load(&self, draft: Option<&Draft>) -> (String, Vec<Button>) {
         let mut buttons: Vec<Button> = Vec::new();
-        for set in self.earlier(draft).filter(|set| set.load.basis != Basis::Body) {
+        for set in self
+            .earlier(draft)
+            .filter(|set| set.load.basis != Basis::Body)
+        {
             let amount = set.load.mass.plain(set.load.unit);
             let id = format!("load:{amount} {}", set.load.unit);
             if buttons.iter().all(|button| button.id != id) && buttons.len() < CHOICES {
-                buttons.push(Button { id, label: words::load(set.load) });
+                buttons.push(Button {
+                    id,
+                    label: words::load(set.load),
+                });
             }
         }
         let name = self.draft_name(draft);
-        (format!("{name}: which load? Answer with the number, like `80`."), buttons)
+        (
+            format!("{name}: which load? Answer with the number, like `80`."),
+            buttons,
+        )
     }
 
     fn which_reps(&self, draft: Option<&Draft>) -> (String, Vec<Button>) {
@@ -74,23 +101,33 @@ impl Work<'_> {
             label: words::reps(count),
         });
         let name = self.draft_name(draft);
-        let what = draft.and_then(|draft| draft.load).map_or_else(String::new, |load| {
-            format!(" {} {}", words::trim2(load.amount), load.unit)
-        });
+        let what = draft
+            .and_then(|draft| draft.load)
+            .map_or_else(String::new, |load| {
+                format!(" {} {}", words::trim2(load.amount), load.unit)
+            });
         (format!("{name}{what}: how many reps?"), buttons.collect())
     }
 
     fn which_reading(&self, unclear: &Unclear) -> (String, Vec<Button>) {
-        let buttons = unclear.readings.iter().enumerate().take(CHOICES).map(|(place, sets)| {
-            Button { id: format!("pick:{place}"), label: words::reading(sets) }
-        });
+        let buttons = unclear
+            .readings
+            .iter()
+            .enumerate()
+            .take(CHOICES)
+            .map(|(place, sets)| Button {
+                id: format!("pick:{place}"),
+                label: words::reading(sets),
+            });
         let name = unclear.readings.first().and_then(|sets| sets.first());
         let name = name.map_or("That", |set| self.scene.name_of(set.exercise));
         (format!("{name}: which one do you mean?"), buttons.collect())
     }
 
     fn draft_name(&self, draft: Option<&Draft>) -> &str {
-        draft.and_then(|draft| draft.exercise).map_or("That set", |id| self.scene.name_of(id))
+        draft
+            .and_then(|draft| draft.exercise)
+            .map_or("That set", |id| self.scene.name_of(id))
     }
 }
 
@@ -98,9 +135,16 @@ fn which_effort() -> (String, Vec<Button>) {
     let mut buttons: Vec<_> = (0..4)
         .map(|left| Button {
             id: format!("left:{left}"),
-            label: if left == 0 { "To failure".to_owned() } else { format!("{left} left") },
+            label: if left == 0 {
+                "To failure".to_owned()
+            } else {
+                format!("{left} left")
+            },
         })
         .collect();
-    buttons.push(Button { id: "left:unsaid".to_owned(), label: "Leave it open".to_owned() });
+    buttons.push(Button {
+        id: "left:unsaid".to_owned(),
+        label: "Leave it open".to_owned(),
+    });
     ("How many reps were left in you?".to_owned(), buttons)
 }

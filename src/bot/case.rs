@@ -87,10 +87,22 @@ pub fn message(scene: &Scene, text: &str) -> Intent {
         return Intent::Ordered(command);
     }
     let last = scene.last().map(as_read);
-    let context = Context { unit: scene.unit(), last: last.as_ref(), pending: None };
+    let context = Context {
+        unit: scene.unit(),
+        last: last.as_ref(),
+        pending: None,
+    };
     let alone = scene.reader.read(text, &context);
-    let Some((place, unclear)) = open_question(scene) else { return said(alone) };
-    let answered = scene.reader.read(text, &Context { pending: Some(&unclear), ..context });
+    let Some((place, unclear)) = open_question(scene) else {
+        return said(alone);
+    };
+    let answered = scene.reader.read(
+        text,
+        &Context {
+            pending: Some(&unclear),
+            ..context
+        },
+    );
     if answered == alone {
         return said(alone);
     }
@@ -98,7 +110,11 @@ pub fn message(scene: &Scene, text: &str) -> Intent {
 }
 
 fn said(reading: Reading) -> Intent {
-    if reading.kind() == Kind::Chatter { Intent::Nothing } else { Intent::Said(reading) }
+    if reading.kind() == Kind::Chatter {
+        Intent::Nothing
+    } else {
+        Intent::Said(reading)
+    }
 }
 
 /// The latest open question, if it is fresh and no set was posted since.
@@ -116,7 +132,11 @@ fn open_question(scene: &Scene) -> Option<(usize, Unclear)> {
 #[must_use]
 pub fn reopened(scene: &Scene, pending: &Pending) -> Option<Reading> {
     let last = session_before(scene.recent, pending.at).last().map(as_read);
-    let context = Context { unit: scene.unit(), last: last.as_ref(), pending: None };
+    let context = Context {
+        unit: scene.unit(),
+        last: last.as_ref(),
+        pending: None,
+    };
     let mut reading = scene.reader.read(&pending.text, &context);
     for id in &pending.answers {
         reading = answered(scene, &reading, id, &context)?;
@@ -134,9 +154,13 @@ fn answered(scene: &Scene, reading: &Reading, id: &str, context: &Context) -> Op
     }
     let unclear = reading.unclear.as_ref()?;
     match id.strip_prefix("said:") {
-        Some(text) => {
-            Some(scene.reader.read(text, &Context { pending: Some(unclear), ..context.clone() }))
-        }
+        Some(text) => Some(scene.reader.read(
+            text,
+            &Context {
+                pending: Some(unclear),
+                ..context.clone()
+            },
+        )),
         None => complete(unclear, &answer(scene, id)?),
     }
 }
@@ -144,25 +168,44 @@ fn answered(scene: &Scene, reading: &Reading, id: &str, context: &Context) -> Op
 /// The button id for "not that load but this one" of the set at `place`.
 #[must_use]
 pub fn instead_id(place: usize, load: Load) -> String {
-    format!("instead.{place}:{} {}", load.mass.plain(load.unit), load.unit)
+    format!(
+        "instead.{place}:{} {}",
+        load.mass.plain(load.unit),
+        load.unit
+    )
 }
 
 fn instead(id: &str) -> Option<(usize, (Mass, Unit))> {
     let (place, load) = id.strip_prefix("instead.")?.split_once(':')?;
     let (amount, unit) = load.split_once(' ')?;
     let unit = Unit::from_symbol(unit)?;
-    Some((place.parse().ok()?, (Mass::new(amount.parse().ok()?, unit).ok()?, unit)))
+    Some((
+        place.parse().ok()?,
+        (Mass::new(amount.parse().ok()?, unit).ok()?, unit),
+    ))
 }
 
 /// Reads a pressed button of the member's own replies.
 #[must_use]
 pub fn press(scene: &Scene, reply: &str, button: &str) -> Intent {
     let desk = &scene.member.desk;
-    if let Some(place) = desk.pending.iter().position(|pending| pending.reply == reply) {
+    if let Some(place) = desk
+        .pending
+        .iter()
+        .position(|pending| pending.reply == reply)
+    {
         return question_press(scene, place, button);
     }
-    let card = desk.cards.iter().find(|(_, card)| card.reply == reply).map(|(name, _)| name);
-    let rung = desk.rung.iter().find(|rung| rung.reply == reply).map(|rung| &rung.exercise);
+    let card = desk
+        .cards
+        .iter()
+        .find(|(_, card)| card.reply == reply)
+        .map(|(name, _)| name);
+    let rung = desk
+        .rung
+        .iter()
+        .find(|rung| rung.reply == reply)
+        .map(|rung| &rung.exercise);
     let exercise = card.or(rung).and_then(|name| scene.catalogue().named(name));
     match (exercise, button) {
         (Some(_), "undo") => Intent::Ordered(Command::Undo),
@@ -170,7 +213,9 @@ pub fn press(scene: &Scene, reply: &str, button: &str) -> Intent {
         (Some(exercise), _) => Check::ALL
             .into_iter()
             .find(|check| button.strip_prefix("not.") == Some(check.word()))
-            .map_or(Intent::NotTheirs, |check| Intent::Checked(exercise, Some(check))),
+            .map_or(Intent::NotTheirs, |check| {
+                Intent::Checked(exercise, Some(check))
+            }),
         (None, _) => Intent::NotTheirs,
     }
 }
@@ -186,8 +231,9 @@ fn question_press(scene: &Scene, place: usize, button: &str) -> Intent {
     answered.answers.push(button.to_owned());
     // Typed answers come as messages, never as a button's id.
     let reading = reopened(scene, &answered).filter(|_| !button.starts_with("said:"));
-    reading
-        .map_or(Intent::NotTheirs, |reading| Intent::Answered(place, button.to_owned(), reading))
+    reading.map_or(Intent::NotTheirs, |reading| {
+        Intent::Answered(place, button.to_owned(), reading)
+    })
 }
 
 /// The answer that a button id stands for.
@@ -198,7 +244,11 @@ fn answer(scene: &Scene, id: &str) -> Option<Answer> {
         "load" => {
             let (amount, unit) = value.split_once(' ')?;
             let unit = Unit::from_symbol(unit)?;
-            Answer::Load(DraftLoad { amount: amount.parse().ok()?, unit, basis: None })
+            Answer::Load(DraftLoad {
+                amount: amount.parse().ok()?,
+                unit,
+                basis: None,
+            })
         }
         "reps" => Answer::Reps(value.parse().ok()?),
         "left" if value == "unsaid" => Answer::Effort(None),
@@ -211,9 +261,18 @@ fn answer(scene: &Scene, id: &str) -> Option<Answer> {
 /// Reads the new text of an earlier message in the light of what stood before it.
 #[must_use]
 pub fn edit(scene: &Scene, id: &str, posted: Remembered, text: &str) -> Intent {
-    let before: Vec<FiledSet> = scene.recent.iter().filter(|f| f.message != id).cloned().collect();
+    let before: Vec<FiledSet> = scene
+        .recent
+        .iter()
+        .filter(|f| f.message != id)
+        .cloned()
+        .collect();
     let last = session_before(&before, posted.at).last().map(as_read);
-    let context = Context { unit: scene.unit(), last: last.as_ref(), pending: None };
+    let context = Context {
+        unit: scene.unit(),
+        last: last.as_ref(),
+        pending: None,
+    };
     if command::read(text).is_some() {
         return Intent::Nothing;
     }
@@ -224,7 +283,10 @@ impl Intent {
     /// What must be loaded to carry it out.
     #[must_use]
     pub fn needs(&self, scene: &Scene) -> Needs {
-        let mut needs = Needs { beliefs: at_hand(scene), ..Needs::default() };
+        let mut needs = Needs {
+            beliefs: at_hand(scene),
+            ..Needs::default()
+        };
         match self {
             Self::Said(reading) => needs_of_reading(reading, scene, &mut needs),
             // About an earlier message, so perhaps out of order by now.
@@ -233,7 +295,9 @@ impl Intent {
             }
             Self::Ordered(command) => needs_of_command(command, scene, &mut needs),
             Self::Checked(exercise, _) => needs.beliefs.push(*exercise),
-            Self::Ring(bell) => needs.beliefs.extend(scene.catalogue().named(&bell.exercise)),
+            Self::Ring(bell) => needs
+                .beliefs
+                .extend(scene.catalogue().named(&bell.exercise)),
             Self::Nothing | Self::Dismissed(_) | Self::NotTheirs => {}
         }
         needs.beliefs.sort_unstable();
@@ -244,12 +308,21 @@ impl Intent {
 
 /// The exercise that the session is at.
 fn at_hand(scene: &Scene) -> Vec<ExerciseId> {
-    scene.last().map(|filed| filed.set.exercise).into_iter().collect()
+    scene
+        .last()
+        .map(|filed| filed.set.exercise)
+        .into_iter()
+        .collect()
 }
 
 fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
-    needs.beliefs.extend(reading.sets.iter().map(|set| set.exercise));
-    let late = scene.recent.last().is_some_and(|filed| filed.set.at > scene.now);
+    needs
+        .beliefs
+        .extend(reading.sets.iter().map(|set| set.exercise));
+    let late = scene
+        .recent
+        .last()
+        .is_some_and(|filed| filed.set.at > scene.now);
     let backdated = reading.sets.iter().any(|set| set.day.is_some());
     needs.history = reading.correction.is_some() || backdated || late;
     if let Some(question) = &reading.question {
@@ -260,14 +333,20 @@ fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
     }
     // The buttons offer the loads and repetitions of the last times.
     let asks_number = |unclear: &Unclear| {
-        unclear.needs.iter().any(|need| matches!(need, Need::Load | Need::Reps | Need::Exercise))
+        unclear
+            .needs
+            .iter()
+            .any(|need| matches!(need, Need::Load | Need::Reps | Need::Exercise))
     };
     needs.history |= reading.unclear.as_ref().is_some_and(asks_number);
 }
 
 fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
     match command {
-        Command::Next { exercise: Some(name), .. } => {
+        Command::Next {
+            exercise: Some(name),
+            ..
+        } => {
             needs.beliefs.extend(scene.reader.exercise_named(name));
         }
         Command::Week(member) => {

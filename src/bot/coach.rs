@@ -25,7 +25,10 @@ impl Work<'_> {
             self.tell(words::unknown_member(name));
             return;
         };
-        let scene = Scene { member: other, ..self.scene.clone() };
+        let scene = Scene {
+            member: other,
+            ..self.scene.clone()
+        };
         let tally = self.tally(&scene, &self.loaded.days);
         let title = format!("Week of {}", words::shown_name(&other.name));
         self.say_week(&title, &tally, None);
@@ -36,8 +39,14 @@ impl Work<'_> {
         if !self.is_coach() {
             return;
         }
-        let own = [&self.member.name, &self.member.author].iter().any(|n| n.to_lowercase() == name);
-        let other = if own { Some(self.member.clone()) } else { self.loaded.other.clone() };
+        let own = [&self.member.name, &self.member.author]
+            .iter()
+            .any(|n| n.to_lowercase() == name);
+        let other = if own {
+            Some(self.member.clone())
+        } else {
+            self.loaded.other.clone()
+        };
         let Some(mut other) = other else {
             self.tell(words::unknown_member(name));
             return;
@@ -67,7 +76,13 @@ impl Work<'_> {
             CatalogueCommand::Find(word) => {
                 self.tell(words::found(self.scene.catalogue(), word));
             }
-            CatalogueCommand::Add { name, target, helpers, like, aliases } => {
+            CatalogueCommand::Add {
+                name,
+                target,
+                helpers,
+                like,
+                aliases,
+            } => {
                 if self.is_coach() {
                     self.add_exercise(name, target, helpers, like, aliases);
                 }
@@ -111,7 +126,10 @@ impl Work<'_> {
         match added {
             Ok(_) => {
                 self.changes.push(Change::Settings(settings));
-                self.tell(format!("Added {} to the team's exercises.", words::quoted(name)));
+                self.tell(format!(
+                    "Added {} to the team's exercises.",
+                    words::quoted(name)
+                ));
             }
             Err(fault) => self.tell(format!("Not added: {fault}. Choose another name.")),
         }

@@ -47,14 +47,18 @@ const ASSUMED_REST_S: i64 = 150;
 impl Work<'_> {
     /// Files sets of a post, or asks when a number is unlikely and `meant` does not vouch for it.
     pub(super) fn file(&mut self, post: &Post, sets: &[SetReading], meant: bool) -> Filed {
-        let Some(new) = self.placed(post, sets) else { return Filed::NoSuchDay };
+        let Some(new) = self.placed(post, sets) else {
+            return Filed::NoSuchDay;
+        };
         if !meant && let Some(doubt) = self.first_doubt(&new) {
             self.ask_whether_meant(post, &new[doubt.place], doubt);
             return Filed::Asked;
         }
         let latest = self.recent.last().map(|filed| filed.set.at);
         let in_order = self.loaded.history.is_empty()
-            && new.first().is_some_and(|first| latest.is_none_or(|at| at <= first.set.at));
+            && new
+                .first()
+                .is_some_and(|first| latest.is_none_or(|at| at <= first.set.at));
         self.add(&new, in_order);
         self.mark(post.message, Sign::Filed);
         Filed::Yes(self.live_exercises(&new))
@@ -64,7 +68,10 @@ impl Work<'_> {
     fn live_exercises(&self, sets: &[FiledSet]) -> Vec<ExerciseId> {
         let today = self.scene.today();
         let mut exercises = Vec::new();
-        for filed in sets.iter().filter(|filed| is_work(filed) && filed.set.day == today) {
+        for filed in sets
+            .iter()
+            .filter(|filed| is_work(filed) && filed.set.day == today)
+        {
             if !exercises.contains(&filed.set.exercise) {
                 exercises.push(filed.set.exercise);
             }
@@ -115,8 +122,10 @@ impl Work<'_> {
         let mut at = post.at;
         for (place, set) in sets.iter().enumerate().rev() {
             if days[place] != today {
-                let later = i64::try_from(place).unwrap_or(0) + i64::from(self.order_on(days[place]));
-                times[place] = self.scene.calendar.noon_of(days[place]) + Duration::minutes(4 * later);
+                let later =
+                    i64::try_from(place).unwrap_or(0) + i64::from(self.order_on(days[place]));
+                times[place] =
+                    self.scene.calendar.noon_of(days[place]) + Duration::minutes(4 * later);
                 continue;
             }
             times[place] = floor.map_or(at, |floor| at.max(floor));
@@ -128,17 +137,33 @@ impl Work<'_> {
 
     /// How many sets are filed on a day.
     fn order_on(&self, day: NaiveDate) -> u32 {
-        let log = if self.loaded.history.is_empty() { &self.recent } else { &self.loaded.history };
-        log.iter().filter(|filed| filed.set.day == day).map(|filed| filed.order).max().unwrap_or(0)
+        let log = if self.loaded.history.is_empty() {
+            &self.recent
+        } else {
+            &self.loaded.history
+        };
+        log.iter()
+            .filter(|filed| filed.set.day == day)
+            .map(|filed| filed.order)
+            .max()
+            .unwrap_or(0)
     }
 
     fn first_doubt(&self, sets: &[FiledSet]) -> Option<Doubt> {
         sets.iter().enumerate().find_map(|(place, filed)| {
             let exercise = self.scene.catalogue().exercise(filed.set.exercise);
-            match guard::judge(&filed.set, exercise, self.scene.body_mass(), self.known(filed)) {
+            match guard::judge(
+                &filed.set,
+                exercise,
+                self.scene.body_mass(),
+                self.known(filed),
+            ) {
                 Verdict::Plausible => None,
                 Verdict::AskLoad { likely } => Some(Doubt { place, likely }),
-                Verdict::AskReps => Some(Doubt { place, likely: None }),
+                Verdict::AskReps => Some(Doubt {
+                    place,
+                    likely: None,
+                }),
             }
         })
     }
@@ -160,9 +185,15 @@ impl Work<'_> {
         }];
         if let Some(likely) = doubt.likely {
             let id = instead_id(doubt.place, likely);
-            buttons.push(Button { id, label: format!("No, {}", words::load(likely)) });
+            buttons.push(Button {
+                id,
+                label: format!("No, {}", words::load(likely)),
+            });
         }
-        buttons.push(Button { id: "drop".to_owned(), label: "Leave it out".to_owned() });
+        buttons.push(Button {
+            id: "drop".to_owned(),
+            label: "Leave it out".to_owned(),
+        });
         let text = format!("{name} {}: is that right?", words::set(&filed.set));
         self.question(post, text, buttons, true);
     }
@@ -175,7 +206,11 @@ impl Work<'_> {
         buttons: Vec<Button>,
         confirm: bool,
     ) {
-        let reply = Reply { text, buttons, ..self.blank() };
+        let reply = Reply {
+            text,
+            buttons,
+            ..self.blank()
+        };
         self.mark(post.message, Sign::Question);
         let pending = Pending {
             message: post.message.to_owned(),
@@ -243,7 +278,12 @@ impl Work<'_> {
     pub(super) fn correct(&mut self, correction: &Correction) {
         match correction {
             Correction::Undo => self.undo(),
-            Correction::Change { part, unit, now, was } => {
+            Correction::Change {
+                part,
+                unit,
+                now,
+                was,
+            } => {
                 self.change(*part, *unit, *now, *was);
             }
         }
@@ -251,7 +291,12 @@ impl Work<'_> {
 
     /// Takes the last post back: the sets of the message filed last, or the question last asked.
     pub(super) fn undo(&mut self) {
-        let last = self.loaded.history.iter().max_by_key(|filed| filed.set.id).cloned();
+        let last = self
+            .loaded
+            .history
+            .iter()
+            .max_by_key(|filed| filed.set.id)
+            .cloned();
         let asked = self.member.desk.pending.last().cloned();
         match (last, asked) {
             (last, Some(asked)) if last.as_ref().is_none_or(|last| last.set.at < asked.at) => {
@@ -267,7 +312,13 @@ impl Work<'_> {
     /// Takes all sets of a message out and says so.
     pub(super) fn take_back(&mut self, message: &str) {
         let of_message = |filed: &&FiledSet| filed.message == message;
-        let gone: Vec<_> = self.loaded.history.iter().filter(of_message).cloned().collect();
+        let gone: Vec<_> = self
+            .loaded
+            .history
+            .iter()
+            .filter(of_message)
+            .cloned()
+            .collect();
         if gone.is_empty() {
             return;
         }
@@ -292,7 +343,10 @@ impl Work<'_> {
         };
         self.rewrite(&[], std::slice::from_ref(&revised), &[]);
         self.mark(&revised.message, Sign::Corrected);
-        let line = format!("Corrected: {}", words::sets(&[revised.clone()], self.scene.catalogue()));
+        let line = format!(
+            "Corrected: {}",
+            words::sets(&[revised.clone()], self.scene.catalogue())
+        );
         self.after_change(&[revised], line);
     }
 
@@ -305,10 +359,22 @@ impl Work<'_> {
         now: f64,
         was: Option<f64>,
     ) -> Option<(FiledSet, Part)> {
-        let latest = self.loaded.history.iter().max_by_key(|filed| filed.set.id)?;
-        let parts = part.map_or_else(|| vec![Part::Reps, Part::Load, Part::Rir], |part| vec![part]);
+        let latest = self
+            .loaded
+            .history
+            .iter()
+            .max_by_key(|filed| filed.set.id)?;
+        let parts = part.map_or_else(
+            || vec![Part::Reps, Part::Load, Part::Rir],
+            |part| vec![part],
+        );
         let with_old_number = |was: f64| {
-            let near = self.loaded.history.iter().rev().take_while(|f| f.set.day == latest.set.day);
+            let near = self
+                .loaded
+                .history
+                .iter()
+                .rev()
+                .take_while(|f| f.set.day == latest.set.day);
             near.clone().find_map(|filed| {
                 let holds = |part: &&Part| number_of(filed, **part, unit) == Some(was);
                 parts.iter().find(holds).map(|&part| (filed.clone(), part))
@@ -322,12 +388,21 @@ impl Work<'_> {
 
     /// An earlier message is gone: so is what it said.
     pub(super) fn withdraw(&mut self, message: &str) {
-        let open: Vec<Pending> =
-            self.member.desk.pending.iter().filter(|p| p.message == message).cloned().collect();
+        let open: Vec<Pending> = self
+            .member
+            .desk
+            .pending
+            .iter()
+            .filter(|p| p.message == message)
+            .cloned()
+            .collect();
         for pending in &open {
             self.close_question(pending, "");
         }
-        self.member.desk.pending.retain(|pending| pending.message != message);
+        self.member
+            .desk
+            .pending
+            .retain(|pending| pending.message != message);
         self.take_back(message);
     }
 
@@ -350,7 +425,11 @@ impl Work<'_> {
         let exercise = changed.last().filter(|filed| filed.set.day == today);
         let exercise = exercise.map(|filed| filed.set.exercise);
         let still = exercise.filter(|&exercise| !self.run(exercise).is_empty());
-        match still.or(exercise.filter(|&e| self.scene.card(self.scene.name_of(e), &self.source.channel).is_some())) {
+        match still.or(exercise.filter(|&e| {
+            self.scene
+                .card(self.scene.name_of(e), &self.source.channel)
+                .is_some()
+        })) {
             Some(exercise) => {
                 let advice = self.advise(exercise);
                 if still.is_some() {
@@ -363,11 +442,32 @@ impl Work<'_> {
     }
 
     /// An earlier message now reads differently.
-    pub(super) fn reread(&mut self, message: &str, posted: &Remembered, text: &str, reading: &Reading) {
+    pub(super) fn reread(
+        &mut self,
+        message: &str,
+        posted: &Remembered,
+        text: &str,
+        reading: &Reading,
+    ) {
         let of_message = |filed: &&FiledSet| filed.message == message;
-        let old: Vec<_> = self.loaded.history.iter().filter(of_message).cloned().collect();
-        self.member.desk.pending.retain(|pending| pending.message != message);
-        let post = Post { message, channel: &posted.channel, at: posted.at, text, answers: &[] };
+        let old: Vec<_> = self
+            .loaded
+            .history
+            .iter()
+            .filter(of_message)
+            .cloned()
+            .collect();
+        self.member
+            .desk
+            .pending
+            .retain(|pending| pending.message != message);
+        let post = Post {
+            message,
+            channel: &posted.channel,
+            at: posted.at,
+            text,
+            answers: &[],
+        };
         if reading.sets.is_empty() {
             self.take_back(message);
             if let Some(unclear) = &reading.unclear {
@@ -403,7 +503,10 @@ impl Work<'_> {
             }
         }
         let kept = old.len().min(new.len());
-        let removed: Vec<SetId> = old[kept..].iter().filter_map(|filed| filed.set.id).collect();
+        let removed: Vec<SetId> = old[kept..]
+            .iter()
+            .filter_map(|filed| filed.set.id)
+            .collect();
         let (revised, added) = new.split_at(kept);
         let (revised, added) = (revised.to_vec(), added.to_vec());
         self.rewrite(&removed, &revised, &added);
@@ -419,7 +522,12 @@ fn number_of(filed: &FiledSet, part: Part, unit: Option<Unit>) -> Option<f64> {
     match part {
         Part::Reps => Some(f64::from(set.reps)),
         // As shown: what the lifter sees is what the lifter corrects.
-        Part::Load => set.load.mass.plain(unit.unwrap_or(set.load.unit)).parse().ok(),
+        Part::Load => set
+            .load
+            .mass
+            .plain(unit.unwrap_or(set.load.unit))
+            .parse()
+            .ok(),
         Part::Rir => set.rir.map(|rir| rir.reps()),
     }
 }
@@ -435,7 +543,11 @@ fn likelier_part(filed: &FiledSet, unit: Option<Unit>, now: f64) -> Part {
         let old = number_of(filed, part, None).unwrap_or(0.0).max(1.0);
         (now.max(1.0) / old).ln().abs()
     };
-    if off(Part::Reps) <= off(Part::Load) { Part::Reps } else { Part::Load }
+    if off(Part::Reps) <= off(Part::Load) {
+        Part::Reps
+    } else {
+        Part::Load
+    }
 }
 
 /// A set with one number changed; `None` when the number cannot be one.
@@ -445,13 +557,19 @@ fn revised(filed: &FiledSet, part: Part, unit: Option<Unit>, now: f64) -> Option
     match part {
         Part::Reps => {
             let whole = (1.0..=100.0).contains(&now) && (now - now.round()).abs() < 1e-9;
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "1 to 100")]
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "1 to 100"
+            )]
             let reps = whole.then_some(now as u32)?;
             set.reps = reps;
         }
         Part::Load => {
             let unit = unit.unwrap_or(set.load.unit);
-            set.load.mass = Mass::new(now, unit).ok().filter(|&m| m > Mass::ZERO && m <= HEAVIEST)?;
+            set.load.mass = Mass::new(now, unit)
+                .ok()
+                .filter(|&m| m > Mass::ZERO && m <= HEAVIEST)?;
             set.load.unit = unit;
             if set.load.basis == Basis::Body {
                 set.load.basis = Basis::Added;

@@ -27,20 +27,30 @@ impl Work<'_> {
     }
 
     fn lock(&mut self, exercise: Option<ExerciseId>, hurt: &Hurt) {
-        let name = exercise.filter(|_| !hurt.red_flag).map(|id| self.scene.name_of(id).to_owned());
-        let lock =
-            HurtLock { body: hurt.body.clone(), at: self.scene.now, red_flag: hurt.red_flag };
+        let name = exercise
+            .filter(|_| !hurt.red_flag)
+            .map(|id| self.scene.name_of(id).to_owned());
+        let lock = HurtLock {
+            body: hurt.body.clone(),
+            at: self.scene.now,
+            red_flag: hurt.red_flag,
+        };
         self.member.desk.hurt.insert(name.unwrap_or_default(), lock);
     }
 
     fn say_hurt(&mut self, exercise: Option<ExerciseId>, hurt: &Hurt) {
-        let name = exercise.filter(|_| !hurt.red_flag).map(|id| self.scene.name_of(id));
+        let name = exercise
+            .filter(|_| !hurt.red_flag)
+            .map(|id| self.scene.name_of(id));
         let text = words::hurt(&self.member.name, name, hurt);
         let catalogue = self.scene.catalogue();
         let unit = self.scene.unit();
-        let advice =
-            exercise.map(|id| words::advice_data(&stop(id), catalogue.exercise(id), unit));
-        let reply = Reply { text, advice, ..self.blank() };
+        let advice = exercise.map(|id| words::advice_data(&stop(id), catalogue.exercise(id), unit));
+        let reply = Reply {
+            text,
+            advice,
+            ..self.blank()
+        };
         self.out.push(Outgoing::Reply(reply));
     }
 }

@@ -5,14 +5,13 @@ use std::collections::HashMap;
 use serde_json::{Value, json};
 
 use super::reply::{Outgoing, Reply};
-use super::scene::{Scene, rack_data, rack_of};
+use super::scene::{Scene, rack_of};
 use super::state::{FiledSet, RackData};
 use super::words;
 use super::work::Work;
 use crate::domain::id::{ExerciseId, MuscleId, SetId};
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::model::Model;
-use crate::domain::rack::Rack;
 use crate::domain::week::{self, Tally};
 use crate::message::command::{Amount, Command, RackCommand, USAGE};
 
@@ -67,7 +66,10 @@ impl Work<'_> {
         let Some(belief) = self.model.beliefs.get(&exercise) else {
             return words::NO_NUMBERS.to_owned();
         };
-        let population = self.scene.lifter().population(self.scene.catalogue().exercise(exercise));
+        let population = self
+            .scene
+            .lifter()
+            .population(self.scene.catalogue().exercise(exercise));
         words::numbers_behind(
             self.scene.name_of(exercise),
             belief.sets(),
@@ -86,7 +88,11 @@ impl Work<'_> {
         if !on {
             self.cancel_bell();
         }
-        self.tell(if on { words::BELLS_ON } else { words::BELLS_OFF });
+        self.tell(if on {
+            words::BELLS_ON
+        } else {
+            words::BELLS_OFF
+        });
     }
 
     fn units(&mut self, unit: Option<Unit>) {
@@ -94,7 +100,9 @@ impl Work<'_> {
             self.member.profile.unit = Some(unit.symbol().to_owned());
         }
         let unit = unit.unwrap_or_else(|| self.scene.unit());
-        self.tell(format!("Your unit is {unit}. Loads already filed stay as they are."));
+        self.tell(format!(
+            "Your unit is {unit}. Loads already filed stay as they are."
+        ));
     }
 
     fn bodyweight(&mut self, mass: Option<Amount>) {
@@ -137,39 +145,47 @@ impl Work<'_> {
     fn help(&mut self) {
         let coach = self.member.coach;
         let lines = USAGE.iter().map(|(_, line)| *line);
-        let shown: Vec<_> = lines.filter(|line| coach || !line.contains(": coach:")).collect();
-        self.tell(format!("{}\n{}\n{}", words::HOW_TO_POST, shown.join("\n"), words::CAUTION));
+        let shown: Vec<_> = lines
+            .filter(|line| coach || !line.contains(": coach:"))
+            .collect();
+        self.tell(format!(
+            "{}\n{}\n{}",
+            words::HOW_TO_POST,
+            shown.join("\n"),
+            words::CAUTION
+        ));
     }
 
     // The rack.
 
     fn rack(&mut self, command: &RackCommand) {
-        let mut data = rack_data(&self.scene.rack());
+        let own = self.member.profile.rack.clone();
+        let mut data = own.unwrap_or_else(|| unchanged(self.scene.unit()));
         match command {
             RackCommand::Show => {}
-            RackCommand::Usual => data = rack_data(&Rack::usual(self.scene.unit())),
+            RackCommand::Usual => data = unchanged(self.scene.unit()),
             RackCommand::Bar(bar) => {
-                convert(&mut data, bar.unit);
-                data.bar = bar.value;
+                speak(&mut data, bar.unit);
+                data.bar = Some(bar.value);
             }
             RackCommand::Discs(discs, unit) => {
-                convert(&mut data, *unit);
-                data.discs.clone_from(discs);
+                speak(&mut data, *unit);
+                data.discs = Some(discs.clone());
             }
             RackCommand::Dumbbells([first, step, last], unit) => {
-                convert(&mut data, *unit);
-                data.dumbbells = (*first, *step, *last);
+                speak(&mut data, *unit);
+                data.dumbbells = Some((*first, *step, *last));
             }
             RackCommand::Stack([first, step, last], unit) => {
-                convert(&mut data, *unit);
-                data.stack = (*first, *step, *last);
+                speak(&mut data, *unit);
+                data.stack = Some((*first, *step, *last));
             }
         }
         match rack_of(&data) {
-            Ok(_) if *command == RackCommand::Show => self.tell(words::rack(&data)),
-            Ok(_) => {
-                self.tell(words::rack(&data));
-                self.member.profile.rack = (*command != RackCommand::Usual).then_some(data);
+            Ok(rack) => {
+                self.tell(words::rack(&rack));
+                let usual = data == unchanged(self.scene.unit());
+                self.member.profile.rack = (!usual).then_some(data);
             }
             Err(fault) => self.tell(format!("That is no rack: {fault}. Nothing was changed.")),
         }
@@ -190,7 +206,10 @@ impl Work<'_> {
     fn volume(&mut self, muscle: Option<&str>) {
         let named = muscle.map(|name| self.scene.reader.muscle_named(name));
         match named {
-            Some(None) => self.tell(words::unknown_muscle(muscle.unwrap_or_default(), self.scene.catalogue())),
+            Some(None) => self.tell(words::unknown_muscle(
+                muscle.unwrap_or_default(),
+                self.scene.catalogue(),
+            )),
             Some(Some(muscle)) => self.answer_volume(Some(muscle)),
             None => self.answer_volume(None),
         }
@@ -208,7 +227,9 @@ impl Work<'_> {
             }
         }
         let sets = days.iter().map(|filed| &filed.set);
-        week::tally(sets, self.scene.catalogue(), scene.status(), |set| judged.get(&set.id).copied())
+        week::tally(sets, self.scene.catalogue(), scene.status(), |set| {
+            judged.get(&set.id).copied()
+        })
     }
 
     /// A week as a table, with its numbers.
@@ -216,7 +237,12 @@ impl Work<'_> {
         let week = self.scene.calendar.week_of(self.scene.today());
         let text = words::week(title, week, tally, self.scene.catalogue(), muscle);
         let data = week_data(self.scene, tally);
-        let reply = Reply { text, private: true, data: Some(data), ..self.blank() };
+        let reply = Reply {
+            text,
+            private: true,
+            data: Some(data),
+            ..self.blank()
+        };
         self.out.push(Outgoing::Reply(reply));
     }
 }
@@ -256,11 +282,19 @@ fn week_data(scene: &Scene, tally: &Tally) -> Value {
 const LIGHTEST_BODY: Mass = Mass::from_grams(30_000);
 const HEAVIEST_BODY: Mass = Mass::from_grams(300_000);
 
-/// A rack in numbers of another unit, as near as that unit's usual gym comes.
-fn convert(data: &mut RackData, unit: Option<Unit>) {
+/// The usual gym.
+fn unchanged(unit: Unit) -> RackData {
+    RackData {
+        unit: unit.symbol().to_owned(),
+        ..RackData::default()
+    }
+}
+
+/// Numbers in another unit begin a rack of that unit.
+fn speak(data: &mut RackData, unit: Option<Unit>) {
     if let Some(unit) = unit
         && data.unit != unit.symbol()
     {
-        *data = rack_data(&Rack::usual(unit));
+        *data = unchanged(unit);
     }
 }

@@ -45,7 +45,13 @@ pub fn decide(
         Intent::Nothing => {}
         Intent::Said(reading) => {
             let message = source.answers.as_deref().unwrap_or_default();
-            let post = Post { message, channel: &source.channel, at: scene.now, text, answers: &[] };
+            let post = Post {
+                message,
+                channel: &source.channel,
+                at: scene.now,
+                text,
+                answers: &[],
+            };
             work.answer(&post, reading);
         }
         Intent::Answered(place, answer, reading) => {

@@ -66,7 +66,10 @@ impl<'a> Scene<'a> {
     /// The member's stated body mass.
     #[must_use]
     pub fn body_mass(&self) -> Option<Mass> {
-        self.member.profile.body_mass.map(Mass::from_tenth_micrograms)
+        self.member
+            .profile
+            .body_mass
+            .map(Mass::from_tenth_micrograms)
     }
 
     /// The member as the model sees a lifter.
@@ -82,18 +85,22 @@ impl<'a> Scene<'a> {
     /// Training status by the months stated; what was stated grows with the calendar.
     #[must_use]
     pub fn status(&self) -> TrainingStatus {
-        self.member.profile.experience.map_or_else(TrainingStatus::default, |(months, day)| {
-            let days = (self.today() - day).num_days().max(0);
-            let since = u32::try_from(days / 30).unwrap_or(0);
-            TrainingStatus::from_months(months.saturating_add(since))
-        })
+        self.member
+            .profile
+            .experience
+            .map_or_else(TrainingStatus::default, |(months, day)| {
+                let days = (self.today() - day).num_days().max(0);
+                let since = u32::try_from(days / 30).unwrap_or(0);
+                TrainingStatus::from_months(months.saturating_add(since))
+            })
     }
 
     /// What the member can load.
     #[must_use]
     pub fn rack(&self) -> Rack {
         let own = self.member.profile.rack.as_ref();
-        own.and_then(|data| rack_of(data).ok()).unwrap_or_else(|| Rack::usual(self.unit()))
+        own.and_then(|data| rack_of(data).ok())
+            .unwrap_or_else(|| Rack::usual(self.unit()))
     }
 
     /// The local day of `now`.
@@ -129,7 +136,9 @@ impl<'a> Scene<'a> {
     /// The last work set of the session.
     #[must_use]
     pub fn last_work(&self) -> Option<&'a FiledSet> {
-        self.session().iter().rfind(|filed| filed.set.kind != SetKind::WarmUp)
+        self.session()
+            .iter()
+            .rfind(|filed| filed.set.kind != SetKind::WarmUp)
     }
 
     /// The running card of an exercise, if it still stands for today in this channel.
@@ -143,7 +152,10 @@ impl<'a> Scene<'a> {
     #[must_use]
     pub fn failing(&self) -> Vec<Check> {
         let words = &self.member.desk.failing;
-        Check::ALL.into_iter().filter(|check| words.iter().any(|w| w == check.word())).collect()
+        Check::ALL
+            .into_iter()
+            .filter(|check| words.iter().any(|w| w == check.word()))
+            .collect()
     }
 
     /// Whether pain keeps this exercise (or all) without advice.
@@ -170,7 +182,11 @@ pub fn session_before(sets: &[FiledSet], now: DateTime<Utc>) -> &[FiledSet] {
 /// The sets of one exercise among these, in order.
 #[must_use]
 pub fn run_of(sets: &[FiledSet], exercise: ExerciseId) -> Vec<LoggedSet> {
-    sets.iter().map(|filed| &filed.set).filter(|set| set.exercise == exercise).cloned().collect()
+    sets.iter()
+        .map(|filed| &filed.set)
+        .filter(|set| set.exercise == exercise)
+        .cloned()
+        .collect()
 }
 
 /// A filed set as the reader's carry-on forms take it over.
@@ -199,7 +215,9 @@ pub fn as_read(filed: &FiledSet) -> SetReading {
 pub fn with_own(base: &Catalogue, own: &[OwnExercise]) -> Result<Catalogue, CatalogueError> {
     let mut catalogue = base.clone();
     for one in own {
-        let Some(exercise) = own_exercise(&catalogue, one) else { continue };
+        let Some(exercise) = own_exercise(&catalogue, one) else {
+            continue;
+        };
         catalogue.add(exercise)?;
     }
     Ok(catalogue)
@@ -207,7 +225,10 @@ pub fn with_own(base: &Catalogue, own: &[OwnExercise]) -> Result<Catalogue, Cata
 
 fn own_exercise(catalogue: &Catalogue, own: &OwnExercise) -> Option<Exercise> {
     let like = catalogue.exercise(catalogue.named(&own.like)?).clone();
-    let helpers = own.helpers.iter().filter_map(|name| catalogue.muscle_named(name));
+    let helpers = own
+        .helpers
+        .iter()
+        .filter_map(|name| catalogue.muscle_named(name));
     Some(Exercise {
         name: own.name.clone(),
         aliases: own.aliases.clone(),
@@ -217,32 +238,35 @@ fn own_exercise(catalogue: &Catalogue, own: &OwnExercise) -> Option<Exercise> {
     })
 }
 
-/// The rack that these numbers describe.
+/// The usual gym of a unit, with what these numbers change in it.
 ///
 /// # Errors
-/// [`RackError`] when they describe none.
+/// [`RackError`] when they describe no rack.
 pub fn rack_of(data: &RackData) -> Result<Rack, RackError> {
     let unit = Unit::from_symbol(&data.unit).unwrap_or(Unit::Kg);
+    let usual = Rack::usual(unit);
     let mass = |amount: f64| Mass::new(amount, unit).unwrap_or(Mass::ZERO);
-    let steps = |(first, step, last): (f64, f64, f64)| Steps::new(mass(first), mass(step), mass(last));
-    let discs =
-        data.discs.iter().map(|&(disc, pairs)| Discs { mass: mass(disc), pairs }).collect();
-    Rack::new(unit, mass(data.bar), discs, steps(data.dumbbells)?, steps(data.stack)?)
-}
-
-/// The numbers that describe a rack.
-#[must_use]
-pub fn rack_data(rack: &Rack) -> RackData {
-    let unit = rack.unit();
-    let steps = |steps: Steps| {
-        let (first, step, last) = steps.parts();
-        (first.amount(unit), step.amount(unit), last.amount(unit))
+    let steps = |given: Option<(f64, f64, f64)>, usual: Steps| match given {
+        Some((first, step, last)) => Steps::new(mass(first), mass(step), mass(last)),
+        None => Ok(usual),
     };
-    RackData {
-        unit: unit.symbol().to_owned(),
-        bar: rack.bar().amount(unit),
-        discs: rack.discs().iter().map(|d| (d.mass.amount(unit), d.pairs)).collect(),
-        dumbbells: steps(rack.dumbbells()),
-        stack: steps(rack.stack()),
-    }
+    let discs = data.discs.as_ref().map_or_else(
+        || usual.discs().to_vec(),
+        |discs| {
+            discs
+                .iter()
+                .map(|&(disc, pairs)| Discs {
+                    mass: mass(disc),
+                    pairs,
+                })
+                .collect()
+        },
+    );
+    Rack::new(
+        unit,
+        data.bar.map_or(usual.bar(), mass),
+        discs,
+        steps(data.dumbbells, usual.dumbbells())?,
+        steps(data.stack, usual.stack())?,
+    )
 }

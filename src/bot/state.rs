@@ -104,19 +104,24 @@ pub struct Profile {
     pub silent: bool,
 }
 
-/// A rack in numbers of `unit`.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+/// Where a member's rack differs from the usual gym, in numbers of `unit`.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
 pub struct RackData {
     /// `kg` or `lb`.
     pub unit: String,
     /// The bar.
-    pub bar: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bar: Option<f64>,
     /// Disc and pairs of it.
-    pub discs: Vec<(f64, u8)>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub discs: Option<Vec<(f64, u8)>>,
     /// Lightest, step, heaviest.
-    pub dumbbells: (f64, f64, f64),
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub dumbbells: Option<(f64, f64, f64)>,
     /// Lightest, step, heaviest.
-    pub stack: (f64, f64, f64),
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stack: Option<(f64, f64, f64)>,
 }
 
 /// What lies open between a member's messages.

@@ -6,7 +6,7 @@
 use chrono::NaiveDate;
 
 use super::reply::{AdviceData, ExpectationData};
-use super::state::{FiledSet, RackData};
+use super::state::FiledSet;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::{Basis, Catalogue, Exercise};
 use crate::domain::id::MuscleId;
@@ -14,6 +14,7 @@ use crate::domain::load::Load;
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::{Advice, Check, Decision, Expectation, Reason};
+use crate::domain::rack::{Discs, Rack, Steps};
 use crate::domain::week::{Band, MuscleWeek, Standing, Tally, WhyNot};
 use crate::message::reading::{Hurt, SetReading};
 
@@ -76,7 +77,11 @@ pub fn minutes(seconds: u32) -> String {
 /// A count with its noun: `1 rep`, `8 reps`.
 #[must_use]
 pub fn reps(count: u32) -> String {
-    if count == 1 { "1 rep".to_owned() } else { format!("{count} reps") }
+    if count == 1 {
+        "1 rep".to_owned()
+    } else {
+        format!("{count} reps")
+    }
 }
 
 /// A number without needless zeros: `2`, `1.5`.
@@ -239,7 +244,11 @@ pub fn advice_data(advice: &Advice, exercise: &Exercise, unit: Unit) -> AdviceDa
         decision: advice.decision.word().to_owned(),
         load: load.map(|load| round2(load.mass.amount(unit))),
         unit: unit.symbol().to_owned(),
-        basis: advice.load.map_or(exercise.basis, |load| load.basis).word().to_owned(),
+        basis: advice
+            .load
+            .map_or(exercise.basis, |load| load.basis)
+            .word()
+            .to_owned(),
         rest_s: advice.rest_s,
         expect: advice.expect.as_ref().map(|expect| ExpectationData {
             reps: round2(expect.median),
@@ -247,7 +256,11 @@ pub fn advice_data(advice: &Advice, exercise: &Exercise, unit: Unit) -> AdviceDa
             high: expect.high,
             rir: expect.rir.reps(),
         }),
-        limits: advice.limits.iter().map(|check| check.word().to_owned()).collect(),
+        limits: advice
+            .limits
+            .iter()
+            .map(|check| check.word().to_owned())
+            .collect(),
         why: reason(advice),
     }
 }
@@ -269,7 +282,11 @@ pub fn trim2(number: f64) -> String {
 pub fn shown_name(name: &str) -> String {
     let plain = |c: &char| !c.is_control() && !is_format_mark(*c) && !"@`*_~|<>#".contains(*c);
     let shown: String = name.trim().chars().filter(plain).take(32).collect();
-    if shown.is_empty() { "You".to_owned() } else { shown }
+    if shown.is_empty() {
+        "You".to_owned()
+    } else {
+        shown
+    }
 }
 
 /// Zero-width and direction marks (Unicode general category Cf, the ones met in names).
@@ -280,7 +297,10 @@ const fn is_format_mark(c: char) -> bool {
 /// User text shown inside backticks: one line, harmless, at most 40 characters.
 #[must_use]
 pub fn quoted(text: &str) -> String {
-    format!("`{}`", shown_name(text).chars().take(40).collect::<String>())
+    format!(
+        "`{}`",
+        shown_name(text).chars().take(40).collect::<String>()
+    )
 }
 
 /// A set in thought: `82.5 kg after 1:30, expect 6–8 reps with 2 left`.
@@ -288,7 +308,12 @@ pub fn quoted(text: &str) -> String {
 pub fn tried(advice: &Advice) -> String {
     match (advice.load, &advice.expect) {
         (Some(what), Some(expect)) => {
-            format!("{} after {}, {}.", load(what), minutes(advice.rest_s), expectation(expect))
+            format!(
+                "{} after {}, {}.",
+                load(what),
+                minutes(advice.rest_s),
+                expectation(expect)
+            )
         }
         _ => reason(advice),
     }
@@ -298,7 +323,9 @@ pub fn tried(advice: &Advice) -> String {
 #[must_use]
 pub fn bell(advice: &Advice) -> String {
     match (advice.load, &advice.expect) {
-        (Some(what), Some(expect)) => format!("rest over. {}, {}.", load(what), expectation(expect)),
+        (Some(what), Some(expect)) => {
+            format!("rest over. {}, {}.", load(what), expectation(expect))
+        }
         _ => "rest over.".to_owned(),
     }
 }
@@ -312,11 +339,15 @@ pub fn day(day: NaiveDate) -> String {
 /// Sets of one or more exercises: `bench press 80 kg × 10 · 9; deadlift 120 kg × 6`.
 #[must_use]
 pub fn sets(filed: &[FiledSet], catalogue: &Catalogue) -> String {
-    let chunks = filed.chunk_by(|a, b| a.set.exercise == b.set.exercise).map(|sets| {
-        let run_of: Vec<LoggedSet> = sets.iter().map(|filed| filed.set.clone()).collect();
-        let name = sets.first().map_or("", |f| catalogue.exercise(f.set.exercise).name.as_str());
-        format!("{name} {}", run(&run_of))
-    });
+    let chunks = filed
+        .chunk_by(|a, b| a.set.exercise == b.set.exercise)
+        .map(|sets| {
+            let run_of: Vec<LoggedSet> = sets.iter().map(|filed| filed.set.clone()).collect();
+            let name = sets
+                .first()
+                .map_or("", |f| catalogue.exercise(f.set.exercise).name.as_str());
+            format!("{name} {}", run(&run_of))
+        });
     chunks.collect::<Vec<_>>().join("; ")
 }
 
@@ -365,7 +396,10 @@ pub fn unlikely_correction(now: f64) -> String {
 #[must_use]
 pub fn hurt(name: &str, exercise: Option<&str>, hurt: &Hurt) -> String {
     let name = shown_name(name);
-    let place = hurt.body.as_deref().map_or_else(String::new, |b| format!(" ({})", shown_name(b)));
+    let place = hurt
+        .body
+        .as_deref()
+        .map_or_else(String::new, |b| format!(" ({})", shown_name(b)));
     if hurt.red_flag {
         return format!(
             "{name}: {RED_FLAG}{place} No loads from me until your coach gives the word. {CAUTION}"
@@ -418,7 +452,9 @@ pub fn body_mass(mass: Mass, unit: Unit) -> String {
 #[must_use]
 pub fn experience(months: Option<u32>) -> String {
     match months {
-        None => "You have not said how long you have trained. `/experience 3 years` does.".to_owned(),
+        None => {
+            "You have not said how long you have trained. `/experience 3 years` does.".to_owned()
+        }
         Some(months) if months >= 24 => {
             format!("Training for {} years.", trim2(f64::from(months) / 12.0))
         }
@@ -439,14 +475,24 @@ pub fn unknown_command(word: &str, nearest: Option<&str>) -> String {
 /// An exercise that is none.
 #[must_use]
 pub fn unknown_exercise(name: &str) -> String {
-    format!("I don't know {}. `/catalogue WORD` finds exercises.", quoted(name))
+    format!(
+        "I don't know {}. `/catalogue WORD` finds exercises.",
+        quoted(name)
+    )
 }
 
 /// A muscle that is none.
 #[must_use]
 pub fn unknown_muscle(name: &str, catalogue: &Catalogue) -> String {
-    let all: Vec<_> = catalogue.muscles().map(|(_, muscle)| muscle.name.as_str()).collect();
-    format!("I don't know the muscle {}. These I count: {}.", quoted(name), all.join(", "))
+    let all: Vec<_> = catalogue
+        .muscles()
+        .map(|(_, muscle)| muscle.name.as_str())
+        .collect();
+    format!(
+        "I don't know the muscle {}. These I count: {}.",
+        quoted(name),
+        all.join(", ")
+    )
 }
 
 /// A member that is none.
@@ -471,11 +517,18 @@ pub fn found(catalogue: &Catalogue, word: &str) -> String {
     let has = |e: &Exercise| e.name.contains(word) || e.aliases.iter().any(|a| a.contains(word));
     let mut lines: Vec<String> = Vec::new();
     for (_, exercise) in catalogue.exercises().filter(|(_, exercise)| has(exercise)) {
-        let helpers = exercise.helpers.iter().map(|&m| catalogue.muscle(m).name.as_str());
+        let helpers = exercise
+            .helpers
+            .iter()
+            .map(|&m| catalogue.muscle(m).name.as_str());
         let helpers: Vec<_> = helpers.collect();
         let with = if helpers.is_empty() { "" } else { ", with " };
         let target = &catalogue.muscle(exercise.target).name;
-        lines.push(format!("{}: {target}{with}{}", exercise.name, helpers.join(", ")));
+        lines.push(format!(
+            "{}: {target}{with}{}",
+            exercise.name,
+            helpers.join(", ")
+        ));
     }
     let more = lines.len().saturating_sub(12);
     lines.truncate(12);
@@ -488,22 +541,28 @@ pub fn found(catalogue: &Catalogue, word: &str) -> String {
 
 /// What can be loaded.
 #[must_use]
-pub fn rack(data: &RackData) -> String {
-    let unit = &data.unit;
-    let disc = |&(disc, pairs): &(f64, u8)| match pairs {
-        1 => trim2(disc),
-        pairs => format!("{}x{pairs}", trim2(disc)),
+pub fn rack(rack: &Rack) -> String {
+    let unit = rack.unit();
+    let disc = |disc: &Discs| match disc.pairs {
+        1 => disc.mass.plain(unit),
+        pairs => format!("{}x{pairs}", disc.mass.plain(unit)),
     };
-    let discs: Vec<_> = data.discs.iter().map(disc).collect();
-    let steps = |(first, step, last): (f64, f64, f64)| {
-        format!("{}-{} step {}", trim2(first), trim2(last), trim2(step))
+    let discs: Vec<_> = rack.discs().iter().map(disc).collect();
+    let steps = |steps: Steps| {
+        let (first, step, last) = steps.parts();
+        format!(
+            "{}-{} step {}",
+            first.plain(unit),
+            last.plain(unit),
+            step.plain(unit)
+        )
     };
     format!(
         "Your rack in {unit}: bar {}; discs in pairs {}; dumbbells {}; stacks {}.",
-        trim2(data.bar),
+        rack.bar().plain(unit),
         discs.join(" "),
-        steps(data.dumbbells),
-        steps(data.stack)
+        steps(rack.dumbbells()),
+        steps(rack.stack())
     )
 }
 
@@ -516,12 +575,24 @@ pub fn week(
     catalogue: &Catalogue,
     muscle: Option<MuscleId>,
 ) -> String {
-    if let Some(line) = tally.muscles.iter().find(|line| Some(line.muscle) == muscle) {
+    if let Some(line) = tally
+        .muscles
+        .iter()
+        .find(|line| Some(line.muscle) == muscle)
+    {
         return muscle_week(&catalogue.muscle(line.muscle).name, line);
     }
     let days = format!("{} to {}", day(week.first_day()), day(week.last_day()));
-    let trained: Vec<_> = tally.muscles.iter().filter(|line| line.counted > 0.0).collect();
-    let sets = if tally.sets == 1 { "1 set counts" } else { &format!("{} sets count", tally.sets) };
+    let trained: Vec<_> = tally
+        .muscles
+        .iter()
+        .filter(|line| line.counted > 0.0)
+        .collect();
+    let sets = if tally.sets == 1 {
+        "1 set counts"
+    } else {
+        &format!("{} sets count", tally.sets)
+    };
     let mut text = format!("{title}, {days}: {sets}.");
     if !trained.is_empty() {
         text.push_str("\n```\nmuscle       counted  direct  aim\n");
@@ -529,12 +600,18 @@ pub fn week(
             let name = &catalogue.muscle(line.muscle).name;
             let Band { low, high } = line.band;
             let counted = plain(line.counted);
-            text.push_str(&format!("{name:<12} {counted:>7}  {:>6}  {low}–{high}\n", line.direct));
+            text.push_str(&format!(
+                "{name:<12} {counted:>7}  {:>6}  {low}–{high}\n",
+                line.direct
+            ));
         }
         text.push_str("```");
     }
-    let not: Vec<_> =
-        tally.not_counted.iter().map(|&(why, n)| format!("{n} {}", why_not(why))).collect();
+    let not: Vec<_> = tally
+        .not_counted
+        .iter()
+        .map(|&(why, n)| format!("{n} {}", why_not(why)))
+        .collect();
     if !not.is_empty() {
         text.push_str(&format!("\nNot counted: {}.", not.join(", ")));
     }

@@ -45,10 +45,15 @@ pub(super) struct Work<'a> {
 impl<'a> Work<'a> {
     pub(super) fn new(scene: &'a Scene<'a>, source: &'a Source, loaded: &'a Loaded) -> Self {
         let catalogue = scene.catalogue();
-        let beliefs = loaded.beliefs.iter().filter_map(|(name, state)| {
-            Some((catalogue.named(name)?, Belief::decode(state)?))
-        });
-        let condition = scene.member.condition.as_deref().and_then(Condition::decode);
+        let beliefs = loaded
+            .beliefs
+            .iter()
+            .filter_map(|(name, state)| Some((catalogue.named(name)?, Belief::decode(state)?)));
+        let condition = scene
+            .member
+            .condition
+            .as_deref()
+            .and_then(Condition::decode);
         Self {
             scene,
             loaded,
@@ -75,7 +80,10 @@ impl<'a> Work<'a> {
         {
             self.changes.push(Change::Bell(bell));
         }
-        Outcome { changes: self.changes, out: self.out }
+        Outcome {
+            changes: self.changes,
+            out: self.out,
+        }
     }
 
     // What goes out.
@@ -84,7 +92,10 @@ impl<'a> Work<'a> {
     pub(super) fn blank(&mut self) -> Reply {
         self.replies += 1;
         let id = format!("{}.{}", self.source.stem, self.replies);
-        Reply { id, ..self.unnumbered() }
+        Reply {
+            id,
+            ..self.unnumbered()
+        }
     }
 
     /// A reply whose id is filled in by the caller: for what replaces an earlier one.
@@ -100,20 +111,31 @@ impl<'a> Work<'a> {
 
     /// Says something in the channel.
     pub(super) fn say(&mut self, text: impl Into<String>) {
-        let reply = Reply { text: text.into(), ..self.blank() };
+        let reply = Reply {
+            text: text.into(),
+            ..self.blank()
+        };
         self.out.push(Outgoing::Reply(reply));
     }
 
     /// Says something for the author's eyes only.
     pub(super) fn tell(&mut self, text: impl Into<String>) {
-        let reply = Reply { text: text.into(), private: true, ..self.blank() };
+        let reply = Reply {
+            text: text.into(),
+            private: true,
+            ..self.blank()
+        };
         self.out.push(Outgoing::Reply(reply));
     }
 
     /// Puts a sign on a message of the author's.
     pub(super) fn mark(&mut self, message: &str, sign: Sign) {
         let team = self.scene.team.key.clone();
-        self.out.push(Outgoing::Mark(Mark { answers: message.to_owned(), team, sign }));
+        self.out.push(Outgoing::Mark(Mark {
+            answers: message.to_owned(),
+            team,
+            sign,
+        }));
     }
 
     // The log and the model.
@@ -144,7 +166,8 @@ impl<'a> Work<'a> {
             let state = self.model.beliefs.get(&id).map(Belief::encode);
             (self.scene.name_of(id).to_owned(), state)
         };
-        self.changes.push(Change::Beliefs(touched.into_iter().map(encode).collect()));
+        self.changes
+            .push(Change::Beliefs(touched.into_iter().map(encode).collect()));
         self.member.condition = Some(self.model.condition.encode());
     }
 
@@ -169,7 +192,10 @@ impl<'a> Work<'a> {
 
     /// Learns everything again from the whole log, with the profile as it now is.
     pub(super) fn relearn(&mut self, log: &[FiledSet]) {
-        let scene = Scene { member: &self.member, ..self.scene.clone() };
+        let scene = Scene {
+            member: &self.member,
+            ..self.scene.clone()
+        };
         self.model = Model::rebuild(log.iter().map(|filed| &filed.set), &scene.lifter());
         let mut beliefs: BTreeMap<String, Option<Vec<u8>>> = BTreeMap::new();
         for filed in &self.loaded.history {
@@ -178,7 +204,8 @@ impl<'a> Work<'a> {
         for (&id, belief) in &self.model.beliefs {
             beliefs.insert(self.scene.name_of(id).to_owned(), Some(belief.encode()));
         }
-        self.changes.push(Change::Beliefs(beliefs.into_iter().collect()));
+        self.changes
+            .push(Change::Beliefs(beliefs.into_iter().collect()));
         self.member.condition =
             (!self.model.beliefs.is_empty()).then(|| self.model.condition.encode());
     }
@@ -200,7 +227,9 @@ impl<'a> Work<'a> {
 
     /// Seconds since the last set of an exercise in this session; 0 where there is none.
     pub(super) fn elapsed_s(&self, run: &[LoggedSet]) -> u32 {
-        let since = run.last().map_or(Duration::zero(), |set| self.scene.now - set.at);
+        let since = run
+            .last()
+            .map_or(Duration::zero(), |set| self.scene.now - set.at);
         u32::try_from(since.num_seconds().max(0)).unwrap_or(u32::MAX)
     }
 
@@ -235,7 +264,10 @@ impl<'a> Work<'a> {
     /// The checks that fail, as they become.
     pub(super) fn failing(&self) -> Vec<Check> {
         let words = &self.member.desk.failing;
-        Check::ALL.into_iter().filter(|check| words.iter().any(|w| w == check.word())).collect()
+        Check::ALL
+            .into_iter()
+            .filter(|check| words.iter().any(|w| w == check.word()))
+            .collect()
     }
 
     /// Shows advice on the exercise's running card: in place where it stands, else as a new reply.
@@ -259,12 +291,23 @@ impl<'a> Work<'a> {
             text.push('\n');
             text.push_str(line);
         }
-        let card = self.scene.card(&exercise.name, &self.source.channel).cloned();
+        let card = self
+            .scene
+            .card(&exercise.name, &self.source.channel)
+            .cloned();
         let data = words::advice_data(advice, exercise, self.scene.unit());
         let buttons = card_buttons(advice.decision);
-        let content = Reply { text, buttons, advice: Some(data), ..self.unnumbered() };
+        let content = Reply {
+            text,
+            buttons,
+            advice: Some(data),
+            ..self.unnumbered()
+        };
         if let Some(card) = card {
-            self.out.push(Outgoing::Update(Reply { id: card.reply, ..content }));
+            self.out.push(Outgoing::Update(Reply {
+                id: card.reply,
+                ..content
+            }));
         } else {
             let id = self.blank().id;
             self.keep_card(&exercise.name, &id);
@@ -277,7 +320,14 @@ impl<'a> Work<'a> {
         let cards = &mut self.member.desk.cards;
         cards.retain(|_, card| card.day == day);
         let channel = self.source.channel.clone();
-        cards.insert(exercise.to_owned(), Card { reply: reply.to_owned(), channel, day });
+        cards.insert(
+            exercise.to_owned(),
+            Card {
+                reply: reply.to_owned(),
+                channel,
+                day,
+            },
+        );
     }
 
     // The bell.
@@ -308,7 +358,11 @@ impl<'a> Work<'a> {
     pub(super) fn cancel_bell(&mut self) {
         self.bell = Some(None);
         if let Some(rung) = self.member.desk.rung.take() {
-            let reply = Reply { id: rung.reply, channel: rung.channel, ..self.unnumbered() };
+            let reply = Reply {
+                id: rung.reply,
+                channel: rung.channel,
+                ..self.unnumbered()
+            };
             self.out.push(Outgoing::Update(reply));
         }
     }
@@ -329,15 +383,17 @@ pub(super) const fn stop(exercise: ExerciseId) -> Advice {
 
 /// The four go-checks, "ready" and "undo"; nothing to check once it is over.
 pub(super) fn card_buttons(decision: Decision) -> Vec<Button> {
-    let button = |id: String, label: &str| Button { id, label: label.to_owned() };
+    let button = |id: String, label: &str| Button {
+        id,
+        label: label.to_owned(),
+    };
     let undo = button("undo".to_owned(), "Undo");
     if matches!(decision, Decision::Finish | Decision::Stop) {
         return vec![undo];
     }
     let mut buttons = vec![button("ready".to_owned(), "Ready")];
     buttons.extend(
-        Check::ALL
-            .map(|check| button(format!("not.{}", check.word()), words::check_button(check))),
+        Check::ALL.map(|check| button(format!("not.{}", check.word()), words::check_button(check))),
     );
     buttons.push(undo);
     buttons

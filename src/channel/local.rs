@@ -74,7 +74,9 @@ pub fn line<'a>(text: &'a str, is_word: impl Fn(&str) -> bool) -> Option<Line<'a
         "edit" if !rest.is_empty() => Line::Edit(rest),
         "delete" if rest.is_empty() => Line::Delete,
         "quit" | "exit" if rest.is_empty() => Line::Quit,
-        _ => pressed(text).or_else(|| waited(text)).unwrap_or_else(|| spoken(text, is_word)),
+        _ => pressed(text)
+            .or_else(|| waited(text))
+            .unwrap_or_else(|| spoken(text, is_word)),
     })
 }
 
@@ -112,7 +114,9 @@ fn spoken<'a>(text: &'a str, is_word: impl Fn(&str) -> bool) -> Line<'a> {
 fn is_name(text: &str) -> bool {
     text.starts_with(char::is_alphabetic)
         && text.chars().count() <= 24
-        && text.chars().all(|c| c.is_alphanumeric() || c == '-' || c == '_')
+        && text
+            .chars()
+            .all(|c| c.is_alphanumeric() || c == '-' || c == '_')
 }
 
 /// Opens the channel and serves it until the input ends.
@@ -206,7 +210,13 @@ fn read_plain(sender: mpsc::Sender<Typed>) -> JoinHandle<()> {
     std::thread::spawn(move || {
         let mut input = std::io::stdin().lock();
         let mut bytes = Vec::new();
-        while matches!(input.by_ref().take(LONGEST_LINE).read_until(b'\n', &mut bytes), Ok(1..)) {
+        while matches!(
+            input
+                .by_ref()
+                .take(LONGEST_LINE)
+                .read_until(b'\n', &mut bytes),
+            Ok(1..)
+        ) {
             let text = String::from_utf8_lossy(&bytes).into_owned();
             bytes.clear();
             if !hand_over(&sender, text) {
@@ -291,7 +301,10 @@ impl<'a> Window<'a> {
 
     /// What is due happens, above the line that is being typed.
     async fn time_passed(&mut self) -> anyhow::Result<()> {
-        let event = Event::Clock(Clock { team: Some(TEAM.to_owned()), at: self.now() });
+        let event = Event::Clock(Clock {
+            team: Some(TEAM.to_owned()),
+            at: self.now(),
+        });
         self.send(&event, true).await
     }
 
@@ -305,7 +318,8 @@ impl<'a> Window<'a> {
             Some(Line::Message(name, text)) => {
                 let name = name.unwrap_or(&self.speaker).to_owned();
                 let event = self.message_event(&name, self.is_coach(&name), text);
-                self.last.insert(name, event.id().unwrap_or_default().to_owned());
+                self.last
+                    .insert(name, event.id().unwrap_or_default().to_owned());
                 self.send(&event, false).await?;
             }
             Some(Line::Press(place)) => self.press(place).await?,
@@ -317,7 +331,10 @@ impl<'a> Window<'a> {
     }
 
     fn is_coach(&self, name: &str) -> bool {
-        self.options.coaches.iter().any(|coach| coach.eq_ignore_ascii_case(name))
+        self.options
+            .coaches
+            .iter()
+            .any(|coach| coach.eq_ignore_ascii_case(name))
     }
 
     fn message_event(&mut self, name: &str, coach: bool, text: &str) -> Event {
@@ -360,7 +377,12 @@ impl<'a> Window<'a> {
         };
         let (team, at) = (TEAM.to_owned(), self.now());
         let event = match text {
-            Some(text) => Event::Edit(Edit { id, team, at, text: text.to_owned() }),
+            Some(text) => Event::Edit(Edit {
+                id,
+                team,
+                at,
+                text: text.to_owned(),
+            }),
             None => Event::Delete(Delete { id, team, at }),
         };
         self.send(&event, false).await
@@ -369,12 +391,18 @@ impl<'a> Window<'a> {
     /// Moves the hand-wound clock on; whatever is due by then happens on the way.
     async fn wind(&mut self, seconds: u32) -> anyhow::Result<()> {
         let Some(clock) = self.clock else {
-            return self.print("The clock is real here; start with --at TIME to wind it.", false);
+            return self.print(
+                "The clock is real here; start with --at TIME to wind it.",
+                false,
+            );
         };
         let until = clock + TimeDelta::seconds(i64::from(seconds));
         while let Some(due) = self.service.next_due().await?.filter(|&due| due <= until) {
             self.clock = Some(due.max(clock));
-            let event = Event::Clock(Clock { team: Some(TEAM.to_owned()), at: self.now() });
+            let event = Event::Clock(Clock {
+                team: Some(TEAM.to_owned()),
+                at: self.now(),
+            });
             self.send(&event, false).await?;
         }
         self.clock = Some(until);
@@ -398,11 +426,17 @@ impl<'a> Window<'a> {
                 self.keep_buttons(reply);
             }
         }
-        let rings = out.iter().any(|one| matches!(one, Outgoing::Reply(r) if !r.mentions.is_empty()));
+        let rings = out
+            .iter()
+            .any(|one| matches!(one, Outgoing::Reply(r) if !r.mentions.is_empty()));
         if rings && self.terminal {
             text.push('\u{7}');
         }
-        if text.is_empty() { Ok(()) } else { self.print(&text, ringing) }
+        if text.is_empty() {
+            Ok(())
+        } else {
+            self.print(&text, ringing)
+        }
     }
 
     fn keep_buttons(&mut self, reply: &Reply) {
@@ -428,14 +462,23 @@ impl<'a> Window<'a> {
 /// One outgoing thing as lines of text; empty for a message that was taken back.
 #[must_use]
 pub fn shown(out: &Outgoing, colour: bool) -> String {
-    let dim = |text: String| if colour { format!("\u{1b}[2m{text}\u{1b}[0m") } else { text };
+    let dim = |text: String| {
+        if colour {
+            format!("\u{1b}[2m{text}\u{1b}[0m")
+        } else {
+            text
+        }
+    };
     match out {
         Outgoing::Mark(mark) => dim(format!("  ({})", sign(mark.sign))),
         Outgoing::Reply(reply) | Outgoing::Update(reply) if reply.text.is_empty() => String::new(),
         Outgoing::Reply(reply) | Outgoing::Update(reply) => {
             // A monospaced block needs no fence where everything is monospaced.
             let lines = reply.text.lines().filter(|line| *line != "```");
-            let mut text = lines.map(|line| format!("  {line}")).collect::<Vec<_>>().join("\n");
+            let mut text = lines
+                .map(|line| format!("  {line}"))
+                .collect::<Vec<_>>()
+                .join("\n");
             if !reply.buttons.is_empty() {
                 let label = |(n, button): (usize, &Button)| format!("!{} {}", n + 1, button.label);
                 let labels: Vec<_> = reply.buttons.iter().enumerate().map(label).collect();

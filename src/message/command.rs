@@ -112,18 +112,39 @@ pub enum Setting {
 
 /// Every command word with the line that shows how it goes, members' first.
 pub const USAGE: &[(&str, &str)] = &[
-    ("next", "/next [EXERCISE] [why]: load and rest for the next set"),
+    (
+        "next",
+        "/next [EXERCISE] [why]: load and rest for the next set",
+    ),
     ("rest", "/rest [on|off]: time left to rest; bells on or off"),
     ("week", "/week: your week"),
     ("volume", "/volume [MUSCLE]: counted sets this week"),
     ("undo", "/undo: take your last post back"),
     ("units", "/units kg|lb: your unit"),
-    ("rack", "/rack [bar 20 | discs 20x2 10 5 2.5 | dumbbells 2-40 step 2 | stack 5-100 step 5 | usual]: what you can load"),
-    ("bodyweight", "/bodyweight 82 kg: for lifts that move your body"),
-    ("experience", "/experience 3 years: how long you have trained"),
-    ("catalogue", "/catalogue WORD: find an exercise; coach: /catalogue add NAME like EXERCISE target MUSCLE [helpers MUSCLE, MUSCLE] [short WORD, WORD]"),
-    ("clear", "/clear MEMBER [EXERCISE]: coach: give advice again after a hurt report"),
-    ("settings", "/settings [zone Europe/Berlin | week-start mon | unit kg]: coach: the team's settings"),
+    (
+        "rack",
+        "/rack [bar 20 | discs 20x2 10 5 2.5 | dumbbells 2-40 step 2 | stack 5-100 step 5 | usual]: what you can load",
+    ),
+    (
+        "bodyweight",
+        "/bodyweight 82 kg: for lifts that move your body",
+    ),
+    (
+        "experience",
+        "/experience 3 years: how long you have trained",
+    ),
+    (
+        "catalogue",
+        "/catalogue WORD: find an exercise; coach: /catalogue add NAME like EXERCISE target MUSCLE [helpers MUSCLE, MUSCLE] [short WORD, WORD]",
+    ),
+    (
+        "clear",
+        "/clear MEMBER [EXERCISE]: coach: give advice again after a hurt report",
+    ),
+    (
+        "settings",
+        "/settings [zone Europe/Berlin | week-start mon | unit kg]: coach: the team's settings",
+    ),
     ("help", "/help: this list"),
 ];
 
@@ -157,7 +178,10 @@ pub fn read(text: &str) -> Option<Command> {
 
 /// The line that shows how a command goes.
 fn misused(word: &str) -> Command {
-    let line = USAGE.iter().find(|(known, _)| *known == word).map_or("/help", |(_, line)| line);
+    let line = USAGE
+        .iter()
+        .find(|(known, _)| *known == word)
+        .map_or("/help", |(_, line)| line);
     Command::Misused(line)
 }
 
@@ -171,7 +195,10 @@ fn next(rest: &str) -> Command {
         Some(before) if before.is_empty() || before.ends_with(' ') => (before.trim(), true),
         _ => (rest.as_str(), false),
     };
-    Command::Next { exercise: some(exercise), why }
+    Command::Next {
+        exercise: some(exercise),
+        why,
+    }
 }
 
 fn on_off(rest: &str) -> Command {
@@ -207,19 +234,30 @@ fn number(word: &str) -> Option<f64> {
 /// A number and the unit glued to it or standing behind it.
 fn amount(text: &str) -> Option<Amount> {
     let text = text.trim();
-    let split =
-        text.find(|c: char| !(c.is_ascii_digit() || c == '.' || c == ',')).unwrap_or(text.len());
+    let split = text
+        .find(|c: char| !(c.is_ascii_digit() || c == '.' || c == ','))
+        .unwrap_or(text.len());
     let (digits, behind) = text.split_at(split);
     let behind = behind.trim();
-    let unit = if behind.is_empty() { None } else { Some(unit(behind)?) };
-    Some(Amount { value: number(digits)?, unit })
+    let unit = if behind.is_empty() {
+        None
+    } else {
+        Some(unit(behind)?)
+    };
+    Some(Amount {
+        value: number(digits)?,
+        unit,
+    })
 }
 
 fn bodyweight(rest: &str) -> Command {
     if rest.is_empty() {
         return Command::Bodyweight(None);
     }
-    amount(rest).map_or_else(|| misused("bodyweight"), |mass| Command::Bodyweight(Some(mass)))
+    amount(rest).map_or_else(
+        || misused("bodyweight"),
+        |mass| Command::Bodyweight(Some(mass)),
+    )
 }
 
 fn experience(rest: &str) -> Command {
@@ -236,17 +274,25 @@ fn experience(rest: &str) -> Command {
     if months > 12.0 * 90.0 {
         return misused("experience");
     }
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounded above")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "bounded above"
+    )]
     Command::Experience(Some(months.round() as u32))
 }
 
 fn clear(rest: &str) -> Command {
     match rest.split_once(char::is_whitespace) {
         _ if rest.is_empty() => misused("clear"),
-        None => Command::Clear { member: rest.to_lowercase(), exercise: None },
-        Some((member, exercise)) => {
-            Command::Clear { member: member.to_lowercase(), exercise: some(exercise.trim()) }
-        }
+        None => Command::Clear {
+            member: rest.to_lowercase(),
+            exercise: None,
+        },
+        Some((member, exercise)) => Command::Clear {
+            member: member.to_lowercase(),
+            exercise: some(exercise.trim()),
+        },
     }
 }
 
@@ -264,7 +310,10 @@ fn settings(rest: &str) -> Command {
         "unit" => unit(value).map(Setting::Unit),
         _ => None,
     };
-    setting.map_or_else(|| misused("settings"), |setting| Command::Settings(Some(setting)))
+    setting.map_or_else(
+        || misused("settings"),
+        |setting| Command::Settings(Some(setting)),
+    )
 }
 
 fn rack(rest: &str) -> Option<RackCommand> {
@@ -292,7 +341,10 @@ fn discs(rest: &str) -> Option<RackCommand> {
             continue;
         }
         let (disc, pairs) = word.split_once('x').unwrap_or((word, "1"));
-        discs.push((number(disc)?, pairs.parse().ok().filter(|&pairs| pairs > 0)?));
+        discs.push((
+            number(disc)?,
+            pairs.parse().ok().filter(|&pairs| pairs > 0)?,
+        ));
     }
     (!discs.is_empty()).then_some(RackCommand::Discs(discs, named))
 }
@@ -313,8 +365,10 @@ fn steps(rest: &str) -> Option<([f64; 3], Option<Unit>)> {
 fn catalogue(rest: &str) -> Command {
     let rest = rest.to_lowercase();
     let Some(rest) = rest.strip_prefix("add ") else {
-        return some(&rest)
-            .map_or_else(|| misused("catalogue"), |word| Command::Catalogue(CatalogueCommand::Find(word)));
+        return some(&rest).map_or_else(
+            || misused("catalogue"),
+            |word| Command::Catalogue(CatalogueCommand::Find(word)),
+        );
     };
     let mut parts: [Vec<&str>; 5] = Default::default();
     let mut at = 0;
@@ -332,7 +386,11 @@ fn catalogue(rest: &str) -> Command {
         return misused("catalogue");
     }
     let list = |text: String| {
-        text.split(',').map(str::trim).filter(|part| !part.is_empty()).map(str::to_owned).collect()
+        text.split(',')
+            .map(str::trim)
+            .filter(|part| !part.is_empty())
+            .map(str::to_owned)
+            .collect()
     };
     Command::Catalogue(CatalogueCommand::Add {
         name,

@@ -32,7 +32,10 @@ impl Readers {
     /// Readers over this built-in catalogue.
     #[must_use]
     pub fn new(catalogue: Arc<Catalogue>) -> Self {
-        Self { built_in: Arc::new(Reader::new(catalogue)), own: Mutex::default() }
+        Self {
+            built_in: Arc::new(Reader::new(catalogue)),
+            own: Mutex::default(),
+        }
     }
 
     /// The reader of a team without exercises of its own.
@@ -93,13 +96,20 @@ async fn carry_message(
     if let Some((_, outcome)) = tx.remembered(&team, &message.id).await? {
         return Ok(outcome);
     }
-    let member = tx.member_or_new(&team, &message.author, &message.name, message.coach).await?;
+    let member = tx
+        .member_or_new(&team, &message.author, &message.name, message.coach)
+        .await?;
     let source = Source {
         channel: message.channel.clone(),
         answers: Some(message.id.clone()),
         stem: message.id.clone(),
     };
-    let stage = Stage { team: &team, member: &member, reader: &readers.of(&team), now: message.at };
+    let stage = Stage {
+        team: &team,
+        member: &member,
+        reader: &readers.of(&team),
+        now: message.at,
+    };
     let read = |scene: &Scene| case::message(scene, &message.text);
     let out = stage.play(tx, &source, read, &message.text, None).await?;
     let kept = Remembered {
@@ -121,9 +131,16 @@ async fn carry_edit(
         return Ok(Vec::new());
     };
     let source = about(&edit.id, &posted, edit.at.timestamp_millis());
-    let stage = Stage { team: &team, member: &member, reader: &readers.of(&team), now: edit.at };
+    let stage = Stage {
+        team: &team,
+        member: &member,
+        reader: &readers.of(&team),
+        now: edit.at,
+    };
     let read = |scene: &Scene| case::edit(scene, &edit.id, posted.clone(), &edit.text);
-    stage.play(tx, &source, read, &edit.text, Some(&edit.id)).await
+    stage
+        .play(tx, &source, read, &edit.text, Some(&edit.id))
+        .await
 }
 
 async fn carry_delete(
@@ -136,8 +153,21 @@ async fn carry_delete(
         return Ok(Vec::new());
     };
     let source = about(&delete.id, &posted, delete.at.timestamp_millis());
-    let stage = Stage { team: &team, member: &member, reader: &readers.of(&team), now: delete.at };
-    stage.play(tx, &source, |_: &Scene| Intent::Withdrawn, "", Some(&delete.id)).await
+    let stage = Stage {
+        team: &team,
+        member: &member,
+        reader: &readers.of(&team),
+        now: delete.at,
+    };
+    stage
+        .play(
+            tx,
+            &source,
+            |_: &Scene| Intent::Withdrawn,
+            "",
+            Some(&delete.id),
+        )
+        .await
 }
 
 /// Who posted an earlier message, and when.
@@ -146,7 +176,9 @@ async fn author_of(
     team: &Team,
     id: &str,
 ) -> Result<Option<(Remembered, Member)>, StoreError> {
-    let Some((posted, _)) = tx.remembered(team, id).await? else { return Ok(None) };
+    let Some((posted, _)) = tx.remembered(team, id).await? else {
+        return Ok(None);
+    };
     let member = tx.member(team, &posted.author).await?;
     Ok(member.map(|member| (posted, member)))
 }
@@ -171,15 +203,32 @@ async fn carry_press(
         return Ok(vec![refused(press)]);
     };
     let desk = &member.desk;
-    let card = desk.cards.values().find(|card| card.reply == press.reply).map(|c| &c.channel);
-    let asked = desk.pending.iter().find(|open| open.reply == press.reply).map(|p| &p.channel);
-    let rung = desk.rung.iter().find(|rung| rung.reply == press.reply).map(|r| &r.channel);
+    let card = desk
+        .cards
+        .values()
+        .find(|card| card.reply == press.reply)
+        .map(|c| &c.channel);
+    let asked = desk
+        .pending
+        .iter()
+        .find(|open| open.reply == press.reply)
+        .map(|p| &p.channel);
+    let rung = desk
+        .rung
+        .iter()
+        .find(|rung| rung.reply == press.reply)
+        .map(|r| &r.channel);
     let source = Source {
         channel: card.or(asked).or(rung).cloned().unwrap_or_default(),
         answers: None,
         stem: format!("{}.{}.at{at_ms}", press.reply, press.author),
     };
-    let stage = Stage { team: &team, member: &member, reader: &readers.of(&team), now: press.at };
+    let stage = Stage {
+        team: &team,
+        member: &member,
+        reader: &readers.of(&team),
+        now: press.at,
+    };
     let read = |scene: &Scene| case::press(scene, &press.reply, &press.button);
     stage.play(tx, &source, read, "", None).await
 }
@@ -187,7 +236,12 @@ async fn carry_press(
 /// Somebody who never wrote here owns no button, and is told so like everybody else.
 fn refused(press: &Press) -> Outgoing {
     Outgoing::Reply(Reply {
-        id: format!("{}.{}.at{}", press.reply, press.author, press.at.timestamp_millis()),
+        id: format!(
+            "{}.{}.at{}",
+            press.reply,
+            press.author,
+            press.at.timestamp_millis()
+        ),
         team: press.team.clone(),
         to: Some(press.author.clone()),
         private: true,
@@ -213,7 +267,12 @@ async fn carry_clock(
             stem: format!("bell.{}.{}", member.author, bell.due.timestamp_millis()),
         };
         let reader = readers.of(&team);
-        let stage = Stage { team: &team, member: &member, reader: &reader, now: clock.at };
+        let stage = Stage {
+            team: &team,
+            member: &member,
+            reader: &reader,
+            now: clock.at,
+        };
         let read = |_: &Scene| Intent::Ring(bell.clone());
         out.extend(stage.play(tx, &source, read, "", None).await?);
     }
@@ -239,14 +298,16 @@ impl Stage<'_> {
         subject: Option<&str>,
     ) -> Result<Vec<Outgoing>, StoreError> {
         let catalogue = self.reader.catalogue();
-        let recent = tx.sets_since(self.member, self.now - RECENT, catalogue).await?;
+        let recent = tx
+            .sets_since(self.member, self.now - RECENT, catalogue)
+            .await?;
         let bell = tx.bell(self.member).await?;
         let scene = self.scene(&recent, bell.as_ref());
         let intent = read(&scene);
         let loaded = self.load(tx, &intent.needs(&scene)).await?;
-        let Outcome { changes, out } =
-            decide(&scene, source, &intent, &loaded, text, subject);
-        tx.apply(self.team, self.member, &changes, catalogue).await?;
+        let Outcome { changes, out } = decide(&scene, source, &intent, &loaded, text, subject);
+        tx.apply(self.team, self.member, &changes, catalogue)
+            .await?;
         Ok(out)
     }
 
@@ -269,8 +330,11 @@ impl Stage<'_> {
     async fn load(&self, tx: &mut Tx, needs: &Needs) -> Result<Loaded, StoreError> {
         let catalogue = self.reader.catalogue();
         let mut loaded = Loaded::default();
-        let names: Vec<&str> =
-            needs.beliefs.iter().map(|&id| catalogue.exercise(id).name.as_str()).collect();
+        let names: Vec<&str> = needs
+            .beliefs
+            .iter()
+            .map(|&id| catalogue.exercise(id).name.as_str())
+            .collect();
         if !names.is_empty() {
             loaded.beliefs = tx.beliefs(self.member, &names).await?;
         }
