@@ -42,7 +42,7 @@ const WOBBLE_MEMORY: f64 = 0.98;
 /// Made by [`super::model::Model::learn`]; kept as a row of under 1 kB.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Belief {
-    pub(super) given: Given,
+    given: Given,
     /// End of the last set, milliseconds since 1970.
     at_ms: i64,
     /// Day of the last set, days from the common era.
@@ -58,6 +58,8 @@ pub struct Belief {
     /// Repetitions done plus left of the last rated set beyond the expected ones, in standard
     /// deviations.
     pub(super) surprise: f64,
+    /// Log of the one-repetition maximum, kilograms moved, after the last set, with its spread.
+    log_one_rm: (f64, f64),
     /// Work sets learned from.
     sets: u32,
 }
@@ -104,6 +106,7 @@ impl Belief {
             opened_kg: kg,
             basis: first.load.basis,
             surprise: 0.0,
+            log_one_rm: (0.0, 0.0),
             sets: 0,
         }
     }
@@ -158,6 +161,15 @@ impl Belief {
         next
     }
 
+    /// Takes on what was learned, from the lift and the lifter together.
+    pub(super) fn take(&mut self, given: Given, joint: &Joint) {
+        self.given = given;
+        self.log_one_rm = (
+            joint.own(LEVEL).clamp(-10.0, 15.0),
+            joint.own_variance(LEVEL).max(0.0).sqrt(),
+        );
+    }
+
     /// Notes what was lifted in a work set.
     pub(super) fn note(&mut self, set: &LoggedSet, kg: f64, opens: bool) {
         if opens {
@@ -183,15 +195,11 @@ impl Belief {
         self.given.joined(&condition.traits(population))
     }
 
-    /// One-repetition maximum, kilograms moved, the day's form left out; with the standard
-    /// deviation of its logarithm (about a share).
+    /// One-repetition maximum after the last set, kilograms moved, the day's form left out, with
+    /// the standard deviation of its logarithm (about a share).
     #[must_use]
-    pub fn capacity(&self, condition: &Condition, population: &Population) -> (f64, f64) {
-        let joint = self.joint(condition, population);
-        (
-            joint.own(LEVEL).clamp(-10.0, 15.0).exp(),
-            joint.own_variance(LEVEL).max(0.0).sqrt(),
-        )
+    pub fn one_rm(&self) -> (f64, f64) {
+        (self.log_one_rm.0.exp(), self.log_one_rm.1)
     }
 
     /// Change of the log of the one-repetition maximum a week, and its standard deviation.
@@ -251,6 +259,8 @@ impl Belief {
             self.heaviest_kg,
             self.opened_kg,
             self.surprise,
+            self.log_one_rm.0,
+            self.log_one_rm.1,
         ]);
         row.reals(&self.given.base);
         row.reals(self.given.weight.as_flattened());
@@ -270,6 +280,7 @@ impl Belief {
         let basis = basis_of(row.byte()?)?;
         let wobble = (row.real()?, row.real()?);
         let (heaviest_kg, opened_kg, surprise) = (row.real()?, row.real()?, row.real()?);
+        let log_one_rm = (row.real()?, row.real()?);
         let mut given = Given {
             base: [0.0; OWN],
             weight: [[0.0; TRAITS]; OWN],
@@ -292,6 +303,7 @@ impl Belief {
             opened_kg,
             basis,
             surprise,
+            log_one_rm,
             sets,
         })
     }

@@ -221,7 +221,7 @@ impl Model {
         let taken = dose(&shape, near, reps, strain.total, &strain.by);
 
         let (given, traits) = after.parted();
-        belief.given = given;
+        belief.take(given, &after);
         belief.surprise = set.rir.map_or(0.0, |rir| sight.surprise(reps + rir.reps()));
         belief.note(set, log_load.exp(), opens);
         let taught = set.kind == SetKind::Straight && set.rir.is_some() && belief.sets() > 1;

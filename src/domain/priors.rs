@@ -57,8 +57,9 @@ pub const PERSONAL: f64 = 0.6;
 const PICKED: &str = "ACSM 2009: work loads 67-85 % of 1RM for muscle size (progression.json)";
 const CURVE: &str = "NSCA Essentials 4th ed. table; Hoeger 1990 (from memory), Richens 2014, \
                      Shimano 2006, Zourdos 2021 (reps_at_percent.json)";
-const DEPTH: &str = "between_set_model.md: g 1.0, log 0.4; leg press and squat x0.7, bench x1.1";
-const PACE: &str = "between_set_model.md: tau_s log 0.35, tau_f log 0.45; Chorley 2022";
+const DEPTH: &str = "fit to the rest tables: g 1.0, log 0.4; leg press and squat x0.7; bench x1.1 \
+                     for men, less for women, 1.0 where the sex is not known";
+const PACE: &str = "Chorley 2022: tau_s 377 +/- 100 s, tau_f 22.0 +/- 11.8 s between cyclists";
 const SHARE: &str = "Chorley 2022: fast share 0.48 +/- 0.18; Caen 2021: 0.32";
 const POWER: &str = "Refalo 2023: speed lost 25, 13, 8 % at failure, one, three left; spread: \
                      trade practice";
@@ -122,7 +123,6 @@ const fn steepness(class: LiftClass) -> (f64, f64) {
 const fn depth(class: LiftClass) -> f64 {
     match class {
         LiftClass::Squat | LiftClass::LegPress => 0.7,
-        LiftClass::Press => 1.1,
         _ => 1.0,
     }
 }

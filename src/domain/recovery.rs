@@ -9,8 +9,9 @@
 
 /// Time constant of the fast deficit, seconds. Between W' (11–22 s) and phosphocreatine (32 s).
 pub const FAST_S: f64 = 27.0;
-/// Time constant of the slow deficit, seconds. Caen 2021: 256; Chorley 2022: 377 ± 100; fit: 344.
-pub const SLOW_S: f64 = 300.0;
+/// Time constant of the slow deficit, seconds. Harris 1976: over 247; Caen 2021: 256; Chorley 2022:
+/// 377 ± 100; fit to the rest tables: 260 to 344.
+pub const SLOW_S: f64 = 280.0;
 /// Repetitions after which a set has reached 63 % of its full depth. Fit.
 pub const DEPTH_REPS: f64 = 2.25;
 /// Capacity never falls under this share of fresh.
