@@ -9,6 +9,7 @@ use sqlx::migrate::{MigrateError, Migrator};
 use sqlx::postgres::{PgConnectOptions, PgPoolOptions};
 use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
 use sqlx::{ConnectOptions, Connection as _, PgConnection, SqlitePool};
+use tokio::time::timeout;
 
 use super::engine::Pool;
 use super::error::{OpenError, cause, code, primary};
@@ -21,6 +22,8 @@ const BUSY: Duration = Duration::from_secs(5);
 /// How long a free connection is waited for. Long enough for a queue of transactions; a database
 /// that is down is to be noticed before a lifter's rest is over.
 const ACQUIRE: Duration = Duration::from_secs(10);
+/// How long PostgreSQL may take to greet: something else may listen there, and say nothing.
+const ANSWER: Duration = Duration::from_secs(5);
 /// Connections to PostgreSQL: few statements of a transaction overlap, and the server pays for each.
 const POSTGRES_CONNECTIONS: u32 = 8;
 /// More than there are statements, so that each is prepared once a connection.
@@ -154,8 +157,12 @@ async fn open_postgres(url: &str) -> Result<Pool, OpenError> {
         options.get_database().unwrap_or(options.get_username())
     );
     // One plain connection first: the pool would go on knocking where nobody answers.
-    let mut first = PgConnection::connect_with(&options)
+    let mut first = timeout(ANSWER, PgConnection::connect_with(&options))
         .await
+        .map_err(|_| OpenError::NoAnswer {
+            place: place.clone(),
+            why: format!("nothing came within {} s", ANSWER.as_secs()),
+        })?
         .map_err(|error| postgres_error(&error, &place))?;
     let migrated = POSTGRES.run(&mut first).await;
     drop(first.close().await);
