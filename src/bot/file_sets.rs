@@ -171,9 +171,7 @@ impl Work<'_> {
     /// What the belief holds of the lifter's strength on a set's exercise.
     fn known(&self, filed: &FiledSet) -> Option<Known> {
         let belief = self.model.beliefs.get(&filed.set.exercise)?;
-        let exercise = self.scene.catalogue().exercise(filed.set.exercise);
-        let population = self.scene.lifter().population(exercise);
-        let (one_rm_kg, spread) = belief.capacity(&self.model.condition, &population);
+        let (one_rm_kg, spread) = belief.one_rm();
         Known::new(one_rm_kg, spread)
     }
 

@@ -73,7 +73,7 @@ impl Work<'_> {
         words::numbers_behind(
             self.scene.name_of(exercise),
             belief.sets(),
-            belief.capacity(&self.model.condition, &population),
+            belief.one_rm(),
             belief.trend(&self.model.condition, &population),
             self.scene.unit(),
         )
