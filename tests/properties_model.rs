@@ -156,11 +156,17 @@ fn check_sound(advice: &Advice) -> Result<(), TestCaseError> {
         prop_assert!(expect.median.is_finite() && expect.median >= 0.0);
         prop_assert!(expect.low <= expect.high, "{expect:?}");
         prop_assert!(expect.median.round() >= f64::from(expect.low), "{expect:?}");
-        prop_assert!(expect.median.round() <= f64::from(expect.high), "{expect:?}");
+        prop_assert!(
+            expect.median.round() <= f64::from(expect.high),
+            "{expect:?}"
+        );
     }
     prop_assert_eq!(advice.expect.is_some(), advice.load.is_some());
     if advice.decision != Decision::Wait {
-        prop_assert!(advice.rest_s <= 300 && advice.rest_s.is_multiple_of(15), "{advice:?}");
+        prop_assert!(
+            advice.rest_s <= 300 && advice.rest_s.is_multiple_of(15),
+            "{advice:?}"
+        );
     }
     Ok(())
 }

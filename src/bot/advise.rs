@@ -273,7 +273,7 @@ impl Work<'_> {
         }
         Advice {
             decision: planned.decision,
-            reason: planned.reason,
+            reason: Reason::Ready,
             ..now
         }
     }

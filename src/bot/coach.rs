@@ -29,7 +29,7 @@ impl Work<'_> {
             member: other,
             ..self.scene.clone()
         };
-        let tally = self.tally(&scene, &self.loaded.days);
+        let tally = self.tally(&scene);
         let title = format!("Week of {}", words::shown_name(&other.name));
         self.say_week(&title, &tally, None);
     }

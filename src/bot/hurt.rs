@@ -20,6 +20,11 @@ impl Work<'_> {
         {
             self.say(words::NO_SUCH_DAY);
         }
+        self.note_hurt(named, hurt);
+    }
+
+    /// Locks the exercise named, else the one at hand, else all, and says what to do.
+    pub(super) fn note_hurt(&mut self, named: Option<ExerciseId>, hurt: &Hurt) {
         let exercise = named.or_else(|| self.at_hand());
         self.lock(exercise, hurt);
         self.cancel_bell();

@@ -9,7 +9,8 @@ use super::scene::{Scene, rack_of};
 use super::state::{FiledSet, RackData};
 use super::words;
 use super::work::Work;
-use crate::domain::id::{ExerciseId, MuscleId, SetId};
+use crate::domain::id::{ExerciseId, MuscleId};
+use crate::domain::log::LoggedSet;
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::model::Model;
 use crate::domain::week::{self, Tally};
@@ -194,12 +195,12 @@ impl Work<'_> {
     // The week.
 
     pub(super) fn answer_week(&mut self) {
-        let tally = self.tally(self.scene, &self.loaded.days);
+        let tally = self.tally(self.scene);
         self.say_week(words::YOUR_WEEK, &tally, None);
     }
 
     pub(super) fn answer_volume(&mut self, muscle: Option<MuscleId>) {
-        let tally = self.tally(self.scene, &self.loaded.days);
+        let tally = self.tally(self.scene);
         self.say_week(words::YOUR_WEEK, &tally, muscle);
     }
 
@@ -215,21 +216,27 @@ impl Work<'_> {
         }
     }
 
-    /// The sets of these days as the status of the member they are of has it. Effort that was not
-    /// stated is judged by learning the log up to then again.
-    pub(super) fn tally(&self, scene: &Scene, days: &[FiledSet]) -> Tally {
-        let mut judged: HashMap<Option<SetId>, f64> = HashMap::new();
+    /// The sets of these days, and those of them that this event filed, as the status of the
+    /// member they are of has it. Effort that was not stated is judged by learning the log up to
+    /// then again.
+    pub(super) fn tally(&self, scene: &Scene) -> Tally {
+        let week = scene.calendar.week_of(scene.today());
+        let new = self
+            .filed_now()
+            .filter(|filed| week.contains(filed.set.day));
+        let days: Vec<&FiledSet> = self.loaded.days.iter().chain(new).collect();
+        let mut judged: HashMap<_, f64> = HashMap::new();
         if days.iter().any(|filed| filed.set.rir.is_none()) {
             let mut model = Model::default();
-            for filed in &self.loaded.history {
+            for filed in self.loaded.history.iter().chain(self.filed_now()) {
                 let learned = model.learn(&filed.set, &scene.lifter());
-                judged.extend(learned.reserve.map(|reserve| (filed.set.id, reserve.mean)));
+                let key = (filed.set.id, filed.set.at);
+                judged.extend(learned.reserve.map(|reserve| (key, reserve.mean)));
             }
         }
+        let believed = |set: &LoggedSet| judged.get(&(set.id, set.at)).copied();
         let sets = days.iter().map(|filed| &filed.set);
-        week::tally(sets, self.scene.catalogue(), scene.status(), |set| {
-            judged.get(&set.id).copied()
-        })
+        week::tally(sets, self.scene.catalogue(), scene.status(), believed)
     }
 
     /// A week as a table, with its numbers.

@@ -164,6 +164,7 @@ pub fn reason(advice: &Advice) -> String {
         Reason::NotReady => format!("Not yet: {}.", limits(&advice.limits)),
         Reason::Hurt => "No load from me on this one until your coach gives the word.".to_owned(),
         Reason::Asked => "As asked.".to_owned(),
+        Reason::Ready => "You know best.".to_owned(),
     }
 }
 

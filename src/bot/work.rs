@@ -210,6 +210,14 @@ impl<'a> Work<'a> {
             (!self.model.beliefs.is_empty()).then(|| self.model.condition.encode());
     }
 
+    /// The sets that this event files, in order.
+    pub(super) fn filed_now(&self) -> impl Iterator<Item = &FiledSet> {
+        self.changes.iter().flat_map(|change| match change {
+            Change::File(sets) => sets.as_slice(),
+            _ => &[],
+        })
+    }
+
     /// The sets of the session that is on, as it becomes.
     pub(super) fn session(&self) -> &[FiledSet] {
         session_before(&self.recent, self.scene.now)

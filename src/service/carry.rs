@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use chrono::Weekday;
+use chrono::{DateTime, Utc, Weekday};
 use chrono_tz::Tz;
 
 use crate::bot::case::{self, Intent, Loaded, Needs, Source};
@@ -109,6 +109,7 @@ async fn carry_message(
         member: &member,
         reader: &readers.of(&team),
         now: message.at,
+        about: message.at,
     };
     let read = |scene: &Scene| case::message(scene, &message.text);
     let out = stage.play(tx, &source, read, &message.text, None).await?;
@@ -136,6 +137,7 @@ async fn carry_edit(
         member: &member,
         reader: &readers.of(&team),
         now: edit.at,
+        about: posted.at.min(edit.at),
     };
     let read = |scene: &Scene| case::edit(scene, &edit.id, posted.clone(), &edit.text);
     stage
@@ -158,6 +160,7 @@ async fn carry_delete(
         member: &member,
         reader: &readers.of(&team),
         now: delete.at,
+        about: posted.at.min(delete.at),
     };
     stage
         .play(
@@ -218,6 +221,11 @@ async fn carry_press(
         .iter()
         .find(|rung| rung.reply == press.reply)
         .map(|r| &r.channel);
+    let asked_at = desk
+        .pending
+        .iter()
+        .find(|open| open.reply == press.reply)
+        .map(|open| open.at);
     let source = Source {
         channel: card.or(asked).or(rung).cloned().unwrap_or_default(),
         answers: None,
@@ -228,6 +236,7 @@ async fn carry_press(
         member: &member,
         reader: &readers.of(&team),
         now: press.at,
+        about: asked_at.unwrap_or(press.at).min(press.at),
     };
     let read = |scene: &Scene| case::press(scene, &press.reply, &press.button);
     stage.play(tx, &source, read, "", None).await
@@ -272,6 +281,7 @@ async fn carry_clock(
             member: &member,
             reader: &reader,
             now: clock.at,
+            about: clock.at,
         };
         let read = |_: &Scene| Intent::Ring(bell.clone());
         out.extend(stage.play(tx, &source, read, "", None).await?);
@@ -284,7 +294,9 @@ struct Stage<'a> {
     team: &'a Team,
     member: &'a Member,
     reader: &'a Reader,
-    now: chrono::DateTime<chrono::Utc>,
+    now: DateTime<Utc>,
+    /// The moment that the event is about: now, or when the edited message was posted.
+    about: DateTime<Utc>,
 }
 
 impl Stage<'_> {
@@ -299,7 +311,7 @@ impl Stage<'_> {
     ) -> Result<Vec<Outgoing>, StoreError> {
         let catalogue = self.reader.catalogue();
         let recent = tx
-            .sets_since(self.member, self.now - RECENT, catalogue)
+            .sets_since(self.member, self.about - RECENT, catalogue)
             .await?;
         let bell = tx.bell(self.member).await?;
         let scene = self.scene(&recent, bell.as_ref());
