@@ -58,6 +58,10 @@ fn records() -> Vec<Value> {
     all["records"].as_array().unwrap().clone()
 }
 
+fn sets_of(record: &Value) -> usize {
+    usize::try_from(record["sets"].as_u64().unwrap()).unwrap()
+}
+
 fn first_reps(record: &Value) -> f64 {
     let load = record["load"].as_str().unwrap();
     record["reps"][0].as_f64().unwrap_or_else(|| {
@@ -99,7 +103,7 @@ fn row(record: &Value) -> Option<Row> {
         )
     } else {
         let total = record["total"].as_f64()?;
-        let sets = record["sets"].as_u64().unwrap() as usize;
+        let sets = sets_of(record);
         let predicted = predict(record, rest_s, sets);
         let later = (sets - 1) as f64;
         let error = (total - predicted.iter().sum::<f64>()).abs() / later;
@@ -145,7 +149,7 @@ fn published_tables_free_run_from_the_first_set() {
         );
     }
     for r in records().iter().filter(|r| r["ratio_to_60s"].is_number()) {
-        let sets = r["sets"].as_u64().unwrap() as usize;
+        let sets = sets_of(r);
         let a: f64 = predict(r, r["rest_s"].as_f64().unwrap(), sets).iter().sum();
         let b: f64 = predict(r, 60.0, sets).iter().sum();
         println!(

@@ -46,6 +46,10 @@ pub enum Form {
     OnePhase,
 }
 
+impl Form {
+    pub const ALL: [Self; 3] = [Self::StrengthThreePhases, Self::WorkBalance, Self::OnePhase];
+}
+
 /// One lift of one lifter.
 #[derive(Clone, Debug)]
 struct Lift {
@@ -159,8 +163,10 @@ impl Lifter {
         }
     }
 
-    pub fn one_rm(&self, id: ExerciseId) -> f64 {
-        self.lifts[&id].one_rm
+    /// A first load as a lifter would pick it, about two thirds of the maximum.
+    pub fn guess(&mut self, id: ExerciseId) -> f64 {
+        let kg = self.lifts[&id].one_rm * self.dice.log_normal(0.68, 0.1);
+        (kg / 2.5).round() * 2.5
     }
 
     pub fn rest(&mut self, seconds: f64) {
@@ -298,11 +304,20 @@ impl Lifter {
             }
         }
         Done {
-            reps: n as u32,
+            reps: whole(n),
             report: self.reports.then(|| felt.round().clamp(0.0, 8.0)),
             left,
         }
     }
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a floor of a number from 0 to some hundred"
+)]
+fn whole(reps: f64) -> u32 {
+    reps as u32
 }
 
 fn rested(pool: [f64; 3], taus: [f64; 3], seconds: f64) -> [f64; 3] {

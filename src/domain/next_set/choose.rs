@@ -18,7 +18,7 @@ const COUNTS: (u32, u32) = (5, 30);
 /// More reserve than this and a set does not count.
 const RESERVE_THAT_COUNTS: f64 = 3.0;
 /// The next set is to reach the fewest repetitions that count with this probability.
-const CONFIDENCE: f64 = 0.9;
+const CONFIDENCE: f64 = 0.93;
 /// Repetitions under the range that are still in reach of it: straight sets keep the load, not
 /// the repetitions.
 const REACH: f64 = 1.0;
@@ -34,6 +34,8 @@ const UNUSUAL: f64 = 1.0;
 const WAIT_S: (u32, u32) = (30, 60);
 /// No set is hoped for under this probability of counting.
 const HOPELESS: f64 = 0.5;
+/// Before a machine takes off some of the body, the body alone is tried down to this probability.
+const PATIENCE: f64 = 0.7;
 /// Probability from which an unrated set is taken to have been too far from failure.
 const SURELY: f64 = 0.8;
 
@@ -46,7 +48,7 @@ const SURELY: f64 = 0.8;
 ///   than that above what was last opened with; so no load lies further than 10 % or one step
 ///   beyond what was done before.
 /// - Same load with the shortest rest, in steps of 15 s up to the limit, with which the next set
-///   has at least 5 repetitions with probability 0.9 and its median is at most one under the
+///   has at least 5 repetitions with probability 0.93 and its median is at most one under the
 ///   range.
 /// - Else the heaviest load on the rack whose median lies in the range after a usual rest.
 /// - Else enough.
@@ -98,23 +100,36 @@ pub fn what_if(ask: &Ask<'_>, trial: &Trial) -> Advice {
 }
 
 fn unknown(ask: &Ask<'_>) -> Advice {
+    let (decision, rest_s, reason) = match ask.failing {
+        [] => (Decision::SameLoad, 0, Reason::FindFirstLoad),
+        failing => (Decision::Wait, rest_by_now(ask, failing), Reason::NotReady),
+    };
     Advice {
         exercise: ask.exercise,
-        decision: if ask.failing.is_empty() {
-            Decision::SameLoad
-        } else {
-            Decision::Wait
-        },
+        decision,
         load: None,
-        rest_s: 0,
+        rest_s,
         expect: None,
         limits: sorted(ask.failing),
-        reason: if ask.failing.is_empty() {
-            Reason::FindFirstLoad
-        } else {
-            Reason::NotReady
-        },
+        reason,
     }
+}
+
+/// Seconds since the last set of this exercise today (0 where there was none).
+fn rested_s(ask: &Ask<'_>) -> u32 {
+    let since = ask.run.last().map_or(ask.now, |set| set.at);
+    whole_seconds(seconds_between(
+        since.timestamp_millis(),
+        ask.now.timestamp_millis(),
+    ))
+}
+
+/// The rest when a check fails: what there has been, and a bit.
+fn rest_by_now(ask: &Ask<'_>, failing: &[Check]) -> u32 {
+    let (breath, other) = WAIT_S;
+    let only_breath = failing.iter().all(|check| *check == Check::Breath);
+    let more = if only_breath { breath } else { other };
+    rested_s(ask).div_ceil(REST_STEP_S) * REST_STEP_S + more
 }
 
 fn sorted(failing: &[Check]) -> Vec<Check> {
@@ -302,7 +317,7 @@ impl<'a> Scene<'a> {
 
     /// More load, if a step up still lands in the range.
     fn more(&self, from: &Choice, reason: Reason) -> Option<Plan> {
-        let all = self.choices();
+        let all = self.choices(false);
         let next = all.partition_point(|choice| choice.kg <= from.kg + 1e-9);
         let most = all
             .partition_point(|choice| choice.kg <= from.kg * MOST_RAISE + 1e-9)
@@ -326,44 +341,52 @@ impl<'a> Scene<'a> {
         })
     }
 
-    /// Less load, the heaviest that lands in the range after a usual rest; else the longest rest
-    /// at the lightest load, if that has a chance; else enough.
+    /// Less load, the heaviest that lands in the range after a usual rest; where a body lift knows
+    /// no less, patience, then help; else the longest rest at the lightest load, if that has a
+    /// chance; else enough.
     fn less(&self, from: &Choice) -> Plan {
-        let all = self.choices();
+        if let Some(plan) = self.lighter(from, false) {
+            return plan;
+        }
+        let limit = self.rests().last().unwrap_or_else(|| self.usual_rest());
+        let lightest = self.choices(false).first().copied();
+        let lightest = lightest
+            .filter(|choice| choice.kg < from.kg)
+            .unwrap_or(*from);
+        let hope = |rest: u32| {
+            self.forecast(&lightest, rest, self.aim.rir)
+                .at_least(self.least())
+        };
+        let plan = |rest_s: u32| Plan {
+            decision: self.direction(Some(&lightest)),
+            choice: Some(lightest),
+            rest_s,
+            reason: match self.direction(Some(&lightest)) {
+                Decision::DropLoad => self.why_less(from),
+                _ => Reason::InReach,
+            },
+        };
+        let patient = self.rests().find(|rest| hope(*rest) >= PATIENCE).map(plan);
+        patient
+            .or_else(|| self.lighter(from, true))
+            .or_else(|| (hope(limit) >= HOPELESS).then(|| plan(limit)))
+            .unwrap_or(Plan::finish(Reason::NothingMoreCounts))
+    }
+
+    fn lighter(&self, from: &Choice, help: bool) -> Option<Plan> {
+        let all = self.choices(help);
         let below = all.partition_point(|choice| choice.kg < from.kg - 1e-9);
-        let lighter = all.get(..below).unwrap_or_default();
+        let lighter = all.get(..below)?;
         let low = f64::from(self.aim.reps_low);
         let rest = self.usual_rest();
         let fitting = lighter.partition_point(|choice| self.does(choice, rest, low));
-        if let Some(choice) = fitting.checked_sub(1).and_then(|index| lighter.get(index)) {
-            return Plan {
-                decision: Decision::DropLoad,
-                choice: Some(*choice),
-                rest_s: self.shortest_rest(choice, low).unwrap_or(rest),
-                reason: self.why_less(from),
-            };
-        }
-        let limit = self.rests().last().unwrap_or(rest);
-        let (choice, decision) = match lighter.first() {
-            Some(lightest) => (*lightest, Decision::DropLoad),
-            None => (*from, Decision::SameLoad),
-        };
-        let hope = self
-            .forecast(&choice, limit, self.aim.rir)
-            .at_least(self.least());
-        if hope < HOPELESS {
-            return Plan::finish(Reason::NothingMoreCounts);
-        }
-        Plan {
-            decision,
+        let choice = *lighter.get(fitting.checked_sub(1)?)?;
+        Some(Plan {
+            decision: Decision::DropLoad,
             choice: Some(choice),
-            rest_s: limit,
-            reason: if decision == Decision::DropLoad {
-                self.why_less(from)
-            } else {
-                Reason::InReach
-            },
-        }
+            rest_s: self.shortest_rest(&choice, low).unwrap_or(rest),
+            reason: self.why_less(from),
+        })
     }
 
     fn why_less(&self, from: &Choice) -> Reason {
@@ -384,9 +407,31 @@ impl<'a> Scene<'a> {
     }
 
     /// The first load of the day: the heaviest whose median is at 0.6 of the range, at most 10 %
-    /// or one step over what was last opened with.
+    /// or one step over what was last opened with; else the lightest there is, for a body lift
+    /// with help.
     fn opening(&self) -> Plan {
-        let all = self.choices();
+        let rest = rested_s(self.ask);
+        let hopeful = |choice: &Choice| {
+            self.forecast(choice, rest, self.aim.rir)
+                .at_least(self.least())
+                >= HOPELESS
+        };
+        let choice = self
+            .opening_among(&self.choices(false))
+            .filter(hopeful)
+            .or_else(|| self.opening_among(&self.choices(true)));
+        match choice {
+            None => Plan::finish(Reason::NothingMoreCounts),
+            choice => Plan {
+                decision: Decision::SameLoad,
+                choice,
+                rest_s: 0,
+                reason: Reason::Opening,
+            },
+        }
+    }
+
+    fn opening_among(&self, all: &[Choice]) -> Option<Choice> {
         let span = f64::from(self.aim.reps_high) - f64::from(self.aim.reps_low);
         let reps = (f64::from(self.aim.reps_low) + OPENING_SHARE * span).round();
         let opened = self.belief.opened_kg();
@@ -394,37 +439,20 @@ impl<'a> Scene<'a> {
         let most = all
             .partition_point(|choice| choice.kg <= opened * MOST_RAISE + 1e-9)
             .max((next + 1).min(all.len()));
-        let allowed = all.get(..most).unwrap_or_default();
-        let rest = self.rest_by_now();
+        let allowed = all.get(..most)?;
+        let rest = rested_s(self.ask);
         let fitting = allowed.partition_point(|choice| self.does(choice, rest, reps));
-        let choice = allowed.get(fitting.saturating_sub(1));
-        let Some(choice) = choice.copied() else {
-            return Plan::finish(Reason::NothingMoreCounts);
-        };
-        Plan {
-            decision: Decision::SameLoad,
-            choice: Some(choice),
-            rest_s: 0,
-            reason: Reason::Opening,
-        }
+        allowed.get(fitting.saturating_sub(1)).copied()
     }
 
-    /// Seconds since the last set of this exercise today (0 where there was none).
-    fn rest_by_now(&self) -> u32 {
-        let since = self.ask.run.last().map_or(self.ask.now, |set| set.at);
-        whole_seconds(seconds_between(
-            since.timestamp_millis(),
-            self.ask.now.timestamp_millis(),
-        ))
-    }
-
-    fn choices(&self) -> Vec<Choice> {
+    fn choices(&self, help: bool) -> Vec<Choice> {
         let basis = self
             .last
             .map_or(self.belief.basis(), |(set, _)| set.load.basis);
         choices(
             self.exercise,
             basis,
+            help,
             self.ask.rack,
             self.ask.unit,
             self.ask.lifter.body_mass,
@@ -445,13 +473,9 @@ impl<'a> Scene<'a> {
         if self.ask.failing.is_empty() || plan.decision == Decision::Finish {
             return plan;
         }
-        let (breath, other) = WAIT_S;
-        let only_breath = self.ask.failing.iter().all(|check| *check == Check::Breath);
-        let more = if only_breath { breath } else { other };
-        let by_now = self.rest_by_now().div_ceil(REST_STEP_S) * REST_STEP_S;
         Plan {
             decision: Decision::Wait,
-            rest_s: plan.rest_s.max(by_now + more),
+            rest_s: plan.rest_s.max(rest_by_now(self.ask, self.ask.failing)),
             reason: Reason::NotReady,
             ..plan
         }
@@ -460,7 +484,7 @@ impl<'a> Scene<'a> {
     fn advice(&self, plan: &Plan) -> Advice {
         // A first set is done after what rest there has been; later ones after the rest advised.
         let rest = match self.last {
-            None => self.rest_by_now().max(plan.rest_s),
+            None => rested_s(self.ask).max(plan.rest_s),
             Some(_) => plan.rest_s,
         };
         let expect = plan

@@ -1,7 +1,7 @@
 //! The loads that a lifter can make for an exercise, from the easiest to the hardest.
 
 use crate::domain::catalogue::{Basis, Equipment, Exercise};
-use crate::domain::load::Load;
+use crate::domain::load::{ASSUMED_BODY_MASS, Load};
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::rack::Rack;
 
@@ -29,10 +29,12 @@ impl Choice {
 }
 
 /// Everything the rack makes for this exercise in the manner of `basis`, ascending by what is
-/// moved. A body lift goes from much help over the body alone to much added weight.
+/// moved. A body lift goes from the body alone to much added weight; with `help`, and where a
+/// machine for it is usual, it begins with much of the body taken off.
 pub(super) fn choices(
     exercise: &Exercise,
     basis: Basis,
+    help: bool,
     rack: &Rack,
     unit: Unit,
     body_mass: Option<Mass>,
@@ -42,18 +44,19 @@ pub(super) fn choices(
             .into_iter()
             .map(move |mass| Load { mass, unit, basis })
     };
-    let of_body = matches!(basis, Basis::Body | Basis::Added | Basis::Assisted);
     let mut loads: Vec<Load> = Vec::new();
-    if of_body {
-        if exercise.body_share >= ASSISTABLE && exercise.equipment == Equipment::Body {
-            let help = body_mass.unwrap_or(crate::domain::load::ASSUMED_BODY_MASS);
-            loads.extend(made(Basis::Assisted).filter(|load| load.mass < help));
-            loads.reverse();
+    match basis {
+        Basis::Total | Basis::PerHand => loads.extend(made(basis)),
+        Basis::Body | Basis::Added | Basis::Assisted => {
+            let usual = exercise.body_share >= ASSISTABLE && exercise.equipment == Equipment::Body;
+            if basis == Basis::Assisted || (help && usual) {
+                let body = body_mass.unwrap_or(ASSUMED_BODY_MASS);
+                loads.extend(made(Basis::Assisted).filter(|load| load.mass < body));
+                loads.reverse();
+            }
+            loads.push(Load::body(unit));
+            loads.extend(made(Basis::Added));
         }
-        loads.push(Load::body(unit));
-        loads.extend(made(Basis::Added));
-    } else {
-        loads.extend(made(basis));
     }
     loads
         .into_iter()
