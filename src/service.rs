@@ -67,6 +67,12 @@ impl<U: UseCase> Service<U> {
         &self.store
     }
 
+    /// The use case.
+    #[must_use]
+    pub const fn use_case(&self) -> &U {
+        &self.use_case
+    }
+
     /// Works on the events in order; one answer or error for each. Whatever is answered is stored
     /// durably when this returns. Several events share one commit; when any of them fails, all are
     /// worked on again, each by itself.
