@@ -7,7 +7,7 @@ use std::process::ExitCode;
 use anyhow::Context as _;
 use chalkbell::channel::{demo, local, pipe, read};
 use chalkbell::domain::mass::Unit;
-use chalkbell::service::Service;
+use chalkbell::service::{Bot, Service};
 use chalkbell::settings::{self, Settings};
 use chalkbell::store::Store;
 use chrono::{DateTime, Utc};
@@ -116,7 +116,7 @@ fn run(command: Command) -> anyhow::Result<()> {
             let settings = begin(args.database)?;
             on_runtime(async {
                 let service = open(&settings).await?;
-                pipe::run(&service).await?;
+                pipe::run(&service, tokio::io::stdin(), tokio::io::stdout()).await?;
                 service.close().await;
                 Ok(())
             })
@@ -155,13 +155,13 @@ fn on_runtime(work: impl Future<Output = anyhow::Result<()>>) -> anyhow::Result<
         .block_on(work)
 }
 
-async fn open(settings: &Settings) -> anyhow::Result<Service> {
+async fn open(settings: &Settings) -> anyhow::Result<Service<Bot>> {
     if let Some(folder) = &settings.own_folder {
         std::fs::create_dir_all(folder)
             .with_context(|| format!("the folder {} cannot be made", folder.display()))?;
     }
     let store = Store::open(&settings.database).await?;
-    Ok(Service::new(store, chalkbell::config::built_in()))
+    Ok(Service::new(store, Bot::new(chalkbell::config::built_in())))
 }
 
 fn history(settings: &Settings) -> Option<PathBuf> {

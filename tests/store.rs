@@ -31,6 +31,7 @@ fn catalogue(names: &[&str]) -> Catalogue {
     let mut catalogue = Catalogue::new(vec![Muscle {
         name: "chest".to_owned(),
         words: Vec::new(),
+        planned: true,
         role: MuscleRole::Target,
     }]);
     for name in names {

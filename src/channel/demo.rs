@@ -12,7 +12,7 @@ use chrono_tz::Tz;
 use super::local::shown;
 use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
 use crate::bot::reply::{Outgoing, Reply};
-use crate::service::Service;
+use crate::service::{Bot, Service};
 
 const SCRIPT: &str = include_str!("../../config/demo.txt");
 const TEAM: &str = "rowing-club";
@@ -24,8 +24,18 @@ const ZONE: Tz = chrono_tz::Europe::Berlin;
 ///
 /// # Errors
 /// When the script or the database is broken, or the output cannot be written.
-pub async fn play(service: &Service, output: &mut impl Write, colour: bool) -> anyhow::Result<()> {
-    let mut stage = Stage { service, output, colour, said: BTreeMap::new(), replies: Vec::new() };
+pub async fn play(
+    service: &Service<Bot>,
+    output: &mut impl Write,
+    colour: bool,
+) -> anyhow::Result<()> {
+    let mut stage = Stage {
+        service,
+        output,
+        colour,
+        said: BTreeMap::new(),
+        replies: Vec::new(),
+    };
     for (number, line) in SCRIPT.lines().enumerate() {
         if line.is_empty() || line.starts_with('#') {
             continue;
@@ -67,19 +77,26 @@ fn step(line: &str) -> anyhow::Result<Step<'_>> {
     } else {
         Deed::Press(said.strip_prefix("press ").context("no such deed")?)
     };
-    Ok(Step { at: instant(day, time)?, name, deed })
+    Ok(Step {
+        at: instant(day, time)?,
+        name,
+        deed,
+    })
 }
 
 /// The week of Monday 16 November 2026.
 fn instant(day: Weekday, time: NaiveTime) -> anyhow::Result<DateTime<Utc>> {
     let monday = NaiveDate::from_ymd_opt(2026, 11, 16).context("a date")?;
     let date = monday + Duration::days(i64::from(day.num_days_from_monday()));
-    let local = ZONE.from_local_datetime(&date.and_time(time)).single().context("a local time")?;
+    let local = ZONE
+        .from_local_datetime(&date.and_time(time))
+        .single()
+        .context("a local time")?;
     Ok(local.with_timezone(&Utc))
 }
 
 struct Stage<'a, W> {
-    service: &'a Service,
+    service: &'a Service<Bot>,
     output: &'a mut W,
     colour: bool,
     /// Each member's last message.
@@ -98,7 +115,12 @@ impl<W: Write> Stage<'_, W> {
             Deed::Delete => (" deletes the last message", ""),
             Deed::Press(label) => (" presses", label),
         };
-        writeln!(self.output, "\n{} {}{what} {text}", stamp(step.at), step.name)?;
+        writeln!(
+            self.output,
+            "\n{} {}{what} {text}",
+            stamp(step.at),
+            step.name
+        )?;
         self.send(&event).await
     }
 
@@ -123,16 +145,37 @@ impl<W: Write> Stage<'_, W> {
             }
             Deed::Edit(text) => {
                 let id = last.context("nothing to edit")?;
-                Event::Edit(Edit { id, team, at, text: text.to_owned() })
+                Event::Edit(Edit {
+                    id,
+                    team,
+                    at,
+                    text: text.to_owned(),
+                })
             }
-            Deed::Delete => Event::Delete(Delete { id: last.context("nothing to delete")?, team, at }),
+            Deed::Delete => Event::Delete(Delete {
+                id: last.context("nothing to delete")?,
+                team,
+                at,
+            }),
             Deed::Press(label) => {
-                let theirs = self.replies.iter().rev().filter(|r| r.to.as_ref() == Some(&author));
+                let theirs = self
+                    .replies
+                    .iter()
+                    .rev()
+                    .filter(|r| r.to.as_ref() == Some(&author));
                 let found = theirs.flat_map(|r| r.buttons.iter().map(move |b| (r, b)));
-                let (reply, button) =
-                    found.into_iter().find(|(_, b)| b.label == label).context("no such button")?;
+                let (reply, button) = found
+                    .into_iter()
+                    .find(|(_, b)| b.label == label)
+                    .context("no such button")?;
                 let (reply, button) = (reply.id.clone(), button.id.clone());
-                Event::Press(Press { reply, team, author, button, at })
+                Event::Press(Press {
+                    reply,
+                    team,
+                    author,
+                    button,
+                    at,
+                })
             }
         })
     }
@@ -141,7 +184,11 @@ impl<W: Write> Stage<'_, W> {
     async fn ring_until(&mut self, until: DateTime<Utc>) -> anyhow::Result<()> {
         while let Some(due) = self.service.next_due().await?.filter(|&due| due < until) {
             writeln!(self.output, "\n{} (a rest is over)", stamp(due))?;
-            self.send(&Event::Clock(Clock { team: Some(TEAM.to_owned()), at: due })).await?;
+            self.send(&Event::Clock(Clock {
+                team: Some(TEAM.to_owned()),
+                at: due,
+            }))
+            .await?;
         }
         Ok(())
     }

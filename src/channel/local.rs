@@ -17,9 +17,11 @@ use rustyline::error::ReadlineError;
 use rustyline::{DefaultEditor, ExternalPrinter};
 use tokio::sync::{mpsc, oneshot};
 
+use super::admit;
 use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
 use crate::bot::reply::{Button, Outgoing, Reply, Sign};
-use crate::service::Service;
+use crate::message::Reader;
+use crate::service::{Bot, Service};
 
 /// How a terminal channel is opened.
 #[derive(Clone, Debug)]
@@ -119,11 +121,47 @@ fn is_name(text: &str) -> bool {
             .all(|c| c.is_alphanumeric() || c == '-' || c == '_')
 }
 
+/// Words that stand before a colon without being anybody's name.
+const NO_NAMES: &[&str] = &[
+    "warm-up",
+    "warmup",
+    "work",
+    "correction",
+    "yesterday",
+    "today",
+    "note",
+    "set",
+    "target",
+    "plan",
+    "mon",
+    "tue",
+    "wed",
+    "thu",
+    "fri",
+    "sat",
+    "sun",
+    "monday",
+    "tuesday",
+    "wednesday",
+    "thursday",
+    "friday",
+    "saturday",
+    "sunday",
+];
+
+/// Whether a word before a colon belongs to the message, as an exercise or a day does.
+fn is_word(reader: &Reader, word: &str) -> bool {
+    let word = word.to_lowercase();
+    NO_NAMES.contains(&word.as_str())
+        || reader.exercise_named(&word).is_some()
+        || reader.muscle_named(&word).is_some()
+}
+
 /// Opens the channel and serves it until the input ends.
 ///
 /// # Errors
 /// When the terminal cannot be read or written, or the database fails at start.
-pub async fn run(service: &Service, options: Options) -> anyhow::Result<()> {
+pub async fn run(service: &Service<Bot>, options: Options) -> anyhow::Result<()> {
     let terminal = std::io::stdin().is_terminal() && std::io::stdout().is_terminal();
     let mut window = Window::new(service, &options, terminal);
     window.welcome().await?;
@@ -234,7 +272,7 @@ fn hand_over(sender: &mpsc::Sender<Typed>, text: String) -> bool {
 
 /// The window as it stands.
 struct Window<'a> {
-    service: &'a Service,
+    service: &'a Service<Bot>,
     options: &'a Options,
     terminal: bool,
     colour: bool,
@@ -251,7 +289,7 @@ struct Window<'a> {
 }
 
 impl<'a> Window<'a> {
-    fn new(service: &'a Service, options: &'a Options, terminal: bool) -> Self {
+    fn new(service: &'a Service<Bot>, options: &'a Options, terminal: bool) -> Self {
         Self {
             service,
             options,
@@ -311,7 +349,7 @@ impl<'a> Window<'a> {
     /// Answers a typed line; false when the channel is to close.
     async fn typed(&mut self, text: &str) -> anyhow::Result<bool> {
         let service = self.service;
-        match line(text, |word| service.is_word(word)) {
+        match line(text, |word| is_word(service.use_case().reader(), word)) {
             None => {}
             Some(Line::Quit) => return Ok(false),
             Some(Line::As(name)) => name.clone_into(&mut self.speaker),
@@ -411,7 +449,11 @@ impl<'a> Window<'a> {
 
     /// Carries an event out and prints what comes of it.
     async fn send(&mut self, event: &Event, ringing: bool) -> anyhow::Result<()> {
-        let out = match self.service.one(event).await {
+        let mut event = event.clone();
+        if let Err(fault) = admit(&mut event) {
+            return self.print(&format!("Not filed: {fault}."), ringing);
+        }
+        let out = match self.service.one(&event).await {
             Ok(out) => out,
             Err(fault) => return self.print(&format!("Not filed: {fault}"), ringing),
         };

@@ -16,20 +16,28 @@ use crate::bot::{Outcome, decide};
 use crate::domain::calendar::TeamCalendar;
 use crate::domain::catalogue::Catalogue;
 use crate::message::Reader;
+use crate::service::{ServiceError, UseCase};
 use crate::store::{StoreError, Tx};
 
-/// Readers by what a team added to the catalogue: most teams share the built-in one.
+/// The use cases of [`crate::bot`], with a reader for what each team added to the catalogue: most
+/// teams share the built-in one.
 #[derive(Debug)]
-pub struct Readers {
+pub struct Bot {
     built_in: Arc<Reader>,
     own: Mutex<HashMap<Vec<OwnExercise>, Arc<Reader>>>,
+}
+
+impl UseCase for Bot {
+    async fn one(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
+        Ok(carry_out(tx, self, event).await?)
+    }
 }
 
 /// Readers of teams with exercises of their own that are kept at hand.
 const READERS_KEPT: usize = 64;
 
-impl Readers {
-    /// Readers over this built-in catalogue.
+impl Bot {
+    /// The bot over this built-in catalogue.
     #[must_use]
     pub fn new(catalogue: Arc<Catalogue>) -> Self {
         Self {
@@ -40,7 +48,7 @@ impl Readers {
 
     /// The reader of a team without exercises of its own.
     #[must_use]
-    pub fn built_in(&self) -> &Reader {
+    pub fn reader(&self) -> &Reader {
         &self.built_in
     }
 
@@ -69,27 +77,19 @@ impl Readers {
     }
 }
 
-/// Carries an event out inside `tx`: what it returns may be sent once `tx` is committed.
-///
-/// # Errors
-/// [`StoreError`]; the transaction is then of no more use.
-pub async fn carry_out(
-    tx: &mut Tx,
-    readers: &Readers,
-    event: &Event,
-) -> Result<Vec<Outgoing>, StoreError> {
+async fn carry_out(tx: &mut Tx, bot: &Bot, event: &Event) -> Result<Vec<Outgoing>, StoreError> {
     match event {
-        Event::Message(message) => carry_message(tx, readers, message).await,
-        Event::Edit(edit) => carry_edit(tx, readers, edit).await,
-        Event::Delete(delete) => carry_delete(tx, readers, delete).await,
-        Event::Press(press) => carry_press(tx, readers, press).await,
-        Event::Clock(clock) => carry_clock(tx, readers, clock).await,
+        Event::Message(message) => carry_message(tx, bot, message).await,
+        Event::Edit(edit) => carry_edit(tx, bot, edit).await,
+        Event::Delete(delete) => carry_delete(tx, bot, delete).await,
+        Event::Press(press) => carry_press(tx, bot, press).await,
+        Event::Clock(clock) => carry_clock(tx, bot, clock).await,
     }
 }
 
 async fn carry_message(
     tx: &mut Tx,
-    readers: &Readers,
+    bot: &Bot,
     message: &Message,
 ) -> Result<Vec<Outgoing>, StoreError> {
     let team = tx.team(&message.team).await?;
@@ -107,7 +107,7 @@ async fn carry_message(
     let stage = Stage {
         team: &team,
         member: &member,
-        reader: &readers.of(&team),
+        reader: &bot.of(&team),
         now: message.at,
         about: message.at,
     };
@@ -122,11 +122,7 @@ async fn carry_message(
     Ok(out)
 }
 
-async fn carry_edit(
-    tx: &mut Tx,
-    readers: &Readers,
-    edit: &Edit,
-) -> Result<Vec<Outgoing>, StoreError> {
+async fn carry_edit(tx: &mut Tx, bot: &Bot, edit: &Edit) -> Result<Vec<Outgoing>, StoreError> {
     let team = tx.team(&edit.team).await?;
     let Some((posted, member)) = author_of(tx, &team, &edit.id).await? else {
         return Ok(Vec::new());
@@ -135,7 +131,7 @@ async fn carry_edit(
     let stage = Stage {
         team: &team,
         member: &member,
-        reader: &readers.of(&team),
+        reader: &bot.of(&team),
         now: edit.at,
         about: posted.at.min(edit.at),
     };
@@ -147,7 +143,7 @@ async fn carry_edit(
 
 async fn carry_delete(
     tx: &mut Tx,
-    readers: &Readers,
+    bot: &Bot,
     delete: &Delete,
 ) -> Result<Vec<Outgoing>, StoreError> {
     let team = tx.team(&delete.team).await?;
@@ -158,7 +154,7 @@ async fn carry_delete(
     let stage = Stage {
         team: &team,
         member: &member,
-        reader: &readers.of(&team),
+        reader: &bot.of(&team),
         now: delete.at,
         about: posted.at.min(delete.at),
     };
@@ -195,11 +191,7 @@ fn about(id: &str, posted: &Remembered, at_ms: i64) -> Source {
     }
 }
 
-async fn carry_press(
-    tx: &mut Tx,
-    readers: &Readers,
-    press: &Press,
-) -> Result<Vec<Outgoing>, StoreError> {
+async fn carry_press(tx: &mut Tx, bot: &Bot, press: &Press) -> Result<Vec<Outgoing>, StoreError> {
     let team = tx.team(&press.team).await?;
     let at_ms = press.at.timestamp_millis();
     let Some(member) = tx.member(&team, &press.author).await? else {
@@ -234,7 +226,7 @@ async fn carry_press(
     let stage = Stage {
         team: &team,
         member: &member,
-        reader: &readers.of(&team),
+        reader: &bot.of(&team),
         now: press.at,
         about: asked_at.unwrap_or(press.at).min(press.at),
     };
@@ -259,11 +251,7 @@ fn refused(press: &Press) -> Outgoing {
     })
 }
 
-async fn carry_clock(
-    tx: &mut Tx,
-    readers: &Readers,
-    clock: &Clock,
-) -> Result<Vec<Outgoing>, StoreError> {
+async fn carry_clock(tx: &mut Tx, bot: &Bot, clock: &Clock) -> Result<Vec<Outgoing>, StoreError> {
     let team = match &clock.team {
         Some(key) => Some(tx.team(key).await?),
         None => None,
@@ -275,7 +263,7 @@ async fn carry_clock(
             answers: None,
             stem: format!("bell.{}.{}", member.author, bell.due.timestamp_millis()),
         };
-        let reader = readers.of(&team);
+        let reader = bot.of(&team);
         let stage = Stage {
             team: &team,
             member: &member,
