@@ -209,9 +209,8 @@ impl Work<'_> {
             (Check::Breath, said.breath),
             (Check::Drive, said.drive),
         ] {
-            match state {
-                Some(ready) => self.note_check(check, ready),
-                None => {}
+            if let Some(ready) = state {
+                self.note_check(check, ready);
             }
         }
     }

@@ -343,7 +343,7 @@ impl Work<'_> {
         self.mark(&revised.message, Sign::Corrected);
         let line = format!(
             "Corrected: {}",
-            words::sets(&[revised.clone()], self.scene.catalogue())
+            words::sets(std::slice::from_ref(&revised), self.scene.catalogue())
         );
         self.after_change(&[revised], line);
     }

@@ -539,3 +539,6 @@ const fn sign(sign: Sign) -> &'static str {
         Sign::Question => "one question",
     }
 }
+
+#[cfg(test)]
+mod tests;

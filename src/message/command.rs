@@ -410,3 +410,6 @@ fn unknown(word: String) -> Command {
         .map(|(_, known)| known);
     Command::Unknown(word, nearest)
 }
+
+#[cfg(test)]
+mod tests;
