@@ -6,7 +6,9 @@
 //! - [`domain`]: pure calculation.
 //! - [`config`]: the data files in `config/` as typed values.
 //! - [`message`]: text to a typed reading.
+//! - [`channel`]: adapters, the doors to the outside.
 
+pub mod channel;
 pub mod config;
 pub mod domain;
 pub mod message;

@@ -1,0 +1,3 @@
+//! Adapters: the doors through which events come in and replies go out.
+
+pub mod read;
