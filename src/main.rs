@@ -7,6 +7,7 @@ use std::process::ExitCode;
 use anyhow::Context as _;
 use chalkbell::channel::{demo, local, pipe, read};
 use chalkbell::domain::mass::Unit;
+use chalkbell::message::Reader;
 use chalkbell::service::{Bot, Service};
 use chalkbell::settings::{self, Settings};
 use chalkbell::store::Store;
@@ -95,7 +96,13 @@ fn main() -> ExitCode {
 
 fn run(command: Command) -> anyhow::Result<()> {
     match command {
-        Command::Read(args) => read::run(args.unit, args.thread).context("cannot read or print"),
+        Command::Read(args) => {
+            let reader = Reader::new(chalkbell::config::built_in());
+            let input = std::io::stdin().lock();
+            let output = std::io::BufWriter::new(std::io::stdout().lock());
+            read::read_lines(&reader, input, output, args.unit, args.thread)
+                .context("the lines cannot be read or printed")
+        }
         Command::Local(args) => {
             let settings = begin(args.database.database)?;
             let options = local::Options {

@@ -158,10 +158,10 @@ fn answered(scene: &Scene, reading: &Reading, id: &str, context: &Context) -> Op
             text,
             &Context {
                 pending: Some(unclear),
-                ..context.clone()
+                ..*context
             },
         )),
-        None => complete(unclear, &answer(scene, id)?),
+        None => complete(unclear, &answer(scene, id)?, scene.catalogue()),
     }
 }
 
@@ -347,7 +347,7 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             exercise: Some(name),
             ..
         } => {
-            needs.beliefs.extend(scene.reader.exercise_named(name));
+            needs.beliefs.extend(scene.reader.names().named(name));
         }
         Command::Week(member) => {
             needs_this_week(scene, needs);

@@ -54,7 +54,7 @@ impl Work<'_> {
         let lifted = match exercise {
             None => std::mem::take(&mut other.desk.hurt).len(),
             Some(name) => {
-                let known = self.scene.reader.exercise_named(name);
+                let known = self.scene.reader.names().named(name);
                 let name = known.map_or(name, |id| self.scene.name_of(id));
                 usize::from(other.desk.hurt.remove(name).is_some())
             }
@@ -99,13 +99,13 @@ impl Work<'_> {
         aliases: &[String],
     ) {
         let reader = self.scene.reader;
-        let Some(like) = reader.exercise_named(like) else {
+        let Some(like) = reader.names().named(like) else {
             self.tell(words::unknown_exercise(like));
             return;
         };
         let mut muscles = Vec::new();
         for word in std::iter::once(target).chain(helpers.iter().map(String::as_str)) {
-            let Some(muscle) = reader.muscle_named(word) else {
+            let Some(muscle) = reader.catalogue().muscle_named(word) else {
                 self.tell(words::unknown_muscle(word, self.scene.catalogue()));
                 return;
             };

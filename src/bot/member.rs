@@ -44,7 +44,7 @@ impl Work<'_> {
     fn next(&mut self, exercise: Option<&str>, why: bool) {
         let exercise = match exercise {
             None => self.at_hand(),
-            Some(name) => match self.scene.reader.exercise_named(name) {
+            Some(name) => match self.scene.reader.names().named(name) {
                 Some(exercise) => Some(exercise),
                 None => {
                     self.tell(words::unknown_exercise(name));
@@ -205,7 +205,7 @@ impl Work<'_> {
     }
 
     fn volume(&mut self, muscle: Option<&str>) {
-        let named = muscle.map(|name| self.scene.reader.muscle_named(name));
+        let named = muscle.map(|name| self.scene.catalogue().muscle_named(name));
         match named {
             Some(None) => self.tell(words::unknown_muscle(
                 muscle.unwrap_or_default(),

@@ -153,8 +153,8 @@ const NO_NAMES: &[&str] = &[
 fn is_word(reader: &Reader, word: &str) -> bool {
     let word = word.to_lowercase();
     NO_NAMES.contains(&word.as_str())
-        || reader.exercise_named(&word).is_some()
-        || reader.muscle_named(&word).is_some()
+        || reader.names().named(&word).is_some()
+        || reader.catalogue().muscle_named(&word).is_some()
 }
 
 /// Opens the channel and serves it until the input ends.

@@ -1,42 +1,44 @@
 //! Text to a typed reading: what a training partner would have understood.
+//!
+//! ```text
+//! text ─ token ─ spelling ─ scan ─ items ─┬─ correct, hurt, ask, ready
+//!                                         └─ sets ─ file ─ judge ─► Reading
+//! ```
+//!
+//! [`Reader::read`] is the front door. Tokens are cut and folded (`token`), slips in names mended
+//! (`spelling`), phrases of the trade found (`scan`, `effort`, `rest`, `day`), numbers put together
+//! (`core`, `sets`), completed for the exercise (`file`), and the whole weighed: is this a report of
+//! training, or chat that happens to hold numbers (`judge`)? Nothing here fails; what is open is
+//! asked about ([`reading::Unclear`], [`complete()`]), the rest is chatter.
+//!
+//! Absent on purpose: slash commands and plans, the clock, who wrote the message.
 
+mod ask;
+mod clause;
 pub mod command;
+mod complete;
+mod core;
+mod correct;
+mod day;
+mod effort;
+mod file;
+mod hurt;
+mod item;
+mod judge;
+mod lexicon;
+mod names;
+mod print;
+mod reader;
 pub mod reading;
-#[derive(Clone, Debug)]
-pub struct Reader;
-impl Reader {
-    pub fn is_word(&self, _: &str) -> bool {
-        todo!()
-    }
-    pub fn new(_: std::sync::Arc<crate::domain::catalogue::Catalogue>) -> Self {
-        Reader
-    }
-    pub fn catalogue(&self) -> &crate::domain::catalogue::Catalogue {
-        todo!()
-    }
-    pub fn read(&self, _: &str, _: &Context) -> reading::Reading {
-        todo!()
-    }
-    pub fn exercise_named(&self, _: &str) -> Option<crate::domain::id::ExerciseId> {
-        todo!()
-    }
-    pub fn muscle_named(&self, _: &str) -> Option<crate::domain::id::MuscleId> {
-        todo!()
-    }
-}
-#[derive(Clone, Debug)]
-pub struct Context<'a> {
-    pub unit: crate::domain::mass::Unit,
-    pub last: Option<&'a reading::SetReading>,
-    pub pending: Option<&'a reading::Unclear>,
-}
-pub enum Answer {
-    Exercise(crate::domain::id::ExerciseId),
-    Load(reading::DraftLoad),
-    Reps(u32),
-    Effort(Option<crate::domain::effort::Rir>),
-    Pick(usize),
-}
-pub fn complete(_: &reading::Unclear, _: &Answer) -> Option<reading::Reading> {
-    todo!()
-}
+mod ready;
+mod rest;
+mod scan;
+mod sets;
+mod spelling;
+mod token;
+mod vocabulary;
+
+pub use complete::{Answer, complete};
+pub use names::NameIndex;
+pub use print::print;
+pub use reader::{Context, Reader};
