@@ -123,7 +123,14 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
         Decision::SameLoad => format!("{what} again, {when}, {expect}. {why}"),
         Decision::DropLoad => format!("down to {what}, {when}, {expect}. {why}"),
         Decision::AddLoad => format!("up to {what}, {when}, {expect}. {why}"),
-        Decision::Wait => format!("wait. {why} Then {what}, {when}, {expect}."),
+        Decision::Wait => {
+            let left = advice.rest_s.saturating_sub(elapsed_s);
+            format!(
+                "wait {} more: {}. Then {what}, {expect}.",
+                minutes(left),
+                limits(&advice.limits)
+            )
+        }
         Decision::Finish | Decision::Stop => why,
     }
 }
@@ -408,9 +415,9 @@ pub fn hurt(name: &str, exercise: Option<&str>, hurt: &Hurt) -> String {
     }
     let what = exercise.unwrap_or("training");
     format!(
-        "{name}: stop {what} for today{place}. Don't test it with another set. If it is strong, gets \
-         worse, swells, goes numb or does not fade in a few days, let a doctor or physiotherapist \
-         look at it. No load for {what} from me until your coach gives the word. {CAUTION}"
+        "{name}: stop {what} for today{place}. Don't test it with another set, and leave out \
+         whatever else hurts it. Strong, swelling, numb, or not better in a few days: see a doctor \
+         or physiotherapist. No load for {what} from me until your coach gives the word. {CAUTION}"
     )
 }
 
@@ -625,17 +632,27 @@ pub fn week(
     text
 }
 
+/// `10–20`, or `up to 20` where nothing is aimed at.
+fn band(Band { low, high }: Band) -> String {
+    if low == 0 {
+        format!("up to {high}")
+    } else {
+        format!("{low}–{high}")
+    }
+}
+
 fn muscle_week(name: &str, line: &MuscleWeek) -> String {
-    let Band { low, high } = line.band;
+    let low = line.band.low;
     let more = match line.standing() {
         Standing::Under => format!("; {} more to go", plain(f64::from(low) - line.counted)),
         Standing::Within => String::new(),
         Standing::Over => "; that is over it".to_owned(),
     };
     format!(
-        "{name}: {} counted sets this week ({} direct). Your aim is {low}–{high}{more}.",
+        "{name}: {} counted sets this week ({} direct). Your aim is {}{more}.",
         plain(line.counted),
-        line.direct
+        line.direct,
+        band(line.band)
     )
 }
 
