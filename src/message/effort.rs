@@ -175,6 +175,9 @@ fn counted(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
             from += 1;
         }
     }
+    if leads_on(scan, from) {
+        return None;
+    }
     let end = behind_count(scan, from)
         .or_else(|| (more && leads_to_reserve(scan, at, before)).then_some(from))?;
     let rpe = scan.w(from) == W::Rpe;
@@ -203,6 +206,9 @@ fn counted_values(scan: &Scan<'_>, at: usize) -> Option<(Vec<f64>, usize)> {
         list.push(value);
         end += 2;
     }
+    if leads_on(scan, end) {
+        return Some((vec![first], to));
+    }
     if list.len() > 1
         && list.iter().all(|value| *value <= 10.0)
         && behind_count(scan, end).is_some()
@@ -210,6 +216,22 @@ fn counted_values(scan: &Scan<'_>, at: usize) -> Option<(Vec<f64>, usize)> {
         return Some((list, end));
     }
     Some((vec![first], to))
+}
+
+/// `x8 rir 1`: the word belongs to the number behind it.
+fn leads_on(scan: &Scan<'_>, at: usize) -> bool {
+    if !matches!(scan.w(at), W::Rir | W::Rpe) {
+        return false;
+    }
+    let skip = usize::from(scan.is(at + 1, Mark::Colon) || scan.is(at + 1, Mark::Other));
+    let Some((_, to)) = scan.count(at + 1 + skip) else {
+        return false;
+    };
+    !matches!(
+        scan.w(to),
+        W::Kg | W::Lb | W::K | W::Reps | W::Sets | W::Min | W::Sec | W::S | W::Left | W::Rir
+    ) && !scan.is(to, Mark::Times)
+        && !scan.is(to, Mark::Prime)
 }
 
 /// The words behind a count that make it reserve.

@@ -27,7 +27,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     // Persons.
     ("i im ive", W::I, ANY),
     (
-        "you your yours u ur ya youre yall yourself",
+        "you your yours ur ya youre yall yourself",
         W::You,
         Roles::OTHER,
     ),
@@ -100,7 +100,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("e", W::E, NONE),
     ("l", W::L, NONE),
     ("r", W::R, NONE),
-    ("u", W::U, NONE),
+    ("u", W::U, Roles::OTHER),
     ("bw bodyweight bodywt unweighted unloaded", W::Bw, FILL),
     ("body", W::Body, NONE),
     ("weight weights wt", W::Weight, FILL_ASK),

@@ -399,6 +399,10 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
     let two = |item| Some((item, at + 2));
     match w {
         W::None => None,
+        W::Rest if scan.w(skip_dash(scan, at + 1)) == W::Paused => {
+            let to = skip_dash(scan, at + 1) + 1;
+            Some((Item::Technique(Technique::RestPause), to))
+        }
         W::After | W::Rest | W::Resting | W::Took => rest::at(scan, at),
         W::Rir
         | W::Rpe

@@ -8,7 +8,7 @@
 use crate::domain::catalogue::{Basis, Catalogue};
 use crate::domain::id::ExerciseId;
 
-use super::core::{self, Core};
+use super::core::{self, Core, LoadPart, Open};
 use super::item::{Effort, Item, Spanned};
 use super::reading::{Day, Technique};
 use super::scan::Scan;
@@ -359,11 +359,35 @@ impl Parser<'_> {
         if core.count_for_last.is_some() {
             return to;
         }
+        if core.open == Open::Single && self.follows_full_group() {
+            return self.lone_number(&core, at, to);
+        }
         if self.merge(&core, at, to) {
             return to;
         }
         let carries = matches!(self.item(at), Some(Item::Same | Item::Times));
         self.open_group(core, at, to, carries);
+        to
+    }
+
+    fn follows_full_group(&self) -> bool {
+        self.out
+            .groups
+            .last()
+            .is_some_and(|last| Some(last.segment) == self.current && last.core.is_full())
+    }
+
+    /// One bare number behind a full group: the next set's repetitions where an effort follows or
+    /// `then` leads; else it belongs to something else (`seat on 4`).
+    fn lone_number(&mut self, core: &Core, at: usize, to: usize) -> usize {
+        let effort = matches!(self.item(to), Some(Item::Effort(_) | Item::FailedAt(_)));
+        let then = at > 0 && matches!(self.item(at - 1), Some(Item::And));
+        let clause_ends = matches!(self.item(to), None | Some(Item::Break(_) | Item::Comma));
+        if let LoadPart::Num(num) = core.load
+            && (effort || then && clause_ends)
+        {
+            self.open_group(Core::of_reps(num.value), at, to, false);
+        }
         to
     }
 
@@ -417,7 +441,7 @@ impl Parser<'_> {
         let led = at > 0
             && matches!(
                 self.item(at - 1),
-                Some(Item::With | Item::At | Item::For | Item::Of | Item::Word)
+                Some(Item::With | Item::At | Item::For | Item::Of | Item::Word | Item::Name(_))
             );
         let Some(last) = self.out.groups.last_mut() else {
             return false;
