@@ -539,6 +539,10 @@ impl CoreReader<'_> {
             let reps = repeated(a.value, &[c.value])?;
             return Some((Core::full(LoadPart::Num(b), reps), to));
         }
+        if !a.is_load() && a.value <= 10.0 && b.value > SURELY_LOAD && c.value <= SURELY_LOAD {
+            let reps = repeated(a.value, &[c.value])?;
+            return Some((Core::full(LoadPart::Num(b), reps), to));
+        }
         if !a.is_load() && a.value <= 10.0 && c.value > MOST_SETS {
             let reps = repeated(a.value, &[b.value])?;
             return Some((Core::full(LoadPart::Num(c), reps), to));
@@ -732,8 +736,12 @@ impl CoreReader<'_> {
         ) {
             return None;
         }
-        let (reps, to) = self.list(at)?;
-        (reps.len() > 1).then(|| self.plain_list(a, reps, to))
+        if self.noun_follows(at + 2) {
+            return None;
+        }
+        let (mut reps, to) = self.list(at + 1)?;
+        reps.insert(0, a.value);
+        Some(self.plain_list(a, reps, to))
     }
 
     /// A bare list: a load before repetitions where the first is far larger, else open.

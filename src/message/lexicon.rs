@@ -445,7 +445,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ),
     // What a set is not.
     (
-        "gonna gunna will wont ll tryna gotta try trying attempt attempting aim aiming aims planning \
+        "gonna gunna thinking considering will wont ll tryna gotta try trying attempt attempting aim aiming aims planning \
          intend intending supposed scheduled programmed prescribed needs must soon someday \
          eventually upcoming",
         W::None,

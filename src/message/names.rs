@@ -57,6 +57,20 @@ const SHORT_FORMS: &[(&str, &[&str])] = &[
     ("bodyweight", &["bw"]),
 ];
 
+/// Verbs that name what was done.
+const VERBS: &[(&str, &str)] = &[
+    ("benched", "bench press"),
+    ("squatted", "back squat"),
+    ("squatting", "back squat"),
+    ("deadlifted", "deadlift"),
+    ("front squatted", "front squat"),
+    ("hip thrusted", "hip thrust"),
+    ("overhead pressed", "overhead press"),
+    ("leg pressed", "leg press"),
+    ("incline benched", "incline bench press"),
+    ("curled", "barbell curl"),
+];
+
 /// Spellings of one phrase that are entered at most; names have few words, so few are lost.
 const VARIANTS: usize = 48;
 
@@ -134,6 +148,11 @@ impl NameIndex {
         for (id, exercise) in catalogue.exercises() {
             for alias in &exercise.aliases {
                 index.enter_exercise(alias, id);
+            }
+        }
+        for (verb, name) in VERBS {
+            if let Some(id) = index.named(name) {
+                index.enter_exercise(verb, id);
             }
         }
         for (id, exercise) in catalogue.exercises() {

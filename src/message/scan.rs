@@ -129,7 +129,7 @@ fn marked(scan: &Scan<'_>, at: usize, mark: Mark, before: &[Spanned]) -> Phrase 
         Mark::At => effort::after_at(scan, at)
             .or_else(|| label_at(scan, at))
             .unwrap_or((Item::At, at + 1)),
-        Mark::Plus => signed(scan, at, Sign::Plus).unwrap_or((Item::And, at + 1)),
+        Mark::Plus => plus(scan, at, before),
         Mark::Minus => minus(scan, at, before),
         Mark::Comma => one(Item::Comma),
         Mark::Slash => slash(scan, at),
@@ -157,6 +157,20 @@ fn slash(scan: &Scan<'_>, at: usize) -> Phrase {
         W::Hand => (Item::PerHand, at + 2),
         _ => (Item::Slash, at + 1),
     }
+}
+
+/// `+20`, or `+ 20` behind a name or the body; between numbers it only joins.
+fn plus(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
+    let named = matches!(
+        before.last().map(|s| &s.item),
+        Some(Item::Name(_) | Item::Body)
+    );
+    if (named || scan.glued(at + 1) && !scan.glued(at))
+        && let Some(phrase) = signed(scan, at, Sign::Plus)
+    {
+        return phrase;
+    }
+    (Item::And, at + 1)
 }
 
 fn minus(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
@@ -287,6 +301,14 @@ fn foreign(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     let measure = roles.any(Roles::MEASURE) && !roles.any(Roles::FILL);
     let money_before = at > 0 && scan.is(at - 1, Mark::Money);
     let rm = scan.glued(to) && scan.text.text_of(scan.token(to)?) == "rm";
+    let year = at > 0
+        && matches!(scan.w(at - 1), W::In | W::From)
+        && scan
+            .digits(at)
+            .is_some_and(|value| (1950.0..2100.0).contains(&value));
+    if year {
+        return Some((Item::Foreign, at + 1));
+    }
     if measure || rm || scan.is(to, Mark::Percent) || scan.is(to, Mark::Money) {
         return Some((Item::Foreign, to + 1));
     }
@@ -418,7 +440,9 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
         | W::Numeral
         | W::Couple
         | W::One => effort::at(scan, at, before),
-        W::No if matches!(scan.w(at + 1), W::Left | W::More) => effort::at(scan, at, before),
+        W::No if matches!(scan.w(at + 1), W::Left | W::More | W::Reps) => {
+            effort::at(scan, at, before)
+        }
         W::A => rest::at(scan, at)
             .or_else(|| effort::at(scan, at, before))
             .or_else(|| day::at(scan, at)),

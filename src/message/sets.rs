@@ -75,10 +75,10 @@ pub(super) struct Group {
     pub from: usize,
     /// Item after its last.
     pub to: usize,
+    /// Item after the last of its numbers.
+    pub core_to: usize,
     /// Line of the message.
     pub line: usize,
-    /// Its words are a carry-on: `same`, `again`, `x9`.
-    pub carries: bool,
 }
 
 /// Everything of a message that may be sets.
@@ -365,8 +365,7 @@ impl Parser<'_> {
         if self.merge(&core, at, to) {
             return to;
         }
-        let carries = matches!(self.item(at), Some(Item::Same | Item::Times));
-        self.open_group(core, at, to, carries);
+        self.open_group(core, at, to);
         to
     }
 
@@ -386,12 +385,12 @@ impl Parser<'_> {
         if let LoadPart::Num(num) = core.load
             && (effort || then && clause_ends)
         {
-            self.open_group(Core::of_reps(num.value), at, to, false);
+            self.open_group(Core::of_reps(num.value), at, to);
         }
         to
     }
 
-    fn open_group(&mut self, mut core: Core, at: usize, to: usize, carries: bool) {
+    fn open_group(&mut self, mut core: Core, at: usize, to: usize) {
         if let Some(last) = self.out.groups.last()
             && Some(last.segment) == self.current
         {
@@ -419,8 +418,8 @@ impl Parser<'_> {
             day: None,
             from: at,
             to,
+            core_to: to,
             line: self.line,
-            carries,
         });
         self.parted = false;
         if let Some(effort) = effort {
@@ -454,6 +453,7 @@ impl Parser<'_> {
             return false;
         }
         last.to = to;
+        last.core_to = to;
         self.parted = false;
         true
     }
@@ -480,7 +480,7 @@ impl Parser<'_> {
             }
             return;
         }
-        self.open_group(Core::of_reps(done), at, at + 1, true);
+        self.open_group(Core::of_reps(done), at, at + 1);
         if let Some(last) = self.out.groups.last_mut() {
             last.rir = vec![Some(0.0)];
         }
@@ -645,7 +645,12 @@ impl Parser<'_> {
                 None | Some(Item::Comma | Item::Break(_) | Item::Effort(_))
             )
         };
-        let alone = at > 0 && apart(self.item(at - 1)) && apart(self.item(at + 1));
+        let directly = self
+            .out
+            .groups
+            .last()
+            .is_some_and(|last| last.to == at && last.core.is_full());
+        let alone = at > 0 && (directly || apart(self.item(at - 1))) && apart(self.item(at + 1));
         if let Some(last) = self.out.groups.last_mut()
             && alone
             && (15..=900).contains(&seconds)

@@ -11,10 +11,6 @@ use super::lexicon;
 /// The grammar word: what a recogniser matches on. Words of one meaning share one.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(u8)]
-#[expect(
-    missing_docs,
-    reason = "each is named after the words that it stands for"
-)]
 pub(super) enum W {
     #[default]
     None,
