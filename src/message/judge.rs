@@ -287,7 +287,8 @@ impl Case<'_> {
     fn partial(&self, group: &Group, span: &Span, strangers: usize, strong: bool) -> Verdict {
         let states =
             (span.clause.0..span.clause.1).any(|at| matches!(self.scan.w(at), W::Is | W::Are));
-        if self.slip && !strong || self.is_place_or_time(group) || states {
+        let bare = self.is_single_body(group) && self.scan.tokens.len() <= 4;
+        if self.slip && !strong && !bare || self.is_place_or_time(group) || states {
             return Verdict::Chatter;
         }
         let most = if strong { 2 } else { 0 };
@@ -582,17 +583,22 @@ impl Case<'_> {
         }
         let moves = (from..span.from).any(|at| {
             self.is_left(at)
-                && self
-                    .scan
-                    .token(at)
-                    .is_some_and(|t| t.word.roles.any(Roles::MOVE.with(Roles::VARIANT)))
+                && self.scan.token(at).is_some_and(|t| {
+                    t.word.roles.any(Roles::MOVE.with(Roles::VARIANT))
+                        || is_name_word(t) && !t.word.roles.any(Roles::FILL)
+                })
         });
         self.unknown(&strangers, span, strong, moves, group)
     }
 
     /// `x9` by itself is short for a set; `9 more` is not.
     fn is_short(&self, group: &Group) -> bool {
-        matches!(
+        let said = self.scan.tokens.len() == 2
+            && self
+                .items
+                .last()
+                .is_some_and(|s| s.item == Item::Reps || matches!(s.item, Item::Num(_)));
+        said || matches!(
             self.items.get(group.from).map(|s| &s.item),
             Some(Item::Times)
         ) && self.scan.tokens.len() <= 4

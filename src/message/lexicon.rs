@@ -320,7 +320,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("quite", W::None, FILL_FIT),
     (
         "fried toast toasted shot cooked smoked torched spent knackered trashed wrecked nuked \
-         gone empty jelly finished destroyed buggered blasted burnt burned",
+         gone empty jelly destroyed buggered blasted burnt burned",
         W::None,
         Roles::SPENT.with(FIT),
     ),
@@ -384,7 +384,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("tweaked tweak tweaking", W::Tweaked, Roles::PAIN),
     (
         "strained sprained tore torn pulled popped popping pop snapped pinched jarred wrenched \
-      twisted injured bruised dislocated",
+      twisted twinged rolled injured bruised dislocated",
         W::Tweaked,
         Roles::PAIN,
     ),
@@ -406,6 +406,11 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ),
     ("swollen swelling", W::Swollen, Roles::PAIN),
     ("something", W::Something, FILL),
+    ("killing", W::Killing, Roles::PAIN),
+    ("gave", W::Gave, FILL_FIT.with(Roles::PAIN)),
+    ("went", W::Went, FILL_FIT.with(Roles::PAIN)),
+    ("elsewhere", W::Elsewhere, FIT),
+    ("fire", W::Fire, FIT),
     (
         "tight tightness pressure tightening squeezing",
         W::Tight,

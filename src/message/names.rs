@@ -34,7 +34,7 @@ const SHORT_FORMS: &[(&str, &[&str])] = &[
     ("pulldown", &["pd", "pulldn", "pull down"]),
     ("pushdown", &["push down", "pushdn"]),
     ("pullover", &["pull over"]),
-    ("deadlift", &["dl", "dead lift", "dead"]),
+    ("deadlift", &["dl", "dead lift"]),
     ("romanian", &["romain", "roman"]),
     ("bulgarian", &["bulg"]),
     ("shoulder", &["shldr", "shoulders"]),
@@ -263,6 +263,10 @@ impl NameIndex {
         self.named(&exercise.name.replace("barbell", "dumbbell"))
             .filter(|_| exercise.name.contains("barbell"))
             .or_else(|| self.named(&format!("dumbbell {}", exercise.name)))
+            .or_else(|| {
+                let pressed = exercise.name.replace("bench press", "dumbbell press");
+                self.named(&pressed).filter(|_| pressed != exercise.name)
+            })
     }
 
     /// The same movement with dumbbells, where the catalogue has it.

@@ -332,8 +332,10 @@ impl Message<'_> {
         {
             question.exercise = judge::exercise_named(parsed).filter(|_| !reading.sets.is_empty());
         }
-        let exercise =
-            judge::exercise_named(parsed).or_else(|| self.context.last.map(|last| last.exercise));
+        let told = !reading.sets.is_empty() || reading.unclear.is_some();
+        let exercise = judge::exercise_named(parsed)
+            .filter(|_| told)
+            .or_else(|| self.context.last.map(|last| last.exercise));
         let alone = reading.sets.is_empty()
             && reading.hurt.is_none()
             && reading.unclear.is_none()

@@ -161,16 +161,20 @@ fn slash(scan: &Scan<'_>, at: usize) -> Phrase {
 
 /// `+20`, or `+ 20` behind a name or the body; between numbers it only joins.
 fn plus(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
-    let named = matches!(
-        before.last().map(|s| &s.item),
-        Some(Item::Name(_) | Item::Body)
-    );
-    if (named || scan.glued(at + 1) && !scan.glued(at))
+    if (follows_lift(before) || scan.glued(at + 1) && !scan.glued(at))
         && let Some(phrase) = signed(scan, at, Sign::Plus)
     {
         return phrase;
     }
     (Item::And, at + 1)
+}
+
+/// Whether a name or the body was just read, so that a load may follow.
+fn follows_lift(before: &[Spanned]) -> bool {
+    matches!(
+        before.last().map(|s| &s.item),
+        Some(Item::Name(_) | Item::Body)
+    )
 }
 
 fn minus(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
@@ -221,7 +225,17 @@ fn label_at(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
         if closed(to) || dashed {
             return Some((Item::Label, to + 1));
         }
-        return opens.then_some((Item::Label, to));
+        let number_behind = scan.digits(to).is_some();
+        return (opens || number_behind && !scan.is(to, Mark::Times)).then_some((Item::Label, to));
+    }
+    if let Some(label) = letter_label(scan, at) {
+        return Some(label);
+    }
+    if scan.is(at + 1, Mark::Close)
+        && scan.digits(at).is_some_and(|value| value <= 20.0)
+        && !in_brackets(scan, at)
+    {
+        return Some((Item::Label, at + 2));
     }
     if !opens {
         return None;
@@ -240,6 +254,26 @@ fn label_at(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     good.then_some((Item::Label, to + 1))
 }
 
+/// Whether a bracket was opened before `at` and not closed.
+fn in_brackets(scan: &Scan<'_>, at: usize) -> bool {
+    let last = scan.tokens.get(..at).unwrap_or_default().iter().rev();
+    last.take(12)
+        .find(|t| t.is(Mark::Open) || t.is(Mark::Close))
+        .is_some_and(|t| t.is(Mark::Open))
+}
+
+/// `A1` and `B2` at the start of a line: the order of the plan.
+fn letter_label(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
+    let token = scan.token(at)?;
+    let starts = at == 0 || scan.is(at - 1, Mark::Line);
+    let letter =
+        token.kind == Kind::Word && matches!(scan.text.text_of(token), "a" | "b" | "c" | "d");
+    let number = scan.glued(at + 1) && scan.digits(at + 1).is_some_and(|value| value < 10.0);
+    let more = scan.is(at + 2, Mark::Times);
+    let colon = usize::from(scan.is(at + 2, Mark::Colon) || scan.is(at + 2, Mark::Close));
+    (starts && letter && number && !more).then_some((Item::Label, at + 2 + colon))
+}
+
 fn numbered(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     label_at(scan, at)
         .or_else(|| rest::at(scan, at))
@@ -247,6 +281,7 @@ fn numbered(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
         .or_else(|| day::at(scan, at))
         .or_else(|| ordinal(scan, at))
         .or_else(|| tempo_digits(scan, at))
+        .or_else(|| counted_partials(scan, at))
         .or_else(|| foreign(scan, at))
         .or_else(|| number(scan, at, false).map(|(num, to)| (Item::Num(num), to)))
         .unwrap_or((Item::Foreign, at + 1))
@@ -267,6 +302,12 @@ fn ordinal(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
 fn tempo_digits(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     let to = dashed_digits(scan, at)?;
     (scan.w(to) == W::Tempo).then_some((Item::Technique(Technique::Tempo), to + 1))
+}
+
+/// `5 partials` behind a set.
+fn counted_partials(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
+    let partials = scan.w(at + 1) == W::Partials;
+    partials.then_some((Item::Technique(Technique::Partials), at + 2))
 }
 
 /// Three or four numbers of one digit with dashes or nothing between them.
@@ -317,7 +358,7 @@ fn foreign(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
         return Some((Item::Foreign, to + 1));
     }
     if let Some((seconds, end)) = rest::duration(scan, at)
-        && scan.w(at + 1) != W::S
+        && scan.w(end - 1) != W::S
     {
         return Some((Item::Duration(seconds), end));
     }
@@ -387,8 +428,12 @@ fn per_hand(scan: &Scan<'_>, at: usize) -> Option<usize> {
 /// Whether the comma in `82,5` is a decimal comma, by what stands around it: a load comes before a
 /// cross or a unit, or is a usual fraction behind a number too large for repetitions.
 fn comma_is_decimal(scan: &Scan<'_>, at: usize, to: usize) -> bool {
-    let in_list =
-        |at: usize| scan.is(at, Mark::Comma) && scan.glued(at) && scan.digits(at + 1).is_some();
+    let in_list = |at: usize| {
+        scan.is(at, Mark::Comma)
+            && scan.glued(at)
+            && scan.glued(at + 1)
+            && scan.digits(at + 1).is_some()
+    };
     let after_times = at > 0 && (scan.is(at - 1, Mark::Times) || scan.is(at - 1, Mark::Slash));
     if in_list(to) || after_times || at > 0 && in_list(at - 1) {
         return false;
@@ -406,6 +451,9 @@ fn comma_is_decimal(scan: &Scan<'_>, at: usize, to: usize) -> bool {
 }
 
 fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
+    if let Some(label) = letter_label(scan, at) {
+        return label;
+    }
     let w = scan.w(at);
     if let Some(phrase) = grammar(scan, at, w, before) {
         return phrase;
@@ -414,6 +462,22 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
         return (Item::Name(found.id), found.to);
     }
     plain(scan, at, w)
+}
+
+/// `eight reps`, `80 x eight`: a number word where only repetitions can stand.
+fn numeral(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    let (value, to) = scan.count(at)?;
+    let behind = matches!(
+        before.last().map(|s| &s.item),
+        Some(Item::Times | Item::For)
+    );
+    (scan.w(to) == W::Reps || behind).then(|| {
+        let num = Num {
+            value,
+            ..Num::default()
+        };
+        (Item::Num(num), to)
+    })
 }
 
 /// Phrases that go before a name that starts with the same word (`paused bench`, `warm up`).
@@ -436,10 +500,11 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
         | W::Left
         | W::Couldnt
         | W::Till
-        | W::To
-        | W::Numeral
-        | W::Couple
-        | W::One => effort::at(scan, at, before),
+        | W::To => effort::at(scan, at, before),
+        W::Numeral | W::Couple | W::One => rest::at(scan, at)
+            .or_else(|| effort::at(scan, at, before))
+            .or_else(|| day::at(scan, at))
+            .or_else(|| numeral(scan, at, before)),
         W::No if matches!(scan.w(at + 1), W::Left | W::More | W::Reps) => {
             effort::at(scan, at, before)
         }
@@ -485,6 +550,7 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
         }
         W::Bw => Some(body(scan, at + 1)),
         W::Weighted if scan.digits(at + 1).is_none() => Some((Item::Added, at + 1)),
+        W::Plus if !follows_lift(before) => None,
         W::Minus | W::Plus | W::Add | W::Weighted => signed_word(scan, at, w),
         W::Assist => Some((Item::Assisted, at + 1)),
         W::Down | W::Up | W::Back => down_to(scan, at),
@@ -539,7 +605,8 @@ fn drop_set(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
         .rev()
         .take(3)
         .any(|s| matches!(s.item, Item::Num(_)));
-    let pair_behind = scan.digits(at + 1).is_some() && scan.is(at + 2, Mark::Times);
+    let pair_behind = scan.digits(at + 1).is_some()
+        && (scan.is(at + 2, Mark::Times) || scan.is(at + 3, Mark::Times));
     (pair_before && pair_behind).then_some((Item::Technique(Technique::DropSet), at + 1))
 }
 

@@ -306,6 +306,10 @@ impl Parser<'_> {
         let group = self.out.groups.get(last)?;
         let segment = self.out.segments.get(group.segment)?;
         if segment.exercise.is_none() {
+            // `up 2.5 from monday, bench 82.5x8`: the first number is no part of the set.
+            if group.core.is_load_only() && self.parted && self.numbers_follow(at + 1) {
+                return None;
+            }
             let apart = self.parted || group.line != self.line;
             if group.core.is_full() && apart && self.numbers_follow(at + 1) {
                 return None;
@@ -401,6 +405,9 @@ impl Parser<'_> {
                 core.inherit(&last.core);
             }
         }
+        if self.body_exercise() {
+            core.settle_body_pair();
+        }
         let segment = self.segment();
         let loose = std::mem::take(&mut self.loose);
         if let Some(segment) = self.out.segments.get_mut(segment) {
@@ -493,6 +500,10 @@ impl Parser<'_> {
         };
         let current = self.current;
         let body = self.body_exercise();
+        let starts_pair = matches!(
+            self.item(at + 2),
+            Some(Item::Times | Item::For | Item::Colon)
+        );
         let Some(last) = self.out.groups.last_mut() else {
             return at + 1;
         };
@@ -501,12 +512,17 @@ impl Parser<'_> {
             return at + 1;
         }
         if num.is_load() && num.value.fract() == 0.0 || num.unit.is_some() || num.value > 10.0 {
-            return if last.core.take_load(num) {
+            if last.core.take_load(num) {
                 last.to = at + 2;
-                at + 2
-            } else {
-                at + 1
-            };
+                return at + 2;
+            }
+            // A second load behind `@` is most likely an effort off the scale.
+            let full = last.core.is_full() && num.unit.is_none();
+            if full && !starts_pair {
+                last.bad_effort = true;
+                return at + 2;
+            }
+            return at + 1;
         }
         let (effort, to) = rpe_list(self.items, at + 1);
         if last.core.rival(num, body) {
@@ -722,10 +738,31 @@ impl Parser<'_> {
         if let Some(segment) = self.out.segments.last_mut() {
             segment.flags.join(loose);
         }
+        self.drop_stray_loads();
         self.name_the_unnamed();
         self.mark_supersets();
         self.set_days();
         self.out
+    }
+
+    /// A load alone behind full groups of the same exercise is of the next set, or a remark:
+    /// `80x10, 2 left, gonna try 82.5`.
+    fn drop_stray_loads(&mut self) {
+        let full: Vec<usize> = self
+            .out
+            .groups
+            .iter()
+            .filter(|group| group.core.is_full())
+            .map(|group| group.segment)
+            .collect();
+        let segments = &self.out.segments;
+        self.out.groups.retain(|group| {
+            let stray = group.core.is_load_only() && group.rir.is_empty() && !group.bad_effort;
+            let unnamed = segments
+                .get(group.segment)
+                .is_some_and(|s| s.exercise.is_none());
+            !(stray && (full.contains(&group.segment) || unnamed && !full.is_empty()))
+        });
     }
 
     /// `60x10 bench, 50x12`: a group behind a name that came last is of that exercise, unless a
