@@ -48,7 +48,7 @@ pub(super) fn question(
         }
         let bag = Bag::of(scan, clause.from, clause.to, &filed);
         let clause_asks = clause.end == Some(Mark::Question);
-        let what_if = what_if(scan, items, clause, catalogue, named.exercise, unit, &filed);
+        let what_if = what_if(items, clause, catalogue, named.exercise, unit, &filed);
         let about = about(&bag, clause_asks, &named, what_if.is_some());
         if let Some(about) = about {
             return Some(Question {
@@ -237,7 +237,6 @@ fn is_load(bag: &Bag, asks: bool, exercise: bool) -> bool {
 
 /// A load, a rest or an effort named in the clause.
 fn what_if(
-    scan: &Scan<'_>,
     items: &[Spanned],
     clause: &Clause,
     catalogue: &Catalogue,
@@ -245,15 +244,20 @@ fn what_if(
     unit: Unit,
     filed: &impl Fn(usize) -> bool,
 ) -> Option<WhatIf> {
-    let _ = scan;
     let mut out = WhatIf::default();
     let mut number: Option<Num> = None;
+    let mut two = false;
+    let mut foreign = false;
     for item in items
         .iter()
         .filter(|s| clause.from <= s.from && s.from < clause.to && !filed(s.from))
     {
         match &item.item {
-            Item::Num(num) => number = number.or(Some(*num)),
+            Item::Num(num) => {
+                two |= number.is_some() && num.value > 10.0;
+                number = number.or(Some(*num));
+            }
+            Item::Foreign | Item::Times => foreign = true,
             Item::Rest(seconds) | Item::Duration(seconds) => out.rest_s = Some(*seconds),
             Item::Effort(Effort::One(rir)) => out.rir = Rir::new(*rir).ok(),
             _ => {}
@@ -273,5 +277,10 @@ fn what_if(
             basis: basis.unwrap_or(Basis::Total),
         });
     }
-    (out.load.is_some() || out.rest_s.is_some() && out.rir.is_some()).then_some(out)
+    let parts = usize::from(out.load.is_some())
+        + usize::from(out.rest_s.is_some())
+        + usize::from(out.rir.is_some())
+        + usize::from(exercise.is_some())
+        + usize::from(two);
+    (parts >= 2 && !foreign).then_some(out)
 }

@@ -13,8 +13,6 @@ pub(super) struct Clause {
     pub to: usize,
     /// Counts sentences: clauses with only commas between share one.
     pub sentence: usize,
-    /// Counts lines.
-    pub line: usize,
     /// The mark that ends it, if any.
     pub end: Option<Mark>,
 }
@@ -22,7 +20,7 @@ pub(super) struct Clause {
 /// Cuts a message into clauses; empty ones are left out.
 pub(super) fn clauses(scan: &Scan<'_>) -> Vec<Clause> {
     let mut out = Vec::with_capacity(8);
-    let (mut from, mut sentence, mut line) = (0, 0, 0);
+    let (mut from, mut sentence) = (0, 0);
     for at in 0..=scan.tokens.len() {
         let mark = match scan.token(at) {
             None => None,
@@ -37,7 +35,6 @@ pub(super) fn clauses(scan: &Scan<'_>) -> Vec<Clause> {
                 from,
                 to: at,
                 sentence,
-                line,
                 end: mark,
             });
         } else if mark == Some(Mark::Question)
@@ -49,9 +46,6 @@ pub(super) fn clauses(scan: &Scan<'_>) -> Vec<Clause> {
         from = at + 1;
         if mark.is_some_and(ends_sentence) {
             sentence += 1;
-        }
-        if mark == Some(Mark::Line) {
-            line += 1;
         }
     }
     out

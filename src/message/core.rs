@@ -45,6 +45,8 @@ pub(super) enum Open {
     Single,
     /// `8 10`, `10 @ 8`: two readings, whatever the exercise.
     Two(f64, f64),
+    /// `3x10 @ 8`: the number behind `@` is a load or an RPE.
+    SetsAt(f64),
 }
 
 /// The numbers of one group.
@@ -121,6 +123,18 @@ impl Core {
                 true
             }
             list => list.len() == count,
+        }
+    }
+
+    /// Settles `3x8` as sets × reps without a load, where the first number is that small.
+    pub(super) fn settle_body_pair(&mut self) {
+        if let (Open::Pair, LoadPart::Num(first)) = (self.open, self.load)
+            && first.value <= 5.0
+            && let Some(reps) = repeated(first.value, &self.reps)
+        {
+            self.reps = reps;
+            self.load = LoadPart::None;
+            self.open = Open::None;
         }
     }
 
@@ -539,6 +553,10 @@ impl CoreReader<'_> {
             let reps = repeated(a.value, &[c.value])?;
             return Some((Core::full(LoadPart::Num(b), reps), to));
         }
+        if !a.is_load() && a.value <= 10.0 && b.value > SURELY_LOAD && c.value <= SURELY_LOAD {
+            let reps = repeated(a.value, &[c.value])?;
+            return Some((Core::full(LoadPart::Num(b), reps), to));
+        }
         if !a.is_load() && a.value <= 10.0 && c.value > MOST_SETS {
             let reps = repeated(a.value, &[b.value])?;
             return Some((Core::full(LoadPart::Num(c), reps), to));
@@ -717,6 +735,9 @@ impl CoreReader<'_> {
 
     /// Two bare numbers side by side: `80 3x10`, `80 10 9`, `8 10`, `10 80kg`.
     fn two_bare(&self, at: usize, a: Num) -> Option<(Core, usize)> {
+        if self.is(at + 1, &Item::Body) && !self.is(at + 2, &Item::Times) {
+            return Some((Core::full(LoadPart::Body, vec![a.value]), at + 2));
+        }
         let b = self.num(at + 1)?;
         if b.is_load() && b.value.fract() == 0.0 && !self.is(at + 2, &Item::Times) {
             return Some((Core::full(LoadPart::Num(b), vec![a.value]), at + 2));
@@ -732,8 +753,12 @@ impl CoreReader<'_> {
         ) {
             return None;
         }
-        let (reps, to) = self.list(at)?;
-        (reps.len() > 1).then(|| self.plain_list(a, reps, to))
+        if self.noun_follows(at + 2) {
+            return None;
+        }
+        let (mut reps, to) = self.list(at + 1)?;
+        reps.insert(0, a.value);
+        Some(self.plain_list(a, reps, to))
     }
 
     /// A bare list: a load before repetitions where the first is far larger, else open.
@@ -920,6 +945,15 @@ impl Core {
                 self.open = Open::Two(load.value, num.value);
                 self.reps = vec![load.value];
                 self.load = LoadPart::None;
+                true
+            }
+            (LoadPart::Num(sets), Open::Pair, reps) if sets.value <= 5.0 => {
+                let Some(reps) = repeated(sets.value, reps) else {
+                    return false;
+                };
+                self.reps = reps;
+                self.load = LoadPart::None;
+                self.open = Open::SetsAt(num.value);
                 true
             }
             (LoadPart::None, Open::None, [reps]) => {

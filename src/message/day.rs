@@ -25,6 +25,12 @@ pub(super) fn at(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
 fn named(scan: &Scan<'_>, at: usize) -> Option<(Day, usize)> {
     match scan.w(at) {
         W::Yesterday => Some((Day::Ago(1), at + 1)),
+        // `sore from monday`, `target for friday` date no set.
+        W::Weekday
+            if at > 0 && matches!(scan.w(at - 1), W::From | W::For | W::Till | W::By | W::Like) =>
+        {
+            None
+        }
         W::Weekday => Some((Day::Weekday(weekday(scan, at)?), at + 1)),
         W::On | W::This if scan.w(at + 1) == W::Weekday => named(scan, at + 1),
         W::On if scan.token(at + 1).is_some_and(|t| t.kind == Kind::Date) => date(scan, at + 1),

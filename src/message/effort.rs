@@ -92,7 +92,7 @@ fn short(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
 /// Numbers of an effort: one, a span (its middle), a list, a decimal.
 fn values(scan: &Scan<'_>, at: usize, rpe: bool) -> Option<(Vec<f64>, usize)> {
     let (first, mut to) = scan.count(at)?;
-    if let Some((high, end)) = span_end(scan, to) {
+    if let Some((high, end)) = span_end(scan, first, to) {
         return Some((vec![f64::midpoint(first, high)], end));
     }
     let mut list = vec![first];
@@ -115,12 +115,12 @@ fn values(scan: &Scan<'_>, at: usize, rpe: bool) -> Option<(Vec<f64>, usize)> {
 }
 
 /// The higher end of `1-2`, `1 to 2`, `1 or 2`; three numbers with dashes are a list.
-fn span_end(scan: &Scan<'_>, at: usize) -> Option<(f64, usize)> {
-    let joins = scan.is(at, Mark::Minus) || matches!(scan.w(at), W::To | W::Or);
-    if !joins {
+fn span_end(scan: &Scan<'_>, low: f64, at: usize) -> Option<(f64, usize)> {
+    let dash = scan.is(at, Mark::Minus) && scan.glued(at + 1);
+    if !(dash || matches!(scan.w(at), W::To | W::Or)) {
         return None;
     }
-    let found = scan.count(at + 1)?;
+    let found = scan.count(at + 1).filter(|found| found.0 > low)?;
     let longer = scan.is(found.1, Mark::Minus) && scan.digits(found.1 + 1).is_some();
     (!longer).then_some(found)
 }
@@ -154,6 +154,10 @@ fn listed(scan: &Scan<'_>, at: usize) -> Option<(f64, usize)> {
                 | W::More
                 | W::In
                 | W::Each
+                | W::R
+                | W::F
+                | W::Rpe
+                | W::Failure
                 | W::Per
                 | W::Th
                 | W::Rest
@@ -175,6 +179,9 @@ fn counted(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
             from += 1;
         }
     }
+    if leads_on(scan, from) {
+        return None;
+    }
     let end = behind_count(scan, from)
         .or_else(|| (more && leads_to_reserve(scan, at, before)).then_some(from))?;
     let rpe = scan.w(from) == W::Rpe;
@@ -183,7 +190,7 @@ fn counted(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
 
 fn counted_values(scan: &Scan<'_>, at: usize) -> Option<(Vec<f64>, usize)> {
     let (first, to) = scan.count(at)?;
-    if let Some((high, end)) = span_end(scan, to) {
+    if let Some((high, end)) = span_end(scan, first, to) {
         return Some((vec![f64::midpoint(first, high)], end));
     }
     if let Some((value, end)) = scan.comma_decimal(at)
@@ -203,6 +210,9 @@ fn counted_values(scan: &Scan<'_>, at: usize) -> Option<(Vec<f64>, usize)> {
         list.push(value);
         end += 2;
     }
+    if leads_on(scan, end) {
+        return Some((vec![first], to));
+    }
     if list.len() > 1
         && list.iter().all(|value| *value <= 10.0)
         && behind_count(scan, end).is_some()
@@ -210,6 +220,25 @@ fn counted_values(scan: &Scan<'_>, at: usize) -> Option<(Vec<f64>, usize)> {
         return Some((list, end));
     }
     Some((vec![first], to))
+}
+
+/// `x8 rir 1`: the word belongs to the number behind it.
+fn leads_on(scan: &Scan<'_>, at: usize) -> bool {
+    if scan.w(at) == W::Left {
+        return left_first(scan, at).is_some();
+    }
+    if !matches!(scan.w(at), W::Rir | W::Rpe) {
+        return false;
+    }
+    let skip = usize::from(scan.is(at + 1, Mark::Colon) || scan.is(at + 1, Mark::Other));
+    let Some((_, to)) = scan.count(at + 1 + skip) else {
+        return false;
+    };
+    !matches!(
+        scan.w(to),
+        W::Kg | W::Lb | W::K | W::Reps | W::Sets | W::Min | W::Sec | W::S | W::Left | W::Rir
+    ) && !scan.is(to, Mark::Times)
+        && !scan.is(to, Mark::Prime)
 }
 
 /// The words behind a count that make it reserve.

@@ -1,7 +1,7 @@
 //! Groups to sets: what the numbers mean for the exercise, what is carried on from the last set,
 //! and what is missing.
 
-use crate::domain::catalogue::{Basis, Catalogue, Equipment, Exercise};
+use crate::domain::catalogue::{Basis, Catalogue, Equipment, Exercise, LiftClass};
 use crate::domain::effort::Rir;
 use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
@@ -122,6 +122,7 @@ impl GroupFiler<'_> {
             Open::Single => self.single(),
             Open::Pair => self.pair(),
             Open::Two(a, b) => self.two(a, b),
+            Open::SetsAt(number) => self.sets_at(number),
         }
     }
 
@@ -243,6 +244,26 @@ impl GroupFiler<'_> {
         self.rivals(&[(Some(first), second), (Some(second), first)]);
     }
 
+    /// `3x10 @ 8`: the number may be the load, or RPE with the load left out.
+    fn sets_at(&mut self, number: f64) {
+        self.out.need(Need::WhichReading);
+        let reps = self.group.core.reps.clone();
+        let load = LoadPart::Num(Num {
+            value: number,
+            ..Num::default()
+        });
+        let as_load = reps.iter().map(|reps| self.draft(load, *reps, 0)).collect();
+        let rir = Rir::from_rpe(number).ok();
+        let as_rpe = reps
+            .iter()
+            .map(|reps| Draft {
+                rir,
+                ..self.draft(LoadPart::None, *reps, 0)
+            })
+            .collect();
+        self.open(vec![as_load, as_rpe]);
+    }
+
     fn rivals(&mut self, readings: &[(Option<f64>, f64)]) {
         self.out.need(Need::WhichReading);
         let made = readings
@@ -304,6 +325,8 @@ impl GroupFiler<'_> {
 
     fn draft(&self, load: LoadPart, reps: f64, place: usize) -> Draft {
         let carried = self.carried(load);
+        // One effort beside sets × reps holds for all of them.
+        let place = if self.group.rir.len() == 1 { 0 } else { place };
         let rir = self.group.rir.get(place).copied().flatten();
         Draft {
             exercise: self.exercise,
@@ -434,7 +457,9 @@ pub(super) fn basis(num: &Num, exercise: &Exercise, flags: &Flags) -> Basis {
     match written_basis(num).or_else(|| flag_basis(flags)) {
         // A goblet squat is one dumbbell held in both hands.
         Some(Basis::PerHand)
-            if exercise.equipment == Equipment::Dumbbell && exercise.basis == Basis::Total =>
+            if exercise.equipment == Equipment::Dumbbell
+                && exercise.basis == Basis::Total
+                && exercise.class == LiftClass::Squat =>
         {
             Basis::Total
         }

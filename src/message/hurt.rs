@@ -180,6 +180,7 @@ fn with_side(scan: &Scan<'_>, clause: &Clause, at: usize) -> String {
     while from > clause.from
         && scan.token(from - 1).is_some_and(|t| {
             t.word.roles.any(Roles::SIDE)
+                || t.word.roles.any(Roles::PLACE) && t.word.w != W::Back
                 || t.is(Mark::Minus)
                 || scan.text.text_of(t) == "rotator"
                 || t.word.w == W::Both
@@ -352,6 +353,9 @@ fn pain(
         let body = match w {
             W::Pain if is_idiom(scan, at) => continue,
             W::Pain | W::Sharp | W::Numb | W::Swollen => body_near(scan, clause, at, named),
+            W::Hurt | W::Killing if bag.any(&[W::From, W::Sore]) => {
+                body_near(scan, clause, at, named).filter(|b| is_joint(b))
+            }
             W::Hurt if bag.has(W::Myself) => {
                 body_near(scan, clause, at, named).or(Some(String::new()))
             }
@@ -359,6 +363,11 @@ fn pain(
             W::Tweaked if is_lifting(scan, at) => continue,
             W::Tweaked => body_near(scan, clause, at, named)
                 .or_else(|| bag.has(W::Something).then(String::new)),
+            W::Killing => body_near(scan, clause, at, named).filter(|b| is_joint(b)),
+            W::Gave if scan.w(at + 1) == W::Out => {
+                body_near(scan, clause, at, named).filter(|b| is_joint(b))
+            }
+            W::Went => place_just_before(scan, clause, at, named),
             W::Ache if bag.any(&[W::From, W::Sore]) => continue,
             W::Ache => body_near(scan, clause, at, named).filter(|b| is_joint(b)),
             _ => continue,
@@ -379,6 +388,23 @@ fn pain(
         }
     }
     None
+}
+
+/// `my back went`: the place directly before the word, and no way that it went.
+fn place_just_before(
+    scan: &Scan<'_>,
+    clause: &Clause,
+    at: usize,
+    named: &impl Fn(usize) -> bool,
+) -> Option<String> {
+    let before = at.checked_sub(1).filter(|before| *before >= clause.from)?;
+    let led = before > clause.from && scan.w(before - 1) == W::My
+        || before > clause.from
+            && scan
+                .token(before - 1)
+                .is_some_and(|t| t.word.roles.any(Roles::SIDE));
+    let ends = at + 1 >= clause.to || matches!(scan.w(at + 1), W::On | W::Again);
+    (led && ends && place(scan, before, named)).then(|| with_side(scan, clause, before))
 }
 
 /// `a pain in the neck` is a nuisance; `pulled 140` is a lift.

@@ -8,10 +8,11 @@
 use crate::domain::id::ExerciseId;
 
 use super::clause::Clause;
-use super::core::Open;
+use super::core::{LoadPart, Open};
 use super::file::Filed;
 use super::item::{Item, Spanned};
 use super::names::is_name_word;
+use super::reading::Need;
 use super::scan::Scan;
 use super::sets::{Group, Parsed};
 use super::token::{Kind, Mark};
@@ -171,7 +172,7 @@ impl Case<'_> {
     /// The tokens of a group with its clauses around it.
     fn span(&self, group: &Group) -> Span {
         let from = self.token_of(group.from);
-        let to = self.end_of(group.to).max(from);
+        let to = self.end_of(group.core_to).max(from);
         let first = self.clauses.iter().position(|c| c.to > from);
         let last = self.clauses.iter().rposition(|c| c.from < to);
         let (Some(first), Some(last)) = (first, last) else {
@@ -273,10 +274,8 @@ impl Case<'_> {
     /// A list of repetitions on a body-weight movement needs no load.
     fn is_body_list(&self, group: &Group) -> bool {
         group.core.is_reps_only()
-            && !self
-                .filed
-                .needs
-                .contains(&crate::message::reading::Need::Load)
+            && !matches!(group.core.open, Open::Two(..))
+            && !self.filed.needs.contains(&Need::Load)
     }
 
     /// `push-ups 25`: one number makes a set only among words that go with sets.
@@ -286,7 +285,10 @@ impl Case<'_> {
 
     /// A name with a load or repetitions alone: asked about only when nothing else is said.
     fn partial(&self, group: &Group, span: &Span, strangers: usize, strong: bool) -> Verdict {
-        if self.slip && !strong || self.is_place_or_time(group) {
+        let states =
+            (span.clause.0..span.clause.1).any(|at| matches!(self.scan.w(at), W::Is | W::Are));
+        let bare = self.is_single_body(group) && self.scan.tokens.len() <= 4;
+        if self.slip && !strong && !bare || self.is_place_or_time(group) || states {
             return Verdict::Chatter;
         }
         let most = if strong { 2 } else { 0 };
@@ -355,10 +357,20 @@ impl Case<'_> {
         } else {
             AGAINST
         };
+        if self.comes_next(span.sentence.0, span.from) {
+            return true;
+        }
         if lead.any(lead_kills) || self.remembers(span.sentence.0, span.clause.1) {
             return true;
         }
         !strong && self.taken_back_after(span)
+    }
+
+    /// `next session: deadlift 140x5`, `up next bench 80x8`: to be done. `next set` is under way.
+    fn comes_next(&self, from: usize, to: usize) -> bool {
+        (from..to).any(|at| {
+            self.scan.w(at) == W::Next && !matches!(self.scan.w(at + 1), W::Sets | W::One)
+        })
     }
 
     /// `last week`, `last year`, `when i was`: long ago, unless it is only compared with.
@@ -376,7 +388,12 @@ impl Case<'_> {
                         "than" | "vs" | "as" | "beat" | "beats" | "matched" | "on"
                     )
             });
-            last && !compared || self.scan.w(at) == W::Ago && self.is_left(at)
+            let year = matches!(self.scan.w(at), W::In | W::From)
+                && self
+                    .scan
+                    .digits(at + 1)
+                    .is_some_and(|value| (1950.0..2100.0).contains(&value));
+            year || last && !compared || self.scan.w(at) == W::Ago && self.is_left(at)
         })
     }
 
@@ -547,6 +564,13 @@ impl Case<'_> {
         if !strong && self.taken_back_after(span) {
             return Verdict::Chatter;
         }
+        let body_alone = group.core.load == LoadPart::Body
+            && !self.items[group.from..group.to]
+                .iter()
+                .any(|s| s.item == Item::Times);
+        if body_alone || self.comes_next(from, span.from) {
+            return Verdict::Chatter;
+        }
         let strangers: Vec<usize> = (from..to).filter(|&at| self.is_stranger(at)).collect();
         if !group.core.is_full() {
             let said = group.core.is_reps_only() && group.core.said_reps;
@@ -559,17 +583,22 @@ impl Case<'_> {
         }
         let moves = (from..span.from).any(|at| {
             self.is_left(at)
-                && self
-                    .scan
-                    .token(at)
-                    .is_some_and(|t| t.word.roles.any(Roles::MOVE.with(Roles::VARIANT)))
+                && self.scan.token(at).is_some_and(|t| {
+                    t.word.roles.any(Roles::MOVE.with(Roles::VARIANT))
+                        || is_name_word(t) && !t.word.roles.any(Roles::FILL)
+                })
         });
         self.unknown(&strangers, span, strong, moves, group)
     }
 
     /// `x9` by itself is short for a set; `9 more` is not.
     fn is_short(&self, group: &Group) -> bool {
-        matches!(
+        let said = self.scan.tokens.len() == 2
+            && self
+                .items
+                .last()
+                .is_some_and(|s| s.item == Item::Reps || matches!(s.item, Item::Num(_)));
+        said || matches!(
             self.items.get(group.from).map(|s| &s.item),
             Some(Item::Times)
         ) && self.scan.tokens.len() <= 4
@@ -584,7 +613,7 @@ impl Case<'_> {
         group: &Group,
     ) -> Verdict {
         let written = match group.core.load {
-            super::core::LoadPart::Num(num) => num.unit.is_some() || num.per_hand,
+            LoadPart::Num(num) => num.unit.is_some() || num.per_hand,
             _ => false,
         };
         if strangers.is_empty() && !moves {

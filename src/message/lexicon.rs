@@ -27,7 +27,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     // Persons.
     ("i im ive", W::I, ANY),
     (
-        "you your yours u ur ya youre yall yourself",
+        "you your yours ur ya youre yall yourself",
         W::You,
         Roles::OTHER,
     ),
@@ -100,7 +100,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("e", W::E, NONE),
     ("l", W::L, NONE),
     ("r", W::R, NONE),
-    ("u", W::U, NONE),
+    ("u", W::U, Roles::OTHER),
     ("bw bodyweight bodywt unweighted unloaded", W::Bw, FILL),
     ("body", W::Body, NONE),
     ("weight weights wt", W::Weight, FILL_ASK),
@@ -320,7 +320,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("quite", W::None, FILL_FIT),
     (
         "fried toast toasted shot cooked smoked torched spent knackered trashed wrecked nuked \
-         gone empty jelly finished destroyed buggered blasted burnt burned",
+         gone empty jelly destroyed buggered blasted burnt burned",
         W::None,
         Roles::SPENT.with(FIT),
     ),
@@ -384,7 +384,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("tweaked tweak tweaking", W::Tweaked, Roles::PAIN),
     (
         "strained sprained tore torn pulled popped popping pop snapped pinched jarred wrenched \
-      twisted injured bruised dislocated",
+      twisted twinged rolled injured bruised dislocated",
         W::Tweaked,
         Roles::PAIN,
     ),
@@ -406,6 +406,11 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ),
     ("swollen swelling", W::Swollen, Roles::PAIN),
     ("something", W::Something, FILL),
+    ("killing", W::Killing, Roles::PAIN),
+    ("gave", W::Gave, FILL_FIT.with(Roles::PAIN)),
+    ("went", W::Went, FILL_FIT.with(Roles::PAIN)),
+    ("elsewhere", W::Elsewhere, FIT),
+    ("fire", W::Fire, FIT),
     (
         "tight tightness pressure tightening squeezing",
         W::Tight,
@@ -445,7 +450,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ),
     // What a set is not.
     (
-        "gonna gunna will wont ll tryna gotta try trying attempt attempting aim aiming aims planning \
+        "gonna gunna thinking considering will wont ll tryna gotta try trying attempt attempting aim aiming aims planning \
          intend intending supposed scheduled programmed prescribed needs must soon someday \
          eventually upcoming",
         W::None,

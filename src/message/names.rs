@@ -34,7 +34,7 @@ const SHORT_FORMS: &[(&str, &[&str])] = &[
     ("pulldown", &["pd", "pulldn", "pull down"]),
     ("pushdown", &["push down", "pushdn"]),
     ("pullover", &["pull over"]),
-    ("deadlift", &["dl", "dead lift", "dead"]),
+    ("deadlift", &["dl", "dead lift"]),
     ("romanian", &["romain", "roman"]),
     ("bulgarian", &["bulg"]),
     ("shoulder", &["shldr", "shoulders"]),
@@ -55,6 +55,20 @@ const SHORT_FORMS: &[(&str, &[&str])] = &[
     ("reverse", &["rev"]),
     ("single", &["one"]),
     ("bodyweight", &["bw"]),
+];
+
+/// Verbs that name what was done.
+const VERBS: &[(&str, &str)] = &[
+    ("benched", "bench press"),
+    ("squatted", "back squat"),
+    ("squatting", "back squat"),
+    ("deadlifted", "deadlift"),
+    ("front squatted", "front squat"),
+    ("hip thrusted", "hip thrust"),
+    ("overhead pressed", "overhead press"),
+    ("leg pressed", "leg press"),
+    ("incline benched", "incline bench press"),
+    ("curled", "barbell curl"),
 ];
 
 /// Spellings of one phrase that are entered at most; names have few words, so few are lost.
@@ -134,6 +148,11 @@ impl NameIndex {
         for (id, exercise) in catalogue.exercises() {
             for alias in &exercise.aliases {
                 index.enter_exercise(alias, id);
+            }
+        }
+        for (verb, name) in VERBS {
+            if let Some(id) = index.named(name) {
+                index.enter_exercise(verb, id);
             }
         }
         for (id, exercise) in catalogue.exercises() {
@@ -244,6 +263,10 @@ impl NameIndex {
         self.named(&exercise.name.replace("barbell", "dumbbell"))
             .filter(|_| exercise.name.contains("barbell"))
             .or_else(|| self.named(&format!("dumbbell {}", exercise.name)))
+            .or_else(|| {
+                let pressed = exercise.name.replace("bench press", "dumbbell press");
+                self.named(&pressed).filter(|_| pressed != exercise.name)
+            })
     }
 
     /// The same movement with dumbbells, where the catalogue has it.

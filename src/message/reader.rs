@@ -207,8 +207,13 @@ impl Message<'_> {
         let numbered =
             |clause: &Clause| (clause.from..clause.to).any(|at| self.scan.digits(at).is_some());
         for clause in self.clauses {
-            let one = std::slice::from_ref(clause);
-            let own = !numbered(clause)
+            let tail = Clause {
+                from: self.behind_numbers(clause),
+                ..*clause
+            };
+            let one = std::slice::from_ref(&tail);
+            let own = !numbered(&tail)
+                && tail.from < tail.to
                 && (ask::question(
                     self.scan,
                     self.items,
@@ -229,10 +234,23 @@ impl Message<'_> {
                     .is_some()
                     || hurt::hurt(self.scan, self.items, one).is_some());
             if own {
-                out[clause.from..clause.to].fill(true);
+                out[tail.from..tail.to].fill(true);
             }
         }
         out
+    }
+
+    /// The token behind the last number of a clause: `115x6 r1 how long?` ends in a question.
+    fn behind_numbers(&self, clause: &Clause) -> usize {
+        let last = self.items.iter().rfind(|s| {
+            clause.from <= s.from
+                && s.from < clause.to
+                && matches!(
+                    s.item,
+                    Item::Num(_) | Item::Effort(_) | Item::Rest(_) | Item::FailedAt(_)
+                )
+        });
+        last.map_or(clause.from, |s| s.to.min(clause.to))
     }
 
     fn keep(&self, filed: &Filed, reading: &mut Reading) {
@@ -314,8 +332,10 @@ impl Message<'_> {
         {
             question.exercise = judge::exercise_named(parsed).filter(|_| !reading.sets.is_empty());
         }
-        let exercise =
-            judge::exercise_named(parsed).or_else(|| self.context.last.map(|last| last.exercise));
+        let told = !reading.sets.is_empty() || reading.unclear.is_some();
+        let exercise = judge::exercise_named(parsed)
+            .filter(|_| told)
+            .or_else(|| self.context.last.map(|last| last.exercise));
         let alone = reading.sets.is_empty()
             && reading.hurt.is_none()
             && reading.unclear.is_none()

@@ -150,7 +150,7 @@ fn read_part(
         })
     };
     let state = State {
-        not: bag.any(&[W::Not, W::No, W::Nearly]) || bag.any(&[W::Unkeen]),
+        not: bag.any(&[W::Not, W::No, W::Nearly, W::Cant, W::Elsewhere]) || bag.any(&[W::Unkeen]),
         spent: roles(Roles::SPENT),
         well: roles(Roles::WELL) || bag.any(&[W::Back, W::There, W::Ready]),
         news: bag.any(&[W::From, W::Sore, W::Yesterday, W::Last, W::Weekday, W::Ago]),
@@ -162,7 +162,7 @@ fn read_part(
         .iter()
         .filter(|m| from <= m.from && m.from < to)
         .collect();
-    let legs = (from..to).any(|at| scan.w(at) == W::Limb);
+    let legs = (from..to).any(|at| scan.w(at) == W::Limb && !filed(at));
     if let Some(fit) = breath(scan, (from, to), &bag, &state) {
         out.breath = Some(fit);
         return false;
@@ -258,7 +258,11 @@ fn muscle_state(bag: &Bag, state: &State) -> Option<bool> {
     if state.not && (state.well || bag.any(&[W::There, W::Yet, W::Ready])) {
         return Some(false);
     }
-    if state.spent || bag.any(&[W::Giving, W::Recovering]) || bag.any(&[W::Need, W::Still]) {
+    if state.spent
+        || bag.any(&[W::Giving, W::Recovering, W::Fire])
+        || bag.all(&[W::Gave, W::Out])
+        || bag.any(&[W::Need, W::Still])
+    {
         return Some(state.not && state.spent);
     }
     (state.well && !state.not).then_some(true)

@@ -152,11 +152,20 @@ fn seconds_behind(scan: &Scan<'_>, at: usize) -> (f64, usize) {
     match scan.digits(at) {
         Some(value) if value < 60.0 => match scan.w(at + 1) {
             W::Sec | W::S => (value, at + 2),
-            _ if scan.glued(at) && !scan.is(at + 1, Mark::Times) => (value, at + 1),
+            _ if scan.is(at + 1, Mark::Times) => (0.0, at),
+            _ if scan.glued(at) || value >= 10.0 && value % 5.0 == 0.0 && ends(scan, at + 1) => {
+                (value, at + 1)
+            }
             _ => (0.0, at),
         },
         _ => (0.0, at),
     }
+}
+
+fn ends(scan: &Scan<'_>, at: usize) -> bool {
+    scan.token(at)
+        .is_none_or(|token| token.kind != Kind::Number && token.kind != Kind::Word)
+        || matches!(scan.w(at), W::Rest)
 }
 
 fn whole(seconds: f64) -> Option<u32> {

@@ -129,7 +129,7 @@ fn marked(scan: &Scan<'_>, at: usize, mark: Mark, before: &[Spanned]) -> Phrase 
         Mark::At => effort::after_at(scan, at)
             .or_else(|| label_at(scan, at))
             .unwrap_or((Item::At, at + 1)),
-        Mark::Plus => signed(scan, at, Sign::Plus).unwrap_or((Item::And, at + 1)),
+        Mark::Plus => plus(scan, at, before),
         Mark::Minus => minus(scan, at, before),
         Mark::Comma => one(Item::Comma),
         Mark::Slash => slash(scan, at),
@@ -157,6 +157,24 @@ fn slash(scan: &Scan<'_>, at: usize) -> Phrase {
         W::Hand => (Item::PerHand, at + 2),
         _ => (Item::Slash, at + 1),
     }
+}
+
+/// `+20`, or `+ 20` behind a name or the body; between numbers it only joins.
+fn plus(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
+    if (follows_lift(before) || scan.glued(at + 1) && !scan.glued(at))
+        && let Some(phrase) = signed(scan, at, Sign::Plus)
+    {
+        return phrase;
+    }
+    (Item::And, at + 1)
+}
+
+/// Whether a name or the body was just read, so that a load may follow.
+fn follows_lift(before: &[Spanned]) -> bool {
+    matches!(
+        before.last().map(|s| &s.item),
+        Some(Item::Name(_) | Item::Body)
+    )
 }
 
 fn minus(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
@@ -207,7 +225,17 @@ fn label_at(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
         if closed(to) || dashed {
             return Some((Item::Label, to + 1));
         }
-        return opens.then_some((Item::Label, to));
+        let number_behind = scan.digits(to).is_some();
+        return (opens || number_behind && !scan.is(to, Mark::Times)).then_some((Item::Label, to));
+    }
+    if let Some(label) = letter_label(scan, at) {
+        return Some(label);
+    }
+    if scan.is(at + 1, Mark::Close)
+        && scan.digits(at).is_some_and(|value| value <= 20.0)
+        && !in_brackets(scan, at)
+    {
+        return Some((Item::Label, at + 2));
     }
     if !opens {
         return None;
@@ -226,6 +254,26 @@ fn label_at(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     good.then_some((Item::Label, to + 1))
 }
 
+/// Whether a bracket was opened before `at` and not closed.
+fn in_brackets(scan: &Scan<'_>, at: usize) -> bool {
+    let last = scan.tokens.get(..at).unwrap_or_default().iter().rev();
+    last.take(12)
+        .find(|t| t.is(Mark::Open) || t.is(Mark::Close))
+        .is_some_and(|t| t.is(Mark::Open))
+}
+
+/// `A1` and `B2` at the start of a line: the order of the plan.
+fn letter_label(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
+    let token = scan.token(at)?;
+    let starts = at == 0 || scan.is(at - 1, Mark::Line);
+    let letter =
+        token.kind == Kind::Word && matches!(scan.text.text_of(token), "a" | "b" | "c" | "d");
+    let number = scan.glued(at + 1) && scan.digits(at + 1).is_some_and(|value| value < 10.0);
+    let more = scan.is(at + 2, Mark::Times);
+    let colon = usize::from(scan.is(at + 2, Mark::Colon) || scan.is(at + 2, Mark::Close));
+    (starts && letter && number && !more).then_some((Item::Label, at + 2 + colon))
+}
+
 fn numbered(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     label_at(scan, at)
         .or_else(|| rest::at(scan, at))
@@ -233,6 +281,7 @@ fn numbered(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
         .or_else(|| day::at(scan, at))
         .or_else(|| ordinal(scan, at))
         .or_else(|| tempo_digits(scan, at))
+        .or_else(|| counted_partials(scan, at))
         .or_else(|| foreign(scan, at))
         .or_else(|| number(scan, at, false).map(|(num, to)| (Item::Num(num), to)))
         .unwrap_or((Item::Foreign, at + 1))
@@ -253,6 +302,12 @@ fn ordinal(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
 fn tempo_digits(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     let to = dashed_digits(scan, at)?;
     (scan.w(to) == W::Tempo).then_some((Item::Technique(Technique::Tempo), to + 1))
+}
+
+/// `5 partials` behind a set.
+fn counted_partials(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
+    let partials = scan.w(at + 1) == W::Partials;
+    partials.then_some((Item::Technique(Technique::Partials), at + 2))
 }
 
 /// Three or four numbers of one digit with dashes or nothing between them.
@@ -287,6 +342,14 @@ fn foreign(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     let measure = roles.any(Roles::MEASURE) && !roles.any(Roles::FILL);
     let money_before = at > 0 && scan.is(at - 1, Mark::Money);
     let rm = scan.glued(to) && scan.text.text_of(scan.token(to)?) == "rm";
+    let year = at > 0
+        && matches!(scan.w(at - 1), W::In | W::From)
+        && scan
+            .digits(at)
+            .is_some_and(|value| (1950.0..2100.0).contains(&value));
+    if year {
+        return Some((Item::Foreign, at + 1));
+    }
     if measure || rm || scan.is(to, Mark::Percent) || scan.is(to, Mark::Money) {
         return Some((Item::Foreign, to + 1));
     }
@@ -295,7 +358,7 @@ fn foreign(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
         return Some((Item::Foreign, to + 1));
     }
     if let Some((seconds, end)) = rest::duration(scan, at)
-        && scan.w(at + 1) != W::S
+        && scan.w(end - 1) != W::S
     {
         return Some((Item::Duration(seconds), end));
     }
@@ -365,8 +428,12 @@ fn per_hand(scan: &Scan<'_>, at: usize) -> Option<usize> {
 /// Whether the comma in `82,5` is a decimal comma, by what stands around it: a load comes before a
 /// cross or a unit, or is a usual fraction behind a number too large for repetitions.
 fn comma_is_decimal(scan: &Scan<'_>, at: usize, to: usize) -> bool {
-    let in_list =
-        |at: usize| scan.is(at, Mark::Comma) && scan.glued(at) && scan.digits(at + 1).is_some();
+    let in_list = |at: usize| {
+        scan.is(at, Mark::Comma)
+            && scan.glued(at)
+            && scan.glued(at + 1)
+            && scan.digits(at + 1).is_some()
+    };
     let after_times = at > 0 && (scan.is(at - 1, Mark::Times) || scan.is(at - 1, Mark::Slash));
     if in_list(to) || after_times || at > 0 && in_list(at - 1) {
         return false;
@@ -384,6 +451,9 @@ fn comma_is_decimal(scan: &Scan<'_>, at: usize, to: usize) -> bool {
 }
 
 fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
+    if let Some(label) = letter_label(scan, at) {
+        return label;
+    }
     let w = scan.w(at);
     if let Some(phrase) = grammar(scan, at, w, before) {
         return phrase;
@@ -394,11 +464,31 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     plain(scan, at, w)
 }
 
+/// `eight reps`, `80 x eight`: a number word where only repetitions can stand.
+fn numeral(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    let (value, to) = scan.count(at)?;
+    let behind = matches!(
+        before.last().map(|s| &s.item),
+        Some(Item::Times | Item::For)
+    );
+    (scan.w(to) == W::Reps || behind).then(|| {
+        let num = Num {
+            value,
+            ..Num::default()
+        };
+        (Item::Num(num), to)
+    })
+}
+
 /// Phrases that go before a name that starts with the same word (`paused bench`, `warm up`).
 fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phrase> {
     let two = |item| Some((item, at + 2));
     match w {
         W::None => None,
+        W::Rest if scan.w(skip_dash(scan, at + 1)) == W::Paused => {
+            let to = skip_dash(scan, at + 1) + 1;
+            Some((Item::Technique(Technique::RestPause), to))
+        }
         W::After | W::Rest | W::Resting | W::Took => rest::at(scan, at),
         W::Rir
         | W::Rpe
@@ -410,11 +500,14 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
         | W::Left
         | W::Couldnt
         | W::Till
-        | W::To
-        | W::Numeral
-        | W::Couple
-        | W::One => effort::at(scan, at, before),
-        W::No if matches!(scan.w(at + 1), W::Left | W::More) => effort::at(scan, at, before),
+        | W::To => effort::at(scan, at, before),
+        W::Numeral | W::Couple | W::One => rest::at(scan, at)
+            .or_else(|| effort::at(scan, at, before))
+            .or_else(|| day::at(scan, at))
+            .or_else(|| numeral(scan, at, before)),
+        W::No if matches!(scan.w(at + 1), W::Left | W::More | W::Reps) => {
+            effort::at(scan, at, before)
+        }
         W::A => rest::at(scan, at)
             .or_else(|| effort::at(scan, at, before))
             .or_else(|| day::at(scan, at)),
@@ -457,6 +550,7 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
         }
         W::Bw => Some(body(scan, at + 1)),
         W::Weighted if scan.digits(at + 1).is_none() => Some((Item::Added, at + 1)),
+        W::Plus if !follows_lift(before) => None,
         W::Minus | W::Plus | W::Add | W::Weighted => signed_word(scan, at, w),
         W::Assist => Some((Item::Assisted, at + 1)),
         W::Down | W::Up | W::Back => down_to(scan, at),
@@ -511,7 +605,8 @@ fn drop_set(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
         .rev()
         .take(3)
         .any(|s| matches!(s.item, Item::Num(_)));
-    let pair_behind = scan.digits(at + 1).is_some() && scan.is(at + 2, Mark::Times);
+    let pair_behind = scan.digits(at + 1).is_some()
+        && (scan.is(at + 2, Mark::Times) || scan.is(at + 3, Mark::Times));
     (pair_before && pair_behind).then_some((Item::Technique(Technique::DropSet), at + 1))
 }
 

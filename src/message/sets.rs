@@ -8,7 +8,7 @@
 use crate::domain::catalogue::{Basis, Catalogue};
 use crate::domain::id::ExerciseId;
 
-use super::core::{self, Core};
+use super::core::{self, Core, LoadPart, Open};
 use super::item::{Effort, Item, Spanned};
 use super::reading::{Day, Technique};
 use super::scan::Scan;
@@ -75,10 +75,10 @@ pub(super) struct Group {
     pub from: usize,
     /// Item after its last.
     pub to: usize,
+    /// Item after the last of its numbers.
+    pub core_to: usize,
     /// Line of the message.
     pub line: usize,
-    /// Its words are a carry-on: `same`, `again`, `x9`.
-    pub carries: bool,
 }
 
 /// Everything of a message that may be sets.
@@ -306,6 +306,10 @@ impl Parser<'_> {
         let group = self.out.groups.get(last)?;
         let segment = self.out.segments.get(group.segment)?;
         if segment.exercise.is_none() {
+            // `up 2.5 from monday, bench 82.5x8`: the first number is no part of the set.
+            if group.core.is_load_only() && self.parted && self.numbers_follow(at + 1) {
+                return None;
+            }
             let apart = self.parted || group.line != self.line;
             if group.core.is_full() && apart && self.numbers_follow(at + 1) {
                 return None;
@@ -359,15 +363,38 @@ impl Parser<'_> {
         if core.count_for_last.is_some() {
             return to;
         }
+        if core.open == Open::Single && self.follows_full_group() {
+            return self.lone_number(&core, at, to);
+        }
         if self.merge(&core, at, to) {
             return to;
         }
-        let carries = matches!(self.item(at), Some(Item::Same | Item::Times));
-        self.open_group(core, at, to, carries);
+        self.open_group(core, at, to);
         to
     }
 
-    fn open_group(&mut self, mut core: Core, at: usize, to: usize, carries: bool) {
+    fn follows_full_group(&self) -> bool {
+        self.out
+            .groups
+            .last()
+            .is_some_and(|last| Some(last.segment) == self.current && last.core.is_full())
+    }
+
+    /// One bare number behind a full group: the next set's repetitions where an effort follows or
+    /// `then` leads; else it belongs to something else (`seat on 4`).
+    fn lone_number(&mut self, core: &Core, at: usize, to: usize) -> usize {
+        let effort = matches!(self.item(to), Some(Item::Effort(_) | Item::FailedAt(_)));
+        let then = at > 0 && matches!(self.item(at - 1), Some(Item::And));
+        let clause_ends = matches!(self.item(to), None | Some(Item::Break(_) | Item::Comma));
+        if let LoadPart::Num(num) = core.load
+            && (effort || then && clause_ends)
+        {
+            self.open_group(Core::of_reps(num.value), at, to);
+        }
+        to
+    }
+
+    fn open_group(&mut self, mut core: Core, at: usize, to: usize) {
         if let Some(last) = self.out.groups.last()
             && Some(last.segment) == self.current
         {
@@ -377,6 +404,9 @@ impl Parser<'_> {
             } else {
                 core.inherit(&last.core);
             }
+        }
+        if self.body_exercise() {
+            core.settle_body_pair();
         }
         let segment = self.segment();
         let loose = std::mem::take(&mut self.loose);
@@ -395,8 +425,8 @@ impl Parser<'_> {
             day: None,
             from: at,
             to,
+            core_to: to,
             line: self.line,
-            carries,
         });
         self.parted = false;
         if let Some(effort) = effort {
@@ -417,7 +447,7 @@ impl Parser<'_> {
         let led = at > 0
             && matches!(
                 self.item(at - 1),
-                Some(Item::With | Item::At | Item::For | Item::Of | Item::Word)
+                Some(Item::With | Item::At | Item::For | Item::Of | Item::Word | Item::Name(_))
             );
         let Some(last) = self.out.groups.last_mut() else {
             return false;
@@ -430,6 +460,7 @@ impl Parser<'_> {
             return false;
         }
         last.to = to;
+        last.core_to = to;
         self.parted = false;
         true
     }
@@ -456,7 +487,7 @@ impl Parser<'_> {
             }
             return;
         }
-        self.open_group(Core::of_reps(done), at, at + 1, true);
+        self.open_group(Core::of_reps(done), at, at + 1);
         if let Some(last) = self.out.groups.last_mut() {
             last.rir = vec![Some(0.0)];
         }
@@ -469,6 +500,10 @@ impl Parser<'_> {
         };
         let current = self.current;
         let body = self.body_exercise();
+        let starts_pair = matches!(
+            self.item(at + 2),
+            Some(Item::Times | Item::For | Item::Colon)
+        );
         let Some(last) = self.out.groups.last_mut() else {
             return at + 1;
         };
@@ -477,12 +512,17 @@ impl Parser<'_> {
             return at + 1;
         }
         if num.is_load() && num.value.fract() == 0.0 || num.unit.is_some() || num.value > 10.0 {
-            return if last.core.take_load(num) {
+            if last.core.take_load(num) {
                 last.to = at + 2;
-                at + 2
-            } else {
-                at + 1
-            };
+                return at + 2;
+            }
+            // A second load behind `@` is most likely an effort off the scale.
+            let full = last.core.is_full() && num.unit.is_none();
+            if full && !starts_pair {
+                last.bad_effort = true;
+                return at + 2;
+            }
+            return at + 1;
         }
         let (effort, to) = rpe_list(self.items, at + 1);
         if last.core.rival(num, body) {
@@ -621,7 +661,12 @@ impl Parser<'_> {
                 None | Some(Item::Comma | Item::Break(_) | Item::Effort(_))
             )
         };
-        let alone = at > 0 && apart(self.item(at - 1)) && apart(self.item(at + 1));
+        let directly = self
+            .out
+            .groups
+            .last()
+            .is_some_and(|last| last.to == at && last.core.is_full());
+        let alone = at > 0 && (directly || apart(self.item(at - 1))) && apart(self.item(at + 1));
         if let Some(last) = self.out.groups.last_mut()
             && alone
             && (15..=900).contains(&seconds)
@@ -693,10 +738,31 @@ impl Parser<'_> {
         if let Some(segment) = self.out.segments.last_mut() {
             segment.flags.join(loose);
         }
+        self.drop_stray_loads();
         self.name_the_unnamed();
         self.mark_supersets();
         self.set_days();
         self.out
+    }
+
+    /// A load alone behind full groups of the same exercise is of the next set, or a remark:
+    /// `80x10, 2 left, gonna try 82.5`.
+    fn drop_stray_loads(&mut self) {
+        let full: Vec<usize> = self
+            .out
+            .groups
+            .iter()
+            .filter(|group| group.core.is_full())
+            .map(|group| group.segment)
+            .collect();
+        let segments = &self.out.segments;
+        self.out.groups.retain(|group| {
+            let stray = group.core.is_load_only() && group.rir.is_empty() && !group.bad_effort;
+            let unnamed = segments
+                .get(group.segment)
+                .is_some_and(|s| s.exercise.is_none());
+            !(stray && (full.contains(&group.segment) || unnamed && !full.is_empty()))
+        });
     }
 
     /// `60x10 bench, 50x12`: a group behind a name that came last is of that exercise, unless a

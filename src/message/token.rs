@@ -342,6 +342,9 @@ impl<'v> Cutter<'v> {
     }
 
     fn close_word(&mut self, open: &OpenWord) {
+        if self.split_unit_and_cross(open) {
+            return;
+        }
         let (end, possessive) = self.cut_apostrophe(open);
         let text = self.out.text.get(open.start..end).unwrap_or_default();
         let word = self.vocabulary.word(text);
@@ -358,6 +361,30 @@ impl<'v> Cutter<'v> {
             token.word = word;
         }
         self.split_off_will(open, end);
+    }
+
+    /// `80kgx8`: the cross behind a unit is a token of its own.
+    fn split_unit_and_cross(&mut self, open: &OpenWord) -> bool {
+        let text = self.out.text.get(open.start..).unwrap_or_default();
+        let behind_number =
+            self.glued && self.out.list.last().is_some_and(|t| t.kind == Kind::Number);
+        let unit = match text.strip_suffix('x') {
+            Some(unit)
+                if behind_number && matches!(unit, "kg" | "kgs" | "lb" | "lbs" | "k" | "s") =>
+            {
+                unit
+            }
+            _ => return false,
+        };
+        let word = self.vocabulary.word(unit);
+        let end = open.start + unit.len();
+        self.push(Kind::Word, open.start, 0.0);
+        if let Some(token) = self.out.list.last_mut() {
+            token.end = narrow(end);
+            token.word = word;
+        }
+        self.push(Kind::Mark(Mark::Times), end, 0.0);
+        true
     }
 
     /// Where the word ends without `'s`, `'m`, `'re`, `'ve`; `n't` stays joined.

@@ -11,10 +11,6 @@ use super::lexicon;
 /// The grammar word: what a recogniser matches on. Words of one meaning share one.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(u8)]
-#[expect(
-    missing_docs,
-    reason = "each is named after the words that it stands for"
-)]
 pub(super) enum W {
     #[default]
     None,
@@ -70,6 +66,7 @@ pub(super) enum W {
     Dumbbell,
     E,
     Each,
+    Elsewhere,
     Empty,
     Enough,
     F,
@@ -77,10 +74,12 @@ pub(super) enum W {
     Failure,
     Far,
     Feel,
+    Fire,
     For,
     From,
     Fully,
     Gassed,
+    Gave,
     Get,
     Giving,
     Go,
@@ -110,6 +109,7 @@ pub(super) enum W {
     K,
     Keen,
     Kg,
+    Killing,
     L,
     Last,
     Later,
@@ -237,6 +237,7 @@ pub(super) enum W {
     Weekday,
     Weight,
     Weighted,
+    Went,
     What,
     When,
     Which,
