@@ -118,8 +118,9 @@ impl Condition {
     /// Factor on the spread of forecasts.
     #[must_use]
     pub fn width(&self) -> f64 {
-        self.scales
-            .map_or(1.0, |scales| scales.width.mean().sqrt().clamp(WIDTH.0, WIDTH.1))
+        self.scales.map_or(1.0, |scales| {
+            scales.width.mean().sqrt().clamp(WIDTH.0, WIDTH.1)
+        })
     }
 
     /// How tired the muscles of `exercise` are after `seconds` more of rest.
