@@ -186,6 +186,7 @@ impl Belief {
         Outlook {
             joint: self.joint(condition, population),
             noise: condition.noise(population),
+            width: condition.width(),
         }
     }
 

@@ -14,12 +14,14 @@ use super::recovery::{Deficit, Dose, SHAPES, Shape};
 
 /// Version of the encoding.
 const VERSION: u8 = 1;
-/// Sets that the population's noise counts for.
-const NOISE_WEIGHT: f64 = 12.0;
-/// Share of the weight of the noise seen so far that survives a set: about 100 sets count.
-const NOISE_MEMORY: f64 = 0.99;
-/// One surprise counts at most as this many variances: a slip is not noise.
-const NOISE_CAP: f64 = 9.0;
+/// Sets that the population's noise and width count for.
+const FIRST_WEIGHT: f64 = 12.0;
+/// Share of the weight of what was seen so far that survives a set: about 100 sets count.
+const MEMORY: f64 = 0.99;
+/// One set counts at most as this many variances: a slip is not noise.
+const CAP: f64 = 9.0;
+/// Forecasts are never drawn narrower or wider than by these factors.
+const WIDTH: (f64, f64) = (0.6, 1.5);
 
 /// How tired a lift's muscles are: the share of fresh capacity that is missing, with its slopes by
 /// the figures that shape fatigue.
@@ -37,14 +39,13 @@ pub struct Condition {
     /// End of the last set, milliseconds since 1970.
     at_ms: Option<i64>,
     traits: Option<Traits>,
-    /// Weight of the noise seen, and its weighted sum of variances, in population variances.
-    noise: Option<(f64, f64)>,
+    scales: Option<Scales>,
     /// By muscle number, ascending; what is not listed is fresh.
     muscles: Vec<(MuscleId, Deficit)>,
 }
 
 impl Condition {
-    /// The row: version, time, traits, noise, muscles.
+    /// The row: version, time, traits, scales, muscles.
     #[must_use]
     pub fn encode(&self) -> Vec<u8> {
         let mut row = Writer::new(VERSION);
@@ -55,9 +56,10 @@ impl Condition {
             row.reals(&traits.mean);
             row.reals(traits.cov.as_flattened());
         }
-        row.byte(u8::from(self.noise.is_some()));
-        let (weight, sum) = self.noise.unwrap_or_default();
-        row.reals(&[weight, sum]);
+        row.byte(u8::from(self.scales.is_some()));
+        if let Some(Scales { noise, width }) = self.scales {
+            row.reals(&[noise.weight, noise.sum, width.weight, width.sum]);
+        }
         for (muscle, deficit) in &self.muscles {
             row.byte(muscle.0);
             row.reals(&[deficit.fast, deficit.slow, deficit.pace]);
@@ -77,8 +79,10 @@ impl Condition {
             0 => None,
             _ => Some(read_traits(&mut row)?),
         };
-        let known = row.byte()? == 1;
-        let noise = Some((row.real()?, row.real()?)).filter(|_| known);
+        let scales = match row.byte()? {
+            0 => None,
+            _ => Some(read_scales(&mut row)?),
+        };
         let mut muscles = Vec::new();
         while !row.is_done() {
             let muscle = MuscleId(row.byte()?);
@@ -87,7 +91,7 @@ impl Condition {
         Some(Self {
             at_ms,
             traits,
-            noise,
+            scales,
             muscles,
         })
     }
@@ -107,8 +111,16 @@ impl Condition {
     /// Factor on the population's noise, as a standard deviation.
     #[must_use]
     pub fn noise(&self, population: &Population) -> f64 {
-        let (weight, sum) = self.noise.unwrap_or_else(|| first_noise(population));
-        (sum / weight).sqrt()
+        self.scales
+            .map_or(population.noise, |scales| scales.noise.mean().sqrt())
+    }
+
+    /// Factor on the spread of forecasts.
+    #[must_use]
+    pub fn width(&self) -> f64 {
+        self.scales.map_or(1.0, |scales| {
+            scales.width.mean().sqrt().clamp(WIDTH.0, WIDTH.1)
+        })
     }
 
     /// How tired the muscles of `exercise` are after `seconds` more of rest.
@@ -197,18 +209,77 @@ impl Condition {
         self.at_ms = Some(self.at_ms.map_or(at, |before| before.max(at)));
     }
 
-    /// Keeps what a set taught about the lifter: the traits, and how far, in population
-    /// variances, the report was off (`None` where there was none).
-    pub(super) fn keep(&mut self, traits: Traits, surprise: Option<f64>, population: &Population) {
+    /// Keeps what a set taught about the lifter: the traits, and how far the report was off (`None`
+    /// where there was none).
+    ///
+    /// ```text
+    /// λ² ← mean of residuals, in population variances     what a set shows about capacity
+    /// κ² ← mean of squared surprises, in forecast variances     how far forecasts miss
+    /// ```
+    ///
+    /// both over about the last 100 sets, with the population standing in for the first dozen, and
+    /// each term at most nine times the mean. λ says how much a set is heeded, κ how wide forecasts
+    /// are drawn: a body that does not follow the model misses wider, and should not for that be
+    /// heeded less.
+    pub(super) fn keep(&mut self, traits: Traits, miss: Option<Miss>, population: &Population) {
         self.traits = Some(traits);
-        let (weight, sum) = self.noise.unwrap_or_else(|| first_noise(population));
-        self.noise = Some(match surprise {
-            Some(variance) => (
-                weight * NOISE_MEMORY + 1.0,
-                sum * NOISE_MEMORY + variance.min(NOISE_CAP),
-            ),
-            None => (weight, sum),
-        });
+        let mut scales = self.scales.unwrap_or_else(|| Scales::of(population));
+        if let Some(miss) = miss {
+            scales.noise.take(miss.residual);
+            scales.width.take(miss.surprise);
+        }
+        self.scales = Some(scales);
+    }
+}
+
+/// How far a set came out off what the belief made of it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Miss {
+    /// Squared distance from what is expected after it, in population variances.
+    pub(super) residual: f64,
+    /// Squared distance from what was forecast, in forecast variances.
+    pub(super) surprise: f64,
+}
+
+/// A mean that forgets: a weight and a weighted sum.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Running {
+    weight: f64,
+    sum: f64,
+}
+
+impl Running {
+    const fn from(mean: f64, weight: f64) -> Self {
+        Self {
+            weight,
+            sum: mean * weight,
+        }
+    }
+
+    fn mean(self) -> f64 {
+        self.sum / self.weight
+    }
+
+    fn take(&mut self, value: f64) {
+        let capped = value.min(CAP);
+        self.weight = self.weight * MEMORY + 1.0;
+        self.sum = self.sum * MEMORY + capped;
+    }
+}
+
+/// The noise of a lifter and the width of forecasts about him, as squares of λ and κ.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Scales {
+    noise: Running,
+    width: Running,
+}
+
+impl Scales {
+    fn of(population: &Population) -> Self {
+        Self {
+            noise: Running::from(population.noise * population.noise, FIRST_WEIGHT),
+            width: Running::from(1.0, FIRST_WEIGHT),
+        }
     }
 }
 
@@ -223,11 +294,6 @@ fn helper_excess(helper: &Deficit, target: &Strain) -> Strain {
         total,
         by: std::array::from_fn(|i| by[i] - 0.5 * target.by[i]),
     }
-}
-
-fn first_noise(population: &Population) -> (f64, f64) {
-    let variance = population.noise * population.noise;
-    (NOISE_WEIGHT, NOISE_WEIGHT * variance)
 }
 
 /// The population's traits: the personal part of the spreads, about nothing (the means by class
@@ -262,6 +328,19 @@ fn read_traits(row: &mut Reader<'_>) -> Option<Traits> {
     row.fill(&mut traits.mean)?;
     row.fill(traits.cov.as_flattened_mut())?;
     Some(traits)
+}
+
+fn read_scales(row: &mut Reader<'_>) -> Option<Scales> {
+    let mut running = || {
+        Some(Running {
+            weight: row.real()?,
+            sum: row.real()?,
+        })
+    };
+    Some(Scales {
+        noise: running()?,
+        width: running()?,
+    })
 }
 
 fn read_deficit(row: &mut Reader<'_>) -> Option<Deficit> {

@@ -17,6 +17,11 @@ const FURTHEST: f64 = 3.5;
 /// Spread of what a set really takes, as a share of what it was expected to: less than half of
 /// the log 0.4 between people (`between_set_model`). Trade practice, no source.
 const DEPTH_NOISE: f64 = 0.15;
+/// Variance that rounding to whole repetitions, done and reported, gives to what a set shows; a
+/// forecast of whole repetitions does its own rounding.
+const ROUNDING: f64 = 1.0 / 6.0;
+/// No set is surer than this, a variance in repetitions.
+const LEAST_NOISE: f64 = 0.01;
 /// More repetitions than this are never forecast; 100 are the most a set can have.
 const MOST: f64 = 150.0;
 
@@ -27,6 +32,8 @@ pub struct Outlook {
     pub joint: Joint,
     /// Factor on the population's noise.
     pub noise: f64,
+    /// Factor on the spread of forecasts, from how far earlier ones missed.
+    pub width: f64,
 }
 
 /// One load at one tiredness, as the belief sees it: repetitions along the way on which they
@@ -46,6 +53,9 @@ pub struct Sight {
     pub(super) noise: f64,
     /// The same for a population's lifter and a perfectly known fatigue.
     pub(super) population_noise: f64,
+    /// Standard deviation, in repetitions, of the belief's own uncertainty.
+    pub(super) doubt: f64,
+    width: f64,
 }
 
 impl Outlook {
@@ -71,7 +81,7 @@ impl Outlook {
         }
         let mut lifter = [0.0; TRAITS];
         lifter[LIFTER_HABIT] = -share;
-        let (way, _) = joint.way(&own, &lifter);
+        let (way, doubt) = joint.way(&own, &lifter);
         let to_failure = (capacity * fresh - 0.5).min(MOST);
         let population_noise = noise(rir, to_failure.max(0.0));
         let shaken = fresh.min(MOST) * f64::hypot(DEPTH_NOISE * strain.total, rest_doubt);
@@ -88,6 +98,8 @@ impl Outlook {
             to_failure,
             noise: f64::hypot(self.noise * population_noise, shaken),
             population_noise,
+            doubt,
+            width: self.width,
         }
     }
 
@@ -123,15 +135,17 @@ impl Sight {
             let s = FURTHEST * (f64::from(index) / 7.0 - 1.0);
             let weight = (-0.5 * s * s).exp();
             total += weight;
-            *place = ((self.shown_at(s) - rir.reps()).min(MOST), weight);
+            let reps = self.shown_at(s * self.width) - rir.reps();
+            *place = (reps.min(MOST), weight);
         }
+        let noise = self.noise * self.width;
         for (_, weight) in &mut places {
             *weight /= total;
         }
         Forecast {
             median: (self.shown_at(0.0) - rir.reps()).clamp(0.0, MOST),
             places,
-            noise: self.noise,
+            noise: (noise * noise - ROUNDING).max(LEAST_NOISE).sqrt(),
             rir,
         }
     }

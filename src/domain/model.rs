@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use super::belief::Belief;
 use super::catalogue::{Catalogue, Exercise};
-use super::condition::{Condition, Strain};
+use super::condition::{Condition, Miss, Strain};
 use super::effort::Rir;
 use super::forecast::{Outlook, Sight};
 use super::id::ExerciseId;
@@ -225,9 +225,11 @@ impl Model {
         belief.surprise = set.rir.map_or(0.0, |rir| sight.surprise(reps + rir.reps()));
         belief.note(set, log_load.exp(), opens);
         let taught = set.kind == SetKind::Straight && set.rir.is_some() && belief.sets() > 1;
-        let surprise = found.residual / sight.population_noise.powi(2);
-        self.condition
-            .keep(traits, taught.then_some(surprise), population);
+        let miss = taught.then_some(Miss {
+            residual: found.residual / sight.population_noise.powi(2),
+            surprise: belief.surprise.powi(2),
+        });
+        self.condition.keep(traits, miss, population);
         let learned = Learned {
             expected,
             reserve: Some(found.reserve),
@@ -257,7 +259,7 @@ struct Found {
     variance: f64,
     /// Mean repetitions to failure.
     to_failure: f64,
-    /// Mean squared distance of what was shown from what was expected.
+    /// Mean squared distance of what was shown from what is now expected of it.
     residual: f64,
     reserve: Reserve,
 }
@@ -265,10 +267,9 @@ struct Found {
 impl Found {
     fn weigh(sight: &Sight, evidence: &(Evidence, f64)) -> Self {
         let (evidence, reps) = *evidence;
-        let shown = if let Evidence::Rated { total, .. } = evidence {
-            total
-        } else {
-            reps
+        let shown = match evidence {
+            Evidence::Rated { total, .. } => total,
+            Evidence::Unrated { reps, .. } => reps,
         };
         let mut places = [(0.0, 0.0, 0.0, 0.0); 2 * PLACES as usize + 1];
         let (mut most, mut highest) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
@@ -321,9 +322,10 @@ impl Found {
 
 impl Sight {
     /// How far repetitions done plus left came out over what was expected, in standard deviations
-    /// of the noise.
+    /// of the forecast.
     fn surprise(&self, total: f64) -> f64 {
-        ((total - self.shown_at(0.0)) / self.noise).clamp(-20.0, 20.0)
+        let spread = f64::hypot(self.noise, self.doubt);
+        ((total - self.shown_at(0.0)) / spread).clamp(-20.0, 20.0)
     }
 }
 

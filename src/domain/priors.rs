@@ -59,7 +59,7 @@ const CURVE: &str = "NSCA Essentials 4th ed. table; Hoeger 1990 (from memory), R
                      Shimano 2006, Zourdos 2021 (reps_at_percent.json)";
 const DEPTH: &str = "fit to the rest tables: g 1.0, log 0.4; leg press and squat x0.7; bench x1.1 \
                      for men, less for women, 1.0 where the sex is not known";
-const PACE: &str = "Chorley 2022: tau_s 377 +/- 100 s, tau_f 22.0 +/- 11.8 s between cyclists";
+const PACE: &str = "Chorley 2022: tau_s 377 +/- 100 s and, second bout, 549 +/- 226 s, tau_f 22.0 +/- 11.8 s between cyclists";
 const SHARE: &str = "Chorley 2022: fast share 0.48 +/- 0.18; Caen 2021: 0.32";
 const POWER: &str = "Refalo 2023: speed lost 25, 13, 8 % at failure, one, three left; spread: \
                      trade practice";
@@ -88,9 +88,9 @@ impl Population {
             picked: prior(0.29, 0.30, "log ratio", PICKED),
             curve: prior(f64::ln(steepness), curve_spread, "log repetitions", CURVE),
             depth: prior(f64::ln(depth(class)), 0.40, "log ratio", DEPTH),
-            pace: prior(0.0, 0.35, "log ratio", PACE),
+            pace: prior(0.0, 0.4, "log ratio", PACE),
             share: prior(0.0, 0.6, "log odds", SHARE),
-            power: prior(f64::ln(4.0), 0.4, "log ratio", POWER),
+            power: prior(f64::ln(4.0), 0.7, "log ratio", POWER),
             habit: prior(habit, 0.8, "repetitions", HABIT),
             trend: prior(trend, trend_spread, "log 1RM a week", TREND),
             wobble: prior(0.0, 0.02, "log 1RM", WOBBLE),
