@@ -16,7 +16,7 @@ mod support;
 use std::time::{Duration, Instant};
 
 use chalkbell::bot::reply::{AdviceData, ExpectationData, Mark, Outgoing, Reply, Sign};
-use chalkbell::bot::state::{Bell, Card, Change, FiledSet, Member, Remembered, Team};
+use chalkbell::bot::state::{Bell, Card, Change, FiledSet, Member, Remembered};
 use chalkbell::domain::catalogue::{
     Basis, Catalogue, Equipment, Exercise, LiftClass, Muscle, MuscleRole,
 };
@@ -142,7 +142,7 @@ async fn flow(store: &Store, numbers: &[usize], catalogue: &Catalogue) {
         let names = ["bench press", "barbell row", "back squat"];
         tx.beliefs(&member, &names).await.unwrap();
         tx.bell(&member).await.unwrap();
-        let changes = changes(&id, number, &team, &mut member);
+        let changes = changes(&id, number, &mut member);
         tx.apply(&team, &member, &changes, catalogue).await.unwrap();
         let event = Remembered {
             author,
@@ -156,7 +156,7 @@ async fn flow(store: &Store, numbers: &[usize], catalogue: &Catalogue) {
     tx.commit().await.unwrap();
 }
 
-fn changes(id: &str, number: usize, _: &Team, member: &mut Member) -> Vec<Change> {
+fn changes(id: &str, number: usize, member: &mut Member) -> Vec<Change> {
     member.condition = Some(STATE.to_vec());
     member.desk.cards.insert("bench press".to_owned(), card(id));
     vec![
@@ -388,10 +388,10 @@ fn id(way: &str, number: usize) -> String {
     format!("{way}-{number:08}")
 }
 
-/// A set every ten seconds in the club: some fifty of a lifter lie within three hours.
+/// A set every half minute in the club: eighteen of a lifter lie within three hours, a session.
 fn at(number: usize) -> DateTime<Utc> {
     let start: DateTime<Utc> = "2026-01-12T12:00:00Z".parse().unwrap();
-    start + TimeDelta::seconds(10 * i64::try_from(number).unwrap())
+    start + TimeDelta::seconds(30 * i64::try_from(number).unwrap())
 }
 
 fn catalogue() -> Catalogue {
