@@ -9,7 +9,7 @@ use anyhow::Context as _;
 use chrono::{DateTime, Duration, NaiveDate, NaiveTime, TimeZone, Utc, Weekday};
 use chrono_tz::Tz;
 
-use super::local::shown;
+use super::local::{shown, told};
 use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
 use crate::bot::reply::{Outgoing, Reply};
 use crate::service::{Bot, Service};
@@ -36,12 +36,17 @@ pub async fn play(
         said: BTreeMap::new(),
         replies: Vec::new(),
     };
+    let mut steps = Vec::new();
     for (number, line) in SCRIPT.lines().enumerate() {
-        if line.is_empty() || line.starts_with('#') {
-            continue;
+        if !line.is_empty() && !line.starts_with('#') {
+            let step = step(line).with_context(|| format!("line {} of the demo", number + 1))?;
+            steps.push((number, step));
         }
-        let step = step(line).with_context(|| format!("line {} of the demo", number + 1))?;
-        stage.play(number, &step).await?;
+    }
+    // The script tells one member's session after another; they happen side by side.
+    steps.sort_by_key(|(_, step)| step.at);
+    for (number, step) in &steps {
+        stage.play(*number, step).await?;
     }
     Ok(())
 }
@@ -195,7 +200,14 @@ impl<W: Write> Stage<'_, W> {
 
     async fn send(&mut self, event: &Event) -> anyhow::Result<()> {
         for one in self.service.one(event).await? {
-            let text = shown(&one, self.colour);
+            // The buttons of cards are always the same; those of a question are its answers.
+            let card =
+                matches!(&one, Outgoing::Reply(r) | Outgoing::Update(r) if r.advice.is_some());
+            let text = if card {
+                told(&one, self.colour)
+            } else {
+                shown(&one, self.colour)
+            };
             if !text.is_empty() {
                 writeln!(self.output, "{text}")?;
             }

@@ -504,30 +504,42 @@ impl<'a> Window<'a> {
 /// One outgoing thing as lines of text; empty for a message that was taken back.
 #[must_use]
 pub fn shown(out: &Outgoing, colour: bool) -> String {
-    let dim = |text: String| {
-        if colour {
-            format!("\u{1b}[2m{text}\u{1b}[0m")
-        } else {
-            text
-        }
+    let (Outgoing::Reply(reply) | Outgoing::Update(reply)) = out else {
+        return told(out, colour);
     };
+    let text = told(out, colour);
+    if text.is_empty() || reply.buttons.is_empty() {
+        return text;
+    }
+    let label = |(n, button): (usize, &Button)| format!("!{} {}", n + 1, button.label);
+    let labels: Vec<_> = reply.buttons.iter().enumerate().map(label).collect();
+    format!(
+        "{text}\n{}",
+        dim(format!("  [{}]", labels.join(" | ")), colour)
+    )
+}
+
+/// The same without buttons.
+#[must_use]
+pub fn told(out: &Outgoing, colour: bool) -> String {
     match out {
-        Outgoing::Mark(mark) => dim(format!("  ({})", sign(mark.sign))),
-        Outgoing::Reply(reply) | Outgoing::Update(reply) if reply.text.is_empty() => String::new(),
+        Outgoing::Mark(mark) => dim(format!("  ({})", sign(mark.sign)), colour),
         Outgoing::Reply(reply) | Outgoing::Update(reply) => {
             // A monospaced block needs no fence where everything is monospaced.
             let lines = reply.text.lines().filter(|line| *line != "```");
-            let mut text = lines
+            lines
                 .map(|line| format!("  {line}"))
                 .collect::<Vec<_>>()
-                .join("\n");
-            if !reply.buttons.is_empty() {
-                let label = |(n, button): (usize, &Button)| format!("!{} {}", n + 1, button.label);
-                let labels: Vec<_> = reply.buttons.iter().enumerate().map(label).collect();
-                text.push_str(&dim(format!("\n  [{}]", labels.join(" | "))));
-            }
-            text
+                .join("\n")
         }
+    }
+}
+
+fn dim(text: String, colour: bool) -> String {
+    if colour {
+        format!("\u{1b}[2m{text}\u{1b}[0m")
+    } else {
+        text
     }
 }
 
