@@ -48,6 +48,8 @@ pub enum Intent {
     Reread(Remembered, Reading),
     /// An earlier message is gone.
     Withdrawn,
+    /// Sets in a text with characters that hide or turn what it says: not to be trusted.
+    Hidden,
     /// A button that is not this member's, or of a question that is closed.
     NotTheirs,
     /// The bell is due.
@@ -93,6 +95,9 @@ pub fn message(scene: &Scene, text: &str) -> Intent {
         pending: None,
     };
     let alone = scene.reader.read(text, &context);
+    if hides(text) && (!alone.sets.is_empty() || alone.unclear.is_some()) {
+        return Intent::Hidden;
+    }
     let Some((place, unclear)) = open_question(scene) else {
         return said(alone);
     };
@@ -107,6 +112,16 @@ pub fn message(scene: &Scene, text: &str) -> Intent {
         return said(alone);
     }
     Intent::Answered(place, format!("said:{text}"), answered)
+}
+
+/// Whether a text holds control characters, or marks that turn the order in which it is shown: a
+/// lifter would not see the numbers that are read. Source of the marks: Unicode Standard Annex #9,
+/// section 2.
+fn hides(text: &str) -> bool {
+    text.chars().any(|c| {
+        (c.is_control() && !c.is_whitespace())
+            || matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
+    })
 }
 
 fn said(reading: Reading) -> Intent {
@@ -276,6 +291,9 @@ pub fn edit(scene: &Scene, id: &str, posted: Remembered, text: &str) -> Intent {
     if command::read(text).is_some() {
         return Intent::Nothing;
     }
+    if hides(text) {
+        return Intent::Hidden;
+    }
     Intent::Reread(posted, scene.reader.read(text, &context))
 }
 
@@ -298,7 +316,7 @@ impl Intent {
             Self::Ring(bell) => needs
                 .beliefs
                 .extend(scene.catalogue().named(&bell.exercise)),
-            Self::Nothing | Self::Dismissed(_) | Self::NotTheirs => {}
+            Self::Nothing | Self::Dismissed(_) | Self::Hidden | Self::NotTheirs => {}
         }
         needs.beliefs.sort_unstable();
         needs.beliefs.dedup();

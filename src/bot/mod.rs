@@ -76,6 +76,7 @@ pub fn decide(
             work.reread(subject.unwrap_or_default(), posted, text, reading);
         }
         Intent::Withdrawn => work.withdraw(subject.unwrap_or_default()),
+        Intent::Hidden => work.say(words::HIDDEN),
         Intent::NotTheirs => work.tell(words::NOT_YOURS),
         Intent::Ring(bell) => work.ring(bell),
     }

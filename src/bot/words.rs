@@ -43,6 +43,10 @@ pub const NOT_YOURS: &str =
 pub const NO_SUCH_DAY: &str =
     "That day is still to come, so I filed nothing. Name a past day, or leave the day out.";
 
+/// Said to sets in a text that does not show what it says.
+pub const HIDDEN: &str = "That message holds hidden characters, so I cannot trust its numbers. \
+Nothing was filed; type it again.";
+
 /// Said when there is no post to take back.
 pub const NOTHING_TO_UNDO: &str = "There is no set of yours to take back.";
 
@@ -152,13 +156,12 @@ pub fn reason(advice: &Advice) -> String {
             2–3 left."
             .to_owned(),
         Reason::Opening => "From your earlier sets.".to_owned(),
-        Reason::InReach => "That rest keeps you in the range.".to_owned(),
+        Reason::InReach => "The shortest rest after which the next set should count.".to_owned(),
         Reason::TookMoreThanUsual => {
-            "The last set took more out of you than usual; the longer rest makes up for it."
-                .to_owned()
+            "The last set took more out of you than usual; this rest allows for it.".to_owned()
         }
         Reason::TookLessThanUsual => {
-            "The last set took less out of you than usual; less rest will do.".to_owned()
+            "The last set took less out of you than usual; this rest will do.".to_owned()
         }
         Reason::RestCannotBringItBack => {
             "No sensible rest brings the range back at the last load.".to_owned()

@@ -206,8 +206,7 @@ impl<'a> Work<'a> {
         }
         self.changes
             .push(Change::Beliefs(beliefs.into_iter().collect()));
-        self.member.condition =
-            (!self.model.beliefs.is_empty()).then(|| self.model.condition.encode());
+        self.member.condition = (!log.is_empty()).then(|| self.model.condition.encode());
     }
 
     /// The sets that this event files, in order.

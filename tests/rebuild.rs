@@ -1,0 +1,150 @@
+//! Whatever is posted, edited, deleted, corrected or backdated, and in whatever order: the stored
+//! beliefs are, bit for bit, what the stored log teaches when it is learned anew.
+
+use chalkbell::bot::event::{Delete, Edit, Event, Message};
+use chalkbell::config;
+use chalkbell::domain::mass::Mass;
+use chalkbell::domain::model::{Lifter, Model};
+use chalkbell::domain::status::TrainingStatus;
+use chalkbell::service::{Bot, Service};
+use chalkbell::store::Store;
+use chrono::{DateTime, Duration, Utc};
+use proptest::prelude::*;
+
+const TEAM: &str = "rowing club";
+
+/// One thing a lifter does, minutes after the last.
+#[derive(Clone, Debug)]
+enum Deed {
+    Post(&'static str),
+    /// Of the message that many back.
+    Edit(usize, &'static str),
+    Delete(usize),
+}
+
+const POSTS: &[&str] = &[
+    "bench 60x10, 2 left",
+    "bench 60x9",
+    "x8, 1 left",
+    "x7 f",
+    "down to 50, 11",
+    "squat 80x8, 2 left",
+    "bench wu 20x12, 40x8",
+    "bench 60x10, 9, 8",
+    "pull-ups 8, 2 left",
+    "pull-ups +10 x 6",
+    "lat pd 50x12 @8",
+    "yesterday: bench 57.5x10, 1 left",
+    "3 days ago: squat 77.5x8, 8",
+    "undo",
+    "that was 9 not 8",
+    "make it 62.5",
+    "leg ext drop set 65x12, 50x10",
+    "/bodyweight 80 kg",
+    "/experience 1 years",
+    "still blowing",
+    "ready",
+    "nice one!",
+];
+
+fn deeds() -> impl Strategy<Value = Vec<(u16, Deed)>> {
+    let post = prop::sample::select(POSTS);
+    let deed = prop_oneof![
+        6 => post.clone().prop_map(Deed::Post),
+        2 => (0usize..6, post).prop_map(|(back, text)| Deed::Edit(back, text)),
+        1 => (0usize..6).prop_map(Deed::Delete),
+    ];
+    // Now and then a gap of a day, now and then a message that arrives late.
+    let minutes = prop_oneof![8 => 1u16..6, 1 => 600u16..2000, 1 => Just(0)];
+    prop::collection::vec((minutes, deed), 1..16)
+}
+
+fn start() -> DateTime<Utc> {
+    "2026-01-12T17:00:00Z".parse().expect("a time")
+}
+
+fn message(id: usize, at: DateTime<Utc>, text: &str) -> Event {
+    Event::Message(Message {
+        id: format!("m{id}"),
+        team: TEAM.to_owned(),
+        channel: "winter".to_owned(),
+        author: "ines".to_owned(),
+        name: "Ines".to_owned(),
+        coach: false,
+        at,
+        text: text.to_owned(),
+    })
+}
+
+fn event(number: usize, at: DateTime<Utc>, deed: &Deed) -> Event {
+    let team = TEAM.to_owned();
+    let earlier = |back: &usize| format!("m{}", number.saturating_sub(1 + back));
+    match deed {
+        Deed::Post(text) => message(number, at, text),
+        Deed::Edit(back, text) => {
+            Event::Edit(Edit { id: earlier(back), team, at, text: (*text).to_owned() })
+        }
+        Deed::Delete(back) => Event::Delete(Delete { id: earlier(back), team, at }),
+    }
+}
+
+async fn check(deeds: &[(u16, Deed)]) {
+    let store = Store::open("sqlite::memory:").await.expect("a store");
+    let service = Service::new(store, Bot::new(config::built_in()));
+    let mut at = start();
+    for (number, (minutes, deed)) in deeds.iter().enumerate() {
+        at += Duration::minutes(i64::from(*minutes));
+        // A message that arrives late was written before the last one.
+        let written = if *minutes == 0 { at - Duration::minutes(7) } else { at };
+        service.one(&event(number, written, deed)).await.expect("carried out");
+    }
+    let catalogue = config::built_in();
+    let mut tx = service.store().begin().await.expect("a transaction");
+    let team = tx.team(TEAM).await.expect("a team");
+    let Some(member) = tx.member(&team, "ines").await.expect("readable") else { return };
+    let log = tx.sets_all(&member, &catalogue).await.expect("readable");
+    let lifter = Lifter {
+        catalogue: &catalogue,
+        body_mass: member.profile.body_mass.map(Mass::from_tenth_micrograms),
+        status: member
+            .profile
+            .experience
+            .map_or_else(TrainingStatus::default, |(months, _)| TrainingStatus::from_months(months)),
+    };
+    let anew = Model::rebuild(log.iter().map(|filed| &filed.set), &lifter);
+    let names: Vec<&str> = catalogue.exercises().map(|(_, e)| e.name.as_str()).collect();
+    let mut stored = tx.beliefs(&member, &names).await.expect("readable");
+    stored.sort();
+    let mut expected: Vec<_> = anew
+        .beliefs
+        .iter()
+        .map(|(&id, belief)| (catalogue.exercise(id).name.clone(), belief.encode()))
+        .collect();
+    expected.sort();
+    assert_eq!(stored.len(), expected.len(), "{:?}", log.iter().map(|f| &f.set).collect::<Vec<_>>());
+    for (stored, expected) in stored.iter().zip(&expected) {
+        assert_eq!(stored, expected, "the belief on {}", expected.0);
+    }
+    let condition = (!log.is_empty()).then(|| anew.condition.encode());
+    assert_eq!(member.condition.is_some(), condition.is_some());
+    assert_eq!(member.condition, condition);
+}
+
+fn run(deeds: &[(u16, Deed)]) {
+    let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build();
+    runtime.expect("a runtime").block_on(check(deeds));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn stored_beliefs_equal_the_log_learned_anew(deeds in deeds()) {
+        run(&deeds);
+    }
+}
+
+#[test]
+fn a_late_message_is_learned_in_its_place() {
+    run(&[(5, Deed::Post("bench 60x10, 2 left")), (3, Deed::Post("x9")), (0, Deed::Post("squat 80x8"))]);
+}
