@@ -11,7 +11,7 @@ use crate::domain::mass::{Mass, Unit};
 
 use super::clause::{Bag, Clause, closed};
 use super::file;
-use super::item::{Effort, Item, Num, Spanned};
+use super::item::{Effort, Item, Num, Spanned, item_at};
 use super::reading::{About, Question, WhatIf};
 use super::scan::Scan;
 use super::token::Mark;
@@ -63,13 +63,11 @@ pub(super) fn question(
 }
 
 fn is_number(items: &[Spanned], at: usize) -> bool {
-    items.iter().any(|s| {
-        s.from <= at
-            && at < s.to
-            && matches!(
-                s.item,
-                Item::Num(_) | Item::Rest(_) | Item::Duration(_) | Item::Effort(_) | Item::Label
-            )
+    item_at(items, at).is_some_and(|s| {
+        matches!(
+            s.item,
+            Item::Num(_) | Item::Rest(_) | Item::Duration(_) | Item::Effort(_) | Item::Label
+        )
     })
 }
 

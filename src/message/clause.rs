@@ -96,7 +96,7 @@ impl Bag {
         bag
     }
 
-    fn put(&mut self, w: W) {
+    pub(super) fn put(&mut self, w: W) {
         let place = w as usize;
         if w != W::None
             && let Some(word) = self.0.get_mut(place / 64)

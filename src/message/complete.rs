@@ -5,7 +5,7 @@ use crate::domain::effort::Rir;
 use crate::domain::id::ExerciseId;
 
 use super::file::{self, Filed};
-use super::item::{Effort, Item, Spanned};
+use super::item::{Effort, Item, Spanned, item_at};
 use super::reader::{Context, Reader};
 use super::reading::{Draft, DraftLoad, Need, Reading, Unclear};
 use super::scan::Scan;
@@ -145,9 +145,7 @@ pub(super) fn answered(
     let harmless = scan.tokens.iter().enumerate().all(|(at, token)| {
         token.kind != Kind::Word
             || token.word.roles.any(Roles::FILL.with(Roles::FIX))
-            || items
-                .iter()
-                .any(|s| s.from <= at && at < s.to && s.item != Item::Word)
+            || item_at(items, at).is_some_and(|s| s.item != Item::Word)
     });
     if !harmless
         || items

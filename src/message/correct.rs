@@ -4,25 +4,20 @@
 //! chatter.
 
 use super::clause::{Bag, Clause, closed};
-use super::item::{Effort, Item, Num, Spanned};
+use super::item::{Effort, Item, Num, Spanned, item_at};
 use super::reading::{Correction, Part};
 use super::scan::Scan;
 use super::token::Mark;
 use super::vocabulary::{Roles, W};
 
 /// A correction that is the whole message.
-pub(super) fn correction(
-    scan: &Scan<'_>,
-    items: &[Spanned],
-    clauses: &[Clause],
-) -> Option<Correction> {
+pub(super) fn correction(scan: &Scan<'_>, items: &[Spanned]) -> Option<Correction> {
     let end = scan.tokens.len();
     let asks = scan.tokens.iter().any(|t| t.is(Mark::Question));
     if asks || !is_closed(scan, items, (0, end)) {
         return None;
     }
     let bag = Bag::of(scan, 0, end, |_| false);
-    let _ = clauses;
     change(scan, items, &bag).or_else(|| is_undo(scan, &bag).then_some(Correction::Undo))
 }
 
@@ -39,11 +34,9 @@ pub(super) fn leading_undo(scan: &Scan<'_>, items: &[Spanned], clauses: &[Clause
 
 fn is_closed(scan: &Scan<'_>, items: &[Spanned], span: (usize, usize)) -> bool {
     closed(scan, span, Roles::FIX, true, |at| {
-        items.iter().any(|s| {
-            s.from <= at
-                && at < s.to
-                && matches!(s.item, Item::Name(_) | Item::Effort(_) | Item::Num(_))
-        }) || matches!(scan.w(at), W::Should | W::Be | W::K | W::F | W::R | W::Have)
+        item_at(items, at)
+            .is_some_and(|s| matches!(s.item, Item::Name(_) | Item::Effort(_) | Item::Num(_)))
+            || matches!(scan.w(at), W::Should | W::Be | W::K | W::F | W::R | W::Have)
     })
 }
 
@@ -104,7 +97,7 @@ fn change(scan: &Scan<'_>, items: &[Spanned], bag: &Bag) -> Option<Correction> {
                 Some(was),
             ))
         }
-        ([now], None) if !has_times(items) && tells(scan, bag, now) => Some(made(now, None)),
+        ([now], None) if !has_times(items) && tells(bag, now) => Some(made(now, None)),
         ([now], None) if starred(scan) => Some(made(now, None)),
         _ => None,
     }
@@ -124,7 +117,7 @@ fn starred(scan: &Scan<'_>) -> bool {
 }
 
 /// Whether the words around one number make it a correction.
-fn tells(scan: &Scan<'_>, bag: &Bag, now: &Said) -> bool {
+fn tells(bag: &Bag, now: &Said) -> bool {
     let that = bag.any(&[W::That, W::It, W::This]);
     let by_make = bag.any(&[W::Make, W::Change]) && that;
     let by_should = bag.has(W::Should) && bag.any(&[W::Be, W::Have, W::Was]);
@@ -132,7 +125,6 @@ fn tells(scan: &Scan<'_>, bag: &Bag, now: &Said) -> bool {
     let was = bag.has(W::Was) && (that || bag.has(W::Last));
     let by_was = was && (now.part.is_some() || bag.any(&[W::Actually, W::Wrong, W::Sorry]));
     let by_actually = bag.any(&[W::Actually, W::Wrong]) && now.part.is_some();
-    let _ = scan;
     by_make || by_should || by_meaning || by_was || by_actually
 }
 

@@ -7,7 +7,7 @@
 //! general medical teaching on muscle breakdown. All from memory, as listed for the project.
 
 use super::clause::{Bag, Clause};
-use super::item::{Item, Spanned};
+use super::item::{Item, Spanned, item_at};
 use super::reading::Hurt;
 use super::scan::Scan;
 use super::token::{Kind, Mark};
@@ -15,13 +15,6 @@ use super::vocabulary::{Roles, W};
 
 /// The first hurt that the message tells.
 pub(super) fn hurt(scan: &Scan<'_>, items: &[Spanned], clauses: &[Clause]) -> Option<Hurt> {
-    if !scan
-        .tokens
-        .iter()
-        .any(|t| is_trigger(t.word.w, t.word.roles))
-    {
-        return None;
-    }
     let named = |at: usize| in_long_name(items, at);
     let found = clauses
         .iter()
@@ -30,28 +23,9 @@ pub(super) fn hurt(scan: &Scan<'_>, items: &[Spanned], clauses: &[Clause]) -> Op
     Some(found)
 }
 
-fn is_trigger(w: W, roles: Roles) -> bool {
-    roles.any(Roles::PAIN)
-        || matches!(
-            w,
-            W::Symptom
-                | W::Headed
-                | W::PassedOut
-                | W::Stars
-                | W::Vision
-                | W::Urine
-                | W::Tight
-                | W::Heart
-                | W::Breathless
-                | W::Headache
-        )
-}
-
 /// Tokens of a name of several words name no place: the `leg` of `leg press`.
 fn in_long_name(items: &[Spanned], at: usize) -> bool {
-    items
-        .iter()
-        .any(|s| matches!(s.item, Item::Name(_)) && s.from <= at && at < s.to && s.to - s.from > 1)
+    item_at(items, at).is_some_and(|s| matches!(s.item, Item::Name(_)) && s.to - s.from > 1)
 }
 
 /// Somebody else's, asked about, long ago, feared or denied.

@@ -5,6 +5,12 @@ use crate::domain::mass::Unit;
 
 use super::reading::{Day, Technique};
 
+/// The item that holds token `at`: items follow each other without gaps.
+pub(super) fn item_at(items: &[Spanned], at: usize) -> Option<&Spanned> {
+    let place = items.partition_point(|spanned| spanned.to <= at);
+    items.get(place).filter(|spanned| spanned.from <= at)
+}
+
 /// A plus or minus written before a number.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) enum Sign {

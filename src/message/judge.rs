@@ -10,7 +10,7 @@ use crate::domain::id::ExerciseId;
 use super::clause::Clause;
 use super::core::{LoadPart, Open};
 use super::file::Filed;
-use super::item::{Item, Spanned};
+use super::item::{Item, Spanned, item_at};
 use super::names::is_name_word;
 use super::reading::Need;
 use super::scan::Scan;
@@ -125,8 +125,7 @@ impl Case<'_> {
     }
 
     fn item_at(&self, at: usize) -> Option<&Spanned> {
-        let place = self.items.partition_point(|s| s.to <= at);
-        self.items.get(place).filter(|s| s.from <= at)
+        item_at(self.items, at)
     }
 
     /// The roles of the words left from `from` up to `to`.

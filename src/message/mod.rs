@@ -34,6 +34,7 @@ mod ready;
 mod rest;
 mod scan;
 mod sets;
+mod signs;
 mod spelling;
 mod token;
 mod vocabulary;

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use crate::domain::catalogue::Catalogue;
+use crate::domain::id::ExerciseId;
 use crate::domain::mass::Unit;
 
 use super::clause::{Clause, clauses};
@@ -11,9 +12,12 @@ use super::file::{self, Filed, Filing};
 use super::item::{Item, Spanned};
 use super::judge::{self, Case, Verdict};
 use super::names::NameIndex;
-use super::reading::{Correction, Draft, Need, Part, Reading, SetReading, Unclear};
+use super::reading::{
+    Correction, Draft, Hurt, Need, Part, Question, Readiness, Reading, SetReading, Unclear,
+};
 use super::scan::{self, Scan};
 use super::sets::{self, Parsed};
+use super::signs::Signs;
 use super::spelling;
 use super::token::{Tokens, tokenize};
 use super::{ask, correct, hurt, ready};
@@ -80,13 +84,21 @@ impl Reader {
             return Reading::default();
         }
         let mut tokens = tokenize(text, &self.names.vocabulary);
-        spelling::mend(&mut tokens, &self.names).map_or_else(
-            || self.read_tokens(&tokens, context, false),
-            |()| self.read_tokens(&tokens, context, true),
-        )
+        let signs = Signs::of(&tokens);
+        if context.pending.is_none() && signs.nothing() {
+            return Reading::default();
+        }
+        let slip = signs.slips() && spelling::mend(&mut tokens, &self.names);
+        self.read_tokens(&tokens, context, signs, slip)
     }
 
-    fn read_tokens(&self, tokens: &Tokens, context: &Context<'_>, slip: bool) -> Reading {
+    fn read_tokens(
+        &self,
+        tokens: &Tokens,
+        context: &Context<'_>,
+        signs: Signs,
+        slip: bool,
+    ) -> Reading {
         let scan = Scan::new(tokens, &self.names);
         let items = scan::items(&scan);
         if let Some(pending) = context.pending
@@ -101,6 +113,7 @@ impl Reader {
             items: &items,
             clauses: &clauses,
             context,
+            signs,
             slip,
         };
         message.read()
@@ -113,26 +126,36 @@ struct Message<'m> {
     items: &'m [Spanned],
     clauses: &'m [Clause],
     context: &'m Context<'m>,
+    signs: Signs,
     slip: bool,
 }
 
 impl Message<'_> {
     fn read(&self) -> Reading {
-        if let Some(correction) = correct::correction(self.scan, self.items, self.clauses) {
+        if self.signs.correction()
+            && let Some(correction) = correct::correction(self.scan, self.items)
+        {
             return Reading {
                 correction: Some(self.with_part(correction)),
                 ..Reading::default()
             };
         }
         let mut reading = Reading {
-            hurt: hurt::hurt(self.scan, self.items, self.clauses),
+            hurt: self.hurt_in(self.clauses),
             ..Reading::default()
         };
-        let parsed = sets::parse(self.scan, self.items, &self.reader.catalogue);
+        let parsed = if self.signs.sets() {
+            sets::parse(self.scan, self.items, &self.reader.catalogue)
+        } else {
+            Parsed::default()
+        };
         let covered = self.read_sets(&parsed, &mut reading);
         self.read_rest(&parsed, &covered, &mut reading);
         let has_sets = !reading.sets.is_empty();
-        if has_sets && correct::leading_undo(self.scan, self.items, self.clauses) {
+        if has_sets
+            && self.signs.correction()
+            && correct::leading_undo(self.scan, self.items, self.clauses)
+        {
             reading.correction = Some(Correction::Undo);
         }
         reading
@@ -171,15 +194,6 @@ impl Message<'_> {
             last: self.context.last,
         };
         let mut filed = file::file(parsed, filing);
-        let question = ask::question(
-            self.scan,
-            self.items,
-            self.clauses,
-            &self.reader.catalogue,
-            self.context.unit,
-            |_| false,
-        );
-        let _ = question;
         let asks = self.asking_tokens();
         let case = Case {
             scan: self.scan,
@@ -201,9 +215,48 @@ impl Message<'_> {
         covered
     }
 
+    fn hurt_in(&self, clauses: &[Clause]) -> Option<Hurt> {
+        self.signs
+            .hurt()
+            .then(|| hurt::hurt(self.scan, self.items, clauses))
+            .flatten()
+    }
+
+    fn question_in(&self, clauses: &[Clause], filed: impl Fn(usize) -> bool) -> Option<Question> {
+        if !self.signs.question() {
+            return None;
+        }
+        let catalogue = &self.reader.catalogue;
+        ask::question(
+            self.scan,
+            self.items,
+            clauses,
+            catalogue,
+            self.context.unit,
+            filed,
+        )
+    }
+
+    fn readiness_in(
+        &self,
+        clauses: &[Clause],
+        exercise: Option<ExerciseId>,
+        alone: bool,
+        filed: impl Fn(usize) -> bool,
+    ) -> Option<Readiness> {
+        if !self.signs.readiness() {
+            return None;
+        }
+        let catalogue = &self.reader.catalogue;
+        ready::readiness(self.scan, clauses, catalogue, exercise, alone, filed)
+    }
+
     /// Tokens of clauses that are a question or a word on readiness by themselves.
     fn asking_tokens(&self) -> Vec<bool> {
         let mut out = vec![false; self.scan.tokens.len()];
+        if !(self.signs.question() || self.signs.readiness() || self.signs.hurt()) {
+            return out;
+        }
         let numbered =
             |clause: &Clause| (clause.from..clause.to).any(|at| self.scan.digits(at).is_some());
         for clause in self.clauses {
@@ -214,25 +267,9 @@ impl Message<'_> {
             let one = std::slice::from_ref(&tail);
             let own = !numbered(&tail)
                 && tail.from < tail.to
-                && (ask::question(
-                    self.scan,
-                    self.items,
-                    one,
-                    &self.reader.catalogue,
-                    self.context.unit,
-                    |_| false,
-                )
-                .is_some()
-                    || ready::readiness(
-                        self.scan,
-                        one,
-                        &self.reader.catalogue,
-                        None,
-                        true,
-                        |_| false,
-                    )
-                    .is_some()
-                    || hurt::hurt(self.scan, self.items, one).is_some());
+                && (self.question_in(one, |_| false).is_some()
+                    || self.readiness_in(one, None, true, |_| false).is_some()
+                    || self.hurt_in(one).is_some());
             if own {
                 out[tail.from..tail.to].fill(true);
             }
@@ -323,10 +360,7 @@ impl Message<'_> {
     /// Questions and readiness beside the sets, or alone.
     fn read_rest(&self, parsed: &Parsed, covered: &[bool], reading: &mut Reading) {
         let filed = |at: usize| covered.get(at).copied().unwrap_or(false);
-        let unit = self.context.unit;
-        let catalogue = &self.reader.catalogue;
-        reading.question =
-            ask::question(self.scan, self.items, self.clauses, catalogue, unit, filed);
+        reading.question = self.question_in(self.clauses, filed);
         if let Some(question) = &mut reading.question
             && question.exercise.is_none()
         {
@@ -340,8 +374,7 @@ impl Message<'_> {
             && reading.hurt.is_none()
             && reading.unclear.is_none()
             && reading.question.is_none();
-        reading.readiness =
-            ready::readiness(self.scan, self.clauses, catalogue, exercise, alone, filed);
+        reading.readiness = self.readiness_in(self.clauses, exercise, alone, filed);
     }
 }
 

@@ -22,9 +22,6 @@ pub(super) fn readiness(
     alone: bool,
     filed: impl Fn(usize) -> bool,
 ) -> Option<Readiness> {
-    if !scan.tokens.iter().any(|t| t.word.roles.any(Roles::FIT)) {
-        return None;
-    }
     let mut out = Readiness::default();
     let mut plain = false;
     for clause in clauses {

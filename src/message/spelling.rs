@@ -4,27 +4,30 @@
 //! lexicon knows, and only when what it mends to names one exercise and no other.
 
 use super::names::{NameIndex, is_name_word};
-use super::token::{Kind, Mark, Tokens};
+use super::token::{Kind, Mark, Token, Tokens};
 use super::vocabulary::{Roles, Word};
 
 /// Words looked at in one message: slips are rare, long chat is not.
 const MOST: usize = 4;
 
 /// Mends slips in place. Returns whether it did.
-pub(super) fn mend(tokens: &mut Tokens, names: &NameIndex) -> Option<()> {
+pub(super) fn mend(tokens: &mut Tokens, names: &NameIndex) -> bool {
     if !tokens.list.iter().any(|t| t.kind == Kind::Number) {
-        return None;
+        return false;
+    }
+    let unknown =
+        |t: &Token| t.kind == Kind::Word && t.word == Word::UNKNOWN && t.end - t.start >= 4;
+    if !tokens.list.iter().any(unknown) {
+        return false;
     }
     let named = (0..tokens.list.len()).any(|at| names.exercise_at(&tokens.list, at).is_some());
     let mut looked = 0;
-    let mut mended = None;
+    let mut mended = false;
     for at in 0..tokens.list.len() {
         let Some(token) = tokens.list.get(at) else {
             break;
         };
-        let unknown =
-            token.kind == Kind::Word && token.word == Word::UNKNOWN && token.end - token.start >= 4;
-        if !unknown || named && !beside_name_word(tokens, at) {
+        if !unknown(token) || named && !beside_name_word(tokens, at) {
             continue;
         }
         looked += 1;
@@ -33,7 +36,7 @@ pub(super) fn mend(tokens: &mut Tokens, names: &NameIndex) -> Option<()> {
         }
         if let Some(word) = correction(tokens, names, at) {
             tokens.list[at].word = word;
-            mended = Some(());
+            mended = true;
         }
     }
     mended
@@ -83,7 +86,7 @@ fn correction(tokens: &Tokens, names: &NameIndex, at: usize) -> Option<Word> {
 
 /// The longest name that covers `place`.
 fn covering(
-    list: &[super::token::Token],
+    list: &[Token],
     names: &NameIndex,
     place: usize,
 ) -> Option<(crate::domain::id::ExerciseId, usize)> {

@@ -1,0 +1,172 @@
+//! What a message may be, told by one pass over its words: most chat is left after it.
+
+use super::clause::Bag;
+use super::token::{Kind, Mark, Tokens};
+use super::vocabulary::{Roles, W};
+
+/// Signs of what a message may hold. A sign that is missing rules the thing out; one that is there
+/// decides nothing.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Signs {
+    bag: Bag,
+    roles: Roles,
+    digits: bool,
+    asks: bool,
+    product: bool,
+    starred: bool,
+    count: usize,
+}
+
+impl Signs {
+    /// The signs of a message.
+    pub(super) fn of(tokens: &Tokens) -> Self {
+        let mut signs = Self {
+            bag: Bag::default(),
+            roles: Roles::default(),
+            digits: false,
+            asks: false,
+            product: false,
+            starred: false,
+            count: tokens.list.len(),
+        };
+        for token in &tokens.list {
+            match token.kind {
+                Kind::Word => {
+                    signs.bag.put(token.word.w);
+                    signs.roles = signs.roles.with(token.word.roles);
+                }
+                Kind::Number => signs.digits = true,
+                Kind::Mark(Mark::Question) => signs.asks = true,
+                Kind::Mark(Mark::Times | Mark::At) => signs.product = true,
+                Kind::Mark(Mark::Star) => signs.starred = true,
+                _ => {}
+            }
+        }
+        signs
+    }
+
+    /// Numbers that may be sets.
+    pub(super) fn sets(&self) -> bool {
+        self.digits
+            || self.bag.has(W::Reps) && self.bag.any(&[W::Numeral, W::Couple])
+            || self.bag.has(W::Ordinal) && self.bag.any(&[W::Failed, W::Failure, W::Couldnt])
+    }
+
+    /// A name may have a slip in it: words that only sets have stand around it.
+    pub(super) fn slips(&self) -> bool {
+        let words = [
+            W::Reps,
+            W::Kg,
+            W::Lb,
+            W::K,
+            W::For,
+            W::Rir,
+            W::Rpe,
+            W::Left,
+            W::F,
+            W::Failure,
+            W::Failed,
+            W::S,
+            W::Bw,
+            W::Sets,
+            W::R,
+            W::Warmup,
+            W::Assist,
+        ];
+        self.digits && (self.product || self.count <= 6 || self.bag.any(&words))
+    }
+
+    /// A correction.
+    pub(super) fn correction(&self) -> bool {
+        let words = [
+            W::Undo,
+            W::Scratch,
+            W::Remove,
+            W::Not,
+            W::Instead,
+            W::Make,
+            W::Change,
+            W::Meant,
+            W::Correction,
+            W::Was,
+            W::Should,
+            W::Actually,
+            W::Wrong,
+        ];
+        !self.asks && (self.starred || self.product && self.count <= 3 || self.bag.any(&words))
+            || self.bag.all(&[W::Take, W::Back])
+    }
+
+    /// A hurt.
+    pub(super) fn hurt(&self) -> bool {
+        let words = [
+            W::Symptom,
+            W::Headed,
+            W::PassedOut,
+            W::Stars,
+            W::Vision,
+            W::Urine,
+            W::Tight,
+            W::Heart,
+            W::Breathless,
+            W::Breath,
+            W::Headache,
+        ];
+        self.roles.any(Roles::PAIN) || self.bag.any(&words)
+    }
+
+    /// A question to the bot.
+    pub(super) fn question(&self) -> bool {
+        let words = [
+            W::How,
+            W::What,
+            W::Which,
+            W::When,
+            W::Can,
+            W::Should,
+            W::Do,
+            W::Am,
+            W::Show,
+        ];
+        self.asks
+            || self.bag.any(&words)
+            || self.bag.has(W::Or) && self.bag.any(&[W::Drop, W::Stay])
+            || self.bag.all(&[W::My, W::Week])
+    }
+
+    /// A word on readiness.
+    pub(super) fn readiness(&self) -> bool {
+        let words = [
+            W::Ready,
+            W::Blow,
+            W::Breathless,
+            W::Breath,
+            W::Lung,
+            W::Heart,
+            W::Gassed,
+            W::Head,
+            W::Keen,
+            W::Unkeen,
+            W::Feel,
+            W::There,
+            W::Recovering,
+            W::Giving,
+            W::Fire,
+            W::Gave,
+            W::Yet,
+        ];
+        self.bag.any(&words)
+            || self.roles.any(Roles::SPENT)
+            || self.bag.all(&[W::Good, W::Go])
+            || self.bag.all(&[W::All, W::Sets])
+            || self.bag.all(&[W::Up, W::It])
+            || self.bag.has(W::Still) && self.roles.any(Roles::NAME)
+            || self.roles.any(Roles::WELL) && self.roles.any(Roles::NAME)
+            || self.bag.any(&[W::Need, W::Not]) && self.roles.any(Roles::NAME)
+    }
+
+    /// Whether nothing of it all can be.
+    pub(super) fn nothing(&self) -> bool {
+        !(self.sets() || self.correction() || self.hurt() || self.question() || self.readiness())
+    }
+}
