@@ -174,7 +174,7 @@ pub struct Dose {
 /// What a set takes.
 ///
 /// ```text
-/// d = g qᵐ c (1 − e^(−n/n0))
+/// d = g qᵐ c (1 − e^(−n/n0)), at most 0.95
 /// ```
 ///
 /// - `shape`: log g, –, –, log m (population 0 and log 4).
@@ -186,9 +186,9 @@ pub struct Dose {
 ///
 /// ```
 /// use chalkbell::domain::recovery::dose;
-/// // Ten repetitions to failure, fresh, population depth: nearly everything.
-/// let fresh = dose(&[0.0, 0.0, 0.0, 4.0_f64.ln()], 1.0, 10.0, 0.0, &[0.0; 4]);
-/// assert!((fresh.amount - 0.988).abs() < 0.001);
+/// // Three repetitions to failure, fresh, population depth: three quarters.
+/// let fresh = dose(&[0.0, 0.0, 0.0, 4.0_f64.ln()], 1.0, 3.0, 0.0, &[0.0; 4]);
+/// assert!((fresh.amount - 0.736).abs() < 0.001);
 /// ```
 #[must_use]
 pub fn dose(shape: &Shape, nearness: f64, reps: f64, before: f64, slopes: &Shape) -> Dose {
