@@ -82,6 +82,7 @@ struct MuscleEntry {
     name: String,
     words: Vec<String>,
     role: String,
+    planned: bool,
 }
 
 #[derive(Deserialize)]
@@ -173,6 +174,7 @@ fn read_muscles(text: &str) -> Result<Vec<Muscle>, ConfigError> {
             name: entry.name,
             words: entry.words,
             role,
+            planned: entry.planned,
         });
     }
     Ok(muscles)

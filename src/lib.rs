@@ -4,9 +4,19 @@
 //! The rooms, in reading order; each uses only those above it:
 //!
 //! - [`domain`]: pure calculation.
-//! - [`config`]: the data files in `config/` as typed values.
+//! - [`config`]: the data files in `config/`, as typed values.
 //! - [`message`]: text to a typed reading.
+//! - [`bot`]: use cases, from an event and stored state to changes and replies.
+//! - [`store`]: what is kept, in SQLite or PostgreSQL; the only SQL.
+//! - [`service`]: one event through the house: load, decide, commit; then it may be sent.
+//! - [`channel`]: adapters to the outside, the only readers of the clock.
+//! - [`settings`]: command line and environment as typed values.
 
+pub mod bot;
+pub mod channel;
 pub mod config;
 pub mod domain;
 pub mod message;
+pub mod service;
+pub mod settings;
+pub mod store;

@@ -1,1 +1,179 @@
-fn main() {}
+//! The program: reads settings, opens the log, the store and the channel, and wires them.
+
+use std::io::{IsTerminal, Write as _};
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use anyhow::Context as _;
+use chalkbell::channel::{demo, local, pipe, read};
+use chalkbell::domain::mass::Unit;
+use chalkbell::message::Reader;
+use chalkbell::service::{Bot, Service};
+use chalkbell::settings::{self, Settings};
+use chalkbell::store::Store;
+use chrono::{DateTime, Utc};
+use clap::{Args, Parser, Subcommand};
+
+/// A chat-bot assistant for group strength training: post a set, get the next load and rest.
+///
+/// Without a command it opens a channel in this terminal.
+#[derive(Parser)]
+#[command(version, args_conflicts_with_subcommands = true)]
+struct Cli {
+    #[command(subcommand)]
+    command: Option<Command>,
+    #[command(flatten)]
+    local: LocalArgs,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Opens a channel in this terminal (as without a command).
+    Local(LocalArgs),
+    /// Serves programs: JSON objects, one a line, from standard input to standard output.
+    Pipe(DatabaseArgs),
+    /// Plays a week of an invented rowing club and prints the conversation.
+    Demo(DemoArgs),
+    /// Prints what each line of standard input reads as, one JSON object a line.
+    Read(ReadArgs),
+}
+
+#[derive(Args)]
+struct DatabaseArgs {
+    /// Where the log is kept: sqlite:FILE, sqlite::memory: or postgres://… [default: a file in your
+    /// user data folder].
+    #[arg(long, value_name = "URL")]
+    database: Option<String>,
+}
+
+#[derive(Args)]
+struct LocalArgs {
+    #[command(flatten)]
+    database: DatabaseArgs,
+    /// Who speaks at first.
+    #[arg(long = "as", value_name = "NAME", default_value = "you")]
+    member: String,
+    /// Who coaches the team; may be given several times.
+    #[arg(long, value_name = "NAME", default_values = ["you", "coach"])]
+    coach: Vec<String>,
+    /// Start at this time instead of now and let time pass only by lines like `+2:30`.
+    #[arg(long, value_name = "TIME")]
+    at: Option<DateTime<Utc>>,
+}
+
+#[derive(Args)]
+struct DemoArgs {
+    /// Keep the database here to explore afterwards, for example with `--database sqlite:demo.sqlite`
+    /// [default: in memory].
+    #[arg(long, value_name = "URL", default_value = "sqlite::memory:")]
+    database: String,
+}
+
+#[derive(Args)]
+struct ReadArgs {
+    /// The member's own unit.
+    #[arg(long, value_name = "kg|lb", default_value = "kg", value_parser = unit)]
+    unit: Unit,
+    /// The lines are one member's messages in order, a minute apart.
+    #[arg(long)]
+    thread: bool,
+}
+
+fn unit(text: &str) -> Result<Unit, String> {
+    Unit::from_symbol(text).ok_or_else(|| "write kg or lb".to_owned())
+}
+
+fn main() -> ExitCode {
+    let cli = Cli::parse();
+    match run(cli.command.unwrap_or(Command::Local(cli.local))) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(fault) => {
+            let _ = writeln!(std::io::stderr(), "chalkbell: {fault:#}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run(command: Command) -> anyhow::Result<()> {
+    match command {
+        Command::Read(args) => {
+            let reader = Reader::new(chalkbell::config::built_in());
+            let input = std::io::stdin().lock();
+            let output = std::io::BufWriter::new(std::io::stdout().lock());
+            read::read_lines(&reader, input, output, args.unit, args.thread)
+                .context("the lines cannot be read or printed")
+        }
+        Command::Local(args) => {
+            let settings = begin(args.database.database)?;
+            let options = local::Options {
+                member: args.member,
+                coaches: args.coach,
+                at: args.at,
+                history: history(&settings),
+                colour: !settings::no_colour(),
+            };
+            on_runtime(async {
+                let service = open(&settings).await?;
+                local::run(&service, options).await?;
+                service.close().await;
+                Ok(())
+            })
+        }
+        Command::Pipe(args) => {
+            let settings = begin(args.database)?;
+            on_runtime(async {
+                let service = open(&settings).await?;
+                pipe::run(&service, tokio::io::stdin(), tokio::io::stdout()).await?;
+                service.close().await;
+                Ok(())
+            })
+        }
+        Command::Demo(args) => {
+            let settings = begin(Some(args.database))?;
+            on_runtime(async {
+                let service = open(&settings).await?;
+                let mut output = std::io::stdout();
+                let colour = output.is_terminal() && !settings::no_colour();
+                demo::play(&service, &mut output, colour).await?;
+                service.close().await;
+                Ok(())
+            })
+        }
+    }
+}
+
+/// Loads the settings and opens the program's own log on standard error.
+fn begin(database: Option<String>) -> anyhow::Result<Settings> {
+    let settings = Settings::load(database)?;
+    let filter = tracing_subscriber::EnvFilter::try_new(&settings.log)
+        .context("CHALKBELL_LOG is no filter; write for example `info`")?;
+    tracing_subscriber::fmt()
+        .with_env_filter(filter)
+        .with_writer(std::io::stderr)
+        .init();
+    Ok(settings)
+}
+
+/// One thread is enough: everything waits on the database or the outside.
+fn on_runtime(work: impl Future<Output = anyhow::Result<()>>) -> anyhow::Result<()> {
+    tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build()?
+        .block_on(work)
+}
+
+async fn open(settings: &Settings) -> anyhow::Result<Service<Bot>> {
+    if let Some(folder) = &settings.own_folder {
+        std::fs::create_dir_all(folder)
+            .with_context(|| format!("the folder {} cannot be made", folder.display()))?;
+    }
+    let store = Store::open(&settings.database).await?;
+    Ok(Service::new(store, Bot::new(chalkbell::config::built_in())))
+}
+
+fn history(settings: &Settings) -> Option<PathBuf> {
+    settings
+        .own_folder
+        .as_ref()
+        .map(|folder| folder.join("typed.txt"))
+}

@@ -84,7 +84,8 @@ const SPELLINGS: [&str; 77] = [
     "ab wheel rollout",
 ];
 
-const ONE_MUSCLE: &str = "muscle = [{ name = \"quads\", words = [], role = \"target\" }]";
+const ONE_MUSCLE: &str =
+    "muscle = [{ name = \"quads\", words = [], role = \"target\", planned = true }]";
 
 fn exercise_line(change: &str) -> String {
     let fields = [
@@ -359,6 +360,24 @@ fn muscle_words_lead_to_role_and_name() {
         assert_eq!((muscle.name.as_str(), muscle.role), (name, role), "{word}");
     }
     assert_eq!(catalogue.muscles_named("shoulders").count(), 3);
+}
+
+/// Common practice, no source.
+#[test]
+fn small_helpers_have_no_sets_planned_by_themselves() {
+    let catalogue = built_in();
+    let unplanned = catalogue.muscles().filter(|(_, muscle)| !muscle.planned);
+    let names: Vec<_> = unplanned.map(|(_, muscle)| muscle.name.as_str()).collect();
+    let expected = [
+        "traps",
+        "front delts",
+        "forearms",
+        "lower back",
+        "abs",
+        "adductors",
+        "abductors",
+    ];
+    assert_eq!(names, expected);
 }
 
 #[test]

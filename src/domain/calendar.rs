@@ -21,7 +21,7 @@ pub struct TeamCalendar {
 
 /// Seven days of a team's calendar.
 ///
-/// Prints as `YYYY-Www`: the ISO 8601 year and week of its fourth day. For weeks from Monday the
+/// Its label is `YYYY-Www`: the ISO 8601 year and week of its fourth day. For weeks from Monday the
 /// fourth day is the Thursday that decides in ISO 8601, so this is the ISO week exactly. Weeks that
 /// start on another day take the ISO week that holds the fourth of their seven days; no two of a
 /// team's weeks share a label.
@@ -33,20 +33,26 @@ pub struct Week {
 impl Week {
     /// Its first day.
     #[must_use]
-    pub const fn start(self) -> NaiveDate {
+    pub const fn first_day(self) -> NaiveDate {
         self.start
     }
 
     /// Its last, seventh day.
     #[must_use]
-    pub fn end(self) -> NaiveDate {
+    pub fn last_day(self) -> NaiveDate {
         later(self.start, 6)
+    }
+
+    /// Its label: `2026-W48`.
+    #[must_use]
+    pub fn label(self) -> String {
+        self.to_string()
     }
 
     /// Whether `day` lies in it.
     #[must_use]
     pub fn contains(self, day: NaiveDate) -> bool {
-        self.start <= day && day <= self.end()
+        self.start <= day && day <= self.last_day()
     }
 
     /// Its seven days in order.
@@ -117,8 +123,8 @@ impl TeamCalendar {
     #[must_use]
     pub fn bounds_utc(self, week: Week) -> (DateTime<Utc>, DateTime<Utc>) {
         (
-            self.start_of(week.start()),
-            self.start_of(week.next().start()),
+            self.start_of(week.first_day()),
+            self.start_of(week.next().first_day()),
         )
     }
 
@@ -333,7 +339,12 @@ mod tests {
         let calendar = calendar(chrono_tz::UTC, Weekday::Wed);
         for day in [NaiveDate::MIN, NaiveDate::MAX] {
             let week = calendar.week_of(day);
-            let _ = (week.to_string(), week.next(), week.previous(), week.end());
+            let _ = (
+                week.to_string(),
+                week.next(),
+                week.previous(),
+                week.last_day(),
+            );
             let _ = most_recent(Weekday::Fri, day);
         }
     }

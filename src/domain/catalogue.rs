@@ -1,7 +1,7 @@
 //! Exercises and muscles as data: what a lift trains, with what, and how its load is meant.
 //!
 //! The list itself stands in `config/`; a team can add its own. Names that people type are the
-//! reader's business ([`crate::message::names`]); here they are only carried.
+//! reader's business ([`crate::message`]); here they are only carried.
 
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -176,6 +176,9 @@ pub struct Muscle {
     pub words: Vec<String>,
     /// Its role where no exercise is known.
     pub role: MuscleRole,
+    /// Whether sets are usually planned for it by itself. Forearms and the like get theirs from
+    /// other lifts; none of their own are missed.
+    pub planned: bool,
 }
 
 /// One exercise.
@@ -371,4 +374,88 @@ fn check(exercise: &Exercise) -> Result<(), CatalogueError> {
         return Err(CatalogueError::MuscleTwice(exercise.name.clone()));
     }
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn quads() -> Vec<Muscle> {
+        vec![Muscle {
+            name: "quads".to_owned(),
+            words: Vec::new(),
+            role: MuscleRole::Target,
+            planned: true,
+        }]
+    }
+
+    fn exercise(name: &str, aliases: &[&str]) -> Exercise {
+        Exercise {
+            name: name.to_owned(),
+            aliases: aliases.iter().map(|&alias| alias.to_owned()).collect(),
+            target: MuscleId(0),
+            helpers: Vec::new(),
+            equipment: Equipment::Barbell,
+            basis: Basis::Total,
+            class: LiftClass::Squat,
+            body_share: 0.0,
+        }
+    }
+
+    #[test]
+    fn plain_names_are_alike_in_case_hyphens_and_spaces() {
+        for name in [
+            "lat pull-down",
+            " Lat  Pull Down ",
+            "LAT-PULL-DOWN",
+            "lat pull - down",
+        ] {
+            assert_eq!(plain_name(name), "lat pull down", "{name}");
+        }
+        assert_eq!(plain_name(" - "), "");
+    }
+
+    #[test]
+    fn a_refused_exercise_leaves_the_catalogue_as_it_was() {
+        let mut catalogue = Catalogue::new(quads());
+        let squat = catalogue.add(exercise("sled squat", &["sled"])).unwrap();
+        let before = catalogue.clone();
+        let taken = |name: &str, holder: &str| {
+            Err(CatalogueError::NameTaken(
+                name.to_owned(),
+                holder.to_owned(),
+            ))
+        };
+        let held = catalogue.add(exercise("sled push", &["shove", "Sled"]));
+        assert_eq!(held, taken("Sled", "sled squat"));
+        let twice = catalogue.add(exercise("sled push", &["shove", "shove"]));
+        assert_eq!(twice, taken("shove", "sled push"));
+        assert_eq!(
+            catalogue.add(exercise(" ", &[])),
+            Err(CatalogueError::NoName)
+        );
+        let helped = Exercise {
+            helpers: vec![MuscleId(0)],
+            ..exercise("sled push", &[])
+        };
+        let muscle_twice = Err(CatalogueError::MuscleTwice("sled push".to_owned()));
+        assert_eq!(catalogue.add(helped), muscle_twice);
+        let share = Exercise {
+            body_share: f64::NAN,
+            ..exercise("sled push", &[])
+        };
+        assert_eq!(catalogue.add(share), Err(CatalogueError::BodyShare));
+        assert_eq!(catalogue, before);
+        assert_eq!(catalogue.named("Sled-Squat"), Some(squat));
+        assert_eq!(catalogue.named("shove"), None);
+    }
+
+    #[test]
+    fn a_teams_own_exercise_leaves_the_shared_list_alone() {
+        let shared = Catalogue::new(quads());
+        let mut own = shared.clone();
+        own.add(exercise("sled squat", &[])).unwrap();
+        assert!(own.named("sled squat").is_some());
+        assert_eq!(shared.named("sled squat"), None);
+    }
 }

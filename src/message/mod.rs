@@ -1,3 +1,44 @@
 //! Text to a typed reading: what a training partner would have understood.
+//!
+//! ```text
+//! text ─ token ─ spelling ─ scan ─ items ─┬─ correct, hurt, ask, ready
+//!                                         └─ sets ─ file ─ judge ─► Reading
+//! ```
+//!
+//! [`Reader::read`] is the front door. Tokens are cut and folded (`token`), slips in names mended
+//! (`spelling`), phrases of the trade found (`scan`, `effort`, `rest`, `day`), numbers put together
+//! (`core`, `sets`), completed for the exercise (`file`), and the whole weighed: is this a report of
+//! training, or chat that happens to hold numbers (`judge`)? Nothing here fails; what is open is
+//! asked about ([`reading::Unclear`], [`complete()`]), the rest is chatter.
+//!
+//! Absent on purpose: slash commands and plans, the clock, who wrote the message.
 
+mod ask;
+mod clause;
+pub mod command;
+mod complete;
+mod core;
+mod correct;
+mod day;
+mod effort;
+mod file;
+mod hurt;
+mod item;
+mod judge;
+mod lexicon;
+mod names;
+mod print;
+mod reader;
 pub mod reading;
+mod ready;
+mod rest;
+mod scan;
+mod sets;
+mod spelling;
+mod token;
+mod vocabulary;
+
+pub use complete::{Answer, complete};
+pub use names::NameIndex;
+pub use print::print;
+pub use reader::{Context, Reader};

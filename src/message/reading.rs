@@ -8,7 +8,7 @@ use chrono::{NaiveDate, Weekday};
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MuscleId};
 use crate::domain::load::Load;
-use crate::domain::mass::Unit;
+use crate::domain::mass::{Mass, Unit};
 
 /// The one word for what a message is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -108,6 +108,25 @@ pub struct SetReading {
     pub technique: Option<Technique>,
     /// Another day than the message's.
     pub day: Option<Day>,
+}
+
+impl SetReading {
+    /// This set with one part changed; `None` when the part is unknown or the number no such part.
+    #[must_use]
+    pub fn changed(&self, part: Option<Part>, unit: Option<Unit>, now: f64) -> Option<Self> {
+        let mut set = self.clone();
+        match part? {
+            Part::Reps => set.reps = super::file::whole_reps(now)?,
+            Part::Rir => set.rir = Some(Rir::new(now).ok()?),
+            Part::Load => {
+                set.load.unit = unit.unwrap_or(set.load.unit);
+                set.load.mass = Mass::new(now, set.load.unit)
+                    .ok()
+                    .filter(|m| *m > Mass::ZERO)?;
+            }
+        }
+        Some(set)
+    }
 }
 
 /// How a set was done, where said.

@@ -329,6 +329,7 @@ pub fn catalogue() -> Catalogue {
     let muscle = |name: &str| Muscle {
         name: name.into(),
         words: vec![],
+        planned: true,
         role: MuscleRole::Target,
     };
     let names = [

@@ -177,4 +177,6 @@ pub enum Reason {
     Hurt,
     /// The lifter asked about this very load and rest.
     Asked,
+    /// The lifter says that every check holds, before the advised rest is over.
+    Ready,
 }

@@ -1,0 +1,321 @@
+//! Answers to a message as a whole: filed sets, questions, readiness, the bell.
+
+use super::file_sets::{Filed, Post};
+use super::reply::{Outgoing, Reply};
+use super::state::{Bell, FiledSet, Rung};
+use super::words;
+use super::work::{Work, card_buttons, is_work};
+use crate::domain::id::ExerciseId;
+use crate::domain::load::Load;
+use crate::domain::next_set::{Advice, Check, Decision, Reason, Trial, what_if};
+use crate::message::reading::{About, Question, Readiness, Reading, WhatIf};
+
+impl Work<'_> {
+    /// Answers a message with everything it holds.
+    pub(super) fn answer(&mut self, post: &Post, reading: &Reading) {
+        if let Some(correction) = &reading.correction {
+            self.correct(correction);
+            return;
+        }
+        if let Some(unclear) = &reading.unclear {
+            self.ask_about(post, unclear);
+        }
+        self.note_readiness(reading.readiness.as_ref());
+        if let Some(hurt) = &reading.hurt {
+            self.answer_hurt(post, reading, hurt);
+            return;
+        }
+        if !reading.sets.is_empty() {
+            self.file_and_answer(post, reading, false);
+            return;
+        }
+        if let Some(question) = &reading.question {
+            self.answer_question(question);
+        } else if reading.readiness.is_some() {
+            self.answer_readiness(None);
+        }
+    }
+
+    /// Files the sets of a reading and shows what comes next; `meant` vouches for its numbers.
+    pub(super) fn file_and_answer(&mut self, post: &Post, reading: &Reading, meant: bool) {
+        let before = self.session().to_vec();
+        match self.file(post, &reading.sets, meant) {
+            Filed::Asked => {}
+            Filed::NoSuchDay => self.say(words::NO_SUCH_DAY),
+            Filed::Yes(live) => self.answer_filed(reading, &before, &live),
+        }
+    }
+
+    fn answer_filed(&mut self, reading: &Reading, before: &[FiledSet], live: &[ExerciseId]) {
+        if !live.is_empty() {
+            self.member.desk.failing.clear();
+            self.note_readiness(reading.readiness.as_ref());
+            self.cancel_bell();
+        }
+        let lines = self.first_words(before, live);
+        let backdated = self.backdated_line();
+        for (place, &exercise) in live.iter().enumerate() {
+            let advice = self.advise(exercise);
+            let last = place + 1 == live.len();
+            if last {
+                self.set_bell(&advice);
+            }
+            self.show(&advice, if last { &lines } else { &[] });
+        }
+        if let Some(line) = backdated {
+            self.say(line);
+        } else if live.is_empty() && !lines.is_empty() {
+            self.say(lines.join("\n"));
+        }
+        if let Some(question) = &reading.question {
+            // What next and how long are answered by the card.
+            let answered = matches!(question.about, About::Load | About::Rest)
+                && question.what_if.is_none()
+                && !live.is_empty();
+            if !answered {
+                self.answer_question(question);
+            }
+        }
+    }
+
+    /// What is said once: the caution at first use, and the thought on ascending loads.
+    fn first_words(&mut self, before: &[FiledSet], live: &[ExerciseId]) -> Vec<String> {
+        let mut lines = Vec::new();
+        let ascending = live.iter().any(|&exercise| self.went_up(before, exercise));
+        let desk = &mut self.member.desk;
+        if ascending && !desk.told_ascending {
+            desk.told_ascending = true;
+            lines.push(words::ASCENDING.to_owned());
+        }
+        if !desk.greeted {
+            desk.greeted = true;
+            lines.push(words::CAUTION.to_owned());
+        }
+        lines
+    }
+
+    /// Whether a work set just filed is heavier than the work set before it, though nothing told
+    /// the lifter to go up.
+    fn went_up(&self, before: &[FiledSet], exercise: ExerciseId) -> bool {
+        let work = self
+            .session()
+            .iter()
+            .filter(|f| is_work(f) && f.set.exercise == exercise);
+        let moved = |filed: &FiledSet| {
+            let exercise = self.scene.catalogue().exercise(exercise);
+            filed.set.load.moved(exercise, self.scene.body_mass())
+        };
+        let new_from = before
+            .iter()
+            .filter(|f| is_work(f) && f.set.exercise == exercise)
+            .count();
+        let loads: Vec<_> = work.map(moved).collect();
+        let advised_up =
+            self.scene.member.desk.advised_up.as_deref() == Some(self.scene.name_of(exercise));
+        let up = |pair: &[_]| pair[1] > pair[0];
+        !advised_up && loads[new_from.saturating_sub(1)..].windows(2).any(up)
+    }
+
+    /// `Filed under Monday 23 November: …`, when the sets just filed are of another day.
+    fn backdated_line(&self) -> Option<String> {
+        let today = self.scene.today();
+        let filed = self.changes.iter().rev().find_map(|change| match change {
+            super::state::Change::File(sets) => Some(sets),
+            _ => None,
+        })?;
+        let old: Vec<_> = filed
+            .iter()
+            .filter(|f| f.set.day != today)
+            .cloned()
+            .collect();
+        let day = old.first()?.set.day;
+        Some(format!(
+            "Filed under {}: {}",
+            words::day(day),
+            words::sets(&old, self.scene.catalogue())
+        ))
+    }
+
+    // Questions.
+
+    /// Answers a question on load, rest, volume or the week.
+    pub(super) fn answer_question(&mut self, question: &Question) {
+        match question.about {
+            About::Volume => self.answer_volume(question.muscle),
+            About::Week => self.answer_week(),
+            About::Load | About::Rest => {
+                let Some(exercise) = question.exercise.or_else(|| self.at_hand()) else {
+                    self.say(words::NO_SET_YET);
+                    return;
+                };
+                let advice = match question.what_if {
+                    Some(trial) => self.try_out(exercise, &trial),
+                    None => self.advise(exercise),
+                };
+                self.reply_with(&advice);
+            }
+        }
+    }
+
+    /// A set in thought.
+    fn try_out(&self, exercise: ExerciseId, trial: &WhatIf) -> Advice {
+        let hurt = self.advise(exercise);
+        if hurt.decision == Decision::Stop {
+            return hurt;
+        }
+        let run = self.run(exercise);
+        let last = run.last().map(|set| set.load);
+        let load = trial.load.map(|load| match last {
+            // A bare number is meant as the last set's was.
+            Some(last) if !trial.basis_named => Load {
+                basis: last.basis,
+                ..load
+            },
+            _ => load,
+        });
+        let trial = Trial {
+            load,
+            rest_s: trial.rest_s,
+            rir: trial.rir,
+        };
+        self.ask(exercise, |ask| what_if(ask, &trial))
+    }
+
+    /// Advice as a reply of its own, not on the card.
+    pub(super) fn reply_with(&mut self, advice: &Advice) {
+        let exercise = self.scene.catalogue().exercise(advice.exercise);
+        let elapsed = self.elapsed_s(&self.run(advice.exercise));
+        let text = match advice.reason {
+            Reason::Asked => format!("{}: {}", exercise.name, words::tried(advice)),
+            _ => format!("{}: {}", exercise.name, words::advice(advice, elapsed)),
+        };
+        let data = words::advice_data(advice, exercise, self.scene.unit());
+        let reply = Reply {
+            text,
+            advice: Some(data),
+            ..self.blank()
+        };
+        self.out.push(Outgoing::Reply(reply));
+    }
+
+    // Readiness.
+
+    /// Notes which checks fail and which no longer do.
+    fn note_readiness(&mut self, readiness: Option<&Readiness>) {
+        let Some(said) = readiness else { return };
+        for (check, state) in [
+            (Check::Muscle, said.muscle),
+            (Check::Helpers, said.helpers),
+            (Check::Breath, said.breath),
+            (Check::Drive, said.drive),
+        ] {
+            if let Some(ready) = state {
+                self.note_check(check, ready);
+            }
+        }
+    }
+
+    fn note_check(&mut self, check: Check, ready: bool) {
+        let failing = &mut self.member.desk.failing;
+        failing.retain(|word| word != check.word());
+        if !ready {
+            failing.push(check.word().to_owned());
+        }
+    }
+
+    /// A card's button: ready, or a check that fails.
+    pub(super) fn press_check(&mut self, exercise: ExerciseId, failing: Option<Check>) {
+        match failing {
+            Some(check) => self.note_check(check, false),
+            None => self.member.desk.failing.clear(),
+        }
+        self.answer_readiness(Some(exercise));
+    }
+
+    /// Wait, naming which check fails, or the go-ahead.
+    fn answer_readiness(&mut self, exercise: Option<ExerciseId>) {
+        let Some(exercise) = exercise.or_else(|| self.at_hand()) else {
+            self.say(words::NO_SET_YET);
+            return;
+        };
+        let advice = if self.failing().is_empty() {
+            self.go_ahead(exercise)
+        } else {
+            self.advise(exercise)
+        };
+        self.cancel_bell();
+        self.set_bell(&advice);
+        self.show(&advice, &[]);
+    }
+
+    /// The lifter says that everything is ready: go now where the set would still count, with
+    /// what this rest gives; the lifter knows the body better than any clock.
+    fn go_ahead(&self, exercise: ExerciseId) -> Advice {
+        let planned = self.advise(exercise);
+        let run = self.run(exercise);
+        let elapsed = self.elapsed_s(&run);
+        if run.is_empty() || planned.load.is_none() || elapsed >= planned.rest_s {
+            return planned;
+        }
+        let trial = Trial {
+            load: planned.load,
+            rest_s: Some(elapsed),
+            rir: None,
+        };
+        let now = self.ask(exercise, |ask| what_if(ask, &trial));
+        let counts = now
+            .expect
+            .as_ref()
+            .is_some_and(|expect| expect.median >= FEWEST_TO_GO);
+        if !counts {
+            return planned;
+        }
+        Advice {
+            decision: planned.decision,
+            reason: Reason::Ready,
+            ..now
+        }
+    }
+
+    // The bell.
+
+    /// Rings: the one message that notifies.
+    pub(super) fn ring(&mut self, bell: &Bell) {
+        self.cancel_bell();
+        let Some(exercise) = self.scene.catalogue().named(&bell.exercise) else {
+            return;
+        };
+        let late = self.scene.now - bell.due;
+        if late > LATEST_BELL || self.run(exercise).is_empty() {
+            return;
+        }
+        self.member.desk.failing.clear();
+        let advice = self.advise(exercise);
+        let author = self.member.author.clone();
+        let name = words::shown_name(&self.member.name);
+        let data = words::advice_data(
+            &advice,
+            self.scene.catalogue().exercise(exercise),
+            self.scene.unit(),
+        );
+        let reply = Reply {
+            text: format!("{name}, {}: {}", bell.exercise, words::bell(&advice)),
+            mentions: vec![author],
+            buttons: card_buttons(advice.decision),
+            advice: Some(data),
+            ..self.blank()
+        };
+        self.member.desk.rung = Some(Rung {
+            reply: reply.id.clone(),
+            channel: reply.channel.clone(),
+            exercise: bell.exercise.clone(),
+        });
+        self.out.push(Outgoing::Reply(reply));
+    }
+}
+
+/// A set of fewer repetitions does not count (design: five to thirty).
+const FEWEST_TO_GO: f64 = 5.0;
+
+/// A bell that is later than this is of no use any more.
+const LATEST_BELL: chrono::Duration = chrono::Duration::minutes(2);

@@ -1,0 +1,150 @@
+//! One short question about a set that cannot be filed yet, with the likely answers as buttons.
+
+use super::file_sets::Post;
+use super::reply::Button;
+use super::words;
+use super::work::Work;
+use crate::domain::catalogue::Basis;
+use crate::domain::id::ExerciseId;
+use crate::domain::log::LoggedSet;
+use crate::message::reading::{Draft, Need, Unclear};
+
+/// Buttons under one question, the one that leaves it out not counted.
+const CHOICES: usize = 4;
+
+impl Work<'_> {
+    /// Asks for the first thing that is missing.
+    pub(super) fn ask_about(&mut self, post: &Post, unclear: &Unclear) {
+        let Some(&need) = unclear.needs.first() else {
+            return;
+        };
+        let draft = unclear.drafts.first();
+        let (text, mut buttons) = match need {
+            Need::Exercise => self.which_exercise(unclear),
+            Need::Load => self.which_load(draft),
+            Need::Reps => self.which_reps(draft),
+            Need::Effort => which_effort(),
+            Need::WhichReading => self.which_reading(unclear),
+        };
+        buttons.push(Button {
+            id: "drop".to_owned(),
+            label: "Not a set".to_owned(),
+        });
+        self.question(post, text, buttons, false);
+    }
+
+    fn which_exercise(&self, unclear: &Unclear) -> (String, Vec<Button>) {
+        let mut choices: Vec<ExerciseId> = unclear.nearest.clone();
+        let of_late = self
+            .loaded
+            .history
+            .iter()
+            .rev()
+            .map(|filed| filed.set.exercise);
+        if unclear.unknown_name.is_none() {
+            choices.clear();
+            choices.extend(of_late);
+        }
+        let mut seen = Vec::new();
+        choices.retain(|choice| {
+            !seen.contains(choice) && {
+                seen.push(*choice);
+                true
+            }
+        });
+        choices.truncate(CHOICES);
+        let button = |&exercise: &ExerciseId| {
+            let name = self.scene.name_of(exercise);
+            Button {
+                id: format!("exercise:{name}"),
+                label: name.to_owned(),
+            }
+        };
+        let text = words::which_exercise(unclear.unknown_name.as_deref());
+        (text, choices.iter().map(button).collect())
+    }
+
+    /// The member's sets of the draft's exercise, latest first.
+    fn earlier<'b>(&'b self, draft: Option<&Draft>) -> impl Iterator<Item = &'b LoggedSet> {
+        let exercise = draft.and_then(|draft| draft.exercise);
+        let sets = self.loaded.history.iter().rev().map(|filed| &filed.set);
+        sets.filter(move |set| Some(set.exercise) == exercise)
+    }
+
+    fn which_load(&self, draft: Option<&Draft>) -> (String, Vec<Button>) {
+        let mut buttons: Vec<Button> = Vec::new();
+        for set in self
+            .earlier(draft)
+            .filter(|set| set.load.basis != Basis::Body)
+        {
+            let amount = set.load.mass.plain(set.load.unit);
+            let id = format!("load:{amount} {}", set.load.unit);
+            if buttons.iter().all(|button| button.id != id) && buttons.len() < CHOICES {
+                buttons.push(Button {
+                    id,
+                    label: words::load(set.load),
+                });
+            }
+        }
+        let name = self.draft_name(draft);
+        (
+            format!("{name}: which load? Answer with the number, like `80`."),
+            buttons,
+        )
+    }
+
+    fn which_reps(&self, draft: Option<&Draft>) -> (String, Vec<Button>) {
+        let last = self.earlier(draft).next().map_or(8, |set| set.reps);
+        let first = last.saturating_sub(2).max(1);
+        let buttons = (first..first + 5).map(|count| Button {
+            id: format!("reps:{count}"),
+            label: words::reps(count),
+        });
+        let name = self.draft_name(draft);
+        let what = draft
+            .and_then(|draft| draft.load)
+            .map_or_else(String::new, |load| {
+                format!(" {} {}", words::trim2(load.amount), load.unit)
+            });
+        (format!("{name}{what}: how many reps?"), buttons.collect())
+    }
+
+    fn which_reading(&self, unclear: &Unclear) -> (String, Vec<Button>) {
+        let buttons = unclear
+            .readings
+            .iter()
+            .enumerate()
+            .take(CHOICES)
+            .map(|(place, sets)| Button {
+                id: format!("pick:{place}"),
+                label: words::reading(sets),
+            });
+        let name = unclear.readings.first().and_then(|sets| sets.first());
+        let name = name.map_or("That", |set| self.scene.name_of(set.exercise));
+        (format!("{name}: which one do you mean?"), buttons.collect())
+    }
+
+    fn draft_name(&self, draft: Option<&Draft>) -> &str {
+        draft
+            .and_then(|draft| draft.exercise)
+            .map_or("That set", |id| self.scene.name_of(id))
+    }
+}
+
+fn which_effort() -> (String, Vec<Button>) {
+    let mut buttons: Vec<_> = (0..4)
+        .map(|left| Button {
+            id: format!("left:{left}"),
+            label: if left == 0 {
+                "To failure".to_owned()
+            } else {
+                format!("{left} left")
+            },
+        })
+        .collect();
+    buttons.push(Button {
+        id: "left:unsaid".to_owned(),
+        label: "Leave it open".to_owned(),
+    });
+    ("How many reps were left in you?".to_owned(), buttons)
+}

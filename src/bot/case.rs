@@ -1,0 +1,370 @@
+//! An event once it is understood: what it asks for, and what must be loaded to do it.
+
+use chrono::NaiveDate;
+
+use super::scene::{Scene, as_read, session_before};
+use super::state::{Bell, FiledSet, Member, Pending, Remembered};
+use crate::domain::effort::Rir;
+use crate::domain::id::ExerciseId;
+use crate::domain::load::Load;
+use crate::domain::mass::{Mass, Unit};
+use crate::domain::next_set::Check;
+use crate::message::command::{self, Command};
+use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
+use crate::message::{Answer, Context, complete};
+
+/// A typed answer completes an open question for this long.
+const ANSWER_WITHIN: chrono::Duration = chrono::Duration::minutes(30);
+
+/// Where an event came from, and what its answers are named after.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Source {
+    /// The channel that answers go to.
+    pub channel: String,
+    /// The member's message that is answered, if any.
+    pub answers: Option<String>,
+    /// What reply ids begin with: unique for the event, the same when it is repeated.
+    pub stem: String,
+}
+
+/// What an event asks for.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Intent {
+    /// Chatter, or something about a message that holds nothing: no answer.
+    Nothing,
+    /// A message as read.
+    Said(Reading),
+    /// The open question at this place is answered so; what the text reads as now.
+    Answered(usize, String, Reading),
+    /// The open question at this place is not about a set.
+    Dismissed(usize),
+    /// An unlikely number was meant as written.
+    Meant(usize),
+    /// A slash word.
+    Ordered(Command),
+    /// A card's button: ready (`None`), or a check that fails.
+    Checked(ExerciseId, Option<Check>),
+    /// An earlier message, posted then and there, reads like this now.
+    Reread(Remembered, Reading),
+    /// An earlier message is gone.
+    Withdrawn,
+    /// A button that is not this member's, or of a question that is closed.
+    NotTheirs,
+    /// The bell is due.
+    Ring(Bell),
+}
+
+/// What must be loaded beyond the scene.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Needs {
+    /// Beliefs about these exercises.
+    pub beliefs: Vec<ExerciseId>,
+    /// The member's whole log; where `other` is named, that one's.
+    pub history: bool,
+    /// The log of these days, both included; where `other` is named, that one's.
+    pub days: Option<(NaiveDate, NaiveDate)>,
+    /// The member of the team with this name or author (lower case).
+    pub other: Option<String>,
+}
+
+/// What was loaded.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Loaded {
+    /// Encoded beliefs by exercise name.
+    pub beliefs: Vec<(String, Vec<u8>)>,
+    /// The whole log, in order, where needed.
+    pub history: Vec<FiledSet>,
+    /// The log of the days asked for, in order.
+    pub days: Vec<FiledSet>,
+    /// The other member, if there is one of that name.
+    pub other: Option<Member>,
+}
+
+/// Reads a message.
+#[must_use]
+pub fn message(scene: &Scene, text: &str) -> Intent {
+    if let Some(command) = command::read(text) {
+        return Intent::Ordered(command);
+    }
+    let last = scene.last().map(as_read);
+    let context = Context {
+        unit: scene.unit(),
+        last: last.as_ref(),
+        pending: None,
+    };
+    let alone = scene.reader.read(text, &context);
+    let Some((place, unclear)) = open_question(scene) else {
+        return said(alone);
+    };
+    let answered = scene.reader.read(
+        text,
+        &Context {
+            pending: Some(&unclear),
+            ..context
+        },
+    );
+    if answered == alone {
+        return said(alone);
+    }
+    Intent::Answered(place, format!("said:{text}"), answered)
+}
+
+fn said(reading: Reading) -> Intent {
+    if reading.kind() == Kind::Chatter {
+        Intent::Nothing
+    } else {
+        Intent::Said(reading)
+    }
+}
+
+/// The latest open question, if it is fresh and no set was posted since.
+fn open_question(scene: &Scene) -> Option<(usize, Unclear)> {
+    let place = scene.member.desk.pending.len().checked_sub(1)?;
+    let pending = &scene.member.desk.pending[place];
+    let later_set = scene.last().is_some_and(|filed| filed.set.at > pending.at);
+    if pending.confirm || later_set || scene.now - pending.at > ANSWER_WITHIN {
+        return None;
+    }
+    Some((place, reopened(scene, pending)?.unclear?))
+}
+
+/// What an open question's text reads as, with the answers given so far.
+#[must_use]
+pub fn reopened(scene: &Scene, pending: &Pending) -> Option<Reading> {
+    let last = session_before(scene.recent, pending.at).last().map(as_read);
+    let context = Context {
+        unit: scene.unit(),
+        last: last.as_ref(),
+        pending: None,
+    };
+    let mut reading = scene.reader.read(&pending.text, &context);
+    for id in &pending.answers {
+        reading = answered(scene, &reading, id, &context)?;
+    }
+    Some(reading)
+}
+
+/// A reading with one more answer given.
+fn answered(scene: &Scene, reading: &Reading, id: &str, context: &Context) -> Option<Reading> {
+    if let Some((place, load)) = instead(id) {
+        let mut reading = reading.clone();
+        let load_read = &mut reading.sets.get_mut(place)?.load;
+        (load_read.mass, load_read.unit) = load;
+        return Some(reading);
+    }
+    let unclear = reading.unclear.as_ref()?;
+    match id.strip_prefix("said:") {
+        Some(text) => Some(scene.reader.read(
+            text,
+            &Context {
+                pending: Some(unclear),
+                ..*context
+            },
+        )),
+        None => complete(unclear, &answer(scene, id)?, scene.catalogue()),
+    }
+}
+
+/// The button id for "not that load but this one" of the set at `place`.
+#[must_use]
+pub fn instead_id(place: usize, load: Load) -> String {
+    format!(
+        "instead.{place}:{} {}",
+        load.mass.plain(load.unit),
+        load.unit
+    )
+}
+
+fn instead(id: &str) -> Option<(usize, (Mass, Unit))> {
+    let (place, load) = id.strip_prefix("instead.")?.split_once(':')?;
+    let (amount, unit) = load.split_once(' ')?;
+    let unit = Unit::from_symbol(unit)?;
+    Some((
+        place.parse().ok()?,
+        (Mass::new(amount.parse().ok()?, unit).ok()?, unit),
+    ))
+}
+
+/// Reads a pressed button of the member's own replies.
+#[must_use]
+pub fn press(scene: &Scene, reply: &str, button: &str) -> Intent {
+    let desk = &scene.member.desk;
+    if let Some(place) = desk
+        .pending
+        .iter()
+        .position(|pending| pending.reply == reply)
+    {
+        return question_press(scene, place, button);
+    }
+    let card = desk
+        .cards
+        .iter()
+        .find(|(_, card)| card.reply == reply)
+        .map(|(name, _)| name);
+    let rung = desk
+        .rung
+        .iter()
+        .find(|rung| rung.reply == reply)
+        .map(|rung| &rung.exercise);
+    let exercise = card.or(rung).and_then(|name| scene.catalogue().named(name));
+    match (exercise, button) {
+        (Some(_), "undo") => Intent::Ordered(Command::Undo),
+        (Some(exercise), "ready") => Intent::Checked(exercise, None),
+        (Some(exercise), _) => Check::ALL
+            .into_iter()
+            .find(|check| button.strip_prefix("not.") == Some(check.word()))
+            .map_or(Intent::NotTheirs, |check| {
+                Intent::Checked(exercise, Some(check))
+            }),
+        (None, _) => Intent::NotTheirs,
+    }
+}
+
+fn question_press(scene: &Scene, place: usize, button: &str) -> Intent {
+    let pending = &scene.member.desk.pending[place];
+    match button {
+        "drop" => return Intent::Dismissed(place),
+        Pending::MEANT => return Intent::Meant(place),
+        _ => {}
+    }
+    let mut answered = pending.clone();
+    answered.answers.push(button.to_owned());
+    // Typed answers come as messages, never as a button's id.
+    let reading = reopened(scene, &answered).filter(|_| !button.starts_with("said:"));
+    reading.map_or(Intent::NotTheirs, |reading| {
+        Intent::Answered(place, button.to_owned(), reading)
+    })
+}
+
+/// The answer that a button id stands for.
+fn answer(scene: &Scene, id: &str) -> Option<Answer> {
+    let (key, value) = id.split_once(':')?;
+    Some(match key {
+        "exercise" => Answer::Exercise(scene.catalogue().named(value)?),
+        "load" => {
+            let (amount, unit) = value.split_once(' ')?;
+            let unit = Unit::from_symbol(unit)?;
+            Answer::Load(DraftLoad {
+                amount: amount.parse().ok()?,
+                unit,
+                basis: None,
+            })
+        }
+        "reps" => Answer::Reps(value.parse().ok()?),
+        "left" if value == "unsaid" => Answer::Effort(None),
+        "left" => Answer::Effort(Rir::new(value.parse().ok()?).ok()),
+        "pick" => Answer::Pick(value.parse().ok()?),
+        _ => return None,
+    })
+}
+
+/// Reads the new text of an earlier message in the light of what stood before it.
+#[must_use]
+pub fn edit(scene: &Scene, id: &str, posted: Remembered, text: &str) -> Intent {
+    let before: Vec<FiledSet> = scene
+        .recent
+        .iter()
+        .filter(|f| f.message != id)
+        .cloned()
+        .collect();
+    let last = session_before(&before, posted.at).last().map(as_read);
+    let context = Context {
+        unit: scene.unit(),
+        last: last.as_ref(),
+        pending: None,
+    };
+    if command::read(text).is_some() {
+        return Intent::Nothing;
+    }
+    Intent::Reread(posted, scene.reader.read(text, &context))
+}
+
+impl Intent {
+    /// What must be loaded to carry it out.
+    #[must_use]
+    pub fn needs(&self, scene: &Scene) -> Needs {
+        let mut needs = Needs {
+            beliefs: at_hand(scene),
+            ..Needs::default()
+        };
+        match self {
+            Self::Said(reading) => needs_of_reading(reading, scene, &mut needs),
+            // About an earlier message, so perhaps out of order by now.
+            Self::Answered(..) | Self::Meant(_) | Self::Reread(..) | Self::Withdrawn => {
+                needs.history = true;
+            }
+            Self::Ordered(command) => needs_of_command(command, scene, &mut needs),
+            Self::Checked(exercise, _) => needs.beliefs.push(*exercise),
+            Self::Ring(bell) => needs
+                .beliefs
+                .extend(scene.catalogue().named(&bell.exercise)),
+            Self::Nothing | Self::Dismissed(_) | Self::NotTheirs => {}
+        }
+        needs.beliefs.sort_unstable();
+        needs.beliefs.dedup();
+        needs
+    }
+}
+
+/// The exercise that the session is at.
+fn at_hand(scene: &Scene) -> Vec<ExerciseId> {
+    scene
+        .last()
+        .map(|filed| filed.set.exercise)
+        .into_iter()
+        .collect()
+}
+
+fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
+    needs
+        .beliefs
+        .extend(reading.sets.iter().map(|set| set.exercise));
+    let late = scene
+        .recent
+        .last()
+        .is_some_and(|filed| filed.set.at > scene.now);
+    let backdated = reading.sets.iter().any(|set| set.day.is_some());
+    needs.history = reading.correction.is_some() || backdated || late;
+    if let Some(question) = &reading.question {
+        needs.beliefs.extend(question.exercise);
+        if matches!(question.about, About::Volume | About::Week) {
+            needs_this_week(scene, needs);
+        }
+    }
+    // The buttons offer the loads and repetitions of the last times.
+    let asks_number = |unclear: &Unclear| {
+        unclear
+            .needs
+            .iter()
+            .any(|need| matches!(need, Need::Load | Need::Reps | Need::Exercise))
+    };
+    needs.history |= reading.unclear.as_ref().is_some_and(asks_number);
+}
+
+fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
+    match command {
+        Command::Next {
+            exercise: Some(name),
+            ..
+        } => {
+            needs.beliefs.extend(scene.reader.names().named(name));
+        }
+        Command::Week(member) => {
+            needs_this_week(scene, needs);
+            needs.other.clone_from(member);
+        }
+        Command::Volume(_) => needs_this_week(scene, needs),
+        Command::Undo | Command::Bodyweight(Some(_)) | Command::Experience(Some(_)) => {
+            needs.history = true;
+        }
+        Command::Clear { member, .. } => needs.other = Some(member.clone()),
+        _ => {}
+    }
+}
+
+/// The days of this week, and the log before them to judge unstated effort by.
+fn needs_this_week(scene: &Scene, needs: &mut Needs) {
+    let week = scene.calendar.week_of(scene.today());
+    needs.days = Some((week.first_day(), week.last_day()));
+    needs.history = true;
+}

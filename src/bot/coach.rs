@@ -1,0 +1,164 @@
+//! Commands of coaches: other members' weeks, hurt locks, the team's exercises and settings.
+
+use super::scene::{Scene, with_own};
+use super::state::{Change, OwnExercise};
+use super::words;
+use super::work::Work;
+use crate::message::command::{CatalogueCommand, Setting};
+
+impl Work<'_> {
+    /// Whether the author may give coaches' commands; says so where not.
+    fn is_coach(&mut self) -> bool {
+        let coach = self.member.coach;
+        if !coach {
+            self.tell(words::COACH_ONLY);
+        }
+        coach
+    }
+
+    /// Another member's week.
+    pub(super) fn week_of(&mut self, name: &str) {
+        if !self.is_coach() {
+            return;
+        }
+        let Some(other) = self.loaded.other.as_ref() else {
+            self.tell(words::unknown_member(name));
+            return;
+        };
+        let scene = Scene {
+            member: other,
+            ..self.scene.clone()
+        };
+        let tally = self.tally(&scene);
+        let title = format!("Week of {}", words::shown_name(&other.name));
+        self.say_week(&title, &tally, None);
+    }
+
+    /// Lifts a member's hurt lock, for one exercise or all.
+    pub(super) fn clear(&mut self, name: &str, exercise: Option<&str>) {
+        if !self.is_coach() {
+            return;
+        }
+        let own = [&self.member.name, &self.member.author]
+            .iter()
+            .any(|n| n.to_lowercase() == name);
+        let other = if own {
+            Some(self.member.clone())
+        } else {
+            self.loaded.other.clone()
+        };
+        let Some(mut other) = other else {
+            self.tell(words::unknown_member(name));
+            return;
+        };
+        let lifted = match exercise {
+            None => std::mem::take(&mut other.desk.hurt).len(),
+            Some(name) => {
+                let known = self.scene.reader.names().named(name);
+                let name = known.map_or(name, |id| self.scene.name_of(id));
+                usize::from(other.desk.hurt.remove(name).is_some())
+            }
+        };
+        self.tell(words::cleared(&other.name, lifted));
+        if lifted == 0 {
+            return;
+        }
+        if own {
+            self.member = other;
+        } else {
+            self.changes.push(Change::Member(Box::new(other)));
+        }
+    }
+
+    /// Finds exercises, or adds one to the team's own.
+    pub(super) fn catalogue(&mut self, command: &CatalogueCommand) {
+        match command {
+            CatalogueCommand::Find(word) => {
+                self.tell(words::found(self.scene.catalogue(), word));
+            }
+            CatalogueCommand::Add {
+                name,
+                target,
+                helpers,
+                like,
+                aliases,
+            } => {
+                if self.is_coach() {
+                    self.add_exercise(name, target, helpers, like, aliases);
+                }
+            }
+        }
+    }
+
+    fn add_exercise(
+        &mut self,
+        name: &str,
+        target: &str,
+        helpers: &[String],
+        like: &str,
+        aliases: &[String],
+    ) {
+        let reader = self.scene.reader;
+        let Some(like) = reader.names().named(like) else {
+            self.tell(words::unknown_exercise(like));
+            return;
+        };
+        let mut muscles = Vec::new();
+        for word in std::iter::once(target).chain(helpers.iter().map(String::as_str)) {
+            let Some(muscle) = reader.catalogue().muscle_named(word) else {
+                self.tell(words::unknown_muscle(word, self.scene.catalogue()));
+                return;
+            };
+            muscles.push(self.scene.catalogue().muscle(muscle).name.clone());
+        }
+        let target = muscles.remove(0);
+        muscles.retain(|muscle| *muscle != target);
+        let own = OwnExercise {
+            name: name.to_owned(),
+            aliases: aliases.to_vec(),
+            target,
+            helpers: muscles,
+            like: self.scene.name_of(like).to_owned(),
+        };
+        let mut settings = self.scene.team.settings.clone();
+        let added = with_own(self.scene.catalogue(), std::slice::from_ref(&own));
+        settings.exercises.push(own);
+        match added {
+            Ok(_) => {
+                self.changes.push(Change::Settings(settings));
+                self.tell(format!(
+                    "Added {} to the team's exercises.",
+                    words::quoted(name)
+                ));
+            }
+            Err(fault) => self.tell(format!("Not added: {fault}. Choose another name.")),
+        }
+    }
+
+    /// Shows or changes the team's settings.
+    pub(super) fn settings(&mut self, setting: Option<&Setting>) {
+        if !self.is_coach() {
+            return;
+        }
+        let mut settings = self.scene.team.settings.clone();
+        match setting {
+            None => {}
+            Some(Setting::Zone(zone)) => match zone.parse::<chrono_tz::Tz>() {
+                Ok(zone) => settings.zone = zone.name().to_owned(),
+                Err(_) => {
+                    self.tell(words::UNKNOWN_ZONE);
+                    return;
+                }
+            },
+            Some(Setting::WeekStart(day)) => settings.week_start = day.to_string().to_lowercase(),
+            Some(Setting::Unit(unit)) => settings.unit = unit.symbol().to_owned(),
+        }
+        self.tell(format!(
+            "Time zone {}, weeks from {}, unit {}.",
+            settings.zone, settings.week_start, settings.unit
+        ));
+        if settings != self.scene.team.settings {
+            self.changes.push(Change::Settings(settings));
+        }
+    }
+}

@@ -1,0 +1,582 @@
+//! Filing, correcting and taking back sets.
+
+use chrono::{DateTime, Duration, NaiveDate, Utc};
+
+use super::case::instead_id;
+use super::reply::{Button, Outgoing, Reply, Sign};
+use super::state::{FiledSet, Pending, Remembered};
+use super::words;
+use super::work::{Work, is_work};
+use crate::domain::calendar;
+use crate::domain::catalogue::Basis;
+use crate::domain::effort::Rir;
+use crate::domain::guard::{self, Known, Verdict};
+use crate::domain::id::{ExerciseId, SetId};
+use crate::domain::load::Load;
+use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::mass::{Mass, Unit};
+use crate::message::reading::{Correction, Day, Part, Reading, SetReading};
+
+/// Where sets were posted.
+pub(super) struct Post<'a> {
+    pub(super) message: &'a str,
+    pub(super) channel: &'a str,
+    pub(super) at: DateTime<Utc>,
+    pub(super) text: &'a str,
+    /// Answers given about it so far.
+    pub(super) answers: &'a [String],
+}
+
+/// What came of trying to file.
+pub(super) enum Filed {
+    /// They are in the log; these exercises, in order, had work sets in this session.
+    Yes(Vec<ExerciseId>),
+    /// They were set on a day that is no past day; nothing was filed.
+    NoSuchDay,
+    /// One is unlikely; nothing was filed and the member was asked.
+    Asked,
+}
+
+/// Seconds that a repetition takes, for counting back when earlier sets of a post ended.
+/// Common practice, no source: two seconds down, one and a half up.
+const SECONDS_PER_REP: i64 = 4;
+
+/// Rest assumed between the sets of one post, seconds. Common practice, no source.
+const ASSUMED_REST_S: i64 = 150;
+
+impl Work<'_> {
+    /// Files sets of a post, or asks when a number is unlikely and `meant` does not vouch for it.
+    pub(super) fn file(&mut self, post: &Post, sets: &[SetReading], meant: bool) -> Filed {
+        let Some(new) = self.placed(post, sets) else {
+            return Filed::NoSuchDay;
+        };
+        if !meant && let Some(doubt) = self.first_doubt(&new) {
+            self.ask_whether_meant(post, &new[doubt.place], doubt);
+            return Filed::Asked;
+        }
+        let latest = self.recent.last().map(|filed| filed.set.at);
+        let in_order = self.loaded.history.is_empty()
+            && new
+                .first()
+                .is_some_and(|first| latest.is_none_or(|at| at <= first.set.at));
+        self.add(&new, in_order);
+        self.mark(post.message, Sign::Filed);
+        Filed::Yes(self.live_exercises(&new))
+    }
+
+    /// The exercises, in order, that have work sets in the session that is on.
+    fn live_exercises(&self, sets: &[FiledSet]) -> Vec<ExerciseId> {
+        let today = self.scene.today();
+        let mut exercises = Vec::new();
+        for filed in sets
+            .iter()
+            .filter(|filed| is_work(filed) && filed.set.day == today)
+        {
+            if !exercises.contains(&filed.set.exercise) {
+                exercises.push(filed.set.exercise);
+            }
+        }
+        exercises
+    }
+
+    /// The sets with day, time and order; `None` when a day is not past.
+    fn placed(&self, post: &Post, sets: &[SetReading]) -> Option<Vec<FiledSet>> {
+        let today = self.scene.calendar.day_of(post.at);
+        let mut days = Vec::with_capacity(sets.len());
+        for set in sets {
+            days.push(day_of(set.day, today).filter(|day| *day <= today)?);
+        }
+        let times = self.times(post, sets, &days, today);
+        let alone = sets.len() == 1;
+        let mut placed: Vec<FiledSet> = Vec::with_capacity(sets.len());
+        for (place, ((set, day), at)) in sets.iter().zip(days).zip(times).enumerate() {
+            let filed = FiledSet {
+                set: logged(set, day, at, alone && day == today),
+                message: post.message.to_owned(),
+                channel: post.channel.to_owned(),
+                place: u32::try_from(place).unwrap_or(u32::MAX),
+                order: self.order_on(day) + count_on(&placed, day) + 1,
+                technique: set.technique,
+            };
+            placed.push(filed);
+        }
+        Some(placed)
+    }
+
+    /// When each set ended: today's are counted back from the post, never before the last filed
+    /// set; those of other days follow each other from noon.
+    fn times(
+        &self,
+        post: &Post,
+        sets: &[SetReading],
+        days: &[NaiveDate],
+        today: NaiveDate,
+    ) -> Vec<DateTime<Utc>> {
+        let floor = self
+            .recent
+            .iter()
+            .filter(|filed| filed.message != post.message && filed.set.at <= post.at)
+            .map(|filed| filed.set.at)
+            .next_back();
+        let mut times = vec![post.at; sets.len()];
+        let mut at = post.at;
+        for (place, set) in sets.iter().enumerate().rev() {
+            if days[place] != today {
+                let later =
+                    i64::try_from(place).unwrap_or(0) + i64::from(self.order_on(days[place]));
+                times[place] =
+                    self.scene.calendar.noon_of(days[place]) + Duration::minutes(4 * later);
+                continue;
+            }
+            times[place] = floor.map_or(at, |floor| at.max(floor));
+            let rest = set.rest_s.map_or(ASSUMED_REST_S, i64::from);
+            at -= Duration::seconds(rest + SECONDS_PER_REP * i64::from(set.reps));
+        }
+        times
+    }
+
+    /// How many sets are filed on a day.
+    fn order_on(&self, day: NaiveDate) -> u32 {
+        let log = if self.loaded.history.is_empty() {
+            &self.recent
+        } else {
+            &self.loaded.history
+        };
+        log.iter()
+            .filter(|filed| filed.set.day == day)
+            .map(|filed| filed.order)
+            .max()
+            .unwrap_or(0)
+    }
+
+    fn first_doubt(&self, sets: &[FiledSet]) -> Option<Doubt> {
+        sets.iter().enumerate().find_map(|(place, filed)| {
+            let exercise = self.scene.catalogue().exercise(filed.set.exercise);
+            match guard::judge(
+                &filed.set,
+                exercise,
+                self.scene.body_mass(),
+                self.known(filed),
+            ) {
+                Verdict::Plausible => None,
+                Verdict::AskLoad { likely } => Some(Doubt { place, likely }),
+                Verdict::AskReps => Some(Doubt {
+                    place,
+                    likely: None,
+                }),
+            }
+        })
+    }
+
+    /// What the belief holds of the lifter's strength on a set's exercise.
+    fn known(&self, filed: &FiledSet) -> Option<Known> {
+        let belief = self.model.beliefs.get(&filed.set.exercise)?;
+        let (one_rm_kg, spread) = belief.one_rm();
+        Known::new(one_rm_kg, spread)
+    }
+
+    fn ask_whether_meant(&mut self, post: &Post, filed: &FiledSet, doubt: Doubt) {
+        let name = self.scene.name_of(filed.set.exercise);
+        let mut buttons = vec![Button {
+            id: Pending::MEANT.to_owned(),
+            label: format!("Yes, {}", words::set(&filed.set)),
+        }];
+        if let Some(likely) = doubt.likely {
+            let id = instead_id(doubt.place, likely);
+            buttons.push(Button {
+                id,
+                label: format!("No, {}", words::load(likely)),
+            });
+        }
+        buttons.push(Button {
+            id: "drop".to_owned(),
+            label: "Leave it out".to_owned(),
+        });
+        let text = format!("{name} {}: is that right?", words::set(&filed.set));
+        self.question(post, text, buttons, true);
+    }
+
+    /// Asks a question about a post, and keeps it open.
+    pub(super) fn question(
+        &mut self,
+        post: &Post,
+        text: String,
+        buttons: Vec<Button>,
+        confirm: bool,
+    ) {
+        let reply = Reply {
+            text,
+            buttons,
+            ..self.blank()
+        };
+        self.mark(post.message, Sign::Question);
+        let pending = Pending {
+            message: post.message.to_owned(),
+            reply: reply.id.clone(),
+            channel: post.channel.to_owned(),
+            at: post.at,
+            text: post.text.to_owned(),
+            answers: post.answers.to_vec(),
+            confirm,
+        };
+        self.out.push(Outgoing::Reply(reply));
+        let open = &mut self.member.desk.pending;
+        open.push(pending);
+        // A lifter who leaves more than this open will not come back to the oldest.
+        while open.len() > 8 {
+            open.remove(0);
+        }
+    }
+}
+
+struct Doubt {
+    place: usize,
+    likely: Option<Load>,
+}
+
+/// The past day that is meant; the future is sorted out by the caller.
+fn day_of(day: Option<Day>, today: NaiveDate) -> Option<NaiveDate> {
+    match day {
+        None => Some(today),
+        Some(Day::Ago(days)) => today.checked_sub_days(chrono::Days::new(u64::from(days))),
+        Some(Day::Weekday(weekday)) => Some(calendar::most_recent(weekday, today)),
+        Some(Day::Date(date)) => Some(date),
+    }
+}
+
+fn logged(set: &SetReading, day: NaiveDate, at: DateTime<Utc>, timed: bool) -> LoggedSet {
+    let kind = match (set.warm_up, set.straight) {
+        (true, _) => SetKind::WarmUp,
+        (false, true) => SetKind::Straight,
+        (false, false) => SetKind::Other,
+    };
+    LoggedSet {
+        id: None,
+        exercise: set.exercise,
+        load: set.load,
+        reps: set.reps,
+        rir: set.rir,
+        kind,
+        per_side: set.per_side,
+        at,
+        timed,
+        stated_rest_s: set.rest_s,
+        day,
+    }
+}
+
+fn count_on(sets: &[FiledSet], day: NaiveDate) -> u32 {
+    u32::try_from(sets.iter().filter(|filed| filed.set.day == day).count()).unwrap_or(u32::MAX)
+}
+
+// Correcting.
+
+impl Work<'_> {
+    /// Carries out a spoken correction.
+    pub(super) fn correct(&mut self, correction: &Correction) {
+        match correction {
+            Correction::Undo => self.undo(),
+            Correction::Change {
+                part,
+                unit,
+                now,
+                was,
+            } => {
+                self.change(*part, *unit, *now, *was);
+            }
+        }
+    }
+
+    /// Takes the last post back: the sets of the message filed last, or the question last asked.
+    pub(super) fn undo(&mut self) {
+        let last = self
+            .loaded
+            .history
+            .iter()
+            .max_by_key(|filed| filed.set.id)
+            .cloned();
+        let asked = self.member.desk.pending.last().cloned();
+        match (last, asked) {
+            (last, Some(asked)) if last.as_ref().is_none_or(|last| last.set.at < asked.at) => {
+                self.member.desk.pending.pop();
+                self.mark(&asked.message, Sign::Removed);
+                self.say("Left out. Nothing was filed.");
+            }
+            (Some(last), _) => self.take_back(&last.message),
+            (None, _) => self.tell(words::NOTHING_TO_UNDO),
+        }
+    }
+
+    /// Takes all sets of a message out and says so.
+    pub(super) fn take_back(&mut self, message: &str) {
+        let of_message = |filed: &&FiledSet| filed.message == message;
+        let gone: Vec<_> = self
+            .loaded
+            .history
+            .iter()
+            .filter(of_message)
+            .cloned()
+            .collect();
+        if gone.is_empty() {
+            return;
+        }
+        let ids: Vec<SetId> = gone.iter().filter_map(|filed| filed.set.id).collect();
+        self.rewrite(&ids, &[], &[]);
+        self.mark(message, Sign::Removed);
+        let line = format!("Taken out: {}", words::sets(&gone, self.scene.catalogue()));
+        self.after_change(&gone, line);
+    }
+
+    /// Changes one number of a set posted before.
+    fn change(&mut self, part: Option<Part>, unit: Option<Unit>, now: f64, was: Option<f64>) {
+        let Some((filed, part)) = self.meant_set(part, unit, now, was) else {
+            self.tell(words::NOTHING_TO_CORRECT);
+            return;
+        };
+        let revised = revised(&filed, part, unit, now);
+        let Some(revised) = revised.filter(|r| self.first_doubt(std::slice::from_ref(r)).is_none())
+        else {
+            self.tell(words::unlikely_correction(now));
+            return;
+        };
+        self.rewrite(&[], std::slice::from_ref(&revised), &[]);
+        self.mark(&revised.message, Sign::Corrected);
+        let line = format!(
+            "Corrected: {}",
+            words::sets(std::slice::from_ref(&revised), self.scene.catalogue())
+        );
+        self.after_change(&[revised], line);
+    }
+
+    /// The set that a correction means, and the part: the latest set of the last session that has
+    /// the old number, else the latest set.
+    fn meant_set(
+        &self,
+        part: Option<Part>,
+        unit: Option<Unit>,
+        now: f64,
+        was: Option<f64>,
+    ) -> Option<(FiledSet, Part)> {
+        let latest = self
+            .loaded
+            .history
+            .iter()
+            .max_by_key(|filed| filed.set.id)?;
+        let parts = part.map_or_else(
+            || vec![Part::Reps, Part::Load, Part::Rir],
+            |part| vec![part],
+        );
+        let with_old_number = |was: f64| {
+            let near = self
+                .loaded
+                .history
+                .iter()
+                .rev()
+                .take_while(|f| f.set.day == latest.set.day);
+            near.clone().find_map(|filed| {
+                let holds = |part: &&Part| number_of(filed, **part, unit) == Some(was);
+                parts.iter().find(holds).map(|&part| (filed.clone(), part))
+            })
+        };
+        was.and_then(with_old_number).or_else(|| {
+            let part = part.unwrap_or_else(|| likelier_part(latest, unit, now));
+            Some((latest.clone(), part))
+        })
+    }
+
+    /// An earlier message is gone: so is what it said.
+    pub(super) fn withdraw(&mut self, message: &str) {
+        let open: Vec<Pending> = self
+            .member
+            .desk
+            .pending
+            .iter()
+            .filter(|p| p.message == message)
+            .cloned()
+            .collect();
+        for pending in &open {
+            self.close_question(pending, "");
+        }
+        self.member
+            .desk
+            .pending
+            .retain(|pending| pending.message != message);
+        self.take_back(message);
+    }
+
+    /// Puts `text` where a question stood, or takes the question back when it is empty.
+    pub(super) fn close_question(&mut self, pending: &Pending, text: &str) {
+        let reply = Reply {
+            id: pending.reply.clone(),
+            channel: pending.channel.clone(),
+            answers: Some(pending.message.clone()),
+            text: text.to_owned(),
+            ..self.unnumbered()
+        };
+        self.out.push(Outgoing::Update(reply));
+    }
+
+    /// Shows the card of the exercise anew after its log changed, with a line on the change.
+    pub(super) fn after_change(&mut self, changed: &[FiledSet], line: String) {
+        self.cancel_bell();
+        let today = self.scene.today();
+        let exercise = changed.last().filter(|filed| filed.set.day == today);
+        let exercise = exercise.map(|filed| filed.set.exercise);
+        let still = exercise.filter(|&exercise| !self.run(exercise).is_empty());
+        match still.or(exercise.filter(|&e| {
+            self.scene
+                .card(self.scene.name_of(e), &self.source.channel)
+                .is_some()
+        })) {
+            Some(exercise) => {
+                let advice = self.advise(exercise);
+                if still.is_some() {
+                    self.set_bell(&advice);
+                }
+                self.show(&advice, &[line]);
+            }
+            None => self.say(line),
+        }
+    }
+
+    /// An earlier message now reads differently.
+    pub(super) fn reread(
+        &mut self,
+        message: &str,
+        posted: &Remembered,
+        text: &str,
+        reading: &Reading,
+    ) {
+        let of_message = |filed: &&FiledSet| filed.message == message;
+        let old: Vec<_> = self
+            .loaded
+            .history
+            .iter()
+            .filter(of_message)
+            .cloned()
+            .collect();
+        self.member
+            .desk
+            .pending
+            .retain(|pending| pending.message != message);
+        let post = Post {
+            message,
+            channel: &posted.channel,
+            at: posted.at,
+            text,
+            answers: &[],
+        };
+        if reading.sets.is_empty() {
+            self.take_back(message);
+            if let Some(unclear) = &reading.unclear {
+                self.ask_about(&post, unclear);
+            }
+            return;
+        }
+        if old.is_empty() {
+            self.file_and_answer(&post, reading, false);
+            return;
+        }
+        let Some(new) = self.placed(&post, &reading.sets) else {
+            self.say(words::NO_SUCH_DAY);
+            return;
+        };
+        if let Some(doubt) = self.first_doubt(&new) {
+            // What stood there is not what the member means any more, the new is not sure yet.
+            self.take_back(message);
+            self.ask_whether_meant(&post, &new[doubt.place], doubt);
+            return;
+        }
+        self.replace(message, &old, new);
+    }
+
+    /// Puts the new sets of a message in the place of the old, ids and times kept where they match.
+    fn replace(&mut self, message: &str, old: &[FiledSet], mut new: Vec<FiledSet>) {
+        for (new, old) in new.iter_mut().zip(old) {
+            new.set.id = old.set.id;
+            new.order = old.order;
+            if new.set.day == old.set.day && old.set.timed {
+                new.set.at = old.set.at;
+                new.set.timed = true;
+            }
+        }
+        let kept = old.len().min(new.len());
+        let removed: Vec<SetId> = old[kept..]
+            .iter()
+            .filter_map(|filed| filed.set.id)
+            .collect();
+        let (revised, added) = new.split_at(kept);
+        let (revised, added) = (revised.to_vec(), added.to_vec());
+        self.rewrite(&removed, &revised, &added);
+        self.mark(message, Sign::Corrected);
+        let line = format!("Corrected: {}", words::sets(&new, self.scene.catalogue()));
+        self.after_change(&new, line);
+    }
+}
+
+/// The number that a part of a set holds, in the unit named or the set's own.
+fn number_of(filed: &FiledSet, part: Part, unit: Option<Unit>) -> Option<f64> {
+    let set = &filed.set;
+    match part {
+        Part::Reps => Some(f64::from(set.reps)),
+        // As shown: what the lifter sees is what the lifter corrects.
+        Part::Load => set
+            .load
+            .mass
+            .plain(unit.unwrap_or(set.load.unit))
+            .parse()
+            .ok(),
+        Part::Rir => set.rir.map(|rir| rir.reps()),
+    }
+}
+
+/// Which number of a set a new one most likely replaces: halves and units are loads, and else the
+/// one that is nearer in proportion.
+fn likelier_part(filed: &FiledSet, unit: Option<Unit>, now: f64) -> Part {
+    let whole = (now - now.round()).abs() < 1e-9;
+    if unit.is_some() || !whole {
+        return Part::Load;
+    }
+    let off = |part: Part| {
+        let old = number_of(filed, part, None).unwrap_or(0.0).max(1.0);
+        (now.max(1.0) / old).ln().abs()
+    };
+    if off(Part::Reps) <= off(Part::Load) {
+        Part::Reps
+    } else {
+        Part::Load
+    }
+}
+
+/// A set with one number changed; `None` when the number cannot be one.
+fn revised(filed: &FiledSet, part: Part, unit: Option<Unit>, now: f64) -> Option<FiledSet> {
+    let mut revised = filed.clone();
+    let set = &mut revised.set;
+    match part {
+        Part::Reps => {
+            let whole = (1.0..=100.0).contains(&now) && (now - now.round()).abs() < 1e-9;
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "1 to 100"
+            )]
+            let reps = whole.then_some(now as u32)?;
+            set.reps = reps;
+        }
+        Part::Load => {
+            let unit = unit.unwrap_or(set.load.unit);
+            set.load.mass = Mass::new(now, unit)
+                .ok()
+                .filter(|&m| m > Mass::ZERO && m <= HEAVIEST)?;
+            set.load.unit = unit;
+            if set.load.basis == Basis::Body {
+                set.load.basis = Basis::Added;
+            }
+        }
+        Part::Rir => set.rir = Some(Rir::new(now).ok()?),
+    }
+    Some(revised)
+}
+
+/// No load above this is filed, as the message language has it.
+const HEAVIEST: Mass = Mass::from_grams(1_000_000);

@@ -1,0 +1,61 @@
+//! Pain and warning signs: no load is advised until a coach gives the word.
+//!
+//! Nothing here judges what is wrong: it stops, says plainly what to do, and leaves the rest to
+//! people (`safety.json`: red flags; a chat bot clears and diagnoses nobody).
+
+use super::file_sets::{Filed, Post};
+use super::reply::{Outgoing, Reply};
+use super::state::HurtLock;
+use super::words;
+use super::work::{Work, stop};
+use crate::domain::id::ExerciseId;
+use crate::message::reading::{Hurt, Reading};
+
+impl Work<'_> {
+    /// Files what was done, locks the exercise (all of them on a red flag), and says what to do.
+    pub(super) fn answer_hurt(&mut self, post: &Post, reading: &Reading, hurt: &Hurt) {
+        let named = reading.sets.last().map(|set| set.exercise);
+        if !reading.sets.is_empty()
+            && let Filed::NoSuchDay = self.file(post, &reading.sets, false)
+        {
+            self.say(words::NO_SUCH_DAY);
+        }
+        self.note_hurt(named, hurt);
+    }
+
+    /// Locks the exercise named, else the one at hand, else all, and says what to do.
+    pub(super) fn note_hurt(&mut self, named: Option<ExerciseId>, hurt: &Hurt) {
+        let exercise = named.or_else(|| self.at_hand());
+        self.lock(exercise, hurt);
+        self.cancel_bell();
+        self.say_hurt(exercise, hurt);
+    }
+
+    fn lock(&mut self, exercise: Option<ExerciseId>, hurt: &Hurt) {
+        let name = exercise
+            .filter(|_| !hurt.red_flag)
+            .map(|id| self.scene.name_of(id).to_owned());
+        let lock = HurtLock {
+            body: hurt.body.clone(),
+            at: self.scene.now,
+            red_flag: hurt.red_flag,
+        };
+        self.member.desk.hurt.insert(name.unwrap_or_default(), lock);
+    }
+
+    fn say_hurt(&mut self, exercise: Option<ExerciseId>, hurt: &Hurt) {
+        let name = exercise
+            .filter(|_| !hurt.red_flag)
+            .map(|id| self.scene.name_of(id));
+        let text = words::hurt(&self.member.name, name, hurt);
+        let catalogue = self.scene.catalogue();
+        let unit = self.scene.unit();
+        let advice = exercise.map(|id| words::advice_data(&stop(id), catalogue.exercise(id), unit));
+        let reply = Reply {
+            text,
+            advice,
+            ..self.blank()
+        };
+        self.out.push(Outgoing::Reply(reply));
+    }
+}

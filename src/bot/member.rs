@@ -1,0 +1,307 @@
+//! Commands of members, and the week.
+
+use std::collections::HashMap;
+
+use serde_json::{Value, json};
+
+use super::reply::{Outgoing, Reply};
+use super::scene::{Scene, rack_of};
+use super::state::{FiledSet, RackData};
+use super::words;
+use super::work::Work;
+use crate::domain::id::{ExerciseId, MuscleId};
+use crate::domain::log::LoggedSet;
+use crate::domain::mass::{Mass, Unit};
+use crate::domain::model::Model;
+use crate::domain::week::{self, Tally};
+use crate::message::command::{Amount, Command, RackCommand, USAGE};
+
+impl Work<'_> {
+    /// Carries out a slash word.
+    pub(super) fn obey(&mut self, command: &Command) {
+        match command {
+            Command::Next { exercise, why } => self.next(exercise.as_deref(), *why),
+            Command::Rest(on) => self.rest(*on),
+            Command::Week(None) => self.answer_week(),
+            Command::Week(Some(name)) => self.week_of(name),
+            Command::Volume(muscle) => self.volume(muscle.as_deref()),
+            Command::Undo => self.undo(),
+            Command::Units(unit) => self.units(*unit),
+            Command::Rack(command) => self.rack(command),
+            Command::Bodyweight(mass) => self.bodyweight(*mass),
+            Command::Experience(months) => self.experience(*months),
+            Command::Help => self.help(),
+            Command::Clear { member, exercise } => self.clear(member, exercise.as_deref()),
+            Command::Catalogue(command) => self.catalogue(command),
+            Command::Settings(setting) => self.settings(setting.as_ref()),
+            Command::Misused(line) => self.tell(format!("It goes like this: {line}")),
+            Command::Unknown(word, nearest) => {
+                self.tell(words::unknown_command(word, *nearest));
+            }
+        }
+    }
+
+    fn next(&mut self, exercise: Option<&str>, why: bool) {
+        let exercise = match exercise {
+            None => self.at_hand(),
+            Some(name) => match self.scene.reader.names().named(name) {
+                Some(exercise) => Some(exercise),
+                None => {
+                    self.tell(words::unknown_exercise(name));
+                    return;
+                }
+            },
+        };
+        let Some(exercise) = exercise else {
+            self.say(words::NO_SET_YET);
+            return;
+        };
+        let advice = self.advise(exercise);
+        self.reply_with(&advice);
+        if why {
+            self.tell(self.numbers_behind(exercise));
+        }
+    }
+
+    fn numbers_behind(&self, exercise: ExerciseId) -> String {
+        let Some(belief) = self.model.beliefs.get(&exercise) else {
+            return words::NO_NUMBERS.to_owned();
+        };
+        let population = self
+            .scene
+            .lifter()
+            .population(self.scene.catalogue().exercise(exercise));
+        words::numbers_behind(
+            self.scene.name_of(exercise),
+            belief.sets(),
+            belief.one_rm(),
+            belief.trend(&self.model.condition, &population),
+            self.scene.unit(),
+        )
+    }
+
+    fn rest(&mut self, on: Option<bool>) {
+        let Some(on) = on else {
+            self.next(None, false);
+            return;
+        };
+        self.member.profile.silent = !on;
+        if !on {
+            self.cancel_bell();
+        }
+        self.tell(if on {
+            words::BELLS_ON
+        } else {
+            words::BELLS_OFF
+        });
+    }
+
+    fn units(&mut self, unit: Option<Unit>) {
+        if let Some(unit) = unit {
+            self.member.profile.unit = Some(unit.symbol().to_owned());
+        }
+        let unit = unit.unwrap_or_else(|| self.scene.unit());
+        self.tell(format!(
+            "Your unit is {unit}. Loads already filed stay as they are."
+        ));
+    }
+
+    fn bodyweight(&mut self, mass: Option<Amount>) {
+        let Some(stated) = mass else {
+            let text = self.scene.body_mass().map_or_else(
+                || words::NO_BODY_MASS.to_owned(),
+                |mass| words::body_mass(mass, self.scene.unit()),
+            );
+            self.tell(text);
+            return;
+        };
+        let unit = stated.unit.unwrap_or_else(|| self.scene.unit());
+        let plausible = |mass: &Mass| (LIGHTEST_BODY..=HEAVIEST_BODY).contains(mass);
+        let Some(mass) = Mass::new(stated.value, unit).ok().filter(plausible) else {
+            self.tell(words::UNLIKELY_BODY_MASS);
+            return;
+        };
+        self.member.profile.body_mass = Some(mass.tenth_micrograms());
+        self.relearn_if_any();
+        self.tell(words::body_mass(mass, unit));
+    }
+
+    fn experience(&mut self, months: Option<u32>) {
+        if let Some(months) = months {
+            self.member.profile.experience = Some((months, self.scene.today()));
+            self.relearn_if_any();
+        }
+        let stated = self.member.profile.experience.map(|(months, _)| months);
+        self.tell(words::experience(stated));
+    }
+
+    /// What the model starts from changed: everything is learned again.
+    fn relearn_if_any(&mut self) {
+        if !self.loaded.history.is_empty() {
+            let log = self.loaded.history.clone();
+            self.relearn(&log);
+        }
+    }
+
+    fn help(&mut self) {
+        let coach = self.member.coach;
+        let lines = USAGE.iter().map(|(_, line)| *line);
+        let shown: Vec<_> = lines
+            .filter(|line| coach || !line.contains(": coach:"))
+            .collect();
+        self.tell(format!(
+            "{}\n{}\n{}",
+            words::HOW_TO_POST,
+            shown.join("\n"),
+            words::CAUTION
+        ));
+    }
+
+    // The rack.
+
+    fn rack(&mut self, command: &RackCommand) {
+        let own = self.member.profile.rack.clone();
+        let mut data = own.unwrap_or_else(|| unchanged(self.scene.unit()));
+        match command {
+            RackCommand::Show => {}
+            RackCommand::Usual => data = unchanged(self.scene.unit()),
+            RackCommand::Bar(bar) => {
+                speak(&mut data, bar.unit);
+                data.bar = Some(bar.value);
+            }
+            RackCommand::Discs(discs, unit) => {
+                speak(&mut data, *unit);
+                data.discs = Some(discs.clone());
+            }
+            RackCommand::Dumbbells([first, step, last], unit) => {
+                speak(&mut data, *unit);
+                data.dumbbells = Some((*first, *step, *last));
+            }
+            RackCommand::Stack([first, step, last], unit) => {
+                speak(&mut data, *unit);
+                data.stack = Some((*first, *step, *last));
+            }
+        }
+        match rack_of(&data) {
+            Ok(rack) => {
+                self.tell(words::rack(&rack));
+                let usual = data == unchanged(self.scene.unit());
+                self.member.profile.rack = (!usual).then_some(data);
+            }
+            Err(fault) => self.tell(format!("That is no rack: {fault}. Nothing was changed.")),
+        }
+    }
+
+    // The week.
+
+    pub(super) fn answer_week(&mut self) {
+        let tally = self.tally(self.scene);
+        self.say_week(words::YOUR_WEEK, &tally, None);
+    }
+
+    pub(super) fn answer_volume(&mut self, muscle: Option<MuscleId>) {
+        let tally = self.tally(self.scene);
+        self.say_week(words::YOUR_WEEK, &tally, muscle);
+    }
+
+    fn volume(&mut self, muscle: Option<&str>) {
+        let named = muscle.map(|name| self.scene.catalogue().muscle_named(name));
+        match named {
+            Some(None) => self.tell(words::unknown_muscle(
+                muscle.unwrap_or_default(),
+                self.scene.catalogue(),
+            )),
+            Some(Some(muscle)) => self.answer_volume(Some(muscle)),
+            None => self.answer_volume(None),
+        }
+    }
+
+    /// The sets of these days, and those of them that this event filed, as the status of the
+    /// member they are of has it. Effort that was not stated is judged by learning the log up to
+    /// then again.
+    pub(super) fn tally(&self, scene: &Scene) -> Tally {
+        let week = scene.calendar.week_of(scene.today());
+        let new = self
+            .filed_now()
+            .filter(|filed| week.contains(filed.set.day));
+        let days: Vec<&FiledSet> = self.loaded.days.iter().chain(new).collect();
+        let mut judged: HashMap<_, f64> = HashMap::new();
+        if days.iter().any(|filed| filed.set.rir.is_none()) {
+            let mut model = Model::default();
+            for filed in self.loaded.history.iter().chain(self.filed_now()) {
+                let learned = model.learn(&filed.set, &scene.lifter());
+                let key = (filed.set.id, filed.set.at);
+                judged.extend(learned.reserve.map(|reserve| (key, reserve.mean)));
+            }
+        }
+        let believed = |set: &LoggedSet| judged.get(&(set.id, set.at)).copied();
+        let sets = days.iter().map(|filed| &filed.set);
+        week::tally(sets, self.scene.catalogue(), scene.status(), believed)
+    }
+
+    /// A week as a table, with its numbers.
+    pub(super) fn say_week(&mut self, title: &str, tally: &Tally, muscle: Option<MuscleId>) {
+        let week = self.scene.calendar.week_of(self.scene.today());
+        let text = words::week(title, week, tally, self.scene.catalogue(), muscle);
+        let data = week_data(self.scene, tally);
+        let reply = Reply {
+            text,
+            private: true,
+            data: Some(data),
+            ..self.blank()
+        };
+        self.out.push(Outgoing::Reply(reply));
+    }
+}
+
+/// The numbers behind a week, as the pipe has them.
+fn week_data(scene: &Scene, tally: &Tally) -> Value {
+    let week = scene.calendar.week_of(scene.today());
+    let muscles: Vec<Value> = tally
+        .muscles
+        .iter()
+        .map(|line| {
+            json!({
+                "muscle": scene.catalogue().muscle(line.muscle).name,
+                "counted": line.counted,
+                "direct": line.direct,
+                "low": line.band.low,
+                "high": line.band.high,
+            })
+        })
+        .collect();
+    let not_counted: Vec<Value> = tally
+        .not_counted
+        .iter()
+        .map(|(why, n)| json!({ "why": words::why_not(*why), "n": n }))
+        .collect();
+    json!({
+        "week": week.to_string(),
+        "from": week.first_day().to_string(),
+        "to": week.last_day().to_string(),
+        "muscles": muscles,
+        "sets": tally.sets,
+        "not_counted": not_counted,
+    })
+}
+
+/// A stated body mass outside this is a slip. Common practice, no source.
+const LIGHTEST_BODY: Mass = Mass::from_grams(30_000);
+const HEAVIEST_BODY: Mass = Mass::from_grams(300_000);
+
+/// The usual gym.
+fn unchanged(unit: Unit) -> RackData {
+    RackData {
+        unit: unit.symbol().to_owned(),
+        ..RackData::default()
+    }
+}
+
+/// Numbers in another unit begin a rack of that unit.
+fn speak(data: &mut RackData, unit: Option<Unit>) {
+    if let Some(unit) = unit
+        && data.unit != unit.symbol()
+    {
+        *data = unchanged(unit);
+    }
+}

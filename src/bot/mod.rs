@@ -1,0 +1,102 @@
+//! Use cases: an event and what is stored become changes to store and replies to send.
+//!
+//! Nothing here touches a database, a network or a clock: [`crate::service`] loads, commits and
+//! sends around it. An event is first understood ([`case`]), which tells what must be loaded;
+//! [`decide`] then turns it into an [`Outcome`].
+
+mod advise;
+mod ask;
+pub mod case;
+mod coach;
+pub mod event;
+mod file_sets;
+mod hurt;
+mod member;
+pub mod reply;
+pub mod scene;
+pub mod state;
+pub mod words;
+mod work;
+
+pub use work::Outcome;
+
+use case::{Intent, Loaded, Source};
+use file_sets::Post;
+use reply::Sign;
+use scene::Scene;
+use state::Pending;
+use work::Work;
+
+/// Carries an event out.
+///
+/// `text` is the message's, where there is one; `subject` the earlier message that an edit or a
+/// deletion is about.
+#[must_use]
+pub fn decide(
+    scene: &Scene,
+    source: &Source,
+    intent: &Intent,
+    loaded: &Loaded,
+    text: &str,
+    subject: Option<&str>,
+) -> Outcome {
+    let mut work = Work::new(scene, source, loaded);
+    match intent {
+        Intent::Nothing => {}
+        Intent::Said(reading) => {
+            let message = source.answers.as_deref().unwrap_or_default();
+            let post = Post {
+                message,
+                channel: &source.channel,
+                at: scene.now,
+                text,
+                answers: &[],
+            };
+            work.answer(&post, reading);
+        }
+        Intent::Answered(place, answer, reading) => {
+            let mut pending = work.member.desk.pending.remove(*place);
+            pending.answers.push(answer.clone());
+            answered(&mut work, &pending, reading, false);
+        }
+        Intent::Meant(place) => {
+            let pending = work.member.desk.pending.remove(*place);
+            if let Some(reading) = case::reopened(scene, &pending) {
+                answered(&mut work, &pending, &reading, true);
+            }
+        }
+        Intent::Dismissed(place) => {
+            let pending = work.member.desk.pending.remove(*place);
+            work.mark(&pending.message, Sign::Removed);
+            work.close_question(&pending, words::LEFT_OUT);
+        }
+        Intent::Ordered(command) => work.obey(command),
+        Intent::Checked(exercise, failing) => work.press_check(*exercise, *failing),
+        Intent::Reread(posted, reading) => {
+            work.reread(subject.unwrap_or_default(), posted, text, reading);
+        }
+        Intent::Withdrawn => work.withdraw(subject.unwrap_or_default()),
+        Intent::NotTheirs => work.tell(words::NOT_YOURS),
+        Intent::Ring(bell) => work.ring(bell),
+    }
+    work.finish()
+}
+
+/// An open question that got its answer: files, or asks for what is still missing.
+fn answered(work: &mut Work, pending: &Pending, reading: &message::Reading, meant: bool) {
+    let post = Post {
+        message: &pending.message,
+        channel: &pending.channel,
+        at: pending.at,
+        text: &pending.text,
+        answers: &pending.answers,
+    };
+    work.close_question(pending, "");
+    if let Some(unclear) = &reading.unclear {
+        work.ask_about(&post, unclear);
+    } else {
+        work.file_and_answer(&post, reading, meant);
+    }
+}
+
+use crate::message::reading as message;

@@ -1,0 +1,129 @@
+//! What goes out, whatever the channel.
+//!
+//! The types serialise as the pipe channel prints them; the store keeps them in the same form, so
+//! that a repeated message is answered word for word as before.
+
+use serde::{Deserialize, Serialize};
+
+/// One thing to send.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "type", rename_all = "snake_case")]
+pub enum Outgoing {
+    /// A new message of the bot's.
+    Reply(Reply),
+    /// A new content for an earlier one, by its id.
+    Update(Reply),
+    /// A small sign on the member's own message.
+    Mark(Mark),
+}
+
+/// A message of the bot's.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Reply {
+    /// Derived from the event that caused it, so that a repeat makes the same.
+    pub id: String,
+    /// The team.
+    pub team: String,
+    /// Where it stands.
+    pub channel: String,
+    /// The message answered.
+    pub answers: Option<String>,
+    /// The author addressed.
+    pub to: Option<String>,
+    /// For that author's eyes only.
+    pub private: bool,
+    /// What it says. Empty in an update that takes the message back.
+    pub text: String,
+    /// Authors who are notified.
+    pub mentions: Vec<String>,
+    /// Buttons under it.
+    pub buttons: Vec<Button>,
+    /// Files with it.
+    pub files: Vec<File>,
+    /// The advice in it, for programs.
+    pub advice: Option<AdviceData>,
+    /// The numbers behind a table or picture, for programs.
+    pub data: Option<serde_json::Value>,
+}
+
+/// A button.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Button {
+    /// What a press names.
+    pub id: String,
+    /// What it says.
+    pub label: String,
+}
+
+/// A file.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct File {
+    /// Its name.
+    pub name: String,
+    /// Where it lies.
+    pub path: String,
+    /// What it shows, in words.
+    pub alt: String,
+}
+
+/// Advice as programs read it; see [`crate::domain::next_set::Advice`].
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct AdviceData {
+    /// Canonical name.
+    pub exercise: String,
+    /// `same_load`, `drop_load`, `add_load`, `wait`, `finish`, `stop`.
+    pub decision: String,
+    /// The number to load, in `unit`.
+    pub load: Option<f64>,
+    /// `kg` or `lb`.
+    pub unit: String,
+    /// `total`, `per_hand`, `added`, `assisted`, `body`.
+    pub basis: String,
+    /// Rest since the last set, seconds.
+    pub rest_s: u32,
+    /// Repetitions to expect.
+    pub expect: Option<ExpectationData>,
+    /// Failing checks: `muscle`, `helpers`, `breath`, `drive`.
+    pub limits: Vec<String>,
+    /// The one reason, in words.
+    pub why: String,
+}
+
+/// Repetitions to expect.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ExpectationData {
+    /// Median, a real number.
+    pub reps: f64,
+    /// Lower end of the central 80 %.
+    pub low: u32,
+    /// Upper end of the central 80 %.
+    pub high: u32,
+    /// The effort it holds for, repetitions in reserve.
+    pub rir: f64,
+}
+
+/// A sign on a member's message.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Mark {
+    /// The message.
+    pub answers: String,
+    /// The team.
+    pub team: String,
+    /// Which sign.
+    #[serde(rename = "as")]
+    pub sign: Sign,
+}
+
+/// What a mark says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Sign {
+    /// Its sets are in the log.
+    Filed,
+    /// Its sets were changed.
+    Corrected,
+    /// Its sets were taken out.
+    Removed,
+    /// It needs an answer first.
+    Question,
+}

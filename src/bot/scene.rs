@@ -1,0 +1,272 @@
+//! What a use case sees of one member at one moment, with the questions that many of them ask.
+
+use chrono::{DateTime, Duration, NaiveDate, Utc};
+
+use super::state::{Bell, Card, FiledSet, Member, OwnExercise, RackData, Team};
+use crate::domain::aim::Aim;
+use crate::domain::calendar::TeamCalendar;
+use crate::domain::catalogue::{Catalogue, CatalogueError, Exercise};
+use crate::domain::id::ExerciseId;
+use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::mass::{Mass, Unit};
+use crate::domain::model::Lifter;
+use crate::domain::next_set::Check;
+use crate::domain::rack::{Discs, Rack, RackError, Steps};
+use crate::domain::status::TrainingStatus;
+use crate::message::Reader;
+use crate::message::reading::SetReading;
+
+/// A pause longer than this ends a session, and with it what carry-on forms refer to.
+pub const SESSION_GAP: Duration = Duration::hours(3);
+
+/// How far back the sets of a [`Scene`] reach: longer than any session.
+pub const RECENT: Duration = Duration::hours(18);
+
+/// One member at one moment.
+#[derive(Clone, Debug)]
+pub struct Scene<'a> {
+    /// The member's team.
+    pub team: &'a Team,
+    /// The member.
+    pub member: &'a Member,
+    /// Reads messages by the team's catalogue.
+    pub reader: &'a Reader,
+    /// The team's weeks and days.
+    pub calendar: TeamCalendar,
+    /// The member's sets of the last [`RECENT`] hours before `now`, in order.
+    pub recent: &'a [FiledSet],
+    /// The member's bell, if one waits.
+    pub bell: Option<&'a Bell>,
+    /// When the event happened.
+    pub now: DateTime<Utc>,
+}
+
+impl<'a> Scene<'a> {
+    /// The team's exercises.
+    #[must_use]
+    pub fn catalogue(&self) -> &'a Catalogue {
+        self.reader.catalogue()
+    }
+
+    /// An exercise's canonical name.
+    #[must_use]
+    pub fn name_of(&self, exercise: ExerciseId) -> &'a str {
+        &self.catalogue().exercise(exercise).name
+    }
+
+    /// The member's own unit.
+    #[must_use]
+    pub fn unit(&self) -> Unit {
+        let own = self.member.profile.unit.as_deref();
+        own.and_then(Unit::from_symbol)
+            .or_else(|| Unit::from_symbol(&self.team.settings.unit))
+            .unwrap_or(Unit::Kg)
+    }
+
+    /// The member's stated body mass.
+    #[must_use]
+    pub fn body_mass(&self) -> Option<Mass> {
+        self.member
+            .profile
+            .body_mass
+            .map(Mass::from_tenth_micrograms)
+    }
+
+    /// The member as the model sees a lifter.
+    #[must_use]
+    pub fn lifter(&self) -> Lifter<'a> {
+        Lifter {
+            catalogue: self.catalogue(),
+            body_mass: self.body_mass(),
+            status: self.status(),
+        }
+    }
+
+    /// Training status by the months stated; what was stated grows with the calendar.
+    #[must_use]
+    pub fn status(&self) -> TrainingStatus {
+        self.member
+            .profile
+            .experience
+            .map_or_else(TrainingStatus::default, |(months, day)| {
+                let days = (self.today() - day).num_days().max(0);
+                let since = u32::try_from(days / 30).unwrap_or(0);
+                TrainingStatus::from_months(months.saturating_add(since))
+            })
+    }
+
+    /// What the member can load.
+    #[must_use]
+    pub fn rack(&self) -> Rack {
+        let own = self.member.profile.rack.as_ref();
+        own.and_then(|data| rack_of(data).ok())
+            .unwrap_or_else(|| Rack::usual(self.unit()))
+    }
+
+    /// The local day of `now`.
+    #[must_use]
+    pub fn today(&self) -> NaiveDate {
+        self.calendar.day_of(self.now)
+    }
+
+    /// The aim of an exercise today.
+    #[must_use]
+    pub fn aim(&self, exercise: ExerciseId) -> Aim {
+        Aim::default_for(self.catalogue().exercise(exercise).class)
+    }
+
+    /// The sets of the session that is on at `now`: back to the first pause over [`SESSION_GAP`].
+    #[must_use]
+    pub fn session(&self) -> &'a [FiledSet] {
+        session_before(self.recent, self.now)
+    }
+
+    /// This session's sets of one exercise, in order.
+    #[must_use]
+    pub fn run(&self, exercise: ExerciseId) -> Vec<LoggedSet> {
+        run_of(self.session(), exercise)
+    }
+
+    /// The last set of the session, for carry-on forms.
+    #[must_use]
+    pub fn last(&self) -> Option<&'a FiledSet> {
+        self.session().last()
+    }
+
+    /// The last work set of the session.
+    #[must_use]
+    pub fn last_work(&self) -> Option<&'a FiledSet> {
+        self.session()
+            .iter()
+            .rfind(|filed| filed.set.kind != SetKind::WarmUp)
+    }
+
+    /// The running card of an exercise, if it still stands for today in this channel.
+    #[must_use]
+    pub fn card(&self, exercise: &str, channel: &str) -> Option<&'a Card> {
+        let card = self.member.desk.cards.get(exercise)?;
+        (card.day == self.today() && card.channel == channel).then_some(card)
+    }
+
+    /// The checks that failed since the last set.
+    #[must_use]
+    pub fn failing(&self) -> Vec<Check> {
+        let words = &self.member.desk.failing;
+        Check::ALL
+            .into_iter()
+            .filter(|check| words.iter().any(|w| w == check.word()))
+            .collect()
+    }
+
+    /// Whether pain keeps this exercise (or all) without advice.
+    #[must_use]
+    pub fn is_hurt(&self, exercise: &str) -> bool {
+        let hurt = &self.member.desk.hurt;
+        hurt.contains_key(exercise) || hurt.contains_key("")
+    }
+}
+
+/// The tail of `sets` (in order) without a pause over [`SESSION_GAP`], none of it after `now`.
+#[must_use]
+pub fn session_before(sets: &[FiledSet], now: DateTime<Utc>) -> &[FiledSet] {
+    let end = sets.partition_point(|filed| filed.set.at <= now);
+    let mut start = end;
+    let mut next = now;
+    while start > 0 && next - sets[start - 1].set.at <= SESSION_GAP {
+        start -= 1;
+        next = sets[start].set.at;
+    }
+    &sets[start..end]
+}
+
+/// The sets of one exercise among these, in order.
+#[must_use]
+pub fn run_of(sets: &[FiledSet], exercise: ExerciseId) -> Vec<LoggedSet> {
+    sets.iter()
+        .map(|filed| &filed.set)
+        .filter(|set| set.exercise == exercise)
+        .cloned()
+        .collect()
+}
+
+/// A filed set as the reader's carry-on forms take it over.
+#[must_use]
+pub fn as_read(filed: &FiledSet) -> SetReading {
+    let set = &filed.set;
+    SetReading {
+        exercise: set.exercise,
+        load: set.load,
+        reps: set.reps,
+        rir: set.rir,
+        warm_up: set.kind == SetKind::WarmUp,
+        per_side: set.per_side,
+        rest_s: set.stated_rest_s,
+        straight: set.kind != SetKind::Other,
+        technique: filed.technique,
+        day: None,
+    }
+}
+
+/// A catalogue with a team's own exercises at its end. One whose target or model is no longer in
+/// the catalogue is left out: `config/` never drops a name, so this is a row from elsewhere.
+///
+/// # Errors
+/// [`CatalogueError`] when a name is taken.
+pub fn with_own(base: &Catalogue, own: &[OwnExercise]) -> Result<Catalogue, CatalogueError> {
+    let mut catalogue = base.clone();
+    for one in own {
+        let Some(exercise) = own_exercise(&catalogue, one) else {
+            continue;
+        };
+        catalogue.add(exercise)?;
+    }
+    Ok(catalogue)
+}
+
+fn own_exercise(catalogue: &Catalogue, own: &OwnExercise) -> Option<Exercise> {
+    let like = catalogue.exercise(catalogue.named(&own.like)?).clone();
+    let helpers = own
+        .helpers
+        .iter()
+        .filter_map(|name| catalogue.muscle_named(name));
+    Some(Exercise {
+        name: own.name.clone(),
+        aliases: own.aliases.clone(),
+        target: catalogue.muscle_named(&own.target)?,
+        helpers: helpers.collect(),
+        ..like
+    })
+}
+
+/// The usual gym of a unit, with what these numbers change in it.
+///
+/// # Errors
+/// [`RackError`] when they describe no rack.
+pub fn rack_of(data: &RackData) -> Result<Rack, RackError> {
+    let unit = Unit::from_symbol(&data.unit).unwrap_or(Unit::Kg);
+    let usual = Rack::usual(unit);
+    let mass = |amount: f64| Mass::new(amount, unit).unwrap_or(Mass::ZERO);
+    let steps = |given: Option<(f64, f64, f64)>, usual: Steps| match given {
+        Some((first, step, last)) => Steps::new(mass(first), mass(step), mass(last)),
+        None => Ok(usual),
+    };
+    let discs = data.discs.as_ref().map_or_else(
+        || usual.discs().to_vec(),
+        |discs| {
+            discs
+                .iter()
+                .map(|&(disc, pairs)| Discs {
+                    mass: mass(disc),
+                    pairs,
+                })
+                .collect()
+        },
+    );
+    Rack::new(
+        unit,
+        data.bar.map_or(usual.bar(), mass),
+        discs,
+        steps(data.dumbbells, usual.dumbbells())?,
+        steps(data.stack, usual.stack())?,
+    )
+}

@@ -1,0 +1,273 @@
+//! What a use case finds loaded, and what is to be stored.
+//!
+//! Settings and desk are kept by the store as JSON, so they hold names and numbers, no ids that
+//! only mean something beside a loaded catalogue.
+
+use std::collections::BTreeMap;
+
+use chrono::{DateTime, NaiveDate, Utc};
+use serde::{Deserialize, Serialize};
+
+use crate::domain::id::{MemberId, SetId, TeamId};
+use crate::domain::log::LoggedSet;
+use crate::message::reading::Technique;
+
+/// A team as stored.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Team {
+    /// The store's id.
+    pub id: TeamId,
+    /// The channel's name for it.
+    pub key: String,
+    /// What its coaches set.
+    pub settings: TeamSettings,
+}
+
+/// What a team's coaches set.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct TeamSettings {
+    /// IANA name of the time zone.
+    pub zone: String,
+    /// First day of the week: `mon` … `sun`.
+    pub week_start: String,
+    /// Unit of members who chose none: `kg` or `lb`.
+    pub unit: String,
+    /// The team's own exercises, oldest first.
+    pub exercises: Vec<OwnExercise>,
+}
+
+impl Default for TeamSettings {
+    fn default() -> Self {
+        Self {
+            zone: "UTC".to_owned(),
+            week_start: "mon".to_owned(),
+            unit: "kg".to_owned(),
+            exercises: Vec::new(),
+        }
+    }
+}
+
+/// An exercise that a team added, by names.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(default)]
+pub struct OwnExercise {
+    /// Canonical name.
+    pub name: String,
+    /// Other names.
+    pub aliases: Vec<String>,
+    /// Target muscle.
+    pub target: String,
+    /// Helper muscles.
+    pub helpers: Vec<String>,
+    /// The exercise it behaves like: equipment, basis, class and body share are that one's.
+    pub like: String,
+}
+
+/// A member as stored.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Member {
+    /// The store's id.
+    pub id: MemberId,
+    /// The channel's name for the author.
+    pub author: String,
+    /// The name shown.
+    pub name: String,
+    /// One of the team's coaches.
+    pub coach: bool,
+    /// What the member set.
+    pub profile: Profile,
+    /// What lies open between messages.
+    pub desk: Desk,
+    /// The encoded [`crate::domain::condition::Condition`], if any set was ever learned from.
+    pub condition: Option<Vec<u8>>,
+}
+
+/// What a member set.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Profile {
+    /// `kg` or `lb`; `None` takes the team's.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unit: Option<String>,
+    /// Body mass in tenths of a microgram.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub body_mass: Option<i64>,
+    /// Months of training, and the day they were stated.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub experience: Option<(u32, NaiveDate)>,
+    /// What can be loaded, where it is not the usual gym.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rack: Option<RackData>,
+    /// No bells.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub silent: bool,
+}
+
+/// Where a member's rack differs from the usual gym, in numbers of `unit`.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct RackData {
+    /// `kg` or `lb`.
+    pub unit: String,
+    /// The bar.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bar: Option<f64>,
+    /// Disc and pairs of it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub discs: Option<Vec<(f64, u8)>>,
+    /// Lightest, step, heaviest.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub dumbbells: Option<(f64, f64, f64)>,
+    /// Lightest, step, heaviest.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stack: Option<(f64, f64, f64)>,
+}
+
+/// What lies open between a member's messages.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Desk {
+    /// Questions of the bot's that are not answered yet, oldest first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub pending: Vec<Pending>,
+    /// The running cards, by exercise name.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub cards: BTreeMap<String, Card>,
+    /// Checks that failed since the last set: words of [`crate::domain::next_set::Check`].
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub failing: Vec<String>,
+    /// Exercises without advice because of pain, by name; the empty name stands for all.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub hurt: BTreeMap<String, HurtLock>,
+    /// Whether the first-use line was said.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub greeted: bool,
+    /// The exercise whose last advice was to put weight on, by name.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub advised_up: Option<String>,
+    /// Whether the line on ascending loads was said.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub told_ascending: bool,
+    /// The bell's message that rang and stands unanswered.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rung: Option<Rung>,
+}
+
+/// A question that waits for the member.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Pending {
+    /// The member's message it is about.
+    pub message: String,
+    /// The bot's reply that asks.
+    pub reply: String,
+    /// The channel.
+    pub channel: String,
+    /// When the member wrote.
+    pub at: DateTime<Utc>,
+    /// What the member wrote; it is read again when the answer comes.
+    pub text: String,
+    /// Answers given so far, as button ids.
+    pub answers: Vec<String>,
+    /// The question is only whether an unlikely number is meant.
+    #[serde(default)]
+    pub confirm: bool,
+}
+
+impl Pending {
+    /// The answer that says an unlikely number is meant as written.
+    pub const MEANT: &'static str = "meant";
+}
+
+/// A running card.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Card {
+    /// The bot's reply.
+    pub reply: String,
+    /// The channel it stands in.
+    pub channel: String,
+    /// The local day it is for.
+    pub day: NaiveDate,
+}
+
+/// Pain reported.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct HurtLock {
+    /// The place or sign, as written.
+    pub body: Option<String>,
+    /// When.
+    pub at: DateTime<Utc>,
+    /// A sign that calls for medical help.
+    pub red_flag: bool,
+}
+
+/// A bell's message.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Rung {
+    /// The bot's reply.
+    pub reply: String,
+    /// The channel.
+    pub channel: String,
+    /// The exercise rested from, by name.
+    pub exercise: String,
+}
+
+/// A set in the log with where it came from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FiledSet {
+    /// The set; its id is known once stored.
+    pub set: LoggedSet,
+    /// The member's message that holds it.
+    pub message: String,
+    /// The channel of that message.
+    pub channel: String,
+    /// Its place among the sets of the message, from 0.
+    pub place: u32,
+    /// Its place among the sets of the local day, from 1.
+    pub order: u32,
+    /// The technique named.
+    pub technique: Option<Technique>,
+}
+
+/// A message as remembered: for edits, deletions and repeats.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Remembered {
+    /// Who wrote it.
+    pub author: String,
+    /// Where.
+    pub channel: String,
+    /// When.
+    pub at: DateTime<Utc>,
+}
+
+/// A bell that waits to ring for a member.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Bell {
+    /// The exercise rested from, by name.
+    pub exercise: String,
+    /// Where it rings.
+    pub channel: String,
+    /// When it rings.
+    pub due: DateTime<Utc>,
+    /// How often it was moved by a failing check.
+    pub moved: u8,
+}
+
+/// One thing to store. All of an event's changes go into one transaction.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Change {
+    /// New sets, in order.
+    File(Vec<FiledSet>),
+    /// Sets that get new content; their ids are set.
+    Revise(Vec<FiledSet>),
+    /// Sets taken out.
+    Remove(Vec<SetId>),
+    /// Beliefs by exercise name; `None` takes one out.
+    Beliefs(Vec<(String, Option<Vec<u8>>)>),
+    /// The member's profile, desk and condition.
+    Member(Box<Member>),
+    /// The team's settings.
+    Settings(TeamSettings),
+    /// The member's one bell; `None` cancels it.
+    Bell(Option<Bell>),
+}

@@ -1,0 +1,701 @@
+//! Every sentence that members read.
+//!
+//! Short enough for a lock screen: the load, the time, the repetitions, then one reason. Nothing is
+//! decided here. Numbers are rounded here and only here.
+
+use chrono::NaiveDate;
+
+use super::reply::{AdviceData, ExpectationData};
+use super::state::FiledSet;
+use crate::domain::calendar::Week;
+use crate::domain::catalogue::{Basis, Catalogue, Exercise};
+use crate::domain::id::MuscleId;
+use crate::domain::load::Load;
+use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::mass::{Mass, Unit};
+use crate::domain::next_set::{Advice, Check, Decision, Expectation, Reason};
+use crate::domain::rack::{Discs, Rack, Steps};
+use crate::domain::week::{Band, MuscleWeek, Standing, Tally, WhyNot};
+use crate::message::reading::{Hurt, SetReading};
+
+/// The caution of first use, plans and hurt answers (PAR-Q+ topics in our words: illness, injury,
+/// pregnancy; the age clause of youth guidance).
+pub const CAUTION: &str = "General training information, not medical advice; with illness, injury, \
+pregnancy or under age, a licensed professional decides.";
+
+/// What to do on a red flag (`safety.json`: chest, breath, faintness, nerve and urine signs).
+pub const RED_FLAG: &str = "Stop training now. This can be an emergency: sit down, tell somebody \
+near you, and call your local emergency number or see a doctor right away.";
+
+/// Said once, when a load goes up from set to set.
+pub const ASCENDING: &str = "One thought, said once: you went up in load from set to set. You are \
+strongest when fresh, so the heaviest load usually belongs first; then each set can count.";
+
+/// Said when there is nothing to go on.
+pub const NO_SET_YET: &str =
+    "I have no set of yours from this session. Post one, like `bench 80x10, 2 left`.";
+
+/// Said to somebody who presses another member's button.
+pub const NOT_YOURS: &str =
+    "That button is somebody else's, or its question is closed. Nothing was changed.";
+
+/// Said when sets are given a day that is still to come.
+pub const NO_SUCH_DAY: &str =
+    "That day is still to come, so I filed nothing. Name a past day, or leave the day out.";
+
+/// Said when there is no post to take back.
+pub const NOTHING_TO_UNDO: &str = "There is no set of yours to take back.";
+
+/// Said when there is no set to correct.
+pub const NOTHING_TO_CORRECT: &str = "There is no set of yours to correct. Nothing was changed.";
+
+/// Said where a question stood that was about no set.
+pub const LEFT_OUT: &str = "Left out. Nothing was filed.";
+
+/// Said to a member who gives a coach's command.
+pub const COACH_ONLY: &str = "That is for the team's coaches. Nothing was changed.";
+
+/// A load as lifters say it: `80 kg`, `24 kg each hand`, `+20 kg`, `body weight`.
+#[must_use]
+pub fn load(load: Load) -> String {
+    let amount = format!("{} {}", load.mass.plain(load.unit), load.unit);
+    match load.basis {
+        Basis::Total => amount,
+        Basis::PerHand => format!("{amount} each hand"),
+        Basis::Added => format!("+{amount}"),
+        Basis::Assisted => format!("{amount} of help"),
+        Basis::Body => "body weight".to_owned(),
+    }
+}
+
+/// Seconds as minutes: `2:30`.
+#[must_use]
+pub fn minutes(seconds: u32) -> String {
+    format!("{}:{:02}", seconds / 60, seconds % 60)
+}
+
+/// A count with its noun: `1 rep`, `8 reps`.
+#[must_use]
+pub fn reps(count: u32) -> String {
+    if count == 1 {
+        "1 rep".to_owned()
+    } else {
+        format!("{count} reps")
+    }
+}
+
+/// A number without needless zeros: `2`, `1.5`.
+#[must_use]
+pub fn plain(number: f64) -> String {
+    let text = format!("{number:.1}");
+    text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
+}
+
+/// `expect 8–10 reps, 2 left`.
+#[must_use]
+pub fn expectation(expect: &Expectation) -> String {
+    let span = if expect.low == expect.high {
+        reps(expect.low)
+    } else {
+        format!("{}–{} reps", expect.low, expect.high)
+    };
+    let left = expect.rir.reps();
+    if left < 0.25 {
+        format!("expect {span} to failure")
+    } else {
+        format!("expect {span} with {} left", plain(left))
+    }
+}
+
+/// The line of advice, without the exercise's name. `elapsed_s` is the rest already taken.
+#[must_use]
+pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
+    let why = reason(advice);
+    let when = when(advice.rest_s, elapsed_s);
+    let expect = advice.expect.as_ref().map(expectation);
+    let (Some(what), Some(expect)) = (advice.load.map(load), expect) else {
+        return why;
+    };
+    match advice.decision {
+        Decision::SameLoad if advice.reason == Reason::Opening => {
+            format!("open with {what}, {expect}. {why}")
+        }
+        Decision::SameLoad => format!("{what} again, {when}, {expect}. {why}"),
+        Decision::DropLoad => format!("down to {what}, {when}, {expect}. {why}"),
+        Decision::AddLoad => format!("up to {what}, {when}, {expect}. {why}"),
+        Decision::Wait => {
+            let left = advice.rest_s.saturating_sub(elapsed_s);
+            format!(
+                "wait {} more: {}. Then {what}, {expect}.",
+                minutes(left),
+                limits(&advice.limits)
+            )
+        }
+        Decision::Finish | Decision::Stop => why,
+    }
+}
+
+fn when(rest_s: u32, elapsed_s: u32) -> String {
+    match rest_s.saturating_sub(elapsed_s) {
+        0 if elapsed_s > 0 || rest_s == 0 => "go when ready".to_owned(),
+        left if elapsed_s > 0 => format!("{} more rest", minutes(left)),
+        left => format!("rest {}", minutes(left)),
+    }
+}
+
+/// The one reason, as a sentence.
+#[must_use]
+pub fn reason(advice: &Advice) -> String {
+    match advice.reason {
+        Reason::FindFirstLoad => "I don't know your strength on this one yet: start with a load \
+            you could lift 15 times, go up in small steps, and post the first set that ends with \
+            2–3 left."
+            .to_owned(),
+        Reason::Opening => "From your earlier sets.".to_owned(),
+        Reason::InReach => "That rest keeps you in the range.".to_owned(),
+        Reason::TookMoreThanUsual => {
+            "The last set took more out of you than usual; the longer rest makes up for it."
+                .to_owned()
+        }
+        Reason::TookLessThanUsual => {
+            "The last set took less out of you than usual; less rest will do.".to_owned()
+        }
+        Reason::RestCannotBringItBack => {
+            "No sensible rest brings the range back at the last load.".to_owned()
+        }
+        Reason::OverTheRange => "Over the range with reps to spare.".to_owned(),
+        Reason::TooLight => "That was too far from failure to count.".to_owned(),
+        Reason::TooHeavy => "The last load leaves too few reps.".to_owned(),
+        Reason::PlanDone => "That was the last planned set. Done here.".to_owned(),
+        Reason::NothingMoreCounts => "Nothing more would count today. Done here.".to_owned(),
+        Reason::NotReady => format!("Not yet: {}.", limits(&advice.limits)),
+        Reason::Hurt => "No load from me on this one until your coach gives the word.".to_owned(),
+        Reason::Asked => "As asked.".to_owned(),
+        Reason::Ready => "You know best.".to_owned(),
+    }
+}
+
+/// `breath and helper muscles`.
+fn limits(checks: &[Check]) -> String {
+    let words: Vec<_> = checks.iter().map(|&check| check_words(check)).collect();
+    match words.as_slice() {
+        [] => "something holds you back".to_owned(),
+        [one] => (*one).to_owned(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+const fn check_words(check: Check) -> &'static str {
+    match check {
+        Check::Muscle => "the muscle is not back",
+        Check::Helpers => "the helper muscles are tired",
+        Check::Breath => "breath is the limit",
+        Check::Drive => "you are not up for it yet",
+    }
+}
+
+/// The label of the button that says a check fails.
+#[must_use]
+pub const fn check_button(check: Check) -> &'static str {
+    match check {
+        Check::Muscle => "Muscle not back",
+        Check::Helpers => "Helpers tired",
+        Check::Breath => "Out of breath",
+        Check::Drive => "Not up for it",
+    }
+}
+
+/// One set: `80 kg × 10, 2 left`.
+#[must_use]
+pub fn set(set: &LoggedSet) -> String {
+    let side = if set.per_side { " each side" } else { "" };
+    format!("{} × {}{side}{}", load(set.load), set.reps, left(set))
+}
+
+fn left(set: &LoggedSet) -> String {
+    match set.rir {
+        Some(rir) if rir.reps() < 0.25 => ", to failure".to_owned(),
+        Some(rir) => format!(", {} left", plain(rir.reps())),
+        None => String::new(),
+    }
+}
+
+/// A run of sets, loads written once: `80 kg × 10, 2 left · 9 · 8, 1 left; 70 kg × 11`.
+#[must_use]
+pub fn run(sets: &[LoggedSet]) -> String {
+    let mut text = String::new();
+    let mut before: Option<(Load, SetKind)> = None;
+    for one in sets {
+        let same = before == Some((one.load, one.kind));
+        if same {
+            text.push_str(&format!(" · {}{}", one.reps, left(one)));
+        } else {
+            let sign = match one.kind {
+                SetKind::WarmUp => "warm-up ",
+                SetKind::Other | SetKind::Straight => "",
+            };
+            let gap = if before.is_some() { "; " } else { "" };
+            text.push_str(&format!("{gap}{sign}{}", set(one)));
+        }
+        before = Some((one.load, one.kind));
+    }
+    text
+}
+
+/// Advice as programs read it. `unit` is the member's own, where no load names one.
+#[must_use]
+pub fn advice_data(advice: &Advice, exercise: &Exercise, unit: Unit) -> AdviceData {
+    let load = advice.load.filter(|load| load.basis != Basis::Body);
+    let unit = load.map_or(unit, |load| load.unit);
+    AdviceData {
+        exercise: exercise.name.clone(),
+        decision: advice.decision.word().to_owned(),
+        load: load.map(|load| round2(load.mass.amount(unit))),
+        unit: unit.symbol().to_owned(),
+        basis: advice
+            .load
+            .map_or(exercise.basis, |load| load.basis)
+            .word()
+            .to_owned(),
+        rest_s: advice.rest_s,
+        expect: advice.expect.as_ref().map(|expect| ExpectationData {
+            reps: round2(expect.median),
+            low: expect.low,
+            high: expect.high,
+            rir: expect.rir.reps(),
+        }),
+        limits: advice
+            .limits
+            .iter()
+            .map(|check| check.word().to_owned())
+            .collect(),
+        why: reason(advice),
+    }
+}
+
+fn round2(number: f64) -> f64 {
+    (number * 100.0).round() / 100.0
+}
+
+/// A number with at most two decimals: `82.25`, `80`.
+#[must_use]
+pub fn trim2(number: f64) -> String {
+    let text = format!("{number:.2}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// A name as it is shown: one line, no marks that turn text around or notify, at most 32
+/// characters. What members call themselves must not be able to disturb a channel.
+#[must_use]
+pub fn shown_name(name: &str) -> String {
+    let plain = |c: &char| !c.is_control() && !is_format_mark(*c) && !"@`*_~|<>#".contains(*c);
+    let shown: String = name.trim().chars().filter(plain).take(32).collect();
+    if shown.is_empty() {
+        "You".to_owned()
+    } else {
+        shown
+    }
+}
+
+/// Zero-width and direction marks (Unicode general category Cf, the ones met in names).
+const fn is_format_mark(c: char) -> bool {
+    matches!(c, '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{2069}' | '\u{FEFF}' | '\u{061C}')
+}
+
+/// User text shown inside backticks: one line, harmless, at most 40 characters.
+#[must_use]
+pub fn quoted(text: &str) -> String {
+    format!(
+        "`{}`",
+        shown_name(text).chars().take(40).collect::<String>()
+    )
+}
+
+/// A set in thought: `82.5 kg after 1:30, expect 6–8 reps with 2 left`.
+#[must_use]
+pub fn tried(advice: &Advice) -> String {
+    match (advice.load, &advice.expect) {
+        (Some(what), Some(expect)) => {
+            format!(
+                "{} after {}, {}.",
+                load(what),
+                minutes(advice.rest_s),
+                expectation(expect)
+            )
+        }
+        _ => reason(advice),
+    }
+}
+
+/// What the bell says.
+#[must_use]
+pub fn bell(advice: &Advice) -> String {
+    match (advice.load, &advice.expect) {
+        (Some(what), Some(expect)) => {
+            format!("rest over. {}, {}.", load(what), expectation(expect))
+        }
+        _ => "rest over.".to_owned(),
+    }
+}
+
+/// `Monday 23 November`.
+#[must_use]
+pub fn day(day: NaiveDate) -> String {
+    day.format("%A %-d %B").to_string()
+}
+
+/// Sets of one or more exercises: `bench press 80 kg × 10 · 9; deadlift 120 kg × 6`.
+#[must_use]
+pub fn sets(filed: &[FiledSet], catalogue: &Catalogue) -> String {
+    let chunks = filed
+        .chunk_by(|a, b| a.set.exercise == b.set.exercise)
+        .map(|sets| {
+            let run_of: Vec<LoggedSet> = sets.iter().map(|filed| filed.set.clone()).collect();
+            let name = sets
+                .first()
+                .map_or("", |f| catalogue.exercise(f.set.exercise).name.as_str());
+            format!("{name} {}", run(&run_of))
+        });
+    chunks.collect::<Vec<_>>().join("; ")
+}
+
+/// The label of a possible reading: `8 kg × 10`.
+#[must_use]
+pub fn reading(sets: &[SetReading]) -> String {
+    let one = |set: &SetReading| {
+        let left = match set.rir {
+            Some(rir) if rir.reps() < 0.25 => ", to failure".to_owned(),
+            Some(rir) => format!(", {} left", plain(rir.reps())),
+            None => String::new(),
+        };
+        format!("{} × {}{left}", load(set.load), set.reps)
+    };
+    match sets {
+        [first, rest @ ..] if !rest.is_empty() && rest.iter().all(|set| set == first) => {
+            format!("{} sets of {}", sets.len(), one(first))
+        }
+        _ => sets.iter().map(one).collect::<Vec<_>>().join("; "),
+    }
+}
+
+/// The question for an exercise.
+#[must_use]
+pub fn which_exercise(unknown: Option<&str>) -> String {
+    match unknown {
+        None => "Which exercise was that?".to_owned(),
+        Some(name) => format!(
+            "I don't know {name}. Which exercise is it? A coach can add it: \
+             `/catalogue add NAME like EXERCISE target MUSCLE`.",
+            name = quoted(name)
+        ),
+    }
+}
+
+/// A correction that makes no likely set.
+#[must_use]
+pub fn unlikely_correction(now: f64) -> String {
+    format!(
+        "{} does not look right there. Nothing was changed; if it is meant, undo and post the set anew.",
+        trim2(now)
+    )
+}
+
+/// What to do when something hurts.
+#[must_use]
+pub fn hurt(name: &str, exercise: Option<&str>, hurt: &Hurt) -> String {
+    let name = shown_name(name);
+    let place = hurt
+        .body
+        .as_deref()
+        .map_or_else(String::new, |b| format!(" ({})", shown_name(b)));
+    if hurt.red_flag {
+        return format!(
+            "{name}: {RED_FLAG}{place} No loads from me until your coach gives the word. {CAUTION}"
+        );
+    }
+    let what = exercise.unwrap_or("training");
+    format!(
+        "{name}: stop {what} for today{place}. Don't test it with another set, and leave out \
+         whatever else hurts it. Strong, swelling, numb, or not better in a few days: see a doctor \
+         or physiotherapist. No load for {what} from me until your coach gives the word. {CAUTION}"
+    )
+}
+
+/// How sets are posted, for `/help`.
+pub const HOW_TO_POST: &str = "Post sets as you would say them: `bench 80x10, 2 left` · `x9` for \
+the next at the same load · `down to 70, 11` · `pull-ups +10 x 8`. Ask: `drop?` `how long?` \
+`82.5 after 90 s?` `how many sets for quads?` Say `ready`, `still blowing`, `undo`, `that was 9 not 8`.";
+
+/// Said when bells go on.
+pub const BELLS_ON: &str = "Bells are on: I ring when your rest is over.";
+
+/// Said when bells go off.
+pub const BELLS_OFF: &str = "Bells are off. `/rest on` brings them back.";
+
+/// The title of one's own week.
+pub const YOUR_WEEK: &str = "Your week";
+
+/// Said when no body mass is known.
+pub const NO_BODY_MASS: &str =
+    "You have stated no body mass. `/bodyweight 82 kg` makes lifts that move your body exact.";
+
+/// Said to a body mass that cannot be.
+pub const UNLIKELY_BODY_MASS: &str =
+    "A body mass between 30 and 300 kg, please, like `/bodyweight 82 kg`. Nothing was changed.";
+
+/// Said to a time zone that does not exist.
+pub const UNKNOWN_ZONE: &str =
+    "I don't know that time zone. Name it like `Europe/Berlin`. Nothing was changed.";
+
+/// Said when there are no numbers to show.
+pub const NO_NUMBERS: &str = "No set of yours on this exercise yet, so there are no numbers.";
+
+/// The body mass as filed.
+#[must_use]
+pub fn body_mass(mass: Mass, unit: Unit) -> String {
+    format!("Your body mass: {} {unit}.", mass.plain(unit))
+}
+
+/// Months of training as filed.
+#[must_use]
+pub fn experience(months: Option<u32>) -> String {
+    match months {
+        None => {
+            "You have not said how long you have trained. `/experience 3 years` does.".to_owned()
+        }
+        Some(months) if months >= 24 => {
+            format!("Training for {} years.", trim2(f64::from(months) / 12.0))
+        }
+        Some(months) => format!("Training for {months} months. Straight sets nearly always, then."),
+    }
+}
+
+/// A slash word that is none.
+#[must_use]
+pub fn unknown_command(word: &str, nearest: Option<&str>) -> String {
+    let word = quoted(&format!("/{word}"));
+    match nearest {
+        Some(nearest) => format!("There is no {word}. Did you mean `/{nearest}`?"),
+        None => format!("There is no {word}. `/help` lists what there is."),
+    }
+}
+
+/// An exercise that is none.
+#[must_use]
+pub fn unknown_exercise(name: &str) -> String {
+    format!(
+        "I don't know {}. `/catalogue WORD` finds exercises.",
+        quoted(name)
+    )
+}
+
+/// A muscle that is none.
+#[must_use]
+pub fn unknown_muscle(name: &str, catalogue: &Catalogue) -> String {
+    let all: Vec<_> = catalogue
+        .muscles()
+        .map(|(_, muscle)| muscle.name.as_str())
+        .collect();
+    format!(
+        "I don't know the muscle {}. These I count: {}.",
+        quoted(name),
+        all.join(", ")
+    )
+}
+
+/// A member that is none.
+#[must_use]
+pub fn unknown_member(name: &str) -> String {
+    format!("There is no member {} in this team yet.", quoted(name))
+}
+
+/// How many hurt locks were lifted.
+#[must_use]
+pub fn cleared(name: &str, lifted: usize) -> String {
+    let name = shown_name(name);
+    match lifted {
+        0 => format!("{name} has no such hurt report. Nothing was changed."),
+        _ => format!("{name} gets advice again. Start well under the last load. {CAUTION}"),
+    }
+}
+
+/// Exercises that have a word in their name.
+#[must_use]
+pub fn found(catalogue: &Catalogue, word: &str) -> String {
+    let has = |e: &Exercise| e.name.contains(word) || e.aliases.iter().any(|a| a.contains(word));
+    let mut lines: Vec<String> = Vec::new();
+    for (_, exercise) in catalogue.exercises().filter(|(_, exercise)| has(exercise)) {
+        let helpers = exercise
+            .helpers
+            .iter()
+            .map(|&m| catalogue.muscle(m).name.as_str());
+        let helpers: Vec<_> = helpers.collect();
+        let with = if helpers.is_empty() { "" } else { ", with " };
+        let target = &catalogue.muscle(exercise.target).name;
+        lines.push(format!(
+            "{}: {target}{with}{}",
+            exercise.name,
+            helpers.join(", ")
+        ));
+    }
+    let more = lines.len().saturating_sub(12);
+    lines.truncate(12);
+    match more {
+        _ if lines.is_empty() => format!("No exercise has {} in its name.", quoted(word)),
+        0 => lines.join("\n"),
+        more => format!("{}\nand {more} more", lines.join("\n")),
+    }
+}
+
+/// What can be loaded.
+#[must_use]
+pub fn rack(rack: &Rack) -> String {
+    let unit = rack.unit();
+    let disc = |disc: &Discs| match disc.pairs {
+        1 => disc.mass.plain(unit),
+        pairs => format!("{}x{pairs}", disc.mass.plain(unit)),
+    };
+    let discs: Vec<_> = rack.discs().iter().map(disc).collect();
+    let steps = |steps: Steps| {
+        let (first, step, last) = steps.parts();
+        format!(
+            "{}-{} step {}",
+            first.plain(unit),
+            last.plain(unit),
+            step.plain(unit)
+        )
+    };
+    format!(
+        "Your rack in {unit}: bar {}; discs in pairs {}; dumbbells {}; stacks {}.",
+        rack.bar().plain(unit),
+        discs.join(" "),
+        steps(rack.dumbbells()),
+        steps(rack.stack())
+    )
+}
+
+/// A week as a table, muscles without a set left out; or the one line of a muscle.
+#[must_use]
+pub fn week(
+    title: &str,
+    week: Week,
+    tally: &Tally,
+    catalogue: &Catalogue,
+    muscle: Option<MuscleId>,
+) -> String {
+    if let Some(line) = tally
+        .muscles
+        .iter()
+        .find(|line| Some(line.muscle) == muscle)
+    {
+        return muscle_week(&catalogue.muscle(line.muscle).name, line);
+    }
+    let days = format!("{} to {}", day(week.first_day()), day(week.last_day()));
+    let trained: Vec<_> = tally
+        .muscles
+        .iter()
+        .filter(|line| line.counted > 0.0)
+        .collect();
+    let sets = if tally.sets == 1 {
+        "1 set counts"
+    } else {
+        &format!("{} sets count", tally.sets)
+    };
+    let mut text = format!("{title}, {days}: {sets}.");
+    if !trained.is_empty() {
+        text.push_str("\n```\nmuscle       counted  direct  aim\n");
+        for line in trained {
+            let name = &catalogue.muscle(line.muscle).name;
+            let Band { low, high } = line.band;
+            let counted = plain(line.counted);
+            text.push_str(&format!(
+                "{name:<12} {counted:>7}  {:>6}  {low}–{high}\n",
+                line.direct
+            ));
+        }
+        text.push_str("```");
+    }
+    let not: Vec<_> = tally
+        .not_counted
+        .iter()
+        .map(|&(why, n)| format!("{n} {}", why_not(why)))
+        .collect();
+    if !not.is_empty() {
+        text.push_str(&format!("\nNot counted: {}.", not.join(", ")));
+    }
+    if tally.unrated > 0 {
+        text.push_str(&format!(
+            "\n{} of the counted sets came without reps left; I judged them.",
+            tally.unrated
+        ));
+    }
+    text
+}
+
+/// `10–20`, or `up to 20` where nothing is aimed at.
+fn band(Band { low, high }: Band) -> String {
+    if low == 0 {
+        format!("up to {high}")
+    } else {
+        format!("{low}–{high}")
+    }
+}
+
+fn muscle_week(name: &str, line: &MuscleWeek) -> String {
+    let low = line.band.low;
+    let more = match line.standing() {
+        Standing::Under => format!("; {} more to go", plain(f64::from(low) - line.counted)),
+        Standing::Within => String::new(),
+        Standing::Over => "; that is over it".to_owned(),
+    };
+    format!(
+        "{name}: {} counted sets this week ({} direct). Your aim is {}{more}.",
+        plain(line.counted),
+        line.direct,
+        band(line.band)
+    )
+}
+
+/// Why sets do not count, behind their number.
+#[must_use]
+pub const fn why_not(why: WhyNot) -> &'static str {
+    match why {
+        WhyNot::WarmUp => "warm-up",
+        WhyNot::NotStraight => "not a straight set",
+        WhyNot::UnderFive => "under five reps",
+        WhyNot::OverThirty => "over thirty reps",
+        WhyNot::TooEasy => "with more than 3 left",
+        WhyNot::JudgedTooEasy => "with more than 3 left by my judgement",
+    }
+}
+
+/// The numbers behind the advice on one exercise: the one-repetition maximum in kilograms moved
+/// with the standard deviation of its logarithm, and its weekly change likewise.
+#[must_use]
+pub fn numbers_behind(
+    exercise: &str,
+    sets: u32,
+    (one_rm_kg, spread): (f64, f64),
+    (week, week_spread): (f64, f64),
+    unit: Unit,
+) -> String {
+    let shown = |kg: f64| {
+        let amount = Mass::from_kg(kg).unwrap_or_default().amount(unit);
+        format!("{amount:.0}")
+    };
+    let percent = |change: f64| format!("{:+.1} %", change * 100.0);
+    format!(
+        "{exercise}, from {sets} work sets: the most you could move once is about {} {unit} \
+         (80 % sure: {} to {}). It changes by {} a week (80 % sure: {} to {}).",
+        shown(one_rm_kg),
+        shown(one_rm_kg * (-CENTRAL_80 * spread).exp()),
+        shown(one_rm_kg * (CENTRAL_80 * spread).exp()),
+        percent(week),
+        percent(week - CENTRAL_80 * week_spread),
+        percent(week + CENTRAL_80 * week_spread),
+    )
+}
+
+/// Standard deviations either side of the middle that hold the central 80 % of a normal
+/// distribution.
+const CENTRAL_80: f64 = 1.2816;

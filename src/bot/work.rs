@@ -1,0 +1,421 @@
+//! One event being carried out: the member's model and log as they become, and what goes out.
+
+use std::collections::BTreeMap;
+
+use chrono::Duration;
+
+use super::case::{Loaded, Source};
+use super::reply::{Button, Mark, Outgoing, Reply, Sign};
+use super::scene::{Scene, run_of, session_before};
+use super::state::{Bell, Card, Change, FiledSet, Member};
+use super::words;
+use crate::domain::belief::Belief;
+use crate::domain::condition::Condition;
+use crate::domain::id::{ExerciseId, SetId};
+use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::model::Model;
+use crate::domain::next_set::{Advice, Ask, Check, Decision, Reason, next_set};
+
+/// What an event comes to.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Outcome {
+    /// What to store, in order, in one transaction.
+    pub changes: Vec<Change>,
+    /// What to send once that is stored, in order.
+    pub out: Vec<Outgoing>,
+}
+
+/// An event being carried out.
+pub(super) struct Work<'a> {
+    pub(super) scene: &'a Scene<'a>,
+    pub(super) loaded: &'a Loaded,
+    pub(super) source: &'a Source,
+    /// The member as they become.
+    pub(super) member: Member,
+    /// The recent log as it becomes, in order.
+    pub(super) recent: Vec<FiledSet>,
+    /// The model as far as it is loaded, as it becomes.
+    pub(super) model: Model,
+    pub(super) changes: Vec<Change>,
+    pub(super) out: Vec<Outgoing>,
+    bell: Option<Option<Bell>>,
+    replies: usize,
+}
+
+impl<'a> Work<'a> {
+    pub(super) fn new(scene: &'a Scene<'a>, source: &'a Source, loaded: &'a Loaded) -> Self {
+        let catalogue = scene.catalogue();
+        let beliefs = loaded
+            .beliefs
+            .iter()
+            .filter_map(|(name, state)| Some((catalogue.named(name)?, Belief::decode(state)?)));
+        let condition = scene
+            .member
+            .condition
+            .as_deref()
+            .and_then(Condition::decode);
+        Self {
+            scene,
+            loaded,
+            source,
+            member: scene.member.clone(),
+            recent: scene.recent.to_vec(),
+            model: Model {
+                condition: condition.unwrap_or_default(),
+                beliefs: beliefs.collect(),
+            },
+            changes: Vec::new(),
+            out: Vec::new(),
+            bell: None,
+            replies: 0,
+        }
+    }
+
+    pub(super) fn finish(mut self) -> Outcome {
+        if self.member != *self.scene.member {
+            self.changes.push(Change::Member(Box::new(self.member)));
+        }
+        if let Some(bell) = self.bell
+            && bell.as_ref() != self.scene.bell
+        {
+            self.changes.push(Change::Bell(bell));
+        }
+        Outcome {
+            changes: self.changes,
+            out: self.out,
+        }
+    }
+
+    // What goes out.
+
+    /// An empty reply to this event's author, with an id of its own.
+    pub(super) fn blank(&mut self) -> Reply {
+        self.replies += 1;
+        let id = format!("{}.{}", self.source.stem, self.replies);
+        Reply {
+            id,
+            ..self.unnumbered()
+        }
+    }
+
+    /// A reply whose id is filled in by the caller: for what replaces an earlier one.
+    pub(super) fn unnumbered(&self) -> Reply {
+        Reply {
+            team: self.scene.team.key.clone(),
+            channel: self.source.channel.clone(),
+            answers: self.source.answers.clone(),
+            to: Some(self.member.author.clone()),
+            ..Reply::default()
+        }
+    }
+
+    /// Says something in the channel.
+    pub(super) fn say(&mut self, text: impl Into<String>) {
+        let reply = Reply {
+            text: text.into(),
+            ..self.blank()
+        };
+        self.out.push(Outgoing::Reply(reply));
+    }
+
+    /// Says something for the author's eyes only.
+    pub(super) fn tell(&mut self, text: impl Into<String>) {
+        let reply = Reply {
+            text: text.into(),
+            private: true,
+            ..self.blank()
+        };
+        self.out.push(Outgoing::Reply(reply));
+    }
+
+    /// Puts a sign on a message of the author's.
+    pub(super) fn mark(&mut self, message: &str, sign: Sign) {
+        let team = self.scene.team.key.clone();
+        self.out.push(Outgoing::Mark(Mark {
+            answers: message.to_owned(),
+            team,
+            sign,
+        }));
+    }
+
+    // The log and the model.
+
+    /// Puts new sets into the log and learns from them. `in_order` says that none of them lies
+    /// before a set already filed; else everything is learned again from the whole log.
+    pub(super) fn add(&mut self, sets: &[FiledSet], in_order: bool) {
+        self.changes.push(Change::File(sets.to_vec()));
+        self.recent.extend(sets.iter().cloned());
+        self.recent.sort_by_key(|filed| filed.set.at);
+        if in_order {
+            self.learn(sets);
+        } else {
+            let log = merged(&self.loaded.history, sets, &[]);
+            self.relearn(&log);
+        }
+    }
+
+    fn learn(&mut self, sets: &[FiledSet]) {
+        let lifter = self.scene.lifter();
+        for filed in sets {
+            self.model.learn(&filed.set, &lifter);
+        }
+        let mut touched: Vec<_> = sets.iter().map(|filed| filed.set.exercise).collect();
+        touched.sort_unstable();
+        touched.dedup();
+        let encode = |id: ExerciseId| {
+            let state = self.model.beliefs.get(&id).map(Belief::encode);
+            (self.scene.name_of(id).to_owned(), state)
+        };
+        self.changes
+            .push(Change::Beliefs(touched.into_iter().map(encode).collect()));
+        self.member.condition = Some(self.model.condition.encode());
+    }
+
+    /// Takes sets out of the log, gives others new content, puts new ones in, and learns again.
+    pub(super) fn rewrite(&mut self, removed: &[SetId], revised: &[FiledSet], added: &[FiledSet]) {
+        if !removed.is_empty() {
+            self.changes.push(Change::Remove(removed.to_vec()));
+        }
+        if !revised.is_empty() {
+            self.changes.push(Change::Revise(revised.to_vec()));
+        }
+        if !added.is_empty() {
+            self.changes.push(Change::File(added.to_vec()));
+        }
+        let mut gone = removed.to_vec();
+        gone.extend(revised.iter().filter_map(|filed| filed.set.id));
+        let new: Vec<_> = revised.iter().chain(added).cloned().collect();
+        self.recent = merged(&self.recent, &new, &gone);
+        let log = merged(&self.loaded.history, &new, &gone);
+        self.relearn(&log);
+    }
+
+    /// Learns everything again from the whole log, with the profile as it now is.
+    pub(super) fn relearn(&mut self, log: &[FiledSet]) {
+        let scene = Scene {
+            member: &self.member,
+            ..self.scene.clone()
+        };
+        self.model = Model::rebuild(log.iter().map(|filed| &filed.set), &scene.lifter());
+        let mut beliefs: BTreeMap<String, Option<Vec<u8>>> = BTreeMap::new();
+        for filed in &self.loaded.history {
+            beliefs.insert(self.scene.name_of(filed.set.exercise).to_owned(), None);
+        }
+        for (&id, belief) in &self.model.beliefs {
+            beliefs.insert(self.scene.name_of(id).to_owned(), Some(belief.encode()));
+        }
+        self.changes
+            .push(Change::Beliefs(beliefs.into_iter().collect()));
+        self.member.condition =
+            (!self.model.beliefs.is_empty()).then(|| self.model.condition.encode());
+    }
+
+    /// The sets that this event files, in order.
+    pub(super) fn filed_now(&self) -> impl Iterator<Item = &FiledSet> {
+        self.changes.iter().flat_map(|change| match change {
+            Change::File(sets) => sets.as_slice(),
+            _ => &[],
+        })
+    }
+
+    /// The sets of the session that is on, as it becomes.
+    pub(super) fn session(&self) -> &[FiledSet] {
+        session_before(&self.recent, self.scene.now)
+    }
+
+    /// The exercise that the session is at, as it becomes.
+    pub(super) fn at_hand(&self) -> Option<ExerciseId> {
+        self.session().last().map(|filed| filed.set.exercise)
+    }
+
+    /// This session's sets of an exercise, as it becomes.
+    pub(super) fn run(&self, exercise: ExerciseId) -> Vec<LoggedSet> {
+        run_of(self.session(), exercise)
+    }
+
+    /// Seconds since the last set of an exercise in this session; 0 where there is none.
+    pub(super) fn elapsed_s(&self, run: &[LoggedSet]) -> u32 {
+        let since = run
+            .last()
+            .map_or(Duration::zero(), |set| self.scene.now - set.at);
+        u32::try_from(since.num_seconds().max(0)).unwrap_or(u32::MAX)
+    }
+
+    // Advice.
+
+    /// Hands `then` the question "what next for this exercise?" with all that bears on it.
+    pub(super) fn ask<T>(&self, exercise: ExerciseId, then: impl FnOnce(&Ask) -> T) -> T {
+        let run = self.run(exercise);
+        let failing = self.failing();
+        then(&Ask {
+            exercise,
+            aim: self.scene.aim(exercise),
+            run: &run,
+            model: &self.model,
+            rack: &self.scene.rack(),
+            unit: self.scene.unit(),
+            lifter: &self.scene.lifter(),
+            now: self.scene.now,
+            failing: &failing,
+        })
+    }
+
+    /// What next for this exercise.
+    pub(super) fn advise(&self, exercise: ExerciseId) -> Advice {
+        let hurt = &self.member.desk.hurt;
+        if hurt.contains_key("") || hurt.contains_key(self.scene.name_of(exercise)) {
+            return stop(exercise);
+        }
+        self.ask(exercise, next_set)
+    }
+
+    /// The checks that fail, as they become.
+    pub(super) fn failing(&self) -> Vec<Check> {
+        let words = &self.member.desk.failing;
+        Check::ALL
+            .into_iter()
+            .filter(|check| words.iter().any(|w| w == check.word()))
+            .collect()
+    }
+
+    /// Shows advice on the exercise's running card: in place where it stands, else as a new reply.
+    /// `more` is said below it.
+    pub(super) fn show(&mut self, advice: &Advice, more: &[String]) {
+        let exercise = self.scene.catalogue().exercise(advice.exercise);
+        self.member.desk.advised_up =
+            (advice.decision == Decision::AddLoad).then(|| exercise.name.clone());
+        let run = self.run(advice.exercise);
+        let elapsed = self.elapsed_s(&run);
+        let mut text = format!(
+            "{}, {}: {}",
+            words::shown_name(&self.member.name),
+            exercise.name,
+            words::advice(advice, elapsed)
+        );
+        if !run.is_empty() {
+            text.push_str(&format!("\nToday: {}", words::run(&run)));
+        }
+        for line in more {
+            text.push('\n');
+            text.push_str(line);
+        }
+        let card = self
+            .scene
+            .card(&exercise.name, &self.source.channel)
+            .cloned();
+        let data = words::advice_data(advice, exercise, self.scene.unit());
+        let buttons = card_buttons(advice.decision);
+        let content = Reply {
+            text,
+            buttons,
+            advice: Some(data),
+            ..self.unnumbered()
+        };
+        if let Some(card) = card {
+            self.out.push(Outgoing::Update(Reply {
+                id: card.reply,
+                ..content
+            }));
+        } else {
+            let id = self.blank().id;
+            self.keep_card(&exercise.name, &id);
+            self.out.push(Outgoing::Reply(Reply { id, ..content }));
+        }
+    }
+
+    fn keep_card(&mut self, exercise: &str, reply: &str) {
+        let day = self.scene.today();
+        let cards = &mut self.member.desk.cards;
+        cards.retain(|_, card| card.day == day);
+        let channel = self.source.channel.clone();
+        cards.insert(
+            exercise.to_owned(),
+            Card {
+                reply: reply.to_owned(),
+                channel,
+                day,
+            },
+        );
+    }
+
+    // The bell.
+
+    /// Rings when this advice's rest is over, if there is something to go back to.
+    pub(super) fn set_bell(&mut self, advice: &Advice) {
+        let goes_on = matches!(
+            advice.decision,
+            Decision::SameLoad | Decision::DropLoad | Decision::AddLoad | Decision::Wait
+        );
+        let since = self.run(advice.exercise).last().map(|set| set.at);
+        let due = since.map(|at| at + Duration::seconds(i64::from(advice.rest_s)));
+        let due = due.filter(|&due| goes_on && due > self.scene.now);
+        let moved = match &self.scene.bell {
+            Some(bell) if advice.decision == Decision::Wait => bell.moved.saturating_add(1),
+            _ => 0,
+        };
+        let silent = self.member.profile.silent;
+        self.bell = Some(due.filter(|_| !silent).map(|due| Bell {
+            exercise: self.scene.name_of(advice.exercise).to_owned(),
+            channel: self.source.channel.clone(),
+            due,
+            moved,
+        }));
+    }
+
+    /// No bell any more; one that rang is taken back.
+    pub(super) fn cancel_bell(&mut self) {
+        self.bell = Some(None);
+        if let Some(rung) = self.member.desk.rung.take() {
+            let reply = Reply {
+                id: rung.reply,
+                channel: rung.channel,
+                ..self.unnumbered()
+            };
+            self.out.push(Outgoing::Update(reply));
+        }
+    }
+}
+
+/// No load because of pain.
+pub(super) const fn stop(exercise: ExerciseId) -> Advice {
+    Advice {
+        exercise,
+        decision: Decision::Stop,
+        load: None,
+        rest_s: 0,
+        expect: None,
+        limits: Vec::new(),
+        reason: Reason::Hurt,
+    }
+}
+
+/// The four go-checks, "ready" and "undo"; nothing to check once it is over.
+pub(super) fn card_buttons(decision: Decision) -> Vec<Button> {
+    let button = |id: String, label: &str| Button {
+        id,
+        label: label.to_owned(),
+    };
+    let undo = button("undo".to_owned(), "Undo");
+    if matches!(decision, Decision::Finish | Decision::Stop) {
+        return vec![undo];
+    }
+    let mut buttons = vec![button("ready".to_owned(), "Ready")];
+    buttons.extend(
+        Check::ALL.map(|check| button(format!("not.{}", check.word()), words::check_button(check))),
+    );
+    buttons.push(undo);
+    buttons
+}
+
+/// A log without some sets and with others, in order of time, then of filing.
+fn merged(log: &[FiledSet], new: &[FiledSet], gone: &[SetId]) -> Vec<FiledSet> {
+    let stays = |filed: &&FiledSet| filed.set.id.is_none_or(|id| !gone.contains(&id));
+    let mut all: Vec<_> = log.iter().filter(stays).chain(new).cloned().collect();
+    all.sort_by_key(|filed| (filed.set.at, filed.set.id.map_or(i64::MAX, |id| id.0)));
+    all
+}
+
+/// Whether a set is a work set, straight or not.
+pub(super) fn is_work(filed: &FiledSet) -> bool {
+    filed.set.kind != SetKind::WarmUp
+}

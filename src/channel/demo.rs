@@ -1,0 +1,226 @@
+//! A week of an invented rowing club, played through the very same service.
+//!
+//! The script stands in `config/demo.txt`. Bells ring on the way at the minute they are due.
+
+use std::collections::BTreeMap;
+use std::io::Write;
+
+use anyhow::Context as _;
+use chrono::{DateTime, Duration, NaiveDate, NaiveTime, TimeZone, Utc, Weekday};
+use chrono_tz::Tz;
+
+use super::local::{shown, told};
+use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
+use crate::bot::reply::{Outgoing, Reply};
+use crate::service::{Bot, Service};
+
+const SCRIPT: &str = include_str!("../../config/demo.txt");
+const TEAM: &str = "rowing-club";
+const CHANNEL: &str = "winter-strength";
+const COACH: &str = "Adair";
+const ZONE: Tz = chrono_tz::Europe::Berlin;
+
+/// Plays the week and prints it.
+///
+/// # Errors
+/// When the script or the database is broken, or the output cannot be written.
+pub async fn play(
+    service: &Service<Bot>,
+    output: &mut impl Write,
+    colour: bool,
+) -> anyhow::Result<()> {
+    let mut stage = Stage {
+        service,
+        output,
+        colour,
+        said: BTreeMap::new(),
+        replies: Vec::new(),
+    };
+    let mut steps = Vec::new();
+    for (number, line) in SCRIPT.lines().enumerate() {
+        if !line.is_empty() && !line.starts_with('#') {
+            let step = step(line).with_context(|| format!("line {} of the demo", number + 1))?;
+            steps.push((number, step));
+        }
+    }
+    // The script tells one member's session after another; they happen side by side.
+    steps.sort_by_key(|(_, step)| step.at);
+    for (number, step) in &steps {
+        stage.play(*number, step).await?;
+    }
+    Ok(())
+}
+
+/// One line of the script.
+struct Step<'a> {
+    at: DateTime<Utc>,
+    name: &'a str,
+    deed: Deed<'a>,
+}
+
+enum Deed<'a> {
+    Say(&'a str),
+    Edit(&'a str),
+    Delete,
+    Press(&'a str),
+}
+
+fn step(line: &str) -> anyhow::Result<Step<'_>> {
+    let mut parts = line.splitn(3, ' ');
+    let mut next = || parts.next().context("too short");
+    let day: Weekday = next()?.parse().map_err(|_| anyhow::anyhow!("no weekday"))?;
+    let time = NaiveTime::parse_from_str(next()?, "%H:%M")?;
+    let rest = next()?;
+    let cut = rest.find([':', '>']).context("no name")?;
+    let (name, said) = (&rest[..cut], rest[cut + 1..].trim());
+    let deed = if rest[cut..].starts_with(':') {
+        Deed::Say(said)
+    } else if said == "delete" {
+        Deed::Delete
+    } else if let Some(text) = said.strip_prefix("edit ") {
+        Deed::Edit(text)
+    } else {
+        Deed::Press(said.strip_prefix("press ").context("no such deed")?)
+    };
+    Ok(Step {
+        at: instant(day, time)?,
+        name,
+        deed,
+    })
+}
+
+/// The week of Monday 16 November 2026.
+fn instant(day: Weekday, time: NaiveTime) -> anyhow::Result<DateTime<Utc>> {
+    let monday = NaiveDate::from_ymd_opt(2026, 11, 16).context("a date")?;
+    let date = monday + Duration::days(i64::from(day.num_days_from_monday()));
+    let local = ZONE
+        .from_local_datetime(&date.and_time(time))
+        .single()
+        .context("a local time")?;
+    Ok(local.with_timezone(&Utc))
+}
+
+struct Stage<'a, W> {
+    service: &'a Service<Bot>,
+    output: &'a mut W,
+    colour: bool,
+    /// Each member's last message.
+    said: BTreeMap<String, String>,
+    /// Replies with buttons, latest last.
+    replies: Vec<Reply>,
+}
+
+impl<W: Write> Stage<'_, W> {
+    async fn play(&mut self, number: usize, step: &Step<'_>) -> anyhow::Result<()> {
+        self.ring_until(step.at).await?;
+        let event = self.event(number, step)?;
+        let (what, text) = match step.deed {
+            Deed::Say(text) => (":", text),
+            Deed::Edit(text) => (" edits:", text),
+            Deed::Delete => (" deletes the last message", ""),
+            Deed::Press(label) => (" presses", label),
+        };
+        writeln!(
+            self.output,
+            "\n{} {}{what} {text}",
+            stamp(step.at),
+            step.name
+        )?;
+        self.send(&event).await
+    }
+
+    fn event(&mut self, number: usize, step: &Step<'_>) -> anyhow::Result<Event> {
+        let author = step.name.to_lowercase();
+        let (team, at) = (TEAM.to_owned(), step.at);
+        let last = self.said.get(&author).cloned();
+        Ok(match step.deed {
+            Deed::Say(text) => {
+                let id = format!("demo-{number}");
+                self.said.insert(author.clone(), id.clone());
+                Event::Message(Message {
+                    id,
+                    team,
+                    channel: CHANNEL.to_owned(),
+                    author,
+                    name: step.name.to_owned(),
+                    coach: step.name == COACH,
+                    at,
+                    text: text.to_owned(),
+                })
+            }
+            Deed::Edit(text) => {
+                let id = last.context("nothing to edit")?;
+                Event::Edit(Edit {
+                    id,
+                    team,
+                    at,
+                    text: text.to_owned(),
+                })
+            }
+            Deed::Delete => Event::Delete(Delete {
+                id: last.context("nothing to delete")?,
+                team,
+                at,
+            }),
+            Deed::Press(label) => {
+                let theirs = self
+                    .replies
+                    .iter()
+                    .rev()
+                    .filter(|r| r.to.as_ref() == Some(&author));
+                let found = theirs.flat_map(|r| r.buttons.iter().map(move |b| (r, b)));
+                let (reply, button) = found
+                    .into_iter()
+                    .find(|(_, b)| b.label == label)
+                    .context("no such button")?;
+                let (reply, button) = (reply.id.clone(), button.id.clone());
+                Event::Press(Press {
+                    reply,
+                    team,
+                    author,
+                    button,
+                    at,
+                })
+            }
+        })
+    }
+
+    /// Lets every bell ring that is due before `until`.
+    async fn ring_until(&mut self, until: DateTime<Utc>) -> anyhow::Result<()> {
+        while let Some(due) = self.service.next_due().await?.filter(|&due| due < until) {
+            writeln!(self.output, "\n{} (a rest is over)", stamp(due))?;
+            self.send(&Event::Clock(Clock {
+                team: Some(TEAM.to_owned()),
+                at: due,
+            }))
+            .await?;
+        }
+        Ok(())
+    }
+
+    async fn send(&mut self, event: &Event) -> anyhow::Result<()> {
+        for one in self.service.one(event).await? {
+            // The buttons of cards are always the same; those of a question are its answers.
+            let card =
+                matches!(&one, Outgoing::Reply(r) | Outgoing::Update(r) if r.advice.is_some());
+            let text = if card {
+                told(&one, self.colour)
+            } else {
+                shown(&one, self.colour)
+            };
+            if !text.is_empty() {
+                writeln!(self.output, "{text}")?;
+            }
+            if let Outgoing::Reply(reply) | Outgoing::Update(reply) = one
+                && !reply.buttons.is_empty()
+            {
+                self.replies.push(reply);
+            }
+        }
+        Ok(())
+    }
+}
+
+fn stamp(at: DateTime<Utc>) -> String {
+    at.with_timezone(&ZONE).format("%a %H:%M").to_string()
+}

@@ -1,0 +1,556 @@
+//! The terminal channel: a team in one window, with no account anywhere.
+//!
+//! Lines are messages of the member who speaks; a few plain words steer the window itself (see
+//! [`Line`]). On a terminal a line can be edited while a bell rings above it; piped input is read
+//! plainly. With a hand-wound clock time moves only by `+2:30`, so that a script plays the same
+//! twice.
+
+use std::collections::BTreeMap;
+use std::io::{BufRead, IsTerminal, Read, Write};
+use std::path::PathBuf;
+use std::thread::JoinHandle;
+use std::time::Duration;
+
+use anyhow::Context as _;
+use chrono::{DateTime, TimeDelta, Utc};
+use rustyline::error::ReadlineError;
+use rustyline::{DefaultEditor, ExternalPrinter};
+use tokio::sync::{mpsc, oneshot};
+
+use super::admit;
+use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
+use crate::bot::reply::{Button, Outgoing, Reply, Sign};
+use crate::message::Reader;
+use crate::service::{Bot, Service};
+
+/// How a terminal channel is opened.
+#[derive(Clone, Debug)]
+pub struct Options {
+    /// Who speaks at first.
+    pub member: String,
+    /// Members who are coaches.
+    pub coaches: Vec<String>,
+    /// The hand-wound clock's first time; `None` for the real clock.
+    pub at: Option<DateTime<Utc>>,
+    /// Where typed lines are remembered between runs.
+    pub history: Option<PathBuf>,
+    /// Colours may be used if standard output is a terminal.
+    pub colour: bool,
+}
+
+/// The one team and channel of a terminal.
+const TEAM: &str = "local";
+const CHANNEL: &str = "terminal";
+
+/// What a typed line means to the window.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Line<'a> {
+    /// `as NAME`: who speaks from now on.
+    As(&'a str),
+    /// `NAME: message`, or just a message of the one who speaks.
+    Message(Option<&'a str>, &'a str),
+    /// `!2`: press the second button of the last reply that has buttons.
+    Press(usize),
+    /// `edit TEXT`: the speaker's last message now says this.
+    Edit(&'a str),
+    /// `delete`: the speaker's last message is gone.
+    Delete,
+    /// `+90` or `+2:30`: the hand-wound clock moves on, in seconds or minutes and seconds.
+    Wait(u32),
+    /// `quit`.
+    Quit,
+}
+
+/// Reads a typed line. `is_word` tells whether the word before a colon is something other than a
+/// name, such as an exercise.
+#[must_use]
+pub fn line<'a>(text: &'a str, is_word: impl Fn(&str) -> bool) -> Option<Line<'a>> {
+    let text = text.trim();
+    if text.is_empty() {
+        return None;
+    }
+    let (first, rest) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
+    let rest = rest.trim();
+    Some(match first {
+        "as" if is_name(rest) => Line::As(rest),
+        "edit" if !rest.is_empty() => Line::Edit(rest),
+        "delete" if rest.is_empty() => Line::Delete,
+        "quit" | "exit" if rest.is_empty() => Line::Quit,
+        _ => pressed(text)
+            .or_else(|| waited(text))
+            .unwrap_or_else(|| spoken(text, is_word)),
+    })
+}
+
+fn pressed(text: &str) -> Option<Line<'_>> {
+    let number: usize = text.strip_prefix('!')?.parse().ok()?;
+    number.checked_sub(1).map(Line::Press)
+}
+
+/// Longest step of the hand-wound clock: a year.
+const LONGEST_WAIT_S: u32 = 366 * 24 * 3600;
+
+fn waited(text: &str) -> Option<Line<'_>> {
+    let time = text.strip_prefix('+')?;
+    let seconds = match time.split_once(':') {
+        None => time.parse().ok()?,
+        Some((minutes, seconds)) => {
+            let (minutes, seconds): (u32, u32) = (minutes.parse().ok()?, seconds.parse().ok()?);
+            minutes.checked_mul(60)?.checked_add(seconds)?
+        }
+    };
+    Some(Line::Wait(seconds)).filter(|_| seconds <= LONGEST_WAIT_S)
+}
+
+fn spoken<'a>(text: &'a str, is_word: impl Fn(&str) -> bool) -> Line<'a> {
+    let named = text.split_once(':').filter(|(name, said)| {
+        is_name(name) && said.starts_with(char::is_whitespace) && !is_word(name)
+    });
+    match named {
+        Some((name, said)) => Line::Message(Some(name), said.trim()),
+        None => Line::Message(None, text),
+    }
+}
+
+/// One word of letters, digits and hyphens that starts with a letter.
+fn is_name(text: &str) -> bool {
+    text.starts_with(char::is_alphabetic)
+        && text.chars().count() <= 24
+        && text
+            .chars()
+            .all(|c| c.is_alphanumeric() || c == '-' || c == '_')
+}
+
+/// Words that stand before a colon without being anybody's name.
+const NO_NAMES: &[&str] = &[
+    "warm-up",
+    "warmup",
+    "work",
+    "correction",
+    "yesterday",
+    "today",
+    "note",
+    "set",
+    "target",
+    "plan",
+    "mon",
+    "tue",
+    "wed",
+    "thu",
+    "fri",
+    "sat",
+    "sun",
+    "monday",
+    "tuesday",
+    "wednesday",
+    "thursday",
+    "friday",
+    "saturday",
+    "sunday",
+];
+
+/// Whether a word before a colon belongs to the message, as an exercise or a day does.
+fn is_word(reader: &Reader, word: &str) -> bool {
+    let word = word.to_lowercase();
+    NO_NAMES.contains(&word.as_str())
+        || reader.names().named(&word).is_some()
+        || reader.catalogue().muscle_named(&word).is_some()
+}
+
+/// Opens the channel and serves it until the input ends.
+///
+/// # Errors
+/// When the terminal cannot be read or written, or the database fails at start.
+pub async fn run(service: &Service<Bot>, options: Options) -> anyhow::Result<()> {
+    let terminal = std::io::stdin().is_terminal() && std::io::stdout().is_terminal();
+    let mut window = Window::new(service, &options, terminal);
+    window.welcome().await?;
+    let (sender, mut lines) = mpsc::channel(1);
+    let reader = if terminal {
+        let (reader, printer) = read_terminal(sender, options.history.clone())?;
+        window.printer = Some(printer);
+        reader
+    } else {
+        read_plain(sender)
+    };
+    loop {
+        let wait = window.until_due().await?;
+        tokio::select! {
+            typed = lines.recv() => {
+                let Some((text, done)) = typed else { break };
+                let goes_on = window.typed(&text).await?;
+                // The reader waits for this before it shows the next prompt.
+                let _ = done.send(goes_on);
+                if !goes_on {
+                    break;
+                }
+            }
+            () = sleep(wait) => window.time_passed().await?,
+        }
+    }
+    drop(lines);
+    // It has nothing left to wait for, and saves the typed lines.
+    let _ = reader.join();
+    Ok(())
+}
+
+async fn sleep(wait: Option<Duration>) {
+    match wait {
+        Some(wait) => tokio::time::sleep(wait).await,
+        None => std::future::pending().await,
+    }
+}
+
+type Typed = (String, oneshot::Sender<bool>);
+type Printer = Box<dyn ExternalPrinter + Send>;
+
+/// Reads lines with editing and history in a thread of its own.
+fn read_terminal(
+    sender: mpsc::Sender<Typed>,
+    history: Option<PathBuf>,
+) -> anyhow::Result<(JoinHandle<()>, Printer)> {
+    let mut editor = DefaultEditor::new().context("the terminal cannot be opened")?;
+    if let Some(path) = &history {
+        // A first run has no history yet.
+        let _ = editor.load_history(path);
+    }
+    let printer: Printer = Box::new(editor.create_external_printer()?);
+    let reader = std::thread::spawn(move || {
+        loop {
+            match editor.readline("> ") {
+                Ok(text) => {
+                    let _ = editor.add_history_entry(&text);
+                    if !hand_over(&sender, text) {
+                        break;
+                    }
+                }
+                Err(ReadlineError::Interrupted | ReadlineError::Eof) => break,
+                Err(fault) => {
+                    tracing::warn!(%fault, "the terminal can no longer be read");
+                    break;
+                }
+            }
+        }
+        if let Some(path) = &history
+            && let Err(fault) = editor.save_history(path)
+        {
+            tracing::warn!(%fault, "the typed lines could not be kept for the next run");
+        }
+    });
+    Ok((reader, printer))
+}
+
+/// Longest piped line that is taken as a whole, bytes; a longer one is cut.
+const LONGEST_LINE: u64 = 64 * 1024;
+
+/// Reads piped lines in a thread of its own; broken UTF-8 is shown as such, not fatal.
+fn read_plain(sender: mpsc::Sender<Typed>) -> JoinHandle<()> {
+    std::thread::spawn(move || {
+        let mut input = std::io::stdin().lock();
+        let mut bytes = Vec::new();
+        while matches!(
+            input
+                .by_ref()
+                .take(LONGEST_LINE)
+                .read_until(b'\n', &mut bytes),
+            Ok(1..)
+        ) {
+            let text = String::from_utf8_lossy(&bytes).into_owned();
+            bytes.clear();
+            if !hand_over(&sender, text) {
+                break;
+            }
+        }
+    })
+}
+
+/// Hands a line to the channel and waits until it is answered; false when it is over.
+fn hand_over(sender: &mpsc::Sender<Typed>, text: String) -> bool {
+    let (done, answered) = oneshot::channel();
+    sender.blocking_send((text, done)).is_ok() && answered.blocking_recv().unwrap_or(false)
+}
+
+/// The window as it stands.
+struct Window<'a> {
+    service: &'a Service<Bot>,
+    options: &'a Options,
+    terminal: bool,
+    colour: bool,
+    speaker: String,
+    /// The hand-wound clock.
+    clock: Option<DateTime<Utc>>,
+    /// Messages so far, so that two within a millisecond differ.
+    count: u64,
+    /// Each speaker's last message.
+    last: BTreeMap<String, String>,
+    /// The last reply with buttons.
+    buttons: Option<Reply>,
+    printer: Option<Printer>,
+}
+
+impl<'a> Window<'a> {
+    fn new(service: &'a Service<Bot>, options: &'a Options, terminal: bool) -> Self {
+        Self {
+            service,
+            options,
+            terminal,
+            colour: terminal && options.colour,
+            speaker: options.member.clone(),
+            clock: options.at,
+            count: 0,
+            last: BTreeMap::new(),
+            buttons: None,
+            printer: None,
+        }
+    }
+
+    #[expect(clippy::disallowed_methods, reason = "an adapter reads the clock")]
+    fn now(&self) -> DateTime<Utc> {
+        self.clock.unwrap_or_else(Utc::now)
+    }
+
+    /// The two lines of a first run, and the team's zone, which the machine knows best.
+    async fn welcome(&mut self) -> anyhow::Result<()> {
+        if !self.service.is_new(TEAM).await? {
+            return Ok(());
+        }
+        if let Ok(zone) = iana_time_zone::get_timezone() {
+            let text = format!("/settings zone {zone}");
+            let event = self.message_event("chalkbell", true, &text);
+            // A zone that is not known stays UTC.
+            let _ = self.service.one(&event).await;
+        }
+        self.print(
+            "Post a set the way you would say it: `bench 80x10, 2 left`; then `x9`, `drop?`, \
+             `how long?`, `undo`.\n`as mara` speaks for somebody else, `/help` lists the rest, \
+             Ctrl-D leaves. What you post is kept.",
+            false,
+        )
+    }
+
+    /// Time until something is due; `None` when nothing is, or when time is moved by hand.
+    async fn until_due(&self) -> anyhow::Result<Option<Duration>> {
+        if self.clock.is_some() {
+            return Ok(None);
+        }
+        let due = self.service.next_due().await?;
+        Ok(due.map(|due| (due - self.now()).to_std().unwrap_or_default()))
+    }
+
+    /// What is due happens, above the line that is being typed.
+    async fn time_passed(&mut self) -> anyhow::Result<()> {
+        let event = Event::Clock(Clock {
+            team: Some(TEAM.to_owned()),
+            at: self.now(),
+        });
+        self.send(&event, true).await
+    }
+
+    /// Answers a typed line; false when the channel is to close.
+    async fn typed(&mut self, text: &str) -> anyhow::Result<bool> {
+        let service = self.service;
+        match line(text, |word| is_word(service.use_case().reader(), word)) {
+            None => {}
+            Some(Line::Quit) => return Ok(false),
+            Some(Line::As(name)) => name.clone_into(&mut self.speaker),
+            Some(Line::Message(name, text)) => {
+                let name = name.unwrap_or(&self.speaker).to_owned();
+                let event = self.message_event(&name, self.is_coach(&name), text);
+                self.last
+                    .insert(name, event.id().unwrap_or_default().to_owned());
+                self.send(&event, false).await?;
+            }
+            Some(Line::Press(place)) => self.press(place).await?,
+            Some(Line::Edit(text)) => self.change(Some(text)).await?,
+            Some(Line::Delete) => self.change(None).await?,
+            Some(Line::Wait(seconds)) => self.wind(seconds).await?,
+        }
+        Ok(true)
+    }
+
+    fn is_coach(&self, name: &str) -> bool {
+        self.options
+            .coaches
+            .iter()
+            .any(|coach| coach.eq_ignore_ascii_case(name))
+    }
+
+    fn message_event(&mut self, name: &str, coach: bool, text: &str) -> Event {
+        self.count += 1;
+        let at = self.now();
+        Event::Message(Message {
+            id: format!("t{}-{}", at.timestamp_millis(), self.count),
+            team: TEAM.to_owned(),
+            channel: CHANNEL.to_owned(),
+            author: name.to_lowercase(),
+            name: name.to_owned(),
+            coach,
+            at,
+            // A line holds one message: a written-out break stands for a real one.
+            text: text.replace("\\n", "\n"),
+        })
+    }
+
+    async fn press(&mut self, place: usize) -> anyhow::Result<()> {
+        let pressed = self.buttons.as_ref().and_then(|reply| {
+            let button = reply.buttons.get(place)?;
+            Some(Press {
+                reply: reply.id.clone(),
+                team: TEAM.to_owned(),
+                author: self.speaker.to_lowercase(),
+                button: button.id.clone(),
+                at: self.now(),
+            })
+        });
+        match pressed {
+            Some(press) => self.send(&Event::Press(press), false).await,
+            None => self.print("There is no such button.", false),
+        }
+    }
+
+    /// The speaker's last message gets a new text, or goes.
+    async fn change(&mut self, text: Option<&str>) -> anyhow::Result<()> {
+        let Some(id) = self.last.get(&self.speaker).cloned() else {
+            return self.print("There is no message of yours in this window yet.", false);
+        };
+        let (team, at) = (TEAM.to_owned(), self.now());
+        let event = match text {
+            Some(text) => Event::Edit(Edit {
+                id,
+                team,
+                at,
+                text: text.to_owned(),
+            }),
+            None => Event::Delete(Delete { id, team, at }),
+        };
+        self.send(&event, false).await
+    }
+
+    /// Moves the hand-wound clock on; whatever is due by then happens on the way.
+    async fn wind(&mut self, seconds: u32) -> anyhow::Result<()> {
+        let Some(clock) = self.clock else {
+            return self.print(
+                "The clock is real here; start with --at TIME to wind it.",
+                false,
+            );
+        };
+        let until = clock + TimeDelta::seconds(i64::from(seconds));
+        while let Some(due) = self.service.next_due().await?.filter(|&due| due <= until) {
+            self.clock = Some(due.max(clock));
+            let event = Event::Clock(Clock {
+                team: Some(TEAM.to_owned()),
+                at: self.now(),
+            });
+            self.send(&event, false).await?;
+        }
+        self.clock = Some(until);
+        Ok(())
+    }
+
+    /// Carries an event out and prints what comes of it.
+    async fn send(&mut self, event: &Event, ringing: bool) -> anyhow::Result<()> {
+        let mut event = event.clone();
+        if let Err(fault) = admit(&mut event) {
+            return self.print(&format!("Not filed: {fault}."), ringing);
+        }
+        let out = match self.service.one(&event).await {
+            Ok(out) => out,
+            Err(fault) => return self.print(&format!("Not filed: {fault}"), ringing),
+        };
+        let mut text = String::new();
+        for one in &out {
+            let shown = shown(one, self.colour);
+            if !shown.is_empty() && !text.is_empty() {
+                text.push('\n');
+            }
+            text.push_str(&shown);
+            if let Outgoing::Reply(reply) | Outgoing::Update(reply) = one {
+                self.keep_buttons(reply);
+            }
+        }
+        let rings = out
+            .iter()
+            .any(|one| matches!(one, Outgoing::Reply(r) if !r.mentions.is_empty()));
+        if rings && self.terminal {
+            text.push('\u{7}');
+        }
+        if text.is_empty() {
+            Ok(())
+        } else {
+            self.print(&text, ringing)
+        }
+    }
+
+    fn keep_buttons(&mut self, reply: &Reply) {
+        if !reply.buttons.is_empty() {
+            self.buttons = Some(reply.clone());
+        }
+    }
+
+    /// Prints, above the line that is being typed if `over_prompt`.
+    fn print(&mut self, text: &str, over_prompt: bool) -> anyhow::Result<()> {
+        match &mut self.printer {
+            Some(printer) if over_prompt => printer.print(format!("{text}\n"))?,
+            _ => {
+                let mut output = std::io::stdout().lock();
+                writeln!(output, "{text}")?;
+                output.flush()?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// One outgoing thing as lines of text; empty for a message that was taken back.
+#[must_use]
+pub fn shown(out: &Outgoing, colour: bool) -> String {
+    let (Outgoing::Reply(reply) | Outgoing::Update(reply)) = out else {
+        return told(out, colour);
+    };
+    let text = told(out, colour);
+    if text.is_empty() || reply.buttons.is_empty() {
+        return text;
+    }
+    let label = |(n, button): (usize, &Button)| format!("!{} {}", n + 1, button.label);
+    let labels: Vec<_> = reply.buttons.iter().enumerate().map(label).collect();
+    format!(
+        "{text}\n{}",
+        dim(format!("  [{}]", labels.join(" | ")), colour)
+    )
+}
+
+/// The same without buttons.
+#[must_use]
+pub fn told(out: &Outgoing, colour: bool) -> String {
+    match out {
+        Outgoing::Mark(mark) => dim(format!("  ({})", sign(mark.sign)), colour),
+        Outgoing::Reply(reply) | Outgoing::Update(reply) => {
+            // A monospaced block needs no fence where everything is monospaced.
+            let lines = reply.text.lines().filter(|line| *line != "```");
+            lines
+                .map(|line| format!("  {line}"))
+                .collect::<Vec<_>>()
+                .join("\n")
+        }
+    }
+}
+
+fn dim(text: String, colour: bool) -> String {
+    if colour {
+        format!("\u{1b}[2m{text}\u{1b}[0m")
+    } else {
+        text
+    }
+}
+
+const fn sign(sign: Sign) -> &'static str {
+    match sign {
+        Sign::Filed => "filed",
+        Sign::Corrected => "corrected",
+        Sign::Removed => "taken out",
+        Sign::Question => "one question",
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,59 @@
+//! What typed lines mean, and how replies look.
+
+use super::*;
+
+fn read(text: &str) -> Option<Line<'_>> {
+    line(text, |word| word == "bench")
+}
+
+#[test]
+fn lines_steer_the_window_or_are_said() {
+    let cases = [
+        ("as mara", Some(Line::As("mara"))),
+        ("as if I could", Some(Line::Message(None, "as if I could"))),
+        (
+            "mara: squat 100x5",
+            Some(Line::Message(Some("mara"), "squat 100x5")),
+        ),
+        ("bench: 80x10", Some(Line::Message(None, "bench: 80x10"))),
+        ("80: 10/9/8", Some(Line::Message(None, "80: 10/9/8"))),
+        ("see you 7:30", Some(Line::Message(None, "see you 7:30"))),
+        ("!2", Some(Line::Press(1))),
+        ("!0", Some(Line::Message(None, "!0"))),
+        ("edit bench 80x9", Some(Line::Edit("bench 80x9"))),
+        ("delete", Some(Line::Delete)),
+        (
+            "delete my last set pls",
+            Some(Line::Message(None, "delete my last set pls")),
+        ),
+        ("+90", Some(Line::Wait(90))),
+        ("+2:30", Some(Line::Wait(150))),
+        ("+20 x 8", Some(Line::Message(None, "+20 x 8"))),
+        ("+99999999999", Some(Line::Message(None, "+99999999999"))),
+        ("quit", Some(Line::Quit)),
+        ("  ", None),
+    ];
+    for (text, expected) in cases {
+        assert_eq!(read(text), expected, "{text}");
+    }
+}
+
+#[test]
+fn a_reply_shows_text_and_numbered_buttons() {
+    let button = |label: &str| Button {
+        id: "x".to_owned(),
+        label: label.to_owned(),
+    };
+    let reply = Reply {
+        text: "one\n```\ntable\n```".to_owned(),
+        buttons: vec![button("Ready"), button("Undo")],
+        ..Reply::default()
+    };
+    let text = shown(&Outgoing::Reply(reply), false);
+    assert_eq!(text, "  one\n  table\n  [!1 Ready | !2 Undo]");
+}
+
+#[test]
+fn a_message_taken_back_shows_nothing() {
+    assert_eq!(shown(&Outgoing::Update(Reply::default()), false), "");
+}

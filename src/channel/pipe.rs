@@ -1,0 +1,142 @@
+//! The channel for programs: JSON objects, one a line, in and out.
+//!
+//! Time comes only from the lines, so a run can be replayed exactly. For each line in that is not
+//! blank, any number of replies, updates and marks go out and then one `done`, all of it after the
+//! commit; a bad line gets an `error`, then its `done`, changes nothing, and the pipe goes on.
+//!
+//! Lines that are queued share a commit, up to [`GROUP`] of them; their answers go out together.
+//! When the input pauses, everything read so far has been answered and flushed.
+
+mod lines;
+mod read;
+
+use std::io;
+
+use chrono::{DateTime, Utc};
+use serde::Serialize;
+use tokio::io::{AsyncRead, AsyncReadExt as _, AsyncWrite, AsyncWriteExt as _};
+
+use crate::bot::event::Event;
+use crate::bot::reply::Outgoing;
+use crate::service::{Service, ServiceError, UseCase};
+pub use lines::{LONGEST_LINE, Line, Lines};
+use read::BadLine;
+
+/// The most lines that share a commit. A disk takes some hundred commits a second, so more would
+/// gain little and keep early answers waiting.
+pub const GROUP: usize = 64;
+
+/// How much is read at once, in bytes: what a pipe holds.
+const CHUNK: usize = 64 * 1024;
+
+/// What goes out beside the bot's own messages.
+#[derive(Serialize)]
+#[serde(tag = "type", rename_all = "snake_case")]
+enum Note<'a> {
+    Error {
+        line: u64,
+        message: &'a str,
+    },
+    Done {
+        id: Option<&'a str>,
+        at: Option<DateTime<Utc>>,
+    },
+}
+
+/// Answers every line of `input` on `output`, until it ends.
+///
+/// # Errors
+/// When reading or writing fails. What was answered is stored; of lines read but not answered, each
+/// is stored whole or not at all, and can be sent again with the same id.
+pub async fn run<U: UseCase>(
+    service: &Service<U>,
+    mut input: impl AsyncRead + Unpin,
+    mut output: impl AsyncWrite + Unpin,
+) -> io::Result<()> {
+    let mut lines = Lines::default();
+    let mut chunk = Vec::with_capacity(CHUNK);
+    loop {
+        chunk.clear();
+        let over = input.read_buf(&mut chunk).await? == 0;
+        if over {
+            lines.finish();
+        } else {
+            lines.push(&chunk);
+        }
+        loop {
+            let group = lines.take(GROUP);
+            if group.is_empty() {
+                break;
+            }
+            let answers = answer(service, &group).await?;
+            output.write_all(&answers).await?;
+            output.flush().await?;
+        }
+        if over {
+            return Ok(());
+        }
+    }
+}
+
+/// The output for a group of lines.
+async fn answer<U: UseCase>(service: &Service<U>, group: &[Line]) -> io::Result<Vec<u8>> {
+    let mut events = Vec::with_capacity(group.len());
+    let mut faults = Vec::new();
+    for line in group {
+        match read::event(line) {
+            Ok(event) => {
+                faults.push(None);
+                events.push(event);
+            }
+            Err(fault) => faults.push(Some(fault)),
+        }
+    }
+    let mut answered = events.iter().zip(service.handle(&events).await);
+    let mut output = Vec::new();
+    for (line, fault) in group.iter().zip(faults) {
+        match fault {
+            Some(fault) => put_fault(&mut output, line.number, &fault)?,
+            // As many answers as events.
+            None => {
+                if let Some((event, answers)) = answered.next() {
+                    put_answers(&mut output, line.number, event, answers)?;
+                }
+            }
+        }
+    }
+    Ok(output)
+}
+
+fn put_fault(output: &mut Vec<u8>, line: u64, fault: &BadLine) -> io::Result<()> {
+    let message = &fault.message;
+    put(output, &Note::Error { line, message })?;
+    let (id, at) = (fault.id.as_deref(), fault.at);
+    put(output, &Note::Done { id, at })
+}
+
+fn put_answers(
+    output: &mut Vec<u8>,
+    line: u64,
+    event: &Event,
+    answers: Result<Vec<Outgoing>, ServiceError>,
+) -> io::Result<()> {
+    match answers {
+        Ok(answers) => {
+            for answer in &answers {
+                put(output, answer)?;
+            }
+        }
+        Err(error) => {
+            let message = &error.to_string();
+            put(output, &Note::Error { line, message })?;
+        }
+    }
+    let (id, at) = (event.id(), Some(event.at()));
+    put(output, &Note::Done { id, at })
+}
+
+fn put(output: &mut Vec<u8>, note: &impl Serialize) -> io::Result<()> {
+    serde_json::to_writer(&mut *output, note)?;
+    output.push(b'\n');
+    Ok(())
+}

@@ -1,0 +1,103 @@
+//! `chalkbell read`: messages in, one JSON object a line out. Nothing is stored.
+
+use std::io::{self, BufRead, Write};
+
+use crate::domain::mass::Unit;
+use crate::message::reading::{Correction, Part, Reading, SetReading, Unclear};
+use crate::message::{Context, Reader, print};
+
+/// Minutes for which carry-on forms hold: three hours.
+const CARRY_MINUTES: usize = 180;
+
+/// Reads each line of `input` as a message and prints what it was read as.
+///
+/// `\n` in a line, as two characters, stands for a newline. With `thread` the lines are one
+/// member's messages, a minute apart. Broken UTF-8 is read with its faults replaced; every line
+/// gets exactly one answer.
+///
+/// # Errors
+/// When `input` cannot be read or `output` not be written.
+pub fn read_lines(
+    reader: &Reader,
+    mut input: impl BufRead,
+    mut output: impl Write,
+    unit: Unit,
+    thread: bool,
+) -> io::Result<()> {
+    let mut memory = Memory::default();
+    let mut line = Vec::new();
+    let mut minute = 0;
+    loop {
+        line.clear();
+        if input.read_until(b'\n', &mut line)? == 0 {
+            return output.flush();
+        }
+        let text = message(&line);
+        let context = if thread {
+            memory.context(unit, minute)
+        } else {
+            Context::alone(unit)
+        };
+        let reading = reader.read(&text, &context);
+        serde_json::to_writer(&mut output, &print(&reading, reader.catalogue()))?;
+        output.write_all(b"\n")?;
+        if thread {
+            memory.take(reading, minute);
+        }
+        minute += 1;
+    }
+}
+
+fn message(line: &[u8]) -> String {
+    let line = line.strip_suffix(b"\n").unwrap_or(line);
+    let line = line.strip_suffix(b"\r").unwrap_or(line);
+    String::from_utf8_lossy(line).replace("\\n", "\n")
+}
+
+/// What one member's earlier lines left behind.
+#[derive(Default)]
+struct Memory {
+    /// The sets of each message, with its minute.
+    posts: Vec<(usize, Vec<SetReading>)>,
+    pending: Option<Unclear>,
+}
+
+impl Memory {
+    fn context(&self, unit: Unit, minute: usize) -> Context<'_> {
+        let last = self
+            .posts
+            .last()
+            .filter(|(at, _)| minute - at <= CARRY_MINUTES)
+            .and_then(|(_, sets)| sets.last());
+        Context {
+            unit,
+            last,
+            pending: self.pending.as_ref(),
+        }
+    }
+
+    fn take(&mut self, reading: Reading, minute: usize) {
+        match reading.correction {
+            Some(Correction::Undo) => {
+                self.posts.pop();
+            }
+            Some(Correction::Change {
+                part, unit, now, ..
+            }) => self.change(part, unit, now),
+            None => {}
+        }
+        if !reading.sets.is_empty() {
+            self.posts.push((minute, reading.sets));
+        }
+        self.pending = reading.unclear;
+    }
+
+    fn change(&mut self, part: Option<Part>, unit: Option<Unit>, now: f64) {
+        let Some(last) = self.posts.last_mut().and_then(|(_, sets)| sets.last_mut()) else {
+            return;
+        };
+        if let Some(changed) = last.changed(part, unit, now) {
+            *last = changed;
+        }
+    }
+}

@@ -1,0 +1,251 @@
+//! Implausible numbers: a slipped zero, the other unit, a mistyped count of repetitions.
+//!
+//! A set that fails here is asked about, not refused: the lifter's word is the last. Ordinary
+//! progress must never be asked about. Numbers that no set can have at all never come this far.
+
+use super::catalogue::{Basis, Exercise, LiftClass};
+use super::equations::Equation;
+use super::load::{ASSUMED_BODY_MASS, Load};
+use super::log::{LoggedSet, SetKind};
+use super::mass::{Mass, Unit};
+
+/// What is to be done about a set's numbers.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Verdict {
+    /// File it.
+    Plausible,
+    /// Ask whether the load is meant; the likely one beside it, where a usual slip explains it.
+    AskLoad {
+        /// The load that a slipped zero, a lost decimal mark or the other unit would have made of
+        /// it.
+        likely: Option<Load>,
+    },
+    /// Ask whether the repetitions are meant.
+    AskReps,
+}
+
+/// What is known of the lifter on the exercise: an estimate with its spread.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Known {
+    one_rm_kg: f64,
+    spread: f64,
+}
+
+impl Known {
+    /// A one-repetition maximum in kilograms moved (see [`Load::moved`]), above 0, and the standard
+    /// deviation of its logarithm (about a share), 0 or more. `None` for anything else.
+    #[must_use]
+    pub fn new(one_rm_kg: f64, spread: f64) -> Option<Self> {
+        let sound = one_rm_kg.is_finite() && spread.is_finite();
+        (sound && one_rm_kg > 0.0 && spread >= 0.0).then_some(Self { one_rm_kg, spread })
+    }
+
+    /// The one-repetition maximum above which a set is asked about: a quarter more than the
+    /// estimate, which no honest week of progress makes (loads rise by 2 to 10 % at a time:
+    /// American College of Sports Medicine 2009, doi 10.1249/MSS.0b013e3181915670), and three
+    /// standard deviations more, for what is not yet known.
+    fn highest_kg(self) -> f64 {
+        self.one_rm_kg * PROGRESS * (DEVIATIONS * self.spread).exp()
+    }
+}
+
+/// Share above the best estimate that may still be progress. Common practice, no source.
+const PROGRESS: f64 = 1.25;
+/// Standard deviations granted to what is not yet known.
+const DEVIATIONS: f64 = 3.0;
+/// Most repetitions with a load on that are not asked about. Common practice, no source: sets count
+/// up to 30, and 40 to 50 are met on calves and leg machines.
+const MOST_LOADED_REPS: u32 = 50;
+/// Times Epley's repetitions, and repetitions more, that are not asked about. Together with what
+/// [`Known::highest_kg`] grants, this is 58 at 70 % of a well-known maximum, where runners did 39.9
+/// (SD 17.6) on the leg press: Richens B, Cleather DJ 2014, Biol Sport 31(2):157-161, doi
+/// 10.5604/20831862.1099047.
+const TIMES_EPLEY: f64 = 1.5;
+/// See [`TIMES_EPLEY`].
+const REPS_GRANTED: f64 = 10.0;
+/// Farthest, as a logarithm, that a likely load may lie from a set to failure by what is known:
+/// half or double.
+const LIKELY_WITHIN: f64 = std::f64::consts::LN_2;
+/// Help that takes off the whole body of nearly any lifter whose body mass is not known. Common
+/// practice, no source.
+const MOST_HELP: Mass = Mass::from_grams(120_000);
+/// Most repetitions in reserve of a set that was meant to be hard.
+const HARD: f64 = 3.0;
+/// A hard set whose repetitions amount to less than this share of what is known is no such set.
+const FAR_TOO_LIGHT: f64 = 0.25;
+
+/// Judges the numbers of a new set against what is `known` of the lifter on the exercise, or, where
+/// nothing is, against what strong lifters do.
+///
+/// Asked about are: a load above what one repetition could be; repetitions above what the load
+/// allows; more than 50 repetitions with a load on; help of the whole body; and a set called hard (three or fewer in
+/// reserve) at a load so light that only a lost zero explains it. A light set without such a word
+/// may be a warm-up and is not asked about.
+///
+/// *Source*: common practice, no source, but for those of the constants. The equation is Lombardi's
+/// where a set speaks for strength (the lowest at many repetitions), Epley's where it speaks
+/// against it.
+#[must_use]
+pub fn judge(
+    set: &LoggedSet,
+    exercise: &Exercise,
+    body_mass: Option<Mass>,
+    known: Option<Known>,
+) -> Verdict {
+    let scale = Scale::new(exercise, body_mass, known);
+    let moved = scale.moved_kg(set.load);
+    if set.load.basis == Basis::Assisted && set.load.mass >= body_mass.unwrap_or(MOST_HELP) {
+        let likely = tenth(set.load);
+        return Verdict::AskLoad { likely };
+    }
+    let loaded = set.load.basis != Basis::Body;
+    if loaded && set.reps > MOST_LOADED_REPS {
+        return Verdict::AskReps;
+    }
+    if loaded && scale.lost_a_zero(set, moved) {
+        let likely = times_ten(set.load);
+        return Verdict::AskLoad { likely };
+    }
+    if scale.carries(moved, set.reps) {
+        return Verdict::Plausible;
+    }
+    let alone = scale.carries(moved, 1);
+    if !loaded || (alone && f64::from(set.reps) > scale.most_reps(moved)) {
+        return Verdict::AskReps;
+    }
+    match scale.likely(set) {
+        None if alone => Verdict::AskReps,
+        likely => Verdict::AskLoad { likely },
+    }
+}
+
+/// What a set's numbers are held against.
+struct Scale<'a> {
+    exercise: &'a Exercise,
+    body_mass: Option<Mass>,
+    known: Option<Known>,
+    /// The highest one-repetition maximum not asked about, kilograms moved.
+    highest_kg: f64,
+}
+
+impl<'a> Scale<'a> {
+    fn new(exercise: &'a Exercise, body_mass: Option<Mass>, known: Option<Known>) -> Self {
+        let strong = strong_kg(exercise, body_mass);
+        // A wide spread must not let through what no stranger would be believed either.
+        let highest_kg = known.map_or(strong, |known| {
+            let most = strong.max(known.one_rm_kg * PROGRESS);
+            known.highest_kg().min(most)
+        });
+        Self {
+            exercise,
+            body_mass,
+            known,
+            highest_kg,
+        }
+    }
+
+    fn moved_kg(&self, load: Load) -> f64 {
+        load.moved(self.exercise, self.body_mass).in_kg()
+    }
+
+    /// Whether `reps` repetitions with `moved` kilograms are within reach.
+    fn carries(&self, moved: f64, reps: u32) -> bool {
+        let reps = f64::from(reps.clamp(1, 100));
+        let share = Equation::Lombardi.share(reps).unwrap_or(1.0);
+        moved / share <= self.highest_kg && reps <= self.most_reps(moved)
+    }
+
+    /// The most repetitions not asked about at `moved` kilograms, for the highest maximum that the
+    /// lifter may have; only where something is known.
+    fn most_reps(&self, moved: f64) -> f64 {
+        if self.known.is_none() || moved >= self.highest_kg {
+            return f64::INFINITY;
+        }
+        TIMES_EPLEY * 30.0 * (self.highest_kg / moved - 1.0) + REPS_GRANTED
+    }
+
+    /// Whether a set called hard is so light that only a lost zero explains it.
+    fn lost_a_zero(&self, set: &LoggedSet, moved: f64) -> bool {
+        let (Some(known), Some(rir)) = (self.known, set.rir) else {
+            return false;
+        };
+        if set.kind != SetKind::Straight || rir.reps() > HARD {
+            return false;
+        }
+        let shown = moved * (1.0 + (f64::from(set.reps) + rir.reps()) / 30.0);
+        let least = known.one_rm_kg * (-DEVIATIONS * known.spread).exp();
+        let ten_times = times_ten(set.load).map(|load| self.moved_kg(load));
+        shown < FAR_TOO_LIGHT * least && ten_times.is_some_and(|ten| self.carries(ten, set.reps))
+    }
+
+    /// The load that a usual slip made into this one: a zero too many or a decimal mark lost, or
+    /// pounds taken for kilograms. Where both would do, the one nearer to what is known.
+    fn likely(&self, set: &LoggedSet) -> Option<Load> {
+        let slips = [tenth(set.load), as_pounds(set.load)];
+        let within = slips.into_iter().flatten().filter(|&load| {
+            let moved = self.moved_kg(load);
+            self.carries(moved, set.reps) && self.distance(moved, set.reps) < LIKELY_WITHIN
+        });
+        within.min_by(|&one, &other| {
+            let distance = |load| self.distance(self.moved_kg(load), set.reps);
+            distance(one).total_cmp(&distance(other))
+        })
+    }
+
+    /// How far a set lies from one to failure by what is known, as a logarithm; 0 where nothing is
+    /// known, so that the first slip is taken.
+    fn distance(&self, moved: f64, reps: u32) -> f64 {
+        let shown = moved * (1.0 + f64::from(reps) / 30.0);
+        self.known
+            .map_or(0.0, |known| (shown / known.one_rm_kg).ln().abs())
+    }
+}
+
+/// A one-repetition maximum above which even an unknown lifter is asked, kilograms moved. Common
+/// practice, no source: what the strongest of a good club lift; the records of the sport lie higher.
+fn strong_kg(exercise: &Exercise, body_mass: Option<Mass>) -> f64 {
+    let free: f64 = match exercise.class {
+        LiftClass::Squat => 300.0,
+        LiftClass::LegPress => 800.0,
+        LiftClass::Hinge => 360.0,
+        LiftClass::Press | LiftClass::Pull => 220.0,
+        LiftClass::SmallUpper => 120.0,
+        LiftClass::SmallLower => 200.0,
+        LiftClass::Calf => 400.0,
+        LiftClass::Trunk => 150.0,
+    };
+    let body = body_mass.unwrap_or(ASSUMED_BODY_MASS).in_kg() * exercise.body_share;
+    match exercise.basis {
+        // One hand holds a little less than half of what two hold on a bar.
+        Basis::PerHand => free * 0.45,
+        // The body itself is part of what is moved, and takes part of the strength.
+        _ if exercise.body_share > 0.0 => body + free * 0.6,
+        _ => free,
+    }
+}
+
+fn tenth(load: Load) -> Option<Load> {
+    with_count(load, load.mass.tenth_micrograms() / 10)
+}
+
+fn times_ten(load: Load) -> Option<Load> {
+    with_count(load, load.mass.times(10).tenth_micrograms())
+}
+
+fn with_count(load: Load, count: i64) -> Option<Load> {
+    let mass = Mass::from_tenth_micrograms(count);
+    (mass > Mass::ZERO).then_some(Load { mass, ..load })
+}
+
+/// The same number in pounds, where it was read as kilograms.
+fn as_pounds(load: Load) -> Option<Load> {
+    if load.unit == Unit::Lb {
+        return None;
+    }
+    let mass = Mass::from_lb(load.mass.in_kg()).ok()?;
+    let unit = Unit::Lb;
+    Some(Load { mass, unit, ..load })
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,435 @@
+//! Which sets count, and what a week adds up to for every muscle.
+//!
+//! Where a week begins and ends is [`super::calendar`]'s business; how much was left after an
+//! unrated set is the belief's, and comes in as a number.
+
+use super::catalogue::{Catalogue, Muscle};
+use super::id::MuscleId;
+use super::log::{LoggedSet, SetKind};
+use super::status::TrainingStatus;
+
+/// Fewest repetitions of a set that counts. *Source*: the range of 5 to 30 is the common reading of
+/// Schoenfeld BJ et al. 2021, Sports 9(2):32, doi 10.3390/sports9020032 (from memory).
+pub const FEWEST_REPS: u32 = 5;
+/// Most repetitions of a set that counts; source as for [`FEWEST_REPS`].
+pub const MOST_REPS: u32 = 30;
+/// Most repetitions in reserve of a set that counts. *Source*: trade practice; that size grows more
+/// the nearer a set ends to failure: Robinson ZP et al. 2024, Sports Med 54(9):2209-2231, doi
+/// 10.1007/s40279-024-02069-2.
+pub const MOST_RESERVE: f64 = 3.0;
+
+/// Whether a set counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Counts {
+    /// It does.
+    Yes(Ground),
+    /// It does not.
+    No(WhyNot),
+}
+
+/// On what ground a set counts, or is found too easy.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Ground {
+    /// The lifter said how much was left.
+    Reported,
+    /// Nothing was said; the belief judged it.
+    Judged,
+    /// Nothing was said and nothing is known: the lifter is given the benefit of the doubt.
+    Assumed,
+}
+
+/// Why a set does not count, in the order of judging: the first that holds is given.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum WhyNot {
+    /// A warm-up.
+    WarmUp,
+    /// A drop set, rest-pause, superset or partials.
+    NotStraight,
+    /// Under five repetitions.
+    UnderFive,
+    /// Over thirty repetitions.
+    OverThirty,
+    /// Ended with more than three in reserve, as the lifter said.
+    TooEasy,
+    /// Ended with more than three in reserve, as the belief judged.
+    JudgedTooEasy,
+}
+
+/// Judges one set. `believed` is the number of repetitions that the belief holds were left, 0 or
+/// more; it is asked only where the lifter did not say, and rounded to whole repetitions.
+///
+/// ```text
+/// work set · straight · 5 ≤ reps ≤ 30 · reserve ≤ 3
+/// ```
+///
+/// *Source*: trade practice, with the sources of the constants.
+#[must_use]
+pub fn judge(set: &LoggedSet, believed: Option<f64>) -> Counts {
+    match set.kind {
+        SetKind::WarmUp => return Counts::No(WhyNot::WarmUp),
+        SetKind::Other => return Counts::No(WhyNot::NotStraight),
+        SetKind::Straight => {}
+    }
+    if set.reps < FEWEST_REPS {
+        return Counts::No(WhyNot::UnderFive);
+    }
+    if set.reps > MOST_REPS {
+        return Counts::No(WhyNot::OverThirty);
+    }
+    match (set.rir, believed) {
+        (Some(rir), _) if rir.reps() > MOST_RESERVE => Counts::No(WhyNot::TooEasy),
+        (Some(_), _) => Counts::Yes(Ground::Reported),
+        (None, Some(left)) if left.round() > MOST_RESERVE => Counts::No(WhyNot::JudgedTooEasy),
+        (None, Some(_)) => Counts::Yes(Ground::Judged),
+        (None, None) => Counts::Yes(Ground::Assumed),
+    }
+}
+
+/// Weekly sets for one muscle: at least `low`, at most `high`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Band {
+    /// Fewest counted sets.
+    pub low: u32,
+    /// Most counted sets, at least `low`.
+    pub high: u32,
+}
+
+/// Where a number of counted sets lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Standing {
+    /// Fewer than the band has.
+    Under,
+    /// In the band.
+    Within,
+    /// More than the band has.
+    Over,
+}
+
+impl Band {
+    /// The band taken where the coach has set none.
+    ///
+    /// | status | low | high |
+    /// |---|---|---|
+    /// | beginner | 4 | 12 |
+    /// | intermediate | 10 | 20 |
+    /// | advanced | 12 | 20 |
+    ///
+    /// The low end is 0 for a muscle that gets its sets from other lifts ([`Muscle::planned`];
+    /// common practice, no source).
+    ///
+    /// *Sources*: 4: Iversen VM et al. 2021, Sports Med 51:2079-2095, doi
+    /// 10.1007/s40279-021-01490-1 (the least that still works). 10: Schoenfeld BJ et al. 2021, Int J
+    /// Strength Cond 1(1), doi 10.47206/ijsc.v1i1.81 (position stand). 12 and 20: Baz-Valle E et al.
+    /// 2022, J Hum Kinet 81:199-210, doi 10.2478/hukin-2022-0017 (trained lifters; under 12 is its
+    /// class of few sets). Which of them goes with which status: common practice, no source.
+    #[must_use]
+    pub const fn default_for(muscle: &Muscle, status: TrainingStatus) -> Self {
+        let (low, high) = match status {
+            TrainingStatus::Beginner => (4, 12),
+            TrainingStatus::Intermediate => (10, 20),
+            TrainingStatus::Advanced => (12, 20),
+        };
+        let low = if muscle.planned { low } else { 0 };
+        Self { low, high }
+    }
+
+    /// Where `counted` sets lie.
+    #[must_use]
+    pub fn standing(self, counted: f64) -> Standing {
+        if counted < f64::from(self.low) {
+            Standing::Under
+        } else if counted > f64::from(self.high) {
+            Standing::Over
+        } else {
+            Standing::Within
+        }
+    }
+}
+
+/// One muscle's week.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MuscleWeek {
+    /// The muscle.
+    pub muscle: MuscleId,
+    /// Counted sets, 0 or more, in halves.
+    pub counted: f64,
+    /// Those among them that targeted it.
+    pub direct: u32,
+    /// The band that it is held against.
+    pub band: Band,
+}
+
+impl MuscleWeek {
+    /// Where it stands.
+    #[must_use]
+    pub fn standing(&self) -> Standing {
+        self.band.standing(self.counted)
+    }
+}
+
+/// What some sets add up to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tally {
+    /// Every muscle of the catalogue, in its order.
+    pub muscles: Vec<MuscleWeek>,
+    /// Sets that count.
+    pub sets: u32,
+    /// Those among them that count by the belief's judgement, or unjudged.
+    pub unrated: u32,
+    /// Sets that do not count, by reason, in the order of [`WhyNot`]; no reason without a set.
+    pub not_counted: Vec<(WhyNot, u32)>,
+}
+
+/// Adds up sets, 1 for the target and ½ for each helper of a set that counts.
+///
+/// `believed` gives the repetitions left after a set whose lifter did not say, where the belief
+/// knows. Bands are the default ones of `status`; a coach's own are put in by the caller.
+///
+/// *Source*: fractional counting, the best supported of three ways: Pelland JC et al. 2026, Sports
+/// Med 56(2):481-505, doi 10.1007/s40279-025-02344-w.
+#[must_use]
+pub fn tally<'a>(
+    sets: impl IntoIterator<Item = &'a LoggedSet>,
+    catalogue: &Catalogue,
+    status: TrainingStatus,
+    believed: impl Fn(&LoggedSet) -> Option<f64>,
+) -> Tally {
+    let mut tally = empty(catalogue, status);
+    for set in sets {
+        let believed = if set.rir.is_none() {
+            believed(set)
+        } else {
+            None
+        };
+        match judge(set, believed) {
+            Counts::Yes(ground) => count(&mut tally, set, ground, catalogue),
+            Counts::No(why) => leave_out(&mut tally.not_counted, why),
+        }
+    }
+    tally.not_counted.sort_unstable();
+    tally
+}
+
+fn empty(catalogue: &Catalogue, status: TrainingStatus) -> Tally {
+    let muscles = catalogue.muscles().map(|(id, muscle)| MuscleWeek {
+        muscle: id,
+        counted: 0.0,
+        direct: 0,
+        band: Band::default_for(muscle, status),
+    });
+    Tally {
+        muscles: muscles.collect(),
+        sets: 0,
+        unrated: 0,
+        not_counted: Vec::new(),
+    }
+}
+
+fn count(tally: &mut Tally, set: &LoggedSet, ground: Ground, catalogue: &Catalogue) {
+    tally.sets += 1;
+    tally.unrated += u32::from(ground != Ground::Reported);
+    let exercise = catalogue.exercise(set.exercise);
+    for (muscle, part) in exercise.muscles() {
+        // One line a muscle, in the order of the ids.
+        if let Some(line) = tally.muscles.get_mut(muscle.index()) {
+            line.counted += part;
+            line.direct += u32::from(muscle == exercise.target);
+        }
+    }
+}
+
+fn leave_out(not_counted: &mut Vec<(WhyNot, u32)>, why: WhyNot) {
+    match not_counted.iter_mut().find(|(known, _)| *known == why) {
+        Some((_, sets)) => *sets += 1,
+        None => not_counted.push((why, 1)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use chrono::DateTime;
+
+    use super::*;
+    use crate::config;
+    use crate::domain::effort::Rir;
+    use crate::domain::load::Load;
+    use crate::domain::mass::Unit;
+
+    fn set(name: &str, reps: u32, rir: Option<f64>, kind: SetKind) -> LoggedSet {
+        LoggedSet {
+            id: None,
+            exercise: config::built_in().named(name).unwrap(),
+            load: Load::body(Unit::Kg),
+            reps,
+            rir: rir.map(|rir| Rir::new(rir).unwrap()),
+            kind,
+            per_side: false,
+            at: DateTime::UNIX_EPOCH,
+            timed: true,
+            stated_rest_s: None,
+            day: DateTime::UNIX_EPOCH.date_naive(),
+        }
+    }
+
+    #[test]
+    fn sets_are_judged_by_kind_repetitions_and_reserve() {
+        use Counts::{No, Yes};
+        use SetKind::{Other, Straight, WarmUp};
+        let cases = [
+            ("plain", 8, Some(2.0), Straight, None, Yes(Ground::Reported)),
+            (
+                "fewest",
+                5,
+                Some(0.0),
+                Straight,
+                None,
+                Yes(Ground::Reported),
+            ),
+            (
+                "too few",
+                4,
+                Some(0.0),
+                Straight,
+                None,
+                No(WhyNot::UnderFive),
+            ),
+            ("most", 30, Some(0.0), Straight, None, Yes(Ground::Reported)),
+            (
+                "too many",
+                31,
+                Some(0.0),
+                Straight,
+                None,
+                No(WhyNot::OverThirty),
+            ),
+            (
+                "three left",
+                8,
+                Some(3.0),
+                Straight,
+                None,
+                Yes(Ground::Reported),
+            ),
+            (
+                "three or four left",
+                8,
+                Some(3.5),
+                Straight,
+                None,
+                No(WhyNot::TooEasy),
+            ),
+            ("warm-up", 8, Some(2.0), WarmUp, None, No(WhyNot::WarmUp)),
+            (
+                "drop set",
+                8,
+                Some(0.0),
+                Other,
+                None,
+                No(WhyNot::NotStraight),
+            ),
+            (
+                "believed hard",
+                8,
+                None,
+                Straight,
+                Some(3.4),
+                Yes(Ground::Judged),
+            ),
+            (
+                "believed easy",
+                8,
+                None,
+                Straight,
+                Some(3.6),
+                No(WhyNot::JudgedTooEasy),
+            ),
+            (
+                "nothing known",
+                8,
+                None,
+                Straight,
+                None,
+                Yes(Ground::Assumed),
+            ),
+            (
+                "word over belief",
+                8,
+                Some(2.0),
+                Straight,
+                Some(6.0),
+                Yes(Ground::Reported),
+            ),
+            ("short warm-up", 3, None, WarmUp, None, No(WhyNot::WarmUp)),
+        ];
+        for (label, reps, rir, kind, believed, expected) in cases {
+            let found = judge(&set("bench press", reps, rir, kind), believed);
+            assert_eq!(found, expected, "{label}");
+        }
+    }
+
+    #[test]
+    fn a_week_adds_up_with_reasons() {
+        let log = [
+            set("back squat", 8, Some(2.0), SetKind::Straight),
+            set("back squat", 8, None, SetKind::Straight),
+            set("back squat", 3, Some(2.0), SetKind::Straight),
+            set("back squat", 10, None, SetKind::WarmUp),
+            set("back squat", 10, None, SetKind::WarmUp),
+            set("leg extension", 12, Some(1.0), SetKind::Straight),
+        ];
+        let catalogue = config::built_in();
+        let tally = tally(&log, &catalogue, TrainingStatus::Beginner, |_| None);
+        let line = |name| tally.muscles[catalogue.muscle_named(name).unwrap().index()];
+        let numbers = |name| (line(name).counted, line(name).direct);
+        assert_eq!(numbers("quads"), (3.0, 3));
+        assert_eq!(numbers("glutes"), (1.0, 0));
+        assert_eq!(numbers("chest"), (0.0, 0));
+        assert_eq!((tally.sets, tally.unrated), (3, 1));
+        assert_eq!(
+            tally.not_counted,
+            [(WhyNot::WarmUp, 2), (WhyNot::UnderFive, 1)]
+        );
+    }
+
+    #[test]
+    fn the_belief_is_asked_about_unrated_sets_alone() {
+        let log = [
+            set("back squat", 8, Some(2.0), SetKind::Straight),
+            set("back squat", 8, None, SetKind::Straight),
+        ];
+        let tally = tally(&log, &config::built_in(), TrainingStatus::Beginner, |set| {
+            assert!(set.rir.is_none());
+            Some(7.0)
+        });
+        assert_eq!(tally.not_counted, [(WhyNot::JudgedTooEasy, 1)]);
+    }
+
+    #[test]
+    fn helpers_by_nature_lack_nothing_without_sets() {
+        let catalogue = config::built_in();
+        let tally = tally([], &catalogue, TrainingStatus::Advanced, |_| None);
+        for line in tally.muscles {
+            let planned = catalogue.muscle(line.muscle).planned;
+            let expected = if planned {
+                Standing::Under
+            } else {
+                Standing::Within
+            };
+            assert_eq!(line.standing(), expected);
+        }
+    }
+
+    #[test]
+    fn both_ends_of_a_band_lie_within_it() {
+        let band = Band { low: 10, high: 20 };
+        let cases = [
+            (9.5, Standing::Under),
+            (10.0, Standing::Within),
+            (20.0, Standing::Within),
+            (20.5, Standing::Over),
+        ];
+        for (counted, standing) in cases {
+            assert_eq!(band.standing(counted), standing, "{counted}");
+        }
+    }
+}

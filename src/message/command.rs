@@ -1,0 +1,415 @@
+//! Slash words and their arguments.
+//!
+//! Reading a command cannot fail: what does not fit becomes [`Command::Unknown`] or
+//! [`Command::Misused`], which carry what the answer needs. Who may give which command is decided
+//! in [`crate::bot`].
+
+use chrono::Weekday;
+
+use crate::domain::mass::Unit;
+
+/// A number with the unit written, if any; else the member's own is meant.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Amount {
+    /// The number, above zero.
+    pub value: f64,
+    /// The unit written.
+    pub unit: Option<Unit>,
+}
+
+/// A slash word with its arguments.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Command {
+    /// What next, for the exercise named or the one at hand; with the numbers behind it.
+    Next {
+        /// The exercise as typed.
+        exercise: Option<String>,
+        /// Show the numbers.
+        why: bool,
+    },
+    /// Bells on or off, or, without a word, the rest now.
+    Rest(Option<bool>),
+    /// The week of a member, or one's own.
+    Week(Option<String>),
+    /// Sets per muscle this week, or for one muscle.
+    Volume(Option<String>),
+    /// Take the last post back.
+    Undo,
+    /// Choose the unit; without one, show it.
+    Units(Option<Unit>),
+    /// Show or change what can be loaded.
+    Rack(RackCommand),
+    /// State the body's mass; without a number, show it.
+    Bodyweight(Option<Amount>),
+    /// State months of training; without a number, show them.
+    Experience(Option<u32>),
+    /// What there is.
+    Help,
+    /// Coach: lift a hurt lock of a member, for one exercise or all.
+    Clear {
+        /// The member as typed.
+        member: String,
+        /// The exercise as typed.
+        exercise: Option<String>,
+    },
+    /// Find an exercise, or (coach) add one.
+    Catalogue(CatalogueCommand),
+    /// Coach: show or change a setting of the team.
+    Settings(Option<Setting>),
+    /// A known word whose arguments do not fit; carries the line that shows how it goes.
+    Misused(&'static str),
+    /// No such word; carries it, and the nearest known one.
+    Unknown(String, Option<&'static str>),
+}
+
+/// What `/rack` does.
+#[derive(Clone, Debug, PartialEq)]
+pub enum RackCommand {
+    /// Show it.
+    Show,
+    /// Back to the usual gym.
+    Usual,
+    /// The bar weighs this.
+    Bar(Amount),
+    /// The discs at hand, each with its pairs.
+    Discs(Vec<(f64, u8)>, Option<Unit>),
+    /// Dumbbells: lightest, step, heaviest.
+    Dumbbells([f64; 3], Option<Unit>),
+    /// Stacks: lightest, step, heaviest.
+    Stack([f64; 3], Option<Unit>),
+}
+
+/// What `/catalogue` does.
+#[derive(Clone, Debug, PartialEq)]
+pub enum CatalogueCommand {
+    /// Find exercises by a word.
+    Find(String),
+    /// Add one: name, then `key: value` parts.
+    Add {
+        /// The new name.
+        name: String,
+        /// Target muscle as typed.
+        target: String,
+        /// Helper muscles as typed.
+        helpers: Vec<String>,
+        /// An exercise it behaves like, as typed: equipment, basis and class are taken from it.
+        like: String,
+        /// Short names.
+        aliases: Vec<String>,
+    },
+}
+
+/// A setting of the team.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Setting {
+    /// IANA time zone, as typed.
+    Zone(String),
+    /// First day of the week.
+    WeekStart(Weekday),
+    /// Unit of members who chose none.
+    Unit(Unit),
+}
+
+/// Every command word with the line that shows how it goes, members' first.
+pub const USAGE: &[(&str, &str)] = &[
+    (
+        "next",
+        "/next [EXERCISE] [why]: load and rest for the next set",
+    ),
+    ("rest", "/rest [on|off]: time left to rest; bells on or off"),
+    ("week", "/week: your week"),
+    ("volume", "/volume [MUSCLE]: counted sets this week"),
+    ("undo", "/undo: take your last post back"),
+    ("units", "/units kg|lb: your unit"),
+    (
+        "rack",
+        "/rack [bar 20 | discs 20x2 10 5 2.5 | dumbbells 2-40 step 2 | stack 5-100 step 5 | usual]: what you can load",
+    ),
+    (
+        "bodyweight",
+        "/bodyweight 82 kg: for lifts that move your body",
+    ),
+    (
+        "experience",
+        "/experience 3 years: how long you have trained",
+    ),
+    (
+        "catalogue",
+        "/catalogue WORD: find an exercise; coach: /catalogue add NAME like EXERCISE target MUSCLE [helpers MUSCLE, MUSCLE] [short WORD, WORD]",
+    ),
+    (
+        "clear",
+        "/clear MEMBER [EXERCISE]: coach: give advice again after a hurt report",
+    ),
+    (
+        "settings",
+        "/settings [zone Europe/Berlin | week-start mon | unit kg]: coach: the team's settings",
+    ),
+    ("help", "/help: this list"),
+];
+
+/// Reads a command; `None` when the text does not start with a slash and a letter.
+#[must_use]
+pub fn read(text: &str) -> Option<Command> {
+    let text = text.trim().strip_prefix('/')?;
+    if !text.starts_with(|first: char| first.is_ascii_alphabetic()) {
+        return None;
+    }
+    let (word, rest) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
+    let rest = rest.trim();
+    let word = word.to_lowercase();
+    Some(match word.as_str() {
+        "next" => next(rest),
+        "rest" => on_off(rest),
+        "week" => Command::Week(some(rest)),
+        "volume" => Command::Volume(some(rest)),
+        "undo" => Command::Undo,
+        "units" => units(rest),
+        "rack" => rack(rest).map_or_else(|| misused("rack"), Command::Rack),
+        "bodyweight" => bodyweight(rest),
+        "experience" => experience(rest),
+        "help" => Command::Help,
+        "clear" => clear(rest),
+        "catalogue" => catalogue(rest),
+        "settings" => settings(rest),
+        _ => unknown(word),
+    })
+}
+
+/// The line that shows how a command goes.
+fn misused(word: &str) -> Command {
+    let line = USAGE
+        .iter()
+        .find(|(known, _)| *known == word)
+        .map_or("/help", |(_, line)| line);
+    Command::Misused(line)
+}
+
+fn some(text: &str) -> Option<String> {
+    (!text.is_empty()).then(|| text.to_lowercase())
+}
+
+fn next(rest: &str) -> Command {
+    let rest = rest.to_lowercase();
+    let (exercise, why) = match rest.strip_suffix("why") {
+        Some(before) if before.is_empty() || before.ends_with(' ') => (before.trim(), true),
+        _ => (rest.as_str(), false),
+    };
+    Command::Next {
+        exercise: some(exercise),
+        why,
+    }
+}
+
+fn on_off(rest: &str) -> Command {
+    match rest.to_lowercase().as_str() {
+        "" => Command::Rest(None),
+        "on" => Command::Rest(Some(true)),
+        "off" => Command::Rest(Some(false)),
+        _ => misused("rest"),
+    }
+}
+
+fn units(rest: &str) -> Command {
+    if rest.is_empty() {
+        return Command::Units(None);
+    }
+    unit(rest).map_or_else(|| misused("units"), |unit| Command::Units(Some(unit)))
+}
+
+fn unit(word: &str) -> Option<Unit> {
+    match word.to_lowercase().as_str() {
+        "kg" | "kgs" | "kilo" | "kilos" => Some(Unit::Kg),
+        "lb" | "lbs" | "pound" | "pounds" => Some(Unit::Lb),
+        _ => None,
+    }
+}
+
+/// A number with either decimal mark; positive and finite.
+fn number(word: &str) -> Option<f64> {
+    let value: f64 = word.replace(',', ".").parse().ok()?;
+    (value.is_finite() && value > 0.0).then_some(value)
+}
+
+/// A number and the unit glued to it or standing behind it.
+fn amount(text: &str) -> Option<Amount> {
+    let text = text.trim();
+    let split = text
+        .find(|c: char| !(c.is_ascii_digit() || c == '.' || c == ','))
+        .unwrap_or(text.len());
+    let (digits, behind) = text.split_at(split);
+    let behind = behind.trim();
+    let unit = if behind.is_empty() {
+        None
+    } else {
+        Some(unit(behind)?)
+    };
+    Some(Amount {
+        value: number(digits)?,
+        unit,
+    })
+}
+
+fn bodyweight(rest: &str) -> Command {
+    if rest.is_empty() {
+        return Command::Bodyweight(None);
+    }
+    amount(rest).map_or_else(
+        || misused("bodyweight"),
+        |mass| Command::Bodyweight(Some(mass)),
+    )
+}
+
+fn experience(rest: &str) -> Command {
+    if rest.is_empty() {
+        return Command::Experience(None);
+    }
+    let mut words = rest.split_whitespace();
+    let count = words.next().and_then(number);
+    let months = match (count, words.next().map(str::to_lowercase).as_deref()) {
+        (Some(years), Some("y" | "year" | "years")) => years * 12.0,
+        (Some(months), Some("m" | "month" | "months")) => months,
+        _ => return misused("experience"),
+    };
+    if months > 12.0 * 90.0 {
+        return misused("experience");
+    }
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "bounded above"
+    )]
+    Command::Experience(Some(months.round() as u32))
+}
+
+fn clear(rest: &str) -> Command {
+    match rest.split_once(char::is_whitespace) {
+        _ if rest.is_empty() => misused("clear"),
+        None => Command::Clear {
+            member: rest.to_lowercase(),
+            exercise: None,
+        },
+        Some((member, exercise)) => Command::Clear {
+            member: member.to_lowercase(),
+            exercise: some(exercise.trim()),
+        },
+    }
+}
+
+fn settings(rest: &str) -> Command {
+    if rest.is_empty() {
+        return Command::Settings(None);
+    }
+    let Some((key, value)) = rest.split_once(char::is_whitespace) else {
+        return misused("settings");
+    };
+    let value = value.trim();
+    let setting = match key.to_lowercase().as_str() {
+        "zone" => Some(Setting::Zone(value.to_owned())),
+        "week-start" => value.to_lowercase().parse().ok().map(Setting::WeekStart),
+        "unit" => unit(value).map(Setting::Unit),
+        _ => None,
+    };
+    setting.map_or_else(
+        || misused("settings"),
+        |setting| Command::Settings(Some(setting)),
+    )
+}
+
+fn rack(rest: &str) -> Option<RackCommand> {
+    if rest.is_empty() {
+        return Some(RackCommand::Show);
+    }
+    let (part, rest) = rest.split_once(char::is_whitespace).unwrap_or((rest, ""));
+    match part.to_lowercase().as_str() {
+        "usual" => Some(RackCommand::Usual),
+        "bar" => amount(rest).map(RackCommand::Bar),
+        "discs" => discs(rest),
+        "dumbbells" => steps(rest).map(|(steps, unit)| RackCommand::Dumbbells(steps, unit)),
+        "stack" => steps(rest).map(|(steps, unit)| RackCommand::Stack(steps, unit)),
+        _ => None,
+    }
+}
+
+/// `25x2 20 10 5 2.5 1.25 [kg]`: a disc, times the pairs of it.
+fn discs(rest: &str) -> Option<RackCommand> {
+    let mut discs = Vec::new();
+    let mut named = None;
+    for word in rest.split_whitespace() {
+        if let Some(unit) = unit(word) {
+            named = Some(unit);
+            continue;
+        }
+        let (disc, pairs) = word.split_once('x').unwrap_or((word, "1"));
+        discs.push((
+            number(disc)?,
+            pairs.parse().ok().filter(|&pairs| pairs > 0)?,
+        ));
+    }
+    (!discs.is_empty()).then_some(RackCommand::Discs(discs, named))
+}
+
+/// `2-40 step 2 [kg]`.
+fn steps(rest: &str) -> Option<([f64; 3], Option<Unit>)> {
+    let words: Vec<_> = rest.split_whitespace().collect();
+    let (range, step, named) = match words.as_slice() {
+        [range, "step", step] => (range, step, None),
+        [range, "step", step, named] => (range, step, Some(unit(named)?)),
+        _ => return None,
+    };
+    let (first, last) = range.split_once(['-', '–'])?;
+    Some(([number(first)?, number(step)?, number(last)?], named))
+}
+
+/// `add NAME like EXERCISE target MUSCLE [helpers A, B] [short A, B]`, or a word to find.
+fn catalogue(rest: &str) -> Command {
+    let rest = rest.to_lowercase();
+    let Some(rest) = rest.strip_prefix("add ") else {
+        return some(&rest).map_or_else(
+            || misused("catalogue"),
+            |word| Command::Catalogue(CatalogueCommand::Find(word)),
+        );
+    };
+    let mut parts: [Vec<&str>; 5] = Default::default();
+    let mut at = 0;
+    for word in rest.split_whitespace() {
+        match word {
+            "like" => at = 1,
+            "target" => at = 2,
+            "helpers" => at = 3,
+            "short" => at = 4,
+            _ => parts[at].push(word),
+        }
+    }
+    let [name, like, target, helpers, short] = parts.map(|words| words.join(" "));
+    if name.is_empty() || like.is_empty() || target.is_empty() {
+        return misused("catalogue");
+    }
+    let list = |text: String| {
+        text.split(',')
+            .map(str::trim)
+            .filter(|part| !part.is_empty())
+            .map(str::to_owned)
+            .collect()
+    };
+    Command::Catalogue(CatalogueCommand::Add {
+        name,
+        target,
+        helpers: list(helpers),
+        like,
+        aliases: list(short),
+    })
+}
+
+fn unknown(word: String) -> Command {
+    let nearest = USAGE
+        .iter()
+        .map(|&(known, _)| (strsim::osa_distance(known, &word), known))
+        .min()
+        .filter(|&(distance, _)| distance <= 2)
+        .map(|(_, known)| known);
+    Command::Unknown(word, nearest)
+}
+
+#[cfg(test)]
+mod tests;

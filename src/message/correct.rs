@@ -1,0 +1,183 @@
+//! Corrections: `undo`, `scratch that`, `that was 9 not 8`, `make it 82.5`.
+//!
+//! Every word of a correction must be one that corrections are made of: `undo the collars` is
+//! chatter.
+
+use super::clause::{Bag, Clause, closed};
+use super::item::{Effort, Item, Num, Spanned};
+use super::reading::{Correction, Part};
+use super::scan::Scan;
+use super::token::Mark;
+use super::vocabulary::{Roles, W};
+
+/// A correction that is the whole message.
+pub(super) fn correction(
+    scan: &Scan<'_>,
+    items: &[Spanned],
+    clauses: &[Clause],
+) -> Option<Correction> {
+    let end = scan.tokens.len();
+    let asks = scan.tokens.iter().any(|t| t.is(Mark::Question));
+    if asks || !is_closed(scan, items, (0, end)) {
+        return None;
+    }
+    let bag = Bag::of(scan, 0, end, |_| false);
+    let _ = clauses;
+    change(scan, items, &bag).or_else(|| is_undo(scan, &bag).then_some(Correction::Undo))
+}
+
+/// A first clause that takes the last post back, before other words.
+pub(super) fn leading_undo(scan: &Scan<'_>, items: &[Spanned], clauses: &[Clause]) -> bool {
+    let Some(first) = clauses.first() else {
+        return false;
+    };
+    let bag = Bag::of(scan, first.from, first.to, |_| false);
+    first.end != Some(Mark::Question)
+        && is_closed(scan, items, (first.from, first.to))
+        && is_undo(scan, &bag)
+}
+
+fn is_closed(scan: &Scan<'_>, items: &[Spanned], span: (usize, usize)) -> bool {
+    closed(scan, span, Roles::FIX, true, |at| {
+        items.iter().any(|s| {
+            s.from <= at
+                && at < s.to
+                && matches!(s.item, Item::Name(_) | Item::Effort(_) | Item::Num(_))
+        }) || matches!(scan.w(at), W::Should | W::Be | W::K | W::F | W::R | W::Have)
+    })
+}
+
+fn is_undo(scan: &Scan<'_>, bag: &Bag) -> bool {
+    let digits = scan
+        .tokens
+        .iter()
+        .any(|t| t.kind == super::token::Kind::Number);
+    let object = bag.any(&[W::That, W::It, W::Last, W::This, W::My, W::One]);
+    let bare = bag.has(W::Undo) || scan.tokens.len() == 1 && bag.has(W::Remove);
+    bare && !digits
+        || bag.any(&[W::Scratch, W::Remove]) && object
+        || bag.has(W::Take) && bag.has(W::Back) && object && !digits
+}
+
+/// A number and what part of the set it is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Said {
+    value: f64,
+    part: Option<Part>,
+    num: Num,
+    from: usize,
+}
+
+fn change(scan: &Scan<'_>, items: &[Spanned], bag: &Bag) -> Option<Correction> {
+    let said = numbers(scan, items);
+    if items
+        .iter()
+        .any(|s| matches!(s.item, Item::Foreign | Item::Duration(_) | Item::Rest(_)))
+    {
+        return None;
+    }
+    let not = items
+        .iter()
+        .find(|s| matches!(scan.w(s.from), W::Not | W::Instead))
+        .map(|s| s.from);
+    match (said.as_slice(), not) {
+        ([now, was], Some(not)) => {
+            let (now, was) = if now.from > not && was.from > not {
+                (was, now)
+            } else {
+                (now, was)
+            };
+            Some(made(now, Some(was)))
+        }
+        ([load, now, load_was, was], Some(_)) if has_times(items) => {
+            let same = (load.value - load_was.value).abs() < 1e-9;
+            let (now, was, part) = if same {
+                (now, was, Part::Reps)
+            } else {
+                (load, load_was, Part::Load)
+            };
+            Some(made(
+                &Said {
+                    part: Some(part),
+                    ..*now
+                },
+                Some(was),
+            ))
+        }
+        ([now], None) if !has_times(items) && tells(scan, bag, now) => Some(made(now, None)),
+        ([now], None) if starred(scan) => Some(made(now, None)),
+        _ => None,
+    }
+}
+
+fn has_times(items: &[Spanned]) -> bool {
+    items.iter().any(|s| s.item == Item::Times)
+}
+
+/// `*9`, `9*`.
+fn starred(scan: &Scan<'_>) -> bool {
+    let first = scan.is(0, Mark::Star);
+    let last = scan.tokens.len().checked_sub(1).is_some_and(|at| {
+        scan.is(at, Mark::Times) && scan.glued(at) && scan.text.text_of(&scan.tokens[at]).is_empty()
+    });
+    scan.tokens.len() <= 3 && (first || last)
+}
+
+/// Whether the words around one number make it a correction.
+fn tells(scan: &Scan<'_>, bag: &Bag, now: &Said) -> bool {
+    let that = bag.any(&[W::That, W::It, W::This]);
+    let by_make = bag.any(&[W::Make, W::Change]) && that;
+    let by_should = bag.has(W::Should) && bag.any(&[W::Be, W::Have, W::Was]);
+    let by_meaning = bag.any(&[W::Meant, W::Correction]);
+    let was = bag.has(W::Was) && (that || bag.has(W::Last));
+    let by_was = was && (now.part.is_some() || bag.any(&[W::Actually, W::Wrong, W::Sorry]));
+    let by_actually = bag.any(&[W::Actually, W::Wrong]) && now.part.is_some();
+    let _ = scan;
+    by_make || by_should || by_meaning || by_was || by_actually
+}
+
+fn numbers(scan: &Scan<'_>, items: &[Spanned]) -> Vec<Said> {
+    let mut out: Vec<Said> = Vec::new();
+    for (place, spanned) in items.iter().enumerate() {
+        let next = items.get(place + 1).map(|s| &s.item);
+        let said = match &spanned.item {
+            Item::Num(num) => Said {
+                value: num.value,
+                part: part_of(num, next),
+                num: *num,
+                from: spanned.from,
+            },
+            Item::Effort(Effort::One(rir)) => Said {
+                value: *rir,
+                part: Some(Part::Rir),
+                num: Num::default(),
+                from: spanned.from,
+            },
+            Item::Word if scan.w(spanned.from) == W::Numeral => Said {
+                value: scan.tokens[spanned.from].value,
+                part: (next == Some(&Item::Reps)).then_some(Part::Reps),
+                num: Num::default(),
+                from: spanned.from,
+            },
+            _ => continue,
+        };
+        out.push(said);
+    }
+    out
+}
+
+fn part_of(num: &Num, next: Option<&Item>) -> Option<Part> {
+    if next == Some(&Item::Reps) {
+        return Some(Part::Reps);
+    }
+    num.is_load().then_some(Part::Load)
+}
+
+fn made(now: &Said, was: Option<&Said>) -> Correction {
+    Correction::Change {
+        part: now.part.or_else(|| was.and_then(|was| was.part)),
+        unit: now.num.unit.or_else(|| was.and_then(|was| was.num.unit)),
+        now: now.value,
+        was: was.map(|was| was.value),
+    }
+}

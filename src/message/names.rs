@@ -1,0 +1,422 @@
+//! Exercise and muscle names as people type them, and slips of the keyboard.
+//!
+//! Every name and alias of the catalogue goes into one tree of word symbols, with the usual short
+//! forms, plurals and spellings in one or two words added. Which words make a message a set is not
+//! decided here.
+
+use std::collections::HashMap;
+use std::hash::{BuildHasherDefault, Hasher};
+
+use crate::domain::catalogue::{Catalogue, Equipment, Exercise};
+use crate::domain::id::{ExerciseId, MuscleId};
+
+use super::token::{Kind, Mark, Token};
+use super::vocabulary::{Roles, Vocabulary, Word};
+
+/// Short forms that stand for a word of a name, or for two.
+const SHORT_FORMS: &[(&str, &[&str])] = &[
+    (
+        "dumbbell",
+        &["db", "dbs", "dumbell", "dumbbells", "dumb bell"],
+    ),
+    ("barbell", &["bb", "barbel", "bar bell"]),
+    ("kettlebell", &["kb", "kettle bell"]),
+    ("machine", &["mach"]),
+    ("incline", &["inc", "incl"]),
+    ("decline", &["dec", "decl"]),
+    ("overhead", &["oh"]),
+    ("extension", &["ext", "exts", "extn"]),
+    ("triceps", &["tricep", "tri", "tris"]),
+    ("tricep", &["triceps", "tri"]),
+    ("biceps", &["bicep", "bi"]),
+    ("bicep", &["biceps", "bi"]),
+    ("lateral", &["lat"]),
+    ("pulldown", &["pd", "pulldn", "pull down"]),
+    ("pushdown", &["push down", "pushdn"]),
+    ("pullover", &["pull over"]),
+    ("deadlift", &["dl", "dead lift"]),
+    ("romanian", &["romain", "roman"]),
+    ("bulgarian", &["bulg"]),
+    ("shoulder", &["shldr", "shoulders"]),
+    ("standing", &["stand"]),
+    ("seated", &["seat", "sitting"]),
+    ("hamstring", &["ham"]),
+    ("supported", &["supp"]),
+    ("crusher", &["crushers"]),
+    ("skullcrusher", &["skull crusher", "scullcrusher"]),
+    ("delt", &["delts"]),
+    ("kickback", &["kick back"]),
+    ("press", &["pres"]),
+    ("raise", &["raises"]),
+    ("stiff", &["stiff"]),
+    ("calf", &["calves", "calve"]),
+    ("fly", &["flye"]),
+    ("hyperextension", &["hyper"]),
+    ("reverse", &["rev"]),
+    ("single", &["one"]),
+    ("bodyweight", &["bw"]),
+];
+
+/// Verbs that name what was done.
+const VERBS: &[(&str, &str)] = &[
+    ("benched", "bench press"),
+    ("squatted", "back squat"),
+    ("squatting", "back squat"),
+    ("deadlifted", "deadlift"),
+    ("front squatted", "front squat"),
+    ("hip thrusted", "hip thrust"),
+    ("overhead pressed", "overhead press"),
+    ("leg pressed", "leg press"),
+    ("incline benched", "incline bench press"),
+    ("curled", "barbell curl"),
+];
+
+/// Spellings of one phrase that are entered at most; names have few words, so few are lost.
+const VARIANTS: usize = 48;
+
+/// Mixes one edge key; the tree is built from trusted lists.
+#[derive(Clone, Copy, Debug, Default)]
+struct EdgeHash(u64);
+
+impl Hasher for EdgeHash {
+    fn write(&mut self, bytes: &[u8]) {
+        for &byte in bytes {
+            self.write_u64(u64::from(byte));
+        }
+    }
+
+    fn write_u64(&mut self, key: u64) {
+        let mixed = (self.0 ^ key).wrapping_mul(0x9e37_79b9_7f4a_7c15);
+        self.0 = mixed ^ (mixed >> 32);
+    }
+
+    fn finish(&self) -> u64 {
+        self.0
+    }
+}
+
+/// What a node of the tree stands for.
+#[derive(Clone, Copy, Debug, Default)]
+struct Meaning {
+    exercise: Option<ExerciseId>,
+    muscle: Option<MuscleId>,
+}
+
+/// The names of one catalogue, ready to be found in tokens.
+#[derive(Clone, Debug)]
+pub struct NameIndex {
+    pub(super) vocabulary: Vocabulary,
+    edges: HashMap<u64, u32, BuildHasherDefault<EdgeHash>>,
+    meanings: Vec<Meaning>,
+    twins: Vec<Option<ExerciseId>>,
+    spellings: Vec<Spelling>,
+}
+
+/// A word that slips are compared with.
+#[derive(Clone, Debug)]
+struct Spelling {
+    text: Box<str>,
+    letters: u32,
+    word: Word,
+}
+
+/// A name found in tokens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Found<T> {
+    /// What it names.
+    pub id: T,
+    /// The token after its last.
+    pub to: usize,
+}
+
+impl NameIndex {
+    /// The index of `catalogue`. Takes some milliseconds: build it once.
+    #[must_use]
+    pub fn new(catalogue: &Catalogue) -> Self {
+        let mut index = Self {
+            vocabulary: Vocabulary::default(),
+            edges: HashMap::default(),
+            meanings: vec![Meaning::default()],
+            twins: Vec::new(),
+            spellings: Vec::new(),
+        };
+        index.enter_muscles(catalogue);
+        // Names as listed go before spellings made from them, whoever's they are.
+        for (id, exercise) in catalogue.exercises() {
+            index.enter_exercise(&exercise.name, id);
+        }
+        for (id, exercise) in catalogue.exercises() {
+            for alias in &exercise.aliases {
+                index.enter_exercise(alias, id);
+            }
+        }
+        for (verb, name) in VERBS {
+            if let Some(id) = index.named(name) {
+                index.enter_exercise(verb, id);
+            }
+        }
+        for (id, exercise) in catalogue.exercises() {
+            for name in std::iter::once(&exercise.name).chain(&exercise.aliases) {
+                for variant in variants(name) {
+                    index.enter_exercise(&variant, id);
+                }
+            }
+        }
+        index.twins = catalogue
+            .exercises()
+            .map(|(_, exercise)| index.dumbbell_twin(exercise))
+            .collect();
+        index.spellings = index.list_spellings();
+        index
+    }
+
+    fn enter_muscles(&mut self, catalogue: &Catalogue) {
+        for (id, muscle) in catalogue.muscles() {
+            for name in std::iter::once(&muscle.name).chain(&muscle.words) {
+                let node = self.enter(name);
+                if let Some(meaning) = self.meanings.get_mut(node as usize) {
+                    meaning.muscle.get_or_insert(id);
+                }
+            }
+        }
+    }
+
+    fn enter_exercise(&mut self, name: &str, id: ExerciseId) {
+        let node = self.enter(name);
+        if let Some(meaning) = self.meanings.get_mut(node as usize) {
+            meaning.exercise.get_or_insert(id);
+        }
+    }
+
+    /// The node of `name`, made where missing.
+    fn enter(&mut self, name: &str) -> u32 {
+        let mut node = 0;
+        for piece in pieces(name) {
+            let symbol = self.vocabulary.symbol(piece);
+            let next = u32::try_from(self.meanings.len()).unwrap_or(u32::MAX);
+            node = *self.edges.entry(edge(node, symbol)).or_insert(next);
+            if node == next {
+                self.meanings.push(Meaning::default());
+            }
+        }
+        node
+    }
+
+    fn step(&self, node: u32, word: Word) -> Option<u32> {
+        if word.symbol == 0 {
+            return None;
+        }
+        self.edges.get(&edge(node, word.symbol)).copied()
+    }
+
+    /// The exercise with the longest name that starts at `from`.
+    pub(super) fn exercise_at(&self, tokens: &[Token], from: usize) -> Option<Found<ExerciseId>> {
+        self.longest(tokens, from, |meaning| meaning.exercise)
+    }
+
+    /// The muscle with the longest name that starts at `from`.
+    pub(super) fn muscle_at(&self, tokens: &[Token], from: usize) -> Option<Found<MuscleId>> {
+        self.longest(tokens, from, |meaning| meaning.muscle)
+    }
+
+    fn longest<T>(
+        &self,
+        tokens: &[Token],
+        from: usize,
+        pick: impl Fn(Meaning) -> Option<T>,
+    ) -> Option<Found<T>> {
+        let mut node = 0;
+        let mut at = from;
+        let mut found = None;
+        while let Some(token) = tokens.get(at) {
+            if token.is(Mark::Minus) && at > from && token.glued {
+                at += 1;
+                continue;
+            }
+            let Some(next) = self.step(node, token.word) else {
+                break;
+            };
+            node = next;
+            at += 1;
+            if let Some(id) = self.meanings.get(node as usize).and_then(|m| pick(*m)) {
+                found = Some(Found { id, to: at });
+            }
+        }
+        found
+    }
+
+    /// The exercise with exactly this name, in any spelling that the index knows.
+    #[must_use]
+    pub fn named(&self, name: &str) -> Option<ExerciseId> {
+        let lower = name.to_lowercase();
+        let mut node = 0;
+        for piece in pieces(&lower) {
+            node = self.step(node, self.vocabulary.word(piece))?;
+        }
+        self.meanings.get(node as usize)?.exercise
+    }
+
+    fn dumbbell_twin(&self, exercise: &Exercise) -> Option<ExerciseId> {
+        if exercise.equipment != Equipment::Barbell {
+            return None;
+        }
+        self.named(&exercise.name.replace("barbell", "dumbbell"))
+            .filter(|_| exercise.name.contains("barbell"))
+            .or_else(|| self.named(&format!("dumbbell {}", exercise.name)))
+            .or_else(|| {
+                let pressed = exercise.name.replace("bench press", "dumbbell press");
+                self.named(&pressed).filter(|_| pressed != exercise.name)
+            })
+    }
+
+    /// The same movement with dumbbells, where the catalogue has it.
+    pub(super) fn twin(&self, id: ExerciseId) -> Option<ExerciseId> {
+        self.twins.get(id.index()).copied().flatten()
+    }
+
+    fn list_spellings(&self) -> Vec<Spelling> {
+        let mut list: Vec<_> = self
+            .vocabulary
+            .names()
+            .filter(|(text, _)| text.len() >= 4 && text.is_ascii())
+            .map(|(text, word)| Spelling {
+                text: text.into(),
+                letters: letters(text),
+                word,
+            })
+            .collect();
+        list.sort_by(|a, b| a.text.cmp(&b.text));
+        list
+    }
+
+    /// The words of names that `slip` is nearest to, at most 4; none when the slip is too short,
+    /// an ordinary word, or too far from all.
+    pub(super) fn corrections(&self, slip: &str) -> Vec<Word> {
+        let limit = match slip.len() {
+            0..=3 => return Vec::new(),
+            4..=7 => 1,
+            8..=16 => 2,
+            _ => return Vec::new(),
+        };
+        let mask = letters(slip);
+        let mut best = limit;
+        let mut near: Vec<Word> = Vec::new();
+        for spelling in &self.spellings {
+            let apart = spelling.text.len().abs_diff(slip.len());
+            // Each slip adds, drops or swaps one letter, so it changes at most two bits.
+            let differing = (spelling.letters ^ mask).count_ones() as usize;
+            if apart > best || differing > 2 * best {
+                continue;
+            }
+            let distance = strsim::osa_distance(&spelling.text, slip);
+            if distance < best {
+                near.clear();
+                best = distance;
+            }
+            if distance == best && near.len() < 4 {
+                near.push(spelling.word);
+            }
+        }
+        near
+    }
+
+    /// Catalogue names nearest to unknown words, best first, at most 4: names that share a word
+    /// with them, then names that look alike.
+    #[must_use]
+    pub fn nearest(&self, words: &str, catalogue: &Catalogue) -> Vec<ExerciseId> {
+        let mut scored: Vec<(f64, ExerciseId)> = catalogue
+            .exercises()
+            .map(|(id, exercise)| (likeness(words, &exercise.name), id))
+            .filter(|(score, _)| *score > 0.3)
+            .collect();
+        scored.sort_by(|a, b| b.0.total_cmp(&a.0));
+        scored.into_iter().take(4).map(|(_, id)| id).collect()
+    }
+}
+
+/// Likeness of two names, 0 to 2: shared words weigh most.
+fn likeness(a: &str, b: &str) -> f64 {
+    let shared = pieces(a)
+        .filter(|piece| pieces(b).any(|other| other == *piece))
+        .count();
+    let most = pieces(a).count().max(pieces(b).count()).max(1);
+    #[expect(clippy::cast_precision_loss, reason = "counts of words")]
+    let words = shared as f64 / most as f64;
+    words + strsim::jaro_winkler(a, b) * 0.5
+}
+
+fn pieces(name: &str) -> impl Iterator<Item = &str> {
+    name.split(|c: char| c.is_whitespace() || c == '-' || c == '/')
+        .filter(|piece| !piece.is_empty())
+}
+
+fn edge(node: u32, symbol: u16) -> u64 {
+    (u64::from(node) << 16) | u64::from(symbol)
+}
+
+fn letters(text: &str) -> u32 {
+    text.bytes()
+        .filter(u8::is_ascii_lowercase)
+        .fold(0, |mask, byte| mask | 1 << (byte - b'a'))
+}
+
+/// Other spellings of a name: short forms, plurals, hyphened words in one.
+fn variants(name: &str) -> Vec<String> {
+    let units: Vec<&str> = name.split_whitespace().collect();
+    let mut built = vec![String::new()];
+    for (place, unit) in units.iter().enumerate() {
+        let choices = spellings_of(unit, place + 1 == units.len());
+        built = append_each(&built, &choices);
+    }
+    built.retain(|variant| variant != name);
+    built
+}
+
+fn append_each(heads: &[String], tails: &[String]) -> Vec<String> {
+    let mut out = Vec::new();
+    for tail in tails {
+        for head in heads {
+            if out.len() >= VARIANTS {
+                return out;
+            }
+            let space = if head.is_empty() { "" } else { " " };
+            out.push(format!("{head}{space}{tail}"));
+        }
+    }
+    out
+}
+
+fn spellings_of(unit: &str, last: bool) -> Vec<String> {
+    let mut out = vec![unit.to_owned()];
+    if unit.contains('-') {
+        out.push(unit.replace('-', ""));
+    }
+    for (word, shorts) in SHORT_FORMS {
+        if *word == unit {
+            out.extend(shorts.iter().map(|&s| s.to_owned()));
+        }
+    }
+    if last {
+        let singular = out.clone();
+        out.extend(singular.iter().filter_map(|word| plural(word)));
+    }
+    out
+}
+
+fn plural(word: &str) -> Option<String> {
+    if word.len() < 2 || word.ends_with('s') && !word.ends_with("ss") {
+        return None;
+    }
+    let stem = word.strip_suffix('y');
+    Some(match stem {
+        Some(stem) if word.ends_with("fly") => format!("{stem}yes"),
+        Some(stem) => format!("{stem}ies"),
+        None if word.ends_with("ss") || word.ends_with("ch") => format!("{word}es"),
+        None => format!("{word}s"),
+    })
+}
+
+/// Whether a token is a word of some name.
+pub(super) fn is_name_word(token: &Token) -> bool {
+    token.kind == Kind::Word && token.word.roles.any(Roles::NAME)
+}

@@ -1,0 +1,91 @@
+//! A reading as the object that `chalkbell read` prints.
+
+use serde_json::{Map, Value, json};
+
+use crate::domain::catalogue::{Basis, Catalogue};
+
+use super::reading::{Day, Kind, Readiness, Reading, SetReading};
+
+/// The keys of the reading's kind and of whatever else it carries. A correction prints its kind
+/// alone, but for sets that stand beside it.
+#[must_use]
+pub fn print(reading: &Reading, catalogue: &Catalogue) -> Value {
+    let mut out = Map::new();
+    let kind = reading.kind();
+    out.insert("kind".to_owned(), json!(kind.word()));
+    if !reading.sets.is_empty() {
+        let sets: Vec<_> = reading
+            .sets
+            .iter()
+            .map(|set| print_set(set, catalogue))
+            .collect();
+        out.insert("sets".to_owned(), Value::Array(sets));
+    }
+    if let Some(question) = &reading.question {
+        out.insert("about".to_owned(), json!(question.about.word()));
+    }
+    if let Some(readiness) = &reading.readiness {
+        out.insert("ready".to_owned(), print_readiness(readiness));
+    }
+    if let Some(unclear) = reading.unclear.as_ref().filter(|_| kind == Kind::Unclear) {
+        let needs: Vec<_> = unclear.needs.iter().map(|need| need.word()).collect();
+        out.insert("needs".to_owned(), json!(needs));
+    }
+    if let Some(hurt) = &reading.hurt {
+        out.insert("body".to_owned(), json!(hurt.body));
+    }
+    Value::Object(out)
+}
+
+fn print_readiness(readiness: &Readiness) -> Value {
+    let mut out = Map::new();
+    let checks = [
+        ("muscle", readiness.muscle),
+        ("helpers", readiness.helpers),
+        ("breath", readiness.breath),
+        ("drive", readiness.drive),
+    ];
+    for (name, fit) in checks {
+        if let Some(fit) = fit {
+            out.insert(name.to_owned(), json!(fit));
+        }
+    }
+    Value::Object(out)
+}
+
+/// A number without a needless fraction: `80`, `82.5`.
+fn number(value: f64) -> Value {
+    let rounded = (value * 1e6).round() / 1e6;
+    if rounded.fract() == 0.0 && rounded.abs() < 1e15 {
+        #[expect(clippy::cast_possible_truncation, reason = "whole and under 10^15")]
+        let whole = rounded as i64;
+        return json!(whole);
+    }
+    json!(rounded)
+}
+
+fn print_set(set: &SetReading, catalogue: &Catalogue) -> Value {
+    let body = set.load.basis == Basis::Body;
+    let load = (!body).then(|| number(set.load.mass.amount(set.load.unit)));
+    json!({
+        "exercise": catalogue.exercise(set.exercise).name,
+        "load": load,
+        "unit": (!body).then(|| set.load.unit.symbol()),
+        "basis": set.load.basis.word(),
+        "reps": set.reps,
+        "rir": set.rir.map(|rir| number(rir.reps())),
+        "warm_up": set.warm_up,
+        "per_side": set.per_side,
+        "rest_s": set.rest_s,
+        "straight": set.straight,
+        "day": set.day.map(print_day),
+    })
+}
+
+fn print_day(day: Day) -> String {
+    match day {
+        Day::Ago(days) => format!("-{days}"),
+        Day::Weekday(weekday) => weekday.to_string().to_lowercase(),
+        Day::Date(date) => date.to_string(),
+    }
+}

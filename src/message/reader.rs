@@ -1,0 +1,401 @@
+//! The front door: a message in, a [`Reading`] out.
+
+use std::sync::Arc;
+
+use crate::domain::catalogue::Catalogue;
+use crate::domain::mass::Unit;
+
+use super::clause::{Clause, clauses};
+use super::complete;
+use super::file::{self, Filed, Filing};
+use super::item::{Item, Spanned};
+use super::judge::{self, Case, Verdict};
+use super::names::NameIndex;
+use super::reading::{Correction, Draft, Need, Part, Reading, SetReading, Unclear};
+use super::scan::{self, Scan};
+use super::sets::{self, Parsed};
+use super::spelling;
+use super::token::{Tokens, tokenize};
+use super::{ask, correct, hurt, ready};
+
+/// Longer messages than this are no reports of sets, bytes. Chat platforms stop at 2,000 to 4,000
+/// characters.
+const LONGEST: usize = 4096;
+
+/// Reads messages against one catalogue. Built once, shared, never changed.
+#[derive(Clone, Debug)]
+pub struct Reader {
+    catalogue: Arc<Catalogue>,
+    names: NameIndex,
+}
+
+/// What is known beside the message itself.
+#[derive(Clone, Copy, Debug)]
+pub struct Context<'a> {
+    /// The member's own unit.
+    pub unit: Unit,
+    /// The member's last set, where it was within three hours: carry-on forms take it over.
+    pub last: Option<&'a SetReading>,
+    /// A question still open: a short answer completes it, another message is read by itself.
+    pub pending: Option<&'a Unclear>,
+}
+
+impl Context<'_> {
+    /// Nothing known but the unit.
+    #[must_use]
+    pub const fn alone(unit: Unit) -> Self {
+        Self {
+            unit,
+            last: None,
+            pending: None,
+        }
+    }
+}
+
+impl Reader {
+    /// A reader of `catalogue`. Takes some milliseconds: build it once.
+    #[must_use]
+    pub fn new(catalogue: Arc<Catalogue>) -> Self {
+        let names = NameIndex::new(&catalogue);
+        Self { catalogue, names }
+    }
+
+    /// The catalogue read against.
+    #[must_use]
+    pub const fn catalogue(&self) -> &Arc<Catalogue> {
+        &self.catalogue
+    }
+
+    /// The index of its names.
+    #[must_use]
+    pub const fn names(&self) -> &NameIndex {
+        &self.names
+    }
+
+    /// Reads one message. Never fails: what is not understood is chatter. Commands (`/plan`) are
+    /// none of this reader's business and read as chatter too.
+    #[must_use]
+    pub fn read(&self, text: &str, context: &Context<'_>) -> Reading {
+        if text.len() > LONGEST || text.trim_start().starts_with('/') {
+            return Reading::default();
+        }
+        let mut tokens = tokenize(text, &self.names.vocabulary);
+        spelling::mend(&mut tokens, &self.names).map_or_else(
+            || self.read_tokens(&tokens, context, false),
+            |()| self.read_tokens(&tokens, context, true),
+        )
+    }
+
+    fn read_tokens(&self, tokens: &Tokens, context: &Context<'_>, slip: bool) -> Reading {
+        let scan = Scan::new(tokens, &self.names);
+        let items = scan::items(&scan);
+        if let Some(pending) = context.pending
+            && let Some(reading) = complete::answered(self, pending, &scan, &items, context)
+        {
+            return reading;
+        }
+        let clauses = clauses(&scan);
+        let message = Message {
+            reader: self,
+            scan: &scan,
+            items: &items,
+            clauses: &clauses,
+            context,
+            slip,
+        };
+        message.read()
+    }
+}
+
+struct Message<'m> {
+    reader: &'m Reader,
+    scan: &'m Scan<'m>,
+    items: &'m [Spanned],
+    clauses: &'m [Clause],
+    context: &'m Context<'m>,
+    slip: bool,
+}
+
+impl Message<'_> {
+    fn read(&self) -> Reading {
+        if let Some(correction) = correct::correction(self.scan, self.items, self.clauses) {
+            return Reading {
+                correction: Some(self.with_part(correction)),
+                ..Reading::default()
+            };
+        }
+        let mut reading = Reading {
+            hurt: hurt::hurt(self.scan, self.items, self.clauses),
+            ..Reading::default()
+        };
+        let parsed = sets::parse(self.scan, self.items, &self.reader.catalogue);
+        let covered = self.read_sets(&parsed, &mut reading);
+        self.read_rest(&parsed, &covered, &mut reading);
+        let has_sets = !reading.sets.is_empty();
+        if has_sets && correct::leading_undo(self.scan, self.items, self.clauses) {
+            reading.correction = Some(Correction::Undo);
+        }
+        reading
+    }
+
+    /// Which part of the last set is meant, where the words leave it open.
+    fn with_part(&self, correction: Correction) -> Correction {
+        let Correction::Change {
+            part: None,
+            unit,
+            now,
+            was,
+        } = correction
+        else {
+            return correction;
+        };
+        let part = self.context.last.and_then(|last| part_of(last, now, was));
+        Correction::Change {
+            part,
+            unit,
+            now,
+            was,
+        }
+    }
+
+    /// Reads sets into `reading`; returns for each token whether the sets took it.
+    fn read_sets(&self, parsed: &Parsed, reading: &mut Reading) -> Vec<bool> {
+        let mut covered = vec![false; self.scan.tokens.len()];
+        if parsed.groups.is_empty() {
+            return covered;
+        }
+        let filing = Filing {
+            catalogue: &self.reader.catalogue,
+            names: &self.reader.names,
+            unit: self.context.unit,
+            last: self.context.last,
+        };
+        let mut filed = file::file(parsed, filing);
+        let question = ask::question(
+            self.scan,
+            self.items,
+            self.clauses,
+            &self.reader.catalogue,
+            self.context.unit,
+            |_| false,
+        );
+        let _ = question;
+        let asks = self.asking_tokens();
+        let case = Case {
+            scan: self.scan,
+            items: self.items,
+            clauses: self.clauses,
+            parsed,
+            filed: &filed,
+            carry: self.context.last.is_some(),
+            slip: self.slip,
+            other: &|at| asks.get(at).copied().unwrap_or(false),
+        };
+        let verdict = judge::judge(&case);
+        match verdict {
+            Verdict::Chatter => return covered,
+            Verdict::UnknownName(name) => self.forget_exercise(&mut filed, parsed, reading, name),
+            Verdict::Training => self.keep(&filed, reading),
+        }
+        cover(self.items, parsed, &mut covered);
+        covered
+    }
+
+    /// Tokens of clauses that are a question or a word on readiness by themselves.
+    fn asking_tokens(&self) -> Vec<bool> {
+        let mut out = vec![false; self.scan.tokens.len()];
+        let numbered =
+            |clause: &Clause| (clause.from..clause.to).any(|at| self.scan.digits(at).is_some());
+        for clause in self.clauses {
+            let tail = Clause {
+                from: self.behind_numbers(clause),
+                ..*clause
+            };
+            let one = std::slice::from_ref(&tail);
+            let own = !numbered(&tail)
+                && tail.from < tail.to
+                && (ask::question(
+                    self.scan,
+                    self.items,
+                    one,
+                    &self.reader.catalogue,
+                    self.context.unit,
+                    |_| false,
+                )
+                .is_some()
+                    || ready::readiness(
+                        self.scan,
+                        one,
+                        &self.reader.catalogue,
+                        None,
+                        true,
+                        |_| false,
+                    )
+                    .is_some()
+                    || hurt::hurt(self.scan, self.items, one).is_some());
+            if own {
+                out[tail.from..tail.to].fill(true);
+            }
+        }
+        out
+    }
+
+    /// The token behind the last number of a clause: `115x6 r1 how long?` ends in a question.
+    fn behind_numbers(&self, clause: &Clause) -> usize {
+        let last = self.items.iter().rfind(|s| {
+            clause.from <= s.from
+                && s.from < clause.to
+                && matches!(
+                    s.item,
+                    Item::Num(_) | Item::Effort(_) | Item::Rest(_) | Item::FailedAt(_)
+                )
+        });
+        last.map_or(clause.from, |s| s.to.min(clause.to))
+    }
+
+    fn keep(&self, filed: &Filed, reading: &mut Reading) {
+        if filed.needs.is_empty() {
+            let sets: Option<Vec<_>> = filed
+                .drafts
+                .iter()
+                .map(|draft| file::complete_set(draft, &self.reader.catalogue))
+                .collect();
+            if let Some(sets) = sets {
+                reading.sets = sets;
+                return;
+            }
+        }
+        reading.unclear = Some(self.unclear(filed, None));
+    }
+
+    /// A movement that the catalogue lacks: the numbers stand, the name is asked for.
+    fn forget_exercise(
+        &self,
+        filed: &mut Filed,
+        parsed: &Parsed,
+        reading: &mut Reading,
+        name: String,
+    ) {
+        let several = parsed
+            .groups
+            .iter()
+            .any(|g| g.segment != parsed.groups[0].segment);
+        if !several {
+            for draft in &mut filed.drafts {
+                draft.exercise = None;
+            }
+        }
+        filed
+            .needs
+            .retain(|need| *need != Need::Load || filed.drafts.iter().any(|d| d.load.is_none()));
+        if !filed.needs.contains(&Need::Exercise) {
+            filed.needs.insert(0, Need::Exercise);
+        }
+        reading.unclear = Some(self.unclear(filed, Some(name)));
+    }
+
+    fn unclear(&self, filed: &Filed, name: Option<String>) -> Unclear {
+        let catalogue = &self.reader.catalogue;
+        let complete = |draft: &Draft| file::complete_set(draft, catalogue);
+        let readings = filed
+            .rivals
+            .iter()
+            .filter_map(|rival| {
+                complete::replaced(filed, rival)
+                    .iter()
+                    .map(complete)
+                    .collect()
+            })
+            .collect();
+        let nearest = name
+            .as_deref()
+            .map(|name| self.reader.names.nearest(name, catalogue))
+            .unwrap_or_default();
+        Unclear {
+            needs: filed.needs.clone(),
+            drafts: filed.drafts.clone(),
+            readings,
+            unknown_name: name,
+            nearest,
+        }
+    }
+
+    /// Questions and readiness beside the sets, or alone.
+    fn read_rest(&self, parsed: &Parsed, covered: &[bool], reading: &mut Reading) {
+        let filed = |at: usize| covered.get(at).copied().unwrap_or(false);
+        let unit = self.context.unit;
+        let catalogue = &self.reader.catalogue;
+        reading.question =
+            ask::question(self.scan, self.items, self.clauses, catalogue, unit, filed);
+        if let Some(question) = &mut reading.question
+            && question.exercise.is_none()
+        {
+            question.exercise = judge::exercise_named(parsed).filter(|_| !reading.sets.is_empty());
+        }
+        let told = !reading.sets.is_empty() || reading.unclear.is_some();
+        let exercise = judge::exercise_named(parsed)
+            .filter(|_| told)
+            .or_else(|| self.context.last.map(|last| last.exercise));
+        let alone = reading.sets.is_empty()
+            && reading.hurt.is_none()
+            && reading.unclear.is_none()
+            && reading.question.is_none();
+        reading.readiness =
+            ready::readiness(self.scan, self.clauses, catalogue, exercise, alone, filed);
+    }
+}
+
+/// Marks the tokens of groups and of the phrases that belong to them.
+fn cover(items: &[Spanned], parsed: &Parsed, covered: &mut [bool]) {
+    for group in &parsed.groups {
+        for spanned in items.get(group.from..group.to).unwrap_or_default() {
+            if let Some(run) = covered.get_mut(spanned.from..spanned.to) {
+                run.fill(true);
+            }
+        }
+    }
+    for spanned in items {
+        let of_sets = matches!(
+            spanned.item,
+            Item::Name(_)
+                | Item::Effort(_)
+                | Item::Rest(_)
+                | Item::Day(_)
+                | Item::Warm
+                | Item::Technique(_)
+                | Item::Side
+                | Item::PerHand
+                | Item::Label
+                | Item::Last
+        );
+        if of_sets && let Some(run) = covered.get_mut(spanned.from..spanned.to) {
+            run.fill(true);
+        }
+    }
+}
+
+/// The part of the last set that a number was, or is likest to.
+fn part_of(last: &SetReading, now: f64, was: Option<f64>) -> Option<Part> {
+    let equals = |value: f64, of: f64| (value - of).abs() < 1e-6;
+    let load = last.load.mass.amount(last.load.unit);
+    let reps = f64::from(last.reps);
+    if let Some(was) = was {
+        if equals(was, reps) {
+            return Some(Part::Reps);
+        }
+        if equals(was, load) {
+            return Some(Part::Load);
+        }
+        return last
+            .rir
+            .is_some_and(|rir| equals(was, rir.reps()))
+            .then_some(Part::Rir);
+    }
+    let near_load = load > 0.0 && (now / load - 1.0).abs() < 0.35;
+    let near_reps = (now - reps).abs() <= 5.0;
+    match (near_load, near_reps) {
+        (true, false) => Some(Part::Load),
+        (false, true) => Some(Part::Reps),
+        _ => None,
+    }
+}

@@ -1,0 +1,362 @@
+//! One event inside a transaction: load, decide, store.
+
+use std::collections::HashMap;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use chrono::{DateTime, Utc, Weekday};
+use chrono_tz::Tz;
+
+use crate::bot::case::{self, Intent, Loaded, Needs, Source};
+use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
+use crate::bot::reply::{Outgoing, Reply};
+use crate::bot::scene::{RECENT, Scene, with_own};
+use crate::bot::state::{Bell, FiledSet, Member, OwnExercise, Remembered, Team};
+use crate::bot::words::NOT_YOURS;
+use crate::bot::{Outcome, decide};
+use crate::domain::calendar::TeamCalendar;
+use crate::domain::catalogue::Catalogue;
+use crate::message::Reader;
+use crate::service::{ServiceError, UseCase};
+use crate::store::{StoreError, Tx};
+
+/// The use cases of [`crate::bot`], with a reader for what each team added to the catalogue: most
+/// teams share the built-in one.
+#[derive(Debug)]
+pub struct Bot {
+    built_in: Arc<Reader>,
+    own: Mutex<HashMap<Vec<OwnExercise>, Arc<Reader>>>,
+}
+
+impl UseCase for Bot {
+    async fn one(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
+        Ok(carry_out(tx, self, event).await?)
+    }
+}
+
+/// Readers of teams with exercises of their own that are kept at hand.
+const READERS_KEPT: usize = 64;
+
+impl Bot {
+    /// The bot over this built-in catalogue.
+    #[must_use]
+    pub fn new(catalogue: Arc<Catalogue>) -> Self {
+        Self {
+            built_in: Arc::new(Reader::new(catalogue)),
+            own: Mutex::default(),
+        }
+    }
+
+    /// The reader of a team without exercises of its own.
+    #[must_use]
+    pub fn reader(&self) -> &Reader {
+        &self.built_in
+    }
+
+    fn of(&self, team: &Team) -> Arc<Reader> {
+        let exercises = &team.settings.exercises;
+        if exercises.is_empty() {
+            return Arc::clone(&self.built_in);
+        }
+        let mut own = self.own.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(reader) = own.get(exercises) {
+            return Arc::clone(reader);
+        }
+        if own.len() >= READERS_KEPT {
+            own.clear();
+        }
+        let reader = with_own(self.built_in.catalogue(), exercises).map_or_else(
+            |fault| {
+                // It was checked when it was added; a later built-in name can collide all the same.
+                tracing::error!(%fault, "a team's own exercises no longer fit the catalogue");
+                Arc::clone(&self.built_in)
+            },
+            |catalogue| Arc::new(Reader::new(Arc::new(catalogue))),
+        );
+        own.insert(exercises.clone(), Arc::clone(&reader));
+        reader
+    }
+}
+
+async fn carry_out(tx: &mut Tx, bot: &Bot, event: &Event) -> Result<Vec<Outgoing>, StoreError> {
+    match event {
+        Event::Message(message) => carry_message(tx, bot, message).await,
+        Event::Edit(edit) => carry_edit(tx, bot, edit).await,
+        Event::Delete(delete) => carry_delete(tx, bot, delete).await,
+        Event::Press(press) => carry_press(tx, bot, press).await,
+        Event::Clock(clock) => carry_clock(tx, bot, clock).await,
+    }
+}
+
+async fn carry_message(
+    tx: &mut Tx,
+    bot: &Bot,
+    message: &Message,
+) -> Result<Vec<Outgoing>, StoreError> {
+    let team = tx.team(&message.team).await?;
+    if let Some((_, outcome)) = tx.remembered(&team, &message.id).await? {
+        return Ok(outcome);
+    }
+    let member = tx
+        .member_or_new(&team, &message.author, &message.name, message.coach)
+        .await?;
+    let source = Source {
+        channel: message.channel.clone(),
+        answers: Some(message.id.clone()),
+        stem: message.id.clone(),
+    };
+    let stage = Stage {
+        team: &team,
+        member: &member,
+        reader: &bot.of(&team),
+        now: message.at,
+        about: message.at,
+    };
+    let read = |scene: &Scene| case::message(scene, &message.text);
+    let out = stage.play(tx, &source, read, &message.text, None).await?;
+    let kept = Remembered {
+        author: message.author.clone(),
+        channel: message.channel.clone(),
+        at: message.at,
+    };
+    tx.remember(&team, &message.id, &kept, &out).await?;
+    Ok(out)
+}
+
+async fn carry_edit(tx: &mut Tx, bot: &Bot, edit: &Edit) -> Result<Vec<Outgoing>, StoreError> {
+    let team = tx.team(&edit.team).await?;
+    let Some((posted, member)) = author_of(tx, &team, &edit.id).await? else {
+        return Ok(Vec::new());
+    };
+    let source = about(&edit.id, &posted, edit.at.timestamp_millis());
+    let stage = Stage {
+        team: &team,
+        member: &member,
+        reader: &bot.of(&team),
+        now: edit.at,
+        about: posted.at.min(edit.at),
+    };
+    let read = |scene: &Scene| case::edit(scene, &edit.id, posted.clone(), &edit.text);
+    stage
+        .play(tx, &source, read, &edit.text, Some(&edit.id))
+        .await
+}
+
+async fn carry_delete(
+    tx: &mut Tx,
+    bot: &Bot,
+    delete: &Delete,
+) -> Result<Vec<Outgoing>, StoreError> {
+    let team = tx.team(&delete.team).await?;
+    let Some((posted, member)) = author_of(tx, &team, &delete.id).await? else {
+        return Ok(Vec::new());
+    };
+    let source = about(&delete.id, &posted, delete.at.timestamp_millis());
+    let stage = Stage {
+        team: &team,
+        member: &member,
+        reader: &bot.of(&team),
+        now: delete.at,
+        about: posted.at.min(delete.at),
+    };
+    stage
+        .play(
+            tx,
+            &source,
+            |_: &Scene| Intent::Withdrawn,
+            "",
+            Some(&delete.id),
+        )
+        .await
+}
+
+/// Who posted an earlier message, and when.
+async fn author_of(
+    tx: &mut Tx,
+    team: &Team,
+    id: &str,
+) -> Result<Option<(Remembered, Member)>, StoreError> {
+    let Some((posted, _)) = tx.remembered(team, id).await? else {
+        return Ok(None);
+    };
+    let member = tx.member(team, &posted.author).await?;
+    Ok(member.map(|member| (posted, member)))
+}
+
+/// The source of an edit or a deletion: ids of its replies differ from those of the message.
+fn about(id: &str, posted: &Remembered, at_ms: i64) -> Source {
+    Source {
+        channel: posted.channel.clone(),
+        answers: Some(id.to_owned()),
+        stem: format!("{id}.at{at_ms}"),
+    }
+}
+
+async fn carry_press(tx: &mut Tx, bot: &Bot, press: &Press) -> Result<Vec<Outgoing>, StoreError> {
+    let team = tx.team(&press.team).await?;
+    let at_ms = press.at.timestamp_millis();
+    let Some(member) = tx.member(&team, &press.author).await? else {
+        return Ok(vec![refused(press)]);
+    };
+    let desk = &member.desk;
+    let card = desk
+        .cards
+        .values()
+        .find(|card| card.reply == press.reply)
+        .map(|c| &c.channel);
+    let asked = desk
+        .pending
+        .iter()
+        .find(|open| open.reply == press.reply)
+        .map(|p| &p.channel);
+    let rung = desk
+        .rung
+        .iter()
+        .find(|rung| rung.reply == press.reply)
+        .map(|r| &r.channel);
+    let asked_at = desk
+        .pending
+        .iter()
+        .find(|open| open.reply == press.reply)
+        .map(|open| open.at);
+    let source = Source {
+        channel: card.or(asked).or(rung).cloned().unwrap_or_default(),
+        answers: None,
+        stem: format!("{}.{}.at{at_ms}", press.reply, press.author),
+    };
+    let stage = Stage {
+        team: &team,
+        member: &member,
+        reader: &bot.of(&team),
+        now: press.at,
+        about: asked_at.unwrap_or(press.at).min(press.at),
+    };
+    let read = |scene: &Scene| case::press(scene, &press.reply, &press.button);
+    stage.play(tx, &source, read, "", None).await
+}
+
+/// Somebody who never wrote here owns no button, and is told so like everybody else.
+fn refused(press: &Press) -> Outgoing {
+    Outgoing::Reply(Reply {
+        id: format!(
+            "{}.{}.at{}",
+            press.reply,
+            press.author,
+            press.at.timestamp_millis()
+        ),
+        team: press.team.clone(),
+        to: Some(press.author.clone()),
+        private: true,
+        text: NOT_YOURS.to_owned(),
+        ..Reply::default()
+    })
+}
+
+async fn carry_clock(tx: &mut Tx, bot: &Bot, clock: &Clock) -> Result<Vec<Outgoing>, StoreError> {
+    let team = match &clock.team {
+        Some(key) => Some(tx.team(key).await?),
+        None => None,
+    };
+    let mut out = Vec::new();
+    for (team, member, bell) in tx.due_bells(team.as_ref(), clock.at).await? {
+        let source = Source {
+            channel: bell.channel.clone(),
+            answers: None,
+            stem: format!("bell.{}.{}", member.author, bell.due.timestamp_millis()),
+        };
+        let reader = bot.of(&team);
+        let stage = Stage {
+            team: &team,
+            member: &member,
+            reader: &reader,
+            now: clock.at,
+            about: clock.at,
+        };
+        let read = |_: &Scene| Intent::Ring(bell.clone());
+        out.extend(stage.play(tx, &source, read, "", None).await?);
+    }
+    Ok(out)
+}
+
+/// Who and when, before the log is loaded.
+struct Stage<'a> {
+    team: &'a Team,
+    member: &'a Member,
+    reader: &'a Reader,
+    now: DateTime<Utc>,
+    /// The moment that the event is about: now, or when the edited message was posted.
+    about: DateTime<Utc>,
+}
+
+impl Stage<'_> {
+    /// Loads, decides, stores.
+    async fn play(
+        &self,
+        tx: &mut Tx,
+        source: &Source,
+        read: impl FnOnce(&Scene) -> Intent,
+        text: &str,
+        subject: Option<&str>,
+    ) -> Result<Vec<Outgoing>, StoreError> {
+        let catalogue = self.reader.catalogue();
+        let recent = tx
+            .sets_since(self.member, self.about - RECENT, catalogue)
+            .await?;
+        let bell = tx.bell(self.member).await?;
+        let scene = self.scene(&recent, bell.as_ref());
+        let intent = read(&scene);
+        let loaded = self.load(tx, &intent.needs(&scene)).await?;
+        let Outcome { changes, out } = decide(&scene, source, &intent, &loaded, text, subject);
+        tx.apply(self.team, self.member, &changes, catalogue)
+            .await?;
+        Ok(out)
+    }
+
+    fn scene<'b>(&'b self, recent: &'b [FiledSet], bell: Option<&'b Bell>) -> Scene<'b> {
+        let settings = &self.team.settings;
+        Scene {
+            team: self.team,
+            member: self.member,
+            reader: self.reader,
+            calendar: TeamCalendar {
+                zone: settings.zone.parse().unwrap_or(Tz::UTC),
+                week_start: settings.week_start.parse().unwrap_or(Weekday::Mon),
+            },
+            recent,
+            bell,
+            now: self.now,
+        }
+    }
+
+    async fn load(&self, tx: &mut Tx, needs: &Needs) -> Result<Loaded, StoreError> {
+        let catalogue = self.reader.catalogue();
+        let mut loaded = Loaded::default();
+        let names: Vec<&str> = needs
+            .beliefs
+            .iter()
+            .map(|&id| catalogue.exercise(id).name.as_str())
+            .collect();
+        if !names.is_empty() {
+            loaded.beliefs = tx.beliefs(self.member, &names).await?;
+        }
+        if let Some(name) = &needs.other {
+            loaded.other = self.other(tx, name).await?;
+        }
+        let whose = loaded.other.as_ref().unwrap_or(self.member);
+        if needs.history {
+            loaded.history = tx.sets_all(whose, catalogue).await?;
+        }
+        if let Some((from, to)) = needs.days {
+            loaded.days = tx.sets_of_days(whose, from, to, catalogue).await?;
+        }
+        Ok(loaded)
+    }
+
+    /// The one member of the team with this name or author, whatever the letters' case.
+    async fn other(&self, tx: &mut Tx, name: &str) -> Result<Option<Member>, StoreError> {
+        let members = tx.members(self.team).await?;
+        let is_it = |member: &&Member| {
+            member.name.to_lowercase() == name || member.author.to_lowercase() == name
+        };
+        Ok(members.iter().find(is_it).cloned())
+    }
+}

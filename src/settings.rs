@@ -1,0 +1,85 @@
+//! What differs from one installation to the next: read once at start, from the command line, the
+//! environment and `.env`, in this order of weight.
+
+use std::fmt;
+use std::path::PathBuf;
+
+/// The settings of one run.
+#[derive(Clone, PartialEq, Eq)]
+pub struct Settings {
+    /// Where the database is: `sqlite:FILE`, `sqlite::memory:` or `postgres://…`.
+    pub database: String,
+    /// Whether the database stands in the user's data folder, and the folder is to be made.
+    pub own_folder: Option<PathBuf>,
+    /// What to log, as `tracing` filters have it.
+    pub log: String,
+}
+
+impl fmt::Debug for Settings {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        // The URL may carry a password.
+        f.debug_struct("Settings")
+            .field("log", &self.log)
+            .finish_non_exhaustive()
+    }
+}
+
+/// Why there are no settings.
+#[derive(Debug, thiserror::Error)]
+pub enum SettingsError {
+    /// No home, so no data folder.
+    #[error("no folder for user data is known here; name a database with --database sqlite:FILE")]
+    NoDataFolder,
+    /// `.env` cannot be read.
+    #[error("the file .env cannot be read: {0}; mend or remove it")]
+    DotEnv(dotenvy::Error),
+}
+
+impl Settings {
+    /// The settings, with `database` as given on the command line.
+    ///
+    /// # Errors
+    /// [`SettingsError`] when `.env` is broken, or no database is named and no data folder known.
+    pub fn load(database: Option<String>) -> Result<Self, SettingsError> {
+        match dotenvy::dotenv() {
+            Err(fault) if !fault.not_found() => return Err(SettingsError::DotEnv(fault)),
+            _ => {}
+        }
+        let log = variable("CHALKBELL_LOG").unwrap_or_else(|| "warn".to_owned());
+        let (database, own_folder) = match database.or_else(|| variable("DATABASE_URL")) {
+            Some(url) => (url, None),
+            None => {
+                let folder = data_folder().ok_or(SettingsError::NoDataFolder)?;
+                (
+                    crate::store::file_url(&folder.join("chalkbell.sqlite")),
+                    Some(folder),
+                )
+            }
+        };
+        Ok(Self {
+            database,
+            own_folder,
+            log,
+        })
+    }
+}
+
+/// The platform's folder for this program's user data.
+#[must_use]
+pub fn data_folder() -> Option<PathBuf> {
+    directories::ProjectDirs::from("", "", "chalkbell").map(|dirs| dirs.data_dir().to_owned())
+}
+
+#[expect(
+    clippy::disallowed_methods,
+    reason = "the one place that reads the environment"
+)]
+fn variable(name: &str) -> Option<String> {
+    std::env::var(name).ok().filter(|value| !value.is_empty())
+}
+
+/// Whether the user wants no colour (`NO_COLOR`, an open convention).
+#[must_use]
+pub fn no_colour() -> bool {
+    variable("NO_COLOR").is_some()
+}

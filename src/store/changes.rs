@@ -1,0 +1,53 @@
+//! Changes as a use case decided them, carried out in order.
+
+use super::Tx;
+use super::error::StoreError;
+use crate::bot::state::{Change, Member, Team};
+use crate::domain::catalogue::Catalogue;
+use crate::domain::id::SetId;
+
+impl Tx {
+    /// Stores the changes, in order; `catalogue` is the one that their exercises come from. The ids
+    /// of the newly filed sets, in order.
+    ///
+    /// # Errors
+    /// [`StoreError`]; the transaction is then of no more use. A set to revise or remove that is
+    /// not the member's is a [`StoreError::RowCount`].
+    pub async fn apply(
+        &mut self,
+        team: &Team,
+        member: &Member,
+        changes: &[Change],
+        catalogue: &Catalogue,
+    ) -> Result<Vec<SetId>, StoreError> {
+        let mut filed = Vec::new();
+        for change in changes {
+            match change {
+                Change::File(sets) => {
+                    for set in sets {
+                        filed.push(self.file(team, member, set, catalogue).await?);
+                    }
+                }
+                Change::Revise(sets) => {
+                    for set in sets {
+                        self.revise(team, member, set, catalogue).await?;
+                    }
+                }
+                Change::Remove(ids) => {
+                    for &id in ids {
+                        self.remove(member, id).await?;
+                    }
+                }
+                Change::Beliefs(beliefs) => {
+                    for (exercise, state) in beliefs {
+                        self.put_belief(member, exercise, state.as_deref()).await?;
+                    }
+                }
+                Change::Member(new) => self.put_member(team, new).await?,
+                Change::Settings(settings) => self.put_settings(team, settings).await?,
+                Change::Bell(bell) => self.put_bell(team, member, bell.as_ref()).await?,
+            }
+        }
+        Ok(filed)
+    }
+}

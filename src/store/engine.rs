@@ -1,0 +1,312 @@
+//! Where SQLite and PostgreSQL differ: how a transaction begins, how values are bound and cells are
+//! read, and the few statements whose text must differ ([`Sql::either`]). All other statements are
+//! one text for both, with `$1` placeholders.
+//!
+//! The driver's own common denominator (`sqlx::Any`) is not used. On PostgreSQL it binds a missing
+//! `DOUBLE PRECISION` as a four-byte float, and since the statement is prepared with the types of
+//! its first execution, the next present value is then refused. It also hides the options of the
+//! connection, and copies each row's column descriptions. What is needed of it is this one file.
+
+use sqlx::postgres::PgRow;
+use sqlx::sqlite::SqliteRow;
+use sqlx::{
+    Arguments as _, Database, Decode, Encode, PgPool, Postgres, Row as _, Sqlite, SqlitePool,
+    Transaction, Type,
+};
+
+use super::error::StoreError;
+
+/// A statement and the table that its errors name.
+pub(super) struct Sql {
+    table: &'static str,
+    sqlite: &'static str,
+    postgres: &'static str,
+}
+
+impl Sql {
+    /// One text for both engines.
+    pub(super) const fn both(table: &'static str, text: &'static str) -> Self {
+        Self {
+            table,
+            sqlite: text,
+            postgres: text,
+        }
+    }
+
+    /// A text for each.
+    pub(super) const fn either(
+        table: &'static str,
+        sqlite: &'static str,
+        postgres: &'static str,
+    ) -> Self {
+        Self {
+            table,
+            sqlite,
+            postgres,
+        }
+    }
+}
+
+/// A value to bind; `None` is null. The type is known even then.
+#[derive(Clone, Copy)]
+pub(super) enum Arg<'a> {
+    Int(Option<i64>),
+    Real(Option<f64>),
+    Text(Option<&'a str>),
+    Bytes(Option<&'a [u8]>),
+}
+
+impl From<i64> for Arg<'_> {
+    fn from(value: i64) -> Self {
+        Self::Int(Some(value))
+    }
+}
+
+impl From<bool> for Arg<'_> {
+    fn from(value: bool) -> Self {
+        Self::Int(Some(i64::from(value)))
+    }
+}
+
+impl From<u32> for Arg<'_> {
+    fn from(value: u32) -> Self {
+        Self::Int(Some(i64::from(value)))
+    }
+}
+
+impl<'a> From<&'a str> for Arg<'a> {
+    fn from(value: &'a str) -> Self {
+        Self::Text(Some(value))
+    }
+}
+
+impl<'a> From<&'a [u8]> for Arg<'a> {
+    fn from(value: &'a [u8]) -> Self {
+        Self::Bytes(Some(value))
+    }
+}
+
+/// The connections to one database.
+#[derive(Clone, Debug)]
+pub(super) enum Pool {
+    Sqlite(SqlitePool),
+    Postgres(PgPool),
+}
+
+impl Pool {
+    /// Begins a transaction that may write. On SQLite it takes the write lock at once: a read lock
+    /// that wants to become a write lock later can fail when two do so.
+    pub(super) async fn begin(&self) -> Result<Connection, StoreError> {
+        Ok(match self {
+            Self::Sqlite(pool) => Connection::Sqlite(pool.begin_with("begin immediate").await?),
+            Self::Postgres(pool) => Connection::Postgres(pool.begin().await?),
+        })
+    }
+
+    pub(super) async fn close(&self) {
+        match self {
+            Self::Sqlite(pool) => pool.close().await,
+            Self::Postgres(pool) => pool.close().await,
+        }
+    }
+}
+
+/// An open transaction; dropped, it is rolled back.
+#[derive(Debug)]
+pub(super) enum Connection {
+    Sqlite(Transaction<'static, Sqlite>),
+    Postgres(Transaction<'static, Postgres>),
+}
+
+impl Connection {
+    pub(super) async fn commit(self) -> Result<(), StoreError> {
+        match self {
+            Self::Sqlite(transaction) => transaction.commit().await?,
+            Self::Postgres(transaction) => transaction.commit().await?,
+        }
+        Ok(())
+    }
+
+    pub(super) async fn rollback(self) -> Result<(), StoreError> {
+        match self {
+            Self::Sqlite(transaction) => transaction.rollback().await?,
+            Self::Postgres(transaction) => transaction.rollback().await?,
+        }
+        Ok(())
+    }
+
+    /// All rows found.
+    pub(super) async fn rows(
+        &mut self,
+        sql: &Sql,
+        args: &[Arg<'_>],
+    ) -> Result<Vec<Row>, StoreError> {
+        let row = |cells| Row {
+            table: sql.table,
+            cells,
+        };
+        Ok(match self {
+            Self::Sqlite(transaction) => sqlx::query_with(sql.sqlite, bound::<Sqlite>(args)?)
+                .fetch_all(&mut **transaction)
+                .await?
+                .into_iter()
+                .map(|cells| row(Cells::Sqlite(cells)))
+                .collect(),
+            Self::Postgres(transaction) => sqlx::query_with(sql.postgres, bound::<Postgres>(args)?)
+                .fetch_all(&mut **transaction)
+                .await?
+                .into_iter()
+                .map(|cells| row(Cells::Postgres(cells)))
+                .collect(),
+        })
+    }
+
+    /// The one row, or none.
+    pub(super) async fn row(
+        &mut self,
+        sql: &Sql,
+        args: &[Arg<'_>],
+    ) -> Result<Option<Row>, StoreError> {
+        let cells = match self {
+            Self::Sqlite(transaction) => sqlx::query_with(sql.sqlite, bound::<Sqlite>(args)?)
+                .fetch_optional(&mut **transaction)
+                .await?
+                .map(Cells::Sqlite),
+            Self::Postgres(transaction) => sqlx::query_with(sql.postgres, bound::<Postgres>(args)?)
+                .fetch_optional(&mut **transaction)
+                .await?
+                .map(Cells::Postgres),
+        };
+        Ok(cells.map(|cells| Row {
+            table: sql.table,
+            cells,
+        }))
+    }
+
+    /// The row that a statement with `returning` must give.
+    pub(super) async fn returned(
+        &mut self,
+        sql: &Sql,
+        args: &[Arg<'_>],
+    ) -> Result<Row, StoreError> {
+        self.row(sql, args).await?.ok_or(StoreError::RowCount {
+            table: sql.table,
+            expected: 1,
+            found: 0,
+        })
+    }
+
+    /// Runs a statement; the number of rows it touched.
+    pub(super) async fn run(&mut self, sql: &Sql, args: &[Arg<'_>]) -> Result<u64, StoreError> {
+        Ok(match self {
+            Self::Sqlite(transaction) => sqlx::query_with(sql.sqlite, bound::<Sqlite>(args)?)
+                .execute(&mut **transaction)
+                .await?
+                .rows_affected(),
+            Self::Postgres(transaction) => sqlx::query_with(sql.postgres, bound::<Postgres>(args)?)
+                .execute(&mut **transaction)
+                .await?
+                .rows_affected(),
+        })
+    }
+
+    /// Runs a statement that must touch exactly one row.
+    pub(super) async fn run_one(&mut self, sql: &Sql, args: &[Arg<'_>]) -> Result<(), StoreError> {
+        match self.run(sql, args).await? {
+            1 => Ok(()),
+            found => Err(StoreError::RowCount {
+                table: sql.table,
+                expected: 1,
+                found,
+            }),
+        }
+    }
+}
+
+fn bound<D: Database>(args: &[Arg<'_>]) -> Result<D::Arguments, StoreError>
+where
+    for<'q> Option<i64>: Encode<'q, D> + Type<D>,
+    for<'q> Option<f64>: Encode<'q, D> + Type<D>,
+    for<'q> Option<&'q str>: Encode<'q, D> + Type<D>,
+    for<'q> Option<&'q [u8]>: Encode<'q, D> + Type<D>,
+{
+    let mut bound = D::Arguments::default();
+    for arg in args {
+        match *arg {
+            Arg::Int(value) => bound.add(value),
+            Arg::Real(value) => bound.add(value),
+            Arg::Text(value) => bound.add(value),
+            Arg::Bytes(value) => bound.add(value),
+        }
+        .map_err(sqlx::Error::Encode)?;
+    }
+    Ok(bound)
+}
+
+/// A row found, and the table that its errors name.
+pub(super) struct Row {
+    table: &'static str,
+    cells: Cells,
+}
+
+enum Cells {
+    Sqlite(SqliteRow),
+    Postgres(PgRow),
+}
+
+impl Row {
+    /// The cell of this column.
+    pub(super) fn get<'r, T>(&'r self, column: &'static str) -> Result<T, StoreError>
+    where
+        T: Decode<'r, Sqlite> + Type<Sqlite> + Decode<'r, Postgres> + Type<Postgres>,
+    {
+        self.cell(column)
+            .map_err(|error| self.impossible(column, error.to_string()))
+    }
+
+    /// The cell of this column as a smaller whole number.
+    pub(super) fn small<T: TryFrom<i64>>(&self, column: &'static str) -> Result<T, StoreError> {
+        let value: i64 = self.get(column)?;
+        T::try_from(value).map_err(|_| self.impossible(column, format!("is {value}, out of range")))
+    }
+
+    /// The cell of this column as a truth value.
+    pub(super) fn flag(&self, column: &'static str) -> Result<bool, StoreError> {
+        match self.get::<i64>(column)? {
+            0 => Ok(false),
+            1 => Ok(true),
+            other => Err(self.impossible(column, format!("is {other}, neither 0 nor 1"))),
+        }
+    }
+
+    /// The error for a cell with a value that this program would never write.
+    pub(super) fn impossible(&self, column: &'static str, why: String) -> StoreError {
+        StoreError::ImpossibleRow {
+            table: self.table,
+            column,
+            row: self.label(),
+            why,
+        }
+    }
+
+    fn cell<'r, T>(&'r self, column: &'static str) -> Result<T, sqlx::Error>
+    where
+        T: Decode<'r, Sqlite> + Type<Sqlite> + Decode<'r, Postgres> + Type<Postgres>,
+    {
+        match &self.cells {
+            Cells::Sqlite(row) => row.try_get(column),
+            Cells::Postgres(row) => row.try_get(column),
+        }
+    }
+
+    /// The row's id, name or key, for errors.
+    fn label(&self) -> String {
+        let number = self.cell::<i64>("id").map(|id| id.to_string());
+        let text = || {
+            ["id", "key", "exercise"]
+                .into_iter()
+                .find_map(|column| self.cell::<String>(column).ok())
+        };
+        number.ok().or_else(text).unwrap_or_else(|| "?".to_owned())
+    }
+}

@@ -1,0 +1,177 @@
+//! What can go wrong in the store, told apart: the database's word, a row that cannot be, and a
+//! statement that touched another number of rows than it must. "Not found" is none of them: that
+//! is `Ok(None)`.
+
+use std::error::Error as StdError;
+use std::path::PathBuf;
+
+use sqlx::error::{DatabaseError, ErrorKind};
+
+/// Why the store could not do what was asked. Nothing of an uncommitted transaction remains.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    /// The database could not be opened.
+    #[error(transparent)]
+    Open(#[from] OpenError),
+    /// The driver or the database refused.
+    #[error("{}", plain(.0))]
+    Driver(#[from] sqlx::Error),
+    /// A stored row that this program would never write.
+    #[error("row {row} of table {table} cannot be: {column} {why}; run `chalkbell check`")]
+    ImpossibleRow {
+        /// The table.
+        table: &'static str,
+        /// The column.
+        column: &'static str,
+        /// The row's id or key.
+        row: String,
+        /// What is wrong with the value.
+        why: String,
+    },
+    /// A statement that must touch a known number of rows touched another.
+    #[error("{found} rows of table {table} were touched where {expected} should have been")]
+    RowCount {
+        /// The table.
+        table: &'static str,
+        /// How many it should have been.
+        expected: u64,
+        /// How many it was.
+        found: u64,
+    },
+    /// Another process changed the same row in between; trying again settles it.
+    #[error("table {table} was changed by another process at the same time; try again")]
+    Conflict {
+        /// The table.
+        table: &'static str,
+    },
+}
+
+impl StoreError {
+    /// Whether another process got in between (a deadlock, a row written by both): the same work
+    /// tried again in a new transaction is expected to succeed.
+    #[must_use]
+    pub fn is_conflict(&self) -> bool {
+        match self {
+            Self::Conflict { .. } => true,
+            Self::Driver(error) => error.as_database_error().is_some_and(|error| {
+                error.kind() == ErrorKind::UniqueViolation
+                    || matches!(
+                        code(error).as_str(),
+                        "40001" | "40P01" | "55P03" | "5" | "517"
+                    )
+            }),
+            _ => false,
+        }
+    }
+}
+
+/// Why a database could not be opened. Each message is one sentence that names the remedy; none
+/// holds a password.
+#[derive(Debug, thiserror::Error)]
+pub enum OpenError {
+    /// The URL names no engine that is spoken here.
+    #[error(
+        "`{0}` names no database that can be used; write sqlite:FILE, sqlite::memory: or \
+         postgres://USER@HOST/NAME"
+    )]
+    Scheme(String),
+    /// The URL cannot be read.
+    #[error("the database URL cannot be read ({0}); correct it")]
+    Url(String),
+    /// The folder that should hold the file is missing.
+    #[error("the folder {} does not exist; make it or name another file", .0.display())]
+    NoFolder(PathBuf),
+    /// A folder stands where the file should.
+    #[error("{} is a folder; name a file in it", .0.display())]
+    IsFolder(PathBuf),
+    /// The file may not be read or written.
+    #[error("{} cannot be opened for reading and writing; mend its permissions or name another file", .0.display())]
+    NotPermitted(PathBuf),
+    /// The file is of another kind, or broken.
+    #[error("{} is no database, or a damaged one; restore a backup or name another file", .0.display())]
+    NotADatabase(PathBuf),
+    /// The file holds another program's tables.
+    #[error("{} holds another program's tables; name another file", .0.display())]
+    Foreign(PathBuf),
+    /// Another process keeps the file locked.
+    #[error("{} is locked by another process; stop that one or try again", .0.display())]
+    Locked(PathBuf),
+    /// A later version of this program wrote it.
+    #[error(
+        "{place} was written by a later version of this program; run that version or a newer one"
+    )]
+    Newer {
+        /// File, or host and database.
+        place: String,
+    },
+    /// PostgreSQL does not answer.
+    #[error("PostgreSQL at {place} does not answer ({why}); start it or correct the database URL")]
+    NoAnswer {
+        /// Host and database.
+        place: String,
+        /// The system's word.
+        why: String,
+    },
+    /// PostgreSQL answered, and refused.
+    #[error(
+        "PostgreSQL at {place} refuses ({why}); correct user, password or database name in the URL"
+    )]
+    Refused {
+        /// Host and database.
+        place: String,
+        /// The server's word.
+        why: String,
+    },
+    /// The tables could not be brought up to date.
+    #[error(
+        "the tables in {place} could not be brought up to date ({why}); nothing was changed, restore a backup or report this"
+    )]
+    Migration {
+        /// File, or host and database.
+        place: String,
+        /// What failed.
+        why: String,
+    },
+}
+
+/// The database's own code: `SQLite`'s extended result code, `PostgreSQL`'s SQLSTATE.
+pub(super) fn code(error: &dyn DatabaseError) -> String {
+    error
+        .code()
+        .map(|code| code.into_owned())
+        .unwrap_or_default()
+}
+
+/// One sentence for an operator; what to do, where that is known.
+fn plain(error: &sqlx::Error) -> String {
+    match error {
+        sqlx::Error::Database(inner) => match primary(&**inner) {
+            Some(13) => "the disk is full; make room and send it again".to_owned(),
+            Some(8) => "the database is read-only; mend its permissions".to_owned(),
+            Some(5 | 6) => "the database is locked by another process; try again".to_owned(),
+            Some(11 | 26) => "the database file is damaged; restore a backup".to_owned(),
+            Some(10 | 14) => "the database file cannot be reached; check the disk".to_owned(),
+            _ => format!("the database refused: {}", inner.message()),
+        },
+        sqlx::Error::PoolTimedOut => "the database does not answer; check that it runs".to_owned(),
+        sqlx::Error::Io(error) => {
+            format!("the connection to the database broke ({error}); check that it runs")
+        }
+        error => format!("the database driver failed: {error}"),
+    }
+}
+
+/// `SQLite`'s primary result code; `None` for another engine.
+pub(super) fn primary(error: &(dyn DatabaseError + 'static)) -> Option<i32> {
+    error.try_downcast_ref::<sqlx::sqlite::SqliteError>()?;
+    code(error).parse::<i32>().ok().map(|code| code & 0xff)
+}
+
+/// A short word on the innermost cause.
+pub(super) fn cause(error: &dyn StdError) -> String {
+    let mut inner = error;
+    while let Some(deeper) = inner.source() {
+        inner = deeper;
+    }
+    inner.to_string()
+}

@@ -1,0 +1,148 @@
+//! What is kept: teams, members, sets, beliefs, answered events and jobs, in SQLite or PostgreSQL.
+//!
+//! All SQL of the program stands in this room, one file per family of tables, each statement beside
+//! the function that runs it. Nothing is decided here: [`crate::bot`] says what to store as
+//! [`Change`](crate::bot::state::Change)s. What is read as JSON or bytes is opaque to the tables.
+//!
+//! Everything happens in a transaction, [`Tx`]. Teams are walls: the handles that a transaction
+//! gives out ([`Team`](crate::bot::state::Team), [`Member`](crate::bot::state::Member)) carry the
+//! ids that every statement filters by, so no statement can reach into another team.
+//!
+//! Instants are stored in whole milliseconds; whoever lets events in cuts finer parts off, so that
+//! what was decided on equals what is read back.
+//!
+//! ```
+//! # tokio::runtime::Builder::new_current_thread().enable_all().build()?.block_on(async {
+//! use chalkbell::store::Store;
+//!
+//! let store = Store::open("sqlite::memory:").await?;
+//! let mut tx = store.begin().await?;
+//! let team = tx.team("rowing club").await?;
+//! let member = tx.member_or_new(&team, "u1", "Ann", false).await?;
+//! tx.commit().await?;
+//! # assert_eq!((member.name.as_str(), team.key.as_str()), ("Ann", "rowing club"));
+//! # Ok::<(), chalkbell::store::StoreError>(())
+//! # })?;
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+
+mod beliefs;
+mod changes;
+mod engine;
+mod error;
+mod events;
+mod jobs;
+mod open;
+mod sets;
+mod teams;
+
+use chrono::{DateTime, Utc};
+
+pub use error::{OpenError, StoreError};
+pub use open::file_url;
+
+/// An open database, with its tables up to date. Cheap to clone; all clones share connections.
+///
+/// On SQLite there is one connection: transactions of one process queue for it in order and never
+/// meet a locked database. Do not begin a second one while the first is open in the same task.
+#[derive(Clone, Debug)]
+pub struct Store {
+    pool: engine::Pool,
+}
+
+impl Store {
+    /// Opens the database at `url` (`sqlite:FILE`, `sqlite::memory:`, `postgres://…`), makes it
+    /// where it is missing (SQLite), and brings its tables up to date.
+    ///
+    /// # Errors
+    /// [`StoreError::Open`] with one sentence that names the remedy.
+    pub async fn open(url: &str) -> Result<Self, StoreError> {
+        let pool = open::open(url).await?;
+        Ok(Self { pool })
+    }
+
+    /// Begins a transaction. Several events may share one; all of it is stored by
+    /// [`Tx::commit`], or nothing is.
+    ///
+    /// # Errors
+    /// [`StoreError::Driver`] when the database does not answer or stays locked.
+    pub async fn begin(&self) -> Result<Tx, StoreError> {
+        let connection = self.pool.begin().await?;
+        Ok(Tx {
+            connection,
+            seen: teams::Seen::default(),
+        })
+    }
+
+    /// When the next job is due; `None` when nothing waits. Begins a transaction of its own.
+    ///
+    /// # Errors
+    /// [`StoreError`] as any reading.
+    pub async fn next_due(&self) -> Result<Option<DateTime<Utc>>, StoreError> {
+        let mut tx = self.begin().await?;
+        let due = tx.next_due().await?;
+        tx.rollback().await?;
+        Ok(due)
+    }
+
+    /// Closes the connections once the open transactions are done.
+    pub async fn close(self) {
+        self.pool.close().await;
+    }
+}
+
+/// A transaction. Dropped without [`Tx::commit`] it leaves nothing behind.
+///
+/// Teams and members are read once a transaction: it holds the write lock (SQLite) or the locks of
+/// the members' rows (PostgreSQL), so nobody changes them in between.
+#[derive(Debug)]
+pub struct Tx {
+    connection: engine::Connection,
+    seen: teams::Seen,
+}
+
+impl Tx {
+    /// Stores all of it, durably.
+    ///
+    /// # Errors
+    /// [`StoreError::Driver`]; then nothing is stored, or, if the connection broke in that very
+    /// moment, all of it: the repeated event tells.
+    pub async fn commit(self) -> Result<(), StoreError> {
+        self.connection.commit().await
+    }
+
+    /// Takes all of it back. Dropping does the same, but does not wait for it.
+    ///
+    /// # Errors
+    /// [`StoreError::Driver`]; nothing is stored then either.
+    pub async fn rollback(self) -> Result<(), StoreError> {
+        self.connection.rollback().await
+    }
+}
+
+/// An instant as stored.
+const fn millis(at: DateTime<Utc>) -> i64 {
+    at.timestamp_millis()
+}
+
+/// A stored instant.
+fn instant(row: &engine::Row, column: &'static str) -> Result<DateTime<Utc>, StoreError> {
+    let millis: i64 = row.get(column)?;
+    DateTime::from_timestamp_millis(millis)
+        .ok_or_else(|| row.impossible(column, format!("is {millis}, no instant")))
+}
+
+/// A stored JSON text.
+fn json<T: serde::de::DeserializeOwned>(
+    row: &engine::Row,
+    column: &'static str,
+) -> Result<T, StoreError> {
+    serde_json::from_str(row.get(column)?)
+        .map_err(|error| row.impossible(column, format!("is not the JSON expected ({error})")))
+}
+
+/// JSON to store.
+fn as_json<T: serde::Serialize>(value: &T) -> Result<String, StoreError> {
+    serde_json::to_string(value)
+        .map_err(|error| StoreError::Driver(sqlx::Error::Encode(error.into())))
+}

@@ -1,0 +1,219 @@
+//! A URL becomes an open, up-to-date database, or one sentence that says what to do.
+
+use std::io;
+use std::path::{Path, PathBuf};
+use std::str::FromStr;
+use std::time::Duration;
+
+use sqlx::migrate::{MigrateError, Migrator};
+use sqlx::postgres::{PgConnectOptions, PgPoolOptions};
+use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
+use sqlx::{ConnectOptions, Connection as _, PgConnection, SqlitePool};
+use tokio::time::timeout;
+
+use super::engine::Pool;
+use super::error::{OpenError, cause, code, primary};
+
+static SQLITE: Migrator = sqlx::migrate!("migrations/sqlite");
+static POSTGRES: Migrator = sqlx::migrate!("migrations/postgres");
+
+/// How long a lock of another process on the file is waited for.
+const BUSY: Duration = Duration::from_secs(5);
+/// How long a free connection is waited for. Long enough for a queue of transactions; a database
+/// that is down is to be noticed before a lifter's rest is over.
+const ACQUIRE: Duration = Duration::from_secs(10);
+/// How long PostgreSQL may take to greet: something else may listen there, and say nothing.
+const ANSWER: Duration = Duration::from_secs(5);
+/// Connections to PostgreSQL: few statements of a transaction overlap, and the server pays for each.
+const POSTGRES_CONNECTIONS: u32 = 8;
+/// More than there are statements, so that each is prepared once a connection.
+const STATEMENTS: usize = 200;
+
+pub(super) async fn open(url: &str) -> Result<Pool, OpenError> {
+    match url.split_once(':').map(|(scheme, _)| scheme) {
+        Some("sqlite") => open_sqlite(url).await.map(Pool::Sqlite),
+        Some("postgres" | "postgresql") => open_postgres(url).await,
+        _ => Err(OpenError::Scheme(without_password(url))),
+    }
+}
+
+/// The URL of a database file at this path, with the characters that mean something in a URL
+/// written so that they do not.
+#[must_use]
+pub fn file_url(path: &Path) -> String {
+    let mut url = String::from("sqlite:");
+    for character in path.to_string_lossy().chars() {
+        match character {
+            '%' => url.push_str("%25"),
+            '?' => url.push_str("%3F"),
+            '#' => url.push_str("%23"),
+            other => url.push(other),
+        }
+    }
+    url
+}
+
+async fn open_sqlite(url: &str) -> Result<SqlitePool, OpenError> {
+    let options = SqliteConnectOptions::from_str(url)
+        .map_err(|error| OpenError::Url(cause(&error)))?
+        .create_if_missing(true)
+        // One connection needs no cache shared with others.
+        .shared_cache(false)
+        .journal_mode(SqliteJournalMode::Wal)
+        // With a write-ahead log anything less may lose the last commits when the power fails.
+        .synchronous(SqliteSynchronous::Full)
+        .foreign_keys(true)
+        .busy_timeout(BUSY)
+        .statement_cache_capacity(STATEMENTS)
+        .disable_statement_logging();
+    let in_memory = url.contains(":memory:") || url.contains("mode=memory");
+    let path = options.get_filename().to_path_buf();
+    if !in_memory {
+        check_path(&path)?;
+    }
+    let pool = SqlitePoolOptions::new()
+        .max_connections(1)
+        // Never recycled: a database in memory lives as long as its connection.
+        .idle_timeout(None)
+        .max_lifetime(None)
+        .acquire_timeout(ACQUIRE)
+        .test_before_acquire(false)
+        .connect_with(options)
+        .await
+        .map_err(|error| sqlite_error(error, &path))?;
+    refuse_foreign(&pool, &path).await?;
+    SQLITE
+        .run(&pool)
+        .await
+        .map_err(|error| match sqlite_cause(&error) {
+            Some(known) => known(path.clone()),
+            None => migration_error(error, path.display().to_string()),
+        })?;
+    Ok(pool)
+}
+
+fn check_path(path: &Path) -> Result<(), OpenError> {
+    if path.is_dir() {
+        return Err(OpenError::IsFolder(path.to_path_buf()));
+    }
+    match path.parent() {
+        Some(folder) if folder != Path::new("") && !folder.is_dir() => {
+            Err(OpenError::NoFolder(folder.to_path_buf()))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// A file with tables, but not of this program, is somebody's: it is left as it is.
+async fn refuse_foreign(pool: &SqlitePool, path: &Path) -> Result<(), OpenError> {
+    let (tables, ours): (i64, i64) = sqlx::query_as(
+        "select count(*), coalesce(sum(name = '_sqlx_migrations'), 0)
+         from sqlite_schema where type = 'table'",
+    )
+    .fetch_one(pool)
+    .await
+    .map_err(|error| sqlite_error(error, path))?;
+    if tables > 0 && ours == 0 {
+        return Err(OpenError::Foreign(path.to_path_buf()));
+    }
+    Ok(())
+}
+
+fn sqlite_error(error: sqlx::Error, path: &Path) -> OpenError {
+    match sqlite_kind(&error) {
+        Some(known) => known(path.to_path_buf()),
+        None => migration_error(error.into(), path.display().to_string()),
+    }
+}
+
+fn sqlite_kind(error: &sqlx::Error) -> Option<fn(PathBuf) -> OpenError> {
+    match error.as_database_error().and_then(primary)? {
+        5 | 6 => Some(OpenError::Locked),
+        8 | 14 | 23 => Some(OpenError::NotPermitted),
+        11 | 26 => Some(OpenError::NotADatabase),
+        _ => None,
+    }
+}
+
+fn sqlite_cause(error: &MigrateError) -> Option<fn(PathBuf) -> OpenError> {
+    match error {
+        MigrateError::Execute(error) | MigrateError::ExecuteMigration(error, _) => {
+            sqlite_kind(error)
+        }
+        _ => None,
+    }
+}
+
+async fn open_postgres(url: &str) -> Result<Pool, OpenError> {
+    let options = PgConnectOptions::from_str(url)
+        .map_err(|error| OpenError::Url(cause(&error)))?
+        .application_name("chalkbell")
+        .statement_cache_capacity(STATEMENTS)
+        .disable_statement_logging();
+    let place = format!(
+        "{}:{}/{}",
+        options.get_host(),
+        options.get_port(),
+        options.get_database().unwrap_or(options.get_username())
+    );
+    // One plain connection first: the pool would go on knocking where nobody answers.
+    let mut first = timeout(ANSWER, PgConnection::connect_with(&options))
+        .await
+        .map_err(|_| OpenError::NoAnswer {
+            place: place.clone(),
+            why: format!("nothing came within {} s", ANSWER.as_secs()),
+        })?
+        .map_err(|error| postgres_error(&error, &place))?;
+    let migrated = POSTGRES.run(&mut first).await;
+    drop(first.close().await);
+    migrated.map_err(|error| migration_error(error, place))?;
+    let pool = PgPoolOptions::new()
+        .max_connections(POSTGRES_CONNECTIONS)
+        .acquire_timeout(ACQUIRE)
+        .connect_lazy_with(options);
+    Ok(Pool::Postgres(pool))
+}
+
+fn postgres_error(error: &sqlx::Error, place: &str) -> OpenError {
+    let place = place.to_owned();
+    match error {
+        // 57P03 and 53300: starting up, or too many connections; that passes.
+        sqlx::Error::Database(inner) if !matches!(code(&**inner).as_str(), "57P03" | "53300") => {
+            OpenError::Refused {
+                place,
+                why: inner.message().to_owned(),
+            }
+        }
+        sqlx::Error::Io(inner) if inner.kind() == io::ErrorKind::ConnectionRefused => {
+            OpenError::NoAnswer {
+                place,
+                why: "connection refused".to_owned(),
+            }
+        }
+        error => OpenError::NoAnswer {
+            place,
+            why: cause(error),
+        },
+    }
+}
+
+fn migration_error(error: MigrateError, place: String) -> OpenError {
+    match error {
+        MigrateError::VersionMissing(_) => OpenError::Newer { place },
+        error => OpenError::Migration {
+            place,
+            why: cause(&error),
+        },
+    }
+}
+
+/// What may be shown of a URL that was not understood: it may hold a password.
+fn without_password(url: &str) -> String {
+    match url.split_once("://").and_then(|(scheme, rest)| {
+        rest.rsplit_once('@')
+            .map(|(_, place)| format!("{scheme}://…@{place}"))
+    }) {
+        Some(safe) => safe,
+        None => url.to_owned(),
+    }
+}

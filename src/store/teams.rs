@@ -1,0 +1,257 @@
+//! Teams and their members.
+
+use std::collections::HashMap;
+
+use super::engine::{Arg, Row, Sql};
+use super::error::StoreError;
+use super::{Tx, as_json, json};
+use crate::bot::state::{Desk, Member, Profile, Team, TeamSettings};
+use crate::domain::id::{MemberId, TeamId};
+
+const TEAM: &str = "team";
+const MEMBER: &str = "member";
+
+/// The teams and members that a transaction has read: a group of events speaks of a few people
+/// of a few teams.
+#[derive(Debug, Default)]
+pub(super) struct Seen {
+    teams: HashMap<String, KnownTeam>,
+    members: HashMap<(TeamId, String), Member>,
+}
+
+/// A team, and its settings as the table holds them: they are only overwritten if they still stand
+/// there, since a team's row is not locked.
+#[derive(Debug)]
+struct KnownTeam {
+    team: Team,
+    stored: String,
+}
+
+impl Tx {
+    /// The team with this key, made on first sight.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn team(&mut self, key: &str) -> Result<Team, StoreError> {
+        const FIND: Sql = Sql::both(TEAM, "select id, key, settings from team where key = $1");
+        // The update does nothing but return a row that another process made in between.
+        const MAKE: Sql = Sql::both(
+            TEAM,
+            "insert into team (key, settings) values ($1, $2)
+             on conflict (key) do update set key = excluded.key
+             returning id, key, settings",
+        );
+        if let Some(known) = self.seen.teams.get(key) {
+            return Ok(known.team.clone());
+        }
+        let row = match self.connection.row(&FIND, &[key.into()]).await? {
+            Some(row) => row,
+            None => {
+                let settings = as_json(&TeamSettings::default())?;
+                let args = [key.into(), settings.as_str().into()];
+                self.connection.returned(&MAKE, &args).await?
+            }
+        };
+        let known = KnownTeam {
+            team: Team {
+                id: TeamId(row.get("id")?),
+                key: row.get("key")?,
+                settings: json(&row, "settings")?,
+            },
+            stored: row.get("settings")?,
+        };
+        let team = known.team.clone();
+        self.seen.teams.insert(key.to_owned(), known);
+        Ok(team)
+    }
+
+    /// The member of this team with this author name; `None` for someone who never lifted here.
+    /// On PostgreSQL the member's row is locked until the end of the transaction, so that the
+    /// events of one member are worked on one after the other, whatever process they reach.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn member(
+        &mut self,
+        team: &Team,
+        author: &str,
+    ) -> Result<Option<Member>, StoreError> {
+        const FIND: Sql = Sql::either(
+            MEMBER,
+            "select id, author, name, coach, profile, desk, condition from member
+             where team_id = $1 and author = $2",
+            "select id, author, name, coach, profile, desk, condition from member
+             where team_id = $1 and author = $2 for no key update",
+        );
+        let key = (team.id, author.to_owned());
+        if let Some(member) = self.seen.members.get(&key) {
+            return Ok(Some(member.clone()));
+        }
+        let args = [team.id.0.into(), author.into()];
+        let Some(row) = self.connection.row(&FIND, &args).await? else {
+            return Ok(None);
+        };
+        let member = member_of(&row)?;
+        self.seen.members.insert(key, member.clone());
+        Ok(Some(member))
+    }
+
+    /// The member of this team with this author name, made when new; shown name and role are
+    /// brought up to date.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn member_or_new(
+        &mut self,
+        team: &Team,
+        author: &str,
+        name: &str,
+        coach: bool,
+    ) -> Result<Member, StoreError> {
+        match self.member(team, author).await? {
+            Some(member) if member.name == name && member.coach == coach => Ok(member),
+            Some(mut member) => {
+                name.clone_into(&mut member.name);
+                member.coach = coach;
+                self.rename(team, &member).await?;
+                Ok(member)
+            }
+            None => self.new_member(team, author, name, coach).await,
+        }
+    }
+
+    /// All members of the team, in the order in which they came. They are not locked.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn members(&mut self, team: &Team) -> Result<Vec<Member>, StoreError> {
+        const ALL: Sql = Sql::both(
+            MEMBER,
+            "select id, author, name, coach, profile, desk, condition from member
+             where team_id = $1 order by id",
+        );
+        let rows = self.connection.rows(&ALL, &[team.id.0.into()]).await?;
+        rows.iter().map(member_of).collect()
+    }
+
+    async fn new_member(
+        &mut self,
+        team: &Team,
+        author: &str,
+        name: &str,
+        coach: bool,
+    ) -> Result<Member, StoreError> {
+        // The update takes the lock of a row that another process made in between.
+        const MAKE: Sql = Sql::both(
+            MEMBER,
+            "insert into member (team_id, author, name, coach, profile, desk)
+             values ($1, $2, $3, $4, $5, $6)
+             on conflict (team_id, author) do update set name = excluded.name, coach = excluded.coach
+             returning id, author, name, coach, profile, desk, condition",
+        );
+        let profile = as_json(&Profile::default())?;
+        let desk = as_json(&Desk::default())?;
+        let args = [
+            team.id.0.into(),
+            author.into(),
+            name.into(),
+            coach.into(),
+            profile.as_str().into(),
+            desk.as_str().into(),
+        ];
+        let member = member_of(&self.connection.returned(&MAKE, &args).await?)?;
+        self.see(team, &member);
+        Ok(member)
+    }
+
+    async fn rename(&mut self, team: &Team, member: &Member) -> Result<(), StoreError> {
+        const RENAME: Sql = Sql::both(
+            MEMBER,
+            "update member set name = $3, coach = $4 where team_id = $1 and id = $2",
+        );
+        let args = [
+            team.id.0.into(),
+            member.id.0.into(),
+            member.name.as_str().into(),
+            member.coach.into(),
+        ];
+        self.connection.run_one(&RENAME, &args).await?;
+        self.see(team, member);
+        Ok(())
+    }
+
+    /// Stores name, role, profile, desk and condition.
+    pub(super) async fn put_member(
+        &mut self,
+        team: &Team,
+        member: &Member,
+    ) -> Result<(), StoreError> {
+        const PUT: Sql = Sql::both(
+            MEMBER,
+            "update member
+             set name = $3, coach = $4, profile = $5, desk = $6, condition = $7
+             where team_id = $1 and id = $2",
+        );
+        let profile = as_json(&member.profile)?;
+        let desk = as_json(&member.desk)?;
+        let args = [
+            team.id.0.into(),
+            member.id.0.into(),
+            member.name.as_str().into(),
+            member.coach.into(),
+            profile.as_str().into(),
+            desk.as_str().into(),
+            Arg::Bytes(member.condition.as_deref()),
+        ];
+        self.connection.run_one(&PUT, &args).await?;
+        self.see(team, member);
+        Ok(())
+    }
+
+    /// Stores the team's settings, if they are still those that this transaction read.
+    pub(super) async fn put_settings(
+        &mut self,
+        team: &Team,
+        settings: &TeamSettings,
+    ) -> Result<(), StoreError> {
+        const PUT: Sql = Sql::both(
+            TEAM,
+            "update team set settings = $3 where id = $1 and settings = $2",
+        );
+        let conflict = StoreError::Conflict { table: TEAM };
+        let Some(known) = self.seen.teams.get_mut(&team.key) else {
+            return Err(conflict);
+        };
+        let new = as_json(settings)?;
+        let args = [
+            team.id.0.into(),
+            known.stored.as_str().into(),
+            new.as_str().into(),
+        ];
+        if self.connection.run(&PUT, &args).await? != 1 {
+            return Err(conflict);
+        }
+        settings.clone_into(&mut known.team.settings);
+        known.stored = new;
+        Ok(())
+    }
+
+    /// Remembers how a member stands, as read or as just written.
+    pub(super) fn see(&mut self, team: &Team, member: &Member) {
+        let key = (team.id, member.author.clone());
+        self.seen.members.insert(key, member.clone());
+    }
+}
+
+/// The member in a row with all columns of a member.
+pub(super) fn member_of(row: &Row) -> Result<Member, StoreError> {
+    Ok(Member {
+        id: MemberId(row.get("id")?),
+        author: row.get("author")?,
+        name: row.get("name")?,
+        coach: row.flag("coach")?,
+        profile: json::<Profile>(row, "profile")?,
+        desk: json::<Desk>(row, "desk")?,
+        condition: row.get("condition")?,
+    })
+}

@@ -1,0 +1,162 @@
+//! Every migration runs over rows of the version before it, on both engines.
+//!
+//! A new migration adds its own sample rows below: for each table or column that it brings, a row
+//! as that version writes it. The next migration then has to carry them over.
+#![expect(
+    clippy::expect_used,
+    clippy::print_stdout,
+    reason = "a test may fail where it stands, and say why"
+)]
+
+#[expect(dead_code, reason = "migrations run on one engine at a time")]
+mod support;
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use sqlx::migrate::Migrator;
+use sqlx::{AssertSqlSafe, Connection as _, Executor as _, PgConnection, SqliteConnection};
+
+use chalkbell::store::{Store, file_url};
+use support::engines::runtime;
+use support::postgres::Database;
+
+/// Rows as each version writes them, and the tables that then hold one row more.
+const SAMPLES: [(i64, &str, &[&str]); 1] = [(
+    1,
+    "insert into team (key, settings) values ('rowers', '{}');
+     insert into member (team_id, author, name, coach, profile, desk, condition)
+         values (1, 'u1', 'Ann', 0, '{}', '{}', null);
+     insert into event (team_id, id, author, channel, at_ms, outcome)
+         values (1, 'm1', 'u1', 'gym', 1768219200000, '[]');
+     insert into training_set (team_id, member_id, exercise, load, unit, basis, reps, rir, kind,
+         per_side, at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
+         technique)
+         values (1, 1, 'bench press', 800000000000, 'kg', 'total', 8, 1.5, 'straight', 0,
+         1768219200000, 1, null, '2026-01-12', 'm1', 'gym', 0, 1, null);
+     insert into belief (member_id, exercise, state) values (1, 'bench press', '');
+     insert into job (key, team_id, member_id, kind, due_ms, payload)
+         values ('bell/1', 1, 1, 'bell', 1768219320000,
+         '{\"exercise\":\"bench press\",\"channel\":\"gym\",\"moved\":0}');",
+    &["team", "member", "event", "training_set", "belief", "job"],
+)];
+
+async fn migrations(engine: &str) -> Migrator {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("migrations")
+        .join(engine);
+    Migrator::new(folder).await.expect("readable migrations")
+}
+
+fn versions(migrator: &Migrator) -> Vec<i64> {
+    migrator.iter().map(|migration| migration.version).collect()
+}
+
+/// An engine, as far as this test speaks to it.
+enum Engine {
+    Sqlite(SqliteConnection),
+    Postgres(PgConnection),
+}
+
+impl Engine {
+    async fn up_to(&mut self, version: i64) {
+        let done = match self {
+            Self::Sqlite(c) => migrations("sqlite").await.run_to(version, c).await,
+            Self::Postgres(c) => migrations("postgres").await.run_to(version, c).await,
+        };
+        done.unwrap_or_else(|error| panic!("migration {version}: {error}"));
+    }
+
+    async fn run(&mut self, statements: &'static str) {
+        let done = match self {
+            Self::Sqlite(c) => c.execute(statements).await.map(drop),
+            Self::Postgres(c) => c.execute(statements).await.map(drop),
+        };
+        done.expect("sample rows fit their version");
+    }
+
+    async fn count(&mut self, table: &str) -> i64 {
+        let text = AssertSqlSafe(format!("select count(*) from {table}"));
+        let count = match self {
+            Self::Sqlite(c) => sqlx::query_scalar(text).fetch_one(c).await,
+            Self::Postgres(c) => sqlx::query_scalar(text).fetch_one(c).await,
+        };
+        count.expect("the table is there")
+    }
+}
+
+async fn every_migration_over_rows_of_the_one_before(engine: &mut Engine, versions: &[i64]) {
+    let mut expected: BTreeMap<&str, i64> = BTreeMap::new();
+    for &version in versions {
+        engine.up_to(version).await;
+        for (table, &count) in &expected {
+            assert_eq!(engine.count(table).await, count, "{table} after {version}");
+        }
+        let sample = SAMPLES.iter().find(|(of, ..)| *of == version);
+        let (_, rows, tables) = sample.expect("sample rows for every version");
+        engine.run(rows).await;
+        for table in *tables {
+            *expected.entry(table).or_default() += 1;
+        }
+    }
+    for (table, count) in expected {
+        assert_eq!(engine.count(table).await, count, "{table}");
+    }
+}
+
+/// What the store reads after the last migration: the rows of the first version among others.
+async fn store_reads_the_oldest_rows(url: &str) {
+    let store = Store::open(url).await.expect("opens");
+    let mut tx = store.begin().await.expect("begins");
+    let team = tx.team("rowers").await.expect("reads");
+    let member = tx
+        .member(&team, "u1")
+        .await
+        .expect("reads")
+        .expect("is there");
+    assert_eq!(member.name, "Ann");
+    assert!(tx.remembered(&team, "m1").await.expect("reads").is_some());
+    assert!(tx.bell(&member).await.expect("reads").is_some());
+    tx.rollback().await.expect("ends");
+    store.close().await;
+}
+
+#[test]
+fn sqlite_migrations_carry_rows_over() {
+    runtime().block_on(async {
+        let folder = tempfile::TempDir::new().unwrap();
+        let url = file_url(&folder.path().join("club.db"));
+        let connection = SqliteConnection::connect(&format!("{url}?mode=rwc")).await;
+        let mut engine = Engine::Sqlite(connection.unwrap());
+        let versions = versions(&migrations("sqlite").await);
+        every_migration_over_rows_of_the_one_before(&mut engine, &versions).await;
+        drop(engine);
+        store_reads_the_oldest_rows(&url).await;
+    });
+}
+
+#[test]
+fn postgres_migrations_carry_rows_over() {
+    runtime().block_on(async {
+        let Some(database) = Database::new().await else {
+            return;
+        };
+        let connection = PgConnection::connect(&database.url()).await;
+        let mut engine = Engine::Postgres(connection.unwrap());
+        let versions = versions(&migrations("postgres").await);
+        every_migration_over_rows_of_the_one_before(&mut engine, &versions).await;
+        drop(engine);
+        store_reads_the_oldest_rows(&database.url()).await;
+        database.remove().await;
+    });
+}
+
+#[test]
+fn both_engines_have_the_same_versions() {
+    runtime().block_on(async {
+        let sqlite = versions(&migrations("sqlite").await);
+        let postgres = versions(&migrations("postgres").await);
+        assert_eq!(sqlite, postgres);
+        assert!(!sqlite.is_empty());
+    });
+}

@@ -1,0 +1,129 @@
+//! Recorded conversations through the whole program, by its pipe: what goes in stands in
+//! `tests/data/pipe/NAME.in.jsonl`, what must come out in `NAME.out.jsonl`, read and reviewed.
+//!
+//! `CHALKBELL_BLESS=1 cargo test --test pipe_conversations` writes the outcomes anew.
+
+use std::fs;
+use std::io::{BufRead, BufReader, Write};
+use std::path::{Path, PathBuf};
+use std::process::{Child, ChildStdin, Command, Stdio};
+
+const PROGRAM: &str = env!("CARGO_BIN_EXE_chalkbell");
+
+fn folder() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/pipe")
+}
+
+/// A line on which the program is killed without warning and started anew on the same database.
+const KILL: &str = "# kill";
+
+struct Program {
+    child: Child,
+    input: Option<ChildStdin>,
+    output: BufReader<std::process::ChildStdout>,
+}
+
+impl Program {
+    fn start(database: &Path) -> Self {
+        let mut child = Command::new(PROGRAM)
+            .args([
+                "pipe",
+                "--database",
+                &format!("sqlite:{}", database.display()),
+            ])
+            .env_remove("DATABASE_URL")
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .spawn()
+            .expect("the program starts");
+        let input = child.stdin.take();
+        let output = BufReader::new(child.stdout.take().expect("a piped output"));
+        Self {
+            child,
+            input,
+            output,
+        }
+    }
+
+    /// Sends one line and collects what comes back, up to its `done`.
+    fn answer(&mut self, line: &str) -> Vec<String> {
+        let input = self.input.as_mut().expect("an open input");
+        writeln!(input, "{line}").expect("the program reads");
+        let mut answer = Vec::new();
+        loop {
+            let mut text = String::new();
+            let read = self
+                .output
+                .read_line(&mut text)
+                .expect("the program prints");
+            assert!(read > 0, "the program ended after {line}");
+            answer.push(text.trim_end().to_owned());
+            if text.contains(r#""type":"done""#) {
+                return answer;
+            }
+        }
+    }
+
+    /// Ends it the hard way (SIGKILL on Unix).
+    fn kill(mut self) {
+        self.child.kill().expect("it runs");
+        self.child.wait().expect("it ends");
+    }
+
+    fn close(mut self) {
+        drop(self.input.take());
+        let ended = self.child.wait().expect("it ends");
+        assert!(ended.success(), "{ended}");
+    }
+}
+
+/// Plays a conversation and returns everything that came out. With `kills`, the program is killed
+/// and started anew where the script says so.
+fn play(script: &str, kills: bool) -> Vec<String> {
+    let folder = tempfile::tempdir().expect("a folder");
+    let database = folder.path().join("log.sqlite");
+    let mut program = Program::start(&database);
+    let mut out = Vec::new();
+    for line in script.lines() {
+        if line == KILL && kills {
+            program.kill();
+            program = Program::start(&database);
+        } else if !line.is_empty() && !line.starts_with('#') {
+            out.extend(program.answer(line));
+        }
+    }
+    program.close();
+    out
+}
+
+fn check(name: &str) {
+    let script = fs::read_to_string(folder().join(format!("{name}.in.jsonl"))).expect("a script");
+    let path = folder().join(format!("{name}.out.jsonl"));
+    let got = play(&script, true);
+    #[expect(clippy::disallowed_methods, reason = "a switch of the test's own")]
+    if std::env::var("CHALKBELL_BLESS").is_ok() {
+        fs::write(&path, got.join("\n") + "\n").expect("a writable folder");
+    }
+    let expected = fs::read_to_string(&path).expect("a reviewed outcome");
+    for (number, (got, expected)) in got.iter().zip(expected.lines()).enumerate() {
+        assert_eq!(got, expected, "line {} of {}", number + 1, path.display());
+    }
+    assert_eq!(got.len(), expected.lines().count(), "{}", path.display());
+    assert_eq!(got, play(&script, true), "the same again");
+    assert_eq!(got, play(&script, false), "the same without being killed");
+}
+
+#[test]
+fn a_whole_session_is_answered_as_reviewed() {
+    check("session");
+}
+
+#[test]
+fn guards_ask_refuse_and_go_on() {
+    check("guards");
+}
+
+#[test]
+fn a_second_member_and_a_second_team_stay_apart() {
+    check("walls");
+}
