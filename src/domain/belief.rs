@@ -122,7 +122,7 @@ impl Belief {
     /// ```
     ///
     /// *Valid for*: gaps of any length; a time before the last set changes nothing.
-    /// *Source*: local linear trend (Durbin & Koopman 2012, `statistics.json`); the sizes are trade
+    /// *Source*: local linear trend (Durbin & Koopman 2012); the sizes are trade
     /// practice.
     #[must_use]
     pub(super) fn advanced(

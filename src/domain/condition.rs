@@ -132,7 +132,7 @@ impl Condition {
     /// A helper is tired by half of what the lift does to its target; only what other lifts did to
     /// it beyond that holds this lift back further, and by half.
     ///
-    /// *Source*: the half is fractional counting (Pelland 2025, `weekly_sets.json`) taken over to
+    /// *Source*: the half is fractional counting (Pelland 2025) taken over to
     /// fatigue; that earlier lifts for the same muscles cost repetitions: Simao 2005. The size is
     /// trade practice.
     #[must_use]

@@ -15,7 +15,7 @@ const PLACES: usize = 15;
 /// Furthest of them.
 const FURTHEST: f64 = 3.5;
 /// Spread of what a set really takes, as a share of what it was expected to: less than half of
-/// the log 0.4 between people (`between_set_model`). Trade practice, no source.
+/// the log 0.4 between people. Trade practice, no source.
 const DEPTH_NOISE: f64 = 0.15;
 /// Variance that rounding to whole repetitions, done and reported, gives to what a set shows; a
 /// forecast of whole repetitions does its own rounding.

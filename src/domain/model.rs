@@ -111,7 +111,7 @@ impl Model {
     /// Takes constant time and memory, is deterministic, and never makes a number that is not
     /// finite. A warm-up tires a little and teaches nothing.
     ///
-    /// *Valid for*: 1 to 100 repetitions. *Source*: `between_set_model`, [`super::curve`],
+    /// *Valid for*: 1 to 100 repetitions. *Source*: [`super::recovery`], [`super::curve`],
     /// [`super::report`]; assumed-density filtering as in Durbin & Koopman 2012, ch. 13 (from
     /// memory).
     pub fn learn(&mut self, set: &LoggedSet, lifter: &Lifter<'_>) -> Learned {

@@ -54,21 +54,23 @@ pub struct Population {
 /// Trade practice, no source: slow recoverers are slow on most lifts.
 pub const PERSONAL: f64 = 0.6;
 
-const PICKED: &str = "ACSM 2009: work loads 67-85 % of 1RM for muscle size (progression.json)";
-const CURVE: &str = "NSCA Essentials 4th ed. table; Hoeger 1990 (from memory), Richens 2014, \
-                     Shimano 2006, Zourdos 2021 (reps_at_percent.json)";
+const PICKED: &str = "ACSM 2009: work loads of 67 to 85 % of 1RM for muscle size; spread: trade \
+                      practice";
+const CURVE: &str = "NSCA Essentials 4th ed., table of % 1RM; Hoeger 1990 (from memory); Richens \
+                     2014; Shimano 2006; Zourdos 2021";
 const DEPTH: &str = "fit to the rest tables: g 1.0, log 0.4; leg press and squat x0.7; bench x1.1 \
                      for men, less for women, 1.0 where the sex is not known";
-const PACE: &str = "Chorley 2022: tau_s 377 +/- 100 s and, second bout, 549 +/- 226 s, tau_f 22.0 +/- 11.8 s between cyclists";
+const PACE: &str = "Chorley 2022: slow 377 +/- 100 s, in a second bout 549 +/- 226 s, fast 22.0 \
+                    +/- 11.8 s, between cyclists";
 const SHARE: &str = "Chorley 2022: fast share 0.48 +/- 0.18; Caen 2021: 0.32";
 const POWER: &str = "Refalo 2023: speed lost 25, 13, 8 % at failure, one, three left; spread: \
-                     trade practice";
-const HABIT: &str = "Halperin 2022: 0.95 fewer called than done; Refalo 2023: -0.17 +/- 1.0 in \
-                     trained lifters (effort_scale.json)";
-const TREND: &str = "Chaves 2024: about +30 % in 10 weeks, untrained, as upper end; Plotkin 2022 \
-                     (progression.json); trade practice for the trained";
-const WOBBLE: &str = "Mitter 2022: 0.7-1.1 repetitions test to retest at 90-70 % (one repetition \
-                      is about 2.5 % of 1RM)";
+                     trade practice, wide enough for a cost that grows as the repetitions do";
+const HABIT: &str = "Halperin 2022: 0.95 fewer called than done; Refalo 2024: -0.17 +/- 1.0 in \
+                     trained lifters";
+const TREND: &str = "Chaves 2024: about +30 % in 10 weeks, untrained, as upper end; Plotkin 2022; \
+                     trade practice for the trained";
+const WOBBLE: &str = "Mitter 2022: 0.7 to 1.1 repetitions test to retest at 90 and 70 % (one \
+                      repetition is about 2.5 % of 1RM)";
 
 impl Population {
     /// The figures for `class` and `status`.

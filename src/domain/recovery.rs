@@ -3,9 +3,11 @@
 //!
 //! Which muscles a set tires, and for whom, is the business of [`super::condition`].
 //!
-//! *Source* of the form and of its constants: `between_set_model` — a fit to the published rest
-//! tables (see `tests/data/rest_intervals.json`) with kinetics of phosphocreatine (Harris 1976,
-//! Bogdanis 1995) and of work above critical power (Ferguson 2010, Caen 2021, Chorley 2022).
+//! *Source* of the form and of its constants: a fit of our own to the published rest tables
+//! (`tests/data/rest_intervals.json`), with kinetics of phosphocreatine (Harris 1976, from memory;
+//! Bogdanis 1995, J Physiol 482:467-480) and of work above critical power (Ferguson 2010, J Appl
+//! Physiol 108:866-874; Caen 2021; Chorley 2022), and the loss of speed after sets ended short of
+//! failure (Refalo 2023, Sports Med Open 9:10).
 
 /// Time constant of the fast deficit, seconds. Between W' (11–22 s) and phosphocreatine (32 s).
 pub const FAST_S: f64 = 27.0;
@@ -172,7 +174,7 @@ pub struct Dose {
 /// What a set takes.
 ///
 /// ```text
-/// d = g qᵐ c (1 − e^(−n/n0))
+/// d = g qᵐ c (1 − e^(−n/n0)), at most 0.95
 /// ```
 ///
 /// - `shape`: log g, –, –, log m (population 0 and log 4).
@@ -184,9 +186,9 @@ pub struct Dose {
 ///
 /// ```
 /// use chalkbell::domain::recovery::dose;
-/// // Ten repetitions to failure, fresh, population depth: nearly everything.
-/// let fresh = dose(&[0.0, 0.0, 0.0, 4.0_f64.ln()], 1.0, 10.0, 0.0, &[0.0; 4]);
-/// assert!((fresh.amount - 0.988).abs() < 0.001);
+/// // Three repetitions to failure, fresh, population depth: three quarters.
+/// let fresh = dose(&[0.0, 0.0, 0.0, 4.0_f64.ln()], 1.0, 3.0, 0.0, &[0.0; 4]);
+/// assert!((fresh.amount - 0.736).abs() < 0.001);
 /// ```
 #[must_use]
 pub fn dose(shape: &Shape, nearness: f64, reps: f64, before: f64, slopes: &Shape) -> Dose {

@@ -47,7 +47,7 @@ pub fn habit_share(rir: f64) -> f64 {
 /// σ² = (0.5 + 0.3 ρ)² + (0.05 r)²
 /// ```
 ///
-/// *Valid for*: ρ from 0 to 10. *Source*: Refalo 2023 (1.0 at one and three left, trained),
+/// *Valid for*: ρ from 0 to 10. *Source*: Refalo 2024 (1.0 at one and three left, trained),
 /// Hackett 2017 (about 1 up to five left, over 2 beyond seven), Zourdos 2021 (1.7 to 2.9, sets of
 /// 16), Mitter 2022 (0.7 to 1.1 without any report).
 ///
