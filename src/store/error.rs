@@ -17,7 +17,9 @@ pub enum StoreError {
     #[error("{}", plain(.0))]
     Driver(#[from] sqlx::Error),
     /// A stored row that this program would never write.
-    #[error("row {row} of table {table} cannot be: {column} {why}; run `chalkbell check`")]
+    #[error(
+        "row {row} of table {table} cannot be: {column} {why}; restore a backup or report this"
+    )]
     ImpossibleRow {
         /// The table.
         table: &'static str,
@@ -48,17 +50,15 @@ pub enum StoreError {
 
 impl StoreError {
     /// Whether another process got in between (a deadlock, a row written by both): the same work
-    /// tried again in a new transaction is expected to succeed.
+    /// tried again in a new transaction is expected to succeed. A locked file is none: it was waited
+    /// for already.
     #[must_use]
     pub fn is_conflict(&self) -> bool {
         match self {
             Self::Conflict { .. } => true,
             Self::Driver(error) => error.as_database_error().is_some_and(|error| {
                 error.kind() == ErrorKind::UniqueViolation
-                    || matches!(
-                        code(error).as_str(),
-                        "40001" | "40P01" | "55P03" | "5" | "517"
-                    )
+                    || matches!(code(error).as_str(), "40001" | "40P01" | "517")
             }),
             _ => false,
         }
