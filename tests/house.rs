@@ -1,5 +1,7 @@
 //! The rooms use only what stands to their left, and each module says what it is for.
 
+#![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
+
 use std::fs;
 use std::path::{Path, PathBuf};
 

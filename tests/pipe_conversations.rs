@@ -3,6 +3,8 @@
 //!
 //! `CHALKBELL_BLESS=1 cargo test --test pipe_conversations` writes the outcomes anew.
 
+#![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
+
 use std::fs;
 use std::io::{BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};

@@ -1,6 +1,8 @@
 //! Whatever is posted, edited, deleted, corrected or backdated, and in whatever order: the stored
 //! beliefs are, bit for bit, what the stored log teaches when it is learned anew.
 
+#![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
+
 use chalkbell::bot::event::{Delete, Edit, Event, Message};
 use chalkbell::config;
 use chalkbell::domain::mass::Mass;
@@ -81,10 +83,17 @@ fn event(number: usize, at: DateTime<Utc>, deed: &Deed) -> Event {
     let earlier = |back: &usize| format!("m{}", number.saturating_sub(1 + back));
     match deed {
         Deed::Post(text) => message(number, at, text),
-        Deed::Edit(back, text) => {
-            Event::Edit(Edit { id: earlier(back), team, at, text: (*text).to_owned() })
-        }
-        Deed::Delete(back) => Event::Delete(Delete { id: earlier(back), team, at }),
+        Deed::Edit(back, text) => Event::Edit(Edit {
+            id: earlier(back),
+            team,
+            at,
+            text: (*text).to_owned(),
+        }),
+        Deed::Delete(back) => Event::Delete(Delete {
+            id: earlier(back),
+            team,
+            at,
+        }),
     }
 }
 
@@ -95,13 +104,22 @@ async fn check(deeds: &[(u16, Deed)]) {
     for (number, (minutes, deed)) in deeds.iter().enumerate() {
         at += Duration::minutes(i64::from(*minutes));
         // A message that arrives late was written before the last one.
-        let written = if *minutes == 0 { at - Duration::minutes(7) } else { at };
-        service.one(&event(number, written, deed)).await.expect("carried out");
+        let written = if *minutes == 0 {
+            at - Duration::minutes(7)
+        } else {
+            at
+        };
+        service
+            .one(&event(number, written, deed))
+            .await
+            .expect("carried out");
     }
     let catalogue = config::built_in();
     let mut tx = service.store().begin().await.expect("a transaction");
     let team = tx.team(TEAM).await.expect("a team");
-    let Some(member) = tx.member(&team, "ines").await.expect("readable") else { return };
+    let Some(member) = tx.member(&team, "ines").await.expect("readable") else {
+        return;
+    };
     let log = tx.sets_all(&member, &catalogue).await.expect("readable");
     let lifter = Lifter {
         catalogue: &catalogue,
@@ -109,10 +127,15 @@ async fn check(deeds: &[(u16, Deed)]) {
         status: member
             .profile
             .experience
-            .map_or_else(TrainingStatus::default, |(months, _)| TrainingStatus::from_months(months)),
+            .map_or_else(TrainingStatus::default, |(months, _)| {
+                TrainingStatus::from_months(months)
+            }),
     };
     let anew = Model::rebuild(log.iter().map(|filed| &filed.set), &lifter);
-    let names: Vec<&str> = catalogue.exercises().map(|(_, e)| e.name.as_str()).collect();
+    let names: Vec<&str> = catalogue
+        .exercises()
+        .map(|(_, e)| e.name.as_str())
+        .collect();
     let mut stored = tx.beliefs(&member, &names).await.expect("readable");
     stored.sort();
     let mut expected: Vec<_> = anew
@@ -121,7 +144,12 @@ async fn check(deeds: &[(u16, Deed)]) {
         .map(|(&id, belief)| (catalogue.exercise(id).name.clone(), belief.encode()))
         .collect();
     expected.sort();
-    assert_eq!(stored.len(), expected.len(), "{:?}", log.iter().map(|f| &f.set).collect::<Vec<_>>());
+    assert_eq!(
+        stored.len(),
+        expected.len(),
+        "{:?}",
+        log.iter().map(|f| &f.set).collect::<Vec<_>>()
+    );
     for (stored, expected) in stored.iter().zip(&expected) {
         assert_eq!(stored, expected, "the belief on {}", expected.0);
     }
@@ -131,7 +159,9 @@ async fn check(deeds: &[(u16, Deed)]) {
 }
 
 fn run(deeds: &[(u16, Deed)]) {
-    let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build();
+    let runtime = tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build();
     runtime.expect("a runtime").block_on(check(deeds));
 }
 
@@ -146,5 +176,9 @@ proptest! {
 
 #[test]
 fn a_late_message_is_learned_in_its_place() {
-    run(&[(5, Deed::Post("bench 60x10, 2 left")), (3, Deed::Post("x9")), (0, Deed::Post("squat 80x8"))]);
+    run(&[
+        (5, Deed::Post("bench 60x10, 2 left")),
+        (3, Deed::Post("x9")),
+        (0, Deed::Post("squat 80x8")),
+    ]);
 }
