@@ -398,6 +398,7 @@ fn catalogue() -> Catalogue {
     let mut catalogue = Catalogue::new(vec![Muscle {
         name: "chest".to_owned(),
         words: Vec::new(),
+        planned: true,
         role: MuscleRole::Target,
     }]);
     for name in ["bench press", "barbell row", "back squat"] {
