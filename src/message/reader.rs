@@ -222,7 +222,7 @@ impl Message<'_> {
             .flatten()
     }
 
-    fn question_in(&self, clauses: &[Clause], filed: impl Fn(usize) -> bool) -> Option<Question> {
+    fn question_in(&self, clauses: &[Clause], filed: impl Fn(usize) -> bool) -> Option<(Question, Clause)> {
         if !self.signs.question() {
             return None;
         }
@@ -360,7 +360,9 @@ impl Message<'_> {
     /// Questions and readiness beside the sets, or alone.
     fn read_rest(&self, parsed: &Parsed, covered: &[bool], reading: &mut Reading) {
         let filed = |at: usize| covered.get(at).copied().unwrap_or(false);
-        reading.question = self.question_in(self.clauses, filed);
+        let asked = self.question_in(self.clauses, filed);
+        let clause = asked.as_ref().map(|(_, clause)| *clause);
+        reading.question = asked.map(|(question, _)| question);
         if let Some(question) = &mut reading.question
             && question.exercise.is_none()
         {
@@ -374,7 +376,9 @@ impl Message<'_> {
             && reading.hurt.is_none()
             && reading.unclear.is_none()
             && reading.question.is_none();
-        reading.readiness = self.readiness_in(self.clauses, exercise, alone, filed);
+        reading.readiness = self.readiness_in(self.clauses, exercise, alone, |at| {
+            filed(at) || clause.is_some_and(|c| c.from <= at && at < c.to)
+        });
     }
 }
 
