@@ -121,8 +121,8 @@ fn about(bag: &Bag, asks: bool, named: &Named, what_if: bool, number: bool) -> O
         ]) || bag.all(&[W::Drop, W::Or])
             || bag.all(&[W::Stay, W::Or])
             || bag.all(&[W::My, W::Week])
-        || bag.all(&[W::Have, W::I])
-        || bag.all(&[W::Show, W::Week]);
+            || bag.all(&[W::Have, W::I])
+            || bag.all(&[W::Show, W::Week]);
     if !opens {
         return None;
     }
@@ -137,7 +137,8 @@ fn about(bag: &Bag, asks: bool, named: &Named, what_if: bool, number: bool) -> O
         return Some(About::Rest);
     }
     let tries = number && bag.any(&[W::Should, W::Can, W::Do]) && bag.has(W::I);
-    (what_if && asks || tries || is_load(bag, asks, named.exercise.is_some())).then_some(About::Load)
+    (what_if && asks || tries || is_load(bag, asks, named.exercise.is_some()))
+        .then_some(About::Load)
 }
 
 fn is_week(bag: &Bag) -> bool {

@@ -75,7 +75,9 @@ impl Signs {
         ];
         // A mended name would not make a set of such a message anyway.
         let chat = Roles::WHO.with(Roles::TRADE);
-        self.digits && !self.roles.any(chat) && (self.product || self.count <= 6 || self.bag.any(&words))
+        self.digits
+            && !self.roles.any(chat)
+            && (self.product || self.count <= 6 || self.bag.any(&words))
     }
 
     /// A correction.
