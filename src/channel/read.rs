@@ -3,7 +3,7 @@
 use std::io::{self, BufRead, Write};
 
 use crate::domain::mass::Unit;
-use crate::message::reading::{Correction, Part, Reading, SetReading, Unclear};
+use crate::message::reading::{Correction, Kind, Part, Reading, SetReading, Unclear};
 use crate::message::{Context, Reader, print};
 
 /// Minutes for which carry-on forms hold: three hours.
@@ -86,10 +86,13 @@ impl Memory {
             }) => self.change(part, unit, now),
             None => {}
         }
+        // Chat in between leaves a question open.
+        if reading.kind() != Kind::Chatter {
+            self.pending = reading.unclear;
+        }
         if !reading.sets.is_empty() {
             self.posts.push((minute, reading.sets));
         }
-        self.pending = reading.unclear;
     }
 
     fn change(&mut self, part: Option<Part>, unit: Option<Unit>, now: f64) {

@@ -33,7 +33,7 @@ pub(super) fn question(
     catalogue: &Catalogue,
     unit: Unit,
     filed: impl Fn(usize) -> bool,
-) -> Option<Question> {
+) -> Option<(Question, Clause)> {
     for clause in clauses {
         if (clause.from..clause.to).all(&filed) {
             continue;
@@ -49,14 +49,20 @@ pub(super) fn question(
         let bag = Bag::of(scan, clause.from, clause.to, &filed);
         let clause_asks = clause.end == Some(Mark::Question);
         let what_if = what_if(items, clause, catalogue, named.exercise, unit, &filed);
-        let about = about(&bag, clause_asks, &named, what_if.is_some());
+        let number = items.iter().any(|s| {
+            clause.from <= s.from
+                && s.from < clause.to
+                && matches!(s.item, Item::Num(num) if num.value > 10.0)
+        });
+        let about = about(&bag, clause_asks, &named, what_if.is_some(), number);
         if let Some(about) = about {
-            return Some(Question {
+            let question = Question {
                 about,
                 exercise: named.exercise,
                 muscle: named.muscle,
                 what_if: what_if.filter(|_| about == About::Load),
-            });
+            };
+            return Some((question, *clause));
         }
     }
     None
@@ -100,7 +106,7 @@ fn names(scan: &Scan<'_>, items: &[Spanned], clause: &Clause) -> Named {
     named
 }
 
-fn about(bag: &Bag, asks: bool, named: &Named, what_if: bool) -> Option<About> {
+fn about(bag: &Bag, asks: bool, named: &Named, what_if: bool, number: bool) -> Option<About> {
     let opens =
         asks || bag.any(&[
             W::How,
@@ -114,7 +120,9 @@ fn about(bag: &Bag, asks: bool, named: &Named, what_if: bool) -> Option<About> {
             W::Show,
         ]) || bag.all(&[W::Drop, W::Or])
             || bag.all(&[W::Stay, W::Or])
-            || bag.all(&[W::My, W::Week]);
+            || bag.all(&[W::My, W::Week])
+            || bag.all(&[W::Have, W::I])
+            || bag.all(&[W::Show, W::Week]);
     if !opens {
         return None;
     }
@@ -128,11 +136,14 @@ fn about(bag: &Bag, asks: bool, named: &Named, what_if: bool) -> Option<About> {
     if is_rest(bag, asks) {
         return Some(About::Rest);
     }
-    (what_if && asks || is_load(bag, asks, named.exercise.is_some())).then_some(About::Load)
+    let tries = number && bag.any(&[W::Should, W::Can, W::Do]) && bag.has(W::I);
+    (what_if && asks || tries || is_load(bag, asks, named.exercise.is_some()))
+        .then_some(About::Load)
 }
 
 fn is_week(bag: &Bag) -> bool {
-    let show = bag.has(W::Show) && bag.has(W::Week) && bag.any(&[W::My, W::Me]);
+    let short = !bag.any(&[W::For, W::Of, W::In]);
+    let show = bag.has(W::Show) && bag.has(W::Week) && (bag.any(&[W::My, W::Me]) || short);
     let did = bag.all(&[W::What, W::I, W::Week]) && bag.any(&[W::Did, W::Done, W::Got]);
     let how = bag.all(&[W::How, W::My, W::Week]);
     let mine = bag.all(&[W::My, W::Week]);
@@ -162,6 +173,7 @@ fn is_rest(bag: &Bag, asks: bool) -> bool {
         W::Drop,
         W::Weight,
         W::Load,
+        W::Heavy,
     ]);
     let long = bag.has(W::How) && bag.any(&[W::Long, W::Longer]);
     let much = bag.all(&[W::How, W::Much]) && bag.any(&[W::Rest, W::Time, W::Longer]);
@@ -179,7 +191,9 @@ fn is_rest(bag: &Bag, asks: bool) -> bool {
             W::Is,
         ])
         && bag.any(&[W::I, W::Again, W::Now, W::Yet, W::Next])
-        && !load_words;
+        && !load_words
+        || asks && bag.has(W::Go) && bag.any(&[W::Now, W::Yet]) && !load_words
+        || bag.all(&[W::Can, W::I, W::Start]);
     let again =
         asks && bag.has(W::Again) && bag.any(&[W::Go, W::Ready, W::Yet, W::Now]) && !load_words;
     let rest = asks && bag.any(&[W::Rest, W::Resting]) && !bag.has(W::Drop);
@@ -229,8 +243,9 @@ fn is_load(bag: &Bag, asks: bool, exercise: bool) -> bool {
             || bag.all(&[W::More, W::Weight])
             || bag.all(&[W::AddVerb, W::Weight])
             || bag.has(W::Same) && bag.any(&[W::Weight, W::Load, W::Or]));
+    let take = asks && bag.all(&[W::Take, W::Off]);
     let too = asks && bag.has(W::Too) && bag.any(&[W::Heavy, W::Light]);
-    drop || stay || what_next || next || what_load || should || bare_change || too
+    drop || stay || what_next || next || what_load || should || bare_change || too || take
 }
 
 /// A load, a rest or an effort named in the clause.
@@ -255,7 +270,8 @@ fn what_if(
                 two |= number.is_some() && num.value > 10.0;
                 number = number.or(Some(*num));
             }
-            Item::Foreign | Item::Times => foreign = true,
+            Item::Foreign => foreign = true,
+            Item::Times => foreign |= exercise.is_none(),
             Item::Rest(seconds) | Item::Duration(seconds) => out.rest_s = Some(*seconds),
             Item::Effort(Effort::One(rir)) => out.rir = Rir::new(*rir).ok(),
             _ => {}

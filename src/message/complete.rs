@@ -23,7 +23,8 @@ pub enum Answer {
     Reps(u32),
     /// This effort; `None` for none.
     Effort(Option<Rir>),
-    /// The reading at this place of [`Unclear::readings`].
+    /// The reading at this place of [`Unclear::readings`], or, counting on behind those, of
+    /// [`Unclear::partial`].
     Pick(usize),
 }
 
@@ -43,11 +44,7 @@ pub fn complete(unclear: &Unclear, answer: &Answer, catalogue: &Catalogue) -> Op
     let mut next = unclear.clone();
     match answer {
         Answer::Pick(place) => {
-            let sets = unclear.readings.get(*place)?.clone();
-            return Some(Reading {
-                sets,
-                ..Reading::default()
-            });
+            return pick(unclear, *place, catalogue);
         }
         Answer::Exercise(id) => {
             settle(&mut next, Need::Exercise)?;
@@ -81,6 +78,30 @@ pub fn complete(unclear: &Unclear, answer: &Answer, catalogue: &Catalogue) -> Op
                 .for_each(|draft| draft.rir = draft.rir.or(*rir));
         }
     }
+    finished(next, catalogue)
+}
+
+fn pick(unclear: &Unclear, place: usize, catalogue: &Catalogue) -> Option<Reading> {
+    if let Some(sets) = unclear.readings.get(place) {
+        return Some(Reading {
+            sets: sets.clone(),
+            ..Reading::default()
+        });
+    }
+    let drafts = unclear.partial.get(place - unclear.readings.len())?.clone();
+    let lacks = |need: Need, hole: fn(&Draft) -> bool| drafts.iter().any(hole).then_some(need);
+    let needs = [
+        lacks(Need::Exercise, |draft| draft.exercise.is_none()),
+        lacks(Need::Load, |draft| draft.load.is_none()),
+        lacks(Need::Reps, |draft| draft.reps.is_none()),
+    ];
+    let next = Unclear {
+        needs: needs.into_iter().flatten().collect(),
+        drafts,
+        unknown_name: unclear.unknown_name.clone(),
+        nearest: unclear.nearest.clone(),
+        ..Unclear::default()
+    };
     finished(next, catalogue)
 }
 

@@ -10,7 +10,7 @@
 use super::item::{Item, Num, Sign, Spanned};
 use super::scan::Scan;
 use super::token::Kind;
-use super::vocabulary::Roles;
+use super::vocabulary::{Roles, W};
 
 /// Loads are written above this where a bare number could also be repetitions.
 const SURELY_LOAD: f64 = 30.0;
@@ -272,6 +272,7 @@ pub(super) fn at(scan: &Scan<'_>, items: &[Spanned], at: usize) -> Option<(Core,
         Item::OpenLoad => Some(reader.behind_load(LoadPart::Open, at + 1)),
         Item::Times => reader.times_first(at),
         Item::Same => reader.same_first(at),
+        Item::More => reader.more_sets(at),
         Item::Num(num) => reader.number_first(at, *num),
         _ => None,
     }
@@ -324,7 +325,14 @@ impl CoreReader<'_> {
             ));
         }
         if self.is(at + 2, &Item::Times) {
-            return None;
+            // `x8 x 3`: so many sets of it.
+            let sets = self.plain(at + 3).and_then(count)?;
+            let core = Core {
+                reps: vec![value; sets],
+                said_reps: true,
+                ..Core::default()
+            };
+            return Some((core, at + 4));
         }
         let (reps, to) = self.list(at + 1)?;
         let core = Core {
@@ -618,6 +626,15 @@ impl CoreReader<'_> {
     /// `9 more`, `9 again`; `3 more sets` is none.
     fn more(&self, a: Num, at: usize) -> Option<(Core, usize)> {
         if self.is(at + 2, &Item::Sets) {
+            let reps = self.plain(self.skip_of(at + 3))?;
+            let core = Core {
+                reps: vec![reps; count(a.value)?],
+                said_reps: true,
+                ..Core::default()
+            };
+            return Some((core, self.skip_of(at + 3) + 1));
+        }
+        if self.counts_something(at + 2) {
             return None;
         }
         let to = if self.is(at + 2, &Item::Reps) {
@@ -626,6 +643,34 @@ impl CoreReader<'_> {
             at + 2
         };
         Some((Core::of_reps(a.value), to))
+    }
+
+    /// `10 more minutes`, `2 more to go`: not repetitions.
+    fn counts_something(&self, at: usize) -> bool {
+        let Some(token) = self.items.get(at).and_then(|s| self.scan.token(s.from)) else {
+            return false;
+        };
+        matches!(
+            token.word.w,
+            W::Min | W::Sec | W::Day | W::Week | W::Hour | W::To | W::Till | W::Of | W::Time
+        )
+    }
+
+    /// `one more set, 8`.
+    fn more_sets(&self, at: usize) -> Option<(Core, usize)> {
+        let from = self.skip_of(at + 2);
+        let one = self.is(at + 1, &Item::Sets)
+            && self
+                .items
+                .get(at.checked_sub(1)?)
+                .is_some_and(|s| self.scan.w(s.from) == W::One);
+        let (reps, to) = self.list(from).filter(|_| one)?;
+        let core = Core {
+            reps,
+            said_reps: true,
+            ..Core::default()
+        };
+        Some((core, to))
     }
 
     /// `80 for 10`, `80 for 12, 11 and 9`, `80 for 3x10`, `80 for 3 sets of 10`.

@@ -119,8 +119,8 @@ fn starred(scan: &Scan<'_>) -> bool {
 /// Whether the words around one number make it a correction.
 fn tells(bag: &Bag, now: &Said) -> bool {
     let that = bag.any(&[W::That, W::It, W::This]);
-    let by_make = bag.any(&[W::Make, W::Change]) && that;
-    let by_should = bag.has(W::Should) && bag.any(&[W::Be, W::Have, W::Was]);
+    let by_make = bag.any(&[W::Make, W::Change]) && (that || bag.has(W::Last));
+    let by_should = bag.has(W::Should) && (that || bag.any(&[W::Be, W::Have, W::Was]));
     let by_meaning = bag.any(&[W::Meant, W::Correction]);
     let was = bag.has(W::Was) && (that || bag.has(W::Last));
     let by_was = was && (now.part.is_some() || bag.any(&[W::Actually, W::Wrong, W::Sorry]));

@@ -241,7 +241,28 @@ impl GroupFiler<'_> {
         }
         let by_at = self.group.core.reps.len() == 1;
         let (first, second) = if by_at { (b, a) } else { (a, b) };
-        self.rivals(&[(Some(first), second), (Some(second), first)]);
+        self.out.need(Need::WhichReading);
+        let number = |value| {
+            LoadPart::Num(Num {
+                value,
+                ..Num::default()
+            })
+        };
+        let mut readings = vec![
+            vec![self.draft(number(first), second, 0)],
+            vec![self.draft(number(second), first, 0)],
+        ];
+        if by_at {
+            let rir = Rir::from_rpe(b).ok();
+            readings.push(vec![Draft {
+                rir,
+                ..self.draft(LoadPart::None, a, 0)
+            }]);
+        } else {
+            let both = [a, b].map(|reps| self.draft(LoadPart::None, reps, 0));
+            readings.push(both.to_vec());
+        }
+        self.open(readings);
     }
 
     /// `3x10 @ 8`: the number may be the load, or RPE with the load left out.

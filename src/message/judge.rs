@@ -531,7 +531,10 @@ impl Case<'_> {
         {
             return Verdict::Chatter;
         }
-        if group.core.open == Open::Single && !strong {
+        if self.comes_next(from, span.from) {
+            return Verdict::Chatter;
+        }
+        if group.core.open == Open::Single && !strong && !self.goes_on(from, to) {
             return Verdict::Chatter;
         }
         if group.core.is_load_only() && group.core.open != Open::Single {
@@ -545,6 +548,16 @@ impl Case<'_> {
             return Verdict::Chatter;
         }
         Verdict::Training
+    }
+
+    /// `then 8`, `got 8`, `8 that time`: a bare number that goes on from the last set.
+    fn goes_on(&self, from: usize, to: usize) -> bool {
+        to - from <= 4
+            && (from..to).any(|at| {
+                matches!(self.scan.w(at), W::Then | W::Got)
+                    || self.scan.w(at) == W::Time
+                        && matches!(self.scan.w(at.saturating_sub(1)), W::This | W::That)
+            })
     }
 
     /// Numbers without a name and without a set before.

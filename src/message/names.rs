@@ -158,7 +158,7 @@ impl NameIndex {
         for (id, exercise) in catalogue.exercises() {
             for name in std::iter::once(&exercise.name).chain(&exercise.aliases) {
                 for variant in variants(name) {
-                    index.enter_exercise(&variant, id);
+                    index.enter_variant(&variant, id);
                 }
             }
         }
@@ -178,6 +178,16 @@ impl NameIndex {
                     meaning.muscle.get_or_insert(id);
                 }
             }
+        }
+    }
+
+    /// A spelling made from a name gives way to a muscle: `lats` is no short `laterals`.
+    fn enter_variant(&mut self, name: &str, id: ExerciseId) {
+        let node = self.enter(name);
+        if let Some(meaning) = self.meanings.get_mut(node as usize)
+            && meaning.muscle.is_none()
+        {
+            meaning.exercise.get_or_insert(id);
         }
     }
 
@@ -278,7 +288,7 @@ impl NameIndex {
         let mut list: Vec<_> = self
             .vocabulary
             .names()
-            .filter(|(text, _)| text.len() >= 4 && text.is_ascii())
+            .filter(|(text, _)| text.len() >= 3 && text.is_ascii())
             .map(|(text, word)| Spelling {
                 text: text.into(),
                 letters: letters(text),

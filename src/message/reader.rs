@@ -222,7 +222,11 @@ impl Message<'_> {
             .flatten()
     }
 
-    fn question_in(&self, clauses: &[Clause], filed: impl Fn(usize) -> bool) -> Option<Question> {
+    fn question_in(
+        &self,
+        clauses: &[Clause],
+        filed: impl Fn(usize) -> bool,
+    ) -> Option<(Question, Clause)> {
         if !self.signs.question() {
             return None;
         }
@@ -333,17 +337,19 @@ impl Message<'_> {
 
     fn unclear(&self, filed: &Filed, name: Option<String>) -> Unclear {
         let catalogue = &self.reader.catalogue;
-        let complete = |draft: &Draft| file::complete_set(draft, catalogue);
-        let readings = filed
+        let whole = |drafts: &[Draft]| -> Option<Vec<SetReading>> {
+            drafts
+                .iter()
+                .map(|draft| file::complete_set(draft, catalogue))
+                .collect()
+        };
+        let rivals = filed
             .rivals
             .iter()
-            .filter_map(|rival| {
-                complete::replaced(filed, rival)
-                    .iter()
-                    .map(complete)
-                    .collect()
-            })
-            .collect();
+            .map(|rival| complete::replaced(filed, rival));
+        let (readings, partial): (Vec<_>, Vec<_>) = rivals
+            .map(|drafts| (whole(&drafts), drafts))
+            .partition(|(sets, _)| sets.is_some());
         let nearest = name
             .as_deref()
             .map(|name| self.reader.names.nearest(name, catalogue))
@@ -351,7 +357,8 @@ impl Message<'_> {
         Unclear {
             needs: filed.needs.clone(),
             drafts: filed.drafts.clone(),
-            readings,
+            readings: readings.into_iter().filter_map(|(sets, _)| sets).collect(),
+            partial: partial.into_iter().map(|(_, drafts)| drafts).collect(),
             unknown_name: name,
             nearest,
         }
@@ -360,7 +367,9 @@ impl Message<'_> {
     /// Questions and readiness beside the sets, or alone.
     fn read_rest(&self, parsed: &Parsed, covered: &[bool], reading: &mut Reading) {
         let filed = |at: usize| covered.get(at).copied().unwrap_or(false);
-        reading.question = self.question_in(self.clauses, filed);
+        let asked = self.question_in(self.clauses, filed);
+        let clause = asked.as_ref().map(|(_, clause)| *clause);
+        reading.question = asked.map(|(question, _)| question);
         if let Some(question) = &mut reading.question
             && question.exercise.is_none()
         {
@@ -374,7 +383,9 @@ impl Message<'_> {
             && reading.hurt.is_none()
             && reading.unclear.is_none()
             && reading.question.is_none();
-        reading.readiness = self.readiness_in(self.clauses, exercise, alone, filed);
+        reading.readiness = self.readiness_in(self.clauses, exercise, alone, |at| {
+            filed(at) || clause.is_some_and(|c| c.from <= at && at < c.to)
+        });
     }
 }
 

@@ -369,6 +369,9 @@ pub struct Unclear {
     pub drafts: Vec<Draft>,
     /// For [`Need::WhichReading`]: the readings, each complete.
     pub readings: Vec<Vec<SetReading>>,
+    /// For [`Need::WhichReading`]: further readings that lack a part of their own; they are picked
+    /// behind the complete ones.
+    pub partial: Vec<Vec<Draft>>,
     /// For [`Need::Exercise`]: the words that named none, if any ("boatman pull").
     pub unknown_name: Option<String>,
     /// For [`Need::Exercise`]: the nearest names, best first, at most 4.

@@ -169,7 +169,7 @@ impl Parser<'_> {
         };
         match item.clone() {
             Item::Name(id) => self.name(at, id),
-            Item::Num(_) | Item::Times | Item::Body | Item::OpenLoad | Item::Same => {
+            Item::Num(_) | Item::Times | Item::Body | Item::OpenLoad | Item::Same | Item::More => {
                 return self.numbers(at);
             }
             Item::FailedAt(rep) => self.failed(at, rep),

@@ -73,7 +73,11 @@ impl Signs {
             W::Warmup,
             W::Assist,
         ];
-        self.digits && (self.product || self.count <= 6 || self.bag.any(&words))
+        // A mended name would not make a set of such a message anyway.
+        let chat = Roles::WHO.with(Roles::TRADE);
+        self.digits
+            && !self.roles.any(chat)
+            && (self.product || self.count <= 6 || self.bag.any(&words))
     }
 
     /// A correction.
@@ -132,6 +136,7 @@ impl Signs {
             || self.bag.any(&words)
             || self.bag.has(W::Or) && self.bag.any(&[W::Drop, W::Stay])
             || self.bag.all(&[W::My, W::Week])
+            || self.bag.all(&[W::Have, W::I])
     }
 
     /// A word on readiness.

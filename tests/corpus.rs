@@ -1,0 +1,119 @@
+//! Labelled messages of our own through the reader: `tests/data/messages.jsonl`.
+//!
+//! One object a line: `{"id", "unit", "thread", "text", "expect"}`. Messages of one thread stand
+//! together, in order, a minute apart; all others stand alone. `\n` in a text is two characters.
+//! Every label follows the message language; the messages are invented.
+
+use std::collections::BTreeSet;
+
+use chalkbell::channel::read::read_lines;
+use chalkbell::config;
+use chalkbell::domain::mass::Unit;
+use chalkbell::message::Reader;
+use serde::Deserialize;
+use serde_json::Value;
+
+const CORPUS: &str = include_str!("data/messages.jsonl");
+
+#[derive(Deserialize)]
+struct Row {
+    id: String,
+    unit: String,
+    thread: Option<String>,
+    text: String,
+    expect: Value,
+}
+
+fn rows() -> Vec<Row> {
+    CORPUS
+        .lines()
+        .map(|line| serde_json::from_str(line).unwrap_or_else(|fault| panic!("{line}: {fault}")))
+        .collect()
+}
+
+/// What `read` answers to some lines.
+fn answers(reader: &Reader, lines: &[&str], unit: Unit, thread: bool) -> Vec<Value> {
+    let input = lines.join("\n") + "\n";
+    let mut output = Vec::new();
+    read_lines(reader, input.as_bytes(), &mut output, unit, thread).unwrap();
+    let text = String::from_utf8(output).unwrap();
+    text.lines()
+        .map(|line| serde_json::from_str(line).unwrap())
+        .collect()
+}
+
+/// Equal as JSON, numbers by value: `80` and `80.0` are the same load.
+fn same(a: &Value, b: &Value) -> bool {
+    match (a, b) {
+        (Value::Number(a), Value::Number(b)) => {
+            (a.as_f64().unwrap() - b.as_f64().unwrap()).abs() < 1e-6
+        }
+        (Value::Array(a), Value::Array(b)) => {
+            a.len() == b.len() && a.iter().zip(b).all(|(a, b)| same(a, b))
+        }
+        (Value::Object(a), Value::Object(b)) => {
+            a.len() == b.len()
+                && a.iter()
+                    .all(|(key, value)| b.get(key).is_some_and(|b| same(value, b)))
+        }
+        _ => a == b,
+    }
+}
+
+fn unit(row: &Row) -> Unit {
+    Unit::from_symbol(&row.unit).unwrap()
+}
+
+#[test]
+fn every_labelled_message_is_read_as_labelled() {
+    let reader = Reader::new(config::built_in());
+    let rows = rows();
+    let mut wrong = Vec::new();
+    let mut check = |row: &Row, got: &Value| {
+        if !same(&row.expect, got) {
+            wrong.push(format!(
+                "{} {}\n  want {}\n  got  {got}",
+                row.id, row.text, row.expect
+            ));
+        }
+    };
+    for row in rows.iter().filter(|row| row.thread.is_none()) {
+        let got = answers(&reader, &[&row.text], unit(row), false);
+        check(row, &got[0]);
+    }
+    let threads: BTreeSet<_> = rows.iter().filter_map(|row| row.thread.as_ref()).collect();
+    for thread in threads {
+        let rows: Vec<_> = rows
+            .iter()
+            .filter(|row| row.thread.as_ref() == Some(thread))
+            .collect();
+        let lines: Vec<_> = rows.iter().map(|row| row.text.as_str()).collect();
+        let got = answers(&reader, &lines, unit(rows[0]), true);
+        assert_eq!(got.len(), rows.len(), "thread {thread}");
+        rows.iter().zip(&got).for_each(|(row, got)| check(row, got));
+    }
+    assert!(
+        wrong.is_empty(),
+        "{} wrong:\n{}",
+        wrong.len(),
+        wrong.join("\n")
+    );
+}
+
+#[test]
+fn the_corpus_is_wide_enough_to_mean_something() {
+    let rows = rows();
+    let of = |kind: &str| rows.iter().filter(|row| row.expect["kind"] == kind).count();
+    assert!(rows.len() >= 250);
+    assert!(of("chatter") >= 100, "precision needs chat to be tested on");
+    for kind in [
+        "sets",
+        "unclear",
+        "question",
+        "readiness",
+        "hurt",
+        "correction",
+    ] {
+        assert!(of(kind) >= 20, "{kind}");
+    }
+}
