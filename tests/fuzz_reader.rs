@@ -4,6 +4,8 @@
 //! or as many as fit in half an hour, and prints how many and the slowest. The short run is part
 //! of every test run.
 
+#![expect(clippy::unwrap_used, reason = "a test that cannot be set up must fail")]
+
 use std::time::{Duration, Instant};
 
 use chalkbell::config;

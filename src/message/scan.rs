@@ -458,10 +458,26 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     if let Some(phrase) = grammar(scan, at, w, before) {
         return phrase;
     }
-    if let Some(found) = scan.names.exercise_at(scan.tokens, at) {
+    if let Some(found) = scan.names.exercise_at(scan.tokens, at)
+        && !is_only_a_word(scan, at, found.to, before)
+    {
         return (Item::Name(found.id), found.to);
     }
     plain(scan, at, w)
+}
+
+/// `80x10 clean`, `8 clean reps`: a word that also names a lift names none behind numbers.
+fn is_only_a_word(scan: &Scan<'_>, at: usize, to: usize, before: &[Spanned]) -> bool {
+    let light = scan
+        .token(at)
+        .is_some_and(|t| matches!(scan.text.text_of(t), "clean" | "cleans" | "overhead"));
+    let behind = before
+        .iter()
+        .rev()
+        .take_while(|s| !matches!(s.item, Item::Break(_)))
+        .any(|s| matches!(s.item, Item::Num(_)));
+    let leads = scan.digits(to).is_some() || scan.is(to, Mark::Colon);
+    to == at + 1 && light && behind && !leads
 }
 
 /// `eight reps`, `80 x eight`: a number word where only repetitions can stand.
@@ -521,10 +537,10 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
             }
             _ => None,
         },
-        W::W if scan.is(at + 1, Mark::Slash) && scan.w(at + 2) == W::U && scan.glued(at + 2) => {
+        W::Wi if scan.is(at + 1, Mark::Slash) && scan.w(at + 2) == W::U && scan.glued(at + 2) => {
             Some((Item::Warm, at + 3))
         }
-        W::W if scan.is(at + 1, Mark::Slash) => two(Item::With),
+        W::Wi if scan.is(at + 1, Mark::Slash) => two(Item::With),
         W::E if scan.is(at + 1, Mark::Slash) => match scan.w(at + 2) {
             W::S | W::L => Some((Item::Side, at + 3)),
             _ => None,
@@ -646,7 +662,7 @@ fn plain(scan: &Scan<'_>, at: usize, w: W) -> Phrase {
     let one = |item| (item, at + 1);
     match w {
         W::For => one(Item::For),
-        W::At | W::With | W::W => one(Item::With),
+        W::At | W::With | W::Wi => one(Item::With),
         W::Of => one(Item::Of),
         W::By if scan.digits(at + 1).is_some() => one(Item::Times),
         W::Sets => one(Item::Sets),

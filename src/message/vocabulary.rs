@@ -231,7 +231,7 @@ pub(super) enum W {
     Urine,
     Vision,
     Volume,
-    W,
+    Wi,
     Warm,
     Warmup,
     Was,
