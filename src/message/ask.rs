@@ -96,6 +96,10 @@ fn names(scan: &Scan<'_>, items: &[Spanned], clause: &Clause) -> Named {
     while at < clause.to {
         match scan.names.muscle_at(scan.tokens, at) {
             Some(found) => {
+                // A word for both is the muscle in a question.
+                if named.spans.contains(&(at, found.to)) {
+                    named.exercise = None;
+                }
                 named.muscle.get_or_insert(found.id);
                 named.spans.push((at, found.to));
                 at = found.to;

@@ -566,6 +566,10 @@ impl Case<'_> {
         if self.scan.is(at, Mark::Minus) && self.scan.glued(name) {
             at = at.checked_sub(1)?;
         }
+        // `snatch grip rdl`: the word before `grip` says which.
+        if self.text(at) == "grip" && self.text(at.checked_sub(1)?) == "snatch" {
+            return Some(at - 1);
+        }
         let token = self.scan.token(at)?;
         let other = token.word.roles.any(Roles::VARIANT)
             || !token.word.roles.any(Roles::KNOWN)

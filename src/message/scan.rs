@@ -4,7 +4,7 @@
 
 use crate::domain::mass::Unit;
 
-use super::item::{Item, Num, Sign, Spanned};
+use super::item::{Effort, Item, Num, Sign, Spanned};
 use super::names::NameIndex;
 use super::reading::Technique;
 use super::token::{Kind, Mark, Token, Tokens};
@@ -144,6 +144,14 @@ fn marked(scan: &Scan<'_>, at: usize, mark: Mark, before: &[Spanned]) -> Phrase 
             None => one(Item::Word),
         },
         Mark::Money | Mark::Percent => one(Item::Foreign),
+        // `(+2)` behind a set is some effort, but not one of the trade's.
+        Mark::Open
+            if scan.is(at + 1, Mark::Plus)
+                && scan.digits(at + 2).is_some()
+                && scan.is(at + 3, Mark::Close) =>
+        {
+            (Item::Effort(Effort::Bad), at + 4)
+        }
         Mark::Open | Mark::Close | Mark::Prime | Mark::DoublePrime | Mark::Other => {
             one(Item::Comma)
         }
@@ -653,6 +661,8 @@ fn last(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     }
     match scan.w(at + 1) {
         W::One | W::Sets => Some((Item::Last, at + 2)),
+        // `last to failure`, `last 0 left`.
+        _ if effort::at(scan, at + 1, &[]).is_some() => Some((Item::Last, at + 1)),
         _ => None,
     }
 }
