@@ -142,11 +142,18 @@ impl Case<'_> {
     /// The roles of the words left from `from` up to `to`.
     fn roles_in(&self, from: usize, to: usize) -> Roles {
         (from..to)
-            .filter(|&at| self.is_left(at))
+            .filter(|&at| self.is_left(at) && !self.is_modest(at))
             .filter_map(|at| self.scan.token(at))
             .fold(Roles::default(), |roles, token| {
                 roles.with(token.word.roles)
             })
+    }
+
+    /// `could only do 80x6` was done; `as planned` too.
+    fn is_modest(&self, at: usize) -> bool {
+        let before = at.checked_sub(1).map_or("", |at| self.text(at));
+        self.text(at) == "could" && self.text(at + 1) == "only"
+            || self.text(at) == "planned" && before == "as"
     }
 
     /// Words left of which nothing harmless is known.
@@ -352,11 +359,20 @@ impl Case<'_> {
     /// after it.
     fn speaks_against(&self, span: &Span, strong: bool, name: usize) -> bool {
         let start = span.clause.0.min(name);
-        let clause = self.roles_in(start, span.to);
+        // A spotter is named, but lifts nothing.
+        let spotted = (span.sentence.0..span.sentence.1)
+            .any(|at| matches!(self.text(at), "spot" | "spotted" | "spotting" | "spotter"));
+        let ignore = if spotted {
+            Roles::OTHER
+        } else {
+            Roles::default()
+        };
+        let roles_in = |from, to| self.roles_in(from, to).without(ignore);
+        let clause = roles_in(start, span.to);
         if clause.any(AGAINST) {
             return true;
         }
-        let tail_of_clause = self.roles_in(span.to, span.clause.1);
+        let tail_of_clause = roles_in(span.to, span.clause.1);
         let after = Roles::OTHER
             .with(Roles::PLAN)
             .with(Roles::TRADE)
@@ -367,13 +383,15 @@ impl Case<'_> {
         if tail_of_clause.any(after) && (heavy || !strong) {
             return true;
         }
-        let lead = self.roles_in(span.sentence.0, start);
+        let lead = roles_in(span.sentence.0, start);
         let lead_kills = if strong {
             Roles::PLAN.with(Roles::HYPO)
         } else {
             AGAINST
         };
-        if self.comes_next(span.sentence.0, span.from) || self.is_habit_or_plan(span) {
+        let next = self.comes_next(span.sentence.0, span.from)
+            || !strong && self.comes_next(span.to, span.clause.1);
+        if next || self.is_habit_or_plan(span) || !strong && self.is_attempt(span) {
             return true;
         }
         if lead.any(lead_kills) || self.remembers(span.sentence.0, span.clause.1) {
@@ -395,6 +413,10 @@ impl Case<'_> {
                 }
                 W::For => matches!(next, W::Weekday | W::Tomorrow),
                 W::Back => next == W::Then,
+                W::Went => next == W::For,
+                W::Is | W::Was => {
+                    at > from && matches!(self.text(at - 1), "pb" | "pr" | "record" | "1rm")
+                }
                 W::Nearly => self
                     .scan
                     .token(at + 1)
@@ -402,6 +424,11 @@ impl Case<'_> {
                 _ => false,
             }
         })
+    }
+
+    /// `tried bench 90x5`: whether it was done is not said.
+    fn is_attempt(&self, span: &Span) -> bool {
+        (span.sentence.0..span.from).any(|at| self.text(at) == "tried")
     }
 
     /// `nice 80x10`, `wow 120x5`: said to somebody else.
@@ -429,7 +456,9 @@ impl Case<'_> {
     /// `next session: deadlift 140x5`, `up next bench 80x8`: to be done. `next set` is under way.
     fn comes_next(&self, from: usize, to: usize) -> bool {
         (from..to).any(|at| {
-            self.scan.w(at) == W::Next && !matches!(self.scan.w(at + 1), W::Sets | W::One)
+            self.scan.w(at) == W::Next
+                && self.is_left(at)
+                && !matches!(self.scan.w(at + 1), W::Sets | W::One)
         })
     }
 

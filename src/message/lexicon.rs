@@ -469,7 +469,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ),
     (
         "usually normally always daily weekly typically generally often sometimes if could shoulda coulda woulda would might may unless imagine dream dreaming dreamt \
-         suppose tried couldve shouldve wouldve bet",
+         suppose couldve shouldve wouldve bet",
         W::None,
         Roles::HYPO,
     ),
@@ -647,6 +647,7 @@ const COMMON_FIX: &str = "oh ah oops sorry pls please wait hang lol haha bad my 
 
 /// Ordinary words of chat that look like slips of a name, or like part of one, and are neither.
 const NEUTRAL: &str = "\
+tried \
 beach branch bunch bend bent bread wench wrench benches trench bench's french quench launch \
 lunch lunches hunch punch punches crunchy squad squads squid squash square squares squatter \
 press pressed pressing dress dressed cress express pressure rose rope rope's road rod raw bow \

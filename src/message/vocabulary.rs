@@ -310,6 +310,11 @@ impl Roles {
         self.0 & others.0 != 0
     }
 
+    /// This set but for `others`.
+    pub(super) const fn without(self, others: Self) -> Self {
+        Self(self.0 & !others.0)
+    }
+
     /// Both sets.
     pub(super) const fn with(self, others: Self) -> Self {
         Self(self.0 | others.0)
