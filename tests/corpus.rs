@@ -4,6 +4,8 @@
 //! together, in order, a minute apart; all others stand alone. `\n` in a text is two characters.
 //! Every label follows the message language; the messages are invented.
 
+#![expect(clippy::unwrap_used, reason = "a test that cannot be set up must fail")]
+
 use std::collections::BTreeSet;
 
 use chalkbell::channel::read::read_lines;

@@ -4,6 +4,8 @@
 //! or as many as fit in half an hour, and prints how many and the slowest. The short run is part
 //! of every test run.
 
+#![expect(clippy::unwrap_used, reason = "a test that cannot be set up must fail")]
+
 use std::time::{Duration, Instant};
 
 use chalkbell::config;
@@ -15,7 +17,10 @@ use serde_json::Value;
 const CORPUS: &str = include_str!("data/messages.jsonl");
 /// No message may take longer, whatever stands in it.
 const SLOWEST: Duration = Duration::from_millis(1);
-/// A machine that is busy elsewhere makes a message wait; one that is slow by itself is slow again.
+/// A message that took longer is read again, and its best time counts: a machine that is busy
+/// elsewhere makes one wait, one that is slow by itself is slow again.
+const SUSPECT: Duration = Duration::from_micros(100);
+/// How often it is read again.
 const SECOND_TRIES: usize = 20;
 
 /// SplitMix64: Steele GL, Lea D, Flood CH 2014, Fast splittable pseudorandom number generators,
@@ -168,7 +173,7 @@ fn run(messages: u64, limit: Duration, seed: u64) -> (u64, Duration, String) {
         let reading = reader.read(&message, &context);
         let took = begun.elapsed();
         if took > worst.0 {
-            let took = if took > SLOWEST {
+            let took = if took > SUSPECT {
                 at_best(&reader, &message, &context)
             } else {
                 took

@@ -1,5 +1,7 @@
 //! What holds of the reader for any text.
 
+#![expect(clippy::unwrap_used, reason = "a test that cannot be set up must fail")]
+
 use chalkbell::channel::read::read_lines;
 use chalkbell::config;
 use chalkbell::domain::catalogue::{Basis, Catalogue};

@@ -96,6 +96,10 @@ fn names(scan: &Scan<'_>, items: &[Spanned], clause: &Clause) -> Named {
     while at < clause.to {
         match scan.names.muscle_at(scan.tokens, at) {
             Some(found) => {
+                // A word for both is the muscle in a question.
+                if named.spans.contains(&(at, found.to)) {
+                    named.exercise = None;
+                }
                 named.muscle.get_or_insert(found.id);
                 named.spans.push((at, found.to));
                 at = found.to;
@@ -136,7 +140,7 @@ fn about(bag: &Bag, asks: bool, named: &Named, what_if: bool, number: bool) -> O
     if is_rest(bag, asks) {
         return Some(About::Rest);
     }
-    let tries = number && bag.any(&[W::Should, W::Can, W::Do]) && bag.has(W::I);
+    let tries = number && bag.any(&[W::Should, W::Can]) && bag.has(W::I);
     (what_if && asks || tries || is_load(bag, asks, named.exercise.is_some()))
         .then_some(About::Load)
 }
@@ -221,7 +225,8 @@ fn is_load(bag: &Bag, asks: bool, exercise: bool) -> bool {
         bag.any(&[W::What, W::Which]) && bag.any(&[W::Next, W::Now, W::Then]) && !bag.has(W::Week);
     let next = asks && bag.has(W::Next);
     let load = bag.any(&[W::Load, W::Weight, W::Put, W::Bar, W::Heavy, W::Kg, W::Lb]);
-    let what_load = bag.any(&[W::What, W::Which, W::How]) && (load || exercise);
+    let asks_of_thing = bag.all(&[W::Is, W::The, W::Heavy]) && !bag.any(&[W::I, W::Too]);
+    let what_load = !asks_of_thing && bag.any(&[W::What, W::Which, W::How]) && (load || exercise);
     let change = bag.any(&[
         W::AddVerb,
         W::Heavier,

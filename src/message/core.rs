@@ -829,7 +829,7 @@ impl CoreReader<'_> {
     fn list(&self, at: usize) -> Option<(Vec<f64>, usize)> {
         let mut reps = vec![self.plain(at)?];
         let mut to = at + 1;
-        if let Some(span) = self.span(to) {
+        if let Some(span) = self.span(to).or_else(|| self.doubt(to)) {
             return Some((vec![f64::NAN], span));
         }
         while reps.len() < LONGEST
@@ -848,6 +848,15 @@ impl CoreReader<'_> {
     fn span(&self, at: usize) -> Option<usize> {
         let high = self.is(at, &Item::Dash(true)) && self.plain(at + 1).is_some();
         (high && !self.is(at + 2, &Item::Dash(true))).then_some(at + 2)
+    }
+
+    /// `8 or 9`: not known which.
+    fn doubt(&self, at: usize) -> Option<usize> {
+        let or = self
+            .items
+            .get(at)
+            .is_some_and(|s| self.scan.w(s.from) == W::Or);
+        (or && self.plain(at + 1).is_some()).then_some(at + 2)
     }
 
     fn next_reps(&self, at: usize, so_far: &[f64]) -> Option<(f64, usize)> {

@@ -197,11 +197,11 @@ impl GroupFiler<'_> {
     }
 
     fn sets_times_reps(&mut self, sets: f64, reps: &[f64]) {
-        let count = (1..=20)
+        let count = (1_u8..=20)
             .find(|n| (f64::from(*n) - sets).abs() < 0.1)
             .unwrap_or(1);
         let list = match reps {
-            [one] => vec![*one; count as usize],
+            [one] => vec![*one; usize::from(count)],
             list => list.to_vec(),
         };
         self.settled(LoadPart::None, &list);

@@ -372,11 +372,10 @@ fn place_just_before(
     named: &impl Fn(usize) -> bool,
 ) -> Option<String> {
     let before = at.checked_sub(1).filter(|before| *before >= clause.from)?;
-    let led = before > clause.from && scan.w(before - 1) == W::My
-        || before > clause.from
-            && scan
-                .token(before - 1)
-                .is_some_and(|t| t.word.roles.any(Roles::SIDE));
+    let led = before > clause.from
+        && scan
+            .token(before - 1)
+            .is_some_and(|t| t.word.w == W::My || t.word.roles.any(Roles::SIDE));
     let ends = at + 1 >= clause.to || matches!(scan.w(at + 1), W::On | W::Again);
     (led && ends && place(scan, before, named)).then(|| with_side(scan, clause, before))
 }

@@ -59,7 +59,7 @@ pub(super) struct Case<'j> {
 pub(super) fn judge(case: &Case<'_>) -> Verdict {
     let strong = case.has_evidence();
     let mut unknown = None;
-    if case.is_planned() {
+    if case.is_planned() || !strong && case.is_list_without_loads() {
         return Verdict::Chatter;
     }
     for group in &case.parsed.groups {
@@ -92,6 +92,17 @@ impl Case<'_> {
             let heads = matches!(c.end, Some(Mark::Colon | Mark::Line));
             heads && (plan || intent && c.end == Some(Mark::Colon))
         })
+    }
+
+    /// `bench 4x8, squat 5x5, deadlift 3x5`: several exercises and not one load is a plan.
+    fn is_list_without_loads(&self) -> bool {
+        let several = self.parsed.groups.first().is_some_and(|first| {
+            self.parsed
+                .groups
+                .iter()
+                .any(|g| g.segment != first.segment)
+        });
+        several && self.filed.drafts.iter().all(|draft| draft.load.is_none())
     }
 
     fn token_of(&self, item: usize) -> usize {
@@ -131,11 +142,18 @@ impl Case<'_> {
     /// The roles of the words left from `from` up to `to`.
     fn roles_in(&self, from: usize, to: usize) -> Roles {
         (from..to)
-            .filter(|&at| self.is_left(at))
+            .filter(|&at| self.is_left(at) && !self.is_modest(at))
             .filter_map(|at| self.scan.token(at))
             .fold(Roles::default(), |roles, token| {
                 roles.with(token.word.roles)
             })
+    }
+
+    /// `could only do 80x6` was done; `as planned` too.
+    fn is_modest(&self, at: usize) -> bool {
+        let before = at.checked_sub(1).map_or("", |at| self.text(at));
+        self.text(at) == "could" && self.text(at + 1) == "only"
+            || self.text(at) == "planned" && before == "as"
     }
 
     /// Words left of which nothing harmless is known.
@@ -212,6 +230,13 @@ impl Case<'_> {
     /// Its numbers belong to something else: a length, money, a time, a count of people.
     fn is_foreign(&self, group: &Group, span: &Span) -> bool {
         let next = self.items.get(group.to).map(|s| &s.item);
+        let percent = matches!(next, Some(Item::At | Item::With))
+            && self.items.get(group.to + 1).is_some_and(|s| {
+                s.item == Item::Foreign && (s.from..s.to).any(|at| self.scan.is(at, Mark::Percent))
+            });
+        if percent {
+            return true;
+        }
         let adjacent = matches!(next, Some(Item::Foreign | Item::Times))
             || matches!(next, Some(Item::Duration(_))) && group.core.is_load_only();
         let before = group
@@ -284,8 +309,8 @@ impl Case<'_> {
 
     /// A name with a load or repetitions alone: asked about only when nothing else is said.
     fn partial(&self, group: &Group, span: &Span, strangers: usize, strong: bool) -> Verdict {
-        let states =
-            (span.clause.0..span.clause.1).any(|at| matches!(self.scan.w(at), W::Is | W::Are));
+        let states = (span.clause.0..span.clause.1)
+            .any(|at| matches!(self.scan.w(at), W::Is | W::Are) || self.text(at) == "goes");
         let bare = self.is_single_body(group) && self.scan.tokens.len() <= 4;
         if self.slip && !strong && !bare || self.is_place_or_time(group) || states {
             return Verdict::Chatter;
@@ -334,29 +359,39 @@ impl Case<'_> {
     /// after it.
     fn speaks_against(&self, span: &Span, strong: bool, name: usize) -> bool {
         let start = span.clause.0.min(name);
-        let clause = self.roles_in(start, span.to);
+        // A spotter is named, but lifts nothing.
+        let spotted = (span.sentence.0..span.sentence.1)
+            .any(|at| matches!(self.text(at), "spot" | "spotted" | "spotting" | "spotter"));
+        let ignore = if spotted {
+            Roles::OTHER
+        } else {
+            Roles::default()
+        };
+        let roles_in = |from, to| self.roles_in(from, to).without(ignore);
+        let clause = roles_in(start, span.to);
         if clause.any(AGAINST) {
             return true;
         }
-        let tail_of_clause = self.roles_in(span.to, span.clause.1);
+        let tail_of_clause = roles_in(span.to, span.clause.1);
         let after = Roles::OTHER
             .with(Roles::PLAN)
             .with(Roles::TRADE)
             .with(Roles::WHO)
             .with(Roles::ROWING)
             .with(Roles::INTENT);
-        if tail_of_clause.any(after)
-            && !(strong && !tail_of_clause.any(Roles::OTHER.with(Roles::PLAN)))
-        {
+        let heavy = tail_of_clause.any(Roles::OTHER.with(Roles::PLAN));
+        if tail_of_clause.any(after) && (heavy || !strong) {
             return true;
         }
-        let lead = self.roles_in(span.sentence.0, start);
+        let lead = roles_in(span.sentence.0, start);
         let lead_kills = if strong {
             Roles::PLAN.with(Roles::HYPO)
         } else {
             AGAINST
         };
-        if self.comes_next(span.sentence.0, span.from) {
+        let next = self.comes_next(span.sentence.0, span.from)
+            || !strong && self.comes_next(span.to, span.clause.1);
+        if next || self.is_habit_or_plan(span) || !strong && self.is_attempt(span) {
             return true;
         }
         if lead.any(lead_kills) || self.remembers(span.sentence.0, span.clause.1) {
@@ -365,10 +400,65 @@ impl Case<'_> {
         !strong && self.taken_back_after(span)
     }
 
+    /// `I do 3x10`, `100 a day`, `for saturday: …`, `back then`, `almost did`: a habit, a plan or
+    /// a memory.
+    fn is_habit_or_plan(&self, span: &Span) -> bool {
+        let (from, to) = (span.sentence.0, span.clause.1);
+        (from..to).any(|at| {
+            let next = self.scan.w(at + 1);
+            match self.scan.w(at) {
+                W::I => self.text(at + 1) == "do",
+                W::A | W::Per | W::Each => {
+                    matches!(next, W::Day | W::Week) && self.scan.w(at + 2) != W::Ago
+                }
+                W::For => matches!(next, W::Weekday | W::Tomorrow),
+                W::Back => next == W::Then,
+                W::Went => next == W::For,
+                W::Is | W::Was => {
+                    at > from && matches!(self.text(at - 1), "pb" | "pr" | "record" | "1rm")
+                }
+                W::Nearly => self
+                    .scan
+                    .token(at + 1)
+                    .is_some_and(|t| t.word.roles.any(Roles::DID)),
+                _ => false,
+            }
+        })
+    }
+
+    /// `tried bench 90x5`: whether it was done is not said.
+    fn is_attempt(&self, span: &Span) -> bool {
+        (span.sentence.0..span.from).any(|at| self.text(at) == "tried")
+    }
+
+    /// `nice 80x10`, `wow 120x5`: said to somebody else.
+    fn is_praise(&self, from: usize, to: usize) -> bool {
+        (from..to).any(|at| {
+            matches!(
+                self.text(at),
+                "nice"
+                    | "wow"
+                    | "great"
+                    | "huge"
+                    | "congrats"
+                    | "congratulations"
+                    | "awesome"
+                    | "amazing"
+                    | "impressive"
+                    | "beast"
+                    | "insane"
+                    | "bravo"
+                    | "respect"
+            )
+        })
+    }
+
     /// `next session: deadlift 140x5`, `up next bench 80x8`: to be done. `next set` is under way.
     fn comes_next(&self, from: usize, to: usize) -> bool {
         (from..to).any(|at| {
-            self.scan.w(at) == W::Next && !matches!(self.scan.w(at + 1), W::Sets | W::One)
+            self.scan.w(at) == W::Next
+                && self.is_left(at)
+                && !matches!(self.scan.w(at + 1), W::Sets | W::One)
         })
     }
 
@@ -377,8 +467,10 @@ impl Case<'_> {
         (from..to).any(|at| {
             let last = self.scan.w(at) == W::Last
                 && (self.scan.w(at + 1) == W::Week
-                    || self.text(at + 1) == "month"
-                    || self.text(at + 1) == "time")
+                    || matches!(
+                        self.text(at + 1),
+                        "month" | "time" | "year" | "season" | "summer" | "winter"
+                    ))
                 && self.is_left(at);
             let compared = (at.saturating_sub(4)..at).any(|i| {
                 matches!(self.scan.w(i), W::Same | W::Like | W::From)
@@ -436,6 +528,14 @@ impl Case<'_> {
 
     /// `Mara hit 100x5`, `coach pulled 200x3`: a verb of doing with somebody else before it.
     fn is_told_of_another(&self, span: &Span, name: usize) -> bool {
+        let owner = name != usize::MAX
+            && name > span.sentence.0
+            && self.scan.token(name - 1).is_some_and(|t| {
+                t.possessive && self.is_left(name - 1) && !t.word.roles.any(Roles::FILL)
+            });
+        if owner {
+            return true;
+        }
         let end = span.to.max(if name == usize::MAX { 0 } else { name + 1 });
         (span.sentence.0..end).any(|at| {
             let Some(token) = self.scan.token(at) else {
@@ -480,7 +580,7 @@ impl Case<'_> {
             && self.is_stranger(before - 1)
             && !token.word.roles.any(Roles::VARIANT.with(Roles::MOVE));
         if verb {
-            return stranger && !is_name_word(token) || token.possessive && stranger;
+            return stranger && (token.possessive || !is_name_word(token));
         }
         stranger && (token.capital && !token.word.roles.any(Roles::KNOWN) || token.possessive)
     }
@@ -494,6 +594,10 @@ impl Case<'_> {
         }
         if self.scan.is(at, Mark::Minus) && self.scan.glued(name) {
             at = at.checked_sub(1)?;
+        }
+        // `snatch grip rdl`: the word before `grip` says which.
+        if self.text(at) == "grip" && self.text(at.checked_sub(1)?) == "snatch" {
+            return Some(at - 1);
         }
         let token = self.scan.token(at)?;
         let other = token.word.roles.any(Roles::VARIANT)
@@ -524,6 +628,7 @@ impl Case<'_> {
         let pair = group.core.is_full();
         let slack = usize::from(pair) + usize::from(strong && pair);
         if against.any(AGAINST)
+            || self.is_habit_or_plan(span)
             || self.holds_foreign(span)
             || strangers > slack
             || self.is_told_of_another(span, usize::MAX)
@@ -580,7 +685,11 @@ impl Case<'_> {
             && !self.items[group.from..group.to]
                 .iter()
                 .any(|s| s.item == Item::Times);
-        if body_alone || self.comes_next(from, span.from) {
+        if body_alone
+            || self.comes_next(from, span.from)
+            || self.is_habit_or_plan(span)
+            || self.is_praise(from, span.from)
+        {
             return Verdict::Chatter;
         }
         let strangers: Vec<usize> = (from..to).filter(|&at| self.is_stranger(at)).collect();
@@ -634,7 +743,9 @@ impl Case<'_> {
         let before = strangers.iter().all(|at| *at < span.from);
         let fits = match (moves, strong || written) {
             (true, true) => strangers.len() <= 7,
-            (true, false) => strangers.len() <= 2 && before,
+            (true, false) => {
+                strangers.len() <= 2 && before && self.is_contiguous(strangers, span.from)
+            }
             (false, true) => {
                 strong && strangers.len() <= 2 && before && self.is_contiguous(strangers, span.from)
             }
@@ -650,9 +761,9 @@ impl Case<'_> {
     fn is_contiguous(&self, strangers: &[usize], to: usize) -> bool {
         let first = strangers.first().copied().unwrap_or(to);
         (first..to).all(|at| {
-            self.scan.token(at).is_some_and(|t| {
-                t.kind == Kind::Word || t.is(Mark::Comma) || t.is(Mark::Minus) || t.is(Mark::Colon)
-            })
+            self.scan
+                .token(at)
+                .is_some_and(|t| t.kind == Kind::Word || t.is(Mark::Minus) || t.is(Mark::Colon))
         })
     }
 

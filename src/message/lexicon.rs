@@ -32,7 +32,8 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
         Roles::OTHER,
     ),
     ("me", W::Me, ANY),
-    ("my mine", W::My, ANY),
+    ("my", W::My, ANY),
+    ("mine", W::None, FILL),
     ("myself", W::Myself, FILL),
     (
         "he she they hes shes theyre his her hers their \
@@ -88,14 +89,14 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("for", W::For, ANY),
     ("at", W::At, FILL_ASK_FIX),
     ("with", W::With, FILL_ASK),
-    ("w", W::W, FILL),
+    ("w", W::Wi, FILL),
     ("on", W::On, ANY),
     ("by", W::By, NONE),
     ("each ea every apiece", W::Each, FILL),
     ("per", W::Per, NONE),
     ("hand hands", W::Hand, NONE),
     ("side sides", W::Side, FILL),
-    ("leg legs arm arms", W::Limb, NONE),
+    ("leg legs arm arms", W::Limb, FIT),
     ("both", W::Both, FILL_FIT),
     ("e", W::E, NONE),
     ("l", W::L, NONE),
@@ -461,19 +462,19 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
         Roles::INTENT,
     ),
     (
-        "target targets targeting goal goals plan plans planned program programme programmes \
+        "challenge test target targets targeting goal goals plan plans planned program programme programmes \
          programs template schedule menu todo prescription sheet spreadsheet",
         W::None,
         Roles::PLAN,
     ),
     (
-        "if could shoulda coulda woulda would might may unless imagine dream dreaming dreamt \
-         suppose tried couldve shouldve wouldve bet",
+        "usually normally always daily weekly typically generally often sometimes if could shoulda coulda woulda would might may unless imagine dream dreaming dreamt \
+         suppose couldve shouldve wouldve bet",
         W::None,
         Roles::HYPO,
     ),
     (
-        "used best old school uni university college years year season seasons lifetime alltime \
+        "injury surgery accident ever used best old school uni university college years year season seasons lifetime alltime \
          formerly former history previously previous youth junior rm 1rm max maxes maxed",
         W::None,
         Roles::PAST,
@@ -629,7 +630,7 @@ missed late early again today's it'd thats felt feels feel was is did done do ma
 comfortable comfortably uncomfortable honest honestly tbh imo ngl fyi btw guess reckon suppose \
 plenty easily barely hardly basically literally kinda sorta somewhat abit slight slightly more \
 up down off on out in at to by of for from with and or but so then if'n plus minus last previous \
-next'd beat matched match another extra added change changed changing added adding jump jumped \
+next'd beat matched match another extra added changing added adding jump jumped \
 increase increased reset finally nailed joy relief rusty jetlagged hungover tired sluggish \
 flat fresh sharp good great ok okay fine alright aight solid strong x xx";
 
@@ -646,6 +647,7 @@ const COMMON_FIX: &str = "oh ah oops sorry pls please wait hang lol haha bad my 
 
 /// Ordinary words of chat that look like slips of a name, or like part of one, and are neither.
 const NEUTRAL: &str = "\
+tried \
 beach branch bunch bend bent bread wench wrench benches trench bench's french quench launch \
 lunch lunches hunch punch punches crunchy squad squads squid squash square squares squatter \
 press pressed pressing dress dressed cress express pressure rose rope rope's road rod raw bow \

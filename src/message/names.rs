@@ -334,6 +334,12 @@ impl NameIndex {
     /// with them, then names that look alike.
     #[must_use]
     pub fn nearest(&self, words: &str, catalogue: &Catalogue) -> Vec<ExerciseId> {
+        // Likeness costs the product of the lengths; no name is longer than this.
+        let end = words
+            .char_indices()
+            .nth(48)
+            .map_or(words.len(), |(at, _)| at);
+        let words = words.get(..end).unwrap_or_default();
         let mut scored: Vec<(f64, ExerciseId)> = catalogue
             .exercises()
             .map(|(id, exercise)| (likeness(words, &exercise.name), id))

@@ -31,7 +31,8 @@ pub(super) fn readiness(
         let muscles = muscles(scan, clause);
         let known = |at: usize| filed(at) || muscles.iter().any(|m| m.from <= at && at < m.to);
         let to = before_simile(scan, clause);
-        let fits = closed(
+        let fits = closed(scan, (clause.from, to), Roles::FIT, false, known);
+        let harmless = closed(
             scan,
             (clause.from, to),
             Roles::FIT.with(Roles::FILL),
@@ -40,7 +41,7 @@ pub(super) fn readiness(
         );
         let asks = clause.end == Some(Mark::Question);
         if !fits || asks {
-            if alone {
+            if alone && (asks || !harmless) {
                 return None;
             }
             continue;
@@ -334,7 +335,8 @@ fn plain_ready(
         .any(|at| scan.w(at) == W::Good && scan.w(at + 1) == W::To && scan.w(at + 2) == W::Go);
     let set =
         (from..to).any(|at| scan.w(at) == W::All && scan.w(at + 1) == W::Sets) && to - from <= 3;
-    if !(bag.has(W::Ready) || go || set) {
+    let told = bag.has(W::Get) && !bag.has(W::I);
+    if told || !(bag.has(W::Ready) || go || set) {
         return false;
     }
     if (from..to).any(|at| scan.token(at).is_some_and(|t| t.kind == Kind::Number)) {

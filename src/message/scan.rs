@@ -4,7 +4,7 @@
 
 use crate::domain::mass::Unit;
 
-use super::item::{Item, Num, Sign, Spanned};
+use super::item::{Effort, Item, Num, Sign, Spanned};
 use super::names::NameIndex;
 use super::reading::Technique;
 use super::token::{Kind, Mark, Token, Tokens};
@@ -144,6 +144,14 @@ fn marked(scan: &Scan<'_>, at: usize, mark: Mark, before: &[Spanned]) -> Phrase 
             None => one(Item::Word),
         },
         Mark::Money | Mark::Percent => one(Item::Foreign),
+        // `(+2)` behind a set is some effort, but not one of the trade's.
+        Mark::Open
+            if scan.is(at + 1, Mark::Plus)
+                && scan.digits(at + 2).is_some()
+                && scan.is(at + 3, Mark::Close) =>
+        {
+            (Item::Effort(Effort::Bad), at + 4)
+        }
         Mark::Open | Mark::Close | Mark::Prime | Mark::DoublePrime | Mark::Other => {
             one(Item::Comma)
         }
@@ -458,10 +466,26 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     if let Some(phrase) = grammar(scan, at, w, before) {
         return phrase;
     }
-    if let Some(found) = scan.names.exercise_at(scan.tokens, at) {
+    if let Some(found) = scan.names.exercise_at(scan.tokens, at)
+        && !is_only_a_word(scan, at, found.to, before)
+    {
         return (Item::Name(found.id), found.to);
     }
     plain(scan, at, w)
+}
+
+/// `80x10 clean`, `8 clean reps`: a word that also names a lift names none behind numbers.
+fn is_only_a_word(scan: &Scan<'_>, at: usize, to: usize, before: &[Spanned]) -> bool {
+    let light = scan
+        .token(at)
+        .is_some_and(|t| matches!(scan.text.text_of(t), "clean" | "cleans" | "overhead"));
+    let behind = before
+        .iter()
+        .rev()
+        .take_while(|s| !matches!(s.item, Item::Break(_)))
+        .any(|s| matches!(s.item, Item::Num(_)));
+    let leads = scan.digits(to).is_some() || scan.is(to, Mark::Colon);
+    to == at + 1 && light && behind && !leads
 }
 
 /// `eight reps`, `80 x eight`: a number word where only repetitions can stand.
@@ -521,10 +545,10 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
             }
             _ => None,
         },
-        W::W if scan.is(at + 1, Mark::Slash) && scan.w(at + 2) == W::U && scan.glued(at + 2) => {
+        W::Wi if scan.is(at + 1, Mark::Slash) && scan.w(at + 2) == W::U && scan.glued(at + 2) => {
             Some((Item::Warm, at + 3))
         }
-        W::W if scan.is(at + 1, Mark::Slash) => two(Item::With),
+        W::Wi if scan.is(at + 1, Mark::Slash) => two(Item::With),
         W::E if scan.is(at + 1, Mark::Slash) => match scan.w(at + 2) {
             W::S | W::L => Some((Item::Side, at + 3)),
             _ => None,
@@ -637,6 +661,8 @@ fn last(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     }
     match scan.w(at + 1) {
         W::One | W::Sets => Some((Item::Last, at + 2)),
+        // `last to failure`, `last 0 left`.
+        _ if effort::at(scan, at + 1, &[]).is_some() => Some((Item::Last, at + 1)),
         _ => None,
     }
 }
@@ -646,7 +672,7 @@ fn plain(scan: &Scan<'_>, at: usize, w: W) -> Phrase {
     let one = |item| (item, at + 1);
     match w {
         W::For => one(Item::For),
-        W::At | W::With | W::W => one(Item::With),
+        W::At | W::With | W::Wi => one(Item::With),
         W::Of => one(Item::Of),
         W::By if scan.digits(at + 1).is_some() => one(Item::Times),
         W::Sets => one(Item::Sets),

@@ -449,11 +449,21 @@ impl Parser<'_> {
                 self.item(at - 1),
                 Some(Item::With | Item::At | Item::For | Item::Of | Item::Word | Item::Name(_))
             );
+        let told = self.tells_reps(at);
         let Some(last) = self.out.groups.last_mut() else {
             return false;
         };
         if Some(last.segment) != current {
             return false;
+        }
+        if let (Open::Single, LoadPart::Num(num)) = (core.open, core.load)
+            && told
+            && last.core.is_load_only()
+        {
+            last.core.set_reps(num.value);
+            last.to = to;
+            last.core_to = to;
+            return true;
         }
         let close = last.line == line || last.line + 1 == line && last.core.is_load_only();
         if !close || !last.core.merge(core, led) {
@@ -463,6 +473,17 @@ impl Parser<'_> {
         last.core_to = to;
         self.parted = false;
         true
+    }
+
+    /// `bench 90, only got 5`: a bare number behind such a word is what was done.
+    fn tells_reps(&self, at: usize) -> bool {
+        let word = at.checked_sub(1).and_then(|at| self.items.get(at));
+        word.and_then(|s| self.scan.token(s.from)).is_some_and(|t| {
+            matches!(
+                self.scan.text.text_of(t),
+                "got" | "only" | "managed" | "made" | "hit"
+            )
+        })
     }
 
     /// `failed the 9th`: eight done.

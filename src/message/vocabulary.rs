@@ -231,7 +231,7 @@ pub(super) enum W {
     Urine,
     Vision,
     Volume,
-    W,
+    Wi,
     Warm,
     Warmup,
     Was,
@@ -308,6 +308,11 @@ impl Roles {
     /// Whether it has any of `others`.
     pub(super) const fn any(self, others: Self) -> bool {
         self.0 & others.0 != 0
+    }
+
+    /// This set but for `others`.
+    pub(super) const fn without(self, others: Self) -> Self {
+        Self(self.0 & !others.0)
     }
 
     /// Both sets.

@@ -4,6 +4,7 @@
 //! The event is invented in the shape of a public chat platform's message object, 1.2 KB with a
 //! short text. Reading has to cost less than decoding it.
 
+#![expect(clippy::unwrap_used, reason = "a test that cannot be set up must fail")]
 #![allow(
     missing_docs,
     reason = "a benchmark has no readers of its documentation"
