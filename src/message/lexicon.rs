@@ -532,10 +532,10 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
         Roles::MOVE,
     ),
     (
-        "zercher deficit box pin ssb anderson jefferson meadows larsen spoto jm swiss cambered \
-         banded sissy pistol cossack landmine kroc yates seal gorilla renegade copenhagen sumo \
-         guillotine svend hex axle log yoke sandbag atlas farmer farmers suitcase snatch-grip \
-         kneeling pendulum pendlay viking kneel trx ring rings towel plyo jump jumping single \
+        "deficit box pin ssb swiss cambered \
+         banded sissy pistol cossack landmine seal gorilla renegade copenhagen sumo \
+         guillotine hex axle log yoke sandbag atlas farmer farmers suitcase snatch-grip \
+         kneeling pendulum viking kneel ring rings towel plyo jump jumping single \
          reverse wide-grip behind overhead seated standing incline decline hanging",
         W::None,
         Roles::VARIANT,
