@@ -14,7 +14,8 @@ use crate::message::reading::{Hurt, Reading};
 impl Work<'_> {
     /// Files what was done, locks the exercise (all of them on a red flag), and says what to do.
     pub(super) fn answer_hurt(&mut self, post: &Post, reading: &Reading, hurt: &Hurt) {
-        let named = reading.sets.last().map(|set| set.exercise);
+        let lifted = reading.sets.last().map(|set| set.exercise);
+        let named = lifted.or_else(|| self.named_in(post.text));
         if !reading.sets.is_empty()
             && let Filed::NoSuchDay = self.file(post, &reading.sets, false)
         {
@@ -29,6 +30,20 @@ impl Work<'_> {
         self.lock(exercise, hurt);
         self.cancel_bell();
         self.say_hurt(exercise, hurt);
+    }
+
+    /// The exercise that the words name ("pain on pushdowns"), the longest name first.
+    fn named_in(&self, text: &str) -> Option<ExerciseId> {
+        let between = |c: char| !(c.is_alphanumeric() || c == '-');
+        let words: Vec<&str> = text
+            .split(between)
+            .filter(|word| !word.is_empty())
+            .collect();
+        let named = |count: usize| {
+            let mut runs = words.windows(count);
+            runs.find_map(|run| self.scene.reader.names().named(&run.join(" ")))
+        };
+        (1..=LONGEST_NAME).rev().find_map(named)
     }
 
     fn lock(&mut self, exercise: Option<ExerciseId>, hurt: &Hurt) {
@@ -59,3 +74,6 @@ impl Work<'_> {
         self.out.push(Outgoing::Reply(reply));
     }
 }
+
+/// Words of the longest exercise name looked for in a pain message.
+const LONGEST_NAME: usize = 4;
