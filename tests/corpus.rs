@@ -17,6 +17,10 @@ use serde_json::Value;
 
 const CORPUS: &str = include_str!("data/messages.jsonl");
 
+/// Messages written and labelled by people who had not seen the reader. Some are not read right
+/// yet: the figures of the test below only ever go down.
+const OTHERS: &str = include_str!("data/messages_of_others.jsonl");
+
 #[derive(Deserialize)]
 struct Row {
     id: String,
@@ -27,7 +31,11 @@ struct Row {
 }
 
 fn rows() -> Vec<Row> {
-    CORPUS
+    rows_of(CORPUS)
+}
+
+fn rows_of(corpus: &str) -> Vec<Row> {
+    corpus
         .lines()
         .map(|line| serde_json::from_str(line).unwrap_or_else(|fault| panic!("{line}: {fault}")))
         .collect()
@@ -66,17 +74,24 @@ fn unit(row: &Row) -> Unit {
     Unit::from_symbol(&row.unit).unwrap()
 }
 
-#[test]
-fn every_labelled_message_is_read_as_labelled() {
+/// A message that is not read as labelled.
+struct Wrong {
+    told: String,
+    false_alarm: bool,
+}
+
+/// The messages that are not read as labelled.
+fn wrong(rows: &[Row]) -> Vec<Wrong> {
     let reader = Reader::new(config::built_in());
-    let rows = rows();
     let mut wrong = Vec::new();
     let mut check = |row: &Row, got: &Value| {
         if !same(&row.expect, got) {
-            wrong.push(format!(
+            let told = format!(
                 "{} {}\n  want {}\n  got  {got}",
                 row.id, row.text, row.expect
-            ));
+            );
+            let false_alarm = row.expect["kind"] == "chatter";
+            wrong.push(Wrong { told, false_alarm });
         }
     };
     for row in rows.iter().filter(|row| row.thread.is_none()) {
@@ -94,11 +109,39 @@ fn every_labelled_message_is_read_as_labelled() {
         assert_eq!(got.len(), rows.len(), "thread {thread}");
         rows.iter().zip(&got).for_each(|(row, got)| check(row, got));
     }
+    wrong
+}
+
+fn told(wrong: &[Wrong]) -> String {
+    wrong
+        .iter()
+        .map(|one| one.told.as_str())
+        .collect::<Vec<_>>()
+        .join("\n")
+}
+
+#[test]
+fn every_labelled_message_is_read_as_labelled() {
+    let wrong = wrong(&rows());
+    assert!(wrong.is_empty(), "{} wrong:\n{}", wrong.len(), told(&wrong));
+}
+
+#[test]
+fn messages_of_others_are_read_no_worse_than_before() {
+    const MOST_WRONG: usize = 61;
+    const MOST_FALSE_ALARMS: usize = 9;
+    let wrong = wrong(&rows_of(OTHERS));
+    let alarms = wrong.iter().filter(|one| one.false_alarm).count();
     assert!(
-        wrong.is_empty(),
+        alarms <= MOST_FALSE_ALARMS,
+        "{alarms} false alarms:\n{}",
+        told(&wrong)
+    );
+    assert!(
+        wrong.len() <= MOST_WRONG,
         "{} wrong:\n{}",
         wrong.len(),
-        wrong.join("\n")
+        told(&wrong)
     );
 }
 

@@ -627,6 +627,13 @@ impl Case<'_> {
         let strangers = self.strangers(from, to);
         let pair = group.core.is_full();
         let slack = usize::from(pair) + usize::from(strong && pair);
+        // Another movement is named, only none that is known: not the last exercise again.
+        if pair
+            && self.names_a_movement(from, span.from)
+            && let unknown @ Verdict::UnknownName(_) = self.nameless(group, span, strong)
+        {
+            return unknown;
+        }
         if against.any(AGAINST)
             || self.is_habit_or_plan(span)
             || self.holds_foreign(span)
@@ -702,14 +709,19 @@ impl Case<'_> {
                 Verdict::Chatter
             };
         }
-        let moves = (from..span.from).any(|at| {
+        let moves = self.names_a_movement(from, span.from);
+        self.unknown(&strangers, span, strong, moves, group)
+    }
+
+    /// Whether a word left over names a movement, or part of one: `boatman pull`.
+    fn names_a_movement(&self, from: usize, to: usize) -> bool {
+        (from..to).any(|at| {
             self.is_left(at)
                 && self.scan.token(at).is_some_and(|t| {
                     t.word.roles.any(Roles::MOVE.with(Roles::VARIANT))
                         || is_name_word(t) && !t.word.roles.any(Roles::FILL)
                 })
-        });
-        self.unknown(&strangers, span, strong, moves, group)
+        })
     }
 
     /// `x9` by itself is short for a set; `9 more` is not.
