@@ -307,16 +307,17 @@ impl Work<'_> {
         }
     }
 
+    /// The sets that a message holds in the log, in order.
+    fn filed_of(&self, message: &str) -> Vec<FiledSet> {
+        let log = self.loaded.history.iter();
+        log.filter(|filed| filed.message == message)
+            .cloned()
+            .collect()
+    }
+
     /// Takes all sets of a message out and says so.
     pub(super) fn take_back(&mut self, message: &str) {
-        let of_message = |filed: &&FiledSet| filed.message == message;
-        let gone: Vec<_> = self
-            .loaded
-            .history
-            .iter()
-            .filter(of_message)
-            .cloned()
-            .collect();
+        let gone = self.filed_of(message);
         if gone.is_empty() {
             return;
         }
@@ -447,14 +448,7 @@ impl Work<'_> {
         text: &str,
         reading: &Reading,
     ) {
-        let of_message = |filed: &&FiledSet| filed.message == message;
-        let old: Vec<_> = self
-            .loaded
-            .history
-            .iter()
-            .filter(of_message)
-            .cloned()
-            .collect();
+        let old = self.filed_of(message);
         self.member
             .desk
             .pending

@@ -10,7 +10,6 @@ use crate::domain::id::ExerciseId;
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::model::Lifter;
-use crate::domain::next_set::Check;
 use crate::domain::rack::{Discs, Rack, RackError, Steps};
 use crate::domain::status::TrainingStatus;
 use crate::message::Reader;
@@ -121,24 +120,10 @@ impl<'a> Scene<'a> {
         session_before(self.recent, self.now)
     }
 
-    /// This session's sets of one exercise, in order.
-    #[must_use]
-    pub fn run(&self, exercise: ExerciseId) -> Vec<LoggedSet> {
-        run_of(self.session(), exercise)
-    }
-
     /// The last set of the session, for carry-on forms.
     #[must_use]
     pub fn last(&self) -> Option<&'a FiledSet> {
         self.session().last()
-    }
-
-    /// The last work set of the session.
-    #[must_use]
-    pub fn last_work(&self) -> Option<&'a FiledSet> {
-        self.session()
-            .iter()
-            .rfind(|filed| filed.set.kind != SetKind::WarmUp)
     }
 
     /// The running card of an exercise, if it still stands for today in this channel.
@@ -146,23 +131,6 @@ impl<'a> Scene<'a> {
     pub fn card(&self, exercise: &str, channel: &str) -> Option<&'a Card> {
         let card = self.member.desk.cards.get(exercise)?;
         (card.day == self.today() && card.channel == channel).then_some(card)
-    }
-
-    /// The checks that failed since the last set.
-    #[must_use]
-    pub fn failing(&self) -> Vec<Check> {
-        let words = &self.member.desk.failing;
-        Check::ALL
-            .into_iter()
-            .filter(|check| words.iter().any(|w| w == check.word()))
-            .collect()
-    }
-
-    /// Whether pain keeps this exercise (or all) without advice.
-    #[must_use]
-    pub fn is_hurt(&self, exercise: &str) -> bool {
-        let hurt = &self.member.desk.hurt;
-        hurt.contains_key(exercise) || hurt.contains_key("")
     }
 }
 
