@@ -3,6 +3,9 @@
 //! Short enough for a lock screen: the load, the time, the repetitions, then one reason. Nothing is
 //! decided here. Numbers are rounded here and only here.
 
+pub mod slash;
+pub mod team_channel;
+
 use chrono::NaiveDate;
 
 use super::reply::{AdviceData, ExpectationData};

@@ -52,7 +52,9 @@ impl Bot {
         &self.built_in
     }
 
-    fn of(&self, team: &Team) -> Arc<Reader> {
+    /// The reader of a team, with its own exercises.
+    #[must_use]
+    pub fn reader_of(&self, team: &Team) -> Arc<Reader> {
         let exercises = &team.settings.exercises;
         if exercises.is_empty() {
             return Arc::clone(&self.built_in);
@@ -107,7 +109,7 @@ async fn carry_message(
     let stage = Stage {
         team: &team,
         member: &member,
-        reader: &bot.of(&team),
+        reader: &bot.reader_of(&team),
         now: message.at,
         about: message.at,
     };
@@ -131,7 +133,7 @@ async fn carry_edit(tx: &mut Tx, bot: &Bot, edit: &Edit) -> Result<Vec<Outgoing>
     let stage = Stage {
         team: &team,
         member: &member,
-        reader: &bot.of(&team),
+        reader: &bot.reader_of(&team),
         now: edit.at,
         about: posted.at.min(edit.at),
     };
@@ -154,7 +156,7 @@ async fn carry_delete(
     let stage = Stage {
         team: &team,
         member: &member,
-        reader: &bot.of(&team),
+        reader: &bot.reader_of(&team),
         now: delete.at,
         about: posted.at.min(delete.at),
     };
@@ -226,7 +228,7 @@ async fn carry_press(tx: &mut Tx, bot: &Bot, press: &Press) -> Result<Vec<Outgoi
     let stage = Stage {
         team: &team,
         member: &member,
-        reader: &bot.of(&team),
+        reader: &bot.reader_of(&team),
         now: press.at,
         about: asked_at.unwrap_or(press.at).min(press.at),
     };
@@ -263,7 +265,7 @@ async fn carry_clock(tx: &mut Tx, bot: &Bot, clock: &Clock) -> Result<Vec<Outgoi
             answers: None,
             stem: format!("bell.{}.{}", member.author, bell.due.timestamp_millis()),
         };
-        let reader = bot.of(&team);
+        let reader = bot.reader_of(&team);
         let stage = Stage {
             team: &team,
             member: &member,
