@@ -26,6 +26,7 @@ mod hurt;
 mod item;
 mod judge;
 mod lexicon;
+mod lookalikes;
 mod names;
 mod print;
 mod reader;
