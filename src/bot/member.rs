@@ -25,6 +25,11 @@ impl Work<'_> {
             Command::Week(None) => self.answer_week(),
             Command::Week(Some(name)) => self.week_of(name),
             Command::Volume(muscle) => self.volume(muscle.as_deref()),
+            Command::Plan(_)
+            | Command::Block(_)
+            | Command::Target(_)
+            | Command::Today(_)
+            | Command::WarmUp(_) => {}
             Command::Undo => self.undo(),
             Command::Units(unit) => self.units(*unit),
             Command::Rack(command) => self.rack(command),
