@@ -61,6 +61,14 @@ impl Session {
         }
     }
 
+    /// Leaves out what is still to do of an exercise: nothing more of it would count today.
+    pub fn end(&mut self, exercise: ExerciseId) {
+        let of = |one: &&mut Progress| one.item.exercise == exercise;
+        for one in self.slots.iter_mut().flatten().filter(of) {
+            one.planned = one.planned.min(one.done);
+        }
+    }
+
     /// Its places, in order.
     #[must_use]
     pub fn slots(&self) -> &[Vec<Progress>] {

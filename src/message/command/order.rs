@@ -138,7 +138,9 @@ pub(super) fn plan_begins(line: &str) -> usize {
         if begin.is_none() {
             // The word at the colon is meant as a day, be it a slip; unless it is the only word, or
             // ends the line: then it is a name.
-            let goes_on = line.get(colon + 1..).is_some_and(|rest| !rest.trim().is_empty());
+            let goes_on = line
+                .get(colon + 1..)
+                .is_some_and(|rest| !rest.trim().is_empty());
             begin = (day || (at > 0 && goes_on)).then_some(at);
         } else if day {
             begin = Some(at);
