@@ -44,11 +44,39 @@ pub enum Form {
     WorkBalance,
     /// One deficit takes from repetitions, refilled in one phase whose slowness grows by set.
     OnePhase,
+    /// A stock of work above a critical load, refilled at a pace that falls with the square of
+    /// what is missing: 37, 64, 82 % after 120, 360, 900 s (Ferguson 2010: 37, 65, 86 %).
+    WorkBalanceSecondOrder,
+    /// Motor units at work, at rest and fatigued (Xia & Frey Law 2008, J Biomech 41:3046-3052, and
+    /// a faster recovery at rest, Looft et al. 2018; rates from memory).
+    ThreeCompartments,
 }
 
 impl Form {
-    pub const ALL: [Self; 3] = [Self::StrengthThreePhases, Self::WorkBalance, Self::OnePhase];
+    pub const ALL: [Self; 5] = [
+        Self::StrengthThreePhases,
+        Self::WorkBalance,
+        Self::OnePhase,
+        Self::WorkBalanceSecondOrder,
+        Self::ThreeCompartments,
+    ];
 }
+
+/// What a lifter says of the repetitions left.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Reports {
+    /// What was felt, rounded.
+    Felt,
+    /// The same number whatever was felt.
+    Always(f64),
+    /// Nothing.
+    Never,
+}
+
+/// Rate of fatigue of motor units at work, a second (knee; Frey-Law 2012, from memory).
+const FATIGUE_RATE: f64 = 0.015;
+/// Rate of their recovery, a second, at work; at rest it is faster by a personal factor.
+const RECOVERY_RATE: f64 = 0.00149;
 
 /// One lift of one lifter.
 #[derive(Clone, Debug)]
@@ -58,8 +86,6 @@ struct Lift {
     curve: (f64, f64),
     depth: f64,
     trend_a_week: f64,
-    /// Tiredness: three phases, of which a form uses what it needs.
-    pools: BTreeMap<u8, [f64; 3]>,
 }
 
 pub struct Lifter {
@@ -70,11 +96,14 @@ pub struct Lifter {
     taus: [f64; 3],
     shares: [f64; 3],
     wobble_sd: f64,
+    /// Change of every lift a week, log, beside its own trend.
+    pub drift_a_week: f64,
     wobble: BTreeMap<ExerciseId, f64>,
-    habit: f64,
+    /// Repetitions left over and above those felt, well away from failure.
+    pub habit: f64,
     feel_sd: f64,
     rep_sd: f64,
-    pub reports: bool,
+    pub reports: Reports,
 }
 
 /// What a set came to.
@@ -83,6 +112,16 @@ pub struct Done {
     pub report: Option<f64>,
     /// Really left.
     pub left: f64,
+    /// Whether it counts.
+    pub counts: bool,
+}
+
+/// What is known to one who knows the body: repetitions and the chance that a set counts.
+pub struct Odds {
+    /// Probability of at least so many repetitions.
+    pub enough: f64,
+    /// Probability of counting: enough, at most thirty, at most three left.
+    pub counts: f64,
 }
 
 impl Lifter {
@@ -94,6 +133,9 @@ impl Lifter {
             Form::StrengthThreePhases => ([14.0, 80.0, 500.0], [0.35, 0.35, 0.30]),
             Form::WorkBalance => ([22.0, 377.0, 1.0], [0.48, 0.52, 0.0]),
             Form::OnePhase => ([160.0, 1.0, 1.0], [1.0, 0.0, 0.0]),
+            Form::WorkBalanceSecondOrder => ([200.0, 1.0, 1.0], [1.0, 0.0, 0.0]),
+            // Ten times the rate at work: between the one of 2008 and the fifteen of 2018.
+            Form::ThreeCompartments => ([0.1 / RECOVERY_RATE, 1.0, 1.0], [1.0, 0.0, 0.0]),
         };
         let mut lifts = BTreeMap::new();
         for (id, exercise) in catalogue.exercises() {
@@ -107,15 +149,20 @@ impl Lifter {
                 // L = a + (1 − a) e^(−(r − 1)/b): about 10 repetitions at 75 %.
                 Form::StrengthThreePhases => (0.25, dice.log_normal(23.0, 0.22)),
                 // r = w / (L − cl): about 10 repetitions at 75 %.
-                Form::WorkBalance => (0.36 + 0.04 * dice.normal(), dice.log_normal(4.0, 0.2)),
+                Form::WorkBalance | Form::WorkBalanceSecondOrder => {
+                    (0.36 + 0.04 * dice.normal(), dice.log_normal(4.0, 0.2))
+                }
+                // Seconds of tension a repetition: about 10 repetitions at 75 %.
+                Form::ThreeCompartments => (0.0, dice.log_normal(2.2, 0.22)),
                 Form::OnePhase => (0.0, dice.log_normal(31.0, 0.22)),
             };
             let depth = personal_depth
                 * dice.log_normal(1.0, 0.2)
                 * match form {
                     Form::StrengthThreePhases => 0.17,
-                    Form::WorkBalance => 0.9,
+                    Form::WorkBalance | Form::WorkBalanceSecondOrder => 0.9,
                     Form::OnePhase => 0.75,
+                    Form::ThreeCompartments => 1.0,
                 };
             lifts.insert(
                 id,
@@ -124,13 +171,16 @@ impl Lifter {
                     curve,
                     depth,
                     trend_a_week: 0.003 + 0.004 * dice.normal(),
-                    pools: BTreeMap::new(),
                 },
             );
         }
         let habit = 0.4 + 0.5 * dice.normal();
         let feel_sd = dice.log_normal(0.25, 0.4);
-        let reports = dice.uniform() < 0.85;
+        let reports = if dice.uniform() < 0.85 {
+            Reports::Felt
+        } else {
+            Reports::Never
+        };
         Self {
             form,
             dice,
@@ -139,6 +189,7 @@ impl Lifter {
             taus: taus.map(|tau| tau * slow),
             shares,
             wobble_sd: 0.02,
+            drift_a_week: 0.0,
             wobble: BTreeMap::new(),
             habit,
             feel_sd,
@@ -157,8 +208,7 @@ impl Lifter {
             self.wobble.insert(id, form + own);
             let step = 0.004 * days.sqrt() * self.dice.normal();
             if let Some(lift) = self.lifts.get_mut(&id) {
-                lift.one_rm *= (lift.trend_a_week * days / 7.0 + step).exp();
-                lift.pools.clear();
+                lift.one_rm *= ((lift.trend_a_week + self.drift_a_week) * days / 7.0 + step).exp();
             }
         }
     }
@@ -171,7 +221,7 @@ impl Lifter {
 
     pub fn rest(&mut self, seconds: f64) {
         for pool in self.pools.values_mut() {
-            *pool = rested(*pool, self.taus, seconds);
+            *pool = rested(self.form, *pool, self.taus, seconds);
         }
     }
 
@@ -183,7 +233,7 @@ impl Lifter {
             .muscles()
             .map(|(muscle, part)| {
                 let pool = self.pools.get(&muscle).copied().unwrap_or_default();
-                rested(pool, self.taus, rest).iter().sum::<f64>()
+                rested(self.form, pool, self.taus, rest).iter().sum::<f64>()
                     * if part < 1.0 { 0.35 } else { 1.0 }
             })
             .fold(0.0, f64::max);
@@ -197,13 +247,18 @@ impl Lifter {
                     1.0 + b * ((1.0 - a) / (share - a).max(0.02)).ln()
                 }
             }
-            Form::WorkBalance => {
+            Form::WorkBalance | Form::WorkBalanceSecondOrder => {
                 let (critical, work) = lift.curve;
                 work * (1.0 - tired).max(0.0) / (kg / one_rm - critical).max(0.05)
             }
             Form::OnePhase => {
                 let fresh = 1.0 + lift.curve.1 * (one_rm / kg - 1.0);
                 fresh * (1.0 - tired).max(0.05)
+            }
+            Form::ThreeCompartments => {
+                let share = kg / one_rm;
+                let seconds = seconds_to(1.0 - share, share, tired, lift.depth);
+                0.5 + seconds / lift.curve.1
             }
         }
     }
@@ -226,8 +281,8 @@ impl Lifter {
         self.ended(failure, rir, 0.0).0
     }
 
-    /// Probability of at least `reps` repetitions of a set ended at `rir` by feel.
-    pub fn at_least(
+    /// Chances of a set ended at `rir` by feel, of which at least `reps` repetitions are wanted.
+    pub fn odds(
         &self,
         reps: f64,
         id: ExerciseId,
@@ -235,17 +290,25 @@ impl Lifter {
         kg: f64,
         rest: f64,
         rir: f64,
-    ) -> f64 {
+    ) -> Odds {
         // Middles of ten equal parts of a normal distribution.
         let tenths = [
             -1.645, -1.036, -0.674, -0.385, -0.126, 0.126, 0.385, 0.674, 1.036, 1.645,
         ];
         let failure = self.to_failure(id, exercise, kg, rest);
-        let reached = tenths
+        let (mut enough, mut counts) = (0.0, 0.0);
+        for (a, b) in tenths
             .iter()
             .flat_map(|a| tenths.iter().map(move |b| (a, b)))
-            .filter(|(a, b)| self.ended(failure * (self.rep_sd * **a).exp(), rir, **b).0 >= reps);
-        reached.count() as f64 / 100.0
+        {
+            let failure = failure * (self.rep_sd * a).exp();
+            let n = self.ended(failure, rir, *b).0;
+            if n >= reps {
+                enough += 0.01;
+                counts += if counted(n, failure) { 0.01 } else { 0.0 };
+            }
+        }
+        Odds { enough, counts }
     }
 
     fn ended(&self, failure: f64, rir: f64, error: f64) -> (f64, f64) {
@@ -285,13 +348,16 @@ impl Lifter {
             let spent: f64 = pool.iter().sum();
             let dose = match self.form {
                 Form::StrengthThreePhases => lift.depth * near * near * (1.0 + 0.02 * n).min(1.6),
-                Form::WorkBalance => {
+                Form::WorkBalance | Form::WorkBalanceSecondOrder => {
                     lift.depth
                         * (n * (share - lift.curve.0) / lift.curve.1)
                             .min(1.0 - spent)
                             .max(0.0)
                 }
                 Form::OnePhase => lift.depth * near.powi(3) * (1.0 - spent),
+                Form::ThreeCompartments => {
+                    fatigued(n * lift.curve.1, share, spent, lift.depth) - spent
+                }
             };
             for (phase, share) in pool.iter_mut().zip(self.shares) {
                 *phase += part * dose * share;
@@ -300,14 +366,42 @@ impl Lifter {
         let busy = 3.0 * n;
         for (muscle, pool) in &mut self.pools {
             if exercise.involvement(*muscle) <= 0.0 {
-                *pool = rested(*pool, self.taus, busy);
+                *pool = rested(self.form, *pool, self.taus, busy);
             }
         }
         Done {
             reps: whole(n),
-            report: self.reports.then(|| felt.round().clamp(0.0, 8.0)),
+            report: match self.reports {
+                Reports::Felt => Some(felt.round().clamp(0.0, 8.0)),
+                Reports::Always(rir) => Some(rir),
+                Reports::Never => None,
+            },
             left,
+            counts: counted(n, failure),
         }
+    }
+}
+
+/// Whether a set counts (design: five to thirty repetitions, three to zero left).
+fn counted(reps: f64, failure: f64) -> bool {
+    (5.0..=30.0).contains(&reps) && failure.floor() - reps <= 3.0
+}
+
+/// Share of motor units that are fatigued after so many seconds of work at `share` of capacity.
+fn fatigued(seconds: f64, share: f64, before: f64, depth: f64) -> f64 {
+    let end = depth * FATIGUE_RATE * share / RECOVERY_RATE;
+    end + (before - end) * (-RECOVERY_RATE * seconds).exp()
+}
+
+/// Seconds of work at `share` until so many motor units are fatigued.
+fn seconds_to(wanted: f64, share: f64, before: f64, depth: f64) -> f64 {
+    let end = depth * FATIGUE_RATE * share / RECOVERY_RATE;
+    if before >= wanted {
+        0.0
+    } else if wanted >= end {
+        1000.0
+    } else {
+        ((end - before) / (end - wanted)).ln() / RECOVERY_RATE
     }
 }
 
@@ -320,7 +414,10 @@ fn whole(reps: f64) -> u32 {
     reps as u32
 }
 
-fn rested(pool: [f64; 3], taus: [f64; 3], seconds: f64) -> [f64; 3] {
+fn rested(form: Form, pool: [f64; 3], taus: [f64; 3], seconds: f64) -> [f64; 3] {
+    if form == Form::WorkBalanceSecondOrder {
+        return [pool[0] / (1.0 + pool[0] * seconds / taus[0]), 0.0, 0.0];
+    }
     [0, 1, 2].map(|i| pool[i] * (-seconds / taus[i]).exp())
 }
 
