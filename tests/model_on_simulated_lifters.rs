@@ -320,6 +320,8 @@ impl<'a> World<'a> {
             per_side: false,
             at: bout.now,
             timed: true,
+            asked: Some(rir),
+            said: Vec::new(),
             stated_rest_s: None,
             day: bout.now.date_naive(),
         };

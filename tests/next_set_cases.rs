@@ -71,6 +71,8 @@ impl Gym {
             per_side: false,
             at: self.now,
             timed: true,
+            asked: None,
+            said: Vec::new(),
             stated_rest_s: None,
             day: self.now.date_naive(),
         };

@@ -79,6 +79,8 @@ fn set(message: &str, place: u32, kg: f64, reps: u32) -> FiledSet {
             per_side: false,
             at: noon() + TimeDelta::minutes(i64::from(place)),
             timed: true,
+            asked: None,
+            said: Vec::new(),
             stated_rest_s: None,
             day: day("2026-01-12"),
         },

@@ -11,12 +11,13 @@ use super::condition::{Condition, Miss, Strain};
 use super::effort::Rir;
 use super::forecast::{Outlook, Sight};
 use super::id::ExerciseId;
+use super::joint::LIFTER_HABIT;
 use super::log::{LoggedSet, SetKind};
 use super::mass::Mass;
 use super::next_set::Expectation;
 use super::priors::Population;
 use super::recovery::{Dose, Shape, dose, nearness};
-use super::report::Evidence;
+use super::report::{Evidence, unrated_reserve};
 use super::status::TrainingStatus;
 
 /// Seconds that one repetition takes. Common practice, no source (one to two seconds each way,
@@ -209,7 +210,8 @@ impl Model {
         let rir = set.rir.map_or(0.0, Rir::reps);
         let sight = outlook.sight(log_load, strain, rir, rest_doubt);
         let expected = known.map(|_| expected(&outlook, set, log_load, strain));
-        let found = Found::weigh(&sight, &evidence(set, &sight));
+        let habit = outlook.joint.lifter(LIFTER_HABIT);
+        let found = Found::weigh(&sight, &evidence(set, &sight, habit));
         let after = outlook.joint.moved(&sight.way, found.mean, found.variance);
 
         let (before, shape) = (outlook.joint.shape(), after.shape());
@@ -228,6 +230,10 @@ impl Model {
         let miss = taught.then_some(Miss {
             residual: found.residual / sight.population_noise.powi(2),
             surprise: belief.surprise.powi(2),
+            answer: set
+                .rir
+                .zip(set.asked)
+                .map(|(said, asked)| said.reps() - asked.reps()),
         });
         self.condition.keep(traits, miss, population);
         let learned = Learned {
@@ -330,20 +336,22 @@ impl Sight {
 }
 
 /// The evidence of a set, with its repetitions.
-fn evidence(set: &LoggedSet, sight: &Sight) -> (Evidence, f64) {
+fn evidence(set: &LoggedSet, sight: &Sight, habit: f64) -> (Evidence, f64) {
     let reps = f64::from(set.reps);
     let noisier = match set.kind {
         SetKind::Other => OTHER_NOISE,
         SetKind::Straight | SetKind::WarmUp => 1.0,
     };
+    let sd = sight.noise * noisier;
     let evidence = match set.rir {
         Some(rir) => Evidence::Rated {
             total: reps + rir.reps(),
-            sd: sight.noise * noisier,
+            sd,
         },
         None => Evidence::Unrated {
             reps,
-            sd: sight.noise * noisier,
+            reserve: unrated_reserve(set.asked.map(Rir::reps), habit),
+            sd,
         },
     };
     (evidence, reps)

@@ -196,6 +196,8 @@ fn set(id: &str, number: usize) -> FiledSet {
             per_side: false,
             at: at(number),
             timed: true,
+            asked: None,
+            said: Vec::new(),
             stated_rest_s: None,
             day: NaiveDate::from_ymd_opt(2026, 1, 12).unwrap(),
         },

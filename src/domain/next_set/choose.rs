@@ -80,6 +80,7 @@ pub fn what_if(ask: &Ask<'_>, trial: &Trial) -> Advice {
         };
     };
     scene.aim.rir = trial.rir.unwrap_or(scene.aim.rir);
+    scene.effort_named = trial.rir.is_some();
     let plan = scene.plan();
     let choice = match trial.load {
         Some(load) => Some(Choice::new(load, scene.exercise, ask.lifter.body_mass)),
@@ -169,6 +170,8 @@ struct Scene<'a> {
     outlook: Outlook,
     /// The last work set today, with its load.
     last: Option<(&'a LoggedSet, Choice)>,
+    /// Whether the lifter named the effort, rather than is asked for it.
+    effort_named: bool,
     /// Seconds from the end of the last set of this exercise to the time of the condition.
     head_start_s: f64,
 }
@@ -196,6 +199,7 @@ impl<'a> Scene<'a> {
             condition,
             belief,
             last: last.map(|set| (set, Choice::new(set.load, exercise, ask.lifter.body_mass))),
+            effort_named: false,
             head_start_s,
         })
     }
@@ -203,7 +207,10 @@ impl<'a> Scene<'a> {
     fn forecast(&self, choice: &Choice, rest_s: u32, rir: Rir) -> Forecast {
         let rest = (f64::from(rest_s) - self.head_start_s).max(0.0);
         let strain = self.condition.strain(self.exercise, rest);
-        self.outlook.forecast(choice.log(), &strain, rir)
+        match self.effort_named {
+            true => self.outlook.forecast(choice.log(), &strain, rir),
+            false => self.outlook.forecast_asked(choice.log(), &strain, rir),
+        }
     }
 
     /// Whether a set would count with confidence and its median reach `reps`.
