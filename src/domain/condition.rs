@@ -223,8 +223,7 @@ impl Condition {
         self.at_ms = Some(self.at_ms.map_or(at, |before| before.max(at)));
     }
 
-    /// Keeps what a set taught about the lifter: the traits, and how far the report was off (`None`
-    /// where there was none).
+    /// Keeps what a set taught about the lifter: the traits, and how far it came out off.
     ///
     /// ```text
     /// λ² ← mean of residuals, in population variances     what a set shows about capacity
@@ -235,27 +234,29 @@ impl Condition {
     /// each term at most nine times the mean. λ says how much a set is heeded, κ how wide forecasts
     /// are drawn: a body that does not follow the model misses wider, and should not for that be
     /// heeded less. The answer to what was asked is learned alongside.
-    pub(super) fn keep(&mut self, traits: Traits, miss: Option<Miss>, population: &Population) {
+    pub(super) fn keep(&mut self, traits: Traits, miss: &Miss, population: &Population) {
         self.traits = Some(traits);
         let mut scales = self.scales.unwrap_or_else(|| Scales::of(population));
-        if let Some(miss) = miss {
-            scales.noise.take(miss.residual.min(CAP));
-            scales.width.take(miss.surprise.min(CAP));
-            if let Some(answer) = miss.answer {
-                scales.answer.take(answer.clamp(-MOST_ANSWER, MOST_ANSWER));
-            }
+        if let Some(residual) = miss.residual {
+            scales.noise.take(residual.min(CAP));
+        }
+        if let Some(surprise) = miss.surprise {
+            scales.width.take(surprise.min(CAP));
+        }
+        if let Some(answer) = miss.answer {
+            scales.answer.take(answer.clamp(-MOST_ANSWER, MOST_ANSWER));
         }
         self.scales = Some(scales);
     }
 }
 
 /// How far a set came out off what the belief made of it.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct Miss {
-    /// Squared distance from what is expected after it, in population variances.
-    pub(super) residual: f64,
+    /// Squared distance of a report from what is expected after it, in population variances.
+    pub(super) residual: Option<f64>,
     /// Squared distance from what was forecast, in forecast variances.
-    pub(super) surprise: f64,
+    pub(super) surprise: Option<f64>,
     /// Reported left beyond what was asked for, where something was.
     pub(super) answer: Option<f64>,
 }

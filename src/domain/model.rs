@@ -207,18 +207,26 @@ impl Model {
         );
         let opens = known.is_none_or(|before| before.day() < belief.day());
         let outlook = belief.outlook(&self.condition, population);
+        let reps = f64::from(set.reps);
         let rir = set.rir.map_or(0.0, Rir::reps);
         let sight = outlook.sight(log_load, strain, rir, rest_doubt);
         let expected = known.map(|_| expected(&outlook, set, log_load, strain));
         let habit = outlook.joint.lifter(LIFTER_HABIT);
         let found = Found::weigh(&sight, &evidence(set, &sight, habit));
+        let unforeseen = match set.asked {
+            None => set.rir.map(|rir| sight.surprise(reps + rir.reps())),
+            Some(asked) => {
+                let left = asked.reps() + outlook.answer;
+                let sight = outlook.sight(log_load, strain, asked.reps(), rest_doubt);
+                Some(sight.surprise(reps + left))
+            }
+        };
         let after = outlook.joint.moved(&sight.way, found.mean, found.variance);
 
         let (before, shape) = (outlook.joint.shape(), after.shape());
         let change = std::array::from_fn(|i| shape[i] - before[i]);
         self.condition.correct(exercise, &change);
         let strain = self.condition.strain(exercise, 0.0);
-        let reps = f64::from(set.reps);
         let near = nearness(reps, found.to_failure - reps);
         let taken = dose(&shape, near, reps, strain.total, &strain.by);
 
@@ -226,16 +234,18 @@ impl Model {
         belief.take(given, &after);
         belief.surprise = set.rir.map_or(0.0, |rir| sight.surprise(reps + rir.reps()));
         belief.note(set, log_load.exp(), opens);
-        let taught = set.kind == SetKind::Straight && set.rir.is_some() && belief.sets() > 1;
-        let miss = taught.then_some(Miss {
-            residual: found.residual / sight.population_noise.powi(2),
-            surprise: belief.surprise.powi(2),
+        let taught = set.kind == SetKind::Straight && belief.sets() > 1;
+        let residual = found.residual / sight.population_noise.powi(2);
+        let miss = Miss {
+            residual: set.rir.map(|_| residual),
+            surprise: unforeseen.map(|surprise| surprise.powi(2)),
             answer: set
                 .rir
                 .zip(set.asked)
                 .map(|(said, asked)| said.reps() - asked.reps()),
-        });
-        self.condition.keep(traits, miss, population);
+        };
+        let miss = if taught { miss } else { Miss::default() };
+        self.condition.keep(traits, &miss, population);
         let learned = Learned {
             expected,
             reserve: Some(found.reserve),
