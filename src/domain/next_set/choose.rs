@@ -18,7 +18,7 @@ const COUNTS: (u32, u32) = (5, 30);
 /// More reserve than this and a set does not count.
 const RESERVE_THAT_COUNTS: f64 = 3.0;
 /// The next set is to reach the fewest repetitions that count with this probability.
-const CONFIDENCE: f64 = 0.93;
+const CONFIDENCE: f64 = 0.95;
 /// Repetitions under the range that are still in reach of it: straight sets keep the load, not
 /// the repetitions.
 const REACH: f64 = 1.0;
@@ -26,7 +26,7 @@ const REACH: f64 = 1.0;
 const MOST_RAISE: f64 = 1.10;
 /// The first set of a day is laid at this share of the range, so that later sets stay in it.
 /// Trade practice.
-const OPENING_SHARE: f64 = 0.6;
+const OPENING_SHARE: f64 = 0.75;
 /// A set over its expectation, or under it, by this many standard deviations is mentioned.
 const UNUSUAL: f64 = 1.0;
 /// What a failing check adds to the rest, seconds. Breathing is back soonest (Vianna 2014: the
@@ -48,7 +48,7 @@ const SURELY: f64 = 0.8;
 ///   than that above what was last opened with; so no load lies further than 10 % or one step
 ///   beyond what was done before.
 /// - Same load with the shortest rest, in steps of 15 s up to the limit, with which the next set
-///   has at least 5 repetitions with probability 0.93 and its median is at most one under the
+///   has at least 5 repetitions with probability 0.95 and its median is at most one under the
 ///   range.
 /// - Else the heaviest load on the rack whose median lies in the range after a usual rest.
 /// - Else enough.
@@ -413,7 +413,7 @@ impl<'a> Scene<'a> {
         }
     }
 
-    /// The first load of the day: the heaviest whose median is at 0.6 of the range, at most 10 %
+    /// The first load of the day: the heaviest whose median is at 0.75 of the range, at most 10 %
     /// or one step over what was last opened with; else the lightest there is, for a body lift
     /// with help.
     fn opening(&self) -> Plan {
