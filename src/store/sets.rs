@@ -10,8 +10,9 @@ use crate::domain::catalogue::{Basis, Catalogue};
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, SetId};
 use crate::domain::load::Load;
-use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::log::{LoggedSet, Said, SetKind};
 use crate::domain::mass::{Mass, Unit};
+use crate::domain::next_set::Check;
 use crate::message::reading::Technique;
 
 const SET: &str = "training_set";
@@ -30,7 +31,8 @@ impl Tx {
         const SINCE: Sql = Sql::both(
             SET,
             "select id, exercise, load, unit, basis, reps, rir, kind, per_side, at_ms, timed,
-                    stated_rest_s, day, message, channel, place, order_in_day, technique
+                    stated_rest_s, day, message, channel, place, order_in_day, technique,
+                    asked_rir, said
              from training_set where member_id = $1 and at_ms >= $2 order by at_ms, id",
         );
         let args = [member.id.0.into(), millis(since).into()];
@@ -65,7 +67,8 @@ impl Tx {
         const OF_DAYS: Sql = Sql::both(
             SET,
             "select id, exercise, load, unit, basis, reps, rir, kind, per_side, at_ms, timed,
-                    stated_rest_s, day, message, channel, place, order_in_day, technique
+                    stated_rest_s, day, message, channel, place, order_in_day, technique,
+                    asked_rir, said
              from training_set where member_id = $1 and day between $2 and $3 order by at_ms, id",
         );
         let (from, to) = (from.to_string(), to.to_string());
@@ -87,7 +90,8 @@ impl Tx {
         const OF_MESSAGE: Sql = Sql::both(
             SET,
             "select id, exercise, load, unit, basis, reps, rir, kind, per_side, at_ms, timed,
-                    stated_rest_s, day, message, channel, place, order_in_day, technique
+                    stated_rest_s, day, message, channel, place, order_in_day, technique,
+                    asked_rir, said
              from training_set where team_id = $1 and message = $2 order by place, id",
         );
         let args = [team.id.0.into(), message.into()];
@@ -107,13 +111,13 @@ impl Tx {
             SET,
             "insert into training_set (team_id, member_id, exercise, load, unit, basis, reps, rir,
                  kind, per_side, at_ms, timed, stated_rest_s, day, message, channel, place,
-                 order_in_day, technique)
+                 order_in_day, technique, asked_rir, said)
              values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17,
-                 $18, $19)
+                 $18, $19, $20, $21)
              returning id",
         );
-        let day = set.set.day.to_string();
-        let args = columns(team, member, set, &day, catalogue);
+        let texts = Texts::of(set);
+        let args = columns(team, member, set, &texts, catalogue);
         Ok(SetId(
             self.connection.returned(&FILE, &args).await?.get("id")?,
         ))
@@ -132,8 +136,9 @@ impl Tx {
             "update training_set
              set exercise = $3, load = $4, unit = $5, basis = $6, reps = $7, rir = $8, kind = $9,
                  per_side = $10, at_ms = $11, timed = $12, stated_rest_s = $13, day = $14,
-                 message = $15, channel = $16, place = $17, order_in_day = $18, technique = $19
-             where team_id = $1 and member_id = $2 and id = $20",
+                 message = $15, channel = $16, place = $17, order_in_day = $18, technique = $19,
+                 asked_rir = $20, said = $21
+             where team_id = $1 and member_id = $2 and id = $22",
         );
         let Some(id) = set.set.id else {
             return Err(StoreError::RowCount {
@@ -142,8 +147,8 @@ impl Tx {
                 found: 0,
             });
         };
-        let day = set.set.day.to_string();
-        let mut args = columns(team, member, set, &day, catalogue).to_vec();
+        let texts = Texts::of(set);
+        let mut args = columns(team, member, set, &texts, catalogue).to_vec();
         args.push(id.0.into());
         self.connection.run_one(&REVISE, &args).await
     }
@@ -159,14 +164,30 @@ impl Tx {
     }
 }
 
-/// The columns of a set, in the order of `$1` to `$19`.
+/// What is written out before it is stored.
+struct Texts {
+    day: String,
+    said: Option<String>,
+}
+
+impl Texts {
+    fn of(filed: &FiledSet) -> Self {
+        let said = &filed.set.said;
+        Self {
+            day: filed.set.day.to_string(),
+            said: (!said.is_empty()).then(|| said_text(said)),
+        }
+    }
+}
+
+/// The columns of a set, in the order of `$1` to `$21`.
 fn columns<'a>(
     team: &Team,
     member: &Member,
     filed: &'a FiledSet,
-    day: &'a str,
+    texts: &'a Texts,
     catalogue: &'a Catalogue,
-) -> [Arg<'a>; 19] {
+) -> [Arg<'a>; 21] {
     let set = &filed.set;
     [
         team.id.0.into(),
@@ -182,13 +203,41 @@ fn columns<'a>(
         millis(set.at).into(),
         set.timed.into(),
         Arg::Int(set.stated_rest_s.map(i64::from)),
-        day.into(),
+        texts.day.as_str().into(),
         filed.message.as_str().into(),
         filed.channel.as_str().into(),
         filed.place.into(),
         filed.order.into(),
         Arg::Text(filed.technique.map(Technique::word)),
+        Arg::Real(set.asked.map(Rir::reps)),
+        Arg::Text(texts.said.as_deref()),
     ]
+}
+
+/// `95-breath 130+muscle`.
+fn said_text(said: &[Said]) -> String {
+    let words = said.iter().map(|said| {
+        let sign = if said.ready { '+' } else { '-' };
+        format!("{}{sign}{}", said.after_s, said.check.word())
+    });
+    words.collect::<Vec<_>>().join(" ")
+}
+
+fn said_from_text(text: &str) -> Option<Vec<Said>> {
+    let one = |word: &str| {
+        let (place, sign) = word.char_indices().find(|(_, c)| !c.is_ascii_digit())?;
+        let check = word.get(place + 1..)?;
+        Some(Said {
+            after_s: word.get(..place)?.parse().ok()?,
+            check: Check::ALL.into_iter().find(|c| c.word() == check)?,
+            ready: match sign {
+                '+' => true,
+                '-' => false,
+                _ => return None,
+            },
+        })
+    };
+    text.split(' ').map(one).collect()
 }
 
 /// The sets in rows with all columns.
@@ -207,11 +256,13 @@ fn set_of<'r>(row: &'r Row, names: &mut Names<'r>) -> Result<FiledSet, StoreErro
             exercise: names.exercise(row)?,
             load: load_of(row)?,
             reps: row.small("reps")?,
-            rir: rir_of(row)?,
+            rir: rir_of(row, "rir")?,
             kind: word(row, "kind", kind_from_word)?,
             per_side: row.flag("per_side")?,
             at: instant(row, "at_ms")?,
             timed: row.flag("timed")?,
+            asked: rir_of(row, "asked_rir")?,
+            said: said_of(row)?,
             stated_rest_s: stated_rest_of(row)?,
             day: word(row, "day", |day| day.parse().ok())?,
         },
@@ -231,11 +282,18 @@ fn load_of(row: &Row) -> Result<Load, StoreError> {
     })
 }
 
-fn rir_of(row: &Row) -> Result<Option<Rir>, StoreError> {
-    row.get::<Option<f64>>("rir")?
+fn rir_of(row: &Row, column: &'static str) -> Result<Option<Rir>, StoreError> {
+    row.get::<Option<f64>>(column)?
         .map(Rir::new)
         .transpose()
-        .map_err(|error| row.impossible("rir", format!("is impossible: {error}")))
+        .map_err(|error| row.impossible(column, format!("is impossible: {error}")))
+}
+
+fn said_of(row: &Row) -> Result<Vec<Said>, StoreError> {
+    match row.get::<Option<&str>>("said")? {
+        None => Ok(Vec::new()),
+        Some(_) => word(row, "said", said_from_text),
+    }
 }
 
 fn stated_rest_of(row: &Row) -> Result<Option<u32>, StoreError> {
