@@ -54,7 +54,8 @@ impl<'a> Work<'a> {
             .condition
             .as_deref()
             .and_then(Condition::decode);
-        Self {
+        let known = condition.is_some();
+        let mut work = Self {
             scene,
             loaded,
             source,
@@ -68,7 +69,11 @@ impl<'a> Work<'a> {
             out: Vec::new(),
             bell: None,
             replies: 0,
+        };
+        if !known && loaded.other.is_none() && !loaded.history.is_empty() {
+            work.relearn(&loaded.history);
         }
+        work
     }
 
     pub(super) fn finish(mut self) -> Outcome {

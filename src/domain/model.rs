@@ -16,6 +16,7 @@ use super::log::{LoggedSet, SetKind};
 use super::mass::Mass;
 use super::next_set::Expectation;
 use super::priors::Population;
+use super::readiness::{Heard, heard, heed};
 use super::recovery::{Dose, Shape, dose, nearness};
 use super::report::{Evidence, unrated_reserve};
 use super::status::TrainingStatus;
@@ -122,11 +123,18 @@ impl Model {
         let strain = self.condition.strain(exercise, rest);
         let vaguer = self.condition.strain(exercise, rest * (1.0 - doubt));
         let rest_doubt = (vaguer.total - strain.total).abs();
+        let heard = heard(&self.condition, set, exercise);
         self.condition.rest(rest);
         let learned = match set.kind {
             SetKind::WarmUp => self.warm_up(set, lifter, &population, &strain),
             SetKind::Straight | SetKind::Other => {
-                self.work(set, lifter, &population, &strain, rest_doubt)
+                let scene = Scene {
+                    set,
+                    population: &population,
+                    rest_doubt,
+                    heard,
+                };
+                self.work(&scene, lifter)
             }
         };
         self.condition.tire(
@@ -190,14 +198,13 @@ impl Model {
         }
     }
 
-    fn work(
-        &mut self,
-        set: &LoggedSet,
-        lifter: &Lifter<'_>,
-        population: &Population,
-        strain: &Strain,
-        rest_doubt: f64,
-    ) -> Step {
+    fn work(&mut self, scene: &Scene<'_>, lifter: &Lifter<'_>) -> Step {
+        let &Scene {
+            set,
+            population,
+            rest_doubt,
+            ref heard,
+        } = scene;
         let exercise = lifter.catalogue.exercise(set.exercise);
         let log_load = log_moved(set, lifter);
         let known = self.beliefs.get(&set.exercise);
@@ -205,12 +212,15 @@ impl Model {
             || Belief::new(set, log_load.exp(), population),
             |belief| belief.advanced(set.at, set.day, &self.condition, population),
         );
+        let new = known.is_none();
         let opens = known.is_none_or(|before| before.day() < belief.day());
         let outlook = belief.outlook(&self.condition, population);
+        let outlook = heed(outlook, heard, &mut self.condition, exercise);
+        let strain = &self.condition.strain(exercise, 0.0);
         let reps = f64::from(set.reps);
         let rir = set.rir.map_or(0.0, Rir::reps);
         let sight = outlook.sight(log_load, strain, rir, rest_doubt);
-        let expected = known.map(|_| expected(&outlook, set, log_load, strain));
+        let expected = (!new).then(|| expected(&outlook, set, log_load, strain));
         let habit = outlook.joint.lifter(LIFTER_HABIT);
         let found = Found::weigh(&sight, &evidence(set, &sight, habit));
         let unforeseen = match set.asked {
@@ -258,6 +268,15 @@ impl Model {
             shape,
         }
     }
+}
+
+/// A work set with what surrounds it.
+struct Scene<'a> {
+    set: &'a LoggedSet,
+    population: &'a Population,
+    /// Spread of the strain that comes from a vague rest.
+    rest_doubt: f64,
+    heard: Vec<Heard>,
 }
 
 /// What a set taught and took.
