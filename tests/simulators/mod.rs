@@ -2,6 +2,8 @@
 //!
 //! Every lifter is drawn from a seed; nothing here reads the model.
 
+pub mod crowd;
+
 use std::collections::BTreeMap;
 
 use chalkbell::domain::catalogue::{
@@ -74,6 +76,10 @@ pub enum Reports {
     Never,
 }
 
+/// No feeling of what is left errs by more than this, a standard deviation: one who has ten left
+/// does not stop for having none.
+const FEEL_MOST: f64 = 1.5;
+
 /// Rate of fatigue of motor units at work, a second (knee; Frey-Law 2012, from memory).
 const FATIGUE_RATE: f64 = 0.015;
 /// Rate of their recovery, a second, at work; at rest it is faster by a personal factor.
@@ -111,18 +117,8 @@ pub struct Lifter {
 pub struct Done {
     pub reps: u32,
     pub report: Option<f64>,
-    /// Really left.
-    pub left: f64,
-    /// Whether it counts.
+    /// Whether it counts (design: five to thirty repetitions, three to zero really left).
     pub counts: bool,
-}
-
-/// What is known to one who knows the body: repetitions and the chance that a set counts.
-pub struct Odds {
-    /// Probability of at least so many repetitions.
-    pub enough: f64,
-    /// Probability of counting: enough, at most thirty, at most three left.
-    pub counts: f64,
 }
 
 impl Lifter {
@@ -282,8 +278,8 @@ impl Lifter {
         self.ended(failure, rir, 0.0).0
     }
 
-    /// Chances of a set ended at `rir` by feel, of which at least `reps` repetitions are wanted.
-    pub fn odds(
+    /// Probability of at least `reps` repetitions of a set ended at `rir` by feel.
+    pub fn at_least(
         &self,
         reps: f64,
         id: ExerciseId,
@@ -291,25 +287,46 @@ impl Lifter {
         kg: f64,
         rest: f64,
         rir: f64,
-    ) -> Odds {
+    ) -> f64 {
         // Middles of ten equal parts of a normal distribution.
         let tenths = [
             -1.645, -1.036, -0.674, -0.385, -0.126, 0.126, 0.385, 0.674, 1.036, 1.645,
         ];
         let failure = self.to_failure(id, exercise, kg, rest);
-        let (mut enough, mut counts) = (0.0, 0.0);
-        for (a, b) in tenths
+        let reached = tenths
             .iter()
             .flat_map(|a| tenths.iter().map(move |b| (a, b)))
-        {
-            let failure = failure * (self.rep_sd * a).exp();
-            let n = self.ended(failure, rir, *b).0;
-            if n >= reps {
-                enough += 0.01;
-                counts += if counted(n, failure) { 0.01 } else { 0.0 };
-            }
-        }
-        Odds { enough, counts }
+            .filter(|(a, b)| self.ended(failure * (self.rep_sd * **a).exp(), rir, **b).0 >= reps);
+        reached.count() as f64 / 100.0
+    }
+
+    /// Whether a set reaches five nine times in ten, and `reps` on average.
+    pub fn surely(
+        &self,
+        id: ExerciseId,
+        exercise: &Exercise,
+        kg: f64,
+        rest: f64,
+        rir: f64,
+        reps: f64,
+    ) -> bool {
+        self.expected(id, exercise, kg, rest, rir) >= reps
+            && self.at_least(5.0, id, exercise, kg, rest, rir) >= 0.9
+    }
+
+    /// The shortest rest in steps of 15 s, up to five minutes, with which a set surely reaches
+    /// `reps`, by one who knows the body but not the chance of the day.
+    pub fn shortest_rest(
+        &self,
+        id: ExerciseId,
+        exercise: &Exercise,
+        kg: f64,
+        rir: f64,
+        reps: f64,
+    ) -> Option<f64> {
+        let rests: Vec<f64> = (1..=20).map(|step| f64::from(step) * 15.0).collect();
+        let place = rests.partition_point(|&rest| !self.surely(id, exercise, kg, rest, rir, reps));
+        rests.get(place).copied()
     }
 
     fn ended(&self, failure: f64, rir: f64, error: f64) -> (f64, f64) {
@@ -317,7 +334,8 @@ impl Lifter {
         let mut n = 0.0;
         loop {
             let left = failure - n - 0.5;
-            let felt = self.felt(left) + error * (0.3 + self.feel_sd * left.max(0.0));
+            let felt =
+                self.felt(left) + error * (0.3 + self.feel_sd * left.max(0.0)).min(FEEL_MOST);
             if n >= most || felt <= rir + 0.5 {
                 return (n, if n >= most { 0.0 } else { felt });
             }
@@ -340,7 +358,6 @@ impl Lifter {
         let (n, felt) = self.ended(failure, rir, error);
         let n = n.max(1.0);
         self.rest(rest);
-        let left = (failure - 0.5 - n).max(0.0);
         let near = (n / failure.max(n)).clamp(0.0, 1.0);
         let lift = &self.lifts[&id];
         let share = kg / lift.one_rm;
@@ -377,7 +394,6 @@ impl Lifter {
                 Reports::Always(rir) => Some(rir),
                 Reports::Never => None,
             },
-            left,
             counts: counted(n, failure),
         }
     }

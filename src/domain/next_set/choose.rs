@@ -36,6 +36,10 @@ const WAIT_S: (u32, u32) = (30, 60);
 const HOPELESS: f64 = 0.5;
 /// Before a machine takes off some of the body, the body alone is tried down to this probability.
 const PATIENCE: f64 = 0.7;
+/// With a belief too vague for confidence, a chance of this much will do.
+const FAIRLY: f64 = 0.85;
+/// A chance so much smaller than another is as good.
+const HARDLY_MORE: f64 = 0.02;
 /// Probability from which an unrated set is taken to have been too far from failure.
 const SURELY: f64 = 0.8;
 
@@ -49,8 +53,10 @@ const SURELY: f64 = 0.8;
 ///   beyond what was done before.
 /// - Same load with the shortest rest, in steps of 15 s up to the limit, with which the next set
 ///   has at least 5 repetitions with probability 0.95 and its median is at most one under the
-///   range.
-/// - Else the heaviest load on the rack whose median lies in the range after a usual rest.
+///   range; where the belief is too vague for that, at least 0.85 and within 0.02 of what the
+///   longest rest gives.
+/// - Else the heaviest load on the rack that reaches the range so after a usual rest; none so light
+///   that its median is over the range.
 /// - Else enough.
 ///
 /// A failing check turns the answer to waiting and lengthens the rest.
@@ -264,7 +270,7 @@ impl<'a> Scene<'a> {
         if let Some(plan) = self.too_light(last).and_then(|why| self.more(&choice, why)) {
             return plan;
         }
-        match self.shortest_rest(&choice, self.reach()) {
+        match self.rest_for(&choice, self.reach()) {
             Some(rest_s) => Plan {
                 decision: Decision::SameLoad,
                 choice: Some(choice),
@@ -385,15 +391,54 @@ impl<'a> Scene<'a> {
         let below = all.partition_point(|choice| choice.kg < from.kg - 1e-9);
         let lighter = all.get(..below)?;
         let low = f64::from(self.aim.reps_low);
-        let rest = self.usual_rest();
-        let fitting = lighter.partition_point(|choice| self.does(choice, rest, low));
-        let choice = *lighter.get(fitting.checked_sub(1)?)?;
+        let usual = self.usual_rest();
+        let soon = lighter.partition_point(|choice| self.does(choice, usual, low));
+        let late = lighter.partition_point(|choice| self.is_reachable(choice, low));
+        let mut place = if soon > 0 { soon } else { late }.checked_sub(1)?;
+        // However vague the belief, no load is so light that its median is over the range, where a
+        // heavier one can do.
+        while place + 1 < late && self.is_over(lighter.get(place)?, low) {
+            place += 1;
+        }
+        let choice = *lighter.get(place)?;
         Some(Plan {
             decision: Decision::DropLoad,
             choice: Some(choice),
-            rest_s: self.shortest_rest(&choice, low).unwrap_or(rest),
+            rest_s: self.rest_for(&choice, low)?,
             reason: self.why_less(from),
         })
+    }
+
+    /// Whether after the rest that it takes the median is over the range.
+    fn is_over(&self, choice: &Choice, reps: f64) -> bool {
+        self.rest_for(choice, reps).is_some_and(|rest| {
+            self.forecast(choice, rest, self.aim.rir).median() > f64::from(self.aim.reps_high) + 0.5
+        })
+    }
+
+    /// Whether the longest rest brings the median to `reps`, and a fair chance of counting.
+    fn is_reachable(&self, choice: &Choice, reps: f64) -> bool {
+        let limit = self.rests().last().unwrap_or_else(|| self.usual_rest());
+        let forecast = self.forecast(choice, limit, self.aim.rir);
+        forecast.median() >= reps - 0.5 && forecast.at_least(self.least()) >= FAIRLY
+    }
+
+    /// The shortest rest that does, or, where the belief is too vague for any to do with
+    /// confidence, the one beyond which hardly more chance is to be had.
+    fn rest_for(&self, choice: &Choice, reps: f64) -> Option<u32> {
+        if let Some(rest) = self.shortest_rest(choice, reps) {
+            return Some(rest);
+        }
+        if !self.is_reachable(choice, reps) {
+            return None;
+        }
+        let chance = |rest: u32| {
+            let forecast = self.forecast(choice, rest, self.aim.rir);
+            (forecast.median() >= reps - 0.5).then(|| forecast.at_least(self.least()))
+        };
+        let enough = chance(self.rests().last()?)? - HARDLY_MORE;
+        self.rests()
+            .find(|&rest| chance(rest).is_some_and(|chance| chance >= enough))
     }
 
     fn why_less(&self, from: &Choice) -> Reason {
