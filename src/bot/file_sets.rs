@@ -117,7 +117,7 @@ impl Work<'_> {
         for (place, ((set, day), at)) in sets.iter().zip(days).zip(times).enumerate() {
             let filed = FiledSet {
                 set: LoggedSet {
-                    asked: Some(self.scene.aim(set.exercise).rir),
+                    asked: Some(self.aim(set.exercise).rir),
                     ..logged(set, day, at, alone && day == today)
                 },
                 message: post.message.to_owned(),

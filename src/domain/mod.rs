@@ -30,6 +30,8 @@ pub mod rack;
 mod readiness;
 pub mod recovery;
 pub mod report;
+pub mod session;
 pub mod status;
 pub mod target;
+pub mod warm_up;
 pub mod week;
