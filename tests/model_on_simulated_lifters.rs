@@ -27,6 +27,15 @@ fn usual() -> impl Iterator<Item = (Form, &'static Score)> {
     Form::ALL.into_iter().zip(SCORES.get_or_init(all))
 }
 
+/// Share of sets that count when nothing but the lifters' own errors spoils them: who leaves more
+/// than is felt ends one in ten too early.
+const fn attainable(folk: Folk) -> f64 {
+    match folk {
+        Folk::Shy(_) => 0.88,
+        _ => 0.94,
+    }
+}
+
 #[test]
 fn next_set_error_is_under_three_quarters_of_the_best_simple_rule() {
     for (form, s) in usual() {
@@ -69,8 +78,14 @@ fn lifters_who_misreport_drift_or_rest_otherwise_are_served_as_well() {
             let share = s.counted / s.advised;
             let told = format!("{form:?} {folk:?}: {error:.2} {noise:.2} {held:.3} {share:.3}");
             assert!(error <= 1.3 * noise + 0.6, "{told}");
-            assert!((0.70..=0.88).contains(&held), "{told}");
-            assert!(share >= folk.attainable() - 0.04, "{told}");
+            // What is forecast for one rest is not held by another.
+            let least = if matches!(folk, Folk::RestingBy(_)) {
+                0.65
+            } else {
+                0.72
+            };
+            assert!((least..=0.88).contains(&held), "{told}");
+            assert!(share >= attainable(folk) - 0.04, "{told}");
         }
     }
 }

@@ -65,15 +65,6 @@ impl Folk {
         Self::RestingBy(1.3),
     ];
 
-    /// Share of sets that count when nothing but the lifters' own errors spoils them: who leaves
-    /// more than is felt ends one in ten too early.
-    pub const fn attainable(self) -> f64 {
-        match self {
-            Self::Shy(_) => 0.88,
-            _ => 0.94,
-        }
-    }
-
     fn make(self, body: &mut Lifter) {
         match self {
             Self::Usual | Self::RestingBy(_) => {}
