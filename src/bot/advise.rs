@@ -59,8 +59,12 @@ impl Work<'_> {
             let last = place + 1 == live.len();
             if last {
                 self.set_bell(&advice);
+                let mut more = self.what_follows(&advice);
+                more.extend(lines.iter().cloned());
+                self.show(&advice, &more);
+            } else {
+                self.show(&advice, &[]);
             }
-            self.show(&advice, if last { &lines } else { &[] });
         }
         if let Some(line) = backdated {
             self.say(line);
@@ -189,6 +193,8 @@ impl Work<'_> {
             Reason::Asked => format!("{}: {}", exercise.name, words::tried(advice)),
             _ => format!("{}: {}", exercise.name, words::advice(advice, elapsed)),
         };
+        let text = std::iter::once(text).chain(self.way_up(advice));
+        let text = text.collect::<Vec<_>>().join("\n");
         let data = words::advice_data(advice, exercise, self.scene.unit());
         let reply = Reply {
             text,

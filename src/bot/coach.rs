@@ -8,7 +8,7 @@ use crate::message::command::{CatalogueCommand, Setting};
 
 impl Work<'_> {
     /// Whether the author may give coaches' commands; says so where not.
-    fn is_coach(&mut self) -> bool {
+    pub(super) fn is_coach(&mut self) -> bool {
         let coach = self.member.coach;
         if !coach {
             self.tell(words::COACH_ONLY);

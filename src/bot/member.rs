@@ -25,6 +25,11 @@ impl Work<'_> {
             Command::Week(None) => self.answer_week(),
             Command::Week(Some(name)) => self.week_of(name),
             Command::Volume(muscle) => self.volume(muscle.as_deref()),
+            Command::Plan(order) => self.plan(order),
+            Command::Block(order) => self.block(order),
+            Command::Target(order) => self.target(order),
+            Command::Today(weekday) => self.today(*weekday),
+            Command::WarmUp(exercise) => self.warm_up(exercise.as_deref()),
             Command::Undo => self.undo(),
             Command::Units(unit) => self.units(*unit),
             Command::Rack(command) => self.rack(command),
@@ -236,7 +241,13 @@ impl Work<'_> {
         }
         let believed = |set: &LoggedSet| judged.get(&(set.id, set.at)).copied();
         let sets = days.iter().map(|filed| &filed.set);
-        week::tally(sets, self.scene.catalogue(), scene.status(), believed)
+        let mut tally = week::tally(sets, self.scene.catalogue(), scene.status(), believed);
+        let held = self.held_by(scene.member, week);
+        for line in &mut tally.muscles {
+            let band = held.targets.own(line.muscle).unwrap_or(line.band);
+            line.band = held.week().band(band);
+        }
+        tally
     }
 
     /// A week as a table, with its numbers.

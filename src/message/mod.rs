@@ -11,9 +11,12 @@
 //! training, or chat that happens to hold numbers (`judge`)? Nothing here fails; what is open is
 //! asked about ([`reading::Unclear`], [`complete()`]), the rest is chatter.
 //!
-//! Absent on purpose: slash commands and plans, the clock, who wrote the message.
+//! [`command`] reads slash words, [`plan`], [`block`] and [`target`] the texts of
+//! coaches, which say plainly what does not fit.
+//! Absent on purpose: the clock, who wrote the message.
 
 mod ask;
+pub mod block;
 mod clause;
 pub mod command;
 mod complete;
@@ -31,6 +34,7 @@ mod lexicon;
 mod names;
 mod number;
 mod numeral;
+pub mod plan;
 mod print;
 mod reader;
 pub mod reading;
@@ -40,6 +44,7 @@ mod scan;
 mod sets;
 mod signs;
 mod spelling;
+pub mod target;
 mod token;
 mod vocabulary;
 
