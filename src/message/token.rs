@@ -152,7 +152,7 @@ struct Cutter<'v> {
     number: Option<OpenNumber>,
     /// No space since the last token.
     glued: bool,
-    /// A number word of ten or more was met: words may have to be put together.
+    /// A number word of ten or more was met, or an `oh`: words may have to be put together.
     spelled: bool,
 }
 
@@ -361,7 +361,8 @@ impl<'v> Cutter<'v> {
         let (end, possessive) = self.cut_apostrophe(open);
         let text = self.out.text.get(open.start..end).unwrap_or_default();
         let word = self.vocabulary.word(text);
-        self.spelled |= matches!(word.w, W::Numeral | W::Hundred) && word.value >= 10;
+        self.spelled |=
+            matches!(word.w, W::Numeral | W::Hundred) && word.value >= 10 || text == "oh";
         let kind = if text == "x" || text == "×" {
             Kind::Mark(Mark::Times)
         } else {
