@@ -31,6 +31,7 @@ mod item;
 mod judge;
 mod label;
 mod lexicon;
+mod lookalikes;
 mod names;
 mod number;
 mod numeral;
