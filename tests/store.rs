@@ -8,8 +8,11 @@
 
 mod support;
 
+use chalkbell::bot::prescription::{PlanData, TargetsData, Version};
 use chalkbell::bot::reply::{Mark, Outgoing, Reply, Sign};
-use chalkbell::bot::state::{Bell, Change, FiledSet, Member, Remembered, Team, TeamSettings};
+use chalkbell::bot::state::{
+    Bell, Change, FiledSet, Member, Prescribed, Remembered, Team, TeamSettings,
+};
 use chalkbell::domain::catalogue::{
     Basis, Catalogue, Equipment, Exercise, LiftClass, Muscle, MuscleRole,
 };
@@ -477,6 +480,75 @@ fn id_remembered_twice_is_a_conflict_and_the_first_stays() {
         let mut tx = store.begin().await.unwrap();
         let found = tx.remembered(&team, "m1").await.unwrap();
         assert_eq!(found, Some((remembered(), answer())));
+    });
+}
+
+// --- what coaches set ----------------------------------------------------------------------------
+
+fn bands(from: &str, low: u32) -> Version {
+    Version {
+        from: day(from),
+        content: Prescribed::Targets(TargetsData {
+            bands: vec![("chest".to_owned(), low, 20)],
+        }),
+    }
+}
+
+#[test]
+fn every_week_has_the_latest_version_that_begins_by_its_end() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.unwrap();
+        let (team, member) = ann(&mut tx, "rowers").await;
+        let empty_plan = Version {
+            from: day("2026-01-05"),
+            content: Prescribed::Plan(PlanData::default()),
+        };
+        let (first, second) = (bands("2026-01-05", 8), bands("2026-01-19", 10));
+        let changes = [&empty_plan, &first, &second]
+            .map(|version| Change::Prescribe(member.id, version.clone()));
+        tx.apply(&team, &member, &changes, &lifts()).await.unwrap();
+        let cases = [
+            ("2026-01-04", vec![]),
+            ("2026-01-05", vec![empty_plan.clone(), first.clone()]),
+            ("2026-01-18", vec![empty_plan.clone(), first.clone()]),
+            ("2026-01-19", vec![empty_plan.clone(), second.clone()]),
+        ];
+        for (on, expected) in cases {
+            let held = tx.prescribed(&member, day(on)).await.unwrap();
+            assert_eq!(held, expected, "{on}");
+        }
+        let ever = tx.prescribed_ever(&member).await.unwrap();
+        assert_eq!(ever, [empty_plan, first, second]);
+    });
+}
+
+#[test]
+fn what_is_set_from_the_same_day_takes_the_place_of_what_was() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.unwrap();
+        let (team, member) = ann(&mut tx, "rowers").await;
+        let changes = [8, 12].map(|low| Change::Prescribe(member.id, bands("2026-01-05", low)));
+        tx.apply(&team, &member, &changes, &lifts()).await.unwrap();
+        let ever = tx.prescribed_ever(&member).await.unwrap();
+        assert_eq!(ever, [bands("2026-01-05", 12)]);
+    });
+}
+
+#[test]
+fn nothing_is_set_for_a_member_of_another_team() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.unwrap();
+        let (_, theirs) = ann(&mut tx, "sailors").await;
+        let (team, own) = ann(&mut tx, "rowers").await;
+        let change = Change::Prescribe(theirs.id, bands("2026-01-05", 8));
+        let refused = tx.apply(&team, &own, &[change], &lifts()).await;
+        assert!(
+            matches!(refused, Err(StoreError::RowCount { .. })),
+            "{refused:?}"
+        );
     });
 }
 

@@ -12,6 +12,7 @@ pub mod event;
 mod file_sets;
 mod hurt;
 mod member;
+pub mod prescription;
 pub mod reply;
 pub mod scene;
 pub mod state;

@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
+use super::prescription::{BlockData, PlanData, TargetsData, Version};
 use crate::domain::id::{MemberId, SetId, TeamId};
 use crate::domain::log::LoggedSet;
 use crate::message::reading::Technique;
@@ -253,6 +254,30 @@ pub struct Bell {
     pub moved: u8,
 }
 
+/// One of the things that coaches set for a member.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Prescribed {
+    /// A week of training; without days it says that nothing is planned.
+    Plan(PlanData),
+    /// Weeks in a row; without any it ends the block before.
+    Block(BlockData),
+    /// Weekly sets by muscle.
+    Targets(TargetsData),
+}
+
+impl Prescribed {
+    /// The word for the kind: `plan`, `block`, `targets`.
+    #[must_use]
+    pub const fn kind(&self) -> &'static str {
+        match self {
+            Self::Plan(_) => "plan",
+            Self::Block(_) => "block",
+            Self::Targets(_) => "targets",
+        }
+    }
+}
+
 /// One thing to store. All of an event's changes go into one transaction.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Change {
@@ -268,6 +293,8 @@ pub enum Change {
     Member(Box<Member>),
     /// The team's settings.
     Settings(TeamSettings),
+    /// What a coach sets for a member of the team, from a day on.
+    Prescribe(MemberId, Version),
     /// The member's one bell; `None` cancels it.
     Bell(Option<Bell>),
 }

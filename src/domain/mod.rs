@@ -6,6 +6,7 @@
 
 pub mod aim;
 pub mod belief;
+pub mod block;
 pub mod calendar;
 pub mod catalogue;
 mod codec;
@@ -23,9 +24,11 @@ pub mod log;
 pub mod mass;
 pub mod model;
 pub mod next_set;
+pub mod plan;
 pub mod priors;
 pub mod rack;
 pub mod recovery;
 pub mod report;
 pub mod status;
+pub mod target;
 pub mod week;

@@ -11,7 +11,8 @@
 //! training, or chat that happens to hold numbers (`judge`)? Nothing here fails; what is open is
 //! asked about ([`reading::Unclear`], [`complete()`]), the rest is chatter.
 //!
-//! Absent on purpose: slash commands and plans, the clock, who wrote the message.
+//! [`command`] reads slash words, [`plan`] the text of plans, which says plainly what does not fit.
+//! Absent on purpose: the clock, who wrote the message.
 
 mod ask;
 mod clause;
@@ -27,6 +28,7 @@ mod item;
 mod judge;
 mod lexicon;
 mod names;
+pub mod plan;
 mod print;
 mod reader;
 pub mod reading;

@@ -43,6 +43,9 @@ impl Tx {
                 }
                 Change::Member(new) => self.put_member(team, new).await?,
                 Change::Settings(settings) => self.put_settings(team, settings).await?,
+                Change::Prescribe(member, version) => {
+                    self.put_prescribed(team, *member, version).await?;
+                }
                 Change::Bell(bell) => self.put_bell(team, member, bell.as_ref()),
             }
         }

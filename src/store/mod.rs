@@ -33,6 +33,7 @@ mod error;
 mod events;
 mod jobs;
 mod open;
+mod prescriptions;
 mod sets;
 mod teams;
 
