@@ -109,7 +109,9 @@ fn play_queued(script: &str) -> Vec<String> {
         scope.spawn(move || input.write_all(all.as_bytes()).expect("the program reads"));
         let lines = program.output.by_ref().lines();
         let out = lines.collect::<Result<_, _>>();
-        out.expect("the program prints")
+        let out = out.expect("the program prints");
+        program.child.wait().expect("it ends");
+        out
     })
 }
 
@@ -128,7 +130,6 @@ fn check(name: &str) {
     assert_eq!(got.len(), expected.lines().count(), "{}", path.display());
     assert_eq!(got, play(&script, true), "the same again");
     assert_eq!(got, play(&script, false), "the same without being killed");
-    // Faults name the line, and here the lines that kill and tell are left out.
     assert_eq!(got, play_queued(&script), "the same with all lines queued");
 }
 

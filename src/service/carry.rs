@@ -81,7 +81,7 @@ impl Bot {
     }
 }
 
-/// The messages of a group, by team: who wrote, what ids they have, and the times.
+/// A team's messages in a group: who wrote, what ids they have, and the time of the first.
 #[derive(Default)]
 struct Posted<'a> {
     authors: BTreeSet<&'a str>,
@@ -94,6 +94,10 @@ async fn expect(tx: &mut Tx, bot: &Bot, events: &[Event]) -> Result<(), StoreErr
     let mut teams: BTreeMap<&str, Posted> = BTreeMap::new();
     let newest = events.iter().map(Event::at).max();
     for event in events {
+        // A team is made when it is first heard of: in the order of the events.
+        if let Some(team) = event.team() {
+            tx.team(team).await?;
+        }
         let Event::Message(message) = event else {
             continue;
         };

@@ -75,6 +75,9 @@ impl Tx {
         let mut ids = ids.to_vec();
         let answered = &mut self.events.answered;
         ids.retain(|&id| !answered.contains_key(&(team.id, id.to_owned())));
+        if ids.is_empty() {
+            return Ok(());
+        }
         let list = as_json(&ids)?;
         let args = [team.id.0.into(), list.as_str().into()];
         let rows = self.connection.rows(&FIND, &args).await?;

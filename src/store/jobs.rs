@@ -76,6 +76,9 @@ impl Tx {
         let bells = &mut self.bells.bells;
         let mut members: Vec<i64> = members.iter().map(|member| member.0).collect();
         members.retain(|&member| !bells.contains_key(&MemberId(member)));
+        if members.is_empty() {
+            return Ok(());
+        }
         let list = as_json(&members)?;
         let rows = self.connection.rows(&FIND, &[list.as_str().into()]).await?;
         bells.extend(members.iter().map(|&member| (MemberId(member), None)));

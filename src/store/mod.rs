@@ -76,6 +76,7 @@ impl Store {
             beliefs: beliefs::Known::default(),
             bells: jobs::Known::default(),
             events: events::Known::default(),
+            prescribed: prescriptions::Known::default(),
         })
     }
 
@@ -111,6 +112,7 @@ pub struct Tx {
     beliefs: beliefs::Known,
     bells: jobs::Known,
     events: events::Known,
+    prescribed: prescriptions::Known,
 }
 
 impl Tx {

@@ -134,6 +134,9 @@ impl Tx {
                 .members
                 .contains_key(&(team.id, author.to_owned()))
         });
+        if authors.is_empty() {
+            return Ok(Vec::new());
+        }
         let list = as_json(&authors)?;
         let args = [team.id.0.into(), list.as_str().into()];
         let mut found = Vec::new();

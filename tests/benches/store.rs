@@ -13,7 +13,7 @@
     reason = "a benchmark reads the clock, prints, and may fail where it stands"
 )]
 
-#[expect(dead_code, reason = "only the throwaway server is needed here")]
+#[expect(dead_code, reason = "it serves other tests, too")]
 #[path = "../support/mod.rs"]
 mod support;
 
@@ -21,6 +21,8 @@ mod support;
 mod bare;
 #[path = "store/evening.rs"]
 mod evening;
+#[path = "../support/rows.rs"]
+mod rows;
 
 use std::pin::Pin;
 use std::task::{Context, Poll};
@@ -35,7 +37,8 @@ use sqlx::{Pool, SqlitePool};
 use tempfile::TempDir;
 use tokio::io::{AsyncRead, ReadBuf};
 
-use bare::{Engine, Message, Snapshot};
+use bare::{Message, Snapshot};
+use rows::{Engine, assert_same};
 
 /// Rounds that count; one more before them warms caches and prepares statements.
 const ROUNDS: usize = 5;
@@ -139,7 +142,7 @@ async fn compare<D: Engine>(
     }
     print(label, evenings[0].len(), times);
     for pool in &pools[1..] {
-        bare::assert_same(&pools[0], pool).await;
+        assert_same(&pools[0], pool).await;
     }
 }
 

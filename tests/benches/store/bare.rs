@@ -3,80 +3,9 @@
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
-use sqlx::database::Database;
-use sqlx::{AssertSqlSafe, Pool, Postgres, Row as _, Sqlite, SqlitePool};
+use sqlx::{Pool, Sqlite, SqlitePool};
 
-/// A table: its columns, the types of their cells (whole number, real number, text, bytes), and what
-/// becomes of a row that is there already. Ids of sets are the database's own.
-pub struct Table {
-    name: &'static str,
-    columns: &'static str,
-    cells: &'static str,
-    again: &'static str,
-    /// Rows are only ever added.
-    grows: bool,
-}
-
-/// In an order in which no row hangs on a later one.
-pub const TABLES: [Table; 6] = [
-    Table {
-        name: "team",
-        columns: "id, key, settings",
-        cells: "itt",
-        again: "",
-        grows: true,
-    },
-    Table {
-        name: "member",
-        columns: "id, team_id, author, name, coach, profile, desk, condition",
-        cells: "iittittb",
-        again: "on conflict (id) do update set name = excluded.name, coach = excluded.coach,
-                profile = excluded.profile, desk = excluded.desk, condition = excluded.condition",
-        grows: false,
-    },
-    Table {
-        name: "training_set",
-        columns:
-            "team_id, member_id, exercise, load, unit, basis, reps, rir, kind, per_side, at_ms,
-                  timed, stated_rest_s, day, message, channel, place, order_in_day, technique",
-        cells: "iitittirtiiiitttiit",
-        again: "",
-        grows: true,
-    },
-    Table {
-        name: "belief",
-        columns: "member_id, exercise, state",
-        cells: "itb",
-        again: "on conflict (member_id, exercise) do update set state = excluded.state",
-        grows: false,
-    },
-    Table {
-        name: "job",
-        columns: "key, team_id, member_id, kind, due_ms, payload, lease_until_ms, tries",
-        cells: "tiititii",
-        again: "on conflict (key) do update set due_ms = excluded.due_ms,
-                payload = excluded.payload, lease_until_ms = 0, tries = 0",
-        grows: false,
-    },
-    Table {
-        name: "event",
-        columns: "team_id, id, author, channel, at_ms, outcome",
-        cells: "itttit",
-        again: "",
-        grows: true,
-    },
-];
-
-/// A cell; `None` is null.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Cell {
-    Int(Option<i64>),
-    Real(Option<f64>),
-    Text(Option<String>),
-    Bytes(Option<Vec<u8>>),
-}
-
-type Cells = Vec<Cell>;
+use crate::rows::{Cell, Cells, Engine, TABLES, Table};
 
 /// A row that a message puts in, or a bell that it takes out.
 pub enum Write {
@@ -95,69 +24,17 @@ pub struct Snapshot {
     kept: [BTreeMap<String, Cells>; TABLES.len()],
 }
 
-/// A driver, as far as these tables need it.
-pub trait Engine: Database {
-    /// Runs the writes of these messages in one transaction.
-    async fn commit(pool: &Pool<Self>, inserts: &[&'static str], messages: &[Message]);
-    /// The rows that this statement finds.
-    async fn find(pool: &Pool<Self>, text: String, table: &Table) -> Vec<Cells>;
-}
-
-/// The two drivers' types have no name in common that is shorter than this.
-macro_rules! engine {
-    ($driver:ty) => {
-        impl Engine for $driver {
-            async fn commit(pool: &Pool<Self>, inserts: &[&'static str], messages: &[Message]) {
-                let mut tx = pool.begin().await.unwrap();
-                for write in messages.iter().flatten() {
-                    let (text, cells) = match write {
-                        Write::Put { table, cells } => (inserts[*table], cells.as_slice()),
-                        Write::Unring { key } => {
-                            ("delete from job where key = $1", std::slice::from_ref(key))
-                        }
-                    };
-                    let mut query = sqlx::query(text);
-                    for cell in cells {
-                        query = match cell {
-                            Cell::Int(value) => query.bind(value),
-                            Cell::Real(value) => query.bind(value),
-                            Cell::Text(value) => query.bind(value.as_deref()),
-                            Cell::Bytes(value) => query.bind(value.as_deref()),
-                        };
-                    }
-                    query.execute(&mut *tx).await.unwrap();
-                }
-                tx.commit().await.unwrap();
-            }
-
-            async fn find(pool: &Pool<Self>, text: String, table: &Table) -> Vec<Cells> {
-                let query = sqlx::query(AssertSqlSafe(text));
-                let rows = query.fetch_all(pool).await.unwrap();
-                let cell = |row: &<Self as Database>::Row, (place, kind)| match kind {
-                    'i' => Cell::Int(row.get(place)),
-                    'r' => Cell::Real(row.get(place)),
-                    't' => Cell::Text(row.get(place)),
-                    _ => Cell::Bytes(row.get(place)),
-                };
-                rows.iter()
-                    .map(|row| {
-                        let kinds = table.cells.chars().enumerate();
-                        kinds.map(|kind| cell(row, kind)).collect()
-                    })
-                    .collect()
-            }
-        }
-    };
-}
-
-engine!(Sqlite);
-engine!(Postgres);
+const UNRING: &str = "delete from job where key = $1";
 
 /// Bare inserts of what these messages write, as many messages a commit as said.
 pub async fn insert<D: Engine>(pool: &Pool<D>, messages: &[Message], group: usize) {
     let inserts = TABLES.each_ref().map(statement);
     for some in messages.chunks(group) {
-        D::commit(pool, &inserts, some).await;
+        let writes = some.iter().flatten().map(|write| match write {
+            Write::Put { table, cells } => (inserts[*table], cells.as_slice()),
+            Write::Unring { key } => (UNRING, std::slice::from_ref(key)),
+        });
+        D::commit(pool, &writes.collect::<Vec<_>>()).await;
     }
 }
 
@@ -212,18 +89,4 @@ pub async fn written(pool: &SqlitePool, before: &mut Snapshot) -> Message {
         message.extend(changed.map(|(_, row)| put(row)));
     }
     message
-}
-
-/// Fails when the two databases do not hold the same.
-pub async fn assert_same<D: Engine>(one: &Pool<D>, other: &Pool<D>) {
-    for table in &TABLES {
-        let text = || format!("select {} from {}", table.columns, table.name);
-        let mut rows = [
-            D::find(one, text(), table).await,
-            D::find(other, text(), table).await,
-        ];
-        rows.iter_mut()
-            .for_each(|rows| rows.sort_by_cached_key(|row| format!("{row:?}")));
-        assert!(rows[0] == rows[1], "the rows of {} differ", table.name);
-    }
 }
