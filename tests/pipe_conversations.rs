@@ -147,3 +147,8 @@ fn guards_ask_refuse_and_go_on() {
 fn a_second_member_and_a_second_team_stay_apart() {
     check("walls");
 }
+
+#[test]
+fn plans_are_set_and_followed() {
+    check("plans");
+}

@@ -59,8 +59,12 @@ impl Work<'_> {
             let last = place + 1 == live.len();
             if last {
                 self.set_bell(&advice);
+                let mut more = self.what_follows(&advice);
+                more.extend(lines.iter().cloned());
+                self.show(&advice, &more);
+            } else {
+                self.show(&advice, &[]);
             }
-            self.show(&advice, if last { &lines } else { &[] });
         }
         if let Some(line) = backdated {
             self.say(line);
@@ -141,7 +145,7 @@ impl Work<'_> {
     /// Answers a question on load, rest, volume or the week.
     pub(super) fn answer_question(&mut self, question: &Question) {
         match question.about {
-            About::Volume => self.answer_volume(question.muscle),
+            About::Volume => self.answer_volume(&question.muscles),
             About::Week => self.answer_week(),
             About::Load | About::Rest => {
                 let Some(exercise) = question.exercise.or_else(|| self.at_hand()) else {
@@ -189,6 +193,8 @@ impl Work<'_> {
             Reason::Asked => format!("{}: {}", exercise.name, words::tried(advice)),
             _ => format!("{}: {}", exercise.name, words::advice(advice, elapsed)),
         };
+        let text = std::iter::once(text).chain(self.way_up(advice));
+        let text = text.collect::<Vec<_>>().join("\n");
         let data = words::advice_data(advice, exercise, self.scene.unit());
         let reply = Reply {
             text,

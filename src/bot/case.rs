@@ -1,15 +1,17 @@
 //! An event once it is understood: what it asks for, and what must be loaded to do it.
 
-use chrono::NaiveDate;
+use chrono::{Datelike as _, NaiveDate};
 
+use super::plans::week_of;
+use super::prescription::{Prescription, Version};
 use super::scene::{Scene, as_read, session_before};
 use super::state::{Bell, FiledSet, Member, Pending, Remembered};
 use crate::domain::effort::Rir;
-use crate::domain::id::ExerciseId;
+use crate::domain::id::{ExerciseId, MemberId};
 use crate::domain::load::Load;
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::Check;
-use crate::message::command::{self, Command};
+use crate::message::command::{self, Command, Deed, Order, Whom};
 use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
 use crate::message::{Answer, Context, complete};
 
@@ -67,6 +69,23 @@ pub struct Needs {
     pub days: Option<(NaiveDate, NaiveDate)>,
     /// The member of the team with this name or author (lower case).
     pub other: Option<String>,
+    /// All members of the team.
+    pub members: bool,
+    /// What coaches set for these members, as it stands on a day: the last of a week.
+    pub prescribed: Option<(Whose, NaiveDate)>,
+    /// Beliefs about the exercises of today's planned session.
+    pub session: bool,
+}
+
+/// Whose plan, block and targets are needed.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Whose {
+    /// The member's own.
+    Own,
+    /// Those of the member, and of the one with this name or author (lower case).
+    Named(String),
+    /// Everybody's.
+    Team,
 }
 
 /// What was loaded.
@@ -80,6 +99,10 @@ pub struct Loaded {
     pub days: Vec<FiledSet>,
     /// The other member, if there is one of that name.
     pub other: Option<Member>,
+    /// All members of the team, where needed.
+    pub members: Vec<Member>,
+    /// What coaches set, by member.
+    pub prescriptions: Vec<(MemberId, Vec<Version>)>,
 }
 
 /// Reads a message.
@@ -305,6 +328,14 @@ impl Intent {
             beliefs: at_hand(scene),
             ..Needs::default()
         };
+        if !matches!(
+            self,
+            Self::Nothing | Self::Dismissed(_) | Self::Hidden | Self::NotTheirs
+        ) {
+            let week = scene.calendar.week_of(scene.today());
+            needs.prescribed = Some((Whose::Own, week.last_day()));
+            needs.session = true;
+        }
         match self {
             Self::Said(reading) => needs_of_reading(reading, scene, &mut needs),
             // About an earlier message, so perhaps out of order by now.
@@ -370,14 +401,62 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
         Command::Week(member) => {
             needs_this_week(scene, needs);
             needs.other.clone_from(member);
+            if let (Some(name), Some((whose, _))) = (member, &mut needs.prescribed) {
+                *whose = Whose::Named(name.clone());
+            }
         }
         Command::Volume(_) => needs_this_week(scene, needs),
         Command::Undo | Command::Bodyweight(Some(_)) | Command::Experience(Some(_)) => {
             needs.history = true;
         }
+        Command::Plan(order) | Command::Block(order) => needs_of_order(order, false, scene, needs),
+        Command::Target(order) => needs_of_order(order, true, scene, needs),
+        Command::WarmUp(Some(name)) => {
+            needs.beliefs.extend(scene.reader.names().named(name));
+        }
         Command::Clear { member, .. } => needs.other = Some(member.clone()),
         _ => {}
     }
+}
+
+/// `merges` says that what is written is put into what stands.
+fn needs_of_order(order: &Order, merges: bool, scene: &Scene, needs: &mut Needs) {
+    needs.session = false;
+    let day = week_of(order, scene).last_day();
+    needs.prescribed = Some((Whose::Own, day));
+    if order.whom == Whom::Own || !scene.member.coach {
+        return;
+    }
+    needs.members = true;
+    let looks_at_whom = merges || order.deed == Deed::Show;
+    let whose = match (&order.deed, &order.whom) {
+        (Deed::Like(other), _) => Whose::Named(other.clone()),
+        (_, Whom::Team) if looks_at_whom => Whose::Team,
+        (_, Whom::Member(name)) if looks_at_whom => Whose::Named(name.clone()),
+        _ => Whose::Own,
+    };
+    needs.prescribed = Some((whose, day));
+}
+
+/// The exercises of today's planned session: their beliefs tell what comes next.
+#[must_use]
+pub fn planned_today(scene: &Scene, versions: &[Version]) -> Vec<ExerciseId> {
+    let week = scene.calendar.week_of(scene.today());
+    let held = Prescription::in_week(versions, week, scene.catalogue());
+    let plan = held.plan();
+    let items = plan.into_iter().flat_map(|plan| {
+        let of_today = plan.day(scene.today().weekday());
+        let at_hand = at_hand(scene);
+        let followed = plan.session(scene.today().weekday(), &at_hand);
+        of_today
+            .into_iter()
+            .chain(followed)
+            .flat_map(|day| day.items())
+    });
+    let mut exercises: Vec<_> = items.map(|item| item.exercise).collect();
+    exercises.sort_unstable();
+    exercises.dedup();
+    exercises
 }
 
 /// The days of this week, and the log before them to judge unstated effort by.

@@ -29,6 +29,8 @@ pub mod priors;
 pub mod rack;
 pub mod recovery;
 pub mod report;
+pub mod session;
 pub mod status;
 pub mod target;
+pub mod warm_up;
 pub mod week;

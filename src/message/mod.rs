@@ -11,10 +11,12 @@
 //! training, or chat that happens to hold numbers (`judge`)? Nothing here fails; what is open is
 //! asked about ([`reading::Unclear`], [`complete()`]), the rest is chatter.
 //!
-//! [`command`] reads slash words, [`plan`] the text of plans, which says plainly what does not fit.
+//! [`command`] reads slash words, [`plan`], [`block`] and [`target`] the texts of
+//! coaches, which say plainly what does not fit.
 //! Absent on purpose: the clock, who wrote the message.
 
 mod ask;
+pub mod block;
 mod clause;
 pub mod command;
 mod complete;
@@ -27,6 +29,7 @@ mod hurt;
 mod item;
 mod judge;
 mod lexicon;
+mod lookalikes;
 mod names;
 pub mod plan;
 mod print;
@@ -38,6 +41,7 @@ mod scan;
 mod sets;
 mod signs;
 mod spelling;
+pub mod target;
 mod token;
 mod vocabulary;
 

@@ -3,11 +3,12 @@
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use chrono::{DateTime, Utc, Weekday};
+use chrono::{DateTime, NaiveDate, Utc, Weekday};
 use chrono_tz::Tz;
 
-use crate::bot::case::{self, Intent, Loaded, Needs, Source};
+use crate::bot::case::{self, Intent, Loaded, Needs, Source, Whose};
 use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
+use crate::bot::prescription::Version;
 use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::scene::{RECENT, Scene, with_own};
 use crate::bot::state::{Bell, FiledSet, Member, OwnExercise, Remembered, Team};
@@ -15,6 +16,7 @@ use crate::bot::words::NOT_YOURS;
 use crate::bot::{Outcome, decide};
 use crate::domain::calendar::TeamCalendar;
 use crate::domain::catalogue::Catalogue;
+use crate::domain::id::MemberId;
 use crate::message::Reader;
 use crate::service::{ServiceError, UseCase};
 use crate::store::{StoreError, Tx};
@@ -352,7 +354,7 @@ impl Stage<'_> {
         let bell = tx.bell(self.member).await?;
         let scene = self.scene(&recent, bell.as_ref());
         let intent = read(&scene);
-        let loaded = self.load(tx, &intent.needs(&scene)).await?;
+        let loaded = self.load(tx, &scene, &intent.needs(&scene)).await?;
         let Outcome { changes, out } = decide(&scene, source, &intent, &loaded, text, subject);
         tx.apply(self.team, self.member, &changes, catalogue)
             .await?;
@@ -375,11 +377,27 @@ impl Stage<'_> {
         }
     }
 
-    async fn load(&self, tx: &mut Tx, needs: &Needs) -> Result<Loaded, StoreError> {
+    async fn load(
+        &self,
+        tx: &mut Tx,
+        scene: &Scene<'_>,
+        needs: &Needs,
+    ) -> Result<Loaded, StoreError> {
         let catalogue = self.reader.catalogue();
         let mut loaded = Loaded::default();
-        let names: Vec<&str> = needs
-            .beliefs
+        if needs.members {
+            loaded.members = tx.members(self.team).await?;
+        }
+        if let Some((whose, day)) = &needs.prescribed {
+            loaded.prescriptions = self.prescriptions(tx, whose, *day, &loaded.members).await?;
+        }
+        let mut exercises = needs.beliefs.clone();
+        if let (true, [(_, own), ..]) = (needs.session, loaded.prescriptions.as_slice()) {
+            exercises.extend(case::planned_today(scene, own));
+            exercises.sort_unstable();
+            exercises.dedup();
+        }
+        let names: Vec<&str> = exercises
             .iter()
             .map(|&id| catalogue.exercise(id).name.as_str())
             .collect();
@@ -399,12 +417,42 @@ impl Stage<'_> {
         Ok(loaded)
     }
 
+    /// What coaches set, the member's own first. `members` are the team's, where they are loaded.
+    async fn prescriptions(
+        &self,
+        tx: &mut Tx,
+        whose: &Whose,
+        day: NaiveDate,
+        members: &[Member],
+    ) -> Result<Vec<(MemberId, Vec<Version>)>, StoreError> {
+        let mut found = vec![(self.member.id, tx.prescribed(self.member, day).await?)];
+        let members = match whose {
+            Whose::Own => return Ok(found),
+            Whose::Named(_) if members.is_empty() => &tx.members(self.team).await?,
+            Whose::Named(_) | Whose::Team => members,
+        };
+        for member in members.iter().filter(|member| member.id != self.member.id) {
+            if let Whose::Named(name) = whose
+                && !is_called(member, name)
+            {
+                continue;
+            }
+            found.push((member.id, tx.prescribed(member, day).await?));
+        }
+        Ok(found)
+    }
+
     /// The one member of the team with this name or author, whatever the letters' case.
     async fn other(&self, tx: &mut Tx, name: &str) -> Result<Option<Member>, StoreError> {
         let members = tx.members(self.team).await?;
-        let is_it = |member: &&Member| {
-            member.name.to_lowercase() == name || member.author.to_lowercase() == name
-        };
-        Ok(members.iter().find(is_it).cloned())
+        Ok(members
+            .iter()
+            .find(|member| is_called(member, name))
+            .cloned())
     }
+}
+
+/// Whether a member goes by this name or author, in lower case.
+fn is_called(member: &Member, name: &str) -> bool {
+    member.name.to_lowercase() == name || member.author.to_lowercase() == name
 }
