@@ -8,6 +8,7 @@
 //! four databases must hold the same: so no way has stored less than another.
 #![expect(
     clippy::unwrap_used,
+    clippy::expect_used,
     clippy::print_stdout,
     clippy::disallowed_methods,
     reason = "a benchmark reads the clock, prints, and may fail where it stands"
