@@ -1,6 +1,6 @@
 //! One event inside a transaction: load, decide, store.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use chrono::{DateTime, NaiveDate, Utc, Weekday};
@@ -16,6 +16,7 @@ use crate::bot::words::NOT_YOURS;
 use crate::bot::{Outcome, decide};
 use crate::domain::calendar::TeamCalendar;
 use crate::domain::catalogue::Catalogue;
+use crate::domain::condition::Condition;
 use crate::domain::id::MemberId;
 use crate::message::Reader;
 use crate::service::{ServiceError, UseCase};
@@ -32,6 +33,10 @@ pub struct Bot {
 impl UseCase for Bot {
     async fn one(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
         Ok(carry_out(tx, self, event).await?)
+    }
+
+    async fn expect(&self, tx: &mut Tx, events: &[Event]) -> Result<(), ServiceError> {
+        Ok(expect(tx, self, events).await?)
     }
 }
 
@@ -77,6 +82,50 @@ impl Bot {
         own.insert(exercises.clone(), Arc::clone(&reader));
         reader
     }
+}
+
+/// A team's messages in a group: who wrote, what ids they have, and the time of the first.
+#[derive(Default)]
+struct Posted<'a> {
+    authors: BTreeSet<&'a str>,
+    ids: Vec<&'a str>,
+    first: Option<DateTime<Utc>>,
+}
+
+/// Loads what the messages among these events begin with.
+async fn expect(tx: &mut Tx, bot: &Bot, events: &[Event]) -> Result<(), StoreError> {
+    let mut teams: BTreeMap<&str, Posted> = BTreeMap::new();
+    let newest = events.iter().map(Event::at).max();
+    for event in events {
+        // A team is made when it is first heard of: in the order of the events.
+        if let Some(team) = event.team() {
+            tx.team(team).await?;
+        }
+        let Event::Message(message) = event else {
+            continue;
+        };
+        let posted = teams.entry(&message.team).or_default();
+        posted.authors.insert(&message.author);
+        posted.ids.push(&message.id);
+        // One that is dated long before the others shall not have the log of all read back to it.
+        if newest.is_some_and(|newest| newest - message.at < RECENT) {
+            posted.first = Some(posted.first.map_or(message.at, |at| at.min(message.at)));
+        }
+    }
+    for (team, posted) in teams {
+        let team = tx.team(team).await?;
+        // Members first: where that locks them, what is read of them next stays as it is.
+        let authors: Vec<&str> = posted.authors.into_iter().collect();
+        let members = tx.expect_members(&team, &authors).await?;
+        tx.expect_events(&team, &posted.ids).await?;
+        tx.expect_bells(&members).await?;
+        if let Some(first) = posted.first {
+            let reader = bot.of(&team);
+            let since = first - RECENT;
+            tx.expect_sets(&members, since, reader.catalogue()).await?;
+        }
+    }
+    Ok(())
 }
 
 async fn carry_out(tx: &mut Tx, bot: &Bot, event: &Event) -> Result<Vec<Outgoing>, StoreError> {
@@ -306,11 +355,22 @@ impl Stage<'_> {
         let bell = tx.bell(self.member).await?;
         let scene = self.scene(&recent, bell.as_ref());
         let intent = read(&scene);
-        let loaded = self.load(tx, &scene, &intent.needs(&scene)).await?;
+        let mut needs = intent.needs(&scene);
+        if needs.other.is_none() && !needs.beliefs.is_empty() && !self.is_learned() {
+            needs.history = true;
+        }
+        let loaded = self.load(tx, &scene, &needs).await?;
         let Outcome { changes, out } = decide(&scene, source, &intent, &loaded, text, subject);
         tx.apply(self.team, self.member, &changes, catalogue)
             .await?;
         Ok(out)
+    }
+
+    /// Whether what was learned can be read: nothing was, in a new member or after the way of
+    /// writing it down changed.
+    fn is_learned(&self) -> bool {
+        let condition = self.member.condition.as_deref();
+        condition.and_then(Condition::decode).is_some()
     }
 
     fn scene<'b>(&'b self, recent: &'b [FiledSet], bell: Option<&'b Bell>) -> Scene<'b> {

@@ -89,6 +89,11 @@ impl Case<'_> {
         let scales = self.scan.w(0) == W::Bw
             && group.core.is_load_only()
             && !(from..to).any(|at| self.scan.is(at, Mark::Plus));
-        ratio || bargain || long || scales
+        // `2x20kg dumbbells for 80`
+        let price = (from + 1..to).any(|at| {
+            self.scan.w(at) == W::For
+                && matches!(self.text(at - 1), "dumbbells" | "kettlebells" | "plates" | "dbs")
+        }) && group.core.reps.iter().any(|reps| *reps > 30.0);
+        ratio || bargain || long || scales || price
     }
 }
