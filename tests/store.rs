@@ -469,8 +469,13 @@ fn id_remembered_twice_is_a_conflict_and_the_first_stays() {
             .unwrap();
         tx.commit().await.unwrap();
         let mut tx = store.begin().await.unwrap();
+        // Not asked about before, so only the table can tell.
+        tx.remember(&team, "m1", &remembered(), &[]).await.unwrap();
+        assert!(tx.commit().await.expect_err("taken").is_conflict());
+        let mut tx = store.begin().await.unwrap();
+        tx.remembered(&team, "m1").await.unwrap();
         let twice = tx.remember(&team, "m1", &remembered(), &[]).await;
-        assert!(twice.expect_err("taken").is_conflict());
+        assert!(twice.expect_err("known").is_conflict());
         drop(tx);
         let mut tx = store.begin().await.unwrap();
         let found = tx.remembered(&team, "m1").await.unwrap();

@@ -157,7 +157,7 @@ impl Work<'_> {
     /// Answers a question on load, rest, volume or the week.
     pub(super) fn answer_question(&mut self, question: &Question) {
         match question.about {
-            About::Volume => self.answer_volume(question.muscle),
+            About::Volume => self.answer_volume(&question.muscles),
             About::Week => self.answer_week(),
             About::Load | About::Rest => {
                 let Some(exercise) = question.exercise.or_else(|| self.at_hand()) else {

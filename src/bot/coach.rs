@@ -31,7 +31,7 @@ impl Work<'_> {
         };
         let tally = self.tally(&scene);
         let title = format!("Week of {}", words::shown_name(&other.name));
-        self.say_week(&title, &tally, None);
+        self.say_week(&title, &tally, &[]);
     }
 
     /// Lifts a member's hurt lock, for one exercise or all.

@@ -201,23 +201,26 @@ impl Work<'_> {
 
     pub(super) fn answer_week(&mut self) {
         let tally = self.tally(self.scene);
-        self.say_week(words::YOUR_WEEK, &tally, None);
+        self.say_week(words::YOUR_WEEK, &tally, &[]);
     }
 
-    pub(super) fn answer_volume(&mut self, muscle: Option<MuscleId>) {
+    pub(super) fn answer_volume(&mut self, muscles: &[MuscleId]) {
         let tally = self.tally(self.scene);
-        self.say_week(words::YOUR_WEEK, &tally, muscle);
+        self.say_week(words::YOUR_WEEK, &tally, muscles);
     }
 
     fn volume(&mut self, muscle: Option<&str>) {
-        let named = muscle.map(|name| self.scene.catalogue().muscle_named(name));
-        match named {
-            Some(None) => self.tell(words::unknown_muscle(
-                muscle.unwrap_or_default(),
-                self.scene.catalogue(),
-            )),
-            Some(Some(muscle)) => self.answer_volume(Some(muscle)),
-            None => self.answer_volume(None),
+        let catalogue = self.scene.catalogue();
+        let muscles: Vec<MuscleId> = muscle
+            .into_iter()
+            .flat_map(|name| catalogue.muscles_named(name))
+            .collect();
+        match muscle {
+            Some(name) if muscles.is_empty() => {
+                let unknown = words::unknown_muscle(name, catalogue);
+                self.tell(unknown);
+            }
+            _ => self.answer_volume(&muscles),
         }
     }
 
@@ -251,9 +254,9 @@ impl Work<'_> {
     }
 
     /// A week as a table, with its numbers.
-    pub(super) fn say_week(&mut self, title: &str, tally: &Tally, muscle: Option<MuscleId>) {
+    pub(super) fn say_week(&mut self, title: &str, tally: &Tally, muscles: &[MuscleId]) {
         let week = self.scene.calendar.week_of(self.scene.today());
-        let text = words::week(title, week, tally, self.scene.catalogue(), muscle);
+        let text = words::week(title, week, tally, self.scene.catalogue(), muscles);
         let data = week_data(self.scene, tally);
         let reply = Reply {
             text,

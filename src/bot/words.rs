@@ -618,21 +618,24 @@ pub fn rack(rack: &Rack) -> String {
     )
 }
 
-/// A week as a table, muscles without a set left out; or the one line of a muscle.
+/// A week as a table, muscles without a set left out; or the lines of `muscles` alone, where any
+/// are given.
 #[must_use]
 pub fn week(
     title: &str,
     week: Week,
     tally: &Tally,
     catalogue: &Catalogue,
-    muscle: Option<MuscleId>,
+    muscles: &[MuscleId],
 ) -> String {
-    if let Some(line) = tally
+    let asked: Vec<String> = tally
         .muscles
         .iter()
-        .find(|line| Some(line.muscle) == muscle)
-    {
-        return muscle_week(&catalogue.muscle(line.muscle).name, line);
+        .filter(|line| muscles.contains(&line.muscle))
+        .map(|line| muscle_week(&catalogue.muscle(line.muscle).name, line))
+        .collect();
+    if !asked.is_empty() {
+        return asked.join("\n");
     }
     let days = format!("{} to {}", day(week.first_day()), day(week.last_day()));
     let trained: Vec<_> = tally

@@ -29,6 +29,7 @@ mod hurt;
 mod item;
 mod judge;
 mod lexicon;
+mod lookalikes;
 mod names;
 pub mod plan;
 mod print;

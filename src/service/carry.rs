@@ -1,6 +1,6 @@
 //! One event inside a transaction: load, decide, store.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc, Weekday};
@@ -32,6 +32,10 @@ pub struct Bot {
 impl UseCase for Bot {
     async fn one(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
         Ok(carry_out(tx, self, event).await?)
+    }
+
+    async fn expect(&self, tx: &mut Tx, events: &[Event]) -> Result<(), ServiceError> {
+        Ok(expect(tx, self, events).await?)
     }
 }
 
@@ -77,6 +81,50 @@ impl Bot {
         own.insert(exercises.clone(), Arc::clone(&reader));
         reader
     }
+}
+
+/// A team's messages in a group: who wrote, what ids they have, and the time of the first.
+#[derive(Default)]
+struct Posted<'a> {
+    authors: BTreeSet<&'a str>,
+    ids: Vec<&'a str>,
+    first: Option<DateTime<Utc>>,
+}
+
+/// Loads what the messages among these events begin with.
+async fn expect(tx: &mut Tx, bot: &Bot, events: &[Event]) -> Result<(), StoreError> {
+    let mut teams: BTreeMap<&str, Posted> = BTreeMap::new();
+    let newest = events.iter().map(Event::at).max();
+    for event in events {
+        // A team is made when it is first heard of: in the order of the events.
+        if let Some(team) = event.team() {
+            tx.team(team).await?;
+        }
+        let Event::Message(message) = event else {
+            continue;
+        };
+        let posted = teams.entry(&message.team).or_default();
+        posted.authors.insert(&message.author);
+        posted.ids.push(&message.id);
+        // One that is dated long before the others shall not have the log of all read back to it.
+        if newest.is_some_and(|newest| newest - message.at < RECENT) {
+            posted.first = Some(posted.first.map_or(message.at, |at| at.min(message.at)));
+        }
+    }
+    for (team, posted) in teams {
+        let team = tx.team(team).await?;
+        // Members first: where that locks them, what is read of them next stays as it is.
+        let authors: Vec<&str> = posted.authors.into_iter().collect();
+        let members = tx.expect_members(&team, &authors).await?;
+        tx.expect_events(&team, &posted.ids).await?;
+        tx.expect_bells(&members).await?;
+        if let Some(first) = posted.first {
+            let reader = bot.of(&team);
+            let since = first - RECENT;
+            tx.expect_sets(&members, since, reader.catalogue()).await?;
+        }
+    }
+    Ok(())
 }
 
 async fn carry_out(tx: &mut Tx, bot: &Bot, event: &Event) -> Result<Vec<Outgoing>, StoreError> {
