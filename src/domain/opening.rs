@@ -79,7 +79,7 @@ pub fn gate(
     let at_load =
         |set: &&LoggedSet| is_straight(set) && moved_kg(set) >= before_kg * (1.0 - TOLERANCE);
     let mastered = |sets: &Vec<LoggedSet>| {
-        let last = sets.iter().filter(at_load).next_back();
+        let last = sets.iter().rfind(at_load);
         last.is_some_and(|set| at_effort(set, aim) >= goal)
     };
     let latest = sessions.iter().rev().take(in_a_row);

@@ -160,13 +160,13 @@ impl Tx {
         // Eight names a statement: one text for both engines, which have no list type in common.
         const OF_EXERCISES: Sql = Sql::both(
             SET,
-            "select id, exercise, load, unit, basis, reps, rir, kind, per_side, at_ms, timed,
-                    stated_rest_s, day, message, channel, place, order_in_day, technique
-             from training_set
-             where member_id = $1 and at_ms >= $2
+            sets_where!(
+                "member_id = $1 and at_ms >= $2
                    and exercise in ($3, $4, $5, $6, $7, $8, $9, $10)
-             order by at_ms, id",
+                 order by at_ms, id"
+            ),
         );
+        self.write_sets().await?;
         let mut found = Vec::new();
         for some in exercises.chunks(8) {
             let mut args = [Arg::Text(None); 10];

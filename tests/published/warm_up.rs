@@ -28,7 +28,10 @@ fn three_steps_have_the_published_repetitions_in_rising_loads() {
             let steps = ladder(kg(work), exercise, &rack, None, false);
             let last = &steps[steps.len() - 3..];
             for (step, (low, high)) in last.iter().zip(PUBLISHED) {
-                assert!((low..=high).contains(&step.reps), "{name} {work}: {steps:?}");
+                assert!(
+                    (low..=high).contains(&step.reps),
+                    "{name} {work}: {steps:?}"
+                );
             }
             let loads = steps.iter().map(|step| step.load.mass);
             assert!(loads.is_sorted_by(|a, b| a < b), "{name} {work}: {steps:?}");
