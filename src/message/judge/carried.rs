@@ -92,7 +92,10 @@ impl Case<'_> {
         // `2x20kg dumbbells for 80`
         let price = (from + 1..to).any(|at| {
             self.scan.w(at) == W::For
-                && matches!(self.text(at - 1), "dumbbells" | "kettlebells" | "plates" | "dbs")
+                && matches!(
+                    self.text(at - 1),
+                    "dumbbells" | "kettlebells" | "plates" | "dbs"
+                )
         }) && group.core.reps.iter().any(|reps| *reps > 30.0);
         ratio || bargain || long || scales || price
     }
