@@ -20,7 +20,7 @@ mod support;
 
 #[path = "store/bare.rs"]
 mod bare;
-#[path = "store/evening.rs"]
+#[path = "../support/evening.rs"]
 mod evening;
 #[path = "../support/rows.rs"]
 mod rows;
