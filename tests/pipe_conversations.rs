@@ -9,7 +9,7 @@
 mod program;
 
 use std::fs;
-use std::io::{BufRead, BufReader, Read as _, Write};
+use std::io::{BufRead as _, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 
 use program::Program;
