@@ -27,6 +27,7 @@ pub mod next_set;
 pub mod plan;
 pub mod priors;
 pub mod rack;
+mod readiness;
 pub mod recovery;
 pub mod report;
 pub mod session;

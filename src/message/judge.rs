@@ -240,7 +240,12 @@ impl Case<'_> {
         if percent {
             return true;
         }
-        let adjacent = matches!(next, Some(Item::Foreign | Item::Times))
+        let listed = matches!(
+            self.items.get(group.to + 1).map(|s| &s.item),
+            Some(Item::Num(_))
+        );
+        let adjacent = matches!(next, Some(Item::Foreign))
+            || matches!(next, Some(Item::Times)) && !listed && !self.breaks_off(group)
             || matches!(next, Some(Item::Duration(_))) && group.core.is_load_only();
         let before = group
             .from
@@ -253,6 +258,16 @@ impl Case<'_> {
                 .token(span.from.saturating_sub(1))
                 .is_some_and(|t| t.is(Mark::Money));
         adjacent || money
+    }
+
+    /// `bench 80x`: sent before it was finished.
+    fn breaks_off(&self, group: &Group) -> bool {
+        let named = group
+            .from
+            .checked_sub(1)
+            .and_then(|at| self.items.get(at))
+            .is_some_and(|s| matches!(s.item, Item::Name(_)));
+        named && self.items.len() == group.to + 1
     }
 
     /// `bench 80x8?` asks; `bench 80x8, 1 left, drop?` tells and then asks.

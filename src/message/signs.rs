@@ -49,7 +49,10 @@ impl Signs {
     /// Numbers that may be sets.
     pub(super) fn sets(&self) -> bool {
         self.digits
-            || self.bag.has(W::Reps) && self.bag.any(&[W::Numeral, W::Couple])
+            || self
+                .bag
+                .any(&[W::Reps, W::Sets, W::Rounds, W::By, W::RepNoun])
+                && self.bag.any(&[W::Numeral, W::Couple])
             || self.bag.has(W::Ordinal) && self.bag.any(&[W::Failed, W::Failure, W::Couldnt])
     }
 
