@@ -22,9 +22,10 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 1] = [(
-    1,
-    "insert into team (key, settings) values ('rowers', '{}');
+const SAMPLES: [(i64, &str, &[&str]); 3] = [
+    (
+        1,
+        "insert into team (key, settings) values ('rowers', '{}');
      insert into member (team_id, author, name, coach, profile, desk, condition)
          values (1, 'u1', 'Ann', 0, '{}', '{}', null);
      insert into event (team_id, id, author, channel, at_ms, outcome)
@@ -38,8 +39,26 @@ const SAMPLES: [(i64, &str, &[&str]); 1] = [(
      insert into job (key, team_id, member_id, kind, due_ms, payload)
          values ('bell/1', 1, 1, 'bell', 1768219320000,
          '{\"exercise\":\"bench press\",\"channel\":\"gym\",\"moved\":0}');",
-    &["team", "member", "event", "training_set", "belief", "job"],
-)];
+        &["team", "member", "event", "training_set", "belief", "job"],
+    ),
+    (
+        2,
+        "insert into prescription (member_id, kind, from_day, content)
+         values (1, 'plan', '2026-01-12',
+         '{\"plan\":{\"days\":[{\"day\":\"mon\",\"slots\":[[{\"exercise\":\"bench press\",
+         \"sets\":4,\"reps\":[8,12]}]]}]}}');",
+        &["prescription"],
+    ),
+    (
+        3,
+        "insert into training_set (team_id, member_id, exercise, load, unit, basis, reps, rir, kind,
+         per_side, at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
+         technique, asked_rir, said)
+         values (1, 1, 'bench press', 800000000000, 'kg', 'total', 8, 1.5, 'straight', 0,
+         1768219400000, 1, null, '2026-01-12', 'm2', 'gym', 0, 2, null, 1, '95-breath 130+muscle');",
+        &["training_set"],
+    ),
+];
 
 async fn migrations(engine: &str) -> Migrator {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -117,6 +136,8 @@ async fn store_reads_the_oldest_rows(url: &str) {
     assert_eq!(member.name, "Ann");
     assert!(tx.remembered(&team, "m1").await.expect("reads").is_some());
     assert!(tx.bell(&member).await.expect("reads").is_some());
+    let day = "2026-01-18".parse().expect("a day");
+    assert_eq!(tx.prescribed(&member, day).await.expect("reads").len(), 1);
     tx.rollback().await.expect("ends");
     store.close().await;
 }

@@ -5,12 +5,14 @@
 
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
 
-use std::fs;
-use std::io::{BufRead, BufReader, Write};
-use std::path::{Path, PathBuf};
-use std::process::{Child, ChildStdin, Command, Stdio};
+#[path = "support/program.rs"]
+mod program;
 
-const PROGRAM: &str = env!("CARGO_BIN_EXE_chalkbell");
+use std::fs;
+use std::io::{BufRead as _, Read as _, Write as _};
+use std::path::{Path, PathBuf};
+
+use program::Program;
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/pipe")
@@ -18,66 +20,6 @@ fn folder() -> PathBuf {
 
 /// A line on which the program is killed without warning and started anew on the same database.
 const KILL: &str = "# kill";
-
-struct Program {
-    child: Child,
-    input: Option<ChildStdin>,
-    output: BufReader<std::process::ChildStdout>,
-}
-
-impl Program {
-    fn start(database: &Path) -> Self {
-        let mut child = Command::new(PROGRAM)
-            .args([
-                "pipe",
-                "--database",
-                &format!("sqlite:{}", database.display()),
-            ])
-            .env_remove("DATABASE_URL")
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .spawn()
-            .expect("the program starts");
-        let input = child.stdin.take();
-        let output = BufReader::new(child.stdout.take().expect("a piped output"));
-        Self {
-            child,
-            input,
-            output,
-        }
-    }
-
-    /// Sends one line and collects what comes back, up to its `done`.
-    fn answer(&mut self, line: &str) -> Vec<String> {
-        let input = self.input.as_mut().expect("an open input");
-        writeln!(input, "{line}").expect("the program reads");
-        let mut answer = Vec::new();
-        loop {
-            let mut text = String::new();
-            let read = self
-                .output
-                .read_line(&mut text)
-                .expect("the program prints");
-            assert!(read > 0, "the program ended after {line}");
-            answer.push(text.trim_end().to_owned());
-            if text.contains(r#""type":"done""#) {
-                return answer;
-            }
-        }
-    }
-
-    /// Ends it the hard way (SIGKILL on Unix).
-    fn kill(mut self) {
-        self.child.kill().expect("it runs");
-        self.child.wait().expect("it ends");
-    }
-
-    fn close(mut self) {
-        drop(self.input.take());
-        let ended = self.child.wait().expect("it ends");
-        assert!(ended.success(), "{ended}");
-    }
-}
 
 /// Plays a conversation and returns everything that came out. With `kills`, the program is killed
 /// and started anew where the script says so.
@@ -98,6 +40,23 @@ fn play(script: &str, kills: bool) -> Vec<String> {
     out
 }
 
+/// Plays a conversation with all lines queued, so that they share commits; everything that came out.
+fn play_queued(script: &str) -> Vec<String> {
+    let folder = tempfile::tempdir().expect("a folder");
+    let mut program = Program::start(&folder.path().join("log.sqlite"));
+    let lines = script.lines().filter(|line| !line.starts_with('#'));
+    let all = lines.collect::<Vec<_>>().join("\n");
+    let mut input = program.input.take().expect("an open input");
+    std::thread::scope(|scope| {
+        scope.spawn(move || input.write_all(all.as_bytes()).expect("the program reads"));
+        let lines = program.output.by_ref().lines();
+        let out = lines.collect::<Result<_, _>>();
+        let out = out.expect("the program prints");
+        program.child.wait().expect("it ends");
+        out
+    })
+}
+
 fn check(name: &str) {
     let script = fs::read_to_string(folder().join(format!("{name}.in.jsonl"))).expect("a script");
     let path = folder().join(format!("{name}.out.jsonl"));
@@ -113,6 +72,7 @@ fn check(name: &str) {
     assert_eq!(got.len(), expected.lines().count(), "{}", path.display());
     assert_eq!(got, play(&script, true), "the same again");
     assert_eq!(got, play(&script, false), "the same without being killed");
+    assert_eq!(got, play_queued(&script), "the same with all lines queued");
 }
 
 #[test]
@@ -128,4 +88,14 @@ fn guards_ask_refuse_and_go_on() {
 #[test]
 fn a_second_member_and_a_second_team_stay_apart() {
     check("walls");
+}
+
+#[test]
+fn plans_are_set_and_followed() {
+    check("plans");
+}
+
+#[test]
+fn a_beginners_load_goes_up_after_two_sessions() {
+    check("beginner");
 }

@@ -8,16 +8,20 @@
 
 mod support;
 
+use chalkbell::bot::prescription::{PlanData, TargetsData, Version};
 use chalkbell::bot::reply::{Mark, Outgoing, Reply, Sign};
-use chalkbell::bot::state::{Bell, Change, FiledSet, Member, Remembered, Team, TeamSettings};
+use chalkbell::bot::state::{
+    Bell, Change, FiledSet, Member, Prescribed, Remembered, Team, TeamSettings,
+};
 use chalkbell::domain::catalogue::{
     Basis, Catalogue, Equipment, Exercise, LiftClass, Muscle, MuscleRole,
 };
 use chalkbell::domain::effort::Rir;
 use chalkbell::domain::id::{ExerciseId, MuscleId, SetId};
 use chalkbell::domain::load::Load;
-use chalkbell::domain::log::{LoggedSet, SetKind};
+use chalkbell::domain::log::{LoggedSet, Said, SetKind};
 use chalkbell::domain::mass::{Mass, Unit};
+use chalkbell::domain::next_set::Check;
 use chalkbell::message::reading::Technique;
 use chalkbell::store::{Store, StoreError, Tx};
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
@@ -79,6 +83,8 @@ fn set(message: &str, place: u32, kg: f64, reps: u32) -> FiledSet {
             per_side: false,
             at: noon() + TimeDelta::minutes(i64::from(place)),
             timed: true,
+            asked: None,
+            said: Vec::new(),
             stated_rest_s: None,
             day: day("2026-01-12"),
         },
@@ -217,6 +223,14 @@ fn settings_change_is_seen_at_once_and_later() {
 
 // --- sets ----------------------------------------------------------------------------------------
 
+fn said(after_s: u32, check: Check, ready: bool) -> Said {
+    Said {
+        after_s,
+        check,
+        ready,
+    }
+}
+
 /// Every column with another value than a neighbour's, nulls and values in turn: a driver that binds
 /// nulls with a wrong type fails on the second set.
 fn rich_sets() -> Vec<FiledSet> {
@@ -232,6 +246,11 @@ fn rich_sets() -> Vec<FiledSet> {
     dumbbell.set.per_side = true;
     dumbbell.set.timed = false;
     dumbbell.set.stated_rest_s = Some(90);
+    dumbbell.set.asked = Some(Rir::new(2.0).expect("an effort"));
+    dumbbell.set.said = vec![
+        said(95, Check::Breath, false),
+        said(130, Check::Muscle, true),
+    ];
     dumbbell.technique = Some(Technique::RestPause);
     let mut warm_up = set("m1", 2, 20.0, 15);
     warm_up.set.kind = SetKind::WarmUp;
@@ -306,6 +325,27 @@ fn since_is_inclusive_and_in_order_of_time() {
             .map(|found| (found.set.reps, found.message.as_str()))
             .collect();
         assert_eq!(reps_and_message, [(9, "m1"), (8, "m2"), (8, "m1")]);
+    });
+}
+
+#[test]
+fn sets_of_some_exercises_come_in_order_of_time_with_those_just_filed() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.unwrap();
+        let (team, member) = ann(&mut tx, "rowers").await;
+        let of = |exercise: u16, place: u32| {
+            let mut filed = set("m1", place, 60.0, 8);
+            filed.set.exercise = ExerciseId(exercise);
+            filed
+        };
+        let sets = [of(0, 3), of(1, 1), of(2, 2), of(0, 0)];
+        file(&mut tx, &team, &member, &sets).await;
+        let since = noon() + TimeDelta::minutes(1);
+        let names = ["bench press", "barbell row"];
+        let found = tx.sets_of_exercises(&member, &names, since, &lifts()).await;
+        let places: Vec<_> = found.unwrap().iter().map(|filed| filed.place).collect();
+        assert_eq!(places, [1, 3]);
     });
 }
 
@@ -466,12 +506,86 @@ fn id_remembered_twice_is_a_conflict_and_the_first_stays() {
             .unwrap();
         tx.commit().await.unwrap();
         let mut tx = store.begin().await.unwrap();
+        // Not asked about before, so only the table can tell.
+        tx.remember(&team, "m1", &remembered(), &[]).await.unwrap();
+        assert!(tx.commit().await.expect_err("taken").is_conflict());
+        let mut tx = store.begin().await.unwrap();
+        tx.remembered(&team, "m1").await.unwrap();
         let twice = tx.remember(&team, "m1", &remembered(), &[]).await;
-        assert!(twice.expect_err("taken").is_conflict());
+        assert!(twice.expect_err("known").is_conflict());
         drop(tx);
         let mut tx = store.begin().await.unwrap();
         let found = tx.remembered(&team, "m1").await.unwrap();
         assert_eq!(found, Some((remembered(), answer())));
+    });
+}
+
+// --- what coaches set ----------------------------------------------------------------------------
+
+fn bands(from: &str, low: u32) -> Version {
+    Version {
+        from: day(from),
+        content: Prescribed::Targets(TargetsData {
+            bands: vec![("chest".to_owned(), low, 20)],
+        }),
+    }
+}
+
+#[test]
+fn every_week_has_the_latest_version_that_begins_by_its_end() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.unwrap();
+        let (team, member) = ann(&mut tx, "rowers").await;
+        let empty_plan = Version {
+            from: day("2026-01-05"),
+            content: Prescribed::Plan(PlanData::default()),
+        };
+        let (first, second) = (bands("2026-01-05", 8), bands("2026-01-19", 10));
+        let changes = [&empty_plan, &first, &second]
+            .map(|version| Change::Prescribe(member.id, version.clone()));
+        tx.apply(&team, &member, &changes, &lifts()).await.unwrap();
+        let cases = [
+            ("2026-01-04", vec![]),
+            ("2026-01-05", vec![empty_plan.clone(), first.clone()]),
+            ("2026-01-18", vec![empty_plan.clone(), first.clone()]),
+            ("2026-01-19", vec![empty_plan.clone(), second.clone()]),
+        ];
+        for (on, expected) in cases {
+            let held = tx.prescribed(&member, day(on)).await.unwrap();
+            assert_eq!(held, expected, "{on}");
+        }
+        let ever = tx.prescribed_ever(&member).await.unwrap();
+        assert_eq!(ever, [empty_plan, first, second]);
+    });
+}
+
+#[test]
+fn what_is_set_from_the_same_day_takes_the_place_of_what_was() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.unwrap();
+        let (team, member) = ann(&mut tx, "rowers").await;
+        let changes = [8, 12].map(|low| Change::Prescribe(member.id, bands("2026-01-05", low)));
+        tx.apply(&team, &member, &changes, &lifts()).await.unwrap();
+        let ever = tx.prescribed_ever(&member).await.unwrap();
+        assert_eq!(ever, [bands("2026-01-05", 12)]);
+    });
+}
+
+#[test]
+fn nothing_is_set_for_a_member_of_another_team() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.unwrap();
+        let (_, theirs) = ann(&mut tx, "sailors").await;
+        let (team, own) = ann(&mut tx, "rowers").await;
+        let change = Change::Prescribe(theirs.id, bands("2026-01-05", 8));
+        let refused = tx.apply(&team, &own, &[change], &lifts()).await;
+        assert!(
+            matches!(refused, Err(StoreError::RowCount { .. })),
+            "{refused:?}"
+        );
     });
 }
 
@@ -969,6 +1083,11 @@ fn impossible_values_are_named_with_table_column_and_row() {
             "update training_set set technique = 'bounce'",
             "training_set",
             "technique",
+        ),
+        (
+            "update training_set set said = '95?breath'",
+            "training_set",
+            "said",
         ),
         (
             "update training_set set stated_rest_s = -1",

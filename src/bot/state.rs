@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
+use super::prescription::{BlockData, PlanData, TargetsData, Version};
 use crate::domain::id::{MemberId, SetId, TeamId};
 use crate::domain::log::LoggedSet;
 use crate::message::reading::Technique;
@@ -137,6 +138,9 @@ pub struct Desk {
     /// Checks that failed since the last set: words of [`crate::domain::next_set::Check`].
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub failing: Vec<String>,
+    /// What was said of being ready since the last set, until the next set takes it into the log.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub said: Vec<SaidAt>,
     /// Exercises without advice because of pain, by name; the empty name stands for all.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub hurt: BTreeMap<String, HurtLock>,
@@ -149,9 +153,23 @@ pub struct Desk {
     /// Whether the line on ascending loads was said.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub told_ascending: bool,
+    /// Whether a beginner was told that straight sets come first.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub told_straight: bool,
     /// The bell's message that rang and stands unanswered.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rung: Option<Rung>,
+}
+
+/// A word on being ready.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct SaidAt {
+    /// When it was said.
+    pub at: DateTime<Utc>,
+    /// Of which check, a word of [`crate::domain::next_set::Check`].
+    pub check: String,
+    /// Whether it holds.
+    pub ready: bool,
 }
 
 /// A question that waits for the member.
@@ -253,6 +271,30 @@ pub struct Bell {
     pub moved: u8,
 }
 
+/// One of the things that coaches set for a member.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Prescribed {
+    /// A week of training; without days it says that nothing is planned.
+    Plan(PlanData),
+    /// Weeks in a row; without any it ends the block before.
+    Block(BlockData),
+    /// Weekly sets by muscle.
+    Targets(TargetsData),
+}
+
+impl Prescribed {
+    /// The word for the kind: `plan`, `block`, `targets`.
+    #[must_use]
+    pub const fn kind(&self) -> &'static str {
+        match self {
+            Self::Plan(_) => "plan",
+            Self::Block(_) => "block",
+            Self::Targets(_) => "targets",
+        }
+    }
+}
+
 /// One thing to store. All of an event's changes go into one transaction.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Change {
@@ -268,6 +310,8 @@ pub enum Change {
     Member(Box<Member>),
     /// The team's settings.
     Settings(TeamSettings),
+    /// What a coach sets for a member of the team, from a day on.
+    Prescribe(MemberId, Version),
     /// The member's one bell; `None` cancels it.
     Bell(Option<Bell>),
 }

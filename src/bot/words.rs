@@ -3,6 +3,7 @@
 //! Short enough for a lock screen: the load, the time, the repetitions, then one reason. Nothing is
 //! decided here. Numbers are rounded here and only here.
 
+pub mod plan;
 pub mod slash;
 pub mod team_channel;
 
@@ -20,6 +21,7 @@ use crate::domain::next_set::{Advice, Check, Decision, Expectation, Reason};
 use crate::domain::rack::{Discs, Rack, Steps};
 use crate::domain::week::{Band, MuscleWeek, Standing, Tally, WhyNot};
 use crate::message::reading::{Hurt, SetReading};
+use crate::message::unseen::is_unseen;
 
 /// The caution of first use, plans and hurt answers (PAR-Q+ topics in our words: illness, injury,
 /// pregnancy; the age clause of youth guidance).
@@ -81,6 +83,15 @@ pub fn minutes(seconds: u32) -> String {
     format!("{}:{:02}", seconds / 60, seconds % 60)
 }
 
+/// A sentence with its first letter large.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
 /// A count with its noun: `1 rep`, `8 reps`.
 #[must_use]
 pub fn reps(count: u32) -> String {
@@ -120,11 +131,16 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
     let why = reason(advice);
     let when = when(advice.rest_s, elapsed_s);
     let expect = advice.expect.as_ref().map(expectation);
-    let (Some(what), Some(expect)) = (advice.load.map(load), expect) else {
-        return why;
+    let (what, expect) = match (advice.load.map(load), expect) {
+        (Some(what), Some(expect)) => (what, expect),
+        // A planned load of a lifter who is not known yet.
+        (Some(what), None) if advice.reason == Reason::Planned => {
+            return format!("open with {what}. {why}");
+        }
+        _ => return why,
     };
     match advice.decision {
-        Decision::SameLoad if advice.reason == Reason::Opening => {
+        Decision::SameLoad if opens(advice.reason) => {
             format!("open with {what}, {expect}. {why}")
         }
         Decision::SameLoad => format!("{what} again, {when}, {expect}. {why}"),
@@ -140,6 +156,12 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
         }
         Decision::Finish | Decision::Stop => why,
     }
+}
+
+/// Whether advice is for the first set of the day.
+#[must_use]
+pub const fn opens(reason: Reason) -> bool {
+    matches!(reason, Reason::Opening | Reason::Planned | Reason::HeldBack)
 }
 
 fn when(rest_s: u32, elapsed_s: u32) -> String {
@@ -159,6 +181,12 @@ pub fn reason(advice: &Advice) -> String {
             2–3 left."
             .to_owned(),
         Reason::Opening => "From your earlier sets.".to_owned(),
+        Reason::HeldBack | Reason::NotYet => {
+            "The load goes up once your last set was two reps over \
+            the range, two sessions in a row."
+                .to_owned()
+        }
+        Reason::Planned => "As your coach planned it.".to_owned(),
         Reason::InReach => "The shortest rest after which the next set should count.".to_owned(),
         Reason::TookMoreThanUsual => {
             "The last set took more out of you than usual; this rest allows for it.".to_owned()
@@ -248,6 +276,19 @@ pub fn run(sets: &[LoggedSet]) -> String {
     text
 }
 
+/// The line of today's sets of an exercise: `Today, 2 of 4: 80 kg × 10 · 9`.
+#[must_use]
+pub fn today(sets: &[LoggedSet], planned: Option<u32>) -> String {
+    let work = sets
+        .iter()
+        .filter(|set| set.kind != SetKind::WarmUp)
+        .count();
+    match planned {
+        Some(planned) => format!("\nToday, {work} of {planned}: {}", run(sets)),
+        None => format!("\nToday: {}", run(sets)),
+    }
+}
+
 /// Advice as programs read it. `unit` is the member's own, where no load names one.
 #[must_use]
 pub fn advice_data(advice: &Advice, exercise: &Exercise, unit: Unit) -> AdviceData {
@@ -294,18 +335,13 @@ pub fn trim2(number: f64) -> String {
 /// characters. What members call themselves must not be able to disturb a channel.
 #[must_use]
 pub fn shown_name(name: &str) -> String {
-    let plain = |c: &char| !c.is_control() && !is_format_mark(*c) && !"@`*_~|<>#".contains(*c);
+    let plain = |c: &char| !c.is_control() && !is_unseen(*c) && !"@`*_~|<>#".contains(*c);
     let shown: String = name.trim().chars().filter(plain).take(32).collect();
     if shown.is_empty() {
         "You".to_owned()
     } else {
         shown
     }
-}
-
-/// Zero-width and direction marks (Unicode general category Cf, the ones met in names).
-const fn is_format_mark(c: char) -> bool {
-    matches!(c, '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{2069}' | '\u{FEFF}' | '\u{061C}')
 }
 
 /// User text shown inside backticks: one line, harmless, at most 40 characters.
@@ -580,21 +616,24 @@ pub fn rack(rack: &Rack) -> String {
     )
 }
 
-/// A week as a table, muscles without a set left out; or the one line of a muscle.
+/// A week as a table, muscles without a set left out; or the lines of `muscles` alone, where any
+/// are given.
 #[must_use]
 pub fn week(
     title: &str,
     week: Week,
     tally: &Tally,
     catalogue: &Catalogue,
-    muscle: Option<MuscleId>,
+    muscles: &[MuscleId],
 ) -> String {
-    if let Some(line) = tally
+    let asked: Vec<String> = tally
         .muscles
         .iter()
-        .find(|line| Some(line.muscle) == muscle)
-    {
-        return muscle_week(&catalogue.muscle(line.muscle).name, line);
+        .filter(|line| muscles.contains(&line.muscle))
+        .map(|line| muscle_week(&catalogue.muscle(line.muscle).name, line))
+        .collect();
+    if !asked.is_empty() {
+        return asked.join("\n");
     }
     let days = format!("{} to {}", day(week.first_day()), day(week.last_day()));
     let trained: Vec<_> = tally
@@ -642,6 +681,8 @@ pub fn week(
 fn band(Band { low, high }: Band) -> String {
     if low == 0 {
         format!("up to {high}")
+    } else if low == high {
+        low.to_string()
     } else {
         format!("{low}–{high}")
     }

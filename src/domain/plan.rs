@@ -1,7 +1,7 @@
 //! A coach's plan: days of the week with exercises, sets, repetitions, effort, load and pairs.
 //!
-//! Plan text is read and printed in [`crate::message::plan`]; how far today's session has come is
-//! [`super::session`]'s business, what a week of a block makes of the plan [`super::block`]'s.
+//! Plan text is read and printed in [`crate::message::plan`]; what a week of a block makes of a plan
+//! is [`super::block`]'s business.
 
 use chrono::Weekday;
 

@@ -22,7 +22,13 @@ pub async fn serve(state: Arc<State>, sockets: TcpListener) {
         let state = Arc::clone(&state);
         tokio::spawn(async move {
             if let Ok(socket) = tokio_tungstenite::accept_async(stream).await {
-                connection(&state, socket).await;
+                let (line, from_world) = mpsc::unbounded_channel();
+                connection(&state, socket, &line, from_world).await;
+                for session in state.world().sessions.values_mut() {
+                    if session.line.as_ref().is_some_and(|one| one.same_channel(&line)) {
+                        session.line = None;
+                    }
+                }
             }
         });
     }
@@ -47,20 +53,24 @@ async fn send(socket: &mut Socket, frame: &Value) {
     let _ = socket.send(Message::Text(frame.to_string())).await;
 }
 
-async fn connection(state: &Arc<State>, mut socket: Socket) {
+async fn connection(
+    state: &Arc<State>,
+    mut socket: Socket,
+    line: &mpsc::UnboundedSender<ToBot>,
+    mut from_world: mpsc::UnboundedReceiver<ToBot>,
+) {
     let interval = {
         let mut world = state.world();
         world.count("connections");
         world.heartbeat_ms
     };
     send(&mut socket, &json!({ "op": 10, "d": { "heartbeat_interval": interval } })).await;
-    let (line, mut from_world) = mpsc::unbounded_channel();
     loop {
         tokio::select! {
             said = socket.next() => {
                 let Some(Ok(Message::Text(text))) = said else { return };
                 let frame: Value = serde_json::from_str(&text).unwrap_or_default();
-                match heard(state, &frame, &line) {
+                match heard(state, &frame, line) {
                     Next::On(frames) => {
                         for frame in frames {
                             let _ = socket.send(Message::Text(frame)).await;

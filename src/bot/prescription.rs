@@ -1,0 +1,424 @@
+//! What coaches set for a member: plan, block and targets, as stored and as a week has them.
+//!
+//! Stored are names and numbers, since places in a catalogue change when the list does. What the
+//! catalogue no longer has is left out when read.
+
+use chrono::{NaiveDate, Weekday};
+use serde::{Deserialize, Serialize};
+
+use super::state::Prescribed;
+use crate::domain::aim::Aim;
+use crate::domain::block::{Block, BlockEffort, BlockWeek};
+use crate::domain::calendar::Week;
+use crate::domain::catalogue::{Basis, Catalogue};
+use crate::domain::effort::Rir;
+use crate::domain::id::ExerciseId;
+use crate::domain::load::Load;
+use crate::domain::mass::{Mass, Unit};
+use crate::domain::plan::{Day, Item, Plan, RepRange, Sets, Slot};
+use crate::domain::target::Targets;
+use crate::message::plan::{day_word, weekday};
+
+/// What holds for a member in one week.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Prescription {
+    /// The plan, and the day from which it stands; an empty plan was taken away.
+    pub plan: Option<(Plan, NaiveDate)>,
+    /// The block that the week is in, if one runs.
+    pub block: Option<Running>,
+    /// The coach's bands.
+    pub targets: Targets,
+}
+
+/// A block that runs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Running {
+    /// The block.
+    pub block: Block,
+    /// Its first day.
+    pub from: NaiveDate,
+    /// The place of the week in it, from 0.
+    pub place: usize,
+}
+
+impl Running {
+    /// The week that runs.
+    #[must_use]
+    pub fn week(&self) -> BlockWeek {
+        self.block.week(self.place).unwrap_or_default()
+    }
+}
+
+impl Prescription {
+    /// What these versions, one of each kind at most, come to in `week`.
+    #[must_use]
+    pub fn in_week(versions: &[Version], week: Week, catalogue: &Catalogue) -> Self {
+        let mut held = Self::default();
+        for version in versions {
+            match &version.content {
+                Prescribed::Plan(data) => held.plan = Some((data.plan(catalogue), version.from)),
+                Prescribed::Block(data) => held.block = running(data, version.from, week),
+                Prescribed::Targets(data) => held.targets = data.targets(catalogue),
+            }
+        }
+        held
+    }
+
+    /// The plan, where one stands that is not empty.
+    #[must_use]
+    pub fn plan(&self) -> Option<&Plan> {
+        let plan = self.plan.as_ref().map(|(plan, _)| plan);
+        plan.filter(|plan| !plan.is_empty())
+    }
+
+    /// The block's week; without a block, a week as planned.
+    #[must_use]
+    pub fn week(&self) -> BlockWeek {
+        self.block.as_ref().map(Running::week).unwrap_or_default()
+    }
+
+    /// The session of a day on which these exercises were done; see [`Plan::session`].
+    #[must_use]
+    pub fn session(&self, weekday: Weekday, done: &[ExerciseId]) -> Option<&Day> {
+        self.plan()?.session(weekday, done)
+    }
+}
+
+/// One thing as a coach set it, from a day on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Version {
+    /// The first day.
+    pub from: NaiveDate,
+    /// What.
+    pub content: Prescribed,
+}
+
+fn running(data: &BlockData, from: NaiveDate, week: Week) -> Option<Running> {
+    let block = data.block()?;
+    // By the last day, so that a team whose weeks now begin on another day stays in step.
+    let place = usize::try_from((week.last_day() - from).num_days() / 7).ok()?;
+    block.week(place)?;
+    Some(Running { block, from, place })
+}
+
+/// A plan by names.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct PlanData {
+    /// Its days.
+    pub days: Vec<DayData>,
+}
+
+/// A day of a plan by names.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct DayData {
+    /// `mon` … `sun`.
+    pub day: String,
+    /// One exercise each, or two that are done in turn.
+    pub slots: Vec<Vec<ItemData>>,
+}
+
+/// One exercise of a plan.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct ItemData {
+    /// Its canonical name.
+    pub exercise: String,
+    /// Work sets.
+    pub sets: u32,
+    /// Fewest and most repetitions.
+    pub reps: (u32, u32),
+    /// Repetitions in reserve.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rir: Option<f64>,
+    /// Tenths of a microgram, unit, basis.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub load: Option<(i64, String, String)>,
+}
+
+impl PlanData {
+    /// The plan by names.
+    #[must_use]
+    pub fn of(plan: &Plan, catalogue: &Catalogue) -> Self {
+        let slot = |slot: &Slot| {
+            slot.items()
+                .map(|item| ItemData::of(item, catalogue))
+                .collect()
+        };
+        let day = |day: &Day| DayData {
+            day: day_word(day.weekday()).to_owned(),
+            slots: day.slots().iter().map(slot).collect(),
+        };
+        Self {
+            days: plan.days().iter().map(day).collect(),
+        }
+    }
+
+    /// The plan, without what the catalogue does not have.
+    #[must_use]
+    pub fn plan(&self, catalogue: &Catalogue) -> Plan {
+        let days = self.days.iter().filter_map(|data| {
+            let slots = data.slots.iter().filter_map(|items| {
+                let mut items = items.iter().filter_map(|item| item.item(catalogue));
+                let first = items.next()?;
+                Some(match items.next() {
+                    Some(second) => Slot::Pair(first, second),
+                    None => Slot::One(first),
+                })
+            });
+            Day::new(weekday(&data.day)?, slots.collect()).ok()
+        });
+        Plan::new(days.collect()).unwrap_or_default()
+    }
+}
+
+impl ItemData {
+    fn of(item: &Item, catalogue: &Catalogue) -> Self {
+        let load = |load: Load| {
+            let unit = load.unit.symbol().to_owned();
+            (
+                load.mass.tenth_micrograms(),
+                unit,
+                load.basis.word().to_owned(),
+            )
+        };
+        Self {
+            exercise: catalogue.exercise(item.exercise).name.clone(),
+            sets: item.sets.count(),
+            reps: (item.reps.low(), item.reps.high()),
+            rir: item.rir.map(Rir::reps),
+            load: item.load.map(load),
+        }
+    }
+
+    fn item(&self, catalogue: &Catalogue) -> Option<Item> {
+        let load = |(mass, unit, basis): &(i64, String, String)| {
+            Some(Load {
+                mass: Mass::from_tenth_micrograms(*mass),
+                unit: Unit::from_symbol(unit)?,
+                basis: Basis::from_word(basis)?,
+            })
+        };
+        Some(Item {
+            exercise: catalogue.named(&self.exercise)?,
+            sets: Sets::new(self.sets).ok()?,
+            reps: RepRange::new(self.reps.0, self.reps.1).ok()?,
+            rir: self.rir.and_then(|rir| Rir::new(rir).ok()),
+            load: self.load.as_ref().and_then(load),
+        })
+    }
+}
+
+/// A block in numbers.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct BlockData {
+    /// Its weeks; none ends the block before.
+    pub weeks: Vec<BlockWeekData>,
+}
+
+/// A week of a block.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct BlockWeekData {
+    /// Repetitions in reserve of every set.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rir: Option<f64>,
+    /// Repetitions in reserve more than planned.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shift: Option<f64>,
+    /// Percent of the planned sets.
+    pub share: u32,
+}
+
+impl Default for BlockWeekData {
+    fn default() -> Self {
+        Self {
+            rir: None,
+            shift: None,
+            share: 100,
+        }
+    }
+}
+
+impl BlockData {
+    /// The block in numbers.
+    #[must_use]
+    pub fn of(block: &Block) -> Self {
+        let week = |week: &BlockWeek| {
+            let (rir, shift) = match week.effort() {
+                BlockEffort::AsPlanned => (None, None),
+                BlockEffort::At(rir) => (Some(rir.reps()), None),
+                BlockEffort::Shifted(by) => (None, Some(by)),
+            };
+            BlockWeekData {
+                rir,
+                shift,
+                share: week.share(),
+            }
+        };
+        Self {
+            weeks: block.weeks().iter().map(week).collect(),
+        }
+    }
+
+    /// The block; `None` for one without weeks.
+    #[must_use]
+    pub fn block(&self) -> Option<Block> {
+        let week = |data: &BlockWeekData| {
+            let effort = match (data.rir.and_then(|rir| Rir::new(rir).ok()), data.shift) {
+                (Some(rir), _) => BlockEffort::At(rir),
+                (None, Some(by)) => BlockEffort::Shifted(by),
+                (None, None) => BlockEffort::AsPlanned,
+            };
+            BlockWeek::new(effort, data.share).unwrap_or_default()
+        };
+        Block::new(self.weeks.iter().map(week).collect()).ok()
+    }
+}
+
+/// Bands by muscle name.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct TargetsData {
+    /// Muscle, fewest, most.
+    pub bands: Vec<(String, u32, u32)>,
+}
+
+impl TargetsData {
+    /// The bands by name.
+    #[must_use]
+    pub fn of(targets: &Targets, catalogue: &Catalogue) -> Self {
+        let band = |(id, band): (_, crate::domain::week::Band)| {
+            (catalogue.muscle(id).name.clone(), band.low, band.high)
+        };
+        Self {
+            bands: targets.all().map(band).collect(),
+        }
+    }
+
+    /// The bands, without those of muscles that the catalogue does not have.
+    #[must_use]
+    pub fn targets(&self, catalogue: &Catalogue) -> Targets {
+        let mut targets = Targets::default();
+        for (muscle, low, high) in &self.bands {
+            if let Some(id) = catalogue.muscle_named(muscle) {
+                // What is stored was checked; anything else is left out like an unknown muscle.
+                let _ = targets.set(id, *low, *high);
+            }
+        }
+        targets
+    }
+}
+
+/// The aim of an exercise: the plan's over the trade's default, as the block's week has it.
+/// `sets` are those planned for today.
+#[must_use]
+pub fn aim(default: Aim, item: Option<&Item>, sets: Option<u32>, week: BlockWeek) -> Aim {
+    let planned = item.map_or(default, |item| Aim {
+        reps_low: item.reps.low(),
+        reps_high: item.reps.high(),
+        rir: item.rir.unwrap_or(default.rir),
+        ..default
+    });
+    Aim {
+        sets,
+        rir: week.rir(planned.rir),
+        ..planned
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::config;
+    use crate::domain::calendar::TeamCalendar;
+    use crate::message::NameIndex;
+    use crate::message::plan::{Language, read};
+
+    fn date(text: &str) -> NaiveDate {
+        text.parse().unwrap()
+    }
+
+    #[test]
+    fn a_plan_is_stored_by_names_and_comes_back_whole() {
+        let catalogue = config::built_in();
+        let names = NameIndex::new(&catalogue);
+        let language = Language {
+            catalogue: &catalogue,
+            names: &names,
+            unit: Unit::Lb,
+        };
+        let text = "mon: squat 4x6-10 2rir @185; pull-up 3x5 bw with dip 3x8 +10kg 1.5rir";
+        let plan = read(text, &language).unwrap();
+        let stored = serde_json::to_string(&PlanData::of(&plan, &catalogue)).unwrap();
+        assert!(stored.contains("back squat"), "{stored}");
+        let data: PlanData = serde_json::from_str(&stored).unwrap();
+        assert_eq!(data.plan(&catalogue), plan);
+    }
+
+    #[test]
+    fn what_the_catalogue_lacks_is_left_out() {
+        let catalogue = config::built_in();
+        let item = |exercise: &str| ItemData {
+            exercise: exercise.to_owned(),
+            sets: 3,
+            reps: (8, 12),
+            ..ItemData::default()
+        };
+        let day = |day: &str, slots| DayData {
+            day: day.to_owned(),
+            slots,
+        };
+        let data = PlanData {
+            days: vec![
+                day("mon", vec![vec![item("boatman pull"), item("bench press")]]),
+                day("tue", vec![vec![item("boatman pull")]]),
+            ],
+        };
+        let plan = data.plan(&catalogue);
+        assert_eq!(plan.days().len(), 1);
+        assert_eq!(plan.items().count(), 1);
+    }
+
+    #[test]
+    fn a_week_is_in_a_block_from_its_first_to_its_last() {
+        let calendar = TeamCalendar {
+            zone: chrono_tz::Tz::UTC,
+            week_start: Weekday::Mon,
+        };
+        let week = |share| BlockWeekData {
+            share,
+            ..BlockWeekData::default()
+        };
+        let content = Prescribed::Block(BlockData {
+            weeks: vec![week(100), week(60)],
+        });
+        let version = Version {
+            from: date("2026-11-23"),
+            content,
+        };
+        let share = |day: &str| {
+            let week = calendar.week_of(date(day));
+            let versions = std::slice::from_ref(&version);
+            let held = Prescription::in_week(versions, week, &config::built_in());
+            held.block.map(|running| running.week().share())
+        };
+        assert_eq!(share("2026-11-23"), Some(100));
+        assert_eq!(share("2026-11-29"), Some(100));
+        assert_eq!(share("2026-11-30"), Some(60));
+        assert_eq!(share("2026-12-07"), None);
+        // The team's weeks begin on Sundays by now.
+        let sundays = TeamCalendar {
+            week_start: Weekday::Sun,
+            ..calendar
+        };
+        let held = Prescription::in_week(
+            std::slice::from_ref(&version),
+            sundays.week_of(date("2026-11-30")),
+            &config::built_in(),
+        );
+        assert_eq!(held.week().share(), 60);
+    }
+}

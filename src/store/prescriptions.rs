@@ -1,0 +1,101 @@
+//! What coaches set for members: plans, blocks, targets, each from a day on.
+
+use std::collections::HashMap;
+
+use chrono::NaiveDate;
+
+use super::engine::{Row, Sql};
+use super::error::StoreError;
+use super::{Tx, as_json, json};
+use crate::bot::prescription::Version;
+use crate::bot::state::{Member, Prescribed, Team};
+use crate::domain::id::MemberId;
+
+const PRESCRIPTION: &str = "prescription";
+
+/// What a transaction has read of it, by member and day.
+#[derive(Debug, Default)]
+pub(super) struct Known(HashMap<(MemberId, NaiveDate), Vec<Version>>);
+
+impl Tx {
+    /// What stood for a member on `day`: of each kind the latest that begins by then.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn prescribed(
+        &mut self,
+        member: &Member,
+        day: NaiveDate,
+    ) -> Result<Vec<Version>, StoreError> {
+        const FIND: Sql = Sql::both(
+            PRESCRIPTION,
+            "select kind, from_day, content from prescription
+             where member_id = $1 and from_day = (
+                 select max(from_day) from prescription as latest
+                 where latest.member_id = $1 and latest.kind = prescription.kind
+                       and latest.from_day <= $2)
+             order by kind",
+        );
+        let key = (member.id, day);
+        if let Some(known) = self.prescribed.0.get(&key) {
+            return Ok(known.clone());
+        }
+        let day = day.to_string();
+        let args = [member.id.0.into(), day.as_str().into()];
+        let rows = self.connection.rows(&FIND, &args).await?;
+        let found: Vec<Version> = rows.iter().map(version_of).collect::<Result<_, _>>()?;
+        self.prescribed.0.insert(key, found.clone());
+        Ok(found)
+    }
+
+    /// Everything that was ever set for a member, by kind and day.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn prescribed_ever(&mut self, member: &Member) -> Result<Vec<Version>, StoreError> {
+        const ALL: Sql = Sql::both(
+            PRESCRIPTION,
+            "select kind, from_day, content from prescription
+             where member_id = $1 order by kind, from_day",
+        );
+        let rows = self.connection.rows(&ALL, &[member.id.0.into()]).await?;
+        rows.iter().map(version_of).collect()
+    }
+
+    /// Sets something for a member of this team from a day on, in place of what began on that day.
+    pub(super) async fn put_prescribed(
+        &mut self,
+        team: &Team,
+        member: MemberId,
+        version: &Version,
+    ) -> Result<(), StoreError> {
+        // Read from the team's members, so that nobody else's is written.
+        const PUT: Sql = Sql::both(
+            PRESCRIPTION,
+            "insert into prescription (member_id, kind, from_day, content)
+             select id, $3, $4, $5 from member where team_id = $1 and id = $2
+             on conflict (member_id, kind, from_day) do update set content = excluded.content",
+        );
+        self.prescribed.0.retain(|(whose, _), _| *whose != member);
+        let content = as_json(&version.content)?;
+        let from = version.from.to_string();
+        let args = [
+            team.id.0.into(),
+            member.0.into(),
+            version.content.kind().into(),
+            from.as_str().into(),
+            content.as_str().into(),
+        ];
+        self.connection.run_one(&PUT, &args).await
+    }
+}
+
+fn version_of(row: &Row) -> Result<Version, StoreError> {
+    let from: &str = row.get("from_day")?;
+    Ok(Version {
+        from: from
+            .parse()
+            .map_err(|_| row.impossible("from_day", format!("is {from:?}, no day")))?,
+        content: json::<Prescribed>(row, "content")?,
+    })
+}

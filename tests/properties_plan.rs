@@ -1,0 +1,170 @@
+//! Laws of plan text: what is printed reads back as the same plan, and no text is too odd.
+#![expect(clippy::unwrap_used, reason = "a test may fail where it stands")]
+
+use std::sync::OnceLock;
+
+use chalkbell::config;
+use chalkbell::domain::catalogue::{Basis, Catalogue};
+use chalkbell::domain::effort::Rir;
+use chalkbell::domain::load::Load;
+use chalkbell::domain::mass::{Mass, Unit};
+use chalkbell::domain::plan::{Day, Item, Plan, RepRange, Sets, Slot};
+use chalkbell::message::NameIndex;
+use chalkbell::message::plan::{Language, print, read, sections};
+use chrono::Weekday;
+use proptest::collection::vec;
+use proptest::prelude::*;
+use proptest::sample::{Index, subsequence};
+
+fn language() -> Language<'static> {
+    static KNOWN: OnceLock<(std::sync::Arc<Catalogue>, NameIndex)> = OnceLock::new();
+    let (catalogue, names) = KNOWN.get_or_init(|| {
+        let catalogue = config::built_in();
+        let names = NameIndex::new(&catalogue);
+        (catalogue, names)
+    });
+    Language {
+        catalogue,
+        names,
+        unit: Unit::Kg,
+    }
+}
+
+/// A load that the exercise can have: hundredths of a unit, as loads are shown.
+fn load(own: Basis, hundredths: u32, pound: bool, pick: usize) -> Load {
+    let unit = if pound { Unit::Lb } else { Unit::Kg };
+    let bases: &[Basis] = match own {
+        Basis::Body => &[
+            Basis::Body,
+            Basis::Added,
+            Basis::Assisted,
+            Basis::PerHand,
+            Basis::Total,
+        ],
+        _ => &[Basis::Total, Basis::PerHand],
+    };
+    match bases[pick % bases.len()] {
+        // The body alone weighs in the coach's unit, whichever it is.
+        Basis::Body => Load::body(Unit::Kg),
+        basis => Load {
+            mass: Mass::new(f64::from(hundredths) / 100.0, unit).unwrap(),
+            unit,
+            basis,
+        },
+    }
+}
+
+prop_compose! {
+    fn item()(
+        exercise in any::<Index>(),
+        sets in 1u32..=20,
+        (low, more) in (1u32..=100, 0u32..=20),
+        halves in proptest::option::of(0u8..=20),
+        hundredths in proptest::option::of(1u32..=50_000),
+        pound in any::<bool>(),
+        pick in 0usize..10,
+    ) -> Item {
+        let catalogue = language().catalogue;
+        let all: Vec<_> = catalogue.exercises().collect();
+        let (id, exercise) = all[exercise.index(all.len())];
+        Item {
+            exercise: id,
+            sets: Sets::new(sets).unwrap(),
+            reps: RepRange::new(low, (low + more).min(100)).unwrap(),
+            rir: halves.map(|halves| Rir::new(f64::from(halves) / 2.0).unwrap()),
+            load: hundredths.map(|hundredths| load(exercise.basis, hundredths, pound, pick)),
+        }
+    }
+}
+
+fn slot() -> impl Strategy<Value = Slot> {
+    prop_oneof![
+        3 => item().prop_map(Slot::One),
+        1 => (item(), item()).prop_map(|(a, b)| Slot::Pair(a, b)),
+    ]
+}
+
+fn plan() -> impl Strategy<Value = Plan> {
+    const WEEK: [Weekday; 7] = [
+        Weekday::Mon,
+        Weekday::Tue,
+        Weekday::Wed,
+        Weekday::Thu,
+        Weekday::Fri,
+        Weekday::Sat,
+        Weekday::Sun,
+    ];
+    let days = (subsequence(WEEK.to_vec(), 1..=7), vec(vec(slot(), 1..8), 7));
+    days.prop_map(|(weekdays, slots)| {
+        let days = weekdays.into_iter().zip(slots);
+        let days = days.map(|(weekday, slots)| Day::new(weekday, slots).unwrap());
+        Plan::new(days.collect()).unwrap()
+    })
+}
+
+/// Pieces of plans in any order: nearer to what people write than arbitrary characters.
+fn scraps() -> impl Strategy<Value = String> {
+    let piece = prop_oneof![
+        Just("mon:"),
+        Just("thr:"),
+        Just("squat"),
+        Just("bench press"),
+        Just("4x8"),
+        Just("x"),
+        Just("4 x"),
+        Just("-"),
+        Just("6-10"),
+        Just("2rir"),
+        Just("rir"),
+        Just("@"),
+        Just("@8"),
+        Just("80kg"),
+        Just("+"),
+        Just("+10"),
+        Just("with"),
+        Just(";"),
+        Just(","),
+        Just("\n"),
+        Just("for Ines:"),
+        Just("#"),
+        Just("×"),
+        Just("–"),
+        Just("each hand"),
+        Just("1e9"),
+        Just("99999999999x8"),
+        Just("½"),
+        Just("é:"),
+        Just("bw"),
+        Just("to failure"),
+    ];
+    vec(piece, 0..24).prop_map(|pieces| pieces.join(" "))
+}
+
+proptest! {
+    #[test]
+    fn a_printed_plan_reads_back_as_itself(plan in plan()) {
+        let language = language();
+        let text = print(&plan, language.catalogue);
+        let again = read(&text, &language);
+        prop_assert_eq!(again, Ok(plan), "{}", text);
+    }
+
+    #[test]
+    fn a_printed_plan_reads_back_from_one_line(plan in plan()) {
+        let language = language();
+        let text = print(&plan, language.catalogue).replace('\n', "; ");
+        prop_assert_eq!(read(&text, &language), Ok(plan), "{}", text);
+    }
+
+    #[test]
+    fn no_text_is_too_odd(text in prop_oneof![scraps(), "\\PC*", ".*"]) {
+        let lines = text.lines().count().max(1);
+        let _ = sections(&text);
+        if let Err(faults) = read(&text, &language()) {
+            prop_assert!(!faults.is_empty());
+            for fault in faults {
+                prop_assert!((1..=lines).contains(&fault.line), "{:?}", fault);
+            }
+        }
+    }
+}
