@@ -159,6 +159,11 @@ fn begin(database: Option<String>) -> anyhow::Result<Settings> {
     let settings = Settings::load(database)?;
     let filter = tracing_subscriber::EnvFilter::try_new(&settings.log)
         .context("CHALKBELL_LOG is no filter; write for example `info`")?;
+    // Libraries of the team channel would log whole requests, with what members wrote.
+    let filter = ["serenity=off", "reqwest=off", "hyper=off", "hyper_util=off"]
+        .into_iter()
+        .filter_map(|directive| directive.parse().ok())
+        .fold(filter, tracing_subscriber::EnvFilter::add_directive);
     tracing_subscriber::fmt()
         .with_env_filter(filter)
         .with_writer(std::io::stderr)

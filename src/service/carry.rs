@@ -122,7 +122,7 @@ async fn expect(tx: &mut Tx, bot: &Bot, events: &[Event]) -> Result<(), StoreErr
         tx.expect_events(&team, &posted.ids).await?;
         tx.expect_bells(&members).await?;
         if let Some(first) = posted.first {
-            let reader = bot.of(&team);
+            let reader = bot.reader_of(&team);
             let since = first - RECENT;
             tx.expect_sets(&members, since, reader.catalogue()).await?;
         }

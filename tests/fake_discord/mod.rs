@@ -106,10 +106,15 @@ impl Fake {
         }
     }
 
-    /// Waits until the bot has a session.
+    /// Waits until the bot has a session that it did not have when this was asked last.
     pub async fn connected(&self) {
-        self.until("a session", World::is_connected).await;
+        self.until("a new session", |world| {
+            world.is_connected() && world.counted("identified") > world.known_sessions
+        })
+        .await;
         self.until("commands", |world| !world.commands.is_null()).await;
+        let mut world = self.world();
+        world.known_sessions = world.counted("identified");
     }
 
     /// A member posts; the message's id.

@@ -63,6 +63,7 @@ pub struct World {
     pub permissions: HashMap<u64, u64>,
     pub guilds: Vec<u64>,
     pub heartbeat_ms: u64,
+    pub known_sessions: u32,
     nonces: HashMap<(u64, String), u64>,
     pub route_use: HashMap<String, (Instant, u32)>,
     counter: u64,
@@ -110,6 +111,7 @@ impl World {
             permissions: HashMap::new(),
             guilds: vec![GUILD],
             heartbeat_ms: 41_250,
+            known_sessions: 0,
             nonces: HashMap::new(),
             route_use: HashMap::new(),
             counter: 0,
@@ -194,7 +196,7 @@ impl World {
             "id": id.to_string(), "application_id": APPLICATION.to_string(), "type": kind,
             "data": data, "channel_id": channel.to_string(), "token": token, "version": 1,
             "locale": "en-GB", "entitlements": [], "authorizing_integration_owners": {},
-            "attachment_size_limit": 10_485_760, "app_permissions": "278569454656",
+            "attachment_size_limit": 10_485_760, "app_permissions": "274878008384",
             "channel": self.channels.get(&channel).cloned().unwrap_or_else(|| json!({ "id": channel.to_string(), "type": 1 })),
         });
         if let Some(guild) = self.guild_of(channel) {

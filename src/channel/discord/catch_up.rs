@@ -129,9 +129,11 @@ async fn file_page(
 ) {
     let team = team_key(guild);
     for message in messages {
-        if !by_person(message, house.me()) || !house.is_new(message.id) {
+        if !by_person(message, house.me()) || house.was_turned_away(message.id) {
             continue;
         }
+        // What was told meanwhile is kept back and dropped once it is read here.
+        house.is_new(message.id);
         let coach = is_coach(house, guild, &team, message).await;
         let Some(event) = event_of(message, &team, coach, false) else { continue };
         let fresh = now() - event.at() < FRESH;

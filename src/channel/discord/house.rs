@@ -58,6 +58,7 @@ pub struct House {
     places: Mutex<Places>,
     guard: Mutex<Guard>,
     seen: Mutex<Recent<Id, ()>>,
+    turned_away: Mutex<Recent<Id, ()>>,
     /// Private channels: by their id, whose team they speak to, and whether a coach speaks.
     private: Mutex<HashMap<Id, (String, bool)>>,
     /// Private channels by member, to write to.
@@ -110,6 +111,7 @@ impl House {
             places: Mutex::new(places),
             guard: Mutex::default(),
             seen: Mutex::default(),
+            turned_away: Mutex::default(),
             private: Mutex::default(),
             writes_to: Mutex::default(),
             again: Mutex::default(),
@@ -157,6 +159,17 @@ impl House {
     #[must_use]
     pub fn was_seen(&self, message: Id) -> bool {
         lock(&self.seen).get(&message).is_some()
+    }
+
+    /// A message was not taken, because its author floods.
+    pub fn turn_away(&self, message: Id) {
+        lock(&self.turned_away).put(message, ());
+    }
+
+    /// Whether a message was not taken.
+    #[must_use]
+    pub fn was_turned_away(&self, message: Id) -> bool {
+        lock(&self.turned_away).get(&message).is_some()
     }
 
     /// Bells of this member that were due by now are not rung.

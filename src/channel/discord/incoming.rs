@@ -172,6 +172,7 @@ impl House {
         match self.writes_too_much(message.guild_id, user) {
             Verdict::Fine => true,
             verdict => {
+                self.turn_away(message.id);
                 if verdict == Verdict::TellOnce {
                     let (house, channel) = (Arc::clone(self), message.channel_id);
                     let name = format!("fast.{}", message.id);
