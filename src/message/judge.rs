@@ -424,7 +424,7 @@ impl Case<'_> {
         {
             return Verdict::Chatter;
         }
-        if self.comes_next(from, span.from) {
+        if self.comes_next(from, span.from) || !strong && self.is_place_or_time(group) {
             return Verdict::Chatter;
         }
         if group.core.open == Open::Single && !strong && !self.goes_on(from, to) {
@@ -445,6 +445,10 @@ impl Case<'_> {
 
     /// `then 8`, `got 8`, `8 that time`: a bare number that goes on from the last set.
     fn goes_on(&self, from: usize, to: usize) -> bool {
+        let first = self.item_at(from).map(|s| &s.item);
+        if to - from <= 5 && matches!(first, Some(Item::Label | Item::Last)) {
+            return true;
+        }
         to - from <= 4
             && (from..to).any(|at| {
                 matches!(self.scan.w(at), W::Then | W::Got)
