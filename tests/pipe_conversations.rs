@@ -152,3 +152,8 @@ fn a_second_member_and_a_second_team_stay_apart() {
 fn plans_are_set_and_followed() {
     check("plans");
 }
+
+#[test]
+fn a_beginners_load_goes_up_after_two_sessions() {
+    check("beginner");
+}

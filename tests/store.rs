@@ -19,8 +19,9 @@ use chalkbell::domain::catalogue::{
 use chalkbell::domain::effort::Rir;
 use chalkbell::domain::id::{ExerciseId, MuscleId, SetId};
 use chalkbell::domain::load::Load;
-use chalkbell::domain::log::{LoggedSet, SetKind};
+use chalkbell::domain::log::{LoggedSet, Said, SetKind};
 use chalkbell::domain::mass::{Mass, Unit};
+use chalkbell::domain::next_set::Check;
 use chalkbell::message::reading::Technique;
 use chalkbell::store::{Store, StoreError, Tx};
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
@@ -82,6 +83,8 @@ fn set(message: &str, place: u32, kg: f64, reps: u32) -> FiledSet {
             per_side: false,
             at: noon() + TimeDelta::minutes(i64::from(place)),
             timed: true,
+            asked: None,
+            said: Vec::new(),
             stated_rest_s: None,
             day: day("2026-01-12"),
         },
@@ -220,6 +223,14 @@ fn settings_change_is_seen_at_once_and_later() {
 
 // --- sets ----------------------------------------------------------------------------------------
 
+fn said(after_s: u32, check: Check, ready: bool) -> Said {
+    Said {
+        after_s,
+        check,
+        ready,
+    }
+}
+
 /// Every column with another value than a neighbour's, nulls and values in turn: a driver that binds
 /// nulls with a wrong type fails on the second set.
 fn rich_sets() -> Vec<FiledSet> {
@@ -235,6 +246,11 @@ fn rich_sets() -> Vec<FiledSet> {
     dumbbell.set.per_side = true;
     dumbbell.set.timed = false;
     dumbbell.set.stated_rest_s = Some(90);
+    dumbbell.set.asked = Some(Rir::new(2.0).expect("an effort"));
+    dumbbell.set.said = vec![
+        said(95, Check::Breath, false),
+        said(130, Check::Muscle, true),
+    ];
     dumbbell.technique = Some(Technique::RestPause);
     let mut warm_up = set("m1", 2, 20.0, 15);
     warm_up.set.kind = SetKind::WarmUp;
@@ -309,6 +325,27 @@ fn since_is_inclusive_and_in_order_of_time() {
             .map(|found| (found.set.reps, found.message.as_str()))
             .collect();
         assert_eq!(reps_and_message, [(9, "m1"), (8, "m2"), (8, "m1")]);
+    });
+}
+
+#[test]
+fn sets_of_some_exercises_come_in_order_of_time_with_those_just_filed() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.unwrap();
+        let (team, member) = ann(&mut tx, "rowers").await;
+        let of = |exercise: u16, place: u32| {
+            let mut filed = set("m1", place, 60.0, 8);
+            filed.set.exercise = ExerciseId(exercise);
+            filed
+        };
+        let sets = [of(0, 3), of(1, 1), of(2, 2), of(0, 0)];
+        file(&mut tx, &team, &member, &sets).await;
+        let since = noon() + TimeDelta::minutes(1);
+        let names = ["bench press", "barbell row"];
+        let found = tx.sets_of_exercises(&member, &names, since, &lifts()).await;
+        let places: Vec<_> = found.unwrap().iter().map(|filed| filed.place).collect();
+        assert_eq!(places, [1, 3]);
     });
 }
 
@@ -1046,6 +1083,11 @@ fn impossible_values_are_named_with_table_column_and_row() {
             "update training_set set technique = 'bounce'",
             "training_set",
             "technique",
+        ),
+        (
+            "update training_set set said = '95?breath'",
+            "training_set",
+            "said",
         ),
         (
             "update training_set set stated_rest_s = -1",

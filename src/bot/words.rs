@@ -138,7 +138,7 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
         _ => return why,
     };
     match advice.decision {
-        Decision::SameLoad if matches!(advice.reason, Reason::Opening | Reason::Planned) => {
+        Decision::SameLoad if opens(advice.reason) => {
             format!("open with {what}, {expect}. {why}")
         }
         Decision::SameLoad => format!("{what} again, {when}, {expect}. {why}"),
@@ -154,6 +154,12 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
         }
         Decision::Finish | Decision::Stop => why,
     }
+}
+
+/// Whether advice is for the first set of the day.
+#[must_use]
+pub const fn opens(reason: Reason) -> bool {
+    matches!(reason, Reason::Opening | Reason::Planned | Reason::HeldBack)
 }
 
 fn when(rest_s: u32, elapsed_s: u32) -> String {
@@ -173,6 +179,11 @@ pub fn reason(advice: &Advice) -> String {
             2–3 left."
             .to_owned(),
         Reason::Opening => "From your earlier sets.".to_owned(),
+        Reason::HeldBack | Reason::NotYet => {
+            "The load goes up once your last set was two reps over \
+            the range, two sessions in a row."
+                .to_owned()
+        }
         Reason::Planned => "As your coach planned it.".to_owned(),
         Reason::InReach => "The shortest rest after which the next set should count.".to_owned(),
         Reason::TookMoreThanUsual => {

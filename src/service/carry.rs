@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use chrono::{DateTime, NaiveDate, Utc, Weekday};
+use chrono::{DateTime, NaiveDate, TimeDelta, Utc, Weekday};
 use chrono_tz::Tz;
 
 use crate::bot::case::{self, Intent, Loaded, Needs, Source, Whose};
@@ -16,6 +16,7 @@ use crate::bot::words::NOT_YOURS;
 use crate::bot::{Outcome, decide};
 use crate::domain::calendar::TeamCalendar;
 use crate::domain::catalogue::Catalogue;
+use crate::domain::condition::Condition;
 use crate::domain::id::MemberId;
 use crate::message::Reader;
 use crate::service::{ServiceError, UseCase};
@@ -327,6 +328,10 @@ async fn carry_clock(tx: &mut Tx, bot: &Bot, clock: &Clock) -> Result<Vec<Outgoi
     Ok(out)
 }
 
+/// How far back the earlier sessions of an exercise are looked for: longer ago, a raise starts
+/// from the belief alone. Common practice, no source.
+const OPENINGS_BACK: TimeDelta = TimeDelta::days(60);
+
 /// Who and when, before the log is loaded.
 struct Stage<'a> {
     team: &'a Team,
@@ -354,11 +359,22 @@ impl Stage<'_> {
         let bell = tx.bell(self.member).await?;
         let scene = self.scene(&recent, bell.as_ref());
         let intent = read(&scene);
-        let loaded = self.load(tx, &scene, &intent.needs(&scene)).await?;
+        let mut needs = intent.needs(&scene);
+        if needs.other.is_none() && !needs.beliefs.is_empty() && !self.is_learned() {
+            needs.history = true;
+        }
+        let loaded = self.load(tx, &scene, &needs).await?;
         let Outcome { changes, out } = decide(&scene, source, &intent, &loaded, text, subject);
         tx.apply(self.team, self.member, &changes, catalogue)
             .await?;
         Ok(out)
+    }
+
+    /// Whether what was learned can be read: nothing was, in a new member or after the way of
+    /// writing it down changed.
+    fn is_learned(&self) -> bool {
+        let condition = self.member.condition.as_deref();
+        condition.and_then(Condition::decode).is_some()
     }
 
     fn scene<'b>(&'b self, recent: &'b [FiledSet], bell: Option<&'b Bell>) -> Scene<'b> {
@@ -392,10 +408,19 @@ impl Stage<'_> {
             loaded.prescriptions = self.prescriptions(tx, whose, *day, &loaded.members).await?;
         }
         let mut exercises = needs.beliefs.clone();
+        let mut openings = needs.openings.clone();
         if let (true, [(_, own), ..]) = (needs.session, loaded.prescriptions.as_slice()) {
-            exercises.extend(case::planned_today(scene, own));
+            let next = case::next_planned(scene, own, &needs.beliefs);
+            openings.extend(&next);
+            exercises.extend(next);
             exercises.sort_unstable();
             exercises.dedup();
+        }
+        if !openings.is_empty() {
+            let names: Vec<&str> = openings.iter().map(|&id| scene.name_of(id)).collect();
+            let since = self.now - OPENINGS_BACK;
+            let before = tx.sets_of_exercises(self.member, &names, since, catalogue);
+            loaded.before = before.await?;
         }
         let names: Vec<&str> = exercises
             .iter()

@@ -43,7 +43,7 @@ macro_rules! sets_where {
         concat!(
             "select id, team_id, member_id, exercise, load, unit, basis, reps, rir, kind, per_side,
                     at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
-                    technique
+                    technique, asked_rir, said
              from training_set where ",
             $which
         )
@@ -146,6 +146,42 @@ impl Tx {
         sets_of(&rows, catalogue)
     }
 
+    /// The member's sets of these exercises that ended at `since` or later, in the order of time.
+    ///
+    /// # Errors
+    /// As [`Tx::sets_since`].
+    pub async fn sets_of_exercises(
+        &mut self,
+        member: &Member,
+        exercises: &[&str],
+        since: DateTime<Utc>,
+        catalogue: &Catalogue,
+    ) -> Result<Vec<FiledSet>, StoreError> {
+        // Eight names a statement: one text for both engines, which have no list type in common.
+        const OF_EXERCISES: Sql = Sql::both(
+            SET,
+            sets_where!(
+                "member_id = $1 and at_ms >= $2
+                   and exercise in ($3, $4, $5, $6, $7, $8, $9, $10)
+                 order by at_ms, id"
+            ),
+        );
+        self.write_sets().await?;
+        let mut found = Vec::new();
+        for some in exercises.chunks(8) {
+            let mut args = [Arg::Text(None); 10];
+            args[0] = member.id.0.into();
+            args[1] = millis(since).into();
+            for (arg, &name) in args.iter_mut().skip(2).zip(some) {
+                *arg = name.into();
+            }
+            let rows = self.connection.rows(&OF_EXERCISES, &args).await?;
+            found.extend(sets_of(&rows, catalogue)?);
+        }
+        found.sort_by_key(|filed| (filed.set.at, filed.set.id));
+        Ok(found)
+    }
+
     /// The sets that a message of the team holds, in the order in which it names them.
     ///
     /// # Errors
@@ -205,9 +241,9 @@ impl Tx {
             SET,
             "insert into training_set (team_id, member_id, exercise, load, unit, basis, reps, rir,
                  kind, per_side, at_ms, timed, stated_rest_s, day, message, channel, place,
-                 order_in_day, technique)
+                 order_in_day, technique, asked_rir, said)
              values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17,
-                 $18, $19)
+                 $18, $19, $20, $21)
              returning id",
         );
         let [cells @ .., _] = set.cells();
@@ -247,7 +283,7 @@ impl Tx {
             table: SET,
             columns: "team_id, member_id, exercise, load, unit, basis, reps, rir, kind, per_side,
                       at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
-                      technique, id",
+                      technique, asked_rir, said, id",
             again: "",
         };
         let unwritten = std::mem::take(&mut self.sets.unwritten);
@@ -268,8 +304,9 @@ impl Tx {
             "update training_set
              set exercise = $3, load = $4, unit = $5, basis = $6, reps = $7, rir = $8, kind = $9,
                  per_side = $10, at_ms = $11, timed = $12, stated_rest_s = $13, day = $14,
-                 message = $15, channel = $16, place = $17, order_in_day = $18, technique = $19
-             where team_id = $1 and member_id = $2 and id = $20",
+                 message = $15, channel = $16, place = $17, order_in_day = $18, technique = $19,
+                 asked_rir = $20, said = $21
+             where team_id = $1 and member_id = $2 and id = $22",
         );
         self.write_sets().await?;
         let set = OwnedSet::new(team, member, set, catalogue);
