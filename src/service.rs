@@ -36,6 +36,17 @@ pub trait UseCase {
         tx: &mut Tx,
         event: &Event,
     ) -> impl Future<Output = Result<Vec<Outgoing>, ServiceError>> + Send;
+
+    /// Loads what several events are sure to need, in fewer statements than each by itself. It is
+    /// only about time: [`UseCase::one`] loads whatever this left out.
+    fn expect(
+        &self,
+        tx: &mut Tx,
+        events: &[Event],
+    ) -> impl Future<Output = Result<(), ServiceError>> + Send {
+        let _ = (tx, events);
+        async { Ok(()) }
+    }
 }
 
 /// Why an event was not taken. Nothing of it is stored.
@@ -132,9 +143,12 @@ impl<U: UseCase> Service<U> {
     /// then tells its own.
     async fn together(&self, events: &[Event]) -> Option<Vec<Vec<Outgoing>>> {
         let mut tx = self.store.begin().await.ok()?;
+        let ahead = self.use_case.expect(&mut tx, events);
+        guarded(ahead).await.ok()?;
         let mut answers = Vec::with_capacity(events.len());
         for event in events {
-            answers.push(self.guarded(&mut tx, event).await.ok()?);
+            let one = self.use_case.one(&mut tx, event);
+            answers.push(guarded(one).await.ok()?);
         }
         tx.commit().await.ok()?;
         Some(answers)
@@ -159,7 +173,8 @@ impl<U: UseCase> Service<U> {
 
     async fn attempt(&self, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
         let mut tx = self.store.begin().await?;
-        match self.guarded(&mut tx, event).await {
+        let one = guarded(self.use_case.one(&mut tx, event)).await;
+        match one {
             Ok(answers) => {
                 tx.commit().await?;
                 Ok(answers)
@@ -172,15 +187,17 @@ impl<U: UseCase> Service<U> {
             }
         }
     }
+}
 
-    /// The use case; a panic in it becomes [`ServiceError::Fault`].
-    async fn guarded(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
-        let mut working = pin!(self.use_case.one(tx, event));
-        std::future::poll_fn(|context| {
-            // Whatever the panic left half done lies in the transaction, which is rolled back.
-            let poll = AssertUnwindSafe(|| working.as_mut().poll(context));
-            catch_unwind(poll).unwrap_or(Poll::Ready(Err(ServiceError::Fault)))
-        })
-        .await
-    }
+/// What a use case does; a panic in it becomes [`ServiceError::Fault`].
+async fn guarded<T>(
+    work: impl Future<Output = Result<T, ServiceError>>,
+) -> Result<T, ServiceError> {
+    let mut working = pin!(work);
+    std::future::poll_fn(|context| {
+        // Whatever the panic left half done lies in the transaction, which is rolled back.
+        let poll = AssertUnwindSafe(|| working.as_mut().poll(context));
+        catch_unwind(poll).unwrap_or(Poll::Ready(Err(ServiceError::Fault)))
+    })
+    .await
 }

@@ -6,7 +6,7 @@
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
 
 use std::fs;
-use std::io::{BufRead, BufReader, Write};
+use std::io::{BufRead, BufReader, Read as _, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdin, Command, Stdio};
 
@@ -98,6 +98,23 @@ fn play(script: &str, kills: bool) -> Vec<String> {
     out
 }
 
+/// Plays a conversation with all lines queued, so that they share commits; everything that came out.
+fn play_queued(script: &str) -> Vec<String> {
+    let folder = tempfile::tempdir().expect("a folder");
+    let mut program = Program::start(&folder.path().join("log.sqlite"));
+    let lines = script.lines().filter(|line| !line.starts_with('#'));
+    let all = lines.collect::<Vec<_>>().join("\n");
+    let mut input = program.input.take().expect("an open input");
+    std::thread::scope(|scope| {
+        scope.spawn(move || input.write_all(all.as_bytes()).expect("the program reads"));
+        let lines = program.output.by_ref().lines();
+        let out = lines.collect::<Result<_, _>>();
+        let out = out.expect("the program prints");
+        program.child.wait().expect("it ends");
+        out
+    })
+}
+
 fn check(name: &str) {
     let script = fs::read_to_string(folder().join(format!("{name}.in.jsonl"))).expect("a script");
     let path = folder().join(format!("{name}.out.jsonl"));
@@ -113,6 +130,7 @@ fn check(name: &str) {
     assert_eq!(got.len(), expected.lines().count(), "{}", path.display());
     assert_eq!(got, play(&script, true), "the same again");
     assert_eq!(got, play(&script, false), "the same without being killed");
+    assert_eq!(got, play_queued(&script), "the same with all lines queued");
 }
 
 #[test]
@@ -128,4 +146,14 @@ fn guards_ask_refuse_and_go_on() {
 #[test]
 fn a_second_member_and_a_second_team_stay_apart() {
     check("walls");
+}
+
+#[test]
+fn plans_are_set_and_followed() {
+    check("plans");
+}
+
+#[test]
+fn a_beginners_load_goes_up_after_two_sessions() {
+    check("beginner");
 }

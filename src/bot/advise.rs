@@ -7,7 +7,9 @@ use super::words;
 use super::work::{Work, card_buttons, is_work};
 use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
+use crate::domain::log::SetKind;
 use crate::domain::next_set::{Advice, Check, Decision, Reason, Trial, what_if};
+use crate::domain::status::TrainingStatus;
 use crate::message::reading::{About, Question, Readiness, Reading, WhatIf};
 
 impl Work<'_> {
@@ -59,8 +61,12 @@ impl Work<'_> {
             let last = place + 1 == live.len();
             if last {
                 self.set_bell(&advice);
+                let mut more = self.what_follows(&advice);
+                more.extend(lines.iter().cloned());
+                self.show(&advice, &more);
+            } else {
+                self.show(&advice, &[]);
             }
-            self.show(&advice, if last { &lines } else { &[] });
         }
         if let Some(line) = backdated {
             self.say(line);
@@ -78,11 +84,21 @@ impl Work<'_> {
         }
     }
 
-    /// What is said once: the caution at first use, and the thought on ascending loads.
+    /// What is said once: the caution at first use, the thought on ascending loads, and a beginner's
+    /// word on sets that are no straight ones.
     fn first_words(&mut self, before: &[FiledSet], live: &[ExerciseId]) -> Vec<String> {
         let mut lines = Vec::new();
         let ascending = live.iter().any(|&exercise| self.went_up(before, exercise));
+        let beginner = self.scene.status() == TrainingStatus::Beginner;
+        let odd = beginner
+            && self
+                .filed_now()
+                .any(|filed| filed.set.kind == SetKind::Other);
         let desk = &mut self.member.desk;
+        if odd && !desk.told_straight {
+            desk.told_straight = true;
+            lines.push(words::plan::STRAIGHT_SETS_FIRST.to_owned());
+        }
         if ascending && !desk.told_ascending {
             desk.told_ascending = true;
             lines.push(words::ASCENDING.to_owned());
@@ -141,7 +157,7 @@ impl Work<'_> {
     /// Answers a question on load, rest, volume or the week.
     pub(super) fn answer_question(&mut self, question: &Question) {
         match question.about {
-            About::Volume => self.answer_volume(question.muscle),
+            About::Volume => self.answer_volume(&question.muscles),
             About::Week => self.answer_week(),
             About::Load | About::Rest => {
                 let Some(exercise) = question.exercise.or_else(|| self.at_hand()) else {
@@ -189,6 +205,8 @@ impl Work<'_> {
             Reason::Asked => format!("{}: {}", exercise.name, words::tried(advice)),
             _ => format!("{}: {}", exercise.name, words::advice(advice, elapsed)),
         };
+        let text = std::iter::once(text).chain(self.way_up(advice));
+        let text = text.collect::<Vec<_>>().join("\n");
         let data = words::advice_data(advice, exercise, self.scene.unit());
         let reply = Reply {
             text,

@@ -1,15 +1,20 @@
 //! An event once it is understood: what it asks for, and what must be loaded to do it.
 
-use chrono::NaiveDate;
+use chrono::{Datelike as _, NaiveDate};
 
+use super::plans::week_of;
+use super::prescription::{Prescription, Version};
 use super::scene::{Scene, as_read, session_before};
 use super::state::{Bell, FiledSet, Member, Pending, Remembered};
+use super::work::is_work;
 use crate::domain::effort::Rir;
-use crate::domain::id::ExerciseId;
+use crate::domain::id::{ExerciseId, MemberId};
 use crate::domain::load::Load;
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::Check;
-use crate::message::command::{self, Command};
+use crate::domain::session::Session;
+use crate::domain::status::TrainingStatus;
+use crate::message::command::{self, Command, Deed, Order, Whom};
 use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
 use crate::message::{Answer, Context, complete};
 
@@ -67,6 +72,25 @@ pub struct Needs {
     pub days: Option<(NaiveDate, NaiveDate)>,
     /// The member of the team with this name or author (lower case).
     pub other: Option<String>,
+    /// All members of the team.
+    pub members: bool,
+    /// What coaches set for these members, as it stands on a day: the last of a week.
+    pub prescribed: Option<(Whose, NaiveDate)>,
+    /// Beliefs about what comes next in today's planned session.
+    pub session: bool,
+    /// Exercises that may be opened today: what was done of them in the last weeks.
+    pub openings: Vec<ExerciseId>,
+}
+
+/// Whose plan, block and targets are needed.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Whose {
+    /// The member's own.
+    Own,
+    /// Those of the member, and of the one with this name or author (lower case).
+    Named(String),
+    /// Everybody's.
+    Team,
 }
 
 /// What was loaded.
@@ -78,8 +102,14 @@ pub struct Loaded {
     pub history: Vec<FiledSet>,
     /// The log of the days asked for, in order.
     pub days: Vec<FiledSet>,
+    /// The sets of the last weeks of the exercises that may be opened, in order.
+    pub before: Vec<FiledSet>,
     /// The other member, if there is one of that name.
     pub other: Option<Member>,
+    /// All members of the team, where needed.
+    pub members: Vec<Member>,
+    /// What coaches set, by member.
+    pub prescriptions: Vec<(MemberId, Vec<Version>)>,
 }
 
 /// Reads a message.
@@ -305,6 +335,14 @@ impl Intent {
             beliefs: at_hand(scene),
             ..Needs::default()
         };
+        if !matches!(
+            self,
+            Self::Nothing | Self::Dismissed(_) | Self::Hidden | Self::NotTheirs
+        ) {
+            let week = scene.calendar.week_of(scene.today());
+            needs.prescribed = Some((Whose::Own, week.last_day()));
+            needs.session = true;
+        }
         match self {
             Self::Said(reading) => needs_of_reading(reading, scene, &mut needs),
             // About an earlier message, so perhaps out of order by now.
@@ -337,6 +375,11 @@ fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
     needs
         .beliefs
         .extend(reading.sets.iter().map(|set| set.exercise));
+    if scene.status() == TrainingStatus::Beginner {
+        // Their loads go up by what earlier sessions were like.
+        let exercises = reading.sets.iter().map(|set| set.exercise);
+        needs.openings.extend(exercises.chain(at_hand(scene)));
+    }
     let late = scene
         .recent
         .last()
@@ -345,6 +388,7 @@ fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
     needs.history = reading.correction.is_some() || backdated || late;
     if let Some(question) = &reading.question {
         needs.beliefs.extend(question.exercise);
+        needs.openings.extend(question.exercise);
         if matches!(question.about, About::Volume | About::Week) {
             needs_this_week(scene, needs);
         }
@@ -366,18 +410,83 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             ..
         } => {
             needs.beliefs.extend(scene.reader.names().named(name));
+            needs.openings.extend(scene.reader.names().named(name));
         }
         Command::Week(member) => {
             needs_this_week(scene, needs);
             needs.other.clone_from(member);
+            if let (Some(name), Some((whose, _))) = (member, &mut needs.prescribed) {
+                *whose = Whose::Named(name.clone());
+            }
         }
         Command::Volume(_) => needs_this_week(scene, needs),
         Command::Undo | Command::Bodyweight(Some(_)) | Command::Experience(Some(_)) => {
             needs.history = true;
         }
+        Command::Plan(order) | Command::Block(order) => needs_of_order(order, false, scene, needs),
+        Command::Target(order) => needs_of_order(order, true, scene, needs),
+        Command::WarmUp(Some(name)) => {
+            needs.beliefs.extend(scene.reader.names().named(name));
+            needs.openings.extend(scene.reader.names().named(name));
+        }
         Command::Clear { member, .. } => needs.other = Some(member.clone()),
         _ => {}
     }
+}
+
+/// `merges` says that what is written is put into what stands.
+fn needs_of_order(order: &Order, merges: bool, scene: &Scene, needs: &mut Needs) {
+    needs.session = false;
+    let day = week_of(order, scene).last_day();
+    needs.prescribed = Some((Whose::Own, day));
+    if order.whom == Whom::Own || !scene.member.coach {
+        return;
+    }
+    needs.members = true;
+    let looks_at_whom = merges || order.deed == Deed::Show;
+    let whose = match (&order.deed, &order.whom) {
+        (Deed::Like(other), _) => Whose::Named(other.clone()),
+        (_, Whom::Team) if looks_at_whom => Whose::Team,
+        (_, Whom::Member(name)) if looks_at_whom => Whose::Named(name.clone()),
+        _ => Whose::Own,
+    };
+    needs.prescribed = Some((whose, day));
+}
+
+/// The exercises of today's planned session that an event about these may come to name as next.
+#[must_use]
+pub fn next_planned(scene: &Scene, versions: &[Version], about: &[ExerciseId]) -> Vec<ExerciseId> {
+    let today = scene.today();
+    let week = scene.calendar.week_of(today);
+    let held = Prescription::in_week(versions, week, scene.catalogue());
+    let of_today = scene
+        .recent
+        .iter()
+        .filter(|filed| filed.set.day == today && is_work(filed));
+    let done: Vec<ExerciseId> = of_today.map(|filed| filed.set.exercise).collect();
+    let with_new: Vec<ExerciseId> = done.iter().chain(about).copied().collect();
+    let Some(day) = held.session(today.weekday(), &with_new) else {
+        return Vec::new();
+    };
+    let session = Session::new(day, held.week(), &done);
+    let mut next: Vec<ExerciseId> = Vec::new();
+    let mut name = |session: &Session, current: Option<ExerciseId>| {
+        next.extend(session.next(current).map(|one| one.item.exercise));
+    };
+    name(&session, None);
+    for &exercise in about {
+        // A set of it may be about to be filed: then the other of its pair is next, or, once it is
+        // over, the first that is not.
+        let mut going_on = session.clone();
+        going_on.tick(exercise);
+        name(&going_on, Some(exercise));
+        let mut over = session.clone();
+        over.end(exercise);
+        name(&over, Some(exercise));
+    }
+    next.sort_unstable();
+    next.dedup();
+    next
 }
 
 /// The days of this week, and the log before them to judge unstated effort by.

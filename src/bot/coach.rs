@@ -8,7 +8,7 @@ use crate::message::command::{CatalogueCommand, Setting};
 
 impl Work<'_> {
     /// Whether the author may give coaches' commands; says so where not.
-    fn is_coach(&mut self) -> bool {
+    pub(super) fn is_coach(&mut self) -> bool {
         let coach = self.member.coach;
         if !coach {
             self.tell(words::COACH_ONLY);
@@ -31,7 +31,7 @@ impl Work<'_> {
         };
         let tally = self.tally(&scene);
         let title = format!("Week of {}", words::shown_name(&other.name));
-        self.say_week(&title, &tally, None);
+        self.say_week(&title, &tally, &[]);
     }
 
     /// Lifts a member's hurt lock, for one exercise or all.

@@ -25,6 +25,11 @@ impl Work<'_> {
             Command::Week(None) => self.answer_week(),
             Command::Week(Some(name)) => self.week_of(name),
             Command::Volume(muscle) => self.volume(muscle.as_deref()),
+            Command::Plan(order) => self.plan(order),
+            Command::Block(order) => self.block(order),
+            Command::Target(order) => self.target(order),
+            Command::Today(weekday) => self.today(*weekday),
+            Command::WarmUp(exercise) => self.warm_up(exercise.as_deref()),
             Command::Undo => self.undo(),
             Command::Units(unit) => self.units(*unit),
             Command::Rack(command) => self.rack(command),
@@ -196,23 +201,26 @@ impl Work<'_> {
 
     pub(super) fn answer_week(&mut self) {
         let tally = self.tally(self.scene);
-        self.say_week(words::YOUR_WEEK, &tally, None);
+        self.say_week(words::YOUR_WEEK, &tally, &[]);
     }
 
-    pub(super) fn answer_volume(&mut self, muscle: Option<MuscleId>) {
+    pub(super) fn answer_volume(&mut self, muscles: &[MuscleId]) {
         let tally = self.tally(self.scene);
-        self.say_week(words::YOUR_WEEK, &tally, muscle);
+        self.say_week(words::YOUR_WEEK, &tally, muscles);
     }
 
     fn volume(&mut self, muscle: Option<&str>) {
-        let named = muscle.map(|name| self.scene.catalogue().muscle_named(name));
-        match named {
-            Some(None) => self.tell(words::unknown_muscle(
-                muscle.unwrap_or_default(),
-                self.scene.catalogue(),
-            )),
-            Some(Some(muscle)) => self.answer_volume(Some(muscle)),
-            None => self.answer_volume(None),
+        let catalogue = self.scene.catalogue();
+        let muscles: Vec<MuscleId> = muscle
+            .into_iter()
+            .flat_map(|name| catalogue.muscles_named(name))
+            .collect();
+        match muscle {
+            Some(name) if muscles.is_empty() => {
+                let unknown = words::unknown_muscle(name, catalogue);
+                self.tell(unknown);
+            }
+            _ => self.answer_volume(&muscles),
         }
     }
 
@@ -236,13 +244,19 @@ impl Work<'_> {
         }
         let believed = |set: &LoggedSet| judged.get(&(set.id, set.at)).copied();
         let sets = days.iter().map(|filed| &filed.set);
-        week::tally(sets, self.scene.catalogue(), scene.status(), believed)
+        let mut tally = week::tally(sets, self.scene.catalogue(), scene.status(), believed);
+        let held = self.held_by(scene.member, week);
+        for line in &mut tally.muscles {
+            let band = held.targets.own(line.muscle).unwrap_or(line.band);
+            line.band = held.week().band(band);
+        }
+        tally
     }
 
     /// A week as a table, with its numbers.
-    pub(super) fn say_week(&mut self, title: &str, tally: &Tally, muscle: Option<MuscleId>) {
+    pub(super) fn say_week(&mut self, title: &str, tally: &Tally, muscles: &[MuscleId]) {
         let week = self.scene.calendar.week_of(self.scene.today());
-        let text = words::week(title, week, tally, self.scene.catalogue(), muscle);
+        let text = words::week(title, week, tally, self.scene.catalogue(), muscles);
         let data = week_data(self.scene, tally);
         let reply = Reply {
             text,

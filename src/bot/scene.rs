@@ -3,7 +3,6 @@
 use chrono::{DateTime, Duration, NaiveDate, Utc};
 
 use super::state::{Bell, Card, FiledSet, Member, OwnExercise, RackData, Team};
-use crate::domain::aim::Aim;
 use crate::domain::calendar::TeamCalendar;
 use crate::domain::catalogue::{Catalogue, CatalogueError, Exercise};
 use crate::domain::id::ExerciseId;
@@ -106,12 +105,6 @@ impl<'a> Scene<'a> {
     #[must_use]
     pub fn today(&self) -> NaiveDate {
         self.calendar.day_of(self.now)
-    }
-
-    /// The aim of an exercise today.
-    #[must_use]
-    pub fn aim(&self, exercise: ExerciseId) -> Aim {
-        Aim::default_for(self.catalogue().exercise(exercise).class)
     }
 
     /// The sets of the session that is on at `now`: back to the first pause over [`SESSION_GAP`].

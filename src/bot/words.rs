@@ -3,6 +3,8 @@
 //! Short enough for a lock screen: the load, the time, the repetitions, then one reason. Nothing is
 //! decided here. Numbers are rounded here and only here.
 
+pub mod plan;
+
 use chrono::NaiveDate;
 
 use super::reply::{AdviceData, ExpectationData};
@@ -78,6 +80,15 @@ pub fn minutes(seconds: u32) -> String {
     format!("{}:{:02}", seconds / 60, seconds % 60)
 }
 
+/// A sentence with its first letter large.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
 /// A count with its noun: `1 rep`, `8 reps`.
 #[must_use]
 pub fn reps(count: u32) -> String {
@@ -117,11 +128,16 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
     let why = reason(advice);
     let when = when(advice.rest_s, elapsed_s);
     let expect = advice.expect.as_ref().map(expectation);
-    let (Some(what), Some(expect)) = (advice.load.map(load), expect) else {
-        return why;
+    let (what, expect) = match (advice.load.map(load), expect) {
+        (Some(what), Some(expect)) => (what, expect),
+        // A planned load of a lifter who is not known yet.
+        (Some(what), None) if advice.reason == Reason::Planned => {
+            return format!("open with {what}. {why}");
+        }
+        _ => return why,
     };
     match advice.decision {
-        Decision::SameLoad if advice.reason == Reason::Opening => {
+        Decision::SameLoad if opens(advice.reason) => {
             format!("open with {what}, {expect}. {why}")
         }
         Decision::SameLoad => format!("{what} again, {when}, {expect}. {why}"),
@@ -137,6 +153,12 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
         }
         Decision::Finish | Decision::Stop => why,
     }
+}
+
+/// Whether advice is for the first set of the day.
+#[must_use]
+pub const fn opens(reason: Reason) -> bool {
+    matches!(reason, Reason::Opening | Reason::Planned | Reason::HeldBack)
 }
 
 fn when(rest_s: u32, elapsed_s: u32) -> String {
@@ -156,6 +178,12 @@ pub fn reason(advice: &Advice) -> String {
             2–3 left."
             .to_owned(),
         Reason::Opening => "From your earlier sets.".to_owned(),
+        Reason::HeldBack | Reason::NotYet => {
+            "The load goes up once your last set was two reps over \
+            the range, two sessions in a row."
+                .to_owned()
+        }
+        Reason::Planned => "As your coach planned it.".to_owned(),
         Reason::InReach => "The shortest rest after which the next set should count.".to_owned(),
         Reason::TookMoreThanUsual => {
             "The last set took more out of you than usual; this rest allows for it.".to_owned()
@@ -243,6 +271,19 @@ pub fn run(sets: &[LoggedSet]) -> String {
         before = Some((one.load, one.kind));
     }
     text
+}
+
+/// The line of today's sets of an exercise: `Today, 2 of 4: 80 kg × 10 · 9`.
+#[must_use]
+pub fn today(sets: &[LoggedSet], planned: Option<u32>) -> String {
+    let work = sets
+        .iter()
+        .filter(|set| set.kind != SetKind::WarmUp)
+        .count();
+    match planned {
+        Some(planned) => format!("\nToday, {work} of {planned}: {}", run(sets)),
+        None => format!("\nToday: {}", run(sets)),
+    }
 }
 
 /// Advice as programs read it. `unit` is the member's own, where no load names one.
@@ -577,21 +618,24 @@ pub fn rack(rack: &Rack) -> String {
     )
 }
 
-/// A week as a table, muscles without a set left out; or the one line of a muscle.
+/// A week as a table, muscles without a set left out; or the lines of `muscles` alone, where any
+/// are given.
 #[must_use]
 pub fn week(
     title: &str,
     week: Week,
     tally: &Tally,
     catalogue: &Catalogue,
-    muscle: Option<MuscleId>,
+    muscles: &[MuscleId],
 ) -> String {
-    if let Some(line) = tally
+    let asked: Vec<String> = tally
         .muscles
         .iter()
-        .find(|line| Some(line.muscle) == muscle)
-    {
-        return muscle_week(&catalogue.muscle(line.muscle).name, line);
+        .filter(|line| muscles.contains(&line.muscle))
+        .map(|line| muscle_week(&catalogue.muscle(line.muscle).name, line))
+        .collect();
+    if !asked.is_empty() {
+        return asked.join("\n");
     }
     let days = format!("{} to {}", day(week.first_day()), day(week.last_day()));
     let trained: Vec<_> = tally
@@ -639,6 +683,8 @@ pub fn week(
 fn band(Band { low, high }: Band) -> String {
     if low == 0 {
         format!("up to {high}")
+    } else if low == high {
+        low.to_string()
     } else {
         format!("{low}–{high}")
     }

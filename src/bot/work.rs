@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use chrono::Duration;
 
 use super::case::{Loaded, Source};
+use super::prescription::Prescription;
 use super::reply::{Button, Mark, Outgoing, Reply, Sign};
 use super::scene::{Scene, run_of, session_before};
 use super::state::{Bell, Card, Change, FiledSet, Member};
@@ -36,6 +37,8 @@ pub(super) struct Work<'a> {
     pub(super) recent: Vec<FiledSet>,
     /// The model as far as it is loaded, as it becomes.
     pub(super) model: Model,
+    /// What the member's coach set, as this week has it.
+    pub(super) held: Prescription,
     pub(super) changes: Vec<Change>,
     pub(super) out: Vec<Outgoing>,
     bell: Option<Option<Bell>>,
@@ -54,6 +57,12 @@ impl<'a> Work<'a> {
             .condition
             .as_deref()
             .and_then(Condition::decode);
+        let own = loaded
+            .prescriptions
+            .iter()
+            .find(|(id, _)| *id == scene.member.id);
+        let week = scene.calendar.week_of(scene.today());
+        let held = own.map(|(_, versions)| Prescription::in_week(versions, week, catalogue));
         Self {
             scene,
             loaded,
@@ -64,6 +73,7 @@ impl<'a> Work<'a> {
                 condition: condition.unwrap_or_default(),
                 beliefs: beliefs.collect(),
             },
+            held: held.unwrap_or_default(),
             changes: Vec::new(),
             out: Vec::new(),
             bell: None,
@@ -248,7 +258,7 @@ impl<'a> Work<'a> {
         let failing = self.failing();
         then(&Ask {
             exercise,
-            aim: self.scene.aim(exercise),
+            aim: self.aim(exercise),
             run: &run,
             model: &self.model,
             rack: &self.scene.rack(),
@@ -265,7 +275,8 @@ impl<'a> Work<'a> {
         if hurt.contains_key("") || hurt.contains_key(self.scene.name_of(exercise)) {
             return stop(exercise);
         }
-        self.ask(exercise, next_set)
+        let advice = self.ask(exercise, next_set);
+        self.opened(advice)
     }
 
     /// The checks that fail, as they become.
@@ -292,7 +303,8 @@ impl<'a> Work<'a> {
             words::advice(advice, elapsed)
         );
         if !run.is_empty() {
-            text.push_str(&format!("\nToday: {}", words::run(&run)));
+            let of = self.planned_sets(advice.exercise);
+            text.push_str(&words::today(&run, of));
         }
         for line in more {
             text.push('\n');

@@ -3,6 +3,8 @@
 //! A question is known by its key words, and counts only when every other word of its clause is
 //! one that such questions are made of: `how long is the drive to the lake` is chatter.
 
+mod about;
+
 use crate::domain::catalogue::{Basis, Catalogue};
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MuscleId};
@@ -17,10 +19,12 @@ use super::scan::Scan;
 use super::token::Mark;
 use super::vocabulary::{Roles, W};
 
+pub(super) use about::may_ask;
+
 /// What a question may name.
 struct Named {
     exercise: Option<ExerciseId>,
-    muscle: Option<MuscleId>,
+    muscles: Vec<MuscleId>,
     /// Tokens of names.
     spans: Vec<(usize, usize)>,
 }
@@ -38,34 +42,68 @@ pub(super) fn question(
         if (clause.from..clause.to).all(&filed) {
             continue;
         }
-        let named = names(scan, items, clause);
+        let named = names(scan, items, clause, catalogue);
         let known = |at: usize| {
-            filed(at) || named.spans.iter().any(|s| s.0 <= at && at < s.1) || is_number(items, at)
+            filed(at)
+                || named.spans.iter().any(|s| s.0 <= at && at < s.1)
+                || is_number(items, at)
+                || sounds_it_out(scan, at)
         };
         let span = (clause.from, clause.to);
         if !closed(scan, span, Roles::ASK, false, known) {
             continue;
         }
-        let bag = Bag::of(scan, clause.from, clause.to, &filed);
-        let clause_asks = clause.end == Some(Mark::Question);
-        let what_if = what_if(items, clause, catalogue, named.exercise, unit, &filed);
-        let number = items.iter().any(|s| {
-            clause.from <= s.from
-                && s.from < clause.to
-                && matches!(s.item, Item::Num(num) if num.value > 10.0)
-        });
-        let about = about(&bag, clause_asks, &named, what_if.is_some(), number);
-        if let Some(about) = about {
+        let of_clause = |s: &&Spanned| {
+            clause.from <= s.from && s.from < clause.to && !sounds_it_out(scan, s.from)
+        };
+        let of_clause: Vec<&Spanned> = items.iter().filter(of_clause).collect();
+        let what_if = what_if(&of_clause, catalogue, named.exercise, unit, &filed);
+        let asked = about::Asked {
+            bag: Bag::of(scan, clause.from, clause.to, &filed),
+            asks: clause.end == Some(Mark::Question),
+            exercise: named.exercise.is_some(),
+            muscle: !named.muscles.is_empty() && named.exercise.is_none(),
+            what_if: what_if.is_some(),
+            number: of_clause
+                .iter()
+                .any(|s| matches!(s.item, Item::Num(num) if num.value > 10.0)),
+            change: of_clause.iter().any(|s| matches!(s.item, Item::Num(_))),
+            time: of_clause
+                .iter()
+                .any(|s| matches!(s.item, Item::Rest(_) | Item::Duration(_))),
+            states: about::states(scan, clause),
+            converts: about::converts(scan, clause),
+        };
+        if let Some(about) = about::about(&asked) {
             let question = Question {
                 about,
                 exercise: named.exercise,
-                muscle: named.muscle,
+                muscles: named.muscles,
                 what_if: what_if.filter(|_| about == About::Load),
             };
             return Some((question, *clause));
         }
     }
     None
+}
+
+/// `2day`, `b4`: a number that stands for its sound.
+fn sounds_it_out(scan: &Scan<'_>, at: usize) -> bool {
+    let two = |at: usize| {
+        scan.digits(at) == Some(2.0)
+            && scan.glued(at + 1)
+            && (scan.w(at + 1) == W::Day || text(scan, at + 1) == "nite")
+    };
+    let four =
+        |at: usize| text(scan, at) == "b" && scan.digits(at + 1) == Some(4.0) && scan.glued(at + 1);
+    let before = at.checked_sub(1);
+    two(at) || four(at) || before.is_some_and(two) || before.is_some_and(four)
+}
+
+fn text<'s>(scan: &'s Scan<'_>, at: usize) -> &'s str {
+    scan.token(at)
+        .map(|t| scan.text.text_of(t))
+        .unwrap_or_default()
 }
 
 fn is_number(items: &[Spanned], at: usize) -> bool {
@@ -77,10 +115,10 @@ fn is_number(items: &[Spanned], at: usize) -> bool {
     })
 }
 
-fn names(scan: &Scan<'_>, items: &[Spanned], clause: &Clause) -> Named {
+fn names(scan: &Scan<'_>, items: &[Spanned], clause: &Clause, catalogue: &Catalogue) -> Named {
     let mut named = Named {
         exercise: None,
-        muscle: None,
+        muscles: Vec::new(),
         spans: Vec::new(),
     };
     for item in items
@@ -100,7 +138,15 @@ fn names(scan: &Scan<'_>, items: &[Spanned], clause: &Clause) -> Named {
                 if named.spans.contains(&(at, found.to)) {
                     named.exercise = None;
                 }
-                named.muscle.get_or_insert(found.id);
+                if named.muscles.is_empty() {
+                    let words: Vec<_> = (at..found.to).map(|at| text(scan, at)).collect();
+                    named
+                        .muscles
+                        .extend(catalogue.muscles_named(&words.join(" ")));
+                    if named.muscles.is_empty() {
+                        named.muscles.push(found.id);
+                    }
+                }
                 named.spans.push((at, found.to));
                 at = found.to;
             }
@@ -110,153 +156,9 @@ fn names(scan: &Scan<'_>, items: &[Spanned], clause: &Clause) -> Named {
     named
 }
 
-fn about(bag: &Bag, asks: bool, named: &Named, what_if: bool, number: bool) -> Option<About> {
-    let opens =
-        asks || bag.any(&[
-            W::How,
-            W::What,
-            W::Which,
-            W::When,
-            W::Can,
-            W::Should,
-            W::Do,
-            W::Am,
-            W::Show,
-        ]) || bag.all(&[W::Drop, W::Or])
-            || bag.all(&[W::Stay, W::Or])
-            || bag.all(&[W::My, W::Week])
-            || bag.all(&[W::Have, W::I])
-            || bag.all(&[W::Show, W::Week]);
-    if !opens {
-        return None;
-    }
-    let muscle = named.muscle.is_some() && named.exercise.is_none();
-    if is_volume(bag, muscle) {
-        return Some(About::Volume);
-    }
-    if is_week(bag) {
-        return Some(About::Week);
-    }
-    if is_rest(bag, asks) {
-        return Some(About::Rest);
-    }
-    let tries = number && bag.any(&[W::Should, W::Can]) && bag.has(W::I);
-    (what_if && asks || tries || is_load(bag, asks, named.exercise.is_some()))
-        .then_some(About::Load)
-}
-
-fn is_week(bag: &Bag) -> bool {
-    let short = !bag.any(&[W::For, W::Of, W::In]);
-    let show = bag.has(W::Show) && bag.has(W::Week) && (bag.any(&[W::My, W::Me]) || short);
-    let did = bag.all(&[W::What, W::I, W::Week]) && bag.any(&[W::Did, W::Done, W::Got]);
-    let how = bag.all(&[W::How, W::My, W::Week]);
-    let mine = bag.all(&[W::My, W::Week]);
-    show || did || how || mine
-}
-
-fn is_volume(bag: &Bag, muscle: bool) -> bool {
-    let counts = bag.has(W::How) && bag.any(&[W::Many, W::Much]);
-    let sets = bag.any(&[W::Sets, W::Volume]);
-    let rest_words = bag.any(&[W::Rest, W::Long, W::Longer]);
-    let many_sets = bag.all(&[W::How, W::Many, W::Sets]) && !bag.has(W::Rest);
-    let much_muscle = counts && muscle && !rest_words;
-    let done = muscle
-        && bag.any(&[W::Done, W::Enough])
-        && bag.any(&[W::Am, W::I, W::With, W::Week, W::Have]);
-    let left = muscle && (sets || bag.has(W::Left) && bag.any(&[W::What, W::Week]));
-    let how_am_i = muscle && bag.has(W::How) && bag.any(&[W::Am, W::Doing, W::My]);
-    many_sets || much_muscle || done || left || how_am_i || bag.has(W::Volume) && bag.has(W::My)
-}
-
-fn is_rest(bag: &Bag, asks: bool) -> bool {
-    let load_words = bag.any(&[
-        W::Up,
-        W::Down,
-        W::Heavier,
-        W::Lighter,
-        W::Drop,
-        W::Weight,
-        W::Load,
-        W::Heavy,
-    ]);
-    let long = bag.has(W::How) && bag.any(&[W::Long, W::Longer]);
-    let much = bag.all(&[W::How, W::Much]) && bag.any(&[W::Rest, W::Time, W::Longer]);
-    let what = bag.all(&[W::What, W::Rest]);
-    let go = bag.has(W::Go)
-        && bag.any(&[
-            W::Can,
-            W::Should,
-            W::When,
-            W::Am,
-            W::Do,
-            W::Good,
-            W::Ready,
-            W::Again,
-            W::Is,
-        ])
-        && bag.any(&[W::I, W::Again, W::Now, W::Yet, W::Next])
-        && !load_words
-        || asks && bag.has(W::Go) && bag.any(&[W::Now, W::Yet]) && !load_words
-        || bag.all(&[W::Can, W::I, W::Start]);
-    let again =
-        asks && bag.has(W::Again) && bag.any(&[W::Go, W::Ready, W::Yet, W::Now]) && !load_words;
-    let rest = asks && bag.any(&[W::Rest, W::Resting]) && !bag.has(W::Drop);
-    let ready = asks && bag.has(W::Ready) && bag.any(&[W::I, W::Am, W::Yet]);
-    let time = asks && bag.has(W::Time) && bag.any(&[W::Yet, W::Is, W::Next]);
-    let next_set = bag.all(&[W::When, W::Next]);
-    let longer = asks && bag.has(W::Longer);
-    let should_rest = bag.has(W::Should) && bag.has(W::Rest);
-    long || much
-        || what
-        || go
-        || again
-        || rest
-        || ready
-        || time
-        || next_set
-        || longer
-        || should_rest
-}
-
-fn is_load(bag: &Bag, asks: bool, exercise: bool) -> bool {
-    let drop = bag.has(W::Drop) && (asks || bag.any(&[W::Should, W::Or, W::Do]));
-    let stay = bag.has(W::Stay) && (asks || bag.any(&[W::Should, W::Or, W::Do]));
-    let what_next =
-        bag.any(&[W::What, W::Which]) && bag.any(&[W::Next, W::Now, W::Then]) && !bag.has(W::Week);
-    let next = asks && bag.has(W::Next);
-    let load = bag.any(&[W::Load, W::Weight, W::Put, W::Bar, W::Heavy, W::Kg, W::Lb]);
-    let asks_of_thing = bag.all(&[W::Is, W::The, W::Heavy]) && !bag.any(&[W::I, W::Too]);
-    let what_load = !asks_of_thing && bag.any(&[W::What, W::Which, W::How]) && (load || exercise);
-    let change = bag.any(&[
-        W::AddVerb,
-        W::Heavier,
-        W::Lighter,
-        W::Up,
-        W::Down,
-        W::Take,
-        W::Plus,
-        W::More,
-        W::Less,
-        W::Same,
-    ]);
-    let should = bag.any(&[W::Should, W::Can, W::Do, W::Am])
-        && (change
-            && (load || bag.any(&[W::Go, W::Heavier, W::Lighter, W::AddVerb, W::Off, W::Same])));
-    let bare_change = asks
-        && (bag.any(&[W::Heavier, W::Lighter])
-            || bag.any(&[W::Up, W::Down]) && bag.any(&[W::Go, W::Or])
-            || bag.all(&[W::More, W::Weight])
-            || bag.all(&[W::AddVerb, W::Weight])
-            || bag.has(W::Same) && bag.any(&[W::Weight, W::Load, W::Or]));
-    let take = asks && bag.all(&[W::Take, W::Off]);
-    let too = asks && bag.has(W::Too) && bag.any(&[W::Heavy, W::Light]);
-    drop || stay || what_next || next || what_load || should || bare_change || too || take
-}
-
 /// A load, a rest or an effort named in the clause.
 fn what_if(
-    items: &[Spanned],
-    clause: &Clause,
+    items: &[&Spanned],
     catalogue: &Catalogue,
     exercise: Option<ExerciseId>,
     unit: Unit,
@@ -266,10 +168,7 @@ fn what_if(
     let mut number: Option<Num> = None;
     let mut two = false;
     let mut foreign = false;
-    for item in items
-        .iter()
-        .filter(|s| clause.from <= s.from && s.from < clause.to && !filed(s.from))
-    {
+    for item in items.iter().filter(|s| !filed(s.from)) {
         match &item.item {
             Item::Num(num) => {
                 two |= number.is_some() && num.value > 10.0;

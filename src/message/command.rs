@@ -4,9 +4,14 @@
 //! [`Command::Misused`], which carry what the answer needs. Who may give which command is decided
 //! in [`crate::bot`].
 
+mod order;
+
 use chrono::Weekday;
 
+use super::plan::weekday;
 use crate::domain::mass::Unit;
+
+pub use order::{Deed, Order, WeekSaid, Whom};
 
 /// A number with the unit written, if any; else the member's own is meant.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -54,6 +59,16 @@ pub enum Command {
     },
     /// Find an exercise, or (coach) add one.
     Catalogue(CatalogueCommand),
+    /// The plan: one's own, or (coach) show and set those of members.
+    Plan(Order),
+    /// The block, likewise.
+    Block(Order),
+    /// Weekly sets for each muscle, likewise.
+    Target(Order),
+    /// Today's session as planned, or that of a day of the week.
+    Today(Option<Weekday>),
+    /// Warm-up sets for an exercise, or for the one at hand.
+    WarmUp(Option<String>),
     /// Coach: show or change a setting of the team.
     Settings(Option<Setting>),
     /// A known word whose arguments do not fit; carries the line that shows how it goes.
@@ -117,6 +132,11 @@ pub const USAGE: &[(&str, &str)] = &[
         "/next [EXERCISE] [why]: load and rest for the next set",
     ),
     ("rest", "/rest [on|off]: time left to rest; bells on or off"),
+    ("today", "/today [DAY]: your planned session"),
+    (
+        "warmup",
+        "/warmup [EXERCISE]: warm-up sets, and the discs for each side",
+    ),
     ("week", "/week: your week"),
     ("volume", "/volume [MUSCLE]: counted sets this week"),
     ("undo", "/undo: take your last post back"),
@@ -132,6 +152,18 @@ pub const USAGE: &[(&str, &str)] = &[
     (
         "experience",
         "/experience 3 years: how long you have trained",
+    ),
+    (
+        "plan",
+        "/plan: your plan; coach: /plan NAME [next week | from 2026-12-07] [mon: back squat 4x6-10 2rir; … | like OTHER | none], or `team`, or `for NAME:` before each part",
+    ),
+    (
+        "block",
+        "/block: your block; coach: /block NAME|team [next week | from 2026-12-07] [3rir; 2rir; 1rir; 4rir 60% | like OTHER | none]: a week each: effort, share of sets",
+    ),
+    (
+        "target",
+        "/target: your weekly sets; coach: /target NAME|team [chest 10-14, quads 12, calves usual | like OTHER | none]",
     ),
     (
         "catalogue",
@@ -163,6 +195,11 @@ pub fn read(text: &str) -> Option<Command> {
         "rest" => on_off(rest),
         "week" => Command::Week(some(rest)),
         "volume" => Command::Volume(some(rest)),
+        "plan" => ordered("plan", rest, order::plan_begins, Command::Plan),
+        "block" => ordered("block", rest, order::block_begins, Command::Block),
+        "target" => ordered("target", rest, order::target_begins, Command::Target),
+        "today" => today(rest),
+        "warmup" => Command::WarmUp(some(rest)),
         "undo" => Command::Undo,
         "units" => units(rest),
         "rack" => rack(rest).map_or_else(|| misused("rack"), Command::Rack),
@@ -183,6 +220,18 @@ fn misused(word: &str) -> Command {
         .find(|(known, _)| *known == word)
         .map_or("/help", |(_, line)| line);
     Command::Misused(line)
+}
+
+fn ordered(word: &str, rest: &str, split: fn(&str) -> usize, of: fn(Order) -> Command) -> Command {
+    order::read(rest, split).map_or_else(|| misused(word), of)
+}
+
+fn today(rest: &str) -> Command {
+    match (rest, weekday(rest)) {
+        ("", _) => Command::Today(None),
+        (_, Some(day)) => Command::Today(Some(day)),
+        (_, None) => misused("today"),
+    }
 }
 
 fn some(text: &str) -> Option<String> {

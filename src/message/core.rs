@@ -16,6 +16,8 @@ use super::vocabulary::{Roles, W};
 const SURELY_LOAD: f64 = 30.0;
 /// More sets than this are not written as a product.
 const MOST_SETS: f64 = 20.0;
+/// Up to here a number that stands alone behind a set may be sets or reserve.
+const MOST_TAIL: f64 = 4.0;
 /// Longest list of repetitions.
 const LONGEST: usize = 30;
 
@@ -47,6 +49,10 @@ pub(super) enum Open {
     Two(f64, f64),
     /// `3x10 @ 8`: the number behind `@` is a load or an RPE.
     SetsAt(f64),
+    /// `5x100kg x3`: sets × load × reps or reps × load × sets.
+    Crossed(f64, f64),
+    /// `100x8 3`: so many sets, one more set of so many, or so many in reserve.
+    Tail(f64),
 }
 
 /// The numbers of one group.
@@ -138,6 +144,23 @@ impl Core {
         }
     }
 
+    /// Settles two bare numbers as repetitions of two sets.
+    pub(super) fn settle_as_reps(&mut self) {
+        self.load = LoadPart::None;
+        self.open = Open::None;
+        self.said_reps = true;
+    }
+
+    /// Whether its load is surely more than so many repetitions.
+    pub(super) fn exceeds(&self, reps: f64) -> bool {
+        match self.load {
+            LoadPart::Num(num) => {
+                num.is_load() || num.value > 2.0 * reps || num.value > SURELY_LOAD
+            }
+            _ => true,
+        }
+    }
+
     /// Gives repetitions to a load.
     pub(super) fn set_reps(&mut self, reps: f64) {
         self.reps = vec![reps; self.count.unwrap_or(1)];
@@ -170,6 +193,9 @@ impl Core {
         if self.is_load_only() && other.open == Open::Pair && self.takes_sets_of(other) {
             return true;
         }
+        if led && other.is_load_only() && self.turn_to_reps(other.load) {
+            return true;
+        }
         if self.is_reps_only() && other.is_load_only() && (led || other.is_plain_load()) {
             self.load = other.load;
             self.open = Open::None;
@@ -180,6 +206,22 @@ impl Core {
             return self.pair_to_sets(other.load);
         }
         false
+    }
+
+    /// `did 8 on bench with 100`: a bare number before a load was repetitions.
+    fn turn_to_reps(&mut self, load: LoadPart) -> bool {
+        let (Open::Single, LoadPart::Num(reps), LoadPart::Num(num)) = (self.open, self.load, load)
+        else {
+            return false;
+        };
+        let apart = num.is_load() || num.value > 10.0;
+        if !apart || reps.is_load() || reps.value > SURELY_LOAD || !self.reps.is_empty() {
+            return false;
+        }
+        self.reps = vec![reps.value];
+        self.load = load;
+        self.open = Open::None;
+        true
     }
 
     fn is_plain_load(&self) -> bool {
@@ -234,12 +276,35 @@ impl Core {
 
     /// Takes a load written behind `@`.
     pub(super) fn take_load(&mut self, num: Num) -> bool {
+        if self.turn_to_reps(LoadPart::Num(num)) {
+            return true;
+        }
         if self.is_reps_only() {
             self.load = LoadPart::Num(num);
             return true;
         }
         self.open == Open::Pair && self.pair_to_sets(LoadPart::Num(num))
     }
+}
+
+/// `3x80kg x10` is sets × load × reps, `8x100kg x3` reps × load × sets; of small numbers either
+/// may be either.
+fn crossed(a: Num, load: Num, c: Num) -> Option<Core> {
+    let (sets, reps) = if a.value >= 6.0 && c.value < a.value {
+        (c.value, a.value)
+    } else {
+        (a.value, c.value)
+    };
+    let mut core = Core::full(LoadPart::Num(load), repeated(sets, &[reps])?);
+    if a.value < 6.0 && c.value < a.value && c.value > 1.0 {
+        core.open = Open::Crossed(a.value, c.value);
+    }
+    Some(core)
+}
+
+/// Whether a number behind a set of so many repetitions is as likely sets or reserve.
+pub(super) fn is_tail(value: f64, reps: f64) -> bool {
+    value.fract() == 0.0 && value <= MOST_TAIL && 2.0 * value <= reps
 }
 
 /// `sets` times the same repetitions; a list under `sets ×` must have as many.
@@ -252,7 +317,7 @@ fn repeated(sets: f64, reps: &[f64]) -> Option<Vec<f64>> {
     }
 }
 
-fn count(sets: f64) -> Option<usize> {
+pub(super) fn count(sets: f64) -> Option<usize> {
     if sets.fract() != 0.0 || !(1.0..=MOST_SETS).contains(&sets) {
         return None;
     }
@@ -264,23 +329,49 @@ fn count(sets: f64) -> Option<usize> {
     Some(sets as usize)
 }
 
+/// Whether repetitions are far more than those of the set before: then they are a load.
+pub(super) fn is_far(value: f64, last: f64) -> bool {
+    value > (2.0 * last).max(last + 10.0)
+}
+
 /// The numbers that start at item `at`, and the item after them.
-pub(super) fn at(scan: &Scan<'_>, items: &[Spanned], at: usize) -> Option<(Core, usize)> {
-    let reader = CoreReader { scan, items };
+/// `dumbbells` says that the exercise named before is done with a dumbbell in each hand.
+pub(super) fn at(
+    scan: &Scan<'_>,
+    items: &[Spanned],
+    at: usize,
+    dumbbells: bool,
+) -> Option<(Core, usize)> {
+    let reader = CoreReader {
+        scan,
+        items,
+        dumbbells,
+    };
     match reader.item(at)? {
         Item::Body => Some(reader.behind_load(LoadPart::Body, at + 1)),
         Item::OpenLoad => Some(reader.behind_load(LoadPart::Open, at + 1)),
         Item::Times => reader.times_first(at),
         Item::Same => reader.same_first(at),
         Item::More => reader.more_sets(at),
+        Item::Sets => reader.uncounted(at),
         Item::Num(num) => reader.number_first(at, *num),
         _ => None,
     }
 }
 
+/// Where the load of a list stands.
+#[derive(Clone, Copy, PartialEq)]
+enum Loads {
+    /// Before it, or nowhere: `8 at 70` within it is a set of its own.
+    Before,
+    /// Behind it, if at all: `8, 8, 7 at 185`.
+    Follow,
+}
+
 struct CoreReader<'c> {
     scan: &'c Scan<'c>,
     items: &'c [Spanned],
+    dumbbells: bool,
 }
 
 impl CoreReader<'_> {
@@ -325,8 +416,12 @@ impl CoreReader<'_> {
             ));
         }
         if self.is(at + 2, &Item::Times) {
-            // `x8 x 3`: so many sets of it.
-            let sets = self.plain(at + 3).and_then(count)?;
+            let next = self.plain(at + 3)?;
+            // `x5 x5 x4` are three sets, `x8 x 3` three of one.
+            if next > 5.0 || next + 1.0 >= value || self.is(at + 4, &Item::Times) {
+                return Some((Core::of_reps(value), at + 2));
+            }
+            let sets = count(next)?;
             let core = Core {
                 reps: vec![value; sets],
                 said_reps: true,
@@ -334,7 +429,7 @@ impl CoreReader<'_> {
             };
             return Some((core, at + 4));
         }
-        let (reps, to) = self.list(at + 1)?;
+        let (reps, to) = self.list(at + 1, Loads::Before)?;
         let core = Core {
             reps,
             said_reps: true,
@@ -368,7 +463,7 @@ impl CoreReader<'_> {
         if self.is(from + 1, &Item::Times) || value > 100.0 {
             return None;
         }
-        let (reps, to) = self.list(from)?;
+        let (reps, to) = self.list(from, Loads::Before)?;
         Some((
             Core {
                 reps,
@@ -392,6 +487,14 @@ impl CoreReader<'_> {
         })
     }
 
+    /// `100 for sets of 5`: how many sets is not said.
+    fn uncounted(&self, at: usize) -> Option<(Core, usize)> {
+        let counted = at.checked_sub(1).is_some_and(|at| self.num(at).is_some());
+        self.plain(at + 2)
+            .filter(|_| self.is(at + 1, &Item::Of) && !counted)?;
+        Some((Core::of_reps(f64::NAN), at + 3))
+    }
+
     /// Repetitions, or sets × reps, behind a load.
     fn behind_load(&self, load: LoadPart, at: usize) -> (Core, usize) {
         let mut from = at;
@@ -406,7 +509,7 @@ impl CoreReader<'_> {
             return found;
         }
         if self.plain(from).is_some()
-            && let Some((reps, to)) = self.list(from)
+            && let Some((reps, to)) = self.list(from, Loads::Before)
         {
             return (Core::full(load, reps), to);
         }
@@ -427,7 +530,7 @@ impl CoreReader<'_> {
         if self.is(from + 1, &Item::Times) {
             return None;
         }
-        let (reps, to) = self.list(from)?;
+        let (reps, to) = self.list(from, Loads::Before)?;
         let reps = repeated(sets, &reps)?;
         Some((Core::full(load, reps), to))
     }
@@ -451,10 +554,16 @@ impl CoreReader<'_> {
 
     fn number_first(&self, at: usize, a: Num) -> Option<(Core, usize)> {
         let next = at + 1;
+        if a.reps {
+            return self.listed_reps(at);
+        }
         match self.item(next) {
+            Some(Item::Num(noun)) if noun.reps && !a.is_load() && a.value <= 10.0 => {
+                self.counted_noun(a, *noun, next + 1)
+            }
             Some(Item::Times) => self.product(at, a),
             Some(Item::Sets) => self.sets_first(at, a),
-            Some(Item::Reps) => Some(self.reps_said(a.value, next + 1)),
+            Some(Item::Reps) => self.listed_reps(at),
             Some(Item::More | Item::Same) if !a.is_load() => self.more(a, at),
             Some(Item::For) if self.num(next + 1).is_some() => self.load_for(a, next + 1),
             Some(Item::At | Item::With) => self.reps_at_load(at, a),
@@ -471,9 +580,10 @@ impl CoreReader<'_> {
         if self.is(at + 3, &Item::Times)
             && let Some(c) = self.num(at + 4)
         {
-            return self.triple(a, b, c, at);
+            return self.chain(at, a).or_else(|| self.triple(a, b, c, at));
         }
-        if b.unit.is_some() || b.per_hand {
+        let halved = b.value.fract() > 0.0 && (a.value - 2.0).abs() < 0.1;
+        if b.unit.is_some() || b.per_hand || halved {
             return self.product_of_load(at, a, b);
         }
         if self.is(at + 3, &Item::Sets) {
@@ -488,7 +598,10 @@ impl CoreReader<'_> {
                 at + 4,
             ));
         }
-        let (reps, to) = self.list(at + 2)?;
+        if let Some(found) = self.two_dumbbells(at, a, b) {
+            return Some(found);
+        }
+        let (reps, to) = self.list(at + 2, Loads::Before)?;
         if a.is_load() {
             return Some(self.with_count(Core::full(LoadPart::Num(a), reps), to));
         }
@@ -509,6 +622,26 @@ impl CoreReader<'_> {
         Some(self.with_count(core, to))
     }
 
+    /// `2x16 for 12`, and, of dumbbells only, `2x14 8`.
+    fn two_dumbbells(&self, at: usize, a: Num, b: Num) -> Option<(Core, usize)> {
+        if a.is_load() || (a.value - 2.0).abs() > 0.1 {
+            return None;
+        }
+        let led = self.is(at + 3, &Item::For);
+        let from = at + 3 + usize::from(led);
+        let reps = self.plain(from)?;
+        let fits = reps <= SURELY_LOAD
+            && reps.fract() == 0.0
+            && !self.starts_group(from + 1)
+            && (led || self.dumbbells);
+        let (reps, to) = self.list(from, Loads::Before).filter(|_| fits)?;
+        let load = LoadPart::Num(Num {
+            per_hand: true,
+            ..b
+        });
+        Some((Core::full(load, reps), to))
+    }
+
     /// The second number is the load: `2x26kg for 9` is one of two dumbbells, `10x80kg` is reps ×
     /// load, `3x80kg x 10` is sets × load × reps.
     fn product_of_load(&self, at: usize, a: Num, b: Num) -> Option<(Core, usize)> {
@@ -520,7 +653,7 @@ impl CoreReader<'_> {
         }
         let pair = (a.value - 2.0).abs() < 0.1 && !a.is_load();
         if self.plain(from).is_some() && (pair || a.value <= 6.0) {
-            let (reps, to) = self.list(from)?;
+            let (reps, to) = self.list(from, Loads::Before)?;
             let load = LoadPart::Num(Num {
                 per_hand: b.per_hand || pair,
                 ..b
@@ -540,6 +673,21 @@ impl CoreReader<'_> {
         Some(self.with_count(Core::full(LoadPart::Num(b), vec![a.value]), at + 3))
     }
 
+    /// `100x8x7x6`, `100 x8 x7 x6`: longer than load × reps × sets, it lists repetitions.
+    fn chain(&self, at: usize, a: Num) -> Option<(Core, usize)> {
+        let mut reps = Vec::new();
+        let mut to = at + 1;
+        while reps.len() < LONGEST
+            && self.is(to, &Item::Times)
+            && let Some(value) = self.plain(to + 1)
+        {
+            reps.push(value);
+            to += 2;
+        }
+        let long = reps.len() > 2 && reps.iter().all(|value| *value < a.value);
+        long.then(|| (Core::full(LoadPart::Num(a), reps), to))
+    }
+
     fn triple(&self, a: Num, b: Num, c: Num, at: usize) -> Option<(Core, usize)> {
         let mut to = at + 5;
         if matches!(self.item(to), Some(Item::Sets | Item::Reps)) {
@@ -554,12 +702,11 @@ impl CoreReader<'_> {
                 per_hand: true,
                 ..b
             });
-            let (reps, end) = self.list(at + 4)?;
+            let (reps, end) = self.list(at + 4, Loads::Before)?;
             return Some((Core::full(load, reps), end));
         }
         if b.is_load() {
-            let reps = repeated(a.value, &[c.value])?;
-            return Some((Core::full(LoadPart::Num(b), reps), to));
+            return Some((crossed(a, b, c)?, to));
         }
         if !a.is_load() && a.value <= 10.0 && b.value > SURELY_LOAD && c.value <= SURELY_LOAD {
             let reps = repeated(a.value, &[c.value])?;
@@ -599,9 +746,17 @@ impl CoreReader<'_> {
             core.settle_single_list();
             return Some((core, to));
         }
-        let (list, mut to) = self.list(from)?;
-        if self.is(to, &Item::Reps) {
-            to += 1;
+        let (list, to) = self.list(from, Loads::Follow)?;
+        // `4 sets, 185, 8 each`
+        if let [load, reps] = list.as_slice()
+            && *load > SURELY_LOAD
+            && *load >= 2.0 * reps
+        {
+            let load = LoadPart::Num(Num {
+                value: *load,
+                ..Num::default()
+            });
+            return Some((Core::full(load, vec![*reps; sets]), to));
         }
         let reps = repeated(a.value, &list)?;
         Some(self.with_load_behind(
@@ -614,17 +769,33 @@ impl CoreReader<'_> {
         ))
     }
 
-    fn reps_said(&self, reps: f64, to: usize) -> (Core, usize) {
+    /// `12 reps`, `5 reps, 5 reps, 4 reps at 95`, `a triple at 120`.
+    fn listed_reps(&self, at: usize) -> Option<(Core, usize)> {
+        let (reps, to) = self.list(at, Loads::Follow)?;
         let core = Core {
-            reps: vec![reps],
+            reps,
             said_reps: true,
             ..Core::default()
         };
-        self.with_load_behind(core, to)
+        Some(self.with_load_behind(core, to))
     }
 
-    /// `9 more`, `9 again`; `3 more sets` is none.
+    /// `three fives at 100`, `2 doubles`.
+    fn counted_noun(&self, sets: Num, noun: Num, to: usize) -> Option<(Core, usize)> {
+        let core = Core {
+            reps: repeated(sets.value, &[noun.value])?,
+            said_reps: true,
+            ..Core::default()
+        };
+        Some(self.with_load_behind(core, to))
+    }
+
+    /// `9 more`, `9 again`; `3 more sets` is none; `245 again` is a load.
     fn more(&self, a: Num, at: usize) -> Option<(Core, usize)> {
+        if self.is(at + 1, &Item::Same) && a.value > SURELY_LOAD {
+            let load = LoadPart::Num(Num { load: true, ..a });
+            return Some(self.behind_load(load, at + 2));
+        }
         if self.is(at + 2, &Item::Sets) {
             let reps = self.plain(self.skip_of(at + 3))?;
             let core = Core {
@@ -664,7 +835,7 @@ impl CoreReader<'_> {
                 .items
                 .get(at.checked_sub(1)?)
                 .is_some_and(|s| self.scan.w(s.from) == W::One);
-        let (reps, to) = self.list(from).filter(|_| one)?;
+        let (reps, to) = self.list(from, Loads::Before).filter(|_| one)?;
         let core = Core {
             reps,
             said_reps: true,
@@ -682,7 +853,7 @@ impl CoreReader<'_> {
         if self.is(at + 1, &Item::Times) || self.is(at + 1, &Item::Sets) {
             return None;
         }
-        let (reps, to) = self.list(at)?;
+        let (reps, to) = self.list(at, Loads::Before)?;
         Some(self.with_count(Core::full(LoadPart::Num(a), reps), to))
     }
 
@@ -712,7 +883,7 @@ impl CoreReader<'_> {
         self.bare(at, a)
     }
 
-    /// `80: 10/9/8`, `80 - 10, 9`, `80: 3x10`.
+    /// `80: 10/9/8`, `80 - 10, 9`, `80: 3x10`; `80 - 10 - 3` has a number too many.
     fn load_colon(&self, a: Num, at: usize) -> Option<(Core, usize)> {
         if let Some(found) = self.sets_and_reps(LoadPart::Num(a), at) {
             return Some(found);
@@ -720,8 +891,17 @@ impl CoreReader<'_> {
         if self.is(at + 1, &Item::Times) {
             return None;
         }
-        let (reps, to) = self.list(at)?;
-        Some((Core::full(LoadPart::Num(a), reps), to))
+        let (reps, to) = self.list(at, Loads::Before)?;
+        let mut core = Core::full(LoadPart::Num(a), reps);
+        if let [reps] = *core.reps.as_slice()
+            && self.is(to, &Item::Dash(false))
+            && let Some(last) = self.plain(to + 1).filter(|last| is_tail(*last, reps))
+            && self.clause_ends(to + 2)
+        {
+            core.open = Open::Tail(last);
+            return Some((core, to + 2));
+        }
+        Some((core, to))
     }
 
     /// A number with none of the joining words behind it.
@@ -738,7 +918,7 @@ impl CoreReader<'_> {
             Some(Item::Comma | Item::Slash | Item::And | Item::Dash(true))
         );
         if listed
-            && let Some((reps, to)) = self.list(at)
+            && let Some((reps, to)) = self.list(at, Loads::Follow)
             && reps.len() > 1
         {
             return Some(self.plain_list(a, reps, to));
@@ -772,7 +952,7 @@ impl CoreReader<'_> {
                 Some(Item::Times | Item::Sets | Item::For)
             )
             && !self.noun_follows(from + 1);
-        if fits && let Some((reps, to)) = self.list(from) {
+        if fits && let Some((reps, to)) = self.list(from, Loads::Before) {
             return (Core::full(load, reps), to);
         }
         (Core::full(load, Vec::new()), at + 1)
@@ -801,7 +981,7 @@ impl CoreReader<'_> {
         if self.noun_follows(at + 2) {
             return None;
         }
-        let (mut reps, to) = self.list(at + 1)?;
+        let (mut reps, to) = self.list(at + 1, Loads::Follow)?;
         reps.insert(0, a.value);
         Some(self.plain_list(a, reps, to))
     }
@@ -811,7 +991,21 @@ impl CoreReader<'_> {
         let rest = reps.get(1..).unwrap_or_default();
         let most = rest.iter().copied().fold(0.0, f64::max);
         if a.value > SURELY_LOAD && a.value >= 2.0 * most {
-            return (Core::full(LoadPart::Num(a), rest.to_vec()), to);
+            let mut core = Core::full(LoadPart::Num(a), rest.to_vec());
+            // `100/8/3`
+            if let [reps, last] = *rest
+                && is_tail(last, reps)
+            {
+                core.reps.pop();
+                core.open = Open::Tail(last);
+            }
+            return (core, to);
+        }
+        // `8, 8, 7 at 185`
+        if matches!(self.item(to), Some(Item::With | Item::At))
+            && let Some((load, end)) = self.load_behind(to, 0.0)
+        {
+            return (Core::full(load, reps), end);
         }
         let open = match reps.as_slice() {
             [first, second] => Open::Two(*first, *second),
@@ -826,14 +1020,15 @@ impl CoreReader<'_> {
     }
 
     /// A list of repetitions from `at`: `10, 9, 8`, `10/9/8`, `12, 11 and 9`, `10-9-8`, `10 9 8`.
-    fn list(&self, at: usize) -> Option<(Vec<f64>, usize)> {
-        let mut reps = vec![self.plain(at)?];
+    fn list(&self, at: usize, loads: Loads) -> Option<(Vec<f64>, usize)> {
+        let first = self.plain(at)?;
+        let mut reps = vec![first];
         let mut to = at + 1;
-        if let Some(span) = self.span(to).or_else(|| self.doubt(to)) {
+        if let Some(span) = self.span(first, to).or_else(|| self.doubt(to)) {
             return Some((vec![f64::NAN], span));
         }
         while reps.len() < LONGEST
-            && let Some((value, end)) = self.next_reps(to, &reps)
+            && let Some((value, end)) = self.next_reps(to, &reps, loads)
         {
             reps.push(value);
             to = end;
@@ -845,8 +1040,13 @@ impl CoreReader<'_> {
     }
 
     /// `8-10` with nothing behind it is a span of repetitions: a plan's, or not known.
-    fn span(&self, at: usize) -> Option<usize> {
-        let high = self.is(at, &Item::Dash(true)) && self.plain(at + 1).is_some();
+    fn span(&self, low: f64, at: usize) -> Option<usize> {
+        let to = self
+            .items
+            .get(at)
+            .is_some_and(|s| self.scan.w(s.from) == W::To);
+        let high = (to || self.is(at, &Item::Dash(true)))
+            && self.plain(at + 1).is_some_and(|high| high > low);
         (high && !self.is(at + 2, &Item::Dash(true))).then_some(at + 2)
     }
 
@@ -859,7 +1059,10 @@ impl CoreReader<'_> {
         (or && self.plain(at + 1).is_some()).then_some(at + 2)
     }
 
-    fn next_reps(&self, at: usize, so_far: &[f64]) -> Option<(f64, usize)> {
+    fn next_reps(&self, at: usize, so_far: &[f64], loads: Loads) -> Option<(f64, usize)> {
+        // `5 reps, 5 reps`
+        let after_word = self.is(at, &Item::Reps);
+        let at = at + usize::from(after_word);
         let mut from = at;
         let mut joined = false;
         while from < at + 3 {
@@ -878,13 +1081,41 @@ impl CoreReader<'_> {
         }
         let value = self.plain(from)?;
         let whole = value.fract() == 0.0 && value <= 100.0;
-        if !whole || self.starts_group(from + 1) || self.noun_follows(from + 1) {
+        let load_follows =
+            self.starts_group(from + 1) && !(loads == Loads::Follow && self.leads_load(from + 1));
+        if !whole || load_follows || self.noun_follows(from + 1) {
             return None;
         }
         let last = so_far.last().copied().unwrap_or_default();
+        if loads == Loads::Before && so_far.len() == 1 && self.tail_ends(value, last, from + 1) {
+            return None;
+        }
         // Bare spaces join only what looks like the next set's repetitions.
-        let plausible = joined || value * 2.0 >= last && value <= last * 2.0;
+        let like_last = value * 2.0 >= last && value <= last * 2.0;
+        // `60-10, 80-8`: far more than the set before is the load of the next.
+        let far = is_far(value, last);
+        let plausible = if after_word {
+            joined && like_last
+        } else {
+            joined && !far || like_last
+        };
         plausible.then_some((value, from + 1))
+    }
+
+    /// `80x10, x3` and `80x10, 3`: one number that is far less, and nothing behind it.
+    fn tail_ends(&self, value: f64, last: f64, to: usize) -> bool {
+        is_tail(value, last)
+            && matches!(self.item(to), None | Some(Item::Break(_) | Item::Comma))
+            && self.num(to + 1).is_none()
+    }
+
+    /// `at 95` behind a list is the load of all of it.
+    fn leads_load(&self, at: usize) -> bool {
+        matches!(self.item(at), Some(Item::With | Item::At))
+            && self
+                .num(at + 1)
+                .is_some_and(|num| num.unit.is_some() || num.value > 10.0)
+            && !matches!(self.item(at + 2), Some(Item::Times | Item::For))
     }
 
     /// Whether the item makes the number before it the start of something else.
@@ -956,8 +1187,30 @@ impl CoreReader<'_> {
         let is_load = by_words
             || led && num.value > 10.0
             || !comma && num.value > 10.0f64.max(2.0 * sets) && num.value > 12.0;
+        // `3x10 - 150`, `3x8 (225)`, `3x10, 150`: nothing else ends such a clause.
+        let apart = comma
+            && (1.0..=6.0).contains(&sets)
+            && num.value > SURELY_LOAD
+            && self.clause_ends(from + 1);
+        let is_load = is_load || apart;
         let rpe = self.is(at, &Item::At) && !by_words && num.value <= 10.0;
         (takes && is_load && !rpe).then_some((LoadPart::Num(num), from + 1))
+    }
+
+    fn clause_ends(&self, at: usize) -> bool {
+        matches!(
+            self.item(at),
+            None | Some(
+                Item::Comma
+                    | Item::Break(_)
+                    | Item::Effort(_)
+                    | Item::Rest(_)
+                    | Item::Day(_)
+                    | Item::Technique(_)
+                    | Item::Side
+                    | Item::Name(_)
+            )
+        )
     }
 
     /// `80x10 x3`, `80x10, 3 sets`, `80x10 for 3 sets`.

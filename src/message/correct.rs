@@ -10,15 +10,20 @@ use super::scan::Scan;
 use super::token::Mark;
 use super::vocabulary::{Roles, W};
 
-/// A correction that is the whole message.
-pub(super) fn correction(scan: &Scan<'_>, items: &[Spanned]) -> Option<Correction> {
+/// A correction that is the whole message. `after_set` says that there is a set which a bare
+/// number may mend: `actually 9`.
+pub(super) fn correction(
+    scan: &Scan<'_>,
+    items: &[Spanned],
+    after_set: bool,
+) -> Option<Correction> {
     let end = scan.tokens.len();
     let asks = scan.tokens.iter().any(|t| t.is(Mark::Question));
     if asks || !is_closed(scan, items, (0, end)) {
         return None;
     }
     let bag = Bag::of(scan, 0, end, |_| false);
-    change(scan, items, &bag).or_else(|| is_undo(scan, &bag).then_some(Correction::Undo))
+    change(scan, items, &bag, after_set).or_else(|| is_undo(scan, &bag).then_some(Correction::Undo))
 }
 
 /// A first clause that takes the last post back, before other words.
@@ -45,10 +50,17 @@ fn is_undo(scan: &Scan<'_>, bag: &Bag) -> bool {
         .tokens
         .iter()
         .any(|t| t.kind == super::token::Kind::Number);
-    let object = bag.any(&[W::That, W::It, W::Last, W::This, W::My, W::One]);
+    // `scratch my back` is none; `delete my last` is.
+    let object = bag.any(&[W::That, W::It, W::Last, W::This, W::One, W::Sets]);
+    let forgets = (0..scan.tokens.len().min(3)).any(|at| {
+        scan.token(at)
+            .is_some_and(|t| scan.text.text_of(t) == "forget")
+    }) && !bag.has(W::It)
+        && bag.any(&[W::That, W::Last]);
     let bare = bag.has(W::Undo) || scan.tokens.len() == 1 && bag.has(W::Remove);
     bare && !digits
         || bag.any(&[W::Scratch, W::Remove]) && object
+        || forgets && !digits
         || bag.has(W::Take) && bag.has(W::Back) && object && !digits
 }
 
@@ -61,7 +73,7 @@ struct Said {
     from: usize,
 }
 
-fn change(scan: &Scan<'_>, items: &[Spanned], bag: &Bag) -> Option<Correction> {
+fn change(scan: &Scan<'_>, items: &[Spanned], bag: &Bag, after_set: bool) -> Option<Correction> {
     let said = numbers(scan, items);
     if items
         .iter()
@@ -75,7 +87,11 @@ fn change(scan: &Scan<'_>, items: &[Spanned], bag: &Bag) -> Option<Correction> {
         .map(|s| s.from);
     match (said.as_slice(), not) {
         ([now, was], Some(not)) => {
-            let (now, was) = if now.from > not && was.from > not {
+            // `100x5 not bad` denies no number.
+            if now.from < not && was.from < not {
+                return None;
+            }
+            let (now, was) = if now.from > not {
                 (was, now)
             } else {
                 (now, was)
@@ -97,7 +113,7 @@ fn change(scan: &Scan<'_>, items: &[Spanned], bag: &Bag) -> Option<Correction> {
                 Some(was),
             ))
         }
-        ([now], None) if !has_times(items) && tells(bag, now) => Some(made(now, None)),
+        ([now], None) if !has_times(items) && tells(bag, now, after_set) => Some(made(now, None)),
         ([now], None) if starred(scan) => Some(made(now, None)),
         _ => None,
     }
@@ -117,15 +133,19 @@ fn starred(scan: &Scan<'_>) -> bool {
 }
 
 /// Whether the words around one number make it a correction.
-fn tells(bag: &Bag, now: &Said) -> bool {
+fn tells(bag: &Bag, now: &Said, after_set: bool) -> bool {
     let that = bag.any(&[W::That, W::It, W::This]);
-    let by_make = bag.any(&[W::Make, W::Change]) && (that || bag.has(W::Last));
+    let part = now.part.is_some();
+    let column = bag.any(&[W::Reps, W::Load, W::Weight]);
+    let by_make = bag.any(&[W::Make, W::Change]) && (that || column || bag.has(W::Last));
     let by_should = bag.has(W::Should) && (that || bag.any(&[W::Be, W::Have, W::Was]));
-    let by_meaning = bag.any(&[W::Meant, W::Correction]);
-    let was = bag.has(W::Was) && (that || bag.has(W::Last));
-    let by_was = was && (now.part.is_some() || bag.any(&[W::Actually, W::Wrong, W::Sorry]));
-    let by_actually = bag.any(&[W::Actually, W::Wrong]) && now.part.is_some();
-    by_make || by_should || by_meaning || by_was || by_actually
+    let by_meaning = bag.any(&[W::Meant, W::Correction, W::Wrong]);
+    // `it was 9` by itself answers somebody.
+    let said = bag.any(&[W::That, W::Last]) || column;
+    let told = part || bag.any(&[W::Actually, W::Sorry]) || after_set;
+    let by_was = bag.has(W::Was) && (said || that && told);
+    let by_no = bag.any(&[W::Actually, W::No, W::Sorry]) && (part || after_set);
+    by_make || by_should || by_meaning || by_was || by_no
 }
 
 fn numbers(scan: &Scan<'_>, items: &[Spanned]) -> Vec<Said> {

@@ -21,6 +21,7 @@ pub(super) fn at(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phras
         W::Failure => failed_at(scan, at).or_else(|| failure(scan, at)),
         W::To | W::Till => to_failure(scan, at),
         W::Nothing | W::No => nothing(scan, at),
+        W::Could => could_more(scan, at),
         W::Left => left_first(scan, at),
         _ => counted(scan, at, before),
     }
@@ -172,6 +173,9 @@ fn counted(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
     if scan.w(from) == W::Reps {
         from += 1;
     }
+    if scan.is_ish(from) {
+        from += 1;
+    }
     let more = scan.w(from) == W::More;
     if more {
         from += 1;
@@ -276,6 +280,33 @@ fn in_the_tank(scan: &Scan<'_>, at: usize) -> Option<usize> {
         W::Tank | W::Reserve | W::Me => Some(from + 1),
         _ => None,
     }
+}
+
+/// `could have done 2 more`, `couldve got another 2`, before the set or behind it.
+fn could_more(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
+    let mut from = at + 1;
+    let mut another = false;
+    while from < at + 6 && scan.count(from).is_none() {
+        let text = scan.token(from).map(|t| scan.text.text_of(t))?;
+        match text {
+            "have" | "of" | "ve" | "done" | "got" | "gotten" | "had" | "hit" | "maybe"
+            | "probably" | "prob" | "easily" | "managed" | "just" | "ground" => {}
+            "another" => another = true,
+            _ => return None,
+        }
+        from += 1;
+    }
+    let (values, mut to) = counted_values(scan, from)?;
+    if scan.w(to) == W::Reps {
+        to += 1;
+    }
+    if scan.w(to) == W::More {
+        to += 1 + usize::from(scan.w(to + 1) == W::Reps);
+    } else if !another {
+        return None;
+    }
+    let end = in_the_tank(scan, to).unwrap_or(to);
+    Some((Item::Effort(made(&values, false)), end))
 }
 
 /// `maybe 2 more`, `had 2 more`, `could have done 2 more`.

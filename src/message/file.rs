@@ -118,11 +118,16 @@ impl GroupFiler<'_> {
         self.use_the_twin();
         let core = &self.group.core;
         match core.open {
-            Open::None => self.settled(core.load, &core.reps.clone()),
+            Open::None => match self.hung_load() {
+                Some(load) => self.settled(load, core.reps.get(1..).unwrap_or_default()),
+                None => self.settled(core.load, &core.reps.clone()),
+            },
             Open::Single => self.single(),
             Open::Pair => self.pair(),
             Open::Two(a, b) => self.two(a, b),
             Open::SetsAt(number) => self.sets_at(number),
+            Open::Crossed(a, c) => self.crossed(a, c),
+            Open::Tail(number) => self.tail(number),
         }
     }
 
@@ -136,6 +141,24 @@ impl GroupFiler<'_> {
         {
             self.exercise = Some(twin);
         }
+    }
+
+    /// `weighted dips 20, 8, 7`: words say that something hangs on the body, and the first number
+    /// is far from the others.
+    fn hung_load(&self) -> Option<LoadPart> {
+        let core = &self.group.core;
+        let hung = self.flags.added || self.flags.assisted;
+        let [first, rest @ ..] = core.reps.as_slice() else {
+            return None;
+        };
+        let most = rest.iter().copied().fold(0.0, f64::max);
+        let fits = hung && core.load == LoadPart::None && most > 0.0 && *first >= 1.5 * most;
+        fits.then(|| {
+            LoadPart::Num(Num {
+                value: *first,
+                ..Num::default()
+            })
+        })
     }
 
     /// One number: a load without repetitions, or repetitions without a load.
@@ -237,6 +260,9 @@ impl GroupFiler<'_> {
     /// `8 10` and `10 @ 8`: either number may be the load.
     fn two(&mut self, a: f64, b: f64) {
         if self.is_body() && self.group.core.reps.len() == 2 {
+            if let Some(load) = self.hung_load() {
+                return self.settled(load, &[b]);
+            }
             return self.settled(LoadPart::None, &self.group.core.reps.clone());
         }
         let by_at = self.group.core.reps.len() == 1;
@@ -283,6 +309,34 @@ impl GroupFiler<'_> {
             })
             .collect();
         self.open(vec![as_load, as_rpe]);
+    }
+
+    /// `5x100kg x3`: three sets of five or five of three.
+    fn crossed(&mut self, a: f64, c: f64) {
+        self.out.need(Need::WhichReading);
+        let load = self.group.core.load;
+        let sets = |count: f64, reps| {
+            let count = super::core::count(count).unwrap_or(1);
+            (0..count).map(|_| self.draft(load, reps, 0)).collect()
+        };
+        let readings = vec![sets(a, c), sets(c, a)];
+        self.open(readings);
+    }
+
+    /// `100x8 3`: three sets, one more of three, or three in reserve.
+    fn tail(&mut self, number: f64) {
+        self.out.need(Need::WhichReading);
+        let core = &self.group.core;
+        let reps = core.reps.first().copied().unwrap_or_default();
+        let set = self.draft(core.load, reps, 0);
+        let count = super::core::count(number).unwrap_or(1);
+        let next = self.draft(core.load, number, 0);
+        let left = Draft {
+            rir: Rir::new(number).ok(),
+            ..set.clone()
+        };
+        let sets = vec![set.clone(); count];
+        self.open(vec![sets, vec![set, next], vec![left]]);
     }
 
     fn rivals(&mut self, readings: &[(Option<f64>, f64)]) {

@@ -16,10 +16,20 @@ use super::vocabulary::{Roles, W};
 /// The first hurt that the message tells.
 pub(super) fn hurt(scan: &Scan<'_>, items: &[Spanned], clauses: &[Clause]) -> Option<Hurt> {
     let named = |at: usize| in_long_name(items, at);
-    let found = clauses
+    let (clause, mut found) = clauses
         .iter()
         .filter(|clause| !is_told_of_others(scan, clauses, clause))
-        .find_map(|clause| in_clause(scan, clause, &named))?;
+        .find_map(|clause| Some((clause, in_clause(scan, clause, &named)?)))?;
+    if found.body.is_none() {
+        // `my left knee doesn't feel right, sharp pain`: the place stands in the next clause.
+        found.body = clauses
+            .iter()
+            .filter(|other| other.sentence == clause.sentence)
+            .find_map(|other| {
+                let at = (other.from..other.to).find(|&at| place(scan, at, &named))?;
+                Some(with_side(scan, other, at))
+            });
+    }
     Some(found)
 }
 
@@ -102,7 +112,8 @@ fn is_denied(scan: &Scan<'_>, clause: &Clause, bag: &Bag) -> bool {
         bag.has(W::Good) && !bag.any(&[W::Not, W::No]) && bag.any(&[W::Now, W::Again, W::Fully]);
     // `not good` and `not right` beside a pain deny nothing.
     let denies_good = (clause.from..clause.to).any(|at| {
-        matches!(scan.w(at), W::Not | W::No) && matches!(scan.w(at + 1), W::Good | W::Right)
+        matches!(scan.w(at), W::Not | W::No | W::Feel)
+            && matches!(scan.w(at + 1), W::Good | W::Right)
     });
     gone || good_now || deny && !denies_good
 }
@@ -342,6 +353,13 @@ fn pain(
                 body_near(scan, clause, at, named).filter(|b| is_joint(b))
             }
             W::Went => place_just_before(scan, clause, at, named),
+            W::Threw | W::Put => thrown_out(scan, clause, at, named),
+            W::Feel if scan.w(at + 1) == W::Right && bag_denies(scan, clause) => {
+                body_near(scan, clause, at, named)
+            }
+            W::Wrong | W::Off if bag.has(W::Something) => (at..clause.to)
+                .find(|&i| place(scan, i, named))
+                .map(|i| with_side(scan, clause, i)),
             W::Ache if bag.any(&[W::From, W::Sore]) => continue,
             W::Ache => body_near(scan, clause, at, named).filter(|b| is_joint(b)),
             _ => continue,
@@ -364,6 +382,28 @@ fn pain(
     None
 }
 
+/// Whether something in the clause is denied.
+fn bag_denies(scan: &Scan<'_>, clause: &Clause) -> bool {
+    (clause.from..clause.to).any(|at| {
+        scan.w(at) == W::Not
+            || scan
+                .token(at)
+                .is_some_and(|t| matches!(scan.text.text_of(t), "doesnt" | "dont" | "didnt"))
+    })
+}
+
+/// `threw my back out`, `put my back out`.
+fn thrown_out(
+    scan: &Scan<'_>,
+    clause: &Clause,
+    at: usize,
+    named: &impl Fn(usize) -> bool,
+) -> Option<String> {
+    let place = (at + 1..clause.to).find(|&i| place(scan, i, named))?;
+    let out = scan.w(at + 1) == W::My && place + 1 < clause.to && scan.w(place + 1) == W::Out;
+    out.then(|| with_side(scan, clause, place))
+}
+
 /// `my back went`: the place directly before the word, and no way that it went.
 fn place_just_before(
     scan: &Scan<'_>,
@@ -371,12 +411,15 @@ fn place_just_before(
     at: usize,
     named: &impl Fn(usize) -> bool,
 ) -> Option<String> {
-    let before = at.checked_sub(1).filter(|before| *before >= clause.from)?;
+    let mut before = at.checked_sub(1).filter(|before| *before >= clause.from)?;
+    if scan.w(before) == W::Just && before > clause.from {
+        before -= 1;
+    }
     let led = before > clause.from
         && scan
             .token(before - 1)
             .is_some_and(|t| t.word.w == W::My || t.word.roles.any(Roles::SIDE));
-    let ends = at + 1 >= clause.to || matches!(scan.w(at + 1), W::On | W::Again);
+    let ends = at + 1 >= clause.to || matches!(scan.w(at + 1), W::On | W::Again | W::Out);
     (led && ends && place(scan, before, named)).then(|| with_side(scan, clause, before))
 }
 

@@ -40,6 +40,8 @@ pub(super) struct Num {
     pub assisted: bool,
     /// Words say that it is a load: `down to 70`.
     pub load: bool,
+    /// Words say that it is repetitions: `a triple`.
+    pub reps: bool,
 }
 
 impl Num {
@@ -135,6 +137,8 @@ pub(super) enum Item {
     Last,
     /// `each`, `all`: an effort is for every set.
     Every,
+    /// `twice`, `(x3)`: so many sets of what stands before.
+    Repeat(f64),
     /// `set 2:`, `1)`.
     Label,
     /// A number that belongs to something else.

@@ -45,17 +45,18 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     (
         "brother sister dad father mum mom mother wife husband girlfriend boyfriend fiance physio \
          therapist doctor doc dentist boss kid kids son daughter cousin uncle aunt nephew niece \
-         roommate flatmate neighbour neighbor grandma grandpa gran grandad colleague teammate \
-         trainer captain opponent says said told tells wants reckons thinks asked lads ladies \
-         buddy's crew guy girl lady fella bloke novice novices juniors seniors rookie newbie",
+         dog cat pet horse roommate flatmate neighbour neighbor grandma grandpa gran grandad colleague teammate \
+         trainer captain opponent says said told tells wants reckons thinks asked apparently \
+         allegedly supposedly rumour rumor heard saw seen watched watching legend video clip crew guy \
+         girl lady woman women men fella bloke novice novices juniors seniors rookie newbie",
         W::None,
         Roles::OTHER,
     ),
     (GIVEN_NAMES, W::None, Roles::OTHER),
     (
-        "coach mate bro dude man guys team club buddy pal",
+        "coach mate bro dude man guys team buddy pal lads ladies boys girls folks",
         W::None,
-        NONE,
+        Roles::PERSON,
     ),
     (
         "anyone anybody who whos whose why where wheres wheres",
@@ -84,6 +85,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ),
     // Sets and repetitions.
     ("set sets", W::Sets, ANY),
+    ("round rounds", W::Rounds, FILL),
     ("rep reps repetition repetitions", W::Reps, FILL_ASK_FIX),
     ("of", W::Of, ANY),
     ("for", W::For, ANY),
@@ -130,6 +132,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("failure fail", W::Failure, FILL_ASK_FIX),
     ("f", W::F, NONE),
     ("failed failing missed", W::Failed, FILL),
+    ("could couldve coulda", W::Could, NONE),
     ("couldnt", W::Couldnt, FILL.with(Roles::NEG)),
     ("to", W::To, ANY),
     ("till until til", W::Till, FILL_ASK),
@@ -196,7 +199,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("same", W::Same, FILL_ASK),
     ("again", W::Again, ANY),
     ("another", W::Another, FILL_ASK_FIT),
-    ("down", W::Down, FILL_ASK),
+    ("down", W::Down, FILL_ASK_FIT),
     ("back", W::Back, FILL_FIT_FIX),
     ("then", W::Then, ANY),
     ("now", W::Now, ANY),
@@ -213,6 +216,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("when whens", W::When, ASK.with(Roles::HYPO)),
     ("can", W::Can, ASK),
     ("should shall", W::Should, ASK.with(Roles::HYPO)),
+    ("shoulda shouldve", W::Should, FIX.with(Roles::HYPO)),
     ("do", W::Do, ASK.with(FILL)),
     ("am", W::Am, ASK_FIT),
     ("go", W::Go, FILL_ASK_FIT),
@@ -223,7 +227,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("lighter decrease reduce lower", W::Lighter, FILL_ASK),
     ("next", W::Next, ASK_FIT),
     ("show send gimme give see view display", W::Show, ASK),
-    ("load loads", W::Load, FILL_ASK),
+    ("load loads", W::Load, FILL_ASK_FIX),
     ("put", W::Put, FILL_ASK),
     ("add", W::AddVerb, ASK),
     ("take", W::Take, ASK_FIX),
@@ -240,6 +244,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("is isit", W::Is, ANY),
     ("are r", W::Are, ASK_FIT),
     ("was", W::Was, ANY),
+    ("were", W::Was, FIX),
     ("it", W::It, ANY),
     ("its", W::It, ANY),
     ("that", W::That, ANY),
@@ -247,6 +252,10 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("there", W::There, FILL_ASK_FIT),
     ("a an", W::A, ANY),
     ("so", W::So, ANY),
+    ("behind track lagging", W::Behind, ASK),
+    ("where", W::None, ASK),
+    ("if would could", W::None, ASK),
+    ("nah nope", W::None, ANY),
     ("far", W::Far, ASK),
     ("done", W::Done, FILL_ASK_FIT.with(Roles::SPENT)),
     ("get getting", W::Get, ASK_FIT.with(FILL)),
@@ -265,7 +274,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
         Roles::INTENT,
     ),
     ("use wait begin about", W::None, ASK),
-    ("say says", W::None, FIX),
+    ("say says said", W::None, FIX),
     ("start starting starts", W::Start, ASK.with(FILL)),
     ("try", W::Try, ASK),
     // Readiness.
@@ -289,7 +298,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("breathless", W::Breathless, FIT),
     ("cant cannot", W::Cant, FIT.with(Roles::NEG)),
     ("hard", W::Hard, FILL_FIT),
-    ("short", W::Short, FILL_FIT),
+    ("short", W::Short, FILL_FIT.with(ASK)),
     ("less", W::Less, ASK.with(FILL)),
     ("chest", W::Chest, FILL.with(Roles::PLACE)),
     ("gone", W::Gone, FIT.with(Roles::SPENT)),
@@ -300,11 +309,13 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ),
     ("lungs lung wind", W::Lung, FIT),
     ("heart pulse", W::Heart, FIT),
+    ("normal", W::None, FIT.with(Roles::WELL)),
+    ("anymore roll", W::None, FIT),
     ("puff", W::Breath, FIT),
     ("gassed", W::Gassed, FILL_FIT.with(Roles::SPENT)),
     ("caught catching catch", W::Catch, FIT),
     (
-        "head mind brain focus motivation drive mentally mojo",
+        "head heads mind brain focus motivation drive mentally mojo",
         W::Head,
         FIT,
     ),
@@ -412,6 +423,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("swollen swelling", W::Swollen, Roles::PAIN),
     ("something", W::Something, FILL),
     ("killing", W::Killing, Roles::PAIN),
+    ("threw", W::Threw, Roles::PAIN),
     ("gave", W::Gave, FILL_FIT.with(Roles::PAIN)),
     ("went", W::Went, FILL_FIT.with(Roles::PAIN)),
     ("elsewhere", W::Elsewhere, FIT),
@@ -455,7 +467,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ),
     // What a set is not.
     (
-        "gonna gunna thinking considering will wont ll tryna gotta try trying attempt attempting aim aiming aims planning \
+        "chasing chase eyeing towards toward gonna gunna thinking considering will wont ll tryna gotta try trying attempt attempting aim aiming aims planning \
          intend intending supposed scheduled programmed prescribed needs must soon someday \
          eventually upcoming",
         W::None,
@@ -468,13 +480,14 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
         Roles::PLAN,
     ),
     (
-        "usually normally always daily weekly typically generally often sometimes if could shoulda coulda woulda would might may unless imagine dream dreaming dreamt \
+        "mondays tuesdays wednesdays thursdays fridays saturdays sundays example examples eg format \
+         imagine usually normally always daily weekly typically generally often sometimes if could shoulda coulda woulda would might may unless imagine dream dreaming dreamt \
          suppose couldve shouldve wouldve bet",
         W::None,
         Roles::HYPO,
     ),
     (
-        "injury surgery accident ever used best old school uni university college years year season seasons lifetime alltime \
+        "injury surgery accident ever best old school uni university college years year season seasons lifetime alltime \
          formerly former history previously previous youth junior rm 1rm max maxes maxed",
         W::None,
         Roles::PAST,
@@ -489,7 +502,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
         "sale selling sell sold buy buying bought price priced cost costs borrow lend lent lost \
          found lot order ordered ordering delivery deliver delivered store shop shopping euro \
          euros quid bucks eur usd gbp pay paid pays deposit fee ticket tickets rent rental repair \
-         repaired broken broke replace replaced install installed taken free available booked \
+         repaired broken replace replaced install installed taken free available booked \
          booking reserved swap queue",
         W::None,
         Roles::TRADE,
@@ -502,7 +515,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
         Roles::ROWING,
     ),
     (
-        "playlist notebook room rooms hotel dinner bus train parking wifi password office",
+        "club playlist notebook room rooms hotel dinner bus train parking wifi password office",
         W::None,
         NONE,
     ),
@@ -532,10 +545,10 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
         Roles::MOVE,
     ),
     (
-        "deficit box pin ssb swiss cambered \
+        "deficit box pin ssb cambered \
          banded sissy pistol cossack landmine seal gorilla renegade copenhagen sumo \
          guillotine hex axle log yoke sandbag atlas farmer farmers suitcase snatch-grip \
-         kneeling pendulum viking kneel ring rings towel plyo jump jumping single \
+         kneeling pendulum kneel ring rings towel plyo jump jumping single \
          reverse wide-grip behind overhead seated standing incline decline hanging",
         W::None,
         Roles::VARIANT,
@@ -562,8 +575,42 @@ pub(super) const NUMBERS: &[(&str, W, u8, Roles)] = &[
     ("ten", W::Numeral, 10, FILL_FIX),
     ("eleven", W::Numeral, 11, FILL_FIX),
     ("twelve", W::Numeral, 12, FILL_FIX),
+    ("thirteen", W::Numeral, 13, FILL_FIX),
+    ("fourteen", W::Numeral, 14, FILL_FIX),
     ("fifteen", W::Numeral, 15, FILL_FIX),
+    ("sixteen", W::Numeral, 16, FILL_FIX),
+    ("seventeen", W::Numeral, 17, FILL_FIX),
+    ("eighteen", W::Numeral, 18, FILL_FIX),
+    ("nineteen", W::Numeral, 19, FILL_FIX),
     ("twenty", W::Numeral, 20, FILL_FIX),
+    ("thirty", W::Numeral, 30, FILL_FIX),
+    ("forty", W::Numeral, 40, FILL_FIX),
+    ("fourty", W::Numeral, 40, FILL_FIX),
+    ("fifty", W::Numeral, 50, FILL_FIX),
+    ("sixty", W::Numeral, 60, FILL_FIX),
+    ("seventy", W::Numeral, 70, FILL_FIX),
+    ("eighty", W::Numeral, 80, FILL_FIX),
+    ("ninety", W::Numeral, 90, FILL_FIX),
+    ("hundred", W::Hundred, 100, FILL_FIX),
+    // Sets by their repetitions: `a triple`, `three fives`.
+    ("single", W::RepNoun, 1, NONE),
+    ("singles", W::RepNoun, 1, FILL),
+    ("double", W::RepNoun, 2, NONE),
+    ("doubles", W::RepNoun, 2, FILL),
+    ("triple", W::RepNoun, 3, NONE),
+    ("triples", W::RepNoun, 3, FILL),
+    ("twos", W::RepNoun, 2, FILL),
+    ("threes", W::RepNoun, 3, FILL),
+    ("fours", W::RepNoun, 4, FILL),
+    ("fives", W::RepNoun, 5, FILL),
+    ("sixes", W::RepNoun, 6, FILL),
+    ("sevens", W::RepNoun, 7, FILL),
+    ("eights", W::RepNoun, 8, FILL),
+    ("nines", W::RepNoun, 9, FILL),
+    ("tens", W::RepNoun, 10, FILL),
+    ("twelves", W::RepNoun, 12, FILL),
+    ("fifteens", W::RepNoun, 15, FILL),
+    ("twenties", W::RepNoun, 20, FILL),
     ("couple", W::Couple, 2, FILL),
     ("first", W::Ordinal, 1, FILL_FIX),
     ("third", W::Ordinal, 3, FILL_FIX),
@@ -607,9 +654,9 @@ yay yeah yep yes yup aye hell damn bloody fucking effing fuck shit crap goddamn 
 omg ffs wtf lol lmao rofl haha hahaha hehe heh ha ugh phew pfft hmm mm mhm yo hey hi hello \
 morning finally today session workout training trained train gym lifting lift lifted block wave \
 pb pr pbs prs record records personal new lifetime reps rep top backoff backoffs downset feeder \
-opener opening main final closing finisher burnout amrap straight light heavy heaviest lightest \
+opener opening main accessory accessories update result results report final closing finisher burnout amrap straight light heavy heaviest lightest \
 first second third start started starting finish finished end ended ending belt belted beltless \
-straps strapped sleeves wraps wrapped chalk chalked shoes heels barefoot socks grip grips wide \
+used straps strapped sleeves wraps wrapped chalk chalked shoes heels barefoot socks grip grips wide \
 narrow close neutral overhand underhand supinated pronated mixed hook stance high low deep \
 depth deeper full range rom touch touched chest ass grass atg eccentric eccentrics negative \
 negatives controlled control form technique tech spotter spotted spot unspotted solo seat pin \
@@ -643,7 +690,8 @@ couple one two more few sec secs start started everything body whole set last th
 hit went after mentally physically minutes guess think just yet at all really everything all";
 
 /// Harmless beside a correction.
-const COMMON_FIX: &str = "oh ah oops sorry pls please wait hang lol haha bad my mate thx";
+const COMMON_FIX: &str = "oh ah oops sorry pls please wait hang lol haha bad my mate thx \
+nvm nevermind forget";
 
 /// Ordinary words of chat that look like slips of a name, or like part of one, and are neither.
 const NEUTRAL: &str = "\
@@ -668,7 +716,7 @@ trap trip tramp wrap strap bar car far bat bag bad ban tar var glute flute flute
 bride fridge crossover cross across close chosen floor flour flood door poor cool pool tool \
 board bored hard yard card cord word world dumb thumb bumper bell belle tell sell bill ball \
 swing swim wing swung string spring goblet goblin couplet pistol piston hexagon hero zero \
-arnold around row rows roe rowan roman romania bulgaria bulgarian nordic nordics sumo sum arm \
+around row rows roe rowan roman romania bulgaria bulgarian nordic nordics sumo sum arm \
 barn carry curry marry carrot step-dad raisin raising praise braised raises good-bye cleaner";
 
 /// Given names: the subject of "NAME hit 100x5". Names that are also words of the floor (`rob`,
@@ -698,4 +746,6 @@ niklas nils oskar owen pablo pascal pedro priya rafael ralf raj ravi rene ricard
 ronny sabine sandy sanjay sascha sebastian silke silvia sina sonia suki tariq tess thea thorsten \
 till's torben udo ulf ulrich uwe valentina vanessa wanda wendy werner wolfgang xavier yasmin yan \
 zara zac zach odette ottilie bram wout joris femke sanne maarten piet tomasz ewa agata jarek \
+dan ross hank kirk jose brent boris rick kris cory corey cody jody bridget kyle brad chad zack \
+abby steph kelly gary barry darren craig stuart lauren megan gemma heather leon mo omar \
 kasia magda piotr wojtek aoife niamh saoirse ciaran siobhan conor declan";

@@ -11,23 +11,30 @@
 //! training, or chat that happens to hold numbers (`judge`)? Nothing here fails; what is open is
 //! asked about ([`reading::Unclear`], [`complete()`]), the rest is chatter.
 //!
-//! [`command`] reads slash words, [`plan`] the text of plans, which says plainly what does not fit.
+//! [`command`] reads slash words, [`plan`], [`block`] and [`target`] the texts of
+//! coaches, which say plainly what does not fit.
 //! Absent on purpose: the clock, who wrote the message.
 
 mod ask;
+pub mod block;
 mod clause;
 pub mod command;
 mod complete;
 mod core;
 mod correct;
+mod counts;
 mod day;
 mod effort;
 mod file;
 mod hurt;
 mod item;
 mod judge;
+mod label;
 mod lexicon;
+mod lookalikes;
 mod names;
+mod number;
+mod numeral;
 pub mod plan;
 mod print;
 mod reader;
@@ -38,6 +45,7 @@ mod scan;
 mod sets;
 mod signs;
 mod spelling;
+pub mod target;
 mod token;
 mod vocabulary;
 

@@ -288,7 +288,7 @@ impl NameIndex {
         let mut list: Vec<_> = self
             .vocabulary
             .names()
-            .filter(|(text, _)| text.len() >= 3 && text.is_ascii())
+            .filter(|(text, word)| is_slip_target(text, *word))
             .map(|(text, word)| Spelling {
                 text: text.into(),
                 letters: letters(text),
@@ -299,12 +299,12 @@ impl NameIndex {
         list
     }
 
-    /// The words of names that `slip` is nearest to, at most 4; none when the slip is too short,
-    /// an ordinary word, or too far from all.
+    /// The words of names that `slip` is nearest to, at most 4; none when the slip is too short
+    /// or too far from all.
     pub(super) fn corrections(&self, slip: &str) -> Vec<Word> {
         let limit = match slip.len() {
-            0..=3 => return Vec::new(),
-            4..=7 => 1,
+            0..=2 => return Vec::new(),
+            3..=7 => 1,
             8..=16 => 2,
             _ => return Vec::new(),
         };
@@ -319,6 +319,10 @@ impl NameIndex {
                 continue;
             }
             let distance = strsim::osa_distance(&spelling.text, slip);
+            // Two slips in one word are believed only where it starts as the name does.
+            if distance == 2 && differs_at_start(&spelling.text, slip) {
+                continue;
+            }
             if distance < best {
                 near.clear();
                 best = distance;
@@ -348,6 +352,17 @@ impl NameIndex {
         scored.sort_by(|a, b| b.0.total_cmp(&a.0));
         scored.into_iter().take(4).map(|(_, id)| id).collect()
     }
+}
+
+/// Whether a slip may be mended to `text`. An abbreviation is no target: `bss` with a slip in it
+/// cannot be told from a word.
+fn is_slip_target(text: &str, word: Word) -> bool {
+    let ordinary = word.roles.any(Roles::KNOWN);
+    text.is_ascii() && (text.len() >= 5 || text.len() >= 3 && ordinary)
+}
+
+fn differs_at_start(a: &str, b: &str) -> bool {
+    a.as_bytes().first() != b.as_bytes().first()
 }
 
 /// Likeness of two names, 0 to 2: shared words weigh most.

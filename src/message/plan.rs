@@ -15,11 +15,14 @@ mod item;
 use chrono::Weekday;
 
 use super::names::NameIndex;
+use crate::domain::block::BlockError;
 use crate::domain::catalogue::{Basis, Catalogue, Exercise};
-use crate::domain::id::ExerciseId;
+use crate::domain::effort::Rir;
+use crate::domain::id::{ExerciseId, MuscleId};
 use crate::domain::load::Load;
 use crate::domain::mass::Unit;
 use crate::domain::plan::{Day, Item, Plan, PlanError, Slot};
+use crate::domain::target::BandError;
 
 /// What plan text is read by.
 #[derive(Clone, Copy, Debug)]
@@ -32,7 +35,7 @@ pub struct Language<'a> {
     pub unit: Unit,
 }
 
-/// Something in a plan that does not fit.
+/// Something in a plan, a block or targets that does not fit.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fault {
     /// Its line in the text, from 1.
@@ -43,7 +46,7 @@ pub struct Fault {
     pub kind: FaultKind,
 }
 
-/// What does not fit in a plan.
+/// What does not fit in a plan, a block or targets.
 #[derive(Clone, Debug, PartialEq)]
 pub enum FaultKind {
     /// An exercise before any day.
@@ -70,6 +73,18 @@ pub enum FaultKind {
     Numbers(PlanError),
     /// No day at all.
     Nothing,
+    /// A week of a block out of order; carries the number that was due.
+    WeekNumber(usize),
+    /// A share of sets that is no whole number of percent.
+    Share,
+    /// Numbers that make no block.
+    Block(BlockError),
+    /// No muscle; carries the nearest.
+    UnknownMuscle(Option<MuscleId>),
+    /// A muscle without its sets.
+    NoBand,
+    /// Numbers that make no band of weekly sets.
+    Band(BandError),
 }
 
 /// A part of a text for several members.
@@ -298,15 +313,10 @@ fn nearest_day(word: &str) -> Option<Weekday> {
     near(short, 1).or_else(|| near(NAMES, 2))?.parse().ok()
 }
 
-/// Whether a text begins with a day and a colon, as plans do.
-#[must_use]
-pub fn starts_with_day(text: &str) -> bool {
-    text.split_once(':').is_some_and(|(head, _)| {
-        let mut words = head
-            .split([',', '/', '&'])
-            .flat_map(|part| part.split(" and "));
-        words.all(|word| weekday(word).is_some())
-    })
+/// An effort at the start of these lower-case words, with their number: `None` within for one that
+/// is none.
+pub(super) fn effort_at(words: &[String]) -> Option<(Option<Rir>, usize)> {
+    item::effort(words)
 }
 
 /// A plan as text that [`read`] reads back as the same plan; a line a day.

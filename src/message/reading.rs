@@ -226,8 +226,8 @@ pub struct Question {
     pub about: About,
     /// The exercise named, if any.
     pub exercise: Option<ExerciseId>,
-    /// The muscle named, if any.
-    pub muscle: Option<MuscleId>,
+    /// The muscles named: one for `quads`, three heads for `shoulders`; none where none is named.
+    pub muscles: Vec<MuscleId>,
     /// A load, a rest or an effort to try in thought ("82.5 after 90 s?").
     pub what_if: Option<WhatIf>,
 }

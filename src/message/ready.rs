@@ -202,6 +202,9 @@ fn breath(scan: &Scan<'_>, (from, to): (usize, usize), bag: &Bag, state: &State)
         return Some(state.not && !bag.has(W::Still));
     }
     if bag.has(W::Breath) {
+        if state.not && bag.all(&[W::Out, W::Of]) && !bag.has(W::Still) {
+            return Some(true);
+        }
         let bad = bag.all(&[W::Out, W::Of])
             || bag.any(&[
                 W::Heavy,
@@ -331,12 +334,18 @@ fn plain_ready(
     state: &State,
     out: &mut Readiness,
 ) -> bool {
+    // `im good lets roll`
+    let lets = bag.all(&[W::I, W::Good])
+        && (from..to).any(|at| {
+            scan.token(at)
+                .is_some_and(|t| scan.text.text_of(t) == "lets")
+        });
     let go = (from..to)
         .any(|at| scan.w(at) == W::Good && scan.w(at + 1) == W::To && scan.w(at + 2) == W::Go);
     let set =
         (from..to).any(|at| scan.w(at) == W::All && scan.w(at + 1) == W::Sets) && to - from <= 3;
     let told = bag.has(W::Get) && !bag.has(W::I);
-    if told || !(bag.has(W::Ready) || go || set) {
+    if told || !(bag.has(W::Ready) || go || set || lets) {
         return false;
     }
     if (from..to).any(|at| scan.token(at).is_some_and(|t| t.kind == Kind::Number)) {

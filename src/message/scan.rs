@@ -2,14 +2,12 @@
 //!
 //! Nothing is decided here about what a message is. Effort and rest have files of their own.
 
-use crate::domain::mass::Unit;
-
 use super::item::{Effort, Item, Num, Sign, Spanned};
 use super::names::NameIndex;
 use super::reading::Technique;
 use super::token::{Kind, Mark, Token, Tokens};
 use super::vocabulary::{Roles, W};
-use super::{day, effort, rest};
+use super::{counts, day, effort, label, number, rest};
 
 /// A phrase read: what it is, and the token after its last.
 pub(super) type Phrase = (Item, usize);
@@ -74,6 +72,14 @@ impl<'m> Scan<'m> {
         }
     }
 
+    /// `2ish`: the tail of a number that is not exact.
+    pub(super) fn is_ish(&self, at: usize) -> bool {
+        self.glued(at)
+            && self
+                .token(at)
+                .is_some_and(|token| self.text.text_of(token) == "ish")
+    }
+
     /// A decimal written with a comma at `at`: `82,5`.
     pub(super) fn comma_decimal(&self, at: usize) -> Option<(f64, usize)> {
         let whole = self.tokens.get(at)?;
@@ -127,7 +133,7 @@ fn marked(scan: &Scan<'_>, at: usize, mark: Mark, before: &[Spanned]) -> Phrase 
     match mark {
         Mark::Times | Mark::Star => one(Item::Times),
         Mark::At => effort::after_at(scan, at)
-            .or_else(|| label_at(scan, at))
+            .or_else(|| label::label_at(scan, at))
             .unwrap_or((Item::At, at + 1)),
         Mark::Plus => plus(scan, at, before),
         Mark::Minus => minus(scan, at, before),
@@ -139,7 +145,7 @@ fn marked(scan: &Scan<'_>, at: usize, mark: Mark, before: &[Spanned]) -> Phrase 
             one(Item::Break(false))
         }
         Mark::Line => one(Item::Break(true)),
-        Mark::Hash => match label_at(scan, at) {
+        Mark::Hash => match label::label_at(scan, at) {
             Some(label) => label,
             None => one(Item::Word),
         },
@@ -152,9 +158,8 @@ fn marked(scan: &Scan<'_>, at: usize, mark: Mark, before: &[Spanned]) -> Phrase 
         {
             (Item::Effort(Effort::Bad), at + 4)
         }
-        Mark::Open | Mark::Close | Mark::Prime | Mark::DoublePrime | Mark::Other => {
-            one(Item::Comma)
-        }
+        Mark::Open => counts::bracketed(scan, at, before).unwrap_or((Item::Comma, at + 1)),
+        Mark::Close | Mark::Prime | Mark::DoublePrime | Mark::Other => one(Item::Comma),
     }
 }
 
@@ -170,7 +175,7 @@ fn slash(scan: &Scan<'_>, at: usize) -> Phrase {
 /// `+20`, or `+ 20` behind a name or the body; between numbers it only joins.
 fn plus(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     if (follows_lift(before) || scan.glued(at + 1) && !scan.glued(at))
-        && let Some(phrase) = signed(scan, at, Sign::Plus)
+        && let Some(phrase) = number::signed(scan, at, Sign::Plus)
     {
         return phrase;
     }
@@ -191,119 +196,25 @@ fn minus(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
         .is_some_and(|last| matches!(last.item, Item::Num(_)));
     let body_before = before.last().is_some_and(|last| last.item == Item::Body);
     let opens = !scan.glued(at) && scan.glued(at + 1) && !number_before || body_before;
-    if opens && let Some(phrase) = signed(scan, at, Sign::Minus) {
+    if opens && let Some(phrase) = number::signed(scan, at, Sign::Minus) {
         return phrase;
     }
     (Item::Dash(scan.glued(at) && scan.glued(at + 1)), at + 1)
 }
 
-/// A number with a sign before it.
-fn signed(scan: &Scan<'_>, at: usize, sign: Sign) -> Option<Phrase> {
-    scan.digits(at + 1)?;
-    let (mut num, to) = number(scan, at + 1, true)?;
-    num.sign = sign;
-    Some((Item::Num(num), to))
-}
-
-/// `set 2:`, `set two`, `1)` and `#1` at the start of a line or after a slash.
-fn label_at(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
-    let opens = at == 0
-        || scan.tokens.get(at - 1).is_some_and(|token| {
-            matches!(
-                token.kind,
-                Kind::Mark(
-                    Mark::Line
-                        | Mark::Slash
-                        | Mark::Semicolon
-                        | Mark::Comma
-                        | Mark::Stop
-                        | Mark::Minus
-                )
-            )
-        });
-    let sets = scan.w(at) == W::Sets || scan.w(at) == W::S && scan.glued(at + 1);
-    let closed = |to: usize| scan.is(to, Mark::Colon) || scan.is(to, Mark::Close);
-    if sets {
-        let (value, to) = scan.count(at + 1)?;
-        let after = scan.w(to);
-        if value > 20.0 || after == W::Reps || scan.is(to, Mark::Times) {
-            return None;
-        }
-        let dashed = scan.is(to, Mark::Minus) && !scan.glued(to + 1);
-        if closed(to) || dashed {
-            return Some((Item::Label, to + 1));
-        }
-        let number_behind = scan.digits(to).is_some();
-        return (opens || number_behind && !scan.is(to, Mark::Times)).then_some((Item::Label, to));
-    }
-    if let Some(label) = letter_label(scan, at) {
-        return Some(label);
-    }
-    if scan.is(at + 1, Mark::Close)
-        && scan.digits(at).is_some_and(|value| value <= 20.0)
-        && !in_brackets(scan, at)
-    {
-        return Some((Item::Label, at + 2));
-    }
-    if !opens {
-        return None;
-    }
-    let (from, hash) = if scan.is(at, Mark::Hash) {
-        (at + 1, true)
-    } else {
-        (at, false)
-    };
-    let value = scan.digits(from)?;
-    let to = from + 1;
-    let line_start = at == 0 || scan.is(at - 1, Mark::Line);
-    let dotted = scan.is(to, Mark::Stop) && line_start;
-    let good =
-        value <= 20.0 && (closed(to) && scan.is(to, Mark::Close) || dotted || hash && closed(to));
-    good.then_some((Item::Label, to + 1))
-}
-
-/// Whether a bracket was opened before `at` and not closed.
-fn in_brackets(scan: &Scan<'_>, at: usize) -> bool {
-    let last = scan.tokens.get(..at).unwrap_or_default().iter().rev();
-    last.take(12)
-        .find(|t| t.is(Mark::Open) || t.is(Mark::Close))
-        .is_some_and(|t| t.is(Mark::Open))
-}
-
-/// `A1` and `B2` at the start of a line: the order of the plan.
-fn letter_label(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
-    let token = scan.token(at)?;
-    let starts = at == 0 || scan.is(at - 1, Mark::Line);
-    let letter =
-        token.kind == Kind::Word && matches!(scan.text.text_of(token), "a" | "b" | "c" | "d");
-    let number = scan.glued(at + 1) && scan.digits(at + 1).is_some_and(|value| value < 10.0);
-    let more = scan.is(at + 2, Mark::Times);
-    let colon = usize::from(scan.is(at + 2, Mark::Colon) || scan.is(at + 2, Mark::Close));
-    (starts && letter && number && !more).then_some((Item::Label, at + 2 + colon))
-}
-
 fn numbered(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
-    label_at(scan, at)
+    label::label_at(scan, at)
         .or_else(|| rest::at(scan, at))
         .or_else(|| effort::at(scan, at, before))
         .or_else(|| day::at(scan, at))
-        .or_else(|| ordinal(scan, at))
+        .or_else(|| label::ordinal(scan, at))
         .or_else(|| tempo_digits(scan, at))
-        .or_else(|| counted_partials(scan, at))
+        .or_else(|| counted_partials(scan, at, before))
+        .or_else(|| counts::times(scan, at, before))
+        .or_else(|| inexact(scan, at, before))
         .or_else(|| foreign(scan, at))
-        .or_else(|| number(scan, at, false).map(|(num, to)| (Item::Num(num), to)))
+        .or_else(|| number::number(scan, at, false).map(|(num, to)| (Item::Num(num), to)))
         .unwrap_or((Item::Foreign, at + 1))
-}
-
-/// `2nd set` is a label; another ordinal is no number of a set.
-fn ordinal(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
-    if scan.w(at + 1) != W::Th || !scan.glued(at + 1) {
-        return None;
-    }
-    if scan.w(at + 2) == W::Sets {
-        return Some((Item::Label, at + 3));
-    }
-    Some((Item::Foreign, at + 2))
 }
 
 /// `3-1-1 tempo`: the count of seconds before the word.
@@ -313,9 +224,14 @@ fn tempo_digits(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
 }
 
 /// `5 partials` behind a set.
-fn counted_partials(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
+fn counted_partials(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
     let partials = scan.w(at + 1) == W::Partials;
-    partials.then_some((Item::Technique(Technique::Partials), at + 2))
+    // `30 x 15 partials` are the set itself.
+    let counts = matches!(
+        before.last().map(|s| &s.item),
+        Some(Item::Times | Item::For)
+    );
+    (partials && !counts).then_some((Item::Technique(Technique::Partials), at + 2))
 }
 
 /// Three or four numbers of one digit with dashes or nothing between them.
@@ -334,6 +250,21 @@ fn dashed_digits(scan: &Scan<'_>, at: usize) -> Option<usize> {
         parts += 1;
     }
     (parts >= 3).then_some(to)
+}
+
+/// `80x8ish`: repetitions that are to be asked for.
+fn inexact(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    let counts = matches!(
+        before.last().map(|s| &s.item),
+        Some(Item::Times | Item::For)
+    );
+    (counts && scan.is_ish(at + 1)).then(|| {
+        let unknown = Num {
+            value: f64::NAN,
+            ..Num::default()
+        };
+        (Item::Num(unknown), at + 2)
+    })
 }
 
 /// A number with a unit that no set is written in: `8 metres`, `18:30`, `20%`, `1rm`.
@@ -373,93 +304,8 @@ fn foreign(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     money_before.then_some((Item::Foreign, at + 1))
 }
 
-/// A number with its unit and the words that make it a load.
-pub(super) fn number(scan: &Scan<'_>, at: usize, load: bool) -> Option<(Num, usize)> {
-    let whole = scan.digits(at)?;
-    let (value, mut to) = scan
-        .comma_decimal(at)
-        .filter(|(_, to)| load || comma_is_decimal(scan, at, *to))
-        .unwrap_or((whole, at + 1));
-    let mut num = Num {
-        value,
-        ..Num::default()
-    };
-    (num.unit, to) = unit(scan, to);
-    if scan.w(to) == W::S && scan.glued(to) {
-        num.per_hand = true;
-        to += 1;
-        if num.unit.is_none() {
-            (num.unit, to) = unit(scan, to);
-        }
-    }
-    if let Some(end) = per_hand(scan, to) {
-        num.per_hand = true;
-        to = end;
-    }
-    if scan.w(to) == W::Total {
-        num.total = true;
-        to += 1;
-    }
-    if scan.w(to) == W::Assist {
-        num.assisted = true;
-        to += 1;
-    }
-    if scan.w(to) == W::Add && scan.w(to + 1) != W::Reps {
-        num.sign = Sign::Plus;
-        to += 1;
-    }
-    Some((num, to))
-}
-
-fn unit(scan: &Scan<'_>, at: usize) -> (Option<Unit>, usize) {
-    match scan.w(at) {
-        W::Kg => (Some(Unit::Kg), at + 1),
-        W::Lb => (Some(Unit::Lb), at + 1),
-        W::K if scan.glued(at) => (Some(Unit::Kg), at + 1),
-        _ if scan.is(at, Mark::Hash) && scan.glued(at) => (Some(Unit::Lb), at + 1),
-        _ => (None, at),
-    }
-}
-
-/// `each hand`, `per hand`, `a hand`, `in each hand`, `/hand`, `each side` is not.
-fn per_hand(scan: &Scan<'_>, at: usize) -> Option<usize> {
-    let from = if matches!(scan.w(at), W::In | W::Dumbbell) {
-        at + 1
-    } else {
-        at
-    };
-    let each = matches!(scan.w(from), W::Each | W::Per | W::A) || scan.is(from, Mark::Slash);
-    let hand = matches!(scan.w(from + 1), W::Hand | W::Dumbbell);
-    (each && hand).then_some(from + 2)
-}
-
-/// Whether the comma in `82,5` is a decimal comma, by what stands around it: a load comes before a
-/// cross or a unit, or is a usual fraction behind a number too large for repetitions.
-fn comma_is_decimal(scan: &Scan<'_>, at: usize, to: usize) -> bool {
-    let in_list = |at: usize| {
-        scan.is(at, Mark::Comma)
-            && scan.glued(at)
-            && scan.glued(at + 1)
-            && scan.digits(at + 1).is_some()
-    };
-    let after_times = at > 0 && (scan.is(at - 1, Mark::Times) || scan.is(at - 1, Mark::Slash));
-    if in_list(to) || after_times || at > 0 && in_list(at - 1) {
-        return false;
-    }
-    let unit_follows = unit(scan, to).0.is_some() || scan.w(to) == W::S && scan.glued(to);
-    if scan.is(to, Mark::Times) || scan.is(to, Mark::At) || unit_follows || scan.w(to) == W::For {
-        return true;
-    }
-    let led = at > 0
-        && (scan.is(at - 1, Mark::At)
-            || matches!(scan.w(at - 1), W::At | W::With | W::To | W::It | W::That));
-    let part = scan.digits(at + 2).unwrap_or_default();
-    let usual = [5.0, 25.0, 75.0, 50.0].contains(&part);
-    led || usual && scan.digits(at).is_some_and(|whole| whole > 15.0)
-}
-
 fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
-    if let Some(label) = letter_label(scan, at) {
+    if let Some(label) = label::letter_label(scan, at) {
         return label;
     }
     let w = scan.w(at);
@@ -471,7 +317,27 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     {
         return (Item::Name(found.id), found.to);
     }
-    plain(scan, at, w)
+    if let Some(phrase) = no_number(scan, at, before) {
+        return phrase;
+    }
+    plain(scan, at, w, before)
+}
+
+/// `nan` where a number belongs, before a cross or behind it: a part that is to be asked for.
+fn no_number(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    let token = scan.token(at).filter(|token| token.word.w == W::None)?;
+    if !matches!(scan.text.text_of(token), "nan" | "inf" | "infinity") {
+        return None;
+    }
+    if before.last().is_some_and(|s| s.item == Item::Times) {
+        let unknown = Num {
+            value: f64::NAN,
+            ..Num::default()
+        };
+        return Some((Item::Num(unknown), at + 1));
+    }
+    scan.is(at + 1, Mark::Times)
+        .then_some((Item::OpenLoad, at + 1))
 }
 
 /// `80x10 clean`, `8 clean reps`: a word that also names a lift names none behind numbers.
@@ -488,20 +354,9 @@ fn is_only_a_word(scan: &Scan<'_>, at: usize, to: usize, before: &[Spanned]) -> 
     to == at + 1 && light && behind && !leads
 }
 
-/// `eight reps`, `80 x eight`: a number word where only repetitions can stand.
-fn numeral(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
-    let (value, to) = scan.count(at)?;
-    let behind = matches!(
-        before.last().map(|s| &s.item),
-        Some(Item::Times | Item::For)
-    );
-    (scan.w(to) == W::Reps || behind).then(|| {
-        let num = Num {
-            value,
-            ..Num::default()
-        };
-        (Item::Num(num), to)
-    })
+/// `set` and what some call it.
+pub(super) const fn is_sets(w: W) -> bool {
+    matches!(w, W::Sets | W::Rounds)
 }
 
 /// Phrases that go before a name that starts with the same word (`paused bench`, `warm up`).
@@ -522,19 +377,23 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
         | W::Failed
         | W::Nothing
         | W::Left
+        | W::Could
         | W::Couldnt
         | W::Till
         | W::To => effort::at(scan, at, before),
         W::Numeral | W::Couple | W::One => rest::at(scan, at)
             .or_else(|| effort::at(scan, at, before))
             .or_else(|| day::at(scan, at))
-            .or_else(|| numeral(scan, at, before)),
+            .or_else(|| counts::times(scan, at, before))
+            .or_else(|| counts::at(scan, at, before)),
         W::No if matches!(scan.w(at + 1), W::Left | W::More | W::Reps) => {
             effort::at(scan, at, before)
         }
         W::A => rest::at(scan, at)
             .or_else(|| effort::at(scan, at, before))
-            .or_else(|| day::at(scan, at)),
+            .or_else(|| day::at(scan, at))
+            .or_else(|| counts::at(scan, at, before)),
+        W::RepNoun | W::Twice | W::Weight | W::Load | W::Reps => counts::at(scan, at, before),
         W::Yesterday | W::Weekday | W::Day => day::at(scan, at),
         W::On | W::Last => day::at(scan, at).or_else(|| last(scan, at)),
         W::The => day::at(scan, at),
@@ -567,17 +426,18 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
             Item::Technique(Technique::Superset),
             skip_dash(scan, at + 1) + 1,
         )),
-        W::Sets | W::S => label_at(scan, at),
-        W::Ordinal if scan.w(at + 1) == W::Sets => two(Item::Label),
+        W::Sets => counts::at(scan, at, before).or_else(|| label::label_at(scan, at)),
+        W::Rounds | W::S => label::label_at(scan, at),
+        W::Ordinal if is_sets(scan.w(at + 1)) => two(Item::Label),
         W::Body if scan.w(skip_dash(scan, at + 1)) == W::Weight => {
-            Some(body(scan, skip_dash(scan, at + 1) + 1))
+            Some(number::body(scan, skip_dash(scan, at + 1) + 1))
         }
-        W::Bw => Some(body(scan, at + 1)),
+        W::Bw => Some(number::body(scan, at + 1)),
         W::Weighted if scan.digits(at + 1).is_none() => Some((Item::Added, at + 1)),
         W::Plus if !follows_lift(before) => None,
-        W::Minus | W::Plus | W::Add | W::Weighted => signed_word(scan, at, w),
-        W::Assist => Some((Item::Assisted, at + 1)),
-        W::Down | W::Up | W::Back => down_to(scan, at),
+        W::Minus | W::Plus | W::Add | W::Weighted => number::signed_word(scan, at, w),
+        W::Assist => Some(number::assisted(scan, at)),
+        W::Down | W::Up | W::Back => number::down_to(scan, at),
         _ => None,
     }
 }
@@ -586,41 +446,12 @@ fn skip_dash(scan: &Scan<'_>, at: usize) -> usize {
     if scan.is(at, Mark::Minus) { at + 1 } else { at }
 }
 
-/// `bw`, `bw+20`, `bw plus 20`, `bw - 15`.
-fn body(scan: &Scan<'_>, to: usize) -> Phrase {
-    let sign = match scan.token(to) {
-        Some(token) if token.is(Mark::Plus) || token.word.w == W::Plus => Sign::Plus,
-        Some(token) if token.is(Mark::Minus) || token.word.w == W::Minus => Sign::Minus,
-        _ => return (Item::Body, to),
-    };
-    signed(scan, to, sign).unwrap_or((Item::Body, to))
-}
-
-fn signed_word(scan: &Scan<'_>, at: usize, w: W) -> Option<Phrase> {
-    let sign = if w == W::Minus {
-        Sign::Minus
-    } else {
-        Sign::Plus
-    };
-    signed(scan, at, sign)
-}
-
-/// `down to 70`, `up to 85`, `back to 80`, `dropped to 70`: a load follows.
-fn down_to(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
-    if scan.w(at + 1) != W::To {
-        return None;
-    }
-    let (mut num, to) = number(scan, at + 2, true)?;
-    num.load = true;
-    Some((Item::Num(num), to))
-}
-
 fn drop_set(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
     let next = skip_dash(scan, at + 1);
     if scan.w(next) == W::Sets {
         return Some((Item::Technique(Technique::DropSet), next + 1));
     }
-    if let Some(phrase) = down_to(scan, at) {
+    if let Some(phrase) = number::down_to(scan, at) {
         return Some(phrase);
     }
     // `80x8 drop 60x8`: a pair before and a pair behind.
@@ -668,14 +499,17 @@ fn last(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
 }
 
 /// Words that are a phrase unless a name starts with them.
-fn plain(scan: &Scan<'_>, at: usize, w: W) -> Phrase {
+fn plain(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Phrase {
     let one = |item| (item, at + 1);
     match w {
         W::For => one(Item::For),
         W::At | W::With | W::Wi => one(Item::With),
         W::Of => one(Item::Of),
-        W::By if scan.digits(at + 1).is_some() => one(Item::Times),
+        W::By if scan.count(at + 1).is_some() => one(Item::Times),
         W::Sets => one(Item::Sets),
+        W::Rounds if matches!(before.last().map(|s| &s.item), Some(Item::Num(_))) => {
+            one(Item::Sets)
+        }
         W::Reps => one(Item::Reps),
         W::Warmup => one(Item::Warm),
         W::Work if scan.w(at + 1) == W::Sets => (Item::Work, at + 2),
@@ -693,7 +527,6 @@ fn plain(scan: &Scan<'_>, at: usize, w: W) -> Phrase {
         W::More => one(Item::More),
         W::All | W::Fully => one(Item::Every),
         W::Weighted | W::Add => one(Item::Added),
-        W::Twice => one(Item::Word),
         W::Empty if scan.w(at + 1) == W::Bar => (Item::OpenLoad, at + 2),
         W::Plates if at > 0 && scan.digits(at - 1).is_some() => one(Item::Foreign),
         _ => one(Item::Word),

@@ -5,13 +5,14 @@
 //! pair of numbers means depends on the exercise and is settled in `file`; whether the message is
 //! a report of training at all, in `judge`.
 
-use crate::domain::catalogue::{Basis, Catalogue};
+use crate::domain::catalogue::{Basis, Catalogue, Equipment};
 use crate::domain::id::ExerciseId;
 
 use super::core::{self, Core, LoadPart, Open};
 use super::item::{Effort, Item, Spanned};
 use super::reading::{Day, Technique};
 use super::scan::Scan;
+use super::token::Mark;
 use super::vocabulary::W;
 
 /// What words say about the loads and sides of one exercise's sets.
@@ -95,6 +96,9 @@ pub(super) struct Parsed {
 /// Longest line of sets that is read; beyond it nothing is a report of sets.
 const MOST_GROUPS: usize = 60;
 
+/// Up to here a number behind `80x10 each side x` is sets.
+const MOST_SETS_BEHIND: f64 = 6.0;
+
 /// Reads `items` into groups.
 pub(super) fn parse(scan: &Scan<'_>, items: &[Spanned], catalogue: &Catalogue) -> Parsed {
     let mut parser = Parser {
@@ -107,6 +111,7 @@ pub(super) fn parse(scan: &Scan<'_>, items: &[Spanned], catalogue: &Catalogue) -
         warm: None,
         pending_effort: None,
         pending_rest: None,
+        pending_count: None,
         last_only: false,
         every: false,
         line: 0,
@@ -148,6 +153,7 @@ struct Parser<'p> {
     warm: Option<WarmFor>,
     pending_effort: Option<Effort>,
     pending_rest: Option<u32>,
+    pending_count: Option<usize>,
     last_only: bool,
     every: bool,
     line: usize,
@@ -169,7 +175,13 @@ impl Parser<'_> {
         };
         match item.clone() {
             Item::Name(id) => self.name(at, id),
-            Item::Num(_) | Item::Times | Item::Body | Item::OpenLoad | Item::Same | Item::More => {
+            Item::Num(_)
+            | Item::Times
+            | Item::Body
+            | Item::OpenLoad
+            | Item::Same
+            | Item::More
+            | Item::Sets => {
                 return self.numbers(at);
             }
             Item::FailedAt(rep) => self.failed(at, rep),
@@ -201,6 +213,11 @@ impl Parser<'_> {
                 added: true,
                 ..Flags::default()
             }),
+            Item::Repeat(sets) => {
+                if let Some(count) = core::count(sets) {
+                    self.repeat(count, at + 1);
+                }
+            }
             Item::Last => self.last_only = true,
             Item::Every => self.every = true,
             Item::Comma | Item::Colon | Item::Slash | Item::Dash(false) => self.parted = true,
@@ -350,27 +367,100 @@ impl Parser<'_> {
 
     /// Numbers that may be a group.
     fn numbers(&mut self, at: usize) -> usize {
-        let Some((core, to)) = core::at(self.scan, self.items, at) else {
+        let Some((mut core, to)) = core::at(self.scan, self.items, at, self.of_dumbbells()) else {
             return at + 1;
         };
-        if let Some(count) = core.count_for_last
-            && let Some(group) = self.out.groups.last_mut()
-            && group.core.repeat(count)
+        if let Some(count) = core
+            .count_for_last
+            .or_else(|| self.sets_behind(&core, at, to))
         {
-            group.to = to;
+            self.repeat(count, to);
             return to;
         }
-        if core.count_for_last.is_some() {
-            return to;
+        if self.goes_on(&core, at) {
+            core.settle_as_reps();
         }
-        if core.open == Open::Single && self.follows_full_group() {
+        if core.open == Open::Single && self.follows_full_group() && !self.loads_pair(&core, at) {
             return self.lone_number(&core, at, to);
+        }
+        if self.is_tail(&core, at) {
+            return to;
         }
         if self.merge(&core, at, to) {
             return to;
         }
         self.open_group(core, at, to);
         to
+    }
+
+    /// So many sets: of the group before, or of the one to come.
+    fn repeat(&mut self, count: usize, to: usize) {
+        let current = self.current;
+        let listed = current.is_some_and(|segment| self.sets_of(segment) == count);
+        match self.out.groups.last_mut() {
+            // `80x10, 80x9, 80x8, 3 sets` only says it again.
+            Some(last) if Some(last.segment) == current => {
+                if listed || last.core.repeat(count) {
+                    last.to = to;
+                }
+                let sets = last.core.sets();
+                if let [one] = last.rir.as_slice() {
+                    last.rir = vec![*one; sets];
+                }
+            }
+            _ => self.pending_count = Some(count),
+        }
+    }
+
+    /// `80x10 each side x3`: behind a word for its repetitions a cross leads to a number of sets.
+    fn sets_behind(&self, core: &Core, at: usize, to: usize) -> Option<usize> {
+        let [sets] = core.reps.as_slice() else {
+            return None;
+        };
+        let last = self
+            .out
+            .groups
+            .last()
+            .filter(|g| Some(g.segment) == self.current)?;
+        let [reps] = last.core.reps.as_slice() else {
+            return None;
+        };
+        let crossed = self.item(at) == Some(&Item::Times) && core.is_reps_only();
+        let behind = at.checked_sub(1).and_then(|at| self.item(at));
+        let of_reps = matches!(
+            behind,
+            Some(Item::Side | Item::Every | Item::Reps | Item::PerHand)
+        ) || matches!(behind, Some(Item::Num(_)))
+            && matches!(
+                at.checked_sub(2).and_then(|at| self.item(at)),
+                Some(Item::For)
+            );
+        let another = self.item(to) == Some(&Item::Times);
+        let few = *sets <= MOST_SETS_BEHIND && sets + 1.0 < *reps;
+        (crossed && of_reps && few && !another && last.core.is_full())
+            .then(|| core::count(*sets))
+            .flatten()
+    }
+
+    /// `80x10, then 9, 8`: two bare numbers behind a full group are repetitions.
+    fn goes_on(&self, core: &Core, at: usize) -> bool {
+        let led = at
+            .checked_sub(1)
+            .and_then(|at| self.item(at))
+            .is_some_and(|item| matches!(item, Item::And | Item::Comma | Item::Label));
+        matches!(core.open, Open::Two(a, b) if core.reps.len() == 2 && a.max(b) <= 30.0)
+            && led
+            && self.follows_full_group()
+    }
+
+    /// Whether the exercise named is done with a dumbbell in each hand.
+    fn of_dumbbells(&self) -> bool {
+        self.current_exercise().is_some_and(|id| {
+            let exercise = self.catalogue.exercise(id);
+            exercise.basis == Basis::PerHand
+                || exercise.equipment == Equipment::Dumbbell
+                || exercise.body_share > 0.0
+        })
     }
 
     fn follows_full_group(&self) -> bool {
@@ -380,16 +470,69 @@ impl Parser<'_> {
             .is_some_and(|last| Some(last.segment) == self.current && last.core.is_full())
     }
 
+    /// `3x8 bench 100`: the load of sets × reps stands behind the name.
+    fn loads_pair(&self, core: &Core, at: usize) -> bool {
+        let named = at > 0 && matches!(self.item(at - 1), Some(Item::Name(_)));
+        let pair = self
+            .out
+            .groups
+            .last()
+            .is_some_and(|g| g.core.open == Open::Pair);
+        let large = matches!(core.load, LoadPart::Num(num) if num.value > 30.0);
+        named && pair && large
+    }
+
+    /// `100x8, x3`: far fewer than the set before are as likely sets. Marks the set before.
+    fn is_tail(&mut self, core: &Core, at: usize) -> bool {
+        let crossed = self.item(at) == Some(&Item::Times);
+        let [value] = *core.reps.as_slice() else {
+            return false;
+        };
+        if !crossed || !core.is_reps_only() || !self.follows_full_group() {
+            return false;
+        }
+        self.mark_tail(value)
+    }
+
+    fn mark_tail(&mut self, value: f64) -> bool {
+        let Some(last) = self.out.groups.last_mut() else {
+            return false;
+        };
+        let [reps] = *last.core.reps.as_slice() else {
+            return false;
+        };
+        if core::is_tail(value, reps)
+            && matches!(last.core.open, Open::None | Open::Pair)
+            && last.rir.is_empty()
+        {
+            last.core.open = Open::Tail(value);
+            return true;
+        }
+        false
+    }
+
     /// One bare number behind a full group: the next set's repetitions where an effort follows or
     /// `then` leads; else it belongs to something else (`seat on 4`).
     fn lone_number(&mut self, core: &Core, at: usize, to: usize) -> usize {
         let effort = matches!(self.item(to), Some(Item::Effort(_) | Item::FailedAt(_)));
-        let then = at > 0 && matches!(self.item(at - 1), Some(Item::And));
+        let before = at.checked_sub(1).and_then(|at| self.item(at));
+        let led_by_for = before == Some(&Item::For);
+        let then = matches!(before, Some(Item::And | Item::Label))
+            || self.tells_reps(at, to) && !led_by_for;
+        let own_line = before == Some(&Item::Break(true));
+        let directly = self.out.groups.last().is_some_and(|g| g.to == at);
         let clause_ends = matches!(self.item(to), None | Some(Item::Break(_) | Item::Comma));
-        if let LoadPart::Num(num) = core.load
-            && (effort || then && clause_ends)
-        {
+        let LoadPart::Num(num) = core.load else {
+            return to;
+        };
+        let last = self.out.groups.last().and_then(|g| g.core.reps.last());
+        if last.is_some_and(|last| core::is_far(num.value, *last)) {
+            // A load; whether its repetitions are asked for is settled in the end.
+            self.open_group(core.clone(), at, to);
+        } else if effort || (then || own_line && num.value <= 30.0) && clause_ends {
             self.open_group(Core::of_reps(num.value), at, to);
+        } else if clause_ends && (directly || led_by_for || before == Some(&Item::Comma)) {
+            self.mark_tail(num.value);
         }
         to
     }
@@ -407,6 +550,9 @@ impl Parser<'_> {
         }
         if self.body_exercise() {
             core.settle_body_pair();
+        }
+        if let Some(count) = self.pending_count.take() {
+            core.repeat(count);
         }
         let segment = self.segment();
         let loose = std::mem::take(&mut self.loose);
@@ -449,7 +595,10 @@ impl Parser<'_> {
                 self.item(at - 1),
                 Some(Item::With | Item::At | Item::For | Item::Of | Item::Word | Item::Name(_))
             );
-        let told = self.tells_reps(at);
+        let told = self.tells_reps(at, to);
+        let own_line = at > 0
+            && matches!(self.item(at - 1), Some(Item::Break(true)))
+            && matches!(self.item(to), None | Some(Item::Break(true)));
         let Some(last) = self.out.groups.last_mut() else {
             return false;
         };
@@ -457,8 +606,10 @@ impl Parser<'_> {
             return false;
         }
         if let (Open::Single, LoadPart::Num(num)) = (core.open, core.load)
-            && told
+            && (told || own_line)
+            && !num.is_load()
             && last.core.is_load_only()
+            && last.core.exceeds(num.value)
         {
             last.core.set_reps(num.value);
             last.to = to;
@@ -475,15 +626,26 @@ impl Parser<'_> {
         true
     }
 
-    /// `bench 90, only got 5`: a bare number behind such a word is what was done.
-    fn tells_reps(&self, at: usize) -> bool {
+    /// `bench 90, only got 5`, `4 this time`, `225 bench for 6`, `1st set 8`: a bare number there is
+    /// what was done.
+    fn tells_reps(&self, at: usize, to: usize) -> bool {
         let word = at.checked_sub(1).and_then(|at| self.items.get(at));
-        word.and_then(|s| self.scan.token(s.from)).is_some_and(|t| {
+        let led = word.is_some_and(|s| {
             matches!(
-                self.scan.text.text_of(t),
-                "got" | "only" | "managed" | "made" | "hit"
+                s.item,
+                Item::For | Item::Label | Item::Name(_) | Item::Colon
             )
-        })
+        });
+        let this_time = self.items.get(to).is_some_and(|s| {
+            matches!(self.scan.w(s.from), W::This | W::That) && self.scan.w(s.from + 1) == W::Time
+        });
+        led || this_time
+            || word.and_then(|s| self.scan.token(s.from)).is_some_and(|t| {
+                matches!(
+                    self.scan.text.text_of(t),
+                    "got" | "only" | "managed" | "made" | "hit"
+                )
+            })
     }
 
     /// `failed the 9th`: eight done.
@@ -525,6 +687,11 @@ impl Parser<'_> {
             self.item(at + 2),
             Some(Item::Times | Item::For | Item::Colon)
         );
+        if self.out.groups.is_empty() && (5.0..=10.0).contains(&num.value) && !starts_pair {
+            let (effort, to) = rpe_list(self.items, at + 1);
+            self.effort(at, &effort);
+            return to;
+        }
         let Some(last) = self.out.groups.last_mut() else {
             return at + 1;
         };
@@ -713,10 +880,14 @@ impl Parser<'_> {
         {
             last.warm_up = true;
             let all_line = next.is_none() || matches!(next, Some(Item::Break(true)));
-            if all_line {
-                for group in self.out.groups.iter_mut().filter(|g| g.line == line) {
-                    group.warm_up = true;
+            let mut from = usize::MAX;
+            for group in self.out.groups.iter_mut().rev() {
+                // `20x10 40x8 60x5 warmup, 80x8`: so far as nothing parts them.
+                if group.line != line || !all_line && group.to < from && from != usize::MAX {
+                    break;
                 }
+                group.warm_up = true;
+                from = group.from;
             }
             return;
         }
@@ -777,8 +948,12 @@ impl Parser<'_> {
             .map(|group| group.segment)
             .collect();
         let segments = &self.out.segments;
+        let (scan, items) = (self.scan, self.items);
         self.out.groups.retain(|group| {
-            let stray = group.core.is_load_only() && group.rir.is_empty() && !group.bad_effort;
+            let stray = group.core.is_load_only()
+                && group.rir.is_empty()
+                && !group.bad_effort
+                && !stands_alone(scan, items, group);
             let unnamed = segments
                 .get(group.segment)
                 .is_some_and(|s| s.exercise.is_none());
@@ -815,6 +990,19 @@ impl Parser<'_> {
             group.day = before.or(behind).map(|day| day.day);
         }
     }
+}
+
+/// Whether a load is all that its clause holds: `80x10, 82.5` and `80x10 then 90` lack repetitions,
+/// `80x10, 82.5 next` speaks of what comes.
+fn stands_alone(scan: &Scan<'_>, items: &[Spanned], group: &Group) -> bool {
+    let before = group.from.checked_sub(1).and_then(|at| items.get(at));
+    let opens = before.is_some_and(|s| matches!(s.item, Item::Comma | Item::And | Item::Break(_)));
+    let behind = items.get(group.to);
+    let ends = behind.is_none_or(|s| {
+        matches!(s.item, Item::Comma | Item::And | Item::Break(_))
+            && !scan.is(s.from, Mark::Question)
+    });
+    opens && ends
 }
 
 /// `8`, `8.5`, `8-9`, `8,9,10` behind `@`: reserve for the sets, or an effort off the scale.

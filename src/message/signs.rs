@@ -1,5 +1,6 @@
 //! What a message may be, told by one pass over its words: most chat is left after it.
 
+use super::ask;
 use super::clause::Bag;
 use super::token::{Kind, Mark, Tokens};
 use super::vocabulary::{Roles, W};
@@ -48,7 +49,10 @@ impl Signs {
     /// Numbers that may be sets.
     pub(super) fn sets(&self) -> bool {
         self.digits
-            || self.bag.has(W::Reps) && self.bag.any(&[W::Numeral, W::Couple])
+            || self
+                .bag
+                .any(&[W::Reps, W::Sets, W::Rounds, W::By, W::RepNoun])
+                && self.bag.any(&[W::Numeral, W::Couple])
             || self.bag.has(W::Ordinal) && self.bag.any(&[W::Failed, W::Failure, W::Couldnt])
     }
 
@@ -96,9 +100,12 @@ impl Signs {
             W::Should,
             W::Actually,
             W::Wrong,
+            W::No,
+            W::Sorry,
         ];
         !self.asks && (self.starred || self.product && self.count <= 3 || self.bag.any(&words))
             || self.bag.all(&[W::Take, W::Back])
+            || self.bag.any(&[W::That, W::Last]) && self.count <= 4
     }
 
     /// A hurt.
@@ -116,27 +123,16 @@ impl Signs {
             W::Breath,
             W::Headache,
         ];
-        self.roles.any(Roles::PAIN) || self.bag.any(&words)
+        self.roles.any(Roles::PAIN)
+            || self.bag.any(&words)
+            || self.bag.all(&[W::Feel, W::Right])
+            || self.bag.has(W::Something) && self.bag.any(&[W::Wrong, W::Off])
+            || self.bag.all(&[W::Back, W::Out])
     }
 
     /// A question to the bot.
     pub(super) fn question(&self) -> bool {
-        let words = [
-            W::How,
-            W::What,
-            W::Which,
-            W::When,
-            W::Can,
-            W::Should,
-            W::Do,
-            W::Am,
-            W::Show,
-        ];
-        self.asks
-            || self.bag.any(&words)
-            || self.bag.has(W::Or) && self.bag.any(&[W::Drop, W::Stay])
-            || self.bag.all(&[W::My, W::Week])
-            || self.bag.all(&[W::Have, W::I])
+        ask::may_ask(&self.bag, self.asks)
     }
 
     /// A word on readiness.
@@ -164,6 +160,8 @@ impl Signs {
             || self.roles.any(Roles::SPENT)
             || self.bag.all(&[W::Good, W::Go])
             || self.bag.all(&[W::All, W::Sets])
+            || self.bag.all(&[W::I, W::Good])
+            || self.bag.has(W::Back) && self.bag.any(&[W::Is, W::Are])
             || self.bag.all(&[W::Up, W::It])
             || self.bag.has(W::Still) && self.roles.any(Roles::NAME)
             || self.roles.any(Roles::WELL) && self.roles.any(Roles::NAME)

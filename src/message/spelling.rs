@@ -1,45 +1,61 @@
 //! Slips of the keyboard in exercise names: `benhc`, `inclien bench`, `sqaut`.
 //!
-//! A slip is mended only in a message with numbers, only where the word is no word that the
-//! lexicon knows, and only when what it mends to names one exercise and no other.
+//! A slip is mended only in a message with numbers, and only when what it mends to names one
+//! exercise and no other. An ordinary word of chat is taken for a slip only beside words of names
+//! with which it makes a longer name: `able curl` is a cable curl, `12 wings` are no swings.
 
 use super::names::{NameIndex, is_name_word};
 use super::token::{Kind, Mark, Token, Tokens};
-use super::vocabulary::{Roles, Word};
+use super::vocabulary::{Roles, W, Word};
 
 /// Words looked at in one message: slips are rare, long chat is not.
 const MOST: usize = 4;
 
 /// Mends slips in place. Returns whether it did.
 pub(super) fn mend(tokens: &mut Tokens, names: &NameIndex) -> bool {
-    if !tokens.list.iter().any(|t| t.kind == Kind::Number) {
-        return false;
-    }
-    let unknown =
-        |t: &Token| t.kind == Kind::Word && t.word == Word::UNKNOWN && t.end - t.start >= 4;
-    if !tokens.list.iter().any(unknown) {
+    if !tokens.list.iter().any(|t| t.kind == Kind::Number) || !tokens.list.iter().any(is_suspect) {
         return false;
     }
     let named = (0..tokens.list.len()).any(|at| names.exercise_at(&tokens.list, at).is_some());
     let mut looked = 0;
     let mut mended = false;
     for at in 0..tokens.list.len() {
-        let Some(token) = tokens.list.get(at) else {
-            break;
+        let Some(token) = tokens.list.get(at).filter(|t| is_suspect(t)) else {
+            continue;
         };
-        if !unknown(token) || named && !beside_name_word(tokens, at) {
+        let beside = beside_name_word(tokens, at);
+        let alone = is_no_word(token) && !named;
+        if !(alone || beside) {
             continue;
         }
         looked += 1;
         if looked > MOST {
             break;
         }
-        if let Some(word) = correction(tokens, names, at) {
+        // A short or an ordinary word needs its neighbours to make a name of it.
+        let least = if is_no_word(token) { 1 } else { 2 };
+        if let Some(word) = correction(tokens, names, at, least) {
             tokens.list[at].word = word;
             mended = true;
         }
     }
     mended
+}
+
+/// A word of four letters or more that is in no list.
+fn is_no_word(token: &Token) -> bool {
+    token.word == Word::UNKNOWN && token.end - token.start >= 4
+}
+
+/// Whether a word may be a slip at all: it is in no list, or only among ordinary words of chat,
+/// such as the `able` of `able curl`.
+fn is_suspect(token: &Token) -> bool {
+    let ordinary = Roles::KNOWN.with(Roles::LOOKALIKE);
+    token.kind == Kind::Word
+        && token.word.w == W::None
+        && token.word.symbol == 0
+        && token.word.roles.without(ordinary) == Roles::default()
+        && token.end - token.start >= 3
 }
 
 /// Whether the word stands next to a word of names: `inclien bench`, `lat puldown`.
@@ -55,8 +71,8 @@ fn beside_name_word(tokens: &Tokens, at: usize) -> bool {
     is(at.checked_sub(1)) || is(Some(after))
 }
 
-/// The one word that makes a name of the words around the slip.
-fn correction(tokens: &Tokens, names: &NameIndex, at: usize) -> Option<Word> {
+/// The one word that makes a name, of `least` tokens or more, of the words around the slip.
+fn correction(tokens: &Tokens, names: &NameIndex, at: usize, least: usize) -> Option<Word> {
     let slip = tokens.list.get(at)?;
     let candidates = names.corrections(tokens.text_of(slip));
     let mut found = None;
@@ -70,6 +86,9 @@ fn correction(tokens: &Tokens, names: &NameIndex, at: usize) -> Option<Word> {
         let Some((exercise, length)) = covering(&list, names, place) else {
             continue;
         };
+        if length < least {
+            continue;
+        }
         match found {
             Some((_, other, _)) if other == exercise => {}
             Some((_, _, best)) if best > length => {}
@@ -79,7 +98,7 @@ fn correction(tokens: &Tokens, names: &NameIndex, at: usize) -> Option<Word> {
     }
     let (mut word, _, _) = found?;
     // A mended word is no grammar word: `lfet` does not become an effort.
-    word.w = super::vocabulary::W::None;
+    word.w = W::None;
     word.roles = word.roles.with(Roles::NAME);
     Some(word)
 }

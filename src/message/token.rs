@@ -5,7 +5,8 @@
 //! and other symbols become one [`Mark::Symbol`]. What words mean is looked up in the
 //! [`Vocabulary`]; phrases of several tokens are read in `scan`.
 
-use super::vocabulary::{Vocabulary, Word};
+use super::numeral;
+use super::vocabulary::{Vocabulary, W, Word};
 
 /// A punctuation mark or an operator.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -151,6 +152,8 @@ struct Cutter<'v> {
     number: Option<OpenNumber>,
     /// No space since the last token.
     glued: bool,
+    /// A number word of ten or more was met, or an `oh`: words may have to be put together.
+    spelled: bool,
 }
 
 struct OpenWord {
@@ -181,6 +184,7 @@ impl<'v> Cutter<'v> {
             word: None,
             number: None,
             glued: false,
+            spelled: false,
         }
     }
 
@@ -201,6 +205,9 @@ impl<'v> Cutter<'v> {
 
     fn finish(mut self) -> Tokens {
         self.close();
+        if self.spelled {
+            numeral::join(&mut self.out);
+        }
         self.out
     }
 
@@ -288,6 +295,12 @@ impl<'v> Cutter<'v> {
         }
         self.close();
         let mark = match mark {
+            // A star and a space at the start of a line are a bullet.
+            Mark::Star
+                if next == Some(' ') && self.out.list.last().is_some_and(|t| t.is(Mark::Line)) =>
+            {
+                Mark::Semicolon
+            }
             Mark::Star if !self.out.list.is_empty() => Mark::Times,
             mark => mark,
         };
@@ -348,6 +361,8 @@ impl<'v> Cutter<'v> {
         let (end, possessive) = self.cut_apostrophe(open);
         let text = self.out.text.get(open.start..end).unwrap_or_default();
         let word = self.vocabulary.word(text);
+        self.spelled |=
+            matches!(word.w, W::Numeral | W::Hundred) && word.value >= 10 || text == "oh";
         let kind = if text == "x" || text == "×" {
             Kind::Mark(Mark::Times)
         } else {
@@ -363,12 +378,20 @@ impl<'v> Cutter<'v> {
         self.split_off_will(open, end);
     }
 
-    /// `80kgx8`: the cross behind a unit is a token of its own.
+    /// `80kgx8`: the cross behind a unit is a token of its own. So is the one beside what stands in
+    /// a number's place, `nanx8` and `80xnan`.
     fn split_unit_and_cross(&mut self, open: &OpenWord) -> bool {
         let text = self.out.text.get(open.start..).unwrap_or_default();
+        if text == "xnan" || text == "xinf" {
+            self.push(Kind::Mark(Mark::Times), open.start, 0.0);
+            self.push(Kind::Word, open.start + 1, 0.0);
+            return true;
+        }
         let behind_number =
             self.glued && self.out.list.last().is_some_and(|t| t.kind == Kind::Number);
         let unit = match text.strip_suffix('x') {
+            Some("nan") => "nan",
+            Some("inf") => "inf",
             Some(unit)
                 if behind_number && matches!(unit, "kg" | "kgs" | "lb" | "lbs" | "k" | "s") =>
             {

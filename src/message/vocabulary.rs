@@ -6,7 +6,7 @@
 use std::collections::HashMap;
 use std::hash::{BuildHasherDefault, Hasher};
 
-use super::lexicon;
+use super::{lexicon, lookalikes};
 
 /// The grammar word: what a recogniser matches on. Words of one meaning share one.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -34,6 +34,7 @@ pub(super) enum W {
     Bar,
     Be,
     Before,
+    Behind,
     Between,
     Blow,
     Body,
@@ -50,6 +51,7 @@ pub(super) enum W {
     Chest,
     Cluster,
     Correction,
+    Could,
     Couldnt,
     Couple,
     Dark,
@@ -98,6 +100,7 @@ pub(super) enum W {
     Heavier,
     Heavy,
     Hour,
+    Hundred,
     How,
     Hurt,
     I,
@@ -169,12 +172,14 @@ pub(super) enum W {
     Ready,
     Recovering,
     Remove,
+    RepNoun,
     Reps,
     Reserve,
     Rest,
     Resting,
     Right,
     Rir,
+    Rounds,
     Rpe,
     S,
     Saddle,
@@ -211,6 +216,7 @@ pub(super) enum W {
     Then,
     There,
     This,
+    Threw,
     Tight,
     Till,
     Time,
@@ -304,6 +310,10 @@ impl Roles {
     pub(super) const WELL: Self = Self(1 << 22);
     /// Rowing on water or on the ergometer.
     pub(super) const ROWING: Self = Self(1 << 23);
+    /// An ordinary word that looks like a slip of a name and is none.
+    pub(super) const LOOKALIKE: Self = Self(1 << 24);
+    /// A word for a person, to whom one may speak (`bench 80x8 mate`) or of whom (`my mate did`).
+    pub(super) const PERSON: Self = Self(1 << 25);
 
     /// Whether it has any of `others`.
     pub(super) const fn any(self, others: Self) -> bool {
@@ -391,6 +401,10 @@ impl Default for Vocabulary {
             for text in list.split_whitespace() {
                 vocabulary.learn(text, w, 0, roles);
             }
+        }
+        for text in lookalikes::LIST.split_whitespace() {
+            let word = vocabulary.words.entry(text.into()).or_default();
+            word.roles = word.roles.with(Roles::LOOKALIKE);
         }
         vocabulary
     }

@@ -1,13 +1,14 @@
 //! One event inside a transaction: load, decide, store.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use chrono::{DateTime, Utc, Weekday};
+use chrono::{DateTime, NaiveDate, TimeDelta, Utc, Weekday};
 use chrono_tz::Tz;
 
-use crate::bot::case::{self, Intent, Loaded, Needs, Source};
+use crate::bot::case::{self, Intent, Loaded, Needs, Source, Whose};
 use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
+use crate::bot::prescription::Version;
 use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::scene::{RECENT, Scene, with_own};
 use crate::bot::state::{Bell, FiledSet, Member, OwnExercise, Remembered, Team};
@@ -15,6 +16,7 @@ use crate::bot::words::NOT_YOURS;
 use crate::bot::{Outcome, decide};
 use crate::domain::calendar::TeamCalendar;
 use crate::domain::catalogue::Catalogue;
+use crate::domain::id::MemberId;
 use crate::message::Reader;
 use crate::service::{ServiceError, UseCase};
 use crate::store::{StoreError, Tx};
@@ -30,6 +32,10 @@ pub struct Bot {
 impl UseCase for Bot {
     async fn one(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
         Ok(carry_out(tx, self, event).await?)
+    }
+
+    async fn expect(&self, tx: &mut Tx, events: &[Event]) -> Result<(), ServiceError> {
+        Ok(expect(tx, self, events).await?)
     }
 }
 
@@ -75,6 +81,50 @@ impl Bot {
         own.insert(exercises.clone(), Arc::clone(&reader));
         reader
     }
+}
+
+/// A team's messages in a group: who wrote, what ids they have, and the time of the first.
+#[derive(Default)]
+struct Posted<'a> {
+    authors: BTreeSet<&'a str>,
+    ids: Vec<&'a str>,
+    first: Option<DateTime<Utc>>,
+}
+
+/// Loads what the messages among these events begin with.
+async fn expect(tx: &mut Tx, bot: &Bot, events: &[Event]) -> Result<(), StoreError> {
+    let mut teams: BTreeMap<&str, Posted> = BTreeMap::new();
+    let newest = events.iter().map(Event::at).max();
+    for event in events {
+        // A team is made when it is first heard of: in the order of the events.
+        if let Some(team) = event.team() {
+            tx.team(team).await?;
+        }
+        let Event::Message(message) = event else {
+            continue;
+        };
+        let posted = teams.entry(&message.team).or_default();
+        posted.authors.insert(&message.author);
+        posted.ids.push(&message.id);
+        // One that is dated long before the others shall not have the log of all read back to it.
+        if newest.is_some_and(|newest| newest - message.at < RECENT) {
+            posted.first = Some(posted.first.map_or(message.at, |at| at.min(message.at)));
+        }
+    }
+    for (team, posted) in teams {
+        let team = tx.team(team).await?;
+        // Members first: where that locks them, what is read of them next stays as it is.
+        let authors: Vec<&str> = posted.authors.into_iter().collect();
+        let members = tx.expect_members(&team, &authors).await?;
+        tx.expect_events(&team, &posted.ids).await?;
+        tx.expect_bells(&members).await?;
+        if let Some(first) = posted.first {
+            let reader = bot.of(&team);
+            let since = first - RECENT;
+            tx.expect_sets(&members, since, reader.catalogue()).await?;
+        }
+    }
+    Ok(())
 }
 
 async fn carry_out(tx: &mut Tx, bot: &Bot, event: &Event) -> Result<Vec<Outgoing>, StoreError> {
@@ -277,6 +327,10 @@ async fn carry_clock(tx: &mut Tx, bot: &Bot, clock: &Clock) -> Result<Vec<Outgoi
     Ok(out)
 }
 
+/// How far back the earlier sessions of an exercise are looked for: longer ago, a raise starts
+/// from the belief alone. Common practice, no source.
+const OPENINGS_BACK: TimeDelta = TimeDelta::days(60);
+
 /// Who and when, before the log is loaded.
 struct Stage<'a> {
     team: &'a Team,
@@ -304,7 +358,7 @@ impl Stage<'_> {
         let bell = tx.bell(self.member).await?;
         let scene = self.scene(&recent, bell.as_ref());
         let intent = read(&scene);
-        let loaded = self.load(tx, &intent.needs(&scene)).await?;
+        let loaded = self.load(tx, &scene, &intent.needs(&scene)).await?;
         let Outcome { changes, out } = decide(&scene, source, &intent, &loaded, text, subject);
         tx.apply(self.team, self.member, &changes, catalogue)
             .await?;
@@ -327,11 +381,36 @@ impl Stage<'_> {
         }
     }
 
-    async fn load(&self, tx: &mut Tx, needs: &Needs) -> Result<Loaded, StoreError> {
+    async fn load(
+        &self,
+        tx: &mut Tx,
+        scene: &Scene<'_>,
+        needs: &Needs,
+    ) -> Result<Loaded, StoreError> {
         let catalogue = self.reader.catalogue();
         let mut loaded = Loaded::default();
-        let names: Vec<&str> = needs
-            .beliefs
+        if needs.members {
+            loaded.members = tx.members(self.team).await?;
+        }
+        if let Some((whose, day)) = &needs.prescribed {
+            loaded.prescriptions = self.prescriptions(tx, whose, *day, &loaded.members).await?;
+        }
+        let mut exercises = needs.beliefs.clone();
+        let mut openings = needs.openings.clone();
+        if let (true, [(_, own), ..]) = (needs.session, loaded.prescriptions.as_slice()) {
+            let next = case::next_planned(scene, own, &needs.beliefs);
+            openings.extend(&next);
+            exercises.extend(next);
+            exercises.sort_unstable();
+            exercises.dedup();
+        }
+        if !openings.is_empty() {
+            let names: Vec<&str> = openings.iter().map(|&id| scene.name_of(id)).collect();
+            let since = self.now - OPENINGS_BACK;
+            let before = tx.sets_of_exercises(self.member, &names, since, catalogue);
+            loaded.before = before.await?;
+        }
+        let names: Vec<&str> = exercises
             .iter()
             .map(|&id| catalogue.exercise(id).name.as_str())
             .collect();
@@ -351,12 +430,42 @@ impl Stage<'_> {
         Ok(loaded)
     }
 
+    /// What coaches set, the member's own first. `members` are the team's, where they are loaded.
+    async fn prescriptions(
+        &self,
+        tx: &mut Tx,
+        whose: &Whose,
+        day: NaiveDate,
+        members: &[Member],
+    ) -> Result<Vec<(MemberId, Vec<Version>)>, StoreError> {
+        let mut found = vec![(self.member.id, tx.prescribed(self.member, day).await?)];
+        let members = match whose {
+            Whose::Own => return Ok(found),
+            Whose::Named(_) if members.is_empty() => &tx.members(self.team).await?,
+            Whose::Named(_) | Whose::Team => members,
+        };
+        for member in members.iter().filter(|member| member.id != self.member.id) {
+            if let Whose::Named(name) = whose
+                && !is_called(member, name)
+            {
+                continue;
+            }
+            found.push((member.id, tx.prescribed(member, day).await?));
+        }
+        Ok(found)
+    }
+
     /// The one member of the team with this name or author, whatever the letters' case.
     async fn other(&self, tx: &mut Tx, name: &str) -> Result<Option<Member>, StoreError> {
         let members = tx.members(self.team).await?;
-        let is_it = |member: &&Member| {
-            member.name.to_lowercase() == name || member.author.to_lowercase() == name
-        };
-        Ok(members.iter().find(is_it).cloned())
+        Ok(members
+            .iter()
+            .find(|member| is_called(member, name))
+            .cloned())
     }
+}
+
+/// Whether a member goes by this name or author, in lower case.
+fn is_called(member: &Member, name: &str) -> bool {
+    member.name.to_lowercase() == name || member.author.to_lowercase() == name
 }

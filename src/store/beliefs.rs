@@ -1,11 +1,26 @@
 //! What is believed about a member and an exercise, as encoded by the domain.
 
-use super::Tx;
-use super::engine::{Arg, Sql};
+use std::collections::BTreeMap;
+
+use super::engine::{Arg, Insert, Sql};
 use super::error::StoreError;
+use super::{Tx, as_json};
 use crate::bot::state::Member;
+use crate::domain::id::MemberId;
 
 const BELIEF: &str = "belief";
+
+/// The beliefs that a transaction has read or is to write, by member and exercise.
+#[derive(Debug, Default)]
+pub(super) struct Known(BTreeMap<(MemberId, String), Belief>);
+
+#[derive(Debug)]
+struct Belief {
+    /// `None`: there is none.
+    state: Option<Vec<u8>>,
+    /// Whether the table holds it.
+    written: bool,
+}
 
 impl Tx {
     /// The stored beliefs about these exercises, by name, in the order of the names; those that
@@ -18,51 +33,79 @@ impl Tx {
         member: &Member,
         exercises: &[&str],
     ) -> Result<Vec<(String, Vec<u8>)>, StoreError> {
-        // Eight names a statement: one text for both engines, which have no list type in common.
-        const FIND: Sql = Sql::both(
+        self.read_beliefs(member, exercises).await?;
+        let found = exercises.iter().filter_map(|&name| {
+            let belief = self.beliefs.0.get(&(member.id, name.to_owned()))?;
+            Some((name.to_owned(), belief.state.clone()?))
+        });
+        Ok(found.collect())
+    }
+
+    async fn read_beliefs(&mut self, member: &Member, names: &[&str]) -> Result<(), StoreError> {
+        const FIND: Sql = Sql::either(
             BELIEF,
             "select exercise, state from belief
-             where member_id = $1 and exercise in ($2, $3, $4, $5, $6, $7, $8, $9)",
+             where member_id = $1 and exercise in (select value from json_each($2))",
+            "select exercise, state from belief
+             where member_id = $1
+                   and exercise = any (array(select json_array_elements_text($2::json)))",
         );
-        let mut found: Vec<(String, Vec<u8>)> = Vec::with_capacity(exercises.len());
-        for some in exercises.chunks(8) {
-            let mut args = [Arg::Text(None); 9];
-            args[0] = member.id.0.into();
-            for (arg, &name) in args.iter_mut().skip(1).zip(some) {
-                *arg = name.into();
-            }
-            for row in self.connection.rows(&FIND, &args).await? {
-                found.push((row.get("exercise")?, row.get("state")?));
-            }
+        let key = |name: &str| (member.id, name.to_owned());
+        let known = &mut self.beliefs.0;
+        let mut names = names.to_vec();
+        names.retain(|&name| !known.contains_key(&key(name)));
+        if names.is_empty() {
+            return Ok(());
         }
-        found.sort_by_key(|(name, _)| exercises.iter().position(|exercise| exercise == name));
-        Ok(found)
+        let list = as_json(&names)?;
+        let args = [member.id.0.into(), list.as_str().into()];
+        let rows = self.connection.rows(&FIND, &args).await?;
+        let belief = |state| Belief {
+            state,
+            written: true,
+        };
+        known.extend(names.iter().map(|&name| (key(name), belief(None))));
+        for row in &rows {
+            let state = row.get("state")?;
+            known.insert((member.id, row.get("exercise")?), belief(Some(state)));
+        }
+        Ok(())
     }
 
     /// Stores a belief; `None` takes it out, if there is one.
-    pub(super) async fn put_belief(
-        &mut self,
-        member: &Member,
-        exercise: &str,
-        state: Option<&[u8]>,
-    ) -> Result<(), StoreError> {
-        const PUT: Sql = Sql::both(
-            BELIEF,
-            "insert into belief (member_id, exercise, state) values ($1, $2, $3)
-             on conflict (member_id, exercise) do update set state = excluded.state",
-        );
+    pub(super) fn put_belief(&mut self, member: &Member, exercise: &str, state: Option<&[u8]>) {
+        let belief = Belief {
+            state: state.map(<[u8]>::to_vec),
+            written: false,
+        };
+        let key = (member.id, exercise.to_owned());
+        self.beliefs.0.insert(key, belief);
+    }
+
+    /// Writes the beliefs stored so far.
+    pub(super) async fn write_beliefs(&mut self) -> Result<(), StoreError> {
+        const PUT: Insert = Insert {
+            table: BELIEF,
+            columns: "member_id, exercise, state",
+            again: " on conflict (member_id, exercise) do update set state = excluded.state",
+        };
         const DROP: Sql = Sql::both(
             BELIEF,
             "delete from belief where member_id = $1 and exercise = $2",
         );
-        let args = [member.id.0.into(), exercise.into()];
-        match state {
-            Some(state) => {
-                let [member, exercise] = args;
-                let args = [member, exercise, state.into()];
-                self.connection.run_one(&PUT, &args).await
+        let mut rows: Vec<[Arg; 3]> = Vec::new();
+        for ((member, exercise), belief) in &self.beliefs.0 {
+            let (member, exercise) = (member.0.into(), exercise.as_str().into());
+            match &belief.state {
+                _ if belief.written => {}
+                None => drop(self.connection.run(&DROP, &[member, exercise]).await?),
+                Some(state) => rows.push([member, exercise, state.as_slice().into()]),
             }
-            None => self.connection.run(&DROP, &args).await.map(drop),
         }
+        self.connection.insert(&PUT, &rows).await?;
+        for belief in self.beliefs.0.values_mut() {
+            belief.written = true;
+        }
+        Ok(())
     }
 }

@@ -24,9 +24,7 @@ impl Tx {
         for change in changes {
             match change {
                 Change::File(sets) => {
-                    for set in sets {
-                        filed.push(self.file(team, member, set, catalogue).await?);
-                    }
+                    filed.extend(self.file(team, member, sets, catalogue).await?);
                 }
                 Change::Revise(sets) => {
                     for set in sets {
@@ -40,7 +38,7 @@ impl Tx {
                 }
                 Change::Beliefs(beliefs) => {
                     for (exercise, state) in beliefs {
-                        self.put_belief(member, exercise, state.as_deref()).await?;
+                        self.put_belief(member, exercise, state.as_deref());
                     }
                 }
                 Change::Member(new) => self.put_member(team, new).await?,
@@ -48,7 +46,7 @@ impl Tx {
                 Change::Prescribe(member, version) => {
                     self.put_prescribed(team, *member, version).await?;
                 }
-                Change::Bell(bell) => self.put_bell(team, member, bell.as_ref()).await?,
+                Change::Bell(bell) => self.put_bell(team, member, bell.as_ref()),
             }
         }
         Ok(filed)

@@ -10,8 +10,8 @@
 use sqlx::postgres::PgRow;
 use sqlx::sqlite::SqliteRow;
 use sqlx::{
-    Arguments as _, Database, Decode, Encode, PgPool, Postgres, Row as _, Sqlite, SqlitePool,
-    Transaction, Type,
+    Arguments as _, AssertSqlSafe, Database, Decode, Encode, PgPool, Postgres, Row as _, Sqlite,
+    SqlitePool, Transaction, Type,
 };
 
 use super::error::StoreError;
@@ -44,6 +44,39 @@ impl Sql {
             sqlite,
             postgres,
         }
+    }
+}
+
+/// An insert of as many rows as there are. Its text is made of constants and a count.
+pub(super) struct Insert {
+    /// The table, also for errors.
+    pub(super) table: &'static str,
+    /// Its columns, with commas between.
+    pub(super) columns: &'static str,
+    /// What becomes of a row that is there already.
+    pub(super) again: &'static str,
+}
+
+/// The most rows of one insert. Counts of rows are split into powers of two, so that a connection
+/// prepares few texts for a table.
+const MOST_ROWS: usize = 64;
+
+impl Insert {
+    fn text(&self, rows: usize, width: usize) -> String {
+        let Self {
+            table,
+            columns,
+            again,
+        } = self;
+        let mut text = format!("insert into {table} ({columns}) values ");
+        for place in 1..=rows * width {
+            text.push_str(if (place - 1) % width == 0 { "($" } else { "$" });
+            text.push_str(&place.to_string());
+            text.push_str(if place % width == 0 { ")," } else { "," });
+        }
+        text.pop();
+        text.push_str(again);
+        text
     }
 }
 
@@ -210,17 +243,56 @@ impl Connection {
         })
     }
 
+    /// Puts rows in. Each must be put in or, where the insert says so, change one that is there.
+    pub(super) async fn insert<const WIDTH: usize>(
+        &mut self,
+        insert: &Insert,
+        mut rows: &[[Arg<'_>; WIDTH]],
+    ) -> Result<(), StoreError> {
+        while !rows.is_empty() {
+            let (some, rest) = rows.split_at(power_of_two_within(rows.len()));
+            rows = rest;
+            let text = AssertSqlSafe(insert.text(some.len(), WIDTH));
+            let cells = some.as_flattened();
+            let found = match self {
+                Self::Sqlite(transaction) => sqlx::query_with(text, bound::<Sqlite>(cells)?)
+                    .execute(&mut **transaction)
+                    .await?
+                    .rows_affected(),
+                Self::Postgres(transaction) => sqlx::query_with(text, bound::<Postgres>(cells)?)
+                    .execute(&mut **transaction)
+                    .await?
+                    .rows_affected(),
+            };
+            count(insert.table, found, some.len() as u64)?;
+        }
+        Ok(())
+    }
+
     /// Runs a statement that must touch exactly one row.
     pub(super) async fn run_one(&mut self, sql: &Sql, args: &[Arg<'_>]) -> Result<(), StoreError> {
-        match self.run(sql, args).await? {
-            1 => Ok(()),
-            found => Err(StoreError::RowCount {
-                table: sql.table,
-                expected: 1,
-                found,
-            }),
-        }
+        count(sql.table, self.run(sql, args).await?, 1)
     }
+}
+
+const fn count(table: &'static str, found: u64, expected: u64) -> Result<(), StoreError> {
+    if found == expected {
+        return Ok(());
+    }
+    Err(StoreError::RowCount {
+        table,
+        expected,
+        found,
+    })
+}
+
+/// The largest power of two up to `count`, which is not 0, and [`MOST_ROWS`].
+const fn power_of_two_within(count: usize) -> usize {
+    let mut rows = MOST_ROWS;
+    while rows > count {
+        rows /= 2;
+    }
+    rows
 }
 
 fn bound<D: Database>(args: &[Arg<'_>]) -> Result<D::Arguments, StoreError>

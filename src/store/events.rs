@@ -1,12 +1,47 @@
 //! Events that were answered: for repeats, edits and deletions.
 
-use super::engine::Sql;
+use std::collections::HashMap;
+
+use super::engine::{Arg, Insert, Row, Sql};
 use super::error::StoreError;
 use super::{Tx, as_json, instant, json, millis};
 use crate::bot::reply::Outgoing;
 use crate::bot::state::{Remembered, Team};
+use crate::domain::id::TeamId;
 
 const EVENT: &str = "event";
+
+/// The events that a transaction asked about or answered.
+#[derive(Debug, Default)]
+pub(super) struct Known {
+    /// By team and id; `None` where the table has no such event.
+    answered: HashMap<(TeamId, String), Option<Answered>>,
+    /// Those that wait to be written, in order.
+    unwritten: Vec<Unwritten>,
+}
+
+type Answered = (Remembered, Vec<Outgoing>);
+
+#[derive(Debug)]
+struct Unwritten {
+    team: TeamId,
+    id: String,
+    event: Remembered,
+    outcome: String,
+}
+
+impl Unwritten {
+    fn cells(&self) -> [Arg<'_>; 6] {
+        [
+            self.team.0.into(),
+            self.id.as_str().into(),
+            self.event.author.as_str().into(),
+            self.event.channel.as_str().into(),
+            millis(self.event.at).into(),
+            self.outcome.as_str().into(),
+        ]
+    }
+}
 
 impl Tx {
     /// The event with this id in this team, and what was answered; `None` when it is new.
@@ -18,27 +53,46 @@ impl Tx {
         team: &Team,
         id: &str,
     ) -> Result<Option<(Remembered, Vec<Outgoing>)>, StoreError> {
-        const FIND: Sql = Sql::both(
+        let key = (team.id, id.to_owned());
+        if !self.events.answered.contains_key(&key) {
+            self.expect_events(team, &[id]).await?;
+        }
+        Ok(self.events.answered.get(&key).cloned().flatten())
+    }
+
+    /// Looks events up before they are asked for, all in one go.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn expect_events(&mut self, team: &Team, ids: &[&str]) -> Result<(), StoreError> {
+        const FIND: Sql = Sql::either(
             EVENT,
-            "select id, author, channel, at_ms, outcome from event where team_id = $1 and id = $2",
+            "select id, author, channel, at_ms, outcome from event
+             where team_id = $1 and id in (select value from json_each($2))",
+            "select id, author, channel, at_ms, outcome from event
+             where team_id = $1 and id = any (array(select json_array_elements_text($2::json)))",
         );
-        let args = [team.id.0.into(), id.into()];
-        let Some(row) = self.connection.row(&FIND, &args).await? else {
-            return Ok(None);
-        };
-        let remembered = Remembered {
-            author: row.get("author")?,
-            channel: row.get("channel")?,
-            at: instant(&row, "at_ms")?,
-        };
-        Ok(Some((remembered, json(&row, "outcome")?)))
+        let mut ids = ids.to_vec();
+        let answered = &mut self.events.answered;
+        ids.retain(|&id| !answered.contains_key(&(team.id, id.to_owned())));
+        if ids.is_empty() {
+            return Ok(());
+        }
+        let list = as_json(&ids)?;
+        let args = [team.id.0.into(), list.as_str().into()];
+        let rows = self.connection.rows(&FIND, &args).await?;
+        answered.extend(ids.iter().map(|&id| ((team.id, id.to_owned()), None)));
+        for row in &rows {
+            answered.insert((team.id, row.get("id")?), Some(answered_of(row)?));
+        }
+        Ok(())
     }
 
     /// Keeps the answer to a new event.
     ///
     /// # Errors
-    /// [`StoreError`]; a [conflict](StoreError::is_conflict) when the id is taken, which only
-    /// another process can have done after [`Tx::remembered`] said it was free.
+    /// [`StoreError`]; a [conflict](StoreError::is_conflict) when the id is taken, here or at the
+    /// commit: only another process can have done that after [`Tx::remembered`] said it was free.
     pub async fn remember(
         &mut self,
         team: &Team,
@@ -46,20 +100,39 @@ impl Tx {
         event: &Remembered,
         outcome: &[Outgoing],
     ) -> Result<(), StoreError> {
-        const KEEP: Sql = Sql::both(
-            EVENT,
-            "insert into event (team_id, id, author, channel, at_ms, outcome)
-             values ($1, $2, $3, $4, $5, $6)",
-        );
-        let outcome = as_json(&outcome)?;
-        let args = [
-            team.id.0.into(),
-            id.into(),
-            event.author.as_str().into(),
-            event.channel.as_str().into(),
-            millis(event.at).into(),
-            outcome.as_str().into(),
-        ];
-        self.connection.run_one(&KEEP, &args).await
+        let key = (team.id, id.to_owned());
+        if matches!(self.events.answered.get(&key), Some(Some(_))) {
+            return Err(StoreError::Conflict { table: EVENT });
+        }
+        self.events.unwritten.push(Unwritten {
+            team: team.id,
+            id: id.to_owned(),
+            event: event.clone(),
+            outcome: as_json(&outcome)?,
+        });
+        let answered = (event.clone(), outcome.to_vec());
+        self.events.answered.insert(key, Some(answered));
+        Ok(())
     }
+
+    /// Writes the answers kept so far.
+    pub(super) async fn write_events(&mut self) -> Result<(), StoreError> {
+        const KEEP: Insert = Insert {
+            table: EVENT,
+            columns: "team_id, id, author, channel, at_ms, outcome",
+            again: "",
+        };
+        let unwritten = std::mem::take(&mut self.events.unwritten);
+        let rows: Vec<_> = unwritten.iter().map(Unwritten::cells).collect();
+        self.connection.insert(&KEEP, &rows).await
+    }
+}
+
+fn answered_of(row: &Row) -> Result<Answered, StoreError> {
+    let event = Remembered {
+        author: row.get("author")?,
+        channel: row.get("channel")?,
+        at: instant(row, "at_ms")?,
+    };
+    Ok((event, json(row, "outcome")?))
 }

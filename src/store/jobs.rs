@@ -4,14 +4,17 @@
 //! that took it up, so the row's lock is lease enough; `lease_until_ms` is for jobs whose work goes
 //! on after the commit.
 
+use std::collections::BTreeMap;
+
 use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
 
-use super::engine::{Row, Sql};
+use super::engine::{Arg, Insert, Row, Sql};
 use super::error::StoreError;
 use super::teams::member_of;
 use super::{Tx, as_json, instant, json, millis};
 use crate::bot::state::{Bell, Member, Team};
+use crate::domain::id::{MemberId, TeamId};
 
 const JOB: &str = "job";
 
@@ -23,20 +26,66 @@ struct Payload {
     moved: u8,
 }
 
+/// The members' bells that a transaction has read or is to write.
+#[derive(Debug, Default)]
+pub(super) struct Known {
+    /// `None` where none waits.
+    bells: BTreeMap<MemberId, Option<Bell>>,
+    /// Those that the table does not hold yet.
+    unwritten: BTreeMap<MemberId, TeamId>,
+}
+
+/// Bells with whose they are, of which this holds.
+macro_rules! due_where {
+    ($which:literal) => {
+        concat!(
+            "select job.key, job.due_ms, job.payload, team.key as team_key,
+                    member.id, author, name, coach, profile, desk, condition
+             from job join member on member.id = job.member_id join team on team.id = job.team_id
+             where job.kind = 'bell' and job.due_ms <= $1 and job.lease_until_ms <= $1",
+            $which
+        )
+    };
+}
+
 impl Tx {
     /// The member's bell, if one waits.
     ///
     /// # Errors
     /// [`StoreError`].
     pub async fn bell(&mut self, member: &Member) -> Result<Option<Bell>, StoreError> {
-        const FIND: Sql = Sql::both(
+        if !self.bells.bells.contains_key(&member.id) {
+            self.expect_bells(&[member.id]).await?;
+        }
+        Ok(self.bells.bells.get(&member.id).cloned().flatten())
+    }
+
+    /// Reads the bells of these members before they are asked for, all in one go.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn expect_bells(&mut self, members: &[MemberId]) -> Result<(), StoreError> {
+        const FIND: Sql = Sql::either(
             JOB,
-            "select key, due_ms, payload from job where key = $1 and member_id = $2",
+            "select key, member_id, due_ms, payload from job
+             where kind = 'bell' and member_id in (select value from json_each($1))",
+            "select key, member_id, due_ms, payload from job
+             where kind = 'bell'
+                   and member_id = any (array(select json_array_elements_text($1::json)::bigint))",
         );
-        let key = bell_key(member);
-        let args = [key.as_str().into(), member.id.0.into()];
-        let row = self.connection.row(&FIND, &args).await?;
-        row.as_ref().map(bell_of).transpose()
+        let bells = &mut self.bells.bells;
+        let mut members: Vec<i64> = members.iter().map(|member| member.0).collect();
+        members.retain(|&member| !bells.contains_key(&MemberId(member)));
+        if members.is_empty() {
+            return Ok(());
+        }
+        let list = as_json(&members)?;
+        let rows = self.connection.rows(&FIND, &[list.as_str().into()]).await?;
+        bells.extend(members.iter().map(|&member| (MemberId(member), None)));
+        for row in &rows {
+            bells.insert(MemberId(row.get("member_id")?), Some(bell_of(row)?));
+        }
+        Ok(())
     }
 
     /// The bells due by `now` that nobody else works on, of one team or of all, the longest due
@@ -52,34 +101,21 @@ impl Tx {
     ) -> Result<Vec<(Team, Member, Bell)>, StoreError> {
         const OF_ALL: Sql = Sql::either(
             JOB,
-            "select job.key, job.due_ms, job.payload, team.key as team_key,
-                    member.id, author, name, coach, profile, desk, condition
-             from job join member on member.id = job.member_id join team on team.id = job.team_id
-             where job.kind = 'bell' and job.due_ms <= $1 and job.lease_until_ms <= $1
-             order by job.due_ms, member.id",
-            "select job.key, job.due_ms, job.payload, team.key as team_key,
-                    member.id, author, name, coach, profile, desk, condition
-             from job join member on member.id = job.member_id join team on team.id = job.team_id
-             where job.kind = 'bell' and job.due_ms <= $1 and job.lease_until_ms <= $1
-             order by job.due_ms, member.id
-             for no key update of job, member skip locked",
+            due_where!(" order by job.due_ms, member.id"),
+            due_where!(
+                " order by job.due_ms, member.id for no key update of job, member skip locked"
+            ),
         );
         const OF_TEAM: Sql = Sql::either(
             JOB,
-            "select job.key, job.due_ms, job.payload, team.key as team_key,
-                    member.id, author, name, coach, profile, desk, condition
-             from job join member on member.id = job.member_id join team on team.id = job.team_id
-             where job.kind = 'bell' and job.due_ms <= $1 and job.lease_until_ms <= $1
-                   and job.team_id = $2
-             order by job.due_ms, member.id",
-            "select job.key, job.due_ms, job.payload, team.key as team_key,
-                    member.id, author, name, coach, profile, desk, condition
-             from job join member on member.id = job.member_id join team on team.id = job.team_id
-             where job.kind = 'bell' and job.due_ms <= $1 and job.lease_until_ms <= $1
-                   and job.team_id = $2
-             order by job.due_ms, member.id
-             for no key update of job, member skip locked",
+            due_where!(" and job.team_id = $2 order by job.due_ms, member.id"),
+            due_where!(
+                " and job.team_id = $2 order by job.due_ms, member.id
+                 for no key update of job, member skip locked"
+            ),
         );
+        self.write_members().await?;
+        self.write_bells().await?;
         let now = millis(now).into();
         let rows = match team {
             None => self.connection.rows(&OF_ALL, &[now]).await?,
@@ -104,56 +140,66 @@ impl Tx {
     /// [`StoreError`].
     pub async fn next_due(&mut self) -> Result<Option<DateTime<Utc>>, StoreError> {
         const NEXT: Sql = Sql::both(JOB, "select key, due_ms from job order by due_ms limit 1");
+        self.write_bells().await?;
         let row = self.connection.row(&NEXT, &[]).await?;
         row.map(|row| instant(&row, "due_ms")).transpose()
     }
 
     /// Sets the member's one bell; `None` takes it off, if there is one.
-    pub(super) async fn put_bell(
-        &mut self,
-        team: &Team,
-        member: &Member,
-        bell: Option<&Bell>,
-    ) -> Result<(), StoreError> {
-        const PUT: Sql = Sql::both(
-            JOB,
-            "insert into job (key, team_id, member_id, kind, due_ms, payload)
-             values ($1, $2, $3, 'bell', $4, $5)
-             on conflict (key) do update
-             set due_ms = excluded.due_ms, payload = excluded.payload, lease_until_ms = 0, tries = 0",
-        );
+    pub(super) fn put_bell(&mut self, team: &Team, member: &Member, bell: Option<&Bell>) {
+        self.bells.bells.insert(member.id, bell.cloned());
+        self.bells.unwritten.insert(member.id, team.id);
+    }
+
+    /// Writes the bells set so far.
+    pub(super) async fn write_bells(&mut self) -> Result<(), StoreError> {
+        const PUT: Insert = Insert {
+            table: JOB,
+            columns: "key, team_id, member_id, kind, due_ms, payload",
+            again: " on conflict (key) do update
+                    set due_ms = excluded.due_ms, payload = excluded.payload, lease_until_ms = 0,
+                        tries = 0",
+        };
         const DROP: Sql = Sql::both(
             JOB,
             "delete from job where key = $1 and team_id = $2 and member_id = $3",
         );
-        let key = bell_key(member);
-        let [key, team, member] = [key.as_str().into(), team.id.0.into(), member.id.0.into()];
-        let Some(bell) = bell else {
-            return self
-                .connection
-                .run(&DROP, &[key, team, member])
-                .await
-                .map(drop);
-        };
-        let payload = as_json(&Payload {
-            exercise: bell.exercise.clone(),
-            channel: bell.channel.clone(),
-            moved: bell.moved,
-        })?;
-        let args = [
-            key,
-            team,
-            member,
-            millis(bell.due).into(),
-            payload.as_str().into(),
-        ];
-        self.connection.run_one(&PUT, &args).await
+        let mut bells = Vec::new();
+        for (member, team) in std::mem::take(&mut self.bells.unwritten) {
+            let key = bell_key(member);
+            if let Some(Some(bell)) = self.bells.bells.get(&member) {
+                bells.push((key, team, member, millis(bell.due), payload_of(bell)?));
+            } else {
+                let args = [key.as_str().into(), team.0.into(), member.0.into()];
+                self.connection.run(&DROP, &args).await?;
+            }
+        }
+        let mut rows: Vec<[Arg; 6]> = Vec::with_capacity(bells.len());
+        for (key, team, member, due, payload) in &bells {
+            rows.push([
+                key.as_str().into(),
+                team.0.into(),
+                member.0.into(),
+                "bell".into(),
+                (*due).into(),
+                payload.as_str().into(),
+            ]);
+        }
+        self.connection.insert(&PUT, &rows).await
     }
 }
 
+fn payload_of(bell: &Bell) -> Result<String, StoreError> {
+    as_json(&Payload {
+        exercise: bell.exercise.clone(),
+        channel: bell.channel.clone(),
+        moved: bell.moved,
+    })
+}
+
 /// Members' ids are the store's own, so the key needs no team.
-fn bell_key(member: &Member) -> String {
-    format!("bell/{}", member.id.0)
+fn bell_key(member: MemberId) -> String {
+    format!("bell/{}", member.0)
 }
 
 fn bell_of(row: &Row) -> Result<Bell, StoreError> {

@@ -72,6 +72,11 @@ impl Store {
         Ok(Tx {
             connection,
             seen: teams::Seen::default(),
+            sets: sets::Known::default(),
+            beliefs: beliefs::Known::default(),
+            bells: jobs::Known::default(),
+            events: events::Known::default(),
+            prescribed: prescriptions::Known::default(),
         })
     }
 
@@ -94,22 +99,46 @@ impl Store {
 
 /// A transaction. Dropped without [`Tx::commit`] it leaves nothing behind.
 ///
-/// Teams and members are read once a transaction: it holds the write lock (SQLite) or the locks of
-/// the members' rows (PostgreSQL), so nobody changes them in between.
+/// What it reads of teams, members and events it reads once: it holds the write lock (SQLite) or the
+/// locks of the members' rows (PostgreSQL), so nobody changes them in between. What it is to write
+/// waits until something else must be read that it bears on, or until the commit; so the events
+/// that share a transaction share statements too, and a row that they change one after the other is
+/// written once. All of that is the transaction's own and ends with it.
 #[derive(Debug)]
 pub struct Tx {
     connection: engine::Connection,
     seen: teams::Seen,
+    sets: sets::Known,
+    beliefs: beliefs::Known,
+    bells: jobs::Known,
+    events: events::Known,
+    prescribed: prescriptions::Known,
 }
 
 impl Tx {
     /// Stores all of it, durably.
     ///
     /// # Errors
-    /// [`StoreError::Driver`]; then nothing is stored, or, if the connection broke in that very
-    /// moment, all of it: the repeated event tells.
-    pub async fn commit(self) -> Result<(), StoreError> {
-        self.connection.commit().await
+    /// [`StoreError`]; then nothing is stored, or, if the connection broke in the moment of the
+    /// commit, all of it: the repeated event tells. A [conflict](StoreError::is_conflict) when
+    /// another process answered one of the events meanwhile.
+    pub async fn commit(mut self) -> Result<(), StoreError> {
+        match self.write().await {
+            Ok(()) => self.connection.commit().await,
+            Err(error) => {
+                // What failed matters more than a rollback that fails too.
+                drop(self.connection.rollback().await);
+                Err(error)
+            }
+        }
+    }
+
+    async fn write(&mut self) -> Result<(), StoreError> {
+        self.write_members().await?;
+        self.write_sets().await?;
+        self.write_beliefs().await?;
+        self.write_bells().await?;
+        self.write_events().await
     }
 
     /// Takes all of it back. Dropping does the same, but does not wait for it.

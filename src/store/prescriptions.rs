@@ -1,5 +1,7 @@
 //! What coaches set for members: plans, blocks, targets, each from a day on.
 
+use std::collections::HashMap;
+
 use chrono::NaiveDate;
 
 use super::engine::{Row, Sql};
@@ -10,6 +12,10 @@ use crate::bot::state::{Member, Prescribed, Team};
 use crate::domain::id::MemberId;
 
 const PRESCRIPTION: &str = "prescription";
+
+/// What a transaction has read of it, by member and day.
+#[derive(Debug, Default)]
+pub(super) struct Known(HashMap<(MemberId, NaiveDate), Vec<Version>>);
 
 impl Tx {
     /// What stood for a member on `day`: of each kind the latest that begins by then.
@@ -30,10 +36,16 @@ impl Tx {
                        and latest.from_day <= $2)
              order by kind",
         );
+        let key = (member.id, day);
+        if let Some(known) = self.prescribed.0.get(&key) {
+            return Ok(known.clone());
+        }
         let day = day.to_string();
         let args = [member.id.0.into(), day.as_str().into()];
         let rows = self.connection.rows(&FIND, &args).await?;
-        rows.iter().map(version_of).collect()
+        let found: Vec<Version> = rows.iter().map(version_of).collect::<Result<_, _>>()?;
+        self.prescribed.0.insert(key, found.clone());
+        Ok(found)
     }
 
     /// Everything that was ever set for a member, by kind and day.
@@ -64,6 +76,7 @@ impl Tx {
              select id, $3, $4, $5 from member where team_id = $1 and id = $2
              on conflict (member_id, kind, from_day) do update set content = excluded.content",
         );
+        self.prescribed.0.retain(|(whose, _), _| *whose != member);
         let content = as_json(&version.content)?;
         let from = version.from.to_string();
         let args = [

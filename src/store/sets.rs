@@ -1,20 +1,54 @@
 //! Filed sets.
+//!
+//! A transaction keeps a member's last sets from one event to the next, as read and as changed since
+//! ([`tail`]), and puts new sets in together, with ids that were reserved for them. How a set is
+//! written as a row stands in [`cells`].
+
+mod cells;
+mod tail;
+
+use std::collections::{BTreeMap, VecDeque};
 
 use chrono::{DateTime, NaiveDate, Utc};
 
-use super::engine::{Arg, Row, Sql};
+use super::engine::{Arg, Insert, Row, Sql};
 use super::error::StoreError;
-use super::{Tx, instant, millis};
+use super::{Tx, as_json, millis};
 use crate::bot::state::{FiledSet, Member, Team};
-use crate::domain::catalogue::{Basis, Catalogue};
-use crate::domain::effort::Rir;
-use crate::domain::id::{ExerciseId, SetId};
-use crate::domain::load::Load;
-use crate::domain::log::{LoggedSet, SetKind};
-use crate::domain::mass::{Mass, Unit};
-use crate::message::reading::Technique;
+use crate::domain::catalogue::Catalogue;
+use crate::domain::id::{MemberId, SetId};
+use cells::{OwnedSet, owned_sets_of, sets_of};
+use tail::Tail;
 
 const SET: &str = "training_set";
+/// Fewest and most ids that are reserved at once. What a transaction does not use is lost on
+/// PostgreSQL, so it begins with few.
+const RESERVE: std::ops::RangeInclusive<usize> = 4..=64;
+
+/// The sets that a transaction has read or is to write.
+#[derive(Debug, Default)]
+pub(super) struct Known {
+    tails: BTreeMap<MemberId, Tail>,
+    unwritten: Vec<OwnedSet>,
+    /// Ids that are this transaction's to give.
+    ids: VecDeque<SetId>,
+    /// Whether a set was filed before.
+    begun: bool,
+    reserved: usize,
+}
+
+/// All sets of which this holds.
+macro_rules! sets_where {
+    ($which:literal) => {
+        concat!(
+            "select id, team_id, member_id, exercise, load, unit, basis, reps, rir, kind, per_side,
+                    at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
+                    technique
+             from training_set where ",
+            $which
+        )
+    };
+}
 
 impl Tx {
     /// The member's sets that ended at `since` or later, in the order of time.
@@ -27,15 +61,54 @@ impl Tx {
         since: DateTime<Utc>,
         catalogue: &Catalogue,
     ) -> Result<Vec<FiledSet>, StoreError> {
-        const SINCE: Sql = Sql::both(
+        let tail = self.sets.tails.get(&member.id);
+        if let Some(sets) = tail.and_then(|tail| tail.from(since, catalogue)) {
+            return Ok(sets);
+        }
+        self.expect_sets(&[member.id], since, catalogue).await?;
+        let tail = self.sets.tails.get(&member.id);
+        Ok(tail
+            .and_then(|tail| tail.from(since, catalogue))
+            .unwrap_or_default())
+    }
+
+    /// Reads the sets of these members from `since` on before they are asked for, all in one go.
+    ///
+    /// # Errors
+    /// As [`Tx::sets_since`].
+    pub async fn expect_sets(
+        &mut self,
+        members: &[MemberId],
+        since: DateTime<Utc>,
+        catalogue: &Catalogue,
+    ) -> Result<(), StoreError> {
+        const SINCE: Sql = Sql::either(
             SET,
-            "select id, exercise, load, unit, basis, reps, rir, kind, per_side, at_ms, timed,
-                    stated_rest_s, day, message, channel, place, order_in_day, technique
-             from training_set where member_id = $1 and at_ms >= $2 order by at_ms, id",
+            sets_where!(
+                "member_id in (select value from json_each($1)) and at_ms >= $2
+                 order by at_ms, id"
+            ),
+            sets_where!(
+                "member_id = any (array(select json_array_elements_text($1::json)::bigint))
+                       and at_ms >= $2
+                 order by at_ms, id"
+            ),
         );
-        let args = [member.id.0.into(), millis(since).into()];
+        self.write_sets().await?;
+        let list = as_json(&members.iter().map(|id| id.0).collect::<Vec<_>>())?;
+        let args = [list.as_str().into(), millis(since).into()];
         let rows = self.connection.rows(&SINCE, &args).await?;
-        sets_of(&rows, catalogue)
+        let tails = &mut self.sets.tails;
+        for &member in members {
+            let sets = Vec::new();
+            tails.insert(member, Tail { since, sets });
+        }
+        for set in owned_sets_of(&rows, catalogue)? {
+            if let Some(tail) = tails.get_mut(&set.member) {
+                tail.sets.push(set);
+            }
+        }
+        Ok(())
     }
 
     /// All of the member's sets, in the order of time.
@@ -47,8 +120,9 @@ impl Tx {
         member: &Member,
         catalogue: &Catalogue,
     ) -> Result<Vec<FiledSet>, StoreError> {
-        self.sets_since(member, DateTime::<Utc>::MIN_UTC, catalogue)
-            .await
+        const ALL: Sql = Sql::both(SET, sets_where!("member_id = $1 order by at_ms, id"));
+        let rows = self.written_sets(&ALL, &[member.id.0.into()]).await?;
+        sets_of(&rows, catalogue)
     }
 
     /// The member's sets of the local days `from` to `to`, both included, in the order of time.
@@ -64,14 +138,48 @@ impl Tx {
     ) -> Result<Vec<FiledSet>, StoreError> {
         const OF_DAYS: Sql = Sql::both(
             SET,
-            "select id, exercise, load, unit, basis, reps, rir, kind, per_side, at_ms, timed,
-                    stated_rest_s, day, message, channel, place, order_in_day, technique
-             from training_set where member_id = $1 and day between $2 and $3 order by at_ms, id",
+            sets_where!("member_id = $1 and day between $2 and $3 order by at_ms, id"),
         );
         let (from, to) = (from.to_string(), to.to_string());
         let args = [member.id.0.into(), from.as_str().into(), to.as_str().into()];
-        let rows = self.connection.rows(&OF_DAYS, &args).await?;
+        let rows = self.written_sets(&OF_DAYS, &args).await?;
         sets_of(&rows, catalogue)
+    }
+
+    /// The member's sets of these exercises that ended at `since` or later, in the order of time.
+    ///
+    /// # Errors
+    /// As [`Tx::sets_since`].
+    pub async fn sets_of_exercises(
+        &mut self,
+        member: &Member,
+        exercises: &[&str],
+        since: DateTime<Utc>,
+        catalogue: &Catalogue,
+    ) -> Result<Vec<FiledSet>, StoreError> {
+        // Eight names a statement: one text for both engines, which have no list type in common.
+        const OF_EXERCISES: Sql = Sql::both(
+            SET,
+            sets_where!(
+                "member_id = $1 and at_ms >= $2
+                   and exercise in ($3, $4, $5, $6, $7, $8, $9, $10)
+                 order by at_ms, id"
+            ),
+        );
+        self.write_sets().await?;
+        let mut found = Vec::new();
+        for some in exercises.chunks(8) {
+            let mut args = [Arg::Text(None); 10];
+            args[0] = member.id.0.into();
+            args[1] = millis(since).into();
+            for (arg, &name) in args.iter_mut().skip(2).zip(some) {
+                *arg = name.into();
+            }
+            let rows = self.connection.rows(&OF_EXERCISES, &args).await?;
+            found.extend(sets_of(&rows, catalogue)?);
+        }
+        found.sort_by_key(|filed| (filed.set.at, filed.set.id));
+        Ok(found)
     }
 
     /// The sets that a message of the team holds, in the order in which it names them.
@@ -86,23 +194,49 @@ impl Tx {
     ) -> Result<Vec<FiledSet>, StoreError> {
         const OF_MESSAGE: Sql = Sql::both(
             SET,
-            "select id, exercise, load, unit, basis, reps, rir, kind, per_side, at_ms, timed,
-                    stated_rest_s, day, message, channel, place, order_in_day, technique
-             from training_set where team_id = $1 and message = $2 order by place, id",
+            sets_where!("team_id = $1 and message = $2 order by place, id"),
         );
         let args = [team.id.0.into(), message.into()];
-        let rows = self.connection.rows(&OF_MESSAGE, &args).await?;
+        let rows = self.written_sets(&OF_MESSAGE, &args).await?;
         sets_of(&rows, catalogue)
     }
 
-    /// Files a new set.
+    async fn written_sets(&mut self, sql: &Sql, args: &[Arg<'_>]) -> Result<Vec<Row>, StoreError> {
+        self.write_sets().await?;
+        self.connection.rows(sql, args).await
+    }
+
+    /// Files new sets; their ids, in order.
     pub(super) async fn file(
         &mut self,
         team: &Team,
         member: &Member,
-        set: &FiledSet,
+        sets: &[FiledSet],
         catalogue: &Catalogue,
-    ) -> Result<SetId, StoreError> {
+    ) -> Result<Vec<SetId>, StoreError> {
+        let begun = std::mem::replace(&mut self.sets.begun, true);
+        // Most transactions file one set and no more: for that, ids are not worth reserving.
+        let ids = match sets {
+            [set] if !begun => {
+                let set = OwnedSet::new(team, member, set, catalogue);
+                vec![self.file_at_once(&set).await?]
+            }
+            _ => self.reserve(sets.len()).await?,
+        };
+        for (set, &id) in sets.iter().zip(&ids) {
+            let mut set = OwnedSet::new(team, member, set, catalogue);
+            set.filed.set.id = Some(id);
+            if begun || ids.len() > 1 {
+                self.sets.unwritten.push(set.clone());
+            }
+            if let Some(tail) = self.sets.tails.get_mut(&member.id) {
+                tail.put(set);
+            }
+        }
+        Ok(ids)
+    }
+
+    async fn file_at_once(&mut self, set: &OwnedSet) -> Result<SetId, StoreError> {
         const FILE: Sql = Sql::both(
             SET,
             "insert into training_set (team_id, member_id, exercise, load, unit, basis, reps, rir,
@@ -112,11 +246,49 @@ impl Tx {
                  $18, $19)
              returning id",
         );
-        let day = set.set.day.to_string();
-        let args = columns(team, member, set, &day, catalogue);
-        Ok(SetId(
-            self.connection.returned(&FILE, &args).await?.get("id")?,
-        ))
+        let [cells @ .., _] = set.cells();
+        let row = self.connection.returned(&FILE, &cells).await?;
+        Ok(SetId(row.get("id")?))
+    }
+
+    /// Ids for so many new sets.
+    async fn reserve(&mut self, count: usize) -> Result<Vec<SetId>, StoreError> {
+        // SQLite's ids are this transaction's until it ends, and counted by the rows written so
+        // far; PostgreSQL's are drawn, and others draw in between.
+        const RESERVE_IDS: Sql = Sql::either(
+            SET,
+            "select coalesce(max(seq), 0) + 1 as id, $1 as count from sqlite_sequence
+             where name = 'training_set'",
+            "select nextval(pg_get_serial_sequence('training_set', 'id')) as id,
+                    1::bigint as count
+             from generate_series(1, $1)",
+        );
+        if self.sets.ids.len() < count {
+            self.write_sets().await?;
+            self.sets.ids.clear();
+            let many = (2 * self.sets.reserved).clamp(*RESERVE.start(), *RESERVE.end());
+            self.sets.reserved = many.max(count);
+            let args = [Arg::Int(i64::try_from(self.sets.reserved).ok())];
+            for row in self.connection.rows(&RESERVE_IDS, &args).await? {
+                let (first, count): (i64, i64) = (row.get("id")?, row.get("count")?);
+                self.sets.ids.extend((first..first + count).map(SetId));
+            }
+        }
+        Ok(self.sets.ids.drain(..count).collect())
+    }
+
+    /// Writes the sets filed so far.
+    pub(super) async fn write_sets(&mut self) -> Result<(), StoreError> {
+        const FILE: Insert = Insert {
+            table: SET,
+            columns: "team_id, member_id, exercise, load, unit, basis, reps, rir, kind, per_side,
+                      at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
+                      technique, id",
+            again: "",
+        };
+        let unwritten = std::mem::take(&mut self.sets.unwritten);
+        let rows: Vec<_> = unwritten.iter().map(OwnedSet::cells).collect();
+        self.connection.insert(&FILE, &rows).await
     }
 
     /// Gives a filed set new content.
@@ -135,17 +307,14 @@ impl Tx {
                  message = $15, channel = $16, place = $17, order_in_day = $18, technique = $19
              where team_id = $1 and member_id = $2 and id = $20",
         );
-        let Some(id) = set.set.id else {
-            return Err(StoreError::RowCount {
-                table: SET,
-                expected: 1,
-                found: 0,
-            });
-        };
-        let day = set.set.day.to_string();
-        let mut args = columns(team, member, set, &day, catalogue).to_vec();
-        args.push(id.0.into());
-        self.connection.run_one(&REVISE, &args).await
+        self.write_sets().await?;
+        let set = OwnedSet::new(team, member, set, catalogue);
+        // A set without an id was never filed: no row has the id null.
+        self.connection.run_one(&REVISE, &set.cells()).await?;
+        if let Some(tail) = self.sets.tails.get_mut(&member.id) {
+            tail.put(set);
+        }
+        Ok(())
     }
 
     /// Takes a filed set out.
@@ -154,148 +323,12 @@ impl Tx {
             SET,
             "delete from training_set where member_id = $1 and id = $2",
         );
+        self.write_sets().await?;
         let args = [member.id.0.into(), id.0.into()];
-        self.connection.run_one(&REMOVE, &args).await
-    }
-}
-
-/// The columns of a set, in the order of `$1` to `$19`.
-fn columns<'a>(
-    team: &Team,
-    member: &Member,
-    filed: &'a FiledSet,
-    day: &'a str,
-    catalogue: &'a Catalogue,
-) -> [Arg<'a>; 19] {
-    let set = &filed.set;
-    [
-        team.id.0.into(),
-        member.id.0.into(),
-        catalogue.exercise(set.exercise).name.as_str().into(),
-        set.load.mass.tenth_micrograms().into(),
-        set.load.unit.symbol().into(),
-        set.load.basis.word().into(),
-        set.reps.into(),
-        Arg::Real(set.rir.map(Rir::reps)),
-        kind_word(set.kind).into(),
-        set.per_side.into(),
-        millis(set.at).into(),
-        set.timed.into(),
-        Arg::Int(set.stated_rest_s.map(i64::from)),
-        day.into(),
-        filed.message.as_str().into(),
-        filed.channel.as_str().into(),
-        filed.place.into(),
-        filed.order.into(),
-        Arg::Text(filed.technique.map(Technique::word)),
-    ]
-}
-
-/// The sets in rows with all columns.
-fn sets_of(rows: &[Row], catalogue: &Catalogue) -> Result<Vec<FiledSet>, StoreError> {
-    let mut names = Names {
-        catalogue,
-        found: Vec::new(),
-    };
-    rows.iter().map(|row| set_of(row, &mut names)).collect()
-}
-
-fn set_of<'r>(row: &'r Row, names: &mut Names<'r>) -> Result<FiledSet, StoreError> {
-    Ok(FiledSet {
-        set: LoggedSet {
-            id: Some(SetId(row.get("id")?)),
-            exercise: names.exercise(row)?,
-            load: load_of(row)?,
-            reps: row.small("reps")?,
-            rir: rir_of(row)?,
-            kind: word(row, "kind", kind_from_word)?,
-            per_side: row.flag("per_side")?,
-            at: instant(row, "at_ms")?,
-            timed: row.flag("timed")?,
-            stated_rest_s: stated_rest_of(row)?,
-            day: word(row, "day", |day| day.parse().ok())?,
-        },
-        message: row.get("message")?,
-        channel: row.get("channel")?,
-        place: row.small("place")?,
-        order: row.small("order_in_day")?,
-        technique: technique_of(row)?,
-    })
-}
-
-fn load_of(row: &Row) -> Result<Load, StoreError> {
-    Ok(Load {
-        mass: Mass::from_tenth_micrograms(row.get("load")?),
-        unit: word(row, "unit", Unit::from_symbol)?,
-        basis: word(row, "basis", Basis::from_word)?,
-    })
-}
-
-fn rir_of(row: &Row) -> Result<Option<Rir>, StoreError> {
-    row.get::<Option<f64>>("rir")?
-        .map(Rir::new)
-        .transpose()
-        .map_err(|error| row.impossible("rir", format!("is impossible: {error}")))
-}
-
-fn stated_rest_of(row: &Row) -> Result<Option<u32>, StoreError> {
-    match row.get::<Option<i64>>("stated_rest_s")? {
-        None => Ok(None),
-        Some(_) => row.small("stated_rest_s").map(Some),
-    }
-}
-
-fn technique_of(row: &Row) -> Result<Option<Technique>, StoreError> {
-    match row.get::<Option<&str>>("technique")? {
-        None => Ok(None),
-        Some(_) => word(row, "technique", Technique::from_word).map(Some),
-    }
-}
-
-/// The value that the word in a cell stands for.
-fn word<T>(
-    row: &Row,
-    column: &'static str,
-    meaning: impl Fn(&str) -> Option<T>,
-) -> Result<T, StoreError> {
-    let word: &str = row.get(column)?;
-    meaning(word).ok_or_else(|| row.impossible(column, format!("is `{word}`, which means nothing")))
-}
-
-const fn kind_word(kind: SetKind) -> &'static str {
-    match kind {
-        SetKind::Straight => "straight",
-        SetKind::Other => "other",
-        SetKind::WarmUp => "warm_up",
-    }
-}
-
-fn kind_from_word(word: &str) -> Option<SetKind> {
-    [SetKind::Straight, SetKind::Other, SetKind::WarmUp]
-        .into_iter()
-        .find(|&kind| kind_word(kind) == word)
-}
-
-/// Stored names to places in the catalogue. The few names of a session are looked up once each,
-/// since the catalogue is searched from end to end.
-struct Names<'r> {
-    catalogue: &'r Catalogue,
-    found: Vec<(&'r str, ExerciseId)>,
-}
-
-impl<'r> Names<'r> {
-    fn exercise(&mut self, row: &'r Row) -> Result<ExerciseId, StoreError> {
-        let name: &'r str = row.get("exercise")?;
-        if let Some(&(_, id)) = self.found.iter().find(|(known, _)| *known == name) {
-            return Ok(id);
+        self.connection.run_one(&REMOVE, &args).await?;
+        if let Some(tail) = self.sets.tails.get_mut(&member.id) {
+            tail.take(Some(id));
         }
-        let id = self.catalogue.named(name).ok_or_else(|| {
-            row.impossible(
-                "exercise",
-                format!("is `{name}`, which the catalogue lacks"),
-            )
-        })?;
-        self.found.push((name, id));
-        Ok(id)
+        Ok(())
     }
 }

@@ -1,8 +1,8 @@
 //! Teams and their members.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 
-use super::engine::{Arg, Row, Sql};
+use super::engine::{Arg, Insert, Row, Sql};
 use super::error::StoreError;
 use super::{Tx, as_json, json};
 use crate::bot::state::{Desk, Member, Profile, Team, TeamSettings};
@@ -17,6 +17,18 @@ const MEMBER: &str = "member";
 pub(super) struct Seen {
     teams: HashMap<String, KnownTeam>,
     members: HashMap<(TeamId, String), Member>,
+    /// Members whose row is behind what is seen here, by whose key that is found.
+    unwritten: BTreeMap<MemberId, (TeamId, String)>,
+}
+
+/// All members of whom this holds.
+macro_rules! members_where {
+    ($which:literal) => {
+        concat!(
+            "select id, author, name, coach, profile, desk, condition from member where ",
+            $which
+        )
+    };
 }
 
 /// A team, and its settings as the table holds them: they are only overwritten if they still stand
@@ -78,10 +90,8 @@ impl Tx {
     ) -> Result<Option<Member>, StoreError> {
         const FIND: Sql = Sql::either(
             MEMBER,
-            "select id, author, name, coach, profile, desk, condition from member
-             where team_id = $1 and author = $2",
-            "select id, author, name, coach, profile, desk, condition from member
-             where team_id = $1 and author = $2 for no key update",
+            members_where!("team_id = $1 and author = $2"),
+            members_where!("team_id = $1 and author = $2 for no key update"),
         );
         let key = (team.id, author.to_owned());
         if let Some(member) = self.seen.members.get(&key) {
@@ -94,6 +104,48 @@ impl Tx {
         let member = member_of(&row)?;
         self.seen.members.insert(key, member.clone());
         Ok(Some(member))
+    }
+
+    /// Reads the members with these author names before they are asked for, all in one go, as
+    /// [`Tx::member`] does; the ids of those found.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn expect_members(
+        &mut self,
+        team: &Team,
+        authors: &[&str],
+    ) -> Result<Vec<MemberId>, StoreError> {
+        // In the order of ids, so that two groups never wait for each other.
+        const FIND: Sql = Sql::either(
+            MEMBER,
+            members_where!(
+                "team_id = $1 and author in (select value from json_each($2)) order by id"
+            ),
+            members_where!(
+                "team_id = $1 and author = any (array(select json_array_elements_text($2::json)))
+                 order by id for no key update"
+            ),
+        );
+        let mut authors = authors.to_vec();
+        authors.retain(|&author| {
+            !self
+                .seen
+                .members
+                .contains_key(&(team.id, author.to_owned()))
+        });
+        if authors.is_empty() {
+            return Ok(Vec::new());
+        }
+        let list = as_json(&authors)?;
+        let args = [team.id.0.into(), list.as_str().into()];
+        let mut found = Vec::new();
+        for row in self.connection.rows(&FIND, &args).await? {
+            let member = member_of(&row)?;
+            found.push(member.id);
+            self.see(team, &member);
+        }
+        Ok(found)
     }
 
     /// The member of this team with this author name, made when new; shown name and role are
@@ -113,7 +165,7 @@ impl Tx {
             Some(mut member) => {
                 name.clone_into(&mut member.name);
                 member.coach = coach;
-                self.rename(team, &member).await?;
+                self.put_member(team, &member).await?;
                 Ok(member)
             }
             None => self.new_member(team, author, name, coach).await,
@@ -125,11 +177,8 @@ impl Tx {
     /// # Errors
     /// [`StoreError`].
     pub async fn members(&mut self, team: &Team) -> Result<Vec<Member>, StoreError> {
-        const ALL: Sql = Sql::both(
-            MEMBER,
-            "select id, author, name, coach, profile, desk, condition from member
-             where team_id = $1 order by id",
-        );
+        const ALL: Sql = Sql::both(MEMBER, members_where!("team_id = $1 order by id"));
+        self.write_members().await?;
         let rows = self.connection.rows(&ALL, &[team.id.0.into()]).await?;
         rows.iter().map(member_of).collect()
     }
@@ -164,22 +213,6 @@ impl Tx {
         Ok(member)
     }
 
-    async fn rename(&mut self, team: &Team, member: &Member) -> Result<(), StoreError> {
-        const RENAME: Sql = Sql::both(
-            MEMBER,
-            "update member set name = $3, coach = $4 where team_id = $1 and id = $2",
-        );
-        let args = [
-            team.id.0.into(),
-            member.id.0.into(),
-            member.name.as_str().into(),
-            member.coach.into(),
-        ];
-        self.connection.run_one(&RENAME, &args).await?;
-        self.see(team, member);
-        Ok(())
-    }
-
     /// Stores name, role, profile, desk and condition.
     pub(super) async fn put_member(
         &mut self,
@@ -189,23 +222,47 @@ impl Tx {
         const PUT: Sql = Sql::both(
             MEMBER,
             "update member
-             set name = $3, coach = $4, profile = $5, desk = $6, condition = $7
-             where team_id = $1 and id = $2",
+             set name = $4, coach = $5, profile = $6, desk = $7, condition = $8
+             where id = $1 and team_id = $2 and author = $3",
         );
-        let profile = as_json(&member.profile)?;
-        let desk = as_json(&member.desk)?;
-        let args = [
-            team.id.0.into(),
-            member.id.0.into(),
-            member.name.as_str().into(),
-            member.coach.into(),
-            profile.as_str().into(),
-            desk.as_str().into(),
-            Arg::Bytes(member.condition.as_deref()),
-        ];
-        self.connection.run_one(&PUT, &args).await?;
+        let key = (team.id, member.author.clone());
+        // Only what was read in this transaction is sure to be there, and to stay as it is.
+        if self.seen.members.get(&key).map(|seen| seen.id) == Some(member.id) {
+            self.seen.unwritten.insert(member.id, key);
+        } else {
+            let (profile, desk) = (as_json(&member.profile)?, as_json(&member.desk)?);
+            let cells = cells(team.id, member, &profile, &desk);
+            self.connection.run_one(&PUT, &cells).await?;
+        }
         self.see(team, member);
         Ok(())
+    }
+
+    /// Writes the members stored so far.
+    pub(super) async fn write_members(&mut self) -> Result<(), StoreError> {
+        // Their rows are all there: it is an update of several rows at once. The team stands in it
+        // as the wall that it is everywhere.
+        const PUT: Insert = Insert {
+            table: MEMBER,
+            columns: "id, team_id, author, name, coach, profile, desk, condition",
+            again: " on conflict (id) do update
+                    set name = excluded.name, coach = excluded.coach, profile = excluded.profile,
+                        desk = excluded.desk, condition = excluded.condition
+                    where member.team_id = excluded.team_id",
+        };
+        let unwritten = std::mem::take(&mut self.seen.unwritten);
+        let mut texts = Vec::with_capacity(unwritten.len());
+        for key in unwritten.values() {
+            if let Some(member) = self.seen.members.get(key) {
+                let (profile, desk) = (as_json(&member.profile)?, as_json(&member.desk)?);
+                texts.push((key.0, member, profile, desk));
+            }
+        }
+        let rows: Vec<_> = texts
+            .iter()
+            .map(|(team, member, profile, desk)| cells(*team, member, profile, desk))
+            .collect();
+        self.connection.insert(&PUT, &rows).await
     }
 
     /// Stores the team's settings, if they are still those that this transaction read.
@@ -241,6 +298,20 @@ impl Tx {
         let key = (team.id, member.author.clone());
         self.seen.members.insert(key, member.clone());
     }
+}
+
+/// A member as cells of a row.
+fn cells<'a>(team: TeamId, member: &'a Member, profile: &'a str, desk: &'a str) -> [Arg<'a>; 8] {
+    [
+        member.id.0.into(),
+        team.0.into(),
+        member.author.as_str().into(),
+        member.name.as_str().into(),
+        member.coach.into(),
+        profile.into(),
+        desk.into(),
+        Arg::Bytes(member.condition.as_deref()),
+    ]
 }
 
 /// The member in a row with all columns of a member.

@@ -1,6 +1,11 @@
-//! What it costs to store a message: bare inserts of the same rows under the same settings against
-//! the store's own flow, one commit a message and in groups. Ratios are taken in one run, rounds in
-//! turn, the median of them: `cargo bench --bench store`.
+//! What a message costs when it comes over the pipe and is durably stored, against bare inserts of
+//! exactly the same rows with the same settings: `cargo bench --bench store`.
+//!
+//! Four ways, each on a database of its own, round by round in turn: bare inserts with a commit a
+//! message, bare inserts with as many messages a commit as the pipe groups, the pipe with lines
+//! that come one at a time, and the pipe with lines that are queued. A round is a club's evening.
+//! The rows are recorded from a run of the program itself, message by message, and at the end all
+//! four databases must hold the same: so no way has stored less than another.
 #![expect(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -9,410 +14,192 @@
     reason = "a benchmark reads the clock, prints, and may fail where it stands"
 )]
 
-#[expect(dead_code, reason = "only the throwaway server is needed here")]
+#[expect(dead_code, reason = "it serves other tests, too")]
 #[path = "../support/mod.rs"]
 mod support;
 
+#[path = "store/bare.rs"]
+mod bare;
+#[path = "store/evening.rs"]
+mod evening;
+#[path = "../support/rows.rs"]
+mod rows;
+
+use std::pin::Pin;
+use std::task::{Context, Poll};
 use std::time::{Duration, Instant};
 
-use chalkbell::bot::reply::{AdviceData, ExpectationData, Mark, Outgoing, Reply, Sign};
-use chalkbell::bot::state::{Bell, Card, Change, FiledSet, Member, Remembered};
-use chalkbell::domain::catalogue::{
-    Basis, Catalogue, Equipment, Exercise, LiftClass, Muscle, MuscleRole,
-};
-use chalkbell::domain::id::{ExerciseId, MuscleId};
-use chalkbell::domain::load::Load;
-use chalkbell::domain::log::{LoggedSet, SetKind};
-use chalkbell::domain::mass::{Mass, Unit};
+use chalkbell::channel::pipe::{self, GROUP};
+use chalkbell::service::{Bot, Service};
 use chalkbell::store::{Store, file_url};
-use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use sqlx::postgres::PgPool;
 use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
-use sqlx::{Acquire as _, SqlitePool};
+use sqlx::{Pool, SqlitePool};
+use tempfile::TempDir;
+use tokio::io::{AsyncRead, ReadBuf};
 
-const ROUNDS: usize = 7;
-const MESSAGES: usize = 256;
-const GROUP: usize = 64;
-const LIFTERS: usize = 20;
-/// As large as an encoded belief and an encoded condition may be.
-const STATE: [u8; 160] = [7; 160];
+use bare::{Message, Snapshot};
+use rows::{Engine, assert_same};
+
+/// Rounds that count; one more before them warms caches and prepares statements.
+const ROUNDS: usize = 5;
+const WAYS: [&str; 4] = [
+    "bare inserts, one by one",
+    "bare inserts, grouped",
+    "pipe, one by one",
+    "pipe, grouped",
+];
 
 fn main() {
     support::engines::runtime().block_on(async {
-        let folder = tempfile::TempDir::new().unwrap();
-        let url = file_url(&folder.path().join("bench.db"));
-        Store::open(&url).await.unwrap().close().await;
-        let bare = Bare::Sqlite(sqlite_pool(&folder.path().join("bench.db")).await);
-        compare("SQLite, WAL, synchronous=FULL", &url, bare).await;
-        if let Some(database) = support::postgres::Database::new().await {
-            Store::open(&database.url()).await.unwrap().close().await;
-            let pool = PgPool::connect(&database.url()).await.unwrap();
-            compare(
-                "PostgreSQL, loopback, fsync on",
-                &database.url(),
-                Bare::Postgres(pool),
-            )
-            .await;
+        let folder = TempDir::new().unwrap();
+        let evenings: Vec<Vec<String>> = (0..=ROUNDS).map(evening::lines).collect();
+        let recorded = recorded(&folder, &evenings).await;
+        let mut urls = Vec::new();
+        for way in 0..WAYS.len() {
+            urls.push(file_url(&folder.path().join(format!("{way}.db"))));
+        }
+        let label = "SQLite file, write-ahead log, synchronous=FULL";
+        compare(label, &urls, sqlite_pool, &evenings, &recorded).await;
+
+        let mut databases = Vec::new();
+        for _ in WAYS {
+            databases.extend(support::postgres::Database::new().await);
+        }
+        if databases.len() == WAYS.len() {
+            let urls: Vec<String> = databases.iter().map(|database| database.url()).collect();
+            let connect = async |url: &str| PgPool::connect(url).await.unwrap();
+            let label = "PostgreSQL on loopback, fsync on";
+            compare(label, &urls, connect, &evenings, &recorded).await;
+        }
+        for database in databases {
             database.remove().await;
         }
     });
 }
 
-async fn sqlite_pool(path: &std::path::Path) -> SqlitePool {
+/// The settings of the program's own connection.
+async fn sqlite_pool(url: &str) -> SqlitePool {
     let options = SqliteConnectOptions::new()
-        .filename(path)
+        .filename(url.trim_start_matches("sqlite:"))
         .journal_mode(SqliteJournalMode::Wal)
         .synchronous(SqliteSynchronous::Full)
         .foreign_keys(true);
-    SqlitePoolOptions::new()
-        .max_connections(1)
-        .connect_with(options)
-        .await
-        .unwrap()
+    let pool = SqlitePoolOptions::new().max_connections(1);
+    pool.connect_with(options).await.unwrap()
 }
 
-/// The pool that bare inserts go through.
-enum Bare {
-    Sqlite(SqlitePool),
-    Postgres(PgPool),
+async fn service(url: &str) -> Service<Bot> {
+    let bot = Bot::new(chalkbell::config::built_in());
+    Service::new(Store::open(url).await.unwrap(), bot)
 }
 
-async fn compare(label: &str, url: &str, bare: Bare) {
-    let store = Store::open(url).await.unwrap();
-    let catalogue = catalogue();
-    let mut next = 0;
-    let mut times: [Vec<Duration>; 4] = std::array::from_fn(|_| Vec::new());
-    // The first round warms caches and is not counted.
-    for round in 0..=ROUNDS {
+/// What each message of each evening writes, from a run of the program message by message.
+async fn recorded(folder: &TempDir, evenings: &[Vec<String>]) -> Vec<Vec<Message>> {
+    let url = file_url(&folder.path().join("recorded.db"));
+    let service = service(&url).await;
+    let pool = sqlite_pool(&url).await;
+    let mut before = Snapshot::default();
+    let mut recorded = Vec::new();
+    for evening in evenings {
+        let mut messages = Vec::new();
+        for line in evening {
+            answers(&service, line.as_bytes()).await;
+            messages.push(bare::written(&pool, &mut before).await);
+        }
+        recorded.push(messages);
+    }
+    recorded
+}
+
+async fn compare<D: Engine>(
+    label: &str,
+    urls: &[String],
+    connect: impl AsyncFn(&str) -> Pool<D>,
+    evenings: &[Vec<String>],
+    recorded: &[Vec<Message>],
+) {
+    let mut pools = Vec::new();
+    for url in urls {
+        Store::open(url).await.unwrap().close().await;
+        pools.push(connect(url).await);
+    }
+    let services = [service(&urls[2]).await, service(&urls[3]).await];
+    let mut times: [Vec<f64>; 4] = Default::default();
+    for (round, (lines, messages)) in evenings.iter().zip(recorded).enumerate() {
         for (way, times) in times.iter_mut().enumerate() {
-            let group = if way % 2 == 0 { 1 } else { GROUP };
-            let numbers: Vec<usize> = (next..next + MESSAGES).collect();
-            next += MESSAGES;
+            let input: Vec<u8> = lines.concat().into_bytes();
             let begun = Instant::now();
-            for some in numbers.chunks(group) {
-                match (way < 2, &bare) {
-                    (true, Bare::Sqlite(pool)) => bare_sqlite(pool, some).await,
-                    (true, Bare::Postgres(pool)) => bare_postgres(pool, some).await,
-                    (false, _) => flow(&store, some, &catalogue).await,
-                }
+            match way {
+                0 => bare::insert(&pools[0], messages, 1).await,
+                1 => bare::insert(&pools[1], messages, GROUP).await,
+                2 => one_by_one(&services[0], &input).await,
+                _ => answers(&services[1], &input).await,
             }
             if round > 0 {
-                times.push(begun.elapsed() / u32::try_from(MESSAGES).unwrap());
+                times.push(micros(begun.elapsed(), lines.len()));
             }
         }
     }
-    let [bare_one, bare_group, flow_one, flow_group] = times.map(|mut times| {
-        times.sort_unstable();
-        times[ROUNDS / 2].as_secs_f64() * 1e6
+    print(label, evenings[0].len(), times);
+    for pool in &pools[1..] {
+        assert_same(&pools[0], pool).await;
+    }
+}
+
+/// Lines that are queued.
+async fn answers(service: &Service<Bot>, input: &[u8]) {
+    let mut output = Vec::new();
+    pipe::run(service, input, &mut output).await.unwrap();
+    let text = String::from_utf8(output).unwrap();
+    let filed = text.matches("\"as\":\"filed\"").count();
+    assert_eq!(
+        filed,
+        input.iter().filter(|&&b| b == b'\n').count(),
+        "{text}"
+    );
+}
+
+/// Lines that come one at a time: each is answered before the next is read.
+async fn one_by_one(service: &Service<Bot>, input: &[u8]) {
+    let mut output = Vec::new();
+    pipe::run(service, Dripping(input), &mut output)
+        .await
+        .unwrap();
+}
+
+struct Dripping<'a>(&'a [u8]);
+
+impl AsyncRead for Dripping<'_> {
+    fn poll_read(
+        mut self: Pin<&mut Self>,
+        _: &mut Context<'_>,
+        buffer: &mut ReadBuf<'_>,
+    ) -> Poll<std::io::Result<()>> {
+        let end = self.0.iter().position(|&byte| byte == b'\n');
+        let (line, rest) = self.0.split_at(end.map_or(0, |end| end + 1));
+        buffer.put_slice(line);
+        self.0 = rest;
+        Poll::Ready(Ok(()))
+    }
+}
+
+fn micros(time: Duration, messages: usize) -> f64 {
+    time.as_secs_f64() * 1e6 / messages as f64
+}
+
+fn print(label: &str, messages: usize, times: [Vec<f64>; 4]) {
+    let medians = times.map(|mut times| {
+        times.sort_unstable_by(f64::total_cmp);
+        times[times.len() / 2]
     });
-    println!("{label}: microseconds a message, median of {ROUNDS} rounds of {MESSAGES}");
-    println!("  bare inserts, a commit each      {bare_one:8.0}");
-    println!("  bare inserts, {GROUP} a commit        {bare_group:8.0}");
-    println!("  store's flow, a commit each      {flow_one:8.0}");
-    println!("  store's flow, {GROUP} a commit        {flow_group:8.0}");
-    println!("  throughput against bare inserts with a commit each:");
+    println!("{label}");
+    println!("  median of {ROUNDS} evenings of {messages} messages, {GROUP} a commit when grouped");
     println!(
-        "    a commit each {:.2}, {GROUP} a commit {:.2}",
-        bare_one / flow_one,
-        bare_one / flow_group
+        "  way                         us a message   throughput against bare, one by one / grouped"
     );
-    println!(
-        "  throughput against bare inserts, {GROUP} a commit: {:.2}",
-        bare_group / flow_group
-    );
-}
-
-// --- the store's flow ----------------------------------------------------------------------------
-
-/// What filing a set and advising on the next takes: 7 reads (the first two once a transaction and
-/// person), 5 writes.
-async fn flow(store: &Store, numbers: &[usize], catalogue: &Catalogue) {
-    let mut tx = store.begin().await.unwrap();
-    for &number in numbers {
-        let (author, id) = (author(number), id("flow", number));
-        let team = tx.team("rowers").await.unwrap();
-        let mut member = tx
-            .member_or_new(&team, &author, "Ann", false)
-            .await
-            .unwrap();
-        assert!(tx.remembered(&team, &id).await.unwrap().is_none());
-        let since = at(number) - TimeDelta::hours(3);
-        let log = tx.sets_since(&member, since, catalogue).await.unwrap();
-        assert!(log.len() < 100);
-        let names = ["bench press", "barbell row", "back squat"];
-        tx.beliefs(&member, &names).await.unwrap();
-        tx.bell(&member).await.unwrap();
-        let changes = changes(&id, number, &mut member);
-        tx.apply(&team, &member, &changes, catalogue).await.unwrap();
-        let event = Remembered {
-            author,
-            channel: "gym".to_owned(),
-            at: at(number),
-        };
-        tx.remember(&team, &id, &event, &outcome(&id))
-            .await
-            .unwrap();
+    for (way, time) in WAYS.iter().zip(medians) {
+        let (one, grouped) = (medians[0] / time, medians[1] / time);
+        println!("  {way:<28}{time:>10.0}{one:>16.2}{grouped:>10.2}");
     }
-    tx.commit().await.unwrap();
-}
-
-fn changes(id: &str, number: usize, member: &mut Member) -> Vec<Change> {
-    member.condition = Some(STATE.to_vec());
-    member.desk.cards.insert("bench press".to_owned(), card(id));
-    vec![
-        Change::File(vec![set(id, number)]),
-        Change::Beliefs(vec![("bench press".to_owned(), Some(STATE.to_vec()))]),
-        Change::Member(Box::new(member.clone())),
-        Change::Bell(Some(Bell {
-            exercise: "bench press".to_owned(),
-            channel: "gym".to_owned(),
-            due: at(number) + TimeDelta::seconds(150),
-            moved: 0,
-        })),
-    ]
-}
-
-fn card(id: &str) -> Card {
-    Card {
-        reply: format!("{id}/card"),
-        channel: "gym".to_owned(),
-        day: NaiveDate::from_ymd_opt(2026, 1, 12).unwrap(),
-    }
-}
-
-fn set(id: &str, number: usize) -> FiledSet {
-    FiledSet {
-        set: LoggedSet {
-            id: None,
-            exercise: ExerciseId(0),
-            load: Load {
-                mass: Mass::from_grams(80_000),
-                unit: Unit::Kg,
-                basis: Basis::Total,
-            },
-            reps: 10,
-            rir: None,
-            kind: SetKind::Straight,
-            per_side: false,
-            at: at(number),
-            timed: true,
-            stated_rest_s: None,
-            day: NaiveDate::from_ymd_opt(2026, 1, 12).unwrap(),
-        },
-        message: id.to_owned(),
-        channel: "gym".to_owned(),
-        place: 0,
-        order: 1,
-        technique: None,
-    }
-}
-
-fn outcome(id: &str) -> Vec<Outgoing> {
-    vec![
-        Outgoing::Mark(Mark {
-            answers: id.to_owned(),
-            team: "rowers".to_owned(),
-            sign: Sign::Filed,
-        }),
-        Outgoing::Reply(Reply {
-            id: format!("{id}/card"),
-            team: "rowers".to_owned(),
-            channel: "gym".to_owned(),
-            answers: Some(id.to_owned()),
-            to: Some("u1".to_owned()),
-            text: "bench press: 80 kg again in 2:30, 9 reps (8 to 10) with 2 left".to_owned(),
-            advice: Some(AdviceData {
-                exercise: "bench press".to_owned(),
-                decision: "same_load".to_owned(),
-                load: Some(80.0),
-                unit: "kg".to_owned(),
-                basis: "total".to_owned(),
-                rest_s: 150,
-                expect: Some(ExpectationData {
-                    reps: 9.1,
-                    low: 8,
-                    high: 10,
-                    rir: 2.0,
-                }),
-                limits: Vec::new(),
-                why: "the chest needs that long".to_owned(),
-            }),
-            ..Reply::default()
-        }),
-    ]
-}
-
-// --- the same rows, bare -------------------------------------------------------------------------
-
-const MEMBER: &str = "insert into member (team_id, author, name, coach, profile, desk, condition)
-    values (1, $1, 'Ann', 0, '{}', $2, $3) on conflict (team_id, author) do update
-    set desk = excluded.desk, condition = excluded.condition returning id";
-const SET: &str = "insert into training_set (team_id, member_id, exercise, load, unit, basis, reps,
-    rir, kind, per_side, at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
-    technique) values (1, $1, 'bench press', 800000000000, 'kg', 'total', 10, null, 'straight', 0,
-    $2, 1, null, '2026-01-12', $3, 'gym', 0, 1, null)";
-const BELIEF: &str =
-    "insert into belief (member_id, exercise, state) values ($1, 'bench press', $2)
-    on conflict (member_id, exercise) do update set state = excluded.state";
-const JOB: &str = "insert into job (key, team_id, member_id, kind, due_ms, payload)
-    values ($1, 1, $2, 'bell', $3, $4) on conflict (key) do update set due_ms = excluded.due_ms";
-const EVENT: &str = "insert into event (team_id, id, author, channel, at_ms, outcome)
-    values (1, $1, $2, 'gym', $3, $4)";
-const TEAM: &str = "insert into team (id, key, settings) values (1, 'rowers', '{}')
-    on conflict do nothing";
-
-/// The texts of a message's rows.
-struct Rows {
-    author: String,
-    id: String,
-    desk: String,
-    outcome: String,
-}
-
-fn rows(number: usize) -> Rows {
-    let id = id("bare", number);
-    Rows {
-        author: author(number),
-        desk: serde_json::json!({"cards": {"bench press": card(&id)}}).to_string(),
-        outcome: serde_json::to_string(&outcome(&id)).unwrap(),
-        id,
-    }
-}
-
-const PAYLOAD: &str = r#"{"exercise":"bench press","channel":"gym","moved":0}"#;
-
-// The same text twice: the two drivers' types have no name in common that is worth its length.
-async fn bare_sqlite(pool: &SqlitePool, numbers: &[usize]) {
-    let mut tx = pool.begin().await.unwrap();
-    let c = tx.acquire().await.unwrap();
-    for &number in numbers {
-        let (row, at) = (rows(number), at(number).timestamp_millis());
-        if number == 0 {
-            sqlx::query(TEAM).execute(&mut *c).await.unwrap();
-        }
-        let member: i64 = sqlx::query_scalar(MEMBER)
-            .bind(&row.author)
-            .bind(&row.desk)
-            .bind(&STATE[..])
-            .fetch_one(&mut *c)
-            .await
-            .unwrap();
-        sqlx::query(SET)
-            .bind(member)
-            .bind(at)
-            .bind(&row.id)
-            .execute(&mut *c)
-            .await
-            .unwrap();
-        sqlx::query(BELIEF)
-            .bind(member)
-            .bind(&STATE[..])
-            .execute(&mut *c)
-            .await
-            .unwrap();
-        sqlx::query(JOB)
-            .bind(format!("bell/{member}"))
-            .bind(member)
-            .bind(at)
-            .bind(PAYLOAD)
-            .execute(&mut *c)
-            .await
-            .unwrap();
-        sqlx::query(EVENT)
-            .bind(&row.id)
-            .bind(&row.author)
-            .bind(at)
-            .bind(&row.outcome)
-            .execute(&mut *c)
-            .await
-            .unwrap();
-    }
-    tx.commit().await.unwrap();
-}
-
-async fn bare_postgres(pool: &PgPool, numbers: &[usize]) {
-    let mut tx = pool.begin().await.unwrap();
-    let c = tx.acquire().await.unwrap();
-    for &number in numbers {
-        let (row, at) = (rows(number), at(number).timestamp_millis());
-        if number == 0 {
-            sqlx::query(TEAM).execute(&mut *c).await.unwrap();
-        }
-        let member: i64 = sqlx::query_scalar(MEMBER)
-            .bind(&row.author)
-            .bind(&row.desk)
-            .bind(&STATE[..])
-            .fetch_one(&mut *c)
-            .await
-            .unwrap();
-        sqlx::query(SET)
-            .bind(member)
-            .bind(at)
-            .bind(&row.id)
-            .execute(&mut *c)
-            .await
-            .unwrap();
-        sqlx::query(BELIEF)
-            .bind(member)
-            .bind(&STATE[..])
-            .execute(&mut *c)
-            .await
-            .unwrap();
-        sqlx::query(JOB)
-            .bind(format!("bell/{member}"))
-            .bind(member)
-            .bind(at)
-            .bind(PAYLOAD)
-            .execute(&mut *c)
-            .await
-            .unwrap();
-        sqlx::query(EVENT)
-            .bind(&row.id)
-            .bind(&row.author)
-            .bind(at)
-            .bind(&row.outcome)
-            .execute(&mut *c)
-            .await
-            .unwrap();
-    }
-    tx.commit().await.unwrap();
-}
-
-// --- the scene -----------------------------------------------------------------------------------
-
-fn author(number: usize) -> String {
-    format!("u{}", number % LIFTERS)
-}
-
-fn id(way: &str, number: usize) -> String {
-    format!("{way}-{number:08}")
-}
-
-/// A set every half minute in the club: eighteen of a lifter lie within three hours, a session.
-fn at(number: usize) -> DateTime<Utc> {
-    let start: DateTime<Utc> = "2026-01-12T12:00:00Z".parse().unwrap();
-    start + TimeDelta::seconds(30 * i64::try_from(number).unwrap())
-}
-
-fn catalogue() -> Catalogue {
-    let mut catalogue = Catalogue::new(vec![Muscle {
-        name: "chest".to_owned(),
-        words: Vec::new(),
-        planned: true,
-        role: MuscleRole::Target,
-    }]);
-    for name in ["bench press", "barbell row", "back squat"] {
-        let added = catalogue.add(Exercise {
-            name: name.to_owned(),
-            aliases: Vec::new(),
-            target: MuscleId(0),
-            helpers: Vec::new(),
-            equipment: Equipment::Barbell,
-            basis: Basis::Total,
-            class: LiftClass::Press,
-            body_share: 0.0,
-        });
-        added.expect("names differ");
-    }
-    catalogue
 }

@@ -153,6 +153,12 @@ pub enum Reason {
     FindFirstLoad,
     /// First set today: the load that should land in the range at the effort aimed at.
     Opening,
+    /// First set today, at the load of the last session: a beginner's goes up later.
+    HeldBack,
+    /// Over the range, but a beginner's load goes up later.
+    NotYet,
+    /// First set today, at the load that the plan names.
+    Planned,
     /// Rest this long and the load stays in reach of the range.
     InReach,
     /// The last set took more than usual; the longer rest makes up for it.

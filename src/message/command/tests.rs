@@ -125,3 +125,191 @@ fn an_added_exercise_is_read_whole() {
     };
     assert_eq!(read(text), Some(Command::Catalogue(expected)));
 }
+
+#[test]
+fn orders_name_whom_which_week_and_what() {
+    let member = |name: &str| Whom::Member(name.to_owned());
+    let write = |text: &str| Deed::Write(text.to_owned());
+    let like = |name: &str| Deed::Like(name.to_owned());
+    let date = WeekSaid::Of("2026-12-07".parse().unwrap());
+    let this = WeekSaid::This;
+    let plans = [
+        ("/plan", Whom::Own, this, Deed::Show),
+        ("/plan next week", Whom::Own, WeekSaid::Next, Deed::Show),
+        ("/plan Ines", member("ines"), this, Deed::Show),
+        (
+            "/plan Ana Lu next week",
+            member("ana lu"),
+            WeekSaid::Next,
+            Deed::Show,
+        ),
+        (
+            "/plan Ines\nmon: squat 4x8",
+            member("ines"),
+            this,
+            write("mon: squat 4x8"),
+        ),
+        (
+            "/plan Ines mon: squat 4x8",
+            member("ines"),
+            this,
+            write("mon: squat 4x8\n"),
+        ),
+        (
+            "/plan Ines mon, thu: squat 4x8",
+            member("ines"),
+            this,
+            write("mon, thu: squat 4x8\n"),
+        ),
+        (
+            "/plan Ines mon and thu: x 4x8",
+            member("ines"),
+            this,
+            write("mon and thu: x 4x8\n"),
+        ),
+        (
+            "/plan Ines thr: squat 4x8",
+            member("ines"),
+            this,
+            write("thr: squat 4x8\n"),
+        ),
+        (
+            "/plan Ana Lu:\nmon: x",
+            member("ana lu"),
+            this,
+            write("mon: x"),
+        ),
+        (
+            "/plan Ines from 2026-12-07\nmon: x",
+            member("ines"),
+            date,
+            write("mon: x"),
+        ),
+        (
+            "/plan team next week mon: x",
+            Whom::Team,
+            WeekSaid::Next,
+            write("mon: x\n"),
+        ),
+        (
+            "/plan\nfor Ines:\nmon: x",
+            Whom::Named,
+            this,
+            write("for Ines:\nmon: x"),
+        ),
+        (
+            "/plan for Ines: mon: x",
+            Whom::Named,
+            this,
+            write("for Ines: mon: x\n"),
+        ),
+        ("/plan Tomas like Ines", member("tomas"), this, like("ines")),
+        (
+            "/plan Tomas next week like @Ines",
+            member("tomas"),
+            WeekSaid::Next,
+            like("ines"),
+        ),
+        (
+            "/plan Tomas like Ines next week",
+            member("tomas"),
+            WeekSaid::Next,
+            like("ines"),
+        ),
+        ("/plan team none", Whom::Team, this, Deed::Drop),
+        ("/plan none", member("none"), this, Deed::Show),
+    ];
+    for (text, whom, week, deed) in plans {
+        let expected = Command::Plan(Order { whom, week, deed });
+        assert_eq!(read(text), Some(expected), "{text}");
+    }
+    let blocks = [
+        (
+            "/block Ines 3rir; 2rir",
+            member("ines"),
+            this,
+            write("3rir; 2rir\n"),
+        ),
+        (
+            "/block Ines next week +1rir",
+            member("ines"),
+            WeekSaid::Next,
+            write("+1rir\n"),
+        ),
+        (
+            "/block team from 2026-12-07 1-2: 2rir",
+            Whom::Team,
+            date,
+            write("1-2: 2rir\n"),
+        ),
+        (
+            "/block Ines week 1: 2rir",
+            member("ines"),
+            this,
+            write("week 1: 2rir\n"),
+        ),
+        (
+            "/block Ines as planned; 60%",
+            member("ines"),
+            this,
+            write("as planned; 60%\n"),
+        ),
+        ("/block Ines none", member("ines"), this, Deed::Drop),
+    ];
+    for (text, whom, week, deed) in blocks {
+        let expected = Command::Block(Order { whom, week, deed });
+        assert_eq!(read(text), Some(expected), "{text}");
+    }
+    let targets = [
+        ("/target", Whom::Own, this, Deed::Show),
+        ("/target Ines", member("ines"), this, Deed::Show),
+        (
+            "/target Ines upper back 10-14",
+            member("ines"),
+            this,
+            write("upper back 10-14\n"),
+        ),
+        (
+            "/target Ana Lu: chest 10-14",
+            member("ana lu"),
+            this,
+            write("chest 10-14\n"),
+        ),
+        ("/target team usual", Whom::Team, this, write("usual\n")),
+        (
+            "/target Ines\nchest 10-14",
+            member("ines"),
+            this,
+            write("chest 10-14"),
+        ),
+    ];
+    for (text, whom, week, deed) in targets {
+        let expected = Command::Target(Order { whom, week, deed });
+        assert_eq!(read(text), Some(expected), "{text}");
+    }
+}
+
+#[test]
+fn orders_that_do_not_go_together_are_misused() {
+    for text in [
+        "/plan like Ines",
+        "/plan Tomas like",
+        "/plan Tomas like Ines\nmon: squat 4x8",
+        "/plan Tomas none\nmon: squat 4x8",
+        "/today soon",
+    ] {
+        let command = read(text);
+        assert!(
+            matches!(command, Some(Command::Misused(_))),
+            "{text}: {command:?}"
+        );
+    }
+    assert_eq!(
+        read("/today thurs"),
+        Some(Command::Today(Some(Weekday::Thu)))
+    );
+    assert_eq!(
+        read("/warmup squat"),
+        Some(Command::WarmUp(Some("squat".to_owned())))
+    );
+}

@@ -294,7 +294,7 @@ fn middle(text: &str) -> Option<f64> {
 }
 
 /// An effort at the start of the words, with their number: `None` within for one that is none.
-fn effort(words: &[String]) -> Option<(Option<Rir>, usize)> {
+pub(super) fn effort(words: &[String]) -> Option<(Option<Rir>, usize)> {
     let word = |at: usize| words.get(at).map_or("", String::as_str);
     let first = word(0);
     match (first, word(1)) {

@@ -1,0 +1,428 @@
+//! Orders of coaches: plans, blocks and targets, shown, set, copied and taken away.
+//!
+//! Members see their own with the same words. Each is kept from the week on that it was set for;
+//! weeks that are over keep theirs.
+
+use super::prescription::{BlockData, PlanData, Prescription, TargetsData, Version};
+use super::scene::Scene;
+use super::state::{Change, Member, Prescribed};
+use super::words;
+use super::work::Work;
+use crate::domain::calendar::Week;
+use crate::domain::plan::Plan;
+use crate::domain::target::Targets;
+use crate::message::command::{Deed, Order, WeekSaid, Whom};
+use crate::message::plan::{Fault, Language};
+use crate::message::{block, plan, target};
+
+/// The week that an order means.
+#[must_use]
+pub fn week_of(order: &Order, scene: &Scene) -> Week {
+    let this = scene.calendar.week_of(scene.today());
+    match order.week {
+        WeekSaid::This => this,
+        WeekSaid::Next => this.next(),
+        WeekSaid::Of(day) => scene.calendar.week_of(day),
+    }
+}
+
+impl Work<'_> {
+    /// Whether an order may go on: showing one's own is everybody's, the rest the coaches'; what is
+    /// over cannot be set.
+    fn may(&mut self, order: &Order) -> bool {
+        if order.whom == Whom::Own {
+            return true;
+        }
+        if !self.is_coach() {
+            return false;
+        }
+        let over = week_of(order, self.scene).last_day() < self.scene.today();
+        if over && order.deed != Deed::Show {
+            self.tell(words::plan::WEEK_OVER);
+            return false;
+        }
+        true
+    }
+
+    /// The one member of this name; says so where there is none or several.
+    fn one_member(&mut self, name: &str) -> Option<Member> {
+        let named = |member: &&Member| {
+            member.author.to_lowercase() == name || member.name.to_lowercase() == name
+        };
+        let found: Vec<&Member> = self.loaded.members.iter().filter(named).collect();
+        // An author's name is one's own; shown names may be alike.
+        let exact = found.iter().find(|m| m.author.to_lowercase() == name);
+        match (exact, found.as_slice()) {
+            (Some(member), _) => Some((*member).clone()),
+            (None, [one]) => Some((*one).clone()),
+            (None, []) => {
+                self.tell(words::unknown_member(name));
+                None
+            }
+            (None, several) => {
+                let authors: Vec<_> = several.iter().map(|m| m.author.as_str()).collect();
+                self.tell(words::plan::which_member(name, &authors));
+                None
+            }
+        }
+    }
+
+    /// Everybody who is meant; says so where that is nobody.
+    fn meant(&mut self, whom: &Whom) -> Option<Vec<Member>> {
+        match whom {
+            Whom::Own => Some(vec![self.member.clone()]),
+            Whom::Member(name) => self.one_member(name).map(|member| vec![member]),
+            Whom::Team => {
+                let members = self.loaded.members.iter();
+                let members: Vec<_> = members.filter(|member| !member.coach).cloned().collect();
+                if members.is_empty() {
+                    self.tell(words::plan::NOBODY_YET);
+                    return None;
+                }
+                Some(members)
+            }
+            Whom::Named => {
+                self.tell(words::plan::NAME_THEM);
+                None
+            }
+        }
+    }
+
+    /// What stands for a member in a week, as loaded.
+    pub(super) fn held_by(&self, member: &Member, week: Week) -> Prescription {
+        let loaded = &self.loaded.prescriptions;
+        let versions = loaded.iter().find(|(id, _)| *id == member.id);
+        let versions = versions.map_or(&[][..], |(_, versions)| versions);
+        Prescription::in_week(versions, week, self.scene.catalogue())
+    }
+
+    fn prescribe(&mut self, member: &Member, week: Week, content: Prescribed) {
+        let from = week.first_day();
+        let version = Version { from, content };
+        self.changes.push(Change::Prescribe(member.id, version));
+    }
+}
+
+// Plans.
+
+impl Work<'_> {
+    /// Carries out `/plan`.
+    pub(super) fn plan(&mut self, order: &Order) {
+        if !self.may(order) {
+            return;
+        }
+        let week = week_of(order, self.scene);
+        match &order.deed {
+            Deed::Show => self.show_plan(&order.whom, week),
+            Deed::Write(text) => self.write_plan(&order.whom, week, text),
+            Deed::Like(other) => self.copy_plan(&order.whom, week, other),
+            Deed::Drop => {
+                let Some(members) = self.meant(&order.whom) else {
+                    return;
+                };
+                for member in &members {
+                    self.prescribe(member, week, Prescribed::Plan(PlanData::default()));
+                }
+                self.tell(words::plan::taken_from(
+                    "Plan",
+                    &names(&members),
+                    week.first_day(),
+                ));
+            }
+        }
+    }
+
+    fn show_plan(&mut self, whom: &Whom, week: Week) {
+        let Some(members) = self.meant(whom) else {
+            return;
+        };
+        let held: Vec<Prescription> = members.iter().map(|m| self.held_by(m, week)).collect();
+        if *whom == Whom::Team {
+            let plans = members.iter().zip(&held);
+            let plans: Vec<_> = plans
+                .map(|(m, held)| (m.name.as_str(), held.plan()))
+                .collect();
+            self.tell(words::plan::team_plans(&plans));
+            return;
+        }
+        let catalogue = self.scene.catalogue();
+        for (member, held) in members.iter().zip(&held) {
+            let standing = held.plan.as_ref().filter(|(plan, _)| !plan.is_empty());
+            let text = match (standing, whom) {
+                (Some((plan, from)), Whom::Own) => {
+                    format!(
+                        "{}\n{}",
+                        words::plan::own_plan(plan, *from, catalogue),
+                        words::CAUTION
+                    )
+                }
+                (Some((plan, from)), _) => {
+                    words::plan::plan_of(&member.name, plan, *from, catalogue)
+                }
+                (None, Whom::Own) => words::plan::NO_PLAN.to_owned(),
+                (None, _) => words::plan::has_none(&member.name, "plan"),
+            };
+            self.tell(text);
+        }
+    }
+
+    /// Reads a plan for everybody meant, or for those whom its parts name; all of it or nothing.
+    fn write_plan(&mut self, whom: &Whom, week: Week, text: &str) {
+        let mut plans: Vec<(Vec<Member>, Plan)> = Vec::new();
+        let mut faults: Vec<Fault> = Vec::new();
+        for section in plan::sections(text) {
+            let members = if section.members.is_empty() {
+                self.meant(whom)
+            } else {
+                let named = section.members.iter().map(|name| self.one_member(name));
+                named.collect::<Option<Vec<_>>>()
+            };
+            let Some(members) = members else {
+                return;
+            };
+            let language = Language {
+                catalogue: self.scene.catalogue(),
+                names: self.scene.reader.names(),
+                unit: self.scene.unit(),
+            };
+            match plan::read(&section.text, &language) {
+                Ok(plan) => plans.push((members, plan)),
+                Err(more) => faults.extend(more.into_iter().map(|fault| Fault {
+                    line: fault.line + section.line - 1,
+                    ..fault
+                })),
+            }
+        }
+        if !faults.is_empty() {
+            self.tell(words::plan::faults(&faults, self.scene.catalogue()));
+            return;
+        }
+        for (members, plan) in &plans {
+            self.set_plan(members, plan, week);
+        }
+    }
+
+    /// Sets a plan and shows it back.
+    fn set_plan(&mut self, members: &[Member], plan: &Plan, week: Week) {
+        let catalogue = self.scene.catalogue();
+        for member in members {
+            self.prescribe(
+                member,
+                week,
+                Prescribed::Plan(PlanData::of(plan, catalogue)),
+            );
+        }
+        let mut lines = match members {
+            [one] => vec![words::plan::plan_of(
+                &one.name,
+                plan,
+                week.first_day(),
+                catalogue,
+            )],
+            several => vec![
+                words::plan::set_for("Plan", &names(several), week.first_day()),
+                words::plan::text_of(plan, catalogue),
+            ],
+        };
+        lines.extend(words::plan::uncounted(plan, catalogue));
+        lines.push(words::CAUTION.to_owned());
+        self.tell(lines.join("\n"));
+    }
+
+    fn copy_plan(&mut self, whom: &Whom, week: Week, other: &str) {
+        let (Some(from), Some(members)) = (self.one_member(other), self.meant(whom)) else {
+            return;
+        };
+        match self.held_by(&from, week).plan().cloned() {
+            Some(plan) => self.set_plan(&members, &plan, week),
+            None => self.tell(words::plan::has_none(&from.name, "plan")),
+        }
+    }
+}
+
+fn names(members: &[Member]) -> Vec<&str> {
+    members.iter().map(|member| member.name.as_str()).collect()
+}
+
+// Blocks.
+
+impl Work<'_> {
+    /// Carries out `/block`.
+    pub(super) fn block(&mut self, order: &Order) {
+        if !self.may(order) {
+            return;
+        }
+        let week = week_of(order, self.scene);
+        let Some(members) = self.meant(&order.whom) else {
+            return;
+        };
+        match &order.deed {
+            Deed::Show => self.show_blocks(&order.whom, &members, week),
+            Deed::Write(text) => match block::read(text) {
+                Ok(block) => self.set_block(&members, &BlockData::of(&block), week),
+                Err(faults) => self.tell(words::plan::faults(&faults, self.scene.catalogue())),
+            },
+            Deed::Like(other) => self.copy_block(&members, week, other),
+            Deed::Drop => {
+                for member in &members {
+                    self.prescribe(member, week, Prescribed::Block(BlockData::default()));
+                }
+                self.tell(words::plan::taken_from(
+                    "Block",
+                    &names(&members),
+                    week.first_day(),
+                ));
+            }
+        }
+    }
+
+    fn show_blocks(&mut self, whom: &Whom, members: &[Member], week: Week) {
+        let lines: Vec<String> = members
+            .iter()
+            .map(|member| {
+                let title = match whom {
+                    Whom::Own => "Your block".to_owned(),
+                    _ => format!("Block of {}", words::shown_name(&member.name)),
+                };
+                self.held_by(member, week).block.map_or_else(
+                    || format!("{title}: none in that week; effort and sets are as planned."),
+                    |running| words::plan::block_of(&title, &running),
+                )
+            })
+            .collect();
+        self.tell(lines.join("\n"));
+    }
+
+    fn set_block(&mut self, members: &[Member], data: &BlockData, week: Week) {
+        for member in members {
+            self.prescribe(member, week, Prescribed::Block(data.clone()));
+        }
+        let set = words::plan::set_for("Block", &names(members), week.first_day());
+        let text = data.block().map(|block| block::print(&block));
+        self.tell(format!("{set}\n```\n{}\n```", text.unwrap_or_default()));
+    }
+
+    /// Another member's block goes on for these as it does for that one: the weeks from this one
+    /// on.
+    fn copy_block(&mut self, members: &[Member], week: Week, other: &str) {
+        let Some(from) = self.one_member(other) else {
+            return;
+        };
+        let Some(running) = self.held_by(&from, week).block else {
+            self.tell(words::plan::has_none(&from.name, "block"));
+            return;
+        };
+        let mut data = BlockData::of(&running.block);
+        data.weeks.drain(..running.place);
+        self.set_block(members, &data, week);
+    }
+}
+
+// Targets.
+
+impl Work<'_> {
+    /// Carries out `/target`.
+    pub(super) fn target(&mut self, order: &Order) {
+        if !self.may(order) {
+            return;
+        }
+        let week = week_of(order, self.scene);
+        let Some(members) = self.meant(&order.whom) else {
+            return;
+        };
+        let changes = match &order.deed {
+            Deed::Show => Vec::new(),
+            Deed::Write(text) => match target::read(text, self.scene.catalogue()) {
+                Ok(changes) => changes,
+                Err(faults) => {
+                    self.tell(words::plan::faults(&faults, self.scene.catalogue()));
+                    return;
+                }
+            },
+            Deed::Like(other) => {
+                let Some(from) = self.one_member(other) else {
+                    return;
+                };
+                let theirs = self.held_by(&from, week).targets;
+                let set = theirs
+                    .all()
+                    .map(|(id, band)| target::Change::Set(id, band.low, band.high));
+                std::iter::once(target::Change::AllUsual)
+                    .chain(set)
+                    .collect()
+            }
+            Deed::Drop => vec![target::Change::AllUsual],
+        };
+        self.set_targets(&members, &changes, week);
+        if let ([member], deed) = (members.as_slice(), &order.deed) {
+            self.show_targets(&order.whom, member, &changes, week, deed);
+        } else if order.deed == Deed::Show {
+            for member in &members {
+                self.show_targets(&order.whom, member, &changes, week, &order.deed);
+            }
+        } else {
+            self.tell(words::plan::set_for(
+                "Weekly sets",
+                &names(&members),
+                week.first_day(),
+            ));
+        }
+    }
+
+    fn set_targets(&mut self, members: &[Member], changes: &[target::Change], week: Week) {
+        if changes.is_empty() {
+            return;
+        }
+        for member in members {
+            let targets = self.changed_targets(member, changes, week);
+            let data = TargetsData::of(&targets, self.scene.catalogue());
+            self.prescribe(member, week, Prescribed::Targets(data));
+        }
+    }
+
+    fn changed_targets(&self, member: &Member, changes: &[target::Change], week: Week) -> Targets {
+        let mut targets = self.held_by(member, week).targets;
+        for change in changes {
+            // Bands were checked when they were read.
+            let _ = change.apply(&mut targets);
+        }
+        targets
+    }
+
+    fn show_targets(
+        &mut self,
+        whom: &Whom,
+        member: &Member,
+        changes: &[target::Change],
+        week: Week,
+        deed: &Deed,
+    ) {
+        let scene = Scene {
+            member,
+            ..self.scene.clone()
+        };
+        let targets = self.changed_targets(member, changes, week);
+        let bands: Vec<_> = self
+            .scene
+            .catalogue()
+            .muscles()
+            .map(|(id, muscle)| {
+                let band = targets.band(id, muscle, scene.status());
+                (id, band, targets.own(id).is_some())
+            })
+            .collect();
+        let running = self
+            .held_by(member, week)
+            .block
+            .map(|running| running.week());
+        let title = match whom {
+            Whom::Own => "Your aim".to_owned(),
+            _ => format!("Aim of {}", words::shown_name(&member.name)),
+        };
+        let mut text = words::plan::targets(&title, &bands, running, self.scene.catalogue());
+        if *deed != Deed::Show {
+            text.push_str(&format!("\nSet from {} on.", words::day(week.first_day())));
+        }
+        self.tell(text);
+    }
+}

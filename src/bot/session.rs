@@ -1,0 +1,337 @@
+//! Today's planned session: what is aimed at, what is done, what is next, and the way up to it.
+
+use chrono::{Datelike as _, Weekday};
+
+use super::prescription::aim;
+use super::words;
+use super::work::{Work, is_work};
+use crate::domain::aim::Aim;
+use crate::domain::effort::Rir;
+use crate::domain::id::ExerciseId;
+use crate::domain::load::Load;
+use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::next_set::{Advice, Decision, Reason, Trial, what_if};
+use crate::domain::opening::{Gate, gate, reference};
+use crate::domain::plan::{Day, Item};
+use crate::domain::session::Session;
+use crate::domain::status::TrainingStatus;
+use crate::domain::warm_up;
+
+impl Work<'_> {
+    /// The exercises of today's work sets, in order.
+    fn done_today(&self) -> Vec<ExerciseId> {
+        let today = self.scene.today();
+        let work = self
+            .recent
+            .iter()
+            .filter(|filed| filed.set.day == today && is_work(filed));
+        work.map(|filed| filed.set.exercise).collect()
+    }
+
+    /// The planned day that today's training follows.
+    fn followed(&self) -> Option<&Day> {
+        let done = self.done_today();
+        self.held.session(self.scene.today().weekday(), &done)
+    }
+
+    /// Today's session as it stands.
+    fn planned_session(&self) -> Option<Session> {
+        let day = self.followed()?;
+        Some(Session::new(day, self.held.week(), &self.done_today()))
+    }
+
+    /// Sets planned today of an exercise.
+    pub(super) fn planned_sets(&self, exercise: ExerciseId) -> Option<u32> {
+        self.planned_session()?.planned(exercise)
+    }
+
+    /// What the plan has for an exercise: today's item, else that of the next day that has it.
+    fn item_of(&self, exercise: ExerciseId, session: Option<&Session>) -> Option<Item> {
+        let at_hand = session.and_then(|session| session.at_hand(exercise));
+        let weekday = self.scene.today().weekday();
+        at_hand
+            .map(|one| one.item)
+            .or_else(|| self.held.plan()?.item(exercise, weekday).copied())
+    }
+
+    /// What an exercise's sets are meant to be today: the plan's range and effort over the trade's
+    /// default, the effort and the number of sets as the block's week has them.
+    pub(super) fn aim(&self, exercise: ExerciseId) -> Aim {
+        let default = Aim::default_for(self.scene.catalogue().exercise(exercise).class);
+        let session = self.planned_session();
+        let item = self.item_of(exercise, session.as_ref());
+        let sets = session.and_then(|session| session.planned(exercise));
+        aim(default, item.as_ref(), sets, self.held.week())
+    }
+
+    /// Effort of an item this week.
+    fn effort_of(&self, item: &Item) -> Rir {
+        let default = Aim::default_for(self.scene.catalogue().exercise(item.exercise).class);
+        aim(default, Some(item), None, self.held.week()).rir
+    }
+
+    /// The load to open with: where the plan names one, that goes before what the belief holds.
+    pub(super) fn opened(&self, advice: Advice) -> Advice {
+        let opens = matches!(advice.reason, Reason::Opening | Reason::FindFirstLoad);
+        let session = self.planned_session();
+        let item = self.item_of(advice.exercise, session.as_ref());
+        match item.and_then(|item| item.load).filter(|_| opens) {
+            Some(load) => self.instead(&advice, load, Some(advice.rest_s), Reason::Planned),
+            None => self.gated(advice),
+        }
+    }
+
+    /// The same with this load, after this rest or the shortest that does, and what to expect then.
+    fn instead(&self, advice: &Advice, load: Load, rest_s: Option<u32>, reason: Reason) -> Advice {
+        let trial = Trial {
+            load: Some(load),
+            rest_s,
+            rir: None,
+        };
+        Advice {
+            decision: Decision::SameLoad,
+            reason,
+            ..self.ask(advice.exercise, |ask| what_if(ask, &trial))
+        }
+    }
+
+    /// A raise over the last session that is large enough to be worth it, and for a beginner not too
+    /// soon; else the load stays. In a session only a beginner's is held, and a set that was plainly
+    /// too light goes up in any case.
+    fn gated(&self, advice: Advice) -> Advice {
+        let status = self.scene.status();
+        let beginner = status == TrainingStatus::Beginner;
+        let judged =
+            advice.reason == Reason::Opening || (beginner && advice.reason == Reason::OverTheRange);
+        let Some(load) = advice.load.filter(|_| judged) else {
+            return advice;
+        };
+        let exercise = self.scene.catalogue().exercise(advice.exercise);
+        let moved = |load: Load| load.moved(exercise, self.scene.body_mass()).in_kg();
+        let of_set = |set: &LoggedSet| moved(set.load);
+        let sessions = self.sessions_before(advice.exercise);
+        let aim = self.aim(advice.exercise);
+        let gate = gate(moved(load), &sessions, &aim, status, of_set);
+        let opening = advice.reason == Reason::Opening;
+        let (stays, reason) = match (gate, opening) {
+            (Gate::Open, _) | (Gate::TooSmall, false) => return advice,
+            (Gate::TooSmall, true) => (reference(&sessions, &aim, of_set), Reason::Opening),
+            (Gate::TooSoon, true) => (reference(&sessions, &aim, of_set), Reason::HeldBack),
+            (Gate::TooSoon, false) => {
+                let run = self.run(advice.exercise);
+                return run.last().map_or(advice.clone(), |set| {
+                    self.instead(&advice, set.load, None, Reason::NotYet)
+                });
+            }
+        };
+        let stays = stays.map(|set| set.load);
+        stays.map_or(advice.clone(), |load| {
+            self.instead(&advice, load, Some(advice.rest_s), reason)
+        })
+    }
+
+    /// The days of the last weeks before today on which an exercise was done, with its sets.
+    fn sessions_before(&self, exercise: ExerciseId) -> Vec<Vec<LoggedSet>> {
+        let today = self.scene.today();
+        let sets = self.loaded.before.iter().map(|filed| &filed.set);
+        let of_it = sets.filter(|set| set.exercise == exercise && set.day < today);
+        let sets: Vec<LoggedSet> = of_it.cloned().collect();
+        sets.chunk_by(|a, b| a.day == b.day)
+            .map(<[_]>::to_vec)
+            .collect()
+    }
+
+    /// What is said below the card of an exercise that is planned today: the other of a pair, the
+    /// next exercise once this one is finished, or that all is done.
+    pub(super) fn what_follows(&self, advice: &Advice) -> Vec<String> {
+        let Some(mut session) = self.planned_session() else {
+            return Vec::new();
+        };
+        if session.planned(advice.exercise).is_none() {
+            return Vec::new();
+        }
+        if matches!(advice.decision, Decision::Finish | Decision::Stop) {
+            session.end(advice.exercise);
+        }
+        if session.is_done() {
+            return vec![words::plan::SESSION_DONE.to_owned()];
+        }
+        let turn = !matches!(advice.decision, Decision::Finish | Decision::Stop)
+            && session
+                .at_hand(advice.exercise)
+                .is_some_and(|one| one.left() > 0);
+        self.next_lines(&session, Some(advice.exercise), turn)
+    }
+
+    /// The next exercise after `current`, with what to open with and the way up to it; nothing
+    /// where the current one goes on.
+    fn next_lines(
+        &self,
+        session: &Session,
+        current: Option<ExerciseId>,
+        turn: bool,
+    ) -> Vec<String> {
+        let Some(next) = session.next(current) else {
+            return Vec::new();
+        };
+        let exercise = next.item.exercise;
+        if Some(exercise) == current {
+            return Vec::new();
+        }
+        let effort = self.effort_of(&next.item);
+        let mut lines = vec![words::plan::next_up(
+            next,
+            effort,
+            turn,
+            self.scene.catalogue(),
+        )];
+        if next.done == 0 {
+            let advice = self.advise(exercise);
+            lines.push(words::capital(&words::advice(&advice, 0)));
+            lines.extend(self.way_up(&advice));
+        }
+        lines
+    }
+
+    // Today.
+
+    /// Answers `/today`.
+    pub(super) fn today(&mut self, weekday: Option<Weekday>) {
+        let text = self.today_text(weekday);
+        self.tell(text);
+    }
+
+    fn today_text(&self, weekday: Option<Weekday>) -> String {
+        let Some(plan) = self.held.plan() else {
+            return words::plan::NO_PLAN.to_owned();
+        };
+        let today = self.scene.today();
+        let followed = self.followed();
+        let day = match weekday {
+            Some(weekday) => plan.day(weekday),
+            None => followed,
+        };
+        let Some(day) = day else {
+            return self.rest_day(weekday.unwrap_or_else(|| today.weekday()));
+        };
+        let is_today = followed == Some(day);
+        let done = if is_today {
+            self.done_today()
+        } else {
+            Vec::new()
+        };
+        let session = Session::new(day, self.held.week(), &done);
+        let at_hand = self.at_hand().filter(|_| is_today);
+        let title = words::plan::session_title(today, day.weekday(), &self.held);
+        let next = session.next(at_hand);
+        let effort = |item: &Item| self.effort_of(item);
+        let mut lines = vec![words::plan::session(
+            &title,
+            &session,
+            next.filter(|_| is_today),
+            effort,
+            self.scene.catalogue(),
+        )];
+        if is_today && session.is_done() {
+            lines.push(words::plan::SESSION_DONE.to_owned());
+        } else if is_today {
+            lines.extend(self.next_lines(&session, None, false));
+        }
+        lines.push(words::CAUTION.to_owned());
+        lines.join("\n")
+    }
+
+    fn rest_day(&self, weekday: Weekday) -> String {
+        let next = self.held.plan().and_then(|plan| plan.day_after(weekday));
+        let names = next.map(|day| {
+            let names = day.items().map(|item| self.scene.name_of(item.exercise));
+            (day.weekday(), names.collect::<Vec<_>>())
+        });
+        let next = names.as_ref().map(|(day, names)| (*day, names.as_slice()));
+        words::plan::rest_day(weekday, next)
+    }
+
+    // The way up.
+
+    /// Whether the target muscle of an exercise did work sets in this session.
+    fn is_warm(&self, exercise: ExerciseId) -> bool {
+        let catalogue = self.scene.catalogue();
+        let target = catalogue.exercise(exercise).target;
+        let work = self.session().iter().filter(|filed| is_work(filed));
+        work.map(|filed| filed.set.exercise)
+            .any(|done| done == exercise || catalogue.exercise(done).target == target)
+    }
+
+    fn ladder(&self, exercise: ExerciseId, work: Load, warm: bool) -> Vec<warm_up::Step> {
+        warm_up::ladder(
+            work,
+            self.scene.catalogue().exercise(exercise),
+            &self.scene.rack(),
+            self.scene.body_mass(),
+            warm,
+        )
+    }
+
+    /// The way up to an opening load in a line, with the discs for each side of it.
+    pub(super) fn way_up(&self, advice: &Advice) -> Option<String> {
+        let work = advice.load.filter(|_| words::opens(advice.reason))?;
+        let rack = self.scene.rack();
+        let exercise = self.scene.catalogue().exercise(advice.exercise);
+        let steps = self.ladder(advice.exercise, work, self.is_warm(advice.exercise));
+        let discs = warm_up::discs(work, exercise, &rack);
+        let lines = [
+            words::plan::ladder(&steps),
+            discs.map(|discs| words::plan::each_side(work, &discs, rack.unit())),
+        ];
+        let lines: Vec<_> = lines.into_iter().flatten().collect();
+        (!lines.is_empty()).then(|| lines.join(" "))
+    }
+
+    /// Answers `/warmup`: for the exercise named, the one at hand, or the next that is planned.
+    pub(super) fn warm_up(&mut self, name: Option<&str>) {
+        let text = self.warm_up_text(name);
+        self.tell(text);
+    }
+
+    fn warm_up_text(&self, name: Option<&str>) -> String {
+        let exercise = match name {
+            Some(name) => match self.scene.reader.names().named(name) {
+                Some(exercise) => Some(exercise),
+                None => return words::unknown_exercise(name),
+            },
+            None => {
+                let planned = self.planned_session();
+                let next = planned
+                    .as_ref()
+                    .and_then(|session| session.next(self.at_hand()));
+                next.map(|one| one.item.exercise).or_else(|| self.at_hand())
+            }
+        };
+        let Some(exercise) = exercise else {
+            return words::plan::WARM_UP_FOR_WHAT.to_owned();
+        };
+        let first = self.run(exercise).into_iter();
+        let first = first.map(|set| (set.kind, set.load));
+        let first = first.filter(|(kind, _)| *kind != SetKind::WarmUp);
+        let first = first.map(|(_, load)| load).next();
+        let advice = self.advise(exercise);
+        let name = self.scene.name_of(exercise);
+        match first.or(advice.load) {
+            Some(work) => self.ladder_text(exercise, work, first.is_some()),
+            None => format!("{name}: {}", words::advice(&advice, 0)),
+        }
+    }
+
+    fn ladder_text(&self, exercise: ExerciseId, work: Load, again: bool) -> String {
+        let name = self.scene.name_of(exercise);
+        let rack = self.scene.rack();
+        // Asked for once work has begun, the whole way is wanted.
+        let steps = self.ladder(exercise, work, !again && self.is_warm(exercise));
+        if steps.is_empty() {
+            return words::plan::no_ladder(name, work);
+        }
+        let kind = self.scene.catalogue().exercise(exercise);
+        let discs = |load: Load| warm_up::discs(load, kind, &rack);
+        words::plan::ladder_list(name, &steps, work, discs, rack.unit())
+    }
+}

@@ -1,0 +1,194 @@
+//! The text of targets: muscles with their weekly sets, parted by commas, `;` or new lines.
+//!
+//! ```text
+//! chest 10-14, quads 12, shoulders 8-12, calves usual
+//! ```
+//!
+//! A word of several muscles (`shoulders`) means each of them; `usual` goes back to the default
+//! band, alone that of every muscle.
+
+use super::plan::{Fault, FaultKind};
+use crate::domain::catalogue::Catalogue;
+use crate::domain::id::MuscleId;
+use crate::domain::target::{BandError, MOST_WEEKLY_SETS, Targets};
+
+/// One change to a member's targets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Change {
+    /// A muscle's band: fewest, most.
+    Set(MuscleId, u32, u32),
+    /// A muscle back to the default band.
+    Usual(MuscleId),
+    /// Every muscle back to it.
+    AllUsual,
+}
+
+impl Change {
+    /// Carries the change out.
+    ///
+    /// # Errors
+    /// [`BandError`]; what [`read`] gives has none.
+    pub fn apply(self, targets: &mut Targets) -> Result<(), BandError> {
+        match self {
+            Self::Set(muscle, low, high) => return targets.set(muscle, low, high),
+            Self::Usual(muscle) => targets.reset(muscle),
+            Self::AllUsual => *targets = Targets::default(),
+        }
+        Ok(())
+    }
+}
+
+/// Reads changes to targets, in order.
+///
+/// # Errors
+/// Every [`Fault`] of the text, in its order.
+pub fn read(text: &str, catalogue: &Catalogue) -> Result<Vec<Change>, Vec<Fault>> {
+    let mut changes = Vec::new();
+    let mut faults = Vec::new();
+    for (number, line) in text.lines().enumerate() {
+        let pieces = line.split([',', ';']).map(str::trim);
+        for piece in pieces.filter(|piece| !piece.is_empty() && !piece.starts_with('#')) {
+            match one(piece, catalogue) {
+                Ok(more) => changes.extend(more),
+                Err((words, kind)) => faults.push(Fault {
+                    line: number + 1,
+                    words,
+                    kind,
+                }),
+            }
+        }
+    }
+    if faults.is_empty() {
+        Ok(changes)
+    } else {
+        Err(faults)
+    }
+}
+
+fn one(piece: &str, catalogue: &Catalogue) -> Result<Vec<Change>, (String, FaultKind)> {
+    let piece = piece
+        .to_lowercase()
+        .replace(['–', '—'], "-")
+        .replace(" - ", "-");
+    if piece == "usual" {
+        return Ok(vec![Change::AllUsual]);
+    }
+    let (name, said) = piece
+        .rsplit_once(char::is_whitespace)
+        .unwrap_or((&piece, ""));
+    let (name, said) = match said {
+        // `chest 10-14 sets`.
+        "sets" | "set" => name.rsplit_once(char::is_whitespace).unwrap_or((name, "")),
+        _ => (name, said),
+    };
+    let band = band(said);
+    let name = if band.is_none() && said != "usual" {
+        &piece
+    } else {
+        name
+    };
+    let name = name.trim().trim_end_matches(':');
+    let muscles: Vec<MuscleId> = catalogue.muscles_named(name).collect();
+    if muscles.is_empty() {
+        let words = name.to_owned();
+        return Err((words, FaultKind::UnknownMuscle(nearest(name, catalogue))));
+    }
+    match band {
+        Some((low, high)) if low > high || high > MOST_WEEKLY_SETS => {
+            Err((said.to_owned(), FaultKind::Band(BandError { low, high })))
+        }
+        Some((low, high)) => {
+            let set = muscles.iter().map(|&muscle| Change::Set(muscle, low, high));
+            Ok(set.collect())
+        }
+        None if said == "usual" => Ok(muscles.into_iter().map(Change::Usual).collect()),
+        None => Err((piece.clone(), FaultKind::NoBand)),
+    }
+}
+
+fn band(said: &str) -> Option<(u32, u32)> {
+    let (low, high) = said.split_once('-').unwrap_or((said, said));
+    Some((low.parse().ok()?, high.parse().ok()?))
+}
+
+/// The muscle whose name or other word looks most like this, if any does.
+fn nearest(name: &str, catalogue: &Catalogue) -> Option<MuscleId> {
+    let words = catalogue.muscles().flat_map(|(id, muscle)| {
+        let names = std::iter::once(&muscle.name).chain(&muscle.words);
+        names.map(move |word| (strsim::osa_distance(word, name), id))
+    });
+    let most = name.chars().count().div_ceil(3).min(3);
+    words
+        .min()
+        .filter(|(distance, _)| *distance <= most)
+        .map(|(_, id)| id)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::config;
+
+    fn named(name: &str) -> MuscleId {
+        config::built_in().muscle_named(name).unwrap()
+    }
+
+    #[test]
+    fn ways_of_writing_targets() {
+        let text = "Chest 10-14, quads 12\nupper back 10–16 sets; calves usual";
+        let expected = [
+            Change::Set(named("chest"), 10, 14),
+            Change::Set(named("quads"), 12, 12),
+            Change::Set(named("back"), 10, 16),
+            Change::Usual(named("calves")),
+        ];
+        assert_eq!(read(text, &config::built_in()), Ok(expected.to_vec()));
+        let all = read("usual", &config::built_in());
+        assert_eq!(all, Ok(vec![Change::AllUsual]));
+    }
+
+    #[test]
+    fn a_word_of_several_muscles_means_each() {
+        let changes = read("shoulders 8-12", &config::built_in()).unwrap();
+        assert_eq!(changes.len(), 3);
+        let mut targets = Targets::default();
+        for change in changes {
+            change.apply(&mut targets).unwrap();
+        }
+        assert_eq!(targets.all().count(), 3);
+    }
+
+    #[test]
+    fn every_misfit_names_its_line_and_words() {
+        let quads = FaultKind::UnknownMuscle(Some(named("quads")));
+        let cases = [
+            ("chest 10-14\nqauds 12", 2, "qauds", quads),
+            ("ego 12", 1, "ego", FaultKind::UnknownMuscle(None)),
+            ("chest", 1, "chest", FaultKind::NoBand),
+            (
+                "chest 14-10",
+                1,
+                "14-10",
+                FaultKind::Band(BandError { low: 14, high: 10 }),
+            ),
+            (
+                "chest 10-100",
+                1,
+                "10-100",
+                FaultKind::Band(BandError { low: 10, high: 100 }),
+            ),
+        ];
+        for (text, line, words, kind) in cases {
+            let expected = Fault {
+                line,
+                words: words.to_owned(),
+                kind,
+            };
+            assert_eq!(
+                read(text, &config::built_in()),
+                Err(vec![expected]),
+                "{text}"
+            );
+        }
+    }
+}

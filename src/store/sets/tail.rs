@@ -1,0 +1,55 @@
+//! A member's last sets, kept from one event of a transaction to the next.
+
+use chrono::{DateTime, Utc};
+
+use super::cells::{Names, OwnedSet};
+use crate::bot::state::FiledSet;
+use crate::domain::catalogue::Catalogue;
+use crate::domain::id::SetId;
+
+/// All of a member's sets from some moment on, in the order of time.
+#[derive(Debug)]
+pub(super) struct Tail {
+    pub(super) since: DateTime<Utc>,
+    pub(super) sets: Vec<OwnedSet>,
+}
+
+impl Tail {
+    /// The sets from this moment on, in terms of this catalogue; `None` when some may be missing
+    /// here, or when the catalogue lacks an exercise.
+    pub(super) fn from(
+        &self,
+        since: DateTime<Utc>,
+        catalogue: &Catalogue,
+    ) -> Option<Vec<FiledSet>> {
+        if since < self.since {
+            return None;
+        }
+        let begin = self.sets.partition_point(|set| set.filed.set.at < since);
+        let mut names = Names::of(catalogue);
+        let sets = self.sets.iter().skip(begin);
+        sets.map(|set| {
+            let mut filed = set.filed.clone();
+            filed.set.exercise = names.id(&set.exercise)?;
+            Some(filed)
+        })
+        .collect()
+    }
+
+    /// Puts a set in, in place of the one with its id.
+    pub(super) fn put(&mut self, set: OwnedSet) {
+        let order = |filed: &FiledSet| (filed.set.at, filed.set.id);
+        self.take(set.filed.set.id);
+        if set.filed.set.at >= self.since {
+            let place = self
+                .sets
+                .partition_point(|other| order(&other.filed) < order(&set.filed));
+            self.sets.insert(place, set);
+        }
+    }
+
+    /// Takes the set with this id out, if it is here.
+    pub(super) fn take(&mut self, id: Option<SetId>) {
+        self.sets.retain(|set| set.filed.set.id != id);
+    }
+}

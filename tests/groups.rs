@@ -1,0 +1,243 @@
+//! Events that share a transaction: what they come to must equal, row by row and answer by answer,
+//! what they come to one at a time.
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::print_stdout,
+    reason = "a test may fail where it stands, and say why"
+)]
+
+#[path = "support/rows.rs"]
+#[expect(dead_code, reason = "it serves the benchmark, too")]
+mod rows;
+#[expect(dead_code, reason = "its own way over the engines")]
+mod support;
+
+use chalkbell::bot::event::{Clock, Delete, Edit, Event, Message, Press};
+use chalkbell::bot::reply::Outgoing;
+use chalkbell::service::{Bot, Service, ServiceError, UseCase};
+use chalkbell::store::{Store, StoreError, Tx, file_url};
+use chrono::{DateTime, TimeDelta, Utc};
+use sqlx::postgres::PgPool;
+use sqlx::sqlite::SqlitePool;
+use tempfile::TempDir;
+
+use support::postgres::Database;
+
+const MESSAGES: [&str; 31] = [
+    "bench 80x10, 2 left",
+    "bench press 82.5x8,8,7",
+    "x9",
+    "x9, 1 left",
+    "same",
+    "squat 100x5 2 left",
+    "x5",
+    "row 60x12 1 left",
+    "curl 20x12",
+    "x11",
+    "belt squat 90x8, 2 left",
+    "yesterday bench 70x10",
+    "undo",
+    "that was 9 not 8",
+    "bench",
+    "80",
+    "10",
+    "what do I load on squat",
+    "82.5 after 90 s?",
+    "still out of breath",
+    "ready",
+    "my knee hurts on squats",
+    "/clear Cox",
+    "/week",
+    "/rest",
+    "/bodyweight 81 kg",
+    "/experience 18 months",
+    "/catalogue add belt squat like back squat target quads",
+    "/settings zone Europe/Oslo",
+    "see you on thursday",
+    "/plan Ben\nmon: bench press 4x6-10 2rir; back squat 3x5-8 2rir",
+];
+const BUTTONS: [&str; 5] = ["ready", "not.breath", "undo", "drop", "meant"];
+const PEOPLE: [&str; 3] = ["Ann", "Ben", "Cox"];
+const TEAMS: [&str; 2] = ["rowers", "cyclists"];
+
+/// Numbers that look drawn by lot and are the same every time (a linear congruence; constants of
+/// Knuth's MMIX, from memory).
+struct Lots(u64);
+
+impl Lots {
+    fn below(&mut self, bound: usize) -> usize {
+        self.0 = self
+            .0
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        usize::try_from(self.0 >> 33).unwrap() % bound
+    }
+
+    fn of<'a>(&mut self, list: &[&'a str]) -> &'a str {
+        list[self.below(list.len())]
+    }
+}
+
+/// Events of every kind, about one another, with ids that come twice and times that go back.
+fn events(seed: u64, count: usize) -> Vec<Event> {
+    let mut lots = Lots(seed);
+    let mut now: DateTime<Utc> = "2026-01-12T18:00:00Z".parse().unwrap();
+    let mut events = Vec::new();
+    for number in 0..count {
+        now += match lots.below(40) {
+            0 => TimeDelta::hours(26),
+            1 => TimeDelta::seconds(-500),
+            _ => TimeDelta::seconds(i64::try_from(5 + lots.below(120)).unwrap()),
+        };
+        events.push(event(&mut lots, number, now));
+    }
+    events
+}
+
+fn event(lots: &mut Lots, number: usize, at: DateTime<Utc>) -> Event {
+    let team = lots.of(&TEAMS).to_owned();
+    let author = lots.of(&PEOPLE).to_owned();
+    let text = lots.of(&MESSAGES).to_owned();
+    let earlier = format!("m{}", number.saturating_sub(1 + lots.below(8)));
+    match lots.below(20) {
+        0 | 1 => Event::Edit(Edit {
+            id: earlier,
+            team,
+            at,
+            text,
+        }),
+        2 => Event::Delete(Delete {
+            id: earlier,
+            team,
+            at,
+        }),
+        3 | 4 => Event::Press(Press {
+            reply: format!("{earlier}.1"),
+            team,
+            author,
+            button: lots.of(&BUTTONS).to_owned(),
+            at,
+        }),
+        5 => Event::Clock(Clock {
+            team: (lots.below(2) == 0).then_some(team),
+            at,
+        }),
+        repeat => Event::Message(Message {
+            id: if repeat == 6 {
+                earlier
+            } else {
+                format!("m{number}")
+            },
+            channel: "gym".to_owned(),
+            coach: author == "Ann",
+            name: author.clone(),
+            author,
+            team,
+            at,
+            text,
+        }),
+    }
+}
+
+fn bot() -> Bot {
+    Bot::new(chalkbell::config::built_in())
+}
+
+/// Everything that was answered, with the events handed over in groups of so many.
+async fn answers<U: UseCase>(
+    url: &str,
+    use_case: U,
+    events: &[Event],
+    group: usize,
+) -> Vec<String> {
+    let service = Service::new(Store::open(url).await.unwrap(), use_case);
+    let mut answers = Vec::new();
+    for some in events.chunks(group) {
+        let answered = service.handle(some).await;
+        answers.extend(answered.into_iter().map(|answer| format!("{answer:?}")));
+    }
+    service.close().await;
+    answers
+}
+
+/// The same events one by one and in groups, on two databases each time, which must not differ.
+async fn compare<D: rows::Engine>(
+    urls: [&str; 2],
+    connect: impl AsyncFn(&str) -> sqlx::Pool<D>,
+    use_cases: [impl UseCase; 2],
+    events: &[Event],
+) {
+    let [one, other] = use_cases;
+    let expected = answers(urls[0], one, events, 1).await;
+    let got = answers(urls[1], other, events, 17).await;
+    for ((event, expected), got) in events.iter().zip(expected).zip(got) {
+        assert_eq!(got, expected, "{event:?}");
+    }
+    let (one, other) = (connect(urls[0]).await, connect(urls[1]).await);
+    rows::assert_same(&one, &other).await;
+    one.close().await;
+    other.close().await;
+}
+
+async fn compare_on_sqlite(use_cases: [impl UseCase; 2], events: &[Event]) {
+    let folder = TempDir::new().unwrap();
+    let urls = ["one", "groups"].map(|name| file_url(&folder.path().join(name)));
+    let connect = async |url: &str| SqlitePool::connect(url).await.unwrap();
+    compare([&urls[0], &urls[1]], connect, use_cases, events).await;
+}
+
+#[test]
+fn groups_come_to_what_their_events_come_to_one_by_one() {
+    support::engines::runtime().block_on(async {
+        for seed in 1..=3 {
+            println!("on sqlite, seed {seed}");
+            compare_on_sqlite([bot(), bot()], &events(seed, 160)).await;
+        }
+        let databases = (Database::new().await, Database::new().await);
+        if let (Some(one), Some(other)) = databases {
+            println!("on postgres");
+            let connect = async |url: &str| PgPool::connect(url).await.unwrap();
+            let urls = [one.url(), other.url()];
+            let urls = [urls[0].as_str(), urls[1].as_str()];
+            compare(urls, connect, [bot(), bot()], &events(5, 160)).await;
+            one.remove().await;
+            other.remove().await;
+        }
+    });
+}
+
+/// The bot, which fails after it has stored everything of some events.
+struct Failing(Bot);
+
+impl UseCase for Failing {
+    async fn one(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
+        let answers = self.0.one(tx, event).await?;
+        match event {
+            Event::Message(message) if message.id.ends_with('7') => Err(StoreError::RowCount {
+                table: "event",
+                expected: 1,
+                found: 0,
+            })?,
+            Event::Message(message) if message.id.ends_with("3") => panic!("as asked"),
+            _ => Ok(answers),
+        }
+    }
+
+    async fn expect(&self, tx: &mut Tx, events: &[Event]) -> Result<(), ServiceError> {
+        self.0.expect(tx, events).await
+    }
+}
+
+#[test]
+fn nothing_of_a_group_that_failed_is_left_when_its_events_are_played_one_by_one() {
+    support::engines::runtime().block_on(async {
+        let events = events(6, 160);
+        compare_on_sqlite([Failing(bot()), Failing(bot())], &events).await;
+        let fails = events.iter().filter(|event| match event {
+            Event::Message(message) => message.id.ends_with(['3', '7']),
+            _ => false,
+        });
+        assert!(fails.count() > 12, "too few to tell");
+    });
+}
