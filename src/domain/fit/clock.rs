@@ -55,12 +55,8 @@ pub struct Timed {
     pub stretch: Stretch,
     /// When its changeover begins.
     pub from_s: u32,
-    /// When its first work set may begin.
-    pub work_from_s: u32,
     /// When its last set ends.
     pub to_s: u32,
-    /// Whether the targets of the exercises were warm before.
-    pub warm: [bool; 2],
 }
 
 /// The timetable of stretches in order. A stretch of candidates that the task does not have takes
@@ -71,15 +67,13 @@ pub fn timetable(task: &Task, stretches: &[Stretch]) -> Vec<Timed> {
     let mut now = 0;
     let mut timed = Vec::with_capacity(stretches.len());
     for stretch in stretches {
-        let (mut ready_s, mut were_warm) = (0, [false; 2]);
+        let mut ready_s = 0;
         let mut sets: [&[SetTime]; 2] = [&[], &[]];
-        let sides = were_warm.iter_mut().zip(&mut sets);
-        for (taken, (was_warm, done)) in stretch.taken().zip(sides) {
+        for (taken, done) in stretch.taken().zip(&mut sets) {
             let Some(candidate) = task.candidates.get(taken.candidate) else {
                 continue;
             };
-            *was_warm = warm.contains(&candidate.target);
-            ready_s += match *was_warm {
+            ready_s += match warm.contains(&candidate.target) {
                 true => candidate.ready.warm_s,
                 false => candidate.ready.cold_s,
             };
@@ -87,14 +81,11 @@ pub fn timetable(task: &Task, stretches: &[Stretch]) -> Vec<Timed> {
             *done = candidate.sets.get(..taken.sets).unwrap_or_default();
         }
         let [first, second] = sets;
-        let work_from_s = now + ready_s;
-        let to_s = work_from_s + run_s(first, second);
+        let to_s = now + ready_s + run_s(first, second);
         timed.push(Timed {
             stretch: *stretch,
             from_s: now,
-            work_from_s,
             to_s,
-            warm: were_warm,
         });
         now = to_s;
     }

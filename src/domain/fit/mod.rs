@@ -1,12 +1,13 @@
 //! Which of a session's sets fit into the minutes there are, so that the most needed ones are done.
 //!
 //! Here stand the types and what a set is worth; [`clock`] reckons the time that sets take,
-//! `search` finds the best choice. What is planned, how long this lifter will rest and what a week
-//! still lacks come in as numbers.
+//! `search` finds the best choice, [`predict`] what this lifter's sets and rests will be. What is
+//! planned and what a week still lacks come in as numbers.
 
 mod bound;
 pub mod clock;
 mod items;
+pub mod predict;
 mod search;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -198,4 +199,26 @@ enum Pairing {
     Own,
     /// As planned.
     Coach,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn worth_falls_with_what_the_week_has_and_is_most_under_the_band() {
+        for (low, high) in [(0, 0), (0, 20), (4, 12), (10, 20), (12, 12), (60, 60)] {
+            let band = Band { low, high };
+            let worth: Vec<u32> = (0..130).map(|halves| Need::worth(band, halves)).collect();
+            assert!(worth.windows(2).all(|pair| pair[0] >= pair[1]), "{low}-{high}");
+            for (halves, worth) in (0..).zip(worth) {
+                let expected = match halves {
+                    _ if halves < 2 * low => 100..=150,
+                    _ if halves < 2 * high => 10..=50,
+                    _ => 0..=0,
+                };
+                assert!(expected.contains(&worth), "{low}-{high}, {halves}: {worth}");
+            }
+        }
+    }
 }
