@@ -9,7 +9,7 @@ use chalkbell::domain::aim::Aim;
 use chalkbell::domain::catalogue::{Basis, Catalogue};
 use chalkbell::domain::effort::Rir;
 use chalkbell::domain::load::Load;
-use chalkbell::domain::log::{LoggedSet, SetKind};
+use chalkbell::domain::log::{LoggedSet, Said, SetKind};
 use chalkbell::domain::mass::{Mass, Unit};
 use chalkbell::domain::model::{Lifter, Model};
 use chalkbell::domain::next_set::{Advice, Ask, Check, Decision, Reason, Trial, next_set, what_if};
@@ -26,6 +26,7 @@ struct Gym {
     now: chrono::DateTime<Utc>,
     name: &'static str,
     sets: Option<u32>,
+    said: Vec<Said>,
 }
 
 impl Gym {
@@ -38,6 +39,7 @@ impl Gym {
             now: Utc.with_ymd_and_hms(2026, 1, 5, 18, 0, 0).unwrap(),
             name,
             sets: None,
+            said: Vec::new(),
         }
     }
 
@@ -71,6 +73,8 @@ impl Gym {
             per_side: false,
             at: self.now,
             timed: true,
+            asked: None,
+            said: std::mem::take(&mut self.said),
             stated_rest_s: None,
             day: self.now.date_naive(),
         };
@@ -321,6 +325,37 @@ fn a_failing_check_waits_longer_and_names_itself() {
     assert!(wait.rest_s > go.rest_s, "{} {}", wait.rest_s, go.rest_s);
     assert_eq!(wait.load, go.load);
     assert!(wait.expect.is_some());
+}
+
+/// Rest advised after a third set, where each rest before had this said of it 150 seconds in.
+fn rest_after_saying(check: Option<Check>, ready: bool) -> u32 {
+    let mut gym = Gym::new("bench press");
+    for reps in [10, 9, 8] {
+        gym.set(80.0, reps, Some(1.0), 180);
+        gym.said.extend(check.map(|check| Said {
+            after_s: 150,
+            check,
+            ready,
+        }));
+    }
+    gym.advice(&[]).rest_s
+}
+
+#[test]
+fn muscles_not_back_in_time_are_given_longer_from_then_on() {
+    let silent = rest_after_saying(None, true);
+    let not_yet = rest_after_saying(Some(Check::Muscle), false);
+    assert!(not_yet > silent, "{not_yet} {silent}");
+    assert!(rest_after_saying(Some(Check::Muscle), true) <= silent);
+}
+
+#[test]
+fn breath_tells_less_of_recovery_than_the_muscle_and_drive_nothing() {
+    let silent = rest_after_saying(None, true);
+    let [muscle, breath, drive] = [Check::Muscle, Check::Breath, Check::Drive]
+        .map(|check| rest_after_saying(Some(check), false));
+    assert!(muscle >= breath && breath >= silent, "{muscle} {breath}");
+    assert_eq!(drive, silent);
 }
 
 #[test]

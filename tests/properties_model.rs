@@ -93,6 +93,8 @@ fn log(catalogue: &Catalogue, shorts: &[Short]) -> Vec<LoggedSet> {
             per_side: kind == 2,
             at,
             timed: kind != 3,
+            asked: None,
+            said: Vec::new(),
             stated_rest_s: (kind == 4).then_some(90),
             day: at.date_naive(),
         }

@@ -202,6 +202,8 @@ fn one_ahead(class: LiftClass, before: &[u32], rest_s: u32, rir: Option<f64>) ->
             per_side: false,
             at,
             timed: true,
+            asked: None,
+            said: Vec::new(),
             stated_rest_s: None,
             day: at.date_naive(),
         };

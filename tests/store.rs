@@ -19,8 +19,9 @@ use chalkbell::domain::catalogue::{
 use chalkbell::domain::effort::Rir;
 use chalkbell::domain::id::{ExerciseId, MuscleId, SetId};
 use chalkbell::domain::load::Load;
-use chalkbell::domain::log::{LoggedSet, SetKind};
+use chalkbell::domain::log::{LoggedSet, Said, SetKind};
 use chalkbell::domain::mass::{Mass, Unit};
+use chalkbell::domain::next_set::Check;
 use chalkbell::message::reading::Technique;
 use chalkbell::store::{Store, StoreError, Tx};
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
@@ -82,6 +83,8 @@ fn set(message: &str, place: u32, kg: f64, reps: u32) -> FiledSet {
             per_side: false,
             at: noon() + TimeDelta::minutes(i64::from(place)),
             timed: true,
+            asked: None,
+            said: Vec::new(),
             stated_rest_s: None,
             day: day("2026-01-12"),
         },
@@ -220,6 +223,14 @@ fn settings_change_is_seen_at_once_and_later() {
 
 // --- sets ----------------------------------------------------------------------------------------
 
+fn said(after_s: u32, check: Check, ready: bool) -> Said {
+    Said {
+        after_s,
+        check,
+        ready,
+    }
+}
+
 /// Every column with another value than a neighbour's, nulls and values in turn: a driver that binds
 /// nulls with a wrong type fails on the second set.
 fn rich_sets() -> Vec<FiledSet> {
@@ -235,6 +246,11 @@ fn rich_sets() -> Vec<FiledSet> {
     dumbbell.set.per_side = true;
     dumbbell.set.timed = false;
     dumbbell.set.stated_rest_s = Some(90);
+    dumbbell.set.asked = Some(Rir::new(2.0).expect("an effort"));
+    dumbbell.set.said = vec![
+        said(95, Check::Breath, false),
+        said(130, Check::Muscle, true),
+    ];
     dumbbell.technique = Some(Technique::RestPause);
     let mut warm_up = set("m1", 2, 20.0, 15);
     warm_up.set.kind = SetKind::WarmUp;
@@ -1067,6 +1083,11 @@ fn impossible_values_are_named_with_table_column_and_row() {
             "update training_set set technique = 'bounce'",
             "training_set",
             "technique",
+        ),
+        (
+            "update training_set set said = '95?breath'",
+            "training_set",
+            "said",
         ),
         (
             "update training_set set stated_rest_s = -1",

@@ -2,7 +2,7 @@
 
 use super::file_sets::{Filed, Post};
 use super::reply::{Outgoing, Reply};
-use super::state::{Bell, FiledSet, Rung};
+use super::state::{Bell, FiledSet, Rung, SaidAt};
 use super::words;
 use super::work::{Work, card_buttons, is_work};
 use crate::domain::id::ExerciseId;
@@ -234,6 +234,7 @@ impl Work<'_> {
     }
 
     fn note_check(&mut self, check: Check, ready: bool) {
+        self.note_said(check, ready);
         let failing = &mut self.member.desk.failing;
         failing.retain(|word| word != check.word());
         if !ready {
@@ -241,11 +242,27 @@ impl Work<'_> {
         }
     }
 
+    /// Keeps a word on being ready for the log; said twice in one message it counts once.
+    fn note_said(&mut self, check: Check, ready: bool) {
+        let at = self.scene.now;
+        let said = &mut self.member.desk.said;
+        said.retain(|said| said.at != at || said.check != check.word());
+        if said.len() < MOST_SAID {
+            said.push(SaidAt {
+                at,
+                check: check.word().to_owned(),
+                ready,
+            });
+        }
+    }
+
     /// A card's button: ready, or a check that fails.
     pub(super) fn press_check(&mut self, exercise: ExerciseId, failing: Option<Check>) {
         match failing {
             Some(check) => self.note_check(check, false),
-            None => self.member.desk.failing.clear(),
+            None => Check::ALL
+                .into_iter()
+                .for_each(|check| self.note_check(check, true)),
         }
         self.answer_readiness(Some(exercise));
     }
@@ -334,6 +351,9 @@ impl Work<'_> {
 
 /// A set of fewer repetitions does not count (design: five to thirty).
 const FEWEST_TO_GO: f64 = 5.0;
+
+/// No more is kept of what one lifter says between two sets.
+const MOST_SAID: usize = 12;
 
 /// A bell that is later than this is of no use any more.
 const LATEST_BELL: chrono::Duration = chrono::Duration::minutes(2);

@@ -13,8 +13,9 @@ use crate::domain::effort::Rir;
 use crate::domain::guard::{self, Known, Verdict};
 use crate::domain::id::{ExerciseId, SetId};
 use crate::domain::load::Load;
-use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::log::{LoggedSet, Said, SetKind};
 use crate::domain::mass::{Mass, Unit};
+use crate::domain::next_set::Check;
 use crate::message::reading::{Correction, Day, Part, Reading, SetReading};
 
 /// Where sets were posted.
@@ -47,7 +48,7 @@ const ASSUMED_REST_S: i64 = 150;
 impl Work<'_> {
     /// Files sets of a post, or asks when a number is unlikely and `meant` does not vouch for it.
     pub(super) fn file(&mut self, post: &Post, sets: &[SetReading], meant: bool) -> Filed {
-        let Some(new) = self.placed(post, sets) else {
+        let Some(mut new) = self.placed(post, sets) else {
             return Filed::NoSuchDay;
         };
         if !meant && let Some(doubt) = self.first_doubt(&new) {
@@ -59,9 +60,33 @@ impl Work<'_> {
             && new
                 .first()
                 .is_some_and(|first| latest.is_none_or(|at| at <= first.set.at));
+        self.take_what_was_said(post, &mut new);
         self.add(&new, in_order);
         self.mark(post.message, Sign::Filed);
         Filed::Yes(self.live_exercises(&new))
+    }
+
+    /// Puts what was said of being ready since the last set beside the first set that follows.
+    fn take_what_was_said(&mut self, post: &Post, new: &mut [FiledSet]) {
+        let today = self.scene.calendar.day_of(post.at);
+        let Some(first) = new.first_mut().filter(|filed| filed.set.day == today) else {
+            return;
+        };
+        let before = self.scene.last().map(|last| last.set.at);
+        let said = std::mem::take(&mut self.member.desk.said);
+        let (earlier, now): (Vec<_>, Vec<_>) = said.into_iter().partition(|s| s.at < post.at);
+        self.member.desk.said = now;
+        let Some(before) = before else { return };
+        let kept = earlier.iter().filter(|said| said.at >= before);
+        first.set.said = kept
+            .filter_map(|said| {
+                Some(Said {
+                    after_s: u32::try_from((said.at - before).num_seconds()).ok()?,
+                    check: Check::ALL.into_iter().find(|c| c.word() == said.check)?,
+                    ready: said.ready,
+                })
+            })
+            .collect();
     }
 
     /// The exercises, in order, that have work sets in the session that is on.
@@ -91,7 +116,10 @@ impl Work<'_> {
         let mut placed: Vec<FiledSet> = Vec::with_capacity(sets.len());
         for (place, ((set, day), at)) in sets.iter().zip(days).zip(times).enumerate() {
             let filed = FiledSet {
-                set: logged(set, day, at, alone && day == today),
+                set: LoggedSet {
+                    asked: Some(self.aim(set.exercise).rir),
+                    ..logged(set, day, at, alone && day == today)
+                },
                 message: post.message.to_owned(),
                 channel: post.channel.to_owned(),
                 place: u32::try_from(place).unwrap_or(u32::MAX),
@@ -260,6 +288,8 @@ fn logged(set: &SetReading, day: NaiveDate, at: DateTime<Utc>, timed: bool) -> L
         per_side: set.per_side,
         at,
         timed,
+        asked: None,
+        said: Vec::new(),
         stated_rest_s: set.rest_s,
         day,
     }
@@ -489,6 +519,8 @@ impl Work<'_> {
         for (new, old) in new.iter_mut().zip(old) {
             new.set.id = old.set.id;
             new.order = old.order;
+            new.set.asked = old.set.asked;
+            new.set.said.clone_from(&old.set.said);
             if new.set.day == old.set.day && old.set.timed {
                 new.set.at = old.set.at;
                 new.set.timed = true;

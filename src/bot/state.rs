@@ -138,6 +138,9 @@ pub struct Desk {
     /// Checks that failed since the last set: words of [`crate::domain::next_set::Check`].
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub failing: Vec<String>,
+    /// What was said of being ready since the last set, until the next set takes it into the log.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub said: Vec<SaidAt>,
     /// Exercises without advice because of pain, by name; the empty name stands for all.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub hurt: BTreeMap<String, HurtLock>,
@@ -156,6 +159,17 @@ pub struct Desk {
     /// The bell's message that rang and stands unanswered.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rung: Option<Rung>,
+}
+
+/// A word on being ready.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct SaidAt {
+    /// When it was said.
+    pub at: DateTime<Utc>,
+    /// Of which check, a word of [`crate::domain::next_set::Check`].
+    pub check: String,
+    /// Whether it holds.
+    pub ready: bool,
 }
 
 /// A question that waits for the member.

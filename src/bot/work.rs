@@ -57,13 +57,14 @@ impl<'a> Work<'a> {
             .condition
             .as_deref()
             .and_then(Condition::decode);
+        let known = condition.is_some();
         let own = loaded
             .prescriptions
             .iter()
             .find(|(id, _)| *id == scene.member.id);
         let week = scene.calendar.week_of(scene.today());
         let held = own.map(|(_, versions)| Prescription::in_week(versions, week, catalogue));
-        Self {
+        let mut work = Self {
             scene,
             loaded,
             source,
@@ -78,7 +79,11 @@ impl<'a> Work<'a> {
             out: Vec::new(),
             bell: None,
             replies: 0,
+        };
+        if !known && loaded.other.is_none() && !loaded.history.is_empty() {
+            work.relearn(&loaded.history);
         }
+        work
     }
 
     pub(super) fn finish(mut self) -> Outcome {

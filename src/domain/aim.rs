@@ -23,17 +23,17 @@ impl Aim {
     /// repetitions, three to zero in reserve): 6–10 for the big free leg lifts and hinges, 6–12
     /// for other lifts of several joints, 10–15 for one joint, 10–20 for calves and trunk;
     /// one in reserve, since lifters stop about a repetition earlier than they believe (Halperin I
-    /// et al. 2022, Sports Med 52:377-390: 0.95 too few), so that two or three are really left;
-    /// five minutes at most.
+    /// et al. 2022, Sports Med 52:377-390: 0.95 too few), so that two or three are really left; none
+    /// or one on lifts of one joint, where a missed repetition costs nothing; five minutes at most.
     #[must_use]
     pub fn default_for(class: LiftClass) -> Self {
-        let (reps_low, reps_high) = match class {
-            LiftClass::Squat | LiftClass::Hinge => (6, 10),
-            LiftClass::LegPress | LiftClass::Press | LiftClass::Pull => (6, 12),
-            LiftClass::SmallUpper | LiftClass::SmallLower => (10, 15),
-            LiftClass::Calf | LiftClass::Trunk => (10, 20),
+        let (reps_low, reps_high, left) = match class {
+            LiftClass::Squat | LiftClass::Hinge => (6, 10, 1.0),
+            LiftClass::LegPress | LiftClass::Press | LiftClass::Pull => (6, 12, 1.0),
+            LiftClass::SmallUpper | LiftClass::SmallLower => (10, 15, 0.5),
+            LiftClass::Calf | LiftClass::Trunk => (10, 20, 0.5),
         };
-        let rir = Rir::new(1.0).unwrap_or(Rir::FAILURE);
+        let rir = Rir::new(left).unwrap_or(Rir::FAILURE);
         Self {
             reps_low,
             reps_high,

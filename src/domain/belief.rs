@@ -17,7 +17,7 @@ use super::log::LoggedSet;
 use super::priors::{PERSONAL, Population, Prior};
 
 /// Version of the encoding.
-const VERSION: u8 = 1;
+const VERSION: u8 = 2;
 const MS_A_DAY: f64 = 86_400_000.0;
 const DAYS_A_WEEK: f64 = 7.0;
 /// Variance that the level gains a day, about 1 % in four days. Trade practice, no source.
@@ -187,6 +187,7 @@ impl Belief {
             joint: self.joint(condition, population),
             noise: condition.noise(population),
             width: condition.width(),
+            answer: condition.answer(),
         }
     }
 

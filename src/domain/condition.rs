@@ -13,13 +13,18 @@ use super::priors::{PERSONAL, Population};
 use super::recovery::{Deficit, Dose, SHAPES, Shape};
 
 /// Version of the encoding.
-const VERSION: u8 = 1;
+const VERSION: u8 = 2;
 /// Sets that the population's noise and width count for.
 const FIRST_WEIGHT: f64 = 12.0;
 /// Share of the weight of what was seen so far that survives a set: about 100 sets count.
 const MEMORY: f64 = 0.99;
 /// One set counts at most as this many variances: a slip is not noise.
 const CAP: f64 = 9.0;
+/// Sets that answering just as asked counts for.
+const ANSWER_WEIGHT: f64 = 4.0;
+/// One report counts at most as this far from what was asked, repetitions: who stops far too early
+/// is told so by the forecast, not met.
+const MOST_ANSWER: f64 = 1.5;
 /// Forecasts are never drawn narrower or wider than by these factors.
 const WIDTH: (f64, f64) = (0.6, 1.5);
 
@@ -57,8 +62,10 @@ impl Condition {
             row.reals(traits.cov.as_flattened());
         }
         row.byte(u8::from(self.scales.is_some()));
-        if let Some(Scales { noise, width }) = self.scales {
-            row.reals(&[noise.weight, noise.sum, width.weight, width.sum]);
+        if let Some(scales) = self.scales {
+            for running in [scales.noise, scales.width, scales.answer] {
+                row.reals(&[running.weight, running.sum]);
+            }
         }
         for (muscle, deficit) in &self.muscles {
             row.byte(muscle.0);
@@ -121,6 +128,13 @@ impl Condition {
         self.scales.map_or(1.0, |scales| {
             scales.width.mean().sqrt().clamp(WIDTH.0, WIDTH.1)
         })
+    }
+
+    /// Repetitions in reserve that the member reports over and above those asked for, on average of
+    /// the last sets: those who say the same number whatever they feel are met on their own scale.
+    #[must_use]
+    pub fn answer(&self) -> f64 {
+        self.scales.map_or(0.0, |scales| scales.answer.mean())
     }
 
     /// How tired the muscles of `exercise` are after `seconds` more of rest.
@@ -209,8 +223,7 @@ impl Condition {
         self.at_ms = Some(self.at_ms.map_or(at, |before| before.max(at)));
     }
 
-    /// Keeps what a set taught about the lifter: the traits, and how far the report was off (`None`
-    /// where there was none).
+    /// Keeps what a set taught about the lifter: the traits, and how far it came out off.
     ///
     /// ```text
     /// λ² ← mean of residuals, in population variances     what a set shows about capacity
@@ -220,25 +233,32 @@ impl Condition {
     /// both over about the last 100 sets, with the population standing in for the first dozen, and
     /// each term at most nine times the mean. λ says how much a set is heeded, κ how wide forecasts
     /// are drawn: a body that does not follow the model misses wider, and should not for that be
-    /// heeded less.
-    pub(super) fn keep(&mut self, traits: Traits, miss: Option<Miss>, population: &Population) {
+    /// heeded less. The answer to what was asked is learned alongside.
+    pub(super) fn keep(&mut self, traits: Traits, miss: &Miss, population: &Population) {
         self.traits = Some(traits);
         let mut scales = self.scales.unwrap_or_else(|| Scales::of(population));
-        if let Some(miss) = miss {
-            scales.noise.take(miss.residual);
-            scales.width.take(miss.surprise);
+        if let Some(residual) = miss.residual {
+            scales.noise.take(residual.min(CAP));
+        }
+        if let Some(surprise) = miss.surprise {
+            scales.width.take(surprise.min(CAP));
+        }
+        if let Some(answer) = miss.answer {
+            scales.answer.take(answer.clamp(-MOST_ANSWER, MOST_ANSWER));
         }
         self.scales = Some(scales);
     }
 }
 
 /// How far a set came out off what the belief made of it.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct Miss {
-    /// Squared distance from what is expected after it, in population variances.
-    pub(super) residual: f64,
+    /// Squared distance of a report from what is expected after it, in population variances.
+    pub(super) residual: Option<f64>,
     /// Squared distance from what was forecast, in forecast variances.
-    pub(super) surprise: f64,
+    pub(super) surprise: Option<f64>,
+    /// Reported left beyond what was asked for, where something was.
+    pub(super) answer: Option<f64>,
 }
 
 /// A mean that forgets: a weight and a weighted sum.
@@ -261,17 +281,18 @@ impl Running {
     }
 
     fn take(&mut self, value: f64) {
-        let capped = value.min(CAP);
         self.weight = self.weight * MEMORY + 1.0;
-        self.sum = self.sum * MEMORY + capped;
+        self.sum = self.sum * MEMORY + value;
     }
 }
 
-/// The noise of a lifter and the width of forecasts about him, as squares of λ and κ.
+/// The noise of a lifter and the width of forecasts about him, as squares of λ and κ, and how his
+/// reports answer what was asked, repetitions.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Scales {
     noise: Running,
     width: Running,
+    answer: Running,
 }
 
 impl Scales {
@@ -279,6 +300,7 @@ impl Scales {
         Self {
             noise: Running::from(population.noise * population.noise, FIRST_WEIGHT),
             width: Running::from(1.0, FIRST_WEIGHT),
+            answer: Running::from(0.0, ANSWER_WEIGHT),
         }
     }
 }
@@ -340,6 +362,7 @@ fn read_scales(row: &mut Reader<'_>) -> Option<Scales> {
     Some(Scales {
         noise: running()?,
         width: running()?,
+        answer: running()?,
     })
 }
 

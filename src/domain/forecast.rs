@@ -34,6 +34,8 @@ pub struct Outlook {
     pub noise: f64,
     /// Factor on the spread of forecasts, from how far earlier ones missed.
     pub width: f64,
+    /// Repetitions in reserve that the lifter reports beyond those asked for.
+    pub answer: f64,
 }
 
 /// One load at one tiredness, as the belief sees it: repetitions along the way on which they
@@ -103,10 +105,20 @@ impl Outlook {
         }
     }
 
-    /// The forecast for a load (log of kilograms moved) at this strain and effort.
+    /// The forecast for a load (log of kilograms moved) at this strain and effort, as the lifter
+    /// would report it.
     #[must_use]
     pub fn forecast(&self, log_load: f64, strain: &Strain, rir: Rir) -> Forecast {
-        self.sight(log_load, strain, rir.reps(), 0.0).forecast(rir)
+        self.sight(log_load, strain, rir.reps(), 0.0)
+            .forecast(rir, 0.0)
+    }
+
+    /// The forecast for a set of which this effort is asked: it ends where the lifter has been
+    /// ending sets when asked, on his own scale.
+    #[must_use]
+    pub fn forecast_asked(&self, log_load: f64, strain: &Strain, rir: Rir) -> Forecast {
+        self.sight(log_load, strain, rir.reps(), 0.0)
+            .forecast(rir, self.answer)
     }
 }
 
@@ -126,16 +138,17 @@ impl Sight {
         self.failure_at(s) - self.habit_share * (self.habit.0 + self.habit.1 * s)
     }
 
-    /// What is done when the set is ended at `rir`.
+    /// What is done when the set is ended at `rir`, and `beyond` more on the lifter's own scale.
     #[must_use]
-    pub fn forecast(&self, rir: Rir) -> Forecast {
+    fn forecast(&self, rir: Rir, beyond: f64) -> Forecast {
+        let left = (rir.reps() + beyond).max(0.0);
         let mut places = [(0.0, 0.0); PLACES];
         let mut total = 0.0;
         for (index, place) in (0u32..).zip(&mut places) {
             let s = FURTHEST * (f64::from(index) / 7.0 - 1.0);
             let weight = (-0.5 * s * s).exp();
             total += weight;
-            let reps = self.shown_at(s * self.width) - rir.reps();
+            let reps = self.shown_at(s * self.width) - left;
             *place = (reps.min(MOST), weight);
         }
         let noise = self.noise * self.width;
@@ -143,7 +156,7 @@ impl Sight {
             *weight /= total;
         }
         Forecast {
-            median: (self.shown_at(0.0) - rir.reps()).clamp(0.0, MOST),
+            median: (self.shown_at(0.0) - left).clamp(0.0, MOST),
             places,
             noise: (noise * noise - ROUNDING).max(LEAST_NOISE).sqrt(),
             rir,

@@ -5,6 +5,7 @@ use chrono::{DateTime, NaiveDate, Utc};
 use super::effort::Rir;
 use super::id::{ExerciseId, SetId};
 use super::load::Load;
+use super::next_set::Check;
 
 /// What kind of set it was.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -15,6 +16,17 @@ pub enum SetKind {
     Other,
     /// A warm-up: kept, never counted.
     WarmUp,
+}
+
+/// A word on being ready, between two sets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Said {
+    /// Seconds after the end of the set before.
+    pub after_s: u32,
+    /// Of which check.
+    pub check: Check,
+    /// Whether it holds.
+    pub ready: bool,
 }
 
 /// One performed set of a member's log, in the order of [`LoggedSet::at`], then `id`.
@@ -39,6 +51,11 @@ pub struct LoggedSet {
     pub at: DateTime<Utc>,
     /// Whether `at` was observed (a set posted by itself as it happened) rather than reckoned.
     pub timed: bool,
+    /// Effort that the plan, or the advice without one, asked to end it at; `None` where nothing was
+    /// asked, as in a log kept elsewhere.
+    pub asked: Option<Rir>,
+    /// What the lifter said of being ready between the set before and this one, in order.
+    pub said: Vec<Said>,
     /// Rest before the set as stated by the lifter, seconds.
     pub stated_rest_s: Option<u32>,
     /// The team's local day that the set belongs to.

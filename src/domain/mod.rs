@@ -29,6 +29,7 @@ pub mod opening;
 pub mod plan;
 pub mod priors;
 pub mod rack;
+mod readiness;
 pub mod recovery;
 pub mod report;
 pub mod session;

@@ -11,12 +11,14 @@ use super::condition::{Condition, Miss, Strain};
 use super::effort::Rir;
 use super::forecast::{Outlook, Sight};
 use super::id::ExerciseId;
+use super::joint::LIFTER_HABIT;
 use super::log::{LoggedSet, SetKind};
 use super::mass::Mass;
 use super::next_set::Expectation;
 use super::priors::Population;
+use super::readiness::{Heard, heard, heed};
 use super::recovery::{Dose, Shape, dose, nearness};
-use super::report::Evidence;
+use super::report::{Evidence, unrated_reserve};
 use super::status::TrainingStatus;
 
 /// Seconds that one repetition takes. Common practice, no source (one to two seconds each way,
@@ -121,11 +123,18 @@ impl Model {
         let strain = self.condition.strain(exercise, rest);
         let vaguer = self.condition.strain(exercise, rest * (1.0 - doubt));
         let rest_doubt = (vaguer.total - strain.total).abs();
+        let heard = heard(&self.condition, set, exercise);
         self.condition.rest(rest);
         let learned = match set.kind {
             SetKind::WarmUp => self.warm_up(set, lifter, &population, &strain),
             SetKind::Straight | SetKind::Other => {
-                self.work(set, lifter, &population, &strain, rest_doubt)
+                let scene = Scene {
+                    set,
+                    population: &population,
+                    rest_doubt,
+                    heard,
+                };
+                self.work(&scene, lifter)
             }
         };
         self.condition.tire(
@@ -189,14 +198,13 @@ impl Model {
         }
     }
 
-    fn work(
-        &mut self,
-        set: &LoggedSet,
-        lifter: &Lifter<'_>,
-        population: &Population,
-        strain: &Strain,
-        rest_doubt: f64,
-    ) -> Step {
+    fn work(&mut self, scene: &Scene<'_>, lifter: &Lifter<'_>) -> Step {
+        let &Scene {
+            set,
+            population,
+            rest_doubt,
+            ref heard,
+        } = scene;
         let exercise = lifter.catalogue.exercise(set.exercise);
         let log_load = log_moved(set, lifter);
         let known = self.beliefs.get(&set.exercise);
@@ -204,19 +212,31 @@ impl Model {
             || Belief::new(set, log_load.exp(), population),
             |belief| belief.advanced(set.at, set.day, &self.condition, population),
         );
+        let new = known.is_none();
         let opens = known.is_none_or(|before| before.day() < belief.day());
         let outlook = belief.outlook(&self.condition, population);
+        let outlook = heed(outlook, heard, &mut self.condition, exercise);
+        let strain = &self.condition.strain(exercise, 0.0);
+        let reps = f64::from(set.reps);
         let rir = set.rir.map_or(0.0, Rir::reps);
         let sight = outlook.sight(log_load, strain, rir, rest_doubt);
-        let expected = known.map(|_| expected(&outlook, set, log_load, strain));
-        let found = Found::weigh(&sight, &evidence(set, &sight));
+        let expected = (!new).then(|| expected(&outlook, set, log_load, strain));
+        let habit = outlook.joint.lifter(LIFTER_HABIT);
+        let found = Found::weigh(&sight, &evidence(set, &sight, habit));
+        let unforeseen = match set.asked {
+            None => set.rir.map(|rir| sight.surprise(reps + rir.reps())),
+            Some(asked) => {
+                let left = asked.reps() + outlook.answer;
+                let sight = outlook.sight(log_load, strain, asked.reps(), rest_doubt);
+                Some(sight.surprise(reps + left))
+            }
+        };
         let after = outlook.joint.moved(&sight.way, found.mean, found.variance);
 
         let (before, shape) = (outlook.joint.shape(), after.shape());
         let change = std::array::from_fn(|i| shape[i] - before[i]);
         self.condition.correct(exercise, &change);
         let strain = self.condition.strain(exercise, 0.0);
-        let reps = f64::from(set.reps);
         let near = nearness(reps, found.to_failure - reps);
         let taken = dose(&shape, near, reps, strain.total, &strain.by);
 
@@ -224,12 +244,18 @@ impl Model {
         belief.take(given, &after);
         belief.surprise = set.rir.map_or(0.0, |rir| sight.surprise(reps + rir.reps()));
         belief.note(set, log_load.exp(), opens);
-        let taught = set.kind == SetKind::Straight && set.rir.is_some() && belief.sets() > 1;
-        let miss = taught.then_some(Miss {
-            residual: found.residual / sight.population_noise.powi(2),
-            surprise: belief.surprise.powi(2),
-        });
-        self.condition.keep(traits, miss, population);
+        let taught = set.kind == SetKind::Straight && belief.sets() > 1;
+        let residual = found.residual / sight.population_noise.powi(2);
+        let miss = Miss {
+            residual: set.rir.map(|_| residual),
+            surprise: unforeseen.map(|surprise| surprise.powi(2)),
+            answer: set
+                .rir
+                .zip(set.asked)
+                .map(|(said, asked)| said.reps() - asked.reps()),
+        };
+        let miss = if taught { miss } else { Miss::default() };
+        self.condition.keep(traits, &miss, population);
         let learned = Learned {
             expected,
             reserve: Some(found.reserve),
@@ -242,6 +268,15 @@ impl Model {
             shape,
         }
     }
+}
+
+/// A work set with what surrounds it.
+struct Scene<'a> {
+    set: &'a LoggedSet,
+    population: &'a Population,
+    /// Spread of the strain that comes from a vague rest.
+    rest_doubt: f64,
+    heard: Vec<Heard>,
 }
 
 /// What a set taught and took.
@@ -330,20 +365,22 @@ impl Sight {
 }
 
 /// The evidence of a set, with its repetitions.
-fn evidence(set: &LoggedSet, sight: &Sight) -> (Evidence, f64) {
+fn evidence(set: &LoggedSet, sight: &Sight, habit: f64) -> (Evidence, f64) {
     let reps = f64::from(set.reps);
     let noisier = match set.kind {
         SetKind::Other => OTHER_NOISE,
         SetKind::Straight | SetKind::WarmUp => 1.0,
     };
+    let sd = sight.noise * noisier;
     let evidence = match set.rir {
         Some(rir) => Evidence::Rated {
             total: reps + rir.reps(),
-            sd: sight.noise * noisier,
+            sd,
         },
         None => Evidence::Unrated {
             reps,
-            sd: sight.noise * noisier,
+            reserve: unrated_reserve(set.asked.map(Rir::reps), habit),
+            sd,
         },
     };
     (evidence, reps)

@@ -53,7 +53,7 @@ fn is_straight(set: &&LoggedSet) -> bool {
 /// `sessions` are the earlier ones of the exercise, the latest last, each with its sets in order;
 /// `moved_kg` tells what a set moves. A set's repetitions are taken as those at the effort aimed at:
 /// ten with three left are eleven where two were to be left. Repetitions are held against the top
-/// of the range, the goal of a range; only sets at the [`reference`] load or above show that it is
+/// of the range, the goal of a range; only sets at the [`reference()`] load or above show that it is
 /// mastered.
 ///
 /// *Source*: of each bound beside its constant.
@@ -122,6 +122,8 @@ mod tests {
             },
             reps,
             rir: left.map(|left| Rir::new(left).unwrap()),
+            asked: None,
+            said: Vec::new(),
             kind: SetKind::Straight,
             per_side: false,
             at: DateTime::UNIX_EPOCH,

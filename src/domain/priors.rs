@@ -62,9 +62,11 @@ const DEPTH: &str = "fit to the rest tables: g 1.0, log 0.4; leg press and squat
                      for men, less for women, 1.0 where the sex is not known";
 const PACE: &str = "Chorley 2022: slow 377 +/- 100 s, in a second bout 549 +/- 226 s, fast 22.0 \
                     +/- 11.8 s, between cyclists";
-const SHARE: &str = "Chorley 2022: fast share 0.48 +/- 0.18; Caen 2021: 0.32";
-const POWER: &str = "Refalo 2023: speed lost 25, 13, 8 % at failure, one, three left; spread: \
-                     trade practice, wide enough for a cost that grows as the repetitions do";
+const SHARE: &str = "Chorley 2022: fast share 0.48 +/- 0.18; Caen 2021: 0.32; spread: wide enough \
+                     for bodies that recover in a single phase, fast or slow";
+const POWER: &str = "Refalo 2023: speed lost 25, 13, 8 % at failure, one, three left, and the fit \
+                     to the rest tables; spread: trade practice, wide enough for a cost that grows \
+                     as the repetitions do";
 const HABIT: &str = "Halperin 2022: 0.95 fewer called than done; Refalo 2024: -0.17 +/- 1.0 in \
                      trained lifters";
 const TREND: &str = "Chaves 2024: about +30 % in 10 weeks, untrained, as upper end; Plotkin 2022; \
@@ -91,8 +93,8 @@ impl Population {
             curve: prior(f64::ln(steepness), curve_spread, "log repetitions", CURVE),
             depth: prior(f64::ln(depth(class)), 0.40, "log ratio", DEPTH),
             pace: prior(0.0, 0.4, "log ratio", PACE),
-            share: prior(0.0, 0.6, "log odds", SHARE),
-            power: prior(f64::ln(4.0), 0.7, "log ratio", POWER),
+            share: prior(0.0, 1.2, "log odds", SHARE),
+            power: prior(f64::ln(5.0), 1.0, "log ratio", POWER),
             habit: prior(habit, 0.8, "repetitions", HABIT),
             trend: prior(trend, trend_spread, "log 1RM a week", TREND),
             wobble: prior(0.0, 0.02, "log 1RM", WOBBLE),

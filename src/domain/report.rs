@@ -14,9 +14,12 @@ const NOISE_PER_RESERVE: f64 = 0.3;
 const NOISE_OF_REPS: f64 = 0.05;
 /// Scale of a logistic distribution with standard deviation 1: √3/π.
 const LOGISTIC_SCALE: f64 = 0.551_328_895_421_792_1;
-/// Reserve behind a work set of which nothing was said, and its spread; the trade aims at three
-/// to zero.
+/// Reserve behind a work set of which nothing was said nor asked, and its spread; the trade aims at
+/// three to zero.
 const UNRATED_RESERVE: (f64, f64) = (2.0, 1.5);
+/// Spread of the reserve behind a set of which nothing was said, about the one asked for. Trade
+/// practice, no source.
+const ASKED_SPREAD: f64 = 1.0;
 /// How sharply an unrated set bounds capacity from below, repetitions.
 const UNRATED_EDGE: f64 = 0.5;
 
@@ -63,6 +66,27 @@ pub fn noise(rir: f64, reps: f64) -> f64 {
     )
 }
 
+/// Repetitions to expect left after a set of which nothing was said, and their spread: with `asked`
+/// in reserve asked for and a member's `habit`, else as is usual.
+///
+/// ```text
+/// left = a + h w(a) ± 1      2 ± 1.5 where nothing was asked
+/// ```
+///
+/// *Source*: trade practice; w as [`habit_share`].
+///
+/// ```
+/// use chalkbell::domain::report::unrated_reserve;
+/// assert_eq!(unrated_reserve(None, 0.5).0, 2.0);
+/// assert_eq!(unrated_reserve(Some(0.0), 0.5).0, 0.0);
+/// ```
+#[must_use]
+pub fn unrated_reserve(asked: Option<f64>, habit: f64) -> (f64, f64) {
+    asked.map_or(UNRATED_RESERVE, |asked| {
+        ((asked + habit * habit_share(asked)).max(0.0), ASKED_SPREAD)
+    })
+}
+
 /// What one set tells about the repetitions that the lifter had in him.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Evidence {
@@ -74,10 +98,12 @@ pub enum Evidence {
         /// Standard deviation of the error, above 0.
         sd: f64,
     },
-    /// Nothing said: at least those done, and a reserve as is usual.
+    /// Nothing said: at least those done, and a reserve as was asked for or is usual.
     Unrated {
         /// Done.
         reps: f64,
+        /// Reserve to expect and its spread, repetitions; see [`unrated_reserve`].
+        reserve: (f64, f64),
         /// Standard deviation of the error that a stated reserve would have had, above 0.
         sd: f64,
     },
@@ -91,14 +117,48 @@ impl Evidence {
     pub fn log_likelihood(self, expected: f64) -> f64 {
         match self {
             Self::Rated { total, sd } => log_density((total - expected) / sd),
-            Self::Unrated { reps, sd } => {
-                let (reserve, spread) = UNRATED_RESERVE;
+            Self::Unrated {
+                reps,
+                reserve: (reserve, spread),
+                sd,
+            } => {
                 let left = expected - reps;
                 log_logistic(left / UNRATED_EDGE)
                     + log_density((reserve - left) / f64::hypot(spread, sd))
             }
         }
     }
+}
+
+/// Missing share of fresh capacity at which lifters feel ready as often as not: about where a
+/// heavy set's repetitions are back to three quarters. Trade practice, no source.
+const HALF_READY: f64 = 0.25;
+/// How vaguely the feeling follows the muscle, a share of fresh capacity; breathing and helpers
+/// follow their own course and tell less of it. Trade practice, no source.
+const FEELING: (f64, f64) = (0.10, 0.20);
+
+/// Log likelihood of saying ready, or not yet, with the share `missing` of fresh capacity missing.
+///
+/// ```text
+/// p(not yet) = 1 / (1 + e^(−(D − 0.25)/v))      v: 0.1 of the muscle, 0.2 of breath or helpers
+/// ```
+///
+/// - `missing`: D, 0 to 1. `of_muscle`: whether the muscle itself was spoken of.
+///
+/// *Valid for*: a word a rest; drive says nothing of the muscle and has no place here. *Source*:
+/// trade practice; that felt recovery and repetitions go together: the self-chosen rests of Ibbott
+/// 2019 lengthen as power falls.
+///
+/// ```
+/// use chalkbell::domain::report::log_readiness;
+/// // Not yet, though nothing is missing, is less likely than not yet with much missing.
+/// assert!(log_readiness(0.0, false, true) < log_readiness(0.5, false, true));
+/// ```
+#[must_use]
+pub fn log_readiness(missing: f64, ready: bool, of_muscle: bool) -> f64 {
+    let vague = if of_muscle { FEELING.0 } else { FEELING.1 };
+    let beyond = (missing - HALF_READY) / vague;
+    log_logistic(if ready { -beyond } else { beyond })
 }
 
 /// Share of a logistic distribution with standard deviation `sd` about 0 that lies below `x`.

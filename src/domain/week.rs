@@ -266,6 +266,8 @@ mod tests {
             per_side: false,
             at: DateTime::UNIX_EPOCH,
             timed: true,
+            asked: None,
+            said: Vec::new(),
             stated_rest_s: None,
             day: DateTime::UNIX_EPOCH.date_naive(),
         }

@@ -16,6 +16,7 @@ use crate::bot::words::NOT_YOURS;
 use crate::bot::{Outcome, decide};
 use crate::domain::calendar::TeamCalendar;
 use crate::domain::catalogue::Catalogue;
+use crate::domain::condition::Condition;
 use crate::domain::id::MemberId;
 use crate::message::Reader;
 use crate::service::{ServiceError, UseCase};
@@ -358,11 +359,22 @@ impl Stage<'_> {
         let bell = tx.bell(self.member).await?;
         let scene = self.scene(&recent, bell.as_ref());
         let intent = read(&scene);
-        let loaded = self.load(tx, &scene, &intent.needs(&scene)).await?;
+        let mut needs = intent.needs(&scene);
+        if needs.other.is_none() && !needs.beliefs.is_empty() && !self.is_learned() {
+            needs.history = true;
+        }
+        let loaded = self.load(tx, &scene, &needs).await?;
         let Outcome { changes, out } = decide(&scene, source, &intent, &loaded, text, subject);
         tx.apply(self.team, self.member, &changes, catalogue)
             .await?;
         Ok(out)
+    }
+
+    /// Whether what was learned can be read: nothing was, in a new member or after the way of
+    /// writing it down changed.
+    fn is_learned(&self) -> bool {
+        let condition = self.member.condition.as_deref();
+        condition.and_then(Condition::decode).is_some()
     }
 
     fn scene<'b>(&'b self, recent: &'b [FiledSet], bell: Option<&'b Bell>) -> Scene<'b> {

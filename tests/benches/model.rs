@@ -73,6 +73,8 @@ impl World {
                     per_side: false,
                     at,
                     timed: true,
+                    asked: None,
+                    said: Vec::new(),
                     stated_rest_s: None,
                     day: at.date_naive(),
                 });

@@ -33,6 +33,8 @@ fn hard_set(name: &str) -> LoggedSet {
         per_side: false,
         at: DateTime::UNIX_EPOCH,
         timed: true,
+        asked: None,
+        said: Vec::new(),
         stated_rest_s: None,
         day: DateTime::UNIX_EPOCH.date_naive(),
     }

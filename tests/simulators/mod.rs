@@ -2,6 +2,8 @@
 //!
 //! Every lifter is drawn from a seed; nothing here reads the model.
 
+pub mod crowd;
+
 use std::collections::BTreeMap;
 
 use chalkbell::domain::catalogue::{
@@ -44,11 +46,44 @@ pub enum Form {
     WorkBalance,
     /// One deficit takes from repetitions, refilled in one phase whose slowness grows by set.
     OnePhase,
+    /// A stock of work above a critical load, refilled at a pace that falls with the square of
+    /// what is missing, the form that Ferguson 2010 printed (37, 65, 86 % after 120, 360, 900 s on
+    /// a bicycle), three times as fast, as the tables of repetitions by rest ask for.
+    WorkBalanceSecondOrder,
+    /// Motor units at work, at rest and fatigued (Xia & Frey Law 2008, J Biomech 41:3046-3052, and
+    /// a faster recovery at rest, Looft et al. 2018; rates from memory).
+    ThreeCompartments,
 }
 
 impl Form {
-    pub const ALL: [Self; 3] = [Self::StrengthThreePhases, Self::WorkBalance, Self::OnePhase];
+    pub const ALL: [Self; 5] = [
+        Self::StrengthThreePhases,
+        Self::WorkBalance,
+        Self::OnePhase,
+        Self::WorkBalanceSecondOrder,
+        Self::ThreeCompartments,
+    ];
 }
+
+/// What a lifter says of the repetitions left.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Reports {
+    /// What was felt, rounded.
+    Felt,
+    /// The same number whatever was felt.
+    Always(f64),
+    /// Nothing.
+    Never,
+}
+
+/// No feeling of what is left errs by more than this, a standard deviation: one who has ten left
+/// does not stop for having none.
+const FEEL_MOST: f64 = 1.5;
+
+/// Rate of fatigue of motor units at work, a second (knee; Frey-Law 2012, from memory).
+const FATIGUE_RATE: f64 = 0.015;
+/// Rate of their recovery, a second, at work; at rest it is faster by a personal factor.
+const RECOVERY_RATE: f64 = 0.00149;
 
 /// One lift of one lifter.
 #[derive(Clone, Debug)]
@@ -58,8 +93,6 @@ struct Lift {
     curve: (f64, f64),
     depth: f64,
     trend_a_week: f64,
-    /// Tiredness: three phases, of which a form uses what it needs.
-    pools: BTreeMap<u8, [f64; 3]>,
 }
 
 pub struct Lifter {
@@ -70,19 +103,22 @@ pub struct Lifter {
     taus: [f64; 3],
     shares: [f64; 3],
     wobble_sd: f64,
+    /// Change of every lift a week, log, beside its own trend.
+    pub drift_a_week: f64,
     wobble: BTreeMap<ExerciseId, f64>,
-    habit: f64,
+    /// Repetitions left over and above those felt, well away from failure.
+    pub habit: f64,
     feel_sd: f64,
     rep_sd: f64,
-    pub reports: bool,
+    pub reports: Reports,
 }
 
 /// What a set came to.
 pub struct Done {
     pub reps: u32,
     pub report: Option<f64>,
-    /// Really left.
-    pub left: f64,
+    /// Whether it counts (design: five to thirty repetitions, three to zero really left).
+    pub counts: bool,
 }
 
 impl Lifter {
@@ -94,6 +130,9 @@ impl Lifter {
             Form::StrengthThreePhases => ([14.0, 80.0, 500.0], [0.35, 0.35, 0.30]),
             Form::WorkBalance => ([22.0, 377.0, 1.0], [0.48, 0.52, 0.0]),
             Form::OnePhase => ([160.0, 1.0, 1.0], [1.0, 0.0, 0.0]),
+            Form::WorkBalanceSecondOrder => ([70.0, 1.0, 1.0], [1.0, 0.0, 0.0]),
+            // Ten times the rate at work: between the one of 2008 and the fifteen of 2018.
+            Form::ThreeCompartments => ([0.1 / RECOVERY_RATE, 1.0, 1.0], [1.0, 0.0, 0.0]),
         };
         let mut lifts = BTreeMap::new();
         for (id, exercise) in catalogue.exercises() {
@@ -107,15 +146,20 @@ impl Lifter {
                 // L = a + (1 − a) e^(−(r − 1)/b): about 10 repetitions at 75 %.
                 Form::StrengthThreePhases => (0.25, dice.log_normal(23.0, 0.22)),
                 // r = w / (L − cl): about 10 repetitions at 75 %.
-                Form::WorkBalance => (0.36 + 0.04 * dice.normal(), dice.log_normal(4.0, 0.2)),
+                Form::WorkBalance | Form::WorkBalanceSecondOrder => {
+                    (0.36 + 0.04 * dice.normal(), dice.log_normal(4.0, 0.2))
+                }
+                // Seconds of tension a repetition: about 10 repetitions at 75 %.
+                Form::ThreeCompartments => (0.0, dice.log_normal(2.2, 0.22)),
                 Form::OnePhase => (0.0, dice.log_normal(31.0, 0.22)),
             };
             let depth = personal_depth
                 * dice.log_normal(1.0, 0.2)
                 * match form {
                     Form::StrengthThreePhases => 0.17,
-                    Form::WorkBalance => 0.9,
+                    Form::WorkBalance | Form::WorkBalanceSecondOrder => 0.9,
                     Form::OnePhase => 0.75,
+                    Form::ThreeCompartments => 1.0,
                 };
             lifts.insert(
                 id,
@@ -124,13 +168,16 @@ impl Lifter {
                     curve,
                     depth,
                     trend_a_week: 0.003 + 0.004 * dice.normal(),
-                    pools: BTreeMap::new(),
                 },
             );
         }
         let habit = 0.4 + 0.5 * dice.normal();
         let feel_sd = dice.log_normal(0.25, 0.4);
-        let reports = dice.uniform() < 0.85;
+        let reports = if dice.uniform() < 0.85 {
+            Reports::Felt
+        } else {
+            Reports::Never
+        };
         Self {
             form,
             dice,
@@ -139,6 +186,7 @@ impl Lifter {
             taus: taus.map(|tau| tau * slow),
             shares,
             wobble_sd: 0.02,
+            drift_a_week: 0.0,
             wobble: BTreeMap::new(),
             habit,
             feel_sd,
@@ -157,8 +205,7 @@ impl Lifter {
             self.wobble.insert(id, form + own);
             let step = 0.004 * days.sqrt() * self.dice.normal();
             if let Some(lift) = self.lifts.get_mut(&id) {
-                lift.one_rm *= (lift.trend_a_week * days / 7.0 + step).exp();
-                lift.pools.clear();
+                lift.one_rm *= ((lift.trend_a_week + self.drift_a_week) * days / 7.0 + step).exp();
             }
         }
     }
@@ -171,7 +218,7 @@ impl Lifter {
 
     pub fn rest(&mut self, seconds: f64) {
         for pool in self.pools.values_mut() {
-            *pool = rested(*pool, self.taus, seconds);
+            *pool = rested(self.form, *pool, self.taus, seconds);
         }
     }
 
@@ -183,7 +230,7 @@ impl Lifter {
             .muscles()
             .map(|(muscle, part)| {
                 let pool = self.pools.get(&muscle).copied().unwrap_or_default();
-                rested(pool, self.taus, rest).iter().sum::<f64>()
+                rested(self.form, pool, self.taus, rest).iter().sum::<f64>()
                     * if part < 1.0 { 0.35 } else { 1.0 }
             })
             .fold(0.0, f64::max);
@@ -197,13 +244,18 @@ impl Lifter {
                     1.0 + b * ((1.0 - a) / (share - a).max(0.02)).ln()
                 }
             }
-            Form::WorkBalance => {
+            Form::WorkBalance | Form::WorkBalanceSecondOrder => {
                 let (critical, work) = lift.curve;
                 work * (1.0 - tired).max(0.0) / (kg / one_rm - critical).max(0.05)
             }
             Form::OnePhase => {
                 let fresh = 1.0 + lift.curve.1 * (one_rm / kg - 1.0);
                 fresh * (1.0 - tired).max(0.05)
+            }
+            Form::ThreeCompartments => {
+                let share = kg / one_rm;
+                let seconds = seconds_to(1.0 - share, share, tired, lift.depth);
+                0.5 + seconds / lift.curve.1
             }
         }
     }
@@ -248,12 +300,42 @@ impl Lifter {
         reached.count() as f64 / 100.0
     }
 
+    /// Whether a set reaches five nine times in ten, and `reps` on average.
+    pub fn surely(
+        &self,
+        id: ExerciseId,
+        exercise: &Exercise,
+        kg: f64,
+        rest: f64,
+        rir: f64,
+        reps: f64,
+    ) -> bool {
+        self.expected(id, exercise, kg, rest, rir) >= reps
+            && self.at_least(5.0, id, exercise, kg, rest, rir) >= 0.9
+    }
+
+    /// The shortest rest in steps of 15 s, up to five minutes, with which a set surely reaches
+    /// `reps`, by one who knows the body but not the chance of the day.
+    pub fn shortest_rest(
+        &self,
+        id: ExerciseId,
+        exercise: &Exercise,
+        kg: f64,
+        rir: f64,
+        reps: f64,
+    ) -> Option<f64> {
+        let rests: Vec<f64> = (1..=20).map(|step| f64::from(step) * 15.0).collect();
+        let place = rests.partition_point(|&rest| !self.surely(id, exercise, kg, rest, rir, reps));
+        rests.get(place).copied()
+    }
+
     fn ended(&self, failure: f64, rir: f64, error: f64) -> (f64, f64) {
         let most = failure.floor().max(0.0);
         let mut n = 0.0;
         loop {
             let left = failure - n - 0.5;
-            let felt = self.felt(left) + error * (0.3 + self.feel_sd * left.max(0.0));
+            let felt =
+                self.felt(left) + error * (0.3 + self.feel_sd * left.max(0.0)).min(FEEL_MOST);
             if n >= most || felt <= rir + 0.5 {
                 return (n, if n >= most { 0.0 } else { felt });
             }
@@ -276,7 +358,6 @@ impl Lifter {
         let (n, felt) = self.ended(failure, rir, error);
         let n = n.max(1.0);
         self.rest(rest);
-        let left = (failure - 0.5 - n).max(0.0);
         let near = (n / failure.max(n)).clamp(0.0, 1.0);
         let lift = &self.lifts[&id];
         let share = kg / lift.one_rm;
@@ -285,13 +366,16 @@ impl Lifter {
             let spent: f64 = pool.iter().sum();
             let dose = match self.form {
                 Form::StrengthThreePhases => lift.depth * near * near * (1.0 + 0.02 * n).min(1.6),
-                Form::WorkBalance => {
+                Form::WorkBalance | Form::WorkBalanceSecondOrder => {
                     lift.depth
                         * (n * (share - lift.curve.0) / lift.curve.1)
                             .min(1.0 - spent)
                             .max(0.0)
                 }
                 Form::OnePhase => lift.depth * near.powi(3) * (1.0 - spent),
+                Form::ThreeCompartments => {
+                    fatigued(n * lift.curve.1, share, spent, lift.depth) - spent
+                }
             };
             for (phase, share) in pool.iter_mut().zip(self.shares) {
                 *phase += part * dose * share;
@@ -300,14 +384,41 @@ impl Lifter {
         let busy = 3.0 * n;
         for (muscle, pool) in &mut self.pools {
             if exercise.involvement(*muscle) <= 0.0 {
-                *pool = rested(*pool, self.taus, busy);
+                *pool = rested(self.form, *pool, self.taus, busy);
             }
         }
         Done {
             reps: whole(n),
-            report: self.reports.then(|| felt.round().clamp(0.0, 8.0)),
-            left,
+            report: match self.reports {
+                Reports::Felt => Some(felt.round().clamp(0.0, 8.0)),
+                Reports::Always(rir) => Some(rir),
+                Reports::Never => None,
+            },
+            counts: counted(n, failure),
         }
+    }
+}
+
+/// Whether a set counts (design: five to thirty repetitions, three to zero left).
+fn counted(reps: f64, failure: f64) -> bool {
+    (5.0..=30.0).contains(&reps) && failure.floor() - reps <= 3.0
+}
+
+/// Share of motor units that are fatigued after so many seconds of work at `share` of capacity.
+fn fatigued(seconds: f64, share: f64, before: f64, depth: f64) -> f64 {
+    let end = depth * FATIGUE_RATE * share / RECOVERY_RATE;
+    end + (before - end) * (-RECOVERY_RATE * seconds).exp()
+}
+
+/// Seconds of work at `share` until so many motor units are fatigued.
+fn seconds_to(wanted: f64, share: f64, before: f64, depth: f64) -> f64 {
+    let end = depth * FATIGUE_RATE * share / RECOVERY_RATE;
+    if before >= wanted {
+        0.0
+    } else if wanted >= end {
+        1000.0
+    } else {
+        ((end - before) / (end - wanted)).ln() / RECOVERY_RATE
     }
 }
 
@@ -320,7 +431,10 @@ fn whole(reps: f64) -> u32 {
     reps as u32
 }
 
-fn rested(pool: [f64; 3], taus: [f64; 3], seconds: f64) -> [f64; 3] {
+fn rested(form: Form, pool: [f64; 3], taus: [f64; 3], seconds: f64) -> [f64; 3] {
+    if form == Form::WorkBalanceSecondOrder {
+        return [pool[0] / (1.0 + pool[0] * seconds / taus[0]), 0.0, 0.0];
+    }
     [0, 1, 2].map(|i| pool[i] * (-seconds / taus[i]).exp())
 }
 

@@ -35,8 +35,9 @@ pub const TABLES: [Table; 7] = [
         name: "training_set",
         columns:
             "team_id, member_id, exercise, load, unit, basis, reps, rir, kind, per_side, at_ms,
-                  timed, stated_rest_s, day, message, channel, place, order_in_day, technique",
-        cells: "iitittirtiiiitttiit",
+                  timed, stated_rest_s, day, message, channel, place, order_in_day, technique,
+                  asked_rir, said",
+        cells: "iitittirtiiiitttiitrt",
         again: "",
         grows: true,
     },

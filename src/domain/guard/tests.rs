@@ -31,6 +31,8 @@ fn set_of(name: &str, load: Load, reps: u32, rir: Option<f64>) -> LoggedSet {
         per_side: false,
         at: DateTime::UNIX_EPOCH,
         timed: true,
+        asked: None,
+        said: Vec::new(),
         stated_rest_s: None,
         day: DateTime::UNIX_EPOCH.date_naive(),
     }

@@ -18,7 +18,7 @@ const COUNTS: (u32, u32) = (5, 30);
 /// More reserve than this and a set does not count.
 const RESERVE_THAT_COUNTS: f64 = 3.0;
 /// The next set is to reach the fewest repetitions that count with this probability.
-const CONFIDENCE: f64 = 0.93;
+const CONFIDENCE: f64 = 0.95;
 /// Repetitions under the range that are still in reach of it: straight sets keep the load, not
 /// the repetitions.
 const REACH: f64 = 1.0;
@@ -26,7 +26,7 @@ const REACH: f64 = 1.0;
 const MOST_RAISE: f64 = 1.10;
 /// The first set of a day is laid at this share of the range, so that later sets stay in it.
 /// Trade practice.
-const OPENING_SHARE: f64 = 0.6;
+const OPENING_SHARE: f64 = 0.75;
 /// A set over its expectation, or under it, by this many standard deviations is mentioned.
 const UNUSUAL: f64 = 1.0;
 /// What a failing check adds to the rest, seconds. Breathing is back soonest (Vianna 2014: the
@@ -36,6 +36,10 @@ const WAIT_S: (u32, u32) = (30, 60);
 const HOPELESS: f64 = 0.5;
 /// Before a machine takes off some of the body, the body alone is tried down to this probability.
 const PATIENCE: f64 = 0.7;
+/// With a belief too vague for confidence, a chance of this much will do.
+const FAIRLY: f64 = 0.85;
+/// A chance so much smaller than another is as good.
+const HARDLY_MORE: f64 = 0.02;
 /// Probability from which an unrated set is taken to have been too far from failure.
 const SURELY: f64 = 0.8;
 
@@ -48,9 +52,11 @@ const SURELY: f64 = 0.8;
 ///   than that above what was last opened with; so no load lies further than 10 % or one step
 ///   beyond what was done before.
 /// - Same load with the shortest rest, in steps of 15 s up to the limit, with which the next set
-///   has at least 5 repetitions with probability 0.93 and its median is at most one under the
-///   range.
-/// - Else the heaviest load on the rack whose median lies in the range after a usual rest.
+///   has at least 5 repetitions with probability 0.95 and its median is at most one under the
+///   range; where the belief is too vague for that, at least 0.85 and within 0.02 of what the
+///   longest rest gives.
+/// - Else the heaviest load on the rack that reaches the range so after a usual rest; none so light
+///   that its median is over the range.
 /// - Else enough.
 ///
 /// A failing check turns the answer to waiting and lengthens the rest.
@@ -80,6 +86,7 @@ pub fn what_if(ask: &Ask<'_>, trial: &Trial) -> Advice {
         };
     };
     scene.aim.rir = trial.rir.unwrap_or(scene.aim.rir);
+    scene.effort_named = trial.rir.is_some();
     let plan = scene.plan();
     let choice = match trial.load {
         Some(load) => Some(Choice::new(load, scene.exercise, ask.lifter.body_mass)),
@@ -169,6 +176,8 @@ struct Scene<'a> {
     outlook: Outlook,
     /// The last work set today, with its load.
     last: Option<(&'a LoggedSet, Choice)>,
+    /// Whether the lifter named the effort, rather than is asked for it.
+    effort_named: bool,
     /// Seconds from the end of the last set of this exercise to the time of the condition.
     head_start_s: f64,
 }
@@ -196,6 +205,7 @@ impl<'a> Scene<'a> {
             condition,
             belief,
             last: last.map(|set| (set, Choice::new(set.load, exercise, ask.lifter.body_mass))),
+            effort_named: false,
             head_start_s,
         })
     }
@@ -203,7 +213,10 @@ impl<'a> Scene<'a> {
     fn forecast(&self, choice: &Choice, rest_s: u32, rir: Rir) -> Forecast {
         let rest = (f64::from(rest_s) - self.head_start_s).max(0.0);
         let strain = self.condition.strain(self.exercise, rest);
-        self.outlook.forecast(choice.log(), &strain, rir)
+        match self.effort_named {
+            true => self.outlook.forecast(choice.log(), &strain, rir),
+            false => self.outlook.forecast_asked(choice.log(), &strain, rir),
+        }
     }
 
     /// Whether a set would count with confidence and its median reach `reps`.
@@ -257,7 +270,7 @@ impl<'a> Scene<'a> {
         if let Some(plan) = self.too_light(last).and_then(|why| self.more(&choice, why)) {
             return plan;
         }
-        match self.shortest_rest(&choice, self.reach()) {
+        match self.rest_for(&choice, self.reach()) {
             Some(rest_s) => Plan {
                 decision: Decision::SameLoad,
                 choice: Some(choice),
@@ -378,15 +391,54 @@ impl<'a> Scene<'a> {
         let below = all.partition_point(|choice| choice.kg < from.kg - 1e-9);
         let lighter = all.get(..below)?;
         let low = f64::from(self.aim.reps_low);
-        let rest = self.usual_rest();
-        let fitting = lighter.partition_point(|choice| self.does(choice, rest, low));
-        let choice = *lighter.get(fitting.checked_sub(1)?)?;
+        let usual = self.usual_rest();
+        let soon = lighter.partition_point(|choice| self.does(choice, usual, low));
+        let late = lighter.partition_point(|choice| self.is_reachable(choice, low));
+        let mut place = if soon > 0 { soon } else { late }.checked_sub(1)?;
+        // However vague the belief, no load is so light that its median is over the range, where a
+        // heavier one can do.
+        while place + 1 < late && self.is_over(lighter.get(place)?, low) {
+            place += 1;
+        }
+        let choice = *lighter.get(place)?;
         Some(Plan {
             decision: Decision::DropLoad,
             choice: Some(choice),
-            rest_s: self.shortest_rest(&choice, low).unwrap_or(rest),
+            rest_s: self.rest_for(&choice, low)?,
             reason: self.why_less(from),
         })
+    }
+
+    /// Whether after the rest that it takes the median is over the range.
+    fn is_over(&self, choice: &Choice, reps: f64) -> bool {
+        self.rest_for(choice, reps).is_some_and(|rest| {
+            self.forecast(choice, rest, self.aim.rir).median() > f64::from(self.aim.reps_high) + 0.5
+        })
+    }
+
+    /// Whether the longest rest brings the median to `reps`, and a fair chance of counting.
+    fn is_reachable(&self, choice: &Choice, reps: f64) -> bool {
+        let limit = self.rests().last().unwrap_or_else(|| self.usual_rest());
+        let forecast = self.forecast(choice, limit, self.aim.rir);
+        forecast.median() >= reps - 0.5 && forecast.at_least(self.least()) >= FAIRLY
+    }
+
+    /// The shortest rest that does, or, where the belief is too vague for any to do with
+    /// confidence, the one beyond which hardly more chance is to be had.
+    fn rest_for(&self, choice: &Choice, reps: f64) -> Option<u32> {
+        if let Some(rest) = self.shortest_rest(choice, reps) {
+            return Some(rest);
+        }
+        if !self.is_reachable(choice, reps) {
+            return None;
+        }
+        let chance = |rest: u32| {
+            let forecast = self.forecast(choice, rest, self.aim.rir);
+            (forecast.median() >= reps - 0.5).then(|| forecast.at_least(self.least()))
+        };
+        let enough = chance(self.rests().last()?)? - HARDLY_MORE;
+        self.rests()
+            .find(|&rest| chance(rest).is_some_and(|chance| chance >= enough))
     }
 
     fn why_less(&self, from: &Choice) -> Reason {
@@ -406,7 +458,7 @@ impl<'a> Scene<'a> {
         }
     }
 
-    /// The first load of the day: the heaviest whose median is at 0.6 of the range, at most 10 %
+    /// The first load of the day: the heaviest whose median is at 0.75 of the range, at most 10 %
     /// or one step over what was last opened with; else the lightest there is, for a body lift
     /// with help.
     fn opening(&self) -> Plan {

@@ -5,8 +5,9 @@ use crate::domain::catalogue::{Basis, Catalogue};
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MemberId, SetId, TeamId};
 use crate::domain::load::Load;
-use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::log::{LoggedSet, Said, SetKind};
 use crate::domain::mass::{Mass, Unit};
+use crate::domain::next_set::Check;
 use crate::message::reading::Technique;
 use crate::store::engine::{Arg, Row};
 use crate::store::error::StoreError;
@@ -21,6 +22,8 @@ pub(super) struct OwnedSet {
     pub(super) exercise: String,
     /// The local day, as stored.
     pub(super) day: String,
+    /// What was said of being ready, as stored.
+    said: Option<String>,
     pub(super) filed: FiledSet,
 }
 
@@ -36,12 +39,13 @@ impl OwnedSet {
             member: member.id,
             exercise: catalogue.exercise(filed.set.exercise).name.clone(),
             day: filed.set.day.to_string(),
+            said: (!filed.set.said.is_empty()).then(|| said_text(&filed.set.said)),
             filed: filed.clone(),
         }
     }
 
     /// The cells of all columns, the id last.
-    pub(super) fn cells(&self) -> [Arg<'_>; 20] {
+    pub(super) fn cells(&self) -> [Arg<'_>; 22] {
         let filed = &self.filed;
         let set = &filed.set;
         [
@@ -64,6 +68,8 @@ impl OwnedSet {
             filed.place.into(),
             filed.order.into(),
             Arg::Text(filed.technique.map(Technique::word)),
+            Arg::Real(set.asked.map(Rir::reps)),
+            Arg::Text(self.said.as_deref()),
             Arg::Int(set.id.map(|id| id.0)),
         ]
     }
@@ -87,6 +93,7 @@ pub(super) fn owned_sets_of(
             member: MemberId(row.get("member_id")?),
             exercise: row.get("exercise")?,
             day: row.get("day")?,
+            said: row.get("said")?,
             filed: set_of(row, &mut names)?,
         })
     };
@@ -100,11 +107,13 @@ fn set_of<'r>(row: &'r Row, names: &mut Names<'r>) -> Result<FiledSet, StoreErro
             exercise: exercise_of(row, names)?,
             load: load_of(row)?,
             reps: row.small("reps")?,
-            rir: rir_of(row)?,
+            rir: rir_of(row, "rir")?,
             kind: word(row, "kind", kind_from_word)?,
             per_side: row.flag("per_side")?,
             at: instant(row, "at_ms")?,
             timed: row.flag("timed")?,
+            asked: rir_of(row, "asked_rir")?,
+            said: said_of(row)?,
             stated_rest_s: stated_rest_of(row)?,
             day: word(row, "day", |day| day.parse().ok())?,
         },
@@ -132,11 +141,44 @@ fn load_of(row: &Row) -> Result<Load, StoreError> {
     })
 }
 
-fn rir_of(row: &Row) -> Result<Option<Rir>, StoreError> {
-    row.get::<Option<f64>>("rir")?
+fn rir_of(row: &Row, column: &'static str) -> Result<Option<Rir>, StoreError> {
+    row.get::<Option<f64>>(column)?
         .map(Rir::new)
         .transpose()
-        .map_err(|error| row.impossible("rir", format!("is impossible: {error}")))
+        .map_err(|error| row.impossible(column, format!("is impossible: {error}")))
+}
+
+fn said_of(row: &Row) -> Result<Vec<Said>, StoreError> {
+    match row.get::<Option<&str>>("said")? {
+        None => Ok(Vec::new()),
+        Some(_) => word(row, "said", said_from_text),
+    }
+}
+
+/// `95-breath 130+muscle`.
+fn said_text(said: &[Said]) -> String {
+    let words = said.iter().map(|said| {
+        let sign = if said.ready { '+' } else { '-' };
+        format!("{}{sign}{}", said.after_s, said.check.word())
+    });
+    words.collect::<Vec<_>>().join(" ")
+}
+
+fn said_from_text(text: &str) -> Option<Vec<Said>> {
+    let one = |word: &str| {
+        let (place, sign) = word.char_indices().find(|(_, c)| !c.is_ascii_digit())?;
+        let check = word.get(place + 1..)?;
+        Some(Said {
+            after_s: word.get(..place)?.parse().ok()?,
+            check: Check::ALL.into_iter().find(|c| c.word() == check)?,
+            ready: match sign {
+                '+' => true,
+                '-' => false,
+                _ => return None,
+            },
+        })
+    };
+    text.split(' ').map(one).collect()
 }
 
 fn stated_rest_of(row: &Row) -> Result<Option<u32>, StoreError> {
