@@ -210,7 +210,10 @@ mod tests {
         for (low, high) in [(0, 0), (0, 20), (4, 12), (10, 20), (12, 12), (60, 60)] {
             let band = Band { low, high };
             let worth: Vec<u32> = (0..130).map(|halves| Need::worth(band, halves)).collect();
-            assert!(worth.windows(2).all(|pair| pair[0] >= pair[1]), "{low}-{high}");
+            assert!(
+                worth.windows(2).all(|pair| pair[0] >= pair[1]),
+                "{low}-{high}"
+            );
             for (halves, worth) in (0..).zip(worth) {
                 let expected = match halves {
                     _ if halves < 2 * low => 100..=150,

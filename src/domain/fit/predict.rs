@@ -159,6 +159,8 @@ impl Outlook<'_> {
             per_side: false,
             at: self.now,
             timed: true,
+            asked: Some(coming.aim.rir),
+            said: Vec::new(),
             stated_rest_s: None,
             day: self.now.date_naive(),
         }
@@ -294,11 +296,20 @@ mod tests {
     fn loads_and_rests_are_those_that_would_be_advised() {
         let (sets, ready) = foreseen(6, None);
         assert_eq!(sets.len(), 4);
-        assert!(sets.iter().all(|set| set.load.is_some_and(|l| l.mass >= load(40.0).mass)));
-        assert!(sets.iter().all(|set| (5..=12).contains(&set.reps)), "{sets:?}");
+        assert!(
+            sets.iter()
+                .all(|set| set.load.is_some_and(|l| l.mass >= load(40.0).mass))
+        );
+        assert!(
+            sets.iter().all(|set| (5..=12).contains(&set.reps)),
+            "{sets:?}"
+        );
         let rests: Vec<u32> = sets.iter().map(|set| set.time.rest_s).collect();
         assert_eq!(rests.first(), Some(&0));
-        assert!(rests.iter().skip(1).all(|rest| (15..=300).contains(rest)), "{rests:?}");
+        assert!(
+            rests.iter().skip(1).all(|rest| (15..=300).contains(rest)),
+            "{rests:?}"
+        );
         // Bar, three steps, each with its repetitions and the pause after it, and the walk.
         assert!(ready.cold_s > 90 + 3 * WARM_UP_REST_S, "{ready:?}");
         assert!(ready.warm_s < ready.cold_s, "{ready:?}");
@@ -316,7 +327,13 @@ mod tests {
         assert_eq!(sets.len(), 4);
         assert!(sets.iter().all(|set| set.load.is_none()));
         let rests: Vec<u32> = sets.iter().map(|set| set.time.rest_s).collect();
-        assert!(rests.windows(2).skip(1).all(|pair| pair[0] == pair[1] && pair[0] >= 60), "{rests:?}");
+        assert!(
+            rests
+                .windows(2)
+                .skip(1)
+                .all(|pair| pair[0] == pair[1] && pair[0] >= 60),
+            "{rests:?}"
+        );
         assert_eq!(ready.cold_s, 90 + FIND_LOAD_S);
     }
 }

@@ -329,7 +329,13 @@ fn minutes_are_read_with_and_without_their_unit() {
     for (text, expected) in cases {
         assert_eq!(read(text), expected, "{text}");
     }
-    for text in ["/fit", "/fit soon", "/fit -5", "/fit 45 sets", "/fit 99999999999"] {
+    for text in [
+        "/fit",
+        "/fit soon",
+        "/fit -5",
+        "/fit 45 sets",
+        "/fit 99999999999",
+    ] {
         let command = read(text);
         assert!(matches!(command, Some(Command::Misused(_))), "{text}");
     }
