@@ -3,6 +3,12 @@
 //! Beside the best choice stands the plain greedy one, which is not the best: the next set that is
 //! worth most for its time, until nothing fits.
 
+#![expect(
+    clippy::unwrap_used,
+    clippy::print_stderr,
+    reason = "a benchmark may fail on its own data, and says what it found"
+)]
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use chalkbell::domain::fit::{Candidate, Need, Ready, SetTime, Task, best};
