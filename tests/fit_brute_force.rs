@@ -1,6 +1,12 @@
 //! The best choice of sets for the minutes there are, against every choice there is, on small
 //! random sessions. Time is counted here second by second and worth set by set, by code of its own.
 
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    reason = "helpers of tests may fail the test"
+)]
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use chalkbell::domain::fit::clock::{SWITCH_S, timetable};
@@ -24,7 +30,7 @@ impl Dice {
         u32::try_from((mixed ^ (mixed >> 31)) % u64::from(sides)).unwrap()
     }
 
-    fn from_to(&mut self, low: u32, high: u32) -> u32 {
+    fn between(&mut self, low: u32, high: u32) -> u32 {
         low + self.below(high - low + 1)
     }
 }
@@ -44,12 +50,12 @@ fn candidate(dice: &mut Dice, muscles: u32) -> Candidate {
         .collect();
     let counts = dice.below(8) > 0;
     let part = |&muscle: &MuscleId| (muscle, if muscle == works[0] { 2 } else { 1 });
-    let (work_s, rest_s) = (dice.from_to(15, 60), dice.from_to(15, 300));
-    let sets = (0..dice.from_to(1, 3)).map(|set| SetTime {
+    let (work_s, rest_s) = (dice.between(15, 60), dice.between(15, 300));
+    let sets = (0..dice.between(1, 3)).map(|set| SetTime {
         rest_s: if set == 0 { 0 } else { rest_s + 15 * set },
         work_s,
     });
-    let warm_s = dice.from_to(0, 120);
+    let warm_s = dice.between(0, 120);
     Candidate {
         target: works[0],
         halves: works.iter().filter(|_| counts).map(part).collect(),
@@ -77,8 +83,8 @@ fn need(dice: &mut Dice) -> Need {
 
 fn task(seed: u64) -> Task {
     let mut dice = Dice(seed);
-    let muscles = dice.from_to(3, 9);
-    let count = dice.from_to(2, 5);
+    let muscles = dice.between(3, 9);
+    let count = dice.between(2, 5);
     let mut candidates: Vec<_> = (0..count).map(|_| candidate(&mut dice, muscles)).collect();
     if count > 2 && dice.below(2) == 0 {
         candidates[0].paired = Some(2);
@@ -87,11 +93,14 @@ fn task(seed: u64) -> Task {
     let ids = (0..muscles).map(|m| MuscleId(m.try_into().unwrap()));
     let warm: BTreeSet<_> = ids.clone().filter(|_| dice.below(5) == 0).collect();
     // Now and then a muscle has no need.
-    let needs: BTreeMap<_, _> = ids
-        .filter_map(|id| (dice.below(6) > 0).then(|| (id, need(&mut dice))))
-        .collect();
+    let mut needs = BTreeMap::new();
+    for id in ids {
+        if dice.below(6) > 0 {
+            needs.insert(id, need(&mut dice));
+        }
+    }
     Task {
-        seconds: dice.from_to(120, 1500),
+        seconds: dice.between(120, 1500),
         candidates,
         needs,
         warm,
