@@ -21,7 +21,11 @@ fn program(fake: Option<&Fake>, folder: &std::path::Path, token: Option<&str>) -
     let mut command = Command::new(env!("CARGO_BIN_EXE_chalkbell"));
     let file = folder.join("log.sqlite");
     command
-        .args(["discord", "--database", &format!("sqlite:{}", file.display())])
+        .args([
+            "discord",
+            "--database",
+            &format!("sqlite:{}", file.display()),
+        ])
         .current_dir(folder)
         .env_remove("DISCORD_TOKEN")
         .env_remove("CHALKBELL_DISCORD_TOKEN")
@@ -48,7 +52,10 @@ impl Drop for Ended {
 }
 
 async fn fails(mut command: Command) -> String {
-    let output = tokio::task::spawn_blocking(move || command.output()).await.expect("no panic").expect("it starts");
+    let output = tokio::task::spawn_blocking(move || command.output())
+        .await
+        .expect("no panic")
+        .expect("it starts");
     assert!(!output.status.success());
     String::from_utf8_lossy(&output.stderr).into_owned()
 }
@@ -58,14 +65,23 @@ async fn without_a_token_or_with_a_wrong_one_it_says_so_in_one_line() {
     let folder = tempfile::tempdir().expect("a folder");
     let fake = Fake::start().await;
     let line = fails(program(Some(&fake), folder.path(), None)).await;
-    assert!(line.contains("CHALKBELL_DISCORD_TOKEN") && line.lines().count() == 1, "{line}");
+    assert!(
+        line.contains("CHALKBELL_DISCORD_TOKEN") && line.lines().count() == 1,
+        "{line}"
+    );
     let line = fails(program(Some(&fake), folder.path(), Some("a.wrong.one"))).await;
-    assert!(line.contains("refuses the token") && line.lines().count() == 1, "{line}");
+    assert!(
+        line.contains("refuses the token") && line.lines().count() == 1,
+        "{line}"
+    );
     assert!(!line.contains("a.wrong.one"), "{line}");
     let mut open = program(None, folder.path(), Some(TOKEN));
     open.env("CHALKBELL_DISCORD_API", "http://example.invalid");
     let line = fails(open).await;
-    assert!(line.contains("not encrypted") && line.lines().count() == 1, "{line}");
+    assert!(
+        line.contains("not encrypted") && line.lines().count() == 1,
+        "{line}"
+    );
 }
 
 #[tokio::test]
@@ -90,7 +106,10 @@ async fn it_tells_how_to_invite_and_to_bind_and_never_its_token() {
     drop(child);
     let text = read.join().expect("the log");
     assert!(text.contains("/settings bind"), "{text}");
-    assert!(text.contains("oauth2/authorize?client_id=900000000000000002"), "{text}");
+    assert!(
+        text.contains("oauth2/authorize?client_id=900000000000000002"),
+        "{text}"
+    );
     assert!(!text.contains(TOKEN), "the token was logged");
     assert!(!text.contains(private), "a message was logged");
     fake.assert_clean();
@@ -128,7 +147,11 @@ async fn killed_hard_in_a_burst_it_files_each_set_once_and_shows_one_card() {
         says.iter().filter(|text| text.contains(whole)).count() == 1
     })
     .await;
-    let cards = fake.bot_says(GYM).iter().filter(|text| text.contains("Today:")).count();
+    let cards = fake
+        .bot_says(GYM)
+        .iter()
+        .filter(|text| text.contains("Today:"))
+        .count();
     assert_eq!(cards, 1, "{:?}", fake.bot_says(GYM));
     fake.assert_clean();
 }
@@ -144,7 +167,9 @@ async fn five_thousand_communities_weigh_less_than_120_megabytes() {
     let child = Ended(command.stderr(Stdio::null()).spawn().expect("it starts"));
     fake.connected().await;
     for guild in guilds {
-        let roles: Vec<_> = (0..20).map(|n| json!({ "id": n.to_string(), "name": "a role of theirs" })).collect();
+        let roles: Vec<_> = (0..20)
+            .map(|n| json!({ "id": n.to_string(), "name": "a role of theirs" }))
+            .collect();
         let whole = json!({ "id": guild.to_string(), "name": "a club", "roles": roles, "threads": [], "members": [] });
         fake.world().tell("GUILD_CREATE", &whole);
         if guild % 100 == 0 {
@@ -153,9 +178,21 @@ async fn five_thousand_communities_weigh_less_than_120_megabytes() {
     }
     let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
     fake.reacted(set, "✅").await;
-    let status = std::fs::read_to_string(format!("/proc/{}/status", child.0.id())).expect("its status");
-    let line = status.lines().find(|line| line.starts_with("VmHWM")).expect("its peak");
-    let kib: u64 = line.split_whitespace().nth(1).expect("a number").parse().expect("a number");
-    println!("peak of resident memory with 5,000 communities: {} MiB", kib / 1024);
+    let status =
+        std::fs::read_to_string(format!("/proc/{}/status", child.0.id())).expect("its status");
+    let line = status
+        .lines()
+        .find(|line| line.starts_with("VmHWM"))
+        .expect("its peak");
+    let kib: u64 = line
+        .split_whitespace()
+        .nth(1)
+        .expect("a number")
+        .parse()
+        .expect("a number");
+    println!(
+        "peak of resident memory with 5,000 communities: {} MiB",
+        kib / 1024
+    );
     assert!(kib < 120 * 1024, "{kib} KiB");
 }

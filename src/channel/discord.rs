@@ -111,7 +111,9 @@ pub async fn run(
     tasks.spawn(Arc::clone(&house).work());
     tasks.spawn(Arc::clone(&house).keep_books());
     tasks.spawn(Arc::clone(&house).watch_clock());
-    start::send_unsent(&house).await.context("what was left unsent cannot be read")?;
+    start::send_unsent(&house)
+        .await
+        .context("what was left unsent cannot be read")?;
     let ended = tokio::select! {
         fatal = hold_all(&house, gateway) => Err(anyhow!(fatal)),
         () = house.refused.notified() => Err(anyhow!(Fatal::Token)),
@@ -205,7 +207,10 @@ async fn hold_all(house: &Arc<House>, gateway: Gateway) -> Fatal {
     let limit = gateway.session_start_limit;
     if let Some(limit) = limit.as_ref().filter(|limit| limit.remaining == 0) {
         let wait = Duration::from_millis(limit.reset_after);
-        tracing::warn!(wait_s = wait.as_secs(), "the day's gateway sessions are used up; waiting");
+        tracing::warn!(
+            wait_s = wait.as_secs(),
+            "the day's gateway sessions are used up; waiting"
+        );
         sleep(wait).await;
     }
     let ear = Arc::new(Listener {

@@ -115,8 +115,10 @@ impl Tx {
     /// # Errors
     /// [`StoreError`].
     pub async fn unbind_channel(&mut self, channel: u64) -> Result<bool, StoreError> {
-        const UNBIND: Sql =
-            Sql::both(CHANNEL, "delete from discord_channel where id = $1 or parent = $1");
+        const UNBIND: Sql = Sql::both(
+            CHANNEL,
+            "delete from discord_channel where id = $1 or parent = $1",
+        );
         let args = [channel.cast_signed().into()];
         Ok(self.connection.run(&UNBIND, &args).await? > 0)
     }
@@ -189,7 +191,11 @@ impl Tx {
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn reply_at(&mut self, team: &Team, message: u64) -> Result<Option<Posted>, StoreError> {
+    pub async fn reply_at(
+        &mut self,
+        team: &Team,
+        message: u64,
+    ) -> Result<Option<Posted>, StoreError> {
         const FIND: Sql = Sql::both(
             POST,
             "select reply, channel, message from discord_post where team_id = $1 and message = $2",
@@ -224,8 +230,10 @@ impl Tx {
     /// # Errors
     /// [`StoreError`].
     pub async fn drop_posted(&mut self, team: &Team, reply: &str) -> Result<(), StoreError> {
-        const DROP: Sql =
-            Sql::both(POST, "delete from discord_post where team_id = $1 and reply = $2");
+        const DROP: Sql = Sql::both(
+            POST,
+            "delete from discord_post where team_id = $1 and reply = $2",
+        );
         let args = [team.id.0.into(), reply.into()];
         self.connection.run(&DROP, &args).await.map(drop)
     }
@@ -236,7 +244,9 @@ impl Tx {
     /// [`StoreError`].
     pub async fn forget_posted(&mut self, before: u64) -> Result<u64, StoreError> {
         const FORGET: Sql = Sql::both(POST, "delete from discord_post where message < $1");
-        self.connection.run(&FORGET, &[before.cast_signed().into()]).await
+        self.connection
+            .run(&FORGET, &[before.cast_signed().into()])
+            .await
     }
 
     /// Keeps an answer until it is sent.
@@ -302,9 +312,14 @@ impl Tx {
     /// # Errors
     /// [`StoreError`].
     pub async fn registered(&mut self, application: u64) -> Result<Option<String>, StoreError> {
-        const FIND: Sql =
-            Sql::both(COMMANDS, "select digest from discord_commands where application = $1");
-        let row = self.connection.row(&FIND, &[application.cast_signed().into()]).await?;
+        const FIND: Sql = Sql::both(
+            COMMANDS,
+            "select digest from discord_commands where application = $1",
+        );
+        let row = self
+            .connection
+            .row(&FIND, &[application.cast_signed().into()])
+            .await?;
         row.map(|row| row.get("digest")).transpose()
     }
 
@@ -312,7 +327,11 @@ impl Tx {
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn put_registered(&mut self, application: u64, digest: &str) -> Result<(), StoreError> {
+    pub async fn put_registered(
+        &mut self,
+        application: u64,
+        digest: &str,
+    ) -> Result<(), StoreError> {
         const PUT: Sql = Sql::both(
             COMMANDS,
             "insert into discord_commands (application, digest) values ($1, $2)

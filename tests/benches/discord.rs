@@ -51,7 +51,10 @@ fn alone(work: impl Future<Output = ()> + Send + 'static) {
 
 fn floor(base: String) {
     alone(async move {
-        let http = HttpBuilder::new(TOKEN).proxy(base).ratelimiter_disabled(true).build();
+        let http = HttpBuilder::new(TOKEN)
+            .proxy(base)
+            .ratelimiter_disabled(true)
+            .build();
         let intents = GatewayIntents::GUILD_MESSAGES | GatewayIntents::MESSAGE_CONTENT;
         let builder = serenity::client::ClientBuilder::new_with_http(http, intents);
         let mut client: Client = builder.event_handler(Fixed).await.expect("a client");
@@ -69,7 +72,9 @@ fn chalkbell(base: String, database: String) {
             channels: vec![GYM.to_string().parse().expect("an id")],
         };
         let bot = Bot::new(chalkbell::config::built_in());
-        discord::run(store, bot, options, std::future::pending()).await.expect("it runs");
+        discord::run(store, bot, options, std::future::pending())
+            .await
+            .expect("it runs");
     });
 }
 
@@ -82,7 +87,12 @@ async fn latencies(fake: &Fake) -> Vec<u128> {
         let begun = Instant::now();
         fake.post(800_000_000_000 + n, GYM, "bench 80x10, 2 left");
         let at = loop {
-            let found = fake.world().requests.iter().find(|asked| asked.method == "POST").map(|asked| asked.at);
+            let found = fake
+                .world()
+                .requests
+                .iter()
+                .find(|asked| asked.method == "POST")
+                .map(|asked| asked.at);
             if let Some(at) = found {
                 break at;
             }
@@ -96,7 +106,12 @@ async fn latencies(fake: &Fake) -> Vec<u128> {
 
 fn report(name: &str, times: &[u128]) -> u128 {
     let at = |share: usize| times[(times.len() - 1) * share / 100];
-    println!("{name}: median {} us, p90 {} us, p99 {} us", at(50), at(90), at(99));
+    println!(
+        "{name}: median {} us, p90 {} us, p99 {} us",
+        at(50),
+        at(90),
+        at(99)
+    );
     at(50)
 }
 
@@ -122,7 +137,10 @@ async fn burst(fake: &Fake) {
     let signs = begun.elapsed();
     fake.until_within(Duration::from_secs(60), "all cards", |world| {
         let says = world.bot_says(GYM);
-        says.iter().filter(|text| text.contains("squat") && text.contains("· 12")).count() == 500
+        says.iter()
+            .filter(|text| text.contains("squat") && text.contains("· 12"))
+            .count()
+            == 500
     })
     .await;
     println!(
@@ -133,11 +151,16 @@ async fn burst(fake: &Fake) {
 }
 
 fn main() {
-    let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().expect("a run-time");
+    let runtime = tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build()
+        .expect("a run-time");
     runtime.block_on(async {
         let library = Fake::start().await;
         floor(library.base.clone());
-        library.until("a session", fake_discord::world::World::is_connected).await;
+        library
+            .until("a session", fake_discord::world::World::is_connected)
+            .await;
         tokio::time::sleep(Duration::from_millis(300)).await;
         let floor = report("client library, fixed reply", &latencies(&library).await);
         let folder = tempfile::tempdir().expect("a folder");

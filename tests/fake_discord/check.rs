@@ -12,10 +12,21 @@ use twilight_model::http::interaction::InteractionResponse;
 pub fn message(body: &Value, new: bool) -> Vec<String> {
     let mut broken = Vec::new();
     let mut fault = |text: String| broken.push(format!("{text} in {body}"));
-    let Some(keys) = body.as_object() else { return vec![format!("no object: {body}")] };
+    let Some(keys) = body.as_object() else {
+        return vec![format!("no object: {body}")];
+    };
     for key in keys.keys() {
-        let known = ["content", "allowed_mentions", "components", "attachments", "flags", "nonce",
-            "enforce_nonce", "message_reference", "__uploaded"];
+        let known = [
+            "content",
+            "allowed_mentions",
+            "components",
+            "attachments",
+            "flags",
+            "nonce",
+            "enforce_nonce",
+            "message_reference",
+            "__uploaded",
+        ];
         if !known.contains(&key.as_str()) {
             fault(format!("unknown key {key}"));
         }
@@ -35,14 +46,20 @@ pub fn message(body: &Value, new: bool) -> Vec<String> {
         fault("a link".to_owned());
     }
     if body.get("nonce").is_some() {
-        let length = body["nonce"].as_str().map_or(usize::MAX, |nonce| nonce.chars().count());
+        let length = body["nonce"]
+            .as_str()
+            .map_or(usize::MAX, |nonce| nonce.chars().count());
         if length == 0 || length > 25 || body["enforce_nonce"] != true {
             fault("a nonce that is too long or not enforced".to_owned());
         }
     } else if new {
         fault("a post without a nonce".to_owned());
     }
-    for text in mentions(body, content).into_iter().chain(components(body)).chain(attachments(body)) {
+    for text in mentions(body, content)
+        .into_iter()
+        .chain(components(body))
+        .chain(attachments(body))
+    {
         fault(text);
     }
     broken
@@ -54,7 +71,12 @@ fn mentions(body: &Value, content: &str) -> Vec<String> {
         return vec!["allowed_mentions cannot be read".to_owned()];
     };
     let mut broken = Vec::new();
-    if mentions.parse.iter().any(|kind| !matches!(kind, MentionType::Users)) || !mentions.roles.is_empty() {
+    if mentions
+        .parse
+        .iter()
+        .any(|kind| !matches!(kind, MentionType::Users))
+        || !mentions.roles.is_empty()
+    {
         broken.push("more than users may be mentioned".to_owned());
     }
     if mentions.parse.contains(&MentionType::Users) {
@@ -72,7 +94,9 @@ fn mentions(body: &Value, content: &str) -> Vec<String> {
 }
 
 fn components(body: &Value) -> Vec<String> {
-    let Some(components) = body.get("components") else { return Vec::new() };
+    let Some(components) = body.get("components") else {
+        return Vec::new();
+    };
     let components: Vec<Component> = match serde_json::from_value(components.clone()) {
         Ok(components) => components,
         Err(error) => return vec![format!("components cannot be read: {error}")],
@@ -81,7 +105,10 @@ fn components(body: &Value) -> Vec<String> {
     if let Err(error) = twilight_validate::message::components(&components, false) {
         broken.push(error.to_string());
     }
-    if components.iter().any(|one| one.kind() != ComponentType::ActionRow) {
+    if components
+        .iter()
+        .any(|one| one.kind() != ComponentType::ActionRow)
+    {
         broken.push("a component outside a row".to_owned());
     }
     let ids = ids_in(&body["components"]);
@@ -99,18 +126,28 @@ fn components(body: &Value) -> Vec<String> {
 fn ids_in(value: &Value) -> Vec<String> {
     let rows = value.as_array().into_iter().flatten();
     let inner = rows.flat_map(|row| row["components"].as_array().into_iter().flatten());
-    inner.filter_map(|one| one["custom_id"].as_str().map(str::to_owned)).collect()
+    inner
+        .filter_map(|one| one["custom_id"].as_str().map(str::to_owned))
+        .collect()
 }
 
 fn attachments(body: &Value) -> Vec<String> {
-    let all: Vec<&Value> = body["attachments"].as_array().into_iter().flatten().collect();
+    let all: Vec<&Value> = body["attachments"]
+        .as_array()
+        .into_iter()
+        .flatten()
+        .collect();
     let mut broken = Vec::new();
     if u64::try_from(all.len()).ok() != Some(body["__uploaded"].as_u64().unwrap_or(0)) {
         broken.push("files and their descriptions do not pair".to_owned());
     }
     for one in all {
-        let name = twilight_validate::message::attachment_filename(one["filename"].as_str().unwrap_or(" "));
-        let alt = twilight_validate::message::attachment_description(one["description"].as_str().unwrap_or_default());
+        let name = twilight_validate::message::attachment_filename(
+            one["filename"].as_str().unwrap_or(" "),
+        );
+        let alt = twilight_validate::message::attachment_description(
+            one["description"].as_str().unwrap_or_default(),
+        );
         broken.extend(name.err().or(alt.err()).map(|error| error.to_string()));
         if one["description"].as_str().unwrap_or_default().is_empty() {
             broken.push("a file without alternative text".to_owned());
@@ -128,13 +165,20 @@ pub fn callback(body: &Value) -> Vec<String> {
     match body["type"].as_u64() {
         Some(4 | 7) => broken.extend(message(&body["data"], false)),
         Some(8) => {
-            let choices = body["data"]["choices"].as_array().cloned().unwrap_or_default();
+            let choices = body["data"]["choices"]
+                .as_array()
+                .cloned()
+                .unwrap_or_default();
             if choices.len() > 25 {
                 broken.push("more than 25 choices".to_owned());
             }
             for choice in &choices {
                 let name = choice["name"].as_str().unwrap_or_default();
-                broken.extend(twilight_validate::command::choice_name(name).err().map(|e| e.to_string()));
+                broken.extend(
+                    twilight_validate::command::choice_name(name)
+                        .err()
+                        .map(|e| e.to_string()),
+                );
                 let value = choice["value"].as_str().unwrap_or_default();
                 if value.is_empty() || value.chars().count() > 100 {
                     broken.push(format!("the choice {choice} has no fitting value"));
@@ -142,7 +186,11 @@ pub fn callback(body: &Value) -> Vec<String> {
             }
         }
         Some(9) => {
-            let title = body["data"]["title"].as_str().unwrap_or_default().chars().count();
+            let title = body["data"]["title"]
+                .as_str()
+                .unwrap_or_default()
+                .chars()
+                .count();
             if title == 0 || title > 45 {
                 broken.push("a form's title has no fitting length".to_owned());
             }
@@ -189,10 +237,17 @@ pub fn commands(body: &Value) -> Vec<String> {
 /// Required options come before the others, and no name comes twice.
 fn order_of_options(command: &Value) -> Vec<String> {
     let mut broken = Vec::new();
-    let options: Vec<&Value> = command["options"].as_array().into_iter().flatten().collect();
+    let options: Vec<&Value> = command["options"]
+        .as_array()
+        .into_iter()
+        .flatten()
+        .collect();
     let required: Vec<bool> = options.iter().map(|one| one["required"] == true).collect();
     if required.windows(2).any(|pair| !pair[0] && pair[1]) {
-        broken.push(format!("{}: an optional option before a required one", command["name"]));
+        broken.push(format!(
+            "{}: an optional option before a required one",
+            command["name"]
+        ));
     }
     for one in options {
         broken.extend(order_of_options(one));

@@ -17,7 +17,9 @@ use super::{APPLICATION, State, TOKEN};
 
 pub async fn serve(state: Arc<State>, sockets: TcpListener) {
     loop {
-        let Ok((stream, _)) = sockets.accept().await else { return };
+        let Ok((stream, _)) = sockets.accept().await else {
+            return;
+        };
         let _ = stream.set_nodelay(true);
         let state = Arc::clone(&state);
         tokio::spawn(async move {
@@ -25,7 +27,11 @@ pub async fn serve(state: Arc<State>, sockets: TcpListener) {
                 let (line, from_world) = mpsc::unbounded_channel();
                 connection(&state, socket, &line, from_world).await;
                 for session in state.world().sessions.values_mut() {
-                    if session.line.as_ref().is_some_and(|one| one.same_channel(&line)) {
+                    if session
+                        .line
+                        .as_ref()
+                        .is_some_and(|one| one.same_channel(&line))
+                    {
                         session.line = None;
                     }
                 }
@@ -64,7 +70,11 @@ async fn connection(
         world.count("connections");
         world.heartbeat_ms
     };
-    send(&mut socket, &json!({ "op": 10, "d": { "heartbeat_interval": interval } })).await;
+    send(
+        &mut socket,
+        &json!({ "op": 10, "d": { "heartbeat_interval": interval } }),
+    )
+    .await;
     loop {
         tokio::select! {
             said = socket.next() => {
@@ -111,13 +121,20 @@ fn heard(state: &State, frame: &Value, line: &mpsc::UnboundedSender<ToBot>) -> N
         Some(2) => identify(&mut world, data, line, &state.gateway_url),
         Some(6) => resume(&mut world, data, line),
         _ => {
-            world.broken.push(format!("an unknown frame to the gateway: {frame}"));
+            world
+                .broken
+                .push(format!("an unknown frame to the gateway: {frame}"));
             Next::Close(Some(4001))
         }
     }
 }
 
-fn identify(world: &mut World, data: &Value, line: &mpsc::UnboundedSender<ToBot>, url: &str) -> Next {
+fn identify(
+    world: &mut World,
+    data: &Value,
+    line: &mpsc::UnboundedSender<ToBot>,
+    url: &str,
+) -> Next {
     world.count("identified");
     if data["token"] != TOKEN {
         return Next::Close(Some(4004));
@@ -127,7 +144,9 @@ fn identify(world: &mut World, data: &Value, line: &mpsc::UnboundedSender<ToBot>
     }
     for key in ["os", "browser", "device"] {
         if !data["properties"][key].is_string() {
-            world.broken.push(format!("identify lacks properties.{key}"));
+            world
+                .broken
+                .push(format!("identify lacks properties.{key}"));
         }
     }
     if world.faults.bare_closes > 0 {
@@ -137,9 +156,13 @@ fn identify(world: &mut World, data: &Value, line: &mpsc::UnboundedSender<ToBot>
     let id = format!("session-{}", world.counted("identified"));
     let shard = data["shard"][0].as_u64().unwrap_or(0);
     let total = data["shard"][1].as_u64().unwrap_or(1).max(1);
-    let mine = world.guilds.iter().filter(|guild| (**guild >> 22) % total == shard);
-    let guilds: Vec<Value> =
-        mine.map(|guild| json!({ "id": guild.to_string(), "unavailable": true })).collect();
+    let mine = world
+        .guilds
+        .iter()
+        .filter(|guild| (**guild >> 22) % total == shard);
+    let guilds: Vec<Value> = mine
+        .map(|guild| json!({ "id": guild.to_string(), "unavailable": true }))
+        .collect();
     let session = Session {
         shard,
         total,

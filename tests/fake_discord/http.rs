@@ -16,7 +16,9 @@ use super::{State, TOKEN, check};
 
 pub async fn serve(state: Arc<State>, requests: TcpListener) {
     loop {
-        let Ok((stream, _)) = requests.accept().await else { return };
+        let Ok((stream, _)) = requests.accept().await else {
+            return;
+        };
         let _ = stream.set_nodelay(true);
         let state = Arc::clone(&state);
         tokio::spawn(async move {
@@ -62,11 +64,24 @@ async fn answer(
     let path = request.uri().path().to_owned();
     let query = request.uri().query().unwrap_or_default().to_owned();
     let header = |name: &str| {
-        request.headers().get(name).and_then(|value| value.to_str().ok()).unwrap_or_default().to_owned()
+        request
+            .headers()
+            .get(name)
+            .and_then(|value| value.to_str().ok())
+            .unwrap_or_default()
+            .to_owned()
     };
-    let (authorization, kind, agent) =
-        (header("authorization"), header("content-type"), header("user-agent"));
-    let bytes = request.into_body().collect().await.map(|all| all.to_bytes()).unwrap_or_default();
+    let (authorization, kind, agent) = (
+        header("authorization"),
+        header("content-type"),
+        header("user-agent"),
+    );
+    let bytes = request
+        .into_body()
+        .collect()
+        .await
+        .map(|all| all.to_bytes())
+        .unwrap_or_default();
     let body = read_body(&kind, &bytes);
     let slow = state.world().faults.slow;
     if !slow.is_zero() {
@@ -76,13 +91,24 @@ async fn answer(
         let mut world = state.world();
         let authorised = authorization == format!("Bot {TOKEN}");
         if !agent.starts_with("DiscordBot (") {
-            world.broken.push(format!("{path}: the user agent is {agent:?}"));
+            world
+                .broken
+                .push(format!("{path}: the user agent is {agent:?}"));
         }
-        let answer = route(&mut world, &state, authorised, &method, &path, &query, &body);
+        let answer = route(
+            &mut world, &state, authorised, &method, &path, &query, &body,
+        );
         if world.keep_requests {
             let status = answer.status;
             let at = Instant::now();
-            world.requests.push(Asked { method, path, query, body, status, at });
+            world.requests.push(Asked {
+                method,
+                path,
+                query,
+                body,
+                status,
+                at,
+            });
         }
         answer
     };
@@ -98,7 +124,9 @@ async fn answer(
         answer.body.to_string()
     };
     response = response.header("content-type", "application/json");
-    Ok(response.body(Full::new(Bytes::from(text))).expect("an answer"))
+    Ok(response
+        .body(Full::new(Bytes::from(text)))
+        .expect("an answer"))
 }
 
 /// JSON, or the JSON part of a form with files, whose names stand beside it.
@@ -110,7 +138,9 @@ fn read_body(kind: &str, bytes: &[u8]) -> Value {
     let json = text.split("name=\"payload_json\"").nth(1);
     let json = json.and_then(|rest| rest.split("\r\n\r\n").nth(1));
     let json = json.and_then(|rest| rest.split("\r\n--").next());
-    let mut body: Value = json.and_then(|text| serde_json::from_str(text).ok()).unwrap_or_default();
+    let mut body: Value = json
+        .and_then(|text| serde_json::from_str(text).ok())
+        .unwrap_or_default();
     let uploaded = text.matches("name=\"files[").count();
     body["__uploaded"] = json!(uploaded);
     body
@@ -134,21 +164,40 @@ fn route(
     if !by_token && !authorised {
         return Answer::refused(401, 0, "401: Unauthorized");
     }
-    if world.faults.storm_until.is_some_and(|until| Instant::now() < until) {
-        return Answer::new(500, json!({ "message": "500: Internal Server Error", "code": 0 }));
+    if world
+        .faults
+        .storm_until
+        .is_some_and(|until| Instant::now() < until)
+    {
+        return Answer::new(
+            500,
+            json!({ "message": "500: Internal Server Error", "code": 0 }),
+        );
     }
     if !by_token && let Some(refusal) = too_many(world, method, &parts) {
         return refusal;
     }
     let mut answer = done(world, state, method, &parts, query, body);
     if !by_token && let Some(limit) = world.faults.route_limit {
-        let used = world.route_use.get(&route_key(method, &parts)).map_or(1, |(_, used)| *used);
+        let used = world
+            .route_use
+            .get(&route_key(method, &parts))
+            .map_or(1, |(_, used)| *used);
         let odd = world.faults.odd_headers;
         let header = |text: String| if odd { "soon".to_owned() } else { text };
-        answer.headers.push(("x-ratelimit-limit", limit.to_string()));
-        answer.headers.push(("x-ratelimit-remaining", header(limit.saturating_sub(used).to_string())));
-        answer.headers.push(("x-ratelimit-reset-after", header("1.0".to_owned())));
-        answer.headers.push(("x-ratelimit-bucket", route_key(method, &parts)));
+        answer
+            .headers
+            .push(("x-ratelimit-limit", limit.to_string()));
+        answer.headers.push((
+            "x-ratelimit-remaining",
+            header(limit.saturating_sub(used).to_string()),
+        ));
+        answer
+            .headers
+            .push(("x-ratelimit-reset-after", header("1.0".to_owned())));
+        answer
+            .headers
+            .push(("x-ratelimit-bucket", route_key(method, &parts)));
     }
     answer
 }
@@ -156,7 +205,11 @@ fn route(
 fn route_key(method: &str, parts: &[&str]) -> String {
     let kinds = parts.iter().enumerate().map(|(n, part)| {
         // The channel counts, messages in it do not.
-        if n != 1 && part.parse::<u64>().is_ok() || n > 5 { "_" } else { part }
+        if n != 1 && part.parse::<u64>().is_ok() || n > 5 {
+            "_"
+        } else {
+            part
+        }
     });
     format!("{method}-{}", kinds.collect::<Vec<_>>().join("-"))
 }
@@ -165,14 +218,22 @@ fn too_many(world: &mut World, method: &str, parts: &[&str]) -> Option<Answer> {
     if world.faults.global_refusals > 0 {
         world.faults.global_refusals -= 1;
         world.count("refused for all");
-        let body = json!({ "message": "You are being rate limited.", "retry_after": 0.3, "global": true });
+        let body =
+            json!({ "message": "You are being rate limited.", "retry_after": 0.3, "global": true });
         let mut answer = Answer::new(429, body);
-        answer.headers = vec![("retry-after", "1".to_owned()), ("x-ratelimit-global", "true".to_owned())];
+        answer.headers = vec![
+            ("retry-after", "1".to_owned()),
+            ("x-ratelimit-global", "true".to_owned()),
+        ];
         return Some(answer);
     }
     let limit = world.faults.route_limit?;
     let now = Instant::now();
-    let (since, used) = world.route_use.get(&route_key(method, parts)).copied().unwrap_or((now, 0));
+    let (since, used) = world
+        .route_use
+        .get(&route_key(method, parts))
+        .copied()
+        .unwrap_or((now, 0));
     let fresh = now.duration_since(since) >= Duration::from_secs(1);
     let (since, used) = if fresh { (now, 0) } else { (since, used) };
     if used >= limit {
@@ -183,7 +244,9 @@ fn too_many(world: &mut World, method: &str, parts: &[&str]) -> Option<Answer> {
         answer.headers = vec![("retry-after", "1".to_owned())];
         return Some(answer);
     }
-    world.route_use.insert(route_key(method, parts), (since, used + 1));
+    world
+        .route_use
+        .insert(route_key(method, parts), (since, used + 1));
     None
 }
 
@@ -201,9 +264,16 @@ fn done(
 ) -> Answer {
     match (method, parts) {
         ("GET", ["gateway", "bot"]) => {
-            let url = world.faults.gateway_url.clone().unwrap_or_else(|| state.gateway_url.clone());
-            Answer::new(200, json!({ "url": url, "shards": 1, "session_start_limit": {
-                "total": 1000, "remaining": 999, "reset_after": 0, "max_concurrency": 16 } }))
+            let url = world
+                .faults
+                .gateway_url
+                .clone()
+                .unwrap_or_else(|| state.gateway_url.clone());
+            Answer::new(
+                200,
+                json!({ "url": url, "shards": 1, "session_start_limit": {
+                "total": 1000, "remaining": 999, "reset_after": 0, "max_concurrency": 16 } }),
+            )
         }
         ("PUT", ["applications", _, "commands"]) => {
             world.registrations += 1;
@@ -214,7 +284,10 @@ fn done(
         }
         ("POST", ["users", "@me", "channels"]) => {
             let user = number(body["recipient_id"].as_str().unwrap_or_default());
-            Answer::new(200, json!({ "id": (user + 5_000_000).to_string(), "type": 1 }))
+            Answer::new(
+                200,
+                json!({ "id": (user + 5_000_000).to_string(), "type": 1 }),
+            )
         }
         ("GET", ["guilds", guild, "threads", "active"]) => {
             let threads: Vec<&Value> = world
@@ -231,7 +304,9 @@ fn done(
             }
             channel_route(world, method, channel, rest, query, body)
         }
-        ("POST", ["interactions", id, token, "callback"]) => callback(world, number(id), token, body),
+        ("POST", ["interactions", id, token, "callback"]) => {
+            callback(world, number(id), token, body)
+        }
         (_, ["webhooks", _, token, rest @ ..]) => webhook(world, method, token, rest, body),
         _ => Answer::refused(404, 0, "404: Not Found"),
     }
@@ -274,11 +349,18 @@ fn channel_route(
             Answer::new(200, message)
         }
         ("DELETE", ["messages", id]) => {
-            let gone = world.messages.entry(channel).or_default().remove(&number(id));
+            let gone = world
+                .messages
+                .entry(channel)
+                .or_default()
+                .remove(&number(id));
             if gone.is_none() {
                 return Answer::refused(404, 10_008, "Unknown Message");
             }
-            world.tell("MESSAGE_DELETE", &json!({ "id": id, "channel_id": channel.to_string() }));
+            world.tell(
+                "MESSAGE_DELETE",
+                &json!({ "id": id, "channel_id": channel.to_string() }),
+            );
             Answer::nothing()
         }
         (_, ["messages", id, "reactions", emoji, "@me"]) => {
@@ -310,12 +392,22 @@ fn change(message: &mut Value, body: &Value) {
 fn history(world: &World, channel: u64, query: &str) -> Value {
     let value = |key: &str| {
         let mut pairs = query.split('&').filter_map(|pair| pair.split_once('='));
-        pairs.find(|(name, _)| *name == key).map(|(_, value)| number(value))
+        pairs
+            .find(|(name, _)| *name == key)
+            .map(|(_, value)| number(value))
     };
-    let limit = usize::try_from(value("limit").unwrap_or(50)).unwrap_or(50).min(100);
-    let Some(all) = world.messages.get(&channel) else { return json!([]) };
+    let limit = usize::try_from(value("limit").unwrap_or(50))
+        .unwrap_or(50)
+        .min(100);
+    let Some(all) = world.messages.get(&channel) else {
+        return json!([]);
+    };
     let mut found: Vec<Value> = match value("after") {
-        Some(after) => all.range(after + 1..).take(limit).map(|(_, one)| one.clone()).collect(),
+        Some(after) => all
+            .range(after + 1..)
+            .take(limit)
+            .map(|(_, one)| one.clone())
+            .collect(),
         None => all.values().rev().take(limit).rev().cloned().collect(),
     };
     found.reverse();
@@ -332,7 +424,8 @@ fn history(world: &World, channel: u64, query: &str) -> Value {
 fn callback(world: &mut World, id: u64, token: &str, body: &Value) -> Answer {
     let broken = check::callback(body);
     world.broken.extend(broken);
-    let Some((of, channel, since)) = world.tokens.get(token).copied().filter(|one| one.0 == id) else {
+    let Some((of, channel, since)) = world.tokens.get(token).copied().filter(|one| one.0 == id)
+    else {
         return Answer::refused(404, 10_062, "Unknown interaction");
     };
     if world.callbacks.contains_key(&of) {
@@ -340,9 +433,17 @@ fn callback(world: &mut World, id: u64, token: &str, body: &Value) -> Answer {
     }
     let after_ms = since.elapsed().as_millis();
     if after_ms > 3000 {
-        world.broken.push(format!("an interaction was acknowledged after {after_ms} ms"));
+        world.broken.push(format!(
+            "an interaction was acknowledged after {after_ms} ms"
+        ));
     }
-    world.callbacks.insert(of, Callback { body: body.clone(), after_ms });
+    world.callbacks.insert(
+        of,
+        Callback {
+            body: body.clone(),
+            after_ms,
+        },
+    );
     match body["type"].as_u64() {
         Some(4) if body["data"]["flags"].as_u64().unwrap_or(0) & 64 == 0 => {
             let message = world.bot_posts(channel, &body["data"]);
@@ -372,7 +473,9 @@ fn webhook(world: &mut World, method: &str, token: &str, rest: &[&str], body: &V
         ("PATCH", ["messages", "@original"]) => {
             let broken = check::message(body, false);
             world.broken.extend(broken);
-            let Some(place) = place else { return Answer::refused(404, 10_008, "Unknown Message") };
+            let Some(place) = place else {
+                return Answer::refused(404, 10_008, "Unknown Message");
+            };
             change(&mut world.followups[place].1, body);
             Answer::new(200, world.followups[place].1.clone())
         }

@@ -2,7 +2,11 @@
 //! in memory. Reusable; `README.md` beside it says what it imitates and what it does not.
 
 #![allow(dead_code, reason = "each test uses a part of it")]
-#![allow(clippy::expect_used, clippy::unwrap_used, reason = "a helper of tests may fail the test")]
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    reason = "a helper of tests may fail the test"
+)]
 
 pub mod check;
 mod gateway;
@@ -50,7 +54,9 @@ pub struct State {
 
 impl State {
     pub fn world(&self) -> MutexGuard<'_, World> {
-        self.world.lock().expect("no test panics while it holds the world")
+        self.world
+            .lock()
+            .expect("no test panics while it holds the world")
     }
 }
 
@@ -92,7 +98,8 @@ impl Fake {
 
     /// Waits until something holds, or fails with what the world looks like.
     pub async fn until(&self, what: &str, holds: impl Fn(&World) -> bool) {
-        self.until_within(Duration::from_secs(15), what, holds).await;
+        self.until_within(Duration::from_secs(15), what, holds)
+            .await;
     }
 
     pub async fn until_within(&self, time: Duration, what: &str, holds: impl Fn(&World) -> bool) {
@@ -101,7 +108,11 @@ impl Fake {
             if holds(&self.world()) {
                 return;
             }
-            assert!(Instant::now() < end, "never happened: {what}\n{}", self.world().summary());
+            assert!(
+                Instant::now() < end,
+                "never happened: {what}\n{}",
+                self.world().summary()
+            );
             tokio::time::sleep(Duration::from_millis(5)).await;
         }
     }
@@ -112,7 +123,8 @@ impl Fake {
             world.is_connected() && world.counted("identified") > world.known_sessions
         })
         .await;
-        self.until("commands", |world| !world.commands.is_null()).await;
+        self.until("commands", |world| !world.commands.is_null())
+            .await;
         let mut world = self.world();
         world.known_sessions = world.counted("identified");
     }
@@ -155,8 +167,14 @@ impl Fake {
         let guild = world.guild_of(channel).map(|id| id.to_string());
         let texts: Vec<String> = ids.iter().map(u64::to_string).collect();
         let (name, mut data) = match texts.as_slice() {
-            [one] => ("MESSAGE_DELETE", json!({ "id": one, "channel_id": channel.to_string() })),
-            all => ("MESSAGE_DELETE_BULK", json!({ "ids": all, "channel_id": channel.to_string() })),
+            [one] => (
+                "MESSAGE_DELETE",
+                json!({ "id": one, "channel_id": channel.to_string() }),
+            ),
+            all => (
+                "MESSAGE_DELETE_BULK",
+                json!({ "ids": all, "channel_id": channel.to_string() }),
+            ),
         };
         if let Some(guild) = guild {
             data["guild_id"] = json!(guild);
@@ -166,13 +184,15 @@ impl Fake {
 
     /// A member gives a command; the interaction's id.
     pub fn command(&self, user: u64, channel: u64, name: &str, options: Value) -> u64 {
-        let data = json!({ "id": "930000000000000000", "name": name, "type": 1, "options": options });
+        let data =
+            json!({ "id": "930000000000000000", "name": name, "type": 1, "options": options });
         self.interact(2, user, channel, &data, None)
     }
 
     /// A member asks for completion.
     pub fn typing(&self, user: u64, channel: u64, name: &str, options: Value) -> u64 {
-        let data = json!({ "id": "930000000000000000", "name": name, "type": 1, "options": options });
+        let data =
+            json!({ "id": "930000000000000000", "name": name, "type": 1, "options": options });
         self.interact(4, user, channel, &data, None)
     }
 
@@ -184,12 +204,20 @@ impl Fake {
 
     /// A member sends a form off.
     pub fn submit(&self, user: u64, channel: u64, form: &str, text: &str) -> u64 {
-        let row = json!({ "type": 1, "components": [{ "type": 4, "custom_id": "text", "value": text }] });
+        let row =
+            json!({ "type": 1, "components": [{ "type": 4, "custom_id": "text", "value": text }] });
         let data = json!({ "custom_id": form, "components": [row] });
         self.interact(5, user, channel, &data, None)
     }
 
-    fn interact(&self, kind: u8, user: u64, channel: u64, data: &Value, message: Option<u64>) -> u64 {
+    fn interact(
+        &self,
+        kind: u8,
+        user: u64,
+        channel: u64,
+        data: &Value,
+        message: Option<u64>,
+    ) -> u64 {
         let mut world = self.world();
         let interaction = world.interaction(kind, user, channel, data, message);
         let id = world::id_of(&interaction);
@@ -199,8 +227,10 @@ impl Fake {
 
     /// The answer to an interaction, once it is there.
     pub async fn answer(&self, interaction: u64) -> Value {
-        self.until("an answer to an interaction", |world| world.callbacks.contains_key(&interaction))
-            .await;
+        self.until("an answer to an interaction", |world| {
+            world.callbacks.contains_key(&interaction)
+        })
+        .await;
         self.world().callbacks[&interaction].body.clone()
     }
 
@@ -212,14 +242,20 @@ impl Fake {
     /// The one message of the bot's in a channel that holds this, once it is there.
     pub async fn bot_message(&self, channel: u64, part: &str) -> u64 {
         let find = |world: &World| world.bot_message(channel, part);
-        self.until(&format!("the bot says {part:?}"), |world| find(world).is_some()).await;
+        self.until(&format!("the bot says {part:?}"), |world| {
+            find(world).is_some()
+        })
+        .await;
         find(&self.world()).expect("it was there")
     }
 
     /// Waits for a reaction of the bot's.
     pub async fn reacted(&self, message: u64, emoji: &str) {
         let what = format!("{emoji} on {message}");
-        self.until(&what, |world| world.reactions_of(message).contains(&emoji.to_owned())).await;
+        self.until(&what, |world| {
+            world.reactions_of(message).contains(&emoji.to_owned())
+        })
+        .await;
     }
 
     /// Fails where any request so far broke a rule of the platform.

@@ -72,24 +72,35 @@ pub struct World {
 /// Milliseconds since 1970.
 #[expect(clippy::disallowed_methods, reason = "the platform has a clock")]
 pub fn now_ms() -> u64 {
-    let since = SystemTime::now().duration_since(SystemTime::UNIX_EPOCH).expect("after 1970");
+    let since = SystemTime::now()
+        .duration_since(SystemTime::UNIX_EPOCH)
+        .expect("after 1970");
     u64::try_from(since.as_millis()).expect("not the far future")
 }
 
 pub fn timestamp(ms: u64) -> String {
     let ms = i64::try_from(ms).expect("not the far future");
-    chrono::DateTime::from_timestamp_millis(ms).expect("a time").to_rfc3339()
+    chrono::DateTime::from_timestamp_millis(ms)
+        .expect("a time")
+        .to_rfc3339()
 }
 
 pub fn id_of(value: &Value) -> u64 {
-    value["id"].as_str().expect("an id").parse().expect("a number")
+    value["id"]
+        .as_str()
+        .expect("an id")
+        .parse()
+        .expect("a number")
 }
 
 impl World {
     pub fn new() -> Self {
         let channel = |id: u64, name: &str| {
             let guild = GUILD.to_string();
-            (id, json!({ "id": id.to_string(), "type": 0, "guild_id": guild, "name": name }))
+            (
+                id,
+                json!({ "id": id.to_string(), "type": 0, "guild_id": guild, "name": name }),
+            )
         };
         Self {
             messages: HashMap::new(),
@@ -125,7 +136,10 @@ impl World {
     }
 
     pub fn guild_of(&self, channel: u64) -> Option<u64> {
-        self.channels.get(&channel)?["guild_id"].as_str()?.parse().ok()
+        self.channels.get(&channel)?["guild_id"]
+            .as_str()?
+            .parse()
+            .ok()
     }
 
     pub fn is_connected(&self) -> bool {
@@ -173,8 +187,15 @@ impl World {
     }
 
     pub fn put(&mut self, message: &Value) {
-        let channel = message["channel_id"].as_str().expect("a channel").parse().expect("an id");
-        self.messages.entry(channel).or_default().insert(id_of(message), message.clone());
+        let channel = message["channel_id"]
+            .as_str()
+            .expect("a channel")
+            .parse()
+            .expect("an id");
+        self.messages
+            .entry(channel)
+            .or_default()
+            .insert(id_of(message), message.clone());
     }
 
     pub fn get(&self, channel: u64, id: u64) -> Option<&Value> {
@@ -191,7 +212,8 @@ impl World {
     ) -> Value {
         let id = self.id_at(now_ms());
         let token = format!("token-of-{id}");
-        self.tokens.insert(token.clone(), (id, channel, Instant::now()));
+        self.tokens
+            .insert(token.clone(), (id, channel, Instant::now()));
         let mut one = json!({
             "id": id.to_string(), "application_id": APPLICATION.to_string(), "type": kind,
             "data": data, "channel_id": channel.to_string(), "token": token, "version": 1,
@@ -210,19 +232,23 @@ impl World {
             one["user"] = Self::user(user);
         }
         if let Some(message) = message {
-            one["message"] = self.get(channel, message).cloned().unwrap_or_else(|| {
-                json!({ "id": message.to_string(), "channel_id": channel.to_string() })
-            });
+            one["message"] = self.get(channel, message).cloned().unwrap_or_else(
+                || json!({ "id": message.to_string(), "channel_id": channel.to_string() }),
+            );
         }
         one
     }
 
     /// Tells all sessions that are to know.
     pub fn tell(&mut self, name: &str, data: &Value) {
-        let guild = data["guild_id"].as_str().and_then(|id| id.parse::<u64>().ok());
+        let guild = data["guild_id"]
+            .as_str()
+            .and_then(|id| id.parse::<u64>().ok());
         let names: Vec<String> = self.sessions.keys().cloned().collect();
         for session in names {
-            let Some(one) = self.sessions.get_mut(&session) else { continue };
+            let Some(one) = self.sessions.get_mut(&session) else {
+                continue;
+            };
             let shard = guild.map_or(0, |guild| (guild >> 22) % one.total);
             if shard == one.shard {
                 one.tell(name, data);
@@ -263,7 +289,10 @@ impl World {
         let text = body["content"].as_str().unwrap_or_default();
         let mut message = self.message(BOT, channel, text, now_ms());
         message["components"] = body.get("components").cloned().unwrap_or_else(|| json!([]));
-        message["attachments"] = body.get("attachments").cloned().unwrap_or_else(|| json!([]));
+        message["attachments"] = body
+            .get("attachments")
+            .cloned()
+            .unwrap_or_else(|| json!([]));
         message["flags"] = body.get("flags").cloned().unwrap_or_else(|| json!(0));
         if let Some(nonce) = nonce {
             message["nonce"] = json!(nonce);
@@ -280,7 +309,11 @@ impl World {
     }
 
     pub fn bot_says(&self, channel: u64) -> Vec<String> {
-        let all = self.messages.get(&channel).into_iter().flat_map(BTreeMap::values);
+        let all = self
+            .messages
+            .get(&channel)
+            .into_iter()
+            .flat_map(BTreeMap::values);
         all.filter(|message| message["author"]["bot"] == true)
             .map(|message| message["content"].as_str().unwrap_or_default().to_owned())
             .collect()
@@ -306,7 +339,12 @@ impl World {
             .iter()
             .rev()
             .take(25)
-            .map(|asked| format!("{} {} -> {} {}", asked.method, asked.path, asked.status, asked.body))
+            .map(|asked| {
+                format!(
+                    "{} {} -> {} {}",
+                    asked.method, asked.path, asked.status, asked.body
+                )
+            })
             .collect();
         lines.reverse();
         lines.push(format!("counts {:?}", self.counts));

@@ -141,7 +141,11 @@ const EXERCISE: Opt = opt("exercise", "The one at hand, if left out", Takes::Exe
 const MUSCLE: Opt = opt("muscle", "All of them, if left out", Takes::Muscle);
 const UNIT: Opt = opt("unit", "Your own, if left out", KG_OR_LB);
 const OTHER: Opt = opt("member", "For coaches: of another member", Takes::Member);
-const WHOM: Opt = opt("member", "For coaches: whose, or the whole team's", Takes::MemberOrTeam);
+const WHOM: Opt = opt(
+    "member",
+    "For coaches: whose, or the whole team's",
+    Takes::MemberOrTeam,
+);
 const WHO: Opt = needed("member", "Whom", Takes::Member);
 const WHERE: Opt = said(
     Says::Unsaid,
@@ -174,20 +178,31 @@ pub const ALL: &[Slash] = &[
         "Load and rest for your next set",
         &[
             EXERCISE,
-            said(Says::Word("why"), opt("why", "Show the numbers behind it", Takes::Flag)),
+            said(
+                Says::Word("why"),
+                opt("why", "Show the numbers behind it", Takes::Flag),
+            ),
         ],
     ),
     slash(
         "rest",
         "Time left to rest, or bells on and off",
-        &[opt("bells", "Ring when the rest is over", Takes::OneOf(&["on", "off"]))],
+        &[opt(
+            "bells",
+            "Ring when the rest is over",
+            Takes::OneOf(&["on", "off"]),
+        )],
     ),
     slash(
         "today",
         "Your planned session",
         &[opt("day", "Today, if left out", DAYS)],
     ),
-    slash("warmup", "Warm-up sets, and the discs for each side", &[EXERCISE]),
+    slash(
+        "warmup",
+        "Warm-up sets, and the discs for each side",
+        &[EXERCISE],
+    ),
     slash("week", "Your week, muscle by muscle", &[OTHER]),
     slash("volume", "Counted sets this week", &[MUSCLE]),
     slash(
@@ -196,16 +211,27 @@ pub const ALL: &[Slash] = &[
         &[needed("minutes", "Minutes you have", Takes::Whole)],
     ),
     slash("undo", "Take your last post back", &[]),
-    slash("units", "Your unit", &[opt("unit", "Show it, if left out", KG_OR_LB)]),
+    slash(
+        "units",
+        "Your unit",
+        &[opt("unit", "Show it, if left out", KG_OR_LB)],
+    ),
     Slash {
         word: "rack",
         about: "What you can load",
         coach: false,
         options: &[],
         parts: &[
-            Part { says: "", ..part("show", "Show it", &[]) },
+            Part {
+                says: "",
+                ..part("show", "Show it", &[])
+            },
             part("usual", "Back to the usual gym", &[]),
-            part("bar", "What your bar weighs", &[needed("weight", "The bar alone", Takes::Number), UNIT]),
+            part(
+                "bar",
+                "What your bar weighs",
+                &[needed("weight", "The bar alone", Takes::Number), UNIT],
+            ),
             part(
                 "discs",
                 "The discs at hand, in pairs",
@@ -223,30 +249,68 @@ pub const ALL: &[Slash] = &[
     slash(
         "experience",
         "How long you have trained",
-        &[said(Says::Before("years"), opt("years", "Show it, if left out", Takes::Number))],
+        &[said(
+            Says::Before("years"),
+            opt("years", "Show it, if left out", Takes::Number),
+        )],
     ),
     slash("export", "All that is kept of you, as a file", &[]),
     slash(
         "forget",
         "Erase all that is kept of you",
-        &[opt("confirm", "What the first answer tells you to write here", Takes::Text)],
+        &[opt(
+            "confirm",
+            "What the first answer tells you to write here",
+            Takes::Text,
+        )],
     ),
     slash("help", "How to post sets, and all commands", &[]),
-    slash("plan", "Your plan; coaches: show or write one", &[
-        WHOM,
-        said(Says::Unsaid, opt("show", "For coaches: show it instead of writing one", Takes::Flag)),
-    ]),
-    slash("block", "Your block; coaches: show or set one", &[
-        WHOM,
-        opt("weeks", "For coaches, like: 3rir; 2rir; 1rir; 4rir 60%", Takes::Text),
-    ]),
-    slash("target", "Your weekly sets; coaches: show or set them", &[
-        WHOM,
-        opt("sets", "For coaches, like: chest 10-14, quads 12", Takes::Text),
-    ]),
+    slash(
+        "plan",
+        "Your plan; coaches: show or write one",
+        &[
+            WHOM,
+            said(
+                Says::Unsaid,
+                opt(
+                    "show",
+                    "For coaches: show it instead of writing one",
+                    Takes::Flag,
+                ),
+            ),
+        ],
+    ),
+    slash(
+        "block",
+        "Your block; coaches: show or set one",
+        &[
+            WHOM,
+            opt(
+                "weeks",
+                "For coaches, like: 3rir; 2rir; 1rir; 4rir 60%",
+                Takes::Text,
+            ),
+        ],
+    ),
+    slash(
+        "target",
+        "Your weekly sets; coaches: show or set them",
+        &[
+            WHOM,
+            opt(
+                "sets",
+                "For coaches, like: chest 10-14, quads 12",
+                Takes::Text,
+            ),
+        ],
+    ),
     of_coach("team", "The team at a glance", &[]),
     of_coach("attention", "Who needs you, and why", &[]),
-    of_coach("note", "Keep a note on a member", &[WHO, opt("text", "The note", Takes::Text)]),
+    of_coach(
+        "note",
+        "Keep a note on a member",
+        &[WHO, opt("text", "The note", Takes::Text)],
+    ),
     of_coach(
         "clear",
         "Give advice again after a hurt report",
@@ -261,32 +325,67 @@ pub const ALL: &[Slash] = &[
         parts: &[
             Part {
                 says: "",
-                ..part("find", "Find exercises by a word", &[needed("word", "Part of the name", Takes::Text)])
+                ..part(
+                    "find",
+                    "Find exercises by a word",
+                    &[needed("word", "Part of the name", Takes::Text)],
+                )
             },
             part(
                 "add",
                 "For coaches: add an exercise",
                 &[
                     needed("name", "Its name", Takes::Text),
-                    said(Says::After("like"), needed("like", "The exercise it behaves like", Takes::Exercise)),
-                    said(Says::After("target"), needed("target", "The muscle that gives out", Takes::Muscle)),
-                    said(Says::After("helpers"), opt("helpers", "Muscles that help, with commas", Takes::Text)),
-                    said(Says::After("short"), opt("short", "Short names, with commas", Takes::Text)),
+                    said(
+                        Says::After("like"),
+                        needed("like", "The exercise it behaves like", Takes::Exercise),
+                    ),
+                    said(
+                        Says::After("target"),
+                        needed("target", "The muscle that gives out", Takes::Muscle),
+                    ),
+                    said(
+                        Says::After("helpers"),
+                        opt("helpers", "Muscles that help, with commas", Takes::Text),
+                    ),
+                    said(
+                        Says::After("short"),
+                        opt("short", "Short names, with commas", Takes::Text),
+                    ),
                 ],
             ),
         ],
     },
-    of_coach("import", "Take over a log kept elsewhere", &[opt("text", "The lines", Takes::Text)]),
+    of_coach(
+        "import",
+        "Take over a log kept elsewhere",
+        &[opt("text", "The lines", Takes::Text)],
+    ),
     Slash {
         word: "settings",
         about: "The team's settings",
         coach: true,
         options: &[],
         parts: &[
-            Part { says: "", ..part("show", "Show them", &[]) },
-            part("zone", "The team's time zone", &[needed("name", "Like Europe/Berlin", Takes::Text)]),
-            part("week-start", "The first day of the week", &[needed("day", "The day", DAYS)]),
-            part("unit", "The unit of members who chose none", &[needed("unit", "The unit", KG_OR_LB)]),
+            Part {
+                says: "",
+                ..part("show", "Show them", &[])
+            },
+            part(
+                "zone",
+                "The team's time zone",
+                &[needed("name", "Like Europe/Berlin", Takes::Text)],
+            ),
+            part(
+                "week-start",
+                "The first day of the week",
+                &[needed("day", "The day", DAYS)],
+            ),
+            part(
+                "unit",
+                "The unit of members who chose none",
+                &[needed("unit", "The unit", KG_OR_LB)],
+            ),
             part(BIND, "Read sets in a channel and its threads", &[WHERE]),
             part(UNBIND, "Read a channel no longer", &[WHERE]),
             part(

@@ -1,20 +1,23 @@
 //! What is said in a team channel about the channel itself.
 
 /// Said to a button of a reply that is not known any more.
-pub const OLD_BUTTON: &str = "That button is from long ago and does nothing any more. Nothing was changed.";
+pub const OLD_BUTTON: &str =
+    "That button is from long ago and does nothing any more. Nothing was changed.";
 
 /// Said where a command changed what stands in the channel and has no answer of its own.
 pub const DONE: &str = "Done.";
 
 /// Said when something went wrong in here.
-pub const FAULT: &str = "That did not work because of a fault on my side. Nothing was changed; try it again.";
+pub const FAULT: &str =
+    "That did not work because of a fault on my side. Nothing was changed; try it again.";
 
 /// Said to somebody who writes in private and is in no team.
 pub const NO_TEAM: &str =
     "I know you from no team yet. Post a set in your team's channel once, then ask me here.";
 
 /// Said to a member who is not let do that.
-pub const MANAGERS_ONLY: &str = "That is for the team's coaches and for those who manage this community. Nothing was changed.";
+pub const MANAGERS_ONLY: &str =
+    "That is for the team's coaches and for those who manage this community. Nothing was changed.";
 
 /// Said to commands for a community, given in private.
 pub const NOT_IN_PRIVATE: &str = "That is a command for the team's channel. Nothing was changed.";
@@ -53,7 +56,9 @@ pub fn caught_up(filed: usize, questions: usize) -> String {
     match questions {
         0 => {}
         1 => text.push_str(" One is marked ❓: edit it or post it again."),
-        _ => text.push_str(&format!(" {questions} are marked ❓: edit them or post them again.")),
+        _ => text.push_str(&format!(
+            " {questions} are marked ❓: edit them or post them again."
+        )),
     }
     text
 }

@@ -24,7 +24,9 @@ impl Backoff {
 
     /// The wait after one more failure.
     pub fn next(&mut self) -> Duration {
-        let wait = FIRST.saturating_mul(1 << self.failures.min(16)).min(LONGEST);
+        let wait = FIRST
+            .saturating_mul(1 << self.failures.min(16))
+            .min(LONGEST);
         self.failures = self.failures.saturating_add(1);
         wait + wait.mul_f64(chance() / 4.0)
     }
@@ -58,7 +60,10 @@ mod tests {
         let waits: Vec<_> = (0..20).map(|_| backoff.next()).collect();
         for (n, wait) in waits.iter().enumerate() {
             let least = FIRST.saturating_mul(1 << n.min(16)).min(LONGEST);
-            assert!(*wait >= least && *wait <= least.mul_f64(1.25), "{n}: {wait:?}");
+            assert!(
+                *wait >= least && *wait <= least.mul_f64(1.25),
+                "{n}: {wait:?}"
+            );
         }
         backoff.reset();
         assert!(backoff.next() < Duration::from_millis(400));

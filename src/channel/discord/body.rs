@@ -36,7 +36,11 @@ impl Body {
         body["nonce"] = json!(nonce);
         body["enforce_nonce"] = json!(true);
         body["flags"] = json!(SUPPRESS_EMBEDS);
-        if self.components.as_array().is_some_and(|rows| !rows.is_empty()) {
+        if self
+            .components
+            .as_array()
+            .is_some_and(|rows| !rows.is_empty())
+        {
             body["components"] = self.components.clone();
         }
         self.attach(&mut body);
@@ -73,9 +77,7 @@ impl Body {
         if self.files.is_empty() {
             return;
         }
-        let about = |(place, (name, alt)): (usize, &(String, String))| {
-            json!({ "id": place, "filename": name, "description": alt })
-        };
+        let about = |(place, (name, alt)): (usize, &(String, String))| json!({ "id": place, "filename": name, "description": alt });
         body["attachments"] = self.files.iter().enumerate().map(about).collect();
     }
 }
@@ -84,19 +86,39 @@ impl Body {
 /// files. Empty where it says nothing.
 #[must_use]
 pub fn of_reply(reply: &Reply) -> Vec<Body> {
-    let mentions: Vec<Id> = reply.mentions.iter().filter_map(|author| author.parse().ok()).collect();
+    let mentions: Vec<Id> = reply
+        .mentions
+        .iter()
+        .filter_map(|author| author.parse().ok())
+        .collect();
     let called: String = mentions.iter().map(|id| format!("<@{id}> ")).collect();
-    let texts = parts(&harmless(&reply.text), limits::CONTENT - called.chars().count());
+    let texts = parts(
+        &harmless(&reply.text),
+        limits::CONTENT - called.chars().count(),
+    );
     let last = texts.len().saturating_sub(1);
     let body = |(place, text): (usize, String)| {
-        let content = if place == 0 { format!("{called}{text}") } else { text };
+        let content = if place == 0 {
+            format!("{called}{text}")
+        } else {
+            text
+        };
         let (components, files) = if place == last {
             (rows(&reply.buttons), files(reply))
         } else {
             (json!([]), Vec::new())
         };
-        let mentions = if place == 0 { mentions.clone() } else { Vec::new() };
-        Body { content, mentions, components, files }
+        let mentions = if place == 0 {
+            mentions.clone()
+        } else {
+            Vec::new()
+        };
+        Body {
+            content,
+            mentions,
+            components,
+            files,
+        }
     };
     texts.into_iter().enumerate().map(body).collect()
 }
@@ -158,9 +180,8 @@ fn rows(buttons: &[Button]) -> Value {
 }
 
 fn files(reply: &Reply) -> Vec<(String, String)> {
-    let about = |file: &crate::bot::reply::File| {
-        (file.name.clone(), cut(&file.alt, limits::ALT_TEXT))
-    };
+    let about =
+        |file: &crate::bot::reply::File| (file.name.clone(), cut(&file.alt, limits::ALT_TEXT));
     reply.files.iter().take(limits::FILES).map(about).collect()
 }
 
@@ -198,11 +219,13 @@ pub fn choices(choices: &[(String, String)]) -> Value {
     let fits = |(shown, meant): &&(String, String)| {
         !shown.trim().is_empty() && !meant.is_empty() && meant.chars().count() <= limits::CHOICE
     };
-    let one = |(shown, meant): &(String, String)| {
-        json!({ "name": cut(shown.trim(), limits::CHOICE), "value": meant })
-    };
-    let all: Vec<Value> =
-        choices.iter().filter(fits).take(limits::CHOICES).map(one).collect();
+    let one = |(shown, meant): &(String, String)| json!({ "name": cut(shown.trim(), limits::CHOICE), "value": meant });
+    let all: Vec<Value> = choices
+        .iter()
+        .filter(fits)
+        .take(limits::CHOICES)
+        .map(one)
+        .collect();
     json!({ "type": 8, "data": { "choices": all } })
 }
 
@@ -240,7 +263,12 @@ mod tests {
 
     #[test]
     fn a_nonce_fits_and_differs_by_team_reply_and_part() {
-        let all = [nonce("a", "1.1", 0), nonce("a", "1.1", 1), nonce("a", "1.2", 0), nonce("b", "1.1", 0)];
+        let all = [
+            nonce("a", "1.1", 0),
+            nonce("a", "1.1", 1),
+            nonce("a", "1.2", 0),
+            nonce("b", "1.1", 0),
+        ];
         for (n, one) in all.iter().enumerate() {
             assert!(one.chars().count() <= limits::NONCE, "{one}");
             assert!(all[n + 1..].iter().all(|other| other != one));
@@ -251,9 +279,17 @@ mod tests {
     #[test]
     fn buttons_that_cannot_be_carried_or_repeat_are_left_out() {
         let long = "x".repeat(limits::CUSTOM_ID + 1);
-        let buttons: Vec<_> = ["a", "a", long.as_str(), "", "b"].iter().map(|id| button(id)).collect();
+        let buttons: Vec<_> = ["a", "a", long.as_str(), "", "b"]
+            .iter()
+            .map(|id| button(id))
+            .collect();
         let rows = rows(&buttons);
-        let ids: Vec<_> = rows[0]["components"].as_array().expect("a row").iter().map(|b| b["custom_id"].clone()).collect();
+        let ids: Vec<_> = rows[0]["components"]
+            .as_array()
+            .expect("a row")
+            .iter()
+            .map(|b| b["custom_id"].clone())
+            .collect();
         assert_eq!(ids, ["a", "b"]);
     }
 
@@ -261,7 +297,12 @@ mod tests {
     fn twenty_six_buttons_become_five_rows_of_five() {
         let buttons: Vec<_> = (0..26).map(|n| button(&n.to_string())).collect();
         let rows = rows(&buttons);
-        let lengths: Vec<_> = rows.as_array().expect("rows").iter().map(|row| row["components"].as_array().expect("a row").len()).collect();
+        let lengths: Vec<_> = rows
+            .as_array()
+            .expect("rows")
+            .iter()
+            .map(|row| row["components"].as_array().expect("a row").len())
+            .collect();
         assert_eq!(lengths, [5; 5]);
     }
 
@@ -274,7 +315,10 @@ mod tests {
         };
         let body = of_reply(&reply)[0].post("n");
         assert_eq!(body["content"], "<@42> rest over @\u{200B}everyone");
-        assert_eq!(body["allowed_mentions"], json!({"parse": [], "users": ["42"], "replied_user": false}));
+        assert_eq!(
+            body["allowed_mentions"],
+            json!({"parse": [], "users": ["42"], "replied_user": false})
+        );
     }
 
     #[test]
@@ -286,7 +330,11 @@ mod tests {
         };
         let bodies = of_reply(&reply);
         assert!(bodies.len() > 1);
-        assert!(bodies.iter().all(|body| body.content.chars().count() <= limits::CONTENT));
+        assert!(
+            bodies
+                .iter()
+                .all(|body| body.content.chars().count() <= limits::CONTENT)
+        );
         assert_eq!(bodies[0].components, json!([]));
         assert_ne!(bodies[bodies.len() - 1].components, json!([]));
     }

@@ -46,7 +46,9 @@ pub fn begin(house: &Arc<House>, channel: Id) {
             }
         }
         summarise(&house, channel, &tally).await;
-        house.inbox.release(channel, |event| !is_read(&house, channel, event));
+        house
+            .inbox
+            .release(channel, |event| !is_read(&house, channel, event));
     });
 }
 
@@ -60,7 +62,9 @@ struct Tally {
 
 /// Whether a held-back message was read from the history meanwhile.
 fn is_read(house: &House, channel: Id, event: &Event) -> bool {
-    let Event::Message(message) = event else { return false };
+    let Event::Message(message) = event else {
+        return false;
+    };
     let cursor = house.places().get(channel).map_or(0, |place| place.cursor);
     message.id.parse::<u64>().is_ok_and(|id| id <= cursor)
 }
@@ -97,7 +101,11 @@ async fn read_on(house: &Arc<House>, channel: Id, tally: &mut Tally) {
 
 fn refused(house: &House, channel: Id, error: &RestError) {
     house.note_refusal(error);
-    let name = house.places().get(channel).map(|place| place.name.clone()).unwrap_or_default();
+    let name = house
+        .places()
+        .get(channel)
+        .map(|place| place.name.clone())
+        .unwrap_or_default();
     if lacks_permission(error) {
         tracing::warn!("{}", missing_permission(&name, channel));
     } else {
@@ -135,9 +143,13 @@ async fn file_page(
         // What was told meanwhile is kept back and dropped once it is read here.
         house.is_new(message.id);
         let coach = is_coach(house, guild, &team, message).await;
-        let Some(event) = event_of(message, &team, coach, false) else { continue };
+        let Some(event) = event_of(message, &team, coach, false) else {
+            continue;
+        };
         let fresh = now() - event.at() < FRESH;
-        let Ok(outgoing) = house.file(Some(channel), event.clone(), true).await else { continue };
+        let Ok(outgoing) = house.file(Some(channel), event.clone(), true).await else {
+            continue;
+        };
         tally.last = Some(message.id);
         if fresh {
             house.send_all(Some(channel), &event, outgoing);
@@ -153,7 +165,10 @@ async fn file_page(
                 Outgoing::Mark(_) => true,
                 Outgoing::Reply(_) => false,
                 Outgoing::Update(reply) => {
-                    let place = house.ledger.place_of(house.store(), &reply.team, &reply.id).await;
+                    let place = house
+                        .ledger
+                        .place_of(house.store(), &reply.team, &reply.id)
+                        .await;
                     matches!(place, Ok(Some(_)))
                 }
             };
@@ -176,8 +191,13 @@ fn count(outgoing: &Outgoing, tally: &mut Tally) {
 
 /// Histories do not say what roles authors have; what was known of them holds.
 async fn is_coach(house: &House, guild: Id, team: &str, message: &Message) -> bool {
-    let Some(author) = message.author.as_ref() else { return false };
-    if house.places().is_coach(guild, author.id, message.member.as_ref()) {
+    let Some(author) = message.author.as_ref() else {
+        return false;
+    };
+    if house
+        .places()
+        .is_coach(guild, author.id, message.member.as_ref())
+    {
         return true;
     }
     let known = async {
@@ -191,7 +211,9 @@ async fn is_coach(house: &House, guild: Id, team: &str, message: &Message) -> bo
 }
 
 async fn summarise(house: &House, channel: Id, tally: &Tally) {
-    let (Some(last), true) = (tally.last, tally.filed + tally.questions > 0) else { return };
+    let (Some(last), true) = (tally.last, tally.filed + tally.questions > 0) else {
+        return;
+    };
     let text = words::caught_up(tally.filed, tally.questions);
     house.say(channel, &format!("away.{last}"), &text).await;
 }

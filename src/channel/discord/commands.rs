@@ -91,7 +91,10 @@ fn option(opt: &Opt) -> Value {
     });
     match opt.takes {
         Takes::OneOf(words) => {
-            option["choices"] = words.iter().map(|word| json!({ "name": word, "value": word })).collect();
+            option["choices"] = words
+                .iter()
+                .map(|word| json!({ "name": word, "value": word }))
+                .collect();
         }
         Takes::Exercise | Takes::Muscle | Takes::Member | Takes::MemberOrTeam => {
             option["autocomplete"] = json!(true);
@@ -125,9 +128,15 @@ pub fn order(data: &Data, coach: bool) -> Option<Order> {
         _ => (slash.options, data.options.as_slice()),
     };
     for opt in options {
-        say(opt, given.iter().find(|one| one.name == opt.name), &mut line);
+        say(
+            opt,
+            given.iter().find(|one| one.name == opt.name),
+            &mut line,
+        );
     }
-    let shown = given.iter().any(|one| one.name == "show" && one.value == true);
+    let shown = given
+        .iter()
+        .any(|one| one.name == "show" && one.value == true);
     if slash.word == "plan" && coach && !shown && given.iter().any(|one| one.name == "member") {
         return Some(Order::Form(line));
     }
@@ -174,17 +183,22 @@ pub fn typing(data: &Data) -> Option<(Takes, String)> {
         let part = slash.parts.iter().find(|part| part.word == inner.name)?;
         Some((part.options, inner.options.as_slice()))
     });
-    std::iter::once(own).chain(inner).find_map(|(options, given)| {
-        let focused = given.iter().find(|one| one.focused)?;
-        let opt = options.iter().find(|opt| opt.name == focused.name)?;
-        Some((opt.takes, focused.word()))
-    })
+    std::iter::once(own)
+        .chain(inner)
+        .find_map(|(options, given)| {
+            let focused = given.iter().find(|one| one.focused)?;
+            let opt = options.iter().find(|opt| opt.name == focused.name)?;
+            Some((opt.takes, focused.word()))
+        })
 }
 
 /// Those of `names` (what is shown, what it stands for) that fit what is typed: first those that
 /// begin with it, then those with a word that does, then those that hold it.
 #[must_use]
-pub fn fitting(names: impl Iterator<Item = (String, String)>, typed: &str) -> Vec<(String, String)> {
+pub fn fitting(
+    names: impl Iterator<Item = (String, String)>,
+    typed: &str,
+) -> Vec<(String, String)> {
     let typed = typed.to_lowercase();
     let rank = |name: &str| {
         let name = name.to_lowercase();
@@ -198,10 +212,16 @@ pub fn fitting(names: impl Iterator<Item = (String, String)>, typed: &str) -> Ve
             None
         }
     };
-    let mut fitting: Vec<_> = names.filter_map(|pair| Some((rank(&pair.0)?, pair))).collect();
+    let mut fitting: Vec<_> = names
+        .filter_map(|pair| Some((rank(&pair.0)?, pair)))
+        .collect();
     fitting.sort();
     fitting.dedup();
-    fitting.into_iter().map(|(_, pair)| pair).take(super::limits::CHOICES).collect()
+    fitting
+        .into_iter()
+        .map(|(_, pair)| pair)
+        .take(super::limits::CHOICES)
+        .collect()
 }
 
 #[cfg(test)]
@@ -231,8 +251,14 @@ mod tests {
                 json!({"name": "bodyweight", "options": [{"name": "mass", "value": 82.5}, {"name": "unit", "value": "kg"}]}),
                 "/bodyweight 82.5 kg",
             ),
-            (json!({"name": "experience", "options": [{"name": "years", "value": 3}]}), "/experience 3 years"),
-            (json!({"name": "rack", "options": [{"name": "show", "type": 1}]}), "/rack"),
+            (
+                json!({"name": "experience", "options": [{"name": "years", "value": 3}]}),
+                "/experience 3 years",
+            ),
+            (
+                json!({"name": "rack", "options": [{"name": "show", "type": 1}]}),
+                "/rack",
+            ),
             (
                 json!({"name": "rack", "options": [{"name": "dumbbells", "type": 1, "options": [
                     {"name": "lightest", "value": 2}, {"name": "heaviest", "value": 40}, {"name": "step", "value": 2}]}]}),
@@ -253,7 +279,10 @@ mod tests {
             let read = crate::message::command::read(typed);
             let understood = !matches!(
                 read,
-                None | Some(crate::message::command::Command::Misused(_) | crate::message::command::Command::Unknown(..))
+                None | Some(
+                    crate::message::command::Command::Misused(_)
+                        | crate::message::command::Command::Unknown(..)
+                )
             );
             assert!(understood, "{typed} is read as {read:?}");
         }
@@ -269,7 +298,9 @@ mod tests {
     fn binding_and_roles_are_the_channels_own() {
         let bind = data(json!({"name": "settings", "options": [{"name": "bind", "type": 1}]}));
         assert_eq!(order(&bind, true), Some(Order::Bind(None)));
-        let role = data(json!({"name": "settings", "options": [{"name": "coach-role", "type": 1, "options": [{"name": "role", "value": "77"}]}]}));
+        let role = data(
+            json!({"name": "settings", "options": [{"name": "coach-role", "type": 1, "options": [{"name": "role", "value": "77"}]}]}),
+        );
         assert_eq!(order(&role, true), Some(Order::CoachRole(77)));
         assert_eq!(order(&data(json!({"name": "dance"})), true), None);
     }
@@ -278,14 +309,31 @@ mod tests {
     fn a_coach_who_names_a_member_gets_a_form_for_the_plan() {
         let plan = data(json!({"name": "plan", "options": [{"name": "member", "value": "42"}]}));
         assert_eq!(order(&plan, true), Some(Order::Form("/plan 42".to_owned())));
-        assert_eq!(order(&plan, false), Some(Order::Line("/plan 42".to_owned())));
+        assert_eq!(
+            order(&plan, false),
+            Some(Order::Line("/plan 42".to_owned()))
+        );
     }
 
     #[test]
     fn names_that_begin_with_what_is_typed_come_first() {
-        let names = ["leg press", "bench press", "press-up", "overhead press", "squat"];
-        let pairs = names.iter().map(|name| ((*name).to_owned(), (*name).to_owned()));
-        let shown: Vec<_> = fitting(pairs, "Pre").into_iter().map(|(shown, _)| shown).collect();
-        assert_eq!(shown, ["press-up", "bench press", "leg press", "overhead press"]);
+        let names = [
+            "leg press",
+            "bench press",
+            "press-up",
+            "overhead press",
+            "squat",
+        ];
+        let pairs = names
+            .iter()
+            .map(|name| ((*name).to_owned(), (*name).to_owned()));
+        let shown: Vec<_> = fitting(pairs, "Pre")
+            .into_iter()
+            .map(|(shown, _)| shown)
+            .collect();
+        assert_eq!(
+            shown,
+            ["press-up", "bench press", "leg press", "overhead press"]
+        );
     }
 }

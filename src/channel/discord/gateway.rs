@@ -75,7 +75,10 @@ pub async fn hold(link: &Link, ear: &dyn Ear) -> Fatal {
     let mut backoff = Backoff::new();
     loop {
         if session.is_some() && backoff.failures() >= RESUMPTIONS {
-            tracing::warn!(shard = link.shard, "the session cannot be resumed; a new one begins");
+            tracing::warn!(
+                shard = link.shard,
+                "the session cannot be resumed; a new one begins"
+            );
             session = None;
         }
         let opened = Instant::now();
@@ -163,7 +166,9 @@ async fn next_text(socket: &mut Socket) -> Result<String, Ended> {
         return match socket.next().await {
             Some(Ok(Message::Text(text))) => Ok(text),
             // Nothing was asked for that would come as bytes; pings are answered by the socket.
-            Some(Ok(Message::Binary(_) | Message::Ping(_) | Message::Pong(_) | Message::Frame(_))) => {
+            Some(Ok(
+                Message::Binary(_) | Message::Ping(_) | Message::Pong(_) | Message::Frame(_),
+            )) => {
                 continue;
             }
             Some(Ok(Message::Close(frame))) => {

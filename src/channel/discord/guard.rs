@@ -43,7 +43,8 @@ impl Guard {
     pub fn takes(&mut self, guild: Option<Id>, member: Id, now: Instant) -> Verdict {
         if self.budgets.len() >= KEPT {
             let full = Duration::from_secs_f64(AT_ONCE * THEN_EVERY_S);
-            self.budgets.retain(|_, budget| now.duration_since(budget.at) < full);
+            self.budgets
+                .retain(|_, budget| now.duration_since(budget.at) < full);
         }
         let fresh = Budget {
             left: AT_ONCE,

@@ -21,7 +21,11 @@ pub fn harmless(text: &str) -> String {
             shown.push('\n');
         }
         if line.trim_end() == "```" {
-            code = if code == Code::Block { Code::Off } else { Code::Block };
+            code = if code == Code::Block {
+                Code::Off
+            } else {
+                Code::Block
+            };
             shown.push_str("```");
             continue;
         }
@@ -136,7 +140,10 @@ fn pieces(line: &str, most: usize) -> Vec<String> {
     if letters.is_empty() {
         return vec![String::new()];
     }
-    letters.chunks(most).map(|piece| piece.iter().collect()).collect()
+    letters
+        .chunks(most)
+        .map(|piece| piece.iter().collect())
+        .collect()
 }
 
 /// The text, cut to at most `most` characters where it is longer.
@@ -157,7 +164,16 @@ mod tests {
 
     #[test]
     fn mentions_of_any_kind_lose_their_force() {
-        for text in ["@everyone", "@here", "<@1>", "<@!1>", "<@&1>", "<#1>", "</week:1>", "<:a:1>"] {
+        for text in [
+            "@everyone",
+            "@here",
+            "<@1>",
+            "<@!1>",
+            "<@&1>",
+            "<#1>",
+            "</week:1>",
+            "<:a:1>",
+        ] {
             let shown = harmless(text);
             assert!(!shown.contains(text), "{text} became {shown}");
         }
@@ -195,7 +211,10 @@ mod tests {
             assert!(part.chars().count() <= 100, "{}", part.chars().count());
             assert_eq!(part.matches("```").count(), 2, "{part}");
         }
-        let lines: usize = parts.iter().map(|part| part.matches("0123456789").count()).sum();
+        let lines: usize = parts
+            .iter()
+            .map(|part| part.matches("0123456789").count())
+            .sum();
         assert_eq!(lines, 30);
     }
 

@@ -180,7 +180,9 @@ impl House {
     /// Whether a bell of this member is of a set from a history.
     fn is_hushed(&self, team: &str, author: &str, due: DateTime<Utc>) -> bool {
         let key = (team.to_owned(), author.to_owned());
-        lock(&self.quiet).get(&key).is_some_and(|until| due <= *until)
+        lock(&self.quiet)
+            .get(&key)
+            .is_some_and(|until| due <= *until)
     }
 
     /// Something went wrong with a request; some things concern more than the request.
@@ -232,7 +234,8 @@ impl House {
         let mut results = self.service.handle(events).await;
         let mut backoff = Backoff::new();
         while backoff.failures() < TRIES {
-            let failed = |result: &Result<_, ServiceError>| matches!(result, Err(ServiceError::Store(_)));
+            let failed =
+                |result: &Result<_, ServiceError>| matches!(result, Err(ServiceError::Store(_)));
             if !results.iter().any(failed) {
                 break;
             }
@@ -293,9 +296,13 @@ impl House {
 
     /// Bells' replies are named after the member and the time they were due.
     fn is_stale_bell(&self, outgoing: &Outgoing) -> bool {
-        let Outgoing::Reply(reply) = outgoing else { return false };
+        let Outgoing::Reply(reply) = outgoing else {
+            return false;
+        };
         let parts: Vec<&str> = reply.id.split('.').collect();
-        let ["bell", author, due, ..] = parts.as_slice() else { return false };
+        let ["bell", author, due, ..] = parts.as_slice() else {
+            return false;
+        };
         let due = due.parse().ok().and_then(DateTime::from_timestamp_millis);
         due.is_some_and(|due| self.is_hushed(&reply.team, author, due))
     }
@@ -331,7 +338,10 @@ impl House {
             sleep(LOOK_EVERY).await;
             match self.service.next_due().await {
                 Ok(Some(due)) if due <= now() => {
-                    let event = Event::Clock(Clock { team: None, at: now() });
+                    let event = Event::Clock(Clock {
+                        team: None,
+                        at: now(),
+                    });
                     self.ask(None, event).await;
                 }
                 Ok(_) => {}
@@ -364,7 +374,9 @@ impl House {
         } else {
             self.inbox.push(item);
         }
-        filed.await.unwrap_or_else(|_| Err("the program is ending".to_owned()))
+        filed
+            .await
+            .unwrap_or_else(|_| Err("the program is ending".to_owned()))
     }
 
     /// Returns when everything that waits now has been worked on.

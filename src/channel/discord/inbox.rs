@@ -74,7 +74,9 @@ impl<T> Inbox<T> {
     pub fn push(&self, item: Item<T>) -> Taken {
         let mut queues = self.queues();
         let full = queues.ready.len() >= WAITING;
-        let held = item.channel.and_then(|channel| queues.held.get_mut(&channel));
+        let held = item
+            .channel
+            .and_then(|channel| queues.held.get_mut(&channel));
         match held {
             Some(held) if held.len() >= HELD => return Taken::Full,
             Some(held) => held.push_back(item),
@@ -108,7 +110,9 @@ impl<T> Inbox<T> {
     pub fn release(&self, channel: Id, keep: impl Fn(&Event) -> bool) {
         let mut queues = self.queues();
         let held = queues.held.remove(&channel).unwrap_or_default();
-        let kept = held.into_iter().filter(|item| item.event.as_ref().is_none_or(&keep));
+        let kept = held
+            .into_iter()
+            .filter(|item| item.event.as_ref().is_none_or(&keep));
         queues.ready.extend(kept);
         self.more.notify_one();
     }
@@ -147,7 +151,10 @@ mod tests {
 
     async fn order(inbox: &Inbox<()>) -> Vec<i64> {
         let items = inbox.take(100).await;
-        items.iter().filter_map(|item| Some(item.event.as_ref()?.at().timestamp())).collect()
+        items
+            .iter()
+            .filter_map(|item| Some(item.event.as_ref()?.at().timestamp()))
+            .collect()
     }
 
     #[tokio::test]
@@ -178,7 +185,10 @@ mod tests {
     fn a_full_queue_says_so_and_keeps_what_it_has() {
         let inbox = Inbox::default();
         for n in 0..WAITING {
-            assert_eq!(inbox.push(item(1, i64::try_from(n).expect("small"))), Taken::Yes);
+            assert_eq!(
+                inbox.push(item(1, i64::try_from(n).expect("small"))),
+                Taken::Yes
+            );
         }
         assert_eq!(inbox.push(item(1, 0)), Taken::Full);
         inbox.hold(Id::new(2).expect("above zero"));

@@ -31,7 +31,11 @@ pub struct Listener {
 
 impl Ear for Listener {
     fn begun(&self, shard: u32, ready: &Ready) {
-        let first = self.house.own.set((ready.user.id, ready.application.id)).is_ok();
+        let first = self
+            .house
+            .own
+            .set((ready.user.id, ready.application.id))
+            .is_ok();
         if first {
             tokio::spawn(start::introduce(Arc::clone(&self.house)));
         }
@@ -47,7 +51,9 @@ impl Ear for Listener {
         match name {
             "MESSAGE_CREATE" => read(name, data, |message| house.heard(message, false)),
             "MESSAGE_UPDATE" => read(name, data, |message| house.heard(message, true)),
-            "MESSAGE_DELETE" | "MESSAGE_DELETE_BULK" => read(name, data, |gone| house.withdrawn(&gone)),
+            "MESSAGE_DELETE" | "MESSAGE_DELETE_BULK" => {
+                read(name, data, |gone| house.withdrawn(&gone))
+            }
             "INTERACTION_CREATE" => read(name, data, |one: Interaction| {
                 interactions::begin(house, one);
             }),
@@ -94,7 +100,10 @@ pub fn by_person(message: &wire::Message, own: Option<Id>) -> bool {
 /// The event that a message is; `None` where it says nothing.
 #[must_use]
 pub fn event_of(message: &wire::Message, team: &str, coach: bool, edited: bool) -> Option<Event> {
-    let text = message.content.clone().filter(|text| !text.trim().is_empty() || edited)?;
+    let text = message
+        .content
+        .clone()
+        .filter(|text| !text.trim().is_empty() || edited)?;
     let author = message.author.as_ref()?;
     let id = message.id.to_string();
     let team = team.to_owned();
@@ -140,9 +149,13 @@ impl House {
         if !bound && !self.places().might_be(guild, channel) {
             return;
         }
-        let Some(user) = message.author.as_ref().map(|user| user.id) else { return };
+        let Some(user) = message.author.as_ref().map(|user| user.id) else {
+            return;
+        };
         let coach = self.places().is_coach(guild, user, message.member.as_ref());
-        let Some(event) = event_of(&message, &team_key(guild), coach, edited) else { return };
+        let Some(event) = event_of(&message, &team_key(guild), coach, edited) else {
+            return;
+        };
         if !edited && !self.lets_in(&message, user) {
             return;
         }
@@ -210,7 +223,9 @@ impl House {
                     }
                 }
                 None if !edited => {
-                    house.say(channel, &message.id.to_string(), words::NO_TEAM).await;
+                    house
+                        .say(channel, &message.id.to_string(), words::NO_TEAM)
+                        .await;
                 }
                 None => {}
             }
@@ -256,12 +271,16 @@ impl House {
 
     /// A thread is there; it is read if its channel is.
     pub(super) fn thread_seen(self: &Arc<Self>, thread: &Channel, guild: Option<Id>) -> bool {
-        let Some(parent) = thread.thread_of() else { return false };
+        let Some(parent) = thread.thread_of() else {
+            return false;
+        };
         let (known, of_parent) = {
             let places = self.places();
             (places.get(thread.id).is_some(), places.get(parent).cloned())
         };
-        let Some(of_parent) = of_parent.filter(|_| !known) else { return false };
+        let Some(of_parent) = of_parent.filter(|_| !known) else {
+            return false;
+        };
         let place = BoundChannel {
             id: thread.id.get(),
             guild: thread.guild_id.or(guild).unwrap_or(of_parent.guild).get(),
@@ -286,7 +305,10 @@ impl House {
     }
 
     /// Stores a place.
-    pub(super) async fn store_place(&self, place: &BoundChannel) -> Result<(), crate::store::StoreError> {
+    pub(super) async fn store_place(
+        &self,
+        place: &BoundChannel,
+    ) -> Result<(), crate::store::StoreError> {
         let mut tx = self.store().begin().await?;
         tx.bind_channel(place).await?;
         tx.commit().await

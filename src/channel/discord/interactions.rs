@@ -79,9 +79,17 @@ impl Talk<'_> {
     }
 
     async fn carry(&self) -> Result<(), RestError> {
-        let Some(user) = self.interaction.from() else { return Ok(()) };
-        if self.house.writes_too_much(self.interaction.guild_id, user.id) != Verdict::Fine {
-            return self.respond(4, &of_text(words::TOO_FAST).answer(true)).await;
+        let Some(user) = self.interaction.from() else {
+            return Ok(());
+        };
+        if self
+            .house
+            .writes_too_much(self.interaction.guild_id, user.id)
+            != Verdict::Fine
+        {
+            return self
+                .respond(4, &of_text(words::TOO_FAST).answer(true))
+                .await;
         }
         let Some(speaker) = self.speaker().await else {
             return self.respond(4, &of_text(words::NO_TEAM).answer(true)).await;
@@ -99,7 +107,12 @@ impl Talk<'_> {
         let name = shown_name(user, self.interaction.member.as_ref());
         let Some(guild) = self.interaction.guild_id else {
             let (team, coach) = self.house.team_of(user.id).await?;
-            return Some(Speaker { user: user.id, name, team, coach });
+            return Some(Speaker {
+                user: user.id,
+                name,
+                team,
+                coach,
+            });
         };
         let member = self.interaction.member.as_ref();
         let news = member.and_then(|member| self.house.places().saw(guild, user.id, member));
@@ -135,23 +148,34 @@ impl Talk<'_> {
                 self.respond(4, &of_text(&text).answer(true)).await
             }
             // A command of an older registration.
-            None => self.respond(4, &of_text(words::OLD_BUTTON).answer(true)).await,
+            None => {
+                self.respond(4, &of_text(words::OLD_BUTTON).answer(true))
+                    .await
+            }
         }
     }
 
     async fn filled_in(&self, speaker: &Speaker) -> Result<(), RestError> {
         let data = &self.interaction.data;
-        let text = data.components.iter().find_map(|row| row.filled(body::FORM_FIELD));
+        let text = data
+            .components
+            .iter()
+            .find_map(|row| row.filled(body::FORM_FIELD));
         match (data.custom_id.strip_prefix(FORM), text) {
             (Some(line), Some(text)) => self.line(speaker, &format!("{line}\n{text}")).await,
-            _ => self.respond(4, &of_text(words::OLD_BUTTON).answer(true)).await,
+            _ => {
+                self.respond(4, &of_text(words::OLD_BUTTON).answer(true))
+                    .await
+            }
         }
     }
 
     /// A line as if typed. Its id is none that a message could have, so that a channel's history
     /// is never taken to be read because of it.
     async fn line(&self, speaker: &Speaker, line: &str) -> Result<(), RestError> {
-        let Some(channel) = self.interaction.place() else { return Ok(()) };
+        let Some(channel) = self.interaction.place() else {
+            return Ok(());
+        };
         let event = Event::Message(Message {
             id: format!("i{}", self.interaction.id),
             team: speaker.team.clone(),
@@ -168,9 +192,13 @@ impl Talk<'_> {
     // Buttons.
 
     async fn press(&self, speaker: &Speaker) -> Result<(), RestError> {
-        let Some(message) = self.interaction.message else { return Ok(()) };
+        let Some(message) = self.interaction.message else {
+            return Ok(());
+        };
         let Some(reply) = self.reply_at(&speaker.team, message.id).await else {
-            return self.respond(4, &of_text(words::OLD_BUTTON).answer(true)).await;
+            return self
+                .respond(4, &of_text(words::OLD_BUTTON).answer(true))
+                .await;
         };
         let event = Event::Press(Press {
             reply,
@@ -197,13 +225,14 @@ impl Talk<'_> {
     /// Works on the event; the answer comes at once or follows.
     async fn work(&self, mut event: Event, command: bool) -> Result<(), RestError> {
         if let Err(error) = admit(&mut event) {
-            return self.respond(4, &of_text(&error.to_string()).answer(true)).await;
+            return self
+                .respond(4, &of_text(&error.to_string()).answer(true))
+                .await;
         }
         let channel = self.interaction.place();
         let house = Arc::clone(self.house);
         let filed_event = event.clone();
-        let mut working =
-            tokio::spawn(async move { house.file(channel, filed_event, true).await });
+        let mut working = tokio::spawn(async move { house.file(channel, filed_event, true).await });
         let at_once = timeout(AT_ONCE, &mut working).await;
         match at_once {
             Ok(filed) => self.answer(filed.unwrap_or_else(|_| fault()), None).await,
@@ -235,7 +264,8 @@ impl Talk<'_> {
         };
         let (own, rest) = self.split(outgoing, deferred);
         for (one, ticket) in rest {
-            self.house.send(self.interaction.place(), one, vec![ticket], false);
+            self.house
+                .send(self.interaction.place(), one, vec![ticket], false);
         }
         match own {
             Some(Own::Said(reply, ticket)) => {
@@ -290,7 +320,9 @@ impl Talk<'_> {
 
     async fn said(&self, reply: &Reply, deferred: Option<bool>) -> Result<(), RestError> {
         let mut bodies = of_reply(reply).into_iter();
-        let Some(first) = bodies.next() else { return self.nothing_said(deferred).await };
+        let Some(first) = bodies.next() else {
+            return self.nothing_said(deferred).await;
+        };
         self.first(&first, reply.private, deferred).await?;
         let mut last = None;
         for body in bodies {
@@ -303,14 +335,21 @@ impl Talk<'_> {
                 None => self.original().await?,
             };
             if let Some(channel) = self.interaction.place() {
-                self.house.ledger.posted(&reply.team, &reply.id, channel, message);
+                self.house
+                    .ledger
+                    .posted(&reply.team, &reply.id, channel, message);
             }
         }
         Ok(())
     }
 
     /// The first thing said. A button's wait was for its own message, so more is said after it.
-    async fn first(&self, body: &Body, private: bool, deferred: Option<bool>) -> Result<(), RestError> {
+    async fn first(
+        &self,
+        body: &Body,
+        private: bool,
+        deferred: Option<bool>,
+    ) -> Result<(), RestError> {
         match deferred {
             None => self.respond(4, &body.answer(private)).await,
             Some(true) => {
@@ -386,7 +425,9 @@ impl Talk<'_> {
         let Some((takes, typed)) = commands::typing(&self.interaction.data) else {
             return Ok(Vec::new());
         };
-        let Some(speaker) = self.speaker().await else { return Ok(Vec::new()) };
+        let Some(speaker) = self.speaker().await else {
+            return Ok(Vec::new());
+        };
         let mut tx = self.house.store().begin().await?;
         let team = tx.team(&speaker.team).await?;
         let members = match takes {
@@ -397,12 +438,21 @@ impl Talk<'_> {
         let reader = self.house.service.use_case().bot().reader_of(&team);
         let same = |name: &String| (name.clone(), name.clone());
         let names: Vec<(String, String)> = match takes {
-            Takes::Exercise => reader.catalogue().exercises().map(|(_, e)| same(&e.name)).collect(),
-            Takes::Muscle => reader.catalogue().muscles().map(|(_, m)| same(&m.name)).collect(),
+            Takes::Exercise => reader
+                .catalogue()
+                .exercises()
+                .map(|(_, e)| same(&e.name))
+                .collect(),
+            Takes::Muscle => reader
+                .catalogue()
+                .muscles()
+                .map(|(_, m)| same(&m.name))
+                .collect(),
             Takes::Member => members.into_iter().map(|m| (m.name, m.author)).collect(),
             Takes::MemberOrTeam => {
                 let all = std::iter::once(same(&"team".to_owned()));
-                all.chain(members.into_iter().map(|m| (m.name, m.author))).collect()
+                all.chain(members.into_iter().map(|m| (m.name, m.author)))
+                    .collect()
             }
             _ => Vec::new(),
         };
@@ -416,7 +466,12 @@ impl Talk<'_> {
         let Some(guild) = self.interaction.guild_id else {
             return words::NOT_IN_PRIVATE.to_owned();
         };
-        let by_right = self.interaction.member.as_ref().and_then(manages).unwrap_or(false);
+        let by_right = self
+            .interaction
+            .member
+            .as_ref()
+            .and_then(manages)
+            .unwrap_or(false);
         if !speaker.coach && !by_right {
             return words::MANAGERS_ONLY.to_owned();
         }
@@ -460,7 +515,9 @@ impl Talk<'_> {
             tracing::warn!("{}", missing_permission("?", channel));
             return Ok(words::lacking(&["View Channel"]));
         }
-        let elsewhere = found.as_ref().is_ok_and(|found| found.guild_id.is_some_and(|of| of != guild));
+        let elsewhere = found
+            .as_ref()
+            .is_ok_and(|found| found.guild_id.is_some_and(|of| of != guild));
         if elsewhere {
             return Ok(words::NOT_BOUND.to_owned());
         }
@@ -477,7 +534,11 @@ impl Talk<'_> {
     }
 
     async fn unbind(&self, guild: Id, channel: Id) -> Result<String, StoreError> {
-        let ours = self.house.places().get(channel).is_some_and(|place| place.guild == guild);
+        let ours = self
+            .house
+            .places()
+            .get(channel)
+            .is_some_and(|place| place.guild == guild);
         if !ours {
             return Ok(words::NOT_BOUND.to_owned());
         }

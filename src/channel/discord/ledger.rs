@@ -138,7 +138,12 @@ impl Ledger {
             return Ok(Some(place));
         }
         let key = (team.to_owned(), reply.to_owned());
-        if self.pages().unstored.iter().any(|(gone, place)| *gone == key && place.is_none()) {
+        if self
+            .pages()
+            .unstored
+            .iter()
+            .any(|(gone, place)| *gone == key && place.is_none())
+        {
             return Ok(None);
         }
         let mut tx = store.begin().await?;
@@ -184,7 +189,10 @@ impl Ledger {
     pub async fn store(&self, store: &Store, cursors: &[(Id, u64)]) -> Result<(), StoreError> {
         let (unstored, sent) = {
             let mut pages = self.pages();
-            (std::mem::take(&mut pages.unstored), std::mem::take(&mut pages.sent))
+            (
+                std::mem::take(&mut pages.unstored),
+                std::mem::take(&mut pages.sent),
+            )
         };
         if unstored.is_empty() && sent.is_empty() && cursors.is_empty() {
             return Ok(());
@@ -252,19 +260,46 @@ mod tests {
         let ledger = Arc::new(Ledger::default());
         let mut tx = store.begin().await.expect("a transaction");
         let team = tx.team("discord:9").await.expect("a team");
-        tx.keep_unsent(&team, "m/1", chrono::DateTime::UNIX_EPOCH, &[]).await.expect("kept");
+        tx.keep_unsent(&team, "m/1", chrono::DateTime::UNIX_EPOCH, &[])
+            .await
+            .expect("kept");
         tx.commit().await.expect("stored");
         drop(Ticket::new("m/1".to_owned(), &ledger));
         ledger.posted("discord:9", "1.1", id(5), id(6));
         ledger.store(&store, &[]).await.expect("stored");
         let later = Ledger::default();
-        assert_eq!(later.place_of(&store, "discord:9", "1.1").await.expect("read"), Some((id(5), id(6))));
-        assert_eq!(later.reply_at(&store, "discord:9", id(6)).await.expect("read").as_deref(), Some("1.1"));
-        assert_eq!(later.reply_at(&store, "discord:8", id(6)).await.expect("read"), None);
+        assert_eq!(
+            later
+                .place_of(&store, "discord:9", "1.1")
+                .await
+                .expect("read"),
+            Some((id(5), id(6)))
+        );
+        assert_eq!(
+            later
+                .reply_at(&store, "discord:9", id(6))
+                .await
+                .expect("read")
+                .as_deref(),
+            Some("1.1")
+        );
+        assert_eq!(
+            later
+                .reply_at(&store, "discord:8", id(6))
+                .await
+                .expect("read"),
+            None
+        );
         let mut tx = store.begin().await.expect("a transaction");
         assert_eq!(tx.unsent().await.expect("read"), []);
         tx.rollback().await.expect("closed");
         later.gone("discord:9", "1.1");
-        assert_eq!(later.place_of(&store, "discord:9", "1.1").await.expect("read"), None);
+        assert_eq!(
+            later
+                .place_of(&store, "discord:9", "1.1")
+                .await
+                .expect("read"),
+            None
+        );
     }
 }

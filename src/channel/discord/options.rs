@@ -31,7 +31,9 @@ pub enum OptionError {
     )]
     NoToken,
     /// A token that no header can carry.
-    #[error("the token in CHALKBELL_DISCORD_TOKEN holds characters that no token has; copy it anew")]
+    #[error(
+        "the token in CHALKBELL_DISCORD_TOKEN holds characters that no token has; copy it anew"
+    )]
     BadToken,
     /// No address.
     #[error("CHALKBELL_DISCORD_API is no address; write for example http://127.0.0.1:8080")]
@@ -49,7 +51,9 @@ pub enum OptionError {
     )]
     Elsewhere(String),
     /// Shards that cannot be.
-    #[error("CHALKBELL_DISCORD_SHARDS is FIRST-LAST/TOTAL, counted from 0, like 0-3/8; `{0}` is not")]
+    #[error(
+        "CHALKBELL_DISCORD_SHARDS is FIRST-LAST/TOTAL, counted from 0, like 0-3/8; `{0}` is not"
+    )]
     BadShards(String),
     /// Channels that cannot be.
     #[error("CHALKBELL_DISCORD_CHANNELS is a list of channel ids with commas; `{0}` is not one")]
@@ -237,7 +241,10 @@ pub fn channels(text: Option<&str>) -> Result<Vec<Id>, OptionError> {
     let parts = text.unwrap_or_default().split(',').map(str::trim);
     parts
         .filter(|part| !part.is_empty())
-        .map(|part| part.parse().map_err(|_| OptionError::BadChannel(part.to_owned())))
+        .map(|part| {
+            part.parse()
+                .map_err(|_| OptionError::BadChannel(part.to_owned()))
+        })
         .collect()
 }
 
@@ -250,24 +257,43 @@ mod tests {
         let token = Token::read(Some(" Bot abc.def ")).expect("a token");
         assert_eq!(format!("{token:?}"), "Token");
         assert_eq!((token.bare(), token.header()), ("abc.def", "Bot abc.def"));
-        assert_eq!(Token::read(Some("Bot ")).expect_err("none"), OptionError::NoToken);
-        assert_eq!(Token::read(Some("a b")).expect_err("bad"), OptionError::BadToken);
+        assert_eq!(
+            Token::read(Some("Bot ")).expect_err("none"),
+            OptionError::NoToken
+        );
+        assert_eq!(
+            Token::read(Some("a b")).expect_err("bad"),
+            OptionError::BadToken
+        );
     }
 
     #[test]
     fn plain_connections_stay_on_this_machine() {
-        for ok in ["http://127.0.0.1:1", "http://localhost:1", "http://[::1]:1", "https://x.example"]
-        {
+        for ok in [
+            "http://127.0.0.1:1",
+            "http://localhost:1",
+            "http://[::1]:1",
+            "https://x.example",
+        ] {
             assert!(Base::read(Some(ok)).is_ok(), "{ok}");
         }
-        for bad in ["http://x.example", "http://127.0.0.1.x.example", "ftp://127.0.0.1", "x"] {
+        for bad in [
+            "http://x.example",
+            "http://127.0.0.1.x.example",
+            "ftp://127.0.0.1",
+            "x",
+        ] {
             assert!(Base::read(Some(bad)).is_err(), "{bad}");
         }
     }
 
     #[test]
     fn a_base_may_end_in_its_version() {
-        for text in ["http://[::1]:1", "http://[::1]:1/", "http://[::1]:1/api/v10/"] {
+        for text in [
+            "http://[::1]:1",
+            "http://[::1]:1/",
+            "http://[::1]:1/api/v10/",
+        ] {
             let base = Base::read(Some(text)).expect("a base");
             assert_eq!(base.as_str(), "http://[::1]:1", "{text}");
         }

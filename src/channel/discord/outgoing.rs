@@ -87,9 +87,10 @@ impl Lanes {
     fn put(&self, channel: Id, job: Job) -> bool {
         let mut lanes = self.lanes();
         let lane = lanes.entry(channel).or_default();
-        let waits = lane.replies.iter().position(|one| {
-            one.reply.id == job.reply.id && one.reply.team == job.reply.team
-        });
+        let waits = lane
+            .replies
+            .iter()
+            .position(|one| one.reply.id == job.reply.id && one.reply.team == job.reply.team);
         if let Some(waiting) = waits.and_then(|place| lane.replies.get_mut(place)) {
             let mentions = std::mem::take(&mut waiting.reply.mentions);
             waiting.reply = job.reply;
@@ -203,7 +204,13 @@ impl House {
             return;
         };
         let since = Instant::now();
-        let job = Job { reply, update, check, tickets, since };
+        let job = Job {
+            reply,
+            update,
+            check,
+            tickets,
+            since,
+        };
         if self.lanes.put(channel, job) {
             let house = Arc::clone(self);
             tokio::spawn(async move {
@@ -216,8 +223,14 @@ impl House {
 
     fn put_mark(self: &Arc<Self>, channel: Option<Id>, mark: Mark, tickets: Vec<Arc<Ticket>>) {
         // Commands have no message that could carry a sign.
-        let Ok(message) = mark.answers.parse::<Id>() else { return };
-        let job = SignJob { message, sign: mark.sign, _tickets: tickets };
+        let Ok(message) = mark.answers.parse::<Id>() else {
+            return;
+        };
+        let job = SignJob {
+            message,
+            sign: mark.sign,
+            _tickets: tickets,
+        };
         let at_hand = channel.filter(|_| self.was_seen(message));
         let house = Arc::clone(self);
         if let Some(channel) = at_hand {
@@ -257,9 +270,17 @@ impl House {
             tracing::info!("a card waited too long and is left out");
             return;
         }
-        let Job { reply, update, check, .. } = &job;
+        let Job {
+            reply,
+            update,
+            check,
+            ..
+        } = &job;
         let place = if *update || *check {
-            self.ledger.place_of(self.store(), &reply.team, &reply.id).await.unwrap_or_default()
+            self.ledger
+                .place_of(self.store(), &reply.team, &reply.id)
+                .await
+                .unwrap_or_default()
         } else {
             self.ledger.at_hand(&reply.team, &reply.id)
         };
@@ -296,7 +317,9 @@ impl House {
     /// for some minutes, so the latest messages are looked through.
     async fn stands(&self, reply: &Reply, channel: Id) -> bool {
         let bodies = of_reply(reply);
-        let Some(last) = bodies.last() else { return false };
+        let Some(last) = bodies.last() else {
+            return false;
+        };
         let nonce = nonce(&reply.team, &reply.id, bodies.len() - 1);
         let channel_id = ChannelId::new(channel.get());
         let mut call = Call::new(LightMethod::Get, Route::ChannelMessages { channel_id });
@@ -306,12 +329,16 @@ impl House {
         };
         let is_it = |message: &&super::wire::Message| {
             let by_bot = message.author.as_ref().is_some_and(|user| user.bot);
-            let named = message.nonce.as_ref().is_some_and(|said| said.as_str() == Some(&nonce));
+            let named = message
+                .nonce
+                .as_ref()
+                .is_some_and(|said| said.as_str() == Some(&nonce));
             by_bot && (named || message.content.as_deref() == Some(last.content.as_str()))
         };
         let found = messages.iter().find(is_it);
         if let Some(message) = found {
-            self.ledger.posted(&reply.team, &reply.id, channel, message.id);
+            self.ledger
+                .posted(&reply.team, &reply.id, channel, message.id);
         }
         found.is_some()
     }
@@ -345,7 +372,10 @@ impl House {
     async fn change(&self, reply: &Reply, channel: Id, message: Id) -> Result<(), RestError> {
         let route = message_route(channel, message);
         let body = of_update(reply).edit();
-        let done = self.rest.send(&Call::new(LightMethod::Patch, route).json(&body)).await;
+        let done = self
+            .rest
+            .send(&Call::new(LightMethod::Patch, route).json(&body))
+            .await;
         match done {
             Err(error) if error.code() == UNKNOWN_MESSAGE => {
                 self.ledger.gone(&reply.team, &reply.id);
@@ -367,7 +397,11 @@ impl House {
         let Some(user) = reply.to.as_deref().and_then(|to| to.parse::<Id>().ok()) else {
             return Ok(());
         };
-        let own = reply.channel.parse().ok().filter(|id| self.private().contains_key(id));
+        let own = reply
+            .channel
+            .parse()
+            .ok()
+            .filter(|id| self.private().contains_key(id));
         let said = match own {
             Some(channel) => self.post(reply, channel).await,
             None => match self.private_channel(user).await {
@@ -410,13 +444,21 @@ impl House {
     /// Puts a sign on a member's message, in place of the one before.
     async fn sign(&self, channel: Id, message: Id, sign: Sign) {
         let before = self.lanes.signed(message, sign);
-        let mut gone: Vec<&str> = before.filter(|b| *b != sign).map(emoji).into_iter().collect();
+        let mut gone: Vec<&str> = before
+            .filter(|b| *b != sign)
+            .map(emoji)
+            .into_iter()
+            .collect();
         if sign == Sign::Removed && before.is_none() {
             gone.extend([emoji(Sign::Filed), emoji(Sign::Question)]);
         }
-        let mut done = self.react(LightMethod::Put, channel, message, emoji(sign)).await;
+        let mut done = self
+            .react(LightMethod::Put, channel, message, emoji(sign))
+            .await;
         for reaction in gone {
-            let taken = self.react(LightMethod::Delete, channel, message, reaction).await;
+            let taken = self
+                .react(LightMethod::Delete, channel, message, reaction)
+                .await;
             done = done.and(taken);
         }
         if let Err(error) = done {
@@ -445,7 +487,10 @@ impl House {
     pub async fn say(&self, channel: Id, name: &str, text: &str) {
         let nonce = nonce(&channel.to_string(), name, 0);
         let body = of_text(text);
-        if let Err(error) = self.post_body(channel, &body, &nonce, &Reply::default()).await {
+        if let Err(error) = self
+            .post_body(channel, &body, &nonce, &Reply::default())
+            .await
+        {
             self.failed(channel, &error).await;
         }
     }
@@ -459,7 +504,9 @@ impl House {
         }
         if self.lanes.tells(channel, Instant::now()) {
             let known = self.places().get(channel).map(|place| place.name.clone());
-            let name = known.filter(|name| !name.is_empty()).unwrap_or_else(|| "?".to_owned());
+            let name = known
+                .filter(|name| !name.is_empty())
+                .unwrap_or_else(|| "?".to_owned());
             tracing::warn!("{}", missing_permission(&name, channel));
         }
     }

@@ -109,7 +109,10 @@ impl<K: Eq + Hash + Clone> Pace<K> {
             self.routes.retain(|_, route| route.until > now);
         }
         let until = now + after;
-        let route = self.routes.entry(key.clone()).or_insert(Route { remaining, until });
+        let route = self
+            .routes
+            .entry(key.clone())
+            .or_insert(Route { remaining, until });
         // Answers overtake each other: of one window the lowest count is the true one.
         route.remaining = if route.until > now {
             route.remaining.min(remaining)
@@ -185,7 +188,14 @@ mod tests {
             assert_eq!(seconds(text), None, "{text}");
         }
         let (mut pace, now) = (Pace::new(None), Instant::now());
-        pace.told(Some(&"a"), Told { remaining: Some(0), reset_after: None }, now);
+        pace.told(
+            Some(&"a"),
+            Told {
+                remaining: Some(0),
+                reset_after: None,
+            },
+            now,
+        );
         assert_eq!(pace.take(Some(&"a"), now), Ok(()));
     }
 

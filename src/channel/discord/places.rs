@@ -46,7 +46,9 @@ impl Places {
         for channel in channels {
             places.bind(channel);
         }
-        let named = communities.into_iter().filter_map(|one| Some((Id::new(one.id)?, one)));
+        let named = communities
+            .into_iter()
+            .filter_map(|one| Some((Id::new(one.id)?, one)));
         places.communities = named.collect();
         places
     }
@@ -163,12 +165,14 @@ impl Places {
     #[must_use]
     pub fn is_coach(&self, guild: Id, user: Id, member: Option<&Member>) -> bool {
         let community = self.communities.get(&guild);
-        let by_role = community.and_then(|one| one.coach_role).is_some_and(|role| {
-            member.is_some_and(|member| member.roles.iter().any(|id| id.get() == role))
-        });
-        let by_right = member.and_then(manages).unwrap_or_else(|| {
-            community.is_some_and(|one| one.managers.contains(&user.get()))
-        });
+        let by_role = community
+            .and_then(|one| one.coach_role)
+            .is_some_and(|role| {
+                member.is_some_and(|member| member.roles.iter().any(|id| id.get() == role))
+            });
+        let by_right = member
+            .and_then(manages)
+            .unwrap_or_else(|| community.is_some_and(|one| one.managers.contains(&user.get())));
         by_role || by_right
     }
 
@@ -239,7 +243,14 @@ mod tests {
 
     #[test]
     fn coaches_are_known_by_role_or_right() {
-        let mut places = Places::new(&[], vec![Community { id: 9, coach_role: Some(7), managers: vec![] }]);
+        let mut places = Places::new(
+            &[],
+            vec![Community {
+                id: 9,
+                coach_role: Some(7),
+                managers: vec![],
+            }],
+        );
         let member = |roles: &[u64], permissions: Option<&str>| Member {
             roles: roles.iter().map(|&n| id(n)).collect(),
             permissions: permissions.map(str::to_owned),

@@ -31,13 +31,19 @@ impl Posting {
     /// The answers to an event, by the names under which they are kept: the same for a repeat. A
     /// clock's answers belong to several teams.
     #[must_use]
-    pub fn keyed<'a>(&self, event: &Event, outgoing: &'a [Outgoing]) -> Vec<(String, &'a [Outgoing])> {
+    pub fn keyed<'a>(
+        &self,
+        event: &Event,
+        outgoing: &'a [Outgoing],
+    ) -> Vec<(String, &'a [Outgoing])> {
         let key = self.key(event);
         if event.team().is_some() {
             return vec![(key, outgoing)];
         }
         let parts = outgoing.chunk_by(|a, b| team_of(a) == team_of(b));
-        let named = parts.enumerate().map(|(n, part)| (format!("{key}/{n}"), part));
+        let named = parts
+            .enumerate()
+            .map(|(n, part)| (format!("{key}/{n}"), part));
         named.collect()
     }
 

@@ -13,9 +13,7 @@ use reqwest::{Client, Response, StatusCode};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use serenity::builder::CreateAttachment;
-use serenity::http::{
-    LightMethod, Multipart, MultipartUpload, RatelimitingBucket, Request, Route,
-};
+use serenity::http::{LightMethod, Multipart, MultipartUpload, RatelimitingBucket, Request, Route};
 use tokio::time::{Instant, sleep, timeout_at};
 
 use super::backoff::Backoff;

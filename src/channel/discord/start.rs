@@ -28,12 +28,18 @@ const BUTTONS_KEPT: TimeDelta = TimeDelta::days(60);
 pub fn channels_of(house: &House, shard: u32, total: u32) -> Vec<Id> {
     let of_shard = |guild: Id| (guild.get() >> 22) % u64::from(total.max(1)) == u64::from(shard);
     let places = house.places();
-    places.all().filter(|(_, place)| of_shard(place.guild)).map(|(id, _)| id).collect()
+    places
+        .all()
+        .filter(|(_, place)| of_shard(place.guild))
+        .map(|(id, _)| id)
+        .collect()
 }
 
 /// Tells the operator how to go on, and registers the commands.
 pub async fn introduce(house: Arc<House>) {
-    let Some((_, application)) = house.own.get().copied() else { return };
+    let Some((_, application)) = house.own.get().copied() else {
+        return;
+    };
     tracing::warn!(
         "connected; invite the bot with \
          https://discord.com/oauth2/authorize?client_id={application}\
@@ -45,7 +51,10 @@ pub async fn introduce(house: Arc<House>) {
         );
     }
     if let Err(why) = register(&house, application).await {
-        tracing::warn!(why, "the slash commands could not be registered; the next start tries again");
+        tracing::warn!(
+            why,
+            "the slash commands could not be registered; the next start tries again"
+        );
     }
 }
 
@@ -53,15 +62,26 @@ pub async fn introduce(house: Arc<House>) {
 async fn register(house: &House, application: Id) -> Result<(), String> {
     let commands = commands::registered();
     let digest = commands.to_string();
-    let mut tx = house.store().begin().await.map_err(|error| error.to_string())?;
-    let before = tx.registered(application.get()).await.map_err(|error| error.to_string())?;
+    let mut tx = house
+        .store()
+        .begin()
+        .await
+        .map_err(|error| error.to_string())?;
+    let before = tx
+        .registered(application.get())
+        .await
+        .map_err(|error| error.to_string())?;
     tx.rollback().await.map_err(|error| error.to_string())?;
     if before.as_deref() == Some(digest.as_str()) {
         return Ok(());
     }
     let application_id = ApplicationId::new(application.get());
     let call = Call::new(LightMethod::Put, Route::Commands { application_id }).json(&commands);
-    house.rest.send(&call).await.map_err(|error| error.to_string())?;
+    house
+        .rest
+        .send(&call)
+        .await
+        .map_err(|error| error.to_string())?;
     tracing::info!("the slash commands are registered");
     let stored = async {
         let mut tx = house.store().begin().await?;

@@ -23,7 +23,11 @@ impl Id {
     /// The id of this number; `None` for zero.
     #[must_use]
     pub const fn new(number: u64) -> Option<Self> {
-        if number == 0 { None } else { Some(Self(number)) }
+        if number == 0 {
+            None
+        } else {
+            Some(Self(number))
+        }
     }
 
     /// The number.
@@ -320,7 +324,8 @@ impl Interaction {
     /// Where it was given.
     #[must_use]
     pub fn place(&self) -> Option<Id> {
-        self.channel_id.or(self.channel.as_ref().map(|channel| channel.id))
+        self.channel_id
+            .or(self.channel.as_ref().map(|channel| channel.id))
     }
 }
 
