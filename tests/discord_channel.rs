@@ -4,7 +4,9 @@
 
 mod fake_discord;
 
-use std::time::{Duration, Instant};
+use std::time::Duration;
+
+use tokio::time::Instant;
 
 use chalkbell::channel::discord;
 use chalkbell::channel::discord::options::{Base, Options, Shards, Token};

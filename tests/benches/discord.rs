@@ -5,14 +5,13 @@
 #![expect(
     clippy::expect_used,
     clippy::print_stdout,
-    clippy::disallowed_methods,
-    reason = "a benchmark prints, reads the clock and may fail"
+    reason = "a benchmark prints and may fail"
 )]
 
 #[path = "../fake_discord/mod.rs"]
 mod fake_discord;
 
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 use chalkbell::channel::discord::{
     self,
@@ -23,6 +22,7 @@ use chalkbell::store::Store;
 use fake_discord::{Fake, GYM, TOKEN};
 use serenity::all::{Client, Context, EventHandler, GatewayIntents, HttpBuilder, Message};
 use serenity::async_trait;
+use tokio::time::Instant;
 
 const EVENTS: u64 = 300;
 const MESSAGES: u64 = 5000;
@@ -39,18 +39,19 @@ impl EventHandler for Fixed {
     }
 }
 
-fn alone(work: impl Future<Output = ()> + Send + 'static) {
+/// Runs it in a thread of its own, with one run-time thread as the program has.
+fn alone<F: Future<Output = ()>>(work: impl FnOnce() -> F + Send + 'static) {
     std::thread::spawn(move || {
         tokio::runtime::Builder::new_current_thread()
             .enable_all()
             .build()
             .expect("a run-time")
-            .block_on(work);
+            .block_on(work());
     });
 }
 
 fn floor(base: String) {
-    alone(async move {
+    alone(|| async move {
         let http = HttpBuilder::new(TOKEN)
             .proxy(base)
             .ratelimiter_disabled(true)
@@ -63,7 +64,7 @@ fn floor(base: String) {
 }
 
 fn chalkbell(base: String, database: String) {
-    alone(async move {
+    alone(|| async move {
         let store = Store::open(&database).await.expect("a store");
         let options = Options {
             token: Token::read(Some(TOKEN)).expect("a token"),

@@ -1,7 +1,9 @@
 //! The fake platform's requests.
 
 use std::sync::Arc;
-use std::time::{Duration, Instant};
+use std::time::Duration;
+
+use tokio::time::Instant;
 
 use http_body_util::{BodyExt, Full};
 use hyper::body::{Bytes, Incoming};

@@ -16,7 +16,9 @@ pub mod world;
 use std::collections::HashMap;
 use std::net::SocketAddr;
 use std::sync::{Arc, Mutex, MutexGuard};
-use std::time::{Duration, Instant};
+use std::time::Duration;
+
+use tokio::time::Instant;
 
 use serde_json::{Value, json};
 use tokio::net::TcpListener;

@@ -1,10 +1,11 @@
 //! The world of the fake platform: messages, reactions, interactions, sessions and requests.
 
 use std::collections::{BTreeMap, HashMap};
-use std::time::{Instant, SystemTime};
+use std::time::SystemTime;
 
 use serde_json::{Value, json};
 use tokio::sync::mpsc::UnboundedSender;
+use tokio::time::Instant;
 
 use super::{APPLICATION, BOT, Counts, Faults, GUILD, GYM, LOUNGE};
 

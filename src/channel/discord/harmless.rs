@@ -49,7 +49,7 @@ enum Code {
 }
 
 fn show_line(line: &str, mut code: Code, shown: &mut String) -> Code {
-    let paired = line.matches('`').count() % 2 == 0;
+    let paired = line.matches('`').count().is_multiple_of(2);
     let mut marks = 0;
     let mut before = '\n';
     for c in line.chars().filter(|&c| !hides(c)) {

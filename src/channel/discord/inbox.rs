@@ -160,7 +160,7 @@ mod tests {
     #[tokio::test]
     async fn items_come_out_as_they_went_in() {
         let inbox = Inbox::default();
-        for n in 0..10 {
+        for n in 0..10_i64 {
             assert_eq!(inbox.push(item(1 + n.unsigned_abs() % 3, n)), Taken::Yes);
         }
         assert_eq!(order(&inbox).await, (0..10).collect::<Vec<_>>());

@@ -40,10 +40,12 @@ impl Pacer {
 mod tests {
     use super::*;
 
-    #[tokio::test(start_paused = true)]
+    #[tokio::test]
     async fn sessions_of_one_bucket_begin_one_after_the_other() {
         let pacer = Pacer::new(2);
-        let waits: Vec<_> = (0..5).map(|shard| pacer.book(shard).as_secs()).collect();
+        let waits: Vec<_> = (0..5)
+            .map(|shard| pacer.book(shard).as_millis().div_ceil(1000))
+            .collect();
         assert_eq!(waits, [0, 0, 5, 5, 10]);
     }
 }
