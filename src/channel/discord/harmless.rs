@@ -107,7 +107,9 @@ pub fn parts(text: &str, most: usize) -> Vec<String> {
     let mut block = false;
     for line in text.split('\n') {
         for piece in pieces(line, most - 12) {
-            let grown = length(&part) + length(&piece) + 1 + if block { 4 } else { 0 };
+            // A block that is open here may have to be closed here.
+            let close = if block || line == "```" { 4 } else { 0 };
+            let grown = length(&part) + length(&piece) + 1 + close;
             if grown > most && !part.is_empty() {
                 if block {
                     part.push_str("\n```");

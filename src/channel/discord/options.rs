@@ -77,7 +77,10 @@ impl Token {
     /// [`OptionError::NoToken`], [`OptionError::BadToken`].
     pub fn read(text: Option<&str>) -> Result<Self, OptionError> {
         let text = text.unwrap_or_default().trim();
-        let token = text.strip_prefix("Bot ").unwrap_or(text).trim();
+        let bare = text
+            .strip_prefix("Bot")
+            .filter(|rest| !rest.starts_with(|c: char| !c.is_whitespace()));
+        let token = bare.unwrap_or(text).trim();
         if token.is_empty() {
             return Err(OptionError::NoToken);
         }
