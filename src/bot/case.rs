@@ -16,6 +16,7 @@ use crate::domain::session::Session;
 use crate::domain::status::TrainingStatus;
 use crate::message::command::{self, Command, Deed, Order, Whom};
 use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
+use crate::message::unseen::reorders;
 use crate::message::{Answer, Context, complete};
 
 /// A typed answer completes an open question for this long.
@@ -145,13 +146,10 @@ pub fn message(scene: &Scene, text: &str) -> Intent {
 }
 
 /// Whether a text holds control characters, or marks that turn the order in which it is shown: a
-/// lifter would not see the numbers that are read. Source of the marks: Unicode Standard Annex #9,
-/// section 2.
+/// lifter would not see the numbers that are read.
 fn hides(text: &str) -> bool {
-    text.chars().any(|c| {
-        (c.is_control() && !c.is_whitespace())
-            || matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
-    })
+    text.chars()
+        .any(|c| (c.is_control() && !c.is_whitespace()) || reorders(c))
 }
 
 fn said(reading: Reading) -> Intent {

@@ -19,6 +19,7 @@ use crate::domain::next_set::{Advice, Check, Decision, Expectation, Reason};
 use crate::domain::rack::{Discs, Rack, Steps};
 use crate::domain::week::{Band, MuscleWeek, Standing, Tally, WhyNot};
 use crate::message::reading::{Hurt, SetReading};
+use crate::message::unseen::is_unseen;
 
 /// The caution of first use, plans and hurt answers (PAR-Q+ topics in our words: illness, injury,
 /// pregnancy; the age clause of youth guidance).
@@ -332,18 +333,13 @@ pub fn trim2(number: f64) -> String {
 /// characters. What members call themselves must not be able to disturb a channel.
 #[must_use]
 pub fn shown_name(name: &str) -> String {
-    let plain = |c: &char| !c.is_control() && !is_format_mark(*c) && !"@`*_~|<>#".contains(*c);
+    let plain = |c: &char| !c.is_control() && !is_unseen(*c) && !"@`*_~|<>#".contains(*c);
     let shown: String = name.trim().chars().filter(plain).take(32).collect();
     if shown.is_empty() {
         "You".to_owned()
     } else {
         shown
     }
-}
-
-/// Zero-width and direction marks (Unicode general category Cf, the ones met in names).
-const fn is_format_mark(c: char) -> bool {
-    matches!(c, '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{2069}' | '\u{FEFF}' | '\u{061C}')
 }
 
 /// User text shown inside backticks: one line, harmless, at most 40 characters.
