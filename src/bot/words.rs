@@ -3,6 +3,7 @@
 //! Short enough for a lock screen: the load, the time, the repetitions, then one reason. Nothing is
 //! decided here. Numbers are rounded here and only here.
 
+pub mod fit;
 pub mod plan;
 
 use chrono::NaiveDate;
@@ -73,6 +74,12 @@ pub fn load(load: Load) -> String {
         Basis::Assisted => format!("{amount} of help"),
         Basis::Body => "body weight".to_owned(),
     }
+}
+
+/// The number to load, in the load's own unit, as programs read it.
+#[must_use]
+pub fn amount(load: Load) -> f64 {
+    round2(load.mass.amount(load.unit))
 }
 
 /// Seconds as minutes: `2:30`.
@@ -295,7 +302,7 @@ pub fn advice_data(advice: &Advice, exercise: &Exercise, unit: Unit) -> AdviceDa
     AdviceData {
         exercise: exercise.name.clone(),
         decision: advice.decision.word().to_owned(),
-        load: load.map(|load| round2(load.mass.amount(unit))),
+        load: load.map(amount),
         unit: unit.symbol().to_owned(),
         basis: advice
             .load
