@@ -69,7 +69,10 @@ impl Work<'_> {
 
     /// The load to open with: where the plan names one, that goes before what the belief holds.
     pub(super) fn opened(&self, advice: Advice) -> Advice {
-        let opens = matches!(advice.reason, Reason::Opening | Reason::FindFirstLoad);
+        let opens = matches!(
+            advice.reason,
+            Reason::Opening | Reason::FromRelated | Reason::FindFirstLoad
+        );
         let session = self.planned_session();
         let item = self.item_of(advice.exercise, session.as_ref());
         let planned = item.and_then(|item| item.load).filter(|_| opens);
@@ -221,7 +224,10 @@ impl Work<'_> {
 
     /// The way up to an opening load in a line, with the discs for each side of it.
     pub(super) fn way_up(&self, advice: &Advice) -> Option<String> {
-        let opens = matches!(advice.reason, Reason::Opening | Reason::Planned);
+        let opens = matches!(
+            advice.reason,
+            Reason::Opening | Reason::FromRelated | Reason::Planned
+        );
         let work = advice.load.filter(|_| opens)?;
         let rack = self.scene.rack();
         let exercise = self.scene.catalogue().exercise(advice.exercise);

@@ -137,7 +137,12 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
         _ => return why,
     };
     match advice.decision {
-        Decision::SameLoad if matches!(advice.reason, Reason::Opening | Reason::Planned) => {
+        Decision::SameLoad
+            if matches!(
+                advice.reason,
+                Reason::Opening | Reason::Planned | Reason::FromRelated
+            ) =>
+        {
             format!("open with {what}, {expect}. {why}")
         }
         Decision::SameLoad => format!("{what} again, {when}, {expect}. {why}"),
@@ -172,6 +177,9 @@ pub fn reason(advice: &Advice) -> String {
             2–3 left."
             .to_owned(),
         Reason::Opening => "From your earlier sets.".to_owned(),
+        Reason::FromRelated => "Light, since I only know your other lifts for this muscle: go up \
+            in small steps, and post the first set that ends with 2–3 left."
+            .to_owned(),
         Reason::Planned => "As your coach planned it.".to_owned(),
         Reason::InReach => "The shortest rest after which the next set should count.".to_owned(),
         Reason::TookMoreThanUsual => {

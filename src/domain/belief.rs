@@ -66,19 +66,55 @@ pub struct Belief {
 
 impl Belief {
     /// The population's belief about a lift on which `first` is the first work set: lifters pick
-    /// loads that they can lift some times, which says where the capacity may lie.
+    /// loads that they can lift some times, which says where the capacity may lie, and so does
+    /// `related`, the log of the maximum that a related lift lets expect, with its spread.
     #[must_use]
-    pub(super) fn new(first: &LoggedSet, kg: f64, population: &Population) -> Self {
+    pub(super) fn new(
+        first: &LoggedSet,
+        kg: f64,
+        related: Option<(f64, f64)>,
+        population: &Population,
+    ) -> Self {
+        let picked = (kg.ln() + population.picked.mean, population.picked.spread);
+        let level = related.map_or(picked, |related| both(picked, related));
+        Self {
+            heaviest_kg: kg,
+            opened_kg: kg,
+            basis: first.load.basis,
+            ..Self::at_level(level, first.at, first.day, population)
+        }
+    }
+
+    /// The belief about a lift never done, from what a related lift lets expect of its maximum.
+    #[must_use]
+    pub(super) fn foreseen(
+        related: (f64, f64),
+        basis: Basis,
+        at: DateTime<Utc>,
+        day: NaiveDate,
+        population: &Population,
+    ) -> Self {
+        let likely = (related.0 - population.picked.mean).exp();
+        Self {
+            opened_kg: likely,
+            basis,
+            ..Self::at_level(related, at, day, population)
+        }
+    }
+
+    /// The population's belief about a lift at this level, a mean and its spread.
+    fn at_level(
+        (mean, spread): (f64, f64),
+        at: DateTime<Utc>,
+        day: NaiveDate,
+        population: &Population,
+    ) -> Self {
         let mut given = Given {
             base: [0.0; OWN],
             weight: [[0.0; TRAITS]; OWN],
             cov: [[0.0; OWN]; OWN],
         };
-        given.reset(
-            LEVEL,
-            kg.ln() + population.picked.mean,
-            square(population.picked.spread),
-        );
+        given.reset(LEVEL, mean, square(spread));
         given.reset(
             TREND,
             population.trend.mean,
@@ -99,12 +135,12 @@ impl Belief {
         given.reset(DAY, 0.0, wobble.1 / wobble.0);
         Self {
             given,
-            at_ms: first.at.timestamp_millis(),
-            day: first.day.num_days_from_ce(),
+            at_ms: at.timestamp_millis(),
+            day: day.num_days_from_ce(),
             wobble,
-            heaviest_kg: kg,
-            opened_kg: kg,
-            basis: first.load.basis,
+            heaviest_kg: 0.0,
+            opened_kg: 0.0,
+            basis: Basis::Total,
             surprise: 0.0,
             log_one_rm: (0.0, 0.0),
             sets: 0,
@@ -202,6 +238,12 @@ impl Belief {
     #[must_use]
     pub fn one_rm(&self) -> (f64, f64) {
         (self.log_one_rm.0.exp(), self.log_one_rm.1)
+    }
+
+    /// The log of [`Belief::one_rm`], and its spread.
+    #[must_use]
+    pub(super) const fn log_one_rm(&self) -> (f64, f64) {
+        self.log_one_rm
     }
 
     /// Change of the log of the one-repetition maximum a week, and its standard deviation.
@@ -309,6 +351,12 @@ impl Belief {
             sets,
         })
     }
+}
+
+/// Two independent views of one number, each a mean and a spread, as one.
+fn both((a, sa): (f64, f64), (b, sb): (f64, f64)) -> (f64, f64) {
+    let (wa, wb) = (1.0 / square(sa), 1.0 / square(sb));
+    ((a * wa + b * wb) / (wa + wb), (1.0 / (wa + wb)).sqrt())
 }
 
 const BASES: [Basis; 5] = [

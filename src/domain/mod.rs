@@ -29,6 +29,7 @@ pub mod priors;
 pub mod rack;
 mod readiness;
 pub mod recovery;
+mod related;
 pub mod report;
 pub mod session;
 pub mod status;

@@ -209,7 +209,10 @@ impl Model {
         let log_load = log_moved(set, lifter);
         let known = self.beliefs.get(&set.exercise);
         let mut belief = known.map_or_else(
-            || Belief::new(set, log_load.exp(), population),
+            || {
+                let related = self.condition.expected_strength(exercise);
+                Belief::new(set, log_load.exp(), related, population)
+            },
             |belief| belief.advanced(set.at, set.day, &self.condition, population),
         );
         let new = known.is_none();
@@ -256,6 +259,7 @@ impl Model {
         };
         let miss = if taught { miss } else { Miss::default() };
         self.condition.keep(traits, &miss, population);
+        self.condition.note_strength(exercise, belief.log_one_rm());
         let learned = Learned {
             expected,
             reserve: Some(found.reserve),

@@ -187,7 +187,7 @@ impl<'a> Scene<'a> {
         let exercise = ask.lifter.catalogue.exercise(ask.exercise);
         let population = ask.lifter.population(exercise);
         let last = ask.run.iter().rev().find(|set| set.kind != SetKind::WarmUp);
-        let (condition, belief) = held(ask, last.is_some())?;
+        let (condition, belief) = held(ask, last.is_some(), exercise, &population)?;
         let belief = match last {
             Some(_) => belief,
             None => belief.advanced(ask.now, ask.now.date_naive(), &condition, &population),
@@ -478,7 +478,10 @@ impl<'a> Scene<'a> {
                 decision: Decision::SameLoad,
                 choice,
                 rest_s: 0,
-                reason: Reason::Opening,
+                reason: match self.belief.sets() {
+                    0 => Reason::FromRelated,
+                    _ => Reason::Opening,
+                },
             },
         }
     }
@@ -559,13 +562,22 @@ impl<'a> Scene<'a> {
 }
 
 /// What is held for the question; where the belief is missing though sets were done, it is made
-/// from today's sets.
-fn held(ask: &Ask<'_>, worked: bool) -> Option<(Condition, Belief)> {
+/// from today's sets, and where none were, from a related lift.
+fn held(
+    ask: &Ask<'_>,
+    worked: bool,
+    exercise: &Exercise,
+    population: &Population,
+) -> Option<(Condition, Belief)> {
     if let Some(belief) = ask.model.beliefs.get(&ask.exercise) {
         return Some((ask.model.condition.clone(), belief.clone()));
     }
     if !worked {
-        return None;
+        let condition = ask.model.condition.clone();
+        let related = condition.expected_strength(exercise)?;
+        let day = ask.now.date_naive();
+        let belief = Belief::foreseen(related, exercise.basis, ask.now, day, population);
+        return Some((condition, belief));
     }
     let model = Model::rebuild(ask.run, ask.lifter);
     let belief = model.beliefs.get(&ask.exercise)?.clone();
