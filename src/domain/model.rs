@@ -245,7 +245,10 @@ impl Model {
 
         let (given, traits) = after.parted();
         belief.take(given, &after);
-        belief.surprise = set.rir.map_or(0.0, |rir| sight.surprise(reps + rir.reps()));
+        match set.rir {
+            Some(rir) => belief.surprised(sight.surprise(reps + rir.reps())),
+            None => belief.unsurprised(),
+        }
         belief.note(set, log_load.exp(), opens);
         let taught = set.kind == SetKind::Straight && belief.sets() > 1;
         let residual = found.residual / sight.population_noise.powi(2);
@@ -263,7 +266,7 @@ impl Model {
         let learned = Learned {
             expected,
             reserve: Some(found.reserve),
-            took: took(belief.surprise, belief.sets()),
+            took: took(belief.surprise(), belief.sets()),
         };
         self.beliefs.insert(set.exercise, belief);
         Step {

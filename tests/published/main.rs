@@ -7,6 +7,7 @@ mod effort;
 mod equations;
 mod handbook;
 mod masses;
+mod regression;
 mod week;
 
 /// Asserts that two numbers agree to within `tolerance`.
