@@ -7,6 +7,8 @@
     reason = "a test may fail where it stands, and say why"
 )]
 
+#[path = "support/lots.rs"]
+mod lots;
 #[path = "support/rows.rs"]
 #[expect(dead_code, reason = "it serves the benchmark, too")]
 mod rows;
@@ -22,6 +24,7 @@ use sqlx::postgres::PgPool;
 use sqlx::sqlite::SqlitePool;
 use tempfile::TempDir;
 
+use lots::Lots;
 use support::postgres::Database;
 
 const MESSAGES: [&str; 31] = [
@@ -60,24 +63,6 @@ const MESSAGES: [&str; 31] = [
 const BUTTONS: [&str; 5] = ["ready", "not.breath", "undo", "drop", "meant"];
 const PEOPLE: [&str; 3] = ["Ann", "Ben", "Cox"];
 const TEAMS: [&str; 2] = ["rowers", "cyclists"];
-
-/// Numbers that look drawn by lot and are the same every time (a linear congruence; constants of
-/// Knuth's MMIX, from memory).
-struct Lots(u64);
-
-impl Lots {
-    fn below(&mut self, bound: usize) -> usize {
-        self.0 = self
-            .0
-            .wrapping_mul(6_364_136_223_846_793_005)
-            .wrapping_add(1_442_695_040_888_963_407);
-        usize::try_from(self.0 >> 33).unwrap() % bound
-    }
-
-    fn of<'a>(&mut self, list: &[&'a str]) -> &'a str {
-        list[self.below(list.len())]
-    }
-}
 
 /// Events of every kind, about one another, with ids that come twice and times that go back.
 fn events(seed: u64, count: usize) -> Vec<Event> {

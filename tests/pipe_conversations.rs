@@ -5,12 +5,14 @@
 
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
 
-use std::fs;
-use std::io::{BufRead, BufReader, Read as _, Write};
-use std::path::{Path, PathBuf};
-use std::process::{Child, ChildStdin, Command, Stdio};
+#[path = "support/program.rs"]
+mod program;
 
-const PROGRAM: &str = env!("CARGO_BIN_EXE_chalkbell");
+use std::fs;
+use std::io::{BufRead as _, Read as _, Write as _};
+use std::path::{Path, PathBuf};
+
+use program::Program;
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/pipe")
@@ -18,66 +20,6 @@ fn folder() -> PathBuf {
 
 /// A line on which the program is killed without warning and started anew on the same database.
 const KILL: &str = "# kill";
-
-struct Program {
-    child: Child,
-    input: Option<ChildStdin>,
-    output: BufReader<std::process::ChildStdout>,
-}
-
-impl Program {
-    fn start(database: &Path) -> Self {
-        let mut child = Command::new(PROGRAM)
-            .args([
-                "pipe",
-                "--database",
-                &format!("sqlite:{}", database.display()),
-            ])
-            .env_remove("DATABASE_URL")
-            .stdin(Stdio::piped())
-            .stdout(Stdio::piped())
-            .spawn()
-            .expect("the program starts");
-        let input = child.stdin.take();
-        let output = BufReader::new(child.stdout.take().expect("a piped output"));
-        Self {
-            child,
-            input,
-            output,
-        }
-    }
-
-    /// Sends one line and collects what comes back, up to its `done`.
-    fn answer(&mut self, line: &str) -> Vec<String> {
-        let input = self.input.as_mut().expect("an open input");
-        writeln!(input, "{line}").expect("the program reads");
-        let mut answer = Vec::new();
-        loop {
-            let mut text = String::new();
-            let read = self
-                .output
-                .read_line(&mut text)
-                .expect("the program prints");
-            assert!(read > 0, "the program ended after {line}");
-            answer.push(text.trim_end().to_owned());
-            if text.contains(r#""type":"done""#) {
-                return answer;
-            }
-        }
-    }
-
-    /// Ends it the hard way (SIGKILL on Unix).
-    fn kill(mut self) {
-        self.child.kill().expect("it runs");
-        self.child.wait().expect("it ends");
-    }
-
-    fn close(mut self) {
-        drop(self.input.take());
-        let ended = self.child.wait().expect("it ends");
-        assert!(ended.success(), "{ended}");
-    }
-}
 
 /// Plays a conversation and returns everything that came out. With `kills`, the program is killed
 /// and started anew where the script says so.
@@ -151,4 +93,9 @@ fn a_second_member_and_a_second_team_stay_apart() {
 #[test]
 fn plans_are_set_and_followed() {
     check("plans");
+}
+
+#[test]
+fn a_beginners_load_goes_up_after_two_sessions() {
+    check("beginner");
 }

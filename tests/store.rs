@@ -329,6 +329,27 @@ fn since_is_inclusive_and_in_order_of_time() {
 }
 
 #[test]
+fn sets_of_some_exercises_come_in_order_of_time_with_those_just_filed() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.unwrap();
+        let (team, member) = ann(&mut tx, "rowers").await;
+        let of = |exercise: u16, place: u32| {
+            let mut filed = set("m1", place, 60.0, 8);
+            filed.set.exercise = ExerciseId(exercise);
+            filed
+        };
+        let sets = [of(0, 3), of(1, 1), of(2, 2), of(0, 0)];
+        file(&mut tx, &team, &member, &sets).await;
+        let since = noon() + TimeDelta::minutes(1);
+        let names = ["bench press", "barbell row"];
+        let found = tx.sets_of_exercises(&member, &names, since, &lifts()).await;
+        let places: Vec<_> = found.unwrap().iter().map(|filed| filed.place).collect();
+        assert_eq!(places, [1, 3]);
+    });
+}
+
+#[test]
 fn days_are_inclusive_at_both_ends() {
     on_every_engine(async |place: &Place| {
         let store = place.open().await;

@@ -7,7 +7,9 @@ use super::words;
 use super::work::{Work, card_buttons, is_work};
 use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
+use crate::domain::log::SetKind;
 use crate::domain::next_set::{Advice, Check, Decision, Reason, Trial, what_if};
+use crate::domain::status::TrainingStatus;
 use crate::message::reading::{About, Question, Readiness, Reading, WhatIf};
 
 impl Work<'_> {
@@ -82,11 +84,21 @@ impl Work<'_> {
         }
     }
 
-    /// What is said once: the caution at first use, and the thought on ascending loads.
+    /// What is said once: the caution at first use, the thought on ascending loads, and a beginner's
+    /// word on sets that are no straight ones.
     fn first_words(&mut self, before: &[FiledSet], live: &[ExerciseId]) -> Vec<String> {
         let mut lines = Vec::new();
         let ascending = live.iter().any(|&exercise| self.went_up(before, exercise));
+        let beginner = self.scene.status() == TrainingStatus::Beginner;
+        let odd = beginner
+            && self
+                .filed_now()
+                .any(|filed| filed.set.kind == SetKind::Other);
         let desk = &mut self.member.desk;
+        if odd && !desk.told_straight {
+            desk.told_straight = true;
+            lines.push(words::plan::STRAIGHT_SETS_FIRST.to_owned());
+        }
         if ascending && !desk.told_ascending {
             desk.told_ascending = true;
             lines.push(words::ASCENDING.to_owned());

@@ -6,13 +6,17 @@ use super::plans::week_of;
 use super::prescription::{Prescription, Version};
 use super::scene::{Scene, as_read, session_before};
 use super::state::{Bell, FiledSet, Member, Pending, Remembered};
+use super::work::is_work;
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MemberId};
 use crate::domain::load::Load;
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::Check;
+use crate::domain::session::Session;
+use crate::domain::status::TrainingStatus;
 use crate::message::command::{self, Command, Deed, Order, Whom};
 use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
+use crate::message::unseen::reorders;
 use crate::message::{Answer, Context, complete};
 
 /// A typed answer completes an open question for this long.
@@ -73,8 +77,10 @@ pub struct Needs {
     pub members: bool,
     /// What coaches set for these members, as it stands on a day: the last of a week.
     pub prescribed: Option<(Whose, NaiveDate)>,
-    /// Beliefs about the exercises of today's planned session.
+    /// Beliefs about what comes next in today's planned session.
     pub session: bool,
+    /// Exercises that may be opened today: what was done of them in the last weeks.
+    pub openings: Vec<ExerciseId>,
 }
 
 /// Whose plan, block and targets are needed.
@@ -97,6 +103,8 @@ pub struct Loaded {
     pub history: Vec<FiledSet>,
     /// The log of the days asked for, in order.
     pub days: Vec<FiledSet>,
+    /// The sets of the last weeks of the exercises that may be opened, in order.
+    pub before: Vec<FiledSet>,
     /// The other member, if there is one of that name.
     pub other: Option<Member>,
     /// All members of the team, where needed.
@@ -138,13 +146,10 @@ pub fn message(scene: &Scene, text: &str) -> Intent {
 }
 
 /// Whether a text holds control characters, or marks that turn the order in which it is shown: a
-/// lifter would not see the numbers that are read. Source of the marks: Unicode Standard Annex #9,
-/// section 2.
+/// lifter would not see the numbers that are read.
 fn hides(text: &str) -> bool {
-    text.chars().any(|c| {
-        (c.is_control() && !c.is_whitespace())
-            || matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
-    })
+    text.chars()
+        .any(|c| (c.is_control() && !c.is_whitespace()) || reorders(c))
 }
 
 fn said(reading: Reading) -> Intent {
@@ -368,6 +373,11 @@ fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
     needs
         .beliefs
         .extend(reading.sets.iter().map(|set| set.exercise));
+    if scene.status() == TrainingStatus::Beginner {
+        // Their loads go up by what earlier sessions were like.
+        let exercises = reading.sets.iter().map(|set| set.exercise);
+        needs.openings.extend(exercises.chain(at_hand(scene)));
+    }
     let late = scene
         .recent
         .last()
@@ -376,6 +386,7 @@ fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
     needs.history = reading.correction.is_some() || backdated || late;
     if let Some(question) = &reading.question {
         needs.beliefs.extend(question.exercise);
+        needs.openings.extend(question.exercise);
         if matches!(question.about, About::Volume | About::Week) {
             needs_this_week(scene, needs);
         }
@@ -397,6 +408,7 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             ..
         } => {
             needs.beliefs.extend(scene.reader.names().named(name));
+            needs.openings.extend(scene.reader.names().named(name));
         }
         Command::Week(member) => {
             needs_this_week(scene, needs);
@@ -413,6 +425,7 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
         Command::Target(order) => needs_of_order(order, true, scene, needs),
         Command::WarmUp(Some(name)) => {
             needs.beliefs.extend(scene.reader.names().named(name));
+            needs.openings.extend(scene.reader.names().named(name));
         }
         Command::Clear { member, .. } => needs.other = Some(member.clone()),
         _ => {}
@@ -438,25 +451,40 @@ fn needs_of_order(order: &Order, merges: bool, scene: &Scene, needs: &mut Needs)
     needs.prescribed = Some((whose, day));
 }
 
-/// The exercises of today's planned session: their beliefs tell what comes next.
+/// The exercises of today's planned session that an event about these may come to name as next.
 #[must_use]
-pub fn planned_today(scene: &Scene, versions: &[Version]) -> Vec<ExerciseId> {
-    let week = scene.calendar.week_of(scene.today());
+pub fn next_planned(scene: &Scene, versions: &[Version], about: &[ExerciseId]) -> Vec<ExerciseId> {
+    let today = scene.today();
+    let week = scene.calendar.week_of(today);
     let held = Prescription::in_week(versions, week, scene.catalogue());
-    let plan = held.plan();
-    let items = plan.into_iter().flat_map(|plan| {
-        let of_today = plan.day(scene.today().weekday());
-        let at_hand = at_hand(scene);
-        let followed = plan.session(scene.today().weekday(), &at_hand);
-        of_today
-            .into_iter()
-            .chain(followed)
-            .flat_map(|day| day.items())
-    });
-    let mut exercises: Vec<_> = items.map(|item| item.exercise).collect();
-    exercises.sort_unstable();
-    exercises.dedup();
-    exercises
+    let of_today = scene
+        .recent
+        .iter()
+        .filter(|filed| filed.set.day == today && is_work(filed));
+    let done: Vec<ExerciseId> = of_today.map(|filed| filed.set.exercise).collect();
+    let with_new: Vec<ExerciseId> = done.iter().chain(about).copied().collect();
+    let Some(day) = held.session(today.weekday(), &with_new) else {
+        return Vec::new();
+    };
+    let session = Session::new(day, held.week(), &done);
+    let mut next: Vec<ExerciseId> = Vec::new();
+    let mut name = |session: &Session, current: Option<ExerciseId>| {
+        next.extend(session.next(current).map(|one| one.item.exercise));
+    };
+    name(&session, None);
+    for &exercise in about {
+        // A set of it may be about to be filed: then the other of its pair is next, or, once it is
+        // over, the first that is not.
+        let mut going_on = session.clone();
+        going_on.tick(exercise);
+        name(&going_on, Some(exercise));
+        let mut over = session.clone();
+        over.end(exercise);
+        name(&over, Some(exercise));
+    }
+    next.sort_unstable();
+    next.dedup();
+    next
 }
 
 /// The days of this week, and the log before them to judge unstated effort by.

@@ -9,9 +9,12 @@ use crate::domain::aim::Aim;
 use crate::domain::effort::Rir;
 use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
+use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::next_set::{Advice, Decision, Reason, Trial, what_if};
+use crate::domain::opening::{Gate, gate, reference};
 use crate::domain::plan::{Day, Item};
 use crate::domain::session::Session;
+use crate::domain::status::TrainingStatus;
 use crate::domain::warm_up;
 
 impl Work<'_> {
@@ -75,20 +78,70 @@ impl Work<'_> {
         );
         let session = self.planned_session();
         let item = self.item_of(advice.exercise, session.as_ref());
-        let planned = item.and_then(|item| item.load).filter(|_| opens);
-        let Some(load) = planned else {
-            return advice;
-        };
+        match item.and_then(|item| item.load).filter(|_| opens) {
+            Some(load) => self.instead(&advice, load, Some(advice.rest_s), Reason::Planned),
+            None => self.gated(advice),
+        }
+    }
+
+    /// The same with this load, after this rest or the shortest that does, and what to expect then.
+    fn instead(&self, advice: &Advice, load: Load, rest_s: Option<u32>, reason: Reason) -> Advice {
         let trial = Trial {
             load: Some(load),
-            rest_s: Some(advice.rest_s),
+            rest_s,
             rir: None,
         };
         Advice {
             decision: Decision::SameLoad,
-            reason: Reason::Planned,
+            reason,
             ..self.ask(advice.exercise, |ask| what_if(ask, &trial))
         }
+    }
+
+    /// A raise over the last session that is large enough to be worth it, and for a beginner not too
+    /// soon; else the load stays. In a session only a beginner's is held, and a set that was plainly
+    /// too light goes up in any case.
+    fn gated(&self, advice: Advice) -> Advice {
+        let status = self.scene.status();
+        let beginner = status == TrainingStatus::Beginner;
+        let judged =
+            advice.reason == Reason::Opening || (beginner && advice.reason == Reason::OverTheRange);
+        let Some(load) = advice.load.filter(|_| judged) else {
+            return advice;
+        };
+        let exercise = self.scene.catalogue().exercise(advice.exercise);
+        let moved = |load: Load| load.moved(exercise, self.scene.body_mass()).in_kg();
+        let of_set = |set: &LoggedSet| moved(set.load);
+        let sessions = self.sessions_before(advice.exercise);
+        let aim = self.aim(advice.exercise);
+        let gate = gate(moved(load), &sessions, &aim, status, of_set);
+        let opening = advice.reason == Reason::Opening;
+        let (stays, reason) = match (gate, opening) {
+            (Gate::Open, _) | (Gate::TooSmall, false) => return advice,
+            (Gate::TooSmall, true) => (reference(&sessions, &aim, of_set), Reason::Opening),
+            (Gate::TooSoon, true) => (reference(&sessions, &aim, of_set), Reason::HeldBack),
+            (Gate::TooSoon, false) => {
+                let run = self.run(advice.exercise);
+                return run.last().map_or(advice.clone(), |set| {
+                    self.instead(&advice, set.load, None, Reason::NotYet)
+                });
+            }
+        };
+        let stays = stays.map(|set| set.load);
+        stays.map_or(advice.clone(), |load| {
+            self.instead(&advice, load, Some(advice.rest_s), reason)
+        })
+    }
+
+    /// The days of the last weeks before today on which an exercise was done, with its sets.
+    fn sessions_before(&self, exercise: ExerciseId) -> Vec<Vec<LoggedSet>> {
+        let today = self.scene.today();
+        let sets = self.loaded.before.iter().map(|filed| &filed.set);
+        let of_it = sets.filter(|set| set.exercise == exercise && set.day < today);
+        let sets: Vec<LoggedSet> = of_it.cloned().collect();
+        sets.chunk_by(|a, b| a.day == b.day)
+            .map(<[_]>::to_vec)
+            .collect()
     }
 
     /// What is said below the card of an exercise that is planned today: the other of a pair, the
@@ -224,11 +277,7 @@ impl Work<'_> {
 
     /// The way up to an opening load in a line, with the discs for each side of it.
     pub(super) fn way_up(&self, advice: &Advice) -> Option<String> {
-        let opens = matches!(
-            advice.reason,
-            Reason::Opening | Reason::FromRelated | Reason::Planned
-        );
-        let work = advice.load.filter(|_| opens)?;
+        let work = advice.load.filter(|_| words::opens(advice.reason))?;
         let rack = self.scene.rack();
         let exercise = self.scene.catalogue().exercise(advice.exercise);
         let steps = self.ladder(advice.exercise, work, self.is_warm(advice.exercise));
@@ -266,7 +315,7 @@ impl Work<'_> {
         };
         let first = self.run(exercise).into_iter();
         let first = first.map(|set| (set.kind, set.load));
-        let first = first.filter(|(kind, _)| *kind != crate::domain::log::SetKind::WarmUp);
+        let first = first.filter(|(kind, _)| *kind != SetKind::WarmUp);
         let first = first.map(|(_, load)| load).next();
         let advice = self.advise(exercise);
         let name = self.scene.name_of(exercise);

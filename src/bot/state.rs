@@ -153,6 +153,9 @@ pub struct Desk {
     /// Whether the line on ascending loads was said.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub told_ascending: bool,
+    /// Whether a beginner was told that straight sets come first.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub told_straight: bool,
     /// The bell's message that rang and stands unanswered.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rung: Option<Rung>,

@@ -19,6 +19,7 @@ use crate::domain::next_set::{Advice, Check, Decision, Expectation, Reason};
 use crate::domain::rack::{Discs, Rack, Steps};
 use crate::domain::week::{Band, MuscleWeek, Standing, Tally, WhyNot};
 use crate::message::reading::{Hurt, SetReading};
+use crate::message::unseen::is_unseen;
 
 /// The caution of first use, plans and hurt answers (PAR-Q+ topics in our words: illness, injury,
 /// pregnancy; the age clause of youth guidance).
@@ -137,12 +138,7 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
         _ => return why,
     };
     match advice.decision {
-        Decision::SameLoad
-            if matches!(
-                advice.reason,
-                Reason::Opening | Reason::Planned | Reason::FromRelated
-            ) =>
-        {
+        Decision::SameLoad if opens(advice.reason) => {
             format!("open with {what}, {expect}. {why}")
         }
         Decision::SameLoad => format!("{what} again, {when}, {expect}. {why}"),
@@ -158,6 +154,15 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
         }
         Decision::Finish | Decision::Stop => why,
     }
+}
+
+/// Whether advice is for the first set of the day.
+#[must_use]
+pub const fn opens(reason: Reason) -> bool {
+    matches!(
+        reason,
+        Reason::Opening | Reason::FromRelated | Reason::Planned | Reason::HeldBack
+    )
 }
 
 fn when(rest_s: u32, elapsed_s: u32) -> String {
@@ -180,6 +185,11 @@ pub fn reason(advice: &Advice) -> String {
         Reason::FromRelated => "Light, since I only know your other lifts for this muscle: go up \
             in small steps, and post the first set that ends with 2–3 left."
             .to_owned(),
+        Reason::HeldBack | Reason::NotYet => {
+            "The load goes up once your last set was two reps over \
+            the range, two sessions in a row."
+                .to_owned()
+        }
         Reason::Planned => "As your coach planned it.".to_owned(),
         Reason::InReach => "The shortest rest after which the next set should count.".to_owned(),
         Reason::TookMoreThanUsual => {
@@ -329,18 +339,13 @@ pub fn trim2(number: f64) -> String {
 /// characters. What members call themselves must not be able to disturb a channel.
 #[must_use]
 pub fn shown_name(name: &str) -> String {
-    let plain = |c: &char| !c.is_control() && !is_format_mark(*c) && !"@`*_~|<>#".contains(*c);
+    let plain = |c: &char| !c.is_control() && !is_unseen(*c) && !"@`*_~|<>#".contains(*c);
     let shown: String = name.trim().chars().filter(plain).take(32).collect();
     if shown.is_empty() {
         "You".to_owned()
     } else {
         shown
     }
-}
-
-/// Zero-width and direction marks (Unicode general category Cf, the ones met in names).
-const fn is_format_mark(c: char) -> bool {
-    matches!(c, '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{2069}' | '\u{FEFF}' | '\u{061C}')
 }
 
 /// User text shown inside backticks: one line, harmless, at most 40 characters.

@@ -5,6 +5,7 @@
 //! plainly. With a hand-wound clock time moves only by `+2:30`, so that a script plays the same
 //! twice.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::io::{BufRead, IsTerminal, Read, Write};
 use std::path::PathBuf;
@@ -47,7 +48,7 @@ const CHANNEL: &str = "terminal";
 pub enum Line<'a> {
     /// `as NAME`: who speaks from now on.
     As(&'a str),
-    /// `NAME: message`, or just a message of the one who speaks.
+    /// `NAME: message`, or just a message of the one who speaks. A command may end in `< FILE`.
     Message(Option<&'a str>, &'a str),
     /// `!2`: press the second button of the last reply that has buttons.
     Press(usize),
@@ -119,6 +120,39 @@ fn is_name(text: &str) -> bool {
         && text
             .chars()
             .all(|c| c.is_alphanumeric() || c == '-' || c == '_')
+}
+
+/// Longest file that is taken as the text of a command, bytes.
+const LONGEST_FILE: u64 = 1024 * 1024;
+
+/// A command with the text of a file below it, where it ends in `< FILE`: a whole team's plans are
+/// written in an editor, not on a line.
+///
+/// # Errors
+/// One sentence, when the file cannot be read as text.
+fn with_file(text: &str) -> Result<Cow<'_, str>, String> {
+    let Some((command, path)) = text.rsplit_once(" < ").filter(|_| text.starts_with('/')) else {
+        return Ok(Cow::Borrowed(text));
+    };
+    let path = path.trim();
+    let read = || {
+        let mut file = std::fs::File::open(path)?.take(LONGEST_FILE + 1);
+        let mut text = String::new();
+        file.read_to_string(&mut text).map(|_| text)
+    };
+    match read() {
+        Ok(text) if text.len() as u64 <= LONGEST_FILE => Ok(Cow::Owned(format!(
+            "{}\n{}",
+            command.trim_end(),
+            text.trim_start_matches('\u{feff}')
+        ))),
+        Ok(_) => Err(format!(
+            "{path} is too long for a command: a megabyte at most."
+        )),
+        Err(fault) => Err(format!(
+            "{path} cannot be read ({fault}). Name a text file."
+        )),
+    }
 }
 
 /// Words that stand before a colon without being anybody's name.
@@ -355,7 +389,11 @@ impl<'a> Window<'a> {
             Some(Line::As(name)) => name.clone_into(&mut self.speaker),
             Some(Line::Message(name, text)) => {
                 let name = name.unwrap_or(&self.speaker).to_owned();
-                let event = self.message_event(&name, self.is_coach(&name), text);
+                let text = match with_file(text) {
+                    Ok(text) => text,
+                    Err(fault) => return self.print(&fault, false).map(|()| true),
+                };
+                let event = self.message_event(&name, self.is_coach(&name), &text);
                 self.last
                     .insert(name, event.id().unwrap_or_default().to_owned());
                 self.send(&event, false).await?;

@@ -25,6 +25,7 @@ pub mod log;
 pub mod mass;
 pub mod model;
 pub mod next_set;
+pub mod opening;
 pub mod plan;
 pub mod priors;
 pub mod progress;

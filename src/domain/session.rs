@@ -51,7 +51,8 @@ impl Session {
         session
     }
 
-    fn tick(&mut self, exercise: ExerciseId) {
+    /// Counts a work set of an exercise.
+    pub fn tick(&mut self, exercise: ExerciseId) {
         let of = |one: &&mut Progress| one.item.exercise == exercise;
         let mut items: Vec<_> = self.slots.iter_mut().flatten().filter(of).collect();
         let lacking = items.iter().position(|one| one.left() > 0);

@@ -498,6 +498,14 @@ fn last(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     }
 }
 
+/// `three by fifteen`, `80 kg by 8`; not `beat last week by one`.
+fn is_measured(scan: &Scan<'_>, by: usize) -> bool {
+    by.checked_sub(1).is_some_and(|before| {
+        scan.count(before).is_some()
+            || matches!(scan.w(before), W::Sets | W::Reps | W::Kg | W::Lb | W::K)
+    })
+}
+
 /// Words that are a phrase unless a name starts with them.
 fn plain(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Phrase {
     let one = |item| (item, at + 1);
@@ -505,7 +513,7 @@ fn plain(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Phrase {
         W::For => one(Item::For),
         W::At | W::With | W::Wi => one(Item::With),
         W::Of => one(Item::Of),
-        W::By if scan.count(at + 1).is_some() => one(Item::Times),
+        W::By if scan.count(at + 1).is_some() && is_measured(scan, at) => one(Item::Times),
         W::Sets => one(Item::Sets),
         W::Rounds if matches!(before.last().map(|s| &s.item), Some(Item::Num(_))) => {
             one(Item::Sets)

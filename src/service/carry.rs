@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use chrono::{DateTime, NaiveDate, Utc, Weekday};
+use chrono::{DateTime, NaiveDate, TimeDelta, Utc, Weekday};
 use chrono_tz::Tz;
 
 use crate::bot::case::{self, Intent, Loaded, Needs, Source, Whose};
@@ -328,6 +328,10 @@ async fn carry_clock(tx: &mut Tx, bot: &Bot, clock: &Clock) -> Result<Vec<Outgoi
     Ok(out)
 }
 
+/// How far back the earlier sessions of an exercise are looked for: longer ago, a raise starts
+/// from the belief alone. Common practice, no source.
+const OPENINGS_BACK: TimeDelta = TimeDelta::days(60);
+
 /// Who and when, before the log is loaded.
 struct Stage<'a> {
     team: &'a Team,
@@ -404,10 +408,19 @@ impl Stage<'_> {
             loaded.prescriptions = self.prescriptions(tx, whose, *day, &loaded.members).await?;
         }
         let mut exercises = needs.beliefs.clone();
+        let mut openings = needs.openings.clone();
         if let (true, [(_, own), ..]) = (needs.session, loaded.prescriptions.as_slice()) {
-            exercises.extend(case::planned_today(scene, own));
+            let next = case::next_planned(scene, own, &needs.beliefs);
+            openings.extend(&next);
+            exercises.extend(next);
             exercises.sort_unstable();
             exercises.dedup();
+        }
+        if !openings.is_empty() {
+            let names: Vec<&str> = openings.iter().map(|&id| scene.name_of(id)).collect();
+            let since = self.now - OPENINGS_BACK;
+            let before = tx.sets_of_exercises(self.member, &names, since, catalogue);
+            loaded.before = before.await?;
         }
         let names: Vec<&str> = exercises
             .iter()

@@ -82,14 +82,38 @@ async fn open_sqlite(url: &str) -> Result<SqlitePool, OpenError> {
         .await
         .map_err(|error| sqlite_error(error, &path))?;
     refuse_foreign(&pool, &path).await?;
-    SQLITE
-        .run(&pool)
+    migrate_sqlite(&pool)
         .await
         .map_err(|error| match sqlite_cause(&error) {
             Some(known) => known(path.clone()),
             None => migration_error(error, path.display().to_string()),
         })?;
     Ok(pool)
+}
+
+/// Brings the tables up to date. Another process may be doing so at the same moment, and unlike
+/// with PostgreSQL the driver takes no lock for it: then one of the two fails at a step that the
+/// other has done. As long as steps are getting done, it is tried again.
+async fn migrate_sqlite(pool: &SqlitePool) -> Result<(), MigrateError> {
+    let mut before = steps_done(pool).await;
+    loop {
+        let Err(error) = SQLITE.run(pool).await else {
+            return Ok(());
+        };
+        let now = steps_done(pool).await;
+        if now <= before {
+            return Err(error);
+        }
+        before = now;
+    }
+}
+
+/// How many steps are done; 0 where that cannot be read, as in a new file.
+async fn steps_done(pool: &SqlitePool) -> i64 {
+    sqlx::query_scalar("select count(*) from _sqlx_migrations where success")
+        .fetch_one(pool)
+        .await
+        .unwrap_or(0)
 }
 
 fn check_path(path: &Path) -> Result<(), OpenError> {

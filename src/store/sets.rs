@@ -146,6 +146,42 @@ impl Tx {
         sets_of(&rows, catalogue)
     }
 
+    /// The member's sets of these exercises that ended at `since` or later, in the order of time.
+    ///
+    /// # Errors
+    /// As [`Tx::sets_since`].
+    pub async fn sets_of_exercises(
+        &mut self,
+        member: &Member,
+        exercises: &[&str],
+        since: DateTime<Utc>,
+        catalogue: &Catalogue,
+    ) -> Result<Vec<FiledSet>, StoreError> {
+        // Eight names a statement: one text for both engines, which have no list type in common.
+        const OF_EXERCISES: Sql = Sql::both(
+            SET,
+            sets_where!(
+                "member_id = $1 and at_ms >= $2
+                   and exercise in ($3, $4, $5, $6, $7, $8, $9, $10)
+                 order by at_ms, id"
+            ),
+        );
+        self.write_sets().await?;
+        let mut found = Vec::new();
+        for some in exercises.chunks(8) {
+            let mut args = [Arg::Text(None); 10];
+            args[0] = member.id.0.into();
+            args[1] = millis(since).into();
+            for (arg, &name) in args.iter_mut().skip(2).zip(some) {
+                *arg = name.into();
+            }
+            let rows = self.connection.rows(&OF_EXERCISES, &args).await?;
+            found.extend(sets_of(&rows, catalogue)?);
+        }
+        found.sort_by_key(|filed| (filed.set.at, filed.set.id));
+        Ok(found)
+    }
+
     /// The sets that a message of the team holds, in the order in which it names them.
     ///
     /// # Errors

@@ -20,10 +20,12 @@ mod support;
 
 #[path = "store/bare.rs"]
 mod bare;
-#[path = "store/evening.rs"]
+#[path = "../support/evening.rs"]
 mod evening;
 #[path = "../support/rows.rs"]
 mod rows;
+#[path = "store/start.rs"]
+mod start;
 
 use std::pin::Pin;
 use std::task::{Context, Poll};
@@ -61,6 +63,7 @@ fn main() {
         }
         let label = "SQLite file, write-ahead log, synchronous=FULL";
         compare(label, &urls, sqlite_pool, &evenings, &recorded).await;
+        start::measure(&urls[3]);
 
         let mut databases = Vec::new();
         for _ in WAYS {

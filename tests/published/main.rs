@@ -8,6 +8,7 @@ mod equations;
 mod handbook;
 mod masses;
 mod regression;
+mod warm_up;
 mod week;
 
 /// Asserts that two numbers agree to within `tolerance`.

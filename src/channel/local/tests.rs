@@ -57,3 +57,17 @@ fn a_reply_shows_text_and_numbered_buttons() {
 fn a_message_taken_back_shows_nothing() {
     assert_eq!(shown(&Outgoing::Update(Reply::default()), false), "");
 }
+
+#[test]
+fn a_command_takes_its_text_from_a_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("winter plans.txt");
+    std::fs::write(&path, "\u{feff}for ines:\nmon: squat 4x8\n").unwrap();
+    let typed = format!("/plan next week < {}", path.display());
+    let expected = "/plan next week\nfor ines:\nmon: squat 4x8\n";
+    assert_eq!(with_file(&typed).as_deref(), Ok(expected));
+    let chat = "bench < squat";
+    assert_eq!(with_file(chat).as_deref(), Ok(chat));
+    let missing = format!("/plan < {}", folder.path().join("none.txt").display());
+    assert!(with_file(&missing).is_err_and(|fault| fault.contains("Name a text file")));
+}

@@ -155,6 +155,10 @@ pub enum Reason {
     FromRelated,
     /// First set today: the load that should land in the range at the effort aimed at.
     Opening,
+    /// First set today, at the load of the last session: a beginner's goes up later.
+    HeldBack,
+    /// Over the range, but a beginner's load goes up later.
+    NotYet,
     /// First set today, at the load that the plan names.
     Planned,
     /// Rest this long and the load stays in reach of the range.

@@ -1,0 +1,196 @@
+//! The program as a process that is killed, and as two processes on one `SQLite` file.
+//!
+//! Shown each time by comparing with a run that nothing disturbed, row by row. The long form of the
+//! first test, 300 kills: `cargo test --release --test processes -- --ignored`.
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::disallowed_methods,
+    reason = "a test may fail where it stands, and this one kills after waiting"
+)]
+
+#[path = "support/evening.rs"]
+mod evening;
+#[path = "support/lots.rs"]
+#[expect(dead_code, reason = "no list is drawn from here")]
+mod lots;
+#[path = "support/program.rs"]
+#[expect(dead_code, reason = "here it is spoken to all at once")]
+mod program;
+#[path = "support/rows.rs"]
+#[expect(dead_code, reason = "it serves the benchmark, too")]
+mod rows;
+
+use std::collections::BTreeSet;
+use std::io::{BufRead, Write as _};
+use std::path::Path;
+use std::sync::mpsc;
+use std::time::Duration;
+
+use sqlx::SqlitePool;
+use tempfile::TempDir;
+
+use lots::Lots;
+use program::Program;
+
+/// The ids of the lines that a process had answered and acknowledged when it ended. It was given
+/// all of the lines at once, and is killed after `grace` once the first is acknowledged; with no
+/// grace it is left to finish.
+fn acknowledged(database: &Path, lines: &[String], grace: Option<Duration>) -> Vec<String> {
+    let mut program = Program::start(database);
+    let mut input = program.input.take().expect("an open input");
+    let all = lines.concat();
+    let (first, begun) = mpsc::channel();
+    let output = program.output;
+    std::thread::scope(|scope| {
+        // It fails when the program is killed while there is still something to read.
+        scope.spawn(move || drop(input.write_all(all.as_bytes())));
+        let reader = scope.spawn(move || done(output, &first));
+        if let Some(grace) = grace {
+            begun.recv().expect("something is acknowledged");
+            std::thread::sleep(grace);
+            program.child.kill().expect("it was started");
+        }
+        program.child.wait().expect("it ends");
+        reader.join().expect("it read")
+    })
+}
+
+/// The ids of the whole `done` lines of an output.
+fn done(output: impl BufRead, first: &mpsc::Sender<()>) -> Vec<String> {
+    let mut ids = Vec::new();
+    for line in output.split(b'\n').map_while(Result::ok) {
+        // The last line may have been cut off.
+        let Ok(line) = serde_json::from_slice::<serde_json::Value>(&line) else {
+            continue;
+        };
+        assert_ne!(line["type"], "error", "{line}");
+        if line["type"] == "done" {
+            ids.push(line["id"].as_str().expect("an id").to_owned());
+            // Nobody waits for it where nothing is killed.
+            let _ = first.send(());
+        }
+    }
+    ids
+}
+
+async fn pool(path: &Path) -> SqlitePool {
+    let url = format!("sqlite:{}", path.display());
+    SqlitePool::connect(&url).await.expect("opens")
+}
+
+/// Each message that is stored has its one event and its one set; which these are.
+async fn whole_messages(path: &Path) -> BTreeSet<String> {
+    let pool = pool(path).await;
+    let damage: String = sqlx::query_scalar("pragma integrity_check")
+        .fetch_one(&pool)
+        .await
+        .unwrap();
+    assert_eq!(damage, "ok");
+    let mut ids: [Vec<String>; 2] = [Vec::new(), Vec::new()];
+    for (ids, text) in ids.iter_mut().zip([
+        "select id from event order by id",
+        "select message from training_set order by message",
+    ]) {
+        *ids = sqlx::query_scalar(text).fetch_all(&pool).await.unwrap();
+    }
+    pool.close().await;
+    let [events, sets] = ids;
+    assert_eq!(events, sets, "a message is stored by half, or twice");
+    let count = events.len();
+    let events: BTreeSet<String> = events.into_iter().collect();
+    assert_eq!(events.len(), count, "a message is stored twice");
+    events
+}
+
+async fn assert_same_rows(one: &Path, other: &Path) {
+    let (one, other) = (pool(one).await, pool(other).await);
+    rows::assert_same(&one, &other).await;
+    one.close().await;
+    other.close().await;
+}
+
+fn run(test: impl Future<Output = ()>) {
+    tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build()
+        .expect("a run-time")
+        .block_on(test);
+}
+
+/// Kills the program so many times while it works through its lines, and starts it anew with those
+/// that were not acknowledged, and a few that were.
+async fn killed(times: usize) {
+    let folder = TempDir::new().unwrap();
+    let (database, quiet) = (folder.path().join("killed"), folder.path().join("quiet"));
+    let lines: Vec<String> = (0..times.div_ceil(6)).flat_map(evening::lines).collect();
+    let mut lots = Lots(7);
+    let (mut at, mut kills) = (0, 0);
+    while kills < times && at < lines.len() {
+        let begin = at - lots.below(20).min(at);
+        let grace = Duration::from_micros(u64::try_from(lots.below(60_000)).unwrap());
+        let ids = acknowledged(&database, &lines[begin..], Some(grace));
+        let stored = whole_messages(&database).await;
+        for id in &ids {
+            assert!(stored.contains(id), "{id} was acknowledged and is lost");
+        }
+        // In order, so the next one is the first that was not acknowledged.
+        at = at.max(begin + ids.len());
+        kills += usize::from(at < lines.len());
+    }
+    assert_eq!(kills, times, "it was done before it could be killed");
+    acknowledged(&database, &lines[at..], None);
+    assert_eq!(whole_messages(&database).await.len(), lines.len());
+    acknowledged(&quiet, &lines, None);
+    assert_same_rows(&database, &quiet).await;
+}
+
+#[test]
+fn what_was_acknowledged_before_a_kill_is_stored_once_and_nothing_by_half() {
+    run(killed(30));
+}
+
+#[test]
+#[ignore = "takes minutes"]
+fn what_was_acknowledged_before_300_kills_is_stored_once_and_nothing_by_half() {
+    run(killed(300));
+}
+
+/// Each takes the file for a transaction, reads how things stand, and lets go of it; so the second
+/// is safe. Here both get every message, at the same time and from the first start on.
+#[test]
+fn two_processes_on_one_file_come_to_what_one_comes_to() {
+    run(async {
+        let folder = TempDir::new().unwrap();
+        let (shared, quiet) = (folder.path().join("shared"), folder.path().join("quiet"));
+        let lines = evening::lines(0);
+        std::thread::scope(|scope| {
+            let both = [(); 2].map(|()| scope.spawn(|| acknowledged(&shared, &lines, None)));
+            for one in both {
+                let ids = one.join().expect("it ran");
+                assert_eq!(ids.len(), lines.len(), "all is answered by both");
+            }
+        });
+        assert_eq!(whole_messages(&shared).await.len(), lines.len());
+        acknowledged(&quiet, &lines, None);
+        assert_same_rows(&shared, &quiet).await;
+    });
+}
+
+#[test]
+fn processes_that_make_the_file_at_the_same_time_all_open_it() {
+    run(async {
+        for _ in 0..5 {
+            let folder = TempDir::new().unwrap();
+            let database = folder.path().join("club");
+            let line = evening::lines(0).into_iter().take(1).collect::<Vec<_>>();
+            std::thread::scope(|scope| {
+                let four = [(); 4].map(|()| scope.spawn(|| acknowledged(&database, &line, None)));
+                for one in four {
+                    assert_eq!(one.join().expect("it ran").len(), 1, "it opened");
+                }
+            });
+            assert_eq!(whole_messages(&database).await.len(), 1);
+        }
+    });
+}
