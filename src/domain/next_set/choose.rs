@@ -37,7 +37,7 @@ const HOPELESS: f64 = 0.5;
 /// Before a machine takes off some of the body, the body alone is tried down to this probability.
 const PATIENCE: f64 = 0.7;
 /// With a belief too vague for confidence, a chance of this much will do.
-const FAIRLY: f64 = 0.85;
+const FAIRLY: f64 = 0.9;
 /// A chance so much smaller than another is as good.
 const HARDLY_MORE: f64 = 0.02;
 /// Probability from which an unrated set is taken to have been too far from failure.
@@ -53,7 +53,7 @@ const SURELY: f64 = 0.8;
 ///   beyond what was done before.
 /// - Same load with the shortest rest, in steps of 15 s up to the limit, with which the next set
 ///   has at least 5 repetitions with probability 0.95 and its median is at most one under the
-///   range; where the belief is too vague for that, at least 0.85 and within 0.02 of what the
+///   range; where the belief is too vague for that, at least 0.9 and within 0.02 of what the
 ///   longest rest gives.
 /// - Else the heaviest load on the rack that reaches the range so after a usual rest; none so light
 ///   that its median is over the range.
