@@ -79,6 +79,8 @@ pub struct Needs {
     pub prescribed: Option<(Whose, NaiveDate)>,
     /// Beliefs about what comes next in today's planned session.
     pub session: bool,
+    /// Beliefs about all of today's planned session, not only what comes next.
+    pub whole_session: bool,
     /// Exercises that may be opened today: what was done of them in the last weeks.
     pub openings: Vec<ExerciseId>,
 }
@@ -418,6 +420,10 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             }
         }
         Command::Volume(_) => needs_this_week(scene, needs),
+        Command::Fit { .. } => {
+            needs_this_week(scene, needs);
+            needs.whole_session = true;
+        }
         Command::Undo | Command::Bodyweight(Some(_)) | Command::Experience(Some(_)) => {
             needs.history = true;
         }
@@ -449,6 +455,24 @@ fn needs_of_order(order: &Order, merges: bool, scene: &Scene, needs: &mut Needs)
         _ => Whose::Own,
     };
     needs.prescribed = Some((whose, day));
+}
+
+/// All exercises of today's planned session.
+#[must_use]
+pub fn planned_today(scene: &Scene, versions: &[Version]) -> Vec<ExerciseId> {
+    let today = scene.today();
+    let week = scene.calendar.week_of(today);
+    let held = Prescription::in_week(versions, week, scene.catalogue());
+    let of_today = scene
+        .recent
+        .iter()
+        .filter(|filed| filed.set.day == today && is_work(filed));
+    let done: Vec<ExerciseId> = of_today.map(|filed| filed.set.exercise).collect();
+    let day = held.session(today.weekday(), &done);
+    day.into_iter()
+        .flat_map(|day| day.items())
+        .map(|item| item.exercise)
+        .collect()
 }
 
 /// The exercises of today's planned session that an event about these may come to name as next.

@@ -14,6 +14,7 @@ pub mod condition;
 pub mod curve;
 pub mod effort;
 pub mod equations;
+pub mod fit;
 pub mod forecast;
 pub mod guard;
 pub mod handbook;

@@ -23,7 +23,7 @@ use super::status::TrainingStatus;
 
 /// Seconds that one repetition takes. Common practice, no source (one to two seconds each way,
 /// ACSM 2009, and a moment between).
-const REP_S: f64 = 3.5;
+pub const REP_S: f64 = 3.5;
 /// Rest taken where the log shows none, seconds: sets of one message may bear one time.
 const LEAST_REST_S: f64 = 5.0;
 /// Spread of the log of a rest that was stated, seen from message times, or only reckoned.
