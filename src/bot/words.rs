@@ -169,7 +169,10 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
 /// Whether advice is for the first set of the day.
 #[must_use]
 pub const fn opens(reason: Reason) -> bool {
-    matches!(reason, Reason::Opening | Reason::Planned | Reason::HeldBack)
+    matches!(
+        reason,
+        Reason::Opening | Reason::FromRelated | Reason::Planned | Reason::HeldBack
+    )
 }
 
 fn when(rest_s: u32, elapsed_s: u32) -> String {
@@ -189,6 +192,9 @@ pub fn reason(advice: &Advice) -> String {
             2–3 left."
             .to_owned(),
         Reason::Opening => "From your earlier sets.".to_owned(),
+        Reason::FromRelated => "Light, since I only know your other lifts for this muscle: go up \
+            in small steps, and post the first set that ends with 2–3 left."
+            .to_owned(),
         Reason::HeldBack | Reason::NotYet => {
             "The load goes up once your last set was two reps over \
             the range, two sessions in a row."
