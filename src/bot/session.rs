@@ -72,7 +72,10 @@ impl Work<'_> {
 
     /// The load to open with: where the plan names one, that goes before what the belief holds.
     pub(super) fn opened(&self, advice: Advice) -> Advice {
-        let opens = matches!(advice.reason, Reason::Opening | Reason::FindFirstLoad);
+        let opens = matches!(
+            advice.reason,
+            Reason::Opening | Reason::FromRelated | Reason::FindFirstLoad
+        );
         let session = self.planned_session();
         let item = self.item_of(advice.exercise, session.as_ref());
         match item.and_then(|item| item.load).filter(|_| opens) {

@@ -55,7 +55,7 @@ pub fn week(told: &Told<'_>) -> String {
     );
     let name = shown_name(told.name);
     let mut parts = vec![format!(
-        "Week of {name}, {days}: {} count.",
+        "Week of {name}, {days}: {}.",
         sets(told.tally.sets)
     )];
     if !told.runs.is_empty() {
@@ -75,8 +75,8 @@ pub fn week(told: &Told<'_>) -> String {
 
 fn sets(count: u32) -> String {
     match count {
-        1 => "1 set".to_owned(),
-        count => format!("{count} sets"),
+        1 => "1 set counts".to_owned(),
+        count => format!("{count} sets count"),
     }
 }
 

@@ -2,6 +2,7 @@
 //! not.
 
 use super::super::core::Open;
+use super::super::item::Item;
 use super::super::sets::Group;
 use super::super::token::Mark;
 use super::super::vocabulary::W;
@@ -37,7 +38,7 @@ impl Case<'_> {
         {
             return Verdict::Chatter;
         }
-        if self.comes_next(from, span.from) {
+        if self.comes_next(from, span.from) || !strong && self.is_place_or_time(group) {
             return Verdict::Chatter;
         }
         if group.core.open == Open::Single && !strong && !self.goes_on(from, to) {
@@ -58,6 +59,10 @@ impl Case<'_> {
 
     /// `then 8`, `got 8`, `8 that time`: a bare number that goes on from the last set.
     fn goes_on(&self, from: usize, to: usize) -> bool {
+        let first = self.item_at(from).map(|s| &s.item);
+        if to - from <= 5 && matches!(first, Some(Item::Label | Item::Last)) {
+            return true;
+        }
         to - from <= 4
             && (from..to).any(|at| {
                 matches!(self.scan.w(at), W::Then | W::Got)
