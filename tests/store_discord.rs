@@ -1,6 +1,10 @@
 //! What the team-channel adapter keeps, on every engine.
 
-#![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
+#![expect(
+    clippy::expect_used,
+    clippy::print_stdout,
+    reason = "a helper of tests may fail the test, and say why"
+)]
 
 mod support;
 

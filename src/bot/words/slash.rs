@@ -208,7 +208,14 @@ pub const ALL: &[Slash] = &[
     slash(
         "fit",
         "What fits into the time you have",
-        &[needed("minutes", "Minutes you have", Takes::Whole)],
+        &[
+            needed("minutes", "Minutes you have", Takes::Whole),
+            opt(
+                "how",
+                "As you are used to, if left out",
+                Takes::OneOf(&["pairs", "straight"]),
+            ),
+        ],
     ),
     slash("undo", "Take your last post back", &[]),
     slash(
