@@ -447,10 +447,13 @@ fn needs_of_order(order: &Order, merges: bool, scene: &Scene, needs: &mut Needs)
         return;
     }
     needs.members = true;
-    let looks_at_whom = merges || order.deed == Deed::Show;
+    // A plan that is set for one is held against that member's targets.
+    let for_one = matches!(order.whom, Whom::Member(_));
+    let looks_at_whom = merges || for_one || order.deed == Deed::Show;
     let whose = match (&order.deed, &order.whom) {
         (Deed::Like(other), _) => Whose::Named(other.clone()),
         (_, Whom::Team) if looks_at_whom => Whose::Team,
+        (_, Whom::Named) => Whose::Team,
         (_, Whom::Member(name)) if looks_at_whom => Whose::Named(name.clone()),
         _ => Whose::Own,
     };
