@@ -3,6 +3,7 @@
 //! Short enough for a lock screen: the load, the time, the repetitions, then one reason. Nothing is
 //! decided here. Numbers are rounded here and only here.
 
+pub mod coach;
 pub mod fit;
 pub mod plan;
 
@@ -702,21 +703,28 @@ pub fn week(
         }
         text.push_str("```");
     }
+    for line in not_counted(tally) {
+        text.push('\n');
+        text.push_str(&line);
+    }
+    text
+}
+
+/// What does not count and why, and what was judged; a line each.
+fn not_counted(tally: &Tally) -> Vec<String> {
     let not: Vec<_> = tally
         .not_counted
         .iter()
         .map(|&(why, n)| format!("{n} {}", why_not(why)))
         .collect();
-    if !not.is_empty() {
-        text.push_str(&format!("\nNot counted: {}.", not.join(", ")));
-    }
-    if tally.unrated > 0 {
-        text.push_str(&format!(
-            "\n{} of the counted sets came without reps left; I judged them.",
+    let judged = (tally.unrated > 0).then(|| {
+        format!(
+            "{} of the counted sets came without reps left; I judged them.",
             tally.unrated
-        ));
-    }
-    text
+        )
+    });
+    let not = (!not.is_empty()).then(|| format!("Not counted: {}.", not.join(", ")));
+    not.into_iter().chain(judged).collect()
 }
 
 /// `10–20`, or `up to 20` where nothing is aimed at.
