@@ -136,7 +136,9 @@ fn identify(
     url: &str,
 ) -> Next {
     world.count("identified");
-    if data["token"] != TOKEN {
+    // The platform takes the token with and without the word before it.
+    let token = data["token"].as_str().unwrap_or_default();
+    if token.trim_start_matches("Bot ") != TOKEN {
         return Next::Close(Some(4004));
     }
     if let Some(code) = world.faults.close_identify {

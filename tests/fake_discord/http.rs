@@ -265,6 +265,7 @@ fn done(
     body: &Value,
 ) -> Answer {
     match (method, parts) {
+        ("GET", ["gateway"]) => Answer::new(200, json!({ "url": state.gateway_url })),
         ("GET", ["gateway", "bot"]) => {
             let url = world
                 .faults
