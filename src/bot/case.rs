@@ -78,7 +78,7 @@ pub struct Needs {
     pub other: Option<String>,
     /// All members of the team.
     pub members: bool,
-    /// The whole team's log of these days, both included, and everybody's last day.
+    /// The whole team's log of these days, both included, with beliefs and everybody's last day.
     pub team_days: Option<(NaiveDate, NaiveDate)>,
     /// What coaches set for these members, as it stands on a day: the last of a week.
     pub prescribed: Option<(Whose, NaiveDate)>,
@@ -118,6 +118,8 @@ pub struct Loaded {
     pub members: Vec<Member>,
     /// The team's log of the days asked for, in order of time.
     pub team_days: Vec<(MemberId, FiledSet)>,
+    /// Encoded beliefs about everybody in the team, with whose and of which exercise they are.
+    pub team_beliefs: Vec<(MemberId, String, Vec<u8>)>,
     /// The last day with a set of everybody who ever filed one.
     pub last_days: Vec<(MemberId, NaiveDate)>,
     /// What coaches set, by member.

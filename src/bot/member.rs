@@ -8,8 +8,10 @@ use super::state::{FiledSet, RackData};
 use super::words;
 use super::work::Work;
 use crate::domain::calendar::Week;
-use crate::domain::id::{ExerciseId, MuscleId};
+use crate::domain::id::MuscleId;
 use crate::domain::mass::{Mass, Unit};
+use crate::domain::next_set::{Advice, grounds};
+use crate::domain::progress::course;
 use crate::domain::week::{self, Tally};
 use crate::message::command::{Amount, Command, RackCommand, USAGE};
 
@@ -65,25 +67,29 @@ impl Work<'_> {
         let advice = self.advise(exercise);
         self.reply_with(&advice);
         if why {
-            self.tell(self.numbers_behind(exercise));
+            self.tell(self.numbers_behind(&advice));
         }
     }
 
-    fn numbers_behind(&self, exercise: ExerciseId) -> String {
+    fn numbers_behind(&self, advice: &Advice) -> String {
+        let exercise = advice.exercise;
         let Some(belief) = self.model.beliefs.get(&exercise) else {
             return words::NO_NUMBERS.to_owned();
         };
-        let population = self
-            .scene
-            .lifter()
-            .population(self.scene.catalogue().exercise(exercise));
-        words::numbers_behind(
+        let lifter = self.scene.lifter();
+        let population = lifter.population(self.scene.catalogue().exercise(exercise));
+        let change = course(belief, &self.model.condition, &population).change;
+        let strength = words::numbers_behind(
             self.scene.name_of(exercise),
             belief.sets(),
             belief.one_rm(),
-            belief.trend(&self.model.condition, &population),
+            change,
             self.scene.unit(),
-        )
+        );
+        match self.ask(exercise, |ask| grounds(ask, advice)) {
+            Some(grounds) => format!("{strength}\n{}", words::grounds(&grounds, advice)),
+            None => strength,
+        }
     }
 
     fn rest(&mut self, on: Option<bool>) {

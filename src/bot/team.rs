@@ -11,9 +11,12 @@ use super::words;
 use super::words::coach::{Told, Worry};
 use super::work::Work;
 use crate::domain::attention::{Facts, concerns, days_gone};
+use crate::domain::belief::Belief;
 use crate::domain::calendar::Week;
+use crate::domain::condition::Condition;
 use crate::domain::id::ExerciseId;
 use crate::domain::log::LoggedSet;
+use crate::domain::progress::{Course, course};
 use crate::domain::runs::runs;
 use crate::domain::week::{FEWEST_REPS, Tally};
 
@@ -174,6 +177,7 @@ impl Work<'_> {
             to_come: to_come.as_deref(),
             planned_days: days_gone(week, today, planned),
             heavy: &heavy,
+            courses: &self.courses(member, &scene, &sets),
             last_day: last_day.map(|(_, day)| *day).next(),
         };
         Worry {
@@ -181,6 +185,30 @@ impl Work<'_> {
             hurt: member.desk.hurt.clone().into_iter().collect(),
             concerns: concerns(&facts),
         }
+    }
+
+    /// How the lifts among these sets are coming along.
+    fn courses(
+        &self,
+        member: &Member,
+        scene: &Scene,
+        sets: &[&LoggedSet],
+    ) -> Vec<(ExerciseId, Course)> {
+        let condition = member.condition.as_deref().and_then(Condition::decode);
+        let Some(condition) = condition else {
+            return Vec::new();
+        };
+        let lifter = scene.lifter();
+        let of_member = self.loaded.team_beliefs.iter();
+        let of_member = of_member.filter(|(whose, ..)| *whose == member.id);
+        let course = |(_, name, state): &(_, String, Vec<u8>)| {
+            let exercise = self.scene.catalogue().named(name)?;
+            let trained = sets.iter().any(|set| set.exercise == exercise);
+            let belief = Belief::decode(state).filter(|_| trained)?;
+            let population = lifter.population(self.scene.catalogue().exercise(exercise));
+            Some((exercise, course(&belief, &condition, &population)))
+        };
+        of_member.filter_map(course).collect()
     }
 
     /// Half sets that the plan has for the days of the week from today on, where today without a

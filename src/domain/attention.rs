@@ -8,6 +8,7 @@ use super::calendar::Week;
 use super::id::ExerciseId;
 use super::log::LoggedSet;
 use super::model::Lifter;
+use super::progress::{Course, NAMED, Sign, run_down};
 use super::runs::{Run, runs};
 use super::week::{FEWEST_REPS, MuscleWeek, Tally};
 
@@ -35,6 +36,11 @@ pub enum Concern {
     FarUnder(Vec<MuscleWeek>),
     /// Muscles that are far over them.
     FarOver(Vec<MuscleWeek>),
+    /// Lifts of this week that gain nothing, each with the probability and the change a week, a
+    /// share.
+    Stalled(Vec<(ExerciseId, f64, f64)>),
+    /// Under the usual form over all lifts, with the probability.
+    RunDown(f64),
     /// In so many of so many runs the load only went up.
     Ascending {
         /// Runs in which it did.
@@ -62,9 +68,11 @@ impl Concern {
             Self::Missed(_) => 1,
             Self::FarUnder(_) => 2,
             Self::FarOver(_) => 3,
-            Self::Ascending { .. } => 4,
-            Self::UnderFive(_) => 5,
-            Self::ShortRests { .. } => 6,
+            Self::Stalled(_) => 4,
+            Self::RunDown(_) => 5,
+            Self::Ascending { .. } => 6,
+            Self::UnderFive(_) => 7,
+            Self::ShortRests { .. } => 8,
         }
     }
 }
@@ -88,6 +96,8 @@ pub struct Facts<'a> {
     pub planned_days: u32,
     /// Exercises that are planned under five repetitions.
     pub heavy: &'a [ExerciseId],
+    /// How the lifts of this week are coming along.
+    pub courses: &'a [(ExerciseId, Course)],
     /// The last day with a set, ever.
     pub last_day: Option<NaiveDate>,
 }
@@ -102,6 +112,8 @@ pub fn concerns(facts: &Facts<'_>) -> Vec<Concern> {
     let concerns = silent
         .into_iter()
         .chain(muscles.into_iter().flatten())
+        .chain(stalled(facts))
+        .chain(strained(facts))
         .chain(ascending(facts, &runs))
         .chain(under_five(facts))
         .chain(short_rests(facts, &runs));
@@ -144,6 +156,30 @@ fn muscles(facts: &Facts<'_>) -> Vec<Concern> {
         concerns.push(Concern::FarOver(over));
     }
     concerns
+}
+
+fn stalled(facts: &Facts<'_>) -> Option<Concern> {
+    let stalled = facts.courses.iter().filter_map(|(exercise, course)| {
+        let gains_not = |sign: &Sign| matches!(sign, Sign::Flat | Sign::Falling);
+        let told = course.signs.iter().any(gains_not);
+        Some((
+            *exercise,
+            course.stalled.filter(|_| told)?,
+            course.change.middle,
+        ))
+    });
+    let stalled: Vec<_> = stalled.collect();
+    (!stalled.is_empty()).then_some(Concern::Stalled(stalled))
+}
+
+fn strained(facts: &Facts<'_>) -> Option<Concern> {
+    let courses: Vec<Course> = facts
+        .courses
+        .iter()
+        .map(|(_, course)| course.clone())
+        .collect();
+    let chance = run_down(&courses).filter(|chance| *chance >= NAMED);
+    chance.map(Concern::RunDown)
 }
 
 fn ascending(facts: &Facts<'_>, all: &[Run<'_>]) -> Option<Concern> {
@@ -199,9 +235,12 @@ mod tests {
     use crate::config;
     use crate::domain::calendar::TeamCalendar;
     use crate::domain::catalogue::Basis;
+    use crate::domain::effort::Rir;
     use crate::domain::load::Load;
     use crate::domain::log::SetKind;
     use crate::domain::mass::{Mass, Unit};
+    use crate::domain::model::Model;
+    use crate::domain::progress::course;
     use crate::domain::status::TrainingStatus;
     use crate::domain::week::tally;
 
@@ -237,6 +276,16 @@ mod tests {
     }
 
     fn found(today: u32, done: &[Done], last: Option<u32>, planned_days: u32) -> Vec<Concern> {
+        found_with(today, done, last, planned_days, &[])
+    }
+
+    fn found_with(
+        today: u32,
+        done: &[Done],
+        last: Option<u32>,
+        planned_days: u32,
+        courses: &[(ExerciseId, Course)],
+    ) -> Vec<Concern> {
         let catalogue = config::built_in();
         let date = |day| NaiveDate::from_ymd_opt(2026, 1, day).unwrap();
         let calendar = TeamCalendar {
@@ -267,6 +316,7 @@ mod tests {
             to_come: None,
             planned_days,
             heavy: &[],
+            courses,
             last_day: last.map(date),
         };
         concerns(&facts)
@@ -323,6 +373,45 @@ mod tests {
         assert_eq!(hasty, [Concern::Ascending { runs: 3, of: 3 }, rests]);
         let heavy: Vec<Done> = (0..3).map(|n| (12, 5 * n, 90.0, 3)).collect();
         assert_eq!(found(12, &heavy, Some(12), 0), [Concern::UnderFive(3)]);
+    }
+
+    /// How the bench press comes along in twelve weeks, two days each, with so many kilograms more
+    /// every week.
+    fn course_of(gain_kg: f64) -> (ExerciseId, Course) {
+        let catalogue = config::built_in();
+        let lifter = Lifter {
+            catalogue: &catalogue,
+            body_mass: None,
+            status: TrainingStatus::Intermediate,
+        };
+        let mut model = Model::default();
+        for day in 0..24 {
+            let kg = 60.0 + gain_kg * f64::from(day / 2);
+            for mut set in sets(&[(12, 0, kg, 10), (12, 5, kg, 9), (12, 10, kg, 8)]) {
+                set.rir = Rir::new(2.0).ok();
+                set.day += Duration::days(3 * i64::from(day));
+                set.at += Duration::days(3 * i64::from(day));
+                model.learn(&set, &lifter);
+            }
+        }
+        let bench = catalogue.named("bench press").unwrap();
+        let population = lifter.population(catalogue.exercise(bench));
+        let belief = model.beliefs.get(&bench).unwrap();
+        (bench, course(belief, &model.condition, &population))
+    }
+
+    #[test]
+    fn lifts_that_gain_nothing_are_told_of() {
+        let falling = course_of(-0.8);
+        let bench = falling.0;
+        let stalled = found_with(18, &plain(10), Some(12), 0, &[falling]);
+        let told = matches!(
+            stalled.as_slice(),
+            [Concern::Stalled(lifts)] if lifts.first().is_some_and(|lift| lift.0 == bench)
+        );
+        assert!(told, "{stalled:?}");
+        let rising = found_with(18, &plain(10), Some(12), 0, &[course_of(0.8)]);
+        assert_eq!(rising, []);
     }
 
     #[test]

@@ -10,6 +10,7 @@ use crate::domain::attention::Concern;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::effort::Rir;
+use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::model::Lifter;
@@ -343,6 +344,10 @@ fn concern(concern: &Concern, catalogue: &Catalogue) -> String {
             format!("on the way to far under: {}", muscles(lines, catalogue))
         }
         Concern::FarOver(lines) => format!("far over: {}", muscles(lines, catalogue)),
+        Concern::Stalled(lifts) => stalled(lifts, catalogue),
+        Concern::RunDown(chance) => {
+            format!("under the usual form on all lifts ({})", sure(*chance))
+        }
         Concern::Ascending { runs, of } => {
             format!("loads only go up in {runs} of {of} runs of sets")
         }
@@ -351,6 +356,19 @@ fn concern(concern: &Concern, catalogue: &Catalogue) -> String {
             format!("{short} of {of} rests under half of the usual")
         }
     }
+}
+
+/// `no gain on back squat (80 % sure, -0.1 % a week)`.
+fn stalled(lifts: &[(ExerciseId, f64, f64)], catalogue: &Catalogue) -> String {
+    let told = lifts.iter().map(|&(exercise, chance, change)| {
+        let name = &catalogue.exercise(exercise).name;
+        format!("{name} ({}, {:+.1} % a week)", sure(chance), 100.0 * change)
+    });
+    format!("no gain on {}", told.collect::<Vec<_>>().join(", "))
+}
+
+fn sure(chance: f64) -> String {
+    format!("{:.0} % sure", 100.0 * chance)
 }
 
 /// `quads 2 of 10–20, back 3 of 10–20 and 4 more`.
