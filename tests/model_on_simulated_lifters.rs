@@ -5,6 +5,7 @@
 #![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
 
 #[path = "simulators/mod.rs"]
+#[expect(dead_code, reason = "progress is asked for elsewhere")]
 mod simulators;
 
 use std::sync::OnceLock;

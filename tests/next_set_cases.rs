@@ -369,6 +369,40 @@ fn of_an_unknown_lifter_no_load_is_invented() {
 }
 
 #[test]
+fn a_related_lift_lets_a_new_one_open_light_and_vaguely() {
+    let mut gym = Gym::new("bench press");
+    for reps in [10, 9, 8] {
+        gym.set(80.0, reps, Some(1.0), 180);
+    }
+    gym.days(2).name = "dumbbell bench press";
+    let advice = gym.advice(&[]);
+    assert_eq!(advice.reason, Reason::FromRelated);
+    let kg = advice.load.unwrap().mass.in_kg();
+    // Two fifths of a maximum of about 108 kg, less what ten repetitions and the doubt take off.
+    assert!((12.0..=30.0).contains(&kg), "{kg}");
+    let expect = advice.expect.unwrap();
+    assert!(expect.high - expect.low >= 8, "{expect:?}");
+    gym.name = "back squat";
+    assert_eq!(gym.advice(&[]).reason, Reason::FindFirstLoad);
+}
+
+#[test]
+fn a_related_lift_keeps_an_easy_first_set_from_being_taken_for_weakness() {
+    let one_rm = |known: bool| {
+        let mut gym = Gym::new("bench press");
+        if known {
+            for reps in [10, 9, 8] {
+                gym.set(80.0, reps, Some(1.0), 180);
+            }
+        }
+        gym.days(2).name = "dumbbell bench press";
+        gym.set(16.0, 10, None, 0);
+        gym.model.beliefs[&gym.run[0].exercise].one_rm().0
+    };
+    assert!(one_rm(true) > 1.02 * one_rm(false), "{}", one_rm(true));
+}
+
+#[test]
 fn the_next_session_opens_in_the_range_and_not_far_beyond_what_was_done() {
     let mut gym = Gym::new("bench press");
     gym.set(80.0, 10, Some(2.0), 0).set(80.0, 8, Some(2.0), 150);

@@ -96,6 +96,11 @@ fn plans_are_set_and_followed() {
 }
 
 #[test]
+fn sessions_are_fitted_into_the_minutes() {
+    check("fit");
+}
+
+#[test]
 fn a_beginners_load_goes_up_after_two_sessions() {
     check("beginner");
 }

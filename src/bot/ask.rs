@@ -110,17 +110,19 @@ impl Work<'_> {
     }
 
     fn which_reading(&self, unclear: &Unclear) -> (String, Vec<Button>) {
-        let buttons = unclear
-            .readings
-            .iter()
+        // What a reading lacks is asked for when it has been picked.
+        let whole = unclear.readings.iter().map(|sets| words::reading(sets));
+        let partial = unclear.partial.iter().map(|sets| words::partial(sets));
+        let buttons = whole
+            .chain(partial)
             .enumerate()
             .take(CHOICES)
-            .map(|(place, sets)| Button {
+            .map(|(place, label)| Button {
                 id: format!("pick:{place}"),
-                label: words::reading(sets),
+                label,
             });
-        let name = unclear.readings.first().and_then(|sets| sets.first());
-        let name = name.map_or("That", |set| self.scene.name_of(set.exercise));
+        let exercise = unclear.drafts.iter().find_map(|draft| draft.exercise);
+        let name = exercise.map_or("That", |id| self.scene.name_of(id));
         (format!("{name}: which one do you mean?"), buttons.collect())
     }
 

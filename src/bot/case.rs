@@ -16,6 +16,7 @@ use crate::domain::session::Session;
 use crate::domain::status::TrainingStatus;
 use crate::message::command::{self, Command, Deed, Order, Whom};
 use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
+use crate::message::unseen::reorders;
 use crate::message::{Answer, Context, complete};
 
 /// A typed answer completes an open question for this long.
@@ -78,6 +79,8 @@ pub struct Needs {
     pub prescribed: Option<(Whose, NaiveDate)>,
     /// Beliefs about what comes next in today's planned session.
     pub session: bool,
+    /// Beliefs about all of today's planned session, not only what comes next.
+    pub whole_session: bool,
     /// Exercises that may be opened today: what was done of them in the last weeks.
     pub openings: Vec<ExerciseId>,
 }
@@ -145,13 +148,10 @@ pub fn message(scene: &Scene, text: &str) -> Intent {
 }
 
 /// Whether a text holds control characters, or marks that turn the order in which it is shown: a
-/// lifter would not see the numbers that are read. Source of the marks: Unicode Standard Annex #9,
-/// section 2.
+/// lifter would not see the numbers that are read.
 fn hides(text: &str) -> bool {
-    text.chars().any(|c| {
-        (c.is_control() && !c.is_whitespace())
-            || matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
-    })
+    text.chars()
+        .any(|c| (c.is_control() && !c.is_whitespace()) || reorders(c))
 }
 
 fn said(reading: Reading) -> Intent {
@@ -420,6 +420,10 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             }
         }
         Command::Volume(_) => needs_this_week(scene, needs),
+        Command::Fit { .. } => {
+            needs_this_week(scene, needs);
+            needs.whole_session = true;
+        }
         Command::Undo | Command::Bodyweight(Some(_)) | Command::Experience(Some(_)) => {
             needs.history = true;
         }
@@ -451,6 +455,24 @@ fn needs_of_order(order: &Order, merges: bool, scene: &Scene, needs: &mut Needs)
         _ => Whose::Own,
     };
     needs.prescribed = Some((whose, day));
+}
+
+/// All exercises of today's planned session.
+#[must_use]
+pub fn planned_today(scene: &Scene, versions: &[Version]) -> Vec<ExerciseId> {
+    let today = scene.today();
+    let week = scene.calendar.week_of(today);
+    let held = Prescription::in_week(versions, week, scene.catalogue());
+    let of_today = scene
+        .recent
+        .iter()
+        .filter(|filed| filed.set.day == today && is_work(filed));
+    let done: Vec<ExerciseId> = of_today.map(|filed| filed.set.exercise).collect();
+    let day = held.session(today.weekday(), &done);
+    day.into_iter()
+        .flat_map(|day| day.items())
+        .map(|item| item.exercise)
+        .collect()
 }
 
 /// The exercises of today's planned session that an event about these may come to name as next.

@@ -29,6 +29,7 @@ impl Work<'_> {
             Command::Block(order) => self.block(order),
             Command::Target(order) => self.target(order),
             Command::Today(weekday) => self.today(*weekday),
+            Command::Fit { minutes, pairs } => self.fit(*minutes, *pairs),
             Command::WarmUp(exercise) => self.warm_up(exercise.as_deref()),
             Command::Undo => self.undo(),
             Command::Units(unit) => self.units(*unit),

@@ -10,6 +10,7 @@ pub mod case;
 mod coach;
 pub mod event;
 mod file_sets;
+mod fit;
 mod hurt;
 mod member;
 pub mod plans;

@@ -19,7 +19,7 @@ use crate::domain::warm_up;
 
 impl Work<'_> {
     /// The exercises of today's work sets, in order.
-    fn done_today(&self) -> Vec<ExerciseId> {
+    pub(super) fn done_today(&self) -> Vec<ExerciseId> {
         let today = self.scene.today();
         let work = self
             .recent
@@ -29,13 +29,13 @@ impl Work<'_> {
     }
 
     /// The planned day that today's training follows.
-    fn followed(&self) -> Option<&Day> {
+    pub(super) fn followed(&self) -> Option<&Day> {
         let done = self.done_today();
         self.held.session(self.scene.today().weekday(), &done)
     }
 
     /// Today's session as it stands.
-    fn planned_session(&self) -> Option<Session> {
+    pub(super) fn planned_session(&self) -> Option<Session> {
         let day = self.followed()?;
         Some(Session::new(day, self.held.week(), &self.done_today()))
     }
@@ -65,14 +65,17 @@ impl Work<'_> {
     }
 
     /// Effort of an item this week.
-    fn effort_of(&self, item: &Item) -> Rir {
+    pub(super) fn effort_of(&self, item: &Item) -> Rir {
         let default = Aim::default_for(self.scene.catalogue().exercise(item.exercise).class);
         aim(default, Some(item), None, self.held.week()).rir
     }
 
     /// The load to open with: where the plan names one, that goes before what the belief holds.
     pub(super) fn opened(&self, advice: Advice) -> Advice {
-        let opens = matches!(advice.reason, Reason::Opening | Reason::FindFirstLoad);
+        let opens = matches!(
+            advice.reason,
+            Reason::Opening | Reason::FromRelated | Reason::FindFirstLoad
+        );
         let session = self.planned_session();
         let item = self.item_of(advice.exercise, session.as_ref());
         match item.and_then(|item| item.load).filter(|_| opens) {
@@ -241,7 +244,7 @@ impl Work<'_> {
         lines.join("\n")
     }
 
-    fn rest_day(&self, weekday: Weekday) -> String {
+    pub(super) fn rest_day(&self, weekday: Weekday) -> String {
         let next = self.held.plan().and_then(|plan| plan.day_after(weekday));
         let names = next.map(|day| {
             let names = day.items().map(|item| self.scene.name_of(item.exercise));

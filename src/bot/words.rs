@@ -3,6 +3,7 @@
 //! Short enough for a lock screen: the load, the time, the repetitions, then one reason. Nothing is
 //! decided here. Numbers are rounded here and only here.
 
+pub mod fit;
 pub mod plan;
 
 use chrono::NaiveDate;
@@ -11,6 +12,7 @@ use super::reply::{AdviceData, ExpectationData};
 use super::state::FiledSet;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::{Basis, Catalogue, Exercise};
+use crate::domain::effort::Rir;
 use crate::domain::id::MuscleId;
 use crate::domain::load::Load;
 use crate::domain::log::{LoggedSet, SetKind};
@@ -18,7 +20,8 @@ use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::{Advice, Check, Decision, Expectation, Reason};
 use crate::domain::rack::{Discs, Rack, Steps};
 use crate::domain::week::{Band, MuscleWeek, Standing, Tally, WhyNot};
-use crate::message::reading::{Hurt, SetReading};
+use crate::message::reading::{Draft, Hurt, SetReading};
+use crate::message::unseen::is_unseen;
 
 /// The caution of first use, plans and hurt answers (PAR-Q+ topics in our words: illness, injury,
 /// pregnancy; the age clause of youth guidance).
@@ -72,6 +75,12 @@ pub fn load(load: Load) -> String {
         Basis::Assisted => format!("{amount} of help"),
         Basis::Body => "body weight".to_owned(),
     }
+}
+
+/// The number to load, in the load's own unit, as programs read it.
+#[must_use]
+pub fn amount(load: Load) -> f64 {
+    round2(load.mass.amount(load.unit))
 }
 
 /// Seconds as minutes: `2:30`.
@@ -158,7 +167,10 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
 /// Whether advice is for the first set of the day.
 #[must_use]
 pub const fn opens(reason: Reason) -> bool {
-    matches!(reason, Reason::Opening | Reason::Planned | Reason::HeldBack)
+    matches!(
+        reason,
+        Reason::Opening | Reason::FromRelated | Reason::Planned | Reason::HeldBack
+    )
 }
 
 fn when(rest_s: u32, elapsed_s: u32) -> String {
@@ -178,6 +190,9 @@ pub fn reason(advice: &Advice) -> String {
             2–3 left."
             .to_owned(),
         Reason::Opening => "From your earlier sets.".to_owned(),
+        Reason::FromRelated => "Light, since I only know your other lifts for this muscle: go up \
+            in small steps, and post the first set that ends with 2–3 left."
+            .to_owned(),
         Reason::HeldBack | Reason::NotYet => {
             "The load goes up once your last set was two reps over \
             the range, two sessions in a row."
@@ -294,7 +309,7 @@ pub fn advice_data(advice: &Advice, exercise: &Exercise, unit: Unit) -> AdviceDa
     AdviceData {
         exercise: exercise.name.clone(),
         decision: advice.decision.word().to_owned(),
-        load: load.map(|load| round2(load.mass.amount(unit))),
+        load: load.map(amount),
         unit: unit.symbol().to_owned(),
         basis: advice
             .load
@@ -332,18 +347,13 @@ pub fn trim2(number: f64) -> String {
 /// characters. What members call themselves must not be able to disturb a channel.
 #[must_use]
 pub fn shown_name(name: &str) -> String {
-    let plain = |c: &char| !c.is_control() && !is_format_mark(*c) && !"@`*_~|<>#".contains(*c);
+    let plain = |c: &char| !c.is_control() && !is_unseen(*c) && !"@`*_~|<>#".contains(*c);
     let shown: String = name.trim().chars().filter(plain).take(32).collect();
     if shown.is_empty() {
         "You".to_owned()
     } else {
         shown
     }
-}
-
-/// Zero-width and direction marks (Unicode general category Cf, the ones met in names).
-const fn is_format_mark(c: char) -> bool {
-    matches!(c, '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{2069}' | '\u{FEFF}' | '\u{061C}')
 }
 
 /// User text shown inside backticks: one line, harmless, at most 40 characters.
@@ -406,19 +416,39 @@ pub fn sets(filed: &[FiledSet], catalogue: &Catalogue) -> String {
 /// The label of a possible reading: `8 kg × 10`.
 #[must_use]
 pub fn reading(sets: &[SetReading]) -> String {
-    let one = |set: &SetReading| {
-        let left = match set.rir {
-            Some(rir) if rir.reps() < 0.25 => ", to failure".to_owned(),
-            Some(rir) => format!(", {} left", plain(rir.reps())),
-            None => String::new(),
-        };
-        format!("{} × {}{left}", load(set.load), set.reps)
-    };
+    each_or_all(sets, |set| {
+        format!("{} × {}{}", load(set.load), set.reps, in_reserve(set.rir))
+    })
+}
+
+/// One reading of a message that lacks a load or repetitions even so, on a button.
+#[must_use]
+pub fn partial(drafts: &[Draft]) -> String {
+    each_or_all(drafts, |draft| {
+        let count = draft.reps.map(reps);
+        let load = draft
+            .load
+            .map(|load| format!("{} {}", trim2(load.amount), load.unit));
+        let parts: Vec<String> = load.into_iter().chain(count).collect();
+        format!("{}{}", parts.join(" × "), in_reserve(draft.rir))
+    })
+}
+
+/// Equal sets counted, others one by one.
+fn each_or_all<T: PartialEq>(sets: &[T], one: impl Fn(&T) -> String) -> String {
     match sets {
         [first, rest @ ..] if !rest.is_empty() && rest.iter().all(|set| set == first) => {
             format!("{} sets of {}", sets.len(), one(first))
         }
         _ => sets.iter().map(one).collect::<Vec<_>>().join("; "),
+    }
+}
+
+fn in_reserve(rir: Option<Rir>) -> String {
+    match rir {
+        Some(rir) if rir.reps() < 0.25 => ", to failure".to_owned(),
+        Some(rir) => format!(", {} left", plain(rir.reps())),
+        None => String::new(),
     }
 }
 

@@ -13,6 +13,7 @@ pub mod read;
 use chrono::{DateTime, SubsecRound as _, Utc};
 
 use crate::bot::event::Event;
+use crate::message::unseen::turns_direction;
 
 /// The longest id of a team, channel, author or message, in bytes. `PostgreSQL` indexes no text
 /// beyond some 2,700 bytes; chat platforms stay far under this.
@@ -95,7 +96,8 @@ fn at_most(key: &'static str, value: &str, longest: usize) -> Result<(), EventEr
     }
 }
 
-/// The name as it can be shown; the author's id where nothing of it can.
+/// The name as it can be shown; the author's id where nothing of it can. Direction marks would
+/// reorder the sentence around it.
 fn shown(name: &str, author: &str) -> String {
     let visible: String = name
         .chars()
@@ -106,13 +108,6 @@ fn shown(name: &str, author: &str) -> String {
         "" => author.to_owned(),
         visible => visible.to_owned(),
     }
-}
-
-/// The explicit formatting characters of the Unicode bidirectional algorithm, which would reorder
-/// the sentence around a name. Source: Unicode Standard Annex #9, section 2.
-const fn turns_direction(character: char) -> bool {
-    matches!(character,
-        '\u{061C}' | '\u{200E}' | '\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
 }
 
 fn cut(at: &mut DateTime<Utc>) {

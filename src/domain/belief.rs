@@ -13,11 +13,12 @@ use super::forecast::Outlook;
 use super::joint::{
     CURVE, DAY, Given, Joint, LEVEL, LIFTER_CURVE, LIFTER_SHAPE, OWN, SHAPE, TRAITS, TREND,
 };
+use super::line::{Fit, Line};
 use super::log::LoggedSet;
 use super::priors::{PERSONAL, Population, Prior};
 
 /// Version of the encoding.
-const VERSION: u8 = 2;
+const VERSION: u8 = 3;
 const MS_A_DAY: f64 = 86_400_000.0;
 const DAYS_A_WEEK: f64 = 7.0;
 /// Variance that the level gains a day, about 1 % in four days. Trade practice, no source.
@@ -37,6 +38,93 @@ const WOBBLE_WEIGHT: f64 = 6.0;
 /// Share of the weight of the wobble seen that survives a day.
 const WOBBLE_MEMORY: f64 = 0.98;
 
+/// Days after which a day's capacity has lost 63 % of its weight in the course of things.
+const COURSE_DAYS: f64 = 42.0;
+/// So many first days count only by this share: what changes then is the knowledge of the lifter.
+const GETTING_TO_KNOW: (u32, f64) = (3, 0.25);
+/// Share of the weight of earlier days' deviations, and of earlier sets' surprises, that survives
+/// the next: the last three days or so count, and the last five sets.
+const LATELY: (f64, f64) = (0.6, 0.8);
+
+/// How it went of late, kept for [`super::progress`].
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct Lately {
+    /// Day of the first set ever, days from the common era.
+    first_day: i32,
+    /// Days with work sets that are over.
+    days: u32,
+    /// Log of the maximum on the days that are over, less the first day's, the day's form included.
+    line: Line,
+    /// Where the line counts from, log.
+    origin: f64,
+    /// Weight of the last days' deviations from the line before them, and their weighted sum.
+    form: (f64, f64),
+    /// Weight of the surprises, and their weighted sum.
+    surprise: (f64, f64),
+}
+
+impl Lately {
+    /// With a day that is over: `gap` days after the one before, with this log of the maximum.
+    fn with_day(self, gap: f64, capacity: f64) -> Self {
+        let origin = if self.days == 0 {
+            capacity
+        } else {
+            self.origin
+        };
+        let value = capacity - origin;
+        let (first, share) = GETTING_TO_KNOW;
+        let weight = if self.days < first { share } else { 1.0 };
+        let kept = LATELY.0;
+        let form = match self.line.fit().filter(|_| self.days >= 3) {
+            None => self.form,
+            Some(fit) => {
+                let off = value - fit.level - fit.slope * gap;
+                (self.form.0 * kept + 1.0, self.form.1 * kept + off)
+            }
+        };
+        Self {
+            days: self.days.saturating_add(1),
+            line: self
+                .line
+                .with(gap, value, weight, (-gap / COURSE_DAYS).exp()),
+            origin,
+            form,
+            ..self
+        }
+    }
+
+    /// With the surprise of a rated set.
+    fn with_surprise(self, surprise: f64) -> Self {
+        let (weight, sum) = self.surprise;
+        let kept = LATELY.1;
+        Self {
+            surprise: (weight * kept + 1.0, sum * kept + surprise),
+            ..self
+        }
+    }
+
+    /// The line through the days, times in days.
+    pub(super) fn fit(&self) -> Option<Fit> {
+        self.line.fit()
+    }
+
+    /// Mean deviation of the last days from the line before them, log, and its weight in days.
+    pub(super) fn form(&self) -> (f64, f64) {
+        let (weight, sum) = self.form;
+        (sum / weight.max(1.0), weight)
+    }
+
+    /// Mean surprise of the last rated sets, standard deviations of their forecasts.
+    pub(super) fn surprise(&self) -> f64 {
+        self.surprise.1 / self.surprise.0.max(1.0)
+    }
+
+    /// Days with work sets.
+    pub(super) const fn days(&self) -> u32 {
+        self.days
+    }
+}
+
 /// What is held about one member on one exercise.
 ///
 /// Made by [`super::model::Model::learn`]; kept as a row of under 1 kB.
@@ -45,8 +133,9 @@ pub struct Belief {
     given: Given,
     /// End of the last set, milliseconds since 1970.
     at_ms: i64,
-    /// Day of the last set, days from the common era.
+    /// Day of the last set, and of the last one before that, days from the common era.
     day: i32,
+    last_over: i32,
     /// Weight of the days' forms seen, and their weighted sum of squares.
     wobble: (f64, f64),
     /// Heaviest load ever moved for a repetition or more, kilograms moved.
@@ -57,28 +146,65 @@ pub struct Belief {
     basis: Basis,
     /// Repetitions done plus left of the last rated set beyond the expected ones, in standard
     /// deviations.
-    pub(super) surprise: f64,
+    surprise: f64,
     /// Log of the one-repetition maximum, kilograms moved, after the last set, with its spread.
     log_one_rm: (f64, f64),
     /// Work sets learned from.
     sets: u32,
+    lately: Lately,
 }
 
 impl Belief {
     /// The population's belief about a lift on which `first` is the first work set: lifters pick
-    /// loads that they can lift some times, which says where the capacity may lie.
+    /// loads that they can lift some times, which says where the capacity may lie, and so does
+    /// `related`, the log of the maximum that a related lift lets expect, with its spread.
     #[must_use]
-    pub(super) fn new(first: &LoggedSet, kg: f64, population: &Population) -> Self {
+    pub(super) fn new(
+        first: &LoggedSet,
+        kg: f64,
+        related: Option<(f64, f64)>,
+        population: &Population,
+    ) -> Self {
+        let picked = (kg.ln() + population.picked.mean, population.picked.spread);
+        let level = related.map_or(picked, |related| both(picked, related));
+        Self {
+            heaviest_kg: kg,
+            opened_kg: kg,
+            basis: first.load.basis,
+            ..Self::at_level(level, first.at, first.day, population)
+        }
+    }
+
+    /// The belief about a lift never done, from what a related lift lets expect of its maximum.
+    #[must_use]
+    pub(super) fn foreseen(
+        related: (f64, f64),
+        basis: Basis,
+        at: DateTime<Utc>,
+        day: NaiveDate,
+        population: &Population,
+    ) -> Self {
+        let likely = (related.0 - population.picked.mean).exp();
+        Self {
+            opened_kg: likely,
+            basis,
+            ..Self::at_level(related, at, day, population)
+        }
+    }
+
+    /// The population's belief about a lift at this level, a mean and its spread.
+    fn at_level(
+        (mean, spread): (f64, f64),
+        at: DateTime<Utc>,
+        day: NaiveDate,
+        population: &Population,
+    ) -> Self {
         let mut given = Given {
             base: [0.0; OWN],
             weight: [[0.0; TRAITS]; OWN],
             cov: [[0.0; OWN]; OWN],
         };
-        given.reset(
-            LEVEL,
-            kg.ln() + population.picked.mean,
-            square(population.picked.spread),
-        );
+        given.reset(LEVEL, mean, square(spread));
         given.reset(
             TREND,
             population.trend.mean,
@@ -99,15 +225,20 @@ impl Belief {
         given.reset(DAY, 0.0, wobble.1 / wobble.0);
         Self {
             given,
-            at_ms: first.at.timestamp_millis(),
-            day: first.day.num_days_from_ce(),
+            at_ms: at.timestamp_millis(),
+            day: day.num_days_from_ce(),
+            last_over: day.num_days_from_ce(),
             wobble,
-            heaviest_kg: kg,
-            opened_kg: kg,
-            basis: first.load.basis,
+            heaviest_kg: 0.0,
+            opened_kg: 0.0,
+            basis: Basis::Total,
             surprise: 0.0,
             log_one_rm: (0.0, 0.0),
             sets: 0,
+            lately: Lately {
+                first_day: day.num_days_from_ce(),
+                ..Lately::default()
+            },
         }
     }
 
@@ -147,12 +278,15 @@ impl Belief {
         let day = day.num_days_from_ce();
         if day > self.day {
             let joint = self.given.joined(&condition.traits(population));
-            let seen = square(joint.own(DAY)) + joint.own_variance(DAY);
+            let (form, variance) = (joint.own(DAY), joint.own_variance(DAY));
+            let seen = square(form) + variance;
+            next.lately = self.with_today(&joint);
             next.wobble = (
                 self.wobble.0 * WOBBLE_MEMORY + 1.0,
                 self.wobble.1 * WOBBLE_MEMORY + seen,
             );
             next.given.reset(DAY, 0.0, next.wobble.1 / next.wobble.0);
+            next.last_over = self.day;
             next.day = day;
         } else {
             next.given.widen(DAY, FORM_A_SET);
@@ -204,11 +338,43 @@ impl Belief {
         (self.log_one_rm.0.exp(), self.log_one_rm.1)
     }
 
+    /// The log of [`Belief::one_rm`], and its spread.
+    #[must_use]
+    pub(super) const fn log_one_rm(&self) -> (f64, f64) {
+        self.log_one_rm
+    }
+
     /// Change of the log of the one-repetition maximum a week, and its standard deviation.
     #[must_use]
     pub fn trend(&self, condition: &Condition, population: &Population) -> (f64, f64) {
         let joint = self.joint(condition, population);
         (joint.own(TREND), joint.own_variance(TREND).max(0.0).sqrt())
+    }
+
+    /// How it went of late, the last day included.
+    pub(super) fn lately(&self, condition: &Condition, population: &Population) -> Lately {
+        self.with_today(&self.joint(condition, population))
+    }
+
+    fn with_today(&self, joint: &Joint) -> Lately {
+        let gap = f64::from(self.day.saturating_sub(self.last_over).max(0));
+        self.lately.with_day(gap, joint.own(LEVEL) + joint.own(DAY))
+    }
+
+    /// Days from the first day of the lift to the last.
+    pub(super) const fn span_days(&self) -> i32 {
+        self.day.saturating_sub(self.lately.first_day)
+    }
+
+    /// Nothing was said of the last set, so nothing surprises.
+    pub(super) const fn unsurprised(&mut self) {
+        self.surprise = 0.0;
+    }
+
+    /// Keeps the surprise of a rated set.
+    pub(super) fn surprised(&mut self, surprise: f64) {
+        self.surprise = surprise;
+        self.lately = self.lately.with_surprise(surprise);
     }
 
     /// Heaviest load ever moved for a repetition or more, kilograms moved.
@@ -255,6 +421,12 @@ impl Belief {
         row.int(i64::from(self.day));
         row.int(i64::from(self.sets));
         row.byte(basis_code(self.basis));
+        row.int(i64::from(self.last_over));
+        row.int(i64::from(self.lately.first_day));
+        row.int(i64::from(self.lately.days));
+        row.reals(&self.lately.line.sums());
+        let (form, surprise) = (self.lately.form, self.lately.surprise);
+        row.reals(&[self.lately.origin, form.0, form.1, surprise.0, surprise.1]);
         row.reals(&[
             self.wobble.0,
             self.wobble.1,
@@ -280,6 +452,19 @@ impl Belief {
         let day = i32::try_from(row.int()?).ok()?;
         let sets = u32::try_from(row.int()?).ok()?;
         let basis = basis_of(row.byte()?)?;
+        let last_over = i32::try_from(row.int()?).ok()?;
+        let first_day = i32::try_from(row.int()?).ok()?;
+        let days = u32::try_from(row.int()?).ok()?;
+        let mut sums = [0.0; 6];
+        row.fill(&mut sums)?;
+        let lately = Lately {
+            first_day,
+            days,
+            line: Line::of(sums),
+            origin: row.real()?,
+            form: (row.real()?, row.real()?),
+            surprise: (row.real()?, row.real()?),
+        };
         let wobble = (row.real()?, row.real()?);
         let (heaviest_kg, opened_kg, surprise) = (row.real()?, row.real()?, row.real()?);
         let log_one_rm = (row.real()?, row.real()?);
@@ -300,6 +485,7 @@ impl Belief {
             given,
             at_ms,
             day,
+            last_over,
             wobble,
             heaviest_kg,
             opened_kg,
@@ -307,8 +493,15 @@ impl Belief {
             surprise,
             log_one_rm,
             sets,
+            lately,
         })
     }
+}
+
+/// Two independent views of one number, each a mean and a spread, as one.
+fn both((a, sa): (f64, f64), (b, sb): (f64, f64)) -> (f64, f64) {
+    let (wa, wb) = (1.0 / square(sa), 1.0 / square(sb));
+    ((a * wa + b * wb) / (wa + wb), (1.0 / (wa + wb)).sqrt())
 }
 
 const BASES: [Basis; 5] = [

@@ -11,9 +11,10 @@ use super::id::MuscleId;
 use super::joint::{LIFTER_CURVE, LIFTER_HABIT, LIFTER_SHAPE, TRAITS, Traits};
 use super::priors::{PERSONAL, Population};
 use super::recovery::{Deficit, Dose, SHAPES, Shape};
+use super::related::Strengths;
 
 /// Version of the encoding.
-const VERSION: u8 = 2;
+const VERSION: u8 = 3;
 /// Sets that the population's noise and width count for.
 const FIRST_WEIGHT: f64 = 12.0;
 /// Share of the weight of what was seen so far that survives a set: about 100 sets count.
@@ -45,12 +46,13 @@ pub struct Condition {
     at_ms: Option<i64>,
     traits: Option<Traits>,
     scales: Option<Scales>,
+    strengths: Strengths,
     /// By muscle number, ascending; what is not listed is fresh.
     muscles: Vec<(MuscleId, Deficit)>,
 }
 
 impl Condition {
-    /// The row: version, time, traits, scales, muscles.
+    /// The row: version, time, traits, scales, strengths, muscles.
     #[must_use]
     pub fn encode(&self) -> Vec<u8> {
         let mut row = Writer::new(VERSION);
@@ -67,6 +69,7 @@ impl Condition {
                 row.reals(&[running.weight, running.sum]);
             }
         }
+        self.strengths.write(&mut row);
         for (muscle, deficit) in &self.muscles {
             row.byte(muscle.0);
             row.reals(&[deficit.fast, deficit.slow, deficit.pace]);
@@ -90,6 +93,7 @@ impl Condition {
             0 => None,
             _ => Some(read_scales(&mut row)?),
         };
+        let strengths = Strengths::read(&mut row)?;
         let mut muscles = Vec::new();
         while !row.is_done() {
             let muscle = MuscleId(row.byte()?);
@@ -99,8 +103,21 @@ impl Condition {
             at_ms,
             traits,
             scales,
+            strengths,
             muscles,
         })
+    }
+
+    /// What strength on a related lift lets expect of `exercise`: the log of the maximum, kilograms
+    /// moved, and its spread; `None` where no lift of its class for its target muscle is known.
+    #[must_use]
+    pub fn expected_strength(&self, exercise: &Exercise) -> Option<(f64, f64)> {
+        self.strengths.of(exercise)
+    }
+
+    /// Notes the log of the maximum on `exercise`, kilograms moved, and its spread.
+    pub(super) fn note_strength(&mut self, exercise: &Exercise, (log, spread): (f64, f64)) {
+        self.strengths.note(exercise, log, spread);
     }
 
     /// End of the last set of any lift, milliseconds since 1970; `None` before the first.

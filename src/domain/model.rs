@@ -23,7 +23,7 @@ use super::status::TrainingStatus;
 
 /// Seconds that one repetition takes. Common practice, no source (one to two seconds each way,
 /// ACSM 2009, and a moment between).
-const REP_S: f64 = 3.5;
+pub const REP_S: f64 = 3.5;
 /// Rest taken where the log shows none, seconds: sets of one message may bear one time.
 const LEAST_REST_S: f64 = 5.0;
 /// Spread of the log of a rest that was stated, seen from message times, or only reckoned.
@@ -209,7 +209,10 @@ impl Model {
         let log_load = log_moved(set, lifter);
         let known = self.beliefs.get(&set.exercise);
         let mut belief = known.map_or_else(
-            || Belief::new(set, log_load.exp(), population),
+            || {
+                let related = self.condition.expected_strength(exercise);
+                Belief::new(set, log_load.exp(), related, population)
+            },
             |belief| belief.advanced(set.at, set.day, &self.condition, population),
         );
         let new = known.is_none();
@@ -242,7 +245,10 @@ impl Model {
 
         let (given, traits) = after.parted();
         belief.take(given, &after);
-        belief.surprise = set.rir.map_or(0.0, |rir| sight.surprise(reps + rir.reps()));
+        match set.rir {
+            Some(rir) => belief.surprised(sight.surprise(reps + rir.reps())),
+            None => belief.unsurprised(),
+        }
         belief.note(set, log_load.exp(), opens);
         let taught = set.kind == SetKind::Straight && belief.sets() > 1;
         let residual = found.residual / sight.population_noise.powi(2);
@@ -256,10 +262,11 @@ impl Model {
         };
         let miss = if taught { miss } else { Miss::default() };
         self.condition.keep(traits, &miss, population);
+        self.condition.note_strength(exercise, belief.log_one_rm());
         let learned = Learned {
             expected,
             reserve: Some(found.reserve),
-            took: took(belief.surprise, belief.sets()),
+            took: took(belief.surprise(), belief.sets()),
         };
         self.beliefs.insert(set.exercise, belief);
         Step {

@@ -175,7 +175,10 @@ fn what_if(
                 number = number.or(Some(*num));
             }
             Item::Foreign => foreign = true,
-            Item::Times => foreign |= exercise.is_none(),
+            // `3x8 or 3x10 for curls` has no load in it.
+            Item::Times => {
+                foreign |= exercise.is_none() || number.is_some_and(|n| n.value <= 10.0);
+            }
             Item::Rest(seconds) | Item::Duration(seconds) => out.rest_s = Some(*seconds),
             Item::Effort(Effort::One(rir)) => out.rir = Rir::new(*rir).ok(),
             _ => {}

@@ -67,6 +67,14 @@ pub enum Command {
     Target(Order),
     /// Today's session as planned, or that of a day of the week.
     Today(Option<Weekday>),
+    /// Which of today's sets fit into so many minutes; with exercises in turn or without, or as is
+    /// usual for the member.
+    Fit {
+        /// As typed, whether it can be or not.
+        minutes: u32,
+        /// Exercises in turn.
+        pairs: Option<bool>,
+    },
     /// Warm-up sets for an exercise, or for the one at hand.
     WarmUp(Option<String>),
     /// Coach: show or change a setting of the team.
@@ -137,6 +145,10 @@ pub const USAGE: &[(&str, &str)] = &[
         "warmup",
         "/warmup [EXERCISE]: warm-up sets, and the discs for each side",
     ),
+    (
+        "fit",
+        "/fit 45 [pairs|straight]: which of today's sets fit into the minutes you have",
+    ),
     ("week", "/week: your week"),
     ("volume", "/volume [MUSCLE]: counted sets this week"),
     ("undo", "/undo: take your last post back"),
@@ -199,6 +211,7 @@ pub fn read(text: &str) -> Option<Command> {
         "block" => ordered("block", rest, order::block_begins, Command::Block),
         "target" => ordered("target", rest, order::target_begins, Command::Target),
         "today" => today(rest),
+        "fit" => fit(rest).unwrap_or_else(|| misused("fit")),
         "warmup" => Command::WarmUp(some(rest)),
         "undo" => Command::Undo,
         "units" => units(rest),
@@ -232,6 +245,31 @@ fn today(rest: &str) -> Command {
         (_, Some(day)) => Command::Today(Some(day)),
         (_, None) => misused("today"),
     }
+}
+
+/// `45`, `45 min`, `1 h`, then `pairs` or `straight`.
+fn fit(rest: &str) -> Option<Command> {
+    let rest = rest.to_lowercase();
+    let digits = rest
+        .find(|c: char| !c.is_ascii_digit())
+        .unwrap_or(rest.len());
+    let (count, words) = rest.split_at_checked(digits)?;
+    let count: u32 = count.parse().ok()?;
+    let mut words: Vec<&str> = words.split_whitespace().collect();
+    let pairs = match words.last() {
+        Some(&"pairs") => Some(true),
+        Some(&"straight") => Some(false),
+        _ => None,
+    };
+    if pairs.is_some() {
+        words.pop();
+    }
+    let minutes = match words.as_slice() {
+        [] | ["m" | "min" | "mins" | "minute" | "minutes"] => count,
+        ["h" | "hour" | "hours"] => count.checked_mul(60)?,
+        _ => return None,
+    };
+    Some(Command::Fit { minutes, pairs })
 }
 
 fn some(text: &str) -> Option<String> {

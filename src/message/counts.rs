@@ -42,7 +42,11 @@ pub(super) fn times(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Ph
     let times = scan
         .token(to)
         .is_some_and(|t| scan.text.text_of(t) == "times");
-    if !times {
+    // `100x8 3x`
+    let crossed = scan.is(to, Mark::Times)
+        && scan.token(to + 1).is_none_or(|t| t.is(Mark::Line))
+        && before.iter().rev().take(3).any(|s| s.item == Item::Times);
+    if !times && !crossed {
         return None;
     }
     repeated(scan, to + 1, value, before)
@@ -218,8 +222,12 @@ fn numeral(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
     let last = before.last().map(|s| &s.item);
     let behind = matches!(last, Some(Item::Times | Item::For)) || behind_sets_of(before);
     let word = scan.w(at) == W::Numeral;
+    if word && scan.w(to) == W::Plates && scan.w(to + 1) == W::For && scan.count(to + 2).is_some() {
+        return Some((Item::OpenLoad, to + 1));
+    }
     let counts = scan.w(to) == W::Reps
         || word && (scan.w(to) == W::Sets || scan.w(to) == W::RepNoun)
+        || word && scan.w(to) == W::More && scan.w(to + 1) == W::Sets
         || word && scan.w(to) == W::By && scan.count(to + 1).is_some();
     let among = word && opens_count(scan, before) && closes_count(scan, to, before);
     (behind || counts || among).then(|| (Item::Num(bare(value)), to))

@@ -101,6 +101,11 @@ impl GroupFiler<'_> {
             .is_some_and(|exercise| exercise.basis == Basis::Body)
     }
 
+    /// Words say that load was hung on the body or taken off.
+    const fn is_hung(&self) -> bool {
+        self.flags.added || self.flags.assisted
+    }
+
     /// The last set, where this group is of its exercise.
     fn last(&self) -> Option<&SetReading> {
         self.filing
@@ -147,7 +152,7 @@ impl GroupFiler<'_> {
     /// is far from the others.
     fn hung_load(&self) -> Option<LoadPart> {
         let core = &self.group.core;
-        let hung = self.flags.added || self.flags.assisted;
+        let hung = self.is_hung();
         let [first, rest @ ..] = core.reps.as_slice() else {
             return None;
         };
@@ -166,10 +171,14 @@ impl GroupFiler<'_> {
         let LoadPart::Num(num) = self.group.core.load else {
             return self.settled(LoadPart::None, &[]);
         };
+        if self.is_body() && self.is_hung() && num.value > REPS_TO {
+            return self.settled(LoadPart::Num(num), &[]);
+        }
         let as_reps =
             self.is_body() || num.value <= REPS_TO || !self.named && self.filing.last.is_some();
         if as_reps {
-            self.settled(LoadPart::None, &[num.value]);
+            let sets = self.group.core.count.unwrap_or(1);
+            self.settled(LoadPart::None, &vec![num.value; sets]);
         } else {
             self.settled(LoadPart::Num(num), &[]);
         }
@@ -232,7 +241,7 @@ impl GroupFiler<'_> {
 
     /// Body-weight movements: 15 and more is weight added, 5 and less a number of sets.
     fn body_pair(&mut self, first: Num, reps: &[f64]) {
-        let hung = self.flags.added || self.flags.assisted;
+        let hung = self.is_hung();
         let carried = !self.named
             && self
                 .last()
@@ -429,7 +438,8 @@ impl GroupFiler<'_> {
             LoadPart::Body => Some(self.body_load()),
             LoadPart::None => match self.carried(load) {
                 Some(last) => Some(draft_load(last.load)),
-                None if self.is_body() => Some(self.body_load()),
+                // `weighted dips 3x8`: something hangs there, how much is not said.
+                None if self.is_body() && !self.is_hung() => Some(self.body_load()),
                 None => None,
             },
             LoadPart::Num(num) => self.number_load(&num),

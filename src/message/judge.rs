@@ -5,6 +5,9 @@
 //! measuring, or too many words of which nothing is known, make it chatter. Filing what was not a
 //! set is worse than asking about one that was, and asking is worse than silence to chat.
 
+mod after;
+mod ahead;
+mod carried;
 mod told;
 mod unknown;
 mod whose;
@@ -157,6 +160,55 @@ impl Case<'_> {
         let before = at.checked_sub(1).map_or("", |at| self.text(at));
         self.text(at) == "could" && self.text(at + 1) == "only"
             || self.text(at) == "planned" && before == "as"
+            || self.text(at) == "we" && self.text(at + 1) == "go"
+            || self.text(at) == "gonna" && matches!(self.text(at + 1), "be" | "feel" | "pay")
+            || self.is_company(at)
+            || self.is_surpassed(at)
+    }
+
+    /// `with tom`, `next to the juniors`, `thanks lena`: who was there, and lifted nothing here.
+    fn is_company(&self, at: usize) -> bool {
+        let person = Roles::OTHER.with(Roles::PERSON);
+        if !self
+            .scan
+            .token(at)
+            .is_some_and(|t| t.word.roles.any(person))
+        {
+            return false;
+        }
+        let led = |before: usize| {
+            matches!(self.scan.w(before), W::With | W::Wi)
+                || matches!(self.text(before), "thanks" | "thx" | "cheers")
+                || self.scan.w(before) == W::To
+                    && before
+                        .checked_sub(1)
+                        .is_some_and(|b| self.scan.w(b) == W::Next)
+        };
+        let the = |before: usize| matches!(self.scan.w(before), W::The | W::My | W::A);
+        let before = at.checked_sub(1);
+        before.is_some_and(led)
+            || before
+                .filter(|&before| the(before))
+                .and_then(|before| before.checked_sub(1))
+                .is_some_and(led)
+    }
+
+    /// `matched my best`, `first ever`: a best that this set is held against.
+    fn is_surpassed(&self, at: usize) -> bool {
+        let near = |words: &[&str]| {
+            (at.saturating_sub(2)..at).any(|before| words.contains(&self.text(before)))
+        };
+        match self.text(at) {
+            "best" => near(&[
+                "matched", "beat", "equals", "ties", "tied", "equalled", "new",
+            ]),
+            "ever" => {
+                near(&["first", "best", "heaviest"])
+                    && at.checked_sub(1).is_some_and(|b| self.text(b) != "best")
+                    && !(0..self.scan.tokens.len()).any(|i| self.scan.w(i) == W::Was)
+            }
+            _ => false,
+        }
     }
 
     /// Words left of which nothing harmless is known.
@@ -166,7 +218,10 @@ impl Case<'_> {
 
     fn is_stranger(&self, at: usize) -> bool {
         self.scan.token(at).is_some_and(|token| {
-            token.kind == Kind::Word && self.is_left(at) && !token.word.roles.any(Roles::FILL)
+            token.kind == Kind::Word
+                && self.is_left(at)
+                && !token.word.roles.any(Roles::FILL)
+                && !is_drawn_out(self.scan.text.text_of(token))
         })
     }
 
@@ -298,7 +353,7 @@ impl Case<'_> {
         {
             return Verdict::Chatter;
         }
-        let strangers = self.strangers(from, span.clause.1);
+        let strangers = self.strangers(from, self.before_while(span));
         let full = group.core.is_full() || self.is_body_list(group);
         if !full || self.filed.needs.contains(&Need::Load) {
             return self.partial(group, span, strangers, strong);
@@ -314,6 +369,14 @@ impl Case<'_> {
             return Verdict::Chatter;
         }
         Verdict::Training
+    }
+
+    /// The end of the clause, or the word before which another scene is told: `25 press-ups while
+    /// the kettle boiled`.
+    fn before_while(&self, span: &Span) -> usize {
+        (span.to..span.clause.1)
+            .find(|&at| matches!(self.text(at), "while" | "whilst"))
+            .unwrap_or(span.clause.1)
     }
 
     /// A list of repetitions on a body-weight movement needs no load.
@@ -345,7 +408,13 @@ impl Case<'_> {
             return Verdict::Chatter;
         }
         let most = if strong { 2 } else { 0 };
-        let outside = self.strangers(span.sentence.0, span.sentence.1);
+        let told = self.before_while(span);
+        let scene = if told < span.clause.1 {
+            told
+        } else {
+            span.sentence.1
+        };
+        let outside = self.strangers(span.sentence.0, scene);
         if strangers > most || outside > most + 1 || !strong && self.holds_foreign(span) {
             return Verdict::Chatter;
         }
@@ -399,59 +468,13 @@ impl Case<'_> {
             .map(|t| self.scan.text.text_of(t))
             .unwrap_or_default()
     }
+}
 
-    /// Numbers without a name, carried on from the last set: every word must go with sets.
-    fn carried(&self, group: &Group, span: &Span, strong: bool) -> Verdict {
-        let (from, to) = span.sentence;
-        let against = self.roles_in(from, span.clause.1);
-        let strangers = self.strangers(from, to);
-        let pair = group.core.is_full();
-        let slack = usize::from(pair) + usize::from(strong && pair);
-        // Another movement is named, only none that is known: not the last exercise again.
-        if pair
-            && self.names_a_movement(from, span.from)
-            && let unknown @ Verdict::UnknownName(_) = self.nameless(group, span, strong)
-        {
-            return unknown;
-        }
-        if against.any(AGAINST)
-            || self.is_habit_or_plan(span)
-            || self.holds_foreign(span)
-            || strangers > slack
-            || self.is_told_of_another(span, usize::MAX)
-            || self.is_not_done_here(span, usize::MAX)
-            || self.remembers(from, to)
-        {
-            return Verdict::Chatter;
-        }
-        if self.comes_next(from, span.from) {
-            return Verdict::Chatter;
-        }
-        if group.core.open == Open::Single && !strong && !self.goes_on(from, to) {
-            return Verdict::Chatter;
-        }
-        if group.core.is_load_only() && group.core.open != Open::Single {
-            return if strong {
-                Verdict::Training
-            } else {
-                Verdict::Chatter
-            };
-        }
-        if !strong && self.taken_back_after(span) {
-            return Verdict::Chatter;
-        }
-        Verdict::Training
-    }
-
-    /// `then 8`, `got 8`, `8 that time`: a bare number that goes on from the last set.
-    fn goes_on(&self, from: usize, to: usize) -> bool {
-        to - from <= 4
-            && (from..to).any(|at| {
-                matches!(self.scan.w(at), W::Then | W::Got)
-                    || self.scan.w(at) == W::Time
-                        && matches!(self.scan.w(at.saturating_sub(1)), W::This | W::That)
-            })
-    }
+/// `yesss`, `booooom`: a cry says nothing more.
+fn is_drawn_out(word: &str) -> bool {
+    word.as_bytes()
+        .windows(3)
+        .any(|three| matches!(three, [a, b, c] if a == b && b == c))
 }
 
 /// A group's tokens, its clauses and its sentence.

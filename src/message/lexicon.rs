@@ -46,7 +46,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
         "brother sister dad father mum mom mother wife husband girlfriend boyfriend fiance physio \
          therapist doctor doc dentist boss kid kids son daughter cousin uncle aunt nephew niece \
          dog cat pet horse roommate flatmate neighbour neighbor grandma grandpa gran grandad colleague teammate \
-         trainer captain opponent says said told tells wants reckons thinks asked apparently \
+         trainer captain opponent says said told tells wants reckons thinks asked apparently averaged loser winner whoever suggested suggests advice pros \
          allegedly supposedly rumour rumor heard saw seen watched watching legend video clip crew guy \
          girl lady woman women men fella bloke novice novices juniors seniors rookie newbie",
         W::None,
@@ -56,7 +56,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     (
         "coach mate bro dude man guys team buddy pal lads ladies boys girls folks",
         W::None,
-        Roles::PERSON,
+        Roles::PERSON.with(FIT),
     ),
     (
         "anyone anybody who whos whose why where wheres wheres",
@@ -510,7 +510,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     (
         "erg ergs ergo rowing rowed boat boats regatta cox coxed scull sculls sculling oar oars \
          eight fours quads pairs sprint sprints interval intervals split splits rate stroke \
-         strokes watts piece pieces steady ut2 ut1 river lake pontoon lightweight",
+         strokes watts ran swam swim jog jogged relay lap laps piece pieces steady ut2 ut1 river lake pontoon lightweight",
         W::None,
         Roles::ROWING,
     ),
@@ -535,7 +535,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("do doing", W::None, FILL),
     // Movements and machines, known to the catalogue or not.
     (
-        "machine machines cable cables barbell bb kettlebell kettlebells kb smith press presses \
+        "machine machines cable cables barbell bb kettlebell kettlebells kb press presses \
          pull pulls row rows curl curls raise raises squat squats lunge lunges fly flye flyes flys \
          extension extensions ext pulldown pulldowns pushdown pushdowns pullover pullovers \
          deadlift deadlifts thrust thrusts bridge bridges crunch crunches twist twists carry \
@@ -545,7 +545,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
         Roles::MOVE,
     ),
     (
-        "deficit box pin ssb cambered \
+        "smith deficit box pin ssb cambered \
          banded sissy pistol cossack landmine seal gorilla renegade copenhagen sumo \
          guillotine hex axle log yoke sandbag atlas farmer farmers suitcase snatch-grip \
          kneeling pendulum kneel ring rings towel plyo jump jumping single \
@@ -656,7 +656,7 @@ morning finally today session workout training trained train gym lifting lift li
 pb pr pbs prs record records personal new lifetime reps rep top backoff backoffs downset feeder \
 opener opening main accessory accessories update result results report final closing finisher burnout amrap straight light heavy heaviest lightest \
 first second third start started starting finish finished end ended ending belt belted beltless \
-used straps strapped sleeves wraps wrapped chalk chalked shoes heels barefoot socks grip grips wide \
+survived conquered used straps strapped sleeves wraps wrapped chalk chalked shoes heels barefoot socks grip grips wide \
 narrow close neutral overhand underhand supinated pronated mixed hook stance high low deep \
 depth deeper full range rom touch touched chest ass grass atg eccentric eccentrics negative \
 negatives controlled control form technique tech spotter spotted spot unspotted solo seat pin \

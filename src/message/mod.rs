@@ -47,6 +47,7 @@ mod signs;
 mod spelling;
 pub mod target;
 mod token;
+pub mod unseen;
 mod vocabulary;
 
 pub use complete::{Answer, complete};

@@ -289,6 +289,13 @@ fn foreign(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     if year {
         return Some((Item::Foreign, at + 1));
     }
+    // `3 plates x 10`: a load that no number gives.
+    if scan.w(to) == W::Plates
+        && (scan.is(to + 1, Mark::Times) || scan.w(to + 1) == W::For)
+        && scan.count(to + 2).is_some()
+    {
+        return Some((Item::OpenLoad, to + 1));
+    }
     if measure || rm || scan.is(to, Mark::Percent) || scan.is(to, Mark::Money) {
         return Some((Item::Foreign, to + 1));
     }
@@ -428,7 +435,9 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
         )),
         W::Sets => counts::at(scan, at, before).or_else(|| label::label_at(scan, at)),
         W::Rounds | W::S => label::label_at(scan, at),
-        W::Ordinal if is_sets(scan.w(at + 1)) => two(Item::Label),
+        W::Ordinal | W::Sec if is_sets(scan.w(at + 1)) && scan.digits(at).is_none() => {
+            two(Item::Label)
+        }
         W::Body if scan.w(skip_dash(scan, at + 1)) == W::Weight => {
             Some(number::body(scan, skip_dash(scan, at + 1) + 1))
         }
@@ -498,6 +507,14 @@ fn last(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     }
 }
 
+/// `three by fifteen`, `80 kg by 8`; not `beat last week by one`.
+fn is_measured(scan: &Scan<'_>, by: usize) -> bool {
+    by.checked_sub(1).is_some_and(|before| {
+        scan.count(before).is_some()
+            || matches!(scan.w(before), W::Sets | W::Reps | W::Kg | W::Lb | W::K)
+    })
+}
+
 /// Words that are a phrase unless a name starts with them.
 fn plain(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Phrase {
     let one = |item| (item, at + 1);
@@ -505,7 +522,7 @@ fn plain(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Phrase {
         W::For => one(Item::For),
         W::At | W::With | W::Wi => one(Item::With),
         W::Of => one(Item::Of),
-        W::By if scan.count(at + 1).is_some() => one(Item::Times),
+        W::By if scan.count(at + 1).is_some() && is_measured(scan, at) => one(Item::Times),
         W::Sets => one(Item::Sets),
         W::Rounds if matches!(before.last().map(|s| &s.item), Some(Item::Num(_))) => {
             one(Item::Sets)

@@ -53,6 +53,7 @@ impl Signs {
                 .bag
                 .any(&[W::Reps, W::Sets, W::Rounds, W::By, W::RepNoun])
                 && self.bag.any(&[W::Numeral, W::Couple])
+            || self.count <= 8 && self.bag.has(W::Numeral)
             || self.bag.has(W::Ordinal) && self.bag.any(&[W::Failed, W::Failure, W::Couldnt])
     }
 

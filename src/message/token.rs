@@ -6,6 +6,7 @@
 //! [`Vocabulary`]; phrases of several tokens are read in `scan`.
 
 use super::numeral;
+use super::unseen::is_unseen;
 use super::vocabulary::{Vocabulary, W, Word};
 
 /// A punctuation mark or an operator.
@@ -544,9 +545,8 @@ fn fold_wide(c: char) -> Folded {
         '€' | '£' | '¥' | '¢' => Folded::Mark(Mark::Money),
         '→' | '➔' | '➡' | '≈' | '≥' | '≤' => Folded::Mark(Mark::Other),
         '\u{ff01}'..='\u{ff5e}' => fold_full_width(c),
-        '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' => Folded::Nothing,
-        '\u{2060}'..='\u{206f}' | '\u{feff}' | '\u{fe00}'..='\u{fe0f}' => Folded::Nothing,
-        '\u{300}'..='\u{36f}' | '\u{20e3}' | '\u{61c}' => Folded::Nothing,
+        _ if is_unseen(c) => Folded::Nothing,
+        '\u{300}'..='\u{36f}' | '\u{20e3}' | '\u{fe00}'..='\u{fe0f}' => Folded::Nothing,
         _ if c.is_alphabetic() => Folded::Letter(c.to_lowercase().next().unwrap_or(c)),
         _ if c.is_control() || c.is_whitespace() => Folded::Space,
         _ => Folded::Mark(Mark::Symbol),

@@ -410,7 +410,10 @@ impl Stage<'_> {
         let mut exercises = needs.beliefs.clone();
         let mut openings = needs.openings.clone();
         if let (true, [(_, own), ..]) = (needs.session, loaded.prescriptions.as_slice()) {
-            let next = case::next_planned(scene, own, &needs.beliefs);
+            let next = match needs.whole_session {
+                true => case::planned_today(scene, own),
+                false => case::next_planned(scene, own, &needs.beliefs),
+            };
             openings.extend(&next);
             exercises.extend(next);
             exercises.sort_unstable();

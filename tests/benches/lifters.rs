@@ -12,6 +12,7 @@
 )]
 
 #[path = "../simulators/mod.rs"]
+#[expect(dead_code, reason = "progress is asked for elsewhere")]
 mod simulators;
 
 use simulators::Form;

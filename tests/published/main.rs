@@ -7,6 +7,7 @@ mod effort;
 mod equations;
 mod handbook;
 mod masses;
+mod regression;
 mod warm_up;
 mod week;
 

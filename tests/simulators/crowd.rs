@@ -10,6 +10,7 @@ use chalkbell::domain::log::{LoggedSet, SetKind};
 use chalkbell::domain::mass::{Mass, Unit};
 use chalkbell::domain::model::{Lifter as Known, Model};
 use chalkbell::domain::next_set::{Advice, Ask, Decision, next_set};
+use chalkbell::domain::progress::{Course, course};
 use chalkbell::domain::rack::Rack;
 use chalkbell::domain::status::TrainingStatus;
 use chrono::{DateTime, Duration, TimeZone, Utc};
@@ -47,6 +48,8 @@ pub enum Folk {
     Silent,
     /// Capacity changes by this a week, log.
     Drifting(f64),
+    /// Every lift changes at this rate a week, log; in the last four sessions so much is off.
+    Worn { rate: f64, off: f64 },
     /// The rest taken is this many times the rest told, and varies by a fifth.
     RestingBy(f64),
 }
@@ -73,6 +76,7 @@ impl Folk {
             Self::Constant(rir) => body.reports = Reports::Always(rir),
             Self::Silent => body.reports = Reports::Never,
             Self::Drifting(rate) => body.drift_a_week = rate,
+            Self::Worn { rate, .. } => body.progress_at(rate),
         }
     }
 }
@@ -122,6 +126,7 @@ struct World<'a> {
     known: &'a Known<'a>,
     adviser: Adviser,
     folk: Folk,
+    sessions: usize,
 }
 
 fn load_of(kg: f64) -> Load {
@@ -150,18 +155,22 @@ struct Bout<'a> {
 }
 
 impl<'a> World<'a> {
-    fn weeks(&self, form: Form, seed: u64, score: &mut Score) {
+    fn weeks(&self, form: Form, seed: u64, score: &mut Score) -> Model {
         let mut body = Lifter::new(form, seed, self.catalogue);
         self.folk.make(&mut body);
         let mut model = Model::default();
         let mut start = Utc.with_ymd_and_hms(2026, 1, 5, 18, 0, 0).unwrap();
-        for session in 0..SESSIONS {
+        for session in 0..self.sessions {
             let (days, exercises) = match session % 3 {
                 0 => (2, [0, 1, 3]),
                 1 => (2, [2, 1, 4]),
                 _ => (3, [0, 2, 3]),
             };
             body.new_day(f64::from(days));
+            body.down = match self.folk {
+                Folk::Worn { off, .. } if session + 4 >= self.sessions => off,
+                _ => 0.0,
+            };
             start += Duration::days(days.into());
             let mut now = start;
             for exercise in exercises {
@@ -176,6 +185,7 @@ impl<'a> World<'a> {
                 now = bout.now;
             }
         }
+        model
     }
 
     fn bout(&self, id: ExerciseId, now: DateTime<Utc>) -> Bout<'a> {
@@ -344,10 +354,36 @@ pub fn crowd(form: Form, folk: Folk, adviser: Adviser, lifters: u64) -> Score {
         known: &known,
         adviser,
         folk,
+        sessions: SESSIONS,
     };
     let mut score = Score::default();
     for seed in 1..=lifters {
         world.weeks(form, seed, &mut score);
     }
     score
+}
+
+/// How each lift of one lifter is coming along after so many sessions under the model's advice.
+pub fn courses(form: Form, folk: Folk, seed: u64, sessions: usize) -> Vec<Course> {
+    let catalogue = catalogue();
+    let rack = Rack::usual(Unit::Kg);
+    let known = Known {
+        catalogue: &catalogue,
+        body_mass: None,
+        status: TrainingStatus::Intermediate,
+    };
+    let world = World {
+        catalogue: &catalogue,
+        rack: &rack,
+        known: &known,
+        adviser: Adviser::Model,
+        folk,
+        sessions,
+    };
+    let model = world.weeks(form, seed, &mut Score::default());
+    let one = |(&id, belief)| {
+        let population = known.population(catalogue.exercise(id));
+        course(belief, &model.condition, &population)
+    };
+    model.beliefs.iter().map(one).collect()
 }

@@ -105,6 +105,10 @@ pub struct Lifter {
     wobble_sd: f64,
     /// Change of every lift a week, log, beside its own trend.
     pub drift_a_week: f64,
+    /// Spread of what a day adds to or takes off a lift for good, log.
+    drift_sd: f64,
+    /// What being run down takes off every lift these days, log.
+    pub down: f64,
     wobble: BTreeMap<ExerciseId, f64>,
     /// Repetitions left over and above those felt, well away from failure.
     pub habit: f64,
@@ -187,6 +191,8 @@ impl Lifter {
             shares,
             wobble_sd: 0.02,
             drift_a_week: 0.0,
+            down: 0.0,
+            drift_sd: 0.004,
             wobble: BTreeMap::new(),
             habit,
             feel_sd,
@@ -203,11 +209,19 @@ impl Lifter {
         for id in ids {
             let own = self.wobble_sd * 0.7 * self.dice.normal();
             self.wobble.insert(id, form + own);
-            let step = 0.004 * days.sqrt() * self.dice.normal();
+            let step = self.drift_sd * days.sqrt() * self.dice.normal();
             if let Some(lift) = self.lifts.get_mut(&id) {
                 lift.one_rm *= ((lift.trend_a_week + self.drift_a_week) * days / 7.0 + step).exp();
             }
         }
+    }
+
+    /// Lets every lift change at this rate a week, log, and by nothing else.
+    pub fn progress_at(&mut self, rate: f64) {
+        for lift in self.lifts.values_mut() {
+            lift.trend_a_week = rate;
+        }
+        self.drift_sd = 0.0;
     }
 
     /// A first load as a lifter would pick it, about two thirds of the maximum.
@@ -225,7 +239,8 @@ impl Lifter {
     /// Expected repetitions to failure after `rest` more seconds, a real number.
     pub fn to_failure(&self, id: ExerciseId, exercise: &Exercise, kg: f64, rest: f64) -> f64 {
         let lift = &self.lifts[&id];
-        let one_rm = lift.one_rm * self.wobble.get(&id).copied().unwrap_or(0.0).exp();
+        let form = self.wobble.get(&id).copied().unwrap_or(0.0) - self.down;
+        let one_rm = lift.one_rm * form.exp();
         let tired: f64 = exercise
             .muscles()
             .map(|(muscle, part)| {

@@ -37,7 +37,7 @@ const HOPELESS: f64 = 0.5;
 /// Before a machine takes off some of the body, the body alone is tried down to this probability.
 const PATIENCE: f64 = 0.7;
 /// With a belief too vague for confidence, a chance of this much will do.
-const FAIRLY: f64 = 0.85;
+const FAIRLY: f64 = 0.9;
 /// A chance so much smaller than another is as good.
 const HARDLY_MORE: f64 = 0.02;
 /// Probability from which an unrated set is taken to have been too far from failure.
@@ -53,7 +53,7 @@ const SURELY: f64 = 0.8;
 ///   beyond what was done before.
 /// - Same load with the shortest rest, in steps of 15 s up to the limit, with which the next set
 ///   has at least 5 repetitions with probability 0.95 and its median is at most one under the
-///   range; where the belief is too vague for that, at least 0.85 and within 0.02 of what the
+///   range; where the belief is too vague for that, at least 0.9 and within 0.02 of what the
 ///   longest rest gives.
 /// - Else the heaviest load on the rack that reaches the range so after a usual rest; none so light
 ///   that its median is over the range.
@@ -187,7 +187,7 @@ impl<'a> Scene<'a> {
         let exercise = ask.lifter.catalogue.exercise(ask.exercise);
         let population = ask.lifter.population(exercise);
         let last = ask.run.iter().rev().find(|set| set.kind != SetKind::WarmUp);
-        let (condition, belief) = held(ask, last.is_some())?;
+        let (condition, belief) = held(ask, last.is_some(), exercise, &population)?;
         let belief = match last {
             Some(_) => belief,
             None => belief.advanced(ask.now, ask.now.date_naive(), &condition, &population),
@@ -478,7 +478,10 @@ impl<'a> Scene<'a> {
                 decision: Decision::SameLoad,
                 choice,
                 rest_s: 0,
-                reason: Reason::Opening,
+                reason: match self.belief.sets() {
+                    0 => Reason::FromRelated,
+                    _ => Reason::Opening,
+                },
             },
         }
     }
@@ -559,13 +562,22 @@ impl<'a> Scene<'a> {
 }
 
 /// What is held for the question; where the belief is missing though sets were done, it is made
-/// from today's sets.
-fn held(ask: &Ask<'_>, worked: bool) -> Option<(Condition, Belief)> {
+/// from today's sets, and where none were, from a related lift.
+fn held(
+    ask: &Ask<'_>,
+    worked: bool,
+    exercise: &Exercise,
+    population: &Population,
+) -> Option<(Condition, Belief)> {
     if let Some(belief) = ask.model.beliefs.get(&ask.exercise) {
         return Some((ask.model.condition.clone(), belief.clone()));
     }
     if !worked {
-        return None;
+        let condition = ask.model.condition.clone();
+        let related = condition.expected_strength(exercise)?;
+        let day = ask.now.date_naive();
+        let belief = Belief::foreseen(related, exercise.basis, ask.now, day, population);
+        return Some((condition, belief));
     }
     let model = Model::rebuild(ask.run, ask.lifter);
     let belief = model.beliefs.get(&ask.exercise)?.clone();

@@ -151,6 +151,8 @@ pub struct Advice {
 pub enum Reason {
     /// Nothing is known of this lifter on this exercise: find the first load by small steps.
     FindFirstLoad,
+    /// First set ever: from strength on a related lift, and light, since that tells little.
+    FromRelated,
     /// First set today: the load that should land in the range at the effort aimed at.
     Opening,
     /// First set today, at the load of the last session: a beginner's goes up later.

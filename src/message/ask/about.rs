@@ -90,9 +90,11 @@ pub(super) fn states(scan: &Scan<'_>, clause: &Clause) -> bool {
 /// `what's 82.5 in lbs`, `225 lb to kilos`.
 pub(super) fn converts(scan: &Scan<'_>, clause: &Clause) -> bool {
     let unit = |at: usize| matches!(scan.w(at), W::Kg | W::Lb);
-    (clause.from..clause.to)
-        .any(|at| matches!(scan.w(at), W::In | W::To) && unit(at + 1) && at + 2 >= clause.to)
-        && (clause.from..clause.to).any(|at| scan.digits(at).is_some())
+    (clause.from..clause.to).any(|at| {
+        matches!(scan.w(at), W::In | W::To)
+            && unit(at + 1)
+            && (at + 2..clause.to).all(|at| scan.digits(at).is_none())
+    }) && (clause.from..clause.to).any(|at| scan.digits(at).is_some())
 }
 
 /// What the clause asks about, if it asks at all.
@@ -164,7 +166,7 @@ fn is_rest(asked: &Asked) -> bool {
         W::Load,
         W::Heavy,
     ]);
-    let long = bag.has(W::How) && bag.any(&[W::Long, W::Longer]);
+    let long = bag.has(W::How) && bag.any(&[W::Long, W::Longer]) && !bag.has(W::Take);
     let much = bag.has(W::How)
         && (bag.has(W::Much) && bag.any(&[W::Rest, W::Time, W::Longer])
             || bag.all(&[W::Many, W::Rest]));
@@ -242,7 +244,10 @@ fn asks_what_load(asked: &Asked, load: bool) -> bool {
             || *asks && bag.has(W::Next) && !bag.any(&[W::Week, W::Time]);
     let of_thing = !bag.any(&[W::I, W::Too, W::My])
         && (bag.all(&[W::Is, W::The]) || bag.all(&[W::Of, W::The]));
-    let what = !of_thing && bag.any(&[W::What, W::Which, W::How]) && (load || *exercise);
+    let what = !of_thing
+        && !bag.has(W::Long)
+        && bag.any(&[W::What, W::Which, W::How])
+        && (load || *exercise);
     let bare = *asks && *exercise && bag.any(&[W::Load, W::Weight]);
     let count = *asks && asked.number && bag.all(&[W::How, W::Many]);
     next || what || bare || count

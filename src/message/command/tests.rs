@@ -313,3 +313,30 @@ fn orders_that_do_not_go_together_are_misused() {
         Some(Command::WarmUp(Some("squat".to_owned())))
     );
 }
+
+#[test]
+fn minutes_are_read_with_and_without_their_unit() {
+    let fit = |minutes, pairs| Some(Command::Fit { minutes, pairs });
+    let cases = [
+        ("/fit 45", fit(45, None)),
+        ("/fit 45min", fit(45, None)),
+        ("/fit 45 minutes pairs", fit(45, Some(true))),
+        ("/fit 1h straight", fit(60, Some(false))),
+        ("/fit 2 hours", fit(120, None)),
+        // Too few is for the answer to say.
+        ("/fit 0", fit(0, None)),
+    ];
+    for (text, expected) in cases {
+        assert_eq!(read(text), expected, "{text}");
+    }
+    for text in [
+        "/fit",
+        "/fit soon",
+        "/fit -5",
+        "/fit 45 sets",
+        "/fit 99999999999",
+    ] {
+        let command = read(text);
+        assert!(matches!(command, Some(Command::Misused(_))), "{text}");
+    }
+}

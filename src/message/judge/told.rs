@@ -10,10 +10,7 @@ impl Case<'_> {
     /// after it.
     pub(super) fn speaks_against(&self, span: &Span, strong: bool, name: usize) -> bool {
         let start = span.clause.0.min(name);
-        // A spotter is named, but lifts nothing.
-        let spotted = (span.sentence.0..span.sentence.1)
-            .any(|at| matches!(self.text(at), "spot" | "spotted" | "spotting" | "spotter"));
-        let ignore = if spotted {
+        let ignore = if self.is_spotted(span) {
             Roles::OTHER
         } else {
             Roles::default()
@@ -51,6 +48,12 @@ impl Case<'_> {
         !strong && self.taken_back_after(span)
     }
 
+    /// A spotter is named, but lifts nothing.
+    fn is_spotted(&self, span: &Span) -> bool {
+        (span.sentence.0..span.sentence.1)
+            .any(|at| matches!(self.text(at), "spot" | "spotted" | "spotting" | "spotter"))
+    }
+
     /// `I do 3x10`, `100 a day`, `for saturday: …`, `back then`, `almost did`: a habit, a plan or
     /// a memory.
     pub(super) fn is_habit_or_plan(&self, span: &Span) -> bool {
@@ -60,9 +63,16 @@ impl Case<'_> {
             match self.scan.w(at) {
                 W::I => self.text(at + 1) == "do",
                 W::A | W::Per | W::Each => {
-                    matches!(next, W::Day | W::Week) && self.scan.w(at + 2) != W::Ago
+                    matches!(next, W::Day | W::Week | W::Night) && self.scan.w(at + 2) != W::Ago
+                        || self.scan.w(at) == W::Each && next == W::Morning
                 }
-                W::For => matches!(next, W::Weekday | W::Tomorrow),
+                W::For => {
+                    matches!(next, W::Weekday | W::Tomorrow)
+                        || matches!(self.text(at + 1), "being" | "months" | "years")
+                        || next == W::Week && self.text(at + 1).ends_with('s')
+                }
+                W::Weekday => next == W::Is,
+                W::Be => self.text(at) == "been" && next == W::Doing,
                 W::Back => next == W::Then,
                 W::Went => next == W::For,
                 W::Is | W::Was => {
@@ -109,7 +119,7 @@ impl Case<'_> {
         (from..to).any(|at| {
             self.scan.w(at) == W::Next
                 && self.is_left(at)
-                && !matches!(self.scan.w(at + 1), W::Sets | W::One)
+                && !matches!(self.scan.w(at + 1), W::Sets | W::One | W::To)
         })
     }
 
@@ -152,8 +162,11 @@ impl Case<'_> {
     pub(super) fn taken_back_after(&self, span: &Span) -> bool {
         let tail = (span.clause.1, span.sentence.1);
         let roles = self.roles_in(tail.0, tail.1);
+        let spotted = self.is_spotted(span);
         let third = (tail.0..tail.1).any(|at| {
             self.is_left(at)
+                && !spotted
+                && !self.is_modest(at)
                 && self.scan.w(at) != W::You
                 && self
                     .scan

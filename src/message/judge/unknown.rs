@@ -61,6 +61,7 @@ impl Case<'_> {
             || self.remembers(from, to)
             || self.is_told_of_another(span, usize::MAX)
             || self.is_not_done_here(span, usize::MAX)
+            || self.is_no_count_of_reps(group, span)
         {
             return Verdict::Chatter;
         }

@@ -1,0 +1,105 @@
+//! What strength on one lift tells of another: lifts of one class for one target muscle.
+//!
+//! A member's belief about a lift is its own matter ([`super::belief`]); here is only what a lift that
+//! was never done may be expected to stand at, widely.
+
+use super::catalogue::{Basis, Exercise, LiftClass};
+use super::codec::{Reader, Writer};
+use super::id::MuscleId;
+
+/// Spread of the log of one lift's maximum over another's, of one class and target. Trade practice,
+/// no source: a bench press and a dip, or two kinds of curl, rarely lie further apart than by half.
+const SPREAD: f64 = 0.35;
+/// What one hand moves of what both move on a bar. Common practice, no source: a dumbbell in each
+/// hand comes to four fifths of the bar.
+const ONE_HAND: f64 = 0.4;
+/// A strength gives way to one that is not surer, when it is not vaguer than by this.
+const AS_SURE: f64 = 0.02;
+
+/// A member's strength by target muscle and class of lift, of the lift that is known best.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Strengths(Vec<Strength>);
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Strength {
+    target: MuscleId,
+    class: LiftClass,
+    /// Log of the maximum as with a bar in both hands, kilograms, and its spread.
+    log: f64,
+    spread: f64,
+}
+
+impl Strengths {
+    /// Notes the log of a lift's maximum, kilograms moved, and its spread.
+    pub(super) fn note(&mut self, exercise: &Exercise, log: f64, spread: f64) {
+        let new = Strength {
+            target: exercise.target,
+            class: exercise.class,
+            log: log - hands(exercise),
+            spread,
+        };
+        match self.0.iter_mut().find(|s| s.is_of(exercise)) {
+            Some(known) if spread > known.spread + AS_SURE => {}
+            Some(known) => *known = new,
+            None => self.0.push(new),
+        }
+    }
+
+    /// What a related lift lets expect of `exercise`: the log of the maximum, kilograms moved, and
+    /// its spread; `None` where no related lift is known.
+    ///
+    /// ```text
+    /// log 1RM = log 1RM(related) + log(0.4 for one hand)     ± √(spread² + 0.35²)
+    /// ```
+    ///
+    /// *Source*: trade practice.
+    pub(super) fn of(&self, exercise: &Exercise) -> Option<(f64, f64)> {
+        let known = self.0.iter().find(|s| s.is_of(exercise))?;
+        let spread = f64::hypot(known.spread, SPREAD);
+        Some((known.log + hands(exercise), spread))
+    }
+
+    pub(super) fn write(&self, row: &mut Writer) {
+        row.int(i64::try_from(self.0.len()).unwrap_or(0));
+        for known in &self.0 {
+            row.byte(known.target.0);
+            row.byte(class_code(known.class));
+            row.reals(&[known.log, known.spread]);
+        }
+    }
+
+    pub(super) fn read(row: &mut Reader<'_>) -> Option<Self> {
+        let count = row.int()?;
+        let mut strengths = Vec::new();
+        for _ in 0..count {
+            strengths.push(Strength {
+                target: MuscleId(row.byte()?),
+                class: LiftClass::ALL.get(usize::from(row.byte()?)).copied()?,
+                log: row.real()?,
+                spread: row.real()?,
+            });
+        }
+        Some(Self(strengths))
+    }
+}
+
+impl Strength {
+    fn is_of(&self, exercise: &Exercise) -> bool {
+        self.target == exercise.target && self.class == exercise.class
+    }
+}
+
+/// Log of what this lift's load is of one in both hands.
+fn hands(exercise: &Exercise) -> f64 {
+    match exercise.basis {
+        Basis::PerHand => ONE_HAND.ln(),
+        _ => 0.0,
+    }
+}
+
+fn class_code(class: LiftClass) -> u8 {
+    (0..)
+        .zip(LiftClass::ALL)
+        .find(|(_, c)| *c == class)
+        .map_or(0, |(n, _)| n)
+}
