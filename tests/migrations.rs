@@ -22,7 +22,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 3] = [
+const SAMPLES: [(i64, &str, &[&str]); 4] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
@@ -57,6 +57,12 @@ const SAMPLES: [(i64, &str, &[&str]); 3] = [
          values (1, 1, 'bench press', 800000000000, 'kg', 'total', 8, 1.5, 'straight', 0,
          1768219400000, 1, null, '2026-01-12', 'm2', 'gym', 0, 2, null, 1, '95-breath 130+muscle');",
         &["training_set"],
+    ),
+    (
+        4,
+        "insert into member (team_id, author, name, coach, profile, desk, condition, version)
+         values (1, 'u4', 'Dot', 0, '{}', '{}', null, 7);",
+        &["member"],
     ),
 ];
 
