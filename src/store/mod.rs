@@ -108,7 +108,7 @@ impl Store {
 /// waits until something else must be read that it bears on, or until the commit; so the events
 /// that share a transaction share statements too, and a row that they change one after the other is
 /// written once. All of that is the transaction's own until the commit; what may outlive it, and when
-/// it is believed, stands in [`memory`].
+/// it is believed, stands in `memory.rs`.
 #[derive(Debug)]
 pub struct Tx {
     connection: engine::Connection,
