@@ -20,6 +20,14 @@ const CORPUS: &str = include_str!("data/messages.jsonl");
 /// Messages written and labelled by people who had not seen the reader.
 const OTHERS: &str = include_str!("data/messages_of_others.jsonl");
 
+/// Sets told in the middle of prose, and much chat that looks like training, by other hands again.
+/// Not every set in prose is heard: the figures of its test only ever go down.
+const PROSE: &str = include_str!("data/messages_in_prose.jsonl");
+/// Most messages in prose that may be misread.
+const MOST_WRONG: usize = 37;
+/// Most of its 600 lines of chat that may be taken for training.
+const MOST_FALSE_ALARMS: usize = 5;
+
 #[derive(Deserialize)]
 struct Row {
     id: String,
@@ -131,6 +139,18 @@ fn messages_of_others_are_read_as_labelled() {
     let alarms = wrong.iter().filter(|one| one.false_alarm).count();
     assert!(
         wrong.is_empty(),
+        "{} wrong, {alarms} of them false alarms:\n{}",
+        wrong.len(),
+        told(&wrong)
+    );
+}
+
+#[test]
+fn sets_in_prose_are_heard_and_chat_is_left_alone() {
+    let wrong = wrong(&rows_of(PROSE));
+    let alarms = wrong.iter().filter(|one| one.false_alarm).count();
+    assert!(
+        wrong.len() <= MOST_WRONG && alarms <= MOST_FALSE_ALARMS,
         "{} wrong, {alarms} of them false alarms:\n{}",
         wrong.len(),
         told(&wrong)

@@ -22,7 +22,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 4] = [
+const SAMPLES: [(i64, &str, &[&str]); 5] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
@@ -60,6 +60,15 @@ const SAMPLES: [(i64, &str, &[&str]); 4] = [
     ),
     (
         4,
+        "insert into training_set (team_id, member_id, exercise, load, unit, basis, reps, rir, kind,
+         per_side, at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
+         technique, asked_rir, said, judged_left)
+         values (1, 1, 'bench press', 800000000000, 'kg', 'total', 8, null, 'straight', 0,
+         1768219600000, 1, null, '2026-01-12', 'm3', 'gym', 0, 3, null, 1, null, 2.25);",
+        &["training_set"],
+    ),
+    (
+        5,
         "insert into member (team_id, author, name, coach, profile, desk, condition, version)
          values (1, 'u4', 'Dot', 0, '{}', '{}', null, 7);",
         &["member"],

@@ -101,6 +101,11 @@ fn sessions_are_fitted_into_the_minutes() {
 }
 
 #[test]
+fn coaches_see_the_week_and_members_do_not() {
+    check("coach");
+}
+
+#[test]
 fn a_beginners_load_goes_up_after_two_sessions() {
     check("beginner");
 }

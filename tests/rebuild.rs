@@ -1,5 +1,5 @@
 //! Whatever is posted, edited, deleted, corrected or backdated, and in whatever order: the stored
-//! beliefs are, bit for bit, what the stored log teaches when it is learned anew.
+//! beliefs, and the judgements stored with the sets, are, bit for bit, what the stored log teaches when it is learned anew.
 
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
 
@@ -131,7 +131,16 @@ async fn check(deeds: &[(u16, Deed)]) {
                 TrainingStatus::from_months(months)
             }),
     };
-    let anew = Model::rebuild(log.iter().map(|filed| &filed.set), &lifter);
+    let mut anew = Model::default();
+    for filed in &log {
+        let reserve = anew.learn(&filed.set, &lifter).reserve;
+        let judged = reserve.filter(|_| filed.set.rir.is_none());
+        assert_eq!(
+            filed.judged,
+            judged.map(|reserve| reserve.mean),
+            "{filed:?}"
+        );
+    }
     let names: Vec<&str> = catalogue
         .exercises()
         .map(|(_, e)| e.name.as_str())

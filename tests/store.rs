@@ -69,6 +69,7 @@ fn day(text: &str) -> NaiveDate {
 /// A set of `reps` at `kg`, the `place`th of `message`, as many minutes after noon.
 fn set(message: &str, place: u32, kg: f64, reps: u32) -> FiledSet {
     FiledSet {
+        judged: None,
         set: LoggedSet {
             id: None,
             exercise: ExerciseId(0),

@@ -19,6 +19,9 @@ use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
 use crate::message::unseen::reorders;
 use crate::message::{Answer, Context, complete};
 
+/// A member's week is shown to coaches beside so many weeks before it.
+pub const WEEKS_BEFORE: i64 = 4;
+
 /// A typed answer completes an open question for this long.
 const ANSWER_WITHIN: chrono::Duration = chrono::Duration::minutes(30);
 
@@ -75,6 +78,8 @@ pub struct Needs {
     pub other: Option<String>,
     /// All members of the team.
     pub members: bool,
+    /// The whole team's log of these days, both included, with beliefs and everybody's last day.
+    pub team_days: Option<(NaiveDate, NaiveDate)>,
     /// What coaches set for these members, as it stands on a day: the last of a week.
     pub prescribed: Option<(Whose, NaiveDate)>,
     /// Beliefs about what comes next in today's planned session.
@@ -111,6 +116,12 @@ pub struct Loaded {
     pub other: Option<Member>,
     /// All members of the team, where needed.
     pub members: Vec<Member>,
+    /// The team's log of the days asked for, in order of time.
+    pub team_days: Vec<(MemberId, FiledSet)>,
+    /// Encoded beliefs about everybody in the team, with whose and of which exercise they are.
+    pub team_beliefs: Vec<(MemberId, String, Vec<u8>)>,
+    /// The last day with a set of everybody who ever filed one.
+    pub last_days: Vec<(MemberId, NaiveDate)>,
     /// What coaches set, by member.
     pub prescriptions: Vec<(MemberId, Vec<Version>)>,
 }
@@ -414,7 +425,13 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
         }
         Command::Week(member) => {
             needs_this_week(scene, needs);
+            if !scene.member.coach {
+                return;
+            }
             needs.other.clone_from(member);
+            if let (Some(_), Some((from, _))) = (member, &mut needs.days) {
+                *from -= chrono::Duration::weeks(WEEKS_BEFORE);
+            }
             if let (Some(name), Some((whose, _))) = (member, &mut needs.prescribed) {
                 *whose = Whose::Named(name.clone());
             }
@@ -433,7 +450,16 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs.beliefs.extend(scene.reader.names().named(name));
             needs.openings.extend(scene.reader.names().named(name));
         }
-        Command::Clear { member, .. } => needs.other = Some(member.clone()),
+        Command::Team | Command::Attention if scene.member.coach => {
+            let week = scene.calendar.week_of(scene.today());
+            needs.members = true;
+            needs.prescribed = Some((Whose::Team, week.last_day()));
+            needs.team_days = Some((week.first_day(), week.last_day()));
+            needs.session = false;
+        }
+        Command::Clear { member, .. } | Command::Note { member, .. } => {
+            needs.other = Some(member.clone())
+        }
         _ => {}
     }
 }
@@ -447,10 +473,13 @@ fn needs_of_order(order: &Order, merges: bool, scene: &Scene, needs: &mut Needs)
         return;
     }
     needs.members = true;
-    let looks_at_whom = merges || order.deed == Deed::Show;
+    // A plan that is set for one is held against that member's targets.
+    let for_one = matches!(order.whom, Whom::Member(_));
+    let looks_at_whom = merges || for_one || order.deed == Deed::Show;
     let whose = match (&order.deed, &order.whom) {
         (Deed::Like(other), _) => Whose::Named(other.clone()),
         (_, Whom::Team) if looks_at_whom => Whose::Team,
+        (_, Whom::Named) => Whose::Team,
         (_, Whom::Member(name)) if looks_at_whom => Whose::Named(name.clone()),
         _ => Whose::Own,
     };
@@ -511,9 +540,8 @@ pub fn next_planned(scene: &Scene, versions: &[Version], about: &[ExerciseId]) -
     next
 }
 
-/// The days of this week, and the log before them to judge unstated effort by.
+/// The days of this week.
 fn needs_this_week(scene: &Scene, needs: &mut Needs) {
     let week = scene.calendar.week_of(scene.today());
     needs.days = Some((week.first_day(), week.last_day()));
-    needs.history = true;
 }

@@ -1,6 +1,6 @@
-//! Commands of coaches: other members' weeks, hurt locks, the team's exercises and settings.
+//! Commands of coaches: hurt locks, the team's exercises and settings.
 
-use super::scene::{Scene, with_own};
+use super::scene::with_own;
 use super::state::{Change, OwnExercise};
 use super::words;
 use super::work::Work;
@@ -14,24 +14,6 @@ impl Work<'_> {
             self.tell(words::COACH_ONLY);
         }
         coach
-    }
-
-    /// Another member's week.
-    pub(super) fn week_of(&mut self, name: &str) {
-        if !self.is_coach() {
-            return;
-        }
-        let Some(other) = self.loaded.other.as_ref() else {
-            self.tell(words::unknown_member(name));
-            return;
-        };
-        let scene = Scene {
-            member: other,
-            ..self.scene.clone()
-        };
-        let tally = self.tally(&scene);
-        let title = format!("Week of {}", words::shown_name(&other.name));
-        self.say_week(&title, &tally, &[]);
     }
 
     /// Lifts a member's hurt lock, for one exercise or all.

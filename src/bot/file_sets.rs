@@ -125,6 +125,7 @@ impl Work<'_> {
                 place: u32::try_from(place).unwrap_or(u32::MAX),
                 order: self.order_on(day) + count_on(&placed, day) + 1,
                 technique: set.technique,
+                judged: None,
             };
             placed.push(filed);
         }

@@ -1,7 +1,5 @@
 //! Commands of members, and the week.
 
-use std::collections::HashMap;
-
 use serde_json::{Value, json};
 
 use super::reply::{Outgoing, Reply};
@@ -9,10 +7,11 @@ use super::scene::{Scene, rack_of};
 use super::state::{FiledSet, RackData};
 use super::words;
 use super::work::Work;
-use crate::domain::id::{ExerciseId, MuscleId};
-use crate::domain::log::LoggedSet;
+use crate::domain::calendar::Week;
+use crate::domain::id::MuscleId;
 use crate::domain::mass::{Mass, Unit};
-use crate::domain::model::Model;
+use crate::domain::next_set::{Advice, grounds};
+use crate::domain::progress::course;
 use crate::domain::week::{self, Tally};
 use crate::message::command::{Amount, Command, RackCommand, USAGE};
 
@@ -31,6 +30,9 @@ impl Work<'_> {
             Command::Today(weekday) => self.today(*weekday),
             Command::Fit { minutes, pairs } => self.fit(*minutes, *pairs),
             Command::WarmUp(exercise) => self.warm_up(exercise.as_deref()),
+            Command::Team => self.team(),
+            Command::Attention => self.attention(),
+            Command::Note { member, text } => self.note(member, text.as_deref()),
             Command::Undo => self.undo(),
             Command::Units(unit) => self.units(*unit),
             Command::Rack(command) => self.rack(command),
@@ -65,25 +67,29 @@ impl Work<'_> {
         let advice = self.advise(exercise);
         self.reply_with(&advice);
         if why {
-            self.tell(self.numbers_behind(exercise));
+            self.tell(self.numbers_behind(&advice));
         }
     }
 
-    fn numbers_behind(&self, exercise: ExerciseId) -> String {
+    fn numbers_behind(&self, advice: &Advice) -> String {
+        let exercise = advice.exercise;
         let Some(belief) = self.model.beliefs.get(&exercise) else {
             return words::NO_NUMBERS.to_owned();
         };
-        let population = self
-            .scene
-            .lifter()
-            .population(self.scene.catalogue().exercise(exercise));
-        words::numbers_behind(
+        let lifter = self.scene.lifter();
+        let population = lifter.population(self.scene.catalogue().exercise(exercise));
+        let change = course(belief, &self.model.condition, &population).change;
+        let strength = words::numbers_behind(
             self.scene.name_of(exercise),
             belief.sets(),
             belief.one_rm(),
-            belief.trend(&self.model.condition, &population),
+            change,
             self.scene.unit(),
-        )
+        );
+        match self.ask(exercise, |ask| grounds(ask, advice)) {
+            Some(grounds) => format!("{strength}\n{}", words::grounds(&grounds, advice)),
+            None => strength,
+        }
     }
 
     fn rest(&mut self, on: Option<bool>) {
@@ -225,27 +231,23 @@ impl Work<'_> {
         }
     }
 
-    /// The sets of these days, and those of them that this event filed, as the status of the
-    /// member they are of has it. Effort that was not stated is judged by learning the log up to
-    /// then again.
+    /// The sets of the week among those loaded, and those of it that this event filed, as the status
+    /// of the member they are of has it. Effort that was not stated was judged by the belief when
+    /// the set was learned.
     pub(super) fn tally(&self, scene: &Scene) -> Tally {
         let week = scene.calendar.week_of(scene.today());
         let new = self
             .filed_now()
             .filter(|filed| week.contains(filed.set.day));
-        let days: Vec<&FiledSet> = self.loaded.days.iter().chain(new).collect();
-        let mut judged: HashMap<_, f64> = HashMap::new();
-        if days.iter().any(|filed| filed.set.rir.is_none()) {
-            let mut model = Model::default();
-            for filed in self.loaded.history.iter().chain(self.filed_now()) {
-                let learned = model.learn(&filed.set, &scene.lifter());
-                let key = (filed.set.id, filed.set.at);
-                judged.extend(learned.reserve.map(|reserve| (key, reserve.mean)));
-            }
-        }
-        let believed = |set: &LoggedSet| judged.get(&(set.id, set.at)).copied();
-        let sets = days.iter().map(|filed| &filed.set);
-        let mut tally = week::tally(sets, self.scene.catalogue(), scene.status(), believed);
+        let in_week = self.loaded.days.iter().filter(|f| week.contains(f.set.day));
+        let days: Vec<&FiledSet> = in_week.chain(new).collect();
+        self.tally_of(scene, &days, week)
+    }
+
+    /// What sets of a week add up to, as the status and the bands of the member have it.
+    pub(super) fn tally_of(&self, scene: &Scene, sets: &[&FiledSet], week: Week) -> Tally {
+        let judged = sets.iter().map(|filed| (&filed.set, filed.judged));
+        let mut tally = week::tally(judged, self.scene.catalogue(), scene.status());
         let held = self.held_by(scene.member, week);
         for line in &mut tally.muscles {
             let band = held.targets.own(line.muscle).unwrap_or(line.band);
@@ -270,7 +272,7 @@ impl Work<'_> {
 }
 
 /// The numbers behind a week, as the pipe has them.
-fn week_data(scene: &Scene, tally: &Tally) -> Value {
+pub(super) fn week_data(scene: &Scene, tally: &Tally) -> Value {
     let week = scene.calendar.week_of(scene.today());
     let muscles: Vec<Value> = tally
         .muscles

@@ -19,6 +19,7 @@ pub mod reply;
 pub mod scene;
 mod session;
 pub mod state;
+mod team;
 pub mod words;
 mod work;
 

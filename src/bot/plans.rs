@@ -9,8 +9,10 @@ use super::state::{Change, Member, Prescribed};
 use super::words;
 use super::work::Work;
 use crate::domain::calendar::Week;
+use crate::domain::id::MuscleId;
 use crate::domain::plan::Plan;
 use crate::domain::target::Targets;
+use crate::domain::week::Band;
 use crate::message::command::{Deed, Order, WeekSaid, Whom};
 use crate::message::plan::{Fault, Language};
 use crate::message::{block, plan, target};
@@ -225,8 +227,27 @@ impl Work<'_> {
             ],
         };
         lines.extend(words::plan::uncounted(plan, catalogue));
+        if let [one] = members {
+            lines.extend(words::plan::outside(&self.sums(one, plan, week), catalogue));
+        }
         lines.push(words::CAUTION.to_owned());
         self.tell(lines.join("\n"));
+    }
+
+    /// What a plan comes to for every muscle, with the member's band.
+    fn sums(&self, member: &Member, plan: &Plan, week: Week) -> Vec<(MuscleId, f64, Band)> {
+        let scene = Scene {
+            member,
+            ..self.scene.clone()
+        };
+        let (catalogue, status) = (self.scene.catalogue(), scene.status());
+        let targets = self.held_by(member, week).targets;
+        let with_band =
+            |(id, sum): (MuscleId, f64)| (id, sum, targets.band(id, catalogue.muscle(id), status));
+        plan.weekly_sets(catalogue)
+            .into_iter()
+            .map(with_band)
+            .collect()
     }
 
     fn copy_plan(&mut self, whom: &Whom, week: Week, other: &str) {

@@ -144,6 +144,9 @@ pub struct Desk {
     /// Exercises without advice because of pain, by name; the empty name stands for all.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub hurt: BTreeMap<String, HurtLock>,
+    /// What coaches noted, oldest first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub notes: Vec<Note>,
     /// Whether the first-use line was said.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub greeted: bool,
@@ -219,6 +222,17 @@ pub struct HurtLock {
     pub red_flag: bool,
 }
 
+/// What a coach noted on a member.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Note {
+    /// The local day.
+    pub day: NaiveDate,
+    /// Which coach, by the channel's name for the author.
+    pub by: String,
+    /// The text.
+    pub text: String,
+}
+
 /// A bell's message.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Rung {
@@ -245,6 +259,9 @@ pub struct FiledSet {
     pub order: u32,
     /// The technique named.
     pub technique: Option<Technique>,
+    /// Repetitions that the belief holds were left, from what was known when the set was learned;
+    /// `None` where the lifter said how many, or nothing can be judged.
+    pub judged: Option<f64>,
 }
 
 /// A message as remembered: for edits, deletions and repeats.
@@ -304,6 +321,8 @@ pub enum Change {
     Revise(Vec<FiledSet>),
     /// Sets taken out.
     Remove(Vec<SetId>),
+    /// Sets of which the belief now judges otherwise how much was left.
+    Judge(Vec<(SetId, Option<f64>)>),
     /// Beliefs by exercise name; `None` takes one out.
     Beliefs(Vec<(String, Option<Vec<u8>>)>),
     /// The member's profile, desk and condition.

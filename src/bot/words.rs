@@ -3,6 +3,7 @@
 //! Short enough for a lock screen: the load, the time, the repetitions, then one reason. Nothing is
 //! decided here. Numbers are rounded here and only here.
 
+pub mod coach;
 pub mod fit;
 pub mod plan;
 
@@ -17,7 +18,8 @@ use crate::domain::id::MuscleId;
 use crate::domain::load::Load;
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::mass::{Mass, Unit};
-use crate::domain::next_set::{Advice, Check, Decision, Expectation, Reason};
+use crate::domain::next_set::{Advice, Check, Decision, Expectation, Grounds, Reason};
+use crate::domain::progress::Change;
 use crate::domain::rack::{Discs, Rack, Steps};
 use crate::domain::week::{Band, MuscleWeek, Standing, Tally, WhyNot};
 use crate::message::reading::{Draft, Hurt, SetReading};
@@ -200,9 +202,10 @@ pub fn reason(advice: &Advice) -> String {
         }
         Reason::Planned => "As your coach planned it.".to_owned(),
         Reason::InReach => "The shortest rest after which the next set should count.".to_owned(),
-        Reason::TookMoreThanUsual => {
-            "The last set took more out of you than usual; this rest allows for it.".to_owned()
-        }
+        Reason::TookMoreThanUsual => format!(
+            "The last set took more out of you than usual; this rest brings you back to about {}.",
+            about(advice)
+        ),
         Reason::TookLessThanUsual => {
             "The last set took less out of you than usual; this rest will do.".to_owned()
         }
@@ -219,6 +222,14 @@ pub fn reason(advice: &Advice) -> String {
         Reason::Asked => "As asked.".to_owned(),
         Reason::Ready => "You know best.".to_owned(),
     }
+}
+
+/// The repetitions that are likeliest, as a whole number.
+fn about(advice: &Advice) -> String {
+    advice.expect.map_or_else(
+        || "where you were".to_owned(),
+        |e| format!("{:.0}", e.median),
+    )
 }
 
 /// `breath and helper muscles`.
@@ -692,21 +703,28 @@ pub fn week(
         }
         text.push_str("```");
     }
+    for line in not_counted(tally) {
+        text.push('\n');
+        text.push_str(&line);
+    }
+    text
+}
+
+/// What does not count and why, and what was judged; a line each.
+fn not_counted(tally: &Tally) -> Vec<String> {
     let not: Vec<_> = tally
         .not_counted
         .iter()
         .map(|&(why, n)| format!("{n} {}", why_not(why)))
         .collect();
-    if !not.is_empty() {
-        text.push_str(&format!("\nNot counted: {}.", not.join(", ")));
-    }
-    if tally.unrated > 0 {
-        text.push_str(&format!(
-            "\n{} of the counted sets came without reps left; I judged them.",
+    let judged = (tally.unrated > 0).then(|| {
+        format!(
+            "{} of the counted sets came without reps left; I judged them.",
             tally.unrated
-        ));
-    }
-    text
+        )
+    });
+    let not = (!not.is_empty()).then(|| format!("Not counted: {}.", not.join(", ")));
+    not.into_iter().chain(judged).collect()
 }
 
 /// `10–20`, or `up to 20` where nothing is aimed at.
@@ -749,13 +767,13 @@ pub const fn why_not(why: WhyNot) -> &'static str {
 }
 
 /// The numbers behind the advice on one exercise: the one-repetition maximum in kilograms moved
-/// with the standard deviation of its logarithm, and its weekly change likewise.
+/// with the standard deviation of its logarithm, and its change by the week.
 #[must_use]
 pub fn numbers_behind(
     exercise: &str,
     sets: u32,
     (one_rm_kg, spread): (f64, f64),
-    (week, week_spread): (f64, f64),
+    change: Change,
     unit: Unit,
 ) -> String {
     let shown = |kg: f64| {
@@ -769,10 +787,46 @@ pub fn numbers_behind(
         shown(one_rm_kg),
         shown(one_rm_kg * (-CENTRAL_80 * spread).exp()),
         shown(one_rm_kg * (CENTRAL_80 * spread).exp()),
-        percent(week),
-        percent(week - CENTRAL_80 * week_spread),
-        percent(week + CENTRAL_80 * week_spread),
+        percent(change.middle),
+        percent(change.low),
+        percent(change.high),
     )
+}
+
+/// What the load and the rest of an advice rest on.
+#[must_use]
+pub fn grounds(grounds: &Grounds, advice: &Advice) -> String {
+    let (least, chance) = grounds.counts;
+    let percent = |share: f64| format!("{:.0} %", share * 100.0);
+    let mut lines = vec![format!(
+        "Fresh, that load is about {:.0} reps for you; as advised it is {least} or more {} times in 100.",
+        grounds.fresh,
+        format_args!("{:.0}", (chance * 100.0).min(99.0)),
+    )];
+    if let (Some(half), rest_s) = (grounds.half_back_s, advice.rest_s) {
+        let (now, then) = grounds.missing;
+        lines.push(format!(
+            "The last set left {} of your fresh reps; half of what is missing is back after {}, and \
+             after {} you are at {}.",
+            percent((1.0 - now).max(0.0)),
+            minutes(half),
+            minutes(rest_s),
+            percent((1.0 - then).max(0.0)),
+        ));
+    }
+    let pace = grounds.slowness;
+    if !(0.85..=1.18).contains(&pace) {
+        let (much, how) = if pace > 1.0 {
+            (pace - 1.0, "longer")
+        } else {
+            (1.0 - pace, "shorter")
+        };
+        lines.push(format!(
+            "You take {} {how} to recover than most.",
+            percent(much)
+        ));
+    }
+    lines.join("\n")
 }
 
 /// Standard deviations either side of the middle that hold the central 80 % of a normal

@@ -14,7 +14,7 @@ use crate::domain::belief::Belief;
 use crate::domain::condition::Condition;
 use crate::domain::id::{ExerciseId, SetId};
 use crate::domain::log::{LoggedSet, SetKind};
-use crate::domain::model::Model;
+use crate::domain::model::{Learned, Model};
 use crate::domain::next_set::{Advice, Ask, Check, Decision, Reason, next_set};
 
 /// What an event comes to.
@@ -158,22 +158,26 @@ impl<'a> Work<'a> {
     /// Puts new sets into the log and learns from them. `in_order` says that none of them lies
     /// before a set already filed; else everything is learned again from the whole log.
     pub(super) fn add(&mut self, sets: &[FiledSet], in_order: bool) {
-        self.changes.push(Change::File(sets.to_vec()));
-        self.recent.extend(sets.iter().cloned());
-        self.recent.sort_by_key(|filed| filed.set.at);
-        if in_order {
-            self.learn(sets);
+        let learned = if in_order {
+            self.learn(sets)
         } else {
             let log = merged(&self.loaded.history, sets, &[]);
-            self.relearn(&log);
-        }
+            let learned = self.relearn(&log);
+            learned.into_iter().filter(is_new).collect()
+        };
+        self.recent.extend(learned.iter().cloned());
+        self.recent.sort_by_key(|filed| filed.set.at);
+        self.changes.push(Change::File(learned));
     }
 
-    fn learn(&mut self, sets: &[FiledSet]) {
+    /// Learns new sets, the latest of the log; the same with how much was left by judgement.
+    fn learn(&mut self, sets: &[FiledSet]) -> Vec<FiledSet> {
         let lifter = self.scene.lifter();
-        for filed in sets {
-            self.model.learn(&filed.set, &lifter);
-        }
+        let model = &mut self.model;
+        let learned = sets
+            .iter()
+            .map(|filed| judged(filed, &model.learn(&filed.set, &lifter)));
+        let learned: Vec<FiledSet> = learned.collect();
         let mut touched: Vec<_> = sets.iter().map(|filed| filed.set.exercise).collect();
         touched.sort_unstable();
         touched.dedup();
@@ -184,6 +188,7 @@ impl<'a> Work<'a> {
         self.changes
             .push(Change::Beliefs(touched.into_iter().map(encode).collect()));
         self.member.condition = Some(self.model.condition.encode());
+        learned
     }
 
     /// Takes sets out of the log, gives others new content, puts new ones in, and learns again.
@@ -191,27 +196,44 @@ impl<'a> Work<'a> {
         if !removed.is_empty() {
             self.changes.push(Change::Remove(removed.to_vec()));
         }
+        let again: Vec<_> = revised.iter().filter_map(|filed| filed.set.id).collect();
+        let gone = [removed, &again].concat();
+        let new: Vec<_> = revised.iter().chain(added).cloned().collect();
+        let log = merged(&self.loaded.history, &new, &gone);
+        let learned = self.relearn(&log);
+        let is_revised = |filed: &&FiledSet| filed.set.id.is_some_and(|id| again.contains(&id));
+        let revised: Vec<_> = learned.iter().filter(is_revised).cloned().collect();
+        let added: Vec<_> = learned.iter().filter(|f| is_new(f)).cloned().collect();
+        let new: Vec<_> = revised.iter().chain(&added).cloned().collect();
+        self.recent = merged(&self.recent, &new, &gone);
         if !revised.is_empty() {
-            self.changes.push(Change::Revise(revised.to_vec()));
+            self.changes.push(Change::Revise(revised));
         }
         if !added.is_empty() {
-            self.changes.push(Change::File(added.to_vec()));
+            self.changes.push(Change::File(added));
         }
-        let mut gone = removed.to_vec();
-        gone.extend(revised.iter().filter_map(|filed| filed.set.id));
-        let new: Vec<_> = revised.iter().chain(added).cloned().collect();
-        self.recent = merged(&self.recent, &new, &gone);
-        let log = merged(&self.loaded.history, &new, &gone);
-        self.relearn(&log);
     }
 
-    /// Learns everything again from the whole log, with the profile as it now is.
-    pub(super) fn relearn(&mut self, log: &[FiledSet]) {
+    /// Learns everything again from the whole log, with the profile as it now is; the log with how
+    /// much was left by judgement, which is stored where a set's was another.
+    pub(super) fn relearn(&mut self, log: &[FiledSet]) -> Vec<FiledSet> {
         let scene = Scene {
             member: &self.member,
             ..self.scene.clone()
         };
-        self.model = Model::rebuild(log.iter().map(|filed| &filed.set), &scene.lifter());
+        let lifter = scene.lifter();
+        let mut model = Model::default();
+        let learned = log
+            .iter()
+            .map(|filed| judged(filed, &model.learn(&filed.set, &lifter)));
+        let learned: Vec<FiledSet> = learned.collect();
+        self.model = model;
+        let otherwise = log.iter().zip(&learned).filter(|(old, new)| old != new);
+        let otherwise = otherwise.filter_map(|(_, new)| Some((new.set.id?, new.judged)));
+        let otherwise: Vec<_> = otherwise.collect();
+        if !otherwise.is_empty() {
+            self.changes.push(Change::Judge(otherwise));
+        }
         let mut beliefs: BTreeMap<String, Option<Vec<u8>>> = BTreeMap::new();
         for filed in &self.loaded.history {
             beliefs.insert(self.scene.name_of(filed.set.exercise).to_owned(), None);
@@ -222,6 +244,7 @@ impl<'a> Work<'a> {
         self.changes
             .push(Change::Beliefs(beliefs.into_iter().collect()));
         self.member.condition = (!log.is_empty()).then(|| self.model.condition.encode());
+        learned
     }
 
     /// The sets that this event files, in order.
@@ -429,6 +452,20 @@ fn merged(log: &[FiledSet], new: &[FiledSet], gone: &[SetId]) -> Vec<FiledSet> {
     let mut all: Vec<_> = log.iter().filter(stays).chain(new).cloned().collect();
     all.sort_by_key(|filed| (filed.set.at, filed.set.id.map_or(i64::MAX, |id| id.0)));
     all
+}
+
+/// A set with how much was left by judgement, where the lifter did not say.
+fn judged(filed: &FiledSet, learned: &Learned) -> FiledSet {
+    let reserve = learned.reserve.filter(|_| filed.set.rir.is_none());
+    FiledSet {
+        judged: reserve.map(|reserve| reserve.mean),
+        ..filed.clone()
+    }
+}
+
+/// Whether a set is not stored yet.
+const fn is_new(filed: &FiledSet) -> bool {
+    filed.set.id.is_none()
 }
 
 /// Whether a set is a work set, straight or not.

@@ -5,6 +5,7 @@
 //! [`crate::message`], sentences are written in [`crate::bot`].
 
 pub mod aim;
+pub mod attention;
 pub mod belief;
 pub mod block;
 pub mod calendar;
@@ -35,6 +36,7 @@ mod readiness;
 pub mod recovery;
 mod related;
 pub mod report;
+pub mod runs;
 pub mod session;
 pub mod status;
 pub mod target;

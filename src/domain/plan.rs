@@ -5,9 +5,11 @@
 
 use chrono::Weekday;
 
+use super::catalogue::Catalogue;
 use super::effort::Rir;
-use super::id::ExerciseId;
+use super::id::{ExerciseId, MuscleId};
 use super::load::Load;
+use super::week::{FEWEST_REPS, MOST_REPS as MOST_REPS_COUNTED, MOST_RESERVE};
 
 /// Most sets of one item. Common practice, no source: ten of a muscle in a session is much already
 /// (Schoenfeld BJ et al. 2021, Int J Strength Cond 1(1)), so more than twenty is a slip.
@@ -106,6 +108,15 @@ pub struct Item {
     pub rir: Option<Rir>,
     /// What to open with; `None` leaves it to the belief.
     pub load: Option<Load>,
+}
+
+impl Item {
+    /// Whether its sets can count toward the week.
+    #[must_use]
+    pub fn can_count(&self) -> bool {
+        let easy = self.rir.is_some_and(|rir| rir.reps() > MOST_RESERVE);
+        self.reps.high >= FEWEST_REPS && self.reps.low <= MOST_REPS_COUNTED && !easy
+    }
 }
 
 /// A place in a day's order: one exercise, or two done in turn.
@@ -243,6 +254,23 @@ impl Plan {
         day.items().find(|item| item.exercise == exercise)
     }
 
+    /// What a week of the plan comes to for every muscle of the catalogue, in its order, where every
+    /// set is done as planned: 1 for the target and ½ for each helper of a set that can count by its
+    /// repetitions and effort. Sources as for [`super::week::tally`].
+    #[must_use]
+    pub fn weekly_sets(&self, catalogue: &Catalogue) -> Vec<(MuscleId, f64)> {
+        let mut sums: Vec<(MuscleId, f64)> = catalogue.muscles().map(|(id, _)| (id, 0.0)).collect();
+        for item in self.items().filter(|item| item.can_count()) {
+            for (muscle, part) in catalogue.exercise(item.exercise).muscles() {
+                // One line a muscle, in the order of the ids.
+                if let Some((_, sum)) = sums.get_mut(muscle.index()) {
+                    *sum += part * f64::from(item.sets.count());
+                }
+            }
+        }
+        sums
+    }
+
     /// Every item of the week, in order.
     pub fn items(&self) -> impl Iterator<Item = &Item> {
         self.days.iter().flat_map(Day::items)
@@ -252,6 +280,7 @@ impl Plan {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::config;
 
     fn item(exercise: u16) -> Item {
         Item {
@@ -320,6 +349,37 @@ mod tests {
             let done: Vec<_> = done.iter().map(|&id| ExerciseId(id)).collect();
             let day = plan.session(weekday, &done).map(Day::weekday);
             assert_eq!(day, expected, "{weekday} {done:?}");
+        }
+    }
+
+    #[test]
+    fn a_week_adds_up_by_halves_for_helpers() {
+        // Source: Pelland JC et al. 2026, Sports Med 56(2):481-505: four sets of bench press, three
+        // of overhead press and three of triceps extension are four for the chest, five for the
+        // front of the shoulder, six and a half for the triceps.
+        let catalogue = config::built_in();
+        let slot = |name: &str, sets: u32, (low, high): (u32, u32)| {
+            Slot::One(Item {
+                exercise: catalogue.named(name).unwrap(),
+                sets: Sets::new(sets).unwrap(),
+                reps: RepRange::new(low, high).unwrap(),
+                rir: None,
+                load: None,
+            })
+        };
+        let slots = vec![
+            slot("bench press", 4, (8, 12)),
+            slot("overhead press", 3, (8, 12)),
+            slot("lying triceps extension", 3, (10, 15)),
+            // Too few repetitions and too many to count.
+            slot("bench press", 5, (1, 3)),
+            slot("bench press", 5, (40, 50)),
+        ];
+        let plan = Plan::new(vec![Day::new(Weekday::Mon, slots).unwrap()]).unwrap();
+        let sums = plan.weekly_sets(&catalogue);
+        for (muscle, published) in [("chest", 4.0), ("front delts", 5.0), ("triceps", 6.5)] {
+            let id = catalogue.muscle_named(muscle).unwrap();
+            assert!(sums.contains(&(id, published)), "{muscle}: {sums:?}");
         }
     }
 

@@ -45,7 +45,7 @@ const WEEK: f64 = 7.0;
 /// deviations.
 const TOOK_MORE: f64 = -0.5;
 /// Probability from which a sign is named.
-const NAMED: f64 = 0.6;
+pub const NAMED: f64 = 0.6;
 
 /// Change of the one-repetition maximum by the week, shares (0.01 is 1 %).
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -182,25 +182,19 @@ pub struct Tally {
 
 /// Adds up sets, 1 for the target and ½ for each helper of a set that counts.
 ///
-/// `believed` gives the repetitions left after a set whose lifter did not say, where the belief
-/// knows. Bands are the default ones of `status`; a coach's own are put in by the caller.
+/// Beside each set stand the repetitions left by the belief's judgement, where it knows; they hold
+/// where the lifter did not say. Bands are the default ones of `status`; a coach's own are put in by the caller.
 ///
 /// *Source*: fractional counting, the best supported of three ways: Pelland JC et al. 2026, Sports
 /// Med 56(2):481-505, doi 10.1007/s40279-025-02344-w.
 #[must_use]
 pub fn tally<'a>(
-    sets: impl IntoIterator<Item = &'a LoggedSet>,
+    sets: impl IntoIterator<Item = (&'a LoggedSet, Option<f64>)>,
     catalogue: &Catalogue,
     status: TrainingStatus,
-    believed: impl Fn(&LoggedSet) -> Option<f64>,
 ) -> Tally {
     let mut tally = empty(catalogue, status);
-    for set in sets {
-        let believed = if set.rir.is_none() {
-            believed(set)
-        } else {
-            None
-        };
+    for (set, believed) in sets {
         match judge(set, believed) {
             Counts::Yes(ground) => count(&mut tally, set, ground, catalogue),
             Counts::No(why) => leave_out(&mut tally.not_counted, why),
@@ -254,6 +248,10 @@ mod tests {
     use crate::domain::effort::Rir;
     use crate::domain::load::Load;
     use crate::domain::mass::Unit;
+
+    fn unjudged(log: &[LoggedSet]) -> impl Iterator<Item = (&LoggedSet, Option<f64>)> {
+        log.iter().map(|set| (set, None))
+    }
 
     fn set(name: &str, reps: u32, rir: Option<f64>, kind: SetKind) -> LoggedSet {
         LoggedSet {
@@ -380,7 +378,7 @@ mod tests {
             set("leg extension", 12, Some(1.0), SetKind::Straight),
         ];
         let catalogue = config::built_in();
-        let tally = tally(&log, &catalogue, TrainingStatus::Beginner, |_| None);
+        let tally = tally(unjudged(&log), &catalogue, TrainingStatus::Beginner);
         let line = |name| tally.muscles[catalogue.muscle_named(name).unwrap().index()];
         let numbers = |name| (line(name).counted, line(name).direct);
         assert_eq!(numbers("quads"), (3.0, 3));
@@ -394,22 +392,20 @@ mod tests {
     }
 
     #[test]
-    fn the_belief_is_asked_about_unrated_sets_alone() {
+    fn judgement_holds_for_unrated_sets_alone() {
         let log = [
             set("back squat", 8, Some(2.0), SetKind::Straight),
             set("back squat", 8, None, SetKind::Straight),
         ];
-        let tally = tally(&log, &config::built_in(), TrainingStatus::Beginner, |set| {
-            assert!(set.rir.is_none());
-            Some(7.0)
-        });
+        let judged = log.iter().map(|set| (set, Some(7.0)));
+        let tally = tally(judged, &config::built_in(), TrainingStatus::Beginner);
         assert_eq!(tally.not_counted, [(WhyNot::JudgedTooEasy, 1)]);
     }
 
     #[test]
     fn helpers_by_nature_lack_nothing_without_sets() {
         let catalogue = config::built_in();
-        let tally = tally([], &catalogue, TrainingStatus::Advanced, |_| None);
+        let tally = tally([], &catalogue, TrainingStatus::Advanced);
         for line in tally.muscles {
             let planned = catalogue.muscle(line.muscle).planned;
             let expected = if planned {

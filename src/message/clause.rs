@@ -77,6 +77,34 @@ pub(super) const fn ends_sentence(mark: Mark) -> bool {
     )
 }
 
+/// Whether clauses are a remark of ordinary life behind what was said: a few words that neither
+/// count, ask, plan nor speak of others. `scratch that, wrong chat` · `ready, playlist sorted`.
+pub(super) fn is_remark(scan: &Scan<'_>, clauses: &[Clause]) -> bool {
+    let apart = Roles::OTHER
+        .with(Roles::PLAN)
+        .with(Roles::INTENT)
+        .with(Roles::WHO)
+        .with(Roles::MEASURE)
+        .with(Roles::ROWING);
+    let tokens = clauses.iter().flat_map(|c| c.from..c.to);
+    let words = tokens
+        .clone()
+        .filter(|&at| scan.token(at).is_some_and(|token| token.kind == Kind::Word));
+    words.count() <= LONGEST_REMARK
+        && clauses.iter().all(|c| c.end != Some(Mark::Question))
+        && tokens.filter_map(|at| scan.token(at)).all(|token| {
+            let names_a_time = matches!(token.word.w, W::Weekday | W::Numeral | W::Tonight);
+            match token.kind {
+                Kind::Word => !token.word.roles.any(apart) && !names_a_time,
+                Kind::Mark(_) => true,
+                _ => false,
+            }
+        })
+}
+
+/// A remark of more words than this is the message itself.
+const LONGEST_REMARK: usize = 8;
+
 /// The grammar words of a clause, as a set.
 #[derive(Clone, Copy, Debug, Default)]
 pub(super) struct Bag([u64; 4]);

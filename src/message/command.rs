@@ -77,6 +77,17 @@ pub enum Command {
     },
     /// Warm-up sets for an exercise, or for the one at hand.
     WarmUp(Option<String>),
+    /// Coach: members and muscles of this week as a table.
+    Team,
+    /// Coach: who needs looking at, and why.
+    Attention,
+    /// Coach: a note on a member, for coaches alone; without a text, show those there are.
+    Note {
+        /// The member as typed.
+        member: String,
+        /// What to note, as typed.
+        text: Option<String>,
+    },
     /// Coach: show or change a setting of the team.
     Settings(Option<Setting>),
     /// A known word whose arguments do not fit; carries the line that shows how it goes.
@@ -149,7 +160,10 @@ pub const USAGE: &[(&str, &str)] = &[
         "fit",
         "/fit 45 [pairs|straight]: which of today's sets fit into the minutes you have",
     ),
-    ("week", "/week: your week"),
+    (
+        "week",
+        "/week: your week; coach: /week NAME: a member's, by day",
+    ),
     ("volume", "/volume [MUSCLE]: counted sets this week"),
     ("undo", "/undo: take your last post back"),
     ("units", "/units kg|lb: your unit"),
@@ -180,6 +194,12 @@ pub const USAGE: &[(&str, &str)] = &[
     (
         "catalogue",
         "/catalogue WORD: find an exercise; coach: /catalogue add NAME like EXERCISE target MUSCLE [helpers MUSCLE, MUSCLE] [short WORD, WORD]",
+    ),
+    ("team", "/team: coach: everybody's sets this week"),
+    ("attention", "/attention: coach: who needs you, and why"),
+    (
+        "note",
+        "/note MEMBER [TEXT]: coach: keep a note on a member, or show them",
     ),
     (
         "clear",
@@ -214,6 +234,9 @@ pub fn read(text: &str) -> Option<Command> {
         "fit" => fit(rest).unwrap_or_else(|| misused("fit")),
         "warmup" => Command::WarmUp(some(rest)),
         "undo" => Command::Undo,
+        "team" => alone("team", rest, Command::Team),
+        "attention" => alone("attention", rest, Command::Attention),
+        "note" => note(rest),
         "units" => units(rest),
         "rack" => rack(rest).map_or_else(|| misused("rack"), Command::Rack),
         "bodyweight" => bodyweight(rest),
@@ -270,6 +293,27 @@ fn fit(rest: &str) -> Option<Command> {
         _ => return None,
     };
     Some(Command::Fit { minutes, pairs })
+}
+
+/// A word that stands alone.
+fn alone(word: &str, rest: &str, command: Command) -> Command {
+    if rest.is_empty() {
+        command
+    } else {
+        misused(word)
+    }
+}
+
+fn note(rest: &str) -> Command {
+    let (member, text) = rest.split_once(char::is_whitespace).unwrap_or((rest, ""));
+    if member.is_empty() {
+        return misused("note");
+    }
+    let text = text.trim();
+    Command::Note {
+        member: member.to_lowercase(),
+        text: (!text.is_empty()).then(|| text.to_owned()),
+    }
 }
 
 fn some(text: &str) -> Option<String> {

@@ -3,27 +3,61 @@
 //! Every word of a correction must be one that corrections are made of: `undo the collars` is
 //! chatter.
 
-use super::clause::{Bag, Clause, closed};
+use super::clause::{Bag, Clause, closed, is_remark};
 use super::item::{Effort, Item, Num, Spanned, item_at};
 use super::reading::{Correction, Part};
 use super::scan::Scan;
 use super::token::Mark;
 use super::vocabulary::{Roles, W};
 
-/// A correction that is the whole message. `after_set` says that there is a set which a bare
-/// number may mend: `actually 9`.
+/// A correction that is the whole message, or its first clause before a remark: `undo, fat
+/// fingers`. `after_set` says that there is a set which a bare number may mend: `actually 9`.
 pub(super) fn correction(
     scan: &Scan<'_>,
     items: &[Spanned],
+    clauses: &[Clause],
     after_set: bool,
 ) -> Option<Correction> {
-    let end = scan.tokens.len();
-    let asks = scan.tokens.iter().any(|t| t.is(Mark::Question));
-    if asks || !is_closed(scan, items, (0, end)) {
+    if scan.tokens.iter().any(|t| t.is(Mark::Question)) {
         return None;
     }
+    let end = scan.tokens.len();
+    if is_closed(scan, items, (0, end)) {
+        return made_of(scan, items, end, after_set);
+    }
+    let (first, rest) = clauses.split_first()?;
+    let span = (first.from, first.to);
+    let points = Bag::of(scan, span.0, span.1, |_| false).any(&[
+        W::Undo,
+        W::Scratch,
+        W::Remove,
+        W::That,
+        W::It,
+        W::This,
+        W::Last,
+        W::Should,
+    ]);
+    (points && is_closed(scan, items, span) && is_remark(scan, rest))
+        .then(|| made_of(scan, items, first.to, after_set))
+        .flatten()
+        .filter(|made| stands_before_a_remark(made, after_set))
+}
+
+/// The correction that the words up to `end` make.
+fn made_of(scan: &Scan<'_>, items: &[Spanned], end: usize, after_set: bool) -> Option<Correction> {
     let bag = Bag::of(scan, 0, end, |_| false);
     change(scan, items, &bag, after_set).or_else(|| is_undo(scan, &bag).then_some(Correction::Undo))
+}
+
+/// `make it 8, the bus is late` sets an hour: without a set to mend, one bare whole number is not
+/// taken for a part of one.
+fn stands_before_a_remark(made: &Correction, after_set: bool) -> bool {
+    match made {
+        Correction::Undo => true,
+        Correction::Change { part, now, was, .. } => {
+            after_set || part.is_some() || was.is_some() || now.fract() != 0.0
+        }
+    }
 }
 
 /// A first clause that takes the last post back, before other words.

@@ -31,6 +31,8 @@ fn named(scan: &Scan<'_>, at: usize) -> Option<(Day, usize)> {
         {
             None
         }
+        // `sat down there` is no Saturday.
+        W::Weekday if matches!(scan.w(at + 1), W::Down | W::There | W::In) => None,
         W::Weekday => Some((Day::Weekday(weekday(scan, at)?), at + 1)),
         W::On | W::This if scan.w(at + 1) == W::Weekday => named(scan, at + 1),
         W::On if scan.token(at + 1).is_some_and(|t| t.kind == Kind::Date) => date(scan, at + 1),

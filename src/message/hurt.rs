@@ -56,13 +56,75 @@ fn is_told_of_others(scan: &Scan<'_>, clauses: &[Clause], clause: &Clause) -> bo
                 .token(at)
                 .is_some_and(|t| t.kind == Kind::Number && t.value > 1900.0 && t.value < 2100.0)
     });
-    let others = sentence.any(|c| roles_in(c, Roles::OTHER) && !says_it_hurts_me(scan, c));
-    others || roles_in(clause, own) || years || clause.end == Some(Mark::Question)
+    let others = sentence.any(|c| {
+        let tells = c.from <= clause.from || speaks(scan, c);
+        tells && roles_in(c, Roles::OTHER) && !says_it_hurts_me(scan, c)
+    });
+    let named = has_subject(scan, clause);
+    others || named || roles_in(clause, own) || years || clause.end == Some(Mark::Question)
 }
 
-/// `told`, `said` and the like beside `my` still speak of the writer's own body.
+/// `otis felt dizzy`: an unknown word at the start, right before what was felt.
+fn has_subject(scan: &Scan<'_>, clause: &Clause) -> bool {
+    let stranger = scan.token(clause.from).is_some_and(|t| {
+        t.kind == Kind::Word && !t.word.roles.any(Roles::KNOWN) && t.word.w == W::None
+    });
+    let verb = clause.from + 1;
+    stranger
+        && verb < clause.to
+        && (matches!(
+            scan.w(verb),
+            W::Feel | W::Tweaked | W::Hurt | W::Got | W::Had
+        ) || scan
+            .token(verb)
+            .is_some_and(|t| matches!(scan.text.text_of(t), "has" | "gets" | "passed")))
+}
+
+/// `he said`, `according to her`, `she's fine`: what stands before was somebody else's.
+fn speaks(scan: &Scan<'_>, clause: &Clause) -> bool {
+    (clause.from..clause.to).any(|at| {
+        scan.token(at).is_some_and(|t| {
+            matches!(
+                scan.text.text_of(t),
+                "said"
+                    | "says"
+                    | "told"
+                    | "tells"
+                    | "reckons"
+                    | "thinks"
+                    | "according"
+                    | "he"
+                    | "hes"
+                    | "she"
+                    | "shes"
+                    | "they"
+                    | "theyre"
+            )
+        })
+    })
+}
+
+/// `told`, `said` and the like beside `my` still speak of the writer's own body; so does `tweaked
+/// my back picking up the dog`, where others come in only behind.
 fn says_it_hurts_me(scan: &Scan<'_>, clause: &Clause) -> bool {
     let mine = (clause.from..clause.to).any(|at| matches!(scan.w(at), W::My | W::I));
+    let hurts_my = (clause.from..clause.to).find(|&at| {
+        scan.token(at)
+            .is_some_and(|t| t.word.roles.any(Roles::PAIN))
+    });
+    let only_behind = hurts_my.is_some_and(|pain| {
+        let my_place = (pain + 1..clause.to.min(pain + 4)).find(|&at| scan.w(at) == W::My);
+        my_place.is_some_and(|my| {
+            !speaks(scan, clause)
+                && (clause.from..=my).all(|at| {
+                    scan.token(at)
+                        .is_none_or(|t| !t.word.roles.any(Roles::OTHER))
+                })
+        })
+    });
+    if only_behind {
+        return true;
+    }
     let persons = (clause.from..clause.to)
         .filter(|&at| {
             scan.token(at)
@@ -101,7 +163,13 @@ fn is_denied(scan: &Scan<'_>, clause: &Clause, bag: &Bag) -> bool {
                 | "zero"
         )
     });
-    let deny = (clause.from..clause.to).any(|at| {
+    // `sharp pain in my elbow and no, not from the beer` denies no pain.
+    let last = (clause.from..clause.to).rev().find(|&at| {
+        scan.token(at)
+            .is_some_and(|t| t.word.w == W::Symptom || t.word.roles.any(Roles::PAIN))
+    });
+    let reach = last.map_or(clause.to, |last| clause.to.min(last + 4));
+    let deny = (clause.from..reach).any(|at| {
         matches!(scan.w(at), W::No | W::Not)
             || matches!(
                 text(at),
@@ -125,6 +193,9 @@ fn place(scan: &Scan<'_>, at: usize, named: &impl Fn(usize) -> bool) -> bool {
     if !token.word.roles.any(Roles::PLACE) || named(at) {
         return false;
     }
+    if is_anothers(scan, at) {
+        return false;
+    }
     if token.word.w != W::Back && token.word.w != W::Hand {
         return true;
     }
@@ -141,6 +212,28 @@ fn place(scan: &Scan<'_>, at: usize, named: &impl Fn(usize) -> bool) -> bool {
             || scan
                 .token(at - 1)
                 .is_some_and(|t| t.kind != Kind::Word || t.word.w == W::My))
+}
+
+/// `gwen's knee`, `gwens left knee`: an unknown word in the genitive before the place.
+fn is_anothers(scan: &Scan<'_>, at: usize) -> bool {
+    let mut owner = at;
+    while owner > 0
+        && scan
+            .token(owner - 1)
+            .is_some_and(|t| t.word.roles.any(Roles::SIDE.with(Roles::PLACE)))
+    {
+        owner -= 1;
+    }
+    owner
+        .checked_sub(1)
+        .and_then(|at| scan.token(at))
+        .is_some_and(|t| {
+            t.kind == Kind::Word
+                && !t.word.roles.any(Roles::KNOWN)
+                && t.word.w == W::None
+                && t.end - t.start >= 4
+                && (t.possessive || t.capital && scan.text.text_of(t).ends_with('s'))
+        })
 }
 
 /// The place nearest behind `trigger`, else nearest before it, with its side.

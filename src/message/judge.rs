@@ -285,6 +285,26 @@ impl Case<'_> {
         }
     }
 
+    /// A span whose sentence begins where the sentence of its name does: in `lena got her chin-up! 1
+    /// rep` the name tells whose set it is. A line of its own is a heading, and tells nothing.
+    fn with_name(&self, span: Span, name: usize) -> Span {
+        let start = self
+            .clauses
+            .iter()
+            .find(|c| name < span.sentence.0 && c.from <= name && name < c.to)
+            .filter(|of_name| {
+                !self.clauses.iter().any(|c| {
+                    c.from >= of_name.from && c.to <= span.from && c.end == Some(Mark::Line)
+                })
+            })
+            .and_then(|of_name| self.clauses.iter().find(|c| c.sentence == of_name.sentence))
+            .map_or(span.sentence.0, |first| first.from);
+        Span {
+            sentence: (start, span.sentence.1),
+            ..span
+        }
+    }
+
     /// Its numbers belong to something else: a length, money, a time, a count of people.
     fn is_foreign(&self, group: &Group, span: &Span) -> bool {
         let next = self.items.get(group.to).map(|s| &s.item);
@@ -346,6 +366,7 @@ impl Case<'_> {
             .segments
             .get(group.segment)
             .map_or(usize::MAX, |s| s.name_from);
+        let span = &self.with_name(*span, name);
         let from = span.clause.0;
         if self.speaks_against(span, strong, name)
             || self.is_told_of_another(span, name)

@@ -54,7 +54,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ),
     (GIVEN_NAMES, W::None, Roles::OTHER),
     (
-        "coach mate bro dude man guys team buddy pal lads ladies boys girls folks",
+        "coach mate bro dude man guys team buddy pal lad lads ladies boys girls folks",
         W::None,
         Roles::PERSON.with(FIT),
     ),

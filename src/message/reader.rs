@@ -133,8 +133,12 @@ struct Message<'m> {
 impl Message<'_> {
     fn read(&self) -> Reading {
         if self.signs.correction()
-            && let Some(correction) =
-                correct::correction(self.scan, self.items, self.context.last.is_some())
+            && let Some(correction) = correct::correction(
+                self.scan,
+                self.items,
+                self.clauses,
+                self.context.last.is_some(),
+            )
         {
             return Reading {
                 correction: Some(self.with_part(correction)),

@@ -6,7 +6,7 @@
 use crate::domain::catalogue::{Catalogue, MuscleRole};
 use crate::domain::id::{ExerciseId, MuscleId};
 
-use super::clause::{Bag, Clause, closed};
+use super::clause::{Bag, Clause, closed, is_remark};
 use super::reading::Readiness;
 use super::scan::Scan;
 use super::token::{Kind, Mark};
@@ -24,7 +24,7 @@ pub(super) fn readiness(
 ) -> Option<Readiness> {
     let mut out = Readiness::default();
     let mut plain = false;
-    for clause in clauses {
+    for (place, clause) in clauses.iter().enumerate() {
         if (clause.from..clause.to).all(&filed) {
             continue;
         }
@@ -42,7 +42,9 @@ pub(super) fn readiness(
         let asks = clause.end == Some(Mark::Question);
         if !fits || asks {
             if alone && (asks || !harmless) {
-                return None;
+                let remark = is_plain_word(&out, plain)
+                    && is_remark(scan, clauses.get(place..).unwrap_or_default());
+                return remark.then(|| finish(out, plain)).flatten();
             }
             continue;
         }
@@ -51,6 +53,11 @@ pub(super) fn readiness(
         }
     }
     finish(out, plain)
+}
+
+/// Words that nobody says as news: a remark may follow them. `quads fried, lovely evening` is news.
+fn is_plain_word(said: &Readiness, plain: bool) -> bool {
+    plain || said.muscle.is_none() && said.helpers.is_none() && *said != Readiness::default()
 }
 
 /// A plain `ready` sets all four, but for what else was said.

@@ -435,6 +435,11 @@ impl Stage<'_> {
         if let Some(name) = &needs.other {
             loaded.other = self.other(tx, name).await?;
         }
+        if let Some((from, to)) = needs.team_days {
+            loaded.team_days = tx.sets_of_team(self.team, from, to, catalogue).await?;
+            loaded.team_beliefs = tx.beliefs_of_team(self.team).await?;
+            loaded.last_days = tx.last_days(self.team).await?;
+        }
         let whose = loaded.other.as_ref().unwrap_or(self.member);
         if needs.history {
             loaded.history = tx.sets_all(whose, catalogue).await?;

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::engine::{Arg, Insert, Sql};
+use super::engine::{Arg, Insert, Row, Sql};
 use super::error::StoreError;
 use super::{Tx, as_json};
-use crate::bot::state::Member;
+use crate::bot::state::{Member, Team};
 use crate::domain::id::MemberId;
 
 const BELIEF: &str = "belief";
@@ -58,6 +58,29 @@ impl Tx {
             Some((name.to_owned(), state))
         });
         Ok(found.collect())
+    }
+
+    /// The stored beliefs about everybody in the team, with whose and of which exercise they are.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn beliefs_of_team(
+        &mut self,
+        team: &Team,
+    ) -> Result<Vec<(MemberId, String, Vec<u8>)>, StoreError> {
+        const OF_TEAM: Sql = Sql::both(
+            BELIEF,
+            "select member_id, exercise, state from belief
+             where member_id in (select id from member where team_id = $1)
+             order by member_id, exercise",
+        );
+        self.write_beliefs().await?;
+        let rows = self.connection.rows(&OF_TEAM, &[team.id.0.into()]).await?;
+        let belief = |row: &Row| {
+            let member = MemberId(row.get("member_id")?);
+            Ok((member, row.get("exercise")?, row.get("state")?))
+        };
+        rows.iter().map(belief).collect()
     }
 
     async fn read_beliefs(&mut self, member: &Member, names: &[&str]) -> Result<(), StoreError> {

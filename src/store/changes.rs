@@ -39,6 +39,11 @@ impl Tx {
                         self.remove(member, id).await?;
                     }
                 }
+                Change::Judge(judged) => {
+                    for &(id, left) in judged {
+                        self.judge(member, id, left).await?;
+                    }
+                }
                 Change::Beliefs(beliefs) => {
                     for (exercise, state) in beliefs {
                         self.put_belief(member, exercise, state.as_deref());

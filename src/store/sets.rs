@@ -56,7 +56,7 @@ macro_rules! sets_where {
         concat!(
             "select id, team_id, member_id, exercise, load, unit, basis, reps, rir, kind, per_side,
                     at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
-                    technique, asked_rir, said
+                    technique, asked_rir, said, judged_left
              from training_set where ",
             $which
         )
@@ -165,6 +165,58 @@ impl Tx {
         sets_of(&rows, catalogue)
     }
 
+    /// The sets of the whole team of the local days `from` to `to`, both included, with whose they
+    /// are, in the order of time.
+    ///
+    /// # Errors
+    /// As [`Tx::sets_since`].
+    pub async fn sets_of_team(
+        &mut self,
+        team: &Team,
+        from: NaiveDate,
+        to: NaiveDate,
+        catalogue: &Catalogue,
+    ) -> Result<Vec<(MemberId, FiledSet)>, StoreError> {
+        const OF_TEAM: Sql = Sql::both(
+            SET,
+            sets_where!(
+                "member_id in (select id from member where team_id = $1)
+                   and day between $2 and $3
+                 order by at_ms, id"
+            ),
+        );
+        let (from, to) = (from.to_string(), to.to_string());
+        let args = [team.id.0.into(), from.as_str().into(), to.as_str().into()];
+        let rows = self.written_sets(&OF_TEAM, &args).await?;
+        let sets = owned_sets_of(&rows, catalogue)?;
+        Ok(sets
+            .into_iter()
+            .map(|set| (set.member, set.filed))
+            .collect())
+    }
+
+    /// The last day with a set of each member of the team that ever filed one.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn last_days(
+        &mut self,
+        team: &Team,
+    ) -> Result<Vec<(MemberId, NaiveDate)>, StoreError> {
+        const LAST: Sql = Sql::both(
+            SET,
+            "select member_id, max(day) as day from training_set
+             where member_id in (select id from member where team_id = $1)
+             group by member_id",
+        );
+        let rows = self.written_sets(&LAST, &[team.id.0.into()]).await?;
+        let last = |row: &Row| {
+            let day = cells::word(row, "day", |day| day.parse().ok())?;
+            Ok((MemberId(row.get("member_id")?), day))
+        };
+        rows.iter().map(last).collect()
+    }
+
     /// The member's sets of these exercises that ended at `since` or later, in the order of time.
     ///
     /// # Errors
@@ -260,9 +312,9 @@ impl Tx {
             SET,
             "insert into training_set (team_id, member_id, exercise, load, unit, basis, reps, rir,
                  kind, per_side, at_ms, timed, stated_rest_s, day, message, channel, place,
-                 order_in_day, technique, asked_rir, said)
+                 order_in_day, technique, asked_rir, said, judged_left)
              values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17,
-                 $18, $19, $20, $21)
+                 $18, $19, $20, $21, $22)
              returning id",
         );
         let [cells @ .., _] = set.cells();
@@ -302,7 +354,7 @@ impl Tx {
             table: SET,
             columns: "team_id, member_id, exercise, load, unit, basis, reps, rir, kind, per_side,
                       at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
-                      technique, asked_rir, said, id",
+                      technique, asked_rir, said, judged_left, id",
             again: "",
         };
         let unwritten = std::mem::take(&mut self.sets.unwritten);
@@ -324,8 +376,8 @@ impl Tx {
              set exercise = $3, load = $4, unit = $5, basis = $6, reps = $7, rir = $8, kind = $9,
                  per_side = $10, at_ms = $11, timed = $12, stated_rest_s = $13, day = $14,
                  message = $15, channel = $16, place = $17, order_in_day = $18, technique = $19,
-                 asked_rir = $20, said = $21
-             where team_id = $1 and member_id = $2 and id = $22",
+                 asked_rir = $20, said = $21, judged_left = $22
+             where team_id = $1 and member_id = $2 and id = $23",
         );
         self.write_sets().await?;
         let set = OwnedSet::new(team, member, set, catalogue);
@@ -333,6 +385,26 @@ impl Tx {
         self.connection.run_one(&REVISE, &set.cells()).await?;
         if let Some(tail) = self.sets.tails.get_mut(&member.id) {
             tail.put(set);
+        }
+        Ok(())
+    }
+
+    /// Keeps how much was left after a filed set, as the belief now judges it.
+    pub(super) async fn judge(
+        &mut self,
+        member: &Member,
+        id: SetId,
+        left: Option<f64>,
+    ) -> Result<(), StoreError> {
+        const JUDGE: Sql = Sql::both(
+            SET,
+            "update training_set set judged_left = $3 where member_id = $1 and id = $2",
+        );
+        self.write_sets().await?;
+        let args = [member.id.0.into(), id.0.into(), Arg::Real(left)];
+        self.connection.run_one(&JUDGE, &args).await?;
+        if let Some(tail) = self.sets.tails.get_mut(&member.id) {
+            tail.judge(id, left);
         }
         Ok(())
     }

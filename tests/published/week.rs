@@ -19,7 +19,11 @@ fn week_of(sets: &[(&str, usize)]) -> Tally {
         .iter()
         .flat_map(|&(name, count)| std::iter::repeat_n(hard_set(name), count))
         .collect();
-    tally(&log, &catalogue, TrainingStatus::Intermediate, |_| None)
+    tally(
+        log.iter().map(|set| (set, None)),
+        &catalogue,
+        TrainingStatus::Intermediate,
+    )
 }
 
 fn hard_set(name: &str) -> LoggedSet {

@@ -13,7 +13,7 @@ use crate::domain::mass::{Mass, Unit};
 use crate::domain::plan::{Item, Plan, PlanError};
 use crate::domain::session::{Progress, Session};
 use crate::domain::warm_up::Step;
-use crate::domain::week::{Band, FEWEST_REPS};
+use crate::domain::week::{Band, FEWEST_REPS, Standing};
 use crate::message::plan::{Fault, FaultKind, day_word};
 use crate::message::{block, plan};
 
@@ -187,6 +187,31 @@ pub fn uncounted(plan: &Plan, catalogue: &Catalogue) -> Option<String> {
             names.join(", ")
         )
     })
+}
+
+/// Muscles whose planned sets a week lie outside their bands, with both; `None` where all lie in.
+#[must_use]
+pub fn outside(sums: &[(MuscleId, f64, Band)], catalogue: &Catalogue) -> Option<String> {
+    let told = |standing: Standing| {
+        let of = sums
+            .iter()
+            .filter(|(_, sum, band)| band.standing(*sum) == standing);
+        let of: Vec<_> = of
+            .map(|(id, sum, aim)| {
+                format!(
+                    "{} {} of {}",
+                    catalogue.muscle(*id).name,
+                    plain(*sum),
+                    band(*aim)
+                )
+            })
+            .collect();
+        (!of.is_empty()).then(|| of.join(", "))
+    };
+    let under = told(Standing::Under).map(|under| format!("Sets a week under the aim: {under}."));
+    let over = told(Standing::Over).map(|over| format!("Over it: {over}."));
+    let lines: Vec<_> = under.into_iter().chain(over).collect();
+    (!lines.is_empty()).then(|| lines.join("\n"))
 }
 
 /// `Set for Ines and Tomas from Monday 23 November.`

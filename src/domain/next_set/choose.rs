@@ -1,15 +1,16 @@
 //! The decision: same load with the shortest rest that does, else another load, else enough.
 
 use super::loads::{Choice, choices};
-use super::{Advice, Ask, Check, Decision, Reason, Trial};
+use super::{Advice, Ask, Check, Decision, Grounds, Reason, Trial};
 use crate::domain::belief::Belief;
 use crate::domain::catalogue::Exercise;
-use crate::domain::condition::Condition;
+use crate::domain::condition::{Condition, Strain};
 use crate::domain::effort::Rir;
 use crate::domain::forecast::{Forecast, Outlook};
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::model::{Model, seconds_between};
 use crate::domain::priors::Population;
+use crate::domain::recovery::BY_PACE;
 
 /// Rests are advised in these steps, seconds.
 const REST_STEP_S: u32 = 15;
@@ -105,6 +106,33 @@ pub fn what_if(ask: &Ask<'_>, trial: &Trial) -> Advice {
     };
     scene.advice(&asked)
 }
+
+/// The numbers behind `advice`, which was given to this question; `None` where it has no load.
+#[must_use]
+pub fn grounds(ask: &Ask<'_>, advice: &Advice) -> Option<Grounds> {
+    let scene = Scene::of(ask)?;
+    let choice = Choice::new(advice.load?, scene.exercise, ask.lifter.body_mass);
+    let rir = advice.expect.map_or(scene.aim.rir, |expect| expect.rir);
+    let missing = |seconds: f64| scene.condition.strain(scene.exercise, seconds).total;
+    let rest = (f64::from(scene.rest_before(advice.rest_s)) - scene.head_start_s).max(0.0);
+    let half = (1..=HALF_WITHIN_S / 5)
+        .map(|step| 5 * step)
+        .find(|&seconds| missing(f64::from(seconds)) <= 0.5 * missing(0.0));
+    let forecast = scene.forecast(&choice, scene.rest_before(advice.rest_s), rir);
+    Some(Grounds {
+        fresh: scene
+            .outlook
+            .forecast_asked(choice.log(), &Strain::default(), rir)
+            .median(),
+        counts: (scene.least(), forecast.at_least(scene.least())),
+        missing: (missing(0.0), missing(rest)),
+        half_back_s: half.filter(|_| missing(0.0) > HARDLY_MORE),
+        slowness: scene.outlook.joint.shape()[BY_PACE].exp(),
+    })
+}
+
+/// Half of any deficit is back within this time.
+const HALF_WITHIN_S: u32 = 1800;
 
 fn unknown(ask: &Ask<'_>) -> Advice {
     let (decision, rest_s, reason) = match ask.failing {
@@ -536,12 +564,16 @@ impl<'a> Scene<'a> {
         }
     }
 
+    /// A first set is done after what rest there has been; later ones after the rest advised.
+    fn rest_before(&self, advised_s: u32) -> u32 {
+        match self.last {
+            None => rested_s(self.ask).max(advised_s),
+            Some(_) => advised_s,
+        }
+    }
+
     fn advice(&self, plan: &Plan) -> Advice {
-        // A first set is done after what rest there has been; later ones after the rest advised.
-        let rest = match self.last {
-            None => rested_s(self.ask).max(plan.rest_s),
-            Some(_) => plan.rest_s,
-        };
+        let rest = self.rest_before(plan.rest_s);
         let expect = plan
             .choice
             .map(|choice| self.forecast(&choice, rest, self.aim.rir).expectation());

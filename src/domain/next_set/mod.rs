@@ -17,7 +17,7 @@ use super::mass::Unit;
 use super::model::{Lifter, Model};
 use super::rack::Rack;
 
-pub use choose::{next_set, what_if};
+pub use choose::{grounds, next_set, what_if};
 
 /// A question for the next set of one exercise.
 #[derive(Clone, Copy, Debug)]
@@ -144,6 +144,23 @@ pub struct Advice {
     pub limits: Vec<Check>,
     /// The one reason.
     pub reason: Reason,
+}
+
+/// The numbers behind an advice with a load.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Grounds {
+    /// Median repetitions with that load, fresh, at the effort aimed at.
+    pub fresh: f64,
+    /// Fewest repetitions with which the set counts, and the probability, 0 to 1, of as many after
+    /// the rest advised.
+    pub counts: (u32, f64),
+    /// Share of fresh capacity, 0 to 1, that was missing at the end of the last set of any exercise,
+    /// and that is missing after the rest advised.
+    pub missing: (f64, f64),
+    /// Seconds in which half of what is missing comes back, at first; `None` when fresh.
+    pub half_back_s: Option<u32>,
+    /// How much slower than the population this lifter recovers: a factor, 1 for just as fast.
+    pub slowness: f64,
 }
 
 /// Why, to be put into words by `bot::words`.

@@ -340,3 +340,23 @@ fn minutes_are_read_with_and_without_their_unit() {
         assert!(matches!(command, Some(Command::Misused(_))), "{text}");
     }
 }
+
+#[test]
+fn notes_keep_their_letters_and_tables_take_no_words() {
+    let note = |text: Option<&str>| {
+        Some(Command::Note {
+            member: "ines".to_owned(),
+            text: text.map(str::to_owned),
+        })
+    };
+    assert_eq!(
+        read("/note Ines Knee: box squats"),
+        note(Some("Knee: box squats"))
+    );
+    assert_eq!(read("/note Ines"), note(None));
+    assert_eq!(read("/team"), Some(Command::Team));
+    assert_eq!(read("/attention"), Some(Command::Attention));
+    for text in ["/note", "/team all", "/attention Ines"] {
+        assert!(matches!(read(text), Some(Command::Misused(_))), "{text}");
+    }
+}

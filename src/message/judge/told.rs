@@ -199,7 +199,7 @@ impl Case<'_> {
             && self.scan.token(name - 1).is_some_and(|t| {
                 t.possessive && self.is_left(name - 1) && !t.word.roles.any(Roles::FILL)
             });
-        if owner {
+        if owner || self.is_anothers_lift(span.sentence.0, name) {
             return true;
         }
         let end = span.to.max(if name == usize::MAX { 0 } else { name + 1 });
@@ -207,10 +207,25 @@ impl Case<'_> {
             let Some(token) = self.scan.token(at) else {
                 return false;
             };
-            let verb = token.word.roles.any(Roles::DID) && token.kind == Kind::Word;
+            let verb = token.kind == Kind::Word
+                && (token.word.roles.any(Roles::DID)
+                    || matches!(token.word.w, W::Failed | W::Warm)
+                    || matches!(self.text(at), "does" | "has" | "had" | "gets" | "makes"));
             let plural_name =
                 token.word.roles.any(Roles::NAME) && self.text(at).ends_with('s') && at == name;
             (verb || plural_name) && self.has_subject(at, span.sentence.0, verb)
+        })
+    }
+
+    /// `cleo's final squat`: a name in the genitive with a word or two between it and the lift.
+    fn is_anothers_lift(&self, from: usize, name: usize) -> bool {
+        if name == usize::MAX {
+            return false;
+        }
+        (from.max(name.saturating_sub(3))..name).any(|at| {
+            self.scan.token(at).is_some_and(|t| {
+                t.possessive && !t.word.roles.any(Roles::KNOWN) && self.is_left(at)
+            }) && (at..name).all(|i| self.scan.token(i).is_some_and(|t| t.kind == Kind::Word))
         })
     }
 

@@ -79,6 +79,9 @@ impl Case<'_> {
         {
             return Verdict::Chatter;
         }
+        if self.lasts_hours(span) {
+            return Verdict::Chatter;
+        }
         let strangers: Vec<usize> = (from..to).filter(|&at| self.is_stranger(at)).collect();
         if !group.core.is_full() {
             let said = group.core.is_reps_only() && group.core.said_reps;
@@ -91,6 +94,13 @@ impl Case<'_> {
         }
         let moves = self.names_a_movement(from, span.from);
         self.unknown(&strangers, span, strong, moves, group)
+    }
+
+    /// `for 4 hours`: no set lasts so long.
+    fn lasts_hours(&self, span: &Span) -> bool {
+        (span.to..span.sentence.1).any(|at| {
+            self.scan.w(at) == W::Hour && self.scan.digits(at.saturating_sub(1)).is_some()
+        })
     }
 
     /// Whether a word left over names a movement, or part of one: `boatman pull`.
@@ -131,6 +141,10 @@ impl Case<'_> {
         };
         if strangers.is_empty() && !moves {
             return Verdict::Training;
+        }
+        // `wings 3x12, to failure` counts anything; a load beside the count is a set of something.
+        if !moves && group.core.load == LoadPart::None {
+            return Verdict::Chatter;
         }
         let before = strangers.iter().all(|at| *at < span.from);
         let fits = match (moves, strong || written) {

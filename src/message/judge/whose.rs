@@ -30,6 +30,7 @@ impl Case<'_> {
             || self.is_said_under_a_name(lead)
             || self.is_done_by_a_person(span.sentence.0, ends)
             || self.is_anybodys_record(span.sentence)
+            || self.is_asked_of_others(span.sentence.0)
     }
 
     /// `that was a sick 140x3`, `what a 140x3`: said of a lift that one saw.
@@ -42,6 +43,20 @@ impl Case<'_> {
                     && at > from
                     && self.scan.w(at - 1) == W::That
                     && to - at <= 4
+        })
+    }
+
+    /// `did you see finn? 26s for 12`: what a question to the others is about.
+    fn is_asked_of_others(&self, before: usize) -> bool {
+        self.clauses.iter().any(|c| {
+            c.to <= before
+                && c.end == Some(Mark::Question)
+                && (c.from..c.to).any(|at| {
+                    matches!(
+                        self.text(at),
+                        "see" | "seen" | "saw" | "hear" | "heard" | "watch" | "watched"
+                    )
+                })
         })
     }
 
@@ -78,10 +93,13 @@ impl Case<'_> {
         };
         let deed = |at: usize| {
             self.scan.token(at).is_some_and(|t| {
+                let lifts = t.word.roles.any(Roles::NAME) && self.text(at).ends_with('s');
                 t.word.roles.any(Roles::DID)
+                    || matches!(t.word.w, W::Failed | W::Warm)
+                    || lifts && at + 1 < to
                     || matches!(
                         self.text(at),
-                        "gave" | "had" | "made" | "wants" | "has" | "programmed"
+                        "gave" | "had" | "made" | "wants" | "has" | "programmed" | "does" | "gets"
                     )
             })
         };

@@ -45,7 +45,7 @@ impl OwnedSet {
     }
 
     /// The cells of all columns, the id last.
-    pub(super) fn cells(&self) -> [Arg<'_>; 22] {
+    pub(super) fn cells(&self) -> [Arg<'_>; 23] {
         let filed = &self.filed;
         let set = &filed.set;
         [
@@ -70,6 +70,7 @@ impl OwnedSet {
             Arg::Text(filed.technique.map(Technique::word)),
             Arg::Real(set.asked.map(Rir::reps)),
             Arg::Text(self.said.as_deref()),
+            Arg::Real(filed.judged),
             Arg::Int(set.id.map(|id| id.0)),
         ]
     }
@@ -122,6 +123,7 @@ fn set_of<'r>(row: &'r Row, names: &mut Names<'r>) -> Result<FiledSet, StoreErro
         place: row.small("place")?,
         order: row.small("order_in_day")?,
         technique: technique_of(row)?,
+        judged: row.get("judged_left")?,
     })
 }
 
@@ -196,7 +198,7 @@ fn technique_of(row: &Row) -> Result<Option<Technique>, StoreError> {
 }
 
 /// The value that the word in a cell stands for.
-fn word<T>(
+pub(super) fn word<T>(
     row: &Row,
     column: &'static str,
     meaning: impl Fn(&str) -> Option<T>,

@@ -67,6 +67,15 @@ impl Tail {
         }
     }
 
+    /// Keeps how much was left after the set with this id, if it is here.
+    pub(super) fn judge(&mut self, id: SetId, left: Option<f64>) {
+        for set in &mut self.sets {
+            if set.filed.set.id == Some(id) {
+                set.filed.judged = left;
+            }
+        }
+    }
+
     /// Takes the set with this id out, if it is here.
     pub(super) fn take(&mut self, id: Option<SetId>) {
         self.sets.retain(|set| set.filed.set.id != id);

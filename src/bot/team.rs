@@ -1,0 +1,275 @@
+//! What coaches see of members: a week by day, everybody's week, who needs them, notes.
+
+use chrono::{Datelike as _, NaiveDate};
+
+use super::case::WEEKS_BEFORE;
+use super::member::week_data;
+use super::reply::{Outgoing, Reply};
+use super::scene::Scene;
+use super::state::{Change, FiledSet, Member, Note};
+use super::words;
+use super::words::coach::{Told, Worry};
+use super::work::Work;
+use crate::domain::attention::{Facts, concerns, days_gone};
+use crate::domain::belief::Belief;
+use crate::domain::calendar::Week;
+use crate::domain::condition::Condition;
+use crate::domain::id::ExerciseId;
+use crate::domain::log::LoggedSet;
+use crate::domain::progress::{Course, course};
+use crate::domain::runs::runs;
+use crate::domain::week::{FEWEST_REPS, Tally};
+
+/// Notes kept of a member; the oldest give way.
+const MOST_NOTES: usize = 20;
+/// Longest note, characters.
+const LONGEST_NOTE: usize = 500;
+/// Members in one table: a message holds no more.
+const ROWS: usize = 18;
+
+impl Work<'_> {
+    fn seen_as<'a>(&'a self, member: &'a Member) -> Scene<'a> {
+        Scene {
+            member,
+            ..self.scene.clone()
+        }
+    }
+
+    fn this_week(&self) -> Week {
+        self.scene.calendar.week_of(self.scene.today())
+    }
+
+    /// Another member's week, by day, beside the weeks before.
+    pub(super) fn week_of(&mut self, name: &str) {
+        if !self.is_coach() {
+            return;
+        }
+        let Some(other) = self.loaded.other.as_ref() else {
+            self.tell(words::unknown_member(name));
+            return;
+        };
+        let scene = self.seen_as(other);
+        let week = self.this_week();
+        let of_week = self.loaded.days.iter().filter(|f| week.contains(f.set.day));
+        let of_week: Vec<&FiledSet> = of_week.collect();
+        let tally = self.tally_of(&scene, &of_week, week);
+        let runs = runs(of_week.iter().map(|filed| &filed.set));
+        let told = Told {
+            name: &other.name,
+            week,
+            tally: &tally,
+            before: &self.before(&scene, week),
+            runs: &runs,
+            lifter: &scene.lifter(),
+            notes: &other.desk.notes,
+        };
+        let text = words::coach::week(&told);
+        let data = week_data(&scene, &tally);
+        let reply = Reply {
+            text,
+            private: true,
+            data: Some(data),
+            ..self.blank()
+        };
+        self.out.push(Outgoing::Reply(reply));
+    }
+
+    /// Counted sets a week of each muscle over the weeks before that have any set, in the order of
+    /// the muscles; none where none has.
+    fn before(&self, scene: &Scene, week: Week) -> Vec<f64> {
+        let mut sums: Vec<f64> = Vec::new();
+        let mut weeks = 0.0;
+        for back in 1..=WEEKS_BEFORE {
+            let day = week.first_day() - chrono::Duration::weeks(back);
+            let earlier = self.scene.calendar.week_of(day);
+            let sets = self.loaded.days.iter();
+            let sets: Vec<_> = sets.filter(|f| earlier.contains(f.set.day)).collect();
+            if sets.is_empty() {
+                continue;
+            }
+            weeks += 1.0;
+            let tally = self.tally_of(scene, &sets, earlier);
+            sums.resize(tally.muscles.len(), 0.0);
+            for (sum, line) in sums.iter_mut().zip(&tally.muscles) {
+                *sum += line.counted;
+            }
+        }
+        sums.iter().map(|sum| sum / weeks).collect()
+    }
+
+    // The team.
+
+    /// Those who are no coaches, by name.
+    fn trained(&self) -> Vec<&Member> {
+        let members = self.loaded.members.iter().filter(|member| !member.coach);
+        let mut members: Vec<&Member> = members.collect();
+        members.sort_by_key(|member| (member.name.to_lowercase(), member.id));
+        members
+    }
+
+    fn sets_of(&self, member: &Member) -> Vec<&FiledSet> {
+        let sets = self.loaded.team_days.iter();
+        sets.filter(|(whose, _)| *whose == member.id)
+            .map(|(_, filed)| filed)
+            .collect()
+    }
+
+    /// Answers `/team`.
+    pub(super) fn team(&mut self) {
+        if !self.is_coach() {
+            return;
+        }
+        let week = self.this_week();
+        let members = self.trained();
+        if members.is_empty() {
+            self.tell(words::coach::NOBODY_YET);
+            return;
+        }
+        let row = |member: &&Member| {
+            let tally = self.tally_of(&self.seen_as(member), &self.sets_of(member), week);
+            (member.name.clone(), tally)
+        };
+        let rows: Vec<(String, Tally)> = members.iter().map(row).collect();
+        let catalogue = self.scene.catalogue();
+        for (page, rows) in rows.chunks(ROWS).enumerate() {
+            self.tell(words::coach::team(week, page, rows, catalogue));
+        }
+    }
+
+    /// Answers `/attention`.
+    pub(super) fn attention(&mut self) {
+        if !self.is_coach() {
+            return;
+        }
+        let week = self.this_week();
+        let members = self.trained();
+        let worries = members.iter().map(|member| self.worries(member, week));
+        let mut worries: Vec<Worry> = worries.filter(|worry| !worry.is_empty()).collect();
+        // Those of the same urgency by how much there is to say.
+        worries.sort_by_key(Worry::order);
+        let text = match members.is_empty() {
+            true => words::coach::NOBODY_YET.to_owned(),
+            false => words::coach::attention(week, &worries, members.len(), self.scene),
+        };
+        self.tell(text);
+    }
+
+    fn worries(&self, member: &Member, week: Week) -> Worry {
+        let scene = self.seen_as(member);
+        let filed = self.sets_of(member);
+        let tally = self.tally_of(&scene, &filed, week);
+        let sets: Vec<&LoggedSet> = filed.iter().map(|filed| &filed.set).collect();
+        let held = self.held_by(member, week);
+        let today = self.scene.today();
+        let planned = |weekday| held.plan().is_some_and(|plan| plan.day(weekday).is_some());
+        let items = held.plan().into_iter().flat_map(|plan| plan.items());
+        let heavy = items.filter(|item| item.reps.high() < FEWEST_REPS);
+        let heavy: Vec<ExerciseId> = heavy.map(|item| item.exercise).collect();
+        let to_come = held.plan().map(|_| self.to_come(member, week, &tally));
+        let last_day = self.loaded.last_days.iter();
+        let last_day = last_day.filter(|(whose, _)| *whose == member.id);
+        let facts = Facts {
+            lifter: &scene.lifter(),
+            week,
+            today,
+            sets: &sets,
+            tally: &tally,
+            to_come: to_come.as_deref(),
+            planned_days: days_gone(week, today, planned),
+            heavy: &heavy,
+            courses: &self.courses(member, &scene, &sets),
+            last_day: last_day.map(|(_, day)| *day).next(),
+        };
+        Worry {
+            name: member.name.clone(),
+            hurt: member.desk.hurt.clone().into_iter().collect(),
+            concerns: concerns(&facts),
+        }
+    }
+
+    /// How the lifts among these sets are coming along.
+    fn courses(
+        &self,
+        member: &Member,
+        scene: &Scene,
+        sets: &[&LoggedSet],
+    ) -> Vec<(ExerciseId, Course)> {
+        let condition = member.condition.as_deref().and_then(Condition::decode);
+        let Some(condition) = condition else {
+            return Vec::new();
+        };
+        let lifter = scene.lifter();
+        let of_member = self.loaded.team_beliefs.iter();
+        let of_member = of_member.filter(|(whose, ..)| *whose == member.id);
+        let course = |(_, name, state): &(_, String, Vec<u8>)| {
+            let exercise = self.scene.catalogue().named(name)?;
+            let trained = sets.iter().any(|set| set.exercise == exercise);
+            let belief = Belief::decode(state).filter(|_| trained)?;
+            let population = lifter.population(self.scene.catalogue().exercise(exercise));
+            Some((exercise, course(&belief, &condition, &population)))
+        };
+        of_member.filter_map(course).collect()
+    }
+
+    /// Half sets that the plan has for the days of the week from today on, where today without a
+    /// set is still to come; by muscle in the order of the tally.
+    fn to_come(&self, member: &Member, week: Week, tally: &Tally) -> Vec<u32> {
+        let mut halves = vec![0; tally.muscles.len()];
+        let held = self.held_by(member, week);
+        let today = self.scene.today();
+        let trained = |day: NaiveDate| self.sets_of(member).iter().any(|f| f.set.day == day);
+        let ahead = today.iter_days().take_while(|day| week.contains(*day));
+        for day in ahead.filter(|day| *day != today || !trained(today)) {
+            let planned = held.plan().and_then(|plan| plan.day(day.weekday()));
+            for item in planned.into_iter().flat_map(|day| day.items()) {
+                if item.reps.high() < FEWEST_REPS {
+                    continue;
+                }
+                let sets = held.week().sets(item.sets.count());
+                let exercise = self.scene.catalogue().exercise(item.exercise);
+                for (muscle, part) in exercise.muscles() {
+                    if let Some(sum) = halves.get_mut(muscle.index()) {
+                        *sum += sets * if part < 1.0 { 1 } else { 2 };
+                    }
+                }
+            }
+        }
+        halves
+    }
+
+    // Notes.
+
+    /// Keeps a note on a member, or shows those there are.
+    pub(super) fn note(&mut self, name: &str, text: Option<&str>) {
+        if !self.is_coach() {
+            return;
+        }
+        let own = [&self.member.name, &self.member.author];
+        let own = own.iter().any(|known| known.to_lowercase() == name);
+        let other = match own {
+            true => Some(self.member.clone()),
+            false => self.loaded.other.clone(),
+        };
+        let Some(mut other) = other else {
+            self.tell(words::unknown_member(name));
+            return;
+        };
+        let Some(text) = text else {
+            self.tell(words::coach::notes(&other.name, &other.desk.notes));
+            return;
+        };
+        other.desk.notes.push(Note {
+            day: self.scene.today(),
+            by: self.member.author.clone(),
+            text: text.chars().take(LONGEST_NOTE).collect(),
+        });
+        let over = other.desk.notes.len().saturating_sub(MOST_NOTES);
+        other.desk.notes.drain(..over);
+        self.tell(words::coach::noted(&other.name));
+        if own {
+            self.member = other;
+        } else {
+            self.changes.push(Change::Member(Box::new(other)));
+        }
+    }
+}

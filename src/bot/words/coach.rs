@@ -1,0 +1,417 @@
+//! Sentences for coaches on members: a week by day, the team's table, who needs them, notes.
+
+use chrono::NaiveDate;
+
+use super::{day, minutes, plain, quoted, shown_name};
+use crate::bot::scene::Scene;
+use crate::bot::state::{HurtLock, Note};
+use crate::domain::attention::Concern;
+use crate::domain::calendar::Week;
+use crate::domain::catalogue::Catalogue;
+use crate::domain::effort::Rir;
+use crate::domain::id::ExerciseId;
+use crate::domain::load::Load;
+use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::model::Lifter;
+use crate::domain::runs::Run;
+use crate::domain::week::{FEWEST_REPS, MuscleWeek, Standing, Tally};
+
+/// Said while nobody but coaches has posted.
+pub const NOBODY_YET: &str = "Nobody but coaches has posted in this team yet.";
+
+/// What the last column of a week is.
+const BEFORE: &str = "Before: a week's mean over the last four, weeks without a set left out.";
+
+/// Widest line of a table.
+const WIDTH: usize = 80;
+
+// A member's week.
+
+/// A member's week as a coach sees it.
+pub struct Told<'a> {
+    /// The member.
+    pub name: &'a str,
+    /// The week.
+    pub week: Week,
+    /// What it adds up to.
+    pub tally: &'a Tally,
+    /// Counted sets a week of the weeks before, by muscle; none where there were none.
+    pub before: &'a [f64],
+    /// Its runs, by day.
+    pub runs: &'a [Run<'a>],
+    /// The member as the model sees them.
+    pub lifter: &'a Lifter<'a>,
+    /// What coaches noted.
+    pub notes: &'a [Note],
+}
+
+/// A week by day, then by muscle against the bands and the weeks before.
+#[must_use]
+pub fn week(told: &Told<'_>) -> String {
+    let catalogue = told.lifter.catalogue;
+    let days = format!(
+        "{} to {}",
+        day(told.week.first_day()),
+        day(told.week.last_day())
+    );
+    let name = shown_name(told.name);
+    let mut parts = vec![format!(
+        "Week of {name}, {days}: {}.",
+        sets(told.tally.sets)
+    )];
+    if !told.runs.is_empty() {
+        parts.push(block(&by_day(told)));
+    }
+    let muscles = by_muscle(told, catalogue);
+    if muscles.len() > 1 {
+        parts.push(block(&muscles));
+    }
+    if !told.before.is_empty() {
+        parts.push(BEFORE.to_owned());
+    }
+    parts.extend(super::not_counted(told.tally));
+    parts.extend(told.notes.last().map(note));
+    parts.join("\n")
+}
+
+fn sets(count: u32) -> String {
+    match count {
+        1 => "1 set counts".to_owned(),
+        count => format!("{count} sets count"),
+    }
+}
+
+fn block(lines: &[String]) -> String {
+    format!("```\n{}\n```", lines.join("\n"))
+}
+
+fn by_day(told: &Told<'_>) -> Vec<String> {
+    let mut lines = Vec::new();
+    let mut before: Option<NaiveDate> = None;
+    for run in told.runs {
+        if before != Some(run.day) {
+            lines.push(run.day.format("%a %-d %b").to_string());
+        }
+        before = Some(run.day);
+        lines.extend(run_lines(run, told.lifter));
+    }
+    lines
+}
+
+/// `  back squat: 90 kg ×8,8,7; left 2,1,–; rest 2:30; −12 %; loads up`, broken where it is wide.
+fn run_lines(run: &Run<'_>, lifter: &Lifter<'_>) -> Vec<String> {
+    let exercise = lifter.catalogue.exercise(run.exercise);
+    let mut parts = vec![format!("{}: {}", exercise.name, loads(&run.sets))];
+    let straight: Vec<&LoggedSet> = run.straight().collect();
+    if straight.iter().any(|set| set.rir.is_some()) {
+        let left: Vec<_> = straight.iter().map(|set| left(set.rir)).collect();
+        parts.push(format!("left {}", left.join(",")));
+    }
+    let mut rests = run.rests_s();
+    rests.sort_unstable();
+    parts.extend(span(&rests));
+    parts.extend(
+        run.drop_off()
+            .map(|share| format!("reps {:+.0} %", -100.0 * share + 0.0)),
+    );
+    if run.ascends(exercise, lifter.body_mass) {
+        parts.push("loads go up".to_owned());
+    }
+    if straight.iter().any(|set| set.reps < FEWEST_REPS) {
+        parts.push("under five".to_owned());
+    }
+    broken(&parts)
+}
+
+/// Parts in lines no wider than a table, the second and further ones indented.
+fn broken(parts: &[String]) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for part in parts {
+        match lines.last_mut() {
+            Some(line) if line.chars().count() + 2 + part.chars().count() <= WIDTH => {
+                line.push_str("; ");
+                line.push_str(part);
+            }
+            Some(_) => lines.push(format!("    {part}")),
+            None => lines.push(format!("  {part}")),
+        }
+    }
+    lines
+}
+
+/// `90 kg ×8,8,7, 85 kg ×9`; warm-ups are counted only.
+fn loads(sets: &[&LoggedSet]) -> String {
+    let warm_ups = sets.iter().filter(|set| set.kind == SetKind::WarmUp);
+    let warm_ups = warm_ups.count();
+    let work = sets.iter().filter(|set| set.kind != SetKind::WarmUp);
+    let work: Vec<&&LoggedSet> = work.collect();
+    let kind = |set: &LoggedSet| (set.load, set.kind == SetKind::Other);
+    let mut told: Vec<String> = Vec::new();
+    for group in work.chunk_by(|a, b| kind(a) == kind(b)) {
+        let reps: Vec<_> = group.iter().map(|set| set.reps.to_string()).collect();
+        let Some(first) = group.first() else { continue };
+        let other = if kind(first).1 { " (not straight)" } else { "" };
+        told.push(format!(
+            "{} ×{}{other}",
+            short_load(first.load),
+            reps.join(",")
+        ));
+    }
+    match warm_ups {
+        0 => told.join(", "),
+        count if told.is_empty() => format!("{count} warm-up"),
+        count => format!("{}, +{count} warm-up", told.join(", ")),
+    }
+}
+
+fn short_load(what: Load) -> String {
+    super::load(what)
+}
+
+fn left(rir: Option<Rir>) -> String {
+    rir.map_or_else(|| "–".to_owned(), |rir| plain(rir.reps()))
+}
+
+/// `rest 2:30` or `rest 1:30–3:00`, of rests in order.
+fn span(rests: &[u32]) -> Option<String> {
+    let (least, most) = (*rests.first()?, *rests.last()?);
+    Some(match least == most {
+        true => format!("rest {}", minutes(least)),
+        false => format!("rest {}–{}", minutes(least), minutes(most)),
+    })
+}
+
+fn by_muscle(told: &Told<'_>, catalogue: &Catalogue) -> Vec<String> {
+    let mut lines = vec!["muscle       counted  direct  aim       before".to_owned()];
+    for (place, line) in told.tally.muscles.iter().enumerate() {
+        let before = told.before.get(place).copied();
+        if line.counted <= 0.0 && line.band.low == 0 && before.is_none_or(|sets| sets <= 0.0) {
+            continue;
+        }
+        let before = before.map_or_else(String::new, plain);
+        let row = format!(
+            "{:<12} {:>6}{}  {:>6}  {:<8}  {before}",
+            catalogue.muscle(line.muscle).name,
+            plain(line.counted),
+            mark(line),
+            line.direct,
+            super::band(line.band),
+        );
+        lines.push(row.trim_end().to_owned());
+    }
+    lines
+}
+
+/// `-` under the band, `+` over it.
+fn mark(line: &MuscleWeek) -> char {
+    match line.standing() {
+        Standing::Under => '-',
+        Standing::Within => ' ',
+        Standing::Over => '+',
+    }
+}
+
+// The team.
+
+/// Muscles in one table.
+const COLUMNS: usize = 11;
+
+/// Everybody's counted sets, muscles across; `page` 0 opens.
+#[must_use]
+pub fn team(week: Week, page: usize, rows: &[(String, Tally)], catalogue: &Catalogue) -> String {
+    let lines = rows.iter().flat_map(|(_, tally)| &tally.muscles);
+    let mut shown: Vec<_> = lines
+        .filter(|line| line.band.low > 0)
+        .map(|line| line.muscle)
+        .collect();
+    shown.sort_unstable();
+    shown.dedup();
+    let mut parts = Vec::new();
+    if page == 0 {
+        parts.push(format!(
+            "Counted sets, {} to {}; - under the aim, + over it:",
+            day(week.first_day()),
+            day(week.last_day())
+        ));
+    }
+    for muscles in shown.chunks(COLUMNS) {
+        let head = muscles
+            .iter()
+            .map(|&muscle| format!(" {:>5}", short(&catalogue.muscle(muscle).name)));
+        let mut table = vec![format!("{:<13}{}", "", head.collect::<String>())];
+        for (name, tally) in rows {
+            let cells = muscles
+                .iter()
+                .filter_map(|muscle| tally.muscles.get(muscle.index()));
+            let cells = cells.map(|line| format!(" {:>4}{}", plain(line.counted), mark(line)));
+            let name: String = shown_name(name).chars().take(13).collect();
+            let row = format!("{name:<13}{}", cells.collect::<String>());
+            table.push(row.trim_end().to_owned());
+        }
+        parts.push(block(&table));
+    }
+    parts.join("\n")
+}
+
+/// A muscle's name in five letters: the first word of two, or as much as fits.
+fn short(name: &str) -> String {
+    let word = name.split(' ').next().unwrap_or(name);
+    word.chars().take(5).collect()
+}
+
+// Who needs the coach.
+
+/// What speaks for looking at a member.
+pub struct Worry {
+    /// The member.
+    pub name: String,
+    /// Exercises under a hurt report, by name; the empty name stands for all.
+    pub hurt: Vec<(String, HurtLock)>,
+    /// The rest, the most urgent first.
+    pub concerns: Vec<Concern>,
+}
+
+impl Worry {
+    /// Whether nothing does.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.hurt.is_empty() && self.concerns.is_empty()
+    }
+
+    /// What members are ordered by: red flags, then pain, then the most urgent concern, then how
+    /// many there are, then the name.
+    #[must_use]
+    pub fn order(&self) -> (u8, std::cmp::Reverse<usize>, String) {
+        let first = self.concerns.first().map_or(u8::MAX, Concern::urgency);
+        let urgency = match self.hurt.as_slice() {
+            [] => first.saturating_add(2),
+            hurt if hurt.iter().any(|(_, lock)| lock.red_flag) => 0,
+            _ => 1,
+        };
+        let many = self.concerns.len() + self.hurt.len();
+        (urgency, std::cmp::Reverse(many), self.name.to_lowercase())
+    }
+}
+
+/// Who needs the coach, the most urgent first, each with why.
+#[must_use]
+pub fn attention(week: Week, worries: &[Worry], of: usize, scene: &Scene) -> String {
+    let days = format!("{} to {}", day(week.first_day()), day(week.last_day()));
+    if worries.is_empty() {
+        return format!("Nobody needs you by what was posted, {days}.");
+    }
+    let mut lines = vec![format!("{} of {of} need you, {days}:", worries.len())];
+    for (place, worry) in (1..).zip(worries) {
+        let hurt = worry
+            .hurt
+            .iter()
+            .map(|(what, lock)| hurt(what, lock, scene));
+        let concerns = worry.concerns.iter();
+        let concerns = concerns.map(|concern| self::concern(concern, scene.catalogue()));
+        let why: Vec<_> = hurt.chain(concerns).collect();
+        lines.push(format!(
+            "{place}. {}: {}.",
+            shown_name(&worry.name),
+            why.join("; ")
+        ));
+    }
+    lines.join("\n")
+}
+
+fn hurt(what: &str, lock: &HurtLock, scene: &Scene) -> String {
+    let on = if what.is_empty() {
+        String::new()
+    } else {
+        format!(" on {what}")
+    };
+    let place = lock.body.as_ref();
+    let place = place.map_or_else(String::new, |body| format!(" ({})", quoted(body)));
+    let since = day(scene.calendar.day_of(lock.at));
+    let flag = if lock.red_flag { "red flag" } else { "hurt" };
+    format!("{flag}{on}{place} since {since}")
+}
+
+fn concern(concern: &Concern, catalogue: &Catalogue) -> String {
+    match concern {
+        Concern::Silent(None) => "nothing posted yet".to_owned(),
+        Concern::Silent(Some(last)) => format!("nothing posted since {}", day(*last)),
+        Concern::Missed(1) => "nothing posted this week, 1 planned day gone".to_owned(),
+        Concern::Missed(days) => {
+            format!("nothing posted this week, {days} planned days gone")
+        }
+        Concern::FarUnder(lines) => {
+            format!("on the way to far under: {}", muscles(lines, catalogue))
+        }
+        Concern::FarOver(lines) => format!("far over: {}", muscles(lines, catalogue)),
+        Concern::Stalled(lifts) => stalled(lifts, catalogue),
+        Concern::RunDown(chance) => {
+            format!("under the usual form on all lifts ({})", sure(*chance))
+        }
+        Concern::Ascending { runs, of } => {
+            format!("loads only go up in {runs} of {of} runs of sets")
+        }
+        Concern::UnderFive(sets) => format!("{sets} sets under five reps"),
+        Concern::ShortRests { short, of } => {
+            format!("{short} of {of} rests under half of the usual")
+        }
+    }
+}
+
+/// `no gain on back squat (80 % sure, -0.1 % a week)`.
+fn stalled(lifts: &[(ExerciseId, f64, f64)], catalogue: &Catalogue) -> String {
+    let told = lifts.iter().map(|&(exercise, chance, change)| {
+        let name = &catalogue.exercise(exercise).name;
+        format!("{name} ({}, {:+.1} % a week)", sure(chance), 100.0 * change)
+    });
+    format!("no gain on {}", told.collect::<Vec<_>>().join(", "))
+}
+
+fn sure(chance: f64) -> String {
+    format!("{:.0} % sure", 100.0 * chance)
+}
+
+/// `quads 2 of 10–20, back 3 of 10–20 and 4 more`.
+fn muscles(lines: &[MuscleWeek], catalogue: &Catalogue) -> String {
+    const MOST: usize = 3;
+    let told = lines.iter().take(MOST).map(|line| {
+        let name = &catalogue.muscle(line.muscle).name;
+        format!(
+            "{name} {} of {}",
+            plain(line.counted),
+            super::band(line.band)
+        )
+    });
+    let told = told.collect::<Vec<_>>().join(", ");
+    match lines.len().saturating_sub(MOST) {
+        0 => told,
+        more => format!("{told} and {more} more"),
+    }
+}
+
+// Notes.
+
+/// Said once a note is kept.
+#[must_use]
+pub fn noted(name: &str) -> String {
+    format!("Noted on {}. Only coaches see it.", shown_name(name))
+}
+
+/// The notes on a member, the latest first.
+#[must_use]
+pub fn notes(name: &str, notes: &[Note]) -> String {
+    let name = shown_name(name);
+    if notes.is_empty() {
+        return format!("No note on {name} yet: `/note NAME TEXT`.");
+    }
+    let lines: Vec<_> = notes.iter().rev().map(note).collect();
+    format!("Notes on {name}:\n{}", lines.join("\n"))
+}
+
+fn note(note: &Note) -> String {
+    let text: String = note.text.chars().filter(|c| !c.is_control()).collect();
+    let text: String = text
+        .chars()
+        .map(|c| if c == '`' { '\'' } else { c })
+        .collect();
+    format!("Note of {}: {}", day(note.day), text.replace('@', ""))
+}

@@ -1,0 +1,268 @@
+//! Plans, blocks and targets through the whole bot: who may set them, and what advice makes of them.
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test may fail where it stands, and say why"
+)]
+
+use chalkbell::bot::event::{Event, Message};
+use chalkbell::bot::reply::{AdviceData, Outgoing, Reply};
+use chalkbell::bot::words;
+use chalkbell::config;
+use chalkbell::service::{Bot, Service};
+use chalkbell::store::Store;
+use chrono::{DateTime, TimeDelta, Utc};
+
+/// A bot on a database of its own, and the time there.
+struct Club {
+    service: Service<Bot>,
+    now: DateTime<Utc>,
+    said: u32,
+}
+
+impl Club {
+    async fn new() -> Self {
+        let store = Store::open("sqlite::memory:").await.unwrap();
+        Self {
+            service: Service::new(store, Bot::new(config::built_in())),
+            now: "2026-11-23T17:00:00Z".parse().unwrap(),
+            said: 0,
+        }
+    }
+
+    /// What comes of a message in `team`, a minute after the last; `coach.…` are coaches.
+    async fn told(&mut self, team: &str, author: &str, text: &str) -> Vec<Reply> {
+        self.now += TimeDelta::minutes(1);
+        self.said += 1;
+        let event = Event::Message(Message {
+            id: format!("m{}", self.said),
+            team: team.to_owned(),
+            channel: "winter".to_owned(),
+            author: author.to_owned(),
+            name: author.split('.').next().unwrap_or_default().to_owned(),
+            coach: author.starts_with("coach"),
+            at: self.now,
+            text: text.to_owned(),
+        });
+        let out = self.service.one(&event).await.unwrap();
+        let replies = out.into_iter().filter_map(|out| match out {
+            Outgoing::Reply(reply) | Outgoing::Update(reply) => Some(reply),
+            Outgoing::Mark(_) => None,
+        });
+        replies.collect()
+    }
+
+    async fn text(&mut self, author: &str, text: &str) -> String {
+        let replies = self.told("rowers", author, text).await;
+        let texts = replies.into_iter().map(|reply| reply.text);
+        texts.collect::<Vec<_>>().join("\n")
+    }
+
+    async fn advice(&mut self, author: &str, text: &str) -> AdviceData {
+        let replies = self.told("rowers", author, text).await;
+        replies.into_iter().find_map(|reply| reply.advice).unwrap()
+    }
+}
+
+fn run(story: impl AsyncFn()) {
+    let runtime = tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build();
+    runtime.unwrap().block_on(story());
+}
+
+const ORDERS: [&str; 12] = [
+    "/plan ines",
+    "/plan team",
+    "/plan ines\nmon: squat 4x8",
+    "/plan\nfor ines:\nmon: squat 4x8",
+    "/plan ines like tomas",
+    "/plan team none",
+    "/block ines",
+    "/block ines 2rir; 3rir 50%",
+    "/block team none",
+    "/target ines",
+    "/target ines chest 10-14",
+    "/target team usual",
+];
+
+#[test]
+fn members_see_their_own_and_only_coaches_of_the_team_the_rest() {
+    run(async || {
+        let mut club = Club::new().await;
+        for author in ["ines", "tomas"] {
+            club.text(author, "bench 50x10, 2 left").await;
+        }
+        club.told("sailors", "lu", "bench 50x10").await;
+        club.text("coach", "/plan team\nmon: row 3x8").await;
+        let before = club.text("ines", "/plan").await;
+        assert!(before.contains("barbell row 3x8"), "{before}");
+        for order in ORDERS {
+            let refused = club.text("tomas", order).await;
+            assert_eq!(refused, words::COACH_ONLY, "{order}");
+            // A coach of another team reaches nobody here.
+            let other = club.told("sailors", "coach", order).await;
+            let told: Vec<_> = other.iter().map(|reply| reply.text.as_str()).collect();
+            let told = told.join("\n");
+            let own_team = order.contains("team");
+            assert!(
+                own_team || told.contains("There is no member"),
+                "{order}: {told}"
+            );
+            assert!(!told.contains("barbell row"), "{order}: {told}");
+        }
+        assert_eq!(club.text("ines", "/plan").await, before);
+        for own in ["/plan", "/block", "/target", "/today", "/warmup squat"] {
+            let told = club.text("tomas", own).await;
+            assert_ne!(told, words::COACH_ONLY, "{own}");
+        }
+        for order in ORDERS {
+            let done = club.text("coach", order).await;
+            assert_ne!(done, words::COACH_ONLY, "{order}");
+            assert!(!done.contains("Nothing was changed"), "{order}: {done}");
+        }
+    });
+}
+
+#[test]
+fn everything_that_coaches_are_told_is_for_their_eyes() {
+    run(async || {
+        let mut club = Club::new().await;
+        club.text("ines", "bench 50x10, 2 left").await;
+        club.text("tomas", "bench 50x10, 2 left").await;
+        for order in ORDERS {
+            for reply in club.told("rowers", "coach", order).await {
+                assert!(reply.private, "{order}: {}", reply.text);
+            }
+        }
+    });
+}
+
+#[test]
+fn members_of_one_name_are_told_apart_by_author() {
+    run(async || {
+        let mut club = Club::new().await;
+        club.text("ines.1", "bench 50x10").await;
+        club.text("ines.2", "bench 50x10").await;
+        let asked = club.text("coach", "/plan ines\nmon: squat 4x8").await;
+        assert!(asked.contains("`ines.1`, `ines.2`"), "{asked}");
+        let set = club.text("coach", "/plan ines.2\nmon: squat 4x8").await;
+        assert!(set.starts_with("Plan of ines"), "{set}");
+        assert!(
+            club.text("ines.2", "/plan")
+                .await
+                .contains("back squat 4x8")
+        );
+        assert_eq!(club.text("ines.1", "/plan").await, words::plan::NO_PLAN);
+    });
+}
+
+/// Some weeks of bench press, all at 80 kg.
+async fn trained(club: &mut Club) {
+    for _ in 0..6 {
+        for text in ["bench 80x10, 2 left", "x9, 1 left", "x8, 1 left"] {
+            club.text("ines", text).await;
+            club.now += TimeDelta::minutes(3);
+        }
+        club.now += TimeDelta::days(2);
+    }
+}
+
+#[test]
+fn an_opening_lies_in_the_planned_range() {
+    run(async || {
+        let mut club = Club::new().await;
+        trained(&mut club).await;
+        let mut last = f64::INFINITY;
+        for (low, high) in [(4, 6), (6, 10), (10, 15), (15, 20), (20, 30)] {
+            let days = "mon, tue, wed, thu, fri, sat, sun";
+            let plan = format!("/plan ines\n{days}: bench 3x{low}-{high} 2rir");
+            club.text("coach", &plan).await;
+            let advice = club.advice("ines", "what do I load on bench").await;
+            let (load, expect) = (advice.load.unwrap(), advice.expect.unwrap());
+            let range = f64::from(low) - 0.5..=f64::from(high) + 0.5;
+            assert!(
+                range.contains(&expect.reps),
+                "{low}-{high}: {load} {expect:?}"
+            );
+            assert!(load < last, "{low}-{high}: {load} after {last}");
+            last = load;
+        }
+    });
+}
+
+#[test]
+fn the_effort_is_the_plans_and_the_blocks_before_it() {
+    run(async || {
+        let mut club = Club::new().await;
+        trained(&mut club).await;
+        let days = "mon, tue, wed, thu, fri, sat, sun";
+        let cases = [
+            (format!("/plan ines\n{days}: bench 3x8-12 2rir"), 2.0),
+            ("/block ines 3rir; 1rir 50%".to_owned(), 3.0),
+            ("/block ines -1rir".to_owned(), 1.0),
+            ("/block ines as planned; 3rir".to_owned(), 2.0),
+        ];
+        for (order, expected) in cases {
+            club.text("coach", &order).await;
+            let advice = club.advice("ines", "what do I load on bench").await;
+            let rir = advice.expect.unwrap().rir;
+            assert!((rir - expected).abs() < 1e-9, "{order}: {rir}");
+        }
+        club.now += TimeDelta::days(7);
+        let advice = club.advice("ines", "what do I load on bench").await;
+        let rir = advice.expect.unwrap().rir;
+        assert!((rir - 3.0).abs() < 1e-9, "the week after: {rir}");
+    });
+}
+
+#[test]
+fn a_lighter_week_is_finished_sooner() {
+    run(async || {
+        let mut club = Club::new().await;
+        club.text("ines", "/experience 4 years").await;
+        club.text("coach", "/plan ines\nmon: bench 4x8-12").await;
+        club.text("coach", "/block ines 50%").await;
+        let first = club.advice("ines", "bench 60x10, 1 left").await;
+        assert_ne!(first.decision, "finish");
+        let second = club.advice("ines", "bench 60x9, 1 left").await;
+        assert_eq!(second.decision, "finish");
+    });
+}
+
+#[test]
+fn the_planned_load_is_opened_with_even_where_nothing_is_known() {
+    run(async || {
+        let mut club = Club::new().await;
+        club.text("ines", "/units kg").await;
+        club.text("coach", "/plan ines\nmon: squat 4x8 62.5kg")
+            .await;
+        let advice = club.advice("ines", "/next squat").await;
+        assert_eq!(
+            (advice.load, advice.decision.as_str()),
+            (Some(62.5), "same_load")
+        );
+        assert_eq!(advice.expect, None);
+        club.text("ines", "tweaked my back").await;
+        let hurt = club.advice("ines", "/next squat").await;
+        assert_eq!((hurt.load, hurt.decision.as_str()), (None, "stop"));
+    });
+}
+
+#[test]
+fn a_week_that_is_over_keeps_its_plan() {
+    run(async || {
+        let mut club = Club::new().await;
+        club.text("ines", "bench 50x10").await;
+        club.text("coach", "/plan ines\nmon: squat 4x8").await;
+        club.now += TimeDelta::days(7);
+        club.text("coach", "/plan ines\nmon: bench 3x8").await;
+        let old = club.text("coach", "/plan ines from 2026-11-25").await;
+        assert!(old.contains("back squat 4x8"), "{old}");
+        let new = club.text("coach", "/plan ines").await;
+        assert!(new.contains("bench press 3x8"), "{new}");
+        let refused = club
+            .text("coach", "/plan ines from 2026-11-29\nmon: row 3x8")
+            .await;
+        assert_eq!(refused, words::plan::WEEK_OVER);
+    });
+}
