@@ -135,14 +135,13 @@ impl Tx {
             "delete from belief where member_id = $1 and exercise = $2",
         );
         let mut rows: Vec<[Arg; 3]> = Vec::new();
-        let all = self.beliefs.0.iter();
-        for (member, (exercise, belief)) in all.flat_map(|(id, of)| of.iter().map(move |b| (id, b)))
-        {
-            let (member, exercise) = (member.0.into(), exercise.as_str().into());
-            match &belief.state {
-                _ if belief.written => {}
-                None => drop(self.connection.run(&DROP, &[member, exercise]).await?),
-                Some(state) => rows.push([member, exercise, state.as_slice().into()]),
+        for (member, beliefs) in &self.beliefs.0 {
+            for (exercise, belief) in beliefs.iter().filter(|(_, belief)| !belief.written) {
+                let (member, exercise) = (member.0.into(), exercise.as_str().into());
+                match &belief.state {
+                    None => drop(self.connection.run(&DROP, &[member, exercise]).await?),
+                    Some(state) => rows.push([member, exercise, state.as_slice().into()]),
+                }
             }
         }
         self.connection.insert(&PUT, &rows).await?;
