@@ -22,7 +22,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 5] = [
+const SAMPLES: [(i64, &str, &[&str]); 6] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
@@ -69,6 +69,22 @@ const SAMPLES: [(i64, &str, &[&str]); 5] = [
     ),
     (
         5,
+        "insert into discord_channel (id, guild, parent, name, read_to) values (5, 9, null, 'gym', 5);
+     insert into discord_guild (id, coach_role, managers) values (9, null, '[1]');
+     insert into discord_post (team_id, reply, channel, message) values (1, 'm1.1', 5, 6);
+     insert into discord_outbox (key, team_id, at_ms, outgoing)
+         values ('m/rowers/m1', 1, 1768219200000, '[]');
+     insert into discord_commands (application, digest) values (7, '[]');",
+        &[
+            "discord_channel",
+            "discord_guild",
+            "discord_post",
+            "discord_outbox",
+            "discord_commands",
+        ],
+    ),
+    (
+        6,
         "insert into member (team_id, author, name, coach, profile, desk, condition, version)
          values (1, 'u4', 'Dot', 0, '{}', '{}', null, 7);",
         &["member"],
