@@ -5,7 +5,8 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use anyhow::Context as _;
-use chalkbell::channel::{demo, local, pipe, read};
+use chalkbell::channel::discord::options::{Base, Options, Shards, Token, channels};
+use chalkbell::channel::{demo, discord, local, pipe, read};
 use chalkbell::domain::mass::Unit;
 use chalkbell::message::Reader;
 use chalkbell::service::{Bot, Service};
@@ -32,6 +33,8 @@ enum Command {
     Local(LocalArgs),
     /// Serves programs: JSON objects, one a line, from standard input to standard output.
     Pipe(DatabaseArgs),
+    /// Serves a team's channel on Discord; see README.md for the first steps.
+    Discord(DatabaseArgs),
     /// Plays a week of an invented rowing club and prints the conversation.
     Demo(DemoArgs),
     /// Prints what each line of standard input reads as, one JSON object a line.
@@ -128,6 +131,15 @@ fn run(command: Command) -> anyhow::Result<()> {
                 Ok(())
             })
         }
+        Command::Discord(args) => {
+            let settings = begin(args.database)?;
+            let options = discord_options(&settings::discord())?;
+            on_runtime(async {
+                let store = open_store(&settings).await?;
+                let bot = Bot::new(chalkbell::config::built_in());
+                discord::run(store, bot, options, stopped()).await
+            })
+        }
         Command::Demo(args) => {
             let settings = begin(Some(args.database))?;
             on_runtime(async {
@@ -147,6 +159,11 @@ fn begin(database: Option<String>) -> anyhow::Result<Settings> {
     let settings = Settings::load(database)?;
     let filter = tracing_subscriber::EnvFilter::try_new(&settings.log)
         .context("CHALKBELL_LOG is no filter; write for example `info`")?;
+    // Libraries of the team channel would log whole requests, with what members wrote.
+    let filter = ["serenity=off", "reqwest=off", "hyper=off", "hyper_util=off"]
+        .into_iter()
+        .filter_map(|directive| directive.parse().ok())
+        .fold(filter, tracing_subscriber::EnvFilter::add_directive);
     tracing_subscriber::fmt()
         .with_env_filter(filter)
         .with_writer(std::io::stderr)
@@ -162,13 +179,38 @@ fn on_runtime(work: impl Future<Output = anyhow::Result<()>>) -> anyhow::Result<
         .block_on(work)
 }
 
+fn discord_options(settings: &settings::DiscordSettings) -> anyhow::Result<Options> {
+    Ok(Options {
+        token: Token::read(settings.token.as_deref())?,
+        base: Base::read(settings.api.as_deref())?,
+        shards: Shards::read(settings.shards.as_deref())?,
+        channels: channels(settings.channels.as_deref())?,
+    })
+}
+
+/// Returns when the program is asked to stop.
+async fn stopped() {
+    use tokio::signal::unix::{SignalKind, signal};
+    let Ok(mut terminate) = signal(SignalKind::terminate()) else {
+        return std::future::pending().await;
+    };
+    tokio::select! {
+        _ = tokio::signal::ctrl_c() => {}
+        _ = terminate.recv() => {}
+    }
+}
+
 async fn open(settings: &Settings) -> anyhow::Result<Service<Bot>> {
+    let store = open_store(settings).await?;
+    Ok(Service::new(store, Bot::new(chalkbell::config::built_in())))
+}
+
+async fn open_store(settings: &Settings) -> anyhow::Result<Store> {
     if let Some(folder) = &settings.own_folder {
         std::fs::create_dir_all(folder)
             .with_context(|| format!("the folder {} cannot be made", folder.display()))?;
     }
-    let store = Store::open(&settings.database).await?;
-    Ok(Service::new(store, Bot::new(chalkbell::config::built_in())))
+    Ok(Store::open(&settings.database).await?)
 }
 
 fn history(settings: &Settings) -> Option<PathBuf> {

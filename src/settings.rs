@@ -83,3 +83,33 @@ fn variable(name: &str) -> Option<String> {
 pub fn no_colour() -> bool {
     variable("NO_COLOR").is_some()
 }
+
+/// The settings of the team channel, as text: read once, checked where the channel is opened.
+pub struct DiscordSettings {
+    /// The bot's token.
+    pub token: Option<String>,
+    /// Another server that speaks the platform's protocol.
+    pub api: Option<String>,
+    /// Gateway connections of this process, `FIRST-LAST/TOTAL`.
+    pub shards: Option<String>,
+    /// Channels to bind at start, with commas.
+    pub channels: Option<String>,
+}
+
+impl fmt::Debug for DiscordSettings {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        // The token is nobody's business.
+        f.debug_struct("DiscordSettings").finish_non_exhaustive()
+    }
+}
+
+/// Reads the settings of the team channel. `.env` must have been loaded, as by [`Settings::load`].
+#[must_use]
+pub fn discord() -> DiscordSettings {
+    DiscordSettings {
+        token: variable("CHALKBELL_DISCORD_TOKEN").or_else(|| variable("DISCORD_TOKEN")),
+        api: variable("CHALKBELL_DISCORD_API"),
+        shards: variable("CHALKBELL_DISCORD_SHARDS"),
+        channels: variable("CHALKBELL_DISCORD_CHANNELS"),
+    }
+}

@@ -22,7 +22,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 4] = [
+const SAMPLES: [(i64, &str, &[&str]); 5] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
@@ -66,6 +66,22 @@ const SAMPLES: [(i64, &str, &[&str]); 4] = [
          values (1, 1, 'bench press', 800000000000, 'kg', 'total', 8, null, 'straight', 0,
          1768219600000, 1, null, '2026-01-12', 'm3', 'gym', 0, 3, null, 1, null, 2.25);",
         &["training_set"],
+    ),
+    (
+        5,
+        "insert into discord_channel (id, guild, parent, name, read_to) values (5, 9, null, 'gym', 5);
+     insert into discord_guild (id, coach_role, managers) values (9, null, '[1]');
+     insert into discord_post (team_id, reply, channel, message) values (1, 'm1.1', 5, 6);
+     insert into discord_outbox (key, team_id, at_ms, outgoing)
+         values ('m/rowers/m1', 1, 1768219200000, '[]');
+     insert into discord_commands (application, digest) values (7, '[]');",
+        &[
+            "discord_channel",
+            "discord_guild",
+            "discord_post",
+            "discord_outbox",
+            "discord_commands",
+        ],
     ),
 ];
 

@@ -6,6 +6,8 @@
 pub mod coach;
 pub mod fit;
 pub mod plan;
+pub mod slash;
+pub mod team_channel;
 
 use chrono::NaiveDate;
 

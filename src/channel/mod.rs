@@ -6,6 +6,7 @@
 //! need not.
 
 pub mod demo;
+pub mod discord;
 pub mod local;
 pub mod pipe;
 pub mod read;

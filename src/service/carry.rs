@@ -59,7 +59,9 @@ impl Bot {
         &self.built_in
     }
 
-    fn of(&self, team: &Team) -> Arc<Reader> {
+    /// The reader of a team, with its own exercises.
+    #[must_use]
+    pub fn reader_of(&self, team: &Team) -> Arc<Reader> {
         let exercises = &team.settings.exercises;
         if exercises.is_empty() {
             return Arc::clone(&self.built_in);
@@ -120,7 +122,7 @@ async fn expect(tx: &mut Tx, bot: &Bot, events: &[Event]) -> Result<(), StoreErr
         tx.expect_events(&team, &posted.ids).await?;
         tx.expect_bells(&members).await?;
         if let Some(first) = posted.first {
-            let reader = bot.of(&team);
+            let reader = bot.reader_of(&team);
             let since = first - RECENT;
             tx.expect_sets(&members, since, reader.catalogue()).await?;
         }
@@ -158,7 +160,7 @@ async fn carry_message(
     let stage = Stage {
         team: &team,
         member: &member,
-        reader: &bot.of(&team),
+        reader: &bot.reader_of(&team),
         now: message.at,
         about: message.at,
     };
@@ -182,7 +184,7 @@ async fn carry_edit(tx: &mut Tx, bot: &Bot, edit: &Edit) -> Result<Vec<Outgoing>
     let stage = Stage {
         team: &team,
         member: &member,
-        reader: &bot.of(&team),
+        reader: &bot.reader_of(&team),
         now: edit.at,
         about: posted.at.min(edit.at),
     };
@@ -205,7 +207,7 @@ async fn carry_delete(
     let stage = Stage {
         team: &team,
         member: &member,
-        reader: &bot.of(&team),
+        reader: &bot.reader_of(&team),
         now: delete.at,
         about: posted.at.min(delete.at),
     };
@@ -277,7 +279,7 @@ async fn carry_press(tx: &mut Tx, bot: &Bot, press: &Press) -> Result<Vec<Outgoi
     let stage = Stage {
         team: &team,
         member: &member,
-        reader: &bot.of(&team),
+        reader: &bot.reader_of(&team),
         now: press.at,
         about: asked_at.unwrap_or(press.at).min(press.at),
     };
@@ -314,7 +316,7 @@ async fn carry_clock(tx: &mut Tx, bot: &Bot, clock: &Clock) -> Result<Vec<Outgoi
             answers: None,
             stem: format!("bell.{}.{}", member.author, bell.due.timestamp_millis()),
         };
-        let reader = bot.of(&team);
+        let reader = bot.reader_of(&team);
         let stage = Stage {
             team: &team,
             member: &member,

@@ -28,6 +28,7 @@
 
 mod beliefs;
 mod changes;
+pub mod discord;
 mod engine;
 mod error;
 mod events;

@@ -1,0 +1,418 @@
+//! What slash commands and their options are called, what is said about them, and how what is
+//! filled in reads as the line that members type elsewhere.
+
+/// A slash command.
+#[derive(Clone, Copy, Debug)]
+pub struct Slash {
+    /// Its word.
+    pub word: &'static str,
+    /// What it does, for the list; at most 100 characters.
+    pub about: &'static str,
+    /// Whether only coaches have a use for it.
+    pub coach: bool,
+    /// Its options, if it has no parts.
+    pub options: &'static [Opt],
+    /// Its parts, each with options of its own.
+    pub parts: &'static [Part],
+}
+
+/// A part of a command.
+#[derive(Clone, Copy, Debug)]
+pub struct Part {
+    /// Its word.
+    pub word: &'static str,
+    /// What it does.
+    pub about: &'static str,
+    /// How its word stands in the line; empty where it does not.
+    pub says: &'static str,
+    /// Its options.
+    pub options: &'static [Opt],
+}
+
+/// An option.
+#[derive(Clone, Copy, Debug)]
+pub struct Opt {
+    /// Its name.
+    pub name: &'static str,
+    /// What to fill in.
+    pub about: &'static str,
+    /// What it takes.
+    pub takes: Takes,
+    /// Whether it must be filled in.
+    pub required: bool,
+    /// How it stands in the line.
+    pub says: Says,
+}
+
+/// What an option takes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Takes {
+    /// Any text.
+    Text,
+    /// A name of an exercise, with completion.
+    Exercise,
+    /// A name of a muscle, with completion.
+    Muscle,
+    /// A member, with completion.
+    Member,
+    /// A member or `team`, with completion.
+    MemberOrTeam,
+    /// One of these words.
+    OneOf(&'static [&'static str]),
+    /// A number above zero.
+    Number,
+    /// A whole number above zero.
+    Whole,
+    /// Yes or no.
+    Flag,
+    /// A channel.
+    Channel,
+    /// A role.
+    Role,
+}
+
+/// How an option stands in the line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Says {
+    /// As it is.
+    Plain,
+    /// Behind this word.
+    After(&'static str),
+    /// Before this word.
+    Before(&'static str),
+    /// Joined to what stands before by this sign.
+    Joined(&'static str),
+    /// As this word, where the answer is yes.
+    Word(&'static str),
+    /// Not at all: the channel itself acts on it.
+    Unsaid,
+}
+
+const fn opt(name: &'static str, about: &'static str, takes: Takes) -> Opt {
+    Opt {
+        name,
+        about,
+        takes,
+        required: false,
+        says: Says::Plain,
+    }
+}
+
+const fn needed(name: &'static str, about: &'static str, takes: Takes) -> Opt {
+    Opt {
+        required: true,
+        ..opt(name, about, takes)
+    }
+}
+
+const fn said(says: Says, opt: Opt) -> Opt {
+    Opt { says, ..opt }
+}
+
+const fn slash(word: &'static str, about: &'static str, options: &'static [Opt]) -> Slash {
+    Slash {
+        word,
+        about,
+        coach: false,
+        options,
+        parts: &[],
+    }
+}
+
+const fn of_coach(word: &'static str, about: &'static str, options: &'static [Opt]) -> Slash {
+    Slash {
+        coach: true,
+        ..slash(word, about, options)
+    }
+}
+
+const fn part(word: &'static str, about: &'static str, options: &'static [Opt]) -> Part {
+    Part {
+        word,
+        about,
+        says: word,
+        options,
+    }
+}
+
+const KG_OR_LB: Takes = Takes::OneOf(&["kg", "lb"]);
+const DAYS: Takes = Takes::OneOf(&["mon", "tue", "wed", "thu", "fri", "sat", "sun"]);
+const EXERCISE: Opt = opt("exercise", "The one at hand, if left out", Takes::Exercise);
+const MUSCLE: Opt = opt("muscle", "All of them, if left out", Takes::Muscle);
+const UNIT: Opt = opt("unit", "Your own, if left out", KG_OR_LB);
+const OTHER: Opt = opt("member", "For coaches: of another member", Takes::Member);
+const WHOM: Opt = opt(
+    "member",
+    "For coaches: whose, or the whole team's",
+    Takes::MemberOrTeam,
+);
+const WHO: Opt = needed("member", "Whom", Takes::Member);
+const WHERE: Opt = said(
+    Says::Unsaid,
+    opt("channel", "This channel, if left out", Takes::Channel),
+);
+const STEPS: &[Opt] = &[
+    needed("lightest", "The lightest", Takes::Number),
+    said(
+        Says::Joined("-"),
+        needed("heaviest", "The heaviest", Takes::Number),
+    ),
+    said(
+        Says::After("step"),
+        needed("step", "From one to the next", Takes::Number),
+    ),
+    UNIT,
+];
+
+/// The part of `/settings` that binds a channel.
+pub const BIND: &str = "bind";
+/// The part of `/settings` that lets a channel go.
+pub const UNBIND: &str = "unbind";
+/// The part of `/settings` that names the coaches' role.
+pub const COACH_ROLE: &str = "coach-role";
+
+/// All commands that are known here. A word that the reader does not know yet is not offered.
+pub const ALL: &[Slash] = &[
+    slash(
+        "next",
+        "Load and rest for your next set",
+        &[
+            EXERCISE,
+            said(
+                Says::Word("why"),
+                opt("why", "Show the numbers behind it", Takes::Flag),
+            ),
+        ],
+    ),
+    slash(
+        "rest",
+        "Time left to rest, or bells on and off",
+        &[opt(
+            "bells",
+            "Ring when the rest is over",
+            Takes::OneOf(&["on", "off"]),
+        )],
+    ),
+    slash(
+        "today",
+        "Your planned session",
+        &[opt("day", "Today, if left out", DAYS)],
+    ),
+    slash(
+        "warmup",
+        "Warm-up sets, and the discs for each side",
+        &[EXERCISE],
+    ),
+    slash("week", "Your week, muscle by muscle", &[OTHER]),
+    slash("volume", "Counted sets this week", &[MUSCLE]),
+    slash(
+        "fit",
+        "What fits into the time you have",
+        &[
+            needed("minutes", "Minutes you have", Takes::Whole),
+            opt(
+                "how",
+                "As you are used to, if left out",
+                Takes::OneOf(&["pairs", "straight"]),
+            ),
+        ],
+    ),
+    slash("undo", "Take your last post back", &[]),
+    slash(
+        "units",
+        "Your unit",
+        &[opt("unit", "Show it, if left out", KG_OR_LB)],
+    ),
+    Slash {
+        word: "rack",
+        about: "What you can load",
+        coach: false,
+        options: &[],
+        parts: &[
+            Part {
+                says: "",
+                ..part("show", "Show it", &[])
+            },
+            part("usual", "Back to the usual gym", &[]),
+            part(
+                "bar",
+                "What your bar weighs",
+                &[needed("weight", "The bar alone", Takes::Number), UNIT],
+            ),
+            part(
+                "discs",
+                "The discs at hand, in pairs",
+                &[needed("list", "Like 20x2 10 5 2.5 1.25", Takes::Text), UNIT],
+            ),
+            part("dumbbells", "The dumbbells at hand", STEPS),
+            part("stack", "The weight stacks at hand", STEPS),
+        ],
+    },
+    slash(
+        "bodyweight",
+        "Your body mass, for lifts that move your body",
+        &[opt("mass", "Show it, if left out", Takes::Number), UNIT],
+    ),
+    slash(
+        "experience",
+        "How long you have trained",
+        &[said(
+            Says::Before("years"),
+            opt("years", "Show it, if left out", Takes::Number),
+        )],
+    ),
+    slash("export", "All that is kept of you, as a file", &[]),
+    slash(
+        "forget",
+        "Erase all that is kept of you",
+        &[opt(
+            "confirm",
+            "What the first answer tells you to write here",
+            Takes::Text,
+        )],
+    ),
+    slash("help", "How to post sets, and all commands", &[]),
+    slash(
+        "plan",
+        "Your plan; coaches: show or write one",
+        &[
+            WHOM,
+            said(
+                Says::Unsaid,
+                opt(
+                    "show",
+                    "For coaches: show it instead of writing one",
+                    Takes::Flag,
+                ),
+            ),
+        ],
+    ),
+    slash(
+        "block",
+        "Your block; coaches: show or set one",
+        &[
+            WHOM,
+            opt(
+                "weeks",
+                "For coaches, like: 3rir; 2rir; 1rir; 4rir 60%",
+                Takes::Text,
+            ),
+        ],
+    ),
+    slash(
+        "target",
+        "Your weekly sets; coaches: show or set them",
+        &[
+            WHOM,
+            opt(
+                "sets",
+                "For coaches, like: chest 10-14, quads 12",
+                Takes::Text,
+            ),
+        ],
+    ),
+    of_coach("team", "The team at a glance", &[]),
+    of_coach("attention", "Who needs you, and why", &[]),
+    of_coach(
+        "note",
+        "Keep a note on a member",
+        &[WHO, opt("text", "The note", Takes::Text)],
+    ),
+    of_coach(
+        "clear",
+        "Give advice again after a hurt report",
+        &[WHO, opt("exercise", "All, if left out", Takes::Exercise)],
+    ),
+    of_coach("digest", "The week's digest now", &[]),
+    Slash {
+        word: "catalogue",
+        about: "Find an exercise; coaches: add one",
+        coach: false,
+        options: &[],
+        parts: &[
+            Part {
+                says: "",
+                ..part(
+                    "find",
+                    "Find exercises by a word",
+                    &[needed("word", "Part of the name", Takes::Text)],
+                )
+            },
+            part(
+                "add",
+                "For coaches: add an exercise",
+                &[
+                    needed("name", "Its name", Takes::Text),
+                    said(
+                        Says::After("like"),
+                        needed("like", "The exercise it behaves like", Takes::Exercise),
+                    ),
+                    said(
+                        Says::After("target"),
+                        needed("target", "The muscle that gives out", Takes::Muscle),
+                    ),
+                    said(
+                        Says::After("helpers"),
+                        opt("helpers", "Muscles that help, with commas", Takes::Text),
+                    ),
+                    said(
+                        Says::After("short"),
+                        opt("short", "Short names, with commas", Takes::Text),
+                    ),
+                ],
+            ),
+        ],
+    },
+    of_coach(
+        "import",
+        "Take over a log kept elsewhere",
+        &[opt("text", "The lines", Takes::Text)],
+    ),
+    Slash {
+        word: "settings",
+        about: "The team's settings",
+        coach: true,
+        options: &[],
+        parts: &[
+            Part {
+                says: "",
+                ..part("show", "Show them", &[])
+            },
+            part(
+                "zone",
+                "The team's time zone",
+                &[needed("name", "Like Europe/Berlin", Takes::Text)],
+            ),
+            part(
+                "week-start",
+                "The first day of the week",
+                &[needed("day", "The day", DAYS)],
+            ),
+            part(
+                "unit",
+                "The unit of members who chose none",
+                &[needed("unit", "The unit", KG_OR_LB)],
+            ),
+            part(BIND, "Read sets in a channel and its threads", &[WHERE]),
+            part(UNBIND, "Read a channel no longer", &[WHERE]),
+            part(
+                COACH_ROLE,
+                "The role that coaches have",
+                &[said(Says::Unsaid, needed("role", "The role", Takes::Role))],
+            ),
+        ],
+    },
+];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::message::command::USAGE;
+
+    #[test]
+    fn every_word_that_is_read_can_be_given_as_a_slash_command() {
+        for (word, _) in USAGE {
+            assert!(ALL.iter().any(|slash| slash.word == *word), "/{word}");
+        }
+    }
+}

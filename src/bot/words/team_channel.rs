@@ -1,0 +1,77 @@
+//! What is said in a team channel about the channel itself.
+
+/// Said to a button of a reply that is not known any more.
+pub const OLD_BUTTON: &str =
+    "That button is from long ago and does nothing any more. Nothing was changed.";
+
+/// Said where a command changed what stands in the channel and has no answer of its own.
+pub const DONE: &str = "Done.";
+
+/// Said when something went wrong in here.
+pub const FAULT: &str =
+    "That did not work because of a fault on my side. Nothing was changed; try it again.";
+
+/// Said to somebody who writes in private and is in no team.
+pub const NO_TEAM: &str =
+    "I know you from no team yet. Post a set in your team's channel once, then ask me here.";
+
+/// Said to a member who is not let do that.
+pub const MANAGERS_ONLY: &str =
+    "That is for the team's coaches and for those who manage this community. Nothing was changed.";
+
+/// Said to commands for a community, given in private.
+pub const NOT_IN_PRIVATE: &str = "That is a command for the team's channel. Nothing was changed.";
+
+/// Said to somebody who writes faster than anybody lifts.
+pub const TOO_FAST: &str = "That was more at once than I take from one member. What came after the first 60 messages was not filed; post it again in a minute.";
+
+/// Said to the coach when a channel is bound.
+pub const BOUND: &str = "From now on I read sets in this channel and its threads. Members just post them, like `bench 80x10, 2 left`.";
+
+/// Said when a channel is let go.
+pub const UNBOUND: &str = "I no longer read that channel. What was filed stays.";
+
+/// Said when that channel was not bound.
+pub const NOT_BOUND: &str = "I did not read that channel anyway.";
+
+/// Said when the coaches' role is set.
+pub const COACH_ROLE_SET: &str =
+    "Members with that role are coaches now. Those who manage this community stay coaches, too.";
+
+/// The title of the form for a plan.
+pub const PLAN_TITLE: &str = "Write the plan";
+/// The label of its field.
+pub const PLAN_LABEL: &str = "One line a day";
+/// What stands in it at first.
+pub const PLAN_HINT: &str = "mon: back squat 4x6-10 2rir; leg curl 3x10-15 1rir";
+
+/// The one line after an outage: how many messages were filed, and how many wait for an answer.
+#[must_use]
+pub fn caught_up(filed: usize, questions: usize) -> String {
+    let mut text = match filed {
+        0 => "I was away.".to_owned(),
+        1 => "I was away. One message from meanwhile is filed.".to_owned(),
+        _ => format!("I was away. {filed} messages from meanwhile are filed."),
+    };
+    match questions {
+        0 => {}
+        1 => text.push_str(" One is marked ❓: edit it or post it again."),
+        _ => text.push_str(&format!(
+            " {questions} are marked ❓: edit them or post them again."
+        )),
+    }
+    text
+}
+
+/// What the bot lacks in a channel.
+#[must_use]
+pub fn lacking(permissions: &[&str]) -> String {
+    format!(
+        "I cannot work in that channel yet. Let my role have there: {}. Nothing was changed.",
+        permissions.join(", ")
+    )
+}
+
+/// Said in the channel to a member who cannot be written to in private.
+pub const NO_PRIVATE: &str = "That answer is for you alone, but I cannot write to you in private. \
+Allow direct messages from members of this community, or ask with a slash command.";

@@ -1,0 +1,238 @@
+//! The team channel: the same bot in a real community.
+//!
+//! The platform's words are turned into [`Event`](crate::bot::event::Event)s and
+//! [`Outgoing`](crate::bot::reply::Outgoing)s into its requests; nothing about training is decided
+//! here. The way of a message:
+//!
+//! ```text
+//! gateway ─▶ incoming ─▶ inbox ─▶ house ─▶ service ─▶ outgoing ─▶ rest
+//!               │          ▲        │         │           ▲
+//!          interactions    │      posting (outbox)     ledger
+//!                       catch_up
+//! ```
+//!
+//! - `options`, `limits`: how the program is connected, and what the platform allows.
+//! - `gateway`, `pacer`, `wire`: the socket, when sessions may begin, what arrives.
+//! - `rest`, `pace`, `backoff`: requests, how fast, and when again.
+//! - `incoming`, `interactions`, `commands`, `guard`: what people do, as events.
+//! - `inbox`, `house`, `posting`: one line of work, with an outbox in the same transaction.
+//! - `outgoing`, `body`, `harmless`, `ledger`: what is sent, how it looks, and where it stands.
+//! - `places`, `catch_up`, `start`: bound channels, what was missed, the beginning.
+//!
+//! *Absent:* a cache of the platform's world, voice, presence, anything about other channels.
+
+mod backoff;
+mod body;
+mod catch_up;
+mod commands;
+mod gateway;
+mod guard;
+mod harmless;
+mod house;
+mod inbox;
+mod incoming;
+mod interactions;
+mod ledger;
+mod limits;
+pub mod options;
+mod outgoing;
+mod pace;
+mod pacer;
+mod places;
+mod posting;
+mod rest;
+mod start;
+mod wire;
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use anyhow::{Context as _, anyhow};
+use serde::Deserialize;
+use serenity::http::{LightMethod, Route};
+use serenity::model::id::ChannelId;
+use tokio::time::sleep;
+
+use crate::service::{Bot, Service};
+use crate::store::Store;
+use crate::store::discord::BoundChannel;
+use gateway::{Fatal, Link};
+use house::House;
+use incoming::Listener;
+use options::Options;
+use outgoing::{lacks_permission, missing_permission};
+use pacer::Pacer;
+use places::Places;
+use posting::Posting;
+use rest::{Call, Rest, RestError};
+use wire::{Channel, Id};
+
+pub use commands::registered as registered_commands;
+
+/// What the platform says before a gateway connection. *topics/gateway#get-gateway-bot*.
+#[derive(Debug, Deserialize)]
+struct Gateway {
+    url: String,
+    #[serde(default)]
+    session_start_limit: Option<StartLimit>,
+}
+
+#[derive(Debug, Deserialize)]
+struct StartLimit {
+    #[serde(default = "one")]
+    remaining: u32,
+    #[serde(default)]
+    reset_after: u64,
+    #[serde(default = "one")]
+    max_concurrency: u32,
+}
+
+const fn one() -> u32 {
+    1
+}
+
+/// Opens the channel and serves it until `end` comes.
+///
+/// # Errors
+/// One line that names the remedy: a refused token, an intent that is not allowed, an address that
+/// cannot be, a database that fails at start.
+pub async fn run(
+    store: Store,
+    bot: Bot,
+    options: Options,
+    end: impl Future<Output = ()>,
+) -> anyhow::Result<()> {
+    let rest = Rest::new(options.base.clone(), options.token.clone())?;
+    let gateway = find_gateway(&rest).await?;
+    options.base.admits_gateway(&gateway.url)?;
+    let house = Arc::new(open(store, bot, rest, options).await?);
+    bind_set_channels(&house).await?;
+    let mut tasks = tokio::task::JoinSet::new();
+    tasks.spawn(Arc::clone(&house).work());
+    tasks.spawn(Arc::clone(&house).keep_books());
+    tasks.spawn(Arc::clone(&house).watch_clock());
+    start::send_unsent(&house)
+        .await
+        .context("what was left unsent cannot be read")?;
+    let ended = tokio::select! {
+        fatal = hold_all(&house, gateway) => Err(anyhow!(fatal)),
+        () = house.refused.notified() => Err(anyhow!(Fatal::Token)),
+        () = end => Ok(()),
+    };
+    finish(&house).await;
+    tasks.shutdown().await;
+    ended
+}
+
+/// What is being sent gets a moment; what is not sent by then is sent by the next run.
+async fn finish(house: &Arc<House>) {
+    for _ in 0..20 {
+        if house.lanes.are_empty() {
+            break;
+        }
+        sleep(Duration::from_millis(100)).await;
+    }
+    if let Err(error) = house.store_books().await {
+        tracing::warn!(%error, "what was sent last could not be stored");
+    }
+}
+
+/// Asks the platform where its gateway is, for as long as it does not answer. The real one is never
+/// assumed.
+async fn find_gateway(rest: &Rest) -> anyhow::Result<Gateway> {
+    loop {
+        let mut call = Call::new(LightMethod::Get, Route::GatewayBot);
+        call.patience = Duration::from_secs(60);
+        match rest.fetch::<Gateway>(&call).await {
+            Ok(gateway) => return Ok(gateway),
+            Err(RestError::Refused { status: 401, .. }) => return Err(anyhow!(Fatal::Token)),
+            Err(RestError::TooLate(why)) => {
+                tracing::warn!(why, "the platform cannot be reached; it is tried again");
+            }
+            Err(error) => return Err(error).context("the platform does not name its gateway"),
+        }
+    }
+}
+
+async fn open(store: Store, bot: Bot, rest: Rest, options: Options) -> anyhow::Result<House> {
+    let mut tx = store.begin().await?;
+    let channels = tx.bound_channels().await?;
+    let communities = tx.communities().await?;
+    tx.rollback().await?;
+    let places = Places::new(&channels, communities);
+    let process = format!("{}-{}", options.shards.first, options.shards.total);
+    let service = Service::new(store, Posting::new(bot, process));
+    Ok(House::new(service, rest, options, places))
+}
+
+/// Binds the channels that the settings name and that are not bound yet.
+async fn bind_set_channels(house: &Arc<House>) -> anyhow::Result<()> {
+    for channel in house.options.channels.clone() {
+        if house.places().get(channel).is_some() {
+            continue;
+        }
+        let channel_id = ChannelId::new(channel.get());
+        let call = Call::new(LightMethod::Get, Route::Channel { channel_id });
+        let found = match house.rest.fetch::<Channel>(&call).await {
+            Ok(found) => found,
+            Err(error) if lacks_permission(&error) => {
+                tracing::warn!("{}", missing_permission("?", channel));
+                continue;
+            }
+            Err(RestError::Refused { status: 401, .. }) => return Err(anyhow!(Fatal::Token)),
+            Err(error) => {
+                tracing::warn!(%channel, %error, "a channel of CHALKBELL_DISCORD_CHANNELS is not bound");
+                continue;
+            }
+        };
+        let Some(guild) = found.guild_id else {
+            tracing::warn!(%channel, "a channel of CHALKBELL_DISCORD_CHANNELS is in no community");
+            continue;
+        };
+        let place = BoundChannel {
+            id: channel.get(),
+            guild: guild.get(),
+            parent: found.thread_of().map(Id::get),
+            name: found.name.unwrap_or_default(),
+            cursor: Id::first_of(house::now()).get(),
+        };
+        house.store_place(&place).await?;
+        house.places().bind(&place);
+    }
+    Ok(())
+}
+
+/// Holds all connections of this process; ends when one of them can never work again.
+async fn hold_all(house: &Arc<House>, gateway: Gateway) -> Fatal {
+    let limit = gateway.session_start_limit;
+    if let Some(limit) = limit.as_ref().filter(|limit| limit.remaining == 0) {
+        let wait = Duration::from_millis(limit.reset_after);
+        tracing::warn!(
+            wait_s = wait.as_secs(),
+            "the day's gateway sessions are used up; waiting"
+        );
+        sleep(wait).await;
+    }
+    let ear = Arc::new(Listener {
+        house: Arc::clone(house),
+        pacer: Pacer::new(limit.map_or(1, |limit| limit.max_concurrency)),
+    });
+    let shards = house.options.shards;
+    let mut links = tokio::task::JoinSet::new();
+    for shard in shards.first..=shards.last {
+        let link = Link {
+            shard,
+            total: shards.total,
+            token: house.options.token.clone(),
+            base: house.options.base.clone(),
+            address: gateway.url.clone(),
+        };
+        let ear = Arc::clone(&ear);
+        links.spawn(async move { gateway::hold(&link, ear.as_ref()).await });
+    }
+    match links.join_next().await {
+        Some(Ok(fatal)) => fatal,
+        // A task that panicked; its panic was printed.
+        _ => Fatal::Version,
+    }
+}

@@ -1,0 +1,249 @@
+//! What was missed: after a start, after a session that could not be resumed, and when a queue was
+//! full, each channel's history is read from where it was last worked on. What is found is filed in
+//! order, before anything that comes meanwhile. Old messages get their signs and one summary, no
+//! cards and no bells; what is only minutes old is answered as if nothing had been missed.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use chrono::TimeDelta;
+use serde::Deserialize;
+use serenity::http::{LightMethod, Route};
+use serenity::model::id::{ChannelId, GuildId};
+use tokio::time::sleep;
+
+use super::backoff::Backoff;
+use super::house::{House, now, team_key};
+use super::incoming::{by_person, event_of};
+use super::limits;
+use super::outgoing::{lacks_permission, missing_permission};
+use super::rest::{Call, RestError};
+use super::wire::{Channel, Id, Message};
+use crate::bot::event::Event;
+use crate::bot::reply::{Outgoing, Sign};
+use crate::bot::words::team_channel as words;
+
+/// A message that is younger is answered as if it had just come.
+const FRESH: TimeDelta = TimeDelta::minutes(2);
+
+/// Reads a channel's history from where it was last worked on; what comes meanwhile waits. A
+/// channel that is being read already is read once more.
+pub fn begin(house: &Arc<House>, channel: Id) {
+    if !house.inbox.hold(channel) {
+        house.again().insert(channel);
+        return;
+    }
+    let house = Arc::clone(house);
+    tokio::spawn(async move {
+        // What waited before comes first, and moves the mark from which the history is read.
+        house.drained().await;
+        let mut tally = Tally::default();
+        loop {
+            house.again().remove(&channel);
+            read_on(&house, channel, &mut tally).await;
+            if !house.again().contains(&channel) {
+                break;
+            }
+        }
+        summarise(&house, channel, &tally).await;
+        house
+            .inbox
+            .release(channel, |event| !is_read(&house, channel, event));
+    });
+}
+
+/// What was filed without an answer.
+#[derive(Debug, Default)]
+struct Tally {
+    filed: usize,
+    questions: usize,
+    last: Option<Id>,
+}
+
+/// Whether a held-back message was read from the history meanwhile.
+fn is_read(house: &House, channel: Id, event: &Event) -> bool {
+    let Event::Message(message) = event else {
+        return false;
+    };
+    let cursor = house.places().get(channel).map_or(0, |place| place.cursor);
+    message.id.parse::<u64>().is_ok_and(|id| id <= cursor)
+}
+
+/// Reads page after page until there is nothing more.
+async fn read_on(house: &Arc<House>, channel: Id, tally: &mut Tally) {
+    let mut backoff = Backoff::new();
+    loop {
+        let Some((guild, cursor)) = house.places().get(channel).map(|p| (p.guild, p.cursor)) else {
+            return;
+        };
+        match page(house, channel, cursor).await {
+            Ok(messages) if messages.is_empty() => return,
+            Ok(messages) => {
+                backoff.reset();
+                file_page(house, guild, channel, &messages, tally).await;
+                // Whatever kept a message from being filed was logged; it is not read for ever.
+                if let Some(last) = messages.last() {
+                    house.places().worked_on(channel, last.id.get());
+                }
+            }
+            Err(RestError::Refused { .. }) if house.places().get(channel).is_none() => return,
+            Err(error @ RestError::Refused { .. }) => {
+                refused(house, channel, &error);
+                return;
+            }
+            Err(error) => {
+                tracing::warn!(%channel, %error, "a channel's history cannot be read; it is tried again");
+                sleep(backoff.next()).await;
+            }
+        }
+    }
+}
+
+fn refused(house: &House, channel: Id, error: &RestError) {
+    house.note_refusal(error);
+    let name = house
+        .places()
+        .get(channel)
+        .map(|place| place.name.clone())
+        .unwrap_or_default();
+    if lacks_permission(error) {
+        tracing::warn!("{}", missing_permission(&name, channel));
+    } else {
+        tracing::warn!(%channel, %error, "a channel's history cannot be read");
+    }
+}
+
+/// The messages after this one, oldest first.
+async fn page(house: &House, channel: Id, after: u64) -> Result<Vec<Message>, RestError> {
+    let channel_id = ChannelId::new(channel.get());
+    let mut call = Call::new(LightMethod::Get, Route::ChannelMessages { channel_id });
+    call.params = vec![
+        ("limit", limits::HISTORY.to_string()),
+        ("after", after.to_string()),
+    ];
+    call.patience = Duration::from_secs(300);
+    let mut messages: Vec<Message> = house.rest.fetch(&call).await?;
+    messages.retain(|message| message.id.get() > after);
+    messages.sort_by_key(|message| message.id);
+    Ok(messages)
+}
+
+async fn file_page(
+    house: &Arc<House>,
+    guild: Id,
+    channel: Id,
+    messages: &[Message],
+    tally: &mut Tally,
+) {
+    let team = team_key(guild);
+    for message in messages {
+        if !by_person(message, house.me()) || house.was_turned_away(message.id) {
+            continue;
+        }
+        // What was told meanwhile is kept back and dropped once it is read here.
+        house.is_new(message.id);
+        let coach = is_coach(house, guild, &team, message).await;
+        let Some(event) = event_of(message, &team, coach, false) else {
+            continue;
+        };
+        let fresh = now() - event.at() < FRESH;
+        let Ok(outgoing) = house.file(Some(channel), event.clone(), true).await else {
+            continue;
+        };
+        tally.last = Some(message.id);
+        if fresh {
+            house.send_all(Some(channel), &event, outgoing);
+            continue;
+        }
+        if let Event::Message(message) = &event {
+            house.hush(&team, &message.author);
+        }
+        for (one, ticket) in outgoing {
+            count(&one, tally);
+            // Cards and questions of long ago are not posted; what stands is brought up to date.
+            let stands = match &one {
+                Outgoing::Mark(_) => true,
+                Outgoing::Reply(_) => false,
+                Outgoing::Update(reply) => {
+                    let place = house
+                        .ledger
+                        .place_of(house.store(), &reply.team, &reply.id)
+                        .await;
+                    matches!(place, Ok(Some(_)))
+                }
+            };
+            if stands {
+                house.send(Some(channel), one, vec![ticket], false);
+            }
+        }
+    }
+}
+
+fn count(outgoing: &Outgoing, tally: &mut Tally) {
+    if let Outgoing::Mark(mark) = outgoing {
+        match mark.sign {
+            Sign::Filed => tally.filed += 1,
+            Sign::Question => tally.questions += 1,
+            Sign::Corrected | Sign::Removed => {}
+        }
+    }
+}
+
+/// Histories do not say what roles authors have; what was known of them holds.
+async fn is_coach(house: &House, guild: Id, team: &str, message: &Message) -> bool {
+    let Some(author) = message.author.as_ref() else {
+        return false;
+    };
+    if house
+        .places()
+        .is_coach(guild, author.id, message.member.as_ref())
+    {
+        return true;
+    }
+    let known = async {
+        let mut tx = house.store().begin().await?;
+        let team = tx.team(team).await?;
+        let member = tx.member(&team, &author.id.to_string()).await?;
+        tx.rollback().await?;
+        Ok::<_, crate::store::StoreError>(member.is_some_and(|member| member.coach))
+    };
+    known.await.unwrap_or(false)
+}
+
+async fn summarise(house: &House, channel: Id, tally: &Tally) {
+    let (Some(last), true) = (tally.last, tally.filed + tally.questions > 0) else {
+        return;
+    };
+    let text = words::caught_up(tally.filed, tally.questions);
+    house.say(channel, &format!("away.{last}"), &text).await;
+}
+
+/// Finds threads of bound channels that were opened meanwhile, and reads them.
+pub async fn find_threads(house: Arc<House>, shard: u32) {
+    #[derive(Deserialize)]
+    struct Active {
+        #[serde(default)]
+        threads: Vec<Channel>,
+    }
+    let total = house.options.shards.total;
+    let mut guilds: Vec<Id> = super::start::channels_of(&house, shard, total)
+        .into_iter()
+        .filter_map(|channel| house.places().get(channel).map(|place| place.guild))
+        .collect();
+    guilds.sort_unstable();
+    guilds.dedup();
+    for guild in guilds {
+        let guild_id = GuildId::new(guild.get());
+        let call = Call::new(LightMethod::Get, Route::GuildThreadsActive { guild_id });
+        match house.rest.fetch::<Active>(&call).await {
+            Ok(active) => {
+                for thread in &active.threads {
+                    if house.thread_seen(thread, Some(guild)) {
+                        begin(&house, thread.id);
+                    }
+                }
+            }
+            Err(error) => tracing::debug!(%error, "open threads cannot be listed"),
+        }
+    }
+}

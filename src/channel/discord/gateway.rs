@@ -1,0 +1,355 @@
+//! One connection to the gateway, held for as long as the program runs.
+//!
+//! The socket is our own and not the client library's: that one hands events to tasks that overtake
+//! each other, spins when a connection ends without a reason, tries a failed resumption thousands
+//! of times a second, and never uses the address that a session is to be resumed at. Here frames
+//! are read in order and handed on in order; every reconnection passes through one growing wait;
+//! a connection that stops answering is noticed and left. What is read but not understood is
+//! logged at debug, never with its text.
+
+mod session;
+
+use std::time::Duration;
+
+use futures_util::{SinkExt as _, StreamExt as _};
+use serde_json::{Value, json};
+use tokio::net::TcpStream;
+use tokio::time::{Instant, interval_at, sleep, sleep_until, timeout};
+use tokio_tungstenite::tungstenite::Message;
+use tokio_tungstenite::tungstenite::protocol::WebSocketConfig;
+use tokio_tungstenite::tungstenite::protocol::frame::CloseFrame;
+use tokio_tungstenite::tungstenite::protocol::frame::coding::CloseCode;
+use tokio_tungstenite::{MaybeTlsStream, WebSocketStream, connect_async_with_config};
+
+use super::backoff::{Backoff, chance};
+use super::limits;
+use super::options::{Base, Token};
+use super::wire::{Frame, Hello, Ready};
+use session::Session;
+pub use session::{Ended, Fatal};
+
+/// What the bot asks to be told: communities and their threads, messages there and in private, and
+/// what the messages say. *topics/gateway#list-of-intents*.
+pub const INTENTS: u64 = (1 << 0) | (1 << 9) | (1 << 12) | (1 << 15);
+
+/// A connection that is not made, or does not greet, within this is given up.
+const GREETED_WITHIN: Duration = Duration::from_secs(15);
+/// A connection that lasted this long was a good one: the next failure is a first one.
+const GOOD_AFTER: Duration = Duration::from_secs(10);
+/// Resumptions tried before a session is begun anew.
+const RESUMPTIONS: u32 = 5;
+/// The longest frame taken, bytes.
+const LONGEST_FRAME: usize = 16 * 1024 * 1024;
+
+type Socket = WebSocketStream<MaybeTlsStream<TcpStream>>;
+
+/// Who takes what the gateway tells. It must not wait: reading goes on only when it returns.
+pub trait Ear: Send + Sync {
+    /// A session has begun; everything told so far has been handed on before. What happened since
+    /// the last session ended was not told and never will be.
+    fn begun(&self, shard: u32, ready: &Ready);
+    /// An event.
+    fn told(&self, shard: u32, name: &str, data: &str);
+    /// May this process begin another session now? Returns how long to wait first.
+    fn may_begin(&self, shard: u32) -> Duration;
+}
+
+/// One of the connections.
+#[derive(Clone, Debug)]
+pub struct Link {
+    /// Its number.
+    pub shard: u32,
+    /// How many there are.
+    pub total: u32,
+    /// The bot's token.
+    pub token: Token,
+    /// What addresses are allowed.
+    pub base: Base,
+    /// Where sessions begin.
+    pub address: String,
+}
+
+/// Holds the connection until it can never work again.
+pub async fn hold(link: &Link, ear: &dyn Ear) -> Fatal {
+    let mut session: Option<Session> = None;
+    let mut backoff = Backoff::new();
+    loop {
+        if session.is_some() && backoff.failures() >= RESUMPTIONS {
+            tracing::warn!(
+                shard = link.shard,
+                "the session cannot be resumed; a new one begins"
+            );
+            session = None;
+        }
+        let opened = Instant::now();
+        let ended = connection(link, ear, &mut session).await;
+        match ended {
+            Ended::Fatal(fatal) => return fatal,
+            Ended::Lost => {}
+            Ended::SessionLost => session = None,
+        }
+        if opened.elapsed() >= GOOD_AFTER {
+            backoff.reset();
+        }
+        let wait = backoff.next();
+        tracing::info!(
+            shard = link.shard,
+            resumes = session.is_some(),
+            wait_ms = wait.as_millis(),
+            "the gateway connection ended; it is opened again"
+        );
+        sleep(wait).await;
+    }
+}
+
+/// One connection from opening to its end.
+async fn connection(link: &Link, ear: &dyn Ear, session: &mut Option<Session>) -> Ended {
+    if session.is_none() {
+        // Sessions are begun one after the other, as the platform asks.
+        sleep(ear.may_begin(link.shard)).await;
+    }
+    let address = address(link, session.as_ref());
+    let mut socket = match timeout(GREETED_WITHIN, connect(&address)).await {
+        Ok(Ok(socket)) => socket,
+        Ok(Err(why)) => {
+            tracing::warn!(shard = link.shard, why, "the gateway cannot be reached");
+            return lost_to_resume(session);
+        }
+        Err(_) => return lost_to_resume(session),
+    };
+    let ended = converse(link, ear, session, &mut socket).await;
+    let frame = CloseFrame {
+        // Anything but 1000 and 1001 keeps the session for resumption.
+        // *topics/gateway#disconnecting*.
+        code: CloseCode::Library(4000),
+        reason: "".into(),
+    };
+    // It may be gone already.
+    let _ = timeout(Duration::from_secs(1), socket.close(Some(frame))).await;
+    ended
+}
+
+/// A session whose own address fails is resumed at the common one the next time.
+fn lost_to_resume(session: &mut Option<Session>) -> Ended {
+    if let Some(session) = session {
+        session.address = None;
+    }
+    Ended::Lost
+}
+
+/// Where to connect: a session's own address, if it is allowed, else the common one.
+fn address(link: &Link, session: Option<&Session>) -> String {
+    let own = session.and_then(|session| session.address.as_deref());
+    let own = own.and_then(|own| link.base.admits_gateway(own).ok());
+    let url = own.or_else(|| link.base.admits_gateway(&link.address).ok());
+    url.map_or_else(String::new, |mut url| {
+        url.set_query(Some(&format!("v={}&encoding=json", limits::VERSION)));
+        url.to_string()
+    })
+}
+
+async fn connect(address: &str) -> Result<Socket, String> {
+    let config = WebSocketConfig {
+        max_message_size: Some(LONGEST_FRAME),
+        max_frame_size: Some(LONGEST_FRAME),
+        ..WebSocketConfig::default()
+    };
+    let (socket, _) = connect_async_with_config(address, Some(config), true)
+        .await
+        .map_err(|error| error.to_string())?;
+    Ok(socket)
+}
+
+/// Waits for the next whole text; `Err` when the connection is over.
+async fn next_text(socket: &mut Socket) -> Result<String, Ended> {
+    loop {
+        return match socket.next().await {
+            Some(Ok(Message::Text(text))) => Ok(text),
+            // Nothing was asked for that would come as bytes; pings are answered by the socket.
+            Some(Ok(
+                Message::Binary(_) | Message::Ping(_) | Message::Pong(_) | Message::Frame(_),
+            )) => {
+                continue;
+            }
+            Some(Ok(Message::Close(frame))) => {
+                let code = frame.map(|frame| u16::from(frame.code));
+                tracing::info!(?code, "the gateway closed the connection");
+                Err(Ended::by_code(code))
+            }
+            Some(Err(error)) => {
+                tracing::info!(%error, "the gateway connection broke");
+                Err(Ended::Lost)
+            }
+            None => Err(Ended::Lost),
+        };
+    }
+}
+
+async fn send(socket: &mut Socket, op: u8, data: &Value) -> Result<(), Ended> {
+    let text = json!({ "op": op, "d": data }).to_string();
+    let sent = timeout(GREETED_WITHIN, socket.send(Message::Text(text))).await;
+    match sent {
+        Ok(Ok(())) => Ok(()),
+        _ => Err(Ended::Lost),
+    }
+}
+
+/// Greets, begins or resumes the session, and hands on what is told until the connection ends.
+async fn converse(
+    link: &Link,
+    ear: &dyn Ear,
+    session: &mut Option<Session>,
+    socket: &mut Socket,
+) -> Ended {
+    let every = match timeout(GREETED_WITHIN, greeted(socket)).await {
+        Ok(Ok(every)) => every,
+        Ok(Err(ended)) => return ended,
+        Err(_) => return Ended::Lost,
+    };
+    let hello = opening(link, session.as_ref());
+    if let Err(ended) = send(socket, hello.0, &hello.1).await {
+        return ended;
+    }
+    match listen(link, ear, session, socket, every).await {
+        Ok(never) => match never {},
+        Err(ended) => ended,
+    }
+}
+
+async fn greeted(socket: &mut Socket) -> Result<Duration, Ended> {
+    loop {
+        let text = next_text(socket).await?;
+        let Ok(frame) = serde_json::from_str::<Frame>(&text) else {
+            continue;
+        };
+        if frame.op == 10
+            && let Ok(hello) = serde_json::from_str::<Hello>(frame.data())
+        {
+            return Ok(Duration::from_millis(hello.heartbeat_interval.max(10)));
+        }
+    }
+}
+
+/// Identification, or what resumes the session. *topics/gateway-events#identify*, *#resume*.
+fn opening(link: &Link, session: Option<&Session>) -> (u8, Value) {
+    match session {
+        Some(session) => (
+            6,
+            json!({ "token": link.token.bare(), "session_id": session.id, "seq": session.seq }),
+        ),
+        None => (
+            2,
+            json!({
+                "token": link.token.bare(),
+                "intents": INTENTS,
+                "shard": [link.shard, link.total],
+                "large_threshold": 50,
+                "properties": {
+                    "os": std::env::consts::OS,
+                    "browser": "chalkbell",
+                    "device": "chalkbell",
+                },
+            }),
+        ),
+    }
+}
+
+enum Never {}
+
+/// Hands on what is told, and keeps the heart beating.
+async fn listen(
+    link: &Link,
+    ear: &dyn Ear,
+    session: &mut Option<Session>,
+    socket: &mut Socket,
+    every: Duration,
+) -> Result<Never, Ended> {
+    let first = Instant::now() + every.mul_f64(chance());
+    let mut beats = interval_at(first, every);
+    let mut awaited = false;
+    // The session must be there soon, or this connection never comes to anything.
+    let begin_by = Instant::now() + GREETED_WITHIN.max(every);
+    let mut begun = false;
+    loop {
+        let text = tokio::select! {
+            biased;
+            text = next_text(socket) => text?,
+            _ = beats.tick() => {
+                if awaited {
+                    tracing::warn!(shard = link.shard, "the gateway went silent");
+                    return Err(Ended::Lost);
+                }
+                awaited = true;
+                beat(socket, session.as_ref()).await?;
+                continue;
+            }
+            () = sleep_until(begin_by), if !begun => return Err(Ended::SessionLost),
+        };
+        let Ok(frame) = serde_json::from_str::<Frame>(&text) else {
+            tracing::debug!(bytes = text.len(), "a frame cannot be read");
+            continue;
+        };
+        match frame.op {
+            0 => begun |= dispatch(link, ear, session, &frame)?,
+            1 => beat(socket, session.as_ref()).await?,
+            7 => return Err(Ended::Lost),
+            9 => return Err(invalidated(frame.data()).await),
+            11 => awaited = false,
+            op => tracing::debug!(op, "a frame of an unknown kind"),
+        }
+    }
+}
+
+async fn beat(socket: &mut Socket, session: Option<&Session>) -> Result<(), Ended> {
+    let seq = session.and_then(|session| session.seq);
+    send(socket, 1, &json!(seq)).await
+}
+
+/// The session is over, or, rarely, can be resumed. *topics/gateway-events#invalid-session* asks
+/// for a wait of one to five seconds; the wait that follows every ended connection adds to it.
+async fn invalidated(data: &str) -> Ended {
+    if data.trim() == "true" {
+        return Ended::Lost;
+    }
+    sleep(Duration::from_millis(1000) + Duration::from_secs(4).mul_f64(chance())).await;
+    Ended::SessionLost
+}
+
+/// Hands an event on; whether it says that the session stands.
+fn dispatch(
+    link: &Link,
+    ear: &dyn Ear,
+    session: &mut Option<Session>,
+    frame: &Frame,
+) -> Result<bool, Ended> {
+    let name = frame.t.as_deref().unwrap_or_default();
+    if let Some(session) = session.as_mut() {
+        session.seq = frame.s.or(session.seq);
+    }
+    match name {
+        "READY" => match serde_json::from_str::<Ready>(frame.data()) {
+            Ok(ready) => {
+                *session = Some(Session {
+                    id: ready.session_id.clone(),
+                    address: ready.resume_gateway_url.clone(),
+                    seq: frame.s,
+                });
+                tracing::info!(shard = link.shard, "a gateway session began");
+                ear.begun(link.shard, &ready);
+                Ok(true)
+            }
+            Err(error) => {
+                tracing::warn!(%error, "the session cannot be understood");
+                Err(Ended::SessionLost)
+            }
+        },
+        "RESUMED" => {
+            tracing::info!(shard = link.shard, "the gateway session was resumed");
+            Ok(true)
+        }
+        _ => {
+            ear.told(link.shard, name, frame.data());
+            Ok(false)
+        }
+    }
+}

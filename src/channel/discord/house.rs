@@ -1,0 +1,406 @@
+//! What all parts of the adapter share, and the one line of work from the queue through the
+//! service to what is sent.
+
+use std::collections::{HashMap, HashSet};
+use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
+use std::time::Duration;
+
+use chrono::{DateTime, Utc};
+use tokio::sync::Notify;
+use tokio::time::{Instant, sleep};
+
+use super::backoff::Backoff;
+use super::guard::Guard;
+use super::inbox::{Inbox, Item};
+use super::ledger::{Ledger, Recent, Ticket};
+use super::options::Options;
+use super::outgoing::Lanes;
+use super::places::Places;
+use super::posting::Posting;
+use super::rest::{Rest, RestError};
+use super::wire::Id;
+use crate::bot::event::{Clock, Event};
+use crate::bot::reply::Outgoing;
+use crate::service::{Service, ServiceError};
+use crate::store::{Store, StoreError};
+
+/// The most events that share a commit.
+const GROUP: usize = 64;
+/// How often an event is tried while the store fails.
+const TRIES: u32 = 8;
+/// How often what was sent is stored.
+const STORE_EVERY: Duration = Duration::from_millis(250);
+/// How often it is looked whether something is due.
+const LOOK_EVERY: Duration = Duration::from_millis(500);
+
+/// What comes of an event, each part with the ticket of its answer.
+pub type Filed = Result<Vec<(Outgoing, Arc<Ticket>)>, String>;
+
+/// What all parts share.
+#[derive(Debug)]
+pub struct House {
+    /// The bot on its store.
+    pub service: Service<Posting>,
+    /// The way to the platform.
+    pub rest: Rest,
+    /// How the channel was opened.
+    pub options: Options,
+    /// What waits to be worked on.
+    pub inbox: Inbox<Filed>,
+    /// What waits to be sent.
+    pub lanes: Lanes,
+    /// What was sent.
+    pub ledger: Arc<Ledger>,
+    /// The bot's own user and application, once a session stands.
+    pub own: OnceLock<(Id, Id)>,
+    /// The platform refused the token.
+    pub refused: Notify,
+    places: Mutex<Places>,
+    guard: Mutex<Guard>,
+    seen: Mutex<Recent<Id, ()>>,
+    turned_away: Mutex<Recent<Id, ()>>,
+    /// Private channels: by their id, whose team they speak to, and whether a coach speaks.
+    private: Mutex<HashMap<Id, (String, bool)>>,
+    /// Private channels by member, to write to.
+    writes_to: Mutex<HashMap<Id, Id>>,
+    /// Held channels whose history is to be read once more.
+    again: Mutex<HashSet<Id>>,
+    /// Bells due before these times are not rung: they are of sets from histories.
+    quiet: Mutex<HashMap<(String, String), DateTime<Utc>>>,
+}
+
+fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+/// The key of a community's team.
+#[must_use]
+pub fn team_key(guild: Id) -> String {
+    format!("{TEAM}{guild}")
+}
+
+/// What the keys of teams of this channel begin with.
+pub const TEAM: &str = "discord:";
+
+/// The community of a team.
+#[must_use]
+pub fn guild_of(team: &str) -> Option<Id> {
+    team.strip_prefix(TEAM)?.parse().ok()
+}
+
+/// Now.
+#[must_use]
+#[expect(clippy::disallowed_methods, reason = "an adapter reads the clock")]
+pub fn now() -> DateTime<Utc> {
+    Utc::now()
+}
+
+impl House {
+    /// The house, with what was stored of places.
+    #[must_use]
+    pub fn new(service: Service<Posting>, rest: Rest, options: Options, places: Places) -> Self {
+        Self {
+            service,
+            rest,
+            options,
+            inbox: Inbox::default(),
+            lanes: Lanes::default(),
+            ledger: Arc::new(Ledger::default()),
+            own: OnceLock::new(),
+            refused: Notify::new(),
+            places: Mutex::new(places),
+            guard: Mutex::default(),
+            seen: Mutex::default(),
+            turned_away: Mutex::default(),
+            private: Mutex::default(),
+            writes_to: Mutex::default(),
+            again: Mutex::default(),
+            quiet: Mutex::default(),
+        }
+    }
+
+    /// The store.
+    #[must_use]
+    pub const fn store(&self) -> &Store {
+        self.service.store()
+    }
+
+    /// What is known of places.
+    pub fn places(&self) -> MutexGuard<'_, Places> {
+        lock(&self.places)
+    }
+
+    /// What members have left to write.
+    pub fn guard(&self) -> MutexGuard<'_, Guard> {
+        lock(&self.guard)
+    }
+
+    /// Private channels and whose they are.
+    pub fn private(&self) -> MutexGuard<'_, HashMap<Id, (String, bool)>> {
+        lock(&self.private)
+    }
+
+    /// Private channels by member.
+    pub fn writes_to(&self) -> MutexGuard<'_, HashMap<Id, Id>> {
+        lock(&self.writes_to)
+    }
+
+    /// Held channels to be read once more.
+    pub fn again(&self) -> MutexGuard<'_, HashSet<Id>> {
+        lock(&self.again)
+    }
+
+    /// Whether a message comes for the first time since the start.
+    pub fn is_new(&self, message: Id) -> bool {
+        lock(&self.seen).put(message, ()).is_none()
+    }
+
+    /// Whether a message was worked on since the start.
+    #[must_use]
+    pub fn was_seen(&self, message: Id) -> bool {
+        lock(&self.seen).get(&message).is_some()
+    }
+
+    /// A message was not taken, because its author floods.
+    pub fn turn_away(&self, message: Id) {
+        lock(&self.turned_away).put(message, ());
+    }
+
+    /// Whether a message was not taken.
+    #[must_use]
+    pub fn was_turned_away(&self, message: Id) -> bool {
+        lock(&self.turned_away).get(&message).is_some()
+    }
+
+    /// Bells of this member that were due by now are not rung.
+    pub fn hush(&self, team: &str, author: &str) {
+        lock(&self.quiet).insert((team.to_owned(), author.to_owned()), now());
+    }
+
+    /// Whether a bell of this member is of a set from a history.
+    fn is_hushed(&self, team: &str, author: &str, due: DateTime<Utc>) -> bool {
+        let key = (team.to_owned(), author.to_owned());
+        lock(&self.quiet)
+            .get(&key)
+            .is_some_and(|until| due <= *until)
+    }
+
+    /// Something went wrong with a request; some things concern more than the request.
+    pub fn note_refusal(&self, error: &RestError) {
+        // 50027 is about an interaction's own token.
+        if error.status() == 401 && error.code() != 50_027 {
+            self.refused.notify_one();
+        }
+    }
+
+    /// Works on what waits, for ever.
+    pub async fn work(self: Arc<Self>) {
+        loop {
+            let items = self.inbox.take(GROUP).await;
+            self.work_on(items).await;
+        }
+    }
+
+    async fn work_on(self: &Arc<Self>, items: Vec<Item<Filed>>) {
+        let events: Vec<Event> = items.iter().filter_map(|item| item.event.clone()).collect();
+        let mut results = self.carry(&events).await.into_iter();
+        for item in items {
+            let Some(event) = item.event else {
+                answer(item.answer, Ok(Vec::new()));
+                continue;
+            };
+            // As many results as events.
+            let Some(result) = results.next() else { return };
+            let filed = match result {
+                Ok(outgoing) => {
+                    self.worked_on(item.channel, &event);
+                    Ok(self.ticketed(&event, &outgoing))
+                }
+                Err(error) => {
+                    if item.answer.is_none() {
+                        self.missed(item.channel, &event);
+                    }
+                    Err(error.to_string())
+                }
+            };
+            if let Some(Ok(outgoing)) = answer(item.answer, filed) {
+                self.send_all(item.channel, &event, outgoing);
+            }
+        }
+    }
+
+    /// The service, again and again while the store fails.
+    async fn carry(&self, events: &[Event]) -> Vec<Result<Vec<Outgoing>, ServiceError>> {
+        let mut results = self.service.handle(events).await;
+        let mut backoff = Backoff::new();
+        while backoff.failures() < TRIES {
+            let failed =
+                |result: &Result<_, ServiceError>| matches!(result, Err(ServiceError::Store(_)));
+            if !results.iter().any(failed) {
+                break;
+            }
+            sleep(backoff.next()).await;
+            for (event, result) in events.iter().zip(&mut results) {
+                if failed(result) {
+                    *result = self.service.one(event).await;
+                }
+            }
+        }
+        results
+    }
+
+    /// A message is filed, or holds nothing: its channel is read up to it.
+    fn worked_on(&self, channel: Option<Id>, event: &Event) {
+        if let (Some(channel), Event::Message(message)) = (channel, event)
+            && let Ok(id) = message.id.parse()
+        {
+            self.places().worked_on(channel, id);
+        }
+    }
+
+    /// A message could not be filed: its channel is to be read anew from before it.
+    fn missed(self: &Arc<Self>, channel: Option<Id>, event: &Event) {
+        if let (Some(channel), Event::Message(_)) = (channel, event) {
+            super::catch_up::begin(self, channel);
+        }
+    }
+
+    /// What goes out for an event, with the tickets of its kept answers.
+    fn ticketed(&self, event: &Event, outgoing: &[Outgoing]) -> Vec<(Outgoing, Arc<Ticket>)> {
+        if outgoing.is_empty() {
+            return Vec::new();
+        }
+        let mut all = Vec::with_capacity(outgoing.len());
+        for (key, part) in self.service.use_case().keyed(event, outgoing) {
+            let ticket = Ticket::new(key, &self.ledger);
+            all.extend(part.iter().map(|one| (one.clone(), Arc::clone(&ticket))));
+        }
+        all
+    }
+
+    /// Sends what came of a live event.
+    pub fn send_all(
+        self: &Arc<Self>,
+        channel: Option<Id>,
+        event: &Event,
+        outgoing: Vec<(Outgoing, Arc<Ticket>)>,
+    ) {
+        let bell = matches!(event, Event::Clock(_));
+        for (one, ticket) in outgoing {
+            if bell && self.is_stale_bell(&one) {
+                continue;
+            }
+            self.send(channel, one, vec![ticket], false);
+        }
+    }
+
+    /// Bells' replies are named after the member and the time they were due.
+    fn is_stale_bell(&self, outgoing: &Outgoing) -> bool {
+        let Outgoing::Reply(reply) = outgoing else {
+            return false;
+        };
+        let parts: Vec<&str> = reply.id.split('.').collect();
+        let ["bell", author, due, ..] = parts.as_slice() else {
+            return false;
+        };
+        let due = due.parse().ok().and_then(DateTime::from_timestamp_millis);
+        due.is_some_and(|due| self.is_hushed(&reply.team, author, due))
+    }
+
+    /// Stores what was sent, now and again.
+    pub async fn keep_books(self: Arc<Self>) {
+        loop {
+            sleep(STORE_EVERY).await;
+            if let Err(error) = self.store_books().await {
+                tracing::warn!(%error, "what was sent could not be stored; it is tried again");
+            }
+        }
+    }
+
+    /// Stores what was sent.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn store_books(&self) -> Result<(), StoreError> {
+        let cursors = self.places().moved();
+        let stored = self.ledger.store(self.store(), &cursors).await;
+        if stored.is_err() {
+            for (channel, cursor) in cursors {
+                self.places().unmove(channel, cursor);
+            }
+        }
+        stored
+    }
+
+    /// Lets happen what is due.
+    pub async fn watch_clock(self: Arc<Self>) {
+        loop {
+            sleep(LOOK_EVERY).await;
+            match self.service.next_due().await {
+                Ok(Some(due)) if due <= now() => {
+                    let event = Event::Clock(Clock {
+                        team: None,
+                        at: now(),
+                    });
+                    self.ask(None, event).await;
+                }
+                Ok(_) => {}
+                Err(error) => tracing::warn!(%error, "it cannot be seen what is due"),
+            }
+        }
+    }
+
+    /// Works on an event and sends what comes of it; returns when it was worked on.
+    async fn ask(self: &Arc<Self>, channel: Option<Id>, event: Event) {
+        if let Ok(outgoing) = self.file(channel, event.clone(), false).await {
+            self.send_all(channel, &event, outgoing);
+        }
+    }
+
+    /// Works on an event in its turn, before what a held channel keeps back if `past`; what comes
+    /// of it is for the caller to send.
+    ///
+    /// # Errors
+    /// Why it was not worked on, in one sentence.
+    pub async fn file(&self, channel: Option<Id>, event: Event, past: bool) -> Filed {
+        let (answer, filed) = tokio::sync::oneshot::channel();
+        let item = Item {
+            channel,
+            event: Some(event),
+            answer: Some(answer),
+        };
+        if past {
+            self.inbox.push_past(item);
+        } else {
+            self.inbox.push(item);
+        }
+        filed
+            .await
+            .unwrap_or_else(|_| Err("the program is ending".to_owned()))
+    }
+
+    /// Returns when everything that waits now has been worked on.
+    pub async fn drained(&self) {
+        let (answer, done) = tokio::sync::oneshot::channel();
+        self.inbox.push_past(Item {
+            channel: None,
+            event: None,
+            answer: Some(answer),
+        });
+        // Without a sender the program is ending.
+        let _ = done.await;
+    }
+
+    /// Whether somebody writes more than is taken; says so once.
+    pub fn writes_too_much(&self, guild: Option<Id>, user: Id) -> super::guard::Verdict {
+        self.guard().takes(guild, user, Instant::now())
+    }
+}
+
+/// Hands what became of an item to whoever waits; gives it back where nobody does.
+fn answer(to: Option<tokio::sync::oneshot::Sender<Filed>>, filed: Filed) -> Option<Filed> {
+    match to {
+        Some(to) => to.send(filed).err(),
+        None => Some(filed),
+    }
+}

@@ -1,0 +1,346 @@
+//! What the gateway tells, turned into events in the order in which it was told. Nothing here
+//! waits: what must first be looked up holds its channel back and is looked up beside.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use serenity::http::{LightMethod, Route};
+use serenity::model::id::ChannelId;
+
+use super::gateway::Ear;
+use super::guard::Verdict;
+use super::house::{House, TEAM, now, team_key};
+use super::inbox::{Item, Taken};
+use super::pacer::Pacer;
+use super::rest::Call;
+use super::wire::{self, Channel, Gone, Id, Interaction, Ready, Threads};
+use super::{catch_up, interactions, start};
+use crate::bot::event::{Delete, Edit, Event, Message};
+use crate::bot::words::team_channel as words;
+use crate::channel::admit;
+use crate::store::discord::BoundChannel;
+
+/// Listens for the house.
+#[derive(Debug)]
+pub struct Listener {
+    /// The house.
+    pub house: Arc<House>,
+    /// When sessions may begin.
+    pub pacer: Pacer,
+}
+
+impl Ear for Listener {
+    fn begun(&self, shard: u32, ready: &Ready) {
+        let first = self
+            .house
+            .own
+            .set((ready.user.id, ready.application.id))
+            .is_ok();
+        if first {
+            tokio::spawn(start::introduce(Arc::clone(&self.house)));
+        }
+        let total = self.house.options.shards.total;
+        for channel in start::channels_of(&self.house, shard, total) {
+            catch_up::begin(&self.house, channel);
+        }
+        tokio::spawn(catch_up::find_threads(Arc::clone(&self.house), shard));
+    }
+
+    fn told(&self, _shard: u32, name: &str, data: &str) {
+        let house = &self.house;
+        match name {
+            "MESSAGE_CREATE" => read(name, data, |message| house.heard(message, false)),
+            "MESSAGE_UPDATE" => read(name, data, |message| house.heard(message, true)),
+            "MESSAGE_DELETE" | "MESSAGE_DELETE_BULK" => {
+                read(name, data, |gone| house.withdrawn(&gone))
+            }
+            "INTERACTION_CREATE" => read(name, data, |one: Interaction| {
+                interactions::begin(house, one);
+            }),
+            "THREAD_CREATE" | "THREAD_UPDATE" => read(name, data, |thread: Channel| {
+                house.thread_seen(&thread, None);
+            }),
+            "GUILD_CREATE" | "THREAD_LIST_SYNC" => read(name, data, |threads: Threads| {
+                for thread in &threads.threads {
+                    house.thread_seen(thread, Some(threads.id));
+                }
+            }),
+            "CHANNEL_DELETE" | "THREAD_DELETE" => read(name, data, |channel: wire::Named| {
+                house.forget_place(channel.id);
+            }),
+            _ => tracing::trace!(name, "an event that is of no use here"),
+        }
+    }
+
+    fn may_begin(&self, shard: u32) -> Duration {
+        self.pacer.book(shard)
+    }
+}
+
+/// Reads an event and hands it on; one that cannot be read is noted, without what it says.
+fn read<T: serde::de::DeserializeOwned>(name: &str, data: &str, then: impl FnOnce(T)) {
+    match serde_json::from_str(data) {
+        Ok(event) => then(event),
+        Err(error) => {
+            let (line, column) = (error.line(), error.column());
+            tracing::debug!(name, line, column, "an event cannot be read");
+        }
+    }
+}
+
+/// Whether a person wrote a message, and not a program or the platform: plain messages and
+/// answers. *resources/message#message-object-message-types*.
+#[must_use]
+pub fn by_person(message: &wire::Message, own: Option<Id>) -> bool {
+    let author = message.author.as_ref();
+    let person = author.is_some_and(|user| !user.bot && !user.system && Some(user.id) != own);
+    person && message.webhook_id.is_none() && matches!(message.kind, 0 | 19)
+}
+
+/// The event that a message is; `None` where it says nothing.
+#[must_use]
+pub fn event_of(message: &wire::Message, team: &str, coach: bool, edited: bool) -> Option<Event> {
+    let text = message
+        .content
+        .clone()
+        .filter(|text| !text.trim().is_empty() || edited)?;
+    let author = message.author.as_ref()?;
+    let id = message.id.to_string();
+    let team = team.to_owned();
+    let mut event = if edited {
+        let at = message.edited_timestamp?;
+        Event::Edit(Edit { id, team, at, text })
+    } else {
+        Event::Message(Message {
+            id,
+            team,
+            channel: message.channel_id.to_string(),
+            author: author.id.to_string(),
+            name: wire::shown_name(author, message.member.as_ref()),
+            coach,
+            at: message.timestamp.unwrap_or_else(|| message.id.at()),
+            text,
+        })
+    };
+    if let Err(error) = admit(&mut event) {
+        tracing::debug!(%error, "a message is not let in");
+        return None;
+    }
+    Some(event)
+}
+
+impl House {
+    /// The bot's own user.
+    pub(super) fn me(&self) -> Option<Id> {
+        self.own.get().map(|(user, _)| *user)
+    }
+
+    /// A message came, or was changed.
+    fn heard(self: &Arc<Self>, message: wire::Message, edited: bool) {
+        if !by_person(&message, self.me()) {
+            return;
+        }
+        let channel = message.channel_id;
+        let Some(guild) = message.guild_id else {
+            self.heard_in_private(message, edited);
+            return;
+        };
+        let bound = self.places().get(channel).is_some();
+        if !bound && !self.places().might_be(guild, channel) {
+            return;
+        }
+        let Some(user) = message.author.as_ref().map(|user| user.id) else {
+            return;
+        };
+        let coach = self.places().is_coach(guild, user, message.member.as_ref());
+        let Some(event) = event_of(&message, &team_key(guild), coach, edited) else {
+            return;
+        };
+        if !edited && !self.lets_in(&message, user) {
+            return;
+        }
+        if !bound && self.inbox.hold(channel) {
+            tokio::spawn(look_up(Arc::clone(self), guild, channel));
+        }
+        self.take(channel, event);
+    }
+
+    /// Puts an event into the queue; without room its channel is read anew.
+    fn take(self: &Arc<Self>, channel: Id, event: Event) {
+        let item = Item {
+            channel: Some(channel),
+            event: Some(event),
+            answer: None,
+        };
+        if self.inbox.push(item) == Taken::Full {
+            catch_up::begin(self, channel);
+        }
+    }
+
+    /// Whether a new message is taken: it is no repeat, and its author does not flood.
+    fn lets_in(self: &Arc<Self>, message: &wire::Message, user: Id) -> bool {
+        if !self.is_new(message.id) {
+            return false;
+        }
+        match self.writes_too_much(message.guild_id, user) {
+            Verdict::Fine => true,
+            verdict => {
+                self.turn_away(message.id);
+                if verdict == Verdict::TellOnce {
+                    let (house, channel) = (Arc::clone(self), message.channel_id);
+                    let name = format!("fast.{}", message.id);
+                    tokio::spawn(async move { house.say(channel, &name, words::TOO_FAST).await });
+                }
+                false
+            }
+        }
+    }
+
+    /// Somebody writes to the bot alone: it speaks to the team that they are a member of.
+    fn heard_in_private(self: &Arc<Self>, message: wire::Message, edited: bool) {
+        let (channel, Some(user)) = (message.channel_id, message.author.as_ref().map(|u| u.id))
+        else {
+            return;
+        };
+        // One process answers private messages: the platform sends them to the first shard.
+        if !edited && !self.lets_in(&message, user) {
+            return;
+        }
+        let known = self.private().get(&channel).cloned();
+        if let Some((team, coach)) = known {
+            if let Some(event) = event_of(&message, &team, coach, edited) {
+                self.take(channel, event);
+            }
+            return;
+        }
+        let house = Arc::clone(self);
+        tokio::spawn(async move {
+            match house.team_of(user).await {
+                Some(known) => {
+                    house.private().insert(channel, known.clone());
+                    if let Some(event) = event_of(&message, &known.0, known.1, edited) {
+                        house.take(channel, event);
+                    }
+                }
+                None if !edited => {
+                    house
+                        .say(channel, &message.id.to_string(), words::NO_TEAM)
+                        .await;
+                }
+                None => {}
+            }
+        });
+    }
+
+    /// The team that somebody joined last, and whether they coach it.
+    pub(super) async fn team_of(&self, user: Id) -> Option<(String, bool)> {
+        let author = user.to_string();
+        let mut tx = self.store().begin().await.ok()?;
+        let teams = tx.teams_of(&author).await.ok()?;
+        let key = teams.into_iter().rfind(|key| key.starts_with(TEAM))?;
+        let team = tx.team(&key).await.ok()?;
+        let coach = tx.member(&team, &author).await.ok()??.coach;
+        tx.rollback().await.ok()?;
+        Some((key, coach))
+    }
+
+    /// Messages are gone.
+    fn withdrawn(self: &Arc<Self>, gone: &Gone) {
+        let channel = gone.channel_id;
+        let team = match gone.guild_id {
+            Some(guild) if self.places().get(channel).is_some() => team_key(guild),
+            Some(_) => return,
+            None => match self.private().get(&channel) {
+                Some((team, _)) => team.clone(),
+                None => return,
+            },
+        };
+        let at = now();
+        for id in gone.id.iter().chain(&gone.ids) {
+            self.ledger.message_gone(*id);
+            let mut event = Event::Delete(Delete {
+                id: id.to_string(),
+                team: team.clone(),
+                at,
+            });
+            if admit(&mut event).is_ok() {
+                self.take(channel, event);
+            }
+        }
+    }
+
+    /// A thread is there; it is read if its channel is.
+    pub(super) fn thread_seen(self: &Arc<Self>, thread: &Channel, guild: Option<Id>) -> bool {
+        let Some(parent) = thread.thread_of() else {
+            return false;
+        };
+        let (known, of_parent) = {
+            let places = self.places();
+            (places.get(thread.id).is_some(), places.get(parent).cloned())
+        };
+        let Some(of_parent) = of_parent.filter(|_| !known) else {
+            return false;
+        };
+        let place = BoundChannel {
+            id: thread.id.get(),
+            guild: thread.guild_id.or(guild).unwrap_or(of_parent.guild).get(),
+            parent: Some(parent.get()),
+            name: thread.name.clone().unwrap_or_default(),
+            // What was said in it before its channel was read is not read.
+            cursor: of_parent.cursor.max(thread.id.get()),
+        };
+        self.bind(place);
+        true
+    }
+
+    /// A place is read from now on.
+    pub(super) fn bind(self: &Arc<Self>, place: BoundChannel) {
+        self.places().bind(&place);
+        let house = Arc::clone(self);
+        tokio::spawn(async move {
+            if let Err(error) = house.store_place(&place).await {
+                tracing::warn!(%error, "a channel could not be kept as bound");
+            }
+        });
+    }
+
+    /// Stores a place.
+    pub(super) async fn store_place(
+        &self,
+        place: &BoundChannel,
+    ) -> Result<(), crate::store::StoreError> {
+        let mut tx = self.store().begin().await?;
+        tx.bind_channel(place).await?;
+        tx.commit().await
+    }
+
+    /// A channel or thread is no more.
+    pub(super) fn forget_place(self: &Arc<Self>, channel: Id) {
+        if !self.places().unbind(channel) {
+            return;
+        }
+        let house = Arc::clone(self);
+        tokio::spawn(async move {
+            if let Ok(mut tx) = house.store().begin().await
+                && tx.unbind_channel(channel.get()).await.is_ok()
+            {
+                // At worst the channel is found gone again after the next start.
+                let _ = tx.commit().await;
+            }
+        });
+    }
+}
+
+/// Looks up whether a channel is a thread of one that is read. What came of it is kept back until
+/// then, and let go or forgotten after.
+async fn look_up(house: Arc<House>, guild: Id, channel: Id) {
+    let channel_id = ChannelId::new(channel.get());
+    let call = Call::new(LightMethod::Get, Route::Channel { channel_id });
+    let found = house.rest.fetch::<Channel>(&call).await;
+    let ours = found.is_ok_and(|found| house.thread_seen(&found, Some(guild)))
+        || house.places().get(channel).is_some();
+    if !ours {
+        house.places().is_other(channel);
+    }
+    house.inbox.release(channel, |_| ours);
+}

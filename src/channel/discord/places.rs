@@ -1,0 +1,268 @@
+//! Which channels are read, how far, and who leads where: the stored rows, at hand.
+//!
+//! Nothing else of the platform's world is kept: no members, no messages, no communities without a
+//! bound channel. So thousands of communities cost nothing.
+
+use std::collections::{HashMap, HashSet};
+
+use super::commands::{ADMINISTRATOR, MANAGE_GUILD};
+use super::wire::{Id, Member};
+use crate::store::discord::{BoundChannel, Community};
+
+/// Channels looked up and found to be none of ours that are kept in mind.
+const OTHERS_KEPT: usize = 10_000;
+/// Managers of one community that are kept in mind.
+const MANAGERS_KEPT: usize = 64;
+
+/// A bound channel or one of its threads.
+#[derive(Clone, Debug)]
+pub struct Place {
+    /// The community.
+    pub guild: Id,
+    /// Of a thread: the bound channel.
+    pub parent: Option<Id>,
+    /// Its name, for people.
+    pub name: String,
+    /// Messages up to this one were worked on.
+    pub cursor: u64,
+    /// The cursor is ahead of the stored one.
+    moved: bool,
+}
+
+/// What is known of places.
+#[derive(Debug, Default)]
+pub struct Places {
+    places: HashMap<Id, Place>,
+    guilds: HashMap<Id, usize>,
+    communities: HashMap<Id, Community>,
+    others: HashSet<Id>,
+}
+
+impl Places {
+    /// From stored rows.
+    #[must_use]
+    pub fn new(channels: &[BoundChannel], communities: Vec<Community>) -> Self {
+        let mut places = Self::default();
+        for channel in channels {
+            places.bind(channel);
+        }
+        let named = communities
+            .into_iter()
+            .filter_map(|one| Some((Id::new(one.id)?, one)));
+        places.communities = named.collect();
+        places
+    }
+
+    /// A channel or thread is read from now on.
+    pub fn bind(&mut self, channel: &BoundChannel) {
+        let (Some(id), Some(guild)) = (Id::new(channel.id), Id::new(channel.guild)) else {
+            return;
+        };
+        self.others.remove(&id);
+        let place = Place {
+            guild,
+            parent: channel.parent.and_then(Id::new),
+            name: channel.name.clone(),
+            cursor: channel.cursor,
+            moved: false,
+        };
+        if self.places.insert(id, place).is_none() {
+            *self.guilds.entry(guild).or_default() += 1;
+        }
+    }
+
+    /// A channel and its threads, or a thread, are read no longer.
+    pub fn unbind(&mut self, channel: Id) -> bool {
+        let gone: Vec<Id> = self
+            .places
+            .iter()
+            .filter(|(id, place)| **id == channel || place.parent == Some(channel))
+            .map(|(id, _)| *id)
+            .collect();
+        for id in &gone {
+            if let Some(place) = self.places.remove(id)
+                && let Some(count) = self.guilds.get_mut(&place.guild)
+            {
+                *count -= 1;
+                if *count == 0 {
+                    self.guilds.remove(&place.guild);
+                }
+            }
+        }
+        !gone.is_empty()
+    }
+
+    /// The place, if it is read.
+    #[must_use]
+    pub fn get(&self, channel: Id) -> Option<&Place> {
+        self.places.get(&channel)
+    }
+
+    /// All places.
+    pub fn all(&self) -> impl Iterator<Item = (Id, &Place)> {
+        self.places.iter().map(|(id, place)| (*id, place))
+    }
+
+    /// Whether a channel might be a thread that is to be read, so that it is worth looking up.
+    #[must_use]
+    pub fn might_be(&self, guild: Id, channel: Id) -> bool {
+        self.guilds.contains_key(&guild) && !self.others.contains(&channel)
+    }
+
+    /// A channel was looked up and is not read.
+    pub fn is_other(&mut self, channel: Id) {
+        if self.others.len() >= OTHERS_KEPT {
+            self.others.clear();
+        }
+        self.others.insert(channel);
+    }
+
+    /// A message was worked on, and so were all before it in its channel.
+    pub fn worked_on(&mut self, channel: Id, message: u64) {
+        if let Some(place) = self.places.get_mut(&channel)
+            && place.cursor < message
+        {
+            place.cursor = message;
+            place.moved = true;
+        }
+    }
+
+    /// Cursors that are ahead of the stored ones; they count as stored from now on.
+    pub fn moved(&mut self) -> Vec<(Id, u64)> {
+        let ahead = self.places.iter_mut().filter(|(_, place)| place.moved);
+        ahead
+            .map(|(id, place)| {
+                place.moved = false;
+                (*id, place.cursor)
+            })
+            .collect()
+    }
+
+    /// A cursor could not be stored after all.
+    pub fn unmove(&mut self, channel: Id, cursor: u64) {
+        if let Some(place) = self.places.get_mut(&channel) {
+            place.moved |= place.cursor >= cursor;
+        }
+    }
+
+    /// What is known of who leads in a community.
+    #[must_use]
+    pub fn community(&self, guild: Id) -> Community {
+        let known = self.communities.get(&guild).cloned();
+        known.unwrap_or_else(|| Community {
+            id: guild.get(),
+            ..Community::default()
+        })
+    }
+
+    /// Replaces it.
+    pub fn put_community(&mut self, guild: Id, community: Community) {
+        self.communities.insert(guild, community);
+    }
+
+    /// Whether somebody is a coach there: by role, or by what the platform lets them do, as far as
+    /// it was ever seen.
+    #[must_use]
+    pub fn is_coach(&self, guild: Id, user: Id, member: Option<&Member>) -> bool {
+        let community = self.communities.get(&guild);
+        let by_role = community
+            .and_then(|one| one.coach_role)
+            .is_some_and(|role| {
+                member.is_some_and(|member| member.roles.iter().any(|id| id.get() == role))
+            });
+        let by_right = member
+            .and_then(manages)
+            .unwrap_or_else(|| community.is_some_and(|one| one.managers.contains(&user.get())));
+        by_role || by_right
+    }
+
+    /// Takes note of what the platform lets somebody do; the community where that is news.
+    pub fn saw(&mut self, guild: Id, user: Id, member: &Member) -> Option<Community> {
+        let manages = manages(member)?;
+        let mut community = self.community(guild);
+        let known = community.managers.iter().position(|id| *id == user.get());
+        match (manages, known) {
+            (true, None) if community.managers.len() < MANAGERS_KEPT => {
+                community.managers.push(user.get());
+            }
+            (false, Some(place)) => {
+                community.managers.remove(place);
+            }
+            _ => return None,
+        }
+        self.put_community(guild, community.clone());
+        Some(community)
+    }
+}
+
+/// Whether the platform lets a member manage the community; `None` where it does not say.
+#[must_use]
+pub fn manages(member: &Member) -> Option<bool> {
+    let permissions: u64 = member.permissions.as_deref()?.parse().ok()?;
+    Some(permissions & (MANAGE_GUILD | ADMINISTRATOR) != 0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn id(n: u64) -> Id {
+        Id::new(n).expect("above zero")
+    }
+
+    fn bound(id: u64, parent: Option<u64>) -> BoundChannel {
+        BoundChannel {
+            id,
+            guild: 9,
+            parent,
+            name: String::new(),
+            cursor: 100,
+        }
+    }
+
+    #[test]
+    fn a_channel_takes_its_threads_with_it() {
+        let mut places = Places::new(&[bound(1, None), bound(2, Some(1)), bound(3, None)], vec![]);
+        assert!(places.unbind(id(1)));
+        assert!(places.get(id(2)).is_none() && places.get(id(3)).is_some());
+        assert!(places.might_be(id(9), id(7)));
+        assert!(places.unbind(id(3)));
+        assert!(!places.might_be(id(9), id(7)));
+    }
+
+    #[test]
+    fn cursors_only_move_forward_and_are_told_once() {
+        let mut places = Places::new(&[bound(1, None)], vec![]);
+        places.worked_on(id(1), 90);
+        assert_eq!(places.moved(), []);
+        places.worked_on(id(1), 120);
+        places.worked_on(id(1), 110);
+        assert_eq!(places.moved(), [(id(1), 120)]);
+        assert_eq!(places.moved(), []);
+    }
+
+    #[test]
+    fn coaches_are_known_by_role_or_right() {
+        let mut places = Places::new(
+            &[],
+            vec![Community {
+                id: 9,
+                coach_role: Some(7),
+                managers: vec![],
+            }],
+        );
+        let member = |roles: &[u64], permissions: Option<&str>| Member {
+            roles: roles.iter().map(|&n| id(n)).collect(),
+            permissions: permissions.map(str::to_owned),
+            ..Member::default()
+        };
+        assert!(places.is_coach(id(9), id(1), Some(&member(&[7], None))));
+        assert!(!places.is_coach(id(9), id(1), Some(&member(&[8], Some("1024")))));
+        assert!(!places.is_coach(id(8), id(1), Some(&member(&[7], None))));
+        // Managing the community was seen once in a command; messages do not say it.
+        assert!(places.saw(id(9), id(2), &member(&[], Some("32"))).is_some());
+        assert!(places.is_coach(id(9), id(2), Some(&member(&[], None))));
+        assert!(places.saw(id(9), id(2), &member(&[], Some("0"))).is_some());
+        assert!(!places.is_coach(id(9), id(2), None));
+    }
+}

@@ -1,0 +1,342 @@
+//! Requests to the platform: paced, tried again, and told apart when they fail.
+//!
+//! Routes, headers and file uploads are the client library's; its own sender is not used, because
+//! it goes to the real platform whenever its rate limiter is on, sends again at once when a header
+//! is no number, and calls a post failed whose answer it cannot read. Here the address is always
+//! the one that was set, and an answer that cannot be read means "perhaps done": whoever posts
+//! sends again with the same nonce.
+
+use std::sync::{Mutex, PoisonError};
+use std::time::Duration;
+
+use reqwest::{Client, Response, StatusCode};
+use serde::Deserialize;
+use serde::de::DeserializeOwned;
+use serenity::builder::CreateAttachment;
+use serenity::http::{LightMethod, Multipart, MultipartUpload, RatelimitingBucket, Request, Route};
+use tokio::time::{Instant, sleep, timeout_at};
+
+use super::backoff::Backoff;
+use super::options::{Base, Token};
+use super::pace::{Pace, Told, seconds};
+
+/// A request without an answer is given up after this, and sent again.
+const ANSWER_WITHIN: Duration = Duration::from_secs(10);
+/// The longest answer read, bytes.
+const LONGEST_ANSWER: usize = 8 * 1024 * 1024;
+/// Waited after a refusal for too many requests that does not say how long.
+const UNTOLD_WAIT: Duration = Duration::from_secs(1);
+
+/// Why a request came to nothing.
+#[derive(Clone, Debug, thiserror::Error)]
+pub enum RestError {
+    /// The platform said no, and would again.
+    #[error("the platform refused it ({status}, code {code}: {message})")]
+    Refused {
+        /// HTTP status.
+        status: u16,
+        /// The platform's own number for the reason; 0 where it gave none.
+        code: u64,
+        /// Its words.
+        message: String,
+    },
+    /// No answer, or only failures, for as long as it was worth trying.
+    #[error("the platform did not take it in time ({0})")]
+    TooLate(String),
+    /// The answer is not what was promised.
+    #[error("the platform's answer cannot be read ({0})")]
+    Unreadable(String),
+    /// The request cannot be put into words: a fault of this program.
+    #[error("the request cannot be made ({0})")]
+    Unmade(String),
+}
+
+impl RestError {
+    /// The platform's own number for the reason, if it refused.
+    #[must_use]
+    pub const fn code(&self) -> u64 {
+        match self {
+            Self::Refused { code, .. } => *code,
+            _ => 0,
+        }
+    }
+
+    /// The HTTP status, if it refused.
+    #[must_use]
+    pub const fn status(&self) -> u16 {
+        match self {
+            Self::Refused { status, .. } => *status,
+            _ => 0,
+        }
+    }
+}
+
+/// A request to be made.
+#[derive(Clone, Debug)]
+pub struct Call<'a> {
+    /// Where.
+    pub route: Route<'a>,
+    /// How.
+    pub method: LightMethod,
+    /// The JSON, if any.
+    pub body: Option<Vec<u8>>,
+    /// Files, by name.
+    pub files: Vec<CreateAttachment>,
+    /// Parameters of the address.
+    pub params: Vec<(&'static str, String)>,
+    /// Tried for this long.
+    pub patience: Duration,
+}
+
+impl<'a> Call<'a> {
+    /// A request without a body, tried for half a minute.
+    #[must_use]
+    pub const fn new(method: LightMethod, route: Route<'a>) -> Self {
+        Self {
+            route,
+            method,
+            body: None,
+            files: Vec::new(),
+            params: Vec::new(),
+            patience: Duration::from_secs(30),
+        }
+    }
+
+    /// With this JSON.
+    #[must_use]
+    pub fn json(mut self, body: &serde_json::Value) -> Self {
+        self.body = Some(body.to_string().into_bytes());
+        self
+    }
+
+    fn request(&self) -> Request<'a> {
+        let mut request = Request::new(self.route, self.method);
+        if !self.params.is_empty() {
+            request = request.params(Some(self.params.clone()));
+        }
+        if self.files.is_empty() {
+            return request.body(self.body.clone());
+        }
+        let body = self.body.clone().unwrap_or_default();
+        request.multipart(Some(Multipart {
+            upload: MultipartUpload::Attachments(self.files.clone()),
+            fields: Vec::new(),
+            payload_json: Some(String::from_utf8_lossy(&body).into_owned()),
+        }))
+    }
+}
+
+type Key = (u8, RatelimitingBucket);
+
+/// The way to the platform.
+#[derive(Debug)]
+pub struct Rest {
+    client: Client,
+    token: Token,
+    base: Base,
+    pace: Mutex<Pace<Key>>,
+}
+
+/// What a try came to.
+enum Tried {
+    Done(Vec<u8>),
+    Final(RestError),
+    /// Too many requests: the wait is booked.
+    Held,
+    Again(String),
+}
+
+impl Rest {
+    /// The way to this base, with this token.
+    ///
+    /// # Errors
+    /// When no secure connections can be made on this machine.
+    pub fn new(base: Base, token: Token) -> Result<Self, RestError> {
+        let client = Client::builder()
+            .connect_timeout(Duration::from_secs(5))
+            .tcp_nodelay(true)
+            .no_proxy()
+            .build()
+            .map_err(|error| RestError::Unmade(error.to_string()))?;
+        let pace = Pace::new(base.spread());
+        Ok(Self {
+            client,
+            token,
+            base,
+            pace: Mutex::new(pace),
+        })
+    }
+
+    /// Makes the request and reads its answer.
+    ///
+    /// # Errors
+    /// [`RestError`].
+    pub async fn fetch<T: DeserializeOwned>(&self, call: &Call<'_>) -> Result<T, RestError> {
+        let body = self.send(call).await?;
+        serde_json::from_slice(&body).map_err(|error| RestError::Unreadable(error.to_string()))
+    }
+
+    /// Makes the request, again and again while that may help; its answer's body.
+    ///
+    /// # Errors
+    /// [`RestError`].
+    pub async fn send(&self, call: &Call<'_>) -> Result<Vec<u8>, RestError> {
+        let give_up = Instant::now() + call.patience;
+        let key = key(call);
+        let mut backoff = Backoff::new();
+        loop {
+            self.wait_turn(key.as_ref(), give_up).await?;
+            let why = match self.attempt(call, key.as_ref(), give_up).await {
+                Tried::Done(body) => return Ok(body),
+                Tried::Final(error) => return Err(error),
+                Tried::Held => continue,
+                Tried::Again(why) => why,
+            };
+            let wait = backoff.next();
+            tracing::debug!(why, wait_ms = wait.as_millis(), "a request is tried again");
+            if Instant::now() + wait >= give_up {
+                return Err(RestError::TooLate(why));
+            }
+            sleep(wait).await;
+        }
+    }
+
+    async fn wait_turn(&self, key: Option<&Key>, give_up: Instant) -> Result<(), RestError> {
+        loop {
+            let now = Instant::now();
+            let turn = self.pace().take(key, now);
+            let Err(wait) = turn else { return Ok(()) };
+            if now + wait > give_up {
+                return Err(RestError::TooLate("too many requests".to_owned()));
+            }
+            sleep(wait).await;
+        }
+    }
+
+    fn pace(&self) -> std::sync::MutexGuard<'_, Pace<Key>> {
+        self.pace.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    async fn attempt(&self, call: &Call<'_>, key: Option<&Key>, give_up: Instant) -> Tried {
+        let request = call
+            .request()
+            .build(&self.client, self.token.header(), Some(self.base.as_str()))
+            .map_err(|error| error.to_string())
+            .and_then(|builder| builder.build().map_err(|error| error.to_string()));
+        let request = match request {
+            Ok(request) => request,
+            Err(why) => return Tried::Final(RestError::Unmade(why)),
+        };
+        let until = give_up.min(Instant::now() + ANSWER_WITHIN);
+        let answer = async {
+            let response = self.client.execute(request).await?;
+            let (status, told) = (response.status(), told(&response));
+            let limited = limited(&response);
+            Ok::<_, reqwest::Error>((status, told, limited, body(response).await?))
+        };
+        match timeout_at(until, answer).await {
+            Err(_) => Tried::Again("no answer".to_owned()),
+            // Addresses may carry tokens of interactions.
+            Ok(Err(error)) => Tried::Again(error.without_url().to_string()),
+            Ok(Ok((status, told, limited, body))) => {
+                let now = Instant::now();
+                self.pace().told(key, told, now);
+                if status == StatusCode::TOO_MANY_REQUESTS {
+                    return self.held(key, limited, &body, now);
+                }
+                outcome(status, body)
+            }
+        }
+    }
+
+    /// Books the wait that the platform asks for.
+    fn held(&self, key: Option<&Key>, limited: Limited, body: &[u8], now: Instant) -> Tried {
+        #[derive(Default, Deserialize)]
+        #[serde(default)]
+        struct TooMany {
+            retry_after: serde_json::Value,
+            global: bool,
+        }
+        let said: TooMany = serde_json::from_slice(body).unwrap_or_default();
+        let wait = seconds(&said.retry_after.to_string()).or(limited.wait);
+        let everything = said.global || limited.global;
+        let wait = wait.unwrap_or(UNTOLD_WAIT).max(Duration::from_millis(5));
+        tracing::debug!(everything, wait_ms = wait.as_millis(), "too many requests");
+        if key.is_none() {
+            return Tried::Again("too many requests".to_owned());
+        }
+        self.pace().refused(key, everything, wait, now);
+        Tried::Held
+    }
+}
+
+/// The allowance that a request draws on.
+fn key(call: &Call<'_>) -> Option<Key> {
+    let bucket = call.route.ratelimiting_bucket();
+    let method = match call.method {
+        LightMethod::Delete => 0,
+        LightMethod::Get => 1,
+        LightMethod::Patch => 2,
+        LightMethod::Post => 3,
+        LightMethod::Put => 4,
+    };
+    (!bucket.is_none()).then_some((method, bucket))
+}
+
+#[derive(Clone, Copy)]
+struct Limited {
+    global: bool,
+    wait: Option<Duration>,
+}
+
+fn header<'r>(response: &'r Response, name: &str) -> Option<&'r str> {
+    response.headers().get(name)?.to_str().ok()
+}
+
+fn told(response: &Response) -> Told {
+    Told {
+        remaining: header(response, "x-ratelimit-remaining").and_then(|text| text.parse().ok()),
+        reset_after: header(response, "x-ratelimit-reset-after").and_then(seconds),
+    }
+}
+
+fn limited(response: &Response) -> Limited {
+    let scope = header(response, "x-ratelimit-scope");
+    Limited {
+        global: response.headers().contains_key("x-ratelimit-global") || scope == Some("global"),
+        wait: header(response, "retry-after").and_then(seconds),
+    }
+}
+
+/// The body, cut off where it grows beyond what any answer needs.
+async fn body(mut response: Response) -> Result<Vec<u8>, reqwest::Error> {
+    let mut body = Vec::new();
+    while let Some(chunk) = response.chunk().await? {
+        if body.len() + chunk.len() > LONGEST_ANSWER {
+            break;
+        }
+        body.extend_from_slice(&chunk);
+    }
+    Ok(body)
+}
+
+fn outcome(status: StatusCode, body: Vec<u8>) -> Tried {
+    #[derive(Default, Deserialize)]
+    #[serde(default)]
+    struct Said {
+        code: u64,
+        message: String,
+    }
+    if status.is_success() {
+        return Tried::Done(body);
+    }
+    if status.is_server_error() || status == StatusCode::REQUEST_TIMEOUT {
+        return Tried::Again(format!("status {}", status.as_u16()));
+    }
+    let said: Said = serde_json::from_slice(&body).unwrap_or_default();
+    Tried::Final(RestError::Refused {
+        status: status.as_u16(),
+        code: said.code,
+        message: said.message.chars().take(200).collect(),
+    })
+}

@@ -1,0 +1,150 @@
+//! What is done once a session stands: introducing the bot, registering commands, and sending what
+//! an earlier run left unsent.
+
+use std::collections::hash_map::Entry;
+use std::sync::Arc;
+
+use chrono::TimeDelta;
+use serenity::http::{LightMethod, Route};
+use serenity::model::id::ApplicationId;
+
+use super::commands;
+use super::house::{House, guild_of, now};
+use super::interactions::INVITED_WITH;
+use super::ledger::Ticket;
+use super::rest::Call;
+use super::wire::Id;
+use crate::bot::reply::Outgoing;
+use crate::store::StoreError;
+
+/// What was not sent for longer is not sent any more, bells excepted, which are worth less.
+const WORTH_SENDING: TimeDelta = TimeDelta::minutes(15);
+const BELL_WORTH_RINGING: TimeDelta = TimeDelta::minutes(2);
+/// Buttons older than this are forgotten.
+const BUTTONS_KEPT: TimeDelta = TimeDelta::days(60);
+
+/// The channels whose events come over this shard.
+#[must_use]
+pub fn channels_of(house: &House, shard: u32, total: u32) -> Vec<Id> {
+    let of_shard = |guild: Id| (guild.get() >> 22) % u64::from(total.max(1)) == u64::from(shard);
+    let places = house.places();
+    places
+        .all()
+        .filter(|(_, place)| of_shard(place.guild))
+        .map(|(id, _)| id)
+        .collect()
+}
+
+/// Tells the operator how to go on, and registers the commands.
+pub async fn introduce(house: Arc<House>) {
+    let Some((_, application)) = house.own.get().copied() else {
+        return;
+    };
+    tracing::warn!(
+        "connected; invite the bot with \
+         https://discord.com/oauth2/authorize?client_id={application}\
+         &scope=bot+applications.commands&permissions={INVITED_WITH}"
+    );
+    if house.places().all().next().is_none() {
+        tracing::warn!(
+            "no channel is bound yet; write `/settings bind` in the channel where sets are posted"
+        );
+    }
+    if let Err(why) = register(&house, application).await {
+        tracing::warn!(
+            why,
+            "the slash commands could not be registered; the next start tries again"
+        );
+    }
+}
+
+/// Registers the commands if they differ from those last registered.
+async fn register(house: &House, application: Id) -> Result<(), String> {
+    let commands = commands::registered();
+    let digest = commands.to_string();
+    let mut tx = house
+        .store()
+        .begin()
+        .await
+        .map_err(|error| error.to_string())?;
+    let before = tx
+        .registered(application.get())
+        .await
+        .map_err(|error| error.to_string())?;
+    tx.rollback().await.map_err(|error| error.to_string())?;
+    if before.as_deref() == Some(digest.as_str()) {
+        return Ok(());
+    }
+    let application_id = ApplicationId::new(application.get());
+    let call = Call::new(LightMethod::Put, Route::Commands { application_id }).json(&commands);
+    house
+        .rest
+        .send(&call)
+        .await
+        .map_err(|error| error.to_string())?;
+    tracing::info!("the slash commands are registered");
+    let stored = async {
+        let mut tx = house.store().begin().await?;
+        tx.put_registered(application.get(), &digest).await?;
+        tx.commit().await
+    };
+    stored.await.map_err(|error: StoreError| error.to_string())
+}
+
+/// Sends what an earlier run committed and did not send.
+///
+/// # Errors
+/// [`StoreError`].
+pub async fn send_unsent(house: &Arc<House>) -> Result<(), StoreError> {
+    let mut tx = house.store().begin().await?;
+    let unsent = tx.unsent().await?;
+    let old = Id::first_of(now() - BUTTONS_KEPT);
+    tx.forget_posted(old.get()).await?;
+    tx.commit().await?;
+    for answer in latest(unsent) {
+        let Some(guild) = guild_of(&answer.team).filter(|id| house.options.shards.hold(*id)) else {
+            continue;
+        };
+        let (age, ticket) = (now() - answer.at, Ticket::new(answer.key, &house.ledger));
+        tracing::debug!(%guild, "an answer of an earlier run is sent");
+        for one in answer.outgoing {
+            let worth = match &one {
+                Outgoing::Reply(reply) if !reply.mentions.is_empty() => age < BELL_WORTH_RINGING,
+                // Commands were answered in private, or never will be.
+                Outgoing::Reply(reply) if reply.private => false,
+                Outgoing::Reply(_) => age < WORTH_SENDING,
+                Outgoing::Update(_) | Outgoing::Mark(_) => true,
+            };
+            if worth {
+                house.send(None, one, vec![Arc::clone(&ticket)], true);
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Drops changes to a reply that a later one overtakes.
+fn latest(unsent: Vec<crate::store::discord::Unsent>) -> Vec<crate::store::discord::Unsent> {
+    let mut seen = std::collections::HashMap::new();
+    let mut kept: Vec<_> = unsent
+        .into_iter()
+        .rev()
+        .map(|mut answer| {
+            answer.outgoing.retain(|one| match one {
+                Outgoing::Update(reply) => {
+                    match seen.entry((answer.team.clone(), reply.id.clone())) {
+                        Entry::Occupied(_) => false,
+                        Entry::Vacant(free) => {
+                            free.insert(());
+                            true
+                        }
+                    }
+                }
+                Outgoing::Reply(_) | Outgoing::Mark(_) => true,
+            });
+            answer
+        })
+        .collect();
+    kept.reverse();
+    kept
+}

@@ -1,0 +1,448 @@
+//! What arrives, as far as it is read.
+//!
+//! Of a message's forty fields six are read, so only these are named: an object that lacks one of
+//! the others, or has one more, is still understood. Nothing is decided here.
+
+use std::borrow::Cow;
+use std::fmt;
+
+use chrono::{DateTime, Utc};
+use serde::de::{self, Visitor};
+use serde::{Deserialize, Deserializer};
+use serde_json::value::RawValue;
+
+/// An id of the platform's: a number above zero, written as text.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Id(u64);
+
+/// Milliseconds between 1970 and the first second of 2015, from which ids count.
+/// *reference#snowflakes*.
+const EPOCH_MS: u64 = 1_420_070_400_000;
+
+impl Id {
+    /// The id of this number; `None` for zero.
+    #[must_use]
+    pub const fn new(number: u64) -> Option<Self> {
+        if number == 0 {
+            None
+        } else {
+            Some(Self(number))
+        }
+    }
+
+    /// The number.
+    #[must_use]
+    pub const fn get(self) -> u64 {
+        self.0
+    }
+
+    /// When it was given out, to the millisecond.
+    #[must_use]
+    pub fn at(self) -> DateTime<Utc> {
+        let ms = (self.0 >> 22) + EPOCH_MS;
+        DateTime::from_timestamp_millis(i64::try_from(ms).unwrap_or(i64::MAX)).unwrap_or_default()
+    }
+
+    /// The lowest id that can be given out at this time.
+    #[must_use]
+    pub fn first_of(at: DateTime<Utc>) -> Self {
+        let ms = u64::try_from(at.timestamp_millis()).unwrap_or(0);
+        Self((ms.saturating_sub(EPOCH_MS) << 22).max(1))
+    }
+}
+
+impl fmt::Display for Id {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.fmt(f)
+    }
+}
+
+impl std::str::FromStr for Id {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        let number = text.parse().ok().and_then(Self::new);
+        number.ok_or_else(|| format!("`{text}` is no id"))
+    }
+}
+
+impl<'de> Deserialize<'de> for Id {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        struct Reads;
+        impl Visitor<'_> for Reads {
+            type Value = Id;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("an id")
+            }
+
+            fn visit_str<E: de::Error>(self, text: &str) -> Result<Id, E> {
+                text.parse().map_err(E::custom)
+            }
+
+            fn visit_u64<E: de::Error>(self, number: u64) -> Result<Id, E> {
+                Id::new(number).ok_or_else(|| E::custom("0 is no id"))
+            }
+        }
+        from.deserialize_any(Reads)
+    }
+}
+
+/// A frame of the gateway. What it carries is read once it is known to matter.
+#[derive(Debug, Deserialize)]
+pub struct Frame<'a> {
+    /// What kind of frame.
+    pub op: u64,
+    /// Its place in the session.
+    #[serde(default)]
+    pub s: Option<u64>,
+    /// The name of the event.
+    #[serde(default, borrow)]
+    pub t: Option<Cow<'a, str>>,
+    /// The event.
+    #[serde(default, borrow)]
+    pub d: Option<&'a RawValue>,
+}
+
+impl Frame<'_> {
+    /// The carried JSON.
+    #[must_use]
+    pub fn data(&self) -> &str {
+        self.d.map_or("null", RawValue::get)
+    }
+}
+
+/// The first frame.
+#[derive(Debug, Deserialize)]
+pub struct Hello {
+    /// Milliseconds between heartbeats.
+    pub heartbeat_interval: u64,
+}
+
+/// A session has begun.
+#[derive(Debug, Deserialize)]
+pub struct Ready {
+    /// Names the session when it is resumed.
+    pub session_id: String,
+    /// Where it is resumed.
+    #[serde(default)]
+    pub resume_gateway_url: Option<String>,
+    /// The bot itself.
+    pub user: User,
+    /// The application that it belongs to.
+    pub application: Named,
+}
+
+/// Anything of which only the id matters.
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct Named {
+    /// Its id.
+    pub id: Id,
+}
+
+/// Somebody.
+#[derive(Clone, Debug, Deserialize)]
+pub struct User {
+    /// Whose.
+    pub id: Id,
+    /// The unique name.
+    #[serde(default)]
+    pub username: String,
+    /// The name shown.
+    #[serde(default)]
+    pub global_name: Option<String>,
+    /// A program.
+    #[serde(default)]
+    pub bot: bool,
+    /// The platform itself.
+    #[serde(default)]
+    pub system: bool,
+}
+
+/// Somebody in a community.
+#[derive(Clone, Debug, Default, Deserialize)]
+pub struct Member {
+    /// Absent beside a message, whose author it is.
+    #[serde(default)]
+    pub user: Option<User>,
+    /// The name shown there.
+    #[serde(default)]
+    pub nick: Option<String>,
+    /// Roles there.
+    #[serde(default)]
+    pub roles: Vec<Id>,
+    /// What they may, in the channel; only in interactions.
+    #[serde(default)]
+    pub permissions: Option<String>,
+}
+
+/// The name shown for somebody.
+#[must_use]
+pub fn shown_name(user: &User, member: Option<&Member>) -> String {
+    let nick = member.and_then(|member| member.nick.clone());
+    let name = nick.or_else(|| user.global_name.clone());
+    name.filter(|name| !name.trim().is_empty())
+        .unwrap_or_else(|| user.username.clone())
+}
+
+/// A message, new or changed.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Message {
+    /// Its id.
+    pub id: Id,
+    /// Where it stands; absent from nothing but broken frames.
+    pub channel_id: Id,
+    /// The community; absent in private and in histories.
+    #[serde(default)]
+    pub guild_id: Option<Id>,
+    /// Who wrote it; a change may leave it out.
+    #[serde(default)]
+    pub author: Option<User>,
+    /// The author in the community.
+    #[serde(default)]
+    pub member: Option<Member>,
+    /// What it says; a change of something else may leave it out.
+    #[serde(default)]
+    pub content: Option<String>,
+    /// When it was posted.
+    #[serde(default)]
+    pub timestamp: Option<DateTime<Utc>>,
+    /// When it was changed.
+    #[serde(default)]
+    pub edited_timestamp: Option<DateTime<Utc>>,
+    /// Set where a program outside posted it.
+    #[serde(default)]
+    pub webhook_id: Option<Id>,
+    /// 0 and 19 are people writing.
+    #[serde(default, rename = "type")]
+    pub kind: u64,
+    /// What it was posted with.
+    #[serde(default)]
+    pub nonce: Option<serde_json::Value>,
+}
+
+/// Messages taken away.
+#[derive(Debug, Deserialize)]
+pub struct Gone {
+    /// One of them.
+    #[serde(default)]
+    pub id: Option<Id>,
+    /// Many of them.
+    #[serde(default)]
+    pub ids: Vec<Id>,
+    /// Where they stood.
+    pub channel_id: Id,
+    /// The community.
+    #[serde(default)]
+    pub guild_id: Option<Id>,
+}
+
+/// A channel or thread.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Channel {
+    /// Its id.
+    pub id: Id,
+    /// The channel that a thread belongs to; for channels a heading.
+    #[serde(default)]
+    pub parent_id: Option<Id>,
+    /// The community.
+    #[serde(default)]
+    pub guild_id: Option<Id>,
+    /// Its name.
+    #[serde(default)]
+    pub name: Option<String>,
+    /// 10 to 12 are threads.
+    #[serde(default, rename = "type")]
+    pub kind: u64,
+}
+
+impl Channel {
+    /// The channel that this is a thread of. *resources/channel#channel-object-channel-types*.
+    #[must_use]
+    pub fn thread_of(&self) -> Option<Id> {
+        self.parent_id.filter(|_| matches!(self.kind, 10..=12))
+    }
+}
+
+/// A community comes into sight, or its threads are told anew.
+#[derive(Debug, Deserialize)]
+pub struct Threads {
+    /// The community.
+    #[serde(alias = "guild_id")]
+    pub id: Id,
+    /// Its open threads.
+    #[serde(default)]
+    pub threads: Vec<Channel>,
+}
+
+/// A command, a pressed button, a filled form or a request for completion.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Interaction {
+    /// Its id.
+    pub id: Id,
+    /// Whose command it is.
+    pub application_id: Id,
+    /// 2 command, 3 button, 4 completion, 5 form.
+    #[serde(rename = "type")]
+    pub kind: u64,
+    /// Entitles to answer.
+    pub token: String,
+    /// The community; absent in private.
+    #[serde(default)]
+    pub guild_id: Option<Id>,
+    /// Where.
+    #[serde(default)]
+    pub channel_id: Option<Id>,
+    /// Where, in full.
+    #[serde(default)]
+    pub channel: Option<Channel>,
+    /// Who, in a community.
+    #[serde(default)]
+    pub member: Option<Member>,
+    /// Who, in private.
+    #[serde(default)]
+    pub user: Option<User>,
+    /// The message that carries the button.
+    #[serde(default)]
+    pub message: Option<Named>,
+    /// What the bot may there.
+    #[serde(default)]
+    pub app_permissions: Option<String>,
+    /// What.
+    #[serde(default)]
+    pub data: Data,
+}
+
+impl Interaction {
+    /// Who it comes from.
+    #[must_use]
+    pub fn from(&self) -> Option<&User> {
+        let member = self.member.as_ref().and_then(|member| member.user.as_ref());
+        member.or(self.user.as_ref())
+    }
+
+    /// Where it was given.
+    #[must_use]
+    pub fn place(&self) -> Option<Id> {
+        self.channel_id
+            .or(self.channel.as_ref().map(|channel| channel.id))
+    }
+}
+
+/// What an interaction says.
+#[derive(Clone, Debug, Default, Deserialize)]
+pub struct Data {
+    /// The command.
+    #[serde(default)]
+    pub name: String,
+    /// Its options.
+    #[serde(default)]
+    pub options: Vec<Given>,
+    /// The button or form.
+    #[serde(default)]
+    pub custom_id: String,
+    /// The rows of a form.
+    #[serde(default)]
+    pub components: Vec<Component>,
+}
+
+/// An option as given, or a subcommand with its own.
+#[derive(Clone, Debug, Default, Deserialize)]
+pub struct Given {
+    /// Its name.
+    pub name: String,
+    /// What was given.
+    #[serde(default)]
+    pub value: serde_json::Value,
+    /// Options of a subcommand.
+    #[serde(default)]
+    pub options: Vec<Given>,
+    /// Being typed right now.
+    #[serde(default)]
+    pub focused: bool,
+}
+
+impl Given {
+    /// The value as a word on the command line.
+    #[must_use]
+    pub fn word(&self) -> String {
+        match &self.value {
+            serde_json::Value::String(text) => text.trim().to_owned(),
+            serde_json::Value::Null => String::new(),
+            other => other.to_string(),
+        }
+    }
+}
+
+/// A row of a form, a labelled field, or a field.
+#[derive(Clone, Debug, Default, Deserialize)]
+pub struct Component {
+    /// A field's name.
+    #[serde(default)]
+    pub custom_id: String,
+    /// What was filled in.
+    #[serde(default)]
+    pub value: Option<String>,
+    /// The fields of a row.
+    #[serde(default)]
+    pub components: Vec<Component>,
+    /// The field under a label.
+    #[serde(default)]
+    pub component: Option<Box<Component>>,
+}
+
+impl Component {
+    /// What was filled in under this name, in here or below.
+    #[must_use]
+    pub fn filled(&self, name: &str) -> Option<&str> {
+        if self.custom_id == name && self.value.is_some() {
+            return self.value.as_deref();
+        }
+        let below = self.components.iter().chain(self.component.as_deref());
+        below.into_iter().find_map(|one| one.filled(name))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The worked example of the platform's documentation, *reference#snowflakes*.
+    #[test]
+    fn an_id_tells_when_it_was_given_out() {
+        let id = Id::new(175_928_847_299_117_063).expect("above zero");
+        assert_eq!(id.at().timestamp_millis(), 1_462_015_105_796);
+        assert!(Id::first_of(id.at()) <= id);
+    }
+
+    #[test]
+    fn ids_are_read_from_text_and_number_and_not_from_zero() {
+        let read = |json: &str| serde_json::from_str::<Id>(json).ok().map(Id::get);
+        assert_eq!(read("\"42\""), Some(42));
+        assert_eq!(read("42"), Some(42));
+        assert_eq!(read("\"0\""), None);
+        assert_eq!(read("\"x\""), None);
+    }
+
+    #[test]
+    fn a_message_with_six_fields_is_enough() {
+        let message: Message = serde_json::from_str(
+            r#"{"id":"1","channel_id":"2","content":"hi","author":{"id":"3"},"new":{"x":[1]}}"#,
+        )
+        .expect("a message");
+        assert_eq!(message.content.as_deref(), Some("hi"));
+    }
+
+    #[test]
+    fn a_filled_field_is_found_in_rows_and_under_labels() {
+        let row: Component =
+            serde_json::from_str(r#"{"components":[{"custom_id":"text","value":"mon: squat"}]}"#)
+                .expect("a row");
+        let label: Component =
+            serde_json::from_str(r#"{"type":18,"component":{"custom_id":"text","value":"x"}}"#)
+                .expect("a label");
+        assert_eq!(row.filled("text"), Some("mon: squat"));
+        assert_eq!(label.filled("text"), Some("x"));
+        assert_eq!(row.filled("other"), None);
+    }
+}

@@ -1,0 +1,373 @@
+//! What the team-channel adapter keeps: bound channels and how far they were read, roles, where
+//! each reply was posted, replies that are still to be posted, and the commands last registered.
+//!
+//! Ids of the platform are whole numbers here. None of this is needed to rebuild a log.
+
+use super::engine::{Row, Sql};
+use super::error::StoreError;
+use super::{Tx, as_json, instant, json, millis};
+use crate::bot::reply::Outgoing;
+use crate::bot::state::Team;
+use chrono::{DateTime, Utc};
+
+const CHANNEL: &str = "discord_channel";
+const GUILD: &str = "discord_guild";
+const POST: &str = "discord_post";
+const OUTBOX: &str = "discord_outbox";
+const COMMANDS: &str = "discord_commands";
+
+/// A channel whose messages are read, or a thread of one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BoundChannel {
+    /// Its id.
+    pub id: u64,
+    /// The community that it belongs to.
+    pub guild: u64,
+    /// The bound channel that it is a thread of.
+    pub parent: Option<u64>,
+    /// Its name, for people.
+    pub name: String,
+    /// Messages up to this one were worked on.
+    pub cursor: u64,
+}
+
+/// A community and who leads in it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Community {
+    /// Its id.
+    pub id: u64,
+    /// Members with this role are coaches.
+    pub coach_role: Option<u64>,
+    /// Members whom the platform lets manage the community, as last seen.
+    pub managers: Vec<u64>,
+}
+
+/// Where a reply stands.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Posted {
+    /// The reply.
+    pub reply: String,
+    /// The channel that it stands in.
+    pub channel: u64,
+    /// The message that it is.
+    pub message: u64,
+}
+
+/// What an event is still to be answered with.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Unsent {
+    /// Names the event.
+    pub key: String,
+    /// The team.
+    pub team: String,
+    /// When the event happened.
+    pub at: DateTime<Utc>,
+    /// The answer.
+    pub outgoing: Vec<Outgoing>,
+}
+
+impl Tx {
+    /// All bound channels and their threads.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn bound_channels(&mut self) -> Result<Vec<BoundChannel>, StoreError> {
+        const ALL: Sql = Sql::both(
+            CHANNEL,
+            "select id, guild, parent, name, read_to from discord_channel order by id",
+        );
+        let rows = self.connection.rows(&ALL, &[]).await?;
+        let one = |row: &Row| {
+            Ok(BoundChannel {
+                id: id(row, "id")?,
+                guild: id(row, "guild")?,
+                parent: some_id(row, "parent")?,
+                name: row.get("name")?,
+                cursor: id(row, "read_to")?,
+            })
+        };
+        rows.iter().map(one).collect()
+    }
+
+    /// Binds a channel or thread, or brings its name up to date; how far it was read stays.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn bind_channel(&mut self, channel: &BoundChannel) -> Result<(), StoreError> {
+        const BIND: Sql = Sql::both(
+            CHANNEL,
+            "insert into discord_channel (id, guild, parent, name, read_to)
+             values ($1, $2, $3, $4, $5)
+             on conflict (id) do update set name = excluded.name, parent = excluded.parent",
+        );
+        let args = [
+            channel.id.cast_signed().into(),
+            channel.guild.cast_signed().into(),
+            super::engine::Arg::Int(channel.parent.map(u64::cast_signed)),
+            channel.name.as_str().into(),
+            channel.cursor.cast_signed().into(),
+        ];
+        self.connection.run_one(&BIND, &args).await
+    }
+
+    /// Takes a channel and its threads out; whether it was bound.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn unbind_channel(&mut self, channel: u64) -> Result<bool, StoreError> {
+        const UNBIND: Sql = Sql::both(
+            CHANNEL,
+            "delete from discord_channel where id = $1 or parent = $1",
+        );
+        let args = [channel.cast_signed().into()];
+        Ok(self.connection.run(&UNBIND, &args).await? > 0)
+    }
+
+    /// Messages of this channel up to this one were worked on.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn read_to(&mut self, channel: u64, message: u64) -> Result<(), StoreError> {
+        const READ: Sql = Sql::both(
+            CHANNEL,
+            "update discord_channel set read_to = $2 where id = $1 and read_to < $2",
+        );
+        let args = [channel.cast_signed().into(), message.cast_signed().into()];
+        self.connection.run(&READ, &args).await.map(drop)
+    }
+
+    /// All communities with a role or a manager known.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn communities(&mut self) -> Result<Vec<Community>, StoreError> {
+        const ALL: Sql = Sql::both(GUILD, "select id, coach_role, managers from discord_guild");
+        let rows = self.connection.rows(&ALL, &[]).await?;
+        let one = |row: &Row| {
+            Ok(Community {
+                id: id(row, "id")?,
+                coach_role: some_id(row, "coach_role")?,
+                managers: json(row, "managers")?,
+            })
+        };
+        rows.iter().map(one).collect()
+    }
+
+    /// Stores who leads in a community.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn put_community(&mut self, community: &Community) -> Result<(), StoreError> {
+        const PUT: Sql = Sql::both(
+            GUILD,
+            "insert into discord_guild (id, coach_role, managers) values ($1, $2, $3)
+             on conflict (id) do update
+             set coach_role = excluded.coach_role, managers = excluded.managers",
+        );
+        let managers = as_json(&community.managers)?;
+        let args = [
+            community.id.cast_signed().into(),
+            super::engine::Arg::Int(community.coach_role.map(u64::cast_signed)),
+            managers.as_str().into(),
+        ];
+        self.connection.run_one(&PUT, &args).await
+    }
+
+    /// Where this reply of the team stands.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn posted(&mut self, team: &Team, reply: &str) -> Result<Option<Posted>, StoreError> {
+        const FIND: Sql = Sql::both(
+            POST,
+            "select reply, channel, message from discord_post where team_id = $1 and reply = $2",
+        );
+        let args = [team.id.0.into(), reply.into()];
+        let row = self.connection.row(&FIND, &args).await?;
+        row.as_ref().map(posted_of).transpose()
+    }
+
+    /// The reply of the team that this message is.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn reply_at(
+        &mut self,
+        team: &Team,
+        message: u64,
+    ) -> Result<Option<Posted>, StoreError> {
+        const FIND: Sql = Sql::both(
+            POST,
+            "select reply, channel, message from discord_post where team_id = $1 and message = $2",
+        );
+        let args = [team.id.0.into(), message.cast_signed().into()];
+        let row = self.connection.row(&FIND, &args).await?;
+        row.as_ref().map(posted_of).transpose()
+    }
+
+    /// A reply of the team was posted, or posted anew.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn put_posted(&mut self, team: &Team, posted: &Posted) -> Result<(), StoreError> {
+        const PUT: Sql = Sql::both(
+            POST,
+            "insert into discord_post (team_id, reply, channel, message) values ($1, $2, $3, $4)
+             on conflict (team_id, reply) do update
+             set channel = excluded.channel, message = excluded.message",
+        );
+        let args = [
+            team.id.0.into(),
+            posted.reply.as_str().into(),
+            posted.channel.cast_signed().into(),
+            posted.message.cast_signed().into(),
+        ];
+        self.connection.run_one(&PUT, &args).await
+    }
+
+    /// A reply of the team stands nowhere any more.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn drop_posted(&mut self, team: &Team, reply: &str) -> Result<(), StoreError> {
+        const DROP: Sql = Sql::both(
+            POST,
+            "delete from discord_post where team_id = $1 and reply = $2",
+        );
+        let args = [team.id.0.into(), reply.into()];
+        self.connection.run(&DROP, &args).await.map(drop)
+    }
+
+    /// Forgets where replies before this message stand: nobody presses buttons that old.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn forget_posted(&mut self, before: u64) -> Result<u64, StoreError> {
+        const FORGET: Sql = Sql::both(POST, "delete from discord_post where message < $1");
+        self.connection
+            .run(&FORGET, &[before.cast_signed().into()])
+            .await
+    }
+
+    /// Keeps an answer until it is sent.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn keep_unsent(
+        &mut self,
+        team: &Team,
+        key: &str,
+        at: DateTime<Utc>,
+        outgoing: &[Outgoing],
+    ) -> Result<(), StoreError> {
+        const KEEP: Sql = Sql::both(
+            OUTBOX,
+            "insert into discord_outbox (key, team_id, at_ms, outgoing) values ($1, $2, $3, $4)
+             on conflict (key) do nothing",
+        );
+        let outgoing = as_json(&outgoing)?;
+        let args = [
+            key.into(),
+            team.id.0.into(),
+            millis(at).into(),
+            outgoing.as_str().into(),
+        ];
+        self.connection.run(&KEEP, &args).await.map(drop)
+    }
+
+    /// All answers that are not sent, in order.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn unsent(&mut self) -> Result<Vec<Unsent>, StoreError> {
+        const ALL: Sql = Sql::both(
+            OUTBOX,
+            "select discord_outbox.key, at_ms, outgoing, team.key as team_key
+             from discord_outbox join team on team.id = team_id
+             order by at_ms, discord_outbox.key",
+        );
+        let rows = self.connection.rows(&ALL, &[]).await?;
+        let one = |row: &Row| {
+            Ok(Unsent {
+                key: row.get("key")?,
+                team: row.get("team_key")?,
+                at: instant(row, "at_ms")?,
+                outgoing: json(row, "outgoing")?,
+            })
+        };
+        rows.iter().map(one).collect()
+    }
+
+    /// An answer was sent, or is no longer worth sending.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn drop_unsent(&mut self, key: &str) -> Result<(), StoreError> {
+        const DROP: Sql = Sql::both(OUTBOX, "delete from discord_outbox where key = $1");
+        self.connection.run(&DROP, &[key.into()]).await.map(drop)
+    }
+
+    /// The commands last registered for this application.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn registered(&mut self, application: u64) -> Result<Option<String>, StoreError> {
+        const FIND: Sql = Sql::both(
+            COMMANDS,
+            "select digest from discord_commands where application = $1",
+        );
+        let row = self
+            .connection
+            .row(&FIND, &[application.cast_signed().into()])
+            .await?;
+        row.map(|row| row.get("digest")).transpose()
+    }
+
+    /// Commands were registered for this application.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn put_registered(
+        &mut self,
+        application: u64,
+        digest: &str,
+    ) -> Result<(), StoreError> {
+        const PUT: Sql = Sql::both(
+            COMMANDS,
+            "insert into discord_commands (application, digest) values ($1, $2)
+             on conflict (application) do update set digest = excluded.digest",
+        );
+        let args = [application.cast_signed().into(), digest.into()];
+        self.connection.run_one(&PUT, &args).await
+    }
+
+    /// The teams that this author is a member of, by key, the latest to join last.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn teams_of(&mut self, author: &str) -> Result<Vec<String>, StoreError> {
+        const FIND: Sql = Sql::both(
+            "member",
+            "select team.key as key from member join team on team.id = member.team_id
+             where member.author = $1 order by member.id",
+        );
+        let rows = self.connection.rows(&FIND, &[author.into()]).await?;
+        rows.iter().map(|row| row.get("key")).collect()
+    }
+}
+
+fn posted_of(row: &Row) -> Result<Posted, StoreError> {
+    Ok(Posted {
+        reply: row.get("reply")?,
+        channel: id(row, "channel")?,
+        message: id(row, "message")?,
+    })
+}
+
+fn id(row: &Row, column: &'static str) -> Result<u64, StoreError> {
+    Ok(row.get::<i64>(column)?.cast_unsigned())
+}
+
+fn some_id(row: &Row, column: &'static str) -> Result<Option<u64>, StoreError> {
+    Ok(row.get::<Option<i64>>(column)?.map(i64::cast_unsigned))
+}

@@ -1,0 +1,881 @@
+//! The team channel against a fake platform: what members see, whatever goes wrong between.
+
+#![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
+
+mod fake_discord;
+
+use std::time::Duration;
+
+use tokio::time::Instant;
+
+use chalkbell::channel::discord;
+use chalkbell::channel::discord::options::{Base, Options, Shards, Token};
+use chalkbell::service::Bot;
+use chalkbell::store::Store;
+use fake_discord::world::{ToBot, World};
+use fake_discord::{COACHES, Fake, GUILD, GYM, LOUNGE, TOKEN};
+use serde_json::json;
+use tokio::sync::oneshot;
+use tokio::task::JoinHandle;
+
+const ANN: u64 = 800_000_000_000_000_001;
+const BEN: u64 = 800_000_000_000_000_002;
+const COACH: u64 = 800_000_000_000_000_003;
+
+/// A bot that runs beside the test.
+struct Running {
+    end: Option<oneshot::Sender<()>>,
+    task: JoinHandle<anyhow::Result<()>>,
+}
+
+impl Running {
+    /// Asks it to stop, and waits.
+    async fn stop(mut self) {
+        drop(self.end.take());
+        let ended = tokio::time::timeout(Duration::from_secs(10), &mut self.task).await;
+        ended
+            .expect("it stops")
+            .expect("no panic")
+            .expect("no fault");
+    }
+
+    /// Ends it in the middle of whatever it does.
+    fn kill(mut self) {
+        self.task.abort();
+        // Dropped only after it was ended.
+        std::mem::forget(self.end.take());
+    }
+
+    /// How it ended by itself.
+    async fn ended(self) -> String {
+        let ended = tokio::time::timeout(Duration::from_secs(10), self.task).await;
+        let fault = ended
+            .expect("it ends")
+            .expect("no panic")
+            .expect_err("a fault");
+        fault.to_string()
+    }
+}
+
+async fn begin(fake: &Fake, store: &Store) -> Running {
+    begin_with(fake, store, Shards::ONE)
+}
+
+fn begin_with(fake: &Fake, store: &Store, shards: Shards) -> Running {
+    let options = Options {
+        token: Token::read(Some(TOKEN)).expect("a token"),
+        base: Base::read(Some(&fake.base)).expect("a base"),
+        shards,
+        channels: vec![GYM.to_string().parse().expect("an id")],
+    };
+    let (end, ended) = oneshot::channel::<()>();
+    let store = store.clone();
+    let bot = Bot::new(chalkbell::config::built_in());
+    let task = tokio::spawn(async move {
+        discord::run(store, bot, options, async {
+            // Dropping the sender ends it, too.
+            let _ = ended.await;
+        })
+        .await
+    });
+    Running {
+        end: Some(end),
+        task,
+    }
+}
+
+async fn memory() -> Store {
+    Store::open("sqlite::memory:").await.expect("a store")
+}
+
+/// A platform and a bot with a session.
+async fn together() -> (Fake, Store, Running) {
+    let (fake, store) = (Fake::start().await, memory().await);
+    let bot = begin(&fake, &store).await;
+    fake.connected().await;
+    (fake, store, bot)
+}
+
+fn cards(fake: &Fake) -> Vec<String> {
+    let says = fake.bot_says(GYM);
+    says.into_iter()
+        .filter(|text| text.contains("Today:"))
+        .collect()
+}
+
+#[tokio::test]
+async fn a_set_gets_a_sign_and_one_card_that_is_edited_in_place() {
+    let (fake, _store, bot) = together().await;
+    let first = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(first, "✅").await;
+    fake.bot_message(GYM, "80 kg × 10, 2 left").await;
+    let second = fake.post(ANN, GYM, "x9, 1 left");
+    fake.reacted(second, "✅").await;
+    fake.until("an edit", |world| world.counted("edits") > 0)
+        .await;
+    assert_eq!(cards(&fake).len(), 1);
+    assert!(
+        cards(&fake)[0].contains("· 9, 1 left"),
+        "{:?}",
+        cards(&fake)
+    );
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn chatter_other_bots_webhooks_and_unbound_channels_get_nothing() {
+    let (fake, _store, bot) = together().await;
+    fake.post(ANN, GYM, "see you at 10");
+    fake.post(ANN, LOUNGE, "bench 80x10, 2 left");
+    for change in [
+        json!({"author": {"id": "5", "username": "b", "bot": true}}),
+        json!({"webhook_id": "77"}),
+    ] {
+        let mut world = fake.world();
+        let mut message = world.message(
+            BEN,
+            GYM,
+            "bench 80x10, 2 left",
+            fake_discord::world::now_ms(),
+        );
+        for (key, value) in change.as_object().expect("keys") {
+            message[key] = value.clone();
+        }
+        world.tell("MESSAGE_CREATE", &message);
+    }
+    let set = fake.post(ANN, GYM, "squat 100x6, 2 left");
+    fake.reacted(set, "✅").await;
+    assert_eq!(fake.world().reactions.len(), 1);
+    assert!(fake.bot_says(LOUNGE).is_empty());
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn edits_deletions_and_bulk_deletions_change_the_log_also_after_a_restart() {
+    let (fake, store, bot) = together().await;
+    let first = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    let second = fake.post(ANN, GYM, "x9, 1 left");
+    let third = fake.post(ANN, GYM, "x8");
+    fake.reacted(third, "✅").await;
+    bot.stop().await;
+    let bot = begin(&fake, &store).await;
+    fake.connected().await;
+    fake.edit(GYM, first, "bench 82.5x10, 2 left");
+    fake.reacted(first, "✏️").await;
+    fake.until("the card shows the edit", |world| {
+        world
+            .bot_says(GYM)
+            .iter()
+            .any(|text| text.contains("82.5 kg × 10"))
+    })
+    .await;
+    fake.delete(GYM, &[second, third]);
+    fake.until("the card shows the deletion", |world| {
+        world
+            .bot_says(GYM)
+            .iter()
+            .any(|text| text.contains("Today: 82.5 kg × 10, 2 left") && !text.contains("· 8"))
+    })
+    .await;
+    fake.delete(GYM, &[first]);
+    fake.until("the card shows that nothing is left", |world| {
+        !world
+            .bot_says(GYM)
+            .iter()
+            .any(|text| text.contains("Today:"))
+    })
+    .await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn a_thread_of_a_bound_channel_counts_as_it() {
+    let (fake, _store, bot) = together().await;
+    let thread = GYM + 500;
+    let told = json!({ "id": thread.to_string(), "type": 11, "guild_id": GUILD.to_string(), "parent_id": GYM.to_string(), "name": "legs" });
+    fake.world().channels.insert(thread, told);
+    // Nobody told that the thread was opened: it is looked up.
+    let set = fake.post(ANN, thread, "squat 100x6, 2 left");
+    fake.reacted(set, "✅").await;
+    fake.bot_message(thread, "100 kg × 6").await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn a_question_in_private_is_answered_there() {
+    let (fake, _store, bot) = together().await;
+    let private = 740_000_000_000_000_000;
+    fake.post(BEN, private, "how many sets for chest?");
+    fake.bot_message(private, "no team yet").await;
+    let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    fake.post(ANN, private, "how many sets for chest?");
+    fake.bot_message(private, "chest: 1 counted").await;
+    assert!(
+        !fake
+            .bot_says(GYM)
+            .iter()
+            .any(|text| text.contains("counted sets"))
+    );
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn an_answer_for_one_member_alone_never_stands_in_the_channel() {
+    let (fake, _store, bot) = together().await;
+    let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    fake.post(ANN, GYM, "how many sets for chest?");
+    fake.bot_message(ANN + 5_000_000, "chest: 1 counted").await;
+    assert!(
+        !fake
+            .bot_says(GYM)
+            .iter()
+            .any(|text| text.contains("counted sets"))
+    );
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn buttons_check_readiness_and_belong_to_their_member_also_after_a_restart() {
+    let (fake, store, bot) = together().await;
+    fake.post(ANN, GYM, "bench 80x10, 2 left");
+    let card = fake.bot_message(GYM, "80 kg × 10").await;
+    let wrong = fake.press(BEN, GYM, card, "not.breath");
+    let said = fake.answer(wrong).await;
+    assert_eq!(
+        (
+            said["type"].clone(),
+            said["data"]["flags"].as_u64().unwrap_or(0) & 64
+        ),
+        (json!(4), 64)
+    );
+    bot.stop().await;
+    let bot = begin(&fake, &store).await;
+    fake.connected().await;
+    let pressed = fake.press(ANN, GYM, card, "not.breath");
+    fake.answer(pressed).await;
+    let until = "the card tells to wait";
+    let waits = |world: &World| {
+        let shown = world.callbacks[&pressed].body["data"]["content"]
+            .as_str()
+            .unwrap_or_default()
+            .to_owned();
+        shown.contains("breath is the limit")
+            || world
+                .bot_says(GYM)
+                .iter()
+                .any(|text| text.contains("breath is the limit"))
+    };
+    fake.until(until, waits).await;
+    let unknown = fake.press(ANN, GYM, 12_345, "ready");
+    assert_eq!(fake.answer(unknown).await["type"], 4);
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn an_unclear_reading_is_asked_about_with_buttons_and_filed_by_a_press() {
+    let (fake, _store, bot) = together().await;
+    let set = fake.post(ANN, GYM, "bench 10 @ 8");
+    fake.reacted(set, "❓").await;
+    let question = fake.bot_message(GYM, "which one do you mean").await;
+    let button = {
+        let world = fake.world();
+        let message = world.get(GYM, question).expect("the question");
+        message["components"][0]["components"][0]["custom_id"]
+            .as_str()
+            .expect("a button")
+            .to_owned()
+    };
+    let pressed = fake.press(ANN, GYM, question, &button);
+    fake.answer(pressed).await;
+    fake.reacted(set, "✅").await;
+    fake.until("the question mark is gone", |world| {
+        world.reactions_of(set) == ["✅"]
+    })
+    .await;
+    fake.until("the question is gone", |world| {
+        world.bot_message(GYM, "which one").is_none()
+    })
+    .await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn commands_are_registered_once_and_answered_in_private() {
+    let (fake, store, bot) = together().await;
+    let command = fake.command(
+        ANN,
+        GYM,
+        "units",
+        json!([{"name": "unit", "type": 3, "value": "lb"}]),
+    );
+    let said = fake.answer(command).await;
+    assert_eq!(said["type"], 4);
+    assert_eq!(said["data"]["flags"].as_u64().unwrap_or(0) & 64, 64);
+    assert!(
+        said["data"]["content"]
+            .as_str()
+            .expect("text")
+            .contains("lb")
+    );
+    bot.stop().await;
+    let bot = begin(&fake, &store).await;
+    fake.until("a second session", |world| world.counted("identified") == 2)
+        .await;
+    let command = fake.command(ANN, GYM, "help", json!([]));
+    fake.answer(command).await;
+    assert_eq!(fake.world().registrations, 1);
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn exercises_and_members_are_completed() {
+    let (fake, _store, bot) = together().await;
+    let asked = fake.typing(
+        ANN,
+        GYM,
+        "next",
+        json!([{"name": "exercise", "type": 3, "value": "bench", "focused": true}]),
+    );
+    let said = fake.answer(asked).await;
+    let choices = said["data"]["choices"].as_array().expect("choices");
+    assert!(
+        choices
+            .iter()
+            .any(|choice| choice["value"] == "bench press"),
+        "{choices:?}"
+    );
+    let set = fake.post(BEN, GYM, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    let asked = fake.typing(
+        COACH,
+        GYM,
+        "week",
+        json!([{"name": "member", "type": 3, "value": "mem", "focused": true}]),
+    );
+    let said = fake.answer(asked).await;
+    assert_eq!(
+        said["data"]["choices"],
+        json!([{"name": format!("Member {BEN}"), "value": BEN.to_string()}])
+    );
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn coaches_commands_need_the_role_or_the_right_to_manage() {
+    let (fake, _store, bot) = together().await;
+    let week = json!([{"name": "member", "type": 3, "value": ANN.to_string()}]);
+    let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    let text = |said: serde_json::Value| {
+        said["data"]["content"]
+            .as_str()
+            .unwrap_or_default()
+            .to_owned()
+    };
+    let asked = fake.command(BEN, GYM, "week", week.clone());
+    assert!(text(fake.answer(asked).await).contains("coaches"));
+    let role = json!([{"name": "coach-role", "type": 1, "options": [{"name": "role", "type": 8, "value": COACHES.to_string()}]}]);
+    let asked = fake.command(BEN, GYM, "settings", role.clone());
+    assert!(text(fake.answer(asked).await).contains("manage"));
+    fake.world().permissions.insert(COACH, 32);
+    let asked = fake.command(COACH, GYM, "settings", role);
+    assert!(text(fake.answer(asked).await).contains("coaches now"));
+    fake.world().roles.insert(BEN, vec![COACHES]);
+    let asked = fake.command(BEN, GYM, "week", week);
+    assert!(text(fake.answer(asked).await).contains("Week of"));
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn a_channel_is_bound_by_the_very_command_that_is_told() {
+    let (fake, _store, bot) = together().await;
+    let bind = json!([{"name": "bind", "type": 1}]);
+    let asked = fake.command(ANN, LOUNGE, "settings", bind.clone());
+    assert!(
+        fake.answer(asked).await["data"]["content"]
+            .as_str()
+            .expect("text")
+            .contains("manage")
+    );
+    fake.world().permissions.insert(COACH, 32);
+    let asked = fake.command(COACH, LOUNGE, "settings", bind);
+    assert!(
+        fake.answer(asked).await["data"]["content"]
+            .as_str()
+            .expect("text")
+            .contains("I read sets")
+    );
+    let set = fake.post(ANN, LOUNGE, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    let unbind = json!([{"name": "unbind", "type": 1}]);
+    let asked = fake.command(COACH, LOUNGE, "settings", unbind);
+    fake.answer(asked).await;
+    let unread = fake.post(ANN, LOUNGE, "x9");
+    let read = fake.post(ANN, GYM, "squat 100x5");
+    fake.reacted(read, "✅").await;
+    assert!(fake.world().reactions_of(unread).is_empty());
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn slow_work_is_acknowledged_in_time_and_answered_later() {
+    let (fake, store, bot) = together().await;
+    // Somebody else holds the database.
+    let tx = store.begin().await.expect("a transaction");
+    let command = fake.command(ANN, GYM, "help", json!([]));
+    assert_eq!(fake.answer(command).await["type"], 5);
+    assert!(fake.world().callbacks[&command].after_ms < 3000);
+    tx.rollback().await.expect("closed");
+    fake.until("the answer follows", |world| {
+        world.followups.iter().any(|(of, message)| {
+            *of == command
+                && message["content"]
+                    .as_str()
+                    .unwrap_or_default()
+                    .contains("Post sets")
+        })
+    })
+    .await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+// What goes wrong between.
+
+#[tokio::test]
+async fn a_wrong_token_and_a_missing_intent_are_one_clear_line() {
+    let (fake, store) = (Fake::start().await, memory().await);
+    for (code, part) in [
+        (4004, "refuses the token"),
+        (4014, "Message Content Intent"),
+        (4011, "CHALKBELL_DISCORD_SHARDS"),
+    ] {
+        fake.world().faults.close_identify = Some(code);
+        let ended = begin(&fake, &store).await.ended().await;
+        assert!(
+            ended.contains(part) && !ended.contains('\n') && !ended.contains(TOKEN),
+            "{ended}"
+        );
+    }
+    let mut options = Options {
+        token: Token::read(Some("another")).expect("a token"),
+        base: Base::read(Some(&fake.base)).expect("a base"),
+        shards: Shards::ONE,
+        channels: vec![],
+    };
+    let bot = || Bot::new(chalkbell::config::built_in());
+    let ended = discord::run(
+        store.clone(),
+        bot(),
+        options.clone(),
+        std::future::pending(),
+    )
+    .await;
+    assert!(
+        ended
+            .expect_err("refused")
+            .to_string()
+            .contains("refuses the token")
+    );
+    // A gateway elsewhere is not spoken to.
+    options.token = Token::read(Some(TOKEN)).expect("a token");
+    fake.world().faults.gateway_url = Some("wss://gateway.invalid".to_owned());
+    let ended = discord::run(store, bot(), options, std::future::pending()).await;
+    assert!(
+        ended
+            .expect_err("refused")
+            .to_string()
+            .contains("gateway.invalid")
+    );
+}
+
+#[tokio::test]
+async fn a_reconnect_request_is_resumed_and_nothing_is_lost() {
+    let (fake, _store, bot) = together().await;
+    fake.world().frame(&json!({ "op": 7, "d": null }));
+    fake.until("a resumption", |world| world.counted("resumed") == 1)
+        .await;
+    fake.world().end(|| ToBot::Drop);
+    let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    assert_eq!(fake.world().counted("identified"), 1);
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn an_invalid_session_is_begun_anew_and_the_gap_is_read() {
+    let (fake, _store, bot) = together().await;
+    fake.world().faults.no_resume = true;
+    fake.world().end(|| ToBot::Close(Some(4000)));
+    let set = fake.post_untold(ANN, GYM, "bench 80x10, 2 left", Duration::ZERO);
+    fake.until("a second session", |world| world.counted("identified") == 2)
+        .await;
+    fake.reacted(set, "✅").await;
+    fake.bot_message(GYM, "80 kg × 10").await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn connections_that_end_without_a_reason_do_not_make_it_spin() {
+    let (fake, store) = (Fake::start().await, memory().await);
+    fake.world().faults.bare_closes = 1000;
+    let bot = begin(&fake, &store).await;
+    tokio::time::sleep(Duration::from_secs(6)).await;
+    let connections = fake.world().counted("connections");
+    assert!(
+        (1..=6).contains(&connections),
+        "{connections} connections in six seconds"
+    );
+    fake.world().faults.bare_closes = 0;
+    fake.until_within(Duration::from_secs(30), "a session", World::is_connected)
+        .await;
+    bot.stop().await;
+}
+
+#[tokio::test]
+async fn a_silent_gateway_is_left_and_the_session_resumed() {
+    let (fake, store) = (Fake::start().await, memory().await);
+    fake.world().heartbeat_ms = 200;
+    let bot = begin(&fake, &store).await;
+    fake.connected().await;
+    fake.world().faults.no_acknowledgement = true;
+    fake.until("another connection", |world| {
+        world.counted("connections") >= 2
+    })
+    .await;
+    fake.world().faults.no_acknowledgement = false;
+    let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn a_socket_dropped_in_mid_burst_loses_nothing_and_keeps_the_order() {
+    let (fake, _store, bot) = together().await;
+    let mut all = Vec::new();
+    for n in 0..40_u64 {
+        all.push(fake.post(ANN + n % 4 * 10, GYM, &format!("bench 60x{}", 5 + n / 4)));
+        if n == 20 {
+            fake.world().end(|| ToBot::Drop);
+        }
+    }
+    for set in &all {
+        fake.reacted(*set, "✅").await;
+    }
+    fake.until("four cards in order", |world| {
+        let says = world.bot_says(GYM);
+        says.iter()
+            .filter(|text| {
+                text.contains("Today: 60 kg × 5 · 6 · 7 · 8 · 9 · 10 · 11 · 12 · 13 · 14")
+            })
+            .count()
+            == 4
+    })
+    .await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn refusals_for_one_route_and_for_all_are_waited_out() {
+    let (fake, _store, bot) = together().await;
+    fake.world().faults.route_limit = Some(5);
+    let mut all = Vec::new();
+    for n in 0..12 {
+        all.push(fake.post(ANN, GYM, &format!("bench 60x{}", 5 + n)));
+    }
+    for set in &all {
+        fake.reacted(*set, "✅").await;
+    }
+    assert!(
+        fake.world().counted("refused for one route") <= 2,
+        "{:?}",
+        fake.world().counts
+    );
+    fake.world().faults.route_limit = None;
+    fake.world().faults.global_refusals = 3;
+    let set = fake.post(ANN, GYM, "squat 100x5");
+    fake.reacted(set, "✅").await;
+    fake.bot_message(GYM, "100 kg × 5").await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn headers_that_are_no_numbers_post_nothing_twice() {
+    let (fake, _store, bot) = together().await;
+    fake.world().faults.route_limit = Some(1000);
+    fake.world().faults.odd_headers = true;
+    fake.post(ANN, GYM, "bench 60x5");
+    fake.bot_message(GYM, "60 kg × 5").await;
+    tokio::time::sleep(Duration::from_millis(300)).await;
+    assert_eq!(fake.world().posts, 1);
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn a_storm_of_failures_ends_with_one_card_and_one_sign_each() {
+    let (fake, _store, bot) = together().await;
+    fake.world().faults.storm_until = Some(Instant::now() + Duration::from_secs(30));
+    let first = fake.post(ANN, GYM, "bench 60x5");
+    let second = fake.post(ANN, GYM, "x6");
+    let other = fake.post(BEN, GYM, "squat 100x5");
+    let within = Duration::from_secs(75);
+    for set in [first, second, other] {
+        fake.until_within(within, "a sign", |world| world.reactions_of(set) == ["✅"])
+            .await;
+    }
+    fake.until_within(within, "two cards", |world| {
+        let says = world.bot_says(GYM);
+        says.len() == 2 && says.iter().any(|text| text.contains("60 kg × 5 · 6"))
+    })
+    .await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn an_answer_that_cannot_be_read_makes_no_second_post() {
+    let (fake, _store, bot) = together().await;
+    fake.world().faults.garbled_posts = 2;
+    fake.post(ANN, GYM, "bench 60x5");
+    fake.until("three tries", |world| world.posts == 3).await;
+    fake.post(ANN, GYM, "x6");
+    fake.until("an edit", |world| world.counted("edits") > 0)
+        .await;
+    assert_eq!(fake.bot_says(GYM).len(), 1);
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn frames_that_cannot_be_read_are_passed_over() {
+    let (fake, _store, bot) = together().await;
+    {
+        let mut world = fake.world();
+        world.frame(&json!(["no", "frame"]));
+        world.frame(&json!({ "op": 99, "d": {} }));
+        world.tell(
+            "MESSAGE_CREATE",
+            &json!({ "guild_id": GUILD.to_string(), "id": 5, "content": [] }),
+        );
+        world.tell("SOMETHING_NEW", &json!({ "x": null }));
+        world.tell(
+            "INTERACTION_CREATE",
+            &json!({ "guild_id": GUILD.to_string(), "id": "x" }),
+        );
+    }
+    let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    assert_eq!(fake.world().counted("connections"), 1);
+    bot.stop().await;
+}
+
+#[tokio::test]
+async fn what_was_missed_is_filed_with_signs_and_one_line() {
+    let (fake, store, bot) = together().await;
+    let first = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(first, "✅").await;
+    fake.bot_message(GYM, "80 kg × 10").await;
+    bot.stop().await;
+    let before = fake.bot_says(GYM).len();
+    let missed: Vec<u64> = (0..150_u64)
+        .map(|n| {
+            let ago = Duration::from_secs(3600 - n);
+            fake.post_untold(
+                BEN + 10 * (n % 5),
+                GYM,
+                &format!("squat 100x{}", 5 + n % 5),
+                ago,
+            )
+        })
+        .collect();
+    // They are older than what was worked on: the history is read from there.
+    let world_ids = missed.clone();
+    {
+        let mut world = fake.world();
+        let all = world.messages.entry(GYM).or_default();
+        let mut moved = Vec::new();
+        for id in &world_ids {
+            moved.push(all.remove(id).expect("it was posted"));
+        }
+        let mut next = first + (1 << 24);
+        for mut message in moved {
+            next += 1;
+            message["id"] = json!(next.to_string());
+            all.insert(next, message);
+        }
+    }
+    let bot = begin(&fake, &store).await;
+    fake.connected().await;
+    fake.bot_message(GYM, "150 messages from meanwhile are filed")
+        .await;
+    let signs = |world: &World| {
+        world
+            .reactions
+            .values()
+            .filter(|all| **all == ["✅"])
+            .count()
+    };
+    fake.until("all signs", |world| signs(world) == 151).await;
+    assert_eq!(fake.bot_says(GYM).len(), before + 1);
+    tokio::time::sleep(Duration::from_secs(1)).await;
+    assert!(
+        !fake
+            .bot_says(GYM)
+            .iter()
+            .any(|text| text.contains("rest over"))
+    );
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn killed_between_event_and_reply_it_makes_one_filing_and_one_card() {
+    for nonces_are_kept in [true, false] {
+        let (fake, store, bot) = together().await;
+        // The post is made, but the answer never comes.
+        fake.world().faults.slow = Duration::from_secs(3);
+        let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
+        tokio::time::sleep(Duration::from_millis(800)).await;
+        bot.kill();
+        fake.world().faults.slow = Duration::ZERO;
+        tokio::time::sleep(Duration::from_secs(4)).await;
+        if !nonces_are_kept {
+            fake.world().forget_nonces();
+        }
+        let bot = begin(&fake, &store).await;
+        fake.reacted(set, "✅").await;
+        fake.bot_message(GYM, "80 kg × 10").await;
+        fake.post(ANN, GYM, "x9");
+        fake.until("an edit", |world| {
+            world.bot_says(GYM).iter().any(|text| text.contains("· 9"))
+        })
+        .await;
+        assert_eq!(fake.bot_says(GYM).len(), 1, "{:?}", fake.bot_says(GYM));
+        assert!(
+            cards(&fake)[0].contains("Today: 80 kg × 10, 2 left · 9"),
+            "{:?}",
+            cards(&fake)
+        );
+        bot.stop().await;
+        fake.assert_clean();
+    }
+}
+
+#[tokio::test]
+async fn a_missing_permission_stops_no_other_channel() {
+    let (fake, _store, bot) = together().await;
+    fake.world().permissions.insert(COACH, 32);
+    let asked = fake.command(
+        COACH,
+        LOUNGE,
+        "settings",
+        json!([{"name": "bind", "type": 1}]),
+    );
+    fake.answer(asked).await;
+    fake.world().faults.forbidden = vec![LOUNGE];
+    fake.post(ANN, LOUNGE, "bench 80x10, 2 left");
+    let set = fake.post(ANN, GYM, "squat 100x5");
+    fake.reacted(set, "✅").await;
+    fake.bot_message(GYM, "100 kg × 5").await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn nobody_can_make_the_bot_call_everybody() {
+    let (fake, _store, bot) = together().await;
+    for text in [
+        "@everyone press 80x10",
+        "</help:1> **bold** ||x|| 80x10",
+        "zz\u{301}\u{301}\u{301}\u{301}\u{301}\u{301} curl http://x.example 80x10",
+        "/catalogue @here",
+        "/next [a](http://x.example)",
+        "/nonsense <@&12345>",
+    ] {
+        fake.post(ANN, GYM, text);
+    }
+    let set = fake.post(ANN, GYM, "squat 100x5");
+    fake.reacted(set, "✅").await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn a_member_who_floods_is_told_once_and_others_go_on() {
+    let (fake, _store, bot) = together().await;
+    for _ in 0..100 {
+        fake.post(BEN, GYM, "bench 60x5");
+    }
+    let set = fake.post(ANN, GYM, "squat 100x5");
+    fake.reacted(set, "✅").await;
+    fake.bot_message(GYM, "more at once").await;
+    let told = fake
+        .bot_says(GYM)
+        .iter()
+        .filter(|text| text.contains("more at once"))
+        .count();
+    assert_eq!(told, 1);
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn two_processes_share_a_community_by_shards() {
+    let (fake, store) = (Fake::start().await, memory().await);
+    let shard_of = |guild: u64| u32::try_from((guild >> 22) % 2).expect("small");
+    let mine = shard_of(GUILD);
+    let shard = |n: u32| Shards {
+        first: n,
+        last: n,
+        total: 2,
+    };
+    let one = begin_with(&fake, &store, shard(mine));
+    let other_store = memory().await;
+    let other = begin_with(&fake, &other_store, shard(1 - mine));
+    fake.until("two sessions", |world| world.sessions.len() == 2)
+        .await;
+    fake.connected().await;
+    let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    fake.bot_message(GYM, "80 kg × 10").await;
+    assert_eq!(fake.bot_says(GYM).len(), 1);
+    one.stop().await;
+    other.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn a_bell_calls_its_member_and_nobody_else() {
+    let (fake, _store, bot) = together().await;
+    fake.post(ANN, GYM, "calf raise 60x12, 2 left, rest 10s");
+    let within = Duration::from_secs(240);
+    fake.until_within(within, "a bell", |world| {
+        world
+            .bot_says(GYM)
+            .iter()
+            .any(|text| text.starts_with(&format!("<@{ANN}> ")))
+    })
+    .await;
+    bot.stop().await;
+    fake.assert_clean();
+}

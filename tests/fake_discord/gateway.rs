@@ -1,0 +1,204 @@
+//! The fake platform's gateway.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use futures_util::{SinkExt, StreamExt};
+use serde_json::{Value, json};
+use tokio::net::{TcpListener, TcpStream};
+use tokio::sync::mpsc;
+use tokio_tungstenite::WebSocketStream;
+use tokio_tungstenite::tungstenite::Message;
+use tokio_tungstenite::tungstenite::protocol::CloseFrame;
+use tokio_tungstenite::tungstenite::protocol::frame::coding::CloseCode;
+
+use super::world::{Session, ToBot, World};
+use super::{APPLICATION, State, TOKEN};
+
+pub async fn serve(state: Arc<State>, sockets: TcpListener) {
+    loop {
+        let Ok((stream, _)) = sockets.accept().await else {
+            return;
+        };
+        let _ = stream.set_nodelay(true);
+        let state = Arc::clone(&state);
+        tokio::spawn(async move {
+            if let Ok(socket) = tokio_tungstenite::accept_async(stream).await {
+                let (line, from_world) = mpsc::unbounded_channel();
+                connection(&state, socket, &line, from_world).await;
+                for session in state.world().sessions.values_mut() {
+                    if session
+                        .line
+                        .as_ref()
+                        .is_some_and(|one| one.same_channel(&line))
+                    {
+                        session.line = None;
+                    }
+                }
+            }
+        });
+    }
+}
+
+type Socket = WebSocketStream<TcpStream>;
+
+async fn close(socket: &mut Socket, code: Option<u16>) {
+    let frame = code.map(|code| CloseFrame {
+        code: CloseCode::from(code),
+        reason: "".into(),
+    });
+    // The other side may be gone.
+    let _ = socket.close(frame).await;
+    let _ = tokio::time::timeout(Duration::from_millis(200), async {
+        while let Some(Ok(_)) = socket.next().await {}
+    })
+    .await;
+}
+
+async fn send(socket: &mut Socket, frame: &Value) {
+    let _ = socket.send(Message::Text(frame.to_string())).await;
+}
+
+async fn connection(
+    state: &Arc<State>,
+    mut socket: Socket,
+    line: &mpsc::UnboundedSender<ToBot>,
+    mut from_world: mpsc::UnboundedReceiver<ToBot>,
+) {
+    let interval = {
+        let mut world = state.world();
+        world.count("connections");
+        world.heartbeat_ms
+    };
+    send(
+        &mut socket,
+        &json!({ "op": 10, "d": { "heartbeat_interval": interval } }),
+    )
+    .await;
+    loop {
+        tokio::select! {
+            said = socket.next() => {
+                let Some(Ok(Message::Text(text))) = said else { return };
+                let frame: Value = serde_json::from_str(&text).unwrap_or_default();
+                match heard(state, &frame, line) {
+                    Next::On(frames) => {
+                        for frame in frames {
+                            let _ = socket.send(Message::Text(frame)).await;
+                        }
+                    }
+                    Next::Close(code) => return close(&mut socket, code).await,
+                }
+            }
+            told = from_world.recv() => match told {
+                Some(ToBot::Frame(frame)) => {
+                    if socket.send(Message::Text(frame)).await.is_err() {
+                        return;
+                    }
+                }
+                Some(ToBot::Close(code)) => return close(&mut socket, code).await,
+                Some(ToBot::Drop) | None => return,
+            },
+        }
+    }
+}
+
+enum Next {
+    On(Vec<String>),
+    Close(Option<u16>),
+}
+
+fn heard(state: &State, frame: &Value, line: &mpsc::UnboundedSender<ToBot>) -> Next {
+    let mut world = state.world();
+    let data = &frame["d"];
+    match frame["op"].as_u64() {
+        Some(1) => {
+            world.count("heartbeats");
+            if world.faults.no_acknowledgement {
+                return Next::On(vec![]);
+            }
+            Next::On(vec![json!({ "op": 11 }).to_string()])
+        }
+        Some(2) => identify(&mut world, data, line, &state.gateway_url),
+        Some(6) => resume(&mut world, data, line),
+        _ => {
+            world
+                .broken
+                .push(format!("an unknown frame to the gateway: {frame}"));
+            Next::Close(Some(4001))
+        }
+    }
+}
+
+fn identify(
+    world: &mut World,
+    data: &Value,
+    line: &mpsc::UnboundedSender<ToBot>,
+    url: &str,
+) -> Next {
+    world.count("identified");
+    if data["token"] != TOKEN {
+        return Next::Close(Some(4004));
+    }
+    if let Some(code) = world.faults.close_identify {
+        return Next::Close(Some(code));
+    }
+    for key in ["os", "browser", "device"] {
+        if !data["properties"][key].is_string() {
+            world
+                .broken
+                .push(format!("identify lacks properties.{key}"));
+        }
+    }
+    if world.faults.bare_closes > 0 {
+        world.faults.bare_closes -= 1;
+        return Next::Close(None);
+    }
+    let id = format!("session-{}", world.counted("identified"));
+    let shard = data["shard"][0].as_u64().unwrap_or(0);
+    let total = data["shard"][1].as_u64().unwrap_or(1).max(1);
+    let mine = world
+        .guilds
+        .iter()
+        .filter(|guild| (**guild >> 22) % total == shard);
+    let guilds: Vec<Value> = mine
+        .map(|guild| json!({ "id": guild.to_string(), "unavailable": true }))
+        .collect();
+    let session = Session {
+        shard,
+        total,
+        told: Vec::new(),
+        seq: 1,
+        line: Some(line.clone()),
+    };
+    let ready = json!({ "op": 0, "s": 1, "t": "READY", "d": {
+        "v": 10, "user": World::user(super::BOT), "guilds": guilds, "session_id": id,
+        "resume_gateway_url": url, "shard": [shard, total],
+        "application": { "id": APPLICATION.to_string(), "flags": 0 },
+    }});
+    // A session that is begun anew is not told what the one before was.
+    world.sessions.retain(|_, one| one.shard != shard);
+    world.sessions.insert(id, session);
+    Next::On(vec![ready.to_string()])
+}
+
+fn resume(world: &mut World, data: &Value, line: &mpsc::UnboundedSender<ToBot>) -> Next {
+    world.count("resumptions");
+    let id = data["session_id"].as_str().unwrap_or_default().to_owned();
+    let since = data["seq"].as_u64().unwrap_or(0);
+    if world.faults.no_resume || !world.sessions.contains_key(&id) || data["token"] != TOKEN {
+        return Next::On(vec![json!({ "op": 9, "d": false }).to_string()]);
+    }
+    let session = world.sessions.get_mut(&id).expect("it is there");
+    let mut frames: Vec<String> = session
+        .told
+        .iter()
+        .filter(|(seq, _)| *seq > since)
+        .map(|(_, frame)| frame.clone())
+        .collect();
+    session.seq += 1;
+    let frame = json!({ "op": 0, "s": session.seq, "t": "RESUMED", "d": {} }).to_string();
+    frames.push(frame);
+    session.line = Some(line.clone());
+    world.count("resumed");
+    Next::On(frames)
+}

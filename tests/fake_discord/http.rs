@@ -1,0 +1,513 @@
+//! The fake platform's requests.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use tokio::time::Instant;
+
+use http_body_util::{BodyExt, Full};
+use hyper::body::{Bytes, Incoming};
+use hyper::service::service_fn;
+use hyper::{Request, Response};
+use hyper_util::rt::TokioIo;
+use serde_json::{Value, json};
+use tokio::net::TcpListener;
+
+use super::world::{Asked, Callback, World, id_of};
+use super::{State, TOKEN, check};
+
+pub async fn serve(state: Arc<State>, requests: TcpListener) {
+    loop {
+        let Ok((stream, _)) = requests.accept().await else {
+            return;
+        };
+        let _ = stream.set_nodelay(true);
+        let state = Arc::clone(&state);
+        tokio::spawn(async move {
+            let answers = service_fn(|request| answer(Arc::clone(&state), request));
+            // A client that goes away in the middle is its own affair.
+            let _ = hyper::server::conn::http1::Builder::new()
+                .serve_connection(TokioIo::new(stream), answers)
+                .await;
+        });
+    }
+}
+
+/// An answer: status, JSON, and headers.
+pub struct Answer {
+    status: u16,
+    body: Value,
+    headers: Vec<(&'static str, String)>,
+}
+
+impl Answer {
+    fn new(status: u16, body: Value) -> Self {
+        Self {
+            status,
+            body,
+            headers: Vec::new(),
+        }
+    }
+
+    fn nothing() -> Self {
+        Self::new(204, Value::Null)
+    }
+
+    fn refused(status: u16, code: u64, message: &str) -> Self {
+        Self::new(status, json!({ "code": code, "message": message }))
+    }
+}
+
+async fn answer(
+    state: Arc<State>,
+    request: Request<Incoming>,
+) -> Result<Response<Full<Bytes>>, std::convert::Infallible> {
+    let method = request.method().to_string();
+    let path = request.uri().path().to_owned();
+    let query = request.uri().query().unwrap_or_default().to_owned();
+    let header = |name: &str| {
+        request
+            .headers()
+            .get(name)
+            .and_then(|value| value.to_str().ok())
+            .unwrap_or_default()
+            .to_owned()
+    };
+    let (authorization, kind, agent) = (
+        header("authorization"),
+        header("content-type"),
+        header("user-agent"),
+    );
+    let bytes = request
+        .into_body()
+        .collect()
+        .await
+        .map(|all| all.to_bytes())
+        .unwrap_or_default();
+    let body = read_body(&kind, &bytes);
+    let slow = state.world().faults.slow;
+    if !slow.is_zero() {
+        tokio::time::sleep(slow).await;
+    }
+    let answer = {
+        let mut world = state.world();
+        let authorised = authorization == format!("Bot {TOKEN}");
+        if !agent.starts_with("DiscordBot (") {
+            world
+                .broken
+                .push(format!("{path}: the user agent is {agent:?}"));
+        }
+        let answer = route(
+            &mut world, &state, authorised, &method, &path, &query, &body,
+        );
+        if world.keep_requests {
+            let status = answer.status;
+            let at = Instant::now();
+            world.requests.push(Asked {
+                method,
+                path,
+                query,
+                body,
+                status,
+                at,
+            });
+        }
+        answer
+    };
+    let mut response = Response::builder().status(answer.status);
+    for (name, value) in &answer.headers {
+        response = response.header(*name, value);
+    }
+    let text = if answer.body.is_null() {
+        String::new()
+    } else if answer.body == "garbled" {
+        "{\"id\": oh no".to_owned()
+    } else {
+        answer.body.to_string()
+    };
+    response = response.header("content-type", "application/json");
+    Ok(response
+        .body(Full::new(Bytes::from(text)))
+        .expect("an answer"))
+}
+
+/// JSON, or the JSON part of a form with files, whose names stand beside it.
+fn read_body(kind: &str, bytes: &[u8]) -> Value {
+    if !kind.starts_with("multipart/form-data") {
+        return serde_json::from_slice(bytes).unwrap_or(Value::Null);
+    }
+    let text = String::from_utf8_lossy(bytes);
+    let json = text.split("name=\"payload_json\"").nth(1);
+    let json = json.and_then(|rest| rest.split("\r\n\r\n").nth(1));
+    let json = json.and_then(|rest| rest.split("\r\n--").next());
+    let mut body: Value = json
+        .and_then(|text| serde_json::from_str(text).ok())
+        .unwrap_or_default();
+    let uploaded = text.matches("name=\"files[").count();
+    body["__uploaded"] = json!(uploaded);
+    body
+}
+
+fn route(
+    world: &mut World,
+    state: &State,
+    authorised: bool,
+    method: &str,
+    path: &str,
+    query: &str,
+    body: &Value,
+) -> Answer {
+    let Some(path) = path.strip_prefix("/api/v10/") else {
+        world.broken.push(format!("{path} is not of version 10"));
+        return Answer::refused(404, 0, "404: Not Found");
+    };
+    let parts: Vec<&str> = path.split('/').collect();
+    let by_token = matches!(parts[0], "interactions" | "webhooks");
+    if !by_token && !authorised {
+        return Answer::refused(401, 0, "401: Unauthorized");
+    }
+    if world
+        .faults
+        .storm_until
+        .is_some_and(|until| Instant::now() < until)
+    {
+        return Answer::new(
+            500,
+            json!({ "message": "500: Internal Server Error", "code": 0 }),
+        );
+    }
+    if !by_token && let Some(refusal) = too_many(world, method, &parts) {
+        return refusal;
+    }
+    let mut answer = done(world, state, method, &parts, query, body);
+    if !by_token && let Some(limit) = world.faults.route_limit {
+        let used = world
+            .route_use
+            .get(&route_key(method, &parts))
+            .map_or(1, |(_, used)| *used);
+        let odd = world.faults.odd_headers;
+        let header = |text: String| if odd { "soon".to_owned() } else { text };
+        answer
+            .headers
+            .push(("x-ratelimit-limit", limit.to_string()));
+        answer.headers.push((
+            "x-ratelimit-remaining",
+            header(limit.saturating_sub(used).to_string()),
+        ));
+        answer
+            .headers
+            .push(("x-ratelimit-reset-after", header("1.0".to_owned())));
+        answer
+            .headers
+            .push(("x-ratelimit-bucket", route_key(method, &parts)));
+    }
+    answer
+}
+
+fn route_key(method: &str, parts: &[&str]) -> String {
+    let kinds = parts.iter().enumerate().map(|(n, part)| {
+        // The channel counts, messages in it do not.
+        if n != 1 && part.parse::<u64>().is_ok() || n > 5 {
+            "_"
+        } else {
+            part
+        }
+    });
+    format!("{method}-{}", kinds.collect::<Vec<_>>().join("-"))
+}
+
+fn too_many(world: &mut World, method: &str, parts: &[&str]) -> Option<Answer> {
+    if world.faults.global_refusals > 0 {
+        world.faults.global_refusals -= 1;
+        world.count("refused for all");
+        let body =
+            json!({ "message": "You are being rate limited.", "retry_after": 0.3, "global": true });
+        let mut answer = Answer::new(429, body);
+        answer.headers = vec![
+            ("retry-after", "1".to_owned()),
+            ("x-ratelimit-global", "true".to_owned()),
+        ];
+        return Some(answer);
+    }
+    let limit = world.faults.route_limit?;
+    let now = Instant::now();
+    let (since, used) = world
+        .route_use
+        .get(&route_key(method, parts))
+        .copied()
+        .unwrap_or((now, 0));
+    let fresh = now.duration_since(since) >= Duration::from_secs(1);
+    let (since, used) = if fresh { (now, 0) } else { (since, used) };
+    if used >= limit {
+        world.count("refused for one route");
+        let wait = (Duration::from_secs(1) - now.duration_since(since)).as_secs_f64();
+        let body = json!({ "message": "You are being rate limited.", "retry_after": wait, "global": false });
+        let mut answer = Answer::new(429, body);
+        answer.headers = vec![("retry-after", "1".to_owned())];
+        return Some(answer);
+    }
+    world
+        .route_use
+        .insert(route_key(method, parts), (since, used + 1));
+    None
+}
+
+fn number(text: &str) -> u64 {
+    text.parse().unwrap_or(0)
+}
+
+fn done(
+    world: &mut World,
+    state: &State,
+    method: &str,
+    parts: &[&str],
+    query: &str,
+    body: &Value,
+) -> Answer {
+    match (method, parts) {
+        ("GET", ["gateway", "bot"]) => {
+            let url = world
+                .faults
+                .gateway_url
+                .clone()
+                .unwrap_or_else(|| state.gateway_url.clone());
+            Answer::new(
+                200,
+                json!({ "url": url, "shards": 1, "session_start_limit": {
+                "total": 1000, "remaining": 999, "reset_after": 0, "max_concurrency": 16 } }),
+            )
+        }
+        ("PUT", ["applications", _, "commands"]) => {
+            world.registrations += 1;
+            let broken = check::commands(body);
+            world.broken.extend(broken);
+            world.commands = body.clone();
+            Answer::new(200, body.clone())
+        }
+        ("POST", ["users", "@me", "channels"]) => {
+            let user = number(body["recipient_id"].as_str().unwrap_or_default());
+            Answer::new(
+                200,
+                json!({ "id": (user + 5_000_000).to_string(), "type": 1 }),
+            )
+        }
+        ("GET", ["guilds", guild, "threads", "active"]) => {
+            let threads: Vec<&Value> = world
+                .channels
+                .values()
+                .filter(|one| one["guild_id"] == **guild && one["type"] == 11)
+                .collect();
+            Answer::new(200, json!({ "threads": threads, "members": [] }))
+        }
+        (_, ["channels", channel, rest @ ..]) => {
+            let channel = number(channel);
+            if world.faults.forbidden.contains(&channel) {
+                return Answer::refused(403, 50_013, "Missing Permissions");
+            }
+            channel_route(world, method, channel, rest, query, body)
+        }
+        ("POST", ["interactions", id, token, "callback"]) => {
+            callback(world, number(id), token, body)
+        }
+        (_, ["webhooks", _, token, rest @ ..]) => webhook(world, method, token, rest, body),
+        _ => Answer::refused(404, 0, "404: Not Found"),
+    }
+}
+
+fn channel_route(
+    world: &mut World,
+    method: &str,
+    channel: u64,
+    rest: &[&str],
+    query: &str,
+    body: &Value,
+) -> Answer {
+    match (method, rest) {
+        ("GET", []) => match world.channels.get(&channel) {
+            Some(found) => Answer::new(200, found.clone()),
+            None => Answer::refused(404, 10_003, "Unknown Channel"),
+        },
+        ("GET", ["messages"]) => Answer::new(200, history(world, channel, query)),
+        ("POST", ["messages"]) => {
+            let broken = check::message(body, true);
+            world.broken.extend(broken);
+            let message = world.bot_posts(channel, body);
+            if world.faults.garbled_posts > 0 {
+                world.faults.garbled_posts -= 1;
+                return Answer::new(200, json!("garbled"));
+            }
+            Answer::new(200, message)
+        }
+        ("PATCH", ["messages", id]) => {
+            let broken = check::message(body, false);
+            world.broken.extend(broken);
+            let Some(mut message) = world.get(channel, number(id)).cloned() else {
+                return Answer::refused(404, 10_008, "Unknown Message");
+            };
+            change(&mut message, body);
+            world.count("edits");
+            world.put(&message);
+            world.tell("MESSAGE_UPDATE", &message);
+            Answer::new(200, message)
+        }
+        ("DELETE", ["messages", id]) => {
+            let gone = world
+                .messages
+                .entry(channel)
+                .or_default()
+                .remove(&number(id));
+            if gone.is_none() {
+                return Answer::refused(404, 10_008, "Unknown Message");
+            }
+            world.tell(
+                "MESSAGE_DELETE",
+                &json!({ "id": id, "channel_id": channel.to_string() }),
+            );
+            Answer::nothing()
+        }
+        (_, ["messages", id, "reactions", emoji, "@me"]) => {
+            let id = number(id);
+            if world.get(channel, id).is_none() {
+                return Answer::refused(404, 10_008, "Unknown Message");
+            }
+            let emoji = unescape(emoji);
+            let all = world.reactions.entry(id).or_default();
+            all.retain(|one| *one != emoji);
+            if method == "PUT" {
+                all.push(emoji);
+            }
+            Answer::nothing()
+        }
+        _ => Answer::refused(404, 0, "404: Not Found"),
+    }
+}
+
+fn change(message: &mut Value, body: &Value) {
+    for key in ["content", "components"] {
+        if let Some(new) = body.get(key) {
+            message[key] = new.clone();
+        }
+    }
+}
+
+/// The oldest after an id, or the latest, newest first.
+fn history(world: &World, channel: u64, query: &str) -> Value {
+    let value = |key: &str| {
+        let mut pairs = query.split('&').filter_map(|pair| pair.split_once('='));
+        pairs
+            .find(|(name, _)| *name == key)
+            .map(|(_, value)| number(value))
+    };
+    let limit = usize::try_from(value("limit").unwrap_or(50))
+        .unwrap_or(50)
+        .min(100);
+    let Some(all) = world.messages.get(&channel) else {
+        return json!([]);
+    };
+    let mut found: Vec<Value> = match value("after") {
+        Some(after) => all
+            .range(after + 1..)
+            .take(limit)
+            .map(|(_, one)| one.clone())
+            .collect(),
+        None => all.values().rev().take(limit).rev().cloned().collect(),
+    };
+    found.reverse();
+    for one in &mut found {
+        // Histories tell neither community nor member.
+        if let Some(one) = one.as_object_mut() {
+            one.remove("guild_id");
+            one.remove("member");
+        }
+    }
+    json!(found)
+}
+
+fn callback(world: &mut World, id: u64, token: &str, body: &Value) -> Answer {
+    let broken = check::callback(body);
+    world.broken.extend(broken);
+    let Some((of, channel, since)) = world.tokens.get(token).copied().filter(|one| one.0 == id)
+    else {
+        return Answer::refused(404, 10_062, "Unknown interaction");
+    };
+    if world.callbacks.contains_key(&of) {
+        return Answer::refused(400, 40_060, "Interaction has already been acknowledged.");
+    }
+    let after_ms = since.elapsed().as_millis();
+    if after_ms > 3000 {
+        world.broken.push(format!(
+            "an interaction was acknowledged after {after_ms} ms"
+        ));
+    }
+    world.callbacks.insert(
+        of,
+        Callback {
+            body: body.clone(),
+            after_ms,
+        },
+    );
+    match body["type"].as_u64() {
+        Some(4) if body["data"]["flags"].as_u64().unwrap_or(0) & 64 == 0 => {
+            let message = world.bot_posts(channel, &body["data"]);
+            world.followups.push((of, message));
+        }
+        Some(4 | 5) => {
+            let at = super::world::now_ms();
+            let mut message = world.message(super::BOT, channel, "", at);
+            change(&mut message, &body["data"]);
+            world.followups.push((of, message));
+        }
+        _ => {}
+    }
+    Answer::nothing()
+}
+
+fn webhook(world: &mut World, method: &str, token: &str, rest: &[&str], body: &Value) -> Answer {
+    let Some((of, channel, _)) = world.tokens.get(token).copied() else {
+        return Answer::refused(404, 10_015, "Unknown Webhook");
+    };
+    let place = world.followups.iter().position(|(one, _)| *one == of);
+    match (method, rest) {
+        ("GET", ["messages", "@original"]) => match place {
+            Some(place) => Answer::new(200, world.followups[place].1.clone()),
+            None => Answer::refused(404, 10_008, "Unknown Message"),
+        },
+        ("PATCH", ["messages", "@original"]) => {
+            let broken = check::message(body, false);
+            world.broken.extend(broken);
+            let Some(place) = place else {
+                return Answer::refused(404, 10_008, "Unknown Message");
+            };
+            change(&mut world.followups[place].1, body);
+            Answer::new(200, world.followups[place].1.clone())
+        }
+        ("POST", []) => {
+            let broken = check::message(body, false);
+            world.broken.extend(broken);
+            let at = super::world::now_ms();
+            let mut message = world.message(super::BOT, channel, "", at);
+            change(&mut message, body);
+            if body["flags"].as_u64().unwrap_or(0) & 64 == 0 {
+                world.put(&message);
+            }
+            let id = id_of(&message);
+            world.followups.push((of, message));
+            Answer::new(200, json!({ "id": id.to_string() }))
+        }
+        _ => Answer::refused(404, 0, "404: Not Found"),
+    }
+}
+
+fn unescape(text: &str) -> String {
+    let mut bytes = Vec::new();
+    let mut rest = text.bytes();
+    while let Some(byte) = rest.next() {
+        if byte == b'%' {
+            let hex: String = rest.by_ref().take(2).map(char::from).collect();
+            bytes.push(u8::from_str_radix(&hex, 16).unwrap_or(b'?'));
+        } else {
+            bytes.push(byte);
+        }
+    }
+    String::from_utf8_lossy(&bytes).into_owned()
+}

@@ -1,0 +1,138 @@
+//! What the team-channel adapter keeps, on every engine.
+
+#![expect(
+    clippy::expect_used,
+    clippy::print_stdout,
+    reason = "a helper of tests may fail the test, and say why"
+)]
+
+mod support;
+
+use chalkbell::store::discord::{BoundChannel, Community, Posted};
+use chrono::DateTime;
+use support::engines::{Place, on_every_engine};
+
+fn gym(cursor: u64) -> BoundChannel {
+    BoundChannel {
+        id: 710_000_000_000_000_000,
+        guild: 9,
+        parent: None,
+        name: "gym".to_owned(),
+        cursor,
+    }
+}
+
+#[test]
+fn channels_keep_the_furthest_place_read_and_take_their_threads_with_them() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.expect("begins");
+        let thread = BoundChannel {
+            id: 711,
+            parent: Some(gym(5).id),
+            ..gym(7)
+        };
+        tx.bind_channel(&gym(5)).await.expect("bound");
+        tx.bind_channel(&thread).await.expect("bound");
+        tx.read_to(gym(5).id, 20).await.expect("moved");
+        tx.read_to(gym(5).id, 10).await.expect("left");
+        // Bound again, it goes on from where it was.
+        tx.bind_channel(&gym(30)).await.expect("bound");
+        let all = tx.bound_channels().await.expect("reads");
+        assert_eq!(all, [thread, gym(20)], "{}", place.label);
+        tx.commit().await.expect("stored");
+        let store = if place.durable {
+            store.close().await;
+            place.open().await
+        } else {
+            store
+        };
+        let mut tx = store.begin().await.expect("begins");
+        assert_eq!(tx.bound_channels().await.expect("reads"), all);
+        assert!(tx.unbind_channel(gym(5).id).await.expect("unbound"));
+        assert!(!tx.unbind_channel(gym(5).id).await.expect("none left"));
+        assert_eq!(tx.bound_channels().await.expect("reads"), []);
+        tx.rollback().await.expect("ends");
+        store.close().await;
+    });
+}
+
+#[test]
+fn replies_are_found_by_name_and_place_in_their_own_team_only() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.expect("begins");
+        let (team, other) = (
+            tx.team("discord:1").await.expect("a team"),
+            tx.team("discord:2").await.expect("a team"),
+        );
+        let posted = |message| Posted {
+            reply: "5.1".to_owned(),
+            channel: 3,
+            message,
+        };
+        tx.put_posted(&team, &posted(100)).await.expect("kept");
+        tx.put_posted(&team, &posted(200)).await.expect("kept");
+        let found = tx.posted(&team, "5.1").await.expect("reads");
+        assert_eq!(found, Some(posted(200)), "{}", place.label);
+        assert_eq!(tx.reply_at(&team, 100).await.expect("reads"), None);
+        assert_eq!(
+            tx.reply_at(&team, 200).await.expect("reads"),
+            Some(posted(200))
+        );
+        assert_eq!(tx.posted(&other, "5.1").await.expect("reads"), None);
+        assert_eq!(tx.reply_at(&other, 200).await.expect("reads"), None);
+        assert_eq!(tx.forget_posted(200).await.expect("done"), 0);
+        assert_eq!(tx.forget_posted(201).await.expect("done"), 1);
+        tx.rollback().await.expect("ends");
+        store.close().await;
+    });
+}
+
+#[test]
+fn unsent_answers_roles_and_commands_are_kept_once() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.expect("begins");
+        let team = tx.team("discord:1").await.expect("a team");
+        for at in [20, 10, 20] {
+            let time = DateTime::from_timestamp(at, 0).expect("a time");
+            tx.keep_unsent(&team, &format!("m/{at}"), time, &[])
+                .await
+                .expect("kept");
+        }
+        let keys: Vec<_> = tx
+            .unsent()
+            .await
+            .expect("reads")
+            .into_iter()
+            .map(|one| one.key)
+            .collect();
+        assert_eq!(keys, ["m/10", "m/20"], "{}", place.label);
+        tx.drop_unsent("m/10").await.expect("dropped");
+        assert_eq!(tx.unsent().await.expect("reads").len(), 1);
+        let community = Community {
+            id: 9,
+            coach_role: Some(7),
+            managers: vec![1, 2],
+        };
+        tx.put_community(&Community {
+            id: 9,
+            ..Community::default()
+        })
+        .await
+        .expect("kept");
+        tx.put_community(&community).await.expect("kept");
+        assert_eq!(tx.communities().await.expect("reads"), [community]);
+        assert_eq!(tx.registered(4).await.expect("reads"), None);
+        tx.put_registered(4, "a").await.expect("kept");
+        tx.put_registered(4, "b").await.expect("kept");
+        assert_eq!(tx.registered(4).await.expect("reads").as_deref(), Some("b"));
+        tx.member_or_new(&team, "u1", "Ann", false)
+            .await
+            .expect("a member");
+        assert_eq!(tx.teams_of("u1").await.expect("reads"), ["discord:1"]);
+        tx.rollback().await.expect("ends");
+        store.close().await;
+    });
+}
