@@ -717,7 +717,8 @@ async fn what_was_missed_is_filed_with_signs_and_one_line() {
         for id in &world_ids {
             moved.push(all.remove(id).expect("it was posted"));
         }
-        let mut next = first + (1 << 24);
+        // Behind all that is there, so that none takes the place of the bot's card.
+        let mut next = all.keys().copied().max().unwrap_or(first);
         for mut message in moved {
             next += 1;
             message["id"] = json!(next.to_string());
