@@ -1,5 +1,5 @@
-//! Events that share a transaction: what they come to must equal, row by row and answer by answer,
-//! what they come to one at a time.
+//! Events that share a transaction, or that reach several processes in turn: what they come to must
+//! equal, row by row and answer by answer, what they come to one at a time in one process.
 #![expect(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -146,6 +146,25 @@ async fn answers<U: UseCase>(
     answers
 }
 
+/// The same with every event handed to the next of several stores on one database: each remembers
+/// members that the others change.
+async fn answers_in_turn(url: &str, events: &[Event]) -> Vec<String> {
+    let mut services = Vec::new();
+    for _ in 0..3 {
+        services.push(Service::new(Store::open(url).await.unwrap(), bot()));
+    }
+    let mut answers = Vec::new();
+    // Unevenly, so that each store also has some in a row.
+    for (number, event) in events.iter().enumerate() {
+        let service = &services[number * number / 5 % services.len()];
+        answers.push(format!("{:?}", service.one(event).await));
+    }
+    for service in services {
+        service.close().await;
+    }
+    answers
+}
+
 /// The same events one by one and in groups, on two databases each time, which must not differ.
 async fn compare<D: rows::Engine>(
     urls: [&str; 2],
@@ -156,6 +175,16 @@ async fn compare<D: rows::Engine>(
     let [one, other] = use_cases;
     let expected = answers(urls[0], one, events, 1).await;
     let got = answers(urls[1], other, events, 17).await;
+    compare_outcomes(urls, connect, events, expected, got).await;
+}
+
+async fn compare_outcomes<D: rows::Engine>(
+    urls: [&str; 2],
+    connect: impl AsyncFn(&str) -> sqlx::Pool<D>,
+    events: &[Event],
+    expected: Vec<String>,
+    got: Vec<String>,
+) {
     for ((event, expected), got) in events.iter().zip(expected).zip(got) {
         assert_eq!(got, expected, "{event:?}");
     }
@@ -186,6 +215,31 @@ fn groups_come_to_what_their_events_come_to_one_by_one() {
             let urls = [one.url(), other.url()];
             let urls = [urls[0].as_str(), urls[1].as_str()];
             compare(urls, connect, [bot(), bot()], &events(5, 160)).await;
+            one.remove().await;
+            other.remove().await;
+        }
+    });
+}
+
+#[test]
+fn several_processes_in_turn_come_to_what_one_comes_to() {
+    support::engines::runtime().block_on(async {
+        let events = events(8, 200);
+        let folder = TempDir::new().unwrap();
+        let urls = ["one", "several"].map(|name| file_url(&folder.path().join(name)));
+        let expected = answers(&urls[0], bot(), &events, 1).await;
+        let got = answers_in_turn(&urls[1], &events).await;
+        let connect = async |url: &str| SqlitePool::connect(url).await.unwrap();
+        let both = [urls[0].as_str(), urls[1].as_str()];
+        compare_outcomes(both, connect, &events, expected.clone(), got).await;
+        let databases = (Database::new().await, Database::new().await);
+        if let (Some(one), Some(other)) = databases {
+            let urls = [one.url(), other.url()];
+            answers(&urls[0], bot(), &events, 1).await;
+            let got = answers_in_turn(&urls[1], &events).await;
+            let connect = async |url: &str| PgPool::connect(url).await.unwrap();
+            let both = [urls[0].as_str(), urls[1].as_str()];
+            compare_outcomes(both, connect, &events, expected, got).await;
             one.remove().await;
             other.remove().await;
         }

@@ -22,7 +22,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 5] = [
+const SAMPLES: [(i64, &str, &[&str]); 6] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
@@ -82,6 +82,12 @@ const SAMPLES: [(i64, &str, &[&str]); 5] = [
             "discord_outbox",
             "discord_commands",
         ],
+    ),
+    (
+        6,
+        "insert into member (team_id, author, name, coach, profile, desk, condition, version)
+         values (1, 'u4', 'Dot', 0, '{}', '{}', null, 7);",
+        &["member"],
     ),
 ];
 

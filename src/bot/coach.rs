@@ -108,12 +108,9 @@ impl Work<'_> {
         match added {
             Ok(_) => {
                 self.changes.push(Change::Settings(settings));
-                self.tell(format!(
-                    "Added {} to the team's exercises.",
-                    words::quoted(name)
-                ));
+                self.tell(words::coach::added(name));
             }
-            Err(fault) => self.tell(format!("Not added: {fault}. Choose another name.")),
+            Err(fault) => self.tell(words::coach::not_added(&fault)),
         }
     }
 
@@ -135,10 +132,7 @@ impl Work<'_> {
             Some(Setting::WeekStart(day)) => settings.week_start = day.to_string().to_lowercase(),
             Some(Setting::Unit(unit)) => settings.unit = unit.symbol().to_owned(),
         }
-        self.tell(format!(
-            "Time zone {}, weeks from {}, unit {}.",
-            settings.zone, settings.week_start, settings.unit
-        ));
+        self.tell(words::coach::settings(&settings));
         if settings != self.scene.team.settings {
             self.changes.push(Change::Settings(settings));
         }

@@ -331,7 +331,7 @@ impl Work<'_> {
             (last, Some(asked)) if last.as_ref().is_none_or(|last| last.set.at < asked.at) => {
                 self.member.desk.pending.pop();
                 self.mark(&asked.message, Sign::Removed);
-                self.say("Left out. Nothing was filed.");
+                self.say(words::LEFT_OUT);
             }
             (Some(last), _) => self.take_back(&last.message),
             (None, _) => self.tell(words::NOTHING_TO_UNDO),

@@ -113,9 +113,7 @@ impl Work<'_> {
             self.member.profile.unit = Some(unit.symbol().to_owned());
         }
         let unit = unit.unwrap_or_else(|| self.scene.unit());
-        self.tell(format!(
-            "Your unit is {unit}. Loads already filed stay as they are."
-        ));
+        self.tell(words::unit(unit));
     }
 
     fn bodyweight(&mut self, mass: Option<Amount>) {
@@ -200,7 +198,7 @@ impl Work<'_> {
                 let usual = data == unchanged(self.scene.unit());
                 self.member.profile.rack = (!usual).then_some(data);
             }
-            Err(fault) => self.tell(format!("That is no rack: {fault}. Nothing was changed.")),
+            Err(fault) => self.tell(words::no_rack(&fault)),
         }
     }
 

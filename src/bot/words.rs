@@ -268,15 +268,12 @@ pub const fn check_button(check: Check) -> &'static str {
 #[must_use]
 pub fn set(set: &LoggedSet) -> String {
     let side = if set.per_side { " each side" } else { "" };
-    format!("{} × {}{side}{}", load(set.load), set.reps, left(set))
-}
-
-fn left(set: &LoggedSet) -> String {
-    match set.rir {
-        Some(rir) if rir.reps() < 0.25 => ", to failure".to_owned(),
-        Some(rir) => format!(", {} left", plain(rir.reps())),
-        None => String::new(),
-    }
+    format!(
+        "{} × {}{side}{}",
+        load(set.load),
+        set.reps,
+        in_reserve(set.rir)
+    )
 }
 
 /// A run of sets, loads written once: `80 kg × 10, 2 left · 9 · 8, 1 left; 70 kg × 11`.
@@ -287,7 +284,7 @@ pub fn run(sets: &[LoggedSet]) -> String {
     for one in sets {
         let same = before == Some((one.load, one.kind));
         if same {
-            text.push_str(&format!(" · {}{}", one.reps, left(one)));
+            text.push_str(&format!(" · {}{}", one.reps, in_reserve(one.rir)));
         } else {
             let sign = match one.kind {
                 SetKind::WarmUp => "warm-up ",
@@ -543,6 +540,18 @@ pub fn body_mass(mass: Mass, unit: Unit) -> String {
     format!("Your body mass: {} {unit}.", mass.plain(unit))
 }
 
+/// The unit as filed.
+#[must_use]
+pub fn unit(unit: Unit) -> String {
+    format!("Your unit is {unit}. Loads already filed stay as they are.")
+}
+
+/// A rack that cannot be, and why.
+#[must_use]
+pub fn no_rack(fault: &impl std::fmt::Display) -> String {
+    format!("That is no rack: {fault}. Nothing was changed.")
+}
+
 /// Months of training as filed.
 #[must_use]
 pub fn experience(months: Option<u32>) -> String {
@@ -593,7 +602,10 @@ pub fn unknown_muscle(name: &str, catalogue: &Catalogue) -> String {
 /// A member that is none.
 #[must_use]
 pub fn unknown_member(name: &str) -> String {
-    format!("There is no member {} in this team yet.", quoted(name))
+    format!(
+        "There is no member {} in this team yet. I know a member from their first post here on.",
+        quoted(name)
+    )
 }
 
 /// How many hurt locks were lifted.
@@ -719,9 +731,10 @@ fn not_counted(tally: &Tally) -> Vec<String> {
         .iter()
         .map(|&(why, n)| format!("{n} {}", why_not(why)))
         .collect();
+    let them = if tally.unrated == 1 { "it" } else { "them" };
     let judged = (tally.unrated > 0).then(|| {
         format!(
-            "{} of the counted sets came without reps left; I judged them.",
+            "{} of the counted sets came without reps left; I judged {them}.",
             tally.unrated
         )
     });
@@ -747,8 +760,13 @@ fn muscle_week(name: &str, line: &MuscleWeek) -> String {
         Standing::Within => String::new(),
         Standing::Over => "; that is over it".to_owned(),
     };
+    let sets = if plain(line.counted) == "1" {
+        "set"
+    } else {
+        "sets"
+    };
     format!(
-        "{name}: {} counted sets this week ({} direct). Your aim is {}{more}.",
+        "{name}: {} counted {sets} this week ({} direct). Your aim is {}{more}.",
         plain(line.counted),
         line.direct,
         band(line.band)

@@ -56,7 +56,7 @@ pub enum Line<'a> {
     Edit(&'a str),
     /// `delete`: the speaker's last message is gone.
     Delete,
-    /// `+90` or `+2:30`: the hand-wound clock moves on, in seconds or minutes and seconds.
+    /// `+90`, `+2:30` or `+3:00:00`: the hand-wound clock moves on, in seconds, minutes or hours.
     Wait(u32),
     /// `quit`.
     Quit,
@@ -93,13 +93,10 @@ const LONGEST_WAIT_S: u32 = 366 * 24 * 3600;
 
 fn waited(text: &str) -> Option<Line<'_>> {
     let time = text.strip_prefix('+')?;
-    let seconds = match time.split_once(':') {
-        None => time.parse().ok()?,
-        Some((minutes, seconds)) => {
-            let (minutes, seconds): (u32, u32) = (minutes.parse().ok()?, seconds.parse().ok()?);
-            minutes.checked_mul(60)?.checked_add(seconds)?
-        }
-    };
+    let parts = time.split(':').map(|part| part.parse::<u32>().ok());
+    let parts: Vec<u32> = parts.collect::<Option<_>>()?;
+    let add = |sum: u32, part: &u32| sum.checked_mul(60)?.checked_add(*part);
+    let seconds = parts.iter().try_fold(0, add).filter(|_| parts.len() <= 3)?;
     Some(Line::Wait(seconds)).filter(|_| seconds <= LONGEST_WAIT_S)
 }
 
@@ -212,7 +209,10 @@ pub async fn run(service: &Service<Bot>, options: Options) -> anyhow::Result<()>
         tokio::select! {
             typed = lines.recv() => {
                 let Some((text, done)) = typed else { break };
-                let goes_on = window.typed(&text).await?;
+                let goes_on = match text {
+                    Some(text) => window.typed(&text).await?,
+                    None => window.print(TOO_LONG, false).map(|()| true)?,
+                };
                 // The reader waits for this before it shows the next prompt.
                 let _ = done.send(goes_on);
                 if !goes_on {
@@ -235,7 +235,8 @@ async fn sleep(wait: Option<Duration>) {
     }
 }
 
-type Typed = (String, oneshot::Sender<bool>);
+/// A line, `None` where it is too long, and whom to tell that it is answered.
+type Typed = (Option<String>, oneshot::Sender<bool>);
 type Printer = Box<dyn ExternalPrinter + Send>;
 
 /// Reads lines with editing and history in a thread of its own.
@@ -254,7 +255,7 @@ fn read_terminal(
             match editor.readline("> ") {
                 Ok(text) => {
                     let _ = editor.add_history_entry(&text);
-                    if !hand_over(&sender, text) {
+                    if !hand_over(&sender, Some(text)) {
                         break;
                     }
                 }
@@ -274,32 +275,47 @@ fn read_terminal(
     Ok((reader, printer))
 }
 
-/// Longest piped line that is taken as a whole, bytes; a longer one is cut.
+/// Longest piped line that is taken, bytes; a longer one is skipped whole, since what is cut off
+/// might read as a set.
 const LONGEST_LINE: u64 = 64 * 1024;
+
+/// Said to a line that is skipped.
+const TOO_LONG: &str = "Not filed: that line is too long. Post it in shorter messages.";
 
 /// Reads piped lines in a thread of its own; broken UTF-8 is shown as such, not fatal.
 fn read_plain(sender: mpsc::Sender<Typed>) -> JoinHandle<()> {
     std::thread::spawn(move || {
         let mut input = std::io::stdin().lock();
-        let mut bytes = Vec::new();
-        while matches!(
-            input
-                .by_ref()
-                .take(LONGEST_LINE)
-                .read_until(b'\n', &mut bytes),
-            Ok(1..)
-        ) {
-            let text = String::from_utf8_lossy(&bytes).into_owned();
-            bytes.clear();
-            if !hand_over(&sender, text) {
+        while let Some(line) = piped_line(&mut input) {
+            if !hand_over(&sender, line) {
                 break;
             }
         }
     })
 }
 
+/// The next piped line, `None` inside where it is too long; `None` when the input is over.
+fn piped_line(input: &mut impl BufRead) -> Option<Option<String>> {
+    let mut piece = |bytes: &mut Vec<u8>| {
+        bytes.clear();
+        let read = input.by_ref().take(LONGEST_LINE).read_until(b'\n', bytes);
+        // What cannot be read ends the input.
+        read.unwrap_or_default() as u64 == LONGEST_LINE && !bytes.ends_with(b"\n")
+    };
+    let mut bytes = Vec::new();
+    let mut goes_on = piece(&mut bytes);
+    if !goes_on {
+        let text = String::from_utf8_lossy(&bytes).into_owned();
+        return Some(Some(text)).filter(|_| !bytes.is_empty());
+    }
+    while goes_on {
+        goes_on = piece(&mut bytes);
+    }
+    Some(None)
+}
+
 /// Hands a line to the channel and waits until it is answered; false when it is over.
-fn hand_over(sender: &mpsc::Sender<Typed>, text: String) -> bool {
+fn hand_over(sender: &mpsc::Sender<Typed>, text: Option<String>) -> bool {
     let (done, answered) = oneshot::channel();
     sender.blocking_send((text, done)).is_ok() && answered.blocking_recv().unwrap_or(false)
 }

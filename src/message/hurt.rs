@@ -56,12 +56,20 @@ fn is_told_of_others(scan: &Scan<'_>, clauses: &[Clause], clause: &Clause) -> bo
                 .token(at)
                 .is_some_and(|t| t.kind == Kind::Number && t.value > 1900.0 && t.value < 2100.0)
     });
+    // `going numb` happens now, `going to hurt` is still to come; `lost control` is no lost bottle.
+    let text = |at: usize| scan.token(at).map(|t| scan.text.text_of(t));
+    let is_sign = |at: usize| match scan.w(at) {
+        W::Going => scan.w(at + 1) == W::Numb,
+        _ => text(at) == Some("lost") && text(at + 1) == Some("control"),
+    };
+    let set_aside = (clause.from..clause.to)
+        .any(|at| scan.token(at).is_some_and(|t| t.word.roles.any(own)) && !is_sign(at));
     let others = sentence.any(|c| {
         let tells = c.from <= clause.from || speaks(scan, c);
         tells && roles_in(c, Roles::OTHER) && !says_it_hurts_me(scan, c)
     });
     let named = has_subject(scan, clause);
-    others || named || roles_in(clause, own) || years || clause.end == Some(Mark::Question)
+    others || named || set_aside || years || clause.end == Some(Mark::Question)
 }
 
 /// `otis felt dizzy`: an unknown word at the start, right before what was felt.
@@ -343,6 +351,7 @@ fn symptom(
                 return flag(text.to_owned());
             }
             W::Urine if bag.has(W::Dark) => return flag(dark_urine(scan, clause, at)),
+            W::Bladder if loses_control(scan, clause) => return flag(words(scan, at, at + 1)),
             W::Chest if !named(at) => {
                 if let Some(body) = chest(scan, clause, at, bag) {
                     return flag(body);
@@ -393,6 +402,27 @@ fn dark_urine(scan: &Scan<'_>, clause: &Clause, at: usize) -> String {
         .find(|&i| scan.w(i) != W::Dark)
         .map_or(clause.from, |i| i + 1);
     words(scan, from, at + 1)
+}
+
+/// `lost control of my bladder`, `bowels leaked`: the spine's sign, not a visit.
+fn loses_control(scan: &Scan<'_>, clause: &Clause) -> bool {
+    (clause.from..clause.to).any(|at| {
+        scan.token(at).is_some_and(|t| {
+            matches!(
+                scan.text.text_of(t),
+                "control" | "lost" | "leaked" | "leaking" | "leaks"
+            )
+        })
+    })
+}
+
+/// `pain down my left arm`, `left arm went numb`: the heart's sign rather than the arm's.
+fn radiates(scan: &Scan<'_>, clause: &Clause, bag: &Bag, body: &str) -> bool {
+    let down = (clause.from..clause.to).any(|at| {
+        scan.token(at)
+            .is_some_and(|t| scan.text.text_of(t) == "down")
+    });
+    body == "left arm" && (down || bag.has(W::Numb))
 }
 
 /// `chest tightness` and `chest pain` are symptoms as a whole; `tight` or `pain` elsewhere in the
@@ -458,7 +488,8 @@ fn pain(
             _ => continue,
         };
         if let Some(body) = body {
-            let red_flag = body.contains("jaw") && bag.any(&[W::Breath, W::Breathless, W::Limb]);
+            let red_flag = body.contains("jaw") && bag.any(&[W::Breath, W::Breathless, W::Limb])
+                || radiates(scan, clause, bag, &body);
             return Some(Hurt {
                 body: Some(body).filter(|b| !b.is_empty()),
                 red_flag,

@@ -33,7 +33,10 @@ pub(super) fn label_at(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
         if closed(to) || dashed {
             return Some((Item::Label, to + 1));
         }
-        let number_behind = scan.digits(to).is_some();
+        // `3 sets 8 8 7` counts the sets, `8 set 2 8` labels the next.
+        let plural = scan.text.text_of(scan.token(at)?).ends_with("ts");
+        let counted = plural && at > 0 && scan.digits(at - 1).is_some();
+        let number_behind = !counted && scan.digits(to).is_some();
         return (opens || number_behind && !scan.is(to, Mark::Times)).then_some((Item::Label, to));
     }
     if let Some(label) = letter_label(scan, at) {

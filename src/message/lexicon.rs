@@ -447,6 +447,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("stars", W::Stars, NONE),
     ("vision", W::Vision, NONE),
     ("urine pee wee piss", W::Urine, NONE),
+    ("bladder bowel bowels", W::Bladder, NONE),
     ("dark cola brown coloured colored", W::Dark, NONE),
     ("ouch ow oww owww", W::Ouch, FILL),
     ("right", W::Right, FILL_FIT.with(Roles::SIDE)),

@@ -118,6 +118,7 @@ impl Signs {
             W::Stars,
             W::Vision,
             W::Urine,
+            W::Bladder,
             W::Tight,
             W::Heart,
             W::Breathless,

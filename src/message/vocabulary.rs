@@ -36,6 +36,7 @@ pub(super) enum W {
     Before,
     Behind,
     Between,
+    Bladder,
     Blow,
     Body,
     Both,

@@ -12,10 +12,28 @@ const BELIEF: &str = "belief";
 
 /// The beliefs that a transaction has read or is to write, by member and exercise.
 #[derive(Debug, Default)]
-pub(super) struct Known(BTreeMap<(MemberId, String), Belief>);
+pub(super) struct Known(BTreeMap<MemberId, OfMember>);
 
+/// A member's, by exercise.
+pub(super) type OfMember = BTreeMap<String, Belief>;
+
+impl Known {
+    /// Takes up what an earlier transaction left, in place of what is known and not to be written.
+    pub(super) fn take_up(&mut self, member: MemberId, mut beliefs: OfMember) {
+        let known = self.0.remove(&member).unwrap_or_default();
+        beliefs.extend(known.into_iter().filter(|(_, belief)| !belief.written));
+        self.0.insert(member, beliefs);
+    }
+
+    /// Leaves it for a later transaction.
+    pub(super) fn leave(&mut self, member: MemberId) -> OfMember {
+        self.0.remove(&member).unwrap_or_default()
+    }
+}
+
+/// One of them.
 #[derive(Debug)]
-struct Belief {
+pub(super) struct Belief {
     /// `None`: there is none.
     state: Option<Vec<u8>>,
     /// Whether the table holds it.
@@ -34,9 +52,10 @@ impl Tx {
         exercises: &[&str],
     ) -> Result<Vec<(String, Vec<u8>)>, StoreError> {
         self.read_beliefs(member, exercises).await?;
+        let known = self.beliefs.0.entry(member.id).or_default();
         let found = exercises.iter().filter_map(|&name| {
-            let belief = self.beliefs.0.get(&(member.id, name.to_owned()))?;
-            Some((name.to_owned(), belief.state.clone()?))
+            let state = known.get(name)?.state.clone()?;
+            Some((name.to_owned(), state))
         });
         Ok(found.collect())
     }
@@ -73,10 +92,9 @@ impl Tx {
              where member_id = $1
                    and exercise = any (array(select json_array_elements_text($2::json)))",
         );
-        let key = |name: &str| (member.id, name.to_owned());
-        let known = &mut self.beliefs.0;
+        let known = self.beliefs.0.entry(member.id).or_default();
         let mut names = names.to_vec();
-        names.retain(|&name| !known.contains_key(&key(name)));
+        names.retain(|&name| !known.contains_key(name));
         if names.is_empty() {
             return Ok(());
         }
@@ -87,10 +105,10 @@ impl Tx {
             state,
             written: true,
         };
-        known.extend(names.iter().map(|&name| (key(name), belief(None))));
+        known.extend(names.iter().map(|&name| (name.to_owned(), belief(None))));
         for row in &rows {
             let state = row.get("state")?;
-            known.insert((member.id, row.get("exercise")?), belief(Some(state)));
+            known.insert(row.get("exercise")?, belief(Some(state)));
         }
         Ok(())
     }
@@ -101,8 +119,8 @@ impl Tx {
             state: state.map(<[u8]>::to_vec),
             written: false,
         };
-        let key = (member.id, exercise.to_owned());
-        self.beliefs.0.insert(key, belief);
+        let known = self.beliefs.0.entry(member.id).or_default();
+        known.insert(exercise.to_owned(), belief);
     }
 
     /// Writes the beliefs stored so far.
@@ -117,16 +135,17 @@ impl Tx {
             "delete from belief where member_id = $1 and exercise = $2",
         );
         let mut rows: Vec<[Arg; 3]> = Vec::new();
-        for ((member, exercise), belief) in &self.beliefs.0 {
-            let (member, exercise) = (member.0.into(), exercise.as_str().into());
-            match &belief.state {
-                _ if belief.written => {}
-                None => drop(self.connection.run(&DROP, &[member, exercise]).await?),
-                Some(state) => rows.push([member, exercise, state.as_slice().into()]),
+        for (member, beliefs) in &self.beliefs.0 {
+            for (exercise, belief) in beliefs.iter().filter(|(_, belief)| !belief.written) {
+                let (member, exercise) = (member.0.into(), exercise.as_str().into());
+                match &belief.state {
+                    None => drop(self.connection.run(&DROP, &[member, exercise]).await?),
+                    Some(state) => rows.push([member, exercise, state.as_slice().into()]),
+                }
             }
         }
         self.connection.insert(&PUT, &rows).await?;
-        for belief in self.beliefs.0.values_mut() {
+        for belief in self.beliefs.0.values_mut().flat_map(BTreeMap::values_mut) {
             belief.written = true;
         }
         Ok(())

@@ -21,6 +21,9 @@ impl Tx {
         catalogue: &Catalogue,
     ) -> Result<Vec<SetId>, StoreError> {
         let mut filed = Vec::new();
+        if !changes.is_empty() {
+            self.touch(team, member);
+        }
         for change in changes {
             match change {
                 Change::File(sets) => {
@@ -50,6 +53,7 @@ impl Tx {
                 Change::Settings(settings) => self.put_settings(team, settings).await?,
                 Change::Prescribe(member, version) => {
                     self.put_prescribed(team, *member, version).await?;
+                    self.touch_id(*member);
                 }
                 Change::Bell(bell) => self.put_bell(team, member, bell.as_ref()),
             }

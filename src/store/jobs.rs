@@ -30,9 +30,27 @@ struct Payload {
 #[derive(Debug, Default)]
 pub(super) struct Known {
     /// `None` where none waits.
-    bells: BTreeMap<MemberId, Option<Bell>>,
+    bells: BTreeMap<MemberId, MaybeBell>,
     /// Those that the table does not hold yet.
     unwritten: BTreeMap<MemberId, TeamId>,
+}
+
+/// A member's bell, if one waits.
+pub(super) type MaybeBell = Option<Bell>;
+
+impl Known {
+    /// Takes up what an earlier transaction left, in place of what is known and not to be written.
+    pub(super) fn take_up(&mut self, member: MemberId, bell: Option<MaybeBell>) {
+        if !self.unwritten.contains_key(&member) {
+            self.bells.remove(&member);
+            self.bells.extend(bell.map(|bell| (member, bell)));
+        }
+    }
+
+    /// Leaves it for a later transaction; `None` where nothing is known.
+    pub(super) fn leave(&mut self, member: MemberId) -> Option<MaybeBell> {
+        self.bells.remove(&member)
+    }
 }
 
 /// Bells with whose they are, of which this holds.
@@ -40,7 +58,7 @@ macro_rules! due_where {
     ($which:literal) => {
         concat!(
             "select job.key, job.due_ms, job.payload, team.key as team_key,
-                    member.id, author, name, coach, profile, desk, condition
+                    member.id, author, name, coach, profile, desk, condition, member.version
              from job join member on member.id = job.member_id join team on team.id = job.team_id
              where job.kind = 'bell' and job.due_ms <= $1 and job.lease_until_ms <= $1",
             $which
@@ -128,7 +146,7 @@ impl Tx {
         for row in &rows {
             let team = self.team(row.get("team_key")?).await?;
             let member = member_of(row)?;
-            self.see(&team, &member);
+            self.see_row(&team, &member, row)?;
             due.push((team, member, bell_of(row)?));
         }
         Ok(due)

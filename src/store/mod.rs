@@ -33,6 +33,7 @@ mod engine;
 mod error;
 mod events;
 mod jobs;
+mod memory;
 mod open;
 mod prescriptions;
 mod sets;
@@ -50,6 +51,7 @@ pub use open::file_url;
 #[derive(Clone, Debug)]
 pub struct Store {
     pool: engine::Pool,
+    memory: memory::Memory,
 }
 
 impl Store {
@@ -60,7 +62,8 @@ impl Store {
     /// [`StoreError::Open`] with one sentence that names the remedy.
     pub async fn open(url: &str) -> Result<Self, StoreError> {
         let pool = open::open(url).await?;
-        Ok(Self { pool })
+        let memory = memory::Memory::default();
+        Ok(Self { pool, memory })
     }
 
     /// Begins a transaction. Several events may share one; all of it is stored by
@@ -72,6 +75,7 @@ impl Store {
         let connection = self.pool.begin().await?;
         Ok(Tx {
             connection,
+            memory: self.memory.clone(),
             seen: teams::Seen::default(),
             sets: sets::Known::default(),
             beliefs: beliefs::Known::default(),
@@ -104,10 +108,12 @@ impl Store {
 /// locks of the members' rows (PostgreSQL), so nobody changes them in between. What it is to write
 /// waits until something else must be read that it bears on, or until the commit; so the events
 /// that share a transaction share statements too, and a row that they change one after the other is
-/// written once. All of that is the transaction's own and ends with it.
+/// written once. All of that is the transaction's own until the commit; what may outlive it, and when
+/// it is believed, stands in `memory.rs`.
 #[derive(Debug)]
 pub struct Tx {
     connection: engine::Connection,
+    memory: memory::Memory,
     seen: teams::Seen,
     sets: sets::Known,
     beliefs: beliefs::Known,
@@ -125,7 +131,12 @@ impl Tx {
     /// another process answered one of the events meanwhile.
     pub async fn commit(mut self) -> Result<(), StoreError> {
         match self.write().await {
-            Ok(()) => self.connection.commit().await,
+            Ok(()) => {
+                let left = self.leave();
+                self.connection.commit().await?;
+                self.memory.put(left);
+                Ok(())
+            }
             Err(error) => {
                 // What failed matters more than a rollback that fails too.
                 drop(self.connection.rollback().await);
@@ -136,6 +147,7 @@ impl Tx {
 
     async fn write(&mut self) -> Result<(), StoreError> {
         self.write_members().await?;
+        self.write_touched().await?;
         self.write_sets().await?;
         self.write_beliefs().await?;
         self.write_bells().await?;

@@ -19,6 +19,11 @@ static POSTGRES: Migrator = sqlx::migrate!("migrations/postgres");
 
 /// How long a lock of another process on the file is waited for.
 const BUSY: Duration = Duration::from_secs(5);
+/// How often a locked file is asked for, each time as long as that: making a new file's write-ahead
+/// log takes it whole, and another process that begins at the same moment is refused at once.
+const ATTEMPTS: u32 = 4;
+/// Between two of them.
+const AGAIN: Duration = Duration::from_millis(250);
 /// How long a free connection is waited for. Long enough for a queue of transactions; a database
 /// that is down is to be noticed before a lifter's rest is over.
 const ACQUIRE: Duration = Duration::from_secs(10);
@@ -54,6 +59,16 @@ pub fn file_url(path: &Path) -> String {
 }
 
 async fn open_sqlite(url: &str) -> Result<SqlitePool, OpenError> {
+    for _ in 1..ATTEMPTS {
+        match open_file(url).await {
+            Err(OpenError::Locked(_)) => tokio::time::sleep(AGAIN).await,
+            done => return done,
+        }
+    }
+    open_file(url).await
+}
+
+async fn open_file(url: &str) -> Result<SqlitePool, OpenError> {
     let options = SqliteConnectOptions::from_str(url)
         .map_err(|error| OpenError::Url(cause(&error)))?
         .create_if_missing(true)

@@ -15,7 +15,25 @@ const PRESCRIPTION: &str = "prescription";
 
 /// What a transaction has read of it, by member and day.
 #[derive(Debug, Default)]
-pub(super) struct Known(HashMap<(MemberId, NaiveDate), Vec<Version>>);
+pub(super) struct Known(HashMap<MemberId, OfMember>);
+
+/// What stood for a member on the days that were asked about.
+pub(super) type OfMember = HashMap<NaiveDate, Vec<Version>>;
+
+/// Days of a member that are known at most: sessions ask about one day, and weeks about few.
+const MOST_DAYS: usize = 20;
+
+impl Known {
+    /// Takes up what an earlier transaction left, in place of what is known.
+    pub(super) fn take_up(&mut self, member: MemberId, days: OfMember) {
+        self.0.insert(member, days);
+    }
+
+    /// Leaves it for a later transaction.
+    pub(super) fn leave(&mut self, member: MemberId) -> OfMember {
+        self.0.remove(&member).unwrap_or_default()
+    }
+}
 
 impl Tx {
     /// What stood for a member on `day`: of each kind the latest that begins by then.
@@ -36,15 +54,18 @@ impl Tx {
                        and latest.from_day <= $2)
              order by kind",
         );
-        let key = (member.id, day);
-        if let Some(known) = self.prescribed.0.get(&key) {
+        let days = self.prescribed.0.entry(member.id).or_default();
+        if let Some(known) = days.get(&day) {
             return Ok(known.clone());
         }
-        let day = day.to_string();
-        let args = [member.id.0.into(), day.as_str().into()];
+        let text = day.to_string();
+        let args = [member.id.0.into(), text.as_str().into()];
         let rows = self.connection.rows(&FIND, &args).await?;
         let found: Vec<Version> = rows.iter().map(version_of).collect::<Result<_, _>>()?;
-        self.prescribed.0.insert(key, found.clone());
+        if days.len() >= MOST_DAYS {
+            days.clear();
+        }
+        days.insert(day, found.clone());
         Ok(found)
     }
 
@@ -76,7 +97,7 @@ impl Tx {
              select id, $3, $4, $5 from member where team_id = $1 and id = $2
              on conflict (member_id, kind, from_day) do update set content = excluded.content",
         );
-        self.prescribed.0.retain(|(whose, _), _| *whose != member);
+        self.prescribed.0.remove(&member);
         let content = as_json(&version.content)?;
         let from = version.from.to_string();
         let args = [

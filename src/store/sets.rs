@@ -18,7 +18,7 @@ use crate::bot::state::{FiledSet, Member, Team};
 use crate::domain::catalogue::Catalogue;
 use crate::domain::id::{MemberId, SetId};
 use cells::{OwnedSet, owned_sets_of, sets_of};
-use tail::Tail;
+pub(super) use tail::Tail;
 
 const SET: &str = "training_set";
 /// Fewest and most ids that are reserved at once. What a transaction does not use is lost on
@@ -35,6 +35,19 @@ pub(super) struct Known {
     /// Whether a set was filed before.
     begun: bool,
     reserved: usize,
+}
+
+impl Known {
+    /// Takes up what an earlier transaction left, in place of what is known.
+    pub(super) fn take_up(&mut self, member: MemberId, tail: Option<Tail>) {
+        self.tails.remove(&member);
+        self.tails.extend(tail.map(|tail| (member, tail)));
+    }
+
+    /// Leaves it for a later transaction, as far back as was asked for last.
+    pub(super) fn leave(&mut self, member: MemberId) -> Option<Tail> {
+        self.tails.remove(&member).map(Tail::shortened)
+    }
 }
 
 /// All sets of which this holds.
@@ -61,15 +74,16 @@ impl Tx {
         since: DateTime<Utc>,
         catalogue: &Catalogue,
     ) -> Result<Vec<FiledSet>, StoreError> {
-        let tail = self.sets.tails.get(&member.id);
+        let tail = self.sets.tails.get_mut(&member.id);
         if let Some(sets) = tail.and_then(|tail| tail.from(since, catalogue)) {
             return Ok(sets);
         }
+        // Too short, or with a name that this catalogue lacks, of which the reading then tells.
+        self.sets.tails.remove(&member.id);
         self.expect_sets(&[member.id], since, catalogue).await?;
-        let tail = self.sets.tails.get(&member.id);
-        Ok(tail
-            .and_then(|tail| tail.from(since, catalogue))
-            .unwrap_or_default())
+        let tail = self.sets.tails.get_mut(&member.id);
+        let sets = tail.and_then(|tail| tail.from(since, catalogue));
+        Ok(sets.unwrap_or_default())
     }
 
     /// Reads the sets of these members from `since` on before they are asked for, all in one go.
@@ -94,15 +108,20 @@ impl Tx {
                  order by at_ms, id"
             ),
         );
+        let known = |member: &MemberId| {
+            let tail = self.sets.tails.get(member);
+            tail.is_some_and(|tail| tail.since <= since)
+        };
+        let members: Vec<MemberId> = members.iter().copied().filter(|id| !known(id)).collect();
+        if members.is_empty() {
+            return Ok(());
+        }
         self.write_sets().await?;
         let list = as_json(&members.iter().map(|id| id.0).collect::<Vec<_>>())?;
         let args = [list.as_str().into(), millis(since).into()];
         let rows = self.connection.rows(&SINCE, &args).await?;
         let tails = &mut self.sets.tails;
-        for &member in members {
-            let sets = Vec::new();
-            tails.insert(member, Tail { since, sets });
-        }
+        tails.extend(members.into_iter().map(|member| (member, Tail::new(since))));
         for set in owned_sets_of(&rows, catalogue)? {
             if let Some(tail) = tails.get_mut(&set.member) {
                 tail.sets.push(set);

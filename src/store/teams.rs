@@ -1,6 +1,6 @@
 //! Teams and their members.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use super::engine::{Arg, Insert, Row, Sql};
 use super::error::StoreError;
@@ -19,13 +19,18 @@ pub(super) struct Seen {
     members: HashMap<(TeamId, String), Member>,
     /// Members whose row is behind what is seen here, by whose key that is found.
     unwritten: BTreeMap<MemberId, (TeamId, String)>,
+    /// How often anything of these members was written, this transaction's writes of their rows
+    /// included.
+    pub(super) versions: BTreeMap<MemberId, i64>,
+    /// Members whose row was not read here, though something of theirs is written.
+    touched: BTreeSet<MemberId>,
 }
 
 /// All members of whom this holds.
 macro_rules! members_where {
     ($which:literal) => {
         concat!(
-            "select id, author, name, coach, profile, desk, condition from member where ",
+            "select id, author, name, coach, profile, desk, condition, version from member where ",
             $which
         )
     };
@@ -102,7 +107,7 @@ impl Tx {
             return Ok(None);
         };
         let member = member_of(&row)?;
-        self.seen.members.insert(key, member.clone());
+        self.see_row(team, &member, &row)?;
         Ok(Some(member))
     }
 
@@ -143,7 +148,7 @@ impl Tx {
         for row in self.connection.rows(&FIND, &args).await? {
             let member = member_of(&row)?;
             found.push(member.id);
-            self.see(team, &member);
+            self.see_row(team, &member, &row)?;
         }
         Ok(found)
     }
@@ -195,8 +200,9 @@ impl Tx {
             MEMBER,
             "insert into member (team_id, author, name, coach, profile, desk)
              values ($1, $2, $3, $4, $5, $6)
-             on conflict (team_id, author) do update set name = excluded.name, coach = excluded.coach
-             returning id, author, name, coach, profile, desk, condition",
+             on conflict (team_id, author) do update
+             set name = excluded.name, coach = excluded.coach, version = member.version + 1
+             returning id, author, name, coach, profile, desk, condition, version",
         );
         let profile = as_json(&Profile::default())?;
         let desk = as_json(&Desk::default())?;
@@ -208,8 +214,9 @@ impl Tx {
             profile.as_str().into(),
             desk.as_str().into(),
         ];
-        let member = member_of(&self.connection.returned(&MAKE, &args).await?)?;
-        self.see(team, &member);
+        let row = self.connection.returned(&MAKE, &args).await?;
+        let member = member_of(&row)?;
+        self.see_row(team, &member, &row)?;
         Ok(member)
     }
 
@@ -222,19 +229,17 @@ impl Tx {
         const PUT: Sql = Sql::both(
             MEMBER,
             "update member
-             set name = $4, coach = $5, profile = $6, desk = $7, condition = $8
+             set name = $4, coach = $5, profile = $6, desk = $7, condition = $8,
+                 version = version + 1
              where id = $1 and team_id = $2 and author = $3",
         );
-        let key = (team.id, member.author.clone());
-        // Only what was read in this transaction is sure to be there, and to stay as it is.
-        if self.seen.members.get(&key).map(|seen| seen.id) == Some(member.id) {
-            self.seen.unwritten.insert(member.id, key);
-        } else {
+        if !self.was_read(team, member) {
             let (profile, desk) = (as_json(&member.profile)?, as_json(&member.desk)?);
             let cells = cells(team.id, member, &profile, &desk);
             self.connection.run_one(&PUT, &cells).await?;
         }
         self.see(team, member);
+        self.touch(team, member);
         Ok(())
     }
 
@@ -247,7 +252,8 @@ impl Tx {
             columns: "id, team_id, author, name, coach, profile, desk, condition",
             again: " on conflict (id) do update
                     set name = excluded.name, coach = excluded.coach, profile = excluded.profile,
-                        desk = excluded.desk, condition = excluded.condition
+                        desk = excluded.desk, condition = excluded.condition,
+                        version = member.version + 1
                     where member.team_id = excluded.team_id",
         };
         let unwritten = std::mem::take(&mut self.seen.unwritten);
@@ -262,7 +268,50 @@ impl Tx {
             .iter()
             .map(|(team, member, profile, desk)| cells(*team, member, profile, desk))
             .collect();
-        self.connection.insert(&PUT, &rows).await
+        self.connection.insert(&PUT, &rows).await?;
+        for member in unwritten.keys() {
+            if let Some(version) = self.seen.versions.get_mut(member) {
+                *version += 1;
+            }
+        }
+        Ok(())
+    }
+
+    /// Sees to it that a write to something of this member's is counted in the member's row.
+    pub(super) fn touch(&mut self, team: &Team, member: &Member) {
+        if self.was_read(team, member) {
+            let key = (team.id, member.author.clone());
+            self.seen.unwritten.insert(member.id, key);
+        } else {
+            self.seen.touched.insert(member.id);
+        }
+    }
+
+    /// The same where only the id is at hand.
+    pub(super) fn touch_id(&mut self, member: MemberId) {
+        self.seen.touched.insert(member);
+    }
+
+    /// Counts the writes to members whose rows are not written as a whole.
+    pub(super) async fn write_touched(&mut self) -> Result<(), StoreError> {
+        const COUNT: Sql = Sql::both(
+            MEMBER,
+            "update member set version = version + 1 where id = $1",
+        );
+        for member in std::mem::take(&mut self.seen.touched) {
+            self.connection.run_one(&COUNT, &[member.0.into()]).await?;
+            if let Some(version) = self.seen.versions.get_mut(&member) {
+                *version += 1;
+            }
+        }
+        Ok(())
+    }
+
+    /// Whether the member's row was read in this transaction: then it is sure to be there, and to
+    /// stay as it is.
+    fn was_read(&self, team: &Team, member: &Member) -> bool {
+        let seen = self.seen.members.get(&(team.id, member.author.clone()));
+        seen.is_some_and(|seen| seen.id == member.id) && self.seen.versions.contains_key(&member.id)
     }
 
     /// Stores the team's settings, if they are still those that this transaction read.
@@ -293,7 +342,23 @@ impl Tx {
         Ok(())
     }
 
-    /// Remembers how a member stands, as read or as just written.
+    /// Keeps how a member stands, as just read from this row.
+    pub(super) fn see_row(
+        &mut self,
+        team: &Team,
+        member: &Member,
+        row: &Row,
+    ) -> Result<(), StoreError> {
+        self.see(team, member);
+        let version = row.get("version")?;
+        // Read once before, what is known of the member is this transaction's own.
+        if self.seen.versions.insert(member.id, version).is_none() {
+            self.recall(member.id, version);
+        }
+        Ok(())
+    }
+
+    /// Keeps how a member stands, as read or as just written.
     pub(super) fn see(&mut self, team: &Team, member: &Member) {
         let key = (team.id, member.author.clone());
         self.seen.members.insert(key, member.clone());

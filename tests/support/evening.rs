@@ -30,7 +30,7 @@ fn line(evening: usize, turn: usize, lifter: usize) -> String {
     let at = at(evening, turn, lifter).to_rfc3339();
     let (lift, set) = (turn / SETS, turn % SETS);
     let (name, kg) = LIFTS[(lift + lifter) % LIFTS.len()];
-    let kg = kg + 5 * (lifter % 4) + 5 * (evening / 2);
+    let kg = kg + 5 * (lifter % 4) + 5 * (evening / 2 % 3);
     let text = match set {
         0 => format!("{name} {kg}x10, 2 left"),
         1 => "x9, 2 left".to_owned(),

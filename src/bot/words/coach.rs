@@ -1,10 +1,11 @@
-//! Sentences for coaches on members: a week by day, the team's table, who needs them, notes.
+//! Sentences for coaches on members: a week by day, the team's table, who needs them, notes; and on
+//! what is the team's own.
 
 use chrono::NaiveDate;
 
 use super::{day, minutes, plain, quoted, shown_name};
 use crate::bot::scene::Scene;
-use crate::bot::state::{HurtLock, Note};
+use crate::bot::state::{HurtLock, Note, TeamSettings};
 use crate::domain::attention::Concern;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
@@ -414,4 +415,27 @@ fn note(note: &Note) -> String {
         .map(|c| if c == '`' { '\'' } else { c })
         .collect();
     format!("Note of {}: {}", day(note.day), text.replace('@', ""))
+}
+
+// The team's own.
+
+/// An exercise that the team has now.
+#[must_use]
+pub fn added(name: &str) -> String {
+    format!("Added {} to the team's exercises.", quoted(name))
+}
+
+/// An exercise that cannot be added, and why.
+#[must_use]
+pub fn not_added(fault: &impl std::fmt::Display) -> String {
+    format!("Not added: {fault}. Choose another name.")
+}
+
+/// The team's settings as they stand.
+#[must_use]
+pub fn settings(settings: &TeamSettings) -> String {
+    format!(
+        "Time zone {}, weeks from {}, unit {}.",
+        settings.zone, settings.week_start, settings.unit
+    )
 }

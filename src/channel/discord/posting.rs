@@ -73,6 +73,10 @@ impl UseCase for Posting {
         }
         Ok(outgoing)
     }
+
+    async fn expect(&self, tx: &mut Tx, events: &[Event]) -> Result<(), ServiceError> {
+        self.bot.expect(tx, events).await
+    }
 }
 
 /// The team that an answer is for.

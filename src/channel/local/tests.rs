@@ -28,6 +28,8 @@ fn lines_steer_the_window_or_are_said() {
         ),
         ("+90", Some(Line::Wait(90))),
         ("+2:30", Some(Line::Wait(150))),
+        ("+3:00:00", Some(Line::Wait(10_800))),
+        ("+1:2:3:4", Some(Line::Message(None, "+1:2:3:4"))),
         ("+20 x 8", Some(Line::Message(None, "+20 x 8"))),
         ("+99999999999", Some(Line::Message(None, "+99999999999"))),
         ("quit", Some(Line::Quit)),
@@ -70,4 +72,17 @@ fn a_command_takes_its_text_from_a_file() {
     assert_eq!(with_file(chat).as_deref(), Ok(chat));
     let missing = format!("/plan < {}", folder.path().join("none.txt").display());
     assert!(with_file(&missing).is_err_and(|fault| fault.contains("Name a text file")));
+}
+
+#[test]
+fn a_piped_line_too_long_is_skipped_whole() {
+    let limit = usize::try_from(LONGEST_LINE).unwrap();
+    let long = format!("{}squat 100x5", "a".repeat(2 * limit));
+    let mut input = format!("bench 80x8\n{long}\n\nx9").into_bytes();
+    input.push(0xff);
+    let mut input = input.as_slice();
+    let lines: Vec<_> = std::iter::from_fn(|| piped_line(&mut input)).collect();
+    let said = |text: &str| Some(text.to_owned());
+    let expected = [said("bench 80x8\n"), None, said("\n"), said("x9\u{fffd}")];
+    assert_eq!(lines, expected);
 }

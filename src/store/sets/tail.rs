@@ -9,22 +9,41 @@ use crate::domain::id::SetId;
 
 /// All of a member's sets from some moment on, in the order of time.
 #[derive(Debug)]
-pub(super) struct Tail {
+pub(in crate::store) struct Tail {
     pub(super) since: DateTime<Utc>,
     pub(super) sets: Vec<OwnedSet>,
+    /// From where on it was asked for last.
+    asked: DateTime<Utc>,
 }
 
 impl Tail {
+    /// A tail from this moment on, with no sets yet.
+    pub(super) const fn new(since: DateTime<Utc>) -> Self {
+        Self {
+            since,
+            sets: Vec::new(),
+            asked: since,
+        }
+    }
+
+    /// Without what lies before the moment that was asked for last.
+    pub(super) fn shortened(mut self) -> Self {
+        self.since = self.since.max(self.asked);
+        self.sets.retain(|set| set.filed.set.at >= self.since);
+        self
+    }
+
     /// The sets from this moment on, in terms of this catalogue; `None` when some may be missing
     /// here, or when the catalogue lacks an exercise.
     pub(super) fn from(
-        &self,
+        &mut self,
         since: DateTime<Utc>,
         catalogue: &Catalogue,
     ) -> Option<Vec<FiledSet>> {
         if since < self.since {
             return None;
         }
+        self.asked = since;
         let begin = self.sets.partition_point(|set| set.filed.set.at < since);
         let mut names = Names::of(catalogue);
         let sets = self.sets.iter().skip(begin);

@@ -1,0 +1,182 @@
+//! The demo's week counted again from its raw messages, by a method that knows nothing of the
+//! reader, and held against the table that the coach gets at the end.
+
+#![expect(clippy::expect_used, reason = "helpers of tests may fail the test")]
+
+use std::collections::BTreeMap;
+
+use chalkbell::channel::demo;
+use chalkbell::config;
+use chalkbell::domain::catalogue::Catalogue;
+use chalkbell::service::{Bot, Service};
+use chalkbell::store::Store;
+
+const SCRIPT: &str = include_str!("../config/demo.txt");
+
+/// What the demo's lifters call their lifts.
+const LIFTS: &[(&str, &str)] = &[
+    ("bench", "bench press"),
+    ("row", "barbell row"),
+    ("lat raises", "lateral raise"),
+    ("sqaut", "back squat"),
+    ("squat", "back squat"),
+    ("leg curl", "lying leg curl"),
+    ("calf raise", "standing calf raise"),
+    ("pull-ups", "pull-up"),
+    ("dips", "dip"),
+    ("hammer curl", "hammer curl"),
+    ("trap bar deadlift", "trap bar deadlift"),
+    ("leg press", "leg press"),
+    ("front squat", "front squat"),
+    ("rdl", "romanian deadlift"),
+    ("crunch", "crunch"),
+    ("incline db press", "incline dumbbell press"),
+    ("lat pd", "lat pull-down"),
+    ("pushdown", "triceps pushdown"),
+    ("chin-ups", "chin-up"),
+    ("push-ups", "push-up"),
+    ("seated cable row", "seated cable row"),
+];
+
+/// How messages begin that hold no set.
+const NO_SETS: &[&str] = &[
+    "/",
+    "evening",
+    "how",
+    "still",
+    "ready",
+    "see you",
+    "+15 after",
+    "sharp",
+    "that was",
+    "show",
+    "tomas,",
+];
+
+/// The sets of a message: the numbers that are left once loads, efforts and rests are struck out.
+fn reps(text: &str) -> usize {
+    let text = text.split(" after ").next().unwrap_or(text);
+    let mut words: Vec<&str> = text.split([' ', ',']).filter(|w| !w.is_empty()).collect();
+    // `2 left` goes with its number; `r1` and `f` are no numbers; `@ 10` is a reps count here.
+    while let Some(place) = words.iter().position(|word| *word == "left") {
+        words.drain(place - 1..=place);
+    }
+    // `down to 55`: a load.
+    if let Some(place) = words.iter().position(|word| *word == "to") {
+        words.remove(place + 1);
+    }
+    let number = |word: &str| word.parse::<u32>().is_ok();
+    let set = |word: &&&str| {
+        let word = word.trim_end_matches('x');
+        match word.split_once('x') {
+            Some((_, reps)) => number(reps),
+            None => number(word) && !word.starts_with('+'),
+        }
+    };
+    // `+10 x 9` and `16s x 12`: the load is no number by itself. `12 @ 10`: two numbers, one set.
+    let at = words.iter().filter(|word| **word == "@").count();
+    words.iter().filter(set).count() - at
+}
+
+/// Counted sets by member and lift.
+fn by_hand() -> BTreeMap<String, BTreeMap<&'static str, usize>> {
+    let mut counted: BTreeMap<String, BTreeMap<&str, usize>> = BTreeMap::new();
+    let mut current: BTreeMap<&str, &str> = BTreeMap::new();
+    let mut last: BTreeMap<&str, (&str, usize)> = BTreeMap::new();
+    for line in SCRIPT
+        .lines()
+        .filter(|l| !l.is_empty() && !l.starts_with('#'))
+    {
+        let rest = line.splitn(3, ' ').nth(2).expect("day, time, the rest");
+        let cut = rest.find([':', '>']).expect("a name");
+        let (name, said) = (&rest[..cut], rest[cut + 1..].trim());
+        let lower = said.to_lowercase();
+        let member = counted.entry(name.to_owned()).or_default();
+        // Edits and buttons change numbers, not how many sets there are.
+        if rest[cut..].starts_with('>') || NO_SETS.iter().any(|no| lower.starts_with(no)) {
+            continue;
+        }
+        if lower == "undo" {
+            let (lift, sets) = last.remove(name).expect("something to undo");
+            *member.entry(lift).or_default() -= sets;
+            continue;
+        }
+        let text = lower.strip_prefix("yesterday: ").unwrap_or(&lower);
+        let named = LIFTS.iter().find(|(called, _)| text.starts_with(called));
+        let mut sets = text;
+        if let Some((called, lift)) = named {
+            current.insert(name, lift);
+            sets = &text[called.len()..];
+        }
+        if sets.trim_start().starts_with("wu") {
+            continue;
+        }
+        let lift = current.get(name).expect("a lift");
+        let sets = reps(sets);
+        *member.entry(lift).or_default() += sets;
+        last.insert(name, (lift, sets));
+    }
+    counted
+}
+
+/// 1 for the target, ½ for helpers.
+fn sum(catalogue: &Catalogue, lifts: &BTreeMap<&str, usize>, muscle: &str) -> f64 {
+    let sums = lifts.iter().map(|(lift, sets)| {
+        let lift = catalogue.named(lift).expect(lift);
+        let muscle = catalogue.muscle_named(muscle).expect("a muscle");
+        let sets = u32::try_from(*sets).expect("few sets");
+        f64::from(sets) * catalogue.exercise(lift).involvement(muscle)
+    });
+    sums.sum()
+}
+
+async fn played() -> String {
+    let store = Store::open("sqlite::memory:").await.expect("a store");
+    let service = Service::new(store, Bot::new(config::built_in()));
+    let mut output = Vec::new();
+    demo::play(&service, &mut output, false)
+        .await
+        .expect("it plays");
+    String::from_utf8(output).expect("text")
+}
+
+#[test]
+fn the_coachs_table_is_what_a_count_by_hand_comes_to() {
+    let runtime = tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build();
+    let shown = runtime.expect("a runtime").block_on(played());
+    let catalogue = config::built_in();
+    let lines: Vec<&str> = shown.lines().collect();
+    let head = lines.iter().rposition(|line| line.contains(" chest "));
+    let head = head.expect("a table");
+    let columns = lines[head].split_whitespace();
+    let muscles: Vec<&str> = columns
+        .map(|short| {
+            let planned = catalogue.muscles().filter(|(_, muscle)| muscle.planned);
+            let mut named = planned.filter(|(_, muscle)| muscle.name.starts_with(short));
+            let (_, muscle) = named.next().expect(short);
+            muscle.name.as_str()
+        })
+        .collect();
+    assert!(muscles.len() >= 9, "{muscles:?}");
+    let by_hand = by_hand();
+    let mut rows = 0;
+    for line in &lines[head + 1..] {
+        let mut cells = line.split_whitespace();
+        let Some(lifts) = cells.next().and_then(|name| by_hand.get(name)) else {
+            break;
+        };
+        assert!(line.trim().chars().count() <= 80, "{line}");
+        for (cell, muscle) in cells.zip(&muscles) {
+            let told: f64 = cell.trim_end_matches(['-', '+']).parse().expect(cell);
+            let expected = sum(&catalogue, lifts, muscle);
+            assert!(
+                (told - expected).abs() < 0.01,
+                "{line}: {muscle} {expected}"
+            );
+        }
+        rows += 1;
+    }
+    assert_eq!(rows, 4);
+}

@@ -1,0 +1,66 @@
+//! Signs that call for medical help, against the published lists, and what is none.
+//!
+//! Sources, from memory: ACSM's Guidelines for Exercise Testing and Prescription, signs and
+//! symptoms (chest, arms, jaw, dizziness, palpitations); Finucane LM et al. 2020, J Orthop Sports
+//! Phys Ther 50(7):350-372 (saddle numbness, bladder or bowel change, both legs); general medical
+//! teaching on muscle breakdown (dark urine).
+
+use chalkbell::config;
+use chalkbell::domain::mass::Unit;
+use chalkbell::message::{Context, Reader};
+
+/// Whether each message tells a hurt, and then whether it is a red flag.
+fn check(cases: &[(&str, Option<bool>)]) {
+    let reader = Reader::new(config::built_in());
+    for &(text, expected) in cases {
+        let reading = reader.read(text, &Context::alone(Unit::Kg));
+        let found = reading.hurt.as_ref().map(|hurt| hurt.red_flag);
+        assert_eq!(found, expected, "{text}");
+    }
+}
+
+#[test]
+fn signs_of_the_heart_are_red_flags() {
+    check(&[
+        ("chest tightness", Some(true)),
+        ("chest pain after that set", Some(true)),
+        ("felt dizzy", Some(true)),
+        ("palpitations", Some(true)),
+        ("pain down my left arm", Some(true)),
+        ("left arm went numb", Some(true)),
+    ]);
+}
+
+#[test]
+fn signs_of_the_spine_are_red_flags() {
+    check(&[
+        ("numb between my legs", Some(true)),
+        ("both legs are going numb", Some(true)),
+        ("lost control of my bladder", Some(true)),
+        ("my bowels leaked on that pull", Some(true)),
+    ]);
+}
+
+#[test]
+fn signs_of_muscle_breakdown_are_red_flags() {
+    check(&[("my pee is brown", Some(true)), ("dark urine", Some(true))]);
+}
+
+#[test]
+fn plain_hurts_are_no_red_flags() {
+    check(&[
+        ("tweaked my back", Some(false)),
+        ("sharp pain in my left shoulder", Some(false)),
+        ("my left arm hurts", Some(false)),
+    ]);
+}
+
+#[test]
+fn effort_and_soreness_are_no_hurt() {
+    check(&[
+        ("legs are dead", None),
+        ("chest is sore", None),
+        ("going down to 60 next", None),
+        ("need to find a toilet, tiny bladder", None),
+    ]);
+}
