@@ -286,7 +286,11 @@ impl House {
         outgoing: Vec<(Outgoing, Arc<Ticket>)>,
     ) {
         let bell = matches!(event, Event::Clock(_));
-        for (one, ticket) in outgoing {
+        // The card is what the lifter waits for; its request is made before the sign's.
+        let (signs, replies): (Vec<_>, Vec<_>) = outgoing
+            .into_iter()
+            .partition(|(one, _)| matches!(one, Outgoing::Mark(_)));
+        for (one, ticket) in replies.into_iter().chain(signs) {
             if bell && self.is_stale_bell(&one) {
                 continue;
             }
