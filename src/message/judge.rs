@@ -498,10 +498,7 @@ impl Case<'_> {
     }
 
     fn text(&self, at: usize) -> &str {
-        self.scan
-            .token(at)
-            .map(|t| self.scan.text.text_of(t))
-            .unwrap_or_default()
+        self.scan.text_at(at)
     }
 }
 

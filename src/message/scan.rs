@@ -39,6 +39,14 @@ impl<'m> Scan<'m> {
         self.tokens.get(at).map_or(W::None, |token| token.word.w)
     }
 
+    /// The folded text at `at`; empty for a mark and behind the end.
+    pub(super) fn text_at(&self, at: usize) -> &'m str {
+        self.tokens
+            .get(at)
+            .map(|token| self.text.text_of(token))
+            .unwrap_or_default()
+    }
+
     /// Whether the mark at `at` is `mark`.
     pub(super) fn is(&self, at: usize, mark: Mark) -> bool {
         self.tokens.get(at).is_some_and(|token| token.is(mark))
@@ -151,7 +159,7 @@ fn marked(scan: &Scan<'_>, at: usize, mark: Mark, before: &[Spanned]) -> Phrase 
         Mark::Slash => slash(scan, at),
         Mark::Colon => one(Item::Colon),
         Mark::And => one(Item::And),
-        Mark::Semicolon | Mark::Stop | Mark::Bang | Mark::Question | Mark::Symbol => {
+        Mark::Semicolon | Mark::Stop | Mark::Bang | Mark::Question | Mark::Symbol | Mark::Laugh => {
             one(Item::Break(false))
         }
         Mark::Line => one(Item::Break(true)),
