@@ -6,6 +6,7 @@
 //! under 20 ms.
 #![expect(
     clippy::unwrap_used,
+    clippy::expect_used,
     clippy::print_stdout,
     clippy::disallowed_methods,
     reason = "a benchmark reads the clock, prints, and may fail where it stands"
