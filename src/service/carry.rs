@@ -1,4 +1,6 @@
-//! One event inside a transaction: load, decide, store.
+//! One event inside a transaction: load, decide, store. Jobs are carried out in [`jobs`].
+
+mod jobs;
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::{Arc, Mutex, PoisonError};
@@ -6,11 +8,13 @@ use std::sync::{Arc, Mutex, PoisonError};
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 
 use crate::bot::case::{self, Intent, Loaded, Needs, Source, Whose};
-use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
+use crate::bot::event::{Delete, Edit, Event, Message, Press};
 use crate::bot::prescription::Version;
 use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::scene::{RECENT, Scene, with_own};
-use crate::bot::state::{Bell, FiledSet, Member, OwnExercise, Remembered, Team};
+use crate::bot::state::{
+    Bell, Change, DigestJob, DueJob, FiledSet, Member, OwnExercise, Remembered, Team,
+};
 use crate::bot::words::NOT_YOURS;
 use crate::bot::{Outcome, decide};
 use crate::domain::catalogue::Catalogue;
@@ -31,6 +35,24 @@ pub struct Bot {
 impl UseCase for Bot {
     async fn one(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
         Ok(carry_out(tx, self, event).await?)
+    }
+
+    async fn job(
+        &self,
+        tx: &mut Tx,
+        job: &DueJob,
+        now: DateTime<Utc>,
+    ) -> Result<Vec<Outgoing>, ServiceError> {
+        Ok(jobs::carry_out(tx, self, job, now).await?)
+    }
+
+    async fn given_up(
+        &self,
+        tx: &mut Tx,
+        job: &DueJob,
+        now: DateTime<Utc>,
+    ) -> Result<Vec<Outgoing>, ServiceError> {
+        Ok(jobs::give_up(tx, job, now).await?)
     }
 
     async fn expect(&self, tx: &mut Tx, events: &[Event]) -> Result<(), ServiceError> {
@@ -129,12 +151,18 @@ async fn expect(tx: &mut Tx, bot: &Bot, events: &[Event]) -> Result<(), StoreErr
 }
 
 async fn carry_out(tx: &mut Tx, bot: &Bot, event: &Event) -> Result<Vec<Outgoing>, StoreError> {
+    if let Some(key) = event.team() {
+        let team = tx.team(key).await?;
+        if tx.is_new(&team) {
+            jobs::plan_digest(tx, &team, &DigestJob::default(), event.at()).await?;
+        }
+    }
     match event {
         Event::Message(message) => carry_message(tx, bot, message).await,
         Event::Edit(edit) => carry_edit(tx, bot, edit).await,
         Event::Delete(delete) => carry_delete(tx, bot, delete).await,
         Event::Press(press) => carry_press(tx, bot, press).await,
-        Event::Clock(clock) => carry_clock(tx, bot, clock).await,
+        Event::Clock(_) => Ok(Vec::new()),
     }
 }
 
@@ -301,32 +329,6 @@ fn refused(press: &Press) -> Outgoing {
     })
 }
 
-async fn carry_clock(tx: &mut Tx, bot: &Bot, clock: &Clock) -> Result<Vec<Outgoing>, StoreError> {
-    let team = match &clock.team {
-        Some(key) => Some(tx.team(key).await?),
-        None => None,
-    };
-    let mut out = Vec::new();
-    for (team, member, bell) in tx.due_bells(team.as_ref(), clock.at).await? {
-        let source = Source {
-            channel: bell.channel.clone(),
-            answers: None,
-            stem: format!("bell.{}.{}", member.author, bell.due.timestamp_millis()),
-        };
-        let reader = bot.reader_of(&team);
-        let stage = Stage {
-            team: &team,
-            member: &member,
-            reader: &reader,
-            now: clock.at,
-            about: clock.at,
-        };
-        let read = |_: &Scene| Intent::Ring(bell.clone());
-        out.extend(stage.play(tx, &source, read, "", None).await?);
-    }
-    Ok(out)
-}
-
 /// How far back the earlier sessions of an exercise are looked for: longer ago, a raise starts
 /// from the belief alone. Common practice, no source.
 const OPENINGS_BACK: TimeDelta = TimeDelta::days(60);
@@ -366,6 +368,14 @@ impl Stage<'_> {
         let Outcome { changes, out } = decide(&scene, source, &intent, &loaded, text, subject);
         tx.apply(self.team, self.member, &changes, catalogue)
             .await?;
+        if changes
+            .iter()
+            .any(|change| matches!(change, Change::Settings(_)))
+        {
+            let team = tx.team(&self.team.key).await?;
+            let before = tx.digest(&team).await?.unwrap_or_default();
+            jobs::plan_digest(tx, &team, &before, self.now).await?;
+        }
         Ok(out)
     }
 

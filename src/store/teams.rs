@@ -24,6 +24,8 @@ pub(super) struct Seen {
     pub(super) versions: BTreeMap<MemberId, i64>,
     /// Members whose row was not read here, though something of theirs is written.
     touched: BTreeSet<MemberId>,
+    /// Teams that this transaction made.
+    made: Vec<TeamId>,
 }
 
 /// All members of whom this holds.
@@ -66,7 +68,9 @@ impl Tx {
             None => {
                 let settings = as_json(&TeamSettings::default())?;
                 let args = [key.into(), settings.as_str().into()];
-                self.connection.returned(&MAKE, &args).await?
+                let row = self.connection.returned(&MAKE, &args).await?;
+                self.seen.made.push(TeamId(row.get("id")?));
+                row
             }
         };
         let known = KnownTeam {
@@ -80,6 +84,13 @@ impl Tx {
         let team = known.team.clone();
         self.seen.teams.insert(key.to_owned(), known);
         Ok(team)
+    }
+
+    /// Whether this transaction made the team; said once.
+    pub fn is_new(&mut self, team: &Team) -> bool {
+        let before = self.seen.made.len();
+        self.seen.made.retain(|id| *id != team.id);
+        self.seen.made.len() < before
     }
 
     /// The member of this team with this author name; `None` for someone who never lifted here.
