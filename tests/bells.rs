@@ -105,13 +105,13 @@ fn takes_back(out: &[Outgoing], reply: &Reply) -> bool {
 }
 
 fn card(out: &[Outgoing]) -> Reply {
-    let cards = out.iter().filter_map(|one| match one {
+    let mut cards = out.iter().filter_map(|one| match one {
         Outgoing::Reply(reply) | Outgoing::Update(reply) if reply.advice.is_some() => {
             Some(reply.clone())
         }
         _ => None,
     });
-    cards.last().unwrap()
+    cards.next_back().unwrap()
 }
 
 const SET: &str = "bench 80x10, 2 left";
