@@ -167,6 +167,7 @@ fn run(messages: u64, limit: Duration, seed: u64) -> (u64, Duration, String) {
                 Unit::Lb
             },
             last: last.as_ref().filter(|_| done % 3 == 0),
+            named: None,
             pending: pending.as_ref().filter(|_| done % 5 == 0),
         };
         let begun = now();

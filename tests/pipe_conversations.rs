@@ -81,6 +81,11 @@ fn a_whole_session_is_answered_as_reviewed() {
 }
 
 #[test]
+fn a_name_alone_heads_the_sets_below_it_and_what_is_deleted_stays_so() {
+    check("names");
+}
+
+#[test]
 fn guards_ask_refuse_and_go_on() {
     check("guards");
 }

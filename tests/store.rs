@@ -497,6 +497,28 @@ fn event_is_remembered_with_its_answer() {
 }
 
 #[test]
+fn an_event_without_an_author_is_still_answered_as_before() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.unwrap();
+        let team = tx.team("rowers").await.unwrap();
+        tx.remember(&team, "m1", &remembered(), &answer())
+            .await
+            .unwrap();
+        tx.disown(&team, "m1").await.unwrap();
+        let nobody = Remembered {
+            author: String::new(),
+            ..remembered()
+        };
+        let disowned = Some((nobody, answer()));
+        assert_eq!(tx.remembered(&team, "m1").await.unwrap(), disowned);
+        tx.commit().await.unwrap();
+        let mut tx = store.begin().await.unwrap();
+        assert_eq!(tx.remembered(&team, "m1").await.unwrap(), disowned);
+    });
+}
+
+#[test]
 fn id_remembered_twice_is_a_conflict_and_the_first_stays() {
     on_every_engine(async |place: &Place| {
         let store = place.open().await;

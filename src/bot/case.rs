@@ -4,7 +4,7 @@ use chrono::{Datelike as _, NaiveDate};
 
 use super::plans::week_of;
 use super::prescription::{Prescription, Version};
-use super::scene::{Scene, as_read, session_before};
+use super::scene::Scene;
 use super::state::{Bell, FiledSet, Member, Pending, Remembered};
 use super::work::is_work;
 use crate::domain::effort::Rir;
@@ -41,6 +41,8 @@ pub struct Source {
 pub enum Intent {
     /// Chatter, or something about a message that holds nothing: no answer.
     Nothing,
+    /// An exercise by its name alone: what the sets that follow are of.
+    Named(ExerciseId),
     /// A message as read.
     Said(Reading),
     /// The open question at this place is answered so; what the text reads as now.
@@ -132,18 +134,14 @@ pub fn message(scene: &Scene, text: &str) -> Intent {
     if let Some(command) = command::read(text) {
         return Intent::Ordered(command);
     }
-    let last = scene.last().map(as_read);
-    let context = Context {
-        unit: scene.unit(),
-        last: last.as_ref(),
-        pending: None,
-    };
+    let carried = scene.carried(scene.recent, scene.now);
+    let context = carried.context(scene.unit());
     let alone = scene.reader.read(text, &context);
     if hides(text) && (!alone.sets.is_empty() || alone.unclear.is_some()) {
         return Intent::Hidden;
     }
     let Some((place, unclear)) = open_question(scene) else {
-        return said(alone);
+        return said(scene, text, alone);
     };
     let answered = scene.reader.read(
         text,
@@ -153,7 +151,7 @@ pub fn message(scene: &Scene, text: &str) -> Intent {
         },
     );
     if answered == alone {
-        return said(alone);
+        return said(scene, text, alone);
     }
     Intent::Answered(place, format!("said:{text}"), answered)
 }
@@ -165,20 +163,22 @@ fn hides(text: &str) -> bool {
         .any(|c| (c.is_control() && !c.is_whitespace()) || reorders(c))
 }
 
-fn said(reading: Reading) -> Intent {
-    if reading.kind() == Kind::Chatter {
-        Intent::Nothing
-    } else {
-        Intent::Said(reading)
+fn said(scene: &Scene, text: &str, reading: Reading) -> Intent {
+    if reading.kind() != Kind::Chatter {
+        return Intent::Said(reading);
     }
+    let name = scene.reader.bare_name(text);
+    name.map_or(Intent::Nothing, Intent::Named)
 }
 
-/// The latest open question, if it is fresh and no set was posted since.
+/// The latest open question, if it is fresh and neither a set nor an exercise was posted since.
 fn open_question(scene: &Scene) -> Option<(usize, Unclear)> {
     let place = scene.member.desk.pending.len().checked_sub(1)?;
     let pending = &scene.member.desk.pending[place];
     let later_set = scene.last().is_some_and(|filed| filed.set.at > pending.at);
-    if pending.confirm || later_set || scene.now - pending.at > ANSWER_WITHIN {
+    let named = &scene.member.desk.named;
+    let later_name = named.as_ref().is_some_and(|named| named.at > pending.at);
+    if pending.confirm || later_set || later_name || scene.now - pending.at > ANSWER_WITHIN {
         return None;
     }
     Some((place, reopened(scene, pending)?.unclear?))
@@ -187,12 +187,8 @@ fn open_question(scene: &Scene) -> Option<(usize, Unclear)> {
 /// What an open question's text reads as, with the answers given so far.
 #[must_use]
 pub fn reopened(scene: &Scene, pending: &Pending) -> Option<Reading> {
-    let last = session_before(scene.recent, pending.at).last().map(as_read);
-    let context = Context {
-        unit: scene.unit(),
-        last: last.as_ref(),
-        pending: None,
-    };
+    let carried = scene.carried(scene.recent, pending.at);
+    let context = carried.context(scene.unit());
     let mut reading = scene.reader.read(&pending.text, &context);
     for id in &pending.answers {
         reading = answered(scene, &reading, id, &context)?;
@@ -323,12 +319,8 @@ pub fn edit(scene: &Scene, id: &str, posted: Remembered, text: &str) -> Intent {
         .filter(|f| f.message != id)
         .cloned()
         .collect();
-    let last = session_before(&before, posted.at).last().map(as_read);
-    let context = Context {
-        unit: scene.unit(),
-        last: last.as_ref(),
-        pending: None,
-    };
+    let carried = scene.carried(&before, posted.at);
+    let context = carried.context(scene.unit());
     if command::read(text).is_some() {
         return Intent::Nothing;
     }
@@ -348,7 +340,7 @@ impl Intent {
         };
         if !matches!(
             self,
-            Self::Nothing | Self::Dismissed(_) | Self::Hidden | Self::NotTheirs
+            Self::Nothing | Self::Named(_) | Self::Dismissed(_) | Self::Hidden | Self::NotTheirs
         ) {
             let week = scene.calendar.week_of(scene.today());
             needs.prescribed = Some((Whose::Own, week.last_day()));
@@ -365,7 +357,11 @@ impl Intent {
             Self::Ring(bell) => needs
                 .beliefs
                 .extend(scene.catalogue().named(&bell.exercise)),
-            Self::Nothing | Self::Dismissed(_) | Self::Hidden | Self::NotTheirs => {}
+            Self::Nothing
+            | Self::Named(_)
+            | Self::Dismissed(_)
+            | Self::Hidden
+            | Self::NotTheirs => {}
         }
         needs.beliefs.sort_unstable();
         needs.beliefs.dedup();

@@ -4,7 +4,7 @@ use chrono::{DateTime, Duration, NaiveDate, Utc};
 
 use super::case::instead_id;
 use super::reply::{Button, Outgoing, Reply, Sign};
-use super::state::{FiledSet, Pending, Remembered};
+use super::state::{FiledSet, Named, Pending, Remembered};
 use super::words;
 use super::work::{Work, is_work};
 use crate::domain::calendar;
@@ -64,6 +64,14 @@ impl Work<'_> {
         self.add(&new, in_order);
         self.mark(post.message, Sign::Filed);
         Filed::Yes(self.live_exercises(&new))
+    }
+
+    /// Keeps an exercise that was named alone: the sets below it will be of it.
+    pub(super) fn note_name(&mut self, exercise: ExerciseId) {
+        self.member.desk.named = Some(Named {
+            exercise: self.scene.name_of(exercise).to_owned(),
+            at: self.scene.now,
+        });
     }
 
     /// Puts what was said of being ready since the last set beside the first set that follows.

@@ -150,8 +150,7 @@ impl Work<'_> {
         left: &mut Left,
     ) {
         let id = one.item.exercise;
-        let hurt = &self.member.desk.hurt;
-        if hurt.contains_key("") || hurt.contains_key(self.scene.name_of(id)) {
+        if self.is_held(id) {
             left.hurt.push(id);
             return;
         }

@@ -8,6 +8,7 @@ use super::reply::{Outgoing, Reply};
 use super::state::HurtLock;
 use super::words;
 use super::work::{Work, stop};
+use crate::domain::catalogue::Catalogue;
 use crate::domain::id::ExerciseId;
 use crate::message::reading::{Hurt, Reading};
 
@@ -46,6 +47,18 @@ impl Work<'_> {
         (1..=LONGEST_NAME).rev().find_map(named)
     }
 
+    /// Whether pain holds advice on an exercise back: its own, a warning sign, or a hurt back that
+    /// it loads too.
+    pub(super) fn is_held(&self, exercise: ExerciseId) -> bool {
+        let hurt = &self.member.desk.hurt;
+        let own = hurt.contains_key("") || hurt.contains_key(self.scene.name_of(exercise));
+        let back = || {
+            hurt.values()
+                .any(|lock| lock.body.as_deref().is_some_and(is_back))
+        };
+        own || loads_lower_back(self.scene.catalogue(), exercise) && back()
+    }
+
     fn lock(&mut self, exercise: Option<ExerciseId>, hurt: &Hurt) {
         let name = exercise
             .filter(|_| !hurt.red_flag)
@@ -73,6 +86,20 @@ impl Work<'_> {
         };
         self.out.push(Outgoing::Reply(reply));
     }
+}
+
+/// Whether the place named is the back: what hurt it in one lift, others load as well. Common
+/// practice, no source.
+fn is_back(body: &str) -> bool {
+    body.split_whitespace()
+        .any(|word| matches!(word, "back" | "spine" | "disc"))
+}
+
+fn loads_lower_back(catalogue: &Catalogue, exercise: ExerciseId) -> bool {
+    let lower_back = catalogue.muscle_named("lower back");
+    let exercise = catalogue.exercise(exercise);
+    let mut worked = std::iter::once(&exercise.target).chain(&exercise.helpers);
+    worked.any(|&muscle| Some(muscle) == lower_back)
 }
 
 /// Words of the longest exercise name looked for in a pain message.

@@ -48,6 +48,7 @@ pub fn decide(
     let mut work = Work::new(scene, source, loaded);
     match intent {
         Intent::Nothing => {}
+        Intent::Named(exercise) => work.note_name(*exercise),
         Intent::Said(reading) => {
             let message = source.answers.as_deref().unwrap_or_default();
             let post = Post {

@@ -11,8 +11,8 @@ use crate::domain::mass::{Mass, Unit};
 use crate::domain::model::Lifter;
 use crate::domain::rack::{Discs, Rack, RackError, Steps};
 use crate::domain::status::TrainingStatus;
-use crate::message::Reader;
 use crate::message::reading::SetReading;
+use crate::message::{Context, Reader};
 
 /// A pause longer than this ends a session, and with it what carry-on forms refer to.
 pub const SESSION_GAP: Duration = Duration::hours(3);
@@ -119,11 +119,49 @@ impl<'a> Scene<'a> {
         self.session().last()
     }
 
+    /// What a message posted at `at` goes on from: the last set before it, and the exercise named
+    /// alone since. `before` are the member's sets, in order.
+    #[must_use]
+    pub fn carried(&self, before: &[FiledSet], at: DateTime<Utc>) -> Carried {
+        let last = session_before(before, at).last();
+        let named = self.member.desk.named.as_ref().filter(|named| {
+            named.at <= at
+                && at - named.at <= SESSION_GAP
+                && last.is_none_or(|last| last.set.at < named.at)
+        });
+        Carried {
+            last: last.map(as_read),
+            named: named.and_then(|named| self.catalogue().named(&named.exercise)),
+        }
+    }
+
     /// The running card of an exercise, if it still stands for today in this channel.
     #[must_use]
     pub fn card(&self, exercise: &str, channel: &str) -> Option<&'a Card> {
         let card = self.member.desk.cards.get(exercise)?;
         (card.day == self.today() && card.channel == channel).then_some(card)
+    }
+}
+
+/// What a message can go on from.
+#[derive(Clone, Debug, Default)]
+pub struct Carried {
+    /// The last set of the session.
+    pub last: Option<SetReading>,
+    /// The exercise named in a message of its own since.
+    pub named: Option<ExerciseId>,
+}
+
+impl Carried {
+    /// The context that it makes for reading, with no question open.
+    #[must_use]
+    pub const fn context(&self, unit: Unit) -> Context<'_> {
+        Context {
+            unit,
+            last: self.last.as_ref(),
+            named: self.named,
+            pending: None,
+        }
     }
 }
 

@@ -141,6 +141,9 @@ pub struct Desk {
     /// What was said of being ready since the last set, until the next set takes it into the log.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub said: Vec<SaidAt>,
+    /// The exercise that stood in a message of its own last.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub named: Option<Named>,
     /// Exercises without advice because of pain, by name; the empty name stands for all.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub hurt: BTreeMap<String, HurtLock>,
@@ -173,6 +176,15 @@ pub struct SaidAt {
     pub check: String,
     /// Whether it holds.
     pub ready: bool,
+}
+
+/// An exercise named in a message of its own: the sets below it are of it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Named {
+    /// The exercise, by name.
+    pub exercise: String,
+    /// When it was named.
+    pub at: DateTime<Utc>,
 }
 
 /// A question that waits for the member.

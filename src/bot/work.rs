@@ -299,8 +299,7 @@ impl<'a> Work<'a> {
 
     /// What next for this exercise.
     pub(super) fn advise(&self, exercise: ExerciseId) -> Advice {
-        let hurt = &self.member.desk.hurt;
-        if hurt.contains_key("") || hurt.contains_key(self.scene.name_of(exercise)) {
+        if self.is_held(exercise) {
             return stop(exercise);
         }
         let advice = self.ask(exercise, next_set);

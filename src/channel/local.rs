@@ -56,6 +56,8 @@ pub enum Line<'a> {
     Edit(&'a str),
     /// `delete`: the speaker's last message is gone.
     Delete,
+    /// `as` with what is no name, or `-5:00`: why nothing happens.
+    Refused(&'static str),
     /// `+90`, `+2:30` or `+3:00:00`: the hand-wound clock moves on, in seconds, minutes or hours.
     Wait(u32),
     /// `quit`.
@@ -74,11 +76,15 @@ pub fn line<'a>(text: &'a str, is_word: impl Fn(&str) -> bool) -> Option<Line<'a
     let rest = rest.trim();
     Some(match first {
         "as" if is_name(rest) => Line::As(rest),
+        "as" if rest.split(' ').count() == 2 && rest.split(' ').all(is_name) => {
+            Line::Refused(ONE_WORD)
+        }
         "edit" if !rest.is_empty() => Line::Edit(rest),
         "delete" if rest.is_empty() => Line::Delete,
         "quit" | "exit" if rest.is_empty() => Line::Quit,
         _ => pressed(text)
             .or_else(|| waited(text))
+            .or_else(|| is_wound_back(text).then_some(Line::Refused(NO_WAY_BACK)))
             .unwrap_or_else(|| spoken(text, is_word)),
     })
 }
@@ -98,6 +104,18 @@ fn waited(text: &str) -> Option<Line<'_>> {
     let add = |sum: u32, part: &u32| sum.checked_mul(60)?.checked_add(*part);
     let seconds = parts.iter().try_fold(0, add).filter(|_| parts.len() <= 3)?;
     Some(Line::Wait(seconds)).filter(|_| seconds <= LONGEST_WAIT_S)
+}
+
+/// Said to `as anna lena`.
+const ONE_WORD: &str = "A name is one word here, like `as anna` or `as anna-lena`.";
+
+/// Said to `-5:00`.
+const NO_WAY_BACK: &str = "Time only goes forward: `+5:00` is five minutes on.";
+
+/// `-5:00`, as somebody would write who wants the clock back.
+fn is_wound_back(text: &str) -> bool {
+    let time = text.strip_prefix('-').unwrap_or_default();
+    time.contains(':') && time.chars().all(|c| c.is_ascii_digit() || c == ':')
 }
 
 fn spoken<'a>(text: &'a str, is_word: impl Fn(&str) -> bool) -> Line<'a> {
@@ -164,6 +182,23 @@ const NO_NAMES: &[&str] = &[
     "set",
     "target",
     "plan",
+    "upper",
+    "lower",
+    "push",
+    "pull",
+    "full",
+    "day",
+    "session",
+    "workout",
+    "top",
+    "main",
+    "accessory",
+    "finisher",
+    "superset",
+    "also",
+    "update",
+    "edit",
+    "ps",
     "mon",
     "tue",
     "wed",
@@ -414,6 +449,7 @@ impl<'a> Window<'a> {
                     .insert(name, event.id().unwrap_or_default().to_owned());
                 self.send(&event, false).await?;
             }
+            Some(Line::Refused(why)) => self.print(why, false)?,
             Some(Line::Press(place)) => self.press(place).await?,
             Some(Line::Edit(text)) => self.change(Some(text)).await?,
             Some(Line::Delete) => self.change(None).await?,

@@ -2,6 +2,7 @@
 
 use std::io::{self, BufRead, Write};
 
+use crate::domain::id::ExerciseId;
 use crate::domain::mass::Unit;
 use crate::message::reading::{Correction, Kind, Part, Reading, SetReading, Unclear};
 use crate::message::{Context, Reader, print};
@@ -42,7 +43,13 @@ pub fn read_lines(
         serde_json::to_writer(&mut output, &print(&reading, reader.catalogue()))?;
         output.write_all(b"\n")?;
         if thread {
-            memory.take(reading, minute);
+            if reading.kind() == Kind::Chatter
+                && let Some(exercise) = reader.bare_name(&text)
+            {
+                memory.take_name(exercise, minute);
+            } else {
+                memory.take(reading, minute);
+            }
         }
         minute += 1;
     }
@@ -59,6 +66,8 @@ fn message(line: &[u8]) -> String {
 struct Memory {
     /// The sets of each message, with its minute.
     posts: Vec<(usize, Vec<SetReading>)>,
+    /// The exercise that stood in a message of its own since, with its minute.
+    named: Option<(usize, ExerciseId)>,
     pending: Option<Unclear>,
 }
 
@@ -72,8 +81,18 @@ impl Memory {
         Context {
             unit,
             last,
+            named: self
+                .named
+                .filter(|(at, _)| minute - at <= CARRY_MINUTES)
+                .map(|(_, id)| id),
             pending: self.pending.as_ref(),
         }
+    }
+
+    /// A name alone: what was asked before it is left behind.
+    fn take_name(&mut self, exercise: ExerciseId, minute: usize) {
+        self.named = Some((minute, exercise));
+        self.pending = None;
     }
 
     fn take(&mut self, reading: Reading, minute: usize) {
@@ -91,6 +110,7 @@ impl Memory {
             self.pending = reading.unclear;
         }
         if !reading.sets.is_empty() {
+            self.named = None;
             self.posts.push((minute, reading.sets));
         }
     }

@@ -40,6 +40,9 @@ pub struct Context<'a> {
     pub unit: Unit,
     /// The member's last set, where it was within three hours: carry-on forms take it over.
     pub last: Option<&'a SetReading>,
+    /// The exercise that stood in a message of its own since then ([`Reader::bare_name`]), as by
+    /// lifters who write the name first and post set by set below it.
+    pub named: Option<ExerciseId>,
     /// A question still open: a short answer completes it, another message is read by itself.
     pub pending: Option<&'a Unclear>,
 }
@@ -51,6 +54,7 @@ impl Context<'_> {
         Self {
             unit,
             last: None,
+            named: None,
             pending: None,
         }
     }
@@ -80,6 +84,46 @@ impl Reader {
     /// none of this reader's business and read as chatter too.
     #[must_use]
     pub fn read(&self, text: &str, context: &Context<'_>) -> Reading {
+        let bare = Context {
+            named: None,
+            ..*context
+        };
+        let below = context
+            .named
+            .and_then(|id| self.read_below(id, text, &bare));
+        below.unwrap_or_else(|| self.read_alone(text, &bare))
+    }
+
+    /// The exercise that is all a message says: no set, but what the next sets are of.
+    #[must_use]
+    pub fn bare_name(&self, text: &str) -> Option<ExerciseId> {
+        let name = text.trim().trim_end_matches([':', '.', '!', ',', ' ']);
+        self.names.named(name)
+    }
+
+    /// Sets without a name below one that stood in a message of its own: as on the lines below it.
+    /// `None` where the text is about no set, or names its exercise.
+    fn read_below(&self, name: ExerciseId, text: &str, context: &Context<'_>) -> Option<Reading> {
+        let fresh = Context {
+            last: None,
+            ..*context
+        };
+        let is_about_sets = |read: &Reading| !read.sets.is_empty() || read.unclear.is_some();
+        let has_name = |read: &Reading| match &read.unclear {
+            Some(unclear) => {
+                !unclear.needs.contains(&Need::Exercise) || unclear.unknown_name.is_some()
+            }
+            None => !read.sets.is_empty(),
+        };
+        let carried = self.read_alone(text, context);
+        if !is_about_sets(&carried) || has_name(&self.read_alone(text, &fresh)) {
+            return None;
+        }
+        let name = &self.catalogue.exercise(name).name;
+        Some(self.read_alone(&format!("{name}\n{text}"), &fresh)).filter(is_about_sets)
+    }
+
+    fn read_alone(&self, text: &str, context: &Context<'_>) -> Reading {
         if text.len() > LONGEST || text.trim_start().starts_with('/') {
             return Reading::default();
         }

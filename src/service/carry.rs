@@ -211,15 +211,11 @@ async fn carry_delete(
         now: delete.at,
         about: posted.at.min(delete.at),
     };
-    stage
-        .play(
-            tx,
-            &source,
-            |_: &Scene| Intent::Withdrawn,
-            "",
-            Some(&delete.id),
-        )
-        .await
+    let read = |_: &Scene| Intent::Withdrawn;
+    let out = stage.play(tx, &source, read, "", Some(&delete.id)).await?;
+    // An edit that was under way shall not bring it back.
+    tx.disown(&team, &delete.id).await?;
+    Ok(out)
 }
 
 /// Who posted an earlier message, and when.
@@ -231,6 +227,9 @@ async fn author_of(
     let Some((posted, _)) = tx.remembered(team, id).await? else {
         return Ok(None);
     };
+    if posted.author.is_empty() {
+        return Ok(None);
+    }
     let member = tx.member(team, &posted.author).await?;
     Ok(member.map(|member| (posted, member)))
 }

@@ -115,6 +115,25 @@ impl Tx {
         Ok(())
     }
 
+    /// Takes the author off an event whose message they took away: it is still answered as before
+    /// when it comes again, but nothing can be made of it any more.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn disown(&mut self, team: &Team, id: &str) -> Result<(), StoreError> {
+        const DISOWN: Sql = Sql::both(
+            EVENT,
+            "update event set author = '' where team_id = $1 and id = $2",
+        );
+        self.write_events().await?;
+        if let Some(Some((event, _))) = self.events.answered.get_mut(&(team.id, id.to_owned())) {
+            event.author.clear();
+        }
+        let args = [team.id.0.into(), id.into()];
+        self.connection.run(&DISOWN, &args).await?;
+        Ok(())
+    }
+
     /// Writes the answers kept so far.
     pub(super) async fn write_events(&mut self) -> Result<(), StoreError> {
         const KEEP: Insert = Insert {

@@ -10,6 +10,9 @@ fn read(text: &str) -> Option<Line<'_>> {
 fn lines_steer_the_window_or_are_said() {
     let cases = [
         ("as mara", Some(Line::As("mara"))),
+        ("as anna lena", Some(Line::Refused(ONE_WORD))),
+        ("-5:00", Some(Line::Refused(NO_WAY_BACK))),
+        ("-15 x 8", Some(Line::Message(None, "-15 x 8"))),
         ("as if I could", Some(Line::Message(None, "as if I could"))),
         (
             "mara: squat 100x5",
