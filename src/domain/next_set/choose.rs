@@ -69,7 +69,7 @@ const SURELY: f64 = 0.8;
 ///   proportion between. So the rest changes little where the lifter does, and a load is left only
 ///   when even the longest rest is not good for it.
 /// - Else the heaviest load on the rack that has 5 with probability 0.95, and its median in the range,
-///   after a usual rest; none so light that its median is over the range.
+///   after a usual rest, or half the longest where that is more; none so light that its median is over the range.
 /// - Else enough.
 ///
 /// A failing check turns the answer to waiting and lengthens the rest.
@@ -473,7 +473,7 @@ impl<'a> Scene<'a> {
         })
     }
 
-    /// Less load, the heaviest that lands in the range after a usual rest; where a body lift knows
+    /// Less load, the heaviest that lands in the range after a usual rest or half the longest; where a body lift knows
     /// no less, patience, then help; else the longest rest at the lightest load, if that has a
     /// chance; else enough.
     fn less(&self, from: &Choice) -> Plan {
@@ -510,7 +510,8 @@ impl<'a> Scene<'a> {
         let below = all.partition_point(|choice| choice.kg < from.kg - 1e-9);
         let lighter = all.get(..below)?;
         let low = f64::from(self.aim.reps_low);
-        let usual = self.usual_rest();
+        // Where a usual rest is short, a longer one costs less than a load that is half as heavy.
+        let usual = self.usual_rest().max(self.span().1 / 2);
         let soon = lighter.partition_point(|choice| self.does(choice, usual, low));
         let late = lighter.partition_point(|choice| self.is_reachable(choice));
         let mut place = if soon > 0 { soon } else { late }.checked_sub(1)?;
