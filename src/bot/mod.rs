@@ -21,6 +21,7 @@ pub mod scene;
 mod session;
 pub mod state;
 mod team;
+pub mod team_week;
 pub mod words;
 mod work;
 

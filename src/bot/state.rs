@@ -13,6 +13,7 @@ use super::prescription::{BlockData, PlanData, TargetsData, Version};
 use crate::domain::calendar::TeamCalendar;
 use crate::domain::id::{MemberId, SetId, TeamId};
 use crate::domain::log::LoggedSet;
+use crate::domain::status::TrainingStatus;
 use crate::domain::weekly::WeeklyHour;
 use crate::message::reading::Technique;
 
@@ -166,6 +167,25 @@ pub struct Member {
     pub condition: Option<Vec<u8>>,
 }
 
+impl Member {
+    /// Whether the member goes by this name or author, given in lower case.
+    #[must_use]
+    pub fn is_called(&self, name: &str) -> bool {
+        self.name.to_lowercase() == name || self.author.to_lowercase() == name
+    }
+
+    /// The one meant by `name` among members who are called so: an author's name is one's own, while
+    /// shown names may be alike.
+    #[must_use]
+    pub fn meant<'m>(called: &[&'m Self], name: &str) -> Option<&'m Self> {
+        let author = |member: &&&'m Self| member.author.to_lowercase() == name;
+        match called {
+            [one] => Some(one),
+            several => several.iter().find(author).copied(),
+        }
+    }
+}
+
 /// What a member set.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
@@ -194,6 +214,19 @@ pub struct Profile {
     /// The own week comes each week, as a direct message.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub own_week: bool,
+}
+
+impl Profile {
+    /// Training status on a day, by the months stated; what was stated grows with the calendar.
+    #[must_use]
+    pub fn status(&self, today: NaiveDate) -> TrainingStatus {
+        self.experience
+            .map_or_else(TrainingStatus::default, |(months, day)| {
+                let days = (today - day).num_days().max(0);
+                let since = u32::try_from(days / 30).unwrap_or(0);
+                TrainingStatus::from_months(months.saturating_add(since))
+            })
+    }
 }
 
 /// Where a member's rack differs from the usual gym, in numbers of `unit`.

@@ -414,7 +414,8 @@ impl Stage<'_> {
         }
         let mut exercises = needs.beliefs.clone();
         let mut openings = needs.openings.clone();
-        if let (true, [(_, own), ..]) = (needs.session, loaded.prescriptions.as_slice()) {
+        let own = loaded.prescriptions.get(&self.member.id);
+        if let (true, Some(own)) = (needs.session, own) {
             let next = match needs.whole_session {
                 true => case::planned_today(scene, own),
                 false => case::next_planned(scene, own, &needs.beliefs),
@@ -438,7 +439,13 @@ impl Stage<'_> {
             loaded.beliefs = tx.beliefs(self.member, &names).await?;
         }
         if let Some(name) = &needs.other {
-            loaded.other = self.other(tx, name).await?;
+            let called = tx.members_called(self.team, name).await?;
+            loaded.other = Member::meant(&called.iter().collect::<Vec<_>>(), name).cloned();
+            loaded.namesakes = called.into_iter().map(|member| member.author).collect();
+        }
+        if let Some(week) = needs.team_week {
+            let of_team = tx.team_week(self.team, week, catalogue, scene.today());
+            loaded.team_week = Some(of_team.await?);
         }
         if let Some((from, to)) = needs.team_days {
             loaded.team_days = tx.sets_of_team(self.team, from, to, catalogue).await?;
@@ -455,42 +462,31 @@ impl Stage<'_> {
         Ok(loaded)
     }
 
-    /// What coaches set, the member's own first. `members` are the team's, where they are loaded.
+    /// What coaches set, by member, the member's own among it. `members` are the team's, where they
+    /// are loaded.
     async fn prescriptions(
         &self,
         tx: &mut Tx,
         whose: &Whose,
         day: NaiveDate,
         members: &[Member],
-    ) -> Result<Vec<(MemberId, Vec<Version>)>, StoreError> {
-        let mut found = vec![(self.member.id, tx.prescribed(self.member, day).await?)];
-        let members = match whose {
-            Whose::Own => return Ok(found),
-            Whose::Named(_) if members.is_empty() => &tx.members(self.team).await?,
-            Whose::Named(_) | Whose::Team => members,
+    ) -> Result<BTreeMap<MemberId, Vec<Version>>, StoreError> {
+        if *whose == Whose::Team {
+            return tx.prescribed_of_team(self.team, day, true).await;
+        }
+        let own = tx.prescribed(self.member, day).await?;
+        let mut found = BTreeMap::from([(self.member.id, own)]);
+        let Whose::Named(name) = whose else {
+            return Ok(found);
         };
-        for member in members.iter().filter(|member| member.id != self.member.id) {
-            if let Whose::Named(name) = whose
-                && !is_called(member, name)
-            {
-                continue;
-            }
-            found.push((member.id, tx.prescribed(member, day).await?));
+        let members = match members {
+            [] => &tx.members_called(self.team, name).await?,
+            loaded => loaded,
+        };
+        for member in members.iter().filter(|member| member.is_called(name)) {
+            let theirs = tx.prescribed(member, day).await?;
+            found.insert(member.id, theirs);
         }
         Ok(found)
     }
-
-    /// The one member of the team with this name or author, whatever the letters' case.
-    async fn other(&self, tx: &mut Tx, name: &str) -> Result<Option<Member>, StoreError> {
-        let members = tx.members(self.team).await?;
-        Ok(members
-            .iter()
-            .find(|member| is_called(member, name))
-            .cloned())
-    }
-}
-
-/// Whether a member goes by this name or author, in lower case.
-fn is_called(member: &Member, name: &str) -> bool {
-    member.name.to_lowercase() == name || member.author.to_lowercase() == name
 }

@@ -199,6 +199,37 @@ impl Tx {
         rows.iter().map(member_of).collect()
     }
 
+    /// The members of the team who go by this name or author, given in lower case, whatever the
+    /// letters' case there. They are not locked.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn members_called(
+        &mut self,
+        team: &Team,
+        name: &str,
+    ) -> Result<Vec<Member>, StoreError> {
+        // The engines know the case of plain letters alone; names with others, which take more bytes
+        // than characters, are looked at here.
+        const CALLED: Sql = Sql::both(
+            MEMBER,
+            members_where!(
+                "team_id = $1 and (lower(name) = $2 or lower(author) = $2
+                     or octet_length(name) <> length(name)
+                     or octet_length(author) <> length(author))
+                 order by id"
+            ),
+        );
+        self.write_members().await?;
+        let args = [team.id.0.into(), name.into()];
+        let rows = self.connection.rows(&CALLED, &args).await?;
+        let members: Result<Vec<Member>, _> = rows.iter().map(member_of).collect();
+        Ok(members?
+            .into_iter()
+            .filter(|member| member.is_called(name))
+            .collect())
+    }
+
     async fn new_member(
         &mut self,
         team: &Team,
