@@ -18,7 +18,7 @@ use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::Check;
 use crate::domain::session::Session;
 use crate::domain::status::TrainingStatus;
-use crate::message::command::{self, Command, Deed, Order, Whom};
+use crate::message::command::{self, Command, Deed, DigestCommand, Order, Whom};
 use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
 use crate::message::unseen::reorders;
 use crate::message::{Answer, Context, complete};
@@ -69,6 +69,10 @@ pub enum Intent {
     NotTheirs,
     /// The bell is due.
     Ring(Bell),
+    /// The team's digest of this week is due; whether it comes late.
+    Digest(Week, bool),
+    /// A member's own week is due.
+    OwnWeek(Week),
 }
 
 /// What must be loaded beyond the scene.
@@ -90,6 +94,8 @@ pub struct Needs {
     pub team_week: Option<Week>,
     /// What coaches set for these members, as it stands on a day: the last of a week.
     pub prescribed: Option<(Whose, NaiveDate)>,
+    /// What coaches set for the members of `prescribed`, as it stands on this later day.
+    pub prescribed_next: Option<NaiveDate>,
     /// Beliefs about what comes next in today's planned session.
     pub session: bool,
     /// Beliefs about all of today's planned session, not only what comes next.
@@ -136,6 +142,8 @@ pub struct Loaded {
     pub team_week: Option<TeamWeek>,
     /// What coaches set, by member.
     pub prescriptions: BTreeMap<MemberId, Vec<Version>>,
+    /// The same for a later day, where needed.
+    pub prescribed_next: BTreeMap<MemberId, Vec<Version>>,
 }
 
 /// Reads a message.
@@ -367,6 +375,14 @@ impl Intent {
             Self::Ring(bell) => needs
                 .beliefs
                 .extend(scene.catalogue().named(&bell.exercise)),
+            Self::Digest(week, _) => needs_of_digest(*week, &mut needs),
+            Self::OwnWeek(week) => {
+                needs.days = Some((week.first_day(), week.last_day()));
+                needs.prescribed = Some((Whose::Own, week.last_day()));
+                needs.prescribed_next = Some(week.next().last_day());
+                needs.session = false;
+                needs.beliefs.clear();
+            }
             Self::Nothing
             | Self::Named(_)
             | Self::Dismissed(_)
@@ -462,17 +478,29 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs.session = false;
         }
         Command::Attention if scene.member.coach => {
-            let week = scene.calendar.week_of(scene.today());
-            needs.team_week = Some(week);
-            needs.prescribed = Some((Whose::Team, week.last_day()));
-            needs.team_days = Some((week.first_day(), week.last_day()));
-            needs.session = false;
+            needs_of_attention(scene.calendar.week_of(scene.today()), needs);
+        }
+        Command::Digest(DigestCommand::Show) if scene.member.coach => {
+            needs_of_digest(scene.calendar.week_of(scene.today()), needs);
         }
         Command::Clear { member, .. } | Command::Note { member, .. } => {
             needs.other = Some(member.clone())
         }
         _ => {}
     }
+}
+
+fn needs_of_attention(week: Week, needs: &mut Needs) {
+    needs.team_week = Some(week);
+    needs.prescribed = Some((Whose::Team, week.last_day()));
+    needs.team_days = Some((week.first_day(), week.last_day()));
+    needs.session = false;
+}
+
+fn needs_of_digest(week: Week, needs: &mut Needs) {
+    needs_of_attention(week, needs);
+    needs.prescribed_next = Some(week.next().last_day());
+    needs.beliefs.clear();
 }
 
 /// `merges` says that what is written is put into what stands.

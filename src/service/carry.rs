@@ -411,6 +411,10 @@ impl Stage<'_> {
         }
         if let Some((whose, day)) = &needs.prescribed {
             loaded.prescriptions = self.prescriptions(tx, whose, *day, &loaded.members).await?;
+            if let Some(day) = needs.prescribed_next {
+                let members = &loaded.members;
+                loaded.prescribed_next = self.prescriptions(tx, whose, day, members).await?;
+            }
         }
         let mut exercises = needs.beliefs.clone();
         let mut openings = needs.openings.clone();
