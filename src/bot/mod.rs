@@ -9,6 +9,7 @@ mod ask;
 pub mod case;
 mod coach;
 pub mod event;
+pub mod figure;
 mod file_sets;
 mod fit;
 mod hurt;
