@@ -402,7 +402,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("tweaked tweak tweaking", W::Tweaked, Roles::PAIN),
     (
         "strained sprained tore torn pulled popped popping pop snapped pinched jarred wrenched \
-      twisted twinged rolled injured bruised dislocated snap tear snapping tearing",
+      twisted twinged rolled injured bruised dislocated snap tear snapping tearing rip ripping",
         W::Tweaked,
         Roles::PAIN,
     ),

@@ -129,7 +129,7 @@ impl Told<'_> {
     fn is_no_tweak(&self, at: usize) -> bool {
         match self.text(at) {
             "pulled" => self.scan.digits(at + 1).is_some(),
-            "snap" | "tear" | "tearing" | "snapping" => {
+            "snap" | "tear" | "tearing" | "snapping" | "rip" | "ripping" => {
                 !(self.clause.from..at).any(|i| self.is_one(i, SENSES))
             }
             _ => false,
