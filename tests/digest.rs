@@ -1,9 +1,5 @@
 //! The weekly digest: when it comes, to whom, and what it says.
-#![expect(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    reason = "a test may fail where it stands"
-)]
+#![expect(clippy::unwrap_used, reason = "a test may fail where it stands")]
 
 #[path = "support/gym.rs"]
 #[expect(dead_code, reason = "it serves the bells, too")]
@@ -24,11 +20,13 @@ fn utc(text: &str) -> DateTime<Utc> {
 }
 
 fn replies(out: &[Outgoing]) -> Vec<&Reply> {
-    let reply = |one| match one {
-        &Outgoing::Reply(ref reply) => Some(reply),
-        &(Outgoing::Update(_) | Outgoing::Mark(_)) => None,
-    };
-    out.iter().filter_map(reply).collect()
+    let mut replies = Vec::new();
+    for one in out {
+        if let Outgoing::Reply(reply) = one {
+            replies.push(reply);
+        }
+    }
+    replies
 }
 
 /// What stands in a channel for all.
@@ -63,18 +61,18 @@ async fn team() -> Gym {
 #[tokio::test]
 async fn a_year_of_digests_comes_once_a_week_at_the_wall_time_everywhere() {
     let table = include_str!("data/calendar/weekly_hours.tsv");
-    let mut cases: BTreeMap<(&str, &str, &str), Vec<(&str, DateTime<Utc>)>> = BTreeMap::new();
+    let mut cases: BTreeMap<[&str; 3], Vec<(&str, DateTime<Utc>)>> = BTreeMap::new();
     for line in table.lines() {
         let [zone, day, time, week, at] = line.split('\t').collect::<Vec<_>>()[..] else {
             panic!("{line}");
         };
         cases
-            .entry((zone, day, time))
+            .entry([zone, day, time])
             .or_default()
             .push((week, utc(at)));
     }
     assert_eq!(cases.len(), 14);
-    for ((zone, day, time), weeks) in cases {
+    for ([zone, day, time], weeks) in cases {
         let case = format!("{zone}, {day} {time}");
         assert!(weeks.len() >= 51, "{case}");
         let begin = weeks[0].1 - TimeDelta::days(6);

@@ -3,6 +3,7 @@
 //!
 //! The long form, 200 kills: `cargo test --release --test jobs_killed -- --ignored`.
 #![expect(
+    clippy::unwrap_used,
     clippy::expect_used,
     clippy::print_stdout,
     reason = "a test may fail where it stands"

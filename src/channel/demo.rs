@@ -50,7 +50,9 @@ pub async fn play(
     for (number, step) in &steps {
         stage.play(*number, step).await?;
     }
-    stage.ring_until(instant(Weekday::Sun, NaiveTime::MIN)? + Duration::days(1)).await
+    stage
+        .ring_until(instant(Weekday::Sun, NaiveTime::MIN)? + Duration::days(1))
+        .await
 }
 
 /// One line of the script.
