@@ -6,6 +6,7 @@
 pub mod coach;
 pub mod fit;
 pub mod plan;
+pub mod session;
 pub mod slash;
 pub mod team_channel;
 
