@@ -340,7 +340,8 @@ fn a_lighter_week_is_proposed_with_reasons_and_set_by_the_very_words() {
             for lift in ["bench", "squat"] {
                 for set in 0..3 {
                     let reps = 13 - set - session / 3;
-                    club.text("ines", &format!("{lift} 60x{reps}, 2 left")).await;
+                    club.text("ines", &format!("{lift} 60x{reps}, 2 left"))
+                        .await;
                     club.now += TimeDelta::minutes(4);
                 }
             }
