@@ -94,8 +94,8 @@ pub struct Needs {
     pub team_week: Option<Week>,
     /// What coaches set for these members, as it stands on a day: the last of a week.
     pub prescribed: Option<(Whose, NaiveDate)>,
-    /// What coaches set for the members of `prescribed`, as it stands on this later day.
-    pub prescribed_next: Option<NaiveDate>,
+    /// The same as it stands a week later.
+    pub coming: bool,
     /// Beliefs about what comes next in today's planned session.
     pub session: bool,
     /// Beliefs about all of today's planned session, not only what comes next.
@@ -134,7 +134,8 @@ pub struct Loaded {
     pub members: Vec<Member>,
     /// The team's log of the days asked for, by member, in order of time.
     pub team_days: BTreeMap<MemberId, Vec<FiledSet>>,
-    /// Encoded beliefs about everybody in the team, by member, then exercise.
+    /// Encoded beliefs about others, by member, then exercise: of everybody in the team, or of the
+    /// other member.
     pub team_beliefs: BTreeMap<MemberId, Vec<(String, Vec<u8>)>>,
     /// The last day with a set of everybody who ever filed one.
     pub last_days: BTreeMap<MemberId, NaiveDate>,
@@ -142,8 +143,8 @@ pub struct Loaded {
     pub team_week: Option<TeamWeek>,
     /// What coaches set, by member.
     pub prescriptions: BTreeMap<MemberId, Vec<Version>>,
-    /// The same for a later day, where needed.
-    pub prescribed_next: BTreeMap<MemberId, Vec<Version>>,
+    /// The same as it stands a week later, where needed.
+    pub coming: BTreeMap<MemberId, Vec<Version>>,
 }
 
 /// Reads a message.
@@ -379,7 +380,7 @@ impl Intent {
             Self::OwnWeek(week) => {
                 needs.days = Some((week.first_day(), week.last_day()));
                 needs.prescribed = Some((Whose::Own, week.last_day()));
-                needs.prescribed_next = Some(week.next().last_day());
+                needs.coming = true;
                 needs.session = false;
                 needs.beliefs.clear();
             }
@@ -456,6 +457,7 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             }
             if let (Some(name), Some((whose, _))) = (member, &mut needs.prescribed) {
                 *whose = Whose::Named(name.clone());
+                needs.coming = true;
             }
         }
         Command::Volume(_) => needs_this_week(scene, needs),
@@ -493,13 +495,13 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
 fn needs_of_attention(week: Week, needs: &mut Needs) {
     needs.team_week = Some(week);
     needs.prescribed = Some((Whose::Team, week.last_day()));
+    needs.coming = true;
     needs.team_days = Some((week.first_day(), week.last_day()));
     needs.session = false;
 }
 
 fn needs_of_digest(week: Week, needs: &mut Needs) {
     needs_of_attention(week, needs);
-    needs.prescribed_next = Some(week.next().last_day());
     needs.beliefs.clear();
 }
 

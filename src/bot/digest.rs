@@ -203,7 +203,7 @@ impl Work<'_> {
         let mut alike: BTreeMap<String, Vec<String>> = BTreeMap::new();
         let catalogue = self.scene.catalogue();
         for one in members {
-            let versions = self.loaded.prescribed_next.get(&one.member.id);
+            let versions = self.loaded.coming.get(&one.member.id);
             let versions = versions.map_or(&[][..], Vec::as_slice);
             let held = Prescription::in_week(versions, next, catalogue);
             if let Some(text) = words::digest::coming(&held) {
@@ -236,7 +236,7 @@ impl Work<'_> {
     pub(super) fn put_own_week(&mut self, week: Week) {
         let sets: Vec<&FiledSet> = self.loaded.days.iter().collect();
         let tally = self.tally_of(self.scene, &sets, week);
-        let next = self.loaded.prescribed_next.get(&self.member.id);
+        let next = self.loaded.coming.get(&self.member.id);
         let next = next.map_or(&[][..], Vec::as_slice);
         let held = Prescription::in_week(next, week.next(), self.scene.catalogue());
         let text = words::digest::own_week(
