@@ -22,7 +22,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 6] = [
+const SAMPLES: [(i64, &str, &[&str]); 7] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
@@ -88,6 +88,11 @@ const SAMPLES: [(i64, &str, &[&str]); 6] = [
         "insert into member (team_id, author, name, coach, profile, desk, condition, version)
          values (1, 'u4', 'Dot', 0, '{}', '{}', null, 7);",
         &["member"],
+    ),
+    (
+        8,
+        "insert into erased (team_id, author, at_ms) values (1, 'c0ffee', 1768219200000);",
+        &["erased"],
     ),
 ];
 

@@ -56,7 +56,7 @@ pub struct Button {
 }
 
 /// A file.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct File {
     /// Its name.
     pub name: String,
@@ -64,6 +64,9 @@ pub struct File {
     pub path: String,
     /// What it shows, in words.
     pub alt: String,
+    /// What it holds, until it is written where it lies: it is neither sent nor kept with the reply.
+    #[serde(skip)]
+    pub content: Option<Vec<u8>>,
 }
 
 /// Advice as programs read it; see [`crate::domain::next_set::Advice`].

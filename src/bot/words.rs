@@ -5,6 +5,7 @@
 
 pub mod coach;
 pub mod fit;
+pub mod own_data;
 pub mod plan;
 pub mod slash;
 pub mod team_channel;

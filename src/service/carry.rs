@@ -1,6 +1,7 @@
 //! One event inside a transaction: load, decide, store.
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc, Weekday};
@@ -11,7 +12,7 @@ use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
 use crate::bot::prescription::Version;
 use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::scene::{RECENT, Scene, with_own};
-use crate::bot::state::{Bell, FiledSet, Member, OwnExercise, Remembered, Team};
+use crate::bot::state::{Bell, Change, FiledSet, Member, OwnExercise, Remembered, Team};
 use crate::bot::words::NOT_YOURS;
 use crate::bot::{Outcome, decide};
 use crate::domain::calendar::TeamCalendar;
@@ -19,6 +20,7 @@ use crate::domain::catalogue::Catalogue;
 use crate::domain::condition::Condition;
 use crate::domain::id::MemberId;
 use crate::message::Reader;
+use crate::service::files::Files;
 use crate::service::{ServiceError, UseCase};
 use crate::store::{StoreError, Tx};
 
@@ -28,11 +30,12 @@ use crate::store::{StoreError, Tx};
 pub struct Bot {
     built_in: Arc<Reader>,
     own: Mutex<HashMap<Vec<OwnExercise>, Arc<Reader>>>,
+    files: Files,
 }
 
 impl UseCase for Bot {
     async fn one(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
-        Ok(carry_out(tx, self, event).await?)
+        carry_out(tx, self, event).await
     }
 
     async fn expect(&self, tx: &mut Tx, events: &[Event]) -> Result<(), ServiceError> {
@@ -50,7 +53,15 @@ impl Bot {
         Self {
             built_in: Arc::new(Reader::new(catalogue)),
             own: Mutex::default(),
+            files: Files::default(),
         }
+    }
+
+    /// The same, with the files of replies in this folder.
+    #[must_use]
+    pub fn with_files_in(mut self, folder: PathBuf) -> Self {
+        self.files = Files::new(folder);
+        self
     }
 
     /// The reader of a team without exercises of its own.
@@ -130,7 +141,7 @@ async fn expect(tx: &mut Tx, bot: &Bot, events: &[Event]) -> Result<(), StoreErr
     Ok(())
 }
 
-async fn carry_out(tx: &mut Tx, bot: &Bot, event: &Event) -> Result<Vec<Outgoing>, StoreError> {
+async fn carry_out(tx: &mut Tx, bot: &Bot, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
     match event {
         Event::Message(message) => carry_message(tx, bot, message).await,
         Event::Edit(edit) => carry_edit(tx, bot, edit).await,
@@ -144,10 +155,14 @@ async fn carry_message(
     tx: &mut Tx,
     bot: &Bot,
     message: &Message,
-) -> Result<Vec<Outgoing>, StoreError> {
+) -> Result<Vec<Outgoing>, ServiceError> {
     let team = tx.team(&message.team).await?;
     if let Some((_, outcome)) = tx.remembered(&team, &message.id).await? {
         return Ok(outcome);
+    }
+    if is_erased(tx, &team, message).await? {
+        tx.remember(&team, &message.id, &nobodys(), &[]).await?;
+        return Ok(Vec::new());
     }
     let member = tx
         .member_or_new(&team, &message.author, &message.name, message.coach)
@@ -161,21 +176,45 @@ async fn carry_message(
         team: &team,
         member: &member,
         reader: &bot.reader_of(&team),
+        files: &bot.files,
         now: message.at,
         about: message.at,
     };
     let read = |scene: &Scene| case::message(scene, &message.text);
     let out = stage.play(tx, &source, read, &message.text, None).await?;
-    let kept = Remembered {
-        author: message.author.clone(),
-        channel: message.channel.clone(),
-        at: message.at,
-    };
-    tx.remember(&team, &message.id, &kept, &out).await?;
+    if tx.member(&team, &message.author).await?.is_some() {
+        let kept = Remembered {
+            author: message.author.clone(),
+            channel: message.channel.clone(),
+            at: message.at,
+        };
+        tx.remember(&team, &message.id, &kept, &out).await?;
+    } else {
+        // It had everything of its author erased, and is no exception.
+        tx.remember(&team, &message.id, &nobodys(), &[]).await?;
+    }
     Ok(out)
 }
 
-async fn carry_edit(tx: &mut Tx, bot: &Bot, edit: &Edit) -> Result<Vec<Outgoing>, StoreError> {
+/// Whether a message is from before everything of its author was erased.
+async fn is_erased(tx: &mut Tx, team: &Team, message: &Message) -> Result<bool, StoreError> {
+    let since = match tx.member(team, &message.author).await? {
+        Some(member) => member.profile.since,
+        None => tx.erased(team, &message.author).await?,
+    };
+    Ok(since.is_some_and(|since| message.at < since))
+}
+
+/// A message of which nothing is kept but that it was worked on.
+const fn nobodys() -> Remembered {
+    Remembered {
+        author: String::new(),
+        channel: String::new(),
+        at: DateTime::UNIX_EPOCH,
+    }
+}
+
+async fn carry_edit(tx: &mut Tx, bot: &Bot, edit: &Edit) -> Result<Vec<Outgoing>, ServiceError> {
     let team = tx.team(&edit.team).await?;
     let Some((posted, member)) = author_of(tx, &team, &edit.id).await? else {
         return Ok(Vec::new());
@@ -185,6 +224,7 @@ async fn carry_edit(tx: &mut Tx, bot: &Bot, edit: &Edit) -> Result<Vec<Outgoing>
         team: &team,
         member: &member,
         reader: &bot.reader_of(&team),
+        files: &bot.files,
         now: edit.at,
         about: posted.at.min(edit.at),
     };
@@ -198,7 +238,7 @@ async fn carry_delete(
     tx: &mut Tx,
     bot: &Bot,
     delete: &Delete,
-) -> Result<Vec<Outgoing>, StoreError> {
+) -> Result<Vec<Outgoing>, ServiceError> {
     let team = tx.team(&delete.team).await?;
     let Some((posted, member)) = author_of(tx, &team, &delete.id).await? else {
         return Ok(Vec::new());
@@ -208,6 +248,7 @@ async fn carry_delete(
         team: &team,
         member: &member,
         reader: &bot.reader_of(&team),
+        files: &bot.files,
         now: delete.at,
         about: posted.at.min(delete.at),
     };
@@ -243,7 +284,7 @@ fn about(id: &str, posted: &Remembered, at_ms: i64) -> Source {
     }
 }
 
-async fn carry_press(tx: &mut Tx, bot: &Bot, press: &Press) -> Result<Vec<Outgoing>, StoreError> {
+async fn carry_press(tx: &mut Tx, bot: &Bot, press: &Press) -> Result<Vec<Outgoing>, ServiceError> {
     let team = tx.team(&press.team).await?;
     let at_ms = press.at.timestamp_millis();
     let Some(member) = tx.member(&team, &press.author).await? else {
@@ -279,6 +320,7 @@ async fn carry_press(tx: &mut Tx, bot: &Bot, press: &Press) -> Result<Vec<Outgoi
         team: &team,
         member: &member,
         reader: &bot.reader_of(&team),
+        files: &bot.files,
         now: press.at,
         about: asked_at.unwrap_or(press.at).min(press.at),
     };
@@ -303,7 +345,7 @@ fn refused(press: &Press) -> Outgoing {
     })
 }
 
-async fn carry_clock(tx: &mut Tx, bot: &Bot, clock: &Clock) -> Result<Vec<Outgoing>, StoreError> {
+async fn carry_clock(tx: &mut Tx, bot: &Bot, clock: &Clock) -> Result<Vec<Outgoing>, ServiceError> {
     let team = match &clock.team {
         Some(key) => Some(tx.team(key).await?),
         None => None,
@@ -320,6 +362,7 @@ async fn carry_clock(tx: &mut Tx, bot: &Bot, clock: &Clock) -> Result<Vec<Outgoi
             team: &team,
             member: &member,
             reader: &reader,
+            files: &bot.files,
             now: clock.at,
             about: clock.at,
         };
@@ -338,6 +381,7 @@ struct Stage<'a> {
     team: &'a Team,
     member: &'a Member,
     reader: &'a Reader,
+    files: &'a Files,
     now: DateTime<Utc>,
     /// The moment that the event is about: now, or when the edited message was posted.
     about: DateTime<Utc>,
@@ -352,7 +396,7 @@ impl Stage<'_> {
         read: impl FnOnce(&Scene) -> Intent,
         text: &str,
         subject: Option<&str>,
-    ) -> Result<Vec<Outgoing>, StoreError> {
+    ) -> Result<Vec<Outgoing>, ServiceError> {
         let catalogue = self.reader.catalogue();
         let recent = tx
             .sets_since(self.member, self.about - RECENT, catalogue)
@@ -365,9 +409,21 @@ impl Stage<'_> {
             needs.history = true;
         }
         let loaded = self.load(tx, &scene, &needs).await?;
-        let Outcome { changes, out } = decide(&scene, source, &intent, &loaded, text, subject);
+        let outcome = decide(&scene, source, &intent, &loaded, text, subject);
+        let Outcome {
+            changes,
+            others,
+            mut out,
+        } = outcome;
+        for (other, changes) in &others {
+            tx.apply(self.team, other, changes, catalogue).await?;
+        }
         tx.apply(self.team, self.member, &changes, catalogue)
             .await?;
+        if changes.iter().any(|one| matches!(one, Change::Erase(_))) {
+            self.files.remove(&loaded.answers);
+        }
+        self.files.put(&mut out)?;
         Ok(out)
     }
 
@@ -402,7 +458,9 @@ impl Stage<'_> {
     ) -> Result<Loaded, StoreError> {
         let catalogue = self.reader.catalogue();
         let mut loaded = Loaded::default();
-        if needs.members {
+        if needs.changes_others {
+            loaded.members = tx.members_locked(self.team).await?;
+        } else if needs.members {
             loaded.members = tx.members(self.team).await?;
         }
         if let Some((whose, day)) = &needs.prescribed {
@@ -434,7 +492,12 @@ impl Stage<'_> {
             loaded.beliefs = tx.beliefs(self.member, &names).await?;
         }
         if let Some(name) = &needs.other {
-            loaded.other = self.other(tx, name).await?;
+            let members = match needs.changes_others {
+                true => &loaded.members,
+                false => &tx.members(self.team).await?,
+            };
+            let found = members.iter().find(|member| is_called(member, name));
+            loaded.other = found.cloned();
         }
         if let Some((from, to)) = needs.team_days {
             loaded.team_days = tx.sets_of_team(self.team, from, to, catalogue).await?;
@@ -448,7 +511,42 @@ impl Stage<'_> {
         if let Some((from, to)) = needs.days {
             loaded.days = tx.sets_of_days(whose, from, to, catalogue).await?;
         }
+        for member in &loaded.members {
+            if needs.logs.iter().any(|name| is_called(member, name)) {
+                let log = tx.sets_all(member, catalogue).await?;
+                loaded.logs.push((member.id, log));
+            }
+        }
+        self.load_kept(tx, needs, &mut loaded).await?;
         Ok(loaded)
+    }
+
+    /// What is kept of the member beside log and profile, where it is asked for.
+    async fn load_kept(
+        &self,
+        tx: &mut Tx,
+        needs: &Needs,
+        loaded: &mut Loaded,
+    ) -> Result<(), StoreError> {
+        if needs.kept || needs.answers {
+            let author = &self.member.author;
+            for (id, posted, outcome) in tx.answered_to(self.team, author).await? {
+                loaded.messages.push((id, posted));
+                loaded.answers.extend(outcome);
+            }
+        }
+        if needs.kept {
+            loaded.ever = tx.prescribed_ever(self.member).await?;
+            let catalogue = self.reader.catalogue();
+            let done = loaded.history.iter();
+            let mut names: Vec<&str> = done
+                .map(|filed| catalogue.exercise(filed.set.exercise).name.as_str())
+                .collect();
+            names.sort_unstable();
+            names.dedup();
+            loaded.beliefs = tx.beliefs(self.member, &names).await?;
+        }
+        Ok(())
     }
 
     /// What coaches set, the member's own first. `members` are the team's, where they are loaded.
@@ -474,15 +572,6 @@ impl Stage<'_> {
             found.push((member.id, tx.prescribed(member, day).await?));
         }
         Ok(found)
-    }
-
-    /// The one member of the team with this name or author, whatever the letters' case.
-    async fn other(&self, tx: &mut Tx, name: &str) -> Result<Option<Member>, StoreError> {
-        let members = tx.members(self.team).await?;
-        Ok(members
-            .iter()
-            .find(|member| is_called(member, name))
-            .cloned())
     }
 }
 

@@ -56,6 +56,7 @@ impl Tx {
                     self.touch_id(*member);
                 }
                 Change::Bell(bell) => self.put_bell(team, member, bell.as_ref()),
+                Change::Erase(at) => self.erase(team, member, *at).await?,
             }
         }
         Ok(filed)

@@ -30,6 +30,7 @@ mod beliefs;
 mod changes;
 pub mod discord;
 mod engine;
+mod erase;
 mod error;
 mod events;
 mod jobs;
