@@ -9,6 +9,7 @@
 //! - [`bot`]: use cases, from an event and stored state to changes and replies.
 //! - [`store`]: what is kept, in SQLite or PostgreSQL; the only SQL.
 //! - [`service`]: one event through the house: load, decide, commit; then it may be sent.
+//! - [`jobs`]: what is to happen later, carried out when it is due.
 //! - [`channel`]: adapters to the outside, the only readers of the clock.
 //! - [`settings`]: command line and environment as typed values.
 
@@ -16,6 +17,7 @@ pub mod bot;
 pub mod channel;
 pub mod config;
 pub mod domain;
+pub mod jobs;
 pub mod message;
 pub mod service;
 pub mod settings;

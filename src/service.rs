@@ -17,13 +17,14 @@ use chrono::{DateTime, Utc};
 
 use crate::bot::event::Event;
 use crate::bot::reply::Outgoing;
+use crate::bot::state::DueJob;
 use crate::store::{Store, StoreError, Tx};
 
 pub use carry::Bot;
 
 /// How often an event is tried when other processes get in between. Each try only fails if another
 /// one succeeded meanwhile.
-const TRIES: u32 = 5;
+pub(crate) const TRIES: u32 = 5;
 
 /// What an event does, inside a transaction that somebody else commits.
 pub trait UseCase {
@@ -37,6 +38,28 @@ pub trait UseCase {
         tx: &mut Tx,
         event: &Event,
     ) -> impl Future<Output = Result<Vec<Outgoing>, ServiceError>> + Send;
+
+    /// Carries out a job that is due, as [`UseCase::one`] does an event.
+    fn job(
+        &self,
+        tx: &mut Tx,
+        job: &DueJob,
+        now: DateTime<Utc>,
+    ) -> impl Future<Output = Result<Vec<Outgoing>, ServiceError>> + Send {
+        let _ = (tx, job, now);
+        async { Ok(Vec::new()) }
+    }
+
+    /// A job is given up: who is to know it is told. It must not fail for what made the job fail.
+    fn given_up(
+        &self,
+        tx: &mut Tx,
+        job: &DueJob,
+        now: DateTime<Utc>,
+    ) -> impl Future<Output = Result<Vec<Outgoing>, ServiceError>> + Send {
+        let _ = (tx, job, now);
+        async { Ok(Vec::new()) }
+    }
 
     /// Loads what several events are sure to need, in fewer statements than each by itself. It is
     /// only about time: [`UseCase::one`] loads whatever this left out.
@@ -99,14 +122,6 @@ impl<U: UseCase> Service<U> {
         self.alone(event).await
     }
 
-    /// When the next job is due; `None` when nothing waits.
-    ///
-    /// # Errors
-    /// [`StoreError`].
-    pub async fn next_due(&self) -> Result<Option<DateTime<Utc>>, StoreError> {
-        self.store.next_due().await
-    }
-
     /// Whether nobody of this team ever wrote.
     ///
     /// # Errors
@@ -124,8 +139,9 @@ impl<U: UseCase> Service<U> {
         self.store.close().await;
     }
 
-    /// Works on the events in order; one answer or error for each. Whatever is answered is stored
-    /// durably when this returns. Several events share one commit; when any of them fails, all are
+    /// Works on the events in order; one answer or error for each. Time that passes
+    /// ([`Event::Clock`]) comes to nothing here: [`crate::jobs`] sees to it. Whatever is answered is
+    /// stored durably when this returns. Several events share one commit; when any of them fails, all are
     /// worked on again, each by itself.
     pub async fn handle(&self, events: &[Event]) -> Vec<Result<Vec<Outgoing>, ServiceError>> {
         if events.len() > 1
@@ -191,7 +207,7 @@ impl<U: UseCase> Service<U> {
 }
 
 /// What a use case does; a panic in it becomes [`ServiceError::Fault`].
-async fn guarded<T>(
+pub(crate) async fn guarded<T>(
     work: impl Future<Output = Result<T, ServiceError>>,
 ) -> Result<T, ServiceError> {
     let mut working = pin!(work);

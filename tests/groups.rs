@@ -17,6 +17,7 @@ mod support;
 
 use chalkbell::bot::event::{Clock, Delete, Edit, Event, Message, Press};
 use chalkbell::bot::reply::Outgoing;
+use chalkbell::jobs;
 use chalkbell::service::{Bot, Service, ServiceError, UseCase};
 use chalkbell::store::{Store, StoreError, Tx, file_url};
 use chrono::{DateTime, TimeDelta, Utc};
@@ -139,7 +140,7 @@ async fn answers<U: UseCase>(
     let service = Service::new(Store::open(url).await.unwrap(), use_case);
     let mut answers = Vec::new();
     for some in events.chunks(group) {
-        let answered = service.handle(some).await;
+        let answered = jobs::handle(&service, some).await;
         answers.extend(answered.into_iter().map(|answer| format!("{answer:?}")));
     }
     service.close().await;
@@ -157,7 +158,7 @@ async fn answers_in_turn(url: &str, events: &[Event]) -> Vec<String> {
     // Unevenly, so that each store also has some in a row.
     for (number, event) in events.iter().enumerate() {
         let service = &services[number * number / 5 % services.len()];
-        answers.push(format!("{:?}", service.one(event).await));
+        answers.push(format!("{:?}", jobs::one(service, event).await));
     }
     for service in services {
         service.close().await;

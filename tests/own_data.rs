@@ -108,11 +108,13 @@ fn texts(out: &[Outgoing]) -> String {
 }
 
 fn replies(out: &[Outgoing]) -> Vec<&Reply> {
-    let reply = |one| match one {
-        Outgoing::Reply(reply) => Some(reply),
-        _ => None,
-    };
-    out.iter().filter_map(reply).collect()
+    let mut replies = Vec::new();
+    for one in out {
+        if let Outgoing::Reply(reply) = one {
+            replies.push(reply);
+        }
+    }
+    replies
 }
 
 fn is_filed(out: &[Outgoing]) -> bool {

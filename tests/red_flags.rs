@@ -3,7 +3,8 @@
 //! Sources, from memory: ACSM's Guidelines for Exercise Testing and Prescription, signs and
 //! symptoms (chest, arms, jaw, dizziness, palpitations); Finucane LM et al. 2020, J Orthop Sports
 //! Phys Ther 50(7):350-372 (saddle numbness, bladder or bowel change, both legs); general medical
-//! teaching on muscle breakdown (dark urine).
+//! teaching on muscle breakdown (dark urine), on sudden headache and on numbness of one side; PAR-Q+
+//! (loss of consciousness).
 
 use chalkbell::config;
 use chalkbell::domain::mass::Unit;
@@ -47,11 +48,67 @@ fn signs_of_muscle_breakdown_are_red_flags() {
 }
 
 #[test]
+fn signs_of_the_brain_are_red_flags() {
+    check(&[
+        ("I collapsed after that set", Some(true)),
+        ("passed out", Some(true)),
+        ("lost consciousness for a second", Some(true)),
+        ("vision went black", Some(true)),
+        ("everything went black", Some(true)),
+        ("worst headache ever", Some(true)),
+        ("can't feel my legs", Some(true)),
+        ("no feeling in my right arm", Some(true)),
+        ("my face went numb", Some(true)),
+        ("headache", Some(false)),
+        ("can't feel my hand", Some(false)),
+    ]);
+}
+
+#[test]
+fn a_heart_out_of_step_is_a_red_flag_and_a_racing_one_is_none() {
+    check(&[
+        ("heart racing weirdly", Some(true)),
+        ("heart won't slow down", Some(true)),
+        ("heart keeps skipping beats", Some(true)),
+        ("heart still racing", None),
+    ]);
+}
+
+#[test]
+fn breath_is_a_red_flag_where_no_set_explains_it() {
+    check(&[
+        ("can't breathe", Some(true)),
+        ("can't breathe properly after that set", Some(true)),
+        ("still out of breath after 15 min", Some(true)),
+        ("can't breathe yet", None),
+        ("can't breathe after that set", None),
+        ("cant breathe lol", None),
+        ("out of breath", None),
+    ]);
+}
+
+#[test]
+fn what_befalls_others_or_things_is_no_sign() {
+    check(&[
+        ("the rack collapsed", None),
+        ("Tomasz collapsed at the finish line", None),
+        ("knees collapsed in on the last rep", None),
+        ("can't feel my lats on pulldowns", None),
+        ("can't feel my legs lol", None),
+        ("can't feel my legs 😂", None),
+        ("the screen went black again", None),
+        ("passed out on the sofa", None),
+    ]);
+}
+
+#[test]
 fn plain_hurts_are_no_red_flags() {
     check(&[
         ("tweaked my back", Some(false)),
         ("sharp pain in my left shoulder", Some(false)),
         ("my left arm hurts", Some(false)),
+        ("heard a pop in my knee", Some(false)),
+        ("my knee just buckled", Some(false)),
     ]);
 }
 

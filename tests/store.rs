@@ -11,7 +11,8 @@ mod support;
 use chalkbell::bot::prescription::{PlanData, TargetsData, Version};
 use chalkbell::bot::reply::{Mark, Outgoing, Reply, Sign};
 use chalkbell::bot::state::{
-    Bell, Change, FiledSet, Member, Prescribed, Remembered, Team, TeamSettings,
+    Bell, Change, DigestJob, DueJob, FiledSet, Job, Member, Prescribed, Remembered, Team,
+    TeamSettings,
 };
 use chalkbell::domain::catalogue::{
     Basis, Catalogue, Equipment, Exercise, LiftClass, Muscle, MuscleRole,
@@ -23,6 +24,7 @@ use chalkbell::domain::log::{LoggedSet, Said, SetKind};
 use chalkbell::domain::mass::{Mass, Unit};
 use chalkbell::domain::next_set::Check;
 use chalkbell::message::reading::Technique;
+use chalkbell::store::jobs::Claim;
 use chalkbell::store::{Store, StoreError, Tx};
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use sqlx::AssertSqlSafe;
@@ -633,7 +635,7 @@ async fn set_bell(tx: &mut Tx, team: &Team, member: &Member, bell: Option<Bell>)
 fn member_has_one_bell_which_can_be_moved_and_taken_off() {
     on_every_engine(async |place: &Place| {
         let store = place.open().await;
-        assert_eq!(store.next_due().await.unwrap(), None);
+        assert_eq!(store.next_due(None).await.unwrap(), None);
         let mut tx = store.begin().await.unwrap();
         let (team, member) = ann(&mut tx, "rowers").await;
         set_bell(&mut tx, &team, &member, Some(bell(2))).await;
@@ -644,18 +646,38 @@ fn member_has_one_bell_which_can_be_moved_and_taken_off() {
         set_bell(&mut tx, &team, &member, Some(moved.clone())).await;
         assert_eq!(tx.bell(&member).await.unwrap(), Some(moved.clone()));
         tx.commit().await.unwrap();
-        assert_eq!(store.next_due().await.unwrap(), Some(moved.due));
+        assert_eq!(store.next_due(None).await.unwrap(), Some(moved.due));
         let mut tx = store.begin().await.unwrap();
         set_bell(&mut tx, &team, &member, None).await;
         set_bell(&mut tx, &team, &member, None).await;
         assert_eq!(tx.bell(&member).await.unwrap(), None);
         tx.commit().await.unwrap();
-        assert_eq!(store.next_due().await.unwrap(), None);
+        assert_eq!(store.next_due(None).await.unwrap(), None);
     });
 }
 
+/// Who has what is claimed, and for how long.
+fn claim(now: DateTime<Utc>) -> Claim<'static> {
+    Claim {
+        owner: "a",
+        now,
+        lease: TimeDelta::minutes(1),
+        team: None,
+        most: 10,
+        key: None,
+    }
+}
+
+fn bells(jobs: Vec<DueJob>) -> Vec<(Team, Member, Bell)> {
+    let bell = |job: DueJob| match job.job {
+        Job::Bell(bell) => (job.team, job.member.expect("a member"), bell),
+        other => panic!("{other:?} is no bell"),
+    };
+    jobs.into_iter().map(bell).collect()
+}
+
 #[test]
-fn due_bells_are_those_up_to_now_longest_due_first_of_one_team_or_all() {
+fn claimed_are_jobs_up_to_now_longest_due_first_of_one_team_or_all() {
     on_every_engine(async |place: &Place| {
         let store = place.open().await;
         let mut tx = store.begin().await.unwrap();
@@ -666,16 +688,118 @@ fn due_bells_are_those_up_to_now_longest_due_first_of_one_team_or_all() {
         set_bell(&mut tx, &cyclists, &ann_of_cyclists, Some(bell(1))).await;
         set_bell(&mut tx, &rowers, &ben, Some(bell(3))).await;
         tx.commit().await.unwrap();
-        let mut tx = store.begin().await.unwrap();
         let now = noon() + TimeDelta::minutes(2);
-        let all = tx.due_bells(None, now).await.unwrap();
+        let mut tx = store.begin().await.unwrap();
+        let all = bells(tx.claim(&claim(now)).await.unwrap());
         let of_rowers = (rowers.clone(), ann_of_rowers, bell(2));
         assert_eq!(
             all,
             [(cyclists, ann_of_cyclists, bell(1)), of_rowers.clone()]
         );
-        assert_eq!(tx.due_bells(Some(&rowers), now).await.unwrap(), [of_rowers]);
+        // What is claimed is not claimed again; what was claimed by nobody after all is.
+        assert_eq!(tx.claim(&claim(now)).await.unwrap(), []);
+        tx.rollback().await.unwrap();
+        let mut tx = store.begin().await.unwrap();
+        let team = Some(&rowers);
+        let of_team = Claim { team, ..claim(now) };
+        assert_eq!(bells(tx.claim(&of_team).await.unwrap()), [of_rowers]);
     });
+}
+
+#[test]
+fn job_that_is_done_is_gone_and_one_that_was_set_anew_stays() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.unwrap();
+        let team = tx.team("rowers").await.unwrap();
+        let digest = |week| DigestJob {
+            week: Some(day(week)),
+            last: Some("2026-W02".to_owned()),
+        };
+        let first = digest("2026-01-12");
+        tx.put_digest(&team, &first, noon()).await.unwrap();
+        tx.commit().await.unwrap();
+        let mut tx = store.begin().await.unwrap();
+        let jobs = tx.claim(&claim(noon())).await.unwrap();
+        assert_eq!(jobs[0].job, Job::Digest(first));
+        let next = digest("2026-01-19");
+        let due = noon() + TimeDelta::weeks(1);
+        tx.put_digest(&team, &next, due).await.unwrap();
+        tx.done(&jobs[0]).await.unwrap();
+        tx.commit().await.unwrap();
+        assert_eq!(store.next_due(None).await.unwrap(), Some(due));
+        let mut tx = store.begin().await.unwrap();
+        assert_eq!(tx.digest(&team).await.unwrap(), Some(next));
+        let jobs = tx.claim(&claim(due)).await.unwrap();
+        tx.done(&jobs[0]).await.unwrap();
+        tx.commit().await.unwrap();
+        assert_eq!(store.next_due(None).await.unwrap(), None);
+    });
+}
+
+#[test]
+fn job_that_failed_is_left_alone_until_its_turn_and_keeps_when_it_was_due() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.unwrap();
+        let (team, member) = ann(&mut tx, "rowers").await;
+        set_bell(&mut tx, &team, &member, Some(bell(1))).await;
+        tx.commit().await.unwrap();
+        let turn = noon() + TimeDelta::minutes(2);
+        let mut tx = store.begin().await.unwrap();
+        let keys = tx.due_keys(None, turn, 10).await.unwrap();
+        tx.put_off(&keys[0], turn).await.unwrap();
+        tx.commit().await.unwrap();
+        assert_eq!(store.next_due(Some("rowers")).await.unwrap(), Some(turn));
+        assert_eq!(store.next_due(Some("cyclists")).await.unwrap(), None);
+        let mut tx = store.begin().await.unwrap();
+        let before = claim(turn - TimeDelta::milliseconds(1));
+        assert_eq!(tx.claim(&before).await.unwrap(), []);
+        let jobs = tx.claim(&claim(turn)).await.unwrap();
+        assert_eq!((jobs[0].due, jobs[0].tries), (bell(1).due, 1));
+    });
+}
+
+#[test]
+fn bell_of_a_set_long_past_is_hushed_and_one_to_come_is_not() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.unwrap();
+        let (team, member) = ann(&mut tx, "rowers").await;
+        set_bell(&mut tx, &team, &member, Some(bell(2))).await;
+        let before = noon() + TimeDelta::minutes(1);
+        tx.hush(&team, "u1", before).await.unwrap();
+        assert!(tx.bell(&member).await.unwrap().is_some());
+        tx.hush(&team, "u1", bell(2).due).await.unwrap();
+        tx.hush(&team, "nobody", bell(2).due).await.unwrap();
+        tx.commit().await.unwrap();
+        assert_eq!(store.next_due(None).await.unwrap(), None);
+    });
+}
+
+#[tokio::test]
+async fn whoever_waits_is_woken_by_an_earlier_job_and_not_by_a_later_one() {
+    let store = Store::open("sqlite::memory:").await.unwrap();
+    let put = async |minutes| {
+        let mut tx = store.begin().await.unwrap();
+        let (team, member) = ann(&mut tx, "rowers").await;
+        set_bell(&mut tx, &team, &member, Some(bell(minutes))).await;
+        tx.commit().await.unwrap();
+    };
+    let woken = async || {
+        let time = std::time::Duration::from_millis(50);
+        tokio::time::timeout(time, store.earlier_job())
+            .await
+            .is_ok()
+    };
+    assert_eq!(store.next_due(None).await.unwrap(), None);
+    put(3).await;
+    assert!(woken().await);
+    assert_eq!(store.next_due(None).await.unwrap(), Some(bell(3).due));
+    put(4).await;
+    assert!(!woken().await);
+    put(2).await;
+    assert!(woken().await);
 }
 
 // --- transactions --------------------------------------------------------------------------------
@@ -697,7 +821,7 @@ async fn whole_event(tx: &mut Tx, id: &str) {
 }
 
 async fn nothing_is_stored(store: &Store) {
-    assert_eq!(store.next_due().await.unwrap(), None);
+    assert_eq!(store.next_due(None).await.unwrap(), None);
     let mut tx = store.begin().await.unwrap();
     let team = tx.team("rowers").await.unwrap();
     assert_eq!(tx.members(&team).await.unwrap(), []);
@@ -727,7 +851,7 @@ fn dropped_transaction_leaves_nothing_behind_and_the_store_goes_on() {
         let mut tx = store.begin().await.unwrap();
         whole_event(&mut tx, "m1").await;
         tx.commit().await.unwrap();
-        assert!(store.next_due().await.unwrap().is_some());
+        assert!(store.next_due(None).await.unwrap().is_some());
     });
 }
 
@@ -870,8 +994,14 @@ fn bell_of_a_member_whom_another_process_works_on_is_left_out_this_time() {
             (store.begin().await.unwrap(), store.begin().await.unwrap());
         working.member(&team, "u1").await.unwrap();
         let later = noon() + TimeDelta::days(1);
-        let due = ringing.due_bells(None, later).await.unwrap();
+        let due = bells(ringing.claim(&claim(later)).await.unwrap());
         assert_eq!(due, [(team, ben, bell(2))]);
+        // Given back, it is there for the next who looks.
+        ringing.commit().await.unwrap();
+        working.rollback().await.unwrap();
+        let mut tx = store.begin().await.unwrap();
+        let jobs = tx.claim(&claim(later)).await.unwrap();
+        assert_eq!(jobs.len(), 1, "Ben's is held by the one that claimed it");
     });
 }
 
@@ -906,7 +1036,11 @@ fn nothing_of_one_team_is_seen_or_touched_from_another() {
         assert_eq!(tx.beliefs(&mine, &["bench press"]).await.unwrap(), []);
         assert_eq!(tx.bell(&mine).await.unwrap(), None);
         let later = noon() + TimeDelta::days(1);
-        assert_eq!(tx.due_bells(Some(&team), later).await.unwrap(), []);
+        let of_mine = Claim {
+            team: Some(&team),
+            ..claim(later)
+        };
+        assert_eq!(tx.claim(&of_mine).await.unwrap(), []);
         assert_eq!(tx.members(&team).await.unwrap(), vec![mine.clone()]);
         tx.remember(&team, "m1", &remembered(), &[]).await.unwrap();
         tx.commit().await.unwrap();

@@ -9,6 +9,7 @@
 mod support;
 
 use chalkbell::store::discord::{BoundChannel, Community, Posted};
+use chalkbell::store::outbox::Sender;
 use chrono::DateTime;
 use support::engines::{Place, on_every_engine};
 
@@ -89,6 +90,43 @@ fn replies_are_found_by_name_and_place_in_their_own_team_only() {
     });
 }
 
+/// Sends over the team channel until so many seconds.
+fn sender(owner: &str, until: i64) -> Sender<'_> {
+    Sender {
+        via: "discord",
+        owner,
+        until: DateTime::from_timestamp(until, 0).expect("a time"),
+    }
+}
+
+#[test]
+fn what_a_process_left_is_taken_up_once_its_lease_is_over_and_by_one_alone() {
+    on_every_engine(async |place: &Place| {
+        let store = place.open().await;
+        let at = |second| DateTime::from_timestamp(second, 0).expect("a time");
+        let mut tx = store.begin().await.expect("begins");
+        let team = tx.team("discord:1").await.expect("a team");
+        for (key, until) in [("j/2", 20), ("j/1", 20), ("j/3", 60)] {
+            let kept = tx.keep_unsent(&team, (key, at(5), &[]), sender("a", until));
+            kept.await.expect("kept");
+        }
+        tx.commit().await.expect("stored");
+        assert!(!store.is_left("discord", at(19)).await.expect("reads"));
+        assert!(store.is_left("discord", at(20)).await.expect("reads"));
+        let mut tx = store.begin().await.expect("begins");
+        let left = tx.take_left(sender("b", 80), at(20)).await.expect("taken");
+        let keys: Vec<_> = left.into_iter().map(|one| one.key).collect();
+        assert_eq!(keys, ["j/1", "j/2"], "{}", place.label);
+        let again = tx.take_left(sender("c", 80), at(20)).await.expect("taken");
+        assert_eq!(again, []);
+        tx.take_over("j/3", sender("b", 90)).await.expect("taken");
+        let later = tx.take_left(sender("c", 99), at(85)).await.expect("taken");
+        assert_eq!(later.len(), 2);
+        tx.rollback().await.expect("ends");
+        store.close().await;
+    });
+}
+
 #[test]
 fn unsent_answers_roles_and_commands_are_kept_once() {
     on_every_engine(async |place: &Place| {
@@ -97,12 +135,12 @@ fn unsent_answers_roles_and_commands_are_kept_once() {
         let team = tx.team("discord:1").await.expect("a team");
         for at in [20, 10, 20] {
             let time = DateTime::from_timestamp(at, 0).expect("a time");
-            tx.keep_unsent(&team, &format!("m/{at}"), time, &[])
-                .await
-                .expect("kept");
+            let key = format!("m/{at}");
+            let kept = tx.keep_unsent(&team, (&key, time, &[]), sender("a", at));
+            kept.await.expect("kept");
         }
         let keys: Vec<_> = tx
-            .unsent()
+            .unsent("discord")
             .await
             .expect("reads")
             .into_iter()
@@ -110,7 +148,8 @@ fn unsent_answers_roles_and_commands_are_kept_once() {
             .collect();
         assert_eq!(keys, ["m/10", "m/20"], "{}", place.label);
         tx.drop_unsent("m/10").await.expect("dropped");
-        assert_eq!(tx.unsent().await.expect("reads").len(), 1);
+        assert_eq!(tx.unsent("discord").await.expect("reads").len(), 1);
+        assert_eq!(tx.unsent("pipe").await.expect("reads").len(), 0);
         let community = Community {
             id: 9,
             coach_role: Some(7),

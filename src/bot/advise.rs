@@ -321,7 +321,8 @@ impl Work<'_> {
             return;
         };
         let late = self.scene.now - bell.due;
-        if late > LATEST_BELL || self.run(exercise).is_empty() {
+        let quiet = self.scene.team.settings.is_quiet(self.scene.now);
+        if late >= LATEST_BELL || quiet || self.run(exercise).is_empty() {
             return;
         }
         self.member.desk.failing.clear();
@@ -344,6 +345,7 @@ impl Work<'_> {
             reply: reply.id.clone(),
             channel: reply.channel.clone(),
             exercise: bell.exercise.clone(),
+            moved: bell.moved,
         });
         self.out.push(Outgoing::Reply(reply));
     }
@@ -355,5 +357,5 @@ const FEWEST_TO_GO: f64 = 5.0;
 /// No more is kept of what one lifter says between two sets.
 const MOST_SAID: usize = 12;
 
-/// A bell that is later than this is of no use any more.
-const LATEST_BELL: chrono::Duration = chrono::Duration::minutes(2);
+/// A bell that is so late is of no use any more.
+pub const LATEST_BELL: chrono::Duration = chrono::Duration::minutes(2);

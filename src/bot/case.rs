@@ -1,6 +1,6 @@
 //! An event once it is understood: what it asks for, and what must be loaded to do it.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike as _, NaiveDate};
 
@@ -10,7 +10,9 @@ use super::prescription::{Prescription, Version};
 use super::reply::Outgoing;
 use super::scene::Scene;
 use super::state::{Bell, FiledSet, Member, Pending, Remembered};
+use super::team_week::TeamWeek;
 use super::work::is_work;
+use crate::domain::calendar::Week;
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MemberId};
 use crate::domain::load::Load;
@@ -88,6 +90,8 @@ pub struct Needs {
     pub members: bool,
     /// The whole team's log of these days, both included, with beliefs and everybody's last day.
     pub team_days: Option<(NaiveDate, NaiveDate)>,
+    /// What this week adds up to for everybody in the team.
+    pub team_week: Option<Week>,
     /// What coaches set for these members, as it stands on a day: the last of a week.
     pub prescribed: Option<(Whose, NaiveDate)>,
     /// Beliefs about what comes next in today's planned session.
@@ -128,18 +132,22 @@ pub struct Loaded {
     pub days: Vec<FiledSet>,
     /// The sets of the last weeks of the exercises that may be opened, in order.
     pub before: Vec<FiledSet>,
-    /// The other member, if there is one of that name.
+    /// The other member, if one alone is meant by that name.
     pub other: Option<Member>,
+    /// The authors of all who go by that name.
+    pub namesakes: Vec<String>,
     /// All members of the team, where needed.
     pub members: Vec<Member>,
-    /// The team's log of the days asked for, in order of time.
-    pub team_days: Vec<(MemberId, FiledSet)>,
-    /// Encoded beliefs about everybody in the team, with whose and of which exercise they are.
-    pub team_beliefs: Vec<(MemberId, String, Vec<u8>)>,
+    /// The team's log of the days asked for, by member, in order of time.
+    pub team_days: BTreeMap<MemberId, Vec<FiledSet>>,
+    /// Encoded beliefs about everybody in the team, by member, then exercise.
+    pub team_beliefs: BTreeMap<MemberId, Vec<(String, Vec<u8>)>>,
     /// The last day with a set of everybody who ever filed one.
-    pub last_days: Vec<(MemberId, NaiveDate)>,
+    pub last_days: BTreeMap<MemberId, NaiveDate>,
+    /// Everybody's week, where needed.
+    pub team_week: Option<TeamWeek>,
     /// What coaches set, by member.
-    pub prescriptions: Vec<(MemberId, Vec<Version>)>,
+    pub prescriptions: BTreeMap<MemberId, Vec<Version>>,
     /// Everything that coaches ever set for the member.
     pub ever: Vec<Version>,
     /// The member's messages, by id, in the order of time.
@@ -480,9 +488,14 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs.beliefs.extend(scene.reader.names().named(name));
             needs.openings.extend(scene.reader.names().named(name));
         }
-        Command::Team | Command::Attention if scene.member.coach => {
+        Command::Team if scene.member.coach => {
+            needs.team_week = Some(scene.calendar.week_of(scene.today()));
+            needs.prescribed = None;
+            needs.session = false;
+        }
+        Command::Attention if scene.member.coach => {
             let week = scene.calendar.week_of(scene.today());
-            needs.members = true;
+            needs.team_week = Some(week);
             needs.prescribed = Some((Whose::Team, week.last_day()));
             needs.team_days = Some((week.first_day(), week.last_day()));
             needs.session = false;

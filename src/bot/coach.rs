@@ -1,7 +1,7 @@
 //! Commands of coaches: hurt locks, the team's exercises and settings.
 
 use super::scene::with_own;
-use super::state::{Change, OwnExercise};
+use super::state::{Change, Member, OwnExercise};
 use super::words;
 use super::work::Work;
 use crate::message::command::{CatalogueCommand, Setting};
@@ -16,21 +16,29 @@ impl Work<'_> {
         coach
     }
 
+    /// The member whom a coach's command names, which may be the coach; says so where nobody or
+    /// several go by that name.
+    pub(super) fn named(&mut self, name: &str) -> Option<Member> {
+        let found = match &self.loaded.other {
+            Some(other) if other.id == self.member.id => Some(self.member.clone()),
+            other => other.clone(),
+        };
+        if found.is_none() {
+            let authors: Vec<&str> = self.loaded.namesakes.iter().map(String::as_str).collect();
+            self.tell(match authors.as_slice() {
+                [] => words::unknown_member(name),
+                several => words::plan::which_member(name, several),
+            });
+        }
+        found
+    }
+
     /// Lifts a member's hurt lock, for one exercise or all.
     pub(super) fn clear(&mut self, name: &str, exercise: Option<&str>) {
         if !self.is_coach() {
             return;
         }
-        let own = [&self.member.name, &self.member.author]
-            .iter()
-            .any(|n| n.to_lowercase() == name);
-        let other = if own {
-            Some(self.member.clone())
-        } else {
-            self.loaded.other.clone()
-        };
-        let Some(mut other) = other else {
-            self.tell(words::unknown_member(name));
+        let Some(mut other) = self.named(name) else {
             return;
         };
         let lifted = match exercise {
@@ -45,7 +53,7 @@ impl Work<'_> {
         if lifted == 0 {
             return;
         }
-        if own {
+        if other.id == self.member.id {
             self.member = other;
         } else {
             self.changes.push(Change::Member(Box::new(other)));

@@ -253,18 +253,13 @@ impl<'a> Taking<'a> {
         let low = name.to_lowercase();
         let low = low.trim_start_matches('@');
         let members = &self.work.loaded.members;
-        let is_author = |member: &&Member| member.author.to_lowercase() == low;
-        let is_name = |member: &&Member| member.name.to_lowercase() == low;
-        let named: Vec<&Member> = members.iter().filter(is_name).collect();
-        // An author's name is one's own; shown names may be alike.
-        let found = match (members.iter().find(is_author), named.as_slice()) {
-            (Some(member), _) => member,
-            (None, [one]) => one,
-            (None, []) => return Err(own_data::no_member(name)),
-            (None, several) => {
-                let authors: Vec<&str> = several.iter().map(|m| m.author.as_str()).collect();
-                return Err(own_data::several_members(name, &authors));
-            }
+        let called: Vec<&Member> = members.iter().filter(|m| m.is_called(low)).collect();
+        let Some(found) = Member::meant(&called, low) else {
+            let authors: Vec<&str> = called.iter().map(|m| m.author.as_str()).collect();
+            return Err(match authors.as_slice() {
+                [] => own_data::no_member(name),
+                several => own_data::several_members(name, several),
+            });
         };
         self.members.insert(name, Some(found));
         Ok(found)

@@ -249,11 +249,7 @@ impl Work<'_> {
     pub(super) fn tally_of(&self, scene: &Scene, sets: &[&FiledSet], week: Week) -> Tally {
         let judged = sets.iter().map(|filed| (&filed.set, filed.judged));
         let mut tally = week::tally(judged, self.scene.catalogue(), scene.status());
-        let held = self.held_by(scene.member, week);
-        for line in &mut tally.muscles {
-            let band = held.targets.own(line.muscle).unwrap_or(line.band);
-            line.band = held.week().band(band);
-        }
+        self.held_by(scene.member, week).put_bands(&mut tally);
         tally
     }
 

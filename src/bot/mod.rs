@@ -8,6 +8,7 @@ mod advise;
 mod ask;
 pub mod case;
 mod coach;
+pub mod digest;
 pub mod event;
 mod file_sets;
 mod fit;
@@ -22,9 +23,11 @@ pub mod scene;
 mod session;
 pub mod state;
 mod team;
+pub mod team_week;
 pub mod words;
 mod work;
 
+pub use advise::LATEST_BELL;
 pub use work::Outcome;
 
 use case::{Intent, Loaded, Source};

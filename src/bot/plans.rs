@@ -48,25 +48,17 @@ impl Work<'_> {
 
     /// The one member of this name; says so where there is none or several.
     fn one_member(&mut self, name: &str) -> Option<Member> {
-        let named = |member: &&Member| {
-            member.author.to_lowercase() == name || member.name.to_lowercase() == name
-        };
-        let found: Vec<&Member> = self.loaded.members.iter().filter(named).collect();
-        // An author's name is one's own; shown names may be alike.
-        let exact = found.iter().find(|m| m.author.to_lowercase() == name);
-        match (exact, found.as_slice()) {
-            (Some(member), _) => Some((*member).clone()),
-            (None, [one]) => Some((*one).clone()),
-            (None, []) => {
-                self.tell(words::unknown_member(name));
-                None
-            }
-            (None, several) => {
-                let authors: Vec<_> = several.iter().map(|m| m.author.as_str()).collect();
-                self.tell(words::plan::which_member(name, &authors));
-                None
-            }
+        let called = |member: &&Member| member.is_called(name);
+        let called: Vec<&Member> = self.loaded.members.iter().filter(called).collect();
+        if let Some(member) = Member::meant(&called, name) {
+            return Some(member.clone());
         }
+        let authors: Vec<_> = called.iter().map(|m| m.author.as_str()).collect();
+        self.tell(match authors.as_slice() {
+            [] => words::unknown_member(name),
+            several => words::plan::which_member(name, several),
+        });
+        None
     }
 
     /// Everybody who is meant; says so where that is nobody.
@@ -92,9 +84,8 @@ impl Work<'_> {
 
     /// What stands for a member in a week, as loaded.
     pub(super) fn held_by(&self, member: &Member, week: Week) -> Prescription {
-        let loaded = &self.loaded.prescriptions;
-        let versions = loaded.iter().find(|(id, _)| *id == member.id);
-        let versions = versions.map_or(&[][..], |(_, versions)| versions);
+        let versions = self.loaded.prescriptions.get(&member.id);
+        let versions = versions.map_or(&[][..], Vec::as_slice);
         Prescription::in_week(versions, week, self.scene.catalogue())
     }
 

@@ -17,6 +17,7 @@ use crate::domain::load::Load;
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::plan::{Day, Item, Plan, RepRange, Sets, Slot};
 use crate::domain::target::Targets;
+use crate::domain::week::Tally;
 use crate::message::plan::{day_word, weekday};
 
 /// What holds for a member in one week.
@@ -75,6 +76,14 @@ impl Prescription {
     #[must_use]
     pub fn week(&self) -> BlockWeek {
         self.block.as_ref().map(Running::week).unwrap_or_default()
+    }
+
+    /// Puts the bands that hold for the member in place of the usual ones.
+    pub fn put_bands(&self, tally: &mut Tally) {
+        for line in &mut tally.muscles {
+            let band = self.targets.own(line.muscle).unwrap_or(line.band);
+            line.band = self.week().band(band);
+        }
     }
 
     /// The session of a day on which these exercises were done; see [`Plan::session`].

@@ -83,14 +83,7 @@ impl<'a> Scene<'a> {
     /// Training status by the months stated; what was stated grows with the calendar.
     #[must_use]
     pub fn status(&self) -> TrainingStatus {
-        self.member
-            .profile
-            .experience
-            .map_or_else(TrainingStatus::default, |(months, day)| {
-                let days = (self.today() - day).num_days().max(0);
-                let since = u32::try_from(days / 30).unwrap_or(0);
-                TrainingStatus::from_months(months.saturating_add(since))
-            })
+        self.member.profile.status(self.today())
     }
 
     /// What the member can load.

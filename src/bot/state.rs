@@ -5,12 +5,16 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, NaiveDate, NaiveTime, Timelike as _, Utc, Weekday};
+use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
 
 use super::prescription::{BlockData, PlanData, TargetsData, Version};
+use crate::domain::calendar::TeamCalendar;
 use crate::domain::id::{MemberId, SetId, TeamId};
 use crate::domain::log::LoggedSet;
+use crate::domain::status::TrainingStatus;
+use crate::domain::weekly::WeeklyHour;
 use crate::message::reading::Technique;
 
 /// A team as stored.
@@ -36,6 +40,13 @@ pub struct TeamSettings {
     pub unit: String,
     /// The team's own exercises, oldest first.
     pub exercises: Vec<OwnExercise>,
+    /// When the digest comes, and where.
+    #[serde(skip_serializing_if = "DigestSettings::is_usual")]
+    pub digest: DigestSettings,
+    /// Hours in which no bell rings: minutes of the day, from and up to; over midnight where the
+    /// second is not after the first.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub quiet: Option<(u16, u16)>,
 }
 
 impl Default for TeamSettings {
@@ -45,6 +56,78 @@ impl Default for TeamSettings {
             week_start: "mon".to_owned(),
             unit: "kg".to_owned(),
             exercises: Vec::new(),
+            digest: DigestSettings::default(),
+            quiet: None,
+        }
+    }
+}
+
+impl TeamSettings {
+    /// How the team reckons days and weeks.
+    #[must_use]
+    pub fn calendar(&self) -> TeamCalendar {
+        TeamCalendar {
+            zone: self.zone.parse().unwrap_or(Tz::UTC),
+            week_start: self.week_start.parse().unwrap_or(Weekday::Mon),
+        }
+    }
+
+    /// Whether no bell rings at this instant.
+    #[must_use]
+    pub fn is_quiet(&self, now: DateTime<Utc>) -> bool {
+        let local = now.with_timezone(&self.calendar().zone);
+        let minute = local.hour() * 60 + local.minute();
+        self.quiet.is_some_and(|(from, to)| {
+            let (from, to) = (u32::from(from), u32::from(to));
+            match from < to {
+                true => (from..to).contains(&minute),
+                false => minute >= from || minute < to,
+            }
+        })
+    }
+}
+
+/// When a team's digest comes, and where.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct DigestSettings {
+    /// `mon` … `sun`.
+    pub day: String,
+    /// Minutes of the day.
+    pub minute: u16,
+    /// The channel; `None` is where most sets of the week were posted.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub channel: Option<String>,
+    /// It does not come.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub off: bool,
+}
+
+impl Default for DigestSettings {
+    fn default() -> Self {
+        Self {
+            day: "sun".to_owned(),
+            minute: 18 * 60,
+            channel: None,
+            off: false,
+        }
+    }
+}
+
+impl DigestSettings {
+    /// Whether nothing was set.
+    #[must_use]
+    pub fn is_usual(&self) -> bool {
+        *self == Self::default()
+    }
+
+    /// The hour at which it comes.
+    #[must_use]
+    pub fn hour(&self) -> WeeklyHour {
+        let time = NaiveTime::from_num_seconds_from_midnight_opt(u32::from(self.minute) * 60, 0);
+        WeeklyHour {
+            weekday: self.day.parse().unwrap_or(Weekday::Sun),
+            time: time.unwrap_or_default(),
         }
     }
 }
@@ -84,6 +167,25 @@ pub struct Member {
     pub condition: Option<Vec<u8>>,
 }
 
+impl Member {
+    /// Whether the member goes by this name or author, given in lower case.
+    #[must_use]
+    pub fn is_called(&self, name: &str) -> bool {
+        self.name.to_lowercase() == name || self.author.to_lowercase() == name
+    }
+
+    /// The one meant by `name` among members who are called so: an author's name is one's own, while
+    /// shown names may be alike.
+    #[must_use]
+    pub fn meant<'m>(called: &[&'m Self], name: &str) -> Option<&'m Self> {
+        let author = |member: &&&'m Self| member.author.to_lowercase() == name;
+        match called {
+            [one] => Some(one),
+            several => several.iter().find(author).copied(),
+        }
+    }
+}
+
 /// What a member set.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
@@ -106,6 +208,28 @@ pub struct Profile {
     /// Messages from before this were erased with whoever wrote them, and are not taken again.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub since: Option<DateTime<Utc>>,
+    /// Bells come as a direct message.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub bell_private: bool,
+    /// No line in the team's digest.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub unlisted: bool,
+    /// The own week comes each week, as a direct message.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub own_week: bool,
+}
+
+impl Profile {
+    /// Training status on a day, by the months stated; what was stated grows with the calendar.
+    #[must_use]
+    pub fn status(&self, today: NaiveDate) -> TrainingStatus {
+        self.experience
+            .map_or_else(TrainingStatus::default, |(months, day)| {
+                let days = (today - day).num_days().max(0);
+                let since = u32::try_from(days / 30).unwrap_or(0);
+                TrainingStatus::from_months(months.saturating_add(since))
+            })
+    }
 }
 
 /// Where a member's rack differs from the usual gym, in numbers of `unit`.
@@ -271,6 +395,17 @@ pub struct Rung {
     pub channel: String,
     /// The exercise rested from, by name.
     pub exercise: String,
+    /// How often the bell had been moved by a failing check.
+    #[serde(default, skip_serializing_if = "is_never")]
+    pub moved: u8,
+}
+
+#[expect(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "the serialiser hands references over"
+)]
+const fn is_never(count: &u8) -> bool {
+    *count == 0
 }
 
 /// A set in the log with where it came from.
@@ -315,6 +450,44 @@ pub struct Bell {
     pub due: DateTime<Utc>,
     /// How often it was moved by a failing check.
     pub moved: u8,
+}
+
+/// Something that is to happen at a time.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Job {
+    /// A member's bell.
+    Bell(Bell),
+    /// A team's digest.
+    Digest(DigestJob),
+    /// A member's own week; its first day.
+    OwnWeek(NaiveDate),
+}
+
+/// A team's digest that is to come.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct DigestJob {
+    /// The first day of the week that it is about; `None` where that is still to be seen.
+    pub week: Option<NaiveDate>,
+    /// The label of the last week that was had, or went without.
+    pub last: Option<String>,
+}
+
+/// A job that is due, with whose it is.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DueJob {
+    /// Its key: one job of a key at a time.
+    pub key: String,
+    /// The team.
+    pub team: Team,
+    /// The member, where it is one's.
+    pub member: Option<Member>,
+    /// When it was due.
+    pub due: DateTime<Utc>,
+    /// How often it failed before.
+    pub tries: u32,
+    /// What is to happen.
+    pub job: Job,
 }
 
 /// One of the things that coaches set for a member.

@@ -2,11 +2,12 @@
 
 use chrono::{Datelike as _, NaiveDate};
 
-use super::case::WEEKS_BEFORE;
+use super::case::{Loaded, WEEKS_BEFORE};
 use super::member::week_data;
 use super::reply::{Outgoing, Reply};
 use super::scene::Scene;
 use super::state::{Change, FiledSet, Member, Note};
+use super::team_week::{MemberWeek, TeamWeek};
 use super::words;
 use super::words::coach::{Told, Worry};
 use super::work::Work;
@@ -27,6 +28,12 @@ const LONGEST_NOTE: usize = 500;
 /// Members in one table: a message holds no more.
 const ROWS: usize = 18;
 
+/// The week of those who lift, as loaded.
+fn lifters(loaded: &Loaded) -> Vec<&MemberWeek> {
+    let of_team = loaded.team_week.as_ref();
+    of_team.map(TeamWeek::lifters).unwrap_or_default()
+}
+
 impl Work<'_> {
     fn seen_as<'a>(&'a self, member: &'a Member) -> Scene<'a> {
         Scene {
@@ -44,11 +51,10 @@ impl Work<'_> {
         if !self.is_coach() {
             return;
         }
-        let Some(other) = self.loaded.other.as_ref() else {
-            self.tell(words::unknown_member(name));
+        let Some(other) = self.named(name) else {
             return;
         };
-        let scene = self.seen_as(other);
+        let scene = self.seen_as(&other);
         let week = self.this_week();
         let of_week = self.loaded.days.iter().filter(|f| week.contains(f.set.day));
         let of_week: Vec<&FiledSet> = of_week.collect();
@@ -99,19 +105,9 @@ impl Work<'_> {
 
     // The team.
 
-    /// Those who are no coaches, by name.
-    fn trained(&self) -> Vec<&Member> {
-        let members = self.loaded.members.iter().filter(|member| !member.coach);
-        let mut members: Vec<&Member> = members.collect();
-        members.sort_by_key(|member| (member.name.to_lowercase(), member.id));
-        members
-    }
-
-    fn sets_of(&self, member: &Member) -> Vec<&FiledSet> {
-        let sets = self.loaded.team_days.iter();
-        sets.filter(|(whose, _)| *whose == member.id)
-            .map(|(_, filed)| filed)
-            .collect()
+    fn sets_of(&self, member: &Member) -> &[FiledSet] {
+        let sets = self.loaded.team_days.get(&member.id);
+        sets.map_or(&[], Vec::as_slice)
     }
 
     /// Answers `/team`.
@@ -119,18 +115,16 @@ impl Work<'_> {
         if !self.is_coach() {
             return;
         }
-        let week = self.this_week();
-        let members = self.trained();
-        if members.is_empty() {
+        let (week, catalogue) = (self.this_week(), self.scene.catalogue());
+        let lifters = lifters(self.loaded);
+        if lifters.is_empty() {
             self.tell(words::coach::NOBODY_YET);
             return;
         }
-        let row = |member: &&Member| {
-            let tally = self.tally_of(&self.seen_as(member), &self.sets_of(member), week);
-            (member.name.clone(), tally)
-        };
-        let rows: Vec<(String, Tally)> = members.iter().map(row).collect();
-        let catalogue = self.scene.catalogue();
+        let rows: Vec<(&str, &Tally)> = lifters
+            .iter()
+            .map(|one| (one.member.name.as_str(), &one.tally))
+            .collect();
         for (page, rows) in rows.chunks(ROWS).enumerate() {
             self.tell(words::coach::team(week, page, rows, catalogue));
         }
@@ -142,8 +136,9 @@ impl Work<'_> {
             return;
         }
         let week = self.this_week();
-        let members = self.trained();
-        let worries = members.iter().map(|member| self.worries(member, week));
+        let mut members = lifters(self.loaded);
+        members.retain(|one| !one.member.coach);
+        let worries = members.iter().map(|one| self.worries(one, week));
         let mut worries: Vec<Worry> = worries.filter(|worry| !worry.is_empty()).collect();
         // Those of the same urgency by how much there is to say.
         worries.sort_by_key(Worry::order);
@@ -154,10 +149,9 @@ impl Work<'_> {
         self.tell(text);
     }
 
-    fn worries(&self, member: &Member, week: Week) -> Worry {
+    fn worries(&self, MemberWeek { member, tally }: &MemberWeek, week: Week) -> Worry {
         let scene = self.seen_as(member);
         let filed = self.sets_of(member);
-        let tally = self.tally_of(&scene, &filed, week);
         let sets: Vec<&LoggedSet> = filed.iter().map(|filed| &filed.set).collect();
         let held = self.held_by(member, week);
         let today = self.scene.today();
@@ -165,20 +159,18 @@ impl Work<'_> {
         let items = held.plan().into_iter().flat_map(|plan| plan.items());
         let heavy = items.filter(|item| item.reps.high() < FEWEST_REPS);
         let heavy: Vec<ExerciseId> = heavy.map(|item| item.exercise).collect();
-        let to_come = held.plan().map(|_| self.to_come(member, week, &tally));
-        let last_day = self.loaded.last_days.iter();
-        let last_day = last_day.filter(|(whose, _)| *whose == member.id);
+        let to_come = held.plan().map(|_| self.to_come(member, week, tally));
         let facts = Facts {
             lifter: &scene.lifter(),
             week,
             today,
             sets: &sets,
-            tally: &tally,
+            tally,
             to_come: to_come.as_deref(),
             planned_days: days_gone(week, today, planned),
             heavy: &heavy,
             courses: &self.courses(member, &scene, &sets),
-            last_day: last_day.map(|(_, day)| *day).next(),
+            last_day: self.loaded.last_days.get(&member.id).copied(),
         };
         Worry {
             name: member.name.clone(),
@@ -199,16 +191,15 @@ impl Work<'_> {
             return Vec::new();
         };
         let lifter = scene.lifter();
-        let of_member = self.loaded.team_beliefs.iter();
-        let of_member = of_member.filter(|(whose, ..)| *whose == member.id);
-        let course = |(_, name, state): &(_, String, Vec<u8>)| {
+        let of_member = self.loaded.team_beliefs.get(&member.id);
+        let course = |(name, state): &(String, Vec<u8>)| {
             let exercise = self.scene.catalogue().named(name)?;
             let trained = sets.iter().any(|set| set.exercise == exercise);
             let belief = Belief::decode(state).filter(|_| trained)?;
             let population = lifter.population(self.scene.catalogue().exercise(exercise));
             Some((exercise, course(&belief, &condition, &population)))
         };
-        of_member.filter_map(course).collect()
+        of_member.into_iter().flatten().filter_map(course).collect()
     }
 
     /// Half sets that the plan has for the days of the week from today on, where today without a
@@ -244,14 +235,7 @@ impl Work<'_> {
         if !self.is_coach() {
             return;
         }
-        let own = [&self.member.name, &self.member.author];
-        let own = own.iter().any(|known| known.to_lowercase() == name);
-        let other = match own {
-            true => Some(self.member.clone()),
-            false => self.loaded.other.clone(),
-        };
-        let Some(mut other) = other else {
-            self.tell(words::unknown_member(name));
+        let Some(mut other) = self.named(name) else {
             return;
         };
         let Some(text) = text else {
@@ -266,7 +250,7 @@ impl Work<'_> {
         let over = other.desk.notes.len().saturating_sub(MOST_NOTES);
         other.desk.notes.drain(..over);
         self.tell(words::coach::noted(&other.name));
-        if own {
+        if other.id == self.member.id {
             self.member = other;
         } else {
             self.changes.push(Change::Member(Box::new(other)));

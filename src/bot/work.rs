@@ -61,12 +61,9 @@ impl<'a> Work<'a> {
             .as_deref()
             .and_then(Condition::decode);
         let known = condition.is_some();
-        let own = loaded
-            .prescriptions
-            .iter()
-            .find(|(id, _)| *id == scene.member.id);
+        let own = loaded.prescriptions.get(&scene.member.id);
         let week = scene.calendar.week_of(scene.today());
-        let held = own.map(|(_, versions)| Prescription::in_week(versions, week, catalogue));
+        let held = own.map(|versions| Prescription::in_week(versions, week, catalogue));
         let mut work = Self {
             scene,
             loaded,

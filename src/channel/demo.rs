@@ -12,6 +12,7 @@ use chrono_tz::Tz;
 use super::local::{shown, told};
 use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
 use crate::bot::reply::{Outgoing, Reply};
+use crate::jobs;
 use crate::service::{Bot, Service};
 
 const SCRIPT: &str = include_str!("../../config/demo.txt");
@@ -185,9 +186,13 @@ impl<W: Write> Stage<'_, W> {
         })
     }
 
+    async fn next_due(&self) -> anyhow::Result<Option<DateTime<Utc>>> {
+        Ok(self.service.store().next_due(Some(TEAM)).await?)
+    }
+
     /// Lets every bell ring that is due before `until`.
     async fn ring_until(&mut self, until: DateTime<Utc>) -> anyhow::Result<()> {
-        while let Some(due) = self.service.next_due().await?.filter(|&due| due < until) {
+        while let Some(due) = self.next_due().await?.filter(|&due| due < until) {
             writeln!(self.output, "\n{} (a rest is over)", stamp(due))?;
             self.send(&Event::Clock(Clock {
                 team: Some(TEAM.to_owned()),
@@ -199,7 +204,7 @@ impl<W: Write> Stage<'_, W> {
     }
 
     async fn send(&mut self, event: &Event) -> anyhow::Result<()> {
-        for one in self.service.one(event).await? {
+        for one in jobs::one(self.service, event).await? {
             // The buttons of cards are always the same; those of a question are its answers.
             let card =
                 matches!(&one, Outgoing::Reply(r) | Outgoing::Update(r) if r.advice.is_some());

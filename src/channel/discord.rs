@@ -160,7 +160,9 @@ async fn open(store: Store, bot: Bot, rest: Rest, options: Options) -> anyhow::R
     let communities = tx.communities().await?;
     tx.rollback().await?;
     let places = Places::new(&channels, communities);
-    let process = format!("{}-{}", options.shards.first, options.shards.total);
+    let (shards, pid) = (options.shards, std::process::id());
+    let started = house::now().timestamp_millis();
+    let process = format!("{}-{}.{pid}.{started}", shards.first, shards.total);
     let service = Service::new(store, Posting::new(bot, process));
     Ok(House::new(service, rest, options, places))
 }

@@ -10,7 +10,6 @@ use std::collections::BTreeMap;
 use std::io::{BufRead, IsTerminal, Read, Write};
 use std::path::PathBuf;
 use std::thread::JoinHandle;
-use std::time::Duration;
 
 use anyhow::Context as _;
 use chrono::{DateTime, TimeDelta, Utc};
@@ -21,6 +20,7 @@ use tokio::sync::{mpsc, oneshot};
 use super::admit;
 use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
 use crate::bot::reply::{Button, Outgoing, Reply, Sign};
+use crate::jobs::{self, watch};
 use crate::message::Reader;
 use crate::service::{Bot, Service};
 
@@ -240,7 +240,7 @@ pub async fn run(service: &Service<Bot>, options: Options) -> anyhow::Result<()>
         read_plain(sender)
     };
     loop {
-        let wait = window.until_due().await?;
+        let due = window.until_due();
         tokio::select! {
             typed = lines.recv() => {
                 let Some((text, done)) = typed else { break };
@@ -254,20 +254,17 @@ pub async fn run(service: &Service<Bot>, options: Options) -> anyhow::Result<()>
                     break;
                 }
             }
-            () = sleep(wait) => window.time_passed().await?,
+            due = due => {
+                if due? {
+                    window.time_passed().await?;
+                }
+            }
         }
     }
     drop(lines);
     // It has nothing left to wait for, and saves the typed lines.
     let _ = reader.join();
     Ok(())
-}
-
-async fn sleep(wait: Option<Duration>) {
-    match wait {
-        Some(wait) => tokio::time::sleep(wait).await,
-        None => std::future::pending().await,
-    }
 }
 
 /// A line, `None` where it is too long, and whom to tell that it is answered.
@@ -355,6 +352,11 @@ fn hand_over(sender: &mpsc::Sender<Typed>, text: Option<String>) -> bool {
     sender.blocking_send((text, done)).is_ok() && answered.blocking_recv().unwrap_or(false)
 }
 
+#[expect(clippy::disallowed_methods, reason = "an adapter reads the clock")]
+fn now() -> DateTime<Utc> {
+    Utc::now()
+}
+
 /// The window as it stands.
 struct Window<'a> {
     service: &'a Service<Bot>,
@@ -371,6 +373,8 @@ struct Window<'a> {
     /// The last reply with buttons.
     buttons: Option<Reply>,
     printer: Option<Printer>,
+    /// Something was due, and yet nothing came of it.
+    idle: bool,
 }
 
 impl<'a> Window<'a> {
@@ -386,12 +390,12 @@ impl<'a> Window<'a> {
             last: BTreeMap::new(),
             buttons: None,
             printer: None,
+            idle: false,
         }
     }
 
-    #[expect(clippy::disallowed_methods, reason = "an adapter reads the clock")]
     fn now(&self) -> DateTime<Utc> {
-        self.clock.unwrap_or_else(Utc::now)
+        self.clock.unwrap_or_else(now)
     }
 
     /// The two lines of a first run, and the team's zone, which the machine knows best.
@@ -413,13 +417,19 @@ impl<'a> Window<'a> {
         )
     }
 
-    /// Time until something is due; `None` when nothing is, or when time is moved by hand.
-    async fn until_due(&self) -> anyhow::Result<Option<Duration>> {
-        if self.clock.is_some() {
-            return Ok(None);
+    /// Returns true once something is due; never when time is moved by hand.
+    fn until_due(&self) -> impl Future<Output = anyhow::Result<bool>> + use<> {
+        let (store, by_hand, idle) = (
+            self.service.store().clone(),
+            self.clock.is_some(),
+            self.idle,
+        );
+        async move {
+            if by_hand {
+                std::future::pending::<()>().await;
+            }
+            Ok(watch::until_due(&store, Some(TEAM), now, idle).await?)
         }
-        let due = self.service.next_due().await?;
-        Ok(due.map(|due| (due - self.now()).to_std().unwrap_or_default()))
     }
 
     /// What is due happens, above the line that is being typed.
@@ -428,7 +438,10 @@ impl<'a> Window<'a> {
             team: Some(TEAM.to_owned()),
             at: self.now(),
         });
-        self.send(&event, true).await
+        self.send(&event, true).await?;
+        let next = self.service.store().next_due(Some(TEAM)).await?;
+        self.idle = next.is_some_and(|due| due <= self.now());
+        Ok(())
     }
 
     /// Answers a typed line; false when the channel is to close.
@@ -525,7 +538,14 @@ impl<'a> Window<'a> {
             );
         };
         let until = clock + TimeDelta::seconds(i64::from(seconds));
-        while let Some(due) = self.service.next_due().await?.filter(|&due| due <= until) {
+        let mut before = None;
+        loop {
+            let next = self.service.store().next_due(Some(TEAM)).await?;
+            // What did not go away is held by another process.
+            let Some(due) = next.filter(|&due| due <= until && next != before) else {
+                break;
+            };
+            before = next;
             self.clock = Some(due.max(clock));
             let event = Event::Clock(Clock {
                 team: Some(TEAM.to_owned()),
@@ -543,7 +563,7 @@ impl<'a> Window<'a> {
         if let Err(fault) = admit(&mut event) {
             return self.print(&format!("Not filed: {fault}."), ringing);
         }
-        let out = match self.service.one(&event).await {
+        let out = match jobs::one(self.service, &event).await {
             Ok(out) => out,
             Err(fault) => return self.print(&format!("Not filed: {fault}"), ringing),
         };

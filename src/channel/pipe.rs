@@ -18,6 +18,7 @@ use tokio::io::{AsyncRead, AsyncReadExt as _, AsyncWrite, AsyncWriteExt as _};
 
 use crate::bot::event::Event;
 use crate::bot::reply::Outgoing;
+use crate::jobs;
 use crate::service::{Service, ServiceError, UseCase};
 pub use lines::{LONGEST_LINE, Line, Lines};
 use read::BadLine;
@@ -91,7 +92,7 @@ async fn answer<U: UseCase>(service: &Service<U>, group: &[Line]) -> io::Result<
             Err(fault) => faults.push(Some(fault)),
         }
     }
-    let mut answered = events.iter().zip(service.handle(&events).await);
+    let mut answered = events.iter().zip(jobs::handle(service, &events).await);
     let mut output = Vec::new();
     for (line, fault) in group.iter().zip(faults) {
         match fault {

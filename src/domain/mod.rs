@@ -42,3 +42,4 @@ pub mod status;
 pub mod target;
 pub mod warm_up;
 pub mod week;
+pub mod weekly;

@@ -3,7 +3,7 @@
 //! Where a week begins and ends is [`super::calendar`]'s business; how much was left after an
 //! unrated set is the belief's, and comes in as a number.
 
-use super::catalogue::{Catalogue, Muscle};
+use super::catalogue::{Catalogue, Exercise, Muscle};
 use super::id::MuscleId;
 use super::log::{LoggedSet, SetKind};
 use super::status::TrainingStatus;
@@ -36,6 +36,21 @@ pub enum Ground {
     Judged,
     /// Nothing was said and nothing is known: the lifter is given the benefit of the doubt.
     Assumed,
+}
+
+impl Counts {
+    /// Every judgement.
+    pub const ALL: [Self; 9] = [
+        Self::Yes(Ground::Reported),
+        Self::Yes(Ground::Judged),
+        Self::Yes(Ground::Assumed),
+        Self::No(WhyNot::WarmUp),
+        Self::No(WhyNot::NotStraight),
+        Self::No(WhyNot::UnderFive),
+        Self::No(WhyNot::OverThirty),
+        Self::No(WhyNot::TooEasy),
+        Self::No(WhyNot::JudgedTooEasy),
+    ];
 }
 
 /// Why a set does not count, in the order of judging: the first that holds is given.
@@ -193,49 +208,67 @@ pub fn tally<'a>(
     catalogue: &Catalogue,
     status: TrainingStatus,
 ) -> Tally {
-    let mut tally = empty(catalogue, status);
+    let mut tally = Tally::empty(catalogue, status);
     for (set, believed) in sets {
-        match judge(set, believed) {
-            Counts::Yes(ground) => count(&mut tally, set, ground, catalogue),
-            Counts::No(why) => leave_out(&mut tally.not_counted, why),
-        }
+        tally.add(catalogue.exercise(set.exercise), judge(set, believed));
     }
-    tally.not_counted.sort_unstable();
     tally
 }
 
-fn empty(catalogue: &Catalogue, status: TrainingStatus) -> Tally {
-    let muscles = catalogue.muscles().map(|(id, muscle)| MuscleWeek {
-        muscle: id,
-        counted: 0.0,
-        direct: 0,
-        band: Band::default_for(muscle, status),
-    });
-    Tally {
-        muscles: muscles.collect(),
-        sets: 0,
-        unrated: 0,
-        not_counted: Vec::new(),
-    }
-}
-
-fn count(tally: &mut Tally, set: &LoggedSet, ground: Ground, catalogue: &Catalogue) {
-    tally.sets += 1;
-    tally.unrated += u32::from(ground != Ground::Reported);
-    let exercise = catalogue.exercise(set.exercise);
-    for (muscle, part) in exercise.muscles() {
-        // One line a muscle, in the order of the ids.
-        if let Some(line) = tally.muscles.get_mut(muscle.index()) {
-            line.counted += part;
-            line.direct += u32::from(muscle == exercise.target);
+impl Tally {
+    /// No sets, with the default bands of `status`.
+    #[must_use]
+    pub fn empty(catalogue: &Catalogue, status: TrainingStatus) -> Self {
+        let muscles = catalogue.muscles().map(|(id, muscle)| MuscleWeek {
+            muscle: id,
+            counted: 0.0,
+            direct: 0,
+            band: Band::default_for(muscle, status),
+        });
+        Self {
+            muscles: muscles.collect(),
+            sets: 0,
+            unrated: 0,
+            not_counted: Vec::new(),
         }
     }
-}
 
-fn leave_out(not_counted: &mut Vec<(WhyNot, u32)>, why: WhyNot) {
-    match not_counted.iter_mut().find(|(known, _)| *known == why) {
-        Some((_, sets)) => *sets += 1,
-        None => not_counted.push((why, 1)),
+    /// Adds a set of `exercise`, which is of the catalogue that the tally began with, as judged.
+    pub fn add(&mut self, exercise: &Exercise, judgement: Counts) {
+        match judgement {
+            Counts::Yes(ground) => self.count(exercise, ground),
+            Counts::No(why) => self.leave_out(why),
+        }
+    }
+
+    /// Sets that were done, counted or not.
+    #[must_use]
+    pub fn done(&self) -> u32 {
+        self.sets + self.not_counted.iter().map(|(_, sets)| sets).sum::<u32>()
+    }
+
+    fn count(&mut self, exercise: &Exercise, ground: Ground) {
+        self.sets += 1;
+        self.unrated += u32::from(ground != Ground::Reported);
+        for (muscle, part) in exercise.muscles() {
+            // One line a muscle, in the order of the ids.
+            if let Some(line) = self.muscles.get_mut(muscle.index()) {
+                line.counted += part;
+                line.direct += u32::from(muscle == exercise.target);
+            }
+        }
+    }
+
+    fn leave_out(&mut self, why: WhyNot) {
+        let place = self.not_counted.binary_search_by_key(&why, |(why, _)| *why);
+        match place {
+            Ok(place) => {
+                if let Some((_, sets)) = self.not_counted.get_mut(place) {
+                    *sets += 1;
+                }
+            }
+            Err(place) => self.not_counted.insert(place, (why, 1)),
+        }
     }
 }
 

@@ -92,18 +92,13 @@ fn sounds_it_out(scan: &Scan<'_>, at: usize) -> bool {
     let two = |at: usize| {
         scan.digits(at) == Some(2.0)
             && scan.glued(at + 1)
-            && (scan.w(at + 1) == W::Day || text(scan, at + 1) == "nite")
+            && (scan.w(at + 1) == W::Day || scan.text_at(at + 1) == "nite")
     };
-    let four =
-        |at: usize| text(scan, at) == "b" && scan.digits(at + 1) == Some(4.0) && scan.glued(at + 1);
+    let four = |at: usize| {
+        scan.text_at(at) == "b" && scan.digits(at + 1) == Some(4.0) && scan.glued(at + 1)
+    };
     let before = at.checked_sub(1);
     two(at) || four(at) || before.is_some_and(two) || before.is_some_and(four)
-}
-
-fn text<'s>(scan: &'s Scan<'_>, at: usize) -> &'s str {
-    scan.token(at)
-        .map(|t| scan.text.text_of(t))
-        .unwrap_or_default()
 }
 
 fn is_number(items: &[Spanned], at: usize) -> bool {
@@ -139,7 +134,7 @@ fn names(scan: &Scan<'_>, items: &[Spanned], clause: &Clause, catalogue: &Catalo
                     named.exercise = None;
                 }
                 if named.muscles.is_empty() {
-                    let words: Vec<_> = (at..found.to).map(|at| text(scan, at)).collect();
+                    let words: Vec<_> = (at..found.to).map(|at| scan.text_at(at)).collect();
                     named
                         .muscles
                         .extend(catalogue.muscles_named(&words.join(" ")));

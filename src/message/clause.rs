@@ -60,6 +60,7 @@ fn parts(scan: &Scan<'_>, at: usize, mark: Mark) -> bool {
         | Mark::Question
         | Mark::Line
         | Mark::Symbol
+        | Mark::Laugh
         | Mark::Colon
         | Mark::Open
         | Mark::Close => true,
@@ -73,7 +74,13 @@ fn parts(scan: &Scan<'_>, at: usize, mark: Mark) -> bool {
 pub(super) const fn ends_sentence(mark: Mark) -> bool {
     matches!(
         mark,
-        Mark::Stop | Mark::Semicolon | Mark::Bang | Mark::Question | Mark::Line | Mark::Symbol
+        Mark::Stop
+            | Mark::Semicolon
+            | Mark::Bang
+            | Mark::Question
+            | Mark::Line
+            | Mark::Symbol
+            | Mark::Laugh
     )
 }
 

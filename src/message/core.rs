@@ -81,6 +81,8 @@ pub(super) struct Core {
     pub inherited: bool,
     /// The first number of a pair, as sets: it was settled by a load elsewhere.
     pub said_reps: bool,
+    /// Said to go on from the set before: `x9`, `same, 9`, `9 more`.
+    pub same: bool,
 }
 
 impl Core {

@@ -231,7 +231,7 @@ impl Case<'_> {
             .segments
             .get(group.segment)
             .is_some_and(|segment| segment.exercise.is_some());
-        let span = self.span(group);
+        let span = self.before_next_try(self.span(group));
         if self.is_foreign(group, &span) || self.is_asked(&span, strong) {
             return Verdict::Chatter;
         }
@@ -320,7 +320,7 @@ impl Case<'_> {
             Some(Item::Num(_))
         );
         let adjacent = matches!(next, Some(Item::Foreign))
-            || matches!(next, Some(Item::Times)) && !listed && !self.breaks_off(group)
+            || matches!(next, Some(Item::Times)) && !listed
             || matches!(next, Some(Item::Duration(_))) && group.core.is_load_only();
         let before = group
             .from
@@ -335,29 +335,43 @@ impl Case<'_> {
         adjacent || money
     }
 
-    /// `bench 80x`: sent before it was finished.
-    fn breaks_off(&self, group: &Group) -> bool {
-        let named = group
-            .from
-            .checked_sub(1)
-            .and_then(|at| self.items.get(at))
-            .is_some_and(|s| matches!(s.item, Item::Name(_)));
-        named && self.items.len() == group.to + 1
-    }
-
-    /// `bench 80x8?` asks; `bench 80x8, 1 left, drop?` tells and then asks.
+    /// `bench 80x8?` asks of a set that is only thought of; `bench 80x8, 1 left, drop?` and `bench
+    /// 80x8 drop?` tell of one and then ask what comes.
     fn is_asked(&self, span: &Span, strong: bool) -> bool {
         span.ends == Some(Mark::Question)
-            && !(strong
-                && self
-                    .scan
-                    .token(span.clause.1)
-                    .is_none_or(|_| self.ask_is_apart(span)))
+            && !(strong && self.ask_is_apart(span))
+            && !self.asks_what_comes(span)
     }
 
     /// The words between the group and the question mark are a question of their own.
     fn ask_is_apart(&self, span: &Span) -> bool {
-        (span.to..span.clause.1).any(|at| (self.other)(at))
+        span.clause.1 >= self.scan.tokens.len()
+            || (span.to..span.clause.1).any(|at| (self.other)(at))
+    }
+
+    /// Right behind the numbers a question opens that only makes sense once they are done: `drop?`,
+    /// `how long?`, `what next?`. `next?`, `or drop?` and `too heavy?` ask about the numbers.
+    fn asks_what_comes(&self, span: &Span) -> bool {
+        let tail = span.to..span.clause.1;
+        let own = |at: usize| (self.other)(at) && !self.is_named_at(at);
+        let Some(first) = tail.clone().find(|&at| own(at)) else {
+            return false;
+        };
+        let next = self.scan.w(first + 1);
+        let opens = match self.scan.w(first) {
+            W::Drop | W::Stay | W::Lighter | W::Heavier => true,
+            W::How => matches!(next, W::Long | W::Much | W::Longer),
+            W::What => matches!(next, W::Next | W::Now) || next == W::Do,
+            W::Should | W::Can | W::Do => next == W::I,
+            W::Go => matches!(next, W::Up | W::Down | W::Again | W::Heavier | W::Lighter),
+            _ => false,
+        };
+        opens && tail.clone().all(|at| (self.other)(at) || at < first)
+    }
+
+    fn is_named_at(&self, at: usize) -> bool {
+        self.item_at(at)
+            .is_some_and(|s| matches!(s.item, Item::Name(_)))
     }
 
     fn named(&self, group: &Group, span: &Span, strong: bool) -> Verdict {
@@ -484,10 +498,7 @@ impl Case<'_> {
     }
 
     fn text(&self, at: usize) -> &str {
-        self.scan
-            .token(at)
-            .map(|t| self.scan.text.text_of(t))
-            .unwrap_or_default()
+        self.scan.text_at(at)
     }
 }
 

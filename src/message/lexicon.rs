@@ -3,6 +3,8 @@
 //! A word may stand in several rows; its first grammar word holds, its roles add up. Apostrophes
 //! are cut before a word is looked up: `aren't` is `arent`, `head's` is `head`.
 
+pub(super) mod pain;
+
 use super::vocabulary::{Roles, W};
 
 const NONE: Roles = Roles(0);
@@ -308,7 +310,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
         FIT,
     ),
     ("lungs lung wind", W::Lung, FIT),
-    ("heart pulse", W::Heart, FIT),
+    ("heart pulse heartbeat", W::Heart, FIT),
     ("normal", W::None, FIT.with(Roles::WELL)),
     ("anymore roll", W::None, FIT),
     ("puff", W::Breath, FIT),
@@ -400,7 +402,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("tweaked tweak tweaking", W::Tweaked, Roles::PAIN),
     (
         "strained sprained tore torn pulled popped popping pop snapped pinched jarred wrenched \
-      twisted twinged rolled injured bruised dislocated",
+      twisted twinged rolled injured bruised dislocated snap tear snapping tearing",
         W::Tweaked,
         Roles::PAIN,
     ),
@@ -414,9 +416,9 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
         W::Sharp,
         Roles::PAIN,
     ),
-    ("ache aching", W::Ache, Roles::PAIN),
+    ("ache aching discomfort", W::Ache, Roles::PAIN),
     (
-        "numb numbness tingling tingly tingles",
+        "numb numbness tingling tingly tingles needles",
         W::Numb,
         Roles::PAIN,
     ),
@@ -435,20 +437,33 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ),
     (
         "dizzy dizziness lightheaded woozy faint fainted fainting palpitations nauseous nausea \
-      vertigo",
+      vertigo giddy disoriented seizure convulsions",
         W::Symptom,
         NONE,
     ),
     ("headed", W::Headed, NONE),
     ("headache migraine", W::Headache, NONE),
     ("saddle", W::Saddle, NONE),
-    ("passed blacked", W::PassedOut, NONE),
-    ("seeing", W::None, FILL),
-    ("stars", W::Stars, NONE),
+    ("passed blacked passing blacking pass", W::PassedOut, NONE),
+    (
+        "collapsed collapsing collapse keeled buckled",
+        W::Collapsed,
+        NONE,
+    ),
+    ("conscious consciousness unconscious", W::Conscious, NONE),
+    ("spinning", W::Spin, NONE),
+    ("blood", W::Blood, NONE),
+    ("seeing", W::Seeing, FILL),
+    ("saw", W::Seeing, NONE),
+    ("stars spots", W::Stars, NONE),
     ("vision", W::Vision, NONE),
     ("urine pee wee piss", W::Urine, NONE),
     ("bladder bowel bowels", W::Bladder, NONE),
-    ("dark cola brown coloured colored", W::Dark, NONE),
+    (
+        "dark cola brown coloured colored black blurry",
+        W::Dark,
+        NONE,
+    ),
     ("ouch ow oww owww", W::Ouch, FILL),
     ("right", W::Right, FILL_FIT.with(Roles::SIDE)),
     (

@@ -39,9 +39,27 @@ impl<'m> Scan<'m> {
         self.tokens.get(at).map_or(W::None, |token| token.word.w)
     }
 
+    /// The folded text at `at`; empty for a mark and behind the end.
+    pub(super) fn text_at(&self, at: usize) -> &'m str {
+        self.tokens
+            .get(at)
+            .map(|token| self.text.text_of(token))
+            .unwrap_or_default()
+    }
+
     /// Whether the mark at `at` is `mark`.
     pub(super) fn is(&self, at: usize, mark: Mark) -> bool {
         self.tokens.get(at).is_some_and(|token| token.is(mark))
+    }
+
+    /// Whether the word at `at` was written with `'ve`, which is cut off it.
+    pub(super) fn short_have(&self, at: usize) -> bool {
+        let cut = self.token(at).filter(|token| token.kind == Kind::Word);
+        cut.and_then(|token| self.text.text.get(token.end as usize..))
+            .is_some_and(|behind| behind.starts_with("ve"))
+            && self.tokens.get(at + 1).is_none_or(|next| {
+                cut.is_some_and(|token| next.start >= token.end.saturating_add(2))
+            })
     }
 
     /// Whether the token at `at` is glued to the one before it.
@@ -141,7 +159,7 @@ fn marked(scan: &Scan<'_>, at: usize, mark: Mark, before: &[Spanned]) -> Phrase 
         Mark::Slash => slash(scan, at),
         Mark::Colon => one(Item::Colon),
         Mark::And => one(Item::And),
-        Mark::Semicolon | Mark::Stop | Mark::Bang | Mark::Question | Mark::Symbol => {
+        Mark::Semicolon | Mark::Stop | Mark::Bang | Mark::Question | Mark::Symbol | Mark::Laugh => {
             one(Item::Break(false))
         }
         Mark::Line => one(Item::Break(true)),
@@ -195,7 +213,10 @@ fn minus(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
         .last()
         .is_some_and(|last| matches!(last.item, Item::Num(_)));
     let body_before = before.last().is_some_and(|last| last.item == Item::Body);
-    let opens = !scan.glued(at) && scan.glued(at + 1) && !number_before || body_before;
+    // `80x-5`: behind a cross a number is due.
+    let crossed = before.last().is_some_and(|last| last.item == Item::Times);
+    let apart = !scan.glued(at) && !number_before || crossed;
+    let opens = apart && scan.glued(at + 1) || body_before;
     if opens && let Some(phrase) = number::signed(scan, at, Sign::Minus) {
         return phrase;
     }

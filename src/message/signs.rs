@@ -124,9 +124,18 @@ impl Signs {
             W::Breathless,
             W::Breath,
             W::Headache,
+            W::Collapsed,
+            W::Conscious,
+            W::Spin,
+            W::Seeing,
+            W::Blood,
         ];
+        // `can't feel my legs`, `no feeling in my arm`, `can't move my neck`.
+        let lost = self.bag.any(&[W::Cant, W::No]) && self.bag.has(W::Feel)
+            || self.bag.any(&[W::Cant, W::Feel]) && self.roles.any(Roles::PLACE);
         self.roles.any(Roles::PAIN)
             || self.bag.any(&words)
+            || lost
             || self.bag.all(&[W::Feel, W::Right])
             || self.bag.has(W::Something) && self.bag.any(&[W::Wrong, W::Off])
             || self.bag.all(&[W::Back, W::Out])

@@ -58,6 +58,8 @@ pub(super) enum Mark {
     Other,
     /// An emoji or another symbol.
     Symbol,
+    /// A laughing face.
+    Laugh,
 }
 
 /// What a token is.
@@ -305,7 +307,8 @@ impl<'v> Cutter<'v> {
             Mark::Star if !self.out.list.is_empty() => Mark::Times,
             mark => mark,
         };
-        if mark == Mark::Symbol && self.out.list.last().is_some_and(|t| t.is(Mark::Symbol)) {
+        let symbol = matches!(mark, Mark::Symbol | Mark::Laugh);
+        if symbol && self.out.list.last().is_some_and(|t| t.is(mark)) {
             return;
         }
         self.push_mark(mark);
@@ -545,6 +548,7 @@ fn fold_wide(c: char) -> Folded {
         '€' | '£' | '¥' | '¢' => Folded::Mark(Mark::Money),
         '→' | '➔' | '➡' | '≈' | '≥' | '≤' => Folded::Mark(Mark::Other),
         '\u{ff01}'..='\u{ff5e}' => fold_full_width(c),
+        '😂' | '🤣' | '😅' | '😆' | '😹' | '💀' => Folded::Mark(Mark::Laugh),
         _ if is_unseen(c) => Folded::Nothing,
         '\u{300}'..='\u{36f}' | '\u{20e3}' | '\u{fe00}'..='\u{fe0f}' => Folded::Nothing,
         _ if c.is_alphabetic() => Folded::Letter(c.to_lowercase().next().unwrap_or(c)),

@@ -1,21 +1,23 @@
-//! One event inside a transaction: load, decide, store.
+//! One event inside a transaction: load, decide, store. Jobs are carried out in [`jobs`].
+
+mod jobs;
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use chrono::{DateTime, NaiveDate, TimeDelta, Utc, Weekday};
-use chrono_tz::Tz;
+use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 
 use crate::bot::case::{self, Intent, Loaded, Needs, Source, Whose};
-use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
+use crate::bot::event::{Delete, Edit, Event, Message, Press};
 use crate::bot::prescription::Version;
 use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::scene::{RECENT, Scene, with_own};
-use crate::bot::state::{Bell, Change, FiledSet, Member, OwnExercise, Remembered, Team};
+use crate::bot::state::{
+    Bell, Change, DigestJob, DueJob, FiledSet, Member, OwnExercise, Remembered, Team,
+};
 use crate::bot::words::NOT_YOURS;
 use crate::bot::{Outcome, decide};
-use crate::domain::calendar::TeamCalendar;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::condition::Condition;
 use crate::domain::id::MemberId;
@@ -36,6 +38,24 @@ pub struct Bot {
 impl UseCase for Bot {
     async fn one(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
         carry_out(tx, self, event).await
+    }
+
+    async fn job(
+        &self,
+        tx: &mut Tx,
+        job: &DueJob,
+        now: DateTime<Utc>,
+    ) -> Result<Vec<Outgoing>, ServiceError> {
+        jobs::carry_out(tx, self, job, now).await
+    }
+
+    async fn given_up(
+        &self,
+        tx: &mut Tx,
+        job: &DueJob,
+        now: DateTime<Utc>,
+    ) -> Result<Vec<Outgoing>, ServiceError> {
+        Ok(jobs::give_up(tx, job, now).await?)
     }
 
     async fn expect(&self, tx: &mut Tx, events: &[Event]) -> Result<(), ServiceError> {
@@ -142,12 +162,18 @@ async fn expect(tx: &mut Tx, bot: &Bot, events: &[Event]) -> Result<(), StoreErr
 }
 
 async fn carry_out(tx: &mut Tx, bot: &Bot, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
+    if let Some(key) = event.team() {
+        let team = tx.team(key).await?;
+        if tx.is_new(&team) {
+            jobs::plan_digest(tx, &team, &DigestJob::default(), event.at()).await?;
+        }
+    }
     match event {
         Event::Message(message) => carry_message(tx, bot, message).await,
         Event::Edit(edit) => carry_edit(tx, bot, edit).await,
         Event::Delete(delete) => carry_delete(tx, bot, delete).await,
         Event::Press(press) => carry_press(tx, bot, press).await,
-        Event::Clock(clock) => carry_clock(tx, bot, clock).await,
+        Event::Clock(_) => Ok(Vec::new()),
     }
 }
 
@@ -345,33 +371,6 @@ fn refused(press: &Press) -> Outgoing {
     })
 }
 
-async fn carry_clock(tx: &mut Tx, bot: &Bot, clock: &Clock) -> Result<Vec<Outgoing>, ServiceError> {
-    let team = match &clock.team {
-        Some(key) => Some(tx.team(key).await?),
-        None => None,
-    };
-    let mut out = Vec::new();
-    for (team, member, bell) in tx.due_bells(team.as_ref(), clock.at).await? {
-        let source = Source {
-            channel: bell.channel.clone(),
-            answers: None,
-            stem: format!("bell.{}.{}", member.author, bell.due.timestamp_millis()),
-        };
-        let reader = bot.reader_of(&team);
-        let stage = Stage {
-            team: &team,
-            member: &member,
-            reader: &reader,
-            files: &bot.files,
-            now: clock.at,
-            about: clock.at,
-        };
-        let read = |_: &Scene| Intent::Ring(bell.clone());
-        out.extend(stage.play(tx, &source, read, "", None).await?);
-    }
-    Ok(out)
-}
-
 /// How far back the earlier sessions of an exercise are looked for: longer ago, a raise starts
 /// from the belief alone. Common practice, no source.
 const OPENINGS_BACK: TimeDelta = TimeDelta::days(60);
@@ -424,6 +423,14 @@ impl Stage<'_> {
             self.files.remove(&loaded.answers);
         }
         self.files.put(&mut out)?;
+        if changes
+            .iter()
+            .any(|change| matches!(change, Change::Settings(_)))
+        {
+            let team = tx.team(&self.team.key).await?;
+            let before = tx.digest(&team).await?.unwrap_or_default();
+            jobs::plan_digest(tx, &team, &before, self.now).await?;
+        }
         Ok(out)
     }
 
@@ -435,15 +442,11 @@ impl Stage<'_> {
     }
 
     fn scene<'b>(&'b self, recent: &'b [FiledSet], bell: Option<&'b Bell>) -> Scene<'b> {
-        let settings = &self.team.settings;
         Scene {
             team: self.team,
             member: self.member,
             reader: self.reader,
-            calendar: TeamCalendar {
-                zone: settings.zone.parse().unwrap_or(Tz::UTC),
-                week_start: settings.week_start.parse().unwrap_or(Weekday::Mon),
-            },
+            calendar: self.team.settings.calendar(),
             recent,
             bell,
             now: self.now,
@@ -468,7 +471,8 @@ impl Stage<'_> {
         }
         let mut exercises = needs.beliefs.clone();
         let mut openings = needs.openings.clone();
-        if let (true, [(_, own), ..]) = (needs.session, loaded.prescriptions.as_slice()) {
+        let own = loaded.prescriptions.get(&self.member.id);
+        if let (true, Some(own)) = (needs.session, own) {
             let next = match needs.whole_session {
                 true => case::planned_today(scene, own),
                 false => case::next_planned(scene, own, &needs.beliefs),
@@ -492,12 +496,20 @@ impl Stage<'_> {
             loaded.beliefs = tx.beliefs(self.member, &names).await?;
         }
         if let Some(name) = &needs.other {
-            let members = match needs.changes_others {
-                true => &loaded.members,
-                false => &tx.members(self.team).await?,
+            let called = match needs.changes_others {
+                true => loaded.members.clone(),
+                false => tx.members_called(self.team, name).await?,
             };
-            let found = members.iter().find(|member| is_called(member, name));
-            loaded.other = found.cloned();
+            let called: Vec<&Member> = called.iter().filter(|m| m.is_called(name)).collect();
+            loaded.other = Member::meant(&called, name).cloned();
+            loaded.namesakes = called
+                .into_iter()
+                .map(|member| member.author.clone())
+                .collect();
+        }
+        if let Some(week) = needs.team_week {
+            let of_team = tx.team_week(self.team, week, catalogue, scene.today());
+            loaded.team_week = Some(of_team.await?);
         }
         if let Some((from, to)) = needs.team_days {
             loaded.team_days = tx.sets_of_team(self.team, from, to, catalogue).await?;
@@ -512,7 +524,7 @@ impl Stage<'_> {
             loaded.days = tx.sets_of_days(whose, from, to, catalogue).await?;
         }
         for member in &loaded.members {
-            if needs.logs.iter().any(|name| is_called(member, name)) {
+            if needs.logs.iter().any(|name| member.is_called(name)) {
                 let log = tx.sets_all(member, catalogue).await?;
                 loaded.logs.push((member.id, log));
             }
@@ -549,33 +561,31 @@ impl Stage<'_> {
         Ok(())
     }
 
-    /// What coaches set, the member's own first. `members` are the team's, where they are loaded.
+    /// What coaches set, by member, the member's own among it. `members` are the team's, where they
+    /// are loaded.
     async fn prescriptions(
         &self,
         tx: &mut Tx,
         whose: &Whose,
         day: NaiveDate,
         members: &[Member],
-    ) -> Result<Vec<(MemberId, Vec<Version>)>, StoreError> {
-        let mut found = vec![(self.member.id, tx.prescribed(self.member, day).await?)];
-        let members = match whose {
-            Whose::Own => return Ok(found),
-            Whose::Named(_) if members.is_empty() => &tx.members(self.team).await?,
-            Whose::Named(_) | Whose::Team => members,
+    ) -> Result<BTreeMap<MemberId, Vec<Version>>, StoreError> {
+        if *whose == Whose::Team {
+            return tx.prescribed_of_team(self.team, day, true).await;
+        }
+        let own = tx.prescribed(self.member, day).await?;
+        let mut found = BTreeMap::from([(self.member.id, own)]);
+        let Whose::Named(name) = whose else {
+            return Ok(found);
         };
-        for member in members.iter().filter(|member| member.id != self.member.id) {
-            if let Whose::Named(name) = whose
-                && !is_called(member, name)
-            {
-                continue;
-            }
-            found.push((member.id, tx.prescribed(member, day).await?));
+        let members = match members {
+            [] => &tx.members_called(self.team, name).await?,
+            loaded => loaded,
+        };
+        for member in members.iter().filter(|member| member.is_called(name)) {
+            let theirs = tx.prescribed(member, day).await?;
+            found.insert(member.id, theirs);
         }
         Ok(found)
     }
-}
-
-/// Whether a member goes by this name or author, in lower case.
-fn is_called(member: &Member, name: &str) -> bool {
-    member.name.to_lowercase() == name || member.author.to_lowercase() == name
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::engine::{Arg, Insert, Row, Sql};
+use super::engine::{Arg, Insert, Sql};
 use super::error::StoreError;
 use super::{Tx, as_json};
 use crate::bot::state::{Member, Team};
@@ -60,14 +60,14 @@ impl Tx {
         Ok(found.collect())
     }
 
-    /// The stored beliefs about everybody in the team, with whose and of which exercise they are.
+    /// The stored beliefs about everybody in the team, by member, then exercise.
     ///
     /// # Errors
     /// [`StoreError`].
     pub async fn beliefs_of_team(
         &mut self,
         team: &Team,
-    ) -> Result<Vec<(MemberId, String, Vec<u8>)>, StoreError> {
+    ) -> Result<BTreeMap<MemberId, Vec<(String, Vec<u8>)>>, StoreError> {
         const OF_TEAM: Sql = Sql::both(
             BELIEF,
             "select member_id, exercise, state from belief
@@ -76,11 +76,12 @@ impl Tx {
         );
         self.write_beliefs().await?;
         let rows = self.connection.rows(&OF_TEAM, &[team.id.0.into()]).await?;
-        let belief = |row: &Row| {
-            let member = MemberId(row.get("member_id")?);
-            Ok((member, row.get("exercise")?, row.get("state")?))
-        };
-        rows.iter().map(belief).collect()
+        let mut beliefs: BTreeMap<MemberId, Vec<(String, Vec<u8>)>> = BTreeMap::new();
+        for row in &rows {
+            let of_member = beliefs.entry(MemberId(row.get("member_id")?)).or_default();
+            of_member.push((row.get("exercise")?, row.get("state")?));
+        }
+        Ok(beliefs)
     }
 
     async fn read_beliefs(&mut self, member: &Member, names: &[&str]) -> Result<(), StoreError> {

@@ -1,19 +1,16 @@
 //! What the team-channel adapter keeps: bound channels and how far they were read, roles, where
-//! each reply was posted, replies that are still to be posted, and the commands last registered.
+//! each reply was posted, and the commands last registered.
 //!
 //! Ids of the platform are whole numbers here. None of this is needed to rebuild a log.
 
 use super::engine::{Row, Sql};
 use super::error::StoreError;
-use super::{Tx, as_json, instant, json, millis};
-use crate::bot::reply::Outgoing;
+use super::{Tx, as_json, json};
 use crate::bot::state::Team;
-use chrono::{DateTime, Utc};
 
 const CHANNEL: &str = "discord_channel";
 const GUILD: &str = "discord_guild";
 const POST: &str = "discord_post";
-const OUTBOX: &str = "discord_outbox";
 const COMMANDS: &str = "discord_commands";
 
 /// A channel whose messages are read, or a thread of one.
@@ -51,19 +48,6 @@ pub struct Posted {
     pub channel: u64,
     /// The message that it is.
     pub message: u64,
-}
-
-/// What an event is still to be answered with.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Unsent {
-    /// Names the event.
-    pub key: String,
-    /// The team.
-    pub team: String,
-    /// When the event happened.
-    pub at: DateTime<Utc>,
-    /// The answer.
-    pub outgoing: Vec<Outgoing>,
 }
 
 impl Tx {
@@ -247,64 +231,6 @@ impl Tx {
         self.connection
             .run(&FORGET, &[before.cast_signed().into()])
             .await
-    }
-
-    /// Keeps an answer until it is sent.
-    ///
-    /// # Errors
-    /// [`StoreError`].
-    pub async fn keep_unsent(
-        &mut self,
-        team: &Team,
-        key: &str,
-        at: DateTime<Utc>,
-        outgoing: &[Outgoing],
-    ) -> Result<(), StoreError> {
-        const KEEP: Sql = Sql::both(
-            OUTBOX,
-            "insert into discord_outbox (key, team_id, at_ms, outgoing) values ($1, $2, $3, $4)
-             on conflict (key) do nothing",
-        );
-        let outgoing = as_json(&outgoing)?;
-        let args = [
-            key.into(),
-            team.id.0.into(),
-            millis(at).into(),
-            outgoing.as_str().into(),
-        ];
-        self.connection.run(&KEEP, &args).await.map(drop)
-    }
-
-    /// All answers that are not sent, in order.
-    ///
-    /// # Errors
-    /// [`StoreError`].
-    pub async fn unsent(&mut self) -> Result<Vec<Unsent>, StoreError> {
-        const ALL: Sql = Sql::both(
-            OUTBOX,
-            "select discord_outbox.key, at_ms, outgoing, team.key as team_key
-             from discord_outbox join team on team.id = team_id
-             order by at_ms, discord_outbox.key",
-        );
-        let rows = self.connection.rows(&ALL, &[]).await?;
-        let one = |row: &Row| {
-            Ok(Unsent {
-                key: row.get("key")?,
-                team: row.get("team_key")?,
-                at: instant(row, "at_ms")?,
-                outgoing: json(row, "outgoing")?,
-            })
-        };
-        rows.iter().map(one).collect()
-    }
-
-    /// An answer was sent, or is no longer worth sending.
-    ///
-    /// # Errors
-    /// [`StoreError`].
-    pub async fn drop_unsent(&mut self, key: &str) -> Result<(), StoreError> {
-        const DROP: Sql = Sql::both(OUTBOX, "delete from discord_outbox where key = $1");
-        self.connection.run(&DROP, &[key.into()]).await.map(drop)
     }
 
     /// The commands last registered for this application.

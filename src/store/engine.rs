@@ -136,6 +136,14 @@ impl Pool {
         })
     }
 
+    /// Begins a transaction that only reads: on SQLite it waits for no writer.
+    pub(super) async fn begin_reading(&self) -> Result<Connection, StoreError> {
+        Ok(match self {
+            Self::Sqlite(pool) => Connection::Sqlite(pool.begin().await?),
+            Self::Postgres(pool) => Connection::Postgres(pool.begin().await?),
+        })
+    }
+
     pub(super) async fn close(&self) {
         match self {
             Self::Sqlite(pool) => pool.close().await,

@@ -59,10 +59,10 @@ impl Tx {
                        select author from member where team_id = $1 and coach = 1))",
         );
         const UNSENT: Sql = Sql::either(
-            "discord_outbox",
-            "delete from discord_outbox
+            "outbox",
+            "delete from outbox
              where team_id = $1 and (instr(outgoing, $2) > 0 or instr(outgoing, $3) > 0)",
-            "delete from discord_outbox
+            "delete from outbox
              where team_id = $1 and (strpos(outgoing, $2) > 0 or strpos(outgoing, $3) > 0)",
         );
         // Sets, beliefs, prescriptions and jobs hang on it.

@@ -1,19 +1,22 @@
 //! What is to happen later: rows with a due time, a lease and a key.
 //!
-//! A member has one bell, keyed by the member. A bell is answered by a change in the transaction
-//! that took it up, so the row's lock is lease enough; `lease_until_ms` is for jobs whose work goes
-//! on after the commit.
+//! A member has one bell, a team one digest that is to come; the key says whose. Jobs are claimed
+//! ([`Tx::claim`]) at the beginning of the transaction that carries them out, in one statement that
+//! passes over what other processes hold. So the lease ends with the transaction: with its commit
+//! the job is done and what it posted is kept, and with the process that dies in between the job
+//! is free again at once. A lease that outlives its transaction is only ever the pause after a
+//! failure ([`Tx::put_off`]).
 
 use std::collections::BTreeMap;
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::engine::{Arg, Insert, Row, Sql};
 use super::error::StoreError;
 use super::teams::member_of;
 use super::{Tx, as_json, instant, json, millis};
-use crate::bot::state::{Bell, Member, Team};
+use crate::bot::state::{Bell, DigestJob, DueJob, Job, Member, Team};
 use crate::domain::id::{MemberId, TeamId};
 
 const JOB: &str = "job";
@@ -26,6 +29,12 @@ struct Payload {
     moved: u8,
 }
 
+/// The payload of a member's own week.
+#[derive(Serialize, Deserialize)]
+struct OwnWeek {
+    week: NaiveDate,
+}
+
 /// The members' bells that a transaction has read or is to write.
 #[derive(Debug, Default)]
 pub(super) struct Known {
@@ -33,6 +42,8 @@ pub(super) struct Known {
     bells: BTreeMap<MemberId, MaybeBell>,
     /// Those that the table does not hold yet.
     unwritten: BTreeMap<MemberId, TeamId>,
+    /// The earliest due time that was written.
+    pub(super) earliest_ms: Option<i64>,
 }
 
 /// A member's bell, if one waits.
@@ -51,17 +62,52 @@ impl Known {
     pub(super) fn leave(&mut self, member: MemberId) -> Option<MaybeBell> {
         self.bells.remove(&member)
     }
+
+    fn wrote(&mut self, due_ms: i64) {
+        let earliest = self.earliest_ms.map_or(due_ms, |ms| ms.min(due_ms));
+        self.earliest_ms = Some(earliest);
+    }
 }
 
-/// Bells with whose they are, of which this holds.
-macro_rules! due_where {
+/// Which jobs are claimed, by whom and until when.
+#[derive(Clone, Copy, Debug)]
+pub struct Claim<'a> {
+    /// Names the process.
+    pub owner: &'a str,
+    /// The time it is.
+    pub now: DateTime<Utc>,
+    /// How long the claim holds, should the transaction not end it.
+    pub lease: TimeDelta,
+    /// Of this team alone.
+    pub team: Option<&'a Team>,
+    /// At most so many.
+    pub most: u32,
+    /// This one alone.
+    pub key: Option<&'a str>,
+}
+
+/// Takes the jobs up of which this holds, in one statement; what others hold is passed over.
+macro_rules! claim {
     ($which:literal) => {
-        concat!(
-            "select job.key, job.due_ms, job.payload, team.key as team_key,
-                    member.id, author, name, coach, profile, desk, condition, member.version
-             from job join member on member.id = job.member_id join team on team.id = job.team_id
-             where job.kind = 'bell' and job.due_ms <= $1 and job.lease_until_ms <= $1",
-            $which
+        Sql::either(
+            JOB,
+            concat!(
+                "update job set owner = $1, turn_ms = $2
+                 where key in (select key from job where turn_ms <= $3 and ",
+                $which,
+                "     order by turn_ms, key limit $4)
+                 returning key, kind, member_id, due_ms, payload, tries,
+                     (select key from team where team.id = job.team_id) as team_key"
+            ),
+            concat!(
+                "with mine as (
+                     select key from job where turn_ms <= $3 and ",
+                $which,
+                "    order by turn_ms, key limit $4 for update skip locked)
+                 update job set owner = $1, turn_ms = $2 from mine where job.key = mine.key
+                 returning job.key, kind, member_id, due_ms, payload, tries,
+                     (select key from team where team.id = job.team_id) as team_key"
+            ),
         )
     };
 }
@@ -106,62 +152,252 @@ impl Tx {
         Ok(())
     }
 
-    /// The bells due by `now` that nobody else works on, of one team or of all, the longest due
-    /// first. On PostgreSQL bells and members are locked until the end of the transaction; those
-    /// that another process holds are left out this time.
+    /// Takes up jobs whose turn it is, the longest due first, until this transaction ends. On
+    /// PostgreSQL the members they are of are locked, too; what another process holds, or works
+    /// on the member of, is left out this time.
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn due_bells(
+    pub async fn claim(&mut self, claim: &Claim<'_>) -> Result<Vec<DueJob>, StoreError> {
+        const ANY: Sql = claim!("1 = 1");
+        const OF_TEAM: Sql = claim!("team_id = $5");
+        const ONE: Sql = claim!("key = $5");
+        self.write_members().await?;
+        self.write_bells().await?;
+        let mut args = vec![
+            claim.owner.into(),
+            millis(claim.now + claim.lease).into(),
+            millis(claim.now).into(),
+            claim.most.into(),
+        ];
+        let rows = match (claim.key, claim.team) {
+            (Some(key), _) => {
+                args.push(key.into());
+                self.connection.rows(&ONE, &args).await?
+            }
+            (None, Some(team)) => {
+                args.push(team.id.0.into());
+                self.connection.rows(&OF_TEAM, &args).await?
+            }
+            (None, None) => self.connection.rows(&ANY, &args).await?,
+        };
+        self.with_members(rows).await
+    }
+
+    /// The claimed rows with their teams and members, in order; those whose member another process
+    /// works on are given back.
+    async fn with_members(&mut self, rows: Vec<Row>) -> Result<Vec<DueJob>, StoreError> {
+        let mut found = Vec::with_capacity(rows.len());
+        for row in &rows {
+            let member: Option<i64> = row.get("member_id")?;
+            let team_key: String = row.get("team_key")?;
+            found.push((instant(row, "due_ms")?, row, member.map(MemberId), team_key));
+        }
+        found.sort_by_key(|&(due, _, member, _)| (due, member));
+        let ids: Vec<MemberId> = found.iter().filter_map(|&(_, _, id, _)| id).collect();
+        let members = self.lock_members(&ids).await?;
+        let mut due_jobs = Vec::with_capacity(found.len());
+        for (due, row, id, team_key) in found {
+            let key: String = row.get("key")?;
+            let team = self.team(&team_key).await?;
+            let member = id.and_then(|id| members.iter().find(|(member, _)| member.id == id));
+            match (id, member) {
+                (Some(_), None) => self.give_back(&key).await?,
+                (Some(_), Some((member, of))) => self.see_row(&team, member, of)?,
+                (None, _) => {}
+            }
+            if id.is_none() || member.is_some() {
+                due_jobs.push(DueJob {
+                    key,
+                    team,
+                    member: member.map(|(member, _)| member.clone()),
+                    due,
+                    tries: row.small("tries")?,
+                    job: job_of(row)?,
+                });
+            }
+        }
+        Ok(due_jobs)
+    }
+
+    /// The members with these ids; on PostgreSQL locked, without those that are locked already.
+    async fn lock_members(&mut self, ids: &[MemberId]) -> Result<Vec<(Member, Row)>, StoreError> {
+        const FIND: Sql = Sql::either(
+            "member",
+            "select id, author, name, coach, profile, desk, condition, version from member
+             where id in (select value from json_each($1))",
+            "select id, author, name, coach, profile, desk, condition, version from member
+             where id = any (array(select json_array_elements_text($1::json)::bigint))
+             order by id for no key update skip locked",
+        );
+        if ids.is_empty() {
+            return Ok(Vec::new());
+        }
+        let list = as_json(&ids.iter().map(|id| id.0).collect::<Vec<_>>())?;
+        let rows = self.connection.rows(&FIND, &[list.as_str().into()]).await?;
+        rows.into_iter()
+            .map(|row| Ok((member_of(&row)?, row)))
+            .collect()
+    }
+
+    async fn give_back(&mut self, key: &str) -> Result<(), StoreError> {
+        const BACK: Sql = Sql::both(
+            JOB,
+            "update job set owner = null, turn_ms = due_ms where key = $1",
+        );
+        self.connection.run_one(&BACK, &[key.into()]).await
+    }
+
+    /// A claimed job is done: it is taken out, unless it was set anew meanwhile.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn done(&mut self, job: &DueJob) -> Result<(), StoreError> {
+        const DONE: Sql = Sql::both(
+            JOB,
+            "delete from job where key = $1 and team_id = $2 and owner is not null",
+        );
+        self.write_bells().await?;
+        let args = [job.key.as_str().into(), job.team.id.0.into()];
+        self.connection.run(&DONE, &args).await.map(drop)
+    }
+
+    /// Keys of the jobs whose turn it is, the longest due first.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn due_keys(
         &mut self,
         team: Option<&Team>,
         now: DateTime<Utc>,
-    ) -> Result<Vec<(Team, Member, Bell)>, StoreError> {
-        const OF_ALL: Sql = Sql::either(
+        most: u32,
+    ) -> Result<Vec<String>, StoreError> {
+        const ANY: Sql = Sql::both(
             JOB,
-            due_where!(" order by job.due_ms, member.id"),
-            due_where!(
-                " order by job.due_ms, member.id for no key update of job, member skip locked"
-            ),
+            "select key from job where turn_ms <= $1 order by turn_ms, key limit $2",
         );
-        const OF_TEAM: Sql = Sql::either(
+        const OF_TEAM: Sql = Sql::both(
             JOB,
-            due_where!(" and job.team_id = $2 order by job.due_ms, member.id"),
-            due_where!(
-                " and job.team_id = $2 order by job.due_ms, member.id
-                 for no key update of job, member skip locked"
-            ),
+            "select key from job where turn_ms <= $1 and team_id = $3
+             order by turn_ms, key limit $2",
         );
-        self.write_members().await?;
-        self.write_bells().await?;
-        let now = millis(now).into();
+        let mut args = vec![millis(now).into(), most.into()];
         let rows = match team {
-            None => self.connection.rows(&OF_ALL, &[now]).await?,
+            None => self.connection.rows(&ANY, &args).await?,
             Some(team) => {
-                let args = [now, team.id.0.into()];
+                args.push(team.id.0.into());
                 self.connection.rows(&OF_TEAM, &args).await?
             }
         };
-        let mut due = Vec::with_capacity(rows.len());
-        for row in &rows {
-            let team = self.team(row.get("team_key")?).await?;
-            let member = member_of(row)?;
-            self.see_row(&team, &member, row)?;
-            due.push((team, member, bell_of(row)?));
-        }
-        Ok(due)
+        rows.iter().map(|row| row.get("key")).collect()
     }
 
-    /// When the next job is due; `None` when nothing waits.
+    /// A job failed: nobody takes it up before `turn`.
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn next_due(&mut self) -> Result<Option<DateTime<Utc>>, StoreError> {
-        const NEXT: Sql = Sql::both(JOB, "select key, due_ms from job order by due_ms limit 1");
-        self.write_bells().await?;
-        let row = self.connection.row(&NEXT, &[]).await?;
-        row.map(|row| instant(&row, "due_ms")).transpose()
+    pub async fn put_off(&mut self, key: &str, turn: DateTime<Utc>) -> Result<(), StoreError> {
+        const PUT_OFF: Sql = Sql::both(
+            JOB,
+            "update job set owner = null, turn_ms = $2, tries = tries + 1 where key = $1",
+        );
+        let args = [key.into(), millis(turn).into()];
+        self.connection.run(&PUT_OFF, &args).await.map(drop)
     }
+
+    /// When the next job's turn is, of one team or of all; `None` when nothing waits.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn next_due(
+        &mut self,
+        team: Option<&str>,
+    ) -> Result<Option<DateTime<Utc>>, StoreError> {
+        const OF_ALL: Sql = Sql::both(JOB, "select key, turn_ms from job order by turn_ms limit 1");
+        const OF_TEAM: Sql = Sql::both(
+            JOB,
+            "select key, turn_ms from job
+             where team_id = (select id from team where team.key = $1)
+             order by turn_ms limit 1",
+        );
+        self.write_bells().await?;
+        let row = match team {
+            None => self.connection.row(&OF_ALL, &[]).await?,
+            Some(team) => self.connection.row(&OF_TEAM, &[team.into()]).await?,
+        };
+        row.map(|row| instant(&row, "turn_ms")).transpose()
+    }
+
+    // Digests.
+
+    /// The team's digest that is to come.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn digest(&mut self, team: &Team) -> Result<Option<DigestJob>, StoreError> {
+        const FIND: Sql = Sql::both(
+            JOB,
+            "select key, payload from job where key = $1 and team_id = $2",
+        );
+        let key = digest_key(team);
+        let args = [key.as_str().into(), team.id.0.into()];
+        let row = self.connection.row(&FIND, &args).await?;
+        row.map(|row| json(&row, "payload")).transpose()
+    }
+
+    /// Sets the team's digest that is to come.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn put_digest(
+        &mut self,
+        team: &Team,
+        digest: &DigestJob,
+        due: DateTime<Utc>,
+    ) -> Result<(), StoreError> {
+        let (key, payload) = (digest_key(team), as_json(digest)?);
+        self.put_jobs(&[[
+            key.as_str().into(),
+            team.id.0.into(),
+            Arg::Int(None),
+            "digest".into(),
+            millis(due).into(),
+            payload.as_str().into(),
+            millis(due).into(),
+        ]])
+        .await
+    }
+
+    /// Has these members told their own week, the one with this first day and label, from `due` on.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn put_own_weeks(
+        &mut self,
+        team: &Team,
+        members: &[MemberId],
+        (week, label): (NaiveDate, &str),
+        due: DateTime<Utc>,
+    ) -> Result<(), StoreError> {
+        let payload = as_json(&OwnWeek { week })?;
+        let key = |member: &MemberId| format!("week/{}/{label}", member.0);
+        let keys: Vec<String> = members.iter().map(key).collect();
+        let mut rows: Vec<[Arg; 7]> = Vec::with_capacity(keys.len());
+        for (key, member) in keys.iter().zip(members) {
+            rows.push([
+                key.as_str().into(),
+                team.id.0.into(),
+                member.0.into(),
+                "week".into(),
+                millis(due).into(),
+                payload.as_str().into(),
+                millis(due).into(),
+            ]);
+        }
+        self.put_jobs(&rows).await
+    }
+
+    // Bells.
 
     /// Sets the member's one bell; `None` takes it off, if there is one.
     pub(super) fn put_bell(&mut self, team: &Team, member: &Member, bell: Option<&Bell>) {
@@ -169,15 +405,29 @@ impl Tx {
         self.bells.unwritten.insert(member.id, team.id);
     }
 
+    /// Takes the member's bell off if it was due by `now`: it is of a set long past.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn hush(
+        &mut self,
+        team: &Team,
+        author: &str,
+        now: DateTime<Utc>,
+    ) -> Result<(), StoreError> {
+        let Some(member) = self.member(team, author).await? else {
+            return Ok(());
+        };
+        let bell = self.bell(&member).await?;
+        if bell.is_some_and(|bell| bell.due <= now) {
+            self.put_bell(team, &member, None);
+            self.touch(team, &member);
+        }
+        Ok(())
+    }
+
     /// Writes the bells set so far.
     pub(super) async fn write_bells(&mut self) -> Result<(), StoreError> {
-        const PUT: Insert = Insert {
-            table: JOB,
-            columns: "key, team_id, member_id, kind, due_ms, payload",
-            again: " on conflict (key) do update
-                    set due_ms = excluded.due_ms, payload = excluded.payload, lease_until_ms = 0,
-                        tries = 0",
-        };
         const DROP: Sql = Sql::both(
             JOB,
             "delete from job where key = $1 and team_id = $2 and member_id = $3",
@@ -192,7 +442,7 @@ impl Tx {
                 self.connection.run(&DROP, &args).await?;
             }
         }
-        let mut rows: Vec<[Arg; 6]> = Vec::with_capacity(bells.len());
+        let mut rows: Vec<[Arg; 7]> = Vec::with_capacity(bells.len());
         for (key, team, member, due, payload) in &bells {
             rows.push([
                 key.as_str().into(),
@@ -201,9 +451,27 @@ impl Tx {
                 "bell".into(),
                 (*due).into(),
                 payload.as_str().into(),
+                (*due).into(),
             ]);
         }
-        self.connection.insert(&PUT, &rows).await
+        self.put_jobs(&rows).await
+    }
+
+    /// Puts jobs in, or anew.
+    async fn put_jobs(&mut self, rows: &[[Arg<'_>; 7]]) -> Result<(), StoreError> {
+        const PUT: Insert = Insert {
+            table: JOB,
+            columns: "key, team_id, member_id, kind, due_ms, payload, turn_ms",
+            again: " on conflict (key) do update
+                    set due_ms = excluded.due_ms, payload = excluded.payload,
+                        turn_ms = excluded.turn_ms, owner = null, tries = 0",
+        };
+        for [.., turn] in rows {
+            if let Arg::Int(Some(turn)) = turn {
+                self.bells.wrote(*turn);
+            }
+        }
+        self.connection.insert(&PUT, rows).await
     }
 }
 
@@ -218,6 +486,20 @@ fn payload_of(bell: &Bell) -> Result<String, StoreError> {
 /// Members' ids are the store's own, so the key needs no team.
 fn bell_key(member: MemberId) -> String {
     format!("bell/{}", member.0)
+}
+
+fn digest_key(team: &Team) -> String {
+    format!("digest/{}", team.id.0)
+}
+
+fn job_of(row: &Row) -> Result<Job, StoreError> {
+    let kind: String = row.get("kind")?;
+    match kind.as_str() {
+        "bell" => Ok(Job::Bell(bell_of(row)?)),
+        "digest" => Ok(Job::Digest(json(row, "payload")?)),
+        "week" => Ok(Job::OwnWeek(json::<OwnWeek>(row, "payload")?.week)),
+        _ => Err(row.impossible("kind", format!("is {kind}, no kind of job"))),
+    }
 }
 
 fn bell_of(row: &Row) -> Result<Bell, StoreError> {

@@ -33,14 +33,19 @@ mod engine;
 mod erase;
 mod error;
 mod events;
-mod jobs;
+pub mod jobs;
 mod memory;
 mod open;
+pub mod outbox;
 mod prescriptions;
 mod sets;
 mod teams;
 
+use std::sync::Arc;
+use std::sync::atomic::{AtomicI64, Ordering};
+
 use chrono::{DateTime, Utc};
+use tokio::sync::Notify;
 
 pub use error::{OpenError, StoreError};
 pub use open::file_url;
@@ -53,6 +58,23 @@ pub use open::file_url;
 pub struct Store {
     pool: engine::Pool,
     memory: memory::Memory,
+    alarm: Arc<Alarm>,
+}
+
+/// Whoever waits for the next job is woken when this process stores an earlier one.
+#[derive(Debug)]
+struct Alarm {
+    /// What was last said to be next, milliseconds.
+    set_for: AtomicI64,
+    earlier: Notify,
+}
+
+impl Alarm {
+    fn stored(&self, due_ms: i64) {
+        if due_ms < self.set_for.load(Ordering::Relaxed) {
+            self.earlier.notify_one();
+        }
+    }
 }
 
 impl Store {
@@ -64,7 +86,15 @@ impl Store {
     pub async fn open(url: &str) -> Result<Self, StoreError> {
         let pool = open::open(url).await?;
         let memory = memory::Memory::default();
-        Ok(Self { pool, memory })
+        let alarm = Arc::new(Alarm {
+            set_for: AtomicI64::new(i64::MIN),
+            earlier: Notify::new(),
+        });
+        Ok(Self {
+            pool,
+            memory,
+            alarm,
+        })
     }
 
     /// Begins a transaction. Several events may share one; all of it is stored by
@@ -74,27 +104,54 @@ impl Store {
     /// [`StoreError::Driver`] when the database does not answer or stays locked.
     pub async fn begin(&self) -> Result<Tx, StoreError> {
         let connection = self.pool.begin().await?;
-        Ok(Tx {
+        Ok(self.on(connection))
+    }
+
+    fn on(&self, connection: engine::Connection) -> Tx {
+        Tx {
             connection,
             memory: self.memory.clone(),
+            alarm: Arc::clone(&self.alarm),
             seen: teams::Seen::default(),
             sets: sets::Known::default(),
             beliefs: beliefs::Known::default(),
             bells: jobs::Known::default(),
             events: events::Known::default(),
             prescribed: prescriptions::Known::default(),
-        })
+        }
     }
 
-    /// When the next job is due; `None` when nothing waits. Begins a transaction of its own.
+    /// When the next job's turn is, of the team with this key or of all; `None` when nothing waits.
+    /// Begins a transaction of its own, and waits for nobody who writes.
     ///
     /// # Errors
     /// [`StoreError`] as any reading.
-    pub async fn next_due(&self) -> Result<Option<DateTime<Utc>>, StoreError> {
-        let mut tx = self.begin().await?;
-        let due = tx.next_due().await?;
+    pub async fn next_due(&self, team: Option<&str>) -> Result<Option<DateTime<Utc>>, StoreError> {
+        // Set before it is read: what is stored in between rings for nothing, and is not missed.
+        self.alarm.set_for.store(i64::MAX, Ordering::Relaxed);
+        let mut tx = self.on(self.pool.begin_reading().await?);
+        let due = tx.next_due(team).await?;
         tx.rollback().await?;
+        let set_for = due.map_or(i64::MAX, millis);
+        self.alarm.set_for.store(set_for, Ordering::Relaxed);
         Ok(due)
+    }
+
+    /// Returns when this process has stored a job that is due before what [`Store::next_due`] last
+    /// told. For one who waits at a time.
+    pub async fn earlier_job(&self) {
+        self.alarm.earlier.notified().await;
+    }
+
+    /// Whether something is left to be sent by this channel that nobody is sending by `now`.
+    ///
+    /// # Errors
+    /// [`StoreError`] as any reading.
+    pub async fn is_left(&self, via: &str, now: DateTime<Utc>) -> Result<bool, StoreError> {
+        let mut tx = self.on(self.pool.begin_reading().await?);
+        let left = tx.is_left(via, now).await?;
+        tx.rollback().await?;
+        Ok(left)
     }
 
     /// Closes the connections once the open transactions are done.
@@ -115,6 +172,7 @@ impl Store {
 pub struct Tx {
     connection: engine::Connection,
     memory: memory::Memory,
+    alarm: Arc<Alarm>,
     seen: teams::Seen,
     sets: sets::Known,
     beliefs: beliefs::Known,
@@ -134,8 +192,12 @@ impl Tx {
         match self.write().await {
             Ok(()) => {
                 let left = self.leave();
+                let earliest_ms = self.bells.earliest_ms;
                 self.connection.commit().await?;
                 self.memory.put(left);
+                if let Some(due_ms) = earliest_ms {
+                    self.alarm.stored(due_ms);
+                }
                 Ok(())
             }
             Err(error) => {

@@ -1,6 +1,6 @@
 //! What coaches set for members: plans, blocks, targets, each from a day on.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 
 use chrono::NaiveDate;
 
@@ -81,6 +81,38 @@ impl Tx {
         );
         let rows = self.connection.rows(&ALL, &[member.id.0.into()]).await?;
         rows.iter().map(version_of).collect()
+    }
+
+    /// What stood on `day` for each of the team for whom anything did, in one statement: targets and
+    /// block, and the plan where `plans` asks for it.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn prescribed_of_team(
+        &mut self,
+        team: &Team,
+        day: NaiveDate,
+        plans: bool,
+    ) -> Result<BTreeMap<MemberId, Vec<Version>>, StoreError> {
+        const OF_TEAM: Sql = Sql::both(
+            PRESCRIPTION,
+            "select member_id, kind, from_day, content from prescription
+             where member_id in (select id from member where team_id = $1)
+                   and (kind <> 'plan' or $3 = 1)
+                   and from_day = (
+                 select max(from_day) from prescription as latest
+                 where latest.member_id = prescription.member_id
+                       and latest.kind = prescription.kind and latest.from_day <= $2)
+             order by member_id, kind",
+        );
+        let text = day.to_string();
+        let args = [team.id.0.into(), text.as_str().into(), plans.into()];
+        let mut found: BTreeMap<MemberId, Vec<Version>> = BTreeMap::new();
+        for row in &self.connection.rows(&OF_TEAM, &args).await? {
+            let member = MemberId(row.get("member_id")?);
+            found.entry(member).or_default().push(version_of(row)?);
+        }
+        Ok(found)
     }
 
     /// Sets something for a member of this team from a day on, in place of what began on that day.

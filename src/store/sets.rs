@@ -5,6 +5,7 @@
 //! written as a row stands in [`cells`].
 
 mod cells;
+mod judged;
 mod tail;
 
 use std::collections::{BTreeMap, VecDeque};
@@ -165,8 +166,8 @@ impl Tx {
         sets_of(&rows, catalogue)
     }
 
-    /// The sets of the whole team of the local days `from` to `to`, both included, with whose they
-    /// are, in the order of time.
+    /// The sets of the whole team of the local days `from` to `to`, both included, by member, in the
+    /// order of time. For what they add up to, [`Tx::team_week`] is the shorter way.
     ///
     /// # Errors
     /// As [`Tx::sets_since`].
@@ -176,7 +177,7 @@ impl Tx {
         from: NaiveDate,
         to: NaiveDate,
         catalogue: &Catalogue,
-    ) -> Result<Vec<(MemberId, FiledSet)>, StoreError> {
+    ) -> Result<BTreeMap<MemberId, Vec<FiledSet>>, StoreError> {
         const OF_TEAM: Sql = Sql::both(
             SET,
             sets_where!(
@@ -188,11 +189,11 @@ impl Tx {
         let (from, to) = (from.to_string(), to.to_string());
         let args = [team.id.0.into(), from.as_str().into(), to.as_str().into()];
         let rows = self.written_sets(&OF_TEAM, &args).await?;
-        let sets = owned_sets_of(&rows, catalogue)?;
-        Ok(sets
-            .into_iter()
-            .map(|set| (set.member, set.filed))
-            .collect())
+        let mut sets: BTreeMap<MemberId, Vec<FiledSet>> = BTreeMap::new();
+        for set in owned_sets_of(&rows, catalogue)? {
+            sets.entry(set.member).or_default().push(set.filed);
+        }
+        Ok(sets)
     }
 
     /// The last day with a set of each member of the team that ever filed one.
@@ -202,12 +203,15 @@ impl Tx {
     pub async fn last_days(
         &mut self,
         team: &Team,
-    ) -> Result<Vec<(MemberId, NaiveDate)>, StoreError> {
+    ) -> Result<BTreeMap<MemberId, NaiveDate>, StoreError> {
+        // A look at the end of each member's days, not at all of them.
         const LAST: Sql = Sql::both(
             SET,
-            "select member_id, max(day) as day from training_set
-             where member_id in (select id from member where team_id = $1)
-             group by member_id",
+            "select member_id, day from (
+                 select id as member_id,
+                        (select max(day) from training_set where member_id = member.id) as day
+                 from member where team_id = $1) as latest
+             where day is not null",
         );
         let rows = self.written_sets(&LAST, &[team.id.0.into()]).await?;
         let last = |row: &Row| {

@@ -24,6 +24,8 @@ pub(super) struct Seen {
     pub(super) versions: BTreeMap<MemberId, i64>,
     /// Members whose row was not read here, though something of theirs is written.
     touched: BTreeSet<MemberId>,
+    /// Teams that this transaction made.
+    made: Vec<TeamId>,
 }
 
 /// All members of whom this holds.
@@ -66,7 +68,9 @@ impl Tx {
             None => {
                 let settings = as_json(&TeamSettings::default())?;
                 let args = [key.into(), settings.as_str().into()];
-                self.connection.returned(&MAKE, &args).await?
+                let row = self.connection.returned(&MAKE, &args).await?;
+                self.seen.made.push(TeamId(row.get("id")?));
+                row
             }
         };
         let known = KnownTeam {
@@ -80,6 +84,13 @@ impl Tx {
         let team = known.team.clone();
         self.seen.teams.insert(key.to_owned(), known);
         Ok(team)
+    }
+
+    /// Whether this transaction made the team; said once.
+    pub fn is_new(&mut self, team: &Team) -> bool {
+        let before = self.seen.made.len();
+        self.seen.made.retain(|id| *id != team.id);
+        self.seen.made.len() < before
     }
 
     /// The member of this team with this author name; `None` for someone who never lifted here.
@@ -208,6 +219,37 @@ impl Tx {
             members.push(member);
         }
         Ok(members)
+    }
+
+    /// The members of the team who go by this name or author, given in lower case, whatever the
+    /// letters' case there. They are not locked.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn members_called(
+        &mut self,
+        team: &Team,
+        name: &str,
+    ) -> Result<Vec<Member>, StoreError> {
+        // The engines know the case of plain letters alone; names with others, which take more bytes
+        // than characters, are looked at here.
+        const CALLED: Sql = Sql::both(
+            MEMBER,
+            members_where!(
+                "team_id = $1 and (lower(name) = $2 or lower(author) = $2
+                     or octet_length(name) <> length(name)
+                     or octet_length(author) <> length(author))
+                 order by id"
+            ),
+        );
+        self.write_members().await?;
+        let args = [team.id.0.into(), name.into()];
+        let rows = self.connection.rows(&CALLED, &args).await?;
+        let members: Result<Vec<Member>, _> = rows.iter().map(member_of).collect();
+        Ok(members?
+            .into_iter()
+            .filter(|member| member.is_called(name))
+            .collect())
     }
 
     async fn new_member(

@@ -57,10 +57,10 @@ pub const TABLES: [Table; 7] = [
     },
     Table {
         name: "job",
-        columns: "key, team_id, member_id, kind, due_ms, payload, lease_until_ms, tries",
+        columns: "key, team_id, member_id, kind, due_ms, payload, turn_ms, tries",
         cells: "tiititii",
         again: "on conflict (key) do update set due_ms = excluded.due_ms,
-                payload = excluded.payload, lease_until_ms = 0, tries = 0",
+                payload = excluded.payload, turn_ms = excluded.turn_ms, tries = 0",
         grows: false,
     },
     Table {

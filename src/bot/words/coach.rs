@@ -219,7 +219,7 @@ const COLUMNS: usize = 11;
 
 /// Everybody's counted sets, muscles across; `page` 0 opens.
 #[must_use]
-pub fn team(week: Week, page: usize, rows: &[(String, Tally)], catalogue: &Catalogue) -> String {
+pub fn team(week: Week, page: usize, rows: &[(&str, &Tally)], catalogue: &Catalogue) -> String {
     let lines = rows.iter().flat_map(|(_, tally)| &tally.muscles);
     let mut shown: Vec<_> = lines
         .filter(|line| line.band.low > 0)

@@ -24,7 +24,7 @@ use crate::bot::reply::{Outgoing, Sign};
 use crate::bot::words::team_channel as words;
 
 /// A message that is younger is answered as if it had just come.
-const FRESH: TimeDelta = TimeDelta::minutes(2);
+pub const FRESH: TimeDelta = TimeDelta::minutes(2);
 
 /// Reads a channel's history from where it was last worked on; what comes meanwhile waits. A
 /// channel that is being read already is read once more.
@@ -152,11 +152,8 @@ async fn file_page(
         };
         tally.last = Some(message.id);
         if fresh {
-            house.send_all(Some(channel), &event, outgoing);
+            house.send_all(Some(channel), outgoing);
             continue;
-        }
-        if let Event::Message(message) = &event {
-            house.hush(&team, &message.author);
         }
         for (one, ticket) in outgoing {
             count(&one, tally);

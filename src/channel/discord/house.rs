@@ -2,6 +2,7 @@
 //! service to what is sent.
 
 use std::collections::{HashMap, HashSet};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 use std::time::Duration;
 
@@ -16,11 +17,12 @@ use super::ledger::{Ledger, Recent, Ticket};
 use super::options::Options;
 use super::outgoing::Lanes;
 use super::places::Places;
-use super::posting::Posting;
+use super::posting::{LEASE, Posting, VIA};
 use super::rest::{Rest, RestError};
 use super::wire::Id;
 use crate::bot::event::{Clock, Event};
 use crate::bot::reply::Outgoing;
+use crate::jobs::{Keep, Worker, watch};
 use crate::service::{Service, ServiceError};
 use crate::store::{Store, StoreError};
 
@@ -30,8 +32,6 @@ const GROUP: usize = 64;
 const TRIES: u32 = 8;
 /// How often what was sent is stored.
 const STORE_EVERY: Duration = Duration::from_millis(250);
-/// How often it is looked whether something is due.
-const LOOK_EVERY: Duration = Duration::from_millis(500);
 
 /// What comes of an event, each part with the ticket of its answer.
 pub type Filed = Result<Vec<(Outgoing, Arc<Ticket>)>, String>;
@@ -65,8 +65,8 @@ pub struct House {
     writes_to: Mutex<HashMap<Id, Id>>,
     /// Held channels whose history is to be read once more.
     again: Mutex<HashSet<Id>>,
-    /// Bells due before these times are not rung: they are of sets from histories.
-    quiet: Mutex<HashMap<(String, String), DateTime<Utc>>>,
+    /// Something was due, and yet nothing could be done.
+    idle: AtomicBool,
 }
 
 fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
@@ -115,7 +115,7 @@ impl House {
             private: Mutex::default(),
             writes_to: Mutex::default(),
             again: Mutex::default(),
-            quiet: Mutex::default(),
+            idle: AtomicBool::new(false),
         }
     }
 
@@ -172,19 +172,6 @@ impl House {
         lock(&self.turned_away).get(&message).is_some()
     }
 
-    /// Bells of this member that were due by now are not rung.
-    pub fn hush(&self, team: &str, author: &str) {
-        lock(&self.quiet).insert((team.to_owned(), author.to_owned()), now());
-    }
-
-    /// Whether a bell of this member is of a set from a history.
-    fn is_hushed(&self, team: &str, author: &str, due: DateTime<Utc>) -> bool {
-        let key = (team.to_owned(), author.to_owned());
-        lock(&self.quiet)
-            .get(&key)
-            .is_some_and(|until| due <= *until)
-    }
-
     /// Something went wrong with a request; some things concern more than the request.
     pub fn note_refusal(&self, error: &RestError) {
         // 50027 is about an interaction's own token.
@@ -201,7 +188,41 @@ impl House {
         }
     }
 
-    async fn work_on(self: &Arc<Self>, items: Vec<Item<Filed>>) {
+    async fn work_on(self: &Arc<Self>, mut items: Vec<Item<Filed>>) {
+        while !items.is_empty() {
+            let clock = items.iter().position(Item::is_clock);
+            let later = items.split_off(clock.unwrap_or(items.len()));
+            self.file_all(items).await;
+            items = later;
+            if clock.is_some() {
+                let item = items.remove(0);
+                self.tick(item).await;
+            }
+        }
+    }
+
+    /// Time passes: what is due happens.
+    async fn tick(self: &Arc<Self>, item: Item<Filed>) {
+        let keep = Keep {
+            via: VIA,
+            lease: LEASE.to_std().unwrap_or_default(),
+        };
+        let worker = Worker::new(&self.service, self.service.use_case().process(), Some(keep));
+        let ticked = worker.tick(None, now()).await;
+        let filed = ticked.map_err(|error| error.to_string()).map(|done| {
+            self.idle.store(done.is_empty(), Ordering::Relaxed);
+            for done in done.into_iter().filter(|done| !done.out.is_empty()) {
+                // Sent here: a set that is filed next may take it back.
+                let ticket = Ticket::new(done.kept, &self.ledger);
+                let one = |one| (one, Arc::clone(&ticket));
+                self.send_all(None, done.out.into_iter().map(one).collect());
+            }
+            Vec::new()
+        });
+        answer(item.answer, filed);
+    }
+
+    async fn file_all(self: &Arc<Self>, items: Vec<Item<Filed>>) {
         let events: Vec<Event> = items.iter().filter_map(|item| item.event.clone()).collect();
         let mut results = self.carry(&events).await.into_iter();
         for item in items {
@@ -214,7 +235,7 @@ impl House {
             let filed = match result {
                 Ok(outgoing) => {
                     self.worked_on(item.channel, &event);
-                    Ok(self.ticketed(&event, &outgoing))
+                    Ok(self.ticketed(&event, outgoing))
                 }
                 Err(error) => {
                     if item.answer.is_none() {
@@ -224,7 +245,7 @@ impl House {
                 }
             };
             if let Some(Ok(outgoing)) = answer(item.answer, filed) {
-                self.send_all(item.channel, &event, outgoing);
+                self.send_all(item.channel, outgoing);
             }
         }
     }
@@ -265,50 +286,25 @@ impl House {
         }
     }
 
-    /// What goes out for an event, with the tickets of its kept answers.
-    fn ticketed(&self, event: &Event, outgoing: &[Outgoing]) -> Vec<(Outgoing, Arc<Ticket>)> {
+    /// What goes out for an event, with the ticket of its kept answer.
+    fn ticketed(&self, event: &Event, outgoing: Vec<Outgoing>) -> Vec<(Outgoing, Arc<Ticket>)> {
         if outgoing.is_empty() {
             return Vec::new();
         }
-        let mut all = Vec::with_capacity(outgoing.len());
-        for (key, part) in self.service.use_case().keyed(event, outgoing) {
-            let ticket = Ticket::new(key, &self.ledger);
-            all.extend(part.iter().map(|one| (one.clone(), Arc::clone(&ticket))));
-        }
-        all
+        let ticket = Ticket::new(Posting::key(event), &self.ledger);
+        let one = |one| (one, Arc::clone(&ticket));
+        outgoing.into_iter().map(one).collect()
     }
 
-    /// Sends what came of a live event.
-    pub fn send_all(
-        self: &Arc<Self>,
-        channel: Option<Id>,
-        event: &Event,
-        outgoing: Vec<(Outgoing, Arc<Ticket>)>,
-    ) {
-        let bell = matches!(event, Event::Clock(_));
+    /// Sends what came of something that just happened.
+    pub fn send_all(self: &Arc<Self>, channel: Option<Id>, outgoing: Vec<(Outgoing, Arc<Ticket>)>) {
         // The card is what the lifter waits for; its request is made before the sign's.
         let (signs, replies): (Vec<_>, Vec<_>) = outgoing
             .into_iter()
             .partition(|(one, _)| matches!(one, Outgoing::Mark(_)));
         for (one, ticket) in replies.into_iter().chain(signs) {
-            if bell && self.is_stale_bell(&one) {
-                continue;
-            }
             self.send(channel, one, vec![ticket], false);
         }
-    }
-
-    /// Bells' replies are named after the member and the time they were due.
-    fn is_stale_bell(&self, outgoing: &Outgoing) -> bool {
-        let Outgoing::Reply(reply) = outgoing else {
-            return false;
-        };
-        let parts: Vec<&str> = reply.id.split('.').collect();
-        let ["bell", author, due, ..] = parts.as_slice() else {
-            return false;
-        };
-        let due = due.parse().ok().and_then(DateTime::from_timestamp_millis);
-        due.is_some_and(|due| self.is_hushed(&reply.team, author, due))
     }
 
     /// Stores what was sent, now and again.
@@ -336,29 +332,32 @@ impl House {
         stored
     }
 
-    /// Lets happen what is due.
+    /// Lets happen what is due, and sends what processes left that are gone.
     pub async fn watch_clock(self: Arc<Self>) {
+        let mut backoff = Backoff::new();
         loop {
-            sleep(LOOK_EVERY).await;
-            match self.service.next_due().await {
-                Ok(Some(due)) if due <= now() => {
-                    let event = Event::Clock(Clock {
-                        team: None,
-                        at: now(),
-                    });
-                    self.ask(None, event).await;
+            match self.watch_once().await {
+                Ok(()) => backoff.reset(),
+                Err(why) => {
+                    tracing::warn!(why, "it cannot be seen what is due");
+                    sleep(backoff.next()).await;
                 }
-                Ok(_) => {}
-                Err(error) => tracing::warn!(%error, "it cannot be seen what is due"),
             }
         }
     }
 
-    /// Works on an event and sends what comes of it; returns when it was worked on.
-    async fn ask(self: &Arc<Self>, channel: Option<Id>, event: Event) {
-        if let Ok(outgoing) = self.file(channel, event.clone(), false).await {
-            self.send_all(channel, &event, outgoing);
+    async fn watch_once(self: &Arc<Self>) -> Result<(), String> {
+        let why = |error: StoreError| error.to_string();
+        let idle = self.idle.swap(false, Ordering::Relaxed);
+        let due = watch::until_due(self.store(), None, now, idle).await;
+        if due.map_err(why)? {
+            let clock = Event::Clock(Clock {
+                team: None,
+                at: now(),
+            });
+            self.file(None, clock, false).await?;
         }
+        super::start::send_left(self).await.map_err(why)
     }
 
     /// Works on an event in its turn, before what a held channel keeps back if `past`; what comes

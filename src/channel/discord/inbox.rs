@@ -31,6 +31,14 @@ pub struct Item<T> {
     pub answer: Option<Answer<T>>,
 }
 
+impl<T> Item<T> {
+    /// Whether it is time that passes.
+    #[must_use]
+    pub const fn is_clock(&self) -> bool {
+        matches!(self.event, Some(Event::Clock(_)))
+    }
+}
+
 /// What became of an item.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Taken {

@@ -260,9 +260,14 @@ mod tests {
         let ledger = Arc::new(Ledger::default());
         let mut tx = store.begin().await.expect("a transaction");
         let team = tx.team("discord:9").await.expect("a team");
-        tx.keep_unsent(&team, "m/1", chrono::DateTime::UNIX_EPOCH, &[])
-            .await
-            .expect("kept");
+        let start = chrono::DateTime::UNIX_EPOCH;
+        let sender = crate::store::outbox::Sender {
+            via: "discord",
+            owner: "a",
+            until: start,
+        };
+        let kept = tx.keep_unsent(&team, ("m/1", start, &[]), sender).await;
+        kept.expect("kept");
         tx.commit().await.expect("stored");
         drop(Ticket::new("m/1".to_owned(), &ledger));
         ledger.posted("discord:9", "1.1", id(5), id(6));
@@ -291,7 +296,7 @@ mod tests {
             None
         );
         let mut tx = store.begin().await.expect("a transaction");
-        assert_eq!(tx.unsent().await.expect("read"), []);
+        assert_eq!(tx.unsent("discord").await.expect("read"), []);
         tx.rollback().await.expect("closed");
         later.gone("discord:9", "1.1");
         assert_eq!(

@@ -2,16 +2,28 @@
 //! what it changed, until it is sent. So an answer is neither lost nor made twice when the program
 //! is killed between the two.
 
+use chrono::{DateTime, TimeDelta, Utc};
+
+use super::catch_up::FRESH;
+use super::house::now;
 use crate::bot::event::Event;
 use crate::bot::reply::Outgoing;
+use crate::bot::state::DueJob;
 use crate::service::{Bot, ServiceError, UseCase};
 use crate::store::Tx;
+use crate::store::outbox::Sender;
+
+/// What the outbox calls this channel.
+pub const VIA: &str = "discord";
+/// So long nobody else sends what this process committed. A post that both send stands once, since
+/// it has the same nonce.
+pub const LEASE: TimeDelta = TimeDelta::seconds(60);
 
 /// The use cases, with their answers kept until they are sent.
 #[derive(Debug)]
 pub struct Posting {
     bot: Bot,
-    /// Tells processes apart that share a database.
+    /// Tells processes apart that share a database, and one from those that had its place before.
     process: String,
 }
 
@@ -28,26 +40,26 @@ impl Posting {
         &self.bot
     }
 
-    /// The answers to an event, by the names under which they are kept: the same for a repeat. A
-    /// clock's answers belong to several teams.
+    /// Names this process.
     #[must_use]
-    pub fn keyed<'a>(
-        &self,
-        event: &Event,
-        outgoing: &'a [Outgoing],
-    ) -> Vec<(String, &'a [Outgoing])> {
-        let key = self.key(event);
-        if event.team().is_some() {
-            return vec![(key, outgoing)];
-        }
-        let parts = outgoing.chunk_by(|a, b| team_of(a) == team_of(b));
-        let named = parts
-            .enumerate()
-            .map(|(n, part)| (format!("{key}/{n}"), part));
-        named.collect()
+    pub fn process(&self) -> &str {
+        &self.process
     }
 
-    fn key(&self, event: &Event) -> String {
+    /// This process as the one that sends.
+    #[must_use]
+    pub fn sender(&self) -> Sender<'_> {
+        Sender {
+            via: VIA,
+            owner: &self.process,
+            until: now() + LEASE,
+        }
+    }
+
+    /// The name under which the answers to an event are kept: the same for a repeat. What jobs
+    /// post is kept by their worker.
+    #[must_use]
+    pub fn key(event: &Event) -> String {
         let at = event.at().timestamp_millis();
         let team = event.team().unwrap_or_default();
         match event {
@@ -55,7 +67,7 @@ impl Posting {
             Event::Edit(edit) => format!("e/{team}/{}/{at}", edit.id),
             Event::Delete(delete) => format!("d/{team}/{}/{at}", delete.id),
             Event::Press(press) => format!("p/{team}/{}/{}/{at}", press.reply, press.author),
-            Event::Clock(_) => format!("c/{}/{at}", self.process),
+            Event::Clock(_) => format!("c/{at}"),
         }
     }
 }
@@ -63,15 +75,38 @@ impl Posting {
 impl UseCase for Posting {
     async fn one(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
         let outgoing = self.bot.one(tx, event).await?;
-        if outgoing.is_empty() {
-            return Ok(outgoing);
+        if let Event::Message(message) = event
+            && now() - message.at >= FRESH
+        {
+            // Read from a history: what was due meanwhile is of no use any more.
+            let team = tx.team(&message.team).await?;
+            tx.hush(&team, &message.author, now()).await?;
         }
-        for (key, part) in self.keyed(event, &outgoing) {
-            let Some(first) = part.first() else { continue };
+        if let Some(first) = outgoing.first() {
             let team = tx.team(team_of(first)).await?;
-            tx.keep_unsent(&team, &key, event.at(), part).await?;
+            let key = Self::key(event);
+            let unsent = (key.as_str(), event.at(), outgoing.as_slice());
+            tx.keep_unsent(&team, unsent, self.sender()).await?;
         }
         Ok(outgoing)
+    }
+
+    async fn job(
+        &self,
+        tx: &mut Tx,
+        job: &DueJob,
+        now: DateTime<Utc>,
+    ) -> Result<Vec<Outgoing>, ServiceError> {
+        self.bot.job(tx, job, now).await
+    }
+
+    async fn given_up(
+        &self,
+        tx: &mut Tx,
+        job: &DueJob,
+        now: DateTime<Utc>,
+    ) -> Result<Vec<Outgoing>, ServiceError> {
+        self.bot.given_up(tx, job, now).await
     }
 
     async fn expect(&self, tx: &mut Tx, events: &[Event]) -> Result<(), ServiceError> {

@@ -12,14 +12,17 @@ use super::commands;
 use super::house::{House, guild_of, now};
 use super::interactions::INVITED_WITH;
 use super::ledger::Ticket;
+use super::posting::VIA;
 use super::rest::Call;
 use super::wire::Id;
+use crate::bot::LATEST_BELL;
 use crate::bot::reply::Outgoing;
+use crate::jobs::due::WORTH;
 use crate::store::StoreError;
+use crate::store::outbox::Unsent;
 
 /// What was not sent for longer is not sent any more, bells excepted, which are worth less.
 const WORTH_SENDING: TimeDelta = TimeDelta::minutes(15);
-const BELL_WORTH_RINGING: TimeDelta = TimeDelta::minutes(2);
 /// Buttons older than this are forgotten.
 const BUTTONS_KEPT: TimeDelta = TimeDelta::days(60);
 
@@ -97,34 +100,63 @@ async fn register(house: &House, application: Id) -> Result<(), String> {
 /// [`StoreError`].
 pub async fn send_unsent(house: &Arc<House>) -> Result<(), StoreError> {
     let mut tx = house.store().begin().await?;
-    let unsent = tx.unsent().await?;
+    let mut unsent = tx.unsent(VIA).await?;
+    unsent.retain(|answer| {
+        guild_of(&answer.team).is_some_and(|guild| house.options.shards.hold(guild))
+    });
+    for answer in &unsent {
+        let sender = house.service.use_case().sender();
+        tx.take_over(&answer.key, sender).await?;
+    }
     let old = Id::first_of(now() - BUTTONS_KEPT);
     tx.forget_posted(old.get()).await?;
     tx.commit().await?;
+    send_late(house, unsent);
+    Ok(())
+}
+
+/// Sends what other processes committed that are gone.
+///
+/// # Errors
+/// [`StoreError`].
+pub async fn send_left(house: &Arc<House>) -> Result<(), StoreError> {
+    if !house.store().is_left(VIA, now()).await? {
+        return Ok(());
+    }
+    let mut tx = house.store().begin().await?;
+    let sender = house.service.use_case().sender();
+    let left = tx.take_left(sender, now()).await?;
+    tx.commit().await?;
+    send_late(house, left);
+    Ok(())
+}
+
+fn send_late(house: &Arc<House>, unsent: Vec<Unsent>) {
     for answer in latest(unsent) {
-        let Some(guild) = guild_of(&answer.team).filter(|id| house.options.shards.hold(*id)) else {
-            continue;
-        };
         let (age, ticket) = (now() - answer.at, Ticket::new(answer.key, &house.ledger));
-        tracing::debug!(%guild, "an answer of an earlier run is sent");
+        tracing::debug!(team = answer.team, "an answer of an earlier run is sent");
         for one in answer.outgoing {
-            let worth = match &one {
-                Outgoing::Reply(reply) if !reply.mentions.is_empty() => age < BELL_WORTH_RINGING,
-                // Commands were answered in private, or never will be.
-                Outgoing::Reply(reply) if reply.private => false,
-                Outgoing::Reply(_) => age < WORTH_SENDING,
-                Outgoing::Update(_) | Outgoing::Mark(_) => true,
-            };
-            if worth {
+            if is_worth_sending(&one, age) {
                 house.send(None, one, vec![Arc::clone(&ticket)], true);
             }
         }
     }
-    Ok(())
+}
+
+fn is_worth_sending(one: &Outgoing, age: TimeDelta) -> bool {
+    match one {
+        Outgoing::Reply(reply) if !reply.mentions.is_empty() => age < LATEST_BELL,
+        // What answers nobody was to come at its time; it may come late.
+        Outgoing::Reply(reply) if reply.answers.is_none() && reply.advice.is_none() => age < WORTH,
+        // Commands were answered in private, or never will be.
+        Outgoing::Reply(reply) if reply.private => false,
+        Outgoing::Reply(_) => age < WORTH_SENDING,
+        Outgoing::Update(_) | Outgoing::Mark(_) => true,
+    }
 }
 
 /// Drops changes to a reply that a later one overtakes.
-fn latest(unsent: Vec<crate::store::discord::Unsent>) -> Vec<crate::store::discord::Unsent> {
+fn latest(unsent: Vec<Unsent>) -> Vec<Unsent> {
     let mut seen = std::collections::HashMap::new();
     let mut kept: Vec<_> = unsent
         .into_iter()

@@ -25,12 +25,17 @@ pub(in crate::message) fn at(
         Item::Body => Some(reader.behind_load(LoadPart::Body, at + 1)),
         Item::OpenLoad => Some(reader.behind_load(LoadPart::Open, at + 1)),
         Item::Times => reader.times_first(at),
-        Item::Same => reader.same_first(at),
-        Item::More => reader.more_sets(at),
+        Item::Same => reader.same_first(at).map(going_on),
+        Item::More => reader.more_sets(at).map(going_on),
         Item::Sets => reader.uncounted(at),
         Item::Num(num) => reader.number_first(at, *num),
         _ => None,
     }
+}
+
+/// Marks numbers that are said to go on from the set before.
+fn going_on((core, to): (Core, usize)) -> (Core, usize) {
+    (Core { same: true, ..core }, to)
 }
 
 impl CoreReader<'_> {
@@ -64,6 +69,7 @@ impl CoreReader<'_> {
         let core = Core {
             reps,
             said_reps: true,
+            same: true,
             ..Core::default()
         };
         Some(self.with_load_behind(core, to))
@@ -197,10 +203,10 @@ impl CoreReader<'_> {
             Some(Item::Num(noun)) if noun.reps && !a.is_load() && a.value <= 10.0 => {
                 self.counted_noun(a, *noun, next + 1)
             }
-            Some(Item::Times) => self.product(at, a),
+            Some(Item::Times) => self.product(at, a).or_else(|| self.broken_off(at, a)),
             Some(Item::Sets) => self.sets_first(at, a),
             Some(Item::Reps) => self.listed_reps(at),
-            Some(Item::More | Item::Same) if !a.is_load() => self.more(a, at),
+            Some(Item::More | Item::Same) if !a.is_load() => self.more(a, at).map(going_on),
             Some(Item::For) if self.num(next + 1).is_some() => self.load_for(a, next + 1),
             Some(Item::At | Item::With) => self.reps_at_load(at, a),
             Some(Item::Colon | Item::Dash(false)) if self.plain(next + 1).is_some() => {
@@ -208,6 +214,13 @@ impl CoreReader<'_> {
             }
             _ => self.bare(at, a),
         }
+    }
+
+    /// `bench 80x`: sent before it was finished. A small number there may be anything.
+    fn broken_off(&self, at: usize, a: Num) -> Option<(Core, usize)> {
+        let ends = matches!(self.item(at + 2), None | Some(Item::Break(true)));
+        let load = a.is_load() || a.value > 10.0;
+        (ends && load).then(|| (Core::full(LoadPart::Num(a), Vec::new()), at + 2))
     }
 
     /// `3 sets of 10 at 80`, `3 sets of 80x10`, `, 3 sets`.

@@ -2,7 +2,7 @@
 
 use super::list::Loads;
 use super::{Core, CoreReader, LONGEST, LoadPart, MOST_SETS, Open, SURELY_LOAD, count, repeated};
-use crate::message::item::{Item, Num};
+use crate::message::item::{Item, Num, Sign};
 
 impl CoreReader<'_> {
     /// `80x10`, `80x10x3`, `3x10`, `2x30 x 10`, `10x80kg`.
@@ -12,6 +12,9 @@ impl CoreReader<'_> {
             && let Some(c) = self.num(at + 4)
         {
             return self.chain(at, a).or_else(|| self.triple(a, b, c, at));
+        }
+        if b.sign == Sign::Minus {
+            return Some((below_zero(a, b), at + 3));
         }
         let halved = b.value.fract() > 0.0 && (a.value - 2.0).abs() < 0.1;
         if b.unit.is_some() || b.per_hand || halved {
@@ -149,6 +152,15 @@ impl CoreReader<'_> {
         }
         let reps = repeated(c.value, &[b.value])?;
         Some((Core::full(LoadPart::Num(a), reps), to))
+    }
+}
+
+/// `80x-5`: nobody does fewer than no repetitions. `8x-15` are eight with fifteen taken off.
+fn below_zero(a: Num, b: Num) -> Core {
+    if a.is_load() || a.value > MOST_SETS {
+        Core::full(LoadPart::Num(a), vec![f64::NAN])
+    } else {
+        Core::full(LoadPart::Num(b), vec![a.value])
     }
 }
 

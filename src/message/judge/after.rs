@@ -1,9 +1,58 @@
 //! What is said right behind a set: of its numbers, or that it was not done.
 
-use super::super::vocabulary::W;
-use super::Case;
+use super::super::vocabulary::{Roles, W};
+use super::{Case, Span};
 
 impl Case<'_> {
+    /// `bench 80x8 will try 82.5 next`: an intention with a number of its own speaks of another
+    /// set, and the one before it was done. The span ends where it begins.
+    pub(super) fn before_next_try(&self, span: Span) -> Span {
+        let tail = span.to..span.clause.1;
+        let said = |at: usize| matches!(self.scan.w(at), W::I | W::And | W::So);
+        let Some(first) = tail.clone().find(|&at| !said(at)) else {
+            return span;
+        };
+        let tries = match self.text(first) {
+            "will" | "ll" | "gonna" | "gunna" | "might" | "wanna" | "tryna" => {
+                self.goes_for(first + 1)
+            }
+            "going" => matches!(self.scan.w(first + 1), W::To | W::For | W::Up),
+            "trying" => true,
+            _ => false,
+        };
+        let next = (first..tail.end).find(|&at| self.scan.digits(at).is_some());
+        let load = next.is_some_and(|at| self.is_next_load(at, (span.from, span.to)));
+        if !(tries && load) {
+            return span;
+        }
+        Span {
+            clause: (span.clause.0, first),
+            sentence: (span.sentence.0, first),
+            ..span
+        }
+    }
+
+    /// What one does with a load: `try`, `go for`, `add`.
+    fn goes_for(&self, at: usize) -> bool {
+        matches!(
+            self.scan.w(at),
+            W::Try | W::Go | W::Do | W::AddVerb | W::Take | W::Put | W::Load | W::Heavier
+        ) || matches!(self.text(at), "hit" | "jump" | "attempt" | "aim" | "move")
+            || self.scan.digits(at).is_some()
+    }
+
+    /// Whether the number may be a load beside those lifted, and no time or length.
+    fn is_next_load(&self, at: usize, (from, to): (usize, usize)) -> bool {
+        let lifted = (from..to).filter_map(|at| self.scan.digits(at));
+        let most = lifted.fold(0.0, f64::max);
+        let measured = self.scan.token(at + 1).is_some_and(|t| {
+            t.word.roles.any(Roles::MEASURE)
+                || matches!(t.word.w, W::Min | W::Sec | W::Day | W::Week | W::Hour)
+        });
+        let value = self.scan.digits(at).unwrap_or_default();
+        !measured && value > 10.0 && most < 3.0 * value
+    }
+
     /// `bench 100x5 later`: to come; `3 min later` is a rest. `to go`, `left to do`.
     pub(super) fn is_put_off(&self, (from, to): (usize, usize)) -> bool {
         let later = to > from && self.scan.w(to - 1) == W::Later && self.is_left(to - 1);

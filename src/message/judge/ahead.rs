@@ -51,7 +51,7 @@ impl Case<'_> {
                 W::One => next == W::Day && at == from,
                 W::To => matches!(next, W::Do | W::Go) && last != W::Got,
                 W::Have => next == W::To || leads && last == W::I,
-                W::Got => leads && self.text(at.saturating_sub(1)) == "ive",
+                W::Got => leads && self.says_ive(at) && !self.is_off_the_list(to),
                 W::Still => matches!(next, W::Have | W::Got) && self.scan.w(at + 2) != W::It,
                 W::It => leads && (self.is_contracted(at) || self.text(at) == "its"),
                 W::Is => {
@@ -65,6 +65,18 @@ impl Case<'_> {
                 _ => self.expects(at, next, last),
             }
         })
+    }
+
+    /// `I've` right before `at`, with its apostrophe or without.
+    fn says_ive(&self, at: usize) -> bool {
+        at.checked_sub(1)
+            .is_some_and(|before| self.text(before) == "ive" || self.scan.short_have(before))
+    }
+
+    /// `I've got bench 80x8 done`, `in`, `in the bag`: the plan's line is crossed off.
+    fn is_off_the_list(&self, from: usize) -> bool {
+        (from..self.scan.tokens.len())
+            .any(|at| matches!(self.scan.w(at), W::Done | W::In) || self.text(at) == "finished")
     }
 
     fn expects(&self, at: usize, next: W, last: W) -> bool {

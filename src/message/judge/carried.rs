@@ -32,6 +32,7 @@ impl Case<'_> {
             || beside
             || self.is_no_count_of_reps(group, span)
             || self.is_praise(span.clause.0, span.from)
+            || self.praises_a_lift(from)
             || self.is_told_of_another(span, usize::MAX)
             || self.is_not_done_here(span, usize::MAX)
             || self.remembers(from, to)

@@ -5,6 +5,56 @@ use super::super::token::Kind;
 use super::super::vocabulary::{Roles, W};
 use super::{AGAINST, Case, Span};
 
+/// Words of praise that by themselves are said to somebody else.
+const PRAISE: &[&str] = &[
+    "nice",
+    "wow",
+    "great",
+    "huge",
+    "congrats",
+    "congratulations",
+    "awesome",
+    "amazing",
+    "impressive",
+    "beast",
+    "insane",
+    "bravo",
+    "respect",
+];
+
+/// Words that praise only with a noun behind them.
+const PRAISE_BEFORE_NOUN: &[&str] = &[
+    "good",
+    "solid",
+    "strong",
+    "big",
+    "massive",
+    "brilliant",
+    "lovely",
+    "super",
+    "mad",
+    "sick",
+    "monster",
+    "fantastic",
+    "superb",
+];
+
+/// What is praised of another: nobody calls his own set so.
+const PRAISED: &[&str] = &[
+    "lift",
+    "lifts",
+    "lifting",
+    "pull",
+    "pulling",
+    "job",
+    "work",
+    "effort",
+    "stuff",
+    "going",
+    "benching",
+    "squatting",
+];
+
 impl Case<'_> {
     /// Words against a set in its clause, before it in the sentence, or in what is said right
     /// after it.
@@ -94,24 +144,17 @@ impl Case<'_> {
 
     /// `nice 80x10`, `wow 120x5`: said to somebody else.
     pub(super) fn is_praise(&self, from: usize, to: usize) -> bool {
-        (from..to).any(|at| {
-            matches!(
-                self.text(at),
-                "nice"
-                    | "wow"
-                    | "great"
-                    | "huge"
-                    | "congrats"
-                    | "congratulations"
-                    | "awesome"
-                    | "amazing"
-                    | "impressive"
-                    | "beast"
-                    | "insane"
-                    | "bravo"
-                    | "respect"
-            )
-        })
+        (from..to).any(|at| PRAISE.contains(&self.text(at)))
+    }
+
+    /// `great lift, 100x5!`, `solid work bench 100x5`: praise with the noun that it is given to
+    /// opens what is said to another. `good session` and `nice pump` speak of oneself.
+    pub(super) fn praises_a_lift(&self, from: usize) -> bool {
+        let words = PRAISE.iter().chain(PRAISE_BEFORE_NOUN);
+        let skips = usize::from(matches!(self.text(from), "such" | "what" | "absolutely"));
+        let first = from + skips + usize::from(self.scan.w(from + skips) == W::A);
+        let noun = self.text(first + 1);
+        words.clone().any(|word| *word == self.text(first)) && PRAISED.contains(&noun)
     }
 
     /// `next session: deadlift 140x5`, `up next bench 80x8`: to be done. `next set` is under way.

@@ -26,6 +26,7 @@ impl Case<'_> {
             || self.is_denied_after(tail)
             || self.is_put_off((ends, span.clause.1))
             || self.is_congratulation(lead)
+            || self.praises_a_lift(span.sentence.0)
             || self.is_admired(lead)
             || self.is_said_under_a_name(lead)
             || self.is_done_by_a_person(span.sentence.0, ends)

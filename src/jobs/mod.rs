@@ -1,0 +1,60 @@
+//! What is to happen later: bells, digests, members' own weeks.
+//!
+//! Jobs are rows ([`crate::store::jobs`]); what each does is a [`UseCase`]. Here they are claimed,
+//! carried out and taken out again, all in one transaction with what they post, and waited for
+//! ([`watch`]). Every process works on the jobs of all: what one holds the others pass over.
+//!
+//! A job that fails takes no other with it: it is rolled back, tried again after a pause that grows
+//! ([`due`]), and in the end given up. *Absent:* what jobs do and say, and any clock: `now` is
+//! handed in.
+
+pub mod due;
+pub mod watch;
+mod worker;
+
+pub use worker::{Done, Keep, Worker};
+
+use crate::bot::event::Event;
+use crate::bot::reply::Outgoing;
+use crate::service::{Service, ServiceError, UseCase};
+
+/// Works on the events in order, time that passes included; one answer or error for each. For
+/// channels that send what comes of it as soon as this returns, and keep no outbox.
+pub async fn handle<U: UseCase>(
+    service: &Service<U>,
+    events: &[Event],
+) -> Vec<Result<Vec<Outgoing>, ServiceError>> {
+    let worker = Worker::new(service, "here", None);
+    let mut answers = Vec::with_capacity(events.len());
+    for run in events.chunk_by(|a, b| is_clock(a) == is_clock(b)) {
+        if run.first().is_some_and(is_clock) {
+            for event in run {
+                let done = worker.tick(event.team(), event.at()).await;
+                let out = |done: Vec<Done>| done.into_iter().flat_map(|done| done.out).collect();
+                answers.push(done.map(out).map_err(ServiceError::from));
+            }
+        } else {
+            answers.extend(service.handle(run).await);
+        }
+    }
+    answers
+}
+
+/// One event; see [`handle`].
+///
+/// # Errors
+/// [`ServiceError`]; then nothing of it is stored.
+pub async fn one<U: UseCase>(
+    service: &Service<U>,
+    event: &Event,
+) -> Result<Vec<Outgoing>, ServiceError> {
+    let mut answers = handle(service, std::slice::from_ref(event)).await;
+    // As many answers as events.
+    answers.pop().unwrap_or(Err(ServiceError::Fault))
+}
+
+/// Whether it is time that passes.
+#[must_use]
+pub const fn is_clock(event: &Event) -> bool {
+    matches!(event, Event::Clock(_))
+}

@@ -1,0 +1,278 @@
+//! Claiming what is due, carrying it out, taking it out again.
+
+use std::time::Duration;
+
+use chrono::{DateTime, TimeDelta, Utc};
+
+use super::due;
+use crate::bot::reply::Outgoing;
+use crate::bot::state::{DueJob, Team};
+use crate::service::{Service, ServiceError, TRIES, UseCase, guarded};
+use crate::store::jobs::Claim;
+use crate::store::outbox::Sender;
+use crate::store::{StoreError, Tx};
+
+/// The most jobs that share a commit.
+const GROUP: u32 = 64;
+/// How long a claim would last if the transaction that made it did not end it.
+const LEASE: TimeDelta = TimeDelta::minutes(1);
+
+/// A job that was carried out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Done {
+    /// The name under which what it posts is kept until it is sent, where it is kept.
+    pub kept: String,
+    /// What it posts.
+    pub out: Vec<Outgoing>,
+}
+
+/// How what jobs post is kept until it is sent.
+#[derive(Clone, Copy, Debug)]
+pub struct Keep {
+    /// The channel it is sent by.
+    pub via: &'static str,
+    /// How long nobody else sends it.
+    pub lease: Duration,
+}
+
+/// Works on the jobs that are due.
+#[derive(Debug)]
+pub struct Worker<'a, U> {
+    service: &'a Service<U>,
+    owner: &'a str,
+    keep: Option<Keep>,
+}
+
+impl<'a, U: UseCase> Worker<'a, U> {
+    /// A worker; `owner` names the process.
+    #[must_use]
+    pub const fn new(service: &'a Service<U>, owner: &'a str, keep: Option<Keep>) -> Self {
+        Self {
+            service,
+            owner,
+            keep,
+        }
+    }
+
+    /// Carries out whatever is due by `now`, of one team or of all, and returns what it posts, in
+    /// order of the due times. All of that is stored durably then. Jobs that fail are put off.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the store cannot say what is due; what was done before that is done, and
+    /// kept where it is kept.
+    pub async fn tick(
+        &self,
+        team: Option<&str>,
+        now: DateTime<Utc>,
+    ) -> Result<Vec<Done>, StoreError> {
+        let mut all = Vec::new();
+        loop {
+            match self.together(team, now).await {
+                Ok(done) if done.is_empty() => return Ok(all),
+                Ok(done) => all.extend(done),
+                Err(error) => {
+                    tracing::debug!(%error, "jobs are worked on one by one");
+                    if !self.singly(team, now, &mut all).await? {
+                        return Ok(all);
+                    }
+                }
+            }
+        }
+    }
+
+    /// Many jobs in one transaction; none where nothing is due.
+    async fn together(
+        &self,
+        team: Option<&str>,
+        now: DateTime<Utc>,
+    ) -> Result<Vec<Done>, ServiceError> {
+        let mut tx = self.service.store().begin().await?;
+        let work = async {
+            let team = team_of(&mut tx, team).await?;
+            let jobs = tx.claim(&self.claim(team.as_ref(), None, now)).await?;
+            let mut done = Vec::with_capacity(jobs.len());
+            for job in &jobs {
+                done.push(self.carry_out(&mut tx, job, now).await?);
+            }
+            Ok(done)
+        };
+        let done = guarded(work).await;
+        end(tx, done, |done: &Vec<Done>| !done.is_empty()).await
+    }
+
+    /// Each job in a transaction of its own; false when none could be taken up.
+    async fn singly(
+        &self,
+        team: Option<&str>,
+        now: DateTime<Utc>,
+        all: &mut Vec<Done>,
+    ) -> Result<bool, StoreError> {
+        let mut tx = self.service.store().begin().await?;
+        let team = team_of(&mut tx, team).await?;
+        let keys = tx.due_keys(team.as_ref(), now, GROUP).await?;
+        tx.rollback().await?;
+        let mut any = false;
+        for key in &keys {
+            match self.alone(key, now).await {
+                Ok(None) => {}
+                Ok(Some(done)) => {
+                    any = true;
+                    all.push(done);
+                }
+                Err(error) => {
+                    tracing::error!(%error, job = key, "a job failed");
+                    if let Some(told) = self.failed(key, now).await? {
+                        any = true;
+                        all.push(told);
+                    }
+                }
+            }
+        }
+        Ok(any)
+    }
+
+    /// One job; `None` where another process holds it.
+    async fn alone(&self, key: &str, now: DateTime<Utc>) -> Result<Option<Done>, ServiceError> {
+        let mut tries = 1;
+        loop {
+            match self.attempt(key, now).await {
+                Err(ServiceError::Store(error)) if error.is_conflict() && tries < TRIES => {
+                    tries += 1;
+                }
+                done => return done,
+            }
+        }
+    }
+
+    async fn attempt(&self, key: &str, now: DateTime<Utc>) -> Result<Option<Done>, ServiceError> {
+        let mut tx = self.service.store().begin().await?;
+        let work = async {
+            let jobs = tx.claim(&self.claim(None, Some(key), now)).await?;
+            match jobs.first() {
+                Some(job) => self.carry_out(&mut tx, job, now).await.map(Some),
+                None => Ok(None),
+            }
+        };
+        let done = guarded(work).await;
+        end(tx, done, Option::is_some).await
+    }
+
+    /// A job failed: it is put off, or given up, and that is told. `None` where somebody else has
+    /// it by now.
+    async fn failed(&self, key: &str, now: DateTime<Utc>) -> Result<Option<Done>, StoreError> {
+        let mut tx = self.service.store().begin().await?;
+        let job = match tx.claim(&self.claim(None, Some(key), now)).await {
+            Ok(jobs) => jobs.into_iter().next(),
+            Err(error) => {
+                tracing::error!(%error, job = key, "a job cannot be read");
+                drop(tx.rollback().await);
+                return self.put_off(key, now + due::LONGEST_PAUSE).await.map(Some);
+            }
+        };
+        let Some(job) = job else {
+            tx.rollback().await?;
+            return Ok(None);
+        };
+        if let Some(turn) = due::again(&job.job, job.due, job.tries, now) {
+            tx.rollback().await?;
+            return self.put_off(key, turn).await.map(Some);
+        }
+        tracing::error!(job = key, tries = job.tries, "a job is given up");
+        let work = async {
+            let out = self.service.use_case().given_up(&mut tx, &job, now).await?;
+            self.end_of(&mut tx, &job, out, now).await
+        };
+        let told = guarded(work).await;
+        match end(tx, told, |_| true).await {
+            Ok(told) => Ok(Some(told)),
+            Err(ServiceError::Store(error)) => Err(error),
+            // Not even that could be told. A digest's row stays: the next week is another chance.
+            Err(_) => self.put_off(key, now + due::WORTH).await.map(Some),
+        }
+    }
+
+    async fn put_off(&self, key: &str, turn: DateTime<Utc>) -> Result<Done, StoreError> {
+        let mut tx = self.service.store().begin().await?;
+        tx.put_off(key, turn).await?;
+        tx.commit().await?;
+        Ok(Done {
+            kept: String::new(),
+            out: Vec::new(),
+        })
+    }
+
+    const fn claim<'b>(
+        &'b self,
+        team: Option<&'b Team>,
+        key: Option<&'b str>,
+        now: DateTime<Utc>,
+    ) -> Claim<'b> {
+        Claim {
+            owner: self.owner,
+            now,
+            lease: LEASE,
+            team,
+            most: GROUP,
+            key,
+        }
+    }
+
+    async fn carry_out(
+        &self,
+        tx: &mut Tx,
+        job: &DueJob,
+        now: DateTime<Utc>,
+    ) -> Result<Done, ServiceError> {
+        let out = self.service.use_case().job(tx, job, now).await?;
+        self.end_of(tx, job, out, now).await
+    }
+
+    /// Takes the job out, and keeps what it posts.
+    async fn end_of(
+        &self,
+        tx: &mut Tx,
+        job: &DueJob,
+        out: Vec<Outgoing>,
+        now: DateTime<Utc>,
+    ) -> Result<Done, ServiceError> {
+        tx.done(job).await?;
+        let kept = format!("j/{}/{}", job.key, job.due.timestamp_millis());
+        if let Some(keep) = self.keep.filter(|_| !out.is_empty()) {
+            let lease = TimeDelta::from_std(keep.lease).unwrap_or(LEASE);
+            let sender = Sender {
+                via: keep.via,
+                owner: self.owner,
+                until: now + lease,
+            };
+            tx.keep_unsent(&job.team, (&kept, now, &out), sender)
+                .await?;
+        }
+        Ok(Done { kept, out })
+    }
+}
+
+async fn team_of(tx: &mut Tx, key: Option<&str>) -> Result<Option<Team>, StoreError> {
+    match key {
+        Some(key) => tx.team(key).await.map(Some),
+        None => Ok(None),
+    }
+}
+
+/// Commits what was done, if anything was; else takes it back.
+async fn end<T>(
+    tx: Tx,
+    done: Result<T, ServiceError>,
+    any: impl Fn(&T) -> bool,
+) -> Result<T, ServiceError> {
+    match done {
+        Ok(done) if any(&done) => {
+            tx.commit().await?;
+            Ok(done)
+        }
+        done => {
+            // What failed matters more than a rollback that fails too.
+            drop(tx.rollback().await);
+            done
+        }
+    }
+}

@@ -1,0 +1,190 @@
+//! The load of a set: its unit and basis, carried on where they are not written, and whether a
+//! draft with it is whole.
+
+use super::super::core::LoadPart;
+use super::super::item::{Num, Sign};
+use super::super::reading::{Draft, DraftLoad, SetReading, Technique};
+use super::super::sets::Flags;
+use super::{GroupFiler, MOST_REPS};
+use crate::domain::catalogue::{Basis, Catalogue, Equipment, Exercise, LiftClass};
+use crate::domain::load::Load;
+use crate::domain::mass::Mass;
+
+/// Loads above this are asked about, kilograms.
+const MOST_KG: f64 = 1000.0;
+
+impl GroupFiler<'_> {
+    pub(super) fn load(&self, load: LoadPart) -> Option<DraftLoad> {
+        match load {
+            LoadPart::Open => None,
+            LoadPart::Body => Some(self.body_load()),
+            LoadPart::None => match self.carried() {
+                Some(last) => Some(draft_load(last.load)),
+                // `weighted dips 3x8`: something hangs there, how much is not said.
+                None if self.is_body() && !self.is_hung() => Some(self.body_load()),
+                None => None,
+            },
+            LoadPart::Num(num) => self.number_load(&num),
+        }
+    }
+
+    pub(super) fn body_load(&self) -> DraftLoad {
+        DraftLoad {
+            amount: 0.0,
+            unit: self.filing.unit,
+            basis: Some(Basis::Body),
+        }
+    }
+
+    fn number_load(&self, num: &Num) -> Option<DraftLoad> {
+        let carried = self.carried();
+        let unit = num
+            .unit
+            .or(carried
+                .filter(|l| l.load.basis != Basis::Body)
+                .map(|last| last.load.unit))
+            .unwrap_or(self.filing.unit);
+        let written = written_basis(num).or_else(|| flag_basis(&self.flags));
+        let basis = match self.entry() {
+            Some(exercise) => {
+                let usual = basis(num, exercise, &self.flags);
+                let kept = carried
+                    .map(|last| last.load.basis)
+                    .filter(|basis| written.is_none() && *basis != Basis::Body);
+                Some(kept.unwrap_or(usual))
+            }
+            None => written,
+        };
+        if self.is_body() && num.value == 0.0 && num.sign != Sign::Minus {
+            return Some(self.body_load());
+        }
+        let load = DraftLoad {
+            amount: num.value,
+            unit,
+            basis,
+        };
+        (is_sane(&load) && self.sign_fits(num)).then_some(load)
+    }
+
+    /// A minus is help, and only a body-weight movement can be helped.
+    fn sign_fits(&self, num: &Num) -> bool {
+        num.sign != Sign::Minus
+            || self
+                .entry()
+                .is_none_or(|e| e.body_share > 0.0 || e.basis == Basis::Body)
+    }
+}
+
+fn draft_load(load: Load) -> DraftLoad {
+    DraftLoad {
+        amount: load.mass.amount(load.unit),
+        unit: load.unit,
+        basis: Some(load.basis),
+    }
+}
+
+/// Whether a load is above zero and no more than the most that is filed unasked.
+pub(in crate::message) fn is_sane(load: &DraftLoad) -> bool {
+    if load.basis == Some(Basis::Body) {
+        return true;
+    }
+    load.amount > 0.0 && Mass::new(load.amount, load.unit).is_ok_and(|mass| mass.in_kg() <= MOST_KG)
+}
+
+/// The basis that the number's own words fix.
+pub(in crate::message) fn written_basis(num: &Num) -> Option<Basis> {
+    if num.assisted || num.sign == Sign::Minus {
+        Some(Basis::Assisted)
+    } else if num.sign == Sign::Plus {
+        Some(Basis::Added)
+    } else if num.per_hand {
+        Some(Basis::PerHand)
+    } else if num.total {
+        Some(Basis::Total)
+    } else {
+        None
+    }
+}
+
+fn flag_basis(flags: &Flags) -> Option<Basis> {
+    if flags.assisted {
+        Some(Basis::Assisted)
+    } else if flags.added {
+        Some(Basis::Added)
+    } else if flags.per_hand {
+        Some(Basis::PerHand)
+    } else {
+        None
+    }
+}
+
+/// The basis of a number on this exercise.
+pub(in crate::message) fn basis(num: &Num, exercise: &Exercise, flags: &Flags) -> Basis {
+    let body = exercise.basis == Basis::Body;
+    match written_basis(num).or_else(|| flag_basis(flags)) {
+        // A goblet squat is one dumbbell held in both hands.
+        Some(Basis::PerHand)
+            if exercise.equipment == Equipment::Dumbbell
+                && exercise.basis == Basis::Total
+                && exercise.class == LiftClass::Squat =>
+        {
+            Basis::Total
+        }
+        Some(Basis::PerHand) if exercise.equipment == Equipment::Stack => Basis::Total,
+        Some(Basis::PerHand) if body => Basis::Added,
+        Some(Basis::Added | Basis::Assisted) if !body && exercise.body_share <= 0.0 => {
+            exercise.basis
+        }
+        Some(Basis::Total) if body => Basis::Added,
+        Some(basis) => basis,
+        None if body => Basis::Added,
+        None => exercise.basis,
+    }
+}
+
+/// Whole repetitions from 1 to 100.
+pub(in crate::message) fn whole_reps(reps: f64) -> Option<u32> {
+    if !(1.0..=MOST_REPS).contains(&reps) || reps.fract() != 0.0 {
+        return None;
+    }
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a whole number from 1 to 100 by the line above"
+    )]
+    Some(reps as u32)
+}
+
+/// A draft as a set, where nothing is missing.
+pub(in crate::message) fn complete_set(draft: &Draft, catalogue: &Catalogue) -> Option<SetReading> {
+    let id = draft.exercise?;
+    let load = full_load(&draft.load?, catalogue.exercise(id))?;
+    Some(SetReading {
+        exercise: id,
+        load,
+        reps: draft.reps?,
+        rir: draft.rir,
+        warm_up: draft.warm_up,
+        per_side: draft.per_side,
+        rest_s: draft.rest_s,
+        straight: draft.technique.is_none_or(Technique::is_straight),
+        technique: draft.technique,
+        day: draft.day,
+    })
+}
+
+fn full_load(draft: &DraftLoad, exercise: &Exercise) -> Option<Load> {
+    if draft.basis == Some(Basis::Body) {
+        return Some(Load::body(draft.unit));
+    }
+    let usual = match exercise.basis {
+        Basis::Body => Basis::Added,
+        basis => basis,
+    };
+    let mass = Mass::new(draft.amount, draft.unit).ok()?;
+    is_sane(draft).then_some(Load {
+        mass,
+        unit: draft.unit,
+        basis: draft.basis.unwrap_or(usual),
+    })
+}

@@ -1,0 +1,350 @@
+//! What the store reads of a whole team: its week added up, held against the same sets read back one
+//! by one and judged by the domain; its sets, last days, beliefs and what was set for it.
+
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::print_stdout,
+    reason = "a test may fail where it stands, and say why"
+)]
+
+#[expect(dead_code, reason = "it serves other tests, too")]
+#[path = "support/lots.rs"]
+mod lots;
+#[expect(dead_code, reason = "it serves other tests, too")]
+mod support;
+
+use chalkbell::bot::prescription::{BlockData, BlockWeekData, PlanData, TargetsData, Version};
+use chalkbell::bot::state::{Change, FiledSet, Member, Prescribed, Team, TeamSettings};
+use chalkbell::bot::team_week::TeamWeek;
+use chalkbell::config;
+use chalkbell::domain::calendar::Week;
+use chalkbell::domain::catalogue::{Basis, Catalogue};
+use chalkbell::domain::effort::Rir;
+use chalkbell::domain::id::{ExerciseId, MuscleId};
+use chalkbell::domain::load::Load;
+use chalkbell::domain::log::{LoggedSet, SetKind};
+use chalkbell::domain::mass::{Mass, Unit};
+use chalkbell::domain::week::{Band, tally};
+use chalkbell::store::{Store, Tx};
+use chrono::{DateTime, Datelike as _, Days, NaiveDate};
+
+use lots::Lots;
+use support::engines::on_every_engine;
+
+fn day(text: &str) -> NaiveDate {
+    text.parse().unwrap()
+}
+
+fn week() -> Week {
+    let calendar = TeamSettings::default().calendar();
+    calendar.week_of(day("2026-11-25"))
+}
+
+/// A set of any kind, near every edge of the rule, in the week or a day or two beside it.
+fn drawn(lots: &mut Lots, catalogue: &Catalogue, place: u32) -> FiledSet {
+    let kinds = [SetKind::Straight, SetKind::Straight, SetKind::Straight];
+    let kinds = [&kinds[..], &[SetKind::Other, SetKind::WarmUp]].concat();
+    let said = [None, Some(0.0), Some(2.5), Some(3.0), Some(3.5), Some(4.0)];
+    let judged = [
+        None,
+        Some(0.0),
+        Some(3.0),
+        Some(3.499),
+        Some(3.5),
+        Some(9.0),
+    ];
+    let reps = [1, 4, 5, 8, 12, 30, 31];
+    let exercises = catalogue.exercises().count();
+    let day = day("2026-11-22") + Days::new(lots.below(9) as u64);
+    let rir = said[lots.below(said.len())].map(|rir| Rir::new(rir).unwrap());
+    FiledSet {
+        set: LoggedSet {
+            id: None,
+            exercise: ExerciseId(u16::try_from(lots.below(exercises)).unwrap()),
+            load: Load {
+                mass: Mass::from_kg(40.0).unwrap(),
+                unit: Unit::Kg,
+                basis: Basis::Total,
+            },
+            reps: reps[lots.below(reps.len())],
+            rir,
+            kind: kinds[lots.below(kinds.len())],
+            per_side: false,
+            at: DateTime::from_timestamp(1_800_000_000 + i64::from(place), 0).unwrap(),
+            timed: true,
+            asked: None,
+            said: Vec::new(),
+            stated_rest_s: None,
+            day,
+        },
+        message: format!("m{place}"),
+        channel: "gym".to_owned(),
+        place: 0,
+        order: place + 1,
+        technique: None,
+        judged: judged[lots.below(judged.len())],
+    }
+}
+
+async fn member(tx: &mut Tx, team: &Team, name: &str, coach: bool) -> Member {
+    tx.member_or_new(team, name, name, coach).await.unwrap()
+}
+
+async fn apply(tx: &mut Tx, team: &Team, member: &Member, change: Change) {
+    let applied = tx.apply(team, member, &[change], &config::built_in()).await;
+    applied.unwrap();
+}
+
+async fn of_team(store: &Store, key: &str) -> TeamWeek {
+    let mut tx = store.begin().await.unwrap();
+    let team = tx.team(key).await.unwrap();
+    let week = week();
+    let catalogue = config::built_in();
+    let found = tx.team_week(&team, week, &catalogue, week.last_day()).await;
+    let found = found.unwrap();
+    tx.rollback().await.unwrap();
+    found
+}
+
+#[test]
+fn every_tally_is_what_the_domain_makes_of_the_sets() {
+    on_every_engine(async |place| {
+        let store = place.open().await;
+        let catalogue = config::built_in();
+        let mut lots = Lots(7);
+        let mut tx = store.begin().await.unwrap();
+        let team = tx.team("rowers").await.unwrap();
+        for name in ["ann", "bo", "cy"] {
+            let member = member(&mut tx, &team, name, false).await;
+            let sets: Vec<FiledSet> = (0..150).map(|n| drawn(&mut lots, &catalogue, n)).collect();
+            apply(&mut tx, &team, &member, Change::File(sets)).await;
+        }
+        let week = week();
+        let found = tx
+            .team_week(&team, week, &catalogue, week.last_day())
+            .await
+            .unwrap();
+        assert_eq!(found.members.len(), 3);
+        for one in &found.members {
+            let (from, to) = (week.first_day(), week.last_day());
+            let sets = tx.sets_of_days(&one.member, from, to, &catalogue).await;
+            let sets = sets.unwrap();
+            let judged = sets.iter().map(|filed| (&filed.set, filed.judged));
+            let expected = tally(judged, &catalogue, one.member.profile.status(to));
+            assert_eq!(
+                one.tally, expected,
+                "{} on {}",
+                one.member.name, place.label
+            );
+            assert_eq!(one.tally.done() as usize, sets.len());
+            // Every reason and every ground was drawn.
+            assert_eq!(one.tally.not_counted.len(), 6);
+            assert!(one.tally.unrated > 0 && one.tally.unrated < one.tally.sets);
+        }
+        tx.commit().await.unwrap();
+        assert_eq!(of_team(&store, "rowers").await, found);
+    });
+}
+
+#[test]
+fn totals_are_of_all_who_lift_and_of_this_team_alone() {
+    on_every_engine(async |place| {
+        let store = place.open().await;
+        let catalogue = config::built_in();
+        let mut lots = Lots(11);
+        let mut tx = store.begin().await.unwrap();
+        for (key, sets) in [("rowers", 40), ("others", 60)] {
+            let team = tx.team(key).await.unwrap();
+            member(&mut tx, &team, "idle", false).await;
+            member(&mut tx, &team, "coach", true).await;
+            for name in ["ann", "coach who lifts"] {
+                let member = member(&mut tx, &team, name, name != "ann").await;
+                let sets = (0..sets).map(|n| drawn(&mut lots, &catalogue, n));
+                apply(&mut tx, &team, &member, Change::File(sets.collect())).await;
+            }
+        }
+        tx.commit().await.unwrap();
+        let found = of_team(&store, "rowers").await;
+        let names: Vec<_> = found
+            .lifters()
+            .iter()
+            .map(|one| one.member.name.clone())
+            .collect();
+        assert_eq!(names, ["ann", "coach who lifts", "idle"]);
+        let totals = found.totals();
+        assert_eq!((totals.lifters, totals.trained), (3, 2));
+        let sum = |of: fn(&chalkbell::domain::week::Tally) -> u32| -> u32 {
+            found.members.iter().map(|one| of(&one.tally)).sum()
+        };
+        assert_eq!(totals.sets, sum(|tally| tally.sets));
+        assert_eq!(totals.sets + totals.not_counted, sum(|tally| tally.done()));
+        assert_eq!(totals.muscles.len(), catalogue.muscles().count());
+        let parts: f64 = totals.muscles.iter().map(|muscle| muscle.counted).sum();
+        assert!(parts > f64::from(totals.sets), "helpers count, too");
+        let direct: u32 = totals.muscles.iter().map(|muscle| muscle.direct).sum();
+        assert_eq!(direct, totals.sets);
+    });
+}
+
+#[test]
+fn bands_are_those_that_hold_for_the_member_in_the_week() {
+    on_every_engine(async |place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.unwrap();
+        let team = tx.team("rowers").await.unwrap();
+        let monday = week().first_day();
+        let version = |from, content| Version { from, content };
+        let targets = |low| {
+            Prescribed::Targets(TargetsData {
+                bands: vec![("chest".to_owned(), low, 20)],
+            })
+        };
+        let lighter = Prescribed::Block(BlockData {
+            weeks: vec![BlockWeekData {
+                share: 50,
+                ..BlockWeekData::default()
+            }],
+        });
+        for (name, versions) in [
+            (
+                "ann",
+                vec![version(monday, targets(16)), version(monday, lighter)],
+            ),
+            ("bo", vec![version(monday + Days::new(7), targets(4))]),
+            ("cy", Vec::new()),
+        ] {
+            let mut member = member(&mut tx, &team, name, false).await;
+            for version in versions {
+                let change = Change::Prescribe(member.id, version);
+                apply(&mut tx, &team, &member, change).await;
+            }
+            if name == "cy" {
+                // A beginner when it was said, and no longer by the end of this week.
+                member.profile.experience = Some((23, monday - Days::new(30)));
+                let change = Change::Member(Box::new(member.clone()));
+                apply(&mut tx, &team, &member, change).await;
+            }
+        }
+        tx.commit().await.unwrap();
+        let found = of_team(&store, "rowers").await;
+        let chest = config::built_in().muscle_named("chest").unwrap();
+        let band = |place: usize| band_of(&found, place, chest);
+        assert_eq!(band(0), Band { low: 8, high: 10 });
+        assert_eq!(band(1), Band { low: 10, high: 20 });
+        assert_eq!(band(2), Band { low: 10, high: 20 });
+        assert_eq!(monday.weekday(), chrono::Weekday::Mon);
+    });
+}
+
+fn band_of(found: &TeamWeek, place: usize, muscle: MuscleId) -> Band {
+    found.members[place].tally.muscles[muscle.index()].band
+}
+
+#[test]
+fn a_teams_sets_last_days_and_beliefs_come_by_member() {
+    on_every_engine(async |place| {
+        let store = place.open().await;
+        let catalogue = config::built_in();
+        let mut lots = Lots(3);
+        let mut tx = store.begin().await.unwrap();
+        let team = tx.team("rowers").await.unwrap();
+        let other = tx.team("others").await.unwrap();
+        let stranger = member(&mut tx, &other, "ann", false).await;
+        let sets: Vec<FiledSet> = (0..20).map(|n| drawn(&mut lots, &catalogue, n)).collect();
+        apply(&mut tx, &other, &stranger, Change::File(sets)).await;
+        let belief = |state| Change::Beliefs(vec![("back squat".to_owned(), Some(vec![state]))]);
+        apply(&mut tx, &other, &stranger, belief(9)).await;
+        let mut members = Vec::new();
+        for (place, name) in (0..).zip(["ann", "bo", "idle"]) {
+            let one = member(&mut tx, &team, name, false).await;
+            let sets = (0..30).map(|n| drawn(&mut lots, &catalogue, n));
+            if name != "idle" {
+                apply(&mut tx, &team, &one, Change::File(sets.collect())).await;
+                apply(&mut tx, &team, &one, belief(place)).await;
+            }
+            members.push(one);
+        }
+        let (from, to) = (week().first_day(), week().last_day());
+        let of_team = tx.sets_of_team(&team, from, to, &catalogue).await.unwrap();
+        let last = tx.last_days(&team).await.unwrap();
+        let beliefs = tx.beliefs_of_team(&team).await.unwrap();
+        assert_eq!((of_team.len(), last.len(), beliefs.len()), (2, 2, 2));
+        for (state, one) in (0..).zip(&members[..2]) {
+            let own = tx.sets_of_days(one, from, to, &catalogue).await.unwrap();
+            assert!(!own.is_empty() && own.len() < 30);
+            assert_eq!(of_team[&one.id], own, "{} on {}", one.name, place.label);
+            let all = tx.sets_all(one, &catalogue).await.unwrap();
+            let latest = all.iter().map(|filed| filed.set.day).max();
+            assert_eq!(last.get(&one.id).copied(), latest);
+            assert_eq!(beliefs[&one.id], [("back squat".to_owned(), vec![state])]);
+        }
+    });
+}
+
+#[test]
+fn what_stands_for_a_team_is_what_stands_for_each() {
+    on_every_engine(async |place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.unwrap();
+        let team = tx.team("rowers").await.unwrap();
+        let targets = |low| {
+            Prescribed::Targets(TargetsData {
+                bands: vec![("chest".to_owned(), low, 20)],
+            })
+        };
+        let mut members = Vec::new();
+        for (low, name) in (1..).zip(["ann", "bo", "without"]) {
+            let one = member(&mut tx, &team, name, false).await;
+            for (from, low) in [("2026-11-02", low), ("2026-11-16", low + 5)] {
+                let plan = Prescribed::Plan(PlanData::default());
+                for content in [targets(low), plan] {
+                    let version = Version {
+                        from: day(from),
+                        content,
+                    };
+                    let change = Change::Prescribe(one.id, version);
+                    if name != "without" {
+                        apply(&mut tx, &team, &one, change).await;
+                    }
+                }
+            }
+            members.push(one);
+        }
+        for on in ["2026-11-01", "2026-11-02", "2026-11-15", "2026-11-16"] {
+            let found = tx.prescribed_of_team(&team, day(on), true).await.unwrap();
+            let without = tx.prescribed_of_team(&team, day(on), false).await.unwrap();
+            for one in &members {
+                let own = tx.prescribed(one, day(on)).await.unwrap();
+                let standing = found.get(&one.id).cloned().unwrap_or_default();
+                assert_eq!(standing, own, "{on}, {}", one.name);
+                let no_plan = |version: &&Version| !matches!(version.content, Prescribed::Plan(_));
+                let own: Vec<Version> = own.iter().filter(no_plan).cloned().collect();
+                assert_eq!(without.get(&one.id).cloned().unwrap_or_default(), own);
+            }
+        }
+    });
+}
+
+#[test]
+fn members_are_found_by_name_or_author_whatever_the_case() {
+    on_every_engine(async |place| {
+        let store = place.open().await;
+        let mut tx = store.begin().await.unwrap();
+        let team = tx.team("rowers").await.unwrap();
+        for (author, name) in [("U1", "Änne"), ("u2", "Bo"), ("u3", "bo"), ("bo", "Cy")] {
+            tx.member_or_new(&team, author, name, false).await.unwrap();
+        }
+        let mut found = async |name| {
+            let called = tx.members_called(&team, name).await.unwrap();
+            let meant = Member::meant(&called.iter().collect::<Vec<_>>(), name);
+            let meant = meant.map(|one| one.author.clone());
+            (called.len(), meant)
+        };
+        assert_eq!(found("änne").await, (1, Some("U1".to_owned())));
+        assert_eq!(found("u1").await, (1, Some("U1".to_owned())));
+        assert_eq!(found("dee").await, (0, None));
+        // An author's name is one's own.
+        assert_eq!(found("bo").await, (3, Some("bo".to_owned())));
+    });
+}
