@@ -119,8 +119,30 @@ type Case = (
     &'static [(f64, u32, Option<f64>)],
     Decision,
     (f64, f64),
-    Reason,
+    Kind,
 );
+
+/// A reason, its numbers left out where there are any.
+#[derive(Debug, PartialEq)]
+enum Kind {
+    /// Why the rest is as long as it is, at the same load.
+    Rest,
+    OutOfReach,
+    Is(Reason),
+}
+
+impl Kind {
+    fn of(reason: Reason) -> Self {
+        match reason {
+            Reason::PlentyLeft
+            | Reason::Steady
+            | Reason::SoonerMayNotCount(_)
+            | Reason::SoonerUnder(_) => Self::Rest,
+            Reason::OutOfReach { .. } => Self::OutOfReach,
+            reason => Self::Is(reason),
+        }
+    }
+}
 
 #[test]
 fn after_the_first_sets_of_an_unknown_lifter() {
@@ -131,35 +153,35 @@ fn after_the_first_sets_of_an_unknown_lifter() {
             &[(80.0, 10, Some(2.0))],
             SameLoad,
             (80.0, 80.0),
-            Reason::InReach,
+            Kind::Rest,
         ),
         (
             "bench press",
             &[(80.0, 10, None)],
             SameLoad,
             (80.0, 80.0),
-            Reason::InReach,
+            Kind::Rest,
         ),
         (
             "bench press",
             &[(80.0, 12, Some(4.0))],
             AddLoad,
             (82.5, 88.0),
-            Reason::TooLight,
+            Kind::Is(Reason::TooLight),
         ),
         (
             "bench press",
             &[(80.0, 7, Some(5.0))],
             AddLoad,
             (82.5, 88.0),
-            Reason::TooLight,
+            Kind::Is(Reason::TooLight),
         ),
         (
             "bench press",
             &[(80.0, 14, Some(2.0))],
             AddLoad,
             (82.5, 88.0),
-            Reason::OverTheRange,
+            Kind::Is(Reason::OverTheRange),
         ),
         // Over the range, but with nothing to spare: the next set comes down by itself.
         (
@@ -167,91 +189,91 @@ fn after_the_first_sets_of_an_unknown_lifter() {
             &[(80.0, 13, Some(0.0))],
             SameLoad,
             (80.0, 80.0),
-            Reason::InReach,
+            Kind::Rest,
         ),
         (
             "bench press",
             &[(80.0, 35, Some(2.0))],
             AddLoad,
             (82.5, 88.0),
-            Reason::TooLight,
+            Kind::Is(Reason::TooLight),
         ),
         (
             "bench press",
             &[(80.0, 60, Some(0.0))],
             AddLoad,
             (82.5, 88.0),
-            Reason::TooLight,
+            Kind::Is(Reason::TooLight),
         ),
         (
             "bench press",
             &[(80.0, 5, Some(0.0))],
             DropLoad,
             (55.0, 75.0),
-            Reason::RestCannotBringItBack,
+            Kind::OutOfReach,
         ),
         (
             "bench press",
             &[(80.0, 1, Some(0.0))],
             DropLoad,
             (40.0, 65.0),
-            Reason::RestCannotBringItBack,
+            Kind::OutOfReach,
         ),
         (
             "bench press",
             &[(70.0, 12, Some(2.0)), (85.0, 4, Some(0.0))],
             DropLoad,
             (60.0, 75.0),
-            Reason::TooHeavy,
+            Kind::Is(Reason::TooHeavy),
         ),
         (
             "back squat",
             &[(100.0, 8, Some(2.0))],
             SameLoad,
             (100.0, 100.0),
-            Reason::InReach,
+            Kind::Rest,
         ),
         (
             "pull-up",
             &[(0.0, 8, Some(1.0))],
             SameLoad,
             (0.0, 0.0),
-            Reason::InReach,
+            Kind::Rest,
         ),
         (
             "pull-up",
             &[(20.0, 5, Some(0.0))],
             DropLoad,
             (0.0, 10.0),
-            Reason::RestCannotBringItBack,
+            Kind::OutOfReach,
         ),
         (
             "pull-up",
             &[(0.0, 3, Some(0.0))],
             DropLoad,
             (10.0, 30.0),
-            Reason::RestCannotBringItBack,
+            Kind::OutOfReach,
         ),
         (
             "push-up",
             &[(0.0, 40, Some(2.0))],
             AddLoad,
             (1.0, 6.0),
-            Reason::TooLight,
+            Kind::Is(Reason::TooLight),
         ),
         (
             "standing calf raise",
             &[(60.0, 15, Some(2.0))],
             SameLoad,
             (60.0, 60.0),
-            Reason::InReach,
+            Kind::Rest,
         ),
         (
             "lateral raise",
             &[(1.0, 3, Some(0.0))],
             Finish,
             (-1.0, -1.0),
-            Reason::NothingMoreCounts,
+            Kind::Is(Reason::NothingMoreCounts),
         ),
     ];
     for (name, sets, decision, (least, most), reason) in cases {
@@ -262,11 +284,107 @@ fn after_the_first_sets_of_an_unknown_lifter() {
         let advice = gym.advice(&[]);
         let kg = advice.load.map_or(-1.0, |load| load.mass.in_kg());
         assert_eq!(
-            (advice.decision, advice.reason),
+            (advice.decision, Kind::of(advice.reason)),
             (decision, reason),
             "{name} {sets:?}: {advice:?}"
         );
         assert!((least..=most).contains(&kg), "{name} {sets:?}: {kg}");
+    }
+}
+
+/// One repetition more or less in the last set moves the rest at the same load by no more than
+/// this, seconds. A repetition is a seventh of what a set of seven has, and the slow part of the
+/// recovery (300 s, `recovery`) brings that back in some two to three minutes where a third is missing;
+/// of an unknown lifter it also tells how strong he is.
+const MOST_BY_A_REP_S: u32 = 165;
+
+#[test]
+fn a_repetition_more_or_less_moves_the_rest_little() {
+    let mut most = 0;
+    for name in ["back squat", "bench press", "lateral raise", "leg press"] {
+        for rir in [None, Some(0.0), Some(1.0), Some(2.0)] {
+            for sets in 1..=3 {
+                let advice = |reps: u32| {
+                    let mut gym = Gym::new(name);
+                    for n in 0..sets {
+                        let less = if n + 1 == sets { 0 } else { 1 };
+                        gym.set(40.0, reps + less, rir, 180);
+                    }
+                    gym.advice(&[])
+                };
+                for reps in 5..16 {
+                    let (a, b) = (advice(reps), advice(reps + 1));
+                    let stays = |a: &Advice| a.decision == Decision::SameLoad;
+                    if stays(&a) && stays(&b) {
+                        let apart = a.rest_s.abs_diff(b.rest_s);
+                        most = most.max(apart);
+                    }
+                }
+            }
+        }
+    }
+    assert!(most <= MOST_BY_A_REP_S, "{most}");
+}
+
+#[test]
+fn a_light_first_set_of_one_who_does_more_is_followed_by_more_in_proportion() {
+    let mut gym = Gym::new("bench press");
+    for _ in 0..4 {
+        gym.days(3).set(80.0, 8, Some(1.0), 0);
+        gym.set(80.0, 8, Some(1.0), 180)
+            .set(80.0, 7, Some(1.0), 180);
+    }
+    for left in [None, Some(3.0), Some(8.0)] {
+        let mut next = Gym {
+            model: gym.model.clone(),
+            ..Gym::new("bench press")
+        };
+        next.now = gym.now + Duration::days(3);
+        let first = next.set(40.0, 10, left, 0).advice(&[]);
+        assert_eq!(first.decision, Decision::AddLoad, "{left:?} {first:?}");
+        let kg = first.load.unwrap().mass.in_kg();
+        assert!((50.0..=60.0).contains(&kg), "{left:?} {kg}");
+        let second = next.set(kg, 5, Some(6.0), 90).advice(&[]);
+        assert_eq!(second.decision, Decision::AddLoad, "{left:?} {second:?}");
+        let kg = second.load.unwrap().mass.in_kg();
+        // Ten percent beyond what was ever done is the most.
+        assert!((62.5..=88.0).contains(&kg), "{left:?} {kg}");
+    }
+}
+
+#[test]
+fn a_day_of_light_sets_does_not_hold_the_next_one_down() {
+    let mut gym = Gym::new("bench press");
+    for _ in 0..4 {
+        gym.days(3).set(80.0, 8, Some(1.0), 0);
+        gym.set(80.0, 8, Some(1.0), 180)
+            .set(80.0, 7, Some(1.0), 180);
+    }
+    let opening = |gym: &mut Gym| gym.days(3).advice(&[]).load.unwrap().mass.in_kg();
+    gym.days(3);
+    // Twenty at three quarters are about as good as eight; ten percent over them are 66 kg.
+    gym.set(60.0, 20, Some(1.0), 0)
+        .set(60.0, 16, Some(1.0), 180);
+    let after = opening(&mut gym);
+    assert!(after >= 70.0, "{after}");
+}
+
+#[test]
+fn a_load_that_many_more_could_be_done_with_is_not_done_again() {
+    // Twelve at eight pounds, of one who did fifteen at twenty.
+    let mut gym = Gym::new("lateral raise");
+    for reps in [15, 13, 12] {
+        gym.set(9.0, reps, Some(1.0), 120);
+    }
+    gym.days(3);
+    for left in [None, Some(0.0), Some(2.0), Some(3.0)] {
+        let mut next = Gym {
+            model: gym.model.clone(),
+            ..Gym::new("lateral raise")
+        };
+        next.now = gym.now;
+        let advice = next.set(3.63, 12, left, 0).advice(&[]);
+        assert_eq!(advice.decision, Decision::AddLoad, "{left:?} {advice:?}");
     }
 }
 

@@ -5,7 +5,7 @@
 use chalkbell::config;
 use chalkbell::domain::aim::Aim;
 use chalkbell::domain::belief::Belief;
-use chalkbell::domain::catalogue::{Basis, Catalogue};
+use chalkbell::domain::catalogue::{Basis, Catalogue, LiftClass};
 use chalkbell::domain::condition::Condition;
 use chalkbell::domain::effort::Rir;
 use chalkbell::domain::id::ExerciseId;
@@ -13,7 +13,9 @@ use chalkbell::domain::load::Load;
 use chalkbell::domain::log::{LoggedSet, SetKind};
 use chalkbell::domain::mass::{Mass, Unit};
 use chalkbell::domain::model::{Lifter, Model};
-use chalkbell::domain::next_set::{Advice, Ask, Check, Decision, Trial, next_set, what_if};
+use chalkbell::domain::next_set::{
+    Advice, Ask, Check, Decision, Reason, Trial, grounds, next_set, what_if,
+};
 use chalkbell::domain::rack::Rack;
 use chalkbell::domain::status::TrainingStatus;
 use chrono::{DateTime, Duration, TimeZone, Utc};
@@ -283,6 +285,37 @@ proptest! {
         if waiting.decision == Decision::Wait {
             prop_assert!(waiting.rest_s > 20, "{waiting:?}");
             prop_assert_eq!(waiting.limits, vec![Check::Breath]);
+        }
+    }
+
+    #[test]
+    fn no_load_is_left_for_which_a_what_if_is_good(
+        shorts in proptest::collection::vec(short(), 1..30),
+        (sets, kg, reps) in (1u32..5, 60.0f64..140.0, 4u32..13),
+        rir in proptest::option::of(0u32..4),
+    ) {
+        let world = world();
+        let mut shorts = shorts;
+        // A run as lifters do it, after anything.
+        shorts.push((2, kg, reps, rir, 200_000, 5));
+        for n in 1..sets {
+            shorts.push((2, kg, reps.saturating_sub(n).max(3), rir, 200, 5));
+        }
+        let sets = log(&world.catalogue, &shorts);
+        let model = Model::rebuild(&sets, &lifter(&world.catalogue));
+        let (advice, longest, chance) = world.asked(&sets, &model, |ask| {
+            let trial = Trial { load: sets.last().map(|set| set.load), rest_s: Some(ask.aim.rest_limit_s), rir: None };
+            let longest = what_if(ask, &trial);
+            let chance = grounds(ask, &longest).unwrap().counts.1;
+            (next_set(ask), longest.expect.unwrap(), chance)
+        });
+        let low = f64::from(Aim::default_for(LiftClass::Squat).reps_low);
+        let in_reach = longest.median >= (low - 2.0).max(5.0) - 0.5;
+        let left = matches!(advice.reason, Reason::OutOfReach { .. } | Reason::TooHeavy | Reason::NothingMoreCounts);
+        if in_reach && (chance >= 0.85 || longest.low >= 5) {
+            prop_assert!(!left, "{advice:?} {longest:?} {chance}");
+        } else if chance < 0.85 {
+            prop_assert!(advice.decision != Decision::SameLoad, "{advice:?} {longest:?} {chance}");
         }
     }
 

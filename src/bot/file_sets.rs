@@ -426,22 +426,19 @@ impl Work<'_> {
 
     /// An earlier message is gone: so is what it said.
     pub(super) fn withdraw(&mut self, message: &str) {
-        let open: Vec<Pending> = self
-            .member
-            .desk
-            .pending
-            .iter()
-            .filter(|p| p.message == message)
-            .cloned()
-            .collect();
-        for pending in &open {
+        self.close_questions(message);
+        self.take_back(message);
+    }
+
+    /// Takes back what was asked about a message.
+    fn close_questions(&mut self, message: &str) {
+        let open = std::mem::take(&mut self.member.desk.pending);
+        let (about, others) = open.into_iter().partition(|p| p.message == message);
+        self.member.desk.pending = others;
+        let about: Vec<Pending> = about;
+        for pending in &about {
             self.close_question(pending, "");
         }
-        self.member
-            .desk
-            .pending
-            .retain(|pending| pending.message != message);
-        self.take_back(message);
     }
 
     /// Puts `text` where a question stood, or takes the question back when it is empty.
@@ -471,7 +468,7 @@ impl Work<'_> {
             Some(exercise) => {
                 let advice = self.advise(exercise);
                 if still.is_some() {
-                    self.set_bell(&advice);
+                    self.set_bell(&advice, 0);
                 }
                 self.show(&advice, &[line]);
             }
@@ -488,10 +485,7 @@ impl Work<'_> {
         reading: &Reading,
     ) {
         let old = self.filed_of(message);
-        self.member
-            .desk
-            .pending
-            .retain(|pending| pending.message != message);
+        self.close_questions(message);
         let post = Post {
             message,
             channel: &posted.channel,
@@ -514,6 +508,9 @@ impl Work<'_> {
             self.say(words::NO_SUCH_DAY);
             return;
         };
+        if say_the_same(&old, &new) {
+            return;
+        }
         if let Some(doubt) = self.first_doubt(&new) {
             // What stood there is not what the member means any more, the new is not sure yet.
             self.take_back(message);
@@ -547,6 +544,24 @@ impl Work<'_> {
         let line = format!("Corrected: {}", words::sets(&new, self.scene.catalogue()));
         self.after_change(&new, line);
     }
+}
+
+/// Whether a message comes to what is filed of it already: the words around the sets were changed,
+/// or a picture of the channel's own was put below.
+fn say_the_same(old: &[FiledSet], new: &[FiledSet]) -> bool {
+    let alike = |(old, new): (&FiledSet, &FiledSet)| {
+        let (was, is) = (&old.set, &new.set);
+        was.exercise == is.exercise
+            && was.load == is.load
+            && was.reps == is.reps
+            && was.rir == is.rir
+            && was.kind == is.kind
+            && was.per_side == is.per_side
+            && was.stated_rest_s == is.stated_rest_s
+            && was.day == is.day
+            && old.technique == new.technique
+    };
+    old.len() == new.len() && old.iter().zip(new).all(alike)
 }
 
 /// The number that a part of a set holds, in the unit named or the set's own.

@@ -3,7 +3,9 @@
 //! Short enough for a lock screen: the load, the time, the repetitions, then one reason. Nothing is
 //! decided here. Numbers are rounded here and only here.
 
+pub mod bells;
 pub mod coach;
+pub mod digest;
 pub mod fit;
 pub mod own_data;
 pub mod plan;
@@ -94,6 +96,15 @@ pub fn minutes(seconds: u32) -> String {
     format!("{}:{:02}", seconds / 60, seconds % 60)
 }
 
+/// `5 minutes`, `1:30`.
+fn in_minutes(seconds: u32) -> String {
+    match (seconds / 60, seconds % 60) {
+        (1, 0) => "a minute".to_owned(),
+        (whole, 0) => format!("{whole} minutes"),
+        _ => minutes(seconds),
+    }
+}
+
 /// A sentence with its first letter large.
 #[must_use]
 pub fn capital(text: &str) -> String {
@@ -139,7 +150,13 @@ pub fn expectation(expect: &Expectation) -> String {
 /// The line of advice, without the exercise's name. `elapsed_s` is the rest already taken.
 #[must_use]
 pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
-    let why = reason(advice);
+    let rested = elapsed_s > 0 && elapsed_s >= advice.rest_s;
+    let why = match advice.reason {
+        // What goes as usual needs no word, and whoever may go none on why to wait.
+        Reason::Steady => String::new(),
+        on_rest if rested && is_on_rest(on_rest) => String::new(),
+        _ => reason(advice),
+    };
     let when = when(advice.rest_s, elapsed_s);
     let expect = advice.expect.as_ref().map(expectation);
     let (what, expect) = match (advice.load.map(load), expect) {
@@ -154,9 +171,9 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
         Decision::SameLoad if opens(advice.reason) => {
             format!("open with {what}, {expect}. {why}")
         }
-        Decision::SameLoad => format!("{what} again, {when}, {expect}. {why}"),
-        Decision::DropLoad => format!("down to {what}, {when}, {expect}. {why}"),
-        Decision::AddLoad => format!("up to {what}, {when}, {expect}. {why}"),
+        Decision::SameLoad => with_why(format!("{what} again, {when}, {expect}."), &why),
+        Decision::DropLoad => with_why(format!("down to {what}, {when}, {expect}."), &why),
+        Decision::AddLoad => with_why(format!("up to {what}, {when}, {expect}."), &why),
         Decision::Wait => {
             let left = advice.rest_s.saturating_sub(elapsed_s);
             format!(
@@ -167,6 +184,25 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
         }
         Decision::Finish | Decision::Stop => why,
     }
+}
+
+fn with_why(told: String, why: &str) -> String {
+    if why.is_empty() {
+        told
+    } else {
+        format!("{told} {why}")
+    }
+}
+
+/// Whether the reason is one for resting so long and no longer.
+const fn is_on_rest(reason: Reason) -> bool {
+    matches!(
+        reason,
+        Reason::SoonerMayNotCount(_)
+            | Reason::SoonerUnder(_)
+            | Reason::TookMoreThanUsual
+            | Reason::TookLessThanUsual
+    )
 }
 
 /// Whether advice is for the first set of the day.
@@ -204,7 +240,12 @@ pub fn reason(advice: &Advice) -> String {
                 .to_owned()
         }
         Reason::Planned => "As your coach planned it.".to_owned(),
-        Reason::InReach => "The shortest rest after which the next set should count.".to_owned(),
+        Reason::Steady => "Nothing to change.".to_owned(),
+        Reason::PlentyLeft => "Plenty left at this load.".to_owned(),
+        Reason::SoonerMayNotCount(least) => format!("Sooner, {least} reps would be in doubt."),
+        Reason::SoonerUnder(low) => {
+            format!("Sooner, you would end further under {low}.")
+        }
         Reason::TookMoreThanUsual => format!(
             "The last set took more out of you than usual; this rest brings you back to about {}.",
             about(advice)
@@ -212,9 +253,16 @@ pub fn reason(advice: &Advice) -> String {
         Reason::TookLessThanUsual => {
             "The last set took less out of you than usual; this rest will do.".to_owned()
         }
-        Reason::RestCannotBringItBack => {
-            "No sensible rest brings the range back at the last load.".to_owned()
-        }
+        Reason::OutOfReach {
+            reps,
+            load: last,
+            within_s,
+        } => format!(
+            "No rest of {} or less gets you back to {reps} reps at {}.",
+            in_minutes(within_s),
+            load(last)
+        ),
+        Reason::LightForYou => "Light for you, going by your earlier sets.".to_owned(),
         Reason::OverTheRange => "Over the range with reps to spare.".to_owned(),
         Reason::TooLight => "That was too far from failure to count.".to_owned(),
         Reason::TooHeavy => "The last load leaves too few reps.".to_owned(),
@@ -392,17 +440,6 @@ pub fn tried(advice: &Advice) -> String {
     }
 }
 
-/// What the bell says.
-#[must_use]
-pub fn bell(advice: &Advice) -> String {
-    match (advice.load, &advice.expect) {
-        (Some(what), Some(expect)) => {
-            format!("rest over. {}, {}.", load(what), expectation(expect))
-        }
-        _ => "rest over.".to_owned(),
-    }
-}
-
 /// `Monday 23 November`.
 #[must_use]
 pub fn day(day: NaiveDate) -> String {
@@ -510,12 +547,6 @@ pub fn hurt(name: &str, exercise: Option<&str>, hurt: &Hurt) -> String {
 pub const HOW_TO_POST: &str = "Post sets as you would say them: `bench 80x10, 2 left` · `x9` for \
 the next at the same load · `down to 70, 11` · `pull-ups +10 x 8`. Ask: `drop?` `how long?` \
 `82.5 after 90 s?` `how many sets for quads?` Say `ready`, `still blowing`, `undo`, `that was 9 not 8`.";
-
-/// Said when bells go on.
-pub const BELLS_ON: &str = "Bells are on: I ring when your rest is over.";
-
-/// Said when bells go off.
-pub const BELLS_OFF: &str = "Bells are off. `/rest on` brings them back.";
 
 /// The title of one's own week.
 pub const YOUR_WEEK: &str = "Your week";

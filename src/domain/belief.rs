@@ -17,8 +17,10 @@ use super::line::{Fit, Line};
 use super::log::LoggedSet;
 use super::priors::{PERSONAL, Population, Prior};
 
+/// A set of fewer repetitions shows no load to work with (design: five to thirty).
+const FEWEST_THAT_COUNT: u32 = 5;
 /// Version of the encoding.
-const VERSION: u8 = 3;
+const VERSION: u8 = 4;
 const MS_A_DAY: f64 = 86_400_000.0;
 const DAYS_A_WEEK: f64 = 7.0;
 /// Variance that the level gains a day, about 1 % in four days. Trade practice, no source.
@@ -140,8 +142,8 @@ pub struct Belief {
     wobble: (f64, f64),
     /// Heaviest load ever moved for a repetition or more, kilograms moved.
     heaviest_kg: f64,
-    /// Load of the first work set of the last day, kilograms moved.
-    opened_kg: f64,
+    /// Heaviest load ever moved for a set of as many repetitions as count, kilograms moved.
+    worked_kg: f64,
     /// Basis of the last work set.
     basis: Basis,
     /// Repetitions done plus left of the last rated set beyond the expected ones, in standard
@@ -169,7 +171,7 @@ impl Belief {
         let level = related.map_or(picked, |related| both(picked, related));
         Self {
             heaviest_kg: kg,
-            opened_kg: kg,
+            worked_kg: kg,
             basis: first.load.basis,
             ..Self::at_level(level, first.at, first.day, population)
         }
@@ -186,7 +188,7 @@ impl Belief {
     ) -> Self {
         let likely = (related.0 - population.picked.mean).exp();
         Self {
-            opened_kg: likely,
+            worked_kg: likely,
             basis,
             ..Self::at_level(related, at, day, population)
         }
@@ -230,7 +232,7 @@ impl Belief {
             last_over: day.num_days_from_ce(),
             wobble,
             heaviest_kg: 0.0,
-            opened_kg: 0.0,
+            worked_kg: 0.0,
             basis: Basis::Total,
             surprise: 0.0,
             log_one_rm: (0.0, 0.0),
@@ -305,9 +307,9 @@ impl Belief {
     }
 
     /// Notes what was lifted in a work set.
-    pub(super) fn note(&mut self, set: &LoggedSet, kg: f64, opens: bool) {
-        if opens {
-            self.opened_kg = kg;
+    pub(super) fn note(&mut self, set: &LoggedSet, kg: f64) {
+        if set.reps >= FEWEST_THAT_COUNT {
+            self.worked_kg = self.worked_kg.max(kg);
         }
         self.heaviest_kg = self.heaviest_kg.max(kg);
         self.basis = set.load.basis;
@@ -383,10 +385,11 @@ impl Belief {
         self.heaviest_kg
     }
 
-    /// Load of the first work set of the last day, kilograms moved.
+    /// Heaviest load ever moved for five repetitions or more, kilograms moved; before there was such
+    /// a set, that of the first one.
     #[must_use]
-    pub const fn opened_kg(&self) -> f64 {
-        self.opened_kg
+    pub const fn worked_kg(&self) -> f64 {
+        self.worked_kg
     }
 
     /// Basis of the last work set.
@@ -408,11 +411,6 @@ impl Belief {
         self.surprise
     }
 
-    /// Day of the last set, days from the common era.
-    pub(super) const fn day(&self) -> i32 {
-        self.day
-    }
-
     /// The row: version, times, counts, then every number of the belief.
     #[must_use]
     pub fn encode(&self) -> Vec<u8> {
@@ -431,7 +429,7 @@ impl Belief {
             self.wobble.0,
             self.wobble.1,
             self.heaviest_kg,
-            self.opened_kg,
+            self.worked_kg,
             self.surprise,
             self.log_one_rm.0,
             self.log_one_rm.1,
@@ -466,7 +464,7 @@ impl Belief {
             surprise: (row.real()?, row.real()?),
         };
         let wobble = (row.real()?, row.real()?);
-        let (heaviest_kg, opened_kg, surprise) = (row.real()?, row.real()?, row.real()?);
+        let (heaviest_kg, worked_kg, surprise) = (row.real()?, row.real()?, row.real()?);
         let log_one_rm = (row.real()?, row.real()?);
         let mut given = Given {
             base: [0.0; OWN],
@@ -488,7 +486,7 @@ impl Belief {
             last_over,
             wobble,
             heaviest_kg,
-            opened_kg,
+            worked_kg,
             basis,
             surprise,
             log_one_rm,

@@ -6,7 +6,7 @@ use super::condition::Strain;
 use super::curve::{repetitions_and_half, slopes};
 use super::effort::Rir;
 use super::joint::{CURVE, DAY, Joint, LEVEL, LIFTER_HABIT, OWN, SHAPE, TRAITS, Way};
-use super::next_set::Expectation;
+use super::next_set::{Expectation, SURE};
 use super::recovery::{LEAST_CAPACITY, along};
 use super::report::{below, habit_share, noise};
 
@@ -198,8 +198,10 @@ impl Forecast {
     }
 
     /// Median and the whole repetitions that hold nearest to 80 %: from the outermost span that
-    /// leaves at most a tenth on either side, an end is taken off where that comes nearer. Whole
-    /// numbers hold 80 % only on average, and this keeps the average at 80 %.
+    /// leaves at most a tenth on either side, an end is taken off where that comes nearer. The lower
+    /// one is only taken off where the next number is as likely to be reached as is asked of a load
+    /// that is kept, so that what is shown and what is advised agree. Whole numbers hold 80 % only on
+    /// average, and this keeps the average at 80 %.
     #[must_use]
     pub fn expectation(&self) -> Expectation {
         let middle = whole(self.median.round());
@@ -214,6 +216,7 @@ impl Forecast {
         let (low, high) = narrower
             .into_iter()
             .filter(|(low, high)| low <= high && (*low..=*high).contains(&middle))
+            .filter(|span| span.0 == low || self.at_least(span.0) >= SURE.1)
             .map(|span| (span, (self.held(span) - 0.8).abs()))
             .fold(
                 ((middle.min(low), middle.max(high)), f64::INFINITY),

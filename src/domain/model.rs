@@ -216,7 +216,6 @@ impl Model {
             |belief| belief.advanced(set.at, set.day, &self.condition, population),
         );
         let new = known.is_none();
-        let opens = known.is_none_or(|before| before.day() < belief.day());
         let outlook = belief.outlook(&self.condition, population);
         let outlook = heed(outlook, heard, &mut self.condition, exercise);
         let strain = &self.condition.strain(exercise, 0.0);
@@ -249,7 +248,7 @@ impl Model {
             Some(rir) => belief.surprised(sight.surprise(reps + rir.reps())),
             None => belief.unsurprised(),
         }
-        belief.note(set, log_load.exp(), opens);
+        belief.note(set, log_load.exp());
         let taught = set.kind == SetKind::Straight && belief.sets() > 1;
         let residual = found.residual / sight.population_noise.powi(2);
         let miss = Miss {

@@ -18,13 +18,26 @@ const REST_STEP_S: u32 = 15;
 const COUNTS: (u32, u32) = (5, 30);
 /// More reserve than this and a set does not count.
 const RESERVE_THAT_COUNTS: f64 = 3.0;
-/// The next set is to reach the fewest repetitions that count with this probability.
+/// A load is chosen so that its set reaches the fewest repetitions that count with this probability.
 const CONFIDENCE: f64 = 0.95;
-/// Repetitions under the range that are still in reach of it: straight sets keep the load, not
-/// the repetitions.
-const REACH: f64 = 1.0;
-/// A load goes up by at most this share, or one step of the rack. ACSM 2009: 2 to 10 %.
+/// Probability of reaching them that a load is kept with: after the shortest rest there is, and
+/// after the longest. Between, the longer a rest is, the less it has to promise: one bar for the
+/// rest and for the load, so that no load is left that a sensible rest is good for. Trade practice,
+/// no source; no interval is shown that begins at a number less likely than the second.
+pub(in crate::domain) const SURE: (f64, f64) = (0.99, 0.85);
+/// Repetitions under the range that are still in reach of it, after the shortest rest and after the
+/// longest: straight sets keep the load, not the repetitions. Trade practice, no source.
+const REACH: (f64, f64) = (0.5, 2.0);
+/// The second of [`REACH`], whole.
+const WHOLE_REACH: u32 = 2;
+/// A load goes up by at most this share, or one step of the rack, over the heaviest ever done for
+/// a set that counts. ACSM 2009: 2 to 10 %.
 const MOST_RAISE: f64 = 1.10;
+/// Towards loads that were done before it goes up by at most this share from set to set: a first
+/// set at half of them is followed by one at three quarters. Common practice, no source.
+const MOST_RETURN: f64 = 1.5;
+/// So many repetitions over the range are surely in the lifter: plainly too light.
+const PLAINLY_OVER: u32 = 3;
 /// The first set of a day is laid at this share of the range, so that later sets stay in it.
 /// Trade practice.
 const OPENING_SHARE: f64 = 0.75;
@@ -37,10 +50,8 @@ const WAIT_S: (u32, u32) = (30, 60);
 const HOPELESS: f64 = 0.5;
 /// Before a machine takes off some of the body, the body alone is tried down to this probability.
 const PATIENCE: f64 = 0.7;
-/// With a belief too vague for confidence, a chance of this much will do.
-const FAIRLY: f64 = 0.9;
-/// A chance so much smaller than another is as good.
-const HARDLY_MORE: f64 = 0.02;
+/// A deficit smaller than this is none to speak of.
+const HARDLY_TIRED: f64 = 0.02;
 /// Probability from which an unrated set is taken to have been too far from failure.
 const SURELY: f64 = 0.8;
 
@@ -48,16 +59,17 @@ const SURELY: f64 = 0.8;
 ///
 /// - Planned sets done: finish.
 /// - No work set today: the opening load, or how to find a first one.
-/// - Plainly too light (over 30 repetitions, over 3 in reserve, or over the range with effort to
-///   spare): more load, at most 10 % or one step of the rack above the last set, and never more
-///   than that above what was last opened with; so no load lies further than 10 % or one step
-///   beyond what was done before.
-/// - Same load with the shortest rest, in steps of 15 s up to the limit, with which the next set
-///   has at least 5 repetitions with probability 0.95 and its median is at most one under the
-///   range; where the belief is too vague for that, at least 0.9 and within 0.02 of what the
-///   longest rest gives.
-/// - Else the heaviest load on the rack that reaches the range so after a usual rest; none so light
-///   that its median is over the range.
+/// - Plainly too light (over 30 repetitions, over 3 in reserve, over the range with effort to spare,
+///   or surely three over it if done again): more load, at most 10 % or one step of the rack above
+///   the last set, or up to half as much again where heavier was done before for a set that counts.
+///   No load lies further than 10 % or one step beyond what was ever done so.
+/// - Same load with the shortest rest, in steps of 15 s up to the limit, that is long enough: after
+///   the shortest rest there is, the next set has at least 5 repetitions with probability 0.99 and
+///   its median is at most half a repetition under the range; after the longest, 0.85 and two; in
+///   proportion between. So the rest changes little where the lifter does, and a load is left only
+///   when even the longest rest is not good for it.
+/// - Else the heaviest load on the rack that has 5 with probability 0.95, and its median in the range,
+///   after a usual rest, or half the longest where that is more; none so light that its median is over the range.
 /// - Else enough.
 ///
 /// A failing check turns the answer to waiting and lengthens the rest.
@@ -95,7 +107,7 @@ pub fn what_if(ask: &Ask<'_>, trial: &Trial) -> Advice {
     };
     let rest_s = trial.rest_s.unwrap_or_else(|| {
         choice
-            .and_then(|choice| scene.shortest_rest(&choice, scene.reach()))
+            .and_then(|choice| scene.shortest_rest(&choice, &scene.reach()))
             .unwrap_or(scene.usual_rest())
     });
     let asked = Plan {
@@ -126,7 +138,7 @@ pub fn grounds(ask: &Ask<'_>, advice: &Advice) -> Option<Grounds> {
             .median(),
         counts: (scene.least(), forecast.at_least(scene.least())),
         missing: (missing(0.0), missing(rest)),
-        half_back_s: half.filter(|_| missing(0.0) > HARDLY_MORE),
+        half_back_s: half.filter(|_| missing(0.0) > HARDLY_TIRED),
         slowness: scene.outlook.joint.shape()[BY_PACE].exp(),
     })
 }
@@ -180,6 +192,25 @@ struct Plan {
     choice: Option<Choice>,
     rest_s: u32,
     reason: Reason,
+}
+
+/// Repetitions that the median is to reach: after the shortest rest, and after the longest.
+struct Goal {
+    soon: f64,
+    late: f64,
+}
+
+/// What a set at some load and rest lacks.
+#[derive(Clone, Copy)]
+enum Lack {
+    /// A chance of counting that is good enough for the rest.
+    Counting,
+    /// A median in reach of the range.
+    Range,
+}
+
+fn between((first, last): (f64, f64), part: f64) -> f64 {
+    first + (last - first) * part
 }
 
 impl Plan {
@@ -253,30 +284,73 @@ impl<'a> Scene<'a> {
         forecast.median() >= reps - 0.5 && forecast.at_least(self.least()) >= CONFIDENCE
     }
 
+    /// What a set after this rest still lacks, if anything.
+    fn lacks(&self, choice: &Choice, rest_s: u32, goal: &Goal) -> Option<Lack> {
+        let forecast = self.forecast(choice, rest_s, self.aim.rir);
+        let part = self.part(rest_s);
+        if forecast.at_least(self.least()) < between(SURE, part) {
+            Some(Lack::Counting)
+        } else if forecast.median() < between((goal.soon, goal.late), part) - 0.5 {
+            Some(Lack::Range)
+        } else {
+            None
+        }
+    }
+
+    /// Where a rest lies from the shortest (0) to the longest (1).
+    fn part(&self, rest_s: u32) -> f64 {
+        let (floor, limit) = self.span();
+        let over = f64::from(rest_s.saturating_sub(floor));
+        (over / f64::from((limit - floor).max(1))).min(1.0)
+    }
+
     /// Fewest repetitions that count; a plan of heavier sets counts as it is meant.
     fn least(&self) -> u32 {
         COUNTS.0.min(self.aim.reps_low)
     }
 
-    fn reach(&self) -> f64 {
-        (f64::from(self.aim.reps_low) - REACH).max(f64::from(self.least()))
+    /// What is asked of another set at the load of the last.
+    fn reach(&self) -> Goal {
+        let under = |less: f64| (f64::from(self.aim.reps_low) - less).max(f64::from(self.least()));
+        Goal {
+            soon: under(REACH.0),
+            late: under(REACH.1),
+        }
+    }
+
+    /// What is asked of a set at a load chosen for it.
+    fn in_range(&self) -> Goal {
+        let low = f64::from(self.aim.reps_low);
+        Goal {
+            soon: low,
+            late: low,
+        }
+    }
+
+    /// Shortest and longest rest.
+    fn span(&self) -> (u32, u32) {
+        let limit = self.aim.rest_limit_s.max(REST_STEP_S);
+        (self.population.rest_floor_s.min(limit), limit)
     }
 
     fn rests(&self) -> impl Iterator<Item = u32> {
-        let limit = self.aim.rest_limit_s.max(REST_STEP_S);
-        let floor = self.population.rest_floor_s.min(limit);
+        let (floor, limit) = self.span();
         (0..)
             .map(move |n| floor + n * REST_STEP_S)
             .take_while(move |rest| *rest <= limit)
     }
 
-    fn usual_rest(&self) -> u32 {
-        let limit = self.aim.rest_limit_s.max(REST_STEP_S);
-        self.population.rest_usual_s.min(limit)
+    fn longest_rest(&self) -> u32 {
+        self.rests().last().unwrap_or_else(|| self.usual_rest())
     }
 
-    fn shortest_rest(&self, choice: &Choice, reps: f64) -> Option<u32> {
-        self.rests().find(|&rest| self.does(choice, rest, reps))
+    fn usual_rest(&self) -> u32 {
+        self.population.rest_usual_s.min(self.span().1)
+    }
+
+    fn shortest_rest(&self, choice: &Choice, goal: &Goal) -> Option<u32> {
+        self.rests()
+            .find(|&rest| self.lacks(choice, rest, goal).is_none())
     }
 
     fn plan(&self) -> Plan {
@@ -295,30 +369,43 @@ impl<'a> Scene<'a> {
         {
             return Plan::finish(Reason::PlanDone);
         }
-        if let Some(plan) = self.too_light(last).and_then(|why| self.more(&choice, why)) {
+        let light = self.too_light(last, &choice);
+        if let Some(plan) = light.and_then(|why| self.more(&choice, why)) {
             return plan;
         }
-        match self.rest_for(&choice, self.reach()) {
+        match self.shortest_rest(&choice, &self.reach()) {
             Some(rest_s) => Plan {
                 decision: Decision::SameLoad,
                 choice: Some(choice),
                 rest_s,
-                reason: self.usualness(),
+                reason: self.why_so_long(&choice, rest_s),
             },
             None => self.less(&choice),
         }
     }
 
-    fn usualness(&self) -> Reason {
-        match self.belief.surprise() {
-            s if self.belief.sets() > 2 && s < -UNUSUAL => Reason::TookMoreThanUsual,
-            s if self.belief.sets() > 2 && s > UNUSUAL => Reason::TookLessThanUsual,
-            _ => Reason::InReach,
+    /// What decided the rest at the same load: how the last set went, where that was out of the
+    /// usual, else, of a long rest, what a shorter one lacks.
+    fn why_so_long(&self, choice: &Choice, rest_s: u32) -> Reason {
+        let known = self.belief.sets() > 2;
+        let surprise = self.belief.surprise();
+        let shorter = rest_s.saturating_sub(REST_STEP_S);
+        let lack = (rest_s > self.span().0)
+            .then(|| self.lacks(choice, shorter, &self.reach()))
+            .flatten();
+        let long = rest_s > self.usual_rest();
+        match lack {
+            Some(_) if known && surprise < -UNUSUAL => Reason::TookMoreThanUsual,
+            _ if known && !long && surprise > UNUSUAL => Reason::TookLessThanUsual,
+            Some(_) if !long => Reason::Steady,
+            Some(Lack::Counting) => Reason::SoonerMayNotCount(self.least()),
+            Some(Lack::Range) => Reason::SoonerUnder(self.aim.reps_low),
+            None => Reason::PlentyLeft,
         }
     }
 
     /// Why the last set was plainly too light, if it was.
-    fn too_light(&self, last: &LoggedSet) -> Option<Reason> {
+    fn too_light(&self, last: &LoggedSet, choice: &Choice) -> Option<Reason> {
         let left = match last.rir {
             Some(rir) => rir.reps(),
             None => self.believed_left(last),
@@ -328,7 +415,9 @@ impl<'a> Scene<'a> {
         } else if last.reps > self.aim.reps_high && left >= self.aim.rir.reps().max(1.0) {
             Some(Reason::OverTheRange)
         } else {
-            None
+            let again = self.forecast(choice, self.usual_rest(), self.aim.rir);
+            let over = (self.aim.reps_high + PLAINLY_OVER).min(COUNTS.1 + 1);
+            (again.at_least(over) >= SURELY).then_some(Reason::LightForYou)
         }
     }
 
@@ -360,8 +449,10 @@ impl<'a> Scene<'a> {
     fn more(&self, from: &Choice, reason: Reason) -> Option<Plan> {
         let all = self.choices(false);
         let next = all.partition_point(|choice| choice.kg <= from.kg + 1e-9);
+        let known = self.belief.worked_kg().min(from.kg * MOST_RETURN);
+        let limit = known.max(from.kg * MOST_RAISE);
         let most = all
-            .partition_point(|choice| choice.kg <= from.kg * MOST_RAISE + 1e-9)
+            .partition_point(|choice| choice.kg <= limit + 1e-9)
             .max((next + 1).min(all.len()));
         let steps = all.get(next..most)?;
         let middle = f64::from(self.aim.reps_low + self.aim.reps_high) / 2.0;
@@ -376,20 +467,20 @@ impl<'a> Scene<'a> {
             decision: Decision::AddLoad,
             choice: Some(choice),
             rest_s: self
-                .shortest_rest(&choice, f64::from(self.aim.reps_low))
+                .shortest_rest(&choice, &self.in_range())
                 .unwrap_or(rest),
             reason,
         })
     }
 
-    /// Less load, the heaviest that lands in the range after a usual rest; where a body lift knows
+    /// Less load, the heaviest that lands in the range after a usual rest or half the longest; where a body lift knows
     /// no less, patience, then help; else the longest rest at the lightest load, if that has a
     /// chance; else enough.
     fn less(&self, from: &Choice) -> Plan {
         if let Some(plan) = self.lighter(from, false) {
             return plan;
         }
-        let limit = self.rests().last().unwrap_or_else(|| self.usual_rest());
+        let limit = self.longest_rest();
         let lightest = self.choices(false).first().copied();
         let lightest = lightest
             .filter(|choice| choice.kg < from.kg)
@@ -404,7 +495,7 @@ impl<'a> Scene<'a> {
             rest_s,
             reason: match self.direction(Some(&lightest)) {
                 Decision::DropLoad => self.why_less(from),
-                _ => Reason::InReach,
+                _ => Reason::SoonerMayNotCount(self.least()),
             },
         };
         let patient = self.rests().find(|rest| hope(*rest) >= PATIENCE).map(plan);
@@ -419,54 +510,37 @@ impl<'a> Scene<'a> {
         let below = all.partition_point(|choice| choice.kg < from.kg - 1e-9);
         let lighter = all.get(..below)?;
         let low = f64::from(self.aim.reps_low);
-        let usual = self.usual_rest();
+        // Where a usual rest is short, a longer one costs less than a load that is half as heavy.
+        let usual = self.usual_rest().max(self.span().1 / 2);
         let soon = lighter.partition_point(|choice| self.does(choice, usual, low));
-        let late = lighter.partition_point(|choice| self.is_reachable(choice, low));
+        let late = lighter.partition_point(|choice| self.is_reachable(choice));
         let mut place = if soon > 0 { soon } else { late }.checked_sub(1)?;
         // However vague the belief, no load is so light that its median is over the range, where a
         // heavier one can do.
-        while place + 1 < late && self.is_over(lighter.get(place)?, low) {
+        while place + 1 < late && self.is_over(lighter.get(place)?) {
             place += 1;
         }
         let choice = *lighter.get(place)?;
         Some(Plan {
             decision: Decision::DropLoad,
             choice: Some(choice),
-            rest_s: self.rest_for(&choice, low)?,
+            rest_s: self.shortest_rest(&choice, &self.in_range())?,
             reason: self.why_less(from),
         })
     }
 
     /// Whether after the rest that it takes the median is over the range.
-    fn is_over(&self, choice: &Choice, reps: f64) -> bool {
-        self.rest_for(choice, reps).is_some_and(|rest| {
+    fn is_over(&self, choice: &Choice) -> bool {
+        let rest = self.shortest_rest(choice, &self.in_range());
+        rest.is_some_and(|rest| {
             self.forecast(choice, rest, self.aim.rir).median() > f64::from(self.aim.reps_high) + 0.5
         })
     }
 
-    /// Whether the longest rest brings the median to `reps`, and a fair chance of counting.
-    fn is_reachable(&self, choice: &Choice, reps: f64) -> bool {
-        let limit = self.rests().last().unwrap_or_else(|| self.usual_rest());
-        let forecast = self.forecast(choice, limit, self.aim.rir);
-        forecast.median() >= reps - 0.5 && forecast.at_least(self.least()) >= FAIRLY
-    }
-
-    /// The shortest rest that does, or, where the belief is too vague for any to do with
-    /// confidence, the one beyond which hardly more chance is to be had.
-    fn rest_for(&self, choice: &Choice, reps: f64) -> Option<u32> {
-        if let Some(rest) = self.shortest_rest(choice, reps) {
-            return Some(rest);
-        }
-        if !self.is_reachable(choice, reps) {
-            return None;
-        }
-        let chance = |rest: u32| {
-            let forecast = self.forecast(choice, rest, self.aim.rir);
-            (forecast.median() >= reps - 0.5).then(|| forecast.at_least(self.least()))
-        };
-        let enough = chance(self.rests().last()?)? - HARDLY_MORE;
-        self.rests()
-            .find(|&rest| chance(rest).is_some_and(|chance| chance >= enough))
+    /// Whether the longest rest is good for the range.
+    fn is_reachable(&self, choice: &Choice) -> bool {
+        let rest = self.longest_rest();
+        self.lacks(choice, rest, &self.in_range()).is_none()
     }
 
     fn why_less(&self, from: &Choice) -> Reason {
@@ -482,12 +556,25 @@ impl<'a> Scene<'a> {
         if lighter_before {
             Reason::TooHeavy
         } else {
-            Reason::RestCannotBringItBack
+            Reason::OutOfReach {
+                reps: self.out_of_reach(from),
+                load: from.load,
+                within_s: self.longest_rest(),
+            }
         }
     }
 
+    /// Repetitions that even the longest rest is not good for at this load.
+    fn out_of_reach(&self, choice: &Choice) -> u32 {
+        match self.lacks(choice, self.longest_rest(), &self.reach()) {
+            Some(Lack::Range) => self.aim.reps_low.saturating_sub(WHOLE_REACH),
+            _ => 0,
+        }
+        .max(self.least())
+    }
+
     /// The first load of the day: the heaviest whose median is at 0.75 of the range, at most 10 %
-    /// or one step over what was last opened with; else the lightest there is, for a body lift
+    /// or one step over the heaviest ever done for a set that counts; else the lightest there is, for a body lift
     /// with help.
     fn opening(&self) -> Plan {
         let rest = rested_s(self.ask);
@@ -517,10 +604,10 @@ impl<'a> Scene<'a> {
     fn opening_among(&self, all: &[Choice]) -> Option<Choice> {
         let span = f64::from(self.aim.reps_high) - f64::from(self.aim.reps_low);
         let reps = (f64::from(self.aim.reps_low) + OPENING_SHARE * span).round();
-        let opened = self.belief.opened_kg();
-        let next = all.partition_point(|choice| choice.kg <= opened + 1e-9);
+        let worked = self.belief.worked_kg();
+        let next = all.partition_point(|choice| choice.kg <= worked + 1e-9);
         let most = all
-            .partition_point(|choice| choice.kg <= opened * MOST_RAISE + 1e-9)
+            .partition_point(|choice| choice.kg <= worked * MOST_RAISE + 1e-9)
             .max((next + 1).min(all.len()));
         let allowed = all.get(..most)?;
         let rest = rested_s(self.ask);

@@ -17,6 +17,7 @@ use super::mass::Unit;
 use super::model::{Lifter, Model};
 use super::rack::Rack;
 
+pub(super) use choose::SURE;
 pub use choose::{grounds, next_set, what_if};
 
 /// A question for the next set of one exercise.
@@ -178,14 +179,30 @@ pub enum Reason {
     NotYet,
     /// First set today, at the load that the plan names.
     Planned,
-    /// Rest this long and the load stays in reach of the range.
-    InReach,
+    /// The shortest rest there is will do.
+    PlentyLeft,
+    /// Nothing to change: no more than a usual rest will do.
+    Steady,
+    /// After a shorter rest the set may fall under so many repetitions, the fewest that count.
+    SoonerMayNotCount(u32),
+    /// After a shorter rest the set would fall too far under the range, which begins with so many.
+    SoonerUnder(u32),
     /// The last set took more than usual; the longer rest makes up for it.
     TookMoreThanUsual,
     /// The last set took less than usual; a shorter rest does.
     TookLessThanUsual,
-    /// No sensible rest brings the range back at this load.
-    RestCannotBringItBack,
+    /// No sensible rest is good for the range at the last load.
+    OutOfReach {
+        /// Repetitions that are out of reach.
+        reps: u32,
+        /// The last load.
+        load: Load,
+        /// The longest sensible rest, seconds.
+        within_s: u32,
+    },
+    /// By the sets of earlier days, the load is so light that another set would end well over the
+    /// range.
+    LightForYou,
     /// The last set was over the range with effort to spare.
     OverTheRange,
     /// The last set was too far from failure to count: more than 3 in reserve, or over 30.
