@@ -10,6 +10,7 @@ pub mod case;
 mod coach;
 pub mod digest;
 pub mod event;
+pub mod figure;
 mod file_sets;
 mod fit;
 mod hurt;

@@ -5,6 +5,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::figure::Figure;
+
 /// One thing to send.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "type", rename_all = "snake_case")]
@@ -56,17 +58,20 @@ pub struct Button {
 }
 
 /// A file.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct File {
     /// Its name.
     pub name: String,
-    /// Where it lies.
+    /// Where it lies; empty until it is drawn.
     pub path: String,
     /// What it shows, in words.
     pub alt: String,
     /// What it holds, until it is written where it lies: it is neither sent nor kept with the reply.
     #[serde(skip)]
     pub content: Option<Vec<u8>>,
+    /// What is to be drawn, until it is.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub figure: Option<Box<Figure>>,
 }
 
 /// Advice as programs read it; see [`crate::domain::next_set::Advice`].

@@ -8,6 +8,7 @@ pub mod coach;
 pub mod digest;
 pub mod fit;
 pub mod own_data;
+pub mod picture;
 pub mod plan;
 pub mod slash;
 pub mod team_channel;

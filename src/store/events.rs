@@ -130,8 +130,7 @@ impl Tx {
             event.author.clear();
         }
         let args = [team.id.0.into(), id.into()];
-        self.connection.run(&DISOWN, &args).await?;
-        Ok(())
+        self.connection.put(&DISOWN, &args).await
     }
 
     /// The messages of this author in the team, by id, with what they were answered, in the order of
