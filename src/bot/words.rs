@@ -10,6 +10,7 @@ pub mod fit;
 pub mod own_data;
 pub mod picture;
 pub mod plan;
+pub mod session;
 pub mod slash;
 pub mod team_channel;
 
