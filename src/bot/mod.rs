@@ -14,7 +14,9 @@ pub mod figure;
 mod file_sets;
 mod fit;
 mod hurt;
+mod import;
 mod member;
+mod own_data;
 pub mod plans;
 pub mod prescription;
 pub mod reply;
@@ -91,6 +93,7 @@ pub fn decide(
         Intent::Ring(bell) => work.ring(bell),
         Intent::Digest(week, late) => work.put_before_all(*week, *late),
         Intent::OwnWeek(week) => work.put_own_week(*week),
+        Intent::Kept => work.keep(),
     }
     work.finish()
 }

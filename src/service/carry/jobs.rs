@@ -11,6 +11,7 @@ use crate::bot::state::{Bell, DigestJob, DueJob, Job, Member, Team};
 use crate::bot::words;
 use crate::domain::calendar::Week;
 use crate::domain::weekly::LATEST;
+use crate::service::ServiceError;
 use crate::store::{StoreError, Tx};
 
 /// Carries a job out that is due.
@@ -19,7 +20,7 @@ pub(super) async fn carry_out(
     bot: &Bot,
     job: &DueJob,
     now: DateTime<Utc>,
-) -> Result<Vec<Outgoing>, StoreError> {
+) -> Result<Vec<Outgoing>, ServiceError> {
     match &job.job {
         Job::Bell(bell) => ring(tx, bot, job, bell, now).await,
         Job::Digest(had) => {
@@ -37,7 +38,7 @@ async fn ring(
     job: &DueJob,
     bell: &Bell,
     now: DateTime<Utc>,
-) -> Result<Vec<Outgoing>, StoreError> {
+) -> Result<Vec<Outgoing>, ServiceError> {
     let Some(member) = &job.member else {
         return Ok(Vec::new());
     };
@@ -57,11 +58,12 @@ async fn play(
     (team, member): (&Team, &Member),
     (source, intent): (Source, Intent),
     now: DateTime<Utc>,
-) -> Result<Vec<Outgoing>, StoreError> {
+) -> Result<Vec<Outgoing>, ServiceError> {
     let stage = Stage {
         team,
         member,
         reader: &bot.reader_of(team),
+        files: &bot.files,
         now,
         about: now,
     };
@@ -84,7 +86,7 @@ async fn put_before_all(
     job: &DueJob,
     had: &DigestJob,
     now: DateTime<Utc>,
-) -> Result<Vec<Outgoing>, StoreError> {
+) -> Result<Vec<Outgoing>, ServiceError> {
     let settings = &job.team.settings;
     let Some(week) = digest::week_of(settings, had) else {
         return Ok(Vec::new());
@@ -113,7 +115,7 @@ async fn own_week(
     job: &DueJob,
     first_day: NaiveDate,
     now: DateTime<Utc>,
-) -> Result<Vec<Outgoing>, StoreError> {
+) -> Result<Vec<Outgoing>, ServiceError> {
     let Some(member) = &job.member else {
         return Ok(Vec::new());
     };
