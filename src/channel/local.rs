@@ -18,6 +18,7 @@ use rustyline::{DefaultEditor, ExternalPrinter};
 use tokio::sync::{mpsc, oneshot};
 
 use super::admit;
+use super::gallery::Gallery;
 use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
 use crate::bot::reply::{Button, Outgoing, Reply, Sign};
 use crate::bot::words::shown_name;
@@ -36,6 +37,8 @@ pub struct Options {
     pub at: Option<DateTime<Utc>>,
     /// Where typed lines are remembered between runs.
     pub history: Option<PathBuf>,
+    /// Where pictures are put.
+    pub gallery: Gallery,
     /// Colours may be used if standard output is a terminal.
     pub colour: bool,
 }
@@ -564,10 +567,11 @@ impl<'a> Window<'a> {
         if let Err(fault) = admit(&mut event) {
             return self.print(&format!("Not filed: {fault}."), ringing);
         }
-        let out = match jobs::one(self.service, &event).await {
+        let mut out = match jobs::one(self.service, &event).await {
             Ok(out) => out,
             Err(fault) => return self.print(&format!("Not filed: {fault}"), ringing),
         };
+        self.options.gallery.hang(&mut out).await;
         let mut text = String::new();
         for one in &out {
             let shown = shown(one, self.colour);
@@ -639,11 +643,14 @@ pub fn told(out: &Outgoing, colour: bool) -> String {
             // A monospaced block needs no fence where everything is monospaced.
             let lines = reply.text.lines().filter(|line| *line != "```");
             let alone = for_one(reply);
+            let drawn = reply.files.iter().filter(|file| !file.path.is_empty());
+            let pictures = drawn.map(|file| format!("  (picture: {})", file.path));
             alone
                 .as_deref()
                 .into_iter()
                 .chain(lines)
                 .map(|line| format!("  {line}"))
+                .chain(pictures)
                 .collect::<Vec<_>>()
                 .join("\n")
         }

@@ -18,7 +18,7 @@ use super::guard::Verdict;
 use super::house::{Filed, House, team_key};
 use super::ledger::Ticket;
 use super::limits;
-use super::outgoing::{lacks_permission, missing_permission};
+use super::outgoing::{self, lacks_permission, missing_permission};
 use super::places::manages;
 use super::rest::{Call, RestError};
 use super::wire::{Channel, Id, Interaction, Named, shown_name};
@@ -338,7 +338,13 @@ impl Talk<'_> {
     }
 
     async fn said(&self, reply: &Reply, deferred: Option<bool>) -> Result<(), RestError> {
-        let mut bodies = of_reply(reply).into_iter();
+        let mut bodies = of_reply(reply);
+        // Pictures come after the words, which need not wait for them to be drawn.
+        let last = bodies.last_mut();
+        let files = last
+            .map(|body| std::mem::take(&mut body.files))
+            .unwrap_or_default();
+        let mut bodies = bodies.into_iter();
         let Some(first) = bodies.next() else {
             return self.nothing_said(deferred).await;
         };
@@ -358,6 +364,15 @@ impl Talk<'_> {
                     .ledger
                     .posted(&reply.team, &reply.id, channel, message);
             }
+        }
+        if !files.is_empty() {
+            let body = Body {
+                files,
+                ..of_text("")
+            };
+            let call = self.following(&body, reply.private);
+            let files = outgoing::files(reply).await;
+            self.house.rest.send(&Call { files, ..call }).await?;
         }
         Ok(())
     }
@@ -389,12 +404,16 @@ impl Talk<'_> {
     }
 
     async fn follow(&self, body: &Body, private: bool) -> Result<Id, RestError> {
+        let call = self.following(body, private);
+        Ok(self.house.rest.fetch::<Named>(&call).await?.id)
+    }
+
+    fn following(&self, body: &Body, private: bool) -> Call<'_> {
         let route = Route::WebhookFollowupMessages {
             application_id: self.application(),
             token: &self.interaction.token,
         };
-        let call = Call::new(LightMethod::Post, route).json(&body.answer(private));
-        Ok(self.house.rest.fetch::<Named>(&call).await?.id)
+        Call::new(LightMethod::Post, route).json(&body.answer(private))
     }
 
     /// The message that the answer became.
