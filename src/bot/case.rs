@@ -90,6 +90,8 @@ pub struct Needs {
     pub team_week: Option<Week>,
     /// What coaches set for these members, as it stands on a day: the last of a week.
     pub prescribed: Option<(Whose, NaiveDate)>,
+    /// The same as it stands a week later.
+    pub coming: bool,
     /// Beliefs about what comes next in today's planned session.
     pub session: bool,
     /// Beliefs about all of today's planned session, not only what comes next.
@@ -128,7 +130,8 @@ pub struct Loaded {
     pub members: Vec<Member>,
     /// The team's log of the days asked for, by member, in order of time.
     pub team_days: BTreeMap<MemberId, Vec<FiledSet>>,
-    /// Encoded beliefs about everybody in the team, by member, then exercise.
+    /// Encoded beliefs about others, by member, then exercise: of everybody in the team, or of the
+    /// other member.
     pub team_beliefs: BTreeMap<MemberId, Vec<(String, Vec<u8>)>>,
     /// The last day with a set of everybody who ever filed one.
     pub last_days: BTreeMap<MemberId, NaiveDate>,
@@ -136,6 +139,8 @@ pub struct Loaded {
     pub team_week: Option<TeamWeek>,
     /// What coaches set, by member.
     pub prescriptions: BTreeMap<MemberId, Vec<Version>>,
+    /// The same as it stands a week later, where needed.
+    pub coming: BTreeMap<MemberId, Vec<Version>>,
 }
 
 /// Reads a message.
@@ -442,6 +447,7 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs.other.clone_from(member);
             if let (Some(name), Some((whose, _))) = (member, &mut needs.prescribed) {
                 *whose = Whose::Named(name.clone());
+                needs.coming = true;
             }
         }
         Command::Volume(_) => needs_this_week(scene, needs),
@@ -467,6 +473,7 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             let week = scene.calendar.week_of(scene.today());
             needs.team_week = Some(week);
             needs.prescribed = Some((Whose::Team, week.last_day()));
+            needs.coming = true;
             needs.team_days = Some((week.first_day(), week.last_day()));
             needs.session = false;
         }

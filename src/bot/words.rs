@@ -9,6 +9,7 @@ pub mod digest;
 pub mod fit;
 pub mod picture;
 pub mod plan;
+pub mod session;
 pub mod slash;
 pub mod team_channel;
 

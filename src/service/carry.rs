@@ -5,7 +5,7 @@ mod jobs;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
+use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 
 use crate::bot::case::{self, Intent, Loaded, Needs, Source, Whose};
 use crate::bot::event::{Delete, Edit, Event, Message, Press};
@@ -411,6 +411,12 @@ impl Stage<'_> {
         }
         if let Some((whose, day)) = &needs.prescribed {
             loaded.prescriptions = self.prescriptions(tx, whose, *day, &loaded.members).await?;
+            if needs.coming {
+                let later = *day + Days::new(7);
+                loaded.coming = self
+                    .prescriptions(tx, whose, later, &loaded.members)
+                    .await?;
+            }
         }
         let mut exercises = needs.beliefs.clone();
         let mut openings = needs.openings.clone();
@@ -441,6 +447,10 @@ impl Stage<'_> {
         if let Some(name) = &needs.other {
             let called = tx.members_called(self.team, name).await?;
             loaded.other = Member::meant(&called.iter().collect::<Vec<_>>(), name).cloned();
+            if let (Some(other), true) = (&loaded.other, needs.days.is_some()) {
+                let beliefs = tx.beliefs_all(other).await?;
+                loaded.team_beliefs.insert(other.id, beliefs);
+            }
             loaded.namesakes = called.into_iter().map(|member| member.author).collect();
         }
         if let Some(week) = needs.team_week {
