@@ -385,11 +385,8 @@ async fn pictures_come_with_their_words_by_command_and_in_private() {
         description.is_some_and(|text| text.contains("chest 1 of 10–20 (1 direct)"))
     };
     let command = fake.command(ANN, GYM, "week", json!([]));
-    fake.until("a picture after the answer", |world| {
-        let mut said = world.followups.iter();
-        said.any(|(of, message)| *of == command && words(message))
-    })
-    .await;
+    let said = fake.answer(command).await;
+    assert!(words(&said["data"]), "{said}");
     fake.post(ANN, GYM, "my week");
     let private = ANN + 5_000_000;
     let message = fake.bot_message(private, "Your week").await;

@@ -108,9 +108,7 @@ mod tests {
     fn file_names_differ_by_team_and_reply_and_leave_no_folder() {
         let file = |name: &str| File {
             name: name.to_owned(),
-            path: String::new(),
-            alt: String::new(),
-            figure: None,
+            ..File::default()
         };
         let one = own_name("club", "m1.1", &file("week.png"));
         assert!(one.starts_with("week-") && one.ends_with(".png"), "{one}");

@@ -580,7 +580,7 @@ const fn emoji(sign: Sign) -> &'static str {
 
 /// A reply's files, drawn, or read from where they lie; one for which neither can be done is left
 /// out.
-pub(super) async fn files(reply: &Reply) -> Vec<CreateAttachment> {
+pub async fn files(reply: &Reply) -> Vec<CreateAttachment> {
     let mut read = Vec::new();
     for file in reply.files.iter().take(super::limits::FILES) {
         let (path, figure) = (file.path.clone(), file.figure.clone());
