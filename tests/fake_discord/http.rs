@@ -144,7 +144,11 @@ fn read_body(kind: &str, bytes: &[u8]) -> Value {
         .and_then(|text| serde_json::from_str(text).ok())
         .unwrap_or_default();
     let uploaded = text.matches("name=\"files[").count();
-    body["__uploaded"] = json!(uploaded);
+    // The answer to an interaction holds its message one step further in.
+    match body.get_mut("data").filter(|data| data.is_object()) {
+        Some(message) => message["__uploaded"] = json!(uploaded),
+        None => body["__uploaded"] = json!(uploaded),
+    }
     body
 }
 
