@@ -202,6 +202,13 @@ async fn the_channel_gets_totals_a_line_each_and_the_coach_who_needs_them() {
         coach.text
     );
     assert_eq!(replies(&out).len(), 2);
+    // Who did nothing is shown to the coach alone.
+    assert!(all.files[0].alt.contains("ann") && !all.files[0].alt.contains("cleo"));
+    assert!(
+        coach.files[0].alt.contains("cleo"),
+        "{}",
+        coach.files[0].alt
+    );
     assert_eq!(gym.winds_to(utc(SUNDAY)).await, []);
 }
 
@@ -214,6 +221,8 @@ async fn a_member_is_left_out_of_it_who_wants_that_and_gets_their_own_week_who_w
     let out = gym.winds_to(utc(SUNDAY)).await;
     let text = &public(&out)[0].text;
     assert!(!text.contains("ann") && text.contains("ben"), "{text}");
+    let alt = &public(&out)[0].files[0].alt;
+    assert!(!alt.contains("ann"), "{alt}");
     assert!(
         text.contains("3 sets count"),
         "the totals are everybody's: {text}"
@@ -223,6 +232,7 @@ async fn a_member_is_left_out_of_it_who_wants_that_and_gets_their_own_week_who_w
     };
     assert!(own.text.contains("2 sets count"), "{}", own.text);
     assert_eq!(own.data.as_ref().unwrap()["week"], "2026-W48");
+    assert_eq!(own.files.len(), 1);
     // Nothing posted: short and kind, and no table of noughts.
     let [own] = private_to(&out, "cleo")[..] else {
         panic!("{out:?}");
@@ -232,6 +242,7 @@ async fn a_member_is_left_out_of_it_who_wants_that_and_gets_their_own_week_who_w
         "{}",
         own.text
     );
+    assert!(own.files.is_empty());
     assert!(private_to(&out, "ben").is_empty());
 }
 

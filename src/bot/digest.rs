@@ -6,8 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{DateTime, TimeDelta, Utc};
 use serde_json::{Value, json};
 
+use super::figure::{self, Figure};
 use super::prescription::Prescription;
-use super::reply::{Outgoing, Reply};
+use super::reply::{File, Outgoing, Reply};
 use super::scene::Scene;
 use super::state::{DigestJob, FiledSet, Member, TeamSettings};
 use super::team::lifters;
@@ -16,9 +17,10 @@ use super::words;
 use super::words::digest::{Line, Told};
 use super::work::Work;
 use crate::domain::calendar::Week;
+use crate::domain::catalogue::Catalogue;
 use crate::domain::id::ExerciseId;
 use crate::domain::log::LoggedSet;
-use crate::domain::week::Standing;
+use crate::domain::week::{Standing, Tally};
 use crate::message::command::DigestCommand;
 
 /// A digest that comes so long after its hour is marked as late.
@@ -119,12 +121,13 @@ impl Work<'_> {
             false => words::digest::When::InTime,
         };
         let for_all = self.for_all(week, when);
-        let text = match for_all {
+        let (text, files) = match for_all {
             Some(reply) => {
                 self.out.push(Outgoing::Reply(reply));
-                self.who_needs_the_coach(week)
+                let files = pictures(week, lifters(self.loaded), self.scene.catalogue());
+                (self.who_needs_the_coach(week), files)
             }
-            None => words::digest::nothing_posted(week),
+            None => (words::digest::nothing_posted(week), Vec::new()),
         };
         let of_team = self.loaded.team_week.iter();
         let coaches = of_team.flat_map(|of_team| &of_team.members);
@@ -135,6 +138,7 @@ impl Work<'_> {
                 to: Some(coach),
                 private: true,
                 text: text.clone(),
+                files: files.clone(),
                 ..self.blank()
             };
             self.out.push(Outgoing::Reply(reply));
@@ -152,7 +156,9 @@ impl Work<'_> {
         let listed = members
             .iter()
             .filter(|one| one.trained() && !one.member.profile.unlisted);
-        let lines: Vec<Line> = listed.map(|one| self.line(one, week)).collect();
+        let listed: Vec<&MemberWeek> = listed.copied().collect();
+        let lines: Vec<Line> = listed.iter().map(|one| self.line(one, week)).collect();
+        let files = pictures(week, listed, self.scene.catalogue());
         let text = words::digest::digest(&Told {
             week,
             when,
@@ -169,6 +175,7 @@ impl Work<'_> {
             to: None,
             text,
             data: Some(data),
+            files,
             ..self.blank()
         })
     }
@@ -234,8 +241,13 @@ impl Work<'_> {
 
     /// A member's own week, in private.
     pub(super) fn put_own_week(&mut self, week: Week) {
-        let sets: Vec<&FiledSet> = self.loaded.days.iter().collect();
+        let sets = self.loaded.days.iter();
+        let sets: Vec<&FiledSet> = sets.filter(|filed| week.contains(filed.set.day)).collect();
         let tally = self.tally_of(self.scene, &sets, week);
+        let before = self.weeks_before(self.scene, week);
+        // An empty picture would say no more than the words, and less kindly.
+        let figure = (tally.done() > 0)
+            .then(|| figure::week(None, week, &tally, &before, self.scene.catalogue()));
         let next = self.loaded.coming.get(&self.member.id);
         let next = next.map_or(&[][..], Vec::as_slice);
         let held = Prescription::in_week(next, week.next(), self.scene.catalogue());
@@ -251,11 +263,27 @@ impl Work<'_> {
             text,
             private: true,
             data: Some(data),
+            files: figure.map(Figure::into_file).into_iter().collect(),
             ..self.blank()
         };
         self.out.push(Outgoing::Reply(reply));
     }
 }
+
+/// The pictures of these members' weeks, members by muscles.
+fn pictures<'a>(
+    week: Week,
+    members: impl IntoIterator<Item = &'a MemberWeek>,
+    catalogue: &Catalogue,
+) -> Vec<File> {
+    let row = |one: &'a MemberWeek| (one.member.name.as_str(), &one.tally);
+    let rows: Vec<(&str, &Tally)> = members.into_iter().map(row).collect();
+    let figures = figure::team(week, &rows, catalogue).into_iter();
+    figures.take(MOST_PICTURES).map(Figure::into_file).collect()
+}
+
+/// Pictures of one message; channels carry no more.
+const MOST_PICTURES: usize = 10;
 
 /// The numbers behind a digest, as the pipe has them.
 fn digest_data(scene: &Scene, of_team: &TeamWeek, lines: &[Line]) -> Value {
