@@ -9,6 +9,7 @@ mod ask;
 pub mod case;
 mod coach;
 pub mod digest;
+mod ease;
 pub mod event;
 mod file_sets;
 mod fit;
