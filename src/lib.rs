@@ -7,6 +7,7 @@
 //! - [`config`]: the data files in `config/`, as typed values.
 //! - [`message`]: text to a typed reading.
 //! - [`bot`]: use cases, from an event and stored state to changes and replies.
+//! - [`picture`]: the bot's figures as pictures.
 //! - [`store`]: what is kept, in SQLite or PostgreSQL; the only SQL.
 //! - [`service`]: one event through the house: load, decide, commit; then it may be sent.
 //! - [`jobs`]: what is to happen later, carried out when it is due.
@@ -19,6 +20,7 @@ pub mod config;
 pub mod domain;
 pub mod jobs;
 pub mod message;
+pub mod picture;
 pub mod service;
 pub mod settings;
 pub mod store;

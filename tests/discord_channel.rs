@@ -865,18 +865,89 @@ async fn two_processes_share_a_community_by_shards() {
     fake.assert_clean();
 }
 
+/// Every rest is over now, whatever was advised.
+async fn rests_are_over(store: &Store) {
+    let mut tx = store.begin().await.expect("begins");
+    let now = chrono::DateTime::from_timestamp_millis(
+        i64::try_from(fake_discord::world::now_ms()).expect("a time"),
+    );
+    let now = now.expect("a time");
+    let soon = now + chrono::TimeDelta::minutes(30);
+    for key in tx.due_keys(None, soon, 100).await.expect("reads") {
+        if key.starts_with("bell/") {
+            tx.put_off(&key, now).await.expect("put off");
+        }
+    }
+    tx.commit().await.expect("stored");
+}
+
 #[tokio::test]
-async fn a_bell_calls_its_member_and_nobody_else() {
-    let (fake, _store, bot) = together().await;
-    fake.post(ANN, GYM, "calf raise 60x12, 2 left, rest 10s");
-    let within = Duration::from_secs(240);
-    fake.until_within(within, "a bell", |world| {
-        world
-            .bot_says(GYM)
-            .iter()
-            .any(|text| text.starts_with(&format!("<@{ANN}> ")))
+async fn a_bell_calls_its_member_and_nobody_else_and_is_taken_back() {
+    let (fake, store, bot) = together().await;
+    let set = fake.post(ANN, GYM, "calf raise 60x12, 2 left");
+    fake.reacted(set, "✅").await;
+    rests_are_over(&store).await;
+    let call = format!("<@{ANN}> ");
+    fake.bot_message(GYM, &call).await;
+    let calls = |world: &World| {
+        let says = world.bot_says(GYM);
+        says.iter().filter(|text| text.starts_with(&call)).count()
+    };
+    let next = fake.post(ANN, GYM, "x11, 1 left");
+    fake.reacted(next, "✅").await;
+    fake.until("the bell is taken back", |world| calls(world) == 0)
+        .await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn a_bell_in_private_is_moved_by_its_buttons_there_and_taken_back() {
+    let (fake, store, bot) = together().await;
+    let asked = fake.command(
+        ANN,
+        GYM,
+        "rest",
+        json!([{"name": "bells", "type": 3, "value": "private"}]),
+    );
+    fake.answer(asked).await;
+    let set = fake.post(ANN, GYM, "calf raise 60x12, 2 left");
+    fake.reacted(set, "✅").await;
+    rests_are_over(&store).await;
+    let private = ANN + 5_000_000;
+    let bell = fake.bot_message(private, "rest over").await;
+    fake.press(ANN, private, bell, "not.breath");
+    fake.until("the bell is taken back", |world| {
+        world.bot_message(private, "rest over").is_none()
     })
     .await;
+    rests_are_over(&store).await;
+    fake.bot_message(private, "rest over").await;
+    let next = fake.post(ANN, GYM, "x11, 1 left");
+    fake.reacted(next, "✅").await;
+    fake.until("the bell is taken back", |world| {
+        world.bot_message(private, "rest over").is_none()
+    })
+    .await;
+    assert!(
+        fake.bot_says(GYM)
+            .iter()
+            .all(|text| !text.contains("rest over"))
+    );
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn a_bell_of_a_killed_run_is_rung_by_the_next() {
+    let (fake, store, bot) = together().await;
+    let set = fake.post(ANN, GYM, "calf raise 60x12, 2 left");
+    fake.reacted(set, "✅").await;
+    bot.kill();
+    rests_are_over(&store).await;
+    let bot = begin(&fake, &store).await;
+    fake.connected().await;
+    fake.bot_message(GYM, &format!("<@{ANN}> ")).await;
     bot.stop().await;
     fake.assert_clean();
 }

@@ -17,7 +17,7 @@ mod support;
 
 use chalkbell::bot::event::{Clock, Delete, Edit, Event, Message, Press};
 use chalkbell::bot::reply::Outgoing;
-use chalkbell::jobs;
+use chalkbell::jobs::{self, Worker};
 use chalkbell::service::{Bot, Service, ServiceError, UseCase};
 use chalkbell::store::{Store, StoreError, Tx, file_url};
 use chrono::{DateTime, TimeDelta, Utc};
@@ -140,7 +140,8 @@ async fn answers<U: UseCase>(
     let service = Service::new(Store::open(url).await.unwrap(), use_case);
     let mut answers = Vec::new();
     for some in events.chunks(group) {
-        let answered = jobs::handle(&service, some).await;
+        let worker = Worker::new(&service, "a", None);
+        let answered = jobs::handle(&worker, some, &mut Vec::new()).await;
         answers.extend(answered.into_iter().map(|answer| format!("{answer:?}")));
     }
     service.close().await;

@@ -6,8 +6,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The rooms from left to right; a room may use itself and those before it.
-const ROOMS: [&str; 9] = [
-    "domain", "config", "message", "bot", "store", "service", "jobs", "channel", "settings",
+const ROOMS: [&str; 10] = [
+    "domain", "config", "message", "bot", "picture", "store", "service", "jobs", "channel",
+    "settings",
 ];
 
 /// Crates that pure calculation does without.

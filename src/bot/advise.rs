@@ -60,7 +60,7 @@ impl Work<'_> {
             let advice = self.advise(exercise);
             let last = place + 1 == live.len();
             if last {
-                self.set_bell(&advice);
+                self.set_bell(&advice, 0);
                 let mut more = self.what_follows(&advice);
                 more.extend(lines.iter().cloned());
                 self.show(&advice, &more);
@@ -278,9 +278,24 @@ impl Work<'_> {
         } else {
             self.advise(exercise)
         };
+        // Moved by a failing check, however often it was before, rung or not.
+        let moved = match advice.decision {
+            Decision::Wait => self.moved_before().saturating_add(1),
+            _ => 0,
+        };
         self.cancel_bell();
-        self.set_bell(&advice);
-        self.show(&advice, &[]);
+        if moved > MOST_MOVES {
+            self.show(&advice, &[words::bells::ENOUGH.to_owned()]);
+        } else {
+            self.set_bell(&advice, moved);
+            self.show(&advice, &[]);
+        }
+    }
+
+    fn moved_before(&self) -> u8 {
+        let waits = self.scene.bell.map(|bell| bell.moved);
+        let rung = self.member.desk.rung.as_ref().map(|rung| rung.moved);
+        waits.or(rung).unwrap_or(0)
     }
 
     /// The lifter says that everything is ready: go now where the set would still count, with
@@ -335,8 +350,9 @@ impl Work<'_> {
             self.scene.unit(),
         );
         let reply = Reply {
-            text: format!("{name}, {}: {}", bell.exercise, words::bell(&advice)),
+            text: format!("{name}, {}: {}", bell.exercise, words::bells::bell(&advice)),
             mentions: vec![author],
+            private: self.member.profile.bell_private,
             buttons: card_buttons(advice.decision),
             advice: Some(data),
             ..self.blank()
@@ -353,6 +369,9 @@ impl Work<'_> {
 
 /// A set of fewer repetitions does not count (design: five to thirty).
 const FEWEST_TO_GO: f64 = 5.0;
+
+/// A bell is moved by failing checks so often at most.
+const MOST_MOVES: u8 = 3;
 
 /// No more is kept of what one lifter says between two sets.
 const MOST_SAID: usize = 12;

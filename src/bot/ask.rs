@@ -7,7 +7,7 @@ use super::work::Work;
 use crate::domain::catalogue::Basis;
 use crate::domain::id::ExerciseId;
 use crate::domain::log::LoggedSet;
-use crate::message::reading::{Draft, Need, Unclear};
+use crate::message::reading::{Draft, Need, SetReading, Unclear, is_far_lighter};
 
 /// Buttons under one question, the one that leaves it out not counted.
 const CHOICES: usize = 4;
@@ -110,12 +110,24 @@ impl Work<'_> {
     }
 
     fn which_reading(&self, unclear: &Unclear) -> (String, Vec<Button>) {
+        let of_late = self.earlier(unclear.drafts.first()).next();
+        let likely = |sets: &[SetReading]| {
+            !sets.iter().any(|set| {
+                set.load.basis != Basis::Body
+                    && of_late.is_some_and(|late| is_far_lighter(set.load.mass, late.load.mass))
+            })
+        };
         // What a reading lacks is asked for when it has been picked.
-        let whole = unclear.readings.iter().map(|sets| words::reading(sets));
-        let partial = unclear.partial.iter().map(|sets| words::partial(sets));
+        let whole = unclear.readings.iter();
+        let whole = whole.map(|sets| likely(sets).then(|| words::reading(sets)));
+        let partial = unclear
+            .partial
+            .iter()
+            .map(|sets| Some(words::partial(sets)));
         let buttons = whole
             .chain(partial)
             .enumerate()
+            .filter_map(|(place, label)| Some((place, label?)))
             .take(CHOICES)
             .map(|(place, label)| Button {
                 id: format!("pick:{place}"),

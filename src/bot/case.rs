@@ -419,7 +419,7 @@ fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
         unclear
             .needs
             .iter()
-            .any(|need| matches!(need, Need::Load | Need::Reps | Need::Exercise))
+            .any(|need| !matches!(need, Need::Effort))
     };
     needs.history |= reading.unclear.as_ref().is_some_and(asks_number);
 }

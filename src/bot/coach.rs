@@ -146,6 +146,17 @@ impl Work<'_> {
             },
             Some(Setting::WeekStart(day)) => settings.week_start = day.to_string().to_lowercase(),
             Some(Setting::Unit(unit)) => settings.unit = unit.symbol().to_owned(),
+            Some(Setting::Quiet(hours)) => settings.quiet = *hours,
+            Some(Setting::DigestAt(day, minute)) => {
+                settings.digest.day = day.to_string().to_lowercase();
+                settings.digest.minute = *minute;
+                settings.digest.off = false;
+            }
+            Some(Setting::DigestHere) => {
+                settings.digest.channel = Some(self.source.channel.clone());
+                settings.digest.off = false;
+            }
+            Some(Setting::DigestOn(on)) => settings.digest.off = !on,
         }
         self.tell(words::coach::settings(&settings));
         if settings != self.scene.team.settings {

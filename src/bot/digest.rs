@@ -3,6 +3,9 @@
 use chrono::{DateTime, Utc};
 
 use super::state::{DigestJob, TeamSettings};
+use super::words;
+use super::work::Work;
+use crate::message::command::DigestCommand;
 
 /// The digest that comes next, and when, for a team that had one before (or was to), as its
 /// settings now are; of a new team the first whose hour is still to come.
@@ -32,5 +35,19 @@ pub fn after(settings: &TeamSettings, had: &DigestJob) -> DigestJob {
     DigestJob {
         week: None,
         last: label.or_else(|| had.last.clone()),
+    }
+}
+
+impl Work<'_> {
+    /// Answers `/digest`.
+    pub(super) fn digest(&mut self, command: DigestCommand) {
+        let profile = &mut self.member.profile;
+        match command {
+            DigestCommand::Show => {}
+            DigestCommand::Mine(on) => profile.own_week = on,
+            DigestCommand::Line(on) => profile.unlisted = !on,
+        }
+        let text = words::digest::chosen(&self.member.profile);
+        self.tell(text);
     }
 }

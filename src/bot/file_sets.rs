@@ -472,7 +472,7 @@ impl Work<'_> {
             Some(exercise) => {
                 let advice = self.advise(exercise);
                 if still.is_some() {
-                    self.set_bell(&advice);
+                    self.set_bell(&advice, 0);
                 }
                 self.show(&advice, &[line]);
             }

@@ -13,14 +13,14 @@ use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::{Advice, grounds};
 use crate::domain::progress::course;
 use crate::domain::week::{self, Tally};
-use crate::message::command::{Amount, Command, RackCommand, USAGE};
+use crate::message::command::{Amount, Bells, Command, RackCommand, USAGE};
 
 impl Work<'_> {
     /// Carries out a slash word.
     pub(super) fn obey(&mut self, command: &Command) {
         match command {
             Command::Next { exercise, why } => self.next(exercise.as_deref(), *why),
-            Command::Rest(on) => self.rest(*on),
+            Command::Rest(bells) => self.rest(*bells),
             Command::Week(None) => self.answer_week(),
             Command::Week(Some(name)) => self.week_of(name),
             Command::Volume(muscle) => self.volume(muscle.as_deref()),
@@ -41,6 +41,7 @@ impl Work<'_> {
             Command::Help => self.help(),
             Command::Clear { member, exercise } => self.clear(member, exercise.as_deref()),
             Command::Catalogue(command) => self.catalogue(command),
+            Command::Digest(command) => self.digest(*command),
             Command::Settings(setting) => self.settings(setting.as_ref()),
             Command::Misused(line) => self.tell(format!("It goes like this: {line}")),
             Command::Unknown(word, nearest) => {
@@ -92,20 +93,17 @@ impl Work<'_> {
         }
     }
 
-    fn rest(&mut self, on: Option<bool>) {
-        let Some(on) = on else {
+    fn rest(&mut self, bells: Option<Bells>) {
+        let Some(bells) = bells else {
             self.next(None, false);
             return;
         };
-        self.member.profile.silent = !on;
-        if !on {
+        self.member.profile.silent = bells == Bells::Off;
+        self.member.profile.bell_private = bells == Bells::Private;
+        if bells == Bells::Off {
             self.cancel_bell();
         }
-        self.tell(if on {
-            words::BELLS_ON
-        } else {
-            words::BELLS_OFF
-        });
+        self.tell(words::bells::set(bells));
     }
 
     fn units(&mut self, unit: Option<Unit>) {

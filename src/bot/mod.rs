@@ -11,6 +11,7 @@ mod coach;
 pub mod digest;
 mod ease;
 pub mod event;
+pub mod figure;
 mod file_sets;
 mod fit;
 mod hurt;

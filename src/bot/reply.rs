@@ -5,6 +5,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::figure::Figure;
+
 /// One thing to send.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "type", rename_all = "snake_case")]
@@ -56,14 +58,17 @@ pub struct Button {
 }
 
 /// A file.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct File {
     /// Its name.
     pub name: String,
-    /// Where it lies.
+    /// Where it lies; empty until it is drawn.
     pub path: String,
     /// What it shows, in words.
     pub alt: String,
+    /// What is to be drawn, until it is.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub figure: Option<Box<Figure>>,
 }
 
 /// Advice as programs read it; see [`crate::domain::next_set::Advice`].

@@ -3,8 +3,11 @@
 //! Short enough for a lock screen: the load, the time, the repetitions, then one reason. Nothing is
 //! decided here. Numbers are rounded here and only here.
 
+pub mod bells;
 pub mod coach;
+pub mod digest;
 pub mod fit;
+pub mod picture;
 pub mod plan;
 pub mod slash;
 pub mod team_channel;
@@ -448,17 +451,6 @@ pub fn tried(advice: &Advice) -> String {
     }
 }
 
-/// What the bell says.
-#[must_use]
-pub fn bell(advice: &Advice) -> String {
-    match (advice.load, &advice.expect) {
-        (Some(what), Some(expect)) => {
-            format!("rest over. {}, {}.", load(what), expectation(expect))
-        }
-        _ => "rest over.".to_owned(),
-    }
-}
-
 /// `Monday 23 November`.
 #[must_use]
 pub fn day(day: NaiveDate) -> String {
@@ -566,12 +558,6 @@ pub fn hurt(name: &str, exercise: Option<&str>, hurt: &Hurt) -> String {
 pub const HOW_TO_POST: &str = "Post sets as you would say them: `bench 80x10, 2 left` · `x9` for \
 the next at the same load · `down to 70, 11` · `pull-ups +10 x 8`. Ask: `drop?` `how long?` \
 `82.5 after 90 s?` `how many sets for quads?` Say `ready`, `still blowing`, `undo`, `that was 9 not 8`.";
-
-/// Said when bells go on.
-pub const BELLS_ON: &str = "Bells are on: I ring when your rest is over.";
-
-/// Said when bells go off.
-pub const BELLS_OFF: &str = "Bells are off. `/rest on` brings them back.";
 
 /// The title of one's own week.
 pub const YOUR_WEEK: &str = "Your week";

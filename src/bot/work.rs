@@ -375,8 +375,9 @@ impl<'a> Work<'a> {
 
     // The bell.
 
-    /// Rings when this advice's rest is over, if there is something to go back to.
-    pub(super) fn set_bell(&mut self, advice: &Advice) {
+    /// Rings when this advice's rest is over, if there is something to go back to; `moved` times
+    /// the bell was moved before.
+    pub(super) fn set_bell(&mut self, advice: &Advice, moved: u8) {
         let goes_on = matches!(
             advice.decision,
             Decision::SameLoad | Decision::DropLoad | Decision::AddLoad | Decision::Wait
@@ -384,10 +385,6 @@ impl<'a> Work<'a> {
         let since = self.run(advice.exercise).last().map(|set| set.at);
         let due = since.map(|at| at + Duration::seconds(i64::from(advice.rest_s)));
         let due = due.filter(|&due| goes_on && due > self.scene.now);
-        let moved = match &self.scene.bell {
-            Some(bell) if advice.decision == Decision::Wait => bell.moved.saturating_add(1),
-            _ => 0,
-        };
         let silent = self.member.profile.silent;
         self.bell = Some(due.filter(|_| !silent).map(|due| Bell {
             exercise: self.scene.name_of(advice.exercise).to_owned(),

@@ -20,6 +20,7 @@ use tokio::sync::{mpsc, oneshot};
 use super::admit;
 use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
 use crate::bot::reply::{Button, Outgoing, Reply, Sign};
+use crate::bot::words::shown_name;
 use crate::jobs::{self, watch};
 use crate::message::Reader;
 use crate::service::{Bot, Service};
@@ -637,12 +638,24 @@ pub fn told(out: &Outgoing, colour: bool) -> String {
         Outgoing::Reply(reply) | Outgoing::Update(reply) => {
             // A monospaced block needs no fence where everything is monospaced.
             let lines = reply.text.lines().filter(|line| *line != "```");
-            lines
+            let alone = for_one(reply);
+            alone
+                .as_deref()
+                .into_iter()
+                .chain(lines)
                 .map(|line| format!("  {line}"))
                 .collect::<Vec<_>>()
                 .join("\n")
         }
     }
+}
+
+/// Says whom something is for, where it comes unasked and is for one member alone: in one window
+/// that cannot be seen from where it stands.
+fn for_one(reply: &Reply) -> Option<String> {
+    let to = reply.to.as_deref()?;
+    let unasked = reply.private && reply.answers.is_none() && !reply.text.is_empty();
+    unasked.then(|| format!("(to {} alone)", shown_name(to)))
 }
 
 fn dim(text: String, colour: bool) -> String {

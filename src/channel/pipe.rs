@@ -6,20 +6,27 @@
 //!
 //! Lines that are queued share a commit, up to [`GROUP`] of them; their answers go out together.
 //! When the input pauses, everything read so far has been answered and flushed.
+//!
+//! A message can be sent again with its id when the program died before its `done`. A `clock` has
+//! none: what it made happen is kept until it is flushed, and what a run left is put out with the
+//! first `clock` of the next. Whoever reads both runs tells what was out already by the replies' ids.
 
 mod lines;
 mod read;
 
 use std::io;
+use std::time::Duration;
 
 use chrono::{DateTime, Utc};
 use serde::Serialize;
 use tokio::io::{AsyncRead, AsyncReadExt as _, AsyncWrite, AsyncWriteExt as _};
 
+use crate::bot::LATEST_BELL;
 use crate::bot::event::Event;
 use crate::bot::reply::Outgoing;
-use crate::jobs;
+use crate::jobs::{self, Keep, Worker};
 use crate::service::{Service, ServiceError, UseCase};
+use crate::store::StoreError;
 pub use lines::{LONGEST_LINE, Line, Lines};
 use read::BadLine;
 
@@ -56,6 +63,7 @@ pub async fn run<U: UseCase>(
 ) -> io::Result<()> {
     let mut lines = Lines::default();
     let mut chunk = Vec::with_capacity(CHUNK);
+    let mut post = Post::new(service);
     loop {
         chunk.clear();
         let over = input.read_buf(&mut chunk).await? == 0;
@@ -69,9 +77,10 @@ pub async fn run<U: UseCase>(
             if group.is_empty() {
                 break;
             }
-            let answers = answer(service, &group).await?;
+            let answers = answer(&mut post, &group).await?;
             output.write_all(&answers).await?;
             output.flush().await?;
+            post.flushed().await;
         }
         if over {
             return Ok(());
@@ -79,8 +88,100 @@ pub async fn run<U: UseCase>(
     }
 }
 
+/// What jobs post, on its way out.
+struct Post<'a, U> {
+    worker: Worker<'a, U>,
+    /// Put out with the next flush.
+    kept: Vec<String>,
+    /// Whether what an earlier run left was looked for.
+    looked: bool,
+}
+
+impl<'a, U: UseCase> Post<'a, U> {
+    const fn new(service: &'a Service<U>) -> Self {
+        let keep = Keep {
+            via: VIA,
+            lease: LEASE,
+        };
+        Self {
+            worker: Worker::new(service, VIA, Some(keep)),
+            kept: Vec::new(),
+            looked: false,
+        }
+    }
+
+    async fn handle(&mut self, events: &[Event]) -> Vec<Result<Vec<Outgoing>, ServiceError>> {
+        let clock = events.iter().position(jobs::is_clock);
+        let left = match clock.and_then(|place| events.get(place)) {
+            Some(event) if !self.looked => self.left(event.at()).await,
+            _ => Vec::new(),
+        };
+        let mut answers = jobs::handle(&self.worker, events, &mut self.kept).await;
+        if let Some(Ok(answer)) = clock.and_then(|place| answers.get_mut(place)) {
+            answer.splice(0..0, left);
+        }
+        answers
+    }
+
+    /// What an earlier run committed and did not flush.
+    async fn left(&mut self, now: DateTime<Utc>) -> Vec<Outgoing> {
+        let store = self.worker.service().store();
+        let unsent = async {
+            let mut tx = store.begin().await?;
+            let unsent = tx.unsent(VIA).await?;
+            tx.rollback().await?;
+            Ok::<_, StoreError>(unsent)
+        };
+        let unsent = match unsent.await {
+            Ok(unsent) => unsent,
+            Err(error) => {
+                tracing::warn!(%error, "it cannot be seen what an earlier run left");
+                return Vec::new();
+            }
+        };
+        self.looked = true;
+        let mut left = Vec::new();
+        for one in unsent {
+            let stale = now - one.at >= LATEST_BELL;
+            let mut out = one.outgoing;
+            out.retain(|one| !stale || !rings(one));
+            left.extend(out);
+            self.kept.push(one.key);
+        }
+        left
+    }
+
+    /// All that was handled is out.
+    async fn flushed(&mut self) {
+        if self.kept.is_empty() {
+            return;
+        }
+        let store = self.worker.service().store();
+        let dropped = async {
+            let mut tx = store.begin().await?;
+            for key in &self.kept {
+                tx.drop_unsent(key).await?;
+            }
+            tx.commit().await
+        };
+        match dropped.await {
+            Ok(()) => self.kept.clear(),
+            Err(error) => tracing::warn!(%error, "what is out stays kept; it is tried again"),
+        }
+    }
+}
+
+/// What the outbox calls this channel.
+const VIA: &str = "pipe";
+/// Means nothing here: what a run left is put out by the next, whenever that is.
+const LEASE: Duration = Duration::from_secs(60);
+
+fn rings(one: &Outgoing) -> bool {
+    matches!(one, Outgoing::Reply(reply) if !reply.mentions.is_empty())
+}
+
 /// The output for a group of lines.
-async fn answer<U: UseCase>(service: &Service<U>, group: &[Line]) -> io::Result<Vec<u8>> {
+async fn answer<U: UseCase>(post: &mut Post<'_, U>, group: &[Line]) -> io::Result<Vec<u8>> {
     let mut events = Vec::with_capacity(group.len());
     let mut faults = Vec::new();
     for line in group {
@@ -92,7 +193,7 @@ async fn answer<U: UseCase>(service: &Service<U>, group: &[Line]) -> io::Result<
             Err(fault) => faults.push(Some(fault)),
         }
     }
-    let mut answered = events.iter().zip(jobs::handle(service, &events).await);
+    let mut answered = events.iter().zip(post.handle(&events).await);
     let mut output = Vec::new();
     for (line, fault) in group.iter().zip(faults) {
         match fault {

@@ -18,29 +18,37 @@ use crate::bot::event::Event;
 use crate::bot::reply::Outgoing;
 use crate::service::{Service, ServiceError, UseCase};
 
-/// Works on the events in order, time that passes included; one answer or error for each. For
-/// channels that send what comes of it as soon as this returns, and keep no outbox.
+/// Works on the events in order, time that passes included; one answer or error for each. The names
+/// under which the worker keeps what jobs post are put to `kept`, for the channel to drop once it is
+/// sent.
 pub async fn handle<U: UseCase>(
-    service: &Service<U>,
+    worker: &Worker<'_, U>,
     events: &[Event],
+    kept: &mut Vec<String>,
 ) -> Vec<Result<Vec<Outgoing>, ServiceError>> {
-    let worker = Worker::new(service, "here", None);
     let mut answers = Vec::with_capacity(events.len());
     for run in events.chunk_by(|a, b| is_clock(a) == is_clock(b)) {
-        if run.first().is_some_and(is_clock) {
-            for event in run {
-                let done = worker.tick(event.team(), event.at()).await;
-                let out = |done: Vec<Done>| done.into_iter().flat_map(|done| done.out).collect();
-                answers.push(done.map(out).map_err(ServiceError::from));
-            }
-        } else {
-            answers.extend(service.handle(run).await);
+        if !run.first().is_some_and(is_clock) {
+            answers.extend(worker.service().handle(run).await);
+            continue;
+        }
+        for event in run {
+            let ticked = worker.tick(event.team(), event.at()).await;
+            let mut out = Vec::new();
+            let answer = ticked.map(|done| {
+                for done in done.into_iter().filter(|done| !done.out.is_empty()) {
+                    kept.push(done.kept);
+                    out.extend(done.out);
+                }
+                out
+            });
+            answers.push(answer.map_err(ServiceError::from));
         }
     }
     answers
 }
 
-/// One event; see [`handle`].
+/// One event; see [`handle`]. For channels that show at once what comes of it and keep nothing.
 ///
 /// # Errors
 /// [`ServiceError`]; then nothing of it is stored.
@@ -48,7 +56,9 @@ pub async fn one<U: UseCase>(
     service: &Service<U>,
     event: &Event,
 ) -> Result<Vec<Outgoing>, ServiceError> {
-    let mut answers = handle(service, std::slice::from_ref(event)).await;
+    let worker = Worker::new(service, "here", None);
+    let events = std::slice::from_ref(event);
+    let mut answers = handle(&worker, events, &mut Vec::new()).await;
     // As many answers as events.
     answers.pop().unwrap_or(Err(ServiceError::Fault))
 }

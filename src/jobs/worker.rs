@@ -54,6 +54,12 @@ impl<'a, U: UseCase> Worker<'a, U> {
         }
     }
 
+    /// The service that it works with.
+    #[must_use]
+    pub const fn service(&self) -> &'a Service<U> {
+        self.service
+    }
+
     /// Carries out whatever is due by `now`, of one team or of all, and returns what it posts, in
     /// order of the due times. All of that is stored durably then. Jobs that fail are put off.
     ///

@@ -32,8 +32,8 @@ pub enum Command {
         /// Show the numbers.
         why: bool,
     },
-    /// Bells on or off, or, without a word, the rest now.
-    Rest(Option<bool>),
+    /// Where bells ring, or, without a word, the rest now.
+    Rest(Option<Bells>),
     /// The week of a member, or one's own.
     Week(Option<String>),
     /// Sets per muscle this week, or for one muscle.
@@ -88,12 +88,36 @@ pub enum Command {
         /// What to note, as typed.
         text: Option<String>,
     },
+    /// The week put before everybody: now, or what of it comes to the member.
+    Digest(DigestCommand),
     /// Coach: show or change a setting of the team.
     Settings(Option<Setting>),
     /// A known word whose arguments do not fit; carries the line that shows how it goes.
     Misused(&'static str),
     /// No such word; carries it, and the nearest known one.
     Unknown(String, Option<&'static str>),
+}
+
+/// Where a member's bells ring.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bells {
+    /// In the channel.
+    On,
+    /// Nowhere.
+    Off,
+    /// In a direct message.
+    Private,
+}
+
+/// What `/digest` does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DigestCommand {
+    /// Coach: the digest as it would be now. Members: what they chose.
+    Show,
+    /// The member's own week comes each week in private, or not.
+    Mine(bool),
+    /// The member has a line in the team's digest, or not.
+    Line(bool),
 }
 
 /// What `/rack` does.
@@ -142,6 +166,14 @@ pub enum Setting {
     WeekStart(Weekday),
     /// Unit of members who chose none.
     Unit(Unit),
+    /// No bell rings between these minutes of the day; `None`: they ring at all hours.
+    Quiet(Option<(u16, u16)>),
+    /// The digest comes on this day, at this minute of it.
+    DigestAt(Weekday, u16),
+    /// The digest comes in the channel where this is said.
+    DigestHere,
+    /// The digest comes, or does not.
+    DigestOn(bool),
 }
 
 /// Every command word with the line that shows how it goes, members' first.
@@ -150,7 +182,10 @@ pub const USAGE: &[(&str, &str)] = &[
         "next",
         "/next [EXERCISE] [why]: load and rest for the next set",
     ),
-    ("rest", "/rest [on|off]: time left to rest; bells on or off"),
+    (
+        "rest",
+        "/rest [on|off|private]: time left to rest; bells on, off, or as a direct message",
+    ),
     ("today", "/today [DAY]: your planned session"),
     (
         "warmup",
@@ -195,6 +230,10 @@ pub const USAGE: &[(&str, &str)] = &[
         "catalogue",
         "/catalogue WORD: find an exercise; coach: /catalogue add NAME like EXERCISE target MUSCLE [helpers MUSCLE, MUSCLE] [short WORD, WORD]",
     ),
+    (
+        "digest",
+        "/digest [mine on|off | line on|off]: your own week each week in private; your line in the team's digest; coach: /digest: the week so far",
+    ),
     ("team", "/team: coach: everybody's sets this week"),
     ("attention", "/attention: coach: who needs you, and why"),
     (
@@ -207,7 +246,7 @@ pub const USAGE: &[(&str, &str)] = &[
     ),
     (
         "settings",
-        "/settings [zone Europe/Berlin | week-start mon | unit kg]: coach: the team's settings",
+        "/settings [zone Europe/Berlin | week-start mon | unit kg | quiet 22:00-07:00|off | digest sun 18:00|here|on|off]: coach: the team's settings",
     ),
     ("help", "/help: this list"),
 ];
@@ -224,7 +263,8 @@ pub fn read(text: &str) -> Option<Command> {
     let word = word.to_lowercase();
     Some(match word.as_str() {
         "next" => next(rest),
-        "rest" => on_off(rest),
+        "rest" => bells(rest),
+        "digest" => digest(rest),
         "week" => Command::Week(some(rest)),
         "volume" => Command::Volume(some(rest)),
         "plan" => ordered("plan", rest, order::plan_begins, Command::Plan),
@@ -332,12 +372,34 @@ fn next(rest: &str) -> Command {
     }
 }
 
-fn on_off(rest: &str) -> Command {
-    match rest.to_lowercase().as_str() {
-        "" => Command::Rest(None),
-        "on" => Command::Rest(Some(true)),
-        "off" => Command::Rest(Some(false)),
-        _ => misused("rest"),
+fn bells(rest: &str) -> Command {
+    let bells = match rest.to_lowercase().as_str() {
+        "" => None,
+        "on" => Some(Bells::On),
+        "off" => Some(Bells::Off),
+        "private" => Some(Bells::Private),
+        _ => return misused("rest"),
+    };
+    Command::Rest(bells)
+}
+
+fn digest(rest: &str) -> Command {
+    let rest = rest.to_lowercase();
+    let words: Vec<&str> = rest.split_whitespace().collect();
+    let command = match words.as_slice() {
+        [] => Some(DigestCommand::Show),
+        ["mine", word] => on_off(word).map(DigestCommand::Mine),
+        ["line", word] => on_off(word).map(DigestCommand::Line),
+        _ => None,
+    };
+    command.map_or_else(|| misused("digest"), Command::Digest)
+}
+
+fn on_off(word: &str) -> Option<bool> {
+    match word {
+        "on" => Some(true),
+        "off" => Some(false),
+        _ => None,
     }
 }
 
@@ -439,12 +501,50 @@ fn settings(rest: &str) -> Command {
         "zone" => Some(Setting::Zone(value.to_owned())),
         "week-start" => value.to_lowercase().parse().ok().map(Setting::WeekStart),
         "unit" => unit(value).map(Setting::Unit),
+        "quiet" => quiet(&value.to_lowercase()),
+        "digest" => digest_setting(&value.to_lowercase()),
         _ => None,
     };
     setting.map_or_else(
         || misused("settings"),
         |setting| Command::Settings(Some(setting)),
     )
+}
+
+/// `22:00-07:00`, `22-7`, `off`.
+fn quiet(value: &str) -> Option<Setting> {
+    if value == "off" {
+        return Some(Setting::Quiet(None));
+    }
+    let (from, to) = value.split_once(['-', '–'])?;
+    let (from, to) = (time_of_day(from)?, time_of_day(to)?);
+    (from != to).then_some(Setting::Quiet(Some((from, to))))
+}
+
+/// `sun 18:00`, `here`, `on`, `off`.
+fn digest_setting(value: &str) -> Option<Setting> {
+    if value == "here" {
+        return Some(Setting::DigestHere);
+    }
+    if let Some(on) = on_off(value) {
+        return Some(Setting::DigestOn(on));
+    }
+    let (day, time) = value.split_once(char::is_whitespace)?;
+    Some(Setting::DigestAt(weekday(day)?, time_of_day(time)?))
+}
+
+/// `18:00`, `18`, `7:30`: minutes of the day.
+fn time_of_day(text: &str) -> Option<u16> {
+    let text = text.trim();
+    let (hours, minutes) = text.split_once([':', '.']).unwrap_or((text, "00"));
+    let digits = |part: &str, most: usize| {
+        (1..=most).contains(&part.len()) && part.chars().all(|c| c.is_ascii_digit())
+    };
+    if !digits(hours, 2) || !digits(minutes, 2) || minutes.len() != 2 {
+        return None;
+    }
+    let (hours, minutes): (u16, u16) = (hours.parse().ok()?, minutes.parse().ok()?);
+    (hours < 24 && minutes < 60).then_some(hours * 60 + minutes)
 }
 
 fn rack(rest: &str) -> Option<RackCommand> {

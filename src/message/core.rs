@@ -180,6 +180,24 @@ impl Core {
         self.said_reps = true;
     }
 
+    /// `2x18` before repetitions is two dumbbells. Returns whether it was.
+    pub(super) fn turn_to_dumbbells(&mut self, reps: &[f64]) -> bool {
+        let (Open::Pair, LoadPart::Num(two), [each]) = (self.open, self.load, self.reps.as_slice())
+        else {
+            return false;
+        };
+        if two.is_load() || (two.value - 2.0).abs() > 0.1 {
+            return false;
+        }
+        let each = Num {
+            value: *each,
+            per_hand: true,
+            ..Num::default()
+        };
+        *self = Self::full(LoadPart::Num(each), reps.to_vec());
+        true
+    }
+
     /// Gives repetitions to a load.
     pub(super) fn set_reps(&mut self, reps: f64) {
         self.reps = vec![reps; self.count.unwrap_or(1)];

@@ -385,6 +385,8 @@ impl Case<'_> {
         if self.speaks_against(span, strong, name)
             || self.is_told_of_another(span, name)
             || self.is_not_done_here(span, name)
+            || self.is_furniture(name)
+            || self.is_sold_off(span)
         {
             return Verdict::Chatter;
         }
@@ -392,9 +394,6 @@ impl Case<'_> {
         let full = group.core.is_full() || self.is_body_list(group);
         if !full || self.filed.needs.contains(&Need::Load) {
             return self.partial(group, span, strangers, strong);
-        }
-        if self.is_single_body(group) && strangers > 0 && !strong {
-            return Verdict::Chatter;
         }
         if let Some(word) = self.modifier(name) {
             return self.modified(word, name);
@@ -422,7 +421,7 @@ impl Case<'_> {
     }
 
     /// `push-ups 25`: one number makes a set only among words that go with sets.
-    fn is_single_body(&self, group: &Group) -> bool {
+    fn is_single(&self, group: &Group) -> bool {
         group.core.open == Open::Single
     }
 
@@ -430,7 +429,7 @@ impl Case<'_> {
     fn partial(&self, group: &Group, span: &Span, strangers: usize, strong: bool) -> Verdict {
         let states = (span.clause.0..span.clause.1)
             .any(|at| matches!(self.scan.w(at), W::Is | W::Are) || self.text(at) == "goes");
-        let bare = self.is_single_body(group) && self.scan.tokens.len() <= 4;
+        let bare = self.is_single(group) && self.scan.tokens.len() <= 4;
         let numbered = (span.sentence.0..span.from).any(|at| {
             matches!(self.scan.w(at), W::Day | W::Week) && self.scan.digits(at + 1).is_some()
         });
@@ -442,6 +441,8 @@ impl Case<'_> {
         {
             return Verdict::Chatter;
         }
+        // A length of time beside one number may be anything's; an effort is a set's.
+        let strong = strong && !(self.is_single(group) && group.rir.is_empty());
         let most = if strong { 2 } else { 0 };
         let told = self.before_while(span);
         let scene = if told < span.clause.1 {
@@ -454,6 +455,20 @@ impl Case<'_> {
             return Verdict::Chatter;
         }
         Verdict::Training
+    }
+
+    /// `bench is 45 cm wide`: the thing, and its measures.
+    fn is_furniture(&self, name: usize) -> bool {
+        let Some(behind) = self.item_at(name).map(|s| s.to) else {
+            return false;
+        };
+        let clause = self.clauses.iter().find(|c| c.from <= name && name < c.to);
+        matches!(self.scan.w(behind), W::Is | W::Are)
+            && clause.is_some_and(|c| {
+                (behind..c.to)
+                    .filter_map(|at| self.item_at(at))
+                    .any(|s| s.item == Item::Foreign)
+            })
     }
 
     fn holds_foreign(&self, span: &Span) -> bool {

@@ -402,7 +402,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("tweaked tweak tweaking", W::Tweaked, Roles::PAIN),
     (
         "strained sprained tore torn pulled popped popping pop snapped pinched jarred wrenched \
-      twisted twinged rolled injured bruised dislocated snap tear snapping tearing",
+      twisted twinged rolled injured bruised dislocated snap tear snapping tearing rip ripping",
         W::Tweaked,
         Roles::PAIN,
     ),
@@ -474,7 +474,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     (
         "shoulder shoulders elbow elbows wrist wrists knee knees hip hips back neck groin \
          hamstring hamstrings hammy hammies ham quad quads calf calves ankle ankles chest pec pecs \
-         bicep biceps tricep triceps forearm forearms finger fingers thumb hand hands foot toe \
+         bicep biceps tricep triceps forearm forearms finger fingers thumb hand hands foot feet toe \
          toes rib ribs shin shins achilles glute glutes adductor adductors abductor spine trap \
          traps lat lats delt delts cuff jaw arm arms leg legs tendon tailbone sternum collarbone \
          abdomen stomach oblique obliques abs si ac piriformis bum butt",

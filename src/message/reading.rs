@@ -326,6 +326,17 @@ impl Need {
     }
 }
 
+/// Less than this share of what was lifted of late is no load of the next set. Trade practice:
+/// the lightest of back-off and drop sets keep a third and more.
+const LEAST_SHARE: f64 = 0.3;
+
+/// Whether a small number is repetitions or an effort rather than a load, since the lifter's sets
+/// of that exercise are so much heavier.
+#[must_use]
+pub fn is_far_lighter(load: Mass, of_late: Mass) -> bool {
+    load.in_kg() < LEAST_SHARE * of_late.in_kg()
+}
+
 /// A set with holes.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Draft {

@@ -76,8 +76,18 @@ impl<'m> Scan<'m> {
     }
 
     /// The number at `at`, in digits or as a word, with the token after it: `a couple` is two
-    /// tokens.
+    /// tokens, `and a half` three more.
     pub(super) fn count(&self, at: usize) -> Option<(f64, usize)> {
+        let (whole, to) = self.whole_count(at)?;
+        let half = self.w(to) == W::And && self.w(to + 1) == W::A && self.text_at(to + 2) == "half";
+        Some(if half {
+            (whole + 0.5, to + 3)
+        } else {
+            (whole, to)
+        })
+    }
+
+    fn whole_count(&self, at: usize) -> Option<(f64, usize)> {
         if let Some(value) = self.digits(at) {
             return Some((value, at + 1));
         }

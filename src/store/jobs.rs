@@ -301,6 +301,7 @@ impl Tx {
             JOB,
             "update job set owner = null, turn_ms = $2, tries = tries + 1 where key = $1",
         );
+        self.bells.wrote(millis(turn));
         let args = [key.into(), millis(turn).into()];
         self.connection.run(&PUT_OFF, &args).await.map(drop)
     }

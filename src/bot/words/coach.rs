@@ -434,8 +434,26 @@ pub fn not_added(fault: &impl std::fmt::Display) -> String {
 /// The team's settings as they stand.
 #[must_use]
 pub fn settings(settings: &TeamSettings) -> String {
-    format!(
-        "Time zone {}, weeks from {}, unit {}.",
-        settings.zone, settings.week_start, settings.unit
-    )
+    let TeamSettings {
+        zone,
+        week_start,
+        unit,
+        digest,
+        quiet,
+        ..
+    } = settings;
+    let quiet = match quiet {
+        Some((from, to)) => format!("quiet from {} to {}", time(*from), time(*to)),
+        None => "bells at all hours".to_owned(),
+    };
+    let digest = match digest.off {
+        true => "no digest".to_owned(),
+        false => format!("digest {} {}", digest.day, time(digest.minute)),
+    };
+    format!("Time zone {zone}, weeks from {week_start}, unit {unit}, {quiet}, {digest}.")
+}
+
+/// A minute of the day: `18:00`.
+fn time(minute: u16) -> String {
+    format!("{:02}:{:02}", minute / 60, minute % 60)
 }

@@ -147,6 +147,7 @@ const WHOM: Opt = opt(
     Takes::MemberOrTeam,
 );
 const WHO: Opt = needed("member", "Whom", Takes::Member);
+const ON_OFF: Takes = Takes::OneOf(&["on", "off"]);
 const WHERE: Opt = said(
     Says::Unsaid,
     opt("channel", "This channel, if left out", Takes::Channel),
@@ -186,11 +187,11 @@ pub const ALL: &[Slash] = &[
     ),
     slash(
         "rest",
-        "Time left to rest, or bells on and off",
+        "Time left to rest, or where bells ring",
         &[opt(
             "bells",
-            "Ring when the rest is over",
-            Takes::OneOf(&["on", "off"]),
+            "In the channel, not at all, or as a direct message",
+            Takes::OneOf(&["on", "off", "private"]),
         )],
     ),
     slash(
@@ -311,6 +312,28 @@ pub const ALL: &[Slash] = &[
             ),
         ],
     ),
+    Slash {
+        word: "digest",
+        about: "Your part in the weekly digest; coaches: the week so far",
+        coach: false,
+        options: &[],
+        parts: &[
+            Part {
+                says: "",
+                ..part("show", "What you chose; coaches: the week so far", &[])
+            },
+            part(
+                "mine",
+                "Your own week, each week as a direct message",
+                &[needed("comes", "Whether it comes", ON_OFF)],
+            ),
+            part(
+                "line",
+                "Your line in the team's digest",
+                &[needed("stands", "Whether it stands there", ON_OFF)],
+            ),
+        ],
+    },
     of_coach("team", "The team at a glance", &[]),
     of_coach("attention", "Who needs you, and why", &[]),
     of_coach(
@@ -323,7 +346,6 @@ pub const ALL: &[Slash] = &[
         "Give advice again after a hurt report",
         &[WHO, opt("exercise", "All, if left out", Takes::Exercise)],
     ),
-    of_coach("digest", "The week's digest now", &[]),
     Slash {
         word: "catalogue",
         about: "Find an exercise; coaches: add one",
@@ -392,6 +414,20 @@ pub const ALL: &[Slash] = &[
                 "unit",
                 "The unit of members who chose none",
                 &[needed("unit", "The unit", KG_OR_LB)],
+            ),
+            part(
+                "quiet",
+                "Hours in which no bell rings",
+                &[needed("hours", "Like 22:00-07:00, or off", Takes::Text)],
+            ),
+            part(
+                "digest",
+                "When the week's digest comes, and where",
+                &[needed(
+                    "when",
+                    "Like sun 18:00; or here, on, off",
+                    Takes::Text,
+                )],
             ),
             part(BIND, "Read sets in a channel and its threads", &[WHERE]),
             part(UNBIND, "Read a channel no longer", &[WHERE]),

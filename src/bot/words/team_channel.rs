@@ -73,5 +73,5 @@ pub fn lacking(permissions: &[&str]) -> String {
 }
 
 /// Said in the channel to a member who cannot be written to in private.
-pub const NO_PRIVATE: &str = "That answer is for you alone, but I cannot write to you in private. \
+pub const NO_PRIVATE: &str = "What I have for you is for you alone, but I cannot write to you in private. \
 Allow direct messages from members of this community, or ask with a slash command.";

@@ -232,6 +232,17 @@ impl House {
         });
     }
 
+    /// The teams that somebody is in.
+    pub(super) async fn teams_of(&self, user: Id) -> Vec<String> {
+        let found = async {
+            let mut tx = self.store().begin().await?;
+            let teams = tx.teams_of(&user.to_string()).await?;
+            tx.rollback().await?;
+            Ok::<_, crate::store::StoreError>(teams)
+        };
+        found.await.unwrap_or_default()
+    }
+
     /// The team that somebody joined last, and whether they coach it.
     pub(super) async fn team_of(&self, user: Id) -> Option<(String, bool)> {
         let author = user.to_string();

@@ -195,19 +195,38 @@ impl Talk<'_> {
         let Some(message) = self.interaction.message else {
             return Ok(());
         };
-        let Some(reply) = self.reply_at(&speaker.team, message.id).await else {
+        let Some((team, reply)) = self.pressed(speaker, message.id).await else {
             return self
                 .respond(4, &of_text(words::OLD_BUTTON).answer(true))
                 .await;
         };
         let event = Event::Press(Press {
             reply,
-            team: speaker.team.clone(),
+            team,
             author: speaker.user.to_string(),
             button: self.interaction.data.custom_id.clone(),
             at: self.interaction.id.at().min(super::house::now()),
         });
         self.work(event, false).await
+    }
+
+    /// The reply under which the button stands, and its team: in private that may be any team that
+    /// the speaker is in.
+    async fn pressed(&self, speaker: &Speaker, message: Id) -> Option<(String, String)> {
+        let team = speaker.team.clone();
+        if let Some(reply) = self.reply_at(&team, message).await {
+            return Some((team, reply));
+        }
+        if self.interaction.guild_id.is_some() {
+            return None;
+        }
+        let (ledger, store) = (&self.house.ledger, self.house.store());
+        for team in self.house.teams_of(speaker.user).await {
+            if let Ok(Some(reply)) = ledger.reply_at(store, &team, message).await {
+                return Some((team, reply));
+            }
+        }
+        None
     }
 
     async fn reply_at(&self, team: &str, message: Id) -> Option<String> {

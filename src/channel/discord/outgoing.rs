@@ -48,6 +48,11 @@ struct Job {
 }
 
 impl Job {
+    /// The bell: somebody is called by it.
+    fn is_bell(&self) -> bool {
+        !self.reply.mentions.is_empty() && !self.update
+    }
+
     /// The running card: with advice, and nobody called by it.
     fn is_card(&self) -> bool {
         self.reply.advice.is_some() && self.reply.mentions.is_empty()
@@ -117,11 +122,12 @@ impl Lanes {
         !std::mem::replace(&mut lane.signing, true)
     }
 
-    /// The next reply of a line: what is no card first. `None` ends the work on it.
+    /// The next reply of a line: bells first, then what is no card. `None` ends the work on it.
     fn next(&self, channel: Id) -> Option<Job> {
         let mut lanes = self.lanes();
         let lane = lanes.get_mut(&channel)?;
-        let urgent = lane.replies.iter().position(|job| !job.is_card());
+        let bell = lane.replies.iter().position(Job::is_bell);
+        let urgent = bell.or_else(|| lane.replies.iter().position(|job| !job.is_card()));
         let next = lane.replies.remove(urgent.unwrap_or(0));
         if next.is_none() {
             lane.replying = false;
@@ -199,7 +205,9 @@ impl House {
     }
 
     fn put(self: &Arc<Self>, reply: Reply, update: bool, check: bool, tickets: Vec<Arc<Ticket>>) {
-        let Ok(channel) = reply.channel.parse::<Id>() else {
+        // What is for one member alone waits behind nothing that is not.
+        let to = reply.to.as_deref().filter(|_| is_whisper(&reply));
+        let Ok(channel) = to.unwrap_or(&reply.channel).parse::<Id>() else {
             tracing::debug!("a reply has no channel");
             return;
         };
@@ -265,7 +273,7 @@ impl House {
         remembered?.0.channel.parse().ok()
     }
 
-    async fn deliver(&self, channel: Id, job: Job) {
+    async fn deliver(&self, lane: Id, job: Job) {
         if job.is_card() && job.since.elapsed() > CARD_WAITS {
             tracing::info!("a card waited too long and is left out");
             return;
@@ -291,12 +299,12 @@ impl House {
             }
             Some((channel, message)) => self.change(reply, channel, message).await,
             None if reply.text.is_empty() => Ok(()),
-            None if *check && self.stands(reply, channel).await => Ok(()),
-            None if reply.private && guild_of(&reply.team).is_some() => self.whisper(reply).await,
-            None => self.post(reply, channel).await,
+            None if is_whisper(reply) => self.whisper(reply, *check).await,
+            None if *check && self.stands(reply, lane).await => Ok(()),
+            None => self.post(reply, lane).await,
         };
         if let Err(error) = done {
-            self.failed(channel, &error).await;
+            self.failed(lane, &error).await;
         }
     }
 
@@ -392,26 +400,25 @@ impl House {
         unless_gone(done)
     }
 
-    /// Says something to one member alone, in private.
-    async fn whisper(&self, reply: &Reply) -> Result<(), RestError> {
+    /// Says something to one member alone, in private. `check` where it may have been said before
+    /// the start.
+    async fn whisper(&self, reply: &Reply, check: bool) -> Result<(), RestError> {
         let Some(user) = reply.to.as_deref().and_then(|to| to.parse::<Id>().ok()) else {
             return Ok(());
         };
-        let own = reply
-            .channel
-            .parse()
-            .ok()
-            .filter(|id| self.private().contains_key(id));
+        let channel = reply.channel.parse().ok();
+        let own = channel.filter(|id| self.private().contains_key(id));
         let said = match own {
             Some(channel) => self.post(reply, channel).await,
             None => match self.private_channel(user).await {
+                Ok(channel) if check && self.stands(reply, channel).await => Ok(()),
                 Ok(channel) => self.post(reply, channel).await,
                 Err(error) => Err(error),
             },
         };
-        match said {
+        match (said, channel) {
             // They take no messages from strangers. *topics/opcodes-and-status-codes*.
-            Err(error) if error.code() == CANNOT_WRITE => {
+            (Err(error), Some(channel)) if error.code() == CANNOT_WRITE && wants_hint(reply) => {
                 let hint = Reply {
                     text: words::NO_PRIVATE.to_owned(),
                     private: false,
@@ -419,12 +426,10 @@ impl House {
                     files: Vec::new(),
                     ..reply.clone()
                 };
-                match reply.channel.parse() {
-                    Ok(channel) => self.post(&hint, channel).await,
-                    Err(_) => Ok(()),
-                }
+                self.post(&hint, channel).await
             }
-            said => said,
+            (Err(error), _) if error.code() == CANNOT_WRITE => Ok(()),
+            (said, _) => said,
         }
     }
 
@@ -510,6 +515,17 @@ impl House {
             tracing::warn!("{}", missing_permission(&name, channel));
         }
     }
+}
+
+/// Whether a reply is for one member alone.
+fn is_whisper(reply: &Reply) -> bool {
+    reply.private && guild_of(&reply.team).is_some()
+}
+
+/// Whether a member who cannot be written to is told so in the channel: they asked for something,
+/// or wait for their bell. What comes unasked is no reason to speak of them there.
+fn wants_hint(reply: &Reply) -> bool {
+    reply.answers.is_some() || !reply.mentions.is_empty()
 }
 
 /// *topics/opcodes-and-status-codes#json-json-error-codes*.

@@ -18,7 +18,17 @@ fn commands_are_read_with_their_arguments() {
         ("/next Bench Press why", next(Some("bench press"), true)),
         ("/NEXT squat", next(Some("squat"), false)),
         ("/rest", Command::Rest(None)),
-        ("/rest off", Command::Rest(Some(false))),
+        ("/rest off", Command::Rest(Some(Bells::Off))),
+        ("/rest Private", Command::Rest(Some(Bells::Private))),
+        ("/digest", Command::Digest(DigestCommand::Show)),
+        (
+            "/digest mine on",
+            Command::Digest(DigestCommand::Mine(true)),
+        ),
+        (
+            "/digest line off",
+            Command::Digest(DigestCommand::Line(false)),
+        ),
         ("/week", Command::Week(None)),
         ("/week Ines", Command::Week(Some("ines".to_owned()))),
         ("/units lbs", Command::Units(Some(Unit::Lb))),
@@ -36,6 +46,40 @@ fn commands_are_read_with_their_arguments() {
     for (text, expected) in cases {
         assert_eq!(read(text), Some(expected), "{text}");
     }
+}
+
+#[test]
+fn hours_of_quiet_and_of_the_digest_are_read_and_odd_ones_are_not() {
+    let cases = [
+        ("quiet 22:00-07:00", Setting::Quiet(Some((1320, 420)))),
+        ("quiet 22-7", Setting::Quiet(Some((1320, 420)))),
+        ("quiet 12.30 – 13.45", Setting::Quiet(Some((750, 825)))),
+        ("quiet off", Setting::Quiet(None)),
+        ("digest sun 18:00", Setting::DigestAt(Weekday::Sun, 1080)),
+        ("digest Monday 7:30", Setting::DigestAt(Weekday::Mon, 450)),
+        ("digest here", Setting::DigestHere),
+        ("digest off", Setting::DigestOn(false)),
+    ];
+    for (text, expected) in cases {
+        let command = read(&format!("/settings {text}"));
+        assert_eq!(command, Some(Command::Settings(Some(expected))), "{text}");
+    }
+    for text in [
+        "quiet",
+        "quiet 22:00",
+        "quiet 24:00-7:00",
+        "quiet 7:00-7:00",
+        "quiet 7:5-8:00",
+        "digest",
+        "digest sun",
+        "digest noday 18:00",
+        "digest sun 18:60",
+        "digest sun +1:00",
+    ] {
+        let command = read(&format!("/settings {text}"));
+        assert!(matches!(command, Some(Command::Misused(_))), "{text}");
+    }
+    assert!(matches!(read("/digest mine"), Some(Command::Misused(_))));
 }
 
 #[test]

@@ -97,7 +97,12 @@ impl CoreReader<'_> {
             from += 1;
         }
         let value = self.plain(from)?;
-        if self.is(from + 1, &Item::Times) || value > 100.0 {
+        // `again at 8` is a time.
+        let at_time = self
+            .items
+            .get(from - 1)
+            .is_some_and(|s| self.scan.w(s.from) == W::At);
+        if self.is(from + 1, &Item::Times) || value > 100.0 || at_time {
             return None;
         }
         let (reps, to) = self.list(from, Loads::Before)?;
@@ -209,11 +214,25 @@ impl CoreReader<'_> {
             Some(Item::More | Item::Same) if !a.is_load() => self.more(a, at).map(going_on),
             Some(Item::For) if self.num(next + 1).is_some() => self.load_for(a, next + 1),
             Some(Item::At | Item::With) => self.reps_at_load(at, a),
+            Some(Item::Colon) if self.is_ratio(at) => None,
             Some(Item::Colon | Item::Dash(false)) if self.plain(next + 1).is_some() => {
                 self.load_colon(a, next + 1)
             }
             _ => self.bare(at, a),
         }
+    }
+
+    /// `21:9`: no load and its repetitions, unless a name stands before.
+    fn is_ratio(&self, at: usize) -> bool {
+        let glued = |at: usize| self.items.get(at).is_some_and(|s| self.scan.glued(s.from));
+        let named = at.checked_sub(1).and_then(|before| self.item(before));
+        glued(at + 1)
+            && glued(at + 2)
+            && !matches!(named, Some(Item::Name(_)))
+            && !matches!(
+                self.item(at + 3),
+                Some(Item::Slash | Item::Comma | Item::Times | Item::Name(_))
+            )
     }
 
     /// `bench 80x`: sent before it was finished. A small number there may be anything.

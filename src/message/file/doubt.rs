@@ -2,14 +2,10 @@
 
 use super::super::core::{self, LoadPart};
 use super::super::item::Num;
-use super::super::reading::{Draft, Need};
+use super::super::reading::{Draft, Need, is_far_lighter};
 use super::{GroupFiler, LIGHTEST_BAR};
 use crate::domain::effort::Rir;
 use crate::domain::mass::Mass;
-
-/// Less than this share of the last set's load is no load of the next, but repetitions or an
-/// effort. Trade practice: the lightest of back-off and drop sets keep a third and more.
-const LEAST_SHARE: f64 = 0.3;
 
 impl GroupFiler<'_> {
     /// `8 10` and `10 @ 8`: either number may be the load.
@@ -125,9 +121,11 @@ impl GroupFiler<'_> {
 
     fn is_a_load(&self, value: f64) -> bool {
         let bar = self.is_on_bar() && value < LIGHTEST_BAR;
-        let last = self.last().map_or(0.0, |last| last.load.mass.in_kg());
-        let kg = Mass::new(value, self.filing.unit).map_or(0.0, Mass::in_kg);
-        !bar && kg >= LEAST_SHARE * last
+        let far = self.last().is_some_and(|last| {
+            Mass::new(value, self.filing.unit)
+                .is_ok_and(|mass| is_far_lighter(mass, last.load.mass))
+        });
+        !bar && !far
     }
 
     /// Offers the readings. One alone that lacks something is what was meant: that is asked for.

@@ -51,9 +51,11 @@ impl Told<'_> {
             W::Collapsed if self.w(at + 1) != W::In => self
                 .place_just_before(at)
                 .filter(|body| is_joint(body) && !body.contains("back")),
+            W::Went if self.before(at).is_some_and(|b| self.w(b) == W::Something) => near(),
             W::Went => self.place_just_before(at),
             W::Threw | W::Put => self.thrown_out(at),
             W::Feel if self.w(at + 1) == W::Right && self.denies_right() => near(),
+            W::Go if self.feels_it_go(at) => near(),
             W::Wrong | W::Off if self.bag.has(W::Something) => (at..self.clause.to)
                 .find(|&i| self.is_place(i))
                 .map(|i| self.with_side(i)),
@@ -71,6 +73,15 @@ impl Told<'_> {
         let numb = ARMS_AND_FACE.contains(&part) && self.says(&["numb", "numbness"]);
         let left = body == "left arm" && (self.says(&["down"]) || self.bag.has(W::Numb));
         jaw || numb || left
+    }
+
+    /// `felt my hamstring go`.
+    fn feels_it_go(&self, at: usize) -> bool {
+        let ends = at + 1 >= self.clause.to
+            || matches!(self.w(at + 1), W::On | W::In | W::Out | W::At | W::There);
+        let place = self.before(at).filter(|&place| self.is_place(place));
+        let felt = (self.clause.from..at).any(|i| self.text(i) == "felt" && self.w(i + 1) == W::My);
+        ends && felt && place.is_some()
     }
 
     /// Whether something in the clause is denied.
@@ -118,7 +129,7 @@ impl Told<'_> {
     fn is_no_tweak(&self, at: usize) -> bool {
         match self.text(at) {
             "pulled" => self.scan.digits(at + 1).is_some(),
-            "snap" | "tear" | "tearing" | "snapping" => {
+            "snap" | "tear" | "tearing" | "snapping" | "rip" | "ripping" => {
                 !(self.clause.from..at).any(|i| self.is_one(i, SENSES))
             }
             _ => false,

@@ -7,7 +7,7 @@
 use super::super::lexicon::pain;
 use super::super::reading::Hurt;
 use super::super::token::Kind;
-use super::super::vocabulary::W;
+use super::super::vocabulary::{Roles, W};
 use super::told::Told;
 
 /// So long after a set nobody is short of breath from it, seconds. From memory: breathing is back
@@ -59,6 +59,7 @@ impl Told<'_> {
     fn sign_at(&self, at: usize) -> Option<Hurt> {
         match self.w(at) {
             W::Symptom => self.symptom(at),
+            W::Headache if self.is_past_or_figure(at) => None,
             W::Headache => Some(Hurt {
                 body: Some(self.text(at).to_owned()),
                 red_flag: self.says(pain::SEVERE),
@@ -77,7 +78,7 @@ impl Told<'_> {
             W::Urine if self.bag.has(W::Dark) => flag(self.dark_urine(at)),
             W::Blood => self.bleeds().then(|| flag(self.text(at))).flatten(),
             W::Bladder if self.says(pain::LEAKS) => flag(self.text(at)),
-            W::Chest if !self.in_name(at) => self.chest(at).and_then(flag),
+            W::Chest if self.is_place(at) => self.chest(at).and_then(flag),
             W::Heart if self.beats_oddly(at) || self.is_at_rest() => flag(self.text(at)),
             W::Breath | W::Breathless | W::Blow => self.breath(at),
             W::Numb if !self.says_anywhere(pain::COLD) => self.numb(at),
@@ -108,12 +109,40 @@ impl Told<'_> {
     }
 
     /// `passed out`, `blacking out`; `pass out` only as what one feels like. Flyers are passed out
-    /// too, and so are those on a sofa.
+    /// too, phones pass out, and so do those on a sofa.
     fn goes_out(&self, at: usize) -> Option<Hurt> {
         let told = self.text(at) != "pass" || self.feels_like(at);
-        let thing = self.token(at + 2, |t| t.word.w == W::The) || self.bag.any(&[W::Plates]);
-        let out = self.w(at + 1) == W::Out && told && !thing && !self.says(pain::COMFORTS);
-        out.then(|| flag(self.words(at, at + 2))).flatten()
+        let out = self.w(at + 1) == W::Out && told && !self.says_anywhere(pain::COMFORTS);
+        let dealt = self.is_noun(at + 2) && self.text(at + 2).ends_with('s');
+        let things = dealt || self.subject(at).is_some_and(|i| self.is_noun(i));
+        (out && !things)
+            .then(|| flag(self.words(at, at + 2)))
+            .flatten()
+    }
+
+    /// The word before a deed and the adverbs that lead to it.
+    fn subject(&self, deed: usize) -> Option<usize> {
+        (self.clause.from..deed).rev().find(|&at| {
+            !matches!(
+                self.w(at),
+                W::Just | W::Nearly | W::Have | W::Had | W::Fully
+            ) && !self.is_one(at, pain::ADVERBS)
+        })
+    }
+
+    /// A word that goes with no set: the thing that is spoken of.
+    fn is_noun(&self, at: usize) -> bool {
+        at < self.clause.to
+            && self.token(at, |t| {
+                t.kind == Kind::Word
+                    && t.word.w == W::None
+                    && !t.word.roles.any(Roles::FILL.with(Roles::FIT))
+            })
+    }
+
+    /// `headache yesterday`, `a headache for the treasurer`.
+    fn is_past_or_figure(&self, at: usize) -> bool {
+        self.w(at + 1) == W::For || self.bag.any(&[W::Yesterday, W::Night])
     }
 
     /// `collapsed after that set`: the writer did, and nothing else in the clause.
@@ -146,7 +175,9 @@ impl Told<'_> {
         let all = self
             .before(went)
             .is_some_and(|before| self.is_one(before, pain::SURROUNDINGS));
-        all.then(|| flag(self.words(went, at + 1))).flatten()
+        (all && !self.says_anywhere(pain::LIGHTS))
+            .then(|| flag(self.words(went, at + 1)))
+            .flatten()
     }
 
     /// `the room is spinning`, `my head's spinning`.
@@ -196,7 +227,7 @@ impl Told<'_> {
         let ends = at + 1 >= self.clause.to
             || matches!(
                 self.w(at + 1),
-                W::After | W::On | W::In | W::At | W::And | W::Now | W::Again | W::For | W::There
+                W::After | W::On | W::In | W::And | W::Now | W::Again | W::For | W::There
             );
         ends.then(|| flag(self.words(before, at + 1))).flatten()
     }
@@ -208,7 +239,8 @@ impl Told<'_> {
         let breathes = self.is_one(at, pain::BREATHES);
         let hurts = self.bag.any(&[W::Hurt, W::Sharp, W::Pain]) && self.text(at) == "breathe";
         let stuck = breathes && self.is_stuck(at) && !self.joke;
-        (hurts || stuck).then(|| flag("breathing")).flatten()
+        let body = || self.first_place().unwrap_or_else(|| "breathing".to_owned());
+        (hurts || stuck).then(|| flag(body())).flatten()
     }
 
     /// `can't breathe`, `struggling to breathe`, with nothing said of a set or of waiting;

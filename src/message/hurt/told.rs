@@ -101,7 +101,9 @@ impl<'t> Told<'t> {
         let Some(token) = self.scan.token(at) else {
             return false;
         };
-        if !token.word.roles.any(Roles::PLACE) || self.in_name(at) || self.is_anothers(at) {
+        let thing = self.is_one(at + 1, pain::GEAR);
+        if !token.word.roles.any(Roles::PLACE) || thing || self.in_name(at) || self.is_anothers(at)
+        {
             return false;
         }
         if !matches!(token.word.w, W::Back | W::Hand) {

@@ -83,9 +83,7 @@ impl Case<'_> {
             && (number(from + 2) == Some(10.0)
                 || number(from) == number(from + 2)
                 || number(from) == Some(24.0) && number(from + 2) == Some(7.0));
-        let bargain = to - from == 3
-            && self.scan.w(from + 1) == W::For
-            && number(from).is_some_and(|value| value < 5.0);
+        let bargain = self.is_bargain(span);
         let long = (from..to).any(|at| {
             number(at).is_some_and(|value| value > 2000.0)
                 || self.scan.token(at).is_some_and(|t| {
@@ -103,6 +101,24 @@ impl Case<'_> {
                     "dumbbells" | "kettlebells" | "plates" | "dbs"
                 )
         }) && group.core.reps.iter().any(|reps| *reps > 30.0);
-        ratio || bargain || long || scales || price
+        // `rack 2 has the 25s`: a statement of the numbers.
+        let stated = (from + 1..to).any(|at| {
+            matches!(self.scan.w(at), W::Is | W::Are) || self.text(at) == "has" && self.is_left(at)
+        });
+        ratio || bargain || long || scales || price || stated
+    }
+
+    /// `2 for 1`, `3 for 2`: an offer.
+    pub(super) fn is_bargain(&self, span: &Span) -> bool {
+        let number = |at: usize| self.scan.digits(at);
+        span.to - span.from == 3
+            && self.scan.w(span.from + 1) == W::For
+            && number(span.from).is_some_and(|value| value < 5.0)
+    }
+
+    /// The same beside a name, where the second is the smaller: no bar is lifted so light for so few.
+    pub(super) fn is_sold_off(&self, span: &Span) -> bool {
+        let number = |at: usize| self.scan.digits(at).unwrap_or_default();
+        self.is_bargain(span) && number(span.from + 2) < number(span.from)
     }
 }

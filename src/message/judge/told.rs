@@ -219,11 +219,21 @@ impl Case<'_> {
         let numbers = (tail.0..tail.1).any(|at| self.scan.digits(at).is_some());
         roles.any(Roles::PLAN)
             || third
+            || self.calls_together(tail)
             || roles.any(Roles::INTENT)
                 && !numbers
                 && self.strangers(tail.0, tail.1) < 3
                 && self.roles_in(tail.0, tail.1).any(Roles::INTENT)
                 && self.says_it(tail)
+    }
+
+    /// `friday: deadlift 3x5, bring chalk`: an arrangement for all. `bring it on` is none.
+    fn calls_together(&self, (from, to): (usize, usize)) -> bool {
+        (from..to).any(|at| {
+            matches!(self.text(at), "bring" | "meet" | "join")
+                && self.is_left(at)
+                && self.scan.w(at + 1) != W::It
+        })
     }
 
     pub(super) fn says_it(&self, (from, to): (usize, usize)) -> bool {

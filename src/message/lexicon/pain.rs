@@ -50,7 +50,8 @@ pub(in super::super) const JOKES: &[&str] = &[
 
 /// Where one lies down of one's own accord, and what makes one.
 pub(in super::super) const COMFORTS: &[&str] = &[
-    "sofa", "couch", "bed", "settee", "hammock", "beanbag", "asleep", "laughing", "drunk", "pub",
+    "sofa", "couch", "bed", "settee", "hammock", "beanbag", "asleep", "slept", "laughing", "drunk",
+    "pub",
 ];
 
 /// What happens to sight.
@@ -71,12 +72,21 @@ pub(in super::super) const SURROUNDINGS: &[&str] = &[
     "all",
     "room",
     "world",
-    "head",
     "things",
-    "gym",
     "ceiling",
     "sight",
     "eyes",
+];
+
+/// What goes dark without anybody's head.
+pub(in super::super) const LIGHTS: &[&str] = &[
+    "power", "fuse", "fuses", "light", "lights", "lamp", "bulb", "screen", "tv", "outage",
+];
+
+/// Nouns that make a thing of a place before them: `knee sleeves`, `chest day`.
+pub(in super::super) const GEAR: &[&str] = &[
+    "sleeve", "sleeves", "wrap", "wraps", "strap", "straps", "brace", "pad", "pads", "guard",
+    "guards", "support", "day", "days", "workout", "session", "machine", "tape", "warmers",
 ];
 
 /// How no heart should beat.

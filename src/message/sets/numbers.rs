@@ -236,6 +236,8 @@ impl Parser<'_> {
             );
         let told = self.tells_reps(at, to);
         let body = self.body_exercise();
+        let dumbbells = self.of_dumbbells();
+        let crossed = self.item(at) == Some(&Item::Times);
         let own_line = at > 0
             && matches!(self.item(at - 1), Some(Item::Break(true)))
             && matches!(self.item(to), None | Some(Item::Break(true)));
@@ -260,12 +262,18 @@ impl Parser<'_> {
         if body
             && last.core.open == Open::Single
             && core.is_reps_only()
-            && self.items.get(at).is_some_and(|s| s.item == Item::Times)
+            && crossed
             && let Some(count) = core.reps.first().and_then(|sets| core::count(*sets))
             && let LoadPart::Num(reps) = last.core.load
             && !reps.is_load()
         {
             last.core.turn_to_sets(reps.value, count);
+            last.to = to;
+            last.core_to = to;
+            return true;
+        }
+        // `2x18 hammer curls x 10`: a dumbbell in each hand.
+        if dumbbells && crossed && core.is_reps_only() && last.core.turn_to_dumbbells(&core.reps) {
             last.to = to;
             last.core_to = to;
             return true;

@@ -1,0 +1,324 @@
+//! Pictures as data: what a reply's picture shows, in numbers and names.
+//!
+//! The bot decides what a picture shows and says it in words ([`super::words::picture`]);
+//! [`crate::picture`] draws it, when it is sent. The types serialise, since a reply is kept with its
+//! figures until it is sent, and for a message that is repeated. *Absent:* places, colours, strokes.
+
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+use super::reply::File;
+use super::words;
+use crate::domain::calendar::Week;
+use crate::domain::catalogue::Catalogue;
+use crate::domain::id::{ExerciseId, MuscleId};
+use crate::domain::log::LoggedSet;
+use crate::domain::mass::{Mass, Unit};
+use crate::domain::model::{Lifter, Model};
+use crate::domain::week::{Band, Standing, Tally};
+
+/// Members in one picture of a team: at two rows to the centimetre of a phone, more would be cut off
+/// where pictures are shown small.
+pub const TEAM_ROWS: usize = 30;
+/// Weeks before that a week is shown with.
+pub const WEEKS_BEFORE: usize = 4;
+/// Days in the picture of a lift; of more, the latest are shown.
+pub const LIFT_DAYS: usize = 400;
+
+/// What a picture shows.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+pub enum Figure {
+    /// A member's week, muscle by muscle.
+    Week(WeekFigure),
+    /// A member's lift over time.
+    Lift(LiftFigure),
+    /// A team's week, members by muscles.
+    Team(TeamFigure),
+}
+
+/// A member's week against the bands.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct WeekFigure {
+    /// Whose it is; `None` where the one who reads it is meant.
+    pub whose: Option<String>,
+    /// First day.
+    pub from: NaiveDate,
+    /// Last day.
+    pub to: NaiveDate,
+    /// Sets that count.
+    pub sets: u32,
+    /// Sets that do not.
+    pub not_counted: u32,
+    /// By muscle, in the order they are shown.
+    pub muscles: Vec<MuscleLine>,
+}
+
+/// A muscle's week.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct MuscleLine {
+    /// The muscle.
+    pub muscle: String,
+    /// Counted sets, 0 or more.
+    pub counted: f64,
+    /// Those among them that targeted it.
+    pub direct: u32,
+    /// Fewest sets of the band.
+    pub low: u32,
+    /// Most sets of the band.
+    pub high: u32,
+    /// Counted sets of the weeks before, the oldest first.
+    pub before: Vec<f64>,
+}
+
+impl MuscleLine {
+    /// Where the counted sets lie.
+    #[must_use]
+    pub fn standing(&self) -> Standing {
+        let (low, high) = (self.low, self.high);
+        Band { low, high }.standing(self.counted)
+    }
+
+    /// Whether there is anything to show: sets, now or before, or sets that are lacking.
+    fn is_shown(&self) -> bool {
+        self.counted > 0.0 || self.low > 0 || self.before.iter().any(|counted| *counted > 0.0)
+    }
+}
+
+/// What a lift's maximum was held to be, day by day.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct LiftFigure {
+    /// The exercise.
+    pub exercise: String,
+    /// `kg` or `lb`.
+    pub unit: String,
+    /// By day, in order.
+    pub points: Vec<LiftPoint>,
+}
+
+/// One day of a lift: as it was known when that day was over.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct LiftPoint {
+    /// The day.
+    pub day: NaiveDate,
+    /// Median of the one-repetition maximum.
+    pub middle: f64,
+    /// Lower end of its central 80 %.
+    pub low: f64,
+    /// Upper end of its central 80 %.
+    pub high: f64,
+}
+
+/// Everybody's week: members by muscles.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct TeamFigure {
+    /// First day.
+    pub from: NaiveDate,
+    /// Last day.
+    pub to: NaiveDate,
+    /// Which of how many pictures of this week it is, from 1.
+    pub page: (u32, u32),
+    /// The muscles, in order.
+    pub muscles: Vec<String>,
+    /// The members, in order.
+    pub members: Vec<TeamLine>,
+}
+
+/// A member's week in a team's.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct TeamLine {
+    /// Their name.
+    pub name: String,
+    /// Sets that count.
+    pub sets: u32,
+    /// One a muscle, in the order of the muscles.
+    pub cells: Vec<Cell>,
+}
+
+/// Counted sets against a band. There are many, so they are written short.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(from = "(f64, u32, u32)", into = "(f64, u32, u32)")]
+pub struct Cell {
+    /// Counted sets, 0 or more.
+    pub counted: f64,
+    /// What they are held against.
+    pub band: Band,
+}
+
+impl From<(f64, u32, u32)> for Cell {
+    fn from((counted, low, high): (f64, u32, u32)) -> Self {
+        let band = Band { low, high };
+        Self { counted, band }
+    }
+}
+
+impl From<Cell> for (f64, u32, u32) {
+    fn from(cell: Cell) -> Self {
+        (cell.counted, cell.band.low, cell.band.high)
+    }
+}
+
+impl Cell {
+    /// Where the counted sets lie.
+    #[must_use]
+    pub fn standing(&self) -> Standing {
+        self.band.standing(self.counted)
+    }
+}
+
+impl Figure {
+    /// The file that a reply carries: it is drawn, and its path known, when the reply is sent.
+    #[must_use]
+    pub fn into_file(self) -> File {
+        File {
+            name: self.file_name(),
+            path: String::new(),
+            alt: words::picture::alt(&self),
+            figure: Some(Box::new(self)),
+        }
+    }
+
+    fn file_name(&self) -> String {
+        match self {
+            Self::Week(week) => format!("week-{}.png", week.from),
+            Self::Lift(lift) => format!("{}.png", lift.exercise.replace(' ', "-")),
+            Self::Team(team) => match team.page {
+                (_, 1) => format!("team-{}.png", team.from),
+                (page, _) => format!("team-{}-{page}.png", team.from),
+            },
+        }
+    }
+}
+
+/// The picture of a week. `before` are the weeks before it, the oldest first; muscles of which
+/// nothing is to be seen are left out.
+#[must_use]
+pub fn week(
+    whose: Option<&str>,
+    week: Week,
+    tally: &Tally,
+    before: &[Tally],
+    catalogue: &Catalogue,
+) -> Figure {
+    let line = |line: &crate::domain::week::MuscleWeek| MuscleLine {
+        muscle: catalogue.muscle(line.muscle).name.clone(),
+        counted: line.counted,
+        direct: line.direct,
+        low: line.band.low,
+        high: line.band.high,
+        before: before.iter().map(|tally| of(tally, line.muscle)).collect(),
+    };
+    Figure::Week(WeekFigure {
+        whose: whose.map(str::to_owned),
+        from: week.first_day(),
+        to: week.last_day(),
+        sets: tally.sets,
+        not_counted: tally.not_counted.iter().map(|(_, sets)| sets).sum(),
+        muscles: tally
+            .muscles
+            .iter()
+            .map(line)
+            .filter(MuscleLine::is_shown)
+            .collect(),
+    })
+}
+
+/// Counted sets of a muscle.
+fn of(tally: &Tally, muscle: MuscleId) -> f64 {
+    let mut lines = tally.muscles.iter();
+    lines
+        .find(|line| line.muscle == muscle)
+        .map_or(0.0, |line| line.counted)
+}
+
+/// The pictures of a team's week: one for each [`TEAM_ROWS`] members; none where there is nobody.
+/// Muscles that nobody trained and nobody lacks are left out.
+#[must_use]
+pub fn team(week: Week, rows: &[(String, Tally)], catalogue: &Catalogue) -> Vec<Figure> {
+    let lines = rows.iter().flat_map(|(_, tally)| &tally.muscles);
+    let mut shown: Vec<MuscleId> = lines
+        .filter(|line| line.counted > 0.0 || line.band.low > 0)
+        .map(|line| line.muscle)
+        .collect();
+    shown.sort_unstable();
+    shown.dedup();
+    let cell = |tally: &Tally, muscle: MuscleId| {
+        let line = tally.muscles.iter().find(|line| line.muscle == muscle);
+        let band = Band { low: 0, high: 0 };
+        line.map_or(Cell { counted: 0.0, band }, |line| Cell {
+            counted: line.counted,
+            band: line.band,
+        })
+    };
+    let line = |(name, tally): &(String, Tally)| TeamLine {
+        name: words::shown_name(name),
+        sets: tally.sets,
+        cells: shown.iter().map(|&muscle| cell(tally, muscle)).collect(),
+    };
+    let muscles: Vec<String> = shown
+        .iter()
+        .map(|&muscle| catalogue.muscle(muscle).name.clone())
+        .collect();
+    let pages = u32::try_from(rows.len().div_ceil(TEAM_ROWS)).unwrap_or(u32::MAX);
+    (1..)
+        .zip(rows.chunks(TEAM_ROWS))
+        .map(|(page, rows)| {
+            Figure::Team(TeamFigure {
+                from: week.first_day(),
+                to: week.last_day(),
+                page: (page, pages),
+                muscles: muscles.clone(),
+                members: rows.iter().map(line).collect(),
+            })
+        })
+        .collect()
+}
+
+/// Half the width of the central 80 % of a normal distribution, standard deviations.
+const CENTRAL_80: f64 = 1.2816;
+
+/// The picture of a lift: what its maximum was held to be after each day with a set of it, learned
+/// anew from the whole `log`, which is in order. Nothing of what came later is in a day's figures,
+/// so an interval is as wide as it was then. `None` without a work set.
+#[must_use]
+pub fn lift<'a>(
+    exercise: ExerciseId,
+    log: impl IntoIterator<Item = &'a LoggedSet>,
+    lifter: &Lifter<'_>,
+    unit: Unit,
+) -> Option<Figure> {
+    let mut model = Model::default();
+    let mut points: Vec<LiftPoint> = Vec::new();
+    for set in log {
+        model.learn(set, lifter);
+        let Some(belief) = model.beliefs.get(&exercise) else {
+            continue;
+        };
+        if set.exercise != exercise {
+            continue;
+        }
+        let point = point(set.day, belief.one_rm(), unit);
+        match points.last_mut() {
+            Some(last) if last.day == set.day => *last = point,
+            _ => points.push(point),
+        }
+    }
+    points.drain(..points.len().saturating_sub(LIFT_DAYS));
+    (!points.is_empty()).then(|| {
+        Figure::Lift(LiftFigure {
+            exercise: lifter.catalogue.exercise(exercise).name.clone(),
+            unit: unit.symbol().to_owned(),
+            points,
+        })
+    })
+}
+
+fn point(day: NaiveDate, (kg, spread): (f64, f64), unit: Unit) -> LiftPoint {
+    let shown = |kg: f64| Mass::from_kg(kg).unwrap_or_default().amount(unit);
+    LiftPoint {
+        day,
+        middle: shown(kg),
+        low: shown(kg * (-CENTRAL_80 * spread).exp()),
+        high: shown(kg * (CENTRAL_80 * spread).exp()),
+    }
+}

@@ -1,0 +1,32 @@
+//! Sentences around the bell.
+
+use super::{expectation, load};
+use crate::domain::next_set::Advice;
+use crate::message::command::Bells;
+
+/// What the bell says.
+#[must_use]
+pub fn bell(advice: &Advice) -> String {
+    match (advice.load, &advice.expect) {
+        (Some(what), Some(expect)) => {
+            format!("rest over. {}, {}.", load(what), expectation(expect))
+        }
+        _ => "rest over.".to_owned(),
+    }
+}
+
+/// Said when a member chooses where bells ring.
+#[must_use]
+pub const fn set(bells: Bells) -> &'static str {
+    match bells {
+        Bells::On => "Bells are on: I ring here when your rest is over.",
+        Bells::Off => "Bells are off. `/rest on` brings them back.",
+        Bells::Private => {
+            "Bells come as a direct message when your rest is over. `/rest on` brings them back here."
+        }
+    }
+}
+
+/// Said when a bell was moved as often as it is.
+pub const ENOUGH: &str =
+    "That was three times, so I ring no more for this set. Say `ready` when you are.";

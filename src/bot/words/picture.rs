@@ -1,0 +1,402 @@
+//! Words in and of pictures: titles, legends, numbers, and the text alternatives.
+
+use chrono::{Datelike as _, NaiveDate};
+
+use super::{plain, shown_name};
+use crate::bot::figure::{
+    Cell, Figure, LiftFigure, LiftPoint, MuscleLine, TeamFigure, TeamLine, WeekFigure,
+};
+use crate::domain::week::Standing;
+
+/// Longest text alternative, characters: what team channels take.
+pub const LONGEST_ALT: usize = 1024;
+
+/// What a standing is called.
+#[must_use]
+pub const fn standing(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Under => "under",
+        Standing::Within => "in the band",
+        Standing::Over => "over",
+    }
+}
+
+/// Heads of the numbers beside a week's bars.
+pub const WEEK_HEADS: [&str; 3] = ["counted", "direct", "band"];
+/// Said of the solid part of a bar.
+pub const DIRECT: &str = "direct sets";
+/// Said of the hollow part of a bar.
+pub const HELPING: &str = "as a helper";
+/// Said of the thin lines above a bar.
+pub const BEFORE: &str = "the 4 weeks before, latest nearest";
+/// Said of the field behind a bar.
+pub const BAND: &str = "band";
+/// In place of bars where there is nothing to show.
+pub const NO_BARS: &str = "No sets count this week, and none are asked for.";
+/// At the end of a bar that is longer than there is room.
+pub const BEYOND: &str = "…";
+/// Said of the field about a lift's line.
+pub const INTERVAL: &str = "80 % interval, as known after each day";
+/// Said of the dashed part of a lift's line.
+pub const PAUSE: &str = "pause of over three weeks";
+/// In place of a line where there is none.
+pub const NO_DAYS: &str = "No work set of it yet.";
+/// In place of a grid where there is nobody.
+pub const NOBODY: &str = "Nobody to show.";
+
+/// `23–29 Nov 2026`, `30 Nov – 6 Dec 2026`.
+#[must_use]
+pub fn days(from: NaiveDate, to: NaiveDate) -> String {
+    let end = to.format("%-d %b %Y");
+    if (from.year(), from.month()) == (to.year(), to.month()) {
+        format!("{}–{end}", from.day())
+    } else if from.year() == to.year() {
+        format!("{} – {end}", from.format("%-d %b"))
+    } else {
+        format!("{} – {end}", from.format("%-d %b %Y"))
+    }
+}
+
+/// Counted sets as shown: `6.5`, from a hundred on without halves, from ten thousand on `9999+`.
+#[must_use]
+pub fn counted(sets: f64) -> String {
+    match sets {
+        sets if !sets.is_finite() || sets < 0.0 => "–".to_owned(),
+        sets if sets >= 10_000.0 => "9999+".to_owned(),
+        sets if sets >= 100.0 => format!("{sets:.0}"),
+        sets => plain(sets),
+    }
+}
+
+/// Counted sets in a narrow cell: `12.5`, from a hundred on `99+`.
+#[must_use]
+pub fn in_cell(sets: f64) -> String {
+    match sets {
+        sets if !sets.is_finite() || sets < 0.0 => "–".to_owned(),
+        sets if sets >= 100.0 => "99+".to_owned(),
+        sets => plain(sets),
+    }
+}
+
+/// A whole number in a narrow column.
+#[must_use]
+pub fn direct(sets: u32) -> String {
+    counted(f64::from(sets))
+}
+
+/// `10–20`, `to 20` where nothing is aimed at.
+#[must_use]
+pub fn band(low: u32, high: u32) -> String {
+    let end = |sets: u32| match sets {
+        sets if sets >= 1000 => "999+".to_owned(),
+        sets => sets.to_string(),
+    };
+    let [low_text, high_text] = [low, high].map(end);
+    if low == 0 {
+        format!("to {high_text}")
+    } else if low == high {
+        low_text
+    } else {
+        format!("{low_text}–{high_text}")
+    }
+}
+
+fn sets(sets: u32) -> String {
+    match sets {
+        1 => "1 set counts".to_owned(),
+        sets => format!("{sets} sets count"),
+    }
+}
+
+/// The title of a member's week.
+#[must_use]
+pub fn week_title(week: &WeekFigure) -> String {
+    match &week.whose {
+        Some(name) => shown_name(name),
+        None => "Your week".to_owned(),
+    }
+}
+
+/// The line under it.
+#[must_use]
+pub fn week_line(week: &WeekFigure) -> String {
+    let mut line = format!("{}: {}", days(week.from, week.to), sets(week.sets));
+    if week.not_counted > 0 {
+        let do_not = if week.not_counted == 1 { "does" } else { "do" };
+        line.push_str(&format!(", {} {do_not} not", week.not_counted));
+    }
+    line
+}
+
+/// The title of a lift.
+#[must_use]
+pub fn lift_title(lift: &LiftFigure) -> String {
+    super::capital(&lift.exercise)
+}
+
+/// The line under it: what the figure is of.
+#[must_use]
+pub fn lift_line(lift: &LiftFigure) -> String {
+    format!("The most you could move once, {}", lift.unit)
+}
+
+/// The latest figure: `104 kg (100 to 108)`.
+#[must_use]
+pub fn lift_now(point: &LiftPoint, unit: &str) -> String {
+    format!(
+        "{} {unit} ({} to {})",
+        amount(point.middle),
+        amount(point.low),
+        amount(point.high)
+    )
+}
+
+/// A mass in a lift's picture, without decimals; short however large.
+#[must_use]
+pub fn amount(amount: f64) -> String {
+    if !amount.is_finite() {
+        "–".to_owned()
+    } else if amount.abs() >= 100_000.0 {
+        format!("{amount:.1e}")
+    } else {
+        format!("{amount:.0}")
+    }
+}
+
+/// A mark of an axis of masses: with a decimal where the marks stand that close.
+#[must_use]
+pub fn on_axis(amount_at: f64, step: f64) -> String {
+    if step < 1.0 && amount_at.abs() < 100_000.0 {
+        format!("{amount_at:.1}")
+    } else {
+        amount(amount_at)
+    }
+}
+
+/// A mark of the axis of days. Over long times months are enough; the last mark names its year.
+#[must_use]
+pub fn day_on_axis(day: NaiveDate, long: bool, last: bool) -> String {
+    let format = match (long, last) {
+        (true, _) => "%b %Y",
+        (false, true) => "%-d %b %Y",
+        (false, false) => "%-d %b",
+    };
+    day.format(format).to_string()
+}
+
+/// The title of a team's week.
+#[must_use]
+pub fn team_title(team: &TeamFigure) -> String {
+    let days = days(team.from, team.to);
+    match team.page {
+        (_, 1) => format!("Team, {days}"),
+        (page, of) => format!("Team, {days} ({page} of {of})"),
+    }
+}
+
+/// The line under it.
+#[must_use]
+pub fn team_line(team: &TeamFigure) -> String {
+    let members = match team.members.len() {
+        1 => "1 member".to_owned(),
+        members => format!("{members} members"),
+    };
+    format!("Counted sets by muscle, {members}")
+}
+
+/// Who has a name that cannot be drawn: by place.
+#[must_use]
+pub fn nameless(place: usize) -> String {
+    format!("no. {place}")
+}
+
+/// What a picture has no room for.
+#[must_use]
+pub fn more(members: usize, muscles: usize) -> String {
+    let parts = [(members, "members"), (muscles, "muscles")];
+    let parts = parts.iter().filter(|(count, _)| *count > 0);
+    let parts: Vec<String> = parts
+        .map(|(count, what)| format!("{count} {what}"))
+        .collect();
+    format!("Not drawn: {} more.", parts.join(" and "))
+}
+
+// Text alternatives.
+
+/// What a picture says, in words; at most [`LONGEST_ALT`] characters.
+#[must_use]
+pub fn alt(figure: &Figure) -> String {
+    let text = match figure {
+        Figure::Week(week) => week_alt(week),
+        Figure::Lift(lift) => lift_alt(lift),
+        Figure::Team(team) => team_alt(team),
+    };
+    cut(text)
+}
+
+fn cut(text: String) -> String {
+    if text.chars().count() <= LONGEST_ALT {
+        return text;
+    }
+    let kept: String = text.chars().take(LONGEST_ALT - 1).collect();
+    format!("{kept}…")
+}
+
+/// Parts of a sentence, as many as fit into so many characters; then how many are left.
+fn listed(parts: &[String], room: usize) -> String {
+    let mut text = String::new();
+    for (place, part) in parts.iter().enumerate() {
+        let left = parts.len() - place;
+        let reserve = if left > 1 { 16 } else { 0 };
+        if text.chars().count() + part.chars().count() + 2 + reserve > room {
+            let more = format!("and {left} more");
+            return match text.is_empty() {
+                true => more,
+                false => format!("{text}, {more}"),
+            };
+        }
+        if place > 0 {
+            text.push_str(", ");
+        }
+        text.push_str(part);
+    }
+    text
+}
+
+fn week_alt(week: &WeekFigure) -> String {
+    let whose = match &week.whose {
+        Some(name) => format!("Counted sets of {} by muscle", shown_name(name)),
+        None => "Your counted sets by muscle".to_owned(),
+    };
+    let mut text = format!("{whose}, {}.", week_line(week));
+    if week.muscles.is_empty() {
+        return format!("{text} {NO_BARS}");
+    }
+    for wanted in [Standing::Under, Standing::Over] {
+        let off = week.muscles.iter().filter(|m| m.standing() == wanted);
+        let off: Vec<String> = off.map(off_the_band).collect();
+        if !off.is_empty() {
+            let which = super::capital(standing(wanted));
+            text.push_str(&format!(" {which}: {}.", listed(&off, 380)));
+        }
+    }
+    let inside = week.muscles.iter();
+    let inside = inside.filter(|m| m.standing() == Standing::Within);
+    let inside: Vec<String> = inside
+        .map(|m| format!("{} {}", m.muscle, counted(m.counted)))
+        .collect();
+    if !inside.is_empty() {
+        let room = (LONGEST_ALT - 20).saturating_sub(text.chars().count());
+        text.push_str(&format!(" In the band: {}.", listed(&inside, room)));
+    }
+    text
+}
+
+/// `chest 4.5 of 10–20 (4 direct)`.
+fn off_the_band(line: &MuscleLine) -> String {
+    format!(
+        "{} {} of {} ({} direct)",
+        line.muscle,
+        counted(line.counted),
+        band(line.low, line.high),
+        direct(line.direct)
+    )
+}
+
+fn lift_alt(lift: &LiftFigure) -> String {
+    let title = lift_title(lift);
+    let (Some(first), Some(last)) = (lift.points.first(), lift.points.last()) else {
+        return format!("{title}. {NO_DAYS}");
+    };
+    let on = |point: &LiftPoint| {
+        let now = lift_now(point, &lift.unit);
+        format!("{now} on {}", point.day.format("%-d %b %Y"))
+    };
+    let what = "the most you could move once, with the 80 % interval in brackets";
+    if lift.points.len() == 1 {
+        return format!("{title}: {what}: {}, the only day yet.", on(last));
+    }
+    let by_middle = |a: &&LiftPoint, b: &&LiftPoint| a.middle.total_cmp(&b.middle);
+    let best = lift.points.iter().max_by(by_middle).unwrap_or(last);
+    format!(
+        "{title}: {what}, over {} training days. First {}; highest {}; now {}.",
+        lift.points.len(),
+        on(first),
+        on(best),
+        on(last)
+    )
+}
+
+fn team_alt(team: &TeamFigure) -> String {
+    if team.members.is_empty() {
+        return format!("{}. {NOBODY}", team_title(team));
+    }
+    let all = team.members.iter().flat_map(|member| &member.cells);
+    let (mut under, mut within, mut over) = (0, 0, 0);
+    for cell in all {
+        *match cell.standing() {
+            Standing::Under => &mut under,
+            Standing::Within => &mut within,
+            Standing::Over => &mut over,
+        } += 1;
+    }
+    let sets: u64 = team
+        .members
+        .iter()
+        .map(|member| u64::from(member.sets))
+        .sum();
+    let mut text = format!(
+        "{}. {}: {sets} counted sets; {under} fields under the band, {within} in it, {over} over.",
+        team_title(team),
+        team_line(team)
+    );
+    let by_muscle: Vec<String> = lacking(team);
+    if !by_muscle.is_empty() {
+        text.push_str(&format!(
+            " Members under, by muscle: {}.",
+            listed(&by_muscle, 320)
+        ));
+    }
+    let members: Vec<String> = team.members.iter().map(member_alt).collect();
+    let room = (LONGEST_ALT - 20).saturating_sub(text.chars().count());
+    format!("{text} By member: {}.", listed(&members, room))
+}
+
+/// How many are under, by muscle; the most first.
+fn lacking(team: &TeamFigure) -> Vec<String> {
+    let under = |place: usize| {
+        let cells = team.members.iter().filter_map(|m| m.cells.get(place));
+        cells
+            .filter(|cell| cell.standing() == Standing::Under)
+            .count()
+    };
+    let counts = team.muscles.iter().enumerate();
+    let mut counts: Vec<(usize, &str)> = counts
+        .map(|(place, muscle)| (under(place), muscle.as_str()))
+        .filter(|(count, _)| *count > 0)
+        .collect();
+    counts.sort_by_key(|(count, _)| std::cmp::Reverse(*count));
+    let text = |(count, muscle): &(usize, &str)| format!("{muscle} {count}");
+    counts.iter().map(text).collect()
+}
+
+/// `Ines 34 sets (5 under, 1 over)`.
+fn member_alt(member: &TeamLine) -> String {
+    let count = |wanted| {
+        let cells = member.cells.iter();
+        cells
+            .filter(|cell: &&Cell| cell.standing() == wanted)
+            .count()
+    };
+    let off = [Standing::Under, Standing::Over].map(|wanted| (count(wanted), standing(wanted)));
+    let off: Vec<String> = off
+        .iter()
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, which)| format!("{count} {which}"))
+        .collect();
+    let off = match off.is_empty() {
+        true => "all in the band".to_owned(),
+        false => off.join(", "),
+    };
+    format!("{} {} sets ({off})", member.name, member.sets)
+}

@@ -1,0 +1,64 @@
+//! The bot's figures as pictures: PNG, the same on every machine.
+//!
+//! A [`Figure`] is first laid out as a [`sheet::Sheet`], a list of marks with their places, which
+//! tests can look at; `ink` then draws the marks and computes nothing. Sheets are 1200 pixels wide,
+//! twice the width of a phone, so a text of 26 pixels is read as one of 13. Pictures stand on their
+//! own opaque ground and so look the same under a dark and a light theme; `palette` says why its
+//! colours are what they are. Words come from [`crate::bot::words::picture`]. *Absent:* files and
+//! folders (that is the channels' business), numbers of any kind but places.
+
+pub mod axis;
+mod file;
+pub mod font;
+mod ink;
+mod lift;
+pub mod palette;
+pub mod sheet;
+mod team;
+mod week;
+
+use crate::bot::figure::Figure;
+use crate::bot::words::picture as words;
+use sheet::Sheet;
+
+/// A picture, with what it says in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Picture {
+    /// The file's bytes, PNG; 200 kB at most.
+    pub png: Vec<u8>,
+    /// The text alternative, at most 1024 characters.
+    pub alt: String,
+}
+
+/// Why a picture cannot be drawn. No figure that the bot makes leads here.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum PictureError {
+    /// No room for so many pixels.
+    #[error("a picture of {0} by {1} pixels cannot be drawn")]
+    Size(u32, u32),
+    /// The file could not be put together.
+    #[error("the picture cannot be written: {0}")]
+    File(String),
+}
+
+/// Draws a figure.
+///
+/// Takes some ten milliseconds: call it where nobody waits for a set to be filed.
+///
+/// # Errors
+/// [`PictureError`].
+pub fn draw(figure: &Figure) -> Result<Picture, PictureError> {
+    let png = file::png(&ink::inked(&sheet(figure))?)?;
+    let alt = words::alt(figure);
+    Ok(Picture { png, alt })
+}
+
+/// A figure laid out.
+#[must_use]
+pub fn sheet(figure: &Figure) -> Sheet {
+    match figure {
+        Figure::Week(figure) => week::sheet(figure),
+        Figure::Lift(figure) => lift::sheet(figure),
+        Figure::Team(figure) => team::sheet(figure),
+    }
+}

@@ -1,0 +1,194 @@
+//! Strokes only: a sheet's marks onto pixels.
+
+use tiny_skia::{
+    FillRule, LineCap, LineJoin, Paint, Path, PathBuilder, Pixmap, Rect, Stroke, StrokeDash,
+    Transform,
+};
+use ttf_parser::OutlineBuilder;
+
+use super::PictureError;
+use super::font;
+use super::palette::Colour;
+use super::sheet::{Area, Mark, Point, Sheet, Text, WIDTH};
+
+/// Draws a sheet.
+///
+/// # Errors
+/// [`PictureError::Size`] when it is too large to draw.
+pub fn inked(sheet: &Sheet) -> Result<Pixmap, PictureError> {
+    let (width, height) = (pixels(WIDTH), pixels(sheet.height));
+    let mut pixmap = Pixmap::new(width, height).ok_or(PictureError::Size(width, height))?;
+    pixmap.fill(solid(sheet.ground()));
+    for mark in &sheet.marks {
+        draw(&mut pixmap, mark);
+    }
+    Ok(pixmap)
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a sheet's side, cut to what a picture may have"
+)]
+fn pixels(length: f32) -> u32 {
+    length.ceil().clamp(1.0, 20_000.0) as u32
+}
+
+fn solid(colour: Colour) -> tiny_skia::Color {
+    tiny_skia::Color::from_rgba8(colour.0, colour.1, colour.2, 0xff)
+}
+
+fn paint(colour: Colour, smooth: bool) -> Paint<'static> {
+    let mut paint = Paint::default();
+    paint.set_color(solid(colour));
+    paint.anti_alias = smooth;
+    paint
+}
+
+fn draw(pixmap: &mut Pixmap, mark: &Mark) {
+    match mark {
+        Mark::Field(area, colour) => field(pixmap, *area, *colour),
+        Mark::Shape(corners, colour) => {
+            fill(pixmap, along(corners, true), *colour);
+        }
+        Mark::Dot(middle, radius, colour) => {
+            fill(
+                pixmap,
+                PathBuilder::from_circle(middle.x, middle.y, *radius),
+                *colour,
+            );
+        }
+        Mark::Line {
+            along: points,
+            width,
+            colour,
+            dashed,
+        } => line(pixmap, points, *width, *colour, *dashed),
+        Mark::Text(text) => fill(pixmap, letters(text), text.colour),
+    }
+}
+
+/// Fields lie on whole pixels, so that their edges are sharp.
+fn field(pixmap: &mut Pixmap, area: Area, colour: Colour) {
+    let edges = [area.left, area.top, area.right, area.bottom].map(f32::round);
+    let [left, top, right, bottom] = edges;
+    // One without width or height would be drawn as a hair.
+    if left < right
+        && top < bottom
+        && let Some(rect) = Rect::from_ltrb(left, top, right, bottom)
+    {
+        pixmap.fill_rect(rect, &paint(colour, false), Transform::identity(), None);
+    }
+}
+
+fn fill(pixmap: &mut Pixmap, path: Option<Path>, colour: Colour) {
+    if let Some(path) = path {
+        let paint = paint(colour, true);
+        pixmap.fill_path(
+            &path,
+            &paint,
+            FillRule::Winding,
+            Transform::identity(),
+            None,
+        );
+    }
+}
+
+fn line(pixmap: &mut Pixmap, points: &[Point], width: f32, colour: Colour, dashed: bool) {
+    let stroke = Stroke {
+        width,
+        line_cap: LineCap::Butt,
+        line_join: LineJoin::Round,
+        dash: dashed
+            .then(|| StrokeDash::new(vec![10.0, 10.0], 0.0))
+            .flatten(),
+        ..Stroke::default()
+    };
+    if let Some(path) = along(points, false) {
+        let paint = paint(colour, true);
+        pixmap.stroke_path(&path, &paint, &stroke, Transform::identity(), None);
+    }
+}
+
+fn along(points: &[Point], closed: bool) -> Option<Path> {
+    let mut path = PathBuilder::new();
+    for (place, point) in points.iter().enumerate() {
+        match place {
+            0 => path.move_to(point.x, point.y),
+            _ => path.line_to(point.x, point.y),
+        }
+    }
+    if closed {
+        path.close();
+    }
+    path.finish()
+}
+
+/// The outlines of a text.
+fn letters(text: &Text) -> Option<Path> {
+    let face = font::face(text.weight);
+    let mut pen = Pen {
+        path: PathBuilder::new(),
+        // On a whole pixel: the same letters then make the same pixels, which squeezes better.
+        at: Point {
+            x: text.at.x.round(),
+            y: text.at.y.round(),
+        },
+        scale: text.size / f32::from(face.units_per_em()),
+        along: 0.0,
+        upright: text.upright,
+    };
+    for character in text.text.chars() {
+        let glyph = face.glyph_index(character).unwrap_or_default();
+        face.outline_glyph(glyph, &mut pen);
+        pen.along += f32::from(face.glyph_hor_advance(glyph).unwrap_or_default());
+    }
+    pen.path.finish()
+}
+
+/// Takes outlines, in the units of a font with y upwards, to their place.
+struct Pen {
+    path: PathBuilder,
+    at: Point,
+    scale: f32,
+    along: f32,
+    upright: bool,
+}
+
+impl Pen {
+    fn place(&self, x: f32, y: f32) -> (f32, f32) {
+        let (x, y) = ((x + self.along) * self.scale, y * self.scale);
+        if self.upright {
+            (self.at.x - y, self.at.y - x)
+        } else {
+            (self.at.x + x, self.at.y - y)
+        }
+    }
+}
+
+impl OutlineBuilder for Pen {
+    fn move_to(&mut self, x: f32, y: f32) {
+        let (x, y) = self.place(x, y);
+        self.path.move_to(x, y);
+    }
+
+    fn line_to(&mut self, x: f32, y: f32) {
+        let (x, y) = self.place(x, y);
+        self.path.line_to(x, y);
+    }
+
+    fn quad_to(&mut self, x1: f32, y1: f32, x: f32, y: f32) {
+        let ((x1, y1), (x, y)) = (self.place(x1, y1), self.place(x, y));
+        self.path.quad_to(x1, y1, x, y);
+    }
+
+    fn curve_to(&mut self, x1: f32, y1: f32, x2: f32, y2: f32, x: f32, y: f32) {
+        let (x1, y1) = self.place(x1, y1);
+        let ((x2, y2), (x, y)) = (self.place(x2, y2), self.place(x, y));
+        self.path.cubic_to(x1, y1, x2, y2, x, y);
+    }
+
+    fn close(&mut self) {
+        self.path.close();
+    }
+}

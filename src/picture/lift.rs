@@ -1,0 +1,239 @@
+//! A member's lift: a line through what its maximum was held to be, day by day, in the field of its
+//! 80 % interval. Over a pause of more than three weeks there is no field, and the line is broken.
+
+use chrono::NaiveDate;
+
+use super::axis::{Scale, day_step, thinned, ticks};
+use super::palette::{CHALK, DUST, FAINT, FIELD, RULE};
+use super::sheet::{Area, BELOW_TITLE, LARGER, MARGIN, Mark, Point, Sheet, Text, WIDTH, at};
+use crate::bot::figure::{LiftFigure, LiftPoint};
+use crate::bot::words::picture as words;
+
+/// Where the figure stands: room for numbers at the left and for days below.
+const FRAME: Area = Area {
+    left: 132.0,
+    top: BELOW_TITLE + 76.0,
+    right: WIDTH - MARGIN - 20.0,
+    bottom: 700.0,
+};
+/// Days without a session from which nothing is claimed about the time between.
+const PAUSE_DAYS: i64 = 21;
+/// Days up to which each has a dot.
+const DOTTED: usize = 60;
+/// A span beyond this many days is marked by months and years.
+const LONG: i64 = 300;
+
+/// Lays a lift out.
+#[must_use]
+pub fn sheet(lift: &LiftFigure) -> Sheet {
+    let title = super::font::drawable(&words::lift_title(lift));
+    let mut sheet = Sheet::titled(&title, &words::lift_line(lift), (CHALK, DUST));
+    let points: Vec<&LiftPoint> = lift.points.iter().filter(|p| is_sound(p)).collect();
+    let (Some(first), Some(last)) = (points.first(), points.last()) else {
+        let middle = at(WIDTH / 2.0, BELOW_TITLE + 80.0);
+        sheet.text(
+            Text::new(words::NO_DAYS, middle, CHALK)
+                .sized(LARGER)
+                .centred(),
+        );
+        sheet.height = BELOW_TITLE + 150.0;
+        return sheet;
+    };
+    let now = Text::new(
+        words::lift_now(last, &lift.unit),
+        at(WIDTH - MARGIN, 122.0),
+        CHALK,
+    );
+    let under_title = Area::new(MARGIN, 80.0, 560.0, 50.0);
+    let now = now.sized(36.0).bold();
+    let now = now.fitted(WIDTH - MARGIN - under_title.right).ending();
+    sheet.text(now);
+    let pauses = runs(&points).count() > 1;
+    legend(&mut sheet, BELOW_TITLE + 36.0, pauses);
+    let heights = masses(&mut sheet, &points);
+    let days = days(&mut sheet, first.day, last.day);
+    let place = |point: &LiftPoint, number: f64| {
+        at(days.place(day_number(point.day)), heights.place(number))
+    };
+    for run in runs(&points) {
+        field(&mut sheet, run, &place);
+    }
+    line(&mut sheet, &points, &place);
+    sheet.height = FRAME.bottom + 84.0;
+    sheet
+}
+
+/// Whether a point can be placed: it has numbers, and they are in order.
+fn is_sound(point: &LiftPoint) -> bool {
+    let sound = |n: f64| n.is_finite() && n >= 0.0;
+    sound(point.low) && sound(point.high) && point.low <= point.middle && point.middle <= point.high
+}
+
+fn day_number(day: NaiveDate) -> f64 {
+    let days = day.signed_duration_since(NaiveDate::default()).num_days();
+    i32::try_from(days).map_or(0.0, f64::from)
+}
+
+/// The points without a pause between two of them.
+fn runs<'a>(points: &'a [&'a LiftPoint]) -> impl Iterator<Item = &'a [&'a LiftPoint]> {
+    points.chunk_by(|a, b| (b.day - a.day).num_days() <= PAUSE_DAYS)
+}
+
+fn legend(sheet: &mut Sheet, line: f32, pauses: bool) {
+    let swatch = Area::new(MARGIN, line - 22.0, 44.0, 26.0);
+    sheet.field(swatch, FIELD);
+    sheet.field(
+        Area {
+            bottom: swatch.top + 3.0,
+            ..swatch
+        },
+        FAINT,
+    );
+    sheet.field(
+        Area {
+            top: swatch.bottom - 3.0,
+            ..swatch
+        },
+        FAINT,
+    );
+    let middle = line - 9.0;
+    sheet.line(
+        at(swatch.left, middle),
+        at(swatch.right, middle),
+        5.0,
+        CHALK,
+    );
+    let text = Text::new(words::INTERVAL, at(swatch.right + 12.0, line), DUST);
+    let x = text.area().right + 40.0;
+    sheet.text(text);
+    if pauses {
+        broken(sheet, at(x, middle), at(x + 50.0, middle));
+        sheet.text(Text::new(words::PAUSE, at(x + 62.0, line), DUST));
+    }
+}
+
+/// The scale of masses, with lines at round ones.
+fn masses(sheet: &mut Sheet, points: &[&LiftPoint]) -> Scale {
+    let low = points
+        .iter()
+        .map(|p| p.low.min(p.middle))
+        .fold(f64::INFINITY, f64::min);
+    let high = points
+        .iter()
+        .map(|p| p.high.max(p.middle))
+        .fold(f64::NEG_INFINITY, f64::max);
+    let air = ((high - low) * 0.08).max(high.abs() * 0.01).max(0.5);
+    let (low, high) = (low - air, high + air);
+    let scale = Scale::new((low, high), (FRAME.bottom, FRAME.top));
+    let (ticks, step) = ticks(low, high, 5);
+    for tick in ticks {
+        let y = scale.place(tick);
+        sheet.field(
+            Area::new(FRAME.left, y - 1.0, FRAME.right - FRAME.left, 2.0),
+            RULE,
+        );
+        let number = words::on_axis(tick, step);
+        sheet.text(Text::new(number, at(FRAME.left - 14.0, y + 9.0), DUST).ending());
+    }
+    scale
+}
+
+/// The scale of days, with marks back from the last one.
+fn days(sheet: &mut Sheet, first: NaiveDate, last: NaiveDate) -> Scale {
+    let span = (last - first).num_days();
+    let inner = (FRAME.left + 24.0, FRAME.right - 24.0);
+    let scale = match span {
+        // One day stands in the middle.
+        0 => Scale::new((day_number(first) - 1.0, day_number(first) + 1.0), inner),
+        _ => Scale::new((day_number(first), day_number(last)), inner),
+    };
+    let step = chrono::Duration::days(day_step(span, 6));
+    let mut day = last;
+    while day >= first {
+        let x = scale.place(day_number(day));
+        sheet.field(Area::new(x - 1.0, FRAME.bottom, 2.0, 10.0), FAINT);
+        let text = words::day_on_axis(day, span > LONG, day == last);
+        let mut text = Text::new(text, at(x, FRAME.bottom + 42.0), DUST).centred();
+        text.at.x = text.at.x.min(WIDTH - MARGIN / 2.0 - text.width());
+        sheet.text(text);
+        let Some(earlier) = day.checked_sub_signed(step) else {
+            break;
+        };
+        day = earlier;
+    }
+    scale
+}
+
+/// The interval over a run of days: a field with an edge above and below. A day alone has a bar.
+fn field(sheet: &mut Sheet, run: &[&LiftPoint], place: &impl Fn(&LiftPoint, f64) -> Point) {
+    if let [day] = run {
+        let (top, bottom) = (place(day, day.high), place(day, day.low));
+        let bar = Area::new(top.x - 10.0, top.y, 20.0, bottom.y - top.y);
+        sheet.field(bar, FIELD);
+        sheet.field(
+            Area {
+                bottom: bar.top + 3.0,
+                ..bar
+            },
+            FAINT,
+        );
+        sheet.field(
+            Area {
+                top: bar.bottom - 3.0,
+                ..bar
+            },
+            FAINT,
+        );
+        return;
+    }
+    let upper: Vec<Point> = run.iter().map(|p| place(p, p.high)).collect();
+    let lower: Vec<Point> = run.iter().map(|p| place(p, p.low)).collect();
+    let (upper, lower) = (thinned(&upper), thinned(&lower));
+    let around: Vec<Point> = upper.iter().chain(lower.iter().rev()).copied().collect();
+    sheet.marks.push(Mark::Shape(around, FIELD));
+    for edge in [upper, lower] {
+        sheet.marks.push(solid(edge, 3.0, FAINT));
+    }
+}
+
+fn solid(along: Vec<Point>, width: f32, colour: super::palette::Colour) -> Mark {
+    Mark::Line {
+        along,
+        width,
+        colour,
+        dashed: false,
+    }
+}
+
+fn broken(sheet: &mut Sheet, from: Point, to: Point) {
+    sheet.marks.push(Mark::Line {
+        along: vec![from, to],
+        width: 3.0,
+        colour: DUST,
+        dashed: true,
+    });
+}
+
+/// The line through the middles, broken over pauses, with a dot a day where there is room.
+fn line(sheet: &mut Sheet, points: &[&LiftPoint], place: &impl Fn(&LiftPoint, f64) -> Point) {
+    let middle = |point: &LiftPoint| place(point, point.middle);
+    let mut before: Option<Point> = None;
+    for run in runs(points) {
+        let along: Vec<Point> = run.iter().map(|p| middle(p)).collect();
+        if let (Some(from), Some(to)) = (before, along.first()) {
+            broken(sheet, from, *to);
+        }
+        before = along.last().copied();
+        if along.len() > 1 {
+            sheet.marks.push(solid(thinned(&along), 5.0, CHALK));
+        }
+    }
+    let dots = points.iter().enumerate();
+    for (n, point) in dots {
+        let last = n + 1 == points.len();
+        if last || points.len() <= DOTTED {
+            let radius = if last { 11.0 } else { 7.0 };
+            sheet.marks.push(Mark::Dot(middle(point), radius, CHALK));
+        }
+    }
+}

@@ -1,0 +1,178 @@
+//! A team's week: a row for each member, a column for each muscle; in a cell the counted sets, and
+//! whether they lie under or over the band, by colour and by the sign below the number.
+
+use super::font::{self, CAPITALS};
+use super::palette::{CHALK, Colour, DUST, FIELD, INK};
+use super::sheet::{Area, BELOW_TITLE, LARGER, MARGIN, Sheet, TEXT, Text, WIDTH, at};
+use super::week::colour;
+use crate::bot::figure::{Cell, TeamFigure, TeamLine};
+use crate::bot::words::picture as words;
+use crate::domain::week::Standing;
+
+/// Space at the right: less than usual, for the columns' sake.
+const RIGHT: f32 = 22.0;
+/// Widest column, and the narrowest that holds `12.5`.
+const WIDEST: f32 = 84.0;
+const NARROWEST: f32 = 57.0;
+/// Least room for names.
+const NAME: f32 = 168.0;
+/// Height of a row, and the gap after every so many.
+const ROW: f32 = 54.0;
+const EVERY: usize = 5;
+const GAP: f32 = 10.0;
+/// Rows in a picture; the bot makes further pictures of more.
+const ROWS: usize = 60;
+
+/// The columns: how many, and how wide.
+struct Grid {
+    columns: usize,
+    wide: f32,
+    left: f32,
+}
+
+impl Grid {
+    fn of(muscles: usize) -> Self {
+        let room = WIDTH - MARGIN - RIGHT - NAME;
+        let mut columns = muscles;
+        while columns > 1 && count(columns) * NARROWEST > room {
+            columns -= 1;
+        }
+        let wide = (room / count(columns.max(1))).min(WIDEST);
+        let left = WIDTH - RIGHT - wide * count(columns);
+        // A narrow grid stands beside the names, not at the far end.
+        let left = left.min(MARGIN + 420.0);
+        Self {
+            columns,
+            wide,
+            left,
+        }
+    }
+
+    fn x(&self, column: usize) -> f32 {
+        self.left + self.wide * count(column)
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "rows and columns, some dozens")]
+fn count(of: usize) -> f32 {
+    of as f32
+}
+
+/// Lays a team's week out.
+#[must_use]
+pub fn sheet(team: &TeamFigure) -> Sheet {
+    let mut sheet = Sheet::titled(
+        &words::team_title(team),
+        &words::team_line(team),
+        (CHALK, DUST),
+    );
+    if team.members.is_empty() || team.muscles.is_empty() {
+        let middle = at(WIDTH / 2.0, BELOW_TITLE + 80.0);
+        sheet.text(
+            Text::new(words::NOBODY, middle, CHALK)
+                .sized(LARGER)
+                .centred(),
+        );
+        sheet.height = BELOW_TITLE + 150.0;
+        return sheet;
+    }
+    let grid = Grid::of(team.muscles.len());
+    let line = BELOW_TITLE + 36.0;
+    legend(&mut sheet, line);
+    let top = heads(&mut sheet, team, &grid, line + 34.0);
+    let members = &team.members[..team.members.len().min(ROWS)];
+    let mut y = top;
+    for (place, member) in members.iter().enumerate() {
+        if place > 0 && place % EVERY == 0 {
+            y += GAP;
+        }
+        row(&mut sheet, member, place, &grid, y);
+        y += ROW;
+    }
+    sheet.height = y + 30.0;
+    let left_out = [
+        team.members.len() - members.len(),
+        team.muscles.len() - grid.columns,
+    ];
+    if left_out != [0, 0] {
+        let more = words::more(left_out[0], left_out[1]);
+        sheet.text(Text::new(more, at(MARGIN, y + 38.0), DUST));
+        sheet.height += 34.0;
+    }
+    sheet
+}
+
+fn legend(sheet: &mut Sheet, line: f32) {
+    let mut x = MARGIN;
+    for standing in [Standing::Under, Standing::Within, Standing::Over] {
+        let area = Area::new(x, line - 27.0, 50.0, 36.0);
+        let (ground, ink) = looks(standing);
+        sheet.field(area, ground);
+        if standing != Standing::Within {
+            sheet.sign(standing, at(x + 25.0, line - 9.0), 10.0, ink);
+        }
+        let text = Text::new(words::standing(standing), at(x + 62.0, line), DUST);
+        x = text.area().right + 40.0;
+        sheet.text(text);
+    }
+}
+
+/// Ground of a cell, and what is on it.
+const fn looks(standing: Standing) -> (Colour, Colour) {
+    match standing {
+        Standing::Within => (FIELD, CHALK),
+        standing => (colour(standing), INK),
+    }
+}
+
+/// The muscles' names, upright over their columns; returns where the rows begin.
+fn heads(sheet: &mut Sheet, team: &TeamFigure, grid: &Grid, top: f32) -> f32 {
+    let muscles = team.muscles.iter().take(grid.columns);
+    let texts: Vec<Text> = muscles
+        .map(|muscle| {
+            Text::new(font::drawable(muscle), at(0.0, 0.0), DUST)
+                .upright()
+                .fitted(220.0)
+        })
+        .collect();
+    let tall = texts.iter().map(Text::width).fold(0.0, f32::max);
+    let foot = top + tall;
+    for (column, mut text) in texts.into_iter().enumerate() {
+        text.at = at(grid.x(column) + (grid.wide + CAPITALS * TEXT) / 2.0, foot);
+        sheet.text(text);
+    }
+    foot + 14.0
+}
+
+fn row(sheet: &mut Sheet, member: &TeamLine, place: usize, grid: &Grid, top: f32) {
+    let mut name = font::drawable(&member.name);
+    if name.is_empty() {
+        name = words::nameless(place + 1);
+    }
+    let line = top + (ROW + CAPITALS * TEXT) / 2.0;
+    let text = Text::new(name, at(MARGIN, line), CHALK);
+    sheet.text(text.fitted(grid.left - MARGIN - 10.0));
+    for (column, cell) in member.cells.iter().take(grid.columns).enumerate() {
+        let area = Area::new(grid.x(column), top, grid.wide, ROW);
+        draw_cell(sheet, cell, area);
+    }
+}
+
+fn draw_cell(sheet: &mut Sheet, cell: &Cell, area: Area) {
+    let standing = cell.standing();
+    let (ground, ink) = looks(standing);
+    let field = area.within(1.5);
+    sheet.field(field, ground);
+    let middle = (area.left + area.right) / 2.0;
+    let head = 9.0 + CAPITALS * TEXT;
+    let line = match standing {
+        // Alone in its cell.
+        Standing::Within => area.top + (ROW + CAPITALS * TEXT) / 2.0,
+        Standing::Under | Standing::Over => area.top + head,
+    };
+    let number = words::in_cell(cell.counted);
+    sheet.text(Text::new(number, at(middle, line), ink).centred());
+    if standing != Standing::Within {
+        sheet.sign(standing, at(middle, area.bottom - 12.0), 8.0, ink);
+    }
+}

@@ -1,0 +1,232 @@
+//! A member's week: a bar for each muscle against its band, the weeks before as thin lines above it,
+//! and the numbers beside.
+//!
+//! ```text
+//!            ╌╌╌╌╌╌╌             four weeks before, the latest nearest
+//! chest      ██████████▢▢▢   ▒▒▒▒▒▒▒▒▒▒▒      ▼ 6.5     5   10–20
+//!            direct    as a helper      band
+//! ```
+
+use super::axis::{Scale, ticks};
+use super::font::{CAPITALS, Weight, width};
+use super::palette::{CHALK, Colour, DUST, FAINT, FIELD, OVER, RULE, UNDER, WITHIN};
+use super::sheet::{Area, BELOW_TITLE, LARGER, MARGIN, Sheet, TEXT, Text, WIDTH, at};
+use crate::bot::figure::{MuscleLine, WEEKS_BEFORE, WeekFigure};
+use crate::bot::words::picture as words;
+use crate::domain::week::Standing;
+
+/// Left and right end of the bars.
+const BARS: (f32, f32) = (236.0, 812.0);
+/// Middle of the signs, and right ends of the three columns of numbers.
+const SIGN: f32 = 846.0;
+const COLUMNS: [f32; 3] = [946.0, 1030.0, WIDTH - MARGIN];
+/// Height of a row, of a bar, of a thin line, and from one thin line to the next.
+const ROW: f32 = 62.0;
+const BAR: f32 = 22.0;
+const THIN: f32 = 4.0;
+const THIN_STEP: f32 = 6.0;
+/// Thickness of a hollow bar's edge.
+const EDGE: f32 = 3.0;
+/// Rows in a picture; there are fewer muscles.
+const ROWS: usize = 24;
+/// An axis reaches this many times over the widest band, and to so many sets at least and at most.
+const REACH: f64 = 1.6;
+const LEAST: f64 = 6.0;
+const MOST: f64 = 100.0;
+
+/// Colour of a standing.
+pub const fn colour(standing: Standing) -> Colour {
+    match standing {
+        Standing::Under => UNDER,
+        Standing::Within => WITHIN,
+        Standing::Over => OVER,
+    }
+}
+
+/// Lays a week out.
+#[must_use]
+pub fn sheet(week: &WeekFigure) -> Sheet {
+    let title = words::week_title(week);
+    let mut sheet = Sheet::titled(&shown(&title), &words::week_line(week), (CHALK, DUST));
+    let rows = &week.muscles[..week.muscles.len().min(ROWS)];
+    if rows.is_empty() {
+        let middle = at(WIDTH / 2.0, BELOW_TITLE + 80.0);
+        sheet.text(
+            Text::new(words::NO_BARS, middle, CHALK)
+                .sized(LARGER)
+                .centred(),
+        );
+        sheet.height = BELOW_TITLE + 150.0;
+        return sheet;
+    }
+    let top = legend(&mut sheet, BELOW_TITLE + 36.0) + 64.0;
+    heads(&mut sheet, top - 18.0);
+    let most = reach(rows);
+    let scale = Scale::new((0.0, most), BARS);
+    let tops = (0u8..).map(|place| top + ROW * f32::from(place));
+    let bottom = tops.clone().take(rows.len() + 1).last().unwrap_or(top);
+    marks(&mut sheet, &scale, most, (top, bottom));
+    for (line, top) in rows.iter().zip(tops) {
+        row(&mut sheet, line, &scale, top);
+    }
+    sheet.height = bottom + 76.0;
+    sheet
+}
+
+/// A name as far as it can be drawn.
+fn shown(name: &str) -> String {
+    let drawable = super::font::drawable(name);
+    match drawable.is_empty() {
+        true => words::nameless(1),
+        false => drawable,
+    }
+}
+
+/// Where the axis ends: beyond everything, but not so far that bands become points. A bar that is
+/// longer ends in an arrow.
+fn reach(rows: &[MuscleLine]) -> f64 {
+    let numbers = rows.iter().flat_map(|row| {
+        let before = row.before.iter().copied();
+        before.chain([row.counted, f64::from(row.high)])
+    });
+    let most = numbers.filter(|n| n.is_finite()).fold(LEAST, f64::max);
+    let bands = rows.iter().map(|row| f64::from(row.high));
+    let widest = bands.fold(LEAST, f64::max);
+    (most * 1.04).min(widest * REACH).min(MOST)
+}
+
+/// What is what; returns where it ends.
+fn legend(sheet: &mut Sheet, line: f32) -> f32 {
+    let mut x = MARGIN;
+    let bar = Area::new(0.0, line - BAR + 2.0, 44.0, BAR);
+    let swatch = |x: f32| Area {
+        left: x,
+        right: x + 44.0,
+        ..bar
+    };
+    sheet.field(swatch(x), WITHIN);
+    x = said(sheet, words::DIRECT, x + 56.0, line);
+    sheet.frame(swatch(x), EDGE, WITHIN);
+    x = said(sheet, words::HELPING, x + 56.0, line);
+    for n in 0..4u8 {
+        let y = bar.top + THIN_STEP * f32::from(n);
+        sheet.field(Area::new(x, y, 44.0, THIN), FAINT);
+    }
+    said(sheet, words::BEFORE, x + 56.0, line);
+    let line = line + 44.0;
+    let mut x = MARGIN;
+    let field = Area::new(x, line - BAR + 2.0, 44.0, BAR);
+    sheet.field(field, FIELD);
+    sheet.field(
+        Area {
+            right: x + EDGE,
+            ..field
+        },
+        FAINT,
+    );
+    sheet.field(
+        Area {
+            left: x + 44.0 - EDGE,
+            ..field
+        },
+        FAINT,
+    );
+    x = said(sheet, words::BAND, x + 56.0, line);
+    for standing in [Standing::Under, Standing::Within, Standing::Over] {
+        sheet.sign(standing, at(x + 12.0, line - 9.0), 12.0, colour(standing));
+        x = said(sheet, words::standing(standing), x + 34.0, line);
+    }
+    line
+}
+
+/// A word of the legend; returns where the next thing begins.
+fn said(sheet: &mut Sheet, word: &str, x: f32, line: f32) -> f32 {
+    let text = Text::new(word, at(x, line), DUST);
+    let end = text.area().right;
+    sheet.text(text);
+    end + 36.0
+}
+
+fn heads(sheet: &mut Sheet, line: f32) {
+    for (head, right) in words::WEEK_HEADS.iter().zip(COLUMNS) {
+        sheet.text(Text::new(*head, at(right, line), DUST).ending());
+    }
+}
+
+/// Lines through the rows at round numbers, with the numbers below.
+fn marks(sheet: &mut Sheet, scale: &Scale, most: f64, (top, bottom): (f32, f32)) {
+    let (ticks, _) = ticks(0.0, most, 5);
+    for tick in ticks {
+        let x = scale.place(tick);
+        sheet.field(Area::new(x - 1.0, top, 2.0, bottom - top), RULE);
+        let number = words::counted(tick);
+        sheet.text(Text::new(number, at(x, bottom + 36.0), DUST).centred());
+    }
+}
+
+fn row(sheet: &mut Sheet, line: &MuscleLine, scale: &Scale, top: f32) {
+    let standing = line.standing();
+    let bar_top = top + ROW - BAR - 7.0;
+    let text_line = bar_top + (BAR + CAPITALS * TEXT) / 2.0;
+    let name_room = BARS.0 - MARGIN - 14.0;
+    let name = Text::new(shown(&line.muscle), at(MARGIN, text_line), CHALK).fitted(name_room);
+    sheet.text(name);
+    band(sheet, line, scale, top);
+    before(sheet, line, scale, bar_top);
+    bar(sheet, line, scale, bar_top);
+    sheet.sign(
+        standing,
+        at(SIGN, bar_top + BAR / 2.0),
+        12.0,
+        colour(standing),
+    );
+    let numbers = [
+        (words::counted(line.counted), CHALK),
+        (words::direct(line.direct), DUST),
+        (words::band(line.low, line.high), DUST),
+    ];
+    for (place, ((number, colour), right)) in numbers.into_iter().zip(COLUMNS).enumerate() {
+        let text = Text::new(number, at(right, text_line), colour);
+        let text = if place == 0 { text.bold() } else { text };
+        sheet.text(text.ending());
+    }
+}
+
+/// The field between the ends of the band, with a line at either end.
+fn band(sheet: &mut Sheet, line: &MuscleLine, scale: &Scale, top: f32) {
+    let place = |end: u32| scale.place(f64::from(end)).min(BARS.1);
+    let [left, right] = [line.low, line.high].map(place);
+    let area = Area::new(left, top + 3.0, right - left, ROW - 6.0);
+    sheet.field(area, FIELD);
+    for x in [left, right] {
+        sheet.field(Area::new(x - EDGE / 2.0, area.top, EDGE, ROW - 6.0), FAINT);
+    }
+}
+
+/// The weeks before, the latest nearest to the bar.
+fn before(sheet: &mut Sheet, line: &MuscleLine, scale: &Scale, bar_top: f32) {
+    let mut y = bar_top - THIN - 4.0;
+    for counted in line.before.iter().rev().take(WEEKS_BEFORE) {
+        let end = scale.place(*counted).min(BARS.1);
+        sheet.field(Area::new(BARS.0, y, end - BARS.0, THIN), FAINT);
+        y -= THIN_STEP;
+    }
+}
+
+/// This week: the direct sets solid, what helping comes to hollow. What is too long for the axis
+/// ends in an arrow.
+fn bar(sheet: &mut Sheet, line: &MuscleLine, scale: &Scale, top: f32) {
+    let colour = colour(line.standing());
+    let end = scale.place(line.counted).min(BARS.1);
+    let solid = scale.place(f64::from(line.direct)).min(end);
+    sheet.frame(Area::new(BARS.0, top, end - BARS.0, BAR), EDGE, colour);
+    sheet.field(Area::new(BARS.0, top, solid - BARS.0, BAR), colour);
+    if scale.place(line.counted) > BARS.1 {
+        let arrow = words::BEYOND;
+        let wide = width(arrow, TEXT, Weight::Bold);
+        let area = Area::new(BARS.1 - wide - 10.0, top, wide + 10.0, BAR);
+        sheet.field(area, super::palette::SLATE);
+        let middle = at(BARS.1 - wide - 4.0, top + (BAR + CAPITALS * TEXT) / 2.0);
+        sheet.text(Text::new(arrow, middle, colour).bold());
+    }
+}
