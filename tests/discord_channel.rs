@@ -4,6 +4,7 @@
 
 mod fake_discord;
 
+use std::sync::{Arc, Mutex};
 use std::time::Duration;
 
 use tokio::time::Instant;
@@ -94,6 +95,42 @@ async fn together() -> (Fake, Store, Running) {
     let bot = begin(&fake, &store).await;
     fake.connected().await;
     (fake, store, bot)
+}
+
+/// What is logged, for a test that runs on one thread.
+#[derive(Clone, Default)]
+struct Log(Arc<Mutex<Vec<u8>>>);
+
+impl Log {
+    fn subscriber(&self) -> impl tracing::Subscriber + use<> {
+        let log = self.clone();
+        tracing_subscriber::fmt()
+            .with_max_level(tracing::Level::INFO)
+            .with_ansi(false)
+            .with_writer(move || log.clone())
+            .finish()
+    }
+
+    fn lines_with(&self, part: &str) -> Vec<String> {
+        let bytes = self.0.lock().expect("nobody panicked");
+        let text = String::from_utf8_lossy(&bytes);
+        let lines = text.lines().filter(|line| line.contains(part));
+        lines.map(str::to_owned).collect()
+    }
+}
+
+impl std::io::Write for Log {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        self.0
+            .lock()
+            .expect("nobody panicked")
+            .extend_from_slice(bytes);
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> std::io::Result<()> {
+        Ok(())
+    }
 }
 
 fn cards(fake: &Fake) -> Vec<String> {
@@ -395,6 +432,35 @@ async fn coaches_commands_need_the_role_or_the_right_to_manage() {
     fake.world().roles.insert(BEN, vec![COACHES]);
     let asked = fake.command(BEN, GYM, "week", week);
     assert!(text(fake.answer(asked).await).contains("Week of"));
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn a_plan_is_written_in_a_form_and_followed() {
+    let (fake, _store, bot) = together().await;
+    fake.world().permissions.insert(COACH, 32);
+    let set = fake.post(ANN, GYM, "squat 80x8, 2 left");
+    fake.reacted(set, "✅").await;
+    let member = json!([{"name": "member", "type": 3, "value": ANN.to_string()}]);
+    let asked = fake.command(COACH, GYM, "plan", member);
+    let form = fake.answer(asked).await;
+    assert_eq!(form["type"], 9);
+    let id = form["data"]["custom_id"].as_str().expect("an id");
+    let plan = "mon: bench press 3x8-12 1rir\nthu: back squat 4x6-10 2rir";
+    let sent = fake.submit(COACH, GYM, id, plan);
+    let said = fake.answer(sent).await;
+    let text = said["data"]["content"].as_str().unwrap_or_default();
+    assert!(text.contains("bench press"), "{said}");
+    let asked = fake.command(ANN, GYM, "plan", json!([]));
+    let shown = fake.answer(asked).await;
+    let text = shown["data"]["content"].as_str().unwrap_or_default();
+    assert!(text.contains("bench press 3x8-12"), "{shown}");
+    // A form that nobody asked for, by somebody who is no coach.
+    let sent = fake.submit(BEN, GYM, id, plan);
+    let said = fake.answer(sent).await;
+    let text = said["data"]["content"].as_str().unwrap_or_default();
+    assert!(text.contains("coach"), "{said}");
     bot.stop().await;
     fake.assert_clean();
 }
@@ -794,11 +860,17 @@ async fn a_missing_permission_stops_no_other_channel() {
     );
     fake.answer(asked).await;
     fake.world().faults.forbidden = vec![LOUNGE];
+    let log = Log::default();
+    let listening = tracing::subscriber::set_default(log.subscriber());
     fake.post(ANN, LOUNGE, "bench 80x10, 2 left");
     let set = fake.post(ANN, GYM, "squat 100x5");
     fake.reacted(set, "✅").await;
     fake.bot_message(GYM, "100 kg × 5").await;
     bot.stop().await;
+    drop(listening);
+    let named = log.lines_with(&format!("({LOUNGE}); let its role there"));
+    assert_eq!(named.len(), 1, "told once, with the channel: {named:?}");
+    assert!(log.lines_with("bench").is_empty(), "no message is logged");
     fake.assert_clean();
 }
 

@@ -140,7 +140,7 @@ impl Tx {
             for (exercise, belief) in beliefs.iter().filter(|(_, belief)| !belief.written) {
                 let (member, exercise) = (member.0.into(), exercise.as_str().into());
                 match &belief.state {
-                    None => drop(self.connection.run(&DROP, &[member, exercise]).await?),
+                    None => self.connection.put(&DROP, &[member, exercise]).await?,
                     Some(state) => rows.push([member, exercise, state.as_slice().into()]),
                 }
             }

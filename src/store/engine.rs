@@ -7,13 +7,15 @@
 //! its first execution, the next present value is then refused. It also hides the options of the
 //! connection, and copies each row's column descriptions. What is needed of it is this one file.
 
+use futures_util::TryStreamExt as _;
 use sqlx::postgres::PgRow;
 use sqlx::sqlite::SqliteRow;
 use sqlx::{
-    Arguments as _, AssertSqlSafe, Database, Decode, Encode, PgPool, Postgres, Row as _, Sqlite,
-    SqlitePool, Transaction, Type,
+    Arguments as _, AssertSqlSafe, Database, Decode, Encode, Executor as _, PgPool, Postgres,
+    Row as _, SqlSafeStr, Sqlite, SqlitePool, Transaction, Type,
 };
 
+use super::batch::Batch;
 use super::error::StoreError;
 
 /// A statement and the table that its errors name.
@@ -131,16 +133,18 @@ impl Pool {
     /// that wants to become a write lock later can fail when two do so.
     pub(super) async fn begin(&self) -> Result<Connection, StoreError> {
         Ok(match self {
-            Self::Sqlite(pool) => Connection::Sqlite(pool.begin_with("begin immediate").await?),
-            Self::Postgres(pool) => Connection::Postgres(pool.begin().await?),
+            Self::Sqlite(pool) => {
+                Connection::new(Open::Sqlite(pool.begin_with("begin immediate").await?))
+            }
+            Self::Postgres(pool) => Connection::new(Open::Postgres(pool.begin().await?)),
         })
     }
 
     /// Begins a transaction that only reads: on SQLite it waits for no writer.
     pub(super) async fn begin_reading(&self) -> Result<Connection, StoreError> {
         Ok(match self {
-            Self::Sqlite(pool) => Connection::Sqlite(pool.begin().await?),
-            Self::Postgres(pool) => Connection::Postgres(pool.begin().await?),
+            Self::Sqlite(pool) => Connection::new(Open::Sqlite(pool.begin().await?)),
+            Self::Postgres(pool) => Connection::new(Open::Postgres(pool.begin().await?)),
         })
     }
 
@@ -154,24 +158,40 @@ impl Pool {
 
 /// An open transaction; dropped, it is rolled back.
 #[derive(Debug)]
-pub(super) enum Connection {
+enum Open {
     Sqlite(Transaction<'static, Sqlite>),
     Postgres(Transaction<'static, Postgres>),
 }
 
+/// An open transaction with the writes that wait to be sent: they are, in order, before anything
+/// else is asked.
+#[derive(Debug)]
+pub(super) struct Connection {
+    open: Open,
+    waiting: Batch,
+}
+
 impl Connection {
-    pub(super) async fn commit(self) -> Result<(), StoreError> {
-        match self {
-            Self::Sqlite(transaction) => transaction.commit().await?,
-            Self::Postgres(transaction) => transaction.commit().await?,
+    const fn new(open: Open) -> Self {
+        Self {
+            open,
+            waiting: Batch::new(),
+        }
+    }
+
+    pub(super) async fn commit(mut self) -> Result<(), StoreError> {
+        self.flush().await?;
+        match self.open {
+            Open::Sqlite(transaction) => transaction.commit().await?,
+            Open::Postgres(transaction) => transaction.commit().await?,
         }
         Ok(())
     }
 
     pub(super) async fn rollback(self) -> Result<(), StoreError> {
-        match self {
-            Self::Sqlite(transaction) => transaction.rollback().await?,
-            Self::Postgres(transaction) => transaction.rollback().await?,
+        match self.open {
+            Open::Sqlite(transaction) => transaction.rollback().await?,
+            Open::Postgres(transaction) => transaction.rollback().await?,
         }
         Ok(())
     }
@@ -182,18 +202,19 @@ impl Connection {
         sql: &Sql,
         args: &[Arg<'_>],
     ) -> Result<Vec<Row>, StoreError> {
+        self.flush().await?;
         let row = |cells| Row {
             table: sql.table,
             cells,
         };
-        Ok(match self {
-            Self::Sqlite(transaction) => sqlx::query_with(sql.sqlite, bound::<Sqlite>(args)?)
+        Ok(match &mut self.open {
+            Open::Sqlite(transaction) => sqlx::query_with(sql.sqlite, bound::<Sqlite>(args)?)
                 .fetch_all(&mut **transaction)
                 .await?
                 .into_iter()
                 .map(|cells| row(Cells::Sqlite(cells)))
                 .collect(),
-            Self::Postgres(transaction) => sqlx::query_with(sql.postgres, bound::<Postgres>(args)?)
+            Open::Postgres(transaction) => sqlx::query_with(sql.postgres, bound::<Postgres>(args)?)
                 .fetch_all(&mut **transaction)
                 .await?
                 .into_iter()
@@ -208,12 +229,13 @@ impl Connection {
         sql: &Sql,
         args: &[Arg<'_>],
     ) -> Result<Option<Row>, StoreError> {
-        let cells = match self {
-            Self::Sqlite(transaction) => sqlx::query_with(sql.sqlite, bound::<Sqlite>(args)?)
+        self.flush().await?;
+        let cells = match &mut self.open {
+            Open::Sqlite(transaction) => sqlx::query_with(sql.sqlite, bound::<Sqlite>(args)?)
                 .fetch_optional(&mut **transaction)
                 .await?
                 .map(Cells::Sqlite),
-            Self::Postgres(transaction) => sqlx::query_with(sql.postgres, bound::<Postgres>(args)?)
+            Open::Postgres(transaction) => sqlx::query_with(sql.postgres, bound::<Postgres>(args)?)
                 .fetch_optional(&mut **transaction)
                 .await?
                 .map(Cells::Postgres),
@@ -239,19 +261,48 @@ impl Connection {
 
     /// Runs a statement; the number of rows it touched.
     pub(super) async fn run(&mut self, sql: &Sql, args: &[Arg<'_>]) -> Result<u64, StoreError> {
-        Ok(match self {
-            Self::Sqlite(transaction) => sqlx::query_with(sql.sqlite, bound::<Sqlite>(args)?)
-                .execute(&mut **transaction)
-                .await?
-                .rows_affected(),
-            Self::Postgres(transaction) => sqlx::query_with(sql.postgres, bound::<Postgres>(args)?)
-                .execute(&mut **transaction)
-                .await?
-                .rows_affected(),
-        })
+        self.flush().await?;
+        match self.open {
+            Open::Sqlite(_) => self.execute(sql.sqlite, args).await,
+            Open::Postgres(_) => self.execute(sql.postgres, args).await,
+        }
     }
 
-    /// Puts rows in. Each must be put in or, where the insert says so, change one that is there.
+    /// Runs a statement that must touch exactly one row.
+    pub(super) async fn run_one(&mut self, sql: &Sql, args: &[Arg<'_>]) -> Result<(), StoreError> {
+        count(sql.table, self.run(sql, args).await?, 1)
+    }
+
+    /// Lets a statement wait that touches as many rows as it may; its faults come with what is
+    /// asked next, or with the commit.
+    pub(super) async fn put(&mut self, sql: &Sql, args: &[Arg<'_>]) -> Result<(), StoreError> {
+        self.wait(sql, args, None).await
+    }
+
+    /// The same for one that must touch exactly one row.
+    pub(super) async fn put_one(&mut self, sql: &Sql, args: &[Arg<'_>]) -> Result<(), StoreError> {
+        self.wait(sql, args, Some(1)).await
+    }
+
+    async fn wait(
+        &mut self,
+        sql: &Sql,
+        args: &[Arg<'_>],
+        rows: Option<u64>,
+    ) -> Result<(), StoreError> {
+        if !self.takes(sql.table, 1) {
+            self.flush().await?;
+        }
+        let text = match self.open {
+            Open::Sqlite(_) => sql.sqlite,
+            Open::Postgres(_) => sql.postgres,
+        };
+        self.waiting.push(sql.table, text, args, rows);
+        Ok(())
+    }
+
+    /// Puts rows in, now or with what is asked next. Each must be put in or, where the insert says
+    /// so, change one that is there.
     pub(super) async fn insert<const WIDTH: usize>(
         &mut self,
         insert: &Insert,
@@ -260,26 +311,70 @@ impl Connection {
         while !rows.is_empty() {
             let (some, rest) = rows.split_at(power_of_two_within(rows.len()));
             rows = rest;
-            let text = AssertSqlSafe(insert.text(some.len(), WIDTH));
+            let text = insert.text(some.len(), WIDTH);
+            let expected = some.len() as u64;
             let cells = some.as_flattened();
-            let found = match self {
-                Self::Sqlite(transaction) => sqlx::query_with(text, bound::<Sqlite>(cells)?)
-                    .execute(&mut **transaction)
-                    .await?
-                    .rows_affected(),
-                Self::Postgres(transaction) => sqlx::query_with(text, bound::<Postgres>(cells)?)
-                    .execute(&mut **transaction)
-                    .await?
-                    .rows_affected(),
-            };
-            count(insert.table, found, some.len() as u64)?;
+            if !self.takes(insert.table, some.len()) {
+                self.flush().await?;
+            }
+            if self.takes(insert.table, some.len()) {
+                self.waiting
+                    .push(insert.table, &text, cells, Some(expected));
+            } else {
+                let found = self.execute(AssertSqlSafe(text), cells).await?;
+                count(insert.table, found, expected)?;
+            }
         }
         Ok(())
     }
 
-    /// Runs a statement that must touch exactly one row.
-    pub(super) async fn run_one(&mut self, sql: &Sql, args: &[Arg<'_>]) -> Result<(), StoreError> {
-        count(sql.table, self.run(sql, args).await?, 1)
+    fn takes(&self, table: &str, rows: usize) -> bool {
+        let one_a_table = matches!(self.open, Open::Postgres(_));
+        self.waiting.takes(table, rows, one_a_table)
+    }
+
+    /// Sends the writes that wait.
+    async fn flush(&mut self) -> Result<(), StoreError> {
+        if self.waiting.is_empty() {
+            return Ok(());
+        }
+        let waiting = std::mem::take(&mut self.waiting);
+        let args = waiting.args();
+        let found = match &mut self.open {
+            Open::Sqlite(transaction) => {
+                let text = AssertSqlSafe(waiting.in_a_row());
+                let query = sqlx::query_with(text, bound::<Sqlite>(&args)?);
+                let results = (&mut **transaction).execute_many(query);
+                let rows = results.map_ok(|result| result.rows_affected());
+                rows.try_collect::<Vec<_>>().await?
+            }
+            Open::Postgres(transaction) => {
+                let text = AssertSqlSafe(waiting.as_one());
+                let rows = sqlx::query_with(text, bound::<Postgres>(&args)?)
+                    .fetch_all(&mut **transaction)
+                    .await?;
+                let count = |row: &PgRow| row.try_get::<i64, _>("rows").map(i64::unsigned_abs);
+                rows.iter().map(count).collect::<Result<_, _>>()?
+            }
+        };
+        waiting.check(&found)
+    }
+
+    async fn execute(
+        &mut self,
+        text: impl SqlSafeStr,
+        args: &[Arg<'_>],
+    ) -> Result<u64, StoreError> {
+        Ok(match &mut self.open {
+            Open::Sqlite(transaction) => sqlx::query_with(text, bound::<Sqlite>(args)?)
+                .execute(&mut **transaction)
+                .await?
+                .rows_affected(),
+            Open::Postgres(transaction) => sqlx::query_with(text, bound::<Postgres>(args)?)
+                .execute(&mut **transaction)
+                .await?
+                .rows_affected(),
+        })
     }
 }
 

@@ -130,8 +130,7 @@ impl Tx {
             event.author.clear();
         }
         let args = [team.id.0.into(), id.into()];
-        self.connection.run(&DISOWN, &args).await?;
-        Ok(())
+        self.connection.put(&DISOWN, &args).await
     }
 
     /// Writes the answers kept so far.

@@ -440,7 +440,7 @@ impl Tx {
                 bells.push((key, team, member, millis(bell.due), payload_of(bell)?));
             } else {
                 let args = [key.as_str().into(), team.0.into(), member.0.into()];
-                self.connection.run(&DROP, &args).await?;
+                self.connection.put(&DROP, &args).await?;
             }
         }
         let mut rows: Vec<[Arg; 7]> = Vec::with_capacity(bells.len());

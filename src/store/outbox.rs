@@ -66,7 +66,7 @@ impl Tx {
             sender.owner.into(),
             millis(sender.until).into(),
         ];
-        self.connection.run(&KEEP, &args).await.map(drop)
+        self.connection.put(&KEEP, &args).await
     }
 
     /// All answers that are to be sent by this channel, in order, also those that another process

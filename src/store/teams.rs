@@ -341,7 +341,7 @@ impl Tx {
             "update member set version = version + 1 where id = $1",
         );
         for member in std::mem::take(&mut self.seen.touched) {
-            self.connection.run_one(&COUNT, &[member.0.into()]).await?;
+            self.connection.put_one(&COUNT, &[member.0.into()]).await?;
             if let Some(version) = self.seen.versions.get_mut(&member) {
                 *version += 1;
             }

@@ -1,0 +1,209 @@
+//! Writes that wait for each other, so that a transaction sends them in one go: with SQLite every
+//! statement is a hop to the driver's thread and back, with PostgreSQL a way over the network.
+//!
+//! SQLite takes them as statements in a row, PostgreSQL as one statement of data-modifying `with`
+//! parts. Those all see the tables as they were before, so no two writes of a batch may touch the
+//! same table there. *Absent:* what is written, and when it must be.
+
+use super::engine::Arg;
+use super::error::StoreError;
+
+/// The most rows of an insert that waits: more of them are worth a way of their own, and would make
+/// too many texts to prepare.
+const MOST_ROWS: usize = 2;
+
+/// A value that outlives the call that binds it.
+#[derive(Clone, Debug)]
+enum Kept {
+    Int(Option<i64>),
+    Real(Option<f64>),
+    Text(Option<String>),
+    Bytes(Option<Vec<u8>>),
+}
+
+impl Kept {
+    fn new(arg: Arg<'_>) -> Self {
+        match arg {
+            Arg::Int(value) => Self::Int(value),
+            Arg::Real(value) => Self::Real(value),
+            Arg::Text(value) => Self::Text(value.map(str::to_owned)),
+            Arg::Bytes(value) => Self::Bytes(value.map(<[u8]>::to_vec)),
+        }
+    }
+
+    fn arg(&self) -> Arg<'_> {
+        match self {
+            Self::Int(value) => Arg::Int(*value),
+            Self::Real(value) => Arg::Real(*value),
+            Self::Text(value) => Arg::Text(value.as_deref()),
+            Self::Bytes(value) => Arg::Bytes(value.as_deref()),
+        }
+    }
+}
+
+/// A write, with its placeholders numbered for the batch.
+#[derive(Debug)]
+struct Write {
+    table: &'static str,
+    text: String,
+    /// The rows that it must touch, where that is known.
+    rows: Option<u64>,
+}
+
+/// Writes that wait, in order.
+#[derive(Debug, Default)]
+pub(super) struct Batch {
+    writes: Vec<Write>,
+    args: Vec<Kept>,
+}
+
+impl Batch {
+    /// Nothing yet.
+    pub(super) const fn new() -> Self {
+        Self {
+            writes: Vec::new(),
+            args: Vec::new(),
+        }
+    }
+
+    /// Whether a write may join: whether it is small, and for PostgreSQL the first on its table.
+    pub(super) fn takes(&self, table: &str, rows: usize, one_a_table: bool) -> bool {
+        let again = || self.writes.iter().any(|write| write.table == table);
+        rows <= MOST_ROWS && !(one_a_table && again())
+    }
+
+    /// Puts a write behind the others.
+    pub(super) fn push(
+        &mut self,
+        table: &'static str,
+        text: &str,
+        args: &[Arg<'_>],
+        rows: Option<u64>,
+    ) {
+        let text = renumbered(text, self.args.len());
+        self.writes.push(Write { table, text, rows });
+        self.args.extend(args.iter().copied().map(Kept::new));
+    }
+
+    /// Whether nothing waits.
+    pub(super) const fn is_empty(&self) -> bool {
+        self.writes.is_empty()
+    }
+
+    /// The values of all writes.
+    pub(super) fn args(&self) -> Vec<Arg<'_>> {
+        self.args.iter().map(Kept::arg).collect()
+    }
+
+    /// All writes as statements in a row.
+    pub(super) fn in_a_row(&self) -> String {
+        let texts: Vec<&str> = self
+            .writes
+            .iter()
+            .map(|write| write.text.as_str())
+            .collect();
+        texts.join(";")
+    }
+
+    /// All writes as one statement, which gives a row for each: its place and how many rows it
+    /// touched.
+    pub(super) fn as_one(&self) -> String {
+        let parts = self.writes.iter().enumerate();
+        let parts = parts.map(|(n, write)| format!("w{n} as ({} returning 1)", write.text));
+        let counts =
+            (0..self.writes.len()).map(|n| format!("select {n} as n, count(*) as rows from w{n}"));
+        format!(
+            "with {} {} order by n",
+            parts.collect::<Vec<_>>().join(","),
+            counts.collect::<Vec<_>>().join(" union all ")
+        )
+    }
+
+    /// Whether each write touched as many rows as it must.
+    pub(super) fn check(&self, found: &[u64]) -> Result<(), StoreError> {
+        for (place, write) in self.writes.iter().enumerate() {
+            let found = found.get(place).copied().unwrap_or(0);
+            match write.rows {
+                Some(expected) if expected != found => {
+                    return Err(StoreError::RowCount {
+                        table: write.table,
+                        expected,
+                        found,
+                    });
+                }
+                _ => {}
+            }
+        }
+        Ok(())
+    }
+}
+
+/// The text with every `$n` as `$(n + before)`. Statements are constants without a `$` of another
+/// meaning.
+fn renumbered(text: &str, before: usize) -> String {
+    let mut parts = text.split('$');
+    let mut out = parts.next().unwrap_or_default().to_owned();
+    for part in parts {
+        let end = part
+            .find(|c: char| !c.is_ascii_digit())
+            .unwrap_or(part.len());
+        let (number, rest) = part.split_at(end);
+        let number: usize = number.parse().unwrap_or(0);
+        out.push_str(&format!("${}{rest}", number + before));
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn two() -> Batch {
+        let mut batch = Batch::default();
+        batch.push(
+            "a",
+            "insert into a values ($1, $2)",
+            &[1_i64.into(), 2_i64.into()],
+            Some(1),
+        );
+        batch.push(
+            "b",
+            "update b set x = $2 where id = $1",
+            &[3_i64.into(), 4_i64.into()],
+            None,
+        );
+        batch
+    }
+
+    #[test]
+    fn placeholders_go_on_counting() {
+        let row = "insert into a values ($1, $2);update b set x = $4 where id = $3";
+        assert_eq!(two().in_a_row(), row);
+        assert_eq!(renumbered("values ($10,$11)", 10), "values ($20,$21)");
+    }
+
+    #[test]
+    fn one_statement_tells_the_rows_of_each_write() {
+        let one = "with w0 as (insert into a values ($1, $2) returning 1),w1 as (update b set x = \
+                   $4 where id = $3 returning 1) select 0 as n, count(*) as rows from w0 union all \
+                   select 1 as n, count(*) as rows from w1 order by n";
+        assert_eq!(two().as_one(), one);
+    }
+
+    #[test]
+    fn a_wrong_number_of_rows_is_an_error_of_its_table() {
+        assert!(two().check(&[1, 7]).is_ok());
+        let error = two().check(&[0, 7]).map_err(|error| error.to_string());
+        assert_eq!(
+            error,
+            Err("0 rows of table a were touched where 1 should have been".to_owned())
+        );
+    }
+
+    #[test]
+    fn no_table_twice_in_one_statement_and_no_large_insert() {
+        let batch = two();
+        assert!(batch.takes("a", 1, false) && !batch.takes("a", 1, true));
+        assert!(batch.takes("c", MOST_ROWS, true) && !batch.takes("c", MOST_ROWS + 1, true));
+    }
+}
