@@ -39,6 +39,10 @@ fn load(advice: &Option<Value>) -> f64 {
     advice.as_ref().unwrap()["load"].as_f64().unwrap()
 }
 
+fn is_load(advice: &Option<Value>, kg: f64) -> bool {
+    (load(advice) - kg).abs() < 1e-9
+}
+
 #[tokio::test]
 async fn loads_come_back_by_steps_after_a_cleared_hurt_report() {
     let before = [
@@ -62,11 +66,11 @@ async fn loads_come_back_by_steps_after_a_cleared_hurt_report() {
     let advice = played(&lines).await;
     assert_eq!(advice[3].as_ref().unwrap()["decision"], "stop");
     // Common practice, no source: 0.6, 0.75 and 0.9 of the 80 kg before, down to the rack.
-    let [first, second, third] = [5, 7, 9].map(|n| load(&advice[n]));
-    assert_eq!([first, second], [47.5, 60.0]);
-    assert!(third > second && third <= 70.0, "{third}");
+    assert!(is_load(&advice[5], 47.5) && is_load(&advice[7], 60.0));
+    let third = load(&advice[9]);
+    assert!(third > 60.0 && third <= 70.0, "{third}");
     // A set that is light on purpose is not followed by more weight on the same day.
-    assert_eq!(load(&advice[6]), 47.5);
+    assert!(is_load(&advice[6], 47.5));
     assert_eq!(advice[6].as_ref().unwrap()["decision"], "same_load");
     let then = load(&advice[11]);
     assert!((third..=82.5).contains(&then), "{then}");
@@ -84,5 +88,5 @@ async fn another_exercise_is_not_held_back() {
     ];
     let advice = played(&lines).await;
     assert!(load(&advice[4]) >= 90.0);
-    assert_eq!(load(&advice[5]), 47.5);
+    assert!(is_load(&advice[5], 47.5));
 }
