@@ -105,7 +105,8 @@ fn members_see_their_own_and_only_coaches_of_the_team_the_rest() {
             let told = told.join("\n");
             let own_team = order.contains("team");
             assert!(
-                own_team || told.contains("There is no member"),
+                own_team || told.contains("There is no member") // Set for an ines whom their own team may come to have.
+                    || told.contains(" of ines") || told.contains(" for ines"),
                 "{order}: {told}"
             );
             assert!(!told.contains("barbell row"), "{order}: {told}");
@@ -264,5 +265,101 @@ fn a_week_that_is_over_keeps_its_plan() {
             .text("coach", "/plan ines from 2026-11-29\nmon: row 3x8")
             .await;
         assert_eq!(refused, words::plan::WEEK_OVER);
+    });
+}
+
+#[test]
+fn a_plan_waits_for_a_member_who_has_not_posted() {
+    run(async || {
+        let mut club = Club::new().await;
+        let set = club.text("coach.a", "/plan ines mon: squat 4x6-10").await;
+        assert!(set.contains("Plan of ines"), "{set}");
+        assert!(set.contains("Nobody called ines has posted yet"), "{set}");
+        club.text("coach.a", "/target ines chest 12-14").await;
+        let shown = club.text("coach.a", "/plan ines").await;
+        assert!(shown.contains("back squat 4x6-10"), "{shown}");
+        let needs = club.text("coach.a", "/attention").await;
+        assert!(needs.contains("ines: nothing posted yet"), "{needs}");
+        // The author that a channel gives her, and the name shown.
+        let today = club.text("ines.17", "/today").await;
+        assert!(today.contains("0/4 back squat"), "{today}");
+        let targets = club.text("ines.17", "/target").await;
+        assert!(targets.contains("chest        12–14 *"), "{targets}");
+        // Expected once, here once.
+        let team = club.text("coach.a", "/team").await;
+        assert_eq!(team.matches("ines").count(), 1, "{team}");
+        // Another of that name is another.
+        let other = club.text("ines.18", "/plan").await;
+        assert_eq!(other, words::plan::NO_PLAN);
+    });
+}
+
+#[test]
+fn a_slip_in_a_name_is_told_and_taken_back() {
+    run(async || {
+        let mut club = Club::new().await;
+        club.text("tomas", "bench 60x8").await;
+        let set = club.text("coach.a", "/plan tomsa mon: squat 4x6-10").await;
+        assert!(set.contains("Did you mean tomas?"), "{set}");
+        club.text("coach.a", "/plan tomsa none").await;
+        let gone = club.text("coach.a", "/plan tomsa").await;
+        assert!(gone.contains("no member `tomsa`"), "{gone}");
+        // A text with a fault sets nothing and expects nobody.
+        club.text("coach.a", "/plan nora mon: squat 4y6").await;
+        let nobody = club.text("coach.a", "/plan nora").await;
+        assert!(nobody.contains("no member `nora`"), "{nobody}");
+    });
+}
+
+#[test]
+fn weekly_sets_can_be_set_for_a_coming_week() {
+    run(async || {
+        let mut club = Club::new().await;
+        club.text("ines", "bench 60x8").await;
+        club.text("coach.a", "/target ines chest 10-12").await;
+        let next = club
+            .text("coach.a", "/target ines next week chest 14-16")
+            .await;
+        assert!(next.contains("14–16 *"), "{next}");
+        let now = club.text("ines", "/target").await;
+        assert!(now.contains("10–12 *"), "{now}");
+        club.now += TimeDelta::days(7);
+        let then = club.text("ines", "/target").await;
+        assert!(then.contains("14–16 *"), "{then}");
+    });
+}
+
+#[test]
+fn a_lighter_week_is_proposed_with_reasons_and_set_by_the_very_words() {
+    run(async || {
+        let mut club = Club::new().await;
+        let start = club.now;
+        // The same loads for seven weeks, and ever fewer repetitions.
+        for session in 0..20 {
+            club.now = start + TimeDelta::days(3 * i64::from(session));
+            for lift in ["bench", "squat"] {
+                for set in 0..3 {
+                    let reps = 13 - set - session / 3;
+                    club.text("ines", &format!("{lift} 60x{reps}, 2 left"))
+                        .await;
+                    club.now += TimeDelta::minutes(4);
+                }
+            }
+        }
+        let needs = club.text("coach.a", "/attention").await;
+        assert!(needs.contains("no gain on"), "{needs}");
+        let words = "/block ines next week +2rir 60%";
+        let proposal = format!("That speaks for a lighter week: `{words}` would set it.");
+        assert!(needs.contains(&proposal), "{needs}");
+        let week = club.text("coach.a", "/week ines").await;
+        assert!(week.contains(&proposal), "{week}");
+        assert!(week.contains("back squat -"), "{week}");
+        let set = club.text("coach.a", words).await;
+        assert!(set.contains("1: +2rir 60%"), "{set}");
+        let after = club.text("coach.a", "/attention").await;
+        assert!(
+            after.contains("no gain on") && !after.contains("lighter"),
+            "{after}"
+        );
     });
 }

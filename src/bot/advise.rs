@@ -97,7 +97,7 @@ impl Work<'_> {
         let desk = &mut self.member.desk;
         if odd && !desk.told_straight {
             desk.told_straight = true;
-            lines.push(words::plan::STRAIGHT_SETS_FIRST.to_owned());
+            lines.push(words::session::STRAIGHT_SETS_FIRST.to_owned());
         }
         if ascending && !desk.told_ascending {
             desk.told_ascending = true;

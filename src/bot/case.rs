@@ -1,11 +1,13 @@
 //! An event once it is understood: what it asks for, and what must be loaded to do it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike as _, NaiveDate};
 
+use super::import;
 use super::plans::week_of;
 use super::prescription::{Prescription, Version};
+use super::reply::Outgoing;
 use super::scene::Scene;
 use super::state::{Bell, FiledSet, Member, Pending, Remembered};
 use super::team_week::TeamWeek;
@@ -18,12 +20,12 @@ use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::Check;
 use crate::domain::session::Session;
 use crate::domain::status::TrainingStatus;
-use crate::message::command::{self, Command, Deed, Order, Whom};
+use crate::message::command::{self, Command, Deed, FORGET_ALL, Order, Whom};
 use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
 use crate::message::unseen::reorders;
 use crate::message::{Answer, Context, complete};
 
-/// A member's week is shown to coaches beside so many weeks before it.
+/// A member's week is shown beside so many weeks before it.
 pub const WEEKS_BEFORE: i64 = 4;
 
 /// A typed answer completes an open question for this long.
@@ -69,6 +71,8 @@ pub enum Intent {
     NotTheirs,
     /// The bell is due.
     Ring(Bell),
+    /// Nothing is to be erased after all.
+    Kept,
 }
 
 /// What must be loaded beyond the scene.
@@ -90,12 +94,22 @@ pub struct Needs {
     pub team_week: Option<Week>,
     /// What coaches set for these members, as it stands on a day: the last of a week.
     pub prescribed: Option<(Whose, NaiveDate)>,
+    /// The same as it stands a week later.
+    pub coming: bool,
     /// Beliefs about what comes next in today's planned session.
     pub session: bool,
     /// Beliefs about all of today's planned session, not only what comes next.
     pub whole_session: bool,
     /// Exercises that may be opened today: what was done of them in the last weeks.
     pub openings: Vec<ExerciseId>,
+    /// Something of other members is changed: they are kept as they are until that is stored.
+    pub changes_others: bool,
+    /// All that is kept of the member beside log and profile.
+    pub kept: bool,
+    /// What the member was ever answered.
+    pub answers: bool,
+    /// The whole logs of the members with these names or authors (lower case).
+    pub logs: BTreeSet<String>,
 }
 
 /// Whose plan, block and targets are needed.
@@ -128,7 +142,8 @@ pub struct Loaded {
     pub members: Vec<Member>,
     /// The team's log of the days asked for, by member, in order of time.
     pub team_days: BTreeMap<MemberId, Vec<FiledSet>>,
-    /// Encoded beliefs about everybody in the team, by member, then exercise.
+    /// Encoded beliefs about others, by member, then exercise: of everybody in the team, or of the
+    /// other member.
     pub team_beliefs: BTreeMap<MemberId, Vec<(String, Vec<u8>)>>,
     /// The last day with a set of everybody who ever filed one.
     pub last_days: BTreeMap<MemberId, NaiveDate>,
@@ -136,6 +151,16 @@ pub struct Loaded {
     pub team_week: Option<TeamWeek>,
     /// What coaches set, by member.
     pub prescriptions: BTreeMap<MemberId, Vec<Version>>,
+    /// The same as it stands a week later, where needed.
+    pub coming: BTreeMap<MemberId, Vec<Version>>,
+    /// Everything that coaches ever set for the member.
+    pub ever: Vec<Version>,
+    /// The member's messages, by id, in the order of time.
+    pub messages: Vec<(String, Remembered)>,
+    /// What the member was ever answered, in the order of time.
+    pub answers: Vec<Outgoing>,
+    /// The whole logs of the members asked for, in order.
+    pub logs: Vec<(MemberId, Vec<FiledSet>)>,
 }
 
 /// Reads a message.
@@ -268,6 +293,12 @@ pub fn press(scene: &Scene, reply: &str, button: &str) -> Intent {
         .iter()
         .find(|rung| rung.reply == reply)
         .map(|rung| &rung.exercise);
+    let forget = desk.forget.as_ref().filter(|asked| asked.reply == reply);
+    match (forget, button) {
+        (Some(_), FORGET_ALL) => return Intent::Ordered(Command::Forget(true)),
+        (Some(_), _) => return Intent::Kept,
+        (None, _) => {}
+    }
     let exercise = card.or(rung).and_then(|name| scene.catalogue().named(name));
     match (exercise, button) {
         (Some(_), "undo") => Intent::Ordered(Command::Undo),
@@ -350,7 +381,12 @@ impl Intent {
         };
         if !matches!(
             self,
-            Self::Nothing | Self::Named(_) | Self::Dismissed(_) | Self::Hidden | Self::NotTheirs
+            Self::Nothing
+                | Self::Named(_)
+                | Self::Dismissed(_)
+                | Self::Hidden
+                | Self::NotTheirs
+                | Self::Kept
         ) {
             let week = scene.calendar.week_of(scene.today());
             needs.prescribed = Some((Whose::Own, week.last_day()));
@@ -371,7 +407,8 @@ impl Intent {
             | Self::Named(_)
             | Self::Dismissed(_)
             | Self::Hidden
-            | Self::NotTheirs => {}
+            | Self::NotTheirs
+            | Self::Kept => {}
         }
         needs.beliefs.sort_unstable();
         needs.beliefs.dedup();
@@ -410,8 +447,10 @@ fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
     if let Some(question) = &reading.question {
         needs.beliefs.extend(question.exercise);
         needs.openings.extend(question.exercise);
-        if matches!(question.about, About::Volume | About::Week) {
-            needs_this_week(scene, needs);
+        match question.about {
+            About::Volume => needs_this_week(scene, needs),
+            About::Week => needs_last_weeks(scene, needs),
+            _ => {}
         }
     }
     // The buttons offer the loads and repetitions of the last times.
@@ -426,24 +465,25 @@ fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
 
 fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
     match command {
-        Command::Next {
-            exercise: Some(name),
-            ..
-        } => {
-            needs.beliefs.extend(scene.reader.names().named(name));
-            needs.openings.extend(scene.reader.names().named(name));
+        Command::Next { exercise, why } => {
+            let named = exercise
+                .iter()
+                .flat_map(|name| scene.reader.names().named(name));
+            let named: Vec<ExerciseId> = named.collect();
+            needs.beliefs.extend(&named);
+            needs.openings.extend(named);
+            // The lift is shown from its first day on.
+            needs.history |= why;
         }
         Command::Week(member) => {
-            needs_this_week(scene, needs);
+            needs_last_weeks(scene, needs);
             if !scene.member.coach {
                 return;
             }
             needs.other.clone_from(member);
-            if let (Some(_), Some((from, _))) = (member, &mut needs.days) {
-                *from -= chrono::Duration::weeks(WEEKS_BEFORE);
-            }
             if let (Some(name), Some((whose, _))) = (member, &mut needs.prescribed) {
                 *whose = Whose::Named(name.clone());
+                needs.coming = true;
             }
         }
         Command::Volume(_) => needs_this_week(scene, needs),
@@ -469,11 +509,32 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             let week = scene.calendar.week_of(scene.today());
             needs.team_week = Some(week);
             needs.prescribed = Some((Whose::Team, week.last_day()));
+            needs.coming = true;
             needs.team_days = Some((week.first_day(), week.last_day()));
             needs.session = false;
         }
-        Command::Clear { member, .. } | Command::Note { member, .. } => {
-            needs.other = Some(member.clone())
+        Command::Clear { member, .. } => {
+            needs.other = Some(member.clone());
+            needs.changes_others = scene.member.coach;
+        }
+        Command::Note { member, text } => {
+            needs.other = Some(member.clone());
+            needs.changes_others = scene.member.coach && text.is_some();
+        }
+        Command::Export => {
+            needs.history = true;
+            needs.kept = true;
+        }
+        Command::Forget(_) => {
+            // Notes on others name who wrote them.
+            needs.members = true;
+            needs.changes_others = true;
+            needs.answers = true;
+        }
+        Command::Import { text, .. } if scene.member.coach => {
+            needs.members = true;
+            needs.changes_others = true;
+            needs.logs = import::members_in(text);
         }
         _ => {}
     }
@@ -488,6 +549,7 @@ fn needs_of_order(order: &Order, merges: bool, scene: &Scene, needs: &mut Needs)
         return;
     }
     needs.members = true;
+    needs.changes_others = order.deed != Deed::Show;
     // A plan that is set for one is held against that member's targets.
     let for_one = matches!(order.whom, Whom::Member(_));
     let looks_at_whom = merges || for_one || order.deed == Deed::Show;
@@ -559,4 +621,11 @@ pub fn next_planned(scene: &Scene, versions: &[Version], about: &[ExerciseId]) -
 fn needs_this_week(scene: &Scene, needs: &mut Needs) {
     let week = scene.calendar.week_of(scene.today());
     needs.days = Some((week.first_day(), week.last_day()));
+}
+
+/// The days of this week and of those that it is shown beside.
+fn needs_last_weeks(scene: &Scene, needs: &mut Needs) {
+    let week = scene.calendar.week_of(scene.today());
+    let from = week.first_day() - chrono::Duration::weeks(WEEKS_BEFORE);
+    needs.days = Some((from, week.last_day()));
 }

@@ -67,7 +67,7 @@ impl Work<'_> {
             return Err(self.rest_day(self.scene.today().weekday()));
         };
         if session.is_done() {
-            return Err(words::plan::SESSION_DONE.to_owned());
+            return Err(words::session::SESSION_DONE.to_owned());
         }
         let beginner = self.scene.status() == TrainingStatus::Beginner;
         let left = self.left(&session, pairs.unwrap_or(!beginner));

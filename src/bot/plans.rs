@@ -61,10 +61,27 @@ impl Work<'_> {
         None
     }
 
-    /// Everybody who is meant; says so where that is nobody.
-    fn meant(&mut self, whom: &Whom) -> Option<Vec<Member>> {
+    /// The one member of this name, or, where there is none, somebody expected under it.
+    fn one_or_expected(&mut self, name: &str) -> Option<Member> {
+        let mention = name.trim_start_matches("<@").trim_start_matches('!');
+        let name = match name.starts_with("<@") {
+            true => mention.trim_end_matches('>'),
+            false => name,
+        };
+        let known = self.loaded.members.iter().any(|m| m.is_called(name));
+        match Member::expected(name).filter(|_| !known) {
+            Some(expected) => Some(expected),
+            None => self.one_member(name),
+        }
+    }
+
+    /// Everybody who is meant; says so where that is nobody. Something can be set for a member who
+    /// has not posted yet.
+    fn meant(&mut self, whom: &Whom, deed: &Deed) -> Option<Vec<Member>> {
+        let sets = matches!(deed, Deed::Write(_) | Deed::Like(_));
         match whom {
             Whom::Own => Some(vec![self.member.clone()]),
+            Whom::Member(name) if sets => self.one_or_expected(name).map(|member| vec![member]),
             Whom::Member(name) => self.one_member(name).map(|member| vec![member]),
             Whom::Team => {
                 let members = self.loaded.members.iter();
@@ -92,7 +109,24 @@ impl Work<'_> {
     fn prescribe(&mut self, member: &Member, week: Week, content: Prescribed) {
         let from = week.first_day();
         let version = Version { from, content };
-        self.changes.push(Change::Prescribe(member.id, version));
+        self.changes.push(match member.id {
+            Member::NOT_STORED => Change::PrescribeExpected(member.name.clone(), version),
+            id => Change::Prescribe(id, version),
+        });
+    }
+
+    /// Says of whom nothing was heard yet, among those for whom something was set.
+    fn tell_expected(&mut self, members: &[Member]) {
+        let loaded = self.loaded;
+        for member in members.iter().filter(|m| m.id == Member::NOT_STORED) {
+            let close = |known: &&Member| {
+                let apart = strsim::osa_distance(&known.name.to_lowercase(), &member.name);
+                !known.is_expected() && apart <= 1 && member.name.chars().count() > 2
+            };
+            let close = loaded.members.iter().find(close);
+            let close = close.map(|known| known.name.as_str());
+            self.tell(words::plan::expected(&member.name, close));
+        }
     }
 }
 
@@ -106,15 +140,19 @@ impl Work<'_> {
         }
         let week = week_of(order, self.scene);
         match &order.deed {
-            Deed::Show => self.show_plan(&order.whom, week),
+            Deed::Show => self.show_plan(&order.whom, &order.deed, week),
             Deed::Write(text) => self.write_plan(&order.whom, week, text),
             Deed::Like(other) => self.copy_plan(&order.whom, week, other),
             Deed::Drop => {
-                let Some(members) = self.meant(&order.whom) else {
+                let Some(members) = self.meant(&order.whom, &order.deed) else {
                     return;
                 };
                 for member in &members {
-                    self.prescribe(member, week, Prescribed::Plan(PlanData::default()));
+                    if member.is_expected() {
+                        self.changes.push(Change::Unexpect(member.id));
+                    } else {
+                        self.prescribe(member, week, Prescribed::Plan(PlanData::default()));
+                    }
                 }
                 self.tell(words::plan::taken_from(
                     "Plan",
@@ -125,8 +163,8 @@ impl Work<'_> {
         }
     }
 
-    fn show_plan(&mut self, whom: &Whom, week: Week) {
-        let Some(members) = self.meant(whom) else {
+    fn show_plan(&mut self, whom: &Whom, deed: &Deed, week: Week) {
+        let Some(members) = self.meant(whom, deed) else {
             return;
         };
         let held: Vec<Prescription> = members.iter().map(|m| self.held_by(m, week)).collect();
@@ -165,9 +203,12 @@ impl Work<'_> {
         let mut faults: Vec<Fault> = Vec::new();
         for section in plan::sections(text) {
             let members = if section.members.is_empty() {
-                self.meant(whom)
+                self.meant(whom, &Deed::Write(String::new()))
             } else {
-                let named = section.members.iter().map(|name| self.one_member(name));
+                let named = section
+                    .members
+                    .iter()
+                    .map(|name| self.one_or_expected(name));
                 named.collect::<Option<Vec<_>>>()
             };
             let Some(members) = members else {
@@ -223,6 +264,7 @@ impl Work<'_> {
         }
         lines.push(words::CAUTION.to_owned());
         self.tell(lines.join("\n"));
+        self.tell_expected(members);
     }
 
     /// What a plan comes to for every muscle, with the member's band.
@@ -242,7 +284,10 @@ impl Work<'_> {
     }
 
     fn copy_plan(&mut self, whom: &Whom, week: Week, other: &str) {
-        let (Some(from), Some(members)) = (self.one_member(other), self.meant(whom)) else {
+        let Some(from) = self.one_member(other) else {
+            return;
+        };
+        let Some(members) = self.meant(whom, &Deed::Like(other.to_owned())) else {
             return;
         };
         match self.held_by(&from, week).plan().cloned() {
@@ -265,7 +310,7 @@ impl Work<'_> {
             return;
         }
         let week = week_of(order, self.scene);
-        let Some(members) = self.meant(&order.whom) else {
+        let Some(members) = self.meant(&order.whom, &order.deed) else {
             return;
         };
         match &order.deed {
@@ -292,13 +337,10 @@ impl Work<'_> {
         let lines: Vec<String> = members
             .iter()
             .map(|member| {
-                let title = match whom {
-                    Whom::Own => "Your block".to_owned(),
-                    _ => format!("Block of {}", words::shown_name(&member.name)),
-                };
+                let name = (*whom != Whom::Own).then_some(member.name.as_str());
                 self.held_by(member, week).block.map_or_else(
-                    || format!("{title}: none in that week; effort and sets are as planned."),
-                    |running| words::plan::block_of(&title, &running),
+                    || words::plan::no_block(name, week),
+                    |running| words::plan::block_of(name, &running),
                 )
             })
             .collect();
@@ -312,6 +354,7 @@ impl Work<'_> {
         let set = words::plan::set_for("Block", &names(members), week.first_day());
         let text = data.block().map(|block| block::print(&block));
         self.tell(format!("{set}\n```\n{}\n```", text.unwrap_or_default()));
+        self.tell_expected(members);
     }
 
     /// Another member's block goes on for these as it does for that one: the weeks from this one
@@ -339,7 +382,7 @@ impl Work<'_> {
             return;
         }
         let week = week_of(order, self.scene);
-        let Some(members) = self.meant(&order.whom) else {
+        let Some(members) = self.meant(&order.whom, &order.deed) else {
             return;
         };
         let changes = match &order.deed {
@@ -378,6 +421,9 @@ impl Work<'_> {
                 &names(&members),
                 week.first_day(),
             ));
+        }
+        if matches!(order.deed, Deed::Write(_) | Deed::Like(_)) {
+            self.tell_expected(&members);
         }
     }
 

@@ -19,6 +19,19 @@ pub enum Outgoing {
     Mark(Mark),
 }
 
+impl Outgoing {
+    /// Whether it carries pictures that are not drawn yet.
+    #[must_use]
+    pub fn has_figures(&self) -> bool {
+        match self {
+            Self::Reply(reply) | Self::Update(reply) => {
+                reply.files.iter().any(|file| file.figure.is_some())
+            }
+            Self::Mark(_) => false,
+        }
+    }
+}
+
 /// A message of the bot's.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Reply {
@@ -58,7 +71,7 @@ pub struct Button {
 }
 
 /// A file.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct File {
     /// Its name.
     pub name: String,
@@ -66,6 +79,9 @@ pub struct File {
     pub path: String,
     /// What it shows, in words.
     pub alt: String,
+    /// What it holds, until it is written where it lies: it is neither sent nor kept with the reply.
+    #[serde(skip)]
+    pub content: Option<Vec<u8>>,
     /// What is to be drawn, until it is.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub figure: Option<Box<Figure>>,

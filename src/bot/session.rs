@@ -157,7 +157,7 @@ impl Work<'_> {
             session.end(advice.exercise);
         }
         if session.is_done() {
-            return vec![words::plan::SESSION_DONE.to_owned()];
+            return vec![words::session::SESSION_DONE.to_owned()];
         }
         let turn = !matches!(advice.decision, Decision::Finish | Decision::Stop)
             && session
@@ -182,7 +182,7 @@ impl Work<'_> {
             return Vec::new();
         }
         let effort = self.effort_of(&next.item);
-        let mut lines = vec![words::plan::next_up(
+        let mut lines = vec![words::session::next_up(
             next,
             effort,
             turn,
@@ -225,10 +225,10 @@ impl Work<'_> {
         };
         let session = Session::new(day, self.held.week(), &done);
         let at_hand = self.at_hand().filter(|_| is_today);
-        let title = words::plan::session_title(today, day.weekday(), &self.held);
+        let title = words::session::session_title(today, day.weekday(), &self.held);
         let next = session.next(at_hand);
         let effort = |item: &Item| self.effort_of(item);
-        let mut lines = vec![words::plan::session(
+        let mut lines = vec![words::session::session(
             &title,
             &session,
             next.filter(|_| is_today),
@@ -236,7 +236,7 @@ impl Work<'_> {
             self.scene.catalogue(),
         )];
         if is_today && session.is_done() {
-            lines.push(words::plan::SESSION_DONE.to_owned());
+            lines.push(words::session::SESSION_DONE.to_owned());
         } else if is_today {
             lines.extend(self.next_lines(&session, None, false));
         }
@@ -251,7 +251,7 @@ impl Work<'_> {
             (day.weekday(), names.collect::<Vec<_>>())
         });
         let next = names.as_ref().map(|(day, names)| (*day, names.as_slice()));
-        words::plan::rest_day(weekday, next)
+        words::session::rest_day(weekday, next)
     }
 
     // The way up.
@@ -283,8 +283,8 @@ impl Work<'_> {
         let steps = self.ladder(advice.exercise, work, self.is_warm(advice.exercise));
         let discs = warm_up::discs(work, exercise, &rack);
         let lines = [
-            words::plan::ladder(&steps),
-            discs.map(|discs| words::plan::each_side(work, &discs, rack.unit())),
+            words::session::ladder(&steps),
+            discs.map(|discs| words::session::each_side(work, &discs, rack.unit())),
         ];
         let lines: Vec<_> = lines.into_iter().flatten().collect();
         (!lines.is_empty()).then(|| lines.join(" "))
@@ -311,7 +311,7 @@ impl Work<'_> {
             }
         };
         let Some(exercise) = exercise else {
-            return words::plan::WARM_UP_FOR_WHAT.to_owned();
+            return words::session::WARM_UP_FOR_WHAT.to_owned();
         };
         let first = self.run(exercise).into_iter();
         let first = first.map(|set| (set.kind, set.load));
@@ -331,10 +331,10 @@ impl Work<'_> {
         // Asked for once work has begun, the whole way is wanted.
         let steps = self.ladder(exercise, work, !again && self.is_warm(exercise));
         if steps.is_empty() {
-            return words::plan::no_ladder(name, work);
+            return words::session::no_ladder(name, work);
         }
         let kind = self.scene.catalogue().exercise(exercise);
         let discs = |load: Load| warm_up::discs(load, kind, &rack);
-        words::plan::ladder_list(name, &steps, work, discs, rack.unit())
+        words::session::ladder_list(name, &steps, work, discs, rack.unit())
     }
 }

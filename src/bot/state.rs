@@ -167,7 +167,44 @@ pub struct Member {
     pub condition: Option<Vec<u8>>,
 }
 
+/// What the author of an expected member begins with, until one posts who goes by the name.
+const EXPECTED: &str = "expected:";
+/// Longest name of an expected member, characters.
+const LONGEST_NAME: usize = 40;
+
 impl Member {
+    /// Somebody whom a coach sets something for before their first post, by name or author; not
+    /// stored yet. `None` for what is no name.
+    #[must_use]
+    pub fn expected(name: &str) -> Option<Self> {
+        let marks = |c: char| c.is_alphanumeric() || " .'-_".contains(c);
+        let sound = name.chars().all(marks) && name.chars().any(char::is_alphanumeric);
+        (sound && name.chars().count() <= LONGEST_NAME).then(|| Self {
+            id: Self::NOT_STORED,
+            author: Self::expected_author(name),
+            name: name.to_owned(),
+            coach: false,
+            profile: Profile::default(),
+            desk: Desk::default(),
+            condition: None,
+        })
+    }
+
+    /// The id of a member who is not stored yet; ids of rows begin at 1.
+    pub const NOT_STORED: MemberId = MemberId(0);
+
+    /// The author under whom somebody is expected who goes by this name or author.
+    #[must_use]
+    pub fn expected_author(name: &str) -> String {
+        format!("{EXPECTED}{}", name.to_lowercase())
+    }
+
+    /// Whether the member never posted, and is only expected.
+    #[must_use]
+    pub fn is_expected(&self) -> bool {
+        self.author.starts_with(EXPECTED)
+    }
+
     /// Whether the member goes by this name or author, given in lower case.
     #[must_use]
     pub fn is_called(&self, name: &str) -> bool {
@@ -205,6 +242,9 @@ pub struct Profile {
     /// No bells.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub silent: bool,
+    /// Messages from before this were erased with whoever wrote them, and are not taken again.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub since: Option<DateTime<Utc>>,
     /// Bells come as a direct message.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub bell_private: bool,
@@ -292,6 +332,20 @@ pub struct Desk {
     /// The bell's message that rang and stands unanswered.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rung: Option<Rung>,
+    /// The question whether everything is to be erased, while it stands unanswered.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub forget: Option<ForgetAsked>,
+}
+
+/// The question whether everything of a member is to be erased.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ForgetAsked {
+    /// The bot's reply that asks.
+    pub reply: String,
+    /// The channel.
+    pub channel: String,
+    /// When it was asked.
+    pub at: DateTime<Utc>,
 }
 
 /// A word on being ready.
@@ -519,6 +573,13 @@ pub enum Change {
     Settings(TeamSettings),
     /// What a coach sets for a member of the team, from a day on.
     Prescribe(MemberId, Version),
+    /// The same for a member who is expected under this name, and may not be stored yet.
+    PrescribeExpected(String, Version),
+    /// An expected member is expected no longer; with all that was set.
+    Unexpect(MemberId),
     /// The member's one bell; `None` cancels it.
     Bell(Option<Bell>),
+    /// Everything of the member goes, also from what others were told; messages from before this
+    /// moment are not taken again. The last change of an event.
+    Erase(DateTime<Utc>),
 }

@@ -3,7 +3,9 @@
 use chrono::{Datelike as _, NaiveDate};
 
 use super::case::{Loaded, WEEKS_BEFORE};
+use super::figure::{self, Figure};
 use super::member::week_data;
+use super::prescription::Prescription;
 use super::reply::{Outgoing, Reply};
 use super::scene::Scene;
 use super::state::{Change, FiledSet, Member, Note};
@@ -11,11 +13,13 @@ use super::team_week::{MemberWeek, TeamWeek};
 use super::words;
 use super::words::coach::{Told, Worry};
 use super::work::Work;
-use crate::domain::attention::{Facts, concerns, days_gone};
+use crate::domain::attention::{Concern, Facts, concerns, days_gone, of_courses};
 use crate::domain::belief::Belief;
+use crate::domain::block::Block;
 use crate::domain::calendar::Week;
 use crate::domain::condition::Condition;
 use crate::domain::id::ExerciseId;
+use crate::domain::lighter::lighter_week;
 use crate::domain::log::LoggedSet;
 use crate::domain::progress::{Course, course};
 use crate::domain::runs::runs;
@@ -27,6 +31,8 @@ const MOST_NOTES: usize = 20;
 const LONGEST_NOTE: usize = 500;
 /// Members in one table: a message holds no more.
 const ROWS: usize = 18;
+/// Pictures with one message: team channels take no more.
+const PICTURES: usize = 10;
 
 /// The week of those who lift, as loaded.
 fn lifters(loaded: &Loaded) -> Vec<&MemberWeek> {
@@ -59,9 +65,14 @@ impl Work<'_> {
         let of_week = self.loaded.days.iter().filter(|f| week.contains(f.set.day));
         let of_week: Vec<&FiledSet> = of_week.collect();
         let tally = self.tally_of(&scene, &of_week, week);
-        let runs = runs(of_week.iter().map(|filed| &filed.set));
+        let sets: Vec<&LoggedSet> = of_week.iter().map(|filed| &filed.set).collect();
+        let runs = runs(sets.iter().copied());
+        let courses = self.courses(&other, &scene, &sets);
+        let lighter = self.lighter(&other, week, &of_courses(&courses));
         let told = Told {
             name: &other.name,
+            courses: &courses,
+            lighter: lighter.as_ref(),
             week,
             tally: &tally,
             before: &self.before(&scene, week),
@@ -71,10 +82,14 @@ impl Work<'_> {
         };
         let text = words::coach::week(&told);
         let data = week_data(&scene, &tally);
+        let before = self.weeks_before(&scene, week);
+        let name = Some(other.name.as_str());
+        let figure = figure::week(name, week, &tally, &before, self.scene.catalogue());
         let reply = Reply {
             text,
             private: true,
             data: Some(data),
+            files: vec![figure.into_file()],
             ..self.blank()
         };
         self.out.push(Outgoing::Reply(reply));
@@ -125,8 +140,23 @@ impl Work<'_> {
             .iter()
             .map(|one| (one.member.name.as_str(), &one.tally))
             .collect();
-        for (page, rows) in rows.chunks(ROWS).enumerate() {
-            self.tell(words::coach::team(week, page, rows, catalogue));
+        let mut pictures = figure::team(week, &rows, catalogue);
+        pictures.truncate(PICTURES);
+        for (page, part) in rows.chunks(ROWS).enumerate() {
+            // They show all pages, so they come with the last.
+            let last = (page + 1) * ROWS >= rows.len();
+            let files = if last {
+                std::mem::take(&mut pictures)
+            } else {
+                Vec::new()
+            };
+            let reply = Reply {
+                text: words::coach::team(week, page, part, catalogue),
+                private: true,
+                files: files.into_iter().map(Figure::into_file).collect(),
+                ..self.blank()
+            };
+            self.out.push(Outgoing::Reply(reply));
         }
     }
 
@@ -172,11 +202,23 @@ impl Work<'_> {
             courses: &self.courses(member, &scene, &sets),
             last_day: self.loaded.last_days.get(&member.id).copied(),
         };
+        let concerns = concerns(&facts);
         Worry {
             name: member.name.clone(),
             hurt: member.desk.hurt.clone().into_iter().collect(),
-            concerns: concerns(&facts),
+            lighter: self.lighter(member, week, &concerns),
+            concerns,
         }
+    }
+
+    /// The block with a lighter week next, where something speaks for it.
+    fn lighter(&self, member: &Member, week: Week, concerns: &[Concern]) -> Option<Block> {
+        let this = self.held_by(member, week).week();
+        let versions = self.loaded.coming.get(&member.id);
+        let versions = versions.map_or(&[][..], Vec::as_slice);
+        let coming = Prescription::in_week(versions, week.next(), self.scene.catalogue());
+        let coming = coming.block.as_ref();
+        lighter_week(concerns, this, coming.map(|one| (&one.block, one.place)))
     }
 
     /// How the lifts among these sets are coming along.

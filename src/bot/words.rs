@@ -7,8 +7,10 @@ pub mod bells;
 pub mod coach;
 pub mod digest;
 pub mod fit;
+pub mod own_data;
 pub mod picture;
 pub mod plan;
+pub mod session;
 pub mod slash;
 pub mod team_channel;
 

@@ -18,8 +18,9 @@ use rustyline::{DefaultEditor, ExternalPrinter};
 use tokio::sync::{mpsc, oneshot};
 
 use super::admit;
+use super::gallery::Gallery;
 use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
-use crate::bot::reply::{Button, Outgoing, Reply, Sign};
+use crate::bot::reply::{Button, File, Outgoing, Reply, Sign};
 use crate::bot::words::shown_name;
 use crate::jobs::{self, watch};
 use crate::message::Reader;
@@ -36,6 +37,8 @@ pub struct Options {
     pub at: Option<DateTime<Utc>>,
     /// Where typed lines are remembered between runs.
     pub history: Option<PathBuf>,
+    /// Where pictures are put.
+    pub gallery: Gallery,
     /// Colours may be used if standard output is a terminal.
     pub colour: bool,
 }
@@ -139,7 +142,7 @@ fn is_name(text: &str) -> bool {
 }
 
 /// Longest file that is taken as the text of a command, bytes.
-const LONGEST_FILE: u64 = 1024 * 1024;
+const LONGEST_FILE: u64 = 16 * 1024 * 1024;
 
 /// A command with the text of a file below it, where it ends in `< FILE`: a whole team's plans are
 /// written in an editor, not on a line.
@@ -163,7 +166,7 @@ fn with_file(text: &str) -> Result<Cow<'_, str>, String> {
             text.trim_start_matches('\u{feff}')
         ))),
         Ok(_) => Err(format!(
-            "{path} is too long for a command: a megabyte at most."
+            "{path} is too long for a command: sixteen megabytes at most."
         )),
         Err(fault) => Err(format!(
             "{path} cannot be read ({fault}). Name a text file."
@@ -564,10 +567,11 @@ impl<'a> Window<'a> {
         if let Err(fault) = admit(&mut event) {
             return self.print(&format!("Not filed: {fault}."), ringing);
         }
-        let out = match jobs::one(self.service, &event).await {
+        let mut out = match jobs::one(self.service, &event).await {
             Ok(out) => out,
             Err(fault) => return self.print(&format!("Not filed: {fault}"), ringing),
         };
+        self.options.gallery.hang(&mut out).await;
         let mut text = String::new();
         for one in &out {
             let shown = shown(one, self.colour);
@@ -639,14 +643,24 @@ pub fn told(out: &Outgoing, colour: bool) -> String {
             // A monospaced block needs no fence where everything is monospaced.
             let lines = reply.text.lines().filter(|line| *line != "```");
             let alone = for_one(reply);
-            alone
-                .as_deref()
-                .into_iter()
-                .chain(lines)
-                .map(|line| format!("  {line}"))
-                .collect::<Vec<_>>()
-                .join("\n")
+            let lines = alone.as_deref().into_iter().chain(lines);
+            let lines = lines.map(|line| format!("  {line}"));
+            let files = reply.files.iter().filter_map(file_line);
+            lines.chain(files).collect::<Vec<_>>().join(
+                "
+",
+            )
         }
+    }
+}
+
+/// Where a file lies; nothing of a picture that is not drawn.
+fn file_line(file: &File) -> Option<String> {
+    let picture = file.name.ends_with(".png");
+    match (picture, file.path.is_empty()) {
+        (_, true) => None,
+        (true, false) => Some(format!("  (picture: {})", file.path)),
+        (false, false) => Some(format!("  {}: {}", file.alt, file.path)),
     }
 }
 

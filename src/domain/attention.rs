@@ -112,8 +112,7 @@ pub fn concerns(facts: &Facts<'_>) -> Vec<Concern> {
     let concerns = silent
         .into_iter()
         .chain(muscles.into_iter().flatten())
-        .chain(stalled(facts))
-        .chain(strained(facts))
+        .chain(of_courses(facts.courses))
         .chain(ascending(facts, &runs))
         .chain(under_five(facts))
         .chain(short_rests(facts, &runs));
@@ -158,8 +157,17 @@ fn muscles(facts: &Facts<'_>) -> Vec<Concern> {
     concerns
 }
 
-fn stalled(facts: &Facts<'_>) -> Option<Concern> {
-    let stalled = facts.courses.iter().filter_map(|(exercise, course)| {
+/// Those of the reasons that speak of how lifts are coming along: stalled, run down.
+#[must_use]
+pub fn of_courses(courses: &[(ExerciseId, Course)]) -> Vec<Concern> {
+    stalled(courses)
+        .into_iter()
+        .chain(strained(courses))
+        .collect()
+}
+
+fn stalled(courses: &[(ExerciseId, Course)]) -> Option<Concern> {
+    let stalled = courses.iter().filter_map(|(exercise, course)| {
         let gains_not = |sign: &Sign| matches!(sign, Sign::Flat | Sign::Falling);
         let told = course.signs.iter().any(gains_not);
         Some((
@@ -172,12 +180,8 @@ fn stalled(facts: &Facts<'_>) -> Option<Concern> {
     (!stalled.is_empty()).then_some(Concern::Stalled(stalled))
 }
 
-fn strained(facts: &Facts<'_>) -> Option<Concern> {
-    let courses: Vec<Course> = facts
-        .courses
-        .iter()
-        .map(|(_, course)| course.clone())
-        .collect();
+fn strained(courses: &[(ExerciseId, Course)]) -> Option<Concern> {
+    let courses: Vec<Course> = courses.iter().map(|(_, course)| course.clone()).collect();
     let chance = run_down(&courses).filter(|chance| *chance >= NAMED);
     chance.map(Concern::RunDown)
 }

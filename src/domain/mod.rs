@@ -21,6 +21,7 @@ pub mod guard;
 pub mod handbook;
 pub mod id;
 pub mod joint;
+pub mod lighter;
 pub mod line;
 pub mod load;
 pub mod log;

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::engine::{Arg, Insert, Sql};
+use super::engine::{Arg, Insert, Row, Sql};
 use super::error::StoreError;
 use super::{Tx, as_json};
 use crate::bot::state::{Member, Team};
@@ -58,6 +58,24 @@ impl Tx {
             Some((name.to_owned(), state))
         });
         Ok(found.collect())
+    }
+
+    /// All stored beliefs about a member, by exercise.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn beliefs_all(
+        &mut self,
+        member: &Member,
+    ) -> Result<Vec<(String, Vec<u8>)>, StoreError> {
+        const ALL: Sql = Sql::both(
+            BELIEF,
+            "select exercise, state from belief where member_id = $1 order by exercise",
+        );
+        self.write_beliefs().await?;
+        let rows = self.connection.rows(&ALL, &[member.id.0.into()]).await?;
+        let belief = |row: &Row| Ok((row.get("exercise")?, row.get("state")?));
+        rows.iter().map(belief).collect()
     }
 
     /// The stored beliefs about everybody in the team, by member, then exercise.

@@ -55,7 +55,13 @@ impl Tx {
                     self.put_prescribed(team, *member, version).await?;
                     self.touch_id(*member);
                 }
+                Change::PrescribeExpected(name, version) => {
+                    let expected = self.expect_new(team, name).await?;
+                    self.put_prescribed(team, expected, version).await?;
+                }
+                Change::Unexpect(member) => self.unexpect(team, *member).await?,
                 Change::Bell(bell) => self.put_bell(team, member, bell.as_ref()),
+                Change::Erase(at) => self.erase(team, member, *at).await?,
             }
         }
         Ok(filed)

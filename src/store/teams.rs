@@ -184,7 +184,10 @@ impl Tx {
                 self.put_member(team, &member).await?;
                 Ok(member)
             }
-            None => self.new_member(team, author, name, coach).await,
+            None => match self.arrived(team, author, name, coach).await? {
+                Some(member) => Ok(member),
+                None => self.new_member(team, author, name, coach).await,
+            },
         }
     }
 
@@ -197,6 +200,28 @@ impl Tx {
         self.write_members().await?;
         let rows = self.connection.rows(&ALL, &[team.id.0.into()]).await?;
         rows.iter().map(member_of).collect()
+    }
+
+    /// The same, and nobody changes them until the end of the transaction: for events that change
+    /// others than who caused them.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn members_locked(&mut self, team: &Team) -> Result<Vec<Member>, StoreError> {
+        const ALL: Sql = Sql::either(
+            MEMBER,
+            members_where!("team_id = $1 order by id"),
+            members_where!("team_id = $1 order by id for no key update"),
+        );
+        self.write_members().await?;
+        let rows = self.connection.rows(&ALL, &[team.id.0.into()]).await?;
+        let mut members = Vec::with_capacity(rows.len());
+        for row in &rows {
+            let member = member_of(row)?;
+            self.see_row(team, &member, row)?;
+            members.push(member);
+        }
+        Ok(members)
     }
 
     /// The members of the team who go by this name or author, given in lower case, whatever the
@@ -230,6 +255,80 @@ impl Tx {
             .collect())
     }
 
+    /// The member who was expected under this name or author and is here now; `None` where nobody
+    /// was.
+    async fn arrived(
+        &mut self,
+        team: &Team,
+        author: &str,
+        name: &str,
+        coach: bool,
+    ) -> Result<Option<Member>, StoreError> {
+        const ARRIVE: Sql = Sql::both(
+            MEMBER,
+            "update member set author = $3, name = $4, coach = $5, version = version + 1
+             where team_id = $1 and author = $2
+             returning id, author, name, coach, profile, desk, condition, version",
+        );
+        for known in [author, name] {
+            let expected = Member::expected_author(known);
+            let args = [
+                team.id.0.into(),
+                expected.as_str().into(),
+                author.into(),
+                name.into(),
+                coach.into(),
+            ];
+            if let Some(row) = self.connection.row(&ARRIVE, &args).await? {
+                let member = member_of(&row)?;
+                self.see_row(team, &member, &row)?;
+                return Ok(Some(member));
+            }
+        }
+        Ok(None)
+    }
+
+    /// The id of the member who is expected under this name, made when new.
+    pub(super) async fn expect_new(
+        &mut self,
+        team: &Team,
+        name: &str,
+    ) -> Result<MemberId, StoreError> {
+        const MAKE: Sql = Sql::both(
+            MEMBER,
+            "insert into member (team_id, author, name, coach, profile, desk)
+             values ($1, $2, $3, 0, $4, $5)
+             on conflict (team_id, author) do update set version = member.version + 1
+             returning id",
+        );
+        let author = Member::expected_author(name);
+        let (profile, desk) = (as_json(&Profile::default())?, as_json(&Desk::default())?);
+        let args = [
+            team.id.0.into(),
+            author.as_str().into(),
+            name.into(),
+            profile.as_str().into(),
+            desk.as_str().into(),
+        ];
+        let row = self.connection.returned(&MAKE, &args).await?;
+        Ok(MemberId(row.get("id")?))
+    }
+
+    /// Takes out a member who never posted.
+    pub(super) async fn unexpect(
+        &mut self,
+        team: &Team,
+        member: MemberId,
+    ) -> Result<(), StoreError> {
+        const TAKE_OUT: Sql = Sql::both(
+            MEMBER,
+            "delete from member where team_id = $1 and id = $2
+                   and not exists (select 1 from training_set where member_id = member.id)",
+        );
+        let args = [team.id.0.into(), member.0.into()];
+        self.connection.run_one(&TAKE_OUT, &args).await
+    }
+
     async fn new_member(
         &mut self,
         team: &Team,
@@ -246,7 +345,10 @@ impl Tx {
              set name = excluded.name, coach = excluded.coach, version = member.version + 1
              returning id, author, name, coach, profile, desk, condition, version",
         );
-        let profile = as_json(&Profile::default())?;
+        let profile = as_json(&Profile {
+            since: self.erased(team, author).await?,
+            ..Profile::default()
+        })?;
         let desk = as_json(&Desk::default())?;
         let args = [
             team.id.0.into(),
@@ -382,6 +484,14 @@ impl Tx {
         settings.clone_into(&mut known.team.settings);
         known.stored = new;
         Ok(())
+    }
+
+    /// Forgets that a member was read, or is to be written.
+    pub(super) fn unsee(&mut self, team: &Team, member: &Member) {
+        self.seen.members.remove(&(team.id, member.author.clone()));
+        self.seen.unwritten.remove(&member.id);
+        self.seen.versions.remove(&member.id);
+        self.seen.touched.remove(&member.id);
     }
 
     /// Keeps how a member stands, as just read from this row.

@@ -355,3 +355,26 @@ fn noons_around_a_change_are_apart_by_the_change() {
         assert_eq!(between, expected, "{zone} {instant}");
     }
 }
+
+/// Source: Python 3.11, module `zoneinfo`, with IANA time zone data 2025b; the table is made by
+/// `tests/data/calendar/local_weeks.py`.
+#[test]
+fn random_instants_in_random_zones_are_those_of_zoneinfo() {
+    let table = include_str!("../data/calendar/local_weeks.csv");
+    let mut rows = 0;
+    for row in table.lines().skip(1) {
+        let cells: Vec<&str> = row.split(',').collect();
+        let [instant, zone, day, week, begins] = cells[..] else {
+            panic!("{row}");
+        };
+        let calendar = from_monday(zone.parse().unwrap());
+        let found = calendar.day_of(instant.parse().unwrap());
+        assert_eq!(found, date(day), "{row}");
+        let found = calendar.week_of(found);
+        assert_eq!(found.to_string(), week, "{row}");
+        let start: DateTime<Utc> = begins.parse().unwrap();
+        assert_eq!(calendar.start_of(found.first_day()), start, "{row}");
+        rows += 1;
+    }
+    assert_eq!(rows, 200);
+}

@@ -6,7 +6,8 @@ use chrono::NaiveDate;
 use super::{day, minutes, plain, quoted, shown_name};
 use crate::bot::scene::Scene;
 use crate::bot::state::{HurtLock, Note, TeamSettings};
-use crate::domain::attention::Concern;
+use crate::domain::attention::{Concern, of_courses};
+use crate::domain::block::Block;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::effort::Rir;
@@ -14,8 +15,10 @@ use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::model::Lifter;
+use crate::domain::progress::Course;
 use crate::domain::runs::Run;
 use crate::domain::week::{FEWEST_REPS, MuscleWeek, Standing, Tally};
+use crate::message::block::print_week;
 
 /// Said while nobody but coaches has posted.
 pub const NOBODY_YET: &str = "Nobody but coaches has posted in this team yet.";
@@ -42,6 +45,10 @@ pub struct Told<'a> {
     pub runs: &'a [Run<'a>],
     /// The member as the model sees them.
     pub lifter: &'a Lifter<'a>,
+    /// How the week's lifts are coming along.
+    pub courses: &'a [(ExerciseId, Course)],
+    /// The block with a lighter week next, where something speaks for it.
+    pub lighter: Option<&'a Block>,
     /// What coaches noted.
     pub notes: &'a [Note],
 }
@@ -71,6 +78,14 @@ pub fn week(told: &Told<'_>) -> String {
         parts.push(BEFORE.to_owned());
     }
     parts.extend(super::not_counted(told.tally));
+    parts.extend(strength(told.courses, catalogue));
+    let concerns = of_courses(told.courses);
+    parts.extend(
+        concerns
+            .iter()
+            .map(|one| format!("Seen: {}.", concern(one, catalogue))),
+    );
+    parts.extend(told.lighter.map(|block| lighter(told.name, block)));
     parts.extend(told.notes.last().map(note));
     parts.join("\n")
 }
@@ -270,6 +285,8 @@ pub struct Worry {
     pub hurt: Vec<(String, HurtLock)>,
     /// The rest, the most urgent first.
     pub concerns: Vec<Concern>,
+    /// The block with a lighter week next, where something speaks for it.
+    pub lighter: Option<Block>,
 }
 
 impl Worry {
@@ -315,8 +332,43 @@ pub fn attention(week: Week, worries: &[Worry], of: usize, scene: &Scene) -> Str
             shown_name(&worry.name),
             why.join("; ")
         ));
+        let proposed = worry.lighter.as_ref();
+        lines.extend(proposed.map(|block| format!("   {}", lighter(&worry.name, block))));
     }
     lines.join("\n")
+}
+
+/// A lighter week proposed, in the words of the command that sets it.
+fn lighter(name: &str, block: &Block) -> String {
+    let weeks: Vec<String> = block.weeks().iter().map(|week| print_week(*week)).collect();
+    format!(
+        "That speaks for a lighter week: `/block {} next week {}` would set it.",
+        shown_name(name),
+        weeks.join("; ")
+    )
+}
+
+/// `Strength, change a week: back squat +0.8 % (+0.2 to +1.4).`, of lifts of which it can be said.
+fn strength(courses: &[(ExerciseId, Course)], catalogue: &Catalogue) -> Option<String> {
+    let known = courses
+        .iter()
+        .filter(|(_, course)| course.stalled.is_some());
+    let told = known.map(|(exercise, Course { change, .. })| {
+        format!(
+            "{} {:+.1} % ({:+.1} to {:+.1})",
+            catalogue.exercise(*exercise).name,
+            100.0 * change.middle,
+            100.0 * change.low,
+            100.0 * change.high
+        )
+    });
+    let told: Vec<String> = told.collect();
+    (!told.is_empty()).then(|| {
+        format!(
+            "Strength, change a week, with what holds four times in five: {}.",
+            told.join(", ")
+        )
+    })
 }
 
 fn hurt(what: &str, lock: &HurtLock, scene: &Scene) -> String {

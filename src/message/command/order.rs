@@ -174,7 +174,7 @@ pub(super) fn block_begins(line: &str) -> usize {
 }
 
 /// Where the text of targets begins: behind a colon, else behind the first word of a line with a
-/// number or `usual` in it.
+/// number or `usual` in it, and the week said there.
 pub(super) fn target_begins(line: &str) -> usize {
     if let Some(colon) = line.find(':') {
         return colon + 1;
@@ -185,7 +185,29 @@ pub(super) fn target_begins(line: &str) -> usize {
             .skip(1)
             .any(|word| word.eq_ignore_ascii_case("usual"));
     match line.find(char::is_whitespace) {
-        Some(at) if says => at,
+        Some(at) if says => behind_week(line, at),
         _ => line.len(),
+    }
+}
+
+/// Behind `next week`, `this week` or `from 2026-12-07` at this place, where that is said.
+fn behind_week(line: &str, at: usize) -> usize {
+    let rest = line.get(at..).unwrap_or_default();
+    // The first two words, with the space around them.
+    let mut end = 0;
+    for piece in rest
+        .trim_start()
+        .split_inclusive(char::is_whitespace)
+        .take(2)
+    {
+        end += piece.len();
+    }
+    let end = rest.len() - rest.trim_start().len() + end;
+    let said = rest.get(..end).unwrap_or_default().to_lowercase();
+    let mut words: Vec<&str> = said.split_whitespace().collect();
+    take_week(&mut words);
+    match words.is_empty() {
+        true => at + end,
+        false => at,
     }
 }

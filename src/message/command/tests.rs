@@ -308,6 +308,18 @@ fn orders_name_whom_which_week_and_what() {
         ("/target", Whom::Own, this, Deed::Show),
         ("/target Ines", member("ines"), this, Deed::Show),
         (
+            "/target Ines next week chest 10-14",
+            member("ines"),
+            WeekSaid::Next,
+            write("chest 10-14\n"),
+        ),
+        (
+            "/target Ines from 2026-12-07",
+            member("ines"),
+            date,
+            Deed::Show,
+        ),
+        (
             "/target Ines upper back 10-14",
             member("ines"),
             this,
