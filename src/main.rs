@@ -136,7 +136,7 @@ fn run(command: Command) -> anyhow::Result<()> {
             let options = discord_options(&settings::discord())?;
             on_runtime(async {
                 let store = open_store(&settings).await?;
-                let bot = Bot::new(chalkbell::config::built_in());
+                let bot = bot(&settings);
                 discord::run(store, bot, options, stopped()).await
             })
         }
@@ -202,7 +202,15 @@ async fn stopped() {
 
 async fn open(settings: &Settings) -> anyhow::Result<Service<Bot>> {
     let store = open_store(settings).await?;
-    Ok(Service::new(store, Bot::new(chalkbell::config::built_in())))
+    Ok(Service::new(store, bot(settings)))
+}
+
+fn bot(settings: &Settings) -> Bot {
+    let bot = Bot::new(chalkbell::config::built_in());
+    match &settings.files {
+        Some(folder) => bot.with_files_in(folder.clone()),
+        None => bot,
+    }
 }
 
 async fn open_store(settings: &Settings) -> anyhow::Result<Store> {

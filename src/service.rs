@@ -6,6 +6,7 @@
 //! [`Service::handle`]; they never open a transaction.
 
 mod carry;
+mod files;
 
 use std::future::Future;
 use std::panic::{AssertUnwindSafe, catch_unwind};

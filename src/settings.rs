@@ -11,6 +11,8 @@ pub struct Settings {
     pub database: String,
     /// Whether the database stands in the user's data folder, and the folder is to be made.
     pub own_folder: Option<PathBuf>,
+    /// Where files of replies lie until they are fetched.
+    pub files: Option<PathBuf>,
     /// What to log, as `tracing` filters have it.
     pub log: String,
 }
@@ -56,9 +58,11 @@ impl Settings {
                 )
             }
         };
+        let files = variable("CHALKBELL_FILES").map(PathBuf::from);
         Ok(Self {
             database,
             own_folder,
+            files: files.or_else(|| data_folder().map(|folder| folder.join("files"))),
             log,
         })
     }

@@ -23,7 +23,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 7] = [
+const SAMPLES: [(i64, &str, &[&str]); 8] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
@@ -99,6 +99,11 @@ const SAMPLES: [(i64, &str, &[&str]); 7] = [
          values ('j/week/1/2026-W03/1768759200000', 1, 1768759200000, '[]', 'discord', '0-1.5',
          1768759260000);",
         &["job", "outbox"],
+    ),
+    (
+        8,
+        "insert into erased (team_id, author, at_ms) values (1, 'c0ffee', 1768219200000);",
+        &["erased"],
     ),
 ];
 

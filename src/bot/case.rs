@@ -1,11 +1,13 @@
 //! An event once it is understood: what it asks for, and what must be loaded to do it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike as _, NaiveDate};
 
+use super::import;
 use super::plans::week_of;
 use super::prescription::{Prescription, Version};
+use super::reply::Outgoing;
 use super::scene::Scene;
 use super::state::{Bell, FiledSet, Member, Pending, Remembered};
 use super::team_week::TeamWeek;
@@ -18,7 +20,7 @@ use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::Check;
 use crate::domain::session::Session;
 use crate::domain::status::TrainingStatus;
-use crate::message::command::{self, Command, Deed, Order, Whom};
+use crate::message::command::{self, Command, Deed, FORGET_ALL, Order, Whom};
 use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
 use crate::message::unseen::reorders;
 use crate::message::{Answer, Context, complete};
@@ -69,6 +71,8 @@ pub enum Intent {
     NotTheirs,
     /// The bell is due.
     Ring(Bell),
+    /// Nothing is to be erased after all.
+    Kept,
 }
 
 /// What must be loaded beyond the scene.
@@ -98,6 +102,14 @@ pub struct Needs {
     pub whole_session: bool,
     /// Exercises that may be opened today: what was done of them in the last weeks.
     pub openings: Vec<ExerciseId>,
+    /// Something of other members is changed: they are kept as they are until that is stored.
+    pub changes_others: bool,
+    /// All that is kept of the member beside log and profile.
+    pub kept: bool,
+    /// What the member was ever answered.
+    pub answers: bool,
+    /// The whole logs of the members with these names or authors (lower case).
+    pub logs: BTreeSet<String>,
 }
 
 /// Whose plan, block and targets are needed.
@@ -141,6 +153,14 @@ pub struct Loaded {
     pub prescriptions: BTreeMap<MemberId, Vec<Version>>,
     /// The same as it stands a week later, where needed.
     pub coming: BTreeMap<MemberId, Vec<Version>>,
+    /// Everything that coaches ever set for the member.
+    pub ever: Vec<Version>,
+    /// The member's messages, by id, in the order of time.
+    pub messages: Vec<(String, Remembered)>,
+    /// What the member was ever answered, in the order of time.
+    pub answers: Vec<Outgoing>,
+    /// The whole logs of the members asked for, in order.
+    pub logs: Vec<(MemberId, Vec<FiledSet>)>,
 }
 
 /// Reads a message.
@@ -273,6 +293,12 @@ pub fn press(scene: &Scene, reply: &str, button: &str) -> Intent {
         .iter()
         .find(|rung| rung.reply == reply)
         .map(|rung| &rung.exercise);
+    let forget = desk.forget.as_ref().filter(|asked| asked.reply == reply);
+    match (forget, button) {
+        (Some(_), FORGET_ALL) => return Intent::Ordered(Command::Forget(true)),
+        (Some(_), _) => return Intent::Kept,
+        (None, _) => {}
+    }
     let exercise = card.or(rung).and_then(|name| scene.catalogue().named(name));
     match (exercise, button) {
         (Some(_), "undo") => Intent::Ordered(Command::Undo),
@@ -355,7 +381,12 @@ impl Intent {
         };
         if !matches!(
             self,
-            Self::Nothing | Self::Named(_) | Self::Dismissed(_) | Self::Hidden | Self::NotTheirs
+            Self::Nothing
+                | Self::Named(_)
+                | Self::Dismissed(_)
+                | Self::Hidden
+                | Self::NotTheirs
+                | Self::Kept
         ) {
             let week = scene.calendar.week_of(scene.today());
             needs.prescribed = Some((Whose::Own, week.last_day()));
@@ -376,7 +407,8 @@ impl Intent {
             | Self::Named(_)
             | Self::Dismissed(_)
             | Self::Hidden
-            | Self::NotTheirs => {}
+            | Self::NotTheirs
+            | Self::Kept => {}
         }
         needs.beliefs.sort_unstable();
         needs.beliefs.dedup();
@@ -475,8 +507,28 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs.team_days = Some((week.first_day(), week.last_day()));
             needs.session = false;
         }
-        Command::Clear { member, .. } | Command::Note { member, .. } => {
-            needs.other = Some(member.clone())
+        Command::Clear { member, .. } => {
+            needs.other = Some(member.clone());
+            needs.changes_others = scene.member.coach;
+        }
+        Command::Note { member, text } => {
+            needs.other = Some(member.clone());
+            needs.changes_others = scene.member.coach && text.is_some();
+        }
+        Command::Export => {
+            needs.history = true;
+            needs.kept = true;
+        }
+        Command::Forget(_) => {
+            // Notes on others name who wrote them.
+            needs.members = true;
+            needs.changes_others = true;
+            needs.answers = true;
+        }
+        Command::Import { text, .. } if scene.member.coach => {
+            needs.members = true;
+            needs.changes_others = true;
+            needs.logs = import::members_in(text);
         }
         _ => {}
     }
@@ -491,6 +543,7 @@ fn needs_of_order(order: &Order, merges: bool, scene: &Scene, needs: &mut Needs)
         return;
     }
     needs.members = true;
+    needs.changes_others = order.deed != Deed::Show;
     // A plan that is set for one is held against that member's targets.
     let for_one = matches!(order.whom, Whom::Member(_));
     let looks_at_whom = merges || for_one || order.deed == Deed::Show;

@@ -174,6 +174,7 @@ impl Figure {
             name: self.file_name(),
             path: String::new(),
             alt: words::picture::alt(&self),
+            content: None,
             figure: Some(Box::new(self)),
         }
     }

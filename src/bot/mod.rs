@@ -14,7 +14,9 @@ pub mod figure;
 mod file_sets;
 mod fit;
 mod hurt;
+mod import;
 mod member;
+mod own_data;
 pub mod plans;
 pub mod prescription;
 pub mod reply;
@@ -89,6 +91,7 @@ pub fn decide(
         Intent::Hidden => work.say(words::HIDDEN),
         Intent::NotTheirs => work.tell(words::NOT_YOURS),
         Intent::Ring(bell) => work.ring(bell),
+        Intent::Kept => work.keep(),
     }
     work.finish()
 }

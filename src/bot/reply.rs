@@ -58,7 +58,7 @@ pub struct Button {
 }
 
 /// A file.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct File {
     /// Its name.
     pub name: String,
@@ -66,6 +66,9 @@ pub struct File {
     pub path: String,
     /// What it shows, in words.
     pub alt: String,
+    /// What it holds, until it is written where it lies: it is neither sent nor kept with the reply.
+    #[serde(skip)]
+    pub content: Option<Vec<u8>>,
     /// What is to be drawn, until it is.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub figure: Option<Box<Figure>>,

@@ -242,6 +242,9 @@ pub struct Profile {
     /// No bells.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub silent: bool,
+    /// Messages from before this were erased with whoever wrote them, and are not taken again.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub since: Option<DateTime<Utc>>,
     /// Bells come as a direct message.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub bell_private: bool,
@@ -326,6 +329,20 @@ pub struct Desk {
     /// The bell's message that rang and stands unanswered.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rung: Option<Rung>,
+    /// The question whether everything is to be erased, while it stands unanswered.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub forget: Option<ForgetAsked>,
+}
+
+/// The question whether everything of a member is to be erased.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ForgetAsked {
+    /// The bot's reply that asks.
+    pub reply: String,
+    /// The channel.
+    pub channel: String,
+    /// When it was asked.
+    pub at: DateTime<Utc>,
 }
 
 /// A word on being ready.
@@ -559,4 +576,7 @@ pub enum Change {
     Unexpect(MemberId),
     /// The member's one bell; `None` cancels it.
     Bell(Option<Bell>),
+    /// Everything of the member goes, also from what others were told; messages from before this
+    /// moment are not taken again. The last change of an event.
+    Erase(DateTime<Utc>),
 }

@@ -7,6 +7,7 @@ pub mod bells;
 pub mod coach;
 pub mod digest;
 pub mod fit;
+pub mod own_data;
 pub mod picture;
 pub mod plan;
 pub mod session;

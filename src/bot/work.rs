@@ -22,6 +22,8 @@ use crate::domain::next_set::{Advice, Ask, Check, Decision, Reason, next_set};
 pub struct Outcome {
     /// What to store, in order, in one transaction.
     pub changes: Vec<Change>,
+    /// What to store of other members of the team, each as the first says they become.
+    pub others: Vec<(Member, Vec<Change>)>,
     /// What to send once that is stored, in order.
     pub out: Vec<Outgoing>,
 }
@@ -40,6 +42,7 @@ pub(super) struct Work<'a> {
     /// What the member's coach set, as this week has it.
     pub(super) held: Prescription,
     pub(super) changes: Vec<Change>,
+    pub(super) others: Vec<(Member, Vec<Change>)>,
     pub(super) out: Vec<Outgoing>,
     bell: Option<Option<Bell>>,
     replies: usize,
@@ -73,6 +76,7 @@ impl<'a> Work<'a> {
             },
             held: held.unwrap_or_default(),
             changes: Vec::new(),
+            others: Vec::new(),
             out: Vec::new(),
             bell: None,
             replies: 0,
@@ -81,6 +85,13 @@ impl<'a> Work<'a> {
             work.relearn(&loaded.history);
         }
         work
+    }
+
+    /// Everything of the member goes: nothing else is stored of them.
+    pub(super) fn erase(&mut self) {
+        self.member = self.scene.member.clone();
+        self.bell = None;
+        self.changes.push(Change::Erase(self.scene.now));
     }
 
     pub(super) fn finish(mut self) -> Outcome {
@@ -94,6 +105,7 @@ impl<'a> Work<'a> {
         }
         Outcome {
             changes: self.changes,
+            others: self.others,
             out: self.out,
         }
     }
@@ -218,30 +230,14 @@ impl<'a> Work<'a> {
             member: &self.member,
             ..self.scene.clone()
         };
-        let lifter = scene.lifter();
-        let mut model = Model::default();
-        let learned = log
-            .iter()
-            .map(|filed| judged(filed, &model.learn(&filed.set, &lifter)));
-        let learned: Vec<FiledSet> = learned.collect();
-        self.model = model;
-        let otherwise = log.iter().zip(&learned).filter(|(old, new)| old != new);
-        let otherwise = otherwise.filter_map(|(_, new)| Some((new.set.id?, new.judged)));
-        let otherwise: Vec<_> = otherwise.collect();
-        if !otherwise.is_empty() {
-            self.changes.push(Change::Judge(otherwise));
+        let again = learn_all(log, &self.loaded.history, &scene);
+        self.model = again.model;
+        if !again.judged.is_empty() {
+            self.changes.push(Change::Judge(again.judged));
         }
-        let mut beliefs: BTreeMap<String, Option<Vec<u8>>> = BTreeMap::new();
-        for filed in &self.loaded.history {
-            beliefs.insert(self.scene.name_of(filed.set.exercise).to_owned(), None);
-        }
-        for (&id, belief) in &self.model.beliefs {
-            beliefs.insert(self.scene.name_of(id).to_owned(), Some(belief.encode()));
-        }
-        self.changes
-            .push(Change::Beliefs(beliefs.into_iter().collect()));
-        self.member.condition = (!log.is_empty()).then(|| self.model.condition.encode());
-        learned
+        self.changes.push(Change::Beliefs(again.beliefs));
+        self.member.condition = again.condition;
+        again.log
     }
 
     /// The sets that this event files, in order.
@@ -408,6 +404,45 @@ impl<'a> Work<'a> {
     }
 }
 
+/// A log learned from its beginning.
+pub(super) struct LearnedLog {
+    pub(super) model: Model,
+    /// The log with how much was left by judgement.
+    pub(super) log: Vec<FiledSet>,
+    /// Stored sets of which that is now another.
+    pub(super) judged: Vec<(SetId, Option<f64>)>,
+    /// Beliefs by exercise; `None` for one of which the log holds nothing any more.
+    pub(super) beliefs: Vec<(String, Option<Vec<u8>>)>,
+    pub(super) condition: Option<Vec<u8>>,
+}
+
+/// Learns a whole log as the member of the scene is; `before` is the log as it is stored.
+pub(super) fn learn_all(log: &[FiledSet], before: &[FiledSet], scene: &Scene) -> LearnedLog {
+    let lifter = scene.lifter();
+    let mut model = Model::default();
+    let learned = log
+        .iter()
+        .map(|filed| judged(filed, &model.learn(&filed.set, &lifter)));
+    let learned: Vec<FiledSet> = learned.collect();
+    let otherwise = log.iter().zip(&learned).filter(|(old, new)| old != new);
+    let otherwise = otherwise.filter_map(|(_, new)| Some((new.set.id?, new.judged)));
+    let otherwise = otherwise.collect();
+    let mut beliefs: BTreeMap<String, Option<Vec<u8>>> = BTreeMap::new();
+    for filed in before {
+        beliefs.insert(scene.name_of(filed.set.exercise).to_owned(), None);
+    }
+    for (&id, belief) in &model.beliefs {
+        beliefs.insert(scene.name_of(id).to_owned(), Some(belief.encode()));
+    }
+    LearnedLog {
+        condition: (!log.is_empty()).then(|| model.condition.encode()),
+        model,
+        log: learned,
+        judged: otherwise,
+        beliefs: beliefs.into_iter().collect(),
+    }
+}
+
 /// No load because of pain.
 pub(super) const fn stop(exercise: ExerciseId) -> Advice {
     Advice {
@@ -440,7 +475,7 @@ pub(super) fn card_buttons(decision: Decision) -> Vec<Button> {
 }
 
 /// A log without some sets and with others, in order of time, then of filing.
-fn merged(log: &[FiledSet], new: &[FiledSet], gone: &[SetId]) -> Vec<FiledSet> {
+pub(super) fn merged(log: &[FiledSet], new: &[FiledSet], gone: &[SetId]) -> Vec<FiledSet> {
     let stays = |filed: &&FiledSet| filed.set.id.is_none_or(|id| !gone.contains(&id));
     let mut all: Vec<_> = log.iter().filter(stays).chain(new).cloned().collect();
     all.sort_by_key(|filed| (filed.set.at, filed.set.id.map_or(i64::MAX, |id| id.0)));

@@ -139,7 +139,7 @@ fn is_name(text: &str) -> bool {
 }
 
 /// Longest file that is taken as the text of a command, bytes.
-const LONGEST_FILE: u64 = 1024 * 1024;
+const LONGEST_FILE: u64 = 16 * 1024 * 1024;
 
 /// A command with the text of a file below it, where it ends in `< FILE`: a whole team's plans are
 /// written in an editor, not on a line.
@@ -163,7 +163,7 @@ fn with_file(text: &str) -> Result<Cow<'_, str>, String> {
             text.trim_start_matches('\u{feff}')
         ))),
         Ok(_) => Err(format!(
-            "{path} is too long for a command: a megabyte at most."
+            "{path} is too long for a command: sixteen megabytes at most."
         )),
         Err(fault) => Err(format!(
             "{path} cannot be read ({fault}). Name a text file."
@@ -639,13 +639,14 @@ pub fn told(out: &Outgoing, colour: bool) -> String {
             // A monospaced block needs no fence where everything is monospaced.
             let lines = reply.text.lines().filter(|line| *line != "```");
             let alone = for_one(reply);
-            alone
-                .as_deref()
-                .into_iter()
-                .chain(lines)
-                .map(|line| format!("  {line}"))
-                .collect::<Vec<_>>()
-                .join("\n")
+            let lines = alone.as_deref().into_iter().chain(lines);
+            let lines = lines.map(|line| format!("  {line}"));
+            let files = reply.files.iter();
+            let files = files.map(|file| format!("  {}: {}", file.alt, file.path));
+            lines.chain(files).collect::<Vec<_>>().join(
+                "
+",
+            )
         }
     }
 }

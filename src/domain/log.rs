@@ -18,6 +18,27 @@ pub enum SetKind {
     WarmUp,
 }
 
+impl SetKind {
+    /// All kinds.
+    pub const ALL: [Self; 3] = [Self::Straight, Self::Other, Self::WarmUp];
+
+    /// The word for files and storage.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Straight => "straight",
+            Self::Other => "other",
+            Self::WarmUp => "warm_up",
+        }
+    }
+
+    /// The kind with this word.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.word() == word)
+    }
+}
+
 /// A word on being ready, between two sets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Said {

@@ -92,6 +92,17 @@ pub enum Command {
     Digest(DigestCommand),
     /// Coach: show or change a setting of the team.
     Settings(Option<Setting>),
+    /// Everything that is kept of whoever gives it, as files.
+    Export,
+    /// Erase everything that is kept of whoever gives it: the question, or, `true`, the answer to it.
+    Forget(bool),
+    /// Coach: take over a log that was kept elsewhere.
+    Import {
+        /// What is to be done with it.
+        how: ImportHow,
+        /// The log, see [`super::logbook`].
+        text: String,
+    },
     /// A known word whose arguments do not fit; carries the line that shows how it goes.
     Misused(&'static str),
     /// No such word; carries it, and the nearest known one.
@@ -135,6 +146,17 @@ pub enum RackCommand {
     Dumbbells([f64; 3], Option<Unit>),
     /// Stacks: lightest, step, heaviest.
     Stack([f64; 3], Option<Unit>),
+}
+
+/// What `/import` does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ImportHow {
+    /// Says what would come of it.
+    Check,
+    /// Files it, unless a number in it is unlikely.
+    File,
+    /// Files it, also with unlikely numbers.
+    FileUnlikely,
 }
 
 /// What `/catalogue` does.
@@ -248,6 +270,15 @@ pub const USAGE: &[(&str, &str)] = &[
         "settings",
         "/settings [zone Europe/Berlin | week-start mon | unit kg | quiet 22:00-07:00|off | digest sun 18:00|here|on|off]: coach: the team's settings",
     ),
+    (
+        "import",
+        "/import [check|unlikely]: coach: take over a log kept elsewhere: below it CSV with the columns member, date, exercise, load, reps; `check` only looks",
+    ),
+    ("export", "/export: all that is kept of you, as files"),
+    (
+        "forget",
+        "/forget: erase all that is kept of you; I ask before I do",
+    ),
     ("help", "/help: this list"),
 ];
 
@@ -281,6 +312,9 @@ pub fn read(text: &str) -> Option<Command> {
         "rack" => rack(rest).map_or_else(|| misused("rack"), Command::Rack),
         "bodyweight" => bodyweight(rest),
         "experience" => experience(rest),
+        "export" => alone("export", rest, Command::Export),
+        "forget" => forget(rest),
+        "import" => import(rest),
         "help" => Command::Help,
         "clear" => clear(rest),
         "catalogue" => catalogue(rest),
@@ -341,6 +375,35 @@ fn alone(word: &str, rest: &str, command: Command) -> Command {
         command
     } else {
         misused(word)
+    }
+}
+
+/// The word that answers the question of `/forget`.
+pub const FORGET_ALL: &str = "everything";
+
+fn forget(rest: &str) -> Command {
+    match rest.to_lowercase().as_str() {
+        "" => Command::Forget(false),
+        FORGET_ALL => Command::Forget(true),
+        _ => misused("forget"),
+    }
+}
+
+/// `check` or `unlikely` on the first line, the log below it; or the log at once.
+fn import(rest: &str) -> Command {
+    let (first, below) = rest.split_once('\n').unwrap_or((rest, ""));
+    let (how, text) = match first.trim().to_lowercase().as_str() {
+        "" => (ImportHow::File, below),
+        "check" => (ImportHow::Check, below),
+        "unlikely" => (ImportHow::FileUnlikely, below),
+        _ => (ImportHow::File, rest),
+    };
+    if text.trim().is_empty() {
+        return misused("import");
+    }
+    Command::Import {
+        how,
+        text: text.to_owned(),
     }
 }
 

@@ -3,6 +3,7 @@
 mod jobs;
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
@@ -21,6 +22,7 @@ use crate::domain::catalogue::Catalogue;
 use crate::domain::condition::Condition;
 use crate::domain::id::MemberId;
 use crate::message::Reader;
+use crate::service::files::Files;
 use crate::service::{ServiceError, UseCase};
 use crate::store::{StoreError, Tx};
 
@@ -30,11 +32,12 @@ use crate::store::{StoreError, Tx};
 pub struct Bot {
     built_in: Arc<Reader>,
     own: Mutex<HashMap<Vec<OwnExercise>, Arc<Reader>>>,
+    files: Files,
 }
 
 impl UseCase for Bot {
     async fn one(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
-        Ok(carry_out(tx, self, event).await?)
+        carry_out(tx, self, event).await
     }
 
     async fn job(
@@ -43,7 +46,7 @@ impl UseCase for Bot {
         job: &DueJob,
         now: DateTime<Utc>,
     ) -> Result<Vec<Outgoing>, ServiceError> {
-        Ok(jobs::carry_out(tx, self, job, now).await?)
+        jobs::carry_out(tx, self, job, now).await
     }
 
     async fn given_up(
@@ -70,7 +73,15 @@ impl Bot {
         Self {
             built_in: Arc::new(Reader::new(catalogue)),
             own: Mutex::default(),
+            files: Files::default(),
         }
+    }
+
+    /// The same, with the files of replies in this folder.
+    #[must_use]
+    pub fn with_files_in(mut self, folder: PathBuf) -> Self {
+        self.files = Files::new(folder);
+        self
     }
 
     /// The reader of a team without exercises of its own.
@@ -150,7 +161,7 @@ async fn expect(tx: &mut Tx, bot: &Bot, events: &[Event]) -> Result<(), StoreErr
     Ok(())
 }
 
-async fn carry_out(tx: &mut Tx, bot: &Bot, event: &Event) -> Result<Vec<Outgoing>, StoreError> {
+async fn carry_out(tx: &mut Tx, bot: &Bot, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
     if let Some(key) = event.team() {
         let team = tx.team(key).await?;
         if tx.is_new(&team) {
@@ -170,10 +181,14 @@ async fn carry_message(
     tx: &mut Tx,
     bot: &Bot,
     message: &Message,
-) -> Result<Vec<Outgoing>, StoreError> {
+) -> Result<Vec<Outgoing>, ServiceError> {
     let team = tx.team(&message.team).await?;
     if let Some((_, outcome)) = tx.remembered(&team, &message.id).await? {
         return Ok(outcome);
+    }
+    if is_erased(tx, &team, message).await? {
+        tx.remember(&team, &message.id, &nobodys(), &[]).await?;
+        return Ok(Vec::new());
     }
     let member = tx
         .member_or_new(&team, &message.author, &message.name, message.coach)
@@ -187,21 +202,45 @@ async fn carry_message(
         team: &team,
         member: &member,
         reader: &bot.reader_of(&team),
+        files: &bot.files,
         now: message.at,
         about: message.at,
     };
     let read = |scene: &Scene| case::message(scene, &message.text);
     let out = stage.play(tx, &source, read, &message.text, None).await?;
-    let kept = Remembered {
-        author: message.author.clone(),
-        channel: message.channel.clone(),
-        at: message.at,
-    };
-    tx.remember(&team, &message.id, &kept, &out).await?;
+    if tx.member(&team, &message.author).await?.is_some() {
+        let kept = Remembered {
+            author: message.author.clone(),
+            channel: message.channel.clone(),
+            at: message.at,
+        };
+        tx.remember(&team, &message.id, &kept, &out).await?;
+    } else {
+        // It had everything of its author erased, and is no exception.
+        tx.remember(&team, &message.id, &nobodys(), &[]).await?;
+    }
     Ok(out)
 }
 
-async fn carry_edit(tx: &mut Tx, bot: &Bot, edit: &Edit) -> Result<Vec<Outgoing>, StoreError> {
+/// Whether a message is from before everything of its author was erased.
+async fn is_erased(tx: &mut Tx, team: &Team, message: &Message) -> Result<bool, StoreError> {
+    let since = match tx.member(team, &message.author).await? {
+        Some(member) => member.profile.since,
+        None => tx.erased(team, &message.author).await?,
+    };
+    Ok(since.is_some_and(|since| message.at < since))
+}
+
+/// A message of which nothing is kept but that it was worked on.
+const fn nobodys() -> Remembered {
+    Remembered {
+        author: String::new(),
+        channel: String::new(),
+        at: DateTime::UNIX_EPOCH,
+    }
+}
+
+async fn carry_edit(tx: &mut Tx, bot: &Bot, edit: &Edit) -> Result<Vec<Outgoing>, ServiceError> {
     let team = tx.team(&edit.team).await?;
     let Some((posted, member)) = author_of(tx, &team, &edit.id).await? else {
         return Ok(Vec::new());
@@ -211,6 +250,7 @@ async fn carry_edit(tx: &mut Tx, bot: &Bot, edit: &Edit) -> Result<Vec<Outgoing>
         team: &team,
         member: &member,
         reader: &bot.reader_of(&team),
+        files: &bot.files,
         now: edit.at,
         about: posted.at.min(edit.at),
     };
@@ -224,7 +264,7 @@ async fn carry_delete(
     tx: &mut Tx,
     bot: &Bot,
     delete: &Delete,
-) -> Result<Vec<Outgoing>, StoreError> {
+) -> Result<Vec<Outgoing>, ServiceError> {
     let team = tx.team(&delete.team).await?;
     let Some((posted, member)) = author_of(tx, &team, &delete.id).await? else {
         return Ok(Vec::new());
@@ -234,6 +274,7 @@ async fn carry_delete(
         team: &team,
         member: &member,
         reader: &bot.reader_of(&team),
+        files: &bot.files,
         now: delete.at,
         about: posted.at.min(delete.at),
     };
@@ -269,7 +310,7 @@ fn about(id: &str, posted: &Remembered, at_ms: i64) -> Source {
     }
 }
 
-async fn carry_press(tx: &mut Tx, bot: &Bot, press: &Press) -> Result<Vec<Outgoing>, StoreError> {
+async fn carry_press(tx: &mut Tx, bot: &Bot, press: &Press) -> Result<Vec<Outgoing>, ServiceError> {
     let team = tx.team(&press.team).await?;
     let at_ms = press.at.timestamp_millis();
     let Some(member) = tx.member(&team, &press.author).await? else {
@@ -305,6 +346,7 @@ async fn carry_press(tx: &mut Tx, bot: &Bot, press: &Press) -> Result<Vec<Outgoi
         team: &team,
         member: &member,
         reader: &bot.reader_of(&team),
+        files: &bot.files,
         now: press.at,
         about: asked_at.unwrap_or(press.at).min(press.at),
     };
@@ -338,6 +380,7 @@ struct Stage<'a> {
     team: &'a Team,
     member: &'a Member,
     reader: &'a Reader,
+    files: &'a Files,
     now: DateTime<Utc>,
     /// The moment that the event is about: now, or when the edited message was posted.
     about: DateTime<Utc>,
@@ -352,7 +395,7 @@ impl Stage<'_> {
         read: impl FnOnce(&Scene) -> Intent,
         text: &str,
         subject: Option<&str>,
-    ) -> Result<Vec<Outgoing>, StoreError> {
+    ) -> Result<Vec<Outgoing>, ServiceError> {
         let catalogue = self.reader.catalogue();
         let recent = tx
             .sets_since(self.member, self.about - RECENT, catalogue)
@@ -365,9 +408,21 @@ impl Stage<'_> {
             needs.history = true;
         }
         let loaded = self.load(tx, &scene, &needs).await?;
-        let Outcome { changes, out } = decide(&scene, source, &intent, &loaded, text, subject);
+        let outcome = decide(&scene, source, &intent, &loaded, text, subject);
+        let Outcome {
+            changes,
+            others,
+            mut out,
+        } = outcome;
+        for (other, changes) in &others {
+            tx.apply(self.team, other, changes, catalogue).await?;
+        }
         tx.apply(self.team, self.member, &changes, catalogue)
             .await?;
+        if changes.iter().any(|one| matches!(one, Change::Erase(_))) {
+            self.files.remove(&loaded.answers);
+        }
+        self.files.put(&mut out)?;
         if changes
             .iter()
             .any(|change| matches!(change, Change::Settings(_)))
@@ -406,7 +461,9 @@ impl Stage<'_> {
     ) -> Result<Loaded, StoreError> {
         let catalogue = self.reader.catalogue();
         let mut loaded = Loaded::default();
-        if needs.members {
+        if needs.changes_others {
+            loaded.members = tx.members_locked(self.team).await?;
+        } else if needs.members {
             loaded.members = tx.members(self.team).await?;
         }
         if let Some((whose, day)) = &needs.prescribed {
@@ -445,13 +502,20 @@ impl Stage<'_> {
             loaded.beliefs = tx.beliefs(self.member, &names).await?;
         }
         if let Some(name) = &needs.other {
-            let called = tx.members_called(self.team, name).await?;
-            loaded.other = Member::meant(&called.iter().collect::<Vec<_>>(), name).cloned();
+            let called = match needs.changes_others {
+                true => loaded.members.clone(),
+                false => tx.members_called(self.team, name).await?,
+            };
+            let called: Vec<&Member> = called.iter().filter(|m| m.is_called(name)).collect();
+            loaded.other = Member::meant(&called, name).cloned();
             if let (Some(other), true) = (&loaded.other, needs.days.is_some()) {
                 let beliefs = tx.beliefs_all(other).await?;
                 loaded.team_beliefs.insert(other.id, beliefs);
             }
-            loaded.namesakes = called.into_iter().map(|member| member.author).collect();
+            loaded.namesakes = called
+                .into_iter()
+                .map(|member| member.author.clone())
+                .collect();
         }
         if let Some(week) = needs.team_week {
             let of_team = tx.team_week(self.team, week, catalogue, scene.today());
@@ -469,7 +533,42 @@ impl Stage<'_> {
         if let Some((from, to)) = needs.days {
             loaded.days = tx.sets_of_days(whose, from, to, catalogue).await?;
         }
+        for member in &loaded.members {
+            if needs.logs.iter().any(|name| member.is_called(name)) {
+                let log = tx.sets_all(member, catalogue).await?;
+                loaded.logs.push((member.id, log));
+            }
+        }
+        self.load_kept(tx, needs, &mut loaded).await?;
         Ok(loaded)
+    }
+
+    /// What is kept of the member beside log and profile, where it is asked for.
+    async fn load_kept(
+        &self,
+        tx: &mut Tx,
+        needs: &Needs,
+        loaded: &mut Loaded,
+    ) -> Result<(), StoreError> {
+        if needs.kept || needs.answers {
+            let author = &self.member.author;
+            for (id, posted, outcome) in tx.answered_to(self.team, author).await? {
+                loaded.messages.push((id, posted));
+                loaded.answers.extend(outcome);
+            }
+        }
+        if needs.kept {
+            loaded.ever = tx.prescribed_ever(self.member).await?;
+            let catalogue = self.reader.catalogue();
+            let done = loaded.history.iter();
+            let mut names: Vec<&str> = done
+                .map(|filed| catalogue.exercise(filed.set.exercise).name.as_str())
+                .collect();
+            names.sort_unstable();
+            names.dedup();
+            loaded.beliefs = tx.beliefs(self.member, &names).await?;
+        }
+        Ok(())
     }
 
     /// What coaches set, by member, the member's own among it. `members` are the team's, where they

@@ -61,6 +61,7 @@ impl Tx {
                 }
                 Change::Unexpect(member) => self.unexpect(team, *member).await?,
                 Change::Bell(bell) => self.put_bell(team, member, bell.as_ref()),
+                Change::Erase(at) => self.erase(team, member, *at).await?,
             }
         }
         Ok(filed)

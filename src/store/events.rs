@@ -133,6 +133,36 @@ impl Tx {
         self.connection.put(&DISOWN, &args).await
     }
 
+    /// The messages of this author in the team, by id, with what they were answered, in the order of
+    /// time.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn answered_to(
+        &mut self,
+        team: &Team,
+        author: &str,
+    ) -> Result<Vec<(String, Remembered, Vec<Outgoing>)>, StoreError> {
+        const OF_AUTHOR: Sql = Sql::both(
+            EVENT,
+            "select id, author, channel, at_ms, outcome from event
+             where team_id = $1 and author = $2 order by at_ms, id",
+        );
+        self.write_events().await?;
+        let args = [team.id.0.into(), author.into()];
+        let rows = self.connection.rows(&OF_AUTHOR, &args).await?;
+        let answered = |row: &Row| {
+            let (event, outcome) = answered_of(row)?;
+            Ok((row.get("id")?, event, outcome))
+        };
+        rows.iter().map(answered).collect()
+    }
+
+    /// Forgets what was read of the team's events.
+    pub(super) fn unsee_events(&mut self, team: &Team) {
+        self.events.answered.retain(|(of, _), _| *of != team.id);
+    }
+
     /// Writes the answers kept so far.
     pub(super) async fn write_events(&mut self) -> Result<(), StoreError> {
         const KEEP: Insert = Insert {

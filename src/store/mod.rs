@@ -31,6 +31,7 @@ mod beliefs;
 mod changes;
 pub mod discord;
 mod engine;
+mod erase;
 mod error;
 mod events;
 pub mod jobs;

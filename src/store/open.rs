@@ -78,6 +78,8 @@ async fn open_file(url: &str) -> Result<SqlitePool, OpenError> {
         // With a write-ahead log anything less may lose the last commits when the power fails.
         .synchronous(SqliteSynchronous::Full)
         .foreign_keys(true)
+        // What is taken out is overwritten, not only unlinked: what is erased shall be gone.
+        .pragma("secure_delete", "on")
         .busy_timeout(BUSY)
         .statement_cache_capacity(STATEMENTS)
         .disable_statement_logging();

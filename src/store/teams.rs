@@ -202,6 +202,28 @@ impl Tx {
         rows.iter().map(member_of).collect()
     }
 
+    /// The same, and nobody changes them until the end of the transaction: for events that change
+    /// others than who caused them.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn members_locked(&mut self, team: &Team) -> Result<Vec<Member>, StoreError> {
+        const ALL: Sql = Sql::either(
+            MEMBER,
+            members_where!("team_id = $1 order by id"),
+            members_where!("team_id = $1 order by id for no key update"),
+        );
+        self.write_members().await?;
+        let rows = self.connection.rows(&ALL, &[team.id.0.into()]).await?;
+        let mut members = Vec::with_capacity(rows.len());
+        for row in &rows {
+            let member = member_of(row)?;
+            self.see_row(team, &member, row)?;
+            members.push(member);
+        }
+        Ok(members)
+    }
+
     /// The members of the team who go by this name or author, given in lower case, whatever the
     /// letters' case there. They are not locked.
     ///
@@ -323,7 +345,10 @@ impl Tx {
              set name = excluded.name, coach = excluded.coach, version = member.version + 1
              returning id, author, name, coach, profile, desk, condition, version",
         );
-        let profile = as_json(&Profile::default())?;
+        let profile = as_json(&Profile {
+            since: self.erased(team, author).await?,
+            ..Profile::default()
+        })?;
         let desk = as_json(&Desk::default())?;
         let args = [
             team.id.0.into(),
@@ -459,6 +484,14 @@ impl Tx {
         settings.clone_into(&mut known.team.settings);
         known.stored = new;
         Ok(())
+    }
+
+    /// Forgets that a member was read, or is to be written.
+    pub(super) fn unsee(&mut self, team: &Team, member: &Member) {
+        self.seen.members.remove(&(team.id, member.author.clone()));
+        self.seen.unwritten.remove(&member.id);
+        self.seen.versions.remove(&member.id);
+        self.seen.touched.remove(&member.id);
     }
 
     /// Keeps how a member stands, as just read from this row.

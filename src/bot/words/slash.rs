@@ -387,8 +387,12 @@ pub const ALL: &[Slash] = &[
     },
     of_coach(
         "import",
-        "Take over a log kept elsewhere",
-        &[opt("text", "The lines", Takes::Text)],
+        "Take over a log kept elsewhere: opens a form for its lines",
+        &[opt(
+            "how",
+            "Only look, or take unlikely numbers too; file what is likely, if left out",
+            Takes::OneOf(&["check", "unlikely"]),
+        )],
     ),
     Slash {
         word: "settings",

@@ -44,6 +44,12 @@ pub const PLAN_TITLE: &str = "Write the plan";
 pub const PLAN_LABEL: &str = "One line a day";
 /// What stands in it at first.
 pub const PLAN_HINT: &str = "mon: back squat 4x6-10 2rir; leg curl 3x10-15 1rir";
+/// The title of the form for a log kept elsewhere.
+pub const LOG_TITLE: &str = "Take over a log";
+/// The label of its field.
+pub const LOG_LABEL: &str = "Names of columns, then one set a line";
+/// What stands in it at first.
+pub const LOG_HINT: &str = "member,date,exercise,load,reps,left";
 
 /// The one line after an outage: how many messages were filed, and how many wait for an answer.
 #[must_use]

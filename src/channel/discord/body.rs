@@ -9,6 +9,7 @@ use super::harmless::{cut, harmless, parts};
 use super::limits;
 use super::wire::Id;
 use crate::bot::reply::{Button, Reply};
+use crate::message::command::FORGET_ALL;
 
 /// Links show no preview. *resources/message#message-object-message-flags*.
 const SUPPRESS_EMBEDS: u64 = 1 << 2;
@@ -52,6 +53,7 @@ impl Body {
     pub fn edit(&self) -> Value {
         let mut body = self.common();
         body["components"] = self.components.clone();
+        self.attach(&mut body);
         body
     }
 
@@ -167,7 +169,7 @@ fn rows(buttons: &[Button]) -> Value {
         shown.push(json!({
             "type": 2,
             // One colour for all but the ones that leave or take something out.
-            "style": if matches!(button.id.as_str(), "undo" | "drop") { 4 } else { 2 },
+            "style": if matches!(button.id.as_str(), "undo" | "drop" | FORGET_ALL) { 4 } else { 2 },
             "label": cut(label, limits::BUTTON_LABEL),
             "custom_id": button.id,
         }));

@@ -137,7 +137,9 @@ pub fn order(data: &Data, coach: bool) -> Option<Order> {
     let shown = given
         .iter()
         .any(|one| one.name == "show" && one.value == true);
-    if slash.word == "plan" && coach && !shown && given.iter().any(|one| one.name == "member") {
+    let for_member = given.iter().any(|one| one.name == "member");
+    if (slash.word == "plan" && coach && !shown && for_member) || (slash.word == "import" && coach)
+    {
         return Some(Order::Form(line));
     }
     Some(Order::Line(line))

@@ -8,6 +8,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use serde_json::{Value, json};
+use serenity::builder::CreateAttachment;
 use serenity::http::{LightMethod, Route};
 use serenity::model::id::{ApplicationId, ChannelId, InteractionId};
 use tokio::time::{sleep, timeout};
@@ -18,7 +19,7 @@ use super::guard::Verdict;
 use super::house::{Filed, House, team_key};
 use super::ledger::Ticket;
 use super::limits;
-use super::outgoing::{lacks_permission, missing_permission};
+use super::outgoing::{files, lacks_permission, missing_permission};
 use super::places::manages;
 use super::rest::{Call, RestError};
 use super::wire::{Channel, Id, Interaction, Named, shown_name};
@@ -139,9 +140,15 @@ impl Talk<'_> {
         match order {
             Some(Order::Line(line)) => self.line(speaker, &line).await,
             Some(Order::Form(line)) => {
-                let (title, label) = (words::PLAN_TITLE, words::PLAN_LABEL);
-                let form = body::form(&format!("{FORM}{line}"), title, label, words::PLAN_HINT);
-                self.callback(&form).await
+                let id = format!("{FORM}{line}");
+                let form = if line.starts_with("/import") {
+                    let (title, label) = (words::LOG_TITLE, words::LOG_LABEL);
+                    body::form(&id, title, label, words::LOG_HINT)
+                } else {
+                    let (title, label) = (words::PLAN_TITLE, words::PLAN_LABEL);
+                    body::form(&id, title, label, words::PLAN_HINT)
+                };
+                self.callback(&form, Vec::new()).await
             }
             Some(order) => {
                 let text = self.settle(speaker, &order).await;
@@ -262,7 +269,7 @@ impl Talk<'_> {
                 } else {
                     json!({ "type": 6 })
                 };
-                self.callback(&deferred).await?;
+                self.callback(&deferred, Vec::new()).await?;
                 let filed = timeout(limits::FOLLOW_UP_WITHIN, working).await;
                 let filed = filed.ok().and_then(Result::ok).unwrap_or_else(fault);
                 self.answer(filed, Some(command)).await
@@ -278,7 +285,7 @@ impl Talk<'_> {
             Err(why) => {
                 tracing::error!(why, "an interaction could not be worked on");
                 let body = of_text(words::FAULT);
-                return self.first(&body, true, deferred).await;
+                return self.first(&body, true, deferred, Vec::new()).await;
             }
         };
         let (own, rest) = self.split(outgoing, deferred);
@@ -342,10 +349,12 @@ impl Talk<'_> {
         let Some(first) = bodies.next() else {
             return self.nothing_said(deferred).await;
         };
-        self.first(&first, reply.private, deferred).await?;
+        let with = attached(&first, reply).await;
+        self.first(&first, reply.private, deferred, with).await?;
         let mut last = None;
         for body in bodies {
-            last = Some(self.follow(&body, reply.private).await?);
+            let with = attached(&body, reply).await;
+            last = Some(self.follow(&body, reply.private, with).await?);
         }
         // Its buttons and later changes need to know where it stands.
         if !reply.private || !reply.buttons.is_empty() {
@@ -368,14 +377,20 @@ impl Talk<'_> {
         body: &Body,
         private: bool,
         deferred: Option<bool>,
+        files: Vec<CreateAttachment>,
     ) -> Result<(), RestError> {
         match deferred {
-            None => self.respond(4, &body.answer(private)).await,
+            None => {
+                let answer = json!({ "type": 4, "data": body.answer(private) });
+                self.callback(&answer, files).await
+            }
             Some(true) => {
-                let call = Call::new(LightMethod::Patch, self.original_route()).json(&body.edit());
+                let mut call =
+                    Call::new(LightMethod::Patch, self.original_route()).json(&body.edit());
+                call.files = files;
                 self.house.rest.send(&call).await.map(drop)
             }
-            Some(false) => self.follow(body, private).await.map(drop),
+            Some(false) => self.follow(body, private, files).await.map(drop),
         }
     }
 
@@ -383,17 +398,26 @@ impl Talk<'_> {
         let command = self.interaction.kind != 3;
         match deferred {
             Some(false) => Ok(()),
-            None if !command => self.callback(&json!({ "type": 6 })).await,
-            _ => self.first(&of_text(words::DONE), true, deferred).await,
+            None if !command => self.callback(&json!({ "type": 6 }), Vec::new()).await,
+            _ => {
+                self.first(&of_text(words::DONE), true, deferred, Vec::new())
+                    .await
+            }
         }
     }
 
-    async fn follow(&self, body: &Body, private: bool) -> Result<Id, RestError> {
+    async fn follow(
+        &self,
+        body: &Body,
+        private: bool,
+        files: Vec<CreateAttachment>,
+    ) -> Result<Id, RestError> {
         let route = Route::WebhookFollowupMessages {
             application_id: self.application(),
             token: &self.interaction.token,
         };
-        let call = Call::new(LightMethod::Post, route).json(&body.answer(private));
+        let mut call = Call::new(LightMethod::Post, route).json(&body.answer(private));
+        call.files = files;
         Ok(self.house.rest.fetch::<Named>(&call).await?.id)
     }
 
@@ -415,16 +439,18 @@ impl Talk<'_> {
     }
 
     async fn respond(&self, kind: u8, data: &Value) -> Result<(), RestError> {
-        self.callback(&json!({ "type": kind, "data": data })).await
+        let body = json!({ "type": kind, "data": data });
+        self.callback(&body, Vec::new()).await
     }
 
-    async fn callback(&self, body: &Value) -> Result<(), RestError> {
+    async fn callback(&self, body: &Value, files: Vec<CreateAttachment>) -> Result<(), RestError> {
         let route = Route::InteractionResponse {
             interaction_id: InteractionId::new(self.interaction.id.get()),
             token: &self.interaction.token,
         };
         let mut call = Call::new(LightMethod::Post, route).json(body);
         call.patience = limits::ACKNOWLEDGE_WITHIN;
+        call.files = files;
         match self.house.rest.send(&call).await {
             // It was acknowledged by a try whose answer was lost.
             Err(error) if error.code() == ALREADY_ACKNOWLEDGED => Ok(()),
@@ -437,7 +463,7 @@ impl Talk<'_> {
     async fn complete(&self) -> Result<(), RestError> {
         let found = timeout(AT_ONCE, self.completions()).await;
         let found = found.ok().and_then(Result::ok).unwrap_or_default();
-        self.callback(&body::choices(&found)).await
+        self.callback(&body::choices(&found), Vec::new()).await
     }
 
     async fn completions(&self) -> Result<Vec<(String, String)>, StoreError> {
@@ -603,6 +629,14 @@ enum Own {
     Said(Reply, Arc<Ticket>),
     /// A new content of the message that carries the button.
     Shown(Reply, Arc<Ticket>),
+}
+
+/// The files that go with this part of a reply.
+async fn attached(body: &Body, reply: &Reply) -> Vec<CreateAttachment> {
+    if body.files.is_empty() {
+        return Vec::new();
+    }
+    files(reply).await
 }
 
 fn fault() -> Filed {

@@ -578,7 +578,7 @@ const fn emoji(sign: Sign) -> &'static str {
 }
 
 /// A reply's files, read from where they lie; one that cannot be read is left out.
-async fn files(reply: &Reply) -> Vec<CreateAttachment> {
+pub async fn files(reply: &Reply) -> Vec<CreateAttachment> {
     let mut read = Vec::new();
     for file in reply.files.iter().take(super::limits::FILES) {
         let path = file.path.clone();

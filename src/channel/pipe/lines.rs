@@ -5,12 +5,19 @@ use std::collections::VecDeque;
 /// The longest line, in bytes without its end. A chat message is some kilobytes at most.
 pub const LONGEST_LINE: usize = 64 * 1024;
 
+/// The longest line with a log to be taken over, in bytes: a year of a large team.
+pub const LONGEST_IMPORT: usize = 16 * 1024 * 1024;
+
+/// What a line with such a log holds in its first [`LONGEST_LINE`] bytes.
+const IMPORT: &[u8] = b"\"/import";
+
 /// A line that is not blank.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Line {
     /// Its number, from 1; blank lines count.
     pub number: u64,
-    /// What it holds; `None` when that was longer than [`LONGEST_LINE`].
+    /// What it holds; `None` when that was longer than [`LONGEST_LINE`], or, with a log in it, than
+    /// [`LONGEST_IMPORT`].
     pub bytes: Option<Vec<u8>>,
 }
 
@@ -53,12 +60,26 @@ impl Lines {
         if self.skipping {
             return;
         }
-        if self.begun.len() + part.len() > LONGEST_LINE {
+        if self.begun.len() + part.len() > self.longest(part) {
             self.skipping = true;
             self.begun = Vec::new();
             self.give(None);
         } else {
             self.begun.extend_from_slice(part);
+        }
+    }
+
+    /// How long the begun line may become.
+    fn longest(&self, part: &[u8]) -> usize {
+        if self.begun.len() + part.len() <= LONGEST_LINE {
+            return LONGEST_LINE;
+        }
+        let more = LONGEST_LINE.saturating_sub(self.begun.len());
+        let head = self.begun.iter().take(LONGEST_LINE);
+        let head: Vec<u8> = head.chain(part.iter().take(more)).copied().collect();
+        match head.windows(IMPORT.len()).any(|word| word == IMPORT) {
+            true => LONGEST_IMPORT,
+            false => LONGEST_LINE,
         }
     }
 
@@ -117,6 +138,18 @@ mod tests {
         let longest = vec![b'x'; LONGEST_LINE];
         assert_eq!(cut(&[&longest, b"\n"]), [(1, Some(longest.clone()))]);
         assert_eq!(cut(&[&longest, b"x\n"]), [(1, None)]);
+    }
+
+    #[test]
+    fn line_with_a_log_may_be_longer() {
+        let mut log = b"{\"text\":\"/import\\n".to_vec();
+        log.resize(3 * LONGEST_LINE, b'x');
+        assert_eq!(
+            cut(&[&log[..100], &log[100..], b"\n"]),
+            [(1, Some(log.clone()))]
+        );
+        log.resize(LONGEST_IMPORT + 1, b'x');
+        assert_eq!(cut(&[&log, b"\n"]), [(1, None)]);
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use chrono::{DateTime, Utc};
 use serde_json::{Map, Value};
 
-use super::lines::{LONGEST_LINE, Line};
+use super::lines::{LONGEST_IMPORT, LONGEST_LINE, Line};
 use crate::bot::event::Event;
 use crate::channel::admit;
 
@@ -73,15 +73,16 @@ const TYPES: [(&str, &[(&str, Kind)]); 5] = [
 /// [`BadLine`] for anything else; keys that are not known are no fault.
 pub fn event(line: &Line) -> Result<Event, BadLine> {
     let Some(bytes) = &line.bytes else {
-        return Err(bad(format!(
-            "the line is longer than {LONGEST_LINE} bytes and was skipped; send shorter lines"
-        )));
+        return Err(too_long());
     };
     let text = std::str::from_utf8(bytes)
         .map_err(|_| bad("the line is not UTF-8; send it encoded in UTF-8".to_owned()))?;
     // Some programs open a stream with a byte order mark.
     let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
     let mut event: Event = serde_json::from_str(text).map_err(|error| diagnosis(text, &error))?;
+    if bytes.len() > LONGEST_LINE && !is_import(&event) {
+        return Err(too_long());
+    }
     match admit(&mut event) {
         Ok(()) => Ok(event),
         Err(error) => Err(BadLine {
@@ -90,6 +91,18 @@ pub fn event(line: &Line) -> Result<Event, BadLine> {
             at: Some(event.at()),
         }),
     }
+}
+
+/// Whether it is a message with a log to be taken over.
+fn is_import(event: &Event) -> bool {
+    matches!(event, Event::Message(message) if message.text.trim_start().starts_with("/import"))
+}
+
+fn too_long() -> BadLine {
+    bad(format!(
+        "the line is longer than {LONGEST_LINE} bytes ({LONGEST_IMPORT} with a log behind \
+         `/import`) and was skipped; send shorter lines"
+    ))
 }
 
 const fn bad(message: String) -> BadLine {

@@ -8,6 +8,7 @@ use crate::bot::digest;
 use crate::bot::reply::Outgoing;
 use crate::bot::scene::Scene;
 use crate::bot::state::{Bell, DigestJob, DueJob, Job, Team};
+use crate::service::ServiceError;
 use crate::store::{StoreError, Tx};
 
 /// Carries a job out that is due.
@@ -16,7 +17,7 @@ pub(super) async fn carry_out(
     bot: &Bot,
     job: &DueJob,
     now: DateTime<Utc>,
-) -> Result<Vec<Outgoing>, StoreError> {
+) -> Result<Vec<Outgoing>, ServiceError> {
     match &job.job {
         Job::Bell(bell) => ring(tx, bot, job, bell, now).await,
         Job::Digest(had) => {
@@ -34,7 +35,7 @@ async fn ring(
     job: &DueJob,
     bell: &Bell,
     now: DateTime<Utc>,
-) -> Result<Vec<Outgoing>, StoreError> {
+) -> Result<Vec<Outgoing>, ServiceError> {
     let Some(member) = &job.member else {
         return Ok(Vec::new());
     };
@@ -47,6 +48,7 @@ async fn ring(
         team: &job.team,
         member,
         reader: &bot.reader_of(&job.team),
+        files: &bot.files,
         now,
         about: now,
     };

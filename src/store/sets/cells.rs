@@ -57,7 +57,7 @@ impl OwnedSet {
             set.load.basis.word().into(),
             set.reps.into(),
             Arg::Real(set.rir.map(Rir::reps)),
-            kind_word(set.kind).into(),
+            set.kind.word().into(),
             set.per_side.into(),
             millis(set.at).into(),
             set.timed.into(),
@@ -109,7 +109,7 @@ fn set_of<'r>(row: &'r Row, names: &mut Names<'r>) -> Result<FiledSet, StoreErro
             load: load_of(row)?,
             reps: row.small("reps")?,
             rir: rir_of(row, "rir")?,
-            kind: word(row, "kind", kind_from_word)?,
+            kind: word(row, "kind", SetKind::from_word)?,
             per_side: row.flag("per_side")?,
             at: instant(row, "at_ms")?,
             timed: row.flag("timed")?,
@@ -205,20 +205,6 @@ pub(super) fn word<T>(
 ) -> Result<T, StoreError> {
     let word: &str = row.get(column)?;
     meaning(word).ok_or_else(|| row.impossible(column, format!("is `{word}`, which means nothing")))
-}
-
-const fn kind_word(kind: SetKind) -> &'static str {
-    match kind {
-        SetKind::Straight => "straight",
-        SetKind::Other => "other",
-        SetKind::WarmUp => "warm_up",
-    }
-}
-
-fn kind_from_word(word: &str) -> Option<SetKind> {
-    [SetKind::Straight, SetKind::Other, SetKind::WarmUp]
-        .into_iter()
-        .find(|&kind| kind_word(kind) == word)
 }
 
 /// Stored names to places in the catalogue. The few names of a session are looked up once each.

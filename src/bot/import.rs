@@ -1,0 +1,350 @@
+//! A log kept elsewhere, taken over by a coach: all of it or nothing.
+//!
+//! How the text reads stands in [`logbook`]; here its names become members and exercises, its days
+//! instants, and what the log holds already is left out, so that the same text may come twice.
+
+use std::collections::{BTreeMap, BTreeSet, HashMap};
+
+use chrono::{DateTime, Duration, NaiveDate, Utc};
+
+use super::scene::Scene;
+use super::state::{Change, FiledSet, Member};
+use super::words;
+use super::words::own_data::{self, Told};
+use super::work::{Work, learn_all, merged};
+use crate::domain::catalogue::Basis;
+use crate::domain::guard::{self, Verdict};
+use crate::domain::id::{ExerciseId, MemberId};
+use crate::domain::load::Load;
+use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::mass::Mass;
+use crate::message::command::ImportHow;
+use crate::message::logbook::{self, Entry, When};
+
+/// No load above this is filed, as the message language has it.
+const HEAVIEST: Mass = Mass::from_grams(1_000_000);
+/// Between two sets of a day without times, as when a day is filed later.
+const APART: Duration = Duration::minutes(4);
+
+/// The members whom a log names, in lower case; none where it cannot be read.
+pub(super) fn members_in(text: &str) -> BTreeSet<String> {
+    let entries = logbook::read(text).unwrap_or_default();
+    let mut names = BTreeSet::new();
+    for entry in entries {
+        names.insert(entry.member.to_lowercase());
+    }
+    names
+}
+
+impl Work<'_> {
+    /// Carries out `/import`.
+    pub(super) fn import(&mut self, how: ImportHow, text: &str) {
+        if !self.is_coach() {
+            return;
+        }
+        let entries = match logbook::read(text) {
+            Ok(entries) => entries,
+            Err(faults) => {
+                let told: Vec<Told> = faults.iter().map(own_data::log_fault).collect();
+                self.tell(own_data::not_imported(&told, false));
+                return;
+            }
+        };
+        let mut taking = Taking::new(self);
+        for entry in &entries {
+            taking.take(entry);
+        }
+        let Taking {
+            faults,
+            unlikely,
+            mut of,
+            ..
+        } = taking;
+        if !faults.is_empty() {
+            self.tell(own_data::not_imported(&faults, false));
+            return;
+        }
+        if !unlikely.is_empty() && how != ImportHow::FileUnlikely {
+            self.tell(own_data::not_imported(&unlikely, true));
+            return;
+        }
+        let known = self.leave_out_known(&mut of);
+        of.retain(|_, sets| !sets.is_empty());
+        let new = of.values().map(Vec::len).sum();
+        let checked = how == ImportHow::Check;
+        self.tell(own_data::imported(new, of.len(), known, checked));
+        if !checked {
+            for (member, sets) in of {
+                self.file_for(member, sets);
+            }
+        }
+    }
+
+    fn log_of(&self, member: MemberId) -> &[FiledSet] {
+        let mut logs = self.loaded.logs.iter();
+        let log = logs.find(|(id, _)| *id == member);
+        log.map_or(&[], |(_, log)| log)
+    }
+
+    /// Takes out what the logs hold already; how many that is.
+    fn leave_out_known(&self, of: &mut BTreeMap<MemberId, Vec<FiledSet>>) -> usize {
+        let mut left_out = 0;
+        for (&member, sets) in of {
+            let mut known: HashMap<SameSet, usize> = HashMap::new();
+            for filed in self.log_of(member) {
+                *known.entry(same_set(filed)).or_default() += 1;
+            }
+            let before = sets.len();
+            sets.retain(|filed| match known.get_mut(&same_set(filed)) {
+                Some(count) if *count > 0 => {
+                    *count -= 1;
+                    false
+                }
+                _ => true,
+            });
+            left_out += before - sets.len();
+        }
+        left_out
+    }
+
+    /// Puts sets into a member's log, and learns all of it again.
+    fn file_for(&mut self, member: MemberId, sets: Vec<FiledSet>) {
+        let before = self.log_of(member).to_vec();
+        let new = numbered(sets, &before);
+        let own = member == self.member.id;
+        let found = self.loaded.members.iter().find(|one| one.id == member);
+        let whose = if own { Some(&self.member) } else { found };
+        let Some(mut whose) = whose.cloned() else {
+            return;
+        };
+        let scene = Scene {
+            member: &whose,
+            ..self.scene.clone()
+        };
+        let learned = learn_all(&merged(&before, &new, &[]), &before, &scene);
+        let filed = learned.log.into_iter().filter(|f| f.set.id.is_none());
+        let mut changes = vec![
+            Change::File(filed.collect()),
+            Change::Judge(learned.judged),
+            Change::Beliefs(learned.beliefs),
+        ];
+        whose.condition = learned.condition;
+        if own {
+            self.changes.extend(changes);
+            self.member.condition = whose.condition;
+        } else {
+            changes.push(Change::Member(Box::new(whose.clone())));
+            self.others.push((whose, changes));
+        }
+    }
+}
+
+/// What makes two sets of a log the same.
+type SameSet = (i64, ExerciseId, Load, u32, SetKind);
+
+fn same_set(filed: &FiledSet) -> SameSet {
+    let set = &filed.set;
+    (
+        set.at.timestamp_millis(),
+        set.exercise,
+        set.load,
+        set.reps,
+        set.kind,
+    )
+}
+
+/// The sets in order of time, each with its place in its day, behind those that stand there.
+fn numbered(mut sets: Vec<FiledSet>, before: &[FiledSet]) -> Vec<FiledSet> {
+    let mut last: HashMap<NaiveDate, u32> = HashMap::new();
+    for filed in before {
+        let order = last.entry(filed.set.day).or_default();
+        *order = filed.order.max(*order);
+    }
+    sets.sort_by_key(|filed| filed.set.at);
+    for filed in &mut sets {
+        let order = last.entry(filed.set.day).or_default();
+        *order += 1;
+        filed.order = *order;
+    }
+    sets
+}
+
+/// A log being taken over.
+struct Taking<'a> {
+    work: &'a Work<'a>,
+    /// What each name was found to mean.
+    members: HashMap<&'a str, Option<&'a Member>>,
+    exercises: HashMap<String, Option<ExerciseId>>,
+    /// Sets of each member and day without a time so far.
+    untimed: HashMap<(MemberId, NaiveDate), i32>,
+    of: BTreeMap<MemberId, Vec<FiledSet>>,
+    faults: Vec<Told>,
+    unlikely: Vec<Told>,
+    place: u32,
+}
+
+impl<'a> Taking<'a> {
+    fn new(work: &'a Work<'a>) -> Self {
+        Self {
+            work,
+            members: HashMap::new(),
+            exercises: HashMap::new(),
+            untimed: HashMap::new(),
+            of: BTreeMap::new(),
+            faults: Vec::new(),
+            unlikely: Vec::new(),
+            place: 0,
+        }
+    }
+
+    fn take(&mut self, entry: &'a Entry) {
+        match self.filed(entry) {
+            Ok((member, filed)) => {
+                self.doubt(entry, member, &filed);
+                self.of.entry(member.id).or_default().push(filed);
+            }
+            Err(what) => self.faults.push(Told {
+                line: entry.line,
+                what,
+            }),
+        }
+    }
+
+    fn filed(&mut self, entry: &'a Entry) -> Result<(&'a Member, FiledSet), String> {
+        let member = self.member(&entry.member)?;
+        let exercise = self.exercise(&entry.exercise)?;
+        let load = self.load(entry, member, exercise)?;
+        let (at, day) = self.when(entry, member)?;
+        let source = self.work.source;
+        let filed = FiledSet {
+            set: LoggedSet {
+                id: None,
+                exercise,
+                load,
+                reps: entry.reps,
+                rir: entry.left,
+                kind: entry.kind,
+                per_side: entry.per_side,
+                at,
+                timed: entry.timed,
+                asked: entry.asked,
+                said: Vec::new(),
+                stated_rest_s: entry.rest_s,
+                day,
+            },
+            message: source
+                .answers
+                .clone()
+                .unwrap_or_else(|| source.stem.clone()),
+            channel: source.channel.clone(),
+            place: self.place,
+            order: 0,
+            technique: entry.technique,
+            judged: None,
+        };
+        self.place += 1;
+        Ok((member, filed))
+    }
+
+    fn member(&mut self, name: &'a str) -> Result<&'a Member, String> {
+        if let Some(Some(known)) = self.members.get(name) {
+            return Ok(known);
+        }
+        let low = name.to_lowercase();
+        let low = low.trim_start_matches('@');
+        let members = &self.work.loaded.members;
+        let called: Vec<&Member> = members.iter().filter(|m| m.is_called(low)).collect();
+        let Some(found) = Member::meant(&called, low) else {
+            let authors: Vec<&str> = called.iter().map(|m| m.author.as_str()).collect();
+            return Err(match authors.as_slice() {
+                [] => own_data::no_member(name),
+                several => own_data::several_members(name, several),
+            });
+        };
+        self.members.insert(name, Some(found));
+        Ok(found)
+    }
+
+    fn exercise(&mut self, name: &str) -> Result<ExerciseId, String> {
+        let scene = self.work.scene;
+        let low = name.to_lowercase();
+        let names = scene.reader.names();
+        let find = || scene.catalogue().named(&low).or_else(|| names.named(&low));
+        let found = *self.exercises.entry(low.clone()).or_insert_with(find);
+        found.ok_or_else(|| {
+            let nearest = names.nearest(&low, scene.catalogue());
+            let nearest: Vec<&str> = nearest.iter().map(|&id| scene.name_of(id)).collect();
+            own_data::no_exercise(name, &nearest)
+        })
+    }
+
+    fn load(&self, entry: &Entry, member: &Member, exercise: ExerciseId) -> Result<Load, String> {
+        let scene = Scene {
+            member,
+            ..self.work.scene.clone()
+        };
+        let unit = entry.unit.unwrap_or_else(|| scene.unit());
+        let amount = entry.load.unwrap_or(0.0);
+        let mass = Mass::new(amount, unit)
+            .ok()
+            .filter(|&mass| mass <= HEAVIEST);
+        let mass = mass.ok_or_else(|| own_data::NO_LOAD.to_owned())?;
+        let usual = scene.catalogue().exercise(exercise).basis;
+        let basis = match (entry.basis, usual, mass == Mass::ZERO) {
+            (Some(basis), _, _) => basis,
+            (None, Basis::Body, false) => Basis::Added,
+            (None, Basis::Body | Basis::Added | Basis::Assisted, true) => Basis::Body,
+            (None, usual, _) => usual,
+        };
+        match (basis, mass) {
+            (Basis::Body, Mass::ZERO) => {}
+            (Basis::Body, _) => return Err(own_data::LOAD_ON_BODY.to_owned()),
+            (_, Mass::ZERO) => return Err(own_data::LOAD_MISSING.to_owned()),
+            _ => {}
+        }
+        Ok(Load { mass, unit, basis })
+    }
+
+    fn when(
+        &mut self,
+        entry: &Entry,
+        member: &Member,
+    ) -> Result<(DateTime<Utc>, NaiveDate), String> {
+        let calendar = self.work.scene.calendar;
+        let (at, day) = match entry.when {
+            When::At(at) => {
+                let at = at.to_utc();
+                (at, calendar.day_of(at))
+            }
+            When::On(day, Some(time)) => (calendar.instant_of(day, time), day),
+            When::On(day, None) => {
+                let before = self.untimed.entry((member.id, day)).or_default();
+                *before += 1;
+                (calendar.noon_of(day) + APART * (*before - 1), day)
+            }
+        };
+        // A day without times may be today, before noon.
+        if day > self.work.scene.today() || (entry.timed && at > self.work.scene.now) {
+            return Err(own_data::TO_COME.to_owned());
+        }
+        if at < DateTime::UNIX_EPOCH {
+            return Err(own_data::TOO_LONG_AGO.to_owned());
+        }
+        Ok((at, day))
+    }
+
+    /// Keeps in mind what is unlikely.
+    fn doubt(&mut self, entry: &Entry, member: &Member, filed: &FiledSet) {
+        let scene = Scene {
+            member,
+            ..self.work.scene.clone()
+        };
+        let exercise = scene.catalogue().exercise(filed.set.exercise);
+        if guard::judge(&filed.set, exercise, scene.body_mass(), None) != Verdict::Plausible {
+            self.unlikely.push(Told {
+                line: entry.line,
+                what: own_data::unlikely(&exercise.name, &words::set(&filed.set)),
+            });
+        }
+    }
+}

@@ -1,0 +1,272 @@
+//! What is kept of a member, handed out whole and erased whole.
+
+use chrono::{DateTime, Duration, SecondsFormat, Utc};
+use serde_json::{Value, json};
+
+use super::reply::{Button, File, Outgoing, Reply};
+use super::state::{Change, FiledSet, ForgetAsked, Member};
+use super::words::own_data as words;
+use super::work::Work;
+use crate::domain::belief::Belief;
+use crate::domain::effort::Rir;
+use crate::domain::mass::Mass;
+use crate::message::command::FORGET_ALL;
+use crate::message::logbook::{self, Entry, When};
+
+/// The question whether everything is to go stands for so long.
+const FORGET_WITHIN: Duration = Duration::minutes(10);
+/// Earlier answers that are taken back from a channel: one after the other, so more would hold up
+/// everybody's.
+const MOST_TAKEN_BACK: usize = 100;
+
+impl Work<'_> {
+    /// Hands out everything that is kept of the member, for their eyes only.
+    pub(super) fn export(&mut self) {
+        let day = self.scene.today();
+        let history = &self.loaded.history;
+        let entries: Vec<Entry> = history.iter().map(|filed| self.entry(filed)).collect();
+        let file = |name: String, alt: String, content: Vec<u8>| File {
+            name,
+            alt,
+            content: Some(content),
+            ..File::default()
+        };
+        let whole = serde_json::to_string_pretty(&self.kept()).unwrap_or_default();
+        let files = vec![
+            file(
+                format!("chalkbell-{day}.json"),
+                words::WHOLE.to_owned(),
+                whole.into_bytes(),
+            ),
+            file(
+                format!("chalkbell-{day}.csv"),
+                words::log_file(history.len()),
+                logbook::print(&entries).into_bytes(),
+            ),
+        ];
+        let reply = Reply {
+            text: words::exported(history.len()),
+            private: true,
+            files,
+            ..self.blank()
+        };
+        self.out.push(Outgoing::Reply(reply));
+    }
+
+    /// A set as a line of the log.
+    fn entry(&self, filed: &FiledSet) -> Entry {
+        let set = &filed.set;
+        let zone = self.scene.calendar.zone;
+        Entry {
+            line: 0,
+            member: self.member.name.clone(),
+            when: When::At(set.at.with_timezone(&zone).fixed_offset()),
+            timed: set.timed,
+            exercise: self.scene.name_of(set.exercise).to_owned(),
+            load: Some(set.load.mass.amount(set.load.unit)),
+            unit: Some(set.load.unit),
+            basis: Some(set.load.basis),
+            reps: set.reps,
+            per_side: set.per_side,
+            left: set.rir,
+            asked: set.asked,
+            kind: set.kind,
+            technique: filed.technique,
+            rest_s: set.stated_rest_s,
+        }
+    }
+
+    /// Everything, as one document.
+    fn kept(&self) -> Value {
+        let loaded = self.loaded;
+        let sets: Vec<Value> = loaded.history.iter().map(|f| self.set_kept(f)).collect();
+        let prescribed: Vec<Value> = loaded
+            .ever
+            .iter()
+            .map(|version| json!({ "from": version.from, "what": version.content }))
+            .collect();
+        let messages: Vec<Value> = loaded
+            .messages
+            .iter()
+            .map(|(id, posted)| {
+                json!({ "id": id, "channel": posted.channel, "at": instant(posted.at) })
+            })
+            .collect();
+        let learned: Vec<Value> = loaded
+            .beliefs
+            .iter()
+            .map(|(name, state)| learned(name, state))
+            .collect();
+        let member = self.scene.member;
+        json!({
+            "written_at": instant(self.scene.now),
+            "team": self.scene.team.key,
+            "author": member.author,
+            "name": member.name,
+            "coach": member.coach,
+            "profile": member.profile,
+            "open": member.desk,
+            "bell": self.scene.bell,
+            "sets": sets,
+            "prescribed": prescribed,
+            "learned": learned,
+            "condition": member.condition.as_deref().map(hexadecimal),
+            "messages": messages,
+        })
+    }
+
+    fn set_kept(&self, filed: &FiledSet) -> Value {
+        let set = &filed.set;
+        let said: Vec<Value> = set
+            .said
+            .iter()
+            .map(|said| {
+                json!({
+                    "after_s": said.after_s,
+                    "check": said.check.word(),
+                    "ready": said.ready,
+                })
+            })
+            .collect();
+        json!({
+            "at": instant(set.at),
+            "timed": set.timed,
+            "day": set.day,
+            "order_in_day": filed.order,
+            "exercise": self.scene.name_of(set.exercise),
+            "load": set.load.mass.amount(set.load.unit),
+            "unit": set.load.unit.symbol(),
+            "basis": set.load.basis.word(),
+            "reps": set.reps,
+            "per_side": set.per_side,
+            "left": set.rir.map(Rir::reps),
+            "asked_left": set.asked.map(Rir::reps),
+            "judged_left": filed.judged,
+            "kind": set.kind.word(),
+            "technique": filed.technique.map(crate::message::reading::Technique::word),
+            "stated_rest_s": set.stated_rest_s,
+            "said": said,
+            "message": filed.message,
+            "channel": filed.channel,
+        })
+    }
+
+    /// Erases everything of the member; asks first.
+    pub(super) fn forget(&mut self, sure: bool) {
+        let asked = self.member.desk.forget.take();
+        let fresh = asked.is_some_and(|asked| self.scene.now - asked.at <= FORGET_WITHIN);
+        if sure && fresh {
+            self.forget_all();
+        } else {
+            self.ask_whether_to_forget();
+        }
+    }
+
+    fn ask_whether_to_forget(&mut self) {
+        let button = |id: &str, label: &str| Button {
+            id: id.to_owned(),
+            label: label.to_owned(),
+        };
+        let reply = Reply {
+            text: words::FORGET.to_owned(),
+            private: true,
+            buttons: vec![
+                button(FORGET_ALL, words::FORGET_BUTTON),
+                button("keep", words::KEEP_BUTTON),
+            ],
+            ..self.blank()
+        };
+        self.member.desk.forget = Some(ForgetAsked {
+            reply: reply.id.clone(),
+            channel: reply.channel.clone(),
+            at: self.scene.now,
+        });
+        self.out.push(Outgoing::Reply(reply));
+    }
+
+    /// Nothing is erased after all.
+    pub(super) fn keep(&mut self) {
+        self.member.desk.forget = None;
+        self.tell(words::NOT_FORGOTTEN);
+    }
+
+    fn forget_all(&mut self) {
+        self.tell(words::FORGOTTEN);
+        for (id, channel) in self.standing() {
+            let reply = Reply {
+                id,
+                channel,
+                answers: None,
+                ..self.unnumbered()
+            };
+            self.out.push(Outgoing::Update(reply));
+        }
+        let author = &self.scene.member.author;
+        let others = self.loaded.members.iter();
+        let others = others.filter(|member| member.id != self.scene.member.id);
+        let unsigned: Vec<Change> = others
+            .filter_map(|member| without_signature(member, author))
+            .map(|member| Change::Member(Box::new(member)))
+            .collect();
+        self.changes.extend(unsigned);
+        self.erase();
+    }
+
+    /// What was said to the member for all to see and was not taken back since, the latest first.
+    fn standing(&self) -> Vec<(String, String)> {
+        let mut standing: Vec<(String, String)> = Vec::new();
+        for answer in &self.loaded.answers {
+            match answer {
+                Outgoing::Reply(reply) if !reply.private => {
+                    standing.push((reply.id.clone(), reply.channel.clone()));
+                }
+                Outgoing::Update(reply) if reply.text.is_empty() => {
+                    standing.retain(|(id, _)| *id != reply.id);
+                }
+                _ => {}
+            }
+        }
+        let rung = self.scene.member.desk.rung.iter();
+        standing.extend(rung.map(|rung| (rung.reply.clone(), rung.channel.clone())));
+        standing.reverse();
+        standing.truncate(MOST_TAKEN_BACK);
+        standing
+    }
+}
+
+/// A member whose notes no longer say that this coach wrote them; `None` where none does.
+fn without_signature(member: &Member, author: &str) -> Option<Member> {
+    let mut member = member.clone();
+    let mut signed = false;
+    for note in member
+        .desk
+        .notes
+        .iter_mut()
+        .filter(|note| note.by == author)
+    {
+        note.by.clear();
+        signed = true;
+    }
+    signed.then_some(member)
+}
+
+/// What the belief says of an exercise, and the belief as it is stored.
+fn learned(exercise: &str, state: &[u8]) -> Value {
+    let belief = Belief::decode(state);
+    let strength = belief.as_ref().map(Belief::one_rm);
+    json!({
+        "exercise": exercise,
+        "sets": belief.as_ref().map(Belief::sets),
+        "one_rm_kg": strength.and_then(|(kg, _)| Mass::from_kg(kg).ok()).map(Mass::in_kg),
+        "one_rm_spread": strength.map(|(_, spread)| spread),
+        "stored": hexadecimal(state),
+    })
+}
+
+fn hexadecimal(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+fn instant(at: DateTime<Utc>) -> String {
+    at.to_rfc3339_opts(SecondsFormat::Millis, true)
+}

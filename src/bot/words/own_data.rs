@@ -1,0 +1,204 @@
+//! Sentences on what is kept of a member, and on logs kept elsewhere.
+
+use super::quoted;
+use crate::message::logbook::{Column, LogFault, LogFaultKind};
+
+/// What the file with everything is.
+pub const WHOLE: &str = "Everything that is kept of you, as JSON.";
+
+/// Asks whether everything is to go.
+pub const FORGET: &str = "This erases everything that is kept of you here: your sets, what was \
+learned from them, plans, notes on you, and what you were answered. It cannot be brought back; \
+`/export` first gives you a copy. Your own messages stay where you wrote them, but I will not read \
+them again. To erase it all, press the button or write `/forget everything` within ten minutes.";
+/// On the button that erases.
+pub const FORGET_BUTTON: &str = "Erase everything";
+/// On the button that does not.
+pub const KEEP_BUTTON: &str = "Keep it";
+/// Said when nothing was erased.
+pub const NOT_FORGOTTEN: &str = "Kept. Nothing was erased.";
+/// Said when everything was.
+pub const FORGOTTEN: &str =
+    "Everything that was kept of you here is erased. What you post from now on starts anew.";
+
+/// What the file with the log is.
+#[must_use]
+pub fn log_file(sets: usize) -> String {
+    format!("Your log as CSV: {}.", count(sets, "set"))
+}
+
+/// What was handed out.
+#[must_use]
+pub fn exported(sets: usize) -> String {
+    format!(
+        "All that is kept of you: everything as JSON, and your log ({}) as CSV.",
+        count(sets, "set")
+    )
+}
+
+fn count(count: usize, noun: &str) -> String {
+    if count == 1 {
+        format!("1 {noun}")
+    } else {
+        format!("{count} {noun}s")
+    }
+}
+
+/// Faults told at once.
+const MOST_FAULTS: usize = 12;
+
+/// Something in a log that does not fit, told by its line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Told {
+    /// The line, from 1.
+    pub line: usize,
+    /// What is wrong, in words.
+    pub what: String,
+}
+
+/// Why a log was not taken.
+#[must_use]
+pub fn not_imported(faults: &[Told], unlikely: bool) -> String {
+    let shown = faults.iter().take(MOST_FAULTS);
+    let mut lines: Vec<String> = shown
+        .map(|told| format!("Line {}: {}", told.line, told.what))
+        .collect();
+    if faults.len() > MOST_FAULTS {
+        lines.push(format!("and {} more", faults.len() - MOST_FAULTS));
+    }
+    lines.push(
+        if unlikely {
+            "Nothing was filed. Correct them, or write `/import unlikely` above the log to file them as they are."
+        } else {
+            "Nothing was filed. Correct these lines and send it again."
+        }
+        .to_owned(),
+    );
+    lines.join("\n")
+}
+
+/// What came, or would come, of a log.
+#[must_use]
+pub fn imported(new: usize, members: usize, known: usize, only_checked: bool) -> String {
+    let sets = count(new, "set");
+    let of = count(members, "member");
+    let mut text = match (new, only_checked) {
+        (0, _) => "There is nothing new in it.".to_owned(),
+        (_, true) => format!("It fits: {sets} of {of} would be filed. `/import` files them."),
+        (_, false) => format!("Filed {sets} of {of}."),
+    };
+    if known > 0 {
+        let already = count(known, "set");
+        text.push_str(&format!(" Left out: {already} that the log holds already."));
+    }
+    text
+}
+
+/// What is wrong with a part of a log.
+#[must_use]
+pub fn log_fault(fault: &LogFault) -> Told {
+    let what = match (&fault.kind, fault.words.as_str()) {
+        (LogFaultKind::Nothing, _) => format!(
+            "there is no set in it. The first line names the columns, like `{EXAMPLE}`, then one set a line."
+        ),
+        (LogFaultKind::OpenQuote, _) => "a quote is opened and never closed.".to_owned(),
+        (LogFaultKind::UnknownColumn, words) => format!(
+            "{} is no column. Columns are {}.",
+            quoted(words),
+            Column::ALL.map(Column::name).join(", ")
+        ),
+        (LogFaultKind::ColumnTwice, words) => format!("{} stands twice.", quoted(words)),
+        (LogFaultKind::NoColumn(column), _) => format!(
+            "the column `{}` is missing; the first line names the columns, like `{EXAMPLE}`.",
+            column.name()
+        ),
+        (LogFaultKind::TooManyCells, words) => format!(
+            "{} stands behind the last column; put quotes around cells that hold a comma.",
+            quoted(words)
+        ),
+        (LogFaultKind::Empty(column), _) => format!("`{}` is empty.", column.name()),
+        (LogFaultKind::Cell(column), words) => format!(
+            "{} is no {}; write {}.",
+            quoted(words),
+            column.name(),
+            like(*column)
+        ),
+    };
+    Told {
+        line: fault.line,
+        what,
+    }
+}
+
+const EXAMPLE: &str = "member,date,exercise,load,reps,left";
+
+/// How a cell of a column goes.
+const fn like(column: Column) -> &'static str {
+    match column {
+        Column::Member => "a name",
+        Column::At => "`2026-01-12T18:05:00+01:00`",
+        Column::Date => "`2026-01-12`",
+        Column::Time => "`18:05`",
+        Column::Timed | Column::PerSide => "`yes` or `no`",
+        Column::Exercise => "an exercise",
+        Column::Load => "a number like `77.5`",
+        Column::Unit => "`kg` or `lb`",
+        Column::Basis => "`total`, `per_hand`, `added`, `assisted` or `body`",
+        Column::Reps => "a whole number from 1 to 100",
+        Column::Left | Column::Asked => "a number from 0 to 30",
+        Column::Kind => "`straight`, `other` or `warm_up`",
+        Column::Technique => {
+            "`paused`, `tempo`, `drop set`, `rest-pause`, `superset` or `partials`"
+        }
+        Column::Rest => "seconds",
+    }
+}
+
+/// A member that the team does not have.
+#[must_use]
+pub fn no_member(name: &str) -> String {
+    format!(
+        "there is no member {} in this team; I know a member from their first post here on.",
+        quoted(name)
+    )
+}
+
+/// A name that several members go by.
+#[must_use]
+pub fn several_members(name: &str, authors: &[&str]) -> String {
+    let authors: Vec<String> = authors.iter().map(|author| quoted(author)).collect();
+    format!(
+        "several members are called {}; write one of {}.",
+        quoted(name),
+        authors.join(", ")
+    )
+}
+
+/// An exercise that the catalogue lacks; `nearest` are those it may be a slip of.
+#[must_use]
+pub fn no_exercise(name: &str, nearest: &[&str]) -> String {
+    let name = quoted(name);
+    match nearest {
+        [] => format!("{name} is no exercise I know; `/catalogue add` makes it one."),
+        [first, ..] => format!("{name} is no exercise I know. `{first}`?"),
+    }
+}
+
+/// A load beyond what anything is loaded with.
+pub const NO_LOAD: &str = "the load is beyond 1000 kg.";
+/// A set without a load that is not of the body alone.
+pub const LOAD_MISSING: &str =
+    "the load is missing; where the body alone was lifted, write `body` as basis.";
+/// A load on the body alone.
+pub const LOAD_ON_BODY: &str =
+    "a load stands beside the basis `body`; write `added` or `assisted`.";
+/// A set of a day that is still to come.
+pub const TO_COME: &str = "that time is still to come.";
+/// A set of a day before anybody here can have filed any.
+pub const TOO_LONG_AGO: &str = "that day is before 1970.";
+
+/// A set whose numbers are unlikely.
+#[must_use]
+pub fn unlikely(exercise: &str, set: &str) -> String {
+    format!("{exercise} {set} is unlikely.")
+}

@@ -1,0 +1,115 @@
+//! A member taken out of every table, and kept from coming back by old messages.
+//!
+//! Messages that were worked on stay known by their ids, as nobody's, so that a history that is read
+//! once more files nothing of them. Messages that were not are told by their time: of whom everything
+//! was erased, and when, is kept in a form from which the name does not follow.
+
+use chrono::{DateTime, Utc};
+use sha2::{Digest as _, Sha256};
+
+use super::engine::Sql;
+use super::error::StoreError;
+use super::{Tx, as_json, instant, millis};
+use crate::bot::state::{Member, Team};
+
+const ERASED: &str = "erased";
+
+impl Tx {
+    /// When everything of this author was last erased; `None` where it never was.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn erased(
+        &mut self,
+        team: &Team,
+        author: &str,
+    ) -> Result<Option<DateTime<Utc>>, StoreError> {
+        const FIND: Sql = Sql::both(
+            ERASED,
+            "select author as key, at_ms from erased where team_id = $1 and author = $2",
+        );
+        let digest = digest(team, author);
+        let args = [team.id.0.into(), digest.as_str().into()];
+        let row = self.connection.row(&FIND, &args).await?;
+        row.map(|row| instant(&row, "at_ms")).transpose()
+    }
+
+    /// Erases everything of a member. What was answered to coaches goes whole, since it may tell of
+    /// anybody; so does what names the member in an answer to another.
+    pub(super) async fn erase(
+        &mut self,
+        team: &Team,
+        member: &Member,
+        at: DateTime<Utc>,
+    ) -> Result<(), StoreError> {
+        const OWN: Sql = Sql::both(
+            "event",
+            "update event set author = '', channel = '', at_ms = 0, outcome = '[]'
+             where team_id = $1 and author = $2",
+        );
+        const TOLD_OTHERS: Sql = Sql::either(
+            "event",
+            "update event set outcome = '[]'
+             where team_id = $1 and outcome <> '[]'
+                   and (instr(outcome, $2) > 0 or instr(outcome, $3) > 0 or author in (
+                       select author from member where team_id = $1 and coach = 1))",
+            "update event set outcome = '[]'
+             where team_id = $1 and outcome <> '[]'
+                   and (strpos(outcome, $2) > 0 or strpos(outcome, $3) > 0 or author in (
+                       select author from member where team_id = $1 and coach = 1))",
+        );
+        const UNSENT: Sql = Sql::either(
+            "outbox",
+            "delete from outbox
+             where team_id = $1 and (instr(outgoing, $2) > 0 or instr(outgoing, $3) > 0)",
+            "delete from outbox
+             where team_id = $1 and (strpos(outgoing, $2) > 0 or strpos(outgoing, $3) > 0)",
+        );
+        // Sets, beliefs, prescriptions and jobs hang on it.
+        const MEMBER: Sql = Sql::both(
+            "member",
+            "delete from member where team_id = $1 and id = $2",
+        );
+        const MARK: Sql = Sql::both(
+            ERASED,
+            "insert into erased (team_id, author, at_ms) values ($1, $2, $3)
+             on conflict (team_id, author) do update set at_ms = excluded.at_ms",
+        );
+        self.write().await?;
+        let team_id = team.id.0.into();
+        let own = [team_id, member.author.as_str().into()];
+        self.connection.run(&OWN, &own).await?;
+        let (author, name) = (in_json(&member.author)?, in_json(&member.name)?);
+        let named = [team_id, author.as_str().into(), name.as_str().into()];
+        self.connection.run(&TOLD_OTHERS, &named).await?;
+        self.connection.run(&UNSENT, &named).await?;
+        let whom = [team_id, member.id.0.into()];
+        self.connection.run_one(&MEMBER, &whom).await?;
+        let digest = digest(team, &member.author);
+        let mark = [team_id, digest.as_str().into(), millis(at).into()];
+        self.connection.run_one(&MARK, &mark).await?;
+        self.unsee(team, member);
+        self.unsee_events(team);
+        self.sets.take_up(member.id, None);
+        drop(self.beliefs.leave(member.id));
+        drop(self.bells.leave(member.id));
+        drop(self.prescribed.leave(member.id));
+        Ok(())
+    }
+}
+
+/// A text as it stands inside a JSON string.
+fn in_json(text: &str) -> Result<String, StoreError> {
+    let quoted = as_json(&text)?;
+    Ok(quoted.trim_matches('"').to_owned())
+}
+
+/// Names an author of a team without telling who it is.
+fn digest(team: &Team, author: &str) -> String {
+    let mut digest = Sha256::new();
+    digest.update(team.key.as_bytes());
+    digest.update([0]);
+    digest.update(author.as_bytes());
+    let bytes = digest.finalize();
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
