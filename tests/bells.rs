@@ -5,11 +5,11 @@
     reason = "a test may fail where it stands"
 )]
 
-#[path = "support/gym.rs"]
-#[expect(dead_code, reason = "it serves the digest, too")]
-mod gym;
 #[path = "support/program.rs"]
 mod program;
+#[path = "support/wound.rs"]
+#[expect(dead_code, reason = "it serves the digest, too")]
+mod wound;
 
 use std::io::Write as _;
 use std::process::{Command, Stdio};
@@ -19,8 +19,8 @@ use chalkbell::jobs::{Keep, Worker};
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
 use chrono::TimeDelta;
-use gym::{Gym, rung, takes_back};
 use program::Program;
+use wound::{Gym, rung, takes_back};
 
 fn card(out: &[Outgoing]) -> Reply {
     let mut cards = out.iter().filter_map(|one| match one {

@@ -425,6 +425,10 @@ impl Intent {
         }
         needs.beliefs.sort_unstable();
         needs.beliefs.dedup();
+        if !scene.member.desk.cleared.is_empty() {
+            // How far the way back is, and from where, is in the sets since.
+            needs.openings.extend(&needs.beliefs);
+        }
         needs
     }
 }

@@ -19,7 +19,7 @@ use crate::domain::week::{Band, Standing, Tally};
 
 /// Members in one picture of a team: at two rows to the centimetre of a phone, more would be cut off
 /// where pictures are shown small.
-pub const TEAM_ROWS: usize = 30;
+pub const TEAM_ROWS: usize = 20;
 /// Weeks before that a week is shown with.
 pub const WEEKS_BEFORE: usize = 4;
 /// Days in the picture of a lift; of more, the latest are shown.

@@ -9,6 +9,7 @@ mod ask;
 pub mod case;
 mod coach;
 pub mod digest;
+mod ease;
 pub mod event;
 pub mod figure;
 mod file_sets;

@@ -1,102 +1,122 @@
-//! The bot in memory with a hand-wound clock: what members say and press, and what comes of it.
+//! One member who lifts and is advised, minute by minute, straight on the domain.
 
-use chalkbell::bot::event::{Clock, Event, Message, Press};
-use chalkbell::bot::reply::{Outgoing, Reply};
-use chalkbell::jobs;
-use chalkbell::service::{Bot, Service};
-use chalkbell::store::Store;
-use chrono::{DateTime, TimeDelta, Utc};
+#![allow(
+    dead_code,
+    clippy::allow_attributes,
+    reason = "each test uses the part that it needs"
+)]
 
-/// A gym with one team and a hand-wound clock.
+use std::sync::Arc;
+
+use chalkbell::config;
+use chalkbell::domain::aim::Aim;
+use chalkbell::domain::catalogue::{Basis, Catalogue};
+use chalkbell::domain::effort::Rir;
+use chalkbell::domain::load::Load;
+use chalkbell::domain::log::{LoggedSet, Said, SetKind};
+use chalkbell::domain::mass::{Mass, Unit};
+use chalkbell::domain::model::{Lifter, Model};
+use chalkbell::domain::next_set::{Advice, Ask, Check, next_set};
+use chalkbell::domain::rack::Rack;
+use chalkbell::domain::status::TrainingStatus;
+use chrono::{DateTime, Duration, TimeZone as _, Utc};
+
+/// A member who lifts, and is advised, minute by minute.
 pub struct Gym {
-    pub service: Service<Bot>,
+    pub catalogue: Arc<Catalogue>,
+    pub rack: Rack,
+    pub model: Model,
+    pub run: Vec<LoggedSet>,
     pub now: DateTime<Utc>,
-    count: u32,
+    pub name: &'static str,
+    pub sets: Option<u32>,
+    pub status: TrainingStatus,
+    pub unit: Unit,
+    pub said: Vec<Said>,
 }
 
 impl Gym {
-    pub async fn open(now: &str) -> Self {
-        let store = Store::open("sqlite::memory:").await.unwrap();
+    pub fn new(name: &'static str) -> Self {
         Self {
-            service: Service::new(store, Bot::new(chalkbell::config::built_in())),
-            now: now.parse().unwrap(),
-            count: 0,
+            catalogue: config::built_in(),
+            rack: Rack::usual(Unit::Kg),
+            model: Model::default(),
+            run: Vec::new(),
+            now: Utc.with_ymd_and_hms(2026, 1, 5, 18, 0, 0).unwrap(),
+            name,
+            sets: None,
+            status: TrainingStatus::Intermediate,
+            unit: Unit::Kg,
+            said: Vec::new(),
         }
     }
 
-    async fn play(&self, event: Event) -> Vec<Outgoing> {
-        jobs::one(&self.service, &event).await.unwrap()
+    pub fn lifter(&self) -> Lifter<'_> {
+        Lifter {
+            catalogue: &self.catalogue,
+            body_mass: None,
+            status: self.status,
+        }
     }
 
-    pub async fn says(&mut self, author: &str, text: &str) -> Vec<Outgoing> {
-        self.says_in("gym", author, text).await
-    }
-
-    pub async fn says_in(&mut self, channel: &str, author: &str, text: &str) -> Vec<Outgoing> {
-        self.count += 1;
-        let message = Message {
-            id: format!("m{}", self.count),
-            team: "rowers".to_owned(),
-            channel: channel.to_owned(),
-            author: author.to_owned(),
-            name: author.to_owned(),
-            coach: author == "coach",
-            at: self.now,
-            text: text.to_owned(),
+    /// A set after so many seconds of rest.
+    pub fn set(&mut self, kg: f64, reps: u32, rir: Option<f64>, rest_s: i64) -> &mut Self {
+        let exercise = self.catalogue.named(self.name).unwrap();
+        let basis = match self.catalogue.exercise(exercise).basis {
+            Basis::Body if kg > 0.0 => Basis::Added,
+            basis => basis,
         };
-        self.play(Event::Message(message)).await
-    }
-
-    pub async fn presses(&mut self, reply: &Reply, button: &str) -> Vec<Outgoing> {
-        self.now += TimeDelta::milliseconds(1);
-        let press = Press {
-            reply: reply.id.clone(),
-            team: reply.team.clone(),
-            author: reply.to.clone().unwrap(),
-            button: button.to_owned(),
+        self.now += Duration::milliseconds(rest_s * 1000 + i64::from(reps) * 3500);
+        let set = LoggedSet {
+            id: None,
+            exercise,
+            load: Load {
+                mass: Mass::new(kg, self.unit).unwrap(),
+                unit: self.unit,
+                basis,
+            },
+            reps,
+            rir: rir.map(|rir| Rir::new(rir).unwrap()),
+            kind: SetKind::Straight,
+            per_side: false,
             at: self.now,
+            timed: true,
+            asked: None,
+            said: std::mem::take(&mut self.said),
+            stated_rest_s: None,
+            day: self.now.date_naive(),
         };
-        self.play(Event::Press(press)).await
+        let mut model = self.model.clone();
+        model.learn(&set, &self.lifter());
+        self.model = model;
+        self.run.push(set);
+        self
     }
 
-    pub async fn winds_to(&mut self, at: DateTime<Utc>) -> Vec<Outgoing> {
-        self.now = at;
-        self.play(Event::Clock(Clock { team: None, at })).await
+    pub fn days(&mut self, days: i64) -> &mut Self {
+        self.now += Duration::days(days);
+        self.run.clear();
+        self
     }
 
-    /// Lets time pass.
-    pub async fn passes(&mut self, seconds: i64) -> Vec<Outgoing> {
-        self.winds_to(self.now + TimeDelta::seconds(seconds)).await
+    pub fn asked<T>(&self, failing: &[Check], put: impl FnOnce(&Ask<'_>) -> T) -> T {
+        let exercise = self.catalogue.named(self.name).unwrap();
+        let mut aim = Aim::default_for(self.catalogue.exercise(exercise).class);
+        aim.sets = self.sets;
+        put(&Ask {
+            exercise,
+            aim,
+            run: &self.run,
+            model: &self.model,
+            rack: &self.rack,
+            unit: self.unit,
+            lifter: &self.lifter(),
+            now: self.now + Duration::seconds(10),
+            failing,
+        })
     }
 
-    /// When the next bell is due, before any digest.
-    pub async fn due(&self) -> Option<DateTime<Utc>> {
-        let due = self.service.store().next_due(None).await.unwrap();
-        due.filter(|due| *due - self.now < TimeDelta::hours(1))
+    pub fn advice(&self, failing: &[Check]) -> Advice {
+        self.asked(failing, next_set)
     }
-
-    /// Winds the clock to the bell; its message.
-    pub async fn rings(&mut self) -> Reply {
-        let due = self.due().await.unwrap();
-        rung(&self.winds_to(due).await).unwrap()
-    }
-}
-
-/// The message that notifies, if there is one.
-pub fn rung(out: &[Outgoing]) -> Option<Reply> {
-    let mut called = out.iter().filter_map(|one| match one {
-        Outgoing::Reply(reply) if !reply.mentions.is_empty() => Some(reply.clone()),
-        _ => None,
-    });
-    let first = called.next();
-    assert!(called.next().is_none(), "two bells");
-    first
-}
-
-/// Whether this reply is taken back.
-pub fn takes_back(out: &[Outgoing], reply: &Reply) -> bool {
-    out.iter().any(|one| match one {
-        Outgoing::Update(update) => update.id == reply.id && update.text.is_empty(),
-        _ => false,
-    })
 }
