@@ -10,6 +10,8 @@ pub mod discord;
 pub mod local;
 pub mod pipe;
 pub mod read;
+pub mod status;
+pub mod upkeep;
 
 use chrono::{DateTime, SubsecRound as _, Utc};
 
