@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use anyhow::Context as _;
 use chalkbell::channel::discord::options::{Base, Options, Shards, Token, channels};
+use chalkbell::channel::gallery::Gallery;
 use chalkbell::channel::status::Status;
 use chalkbell::channel::{demo, discord, local, pipe, read, upkeep};
 use chalkbell::domain::mass::Unit;
@@ -36,7 +37,7 @@ enum Command {
     /// Opens a channel in this terminal (as without a command).
     Local(LocalArgs),
     /// Serves programs: JSON objects, one a line, from standard input to standard output.
-    Pipe(DatabaseArgs),
+    Pipe(PipeArgs),
     /// Serves a team's channel on Discord; see README.md for the first steps.
     Discord(DatabaseArgs),
     /// Plays a week of an invented rowing club and prints the conversation.
@@ -103,9 +104,33 @@ struct DatabaseArgs {
 }
 
 #[derive(Args)]
+struct PictureArgs {
+    /// Where pictures are put [default: a folder `pictures` in your user data folder].
+    #[arg(long, value_name = "DIR")]
+    pictures: Option<PathBuf>,
+}
+
+impl PictureArgs {
+    fn gallery(self) -> Gallery {
+        let usual = || settings::data_folder().map(|folder| folder.join("pictures"));
+        Gallery::new(self.pictures.or_else(usual))
+    }
+}
+
+#[derive(Args)]
+struct PipeArgs {
+    #[command(flatten)]
+    database: DatabaseArgs,
+    #[command(flatten)]
+    pictures: PictureArgs,
+}
+
+#[derive(Args)]
 struct LocalArgs {
     #[command(flatten)]
     database: DatabaseArgs,
+    #[command(flatten)]
+    pictures: PictureArgs,
     /// Who speaks at first.
     #[arg(long = "as", value_name = "NAME", default_value = "you")]
     member: String,
@@ -166,6 +191,7 @@ fn run(command: Command) -> anyhow::Result<()> {
                 coaches: args.coach,
                 at: args.at,
                 history: history(&settings),
+                gallery: args.pictures.gallery(),
                 colour: !settings::no_colour(),
             };
             on_runtime(async {
@@ -176,13 +202,14 @@ fn run(command: Command) -> anyhow::Result<()> {
             })
         }
         Command::Pipe(args) => {
-            let settings = begin(args.database)?;
+            let settings = begin(args.database.database)?;
+            let gallery = args.pictures.gallery();
             on_runtime(async {
                 let service = open(&settings).await?.patient();
                 let door = attend(&settings, service.store(), service.tally()).await?;
                 let (input, output) = (tokio::io::stdin(), tokio::io::stdout());
                 tokio::select! {
-                    served = pipe::run(&service, input, output) => served?,
+                    served = pipe::run_with_pictures(&service, &gallery, input, output) => served?,
                     // What was not answered yet is taken back, and can be sent again.
                     () = stopped() => {}
                 }

@@ -148,6 +148,12 @@ fn the_coachs_table_is_what_a_count_by_hand_comes_to() {
     let shown = runtime.expect("a runtime").block_on(played());
     let catalogue = config::built_in();
     let lines: Vec<&str> = shown.lines().collect();
+    for asked in ["/attention", "/week Ines", "/team"] {
+        let told = lines.iter().skip_while(|line| !line.ends_with(asked));
+        for line in told.take_while(|line| !line.is_empty()) {
+            assert!(line.trim().chars().count() <= 80, "{asked}: {line}");
+        }
+    }
     let head = lines.iter().rposition(|line| line.contains(" chest "));
     let head = head.expect("a table");
     let columns = lines[head].split_whitespace();

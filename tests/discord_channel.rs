@@ -376,6 +376,32 @@ async fn commands_are_registered_once_and_answered_in_private() {
 }
 
 #[tokio::test]
+async fn pictures_come_with_their_words_by_command_and_in_private() {
+    let (fake, _store, bot) = together().await;
+    let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    let words = |message: &serde_json::Value| {
+        let description = message["attachments"][0]["description"].as_str();
+        description.is_some_and(|text| text.contains("chest 1 of 10–20 (1 direct)"))
+    };
+    let command = fake.command(ANN, GYM, "week", json!([]));
+    let said = fake.answer(command).await;
+    assert!(words(&said["data"]), "{said}");
+    fake.post(ANN, GYM, "my week");
+    let private = ANN + 5_000_000;
+    let message = fake.bot_message(private, "Your week").await;
+    let posted = fake
+        .world()
+        .get(private, message)
+        .expect("a message")
+        .clone();
+    assert!(words(&posted), "{posted}");
+    bot.stop().await;
+    // That as many files were sent as described is checked there.
+    fake.assert_clean();
+}
+
+#[tokio::test]
 async fn exercises_and_members_are_completed() {
     let (fake, _store, bot) = together().await;
     let asked = fake.typing(

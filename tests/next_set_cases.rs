@@ -2,116 +2,14 @@
 
 #![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
 
-use std::sync::Arc;
+#[path = "support/gym.rs"]
+mod gym;
 
-use chalkbell::config;
-use chalkbell::domain::aim::Aim;
-use chalkbell::domain::catalogue::{Basis, Catalogue};
-use chalkbell::domain::effort::Rir;
-use chalkbell::domain::load::Load;
-use chalkbell::domain::log::{LoggedSet, Said, SetKind};
-use chalkbell::domain::mass::{Mass, Unit};
-use chalkbell::domain::model::{Lifter, Model};
-use chalkbell::domain::next_set::{Advice, Ask, Check, Decision, Reason, Trial, next_set, what_if};
-use chalkbell::domain::rack::Rack;
-use chalkbell::domain::status::TrainingStatus;
-use chrono::{Duration, TimeZone, Utc};
-
-/// A member who lifts, and is advised, minute by minute.
-struct Gym {
-    catalogue: Arc<Catalogue>,
-    rack: Rack,
-    model: Model,
-    run: Vec<LoggedSet>,
-    now: chrono::DateTime<Utc>,
-    name: &'static str,
-    sets: Option<u32>,
-    said: Vec<Said>,
-}
-
-impl Gym {
-    fn new(name: &'static str) -> Self {
-        Self {
-            catalogue: config::built_in(),
-            rack: Rack::usual(Unit::Kg),
-            model: Model::default(),
-            run: Vec::new(),
-            now: Utc.with_ymd_and_hms(2026, 1, 5, 18, 0, 0).unwrap(),
-            name,
-            sets: None,
-            said: Vec::new(),
-        }
-    }
-
-    fn lifter(&self) -> Lifter<'_> {
-        Lifter {
-            catalogue: &self.catalogue,
-            body_mass: None,
-            status: TrainingStatus::Intermediate,
-        }
-    }
-
-    /// A set after so many seconds of rest.
-    fn set(&mut self, kg: f64, reps: u32, rir: Option<f64>, rest_s: i64) -> &mut Self {
-        let exercise = self.catalogue.named(self.name).unwrap();
-        let basis = match self.catalogue.exercise(exercise).basis {
-            Basis::Body if kg > 0.0 => Basis::Added,
-            basis => basis,
-        };
-        self.now += Duration::milliseconds(rest_s * 1000 + i64::from(reps) * 3500);
-        let set = LoggedSet {
-            id: None,
-            exercise,
-            load: Load {
-                mass: Mass::from_kg(kg).unwrap(),
-                unit: Unit::Kg,
-                basis,
-            },
-            reps,
-            rir: rir.map(|rir| Rir::new(rir).unwrap()),
-            kind: SetKind::Straight,
-            per_side: false,
-            at: self.now,
-            timed: true,
-            asked: None,
-            said: std::mem::take(&mut self.said),
-            stated_rest_s: None,
-            day: self.now.date_naive(),
-        };
-        let mut model = self.model.clone();
-        model.learn(&set, &self.lifter());
-        self.model = model;
-        self.run.push(set);
-        self
-    }
-
-    fn days(&mut self, days: i64) -> &mut Self {
-        self.now += Duration::days(days);
-        self.run.clear();
-        self
-    }
-
-    fn asked<T>(&self, failing: &[Check], put: impl FnOnce(&Ask<'_>) -> T) -> T {
-        let exercise = self.catalogue.named(self.name).unwrap();
-        let mut aim = Aim::default_for(self.catalogue.exercise(exercise).class);
-        aim.sets = self.sets;
-        put(&Ask {
-            exercise,
-            aim,
-            run: &self.run,
-            model: &self.model,
-            rack: &self.rack,
-            unit: Unit::Kg,
-            lifter: &self.lifter(),
-            now: self.now + Duration::seconds(10),
-            failing,
-        })
-    }
-
-    fn advice(&self, failing: &[Check]) -> Advice {
-        self.asked(failing, next_set)
-    }
-}
+use chalkbell::domain::catalogue::Basis;
+use chalkbell::domain::log::Said;
+use chalkbell::domain::next_set::{Advice, Check, Decision, Reason, Trial, what_if};
+use chrono::Duration;
+use gym::Gym;
 
 /// (lift, sets as kilograms, repetitions, left; what is decided, kilograms between, reason).
 type Case = (

@@ -3,7 +3,6 @@
 
 #![expect(
     clippy::unwrap_used,
-    clippy::expect_used,
     clippy::disallowed_methods,
     reason = "a test may fail where it stands, and this one waits and measures"
 )]

@@ -182,7 +182,7 @@ fn every_text_can_be_read_on_what_is_behind_it() {
 fn files_are_small_and_have_words() {
     for (name, _, picture) in drawn() {
         println!("{name}: {} bytes", picture.png.len());
-        // The bot makes pictures of thirty members at most.
+        // The bot makes pictures of twenty members at most.
         let allowed = if *name == "team-60" {
             2 * LARGEST
         } else {

@@ -33,11 +33,33 @@ fn play(script: &str, kills: bool) -> Vec<String> {
             program.kill();
             program = Program::start(&database);
         } else if !line.is_empty() && !line.starts_with('#') {
-            out.extend(program.answer(line));
+            let answer = program.answer(line).into_iter();
+            out.extend(answer.map(|line| {
+                look_at_files(&line);
+                anywhere(&line, folder.path())
+            }));
         }
     }
     program.close();
     out
+}
+
+/// Every file that a line names lies there, whole, with words for it.
+fn look_at_files(line: &str) {
+    let line: serde_json::Value = serde_json::from_str(line).expect("JSON");
+    for file in line["files"].as_array().into_iter().flatten() {
+        let text = |key: &str| file[key].as_str().unwrap_or_default();
+        let bytes = fs::read(text("path")).expect("a file where it is said to lie");
+        assert!(bytes.starts_with(b"\x89PNG"), "{file}");
+        assert!(bytes.len() <= 200_000, "{file}: {} bytes", bytes.len());
+        assert!((1..=1024).contains(&text("alt").chars().count()), "{file}");
+        assert!(file.get("figure").is_none(), "{file}");
+    }
+}
+
+/// A line with its folder left open.
+fn anywhere(line: &str, folder: &Path) -> String {
+    line.replace(&folder.display().to_string(), "FOLDER")
 }
 
 /// Plays a conversation with all lines queued, so that they share commits; everything that came out.
@@ -50,8 +72,8 @@ fn play_queued(script: &str) -> Vec<String> {
     std::thread::scope(|scope| {
         scope.spawn(move || input.write_all(all.as_bytes()).expect("the program reads"));
         let lines = program.output.by_ref().lines();
-        let out = lines.collect::<Result<_, _>>();
-        let out = out.expect("the program prints");
+        let out = lines.map(|line| anywhere(&line.expect("the program prints"), folder.path()));
+        let out = out.collect();
         program.child.wait().expect("it ends");
         out
     })
@@ -113,4 +135,9 @@ fn coaches_see_the_week_and_members_do_not() {
 #[test]
 fn a_beginners_load_goes_up_after_two_sessions() {
     check("beginner");
+}
+
+#[test]
+fn weeks_lifts_and_teams_come_with_their_pictures() {
+    check("pictures");
 }

@@ -279,7 +279,10 @@ fn a_plan_waits_for_a_member_who_has_not_posted() {
         let shown = club.text("coach.a", "/plan ines").await;
         assert!(shown.contains("back squat 4x6-10"), "{shown}");
         let needs = club.text("coach.a", "/attention").await;
-        assert!(needs.contains("ines: nothing posted yet"), "{needs}");
+        assert!(
+            needs.contains("1. ines\n   - nothing posted yet"),
+            "{needs}"
+        );
         // The author that a channel gives her, and the name shown.
         let today = club.text("ines.17", "/today").await;
         assert!(today.contains("0/4 back squat"), "{today}");
@@ -349,7 +352,7 @@ fn a_lighter_week_is_proposed_with_reasons_and_set_by_the_very_words() {
         let needs = club.text("coach.a", "/attention").await;
         assert!(needs.contains("no gain on"), "{needs}");
         let words = "/block ines next week +2rir 60%";
-        let proposal = format!("That speaks for a lighter week: `{words}` would set it.");
+        let proposal = format!("A lighter week? `{words}` sets it.");
         assert!(needs.contains(&proposal), "{needs}");
         let week = club.text("coach.a", "/week ines").await;
         assert!(week.contains(&proposal), "{week}");

@@ -275,9 +275,6 @@ fn sets_are_read_back_as_filed() {
         let mut tx = store.begin().await.unwrap();
         let stored = tx.sets_all(&member, &lifts()).await.unwrap();
         assert_eq!(stored, with_ids(&rich_sets(), &ids));
-        let of_message = tx.sets_of_message(&team, "m1", &lifts()).await.unwrap();
-        assert_eq!(of_message, stored);
-        assert_eq!(tx.sets_of_message(&team, "m2", &lifts()).await.unwrap(), []);
     });
 }
 
@@ -826,7 +823,6 @@ async fn nothing_is_stored(store: &Store) {
     let team = tx.team("rowers").await.unwrap();
     assert_eq!(tx.members(&team).await.unwrap(), []);
     assert_eq!(tx.remembered(&team, "m1").await.unwrap(), None);
-    assert_eq!(tx.sets_of_message(&team, "m1", &lifts()).await.unwrap(), []);
 }
 
 #[test]
@@ -1031,7 +1027,6 @@ fn nothing_of_one_team_is_seen_or_touched_from_another() {
         assert_ne!(mine.id, theirs.id);
         assert_eq!(mine.condition, None);
         assert_eq!(tx.remembered(&team, "m1").await.unwrap(), None);
-        assert_eq!(tx.sets_of_message(&team, "m1", &lifts()).await.unwrap(), []);
         assert_eq!(tx.sets_all(&mine, &lifts()).await.unwrap(), []);
         assert_eq!(tx.beliefs(&mine, &["bench press"]).await.unwrap(), []);
         assert_eq!(tx.bell(&mine).await.unwrap(), None);

@@ -25,7 +25,7 @@ use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
 use crate::message::unseen::reorders;
 use crate::message::{Answer, Context, complete};
 
-/// A member's week is shown to coaches beside so many weeks before it.
+/// A member's week is shown beside so many weeks before it.
 pub const WEEKS_BEFORE: i64 = 4;
 
 /// A typed answer completes an open question for this long.
@@ -412,6 +412,10 @@ impl Intent {
         }
         needs.beliefs.sort_unstable();
         needs.beliefs.dedup();
+        if !scene.member.desk.cleared.is_empty() {
+            // How far the way back is, and from where, is in the sets since.
+            needs.openings.extend(&needs.beliefs);
+        }
         needs
     }
 }
@@ -443,8 +447,10 @@ fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
     if let Some(question) = &reading.question {
         needs.beliefs.extend(question.exercise);
         needs.openings.extend(question.exercise);
-        if matches!(question.about, About::Volume | About::Week) {
-            needs_this_week(scene, needs);
+        match question.about {
+            About::Volume => needs_this_week(scene, needs),
+            About::Week => needs_last_weeks(scene, needs),
+            _ => {}
         }
     }
     // The buttons offer the loads and repetitions of the last times.
@@ -459,22 +465,22 @@ fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
 
 fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
     match command {
-        Command::Next {
-            exercise: Some(name),
-            ..
-        } => {
-            needs.beliefs.extend(scene.reader.names().named(name));
-            needs.openings.extend(scene.reader.names().named(name));
+        Command::Next { exercise, why } => {
+            let named = exercise
+                .iter()
+                .flat_map(|name| scene.reader.names().named(name));
+            let named: Vec<ExerciseId> = named.collect();
+            needs.beliefs.extend(&named);
+            needs.openings.extend(named);
+            // The lift is shown from its first day on.
+            needs.history |= why;
         }
         Command::Week(member) => {
-            needs_this_week(scene, needs);
+            needs_last_weeks(scene, needs);
             if !scene.member.coach {
                 return;
             }
             needs.other.clone_from(member);
-            if let (Some(_), Some((from, _))) = (member, &mut needs.days) {
-                *from -= chrono::Duration::weeks(WEEKS_BEFORE);
-            }
             if let (Some(name), Some((whose, _))) = (member, &mut needs.prescribed) {
                 *whose = Whose::Named(name.clone());
                 needs.coming = true;
@@ -615,4 +621,11 @@ pub fn next_planned(scene: &Scene, versions: &[Version], about: &[ExerciseId]) -
 fn needs_this_week(scene: &Scene, needs: &mut Needs) {
     let week = scene.calendar.week_of(scene.today());
     needs.days = Some((week.first_day(), week.last_day()));
+}
+
+/// The days of this week and of those that it is shown beside.
+fn needs_last_weeks(scene: &Scene, needs: &mut Needs) {
+    let week = scene.calendar.week_of(scene.today());
+    let from = week.first_day() - chrono::Duration::weeks(WEEKS_BEFORE);
+    needs.days = Some((from, week.last_day()));
 }

@@ -41,14 +41,21 @@ impl Work<'_> {
         let Some(mut other) = self.named(name) else {
             return;
         };
-        let lifted = match exercise {
-            None => std::mem::take(&mut other.desk.hurt).len(),
+        let locks: Vec<String> = match exercise {
+            None => other.desk.hurt.keys().cloned().collect(),
             Some(name) => {
                 let known = self.scene.reader.names().named(name);
-                let name = known.map_or(name, |id| self.scene.name_of(id));
-                usize::from(other.desk.hurt.remove(name).is_some())
+                vec![known.map_or(name, |id| self.scene.name_of(id)).to_owned()]
             }
         };
+        let mut lifted = 0;
+        for name in locks {
+            if other.desk.hurt.remove(&name).is_some() {
+                lifted += 1;
+                // Loads come back by steps from here on.
+                other.desk.cleared.insert(name, self.scene.now);
+            }
+        }
         self.tell(words::cleared(&other.name, lifted));
         if lifted == 0 {
             return;

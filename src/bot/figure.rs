@@ -19,7 +19,7 @@ use crate::domain::week::{Band, Standing, Tally};
 
 /// Members in one picture of a team: at two rows to the centimetre of a phone, more would be cut off
 /// where pictures are shown small.
-pub const TEAM_ROWS: usize = 30;
+pub const TEAM_ROWS: usize = 20;
 /// Weeks before that a week is shown with.
 pub const WEEKS_BEFORE: usize = 4;
 /// Days in the picture of a lift; of more, the latest are shown.
@@ -235,7 +235,7 @@ fn of(tally: &Tally, muscle: MuscleId) -> f64 {
 /// The pictures of a team's week: one for each [`TEAM_ROWS`] members; none where there is nobody.
 /// Muscles that nobody trained and nobody lacks are left out.
 #[must_use]
-pub fn team(week: Week, rows: &[(String, Tally)], catalogue: &Catalogue) -> Vec<Figure> {
+pub fn team(week: Week, rows: &[(&str, &Tally)], catalogue: &Catalogue) -> Vec<Figure> {
     let lines = rows.iter().flat_map(|(_, tally)| &tally.muscles);
     let mut shown: Vec<MuscleId> = lines
         .filter(|line| line.counted > 0.0 || line.band.low > 0)
@@ -251,7 +251,7 @@ pub fn team(week: Week, rows: &[(String, Tally)], catalogue: &Catalogue) -> Vec<
             band: line.band,
         })
     };
-    let line = |(name, tally): &(String, Tally)| TeamLine {
+    let line = |(name, tally): &(&str, &Tally)| TeamLine {
         name: words::shown_name(name),
         sets: tally.sets,
         cells: shown.iter().map(|&muscle| cell(tally, muscle)).collect(),

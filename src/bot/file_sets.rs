@@ -125,7 +125,11 @@ impl Work<'_> {
         for (place, ((set, day), at)) in sets.iter().zip(days).zip(times).enumerate() {
             let filed = FiledSet {
                 set: LoggedSet {
-                    asked: Some(self.aim(set.exercise).rir),
+                    // Of one who comes back after pain easy sets are asked.
+                    asked: self
+                        .share_back(set.exercise)
+                        .is_none()
+                        .then(|| self.aim(set.exercise).rir),
                     ..logged(set, day, at, alone && day == today)
                 },
                 message: post.message.to_owned(),

@@ -2,13 +2,15 @@
 
 use serde_json::{Value, json};
 
-use super::reply::{Outgoing, Reply};
+use super::case::WEEKS_BEFORE;
+use super::figure::{self, Figure};
+use super::reply::{File, Outgoing, Reply};
 use super::scene::{Scene, rack_of};
 use super::state::{FiledSet, RackData};
 use super::words;
 use super::work::Work;
 use crate::domain::calendar::Week;
-use crate::domain::id::MuscleId;
+use crate::domain::id::{ExerciseId, MuscleId};
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::{Advice, grounds};
 use crate::domain::progress::course;
@@ -71,7 +73,13 @@ impl Work<'_> {
         let advice = self.advise(exercise);
         self.reply_with(&advice);
         if why {
-            self.tell(self.numbers_behind(&advice));
+            let reply = Reply {
+                text: self.numbers_behind(&advice),
+                private: true,
+                files: self.lift_picture(exercise).into_iter().collect(),
+                ..self.blank()
+            };
+            self.out.push(Outgoing::Reply(reply));
         }
     }
 
@@ -94,6 +102,13 @@ impl Work<'_> {
             Some(grounds) => format!("{strength}\n{}", words::grounds(&grounds, advice)),
             None => strength,
         }
+    }
+
+    /// What the maximum was held to be, day by day.
+    fn lift_picture(&self, exercise: ExerciseId) -> Option<File> {
+        let log = self.loaded.history.iter().map(|filed| &filed.set);
+        let figure = figure::lift(exercise, log, &self.scene.lifter(), self.scene.unit());
+        figure.map(Figure::into_file)
     }
 
     fn rest(&mut self, bells: Option<Bells>) {
@@ -207,12 +222,27 @@ impl Work<'_> {
 
     pub(super) fn answer_week(&mut self) {
         let tally = self.tally(self.scene);
-        self.say_week(words::YOUR_WEEK, &tally, &[]);
+        let week = self.scene.calendar.week_of(self.scene.today());
+        let before = self.weeks_before(self.scene, week);
+        let figure = figure::week(None, week, &tally, &before, self.scene.catalogue());
+        self.say_week(words::YOUR_WEEK, &tally, &[], vec![figure.into_file()]);
+    }
+
+    /// What the last weeks before came to, of whomever the loaded days are, the oldest first.
+    pub(super) fn weeks_before(&self, scene: &Scene, week: Week) -> Vec<Tally> {
+        let ago = (1..=WEEKS_BEFORE).rev().map(chrono::Duration::weeks);
+        ago.map(|ago| {
+            let week = self.scene.calendar.week_of(week.first_day() - ago);
+            let days = self.loaded.days.iter();
+            let days: Vec<&FiledSet> = days.filter(|f| week.contains(f.set.day)).collect();
+            self.tally_of(scene, &days, week)
+        })
+        .collect()
     }
 
     pub(super) fn answer_volume(&mut self, muscles: &[MuscleId]) {
         let tally = self.tally(self.scene);
-        self.say_week(words::YOUR_WEEK, &tally, muscles);
+        self.say_week(words::YOUR_WEEK, &tally, muscles, Vec::new());
     }
 
     fn volume(&mut self, muscle: Option<&str>) {
@@ -252,7 +282,13 @@ impl Work<'_> {
     }
 
     /// A week as a table, with its numbers.
-    pub(super) fn say_week(&mut self, title: &str, tally: &Tally, muscles: &[MuscleId]) {
+    pub(super) fn say_week(
+        &mut self,
+        title: &str,
+        tally: &Tally,
+        muscles: &[MuscleId],
+        files: Vec<File>,
+    ) {
         let week = self.scene.calendar.week_of(self.scene.today());
         let text = words::week(title, week, tally, self.scene.catalogue(), muscles);
         let data = week_data(self.scene, tally);
@@ -260,6 +296,7 @@ impl Work<'_> {
             text,
             private: true,
             data: Some(data),
+            files,
             ..self.blank()
         };
         self.out.push(Outgoing::Reply(reply));

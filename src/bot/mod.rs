@@ -10,6 +10,7 @@ pub mod case;
 pub mod check;
 mod coach;
 pub mod digest;
+mod ease;
 pub mod event;
 pub mod figure;
 mod file_sets;

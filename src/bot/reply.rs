@@ -19,6 +19,19 @@ pub enum Outgoing {
     Mark(Mark),
 }
 
+impl Outgoing {
+    /// Whether it carries pictures that are not drawn yet.
+    #[must_use]
+    pub fn has_figures(&self) -> bool {
+        match self {
+            Self::Reply(reply) | Self::Update(reply) => {
+                reply.files.iter().any(|file| file.figure.is_some())
+            }
+            Self::Mark(_) => false,
+        }
+    }
+}
+
 /// A message of the bot's.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Reply {

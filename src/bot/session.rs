@@ -134,7 +134,7 @@ impl Work<'_> {
     }
 
     /// The days of the last weeks before today on which an exercise was done, with its sets.
-    fn sessions_before(&self, exercise: ExerciseId) -> Vec<Vec<LoggedSet>> {
+    pub(super) fn sessions_before(&self, exercise: ExerciseId) -> Vec<Vec<LoggedSet>> {
         let today = self.scene.today();
         let sets = self.loaded.before.iter().map(|filed| &filed.set);
         let of_it = sets.filter(|set| set.exercise == exercise && set.day < today);

@@ -311,6 +311,9 @@ pub struct Desk {
     /// Exercises without advice because of pain, by name; the empty name stands for all.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub hurt: BTreeMap<String, HurtLock>,
+    /// When a coach last lifted the lock of exercises, by the names that it bore.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub cleared: BTreeMap<String, DateTime<Utc>>,
     /// What coaches noted, oldest first.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub notes: Vec<Note>,

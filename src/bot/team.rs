@@ -3,6 +3,7 @@
 use chrono::{Datelike as _, NaiveDate};
 
 use super::case::{Loaded, WEEKS_BEFORE};
+use super::figure::{self, Figure};
 use super::member::week_data;
 use super::prescription::Prescription;
 use super::reply::{Outgoing, Reply};
@@ -30,6 +31,8 @@ const MOST_NOTES: usize = 20;
 const LONGEST_NOTE: usize = 500;
 /// Members in one table: a message holds no more.
 const ROWS: usize = 18;
+/// Pictures with one message: team channels take no more.
+const PICTURES: usize = 10;
 
 /// The week of those who lift, as loaded.
 fn lifters(loaded: &Loaded) -> Vec<&MemberWeek> {
@@ -79,10 +82,14 @@ impl Work<'_> {
         };
         let text = words::coach::week(&told);
         let data = week_data(&scene, &tally);
+        let before = self.weeks_before(&scene, week);
+        let name = Some(other.name.as_str());
+        let figure = figure::week(name, week, &tally, &before, self.scene.catalogue());
         let reply = Reply {
             text,
             private: true,
             data: Some(data),
+            files: vec![figure.into_file()],
             ..self.blank()
         };
         self.out.push(Outgoing::Reply(reply));
@@ -133,8 +140,23 @@ impl Work<'_> {
             .iter()
             .map(|one| (one.member.name.as_str(), &one.tally))
             .collect();
-        for (page, rows) in rows.chunks(ROWS).enumerate() {
-            self.tell(words::coach::team(week, page, rows, catalogue));
+        let mut pictures = figure::team(week, &rows, catalogue);
+        pictures.truncate(PICTURES);
+        for (page, part) in rows.chunks(ROWS).enumerate() {
+            // They show all pages, so they come with the last.
+            let last = (page + 1) * ROWS >= rows.len();
+            let files = if last {
+                std::mem::take(&mut pictures)
+            } else {
+                Vec::new()
+            };
+            let reply = Reply {
+                text: words::coach::team(week, page, part, catalogue),
+                private: true,
+                files: files.into_iter().map(Figure::into_file).collect(),
+                ..self.blank()
+            };
+            self.out.push(Outgoing::Reply(reply));
         }
     }
 

@@ -169,6 +169,13 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
         }
         _ => return why,
     };
+    if let Reason::EasingBack(most) = advice.reason {
+        // What could be done is no measure of what should be.
+        return match advice.rest_s {
+            0 => format!("open with {what}, {most} reps at most. {why}"),
+            _ => format!("{what}, {when}, {most} reps at most. {why}"),
+        };
+    }
     match advice.decision {
         Decision::SameLoad if opens(advice.reason) => {
             format!("open with {what}, {expect}. {why}")
@@ -242,6 +249,10 @@ pub fn reason(advice: &Advice) -> String {
                 .to_owned()
         }
         Reason::Planned => "As your coach planned it.".to_owned(),
+        Reason::EasingBack(_) => {
+            "Light on purpose: you come back by steps after the pain. Stop at once if it hurts."
+                .to_owned()
+        }
         Reason::Steady => "Nothing to change.".to_owned(),
         Reason::PlentyLeft => "Plenty left at this load.".to_owned(),
         Reason::SoonerMayNotCount(least) => format!("Sooner, {least} reps would be in doubt."),
@@ -648,7 +659,10 @@ pub fn cleared(name: &str, lifted: usize) -> String {
     let name = shown_name(name);
     match lifted {
         0 => format!("{name} has no such hurt report. Nothing was changed."),
-        _ => format!("{name} gets advice again. Start well under the last load. {CAUTION}"),
+        _ => format!(
+            "{name} gets advice again, well under the last load at first and back up \
+             over three sessions. {CAUTION}"
+        ),
     }
 }
 

@@ -296,7 +296,7 @@ impl<'a> Work<'a> {
             return stop(exercise);
         }
         let advice = self.ask(exercise, next_set);
-        self.opened(advice)
+        self.eased(self.opened(advice))
     }
 
     /// The checks that fail, as they become.

@@ -18,8 +18,9 @@ use rustyline::{DefaultEditor, ExternalPrinter};
 use tokio::sync::{mpsc, oneshot};
 
 use super::admit;
+use super::gallery::Gallery;
 use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
-use crate::bot::reply::{Button, Outgoing, Reply, Sign};
+use crate::bot::reply::{Button, File, Outgoing, Reply, Sign};
 use crate::bot::words::shown_name;
 use crate::jobs::{self, watch};
 use crate::message::Reader;
@@ -36,6 +37,8 @@ pub struct Options {
     pub at: Option<DateTime<Utc>>,
     /// Where typed lines are remembered between runs.
     pub history: Option<PathBuf>,
+    /// Where pictures are put.
+    pub gallery: Gallery,
     /// Colours may be used if standard output is a terminal.
     pub colour: bool,
 }
@@ -564,10 +567,11 @@ impl<'a> Window<'a> {
         if let Err(fault) = admit(&mut event) {
             return self.print(&format!("Not filed: {fault}."), ringing);
         }
-        let out = match jobs::one(self.service, &event).await {
+        let mut out = match jobs::one(self.service, &event).await {
             Ok(out) => out,
             Err(fault) => return self.print(&format!("Not filed: {fault}"), ringing),
         };
+        self.options.gallery.hang(&mut out).await;
         let mut text = String::new();
         for one in &out {
             let shown = shown(one, self.colour);
@@ -641,13 +645,22 @@ pub fn told(out: &Outgoing, colour: bool) -> String {
             let alone = for_one(reply);
             let lines = alone.as_deref().into_iter().chain(lines);
             let lines = lines.map(|line| format!("  {line}"));
-            let files = reply.files.iter();
-            let files = files.map(|file| format!("  {}: {}", file.alt, file.path));
+            let files = reply.files.iter().filter_map(file_line);
             lines.chain(files).collect::<Vec<_>>().join(
                 "
 ",
             )
         }
+    }
+}
+
+/// Where a file lies; nothing of a picture that is not drawn.
+fn file_line(file: &File) -> Option<String> {
+    let picture = file.name.ends_with(".png");
+    match (picture, file.path.is_empty()) {
+        (_, true) => None,
+        (true, false) => Some(format!("  (picture: {})", file.path)),
+        (false, false) => Some(format!("  {}: {}", file.alt, file.path)),
     }
 }
 

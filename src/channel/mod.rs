@@ -7,6 +7,7 @@
 
 pub mod demo;
 pub mod discord;
+pub mod gallery;
 pub mod local;
 pub mod pipe;
 pub mod read;

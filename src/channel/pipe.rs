@@ -21,6 +21,7 @@ use chrono::{DateTime, Utc};
 use serde::Serialize;
 use tokio::io::{AsyncRead, AsyncReadExt as _, AsyncWrite, AsyncWriteExt as _};
 
+use super::gallery::Gallery;
 use crate::bot::LATEST_BELL;
 use crate::bot::event::Event;
 use crate::bot::reply::Outgoing;
@@ -58,6 +59,19 @@ enum Note<'a> {
 /// is stored whole or not at all, and can be sent again with the same id.
 pub async fn run<U: UseCase>(
     service: &Service<U>,
+    input: impl AsyncRead + Unpin,
+    output: impl AsyncWrite + Unpin,
+) -> io::Result<()> {
+    run_with_pictures(service, &Gallery::default(), input, output).await
+}
+
+/// [`run`], with pictures put into a gallery: without one, replies go out without them.
+///
+/// # Errors
+/// As [`run`].
+pub async fn run_with_pictures<U: UseCase>(
+    service: &Service<U>,
+    gallery: &Gallery,
     mut input: impl AsyncRead + Unpin,
     mut output: impl AsyncWrite + Unpin,
 ) -> io::Result<()> {
@@ -77,7 +91,7 @@ pub async fn run<U: UseCase>(
             if group.is_empty() {
                 break;
             }
-            let answers = answer(&mut post, &group).await?;
+            let answers = answer(&mut post, &group, gallery, &mut output).await?;
             output.write_all(&answers).await?;
             output.flush().await?;
             post.flushed().await;
@@ -180,8 +194,14 @@ fn rings(one: &Outgoing) -> bool {
     matches!(one, Outgoing::Reply(reply) if !reply.mentions.is_empty())
 }
 
-/// The output for a group of lines.
-async fn answer<U: UseCase>(post: &mut Post<'_, U>, group: &[Line]) -> io::Result<Vec<u8>> {
+/// The output for a group of lines, but for what has been put out already: lines do not wait for the
+/// picture of a later one.
+async fn answer<U: UseCase>(
+    post: &mut Post<'_, U>,
+    group: &[Line],
+    gallery: &Gallery,
+    out: &mut (impl AsyncWrite + Unpin),
+) -> io::Result<Vec<u8>> {
     let mut events = Vec::with_capacity(group.len());
     let mut faults = Vec::new();
     for line in group {
@@ -200,7 +220,15 @@ async fn answer<U: UseCase>(post: &mut Post<'_, U>, group: &[Line]) -> io::Resul
             Some(fault) => put_fault(&mut output, line.number, &fault)?,
             // As many answers as events.
             None => {
-                if let Some((event, answers)) = answered.next() {
+                if let Some((event, mut answers)) = answered.next() {
+                    if let Ok(answers) = &mut answers
+                        && answers.iter().any(Outgoing::has_figures)
+                    {
+                        out.write_all(&output).await?;
+                        out.flush().await?;
+                        output.clear();
+                        gallery.hang(answers).await;
+                    }
                     put_answers(&mut output, line.number, event, answers)?;
                 }
             }

@@ -18,7 +18,7 @@ use super::next_set::Expectation;
 use super::priors::Population;
 use super::readiness::{Heard, heard, heed};
 use super::recovery::{Dose, Shape, dose, nearness};
-use super::report::{Evidence, unrated_reserve};
+use super::report::{Evidence, hardness_unsaid, unrated_reserve};
 use super::status::TrainingStatus;
 
 /// Seconds that one repetition takes. Common practice, no source (one to two seconds each way,
@@ -386,6 +386,7 @@ fn evidence(set: &LoggedSet, sight: &Sight, habit: f64) -> (Evidence, f64) {
         None => Evidence::Unrated {
             reps,
             reserve: unrated_reserve(set.asked.map(Rir::reps), habit),
+            hard: hardness_unsaid(sight.shown_at(0.0)),
             sd,
         },
     };

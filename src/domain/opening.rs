@@ -16,6 +16,23 @@ pub const LEAST_RAISE: f64 = 0.02;
 /// eds. Essentials of Strength Training and Conditioning, 4th ed. 2016.
 pub const TWO_FOR_TWO: (u32, usize) = (2, 2);
 
+/// Share of the load before that a lifter goes back to after pain, session by session once it is
+/// cleared; then nothing holds the load but the belief. Common practice, no source: to begin with what
+/// is certainly easy, and to take so much more each time as shows early whether it hurts.
+const WAY_BACK: [f64; 3] = [0.6, 0.75, 0.9];
+
+/// The most of the load before pain, a share of it, for a lifter who did the exercise in so many
+/// sessions since it was cleared; `None` once the way back is done.
+///
+/// ```
+/// use chalkbell::domain::opening::way_back;
+/// assert_eq!((way_back(0), way_back(3)), (Some(0.6), None));
+/// ```
+#[must_use]
+pub fn way_back(sessions_since: usize) -> Option<f64> {
+    WAY_BACK.get(sessions_since).copied()
+}
+
 /// What is to be done with a raise.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Gate {

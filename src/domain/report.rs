@@ -20,6 +20,12 @@ const UNRATED_RESERVE: (f64, f64) = (2.0, 1.5);
 /// Spread of the reserve behind a set of which nothing was said, about the one asked for. Trade
 /// practice, no source.
 const ASKED_SPREAD: f64 = 1.0;
+/// Repetitions expected to failure up to which a set without a word is taken to have been a hard one,
+/// and from which hardly: behind a load for so many most sets are light on purpose, a warm-up, a
+/// lighter week, a word on technique. Trade practice, no source.
+const HARD_UNSAID: (f64, f64) = (15.0, 25.0);
+/// How far a set behind the lightest loads is still taken to have been a hard one.
+const HARD_AT_LEAST: f64 = 0.15;
 /// How sharply an unrated set bounds capacity from below, repetitions.
 const UNRATED_EDGE: f64 = 0.5;
 
@@ -87,6 +93,22 @@ pub fn unrated_reserve(asked: Option<f64>, habit: f64) -> (f64, f64) {
     })
 }
 
+/// How far a set of which nothing was said is taken to have ended where it was meant to, where
+/// `expected` repetitions to failure were expected of the load: 1 for a working load, 0.15 for one
+/// that is light for the lifter. It goes by the load alone, never by the repetitions done, so that
+/// more done still never speaks for less capacity.
+///
+/// ```
+/// use chalkbell::domain::report::hardness_unsaid;
+/// assert_eq!((hardness_unsaid(10.0), hardness_unsaid(40.0)), (1.0, 0.15));
+/// ```
+#[must_use]
+pub fn hardness_unsaid(expected: f64) -> f64 {
+    let (hard, light) = HARD_UNSAID;
+    let share = ((expected - hard) / (light - hard)).clamp(0.0, 1.0);
+    1.0 - share * (1.0 - HARD_AT_LEAST)
+}
+
 /// What one set tells about the repetitions that the lifter had in him.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Evidence {
@@ -104,6 +126,8 @@ pub enum Evidence {
         reps: f64,
         /// Reserve to expect and its spread, repetitions; see [`unrated_reserve`].
         reserve: (f64, f64),
+        /// How far that reserve is believed, 0 to 1; see [`hardness_unsaid`].
+        hard: f64,
         /// Standard deviation of the error that a stated reserve would have had, above 0.
         sd: f64,
     },
@@ -120,11 +144,12 @@ impl Evidence {
             Self::Unrated {
                 reps,
                 reserve: (reserve, spread),
+                hard,
                 sd,
             } => {
                 let left = expected - reps;
                 log_logistic(left / UNRATED_EDGE)
-                    + log_density((reserve - left) / f64::hypot(spread, sd))
+                    + hard * log_density((reserve - left) / f64::hypot(spread, sd))
             }
         }
     }

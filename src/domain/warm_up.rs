@@ -92,8 +92,10 @@ fn empty_bar(work: Load, exercise: &Exercise, rack: &Rack) -> Option<Step> {
     })
 }
 
-/// The load on the rack that moves at most this share of what the work load moves.
-fn lighter(
+/// The load on the rack that moves at most this share, 0 to 1, of what the work load moves; `None` for
+/// the body alone.
+#[must_use]
+pub fn lighter(
     work: Load,
     share: f64,
     exercise: &Exercise,

@@ -257,25 +257,6 @@ impl Tx {
         Ok(found)
     }
 
-    /// The sets that a message of the team holds, in the order in which it names them.
-    ///
-    /// # Errors
-    /// As [`Tx::sets_since`].
-    pub async fn sets_of_message(
-        &mut self,
-        team: &Team,
-        message: &str,
-        catalogue: &Catalogue,
-    ) -> Result<Vec<FiledSet>, StoreError> {
-        const OF_MESSAGE: Sql = Sql::both(
-            SET,
-            sets_where!("team_id = $1 and message = $2 order by place, id"),
-        );
-        let args = [team.id.0.into(), message.into()];
-        let rows = self.written_sets(&OF_MESSAGE, &args).await?;
-        sets_of(&rows, catalogue)
-    }
-
     async fn written_sets(&mut self, sql: &Sql, args: &[Arg<'_>]) -> Result<Vec<Row>, StoreError> {
         self.write_sets().await?;
         self.connection.rows(sql, args).await

@@ -1,4 +1,4 @@
-//! Every picture that is looked at. A picture as the bot makes them, a team of thirty at most, must
+//! Every picture that is looked at. A picture as the bot makes them, a team of twenty at most, must
 //! take under 40 ms.
 
 #![expect(clippy::expect_used, reason = "a benchmark may fail")]

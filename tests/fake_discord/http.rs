@@ -144,7 +144,11 @@ fn read_body(kind: &str, bytes: &[u8]) -> Value {
         .and_then(|text| serde_json::from_str(text).ok())
         .unwrap_or_default();
     let uploaded = text.matches("name=\"files[").count();
-    body["__uploaded"] = json!(uploaded);
+    // The answer to an interaction holds its message one step further in.
+    match body.get_mut("data").filter(|data| data.is_object()) {
+        Some(message) => message["__uploaded"] = json!(uploaded),
+        None => body["__uploaded"] = json!(uploaded),
+    }
     body
 }
 
@@ -488,6 +492,7 @@ fn webhook(world: &mut World, method: &str, token: &str, rest: &[&str], body: &V
             let at = super::world::now_ms();
             let mut message = world.message(super::BOT, channel, "", at);
             change(&mut message, body);
+            message["attachments"] = body["attachments"].clone();
             if body["flags"].as_u64().unwrap_or(0) & 64 == 0 {
                 world.put(&message);
             }

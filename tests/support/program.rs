@@ -21,6 +21,8 @@ impl Program {
                 "pipe",
                 "--database",
                 &format!("sqlite:{}", database.display()),
+                "--pictures",
+                &database.with_file_name("pictures").display().to_string(),
             ])
             .env_remove("DATABASE_URL")
             .stdin(Stdio::piped())

@@ -83,7 +83,8 @@ pub fn week(told: &Told<'_>) -> String {
     parts.extend(
         concerns
             .iter()
-            .map(|one| format!("Seen: {}.", concern(one, catalogue))),
+            .flat_map(|one| concern(one, catalogue))
+            .map(|seen| format!("Seen: {seen}.")),
     );
     parts.extend(told.lighter.map(|block| lighter(told.name, block)));
     parts.extend(told.notes.last().map(note));
@@ -246,8 +247,8 @@ pub fn team(week: Week, page: usize, rows: &[(&str, &Tally)], catalogue: &Catalo
     if page == 0 {
         parts.push(format!(
             "Counted sets, {} to {}; - under the aim, + over it:",
-            day(week.first_day()),
-            day(week.last_day())
+            week.first_day().format("%a %-d %b"),
+            week.last_day().format("%a %-d %b")
         ));
     }
     for muscles in shown.chunks(COLUMNS) {
@@ -320,18 +321,14 @@ pub fn attention(week: Week, worries: &[Worry], of: usize, scene: &Scene) -> Str
     }
     let mut lines = vec![format!("{} of {of} need you, {days}:", worries.len())];
     for (place, worry) in (1..).zip(worries) {
+        lines.push(format!("{place}. {}", shown_name(&worry.name)));
         let hurt = worry
             .hurt
             .iter()
             .map(|(what, lock)| hurt(what, lock, scene));
         let concerns = worry.concerns.iter();
-        let concerns = concerns.map(|concern| self::concern(concern, scene.catalogue()));
-        let why: Vec<_> = hurt.chain(concerns).collect();
-        lines.push(format!(
-            "{place}. {}: {}.",
-            shown_name(&worry.name),
-            why.join("; ")
-        ));
+        let concerns = concerns.flat_map(|concern| self::concern(concern, scene.catalogue()));
+        lines.extend(hurt.chain(concerns).map(|why| format!("   - {why}")));
         let proposed = worry.lighter.as_ref();
         lines.extend(proposed.map(|block| format!("   {}", lighter(&worry.name, block))));
     }
@@ -342,13 +339,13 @@ pub fn attention(week: Week, worries: &[Worry], of: usize, scene: &Scene) -> Str
 fn lighter(name: &str, block: &Block) -> String {
     let weeks: Vec<String> = block.weeks().iter().map(|week| print_week(*week)).collect();
     format!(
-        "That speaks for a lighter week: `/block {} next week {}` would set it.",
+        "A lighter week? `/block {} next week {}` sets it.",
         shown_name(name),
         weeks.join("; ")
     )
 }
 
-/// `Strength, change a week: back squat +0.8 % (+0.2 to +1.4).`, of lifts of which it can be said.
+/// `back squat +0.8 % (+0.2 to +1.4)`, a line for each lift of which it can be said.
 fn strength(courses: &[(ExerciseId, Course)], catalogue: &Catalogue) -> Option<String> {
     let known = courses
         .iter()
@@ -364,10 +361,8 @@ fn strength(courses: &[(ExerciseId, Course)], catalogue: &Catalogue) -> Option<S
     });
     let told: Vec<String> = told.collect();
     (!told.is_empty()).then(|| {
-        format!(
-            "Strength, change a week, with what holds four times in five: {}.",
-            told.join(", ")
-        )
+        let title = "Strength, change a week, and what holds four times in five:";
+        format!("{title}\n{}", block(&told))
     })
 }
 
@@ -384,8 +379,13 @@ fn hurt(what: &str, lock: &HurtLock, scene: &Scene) -> String {
     format!("{flag}{on}{place} since {since}")
 }
 
-fn concern(concern: &Concern, catalogue: &Catalogue) -> String {
-    match concern {
+/// A concern in a line, or a line for each lift.
+fn concern(concern: &Concern, catalogue: &Catalogue) -> Vec<String> {
+    vec![match concern {
+        Concern::Stalled(lifts) => {
+            let told = lifts.iter().map(|lift| stalled(*lift, catalogue));
+            return told.collect();
+        }
         Concern::Silent(None) => "nothing posted yet".to_owned(),
         Concern::Silent(Some(last)) => format!("nothing posted since {}", day(*last)),
         Concern::Missed(1) => "nothing posted this week, 1 planned day gone".to_owned(),
@@ -393,10 +393,9 @@ fn concern(concern: &Concern, catalogue: &Catalogue) -> String {
             format!("nothing posted this week, {days} planned days gone")
         }
         Concern::FarUnder(lines) => {
-            format!("on the way to far under: {}", muscles(lines, catalogue))
+            format!("will end far under: {}", muscles(lines, catalogue))
         }
         Concern::FarOver(lines) => format!("far over: {}", muscles(lines, catalogue)),
-        Concern::Stalled(lifts) => stalled(lifts, catalogue),
         Concern::RunDown(chance) => {
             format!("under the usual form on all lifts ({})", sure(*chance))
         }
@@ -407,25 +406,26 @@ fn concern(concern: &Concern, catalogue: &Catalogue) -> String {
         Concern::ShortRests { short, of } => {
             format!("{short} of {of} rests under half of the usual")
         }
-    }
+    }]
 }
 
 /// `no gain on back squat (80 % sure, -0.1 % a week)`.
-fn stalled(lifts: &[(ExerciseId, f64, f64)], catalogue: &Catalogue) -> String {
-    let told = lifts.iter().map(|&(exercise, chance, change)| {
-        let name = &catalogue.exercise(exercise).name;
-        format!("{name} ({}, {:+.1} % a week)", sure(chance), 100.0 * change)
-    });
-    format!("no gain on {}", told.collect::<Vec<_>>().join(", "))
+fn stalled((exercise, chance, change): (ExerciseId, f64, f64), catalogue: &Catalogue) -> String {
+    format!(
+        "no gain on {} ({}, {:+.1} % a week)",
+        catalogue.exercise(exercise).name,
+        sure(chance),
+        100.0 * change
+    )
 }
 
 fn sure(chance: f64) -> String {
     format!("{:.0} % sure", 100.0 * chance)
 }
 
-/// `quads 2 of 10–20, back 3 of 10–20 and 4 more`.
+/// `quads 2 of 10–20, back 3 of 10–20 and 4 more`: as many as a line holds.
 fn muscles(lines: &[MuscleWeek], catalogue: &Catalogue) -> String {
-    const MOST: usize = 3;
+    const MOST: usize = 2;
     let told = lines.iter().take(MOST).map(|line| {
         let name = &catalogue.muscle(line.muscle).name;
         format!(

@@ -398,5 +398,6 @@ fn member_alt(member: &TeamLine) -> String {
         true => "all in the band".to_owned(),
         false => off.join(", "),
     };
-    format!("{} {} sets ({off})", member.name, member.sets)
+    let sets = if member.sets == 1 { "set" } else { "sets" };
+    format!("{} {} {sets} ({off})", member.name, member.sets)
 }

@@ -19,6 +19,7 @@ use super::rest::{Call, RestError};
 use super::wire::{Id, Named};
 use crate::bot::reply::{Mark, Outgoing, Reply, Sign};
 use crate::bot::words::team_channel as words;
+use crate::picture;
 
 /// Replies in a line beyond which cards are shed.
 const CARDS_FROM: usize = 1000;
@@ -577,15 +578,21 @@ const fn emoji(sign: Sign) -> &'static str {
     }
 }
 
-/// A reply's files, read from where they lie; one that cannot be read is left out.
+/// A reply's files, drawn, or read from where they lie; one for which neither can be done is left
+/// out.
 pub async fn files(reply: &Reply) -> Vec<CreateAttachment> {
     let mut read = Vec::new();
     for file in reply.files.iter().take(super::limits::FILES) {
-        let path = file.path.clone();
-        let bytes = tokio::task::spawn_blocking(move || std::fs::read(path)).await;
-        match bytes {
+        let (path, figure) = (file.path.clone(), file.figure.clone());
+        let bytes = tokio::task::spawn_blocking(move || match figure {
+            Some(figure) => picture::draw(&figure)
+                .map(|picture| picture.png)
+                .map_err(std::io::Error::other),
+            None => std::fs::read(path),
+        });
+        match bytes.await {
             Ok(Ok(bytes)) => read.push(CreateAttachment::bytes(bytes, file.name.clone())),
-            _ => tracing::warn!("a file of a reply cannot be read and is left out"),
+            _ => tracing::warn!("a file of a reply cannot be had and is left out"),
         }
     }
     read

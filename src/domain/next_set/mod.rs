@@ -179,6 +179,9 @@ pub enum Reason {
     NotYet,
     /// First set today, at the load that the plan names.
     Planned,
+    /// Back after pain: well under the loads before it, and no more repetitions than so many, the most
+    /// of the range.
+    EasingBack(u32),
     /// The shortest rest there is will do.
     PlentyLeft,
     /// Nothing to change: no more than a usual rest will do.
