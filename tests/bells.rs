@@ -7,102 +7,20 @@
 
 #[path = "support/program.rs"]
 mod program;
+#[path = "support/wound.rs"]
+#[expect(dead_code, reason = "it serves the digest, too")]
+mod wound;
 
 use std::io::Write as _;
 use std::process::{Command, Stdio};
 
-use chalkbell::bot::event::{Clock, Event, Message, Press};
 use chalkbell::bot::reply::{Outgoing, Reply};
-use chalkbell::jobs::{self, Keep, Worker};
+use chalkbell::jobs::{Keep, Worker};
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
-use chrono::{DateTime, TimeDelta, Utc};
+use chrono::TimeDelta;
 use program::Program;
-
-/// A gym with one team and a hand-wound clock.
-struct Gym {
-    service: Service<Bot>,
-    now: DateTime<Utc>,
-    count: u32,
-}
-
-impl Gym {
-    async fn open() -> Self {
-        let store = Store::open("sqlite::memory:").await.unwrap();
-        Self {
-            service: Service::new(store, Bot::new(chalkbell::config::built_in())),
-            now: "2026-01-12T18:00:00Z".parse().unwrap(),
-            count: 0,
-        }
-    }
-
-    async fn play(&self, event: Event) -> Vec<Outgoing> {
-        jobs::one(&self.service, &event).await.unwrap()
-    }
-
-    async fn says(&mut self, author: &str, text: &str) -> Vec<Outgoing> {
-        self.count += 1;
-        let message = Message {
-            id: format!("m{}", self.count),
-            team: "rowers".to_owned(),
-            channel: "gym".to_owned(),
-            author: author.to_owned(),
-            name: author.to_owned(),
-            coach: author == "coach",
-            at: self.now,
-            text: text.to_owned(),
-        };
-        self.play(Event::Message(message)).await
-    }
-
-    async fn presses(&mut self, reply: &Reply, button: &str) -> Vec<Outgoing> {
-        self.now += TimeDelta::milliseconds(1);
-        let press = Press {
-            reply: reply.id.clone(),
-            team: reply.team.clone(),
-            author: reply.to.clone().unwrap(),
-            button: button.to_owned(),
-            at: self.now,
-        };
-        self.play(Event::Press(press)).await
-    }
-
-    async fn winds_to(&mut self, at: DateTime<Utc>) -> Vec<Outgoing> {
-        self.now = at;
-        self.play(Event::Clock(Clock { team: None, at })).await
-    }
-
-    /// When the next bell is due, before any digest.
-    async fn due(&self) -> Option<DateTime<Utc>> {
-        let due = self.service.store().next_due(None).await.unwrap();
-        due.filter(|due| *due - self.now < TimeDelta::hours(1))
-    }
-
-    /// Winds the clock to the bell; its message.
-    async fn rings(&mut self) -> Reply {
-        let due = self.due().await.unwrap();
-        rung(&self.winds_to(due).await).unwrap()
-    }
-}
-
-/// The message that notifies, if there is one.
-fn rung(out: &[Outgoing]) -> Option<Reply> {
-    let mut called = out.iter().filter_map(|one| match one {
-        Outgoing::Reply(reply) if !reply.mentions.is_empty() => Some(reply.clone()),
-        _ => None,
-    });
-    let first = called.next();
-    assert!(called.next().is_none(), "two bells");
-    first
-}
-
-/// Whether this reply is taken back.
-fn takes_back(out: &[Outgoing], reply: &Reply) -> bool {
-    out.iter().any(|one| match one {
-        Outgoing::Update(update) => update.id == reply.id && update.text.is_empty(),
-        _ => false,
-    })
-}
+use wound::{Gym, rung, takes_back};
 
 fn card(out: &[Outgoing]) -> Reply {
     let mut cards = out.iter().filter_map(|one| match one {
@@ -114,11 +32,12 @@ fn card(out: &[Outgoing]) -> Reply {
     cards.next_back().unwrap()
 }
 
+const EVENING: &str = "2026-01-12T18:00:00Z";
 const SET: &str = "bench 80x10, 2 left";
 
 #[tokio::test]
 async fn it_rings_when_the_advised_rest_is_over_with_load_reps_and_checks() {
-    let mut gym = Gym::open().await;
+    let mut gym = Gym::open(EVENING).await;
     let advice = card(&gym.says("ann", SET).await).advice.unwrap();
     let due = gym.now + TimeDelta::seconds(i64::from(advice.rest_s));
     assert_eq!(gym.due().await, Some(due));
@@ -143,7 +62,7 @@ async fn it_rings_when_the_advised_rest_is_over_with_load_reps_and_checks() {
 
 #[tokio::test]
 async fn warm_ups_and_words_start_none() {
-    let mut gym = Gym::open().await;
+    let mut gym = Gym::open(EVENING).await;
     gym.says("ann", "bench wu 40x10").await;
     gym.says("ann", "who has the good rack?").await;
     assert_eq!(gym.due().await, None);
@@ -151,7 +70,7 @@ async fn warm_ups_and_words_start_none() {
 
 #[tokio::test]
 async fn the_next_set_takes_a_rung_bell_back_and_sets_another() {
-    let mut gym = Gym::open().await;
+    let mut gym = Gym::open(EVENING).await;
     gym.says("ann", SET).await;
     let bell = gym.rings().await;
     gym.now += TimeDelta::seconds(40);
@@ -162,7 +81,7 @@ async fn the_next_set_takes_a_rung_bell_back_and_sets_another() {
 
 #[tokio::test]
 async fn the_next_set_moves_a_bell_that_waits() {
-    let mut gym = Gym::open().await;
+    let mut gym = Gym::open(EVENING).await;
     gym.says("ann", SET).await;
     let first = gym.due().await.unwrap();
     gym.now += TimeDelta::seconds(60);
@@ -173,7 +92,7 @@ async fn the_next_set_moves_a_bell_that_waits() {
 
 #[tokio::test]
 async fn out_of_breath_it_rings_again_after_what_the_model_adds_three_times_at_most() {
-    let mut gym = Gym::open().await;
+    let mut gym = Gym::open(EVENING).await;
     gym.says("ann", SET).await;
     let mut bell = gym.rings().await;
     for time in 1..=3 {
@@ -213,7 +132,7 @@ async fn what_ends_the_rest_cancels_it() {
         "sharp pain in my shoulder",
         "chest pain and dizzy",
     ] {
-        let mut gym = Gym::open().await;
+        let mut gym = Gym::open(EVENING).await;
         gym.says("ann", SET).await;
         let due = gym.due().await.unwrap();
         gym.now += TimeDelta::seconds(20);
@@ -225,7 +144,7 @@ async fn what_ends_the_rest_cancels_it() {
 
 #[tokio::test]
 async fn the_last_planned_set_starts_none() {
-    let mut gym = Gym::open().await;
+    let mut gym = Gym::open(EVENING).await;
     gym.says("coach", "/plan ann\nmon: bench press 2x8-12 2rir")
         .await;
     gym.says("ann", "hi").await;
@@ -245,7 +164,7 @@ async fn the_last_planned_set_starts_none() {
 #[tokio::test]
 async fn after_a_pause_of_the_program_late_bells_ring_and_stale_ones_do_not() {
     for (late_ms, rings) in [(119_999, true), (120_000, false), (3_600_000, false)] {
-        let mut gym = Gym::open().await;
+        let mut gym = Gym::open(EVENING).await;
         gym.says("ann", SET).await;
         let due = gym.due().await.unwrap();
         let out = gym.winds_to(due + TimeDelta::milliseconds(late_ms)).await;
@@ -256,7 +175,7 @@ async fn after_a_pause_of_the_program_late_bells_ring_and_stale_ones_do_not() {
 
 #[tokio::test]
 async fn it_comes_in_private_to_whoever_wants_that_and_not_at_all_to_others() {
-    let mut gym = Gym::open().await;
+    let mut gym = Gym::open(EVENING).await;
     gym.says("ann", "/rest private").await;
     gym.says("ben", "/rest off").await;
     gym.says("ben", SET).await;
@@ -279,7 +198,7 @@ async fn in_the_teams_quiet_hours_it_is_silent() {
         ("18:30-06:00", false),
         ("20:00-19:00", true),
     ] {
-        let mut gym = Gym::open().await;
+        let mut gym = Gym::open(EVENING).await;
         gym.says("coach", "/settings zone Europe/Berlin").await;
         let out = gym.says("coach", &format!("/settings quiet {hours}")).await;
         let Some(Outgoing::Reply(told)) = out.first() else {
@@ -296,7 +215,7 @@ async fn in_the_teams_quiet_hours_it_is_silent() {
         let out = gym.winds_to(due).await;
         assert_eq!(rung(&out).is_some(), rings, "{hours}");
     }
-    let mut gym = Gym::open().await;
+    let mut gym = Gym::open(EVENING).await;
     let out = gym.says("ann", "/settings quiet 22:00-07:00").await;
     let Some(Outgoing::Reply(told)) = out.first() else {
         panic!("{out:?}");

@@ -20,7 +20,7 @@ use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::Check;
 use crate::domain::session::Session;
 use crate::domain::status::TrainingStatus;
-use crate::message::command::{self, Command, Deed, FORGET_ALL, Order, Whom};
+use crate::message::command::{self, Command, Deed, DigestCommand, FORGET_ALL, Order, Whom};
 use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
 use crate::message::unseen::reorders;
 use crate::message::{Answer, Context, complete};
@@ -71,6 +71,10 @@ pub enum Intent {
     NotTheirs,
     /// The bell is due.
     Ring(Bell),
+    /// The team's digest of this week is due; whether it comes late.
+    Digest(Week, bool),
+    /// A member's own week is due.
+    OwnWeek(Week),
     /// Nothing is to be erased after all.
     Kept,
 }
@@ -403,6 +407,15 @@ impl Intent {
             Self::Ring(bell) => needs
                 .beliefs
                 .extend(scene.catalogue().named(&bell.exercise)),
+            Self::Digest(week, _) => needs_of_digest(*week, &mut needs),
+            Self::OwnWeek(week) => {
+                let from = week.first_day() - chrono::Duration::weeks(WEEKS_BEFORE);
+                needs.days = Some((from, week.last_day()));
+                needs.prescribed = Some((Whose::Own, week.last_day()));
+                needs.coming = true;
+                needs.session = false;
+                needs.beliefs.clear();
+            }
             Self::Nothing
             | Self::Named(_)
             | Self::Dismissed(_)
@@ -506,12 +519,10 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs.session = false;
         }
         Command::Attention if scene.member.coach => {
-            let week = scene.calendar.week_of(scene.today());
-            needs.team_week = Some(week);
-            needs.prescribed = Some((Whose::Team, week.last_day()));
-            needs.coming = true;
-            needs.team_days = Some((week.first_day(), week.last_day()));
-            needs.session = false;
+            needs_of_attention(scene.calendar.week_of(scene.today()), needs);
+        }
+        Command::Digest(DigestCommand::Show) if scene.member.coach => {
+            needs_of_digest(scene.calendar.week_of(scene.today()), needs);
         }
         Command::Clear { member, .. } => {
             needs.other = Some(member.clone());
@@ -538,6 +549,19 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
         }
         _ => {}
     }
+}
+
+fn needs_of_attention(week: Week, needs: &mut Needs) {
+    needs.team_week = Some(week);
+    needs.prescribed = Some((Whose::Team, week.last_day()));
+    needs.coming = true;
+    needs.team_days = Some((week.first_day(), week.last_day()));
+    needs.session = false;
+}
+
+fn needs_of_digest(week: Week, needs: &mut Needs) {
+    needs_of_attention(week, needs);
+    needs.beliefs.clear();
 }
 
 /// `merges` says that what is written is put into what stands.

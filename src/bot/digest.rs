@@ -1,11 +1,30 @@
-//! The week put before everybody: when it is due, what it says.
+//! The week put before everybody: when it is due, and what it says to whom. Sentences stand in
+//! [`words::digest`].
 
-use chrono::{DateTime, Utc};
+use std::collections::{BTreeMap, BTreeSet};
 
-use super::state::{DigestJob, TeamSettings};
+use chrono::{DateTime, TimeDelta, Utc};
+use serde_json::{Value, json};
+
+use super::figure::{self, Figure};
+use super::prescription::Prescription;
+use super::reply::{File, Outgoing, Reply};
+use super::scene::Scene;
+use super::state::{DigestJob, FiledSet, Member, TeamSettings};
+use super::team::lifters;
+use super::team_week::{MemberWeek, TeamWeek};
 use super::words;
+use super::words::digest::{Line, Told};
 use super::work::Work;
+use crate::domain::calendar::Week;
+use crate::domain::catalogue::Catalogue;
+use crate::domain::id::ExerciseId;
+use crate::domain::log::LoggedSet;
+use crate::domain::week::{Standing, Tally};
 use crate::message::command::DigestCommand;
+
+/// A digest that comes so long after its hour is marked as late.
+pub const LATE: TimeDelta = TimeDelta::minutes(10);
 
 /// The digest that comes next, and when, for a team that had one before (or was to), as its
 /// settings now are; of a new team the first whose hour is still to come.
@@ -31,11 +50,42 @@ pub fn plan(
 /// What is known of the team's digests once this one was had, or went without.
 #[must_use]
 pub fn after(settings: &TeamSettings, had: &DigestJob) -> DigestJob {
-    let label = had.week.map(|day| settings.calendar().week_of(day).label());
+    let label = week_of(settings, had).map(Week::label);
     DigestJob {
         week: None,
         last: label.or_else(|| had.last.clone()),
     }
+}
+
+/// The week that a digest is about.
+#[must_use]
+pub fn week_of(settings: &TeamSettings, digest: &DigestJob) -> Option<Week> {
+    let day = digest.week?;
+    Some(settings.calendar().week_of(day))
+}
+
+/// The member in whose place the team's digest is worked out: a coach, else whoever came first.
+#[must_use]
+pub fn stand_in(members: &[Member]) -> Option<&Member> {
+    let coach = members.iter().find(|member| member.coach);
+    coach.or_else(|| members.first())
+}
+
+/// Tells the team's coaches something in private. `stem` names it.
+#[must_use]
+pub fn to_coaches(team: &str, members: &[Member], stem: &str, text: &str) -> Vec<Outgoing> {
+    let coaches = members.iter().filter(|member| member.coach);
+    let reply = |(place, coach): (usize, &Member)| {
+        Outgoing::Reply(Reply {
+            id: format!("{stem}.{}", place + 1),
+            team: team.to_owned(),
+            to: Some(coach.author.clone()),
+            private: true,
+            text: text.to_owned(),
+            ..Reply::default()
+        })
+    };
+    coaches.enumerate().map(reply).collect()
 }
 
 impl Work<'_> {
@@ -43,6 +93,7 @@ impl Work<'_> {
     pub(super) fn digest(&mut self, command: DigestCommand) {
         let profile = &mut self.member.profile;
         match command {
+            DigestCommand::Show if self.member.coach => return self.digest_so_far(),
             DigestCommand::Show => {}
             DigestCommand::Mine(on) => profile.own_week = on,
             DigestCommand::Line(on) => profile.unlisted = !on,
@@ -50,4 +101,211 @@ impl Work<'_> {
         let text = words::digest::chosen(&self.member.profile);
         self.tell(text);
     }
+
+    /// The week so far, as the digest would have it: in the channel, and to the coach who asked.
+    fn digest_so_far(&mut self) {
+        let (week, channel) = (self.this_week(), self.source.channel.clone());
+        if let Some(reply) = self.for_all(week, words::digest::When::SoFar) {
+            self.out.push(Outgoing::Reply(Reply { channel, ..reply }));
+        } else {
+            self.tell(words::digest::nothing_posted(week));
+        }
+        let text = self.who_needs_the_coach(week);
+        self.tell(text);
+    }
+
+    /// The digest is due: the team's in its channel, the coaches' in private.
+    pub(super) fn put_before_all(&mut self, week: Week, late: bool) {
+        let when = match late {
+            true => words::digest::When::Late,
+            false => words::digest::When::InTime,
+        };
+        let for_all = self.for_all(week, when);
+        let (text, files) = match for_all {
+            Some(reply) => {
+                self.out.push(Outgoing::Reply(reply));
+                let files = pictures(week, lifters(self.loaded), self.scene.catalogue());
+                (self.who_needs_the_coach(week), files)
+            }
+            None => (words::digest::nothing_posted(week), Vec::new()),
+        };
+        let of_team = self.loaded.team_week.iter();
+        let coaches = of_team.flat_map(|of_team| &of_team.members);
+        let coaches = coaches.filter(|one| one.member.coach);
+        let coaches: Vec<String> = coaches.map(|one| one.member.author.clone()).collect();
+        for coach in coaches {
+            let reply = Reply {
+                to: Some(coach),
+                private: true,
+                text: text.clone(),
+                files: files.clone(),
+                ..self.blank()
+            };
+            self.out.push(Outgoing::Reply(reply));
+        }
+    }
+
+    /// What stands in the channel; `None` where nobody filed a set.
+    fn for_all(&mut self, week: Week, when: words::digest::When) -> Option<Reply> {
+        let of_team = self.loaded.team_week.as_ref()?;
+        let totals = of_team.totals();
+        if totals.trained == 0 {
+            return None;
+        }
+        let members = lifters(self.loaded);
+        let listed = members
+            .iter()
+            .filter(|one| one.trained() && !one.member.profile.unlisted);
+        let listed: Vec<&MemberWeek> = listed.copied().collect();
+        let lines: Vec<Line> = listed.iter().map(|one| self.line(one, week)).collect();
+        let files = pictures(week, listed, self.scene.catalogue());
+        let text = words::digest::digest(&Told {
+            week,
+            when,
+            totals: &totals,
+            lines: &lines,
+            next: &self.next_week(&members, week.next()),
+            catalogue: self.scene.catalogue(),
+        });
+        let set = &self.scene.team.settings.digest.channel;
+        let channel = set.clone().or_else(|| self.busiest_channel());
+        let data = digest_data(self.scene, of_team, &lines);
+        Some(Reply {
+            channel: channel.unwrap_or_default(),
+            to: None,
+            text,
+            data: Some(data),
+            files,
+            ..self.blank()
+        })
+    }
+
+    /// A member's line: what they would be glad that others see.
+    fn line(&self, one: &MemberWeek, week: Week) -> Line {
+        let MemberWeek { member, tally } = one;
+        let filed = self.sets_of(member);
+        let of_week = filed.iter().filter(|filed| week.contains(filed.set.day));
+        let sets: Vec<&LoggedSet> = of_week.map(|filed| &filed.set).collect();
+        let days: BTreeSet<_> = sets.iter().map(|set| set.day).collect();
+        let within = |line: &&crate::domain::week::MuscleWeek| {
+            line.band.low > 0 && line.standing() == Standing::Within
+        };
+        let courses = self.courses(member, &self.seen_as(member), &sets);
+        let gains = courses
+            .iter()
+            .filter(|(_, course)| course.change.low > 0.0)
+            .max_by(|(_, a), (_, b)| a.change.middle.total_cmp(&b.change.middle));
+        Line {
+            name: member.name.clone(),
+            sets: tally.sets,
+            done: tally.done(),
+            days: days.len(),
+            within: tally.muscles.iter().filter(within).count(),
+            gains: gains.map(|(exercise, course)| (*exercise, course.change.middle)),
+        }
+    }
+
+    /// What next week is for whom: those with the same block and week together.
+    fn next_week(&self, members: &[&MemberWeek], next: Week) -> Vec<(String, Vec<String>)> {
+        let mut alike: BTreeMap<String, Vec<String>> = BTreeMap::new();
+        let catalogue = self.scene.catalogue();
+        for one in members {
+            let versions = self.loaded.coming.get(&one.member.id);
+            let versions = versions.map_or(&[][..], Vec::as_slice);
+            let held = Prescription::in_week(versions, next, catalogue);
+            if let Some(text) = words::digest::coming(&held) {
+                let names = alike.entry(text).or_default();
+                names.push(one.member.name.clone());
+            }
+        }
+        let mut alike: Vec<_> = alike.into_iter().collect();
+        alike.sort_by_key(|(_, names)| std::cmp::Reverse(names.len()));
+        alike
+    }
+
+    /// Where most members posted their sets, and of several such channels most sets.
+    fn busiest_channel(&self) -> Option<String> {
+        let mut by: BTreeMap<&str, (BTreeSet<_>, usize)> = BTreeMap::new();
+        for (member, sets) in &self.loaded.team_days {
+            for filed in sets {
+                let (members, count) = by.entry(filed.channel.as_str()).or_default();
+                members.insert(*member);
+                *count += 1;
+            }
+        }
+        let busiest = by
+            .into_iter()
+            .max_by_key(|(_, (members, count))| (members.len(), *count));
+        busiest.map(|(channel, _)| channel.to_owned())
+    }
+
+    /// A member's own week, in private.
+    pub(super) fn put_own_week(&mut self, week: Week) {
+        let sets = self.loaded.days.iter();
+        let sets: Vec<&FiledSet> = sets.filter(|filed| week.contains(filed.set.day)).collect();
+        let tally = self.tally_of(self.scene, &sets, week);
+        let before = self.weeks_before(self.scene, week);
+        // An empty picture would say no more than the words, and less kindly.
+        let figure = (tally.done() > 0)
+            .then(|| figure::week(None, week, &tally, &before, self.scene.catalogue()));
+        let next = self.loaded.coming.get(&self.member.id);
+        let next = next.map_or(&[][..], Vec::as_slice);
+        let held = Prescription::in_week(next, week.next(), self.scene.catalogue());
+        let text = words::digest::own_week(
+            &self.member.name,
+            week,
+            &tally,
+            words::digest::coming(&held).as_deref(),
+            self.scene.catalogue(),
+        );
+        let data = super::member::week_data(self.scene, week, &tally);
+        let reply = Reply {
+            text,
+            private: true,
+            data: Some(data),
+            files: figure.map(Figure::into_file).into_iter().collect(),
+            ..self.blank()
+        };
+        self.out.push(Outgoing::Reply(reply));
+    }
 }
+
+/// The pictures of these members' weeks, members by muscles.
+fn pictures<'a>(
+    week: Week,
+    members: impl IntoIterator<Item = &'a MemberWeek>,
+    catalogue: &Catalogue,
+) -> Vec<File> {
+    let row = |one: &'a MemberWeek| (one.member.name.as_str(), &one.tally);
+    let rows: Vec<(&str, &Tally)> = members.into_iter().map(row).collect();
+    let figures = figure::team(week, &rows, catalogue).into_iter();
+    figures.take(MOST_PICTURES).map(Figure::into_file).collect()
+}
+
+/// Pictures of one message; channels carry no more.
+const MOST_PICTURES: usize = 10;
+
+/// The numbers behind a digest, as the pipe has them.
+fn digest_data(scene: &Scene, of_team: &TeamWeek, lines: &[Line]) -> Value {
+    let (week, totals) = (of_team.week, of_team.totals());
+    let muscles = totals.muscles.iter().map(|one| {
+        let name = &scene.catalogue().muscle(one.muscle).name;
+        json!({ "muscle": name, "counted": one.counted, "direct": one.direct })
+    });
+    let members = lines.iter().map(|line| {
+        json!({ "name": line.name, "sets": line.sets, "days": line.days, "within": line.within })
+    });
+    json!({
+        "week": week.to_string(),
+        "from": week.first_day().to_string(),
+        "to": week.last_day().to_string(),
+        "lifters": totals.lifters,
+        "trained": totals.trained,
+        "sets": totals.sets,
+        "muscles": muscles.collect::<Vec<_>>(),
+        "members": members.collect::<Vec<_>>(),
+    })
+}
+
+/// A lift that gains, and by how much of it a week.
+pub type Gain = (ExerciseId, f64);

@@ -291,7 +291,7 @@ impl Work<'_> {
     ) {
         let week = self.scene.calendar.week_of(self.scene.today());
         let text = words::week(title, week, tally, self.scene.catalogue(), muscles);
-        let data = week_data(self.scene, tally);
+        let data = week_data(self.scene, week, tally);
         let reply = Reply {
             text,
             private: true,
@@ -304,8 +304,7 @@ impl Work<'_> {
 }
 
 /// The numbers behind a week, as the pipe has them.
-pub(super) fn week_data(scene: &Scene, tally: &Tally) -> Value {
-    let week = scene.calendar.week_of(scene.today());
+pub(super) fn week_data(scene: &Scene, week: Week, tally: &Tally) -> Value {
     let muscles: Vec<Value> = tally
         .muscles
         .iter()

@@ -93,6 +93,8 @@ pub fn decide(
         Intent::Hidden => work.say(words::HIDDEN),
         Intent::NotTheirs => work.tell(words::NOT_YOURS),
         Intent::Ring(bell) => work.ring(bell),
+        Intent::Digest(week, late) => work.put_before_all(*week, *late),
+        Intent::OwnWeek(week) => work.put_own_week(*week),
         Intent::Kept => work.keep(),
     }
     work.finish()

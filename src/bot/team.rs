@@ -35,20 +35,20 @@ const ROWS: usize = 18;
 const PICTURES: usize = 10;
 
 /// The week of those who lift, as loaded.
-fn lifters(loaded: &Loaded) -> Vec<&MemberWeek> {
+pub(super) fn lifters(loaded: &Loaded) -> Vec<&MemberWeek> {
     let of_team = loaded.team_week.as_ref();
     of_team.map(TeamWeek::lifters).unwrap_or_default()
 }
 
 impl Work<'_> {
-    fn seen_as<'a>(&'a self, member: &'a Member) -> Scene<'a> {
+    pub(super) fn seen_as<'a>(&'a self, member: &'a Member) -> Scene<'a> {
         Scene {
             member,
             ..self.scene.clone()
         }
     }
 
-    fn this_week(&self) -> Week {
+    pub(super) fn this_week(&self) -> Week {
         self.scene.calendar.week_of(self.scene.today())
     }
 
@@ -81,7 +81,7 @@ impl Work<'_> {
             notes: &other.desk.notes,
         };
         let text = words::coach::week(&told);
-        let data = week_data(&scene, &tally);
+        let data = week_data(&scene, week, &tally);
         let before = self.weeks_before(&scene, week);
         let name = Some(other.name.as_str());
         let figure = figure::week(name, week, &tally, &before, self.scene.catalogue());
@@ -120,7 +120,7 @@ impl Work<'_> {
 
     // The team.
 
-    fn sets_of(&self, member: &Member) -> &[FiledSet] {
+    pub(super) fn sets_of(&self, member: &Member) -> &[FiledSet] {
         let sets = self.loaded.team_days.get(&member.id);
         sets.map_or(&[], Vec::as_slice)
     }
@@ -165,18 +165,22 @@ impl Work<'_> {
         if !self.is_coach() {
             return;
         }
-        let week = self.this_week();
+        let text = self.who_needs_the_coach(self.this_week());
+        self.tell(text);
+    }
+
+    /// Who needs the coach in this week, and why.
+    pub(super) fn who_needs_the_coach(&self, week: Week) -> String {
         let mut members = lifters(self.loaded);
         members.retain(|one| !one.member.coach);
         let worries = members.iter().map(|one| self.worries(one, week));
         let mut worries: Vec<Worry> = worries.filter(|worry| !worry.is_empty()).collect();
         // Those of the same urgency by how much there is to say.
         worries.sort_by_key(Worry::order);
-        let text = match members.is_empty() {
+        match members.is_empty() {
             true => words::coach::NOBODY_YET.to_owned(),
             false => words::coach::attention(week, &worries, members.len(), self.scene),
-        };
-        self.tell(text);
+        }
     }
 
     fn worries(&self, MemberWeek { member, tally }: &MemberWeek, week: Week) -> Worry {
@@ -222,7 +226,7 @@ impl Work<'_> {
     }
 
     /// How the lifts among these sets are coming along.
-    fn courses(
+    pub(super) fn courses(
         &self,
         member: &Member,
         scene: &Scene,

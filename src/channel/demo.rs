@@ -1,6 +1,7 @@
 //! A week of an invented rowing club, played through the very same service.
 //!
-//! The script stands in `config/demo.txt`. Bells ring on the way at the minute they are due.
+//! The script stands in `config/demo.txt`. Bells ring on the way at the minute they are due, and at
+//! the end the week's digest comes.
 
 use std::collections::BTreeMap;
 use std::io::Write;
@@ -49,7 +50,9 @@ pub async fn play(
     for (number, step) in &steps {
         stage.play(*number, step).await?;
     }
-    Ok(())
+    stage
+        .ring_until(instant(Weekday::Sun, NaiveTime::MIN)? + Duration::days(1))
+        .await
 }
 
 /// One line of the script.
@@ -190,10 +193,10 @@ impl<W: Write> Stage<'_, W> {
         Ok(self.service.store().next_due(Some(TEAM)).await?)
     }
 
-    /// Lets every bell ring that is due before `until`.
+    /// Lets everything happen that is due before `until`.
     async fn ring_until(&mut self, until: DateTime<Utc>) -> anyhow::Result<()> {
         while let Some(due) = self.next_due().await?.filter(|&due| due < until) {
-            writeln!(self.output, "\n{} (a rest is over)", stamp(due))?;
+            writeln!(self.output, "\n{} (time passes)", stamp(due))?;
             self.send(&Event::Clock(Clock {
                 team: Some(TEAM.to_owned()),
                 at: due,

@@ -17,7 +17,7 @@ pub struct Line {
     /// Its number, from 1; blank lines count.
     pub number: u64,
     /// What it holds; `None` when that was longer than [`LONGEST_LINE`], or, with a log in it, than
-    /// [`LONGEST_IMPORT`].
+    /// `LONGEST_IMPORT`.
     pub bytes: Option<Vec<u8>>,
 }
 

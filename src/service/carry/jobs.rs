@@ -1,13 +1,16 @@
 //! Jobs inside a transaction.
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 
 use super::{Bot, Stage};
 use crate::bot::case::{Intent, Source};
 use crate::bot::digest;
 use crate::bot::reply::Outgoing;
 use crate::bot::scene::Scene;
-use crate::bot::state::{Bell, DigestJob, DueJob, Job, Team};
+use crate::bot::state::{Bell, DigestJob, DueJob, Job, Member, Team};
+use crate::bot::words;
+use crate::domain::calendar::Week;
+use crate::domain::weekly::LATEST;
 use crate::service::ServiceError;
 use crate::store::{StoreError, Tx};
 
@@ -21,11 +24,11 @@ pub(super) async fn carry_out(
     match &job.job {
         Job::Bell(bell) => ring(tx, bot, job, bell, now).await,
         Job::Digest(had) => {
-            let after = digest::after(&job.team.settings, had);
-            plan_digest(tx, &job.team, &after, now).await?;
-            Ok(Vec::new())
+            let out = put_before_all(tx, bot, job, had, now).await?;
+            plan_after(tx, &job.team, had, now).await?;
+            Ok(out)
         }
-        Job::OwnWeek(_) => Ok(Vec::new()),
+        Job::OwnWeek(week) => own_week(tx, bot, job, *week, now).await,
     }
 }
 
@@ -44,16 +47,82 @@ async fn ring(
         answers: None,
         stem: format!("bell.{}.{}", member.author, bell.due.timestamp_millis()),
     };
+    let ring = (source, Intent::Ring(bell.clone()));
+    play(tx, bot, (&job.team, member), ring, now).await
+}
+
+/// Works an intent out for a member.
+async fn play(
+    tx: &mut Tx,
+    bot: &Bot,
+    (team, member): (&Team, &Member),
+    (source, intent): (Source, Intent),
+    now: DateTime<Utc>,
+) -> Result<Vec<Outgoing>, ServiceError> {
     let stage = Stage {
-        team: &job.team,
+        team,
         member,
-        reader: &bot.reader_of(&job.team),
+        reader: &bot.reader_of(team),
         files: &bot.files,
         now,
         about: now,
     };
-    let read = |_: &Scene| Intent::Ring(bell.clone());
-    stage.play(tx, &source, read, "", None).await
+    stage.play(tx, &source, |_: &Scene| intent, "", None).await
+}
+
+/// What comes unasked stands where the deed says.
+const fn unasked(stem: String) -> Source {
+    Source {
+        channel: String::new(),
+        answers: None,
+        stem,
+    }
+}
+
+/// The team's digest, and who is to get their own week.
+async fn put_before_all(
+    tx: &mut Tx,
+    bot: &Bot,
+    job: &DueJob,
+    had: &DigestJob,
+    now: DateTime<Utc>,
+) -> Result<Vec<Outgoing>, ServiceError> {
+    let settings = &job.team.settings;
+    let Some(week) = digest::week_of(settings, had) else {
+        return Ok(Vec::new());
+    };
+    let members = tx.members(&job.team).await?;
+    if now - job.due > LATEST {
+        return Ok(went_without(job, &members, week, false));
+    }
+    let wanting = members.iter().filter(|member| member.profile.own_week);
+    let wanting: Vec<_> = wanting.map(|member| member.id).collect();
+    let label = week.label();
+    tx.put_own_weeks(&job.team, &wanting, (week.first_day(), &label), now)
+        .await?;
+    let Some(member) = digest::stand_in(&members).filter(|_| !settings.digest.off) else {
+        return Ok(Vec::new());
+    };
+    let late = now - job.due >= digest::LATE;
+    let source = unasked(format!("digest.{week}"));
+    let digest = (source, Intent::Digest(week, late));
+    play(tx, bot, (&job.team, member), digest, now).await
+}
+
+async fn own_week(
+    tx: &mut Tx,
+    bot: &Bot,
+    job: &DueJob,
+    first_day: NaiveDate,
+    now: DateTime<Utc>,
+) -> Result<Vec<Outgoing>, ServiceError> {
+    let Some(member) = &job.member else {
+        return Ok(Vec::new());
+    };
+    let week = job.team.settings.calendar().week_of(first_day);
+    let source = unasked(format!("week.{}.{week}", member.author));
+    let week = (source, Intent::OwnWeek(week));
+    play(tx, bot, (&job.team, member), week, now).await
 }
 
 /// A job is given up.
@@ -62,6 +131,7 @@ pub(super) async fn give_up(
     job: &DueJob,
     now: DateTime<Utc>,
 ) -> Result<Vec<Outgoing>, StoreError> {
+    let mut out = Vec::new();
     match &job.job {
         Job::Bell(_) => {
             if let Some(member) = &job.member {
@@ -69,12 +139,31 @@ pub(super) async fn give_up(
             }
         }
         Job::Digest(had) => {
-            let after = digest::after(&job.team.settings, had);
-            plan_digest(tx, &job.team, &after, now).await?;
+            if let Some(week) = digest::week_of(&job.team.settings, had) {
+                let members = tx.members(&job.team).await?;
+                out = went_without(job, &members, week, true);
+            }
+            plan_after(tx, &job.team, had, now).await?;
         }
         Job::OwnWeek(_) => {}
     }
-    Ok(Vec::new())
+    Ok(out)
+}
+
+fn went_without(job: &DueJob, members: &[Member], week: Week, fault: bool) -> Vec<Outgoing> {
+    let text = words::digest::went_without(week, fault);
+    digest::to_coaches(&job.team.key, members, &format!("digest.{week}.out"), &text)
+}
+
+/// Sets the team's next digest after this one.
+async fn plan_after(
+    tx: &mut Tx,
+    team: &Team,
+    had: &DigestJob,
+    now: DateTime<Utc>,
+) -> Result<(), StoreError> {
+    let after = digest::after(&team.settings, had);
+    plan_digest(tx, team, &after, now).await
 }
 
 /// Sets the team's next digest.

@@ -1,0 +1,282 @@
+//! What must stand of bells and digests: `cargo bench --bench jobs`.
+//!
+//! With 100,000 bells waiting it is seen in under 1 ms when the next is due; of 10,000 that are due
+//! within one minute each rings within 500 ms of its time, in real time; the digest of a team of
+//! 1,000, with everybody's own week, takes less than 10 s.
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::print_stdout,
+    clippy::disallowed_methods,
+    reason = "a benchmark reads the clock, prints, and may fail where it stands"
+)]
+
+#[path = "../support/mod.rs"]
+#[expect(dead_code, reason = "it serves other tests, too")]
+mod support;
+
+use std::time::{Duration, Instant};
+
+use chalkbell::bot::event::{Event, Message};
+use chalkbell::bot::reply::Outgoing;
+use chalkbell::config;
+use chalkbell::jobs::{Done, Keep, Worker, watch};
+use chalkbell::service::{Bot, Service};
+use chalkbell::store::{Store, file_url};
+use chrono::{DateTime, TimeDelta, Utc};
+use sqlx::{AssertSqlSafe, PgPool, SqlitePool};
+use support::postgres::Database;
+use tempfile::TempDir;
+
+fn main() {
+    support::engines::runtime().block_on(async {
+        next_due().await;
+        same_minute().await;
+        digest().await;
+    });
+}
+
+// --- the next of many ----------------------------------------------------------------------------
+
+const WAITING: u64 = 100_000;
+
+async fn next_due() {
+    let folder = TempDir::new().unwrap();
+    let url = file_url(&folder.path().join("club"));
+    Store::open(&url).await.unwrap().close().await;
+    let pool = SqlitePool::connect(&url).await.unwrap();
+    for text in waiting("with recursive n(i) as (select 1 union all select i + 1 from n where i < ")
+    {
+        sqlx::query(AssertSqlSafe(text))
+            .execute(&pool)
+            .await
+            .unwrap();
+    }
+    pool.close().await;
+    time_next_due("SQLite file", &url).await;
+    if let Some(database) = Database::new().await {
+        Store::open(&database.url()).await.unwrap().close().await;
+        let pool = PgPool::connect(&database.url()).await.unwrap();
+        for text in waiting("with n(i) as (select generate_series(1, ") {
+            sqlx::query(AssertSqlSafe(text))
+                .execute(&pool)
+                .await
+                .unwrap();
+        }
+        pool.close().await;
+        time_next_due("PostgreSQL", &database.url()).await;
+        database.remove().await;
+    }
+}
+
+/// Members with a bell each; `series` begins a list of numbers up to the one that follows it.
+fn waiting(series: &str) -> [String; 3] {
+    let numbers = format!("{series}{WAITING}))");
+    [
+        "insert into team (key, settings) values ('club', '{}')".to_owned(),
+        format!(
+            "insert into member (team_id, author, name, coach, profile, desk)
+             {numbers} select 1, 'u' || i, 'Name', 0, '{{}}', '{{}}' from n"
+        ),
+        format!(
+            "insert into job (key, team_id, member_id, kind, due_ms, turn_ms, payload)
+             {numbers} select 'bell/' || i, 1, i, 'bell', 1768219200000 + i, 1768219200000 + i,
+             '{{\"exercise\":\"bench press\",\"channel\":\"gym\",\"moved\":0}}' from n"
+        ),
+    ]
+}
+
+async fn time_next_due(label: &str, url: &str) {
+    let store = Store::open(url).await.unwrap();
+    let mut times = Vec::new();
+    for _ in 0..1000 {
+        let begun = Instant::now();
+        assert!(store.next_due(None).await.unwrap().is_some());
+        times.push(begun.elapsed().as_secs_f64() * 1e3);
+    }
+    times.sort_unstable_by(f64::total_cmp);
+    let (middle, most) = (times[times.len() / 2], times[times.len() - 1]);
+    println!("{label}: next of {WAITING} bells: median {middle:.3} ms, longest {most:.3} ms");
+    assert!(middle < 1.0, "{middle} ms");
+    store.close().await;
+}
+
+// --- many in one minute --------------------------------------------------------------------------
+
+const TEAMS: u32 = 200;
+const LIFTERS: u32 = 50;
+
+fn now() -> DateTime<Utc> {
+    DateTime::from_timestamp_millis(Utc::now().timestamp_millis()).unwrap()
+}
+
+fn posted(team: &str, author: u32, at: DateTime<Utc>, text: &str) -> Event {
+    Event::Message(Message {
+        id: format!("{author}.{}", at.timestamp_millis()),
+        team: team.to_owned(),
+        channel: "gym".to_owned(),
+        author: format!("u{author}"),
+        name: format!("Lifter {author}"),
+        coach: false,
+        at,
+        text: text.to_owned(),
+    })
+}
+
+async fn same_minute() {
+    let folder = TempDir::new().unwrap();
+    let url = file_url(&folder.path().join("club"));
+    let service = Service::new(
+        Store::open(&url).await.unwrap(),
+        Bot::new(config::built_in()),
+    );
+    for team in 0..TEAMS {
+        let one = |n| posted(&format!("club {team}"), n, now(), "bench 80x10, 2 left");
+        let events: Vec<Event> = (0..LIFTERS).map(one).collect();
+        for answer in service.handle(&events).await {
+            answer.unwrap();
+        }
+    }
+    service.close().await;
+    let count = i64::from(TEAMS * LIFTERS);
+    let begin = now() + TimeDelta::seconds(3);
+    let pool = SqlitePool::connect(&url).await.unwrap();
+    // Each bell of every team at another moment of the minute.
+    let text = "update job set due_ms = $1 + (member_id * 7919 % $2) * 60000 / $2,
+                    turn_ms = $1 + (member_id * 7919 % $2) * 60000 / $2 where kind = 'bell'";
+    let spread = sqlx::query(text).bind(begin.timestamp_millis()).bind(count);
+    spread.execute(&pool).await.unwrap();
+    pool.close().await;
+    let service = Service::new(
+        Store::open(&url).await.unwrap(),
+        Bot::new(config::built_in()),
+    );
+    let keep = Keep {
+        via: "discord",
+        lease: Duration::from_secs(60),
+    };
+    let worker = Worker::new(&service, "bench", Some(keep));
+    let mut late = Vec::new();
+    while late.len() < usize::try_from(count).unwrap() {
+        watch::until_due(service.store(), None, now, false)
+            .await
+            .unwrap();
+        let done = worker.tick(None, now()).await.unwrap();
+        let rung = now();
+        late.extend(done.iter().filter(|done| rings(done)).map(|done| {
+            let due: i64 = done.kept.rsplit('/').next().unwrap().parse().unwrap();
+            rung.timestamp_millis() - due
+        }));
+    }
+    late.sort_unstable();
+    let (middle, most) = (late[late.len() / 2], late[late.len() - 1]);
+    let nearly = late[late.len() * 99 / 100];
+    println!(
+        "{count} bells in one minute: late by {middle} ms (median), {nearly} ms (99 of 100), \
+         {most} ms (longest)"
+    );
+    assert!(late[0] >= 0 && most < 500, "{} to {most} ms", late[0]);
+    service.close().await;
+}
+
+fn rings(done: &Done) -> bool {
+    let calls = |one: &Outgoing| matches!(one, Outgoing::Reply(r) if !r.mentions.is_empty());
+    done.out.iter().any(calls)
+}
+
+// --- a large team's digest -----------------------------------------------------------------------
+
+const MEMBERS: u32 = 1000;
+/// Members whose week is played; the others have copies.
+const PLAYED: u32 = 10;
+const LIFTS: [(&str, u32); 5] = [
+    ("bench", 60),
+    ("squat", 90),
+    ("barbell row", 55),
+    ("overhead press", 35),
+    ("barbell curl", 25),
+];
+
+async fn digest() {
+    let folder = TempDir::new().unwrap();
+    let url = file_url(&folder.path().join("club"));
+    let service = Service::new(
+        Store::open(&url).await.unwrap(),
+        Bot::new(config::built_in()),
+    );
+    let monday: DateTime<Utc> = "2026-11-23T17:00:00Z".parse().unwrap();
+    for author in 0..PLAYED {
+        for day in 0..3 {
+            let mut at = monday + TimeDelta::days(2 * day);
+            for (lift, kg) in LIFTS {
+                for reps in [10, 9, 8, 8] {
+                    let text = format!("{lift} {}x{reps}, 2 left", kg + author % 3 * 5);
+                    service
+                        .one(&posted("club", author, at, &text))
+                        .await
+                        .unwrap();
+                    at += TimeDelta::minutes(3);
+                }
+            }
+        }
+    }
+    service.close().await;
+    let pool = SqlitePool::connect(&url).await.unwrap();
+    for text in copies() {
+        sqlx::query(AssertSqlSafe(text))
+            .execute(&pool)
+            .await
+            .unwrap();
+    }
+    pool.close().await;
+    let service = Service::new(
+        Store::open(&url).await.unwrap(),
+        Bot::new(config::built_in()),
+    );
+    let worker = Worker::new(&service, "bench", None);
+    let begun = Instant::now();
+    let done = worker
+        .tick(None, "2026-11-29T18:00:00Z".parse().unwrap())
+        .await;
+    let done = done.unwrap();
+    let seconds = begun.elapsed().as_secs_f64();
+    let out: usize = done.iter().map(|done| done.out.len()).sum();
+    println!(
+        "digest of {MEMBERS} members with {} sets each, {out} messages: {seconds:.2} s",
+        LIFTS.len() * 12
+    );
+    // The team's, the coach's, and everybody's own.
+    assert_eq!(out, usize::try_from(MEMBERS).unwrap() + 2);
+    assert!(seconds < 10.0, "{seconds} s");
+    service.close().await;
+}
+
+fn copies() -> Vec<String> {
+    let numbers = format!(
+        "with recursive n(i) as (select {PLAYED} + 1 union all select i + 1 from n where i < {MEMBERS})"
+    );
+    let like = format!("(i - 1) % {PLAYED} + 1");
+    vec![
+        format!(
+            "insert into member (id, team_id, author, name, coach, profile, desk, condition)
+             {numbers} select i, 1, 'u' || i, 'Lifter ' || i, 0, '{{}}', '{{}}', condition
+             from n join member on member.id = {like}"
+        ),
+        format!(
+            "insert into training_set (team_id, member_id, exercise, load, unit, basis, reps, rir,
+                 kind, per_side, at_ms, timed, stated_rest_s, day, message, channel, place,
+                 order_in_day, technique, asked_rir, said, judged_left)
+             {numbers} select team_id, i, exercise, load, unit, basis, reps, rir,
+                 kind, per_side, at_ms, timed, stated_rest_s, day, message, channel, place,
+                 order_in_day, technique, asked_rir, said, judged_left
+             from n join training_set on member_id = {like}"
+        ),
+        format!(
+            "insert into belief (member_id, exercise, state)
+             {numbers} select i, exercise, state from n join belief on member_id = {like}"
+        ),
+        "update member set profile = '{\"own_week\":true}', version = version + 1".to_owned(),
+        "update member set coach = 1 where id = 1".to_owned(),
+        "delete from job where kind = 'bell'".to_owned(),
+    ]
+}
