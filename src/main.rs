@@ -3,18 +3,22 @@
 use std::io::{IsTerminal, Write as _};
 use std::path::PathBuf;
 use std::process::ExitCode;
+use std::sync::Arc;
 
 use anyhow::Context as _;
 use chalkbell::channel::discord::options::{Base, Options, Shards, Token, channels};
 use chalkbell::channel::gallery::Gallery;
-use chalkbell::channel::{demo, discord, local, pipe, read};
+use chalkbell::channel::status::Status;
+use chalkbell::channel::{demo, discord, local, pipe, read, upkeep};
 use chalkbell::domain::mass::Unit;
 use chalkbell::message::Reader;
+use chalkbell::service::tally::Tally;
 use chalkbell::service::{Bot, Service};
 use chalkbell::settings::{self, Settings};
 use chalkbell::store::Store;
 use chrono::{DateTime, Utc};
-use clap::{Args, Parser, Subcommand};
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use tokio::task::JoinSet;
 
 /// A chat-bot assistant for group strength training: post a set, get the next load and rest.
 ///
@@ -40,6 +44,55 @@ enum Command {
     Demo(DemoArgs),
     /// Prints what each line of standard input reads as, one JSON object a line.
     Read(ReadArgs),
+    /// Looks a database through: rows that should not be, and whether what was learned is what the
+    /// log teaches.
+    Check(CheckArgs),
+    /// Writes a copy of a SQLite database to a new file, also while the bot runs.
+    Backup(BackupArgs),
+    /// Copies everything from one database into another, empty one, of either engine. Stop the bot
+    /// first.
+    Move(MoveArgs),
+    /// Prints how to run it as a service: a systemd unit, or a Containerfile.
+    Unit {
+        /// What to print.
+        #[arg(value_enum, default_value = "systemd")]
+        kind: UnitKind,
+    },
+}
+
+#[derive(Clone, Copy, ValueEnum)]
+enum UnitKind {
+    /// For systemd.
+    Systemd,
+    /// For building a container.
+    Container,
+}
+
+#[derive(Args)]
+struct CheckArgs {
+    #[command(flatten)]
+    database: DatabaseArgs,
+    /// Makes anew what follows from the log, and takes out what hangs on nothing.
+    #[arg(long)]
+    repair: bool,
+}
+
+#[derive(Args)]
+struct BackupArgs {
+    /// The new file.
+    file: PathBuf,
+    #[command(flatten)]
+    database: DatabaseArgs,
+}
+
+#[derive(Args)]
+struct MoveArgs {
+    /// The database as it is.
+    #[arg(long, value_name = "URL")]
+    from: String,
+    /// An empty database, or a file that is not there yet.
+    #[arg(long, value_name = "URL")]
+    to: String,
 }
 
 #[derive(Args)]
@@ -152,9 +205,15 @@ fn run(command: Command) -> anyhow::Result<()> {
             let settings = begin(args.database.database)?;
             let gallery = args.pictures.gallery();
             on_runtime(async {
-                let service = open(&settings).await?;
+                let service = open(&settings).await?.patient();
+                let door = attend(&settings, service.store(), service.tally()).await?;
                 let (input, output) = (tokio::io::stdin(), tokio::io::stdout());
-                pipe::run_with_pictures(&service, &gallery, input, output).await?;
+                tokio::select! {
+                    served = pipe::run_with_pictures(&service, &gallery, input, output) => served?,
+                    // What was not answered yet is taken back, and can be sent again.
+                    () = stopped() => {}
+                }
+                drop(door);
                 service.close().await;
                 Ok(())
             })
@@ -165,8 +224,33 @@ fn run(command: Command) -> anyhow::Result<()> {
             on_runtime(async {
                 let store = open_store(&settings).await?;
                 let bot = bot(&settings);
-                discord::run(store, bot, options, stopped()).await
+                let tally = Arc::default();
+                let _door = attend(&settings, &store, &tally).await?;
+                discord::run_counted(store, bot, options, tally, stopped()).await
             })
+        }
+        Command::Check(args) => {
+            let settings = begin(args.database.database)?;
+            on_runtime(async {
+                let store = open_store(&settings).await?;
+                upkeep::check(store, &bot(&settings), args.repair).await
+            })
+        }
+        Command::Backup(args) => {
+            let settings = begin(args.database.database)?;
+            on_runtime(upkeep::backup(&settings.database, &args.file))
+        }
+        Command::Move(args) => {
+            begin(Some(args.from.clone()))?;
+            on_runtime(upkeep::move_all(&args.from, &args.to))
+        }
+        Command::Unit { kind } => {
+            let text = match kind {
+                UnitKind::Systemd => include_str!("../config/packaging/chalkbell.service"),
+                UnitKind::Container => include_str!("../config/packaging/Containerfile"),
+            };
+            std::io::stdout().write_all(text.as_bytes())?;
+            Ok(())
         }
         Command::Demo(args) => {
             let settings = begin(Some(args.database))?;
@@ -192,19 +276,25 @@ fn begin(database: Option<String>) -> anyhow::Result<Settings> {
         .into_iter()
         .filter_map(|directive| directive.parse().ok())
         .fold(filter, tracing_subscriber::EnvFilter::add_directive);
-    tracing_subscriber::fmt()
+    let log = tracing_subscriber::fmt()
         .with_env_filter(filter)
-        .with_writer(std::io::stderr)
-        .init();
+        .with_writer(std::io::stderr);
+    match settings.json_log {
+        true => log.json().flatten_event(true).init(),
+        false => log.init(),
+    }
     Ok(settings)
 }
 
 /// One thread is enough: everything waits on the database or the outside.
 fn on_runtime(work: impl Future<Output = anyhow::Result<()>>) -> anyhow::Result<()> {
-    tokio::runtime::Builder::new_current_thread()
+    let runtime = tokio::runtime::Builder::new_current_thread()
         .enable_all()
-        .build()?
-        .block_on(work)
+        .build()?;
+    let done = runtime.block_on(work);
+    // A thread that still waits for standard input would hold up the end.
+    runtime.shutdown_background();
+    done
 }
 
 fn discord_options(settings: &settings::DiscordSettings) -> anyhow::Result<Options> {
@@ -226,6 +316,20 @@ async fn stopped() {
         _ = tokio::signal::ctrl_c() => {}
         _ = terminate.recv() => {}
     }
+}
+
+/// Opens the door for operators where the settings name one, and attends it until this is dropped.
+async fn attend(
+    settings: &Settings,
+    store: &Store,
+    tally: &Arc<Tally>,
+) -> anyhow::Result<JoinSet<()>> {
+    let mut attended = JoinSet::new();
+    if let Some(at) = &settings.status {
+        let door = Status::open(at, store.clone(), Arc::clone(tally)).await?;
+        attended.spawn(door.serve());
+    }
+    Ok(attended)
 }
 
 async fn open(settings: &Settings) -> anyhow::Result<Service<Bot>> {

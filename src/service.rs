@@ -6,12 +6,17 @@
 //! [`Service::handle`]; they never open a transaction.
 
 mod carry;
+pub mod check;
 mod files;
+pub mod tally;
 
 use std::future::Future;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::pin::pin;
+use std::sync::Arc;
+use std::sync::atomic::Ordering;
 use std::task::Poll;
+use std::time::Duration;
 
 use chrono::{DateTime, Utc};
 
@@ -20,11 +25,19 @@ use crate::bot::reply::Outgoing;
 use crate::bot::state::DueJob;
 use crate::store::{Store, StoreError, Tx};
 
+use tally::Tally;
+use tokio::time::Instant;
+
 pub use carry::Bot;
 
 /// How often an event is tried when other processes get in between. Each try only fails if another
 /// one succeeded meanwhile.
 pub(crate) const TRIES: u32 = 5;
+
+/// Between tries while the database is down: the first pause; each is twice as long as the one before.
+const FIRST_PAUSE: Duration = Duration::from_millis(100);
+/// The longest: soon after the database is back, everything is stored.
+const LONGEST_PAUSE: Duration = Duration::from_secs(5);
 
 /// What an event does, inside a transaction that somebody else commits.
 pub trait UseCase {
@@ -94,12 +107,53 @@ pub enum ServiceError {
 pub struct Service<U> {
     store: Store,
     use_case: U,
+    tally: Arc<Tally>,
+    /// Events wait for a database that is down, instead of being refused.
+    patient: bool,
 }
 
 impl<U: UseCase> Service<U> {
     /// Puts the use case on the store.
-    pub const fn new(store: Store, use_case: U) -> Self {
-        Self { store, use_case }
+    pub fn new(store: Store, use_case: U) -> Self {
+        Self {
+            store,
+            use_case,
+            tally: Arc::default(),
+            patient: false,
+        }
+    }
+
+    /// The same, but events wait for a database that is down, as long as it takes, instead of being
+    /// refused: for channels that go on taking events only once these are answered.
+    #[must_use]
+    pub fn patient(mut self) -> Self {
+        self.patient = true;
+        self
+    }
+
+    /// The same, and what is done is counted here.
+    #[must_use]
+    pub fn counted_in(mut self, tally: Arc<Tally>) -> Self {
+        self.tally = tally;
+        self
+    }
+
+    /// Waits a moment for a database that is down, longer each time; false where this error is none
+    /// to wait for, or events are not to wait.
+    async fn waits_out(&self, error: &StoreError, pause: &mut Duration) -> bool {
+        if !self.patient || !error.is_outage() {
+            return false;
+        }
+        self.note_outage(error);
+        tokio::time::sleep(*pause).await;
+        *pause = (2 * *pause).min(LONGEST_PAUSE);
+        true
+    }
+
+    /// What was done so far, as numbers.
+    #[must_use]
+    pub const fn tally(&self) -> &Arc<Tally> {
+        &self.tally
     }
 
     /// The store.
@@ -119,7 +173,12 @@ impl<U: UseCase> Service<U> {
     /// # Errors
     /// [`ServiceError`]; then nothing of it is stored.
     pub async fn one(&self, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
-        self.alone(event).await
+        let answers = self.handle(std::slice::from_ref(event)).await;
+        // As many answers as events.
+        answers
+            .into_iter()
+            .next()
+            .unwrap_or(Err(ServiceError::Fault))
     }
 
     /// Whether nobody of this team ever wrote.
@@ -144,6 +203,17 @@ impl<U: UseCase> Service<U> {
     /// stored durably when this returns. Several events share one commit; when any of them fails, all are
     /// worked on again, each by itself.
     pub async fn handle(&self, events: &[Event]) -> Vec<Result<Vec<Outgoing>, ServiceError>> {
+        let count = events.len() as u64;
+        self.tally.queued.fetch_add(count, Ordering::Relaxed);
+        let begun = Instant::now();
+        let answers = self.answers_to(events).await;
+        self.tally.event_time.took(begun.elapsed());
+        self.tally.queued.fetch_sub(count, Ordering::Relaxed);
+        self.tally.count(&answers);
+        answers
+    }
+
+    async fn answers_to(&self, events: &[Event]) -> Vec<Result<Vec<Outgoing>, ServiceError>> {
         if events.len() > 1
             && let Some(answers) = self.together(events).await
         {
@@ -167,24 +237,50 @@ impl<U: UseCase> Service<U> {
             let one = self.use_case.one(&mut tx, event);
             answers.push(guarded(one).await.ok()?);
         }
-        tx.commit().await.ok()?;
+        self.commit(tx).await.ok()?;
         Some(answers)
     }
 
     /// One event in a transaction of its own, tried again when another process got in between.
     async fn alone(&self, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
         let mut tries = 1;
+        let mut pause = FIRST_PAUSE;
         loop {
-            match self.attempt(event).await {
-                Err(ServiceError::Store(error)) if error.is_conflict() && tries < TRIES => {
-                    tries += 1
+            let error = match self.attempt(event).await {
+                Ok(answers) => return Ok(answers),
+                Err(error) => error,
+            };
+            if let ServiceError::Store(fault) = &error {
+                if fault.is_conflict() && tries < TRIES {
+                    tries += 1;
+                    continue;
                 }
-                Err(error) => {
-                    tracing::error!(%error, "an event was not stored");
-                    return Err(error);
+                if self.waits_out(fault, &mut pause).await {
+                    continue;
                 }
-                answers => return answers,
             }
+            tracing::error!(%error, "an event was not stored");
+            return Err(error);
+        }
+    }
+
+    async fn commit(&self, tx: Tx) -> Result<(), StoreError> {
+        let begun = Instant::now();
+        tx.commit().await?;
+        self.tally.commit_time.took(begun.elapsed());
+        if self.tally.database_down.swap(0, Ordering::Relaxed) > 0 {
+            tracing::warn!("the database answers again; what waited is being stored");
+        }
+        Ok(())
+    }
+
+    /// Says once that the database does not answer.
+    fn note_outage(&self, error: &StoreError) {
+        self.tally.waits.fetch_add(1, Ordering::Relaxed);
+        if self.tally.database_down.swap(1, Ordering::Relaxed) == 0 {
+            tracing::error!(%error, "nothing can be stored; events wait unanswered and are tried again");
+        } else {
+            tracing::debug!(%error, "still nothing can be stored");
         }
     }
 
@@ -193,7 +289,7 @@ impl<U: UseCase> Service<U> {
         let one = guarded(self.use_case.one(&mut tx, event)).await;
         match one {
             Ok(answers) => {
-                tx.commit().await?;
+                self.commit(tx).await?;
                 Ok(answers)
             }
             Err(error) => {

@@ -15,6 +15,10 @@ pub struct Settings {
     pub files: Option<PathBuf>,
     /// What to log, as `tracing` filters have it.
     pub log: String,
+    /// Log lines are JSON objects.
+    pub json_log: bool,
+    /// Where operators may ask how things stand, an address of this machine's own.
+    pub status: Option<String>,
 }
 
 impl fmt::Debug for Settings {
@@ -64,6 +68,8 @@ impl Settings {
             own_folder,
             files: files.or_else(|| data_folder().map(|folder| folder.join("files"))),
             log,
+            json_log: variable("CHALKBELL_LOG_FORMAT").is_some_and(|format| format == "json"),
+            status: variable("CHALKBELL_STATUS"),
         })
     }
 }

@@ -7,6 +7,7 @@
 mod advise;
 mod ask;
 pub mod case;
+pub mod check;
 mod coach;
 pub mod digest;
 mod ease;

@@ -53,6 +53,7 @@ use serenity::http::{LightMethod, Route};
 use serenity::model::id::ChannelId;
 use tokio::time::sleep;
 
+use crate::service::tally::Tally;
 use crate::service::{Bot, Service};
 use crate::store::Store;
 use crate::store::discord::BoundChannel;
@@ -102,10 +103,24 @@ pub async fn run(
     options: Options,
     end: impl Future<Output = ()>,
 ) -> anyhow::Result<()> {
+    run_counted(store, bot, options, Arc::default(), end).await
+}
+
+/// The same, and what is done is counted.
+///
+/// # Errors
+/// As [`run`].
+pub async fn run_counted(
+    store: Store,
+    bot: Bot,
+    options: Options,
+    tally: Arc<Tally>,
+    end: impl Future<Output = ()>,
+) -> anyhow::Result<()> {
     let rest = Rest::new(options.base.clone(), options.token.clone())?;
     let gateway = find_gateway(&rest).await?;
     options.base.admits_gateway(&gateway.url)?;
-    let house = Arc::new(open(store, bot, rest, options).await?);
+    let house = Arc::new(open(store, bot, rest, options, tally).await?);
     bind_set_channels(&house).await?;
     let mut tasks = tokio::task::JoinSet::new();
     tasks.spawn(Arc::clone(&house).work());
@@ -154,7 +169,13 @@ async fn find_gateway(rest: &Rest) -> anyhow::Result<Gateway> {
     }
 }
 
-async fn open(store: Store, bot: Bot, rest: Rest, options: Options) -> anyhow::Result<House> {
+async fn open(
+    store: Store,
+    bot: Bot,
+    rest: Rest,
+    options: Options,
+    tally: Arc<Tally>,
+) -> anyhow::Result<House> {
     let mut tx = store.begin().await?;
     let channels = tx.bound_channels().await?;
     let communities = tx.communities().await?;
@@ -163,7 +184,9 @@ async fn open(store: Store, bot: Bot, rest: Rest, options: Options) -> anyhow::R
     let (shards, pid) = (options.shards, std::process::id());
     let started = house::now().timestamp_millis();
     let process = format!("{}-{}.{pid}.{started}", shards.first, shards.total);
-    let service = Service::new(store, Posting::new(bot, process));
+    let service = Service::new(store, Posting::new(bot, process))
+        .patient()
+        .counted_in(tally);
     Ok(House::new(service, rest, options, places))
 }
 

@@ -11,6 +11,8 @@ pub mod gallery;
 pub mod local;
 pub mod pipe;
 pub mod read;
+pub mod status;
+pub mod upkeep;
 
 use chrono::{DateTime, SubsecRound as _, Utc};
 

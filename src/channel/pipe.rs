@@ -28,7 +28,7 @@ use crate::bot::reply::Outgoing;
 use crate::jobs::{self, Keep, Worker};
 use crate::service::{Service, ServiceError, UseCase};
 use crate::store::StoreError;
-pub use lines::{LONGEST_LINE, Line, Lines};
+pub use lines::{LONGEST_IMPORT, LONGEST_LINE, Line, Lines};
 use read::BadLine;
 
 /// The most lines that share a commit. A disk takes some hundred commits a second, so more would

@@ -35,6 +35,11 @@ impl Sql {
         }
     }
 
+    /// The table that its errors name.
+    pub(super) const fn table(&self) -> &'static str {
+        self.table
+    }
+
     /// A text for each.
     pub(super) const fn either(
         table: &'static str,
@@ -202,19 +207,29 @@ impl Connection {
         sql: &Sql,
         args: &[Arg<'_>],
     ) -> Result<Vec<Row>, StoreError> {
+        match self.open {
+            Open::Sqlite(_) => self.found(sql.sqlite, sql.table, args).await,
+            Open::Postgres(_) => self.found(sql.postgres, sql.table, args).await,
+        }
+    }
+
+    /// All rows that a text finds, which is the engine's own or both engines'.
+    pub(super) async fn found(
+        &mut self,
+        text: impl SqlSafeStr,
+        table: &'static str,
+        args: &[Arg<'_>],
+    ) -> Result<Vec<Row>, StoreError> {
         self.flush().await?;
-        let row = |cells| Row {
-            table: sql.table,
-            cells,
-        };
+        let row = |cells| Row { table, cells };
         Ok(match &mut self.open {
-            Open::Sqlite(transaction) => sqlx::query_with(sql.sqlite, bound::<Sqlite>(args)?)
+            Open::Sqlite(transaction) => sqlx::query_with(text, bound::<Sqlite>(args)?)
                 .fetch_all(&mut **transaction)
                 .await?
                 .into_iter()
                 .map(|cells| row(Cells::Sqlite(cells)))
                 .collect(),
-            Open::Postgres(transaction) => sqlx::query_with(sql.postgres, bound::<Postgres>(args)?)
+            Open::Postgres(transaction) => sqlx::query_with(text, bound::<Postgres>(args)?)
                 .fetch_all(&mut **transaction)
                 .await?
                 .into_iter()
@@ -271,6 +286,22 @@ impl Connection {
     /// Runs a statement that must touch exactly one row.
     pub(super) async fn run_one(&mut self, sql: &Sql, args: &[Arg<'_>]) -> Result<(), StoreError> {
         count(sql.table, self.run(sql, args).await?, 1)
+    }
+
+    /// Puts one row in by this text, at once.
+    pub(super) async fn put_in(
+        &mut self,
+        text: impl SqlSafeStr,
+        table: &'static str,
+        args: &[Arg<'_>],
+    ) -> Result<(), StoreError> {
+        self.flush().await?;
+        count(table, self.execute(text, args).await?, 1)
+    }
+
+    /// Whether it is PostgreSQL's.
+    pub(super) const fn is_postgres(&self) -> bool {
+        matches!(self.open, Open::Postgres(_))
     }
 
     /// Lets a statement wait that touches as many rows as it may; its faults come with what is

@@ -40,6 +40,20 @@ pub enum StoreError {
         /// How many it was.
         found: u64,
     },
+    /// A copy does not hold what was copied.
+    #[error(
+        "table {table} of the copy differs from the original: do not use the copy; empty it and try again"
+    )]
+    CopyDiffers {
+        /// The first table that differs.
+        table: &'static str,
+    },
+    /// No backup was made.
+    #[error("no backup was made: {why}")]
+    NoBackup {
+        /// Why, and what to do.
+        why: String,
+    },
     /// Another process changed the same row in between; trying again settles it.
     #[error("table {table} was changed by another process at the same time; try again")]
     Conflict {
@@ -63,7 +77,37 @@ impl StoreError {
             _ => false,
         }
     }
+
+    /// Whether the database cannot be reached or written for now (it is down, starting, locked, out
+    /// of room or connections): nothing was stored, and the same is expected to succeed once that is
+    /// over.
+    #[must_use]
+    pub fn is_outage(&self) -> bool {
+        let Self::Driver(error) = self else {
+            return false;
+        };
+        match error {
+            sqlx::Error::Io(_) | sqlx::Error::PoolTimedOut => true,
+            sqlx::Error::Database(inner) => match primary(&**inner) {
+                // Busy, locked, read-only, failed to read or write, full, cannot be opened.
+                Some(code) => matches!(code, 5 | 6 | 8 | 10 | 13 | 14),
+                None => {
+                    let code = code(&**inner);
+                    // Connection exceptions, out of resources, operator intervention, system errors
+                    // (<https://www.postgresql.org/docs/current/errcodes-appendix.html>).
+                    ["08", "53", "57", "58"]
+                        .iter()
+                        .any(|class| code.starts_with(class))
+                        || code == READ_ONLY
+                }
+            },
+            _ => false,
+        }
+    }
 }
+
+/// `PostgreSQL` takes no writes, as after a change-over to a server that only follows.
+const READ_ONLY: &str = "25006";
 
 /// Why a database could not be opened. Each message is one sentence that names the remedy; none
 /// holds a password.

@@ -29,11 +29,13 @@
 mod batch;
 mod beliefs;
 mod changes;
+pub mod copy;
 pub mod discord;
 mod engine;
 mod erase;
 mod error;
 mod events;
+pub mod faults;
 pub mod jobs;
 mod memory;
 mod open;
@@ -153,6 +155,15 @@ impl Store {
         let left = tx.is_left(via, now).await?;
         tx.rollback().await?;
         Ok(left)
+    }
+
+    /// Whether the database answers.
+    ///
+    /// # Errors
+    /// [`StoreError::Driver`] where it does not.
+    pub async fn answers(&self) -> Result<(), StoreError> {
+        let tx = self.on(self.pool.begin_reading().await?);
+        tx.rollback().await
     }
 
     /// Closes the connections once the open transactions are done.
