@@ -70,6 +70,13 @@ fn main() {
                     .await
                     .unwrap();
             }
+            // The members were given their ids; the next one is to get one that is free.
+            for text in [
+                "select setval(pg_get_serial_sequence('team', 'id'), (select max(id) from team))",
+                "select setval(pg_get_serial_sequence('member', 'id'), (select max(id) from member))",
+            ] {
+                sqlx::query(text).execute(&pool).await.unwrap();
+            }
             sqlx::query("analyze").execute(&pool).await.unwrap();
             println!("PostgreSQL on loopback, {MEMBERS} members, {SETS} sets in {weeks} weeks");
             let plain = async |text| sqlx::query(text).fetch_all(&pool).await.unwrap().len();
