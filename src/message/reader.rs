@@ -88,10 +88,11 @@ impl Reader {
             named: None,
             ..*context
         };
+        let carried = self.read_alone(text, &bare);
         let below = context
             .named
-            .and_then(|id| self.read_below(id, text, &bare));
-        below.unwrap_or_else(|| self.read_alone(text, &bare))
+            .and_then(|id| self.read_below(id, text, &bare, &carried));
+        below.unwrap_or(carried)
     }
 
     /// The exercise that is all a message says: no set, but what the next sets are of.
@@ -102,8 +103,15 @@ impl Reader {
     }
 
     /// Sets without a name below one that stood in a message of its own: as on the lines below it.
-    /// `None` where the text is about no set, or names its exercise.
-    fn read_below(&self, name: ExerciseId, text: &str, context: &Context<'_>) -> Option<Reading> {
+    /// `carried` is what the text reads as behind the last set; `None` where that is about no set, or
+    /// the text names its exercise.
+    fn read_below(
+        &self,
+        name: ExerciseId,
+        text: &str,
+        context: &Context<'_>,
+        carried: &Reading,
+    ) -> Option<Reading> {
         let fresh = Context {
             last: None,
             ..*context
@@ -115,8 +123,7 @@ impl Reader {
             }
             None => !read.sets.is_empty(),
         };
-        let carried = self.read_alone(text, context);
-        if !is_about_sets(&carried) || has_name(&self.read_alone(text, &fresh)) {
+        if !is_about_sets(carried) || has_name(&self.read_alone(text, &fresh)) {
             return None;
         }
         let name = &self.catalogue.exercise(name).name;

@@ -58,14 +58,6 @@ pub(super) struct Batch {
 }
 
 impl Batch {
-    /// Nothing yet.
-    pub(super) const fn new() -> Self {
-        Self {
-            writes: Vec::new(),
-            args: Vec::new(),
-        }
-    }
-
     /// Whether a write may join: whether it is small, and for PostgreSQL the first on its table.
     pub(super) fn takes(&self, table: &str, rows: usize, one_a_table: bool) -> bool {
         let again = || self.writes.iter().any(|write| write.table == table);

@@ -177,10 +177,10 @@ pub(super) struct Connection {
 }
 
 impl Connection {
-    const fn new(open: Open) -> Self {
+    fn new(open: Open) -> Self {
         Self {
             open,
-            waiting: Batch::new(),
+            waiting: Batch::default(),
         }
     }
 
