@@ -191,7 +191,7 @@ impl Work<'_> {
                     words::plan::plan_of(&member.name, plan, *from, catalogue)
                 }
                 (None, Whom::Own) => words::plan::NO_PLAN.to_owned(),
-                (None, _) => words::plan::has_none(&member.name, "plan"),
+                (None, _) => words::plan::none_of(&member.name),
             };
             self.tell(text);
         }

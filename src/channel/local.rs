@@ -5,6 +5,8 @@
 //! plainly. With a hand-wound clock time moves only by `+2:30`, so that a script plays the same
 //! twice.
 
+mod plan_lines;
+
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::io::{BufRead, IsTerminal, Read, Write};
@@ -17,6 +19,7 @@ use rustyline::error::ReadlineError;
 use rustyline::{DefaultEditor, ExternalPrinter};
 use tokio::sync::{mpsc, oneshot};
 
+use self::plan_lines::PlanLines;
 use super::admit;
 use super::gallery::Gallery;
 use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
@@ -24,6 +27,7 @@ use crate::bot::reply::{Button, File, Outgoing, Reply, Sign};
 use crate::bot::words::shown_name;
 use crate::jobs::{self, watch};
 use crate::message::Reader;
+use crate::message::plan::weekday;
 use crate::service::{Bot, Service};
 
 /// How a terminal channel is opened.
@@ -203,26 +207,13 @@ const NO_NAMES: &[&str] = &[
     "update",
     "edit",
     "ps",
-    "mon",
-    "tue",
-    "wed",
-    "thu",
-    "fri",
-    "sat",
-    "sun",
-    "monday",
-    "tuesday",
-    "wednesday",
-    "thursday",
-    "friday",
-    "saturday",
-    "sunday",
 ];
 
 /// Whether a word before a colon belongs to the message, as an exercise or a day does.
 fn is_word(reader: &Reader, word: &str) -> bool {
     let word = word.to_lowercase();
     NO_NAMES.contains(&word.as_str())
+        || weekday(&word).is_some()
         || reader.names().named(&word).is_some()
         || reader.catalogue().muscle_named(&word).is_some()
 }
@@ -376,6 +367,7 @@ struct Window<'a> {
     last: BTreeMap<String, String>,
     /// The last reply with buttons.
     buttons: Option<Reply>,
+    plan: PlanLines,
     printer: Option<Printer>,
     /// Something was due, and yet nothing came of it.
     idle: bool,
@@ -393,6 +385,7 @@ impl<'a> Window<'a> {
             count: 0,
             last: BTreeMap::new(),
             buttons: None,
+            plan: PlanLines::default(),
             printer: None,
             idle: false,
         }
@@ -457,7 +450,8 @@ impl<'a> Window<'a> {
             Some(Line::As(name)) => name.clone_into(&mut self.speaker),
             Some(Line::Message(name, text)) => {
                 let name = name.unwrap_or(&self.speaker).to_owned();
-                let text = match with_file(text) {
+                let text = self.plan.posted(&name, text);
+                let text = match with_file(&text) {
                     Ok(text) => text,
                     Err(fault) => return self.print(&fault, false).map(|()| true),
                 };

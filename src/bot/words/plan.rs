@@ -254,11 +254,20 @@ fn listed(names: &[&str]) -> String {
     }
 }
 
+/// A member without a plan, to their coach.
+#[must_use]
+pub fn none_of(name: &str) -> String {
+    let name = shown_name(name);
+    format!(
+        "There is no plan for {name} in that week. Write one: `/plan {name}`, then a line a day."
+    )
+}
+
 /// Nobody of that name has the thing that is to be copied.
 #[must_use]
 pub fn has_none(name: &str, what: &str) -> String {
     format!(
-        "{} has no {what} in that week. Nothing was changed.",
+        "There is no {what} for {} in that week. Nothing was changed.",
         shown_name(name)
     )
 }
