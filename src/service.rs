@@ -39,6 +39,17 @@ const FIRST_PAUSE: Duration = Duration::from_millis(100);
 /// The longest: soon after the database is back, everything is stored.
 const LONGEST_PAUSE: Duration = Duration::from_secs(5);
 
+/// How long a database that is down is left alone before the next try.
+#[derive(Debug)]
+pub(crate) struct Pause(Duration);
+
+impl Pause {
+    /// Before the first try.
+    pub(crate) const fn new() -> Self {
+        Self(FIRST_PAUSE)
+    }
+}
+
 /// What an event does, inside a transaction that somebody else commits.
 pub trait UseCase {
     /// Loads what the event needs, decides, and stores the changes: all through `tx`. The answers
@@ -140,13 +151,13 @@ impl<U: UseCase> Service<U> {
 
     /// Waits a moment for a database that is down, longer each time; false where this error is none
     /// to wait for, or events are not to wait.
-    async fn waits_out(&self, error: &StoreError, pause: &mut Duration) -> bool {
+    pub(crate) async fn waits_out(&self, error: &StoreError, pause: &mut Pause) -> bool {
         if !self.patient || !error.is_outage() {
             return false;
         }
         self.note_outage(error);
-        tokio::time::sleep(*pause).await;
-        *pause = (2 * *pause).min(LONGEST_PAUSE);
+        tokio::time::sleep(pause.0).await;
+        pause.0 = (2 * pause.0).min(LONGEST_PAUSE);
         true
     }
 
@@ -214,10 +225,14 @@ impl<U: UseCase> Service<U> {
     }
 
     async fn answers_to(&self, events: &[Event]) -> Vec<Result<Vec<Outgoing>, ServiceError>> {
-        if events.len() > 1
-            && let Some(answers) = self.together(events).await
-        {
-            return answers.into_iter().map(Ok).collect();
+        let mut pause = Pause::new();
+        while events.len() > 1 {
+            match self.together(events).await {
+                Ok(answers) => return answers.into_iter().map(Ok).collect(),
+                Err(ServiceError::Store(error)) if self.waits_out(&error, &mut pause).await => {}
+                // Each event then tells its own fault.
+                Err(_) => break,
+            }
         }
         let mut answers = Vec::with_capacity(events.len());
         for event in events {
@@ -226,25 +241,24 @@ impl<U: UseCase> Service<U> {
         answers
     }
 
-    /// All events in one transaction; `None` when that failed, whatever the reason: each event
-    /// then tells its own.
-    async fn together(&self, events: &[Event]) -> Option<Vec<Vec<Outgoing>>> {
-        let mut tx = self.store.begin().await.ok()?;
+    /// All events in one transaction.
+    async fn together(&self, events: &[Event]) -> Result<Vec<Vec<Outgoing>>, ServiceError> {
+        let mut tx = self.store.begin().await?;
         let ahead = self.use_case.expect(&mut tx, events);
-        guarded(ahead).await.ok()?;
+        guarded(ahead).await?;
         let mut answers = Vec::with_capacity(events.len());
         for event in events {
             let one = self.use_case.one(&mut tx, event);
-            answers.push(guarded(one).await.ok()?);
+            answers.push(guarded(one).await?);
         }
-        self.commit(tx).await.ok()?;
-        Some(answers)
+        self.commit(tx).await?;
+        Ok(answers)
     }
 
     /// One event in a transaction of its own, tried again when another process got in between.
     async fn alone(&self, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
         let mut tries = 1;
-        let mut pause = FIRST_PAUSE;
+        let mut pause = Pause::new();
         loop {
             let error = match self.attempt(event).await {
                 Ok(answers) => return Ok(answers),
@@ -268,10 +282,15 @@ impl<U: UseCase> Service<U> {
         let begun = Instant::now();
         tx.commit().await?;
         self.tally.commit_time.took(begun.elapsed());
+        self.note_answer();
+        Ok(())
+    }
+
+    /// Says once that the database answers again.
+    pub(crate) fn note_answer(&self) {
         if self.tally.database_down.swap(0, Ordering::Relaxed) > 0 {
             tracing::warn!("the database answers again; what waited is being stored");
         }
-        Ok(())
     }
 
     /// Says once that the database does not answer.

@@ -33,7 +33,7 @@ pub async fn handle<U: UseCase>(
             continue;
         }
         for event in run {
-            let ticked = worker.tick(event.team(), event.at()).await;
+            let ticked = worker.tick_patiently(event.team(), event.at()).await;
             let mut out = Vec::new();
             let answer = ticked.map(|done| {
                 for done in done.into_iter().filter(|done| !done.out.is_empty()) {

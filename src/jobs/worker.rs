@@ -7,7 +7,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use super::due;
 use crate::bot::reply::Outgoing;
 use crate::bot::state::{DueJob, Team};
-use crate::service::{Service, ServiceError, TRIES, UseCase, guarded};
+use crate::service::{Pause, Service, ServiceError, TRIES, UseCase, guarded};
 use crate::store::jobs::Claim;
 use crate::store::outbox::Sender;
 use crate::store::{StoreError, Tx};
@@ -65,23 +65,69 @@ impl<'a, U: UseCase> Worker<'a, U> {
     ///
     /// # Errors
     /// [`StoreError`] when the store cannot say what is due; what was done before that is done, and
-    /// kept where it is kept.
+    /// kept where it is kept: [`Worker::tick_into`] tells of it.
     pub async fn tick(
         &self,
         team: Option<&str>,
         now: DateTime<Utc>,
     ) -> Result<Vec<Done>, StoreError> {
         let mut all = Vec::new();
+        self.tick_into(team, now, &mut all).await?;
+        Ok(all)
+    }
+
+    /// The same, and what is done is put to `all`, also where the rest fails.
+    ///
+    /// # Errors
+    /// As [`Worker::tick`].
+    pub async fn tick_into(
+        &self,
+        team: Option<&str>,
+        now: DateTime<Utc>,
+        all: &mut Vec<Done>,
+    ) -> Result<(), StoreError> {
+        while self.round(team, now, all).await? {}
+        Ok(())
+    }
+
+    /// The same, but a database that is down is waited for where the service is patient. `now` stays
+    /// what it is: for channels whose time stands still meanwhile.
+    ///
+    /// # Errors
+    /// As [`Worker::tick`].
+    pub(super) async fn tick_patiently(
+        &self,
+        team: Option<&str>,
+        now: DateTime<Utc>,
+    ) -> Result<Vec<Done>, StoreError> {
+        let (mut all, mut pause) = (Vec::new(), Pause::new());
         loop {
-            match self.together(team, now).await {
-                Ok(done) if done.is_empty() => return Ok(all),
-                Ok(done) => all.extend(done),
-                Err(error) => {
-                    tracing::debug!(%error, "jobs are worked on one by one");
-                    if !self.singly(team, now, &mut all).await? {
-                        return Ok(all);
-                    }
-                }
+            match self.tick_into(team, now, &mut all).await {
+                Ok(()) => return Ok(all),
+                Err(error) if self.service.waits_out(&error, &mut pause).await => {}
+                Err(error) => return Err(error),
+            }
+        }
+    }
+
+    /// Some of what is due; false when nothing is left that could be done.
+    async fn round(
+        &self,
+        team: Option<&str>,
+        now: DateTime<Utc>,
+        all: &mut Vec<Done>,
+    ) -> Result<bool, StoreError> {
+        match self.together(team, now).await {
+            Ok(done) => {
+                self.service.note_answer();
+                let any = !done.is_empty();
+                all.extend(done);
+                Ok(any)
+            }
+            Err(ServiceError::Store(error)) if error.is_outage() => Err(error),
+            Err(error) => {
+                tracing::debug!(%error, "jobs are worked on one by one");
+                self.singly(team, now, all).await
             }
         }
     }
@@ -125,6 +171,8 @@ impl<'a, U: UseCase> Worker<'a, U> {
                     any = true;
                     all.push(done);
                 }
+                // The database's fault, not the job's.
+                Err(ServiceError::Store(error)) if error.is_outage() => return Err(error),
                 Err(error) => {
                     tracing::error!(%error, job = key, "a job failed");
                     if let Some(told) = self.failed(key, now).await? {
