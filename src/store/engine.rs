@@ -7,13 +7,18 @@
 //! its first execution, the next present value is then refused. It also hides the options of the
 //! connection, and copies each row's column descriptions. What is needed of it is this one file.
 
+use std::io;
+use std::time::Duration;
+
 use futures_util::TryStreamExt as _;
-use sqlx::postgres::PgRow;
+use sqlx::pool::PoolConnection;
+use sqlx::postgres::{PgConnection, PgRow};
 use sqlx::sqlite::SqliteRow;
 use sqlx::{
     Arguments as _, AssertSqlSafe, Database, Decode, Encode, Executor as _, PgPool, Postgres,
     Row as _, SqlSafeStr, Sqlite, SqlitePool, Transaction, Type,
 };
+use tokio::time::timeout;
 
 use super::batch::Batch;
 use super::error::StoreError;
@@ -141,7 +146,7 @@ impl Pool {
             Self::Sqlite(pool) => {
                 Connection::new(Open::Sqlite(pool.begin_with("begin immediate").await?))
             }
-            Self::Postgres(pool) => Connection::new(Open::Postgres(pool.begin().await?)),
+            Self::Postgres(pool) => Connection::new(Open::Postgres(Session::begin(pool).await?)),
         })
     }
 
@@ -149,7 +154,7 @@ impl Pool {
     pub(super) async fn begin_reading(&self) -> Result<Connection, StoreError> {
         Ok(match self {
             Self::Sqlite(pool) => Connection::new(Open::Sqlite(pool.begin().await?)),
-            Self::Postgres(pool) => Connection::new(Open::Postgres(pool.begin().await?)),
+            Self::Postgres(pool) => Connection::new(Open::Postgres(Session::begin(pool).await?)),
         })
     }
 
@@ -165,7 +170,62 @@ impl Pool {
 #[derive(Debug)]
 enum Open {
     Sqlite(Transaction<'static, Sqlite>),
-    Postgres(Transaction<'static, Postgres>),
+    Postgres(Session),
+}
+
+/// How long PostgreSQL may take for a statement. A connection can break without either end being
+/// told of it; then nothing would ever come.
+const STATEMENT: Duration = Duration::from_secs(60);
+
+/// A connection to PostgreSQL with a transaction open on it. The driver's own transaction would be
+/// given back to the pool in whatever state it is in, and the pool waits for an answer on it; this
+/// one is cut off where it did not come to its end, and the server takes back what was open.
+#[derive(Debug)]
+struct Session(Option<PoolConnection<Postgres>>);
+
+impl Session {
+    async fn begin(pool: &PgPool) -> Result<Self, StoreError> {
+        let mut session = Self(Some(pool.acquire().await?));
+        session.within(|open| open.execute("begin")).await?;
+        Ok(session)
+    }
+
+    /// What is asked, within a time.
+    async fn within<'s, T, F>(
+        &'s mut self,
+        ask: impl FnOnce(&'s mut PgConnection) -> F,
+    ) -> Result<T, StoreError>
+    where
+        F: Future<Output = Result<T, sqlx::Error>>,
+    {
+        // It is taken out at the end alone.
+        let Some(connection) = &mut self.0 else {
+            return Err(sqlx::Error::PoolClosed.into());
+        };
+        match timeout(STATEMENT, ask(&mut *connection)).await {
+            Ok(done) => Ok(done?),
+            Err(_) => {
+                let why = format!("nothing came within {} s", STATEMENT.as_secs());
+                let error = io::Error::new(io::ErrorKind::TimedOut, why);
+                Err(sqlx::Error::Io(error).into())
+            }
+        }
+    }
+
+    async fn end(mut self, how: &'static str) -> Result<(), StoreError> {
+        self.within(|open| open.execute(how)).await?;
+        // Back to the pool.
+        drop(self.0.take());
+        Ok(())
+    }
+}
+
+impl Drop for Session {
+    fn drop(&mut self) {
+        if let Some(connection) = self.0.take() {
+            drop(connection.detach());
+        }
+    }
 }
 
 /// An open transaction with the writes that wait to be sent: they are, in order, before anything
@@ -188,7 +248,7 @@ impl Connection {
         self.flush().await?;
         match self.open {
             Open::Sqlite(transaction) => transaction.commit().await?,
-            Open::Postgres(transaction) => transaction.commit().await?,
+            Open::Postgres(session) => session.end("commit").await?,
         }
         Ok(())
     }
@@ -196,7 +256,7 @@ impl Connection {
     pub(super) async fn rollback(self) -> Result<(), StoreError> {
         match self.open {
             Open::Sqlite(transaction) => transaction.rollback().await?,
-            Open::Postgres(transaction) => transaction.rollback().await?,
+            Open::Postgres(session) => session.end("rollback").await?,
         }
         Ok(())
     }
@@ -229,12 +289,12 @@ impl Connection {
                 .into_iter()
                 .map(|cells| row(Cells::Sqlite(cells)))
                 .collect(),
-            Open::Postgres(transaction) => sqlx::query_with(text, bound::<Postgres>(args)?)
-                .fetch_all(&mut **transaction)
-                .await?
-                .into_iter()
-                .map(|cells| row(Cells::Postgres(cells)))
-                .collect(),
+            Open::Postgres(session) => {
+                let query = sqlx::query_with(text, bound::<Postgres>(args)?);
+                let rows = session.within(|open| query.fetch_all(open)).await?;
+                let rows = rows.into_iter().map(|cells| row(Cells::Postgres(cells)));
+                rows.collect()
+            }
         })
     }
 
@@ -250,10 +310,11 @@ impl Connection {
                 .fetch_optional(&mut **transaction)
                 .await?
                 .map(Cells::Sqlite),
-            Open::Postgres(transaction) => sqlx::query_with(sql.postgres, bound::<Postgres>(args)?)
-                .fetch_optional(&mut **transaction)
-                .await?
-                .map(Cells::Postgres),
+            Open::Postgres(session) => {
+                let query = sqlx::query_with(sql.postgres, bound::<Postgres>(args)?);
+                let row = session.within(|open| query.fetch_optional(open)).await?;
+                row.map(Cells::Postgres)
+            }
         };
         Ok(cells.map(|cells| Row {
             table: sql.table,
@@ -379,11 +440,10 @@ impl Connection {
                 let rows = results.map_ok(|result| result.rows_affected());
                 rows.try_collect::<Vec<_>>().await?
             }
-            Open::Postgres(transaction) => {
+            Open::Postgres(session) => {
                 let text = AssertSqlSafe(waiting.as_one());
-                let rows = sqlx::query_with(text, bound::<Postgres>(&args)?)
-                    .fetch_all(&mut **transaction)
-                    .await?;
+                let query = sqlx::query_with(text, bound::<Postgres>(&args)?);
+                let rows = session.within(|open| query.fetch_all(open)).await?;
                 let count = |row: &PgRow| row.try_get::<i64, _>("rows").map(i64::unsigned_abs);
                 rows.iter().map(count).collect::<Result<_, _>>()?
             }
@@ -401,10 +461,11 @@ impl Connection {
                 .execute(&mut **transaction)
                 .await?
                 .rows_affected(),
-            Open::Postgres(transaction) => sqlx::query_with(text, bound::<Postgres>(args)?)
-                .execute(&mut **transaction)
-                .await?
-                .rows_affected(),
+            Open::Postgres(session) => {
+                let query = sqlx::query_with(text, bound::<Postgres>(args)?);
+                let done = session.within(|open| query.execute(open)).await?;
+                done.rows_affected()
+            }
         })
     }
 }
