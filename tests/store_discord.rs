@@ -111,8 +111,8 @@ fn what_a_process_left_is_taken_up_once_its_lease_is_over_and_by_one_alone() {
             kept.await.expect("kept");
         }
         tx.commit().await.expect("stored");
-        assert!(!store.is_left("discord", at(19)).await.expect("reads"));
-        assert!(store.is_left("discord", at(20)).await.expect("reads"));
+        let left = store.next_left("discord").await.expect("reads");
+        assert_eq!(left, Some(at(20)));
         let mut tx = store.begin().await.expect("begins");
         let left = tx.take_left(sender("b", 80), at(20)).await.expect("taken");
         let keys: Vec<_> = left.into_iter().map(|one| one.key).collect();

@@ -425,7 +425,7 @@ impl<'a> Window<'a> {
             if by_hand {
                 std::future::pending::<()>().await;
             }
-            Ok(watch::until_due(&store, Some(TEAM), now, idle).await?)
+            Ok(watch::until_due(&store, Some(TEAM), None, now, idle).await?)
         }
     }
 

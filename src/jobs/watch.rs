@@ -1,33 +1,37 @@
 //! Waiting until something is due.
 //!
-//! The next due time is slept for. What this process stores in between that is due earlier wakes
-//! the sleeper. What other processes store they sleep for themselves: so it is looked anew only
-//! now and again ([`LOOK_ANEW`]), for the case that such a process is gone, and for clocks that
-//! were set. (A notice from the database at every commit would make all processes' commits queue
-//! for one lock.)
+//! The next due time is slept for. What is stored in between that is due earlier wakes the sleeper,
+//! whatever process stores it ([`Store::earlier_job`]). It is looked anew only now and again, for
+//! what a process stored in the moment of its death and told nobody; more often where other
+//! processes are not heard.
 
 use std::time::Duration;
 
 use chrono::{DateTime, Utc};
-use tokio::time::sleep;
+use tokio::time::{Instant, sleep};
 
 use crate::store::{Store, StoreError};
 
-/// The longest sleep. A bell is of use for two minutes.
-pub const LOOK_ANEW: Duration = Duration::from_secs(15);
-
+/// How long is slept at most without looking anew. What is committed and not sent is another
+/// process's to send after a minute, so that is seen in time, too.
+pub const LOOK_ANEW: Duration = Duration::from_secs(60);
+/// The same where other processes cannot be heard, as on SQLite. A bell is of use for two minutes.
+pub const LOOK_ANEW_UNHEARD: Duration = Duration::from_secs(15);
+/// How often the clock is looked at, which may be set while somebody sleeps.
+const LOOK_AT_CLOCK: Duration = Duration::from_secs(5);
 /// How long a job that is due, but held by another process, is left alone.
 const HELD: Duration = Duration::from_millis(100);
 
-/// Returns true once something is due, or false when it is time to look anew at what other
-/// processes left. Of one team or of all; `idle` says that the last look found nothing to do although
-/// something was due.
+/// Returns true once something is due, or false when it is time to see to what other processes left
+/// to be sent by the channel `via`. Of one team or of all; `idle` says that the last look found
+/// nothing to do although something was due.
 ///
 /// # Errors
 /// [`StoreError`] when it cannot be seen what is due.
 pub async fn until_due(
     store: &Store,
     team: Option<&str>,
+    via: Option<&str>,
     now: impl Fn() -> DateTime<Utc>,
     idle: bool,
 ) -> Result<bool, StoreError> {
@@ -35,18 +39,43 @@ pub async fn until_due(
         sleep(HELD).await;
     }
     loop {
-        let next = store.next_due(team).await?;
-        let wait = next.map_or(LOOK_ANEW, |due| (due - now()).to_std().unwrap_or_default());
-        if wait.is_zero() {
-            return Ok(true);
-        }
+        let due = store.next_due(team).await?;
+        let left = match via {
+            Some(via) => store.next_left(via).await?,
+            None => None,
+        };
         tokio::select! {
-            () = sleep(wait.min(LOOK_ANEW)) => {
-                if wait > LOOK_ANEW || next.is_none() {
-                    return Ok(false);
-                }
-            }
+            is_due = passes(due, left, store, &now) => if let Some(is_due) = is_due {
+                return Ok(is_due);
+            },
             () = store.earlier_job() => {}
         }
+    }
+}
+
+/// Sleeps until either time, and tells which it is; `None` when it is time to look anew.
+async fn passes(
+    due: Option<DateTime<Utc>>,
+    left: Option<DateTime<Utc>>,
+    store: &Store,
+    now: &impl Fn() -> DateTime<Utc>,
+) -> Option<bool> {
+    let begun = Instant::now();
+    let until = |at: Option<DateTime<Utc>>| at.map(|at| (at - now()).to_std().unwrap_or_default());
+    loop {
+        let (due, left) = (until(due), until(left));
+        if due.is_some_and(|wait| wait.is_zero()) {
+            return Some(true);
+        }
+        if left.is_some_and(|wait| wait.is_zero()) {
+            return Some(false);
+        }
+        let look = match store.hears_others() {
+            true => LOOK_ANEW,
+            false => LOOK_ANEW_UNHEARD,
+        };
+        let look = look.checked_sub(begun.elapsed())?;
+        let next = [due, left].into_iter().flatten().min();
+        sleep(next.unwrap_or(look).min(look).min(LOOK_AT_CLOCK)).await;
     }
 }

@@ -38,6 +38,7 @@ mod events;
 pub mod faults;
 pub mod jobs;
 mod memory;
+mod notice;
 mod open;
 pub mod outbox;
 mod prescriptions;
@@ -45,10 +46,8 @@ mod sets;
 mod teams;
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicI64, Ordering};
 
 use chrono::{DateTime, Utc};
-use tokio::sync::Notify;
 
 pub use error::{OpenError, StoreError};
 pub use open::file_url;
@@ -61,23 +60,7 @@ pub use open::file_url;
 pub struct Store {
     pool: engine::Pool,
     memory: memory::Memory,
-    alarm: Arc<Alarm>,
-}
-
-/// Whoever waits for the next job is woken when this process stores an earlier one.
-#[derive(Debug)]
-struct Alarm {
-    /// What was last said to be next, milliseconds.
-    set_for: AtomicI64,
-    earlier: Notify,
-}
-
-impl Alarm {
-    fn stored(&self, due_ms: i64) {
-        if due_ms < self.set_for.load(Ordering::Relaxed) {
-            self.earlier.notify_one();
-        }
-    }
+    alarm: Arc<notice::Alarm>,
 }
 
 impl Store {
@@ -89,10 +72,7 @@ impl Store {
     pub async fn open(url: &str) -> Result<Self, StoreError> {
         let pool = open::open(url).await?;
         let memory = memory::Memory::default();
-        let alarm = Arc::new(Alarm {
-            set_for: AtomicI64::new(i64::MIN),
-            earlier: Notify::new(),
-        });
+        let alarm = Arc::new(notice::Alarm::new(&pool));
         Ok(Self {
             pool,
             memory,
@@ -131,28 +111,35 @@ impl Store {
     /// [`StoreError`] as any reading.
     pub async fn next_due(&self, team: Option<&str>) -> Result<Option<DateTime<Utc>>, StoreError> {
         // Set before it is read: what is stored in between rings for nothing, and is not missed.
-        self.alarm.set_for.store(i64::MAX, Ordering::Relaxed);
+        self.alarm.set(i64::MAX);
         let mut tx = self.on(self.pool.begin_reading().await?);
         let due = tx.next_due(team).await?;
         tx.rollback().await?;
-        let set_for = due.map_or(i64::MAX, millis);
-        self.alarm.set_for.store(set_for, Ordering::Relaxed);
+        self.alarm.set(due.map_or(i64::MAX, millis));
         Ok(due)
     }
 
-    /// Returns when this process has stored a job that is due before what [`Store::next_due`] last
-    /// told. For one who waits at a time.
+    /// Returns when a job was stored that is due before what [`Store::next_due`] last told: by this
+    /// process or, where [`Store::hears_others`] says so, by any. For one who waits at a time.
     pub async fn earlier_job(&self) {
-        self.alarm.earlier.notified().await;
+        self.alarm.listen(&self.pool);
+        self.alarm.earlier().await;
     }
 
-    /// Whether something is left to be sent by this channel that nobody is sending by `now`.
+    /// Whether other processes are heard right now when they store jobs.
+    #[must_use]
+    pub fn hears_others(&self) -> bool {
+        self.alarm.hears()
+    }
+
+    /// When the first of what is still to be sent by this channel is free to be sent by anybody;
+    /// `None` where there is nothing.
     ///
     /// # Errors
     /// [`StoreError`] as any reading.
-    pub async fn is_left(&self, via: &str, now: DateTime<Utc>) -> Result<bool, StoreError> {
+    pub async fn next_left(&self, via: &str) -> Result<Option<DateTime<Utc>>, StoreError> {
         let mut tx = self.on(self.pool.begin_reading().await?);
-        let left = tx.is_left(via, now).await?;
+        let left = tx.next_left(via).await?;
         tx.rollback().await?;
         Ok(left)
     }
@@ -168,6 +155,7 @@ impl Store {
 
     /// Closes the connections once the open transactions are done.
     pub async fn close(self) {
+        self.alarm.end();
         self.pool.close().await;
     }
 }
@@ -184,7 +172,7 @@ impl Store {
 pub struct Tx {
     connection: engine::Connection,
     memory: memory::Memory,
-    alarm: Arc<Alarm>,
+    alarm: Arc<notice::Alarm>,
     seen: teams::Seen,
     sets: sets::Known,
     beliefs: beliefs::Known,
@@ -208,7 +196,7 @@ impl Tx {
                 self.connection.commit().await?;
                 self.memory.put(left);
                 if let Some(due_ms) = earliest_ms {
-                    self.alarm.stored(due_ms);
+                    self.alarm.stored(due_ms).await;
                 }
                 Ok(())
             }

@@ -8,7 +8,7 @@ use std::time::Duration;
 use sqlx::migrate::{MigrateError, Migrator};
 use sqlx::postgres::{PgConnectOptions, PgPoolOptions};
 use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
-use sqlx::{ConnectOptions, Connection as _, PgConnection, SqlitePool};
+use sqlx::{ConnectOptions, Connection as _, Executor as _, PgConnection, SqlitePool};
 use tokio::time::timeout;
 
 use super::engine::Pool;
@@ -31,6 +31,9 @@ const ACQUIRE: Duration = Duration::from_secs(10);
 const ANSWER: Duration = Duration::from_secs(5);
 /// Connections to PostgreSQL: few statements of a transaction overlap, and the server pays for each.
 const POSTGRES_CONNECTIONS: u32 = 8;
+/// A process that is cut off in the middle of a transaction holds its members' rows until the server
+/// learns of it, which can take hours: so a transaction may not rest for long.
+const ABANDONED: &str = "set idle_in_transaction_session_timeout = '60s'";
 /// More than there are statements, so that each is prepared once a connection.
 const STATEMENTS: usize = 200;
 
@@ -211,6 +214,9 @@ async fn open_postgres(url: &str) -> Result<Pool, OpenError> {
     let pool = PgPoolOptions::new()
         .max_connections(POSTGRES_CONNECTIONS)
         .acquire_timeout(ACQUIRE)
+        .after_connect(|connection, _| {
+            Box::pin(async move { connection.execute(ABANDONED).await.map(drop) })
+        })
         .connect_lazy_with(options);
     Ok(Pool::Postgres(pool))
 }

@@ -83,18 +83,17 @@ impl Tx {
         unsent_of(&self.connection.rows(&ALL, &[via.into()]).await?)
     }
 
-    /// Whether the lease of any is over by `now`.
-    pub(super) async fn is_left(
+    /// When the first lease ends.
+    pub(super) async fn next_left(
         &mut self,
         via: &str,
-        now: DateTime<Utc>,
-    ) -> Result<bool, StoreError> {
-        const ANY: Sql = Sql::both(
+    ) -> Result<Option<DateTime<Utc>>, StoreError> {
+        const FIRST: Sql = Sql::both(
             OUTBOX,
-            "select key from outbox where until_ms <= $2 and via = $1 limit 1",
+            "select key, until_ms from outbox where via = $1 order by until_ms limit 1",
         );
-        let args = [via.into(), millis(now).into()];
-        Ok(self.connection.row(&ANY, &args).await?.is_some())
+        let row = self.connection.row(&FIRST, &[via.into()]).await?;
+        row.map(|row| instant(&row, "until_ms")).transpose()
     }
 
     /// Takes up, in order, the answers whose lease is over by `now`.

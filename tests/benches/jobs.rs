@@ -159,7 +159,7 @@ async fn same_minute() {
     let worker = Worker::new(&service, "bench", Some(keep));
     let mut late = Vec::new();
     while late.len() < usize::try_from(count).unwrap() {
-        watch::until_due(service.store(), None, now, false)
+        watch::until_due(service.store(), None, None, now, false)
             .await
             .unwrap();
         let done = worker.tick(None, now()).await.unwrap();

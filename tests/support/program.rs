@@ -16,17 +16,20 @@ pub struct Program {
 impl Program {
     /// Starts it on this database file.
     pub fn start(database: &Path) -> Self {
+        let url = format!("sqlite:{}", database.display());
+        Self::run(&url, &database.with_file_name("pictures"), Stdio::inherit())
+    }
+
+    /// Starts it on the database at this URL, with this folder for pictures; what it logs goes to
+    /// `log`.
+    pub fn run(url: &str, pictures: &Path, log: Stdio) -> Self {
         let mut child = Command::new(PROGRAM)
-            .args([
-                "pipe",
-                "--database",
-                &format!("sqlite:{}", database.display()),
-                "--pictures",
-                &database.with_file_name("pictures").display().to_string(),
-            ])
+            .args(["pipe", "--database", url, "--pictures"])
+            .arg(pictures)
             .env_remove("DATABASE_URL")
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
+            .stderr(log)
             .spawn()
             .expect("the program starts");
         let input = child.stdin.take();

@@ -208,18 +208,17 @@ impl House {
             lease: LEASE.to_std().unwrap_or_default(),
         };
         let worker = Worker::new(&self.service, self.service.use_case().process(), Some(keep));
-        let ticked = worker.tick(None, now()).await;
-        let filed = ticked.map_err(|error| error.to_string()).map(|done| {
-            self.idle.store(done.is_empty(), Ordering::Relaxed);
-            for done in done.into_iter().filter(|done| !done.out.is_empty()) {
-                // Sent here: a set that is filed next may take it back.
-                let ticket = Ticket::new(done.kept, &self.ledger);
-                let one = |one| (one, Arc::clone(&ticket));
-                self.send_all(None, done.out.into_iter().map(one).collect());
-            }
-            Vec::new()
-        });
-        answer(item.answer, filed);
+        let mut done = Vec::new();
+        let ticked = worker.tick_into(None, now(), &mut done).await;
+        self.idle.store(done.is_empty(), Ordering::Relaxed);
+        for done in done.into_iter().filter(|done| !done.out.is_empty()) {
+            // Sent here: a set that is filed next may take it back.
+            let ticket = Ticket::new(done.kept, &self.ledger);
+            let one = |one| (one, Arc::clone(&ticket));
+            self.send_all(None, done.out.into_iter().map(one).collect());
+        }
+        let filed = ticked.map(|()| Vec::new());
+        answer(item.answer, filed.map_err(|error| error.to_string()));
     }
 
     async fn file_all(self: &Arc<Self>, items: Vec<Item<Filed>>) {
@@ -349,7 +348,7 @@ impl House {
     async fn watch_once(self: &Arc<Self>) -> Result<(), String> {
         let why = |error: StoreError| error.to_string();
         let idle = self.idle.swap(false, Ordering::Relaxed);
-        let due = watch::until_due(self.store(), None, now, idle).await;
+        let due = watch::until_due(self.store(), None, Some(VIA), now, idle).await;
         if due.map_err(why)? {
             let clock = Event::Clock(Clock {
                 team: None,

@@ -120,7 +120,12 @@ pub async fn send_unsent(house: &Arc<House>) -> Result<(), StoreError> {
 /// # Errors
 /// [`StoreError`].
 pub async fn send_left(house: &Arc<House>) -> Result<(), StoreError> {
-    if !house.store().is_left(VIA, now()).await? {
+    if house
+        .store()
+        .next_left(VIA)
+        .await?
+        .is_none_or(|until| until > now())
+    {
         return Ok(());
     }
     let mut tx = house.store().begin().await?;
