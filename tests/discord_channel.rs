@@ -386,7 +386,13 @@ async fn pictures_come_with_their_words_by_command_and_in_private() {
     };
     let command = fake.command(ANN, GYM, "week", json!([]));
     let said = fake.answer(command).await;
-    assert!(words(&said["data"]), "{said}");
+    let text = said["data"]["content"].as_str().unwrap_or_default();
+    assert!(text.starts_with("Your week"), "{said}");
+    fake.until("the picture follows", |world| {
+        let mut answers = world.followups.iter();
+        answers.any(|(of, message)| *of == command && words(message))
+    })
+    .await;
     fake.post(ANN, GYM, "my week");
     let private = ANN + 5_000_000;
     let message = fake.bot_message(private, "Your week").await;

@@ -152,6 +152,10 @@ fn attachments(body: &Value) -> Vec<String> {
         if one["description"].as_str().unwrap_or_default().is_empty() {
             broken.push("a file without alternative text".to_owned());
         }
+        // `SnowflakeType` of the platform's published OpenAPI description.
+        if !one["id"].is_string() {
+            broken.push("a file's id that is no text".to_owned());
+        }
     }
     broken
 }
@@ -205,6 +209,11 @@ pub fn commands(body: &Value) -> Vec<String> {
     let mut broken = Vec::new();
     let mut names = Vec::new();
     for command in body.as_array().into_iter().flatten() {
+        let permissions = &command["default_member_permissions"];
+        // `ApplicationCommandUpdateRequest` of the platform's published OpenAPI description.
+        if !permissions.is_u64() && !permissions.is_null() {
+            broken.push(format!("permissions that are no number: {permissions}"));
+        }
         let mut whole = command.clone();
         // What the platform adds.
         whole["version"] = "1".into();

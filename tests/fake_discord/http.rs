@@ -388,7 +388,7 @@ fn channel_route(
 }
 
 fn change(message: &mut Value, body: &Value) {
-    for key in ["content", "components"] {
+    for key in ["content", "components", "attachments"] {
         if let Some(new) = body.get(key) {
             message[key] = new.clone();
         }
@@ -492,7 +492,6 @@ fn webhook(world: &mut World, method: &str, token: &str, rest: &[&str], body: &V
             let at = super::world::now_ms();
             let mut message = world.message(super::BOT, channel, "", at);
             change(&mut message, body);
-            message["attachments"] = body["attachments"].clone();
             if body["flags"].as_u64().unwrap_or(0) & 64 == 0 {
                 world.put(&message);
             }

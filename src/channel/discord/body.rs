@@ -79,7 +79,8 @@ impl Body {
         if self.files.is_empty() {
             return;
         }
-        let about = |(place, (name, alt)): (usize, &(String, String))| json!({ "id": place, "filename": name, "description": alt });
+        // The platform's published description has every id as text, also of a file to come.
+        let about = |(place, (name, alt)): (usize, &(String, String))| json!({ "id": place.to_string(), "filename": name, "description": alt });
         body["attachments"] = self.files.iter().enumerate().map(about).collect();
     }
 }

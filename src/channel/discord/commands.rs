@@ -54,7 +54,8 @@ fn command(slash: &Slash) -> Value {
         "integration_types": [0],
     });
     if slash.coach {
-        command["default_member_permissions"] = json!(MANAGE_GUILD.to_string());
+        // A number going in, by the platform's published description; text coming out.
+        command["default_member_permissions"] = json!(MANAGE_GUILD);
     }
     command
 }

@@ -148,7 +148,7 @@ impl Talk<'_> {
                     let (title, label) = (words::PLAN_TITLE, words::PLAN_LABEL);
                     body::form(&id, title, label, words::PLAN_HINT)
                 };
-                self.callback(&form, Vec::new()).await
+                self.callback(&form).await
             }
             Some(order) => {
                 let text = self.settle(speaker, &order).await;
@@ -269,7 +269,7 @@ impl Talk<'_> {
                 } else {
                     json!({ "type": 6 })
                 };
-                self.callback(&deferred, Vec::new()).await?;
+                self.callback(&deferred).await?;
                 let filed = timeout(limits::FOLLOW_UP_WITHIN, working).await;
                 let filed = filed.ok().and_then(Result::ok).unwrap_or_else(fault);
                 self.answer(filed, Some(command)).await
@@ -381,24 +381,35 @@ impl Talk<'_> {
     ) -> Result<(), RestError> {
         match deferred {
             None => {
-                let answer = json!({ "type": 4, "data": body.answer(private) });
-                self.callback(&answer, files).await
+                // Words do not wait for files to go up.
+                let words = Body {
+                    files: Vec::new(),
+                    ..body.clone()
+                };
+                let answer = json!({ "type": 4, "data": words.answer(private) });
+                self.callback(&answer).await?;
+                if files.is_empty() {
+                    return Ok(());
+                }
+                self.fill(body, files).await
             }
-            Some(true) => {
-                let mut call =
-                    Call::new(LightMethod::Patch, self.original_route()).json(&body.edit());
-                call.files = files;
-                self.house.rest.send(&call).await.map(drop)
-            }
+            Some(true) => self.fill(body, files).await,
             Some(false) => self.follow(body, private, files).await.map(drop),
         }
+    }
+
+    /// The answer that stands becomes this one.
+    async fn fill(&self, body: &Body, files: Vec<CreateAttachment>) -> Result<(), RestError> {
+        let mut call = Call::new(LightMethod::Patch, self.original_route()).json(&body.edit());
+        call.files = files;
+        self.house.rest.send(&call).await.map(drop)
     }
 
     async fn nothing_said(&self, deferred: Option<bool>) -> Result<(), RestError> {
         let command = self.interaction.kind != 3;
         match deferred {
             Some(false) => Ok(()),
-            None if !command => self.callback(&json!({ "type": 6 }), Vec::new()).await,
+            None if !command => self.callback(&json!({ "type": 6 })).await,
             _ => {
                 self.first(&of_text(words::DONE), true, deferred, Vec::new())
                     .await
@@ -440,17 +451,16 @@ impl Talk<'_> {
 
     async fn respond(&self, kind: u8, data: &Value) -> Result<(), RestError> {
         let body = json!({ "type": kind, "data": data });
-        self.callback(&body, Vec::new()).await
+        self.callback(&body).await
     }
 
-    async fn callback(&self, body: &Value, files: Vec<CreateAttachment>) -> Result<(), RestError> {
+    async fn callback(&self, body: &Value) -> Result<(), RestError> {
         let route = Route::InteractionResponse {
             interaction_id: InteractionId::new(self.interaction.id.get()),
             token: &self.interaction.token,
         };
         let mut call = Call::new(LightMethod::Post, route).json(body);
         call.patience = limits::ACKNOWLEDGE_WITHIN;
-        call.files = files;
         match self.house.rest.send(&call).await {
             // It was acknowledged by a try whose answer was lost.
             Err(error) if error.code() == ALREADY_ACKNOWLEDGED => Ok(()),
@@ -463,7 +473,7 @@ impl Talk<'_> {
     async fn complete(&self) -> Result<(), RestError> {
         let found = timeout(AT_ONCE, self.completions()).await;
         let found = found.ok().and_then(Result::ok).unwrap_or_default();
-        self.callback(&body::choices(&found), Vec::new()).await
+        self.callback(&body::choices(&found)).await
     }
 
     async fn completions(&self) -> Result<Vec<(String, String)>, StoreError> {
