@@ -1132,7 +1132,8 @@ fn file_locked_by_another_is_said_so() {
         let other = Store::open(&url).await.unwrap();
         let mut holder = store.begin().await.unwrap();
         holder.team("rowers").await.unwrap();
-        let error = other.begin().await.expect_err("is locked");
+        let mut waits = other.begin().await.unwrap();
+        let error = waits.team("rowers").await.expect_err("is locked");
         assert!(error.to_string().contains("locked by another process"));
         assert!(!error.is_conflict(), "it was waited for already");
     });

@@ -162,6 +162,16 @@ async fn expect(tx: &mut Tx, bot: &Bot, events: &[Event]) -> Result<(), StoreErr
 }
 
 async fn carry_out(tx: &mut Tx, bot: &Bot, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
+    if let Event::Message(Message {
+        team,
+        id,
+        author,
+        name,
+        ..
+    }) = event
+    {
+        tx.expect_message(team, id, author, name).await?;
+    }
     if let Some(key) = event.team() {
         let team = tx.team(key).await?;
         if tx.is_new(&team) {
@@ -397,6 +407,10 @@ impl Stage<'_> {
         subject: Option<&str>,
     ) -> Result<Vec<Outgoing>, ServiceError> {
         let catalogue = self.reader.catalogue();
+        let calendar = self.team.settings.calendar();
+        let day = calendar.week_of(calendar.day_of(self.now)).last_day();
+        tx.expect_own(self.member, self.about - RECENT, day, catalogue)
+            .await?;
         let recent = tx
             .sets_since(self.member, self.about - RECENT, catalogue)
             .await?;

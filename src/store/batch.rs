@@ -87,14 +87,34 @@ impl Batch {
         self.args.iter().map(Kept::arg).collect()
     }
 
-    /// All writes as statements in a row.
-    pub(super) fn in_a_row(&self) -> String {
-        let texts: Vec<&str> = self
-            .writes
-            .iter()
-            .map(|write| write.text.as_str())
-            .collect();
-        texts.join(";")
+    /// All writes as statements in a row for SQLite, each followed by one that fails where the write
+    /// touched another number of rows than it must; and the end of the transaction, if they are the
+    /// `last` of it.
+    pub(super) fn in_a_row(&self, last: bool) -> String {
+        let mut text = String::new();
+        for write in &self.writes {
+            text.push_str(&write.text);
+            text.push(';');
+            if let Some(rows) = write.rows {
+                text.push_str(&must_have_touched(rows));
+            }
+        }
+        if last {
+            text.push_str("commit");
+        }
+        text
+    }
+
+    /// Whether the statement at this place of them is a write, and not one that counts its rows.
+    pub(super) fn is_write(&self, place: usize) -> bool {
+        let mut at = 0;
+        for write in &self.writes {
+            if at == place {
+                return true;
+            }
+            at += if write.rows.is_some() { 2 } else { 1 };
+        }
+        false
     }
 
     /// All writes as one statement, which gives a row for each: its place and how many rows it
@@ -111,10 +131,9 @@ impl Batch {
         )
     }
 
-    /// Whether each write touched as many rows as it must.
+    /// Whether each write that was reached touched as many rows as it must.
     pub(super) fn check(&self, found: &[u64]) -> Result<(), StoreError> {
-        for (place, write) in self.writes.iter().enumerate() {
-            let found = found.get(place).copied().unwrap_or(0);
+        for (write, &found) in self.writes.iter().zip(found) {
             match write.rows {
                 Some(expected) if expected != found => {
                     return Err(StoreError::RowCount {
@@ -128,6 +147,13 @@ impl Batch {
         }
         Ok(())
     }
+}
+
+/// A statement that fails where the one before touched another number of rows. SQLite has no other
+/// word for that outside of triggers than a function that cannot give what it is asked for. That it
+/// depends on `changes()` keeps it from being worked out beforehand.
+fn must_have_touched(rows: u64) -> String {
+    format!("select abs(-9223372036854775807 - 1 + 0 * changes()) where changes() <> {rows};")
 }
 
 /// The text with every `$n` as `$(n + before)`. Statements are constants without a `$` of another
@@ -169,8 +195,11 @@ mod tests {
 
     #[test]
     fn placeholders_go_on_counting() {
-        let row = "insert into a values ($1, $2);update b set x = $4 where id = $3";
-        assert_eq!(two().in_a_row(), row);
+        let row = format!(
+            "insert into a values ($1, $2);{}update b set x = $4 where id = $3;commit",
+            must_have_touched(1)
+        );
+        assert_eq!(two().in_a_row(true), row);
         assert_eq!(renumbered("values ($10,$11)", 10), "values ($20,$21)");
     }
 

@@ -14,15 +14,41 @@ const BELIEF: &str = "belief";
 #[derive(Debug, Default)]
 pub(super) struct Known(BTreeMap<MemberId, OfMember>);
 
-/// A member's, by exercise.
-pub(super) type OfMember = BTreeMap<String, Belief>;
+/// A member's.
+#[derive(Debug, Default)]
+pub(super) struct OfMember {
+    by_exercise: BTreeMap<String, Belief>,
+    /// The table holds none but these.
+    is_whole: bool,
+}
 
 impl Known {
     /// Takes up what an earlier transaction left, in place of what is known and not to be written.
     pub(super) fn take_up(&mut self, member: MemberId, mut beliefs: OfMember) {
-        let known = self.0.remove(&member).unwrap_or_default();
-        beliefs.extend(known.into_iter().filter(|(_, belief)| !belief.written));
+        let known = self.0.remove(&member).unwrap_or_default().by_exercise;
+        let unwritten = known.into_iter().filter(|(_, belief)| !belief.written);
+        beliefs.by_exercise.extend(unwritten);
         self.0.insert(member, beliefs);
+    }
+
+    /// Keeps all that is believed of a member, as just read.
+    pub(super) fn know(&mut self, member: MemberId, rows: &[Row]) -> Result<(), StoreError> {
+        let known = self.0.entry(member).or_default();
+        for row in rows {
+            let belief = Belief {
+                state: Some(row.get("state")?),
+                written: true,
+            };
+            let exercise = row.get("exercise")?;
+            known.by_exercise.entry(exercise).or_insert(belief);
+        }
+        known.is_whole = true;
+        Ok(())
+    }
+
+    /// Keeps that nothing is believed of a member.
+    pub(super) fn know_none_of(&mut self, member: MemberId) {
+        self.0.entry(member).or_default().is_whole = true;
     }
 
     /// Leaves it for a later transaction.
@@ -30,6 +56,12 @@ impl Known {
         self.0.remove(&member).unwrap_or_default()
     }
 }
+
+/// All beliefs about a member.
+pub(super) const BELIEFS: Sql = Sql::both(
+    BELIEF,
+    "select exercise, state from belief where member_id = $1 order by exercise",
+);
 
 /// One of them.
 #[derive(Debug)]
@@ -52,7 +84,7 @@ impl Tx {
         exercises: &[&str],
     ) -> Result<Vec<(String, Vec<u8>)>, StoreError> {
         self.read_beliefs(member, exercises).await?;
-        let known = self.beliefs.0.entry(member.id).or_default();
+        let known = &self.beliefs.0.entry(member.id).or_default().by_exercise;
         let found = exercises.iter().filter_map(|&name| {
             let state = known.get(name)?.state.clone()?;
             Some((name.to_owned(), state))
@@ -68,12 +100,11 @@ impl Tx {
         &mut self,
         member: &Member,
     ) -> Result<Vec<(String, Vec<u8>)>, StoreError> {
-        const ALL: Sql = Sql::both(
-            BELIEF,
-            "select exercise, state from belief where member_id = $1 order by exercise",
-        );
         self.write_beliefs().await?;
-        let rows = self.connection.rows(&ALL, &[member.id.0.into()]).await?;
+        let rows = self
+            .connection
+            .rows(&BELIEFS, &[member.id.0.into()])
+            .await?;
         let belief = |row: &Row| Ok((row.get("exercise")?, row.get("state")?));
         rows.iter().map(belief).collect()
     }
@@ -111,10 +142,13 @@ impl Tx {
              where member_id = $1
                    and exercise = any (array(select json_array_elements_text($2::json)))",
         );
-        let known = self.beliefs.0.entry(member.id).or_default();
+        let OfMember {
+            by_exercise: known,
+            is_whole,
+        } = self.beliefs.0.entry(member.id).or_default();
         let mut names = names.to_vec();
         names.retain(|&name| !known.contains_key(name));
-        if names.is_empty() {
+        if names.is_empty() || *is_whole {
             return Ok(());
         }
         let list = as_json(&names)?;
@@ -139,7 +173,7 @@ impl Tx {
             written: false,
         };
         let known = self.beliefs.0.entry(member.id).or_default();
-        known.insert(exercise.to_owned(), belief);
+        known.by_exercise.insert(exercise.to_owned(), belief);
     }
 
     /// Writes the beliefs stored so far.
@@ -155,7 +189,8 @@ impl Tx {
         );
         let mut rows: Vec<[Arg; 3]> = Vec::new();
         for (member, beliefs) in &self.beliefs.0 {
-            for (exercise, belief) in beliefs.iter().filter(|(_, belief)| !belief.written) {
+            let unwritten = |(_, belief): &(&String, &Belief)| !belief.written;
+            for (exercise, belief) in beliefs.by_exercise.iter().filter(unwritten) {
                 let (member, exercise) = (member.0.into(), exercise.as_str().into());
                 match &belief.state {
                     None => self.connection.put(&DROP, &[member, exercise]).await?,
@@ -164,8 +199,10 @@ impl Tx {
             }
         }
         self.connection.insert(&PUT, &rows).await?;
-        for belief in self.beliefs.0.values_mut().flat_map(BTreeMap::values_mut) {
-            belief.written = true;
+        for beliefs in self.beliefs.0.values_mut() {
+            for belief in beliefs.by_exercise.values_mut() {
+                belief.written = true;
+            }
         }
         Ok(())
     }

@@ -275,10 +275,11 @@ impl Store {
     /// [`StoreError::NoBackup`] on PostgreSQL, or where the file is there already or cannot be
     /// written; [`StoreError::Driver`].
     pub async fn backup(&self, path: &std::path::Path) -> Result<(), StoreError> {
-        let Pool::Sqlite(pool) = &self.pool else {
+        const INTO: Sql = Sql::both("sqlite_schema", "vacuum into $1");
+        if !matches!(self.pool, Pool::Sqlite(_)) {
             let why = "this is for SQLite; PostgreSQL has pg_dump".to_owned();
             return Err(StoreError::NoBackup { why });
-        };
+        }
         let fault = |why: &str| StoreError::NoBackup {
             why: format!("{} {why}", path.display()),
         };
@@ -293,10 +294,10 @@ impl Store {
         let name = half
             .to_str()
             .ok_or_else(|| fault("is no plain path; name another"))?;
-        sqlx::query("vacuum into $1")
-            .bind(name)
-            .execute(pool)
-            .await?;
+        // Outside of a transaction, as SQLite wants it.
+        let mut connection = self.pool.begin_reading().await?;
+        connection.run(&INTO, &[name.into()]).await?;
+        drop(connection);
         let durable = || {
             std::fs::File::open(&half)?.sync_all()?;
             std::fs::rename(&half, path)

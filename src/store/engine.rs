@@ -10,18 +10,18 @@
 use std::io;
 use std::time::Duration;
 
-use futures_util::TryStreamExt as _;
 use sqlx::pool::PoolConnection;
 use sqlx::postgres::{PgConnection, PgRow};
 use sqlx::sqlite::SqliteRow;
 use sqlx::{
-    Arguments as _, AssertSqlSafe, Database, Decode, Encode, Executor as _, PgPool, Postgres,
-    Row as _, SqlSafeStr, Sqlite, SqlitePool, Transaction, Type,
+    Arguments as _, AssertSqlSafe, Database, Decode, Either, Encode, Executor as _, PgPool,
+    Postgres, Row as _, SqlSafeStr, Sqlite, Type,
 };
 use tokio::time::timeout;
 
 use super::batch::Batch;
 use super::error::StoreError;
+use super::single::{Lent, Single};
 
 /// A statement and the table that its errors name.
 pub(super) struct Sql {
@@ -131,36 +131,39 @@ impl<'a> From<&'a [u8]> for Arg<'a> {
     }
 }
 
+/// How long a free connection is waited for. Long enough for a queue of transactions; a database
+/// that is down is to be noticed before a lifter's rest is over.
+pub(super) const ACQUIRE: Duration = Duration::from_secs(10);
+
 /// The connections to one database.
 #[derive(Clone, Debug)]
 pub(super) enum Pool {
-    Sqlite(SqlitePool),
+    Sqlite(Single),
     Postgres(PgPool),
 }
 
 impl Pool {
-    /// Begins a transaction that may write. On SQLite it takes the write lock at once: a read lock
-    /// that wants to become a write lock later can fail when two do so.
+    /// Begins a transaction that may write. On SQLite it takes the write lock with the first
+    /// statement: a read lock that wants to become a write lock later can fail when two do so.
     pub(super) async fn begin(&self) -> Result<Connection, StoreError> {
-        Ok(match self {
-            Self::Sqlite(pool) => {
-                Connection::new(Open::Sqlite(pool.begin_with("begin immediate").await?))
-            }
-            Self::Postgres(pool) => Connection::new(Open::Postgres(Session::begin(pool).await?)),
-        })
+        self.open("begin immediate").await
     }
 
-    /// Begins a transaction that only reads: on SQLite it waits for no writer.
+    /// Begins what is a single statement that only reads: on SQLite it waits for no writer.
     pub(super) async fn begin_reading(&self) -> Result<Connection, StoreError> {
-        Ok(match self {
-            Self::Sqlite(pool) => Connection::new(Open::Sqlite(pool.begin().await?)),
-            Self::Postgres(pool) => Connection::new(Open::Postgres(Session::begin(pool).await?)),
-        })
+        self.open("").await
+    }
+
+    async fn open(&self, begin: &'static str) -> Result<Connection, StoreError> {
+        Ok(Connection::new(match self {
+            Self::Sqlite(single) => Open::Sqlite(single.lend(begin, ACQUIRE).await?),
+            Self::Postgres(pool) => Open::Postgres(Session::begin(pool).await?),
+        }))
     }
 
     pub(super) async fn close(&self) {
         match self {
-            Self::Sqlite(pool) => pool.close().await,
+            Self::Sqlite(single) => single.close().await,
             Self::Postgres(pool) => pool.close().await,
         }
     }
@@ -169,7 +172,7 @@ impl Pool {
 /// An open transaction; dropped, it is rolled back.
 #[derive(Debug)]
 enum Open {
-    Sqlite(Transaction<'static, Sqlite>),
+    Sqlite(Lent),
     Postgres(Session),
 }
 
@@ -244,18 +247,26 @@ impl Connection {
         }
     }
 
+    /// Sends what waits, and makes all of it durable.
     pub(super) async fn commit(mut self) -> Result<(), StoreError> {
+        if let Open::Sqlite(lent) = &mut self.open {
+            let waiting = std::mem::take(&mut self.waiting);
+            if lent.is_begun() || !waiting.is_empty() {
+                write(lent, &waiting, true).await?;
+                lent.ended();
+            }
+            return Ok(());
+        }
         self.flush().await?;
         match self.open {
-            Open::Sqlite(transaction) => transaction.commit().await?,
-            Open::Postgres(session) => session.end("commit").await?,
+            Open::Postgres(session) => session.end("commit").await,
+            Open::Sqlite(_) => Ok(()),
         }
-        Ok(())
     }
 
     pub(super) async fn rollback(self) -> Result<(), StoreError> {
         match self.open {
-            Open::Sqlite(transaction) => transaction.rollback().await?,
+            Open::Sqlite(mut lent) => lent.roll_back().await?,
             Open::Postgres(session) => session.end("rollback").await?,
         }
         Ok(())
@@ -281,21 +292,61 @@ impl Connection {
         args: &[Arg<'_>],
     ) -> Result<Vec<Row>, StoreError> {
         self.flush().await?;
-        let row = |cells| Row { table, cells };
-        Ok(match &mut self.open {
-            Open::Sqlite(transaction) => sqlx::query_with(text, bound::<Sqlite>(args)?)
-                .fetch_all(&mut **transaction)
-                .await?
-                .into_iter()
-                .map(|cells| row(Cells::Sqlite(cells)))
-                .collect(),
+        let mut rows = Vec::new();
+        match &mut self.open {
+            Open::Sqlite(lent) => {
+                let keep = |step| {
+                    if let Either::Right(row) = step {
+                        rows.push(Cells::Sqlite(row));
+                    }
+                };
+                lent.run(text, bound::<Sqlite>(args)?, keep).await?;
+            }
             Open::Postgres(session) => {
                 let query = sqlx::query_with(text, bound::<Postgres>(args)?);
-                let rows = session.within(|open| query.fetch_all(open)).await?;
-                let rows = rows.into_iter().map(|cells| row(Cells::Postgres(cells)));
-                rows.collect()
+                let found = session.within(|open| query.fetch_all(open)).await?;
+                rows.extend(found.into_iter().map(Cells::Postgres));
             }
-        })
+        }
+        let row = |cells| Row { table, cells };
+        Ok(rows.into_iter().map(row).collect())
+    }
+
+    /// All rows of each of these reads: on SQLite asked in one go.
+    pub(super) async fn rows_of_each<const COUNT: usize>(
+        &mut self,
+        reads: [(&Sql, &[Arg<'_>]); COUNT],
+    ) -> Result<[Vec<Row>; COUNT], StoreError> {
+        let mut found = std::array::from_fn(|_| Vec::new());
+        let Open::Sqlite(_) = self.open else {
+            for (rows, (sql, args)) in found.iter_mut().zip(reads) {
+                *rows = self.rows(sql, args).await?;
+            }
+            return Ok(found);
+        };
+        self.flush().await?;
+        let mut all = Batch::default();
+        for (sql, args) in reads {
+            all.push(sql.table, sql.sqlite, args, None);
+        }
+        let mut place = 0;
+        let keep = |step| match step {
+            Either::Right(row) => {
+                if let (Some(rows), Some((sql, _))) = (found.get_mut(place), reads.get(place)) {
+                    let cells = Cells::Sqlite(row);
+                    rows.push(Row {
+                        table: sql.table,
+                        cells,
+                    });
+                }
+            }
+            Either::Left(_) => place += 1,
+        };
+        if let Open::Sqlite(lent) = &mut self.open {
+            let text = AssertSqlSafe(all.in_a_row(false));
+            lent.run(text, bound::<Sqlite>(&all.args())?, keep).await?;
+        }
+        Ok(found)
     }
 
     /// The one row, or none.
@@ -304,22 +355,8 @@ impl Connection {
         sql: &Sql,
         args: &[Arg<'_>],
     ) -> Result<Option<Row>, StoreError> {
-        self.flush().await?;
-        let cells = match &mut self.open {
-            Open::Sqlite(transaction) => sqlx::query_with(sql.sqlite, bound::<Sqlite>(args)?)
-                .fetch_optional(&mut **transaction)
-                .await?
-                .map(Cells::Sqlite),
-            Open::Postgres(session) => {
-                let query = sqlx::query_with(sql.postgres, bound::<Postgres>(args)?);
-                let row = session.within(|open| query.fetch_optional(open)).await?;
-                row.map(Cells::Postgres)
-            }
-        };
-        Ok(cells.map(|cells| Row {
-            table: sql.table,
-            cells,
-        }))
+        let rows = self.rows(sql, args).await?;
+        Ok(rows.into_iter().next())
     }
 
     /// The row that a statement with `returning` must give.
@@ -431,24 +468,17 @@ impl Connection {
             return Ok(());
         }
         let waiting = std::mem::take(&mut self.waiting);
-        let args = waiting.args();
-        let found = match &mut self.open {
-            Open::Sqlite(transaction) => {
-                let text = AssertSqlSafe(waiting.in_a_row());
-                let query = sqlx::query_with(text, bound::<Sqlite>(&args)?);
-                let results = (&mut **transaction).execute_many(query);
-                let rows = results.map_ok(|result| result.rows_affected());
-                rows.try_collect::<Vec<_>>().await?
-            }
+        match &mut self.open {
+            Open::Sqlite(lent) => write(lent, &waiting, false).await,
             Open::Postgres(session) => {
                 let text = AssertSqlSafe(waiting.as_one());
-                let query = sqlx::query_with(text, bound::<Postgres>(&args)?);
+                let query = sqlx::query_with(text, bound::<Postgres>(&waiting.args())?);
                 let rows = session.within(|open| query.fetch_all(open)).await?;
                 let count = |row: &PgRow| row.try_get::<i64, _>("rows").map(i64::unsigned_abs);
-                rows.iter().map(count).collect::<Result<_, _>>()?
+                let found: Vec<u64> = rows.iter().map(count).collect::<Result<_, _>>()?;
+                waiting.check(&found)
             }
-        };
-        waiting.check(&found)
+        }
     }
 
     async fn execute(
@@ -456,18 +486,46 @@ impl Connection {
         text: impl SqlSafeStr,
         args: &[Arg<'_>],
     ) -> Result<u64, StoreError> {
-        Ok(match &mut self.open {
-            Open::Sqlite(transaction) => sqlx::query_with(text, bound::<Sqlite>(args)?)
-                .execute(&mut **transaction)
-                .await?
-                .rows_affected(),
+        match &mut self.open {
+            Open::Sqlite(lent) => {
+                let mut touched = 0;
+                let count = |step| {
+                    if let Either::Left(done) = step {
+                        touched = sqlx::sqlite::SqliteQueryResult::rows_affected(&done);
+                    }
+                };
+                lent.run(text, bound::<Sqlite>(args)?, count).await?;
+                Ok(touched)
+            }
             Open::Postgres(session) => {
                 let query = sqlx::query_with(text, bound::<Postgres>(args)?);
                 let done = session.within(|open| query.execute(open)).await?;
-                done.rows_affected()
+                Ok(done.rows_affected())
             }
-        })
+        }
     }
+}
+
+/// Sends writes in one go to SQLite, and with them, if it is the `last` go, the end of the
+/// transaction: that is only reached when each has touched as many rows as it must.
+async fn write(lent: &mut Lent, waiting: &Batch, last: bool) -> Result<(), StoreError> {
+    let mut found = Vec::new();
+    let mut steps = 0;
+    let count = |step| {
+        if let Either::Left(done) = step {
+            if waiting.is_write(steps) {
+                found.push(sqlx::sqlite::SqliteQueryResult::rows_affected(&done));
+            }
+            steps += 1;
+        }
+    };
+    let text = AssertSqlSafe(waiting.in_a_row(last));
+    let done = lent
+        .run(text, bound::<Sqlite>(&waiting.args())?, count)
+        .await;
+    // What went wrong was perhaps only a wrong count, which tells more.
+    waiting.check(&found)?;
+    Ok(done?)
 }
 
 const fn count(table: &'static str, found: u64, expected: u64) -> Result<(), StoreError> {
@@ -575,5 +633,89 @@ impl Row {
                 .find_map(|column| self.cell::<String>(column).ok())
         };
         number.ok().or_else(text).unwrap_or_else(|| "?".to_owned())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use sqlx::{Connection as _, SqliteConnection};
+
+    use super::*;
+
+    const TEAM: Sql = Sql::both("team", "insert into team (name) values ($1)");
+    const COUNT: Sql = Sql::both("team", "select count(*) as id from team");
+    const NONE: Sql = Sql::both("team", "update team set name = $1 where name = $2");
+
+    async fn pool() -> Pool {
+        let mut connection = SqliteConnection::connect("sqlite::memory:")
+            .await
+            .expect("a database");
+        sqlx::query("create table team (name text)")
+            .execute(&mut connection)
+            .await
+            .expect("a table");
+        Pool::Sqlite(Single::new(connection))
+    }
+
+    async fn teams(pool: &Pool) -> i64 {
+        let mut connection = pool.begin_reading().await.expect("a connection");
+        let row = connection.row(&COUNT, &[]).await.expect("read");
+        row.expect("a count").get("id").expect("a number")
+    }
+
+    #[tokio::test]
+    async fn a_write_that_touches_too_few_rows_takes_the_commit_with_it() {
+        let pool = pool().await;
+        let mut connection = pool.begin().await.expect("begun");
+        connection.put_one(&TEAM, &["a".into()]).await.expect("put");
+        let args = ["b".into(), "nobody".into()];
+        connection.put_one(&NONE, &args).await.expect("put");
+        let error = connection.commit().await.expect_err("is counted");
+        let expected = "0 rows of table team were touched where 1 should have been";
+        assert_eq!(error.to_string(), expected);
+        assert_eq!(teams(&pool).await, 0);
+    }
+
+    #[tokio::test]
+    async fn writes_that_wait_are_committed_in_the_same_go_and_seen_by_what_is_asked() {
+        let pool = pool().await;
+        let mut connection = pool.begin().await.expect("begun");
+        connection.put_one(&TEAM, &["a".into()]).await.expect("put");
+        let row = connection.row(&COUNT, &[]).await.expect("read");
+        assert_eq!(row.expect("a count").get::<i64>("id").ok(), Some(1));
+        connection.put_one(&TEAM, &["b".into()]).await.expect("put");
+        let none = ["c".into(), "nobody".into()];
+        connection.put(&NONE, &none).await.expect("put");
+        connection.commit().await.expect("committed");
+        assert_eq!(teams(&pool).await, 2);
+    }
+
+    #[tokio::test]
+    async fn what_nobody_ends_is_taken_back_before_the_next_begins() {
+        let pool = pool().await;
+        let mut connection = pool.begin().await.expect("begun");
+        connection.run(&TEAM, &["a".into()]).await.expect("put in");
+        drop(connection);
+        let mut other = pool.begin().await.expect("begun");
+        other.run(&TEAM, &["b".into()]).await.expect("put in");
+        other.commit().await.expect("committed");
+        assert_eq!(teams(&pool).await, 1);
+    }
+
+    #[tokio::test]
+    async fn rows_of_several_reads_are_told_apart() {
+        let pool = pool().await;
+        let mut connection = pool.begin().await.expect("begun");
+        connection.run(&TEAM, &["a".into()]).await.expect("put in");
+        let name = Sql::both("team", "select name as id from team where name = $1");
+        let reads: [(&Sql, &[Arg]); 3] = [
+            (&name, &["x".into()]),
+            (&COUNT, &[]),
+            (&name, &["a".into()]),
+        ];
+        let [none, count, one] = connection.rows_of_each(reads).await.expect("read");
+        assert!(none.is_empty());
+        assert_eq!(count[0].get::<i64>("id").ok(), Some(1));
+        assert_eq!(one[0].get::<String>("id").ok().as_deref(), Some("a"));
     }
 }

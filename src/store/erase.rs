@@ -28,7 +28,10 @@ impl Tx {
             ERASED,
             "select author as key, at_ms from erased where team_id = $1 and author = $2",
         );
-        let digest = digest(team, author);
+        if let Some(stranger) = self.stranger(team, author) {
+            return Ok(stranger.erased);
+        }
+        let digest = digest(&team.key, author);
         let args = [team.id.0.into(), digest.as_str().into()];
         let row = self.connection.row(&FIND, &args).await?;
         row.map(|row| instant(&row, "at_ms")).transpose()
@@ -85,7 +88,7 @@ impl Tx {
         self.connection.run(&UNSENT, &named).await?;
         let whom = [team_id, member.id.0.into()];
         self.connection.run_one(&MEMBER, &whom).await?;
-        let digest = digest(team, &member.author);
+        let digest = digest(&team.key, &member.author);
         let mark = [team_id, digest.as_str().into(), millis(at).into()];
         self.connection.run_one(&MARK, &mark).await?;
         self.unsee(team, member);
@@ -105,9 +108,9 @@ fn in_json(text: &str) -> Result<String, StoreError> {
 }
 
 /// Names an author of a team without telling who it is.
-fn digest(team: &Team, author: &str) -> String {
+pub(super) fn digest(team: &str, author: &str) -> String {
     let mut digest = Sha256::new();
-    digest.update(team.key.as_bytes());
+    digest.update(team.as_bytes());
     digest.update([0]);
     digest.update(author.as_bytes());
     let bytes = digest.finalize();

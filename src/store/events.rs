@@ -20,7 +20,7 @@ pub(super) struct Known {
     unwritten: Vec<Unwritten>,
 }
 
-type Answered = (Remembered, Vec<Outgoing>);
+pub(super) type Answered = (Remembered, Vec<Outgoing>);
 
 #[derive(Debug)]
 struct Unwritten {
@@ -40,6 +40,13 @@ impl Unwritten {
             millis(self.event.at).into(),
             self.outcome.as_str().into(),
         ]
+    }
+}
+
+impl Known {
+    /// Keeps what the table holds of an event.
+    pub(super) fn know(&mut self, team: &Team, id: &str, answered: Option<Answered>) {
+        self.answered.insert((team.id, id.to_owned()), answered);
     }
 }
 

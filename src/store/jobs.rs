@@ -58,6 +58,22 @@ impl Known {
         }
     }
 
+    /// Keeps the bells of these members, as just read.
+    pub(super) fn know(&mut self, of: &[MemberId], rows: &[Row]) -> Result<(), StoreError> {
+        self.bells.extend(of.iter().map(|&member| (member, None)));
+        for row in rows {
+            let bell = bell_of(row)?;
+            self.bells
+                .insert(MemberId(row.get("member_id")?), Some(bell));
+        }
+        Ok(())
+    }
+
+    /// Keeps that a member has no bell.
+    pub(super) fn know_none_of(&mut self, member: MemberId) {
+        self.bells.insert(member, None);
+    }
+
     /// Leaves it for a later transaction; `None` where nothing is known.
     pub(super) fn leave(&mut self, member: MemberId) -> Option<MaybeBell> {
         self.bells.remove(&member)
@@ -68,6 +84,16 @@ impl Known {
         self.earliest_ms = Some(earliest);
     }
 }
+
+/// The bells of these members.
+pub(super) const BELLS: Sql = Sql::either(
+    JOB,
+    "select key, member_id, due_ms, payload from job
+     where kind = 'bell' and member_id in (select value from json_each($1))",
+    "select key, member_id, due_ms, payload from job
+     where kind = 'bell'
+           and member_id = any (array(select json_array_elements_text($1::json)::bigint))",
+);
 
 /// Which jobs are claimed, by whom and until when.
 #[derive(Clone, Copy, Debug)]
@@ -129,14 +155,6 @@ impl Tx {
     /// # Errors
     /// [`StoreError`].
     pub async fn expect_bells(&mut self, members: &[MemberId]) -> Result<(), StoreError> {
-        const FIND: Sql = Sql::either(
-            JOB,
-            "select key, member_id, due_ms, payload from job
-             where kind = 'bell' and member_id in (select value from json_each($1))",
-            "select key, member_id, due_ms, payload from job
-             where kind = 'bell'
-                   and member_id = any (array(select json_array_elements_text($1::json)::bigint))",
-        );
         let bells = &mut self.bells.bells;
         let mut members: Vec<i64> = members.iter().map(|member| member.0).collect();
         members.retain(|&member| !bells.contains_key(&MemberId(member)));
@@ -144,12 +162,12 @@ impl Tx {
             return Ok(());
         }
         let list = as_json(&members)?;
-        let rows = self.connection.rows(&FIND, &[list.as_str().into()]).await?;
-        bells.extend(members.iter().map(|&member| (MemberId(member), None)));
-        for row in &rows {
-            bells.insert(MemberId(row.get("member_id")?), Some(bell_of(row)?));
-        }
-        Ok(())
+        let rows = self
+            .connection
+            .rows(&BELLS, &[list.as_str().into()])
+            .await?;
+        let members: Vec<MemberId> = members.into_iter().map(MemberId).collect();
+        self.bells.know(&members, &rows)
     }
 
     /// Takes up jobs whose turn it is, the longest due first, until this transaction ends. On

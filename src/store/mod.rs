@@ -26,6 +26,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod ahead;
 mod batch;
 mod beliefs;
 mod changes;
@@ -43,6 +44,7 @@ mod open;
 pub mod outbox;
 mod prescriptions;
 mod sets;
+mod single;
 mod teams;
 
 use std::sync::Arc;
@@ -81,10 +83,11 @@ impl Store {
     }
 
     /// Begins a transaction. Several events may share one; all of it is stored by
-    /// [`Tx::commit`], or nothing is.
+    /// [`Tx::commit`], or nothing is. On SQLite other processes are kept out from its first statement
+    /// on, which waits for them a while.
     ///
     /// # Errors
-    /// [`StoreError::Driver`] when the database does not answer or stays locked.
+    /// [`StoreError::Driver`] when the database does not answer.
     pub async fn begin(&self) -> Result<Tx, StoreError> {
         let connection = self.pool.begin().await?;
         Ok(self.on(connection))
@@ -149,7 +152,9 @@ impl Store {
     /// # Errors
     /// [`StoreError::Driver`] where it does not.
     pub async fn answers(&self) -> Result<(), StoreError> {
-        let tx = self.on(self.pool.begin_reading().await?);
+        const ANY: engine::Sql = engine::Sql::both("team", "select 1 as one");
+        let mut tx = self.on(self.pool.begin_reading().await?);
+        tx.connection.row(&ANY, &[]).await?;
         tx.rollback().await
     }
 

@@ -7,12 +7,13 @@ use std::time::Duration;
 
 use sqlx::migrate::{MigrateError, Migrator};
 use sqlx::postgres::{PgConnectOptions, PgPoolOptions};
-use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqlitePoolOptions, SqliteSynchronous};
-use sqlx::{ConnectOptions, Connection as _, Executor as _, PgConnection, SqlitePool};
+use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqliteSynchronous};
+use sqlx::{ConnectOptions, Connection as _, Executor as _, PgConnection, SqliteConnection};
 use tokio::time::timeout;
 
-use super::engine::Pool;
+use super::engine::{ACQUIRE, Pool};
 use super::error::{OpenError, cause, code, primary};
+use super::single::Single;
 
 static SQLITE: Migrator = sqlx::migrate!("migrations/sqlite");
 static POSTGRES: Migrator = sqlx::migrate!("migrations/postgres");
@@ -24,9 +25,6 @@ const BUSY: Duration = Duration::from_secs(5);
 const ATTEMPTS: u32 = 4;
 /// Between two of them.
 const AGAIN: Duration = Duration::from_millis(250);
-/// How long a free connection is waited for. Long enough for a queue of transactions; a database
-/// that is down is to be noticed before a lifter's rest is over.
-const ACQUIRE: Duration = Duration::from_secs(10);
 /// How long PostgreSQL may take to greet: something else may listen there, and say nothing.
 const ANSWER: Duration = Duration::from_secs(5);
 /// Connections to PostgreSQL: few statements of a transaction overlap, and the server pays for each.
@@ -61,7 +59,7 @@ pub fn file_url(path: &Path) -> String {
     url
 }
 
-async fn open_sqlite(url: &str) -> Result<SqlitePool, OpenError> {
+async fn open_sqlite(url: &str) -> Result<Single, OpenError> {
     for _ in 1..ATTEMPTS {
         match open_file(url).await {
             Err(OpenError::Locked(_)) => tokio::time::sleep(AGAIN).await,
@@ -71,7 +69,7 @@ async fn open_sqlite(url: &str) -> Result<SqlitePool, OpenError> {
     open_file(url).await
 }
 
-async fn open_file(url: &str) -> Result<SqlitePool, OpenError> {
+async fn open_file(url: &str) -> Result<Single, OpenError> {
     let options = SqliteConnectOptions::from_str(url)
         .map_err(|error| OpenError::Url(cause(&error)))?
         .create_if_missing(true)
@@ -91,36 +89,29 @@ async fn open_file(url: &str) -> Result<SqlitePool, OpenError> {
     if !in_memory {
         check_path(&path)?;
     }
-    let pool = SqlitePoolOptions::new()
-        .max_connections(1)
-        // Never recycled: a database in memory lives as long as its connection.
-        .idle_timeout(None)
-        .max_lifetime(None)
-        .acquire_timeout(ACQUIRE)
-        .test_before_acquire(false)
-        .connect_with(options)
+    let mut connection = SqliteConnection::connect_with(&options)
         .await
         .map_err(|error| sqlite_error(error, &path))?;
-    refuse_foreign(&pool, &path).await?;
-    migrate_sqlite(&pool)
+    refuse_foreign(&mut connection, &path).await?;
+    migrate_sqlite(&mut connection)
         .await
         .map_err(|error| match sqlite_cause(&error) {
             Some(known) => known(path.clone()),
             None => migration_error(error, path.display().to_string()),
         })?;
-    Ok(pool)
+    Ok(Single::new(connection))
 }
 
 /// Brings the tables up to date. Another process may be doing so at the same moment, and unlike
 /// with PostgreSQL the driver takes no lock for it: then one of the two fails at a step that the
 /// other has done. As long as steps are getting done, it is tried again.
-async fn migrate_sqlite(pool: &SqlitePool) -> Result<(), MigrateError> {
-    let mut before = steps_done(pool).await;
+async fn migrate_sqlite(connection: &mut SqliteConnection) -> Result<(), MigrateError> {
+    let mut before = steps_done(connection).await;
     loop {
-        let Err(error) = SQLITE.run(pool).await else {
+        let Err(error) = SQLITE.run(&mut *connection).await else {
             return Ok(());
         };
-        let now = steps_done(pool).await;
+        let now = steps_done(connection).await;
         if now <= before {
             return Err(error);
         }
@@ -129,9 +120,9 @@ async fn migrate_sqlite(pool: &SqlitePool) -> Result<(), MigrateError> {
 }
 
 /// How many steps are done; 0 where that cannot be read, as in a new file.
-async fn steps_done(pool: &SqlitePool) -> i64 {
+async fn steps_done(connection: &mut SqliteConnection) -> i64 {
     sqlx::query_scalar("select count(*) from _sqlx_migrations where success")
-        .fetch_one(pool)
+        .fetch_one(connection)
         .await
         .unwrap_or(0)
 }
@@ -149,12 +140,12 @@ fn check_path(path: &Path) -> Result<(), OpenError> {
 }
 
 /// A file with tables, but not of this program, is somebody's: it is left as it is.
-async fn refuse_foreign(pool: &SqlitePool, path: &Path) -> Result<(), OpenError> {
+async fn refuse_foreign(connection: &mut SqliteConnection, path: &Path) -> Result<(), OpenError> {
     let (tables, ours): (i64, i64) = sqlx::query_as(
         "select count(*), coalesce(sum(name = '_sqlx_migrations'), 0)
          from sqlite_schema where type = 'table'",
     )
-    .fetch_one(pool)
+    .fetch_one(connection)
     .await
     .map_err(|error| sqlite_error(error, path))?;
     if tables > 0 && ours == 0 {

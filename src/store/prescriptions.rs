@@ -18,7 +18,12 @@ const PRESCRIPTION: &str = "prescription";
 pub(super) struct Known(HashMap<MemberId, OfMember>);
 
 /// What stood for a member on the days that were asked about.
-pub(super) type OfMember = HashMap<NaiveDate, Vec<Version>>;
+#[derive(Debug, Default)]
+pub(super) struct OfMember {
+    days: HashMap<NaiveDate, Vec<Version>>,
+    /// Nothing was ever set.
+    is_none: bool,
+}
 
 /// Days of a member that are known at most: sessions ask about one day, and weeks about few.
 const MOST_DAYS: usize = 20;
@@ -29,11 +34,43 @@ impl Known {
         self.0.insert(member, days);
     }
 
+    /// Keeps what stood for a member on a day, as just read.
+    pub(super) fn know(
+        &mut self,
+        member: MemberId,
+        day: NaiveDate,
+        rows: &[Row],
+    ) -> Result<Vec<Version>, StoreError> {
+        let found: Vec<Version> = rows.iter().map(version_of).collect::<Result<_, _>>()?;
+        let days = &mut self.0.entry(member).or_default().days;
+        if days.len() >= MOST_DAYS {
+            days.clear();
+        }
+        days.insert(day, found.clone());
+        Ok(found)
+    }
+
+    /// Keeps that nothing was ever set for a member.
+    pub(super) fn know_none_of(&mut self, member: MemberId) {
+        self.0.entry(member).or_default().is_none = true;
+    }
+
     /// Leaves it for a later transaction.
     pub(super) fn leave(&mut self, member: MemberId) -> OfMember {
         self.0.remove(&member).unwrap_or_default()
     }
 }
+
+/// What stood for a member on a day: of each kind the latest that begins by then.
+pub(super) const PRESCRIBED: Sql = Sql::both(
+    PRESCRIPTION,
+    "select kind, from_day, content from prescription
+     where member_id = $1 and from_day = (
+         select max(from_day) from prescription as latest
+         where latest.member_id = $1 and latest.kind = prescription.kind
+               and latest.from_day <= $2)
+     order by kind",
+);
 
 impl Tx {
     /// What stood for a member on `day`: of each kind the latest that begins by then.
@@ -45,28 +82,17 @@ impl Tx {
         member: &Member,
         day: NaiveDate,
     ) -> Result<Vec<Version>, StoreError> {
-        const FIND: Sql = Sql::both(
-            PRESCRIPTION,
-            "select kind, from_day, content from prescription
-             where member_id = $1 and from_day = (
-                 select max(from_day) from prescription as latest
-                 where latest.member_id = $1 and latest.kind = prescription.kind
-                       and latest.from_day <= $2)
-             order by kind",
-        );
-        let days = self.prescribed.0.entry(member.id).or_default();
+        let OfMember { days, is_none } = self.prescribed.0.entry(member.id).or_default();
+        if *is_none {
+            return Ok(Vec::new());
+        }
         if let Some(known) = days.get(&day) {
             return Ok(known.clone());
         }
         let text = day.to_string();
         let args = [member.id.0.into(), text.as_str().into()];
-        let rows = self.connection.rows(&FIND, &args).await?;
-        let found: Vec<Version> = rows.iter().map(version_of).collect::<Result<_, _>>()?;
-        if days.len() >= MOST_DAYS {
-            days.clear();
-        }
-        days.insert(day, found.clone());
-        Ok(found)
+        let rows = self.connection.rows(&PRESCRIBED, &args).await?;
+        self.prescribed.know(member.id, day, &rows)
     }
 
     /// Everything that was ever set for a member, by kind and day.

@@ -18,7 +18,8 @@ use super::{Tx, as_json, millis};
 use crate::bot::state::{FiledSet, Member, Team};
 use crate::domain::catalogue::Catalogue;
 use crate::domain::id::{MemberId, SetId};
-use cells::{OwnedSet, owned_sets_of, sets_of};
+pub(super) use cells::owned_sets_of;
+use cells::{OwnedSet, sets_of};
 pub(super) use tail::Tail;
 
 const SET: &str = "training_set";
@@ -45,6 +46,35 @@ impl Known {
         self.tails.extend(tail.map(|tail| (member, tail)));
     }
 
+    /// Keeps all sets of these members from a moment on, in the order of time.
+    pub(super) fn know(&mut self, of: &[MemberId], since: DateTime<Utc>, sets: Vec<OwnedSet>) {
+        self.tails
+            .extend(of.iter().map(|&member| (member, Tail::new(since))));
+        for set in sets {
+            if let Some(tail) = self.tails.get_mut(&set.member) {
+                tail.sets.push(set);
+            }
+        }
+    }
+
+    /// Whether nothing is known of a member's sets.
+    pub(super) fn is_blank(&self, member: MemberId) -> bool {
+        !self.tails.contains_key(&member)
+    }
+
+    /// Keeps that a member has no sets.
+    pub(super) fn know_none_of(&mut self, member: MemberId) {
+        let none = Tail::new(DateTime::<Utc>::MIN_UTC);
+        self.tails.insert(member, none);
+    }
+
+    /// Keeps that ids from this one on are the transaction's to give: it holds the lock under which
+    /// they are counted.
+    pub(super) fn may_give(&mut self, next: i64) {
+        let most = i64::try_from(*RESERVE.end()).unwrap_or(1);
+        self.ids = (next..next + most).map(SetId).collect();
+    }
+
     /// Leaves it for a later transaction, as far back as was asked for last.
     pub(super) fn leave(&mut self, member: MemberId) -> Option<Tail> {
         self.tails.remove(&member).map(Tail::shortened)
@@ -63,6 +93,20 @@ macro_rules! sets_where {
         )
     };
 }
+
+/// The sets of these members from a moment on.
+pub(super) const SINCE: Sql = Sql::either(
+    SET,
+    sets_where!(
+        "member_id in (select value from json_each($1)) and at_ms >= $2
+         order by at_ms, id"
+    ),
+    sets_where!(
+        "member_id = any (array(select json_array_elements_text($1::json)::bigint))
+               and at_ms >= $2
+         order by at_ms, id"
+    ),
+);
 
 impl Tx {
     /// The member's sets that ended at `since` or later, in the order of time.
@@ -97,18 +141,6 @@ impl Tx {
         since: DateTime<Utc>,
         catalogue: &Catalogue,
     ) -> Result<(), StoreError> {
-        const SINCE: Sql = Sql::either(
-            SET,
-            sets_where!(
-                "member_id in (select value from json_each($1)) and at_ms >= $2
-                 order by at_ms, id"
-            ),
-            sets_where!(
-                "member_id = any (array(select json_array_elements_text($1::json)::bigint))
-                       and at_ms >= $2
-                 order by at_ms, id"
-            ),
-        );
         let known = |member: &MemberId| {
             let tail = self.sets.tails.get(member);
             tail.is_some_and(|tail| tail.since <= since)
@@ -121,13 +153,8 @@ impl Tx {
         let list = as_json(&members.iter().map(|id| id.0).collect::<Vec<_>>())?;
         let args = [list.as_str().into(), millis(since).into()];
         let rows = self.connection.rows(&SINCE, &args).await?;
-        let tails = &mut self.sets.tails;
-        tails.extend(members.into_iter().map(|member| (member, Tail::new(since))));
-        for set in owned_sets_of(&rows, catalogue)? {
-            if let Some(tail) = tails.get_mut(&set.member) {
-                tail.sets.push(set);
-            }
-        }
+        let sets = owned_sets_of(&rows, catalogue)?;
+        self.sets.know(&members, since, sets);
         Ok(())
     }
 
@@ -241,6 +268,14 @@ impl Tx {
                  order by at_ms, id"
             ),
         );
+        let tail = self.sets.tails.get_mut(&member.id);
+        if let Some(mut sets) = tail.and_then(|tail| tail.whole(since, catalogue)) {
+            sets.retain(|filed| {
+                let name = &catalogue.exercise(filed.set.exercise).name;
+                exercises.contains(&name.as_str())
+            });
+            return Ok(sets);
+        }
         self.write_sets().await?;
         let mut found = Vec::new();
         for some in exercises.chunks(8) {
@@ -272,8 +307,9 @@ impl Tx {
     ) -> Result<Vec<SetId>, StoreError> {
         let begun = std::mem::replace(&mut self.sets.begun, true);
         // Most transactions file one set and no more: for that, ids are not worth reserving.
+        let at_once = !begun && sets.len() == 1 && self.sets.ids.is_empty();
         let ids = match sets {
-            [set] if !begun => {
+            [set] if at_once => {
                 let set = OwnedSet::new(team, member, set, catalogue);
                 vec![self.file_at_once(&set).await?]
             }
@@ -282,7 +318,7 @@ impl Tx {
         for (set, &id) in sets.iter().zip(&ids) {
             let mut set = OwnedSet::new(team, member, set, catalogue);
             set.filed.set.id = Some(id);
-            if begun || ids.len() > 1 {
+            if !at_once {
                 self.sets.unwritten.push(set.clone());
             }
             if let Some(tail) = self.sets.tails.get_mut(&member.id) {

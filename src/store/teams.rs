@@ -2,6 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
+use chrono::{DateTime, Utc};
+
 use super::engine::{Arg, Insert, Row, Sql};
 use super::error::StoreError;
 use super::{Tx, as_json, json};
@@ -26,6 +28,17 @@ pub(super) struct Seen {
     touched: BTreeSet<MemberId>,
     /// Teams that this transaction made.
     made: Vec<TeamId>,
+    /// Authors who are no members, as read under the write lock.
+    strangers: HashMap<(TeamId, String), Stranger>,
+}
+
+/// Somebody who is no member of the team.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Stranger {
+    /// When everything of theirs was erased.
+    pub(super) erased: Option<DateTime<Utc>>,
+    /// Whether a coach expects somebody of that author or name.
+    pub(super) is_expected: bool,
 }
 
 /// All members of whom this holds.
@@ -52,13 +65,16 @@ impl Tx {
     /// # Errors
     /// [`StoreError`].
     pub async fn team(&mut self, key: &str) -> Result<Team, StoreError> {
-        const FIND: Sql = Sql::both(TEAM, "select id, key, settings from team where key = $1");
+        const FIND: Sql = Sql::both(
+            TEAM,
+            "select id as team_id, key, settings from team where key = $1",
+        );
         // The update does nothing but return a row that another process made in between.
         const MAKE: Sql = Sql::both(
             TEAM,
             "insert into team (key, settings) values ($1, $2)
              on conflict (key) do update set key = excluded.key
-             returning id, key, settings",
+             returning id as team_id, key, settings",
         );
         if let Some(known) = self.seen.teams.get(key) {
             return Ok(known.team.clone());
@@ -69,21 +85,43 @@ impl Tx {
                 let settings = as_json(&TeamSettings::default())?;
                 let args = [key.into(), settings.as_str().into()];
                 let row = self.connection.returned(&MAKE, &args).await?;
-                self.seen.made.push(TeamId(row.get("id")?));
+                self.seen.made.push(TeamId(row.get("team_id")?));
                 row
             }
         };
+        self.see_team(&row)
+    }
+
+    /// Whether the team's row was read.
+    pub(super) fn knows_team(&self, key: &str) -> bool {
+        self.seen.teams.contains_key(key)
+    }
+
+    /// Keeps a team, as just read from this row.
+    pub(super) fn see_team(&mut self, row: &Row) -> Result<Team, StoreError> {
+        let team = Team {
+            id: TeamId(row.get("team_id")?),
+            key: row.get("key")?,
+            settings: json(row, "settings")?,
+        };
         let known = KnownTeam {
-            team: Team {
-                id: TeamId(row.get("id")?),
-                key: row.get("key")?,
-                settings: json(&row, "settings")?,
-            },
+            team: team.clone(),
             stored: row.get("settings")?,
         };
-        let team = known.team.clone();
-        self.seen.teams.insert(key.to_owned(), known);
+        self.seen.teams.insert(team.key.clone(), known);
         Ok(team)
+    }
+
+    /// Keeps that an author is no member of the team.
+    pub(super) fn see_stranger(&mut self, team: &Team, author: &str, stranger: Stranger) {
+        let key = (team.id, author.to_owned());
+        self.seen.strangers.insert(key, stranger);
+    }
+
+    /// What is known of an author who is no member; `None` where that is not known.
+    pub(super) fn stranger(&self, team: &Team, author: &str) -> Option<Stranger> {
+        let key = (team.id, author.to_owned());
+        self.seen.strangers.get(&key).copied()
     }
 
     /// Whether this transaction made the team; said once.
@@ -112,6 +150,9 @@ impl Tx {
         let key = (team.id, author.to_owned());
         if let Some(member) = self.seen.members.get(&key) {
             return Ok(Some(member.clone()));
+        }
+        if self.seen.strangers.contains_key(&key) {
+            return Ok(None);
         }
         let args = [team.id.0.into(), author.into()];
         let Some(row) = self.connection.row(&FIND, &args).await? else {
@@ -270,6 +311,12 @@ impl Tx {
              where team_id = $1 and author = $2
              returning id, author, name, coach, profile, desk, condition, version",
         );
+        if self
+            .stranger(team, author)
+            .is_some_and(|one| !one.is_expected)
+        {
+            return Ok(None);
+        }
         for known in [author, name] {
             let expected = Member::expected_author(known);
             let args = [
@@ -301,6 +348,8 @@ impl Tx {
              on conflict (team_id, author) do update set version = member.version + 1
              returning id",
         );
+        // Whoever was not expected may be now.
+        self.seen.strangers.clear();
         let author = Member::expected_author(name);
         let (profile, desk) = (as_json(&Profile::default())?, as_json(&Desk::default())?);
         let args = [
@@ -361,6 +410,13 @@ impl Tx {
         let row = self.connection.returned(&MAKE, &args).await?;
         let member = member_of(&row)?;
         self.see_row(team, &member, &row)?;
+        if row.get::<i64>("version")? == 0 {
+            // Put in just now and seen by nobody else: nothing hangs on the row.
+            self.sets.know_none_of(member.id);
+            self.beliefs.know_none_of(member.id);
+            self.bells.know_none_of(member.id);
+            self.prescribed.know_none_of(member.id);
+        }
         Ok(member)
     }
 
@@ -513,6 +569,7 @@ impl Tx {
     /// Keeps how a member stands, as read or as just written.
     pub(super) fn see(&mut self, team: &Team, member: &Member) {
         let key = (team.id, member.author.clone());
+        self.seen.strangers.remove(&key);
         self.seen.members.insert(key, member.clone());
     }
 }

@@ -380,6 +380,7 @@ fn channel_route(
             all.retain(|one| *one != emoji);
             if method == "PUT" {
                 all.push(emoji);
+                world.signed_at.entry(id).or_insert_with(Instant::now);
             }
             Answer::nothing()
         }

@@ -46,6 +46,8 @@ pub enum ToBot {
 pub struct World {
     pub messages: HashMap<u64, BTreeMap<u64, Value>>,
     pub reactions: HashMap<u64, Vec<String>>,
+    /// When each message got its first reaction.
+    pub signed_at: HashMap<u64, Instant>,
     pub callbacks: HashMap<u64, Callback>,
     pub tokens: HashMap<String, (u64, u64, Instant)>,
     pub followups: Vec<(u64, Value)>,
@@ -106,6 +108,7 @@ impl World {
         Self {
             messages: HashMap::new(),
             reactions: HashMap::new(),
+            signed_at: HashMap::new(),
             callbacks: HashMap::new(),
             tokens: HashMap::new(),
             followups: Vec::new(),

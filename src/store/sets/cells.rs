@@ -16,7 +16,7 @@ use crate::store::{instant, millis};
 /// A set, whose it is, and the name of its exercise: a place in a catalogue means nothing without
 /// that catalogue.
 #[derive(Clone, Debug)]
-pub(super) struct OwnedSet {
+pub(in crate::store) struct OwnedSet {
     pub(super) team: TeamId,
     pub(super) member: MemberId,
     pub(super) exercise: String,
@@ -83,7 +83,7 @@ pub(super) fn sets_of(rows: &[Row], catalogue: &Catalogue) -> Result<Vec<FiledSe
 }
 
 /// The same, with whose they are.
-pub(super) fn owned_sets_of(
+pub(in crate::store) fn owned_sets_of(
     rows: &[Row],
     catalogue: &Catalogue,
 ) -> Result<Vec<OwnedSet>, StoreError> {

@@ -55,6 +55,22 @@ impl Tail {
         .collect()
     }
 
+    /// The same where all sets that the member ever filed are at hand, without taking note of the
+    /// moment: whoever asks for so much does so now and then.
+    pub(super) fn whole(
+        &mut self,
+        since: DateTime<Utc>,
+        catalogue: &Catalogue,
+    ) -> Option<Vec<FiledSet>> {
+        if self.since > DateTime::<Utc>::MIN_UTC {
+            return None;
+        }
+        let asked = self.asked;
+        let sets = self.from(since, catalogue);
+        self.asked = asked;
+        sets
+    }
+
     /// Puts a set in, in place of the one with its id.
     pub(super) fn put(&mut self, set: OwnedSet) {
         let order = |filed: &FiledSet| (filed.set.at, filed.set.id);
