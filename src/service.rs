@@ -10,6 +10,7 @@ pub mod check;
 mod files;
 pub mod tally;
 
+use std::fmt::Display;
 use std::future::Future;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::pin::pin;
@@ -26,7 +27,7 @@ use crate::bot::state::DueJob;
 use crate::store::{Store, StoreError, Tx};
 
 use tally::Tally;
-use tokio::time::Instant;
+use tokio::time::{Instant, timeout};
 
 pub use carry::Bot;
 
@@ -38,6 +39,8 @@ pub(crate) const TRIES: u32 = 5;
 const FIRST_PAUSE: Duration = Duration::from_millis(100);
 /// The longest: soon after the database is back, everything is stored.
 const LONGEST_PAUSE: Duration = Duration::from_secs(5);
+/// A transaction that takes longer to begin is noted: the driver tries for a while by itself.
+const NOTICED: Duration = Duration::from_secs(1);
 
 /// How long a database that is down is left alone before the next try.
 #[derive(Debug)]
@@ -243,7 +246,7 @@ impl<U: UseCase> Service<U> {
 
     /// All events in one transaction.
     async fn together(&self, events: &[Event]) -> Result<Vec<Vec<Outgoing>>, ServiceError> {
-        let mut tx = self.store.begin().await?;
+        let mut tx = self.begin().await?;
         let ahead = self.use_case.expect(&mut tx, events);
         guarded(ahead).await?;
         let mut answers = Vec::with_capacity(events.len());
@@ -293,8 +296,18 @@ impl<U: UseCase> Service<U> {
         }
     }
 
+    /// A transaction; says so when it takes long to get one.
+    pub(crate) async fn begin(&self) -> Result<Tx, StoreError> {
+        let mut begin = pin!(self.store.begin());
+        if let Ok(begun) = timeout(NOTICED, &mut begin).await {
+            return begun;
+        }
+        self.note_outage(&"the database does not answer yet; check that it runs");
+        begin.await
+    }
+
     /// Says once that the database does not answer.
-    fn note_outage(&self, error: &StoreError) {
+    fn note_outage(&self, error: &dyn Display) {
         self.tally.waits.fetch_add(1, Ordering::Relaxed);
         if self.tally.database_down.swap(1, Ordering::Relaxed) == 0 {
             tracing::error!(%error, "nothing can be stored; events wait unanswered and are tried again");
@@ -304,7 +317,7 @@ impl<U: UseCase> Service<U> {
     }
 
     async fn attempt(&self, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
-        let mut tx = self.store.begin().await?;
+        let mut tx = self.begin().await?;
         let one = guarded(self.use_case.one(&mut tx, event)).await;
         match one {
             Ok(answers) => {

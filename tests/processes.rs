@@ -1,7 +1,8 @@
-//! The program as a process that is killed, and as two processes on one `SQLite` file.
+//! The program as a process that is killed, on both engines, and as several processes on one `SQLite`
+//! file.
 //!
 //! Shown each time by comparing with a run that nothing disturbed, row by row. The long form of the
-//! first test, 300 kills: `cargo test --release --test processes -- --ignored`.
+//! first tests, 300 kills each: `cargo test --release --test processes -- --ignored`.
 #![expect(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -14,6 +15,9 @@ mod evening;
 #[path = "support/lots.rs"]
 #[expect(dead_code, reason = "no list is drawn from here")]
 mod lots;
+#[path = "support/postgres.rs"]
+#[expect(dead_code, reason = "no server is stopped here")]
+mod postgres;
 #[path = "support/program.rs"]
 #[expect(dead_code, reason = "here it is spoken to all at once")]
 mod program;
@@ -23,21 +27,25 @@ mod rows;
 
 use std::collections::BTreeSet;
 use std::io::{BufRead, Write as _};
-use std::path::Path;
+use std::process::{Command, Stdio};
 use std::sync::mpsc;
 use std::time::Duration;
 
-use sqlx::SqlitePool;
+use chalkbell::store::file_url;
+use sqlx::{Database as _, Pool, Postgres, Sqlite};
 use tempfile::TempDir;
 
 use lots::Lots;
+use postgres::Database;
 use program::Program;
+use rows::{Cell, Engine, Table};
 
 /// The ids of the lines that a process had answered and acknowledged when it ended. It was given
 /// all of the lines at once, and is killed after `grace` once the first is acknowledged; with no
 /// grace it is left to finish.
-fn acknowledged(database: &Path, lines: &[String], grace: Option<Duration>) -> Vec<String> {
-    let mut program = Program::start(database);
+fn acknowledged(url: &str, lines: &[String], grace: Option<Duration>) -> Vec<String> {
+    let pictures = std::env::temp_dir().join("chalkbell-no-pictures");
+    let mut program = Program::run(url, &pictures, Stdio::inherit());
     let mut input = program.input.take().expect("an open input");
     let all = lines.concat();
     let (first, begun) = mpsc::channel();
@@ -74,28 +82,31 @@ fn done(output: impl BufRead, first: &mpsc::Sender<()>) -> Vec<String> {
     ids
 }
 
-async fn pool(path: &Path) -> SqlitePool {
-    let url = format!("sqlite:{}", path.display());
-    SqlitePool::connect(&url).await.expect("opens")
+async fn pool<D: Engine>(url: &str) -> Pool<D> {
+    Pool::connect(url).await.expect("opens")
 }
 
 /// Each message that is stored has its one event and its one set; which these are.
-async fn whole_messages(path: &Path) -> BTreeSet<String> {
-    let pool = pool(path).await;
-    let damage: String = sqlx::query_scalar("pragma integrity_check")
-        .fetch_one(&pool)
-        .await
-        .unwrap();
-    assert_eq!(damage, "ok");
-    let mut ids: [Vec<String>; 2] = [Vec::new(), Vec::new()];
-    for (ids, text) in ids.iter_mut().zip([
-        "select id from event order by id",
-        "select message from training_set order by message",
-    ]) {
-        *ids = sqlx::query_scalar(text).fetch_all(&pool).await.unwrap();
+async fn whole_messages<D: Engine>(url: &str) -> BTreeSet<String> {
+    let pool = pool::<D>(url).await;
+    let one_text = Table {
+        cells: "t",
+        ..rows::TABLES[0]
+    };
+    let texts = async |text: &str| -> Vec<String> {
+        let rows = D::find(&pool, text.to_owned(), &one_text).await;
+        let text = |row: Vec<Cell>| match &row[..] {
+            [Cell::Text(Some(text))] => text.clone(),
+            other => panic!("{other:?}"),
+        };
+        rows.into_iter().map(text).collect()
+    };
+    if D::NAME == Sqlite::NAME {
+        assert_eq!(texts("pragma integrity_check").await, ["ok"]);
     }
+    let events = texts("select id from event order by id").await;
+    let sets = texts("select message from training_set order by message").await;
     pool.close().await;
-    let [events, sets] = ids;
     let count = [events.len(), sets.len()];
     let [events, sets] = [events, sets].map(BTreeSet::from_iter);
     let half: Vec<&String> = events.symmetric_difference(&sets).collect();
@@ -104,11 +115,20 @@ async fn whole_messages(path: &Path) -> BTreeSet<String> {
     events
 }
 
-async fn assert_same_rows(one: &Path, other: &Path) {
-    let (one, other) = (pool(one).await, pool(other).await);
+async fn assert_same_rows<D: Engine>(one: &str, other: &str) {
+    let (one, other) = (pool::<D>(one).await, pool::<D>(other).await);
     rows::assert_same(&one, &other).await;
     one.close().await;
     other.close().await;
+}
+
+/// The program itself finds nothing wrong.
+fn assert_checked(url: &str) {
+    let check = Command::new(env!("CARGO_BIN_EXE_chalkbell"))
+        .args(["check", "--database", url])
+        .output()
+        .expect("it runs");
+    assert!(check.status.success(), "{check:?}");
 }
 
 fn run(test: impl Future<Output = ()>) {
@@ -121,17 +141,15 @@ fn run(test: impl Future<Output = ()>) {
 
 /// Kills the program so many times while it works through its lines, and starts it anew with those
 /// that were not acknowledged, and a few that were.
-async fn killed(times: usize) {
-    let folder = TempDir::new().unwrap();
-    let (database, quiet) = (folder.path().join("killed"), folder.path().join("quiet"));
+async fn killed<D: Engine>(times: usize, database: &str, quiet: &str) {
     let lines: Vec<String> = (0..times.div_ceil(6)).flat_map(evening::lines).collect();
     let mut lots = Lots(7);
     let (mut at, mut kills) = (0, 0);
     while kills < times && at < lines.len() {
         let begin = at - lots.below(20).min(at);
         let grace = Duration::from_micros(u64::try_from(lots.below(60_000)).unwrap());
-        let ids = acknowledged(&database, &lines[begin..], Some(grace));
-        let stored = whole_messages(&database).await;
+        let ids = acknowledged(database, &lines[begin..], Some(grace));
+        let stored = whole_messages::<D>(database).await;
         for id in &ids {
             assert!(stored.contains(id), "{id} was acknowledged and is lost");
         }
@@ -140,21 +158,48 @@ async fn killed(times: usize) {
         kills += usize::from(at < lines.len());
     }
     assert_eq!(kills, times, "it was done before it could be killed");
-    acknowledged(&database, &lines[at..], None);
-    assert_eq!(whole_messages(&database).await.len(), lines.len());
-    acknowledged(&quiet, &lines, None);
-    assert_same_rows(&database, &quiet).await;
+    acknowledged(database, &lines[at..], None);
+    assert_eq!(whole_messages::<D>(database).await.len(), lines.len());
+    assert_checked(database);
+    acknowledged(quiet, &lines, None);
+    assert_same_rows::<D>(database, quiet).await;
+}
+
+async fn killed_on_sqlite(times: usize) {
+    let folder = TempDir::new().unwrap();
+    let [database, quiet] = ["killed", "quiet"].map(|name| file_url(&folder.path().join(name)));
+    killed::<Sqlite>(times, &database, &quiet).await;
+}
+
+async fn killed_on_postgres(times: usize) {
+    let (Some(database), Some(quiet)) = (Database::new().await, Database::new().await) else {
+        return;
+    };
+    killed::<Postgres>(times, &database.url(), &quiet.url()).await;
+    database.remove().await;
+    quiet.remove().await;
 }
 
 #[test]
 fn what_was_acknowledged_before_a_kill_is_stored_once_and_nothing_by_half() {
-    run(killed(30));
+    run(killed_on_sqlite(20));
+}
+
+#[test]
+fn what_was_acknowledged_before_a_kill_is_stored_once_and_nothing_by_half_on_postgres() {
+    run(killed_on_postgres(20));
 }
 
 #[test]
 #[ignore = "takes minutes"]
 fn what_was_acknowledged_before_300_kills_is_stored_once_and_nothing_by_half() {
-    run(killed(300));
+    run(killed_on_sqlite(300));
+}
+
+#[test]
+#[ignore = "takes minutes"]
+fn what_was_acknowledged_before_300_kills_is_stored_once_and_nothing_by_half_on_postgres() {
+    run(killed_on_postgres(300));
 }
 
 /// Each takes the file for a transaction, reads how things stand, and lets go of it; so the second
@@ -163,7 +208,7 @@ fn what_was_acknowledged_before_300_kills_is_stored_once_and_nothing_by_half() {
 fn two_processes_on_one_file_come_to_what_one_comes_to() {
     run(async {
         let folder = TempDir::new().unwrap();
-        let (shared, quiet) = (folder.path().join("shared"), folder.path().join("quiet"));
+        let [shared, quiet] = ["shared", "quiet"].map(|name| file_url(&folder.path().join(name)));
         let lines = evening::lines(0);
         std::thread::scope(|scope| {
             let both = [(); 2].map(|()| scope.spawn(|| acknowledged(&shared, &lines, None)));
@@ -172,9 +217,9 @@ fn two_processes_on_one_file_come_to_what_one_comes_to() {
                 assert_eq!(ids.len(), lines.len(), "all is answered by both");
             }
         });
-        assert_eq!(whole_messages(&shared).await.len(), lines.len());
+        assert_eq!(whole_messages::<Sqlite>(&shared).await.len(), lines.len());
         acknowledged(&quiet, &lines, None);
-        assert_same_rows(&shared, &quiet).await;
+        assert_same_rows::<Sqlite>(&shared, &quiet).await;
     });
 }
 
@@ -183,7 +228,7 @@ fn processes_that_make_the_file_at_the_same_time_all_open_it() {
     run(async {
         for _ in 0..5 {
             let folder = TempDir::new().unwrap();
-            let database = folder.path().join("club");
+            let database = file_url(&folder.path().join("club"));
             let line = evening::lines(0).into_iter().take(1).collect::<Vec<_>>();
             std::thread::scope(|scope| {
                 let four = [(); 4].map(|()| scope.spawn(|| acknowledged(&database, &line, None)));
@@ -191,7 +236,7 @@ fn processes_that_make_the_file_at_the_same_time_all_open_it() {
                     assert_eq!(one.join().expect("it ran").len(), 1, "it opened");
                 }
             });
-            assert_eq!(whole_messages(&database).await.len(), 1);
+            assert_eq!(whole_messages::<Sqlite>(&database).await.len(), 1);
         }
     });
 }

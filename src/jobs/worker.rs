@@ -138,7 +138,7 @@ impl<'a, U: UseCase> Worker<'a, U> {
         team: Option<&str>,
         now: DateTime<Utc>,
     ) -> Result<Vec<Done>, ServiceError> {
-        let mut tx = self.service.store().begin().await?;
+        let mut tx = self.service.begin().await?;
         let work = async {
             let team = team_of(&mut tx, team).await?;
             let jobs = tx.claim(&self.claim(team.as_ref(), None, now)).await?;

@@ -104,7 +104,7 @@ fn server() -> Option<Arc<Server>> {
     Some(server)
 }
 
-fn missing() -> Option<Arc<Server>> {
+fn missing<T>() -> Option<T> {
     static ONCE: Once = Once::new();
     let text = "PostgreSQL was not found: the tests on it were LEFT OUT. Install it (on Debian: \
                 `apt-get install postgresql`) or name a server in CHALKBELL_TEST_POSTGRES_URL.";
@@ -149,6 +149,42 @@ fn version(folder: &Path) -> Option<u32> {
 }
 
 impl Cluster {
+    /// A cluster for a test that stops it; `None` where there is no PostgreSQL and none is required.
+    /// A server that was given is not for stopping.
+    pub fn alone() -> Option<Self> {
+        match programs() {
+            Some(programs) => Some(Self::start(programs)),
+            None => missing(),
+        }
+    }
+
+    /// The port it listens on.
+    pub const fn port(&self) -> u16 {
+        self.port
+    }
+
+    /// Stops it: `fast` ends all connections, `immediate` is as if its machine had failed.
+    pub fn stop(&self, mode: &str) {
+        self.run("pg_ctl", &["stop", "-m", mode, "-w"]);
+    }
+
+    /// Starts it, at the same port as before.
+    pub fn go_on(&self) {
+        let started = self.serve();
+        let said = String::from_utf8_lossy(&started.stderr);
+        assert!(started.status.success(), "pg_ctl: {said}");
+    }
+
+    fn serve(&self) -> Output {
+        let options = format!(
+            "-c listen_addresses=127.0.0.1 -c port={} -c unix_socket_directories=''",
+            self.port
+        );
+        let log = self.folder.path().join("log");
+        let log = log.to_str().expect("a plain path");
+        self.try_run("pg_ctl", &["start", "-w", "-l", log, "-o", &options])
+    }
+
     fn start(programs: PathBuf) -> Self {
         let folder = tempfile::Builder::new()
             .prefix("chalkbell-postgres-")
@@ -170,17 +206,7 @@ impl Cluster {
         // Somebody may take the free port before PostgreSQL does.
         for _ in 0..3 {
             cluster.port = free_port();
-            let options = format!(
-                "-c listen_addresses=127.0.0.1 -c port={} -c unix_socket_directories=''",
-                cluster.port
-            );
-            let log = cluster.folder.path().join("log");
-            let log = log.to_str().expect("a plain path");
-            if cluster
-                .try_run("pg_ctl", &["start", "-w", "-l", log, "-o", &options])
-                .status
-                .success()
-            {
+            if cluster.serve().status.success() {
                 return cluster;
             }
         }
