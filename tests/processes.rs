@@ -16,7 +16,6 @@ mod evening;
 #[expect(dead_code, reason = "no list is drawn from here")]
 mod lots;
 #[path = "support/postgres.rs"]
-#[expect(dead_code, reason = "no server is stopped here")]
 mod postgres;
 #[path = "support/program.rs"]
 #[expect(dead_code, reason = "here it is spoken to all at once")]

@@ -148,6 +148,8 @@ fn version(folder: &Path) -> Option<u32> {
     folder.parent()?.file_name()?.to_str()?.parse().ok()
 }
 
+#[expect(clippy::allow_attributes, reason = "some tests use all of it")]
+#[allow(dead_code, reason = "only some tests stop it")]
 impl Cluster {
     /// A cluster for a test that stops it; `None` where there is no PostgreSQL and none is required.
     /// A server that was given is not for stopping.
@@ -174,7 +176,9 @@ impl Cluster {
         let said = String::from_utf8_lossy(&started.stderr);
         assert!(started.status.success(), "pg_ctl: {said}");
     }
+}
 
+impl Cluster {
     fn serve(&self) -> Output {
         let options = format!(
             "-c listen_addresses=127.0.0.1 -c port={} -c unix_socket_directories=''",
