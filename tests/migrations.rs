@@ -23,7 +23,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 8] = [
+const SAMPLES: [(i64, &str, &[&str]); 9] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
@@ -104,6 +104,15 @@ const SAMPLES: [(i64, &str, &[&str]); 8] = [
         8,
         "insert into erased (team_id, author, at_ms) values (1, 'c0ffee', 1768219200000);",
         &["erased"],
+    ),
+    (
+        9,
+        "insert into training_set (team_id, member_id, exercise, load, unit, basis, reps, rir, kind,
+         per_side, at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
+         technique, asked_rir, said, judged_left, gave_out)
+         values (1, 1, 'bench press', 800000000000, 'kg', 'total', 8, 1, 'straight', 0,
+         1768219800000, 1, null, '2026-01-12', 'm4', 'gym', 0, 4, null, 1, null, null, 'helpers');",
+        &["training_set"],
     ),
 ];
 

@@ -99,6 +99,7 @@ fn any_set() -> impl Strategy<Value = SetReading> {
                     load,
                     reps,
                     rir: rir.map(|halves| Rir::new(f64::from(halves) / 2.0).unwrap()),
+                    gave_out: None,
                     warm_up,
                     per_side,
                     rest_s,

@@ -44,6 +44,11 @@ const POSTS: &[&str] = &[
     "leg ext drop set 65x12, 50x10",
     "/bodyweight 80 kg",
     "/experience 1 years",
+    "bench 60x9 1 left, triceps gave out first",
+    "squat 80x9, out of breath",
+    "that was all triceps",
+    "grip gave out",
+    "chest gave out first",
     "still blowing",
     "ready",
     "nice one!",
@@ -134,7 +139,7 @@ async fn check(deeds: &[(u16, Deed)]) {
     let mut anew = Model::default();
     for filed in &log {
         let reserve = anew.learn(&filed.set, &lifter).reserve;
-        let judged = reserve.filter(|_| filed.set.rir.is_none());
+        let judged = reserve.filter(|_| filed.set.rated().is_none());
         assert_eq!(
             filed.judged,
             judged.map(|reserve| reserve.mean),

@@ -209,6 +209,7 @@ fn one_ahead(class: LiftClass, before: &[u32], rest_s: u32, rir: Option<f64>) ->
             load,
             reps,
             rir: rir.map(|rir| Rir::new(rir).unwrap()),
+            gave_out: None,
             kind: SetKind::Straight,
             per_side: false,
             at,

@@ -23,7 +23,7 @@ use chalkbell::domain::catalogue::{Basis, Catalogue};
 use chalkbell::domain::effort::Rir;
 use chalkbell::domain::id::{ExerciseId, MuscleId};
 use chalkbell::domain::load::Load;
-use chalkbell::domain::log::{LoggedSet, SetKind};
+use chalkbell::domain::log::{GaveOut, LoggedSet, SetKind};
 use chalkbell::domain::mass::{Mass, Unit};
 use chalkbell::domain::week::{Band, tally};
 use chalkbell::store::{Store, Tx};
@@ -54,6 +54,7 @@ fn drawn(lots: &mut Lots, catalogue: &Catalogue, place: u32) -> FiledSet {
         Some(3.5),
         Some(9.0),
     ];
+    let gave_out = [None, None, Some(GaveOut::Helpers), Some(GaveOut::Breath)];
     let reps = [1, 4, 5, 8, 12, 30, 31];
     let exercises = catalogue.exercises().count();
     let day = day("2026-11-22") + Days::new(lots.below(9) as u64);
@@ -69,6 +70,7 @@ fn drawn(lots: &mut Lots, catalogue: &Catalogue, place: u32) -> FiledSet {
             },
             reps: reps[lots.below(reps.len())],
             rir,
+            gave_out: gave_out[lots.below(gave_out.len())],
             kind: kinds[lots.below(kinds.len())],
             per_side: false,
             at: DateTime::from_timestamp(1_800_000_000 + i64::from(place), 0).unwrap(),
@@ -139,7 +141,7 @@ fn every_tally_is_what_the_domain_makes_of_the_sets() {
             );
             assert_eq!(one.tally.done() as usize, sets.len());
             // Every reason and every ground was drawn.
-            assert_eq!(one.tally.not_counted.len(), 6);
+            assert_eq!(one.tally.not_counted.len(), 8);
             assert!(one.tally.unrated > 0 && one.tally.unrated < one.tally.sets);
         }
         tx.commit().await.unwrap();

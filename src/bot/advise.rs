@@ -31,10 +31,14 @@ impl Work<'_> {
             self.file_and_answer(post, reading, false);
             return;
         }
+        let ended = reading.ended_by.and_then(|ended| self.end_last(ended));
         if let Some(question) = &reading.question {
             self.answer_question(question);
         } else if reading.readiness.is_some() {
-            self.answer_readiness(None);
+            let lines: Vec<String> = ended.into_iter().map(|(_, line)| line).collect();
+            self.answer_readiness(None, &lines);
+        } else if let Some((set, line)) = ended {
+            self.after_change(&[set], line);
         }
     }
 
@@ -54,7 +58,8 @@ impl Work<'_> {
             self.note_readiness(reading.readiness.as_ref());
             self.cancel_bell();
         }
-        let lines = self.first_words(before, live);
+        let mut lines: Vec<String> = self.ended_early().into_iter().collect();
+        lines.extend(self.first_words(before, live));
         let backdated = self.backdated_line();
         for (place, &exercise) in live.iter().enumerate() {
             let advice = self.advise(exercise);
@@ -82,6 +87,14 @@ impl Work<'_> {
                 self.answer_question(question);
             }
         }
+    }
+
+    /// That a set just filed does not count, since something else gave out before its target.
+    fn ended_early(&self) -> Option<String> {
+        let early = |filed: &&FiledSet| filed.set.gave_out.is_some() && is_work(filed);
+        let set = &self.filed_now().filter(early).last()?.set;
+        let line = words::ended_by(set.gave_out, self.scene.target_of(set.exercise));
+        Some(line)
     }
 
     /// What is said once: the caution at first use, the thought on ascending loads, and a beginner's
@@ -264,11 +277,11 @@ impl Work<'_> {
                 .into_iter()
                 .for_each(|check| self.note_check(check, true)),
         }
-        self.answer_readiness(Some(exercise));
+        self.answer_readiness(Some(exercise), &[]);
     }
 
-    /// Wait, naming which check fails, or the go-ahead.
-    fn answer_readiness(&mut self, exercise: Option<ExerciseId>) {
+    /// Wait, naming which check fails, or the go-ahead; `more` is said below it.
+    fn answer_readiness(&mut self, exercise: Option<ExerciseId>, more: &[String]) {
         let Some(exercise) = exercise.or_else(|| self.at_hand()) else {
             self.say(words::NO_SET_YET);
             return;
@@ -288,7 +301,7 @@ impl Work<'_> {
             self.show(&advice, &[words::bells::ENOUGH.to_owned()]);
         } else {
             self.set_bell(&advice, moved);
-            self.show(&advice, &[]);
+            self.show(&advice, more);
         }
     }
 

@@ -203,7 +203,7 @@ fn hides(text: &str) -> bool {
 }
 
 fn said(scene: &Scene, text: &str, reading: Reading) -> Intent {
-    if reading.kind() != Kind::Chatter {
+    if reading.kind() != Kind::Chatter || reading.ended_by.is_some() {
         return Intent::Said(reading);
     }
     let name = scene.reader.bare_name(text);
@@ -456,7 +456,7 @@ fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
         .last()
         .is_some_and(|filed| filed.set.at > scene.now);
     let backdated = reading.sets.iter().any(|set| set.day.is_some());
-    needs.history = reading.correction.is_some() || backdated || late;
+    needs.history = reading.correction.is_some() || reading.ended_by.is_some() || backdated || late;
     if let Some(question) = &reading.question {
         needs.beliefs.extend(question.exercise);
         needs.openings.extend(question.exercise);

@@ -16,7 +16,7 @@ use crate::domain::load::Load;
 use crate::domain::log::{LoggedSet, Said, SetKind};
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::Check;
-use crate::message::reading::{Correction, Day, Part, Reading, SetReading};
+use crate::message::reading::{Correction, Day, EndedBy, Part, Reading, SetReading};
 
 /// Where sets were posted.
 pub(super) struct Post<'a> {
@@ -297,6 +297,7 @@ fn logged(set: &SetReading, day: NaiveDate, at: DateTime<Utc>, timed: bool) -> L
         load: set.load,
         reps: set.reps,
         rir: set.rir,
+        gave_out: set.gave_out,
         kind,
         per_side: set.per_side,
         at,
@@ -390,6 +391,24 @@ impl Work<'_> {
             words::sets(std::slice::from_ref(&revised), self.scene.catalogue())
         );
         self.after_change(&[revised], line);
+    }
+
+    /// Notes what ended the session's last set, with a line on it; nothing where that is known, or
+    /// there is no such set.
+    pub(super) fn end_last(&mut self, ended: EndedBy) -> Option<(FiledSet, String)> {
+        let mut set = self.session().last().filter(|last| is_work(last))?.clone();
+        let gave_out = match ended {
+            EndedBy::Target => None,
+            EndedBy::Other(what) => Some(what),
+        };
+        if set.set.gave_out == gave_out {
+            return None;
+        }
+        set.set.gave_out = gave_out;
+        self.rewrite(&[], std::slice::from_ref(&set), &[]);
+        self.mark(&set.message, Sign::Corrected);
+        let line = words::ended_by(gave_out, self.scene.target_of(set.set.exercise));
+        Some((set, line))
     }
 
     /// The set that a correction means, and the part: the latest set of the last session that has
@@ -559,6 +578,7 @@ fn say_the_same(old: &[FiledSet], new: &[FiledSet]) -> bool {
             && was.load == is.load
             && was.reps == is.reps
             && was.rir == is.rir
+            && was.gave_out == is.gave_out
             && was.kind == is.kind
             && was.per_side == is.per_side
             && was.stated_rest_s == is.stated_rest_s

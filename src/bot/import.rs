@@ -223,6 +223,7 @@ impl<'a> Taking<'a> {
                 load,
                 reps: entry.reps,
                 rir: entry.left,
+                gave_out: entry.gave_out,
                 kind: entry.kind,
                 per_side: entry.per_side,
                 at,

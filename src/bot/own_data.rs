@@ -9,6 +9,7 @@ use super::words::own_data as words;
 use super::work::Work;
 use crate::domain::belief::Belief;
 use crate::domain::effort::Rir;
+use crate::domain::log::GaveOut;
 use crate::domain::mass::Mass;
 use crate::message::command::FORGET_ALL;
 use crate::message::logbook::{self, Entry, When};
@@ -70,6 +71,7 @@ impl Work<'_> {
             per_side: set.per_side,
             left: set.rir,
             asked: set.asked,
+            gave_out: set.gave_out,
             kind: set.kind,
             technique: filed.technique,
             rest_s: set.stated_rest_s,
@@ -142,6 +144,7 @@ impl Work<'_> {
             "left": set.rir.map(Rir::reps),
             "asked_left": set.asked.map(Rir::reps),
             "judged_left": filed.judged,
+            "gave_out": set.gave_out.map(GaveOut::word),
             "kind": set.kind.word(),
             "technique": filed.technique.map(crate::message::reading::Technique::word),
             "stated_rest_s": set.stated_rest_s,

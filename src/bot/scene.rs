@@ -52,6 +52,13 @@ impl<'a> Scene<'a> {
         &self.catalogue().exercise(exercise).name
     }
 
+    /// The name of the muscle that an exercise is for.
+    #[must_use]
+    pub fn target_of(&self, exercise: ExerciseId) -> &'a str {
+        let catalogue = self.catalogue();
+        &catalogue.muscle(catalogue.exercise(exercise).target).name
+    }
+
     /// The member's own unit.
     #[must_use]
     pub fn unit(&self) -> Unit {
@@ -190,6 +197,7 @@ pub fn as_read(filed: &FiledSet) -> SetReading {
         load: set.load,
         reps: set.reps,
         rir: set.rir,
+        gave_out: set.gave_out,
         warm_up: set.kind == SetKind::WarmUp,
         per_side: set.per_side,
         rest_s: set.stated_rest_s,

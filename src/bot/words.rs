@@ -23,7 +23,7 @@ use crate::domain::catalogue::{Basis, Catalogue, Exercise};
 use crate::domain::effort::Rir;
 use crate::domain::id::MuscleId;
 use crate::domain::load::Load;
-use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::log::{GaveOut, LoggedSet, SetKind};
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::{Advice, Check, Decision, Expectation, Grounds, Reason};
 use crate::domain::progress::Change;
@@ -133,6 +133,17 @@ pub fn plain(number: f64) -> String {
     text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
 }
 
+/// Repetitions in reserve as lifters count them, whole or between two: `2`, `0–1`.
+#[must_use]
+pub fn reserve(rir: Rir) -> String {
+    let (left, whole) = (rir.reps(), rir.reps().round());
+    if (left - whole).abs() <= 0.25 {
+        format!("{whole:.0}")
+    } else {
+        format!("{:.0}–{:.0}", left.floor(), left.ceil())
+    }
+}
+
 /// `expect 8–10 reps, 2 left`.
 #[must_use]
 pub fn expectation(expect: &Expectation) -> String {
@@ -141,11 +152,10 @@ pub fn expectation(expect: &Expectation) -> String {
     } else {
         format!("{}–{} reps", expect.low, expect.high)
     };
-    let left = expect.rir.reps();
-    if left < 0.25 {
+    if expect.rir.reps() < 0.25 {
         format!("expect {span} to failure")
     } else {
-        format!("expect {span} with {} left", plain(left))
+        format!("expect {span} with {} left", reserve(expect.rir))
     }
 }
 
@@ -330,12 +340,17 @@ pub const fn check_button(check: Check) -> &'static str {
 #[must_use]
 pub fn set(set: &LoggedSet) -> String {
     let side = if set.per_side { " each side" } else { "" };
-    format!(
-        "{} × {}{side}{}",
-        load(set.load),
-        set.reps,
-        in_reserve(set.rir)
-    )
+    format!("{} × {}{side}{}", load(set.load), set.reps, ended(set))
+}
+
+/// How a set ended, where that was said: `, 2 left (helpers first)`.
+fn ended(set: &LoggedSet) -> String {
+    let first = match set.gave_out {
+        Some(GaveOut::Helpers) => " (helpers first)",
+        Some(GaveOut::Breath) => " (breath first)",
+        None => "",
+    };
+    format!("{}{first}", in_reserve(set.rir))
 }
 
 /// A run of sets, loads written once: `80 kg × 10, 2 left · 9 · 8, 1 left; 70 kg × 11`.
@@ -346,7 +361,7 @@ pub fn run(sets: &[LoggedSet]) -> String {
     for one in sets {
         let same = before == Some((one.load, one.kind));
         if same {
-            text.push_str(&format!(" · {}{}", one.reps, in_reserve(one.rir)));
+            text.push_str(&format!(" · {}{}", one.reps, ended(one)));
         } else {
             let sign = match one.kind {
                 SetKind::WarmUp => "warm-up ",
@@ -508,7 +523,7 @@ fn each_or_all<T: PartialEq>(sets: &[T], one: impl Fn(&T) -> String) -> String {
 fn in_reserve(rir: Option<Rir>) -> String {
     match rir {
         Some(rir) if rir.reps() < 0.25 => ", to failure".to_owned(),
-        Some(rir) => format!(", {} left", plain(rir.reps())),
+        Some(rir) => format!(", {} left", reserve(rir)),
         None => String::new(),
     }
 }
@@ -829,8 +844,24 @@ pub const fn why_not(why: WhyNot) -> &'static str {
         WhyNot::NotStraight => "not a straight set",
         WhyNot::UnderFive => "under five reps",
         WhyNot::OverThirty => "over thirty reps",
+        WhyNot::HelpersFirst => "where helper muscles gave out first",
+        WhyNot::BreathFirst => "where breath gave out first",
         WhyNot::TooEasy => "with more than 3 left",
         WhyNot::JudgedTooEasy => "with more than 3 left by my judgement",
+    }
+}
+
+/// That something else gave out before a set's target, or that it did not after all.
+#[must_use]
+pub fn ended_by(gave_out: Option<GaveOut>, target: &str) -> String {
+    match gave_out {
+        Some(GaveOut::Helpers) => {
+            format!("Not counted for {target}: the helper muscles gave out first.")
+        }
+        Some(GaveOut::Breath) => {
+            format!("Not counted for {target}: breath gave out first. Rest longer before the next.")
+        }
+        None => format!("Noted: {target} gave out, so the set counts as any other."),
     }
 }
 

@@ -484,7 +484,7 @@ pub(super) fn merged(log: &[FiledSet], new: &[FiledSet], gone: &[SetId]) -> Vec<
 
 /// A set with how much was left by judgement, where the lifter did not say.
 fn judged(filed: &FiledSet, learned: &Learned) -> FiledSet {
-    let reserve = learned.reserve.filter(|_| filed.set.rir.is_none());
+    let reserve = learned.reserve.filter(|_| filed.set.rated().is_none());
     FiledSet {
         judged: reserve.map(|reserve| reserve.mean),
         ..filed.clone()

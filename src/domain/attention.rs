@@ -266,6 +266,7 @@ mod tests {
                 },
                 reps,
                 rir: None,
+                gave_out: None,
                 kind: SetKind::Straight,
                 per_side: false,
                 at: DateTime::from_naive_utc_and_offset(day.and_time(time.unwrap()), chrono::Utc),

@@ -166,7 +166,7 @@ impl<'a> Scale<'a> {
 
     /// Whether a set called hard is so light that only a lost zero explains it.
     fn lost_a_zero(&self, set: &LoggedSet, moved: f64) -> bool {
-        let (Some(known), Some(rir)) = (self.known, set.rir) else {
+        let (Some(known), Some(rir)) = (self.known, set.rated()) else {
             return false;
         };
         if set.kind != SetKind::Straight || rir.reps() > HARD {

@@ -39,6 +39,36 @@ impl SetKind {
     }
 }
 
+/// What gave out before the target muscle did: the set says nothing of what the muscle could do,
+/// but that it could do as much.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum GaveOut {
+    /// Muscles that help: triceps of a bench press, grip of a row.
+    Helpers,
+    /// Breathing.
+    Breath,
+}
+
+impl GaveOut {
+    /// Both.
+    pub const ALL: [Self; 2] = [Self::Helpers, Self::Breath];
+
+    /// The word for files and storage.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Helpers => "helpers",
+            Self::Breath => "breath",
+        }
+    }
+
+    /// The one with this word.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|one| one.word() == word)
+    }
+}
+
 /// A word on being ready, between two sets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Said {
@@ -63,6 +93,8 @@ pub struct LoggedSet {
     pub reps: u32,
     /// Reported repetitions in reserve; `None` when nothing was said.
     pub rir: Option<Rir>,
+    /// What gave out before the target muscle, if the lifter said so.
+    pub gave_out: Option<GaveOut>,
     /// Kind of set.
     pub kind: SetKind,
     /// Repetitions are per side.
@@ -81,4 +113,13 @@ pub struct LoggedSet {
     pub stated_rest_s: Option<u32>,
     /// The team's local day that the set belongs to.
     pub day: NaiveDate,
+}
+
+impl LoggedSet {
+    /// What was left of the target muscle by the lifter's word; `None` also where something else
+    /// gave out first, since what was left then was left of that.
+    #[must_use]
+    pub fn rated(&self) -> Option<Rir> {
+        self.rir.filter(|_| self.gave_out.is_none())
+    }
 }

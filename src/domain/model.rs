@@ -111,7 +111,8 @@ impl Model {
     /// ```
     ///
     /// Takes constant time and memory, is deterministic, and never makes a number that is not
-    /// finite. A warm-up tires a little and teaches nothing.
+    /// finite. A warm-up tires a little and teaches nothing. A set that helpers or breath ended shows
+    /// that the muscle had as many repetitions in it, and nothing of how many more.
     ///
     /// *Valid for*: 1 to 100 repetitions. *Source*: [`super::recovery`], [`super::curve`],
     /// [`super::report`]; assumed-density filtering as in Durbin & Koopman 2012, ch. 13 (from
@@ -220,13 +221,15 @@ impl Model {
         let outlook = heed(outlook, heard, &mut self.condition, exercise);
         let strain = &self.condition.strain(exercise, 0.0);
         let reps = f64::from(set.reps);
-        let rir = set.rir.map_or(0.0, Rir::reps);
+        let rated = set.rated();
+        let rir = rated.map_or(0.0, Rir::reps);
         let sight = outlook.sight(log_load, strain, rir, rest_doubt);
         let expected = (!new).then(|| expected(&outlook, set, log_load, strain));
         let habit = outlook.joint.lifter(LIFTER_HABIT);
         let found = Found::weigh(&sight, &evidence(set, &sight, habit));
         let unforeseen = match set.asked {
-            None => set.rir.map(|rir| sight.surprise(reps + rir.reps())),
+            _ if set.gave_out.is_some() => None,
+            None => rated.map(|rir| sight.surprise(reps + rir.reps())),
             Some(asked) => {
                 let left = asked.reps() + outlook.answer;
                 let sight = outlook.sight(log_load, strain, asked.reps(), rest_doubt);
@@ -244,7 +247,7 @@ impl Model {
 
         let (given, traits) = after.parted();
         belief.take(given, &after);
-        match set.rir {
+        match rated {
             Some(rir) => belief.surprised(sight.surprise(reps + rir.reps())),
             None => belief.unsurprised(),
         }
@@ -252,10 +255,9 @@ impl Model {
         let taught = set.kind == SetKind::Straight && belief.sets() > 1;
         let residual = found.residual / sight.population_noise.powi(2);
         let miss = Miss {
-            residual: set.rir.map(|_| residual),
+            residual: rated.map(|_| residual),
             surprise: unforeseen.map(|surprise| surprise.powi(2)),
-            answer: set
-                .rir
+            answer: rated
                 .zip(set.asked)
                 .map(|(said, asked)| said.reps() - asked.reps()),
         };
@@ -378,7 +380,7 @@ fn evidence(set: &LoggedSet, sight: &Sight, habit: f64) -> (Evidence, f64) {
         SetKind::Straight | SetKind::WarmUp => 1.0,
     };
     let sd = sight.noise * noisier;
-    let evidence = match set.rir {
+    let evidence = match set.rated() {
         Some(rir) => Evidence::Rated {
             total: reps + rir.reps(),
             sd,
@@ -386,7 +388,12 @@ fn evidence(set: &LoggedSet, sight: &Sight, habit: f64) -> (Evidence, f64) {
         None => Evidence::Unrated {
             reps,
             reserve: unrated_reserve(set.asked.map(Rir::reps), habit),
-            hard: hardness_unsaid(sight.shown_at(0.0)),
+            // Where something else ended it, the muscle had that many in it, and who knows how many
+            // more.
+            hard: match set.gave_out {
+                Some(_) => 0.0,
+                None => hardness_unsaid(sight.shown_at(0.0)),
+            },
             sd,
         },
     };
@@ -394,7 +401,7 @@ fn evidence(set: &LoggedSet, sight: &Sight, habit: f64) -> (Evidence, f64) {
 }
 
 fn expected(outlook: &Outlook, set: &LoggedSet, log_load: f64, strain: &Strain) -> Expectation {
-    let rir = set.rir.or(Rir::new(2.0).ok()).unwrap_or(Rir::FAILURE);
+    let rir = set.rated().or(Rir::new(2.0).ok()).unwrap_or(Rir::FAILURE);
     outlook.forecast(log_load, strain, rir).expectation()
 }
 

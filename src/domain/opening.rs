@@ -113,7 +113,7 @@ const TOLERANCE: f64 = 1e-6;
 
 /// Repetitions that a set would have come to at the effort aimed at; as done where nothing was said.
 fn at_effort(set: &LoggedSet, aim: &Aim) -> f64 {
-    let spare = set.rir.map_or(0.0, |rir| rir.reps() - aim.rir.reps());
+    let spare = set.rated().map_or(0.0, |rir| rir.reps() - aim.rir.reps());
     f64::from(set.reps) + spare
 }
 
@@ -139,6 +139,7 @@ mod tests {
             },
             reps,
             rir: left.map(|left| Rir::new(left).unwrap()),
+            gave_out: None,
             asked: None,
             said: Vec::new(),
             kind: SetKind::Straight,

@@ -135,6 +135,7 @@ mod tests {
             },
             reps,
             rir: None,
+            gave_out: None,
             kind: SetKind::Straight,
             per_side: false,
             at,

@@ -5,7 +5,7 @@
 
 use super::catalogue::{Catalogue, Exercise, Muscle};
 use super::id::MuscleId;
-use super::log::{LoggedSet, SetKind};
+use super::log::{GaveOut, LoggedSet, SetKind};
 use super::status::TrainingStatus;
 
 /// Fewest repetitions of a set that counts. *Source*: the range of 5 to 30 is the common reading of
@@ -40,7 +40,7 @@ pub enum Ground {
 
 impl Counts {
     /// Every judgement.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 11] = [
         Self::Yes(Ground::Reported),
         Self::Yes(Ground::Judged),
         Self::Yes(Ground::Assumed),
@@ -50,6 +50,8 @@ impl Counts {
         Self::No(WhyNot::OverThirty),
         Self::No(WhyNot::TooEasy),
         Self::No(WhyNot::JudgedTooEasy),
+        Self::No(WhyNot::HelpersFirst),
+        Self::No(WhyNot::BreathFirst),
     ];
 }
 
@@ -64,6 +66,10 @@ pub enum WhyNot {
     UnderFive,
     /// Over thirty repetitions.
     OverThirty,
+    /// Muscles that help gave out before the target.
+    HelpersFirst,
+    /// Breathing gave out before the target.
+    BreathFirst,
     /// Ended with more than three in reserve, as the lifter said.
     TooEasy,
     /// Ended with more than three in reserve, as the belief judged.
@@ -74,7 +80,7 @@ pub enum WhyNot {
 /// more; it is asked only where the lifter did not say, and rounded to whole repetitions.
 ///
 /// ```text
-/// work set · straight · 5 ≤ reps ≤ 30 · reserve ≤ 3
+/// work set · straight · 5 ≤ reps ≤ 30 · ended by the target muscle · reserve ≤ 3
 /// ```
 ///
 /// *Source*: trade practice, with the sources of the constants.
@@ -90,6 +96,11 @@ pub fn judge(set: &LoggedSet, believed: Option<f64>) -> Counts {
     }
     if set.reps > MOST_REPS {
         return Counts::No(WhyNot::OverThirty);
+    }
+    match set.gave_out {
+        Some(GaveOut::Helpers) => return Counts::No(WhyNot::HelpersFirst),
+        Some(GaveOut::Breath) => return Counts::No(WhyNot::BreathFirst),
+        None => {}
     }
     match (set.rir, believed) {
         (Some(rir), _) if rir.reps() > MOST_RESERVE => Counts::No(WhyNot::TooEasy),
@@ -293,6 +304,7 @@ mod tests {
             load: Load::body(Unit::Kg),
             reps,
             rir: rir.map(|rir| Rir::new(rir).unwrap()),
+            gave_out: None,
             kind,
             per_side: false,
             at: DateTime::UNIX_EPOCH,
@@ -397,6 +409,47 @@ mod tests {
         for (label, reps, rir, kind, believed, expected) in cases {
             let found = judge(&set("bench press", reps, rir, kind), believed);
             assert_eq!(found, expected, "{label}");
+        }
+    }
+
+    #[test]
+    fn what_gave_out_first_is_told_before_how_much_was_left() {
+        use SetKind::{Straight, WarmUp};
+        let cases = [
+            (
+                Some(GaveOut::Helpers),
+                8,
+                Some(1.0),
+                Straight,
+                WhyNot::HelpersFirst,
+            ),
+            (
+                Some(GaveOut::Helpers),
+                8,
+                None,
+                Straight,
+                WhyNot::HelpersFirst,
+            ),
+            (
+                Some(GaveOut::Breath),
+                30,
+                Some(5.0),
+                Straight,
+                WhyNot::BreathFirst,
+            ),
+            (Some(GaveOut::Breath), 4, None, Straight, WhyNot::UnderFive),
+            (Some(GaveOut::Breath), 8, None, WarmUp, WhyNot::WarmUp),
+        ];
+        for (gave_out, reps, rir, kind, why) in cases {
+            let set = LoggedSet {
+                gave_out,
+                ..set("bench press", reps, rir, kind)
+            };
+            assert_eq!(
+                judge(&set, Some(9.0)),
+                Counts::No(why),
+                "{gave_out:?} {reps}"
+            );
         }
     }
 

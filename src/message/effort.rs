@@ -5,7 +5,7 @@ use crate::domain::effort::Rir;
 use super::item::{Effort, Item, Spanned};
 use super::scan::{Phrase, Scan};
 use super::token::Mark;
-use super::vocabulary::W;
+use super::vocabulary::{Roles, W};
 
 /// Longest list of efforts, one for each set.
 const LONGEST: usize = 20;
@@ -361,8 +361,18 @@ fn nothing(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     Some((Item::Effort(Effort::One(0.0)), end))
 }
 
+/// `triceps failed first`: the order in which muscles did, and no repetition.
+fn muscle_failed_first(scan: &Scan<'_>, at: usize) -> bool {
+    let before = at.checked_sub(1).and_then(|before| scan.token(before));
+    scan.text_at(at + 1) == "first"
+        && before.is_some_and(|t| t.word.roles.any(Roles::NAME) || t.word.w == W::Limb)
+}
+
 /// `failed the 9th`, `failed on rep 9`, `couldn't get the ninth`.
 fn failed_at(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
+    if muscle_failed_first(scan, at) {
+        return None;
+    }
     let mut from = at + 1;
     let mut counted = false;
     while from < at + 6 {

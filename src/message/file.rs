@@ -216,6 +216,11 @@ impl GroupFiler<'_> {
 
     fn draft(&self, load: LoadPart, reps: f64, place: usize) -> Draft {
         let carried = self.carried();
+        let last = place + 1 == self.group.core.sets();
+        let gave_out = self
+            .group
+            .gave_out
+            .filter(|(_, last_only)| last || !last_only);
         // One effort beside sets × reps holds for all of them.
         let place = if self.group.rir.len() == 1 { 0 } else { place };
         let rir = self.group.rir.get(place).copied().flatten();
@@ -224,6 +229,7 @@ impl GroupFiler<'_> {
             load: self.load(load),
             reps: whole_reps(reps),
             rir: rir.and_then(|rir| Rir::new(rir).ok()),
+            gave_out: gave_out.map(|(what, _)| what),
             warm_up: self.group.warm_up,
             per_side: self.flags.side || carried.is_some_and(|last| last.per_side),
             rest_s: self.group.rest_s,

@@ -3,6 +3,7 @@
 //! A word may stand in several rows; its first grammar word holds, its roles add up. Apostrophes
 //! are cut before a word is looked up: `aren't` is `arent`, `head's` is `head`.
 
+pub(super) mod ends;
 pub(super) mod pain;
 
 use super::vocabulary::{Roles, W};
@@ -310,6 +311,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
         FIT,
     ),
     ("lungs lung wind", W::Lung, FIT),
+    ("cardio conditioning", W::Cardio, NONE),
     ("heart pulse heartbeat", W::Heart, FIT),
     ("normal", W::None, FIT.with(Roles::WELL)),
     ("anymore roll", W::None, FIT),

@@ -27,6 +27,7 @@ mod csv;
 mod day;
 mod effort;
 mod file;
+mod gave_out;
 mod hurt;
 mod item;
 mod judge;

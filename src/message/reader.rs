@@ -13,14 +13,14 @@ use super::item::{Item, Spanned};
 use super::judge::{self, Case, Verdict};
 use super::names::NameIndex;
 use super::reading::{
-    Correction, Draft, Hurt, Need, Part, Question, Readiness, Reading, SetReading, Unclear,
+    Correction, Draft, EndedBy, Hurt, Need, Part, Question, Readiness, Reading, SetReading, Unclear,
 };
 use super::scan::{self, Scan};
 use super::sets::{self, Parsed};
 use super::signs::Signs;
 use super::spelling;
 use super::token::{Tokens, tokenize};
-use super::{ask, correct, hurt, ready};
+use super::{ask, correct, gave_out, hurt, ready};
 
 /// Longer messages than this are no reports of sets, bytes. Chat platforms stop at 2,000 to 4,000
 /// characters.
@@ -136,7 +136,7 @@ impl Reader {
         }
         let mut tokens = tokenize(text, &self.names.vocabulary);
         let signs = Signs::of(&tokens);
-        if context.pending.is_none() && signs.nothing() {
+        if context.pending.is_none() && signs.nothing(context.last.is_some()) {
             return Reading::default();
         }
         let slip = signs.slips() && spelling::mend(&mut tokens, &self.names);
@@ -200,13 +200,16 @@ impl Message<'_> {
             hurt: self.hurt_in(self.clauses),
             ..Reading::default()
         };
-        let parsed = if self.signs.sets() {
+        let mut parsed = if self.signs.sets() {
             sets::parse(self.scan, self.items, &self.reader.catalogue)
         } else {
             Parsed::default()
         };
-        let covered = self.read_sets(&parsed, &mut reading);
+        let endings = self.endings(&parsed, &reading);
+        self.end_groups(&mut parsed, &endings);
+        let covered = self.read_sets(&parsed, &endings, &mut reading);
         self.read_rest(&parsed, &covered, &mut reading);
+        reading.ended_by = self.ended_before(&endings, &reading);
         let has_sets = !reading.sets.is_empty();
         if has_sets
             && self.signs.correction()
@@ -215,6 +218,53 @@ impl Message<'_> {
             reading.correction = Some(Correction::Undo);
         }
         reading
+    }
+
+    /// What is told to have ended sets; nothing where something hurts.
+    fn endings(&self, parsed: &Parsed, reading: &Reading) -> Vec<gave_out::Told> {
+        let of_a_set = !parsed.groups.is_empty() || self.context.last.is_some();
+        if !of_a_set || reading.hurt.is_some() || !self.signs.ending() {
+            return Vec::new();
+        }
+        gave_out::told(self.scan, self.items, self.clauses)
+    }
+
+    /// Puts what ended sets beside their groups: those right before the words, else the first.
+    fn end_groups(&self, parsed: &mut Parsed, endings: &[gave_out::Told]) {
+        let catalogue = &self.reader.catalogue;
+        let last = self.context.last.map(|last| last.exercise);
+        let begins = |group: &sets::Group| self.items.get(group.from).map_or(0, |s| s.from);
+        for told in endings {
+            let before = parsed.groups.iter().rposition(|g| begins(g) < told.from);
+            let segments = &parsed.segments;
+            let Some(group) = parsed.groups.get_mut(before.unwrap_or(0)) else {
+                return;
+            };
+            let named = segments.get(group.segment).and_then(|s| s.exercise);
+            let rated = group.rir.iter().any(Option::is_some);
+            if let Some(exercise) = named.or(last)
+                && !(told.state && rated)
+            {
+                let what = told.of(catalogue, exercise);
+                group.gave_out = what.map(|what| (what, told.last_only));
+            }
+        }
+    }
+
+    /// What a message without sets says of the set before it, where it says nothing else.
+    fn ended_before(&self, endings: &[gave_out::Told], reading: &Reading) -> Option<EndedBy> {
+        let silent = reading.sets.is_empty()
+            && reading.unclear.is_none()
+            && reading.question.is_none()
+            && gave_out::is_all(self.scan, endings);
+        let last = self.context.last.filter(|_| silent)?;
+        let told = endings.iter().filter(|told| !told.state);
+        let of = |told: &gave_out::Told| told.of(&self.reader.catalogue, last.exercise);
+        let all: Vec<_> = told.map(of).collect();
+        match all.first()? {
+            Some(what) if all.iter().all(Option::is_some) => Some(EndedBy::Other(*what)),
+            _ => Some(EndedBy::Target),
+        }
     }
 
     /// Which part of the last set is meant, where the words leave it open.
@@ -238,7 +288,12 @@ impl Message<'_> {
     }
 
     /// Reads sets into `reading`; returns for each token whether the sets took it.
-    fn read_sets(&self, parsed: &Parsed, reading: &mut Reading) -> Vec<bool> {
+    fn read_sets(
+        &self,
+        parsed: &Parsed,
+        endings: &[gave_out::Told],
+        reading: &mut Reading,
+    ) -> Vec<bool> {
         let mut covered = vec![false; self.scan.tokens.len()];
         if parsed.groups.is_empty() {
             return covered;
@@ -250,7 +305,10 @@ impl Message<'_> {
             last: self.context.last,
         };
         let mut filed = file::file(parsed, filing);
-        let asks = self.asking_tokens();
+        let mut asks = self.asking_tokens();
+        for told in endings {
+            asks[told.from..told.to].fill(true);
+        }
         let case = Case {
             scan: self.scan,
             items: self.items,

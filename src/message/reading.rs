@@ -8,6 +8,7 @@ use chrono::{NaiveDate, Weekday};
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MuscleId};
 use crate::domain::load::Load;
+use crate::domain::log::GaveOut;
 use crate::domain::mass::{Mass, Unit};
 
 /// The one word for what a message is.
@@ -58,6 +59,9 @@ pub struct Reading {
     pub question: Option<Question>,
     /// A word on being ready.
     pub readiness: Option<Readiness>,
+    /// In a message without sets, what gave out in the set before it. By itself it makes no other
+    /// [`Kind`] of the message.
+    pub ended_by: Option<EndedBy>,
     /// Parts that are missing or open; then there are no `sets`.
     pub unclear: Option<Unclear>,
 }
@@ -85,6 +89,15 @@ impl Reading {
     }
 }
 
+/// What ended the set before.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EndedBy {
+    /// The target muscle, as should be.
+    Target,
+    /// Something else, before the target muscle.
+    Other(GaveOut),
+}
+
 /// One set as read.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SetReading {
@@ -96,6 +109,8 @@ pub struct SetReading {
     pub reps: u32,
     /// Effort, if stated.
     pub rir: Option<Rir>,
+    /// What gave out before the target muscle, if stated.
+    pub gave_out: Option<GaveOut>,
     /// A warm-up.
     pub warm_up: bool,
     /// Repetitions are per side.
@@ -348,6 +363,8 @@ pub struct Draft {
     pub reps: Option<u32>,
     /// Effort, if stated and understood.
     pub rir: Option<Rir>,
+    /// What gave out before the target muscle, if stated.
+    pub gave_out: Option<GaveOut>,
     /// A warm-up.
     pub warm_up: bool,
     /// Repetitions are per side.

@@ -104,27 +104,23 @@ fn muscles(scan: &Scan<'_>, clause: &Clause) -> Vec<Muscle> {
     let mut out = Vec::new();
     let mut at = clause.from;
     while at < clause.to {
-        match scan.names.muscle_at(scan.tokens, at) {
-            // `back` by itself is the adverb unless it is spoken of as a muscle.
-            Some(found)
-                if scan.w(at) == W::Back
-                    && found.to == at + 1
-                    && !back_is_muscle(scan, clause, at) =>
-            {
-                at += 1
-            }
-            Some(found) => {
-                out.push(Muscle {
-                    id: found.id,
-                    from: at,
-                    to: found.to,
-                });
-                at = found.to;
+        match muscle_at(scan, clause, at) {
+            Some((id, to)) => {
+                out.push(Muscle { id, from: at, to });
+                at = to;
             }
             None => at += 1,
         }
     }
     out
+}
+
+/// The muscle named at `at`, with the token after it. `back` by itself is the adverb unless it is
+/// spoken of as a muscle.
+pub(super) fn muscle_at(scan: &Scan<'_>, clause: &Clause, at: usize) -> Option<(MuscleId, usize)> {
+    let found = scan.names.muscle_at(scan.tokens, at)?;
+    let adverb = scan.w(at) == W::Back && found.to == at + 1 && !back_is_muscle(scan, clause, at);
+    (!adverb).then_some((found.id, found.to))
 }
 
 fn back_is_muscle(scan: &Scan<'_>, clause: &Clause, at: usize) -> bool {
@@ -305,7 +301,7 @@ fn set_muscle(
 }
 
 /// `shoulders` stands with all three heads: any of them may be meant.
-fn same_words(catalogue: &Catalogue, of_exercise: MuscleId, said: MuscleId) -> bool {
+pub(super) fn same_words(catalogue: &Catalogue, of_exercise: MuscleId, said: MuscleId) -> bool {
     if of_exercise == said {
         return true;
     }

@@ -11,6 +11,7 @@ mod numbers;
 
 use crate::domain::catalogue::{Basis, Catalogue};
 use crate::domain::id::ExerciseId;
+use crate::domain::log::GaveOut;
 
 use super::core::{self, Core};
 use super::item::{Effort, Item, Spanned};
@@ -65,6 +66,8 @@ pub(super) struct Group {
     pub core: Core,
     /// Reserve for each set; empty when nothing was said.
     pub rir: Vec<Option<f64>>,
+    /// What gave out before the target muscle; true where in the last of its sets alone.
+    pub gave_out: Option<(GaveOut, bool)>,
     /// An effort that is off the scale.
     pub bad_effort: bool,
     /// Rest before the sets, seconds.

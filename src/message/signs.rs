@@ -141,6 +141,21 @@ impl Signs {
             || self.bag.all(&[W::Back, W::Out])
     }
 
+    /// What ended a set.
+    pub(super) fn ending(&self) -> bool {
+        self.roles.any(Roles::NAME)
+            || self.bag.any(&[
+                W::Breath,
+                W::Lung,
+                W::Limb,
+                W::Hand,
+                W::Bar,
+                W::Gassed,
+                W::Blow,
+            ])
+            || self.bag.any(&[W::Breathless, W::Cardio, W::Stay])
+    }
+
     /// A question to the bot.
     pub(super) fn question(&self) -> bool {
         ask::may_ask(&self.bag, self.asks)
@@ -179,8 +194,13 @@ impl Signs {
             || self.bag.any(&[W::Need, W::Not]) && self.roles.any(Roles::NAME)
     }
 
-    /// Whether nothing of it all can be.
-    pub(super) fn nothing(&self) -> bool {
-        !(self.sets() || self.correction() || self.hurt() || self.question() || self.readiness())
+    /// Whether nothing of it all can be; `after_set` says that there is a set to speak of.
+    pub(super) fn nothing(&self, after_set: bool) -> bool {
+        !(after_set && self.ending()
+            || self.sets()
+            || self.correction()
+            || self.hurt()
+            || self.question()
+            || self.readiness())
     }
 }

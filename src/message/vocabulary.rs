@@ -48,6 +48,7 @@ pub(super) enum W {
     By,
     Can,
     Cant,
+    Cardio,
     Catch,
     Change,
     Chest,

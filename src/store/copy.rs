@@ -103,6 +103,7 @@ const TABLES: [Table; 13] = [
             ("asked_rir", Real),
             ("said", Text),
             ("judged_left", Real),
+            ("gave_out", Text),
         ],
     ),
     table(

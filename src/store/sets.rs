@@ -87,7 +87,7 @@ macro_rules! sets_where {
         concat!(
             "select id, team_id, member_id, exercise, load, unit, basis, reps, rir, kind, per_side,
                     at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
-                    technique, asked_rir, said, judged_left
+                    technique, asked_rir, said, judged_left, gave_out
              from training_set where ",
             $which
         )
@@ -333,9 +333,9 @@ impl Tx {
             SET,
             "insert into training_set (team_id, member_id, exercise, load, unit, basis, reps, rir,
                  kind, per_side, at_ms, timed, stated_rest_s, day, message, channel, place,
-                 order_in_day, technique, asked_rir, said, judged_left)
+                 order_in_day, technique, asked_rir, said, judged_left, gave_out)
              values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17,
-                 $18, $19, $20, $21, $22)
+                 $18, $19, $20, $21, $22, $23)
              returning id",
         );
         let [cells @ .., _] = set.cells();
@@ -375,7 +375,7 @@ impl Tx {
             table: SET,
             columns: "team_id, member_id, exercise, load, unit, basis, reps, rir, kind, per_side,
                       at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
-                      technique, asked_rir, said, judged_left, id",
+                      technique, asked_rir, said, judged_left, gave_out, id",
             again: "",
         };
         let unwritten = std::mem::take(&mut self.sets.unwritten);
@@ -397,8 +397,8 @@ impl Tx {
              set exercise = $3, load = $4, unit = $5, basis = $6, reps = $7, rir = $8, kind = $9,
                  per_side = $10, at_ms = $11, timed = $12, stated_rest_s = $13, day = $14,
                  message = $15, channel = $16, place = $17, order_in_day = $18, technique = $19,
-                 asked_rir = $20, said = $21, judged_left = $22
-             where team_id = $1 and member_id = $2 and id = $23",
+                 asked_rir = $20, said = $21, judged_left = $22, gave_out = $23
+             where team_id = $1 and member_id = $2 and id = $24",
         );
         self.write_sets().await?;
         let set = OwnedSet::new(team, member, set, catalogue);

@@ -266,10 +266,10 @@ fn copies() -> Vec<String> {
         format!(
             "insert into training_set (team_id, member_id, exercise, load, unit, basis, reps, rir,
                  kind, per_side, at_ms, timed, stated_rest_s, day, message, channel, place,
-                 order_in_day, technique, asked_rir, said, judged_left)
+                 order_in_day, technique, asked_rir, said, judged_left, gave_out)
              {numbers} select team_id, i, exercise, load, unit, basis, reps, rir,
                  kind, per_side, at_ms, timed, stated_rest_s, day, message, channel, place,
-                 order_in_day, technique, asked_rir, said, judged_left
+                 order_in_day, technique, asked_rir, said, judged_left, gave_out
              from n join training_set on member_id = {like}"
         ),
         format!(

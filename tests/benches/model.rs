@@ -69,6 +69,7 @@ impl World {
                     },
                     reps,
                     rir: Some(Rir::new(2.0).unwrap()),
+                    gave_out: None,
                     kind: SetKind::Straight,
                     per_side: false,
                     at,

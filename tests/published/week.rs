@@ -33,6 +33,7 @@ fn hard_set(name: &str) -> LoggedSet {
         load: Load::body(Unit::Kg),
         reps: 10,
         rir: Some(Rir::FAILURE),
+        gave_out: None,
         kind: SetKind::Straight,
         per_side: false,
         at: DateTime::UNIX_EPOCH,

@@ -319,6 +319,7 @@ impl<'a> World<'a> {
             load: pick,
             reps: done.reps,
             rir: done.report.map(|left| Rir::new(left).unwrap()),
+            gave_out: None,
             kind: SetKind::Straight,
             per_side: false,
             at: bout.now,

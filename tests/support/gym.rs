@@ -77,6 +77,7 @@ impl Gym {
             },
             reps,
             rir: rir.map(|rir| Rir::new(rir).unwrap()),
+            gave_out: None,
             kind: SetKind::Straight,
             per_side: false,
             at: self.now,

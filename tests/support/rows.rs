@@ -36,8 +36,8 @@ pub const TABLES: [Table; 7] = [
         columns:
             "team_id, member_id, exercise, load, unit, basis, reps, rir, kind, per_side, at_ms,
                   timed, stated_rest_s, day, message, channel, place, order_in_day, technique,
-                  asked_rir, said, judged_left",
-        cells: "iitittirtiiiitttiitrtr",
+                  asked_rir, said, judged_left, gave_out",
+        cells: "iitittirtiiiitttiitrtrt",
         again: "",
         grows: true,
     },

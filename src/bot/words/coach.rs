@@ -3,7 +3,7 @@
 
 use chrono::NaiveDate;
 
-use super::{day, minutes, plain, quoted, shown_name};
+use super::{day, minutes, plain, quoted, reserve, shown_name};
 use crate::bot::scene::Scene;
 use crate::bot::state::{HurtLock, Note, TeamSettings};
 use crate::domain::attention::{Concern, of_courses};
@@ -13,7 +13,7 @@ use crate::domain::catalogue::Catalogue;
 use crate::domain::effort::Rir;
 use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
-use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::log::{GaveOut, LoggedSet, SetKind};
 use crate::domain::model::Lifter;
 use crate::domain::progress::Course;
 use crate::domain::runs::Run;
@@ -134,6 +134,14 @@ fn run_lines(run: &Run<'_>, lifter: &Lifter<'_>) -> Vec<String> {
     if run.ascends(exercise, lifter.body_mass) {
         parts.push("loads go up".to_owned());
     }
+    for (what, words) in [
+        (GaveOut::Helpers, "helpers gave out first"),
+        (GaveOut::Breath, "breath gave out first"),
+    ] {
+        if straight.iter().any(|set| set.gave_out == Some(what)) {
+            parts.push(words.to_owned());
+        }
+    }
     if straight.iter().any(|set| set.reps < FEWEST_REPS) {
         parts.push("under five".to_owned());
     }
@@ -186,7 +194,7 @@ fn short_load(what: Load) -> String {
 }
 
 fn left(rir: Option<Rir>) -> String {
-    rir.map_or_else(|| "–".to_owned(), |rir| plain(rir.reps()))
+    rir.map_or_else(|| "–".to_owned(), reserve)
 }
 
 /// `rest 2:30` or `rest 1:30–3:00`, of rests in order.

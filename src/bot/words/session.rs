@@ -3,7 +3,7 @@
 use chrono::{NaiveDate, Weekday};
 
 use super::plan::block_week;
-use super::{day, load, plain};
+use super::{day, load, reserve};
 use crate::bot::prescription::Prescription;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::effort::Rir;
@@ -23,7 +23,7 @@ pub fn effort(rir: Rir) -> String {
     if rir.reps() < 0.25 {
         "to failure".to_owned()
     } else {
-        format!("{} left", plain(rir.reps()))
+        format!("{} left", reserve(rir))
     }
 }
 

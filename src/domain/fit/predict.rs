@@ -155,6 +155,7 @@ impl Outlook<'_> {
             load,
             reps,
             rir: Some(coming.aim.rir),
+            gave_out: None,
             kind: SetKind::Straight,
             per_side: false,
             at: self.now,

@@ -27,6 +27,7 @@ fn set_of(name: &str, load: Load, reps: u32, rir: Option<f64>) -> LoggedSet {
         load,
         reps,
         rir: rir.map(|rir| Rir::new(rir).unwrap()),
+        gave_out: None,
         kind: SetKind::Straight,
         per_side: false,
         at: DateTime::UNIX_EPOCH,

@@ -374,6 +374,13 @@ impl<'a> Scene<'a> {
             return plan;
         }
         match self.shortest_rest(&choice, &self.reach()) {
+            // Whatever gave out first is what rests longest.
+            Some(rest_s) if last.gave_out.is_some() => Plan {
+                decision: Decision::SameLoad,
+                choice: Some(choice),
+                rest_s: rest_s.max(self.usual_rest()),
+                reason: Reason::Steady,
+            },
             Some(rest_s) => Plan {
                 decision: Decision::SameLoad,
                 choice: Some(choice),
@@ -406,6 +413,10 @@ impl<'a> Scene<'a> {
 
     /// Why the last set was plainly too light, if it was.
     fn too_light(&self, last: &LoggedSet, choice: &Choice) -> Option<Reason> {
+        // More load does nothing for a muscle that something else holds back.
+        if last.gave_out.is_some() {
+            return None;
+        }
         let left = match last.rir {
             Some(rir) => rir.reps(),
             None => self.believed_left(last),

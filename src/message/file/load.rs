@@ -164,6 +164,7 @@ pub(in crate::message) fn complete_set(draft: &Draft, catalogue: &Catalogue) -> 
         load,
         reps: draft.reps?,
         rir: draft.rir,
+        gave_out: draft.gave_out,
         warm_up: draft.warm_up,
         per_side: draft.per_side,
         rest_s: draft.rest_s,

@@ -46,6 +46,8 @@ impl Told<'_> {
             W::Tweaked if self.is_no_tweak(at) => None,
             W::Tweaked => near().or_else(|| self.is_untold(at).then(String::new)),
             W::Killing => joint(),
+            // What gave out before something else, or first, ended a set.
+            W::Gave if matches!(self.text(at + 2), "first" | "before") => None,
             W::Gave if self.w(at + 1) == W::Out || self.text(at + 1) == "way" => joint(),
             // A back that collapses on a squat is technique.
             W::Collapsed if self.w(at + 1) != W::In => self

@@ -209,6 +209,7 @@ impl Parser<'_> {
             segment,
             core,
             rir: Vec::new(),
+            gave_out: None,
             bad_effort: false,
             rest_s: self.pending_rest.take(),
             warm_up: self.warm.is_some(),

@@ -5,7 +5,7 @@ use crate::domain::catalogue::{Basis, Catalogue};
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MemberId, SetId, TeamId};
 use crate::domain::load::Load;
-use crate::domain::log::{LoggedSet, Said, SetKind};
+use crate::domain::log::{GaveOut, LoggedSet, Said, SetKind};
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::Check;
 use crate::message::reading::Technique;
@@ -45,7 +45,7 @@ impl OwnedSet {
     }
 
     /// The cells of all columns, the id last.
-    pub(super) fn cells(&self) -> [Arg<'_>; 23] {
+    pub(super) fn cells(&self) -> [Arg<'_>; 24] {
         let filed = &self.filed;
         let set = &filed.set;
         [
@@ -71,6 +71,7 @@ impl OwnedSet {
             Arg::Real(set.asked.map(Rir::reps)),
             Arg::Text(self.said.as_deref()),
             Arg::Real(filed.judged),
+            Arg::Text(set.gave_out.map(GaveOut::word)),
             Arg::Int(set.id.map(|id| id.0)),
         ]
     }
@@ -109,6 +110,7 @@ fn set_of<'r>(row: &'r Row, names: &mut Names<'r>) -> Result<FiledSet, StoreErro
             load: load_of(row)?,
             reps: row.small("reps")?,
             rir: rir_of(row, "rir")?,
+            gave_out: gave_out_of(row)?,
             kind: word(row, "kind", SetKind::from_word)?,
             per_side: row.flag("per_side")?,
             at: instant(row, "at_ms")?,
@@ -187,6 +189,13 @@ fn stated_rest_of(row: &Row) -> Result<Option<u32>, StoreError> {
     match row.get::<Option<i64>>("stated_rest_s")? {
         None => Ok(None),
         Some(_) => row.small("stated_rest_s").map(Some),
+    }
+}
+
+fn gave_out_of(row: &Row) -> Result<Option<GaveOut>, StoreError> {
+    match row.get::<Option<&str>>("gave_out")? {
+        None => Ok(None),
+        Some(_) => word(row, "gave_out", GaveOut::from_word).map(Some),
     }
 }
 

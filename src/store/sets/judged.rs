@@ -74,7 +74,7 @@ impl Tx {
         to: NaiveDate,
         catalogue: &Catalogue,
     ) -> Result<Judged, StoreError> {
-        // The rule of `week::judge`, as places in `Counts::ALL`. A judgement is rounded to whole
+        // The rule of `week::judge`, as places in `Counts::ALL`, digits of base 36. A judgement is rounded to whole
         // repetitions there, which here makes its bound half a repetition more. All sets of a member
         // come in one cell, one a line, since what a row costs is most of what a set costs.
         const JUDGED: Sql = Sql::both(
@@ -84,6 +84,8 @@ impl Tx {
                       when kind <> 'straight' then '4'
                       when reps < $4 then '5'
                       when reps > $5 then '6'
+                      when gave_out = 'helpers' then '9'
+                      when gave_out = 'breath' then 'a'
                       when rir > $6 then '7'
                       when rir is not null then '0'
                       when judged_left >= $7 then '8'
@@ -127,7 +129,8 @@ fn judged<'r>(
     let cell: &str = row.get("sets")?;
     let set = |line: &'r str| {
         let (place, name) = line.split_at_checked(1)?;
-        let judgement = *Counts::ALL.get(place.parse::<usize>().ok()?)?;
+        let place = place.chars().next()?.to_digit(36)?;
+        let judgement = *Counts::ALL.get(place as usize)?;
         if let Some(&exercise) = names.get(name) {
             return Some((exercise, judgement));
         }
