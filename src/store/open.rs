@@ -88,17 +88,20 @@ async fn open_file(url: &str) -> Result<Single, OpenError> {
     let path = options.get_filename().to_path_buf();
     if !in_memory {
         check_path(&path)?;
+        if path.exists() {
+            refuse_foreign(url, &path).await?;
+        }
     }
     let mut connection = SqliteConnection::connect_with(&options)
         .await
         .map_err(|error| sqlite_error(error, &path))?;
-    refuse_foreign(&mut connection, &path).await?;
     migrate_sqlite(&mut connection)
         .await
         .map_err(|error| match sqlite_cause(&error) {
             Some(known) => known(path.clone()),
             None => migration_error(error, path.display().to_string()),
         })?;
+    refuse_read_only(&mut connection, &path).await?;
     Ok(Single::new(connection))
 }
 
@@ -139,19 +142,39 @@ fn check_path(path: &Path) -> Result<(), OpenError> {
     }
 }
 
-/// A file with tables, but not of this program, is somebody's: it is left as it is.
-async fn refuse_foreign(connection: &mut SqliteConnection, path: &Path) -> Result<(), OpenError> {
-    let (tables, ours): (i64, i64) = sqlx::query_as(
-        "select count(*), coalesce(sum(name = '_sqlx_migrations'), 0)
-         from sqlite_schema where type = 'table'",
-    )
-    .fetch_one(connection)
-    .await
-    .map_err(|error| sqlite_error(error, path))?;
+/// A file with tables, but not of this program, is somebody's: it is left as it is. It is looked at
+/// on a connection that can change nothing: beginning a write-ahead log marks the file.
+async fn refuse_foreign(url: &str, path: &Path) -> Result<(), OpenError> {
+    let looks = async {
+        let options = SqliteConnectOptions::from_str(url)?
+            .read_only(true)
+            .busy_timeout(BUSY)
+            .disable_statement_logging();
+        let mut connection = SqliteConnection::connect_with(&options).await?;
+        let (tables, ours): (i64, i64) = sqlx::query_as(
+            "select count(*), coalesce(sum(name = '_sqlx_migrations'), 0)
+             from sqlite_schema where type = 'table'",
+        )
+        .fetch_one(&mut connection)
+        .await?;
+        connection.close().await?;
+        Ok((tables, ours))
+    };
+    let (tables, ours) = looks.await.map_err(|error| sqlite_error(error, path))?;
     if tables > 0 && ours == 0 {
         return Err(OpenError::Foreign(path.to_path_buf()));
     }
     Ok(())
+}
+
+/// SQLite opens a file that it may not write for reading alone, and says so at the first write.
+async fn refuse_read_only(connection: &mut SqliteConnection, path: &Path) -> Result<(), OpenError> {
+    let touches = connection.execute("delete from _sqlx_migrations where 1 = 0");
+    match touches.await.map_err(|error| sqlite_error(error, path)) {
+        Err(refused @ OpenError::NotPermitted(_)) => Err(refused),
+        // Somebody else is writing it, so it can be written.
+        _ => Ok(()),
+    }
 }
 
 fn sqlite_error(error: sqlx::Error, path: &Path) -> OpenError {
