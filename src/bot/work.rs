@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use chrono::Duration;
+use chrono::{Duration, NaiveDate};
 
 use super::case::{Loaded, Source};
 use super::prescription::Prescription;
@@ -170,13 +170,30 @@ impl<'a> Work<'a> {
         let learned = if in_order {
             self.learn(sets)
         } else {
-            let log = merged(&self.loaded.history, sets, &[]);
+            let mut log = merged(&self.loaded.history, sets, &[]);
+            let moved = renumber(&mut log, sets);
             let learned = self.relearn(&log);
+            self.revise_moved(&learned, &moved);
             learned.into_iter().filter(is_new).collect()
         };
         self.recent.extend(learned.iter().cloned());
         self.recent.sort_by_key(|filed| filed.set.at);
         self.changes.push(Change::File(learned));
+    }
+
+    /// Stores the stored sets that stand elsewhere in their day than they did.
+    fn revise_moved(&mut self, learned: &[FiledSet], moved: &[SetId]) {
+        let is_moved = |filed: &&FiledSet| filed.set.id.is_some_and(|id| moved.contains(&id));
+        let moved: Vec<FiledSet> = learned.iter().filter(is_moved).cloned().collect();
+        if moved.is_empty() {
+            return;
+        }
+        for filed in &mut self.recent {
+            if let Some(moved) = moved.iter().find(|moved| moved.set.id == filed.set.id) {
+                filed.clone_from(moved);
+            }
+        }
+        self.changes.push(Change::Revise(moved));
     }
 
     /// Learns new sets, the latest of the log; the same with how much was left by judgement.
@@ -480,6 +497,24 @@ pub(super) fn merged(log: &[FiledSet], new: &[FiledSet], gone: &[SetId]) -> Vec<
     let mut all: Vec<_> = log.iter().filter(stays).chain(new).cloned().collect();
     all.sort_by_key(|filed| (filed.set.at, filed.set.id.map_or(i64::MAX, |id| id.0)));
     all
+}
+
+/// Numbers the sets of the days that new ones came to, in the order of time, so that the numbers do
+/// not depend on what arrived first; the stored ones that have another number now.
+fn renumber(log: &mut [FiledSet], new: &[FiledSet]) -> Vec<SetId> {
+    let mut last: BTreeMap<NaiveDate, u32> = new.iter().map(|filed| (filed.set.day, 0)).collect();
+    let mut moved = Vec::new();
+    for filed in log {
+        let Some(order) = last.get_mut(&filed.set.day) else {
+            continue;
+        };
+        *order += 1;
+        if filed.order != *order {
+            filed.order = *order;
+            moved.extend(filed.set.id);
+        }
+    }
+    moved
 }
 
 /// A set with how much was left by judgement, where the lifter did not say.
