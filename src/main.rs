@@ -148,6 +148,8 @@ struct DemoArgs {
     /// [default: in memory].
     #[arg(long, value_name = "URL", default_value = "sqlite::memory:")]
     database: String,
+    #[command(flatten)]
+    pictures: PictureArgs,
 }
 
 #[derive(Args)]
@@ -254,11 +256,12 @@ fn run(command: Command) -> anyhow::Result<()> {
         }
         Command::Demo(args) => {
             let settings = begin(Some(args.database))?;
+            let gallery = args.pictures.gallery();
             on_runtime(async {
                 let service = open(&settings).await?;
                 let mut output = std::io::stdout();
                 let colour = output.is_terminal() && !settings::no_colour();
-                demo::play(&service, &mut output, colour).await?;
+                demo::play(&service, &gallery, &mut output, colour).await?;
                 service.close().await;
                 Ok(())
             })

@@ -4,8 +4,10 @@
 #![expect(clippy::expect_used, reason = "helpers of tests may fail the test")]
 
 use std::collections::BTreeMap;
+use std::path::Path;
 
 use chalkbell::channel::demo;
+use chalkbell::channel::gallery::Gallery;
 use chalkbell::config;
 use chalkbell::domain::catalogue::Catalogue;
 use chalkbell::service::{Bot, Service};
@@ -130,27 +132,78 @@ fn sum(catalogue: &Catalogue, lifts: &BTreeMap<&str, usize>, muscle: &str) -> f6
     sums.sum()
 }
 
-async fn played() -> String {
-    let store = Store::open("sqlite::memory:").await.expect("a store");
-    let service = Service::new(store, Bot::new(config::built_in()));
-    let mut output = Vec::new();
-    demo::play(&service, &mut output, false)
-        .await
-        .expect("it plays");
-    String::from_utf8(output).expect("text")
+/// What the demo prints, with its pictures in this folder.
+fn played(pictures: &Path) -> String {
+    let play = async {
+        let store = Store::open("sqlite::memory:").await.expect("a store");
+        let service = Service::new(store, Bot::new(config::built_in()));
+        let gallery = Gallery::new(Some(pictures.to_owned()));
+        let mut output = Vec::new();
+        let played = demo::play(&service, &gallery, &mut output, false);
+        played.await.expect("it plays");
+        String::from_utf8(output).expect("text")
+    };
+    let runtime = tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build();
+    runtime.expect("a runtime").block_on(play)
+}
+
+/// Lines about pictures, which may be longer than a window is wide.
+fn of_picture(line: &str) -> bool {
+    line.starts_with("  (picture: ") || line.starts_with("  (it shows: ")
+}
+
+#[test]
+fn it_ends_with_the_digest_and_its_pictures() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let shown = played(folder.path());
+    let (_, end) = shown
+        .split_once("\nSun 18:00 (time passes)\n")
+        .expect("a digest");
+    for part in [
+        "The team's week, Monday 16",
+        "need you",
+        "(to ines alone)",
+        "Next week: week 1",
+    ] {
+        assert!(end.contains(part), "{part} in {end}");
+    }
+    let lines: Vec<&str> = shown.lines().collect();
+    let mut drawn = Vec::new();
+    for (line, below) in lines.iter().zip(&lines[1..]) {
+        let Some(path) = line.strip_prefix("  (picture: ") else {
+            continue;
+        };
+        let path = Path::new(path.trim_end_matches(')'));
+        let bytes = std::fs::read(path).expect("it lies there");
+        assert!(bytes.starts_with(b"\x89PNG"), "{line}");
+        assert!(below.starts_with("  (it shows: "), "{below}");
+        drawn.push(
+            path.file_name()
+                .and_then(|name| name.to_str())
+                .expect("a name"),
+        );
+    }
+    for kind in ["week-2026-11-16-", "bench-press-", "team-2026-11-16-"] {
+        assert!(
+            drawn.iter().any(|name| name.starts_with(kind)),
+            "{kind}: {drawn:?}"
+        );
+    }
+    assert_eq!(end.matches("  (picture: ").count(), 4, "{end}");
+    assert_eq!(shown, played(folder.path()), "the same again");
 }
 
 #[test]
 fn the_coachs_table_is_what_a_count_by_hand_comes_to() {
-    let runtime = tokio::runtime::Builder::new_current_thread()
-        .enable_all()
-        .build();
-    let shown = runtime.expect("a runtime").block_on(played());
+    let folder = tempfile::tempdir().expect("a folder");
+    let shown = played(folder.path());
     let catalogue = config::built_in();
     let lines: Vec<&str> = shown.lines().collect();
     for asked in ["/attention", "/week Ines", "/team"] {
         let told = lines.iter().skip_while(|line| !line.ends_with(asked));
-        for line in told.take_while(|line| !line.is_empty()) {
+        for line in told.take_while(|line| !line.is_empty() && !of_picture(line)) {
             assert!(line.trim().chars().count() <= 80, "{asked}: {line}");
         }
     }

@@ -87,6 +87,14 @@ pub struct File {
     pub figure: Option<Box<Figure>>,
 }
 
+impl File {
+    /// Whether it is a picture.
+    #[must_use]
+    pub fn is_picture(&self) -> bool {
+        self.name.ends_with(".png")
+    }
+}
+
 /// Advice as programs read it; see [`crate::domain::next_set::Advice`].
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct AdviceData {

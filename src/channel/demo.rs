@@ -1,7 +1,7 @@
 //! A week of an invented rowing club, played through the very same service.
 //!
 //! The script stands in `config/demo.txt`. Bells ring on the way at the minute they are due, and at
-//! the end the week's digest comes.
+//! the end the week's digest comes. Pictures are put into a folder, and told in words below.
 
 use std::collections::BTreeMap;
 use std::io::Write;
@@ -10,9 +10,10 @@ use anyhow::Context as _;
 use chrono::{DateTime, Duration, NaiveDate, NaiveTime, TimeZone, Utc, Weekday};
 use chrono_tz::Tz;
 
+use super::gallery::Gallery;
 use super::local::{shown, told};
 use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
-use crate::bot::reply::{Outgoing, Reply};
+use crate::bot::reply::{File, Outgoing, Reply};
 use crate::jobs;
 use crate::service::{Bot, Service};
 
@@ -22,17 +23,19 @@ const CHANNEL: &str = "winter-strength";
 const COACH: &str = "Adair";
 const ZONE: Tz = chrono_tz::Europe::Berlin;
 
-/// Plays the week and prints it.
+/// Plays the week, puts its pictures into the gallery, and prints it.
 ///
 /// # Errors
 /// When the script or the database is broken, or the output cannot be written.
 pub async fn play(
     service: &Service<Bot>,
+    gallery: &Gallery,
     output: &mut impl Write,
     colour: bool,
 ) -> anyhow::Result<()> {
     let mut stage = Stage {
         service,
+        gallery,
         output,
         colour,
         said: BTreeMap::new(),
@@ -106,6 +109,7 @@ fn instant(day: Weekday, time: NaiveTime) -> anyhow::Result<DateTime<Utc>> {
 
 struct Stage<'a, W> {
     service: &'a Service<Bot>,
+    gallery: &'a Gallery,
     output: &'a mut W,
     colour: bool,
     /// Each member's last message.
@@ -207,7 +211,9 @@ impl<W: Write> Stage<'_, W> {
     }
 
     async fn send(&mut self, event: &Event) -> anyhow::Result<()> {
-        for one in jobs::one(self.service, event).await? {
+        let mut out = jobs::one(self.service, event).await?;
+        self.gallery.hang(&mut out).await;
+        for one in out {
             // The buttons of cards are always the same; those of a question are its answers.
             let card =
                 matches!(&one, Outgoing::Reply(r) | Outgoing::Update(r) if r.advice.is_some());
@@ -219,11 +225,20 @@ impl<W: Write> Stage<'_, W> {
             if !text.is_empty() {
                 writeln!(self.output, "{text}")?;
             }
-            if let Outgoing::Reply(reply) | Outgoing::Update(reply) = one
-                && !reply.buttons.is_empty()
-            {
-                self.replies.push(reply);
+            if let Outgoing::Reply(reply) | Outgoing::Update(reply) = one {
+                self.tell_pictures(&reply.files)?;
+                if !reply.buttons.is_empty() {
+                    self.replies.push(reply);
+                }
             }
+        }
+        Ok(())
+    }
+
+    /// What the pictures say, for whoever does not open them.
+    fn tell_pictures(&mut self, files: &[File]) -> anyhow::Result<()> {
+        for file in files.iter().filter(|file| file.is_picture()) {
+            writeln!(self.output, "  (it shows: {})", file.alt)?;
         }
         Ok(())
     }

@@ -650,8 +650,7 @@ pub fn told(out: &Outgoing, colour: bool) -> String {
 
 /// Where a file lies; nothing of a picture that is not drawn.
 fn file_line(file: &File) -> Option<String> {
-    let picture = file.name.ends_with(".png");
-    match (picture, file.path.is_empty()) {
+    match (file.is_picture(), file.path.is_empty()) {
         (_, true) => None,
         (true, false) => Some(format!("  (picture: {})", file.path)),
         (false, false) => Some(format!("  {}: {}", file.alt, file.path)),

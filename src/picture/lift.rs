@@ -50,7 +50,8 @@ pub fn sheet(lift: &LiftFigure) -> Sheet {
     sheet.text(now);
     let pauses = runs(&points).count() > 1;
     legend(&mut sheet, BELOW_TITLE + 36.0, pauses);
-    let heights = masses(&mut sheet, &points);
+    let ends = heights(&points);
+    let heights = Scale::new(ends, (FRAME.bottom, FRAME.top));
     let days = days(&mut sheet, first.day, last.day);
     let place = |point: &LiftPoint, number: f64| {
         at(days.place(day_number(point.day)), heights.place(number))
@@ -58,6 +59,8 @@ pub fn sheet(lift: &LiftFigure) -> Sheet {
     for run in runs(&points) {
         field(&mut sheet, run, &place);
     }
+    // Over the field, so that it can be read off there, too.
+    masses(&mut sheet, &heights, ends);
     line(&mut sheet, &points, &place);
     sheet.height = FRAME.bottom + 84.0;
     sheet
@@ -112,8 +115,8 @@ fn legend(sheet: &mut Sheet, line: f32, pauses: bool) {
     }
 }
 
-/// The scale of masses, with lines at round ones.
-fn masses(sheet: &mut Sheet, points: &[&LiftPoint]) -> Scale {
+/// The least and the greatest mass that are shown, with some air about what is known.
+fn heights(points: &[&LiftPoint]) -> (f64, f64) {
     let low = points
         .iter()
         .map(|p| p.low.min(p.middle))
@@ -123,8 +126,11 @@ fn masses(sheet: &mut Sheet, points: &[&LiftPoint]) -> Scale {
         .map(|p| p.high.max(p.middle))
         .fold(f64::NEG_INFINITY, f64::max);
     let air = ((high - low) * 0.08).max(high.abs() * 0.01).max(0.5);
-    let (low, high) = (low - air, high + air);
-    let scale = Scale::new((low, high), (FRAME.bottom, FRAME.top));
+    (low - air, high + air)
+}
+
+/// Lines at round masses.
+fn masses(sheet: &mut Sheet, scale: &Scale, (low, high): (f64, f64)) {
     let (ticks, step) = ticks(low, high, 5);
     for tick in ticks {
         let y = scale.place(tick);
@@ -135,7 +141,6 @@ fn masses(sheet: &mut Sheet, points: &[&LiftPoint]) -> Scale {
         let number = words::on_axis(tick, step);
         sheet.text(Text::new(number, at(FRAME.left - 14.0, y + 9.0), DUST).ending());
     }
-    scale
 }
 
 /// The scale of days, with marks back from the last one.

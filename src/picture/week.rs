@@ -59,7 +59,10 @@ pub fn sheet(week: &WeekFigure) -> Sheet {
         sheet.height = BELOW_TITLE + 150.0;
         return sheet;
     }
-    let top = legend(&mut sheet, BELOW_TITLE + 36.0) + 64.0;
+    let before = rows
+        .iter()
+        .any(|row| row.before.iter().any(|counted| *counted > 0.0));
+    let top = legend(&mut sheet, BELOW_TITLE + 36.0, before) + 64.0;
     heads(&mut sheet, top - 18.0);
     let most = reach(rows);
     let scale = Scale::new((0.0, most), BARS);
@@ -95,8 +98,8 @@ fn reach(rows: &[MuscleLine]) -> f64 {
     (most * 1.04).min(widest * REACH).min(MOST)
 }
 
-/// What is what; returns where it ends.
-fn legend(sheet: &mut Sheet, line: f32) -> f32 {
+/// What is what, the weeks before where there is something of them; returns where it ends.
+fn legend(sheet: &mut Sheet, line: f32, before: bool) -> f32 {
     let mut x = MARGIN;
     let bar = Area::new(0.0, line - BAR + 2.0, 44.0, BAR);
     let swatch = |x: f32| Area {
@@ -108,11 +111,13 @@ fn legend(sheet: &mut Sheet, line: f32) -> f32 {
     x = said(sheet, words::DIRECT, x + 56.0, line);
     sheet.frame(swatch(x), EDGE, WITHIN);
     x = said(sheet, words::HELPING, x + 56.0, line);
-    for n in 0..4u8 {
-        let y = bar.top + THIN_STEP * f32::from(n);
-        sheet.field(Area::new(x, y, 44.0, THIN), FAINT);
+    if before {
+        for n in 0..4u8 {
+            let y = bar.top + THIN_STEP * f32::from(n);
+            sheet.field(Area::new(x, y, 44.0, THIN), FAINT);
+        }
+        said(sheet, words::BEFORE, x + 56.0, line);
     }
-    said(sheet, words::BEFORE, x + 56.0, line);
     let line = line + 44.0;
     let mut x = MARGIN;
     let field = Area::new(x, line - BAR + 2.0, 44.0, BAR);
