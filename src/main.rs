@@ -1,7 +1,7 @@
 //! The program: reads settings, opens the log, the store and the channel, and wires them.
 
 use std::io::{IsTerminal, Write as _};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
 
@@ -197,7 +197,7 @@ fn run(command: Command) -> anyhow::Result<()> {
                 colour: !settings::no_colour(),
             };
             on_runtime(async {
-                let service = open(&settings).await?;
+                let service = open(&settings, &options.gallery).await?;
                 local::run(&service, options).await?;
                 service.close().await;
                 Ok(())
@@ -207,7 +207,7 @@ fn run(command: Command) -> anyhow::Result<()> {
             let settings = begin(args.database.database)?;
             let gallery = args.pictures.gallery();
             on_runtime(async {
-                let service = open(&settings).await?.patient();
+                let service = open(&settings, &gallery).await?.patient();
                 let door = attend(&settings, service.store(), service.tally()).await?;
                 let (input, output) = (tokio::io::stdin(), tokio::io::stdout());
                 tokio::select! {
@@ -258,7 +258,7 @@ fn run(command: Command) -> anyhow::Result<()> {
             let settings = begin(Some(args.database))?;
             let gallery = args.pictures.gallery();
             on_runtime(async {
-                let service = open(&settings).await?;
+                let service = open(&settings, &gallery).await?;
                 let mut output = std::io::stdout();
                 let colour = output.is_terminal() && !settings::no_colour();
                 demo::play(&service, &gallery, &mut output, colour).await?;
@@ -335,9 +335,13 @@ async fn attend(
     Ok(attended)
 }
 
-async fn open(settings: &Settings) -> anyhow::Result<Service<Bot>> {
+async fn open(settings: &Settings, gallery: &Gallery) -> anyhow::Result<Service<Bot>> {
     let store = open_store(settings).await?;
-    Ok(Service::new(store, bot(settings)))
+    let pictures = gallery.folder().map(Path::to_owned);
+    Ok(Service::new(
+        store,
+        bot(settings).with_pictures_in(pictures),
+    ))
 }
 
 fn bot(settings: &Settings) -> Bot {

@@ -14,6 +14,7 @@ mod ink;
 mod lift;
 pub mod palette;
 pub mod sheet;
+mod sixel;
 mod team;
 mod week;
 
@@ -48,9 +49,20 @@ pub enum PictureError {
 /// # Errors
 /// [`PictureError`].
 pub fn draw(figure: &Figure) -> Result<Picture, PictureError> {
-    let png = file::png(&ink::inked(&sheet(figure))?)?;
+    let png = file::png(&ink::inked(&sheet(figure), 1.0)?)?;
     let alt = words::alt(figure);
     Ok(Picture { png, alt })
+}
+
+/// Draws a figure for a terminal that takes [sixels](mod@sixel): as wide as a picture where there are
+/// so many pixels, else half as wide.
+///
+/// # Errors
+/// [`PictureError::Size`].
+pub fn draw_inline(figure: &Figure, room_px: u32) -> Result<String, PictureError> {
+    let whole = f64::from(room_px) >= f64::from(sheet::WIDTH);
+    let times = if whole { 1.0 } else { 0.5 };
+    Ok(file::sixels(&ink::inked(&sheet(figure), times)?))
 }
 
 /// A figure laid out.

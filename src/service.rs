@@ -7,7 +7,7 @@
 
 mod carry;
 pub mod check;
-mod files;
+pub mod files;
 pub mod tally;
 
 use std::fmt::Display;

@@ -9,6 +9,7 @@ use std::time::Duration;
 
 use tokio::time::Instant;
 
+use chalkbell::bot::state::DigestJob;
 use chalkbell::channel::discord;
 use chalkbell::channel::discord::options::{Base, Options, Shards, Token};
 use chalkbell::service::Bot;
@@ -969,13 +970,15 @@ async fn two_processes_share_a_community_by_shards() {
     fake.assert_clean();
 }
 
+fn now() -> chrono::DateTime<chrono::Utc> {
+    let ms = i64::try_from(fake_discord::world::now_ms()).expect("a time");
+    chrono::DateTime::from_timestamp_millis(ms).expect("a time")
+}
+
 /// Every rest is over now, whatever was advised.
 async fn rests_are_over(store: &Store) {
     let mut tx = store.begin().await.expect("begins");
-    let now = chrono::DateTime::from_timestamp_millis(
-        i64::try_from(fake_discord::world::now_ms()).expect("a time"),
-    );
-    let now = now.expect("a time");
+    let now = now();
     let soon = now + chrono::TimeDelta::minutes(30);
     for key in tx.due_keys(None, soon, 100).await.expect("reads") {
         if key.starts_with("bell/") {
@@ -1002,6 +1005,55 @@ async fn a_bell_calls_its_member_and_nobody_else_and_is_taken_back() {
     fake.until("the bell is taken back", |world| calls(world) == 0)
         .await;
     bot.stop().await;
+    fake.assert_clean();
+}
+
+/// The digest of this week is due now, whatever the day.
+async fn week_is_over(store: &Store) {
+    let mut tx = store.begin().await.expect("begins");
+    let team = tx.team(&format!("discord:{GUILD}")).await.expect("a team");
+    let week = team.settings.calendar().week_of(now().date_naive());
+    let digest = DigestJob {
+        week: Some(week.first_day()),
+        last: Some(week.previous().label()),
+    };
+    let put = tx.put_digest(&team, &digest, now()).await;
+    put.expect("set");
+    tx.commit().await.expect("stored");
+}
+
+#[tokio::test]
+async fn the_digest_has_its_picture_and_own_weeks_come_in_private_with_theirs() {
+    let (fake, store, bot) = together().await;
+    fake.world().roles.insert(COACH, vec![COACHES]);
+    fake.world().permissions.insert(COACH, 32);
+    for author in [ANN, BEN] {
+        let set = fake.post(author, GYM, "bench 80x10, 2 left");
+        fake.reacted(set, "✅").await;
+    }
+    let asked = fake.command(COACH, GYM, "team", json!([]));
+    fake.answer(asked).await;
+    let mine = json!([{"name": "mine", "type": 1, "options": [
+        {"name": "comes", "type": 3, "value": "on"}
+    ]}]);
+    let asked = fake.command(ANN, GYM, "digest", mine);
+    fake.answer(asked).await;
+    week_is_over(&store).await;
+    let private = |user: u64| user + 5_000_000;
+    for (channel, says, shows) in [
+        (GYM, "The team's week", "Members under, by muscle"),
+        (private(ANN), "Your week", "chest 1 of 10–20 (1 direct)"),
+        (private(COACH), "need you", "Members under, by muscle"),
+    ] {
+        let message = fake.bot_message(channel, says).await;
+        let world = fake.world();
+        let posted = world.get(channel, message).expect("a message");
+        let shown = posted["attachments"][0]["description"].as_str();
+        assert!(shown.is_some_and(|alt| alt.contains(shows)), "{posted}");
+    }
+    assert_eq!(fake.bot_says(private(BEN)).len(), 0);
+    bot.stop().await;
+    // That as many files were sent as described is checked there.
     fake.assert_clean();
 }
 

@@ -14,7 +14,7 @@ use std::time::Duration;
 
 use chalkbell::bot::event::{Event, Message};
 use chalkbell::bot::reply::Outgoing;
-use chalkbell::bot::state::DueJob;
+use chalkbell::bot::state::{DigestJob, DueJob};
 use chalkbell::jobs::{Done, Keep, Worker};
 use chalkbell::service::{Bot, Service, ServiceError, UseCase};
 use chalkbell::store::{Store, StoreError, Tx};
@@ -131,6 +131,47 @@ fn bells_ring_at_their_time_and_once() {
         assert_eq!(worker.tick(None, before).await.unwrap(), []);
         assert_eq!(rung(&worker.tick(None, due).await.unwrap()), ["ann", "ben"]);
         assert_eq!(worker.tick(None, due).await.unwrap(), []);
+    });
+}
+
+#[test]
+fn a_bell_does_not_wait_for_a_digest_that_is_due_longer() {
+    on_every_engine(async |place: &Place| {
+        let service = with_sets(place.open().await, Faulty::new(&[]), &["ann"]).await;
+        let mut tx = service.store().begin().await.unwrap();
+        let team = tx.team("rowers").await.unwrap();
+        let digest = DigestJob {
+            week: "2026-01-12".parse().ok(),
+            last: Some("2026-W02".to_owned()),
+        };
+        tx.put_digest(&team, &digest, after(1)).await.unwrap();
+        tx.commit().await.unwrap();
+        let worker = Worker::new(&service, "a", None);
+        let later = after(120);
+        let mut done = Vec::new();
+        assert!(worker.step(later, &mut done).await.unwrap());
+        assert_eq!((rung(&done), done.len()), (vec!["ann".to_owned()], 1));
+        assert!(worker.step(later, &mut done).await.unwrap());
+        assert_eq!(done.len(), 2);
+        assert!(done[1].kept.starts_with("j/digest/"), "{done:?}");
+        assert!(!worker.step(later, &mut done).await.unwrap());
+    });
+}
+
+/// With what goes wrong in the middle of a group.
+#[test]
+fn a_step_in_which_a_job_fails_does_the_others_and_puts_it_off() {
+    on_every_engine(async |place: &Place| {
+        let faults = [("ben", Fault::Fails)];
+        let service = with_sets(place.open().await, Faulty::new(&faults), &["ann", "ben"]).await;
+        let worker = Worker::new(&service, "a", None);
+        let later = after(120);
+        let mut done = Vec::new();
+        assert!(worker.step(later, &mut done).await.unwrap());
+        assert_eq!(rung(&done), ["ann"]);
+        assert!(!worker.step(later, &mut done).await.unwrap());
+        let next = service.store().next_due(None).await.unwrap();
+        assert_eq!(next, Some(later + TimeDelta::seconds(1)));
     });
 }
 

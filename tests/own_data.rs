@@ -12,6 +12,7 @@ mod support;
 
 use chalkbell::bot::event::{Delete, Edit, Event, Message, Press};
 use chalkbell::bot::reply::{Outgoing, Reply, Sign};
+use chalkbell::channel::gallery::Gallery;
 use chalkbell::config;
 use chalkbell::message::logbook;
 use chalkbell::service::{Bot, Service};
@@ -302,6 +303,37 @@ fn button_erases_what_the_question_was_about() {
         assert!(texts(&out).contains("is erased"), "{out:?}");
         let again = world.service.one(&press).await.unwrap();
         assert!(texts(&again).contains("somebody else's"), "{again:?}");
+    });
+}
+
+#[test]
+fn pictures_of_whoever_is_erased_go_and_those_of_others_stay() {
+    with(async {
+        let pictures = TempDir::new().unwrap();
+        let gallery = Gallery::new(Some(pictures.path().to_owned()));
+        let mut world = in_memory().await;
+        let bot = Bot::new(config::built_in()).with_pictures_in(Some(pictures.path().to_owned()));
+        world.service = Service::new(Store::open("sqlite::memory:").await.unwrap(), bot);
+        world.evening().await;
+        let mut paths = Vec::new();
+        for (author, text) in [
+            (AUTHOR, "/week"),
+            (AUTHOR, "/next squat why"),
+            ("adair", "/week ines"),
+            ("adair", "/team"),
+            ("tomas", "/week"),
+        ] {
+            let mut out = world.say(author, text).await;
+            gallery.hang(&mut out).await;
+            let path = replies(&out).iter().find_map(|reply| reply.files.first());
+            paths.push(std::path::PathBuf::from(&path.expect(text).path));
+        }
+        let there = || paths.iter().map(|path| path.exists()).collect::<Vec<_>>();
+        assert_eq!(there(), [true; 5]);
+        world.say(AUTHOR, "/forget").await;
+        assert_eq!(there(), [true; 5], "asked first");
+        world.say(AUTHOR, "/forget everything").await;
+        assert_eq!(there(), [false, false, false, false, true]);
     });
 }
 

@@ -141,3 +141,13 @@ fn a_beginners_load_goes_up_after_two_sessions() {
 fn weeks_lifts_and_teams_come_with_their_pictures() {
     check("pictures");
 }
+
+#[test]
+fn bells_ring_move_stop_and_keep_quiet() {
+    check("bells");
+}
+
+#[test]
+fn the_week_is_put_before_all_and_before_each() {
+    check("digest");
+}

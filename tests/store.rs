@@ -24,7 +24,7 @@ use chalkbell::domain::log::{GaveOut, LoggedSet, Said, SetKind};
 use chalkbell::domain::mass::{Mass, Unit};
 use chalkbell::domain::next_set::Check;
 use chalkbell::message::reading::Technique;
-use chalkbell::store::jobs::Claim;
+use chalkbell::store::jobs::{Claim, Which};
 use chalkbell::store::{Store, StoreError, Tx};
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use sqlx::AssertSqlSafe;
@@ -660,9 +660,8 @@ fn claim(now: DateTime<Utc>) -> Claim<'static> {
         owner: "a",
         now,
         lease: TimeDelta::minutes(1),
-        team: None,
         most: 10,
-        key: None,
+        which: Which::Any,
     }
 }
 
@@ -698,8 +697,11 @@ fn claimed_are_jobs_up_to_now_longest_due_first_of_one_team_or_all() {
         assert_eq!(tx.claim(&claim(now)).await.unwrap(), []);
         tx.rollback().await.unwrap();
         let mut tx = store.begin().await.unwrap();
-        let team = Some(&rowers);
-        let of_team = Claim { team, ..claim(now) };
+        let which = Which::OfTeam(&rowers);
+        let of_team = Claim {
+            which,
+            ..claim(now)
+        };
         assert_eq!(bells(tx.claim(&of_team).await.unwrap()), [of_rowers]);
     });
 }
@@ -1033,7 +1035,7 @@ fn nothing_of_one_team_is_seen_or_touched_from_another() {
         assert_eq!(tx.bell(&mine).await.unwrap(), None);
         let later = noon() + TimeDelta::days(1);
         let of_mine = Claim {
-            team: Some(&team),
+            which: Which::OfTeam(&team),
             ..claim(later)
         };
         assert_eq!(tx.claim(&of_mine).await.unwrap(), []);

@@ -1,15 +1,21 @@
-//! Where pictures are put for channels that hand files out by their path: they are drawn when the
-//! reply is sent, after everything is stored. *Absent:* what a picture shows.
+//! Where pictures are drawn, and put for channels that hand files out by their path: when the reply
+//! is sent, after everything is stored. *Absent:* what a picture shows.
 //!
-//! A picture's file is named after its reply, so a message that is answered again finds the same
-//! file in the same place.
+//! A picture's file is named after its reply ([`picture_name`]), so a message that is answered again
+//! finds the same file in the same place.
 
 use std::io;
 use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
+
+use tokio::sync::Semaphore;
+use tokio::task::JoinSet;
 
 use crate::bot::figure::Figure;
-use crate::bot::reply::{File, Outgoing, Reply};
-use crate::picture;
+use crate::bot::reply::{Outgoing, Reply};
+use crate::picture::{self, Picture};
+use crate::service::files::picture_name;
+use crate::store::whole;
 
 /// A folder for pictures; it is made when there is a first one.
 #[derive(Clone, Debug, Default)]
@@ -19,15 +25,51 @@ pub struct Gallery {
 
 /// Why there is no picture.
 #[derive(Debug, thiserror::Error)]
-enum GalleryError {
+pub enum GalleryError {
+    /// Nobody named a folder.
     #[error("there is no folder for pictures; name one with --pictures DIR")]
     NoFolder,
+    /// It cannot be drawn.
     #[error(transparent)]
     Picture(#[from] picture::PictureError),
+    /// It cannot be written.
     #[error("the folder for pictures cannot be written: {0}; name another with --pictures DIR")]
     Folder(#[from] io::Error),
+    /// The program is ending, or has a fault.
     #[error("the drawing was broken off")]
     Broken,
+}
+
+/// Draws a picture.
+///
+/// # Errors
+/// [`GalleryError::Picture`], [`GalleryError::Broken`].
+pub async fn drawn(figure: Box<Figure>) -> Result<Picture, GalleryError> {
+    beside(move || Ok(picture::draw(&figure)?)).await
+}
+
+/// Draws a picture for a terminal with so many pixels across; see [`picture::draw_inline`].
+///
+/// # Errors
+/// As [`drawn`].
+pub async fn drawn_inline(figure: Box<Figure>, room_px: u32) -> Result<String, GalleryError> {
+    beside(move || Ok(picture::draw_inline(&figure, room_px)?)).await
+}
+
+/// Draws beside everything else. No more is drawn at once than there are processors: a digest has a
+/// thousand pictures, and bells ring meanwhile.
+async fn beside<T: Send + 'static>(
+    work: impl FnOnce() -> Result<T, GalleryError> + Send + 'static,
+) -> Result<T, GalleryError> {
+    static BOARDS: OnceLock<Semaphore> = OnceLock::new();
+    let boards = BOARDS.get_or_init(|| {
+        let processors = std::thread::available_parallelism();
+        Semaphore::new(processors.map_or(1, Into::into))
+    });
+    let board = boards.acquire().await;
+    let done = tokio::task::spawn_blocking(work).await;
+    drop(board);
+    done.unwrap_or(Err(GalleryError::Broken))
 }
 
 impl Gallery {
@@ -37,88 +79,83 @@ impl Gallery {
         Self { folder }
     }
 
-    /// Draws what the replies among these carry, and notes where it lies. What cannot be drawn is
-    /// left out, with a line in the log: the words are there all the same.
-    pub async fn hang(&self, outgoing: &mut [Outgoing]) {
-        for one in outgoing {
-            if let Outgoing::Reply(reply) | Outgoing::Update(reply) = one {
-                self.hang_reply(reply).await;
-            }
-        }
+    /// The folder.
+    #[must_use]
+    pub fn folder(&self) -> Option<&Path> {
+        self.folder.as_deref()
     }
 
-    async fn hang_reply(&self, reply: &mut Reply) {
-        let mut hung = Vec::new();
-        for mut file in std::mem::take(&mut reply.files) {
-            if let Some(figure) = file.figure.take() {
-                match self
-                    .put(own_name(&reply.team, &reply.id, &file), figure)
-                    .await
-                {
-                    Ok(path) => file.path = path.display().to_string(),
-                    Err(fault) => {
-                        tracing::warn!(%fault, "a picture is left out");
-                        continue;
+    /// Draws what the replies among these carry, several at once, and notes where it lies. What
+    /// cannot be drawn is left out, with a line in the log: the words are there all the same.
+    pub async fn hang(&self, outgoing: &mut [Outgoing]) {
+        let mut drawing = JoinSet::new();
+        for (of, one) in outgoing.iter_mut().enumerate() {
+            for (name, figure, place) in to_draw(one) {
+                let folder = self.folder.clone();
+                drawing.spawn(async move { (of, place, put(folder, name, figure).await) });
+            }
+        }
+        while let Some(done) = drawing.join_next().await {
+            let Ok((of, place, put)) = done else { continue };
+            let Some(Outgoing::Reply(reply) | Outgoing::Update(reply)) = outgoing.get_mut(of)
+            else {
+                continue;
+            };
+            match put {
+                Ok(path) => {
+                    if let Some(file) = reply.files.get_mut(place) {
+                        file.path = path.display().to_string();
                     }
                 }
+                Err(fault) => tracing::warn!(%fault, "a picture is left out"),
             }
-            hung.push(file);
         }
-        reply.files = hung;
-    }
-
-    async fn put(&self, name: String, figure: Box<Figure>) -> Result<PathBuf, GalleryError> {
-        let folder = self.folder.clone().ok_or(GalleryError::NoFolder)?;
-        let drawing = tokio::task::spawn_blocking(move || {
-            let picture = picture::draw(&figure)?;
-            Ok(written(&folder, &name, &picture.png)?)
-        });
-        drawing.await.unwrap_or(Err(GalleryError::Broken))
+        for one in outgoing {
+            if let Outgoing::Reply(reply) | Outgoing::Update(reply) = one {
+                reply
+                    .files
+                    .retain(|file| !file.is_picture() || !file.path.is_empty());
+            }
+        }
     }
 }
 
-/// Whoever is told of the file finds it whole: it gets its name when all of it is there.
-fn written(folder: &Path, name: &str, bytes: &[u8]) -> io::Result<PathBuf> {
-    std::fs::create_dir_all(folder)?;
-    let path = folder.join(name);
-    let begun = folder.join(format!(".{name}.{}", std::process::id()));
-    std::fs::write(&begun, bytes)?;
-    std::fs::rename(&begun, &path)?;
-    Ok(path)
-}
-
-/// `week-2026-11-23-0123456789abcdef.png`: ids of teams and replies may hold what no file name may.
-fn own_name(team: &str, reply: &str, file: &File) -> String {
-    // FNV-1a, 64 bits: the same in every run.
-    let bytes = team.bytes().chain([0]).chain(reply.bytes());
-    let mixed = bytes.fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
-        (hash ^ u64::from(byte)).wrapping_mul(0x100_0000_01b3)
-    });
-    let stem = file.name.trim_end_matches(".png");
-    let safe = |c: char| if c.is_alphanumeric() { c } else { '-' };
-    let stem: String = stem.chars().map(safe).take(60).collect();
-    format!("{stem}-{mixed:016x}.png")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn file_names_differ_by_team_and_reply_and_leave_no_folder() {
-        let file = |name: &str| File {
-            name: name.to_owned(),
-            ..File::default()
-        };
-        let one = own_name("club", "m1.1", &file("week.png"));
-        assert!(one.starts_with("week-") && one.ends_with(".png"), "{one}");
-        assert_eq!(one, own_name("club", "m1.1", &file("week.png")));
-        assert_ne!(one, own_name("clubm", "1.1", &file("week.png")));
-        assert_ne!(one, own_name("club", "m1.2", &file("week.png")));
-        let odd = own_name("club", "m1.1", &file("../../.ssh/x"));
-        assert!(
-            !odd.contains(['/', '\\', '.']) || odd.matches('.').count() == 1,
-            "{odd}"
-        );
+/// The figures of a reply that are not drawn yet: what the file is called, and its place among the
+/// files.
+fn to_draw(one: &mut Outgoing) -> Vec<(String, Box<Figure>, usize)> {
+    let (Outgoing::Reply(reply) | Outgoing::Update(reply)) = one else {
+        return Vec::new();
+    };
+    let mut figures = Vec::new();
+    for place in 0..reply.files.len() {
+        let figure = reply
+            .files
+            .get_mut(place)
+            .and_then(|file| file.figure.take());
+        if let Some(figure) = figure {
+            figures.push((name_of(reply, place, &figure), figure, place));
+        }
     }
+    figures
+}
+
+fn name_of(reply: &Reply, place: usize, figure: &Figure) -> String {
+    let file = reply.files.get(place).cloned().unwrap_or_default();
+    picture_name(reply, &file, figure)
+}
+
+async fn put(
+    folder: Option<PathBuf>,
+    name: String,
+    figure: Box<Figure>,
+) -> Result<PathBuf, GalleryError> {
+    let folder = folder.ok_or(GalleryError::NoFolder)?;
+    let work = move || {
+        let picture = picture::draw(&figure)?;
+        std::fs::create_dir_all(&folder)?;
+        let path = folder.join(name);
+        whole::write(&path, &picture.png)?;
+        Ok(path)
+    };
+    beside(work).await
 }

@@ -6,6 +6,7 @@
 //! twice.
 
 mod plan_lines;
+mod screen;
 
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -21,7 +22,7 @@ use tokio::sync::{mpsc, oneshot};
 
 use self::plan_lines::PlanLines;
 use super::admit;
-use super::gallery::Gallery;
+use super::gallery::{self, Gallery};
 use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
 use crate::bot::reply::{Button, File, Outgoing, Reply, Sign};
 use crate::bot::words::shown_name;
@@ -228,7 +229,9 @@ pub async fn run(service: &Service<Bot>, options: Options) -> anyhow::Result<()>
     window.welcome().await?;
     let (sender, mut lines) = mpsc::channel(1);
     let reader = if terminal {
-        let (reader, printer) = read_terminal(sender, options.history.clone())?;
+        let screen = screen::ask();
+        window.sixels = screen.sixels;
+        let (reader, printer) = read_terminal(sender, options.history.clone(), screen.typed)?;
         window.printer = Some(printer);
         reader
     } else {
@@ -266,10 +269,11 @@ pub async fn run(service: &Service<Bot>, options: Options) -> anyhow::Result<()>
 type Typed = (Option<String>, oneshot::Sender<bool>);
 type Printer = Box<dyn ExternalPrinter + Send>;
 
-/// Reads lines with editing and history in a thread of its own.
+/// Reads lines with editing and history in a thread of its own; some may be typed already.
 fn read_terminal(
     sender: mpsc::Sender<Typed>,
     history: Option<PathBuf>,
+    typed: String,
 ) -> anyhow::Result<(JoinHandle<()>, Printer)> {
     let mut editor = DefaultEditor::new().context("the terminal cannot be opened")?;
     if let Some(path) = &history {
@@ -278,13 +282,17 @@ fn read_terminal(
     }
     let printer: Printer = Box::new(editor.create_external_printer()?);
     let reader = std::thread::spawn(move || {
-        loop {
-            match editor.readline("> ") {
+        let (whole, begun) = typed.rsplit_once('\n').unwrap_or(("", &typed));
+        let mut goes_on = whole
+            .lines()
+            .all(|line| hand_over(&sender, Some(line.to_owned())));
+        let mut begun = Some(begun);
+        while goes_on {
+            let begun = begun.take().unwrap_or_default();
+            match editor.readline_with_initial("> ", (begun, "")) {
                 Ok(text) => {
                     let _ = editor.add_history_entry(&text);
-                    if !hand_over(&sender, Some(text)) {
-                        break;
-                    }
+                    goes_on = hand_over(&sender, Some(text));
                 }
                 Err(ReadlineError::Interrupted | ReadlineError::Eof) => break,
                 Err(fault) => {
@@ -369,6 +377,8 @@ struct Window<'a> {
     buttons: Option<Reply>,
     plan: PlanLines,
     printer: Option<Printer>,
+    /// Pixels across, where pictures can be shown here.
+    sixels: Option<u32>,
     /// Something was due, and yet nothing came of it.
     idle: bool,
 }
@@ -387,6 +397,7 @@ impl<'a> Window<'a> {
             buttons: None,
             plan: PlanLines::default(),
             printer: None,
+            sixels: None,
             idle: false,
         }
     }
@@ -565,14 +576,17 @@ impl<'a> Window<'a> {
             Ok(out) => out,
             Err(fault) => return self.print(&format!("Not filed: {fault}"), ringing),
         };
+        let pictures = self.pictures(&out).await;
         self.options.gallery.hang(&mut out).await;
         let mut text = String::new();
-        for one in &out {
+        for (one, picture) in out.iter().zip(&pictures) {
             let shown = shown(one, self.colour);
-            if !shown.is_empty() && !text.is_empty() {
-                text.push('\n');
+            for part in [&shown, picture] {
+                if !part.is_empty() && !text.is_empty() {
+                    text.push('\n');
+                }
+                text.push_str(part);
             }
-            text.push_str(&shown);
             if let Outgoing::Reply(reply) | Outgoing::Update(reply) = one {
                 self.keep_buttons(reply);
             }
@@ -588,6 +602,26 @@ impl<'a> Window<'a> {
         } else {
             self.print(&text, ringing)
         }
+    }
+
+    /// The pictures of each, as the terminal takes them; nothing where it takes none.
+    async fn pictures(&self, out: &[Outgoing]) -> Vec<String> {
+        let mut pictures = vec![String::new(); out.len()];
+        let Some(room_px) = self.sixels else {
+            return pictures;
+        };
+        for (one, picture) in out.iter().zip(&mut pictures) {
+            let (Outgoing::Reply(reply) | Outgoing::Update(reply)) = one else {
+                continue;
+            };
+            for figure in reply.files.iter().filter_map(|file| file.figure.clone()) {
+                match gallery::drawn_inline(figure, room_px).await {
+                    Ok(drawn) => picture.push_str(&drawn),
+                    Err(fault) => tracing::warn!(%fault, "a picture is not shown"),
+                }
+            }
+        }
+        pictures
     }
 
     fn keep_buttons(&mut self, reply: &Reply) {

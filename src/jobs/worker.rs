@@ -8,12 +8,14 @@ use super::due;
 use crate::bot::reply::Outgoing;
 use crate::bot::state::{DueJob, Team};
 use crate::service::{Pause, Service, ServiceError, TRIES, UseCase, guarded};
-use crate::store::jobs::Claim;
+use crate::store::jobs::{Claim, Which};
 use crate::store::outbox::Sender;
 use crate::store::{StoreError, Tx};
 
 /// The most jobs that share a commit.
 const GROUP: u32 = 64;
+/// The most that do while a bell may fall due: digests and members' weeks take some milliseconds each.
+const FEW: u32 = 8;
 /// How long a claim would last if the transaction that made it did not end it.
 const LEASE: TimeDelta = TimeDelta::minutes(1);
 
@@ -65,7 +67,7 @@ impl<'a, U: UseCase> Worker<'a, U> {
     ///
     /// # Errors
     /// [`StoreError`] when the store cannot say what is due; what was done before that is done, and
-    /// kept where it is kept: [`Worker::tick_into`] tells of it.
+    /// kept where it is kept.
     pub async fn tick(
         &self,
         team: Option<&str>,
@@ -80,13 +82,13 @@ impl<'a, U: UseCase> Worker<'a, U> {
     ///
     /// # Errors
     /// As [`Worker::tick`].
-    pub async fn tick_into(
+    async fn tick_into(
         &self,
         team: Option<&str>,
         now: DateTime<Utc>,
         all: &mut Vec<Done>,
     ) -> Result<(), StoreError> {
-        while self.round(team, now, all).await? {}
+        while self.group(team, None, now, all).await? {}
         Ok(())
     }
 
@@ -110,14 +112,25 @@ impl<'a, U: UseCase> Worker<'a, U> {
         }
     }
 
-    /// Some of what is due; false when nothing is left that could be done.
-    async fn round(
+    /// Carries out one group of what is due and puts it to `all`, bells before all else, for a channel
+    /// whose time goes on meanwhile; false when there was nothing that could be done.
+    ///
+    /// # Errors
+    /// [`StoreError`] as [`Worker::tick`].
+    pub async fn step(&self, now: DateTime<Utc>, all: &mut Vec<Done>) -> Result<bool, StoreError> {
+        Ok(self.group(None, Some(Which::Bells), now, all).await?
+            || self.group(None, Some(Which::ButBells), now, all).await?)
+    }
+
+    /// One group of jobs; false when nothing was left that could be done.
+    async fn group(
         &self,
         team: Option<&str>,
+        which: Option<Which<'_>>,
         now: DateTime<Utc>,
         all: &mut Vec<Done>,
     ) -> Result<bool, StoreError> {
-        match self.together(team, now).await {
+        match self.together(team, which, now).await {
             Ok(done) => {
                 self.service.note_answer();
                 let any = !done.is_empty();
@@ -136,12 +149,16 @@ impl<'a, U: UseCase> Worker<'a, U> {
     async fn together(
         &self,
         team: Option<&str>,
+        which: Option<Which<'_>>,
         now: DateTime<Utc>,
     ) -> Result<Vec<Done>, ServiceError> {
         let mut tx = self.service.begin().await?;
         let work = async {
             let team = team_of(&mut tx, team).await?;
-            let jobs = tx.claim(&self.claim(team.as_ref(), None, now)).await?;
+            let which = which.or_else(|| team.as_ref().map(Which::OfTeam));
+            let jobs = tx
+                .claim(&self.claim(which.unwrap_or(Which::Any), now))
+                .await?;
             let mut done = Vec::with_capacity(jobs.len());
             for job in &jobs {
                 done.push(self.carry_out(&mut tx, job, now).await?);
@@ -201,7 +218,7 @@ impl<'a, U: UseCase> Worker<'a, U> {
     async fn attempt(&self, key: &str, now: DateTime<Utc>) -> Result<Option<Done>, ServiceError> {
         let mut tx = self.service.store().begin().await?;
         let work = async {
-            let jobs = tx.claim(&self.claim(None, Some(key), now)).await?;
+            let jobs = tx.claim(&self.claim(Which::One(key), now)).await?;
             match jobs.first() {
                 Some(job) => self.carry_out(&mut tx, job, now).await.map(Some),
                 None => Ok(None),
@@ -215,7 +232,7 @@ impl<'a, U: UseCase> Worker<'a, U> {
     /// it by now.
     async fn failed(&self, key: &str, now: DateTime<Utc>) -> Result<Option<Done>, StoreError> {
         let mut tx = self.service.store().begin().await?;
-        let job = match tx.claim(&self.claim(None, Some(key), now)).await {
+        let job = match tx.claim(&self.claim(Which::One(key), now)).await {
             Ok(jobs) => jobs.into_iter().next(),
             Err(error) => {
                 tracing::error!(%error, job = key, "a job cannot be read");
@@ -255,19 +272,16 @@ impl<'a, U: UseCase> Worker<'a, U> {
         })
     }
 
-    const fn claim<'b>(
-        &'b self,
-        team: Option<&'b Team>,
-        key: Option<&'b str>,
-        now: DateTime<Utc>,
-    ) -> Claim<'b> {
+    const fn claim<'b>(&'b self, which: Which<'b>, now: DateTime<Utc>) -> Claim<'b> {
         Claim {
             owner: self.owner,
             now,
             lease: LEASE,
-            team,
-            most: GROUP,
-            key,
+            most: match which {
+                Which::ButBells => FEW,
+                _ => GROUP,
+            },
+            which,
         }
     }
 

@@ -38,6 +38,14 @@ pub fn png(pixmap: &Pixmap) -> Result<Vec<u8>, PictureError> {
     Ok(file)
 }
 
+/// The same pixels for a terminal.
+#[must_use]
+pub fn sixels(pixmap: &Pixmap) -> String {
+    let (palette, pixels) = indexed(pixmap);
+    let width = usize::try_from(pixmap.width()).unwrap_or(usize::MAX);
+    super::sixel::sixels(width, &palette, &pixels)
+}
+
 type Rgb = [u8; 3];
 
 /// The palette, three bytes a colour, and the place in it of each pixel's colour.

@@ -11,18 +11,28 @@ use super::font;
 use super::palette::Colour;
 use super::sheet::{Area, Mark, Point, Sheet, Text, WIDTH};
 
-/// Draws a sheet.
+/// Draws a sheet, so many times its size.
 ///
 /// # Errors
 /// [`PictureError::Size`] when it is too large to draw.
-pub fn inked(sheet: &Sheet) -> Result<Pixmap, PictureError> {
-    let (width, height) = (pixels(WIDTH), pixels(sheet.height));
-    let mut pixmap = Pixmap::new(width, height).ok_or(PictureError::Size(width, height))?;
-    pixmap.fill(solid(sheet.ground()));
+pub fn inked(sheet: &Sheet, times: f32) -> Result<Pixmap, PictureError> {
+    let (width, height) = (pixels(WIDTH * times), pixels(sheet.height * times));
+    let pixmap = Pixmap::new(width, height).ok_or(PictureError::Size(width, height))?;
+    let mut board = Board {
+        pixmap,
+        size: Transform::from_scale(times, times),
+    };
+    board.pixmap.fill(solid(sheet.ground()));
     for mark in &sheet.marks {
-        draw(&mut pixmap, mark);
+        board.draw(mark);
     }
-    Ok(pixmap)
+    Ok(board.pixmap)
+}
+
+/// What is drawn on.
+struct Board {
+    pixmap: Pixmap,
+    size: Transform,
 }
 
 #[expect(
@@ -45,68 +55,63 @@ fn paint(colour: Colour, smooth: bool) -> Paint<'static> {
     paint
 }
 
-fn draw(pixmap: &mut Pixmap, mark: &Mark) {
-    match mark {
-        Mark::Field(area, colour) => field(pixmap, *area, *colour),
-        Mark::Shape(corners, colour) => {
-            fill(pixmap, along(corners, true), *colour);
+impl Board {
+    fn draw(&mut self, mark: &Mark) {
+        match mark {
+            Mark::Field(area, colour) => self.field(*area, *colour),
+            Mark::Shape(corners, colour) => self.fill(along(corners, true), *colour),
+            Mark::Dot(middle, radius, colour) => {
+                let circle = PathBuilder::from_circle(middle.x, middle.y, *radius);
+                self.fill(circle, *colour);
+            }
+            Mark::Line {
+                along: points,
+                width,
+                colour,
+                dashed,
+            } => self.line(points, *width, *colour, *dashed),
+            Mark::Text(text) => self.fill(letters(text), text.colour),
         }
-        Mark::Dot(middle, radius, colour) => {
-            fill(
-                pixmap,
-                PathBuilder::from_circle(middle.x, middle.y, *radius),
-                *colour,
-            );
+    }
+
+    /// Fields lie on whole pixels, so that their edges are sharp.
+    fn field(&mut self, area: Area, colour: Colour) {
+        let edges = [area.left, area.top, area.right, area.bottom].map(f32::round);
+        let [left, top, right, bottom] = edges;
+        // One without width or height would be drawn as a hair.
+        if left < right
+            && top < bottom
+            && let Some(rect) = Rect::from_ltrb(left, top, right, bottom)
+        {
+            let smooth = !self.size.is_identity();
+            let paint = paint(colour, smooth);
+            self.pixmap.fill_rect(rect, &paint, self.size, None);
         }
-        Mark::Line {
-            along: points,
+    }
+
+    fn fill(&mut self, path: Option<Path>, colour: Colour) {
+        if let Some(path) = path {
+            let paint = paint(colour, true);
+            let rule = FillRule::Winding;
+            self.pixmap.fill_path(&path, &paint, rule, self.size, None);
+        }
+    }
+
+    fn line(&mut self, points: &[Point], width: f32, colour: Colour, dashed: bool) {
+        let stroke = Stroke {
             width,
-            colour,
-            dashed,
-        } => line(pixmap, points, *width, *colour, *dashed),
-        Mark::Text(text) => fill(pixmap, letters(text), text.colour),
-    }
-}
-
-/// Fields lie on whole pixels, so that their edges are sharp.
-fn field(pixmap: &mut Pixmap, area: Area, colour: Colour) {
-    let edges = [area.left, area.top, area.right, area.bottom].map(f32::round);
-    let [left, top, right, bottom] = edges;
-    // One without width or height would be drawn as a hair.
-    if left < right
-        && top < bottom
-        && let Some(rect) = Rect::from_ltrb(left, top, right, bottom)
-    {
-        pixmap.fill_rect(rect, &paint(colour, false), Transform::identity(), None);
-    }
-}
-
-fn fill(pixmap: &mut Pixmap, path: Option<Path>, colour: Colour) {
-    if let Some(path) = path {
-        let paint = paint(colour, true);
-        pixmap.fill_path(
-            &path,
-            &paint,
-            FillRule::Winding,
-            Transform::identity(),
-            None,
-        );
-    }
-}
-
-fn line(pixmap: &mut Pixmap, points: &[Point], width: f32, colour: Colour, dashed: bool) {
-    let stroke = Stroke {
-        width,
-        line_cap: LineCap::Butt,
-        line_join: LineJoin::Round,
-        dash: dashed
-            .then(|| StrokeDash::new(vec![10.0, 10.0], 0.0))
-            .flatten(),
-        ..Stroke::default()
-    };
-    if let Some(path) = along(points, false) {
-        let paint = paint(colour, true);
-        pixmap.stroke_path(&path, &paint, &stroke, Transform::identity(), None);
+            line_cap: LineCap::Butt,
+            line_join: LineJoin::Round,
+            dash: dashed
+                .then(|| StrokeDash::new(vec![10.0, 10.0], 0.0))
+                .flatten(),
+            ..Stroke::default()
+        };
+        if let Some(path) = along(points, false) {
+            let paint = paint(colour, true);
+            self.pixmap
+                .stroke_path(&path, &paint, &stroke, self.size, None);
+        }
     }
 }
 

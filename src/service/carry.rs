@@ -80,7 +80,14 @@ impl Bot {
     /// The same, with the files of replies in this folder.
     #[must_use]
     pub fn with_files_in(mut self, folder: PathBuf) -> Self {
-        self.files = Files::new(folder);
+        self.files.own = folder;
+        self
+    }
+
+    /// The same, where pictures are put into this folder: those of a member go when the member does.
+    #[must_use]
+    pub fn with_pictures_in(mut self, folder: Option<PathBuf>) -> Self {
+        self.files.pictures = folder;
         self
     }
 
@@ -434,7 +441,8 @@ impl Stage<'_> {
         tx.apply(self.team, self.member, &changes, catalogue)
             .await?;
         if changes.iter().any(|one| matches!(one, Change::Erase(_))) {
-            self.files.remove(&loaded.answers);
+            let (team, author) = (&self.team.key, &self.member.author);
+            self.files.forget(team, author, &loaded.answers);
         }
         self.files.put(&mut out)?;
         if changes

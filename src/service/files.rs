@@ -1,35 +1,57 @@
 //! The files of replies, in a folder of this program's own: written before the commit, since a reply
 //! that is committed must find its files. What an event that was not stored left behind is removed
-//! with what is old.
+//! with what is old. Pictures are drawn by the channels; here is said what they are called, so that
+//! those of a member are found who is forgotten.
 
 use std::fs;
 use std::hash::{DefaultHasher, Hash as _, Hasher as _};
-use std::io::Write as _;
-use std::os::unix::fs::{DirBuilderExt as _, OpenOptionsExt as _};
+use std::os::unix::fs::DirBuilderExt as _;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, SystemTime};
 
+use crate::bot::figure::Figure;
 use crate::bot::reply::{File, Outgoing, Reply};
 use crate::service::ServiceError;
+use crate::store::whole;
 
 /// A file is kept for so long after the newest was written: nobody asks for a reply again after that.
 const KEPT: Duration = Duration::from_secs(24 * 3600);
 
-/// The folder.
+/// The folders.
 #[derive(Clone, Debug)]
-pub(super) struct Files(PathBuf);
+pub(super) struct Files {
+    /// Of files that replies hold; it is made when the first is written.
+    pub(super) own: PathBuf,
+    /// Of pictures, where a channel puts them into one.
+    pub(super) pictures: Option<PathBuf>,
+}
 
 impl Default for Files {
     fn default() -> Self {
         let name = format!("chalkbell-files-{}", std::process::id());
-        Self(std::env::temp_dir().join(name))
+        Self {
+            own: std::env::temp_dir().join(name),
+            pictures: None,
+        }
     }
 }
 
 impl Files {
-    /// Files in this folder, which is made when the first is written.
-    pub(super) const fn new(folder: PathBuf) -> Self {
-        Self(folder)
+    /// Removes what was written of a member to whom these answers went: their files, and the
+    /// pictures that show them or may show them among others.
+    pub(super) fn forget(&self, team: &str, author: &str, answers: &[Outgoing]) {
+        self.remove(answers);
+        let Some(Ok(pictures)) = self.pictures.as_ref().map(fs::read_dir) else {
+            return;
+        };
+        let theirs = [author, ALL].map(|whose| format!("-{:016x}-", mixed([team, whose])));
+        for entry in pictures.flatten() {
+            let name = entry.file_name();
+            let name = name.to_string_lossy();
+            if theirs.iter().any(|part| name.contains(part)) {
+                drop(fs::remove_file(entry.path()));
+            }
+        }
     }
 
     /// Writes the files of these replies, and says in the replies where they lie.
@@ -46,7 +68,7 @@ impl Files {
                 if let Some(content) = file.content.take() {
                     self.write(&path, &content).map_err(|fault| {
                         tracing::error!(%fault, "a file of a reply cannot be written");
-                        let folder = self.0.display();
+                        let folder = self.own.display();
                         ServiceError::Refused(format!(
                             "the folder {folder} for files cannot be written ({fault}); \
                              make room or mend its permissions"
@@ -60,7 +82,7 @@ impl Files {
     }
 
     /// Removes the files of these replies.
-    pub(super) fn remove(&self, out: &[Outgoing]) {
+    fn remove(&self, out: &[Outgoing]) {
         for one in out {
             let (Outgoing::Reply(reply) | Outgoing::Update(reply)) = one else {
                 continue;
@@ -68,7 +90,7 @@ impl Files {
             for File { path, .. } in &reply.files {
                 // Only what was written here: where a reply says its files lie is stored text.
                 let path = Path::new(path);
-                if path.parent() == Some(&self.0) {
+                if path.parent() == Some(&self.own) {
                     drop(fs::remove_file(path));
                 }
             }
@@ -88,7 +110,7 @@ impl Files {
             (plain && ending.len() <= 8).then_some(ending)
         });
         let ending = ending.unwrap_or("file");
-        self.0
+        self.own
             .join(format!("{:016x}{:016x}.{ending}", half(0), half(1)))
     }
 
@@ -96,23 +118,13 @@ impl Files {
         fs::DirBuilder::new()
             .recursive(true)
             .mode(0o700)
-            .create(&self.0)?;
-        // Under another name first, so that a file is there whole or not at all.
-        let half = path.with_extension("part");
-        let mut file = fs::OpenOptions::new()
-            .write(true)
-            .create(true)
-            .truncate(true)
-            .mode(0o600)
-            .open(&half)?;
-        file.write_all(content)?;
-        let newest = file.metadata()?.modified()?;
-        fs::rename(&half, path)?;
-        self.remove_old(newest)
+            .create(&self.own)?;
+        whole::write(path, content)?;
+        self.remove_old(fs::metadata(path)?.modified()?)
     }
 
     fn remove_old(&self, newest: SystemTime) -> std::io::Result<()> {
-        for entry in fs::read_dir(&self.0)? {
+        for entry in fs::read_dir(&self.own)? {
             let entry = entry?;
             let written = entry.metadata().and_then(|about| about.modified());
             let age = written.ok().and_then(|at| newest.duration_since(at).ok());
@@ -124,9 +136,142 @@ impl Files {
     }
 }
 
+/// In place of a member: everybody of the team.
+const ALL: &str = "";
+
+/// What the file of a picture is called: `week-2026-11-23-WHOSE-WHICH.png`, the same for the same
+/// reply of the same team. Ids of teams, members and replies may hold what no file name may, and
+/// say who they are.
+#[must_use]
+pub fn picture_name(reply: &Reply, file: &File, figure: &Figure) -> String {
+    let whose = match figure {
+        Figure::Week(week) if week.whose.is_none() => reply.to.as_deref(),
+        Figure::Lift(_) => reply.to.as_deref(),
+        Figure::Week(_) | Figure::Team(_) => None,
+    };
+    let whose = mixed([&reply.team, whose.unwrap_or(ALL)]);
+    let which = mixed([&reply.team, &reply.id]);
+    let stem = file.name.trim_end_matches(".png");
+    let safe = |c: char| if c.is_alphanumeric() { c } else { '-' };
+    let stem: String = stem.chars().map(safe).take(60).collect();
+    format!("{stem}-{whose:016x}-{which:016x}.png")
+}
+
+/// FNV-1a, 64 bits, over both with a nought between: the same in every run.
+fn mixed([one, other]: [&str; 2]) -> u64 {
+    let bytes = one.bytes().chain([0]).chain(other.bytes());
+    bytes.fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x100_0000_01b3)
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::bot::figure::{LiftFigure, TeamFigure, WeekFigure};
+    use chrono::NaiveDate;
+
+    fn files_in(own: PathBuf) -> Files {
+        Files {
+            own,
+            pictures: None,
+        }
+    }
+
+    fn week(whose: Option<&str>) -> Figure {
+        let day = NaiveDate::default();
+        Figure::Week(WeekFigure {
+            whose: whose.map(str::to_owned),
+            from: day,
+            to: day,
+            sets: 0,
+            not_counted: 0,
+            muscles: Vec::new(),
+        })
+    }
+
+    fn lift() -> Figure {
+        Figure::Lift(LiftFigure {
+            exercise: "dip".to_owned(),
+            unit: "kg".to_owned(),
+            points: Vec::new(),
+        })
+    }
+
+    fn team() -> Figure {
+        let day = NaiveDate::default();
+        Figure::Team(TeamFigure {
+            from: day,
+            to: day,
+            page: (1, 1),
+            muscles: Vec::new(),
+            members: Vec::new(),
+        })
+    }
+
+    fn picture(team: &str, id: &str, to: &str, figure: &Figure) -> String {
+        let reply = Reply {
+            id: id.to_owned(),
+            team: team.to_owned(),
+            to: Some(to.to_owned()),
+            ..Reply::default()
+        };
+        let file = File {
+            name: "week.png".to_owned(),
+            ..File::default()
+        };
+        picture_name(&reply, &file, figure)
+    }
+
+    #[test]
+    fn pictures_are_called_by_team_and_reply_and_leave_no_folder() {
+        let one = picture("club", "m1.1", "ann", &week(None));
+        assert!(one.starts_with("week-") && one.ends_with(".png"), "{one}");
+        assert_eq!(one, picture("club", "m1.1", "ann", &week(None)));
+        assert_ne!(one, picture("clubm", "1.1", "ann", &week(None)));
+        assert_ne!(one, picture("club", "m1.2", "ann", &week(None)));
+        let file = File {
+            name: "../../.ssh/x".to_owned(),
+            ..File::default()
+        };
+        let odd = picture_name(&Reply::default(), &file, &team());
+        assert!(
+            !odd.contains(['/', '\\']) && odd.matches('.').count() == 1,
+            "{odd}"
+        );
+    }
+
+    #[test]
+    fn pictures_that_may_show_who_is_forgotten_go_and_no_others() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let [gone, kept] = [
+            [
+                picture("club", "m1.1", "ann", &week(None)),
+                picture("club", "m2.1", "ann", &lift()),
+                picture("club", "m3.1", "coach", &week(Some("Ann"))),
+                picture("club", "m4.1", "coach", &team()),
+            ],
+            [
+                picture("club", "m5.1", "ben", &week(None)),
+                picture("crew", "m6.1", "ann", &week(None)),
+                picture("crew", "m7.1", "coach", &team()),
+                "holiday-ann.png".to_owned(),
+            ],
+        ];
+        for name in gone.iter().chain(&kept) {
+            fs::write(folder.path().join(name), "x").expect("writable");
+        }
+        let files = Files {
+            own: folder.path().join("files"),
+            pictures: Some(folder.path().to_owned()),
+        };
+        files.forget("club", "ann", &[]);
+        for (names, there) in [(&gone, false), (&kept, true)] {
+            for name in names {
+                assert_eq!(folder.path().join(name).exists(), there, "{name}");
+            }
+        }
+    }
 
     fn reply(id: &str, content: Option<&[u8]>) -> Vec<Outgoing> {
         let file = File {
@@ -152,7 +297,7 @@ mod tests {
     fn content_is_written_for_its_owner_alone_and_leaves_the_reply() {
         use std::os::unix::fs::PermissionsExt as _;
         let folder = tempfile::tempdir().expect("a folder");
-        let files = Files::new(folder.path().join("files"));
+        let files = files_in(folder.path().join("files"));
         let mut out = reply("m1.1", Some(b"a,b"));
         files.put(&mut out).expect("written");
         let path = path(&out);
@@ -170,7 +315,7 @@ mod tests {
         let folder = tempfile::tempdir().expect("a folder");
         let outside = folder.path().join("mine.csv");
         fs::write(&outside, "x").expect("writable");
-        let files = Files::new(folder.path().join("files"));
+        let files = files_in(folder.path().join("files"));
         let mut out = reply("m1.1", None);
         let [Outgoing::Reply(reply)] = out.as_mut_slice() else {
             panic!("no reply");
@@ -183,7 +328,7 @@ mod tests {
     #[test]
     fn replies_of_other_ids_and_teams_have_files_of_their_own() {
         let folder = tempfile::tempdir().expect("a folder");
-        let files = Files::new(folder.path().to_owned());
+        let files = files_in(folder.path().to_owned());
         let mut paths: Vec<PathBuf> = ["m1.1", "m1.2"]
             .map(|id| {
                 let mut out = reply(id, Some(b"x"));

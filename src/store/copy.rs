@@ -9,6 +9,7 @@ use sqlx::AssertSqlSafe;
 
 use super::engine::{Arg, Connection, Pool, Row, Sql};
 use super::error::StoreError;
+use super::whole::Half;
 use super::{Store, Tx};
 
 /// What the cells of a column are.
@@ -287,23 +288,17 @@ impl Store {
         if path.exists() {
             return Err(fault("is there already; name a new file"));
         }
-        // Under another name until it is whole.
-        let mut half = path.as_os_str().to_owned();
-        half.push(".part");
-        let half = std::path::PathBuf::from(half);
-        drop(std::fs::remove_file(&half));
+        let half = Half::of(path);
         let name = half
+            .place()
             .to_str()
             .ok_or_else(|| fault("is no plain path; name another"))?;
         // Outside of a transaction, as SQLite wants it.
         let mut connection = self.pool.begin_reading().await?;
         connection.run(&INTO, &[name.into()]).await?;
         drop(connection);
-        let durable = || {
-            std::fs::File::open(&half)?.sync_all()?;
-            std::fs::rename(&half, path)
-        };
-        durable().map_err(|error| fault(&format!("cannot be written ({error})")))
+        let durable = half.settle().and_then(|()| half.done());
+        durable.map_err(|error| fault(&format!("cannot be written ({error})")))
     }
 }
 

@@ -104,12 +104,25 @@ pub struct Claim<'a> {
     pub now: DateTime<Utc>,
     /// How long the claim holds, should the transaction not end it.
     pub lease: TimeDelta,
-    /// Of this team alone.
-    pub team: Option<&'a Team>,
     /// At most so many.
     pub most: u32,
-    /// This one alone.
-    pub key: Option<&'a str>,
+    /// Of which kind.
+    pub which: Which<'a>,
+}
+
+/// Which jobs are looked at.
+#[derive(Clone, Copy, Debug)]
+pub enum Which<'a> {
+    /// All.
+    Any,
+    /// Those of a team.
+    OfTeam(&'a Team),
+    /// The one with this key.
+    One(&'a str),
+    /// Those for which somebody waits at this moment.
+    Bells,
+    /// All but those.
+    ButBells,
 }
 
 /// Takes the jobs up of which this holds, in one statement; what others hold is passed over.
@@ -180,6 +193,8 @@ impl Tx {
         const ANY: Sql = claim!("1 = 1");
         const OF_TEAM: Sql = claim!("team_id = $5");
         const ONE: Sql = claim!("key = $5");
+        const BELLS: Sql = claim!("kind = 'bell'");
+        const BUT_BELLS: Sql = claim!("kind <> 'bell'");
         self.write_members().await?;
         self.write_bells().await?;
         let mut args = vec![
@@ -188,17 +203,15 @@ impl Tx {
             millis(claim.now).into(),
             claim.most.into(),
         ];
-        let rows = match (claim.key, claim.team) {
-            (Some(key), _) => {
-                args.push(key.into());
-                self.connection.rows(&ONE, &args).await?
-            }
-            (None, Some(team)) => {
-                args.push(team.id.0.into());
-                self.connection.rows(&OF_TEAM, &args).await?
-            }
-            (None, None) => self.connection.rows(&ANY, &args).await?,
+        let (text, about): (&Sql, Option<Arg>) = match claim.which {
+            Which::Any => (&ANY, None),
+            Which::OfTeam(team) => (&OF_TEAM, Some(team.id.0.into())),
+            Which::One(key) => (&ONE, Some(key.into())),
+            Which::Bells => (&BELLS, None),
+            Which::ButBells => (&BUT_BELLS, None),
         };
+        args.extend(about);
+        let rows = self.connection.rows(text, &args).await?;
         self.with_members(rows).await
     }
 

@@ -46,6 +46,7 @@ mod prescriptions;
 mod sets;
 mod single;
 mod teams;
+pub mod whole;
 
 use std::sync::Arc;
 

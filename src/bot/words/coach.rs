@@ -83,7 +83,7 @@ pub fn week(told: &Told<'_>) -> String {
     parts.extend(
         concerns
             .iter()
-            .flat_map(|one| concern(one, catalogue))
+            .flat_map(|one| concern(one, false, catalogue))
             .map(|seen| format!("Seen: {seen}.")),
     );
     parts.extend(told.lighter.map(|block| lighter(told.name, block)));
@@ -327,7 +327,9 @@ pub fn attention(week: Week, worries: &[Worry], of: usize, scene: &Scene) -> Str
     if worries.is_empty() {
         return format!("Nobody needs you by what was posted, {days}.");
     }
-    let mut lines = vec![format!("{} of {of} need you, {days}:", worries.len())];
+    let need = if worries.len() == 1 { "needs" } else { "need" };
+    let mut lines = vec![format!("{} of {of} {need} you, {days}:", worries.len())];
+    let over = week.last_day() < scene.today();
     for (place, worry) in (1..).zip(worries) {
         lines.push(format!("{place}. {}", shown_name(&worry.name)));
         let hurt = worry
@@ -335,7 +337,7 @@ pub fn attention(week: Week, worries: &[Worry], of: usize, scene: &Scene) -> Str
             .iter()
             .map(|(what, lock)| hurt(what, lock, scene));
         let concerns = worry.concerns.iter();
-        let concerns = concerns.flat_map(|concern| self::concern(concern, scene.catalogue()));
+        let concerns = concerns.flat_map(|concern| self::concern(concern, over, scene.catalogue()));
         lines.extend(hurt.chain(concerns).map(|why| format!("   - {why}")));
         let proposed = worry.lighter.as_ref();
         lines.extend(proposed.map(|block| format!("   {}", lighter(&worry.name, block))));
@@ -387,8 +389,8 @@ fn hurt(what: &str, lock: &HurtLock, scene: &Scene) -> String {
     format!("{flag}{on}{place} since {since}")
 }
 
-/// A concern in a line, or a line for each lift.
-fn concern(concern: &Concern, catalogue: &Catalogue) -> Vec<String> {
+/// A concern in a line, or a line for each lift; `over` once the week is.
+fn concern(concern: &Concern, over: bool, catalogue: &Catalogue) -> Vec<String> {
     vec![match concern {
         Concern::Stalled(lifts) => {
             let told = lifts.iter().map(|lift| stalled(*lift, catalogue));
@@ -401,7 +403,8 @@ fn concern(concern: &Concern, catalogue: &Catalogue) -> Vec<String> {
             format!("nothing posted this week, {days} planned days gone")
         }
         Concern::FarUnder(lines) => {
-            format!("will end far under: {}", muscles(lines, catalogue))
+            let ends = if over { "ended" } else { "will end" };
+            format!("{ends} far under: {}", muscles(lines, catalogue))
         }
         Concern::FarOver(lines) => format!("far over: {}", muscles(lines, catalogue)),
         Concern::RunDown(chance) => {

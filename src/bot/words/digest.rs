@@ -111,7 +111,11 @@ fn most(muscles: &[MuscleTotal], catalogue: &Catalogue) -> Option<String> {
     let told = muscles.iter().take(MOST_MUSCLES).enumerate();
     let told = told.map(|(place, one)| {
         let name = &catalogue.muscle(one.muscle).name;
-        let unit = if place == 0 { " sets" } else { "" };
+        let unit = match (place, plain(one.counted).as_str()) {
+            (0, "1") => " set",
+            (0, _) => " sets",
+            _ => "",
+        };
         format!("{name} ({}{unit})", plain(one.counted))
     });
     let told: Vec<String> = told.collect();

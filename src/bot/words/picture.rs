@@ -346,9 +346,11 @@ fn team_alt(team: &TeamFigure) -> String {
         .map(|member| u64::from(member.sets))
         .sum();
     let mut text = format!(
-        "{}. {}: {sets} counted sets; {under} fields under the band, {within} in it, {over} over.",
+        "{}. {}: {sets} counted {}; {under} {} under the band, {within} in it, {over} over.",
         team_title(team),
-        team_line(team)
+        team_line(team),
+        if sets == 1 { "set" } else { "sets" },
+        if under == 1 { "field" } else { "fields" }
     );
     let by_muscle: Vec<String> = lacking(team);
     if !by_muscle.is_empty() {

@@ -201,7 +201,8 @@ impl House {
         }
     }
 
-    /// Time passes: what is due happens.
+    /// Time passes: some of what is due happens, and it is looked again. Events that came meanwhile
+    /// are worked on in between.
     async fn tick(self: &Arc<Self>, item: Item<Filed>) {
         let keep = Keep {
             via: VIA,
@@ -209,7 +210,7 @@ impl House {
         };
         let worker = Worker::new(&self.service, self.service.use_case().process(), Some(keep));
         let mut done = Vec::new();
-        let ticked = worker.tick_into(None, now(), &mut done).await;
+        let stepped = worker.step(now(), &mut done).await;
         self.idle.store(done.is_empty(), Ordering::Relaxed);
         for done in done.into_iter().filter(|done| !done.out.is_empty()) {
             // Sent here: a set that is filed next may take it back.
@@ -217,7 +218,7 @@ impl House {
             let one = |one| (one, Arc::clone(&ticket));
             self.send_all(None, done.out.into_iter().map(one).collect());
         }
-        let filed = ticked.map(|()| Vec::new());
+        let filed = stepped.map(|_| Vec::new());
         answer(item.answer, filed.map_err(|error| error.to_string()));
     }
 

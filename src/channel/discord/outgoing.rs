@@ -19,7 +19,7 @@ use super::rest::{Call, RestError};
 use super::wire::{Id, Named};
 use crate::bot::reply::{Mark, Outgoing, Reply, Sign};
 use crate::bot::words::team_channel as words;
-use crate::picture;
+use crate::channel::gallery::drawn;
 
 /// Replies in a line beyond which cards are shed.
 const CARDS_FROM: usize = 1000;
@@ -583,16 +583,17 @@ const fn emoji(sign: Sign) -> &'static str {
 pub async fn files(reply: &Reply) -> Vec<CreateAttachment> {
     let mut read = Vec::new();
     for file in reply.files.iter().take(super::limits::FILES) {
-        let (path, figure) = (file.path.clone(), file.figure.clone());
-        let bytes = tokio::task::spawn_blocking(move || match figure {
-            Some(figure) => picture::draw(&figure)
-                .map(|picture| picture.png)
-                .map_err(std::io::Error::other),
-            None => std::fs::read(path),
-        });
-        match bytes.await {
-            Ok(Ok(bytes)) => read.push(CreateAttachment::bytes(bytes, file.name.clone())),
-            _ => tracing::warn!("a file of a reply cannot be had and is left out"),
+        let bytes = match file.figure.clone() {
+            Some(figure) => drawn(figure).await.ok().map(|picture| picture.png),
+            None => {
+                let path = file.path.clone();
+                let reading = tokio::task::spawn_blocking(move || std::fs::read(path));
+                reading.await.ok().and_then(Result::ok)
+            }
+        };
+        match bytes {
+            Some(bytes) => read.push(CreateAttachment::bytes(bytes, file.name.clone())),
+            None => tracing::warn!("a file of a reply cannot be had and is left out"),
         }
     }
     read
