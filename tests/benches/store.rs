@@ -22,10 +22,15 @@ mod support;
 mod bare;
 #[path = "../support/evening.rs"]
 mod evening;
+#[path = "../support/program.rs"]
+#[expect(dead_code, reason = "it serves tests that kill it, too")]
+mod program;
 #[path = "../support/rows.rs"]
 mod rows;
 #[path = "store/start.rs"]
 mod start;
+#[path = "store/two.rs"]
+mod two;
 
 use std::pin::Pin;
 use std::task::{Context, Poll};
@@ -78,6 +83,7 @@ fn main() {
         for database in databases {
             database.remove().await;
         }
+        two::compare(&evenings, &recorded).await;
     });
 }
 

@@ -27,10 +27,15 @@ pub struct Snapshot {
 const UNRING: &str = "delete from job where key = $1";
 
 /// Bare inserts of what these messages write, as many messages a commit as said.
-pub async fn insert<D: Engine>(pool: &Pool<D>, messages: &[Message], group: usize) {
+pub async fn insert<'a, D: Engine>(
+    pool: &Pool<D>,
+    messages: impl IntoIterator<Item = &'a Message>,
+    group: usize,
+) {
     let inserts = TABLES.each_ref().map(statement);
+    let messages: Vec<&Message> = messages.into_iter().collect();
     for some in messages.chunks(group) {
-        let writes = some.iter().flatten().map(|write| match write {
+        let writes = some.iter().copied().flatten().map(|write| match write {
             Write::Put { table, cells } => (inserts[*table], cells.as_slice()),
             Write::Unring { key } => (UNRING, std::slice::from_ref(key)),
         });
