@@ -5,11 +5,7 @@
 //! a panic is caught, no line may be answered as a fault of the program, and each line that is not
 //! blank is done once.
 
-#![expect(
-    clippy::unwrap_used,
-    clippy::print_stdout,
-    reason = "a test may fail where it stands"
-)]
+#![expect(clippy::unwrap_used, reason = "a test may fail where it stands")]
 
 use std::time::{Duration, Instant};
 
