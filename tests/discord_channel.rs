@@ -848,6 +848,121 @@ async fn what_was_missed_is_filed_with_signs_and_one_line() {
     fake.assert_clean();
 }
 
+/// The lines about an absence.
+fn about_absence(fake: &Fake) -> Vec<String> {
+    let says = fake.bot_says(GYM);
+    says.into_iter()
+        .filter(|text| text.starts_with("I was away"))
+        .collect()
+}
+
+/// A member posts; the message tells that this was so long ago.
+fn post_dated(fake: &Fake, text: &str, ago: Duration) -> u64 {
+    let id = fake.post_untold(ANN, GYM, text, ago);
+    let mut world = fake.world();
+    let message = world.get(GYM, id).expect("it was posted").clone();
+    world.tell("MESSAGE_CREATE", &message);
+    id
+}
+
+/// A message was changed so long ago, and nobody told.
+fn edit_dated(fake: &Fake, id: u64, text: &str, ago: Duration) {
+    let mut world = fake.world();
+    let mut message = world.get(GYM, id).expect("a message").clone();
+    let ago = u64::try_from(ago.as_millis()).expect("a short time");
+    let at = fake_discord::world::now_ms() - ago;
+    message["content"] = json!(text);
+    message["edited_timestamp"] = json!(fake_discord::world::timestamp(at));
+    world.put(&message);
+}
+
+#[tokio::test]
+async fn edits_and_deletions_made_while_away_are_taken_over_once() {
+    let (fake, store, bot) = together().await;
+    let minutes = |n: u64| Duration::from_secs(60 * n);
+    let now = fake.post(BEN, GYM, "squat 100x6");
+    fake.reacted(now, "✅").await;
+    let first = post_dated(&fake, "bench 80x10, 2 left", minutes(60));
+    let second = post_dated(&fake, "x9, 1 left", minutes(56));
+    let third = post_dated(&fake, "x8", minutes(52));
+    let fourth = post_dated(&fake, "x7", minutes(48));
+    post_dated(&fake, "that bar is sticky", minutes(47));
+    fake.reacted(fourth, "✅").await;
+    // One that it saw itself.
+    fake.edit(GYM, third, "x6");
+    fake.reacted(third, "✏️").await;
+    bot.stop().await;
+    edit_dated(&fake, first, "bench 82.5x10, 2 left", minutes(30));
+    fake.delete(GYM, &[second]);
+    let line = "I was away. One older post was edited, and is corrected. One older post was \
+                deleted, and is taken out.";
+    for _ in 0..2 {
+        let bot = begin(&fake, &store).await;
+        fake.connected().await;
+        fake.reacted(first, "✏️").await;
+        fake.until("the card shows both", |world| {
+            let says = world.bot_says(GYM);
+            says.iter()
+                .any(|text| text.contains("Today: 82.5 kg × 10, 2 left; 80 kg × 6 · 7"))
+        })
+        .await;
+        fake.until("one line", |world| {
+            world.bot_says(GYM).contains(&line.to_owned())
+        })
+        .await;
+        let next = fake.post(BEN, GYM, "squat 100x5");
+        fake.reacted(next, "✅").await;
+        bot.stop().await;
+    }
+    assert_eq!(about_absence(&fake), [line]);
+    let says = fake.bot_says(GYM);
+    assert!(!says.iter().any(|text| text.contains("rest over")));
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn an_edit_made_while_away_is_not_taken_over_again_after_a_message_that_came_edited() {
+    let (fake, store, bot) = together().await;
+    let first = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(first, "✅").await;
+    bot.stop().await;
+    let missed = fake.post_untold(BEN, GYM, "squat 100x5", Duration::ZERO);
+    fake.edit(GYM, missed, "squat 105x5");
+    for _ in 0..2 {
+        let bot = begin(&fake, &store).await;
+        fake.connected().await;
+        fake.reacted(missed, "✅").await;
+        fake.bot_message(GYM, "105 kg × 5").await;
+        let later = fake.post(ANN, GYM, "x9, 1 left");
+        fake.reacted(later, "✅").await;
+        bot.stop().await;
+    }
+    assert_eq!(fake.world().reactions_of(missed), ["✅"]);
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn nothing_is_taken_out_because_the_history_comes_empty() {
+    let (fake, store, bot) = together().await;
+    let first = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(first, "✅").await;
+    bot.stop().await;
+    fake.world().faults.no_histories = true;
+    let bot = begin(&fake, &store).await;
+    fake.connected().await;
+    let next = fake.post(ANN, GYM, "x9, 1 left");
+    fake.reacted(next, "✅").await;
+    fake.until("the card goes on", |world| {
+        let says = world.bot_says(GYM);
+        says.iter()
+            .any(|text| text.contains("80 kg × 10, 2 left · 9"))
+    })
+    .await;
+    assert_eq!(about_absence(&fake).len(), 0);
+    bot.stop().await;
+    fake.assert_clean();
+}
+
 #[tokio::test]
 async fn killed_between_event_and_reply_it_makes_one_filing_and_one_card() {
     for nonces_are_kept in [true, false] {

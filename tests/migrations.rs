@@ -114,6 +114,11 @@ const SAMPLES: [(i64, &str, &[&str]); 9] = [
          1768219800000, 1, null, '2026-01-12', 'm4', 'gym', 0, 4, null, 1, null, null, 'helpers');",
         &["training_set"],
     ),
+    (
+        10,
+        "insert into discord_edit (team_id, message, at_ms) values (1, 6, 1768219200000);",
+        &["discord_edit"],
+    ),
 ];
 
 async fn migrations(engine: &str) -> Migrator {

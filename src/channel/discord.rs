@@ -17,7 +17,7 @@
 //! - `incoming`, `interactions`, `commands`, `guard`: what people do, as events.
 //! - `inbox`, `house`, `posting`: one line of work, with an outbox in the same transaction.
 //! - `outgoing`, `body`, `harmless`, `ledger`: what is sent, how it looks, and where it stands.
-//! - `places`, `catch_up`, `start`: bound channels, what was missed, the beginning.
+//! - `places`, `catch_up`, `look_back`, `start`: bound channels, what was missed, the beginning.
 //!
 //! *Absent:* a cache of the platform's world, voice, presence, anything about other channels.
 
@@ -34,6 +34,7 @@ mod incoming;
 mod interactions;
 mod ledger;
 mod limits;
+mod look_back;
 pub mod options;
 mod outgoing;
 mod pace;

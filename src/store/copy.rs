@@ -50,7 +50,7 @@ const fn counted(name: &'static str, columns: &'static [(&'static str, Kind)]) -
 
 /// All tables, in an order in which no row hangs on a later one. A migration that adds a column adds
 /// it here; a test compares this with what the databases have.
-const TABLES: [Table; 13] = [
+const TABLES: [Table; 14] = [
     counted("team", &[("id", Int), ("key", Text), ("settings", Text)]),
     counted(
         "member",
@@ -180,6 +180,11 @@ const TABLES: [Table; 13] = [
             ("channel", Int),
             ("message", Int),
         ],
+    ),
+    table(
+        "discord_edit",
+        2,
+        &[("team_id", Int), ("message", Int), ("at_ms", Int)],
     ),
     table(
         "discord_commands",

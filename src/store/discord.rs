@@ -1,17 +1,23 @@
 //! What the team-channel adapter keeps: bound channels and how far they were read, roles, where
-//! each reply was posted, and the commands last registered.
+//! each reply was posted, which changes of messages were taken over, and the commands last
+//! registered.
 //!
 //! Ids of the platform are whole numbers here. None of this is needed to rebuild a log.
 
+use std::collections::HashMap;
+
+use chrono::{DateTime, Utc};
+
 use super::engine::{Row, Sql};
 use super::error::StoreError;
-use super::{Tx, as_json, json};
+use super::{Tx, as_json, instant, json, millis};
 use crate::bot::state::Team;
 
 const CHANNEL: &str = "discord_channel";
 const GUILD: &str = "discord_guild";
 const POST: &str = "discord_post";
 const COMMANDS: &str = "discord_commands";
+const EDIT: &str = "discord_edit";
 
 /// A channel whose messages are read, or a thread of one.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -228,6 +234,95 @@ impl Tx {
     /// [`StoreError`].
     pub async fn forget_posted(&mut self, before: u64) -> Result<u64, StoreError> {
         const FORGET: Sql = Sql::both(POST, "delete from discord_post where message < $1");
+        self.connection
+            .run(&FORGET, &[before.cast_signed().into()])
+            .await
+    }
+
+    /// The messages of the team in this channel that were answered and have an author still, after
+    /// `after` up to `up_to`.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn answered_in(
+        &mut self,
+        team: &Team,
+        channel: u64,
+        (after, up_to): (u64, u64),
+    ) -> Result<Vec<u64>, StoreError> {
+        // Ids are texts there; those of one length are in the order of their numbers.
+        const FIND: Sql = Sql::both(
+            "event",
+            "select id from event
+             where team_id = $1 and channel = $2 and author <> ''
+                   and id > $3 and id <= $4 and length(id) = length($4)
+             order by id",
+        );
+        let [channel, after, up_to] = [channel, after, up_to].map(|id| id.to_string());
+        let args = [
+            team.id.0.into(),
+            channel.as_str().into(),
+            after.as_str().into(),
+            up_to.as_str().into(),
+        ];
+        let rows = self.connection.rows(&FIND, &args).await?;
+        let mut found = Vec::with_capacity(rows.len());
+        for row in &rows {
+            // What is no number is no message of the platform's.
+            found.extend(row.get::<&str>("id")?.parse::<u64>());
+        }
+        Ok(found)
+    }
+
+    /// When the messages of the team from this one on were last changed, as far as that was taken
+    /// over.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn edits_since(
+        &mut self,
+        team: &Team,
+        message: u64,
+    ) -> Result<HashMap<u64, DateTime<Utc>>, StoreError> {
+        const FIND: Sql = Sql::both(
+            EDIT,
+            "select message, at_ms from discord_edit where team_id = $1 and message >= $2",
+        );
+        let args = [team.id.0.into(), message.cast_signed().into()];
+        let rows = self.connection.rows(&FIND, &args).await?;
+        let one = |row: &Row| Ok((id(row, "message")?, instant(row, "at_ms")?));
+        rows.iter().map(one).collect()
+    }
+
+    /// A message's change of this moment was taken over.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn took_edit(
+        &mut self,
+        team: &Team,
+        message: u64,
+        at: DateTime<Utc>,
+    ) -> Result<(), StoreError> {
+        const PUT: Sql = Sql::both(
+            EDIT,
+            "insert into discord_edit (team_id, message, at_ms) values ($1, $2, $3)
+             on conflict (team_id, message) do update set at_ms = excluded.at_ms",
+        );
+        let args = [
+            team.id.0.into(),
+            message.cast_signed().into(),
+            millis(at).into(),
+        ];
+        self.connection.put(&PUT, &args).await
+    }
+
+    /// Forgets the changes of messages before this one.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn forget_edits(&mut self, before: u64) -> Result<u64, StoreError> {
+        const FORGET: Sql = Sql::both(EDIT, "delete from discord_edit where message < $1");
         self.connection
             .run(&FORGET, &[before.cast_signed().into()])
             .await

@@ -57,7 +57,7 @@ macro_rules! orphans {
     };
 }
 
-const FINDINGS: [Finding; 14] = [
+const FINDINGS: [Finding; 15] = [
     orphans!("member", "team_id", "team"),
     orphans!("event", "team_id", "team"),
     orphans!("training_set", "team_id", "team"),
@@ -69,6 +69,7 @@ const FINDINGS: [Finding; 14] = [
     orphans!("erased", "team_id", "team"),
     orphans!("outbox", "team_id", "team"),
     orphans!("discord_post", "team_id", "team"),
+    orphans!("discord_edit", "team_id", "team"),
     Finding {
         kind: FaultKind::Orphan,
         count: Sql::both(

@@ -278,6 +278,8 @@ pub struct Faults {
     pub route_limit: Option<u32>,
     /// Channels in which the bot may do nothing.
     pub forbidden: Vec<u64>,
+    /// Histories come empty, as for a bot that may not read them.
+    pub no_histories: bool,
     /// The next so many posts are done but answered with something unreadable.
     pub garbled_posts: u32,
     /// Every answer waits so long.

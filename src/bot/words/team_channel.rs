@@ -51,19 +51,53 @@ pub const LOG_LABEL: &str = "Names of columns, then one set a line";
 /// What stands in it at first.
 pub const LOG_HINT: &str = "member,date,exercise,load,reps,left";
 
-/// The one line after an outage: how many messages were filed, and how many wait for an answer.
+/// What was taken over from the time of an outage, messages.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Meanwhile {
+    /// Filed.
+    pub filed: usize,
+    /// Not understood.
+    pub questions: usize,
+    /// Filed before, and changed meanwhile.
+    pub changed: usize,
+    /// Filed before, and taken away meanwhile.
+    pub removed: usize,
+}
+
+impl Meanwhile {
+    /// Whether there is nothing to tell.
+    #[must_use]
+    pub const fn is_nothing(&self) -> bool {
+        self.filed + self.questions + self.changed + self.removed == 0
+    }
+}
+
+/// The one line after an outage.
 #[must_use]
-pub fn caught_up(filed: usize, questions: usize) -> String {
-    let mut text = match filed {
-        0 => "I was away.".to_owned(),
-        1 => "I was away. One message from meanwhile is filed.".to_owned(),
-        _ => format!("I was away. {filed} messages from meanwhile are filed."),
-    };
-    match questions {
+pub fn caught_up(meanwhile: &Meanwhile) -> String {
+    let mut text = "I was away.".to_owned();
+    match meanwhile.filed {
+        0 => {}
+        1 => text.push_str(" One message from meanwhile is filed."),
+        n => text.push_str(&format!(" {n} messages from meanwhile are filed.")),
+    }
+    match meanwhile.changed {
+        0 => {}
+        1 => text.push_str(" One older post was edited, and is corrected."),
+        n => text.push_str(&format!(" {n} older posts were edited, and are corrected.")),
+    }
+    match meanwhile.removed {
+        0 => {}
+        1 => text.push_str(" One older post was deleted, and is taken out."),
+        n => text.push_str(&format!(
+            " {n} older posts were deleted, and are taken out."
+        )),
+    }
+    match meanwhile.questions {
         0 => {}
         1 => text.push_str(" One is marked ❓: edit it or post it again."),
-        _ => text.push_str(&format!(
-            " {questions} are marked ❓: edit them or post them again."
+        n => text.push_str(&format!(
+            " {n} are marked ❓: edit them or post them again."
         )),
     }
     text

@@ -15,13 +15,14 @@ use tokio::time::sleep;
 use super::backoff::Backoff;
 use super::house::{House, now, team_key};
 use super::incoming::{by_person, event_of};
-use super::limits;
+use super::ledger::Ticket;
 use super::outgoing::{lacks_permission, missing_permission};
 use super::rest::{Call, RestError};
 use super::wire::{Channel, Id, Message};
+use super::{limits, look_back};
 use crate::bot::event::Event;
 use crate::bot::reply::{Outgoing, Sign};
-use crate::bot::words::team_channel as words;
+use crate::bot::words::team_channel::{self as words, Meanwhile};
 
 /// A message that is younger is answered as if it had just come.
 pub const FRESH: TimeDelta = TimeDelta::minutes(2);
@@ -40,6 +41,7 @@ pub fn begin(house: &Arc<House>, channel: Id) {
         let mut tally = Tally::default();
         loop {
             house.again().remove(&channel);
+            look_back::read(&house, channel, &mut tally).await;
             read_on(&house, channel, &mut tally).await;
             if !house.again().contains(&channel) {
                 break;
@@ -52,12 +54,13 @@ pub fn begin(house: &Arc<House>, channel: Id) {
     });
 }
 
-/// What was filed without an answer.
+/// What was taken over without an answer.
 #[derive(Debug, Default)]
-struct Tally {
-    filed: usize,
-    questions: usize,
-    last: Option<Id>,
+pub(super) struct Tally {
+    /// How much it was.
+    pub(super) meanwhile: Meanwhile,
+    /// Names the last of it.
+    pub(super) last: Option<String>,
 }
 
 /// Whether a held-back message was read from the history meanwhile.
@@ -99,7 +102,7 @@ async fn read_on(house: &Arc<House>, channel: Id, tally: &mut Tally) {
     }
 }
 
-fn refused(house: &House, channel: Id, error: &RestError) {
+pub(super) fn refused(house: &House, channel: Id, error: &RestError) {
     house.note_refusal(error);
     let name = house
         .places()
@@ -150,38 +153,52 @@ async fn file_page(
         let Ok(outgoing) = house.file(Some(channel), event.clone(), true).await else {
             continue;
         };
-        tally.last = Some(message.id);
+        tally.last = Some(message.id.to_string());
         if fresh {
             house.send_all(Some(channel), outgoing);
-            continue;
+        } else {
+            send_quietly(house, channel, outgoing, tally).await;
         }
-        for (one, ticket) in outgoing {
-            count(&one, tally);
-            // Cards and questions of long ago are not posted; what stands is brought up to date.
-            let stands = match &one {
-                Outgoing::Mark(_) => true,
-                Outgoing::Reply(_) => false,
-                Outgoing::Update(reply) => {
-                    let place = house
-                        .ledger
-                        .place_of(house.store(), &reply.team, &reply.id)
-                        .await;
-                    matches!(place, Ok(Some(_)))
-                }
-            };
-            if stands {
-                house.send(Some(channel), one, vec![ticket], false);
+    }
+    if let Err(error) = look_back::took_edits(house, &team, messages).await {
+        tracing::warn!(%channel, %error, "changes of messages may be taken over twice");
+    }
+}
+
+/// Sends what came of something of long ago: cards and questions are not posted; what stands is
+/// brought up to date.
+pub(super) async fn send_quietly(
+    house: &Arc<House>,
+    channel: Id,
+    outgoing: Vec<(Outgoing, Arc<Ticket>)>,
+    tally: &mut Tally,
+) {
+    for (one, ticket) in outgoing {
+        count(&one, &mut tally.meanwhile);
+        let stands = match &one {
+            Outgoing::Mark(_) => true,
+            Outgoing::Reply(_) => false,
+            Outgoing::Update(reply) => {
+                let place = house
+                    .ledger
+                    .place_of(house.store(), &reply.team, &reply.id)
+                    .await;
+                matches!(place, Ok(Some(_)))
             }
+        };
+        if stands {
+            house.send(Some(channel), one, vec![ticket], false);
         }
     }
 }
 
-fn count(outgoing: &Outgoing, tally: &mut Tally) {
+fn count(outgoing: &Outgoing, meanwhile: &mut Meanwhile) {
     if let Outgoing::Mark(mark) = outgoing {
         match mark.sign {
-            Sign::Filed => tally.filed += 1,
-            Sign::Question => tally.questions += 1,
-            Sign::Corrected | Sign::Removed => {}
+            Sign::Filed => meanwhile.filed += 1,
+            Sign::Question => meanwhile.questions += 1,
+            Sign::Corrected => meanwhile.changed += 1,
+            Sign::Removed => meanwhile.removed += 1,
         }
     }
 }
@@ -208,10 +225,10 @@ async fn is_coach(house: &House, guild: Id, team: &str, message: &Message) -> bo
 }
 
 async fn summarise(house: &House, channel: Id, tally: &Tally) {
-    let (Some(last), true) = (tally.last, tally.filed + tally.questions > 0) else {
+    let (Some(last), false) = (&tally.last, tally.meanwhile.is_nothing()) else {
         return;
     };
-    let text = words::caught_up(tally.filed, tally.questions);
+    let text = words::caught_up(&tally.meanwhile);
     house.say(channel, &format!("away.{last}"), &text).await;
 }
 

@@ -8,10 +8,10 @@ use super::catch_up::FRESH;
 use super::house::now;
 use crate::bot::event::Event;
 use crate::bot::reply::Outgoing;
-use crate::bot::state::DueJob;
+use crate::bot::state::{DueJob, Team};
 use crate::service::{Bot, ServiceError, UseCase};
-use crate::store::Tx;
 use crate::store::outbox::Sender;
+use crate::store::{StoreError, Tx};
 
 /// What the outbox calls this channel.
 pub const VIA: &str = "discord";
@@ -75,12 +75,19 @@ impl Posting {
 impl UseCase for Posting {
     async fn one(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
         let outgoing = self.bot.one(tx, event).await?;
-        if let Event::Message(message) = event
-            && now() - message.at >= FRESH
+        if now() - event.at() >= FRESH
+            && let Some((team, author)) = author_of(tx, event).await?
         {
             // Read from a history: what was due meanwhile is of no use any more.
-            let team = tx.team(&message.team).await?;
-            tx.hush(&team, &message.author, now()).await?;
+            tx.hush(&team, &author, now()).await?;
+        }
+        if let Event::Edit(edit) = event
+            && let Ok(message) = edit.id.parse()
+        {
+            let team = tx.team(&edit.team).await?;
+            if tx.remembered(&team, &edit.id).await?.is_some() {
+                tx.took_edit(&team, message, edit.at).await?;
+            }
         }
         if let Some(first) = outgoing.first() {
             let team = tx.team(team_of(first)).await?;
@@ -112,6 +119,23 @@ impl UseCase for Posting {
     async fn expect(&self, tx: &mut Tx, events: &[Event]) -> Result<(), ServiceError> {
         self.bot.expect(tx, events).await
     }
+}
+
+/// Who wrote the message that an event is or changes, and the team.
+async fn author_of(tx: &mut Tx, event: &Event) -> Result<Option<(Team, String)>, StoreError> {
+    let Some(key) = event.team() else {
+        return Ok(None);
+    };
+    let team = tx.team(key).await?;
+    let author = match event {
+        Event::Message(message) => Some(message.author.clone()),
+        Event::Edit(edit) => {
+            let posted = tx.remembered(&team, &edit.id).await?;
+            posted.map(|(posted, _)| posted.author)
+        }
+        Event::Delete(_) | Event::Press(_) | Event::Clock(_) => None,
+    };
+    Ok(author.map(|author| (team, author)))
 }
 
 /// The team that an answer is for.

@@ -110,6 +110,7 @@ pub async fn send_unsent(house: &Arc<House>) -> Result<(), StoreError> {
     }
     let old = Id::first_of(now() - BUTTONS_KEPT);
     tx.forget_posted(old.get()).await?;
+    tx.forget_edits(old.get()).await?;
     tx.commit().await?;
     send_late(house, unsent);
     Ok(())

@@ -1,0 +1,200 @@
+//! What was changed or taken away while nobody listened: a channel's latest messages are read once
+//! more and held against what was filed of them.
+//!
+//! A change is known by its time, a deletion by a message that is missing between others that are
+//! there. Nothing is concluded from a history that comes empty: so it does, too, where the bot may
+//! not read it. *resources/message#get-channel-messages*. *Absent:* messages older than
+//! [`BACK`] or the last [`PAGES`] pages, and private channels, where questions are asked.
+
+use std::collections::HashSet;
+use std::sync::Arc;
+use std::time::Duration;
+
+use chrono::{DateTime, TimeDelta, Utc};
+use serenity::http::{LightMethod, Route};
+use serenity::model::id::ChannelId;
+
+use super::catch_up::{FRESH, Tally, refused, send_quietly};
+use super::house::{House, now, team_key};
+use super::incoming::event_of;
+use super::limits;
+use super::rest::{Call, RestError};
+use super::wire::{Id, Message};
+use crate::bot::event::{Delete, Edit, Event};
+use crate::store::StoreError;
+
+/// How old a message may be whose change is looked for. A session is corrected on its day or the
+/// next; common practice, no source.
+const BACK: TimeDelta = TimeDelta::hours(48);
+/// Pages of a history that are read for it at most.
+const PAGES: usize = 10;
+
+/// A stretch of a channel's history.
+struct Read {
+    /// All messages from this one on were read.
+    from: u64,
+    messages: Vec<Message>,
+}
+
+/// Takes over what was changed or taken away among the messages worked on before.
+pub(super) async fn read(house: &Arc<House>, channel: Id, tally: &mut Tally) {
+    let Some((guild, cursor)) = house.places().get(channel).map(|p| (p.guild, p.cursor)) else {
+        return;
+    };
+    let team = team_key(guild);
+    let after = Id::first_of(now() - BACK).get();
+    let held = match held(house, &team, channel, (after, cursor)).await {
+        Ok(held) => held,
+        Err(error) => {
+            tracing::warn!(%channel, %error, "what was filed cannot be held against the history");
+            return;
+        }
+    };
+    let Some(oldest) = held.first() else { return };
+    let history = match history(house, channel, (oldest.id, cursor)).await {
+        Ok(history) => history,
+        Err(error) => return refused(house, channel, &error),
+    };
+    for event in differences(&team, &held, &history) {
+        let name = format!("{}.at{}", id_of(&event), event.at().timestamp_millis());
+        let fresh = now() - known_by(&event) < FRESH;
+        let Ok(outgoing) = house.file(Some(channel), event, true).await else {
+            continue;
+        };
+        tally.last = Some(name);
+        if fresh {
+            house.send_all(Some(channel), outgoing);
+        } else {
+            send_quietly(house, channel, outgoing, tally).await;
+        }
+    }
+}
+
+/// A message that was worked on.
+struct Held {
+    id: u64,
+    /// When its content was last taken over, in milliseconds: with the message, or a later change.
+    edited_ms: i64,
+}
+
+async fn held(
+    house: &House,
+    team: &str,
+    channel: Id,
+    (after, up_to): (u64, u64),
+) -> Result<Vec<Held>, StoreError> {
+    let mut tx = house.store().begin().await?;
+    let team = tx.team(team).await?;
+    let ids = tx.answered_in(&team, channel.get(), (after, up_to)).await?;
+    let edits = match ids.first() {
+        Some(&first) => tx.edits_since(&team, first).await?,
+        None => return tx.rollback().await.map(|()| Vec::new()),
+    };
+    tx.rollback().await?;
+    let one = |id| Held {
+        id,
+        edited_ms: edits.get(&id).map_or(0, |at| at.timestamp_millis()),
+    };
+    Ok(ids.into_iter().map(one).collect())
+}
+
+/// The messages from this one to that, as far back as is read; the latest first.
+async fn history(house: &House, channel: Id, (first, last): (u64, u64)) -> Result<Read, RestError> {
+    let mut read = Read {
+        from: last + 1,
+        messages: Vec::new(),
+    };
+    for _ in 0..PAGES {
+        let page = page_before(house, channel, read.from).await?;
+        let whole = page.len() < usize::from(limits::HISTORY);
+        let Some(lowest) = page.iter().map(|message| message.id.get()).min() else {
+            // Nothing more; or nothing that may be read, when it was the first.
+            break;
+        };
+        read.messages.extend(page);
+        // Before a page that is not full there is nothing.
+        read.from = if whole { first.min(lowest) } else { lowest };
+        if read.from <= first {
+            break;
+        }
+    }
+    Ok(read)
+}
+
+async fn page_before(house: &House, channel: Id, before: u64) -> Result<Vec<Message>, RestError> {
+    let channel_id = ChannelId::new(channel.get());
+    let mut call = Call::new(LightMethod::Get, Route::ChannelMessages { channel_id });
+    call.params = vec![
+        ("limit", limits::HISTORY.to_string()),
+        ("before", before.to_string()),
+    ];
+    call.patience = Duration::from_secs(300);
+    let mut page: Vec<Message> = house.rest.fetch(&call).await?;
+    page.retain(|message| message.id.get() < before);
+    Ok(page)
+}
+
+/// What the history says otherwise than was filed: changes in the order in which they were made, then
+/// what is gone.
+fn differences(team: &str, held: &[Held], history: &Read) -> Vec<Event> {
+    let mut changes = Vec::new();
+    for message in &history.messages {
+        let known = held.iter().find(|one| one.id == message.id.get());
+        let later = known.is_some_and(|known| {
+            message
+                .edited_timestamp
+                .is_some_and(|at| at.timestamp_millis() > known.edited_ms)
+        });
+        if later {
+            changes.extend(event_of(message, team, false, true));
+        }
+    }
+    changes.sort_by_key(Event::at);
+    let there: HashSet<u64> = history.messages.iter().map(|one| one.id.get()).collect();
+    let gone = held
+        .iter()
+        .filter(|one| one.id >= history.from && !there.contains(&one.id));
+    changes.extend(gone.map(|one| {
+        Event::Delete(Delete {
+            id: one.id.to_string(),
+            team: team.to_owned(),
+            at: now(),
+        })
+    }));
+    changes
+}
+
+/// By when it had happened at the earliest: of a deletion only the message's own time is known.
+fn known_by(event: &Event) -> DateTime<Utc> {
+    let posted = id_of(event).parse().map(Id::at);
+    match event {
+        Event::Delete(delete) => posted.unwrap_or(delete.at),
+        other => other.at(),
+    }
+}
+
+fn id_of(event: &Event) -> &str {
+    match event {
+        Event::Edit(Edit { id, .. }) | Event::Delete(Delete { id, .. }) => id,
+        _ => "",
+    }
+}
+
+/// Messages were filed as they are after these changes.
+pub(super) async fn took_edits(
+    house: &House,
+    team: &str,
+    messages: &[Message],
+) -> Result<(), StoreError> {
+    let edited = |one: &Message| Some((one.id.get(), one.edited_timestamp?));
+    let edits: Vec<_> = messages.iter().filter_map(edited).collect();
+    if edits.is_empty() {
+        return Ok(());
+    }
+    let mut tx = house.store().begin().await?;
+    let team = tx.team(team).await?;
+    for (message, at) in edits {
+        tx.took_edit(&team, message, at).await?;
+    }
+    tx.commit().await
+}
