@@ -23,7 +23,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 9] = [
+const SAMPLES: [(i64, &str, &[&str]); 10] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
