@@ -23,7 +23,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 10] = [
+const SAMPLES: [(i64, &str, &[&str]); 11] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
@@ -118,6 +118,13 @@ const SAMPLES: [(i64, &str, &[&str]); 10] = [
         10,
         "insert into discord_edit (team_id, message, at_ms) values (1, 6, 1768219200000);",
         &["discord_edit"],
+    ),
+    (
+        11,
+        "insert into job (key, team_id, member_id, kind, due_ms, payload, turn_ms, owner)
+         values ('week/1/2026-W04', 1, 1, 'week', 1769364000000, '{\"week\":\"2026-01-19\"}',
+         1769364000000, null);",
+        &["job"],
     ),
 ];
 

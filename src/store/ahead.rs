@@ -11,7 +11,7 @@ use super::engine::{Arg, Row, Sql};
 use super::erase::digest;
 use super::error::StoreError;
 use super::events::Answered;
-use super::jobs::BELLS;
+use super::jobs::{BELLS, bell_keys};
 use super::prescriptions::PRESCRIBED;
 use super::sets::{SINCE, owned_sets_of};
 use super::teams::{Stranger, member_of};
@@ -95,10 +95,10 @@ impl Tx {
         self.write_beliefs().await?;
         self.write_bells().await?;
         let (id, list) = (member.id.0.into(), as_json(&[member.id.0])?);
-        let day_text = day.to_string();
+        let (bell, day_text) = (bell_keys(&[member.id])?, day.to_string());
         let reads: [(&Sql, &[Arg<'_>]); 4] = [
             (&SINCE, &[list.as_str().into(), millis(since).into()]),
-            (&BELLS, &[list.as_str().into()]),
+            (&BELLS, &[bell.as_str().into()]),
             (&PRESCRIBED, &[id, day_text.as_str().into()]),
             (&BELIEFS, &[id]),
         ];

@@ -182,6 +182,7 @@ impl Tx {
             table: BELIEF,
             columns: "member_id, exercise, state",
             again: " on conflict (member_id, exercise) do update set state = excluded.state",
+            may_leave: false,
         };
         const DROP: Sql = Sql::both(
             BELIEF,

@@ -67,6 +67,9 @@ pub(super) struct Insert {
     pub(super) columns: &'static str,
     /// What becomes of a row that is there already.
     pub(super) again: &'static str,
+    /// Whether a row that is there may be left as it is: then rows are counted. All others are put in
+    /// or changed, or the insert fails.
+    pub(super) may_leave: bool,
 }
 
 /// The most rows of one insert. Counts of rows are split into powers of two, so that a connection
@@ -79,6 +82,7 @@ impl Insert {
             table,
             columns,
             again,
+            ..
         } = self;
         let mut text = format!("insert into {table} ({columns}) values ");
         for place in 1..=rows * width {
@@ -442,13 +446,13 @@ impl Connection {
             rows = rest;
             let text = insert.text(some.len(), WIDTH);
             let expected = some.len() as u64;
+            let counted = insert.may_leave.then_some(expected);
             let cells = some.as_flattened();
             if !self.takes(insert.table, some.len()) {
                 self.flush().await?;
             }
             if self.takes(insert.table, some.len()) {
-                self.waiting
-                    .push(insert.table, &text, cells, Some(expected));
+                self.waiting.push(insert.table, &text, cells, counted);
             } else {
                 let found = self.execute(AssertSqlSafe(text), cells).await?;
                 count(insert.table, found, expected)?;

@@ -176,6 +176,7 @@ impl Tx {
             table: EVENT,
             columns: "team_id, id, author, channel, at_ms, outcome",
             again: "",
+            may_leave: false,
         };
         let unwritten = std::mem::take(&mut self.events.unwritten);
         let rows: Vec<_> = unwritten.iter().map(Unwritten::cells).collect();

@@ -85,14 +85,13 @@ impl Known {
     }
 }
 
-/// The bells of these members.
+/// The bells of these keys.
 pub(super) const BELLS: Sql = Sql::either(
     JOB,
     "select key, member_id, due_ms, payload from job
-     where kind = 'bell' and member_id in (select value from json_each($1))",
+     where key in (select value from json_each($1))",
     "select key, member_id, due_ms, payload from job
-     where kind = 'bell'
-           and member_id = any (array(select json_array_elements_text($1::json)::bigint))",
+     where key = any (array(select json_array_elements_text($1::json)))",
 );
 
 /// Which jobs are claimed, by whom and until when.
@@ -169,17 +168,16 @@ impl Tx {
     /// [`StoreError`].
     pub async fn expect_bells(&mut self, members: &[MemberId]) -> Result<(), StoreError> {
         let bells = &mut self.bells.bells;
-        let mut members: Vec<i64> = members.iter().map(|member| member.0).collect();
-        members.retain(|&member| !bells.contains_key(&MemberId(member)));
+        let mut members = members.to_vec();
+        members.retain(|member| !bells.contains_key(member));
         if members.is_empty() {
             return Ok(());
         }
-        let list = as_json(&members)?;
+        let list = bell_keys(&members)?;
         let rows = self
             .connection
             .rows(&BELLS, &[list.as_str().into()])
             .await?;
-        let members: Vec<MemberId> = members.into_iter().map(MemberId).collect();
         self.bells.know(&members, &rows)
     }
 
@@ -497,6 +495,7 @@ impl Tx {
             again: " on conflict (key) do update
                     set due_ms = excluded.due_ms, payload = excluded.payload,
                         turn_ms = excluded.turn_ms, owner = null, tries = 0",
+            may_leave: false,
         };
         for [.., turn] in rows {
             if let Arg::Int(Some(turn)) = turn {
@@ -505,6 +504,12 @@ impl Tx {
         }
         self.connection.insert(&PUT, rows).await
     }
+}
+
+/// The keys of these members' bells, as a list to bind.
+pub(super) fn bell_keys(members: &[MemberId]) -> Result<String, StoreError> {
+    let keys: Vec<String> = members.iter().copied().map(bell_key).collect();
+    as_json(&keys)
 }
 
 fn payload_of(bell: &Bell) -> Result<String, StoreError> {

@@ -377,6 +377,7 @@ impl Tx {
                       at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
                       technique, asked_rir, said, judged_left, gave_out, id",
             again: "",
+            may_leave: false,
         };
         let unwritten = std::mem::take(&mut self.sets.unwritten);
         let rows: Vec<_> = unwritten.iter().map(OwnedSet::cells).collect();

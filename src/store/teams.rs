@@ -455,6 +455,7 @@ impl Tx {
                         desk = excluded.desk, condition = excluded.condition,
                         version = member.version + 1
                     where member.team_id = excluded.team_id",
+            may_leave: true,
         };
         let unwritten = std::mem::take(&mut self.seen.unwritten);
         let mut texts = Vec::with_capacity(unwritten.len());
