@@ -246,15 +246,19 @@ impl<U: UseCase> Service<U> {
 
     /// All events in one transaction.
     async fn together(&self, events: &[Event]) -> Result<Vec<Vec<Outgoing>>, ServiceError> {
+        let begun = Instant::now();
         let mut tx = self.begin().await?;
-        let ahead = self.use_case.expect(&mut tx, events);
-        guarded(ahead).await?;
+        let (ahead, mut busy) = timed(self.use_case.expect(&mut tx, events)).await;
+        ahead?;
         let mut answers = Vec::with_capacity(events.len());
         for event in events {
-            let one = self.use_case.one(&mut tx, event);
-            answers.push(guarded(one).await?);
+            let (one, took) = timed(self.use_case.one(&mut tx, event)).await;
+            answers.push(one?);
+            self.tally.advice_time.took(took);
+            busy += took;
         }
         self.commit(tx).await?;
+        self.note_waiting(begun, busy);
         Ok(answers)
     }
 
@@ -289,6 +293,12 @@ impl<U: UseCase> Service<U> {
         Ok(())
     }
 
+    /// Whatever was not calculation was waiting.
+    fn note_waiting(&self, begun: Instant, busy: Duration) {
+        let waited = begun.elapsed().saturating_sub(busy);
+        self.tally.database_time.took(waited);
+    }
+
     /// Says once that the database answers again.
     pub(crate) fn note_answer(&self) {
         if self.tally.database_down.swap(0, Ordering::Relaxed) > 0 {
@@ -317,11 +327,14 @@ impl<U: UseCase> Service<U> {
     }
 
     async fn attempt(&self, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
+        let begun = Instant::now();
         let mut tx = self.begin().await?;
-        let one = guarded(self.use_case.one(&mut tx, event)).await;
+        let (one, busy) = timed(self.use_case.one(&mut tx, event)).await;
         match one {
             Ok(answers) => {
                 self.commit(tx).await?;
+                self.tally.advice_time.took(busy);
+                self.note_waiting(begun, busy);
                 Ok(answers)
             }
             Err(error) => {
@@ -338,11 +351,23 @@ impl<U: UseCase> Service<U> {
 pub(crate) async fn guarded<T>(
     work: impl Future<Output = Result<T, ServiceError>>,
 ) -> Result<T, ServiceError> {
+    timed(work).await.0
+}
+
+/// The same, and how long it took without its waiting, which in a transaction is for the database.
+async fn timed<T>(
+    work: impl Future<Output = Result<T, ServiceError>>,
+) -> (Result<T, ServiceError>, Duration) {
     let mut working = pin!(work);
-    std::future::poll_fn(|context| {
+    let mut busy = Duration::ZERO;
+    let done = std::future::poll_fn(|context| {
+        let begun = Instant::now();
         // Whatever the panic left half done lies in the transaction, which is rolled back.
         let poll = AssertUnwindSafe(|| working.as_mut().poll(context));
-        catch_unwind(poll).unwrap_or(Poll::Ready(Err(ServiceError::Fault)))
+        let polled = catch_unwind(poll).unwrap_or(Poll::Ready(Err(ServiceError::Fault)));
+        busy += begun.elapsed();
+        polled
     })
-    .await
+    .await;
+    (done, busy)
 }

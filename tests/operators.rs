@@ -54,7 +54,9 @@ fn event_waits_for_a_database_that_cannot_be_written_and_is_filed_once() {
         let waiting = service(&path).await.patient();
         let other = Store::open(&file_url(&path)).await.unwrap();
         // Longer than a locked file is waited for.
-        let holds = other.begin().await.unwrap();
+        let mut holds = other.begin().await.unwrap();
+        // It takes the file with its first statement.
+        holds.team("cyclists").await.unwrap();
         let asked = Instant::now();
         let frees = async {
             tokio::time::sleep(Duration::from_secs(7)).await;
@@ -70,6 +72,10 @@ fn event_waits_for_a_database_that_cannot_be_written_and_is_filed_once() {
             "chalkbell_filings_total 1",
             "chalkbell_database_up 1",
             "chalkbell_queued_events 0",
+            "chalkbell_advice_seconds_count 1",
+            "chalkbell_database_seconds_count 1",
+            // All of it was waiting: seven seconds, and a moment of calculation.
+            "chalkbell_advice_seconds_bucket{le=\"1\"} 1",
         ] {
             assert!(numbers.lines().any(|one| one == line), "{line}: {numbers}");
         }
@@ -79,7 +85,9 @@ fn event_waits_for_a_database_that_cannot_be_written_and_is_filed_once() {
         );
         // Who does not wait is told, and nothing is half there.
         let hasty = service(&path).await;
-        let holds = other.begin().await.unwrap();
+        let mut holds = other.begin().await.unwrap();
+        // It takes the file with its first statement.
+        holds.team("cyclists").await.unwrap();
         let refused = hasty.one(&event("m2")).await;
         assert!(matches!(&refused, Err(ServiceError::Store(error)) if error.is_outage()));
         holds.rollback().await.unwrap();

@@ -64,6 +64,10 @@ pub struct Tally {
     pub queued: AtomicU64,
     /// From the beginning of an event, or of a group of them, to its commit.
     pub event_time: Times,
+    /// Reading an event, learning from it and advising: calculation alone.
+    pub advice_time: Times,
+    /// Waiting for the database, for an event or a group of them, the commit included.
+    pub database_time: Times,
     /// The commit alone.
     pub commit_time: Times,
     /// From when a job was due to its being done.
@@ -147,6 +151,12 @@ impl Tally {
         let event = "From the beginning of an event, or a group of them, to its commit.";
         self.event_time
             .print(&mut out, "chalkbell_event_seconds", event);
+        let advice = "Calculation for an event: reading it, learning from it, advising.";
+        self.advice_time
+            .print(&mut out, "chalkbell_advice_seconds", advice);
+        let database = "Waiting for the database, for an event or a group of them.";
+        self.database_time
+            .print(&mut out, "chalkbell_database_seconds", database);
         self.commit_time
             .print(&mut out, "chalkbell_commit_seconds", "Commits.");
         let lag = "From when a job was due to its being done.";

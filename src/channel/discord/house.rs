@@ -309,11 +309,15 @@ impl House {
 
     /// Stores what was sent, now and again.
     pub async fn keep_books(self: Arc<Self>) {
+        let mut failing = false;
         loop {
             sleep(STORE_EVERY).await;
-            if let Err(error) = self.store_books().await {
+            let stored = self.store_books().await;
+            // Once, and not for as long as it lasts.
+            if let (Err(error), false) = (&stored, failing) {
                 tracing::warn!(%error, "what was sent could not be stored; it is tried again");
             }
+            failing = stored.is_err();
         }
     }
 
@@ -339,7 +343,9 @@ impl House {
             match self.watch_once().await {
                 Ok(()) => backoff.reset(),
                 Err(why) => {
-                    tracing::warn!(why, "it cannot be seen what is due");
+                    if backoff.failures() == 0 {
+                        tracing::warn!(why, "it cannot be seen what is due; it is tried again");
+                    }
                     sleep(backoff.next()).await;
                 }
             }
