@@ -7,12 +7,16 @@
     reason = "helpers of tests may fail the test"
 )]
 
+#[path = "support/dense.rs"]
+mod dense;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use chalkbell::domain::fit::clock::{SWITCH_S, timetable};
 use chalkbell::domain::fit::{Candidate, Fit, Need, Ready, SetTime, Task, best};
 use chalkbell::domain::id::MuscleId;
 use chalkbell::domain::week::Band;
+use dense::dense;
 
 const CASES: u64 = 500;
 
@@ -162,7 +166,7 @@ fn pair_of(task: &Task, one: usize, other: usize) -> Option<bool> {
 /// Seconds of a stretch, counted one by one: whoever's turn it is begins once rested and there.
 fn seconds(sides: &[(&Candidate, usize)]) -> u32 {
     let mut turns = Vec::new();
-    for round in 0..3 {
+    for round in 0..6 {
         for (side, (_, sets)) in sides.iter().enumerate() {
             if round < *sets {
                 turns.push((side, round));
@@ -310,4 +314,89 @@ fn more_time_never_buys_less() {
             before = fit.worth;
         }
     }
+}
+
+/// Days that are too large for all choices, against the best of many climbs: from a choice at random,
+/// whatever change is better, until none is found.
+#[test]
+fn no_climb_ends_above_the_choice() {
+    for seed in 0..5 {
+        let task = dense(seed);
+        let fit = best(&task);
+        let told = (fit.worth, fit.own_pairs, fit.seconds);
+        assert_eq!(claimed(&task, &fit), told, "day {seed}");
+        let mut dice = Dice(seed);
+        for _ in 0..8 {
+            let found = climbed(&task, &mut dice);
+            assert!(
+                !fit.proven || !is_better(found, told),
+                "day {seed}: {found:?} {told:?}"
+            );
+        }
+    }
+}
+
+/// A bound that was too low once cut off the best choice of this day.
+#[test]
+fn the_best_choice_of_a_dense_day_is_not_cut_off() {
+    let fit = best(&dense(57));
+    assert!(fit.proven && fit.worth >= 6658, "{fit:?}");
+}
+
+/// A choice: sets of each candidate, and its partner.
+type Choice = (Vec<usize>, Vec<Option<usize>>);
+
+fn climbed(task: &Task, dice: &mut Dice) -> Outcome {
+    let count = task.candidates.len();
+    let mut choice: Choice = (vec![0; count], vec![None; count]);
+    let mut stands = (0, 0, 0);
+    let mut idle = 0;
+    while idle < 400 {
+        let mut next = choice.clone();
+        for _ in 0..=dice.below(3) {
+            change(task, &mut next, dice);
+        }
+        match outcome_of(task, &next) {
+            Some(outcome) if !is_better(stands, outcome) => {
+                idle = if is_better(outcome, stands) {
+                    0
+                } else {
+                    idle + 1
+                };
+                (choice, stands) = (next, outcome);
+            }
+            _ => idle += 1,
+        }
+    }
+    stands
+}
+
+/// Another number of sets, or another partner.
+fn change(task: &Task, (counts, partners): &mut Choice, dice: &mut Dice) {
+    let place = |dice: &mut Dice| dice.below(u32::try_from(counts.len()).unwrap()) as usize;
+    let (one, other) = (place(dice), place(dice));
+    if dice.below(2) == 0 {
+        let most = u32::try_from(task.candidates[one].sets.len()).unwrap();
+        counts[one] = dice.below(most + 1) as usize;
+        return;
+    }
+    for single in [one, other] {
+        if let Some(left) = partners[single].take() {
+            partners[left] = None;
+        }
+    }
+    if one != other && dice.below(4) > 0 {
+        (partners[one], partners[other]) = (Some(other), Some(one));
+    }
+}
+
+fn outcome_of(task: &Task, (counts, partners): &Choice) -> Option<Outcome> {
+    let mut pairing = Vec::new();
+    for one in 0..counts.len() {
+        let partner = partners[one].filter(|&other| counts[other] > 0);
+        if counts[one] > 0 && partner.is_none_or(|other| other > one) {
+            pairing.push((one, partner));
+        }
+    }
+    outcome(task, counts, &pairing)
 }

@@ -298,7 +298,7 @@ impl Work<'_> {
             others: &others,
             hurt: &hurt,
             own_pairs: fit.own_pairs > 0,
-            proven: fit.proven,
+            better: better(fit),
         };
         (words::fit::fit(&told), data(&told))
     }
@@ -401,6 +401,12 @@ fn halves(sets: f64) -> u32 {
     (2.0 * sets).round().max(0.0) as u32
 }
 
+/// By how many in a hundred a better choice could be better than one that is not proven best.
+fn better(fit: &Fit) -> Option<u32> {
+    let over = (fit.most - fit.worth) * 100;
+    (!fit.proven).then(|| over.div_ceil(fit.worth.max(1)).max(1))
+}
+
 /// The numbers behind a timetable, for programs.
 fn data(told: &Told<'_>) -> Value {
     let row = |row: &Row<'_>| {
@@ -428,6 +434,6 @@ fn data(told: &Told<'_>) -> Value {
         "timetable": told.rows.iter().map(row).collect::<Vec<_>>(),
         "left_out": told.left_out.iter().map(count).collect::<Vec<_>>(),
         "others": told.others.iter().map(other).collect::<Vec<_>>(),
-        "best": told.proven,
+        "best": told.better.is_none(),
     })
 }

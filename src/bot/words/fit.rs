@@ -41,8 +41,8 @@ pub struct Told<'a> {
     pub hurt: &'a [&'a str],
     /// Whether exercises are in turn that the coach did not pair.
     pub own_pairs: bool,
-    /// Whether nothing better exists for sure.
-    pub proven: bool,
+    /// By how many in a hundred a better choice could be better, at most; `None` where there is none.
+    pub better: Option<u32>,
 }
 
 /// An exercise in the timetable.
@@ -110,8 +110,10 @@ pub fn fit(told: &Told<'_>) -> String {
     if !others.is_empty() {
         lines.push(others.join(" "));
     }
-    if !told.proven {
-        lines.push("So many exercises that there may be a better choice.".to_owned());
+    if let Some(percent) = told.better {
+        lines.push(format!(
+            "So many exercises that there may be a better choice, by {percent} % at most."
+        ));
     }
     lines.push(super::CAUTION.to_owned());
     lines.join("\n")

@@ -1,30 +1,32 @@
 //! How much can still come of an undecided rest: a bound that is never too low.
 //!
 //! Time gets a price, and so does every muscle that several open candidates work; then each
-//! candidate can be looked at by itself:
+//! candidate, or pair of them, can be looked at by itself:
 //!
 //! ```text
 //! most = worth so far
 //!      + time price · time left
 //!      + Σ over priced muscles of the most that their worth is over the price
-//!      + Σ over open candidates of the most that their sets are over the prices
+//!      + the most that open candidates, alone and in pairs, are over the prices
 //! ```
 //!
-//! Any prices give a bound (weak duality, Fisher ML 1981, Manage Sci 27(1):1-18, from memory). Good
-//! ones come from the relaxed problem in which sets may be cut in parts, filled by worth for time
-//! (Sinha P, Zoltners AA 1979, Oper Res 27(3):503-515, from memory), with the muscles' marginal
-//! worth at its solution as the next prices.
+//! Any prices give a bound (weak duality, Fisher ML 1981, Manage Sci 27(1):1-18, from memory). Those
+//! of muscles go toward their marginal worth at the best choice at the prices so far; that of time is
+//! then where the tangents of both sides meet (Kelley JE 1960, J SIAM 8(4):703-712, from memory).
 //!
-//! Two exercises in turn take at least half of what both take alone and some excess, beside getting
-//! ready; so that half, with half of the least excess, is what a candidate costs at least.
+//! The last term is a matching of most weight ([`super::matching`]).
 
 use super::items::{Item, Items};
+use super::matching::{Matching, Terms};
 use super::{PLANNED_WORTH, Taken};
 
-/// Prices tried for one bound.
-const ROUNDS: u32 = 5;
-/// Least part of the way that prices go toward their next.
-const LEAST_STEP: f64 = 0.3;
+/// Prices of muscles tried for the first bound and for one behind it, and how slowly they move: the
+/// first of them goes 2 parts of so many of the way.
+const FIRST_ROUNDS: (u32, u32) = (40, 2);
+/// See [`FIRST_ROUNDS`].
+const ROUNDS: (u32, u32) = (2, 10);
+/// Prices of time tried for each of them.
+const TANGENTS: u32 = 2;
 
 /// What is undecided.
 pub(super) struct Open<'a> {
@@ -40,7 +42,7 @@ pub(super) struct Open<'a> {
 }
 
 impl Open<'_> {
-    fn has(&self, index: usize) -> bool {
+    pub(super) fn has(&self, index: usize) -> bool {
         self.mask & 1 << index != 0
     }
 
@@ -51,152 +53,379 @@ impl Open<'_> {
             _ => item.warm_s,
         }
     }
+
+    fn is_cold(&self, target: usize) -> bool {
+        self.warm.get(target) == Some(&0)
+    }
+}
+
+/// What prices are made of, kept from one bound to the next.
+#[derive(Clone, Debug)]
+pub(super) struct Prices {
+    /// Of a second.
+    second: f64,
+    /// By muscle, the half sets that it will probably have in the end: what one more is worth then is
+    /// the price of half a set.
+    halves: Vec<f64>,
+    /// Whether none were found yet.
+    first: bool,
+}
+
+impl Prices {
+    pub(super) fn none(items: &Items) -> Self {
+        Self {
+            second: 0.0,
+            halves: vec![0.0; items.worth.len()],
+            first: true,
+        }
+    }
 }
 
 /// A bound, and what each way on takes from it.
 pub(super) struct Bound {
     /// Worth in the end, at most.
     pub(super) most: f64,
-    /// Price of half a second.
+    /// Price of a second.
     rate: f64,
-    /// By muscle, the price of half a set; none where a single candidate works it.
-    prices: Vec<Option<f64>>,
-    /// By candidate, the most over the prices; nothing for those decided.
-    best: Vec<f64>,
+    /// By candidate, what so many of its sets are worth at the prices; nothing for those decided.
+    gains: Vec<Vec<f64>>,
+    matching: Matching,
+    /// By muscle, the candidate that stands for getting its target warm, and what that takes.
+    warmers: Vec<Option<Warmer>>,
+}
+
+/// Of several open candidates for a cold target one at least has to get it warm; one of them stands
+/// for that, whichever it is in the end.
+#[derive(Clone, Copy)]
+struct Warmer {
+    index: usize,
+    /// How much longer getting ready takes, at least, because the target is cold.
+    seconds: u32,
 }
 
 impl Bound {
-    /// The best bound that some rounds of prices find, beginning with those in `asked`, which are
+    /// The best bound that some rounds of prices find, beginning with those in `prices`, which are
     /// left as the last found; no more rounds once `is_enough`.
     pub(super) fn new(
         items: &Items,
         open: &Open<'_>,
-        asked: &mut [f64],
+        prices: &mut Prices,
         is_enough: impl Fn(f64) -> bool,
     ) -> Self {
-        let workers = workers(items, open);
-        let (mut bound, mut sums) = Self::at(items, open, &workers, asked);
-        for round in 1..=ROUNDS {
-            if is_enough(bound.most) {
+        let frame = Frame::new(items, open);
+        let (rounds, slow) = if prices.first { FIRST_ROUNDS } else { ROUNDS };
+        let mut best: Option<Self> = None;
+        for round in 0..rounds {
+            let (bound, sums) = frame.at_best_rate(prices, &is_enough);
+            let better = best.as_ref().is_none_or(|best| bound.most < best.most);
+            let enough = is_enough(bound.most);
+            if better {
+                best = Some(bound);
+            }
+            if enough {
                 break;
             }
-            ask(items, open, &sums, round, asked);
-            if round < ROUNDS {
-                let (next, at) = Self::at(items, open, &workers, asked);
-                sums = at;
-                if next.most < bound.most {
-                    bound = next;
-                }
-            }
+            frame.ask(&sums, 2.0 / f64::from(round + slow), &mut prices.halves);
         }
-        bound
+        prices.first = false;
+        best.unwrap_or_else(|| frame.at_best_rate(prices, &is_enough).0)
     }
 
-    /// The bound at some prices, with the half sets that the relaxed solution adds to each muscle.
-    fn at(items: &Items, open: &Open<'_>, workers: &[u32], asked: &[f64]) -> (Self, Vec<f64>) {
-        let priced = |(&count, &price): (&u32, &f64)| (count > 1).then_some(price);
-        let mut bound = Self {
-            most: 0.0,
-            rate: 0.0,
-            prices: workers.iter().zip(asked).map(priced).collect(),
-            best: Vec::new(),
-        };
-        let all = items.items.iter().enumerate();
-        let points = all.map(|(index, item)| match open.has(index) {
-            true => bound.points(items, open, index, item),
+    /// The worth in the end, at most, when these sets are taken of the candidates that are `decided`,
+    /// a bit each, in `seconds`.
+    pub(super) fn with(
+        &self,
+        items: &Items,
+        taken: impl Iterator<Item = Taken>,
+        decided: u32,
+        seconds: u32,
+    ) -> f64 {
+        let (mut gains, mut warmed_s) = (0.0, 0);
+        for one in taken {
+            let of = self.gains.get(one.candidate);
+            gains += of
+                .and_then(|of| of.get(one.sets))
+                .copied()
+                .unwrap_or_default();
+            let target = items.items.get(one.candidate).map(|item| item.target);
+            let warmer = target.and_then(|target| self.warmers.get(target).copied().flatten());
+            // It is warm now, so that nobody has to stand for it any more.
+            warmed_s += warmer
+                .filter(|warmer| decided & 1 << warmer.index == 0)
+                .map_or(0, |warmer| warmer.seconds);
+        }
+        self.most - self.matching.all() + self.matching.without(decided) + gains
+            - self.rate * (f64::from(seconds) - f64::from(warmed_s))
+    }
+}
+
+/// What does not change with the prices.
+struct Frame<'a> {
+    items: &'a Items,
+    open: &'a Open<'a>,
+    /// By muscle, how many open candidates work it.
+    workers: Vec<u32>,
+    /// See [`Bound::warmers`].
+    warmers: Vec<Option<Warmer>>,
+    /// By candidate, seconds before its first set, with what the warmers stand for.
+    ready: Vec<u32>,
+}
+
+impl<'a> Frame<'a> {
+    fn new(items: &'a Items, open: &'a Open<'a>) -> Self {
+        let warmers = warmers(items, open);
+        let ready = items.items.iter().enumerate().map(|(index, item)| {
+            let warmer = warmers.get(item.target).copied().flatten();
+            item.warm_s
+                + warmer
+                    .filter(|one| one.index == index)
+                    .map_or(0, |one| one.seconds)
+        });
+        Self {
+            items,
+            open,
+            workers: workers(items, open),
+            ready: ready.collect(),
+            warmers,
+        }
+    }
+
+    /// The bound at the prices of muscles and the best price of time, which is kept; with the half
+    /// sets that are added to each muscle where choices on both sides of that price share the time.
+    fn at_best_rate(
+        &self,
+        prices: &mut Prices,
+        is_enough: impl Fn(f64) -> bool,
+    ) -> (Bound, Vec<f64>) {
+        let asked: Vec<f64> = self.marginal(&prices.halves);
+        let all = self.items.items.iter().enumerate();
+        let gains = all.map(|(index, item)| match self.open.has(index) {
+            true => self.gains(item, &asked),
             false => Vec::new(),
         });
-        let points: Vec<Vec<Piece>> = points.collect();
-        let (rate, sums) = fill(items, open, &points);
-        let over = |point: &Piece| point.gain - rate * point.half_s;
-        let best = |points: &Vec<Piece>| points.iter().map(over).fold(0.0, f64::max);
-        bound.rate = rate;
-        bound.best = points.iter().map(best).collect();
-        bound.most = f64::from(open.worth)
-            + rate * f64::from(2 * open.left_s)
-            + bound.over_muscles(items, open)
-            + bound.best.iter().sum::<f64>();
+        let gains: Vec<Vec<f64>> = gains.collect();
+        let fixed = f64::from(self.open.worth) + self.over_muscles(&asked);
+        let terms = |rate: f64| Terms {
+            items: self.items,
+            ready: &self.ready,
+            gains: &gains,
+            rate,
+        };
+        let mut tangents = Tangents::default();
+        let mut best = self.at(&terms(prices.second), fixed);
+        let mut slope = tangents.add(&best, &terms(best.rate), self.open.left_s);
+        for _ in 0..TANGENTS {
+            let Some(rate) = tangents.next(slope).filter(|_| !is_enough(best.most)) else {
+                break;
+            };
+            let next = self.at(&terms(rate), fixed);
+            slope = tangents.add(&next, &terms(rate), self.open.left_s);
+            if next.most < best.most {
+                best = next;
+            }
+        }
+        prices.second = best.rate;
+        let sums = self.sums(&tangents);
+        let bound = Bound {
+            gains,
+            warmers: self.warmers.clone(),
+            ..best
+        };
         (bound, sums)
     }
 
-    /// For each number of sets its priced worth, at most, and its time, at least.
-    fn points(&self, items: &Items, open: &Open<'_>, index: usize, item: &Item) -> Vec<Piece> {
-        // Another open one may warm the target before.
-        let warmers = item.same_target & open.mask & !(1 << index);
-        let ready_s = match warmers {
-            0 => open.ready_s(item),
-            _ => item.warm_s,
+    /// What half a set more is worth to each muscle at so many, between two counts in between.
+    fn marginal(&self, halves: &[f64]) -> Vec<f64> {
+        let of = |(muscle, &at): (usize, &f64)| {
+            let whole = floor(at);
+            let worth = |at| f64::from(self.items.rise(muscle, at, 1));
+            let part = at - at.floor();
+            worth(whole) * (1.0 - part) + worth(whole + 1) * part
         };
-        let partners = || item.partners.iter().filter(|one| open.has(one.index));
-        let point = |(sets, run_s): (usize, &u32)| {
-            let excess = partners().filter_map(|one| one.excess.get(sets - 1)).min();
-            let in_turn = excess.map_or(u32::MAX, |excess| run_s + excess / 2);
-            let taken = Taken {
-                candidate: index,
-                sets,
-            };
-            Piece {
-                half_s: f64::from(2 * ready_s + in_turn.min(2 * run_s)),
-                gain: self.gain(items, taken, open.halves),
-                candidate: index,
-                sets: whole(sets),
-            }
-        };
-        item.runs.iter().enumerate().skip(1).map(point).collect()
+        halves.iter().enumerate().map(of).collect()
     }
 
-    /// What sets are worth at the prices; at their true worth to muscles without one, which stand
-    /// at `halves`.
-    fn gain(&self, items: &Items, taken: Taken, halves: &[usize]) -> f64 {
-        let Some(item) = items.items.get(taken.candidate) else {
-            return 0.0;
-        };
-        let rises = item.halves.iter().map(|&(muscle, part)| {
-            let more = part * taken.sets;
-            match self.prices.get(muscle) {
-                Some(Some(price)) => price * whole(more),
-                _ => {
-                    let at = halves.get(muscle).copied().unwrap_or_default();
-                    f64::from(items.rise(muscle, at, more))
+    /// Half sets that are added to each muscle.
+    fn sums(&self, tangents: &Tangents) -> Vec<f64> {
+        let mut sums = vec![0.0; self.items.worth.len()];
+        for (share, chosen) in tangents.shares() {
+            for taken in chosen {
+                let item = self.items.items.get(taken.candidate);
+                for &(muscle, part) in item.into_iter().flat_map(|item| &item.halves) {
+                    if let Some(sum) = sums.get_mut(muscle) {
+                        *sum += share * whole(part * taken.sets);
+                    }
                 }
             }
-        });
-        rises.sum::<f64>() + f64::from(PLANNED_WORTH) * whole(taken.sets)
+        }
+        sums
+    }
+
+    fn at(&self, terms: &Terms<'_>, fixed: f64) -> Bound {
+        let matching = Matching::new(terms, self.open.mask);
+        Bound {
+            most: fixed + terms.rate * f64::from(self.open.left_s) + matching.all(),
+            rate: terms.rate,
+            gains: Vec::new(),
+            matching,
+            warmers: Vec::new(),
+        }
+    }
+
+    /// What the first so many sets of an item are worth at the prices; at their true worth to muscles
+    /// that no other works.
+    fn gains(&self, item: &Item, prices: &[f64]) -> Vec<f64> {
+        let of = |sets: usize| {
+            let rises = item.halves.iter().map(|&(muscle, part)| {
+                let more = part * sets;
+                match self.workers.get(muscle) {
+                    Some(1) => {
+                        let at = self.open.halves.get(muscle).copied().unwrap_or_default();
+                        f64::from(self.items.rise(muscle, at, more))
+                    }
+                    _ => prices.get(muscle).copied().unwrap_or_default() * whole(more),
+                }
+            });
+            rises.sum::<f64>() + f64::from(PLANNED_WORTH) * whole(sets)
+        };
+        (0..=item.sets()).map(of).collect()
     }
 
     /// The most that half sets of priced muscles are worth over their prices.
-    fn over_muscles(&self, items: &Items, open: &Open<'_>) -> f64 {
-        let muscles = self.prices.iter().zip(&items.worth).zip(open.halves);
-        let over = muscles.filter_map(|((price, table), &at)| {
-            let price = (*price)?;
-            let rises = table.windows(2).skip(at).map_while(|pair| match pair {
-                [before, after] => {
-                    Some(f64::from(after - before) - price).filter(|over| *over > 0.0)
-                }
-                _ => None,
+    fn over_muscles(&self, prices: &[f64]) -> f64 {
+        let muscles = self.workers.iter().zip(prices).zip(&self.items.worth);
+        let over = muscles
+            .zip(self.open.halves)
+            .map(|(((&workers, &price), table), &at)| {
+                let rises = table.windows(2).skip(at).map_while(|pair| match pair {
+                    [before, after] => {
+                        Some(f64::from(after - before) - price).filter(|over| *over > 0.0)
+                    }
+                    _ => None,
+                });
+                if workers > 1 { rises.sum::<f64>() } else { 0.0 }
             });
-            Some(rises.sum::<f64>())
-        });
         over.sum()
     }
 
-    /// By how much the bound changes when these candidates are decided, with these sets of them
-    /// taken in `seconds`: never up.
-    pub(super) fn change(
-        &self,
-        items: &Items,
-        open: &Open<'_>,
-        taken: impl Iterator<Item = Taken>,
-        seconds: u32,
-    ) -> f64 {
-        let over = taken.map(|one| self.gain(items, one, open.halves) - self.best(one.candidate));
-        over.sum::<f64>() - self.rate * f64::from(2 * seconds)
+    /// Moves what muscles will probably have part of the way to what they have with `sums` more.
+    fn ask(&self, sums: &[f64], part: f64, halves: &mut [f64]) {
+        for ((&more, &at), expected) in sums.iter().zip(self.open.halves).zip(halves) {
+            *expected += part * (whole(at) + more - *expected);
+        }
+    }
+}
+
+/// The steepest known tangents of a bound as its price of time goes up: on the side where too much
+/// time is used, and on the side where some is left.
+#[derive(Default)]
+struct Tangents {
+    over: Option<Tangent>,
+    under: Option<Tangent>,
+}
+
+struct Tangent {
+    rate: f64,
+    most: f64,
+    slope: f64,
+    chosen: Vec<Taken>,
+}
+
+impl Tangents {
+    /// Adds that of a bound; returns its slope.
+    fn add(&mut self, bound: &Bound, terms: &Terms<'_>, left_s: u32) -> f64 {
+        let (chosen, used_s) = bound.matching.best(terms);
+        let slope = f64::from(left_s) - used_s;
+        let side = if slope < 0.0 {
+            &mut self.over
+        } else {
+            &mut self.under
+        };
+        *side = Some(Tangent {
+            rate: bound.rate,
+            most: bound.most,
+            slope,
+            chosen,
+        });
+        slope
     }
 
-    /// The most that a candidate brings over the prices.
-    pub(super) fn best(&self, index: usize) -> f64 {
-        self.best.get(index).copied().unwrap_or_default()
+    /// The price to try next, if any can be better.
+    fn next(&self, slope: f64) -> Option<f64> {
+        match (&self.over, &self.under) {
+            _ if slope == 0.0 => None,
+            (Some(low), Some(high)) => {
+                let drop = high.most - low.most + low.slope * low.rate - high.slope * high.rate;
+                let meet = drop / (low.slope - high.slope);
+                (low.rate < meet && meet < high.rate).then_some(meet)
+            }
+            (None, Some(high)) if high.rate <= 0.0 => None,
+            (None, Some(high)) if high.rate < 1e-3 => Some(0.0),
+            (None, Some(high)) => Some(0.6 * high.rate),
+            (Some(low), None) => Some((1.5 * low.rate).max(0.02)),
+            (None, None) => None,
+        }
     }
+
+    /// The choices on both sides, in parts that use the time that there is.
+    fn shares(&self) -> impl Iterator<Item = (f64, &[Taken])> {
+        let (over, under) = match (&self.over, &self.under) {
+            (Some(over), Some(under)) => {
+                let share = under.slope / (under.slope - over.slope);
+                (share, 1.0 - share)
+            }
+            _ => (1.0, 1.0),
+        };
+        let of = |share: f64, side: &'_ Option<Tangent>| side.as_ref().map(|_| share);
+        let over = of(over, &self.over).zip(self.over.as_ref());
+        let under = of(under, &self.under).zip(self.under.as_ref());
+        let sides = over.into_iter().chain(under);
+        sides.map(|(share, side)| (share, side.chosen.as_slice()))
+    }
+}
+
+fn warmers(items: &Items, open: &Open<'_>) -> Vec<Option<Warmer>> {
+    let mut warmers: Vec<Option<Warmer>> = vec![None; items.worth.len()];
+    let mut most = vec![0.0; items.worth.len()];
+    let all = items.items.iter().enumerate();
+    for (index, item) in all.filter(|(index, item)| open.has(*index) && open.is_cold(item.target)) {
+        let seconds = least_warming_s(items, open, index, item);
+        let sets = item.sets();
+        let taken = Taken {
+            candidate: index,
+            sets,
+        };
+        // Best stands whoever is likely to be taken, being worth much for the time, and takes long.
+        let run_s = item.runs.last().copied().unwrap_or_default();
+        let gain = f64::from(items.gain(taken, open.halves));
+        let weight = gain * f64::from(seconds) / f64::from((item.warm_s + run_s).max(1));
+        if let (Some(warmer), Some(most)) =
+            (warmers.get_mut(item.target), most.get_mut(item.target))
+            && (warmer.is_none() || weight > *most)
+        {
+            *most = weight;
+            *warmer = Some(Warmer { index, seconds });
+        }
+    }
+    warmers
+}
+
+/// What getting its target warm takes, at least, where this candidate is taken: the first to be done
+/// has to, and that is this one or one before it, in the plan or by way of a pair.
+fn least_warming_s(items: &Items, open: &Open<'_>, index: usize, item: &Item) -> u32 {
+    let with_earlier = |other: usize| {
+        let earlier = items.items.iter().take(index).enumerate();
+        let mut open_ones = earlier.filter(|(place, _)| open.has(*place));
+        open_ones.any(|(_, one)| one.partners.iter().any(|with| with.index == other))
+    };
+    let same = items
+        .items
+        .iter()
+        .enumerate()
+        .filter(|(other, _)| open.has(*other) && item.same_target & 1 << other != 0);
+    let before = same.filter(|&(other, _)| other <= index || with_earlier(other));
+    let warming = before.map(|(_, one)| one.cold_s - one.warm_s);
+    warming.min().unwrap_or_default()
 }
 
 /// By muscle, how many open candidates work it.
@@ -213,78 +442,6 @@ fn workers(items: &Items, open: &Open<'_>) -> Vec<u32> {
     workers
 }
 
-/// Moves prices toward the marginal worth of muscles with `sums` half sets more.
-fn ask(items: &Items, open: &Open<'_>, sums: &[f64], round: u32, asked: &mut [f64]) {
-    let step = (1.0 / f64::from(round)).max(LEAST_STEP);
-    let muscles = sums.iter().zip(open.halves).zip(asked).enumerate();
-    for (muscle, ((&more, &at), price)) in muscles {
-        let next = f64::from(items.rise(muscle, at + floor(more), 1));
-        *price += step * (next - *price);
-    }
-}
-
-/// Some sets more of a candidate: their worth at the prices, and their time, half seconds.
-#[derive(Clone, Copy, Debug)]
-struct Piece {
-    half_s: f64,
-    gain: f64,
-    candidate: usize,
-    sets: f64,
-}
-
-impl Piece {
-    /// Worth for a half second.
-    fn rate(&self) -> f64 {
-        self.gain / self.half_s.max(1e-3)
-    }
-}
-
-/// Fills the time with the pieces that are worth most for it; returns the rate of the one that is
-/// cut in parts (0 where all fit) and the half sets that come together by muscle.
-fn fill(items: &Items, open: &Open<'_>, points: &[Vec<Piece>]) -> (f64, Vec<f64>) {
-    let mut pieces: Vec<Piece> = points.iter().flat_map(|points| edge(points)).collect();
-    pieces.sort_by(|a, b| b.rate().total_cmp(&a.rate()));
-    let mut left = f64::from(2 * open.left_s);
-    let mut sums = vec![0.0; items.worth.len()];
-    for piece in &pieces {
-        let share = (left / piece.half_s.max(1e-3)).min(1.0);
-        let halves = items.items.get(piece.candidate).map(|item| &item.halves);
-        for &(muscle, part) in halves.into_iter().flatten() {
-            if let Some(sum) = sums.get_mut(muscle) {
-                *sum += share * piece.sets * whole(part);
-            }
-        }
-        left -= piece.half_s;
-        if left < 0.0 {
-            return (piece.rate(), sums);
-        }
-    }
-    (0.0, sums)
-}
-
-/// The steps along the upper edge of a candidate's points, beginning with nothing: best rates first.
-fn edge(points: &[Piece]) -> Vec<Piece> {
-    let mut edge: Vec<Piece> = Vec::with_capacity(points.len());
-    let mut from = (0.0, 0.0, 0.0);
-    for point in points {
-        let mut step = Piece {
-            half_s: point.half_s - from.0,
-            gain: point.gain - from.1,
-            sets: point.sets - from.2,
-            ..*point
-        };
-        while let Some(before) = edge.last().copied().filter(|b| b.rate() <= step.rate()) {
-            edge.pop();
-            step.half_s += before.half_s;
-            step.gain += before.gain;
-            step.sets += before.sets;
-        }
-        edge.push(step);
-        from = (point.half_s, point.gain, point.sets);
-    }
-    edge
-}
-
 #[expect(clippy::cast_precision_loss, reason = "counts of sets are small")]
 const fn whole(count: usize) -> f64 {
     count as f64
@@ -293,7 +450,7 @@ const fn whole(count: usize) -> f64 {
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
-    reason = "a sum of sets, from 0 to some hundreds"
+    reason = "a sum of half sets, from 0 to some hundreds"
 )]
 const fn floor(halves: f64) -> usize {
     halves as usize

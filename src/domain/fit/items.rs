@@ -16,7 +16,7 @@ pub(super) struct Item {
     pub(super) cold_s: u32,
     /// At most as long.
     pub(super) warm_s: u32,
-    /// Those that it may be done in turn with, in order.
+    /// Those behind it that it may be done in turn with, in order.
     pub(super) partners: Vec<Partner>,
     /// Candidates with the same target, itself included.
     pub(super) same_target: u32,
@@ -29,36 +29,29 @@ impl Item {
     }
 }
 
-/// An exercise that another, its owner, may be done in turn with.
+/// An exercise that another before it, its owner, may be done in turn with.
 pub(super) struct Partner {
     pub(super) index: usize,
     /// Whether the pair is not the coach's.
     pub(super) own: bool,
     /// Seconds in turn: by sets of the owner less one, then by sets of this less one.
     pub(super) runs: Vec<Vec<u32>>,
-    /// By sets of the owner less one: by how much, at least, the time in turn is over half of what
-    /// both take alone; half seconds.
-    pub(super) excess: Vec<u32>,
+    /// The same as reals.
+    pub(super) runs_s: Vec<Vec<f64>>,
 }
 
 impl Partner {
     fn new(index: usize, own: bool, owner: &[SetTime], this: &[SetTime]) -> Self {
-        let alone = |sets: &[SetTime], count: usize| run_s(upto(sets, count), &[]);
         let in_turn = |sets: usize| {
             let with = |others: usize| run_s(upto(owner, sets), upto(this, others));
             (1..=this.len()).map(with).collect()
         };
         let runs: Vec<Vec<u32>> = (1..=owner.len()).map(in_turn).collect();
-        let excess = runs.iter().zip(1..).map(|(row, sets)| {
-            let own = alone(owner, sets);
-            // Time in turn is at least the longer of both alone, so nothing goes below zero.
-            let over = |(run, others): (&u32, usize)| 2 * run - own - alone(this, others);
-            row.iter().zip(1..).map(over).min().unwrap_or_default()
-        });
+        let real = |row: &Vec<u32>| row.iter().copied().map(f64::from).collect();
         Self {
             index,
             own,
-            excess: excess.collect(),
+            runs_s: runs.iter().map(real).collect(),
             runs,
         }
     }
@@ -150,7 +143,7 @@ fn item(
     let halves = |&(muscle, halves): &(MuscleId, u32)| (place(muscle), halves as usize);
     let partner = |(other, with): (usize, &&Candidate)| {
         let pairing = task.pairing(index, other);
-        let may = other != index && pairing != Pairing::Never;
+        let may = other > index && pairing != Pairing::Never;
         may.then(|| Partner::new(other, pairing == Pairing::Own, &one.sets, &with.sets))
     };
     let others = || candidates.iter().enumerate();

@@ -7,6 +7,7 @@
 mod bound;
 pub mod clock;
 mod items;
+mod matching;
 pub mod predict;
 mod search;
 
@@ -155,6 +156,8 @@ pub struct Fit {
     pub seconds: u32,
     /// Whether nothing better exists; false only where a plan is too large to look at all of it.
     pub proven: bool,
+    /// No choice is worth more than this.
+    pub most: u32,
 }
 
 impl Fit {

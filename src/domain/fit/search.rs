@@ -1,13 +1,13 @@
 //! The best choice of sets, exactly: depth first over the exercises in the order of the plan, the
 //! most promising way first, cut off where [`super::bound`] shows that nothing better can follow.
 
-use super::bound::{Bound, Open};
+use super::bound::{Bound, Open, Prices};
 use super::clock::timetable;
 use super::items::{Items, Partner};
 use super::{Fit, Stretch, Taken, Task};
 
 /// Choices looked into before the search is given up with the best so far, which is then not
-/// proven: some seconds. A day of ten exercises needs a few thousand at most.
+/// proven: some tenths of a second. A day of ten exercises needs some hundred, seldom ten thousand.
 const MOST_NODES: u32 = 200_000;
 /// Room for rounding where a bound, a sum of reals, is held against whole worth.
 const SLACK: f64 = 1e-6;
@@ -26,10 +26,11 @@ pub fn best(task: &Task) -> Fit {
             left_s: task.seconds,
             ..Score::default()
         },
+        first: 0.0,
         nodes: 0,
         items: &items,
     };
-    let prices = vec![0.0; items.worth.len()];
+    let prices = Prices::none(&items);
     search.descend((1 << items.items.len()) - 1, search.found, &prices);
     let seconds = timetable(task, &search.best).last().map_or(0, |s| s.to_s);
     Fit {
@@ -38,6 +39,10 @@ pub fn best(task: &Task) -> Fit {
         own_pairs: search.found.own_pairs,
         seconds,
         proven: search.nodes < MOST_NODES,
+        most: match search.nodes < MOST_NODES {
+            true => search.found.worth,
+            false => whole(search.first),
+        },
     }
 }
 
@@ -85,13 +90,15 @@ struct Search<'a> {
     chosen: Vec<Stretch>,
     best: Vec<Stretch>,
     found: Score,
+    /// The first bound.
+    first: f64,
     nodes: u32,
 }
 
 impl Search<'_> {
     /// Looks into all that may follow on what is chosen, which has come to `score`; `open` are the
     /// undecided candidates, `prices` those that the last bound found for muscles.
-    fn descend(&mut self, open: u32, score: Score, prices: &[f64]) {
+    fn descend(&mut self, open: u32, score: Score, prices: &Prices) {
         if self.nodes >= MOST_NODES {
             return;
         }
@@ -103,7 +110,7 @@ impl Search<'_> {
         if open == 0 {
             return;
         }
-        let mut prices = prices.to_vec();
+        let mut prices = prices.clone();
         let open = Open {
             mask: open,
             left_s: score.left_s,
@@ -113,6 +120,9 @@ impl Search<'_> {
         };
         let hopeless = |most: f64| !score.bounded(most).beats(self.found);
         let bound = Bound::new(self.items, &open, &mut prices, hopeless);
+        if self.nodes == 1 {
+            self.first = bound.most;
+        }
         if hopeless(bound.most) {
             return;
         }
@@ -126,7 +136,7 @@ impl Search<'_> {
         }
     }
 
-    fn take(&mut self, open: u32, step: &Step, prices: &[f64]) {
+    fn take(&mut self, open: u32, step: &Step, prices: &Prices) {
         self.mark(step.stretch, true);
         self.chosen.extend(step.stretch);
         self.descend(open, step.score, prices);
@@ -161,7 +171,7 @@ impl Search<'_> {
             stretch: None,
             decided: 1 << index,
             score,
-            most: bound.most - bound.best(index),
+            most: bound.with(self.items, std::iter::empty(), 1 << index, 0),
         }];
         let Some(item) = self.items.items.get(index) else {
             return steps;
@@ -176,7 +186,7 @@ impl Search<'_> {
                 first,
                 second: None,
             };
-            steps.extend(self.step(open, score, bound, alone, ready_s + run_s, false));
+            steps.extend(self.step(score, bound, alone, ready_s + run_s, false));
             for partner in &item.partners {
                 if open.mask & 1 << partner.index != 0 {
                     self.in_turn(open, score, bound, (first, ready_s), partner, &mut steps);
@@ -214,13 +224,12 @@ impl Search<'_> {
                 sets,
             });
             let pair = Stretch { first, second };
-            steps.extend(self.step(open, score, bound, pair, ready_s + run_s, partner.own));
+            steps.extend(self.step(score, bound, pair, ready_s + run_s, partner.own));
         }
     }
 
     fn step(
         &self,
-        open: &Open<'_>,
         score: Score,
         bound: &Bound,
         stretch: Stretch,
@@ -228,7 +237,10 @@ impl Search<'_> {
         own_pair: bool,
     ) -> Option<Step> {
         let left_s = score.left_s.checked_sub(seconds)?;
-        let most = bound.most + bound.change(self.items, open, stretch.taken(), seconds);
+        let decided = stretch
+            .taken()
+            .fold(0, |mask, taken| mask | 1 << taken.candidate);
+        let most = bound.with(self.items, stretch.taken(), decided, seconds);
         let score = Score {
             worth: score.worth,
             own_pairs: score.own_pairs + u32::from(own_pair),
@@ -239,9 +251,7 @@ impl Search<'_> {
         }
         Some(Step {
             stretch: Some(stretch),
-            decided: stretch
-                .taken()
-                .fold(0, |mask, taken| mask | 1 << taken.candidate),
+            decided,
             score: Score {
                 worth: score.worth + self.gain(stretch),
                 ..score

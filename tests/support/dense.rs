@@ -1,0 +1,90 @@
+//! Dense days at random: ten exercises of six sets, most of which may be paired.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use chalkbell::domain::fit::{Candidate, Need, Ready, SetTime, Task};
+use chalkbell::domain::id::MuscleId;
+use chalkbell::domain::week::Band;
+
+/// `SplitMix64` (Steele GL et al. 2014, OOPSLA, from memory): any sequence would do.
+struct Dice(u64);
+
+impl Dice {
+    fn below(&mut self, sides: u32) -> u32 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut mixed = self.0;
+        mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        u32::try_from((mixed ^ (mixed >> 31)) % u64::from(sides)).unwrap_or_default()
+    }
+
+    fn between(&mut self, low: u32, high: u32) -> u32 {
+        low + self.below(high - low + 1)
+    }
+}
+
+fn muscle(place: u32) -> MuscleId {
+    MuscleId(u8::try_from(place).unwrap_or_default())
+}
+
+/// The day of this number.
+pub fn dense(seed: u64) -> Task {
+    let mut dice = Dice(seed.wrapping_mul(7919) + 13);
+    let muscles = dice.between(8, 14);
+    let candidates = (0..10).map(|_| candidate(&mut dice, muscles)).collect();
+    let mut needs = BTreeMap::new();
+    for place in 0..muscles {
+        let low = dice.between(4, 12);
+        let halves = dice.below(20);
+        let high = low + dice.between(4, 10);
+        let band = Band { low, high };
+        needs.insert(muscle(place), Need { halves, band });
+    }
+    let minutes = [30, 45, 60, 75, 90, 120];
+    let minutes = minutes.get(dice.below(6) as usize).copied();
+    Task {
+        seconds: minutes.unwrap_or(45) * 60,
+        candidates,
+        needs,
+        warm: BTreeSet::new(),
+        pairs: true,
+    }
+}
+
+fn candidate(dice: &mut Dice, muscles: u32) -> Candidate {
+    let mut works = vec![muscle(dice.below(muscles))];
+    for _ in 0..dice.below(4) {
+        let helper = muscle(dice.below(muscles));
+        if !works.contains(&helper) {
+            works.push(helper);
+        }
+    }
+    let target = works.first().copied().unwrap_or(MuscleId(0));
+    let work_s = dice.between(25, 60);
+    let rest_s = match works.len() {
+        3.. => dice.between(120, 240),
+        _ => dice.between(45, 150),
+    };
+    let warm_s = dice.between(60, 150);
+    let sets = (0..6).map(|set| SetTime {
+        rest_s: if set == 0 {
+            0
+        } else {
+            rest_s / 15 * 15 + 15 * (set / 2)
+        },
+        work_s,
+    });
+    let part = |&one: &MuscleId| (one, if one == target { 2 } else { 1 });
+    Candidate {
+        target,
+        halves: works.iter().map(part).collect(),
+        works: works.clone(),
+        ready: Ready {
+            cold_s: warm_s + dice.below(300),
+            warm_s,
+        },
+        sets: sets.collect(),
+        may_pair: dice.below(5) > 0,
+        paired: None,
+    }
+}
