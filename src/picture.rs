@@ -54,7 +54,7 @@ pub fn draw(figure: &Figure) -> Result<Picture, PictureError> {
     Ok(Picture { png, alt })
 }
 
-/// Draws a figure for a terminal that takes [sixels](mod@sixel): as wide as a picture where there are
+/// Draws a figure for a terminal that takes sixels: as wide as a picture where there are
 /// so many pixels, else half as wide.
 ///
 /// # Errors

@@ -143,6 +143,67 @@ async fn what_ends_the_rest_cancels_it() {
 }
 
 #[tokio::test]
+async fn what_ends_the_rest_takes_a_rung_bell_back() {
+    for word in ["undo", "/rest off", "sharp pain in my shoulder", "nice one"] {
+        let mut gym = Gym::open(EVENING).await;
+        gym.says("ann", SET).await;
+        let bell = gym.rings().await;
+        gym.now += TimeDelta::seconds(10);
+        let out = gym.says("ann", word).await;
+        let taken = takes_back(&out, &bell);
+        // Chatter leaves it.
+        assert_eq!(taken, word != "nice one", "{word}: {out:?}");
+        assert_eq!(gym.due().await, None, "{word}");
+    }
+}
+
+/// Who alternates two exercises hears one bell, for the set that was last.
+#[tokio::test]
+async fn of_two_exercises_in_turn_the_last_set_has_the_bell() {
+    let mut gym = Gym::open(EVENING).await;
+    gym.says("ann", SET).await;
+    let first = gym.due().await.unwrap();
+    gym.now += TimeDelta::seconds(40);
+    gym.says("ann", "calf raise 60x12, 2 left").await;
+    let due = gym.due().await.unwrap();
+    let out = gym.winds_to(first.max(due)).await;
+    let bell = rung(&out).unwrap();
+    assert!(bell.text.contains("calf raise"), "{}", bell.text);
+    assert_eq!(gym.due().await, None);
+    gym.now += TimeDelta::seconds(20);
+    let out = gym.says("ann", "bench 80x9, 1 left").await;
+    assert!(takes_back(&out, &bell));
+    assert!(gym.rings().await.text.contains("bench press"));
+}
+
+#[tokio::test]
+async fn quiet_hours_begin_at_their_minute_and_are_over_at_their_end() {
+    // The set is posted so that its rest is over at the full hour.
+    let rest = {
+        let mut gym = Gym::open(EVENING).await;
+        gym.says("ann", SET).await;
+        gym.due().await.unwrap() - gym.now
+    };
+    for (from, to, rings) in [(0, 10, false), (-10, 0, true), (1, 10, true)] {
+        let mut gym = Gym::open(EVENING).await;
+        gym.says("coach", "/settings zone UTC").await;
+        let minute = |offset| gym.now + TimeDelta::hours(1) + TimeDelta::minutes(offset);
+        let (from, to) = (minute(from).format("%H:%M"), minute(to).format("%H:%M"));
+        gym.says("coach", &format!("/settings quiet {from}-{to}"))
+            .await;
+        // Due at the full hour.
+        gym.now = "2026-01-12T19:00:00Z"
+            .parse::<chrono::DateTime<chrono::Utc>>()
+            .unwrap()
+            - rest;
+        gym.says("ann", SET).await;
+        let due = gym.due().await;
+        let out = gym.winds_to("2026-01-12T19:00:00Z".parse().unwrap()).await;
+        assert_eq!(rung(&out).is_some(), rings, "{from} to {to}: {due:?}");
+    }
+}
+
+#[tokio::test]
 async fn the_last_planned_set_starts_none() {
     let mut gym = Gym::open(EVENING).await;
     gym.says("coach", "/plan ann\nmon: bench press 2x8-12 2rir")

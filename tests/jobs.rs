@@ -238,6 +238,53 @@ fn job_that_keeps_failing_is_given_up_and_told_once() {
 }
 
 #[test]
+fn digest_that_keeps_failing_is_given_up_after_a_day_and_the_coach_is_told_once() {
+    on_every_engine(async |place: &Place| {
+        // A digest is nobody's.
+        let faults = [("", Fault::Fails)];
+        let service = with_sets(place.open().await, Faulty::new(&faults), &["ann"]).await;
+        let Event::Message(coach) = posted("cox", "rowers", noon()) else {
+            panic!("no message");
+        };
+        let coach = Event::Message(Message {
+            coach: true,
+            text: "/help".to_owned(),
+            ..coach
+        });
+        service.one(&coach).await.expect("answered");
+        let worker = Worker::new(&service, "a", None);
+        let sunday: DateTime<Utc> = "2026-01-18T18:00:00Z".parse().unwrap();
+        let (mut tries, mut out) = (Vec::new(), Vec::new());
+        while let Some(due) = service.store().next_due(None).await.unwrap()
+            && due < sunday + TimeDelta::days(6)
+        {
+            let done = worker.tick(None, due).await.unwrap();
+            if due >= sunday {
+                tries.push(due - sunday);
+                out.extend(done.into_iter().flat_map(|done| done.out));
+            }
+        }
+        let seconds = tries.iter().take(5).map(TimeDelta::num_seconds);
+        assert_eq!(seconds.collect::<Vec<_>>(), [0, 1, 3, 7, 15]);
+        assert!((30..40).contains(&tries.len()), "{}", tries.len());
+        let last = tries[tries.len() - 1];
+        assert!((22..=24).contains(&last.num_hours()), "{last}");
+        let [Outgoing::Reply(told)] = out.as_slice() else {
+            panic!("{out:?}");
+        };
+        assert_eq!((told.private, told.to.as_deref()), (true, Some("cox")));
+        assert!(
+            told.text.contains("left out: it kept failing"),
+            "{}",
+            told.text
+        );
+        // The next one is another chance.
+        let next = service.store().next_due(None).await.unwrap();
+        assert_eq!(next, Some(sunday + TimeDelta::weeks(1)));
+    });
+}
+
+#[test]
 fn row_that_cannot_be_read_holds_up_no_other() {
     on_every_engine(async |place: &Place| {
         let service = with_sets(place.open().await, Faulty::new(&[]), &["ann", "ben"]).await;

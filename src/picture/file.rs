@@ -5,9 +5,10 @@
 //! that is a third of the bytes and of the time of a file in full colour, and nobody sees it.
 
 use std::collections::HashMap;
+use std::hash::{BuildHasherDefault, Hasher};
 
 use png::{BitDepth, ColorType, DeflateCompression, Encoder, Filter};
-use tiny_skia::Pixmap;
+use tiny_skia::{Pixmap, PremultipliedColorU8};
 
 use super::PictureError;
 
@@ -50,32 +51,52 @@ type Rgb = [u8; 3];
 
 /// The palette, three bytes a colour, and the place in it of each pixel's colour.
 fn indexed(pixmap: &Pixmap) -> (Vec<u8>, Vec<u8>) {
-    let colours = pixmap.pixels().iter();
-    let colours: Vec<Rgb> = colours.map(|p| [p.red(), p.green(), p.blue()]).collect();
-    let mut counts: HashMap<Rgb, u32> = HashMap::new();
-    for run in colours.chunk_by(|a, b| a == b) {
-        if let Some(colour) = run.first() {
-            *counts.entry(*colour).or_default() += u32::try_from(run.len()).unwrap_or(u32::MAX);
-        }
+    let runs = pixmap.pixels().chunk_by(|a, b| a == b);
+    let run = |run: &[PremultipliedColorU8]| {
+        let colour = run.first().map(|p| [p.red(), p.green(), p.blue()]);
+        (colour.unwrap_or_default(), run.len())
+    };
+    let runs: Vec<(Rgb, usize)> = runs.map(run).collect();
+    let mut counts: HashMap<Rgb, usize, Quickly> = HashMap::default();
+    for (colour, pixels) in &runs {
+        *counts.entry(*colour).or_default() += pixels;
     }
-    let mut by_use: Vec<(Rgb, u32)> = counts.into_iter().collect();
+    let mut by_use: Vec<(Rgb, usize)> = counts.into_iter().collect();
     // Colours of the same use in an order of their own, so that every run makes the same file.
     by_use.sort_unstable_by_key(|&(colour, count)| (std::cmp::Reverse(count), colour));
-    let kept: Vec<Rgb> = by_use
-        .iter()
-        .take(COLOURS)
-        .map(|(colour, _)| *colour)
-        .collect();
-    let places: HashMap<Rgb, u8> = by_use
-        .iter()
-        .map(|(colour, _)| (*colour, nearest(&kept, *colour)))
-        .collect();
-    let mut pixels = Vec::with_capacity(colours.len());
-    for run in colours.chunk_by(|a, b| a == b) {
-        let place = run.first().and_then(|colour| places.get(colour));
-        pixels.resize(pixels.len() + run.len(), place.copied().unwrap_or_default());
+    let kept = by_use.iter().take(COLOURS).map(|(colour, _)| *colour);
+    let kept: Vec<Rgb> = kept.collect();
+    let place = |(colour, _): &(Rgb, usize)| (*colour, nearest(&kept, *colour));
+    let places: HashMap<Rgb, u8, Quickly> = by_use.iter().map(place).collect();
+    let mut pixels = Vec::with_capacity(pixmap.pixels().len());
+    for (colour, count) in runs {
+        let place = places.get(&colour).copied().unwrap_or_default();
+        pixels.resize(pixels.len() + count, place);
     }
     (kept.into_flattened(), pixels)
+}
+
+/// A picture has some fifty thousand runs of pixels, each looked up twice. The standard hash is made
+/// against keys that somebody chose to clash; here they are our own colours.
+#[derive(Clone, Copy, Default)]
+struct Quick(u64);
+type Quickly = BuildHasherDefault<Quick>;
+
+impl Hasher for Quick {
+    fn finish(&self) -> u64 {
+        // The well-mixed upper bits are to count, too.
+        self.0.rotate_left(32)
+    }
+
+    /// How long a key is, which is the same for all.
+    fn write_usize(&mut self, _: usize) {}
+
+    fn write(&mut self, bytes: &[u8]) {
+        for byte in bytes {
+            // Any odd number with its bits well mixed does.
+            self.0 = (self.0.rotate_left(8) ^ u64::from(*byte)).wrapping_mul(0x9e37_79b9_7f4a_7c15);
+        }
+    }
 }
 
 /// The place of the kept colour that is nearest.
