@@ -15,8 +15,12 @@ use super::PictureError;
 /// Colours of a file.
 const COLOURS: usize = 256;
 
-/// How hard the file is squeezed, 1 to 9: beyond this it takes longer and hardly gets smaller.
-const LEVEL: u8 = 4;
+/// How hard a file is squeezed, 1 to 9: first quickly, since a digest has a thousand; what is then
+/// large as hard as is worth the time.
+const QUICKLY: u8 = 1;
+const HARD: u8 = 4;
+/// Bytes from which a file is large: half of what it may have.
+const LARGE: usize = 100_000;
 
 /// The file of these pixels, which are opaque.
 ///
@@ -24,18 +28,32 @@ const LEVEL: u8 = 4;
 /// [`PictureError::File`].
 pub fn png(pixmap: &Pixmap) -> Result<Vec<u8>, PictureError> {
     let (palette, pixels) = indexed(pixmap);
-    let mut file = Vec::with_capacity(64 * 1024);
+    let squeezed = |level| {
+        squeezed(pixmap, &palette, &pixels, level)
+            .map_err(|fault| PictureError::File(fault.to_string()))
+    };
+    match squeezed(QUICKLY)? {
+        large if large.len() > LARGE => squeezed(HARD),
+        small => Ok(small),
+    }
+}
+
+fn squeezed(
+    pixmap: &Pixmap,
+    palette: &[u8],
+    pixels: &[u8],
+    level: u8,
+) -> Result<Vec<u8>, png::EncodingError> {
+    let mut file = Vec::with_capacity(LARGE);
     let mut encoder = Encoder::new(&mut file, pixmap.width(), pixmap.height());
     encoder.set_color(ColorType::Indexed);
     encoder.set_depth(BitDepth::Eight);
     encoder.set_palette(palette);
-    encoder.set_deflate_compression(DeflateCompression::Level(LEVEL));
+    encoder.set_deflate_compression(DeflateCompression::Level(level));
     encoder.set_filter(Filter::NoFilter);
-    let written = encoder.write_header().and_then(|mut writer| {
-        writer.write_image_data(&pixels)?;
-        writer.finish()
-    });
-    written.map_err(|fault| PictureError::File(fault.to_string()))?;
+    let mut writer = encoder.write_header()?;
+    writer.write_image_data(pixels)?;
+    writer.finish()?;
     Ok(file)
 }
 
