@@ -18,7 +18,7 @@ use super::next_set::Expectation;
 use super::priors::Population;
 use super::readiness::{Heard, heard, heed};
 use super::recovery::{Dose, Shape, dose, nearness};
-use super::report::{Evidence, hardness_unsaid, unrated_reserve};
+use super::report::{Evidence, RESERVE_HELD_BACK, hardness_unsaid, unrated_reserve};
 use super::status::TrainingStatus;
 
 /// Seconds that one repetition takes. Common practice, no source (one to two seconds each way,
@@ -112,7 +112,7 @@ impl Model {
     ///
     /// Takes constant time and memory, is deterministic, and never makes a number that is not
     /// finite. A warm-up tires a little and teaches nothing. A set that helpers or breath ended shows
-    /// that the muscle had as many repetitions in it, and nothing of how many more.
+    /// that the muscle had as many repetitions in it, and little of how many more.
     ///
     /// *Valid for*: 1 to 100 repetitions. *Source*: [`super::recovery`], [`super::curve`],
     /// [`super::report`]; assumed-density filtering as in Durbin & Koopman 2012, ch. 13 (from
@@ -387,13 +387,11 @@ fn evidence(set: &LoggedSet, sight: &Sight, habit: f64) -> (Evidence, f64) {
         },
         None => Evidence::Unrated {
             reps,
-            reserve: unrated_reserve(set.asked.map(Rir::reps), habit),
-            // Where something else ended it, the muscle had that many in it, and who knows how many
-            // more.
-            hard: match set.gave_out {
-                Some(_) => 0.0,
-                None => hardness_unsaid(sight.shown_at(0.0)),
+            reserve: match set.gave_out {
+                Some(_) => RESERVE_HELD_BACK,
+                None => unrated_reserve(set.asked.map(Rir::reps), habit),
             },
+            hard: hardness_unsaid(sight.shown_at(0.0)),
             sd,
         },
     };

@@ -20,6 +20,9 @@ const UNRATED_RESERVE: (f64, f64) = (2.0, 1.5);
 /// Spread of the reserve behind a set of which nothing was said, about the one asked for. Trade
 /// practice, no source.
 const ASKED_SPREAD: f64 = 1.0;
+/// Reserve of the target muscle where something else gave out before it, and its spread: what it
+/// would have made of the set is not known, but seldom twice as much. Trade practice, no source.
+pub const RESERVE_HELD_BACK: (f64, f64) = (3.0, 4.0);
 /// Repetitions expected to failure up to which a set without a word is taken to have been a hard one,
 /// and from which hardly: behind a load for so many most sets are light on purpose, a warm-up, a
 /// lighter week, a word on technique. Trade practice, no source.
