@@ -499,6 +499,35 @@ async fn a_plan_is_written_in_a_form_and_followed() {
 }
 
 #[tokio::test]
+async fn a_plan_and_a_log_come_as_files() {
+    let (fake, _store, bot) = together().await;
+    fake.world().permissions.insert(COACH, 32);
+    let set = fake.post(ANN, GYM, "squat 80x8, 2 left");
+    fake.reacted(set, "✅").await;
+    let file = json!({"name": "file", "type": 11, "value": "940000000000000000"});
+    let member = json!({"name": "member", "type": 3, "value": ANN.to_string()});
+    let plan = "mon: bench press 3x8-12 1rir\nthu: back squat 4x6-10 2rir";
+    let text = |said: serde_json::Value| {
+        let text = said["data"]["content"].as_str();
+        text.unwrap_or_default().to_owned()
+    };
+    let asked = fake.command_with_file(COACH, "plan", json!([member, file]), plan);
+    assert!(text(fake.answer(asked).await).contains("bench press"));
+    let asked = fake.command(ANN, GYM, "plan", json!([]));
+    assert!(text(fake.answer(asked).await).contains("bench press 3x8-12"));
+    let log = format!("member,date,exercise,load,reps,left\n{ANN},2026-01-05,squat,80,8,2\n");
+    let asked = fake.command_with_file(COACH, "import", json!([file]), &log);
+    let said = text(fake.answer(asked).await);
+    assert_eq!(said, "Filed 1 set of 1 member.");
+    let long = "x".repeat(2_000_000);
+    let asked = fake.command_with_file(COACH, "import", json!([file]), &long);
+    let said = text(fake.answer(asked).await);
+    assert!(said.contains("could not read that file"), "{said}");
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
 async fn a_channel_is_bound_by_the_very_command_that_is_told() {
     let (fake, _store, bot) = together().await;
     let bind = json!([{"name": "bind", "type": 1}]);

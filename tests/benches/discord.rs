@@ -13,6 +13,7 @@
 #[path = "../fake_discord/mod.rs"]
 mod fake_discord;
 
+use std::io::{Seek as _, SeekFrom, Write as _};
 use std::time::Duration;
 
 use chalkbell::bot::event::{Event, Message};
@@ -159,6 +160,22 @@ fn report(name: &str, times: &[u128]) -> u128 {
     at(50)
 }
 
+/// What the disk alone takes to make a commit's pages durable, microseconds, sorted.
+fn flushes(folder: &std::path::Path) -> Vec<u128> {
+    let mut file = std::fs::File::create(folder.join("flush")).expect("a file");
+    let pages = vec![7; 13 * 4120];
+    let mut flush = || {
+        let begun = Instant::now();
+        file.seek(SeekFrom::Start(0)).expect("sought");
+        file.write_all(&pages).expect("written");
+        file.sync_all().expect("durable");
+        begun.elapsed().as_micros()
+    };
+    let mut times: Vec<u128> = (0..EVENTS).map(|_| flush()).collect();
+    times.sort_unstable();
+    times
+}
+
 /// How a burst drains: from each event to its sign, and until all cards stand.
 async fn burst(fake: &Fake) {
     {
@@ -224,6 +241,10 @@ fn main() {
         let floor = report("client library, fixed reply", &fixed);
         let folder = tempfile::tempdir().expect("a folder");
         let file = format!("sqlite:{}", folder.path().join("bench.sqlite").display());
+        report(
+            "a flush of as many pages to that disk",
+            &flushes(folder.path()),
+        );
         lift_before(&file, KNOWN).await;
         let ours = Fake::start().await;
         chalkbell(ours.base.clone(), file);

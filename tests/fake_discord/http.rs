@@ -92,7 +92,13 @@ async fn answer(
     let answer = {
         let mut world = state.world();
         let authorised = authorization == format!("Bot {TOKEN}");
-        if !agent.starts_with("DiscordBot (") {
+        if path.starts_with("/files/") {
+            if !authorization.is_empty() {
+                world
+                    .broken
+                    .push("the token was sent for a file".to_owned());
+            }
+        } else if !agent.starts_with("DiscordBot (") {
             world
                 .broken
                 .push(format!("{path}: the user agent is {agent:?}"));
@@ -120,6 +126,8 @@ async fn answer(
     }
     let text = if answer.body.is_null() {
         String::new()
+    } else if let Some(raw) = answer.body.get("raw") {
+        raw.as_str().unwrap_or_default().to_owned()
     } else if answer.body == "garbled" {
         "{\"id\": oh no".to_owned()
     } else {
@@ -161,6 +169,12 @@ fn route(
     query: &str,
     body: &Value,
 ) -> Answer {
+    if let Some(file) = path.strip_prefix("/files/") {
+        return match world.files.get(file) {
+            Some(text) => Answer::new(200, json!({ "raw": text })),
+            None => Answer::refused(404, 0, "404: Not Found"),
+        };
+    }
     let Some(path) = path.strip_prefix("/api/v10/") else {
         world.broken.push(format!("{path} is not of version 10"));
         return Answer::refused(404, 0, "404: Not Found");

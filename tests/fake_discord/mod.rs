@@ -191,6 +191,22 @@ impl Fake {
         self.interact(2, user, channel, &data, None)
     }
 
+    /// A member gives a command with a file; the interaction's id.
+    pub fn command_with_file(&self, user: u64, name: &str, options: Value, text: &str) -> u64 {
+        let file = format!("{name}.txt");
+        self.world().files.insert(file.clone(), text.to_owned());
+        let url = format!("{}/files/{file}?ex=1", self.base);
+        let attachment = json!({
+            "id": "940000000000000000", "filename": file, "size": text.len(), "url": url,
+            "proxy_url": url, "ephemeral": true,
+        });
+        let data = json!({
+            "id": "930000000000000000", "name": name, "type": 1, "options": options,
+            "resolved": { "attachments": { "940000000000000000": attachment } },
+        });
+        self.interact(2, user, GYM, &data, None)
+    }
+
     /// A member asks for completion.
     pub fn typing(&self, user: u64, channel: u64, name: &str, options: Value) -> u64 {
         let data =

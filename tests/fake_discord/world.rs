@@ -52,6 +52,8 @@ pub struct World {
     pub tokens: HashMap<String, (u64, u64, Instant)>,
     pub followups: Vec<(u64, Value)>,
     pub commands: Value,
+    /// Files that members attach, by name.
+    pub files: HashMap<String, String>,
     pub registrations: u32,
     pub requests: Vec<Asked>,
     pub keep_requests: bool,
@@ -113,6 +115,7 @@ impl World {
             tokens: HashMap::new(),
             followups: Vec::new(),
             commands: Value::Null,
+            files: HashMap::new(),
             registrations: 0,
             requests: Vec::new(),
             keep_requests: true,

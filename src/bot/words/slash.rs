@@ -69,6 +69,8 @@ pub enum Takes {
     Channel,
     /// A role.
     Role,
+    /// A file with text.
+    File,
 }
 
 /// How an option stands in the line.
@@ -165,6 +167,8 @@ const STEPS: &[Opt] = &[
     UNIT,
 ];
 
+/// The option that brings the text below a command as a file.
+pub const FILE: &str = "file";
 /// The part of `/settings` that binds a channel.
 pub const BIND: &str = "bind";
 /// The part of `/settings` that lets a channel go.
@@ -286,6 +290,14 @@ pub const ALL: &[Slash] = &[
                     Takes::Flag,
                 ),
             ),
+            said(
+                Says::Unsaid,
+                opt(
+                    FILE,
+                    "For coaches: the plan as a text file, instead of the form",
+                    Takes::File,
+                ),
+            ),
         ],
     ),
     slash(
@@ -387,12 +399,22 @@ pub const ALL: &[Slash] = &[
     },
     of_coach(
         "import",
-        "Take over a log kept elsewhere: opens a form for its lines",
-        &[opt(
-            "how",
-            "Only look, or take unlikely numbers too; file what is likely, if left out",
-            Takes::OneOf(&["check", "unlikely"]),
-        )],
+        "Take over a log kept elsewhere: from a CSV file, or from a form that opens",
+        &[
+            opt(
+                "how",
+                "Only look, or take unlikely numbers too; file what is likely, if left out",
+                Takes::OneOf(&["check", "unlikely"]),
+            ),
+            said(
+                Says::Unsaid,
+                opt(
+                    FILE,
+                    "The log as a CSV file, instead of the form",
+                    Takes::File,
+                ),
+            ),
+        ],
     ),
     Slash {
         word: "settings",

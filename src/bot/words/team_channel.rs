@@ -38,6 +38,9 @@ pub const NOT_BOUND: &str = "I did not read that channel anyway.";
 pub const COACH_ROLE_SET: &str =
     "Members with that role are coaches now. Those who manage this community stay coaches, too.";
 
+/// Said where a file that came with a command cannot be had or is no text.
+pub const FILE_UNREAD: &str = "I could not read that file. Attach a text file of at most one megabyte, or leave the file out and paste the text into the form that opens. Nothing was changed.";
+
 /// The title of the form for a plan.
 pub const PLAN_TITLE: &str = "Write the plan";
 /// The label of its field.

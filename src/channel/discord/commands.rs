@@ -7,7 +7,9 @@
 use serde_json::{Value, json};
 
 use super::wire::{Data, Given};
-use crate::bot::words::slash::{ALL, BIND, COACH_ROLE, Opt, Part, Says, Slash, Takes, UNBIND};
+use crate::bot::words::slash::{
+    ALL, BIND, COACH_ROLE, FILE, Opt, Part, Says, Slash, Takes, UNBIND,
+};
 use crate::message::command::USAGE;
 
 /// Members who may manage the community see the coaches' commands until its managers choose
@@ -23,6 +25,8 @@ pub enum Order {
     Line(String),
     /// A form for the rest of this line.
     Form(String),
+    /// This line, and below it the text of the attached file with this id.
+    WithFile(String, String),
     /// Bind this channel, or the one it is given in.
     Bind(Option<u64>),
     /// Let it go.
@@ -83,6 +87,7 @@ fn option(opt: &Opt) -> Value {
         Takes::Channel => 7,
         Takes::Role => 8,
         Takes::Number => 10,
+        Takes::File => 11,
     };
     let mut option = json!({
         "type": kind,
@@ -104,7 +109,7 @@ fn option(opt: &Opt) -> Value {
         Takes::Number => option["min_value"] = json!(0),
         // Channels for text and news, and threads.
         Takes::Channel => option["channel_types"] = json!([0, 5, 10, 11, 12]),
-        Takes::Text | Takes::Flag | Takes::Role => {}
+        Takes::Text | Takes::Flag | Takes::Role | Takes::File => {}
     }
     option
 }
@@ -138,6 +143,10 @@ pub fn order(data: &Data, coach: bool) -> Option<Order> {
     let shown = given
         .iter()
         .any(|one| one.name == "show" && one.value == true);
+    let file = given.iter().find(|one| one.name == FILE);
+    if let Some(file) = file.filter(|_| coach) {
+        return Some(Order::WithFile(line, file.word()));
+    }
     let for_member = given.iter().any(|one| one.name == "member");
     if (slash.word == "plan" && coach && !shown && for_member) || (slash.word == "import" && coach)
     {

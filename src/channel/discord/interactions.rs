@@ -35,6 +35,10 @@ use crate::store::discord::BoundChannel;
 const AT_ONCE: Duration = Duration::from_millis(1000);
 /// A button of a message that is just being posted is waited for.
 const POSTING: Duration = Duration::from_millis(400);
+/// A file that came with a command is waited for so long: what is made of it has [`AT_ONCE`] still.
+const FETCHED_WITHIN: Duration = Duration::from_millis(1200);
+/// The longest file that is taken as the text below a command, bytes.
+const LONGEST_FILE: usize = 1024 * 1024;
 /// Names a form: the line that what is filled in completes.
 const FORM: &str = "form:";
 
@@ -139,6 +143,13 @@ impl Talk<'_> {
         let order = commands::order(&self.interaction.data, speaker.coach);
         match order {
             Some(Order::Line(line)) => self.line(speaker, &line).await,
+            Some(Order::WithFile(line, file)) => match self.text_of(&file).await {
+                Some(text) => self.line(speaker, &format!("{line}\n{text}")).await,
+                None => {
+                    self.respond(4, &of_text(words::FILE_UNREAD).answer(true))
+                        .await
+                }
+            },
             Some(Order::Form(line)) => {
                 let id = format!("{FORM}{line}");
                 let form = if line.starts_with("/import") {
@@ -160,6 +171,25 @@ impl Talk<'_> {
                     .await
             }
         }
+    }
+
+    /// The text of a file that came with the command; `None` where it cannot be had in time or is no
+    /// text.
+    async fn text_of(&self, file: &str) -> Option<String> {
+        let attachment = self.interaction.data.resolved.attachments.get(file)?;
+        if attachment.size > LONGEST_FILE as u64 {
+            return None;
+        }
+        let fetched = self.house.rest.file(&attachment.url, LONGEST_FILE);
+        let bytes = match timeout(FETCHED_WITHIN, fetched).await.ok()? {
+            Ok(bytes) => bytes,
+            Err(error) => {
+                tracing::warn!(%error, "a file that came with a command cannot be fetched");
+                return None;
+            }
+        };
+        let text = String::from_utf8(bytes).ok()?;
+        Some(text.trim_start_matches('\u{feff}').to_owned())
     }
 
     async fn filled_in(&self, speaker: &Speaker) -> Result<(), RestError> {
@@ -547,7 +577,7 @@ impl Talk<'_> {
                 let stored = store_community(self.house, &community).await;
                 stored.map(|()| words::COACH_ROLE_SET.to_owned())
             }
-            Order::Line(_) | Order::Form(_) => Ok(words::DONE.to_owned()),
+            Order::Line(_) | Order::Form(_) | Order::WithFile(..) => Ok(words::DONE.to_owned()),
         };
         done.unwrap_or_else(|error| {
             tracing::error!(%error, "a setting was not stored");

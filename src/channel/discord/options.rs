@@ -158,6 +158,20 @@ impl Base {
         }
     }
 
+    /// The address of a file that a member attached, if it is the platform's own or the set base's;
+    /// an address that a message made up is not asked.
+    #[must_use]
+    pub fn admits_file(&self, address: &str) -> Option<Url> {
+        let url = Url::parse(address).ok()?;
+        let of_platform = url.scheme() == "https"
+            && url
+                .host_str()
+                .is_some_and(|host| FILE_HOSTS.contains(&host));
+        let of_base =
+            Url::parse(&self.url).is_ok_and(|base| self.own && base.origin() == url.origin());
+        (if self.own { of_base } else { of_platform }).then_some(url)
+    }
+
     /// Whether the gateway at this address may be spoken to.
     ///
     /// # Errors
@@ -178,6 +192,9 @@ impl Base {
         Ok(url)
     }
 }
+
+/// Where the platform keeps files that members attach. *reference#signed-attachment-cdn-urls*.
+const FILE_HOSTS: [&str; 2] = ["cdn.discordapp.com", "media.discordapp.net"];
 
 fn is_loopback(url: &Url) -> bool {
     url.host_str().is_some_and(|host| {
@@ -311,6 +328,26 @@ mod tests {
         assert!(platform.admits_gateway("ws://127.0.0.1:5").is_ok());
         assert!(near.admits_gateway("ws://localhost:5/x").is_ok());
         assert!(near.admits_gateway("wss://gateway.discord.gg").is_err());
+    }
+
+    #[test]
+    fn files_are_fetched_from_the_platform_or_the_base_alone() {
+        let platform = Base::read(None).expect("the platform");
+        let near = Base::read(Some("http://127.0.0.1:1")).expect("near");
+        let cdn = "https://cdn.discordapp.com/attachments/1/2/log.csv?ex=1";
+        assert!(platform.admits_file(cdn).is_some() && near.admits_file(cdn).is_none());
+        assert!(near.admits_file("http://127.0.0.1:1/log.csv").is_some());
+        for other in [
+            "http://cdn.discordapp.com/1",
+            "https://cdn.discordapp.com.x.example/1",
+            "https://discord.com/1",
+            "http://127.0.0.1:1/log.csv",
+            "file:///etc/hostname",
+            "x",
+        ] {
+            assert!(platform.admits_file(other).is_none(), "{other}");
+        }
+        assert!(near.admits_file("http://127.0.0.1:2/log.csv").is_none());
     }
 
     #[test]

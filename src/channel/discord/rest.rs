@@ -156,6 +156,8 @@ impl Rest {
             .connect_timeout(Duration::from_secs(5))
             .tcp_nodelay(true)
             .no_proxy()
+            // Nothing asked for lies elsewhere.
+            .redirect(reqwest::redirect::Policy::none())
             .build()
             .map_err(|error| RestError::Unmade(error.to_string()))?;
         let pace = Pace::new(base.spread());
@@ -199,6 +201,31 @@ impl Rest {
             }
             sleep(wait).await;
         }
+    }
+
+    /// Fetches a file that a member attached: without the token, from where files lie and nowhere
+    /// else, up to `most` bytes.
+    ///
+    /// # Errors
+    /// [`RestError`].
+    pub async fn file(&self, address: &str, most: usize) -> Result<Vec<u8>, RestError> {
+        let url = self
+            .base
+            .admits_file(address)
+            .ok_or_else(|| RestError::Unmade("a file lies elsewhere".to_owned()))?;
+        let broken = |error: reqwest::Error| RestError::TooLate(error.without_url().to_string());
+        let mut response = self.client.get(url).send().await.map_err(broken)?;
+        if response.status() != StatusCode::OK {
+            return Err(RestError::Unreadable(response.status().to_string()));
+        }
+        let mut bytes = Vec::new();
+        while let Some(chunk) = response.chunk().await.map_err(broken)? {
+            bytes.extend_from_slice(&chunk);
+            if bytes.len() > most {
+                return Err(RestError::Unreadable("it is too long".to_owned()));
+            }
+        }
+        Ok(bytes)
     }
 
     async fn wait_turn(&self, key: Option<&Key>, give_up: Instant) -> Result<(), RestError> {

@@ -4,6 +4,7 @@
 //! the others, or has one more, is still understood. Nothing is decided here.
 
 use std::borrow::Cow;
+use std::collections::HashMap;
 use std::fmt;
 
 use chrono::{DateTime, Utc};
@@ -344,6 +345,27 @@ pub struct Data {
     /// The rows of a form.
     #[serde(default)]
     pub components: Vec<Component>,
+    /// What options name by id.
+    #[serde(default)]
+    pub resolved: Resolved,
+}
+
+/// What is said of what options name by id.
+#[derive(Clone, Debug, Default, Deserialize)]
+pub struct Resolved {
+    /// Files, by id.
+    #[serde(default)]
+    pub attachments: HashMap<String, Attachment>,
+}
+
+/// A file that came with a command.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Attachment {
+    /// Where it lies.
+    pub url: String,
+    /// Bytes.
+    #[serde(default)]
+    pub size: u64,
 }
 
 /// An option as given, or a subcommand with its own.
