@@ -277,13 +277,14 @@ async fn asked_to_end() {
 }
 
 /// Connections that come late, are cut, and are cut in the middle of a message.
-async fn in_bad_weather(evenings: usize) {
+async fn in_bad_weather(messages: usize) {
     let Some(cluster) = Cluster::alone() else {
         return;
     };
     two_databases(&cluster).await;
     let folder = TempDir::new().unwrap();
-    let lines = lines(evenings);
+    let mut lines = lines(messages.div_ceil(480));
+    lines.truncate(messages);
     let proxy = Proxy::before(cluster.port());
     let load = Load::begin(&url(proxy.port(), "trouble"), &lines, &folder, "log");
     assert!(load.wait_for(20), "too quick");
@@ -334,7 +335,7 @@ fn run(test: impl Future<Output = ()>) {
 
 #[test]
 fn everything_is_stored_once_though_the_server_is_stopped() {
-    run(stopped(4));
+    run(stopped(3));
 }
 
 #[test]
@@ -350,13 +351,13 @@ fn program_ends_when_asked_though_the_server_is_down() {
 
 #[test]
 fn everything_is_stored_once_though_connections_are_cut_and_halved() {
-    run(in_bad_weather(1));
+    run(in_bad_weather(300));
 }
 
 #[test]
 #[ignore = "takes minutes"]
 fn everything_is_stored_once_though_connections_are_cut_and_halved_hundreds_of_times() {
-    run(in_bad_weather(10));
+    run(in_bad_weather(5_000));
 }
 
 #[test]

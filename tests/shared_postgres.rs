@@ -205,7 +205,7 @@ fn run(test: impl Future<Output = ()>) {
 
 #[test]
 fn several_processes_come_to_what_one_comes_to_in_whatever_order() {
-    run(shared(30, 1_500));
+    run(shared(30, 900));
 }
 
 #[test]
