@@ -224,7 +224,13 @@ async fn open_postgres(url: &str) -> Result<Pool, OpenError> {
         .map_err(|error| postgres_error(&error, &place))?;
     let migrated = POSTGRES.run(&mut first).await;
     drop(first.close().await);
-    migrated.map_err(|error| migration_error(error, place))?;
+    migrated.map_err(|error| match error {
+        // It went away in the middle of it.
+        MigrateError::Execute(error) if matches!(error, sqlx::Error::Io(_)) => {
+            postgres_error(&error, &place)
+        }
+        error => migration_error(error, place),
+    })?;
     let pool = PgPoolOptions::new()
         .max_connections(POSTGRES_CONNECTIONS)
         .acquire_timeout(ACQUIRE)

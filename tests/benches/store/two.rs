@@ -55,7 +55,8 @@ pub async fn compare(evenings: &[Vec<String>], recorded: &[Vec<Message>]) {
                 )
             };
             if round == 0 {
-                work(way, &urls[way], &mut two[0], &whole());
+                let first = || work(way, &urls[way], &mut two[0], &whole());
+                thread::scope(|scope| scope.spawn(first).join().expect("it is stored"));
                 continue;
             }
             let begun = Instant::now();
