@@ -7,7 +7,7 @@ use chalkbell::bot::event::{Event, Message};
 use chalkbell::bot::reply::Outgoing;
 use chalkbell::bot::words::COACH_ONLY;
 use chalkbell::config;
-use chalkbell::message::command::USAGE;
+use chalkbell::message::command::{self, Command, USAGE};
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
 use chrono::{DateTime, Duration, Utc};
@@ -42,7 +42,9 @@ const COMMANDS: &[(&str, For)] = &[
     ("/warmup squat", For::All),
     ("/fit 45", For::All),
     ("/week", For::All),
+    ("/week last week", For::All),
     ("/week Ines", For::Coaches),
+    ("/week Ines last week", For::Coaches),
     ("/volume", For::All),
     ("/undo", For::All),
     ("/units kg", For::All),
@@ -65,7 +67,9 @@ const COMMANDS: &[(&str, For)] = &[
         For::Coaches,
     ),
     ("/team", For::Coaches),
+    ("/team last week", For::Coaches),
     ("/attention", For::Coaches),
+    ("/attention last week", For::Coaches),
     ("/note Ines", For::Coaches),
     ("/note Ines looks tired", For::Coaches),
     ("/clear Ines", For::Coaches),
@@ -180,6 +184,53 @@ fn every_command_is_in_the_matrix() {
         let for_coaches = of_word.iter().any(|(_, whom)| *whom != For::All);
         // The line that shows how it goes says so.
         assert_eq!(line.contains("coach:"), for_coaches, "{line}");
+    }
+}
+
+/// The word of a command as read; a new command does not compile until it has a place here, and then
+/// has to be in the matrix.
+fn word_of(command: &Command) -> Option<&'static str> {
+    Some(match command {
+        Command::Next { .. } => "next",
+        Command::Rest(_) => "rest",
+        Command::Today(_) => "today",
+        Command::WarmUp(_) => "warmup",
+        Command::Fit { .. } => "fit",
+        Command::Week(..) => "week",
+        Command::Volume(_) => "volume",
+        Command::Undo => "undo",
+        Command::Units(_) => "units",
+        Command::Rack(_) => "rack",
+        Command::Bodyweight(_) => "bodyweight",
+        Command::Experience(_) => "experience",
+        Command::Plan(_) => "plan",
+        Command::Block(_) => "block",
+        Command::Target(_) => "target",
+        Command::Catalogue(_) => "catalogue",
+        Command::Digest(_) => "digest",
+        Command::Team(_) => "team",
+        Command::Attention(_) => "attention",
+        Command::Note { .. } => "note",
+        Command::Clear { .. } => "clear",
+        Command::Settings(_) => "settings",
+        Command::Import { .. } => "import",
+        Command::Export => "export",
+        Command::Forget(_) => "forget",
+        Command::Help => "help",
+        Command::Misused(_) | Command::Unknown(..) => return None,
+    })
+}
+
+#[test]
+fn every_form_of_the_matrix_is_the_command_that_it_looks_like() {
+    for (text, _) in COMMANDS {
+        let read = command::read(text).expect("a command");
+        let first = text
+            .split([' ', '\n'])
+            .next()
+            .and_then(|w| w.strip_prefix('/'));
+        assert_eq!(word_of(&read), first, "{text}");
+        assert!(USAGE.iter().any(|(word, _)| Some(*word) == first), "{text}");
     }
 }
 

@@ -366,3 +366,35 @@ fn a_lighter_week_is_proposed_with_reasons_and_set_by_the_very_words() {
         );
     });
 }
+
+#[test]
+fn the_week_before_can_be_asked_for() {
+    run(async || {
+        let mut club = Club::new().await;
+        club.text("ines", "bench 60x10, 2 left").await;
+        club.text("ines", "x9, 1 left").await;
+        club.now += TimeDelta::days(7);
+        club.text("ines", "squat 80x8, 2 left").await;
+        let of_this = club.text("coach.adair", "/team").await;
+        let of_last = club.text("coach.adair", "/team last week").await;
+        assert!(
+            of_this.contains("30 Nov") && of_last.contains("23 Nov"),
+            "{of_last}"
+        );
+        assert_ne!(of_this, of_last);
+        let told = club.text("coach.adair", "/week ines last week").await;
+        assert!(
+            told.contains("bench press") && !told.contains("squat"),
+            "{told}"
+        );
+        let own = club.text("ines", "/week last week").await;
+        assert!(own.contains("23 Nov") && own.contains("chest"), "{own}");
+        let told = club.text("coach.adair", "/attention Last Week").await;
+        assert!(told.contains("23 Nov"), "{told}");
+        assert!(
+            club.text("coach.adair", "/team tomorrow")
+                .await
+                .contains("last week")
+        );
+    });
+}

@@ -20,7 +20,7 @@ use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::Check;
 use crate::domain::session::Session;
 use crate::domain::status::TrainingStatus;
-use crate::message::command::{self, Command, Deed, DigestCommand, FORGET_ALL, Order, Whom};
+use crate::message::command::{self, Command, Deed, DigestCommand, FORGET_ALL, Order, Which, Whom};
 use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
 use crate::message::unseen::reorders;
 use crate::message::{Answer, Context, complete};
@@ -488,8 +488,13 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             // The lift is shown from its first day on.
             needs.history |= why;
         }
-        Command::Week(member) => {
-            needs_last_weeks(scene, needs);
+        Command::Week(member, which) => {
+            let week = week_named(scene, *which);
+            needs_weeks_to(week, needs);
+            if *which == Which::Last {
+                needs.prescribed = Some((Whose::Own, week.last_day()));
+                needs.coming = true;
+            }
             if !scene.member.coach {
                 return;
             }
@@ -513,13 +518,13 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs.beliefs.extend(scene.reader.names().named(name));
             needs.openings.extend(scene.reader.names().named(name));
         }
-        Command::Team if scene.member.coach => {
-            needs.team_week = Some(scene.calendar.week_of(scene.today()));
+        Command::Team(which) if scene.member.coach => {
+            needs.team_week = Some(week_named(scene, *which));
             needs.prescribed = None;
             needs.session = false;
         }
-        Command::Attention if scene.member.coach => {
-            needs_of_attention(scene.calendar.week_of(scene.today()), needs);
+        Command::Attention(which) if scene.member.coach => {
+            needs_of_attention(week_named(scene, *which), needs);
         }
         Command::Digest(DigestCommand::Show) if scene.member.coach => {
             needs_of_digest(scene.calendar.week_of(scene.today()), needs);
@@ -649,7 +654,23 @@ fn needs_this_week(scene: &Scene, needs: &mut Needs) {
 
 /// The days of this week and of those that it is shown beside.
 fn needs_last_weeks(scene: &Scene, needs: &mut Needs) {
-    let week = scene.calendar.week_of(scene.today());
+    needs_weeks_to(scene.calendar.week_of(scene.today()), needs);
+}
+
+/// The days of a week and of those that it is shown beside.
+fn needs_weeks_to(week: Week, needs: &mut Needs) {
     let from = week.first_day() - chrono::Duration::weeks(WEEKS_BEFORE);
     needs.days = Some((from, week.last_day()));
+}
+
+/// The week that a command asks about.
+pub(super) fn week_named(scene: &Scene, which: Which) -> Week {
+    let this = scene.calendar.week_of(scene.today());
+    match which {
+        Which::This => this,
+        Which::Last => {
+            let before = this.first_day() - chrono::Duration::days(1);
+            scene.calendar.week_of(before)
+        }
+    }
 }

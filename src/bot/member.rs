@@ -15,7 +15,7 @@ use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::{Advice, grounds};
 use crate::domain::progress::course;
 use crate::domain::week::{self, Tally};
-use crate::message::command::{Amount, Bells, Command, RackCommand, USAGE};
+use crate::message::command::{Amount, Bells, Command, RackCommand, USAGE, Which};
 
 impl Work<'_> {
     /// Carries out a slash word.
@@ -23,8 +23,9 @@ impl Work<'_> {
         match command {
             Command::Next { exercise, why } => self.next(exercise.as_deref(), *why),
             Command::Rest(bells) => self.rest(*bells),
-            Command::Week(None) => self.answer_week(),
-            Command::Week(Some(name)) => self.week_of(name),
+            Command::Week(None, Which::This) => self.answer_week(),
+            Command::Week(None, Which::Last) => self.put_own_week(self.week_named(Which::Last)),
+            Command::Week(Some(name), which) => self.week_of(name, self.week_named(*which)),
             Command::Volume(muscle) => self.volume(muscle.as_deref()),
             Command::Plan(order) => self.plan(order),
             Command::Block(order) => self.block(order),
@@ -32,8 +33,8 @@ impl Work<'_> {
             Command::Today(weekday) => self.today(*weekday),
             Command::Fit { minutes, pairs } => self.fit(*minutes, *pairs),
             Command::WarmUp(exercise) => self.warm_up(exercise.as_deref()),
-            Command::Team => self.team(),
-            Command::Attention => self.attention(),
+            Command::Team(which) => self.team(self.week_named(*which)),
+            Command::Attention(which) => self.attention(self.week_named(*which)),
             Command::Note { member, text } => self.note(member, text.as_deref()),
             Command::Undo => self.undo(),
             Command::Units(unit) => self.units(*unit),

@@ -2,7 +2,7 @@
 
 use chrono::{Datelike as _, NaiveDate};
 
-use super::case::{Loaded, WEEKS_BEFORE};
+use super::case::{Loaded, WEEKS_BEFORE, week_named};
 use super::figure::{self, Figure};
 use super::member::week_data;
 use super::prescription::Prescription;
@@ -24,6 +24,7 @@ use crate::domain::log::LoggedSet;
 use crate::domain::progress::{Course, course};
 use crate::domain::runs::runs;
 use crate::domain::week::{FEWEST_REPS, Tally};
+use crate::message::command::Which;
 
 /// Notes kept of a member; the oldest give way.
 const MOST_NOTES: usize = 20;
@@ -52,8 +53,13 @@ impl Work<'_> {
         self.scene.calendar.week_of(self.scene.today())
     }
 
+    /// The week that a command asks about.
+    pub(super) fn week_named(&self, which: Which) -> Week {
+        week_named(self.scene, which)
+    }
+
     /// Another member's week, by day, beside the weeks before.
-    pub(super) fn week_of(&mut self, name: &str) {
+    pub(super) fn week_of(&mut self, name: &str, week: Week) {
         if !self.is_coach() {
             return;
         }
@@ -61,7 +67,6 @@ impl Work<'_> {
             return;
         };
         let scene = self.seen_as(&other);
-        let week = self.this_week();
         let of_week = self.loaded.days.iter().filter(|f| week.contains(f.set.day));
         let of_week: Vec<&FiledSet> = of_week.collect();
         let tally = self.tally_of(&scene, &of_week, week);
@@ -126,11 +131,11 @@ impl Work<'_> {
     }
 
     /// Answers `/team`.
-    pub(super) fn team(&mut self) {
+    pub(super) fn team(&mut self, week: Week) {
         if !self.is_coach() {
             return;
         }
-        let (week, catalogue) = (self.this_week(), self.scene.catalogue());
+        let catalogue = self.scene.catalogue();
         let lifters = lifters(self.loaded);
         if lifters.is_empty() {
             self.tell(words::coach::NOBODY_YET);
@@ -161,11 +166,11 @@ impl Work<'_> {
     }
 
     /// Answers `/attention`.
-    pub(super) fn attention(&mut self) {
+    pub(super) fn attention(&mut self, week: Week) {
         if !self.is_coach() {
             return;
         }
-        let text = self.who_needs_the_coach(self.this_week());
+        let text = self.who_needs_the_coach(week);
         self.tell(text);
     }
 

@@ -687,7 +687,10 @@ fn file_line(file: &File) -> Option<String> {
     match (file.is_picture(), file.path.is_empty()) {
         (_, true) => None,
         (true, false) => Some(format!("  (picture: {})", file.path)),
-        (false, false) => Some(format!("  {}: {}", file.alt, file.path)),
+        (false, false) => {
+            let alt = file.alt.trim_end_matches('.');
+            Some(format!("  {alt}: {}", file.path))
+        }
     }
 }
 

@@ -35,7 +35,7 @@ pub enum Command {
     /// Where bells ring, or, without a word, the rest now.
     Rest(Option<Bells>),
     /// The week of a member, or one's own.
-    Week(Option<String>),
+    Week(Option<String>, Which),
     /// Sets per muscle this week, or for one muscle.
     Volume(Option<String>),
     /// Take the last post back.
@@ -77,10 +77,10 @@ pub enum Command {
     },
     /// Warm-up sets for an exercise, or for the one at hand.
     WarmUp(Option<String>),
-    /// Coach: members and muscles of this week as a table.
-    Team,
+    /// Coach: members and muscles of a week as a table.
+    Team(Which),
     /// Coach: who needs looking at, and why.
-    Attention,
+    Attention(Which),
     /// Coach: a note on a member, for coaches alone; without a text, show those there are.
     Note {
         /// The member as typed.
@@ -198,6 +198,31 @@ pub enum Setting {
     DigestOn(bool),
 }
 
+/// Which week is asked about.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Which {
+    /// The one that is on.
+    #[default]
+    This,
+    /// The one before it.
+    Last,
+}
+
+/// What stands before `last week` or `this week` at the end of a text, and which it is.
+fn week_named(rest: &str) -> (&str, Which) {
+    let words = [("last week", Which::Last), ("this week", Which::This)];
+    let lower = rest.to_ascii_lowercase();
+    let found = words.into_iter().find(|(words, _)| {
+        let before = lower.strip_suffix(words);
+        before.is_some_and(|before| before.is_empty() || before.ends_with(' '))
+    });
+    match found {
+        // Lower case of ASCII keeps its length.
+        Some((words, which)) => (rest[..rest.len() - words.len()].trim(), which),
+        None => (rest, Which::This),
+    }
+}
+
 /// Every command word with the line that shows how it goes, members' first.
 pub const USAGE: &[(&str, &str)] = &[
     (
@@ -219,7 +244,7 @@ pub const USAGE: &[(&str, &str)] = &[
     ),
     (
         "week",
-        "/week: your week; coach: /week NAME: a member's, by day",
+        "/week [last week]: your week; coach: /week NAME [last week]: a member's, by day",
     ),
     ("volume", "/volume [MUSCLE]: counted sets this week"),
     ("undo", "/undo: take your last post back"),
@@ -256,8 +281,11 @@ pub const USAGE: &[(&str, &str)] = &[
         "digest",
         "/digest [mine on|off | line on|off]: your own week each week in private; your line in the team's digest; coach: /digest: the week so far",
     ),
-    ("team", "/team: coach: everybody's sets this week"),
-    ("attention", "/attention: coach: who needs you, and why"),
+    ("team", "/team [last week]: coach: everybody's sets"),
+    (
+        "attention",
+        "/attention [last week]: coach: who needs you, and why",
+    ),
     (
         "note",
         "/note MEMBER [TEXT]: coach: keep a note on a member, or show them",
@@ -296,7 +324,10 @@ pub fn read(text: &str) -> Option<Command> {
         "next" => next(rest),
         "rest" => bells(rest),
         "digest" => digest(rest),
-        "week" => Command::Week(some(rest)),
+        "week" => {
+            let (member, which) = week_named(rest);
+            Command::Week(some(member), which)
+        }
         "volume" => Command::Volume(some(rest)),
         "plan" => ordered("plan", rest, order::plan_begins, Command::Plan),
         "block" => ordered("block", rest, order::block_begins, Command::Block),
@@ -305,8 +336,14 @@ pub fn read(text: &str) -> Option<Command> {
         "fit" => fit(rest).unwrap_or_else(|| misused("fit")),
         "warmup" => Command::WarmUp(some(rest)),
         "undo" => Command::Undo,
-        "team" => alone("team", rest, Command::Team),
-        "attention" => alone("attention", rest, Command::Attention),
+        "team" => {
+            let (rest, which) = week_named(rest);
+            alone("team", rest, Command::Team(which))
+        }
+        "attention" => {
+            let (rest, which) = week_named(rest);
+            alone("attention", rest, Command::Attention(which))
+        }
         "note" => note(rest),
         "units" => units(rest),
         "rack" => rack(rest).map_or_else(|| misused("rack"), Command::Rack),

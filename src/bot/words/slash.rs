@@ -148,6 +148,11 @@ const WHOM: Opt = opt(
     "For coaches: whose, or the whole team's",
     Takes::MemberOrTeam,
 );
+const WHICH: Opt = opt(
+    "of",
+    "Another than the week that is on",
+    Takes::OneOf(&["last week"]),
+);
 const WHO: Opt = needed("member", "Whom", Takes::Member);
 const ON_OFF: Takes = Takes::OneOf(&["on", "off"]);
 const WHERE: Opt = said(
@@ -208,7 +213,7 @@ pub const ALL: &[Slash] = &[
         "Warm-up sets, and the discs for each side",
         &[EXERCISE],
     ),
-    slash("week", "Your week, muscle by muscle", &[OTHER]),
+    slash("week", "Your week, muscle by muscle", &[OTHER, WHICH]),
     slash("volume", "Counted sets this week", &[MUSCLE]),
     slash(
         "fit",
@@ -346,8 +351,8 @@ pub const ALL: &[Slash] = &[
             ),
         ],
     },
-    of_coach("team", "The team at a glance", &[]),
-    of_coach("attention", "Who needs you, and why", &[]),
+    of_coach("team", "The team at a glance", &[WHICH]),
+    of_coach("attention", "Who needs you, and why", &[WHICH]),
     of_coach(
         "note",
         "Keep a note on a member",

@@ -29,8 +29,12 @@ fn commands_are_read_with_their_arguments() {
             "/digest line off",
             Command::Digest(DigestCommand::Line(false)),
         ),
-        ("/week", Command::Week(None)),
-        ("/week Ines", Command::Week(Some("ines".to_owned()))),
+        ("/week", Command::Week(None, Which::This)),
+        ("/week last week", Command::Week(None, Which::Last)),
+        (
+            "/week Ines",
+            Command::Week(Some("ines".to_owned()), Which::This),
+        ),
         ("/units lbs", Command::Units(Some(Unit::Lb))),
         ("/bodyweight 82,5", mass(82.5, None)),
         ("/bodyweight 180 lb", mass(180.0, Some(Unit::Lb))),
@@ -410,8 +414,8 @@ fn notes_keep_their_letters_and_tables_take_no_words() {
         note(Some("Knee: box squats"))
     );
     assert_eq!(read("/note Ines"), note(None));
-    assert_eq!(read("/team"), Some(Command::Team));
-    assert_eq!(read("/attention"), Some(Command::Attention));
+    assert_eq!(read("/team"), Some(Command::Team(Which::This)));
+    assert_eq!(read("/attention"), Some(Command::Attention(Which::This)));
     for text in ["/note", "/team all", "/attention Ines"] {
         assert!(matches!(read(text), Some(Command::Misused(_))), "{text}");
     }
