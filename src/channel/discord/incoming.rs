@@ -34,7 +34,7 @@ impl Ear for Listener {
         let first = self
             .house
             .own
-            .set((ready.user.id, ready.application.id))
+            .set((ready.user.id, ready.application()))
             .is_ok();
         if first {
             tokio::spawn(start::introduce(Arc::clone(&self.house)));

@@ -131,7 +131,17 @@ pub struct Ready {
     /// The bot itself.
     pub user: User,
     /// The application that it belongs to.
-    pub application: Named,
+    #[serde(default)]
+    pub application: Option<Named>,
+}
+
+impl Ready {
+    /// The application's id: where it is not told, the bot's own, which is the same for all but the
+    /// oldest applications (from memory).
+    #[must_use]
+    pub fn application(&self) -> Id {
+        self.application.map_or(self.user.id, |named| named.id)
+    }
 }
 
 /// Anything of which only the id matters.
@@ -453,6 +463,15 @@ mod tests {
         )
         .expect("a message");
         assert_eq!(message.content.as_deref(), Some("hi"));
+    }
+
+    #[test]
+    fn a_session_may_begin_without_its_application() {
+        let read = |json: &str| serde_json::from_str::<Ready>(json).expect("a session");
+        let bare = read(r#"{"session_id":"x","user":{"id":"7"}}"#);
+        assert_eq!(bare.application(), bare.user.id);
+        let told = read(r#"{"session_id":"x","user":{"id":"7"},"application":{"id":"8"}}"#);
+        assert_eq!(told.application().get(), 8);
     }
 
     #[test]
