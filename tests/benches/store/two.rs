@@ -7,6 +7,7 @@ use std::process::Stdio;
 use std::thread;
 use std::time::Instant;
 
+use chalkbell::store::Store;
 use sqlx::postgres::PgPool;
 use tempfile::TempDir;
 
@@ -41,6 +42,7 @@ pub async fn compare(evenings: &[Vec<String>], recorded: &[Vec<Message>]) {
     let folder = TempDir::new().unwrap();
     let mut processes = Vec::new();
     for url in &urls {
+        Store::open(url).await.unwrap().close().await;
         let start = || Program::run(url, folder.path(), Stdio::inherit());
         processes.push([start(), start()]);
     }
