@@ -264,7 +264,7 @@ pub fn reason(advice: &Advice) -> String {
                 .to_owned()
         }
         Reason::Steady => "Nothing to change.".to_owned(),
-        Reason::PlentyLeft => "Plenty left at this load.".to_owned(),
+        Reason::PlentyLeft => "A short rest is enough here.".to_owned(),
         Reason::SoonerMayNotCount(least) => format!("Sooner, {least} reps would be in doubt."),
         Reason::SoonerUnder(low) => {
             format!("Sooner, you would end further under {low}.")
