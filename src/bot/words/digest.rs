@@ -232,9 +232,10 @@ pub fn own_week(
 ) -> String {
     let mut text = match tally.done() {
         0 => format!(
-            "{}, nothing from you this week, and that happens to everybody. One short session is a \
-             start: `/fit 30` picks it.",
-            shown_name(name)
+            "{}, no sets from you in the week from {}, and that happens to everybody. One short \
+             session is a start: `/fit 30` picks it.",
+            shown_name(name),
+            day(week.first_day())
         ),
         _ => super::week(super::YOUR_WEEK, week, tally, catalogue, &[]),
     };
