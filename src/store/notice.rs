@@ -16,9 +16,9 @@ use std::time::Duration;
 
 use sqlx::postgres::{PgConnection, PgListener};
 use sqlx::{Executor as _, PgPool};
-use tokio::sync::Notify;
+use tokio::sync::{Notify, watch};
 use tokio::task::JoinSet;
-use tokio::time::sleep;
+use tokio::time::{sleep, timeout};
 
 use super::engine::Pool;
 
@@ -28,6 +28,9 @@ const CHANNEL: &str = "chalkbell_jobs";
 const PAUSE: Duration = Duration::from_millis(100);
 /// How long a database that is down is left alone.
 const AGAIN: Duration = Duration::from_secs(1);
+/// How long an answer waits at most for the connection to tell others on: at the start, and while it
+/// is made anew.
+const STANDS_WITHIN: Duration = Duration::from_millis(500);
 
 /// Wakes whoever waits for the next job when an earlier one is stored, by this process or another.
 #[derive(Debug)]
@@ -48,6 +51,8 @@ struct Bell {
     /// The earliest due time that others were not told of yet; `i64::MAX` where there is none.
     untold: AtomicI64,
     tell: Notify,
+    /// Whether the connection to tell others on stands; true where there is nobody to tell.
+    stands: watch::Sender<bool>,
     /// Whether others are heard right now.
     hears: AtomicBool,
 }
@@ -60,6 +65,7 @@ impl Alarm {
             earlier: Notify::new(),
             untold: AtomicI64::new(i64::MAX),
             tell: Notify::new(),
+            stands: watch::Sender::new(matches!(pool, Pool::Sqlite(_))),
             hears: AtomicBool::new(false),
         });
         let mut tasks = JoinSet::new();
@@ -83,6 +89,9 @@ impl Alarm {
         self.bell.ring(due_ms);
         self.bell.untold.fetch_min(due_ms, Ordering::Relaxed);
         self.bell.tell.notify_one();
+        let mut stands = self.bell.stands.subscribe();
+        // Where it does not stand in time, others find out by looking.
+        let _ = timeout(STANDS_WITHIN, stands.wait_for(|stands| *stands)).await;
         // Whoever tells others begins to before this goes on.
         tokio::task::yield_now().await;
     }
@@ -128,6 +137,7 @@ async fn tell(pool: PgPool, bell: Arc<Bell>) {
         if let Err(error) = tell_on_one(&pool, &bell).await {
             tracing::debug!(%error, "other processes could not be told of a job");
         }
+        bell.stands.send_replace(false);
         sleep(AGAIN).await;
     }
 }
@@ -140,6 +150,7 @@ async fn tell_on_one(pool: &PgPool, bell: &Bell) -> Result<(), sqlx::Error> {
     connection.execute("set synchronous_commit = off").await?;
     // Tells nothing, and makes the statement ready.
     tell_one(&mut connection, String::new()).await?;
+    bell.stands.send_replace(true);
     loop {
         let due_ms = bell.untold.swap(i64::MAX, Ordering::Relaxed);
         if due_ms == i64::MAX {
