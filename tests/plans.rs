@@ -280,7 +280,7 @@ fn a_plan_waits_for_a_member_who_has_not_posted() {
         assert!(shown.contains("back squat 4x6-10"), "{shown}");
         let needs = club.text("coach.a", "/attention").await;
         assert!(
-            needs.contains("1. ines\n   - nothing posted yet"),
+            needs.contains("1. ines\n - nothing posted yet"),
             "{needs}"
         );
         // The author that a channel gives her, and the name shown.

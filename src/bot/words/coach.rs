@@ -26,8 +26,8 @@ pub const NOBODY_YET: &str = "Nobody but coaches has posted in this team yet.";
 /// What the last column of a week is.
 const BEFORE: &str = "Before: a week's mean over the last four, weeks without a set left out.";
 
-/// Widest line of a table.
-const WIDTH: usize = 80;
+/// Widest line of a table: windows of 80 columns indent it by two.
+const WIDTH: usize = 78;
 
 // A member's week.
 
@@ -338,7 +338,7 @@ pub fn attention(week: Week, worries: &[Worry], of: usize, scene: &Scene) -> Str
             .map(|(what, lock)| hurt(what, lock, scene));
         let concerns = worry.concerns.iter();
         let concerns = concerns.flat_map(|concern| self::concern(concern, over, scene.catalogue()));
-        lines.extend(hurt.chain(concerns).map(|why| format!("   - {why}")));
+        lines.extend(hurt.chain(concerns).map(|why| format!(" - {why}")));
         let proposed = worry.lighter.as_ref();
         lines.extend(proposed.map(|block| format!("   {}", lighter(&worry.name, block))));
     }
@@ -403,7 +403,7 @@ fn concern(concern: &Concern, over: bool, catalogue: &Catalogue) -> Vec<String> 
             format!("nothing posted this week, {days} planned days gone")
         }
         Concern::FarUnder(lines) => {
-            let ends = if over { "ended" } else { "will end" };
+            let ends = if over { "ended" } else { "ends" };
             format!("{ends} far under: {}", muscles(lines, catalogue))
         }
         Concern::FarOver(lines) => format!("far over: {}", muscles(lines, catalogue)),
