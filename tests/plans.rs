@@ -279,10 +279,7 @@ fn a_plan_waits_for_a_member_who_has_not_posted() {
         let shown = club.text("coach.a", "/plan ines").await;
         assert!(shown.contains("back squat 4x6-10"), "{shown}");
         let needs = club.text("coach.a", "/attention").await;
-        assert!(
-            needs.contains("1. ines\n - nothing posted yet"),
-            "{needs}"
-        );
+        assert!(needs.contains("1. ines\n - nothing posted yet"), "{needs}");
         // The author that a channel gives her, and the name shown.
         let today = club.text("ines.17", "/today").await;
         assert!(today.contains("0/4 back squat"), "{today}");
