@@ -204,11 +204,7 @@ impl Draft {
     /// Turns to the days named before a colon.
     fn turn_to(&mut self, line: usize, head: &str) {
         let mut open = Vec::new();
-        for word in head
-            .split([',', '/', '&'])
-            .flat_map(|part| part.split(" and "))
-        {
-            let word = word.trim();
+        for word in day_words(head) {
             let Some(weekday) = weekday(word) else {
                 self.fault(line, word, FaultKind::UnknownDay(nearest_day(word)));
                 continue;
@@ -263,6 +259,13 @@ impl Draft {
             }]
         })
     }
+}
+
+/// The words of a line's head, each of which is to name a day: `mon, thu and sat`.
+pub fn day_words(head: &str) -> impl Iterator<Item = &str> {
+    head.split([',', '/', '&'])
+        .flat_map(|part| part.split(" and "))
+        .map(str::trim)
 }
 
 /// A day of the week by its name or a short form: `mon`, `Monday`, `tues`.

@@ -3,7 +3,7 @@
 
 use std::borrow::Cow;
 
-use crate::message::plan::weekday;
+use crate::message::plan::{day_words, weekday};
 
 /// The plan that somebody is typing.
 #[derive(Debug, Default)]
@@ -55,8 +55,7 @@ fn is_whose(line: &str) -> bool {
 /// The days before a line's colon; `None` where it begins with anything else.
 fn days(line: &str) -> Option<&str> {
     let (days, _) = line.split_once(':')?;
-    days.split([',', '/', '&'])
-        .flat_map(|part| part.split(" and "))
+    day_words(days)
         .all(|word| weekday(word).is_some())
         .then_some(days)
 }
