@@ -28,6 +28,8 @@ mod proxy;
 #[path = "support/rows.rs"]
 #[expect(dead_code, reason = "it serves the benchmark, too")]
 mod rows;
+#[path = "support/run.rs"]
+mod run;
 
 use std::collections::BTreeSet;
 use std::fs::File;
@@ -44,6 +46,7 @@ use lots::Lots;
 use postgres::Cluster;
 use program::Program;
 use proxy::{Proxy, Weather};
+use run::run;
 use sqlx::{AssertSqlSafe, Executor as _, PgPool};
 use tempfile::TempDir;
 
@@ -323,14 +326,6 @@ async fn in_silence() {
         outcome.log
     );
     is_as_if_nothing_had_happened(&cluster, &outcome, &lines, &folder).await;
-}
-
-fn run(test: impl Future<Output = ()>) {
-    tokio::runtime::Builder::new_current_thread()
-        .enable_all()
-        .build()
-        .expect("a run-time")
-        .block_on(test);
 }
 
 #[test]

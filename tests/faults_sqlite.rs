@@ -13,6 +13,8 @@
 
 #[path = "support/evening.rs"]
 mod evening;
+#[path = "support/run.rs"]
+mod run;
 
 use std::io::{BufRead as _, BufReader, Write as _};
 use std::path::{Path, PathBuf};
@@ -21,20 +23,13 @@ use std::sync::mpsc;
 use std::time::{Duration, Instant};
 
 use chalkbell::store::{Store, file_url};
+use run::run;
 use sqlx::sqlite::SqliteConnectOptions;
 use sqlx::{AssertSqlSafe, Connection as _, SqliteConnection};
 use tempfile::TempDir;
 
 const PROGRAM: &str = env!("CARGO_BIN_EXE_chalkbell");
 const PATIENCE: Duration = Duration::from_secs(60);
-
-fn run(test: impl Future<Output = ()>) {
-    tokio::runtime::Builder::new_current_thread()
-        .enable_all()
-        .build()
-        .expect("a run-time")
-        .block_on(test);
-}
 
 /// Whether the system lets anybody make mounts of their own; says so where it does not.
 fn has_mounts() -> bool {

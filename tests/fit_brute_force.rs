@@ -16,28 +16,11 @@ use chalkbell::domain::fit::clock::{SWITCH_S, timetable};
 use chalkbell::domain::fit::{Candidate, Fit, Need, Ready, SetTime, Task, best};
 use chalkbell::domain::id::MuscleId;
 use chalkbell::domain::week::Band;
-use dense::dense;
+use dense::{Dice, dense};
 
 const CASES: u64 = 500;
 
 // Random sessions.
-
-/// `SplitMix64` (Steele GL et al. 2014, OOPSLA, from memory): any sequence would do.
-struct Dice(u64);
-
-impl Dice {
-    fn below(&mut self, sides: u32) -> u32 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut mixed = self.0;
-        mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        u32::try_from((mixed ^ (mixed >> 31)) % u64::from(sides)).unwrap()
-    }
-
-    fn between(&mut self, low: u32, high: u32) -> u32 {
-        low + self.below(high - low + 1)
-    }
-}
 
 fn candidate(dice: &mut Dice, muscles: u32) -> Candidate {
     let target = dice.below(muscles);
@@ -86,7 +69,7 @@ fn need(dice: &mut Dice) -> Need {
 }
 
 fn task(seed: u64) -> Task {
-    let mut dice = Dice(seed);
+    let mut dice = Dice::of(seed);
     let muscles = dice.between(3, 9);
     let count = dice.between(2, 5);
     let mut candidates: Vec<_> = (0..count).map(|_| candidate(&mut dice, muscles)).collect();
@@ -325,7 +308,7 @@ fn no_climb_ends_above_the_choice() {
         let fit = best(&task);
         let told = (fit.worth, fit.own_pairs, fit.seconds);
         assert_eq!(claimed(&task, &fit), told, "day {seed}");
-        let mut dice = Dice(seed);
+        let mut dice = Dice::of(seed);
         for _ in 0..8 {
             let found = climbed(&task, &mut dice);
             assert!(

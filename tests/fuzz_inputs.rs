@@ -7,6 +7,9 @@
 
 #![expect(clippy::unwrap_used, reason = "a test may fail where it stands")]
 
+#[path = "support/split_mix.rs"]
+mod split_mix;
+
 use std::time::{Duration, Instant};
 
 use chalkbell::channel::pipe;
@@ -17,27 +20,11 @@ use chalkbell::message::plan::Language;
 use chalkbell::message::{block, logbook, plan, target};
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
+use split_mix::SplitMix64;
 
-/// SplitMix64: Steele GL, Lea D, Flood CH 2014, Fast splittable pseudorandom number generators,
-/// OOPSLA, from memory.
-struct SplitMix64(u64);
-
-impl SplitMix64 {
-    fn next(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        z ^ (z >> 31)
-    }
-
-    fn below(&mut self, limit: usize) -> usize {
-        usize::try_from(self.next() % u64::try_from(limit.max(1)).unwrap()).unwrap()
-    }
-
-    fn of<'a, T: ?Sized>(&mut self, all: &[&'a T]) -> &'a T {
-        all[self.below(all.len())]
-    }
+/// One of these.
+fn one_of<'a, T: ?Sized>(random: &mut SplitMix64, all: &[&'a T]) -> &'a T {
+    all[random.below(all.len())]
 }
 
 const TEXTS: [&str; 18] = [
@@ -112,7 +99,7 @@ fn mutated(random: &mut SplitMix64, seed: &str) -> String {
             }
             2 => text[from..to].reverse(),
             3 => text.truncate(text.len() - (to - from)),
-            _ => drop(text.splice(from..from, random.of(&INSERTS).chars())),
+            _ => drop(text.splice(from..from, one_of(random, &INSERTS).chars())),
         }
     }
     text.into_iter().collect()
@@ -144,7 +131,7 @@ fn texts(until: impl Fn(u64) -> bool) -> u64 {
     };
     let mut count = 0;
     while until(count) {
-        let seed = random.of(&TEXTS);
+        let seed = one_of(&mut random, &TEXTS);
         // Without the word of the command, as the readers get it.
         let seed = seed.split_once('\n').map_or(seed, |(_, rest)| rest);
         read_by_all(&mutated(&mut random, seed), &language);
@@ -162,11 +149,11 @@ fn line(random: &mut SplitMix64, number: usize) -> Vec<u8> {
         random.below(9),
         random.below(60)
     );
-    let seed = random.of(&TEXTS);
+    let seed = one_of(random, &TEXTS);
     let text = mutated(random, seed);
     let (team, author) = (
-        random.of(&["t", "u", ""]),
-        random.of(&["ines", "bo", "coach"]),
+        one_of(random, &["t", "u", ""]),
+        one_of(random, &["ines", "bo", "coach"]),
     );
     let earlier = format!("{}", random.below(number + 1));
     let mut line = match random.below(10) {
@@ -175,7 +162,7 @@ fn line(random: &mut SplitMix64, number: usize) -> Vec<u8> {
         }
         1 => serde_json::json!({"type": "delete", "id": earlier, "team": team, "at": at}),
         2 => serde_json::json!({"type": "press", "reply": format!("{earlier}.1"), "team": team,
-            "author": author, "button": random.of(&["yes", "no", "go", "wait"]), "at": at}),
+            "author": author, "button": one_of(random, &["yes", "no", "go", "wait"]), "at": at}),
         3 => serde_json::json!({"type": "clock", "at": at}),
         _ => serde_json::json!({"type": "message", "id": number.to_string(), "team": team,
             "channel": "c", "author": author, "name": author, "coach": author == "coach", "at": at,

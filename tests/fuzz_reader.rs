@@ -6,6 +6,9 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot be set up must fail")]
 
+#[path = "support/split_mix.rs"]
+mod split_mix;
+
 use std::time::{Duration, Instant};
 
 use chalkbell::config;
@@ -13,6 +16,7 @@ use chalkbell::domain::mass::Unit;
 use chalkbell::message::reading::{SetReading, Unclear};
 use chalkbell::message::{Context, Reader};
 use serde_json::Value;
+use split_mix::SplitMix64;
 
 const CORPUS: &str = include_str!("data/messages.jsonl");
 /// No message may take longer, whatever stands in it.
@@ -22,24 +26,6 @@ const SLOWEST: Duration = Duration::from_millis(1);
 const SUSPECT: Duration = Duration::from_micros(100);
 /// How often it is read again.
 const SECOND_TRIES: usize = 20;
-
-/// SplitMix64: Steele GL, Lea D, Flood CH 2014, Fast splittable pseudorandom number generators,
-/// OOPSLA, from memory.
-struct SplitMix64(u64);
-
-impl SplitMix64 {
-    fn next(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        z ^ (z >> 31)
-    }
-
-    fn below(&mut self, limit: usize) -> usize {
-        usize::try_from(self.next() % u64::try_from(limit.max(1)).unwrap()).unwrap()
-    }
-}
 
 fn seeds() -> Vec<String> {
     CORPUS
@@ -124,7 +110,7 @@ fn mutate(text: &mut Vec<char>, seeds: &[String], random: &mut SplitMix64) {
                 text.splice(at..at, other.chars());
             }
             5 => {
-                let code = u32::try_from(random.next() % 0x11_0000).unwrap();
+                let code = u32::try_from(random.below(0x11_0000)).unwrap();
                 text.insert(at, char::from_u32(code).unwrap_or('\u{fffd}'));
             }
             _ => {

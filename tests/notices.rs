@@ -12,6 +12,8 @@ mod postgres;
 #[path = "support/program.rs"]
 #[expect(dead_code, reason = "here it is always killed")]
 mod program;
+#[path = "support/run.rs"]
+mod run;
 
 use std::process::Stdio;
 use std::time::Duration;
@@ -23,6 +25,7 @@ use chalkbell::store::Store;
 use chrono::{DateTime, SubsecRound as _, TimeDelta, Utc};
 use postgres::Database;
 use program::Program;
+use run::run;
 use sqlx::{Connection as _, PgConnection};
 use tokio::time::{sleep, timeout};
 
@@ -128,12 +131,4 @@ async fn cut_all(url: &str) {
     let cut = "select pg_terminate_backend(pid) from pg_stat_activity
                where datname = current_database() and pid <> pg_backend_pid()";
     sqlx::query(cut).execute(&mut connection).await.unwrap();
-}
-
-fn run(test: impl Future<Output = ()>) {
-    tokio::runtime::Builder::new_current_thread()
-        .enable_all()
-        .build()
-        .expect("a run-time")
-        .block_on(test);
 }

@@ -23,6 +23,8 @@ mod program;
 #[path = "support/rows.rs"]
 #[expect(dead_code, reason = "it serves the benchmark, too")]
 mod rows;
+#[path = "support/run.rs"]
+mod run;
 
 use std::collections::BTreeSet;
 use std::io::{BufRead, Write as _};
@@ -31,6 +33,7 @@ use std::sync::mpsc;
 use std::time::Duration;
 
 use chalkbell::store::file_url;
+use run::run;
 use sqlx::{Database as _, Pool, Postgres, Sqlite};
 use tempfile::TempDir;
 
@@ -135,14 +138,6 @@ fn assert_checked(url: &str) {
         .output()
         .expect("it runs");
     assert!(check.status.success(), "{check:?}");
-}
-
-fn run(test: impl Future<Output = ()>) {
-    tokio::runtime::Builder::new_current_thread()
-        .enable_all()
-        .build()
-        .expect("a run-time")
-        .block_on(test);
 }
 
 /// Kills the program so many times while it works through its lines, and starts it anew with those

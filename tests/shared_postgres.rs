@@ -22,6 +22,8 @@ mod postgres;
 #[path = "support/program.rs"]
 #[expect(dead_code, reason = "here it is spoken to all at once")]
 mod program;
+#[path = "support/run.rs"]
+mod run;
 
 use std::io::{BufRead as _, Write as _};
 use std::process::{Command, Stdio};
@@ -30,6 +32,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use lots::Lots;
 use postgres::Database;
 use program::Program;
+use run::run;
 use sqlx::{AssertSqlSafe, PgPool};
 
 const LIFTS: [(&str, usize); 4] = [
@@ -193,14 +196,6 @@ async fn shared(members: usize, count: usize) {
         shared.remove().await;
     }
     quiet.remove().await;
-}
-
-fn run(test: impl Future<Output = ()>) {
-    tokio::runtime::Builder::new_current_thread()
-        .enable_all()
-        .build()
-        .expect("a run-time")
-        .block_on(test);
 }
 
 #[test]

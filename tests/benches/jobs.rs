@@ -154,13 +154,27 @@ async fn same_minute() {
         Store::open(&url).await.unwrap(),
         Bot::new(config::built_in()),
     );
+    let mut late = lateness(&service, usize::try_from(count).unwrap()).await;
+    late.sort_unstable();
+    let (middle, most) = (late[late.len() / 2], late[late.len() - 1]);
+    let nearly = late[late.len() * 99 / 100];
+    println!(
+        "{count} bells in one minute: late by {middle} ms (median), {nearly} ms (99 of 100), \
+         {most} ms (longest)"
+    );
+    assert!(late[0] >= 0 && most < 500, "{} to {most} ms", late[0]);
+    service.close().await;
+}
+
+/// How late each of so many bells rings, milliseconds.
+async fn lateness(service: &Service<Bot>, bells: usize) -> Vec<i64> {
     let keep = Keep {
         via: "discord",
         lease: Duration::from_secs(60),
     };
-    let worker = Worker::new(&service, "bench", Some(keep));
+    let worker = Worker::new(service, "bench", Some(keep));
     let mut late = Vec::new();
-    while late.len() < usize::try_from(count).unwrap() {
+    while late.len() < bells {
         watch::until_due(service.store(), None, None, now, false)
             .await
             .unwrap();
@@ -173,15 +187,7 @@ async fn same_minute() {
                 .map(|done| rung - due(done)),
         );
     }
-    late.sort_unstable();
-    let (middle, most) = (late[late.len() / 2], late[late.len() - 1]);
-    let nearly = late[late.len() * 99 / 100];
-    println!(
-        "{count} bells in one minute: late by {middle} ms (median), {nearly} ms (99 of 100), \
-         {most} ms (longest)"
-    );
-    assert!(late[0] >= 0 && most < 500, "{} to {most} ms", late[0]);
-    service.close().await;
+    late
 }
 
 fn rings(done: &Done) -> bool {
@@ -257,7 +263,7 @@ async fn digest() {
         gallery.hang(&mut out).await;
         drawing.elapsed().as_secs_f64()
     };
-    let (drawn, mut late) = tokio::join!(hang, bells.ring());
+    let (drawn, mut late) = tokio::join!(hang, lateness(&bells.service, bells.count));
     let sizes = std::fs::read_dir(&pictures).unwrap();
     let sizes: Vec<u64> = sizes
         .map(|one| one.unwrap().metadata().unwrap().len())
@@ -311,33 +317,6 @@ async fn ready_bells(count: u32) -> Bells {
         service: Service::new(Store::open(&url).await.unwrap(), bot()),
         count: count.try_into().unwrap(),
         _folder: folder,
-    }
-}
-
-impl Bells {
-    /// How late each rings, milliseconds.
-    async fn ring(&self) -> Vec<i64> {
-        let keep = Keep {
-            via: "discord",
-            lease: Duration::from_secs(60),
-        };
-        let worker = Worker::new(&self.service, "bench", Some(keep));
-        let mut late = Vec::new();
-        while late.len() < self.count {
-            let store = self.service.store();
-            watch::until_due(store, None, None, now, false)
-                .await
-                .unwrap();
-            let mut done = Vec::new();
-            worker.step(now(), &mut done).await.unwrap();
-            let rung = now().timestamp_millis();
-            late.extend(
-                done.iter()
-                    .filter(|done| rings(done))
-                    .map(|done| rung - due(done)),
-            );
-        }
-        late
     }
 }
 

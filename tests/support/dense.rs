@@ -1,24 +1,31 @@
 //! Dense days at random: ten exercises of six sets, most of which may be paired.
 
+#[path = "split_mix.rs"]
+mod split_mix;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use chalkbell::domain::fit::{Candidate, Need, Ready, SetTime, Task};
 use chalkbell::domain::id::MuscleId;
 use chalkbell::domain::week::Band;
+use split_mix::SplitMix64;
 
-/// `SplitMix64` (Steele GL et al. 2014, OOPSLA, from memory): any sequence would do.
-struct Dice(u64);
+/// Dice that fall the same for a seed.
+pub struct Dice(SplitMix64);
 
 impl Dice {
-    fn below(&mut self, sides: u32) -> u32 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut mixed = self.0;
-        mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        u32::try_from((mixed ^ (mixed >> 31)) % u64::from(sides)).unwrap_or_default()
+    /// The dice of this seed.
+    pub const fn of(seed: u64) -> Self {
+        Self(SplitMix64(seed))
     }
 
-    fn between(&mut self, low: u32, high: u32) -> u32 {
+    /// A number from 0 up to, without, this.
+    pub fn below(&mut self, sides: u32) -> u32 {
+        u32::try_from(self.0.below(sides as usize)).unwrap_or_default()
+    }
+
+    /// A number from the one to the other.
+    pub fn between(&mut self, low: u32, high: u32) -> u32 {
         low + self.below(high - low + 1)
     }
 }
@@ -29,7 +36,7 @@ fn muscle(place: u32) -> MuscleId {
 
 /// The day of this number.
 pub fn dense(seed: u64) -> Task {
-    let mut dice = Dice(seed.wrapping_mul(7919) + 13);
+    let mut dice = Dice::of(seed.wrapping_mul(7919) + 13);
     let muscles = dice.between(8, 14);
     let candidates = (0..10).map(|_| candidate(&mut dice, muscles)).collect();
     let mut needs = BTreeMap::new();
