@@ -18,8 +18,9 @@ mod run;
 
 use std::io::{BufRead as _, BufReader, Write as _};
 use std::path::{Path, PathBuf};
-use std::process::{Child, ChildStderr, Command, Output, Stdio};
+use std::process::{Child, ChildStderr, ChildStdin, Command, Output, Stdio};
 use std::sync::mpsc;
+use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
 use chalkbell::store::{Store, file_url};
@@ -68,6 +69,8 @@ fn after(mounts: bool, preparation: &str, folder: &Path, words: &[&str]) -> Comm
 /// A pipe that runs out of room, and gets some.
 struct Starved {
     child: Child,
+    /// Gives back its input, still open, once all is written.
+    input: JoinHandle<ChildStdin>,
     log: BufReader<ChildStderr>,
     /// The ids of the messages that are done.
     done: mpsc::Receiver<String>,
@@ -77,8 +80,11 @@ impl Starved {
     fn begin(mut command: Command, lines: &[String]) -> Self {
         let mut child = command.spawn().expect("it starts");
         let (mut input, all) = (child.stdin.take().unwrap(), lines.concat());
-        // It fails when the program is killed while there is still something to read.
-        std::thread::spawn(move || drop(input.write_all(all.as_bytes())));
+        let input = std::thread::spawn(move || {
+            // It fails when the program is killed while there is still something to read.
+            let _ = input.write_all(all.as_bytes());
+            input
+        });
         let output = BufReader::new(child.stdout.take().unwrap());
         let (give, done) = mpsc::channel();
         std::thread::spawn(move || {
@@ -95,7 +101,12 @@ impl Starved {
             }
         });
         let log = BufReader::new(child.stderr.take().unwrap());
-        Self { child, log, done }
+        Self {
+            child,
+            input,
+            log,
+            done,
+        }
     }
 
     /// Reads what it logs up to a line with these words.
@@ -112,6 +123,12 @@ impl Starved {
     fn done(&self, count: usize) -> usize {
         let until = |_| self.done.recv_timeout(PATIENCE).ok();
         (0..count).map_while(until).count()
+    }
+
+    /// Closes its input; it ends well.
+    fn end(mut self) {
+        drop(self.input.join().unwrap());
+        assert!(self.child.wait().unwrap().success());
     }
 }
 
@@ -161,13 +178,14 @@ fn full_disk_is_waited_out_and_nothing_is_lost() {
     let (ballast, files) = (inside("ballast"), inside("d"));
     std::fs::remove_file(ballast).unwrap();
     assert_eq!(starved.done(lines.len()), lines.len(), "all is done");
+    // Its input is still open: at its end it would take the journal away below the copying.
     let copy = TempDir::new().unwrap();
     for file in std::fs::read_dir(files).unwrap() {
         let file = file.unwrap();
         std::fs::copy(file.path(), copy.path().join(file.file_name())).unwrap();
     }
     starved.log_to("the database answers again");
-    assert!(starved.child.wait().unwrap().success());
+    starved.end();
     run(async { assert_eq!(stored(&copy.path().join("club.db")).await, lines.len()) });
 }
 
@@ -192,9 +210,9 @@ fn file_that_may_not_grow_loses_nothing_that_was_acknowledged() {
         assert!(kept >= done, "{done} were acknowledged, {kept} are there");
     });
     // With room again the rest is taken, and what was there is answered as before.
-    let mut again = Starved::begin(after(false, "true", folder.path(), &words), &lines);
+    let again = Starved::begin(after(false, "true", folder.path(), &words), &lines);
     assert_eq!(again.done(lines.len()), lines.len());
-    assert!(again.child.wait().unwrap().success());
+    again.end();
     run(async { assert_eq!(stored(&database).await, lines.len()) });
 }
 
@@ -204,9 +222,9 @@ fn some_database(folder: &Path) -> PathBuf {
     let url = file_url(&path);
     let words = ["pipe", "--database", &url, "--pictures", "/nonexistent"];
     let lines = evening::lines(0);
-    let mut begun = Starved::begin(after(false, "true", folder, &words), &lines[..40]);
+    let begun = Starved::begin(after(false, "true", folder, &words), &lines[..40]);
     assert_eq!(begun.done(40), 40);
-    assert!(begun.child.wait().unwrap().success());
+    begun.end();
     path
 }
 
