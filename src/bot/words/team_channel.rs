@@ -11,6 +11,10 @@ pub const DONE: &str = "Done.";
 pub const FAULT: &str =
     "That did not work because of a fault on my side. Nothing was changed; try it again.";
 
+/// Said when a form would have opened, but what had to be known first took too long.
+pub const TOO_SLOW: &str =
+    "That took me too long to open the form. Nothing was changed; give the command again.";
+
 /// Said to somebody who writes in private and is in no team.
 pub const NO_TEAM: &str =
     "I know you from no team yet. Post a set in your team's channel once, then ask me here.";

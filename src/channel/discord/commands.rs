@@ -53,13 +53,13 @@ fn command(slash: &Slash) -> Value {
         "type": 1,
         "description": slash.about,
         "options": options,
-        // In communities, and in private with the bot.
-        "contexts": if slash.coach { vec![0] } else { vec![0, 1] },
-        "integration_types": [0],
     });
     if slash.coach {
         // A number going in, by the platform's published description; text coming out.
         command["default_member_permissions"] = json!(MANAGE_GUILD);
+        // `contexts`, which is to replace it, takes no value at all by that description: the types
+        // of its items are a choice of nothing.
+        command["dm_permission"] = json!(false);
     }
     command
 }

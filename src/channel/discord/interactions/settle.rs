@@ -1,0 +1,140 @@
+//! Settings of the channel itself: which channels are read, and which role is the coaches'.
+
+use serenity::http::{LightMethod, Route};
+use serenity::model::id::ChannelId;
+
+use super::{AT_ONCE, Speaker, Talk};
+use crate::bot::words::team_channel as words;
+use crate::channel::discord::commands::{self, Order};
+use crate::channel::discord::house::House;
+use crate::channel::discord::outgoing::{lacks_permission, missing_permission};
+use crate::channel::discord::places::manages;
+use crate::channel::discord::rest::Call;
+use crate::channel::discord::wire::{Channel, Id};
+use crate::store::StoreError;
+use crate::store::discord::{BoundChannel, Community};
+
+impl Talk<'_> {
+    /// Binds, lets go, names the role; what is said about it.
+    pub(super) async fn settle(&self, speaker: &Speaker, order: &Order) -> String {
+        let Some(guild) = self.guild() else {
+            return words::NOT_IN_PRIVATE.to_owned();
+        };
+        let by_right = self
+            .interaction
+            .member
+            .as_ref()
+            .and_then(manages)
+            .unwrap_or(false);
+        if !speaker.coach && !by_right {
+            return words::MANAGERS_ONLY.to_owned();
+        }
+        let here = self.interaction.place();
+        let done = match order {
+            Order::Bind(channel) => match channel.and_then(Id::new).or(here) {
+                Some(channel) => self.bind(guild, channel).await,
+                None => Ok(words::NOT_BOUND.to_owned()),
+            },
+            Order::Unbind(channel) => match channel.and_then(Id::new).or(here) {
+                Some(channel) => self.unbind(guild, channel).await,
+                None => Ok(words::NOT_BOUND.to_owned()),
+            },
+            Order::CoachRole(role) => {
+                let mut community = self.house.places().community(guild);
+                community.coach_role = Some(*role);
+                self.house.places().put_community(guild, community.clone());
+                let stored = store_community(self.house, &community).await;
+                stored.map(|()| words::COACH_ROLE_SET.to_owned())
+            }
+            Order::Line(_) | Order::Form(_) | Order::WithFile(..) => Ok(words::DONE.to_owned()),
+        };
+        done.unwrap_or_else(|error| {
+            tracing::error!(%error, "a setting was not stored");
+            words::FAULT.to_owned()
+        })
+    }
+
+    async fn bind(&self, guild: Id, channel: Id) -> Result<String, StoreError> {
+        let lacking = self.lacking(channel);
+        if !lacking.is_empty() {
+            return Ok(words::lacking(&lacking));
+        }
+        let channel_id = ChannelId::new(channel.get());
+        let mut call = Call::new(LightMethod::Get, Route::Channel { channel_id });
+        call.patience = AT_ONCE;
+        let found = self.house.rest.fetch::<Channel>(&call).await;
+        if let Err(error) = &found
+            && lacks_permission(error)
+        {
+            tracing::warn!("{}", missing_permission("?", channel));
+            return Ok(words::lacking(&["View Channel"]));
+        }
+        let elsewhere = found
+            .as_ref()
+            .is_ok_and(|found| found.guild_id.is_some_and(|of| of != guild));
+        if elsewhere {
+            return Ok(words::NOT_BOUND.to_owned());
+        }
+        let place = BoundChannel {
+            id: channel.get(),
+            guild: guild.get(),
+            parent: None,
+            name: found.ok().and_then(|found| found.name).unwrap_or_default(),
+            cursor: self.interaction.id.get(),
+        };
+        self.house.store_place(&place).await?;
+        self.house.places().bind(&place);
+        Ok(words::BOUND.to_owned())
+    }
+
+    async fn unbind(&self, guild: Id, channel: Id) -> Result<String, StoreError> {
+        let ours = self
+            .house
+            .places()
+            .get(channel)
+            .is_some_and(|place| place.guild == guild);
+        if !ours {
+            return Ok(words::NOT_BOUND.to_owned());
+        }
+        let mut tx = self.house.store().begin().await?;
+        tx.unbind_channel(channel.get()).await?;
+        tx.commit().await?;
+        self.house.places().unbind(channel);
+        Ok(words::UNBOUND.to_owned())
+    }
+
+    /// What the bot may not do in this channel, where the platform says it.
+    fn lacking(&self, channel: Id) -> Vec<&'static str> {
+        let said = self.interaction.app_permissions.as_deref();
+        let said = said.filter(|_| self.interaction.place() == Some(channel));
+        let Some(may) = said.and_then(|text| text.parse::<u64>().ok()) else {
+            return Vec::new();
+        };
+        if may & commands::ADMINISTRATOR != 0 {
+            return Vec::new();
+        }
+        let needed = NEEDED.iter().filter(|(bit, _)| may & bit == 0);
+        needed.map(|&(_, name)| name).collect()
+    }
+}
+
+/// What the bot needs in a channel. *topics/permissions#permissions-bitwise-permission-flags*.
+const NEEDED: &[(u64, &str)] = &[
+    (1 << 10, "View Channel"),
+    (1 << 11, "Send Messages"),
+    (1 << 16, "Read Message History"),
+    (1 << 6, "Add Reactions"),
+];
+
+/// What the invitation asks for: the above, files for pictures, and answers in threads.
+pub const INVITED_WITH: u64 = (1 << 10) | (1 << 11) | (1 << 16) | (1 << 6) | (1 << 15) | (1 << 38);
+
+/// Keeps what is known of who leads in a community.
+pub(super) async fn store_community(
+    house: &House,
+    community: &Community,
+) -> Result<(), StoreError> {
+    let mut tx = house.store().begin().await?;
+    tx.put_community(community).await?;
+    tx.commit().await
+}
