@@ -2,6 +2,8 @@
 
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
 
+#[path = "support/beside.rs"]
+mod beside;
 mod fake_discord;
 
 use std::sync::{Arc, Mutex};
@@ -9,6 +11,7 @@ use std::time::Duration;
 
 use tokio::time::Instant;
 
+use beside::{begin, begin_with, memory, together};
 use chalkbell::bot::state::DigestJob;
 use chalkbell::channel::discord;
 use chalkbell::channel::discord::options::{Base, Options, Shards, Token};
@@ -17,86 +20,10 @@ use chalkbell::store::Store;
 use fake_discord::world::{ToBot, World};
 use fake_discord::{COACHES, Fake, GUILD, GYM, LOUNGE, TOKEN};
 use serde_json::json;
-use tokio::sync::oneshot;
-use tokio::task::JoinHandle;
 
 const ANN: u64 = 800_000_000_000_000_001;
 const BEN: u64 = 800_000_000_000_000_002;
 const COACH: u64 = 800_000_000_000_000_003;
-
-/// A bot that runs beside the test.
-struct Running {
-    end: Option<oneshot::Sender<()>>,
-    task: JoinHandle<anyhow::Result<()>>,
-}
-
-impl Running {
-    /// Asks it to stop, and waits.
-    async fn stop(mut self) {
-        drop(self.end.take());
-        let ended = tokio::time::timeout(Duration::from_secs(10), &mut self.task).await;
-        ended
-            .expect("it stops")
-            .expect("no panic")
-            .expect("no fault");
-    }
-
-    /// Ends it in the middle of whatever it does.
-    fn kill(mut self) {
-        self.task.abort();
-        // Dropped only after it was ended.
-        std::mem::forget(self.end.take());
-    }
-
-    /// How it ended by itself.
-    async fn ended(self) -> String {
-        let ended = tokio::time::timeout(Duration::from_secs(10), self.task).await;
-        let fault = ended
-            .expect("it ends")
-            .expect("no panic")
-            .expect_err("a fault");
-        fault.to_string()
-    }
-}
-
-async fn begin(fake: &Fake, store: &Store) -> Running {
-    begin_with(fake, store, Shards::ONE)
-}
-
-fn begin_with(fake: &Fake, store: &Store, shards: Shards) -> Running {
-    let options = Options {
-        token: Token::read(Some(TOKEN)).expect("a token"),
-        base: Base::read(Some(&fake.base)).expect("a base"),
-        shards,
-        channels: vec![GYM.to_string().parse().expect("an id")],
-    };
-    let (end, ended) = oneshot::channel::<()>();
-    let store = store.clone();
-    let bot = Bot::new(chalkbell::config::built_in());
-    let task = tokio::spawn(async move {
-        discord::run(store, bot, options, async {
-            // Dropping the sender ends it, too.
-            let _ = ended.await;
-        })
-        .await
-    });
-    Running {
-        end: Some(end),
-        task,
-    }
-}
-
-async fn memory() -> Store {
-    Store::open("sqlite::memory:").await.expect("a store")
-}
-
-/// A platform and a bot with a session.
-async fn together() -> (Fake, Store, Running) {
-    let (fake, store) = (Fake::start().await, memory().await);
-    let bot = begin(&fake, &store).await;
-    fake.connected().await;
-    (fake, store, bot)
-}
 
 /// What is logged, for a test that runs on one thread.
 #[derive(Clone, Default)]

@@ -83,8 +83,14 @@ fn replies_are_found_by_name_and_place_in_their_own_team_only() {
         );
         assert_eq!(tx.posted(&other, "5.1").await.expect("reads"), None);
         assert_eq!(tx.reply_at(&other, 200).await.expect("reads"), None);
-        assert_eq!(tx.forget_posted(200).await.expect("done"), 0);
-        assert_eq!(tx.forget_posted(201).await.expect("done"), 1);
+        let later = Posted {
+            reply: "6.1".to_owned(),
+            ..posted(260)
+        };
+        tx.put_posted(&other, &later).await.expect("kept");
+        assert_eq!(tx.forget_posted(60).await.expect("done"), 0);
+        assert_eq!(tx.forget_posted(59).await.expect("done"), 1);
+        assert_eq!(tx.reply_at(&other, 260).await.expect("reads"), Some(later));
         tx.rollback().await.expect("ends");
         store.close().await;
     });

@@ -156,11 +156,16 @@ async fn finish(house: &Arc<House>) {
 /// Asks the platform where its gateway is, for as long as it does not answer. The real one is never
 /// assumed.
 async fn find_gateway(rest: &Rest) -> anyhow::Result<Gateway> {
+    let mut route = Route::GatewayBot;
     loop {
-        let mut call = Call::new(LightMethod::Get, Route::GatewayBot);
+        let mut call = Call::new(LightMethod::Get, route);
         call.patience = Duration::from_secs(60);
         match rest.fetch::<Gateway>(&call).await {
             Ok(gateway) => return Ok(gateway),
+            // A server of one's own may know the shorter of the two alone.
+            Err(RestError::Refused { status: 404, .. }) if matches!(route, Route::GatewayBot) => {
+                route = Route::Gateway;
+            }
             Err(RestError::Refused { status: 401, .. }) => return Err(anyhow!(Fatal::Token)),
             Err(RestError::TooLate(why)) => {
                 tracing::warn!(why, "the platform cannot be reached; it is tried again");
@@ -219,8 +224,8 @@ async fn bind_set_channels(house: &Arc<House>) -> anyhow::Result<()> {
             id: channel.get(),
             guild: guild.get(),
             parent: found.thread_of().map(Id::get),
+            cursor: catch_up::first_cursor(house, &found).await,
             name: found.name.unwrap_or_default(),
-            cursor: Id::first_of(house::now()).get(),
         };
         house.store_place(&place).await?;
         house.places().bind(&place);

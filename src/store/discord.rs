@@ -228,14 +228,19 @@ impl Tx {
         self.connection.run(&DROP, &args).await.map(drop)
     }
 
-    /// Forgets where replies before this message stand: nobody presses buttons that old.
+    /// Forgets where replies stand whose messages' ids are lower than the newest by more than
+    /// `span`: nobody presses buttons that old. (A server of one's own may give out ids that tell no
+    /// time, so they are held against each other.)
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn forget_posted(&mut self, before: u64) -> Result<u64, StoreError> {
-        const FORGET: Sql = Sql::both(POST, "delete from discord_post where message < $1");
+    pub async fn forget_posted(&mut self, span: u64) -> Result<u64, StoreError> {
+        const FORGET: Sql = Sql::both(
+            POST,
+            "delete from discord_post where message < (select max(message) from discord_post) - $1",
+        );
         self.connection
-            .run(&FORGET, &[before.cast_signed().into()])
+            .run(&FORGET, &[span.cast_signed().into()])
             .await
     }
 
@@ -258,7 +263,8 @@ impl Tx {
                    and id > $3 and id <= $4 and length(id) = length($4)
              order by id",
         );
-        let [channel, after, up_to] = [channel, after, up_to].map(|id| id.to_string());
+        let [channel, up_to] = [channel, up_to].map(|id| id.to_string());
+        let after = format!("{after:0>width$}", width = up_to.len());
         let args = [
             team.id.0.into(),
             channel.as_str().into(),
@@ -317,14 +323,17 @@ impl Tx {
         self.connection.put(&PUT, &args).await
     }
 
-    /// Forgets the changes of messages before this one.
+    /// Forgets the changes of messages whose ids are lower than the newest by more than `span`.
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn forget_edits(&mut self, before: u64) -> Result<u64, StoreError> {
-        const FORGET: Sql = Sql::both(EDIT, "delete from discord_edit where message < $1");
+    pub async fn forget_edits(&mut self, span: u64) -> Result<u64, StoreError> {
+        const FORGET: Sql = Sql::both(
+            EDIT,
+            "delete from discord_edit where message < (select max(message) from discord_edit) - $1",
+        );
         self.connection
-            .run(&FORGET, &[before.cast_signed().into()])
+            .run(&FORGET, &[span.cast_signed().into()])
             .await
     }
 

@@ -9,6 +9,7 @@ use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::mpsc;
 use tokio_tungstenite::WebSocketStream;
 use tokio_tungstenite::tungstenite::Message;
+use tokio_tungstenite::tungstenite::handshake::server::Request;
 use tokio_tungstenite::tungstenite::protocol::CloseFrame;
 use tokio_tungstenite::tungstenite::protocol::frame::coding::CloseCode;
 
@@ -23,7 +24,16 @@ pub async fn serve(state: Arc<State>, sockets: TcpListener) {
         let _ = stream.set_nodelay(true);
         let state = Arc::clone(&state);
         tokio::spawn(async move {
-            if let Ok(socket) = tokio_tungstenite::accept_async(stream).await {
+            #[expect(clippy::result_large_err, reason = "the library's own")]
+            let asked = |request: &Request, response| {
+                let query = request.uri().query().unwrap_or_default();
+                if query != "v=10&encoding=json" {
+                    let fault = format!("the gateway was asked for {query:?}");
+                    state.world().broken.push(fault);
+                }
+                Ok(response)
+            };
+            if let Ok(socket) = tokio_tungstenite::accept_hdr_async(stream, asked).await {
                 let (line, from_world) = mpsc::unbounded_channel();
                 connection(&state, socket, &line, from_world).await;
                 for session in state.world().sessions.values_mut() {
@@ -39,6 +49,10 @@ pub async fn serve(state: Arc<State>, sockets: TcpListener) {
         });
     }
 }
+
+/// Communities, messages there and in private, and what messages say.
+/// *topics/gateway#list-of-intents*.
+const INTENTS: u64 = 1 | 1 << 9 | 1 << 12 | 1 << 15;
 
 type Socket = WebSocketStream<TcpStream>;
 
@@ -144,6 +158,9 @@ fn identify(
     if let Some(code) = world.faults.close_identify {
         return Next::Close(Some(code));
     }
+    if data["intents"] != INTENTS || !data["shard"].is_array() || data.get("compress").is_some() {
+        world.broken.push(format!("identify says {data}"));
+    }
     for key in ["os", "browser", "device"] {
         if !data["properties"][key].is_string() {
             world
@@ -179,7 +196,16 @@ fn identify(
     }});
     // A session that is begun anew is not told what the one before was.
     world.sessions.retain(|_, one| one.shard != shard);
-    world.sessions.insert(id, session);
+    world.sessions.insert(id.clone(), session);
+    // Whole communities follow, one by one.
+    for guild in world.guilds.clone() {
+        if (guild >> 22) % total == shard {
+            let whole = world.community(guild);
+            if let Some(session) = world.sessions.get_mut(&id) {
+                session.tell("GUILD_CREATE", &whole);
+            }
+        }
+    }
     Next::On(vec![ready.to_string()])
 }
 

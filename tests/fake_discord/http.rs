@@ -14,7 +14,7 @@ use serde_json::{Value, json};
 use tokio::net::TcpListener;
 
 use super::world::{Asked, Callback, World, id_of};
-use super::{State, TOKEN, check};
+use super::{State, TOKEN, check, shape};
 
 pub async fn serve(state: Arc<State>, requests: TcpListener) {
     loop {
@@ -197,6 +197,8 @@ fn route(
     if !by_token && let Some(refusal) = too_many(world, method, &parts) {
         return refusal;
     }
+    let shaped = faults_of_shape(method, &parts, body);
+    world.broken.extend(shaped);
     let mut answer = done(world, state, method, &parts, query, body);
     if !by_token && let Some(limit) = world.faults.route_limit {
         let used = world
@@ -220,6 +222,30 @@ fn route(
             .push(("x-ratelimit-bucket", route_key(method, &parts)));
     }
     answer
+}
+
+/// Where a body is not what its route takes.
+fn faults_of_shape(method: &str, parts: &[&str], body: &Value) -> Vec<String> {
+    let is = match (method, parts) {
+        ("PUT", ["applications", _, "commands"]) => shape::COMMANDS,
+        ("POST", ["users", "@me", "channels"]) => shape::PRIVATE,
+        ("POST", ["channels", _, "messages"]) => shape::CREATE,
+        ("PATCH", ["channels", _, "messages", _] | ["webhooks", _, _, "messages", _]) => {
+            shape::EDIT
+        }
+        ("POST", ["interactions", ..]) => shape::CALLBACK,
+        ("POST", ["webhooks", _, _]) => shape::SAID,
+        _ if body.is_null() => return Vec::new(),
+        _ => return vec![format!("{method} {parts:?} takes no body: {body}")],
+    };
+    let mut body = body.clone();
+    // Added here, where files came with it.
+    for message in ["", "/data"] {
+        if let Some(keys) = body.pointer_mut(message).and_then(Value::as_object_mut) {
+            keys.remove("__uploaded");
+        }
+    }
+    shape::faults(&body, &is, &format!("{method} {}", parts.join("/")))
 }
 
 fn route_key(method: &str, parts: &[&str]) -> String {
@@ -284,7 +310,7 @@ fn done(
 ) -> Answer {
     match (method, parts) {
         ("GET", ["gateway"]) => Answer::new(200, json!({ "url": state.gateway_url })),
-        ("GET", ["gateway", "bot"]) => {
+        ("GET", ["gateway", "bot"]) if !world.faults.bare_gateway => {
             let url = world
                 .faults
                 .gateway_url
@@ -328,7 +354,9 @@ fn done(
         ("POST", ["interactions", id, token, "callback"]) => {
             callback(world, number(id), token, body)
         }
-        (_, ["webhooks", _, token, rest @ ..]) => webhook(world, method, token, rest, body),
+        (_, ["webhooks", _, token, rest @ ..]) => {
+            webhook(world, method, token, rest, (query, body))
+        }
         _ => Answer::refused(404, 0, "404: Not Found"),
     }
 }
@@ -493,7 +521,13 @@ fn callback(world: &mut World, id: u64, token: &str, body: &Value) -> Answer {
     Answer::nothing()
 }
 
-fn webhook(world: &mut World, method: &str, token: &str, rest: &[&str], body: &Value) -> Answer {
+fn webhook(
+    world: &mut World,
+    method: &str,
+    token: &str,
+    rest: &[&str],
+    (query, body): (&str, &Value),
+) -> Answer {
     let Some((of, channel, _)) = world.tokens.get(token).copied() else {
         return Answer::refused(404, 10_015, "Unknown Webhook");
     };
@@ -523,6 +557,9 @@ fn webhook(world: &mut World, method: &str, token: &str, rest: &[&str], body: &V
             }
             let id = id_of(&message);
             world.followups.push((of, message));
+            if !query.split('&').any(|one| one == "wait=true") {
+                return Answer::nothing();
+            }
             Answer::new(200, json!({ "id": id.to_string() }))
         }
         _ => Answer::refused(404, 0, "404: Not Found"),

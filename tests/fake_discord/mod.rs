@@ -11,6 +11,7 @@
 pub mod check;
 mod gateway;
 mod http;
+pub mod shape;
 pub mod world;
 
 use std::collections::HashMap;
@@ -312,6 +313,10 @@ pub struct Faults {
     pub gateway_url: Option<String>,
     /// Headers of the limits are no numbers.
     pub odd_headers: bool,
+    /// Ids are counted up and tell no time.
+    pub timeless_ids: bool,
+    /// Only the shorter of the two requests for the gateway is known.
+    pub bare_gateway: bool,
 }
 
 /// Counts by name, for what was asked for.

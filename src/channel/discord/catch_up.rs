@@ -3,6 +3,7 @@
 //! order, before anything that comes meanwhile. Old messages get their signs and one summary, no
 //! cards and no bells; what is only minutes old is answered as if nothing had been missed.
 
+use std::collections::HashSet;
 use std::sync::Arc;
 use std::time::Duration;
 
@@ -16,7 +17,7 @@ use super::backoff::Backoff;
 use super::house::{House, now, team_key};
 use super::incoming::{by_person, event_of};
 use super::ledger::Ticket;
-use super::outgoing::{lacks_permission, missing_permission};
+use super::outgoing::lacks_permission;
 use super::rest::{Call, RestError};
 use super::wire::{Channel, Id, Message};
 use super::{limits, look_back};
@@ -50,7 +51,7 @@ pub fn begin(house: &Arc<House>, channel: Id) {
         summarise(&house, channel, &tally).await;
         house
             .inbox
-            .release(channel, |event| !is_read(&house, channel, event));
+            .release(channel, |event| !is_read(&tally.read, event));
     });
 }
 
@@ -61,15 +62,16 @@ pub(super) struct Tally {
     pub(super) meanwhile: Meanwhile,
     /// Names the last of it.
     pub(super) last: Option<String>,
+    /// The messages that were read.
+    read: HashSet<Id>,
 }
 
 /// Whether a held-back message was read from the history meanwhile.
-fn is_read(house: &House, channel: Id, event: &Event) -> bool {
+fn is_read(read: &HashSet<Id>, event: &Event) -> bool {
     let Event::Message(message) = event else {
         return false;
     };
-    let cursor = house.places().get(channel).map_or(0, |place| place.cursor);
-    message.id.parse::<u64>().is_ok_and(|id| id <= cursor)
+    message.id.parse().is_ok_and(|id| read.contains(&id))
 }
 
 /// Reads page after page until there is nothing more.
@@ -83,6 +85,7 @@ async fn read_on(house: &Arc<House>, channel: Id, tally: &mut Tally) {
             Ok(messages) if messages.is_empty() => return,
             Ok(messages) => {
                 backoff.reset();
+                tally.read.extend(messages.iter().map(|message| message.id));
                 file_page(house, guild, channel, &messages, tally).await;
                 // Whatever kept a message from being filed was logged; it is not read for ever.
                 if let Some(last) = messages.last() {
@@ -104,13 +107,8 @@ async fn read_on(house: &Arc<House>, channel: Id, tally: &mut Tally) {
 
 pub(super) fn refused(house: &House, channel: Id, error: &RestError) {
     house.note_refusal(error);
-    let name = house
-        .places()
-        .get(channel)
-        .map(|place| place.name.clone())
-        .unwrap_or_default();
     if lacks_permission(error) {
-        tracing::warn!("{}", missing_permission(&name, channel));
+        house.tell_missing(channel);
     } else {
         tracing::warn!(%channel, %error, "a channel's history cannot be read");
     }
@@ -232,9 +230,24 @@ async fn summarise(house: &House, channel: Id, tally: &Tally) {
     house.say(channel, &format!("away.{last}"), &text).await;
 }
 
+/// From where a channel is read that was just bound: after what stands in it by now.
+pub async fn first_cursor(house: &House, channel: &Channel) -> u64 {
+    let floor = channel.id.get();
+    if let Some(last) = channel.last_message_id {
+        return last.get().max(floor);
+    }
+    let channel_id = ChannelId::new(floor);
+    let mut call = Call::new(LightMethod::Get, Route::ChannelMessages { channel_id });
+    call.params = vec![("limit", "1".to_owned())];
+    match house.rest.fetch::<Vec<Message>>(&call).await {
+        Ok(messages) => messages.first().map_or(floor, |last| last.id.get()),
+        Err(_) => Id::first_of(now()).get(),
+    }
+}
+
 /// Finds threads of bound channels that were opened meanwhile, and reads them.
 pub async fn find_threads(house: Arc<House>, shard: u32) {
-    #[derive(Deserialize)]
+    #[derive(Default, Deserialize)]
     struct Active {
         #[serde(default)]
         threads: Vec<Channel>,
@@ -249,15 +262,21 @@ pub async fn find_threads(house: Arc<House>, shard: u32) {
     for guild in guilds {
         let guild_id = GuildId::new(guild.get());
         let call = Call::new(LightMethod::Get, Route::GuildThreadsActive { guild_id });
-        match house.rest.fetch::<Active>(&call).await {
-            Ok(active) => {
-                for thread in &active.threads {
-                    if house.thread_seen(thread, Some(guild)) {
-                        begin(&house, thread.id);
-                    }
+        let mut backoff = Backoff::new();
+        let active = loop {
+            match house.rest.fetch::<Active>(&call).await {
+                Ok(active) => break active,
+                Err(RestError::TooLate(_)) => sleep(backoff.next()).await,
+                Err(error) => {
+                    tracing::debug!(%error, "open threads cannot be listed");
+                    break Active::default();
                 }
             }
-            Err(error) => tracing::debug!(%error, "open threads cannot be listed"),
+        };
+        for thread in &active.threads {
+            if house.thread_seen(thread, Some(guild)) {
+                begin(&house, thread.id);
+            }
         }
     }
 }

@@ -14,7 +14,7 @@ use std::time::Duration;
 use futures_util::{SinkExt as _, StreamExt as _};
 use serde_json::{Value, json};
 use tokio::net::TcpStream;
-use tokio::time::{Instant, interval_at, sleep, sleep_until, timeout};
+use tokio::time::{Instant, sleep, sleep_until, timeout};
 use tokio_tungstenite::tungstenite::Message;
 use tokio_tungstenite::tungstenite::protocol::WebSocketConfig;
 use tokio_tungstenite::tungstenite::protocol::frame::CloseFrame;
@@ -264,22 +264,25 @@ async fn listen(
     socket: &mut Socket,
     every: Duration,
 ) -> Result<Never, Ended> {
-    let first = Instant::now() + every.mul_f64(chance());
-    let mut beats = interval_at(first, every);
+    let mut beat_at = Instant::now() + every.mul_f64(chance());
     let mut awaited = false;
     // The session must be there soon, or this connection never comes to anything.
     let begin_by = Instant::now() + GREETED_WITHIN.max(every);
     let mut begun = false;
     loop {
         let text = tokio::select! {
+            // What is there is read before an acknowledgement counts as missing; but a flood of it
+            // does not keep the heart from beating.
             biased;
-            text = next_text(socket) => text?,
-            _ = beats.tick() => {
+            text = next_text(socket), if Instant::now() < beat_at + every => text?,
+            () = sleep_until(beat_at) => {
                 if awaited {
                     tracing::warn!(shard = link.shard, "the gateway went silent");
                     return Err(Ended::Lost);
                 }
                 awaited = true;
+                // From now on: a process that stood still makes up for no beats.
+                beat_at = Instant::now() + every;
                 beat(socket, session.as_ref()).await?;
                 continue;
             }

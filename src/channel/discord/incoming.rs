@@ -6,14 +6,16 @@ use std::time::Duration;
 
 use serenity::http::{LightMethod, Route};
 use serenity::model::id::ChannelId;
+use tokio::time::sleep;
 
+use super::backoff::Backoff;
 use super::gateway::Ear;
 use super::guard::Verdict;
 use super::house::{House, TEAM, now, team_key};
 use super::inbox::{Item, Taken};
 use super::pacer::Pacer;
-use super::rest::Call;
-use super::wire::{self, Channel, Gone, Id, Interaction, Ready, Threads};
+use super::rest::{Call, RestError};
+use super::wire::{self, Channel, Edited, Gone, Id, Interaction, Ready, Threads};
 use super::{catch_up, interactions, start};
 use crate::bot::event::{Delete, Edit, Event, Message};
 use crate::bot::words::team_channel as words;
@@ -41,6 +43,7 @@ impl Ear for Listener {
         }
         let total = self.house.options.shards.total;
         for channel in start::channels_of(&self.house, shard, total) {
+            self.house.places().begins(channel);
             catch_up::begin(&self.house, channel);
         }
         tokio::spawn(catch_up::find_threads(Arc::clone(&self.house), shard));
@@ -62,7 +65,10 @@ impl Ear for Listener {
             }),
             "GUILD_CREATE" | "THREAD_LIST_SYNC" => read(name, data, |threads: Threads| {
                 for thread in &threads.threads {
-                    house.thread_seen(thread, Some(threads.id));
+                    // It may have been opened while nobody listened.
+                    if house.thread_seen(thread, Some(threads.id)) {
+                        catch_up::begin(house, thread.id);
+                    }
                 }
             }),
             "CHANNEL_DELETE" | "THREAD_DELETE" => read(name, data, |channel: wire::Named| {
@@ -97,6 +103,12 @@ pub fn by_person(message: &wire::Message, own: Option<Id>) -> bool {
     person && message.webhook_id.is_none() && matches!(message.kind, 0 | 19)
 }
 
+/// Whether a change tells what a message says now and not whose it is. Whether it was a person's is
+/// then known from what was filed of it.
+fn tells_no_author(message: &wire::Message) -> bool {
+    message.author.is_none() && message.webhook_id.is_none() && matches!(message.kind, 0 | 19)
+}
+
 /// The event that a message is; `None` where it says nothing.
 #[must_use]
 pub fn event_of(message: &wire::Message, team: &str, coach: bool, edited: bool) -> Option<Event> {
@@ -104,13 +116,18 @@ pub fn event_of(message: &wire::Message, team: &str, coach: bool, edited: bool) 
         .content
         .clone()
         .filter(|text| !text.trim().is_empty() || edited)?;
-    let author = message.author.as_ref()?;
     let id = message.id.to_string();
     let team = team.to_owned();
     let mut event = if edited {
-        let at = message.edited_timestamp?;
+        let at = match message.edited_timestamp {
+            Edited::At(at) => at,
+            Edited::Untold => now(),
+            // Something else of it changed, as when a link gets its preview.
+            Edited::Never => return None,
+        };
         Event::Edit(Edit { id, team, at, text })
     } else {
+        let author = message.author.as_ref()?;
         Event::Message(Message {
             id,
             team,
@@ -137,11 +154,12 @@ impl House {
 
     /// A message came, or was changed.
     fn heard(self: &Arc<Self>, message: wire::Message, edited: bool) {
-        if !by_person(&message, self.me()) {
+        let by_person = by_person(&message, self.me());
+        if !(by_person || edited && tells_no_author(&message)) {
             return;
         }
         let channel = message.channel_id;
-        let Some(guild) = message.guild_id else {
+        let Some(guild) = message.guild_id.or_else(|| self.guild_of_place(channel)) else {
             self.heard_in_private(message, edited);
             return;
         };
@@ -149,20 +167,26 @@ impl House {
         if !bound && !self.places().might_be(guild, channel) {
             return;
         }
-        let Some(user) = message.author.as_ref().map(|user| user.id) else {
-            return;
-        };
-        let coach = self.places().is_coach(guild, user, message.member.as_ref());
+        let user = message.author.as_ref().map(|user| user.id);
+        let coach = user.is_some_and(|user| {
+            let places = self.places();
+            places.is_coach(guild, user, message.member.as_ref())
+        });
         let Some(event) = event_of(&message, &team_key(guild), coach, edited) else {
             return;
         };
-        if !edited && !self.lets_in(&message, user) {
+        if !edited && !user.is_some_and(|user| self.lets_in(&message, guild, user)) {
             return;
         }
         if !bound && self.inbox.hold(channel) {
             tokio::spawn(look_up(Arc::clone(self), guild, channel));
         }
         self.take(channel, event);
+    }
+
+    /// The community of a channel that is read.
+    fn guild_of_place(&self, channel: Id) -> Option<Id> {
+        self.places().get(channel).map(|place| place.guild)
     }
 
     /// Puts an event into the queue; without room its channel is read anew.
@@ -178,11 +202,16 @@ impl House {
     }
 
     /// Whether a new message is taken: it is no repeat, and its author does not flood.
-    fn lets_in(self: &Arc<Self>, message: &wire::Message, user: Id) -> bool {
+    fn lets_in(
+        self: &Arc<Self>,
+        message: &wire::Message,
+        guild: impl Into<Option<Id>>,
+        user: Id,
+    ) -> bool {
         if !self.is_new(message.id) {
             return false;
         }
-        match self.writes_too_much(message.guild_id, user) {
+        match self.writes_too_much(guild.into(), user) {
             Verdict::Fine => true,
             verdict => {
                 self.turn_away(message.id);
@@ -198,12 +227,9 @@ impl House {
 
     /// Somebody writes to the bot alone: it speaks to the team that they are a member of.
     fn heard_in_private(self: &Arc<Self>, message: wire::Message, edited: bool) {
-        let (channel, Some(user)) = (message.channel_id, message.author.as_ref().map(|u| u.id))
-        else {
-            return;
-        };
+        let (channel, user) = (message.channel_id, message.author.as_ref().map(|u| u.id));
         // One process answers private messages: the platform sends them to the first shard.
-        if !edited && !self.lets_in(&message, user) {
+        if !edited && !user.is_some_and(|user| self.lets_in(&message, None, user)) {
             return;
         }
         let known = self.private().get(&channel).cloned();
@@ -213,6 +239,7 @@ impl House {
             }
             return;
         }
+        let Some(user) = user else { return };
         let house = Arc::clone(self);
         tokio::spawn(async move {
             match house.team_of(user).await {
@@ -258,10 +285,10 @@ impl House {
     /// Messages are gone.
     fn withdrawn(self: &Arc<Self>, gone: &Gone) {
         let channel = gone.channel_id;
-        let team = match gone.guild_id {
-            Some(guild) if self.places().get(channel).is_some() => team_key(guild),
-            Some(_) => return,
-            None => match self.private().get(&channel) {
+        let team = match (self.guild_of_place(channel), gone.guild_id) {
+            (Some(guild), _) => team_key(guild),
+            (None, Some(_)) => return,
+            (None, None) => match self.private().get(&channel) {
                 Some((team, _)) => team.clone(),
                 None => return,
             },
@@ -298,7 +325,7 @@ impl House {
             parent: Some(parent.get()),
             name: thread.name.clone().unwrap_or_default(),
             // What was said in it before its channel was read is not read.
-            cursor: of_parent.cursor.max(thread.id.get()),
+            cursor: of_parent.began.max(thread.id.get()),
         };
         self.bind(place);
         true
@@ -347,7 +374,16 @@ impl House {
 async fn look_up(house: Arc<House>, guild: Id, channel: Id) {
     let channel_id = ChannelId::new(channel.get());
     let call = Call::new(LightMethod::Get, Route::Channel { channel_id });
-    let found = house.rest.fetch::<Channel>(&call).await;
+    let mut backoff = Backoff::new();
+    let found = loop {
+        match house.rest.fetch::<Channel>(&call).await {
+            Err(RestError::TooLate(why)) => {
+                tracing::warn!(%channel, why, "a channel cannot be looked up; it is tried again");
+                sleep(backoff.next()).await;
+            }
+            found => break found,
+        }
+    };
     let ours = found.is_ok_and(|found| house.thread_seen(&found, Some(guild)))
         || house.places().get(channel).is_some();
     if !ours {

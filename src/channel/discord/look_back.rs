@@ -23,7 +23,7 @@ use super::wire::{Id, Message};
 use crate::bot::event::{Delete, Edit, Event};
 use crate::store::StoreError;
 
-/// How old a message may be whose change is looked for. A session is corrected on its day or the
+/// How much older than the last message worked on one may be whose change is looked for. A session is corrected on its day or the
 /// next; common practice, no source.
 const BACK: TimeDelta = TimeDelta::hours(48);
 /// Pages of a history that are read for it at most.
@@ -42,7 +42,8 @@ pub(super) async fn read(house: &Arc<House>, channel: Id, tally: &mut Tally) {
         return;
     };
     let team = team_key(guild);
-    let after = Id::first_of(now() - BACK).get();
+    // Held against the last message and not against the clock: ids need not tell the time.
+    let after = cursor.saturating_sub(Id::span_of(BACK));
     let held = match held(house, &team, channel, (after, cursor)).await {
         Ok(held) => held,
         Err(error) => {
@@ -143,6 +144,7 @@ fn differences(team: &str, held: &[Held], history: &Read) -> Vec<Event> {
         let later = known.is_some_and(|known| {
             message
                 .edited_timestamp
+                .at()
                 .is_some_and(|at| at.timestamp_millis() > known.edited_ms)
         });
         if later {
@@ -186,7 +188,7 @@ pub(super) async fn took_edits(
     team: &str,
     messages: &[Message],
 ) -> Result<(), StoreError> {
-    let edited = |one: &Message| Some((one.id.get(), one.edited_timestamp?));
+    let edited = |one: &Message| Some((one.id.get(), one.edited_timestamp.at()?));
     let edits: Vec<_> = messages.iter().filter_map(edited).collect();
     if edits.is_empty() {
         return Ok(());

@@ -167,8 +167,10 @@ impl Base {
             && url
                 .host_str()
                 .is_some_and(|host| FILE_HOSTS.contains(&host));
-        let of_base =
-            Url::parse(&self.url).is_ok_and(|base| self.own && base.origin() == url.origin());
+        // A server of one's own may keep its files at another port.
+        let of_base = Url::parse(&self.url).is_ok_and(|base| {
+            self.own && base.scheme() == url.scheme() && base.host() == url.host()
+        });
         (if self.own { of_base } else { of_platform }).then_some(url)
     }
 
@@ -347,7 +349,8 @@ mod tests {
         ] {
             assert!(platform.admits_file(other).is_none(), "{other}");
         }
-        assert!(near.admits_file("http://127.0.0.1:2/log.csv").is_none());
+        assert!(near.admits_file("http://127.0.0.1:2/log.csv").is_some());
+        assert!(near.admits_file("http://127.0.0.2:1/log.csv").is_none());
     }
 
     #[test]

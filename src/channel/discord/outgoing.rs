@@ -336,8 +336,17 @@ impl House {
         let Ok(messages) = self.rest.fetch::<Vec<super::wire::Message>>(&call).await else {
             return false;
         };
+        let me = self.me();
+        // It answers a message, so it stands behind that.
+        let behind = reply.answers.as_deref().and_then(|id| id.parse().ok());
         let is_it = |message: &&super::wire::Message| {
-            let by_bot = message.author.as_ref().is_some_and(|user| user.bot);
+            let by_bot = message
+                .author
+                .as_ref()
+                .is_some_and(|user| user.bot || Some(user.id) == me);
+            if behind.is_some_and(|behind: Id| message.id <= behind) {
+                return false;
+            }
             let named = message
                 .nonce
                 .as_ref()
@@ -388,6 +397,10 @@ impl House {
         match done {
             Err(error) if error.code() == UNKNOWN_MESSAGE => {
                 self.ledger.gone(&reply.team, &reply.id);
+                if is_whisper(reply) {
+                    // An answer to a command that only its member saw; it does not stand for long.
+                    return self.whisper(reply, false).await;
+                }
                 self.post(reply, channel).await
             }
             done => done.map(drop),
@@ -508,13 +521,19 @@ impl House {
             tracing::warn!(%channel, %error, "a reply could not be sent");
             return;
         }
-        if self.lanes.tells(channel, Instant::now()) {
-            let known = self.places().get(channel).map(|place| place.name.clone());
-            let name = known
-                .filter(|name| !name.is_empty())
-                .unwrap_or_else(|| "?".to_owned());
-            tracing::warn!("{}", missing_permission(&name, channel));
+        self.tell_missing(channel);
+    }
+
+    /// Tells the operator, once in a while, that a permission is missing in this channel.
+    pub(super) fn tell_missing(&self, channel: Id) {
+        if !self.lanes.tells(channel, Instant::now()) {
+            return;
         }
+        let known = self.places().get(channel).map(|place| place.name.clone());
+        let name = known
+            .filter(|name| !name.is_empty())
+            .unwrap_or_else(|| "?".to_owned());
+        tracing::warn!("{}", missing_permission(&name, channel));
     }
 }
 

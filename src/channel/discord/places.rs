@@ -25,6 +25,9 @@ pub struct Place {
     pub name: String,
     /// Messages up to this one were worked on.
     pub cursor: u64,
+    /// Where the cursor stood when the session began: threads that are found later are read from
+    /// there, not from what was caught up with meanwhile.
+    pub began: u64,
     /// The cursor is ahead of the stored one.
     moved: bool,
 }
@@ -59,11 +62,16 @@ impl Places {
             return;
         };
         self.others.remove(&id);
+        if channel.parent.is_none() {
+            // Its threads may be among them.
+            self.others.clear();
+        }
         let place = Place {
             guild,
             parent: channel.parent.and_then(Id::new),
             name: channel.name.clone(),
             cursor: channel.cursor,
+            began: channel.cursor,
             moved: false,
         };
         if self.places.insert(id, place).is_none() {
@@ -90,6 +98,13 @@ impl Places {
             }
         }
         !gone.is_empty()
+    }
+
+    /// A session begins that tells of this channel.
+    pub fn begins(&mut self, channel: Id) {
+        if let Some(place) = self.places.get_mut(&channel) {
+            place.began = place.cursor;
+        }
     }
 
     /// The place, if it is read.

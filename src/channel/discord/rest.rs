@@ -6,6 +6,7 @@
 //! the one that was set, and an answer that cannot be read means "perhaps done": whoever posts
 //! sends again with the same nonce.
 
+use std::hash::{DefaultHasher, Hash as _, Hasher as _};
 use std::sync::{Mutex, PoisonError};
 use std::time::Duration;
 
@@ -126,7 +127,8 @@ impl<'a> Call<'a> {
     }
 }
 
-type Key = (u8, RatelimitingBucket);
+/// The method, the route, and what else has an allowance of its own.
+type Key = (u8, RatelimitingBucket, u64);
 
 /// The way to the platform.
 #[derive(Debug)]
@@ -143,6 +145,8 @@ enum Tried {
     Final(RestError),
     /// Too many requests: the wait is booked.
     Held,
+    /// Too many requests, on a route that nothing else waits for.
+    After(Duration),
     Again(String),
 }
 
@@ -188,13 +192,13 @@ impl Rest {
         let mut backoff = Backoff::new();
         loop {
             self.wait_turn(key.as_ref(), give_up).await?;
-            let why = match self.attempt(call, key.as_ref(), give_up).await {
+            let (why, wait) = match self.attempt(call, key.as_ref(), give_up).await {
                 Tried::Done(body) => return Ok(body),
                 Tried::Final(error) => return Err(error),
                 Tried::Held => continue,
-                Tried::Again(why) => why,
+                Tried::After(wait) => ("too many requests".to_owned(), wait),
+                Tried::Again(why) => (why, backoff.next()),
             };
-            let wait = backoff.next();
             tracing::debug!(why, wait_ms = wait.as_millis(), "a request is tried again");
             if Instant::now() + wait >= give_up {
                 return Err(RestError::TooLate(why));
@@ -290,7 +294,7 @@ impl Rest {
         let wait = wait.unwrap_or(UNTOLD_WAIT).max(Duration::from_millis(5));
         tracing::debug!(everything, wait_ms = wait.as_millis(), "too many requests");
         if key.is_none() {
-            return Tried::Again("too many requests".to_owned());
+            return Tried::After(wait);
         }
         self.pace().refused(key, everything, wait, now);
         Tried::Held
@@ -307,7 +311,17 @@ fn key(call: &Call<'_>) -> Option<Key> {
         LightMethod::Post => 3,
         LightMethod::Put => 4,
     };
-    (!bucket.is_none()).then_some((method, bucket))
+    // Each interaction's follow-ups. *topics/rate-limits*: webhook id and token.
+    let own = match call.route {
+        Route::WebhookFollowupMessages { token, .. }
+        | Route::WebhookOriginalInteractionResponse { token, .. } => {
+            let mut hash = DefaultHasher::new();
+            token.hash(&mut hash);
+            hash.finish()
+        }
+        _ => 0,
+    };
+    (!bucket.is_none()).then_some((method, bucket, own))
 }
 
 #[derive(Clone, Copy)]

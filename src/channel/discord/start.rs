@@ -108,9 +108,9 @@ pub async fn send_unsent(house: &Arc<House>) -> Result<(), StoreError> {
         let sender = house.service.use_case().sender();
         tx.take_over(&answer.key, sender).await?;
     }
-    let old = Id::first_of(now() - BUTTONS_KEPT);
-    tx.forget_posted(old.get()).await?;
-    tx.forget_edits(old.get()).await?;
+    let old = Id::span_of(BUTTONS_KEPT);
+    tx.forget_posted(old).await?;
+    tx.forget_edits(old).await?;
     tx.commit().await?;
     send_late(house, unsent);
     Ok(())

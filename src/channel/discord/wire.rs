@@ -7,7 +7,7 @@ use std::borrow::Cow;
 use std::collections::HashMap;
 use std::fmt;
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 use serde::de::{self, Visitor};
 use serde::{Deserialize, Deserializer};
 use serde_json::value::RawValue;
@@ -52,6 +52,14 @@ impl Id {
     }
 }
 
+impl Id {
+    /// How far ids move on in this time.
+    #[must_use]
+    pub fn span_of(time: TimeDelta) -> u64 {
+        u64::try_from(time.num_milliseconds()).unwrap_or(0) << 22
+    }
+}
+
 impl fmt::Display for Id {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         self.0.fmt(f)
@@ -86,6 +94,45 @@ impl<'de> Deserialize<'de> for Id {
             }
         }
         from.deserialize_any(Reads)
+    }
+}
+
+/// Takes a null for what is not there.
+fn or_default<'de, T, D>(from: D) -> Result<T, D::Error>
+where
+    T: Default + Deserialize<'de>,
+    D: Deserializer<'de>,
+{
+    Option::deserialize(from).map(Option::unwrap_or_default)
+}
+
+/// When a message was changed.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Edited {
+    /// It is not told.
+    #[default]
+    Untold,
+    /// It never was.
+    Never,
+    /// Then, for the last time.
+    At(DateTime<Utc>),
+}
+
+impl Edited {
+    /// When, where it is told.
+    #[must_use]
+    pub const fn at(self) -> Option<DateTime<Utc>> {
+        match self {
+            Self::At(at) => Some(at),
+            Self::Untold | Self::Never => None,
+        }
+    }
+}
+
+impl<'de> Deserialize<'de> for Edited {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        let told = Option::<DateTime<Utc>>::deserialize(from)?;
+        Ok(told.map_or(Self::Never, Self::At))
     }
 }
 
@@ -157,16 +204,16 @@ pub struct User {
     /// Whose.
     pub id: Id,
     /// The unique name.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub username: String,
     /// The name shown.
     #[serde(default)]
     pub global_name: Option<String>,
     /// A program.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub bot: bool,
     /// The platform itself.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub system: bool,
 }
 
@@ -180,7 +227,7 @@ pub struct Member {
     #[serde(default)]
     pub nick: Option<String>,
     /// Roles there.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub roles: Vec<Id>,
     /// What they may, in the channel; only in interactions.
     #[serde(default)]
@@ -220,12 +267,12 @@ pub struct Message {
     pub timestamp: Option<DateTime<Utc>>,
     /// When it was changed.
     #[serde(default)]
-    pub edited_timestamp: Option<DateTime<Utc>>,
+    pub edited_timestamp: Edited,
     /// Set where a program outside posted it.
     #[serde(default)]
     pub webhook_id: Option<Id>,
     /// 0 and 19 are people writing.
-    #[serde(default, rename = "type")]
+    #[serde(default, deserialize_with = "or_default", rename = "type")]
     pub kind: u64,
     /// What it was posted with.
     #[serde(default)]
@@ -239,7 +286,7 @@ pub struct Gone {
     #[serde(default)]
     pub id: Option<Id>,
     /// Many of them.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub ids: Vec<Id>,
     /// Where they stood.
     pub channel_id: Id,
@@ -262,8 +309,11 @@ pub struct Channel {
     /// Its name.
     #[serde(default)]
     pub name: Option<String>,
+    /// The latest message in it, which may be gone; nothing where there never was one.
+    #[serde(default)]
+    pub last_message_id: Option<Id>,
     /// 10 to 12 are threads.
-    #[serde(default, rename = "type")]
+    #[serde(default, deserialize_with = "or_default", rename = "type")]
     pub kind: u64,
 }
 
@@ -282,7 +332,7 @@ pub struct Threads {
     #[serde(alias = "guild_id")]
     pub id: Id,
     /// Its open threads.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub threads: Vec<Channel>,
 }
 
@@ -320,7 +370,7 @@ pub struct Interaction {
     #[serde(default)]
     pub app_permissions: Option<String>,
     /// What.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub data: Data,
 }
 
@@ -344,19 +394,19 @@ impl Interaction {
 #[derive(Clone, Debug, Default, Deserialize)]
 pub struct Data {
     /// The command.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub name: String,
     /// Its options.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub options: Vec<Given>,
     /// The button or form.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub custom_id: String,
     /// The rows of a form.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub components: Vec<Component>,
     /// What options name by id.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub resolved: Resolved,
 }
 
@@ -364,7 +414,7 @@ pub struct Data {
 #[derive(Clone, Debug, Default, Deserialize)]
 pub struct Resolved {
     /// Files, by id.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub attachments: HashMap<String, Attachment>,
 }
 
@@ -374,7 +424,7 @@ pub struct Attachment {
     /// Where it lies.
     pub url: String,
     /// Bytes.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub size: u64,
 }
 
@@ -384,13 +434,13 @@ pub struct Given {
     /// Its name.
     pub name: String,
     /// What was given.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub value: serde_json::Value,
     /// Options of a subcommand.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub options: Vec<Given>,
     /// Being typed right now.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub focused: bool,
 }
 
@@ -410,13 +460,13 @@ impl Given {
 #[derive(Clone, Debug, Default, Deserialize)]
 pub struct Component {
     /// A field's name.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub custom_id: String,
     /// What was filled in.
     #[serde(default)]
     pub value: Option<String>,
     /// The fields of a row.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "or_default")]
     pub components: Vec<Component>,
     /// The field under a label.
     #[serde(default)]
@@ -463,6 +513,40 @@ mod tests {
         )
         .expect("a message");
         assert_eq!(message.content.as_deref(), Some("hi"));
+    }
+
+    #[test]
+    fn a_null_is_as_good_as_nothing() {
+        let message: Message = serde_json::from_str(
+            r#"{"id":"1","channel_id":"2","guild_id":null,"author":{"id":"3","bot":null,"global_name":null},
+                "member":{"roles":null,"nick":null},"content":null,"type":null,"edited_timestamp":null}"#,
+        )
+        .expect("a message");
+        assert_eq!((message.kind, message.edited_timestamp), (0, Edited::Never));
+        let command: Interaction = serde_json::from_str(
+            r#"{"id":"1","application_id":"2","type":2,"token":"x","member":null,"user":{"id":"3"},
+                "data":{"name":"rack","options":[{"name":"show","options":null,"value":null}],"resolved":null}}"#,
+        )
+        .expect("a command");
+        assert_eq!(command.data.options[0].options.len(), 0);
+        assert!(serde_json::from_str::<Threads>(r#"{"id":"1","threads":null}"#).is_ok());
+    }
+
+    #[test]
+    fn a_change_that_is_not_told_is_told_apart_from_none() {
+        let read = |json: &str| {
+            let json = format!(r#"{{"id":"1","channel_id":"2"{json}}}"#);
+            serde_json::from_str::<Message>(&json)
+                .expect("a message")
+                .edited_timestamp
+        };
+        assert_eq!(read(""), Edited::Untold);
+        assert_eq!(read(r#","edited_timestamp":null"#), Edited::Never);
+        assert!(
+            read(r#","edited_timestamp":"2026-01-12T18:05:00.123000+00:00""#)
+                .at()
+                .is_some()
+        );
     }
 
     #[test]
