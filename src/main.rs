@@ -282,6 +282,12 @@ fn begin(database: Option<String>) -> anyhow::Result<Settings> {
     let log = tracing_subscriber::fmt()
         .with_env_filter(filter)
         .with_writer(std::io::stderr);
+    // A journal or a file keeps text, and no colours of it.
+    let log = if std::io::stderr().is_terminal() {
+        log
+    } else {
+        log.with_ansi(false)
+    };
     match settings.json_log {
         true => log.json().flatten_event(true).init(),
         false => log.init(),

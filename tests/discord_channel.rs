@@ -926,10 +926,16 @@ async fn killed_between_event_and_reply_it_makes_one_filing_and_one_card() {
         // The post is made, but the answer never comes.
         fake.world().faults.slow = Duration::from_secs(3);
         let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
-        tokio::time::sleep(Duration::from_millis(800)).await;
+        let post = format!("POST /api/v10/channels/{GYM}/messages");
+        fake.until("the post is under way", |world| {
+            world.under_way.contains(&post)
+        })
+        .await;
         bot.kill();
         fake.world().faults.slow = Duration::ZERO;
-        tokio::time::sleep(Duration::from_secs(4)).await;
+        fake.until("nothing is under way", |world| world.under_way.is_empty())
+            .await;
+        assert_eq!(fake.bot_says(GYM).len(), 1, "the post was made");
         if !nonces_are_kept {
             fake.world().forget_nonces();
         }

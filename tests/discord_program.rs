@@ -110,6 +110,10 @@ async fn it_tells_how_to_invite_and_to_bind_and_never_its_token() {
         text.contains("oauth2/authorize?client_id=900000000000000002"),
         "{text}"
     );
+    assert!(
+        !text.contains('\u{1b}'),
+        "colours where there is no terminal"
+    );
     assert!(!text.contains(TOKEN), "the token was logged");
     assert!(!text.contains(private), "a message was logged");
     fake.assert_clean();

@@ -153,13 +153,14 @@ async fn finish(house: &Arc<House>) {
     }
 }
 
-/// Asks the platform where its gateway is, for as long as it does not answer. The real one is never
-/// assumed.
+/// Asks the platform where its gateway is, for as long as it does not answer; the first time that
+/// it does not, the operator is told soon. The real one is never assumed.
 async fn find_gateway(rest: &Rest) -> anyhow::Result<Gateway> {
     let mut route = Route::GatewayBot;
+    let mut patience = Duration::from_secs(5);
     loop {
         let mut call = Call::new(LightMethod::Get, route);
-        call.patience = Duration::from_secs(60);
+        call.patience = patience;
         match rest.fetch::<Gateway>(&call).await {
             Ok(gateway) => return Ok(gateway),
             // A server of one's own may know the shorter of the two alone.
@@ -169,6 +170,7 @@ async fn find_gateway(rest: &Rest) -> anyhow::Result<Gateway> {
             Err(RestError::Refused { status: 401, .. }) => return Err(anyhow!(Fatal::Token)),
             Err(RestError::TooLate(why)) => {
                 tracing::warn!(why, "the platform cannot be reached; it is tried again");
+                patience = Duration::from_secs(60);
             }
             Err(error) => return Err(error).context("the platform does not name its gateway"),
         }
@@ -203,7 +205,8 @@ async fn bind_set_channels(house: &Arc<House>) -> anyhow::Result<()> {
             continue;
         }
         let channel_id = ChannelId::new(channel.get());
-        let call = Call::new(LightMethod::Get, Route::Channel { channel_id });
+        let mut call = Call::new(LightMethod::Get, Route::Channel { channel_id });
+        call.patience = Duration::from_secs(300);
         let found = match house.rest.fetch::<Channel>(&call).await {
             Ok(found) => found,
             Err(error) if lacks_permission(&error) => {

@@ -85,6 +85,7 @@ async fn answer(
         .map(|all| all.to_bytes())
         .unwrap_or_default();
     let body = read_body(&kind, &bytes);
+    let _under_way = UnderWay::new(&state, &method, &path);
     let slow = state.world().faults.slow;
     if !slow.is_zero() {
         tokio::time::sleep(slow).await;
@@ -137,6 +138,31 @@ async fn answer(
     Ok(response
         .body(Full::new(Bytes::from(text)))
         .expect("an answer"))
+}
+
+/// A request that is being worked on, or that its client went away from.
+struct UnderWay {
+    state: Arc<State>,
+    what: String,
+}
+
+impl UnderWay {
+    fn new(state: &Arc<State>, method: &str, path: &str) -> Self {
+        let what = format!("{method} {path}");
+        state.world().under_way.push(what.clone());
+        Self {
+            state: Arc::clone(state),
+            what,
+        }
+    }
+}
+
+impl Drop for UnderWay {
+    fn drop(&mut self) {
+        let mut world = self.state.world();
+        let place = world.under_way.iter().position(|one| *one == self.what);
+        place.map(|place| world.under_way.remove(place));
+    }
 }
 
 /// JSON, or the JSON part of a form with files, whose names stand beside it.
@@ -196,6 +222,9 @@ fn route(
     }
     if !by_token && let Some(refusal) = too_many(world, method, &parts) {
         return refusal;
+    }
+    if query.starts_with('&') || path.contains("//") {
+        world.broken.push(format!("an odd address: {path}?{query}"));
     }
     let shaped = faults_of_shape(method, &parts, body);
     world.broken.extend(shaped);

@@ -101,7 +101,7 @@ impl Fake {
 
     /// Waits until something holds, or fails with what the world looks like.
     pub async fn until(&self, what: &str, holds: impl Fn(&World) -> bool) {
-        self.until_within(Duration::from_secs(15), what, holds)
+        self.until_within(Duration::from_secs(30), what, holds)
             .await;
     }
 

@@ -57,6 +57,8 @@ pub struct World {
     pub registrations: u32,
     pub requests: Vec<Asked>,
     pub keep_requests: bool,
+    /// Requests that are being worked on, by method and path.
+    pub under_way: Vec<String>,
     pub posts: u64,
     pub sessions: BTreeMap<String, Session>,
     pub counts: Counts,
@@ -122,6 +124,7 @@ impl World {
             registrations: 0,
             requests: Vec::new(),
             keep_requests: true,
+            under_way: Vec::new(),
             posts: 0,
             sessions: BTreeMap::new(),
             counts: Counts::new(),

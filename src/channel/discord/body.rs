@@ -188,13 +188,13 @@ fn files(reply: &Reply) -> Vec<(String, String)> {
     reply.files.iter().take(limits::FILES).map(about).collect()
 }
 
-/// A form with one field for a longer text.
+/// A form with one field for a longer text. Its id is at most [`limits::CUSTOM_ID`] long.
 #[must_use]
 pub fn form(id: &str, title: &str, label: &str, hint: &str) -> Value {
     json!({
         "type": 9,
         "data": {
-            "custom_id": cut(id, limits::CUSTOM_ID),
+            "custom_id": id,
             "title": cut(title, limits::MODAL_TITLE),
             "components": [{
                 "type": 1,

@@ -213,7 +213,10 @@ impl Talk<'_> {
                 Some(text) => self.line(speaker, &format!("{line}\n{text}")).await,
                 None => Outcome::said(words::FILE_UNREAD),
             },
-            Some(Order::Form(line)) => Outcome::Form(form_for(&line)),
+            Some(Order::Form(line)) => match form_for(&line) {
+                Some(form) => Outcome::Form(form),
+                None => self.line(speaker, &line).await,
+            },
             Some(order) => Outcome::Said(self.settle(speaker, &order).await),
             // A command of an older registration.
             None => Outcome::said(words::OLD_BUTTON),
@@ -352,14 +355,17 @@ impl Talk<'_> {
 /// *topics/opcodes-and-status-codes#json-json-error-codes*.
 const ALREADY_ACKNOWLEDGED: u64 = 40_060;
 
-/// The form that completes a line.
-fn form_for(line: &str) -> Value {
+/// The form that completes a line; `None` for one that is too long to be its name.
+fn form_for(line: &str) -> Option<Value> {
     let id = format!("{FORM}{line}");
-    if line.starts_with("/import") {
+    if id.chars().count() > limits::CUSTOM_ID {
+        return None;
+    }
+    Some(if line.starts_with("/import") {
         body::form(&id, words::LOG_TITLE, words::LOG_LABEL, words::LOG_HINT)
     } else {
         body::form(&id, words::PLAN_TITLE, words::PLAN_LABEL, words::PLAN_HINT)
-    }
+    })
 }
 
 fn fault() -> Filed {

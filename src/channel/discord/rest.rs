@@ -111,10 +111,7 @@ impl<'a> Call<'a> {
     }
 
     fn request(&self) -> Request<'a> {
-        let mut request = Request::new(self.route, self.method);
-        if !self.params.is_empty() {
-            request = request.params(Some(self.params.clone()));
-        }
+        let request = Request::new(self.route, self.method);
         if self.files.is_empty() {
             return request.body(self.body.clone());
         }
@@ -217,7 +214,7 @@ impl Rest {
             .base
             .admits_file(address)
             .ok_or_else(|| RestError::Unmade("a file lies elsewhere".to_owned()))?;
-        let broken = |error: reqwest::Error| RestError::TooLate(error.without_url().to_string());
+        let broken = |error: reqwest::Error| RestError::TooLate(reason(error));
         let mut response = self.client.get(url).send().await.map_err(broken)?;
         if response.status() != StatusCode::OK {
             return Err(RestError::Unreadable(response.status().to_string()));
@@ -253,6 +250,8 @@ impl Rest {
             .request()
             .build(&self.client, self.token.header(), Some(self.base.as_str()))
             .map_err(|error| error.to_string())
+            // Here, since the library would begin them with a `&`.
+            .map(|builder| builder.query(&call.params))
             .and_then(|builder| builder.build().map_err(|error| error.to_string()));
         let request = match request {
             Ok(request) => request,
@@ -267,8 +266,7 @@ impl Rest {
         };
         match timeout_at(until, answer).await {
             Err(_) => Tried::Again("no answer".to_owned()),
-            // Addresses may carry tokens of interactions.
-            Ok(Err(error)) => Tried::Again(error.without_url().to_string()),
+            Ok(Err(error)) => Tried::Again(reason(error)),
             Ok(Ok((status, told, limited, body))) => {
                 let now = Instant::now();
                 self.pace().told(key, told, now);
@@ -301,6 +299,17 @@ impl Rest {
     }
 }
 
+/// Why a request got no answer, down to what the system says. Without the address, which may carry
+/// the token of an interaction.
+fn reason(error: reqwest::Error) -> String {
+    let error = error.without_url();
+    let mut cause: &dyn std::error::Error = &error;
+    while let Some(below) = cause.source() {
+        cause = below;
+    }
+    cause.to_string()
+}
+
 /// The allowance that a request draws on.
 fn key(call: &Call<'_>) -> Option<Key> {
     let bucket = call.route.ratelimiting_bucket();
@@ -310,6 +319,11 @@ fn key(call: &Call<'_>) -> Option<Key> {
         LightMethod::Patch => 2,
         LightMethod::Post => 3,
         LightMethod::Put => 4,
+    };
+    // Signs are set and taken from one allowance.
+    let method = match call.route {
+        Route::ChannelMessageReactionMe { .. } => 4,
+        _ => method,
     };
     // Each interaction's follow-ups. *topics/rate-limits*: webhook id and token.
     let own = match call.route {

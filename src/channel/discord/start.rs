@@ -3,6 +3,7 @@
 
 use std::collections::hash_map::Entry;
 use std::sync::Arc;
+use std::time::Duration;
 
 use chrono::TimeDelta;
 use serenity::http::{LightMethod, Route};
@@ -79,7 +80,9 @@ async fn register(house: &House, application: Id) -> Result<(), String> {
         return Ok(());
     }
     let application_id = ApplicationId::new(application.get());
-    let call = Call::new(LightMethod::Put, Route::Commands { application_id }).json(&commands);
+    let mut call = Call::new(LightMethod::Put, Route::Commands { application_id }).json(&commands);
+    // Nobody waits for it, and without it there are no commands until the next start.
+    call.patience = Duration::from_secs(3600);
     house
         .rest
         .send(&call)
