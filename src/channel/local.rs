@@ -459,9 +459,14 @@ impl<'a> Window<'a> {
             None => {}
             Some(Line::Quit) => return Ok(false),
             Some(Line::As(name)) => name.clone_into(&mut self.speaker),
-            Some(Line::Message(name, text)) => {
+            Some(Line::Message(name, said)) => {
+                if let Some(why) = self.plan.slip(&self.speaker, text)
+                    && !self.is_member(name).await?
+                {
+                    return self.print(&why, false).map(|()| true);
+                }
                 let name = name.unwrap_or(&self.speaker).to_owned();
-                let text = self.plan.posted(&name, text);
+                let text = self.plan.posted(&name, said);
                 let text = match with_file(&text) {
                     Ok(text) => text,
                     Err(fault) => return self.print(&fault, false).map(|()| true),
@@ -485,6 +490,16 @@ impl<'a> Window<'a> {
             .coaches
             .iter()
             .any(|coach| coach.eq_ignore_ascii_case(name))
+    }
+
+    /// Whether somebody of this name has posted here.
+    async fn is_member(&self, name: Option<&str>) -> anyhow::Result<bool> {
+        let Some(name) = name else { return Ok(false) };
+        let mut tx = self.service.store().begin().await?;
+        let team = tx.team(TEAM).await?;
+        let member = tx.member(&team, &name.to_lowercase()).await?;
+        tx.rollback().await?;
+        Ok(member.is_some())
     }
 
     fn message_event(&mut self, name: &str, coach: bool, text: &str) -> Event {

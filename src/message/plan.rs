@@ -295,7 +295,9 @@ pub const fn day_word(weekday: Weekday) -> &'static str {
     }
 }
 
-fn nearest_day(word: &str) -> Option<Weekday> {
+/// The day of which a word is a slip: `mno` of Monday.
+#[must_use]
+pub fn nearest_day(word: &str) -> Option<Weekday> {
     const NAMES: [&str; 7] = [
         "monday",
         "tuesday",

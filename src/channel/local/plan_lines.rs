@@ -3,7 +3,7 @@
 
 use std::borrow::Cow;
 
-use crate::message::plan::{day_words, weekday};
+use crate::message::plan::{day_word, day_words, nearest_day, weekday};
 
 /// The plan that somebody is typing.
 #[derive(Debug, Default)]
@@ -28,6 +28,26 @@ impl PlanLines {
             return Cow::Owned(self.lines.join("\n"));
         }
         Cow::Borrowed(text)
+    }
+
+    /// Why a line below the command is neither a day of the plan nor said by somebody: a slip in a
+    /// day, which would else be taken for a name.
+    pub(super) fn slip(&self, speaker: &str, line: &str) -> Option<String> {
+        if self.lines.is_empty() || self.speaker != speaker {
+            return None;
+        }
+        let (head, _) = line.split_once(':')?;
+        let words: Vec<&str> = day_words(head).collect();
+        let near = |word: &&str| weekday(word).or_else(|| nearest_day(word)).is_some();
+        if !words.iter().all(near) {
+            return None;
+        }
+        let slip = words.into_iter().find(|word| weekday(word).is_none())?;
+        let meant = nearest_day(slip).map(day_word)?;
+        Some(format!(
+            "`{slip}` is no day: did you mean `{meant}`? Nothing was changed. To speak as {slip}, \
+             write `as {slip}`."
+        ))
     }
 
     /// Adds a line; false where it is none of a plan.
@@ -87,6 +107,24 @@ mod tests {
         for (speaker, typed, expected) in posted {
             assert_eq!(plan.posted(speaker, typed), expected, "{typed}");
         }
+    }
+
+    #[test]
+    fn a_slip_in_a_day_is_told_and_what_is_typed_stays() {
+        let mut plan = PlanLines::default();
+        assert_eq!(plan.slip("coach", "mno: squat 4x8"), None);
+        let _ = plan.posted("coach", "/plan ines");
+        let told = plan.slip("coach", "mno: squat 4x8").unwrap();
+        assert!(told.contains("did you mean `mon`?"), "{told}");
+        assert!(plan.slip("coach", "mon and xyzzy: squat 4x8").is_none());
+        assert!(plan.slip("coach", "mon, teusday: squat 4x8").is_some());
+        assert_eq!(plan.slip("coach", "tomas: squat 80x8"), None);
+        assert_eq!(plan.slip("coach", "mon: squat 4x8"), None);
+        assert_eq!(plan.slip("ines", "mno: squat 4x8"), None);
+        assert_eq!(
+            plan.posted("coach", "mon: squat 4x8"),
+            "/plan ines\nmon: squat 4x8"
+        );
     }
 
     #[test]
