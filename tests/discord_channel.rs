@@ -832,9 +832,26 @@ fn edit_dated(fake: &Fake, id: u64, text: &str, ago: Duration) {
     world.put(&message);
 }
 
+/// The team lives where it is two in the afternoon: what was an hour ago is of the same day, at
+/// whatever hour the test runs.
+async fn it_is_afternoon(fake: &Fake) {
+    let hour = fake_discord::world::now_ms() / 3_600_000 % 24;
+    let ahead = 14 - i64::try_from(hour).expect("an hour");
+    // These zones count the other way round. Source: the `etcetera` file of the time-zone database.
+    let zone = format!("Etc/GMT{:+}", -ahead);
+    fake.world().permissions.insert(COACH, 32);
+    let name = json!({"name": "name", "type": 3, "value": zone});
+    let zone = json!([{"name": "zone", "type": 1, "options": [name]}]);
+    let asked = fake.command(COACH, GYM, "settings", zone);
+    let said = fake.answer(asked).await;
+    let text = said["data"]["content"].as_str().unwrap_or_default();
+    assert!(text.contains("GMT"), "{said}");
+}
+
 #[tokio::test]
 async fn edits_and_deletions_made_while_away_are_taken_over_once() {
     let (fake, store, bot) = together().await;
+    it_is_afternoon(&fake).await;
     let minutes = |n: u64| Duration::from_secs(60 * n);
     let now = fake.post(BEN, GYM, "squat 100x6");
     fake.reacted(now, "✅").await;
