@@ -262,6 +262,9 @@ async fn a_gateway_may_be_told_by_the_shorter_request_and_may_ask_for_a_heartbea
     fake.until("a heartbeat", |world| world.counted("heartbeats") > beats)
         .await;
     bot.stop().await;
+    // The session is over, and the platform knows it.
+    fake.until("a farewell", |world| world.counted("closed with 1000") == 1)
+        .await;
     fake.assert_clean();
 }
 

@@ -52,7 +52,8 @@ use anyhow::{Context as _, anyhow};
 use serde::Deserialize;
 use serenity::http::{LightMethod, Route};
 use serenity::model::id::ChannelId;
-use tokio::time::sleep;
+use tokio::sync::watch;
+use tokio::time::{sleep, timeout};
 
 use crate::service::tally::Tally;
 use crate::service::{Bot, Service};
@@ -130,15 +131,25 @@ pub async fn run_counted(
     start::send_unsent(&house)
         .await
         .context("what was left unsent cannot be read")?;
+    let (over, told) = watch::channel(false);
+    let mut holding = std::pin::pin!(hold_all(&house, gateway, told));
     let ended = tokio::select! {
-        fatal = hold_all(&house, gateway) => Err(anyhow!(fatal)),
+        fatal = &mut holding => Err(anyhow!(fatal.unwrap_or(Fatal::Version))),
         () = house.refused.notified() => Err(anyhow!(Fatal::Token)),
         () = end => Ok(()),
     };
     finish(&house).await;
+    if ended.is_ok() {
+        over.send_replace(true);
+        // The platform is told that nobody listens any more; if not, it finds out by itself.
+        let _ = timeout(FAREWELL, holding).await;
+    }
     tasks.shutdown().await;
     ended
 }
+
+/// Sessions that end get this long to do so.
+const FAREWELL: Duration = Duration::from_secs(1);
 
 /// What is being sent gets a moment; what is not sent by then is sent by the next run.
 async fn finish(house: &Arc<House>) {
@@ -236,8 +247,13 @@ async fn bind_set_channels(house: &Arc<House>) -> anyhow::Result<()> {
     Ok(())
 }
 
-/// Holds all connections of this process; ends when one of them can never work again.
-async fn hold_all(house: &Arc<House>, gateway: Gateway) -> Fatal {
+/// Holds all connections of this process until one of them can never work again, or the program is
+/// `over`.
+async fn hold_all(
+    house: &Arc<House>,
+    gateway: Gateway,
+    over: watch::Receiver<bool>,
+) -> Option<Fatal> {
     let limit = gateway.session_start_limit;
     if let Some(limit) = limit.as_ref().filter(|limit| limit.remaining == 0) {
         let wait = Duration::from_millis(limit.reset_after);
@@ -260,13 +276,18 @@ async fn hold_all(house: &Arc<House>, gateway: Gateway) -> Fatal {
             token: house.options.token.clone(),
             base: house.options.base.clone(),
             address: gateway.url.clone(),
+            over: over.clone(),
         };
         let ear = Arc::clone(&ear);
         links.spawn(async move { gateway::hold(&link, ear.as_ref()).await });
     }
-    match links.join_next().await {
-        Some(Ok(fatal)) => fatal,
-        // A task that panicked; its panic was printed.
-        _ => Fatal::Version,
+    while let Some(ended) = links.join_next().await {
+        match ended {
+            Ok(None) => {}
+            Ok(fatal) => return fatal,
+            // A task that panicked; its panic was printed.
+            Err(_) => return Some(Fatal::Version),
+        }
     }
+    None
 }

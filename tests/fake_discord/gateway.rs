@@ -92,7 +92,13 @@ async fn connection(
     loop {
         tokio::select! {
             said = socket.next() => {
-                let Some(Ok(Message::Text(text))) = said else { return };
+                let text = match said {
+                    Some(Ok(Message::Text(text))) => text,
+                    Some(Ok(Message::Close(Some(frame)))) => {
+                        return state.world().count(&format!("closed with {}", frame.code));
+                    }
+                    _ => return,
+                };
                 let frame: Value = serde_json::from_str(&text).unwrap_or_default();
                 match heard(state, &frame, line) {
                     Next::On(frames) => {

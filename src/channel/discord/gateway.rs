@@ -14,6 +14,7 @@ use std::time::Duration;
 use futures_util::{SinkExt as _, StreamExt as _};
 use serde_json::{Value, json};
 use tokio::net::TcpStream;
+use tokio::sync::watch;
 use tokio::time::{Instant, sleep, sleep_until, timeout};
 use tokio_tungstenite::tungstenite::Message;
 use tokio_tungstenite::tungstenite::protocol::WebSocketConfig;
@@ -67,10 +68,12 @@ pub struct Link {
     pub base: Base,
     /// Where sessions begin.
     pub address: String,
+    /// Turns true when the program ends.
+    pub over: watch::Receiver<bool>,
 }
 
-/// Holds the connection until it can never work again.
-pub async fn hold(link: &Link, ear: &dyn Ear) -> Fatal {
+/// Holds the connection until it can never work again, or the program ends.
+pub async fn hold(link: &Link, ear: &dyn Ear) -> Option<Fatal> {
     let mut session: Option<Session> = None;
     let mut backoff = Backoff::new();
     loop {
@@ -84,7 +87,8 @@ pub async fn hold(link: &Link, ear: &dyn Ear) -> Fatal {
         let opened = Instant::now();
         let ended = connection(link, ear, &mut session).await;
         match ended {
-            Ended::Fatal(fatal) => return fatal,
+            Ended::Fatal(fatal) => return Some(fatal),
+            Ended::Over => return None,
             Ended::Lost => {}
             Ended::SessionLost => session = None,
         }
@@ -121,7 +125,10 @@ async fn connection(link: &Link, ear: &dyn Ear, session: &mut Option<Session>) -
     let frame = CloseFrame {
         // Anything but 1000 and 1001 keeps the session for resumption.
         // *topics/gateway#disconnecting*.
-        code: CloseCode::Library(4000),
+        code: match ended {
+            Ended::Over => CloseCode::Normal,
+            _ => CloseCode::Library(4000),
+        },
         reason: "".into(),
     };
     // It may be gone already.
@@ -264,6 +271,7 @@ async fn listen(
     socket: &mut Socket,
     every: Duration,
 ) -> Result<Never, Ended> {
+    let mut over = link.over.clone();
     let mut beat_at = Instant::now() + every.mul_f64(chance());
     let mut awaited = false;
     // The session must be there soon, or this connection never comes to anything.
@@ -286,6 +294,7 @@ async fn listen(
                 beat(socket, session.as_ref()).await?;
                 continue;
             }
+            () = ends(&mut over) => return Err(Ended::Over),
             () = sleep_until(begin_by), if !begun => return Err(Ended::SessionLost),
         };
         let Ok(frame) = serde_json::from_str::<Frame>(&text) else {
@@ -301,6 +310,12 @@ async fn listen(
             op => tracing::debug!(op, "a frame of an unknown kind"),
         }
     }
+}
+
+/// Returns when the program ends.
+async fn ends(over: &mut watch::Receiver<bool>) {
+    // Whoever would tell is gone, then.
+    let _ = over.wait_for(|over| *over).await;
 }
 
 async fn beat(socket: &mut Socket, session: Option<&Session>) -> Result<(), Ended> {

@@ -10,6 +10,8 @@ use std::time::Duration;
 
 use tokio::time::Instant;
 
+use super::limits::REQUESTS_A_SECOND;
+
 /// Routes kept in mind before those that are full again are forgotten.
 const ROUTES_KEPT: usize = 4096;
 
@@ -52,7 +54,7 @@ pub struct Pace<K> {
 }
 
 impl<K: Eq + Hash + Clone> Pace<K> {
-    /// All routes open; with `a_second`, requests are spread so that no more go out.
+    /// All routes open; with `a_second`, requests are spread so that no more go out in any second.
     #[must_use]
     pub fn new(a_second: Option<u32>) -> Self {
         Self {
@@ -84,13 +86,15 @@ impl<K: Eq + Hash + Clone> Pace<K> {
         self.spread(now)
     }
 
-    /// One request a slot, up to a second's worth of slots saved up.
+    /// Four fifths of them go one after the other in slots of a second, and one fifth may be saved
+    /// up for a moment with more.
     fn spread(&mut self, now: Instant) -> Result<(), Duration> {
         let Some(a_second) = self.a_second.filter(|&most| most > 0) else {
             return Ok(());
         };
-        let slot = Duration::from_secs(1) / a_second;
-        let earliest = now.checked_sub(Duration::from_secs(1)).unwrap_or(now);
+        let at_once = (a_second / 5).max(1);
+        let slot = Duration::from_secs(1) / a_second.saturating_sub(at_once).max(1);
+        let earliest = now.checked_sub(slot * (at_once - 1)).unwrap_or(now);
         let next = self.next.map_or(earliest, |next| next.max(earliest));
         if next > now {
             return Err(next - now);
@@ -126,6 +130,9 @@ impl<K: Eq + Hash + Clone> Pace<K> {
     pub fn refused(&mut self, key: Option<&K>, everything: bool, wait: Duration, now: Instant) {
         let until = now + wait.min(LONGEST);
         if everything {
+            // A server that counts all requests: what comes after the wait goes no faster than it
+            // allows, or all of it would be refused once more.
+            self.a_second = self.a_second.or(Some(REQUESTS_A_SECOND));
             self.closed = Some(self.closed.map_or(until, |closed| closed.max(until)));
         } else if let Some(key) = key {
             let remaining = 0;
@@ -199,17 +206,37 @@ mod tests {
         assert_eq!(pace.take(Some(&"a"), now), Ok(()));
     }
 
-    #[test]
-    fn spread_requests_never_exceed_the_rate_for_long() {
-        let (mut pace, start) = (Pace::new(Some(10)), Instant::now());
-        let (mut now, mut gone) = (start, 0);
-        while now < start + 5 * SECOND {
+    /// When each request goes of as many as want to, at once and always.
+    fn goes(mut pace: Pace<&str>, start: Instant, whole: Duration) -> Vec<Instant> {
+        let (mut now, mut gone) = (start, Vec::new());
+        while now < start + whole {
             match pace.take(Some(&"a"), now) {
-                Ok(()) => gone += 1,
+                Ok(()) => gone.push(now),
                 Err(wait) => now += wait,
             }
         }
-        // Ten saved up, then ten a second.
-        assert!((50..=61).contains(&gone), "{gone}");
+        gone
+    }
+
+    #[test]
+    fn spread_requests_exceed_the_rate_in_no_second() {
+        let start = Instant::now();
+        for most in [10, 45, 50] {
+            let gone = goes(Pace::new(Some(most)), start, 5 * SECOND);
+            for (n, first) in gone.iter().enumerate() {
+                let within = gone[n..].iter().take_while(|at| **at < *first + SECOND);
+                assert!(within.count() <= usize::try_from(most).expect("small"));
+            }
+            let least = usize::try_from(5 * most * 3 / 4).expect("small");
+            assert!(gone.len() >= least, "{most}: {}", gone.len());
+        }
+    }
+
+    #[test]
+    fn a_refusal_of_everything_has_what_follows_spread() {
+        let (mut pace, now) = (Pace::new(None), Instant::now());
+        pace.refused(Some(&"a"), true, SECOND, now);
+        let gone = goes(pace, now + SECOND, SECOND);
+        assert!(gone.len() <= 50, "{}", gone.len());
     }
 }

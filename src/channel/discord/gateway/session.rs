@@ -20,6 +20,8 @@ pub enum Ended {
     SessionLost,
     /// It would end so again.
     Fatal(Fatal),
+    /// The program ends.
+    Over,
 }
 
 /// Why no connection can ever work; one line that names the remedy.
