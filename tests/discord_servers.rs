@@ -251,6 +251,81 @@ async fn where_nothing_fits_what_was_typed_is_offered() {
 }
 
 #[tokio::test]
+async fn what_is_kept_of_a_member_is_handed_out_as_files_and_erased_on_their_word() {
+    let (fake, _store, bot) = together().await;
+    let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    let card = fake.bot_message(GYM, "80 kg × 10").await;
+    let asked = fake.command(ANN, GYM, "export", json!([]));
+    fake.answer(asked).await;
+    fake.until("two files", |world| {
+        let mut answers = world.followups.iter();
+        answers.any(|(of, message)| {
+            let files = message["attachments"].as_array();
+            *of == asked && files.is_some_and(|files| files.len() == 2)
+        })
+    })
+    .await;
+    let asked = fake.command(ANN, GYM, "forget", json!([]));
+    let said = fake.answer(asked).await;
+    let button = said["data"]["components"][0]["components"][0]["custom_id"]
+        .as_str()
+        .expect("a button")
+        .to_owned();
+    let shown = {
+        let world = fake.world();
+        let found = world.followups.iter().find(|(of, _)| *of == asked);
+        fake_discord::world::id_of(&found.expect("it stands").1)
+    };
+    // Somebody else's press erases nothing.
+    let other = fake.press(BEN, GYM, shown, &button);
+    assert_eq!(fake.answer(other).await["type"], 4);
+    let pressed = fake.press(ANN, GYM, shown, &button);
+    fake.answer(pressed).await;
+    fake.until("the card is taken back", |world| {
+        world.get(GYM, card).is_none()
+    })
+    .await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn a_message_that_is_told_again_after_a_restart_makes_no_second_card() {
+    let (fake, store, bot) = together().await;
+    let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    fake.bot_message(GYM, "80 kg × 10").await;
+    bot.stop().await;
+    fake.world().forget_nonces();
+    let bot = begin(&fake, &store).await;
+    fake.connected().await;
+    let message = fake.world().get(GYM, set).expect("it was posted").clone();
+    fake.world().tell("MESSAGE_CREATE", &message);
+    let next = fake.post(ANN, GYM, "x9");
+    fake.reacted(next, "✅").await;
+    fake.until("the card goes on", |world| {
+        says(world, "80 kg × 10, 2 left · 9")
+    })
+    .await;
+    assert_eq!(fake.bot_says(GYM).len(), 1, "{:?}", fake.bot_says(GYM));
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn a_form_that_cannot_be_named_is_not_opened() {
+    let (fake, _store, bot) = together().await;
+    fake.world().permissions.insert(COACH, 32);
+    let member = json!([{"name": "member", "type": 3, "value": "x".repeat(200)}]);
+    let asked = fake.command(COACH, GYM, "plan", member);
+    let said = fake.answer(asked).await;
+    assert_eq!(said["type"], 4, "{said}");
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
 async fn a_gateway_may_be_told_by_the_shorter_request_and_may_ask_for_a_heartbeat() {
     let (fake, store) = (Fake::start().await, memory().await);
     fake.world().faults.bare_gateway = true;

@@ -16,7 +16,8 @@
 //! - `rest`, `pace`, `backoff`: requests, how fast, and when again.
 //! - `incoming`, `interactions`, `commands`, `guard`: what people do, as events.
 //! - `inbox`, `house`, `posting`: one line of work, with an outbox in the same transaction.
-//! - `outgoing`, `body`, `harmless`, `ledger`: what is sent, how it looks, and where it stands.
+//! - `lanes`, `outgoing`, `body`, `harmless`, `ledger`: what waits and is sent, how it looks, and
+//!   where it stands.
 //! - `places`, `catch_up`, `look_back`, `start`: bound channels, what was missed, the beginning.
 //!
 //! *Absent:* a cache of the platform's world, voice, presence, anything about other channels.
@@ -32,6 +33,7 @@ mod house;
 mod inbox;
 mod incoming;
 mod interactions;
+mod lanes;
 mod ledger;
 mod limits;
 mod look_back;

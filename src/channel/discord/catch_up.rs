@@ -153,7 +153,7 @@ async fn file_page(
         };
         tally.last = Some(message.id.to_string());
         if fresh {
-            house.send_all(Some(channel), outgoing);
+            house.send_all(Some(channel), outgoing, false);
         } else {
             send_quietly(house, channel, outgoing, tally).await;
         }

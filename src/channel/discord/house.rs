@@ -13,9 +13,9 @@ use tokio::time::{Instant, sleep};
 use super::backoff::Backoff;
 use super::guard::Guard;
 use super::inbox::{Inbox, Item};
+use super::lanes::Lanes;
 use super::ledger::{Ledger, Recent, Ticket};
 use super::options::Options;
-use super::outgoing::Lanes;
 use super::places::Places;
 use super::posting::{LEASE, Posting, VIA};
 use super::rest::{Rest, RestError};
@@ -216,7 +216,7 @@ impl House {
             // Sent here: a set that is filed next may take it back.
             let ticket = Ticket::new(done.kept, &self.ledger);
             let one = |one| (one, Arc::clone(&ticket));
-            self.send_all(None, done.out.into_iter().map(one).collect());
+            self.send_all(None, done.out.into_iter().map(one).collect(), false);
         }
         let filed = stepped.map(|_| Vec::new());
         answer(item.answer, filed.map_err(|error| error.to_string()));
@@ -232,9 +232,10 @@ impl House {
             };
             // As many results as events.
             let Some(result) = results.next() else { return };
+            let mut again = false;
             let filed = match result {
                 Ok(outgoing) => {
-                    self.worked_on(item.channel, &event);
+                    again = self.worked_on(item.channel, &event);
                     Ok(self.ticketed(&event, outgoing))
                 }
                 Err(error) => {
@@ -245,7 +246,7 @@ impl House {
                 }
             };
             if let Some(Ok(outgoing)) = answer(item.answer, filed) {
-                self.send_all(item.channel, outgoing);
+                self.send_all(item.channel, outgoing, again);
             }
         }
     }
@@ -270,13 +271,15 @@ impl House {
         results
     }
 
-    /// A message is filed, or holds nothing: its channel is read up to it.
-    fn worked_on(&self, channel: Option<Id>, event: &Event) {
+    /// A message is filed, or holds nothing: its channel is read up to it. Whether that was so
+    /// already.
+    fn worked_on(&self, channel: Option<Id>, event: &Event) -> bool {
         if let (Some(channel), Event::Message(message)) = (channel, event)
             && let Ok(id) = message.id.parse()
         {
-            self.places().worked_on(channel, id);
+            return self.places().worked_on(channel, id);
         }
+        false
     }
 
     /// A message could not be filed: its channel is to be read anew from before it.
@@ -296,14 +299,19 @@ impl House {
         outgoing.into_iter().map(one).collect()
     }
 
-    /// Sends what came of something that just happened.
-    pub fn send_all(self: &Arc<Self>, channel: Option<Id>, outgoing: Vec<(Outgoing, Arc<Ticket>)>) {
+    /// Sends what came of something that just happened; `again` where it may have come before.
+    pub fn send_all(
+        self: &Arc<Self>,
+        channel: Option<Id>,
+        outgoing: Vec<(Outgoing, Arc<Ticket>)>,
+        again: bool,
+    ) {
         // The card is what the lifter waits for; its request is made before the sign's.
         let (signs, replies): (Vec<_>, Vec<_>) = outgoing
             .into_iter()
             .partition(|(one, _)| matches!(one, Outgoing::Mark(_)));
         for (one, ticket) in replies.into_iter().chain(signs) {
-            self.send(channel, one, vec![ticket], false);
+            self.send(channel, one, vec![ticket], again);
         }
     }
 

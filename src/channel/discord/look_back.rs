@@ -64,7 +64,7 @@ pub(super) async fn read(house: &Arc<House>, channel: Id, tally: &mut Tally) {
         };
         tally.last = Some(name);
         if fresh {
-            house.send_all(Some(channel), outgoing);
+            house.send_all(Some(channel), outgoing, false);
         } else {
             send_quietly(house, channel, outgoing, tally).await;
         }

@@ -1,9 +1,7 @@
-//! What is sent: for each channel one line of replies and one of signs, so that a slow channel
-//! holds up no other. What waits for the same reply is sent once, as it last was. A line that grows
-//! too long sheds running cards first: the next set makes a new one.
+//! What is sent, channel by channel in its [`super::lanes`], so that a slow channel holds up no
+//! other.
 
-use std::collections::{HashMap, VecDeque};
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::Arc;
 use std::time::Duration;
 
 use serde_json::json;
@@ -14,6 +12,7 @@ use tokio::time::Instant;
 
 use super::body::{Body, nonce, of_reply, of_text, of_update};
 use super::house::{House, guild_of};
+use super::lanes::{Job, SignJob};
 use super::ledger::Ticket;
 use super::rest::{Call, RestError};
 use super::wire::{Id, Named};
@@ -21,173 +20,12 @@ use crate::bot::reply::{Mark, Outgoing, Reply, Sign};
 use crate::bot::words::team_channel as words;
 use crate::channel::gallery::drawn;
 
-/// Replies in a line beyond which cards are shed.
-const CARDS_FROM: usize = 1000;
-/// Replies in a line beyond which anything is.
-const REPLIES: usize = 2000;
-/// Signs in a line beyond which the oldest are shed.
-const SIGNS: usize = 10_000;
 /// A card that waited longer is of no use to anybody.
 const CARD_WAITS: Duration = Duration::from_secs(300);
 /// A post is tried for this long, an edit or a sign for half a minute less than a card waits.
 const PATIENCE: Duration = Duration::from_secs(600);
 /// Posts whose answer cannot be read are made again, with the same nonce, this often.
 const UNREADABLE: u32 = 3;
-/// A missing permission is told once in this time.
-const TELL_EVERY: Duration = Duration::from_secs(600);
-
-/// A reply that waits.
-#[derive(Debug)]
-struct Job {
-    reply: Reply,
-    /// It changes one that may stand already.
-    update: bool,
-    /// It may have been posted before the program was started.
-    check: bool,
-    tickets: Vec<Arc<Ticket>>,
-    since: Instant,
-}
-
-impl Job {
-    /// The bell: somebody is called by it.
-    fn is_bell(&self) -> bool {
-        !self.reply.mentions.is_empty() && !self.update
-    }
-
-    /// The running card: with advice, and nobody called by it.
-    fn is_card(&self) -> bool {
-        self.reply.advice.is_some() && self.reply.mentions.is_empty()
-    }
-}
-
-#[derive(Debug)]
-struct SignJob {
-    message: Id,
-    sign: Sign,
-    /// Held until the sign is set or given up.
-    _tickets: Vec<Arc<Ticket>>,
-}
-
-#[derive(Debug, Default)]
-struct Lane {
-    replies: VecDeque<Job>,
-    signs: VecDeque<SignJob>,
-    replying: bool,
-    signing: bool,
-}
-
-/// The lines of all channels.
-#[derive(Debug, Default)]
-pub struct Lanes {
-    lanes: Mutex<HashMap<Id, Lane>>,
-    signs: Mutex<super::ledger::Recent<Id, Sign>>,
-    told: Mutex<HashMap<Id, Instant>>,
-}
-
-impl Lanes {
-    fn lanes(&self) -> MutexGuard<'_, HashMap<Id, Lane>> {
-        self.lanes.lock().unwrap_or_else(PoisonError::into_inner)
-    }
-
-    /// Puts a reply into its line; whether somebody must begin to work on it.
-    fn put(&self, channel: Id, job: Job) -> bool {
-        let mut lanes = self.lanes();
-        let lane = lanes.entry(channel).or_default();
-        let waits = lane
-            .replies
-            .iter()
-            .position(|one| one.reply.id == job.reply.id && one.reply.team == job.reply.team);
-        if let Some(waiting) = waits.and_then(|place| lane.replies.get_mut(place)) {
-            let mentions = std::mem::take(&mut waiting.reply.mentions);
-            waiting.reply = job.reply;
-            if !waiting.update && waiting.reply.mentions.is_empty() {
-                waiting.reply.mentions = mentions;
-            }
-            waiting.tickets.extend(job.tickets);
-            waiting.check |= job.check;
-            waiting.since = job.since;
-        } else {
-            lane.replies.push_back(job);
-            shed(&mut lane.replies);
-        }
-        !std::mem::replace(&mut lane.replying, true)
-    }
-
-    fn put_sign(&self, channel: Id, job: SignJob) -> bool {
-        let mut lanes = self.lanes();
-        let lane = lanes.entry(channel).or_default();
-        lane.signs.push_back(job);
-        if lane.signs.len() > SIGNS {
-            lane.signs.pop_front();
-        }
-        !std::mem::replace(&mut lane.signing, true)
-    }
-
-    /// The next reply of a line: bells first, then what is no card. `None` ends the work on it.
-    fn next(&self, channel: Id) -> Option<Job> {
-        let mut lanes = self.lanes();
-        let lane = lanes.get_mut(&channel)?;
-        let bell = lane.replies.iter().position(Job::is_bell);
-        let urgent = bell.or_else(|| lane.replies.iter().position(|job| !job.is_card()));
-        let next = lane.replies.remove(urgent.unwrap_or(0));
-        if next.is_none() {
-            lane.replying = false;
-            if !lane.signing {
-                lanes.remove(&channel);
-            }
-        }
-        next
-    }
-
-    fn next_sign(&self, channel: Id) -> Option<SignJob> {
-        let mut lanes = self.lanes();
-        let lane = lanes.get_mut(&channel)?;
-        let next = lane.signs.pop_front();
-        if next.is_none() {
-            lane.signing = false;
-            if !lane.replying {
-                lanes.remove(&channel);
-            }
-        }
-        next
-    }
-
-    /// Takes note of a message's sign; the one before.
-    fn signed(&self, message: Id, sign: Sign) -> Option<Sign> {
-        let mut signs = self.signs.lock().unwrap_or_else(PoisonError::into_inner);
-        signs.put(message, sign)
-    }
-
-    /// Whether nothing waits.
-    #[must_use]
-    pub fn are_empty(&self) -> bool {
-        self.lanes().is_empty()
-    }
-
-    /// Whether a channel's fault is to be told now.
-    fn tells(&self, channel: Id, now: Instant) -> bool {
-        let mut told = self.told.lock().unwrap_or_else(PoisonError::into_inner);
-        let recent = told.get(&channel).is_some_and(|at| now - *at < TELL_EVERY);
-        if !recent {
-            told.insert(channel, now);
-        }
-        !recent
-    }
-}
-
-/// Takes the oldest cards out of a line that is too long, and then the oldest of anything.
-fn shed(replies: &mut VecDeque<Job>) {
-    if replies.len() > CARDS_FROM
-        && let Some(place) = replies.iter().position(Job::is_card)
-    {
-        tracing::warn!("too much waits to be sent; a card is left out");
-        replies.remove(place);
-    }
-    if replies.len() > REPLIES {
-        tracing::warn!("too much waits to be sent; a reply is left out");
-        replies.pop_front();
-    }
-}
 
 impl House {
     /// Sends one thing in its turn. `check` where it may have been sent before the start.
@@ -301,8 +139,11 @@ impl House {
             Some((channel, message)) => self.change(reply, channel, message).await,
             None if reply.text.is_empty() => Ok(()),
             None if is_whisper(reply) => self.whisper(reply, *check).await,
-            None if *check && self.stands(reply, lane).await => Ok(()),
-            None => self.post(reply, lane).await,
+            None => match self.stood(reply, lane, *check).await {
+                Some((channel, message)) if *update => self.change(reply, channel, message).await,
+                Some(_) => Ok(()),
+                None => self.post(reply, lane).await,
+            },
         };
         if let Err(error) = done {
             self.failed(lane, &error).await;
@@ -320,6 +161,14 @@ impl House {
             self.ledger.posted(&reply.team, &reply.id, channel, message);
         }
         Ok(())
+    }
+
+    /// Where a reply of an earlier run stands after all, if that is to be looked for.
+    async fn stood(&self, reply: &Reply, channel: Id, look: bool) -> Option<(Id, Id)> {
+        if look && self.stands(reply, channel).await {
+            return self.ledger.at_hand(&reply.team, &reply.id);
+        }
+        None
     }
 
     /// Whether a reply of an earlier run stands in the channel after all. Nonces are only compared

@@ -132,14 +132,18 @@ impl Places {
         self.others.insert(channel);
     }
 
-    /// A message was worked on, and so were all before it in its channel.
-    pub fn worked_on(&mut self, channel: Id, message: u64) {
-        if let Some(place) = self.places.get_mut(&channel)
-            && place.cursor < message
-        {
-            place.cursor = message;
-            place.moved = true;
+    /// A message was worked on, and so were all before it in its channel; whether it was worked on
+    /// before already.
+    pub fn worked_on(&mut self, channel: Id, message: u64) -> bool {
+        let Some(place) = self.places.get_mut(&channel) else {
+            return false;
+        };
+        if place.cursor >= message {
+            return true;
         }
+        place.cursor = message;
+        place.moved = true;
+        false
     }
 
     /// Cursors that are ahead of the stored ones; they count as stored from now on.
@@ -248,10 +252,10 @@ mod tests {
     #[test]
     fn cursors_only_move_forward_and_are_told_once() {
         let mut places = Places::new(&[bound(1, None)], vec![]);
-        places.worked_on(id(1), 90);
+        assert!(places.worked_on(id(1), 90));
         assert_eq!(places.moved(), []);
-        places.worked_on(id(1), 120);
-        places.worked_on(id(1), 110);
+        assert!(!places.worked_on(id(1), 120) && !places.worked_on(id(2), 1));
+        assert!(places.worked_on(id(1), 110));
         assert_eq!(places.moved(), [(id(1), 120)]);
         assert_eq!(places.moved(), []);
     }

@@ -79,12 +79,20 @@ impl Talk<'_> {
             id: channel.get(),
             guild: guild.get(),
             parent: None,
-            name: found.ok().and_then(|found| found.name).unwrap_or_default(),
+            name: self.name_of(channel, found.ok()),
             cursor: self.interaction.id.get(),
         };
         self.house.store_place(&place).await?;
         self.house.places().bind(&place);
         Ok(words::BOUND.to_owned())
+    }
+
+    /// A channel's name, for people: as looked up, else as the interaction tells it.
+    fn name_of(&self, channel: Id, found: Option<Channel>) -> String {
+        let told = self.interaction.channel.clone();
+        let told = told.filter(|told| told.id == channel);
+        let name = found.and_then(|found| found.name);
+        name.or(told.and_then(|told| told.name)).unwrap_or_default()
     }
 
     async fn unbind(&self, guild: Id, channel: Id) -> Result<String, StoreError> {
