@@ -314,6 +314,40 @@ async fn a_message_that_is_told_again_after_a_restart_makes_no_second_card() {
 }
 
 #[tokio::test]
+async fn a_message_that_cannot_be_read_makes_nobody_deaf_to_the_others() {
+    let (fake, store, bot) = together().await;
+    let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    bot.stop().await;
+    {
+        let mut world = fake.world();
+        let id = world.id_at(fake_discord::world::now_ms());
+        let broken = json!({ "id": id.to_string(), "content": ["no", "text"], "author": 7 });
+        world.messages.entry(GYM).or_default().insert(id, broken);
+    }
+    let missed = fake.post_untold(ANN, GYM, "x9", Duration::ZERO);
+    {
+        let mut world = fake.world();
+        let mut message = world.get(GYM, missed).expect("it was posted").clone();
+        let keys = message.as_object_mut().expect("keys");
+        // Its place is known, and its id tells when.
+        keys.remove("channel_id");
+        keys.insert("timestamp".to_owned(), json!("some time ago"));
+        let all = world.messages.entry(GYM).or_default();
+        all.insert(missed, message);
+    }
+    let bot = begin(&fake, &store).await;
+    fake.connected().await;
+    fake.reacted(missed, "✅").await;
+    let next = fake.post(ANN, GYM, "x8");
+    fake.reacted(next, "✅").await;
+    fake.until("the card has all", |world| says(world, "2 left · 9 · 8"))
+        .await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
 async fn a_form_that_cannot_be_named_is_not_opened() {
     let (fake, _store, bot) = together().await;
     fake.world().permissions.insert(COACH, 32);

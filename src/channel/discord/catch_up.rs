@@ -28,6 +28,9 @@ use crate::bot::words::team_channel::{self as words, Meanwhile};
 /// A message that is younger is answered as if it had just come.
 pub const FRESH: TimeDelta = TimeDelta::minutes(2);
 
+/// Answers that are no history are asked for again this often.
+const UNREADABLE: u32 = 3;
+
 /// Reads a channel's history from where it was last worked on; what comes meanwhile waits. A
 /// channel that is being read already is read once more.
 pub fn begin(house: &Arc<House>, channel: Id) {
@@ -97,6 +100,12 @@ async fn read_on(house: &Arc<House>, channel: Id, tally: &mut Tally) {
                 refused(house, channel, &error);
                 return;
             }
+            // What is no history will not become one; what is posted meanwhile is not kept from
+            // being read because of it.
+            Err(error @ RestError::Unreadable(_)) if backoff.failures() >= UNREADABLE => {
+                tracing::warn!(%channel, %error, "a channel's history cannot be read");
+                return;
+            }
             Err(error) => {
                 tracing::warn!(%channel, %error, "a channel's history cannot be read; it is tried again");
                 sleep(backoff.next()).await;
@@ -123,7 +132,7 @@ async fn page(house: &House, channel: Id, after: u64) -> Result<Vec<Message>, Re
         ("after", after.to_string()),
     ];
     call.patience = Duration::from_secs(300);
-    let mut messages: Vec<Message> = house.rest.fetch(&call).await?;
+    let mut messages = house.rest.messages(&call, channel).await?;
     messages.retain(|message| message.id.get() > after);
     messages.sort_by_key(|message| message.id);
     Ok(messages)
@@ -239,7 +248,7 @@ pub async fn first_cursor(house: &House, channel: &Channel) -> u64 {
     let channel_id = ChannelId::new(floor);
     let mut call = Call::new(LightMethod::Get, Route::ChannelMessages { channel_id });
     call.params = vec![("limit", "1".to_owned())];
-    match house.rest.fetch::<Vec<Message>>(&call).await {
+    match house.rest.messages(&call, channel.id).await {
         Ok(messages) => messages.first().map_or(floor, |last| last.id.get()),
         Err(_) => Id::first_of(now()).get(),
     }

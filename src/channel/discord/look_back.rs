@@ -130,7 +130,7 @@ async fn page_before(house: &House, channel: Id, before: u64) -> Result<Vec<Mess
         ("before", before.to_string()),
     ];
     call.patience = Duration::from_secs(300);
-    let mut page: Vec<Message> = house.rest.fetch(&call).await?;
+    let mut page = house.rest.messages(&call, channel).await?;
     page.retain(|message| message.id.get() < before);
     Ok(page)
 }

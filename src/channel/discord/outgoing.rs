@@ -182,7 +182,7 @@ impl House {
         let channel_id = ChannelId::new(channel.get());
         let mut call = Call::new(LightMethod::Get, Route::ChannelMessages { channel_id });
         call.params = vec![("limit", super::limits::HISTORY.to_string())];
-        let Ok(messages) = self.rest.fetch::<Vec<super::wire::Message>>(&call).await else {
+        let Ok(messages) = self.rest.messages(&call, channel).await else {
             return false;
         };
         let me = self.me();

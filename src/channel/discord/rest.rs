@@ -20,6 +20,7 @@ use tokio::time::{Instant, sleep, timeout_at};
 use super::backoff::Backoff;
 use super::options::{Base, Token};
 use super::pace::{Pace, Told, seconds};
+use super::wire::{Id, Message};
 
 /// A request without an answer is given up after this, and sent again.
 const ANSWER_WITHIN: Duration = Duration::from_secs(10);
@@ -177,6 +178,27 @@ impl Rest {
     pub async fn fetch<T: DeserializeOwned>(&self, call: &Call<'_>) -> Result<T, RestError> {
         let body = self.send(call).await?;
         serde_json::from_slice(&body).map_err(|error| RestError::Unreadable(error.to_string()))
+    }
+
+    /// Makes the request and reads the messages in its answer, those that can be read: one that
+    /// cannot is no reason to be deaf to the others.
+    ///
+    /// # Errors
+    /// [`RestError`].
+    pub async fn messages(&self, call: &Call<'_>, channel: Id) -> Result<Vec<Message>, RestError> {
+        let all: Vec<serde_json::Value> = self.fetch(call).await?;
+        let read = |mut one: serde_json::Value| {
+            let keys = one.as_object_mut()?;
+            let stands = keys.entry("channel_id");
+            stands.or_insert_with(|| channel.to_string().into());
+            let message = serde_json::from_value(one);
+            // Without what it says.
+            let misshapen = |error: &serde_json::Error| {
+                tracing::debug!(line = error.line(), "a message of a history cannot be read");
+            };
+            message.inspect_err(misshapen).ok()
+        };
+        Ok(all.into_iter().filter_map(read).collect())
     }
 
     /// Makes the request, again and again while that may help; its answer's body.
@@ -359,7 +381,9 @@ fn limited(response: &Response) -> Limited {
     let scope = header(response, "x-ratelimit-scope");
     Limited {
         global: response.headers().contains_key("x-ratelimit-global") || scope == Some("global"),
-        wait: header(response, "retry-after").and_then(seconds),
+        wait: header(response, "retry-after")
+            .or_else(|| header(response, "x-ratelimit-reset-after"))
+            .and_then(seconds),
     }
 }
 

@@ -106,6 +106,17 @@ where
     Option::deserialize(from).map(Option::unwrap_or_default)
 }
 
+/// A moment, where the text tells one; what an id tells is used instead of one that cannot be read.
+fn some_instant<'de, D: Deserializer<'de>>(from: D) -> Result<Option<DateTime<Utc>>, D::Error> {
+    let told = Option::<Cow<str>>::deserialize(from)?;
+    Ok(told.and_then(|told| instant(&told)))
+}
+
+fn instant(text: &str) -> Option<DateTime<Utc>> {
+    let at = DateTime::parse_from_rfc3339(text).ok()?;
+    Some(at.to_utc())
+}
+
 /// When a message was changed.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Edited {
@@ -131,8 +142,9 @@ impl Edited {
 
 impl<'de> Deserialize<'de> for Edited {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-        let told = Option::<DateTime<Utc>>::deserialize(from)?;
-        Ok(told.map_or(Self::Never, Self::At))
+        let told = Option::<Cow<str>>::deserialize(from)?;
+        let at = |told: Cow<str>| instant(&told).map_or(Self::Untold, Self::At);
+        Ok(told.map_or(Self::Never, at))
     }
 }
 
@@ -263,7 +275,7 @@ pub struct Message {
     #[serde(default)]
     pub content: Option<String>,
     /// When it was posted.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "some_instant")]
     pub timestamp: Option<DateTime<Utc>>,
     /// When it was changed.
     #[serde(default)]
