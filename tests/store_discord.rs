@@ -72,8 +72,8 @@ fn replies_are_found_by_name_and_place_in_their_own_team_only() {
             channel: 3,
             message,
         };
-        tx.put_posted(&team, &posted(100)).await.expect("kept");
-        tx.put_posted(&team, &posted(200)).await.expect("kept");
+        tx.put_posted(&team, &[posted(100)]).await.expect("kept");
+        tx.put_posted(&team, &[posted(200)]).await.expect("kept");
         let found = tx.posted(&team, "5.1").await.expect("reads");
         assert_eq!(found, Some(posted(200)), "{}", place.label);
         assert_eq!(tx.reply_at(&team, 100).await.expect("reads"), None);
@@ -87,9 +87,10 @@ fn replies_are_found_by_name_and_place_in_their_own_team_only() {
             reply: "6.1".to_owned(),
             ..posted(260)
         };
-        tx.put_posted(&other, &later).await.expect("kept");
-        assert_eq!(tx.forget_posted(60).await.expect("done"), 0);
-        assert_eq!(tx.forget_posted(59).await.expect("done"), 1);
+        let both = [later.clone(), posted(261)];
+        tx.put_posted(&other, &both).await.expect("kept");
+        assert_eq!(tx.forget_posted(61).await.expect("done"), 0);
+        assert_eq!(tx.forget_posted(60).await.expect("done"), 1);
         assert_eq!(tx.reply_at(&other, 260).await.expect("reads"), Some(later));
         tx.rollback().await.expect("ends");
         store.close().await;
@@ -153,7 +154,9 @@ fn unsent_answers_roles_and_commands_are_kept_once() {
             .map(|one| one.key)
             .collect();
         assert_eq!(keys, ["m/10", "m/20"], "{}", place.label);
-        tx.drop_unsent("m/10").await.expect("dropped");
+        tx.drop_unsent(&["m/10".to_owned(), "m/11".to_owned()])
+            .await
+            .expect("dropped");
         assert_eq!(tx.unsent("discord").await.expect("reads").len(), 1);
         assert_eq!(tx.unsent("pipe").await.expect("reads").len(), 0);
         let community = Community {

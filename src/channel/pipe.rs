@@ -181,9 +181,7 @@ impl<'a, U: UseCase> Post<'a, U> {
         let store = self.worker.service().store();
         let dropped = async {
             let mut tx = store.begin().await?;
-            for key in &self.kept {
-                tx.drop_unsent(key).await?;
-            }
+            tx.drop_unsent(&self.kept).await?;
             tx.commit().await
         };
         match dropped.await {

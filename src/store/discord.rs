@@ -8,7 +8,7 @@ use std::collections::HashMap;
 
 use chrono::{DateTime, Utc};
 
-use super::engine::{Row, Sql};
+use super::engine::{Arg, Insert, Row, Sql};
 use super::error::StoreError;
 use super::{Tx, as_json, instant, json, millis};
 use crate::bot::state::Team;
@@ -93,7 +93,7 @@ impl Tx {
         let args = [
             channel.id.cast_signed().into(),
             channel.guild.cast_signed().into(),
-            super::engine::Arg::Int(channel.parent.map(u64::cast_signed)),
+            Arg::Int(channel.parent.map(u64::cast_signed)),
             channel.name.as_str().into(),
             channel.cursor.cast_signed().into(),
         ];
@@ -123,7 +123,7 @@ impl Tx {
             "update discord_channel set read_to = $2 where id = $1 and read_to < $2",
         );
         let args = [channel.cast_signed().into(), message.cast_signed().into()];
-        self.connection.run(&READ, &args).await.map(drop)
+        self.connection.put(&READ, &args).await
     }
 
     /// All communities with a role or a manager known.
@@ -157,7 +157,7 @@ impl Tx {
         let managers = as_json(&community.managers)?;
         let args = [
             community.id.cast_signed().into(),
-            super::engine::Arg::Int(community.coach_role.map(u64::cast_signed)),
+            Arg::Int(community.coach_role.map(u64::cast_signed)),
             managers.as_str().into(),
         ];
         self.connection.run_one(&PUT, &args).await
@@ -195,24 +195,29 @@ impl Tx {
         row.as_ref().map(posted_of).transpose()
     }
 
-    /// A reply of the team was posted, or posted anew.
+    /// Replies of the team were posted, or posted anew; none is among them twice.
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn put_posted(&mut self, team: &Team, posted: &Posted) -> Result<(), StoreError> {
-        const PUT: Sql = Sql::both(
-            POST,
-            "insert into discord_post (team_id, reply, channel, message) values ($1, $2, $3, $4)
-             on conflict (team_id, reply) do update
-             set channel = excluded.channel, message = excluded.message",
-        );
-        let args = [
-            team.id.0.into(),
-            posted.reply.as_str().into(),
-            posted.channel.cast_signed().into(),
-            posted.message.cast_signed().into(),
-        ];
-        self.connection.run_one(&PUT, &args).await
+    pub async fn put_posted(&mut self, team: &Team, posted: &[Posted]) -> Result<(), StoreError> {
+        const PUT: Insert = Insert {
+            table: POST,
+            columns: "team_id, reply, channel, message",
+            again: " on conflict (team_id, reply) do update
+                    set channel = excluded.channel, message = excluded.message",
+            may_leave: false,
+        };
+        let cells = posted.iter().map(|one| {
+            let (channel, message) = (one.channel.cast_signed(), one.message.cast_signed());
+            [
+                Arg::from(team.id.0),
+                one.reply.as_str().into(),
+                channel.into(),
+                message.into(),
+            ]
+        });
+        let rows: Vec<_> = cells.collect();
+        self.connection.insert(&PUT, &rows).await
     }
 
     /// A reply of the team stands nowhere any more.
@@ -225,7 +230,7 @@ impl Tx {
             "delete from discord_post where team_id = $1 and reply = $2",
         );
         let args = [team.id.0.into(), reply.into()];
-        self.connection.run(&DROP, &args).await.map(drop)
+        self.connection.put(&DROP, &args).await
     }
 
     /// Forgets where replies stand whose messages' ids are lower than the newest by more than

@@ -133,13 +133,21 @@ impl Tx {
         self.connection.run(&TAKE, &args).await.map(drop)
     }
 
-    /// An answer was sent, or is no longer worth sending.
+    /// These answers were sent, or are no longer worth sending.
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn drop_unsent(&mut self, key: &str) -> Result<(), StoreError> {
-        const DROP: Sql = Sql::both(OUTBOX, "delete from outbox where key = $1");
-        self.connection.run(&DROP, &[key.into()]).await.map(drop)
+    pub async fn drop_unsent(&mut self, keys: &[String]) -> Result<(), StoreError> {
+        const DROP: Sql = Sql::either(
+            OUTBOX,
+            "delete from outbox where key in (select value from json_each($1))",
+            "delete from outbox where key = any (array(select json_array_elements_text($1::json)))",
+        );
+        if keys.is_empty() {
+            return Ok(());
+        }
+        let list = as_json(&keys)?;
+        self.connection.put(&DROP, &[list.as_str().into()]).await
     }
 }
 

@@ -1,7 +1,7 @@
 //! What was sent: where each reply stands, and which answers need not be kept any longer. At hand
 //! in memory, and stored a little later, many at a time.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::hash::Hash;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
@@ -213,24 +213,29 @@ async fn write(
     sent: &[String],
     cursors: &[(Id, u64)],
 ) -> Result<(), StoreError> {
+    // Of each reply where it stands now, by team.
+    let latest: BTreeMap<_, _> = unstored.iter().map(|(key, place)| (key, place)).collect();
+    let mut of_teams: BTreeMap<&str, Vec<_>> = BTreeMap::new();
+    for ((team, reply), place) in latest {
+        of_teams.entry(team).or_default().push((reply, place));
+    }
     let mut tx = store.begin().await?;
-    for ((team, reply), place) in unstored {
+    for (team, places) in of_teams {
         let team = tx.team(team).await?;
-        match place {
-            Some((channel, message)) => {
-                let posted = Posted {
+        let mut posted = Vec::new();
+        for (reply, place) in places {
+            match place {
+                Some((channel, message)) => posted.push(Posted {
                     reply: reply.clone(),
                     channel: channel.get(),
                     message: message.get(),
-                };
-                tx.put_posted(&team, &posted).await?;
+                }),
+                None => tx.drop_posted(&team, reply).await?,
             }
-            None => tx.drop_posted(&team, reply).await?,
         }
+        tx.put_posted(&team, &posted).await?;
     }
-    for key in sent {
-        tx.drop_unsent(key).await?;
-    }
+    tx.drop_unsent(sent).await?;
     for (channel, cursor) in cursors {
         tx.read_to(channel.get(), *cursor).await?;
     }
