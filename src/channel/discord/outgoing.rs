@@ -96,6 +96,8 @@ impl House {
         if self.lanes.put_sign(channel, job) {
             let house = Arc::clone(self);
             tokio::spawn(async move {
+                // The card's request, made just now, shall leave before this one is made.
+                tokio::task::yield_now().await;
                 while let Some(job) = house.lanes.next_sign(channel) {
                     house.sign(channel, job.message, job.sign).await;
                 }
