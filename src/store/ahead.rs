@@ -41,6 +41,8 @@ impl Tx {
                             where one.team_id = team.id and one.author in ($5, $6)) as is_expected,
                     (select coalesce(max(seq), 0) + 1 from sqlite_sequence
                      where name = 'training_set') as next_set,
+                    (select coalesce(max(seq), 0) + 1 from sqlite_sequence
+                     where name = 'member') as next_member,
                     member.id as id, member.author as author, member.name as name, coach, profile,
                     desk, condition, version
              from team
@@ -49,7 +51,10 @@ impl Tx {
              left join erased on erased.team_id = team.id and erased.author = $4
              where team.key = $1",
         );
-        if self.connection.is_postgres() || self.knows_team(team) {
+        if self.connection.is_postgres()
+            || self.knows_team(team)
+            || self.recall_message(team, id, author)
+        {
             return Ok(());
         }
         let digest = digest(team, author);
@@ -69,6 +74,7 @@ impl Tx {
         let stranger = Stranger {
             erased: erased.map(|_| instant(&row, "erased_at_ms")).transpose()?,
             is_expected: row.flag("is_expected")?,
+            next_id: row.get("next_member")?,
         };
         self.see_stranger(&team, author, stranger);
         Ok(())

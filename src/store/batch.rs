@@ -50,11 +50,25 @@ struct Write {
     rows: Option<u64>,
 }
 
+/// How SQLite calls the failure of [`fails`].
+const FAILED: &str = "integer overflow";
+/// An expression that cannot be worked out. SQLite has no other word for a failure outside of
+/// triggers than a function that cannot give what it is asked for. That it depends on `changes()`
+/// keeps it from being worked out beforehand.
+macro_rules! fails {
+    () => {
+        "abs(-9223372036854775807 - 1 + 0 * changes())"
+    };
+}
+pub(super) use fails;
+
 /// Writes that wait, in order.
 #[derive(Debug, Default)]
 pub(super) struct Batch {
     writes: Vec<Write>,
     args: Vec<Kept>,
+    /// The first of them is no write but fails where what was believed does not hold.
+    doubted: bool,
 }
 
 impl Batch {
@@ -64,17 +78,41 @@ impl Batch {
         rows <= MOST_ROWS && !(one_a_table && again())
     }
 
-    /// Puts a write behind the others.
+    /// Puts a statement before all writes to come that fails, with [`fails`], where what they were
+    /// decided on does not hold. For SQLite.
+    pub(super) fn doubt(&mut self, table: &'static str, text: &str, args: &[Arg<'_>]) {
+        self.push(table, text, args, None, false);
+        self.doubted = true;
+    }
+
+    /// The conflict that this error is, where it says that what was believed does not hold; no row
+    /// may have been miscounted.
+    pub(super) fn refuted(&self, error: &sqlx::Error) -> Option<StoreError> {
+        let failed = error.as_database_error()?.message() == FAILED;
+        let doubt = self.writes.first().filter(|_| self.doubted && failed)?;
+        Some(StoreError::Conflict { table: doubt.table })
+    }
+
+    /// Puts a write behind the others, for the engine that takes statements in a row or for the one
+    /// that takes them as one.
     pub(super) fn push(
         &mut self,
         table: &'static str,
         text: &str,
         args: &[Arg<'_>],
         rows: Option<u64>,
+        as_one: bool,
     ) {
-        let text = renumbered(text, self.args.len());
+        let text = if as_one {
+            self.args.extend(args.iter().copied().map(Kept::new));
+            renumbered(text, self.args.len() - args.len())
+        } else {
+            let (text, order) = unnumbered(text);
+            let in_order = order.into_iter().filter_map(|place| args.get(place));
+            self.args.extend(in_order.copied().map(Kept::new));
+            text
+        };
         self.writes.push(Write { table, text, rows });
-        self.args.extend(args.iter().copied().map(Kept::new));
     }
 
     /// Whether nothing waits.
@@ -149,58 +187,85 @@ impl Batch {
     }
 }
 
-/// A statement that fails where the one before touched another number of rows. SQLite has no other
-/// word for that outside of triggers than a function that cannot give what it is asked for. That it
-/// depends on `changes()` keeps it from being worked out beforehand.
+/// A statement that fails where the one before touched another number of rows.
 fn must_have_touched(rows: u64) -> String {
-    format!("select abs(-9223372036854775807 - 1 + 0 * changes()) where changes() <> {rows};")
+    format!(
+        concat!("select ", fails!(), " where changes() <> {};"),
+        rows
+    )
 }
 
 /// The text with every `$n` as `$(n + before)`. Statements are constants without a `$` of another
 /// meaning.
 fn renumbered(text: &str, before: usize) -> String {
-    let mut parts = text.split('$');
-    let mut out = parts.next().unwrap_or_default().to_owned();
-    for part in parts {
-        let end = part
-            .find(|c: char| !c.is_ascii_digit())
-            .unwrap_or(part.len());
-        let (number, rest) = part.split_at(end);
-        let number: usize = number.parse().unwrap_or(0);
+    let (begin, places) = placeholders(text);
+    let mut out = begin.to_owned();
+    for (number, rest) in places {
         out.push_str(&format!("${}{rest}", number + before));
     }
     out
+}
+
+/// The text with every `$n` as `?`, and the places of their values in order. The driver looks each
+/// numbered placeholder up by its name among all of the statement, whenever it is bound.
+fn unnumbered(text: &str) -> (String, Vec<usize>) {
+    let (begin, places) = placeholders(text);
+    let (mut out, mut order) = (begin.to_owned(), Vec::new());
+    for (number, rest) in places {
+        out.push('?');
+        out.push_str(rest);
+        order.push(number - 1);
+    }
+    (out, order)
+}
+
+/// What stands before the first placeholder, and each one's number with what stands behind it.
+fn placeholders(text: &str) -> (&str, impl Iterator<Item = (usize, &str)>) {
+    let mut parts = text.split('$');
+    let begin = parts.next().unwrap_or_default();
+    let places = parts.map(|part| {
+        let digits = part.bytes().take_while(u8::is_ascii_digit).count();
+        let (number, rest) = part.split_at(digits);
+        // They count from one.
+        (number.parse().unwrap_or(1).max(1), rest)
+    });
+    (begin, places)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn two() -> Batch {
+    fn two(as_one: bool) -> Batch {
         let mut batch = Batch::default();
-        batch.push(
-            "a",
-            "insert into a values ($1, $2)",
-            &[1_i64.into(), 2_i64.into()],
-            Some(1),
-        );
-        batch.push(
-            "b",
-            "update b set x = $2 where id = $1",
-            &[3_i64.into(), 4_i64.into()],
-            None,
-        );
+        let insert = "insert into a values ($1, $2)";
+        batch.push("a", insert, &[1_i64.into(), 2_i64.into()], Some(1), as_one);
+        let update = "update b set x = $2 where id = $1";
+        batch.push("b", update, &[3_i64.into(), 4_i64.into()], None, as_one);
         batch
     }
 
+    fn values(batch: &Batch) -> Vec<Option<i64>> {
+        let value = |arg: &Arg<'_>| match arg {
+            Arg::Int(value) => *value,
+            _ => None,
+        };
+        batch.args().iter().map(value).collect()
+    }
+
     #[test]
-    fn placeholders_go_on_counting() {
+    fn values_follow_their_places_and_placeholders_go_on_counting() {
         let row = format!(
-            "insert into a values ($1, $2);{}update b set x = $4 where id = $3;commit",
+            "insert into a values (?, ?);{}update b set x = ? where id = ?;commit",
             must_have_touched(1)
         );
-        assert_eq!(two().in_a_row(true), row);
+        assert_eq!(two(false).in_a_row(true), row);
+        assert_eq!(values(&two(false)), [1, 2, 4, 3].map(Some));
+        assert_eq!(values(&two(true)), [1, 2, 3, 4].map(Some));
         assert_eq!(renumbered("values ($10,$11)", 10), "values ($20,$21)");
+        let twice = unnumbered("set x = $2 where y = $1 or z = $2");
+        assert_eq!(twice.0, "set x = ? where y = ? or z = ?");
+        assert_eq!(twice.1, [1, 0, 1]);
     }
 
     #[test]
@@ -208,13 +273,13 @@ mod tests {
         let one = "with w0 as (insert into a values ($1, $2) returning 1),w1 as (update b set x = \
                    $4 where id = $3 returning 1) select 0 as n, count(*) as rows from w0 union all \
                    select 1 as n, count(*) as rows from w1 order by n";
-        assert_eq!(two().as_one(), one);
+        assert_eq!(two(true).as_one(), one);
     }
 
     #[test]
     fn a_wrong_number_of_rows_is_an_error_of_its_table() {
-        assert!(two().check(&[1, 7]).is_ok());
-        let error = two().check(&[0, 7]).map_err(|error| error.to_string());
+        assert!(two(true).check(&[1, 7]).is_ok());
+        let error = two(true).check(&[0, 7]).map_err(|error| error.to_string());
         assert_eq!(
             error,
             Err("0 rows of table a were touched where 1 should have been".to_owned())
@@ -223,7 +288,7 @@ mod tests {
 
     #[test]
     fn no_table_twice_in_one_statement_and_no_large_insert() {
-        let batch = two();
+        let batch = two(true);
         assert!(batch.takes("a", 1, false) && !batch.takes("a", 1, true));
         assert!(batch.takes("c", MOST_ROWS, true) && !batch.takes("c", MOST_ROWS + 1, true));
     }

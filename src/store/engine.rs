@@ -331,7 +331,7 @@ impl Connection {
         self.flush().await?;
         let mut all = Batch::default();
         for (sql, args) in reads {
-            all.push(sql.table, sql.sqlite, args, None);
+            all.push(sql.table, sql.sqlite, args, None, false);
         }
         let mut place = 0;
         let keep = |step| match step {
@@ -417,6 +417,12 @@ impl Connection {
         self.wait(sql, args, Some(1)).await
     }
 
+    /// Has all that is asked from here on fail with a [conflict](StoreError::is_conflict) where this
+    /// statement fails, which is sent before. For SQLite, before anything else is asked.
+    pub(super) fn doubt(&mut self, sql: &Sql, args: &[Arg<'_>]) {
+        self.waiting.doubt(sql.table, sql.sqlite, args);
+    }
+
     async fn wait(
         &mut self,
         sql: &Sql,
@@ -426,11 +432,11 @@ impl Connection {
         if !self.takes(sql.table, 1) {
             self.flush().await?;
         }
-        let text = match self.open {
-            Open::Sqlite(_) => sql.sqlite,
-            Open::Postgres(_) => sql.postgres,
+        let (text, as_one) = match self.open {
+            Open::Sqlite(_) => (sql.sqlite, false),
+            Open::Postgres(_) => (sql.postgres, true),
         };
-        self.waiting.push(sql.table, text, args, rows);
+        self.waiting.push(sql.table, text, args, rows, as_one);
         Ok(())
     }
 
@@ -452,7 +458,9 @@ impl Connection {
                 self.flush().await?;
             }
             if self.takes(insert.table, some.len()) {
-                self.waiting.push(insert.table, &text, cells, counted);
+                let as_one = self.is_postgres();
+                self.waiting
+                    .push(insert.table, &text, cells, counted, as_one);
             } else {
                 let found = self.execute(AssertSqlSafe(text), cells).await?;
                 count(insert.table, found, expected)?;
@@ -529,7 +537,7 @@ async fn write(lent: &mut Lent, waiting: &Batch, last: bool) -> Result<(), Store
         .await;
     // What went wrong was perhaps only a wrong count, which tells more.
     waiting.check(&found)?;
-    Ok(done?)
+    done.map_err(|error| waiting.refuted(&error).unwrap_or_else(|| error.into()))
 }
 
 const fn count(table: &'static str, found: u64, expected: u64) -> Result<(), StoreError> {
@@ -645,6 +653,7 @@ mod tests {
     use sqlx::{Connection as _, SqliteConnection};
 
     use super::*;
+    use crate::store::batch::fails;
 
     const TEAM: Sql = Sql::both("team", "insert into team (name) values ($1)");
     const COUNT: Sql = Sql::both("team", "select count(*) as id from team");
@@ -678,6 +687,29 @@ mod tests {
         let expected = "0 rows of table team were touched where 1 should have been";
         assert_eq!(error.to_string(), expected);
         assert_eq!(teams(&pool).await, 0);
+    }
+
+    #[tokio::test]
+    async fn what_was_decided_on_what_no_longer_stands_is_a_conflict_and_stores_nothing() {
+        const DOUBT: Sql = Sql::both(
+            "team",
+            concat!(
+                "select ",
+                fails!(),
+                " where $1 <> (select count(*) from team)"
+            ),
+        );
+        let pool = pool().await;
+        for (believed, stands) in [(0_i64, true), (0, false), (1, true)] {
+            let mut connection = pool.begin().await.expect("begun");
+            connection.doubt(&DOUBT, &[believed.into()]);
+            connection.put_one(&TEAM, &["a".into()]).await.expect("put");
+            match connection.commit().await {
+                Ok(()) => assert!(stands),
+                Err(error) => assert!(!stands && error.is_conflict(), "{error}"),
+            }
+        }
+        assert_eq!(teams(&pool).await, 2);
     }
 
     #[tokio::test]

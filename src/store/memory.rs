@@ -1,23 +1,40 @@
-//! What a process remembers of members from one transaction to the next, so that a member in the
-//! middle of a session is not read anew for every set.
+//! What a process remembers of teams and members from one transaction to the next, so that a member
+//! in the middle of a session is not read anew for every set.
 //!
-//! It is never believed unchecked: each transaction reads the member's row, which holds the count of
-//! all writes to the member, and takes out what is remembered only when the count is the one that it
-//! was remembered with. What is taken out is put back by the commit alone, so nothing of a
-//! transaction that was taken back, or whose end is not known, can stay.
+//! It is never believed unchecked. A member's row holds the count of all writes to anything of the
+//! member: a transaction that reads the row takes out what is remembered only when the count is the
+//! one that it was remembered with. On SQLite one that begins with a message does not read the row,
+//! either: it decides on what is remembered, and its writes begin with a look whether all of that
+//! still stands ([`Tx::recall_message`]). What is taken out is put back by the commit alone, so
+//! nothing of a transaction that was taken back, or whose end is not known, can stay; and one that
+//! was decided on what no longer stands is decided anew on what is read.
 
 use std::collections::HashMap;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
+use super::batch::fails;
+use super::engine::Sql;
+use super::teams::KnownTeam;
 use super::{Tx, beliefs, jobs, prescriptions, sets};
+use crate::bot::state::Member;
 use crate::domain::id::MemberId;
 
-/// Members that are remembered at most, some ten kilobytes each.
+/// Members that are remembered at most, some ten kilobytes each; and teams.
 const MOST: usize = 500;
 
-/// What is remembered, by member; shared by all who use the same store.
+/// What is remembered; shared by all who use the same store.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Memory(Arc<Mutex<HashMap<MemberId, Remembered>>>);
+pub(super) struct Memory(Arc<Mutex<Shelf>>);
+
+#[derive(Debug, Default)]
+struct Shelf {
+    members: HashMap<MemberId, Remembered>,
+    /// Whose rows are remembered, by the team's key and the author.
+    rows: HashMap<String, HashMap<String, MemberId>>,
+    teams: HashMap<String, KnownTeam>,
+    /// The id of the next set.
+    next_set: Option<i64>,
+}
 
 /// What is remembered of a member.
 #[derive(Debug, Default)]
@@ -28,22 +45,69 @@ pub(super) struct Remembered {
     beliefs: beliefs::OfMember,
     bell: Option<jobs::MaybeBell>,
     prescribed: prescriptions::OfMember,
+    /// The row, and the key of its team.
+    row: Option<(String, Member)>,
+}
+
+/// What a transaction leaves for later ones.
+#[derive(Debug)]
+pub(super) struct Left {
+    members: Vec<(MemberId, Remembered)>,
+    teams: HashMap<String, KnownTeam>,
+    next_set: Option<i64>,
+}
+
+/// A member as remembered, with the team and the id of the next set.
+struct AtHand {
+    team: KnownTeam,
+    member: Member,
+    remembered: Remembered,
+    next_set: i64,
 }
 
 impl Memory {
+    fn shelf(&self) -> MutexGuard<'_, Shelf> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
     fn take(&self, member: MemberId, version: i64) -> Option<Remembered> {
-        let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        all.remove(&member)
-            .filter(|remembered| remembered.version == version)
+        let remembered = self.shelf().members.remove(&member);
+        remembered.filter(|remembered| remembered.version == version)
+    }
+
+    /// Takes out a member by team and author.
+    fn take_row(&self, team: &str, author: &str) -> Option<AtHand> {
+        let mut shelf = self.shelf();
+        let next_set = shelf.next_set?;
+        let team = shelf.teams.get(team)?.clone();
+        let id = *shelf.rows.get(&team.team.key)?.get(author)?;
+        let mut remembered = shelf.members.remove(&id)?;
+        let (_, member) = remembered.row.take()?;
+        Some(AtHand {
+            team,
+            member,
+            remembered,
+            next_set,
+        })
     }
 
     /// Puts back what a transaction left that is now committed.
-    pub(super) fn put(&self, members: Vec<(MemberId, Remembered)>) {
-        let mut all = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        if all.len() + members.len() > MOST {
-            all.clear();
+    pub(super) fn put(&self, left: Left) {
+        let mut shelf = self.shelf();
+        if shelf.members.len() + left.members.len() > MOST
+            || shelf.teams.len() + left.teams.len() > MOST
+        {
+            *shelf = Shelf::default();
         }
-        all.extend(members.into_iter().take(MOST));
+        for (id, remembered) in left.members.into_iter().take(MOST) {
+            if let Some((team, member)) = &remembered.row {
+                let of_team = shelf.rows.entry(team.clone()).or_default();
+                of_team.insert(member.author.clone(), id);
+            }
+            shelf.members.insert(id, remembered);
+        }
+        shelf.teams.extend(left.teams.into_iter().take(MOST));
+        shelf.next_set = left.next_set.or(shelf.next_set);
     }
 }
 
@@ -52,26 +116,90 @@ impl Tx {
     /// What was read of the member before that may have been changed in between, and is forgotten.
     pub(super) fn recall(&mut self, member: MemberId, version: i64) {
         let remembered = self.memory.take(member, version).unwrap_or_default();
+        self.take_up(member, remembered);
+    }
+
+    fn take_up(&mut self, member: MemberId, remembered: Remembered) {
         self.sets.take_up(member, remembered.sets);
         self.beliefs.take_up(member, remembered.beliefs);
         self.bells.take_up(member, remembered.bell);
         self.prescribed.take_up(member, remembered.prescribed);
     }
 
-    /// What is to be remembered of the members whose rows this transaction read, once it is
-    /// committed.
-    pub(super) fn leave(&mut self) -> Vec<(MemberId, Remembered)> {
+    /// Takes up what is remembered of who wrote a message that is believed to be new, without
+    /// reading anything; whether anything is. Before the transaction's first write it is looked
+    /// whether all of it still stands; where it does not, the transaction fails with a
+    /// [conflict](super::StoreError::is_conflict), and the next one finds nothing remembered here.
+    /// For SQLite, where nobody else writes from that look to the commit.
+    pub(super) fn recall_message(&mut self, team: &str, id: &str, author: &str) -> bool {
+        const STANDS: Sql = Sql::both(
+            "member",
+            concat!(
+                "select ",
+                fails!(),
+                " where not exists (
+                     select 1 from member join team on team.id = member.team_id
+                     where member.id = $1 and version = $2 and author = $3
+                           and team.id = $4 and key = $5 and settings = $6)
+                   or exists (select 1 from event where team_id = $4 and id = $7)
+                   or $8 <> (select coalesce(max(seq), 0) + 1 from sqlite_sequence
+                             where name = 'training_set')"
+            ),
+        );
+        let Some(at_hand) = self.memory.take_row(team, author) else {
+            return false;
+        };
+        let AtHand {
+            team: known,
+            member,
+            remembered,
+            next_set,
+        } = at_hand;
+        let args = [
+            member.id.0.into(),
+            remembered.version.into(),
+            author.into(),
+            known.team.id.0.into(),
+            team.into(),
+            known.stored.as_str().into(),
+            id.into(),
+            next_set.into(),
+        ];
+        self.connection.doubt(&STANDS, &args);
+        self.events.know(&known.team, id, None);
+        self.sets.may_give(next_set);
+        self.see(&known.team, &member);
+        self.see_known_team(known);
+        self.seen.versions.insert(member.id, remembered.version);
+        self.take_up(member.id, remembered);
+        true
+    }
+
+    /// What is to be remembered once this transaction is committed: of the members whose rows it
+    /// read, and of the teams.
+    pub(super) fn leave(&mut self) -> Left {
+        // Rows and teams are of use to [`Tx::recall_message`] alone.
+        let (mut rows, teams) = if self.connection.is_postgres() {
+            (HashMap::new(), HashMap::new())
+        } else {
+            (self.rows_to_leave(), self.leave_teams())
+        };
         let members = std::mem::take(&mut self.seen.versions);
-        let remembered = members.into_iter().map(|(member, version)| {
+        let members = members.into_iter().map(|(member, version)| {
             let remembered = Remembered {
                 version,
                 sets: self.sets.leave(member),
                 beliefs: self.beliefs.leave(member),
                 bell: self.bells.leave(member),
                 prescribed: self.prescribed.leave(member),
+                row: rows.remove(&member),
             };
             (member, remembered)
         });
-        remembered.collect()
+        Left {
+            members: members.collect(),
+            teams,
+            next_set: self.sets.next,
+        }
     }
 }

@@ -34,6 +34,8 @@ pub(super) struct Known {
     unwritten: Vec<OwnedSet>,
     /// Ids that are this transaction's to give.
     ids: VecDeque<SetId>,
+    /// The id that the next set gets, where that is known.
+    pub(super) next: Option<i64>,
     /// Whether a set was filed before.
     begun: bool,
     reserved: usize,
@@ -73,6 +75,7 @@ impl Known {
     pub(super) fn may_give(&mut self, next: i64) {
         let most = i64::try_from(*RESERVE.end()).unwrap_or(1);
         self.ids = (next..next + most).map(SetId).collect();
+        self.next = Some(next);
     }
 
     /// Leaves it for a later transaction, as far back as was asked for last.
@@ -168,6 +171,11 @@ impl Tx {
         catalogue: &Catalogue,
     ) -> Result<Vec<FiledSet>, StoreError> {
         const ALL: Sql = Sql::both(SET, sets_where!("member_id = $1 order by at_ms, id"));
+        let tail = self.sets.tails.get_mut(&member.id);
+        let whole = |tail: &mut Tail| tail.whole(DateTime::<Utc>::MIN_UTC, catalogue);
+        if let Some(sets) = tail.and_then(whole) {
+            return Ok(sets);
+        }
         let rows = self.written_sets(&ALL, &[member.id.0.into()]).await?;
         sets_of(&rows, catalogue)
     }
@@ -315,6 +323,9 @@ impl Tx {
             }
             _ => self.reserve(sets.len()).await?,
         };
+        if let Some(last) = ids.last() {
+            self.sets.next = Some(last.0 + 1);
+        }
         for (set, &id) in sets.iter().zip(&ids) {
             let mut set = OwnedSet::new(team, member, set, catalogue);
             set.filed.set.id = Some(id);

@@ -39,6 +39,8 @@ pub(super) struct Stranger {
     pub(super) erased: Option<DateTime<Utc>>,
     /// Whether a coach expects somebody of that author or name.
     pub(super) is_expected: bool,
+    /// The id that the next member gets.
+    pub(super) next_id: i64,
 }
 
 /// All members of whom this holds.
@@ -53,10 +55,10 @@ macro_rules! members_where {
 
 /// A team, and its settings as the table holds them: they are only overwritten if they still stand
 /// there, since a team's row is not locked.
-#[derive(Debug)]
-struct KnownTeam {
-    team: Team,
-    stored: String,
+#[derive(Clone, Debug)]
+pub(super) struct KnownTeam {
+    pub(super) team: Team,
+    pub(super) stored: String,
 }
 
 impl Tx {
@@ -108,8 +110,36 @@ impl Tx {
             team: team.clone(),
             stored: row.get("settings")?,
         };
-        self.seen.teams.insert(team.key.clone(), known);
+        self.see_known_team(known);
         Ok(team)
+    }
+
+    /// Keeps a team.
+    pub(super) fn see_known_team(&mut self, known: KnownTeam) {
+        self.seen.teams.insert(known.team.key.clone(), known);
+    }
+
+    /// The teams as they stand, for later transactions.
+    pub(super) fn leave_teams(&mut self) -> HashMap<String, KnownTeam> {
+        std::mem::take(&mut self.seen.teams)
+    }
+
+    /// The members as they stand, with their teams' keys, for later transactions; all are written.
+    pub(super) fn rows_to_leave(&mut self) -> HashMap<MemberId, (String, Member)> {
+        let keys: HashMap<TeamId, &str> = self
+            .seen
+            .teams
+            .values()
+            .map(|known| (known.team.id, known.team.key.as_str()))
+            .collect();
+        let members = std::mem::take(&mut self.seen.members);
+        members
+            .into_iter()
+            .filter_map(|((team, _), member)| {
+                let key = (*keys.get(&team)?).to_owned();
+                Some((member.id, (key, member)))
+            })
+            .collect()
     }
 
     /// Keeps that an author is no member of the team.
@@ -394,10 +424,24 @@ impl Tx {
              set name = excluded.name, coach = excluded.coach, version = member.version + 1
              returning id, author, name, coach, profile, desk, condition, version",
         );
-        let profile = as_json(&Profile {
+        let profile = Profile {
             since: self.erased(team, author).await?,
             ..Profile::default()
-        })?;
+        };
+        if let Some(stranger) = self.stranger(team, author) {
+            let member = Member {
+                id: MemberId(stranger.next_id),
+                author: author.to_owned(),
+                name: name.to_owned(),
+                coach,
+                profile,
+                desk: Desk::default(),
+                condition: None,
+            };
+            self.put_in_later(team, &member).await?;
+            return Ok(member);
+        }
+        let profile = as_json(&profile)?;
         let desk = as_json(&Desk::default())?;
         let args = [
             team.id.0.into(),
@@ -411,13 +455,34 @@ impl Tx {
         let member = member_of(&row)?;
         self.see_row(team, &member, &row)?;
         if row.get::<i64>("version")? == 0 {
-            // Put in just now and seen by nobody else: nothing hangs on the row.
-            self.sets.know_none_of(member.id);
-            self.beliefs.know_none_of(member.id);
-            self.bells.know_none_of(member.id);
-            self.prescribed.know_none_of(member.id);
+            self.know_none_of(member.id);
         }
         Ok(member)
+    }
+
+    /// Has a new member put in with what is written next. For SQLite, where nobody else gives the id
+    /// away.
+    async fn put_in_later(&mut self, team: &Team, member: &Member) -> Result<(), StoreError> {
+        const PUT_IN: Sql = Sql::both(
+            MEMBER,
+            "insert into member (id, team_id, author, name, coach, profile, desk, condition)
+             values ($1, $2, $3, $4, $5, $6, $7, $8)",
+        );
+        let (profile, desk) = (as_json(&member.profile)?, as_json(&member.desk)?);
+        let cells = cells(team.id, member, &profile, &desk);
+        self.connection.put_one(&PUT_IN, &cells).await?;
+        self.see(team, member);
+        self.seen.versions.insert(member.id, 0);
+        self.know_none_of(member.id);
+        Ok(())
+    }
+
+    /// Keeps that nothing hangs on a member's row: it was put in just now and is seen by nobody else.
+    fn know_none_of(&mut self, member: MemberId) {
+        self.sets.know_none_of(member);
+        self.beliefs.know_none_of(member);
+        self.bells.know_none_of(member);
+        self.prescribed.know_none_of(member);
     }
 
     /// Stores name, role, profile, desk and condition.
