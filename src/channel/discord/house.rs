@@ -67,6 +67,8 @@ pub struct House {
     again: Mutex<HashSet<Id>>,
     /// Something was due, and yet nothing could be done.
     idle: AtomicBool,
+    /// Held by whoever stores what was sent: what one has taken to store, the next waits for.
+    storing: tokio::sync::Mutex<()>,
 }
 
 fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
@@ -116,6 +118,7 @@ impl House {
             writes_to: Mutex::default(),
             again: Mutex::default(),
             idle: AtomicBool::new(false),
+            storing: tokio::sync::Mutex::default(),
         }
     }
 
@@ -334,6 +337,7 @@ impl House {
     /// # Errors
     /// [`StoreError`].
     pub async fn store_books(&self) -> Result<(), StoreError> {
+        let _turn = self.storing.lock().await;
         let cursors = self.places().moved();
         let stored = self.ledger.store(self.store(), &cursors).await;
         if stored.is_err() {

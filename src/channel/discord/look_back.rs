@@ -44,15 +44,19 @@ pub(super) async fn read(house: &Arc<House>, channel: Id, tally: &mut Tally) {
     let team = team_key(guild);
     // Held against the last message and not against the clock: ids need not tell the time.
     let after = cursor.saturating_sub(Id::span_of(BACK));
-    let held = match held(house, &team, channel, (after, cursor)).await {
+    // What was filed last may be behind the cursor, which is stored a little later.
+    let held = match held(house, &team, channel, (after, highest_like(cursor))).await {
         Ok(held) => held,
         Err(error) => {
             tracing::warn!(%channel, %error, "what was filed cannot be held against the history");
             return;
         }
     };
-    let Some(oldest) = held.first() else { return };
-    let history = match history(house, channel, (oldest.id, cursor)).await {
+    let (Some(oldest), Some(newest)) = (held.first(), held.last()) else {
+        return;
+    };
+    let newest = newest.id.max(cursor);
+    let history = match history(house, channel, (oldest.id, newest)).await {
         Ok(history) => history,
         Err(error) => return refused(house, channel, &error),
     };
@@ -99,10 +103,18 @@ async fn held(
     Ok(ids.into_iter().map(one).collect())
 }
 
+/// The highest number with as many digits.
+fn highest_like(number: u64) -> u64 {
+    match 10_u64.checked_pow(number.max(1).ilog10() + 1) {
+        Some(next) => next - 1,
+        None => u64::MAX,
+    }
+}
+
 /// The messages from this one to that, as far back as is read; the latest first.
 async fn history(house: &House, channel: Id, (first, last): (u64, u64)) -> Result<Read, RestError> {
     let mut read = Read {
-        from: last + 1,
+        from: last.saturating_add(1),
         messages: Vec::new(),
     };
     for _ in 0..PAGES {
