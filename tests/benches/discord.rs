@@ -29,6 +29,8 @@ use serenity::async_trait;
 use tokio::time::Instant;
 
 const EVENTS: u64 = 300;
+/// Between them.
+const PAUSE: Duration = Duration::from_millis(3);
 /// The first of the members who never wrote before, and of those with a history.
 const NEW: u64 = 800_000_000_000;
 const KNOWN: u64 = 820_000_000_000;
@@ -90,7 +92,7 @@ fn chalkbell(base: String, database: String) {
 async fn latencies(fake: &Fake, posts: &[(u64, &str)], method: &str) -> Vec<u128> {
     let mut times = Vec::new();
     for (author, text) in posts {
-        tokio::time::sleep(Duration::from_millis(3)).await;
+        tokio::time::sleep(PAUSE).await;
         fake.world().requests.clear();
         let begun = Instant::now();
         fake.post(*author, GYM, text);
@@ -160,8 +162,9 @@ fn report(name: &str, times: &[u128]) -> u128 {
     at(50)
 }
 
-/// What the disk alone takes to make a commit's pages durable, microseconds, sorted.
-fn flushes(folder: &std::path::Path) -> Vec<u128> {
+/// What the disk alone takes to make a commit's pages durable, microseconds, sorted; as far from one
+/// another as the messages are.
+async fn flushes(folder: &std::path::Path) -> Vec<u128> {
     let mut file = std::fs::File::create(folder.join("flush")).expect("a file");
     let pages = vec![7; 13 * 4120];
     let mut flush = || {
@@ -171,13 +174,19 @@ fn flushes(folder: &std::path::Path) -> Vec<u128> {
         file.sync_all().expect("durable");
         begun.elapsed().as_micros()
     };
-    let mut times: Vec<u128> = (0..EVENTS).map(|_| flush()).collect();
+    let mut times = Vec::new();
+    for _ in 0..EVENTS {
+        tokio::time::sleep(PAUSE).await;
+        times.push(flush());
+    }
     times.sort_unstable();
     times
 }
 
 /// How a burst drains: from each event to its sign, and until all cards stand.
 async fn burst(fake: &Fake) {
+    // What is still under way of the messages before would be counted.
+    tokio::time::sleep(Duration::from_millis(500)).await;
     {
         let mut world = fake.world();
         world.keep_requests = false;
@@ -243,7 +252,7 @@ fn main() {
         let file = format!("sqlite:{}", folder.path().join("bench.sqlite").display());
         report(
             "a flush of as many pages to that disk",
-            &flushes(folder.path()),
+            &flushes(folder.path()).await,
         );
         lift_before(&file, KNOWN).await;
         let ours = Fake::start().await;

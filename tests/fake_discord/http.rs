@@ -84,6 +84,8 @@ async fn answer(
         .await
         .map(|all| all.to_bytes())
         .unwrap_or_default();
+    // Noted before the body is looked at, which would count as the bot's time.
+    let at = Instant::now();
     let body = read_body(&kind, &bytes);
     let _under_way = UnderWay::new(&state, &method, &path);
     let slow = state.world().faults.slow;
@@ -107,8 +109,6 @@ async fn answer(
         let answer = route(
             &mut world, &state, authorised, &method, &path, &query, &body,
         );
-        // Noted before the body is looked at once more, which would count as the bot's time.
-        let at = Instant::now();
         let shaped = faults_of_shape(&method, &path, &body);
         world.broken.extend(shaped);
         if world.keep_requests {
