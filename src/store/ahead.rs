@@ -1,8 +1,9 @@
 //! What a single message begins with, read in one go: its team, whether it was answered before, and
 //! who wrote it. Each is read by itself where this was left out, so it is only about time.
 //!
-//! For SQLite alone, where a transaction that reads holds the write lock, so that whoever is not
-//! there stays away until it ends. On PostgreSQL a member's row is locked by a statement of its own.
+//! On SQLite a transaction that reads holds the write lock, so whoever is not there stays away until
+//! it ends. On PostgreSQL the member's row is locked as it is read, so only who is there is read in
+//! one go.
 
 use chrono::{DateTime, NaiveDate, Utc};
 
@@ -31,7 +32,7 @@ impl Tx {
         author: &str,
         name: &str,
     ) -> Result<(), StoreError> {
-        const BEGIN: Sql = Sql::both(
+        const BEGIN: Sql = Sql::either(
             "team",
             "select team.id as team_id, team.key as key, team.settings as settings,
                     event.author as event_author, event.channel as event_channel,
@@ -50,22 +51,45 @@ impl Tx {
              left join member on member.team_id = team.id and member.author = $3
              left join erased on erased.team_id = team.id and erased.author = $4
              where team.key = $1",
+            // An event that another process stores while the row is waited for is not seen; then
+            // the id is found taken when this one is stored.
+            "select team.id as team_id, team.key as key, team.settings as settings,
+                    event.author as event_author, event.channel as event_channel,
+                    event.at_ms as event_at_ms, event.outcome as event_outcome,
+                    nextval(pg_get_serial_sequence('training_set', 'id')) as next_set,
+                    member.id as id, member.author as author, member.name as name, coach, profile,
+                    desk, condition, version
+             from team
+             join member on member.team_id = team.id and member.author = $3
+             left join event on event.team_id = team.id and event.id = $2
+             where team.key = $1
+             for no key update of member",
         );
-        if self.connection.is_postgres()
-            || self.knows_team(team)
-            || self.recall_message(team, id, author)
-        {
+        if self.knows_team(team) {
             return Ok(());
         }
-        let digest = digest(team, author);
-        let [one, other] = [author, name].map(Member::expected_author);
-        let args = [team, id, author, &digest, &one, &other].map(Into::into);
-        let Some(row) = self.connection.row(&BEGIN, &args).await? else {
+        let row = if self.connection.is_postgres() {
+            let args = [team, id, author].map(Into::into);
+            self.connection.row(&BEGIN, &args).await?
+        } else if self.recall_message(team, id, author) {
+            None
+        } else {
+            let digest = digest(team, author);
+            let [one, other] = [author, name].map(Member::expected_author);
+            let args = [team, id, author, &digest, &one, &other].map(Into::into);
+            self.connection.row(&BEGIN, &args).await?
+        };
+        let Some(row) = row else {
             return Ok(());
         };
         let team = self.see_team(&row)?;
         self.events.know(&team, id, answered_in(&row)?);
-        self.sets.may_give(row.get("next_set")?);
+        let next_set = row.get("next_set")?;
+        if self.connection.is_postgres() {
+            self.sets.has_drawn(next_set);
+        } else {
+            self.sets.may_give(next_set);
+        }
         if row.get::<Option<i64>>("id")?.is_some() {
             let member = member_of(&row)?;
             return self.see_row(&team, &member, &row);

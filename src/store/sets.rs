@@ -78,6 +78,11 @@ impl Known {
         self.next = Some(next);
     }
 
+    /// Keeps that this id is the transaction's to give: it was drawn for it.
+    pub(super) fn has_drawn(&mut self, id: i64) {
+        self.ids = VecDeque::from([SetId(id)]);
+    }
+
     /// Leaves it for a later transaction, as far back as was asked for last.
     pub(super) fn leave(&mut self, member: MemberId) -> Option<Tail> {
         self.tails.remove(&member).map(Tail::shortened)
