@@ -165,28 +165,19 @@ impl House {
         Ok(())
     }
 
-    /// Where a reply of an earlier run stands after all, if that is to be looked for.
+    /// Where a reply of an earlier run stands in the channel after all, if that is to be looked for.
+    /// Nonces are only compared for some minutes, so the latest messages are looked through.
     async fn stood(&self, reply: &Reply, channel: Id, look: bool) -> Option<(Id, Id)> {
-        if look && self.stands(reply, channel).await {
-            return self.ledger.at_hand(&reply.team, &reply.id);
+        if !look {
+            return None;
         }
-        None
-    }
-
-    /// Whether a reply of an earlier run stands in the channel after all. Nonces are only compared
-    /// for some minutes, so the latest messages are looked through.
-    async fn stands(&self, reply: &Reply, channel: Id) -> bool {
         let bodies = of_reply(reply);
-        let Some(last) = bodies.last() else {
-            return false;
-        };
+        let last = bodies.last()?;
         let nonce = nonce(&reply.team, &reply.id, bodies.len() - 1);
         let channel_id = ChannelId::new(channel.get());
         let mut call = Call::new(LightMethod::Get, Route::ChannelMessages { channel_id });
         call.params = vec![("limit", super::limits::HISTORY.to_string())];
-        let Ok(messages) = self.rest.messages(&call, channel).await else {
-            return false;
-        };
+        let messages = self.rest.messages(&call, channel).await.ok()?;
         let me = self.me();
         // It answers a message, so it stands behind that.
         let behind = reply.answers.as_deref().and_then(|id| id.parse().ok());
@@ -204,12 +195,9 @@ impl House {
                 .is_some_and(|said| said.as_str() == Some(&nonce));
             by_bot && (named || message.content.as_deref() == Some(last.content.as_str()))
         };
-        let found = messages.iter().find(is_it);
-        if let Some(message) = found {
-            self.ledger
-                .posted(&reply.team, &reply.id, channel, message.id);
-        }
-        found.is_some()
+        let message = messages.iter().find(is_it)?.id;
+        self.ledger.posted(&reply.team, &reply.id, channel, message);
+        Some((channel, message))
     }
 
     /// One message. An answer that cannot be read means that it perhaps stands: it is posted again
@@ -276,7 +264,7 @@ impl House {
         let said = match own {
             Some(channel) => self.post(reply, channel).await,
             None => match self.private_channel(user).await {
-                Ok(channel) if check && self.stands(reply, channel).await => Ok(()),
+                Ok(channel) if self.stood(reply, channel, check).await.is_some() => Ok(()),
                 Ok(channel) => self.post(reply, channel).await,
                 Err(error) => Err(error),
             },
