@@ -84,12 +84,8 @@ impl Tx {
         };
         let team = self.see_team(&row)?;
         self.events.know(&team, id, answered_in(&row)?);
-        let next_set = row.get("next_set")?;
-        if self.connection.is_postgres() {
-            self.sets.has_drawn(next_set);
-        } else {
-            self.sets.may_give(next_set);
-        }
+        self.sets
+            .may_give(row.get("next_set")?, self.connection.is_postgres());
         if row.get::<Option<i64>>("id")?.is_some() {
             let member = member_of(&row)?;
             return self.see_row(&team, &member, &row);

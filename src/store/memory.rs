@@ -167,7 +167,7 @@ impl Tx {
         ];
         self.connection.doubt(&STANDS, &args);
         self.events.know(&known.team, id, None);
-        self.sets.may_give(next_set);
+        self.sets.may_give(next_set, false);
         self.see(&known.team, &member);
         self.see_known_team(known);
         self.seen.versions.insert(member.id, remembered.version);

@@ -70,17 +70,12 @@ impl Known {
         self.tails.insert(member, none);
     }
 
-    /// Keeps that ids from this one on are the transaction's to give: it holds the lock under which
-    /// they are counted.
-    pub(super) fn may_give(&mut self, next: i64) {
-        let most = i64::try_from(*RESERVE.end()).unwrap_or(1);
-        self.ids = (next..next + most).map(SetId).collect();
+    /// Keeps that ids from this one on are the transaction's to give: all of them on SQLite, where it
+    /// holds the lock under which they are counted, and on PostgreSQL the one that was drawn.
+    pub(super) fn may_give(&mut self, next: i64, drawn: bool) {
+        let most = if drawn { 1 } else { *RESERVE.end() };
+        self.ids = (next..).take(most).map(SetId).collect();
         self.next = Some(next);
-    }
-
-    /// Keeps that this id is the transaction's to give: it was drawn for it.
-    pub(super) fn has_drawn(&mut self, id: i64) {
-        self.ids = VecDeque::from([SetId(id)]);
     }
 
     /// Leaves it for a later transaction, as far back as was asked for last.
