@@ -8,6 +8,7 @@
 
 use chalkbell::config;
 use chalkbell::domain::mass::Unit;
+use chalkbell::message::reading::Hurt;
 use chalkbell::message::{Context, Reader};
 
 /// Whether each message tells a hurt, and then whether it is a red flag.
@@ -15,7 +16,7 @@ fn check(cases: &[(&str, Option<bool>)]) {
     let reader = Reader::new(config::built_in());
     for &(text, expected) in cases {
         let reading = reader.read(text, &Context::alone(Unit::Kg));
-        let found = reading.hurt.as_ref().map(|hurt| hurt.red_flag);
+        let found = reading.hurt.as_ref().map(Hurt::urgent);
         assert_eq!(found, expected, "{text}");
     }
 }

@@ -61,19 +61,19 @@ impl Work<'_> {
 
     fn lock(&mut self, exercise: Option<ExerciseId>, hurt: &Hurt) {
         let name = exercise
-            .filter(|_| !hurt.red_flag)
+            .filter(|_| !hurt.urgent())
             .map(|id| self.scene.name_of(id).to_owned());
         let lock = HurtLock {
             body: hurt.body.clone(),
             at: self.scene.now,
-            red_flag: hurt.red_flag,
+            red_flag: hurt.urgent(),
         };
         self.member.desk.hurt.insert(name.unwrap_or_default(), lock);
     }
 
     fn say_hurt(&mut self, exercise: Option<ExerciseId>, hurt: &Hurt) {
         let name = exercise
-            .filter(|_| !hurt.red_flag)
+            .filter(|_| !hurt.urgent())
             .map(|id| self.scene.name_of(id));
         let text = words::hurt(&self.member.name, name, hurt);
         let catalogue = self.scene.catalogue();

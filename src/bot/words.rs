@@ -558,7 +558,7 @@ pub fn hurt(name: &str, exercise: Option<&str>, hurt: &Hurt) -> String {
         .body
         .as_deref()
         .map_or_else(String::new, |b| format!(" ({})", shown_name(b)));
-    if hurt.red_flag {
+    if hurt.urgent() {
         return format!(
             "{name}: {RED_FLAG}{place} No loads from me until your coach gives the word. {CAUTION}"
         );

@@ -11,12 +11,13 @@
 //! numbness of one side. All from memory, as listed for the project.
 
 mod pain;
+mod place;
 mod sign;
 mod told;
 mod whose;
 
 use super::clause::Clause;
-use super::item::Spanned;
+use super::item::{Item, Spanned};
 use super::lexicon::pain::{DENIES, JOKES, OVER};
 use super::reading::Hurt;
 use super::scan::Scan;
@@ -39,6 +40,11 @@ pub(super) fn hurt(scan: &Scan<'_>, items: &[Spanned], clauses: &[Clause]) -> Op
             .filter(|other| other.sentence == told.clause.sentence)
             .find_map(|other| told.of(other).first_place());
     }
+    found.places = found.body.as_deref().map(place::places).unwrap_or_default();
+    found.exercise = items.iter().find_map(|spanned| match spanned.item {
+        Item::Name(exercise) => Some(exercise),
+        _ => None,
+    });
     Some(found)
 }
 

@@ -27,12 +27,19 @@ pub fn print(reading: &Reading, catalogue: &Catalogue) -> Value {
     if let Some(readiness) = &reading.readiness {
         out.insert("ready".to_owned(), print_readiness(readiness));
     }
-    if let Some(unclear) = reading.unclear.as_ref().filter(|_| kind == Kind::Unclear) {
-        let needs: Vec<_> = unclear.needs.iter().map(|need| need.word()).collect();
+    let unclear = reading.unclear.as_ref().filter(|_| kind == Kind::Unclear);
+    let needs = unclear.iter().flat_map(|unclear| &unclear.needs);
+    let mut needs: Vec<&str> = needs.map(|need| need.word()).collect();
+    needs.extend(reading.may_hurt.as_ref().map(|_| "hurt"));
+    if unclear.is_some() || !needs.is_empty() {
         out.insert("needs".to_owned(), json!(needs));
     }
     if let Some(hurt) = &reading.hurt {
         out.insert("body".to_owned(), json!(hurt.body));
+        out.insert("urgent".to_owned(), json!(hurt.urgent()));
+    }
+    if let Some(caution) = reading.caution {
+        out.insert("caution".to_owned(), json!(caution.word()));
     }
     Value::Object(out)
 }

@@ -5,11 +5,13 @@
 
 use chrono::{NaiveDate, Weekday};
 
+use crate::domain::body::Place;
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MuscleId};
 use crate::domain::load::Load;
 use crate::domain::log::GaveOut;
 use crate::domain::mass::{Mass, Unit};
+use crate::domain::warning::{Caution, WarningSign};
 
 /// The one word for what a message is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -51,6 +53,12 @@ impl Kind {
 pub struct Reading {
     /// Pain or a warning sign.
     pub hurt: Option<Hurt>,
+    /// What may be a report of pain and may be none: whether something hurts is asked. Never beside
+    /// `hurt`. By itself the message is unclear; sets and the rest beside it stand.
+    pub may_hurt: Option<Hurt>,
+    /// What belongs to a licensed professional without being a complaint. Makes no other [`Kind`] of
+    /// the message.
+    pub caution: Option<Caution>,
     /// A change to what was posted.
     pub correction: Option<Correction>,
     /// Sets, in the order performed.
@@ -77,7 +85,7 @@ impl Reading {
             Kind::Correction
         } else if !self.sets.is_empty() {
             Kind::Sets
-        } else if self.unclear.is_some() {
+        } else if self.unclear.is_some() || self.may_hurt.is_some() {
             Kind::Unclear
         } else if self.question.is_some() {
             Kind::Question
@@ -275,12 +283,24 @@ pub struct Readiness {
 }
 
 /// Pain or a warning sign, apart from effort and soreness.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Hurt {
     /// The place with its side as written ("left shoulder"), else the symptom ("dizzy").
     pub body: Option<String>,
-    /// A sign that calls for medical help now, not just for stopping the exercise.
-    pub red_flag: bool,
+    /// The places that it names, first the one of `body`; none where none is named.
+    pub places: Vec<Place>,
+    /// The sign that calls for medical help now, if it is one.
+    pub sign: Option<WarningSign>,
+    /// The exercise that it is told of ("shoulder pain on bench"), if any.
+    pub exercise: Option<ExerciseId>,
+}
+
+impl Hurt {
+    /// Whether it calls for medical help now, not just for stopping an exercise.
+    #[must_use]
+    pub const fn urgent(&self) -> bool {
+        self.sign.is_some()
+    }
 }
 
 /// Which part of the last set a correction changes.

@@ -5,6 +5,7 @@ use super::super::lexicon::pain::{ARMS_AND_FACE, COLD, NOT_RIGHT, SENSES};
 use super::super::reading::Hurt;
 use super::super::vocabulary::{Roles, W};
 use super::told::{Told, is_joint};
+use crate::domain::warning::WarningSign;
 
 impl Told<'_> {
     /// The first pain of the clause.
@@ -15,8 +16,9 @@ impl Told<'_> {
     fn pain_at(&self, at: usize) -> Option<Hurt> {
         if let Some(body) = self.hurting(at) {
             return Some(Hurt {
-                red_flag: self.is_of_the_heart(&body),
+                sign: self.is_of_the_heart(&body),
                 body: Some(body).filter(|body| !body.is_empty()),
+                ..Hurt::default()
             });
         }
         // A sharp pain is one wherever it is.
@@ -25,10 +27,7 @@ impl Told<'_> {
             W::Pain => self.bag.has(W::Sharp) && !self.is_idiom(at),
             _ => false,
         };
-        sharp.then_some(Hurt {
-            body: None,
-            red_flag: false,
-        })
+        sharp.then(Hurt::default)
     }
 
     /// What hurts by the word at `at`; empty where that is not said.
@@ -69,12 +68,15 @@ impl Told<'_> {
 
     /// `pain down my left arm`, `arm went numb`, jaw and breath together: the heart's or the
     /// brain's sign rather than the arm's.
-    fn is_of_the_heart(&self, body: &str) -> bool {
+    fn is_of_the_heart(&self, body: &str) -> Option<WarningSign> {
         let jaw = body.contains("jaw") && self.bag.any(&[W::Breath, W::Breathless, W::Limb]);
         let part = body.rsplit(' ').next().unwrap_or_default();
         let numb = ARMS_AND_FACE.contains(&part) && self.says(&["numb", "numbness"]);
         let left = body == "left arm" && (self.says(&["down"]) || self.bag.has(W::Numb));
-        jaw || numb || left
+        if jaw || left {
+            return Some(WarningSign::Chest);
+        }
+        numb.then_some(WarningSign::Limb)
     }
 
     /// `felt my hamstring go`.

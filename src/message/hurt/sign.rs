@@ -9,15 +9,17 @@ use super::super::reading::Hurt;
 use super::super::token::Kind;
 use super::super::vocabulary::{Roles, W};
 use super::told::Told;
+use crate::domain::warning::WarningSign;
 
 /// So long after a set nobody is short of breath from it, seconds. From memory: breathing is back
 /// within about five minutes of a hard set; twice that is no longer the set.
 const BREATH_IS_BACK_S: f64 = 600.0;
 
-fn flag(body: impl Into<String>) -> Option<Hurt> {
+fn flag(body: impl Into<String>, sign: WarningSign) -> Option<Hurt> {
     Some(Hurt {
         body: Some(body.into()),
-        red_flag: true,
+        sign: Some(sign),
+        ..Hurt::default()
     })
 }
 
@@ -34,7 +36,10 @@ impl Told<'_> {
         let works = self.token(part + 1, |t| t.word.w == W::Work) || self.says(&["firing"]);
         (!works).then(|| Hurt {
             body: Some(self.with_side(part)),
-            red_flag: self.is_one(part, pain::VITAL_PARTS),
+            sign: self
+                .is_one(part, pain::VITAL_PARTS)
+                .then_some(WarningSign::Limb),
+            ..Hurt::default()
         })
     }
 
@@ -62,24 +67,35 @@ impl Told<'_> {
             W::Headache if self.is_past_or_figure(at) => None,
             W::Headache => Some(Hurt {
                 body: Some(self.text(at).to_owned()),
-                red_flag: self.says(pain::SEVERE),
+                sign: self.says(pain::SEVERE).then_some(WarningSign::Stroke),
+                ..Hurt::default()
             }),
             W::Headed => self.light_headed(at),
             W::PassedOut => self.goes_out(at),
-            W::Collapsed => self.collapses(at).then(|| flag("collapsed")).flatten(),
+            W::Collapsed => self
+                .collapses(at)
+                .then(|| flag("collapsed", WarningSign::Faint))
+                .flatten(),
             W::Conscious => (self.text(at) == "unconscious" || self.says(&["lost", "losing"]))
-                .then(|| flag(self.text(at)))
+                .then(|| flag(self.text(at), WarningSign::Faint))
                 .flatten(),
             W::Vision if self.bag.any(&[W::My, W::Feel]) || self.says(pain::DIMMED) => {
-                flag(self.text(at))
+                flag(self.text(at), WarningSign::Stroke)
             }
             W::Dark => self.goes_dark(at),
             W::Spin if !self.joke => self.spins(at),
-            W::Urine if self.bag.has(W::Dark) => flag(self.dark_urine(at)),
-            W::Blood => self.bleeds().then(|| flag(self.text(at))).flatten(),
-            W::Bladder if self.says(pain::LEAKS) => flag(self.text(at)),
-            W::Chest if self.is_place(at) => self.chest(at).and_then(flag),
-            W::Heart if self.beats_oddly(at) || self.is_at_rest() => flag(self.text(at)),
+            W::Urine if self.bag.has(W::Dark) => flag(self.dark_urine(at), WarningSign::Urine),
+            W::Blood => self
+                .bleeds()
+                .then(|| flag(self.text(at), WarningSign::Bleeding))
+                .flatten(),
+            W::Bladder if self.says(pain::LEAKS) => flag(self.text(at), WarningSign::Bladder),
+            W::Chest if self.is_place(at) => self
+                .chest(at)
+                .and_then(|body| flag(body, WarningSign::Chest)),
+            W::Heart if self.beats_oddly(at) || self.is_at_rest() => {
+                flag(self.text(at), WarningSign::Heart)
+            }
             W::Breath | W::Breathless | W::Blow => self.breath(at),
             W::Numb if !self.says_anywhere(pain::COLD) => self.numb(at),
             _ if self.is_one(at, pain::SEEN) => self.sees(at),
@@ -91,9 +107,15 @@ impl Told<'_> {
         let text = self.text(at);
         // A faint smell, a faint chance.
         let sensed = text != "faint" || self.bag.has(W::Feel);
+        let sign = match text {
+            "nauseous" | "nausea" => None,
+            "palpitations" => Some(WarningSign::Heart),
+            _ => Some(WarningSign::Faint),
+        };
         sensed.then(|| Hurt {
-            red_flag: !matches!(text, "nauseous" | "nausea"),
             body: Some(text.to_owned()),
+            sign,
+            ..Hurt::default()
         })
     }
 
@@ -104,7 +126,7 @@ impl Told<'_> {
             from = self.before(from)?;
         }
         (self.w(from) == W::Light)
-            .then(|| flag(self.words(from, at + 1)))
+            .then(|| flag(self.words(from, at + 1), WarningSign::Faint))
             .flatten()
     }
 
@@ -116,7 +138,7 @@ impl Told<'_> {
         let dealt = self.is_noun(at + 2) && self.text(at + 2).ends_with('s');
         let things = dealt || self.subject(at).is_some_and(|i| self.is_noun(i));
         (out && !things)
-            .then(|| flag(self.words(at, at + 2)))
+            .then(|| flag(self.words(at, at + 2), WarningSign::Faint))
             .flatten()
     }
 
@@ -176,7 +198,7 @@ impl Told<'_> {
             .before(went)
             .is_some_and(|before| self.is_one(before, pain::SURROUNDINGS));
         (all && !self.says_anywhere(pain::LIGHTS))
-            .then(|| flag(self.words(went, at + 1)))
+            .then(|| flag(self.words(went, at + 1), WarningSign::Faint))
             .flatten()
     }
 
@@ -186,7 +208,9 @@ impl Told<'_> {
             .rev()
             .take(2)
             .any(|before| self.is_one(before, pain::SURROUNDINGS));
-        around.then(|| flag(self.text(at))).flatten()
+        around
+            .then(|| flag(self.text(at), WarningSign::Faint))
+            .flatten()
     }
 
     fn dark_urine(&self, at: usize) -> String {
@@ -229,18 +253,21 @@ impl Told<'_> {
                 self.w(at + 1),
                 W::After | W::On | W::In | W::And | W::Now | W::Again | W::For | W::There
             );
-        ends.then(|| flag(self.words(before, at + 1))).flatten()
+        ends.then(|| flag(self.words(before, at + 1), WarningSign::Faint))
+            .flatten()
     }
 
     fn breath(&self, at: usize) -> Option<Hurt> {
         if self.is_at_rest() || self.is_long_after() {
-            return flag(self.text(at));
+            return flag(self.text(at), WarningSign::Breath);
         }
         let breathes = self.is_one(at, pain::BREATHES);
         let hurts = self.bag.any(&[W::Hurt, W::Sharp, W::Pain]) && self.text(at) == "breathe";
         let stuck = breathes && self.is_stuck(at) && !self.joke;
         let body = || self.first_place().unwrap_or_else(|| "breathing".to_owned());
-        (hurts || stuck).then(|| flag(body())).flatten()
+        (hurts || stuck)
+            .then(|| flag(body(), WarningSign::Breath))
+            .flatten()
     }
 
     /// `can't breathe`, `struggling to breathe`, with nothing said of a set or of waiting;
@@ -297,12 +324,17 @@ impl Told<'_> {
             .find(|&i| matches!(self.text(i), "face" | "tongue" | "mouth"))
             .filter(|_| self.text(at).starts_with("numb"));
         if let Some(face) = face {
-            return flag(self.text(face));
+            return flag(self.text(face), WarningSign::Stroke);
         }
         let body = || {
             self.body_near(at)
                 .unwrap_or_else(|| self.text(at).to_owned())
         };
-        spine.then(|| flag(body())).flatten()
+        let sign = if self.bag.has(W::Saddle) || self.says(&["groin"]) {
+            WarningSign::Bladder
+        } else {
+            WarningSign::Limb
+        };
+        spine.then(|| flag(body(), sign)).flatten()
     }
 }
