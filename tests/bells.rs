@@ -54,7 +54,9 @@ async fn it_rings_when_the_advised_rest_is_over_with_load_reps_and_checks() {
     let buttons: Vec<_> = bell.buttons.iter().map(|b| b.id.as_str()).collect();
     let checks = ["not.muscle", "not.helpers", "not.breath", "not.drive"];
     assert!(
-        checks.iter().all(|check| buttons.contains(check)),
+        checks
+            .iter()
+            .all(|check| buttons.iter().any(|id| id.starts_with(check))),
         "{buttons:?}"
     );
     assert_eq!(gym.winds_to(due + TimeDelta::seconds(1)).await, []);

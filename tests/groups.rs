@@ -99,6 +99,7 @@ fn event(lots: &mut Lots, number: usize, at: DateTime<Utc>) -> Event {
             at,
         }),
         3 | 4 => Event::Press(Press {
+            id: None,
             reply: format!("{earlier}.1"),
             team,
             author,

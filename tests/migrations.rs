@@ -23,7 +23,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 11] = [
+const SAMPLES: [(i64, &str, &[&str]); 12] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
@@ -125,6 +125,12 @@ const SAMPLES: [(i64, &str, &[&str]); 11] = [
          values ('week/1/2026-W04', 1, 1, 'week', 1769364000000, '{\"week\":\"2026-01-19\"}',
          1769364000000, null);",
         &["job"],
+    ),
+    (
+        12,
+        "insert into response (team_id, key, author, at_ms, outcome)
+         values (1, 'press/p1', 'u1', 1768219200000, '[]');",
+        &["response"],
     ),
 ];
 

@@ -176,6 +176,7 @@ fn event(step: &Step, side: &mut Side, at: DateTime<Utc>) -> Event {
                 count => buttons[which % count].clone(),
             };
             Event::Press(Press {
+                id: None,
                 reply,
                 team,
                 author,

@@ -4,7 +4,7 @@ use super::file_sets::{Filed, Post};
 use super::reply::{Outgoing, Reply};
 use super::state::{Bell, FiledSet, Rung, SaidAt};
 use super::words;
-use super::work::{Work, card_buttons, is_work};
+use super::work::{Work, is_work};
 use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
 use crate::domain::log::SetKind;
@@ -366,7 +366,7 @@ impl Work<'_> {
             text: format!("{name}, {}: {}", bell.exercise, words::bells::bell(&advice)),
             mentions: vec![author],
             private: self.member.profile.bell_private,
-            buttons: card_buttons(advice.decision),
+            buttons: self.card_buttons(&advice),
             advice: Some(data),
             ..self.blank()
         };

@@ -1,10 +1,12 @@
 //! One short question about a set that cannot be filed yet, with the likely answers as buttons.
 
+use super::button::ButtonId;
 use super::file_sets::Post;
 use super::reply::Button;
 use super::words;
 use super::work::Work;
 use crate::domain::catalogue::Basis;
+use crate::domain::effort::Rir;
 use crate::domain::id::ExerciseId;
 use crate::domain::log::LoggedSet;
 use crate::message::reading::{Draft, Need, SetReading, Unclear, is_far_lighter};
@@ -26,10 +28,7 @@ impl Work<'_> {
             Need::Effort => which_effort(),
             Need::WhichReading => self.which_reading(unclear),
         };
-        buttons.push(Button {
-            id: "drop".to_owned(),
-            label: "Not a set".to_owned(),
-        });
+        buttons.push(ButtonId::Drop.labelled("Not a set"));
         self.question(post, text, buttons, false);
     }
 
@@ -55,10 +54,7 @@ impl Work<'_> {
         choices.truncate(CHOICES);
         let button = |&exercise: &ExerciseId| {
             let name = self.scene.name_of(exercise);
-            Button {
-                id: format!("exercise:{name}"),
-                label: name.to_owned(),
-            }
+            ButtonId::Exercise(name.to_owned()).labelled(name)
         };
         let text = words::which_exercise(unclear.unknown_name.as_deref());
         (text, choices.iter().map(button).collect())
@@ -77,13 +73,10 @@ impl Work<'_> {
             .earlier(draft)
             .filter(|set| set.load.basis != Basis::Body)
         {
-            let amount = set.load.mass.plain(set.load.unit);
-            let id = format!("load:{amount} {}", set.load.unit);
-            if buttons.iter().all(|button| button.id != id) && buttons.len() < CHOICES {
-                buttons.push(Button {
-                    id,
-                    label: words::load(set.load),
-                });
+            let id = ButtonId::Load(set.load.mass, set.load.unit);
+            let button = id.labelled(words::load(set.load));
+            if buttons.iter().all(|other| other.id != button.id) && buttons.len() < CHOICES {
+                buttons.push(button);
             }
         }
         let name = self.draft_name(draft);
@@ -96,10 +89,8 @@ impl Work<'_> {
     fn which_reps(&self, draft: Option<&Draft>) -> (String, Vec<Button>) {
         let last = self.earlier(draft).next().map_or(8, |set| set.reps);
         let first = last.saturating_sub(2).max(1);
-        let buttons = (first..first + 5).map(|count| Button {
-            id: format!("reps:{count}"),
-            label: words::reps(count),
-        });
+        let buttons =
+            (first..first + 5).map(|count| ButtonId::Reps(count).labelled(words::reps(count)));
         let name = self.draft_name(draft);
         let what = draft
             .and_then(|draft| draft.load)
@@ -129,10 +120,7 @@ impl Work<'_> {
             .enumerate()
             .filter_map(|(place, label)| Some((place, label?)))
             .take(CHOICES)
-            .map(|(place, label)| Button {
-                id: format!("pick:{place}"),
-                label,
-            });
+            .map(|(place, label)| ButtonId::Pick(place).labelled(label));
         let exercise = unclear.drafts.iter().find_map(|draft| draft.exercise);
         let name = exercise.map_or("That", |id| self.scene.name_of(id));
         (format!("{name}: which one do you mean?"), buttons.collect())
@@ -146,19 +134,15 @@ impl Work<'_> {
 }
 
 fn which_effort() -> (String, Vec<Button>) {
-    let mut buttons: Vec<_> = (0..4)
-        .map(|left| Button {
-            id: format!("left:{left}"),
-            label: if left == 0 {
-                "To failure".to_owned()
-            } else {
-                format!("{left} left")
-            },
+    let mut buttons: Vec<_> = (0..4_u8)
+        .map(|left| {
+            let label = match left {
+                0 => "To failure".to_owned(),
+                _ => format!("{left} left"),
+            };
+            ButtonId::Left(Rir::new(f64::from(left)).ok()).labelled(label)
         })
         .collect();
-    buttons.push(Button {
-        id: "left:unsaid".to_owned(),
-        label: "Leave it open".to_owned(),
-    });
+    buttons.push(ButtonId::Left(None).labelled("Leave it open"));
     ("How many reps were left in you?".to_owned(), buttons)
 }

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike as _, NaiveDate};
 
+use super::button::{ButtonId, CardButton, OnCard};
 use super::import;
 use super::plans::week_of;
 use super::prescription::{Prescription, Version};
@@ -13,20 +14,20 @@ use super::state::{Bell, FiledSet, Member, Pending, Remembered};
 use super::team_week::TeamWeek;
 use super::work::is_work;
 use crate::domain::calendar::Week;
-use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MemberId};
-use crate::domain::load::Load;
-use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::Check;
 use crate::domain::session::Session;
 use crate::domain::status::TrainingStatus;
-use crate::message::command::{self, Command, Deed, DigestCommand, FORGET_ALL, Order, Which, Whom};
+use crate::message::command::{self, Command, Deed, DigestCommand, Order, Which, Whom};
 use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
 use crate::message::unseen::reorders;
 use crate::message::{Answer, Context, complete};
 
 /// A member's week is shown beside so many weeks before it.
 pub const WEEKS_BEFORE: i64 = 4;
+
+/// What a typed answer is kept with, among answers that are buttons' ids.
+const TYPED: &str = "said:";
 
 /// A typed answer completes an open question for this long.
 const ANSWER_WITHIN: chrono::Duration = chrono::Duration::minutes(30);
@@ -61,6 +62,8 @@ pub enum Intent {
     Ordered(Command),
     /// A card's button: ready (`None`), or a check that fails.
     Checked(ExerciseId, Option<Check>),
+    /// A card's button: what was posted last of this exercise on this day is taken back.
+    TakenBack(ExerciseId, NaiveDate),
     /// An earlier message, posted then and there, reads like this now.
     Reread(Remembered, Reading),
     /// An earlier message is gone.
@@ -192,7 +195,7 @@ pub fn message(scene: &Scene, text: &str) -> Intent {
     if answered == alone {
         return said(scene, text, alone);
     }
-    Intent::Answered(place, format!("said:{text}"), answered)
+    Intent::Answered(place, format!("{TYPED}{text}"), answered)
 }
 
 /// Whether a text holds control characters, or marks that turn the order in which it is shown: a
@@ -237,43 +240,23 @@ pub fn reopened(scene: &Scene, pending: &Pending) -> Option<Reading> {
 
 /// A reading with one more answer given.
 fn answered(scene: &Scene, reading: &Reading, id: &str, context: &Context) -> Option<Reading> {
-    if let Some((place, load)) = instead(id) {
+    if let Some(text) = id.strip_prefix(TYPED) {
+        let unclear = reading.unclear.as_ref()?;
+        let context = Context {
+            pending: Some(unclear),
+            ..*context
+        };
+        return Some(scene.reader.read(text, &context));
+    }
+    let button = ButtonId::parse(id)?;
+    if let ButtonId::Instead(place, mass, unit) = button {
         let mut reading = reading.clone();
         let load_read = &mut reading.sets.get_mut(place)?.load;
-        (load_read.mass, load_read.unit) = load;
+        (load_read.mass, load_read.unit) = (mass, unit);
         return Some(reading);
     }
     let unclear = reading.unclear.as_ref()?;
-    match id.strip_prefix("said:") {
-        Some(text) => Some(scene.reader.read(
-            text,
-            &Context {
-                pending: Some(unclear),
-                ..*context
-            },
-        )),
-        None => complete(unclear, &answer(scene, id)?, scene.catalogue()),
-    }
-}
-
-/// The button id for "not that load but this one" of the set at `place`.
-#[must_use]
-pub fn instead_id(place: usize, load: Load) -> String {
-    format!(
-        "instead.{place}:{} {}",
-        load.mass.plain(load.unit),
-        load.unit
-    )
-}
-
-fn instead(id: &str) -> Option<(usize, (Mass, Unit))> {
-    let (place, load) = id.strip_prefix("instead.")?.split_once(':')?;
-    let (amount, unit) = load.split_once(' ')?;
-    let unit = Unit::from_symbol(unit)?;
-    Some((
-        place.parse().ok()?,
-        (Mass::new(amount.parse().ok()?, unit).ok()?, unit),
-    ))
+    complete(unclear, &answer(scene, button)?, scene.catalogue())
 }
 
 /// Reads a pressed button of the member's own replies.
@@ -287,70 +270,82 @@ pub fn press(scene: &Scene, reply: &str, button: &str) -> Intent {
     {
         return question_press(scene, place, button);
     }
-    let card = desk
-        .cards
-        .iter()
-        .find(|(_, card)| card.reply == reply)
-        .map(|(name, _)| name);
+    let card = desk.cards.iter().find(|(_, card)| card.reply == reply);
+    let (card, card_day) = (card.map(|(name, _)| name), card.map(|(_, card)| card.day));
     let rung = desk
         .rung
         .iter()
         .find(|rung| rung.reply == reply)
         .map(|rung| &rung.exercise);
     let forget = desk.forget.as_ref().filter(|asked| asked.reply == reply);
-    match (forget, button) {
-        (Some(_), FORGET_ALL) => return Intent::Ordered(Command::Forget(true)),
+    match (forget, ButtonId::parse(button)) {
+        (Some(_), Some(ButtonId::ForgetAll)) => return Intent::Ordered(Command::Forget(true)),
         (Some(_), _) => return Intent::Kept,
         (None, _) => {}
     }
     let exercise = card.or(rung).and_then(|name| scene.catalogue().named(name));
-    match (exercise, button) {
-        (Some(_), "undo") => Intent::Ordered(Command::Undo),
-        (Some(exercise), "ready") => Intent::Checked(exercise, None),
-        (Some(exercise), _) => Check::ALL
-            .into_iter()
-            .find(|check| button.strip_prefix("not.") == Some(check.word()))
-            .map_or(Intent::NotTheirs, |check| {
-                Intent::Checked(exercise, Some(check))
-            }),
-        (None, _) => Intent::NotTheirs,
+    match (exercise, ButtonId::parse(button)) {
+        (Some(exercise), Some(ButtonId::OfCard(button, on_card))) => {
+            of_card(scene, (exercise, card_day), button, on_card.as_ref())
+        }
+        _ => Intent::NotTheirs,
+    }
+}
+
+/// A button under one of the member's cards. It belongs to the card that it went out with; one of
+/// an earlier version to the card that stands there.
+fn of_card(
+    scene: &Scene,
+    (stands, day): (ExerciseId, Option<NaiveDate>),
+    button: CardButton,
+    on_card: Option<&OnCard>,
+) -> Intent {
+    let exercise = match on_card {
+        None => Some(stands),
+        Some(card) => scene.catalogue().named(&card.exercise),
+    };
+    let Some(exercise) = exercise else {
+        return Intent::NotTheirs;
+    };
+    match button {
+        CardButton::Ready => Intent::Checked(exercise, None),
+        CardButton::Failing(check) => Intent::Checked(exercise, Some(check)),
+        CardButton::Undo => {
+            let day = on_card.map(|card| card.day).or(day);
+            Intent::TakenBack(exercise, day.unwrap_or_else(|| scene.today()))
+        }
     }
 }
 
 fn question_press(scene: &Scene, place: usize, button: &str) -> Intent {
     let pending = &scene.member.desk.pending[place];
-    match button {
-        "drop" => return Intent::Dismissed(place),
-        Pending::MEANT => return Intent::Meant(place),
-        _ => {}
+    match ButtonId::parse(button) {
+        // Typed answers come as messages, never as a button's id.
+        None => return Intent::NotTheirs,
+        Some(ButtonId::Drop) => return Intent::Dismissed(place),
+        Some(ButtonId::Meant) => return Intent::Meant(place),
+        Some(_) => {}
     }
     let mut answered = pending.clone();
     answered.answers.push(button.to_owned());
-    // Typed answers come as messages, never as a button's id.
-    let reading = reopened(scene, &answered).filter(|_| !button.starts_with("said:"));
+    let reading = reopened(scene, &answered);
     reading.map_or(Intent::NotTheirs, |reading| {
         Intent::Answered(place, button.to_owned(), reading)
     })
 }
 
-/// The answer that a button id stands for.
-fn answer(scene: &Scene, id: &str) -> Option<Answer> {
-    let (key, value) = id.split_once(':')?;
-    Some(match key {
-        "exercise" => Answer::Exercise(scene.catalogue().named(value)?),
-        "load" => {
-            let (amount, unit) = value.split_once(' ')?;
-            let unit = Unit::from_symbol(unit)?;
-            Answer::Load(DraftLoad {
-                amount: amount.parse().ok()?,
-                unit,
-                basis: None,
-            })
-        }
-        "reps" => Answer::Reps(value.parse().ok()?),
-        "left" if value == "unsaid" => Answer::Effort(None),
-        "left" => Answer::Effort(Rir::new(value.parse().ok()?).ok()),
-        "pick" => Answer::Pick(value.parse().ok()?),
+/// The answer that a button stands for.
+fn answer(scene: &Scene, button: ButtonId) -> Option<Answer> {
+    Some(match button {
+        ButtonId::Exercise(name) => Answer::Exercise(scene.catalogue().named(&name)?),
+        ButtonId::Load(mass, unit) => Answer::Load(DraftLoad {
+            amount: mass.amount(unit),
+            unit,
+            basis: None,
+        }),
+        ButtonId::Reps(count) => Answer::Reps(count),
+        ButtonId::Left(left) => Answer::Effort(left),
+        ButtonId::Pick(place) => Answer::Pick(place),
         _ => return None,
     })
 }
@@ -404,6 +399,10 @@ impl Intent {
             }
             Self::Ordered(command) => needs_of_command(command, scene, &mut needs),
             Self::Checked(exercise, _) => needs.beliefs.push(*exercise),
+            Self::TakenBack(exercise, _) => {
+                needs.beliefs.push(*exercise);
+                needs.history = true;
+            }
             Self::Ring(bell) => needs
                 .beliefs
                 .extend(scene.catalogue().named(&bell.exercise)),

@@ -23,14 +23,16 @@ pub enum Event {
 }
 
 impl Event {
-    /// The id that the answer names: a message's, for everything about a message.
+    /// The id that the answer names: a message's, for everything about a message; a press's own,
+    /// where it has one.
     #[must_use]
     pub fn id(&self) -> Option<&str> {
         match self {
             Self::Message(message) => Some(&message.id),
             Self::Edit(edit) => Some(&edit.id),
             Self::Delete(delete) => Some(&delete.id),
-            Self::Press(_) | Self::Clock(_) => None,
+            Self::Press(press) => press.id.as_deref(),
+            Self::Clock(_) => None,
         }
     }
 
@@ -107,6 +109,9 @@ pub struct Delete {
 /// A pressed button.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
 pub struct Press {
+    /// Tells a press that is sent again from a second one, unique within the team. Without it, the
+    /// same press is one that is alike in all else.
+    pub id: Option<String>,
     /// The reply that carries it.
     pub reply: String,
     /// The team.

@@ -2,7 +2,7 @@
 
 use chrono::{DateTime, Duration, NaiveDate, Utc};
 
-use super::case::instead_id;
+use super::button::ButtonId;
 use super::reply::{Button, Outgoing, Reply, Sign};
 use super::state::{FiledSet, Named, Pending, Remembered};
 use super::words;
@@ -218,21 +218,13 @@ impl Work<'_> {
 
     fn ask_whether_meant(&mut self, post: &Post, filed: &FiledSet, doubt: Doubt) {
         let name = self.scene.name_of(filed.set.exercise);
-        let mut buttons = vec![Button {
-            id: Pending::MEANT.to_owned(),
-            label: format!("Yes, {}", words::set(&filed.set)),
-        }];
+        let yes = format!("Yes, {}", words::set(&filed.set));
+        let mut buttons = vec![ButtonId::Meant.labelled(yes)];
         if let Some(likely) = doubt.likely {
-            let id = instead_id(doubt.place, likely);
-            buttons.push(Button {
-                id,
-                label: format!("No, {}", words::load(likely)),
-            });
+            let no = format!("No, {}", words::load(likely));
+            buttons.push(ButtonId::Instead(doubt.place, likely.mass, likely.unit).labelled(no));
         }
-        buttons.push(Button {
-            id: "drop".to_owned(),
-            label: "Leave it out".to_owned(),
-        });
+        buttons.push(ButtonId::Drop.labelled("Leave it out"));
         let text = format!("{name} {}: is that right?", words::set(&filed.set));
         self.question(post, text, buttons, true);
     }
@@ -351,6 +343,21 @@ impl Work<'_> {
         }
     }
 
+    /// Takes back what was posted last of the sets on a card: those of its exercise and day, and of
+    /// no other, also where the message held others.
+    pub(super) fn undo_on_card(&mut self, exercise: ExerciseId, day: NaiveDate) {
+        let log = self.loaded.history.iter();
+        let on_card = log.filter(|filed| filed.set.exercise == exercise && filed.set.day == day);
+        let on_card: Vec<FiledSet> = on_card.cloned().collect();
+        let Some(last) = on_card.iter().max_by_key(|filed| filed.set.id) else {
+            self.tell(words::nothing_left(self.scene.name_of(exercise)));
+            return;
+        };
+        let message = last.message.clone();
+        let gone = on_card.into_iter().filter(|filed| filed.message == message);
+        self.take_out(&message, &gone.collect::<Vec<_>>());
+    }
+
     /// The sets that a message holds in the log, in order.
     fn filed_of(&self, message: &str) -> Vec<FiledSet> {
         let log = self.loaded.history.iter();
@@ -362,14 +369,23 @@ impl Work<'_> {
     /// Takes all sets of a message out and says so.
     pub(super) fn take_back(&mut self, message: &str) {
         let gone = self.filed_of(message);
-        if gone.is_empty() {
-            return;
+        if !gone.is_empty() {
+            self.take_out(message, &gone);
         }
+    }
+
+    /// Takes these sets of a message out and says so.
+    fn take_out(&mut self, message: &str, gone: &[FiledSet]) {
         let ids: Vec<SetId> = gone.iter().filter_map(|filed| filed.set.id).collect();
+        let whole = ids.len() == self.filed_of(message).len();
         self.rewrite(&ids, &[], &[]);
-        self.mark(message, Sign::Removed);
-        let line = format!("Taken out: {}", words::sets(&gone, self.scene.catalogue()));
-        self.after_change(&gone, line);
+        let sign = match whole {
+            true => Sign::Removed,
+            false => Sign::Corrected,
+        };
+        self.mark(message, sign);
+        let line = format!("Taken out: {}", words::sets(gone, self.scene.catalogue()));
+        self.after_change(gone, line);
     }
 
     /// Changes one number of a set posted before.

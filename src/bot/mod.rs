@@ -6,6 +6,7 @@
 
 mod advise;
 mod ask;
+pub mod button;
 pub mod case;
 pub mod check;
 mod coach;
@@ -86,6 +87,7 @@ pub fn decide(
         }
         Intent::Ordered(command) => work.obey(command),
         Intent::Checked(exercise, failing) => work.press_check(*exercise, *failing),
+        Intent::TakenBack(exercise, day) => work.undo_on_card(*exercise, *day),
         Intent::Reread(posted, reading) => {
             work.reread(subject.unwrap_or_default(), posted, text, reading);
         }

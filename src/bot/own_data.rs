@@ -3,7 +3,8 @@
 use chrono::{DateTime, Duration, SecondsFormat, Utc};
 use serde_json::{Value, json};
 
-use super::reply::{Button, File, Outgoing, Reply};
+use super::button::ButtonId;
+use super::reply::{File, Outgoing, Reply};
 use super::state::{Change, FiledSet, ForgetAsked, Member};
 use super::words::own_data as words;
 use super::work::Work;
@@ -11,7 +12,6 @@ use crate::domain::belief::Belief;
 use crate::domain::effort::Rir;
 use crate::domain::log::GaveOut;
 use crate::domain::mass::Mass;
-use crate::message::command::FORGET_ALL;
 use crate::message::logbook::{self, Entry, When};
 
 /// The question whether everything is to go stands for so long.
@@ -166,16 +166,12 @@ impl Work<'_> {
     }
 
     fn ask_whether_to_forget(&mut self) {
-        let button = |id: &str, label: &str| Button {
-            id: id.to_owned(),
-            label: label.to_owned(),
-        };
         let reply = Reply {
             text: words::FORGET.to_owned(),
             private: true,
             buttons: vec![
-                button(FORGET_ALL, words::FORGET_BUTTON),
-                button("keep", words::KEEP_BUTTON),
+                ButtonId::ForgetAll.labelled(words::FORGET_BUTTON),
+                ButtonId::Keep.labelled(words::KEEP_BUTTON),
             ],
             ..self.blank()
         };

@@ -388,11 +388,6 @@ pub struct Pending {
     pub confirm: bool,
 }
 
-impl Pending {
-    /// The answer that says an unlikely number is meant as written.
-    pub const MEANT: &'static str = "meant";
-}
-
 /// A running card.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Card {

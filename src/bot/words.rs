@@ -64,6 +64,12 @@ Nothing was filed; type it again.";
 /// Said when there is no post to take back.
 pub const NOTHING_TO_UNDO: &str = "There is no set of yours to take back.";
 
+/// Said when a card's button would take back a set, and the card has none left.
+#[must_use]
+pub fn nothing_left(exercise: &str) -> String {
+    format!("No set of {exercise} is left on this card. Nothing was changed.")
+}
+
 /// Said when there is no set to correct.
 pub const NOTHING_TO_CORRECT: &str = "There is no set of yours to correct. Nothing was changed.";
 

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use chrono::{Duration, NaiveDate};
 
+use super::button::{ButtonId, CardButton};
 use super::case::{Loaded, Source};
 use super::prescription::Prescription;
 use super::reply::{Button, Mark, Outgoing, Reply, Sign};
@@ -352,7 +353,7 @@ impl<'a> Work<'a> {
             .card(&exercise.name, &self.source.channel)
             .cloned();
         let data = words::advice_data(advice, exercise, self.scene.unit());
-        let buttons = card_buttons(advice.decision);
+        let buttons = self.card_buttons(advice);
         let content = Reply {
             text,
             buttons,
@@ -384,6 +385,24 @@ impl<'a> Work<'a> {
                 day,
             },
         );
+    }
+
+    /// The four go-checks, "ready" and "undo"; nothing to check once it is over.
+    pub(super) fn card_buttons(&self, advice: &Advice) -> Vec<Button> {
+        let (name, day) = (self.scene.name_of(advice.exercise), self.scene.today());
+        let button = |button, label: &str| ButtonId::of_card(button, name, day).labelled(label);
+        let undo = button(CardButton::Undo, "Undo");
+        if matches!(advice.decision, Decision::Finish | Decision::Stop) {
+            return vec![undo];
+        }
+        let mut buttons = vec![button(CardButton::Ready, "Ready")];
+        let checks = Check::ALL.map(|check| {
+            let label = words::check_button(check);
+            button(CardButton::Failing(check), label)
+        });
+        buttons.extend(checks);
+        buttons.push(undo);
+        buttons
     }
 
     // The bell.
@@ -471,24 +490,6 @@ pub(super) const fn stop(exercise: ExerciseId) -> Advice {
         limits: Vec::new(),
         reason: Reason::Hurt,
     }
-}
-
-/// The four go-checks, "ready" and "undo"; nothing to check once it is over.
-pub(super) fn card_buttons(decision: Decision) -> Vec<Button> {
-    let button = |id: String, label: &str| Button {
-        id,
-        label: label.to_owned(),
-    };
-    let undo = button("undo".to_owned(), "Undo");
-    if matches!(decision, Decision::Finish | Decision::Stop) {
-        return vec![undo];
-    }
-    let mut buttons = vec![button("ready".to_owned(), "Ready")];
-    buttons.extend(
-        Check::ALL.map(|check| button(format!("not.{}", check.word()), words::check_button(check))),
-    );
-    buttons.push(undo);
-    buttons
 }
 
 /// A log without some sets and with others, in order of time, then of filing.

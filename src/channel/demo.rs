@@ -183,6 +183,7 @@ impl<W: Write> Stage<'_, W> {
                     .context("no such button")?;
                 let (reply, button) = (reply.id.clone(), button.id.clone());
                 Event::Press(Press {
+                    id: None,
                     reply,
                     team,
                     author,

@@ -522,6 +522,7 @@ impl<'a> Window<'a> {
         let pressed = self.buttons.as_ref().and_then(|reply| {
             let button = reply.buttons.get(place)?;
             Some(Press {
+                id: None,
                 reply: reply.id.clone(),
                 team: TEAM.to_owned(),
                 author: self.speaker.to_lowercase(),

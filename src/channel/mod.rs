@@ -68,6 +68,9 @@ pub fn admit(event: &mut Event) -> Result<(), EventError> {
             cut(&mut delete.at);
         }
         Event::Press(press) => {
+            if let Some(own) = &press.id {
+                id("id", own)?;
+            }
             at_most("reply", &press.reply, LONGEST_OWN_ID)?;
             id("team", &press.team)?;
             id("author", &press.author)?;

@@ -1,6 +1,8 @@
-//! One event inside a transaction: load, decide, store. Jobs are carried out in [`jobs`].
+//! One event inside a transaction: load, decide, store. What is asked about earlier messages and
+//! replies is carried out in [`requests`], jobs in [`jobs`].
 
 mod jobs;
+mod requests;
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::path::PathBuf;
@@ -9,14 +11,13 @@ use std::sync::{Arc, Mutex, PoisonError};
 use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 
 use crate::bot::case::{self, Intent, Loaded, Needs, Source, Whose};
-use crate::bot::event::{Delete, Edit, Event, Message, Press};
+use crate::bot::event::{Event, Message};
 use crate::bot::prescription::Version;
-use crate::bot::reply::{Outgoing, Reply};
+use crate::bot::reply::Outgoing;
 use crate::bot::scene::{RECENT, Scene, with_own};
 use crate::bot::state::{
     Bell, Change, DigestJob, DueJob, FiledSet, Member, OwnExercise, Remembered, Team,
 };
-use crate::bot::words::NOT_YOURS;
 use crate::bot::{Outcome, decide};
 use crate::domain::catalogue::Catalogue;
 use crate::domain::condition::Condition;
@@ -187,9 +188,9 @@ async fn carry_out(tx: &mut Tx, bot: &Bot, event: &Event) -> Result<Vec<Outgoing
     }
     match event {
         Event::Message(message) => carry_message(tx, bot, message).await,
-        Event::Edit(edit) => carry_edit(tx, bot, edit).await,
-        Event::Delete(delete) => carry_delete(tx, bot, delete).await,
-        Event::Press(press) => carry_press(tx, bot, press).await,
+        Event::Edit(edit) => requests::edit(tx, bot, edit).await,
+        Event::Delete(delete) => requests::delete(tx, bot, delete).await,
+        Event::Press(press) => requests::press(tx, bot, press).await,
         Event::Clock(_) => Ok(Vec::new()),
     }
 }
@@ -255,137 +256,6 @@ const fn nobodys() -> Remembered {
         channel: String::new(),
         at: DateTime::UNIX_EPOCH,
     }
-}
-
-async fn carry_edit(tx: &mut Tx, bot: &Bot, edit: &Edit) -> Result<Vec<Outgoing>, ServiceError> {
-    let team = tx.team(&edit.team).await?;
-    let Some((posted, member)) = author_of(tx, &team, &edit.id).await? else {
-        return Ok(Vec::new());
-    };
-    let source = about(&edit.id, &posted, edit.at.timestamp_millis());
-    let stage = Stage {
-        team: &team,
-        member: &member,
-        reader: &bot.reader_of(&team),
-        files: &bot.files,
-        now: edit.at,
-        about: posted.at.min(edit.at),
-    };
-    let read = |scene: &Scene| case::edit(scene, &edit.id, posted.clone(), &edit.text);
-    stage
-        .play(tx, &source, read, &edit.text, Some(&edit.id))
-        .await
-}
-
-async fn carry_delete(
-    tx: &mut Tx,
-    bot: &Bot,
-    delete: &Delete,
-) -> Result<Vec<Outgoing>, ServiceError> {
-    let team = tx.team(&delete.team).await?;
-    let Some((posted, member)) = author_of(tx, &team, &delete.id).await? else {
-        return Ok(Vec::new());
-    };
-    let source = about(&delete.id, &posted, delete.at.timestamp_millis());
-    let stage = Stage {
-        team: &team,
-        member: &member,
-        reader: &bot.reader_of(&team),
-        files: &bot.files,
-        now: delete.at,
-        about: posted.at.min(delete.at),
-    };
-    let read = |_: &Scene| Intent::Withdrawn;
-    let out = stage.play(tx, &source, read, "", Some(&delete.id)).await?;
-    // An edit that was under way shall not bring it back.
-    tx.disown(&team, &delete.id).await?;
-    Ok(out)
-}
-
-/// Who posted an earlier message, and when.
-async fn author_of(
-    tx: &mut Tx,
-    team: &Team,
-    id: &str,
-) -> Result<Option<(Remembered, Member)>, StoreError> {
-    let Some((posted, _)) = tx.remembered(team, id).await? else {
-        return Ok(None);
-    };
-    if posted.author.is_empty() {
-        return Ok(None);
-    }
-    let member = tx.member(team, &posted.author).await?;
-    Ok(member.map(|member| (posted, member)))
-}
-
-/// The source of an edit or a deletion: ids of its replies differ from those of the message.
-fn about(id: &str, posted: &Remembered, at_ms: i64) -> Source {
-    Source {
-        channel: posted.channel.clone(),
-        answers: Some(id.to_owned()),
-        stem: format!("{id}.at{at_ms}"),
-    }
-}
-
-async fn carry_press(tx: &mut Tx, bot: &Bot, press: &Press) -> Result<Vec<Outgoing>, ServiceError> {
-    let team = tx.team(&press.team).await?;
-    let at_ms = press.at.timestamp_millis();
-    let Some(member) = tx.member(&team, &press.author).await? else {
-        return Ok(vec![refused(press)]);
-    };
-    let desk = &member.desk;
-    let card = desk
-        .cards
-        .values()
-        .find(|card| card.reply == press.reply)
-        .map(|c| &c.channel);
-    let asked = desk
-        .pending
-        .iter()
-        .find(|open| open.reply == press.reply)
-        .map(|p| &p.channel);
-    let rung = desk
-        .rung
-        .iter()
-        .find(|rung| rung.reply == press.reply)
-        .map(|r| &r.channel);
-    let asked_at = desk
-        .pending
-        .iter()
-        .find(|open| open.reply == press.reply)
-        .map(|open| open.at);
-    let source = Source {
-        channel: card.or(asked).or(rung).cloned().unwrap_or_default(),
-        answers: None,
-        stem: format!("{}.{}.at{at_ms}", press.reply, press.author),
-    };
-    let stage = Stage {
-        team: &team,
-        member: &member,
-        reader: &bot.reader_of(&team),
-        files: &bot.files,
-        now: press.at,
-        about: asked_at.unwrap_or(press.at).min(press.at),
-    };
-    let read = |scene: &Scene| case::press(scene, &press.reply, &press.button);
-    stage.play(tx, &source, read, "", None).await
-}
-
-/// Somebody who never wrote here owns no button, and is told so like everybody else.
-fn refused(press: &Press) -> Outgoing {
-    Outgoing::Reply(Reply {
-        id: format!(
-            "{}.{}.at{}",
-            press.reply,
-            press.author,
-            press.at.timestamp_millis()
-        ),
-        team: press.team.clone(),
-        to: Some(press.author.clone()),
-        private: true,
-        text: NOT_YOURS.to_owned(),
-        ..Reply::default()
-    })
 }
 
 /// How far back the earlier sessions of an exercise are looked for: longer ago, a raise starts
@@ -574,10 +444,13 @@ impl Stage<'_> {
     ) -> Result<(), StoreError> {
         if needs.kept || needs.answers {
             let author = &self.member.author;
+            let mut answers = tx.responses_to(self.team, author).await?;
             for (id, posted, outcome) in tx.answered_to(self.team, author).await? {
+                answers.push((posted.at, outcome));
                 loaded.messages.push((id, posted));
-                loaded.answers.extend(outcome);
             }
+            answers.sort_by_key(|(at, _)| *at);
+            loaded.answers = answers.into_iter().flat_map(|(_, out)| out).collect();
         }
         if needs.kept {
             loaded.ever = tx.prescribed_ever(self.member).await?;

@@ -14,6 +14,31 @@ use crate::bot::state::{Member, Team};
 
 const ERASED: &str = "erased";
 
+/// Empties what names a member, and all that was answered to coaches.
+macro_rules! told_others {
+    ($table:literal) => {
+        Sql::either(
+            $table,
+            concat!(
+                "update ",
+                $table,
+                " set outcome = '[]'
+                 where team_id = $1 and outcome <> '[]'
+                       and (instr(outcome, $2) > 0 or instr(outcome, $3) > 0 or author in (
+                           select author from member where team_id = $1 and coach = 1))"
+            ),
+            concat!(
+                "update ",
+                $table,
+                " set outcome = '[]'
+                 where team_id = $1 and outcome <> '[]'
+                       and (strpos(outcome, $2) > 0 or strpos(outcome, $3) > 0 or author in (
+                           select author from member where team_id = $1 and coach = 1))"
+            ),
+        )
+    };
+}
+
 impl Tx {
     /// When everything of this author was last erased; `None` where it never was.
     ///
@@ -50,17 +75,13 @@ impl Tx {
             "update event set author = '', channel = '', at_ms = 0, outcome = '[]'
              where team_id = $1 and author = $2",
         );
-        const TOLD_OTHERS: Sql = Sql::either(
-            "event",
-            "update event set outcome = '[]'
-             where team_id = $1 and outcome <> '[]'
-                   and (instr(outcome, $2) > 0 or instr(outcome, $3) > 0 or author in (
-                       select author from member where team_id = $1 and coach = 1))",
-            "update event set outcome = '[]'
-             where team_id = $1 and outcome <> '[]'
-                   and (strpos(outcome, $2) > 0 or strpos(outcome, $3) > 0 or author in (
-                       select author from member where team_id = $1 and coach = 1))",
+        const OWN_REQUESTS: Sql = Sql::both(
+            "response",
+            "update response set author = '', at_ms = 0, outcome = '[]'
+             where team_id = $1 and author = $2",
         );
+        const TOLD_OTHERS: Sql = told_others!("event");
+        const OTHERS_REQUESTS: Sql = told_others!("response");
         const UNSENT: Sql = Sql::either(
             "outbox",
             "delete from outbox
@@ -82,9 +103,11 @@ impl Tx {
         let team_id = team.id.0.into();
         let own = [team_id, member.author.as_str().into()];
         self.connection.run(&OWN, &own).await?;
+        self.connection.run(&OWN_REQUESTS, &own).await?;
         let (author, name) = (in_json(&member.author)?, in_json(&member.name)?);
         let named = [team_id, author.as_str().into(), name.as_str().into()];
         self.connection.run(&TOLD_OTHERS, &named).await?;
+        self.connection.run(&OTHERS_REQUESTS, &named).await?;
         self.connection.run(&UNSENT, &named).await?;
         let whom = [team_id, member.id.0.into()];
         self.connection.run_one(&MEMBER, &whom).await?;

@@ -57,9 +57,10 @@ macro_rules! orphans {
     };
 }
 
-const FINDINGS: [Finding; 15] = [
+const FINDINGS: [Finding; 16] = [
     orphans!("member", "team_id", "team"),
     orphans!("event", "team_id", "team"),
+    orphans!("response", "team_id", "team"),
     orphans!("training_set", "team_id", "team"),
     orphans!("training_set", "member_id", "member"),
     orphans!("belief", "member_id", "member"),

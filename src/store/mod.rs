@@ -43,6 +43,7 @@ mod notice;
 mod open;
 pub mod outbox;
 mod prescriptions;
+pub mod responses;
 mod sets;
 mod single;
 mod teams;

@@ -50,6 +50,7 @@ impl Gym {
     pub async fn presses(&mut self, reply: &Reply, button: &str) -> Vec<Outgoing> {
         self.now += TimeDelta::milliseconds(1);
         let press = Press {
+            id: None,
             reply: reply.id.clone(),
             team: reply.team.clone(),
             author: reply.to.clone().unwrap(),

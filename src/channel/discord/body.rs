@@ -8,8 +8,8 @@ use serde_json::{Value, json};
 use super::harmless::{cut, harmless, parts};
 use super::limits;
 use super::wire::Id;
+use crate::bot::button::ButtonId;
 use crate::bot::reply::{Button, Reply};
-use crate::message::command::FORGET_ALL;
 
 /// Links show no preview. *resources/message#message-object-message-flags*.
 const SUPPRESS_EMBEDS: u64 = 1 << 2;
@@ -170,7 +170,7 @@ fn rows(buttons: &[Button]) -> Value {
         shown.push(json!({
             "type": 2,
             // One colour for all but the ones that leave or take something out.
-            "style": if matches!(button.id.as_str(), "undo" | "drop" | FORGET_ALL) { 4 } else { 2 },
+            "style": if takes_out(button) { 4 } else { 2 },
             "label": cut(label, limits::BUTTON_LABEL),
             "custom_id": button.id,
         }));
@@ -180,6 +180,10 @@ fn rows(buttons: &[Button]) -> Value {
         .chunks(limits::BUTTONS_IN_ROW)
         .map(|row| json!({ "type": 1, "components": row }))
         .collect()
+}
+
+fn takes_out(button: &Button) -> bool {
+    ButtonId::parse(&button.id).is_some_and(|id| id.takes_out())
 }
 
 fn files(reply: &Reply) -> Vec<(String, String)> {

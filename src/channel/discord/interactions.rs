@@ -284,6 +284,7 @@ impl Talk<'_> {
             return Outcome::said(words::OLD_BUTTON);
         };
         let event = Event::Press(Press {
+            id: Some(self.interaction.id.to_string()),
             reply,
             team,
             author: speaker.user.to_string(),

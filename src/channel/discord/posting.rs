@@ -66,7 +66,10 @@ impl Posting {
             Event::Message(message) => format!("m/{team}/{}", message.id),
             Event::Edit(edit) => format!("e/{team}/{}/{at}", edit.id),
             Event::Delete(delete) => format!("d/{team}/{}/{at}", delete.id),
-            Event::Press(press) => format!("p/{team}/{}/{}/{at}", press.reply, press.author),
+            Event::Press(press) => match &press.id {
+                Some(id) => format!("p/{team}/{id}"),
+                None => format!("p/{team}/{}/{}/{at}", press.reply, press.author),
+            },
             Event::Clock(_) => format!("c/{at}"),
         }
     }

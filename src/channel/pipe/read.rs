@@ -26,7 +26,7 @@ enum Kind {
     Time,
 }
 
-/// The types and their keys; a `clock` may also name a `team`.
+/// The types and their keys; a `press` may also have an `id`, a `clock` name a `team`.
 const TYPES: [(&str, &[(&str, Kind)]); 5] = [
     (
         "message",
@@ -149,8 +149,11 @@ fn fault(object: &Map<String, Value>) -> Option<String> {
             Some(value) => wrong(key, kind, value),
         })
         .or_else(|| {
-            let team = object.get("team").filter(|team| !team.is_null())?;
-            wrong("team", Kind::Text, team)
+            // What some types may leave out.
+            ["id", "team"].iter().find_map(|&key| {
+                let given = object.get(key).filter(|value| !value.is_null())?;
+                wrong(key, Kind::Text, given)
+            })
         })
 }
 

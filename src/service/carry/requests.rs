@@ -1,0 +1,244 @@
+//! What is asked about earlier messages and replies: edits, deletions, presses.
+//!
+//! Each has an idempotency key. What it was answered is kept under the key in the transaction that
+//! stores what it changed, so the same request sent again is answered as before and does nothing twice,
+//! whatever came in between. The key is looked up once the member's row is locked: of two processes
+//! that get the same request, the second finds what the first stored.
+
+use sha2::{Digest as _, Sha256};
+
+use super::{Bot, Stage};
+use crate::bot::button::ButtonId;
+use crate::bot::case::{self, Intent, Source};
+use crate::bot::event::{Delete, Edit, Press};
+use crate::bot::reply::{Outgoing, Reply};
+use crate::bot::scene::Scene;
+use crate::bot::state::{Member, Remembered, Team};
+use crate::bot::words::NOT_YOURS;
+use crate::bot::words::own_data::FORGOTTEN;
+use crate::service::ServiceError;
+use crate::store::responses::Response;
+use crate::store::{StoreError, Tx};
+
+/// An edit is the same when it gives the same message the same text at the same time.
+fn key_of_edit(edit: &Edit) -> String {
+    let at_ms = edit.at.timestamp_millis().to_string();
+    format!("edit#{}", digest(&[&edit.id, &at_ms, &edit.text]))
+}
+
+/// A message is deleted once.
+fn key_of_deletion(delete: &Delete) -> String {
+    format!("delete/{}", delete.id)
+}
+
+/// A press is told by its id, or else by all of its fields.
+fn key_of_press(press: &Press) -> String {
+    if let Some(id) = &press.id {
+        return format!("press/{id}");
+    }
+    let at_ms = press.at.timestamp_millis().to_string();
+    let fields = [&press.reply, &press.author, &press.button, &at_ms];
+    format!("press#{}", digest(&fields.map(String::as_str)))
+}
+
+/// 128 bits that differ where any of the fields does.
+fn digest(fields: &[&str]) -> String {
+    let mut digest = Sha256::new();
+    for field in fields {
+        digest.update(field.len().to_le_bytes());
+        digest.update(field.as_bytes());
+    }
+    let bytes = digest.finalize();
+    let bytes = bytes.iter().take(16);
+    bytes.map(|byte| format!("{byte:02x}")).collect()
+}
+
+/// Carries an edit out.
+pub(super) async fn edit(
+    tx: &mut Tx,
+    bot: &Bot,
+    edit: &Edit,
+) -> Result<Vec<Outgoing>, ServiceError> {
+    let team = tx.team(&edit.team).await?;
+    let key = key_of_edit(edit);
+    let author = author_of(tx, &team, &edit.id).await?;
+    if let Some(out) = tx.response(&team, &key).await? {
+        return Ok(out);
+    }
+    let Some((posted, member)) = author else {
+        return Ok(Vec::new());
+    };
+    let source = about(&edit.id, &posted, edit.at.timestamp_millis());
+    let stage = Stage {
+        team: &team,
+        member: &member,
+        reader: &bot.reader_of(&team),
+        files: &bot.files,
+        now: edit.at,
+        about: posted.at.min(edit.at),
+    };
+    let read = |scene: &Scene| case::edit(scene, &edit.id, posted.clone(), &edit.text);
+    let subject = Some(edit.id.as_str());
+    let out = stage.play(tx, &source, read, &edit.text, subject).await?;
+    let response = Response {
+        key: &key,
+        author: &member.author,
+        at: edit.at,
+        outcome: &out,
+    };
+    tx.keep_response(&team, response).await?;
+    Ok(out)
+}
+
+/// Carries a deletion out.
+pub(super) async fn delete(
+    tx: &mut Tx,
+    bot: &Bot,
+    delete: &Delete,
+) -> Result<Vec<Outgoing>, ServiceError> {
+    let team = tx.team(&delete.team).await?;
+    let key = key_of_deletion(delete);
+    let author = author_of(tx, &team, &delete.id).await?;
+    if let Some(out) = tx.response(&team, &key).await? {
+        return Ok(out);
+    }
+    let Some((posted, member)) = author else {
+        return Ok(Vec::new());
+    };
+    let source = about(&delete.id, &posted, delete.at.timestamp_millis());
+    let stage = Stage {
+        team: &team,
+        member: &member,
+        reader: &bot.reader_of(&team),
+        files: &bot.files,
+        now: delete.at,
+        about: posted.at.min(delete.at),
+    };
+    let read = |_: &Scene| Intent::Withdrawn;
+    let out = stage.play(tx, &source, read, "", Some(&delete.id)).await?;
+    // An edit that was under way shall not bring it back.
+    tx.disown(&team, &delete.id).await?;
+    let response = Response {
+        key: &key,
+        author: &member.author,
+        at: delete.at,
+        outcome: &out,
+    };
+    tx.keep_response(&team, response).await?;
+    Ok(out)
+}
+
+/// Who posted an earlier message, and when.
+async fn author_of(
+    tx: &mut Tx,
+    team: &Team,
+    id: &str,
+) -> Result<Option<(Remembered, Member)>, StoreError> {
+    let Some((posted, _)) = tx.remembered(team, id).await? else {
+        return Ok(None);
+    };
+    if posted.author.is_empty() {
+        return Ok(None);
+    }
+    let member = tx.member(team, &posted.author).await?;
+    Ok(member.map(|member| (posted, member)))
+}
+
+/// The source of an edit or a deletion: ids of its replies differ from those of the message.
+fn about(id: &str, posted: &Remembered, at_ms: i64) -> Source {
+    Source {
+        channel: posted.channel.clone(),
+        answers: Some(id.to_owned()),
+        stem: format!("{id}.at{at_ms}"),
+    }
+}
+
+/// Carries a press out.
+pub(super) async fn press(
+    tx: &mut Tx,
+    bot: &Bot,
+    press: &Press,
+) -> Result<Vec<Outgoing>, ServiceError> {
+    let team = tx.team(&press.team).await?;
+    let key = key_of_press(press);
+    let member = tx.member(&team, &press.author).await?;
+    if let Some(out) = tx.response(&team, &key).await? {
+        let erased = out.is_empty() && ButtonId::parse(&press.button) == Some(ButtonId::ForgetAll);
+        return Ok(match erased {
+            // Nothing that names them is kept, so it is said anew.
+            true => vec![told(press, format!("{}.1", stem_of(press)), FORGOTTEN)],
+            false => out,
+        });
+    }
+    let Some(member) = member else {
+        // Somebody who never wrote here owns no button, and is told so like everybody else.
+        return Ok(vec![told(press, stem_of(press), NOT_YOURS)]);
+    };
+    let desk = &member.desk;
+    let card = desk
+        .cards
+        .values()
+        .find(|card| card.reply == press.reply)
+        .map(|c| &c.channel);
+    let asked = desk
+        .pending
+        .iter()
+        .find(|open| open.reply == press.reply)
+        .map(|p| &p.channel);
+    let rung = desk
+        .rung
+        .iter()
+        .find(|rung| rung.reply == press.reply)
+        .map(|r| &r.channel);
+    let asked_at = desk
+        .pending
+        .iter()
+        .find(|open| open.reply == press.reply)
+        .map(|open| open.at);
+    let source = Source {
+        channel: card.or(asked).or(rung).cloned().unwrap_or_default(),
+        answers: None,
+        stem: stem_of(press),
+    };
+    let stage = Stage {
+        team: &team,
+        member: &member,
+        reader: &bot.reader_of(&team),
+        files: &bot.files,
+        now: press.at,
+        about: asked_at.unwrap_or(press.at).min(press.at),
+    };
+    let read = |scene: &Scene| case::press(scene, &press.reply, &press.button);
+    let out = stage.play(tx, &source, read, "", None).await?;
+    let stays = tx.member(&team, &press.author).await?.is_some();
+    let response = Response {
+        key: &key,
+        // Of one who had everything erased nothing is kept but that the press was worked on.
+        author: if stays { &press.author } else { "" },
+        at: press.at,
+        outcome: if stays { &out } else { &[] },
+    };
+    tx.keep_response(&team, response).await?;
+    Ok(out)
+}
+
+/// What the replies to a press are named after. Two presses of one moment are told by their ids.
+fn stem_of(press: &Press) -> String {
+    let Press { reply, author, .. } = press;
+    match &press.id {
+        Some(id) => format!("{reply}.{author}.by{id}"),
+        None => format!("{reply}.{author}.at{}", press.at.timestamp_millis()),
+    }
+}
+
+/// Says something for the eyes of whoever pressed alone.
+fn told(press: &Press, id: String, text: &str) -> Outgoing {
+    Outgoing::Reply(Reply {
+        id,
+        team: press.team.clone(),
+        to: Some(press.author.clone()),
+        private: true,
+        text: text.to_owned(),
+        ..Reply::default()
+    })
+}
