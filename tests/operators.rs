@@ -117,19 +117,25 @@ fn door_tells_how_things_stand_and_takes_no_nonsense() {
         let attended = tokio::spawn(door.serve());
         for (request, says) in [
             (
-                &b"GET /healthz HTTP/1.1\r\nHost: x\r\n\r\n"[..],
+                &b"GET /healthz HTTP/1.1\r\nHost: localhost\r\n\r\n"[..],
                 "HTTP/1.1 200 OK\r\n",
             ),
             (
-                b"GET /metrics HTTP/1.1\r\n\r\n",
+                b"GET /metrics HTTP/1.0\r\n\r\n",
                 "chalkbell_events_total 1\n",
             ),
             (
-                b"HEAD /metrics HTTP/1.1\r\n\r\n",
-                "Connection: close\r\n\r\n",
+                b"HEAD /metrics HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n",
+                "connection: close\r\n",
             ),
-            (b"GET /else HTTP/1.1\r\n\r\n", "HTTP/1.1 404 "),
-            (b"POST /metrics HTTP/1.1\r\n\r\n", "HTTP/1.1 405 "),
+            (
+                b"GET /else HTTP/1.1\r\nHost: LOCALHOST\r\n\r\n",
+                "HTTP/1.1 404 ",
+            ),
+            (
+                b"POST /metrics HTTP/1.1\r\nHost: localhost\r\n\r\n",
+                "allow: GET, HEAD\r\n",
+            ),
             (b"\x00\xff\r\n\r\n", "HTTP/1.1 400 "),
         ] {
             let answer = ask(at, request).await;
@@ -140,6 +146,58 @@ fn door_tells_how_things_stand_and_takes_no_nonsense() {
         // It may be cut off before all of it is sent.
         let mut stream = tokio::net::TcpStream::connect(at).await.unwrap();
         let _ = stream.write_all(&long).await;
+        attended.abort();
+    });
+}
+
+/// RFC 9110, 7.2 and 7.4: a request for another host is misdirected.
+#[test]
+fn page_answers_requests_for_this_machine_alone() {
+    runtime().block_on(async {
+        let folder = TempDir::new().unwrap();
+        let service = service(&folder.path().join("club.db")).await;
+        let (store, tally) = (service.store().clone(), service.tally().clone());
+        let page = Status::open("127.0.0.1:0", store, tally).await.unwrap();
+        let at = page.address().unwrap();
+        let attended = tokio::spawn(page.serve());
+        let port = at.port();
+        for (host, status) in [
+            (format!("127.0.0.1:{port}"), 200),
+            (format!("localhost:{port}"), 200),
+            ("elsewhere.example".to_owned(), 421),
+            (format!("127.0.0.1.elsewhere.example:{port}"), 421),
+            (format!("localhost:{}", port ^ 1), 421),
+            (format!("localhost:{port}\r\nHost: elsewhere.example"), 421),
+        ] {
+            for path in ["/metrics", "/healthz"] {
+                let request = format!("GET {path} HTTP/1.1\r\nHost: {host}\r\n\r\n");
+                let answer = ask(at, request.as_bytes()).await;
+                let expected = format!("HTTP/1.1 {status} ");
+                assert!(answer.starts_with(&expected), "{host}: {answer}");
+            }
+        }
+        let without = ask(at, b"GET /metrics HTTP/1.1\r\n\r\n").await;
+        assert!(without.starts_with("HTTP/1.1 421 "), "{without}");
+        attended.abort();
+    });
+}
+
+#[test]
+fn idle_connections_keep_nobody_out() {
+    runtime().block_on(async {
+        let folder = TempDir::new().unwrap();
+        let service = service(&folder.path().join("club.db")).await;
+        let (store, tally) = (service.store().clone(), service.tally().clone());
+        let page = Status::open("127.0.0.1:0", store, tally).await.unwrap();
+        let at = page.address().unwrap();
+        let attended = tokio::spawn(page.serve());
+        let mut idle = Vec::new();
+        for _ in 0..100 {
+            idle.push(tokio::net::TcpStream::connect(at).await.unwrap());
+        }
+        let asking = ask(at, b"GET /healthz HTTP/1.1\r\nHost: localhost\r\n\r\n");
+        let answer = tokio::time::timeout(Duration::from_secs(3), asking).await;
+        assert!(answer.unwrap().starts_with("HTTP/1.1 200 "));
         attended.abort();
     });
 }

@@ -1,17 +1,24 @@
-//! A small door for operators, on this machine alone: `/healthz` says whether the database answers,
-//! `/metrics` gives the numbers of [`Tally`] as Prometheus reads them. It speaks just enough HTTP/1.1
-//! (RFC 9112) for that: one request a connection, its head at most some kilobytes, a deadline on
-//! every step, few connections at a time.
+//! A small page for operators, on this machine alone: `/healthz` says whether the database answers,
+//! `/metrics` gives the numbers of [`Tally`] as Prometheus reads them. One request a connection, a
+//! deadline on every step, few connections at a time.
 
-use std::net::SocketAddr;
+use std::collections::VecDeque;
+use std::convert::Infallible;
+use std::net::{IpAddr, SocketAddr};
 use std::sync::Arc;
 use std::sync::atomic::Ordering;
 use std::time::Duration;
 
 use anyhow::{Context as _, ensure};
-use tokio::io::{AsyncReadExt as _, AsyncWriteExt as _};
+use http_body_util::Full;
+use hyper::body::{Bytes, Incoming};
+use hyper::header::{ALLOW, CACHE_CONTROL, CONTENT_TYPE, HOST, HeaderValue};
+use hyper::server::conn::http1;
+use hyper::service::service_fn;
+use hyper::{Method, Request, Response, StatusCode, Version};
+use hyper_util::rt::{TokioIo, TokioTimer};
 use tokio::net::{TcpListener, TcpStream};
-use tokio::sync::Semaphore;
+use tokio::task::{AbortHandle, JoinSet};
 use tokio::time::timeout;
 
 use crate::service::tally::Tally;
@@ -65,13 +72,13 @@ impl Status {
         self.listener.local_addr()
     }
 
-    /// Attends it until dropped.
+    /// Attends it until dropped. Whoever only holds connections open keeps nobody out: the oldest
+    /// is ended for a new one.
     pub async fn serve(self) {
-        let seats = Arc::new(Semaphore::new(CONNECTIONS));
+        let Ok(at) = self.address() else { return };
+        let mut open = JoinSet::new();
+        let mut oldest = VecDeque::new();
         loop {
-            let Ok(seat) = Arc::clone(&seats).acquire_owned().await else {
-                return;
-            };
             let stream = match self.listener.accept().await {
                 Ok((stream, _)) => stream,
                 Err(error) => {
@@ -80,96 +87,100 @@ impl Status {
                     continue;
                 }
             };
+            while open.try_join_next().is_some() {}
+            oldest.retain(|one: &AbortHandle| !one.is_finished());
+            if oldest.len() >= CONNECTIONS
+                && let Some(one) = oldest.pop_front()
+            {
+                one.abort();
+            }
             let (store, tally) = (self.store.clone(), Arc::clone(&self.tally));
-            tokio::spawn(async move {
-                let _seat = seat;
-                // Whoever asked is gone: there is nobody to tell.
-                drop(timeout(3 * PATIENCE, attend(stream, &store, &tally)).await);
-            });
+            oldest.push_back(open.spawn(attend(stream, store, tally, at)));
         }
     }
 }
 
-async fn attend(mut stream: TcpStream, store: &Store, tally: &Tally) -> std::io::Result<()> {
-    let answer = match timeout(PATIENCE, head(&mut stream)).await {
-        Ok(Ok(head)) => answer(&head, store, tally).await,
-        Ok(Err(error)) => return Err(error),
-        Err(_) => response(408, "text/plain", "the request did not end\n", true),
-    };
-    stream.write_all(answer.as_bytes()).await?;
-    stream.shutdown().await
+/// Serves one connection: one request, its head within some seconds.
+async fn attend(stream: TcpStream, store: Store, tally: Arc<Tally>, at: SocketAddr) {
+    let service = service_fn(move |request| {
+        let (store, tally) = (store.clone(), Arc::clone(&tally));
+        async move { Ok::<_, Infallible>(answer(&request, at, &store, &tally).await) }
+    });
+    let connection = http1::Builder::new()
+        .timer(TokioTimer::new())
+        .header_read_timeout(PATIENCE)
+        .max_buf_size(LONGEST_HEAD)
+        .keep_alive(false)
+        .serve_connection(TokioIo::new(stream), service);
+    // Whoever asked is gone: there is nobody to tell.
+    drop(timeout(3 * PATIENCE, connection).await);
 }
 
-/// The head of a request, up to its empty line; what came of it where it is too long.
-async fn head(stream: &mut TcpStream) -> std::io::Result<Vec<u8>> {
-    let mut head = Vec::new();
-    let mut chunk = [0; 1024];
-    while !head.windows(4).any(|end| end == b"\r\n\r\n") && head.len() <= LONGEST_HEAD {
-        let read = stream.read(&mut chunk).await?;
-        if read == 0 {
-            break;
-        }
-        head.extend_from_slice(chunk.get(..read).unwrap_or_default());
-    }
-    Ok(head)
-}
+type Answer = Response<Full<Bytes>>;
 
-async fn answer(head: &[u8], store: &Store, tally: &Tally) -> String {
+async fn answer(
+    request: &Request<Incoming>,
+    at: SocketAddr,
+    store: &Store,
+    tally: &Tally,
+) -> Answer {
     const TEXT: &str = "text/plain; charset=utf-8";
-    if head.len() > LONGEST_HEAD {
-        return response(431, TEXT, "the head of the request is too long\n", true);
+    if !is_meant(request, at) {
+        return response(421, TEXT, "ask for this address by its own name\n");
     }
-    let line = head.split(|&byte| byte == b'\r').next().unwrap_or_default();
-    let line = String::from_utf8_lossy(line);
-    let words: Vec<&str> = line.split(' ').collect();
-    let [method, target, version] = words.as_slice() else {
-        return response(400, TEXT, "this is no request\n", true);
-    };
-    if !version.starts_with("HTTP/1.") {
-        return response(400, TEXT, "this is no request\n", true);
+    if !matches!(*request.method(), Method::GET | Method::HEAD) {
+        let mut refused = response(405, TEXT, "only GET and HEAD\n");
+        let allowed = HeaderValue::from_static("GET, HEAD");
+        refused.headers_mut().insert(ALLOW, allowed);
+        return refused;
     }
-    let full = match *method {
-        "GET" => true,
-        "HEAD" => false,
-        _ => return response(405, TEXT, "only GET and HEAD\n", true),
-    };
-    let path = target.split('?').next().unwrap_or_default();
-    match path {
+    match request.uri().path() {
         "/healthz" => {
             let answers = timeout(DATABASE, store.answers()).await;
             let down = tally.database_down.load(Ordering::Relaxed) > 0;
             match answers {
-                Ok(Ok(())) if !down => response(200, TEXT, "ok\n", full),
-                _ => response(503, TEXT, "the database does not answer\n", full),
+                Ok(Ok(())) if !down => response(200, TEXT, "ok\n"),
+                _ => response(503, TEXT, "the database does not answer\n"),
             }
         }
         "/metrics" => {
             let kind = "text/plain; version=0.0.4; charset=utf-8";
-            response(200, kind, &tally.print(), full)
+            response(200, kind, &tally.print())
         }
-        _ => response(404, TEXT, "here are /healthz and /metrics\n", full),
+        _ => response(404, TEXT, "here are /healthz and /metrics\n"),
     }
 }
 
-fn response(status: u16, kind: &str, body: &str, full: bool) -> String {
-    let reason = match status {
-        200 => "OK",
-        400 => "Bad Request",
-        404 => "Not Found",
-        405 => "Method Not Allowed",
-        408 => "Request Timeout",
-        431 => "Request Header Fields Too Large",
-        _ => "Service Unavailable",
+/// Whether a request names this machine: a page in a browser can have a name of its own lead here,
+/// and must not read what it gets (DNS rebinding). RFC 9110, 7.2.
+fn is_meant(request: &Request<Incoming>, at: SocketAddr) -> bool {
+    let mut hosts = request.headers().get_all(HOST).iter();
+    let host = match (hosts.next(), hosts.next()) {
+        (Some(host), None) => host.to_str().unwrap_or_default(),
+        // HTTP/1.0 knows no such field, and no browser speaks it.
+        (None, None) => return request.version() == Version::HTTP_10,
+        _ => return false,
     };
-    let length = body.len();
-    let allow = if status == 405 {
-        "Allow: GET, HEAD\r\n"
-    } else {
-        ""
+    let named = |name: &str| {
+        let rest = host
+            .get(..name.len())
+            .filter(|start| start.eq_ignore_ascii_case(name))
+            .and_then(|_| host.get(name.len()..));
+        let port = rest.and_then(|rest| rest.strip_prefix(':'));
+        rest == Some("") || port.is_some_and(|port| port.parse() == Ok(at.port()))
     };
-    let shown = if full { body } else { "" };
-    format!(
-        "HTTP/1.1 {status} {reason}\r\nContent-Type: {kind}\r\nContent-Length: {length}\r\n\
-         Cache-Control: no-store\r\n{allow}Connection: close\r\n\r\n{shown}"
-    )
+    let own = match at.ip() {
+        IpAddr::V4(ip) => ip.to_string(),
+        IpAddr::V6(ip) => format!("[{ip}]"),
+    };
+    named("localhost") || named(&own)
+}
+
+fn response(status: u16, kind: &'static str, body: &str) -> Answer {
+    let mut response = Response::new(Full::from(body.to_owned()));
+    *response.status_mut() = StatusCode::from_u16(status).unwrap_or_default();
+    let headers = response.headers_mut();
+    headers.insert(CONTENT_TYPE, HeaderValue::from_static(kind));
+    headers.insert(CACHE_CONTROL, HeaderValue::from_static("no-store"));
+    response
 }
