@@ -16,6 +16,7 @@ use chalkbell::service::tally::Tally;
 use chalkbell::service::{Bot, Service};
 use chalkbell::settings::{self, Settings};
 use chalkbell::store::Store;
+use chalkbell::store::private::own_folder;
 use chrono::{DateTime, Utc};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use tokio::task::JoinSet;
@@ -168,6 +169,8 @@ fn unit(text: &str) -> Result<Unit, String> {
 
 fn main() -> ExitCode {
     let cli = Cli::parse();
+    // What is kept of people is for the owner alone to read, in every file that is made from here on.
+    nix::sys::stat::umask(nix::sys::stat::Mode::from_bits_truncate(0o077));
     match run(cli.command.unwrap_or(Command::Local(cli.local))) {
         Ok(()) => ExitCode::SUCCESS,
         Err(fault) => {
@@ -360,7 +363,7 @@ fn bot(settings: &Settings) -> Bot {
 
 async fn open_store(settings: &Settings) -> anyhow::Result<Store> {
     if let Some(folder) = &settings.own_folder {
-        std::fs::create_dir_all(folder)
+        own_folder(folder)
             .with_context(|| format!("the folder {} cannot be made", folder.display()))?;
     }
     Ok(Store::open(&settings.database).await?)

@@ -38,7 +38,7 @@ pub enum SettingsError {
     NoDataFolder,
     /// `.env` cannot be read.
     #[error("the file .env cannot be read: {0}; mend or remove it")]
-    DotEnv(dotenvy::Error),
+    DotEnv(String),
 }
 
 impl Settings {
@@ -48,7 +48,7 @@ impl Settings {
     /// [`SettingsError`] when `.env` is broken, or no database is named and no data folder known.
     pub fn load(database: Option<String>) -> Result<Self, SettingsError> {
         match dotenvy::dotenv() {
-            Err(fault) if !fault.not_found() => return Err(SettingsError::DotEnv(fault)),
+            Err(fault) if !fault.not_found() => return Err(SettingsError::DotEnv(plain(&fault))),
             _ => {}
         }
         let log = variable("CHALKBELL_LOG").unwrap_or_else(|| "warn".to_owned());
@@ -71,6 +71,17 @@ impl Settings {
             json_log: variable("CHALKBELL_LOG_FORMAT").is_some_and(|format| format == "json"),
             status: variable("CHALKBELL_STATUS"),
         })
+    }
+}
+
+/// What is wrong with `.env`, without what stands in it: that may be a password.
+fn plain(fault: &dotenvy::Error) -> String {
+    match fault {
+        dotenvy::Error::LineParse(..) => {
+            "a line is no NAME=VALUE; put a value with spaces, # or quotes between single quotes"
+                .to_owned()
+        }
+        fault => fault.to_string(),
     }
 }
 

@@ -12,7 +12,9 @@ use std::path::{Path, PathBuf};
 
 /// Where texts are put together and vouched for, and what may stand in them, each a constant, a
 /// count, or made of such.
-const VOUCHERS: [(&str, &[&str]); 4] = [
+const VOUCHERS: [(&str, &[&str]); 5] = [
+    // The database's own description of its tables, and their names, quoted.
+    ("backup.rs", &["name"]),
     // The fields of an `Insert`, which are constants.
     ("engine.rs", &["table", "columns"]),
     // Numbers of writes and rows; texts that came through `Sql` or `Insert`.

@@ -15,6 +15,7 @@ use crate::bot::figure::Figure;
 use crate::bot::reply::{Outgoing, Reply};
 use crate::picture::{self, Picture};
 use crate::service::files::picture_name;
+use crate::store::private::new_folder;
 use crate::store::whole;
 
 /// A folder for pictures; it is made when there is a first one.
@@ -152,7 +153,7 @@ async fn put(
     let folder = folder.ok_or(GalleryError::NoFolder)?;
     let work = move || {
         let picture = picture::draw(&figure)?;
-        std::fs::create_dir_all(&folder)?;
+        new_folder(&folder)?;
         let path = folder.join(name);
         whole::write(&path, &picture.png)?;
         Ok(path)

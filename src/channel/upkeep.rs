@@ -9,9 +9,9 @@ use chrono::Utc;
 
 use crate::service::Bot;
 use crate::service::check::{Found, check as look_through};
-use crate::store::Store;
 use crate::store::copy::{Copied, copy};
 use crate::store::faults::{Fault, FaultKind};
+use crate::store::{Store, admits};
 
 /// Looks a database through, and prints what was found.
 ///
@@ -129,6 +129,7 @@ pub async fn move_all(from: &str, to: &str) -> anyhow::Result<()> {
 
 /// A database that is there: a slip in its name shall not make an empty one.
 async fn existing(url: &str) -> anyhow::Result<Store> {
+    admits(url)?;
     if let Some(path) = url.strip_prefix("sqlite:") {
         let path = path.split('?').next().unwrap_or_default();
         let is_file = !path.is_empty() && path != ":memory:";

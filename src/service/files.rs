@@ -5,13 +5,13 @@
 
 use std::fs;
 use std::hash::{DefaultHasher, Hash as _, Hasher as _};
-use std::os::unix::fs::DirBuilderExt as _;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, SystemTime};
 
 use crate::bot::figure::Figure;
 use crate::bot::reply::{File, Outgoing, Reply};
 use crate::service::ServiceError;
+use crate::store::private::own_folder;
 use crate::store::whole;
 
 /// A file is kept for so long after the newest was written: nobody asks for a reply again after that.
@@ -115,10 +115,7 @@ impl Files {
     }
 
     fn write(&self, path: &Path, content: &[u8]) -> std::io::Result<()> {
-        fs::DirBuilder::new()
-            .recursive(true)
-            .mode(0o700)
-            .create(&self.own)?;
+        own_folder(&self.own)?;
         whole::write(path, content)?;
         self.remove_old(fs::metadata(path)?.modified()?)
     }

@@ -7,9 +7,8 @@
 use sha2::{Digest as _, Sha256};
 use sqlx::AssertSqlSafe;
 
-use super::engine::{Arg, Connection, Pool, Row, Sql};
+use super::engine::{Arg, Connection, Row, Sql};
 use super::error::StoreError;
-use super::whole::Half;
 use super::{Store, Tx};
 
 /// What the cells of a column are.
@@ -285,36 +284,6 @@ impl Store {
         let mut tx = self.begin().await?;
         tx.connection.run(&SNAPSHOT, &[]).await?;
         Ok(tx)
-    }
-
-    /// Writes a copy of a SQLite database to a new file, consistent, while others use it.
-    ///
-    /// # Errors
-    /// [`StoreError::NoBackup`] on PostgreSQL, or where the file is there already or cannot be
-    /// written; [`StoreError::Driver`].
-    pub async fn backup(&self, path: &std::path::Path) -> Result<(), StoreError> {
-        const INTO: Sql = Sql::both("sqlite_schema", "vacuum into $1");
-        if !matches!(self.pool, Pool::Sqlite(_)) {
-            let why = "this is for SQLite; PostgreSQL has pg_dump".to_owned();
-            return Err(StoreError::NoBackup { why });
-        }
-        let fault = |why: &str| StoreError::NoBackup {
-            why: format!("{} {why}", path.display()),
-        };
-        if path.exists() {
-            return Err(fault("is there already; name a new file"));
-        }
-        let half = Half::of(path);
-        let name = half
-            .place()
-            .to_str()
-            .ok_or_else(|| fault("is no plain path; name another"))?;
-        // Outside of a transaction, as SQLite wants it.
-        let mut connection = self.pool.begin_reading().await?;
-        connection.run(&INTO, &[name.into()]).await?;
-        drop(connection);
-        let durable = half.settle().and_then(|()| half.done());
-        durable.map_err(|error| fault(&format!("cannot be written ({error})")))
     }
 }
 

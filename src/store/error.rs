@@ -15,7 +15,7 @@ pub enum StoreError {
     Open(#[from] OpenError),
     /// The driver or the database refused.
     #[error("{}", plain(.0))]
-    Driver(#[from] sqlx::Error),
+    Driver(sqlx::Error),
     /// A stored row that this program would never write.
     #[error(
         "row {row} of table {table} cannot be: {column} {why}; restore a backup or report this"
@@ -60,6 +60,14 @@ pub enum StoreError {
         /// The table.
         table: &'static str,
     },
+}
+
+/// The driver's error is no source of this one: whoever prints a chain of causes would print the
+/// server's words, which name the user.
+impl From<sqlx::Error> for StoreError {
+    fn from(error: sqlx::Error) -> Self {
+        Self::Driver(error)
+    }
 }
 
 impl StoreError {
@@ -113,10 +121,10 @@ const READ_ONLY: &str = "25006";
 /// holds a password.
 #[derive(Debug, thiserror::Error)]
 pub enum OpenError {
-    /// The URL names no engine that is spoken here.
+    /// The URL names no engine that is spoken here; what may be shown of its scheme.
     #[error(
-        "`{0}` names no database that can be used; write sqlite:FILE, sqlite::memory: or \
-         postgres://USER@HOST/NAME"
+        "the database URL begins with neither sqlite: nor postgres://{0}; write sqlite:FILE, \
+         sqlite::memory: or postgres://USER@HOST/NAME"
     )]
     Scheme(String),
     /// The URL cannot be read.
@@ -195,6 +203,12 @@ fn plain(error: &sqlx::Error) -> String {
             Some(5 | 6) => "the database is locked by another process; try again".to_owned(),
             Some(11 | 26) => "the database file is damaged; restore a backup".to_owned(),
             Some(10 | 14) => "the database file cannot be reached; check the disk".to_owned(),
+            None if code(&**inner).starts_with("28") => {
+                "PostgreSQL refuses this user or password; correct the database URL".to_owned()
+            }
+            None if code(&**inner).starts_with("53") => {
+                "PostgreSQL is out of room, memory or connections; make some".to_owned()
+            }
             _ => format!("the database refused: {}", inner.message()),
         },
         sqlx::Error::PoolTimedOut => "the database does not answer; check that it runs".to_owned(),

@@ -26,7 +26,9 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod address;
 mod ahead;
+mod backup;
 mod batch;
 mod beliefs;
 mod changes;
@@ -43,16 +45,19 @@ mod notice;
 mod open;
 pub mod outbox;
 mod prescriptions;
+pub mod private;
 pub mod responses;
 mod sets;
 mod single;
 mod teams;
+mod unnamed;
 pub mod whole;
 
 use std::sync::Arc;
 
 use chrono::{DateTime, Utc};
 
+pub use address::admits;
 pub use error::{OpenError, StoreError};
 pub use open::file_url;
 

@@ -11,8 +11,10 @@ use sqlx::sqlite::{SqliteConnectOptions, SqliteJournalMode, SqliteSynchronous};
 use sqlx::{ConnectOptions, Connection as _, Executor as _, PgConnection, SqliteConnection};
 use tokio::time::timeout;
 
+use super::address::{Engine, engine};
 use super::engine::{ACQUIRE, Pool};
 use super::error::{OpenError, cause, code, primary};
+use super::private;
 use super::single::Single;
 
 static SQLITE: Migrator = sqlx::migrate!("migrations/sqlite");
@@ -36,10 +38,9 @@ const ABANDONED: &str = "set idle_in_transaction_session_timeout = '60s'";
 const STATEMENTS: usize = 200;
 
 pub(super) async fn open(url: &str) -> Result<Pool, OpenError> {
-    match url.split_once(':').map(|(scheme, _)| scheme) {
-        Some("sqlite") => open_sqlite(url).await.map(Pool::Sqlite),
-        Some("postgres" | "postgresql") => open_postgres(url).await,
-        _ => Err(OpenError::Scheme(without_password(url))),
+    match engine(url)? {
+        Engine::Sqlite => open_sqlite(url).await.map(Pool::Sqlite),
+        Engine::Postgres => open_postgres(url).await,
     }
 }
 
@@ -91,6 +92,8 @@ async fn open_file(url: &str) -> Result<Single, OpenError> {
         if path.exists() {
             refuse_foreign(url, &path).await?;
         }
+        // A fault is told by SQLite, which cannot open the file then.
+        drop(private::own_file(&path));
     }
     let mut connection = SqliteConnection::connect_with(&options)
         .await
@@ -208,12 +211,8 @@ async fn open_postgres(url: &str) -> Result<Pool, OpenError> {
         .application_name("chalkbell")
         .statement_cache_capacity(STATEMENTS)
         .disable_statement_logging();
-    let place = format!(
-        "{}:{}/{}",
-        options.get_host(),
-        options.get_port(),
-        options.get_database().unwrap_or(options.get_username())
-    );
+    // Neither the user nor what stands for the database where none is named: that is the user.
+    let place = format!("{}:{}", options.get_host(), options.get_port());
     // One plain connection first: the pool would go on knocking where nobody answers.
     let mut first = timeout(ANSWER, PgConnection::connect_with(&options))
         .await
@@ -244,13 +243,21 @@ async fn open_postgres(url: &str) -> Result<Pool, OpenError> {
 fn postgres_error(error: &sqlx::Error, place: &str) -> OpenError {
     let place = place.to_owned();
     match error {
-        // 57P03 and 53300: starting up, or too many connections; that passes.
-        sqlx::Error::Database(inner) if !matches!(code(&**inner).as_str(), "57P03" | "53300") => {
-            OpenError::Refused {
+        sqlx::Error::Database(inner) => match code(&**inner).as_str() {
+            // These pass.
+            "57P03" => OpenError::NoAnswer {
                 place,
-                why: inner.message().to_owned(),
-            }
-        }
+                why: "it is starting up or going down".to_owned(),
+            },
+            "53300" => OpenError::NoAnswer {
+                place,
+                why: "it has too many connections".to_owned(),
+            },
+            code => OpenError::Refused {
+                place,
+                why: refusal(code),
+            },
+        },
         sqlx::Error::Io(inner) if inner.kind() == io::ErrorKind::ConnectionRefused => {
             OpenError::NoAnswer {
                 place,
@@ -264,6 +271,16 @@ fn postgres_error(error: &sqlx::Error, place: &str) -> OpenError {
     }
 }
 
+/// Why PostgreSQL refuses a connection. Its own words name the user. *PostgreSQL manual, appendix A*.
+fn refusal(code: &str) -> String {
+    match code {
+        "28P01" | "28000" => "user or password is wrong, or may not connect from here".to_owned(),
+        "3D000" => "there is no such database".to_owned(),
+        "42501" => "the user may not use this database".to_owned(),
+        code => format!("SQLSTATE {code}"),
+    }
+}
+
 fn migration_error(error: MigrateError, place: String) -> OpenError {
     match error {
         MigrateError::VersionMissing(_) => OpenError::Newer { place },
@@ -271,16 +288,5 @@ fn migration_error(error: MigrateError, place: String) -> OpenError {
             place,
             why: cause(&error),
         },
-    }
-}
-
-/// What may be shown of a URL that was not understood: it may hold a password.
-fn without_password(url: &str) -> String {
-    match url.split_once("://").and_then(|(scheme, rest)| {
-        rest.rsplit_once('@')
-            .map(|(_, place)| format!("{scheme}://…@{place}"))
-    }) {
-        Some(safe) => safe,
-        None => url.to_owned(),
     }
 }

@@ -1,7 +1,7 @@
 //! Files that are there whole or not at all: written under another name beside their own, and named
 //! when all of them is there.
 
-use std::fs::{self, File, OpenOptions};
+use std::fs::{self, OpenOptions};
 use std::io::{self, Write as _};
 use std::os::unix::fs::OpenOptionsExt as _;
 use std::path::{Path, PathBuf};
@@ -35,14 +35,6 @@ impl Half {
     #[must_use]
     pub fn place(&self) -> &Path {
         &self.half
-    }
-
-    /// Has what was written reach the disk.
-    ///
-    /// # Errors
-    /// When it cannot.
-    pub fn settle(&self) -> io::Result<()> {
-        File::open(&self.half)?.sync_all()
     }
 
     /// Gives it its name, in place of whatever has it.
