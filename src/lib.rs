@@ -3,6 +3,7 @@
 //!
 //! The rooms, in reading order; each uses only those above it:
 //!
+//! - [`backoff`]: how long to wait before the next try.
 //! - [`domain`]: pure calculation.
 //! - [`config`]: the data files in `config/`, as typed values.
 //! - [`message`]: text to a typed reading.
@@ -14,6 +15,7 @@
 //! - [`channel`]: adapters to the outside, the only readers of the clock.
 //! - [`settings`]: command line and environment as typed values.
 
+pub mod backoff;
 pub mod bot;
 pub mod channel;
 pub mod config;

@@ -21,6 +21,7 @@ use std::time::Duration;
 
 use chrono::{DateTime, Utc};
 
+use crate::backoff::Backoff;
 use crate::bot::event::Event;
 use crate::bot::reply::Outgoing;
 use crate::bot::state::DueJob;
@@ -35,22 +36,13 @@ pub use carry::Bot;
 /// one succeeded meanwhile.
 pub(crate) const TRIES: u32 = 5;
 
-/// Between tries while the database is down: the first pause; each is twice as long as the one before.
-const FIRST_PAUSE: Duration = Duration::from_millis(100);
-/// The longest: soon after the database is back, everything is stored.
-const LONGEST_PAUSE: Duration = Duration::from_secs(5);
 /// A transaction that takes longer to begin is noted: the driver tries for a while by itself.
 const NOTICED: Duration = Duration::from_secs(1);
 
-/// How long a database that is down is left alone before the next try.
-#[derive(Debug)]
-pub(crate) struct Pause(Duration);
-
-impl Pause {
-    /// Before the first try.
-    pub(crate) const fn new() -> Self {
-        Self(FIRST_PAUSE)
-    }
+/// How long a database that is down is left alone before the next try. The longest wait is short:
+/// soon after the database is back, everything is stored.
+pub(crate) const fn database_backoff() -> Backoff {
+    Backoff::between(Duration::from_millis(100), Duration::from_secs(5))
 }
 
 /// What an event does, inside a transaction that somebody else commits.
@@ -154,13 +146,12 @@ impl<U: UseCase> Service<U> {
 
     /// Waits a moment for a database that is down, longer each time; false where this error is none
     /// to wait for, or events are not to wait.
-    pub(crate) async fn waits_out(&self, error: &StoreError, pause: &mut Pause) -> bool {
+    pub(crate) async fn waits_out(&self, error: &StoreError, backoff: &mut Backoff) -> bool {
         if !self.patient || !error.is_outage() {
             return false;
         }
         self.note_outage(error);
-        tokio::time::sleep(pause.0).await;
-        pause.0 = (2 * pause.0).min(LONGEST_PAUSE);
+        tokio::time::sleep(backoff.next()).await;
         true
     }
 
@@ -228,11 +219,11 @@ impl<U: UseCase> Service<U> {
     }
 
     async fn answers_to(&self, events: &[Event]) -> Vec<Result<Vec<Outgoing>, ServiceError>> {
-        let mut pause = Pause::new();
+        let mut backoff = database_backoff();
         while events.len() > 1 {
             match self.together(events).await {
                 Ok(answers) => return answers.into_iter().map(Ok).collect(),
-                Err(ServiceError::Store(error)) if self.waits_out(&error, &mut pause).await => {}
+                Err(ServiceError::Store(error)) if self.waits_out(&error, &mut backoff).await => {}
                 // Each event then tells its own fault.
                 Err(_) => break,
             }
@@ -265,7 +256,7 @@ impl<U: UseCase> Service<U> {
     /// One event in a transaction of its own, tried again when another process got in between.
     async fn alone(&self, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
         let mut tries = 1;
-        let mut pause = Pause::new();
+        let mut backoff = database_backoff();
         loop {
             let error = match self.attempt(event).await {
                 Ok(answers) => return Ok(answers),
@@ -276,7 +267,7 @@ impl<U: UseCase> Service<U> {
                     tries += 1;
                     continue;
                 }
-                if self.waits_out(fault, &mut pause).await {
+                if self.waits_out(fault, &mut backoff).await {
                     continue;
                 }
             }

@@ -13,7 +13,7 @@
 //!
 //! - `options`, `limits`: how the program is connected, and what the platform allows.
 //! - `gateway`, `pacer`, `wire`: the socket, when sessions may begin, what arrives.
-//! - `rest`, `pace`, `backoff`: requests, how fast, and when again.
+//! - `rest`, `pace`: requests, and how fast.
 //! - `incoming`, `interactions`, `commands`, `guard`: what people do, as events.
 //! - `inbox`, `house`, `posting`: one line of work, with an outbox in the same transaction.
 //! - `lanes`, `outgoing`, `body`, `harmless`, `ledger`: what waits and is sent, how it looks, and
@@ -22,7 +22,6 @@
 //!
 //! *Absent:* a cache of the platform's world, voice, presence, anything about other channels.
 
-mod backoff;
 mod body;
 mod catch_up;
 mod commands;
@@ -57,6 +56,7 @@ use serenity::model::id::ChannelId;
 use tokio::sync::watch;
 use tokio::time::{sleep, timeout};
 
+use crate::backoff;
 use crate::service::tally::Tally;
 use crate::service::{Bot, Service};
 use crate::store::Store;

@@ -1,36 +1,24 @@
 //! When a job that failed is tried again, and when it is given up.
 
+use std::time::Duration;
+
 use chrono::{DateTime, TimeDelta, Utc};
 
+use crate::backoff::Backoff;
 use crate::bot::LATEST_BELL;
 use crate::bot::state::Job;
 
-/// The pause after the first failure; it doubles with each that follows.
-const FIRST_PAUSE: TimeDelta = TimeDelta::seconds(1);
-/// The longest pause.
-pub const LONGEST_PAUSE: TimeDelta = TimeDelta::hours(1);
+/// The longest that a job that failed is left alone.
+pub const LONGEST: TimeDelta = TimeDelta::hours(1);
 /// Everything else is given up a day after it was due.
 pub const WORTH: TimeDelta = TimeDelta::days(1);
 
 /// How long a job that failed `tries` times before is left alone now that it failed again: 1 s,
-/// 2 s, 4 s … an hour.
-///
-/// ```
-/// use chalkbell::jobs::due::pause;
-/// assert_eq!([0, 1, 2, 40].map(|tries| pause(tries).num_seconds()), [1, 2, 4, 3600]);
-/// ```
-#[must_use]
-pub fn pause(tries: u32) -> TimeDelta {
-    let times = 1_i32.checked_shl(tries).unwrap_or(i32::MAX).max(1);
-    let long = tries >= LONGEST_AFTER;
-    FIRST_PAUSE
-        .checked_mul(times)
-        .filter(|pause| !long && *pause < LONGEST_PAUSE)
-        .unwrap_or(LONGEST_PAUSE)
+/// 2 s, 4 s … an hour. Nothing is added by chance: only one process at a time has a job.
+fn pause(tries: u32) -> TimeDelta {
+    let backoff = Backoff::between(Duration::from_secs(1), Duration::from_hours(1));
+    TimeDelta::from_std(backoff.after(tries).least()).unwrap_or(LONGEST)
 }
-
-/// Failures after which the pause grows no more: 2 to the 12th seconds are more than an hour.
-const LONGEST_AFTER: u32 = 12;
 
 /// What becomes of a job that was due at `due`, failed `tries` times before and now again: the
 /// time from which it may be tried again, or `None`, and it is given up.
@@ -67,7 +55,7 @@ mod tests {
                 1, 2, 4, 8, 16, 32, 64, 128, 256, 512, 1024, 2048, 3600, 3600
             ]
         );
-        assert_eq!(pause(u32::MAX), LONGEST_PAUSE);
+        assert_eq!(pause(u32::MAX), LONGEST);
     }
 
     #[test]
@@ -77,7 +65,7 @@ mod tests {
         while let Some(turn) = again(&job, noon(), tries, now) {
             (now, tries) = (turn, tries + 1);
         }
-        assert!(now - noon() > WORTH - LONGEST_PAUSE, "{now}");
+        assert!(now - noon() > WORTH - LONGEST, "{now}");
         assert!((30..40).contains(&tries), "{tries}");
     }
 

@@ -7,7 +7,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use super::due;
 use crate::bot::reply::Outgoing;
 use crate::bot::state::{DueJob, Team};
-use crate::service::{Pause, Service, ServiceError, TRIES, UseCase, guarded};
+use crate::service::{Service, ServiceError, TRIES, UseCase, database_backoff, guarded};
 use crate::store::jobs::{Claim, Which};
 use crate::store::outbox::Sender;
 use crate::store::{StoreError, Tx};
@@ -102,11 +102,11 @@ impl<'a, U: UseCase> Worker<'a, U> {
         team: Option<&str>,
         now: DateTime<Utc>,
     ) -> Result<Vec<Done>, StoreError> {
-        let (mut all, mut pause) = (Vec::new(), Pause::new());
+        let (mut all, mut backoff) = (Vec::new(), database_backoff());
         loop {
             match self.tick_into(team, now, &mut all).await {
                 Ok(()) => return Ok(all),
-                Err(error) if self.service.waits_out(&error, &mut pause).await => {}
+                Err(error) if self.service.waits_out(&error, &mut backoff).await => {}
                 Err(error) => return Err(error),
             }
         }
@@ -237,7 +237,7 @@ impl<'a, U: UseCase> Worker<'a, U> {
             Err(error) => {
                 tracing::error!(%error, job = key, "a job cannot be read");
                 drop(tx.rollback().await);
-                return self.put_off(key, now + due::LONGEST_PAUSE).await.map(Some);
+                return self.put_off(key, now + due::LONGEST).await.map(Some);
             }
         };
         let Some(job) = job else {

@@ -21,13 +21,16 @@ use tokio::task::JoinSet;
 use tokio::time::{sleep, timeout};
 
 use super::engine::Pool;
+use crate::backoff::Backoff;
 
 /// What the processes of one database speak over.
 const CHANNEL: &str = "chalkbell_jobs";
 /// The least time between two notices of a process. A bell is seconds away when it is stored.
 const PAUSE: Duration = Duration::from_millis(100);
-/// How long a database that is down is left alone.
-const AGAIN: Duration = Duration::from_secs(1);
+/// How long a database that is down is left alone: soon after it is back, others are heard again.
+const fn database_backoff() -> Backoff {
+    Backoff::between(Duration::from_secs(1), Duration::from_secs(5))
+}
 /// How long an answer waits at most for the connection to tell others on: at the start, and while it
 /// is made anew.
 const STANDS_WITHIN: Duration = Duration::from_millis(500);
@@ -133,12 +136,15 @@ impl Bell {
 
 /// Tells others what is stored here, for ever.
 async fn tell(pool: PgPool, bell: Arc<Bell>) {
+    let mut backoff = database_backoff();
     loop {
         if let Err(error) = tell_on_one(&pool, &bell).await {
             tracing::debug!(%error, "other processes could not be told of a job");
         }
-        bell.stands.send_replace(false);
-        sleep(AGAIN).await;
+        if bell.stands.send_replace(false) {
+            backoff.reset();
+        }
+        sleep(backoff.next()).await;
     }
 }
 
@@ -173,14 +179,17 @@ async fn tell_one(connection: &mut PgConnection, what: String) -> Result<(), sql
 
 /// Hears what others tell, for ever.
 async fn hear(pool: PgPool, bell: Arc<Bell>) {
+    let mut backoff = database_backoff();
     loop {
         if let Err(error) = hear_on_one(&pool, &bell).await {
             tracing::debug!(%error, "other processes are not heard");
         }
-        bell.hears.store(false, Ordering::Relaxed);
+        if bell.hears.swap(false, Ordering::Relaxed) {
+            backoff.reset();
+        }
         // Whoever sleeps is to look for themselves from now on.
         bell.earlier.notify_one();
-        sleep(AGAIN).await;
+        sleep(backoff.next()).await;
     }
 }
 

@@ -16,6 +16,7 @@ use super::engine::{ACQUIRE, Pool};
 use super::error::{OpenError, cause, code, primary};
 use super::private;
 use super::single::Single;
+use crate::backoff::Backoff;
 
 static SQLITE: Migrator = sqlx::migrate!("migrations/sqlite");
 static POSTGRES: Migrator = sqlx::migrate!("migrations/postgres");
@@ -25,8 +26,6 @@ const BUSY: Duration = Duration::from_secs(5);
 /// How often a locked file is asked for, each time as long as that: making a new file's write-ahead
 /// log takes it whole, and another process that begins at the same moment is refused at once.
 const ATTEMPTS: u32 = 4;
-/// Between two of them.
-const AGAIN: Duration = Duration::from_millis(250);
 /// How long PostgreSQL may take to greet: something else may listen there, and say nothing.
 const ANSWER: Duration = Duration::from_secs(5);
 /// Connections to PostgreSQL: few statements of a transaction overlap, and the server pays for each.
@@ -61,13 +60,15 @@ pub fn file_url(path: &Path) -> String {
 }
 
 async fn open_sqlite(url: &str) -> Result<Single, OpenError> {
-    for _ in 1..ATTEMPTS {
+    let mut backoff = Backoff::new();
+    loop {
         match open_file(url).await {
-            Err(OpenError::Locked(_)) => tokio::time::sleep(AGAIN).await,
+            Err(OpenError::Locked(_)) if backoff.failures() + 1 < ATTEMPTS => {
+                tokio::time::sleep(backoff.next()).await;
+            }
             done => return done,
         }
     }
-    open_file(url).await
 }
 
 async fn open_file(url: &str) -> Result<Single, OpenError> {
