@@ -15,3 +15,4 @@ mod program;
 
 mod first;
 mod harness;
+mod second;
