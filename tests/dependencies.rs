@@ -26,10 +26,9 @@ const LICENCES: [&str; 13] = [
     "MPL-2.0",
 ];
 
-/// Libraries that are here in two versions, because others ask for an old one: the team channel's
-/// client library for the socket and its encryption, sqlx and tempfile for newer hashes and chance. The
-/// list may only become shorter.
-const TWICE: [&str; 19] = [
+/// Libraries that are here in two versions, because others ask for an old one: sqlx for hashes, ring
+/// for chance, png for its compression. The list may only become shorter.
+const TWICE: [&str; 12] = [
     "base64",
     "block-buffer",
     "cpufeatures",
@@ -38,17 +37,10 @@ const TWICE: [&str; 19] = [
     "getrandom",
     "hashbrown",
     "miniz_oxide",
-    "rand",
-    "rand_core",
-    "rustls",
-    "rustls-webpki",
-    "sha1",
     "sha2",
     "syn",
     "thiserror",
     "thiserror-impl",
-    "tokio-rustls",
-    "webpki-roots",
 ];
 
 /// All packages that are built, as cargo describes them.

@@ -25,6 +25,7 @@
 mod body;
 mod catch_up;
 mod commands;
+mod connect;
 mod gateway;
 mod guard;
 mod harmless;
@@ -43,6 +44,7 @@ mod pacer;
 mod places;
 mod posting;
 mod rest;
+mod route;
 mod start;
 mod wire;
 
@@ -50,8 +52,8 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use anyhow::{Context as _, anyhow};
+use reqwest::Method;
 use serde::Deserialize;
-use serenity::http::{LightMethod, Route};
 use serenity::model::id::ChannelId;
 use tokio::sync::watch;
 use tokio::time::{sleep, timeout};
@@ -70,6 +72,7 @@ use pacer::Pacer;
 use places::Places;
 use posting::Posting;
 use rest::{Call, Rest, RestError};
+use route::Route;
 use wire::{Channel, Id};
 
 pub use commands::registered as registered_commands;
@@ -172,7 +175,7 @@ async fn find_gateway(rest: &Rest) -> anyhow::Result<Gateway> {
     let mut route = Route::GatewayBot;
     let mut patience = Duration::from_secs(5);
     loop {
-        let mut call = Call::new(LightMethod::Get, route);
+        let mut call = Call::new(Method::GET, route);
         call.patience = patience;
         match rest.fetch::<Gateway>(&call).await {
             Ok(gateway) => return Ok(gateway),
@@ -218,7 +221,7 @@ async fn bind_set_channels(house: &Arc<House>) -> anyhow::Result<()> {
             continue;
         }
         let channel_id = ChannelId::new(channel.get());
-        let mut call = Call::new(LightMethod::Get, Route::Channel { channel_id });
+        let mut call = Call::new(Method::GET, Route::Channel { channel_id });
         call.patience = Duration::from_secs(300);
         let found = match house.rest.fetch::<Channel>(&call).await {
             Ok(found) => found,

@@ -1,5 +1,5 @@
-//! The team channel: from a gateway event to the post of its card, beside the least that the client
-//! library needs for an empty handler with a fixed reply, on the same fake platform in the same run;
+//! The team channel: from a gateway event to the post of its card, beside the least that any bot needs
+//! (a socket, and one request with a fixed reply), on the same fake platform in the same run;
 //! and how a burst drains. Measured are the first set of somebody new, the first set of the day of
 //! somebody with a history (after a start of the program, so that nothing of it is at hand), and the
 //! set after that, whose card is edited in place.
@@ -24,9 +24,10 @@ use chalkbell::channel::discord::{
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
 use fake_discord::{Fake, GUILD, GYM, TOKEN};
-use serenity::all::{Client, Context, EventHandler, GatewayIntents, HttpBuilder};
-use serenity::async_trait;
+use futures_util::{SinkExt as _, StreamExt as _};
+use serde_json::{Value, json};
 use tokio::time::Instant;
+use tokio_websockets::{ClientBuilder, Message as Frame};
 
 const EVENTS: u64 = 300;
 /// Between them.
@@ -36,17 +37,6 @@ const NEW: u64 = 800_000_000_000;
 const KNOWN: u64 = 820_000_000_000;
 const MESSAGES: u64 = 5000;
 const MEMBERS: u64 = 500;
-
-struct Fixed;
-
-#[async_trait]
-impl EventHandler for Fixed {
-    async fn message(&self, context: Context, message: serenity::all::Message) {
-        if !message.author.bot {
-            let _ = message.channel_id.say(&context.http, "ok").await;
-        }
-    }
-}
 
 /// Runs it in a thread of its own, with one run-time thread as the program has.
 fn alone<F: Future<Output = ()>>(work: impl FnOnce() -> F + Send + 'static) {
@@ -59,16 +49,33 @@ fn alone<F: Future<Output = ()>>(work: impl FnOnce() -> F + Send + 'static) {
     });
 }
 
-fn floor(base: String) {
+/// A bot that answers every message of a person with the same word.
+fn floor(base: String, gateway: String) {
     alone(|| async move {
-        let http = HttpBuilder::new(TOKEN)
-            .proxy(base)
-            .ratelimiter_disabled(true)
-            .build();
-        let intents = GatewayIntents::GUILD_MESSAGES | GatewayIntents::MESSAGE_CONTENT;
-        let builder = serenity::client::ClientBuilder::new_with_http(http, intents);
-        let mut client: Client = builder.event_handler(Fixed).await.expect("a client");
-        client.start().await.expect("it runs");
+        let client = reqwest::Client::new();
+        let address = format!("{gateway}/?v=10&encoding=json");
+        let connecting = ClientBuilder::new().uri(&address).expect("an address");
+        let (mut socket, _) = connecting.connect().await.expect("a gateway");
+        let identify = json!({ "op": 2, "d": {
+            "token": TOKEN, "intents": 37_377, "shard": [0, 1],
+            "properties": { "os": "linux", "browser": "floor", "device": "floor" },
+        }});
+        let sent = socket.send(Frame::text(identify.to_string())).await;
+        sent.expect("it identifies");
+        while let Some(Ok(frame)) = socket.next().await {
+            let text = frame.as_text().unwrap_or_default();
+            let event: Value = serde_json::from_str(text).unwrap_or_default();
+            if event["t"] != "MESSAGE_CREATE" || event["d"]["author"]["bot"] == true {
+                continue;
+            }
+            let channel = event["d"]["channel_id"].as_str().expect("a channel");
+            let post = client
+                .post(format!("{base}/api/v10/channels/{channel}/messages"))
+                .header("authorization", format!("Bot {TOKEN}"))
+                .header("content-type", "application/json")
+                .body(json!({ "content": "ok" }).to_string());
+            tokio::spawn(async move { post.send().await.expect("it is taken") });
+        }
     });
 }
 
@@ -239,15 +246,15 @@ fn main() {
         .build()
         .expect("a run-time");
     runtime.block_on(async {
-        let library = Fake::start().await;
-        floor(library.base.clone());
-        library
+        let plain = Fake::start().await;
+        floor(plain.base.clone(), plain.state.gateway_url.clone());
+        plain
             .until("a session", fake_discord::world::World::is_connected)
             .await;
         tokio::time::sleep(Duration::from_millis(300)).await;
         let set = "bench 80x10, 2 left";
-        let fixed = latencies(&library, &by_each(NEW, set), "POST").await;
-        let floor = report("client library, fixed reply", &fixed);
+        let fixed = latencies(&plain, &by_each(NEW, set), "POST").await;
+        let floor = report("a plain bot with a fixed reply", &fixed);
         let folder = tempfile::tempdir().expect("a folder");
         let file = format!("sqlite:{}", folder.path().join("bench.sqlite").display());
         report(

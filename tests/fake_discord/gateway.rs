@@ -7,11 +7,7 @@ use futures_util::{SinkExt, StreamExt};
 use serde_json::{Value, json};
 use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::mpsc;
-use tokio_tungstenite::WebSocketStream;
-use tokio_tungstenite::tungstenite::Message;
-use tokio_tungstenite::tungstenite::handshake::server::Request;
-use tokio_tungstenite::tungstenite::protocol::CloseFrame;
-use tokio_tungstenite::tungstenite::protocol::frame::coding::CloseCode;
+use tokio_websockets::{CloseCode, Message, ServerBuilder, WebSocketStream};
 
 use super::world::{Session, ToBot, World};
 use super::{APPLICATION, State, TOKEN};
@@ -24,16 +20,18 @@ pub async fn serve(state: Arc<State>, sockets: TcpListener) {
         let _ = stream.set_nodelay(true);
         let state = Arc::clone(&state);
         tokio::spawn(async move {
-            #[expect(clippy::result_large_err, reason = "the library's own")]
-            let asked = |request: &Request, response| {
+            if let Ok((request, socket)) = ServerBuilder::new().accept(stream).await {
                 let query = request.uri().query().unwrap_or_default();
                 if query != "v=10&encoding=json" {
                     let fault = format!("the gateway was asked for {query:?}");
                     state.world().broken.push(fault);
                 }
-                Ok(response)
-            };
-            if let Ok(socket) = tokio_tungstenite::accept_hdr_async(stream, asked).await {
+                let agent = request.headers().get("user-agent");
+                let agent = agent.and_then(|agent| agent.to_str().ok());
+                if !agent.is_some_and(is_agent) {
+                    let fault = format!("the gateway was asked by {agent:?}");
+                    state.world().broken.push(fault);
+                }
                 let (line, from_world) = mpsc::unbounded_channel();
                 connection(&state, socket, &line, from_world).await;
                 for session in state.world().sessions.values_mut() {
@@ -50,6 +48,16 @@ pub async fn serve(state: Arc<State>, sockets: TcpListener) {
     }
 }
 
+/// `DiscordBot ($url, $versionNumber)`: others may be blocked. *reference#user-agent*.
+pub fn is_agent(text: &str) -> bool {
+    let inside = text.strip_prefix("DiscordBot (");
+    let inside = inside.and_then(|rest| rest.split_once(')'));
+    let parts = inside.and_then(|(inside, _)| inside.split_once(", "));
+    parts.is_some_and(|(url, version)| {
+        url.starts_with("https://") && version.starts_with(|c: char| c.is_ascii_digit())
+    })
+}
+
 /// Communities, messages there and in private, and what messages say.
 /// *topics/gateway#list-of-intents*.
 const INTENTS: u64 = 1 | 1 << 9 | 1 << 12 | 1 << 15;
@@ -57,12 +65,9 @@ const INTENTS: u64 = 1 | 1 << 9 | 1 << 12 | 1 << 15;
 type Socket = WebSocketStream<TcpStream>;
 
 async fn close(socket: &mut Socket, code: Option<u16>) {
-    let frame = code.map(|code| CloseFrame {
-        code: CloseCode::from(code),
-        reason: "".into(),
-    });
+    let code = code.map(|code| CloseCode::try_from(code).expect("a code"));
     // The other side may be gone.
-    let _ = socket.close(frame).await;
+    let _ = socket.send(Message::close(code, "")).await;
     let _ = tokio::time::timeout(Duration::from_millis(200), async {
         while let Some(Ok(_)) = socket.next().await {}
     })
@@ -70,7 +75,7 @@ async fn close(socket: &mut Socket, code: Option<u16>) {
 }
 
 async fn send(socket: &mut Socket, frame: &Value) {
-    let _ = socket.send(Message::Text(frame.to_string())).await;
+    let _ = socket.send(Message::text(frame.to_string())).await;
 }
 
 async fn connection(
@@ -92,18 +97,17 @@ async fn connection(
     loop {
         tokio::select! {
             said = socket.next() => {
-                let text = match said {
-                    Some(Ok(Message::Text(text))) => text,
-                    Some(Ok(Message::Close(Some(frame)))) => {
-                        return state.world().count(&format!("closed with {}", frame.code));
-                    }
-                    _ => return,
-                };
-                let frame: Value = serde_json::from_str(&text).unwrap_or_default();
+                let Some(Ok(message)) = said else { return };
+                if let Some((code, _)) = message.as_close() {
+                    let code = u16::from(code);
+                    return state.world().count(&format!("closed with {code}"));
+                }
+                let Some(text) = message.as_text() else { return };
+                let frame: Value = serde_json::from_str(text).unwrap_or_default();
                 match heard(state, &frame, line) {
                     Next::On(frames) => {
                         for frame in frames {
-                            let _ = socket.send(Message::Text(frame)).await;
+                            let _ = socket.send(Message::text(frame)).await;
                         }
                     }
                     Next::Close(code) => return close(&mut socket, code).await,
@@ -111,7 +115,7 @@ async fn connection(
             }
             told = from_world.recv() => match told {
                 Some(ToBot::Frame(frame)) => {
-                    if socket.send(Message::Text(frame)).await.is_err() {
+                    if socket.send(Message::text(frame)).await.is_err() {
                         return;
                     }
                 }

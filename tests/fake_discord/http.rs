@@ -101,7 +101,7 @@ async fn answer(
                     .broken
                     .push("the token was sent for a file".to_owned());
             }
-        } else if !agent.starts_with("DiscordBot (") {
+        } else if !super::gateway::is_agent(&agent) {
             world
                 .broken
                 .push(format!("{path}: the user agent is {agent:?}"));

@@ -8,8 +8,8 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use chrono::TimeDelta;
+use reqwest::Method;
 use serde::Deserialize;
-use serenity::http::{LightMethod, Route};
 use serenity::model::id::{ChannelId, GuildId};
 use tokio::time::sleep;
 
@@ -19,6 +19,7 @@ use super::incoming::{by_person, event_of};
 use super::ledger::Ticket;
 use super::outgoing::lacks_permission;
 use super::rest::{Call, RestError};
+use super::route::Route;
 use super::wire::{Channel, Id, Message};
 use super::{limits, look_back};
 use crate::bot::event::Event;
@@ -126,7 +127,7 @@ pub(super) fn refused(house: &House, channel: Id, error: &RestError) {
 /// The messages after this one, oldest first.
 async fn page(house: &House, channel: Id, after: u64) -> Result<Vec<Message>, RestError> {
     let channel_id = ChannelId::new(channel.get());
-    let mut call = Call::new(LightMethod::Get, Route::ChannelMessages { channel_id });
+    let mut call = Call::new(Method::GET, Route::ChannelMessages { channel_id });
     call.params = vec![
         ("limit", limits::HISTORY.to_string()),
         ("after", after.to_string()),
@@ -246,7 +247,7 @@ pub async fn first_cursor(house: &House, channel: &Channel) -> u64 {
         return last.get().max(floor);
     }
     let channel_id = ChannelId::new(floor);
-    let mut call = Call::new(LightMethod::Get, Route::ChannelMessages { channel_id });
+    let mut call = Call::new(Method::GET, Route::ChannelMessages { channel_id });
     call.params = vec![("limit", "1".to_owned())];
     match house.rest.messages(&call, channel.id).await {
         Ok(messages) => messages.first().map_or(floor, |last| last.id.get()),
@@ -270,7 +271,7 @@ pub async fn find_threads(house: Arc<House>, shard: u32) {
     guilds.dedup();
     for guild in guilds {
         let guild_id = GuildId::new(guild.get());
-        let call = Call::new(LightMethod::Get, Route::GuildThreadsActive { guild_id });
+        let call = Call::new(Method::GET, Route::GuildThreadsActive { guild_id });
         let mut backoff = Backoff::new();
         let active = loop {
             match house.rest.fetch::<Active>(&call).await {

@@ -9,20 +9,22 @@
 
 mod session;
 
+use std::sync::Arc;
 use std::time::Duration;
 
 use futures_util::{SinkExt as _, StreamExt as _};
+use reqwest::header::{HeaderValue, USER_AGENT};
 use serde_json::{Value, json};
 use tokio::net::TcpStream;
 use tokio::sync::watch;
 use tokio::time::{Instant, sleep, sleep_until, timeout};
-use tokio_tungstenite::tungstenite::Message;
-use tokio_tungstenite::tungstenite::protocol::WebSocketConfig;
-use tokio_tungstenite::tungstenite::protocol::frame::CloseFrame;
-use tokio_tungstenite::tungstenite::protocol::frame::coding::CloseCode;
-use tokio_tungstenite::{MaybeTlsStream, WebSocketStream, connect_async_with_config};
+use tokio_rustls::TlsConnector;
+use tokio_websockets::{
+    ClientBuilder, CloseCode, Connector, Limits, MaybeTlsStream, Message, WebSocketStream,
+};
 
 use super::backoff::{Backoff, chance};
+use super::connect;
 use super::limits;
 use super::options::{Base, Token};
 use super::wire::{Frame, Hello, Ready};
@@ -122,17 +124,18 @@ async fn connection(link: &Link, ear: &dyn Ear, session: &mut Option<Session>) -
         Err(_) => return lost_to_resume(session),
     };
     let ended = converse(link, ear, session, &mut socket).await;
-    let frame = CloseFrame {
-        // Anything but 1000 and 1001 keeps the session for resumption.
-        // *topics/gateway#disconnecting*.
-        code: match ended {
-            Ended::Over => CloseCode::Normal,
-            _ => CloseCode::Library(4000),
-        },
-        reason: "".into(),
+    // Anything but 1000 and 1001 keeps the session for resumption.
+    // *topics/gateway#disconnecting*.
+    let code = match ended {
+        Ended::Over => Some(CloseCode::NORMAL_CLOSURE),
+        _ => CloseCode::try_from(4000).ok(),
     };
     // It may be gone already.
-    let _ = timeout(Duration::from_secs(1), socket.close(Some(frame))).await;
+    let farewell = async {
+        let _ = socket.send(Message::close(code, "")).await;
+        let _ = socket.close().await;
+    };
+    let _ = timeout(Duration::from_secs(1), farewell).await;
     ended
 }
 
@@ -156,45 +159,46 @@ fn address(link: &Link, session: Option<&Session>) -> String {
 }
 
 async fn connect(address: &str) -> Result<Socket, String> {
-    let config = WebSocketConfig {
-        max_message_size: Some(LONGEST_FRAME),
-        max_frame_size: Some(LONGEST_FRAME),
-        ..WebSocketConfig::default()
-    };
-    let (socket, _) = connect_async_with_config(address, Some(config), true)
-        .await
+    let tls = connect::tls().map_err(|error| error.to_string())?;
+    let connector = Connector::Rustls(TlsConnector::from(Arc::new(tls)));
+    let agent = HeaderValue::from_static(connect::USER_AGENT);
+    let builder = ClientBuilder::new()
+        .uri(address)
+        .map_err(|error| error.to_string())?
+        .connector(&connector)
+        .limits(Limits::default().max_payload_len(Some(LONGEST_FRAME)))
+        .add_header(USER_AGENT, agent)
         .map_err(|error| error.to_string())?;
+    let (socket, _) = builder.connect().await.map_err(|error| error.to_string())?;
     Ok(socket)
 }
 
 /// Waits for the next whole text; `Err` when the connection is over.
 async fn next_text(socket: &mut Socket) -> Result<String, Ended> {
     loop {
-        return match socket.next().await {
-            Some(Ok(Message::Text(text))) => Ok(text),
-            // Nothing was asked for that would come as bytes; pings are answered by the socket.
-            Some(Ok(
-                Message::Binary(_) | Message::Ping(_) | Message::Pong(_) | Message::Frame(_),
-            )) => {
-                continue;
-            }
-            Some(Ok(Message::Close(frame))) => {
-                let code = frame.map(|frame| u16::from(frame.code));
-                tracing::info!(?code, "the gateway closed the connection");
-                Err(Ended::by_code(code))
-            }
+        let message = match socket.next().await {
+            Some(Ok(message)) => message,
             Some(Err(error)) => {
                 tracing::info!(%error, "the gateway connection broke");
-                Err(Ended::Lost)
+                return Err(Ended::Lost);
             }
-            None => Err(Ended::Lost),
+            None => return Err(Ended::Lost),
         };
+        if let Some(text) = message.as_text() {
+            return Ok(text.to_owned());
+        }
+        if let Some((code, _)) = message.as_close() {
+            let code = u16::from(code);
+            tracing::info!(code, "the gateway closed the connection");
+            return Err(Ended::by_code(Some(code)));
+        }
+        // Nothing was asked for that would come as bytes; pings are answered by the socket.
     }
 }
 
 async fn send(socket: &mut Socket, op: u8, data: &Value) -> Result<(), Ended> {
     let text = json!({ "op": op, "d": data }).to_string();
-    let sent = timeout(GREETED_WITHIN, socket.send(Message::Text(text))).await;
+    let sent = timeout(GREETED_WITHIN, socket.send(Message::text(text))).await;
     match sent {
         Ok(Ok(())) => Ok(()),
         _ => Err(Ended::Lost),

@@ -4,7 +4,7 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use serenity::http::{LightMethod, Route};
+use reqwest::Method;
 use serenity::model::id::ChannelId;
 use tokio::time::sleep;
 
@@ -15,6 +15,7 @@ use super::house::{House, TEAM, now, team_key};
 use super::inbox::{Item, Taken};
 use super::pacer::Pacer;
 use super::rest::{Call, RestError};
+use super::route::Route;
 use super::wire::{self, Channel, Edited, Gone, Id, Interaction, Ready, Threads};
 use super::{catch_up, interactions, start};
 use crate::bot::event::{Delete, Edit, Event, Message};
@@ -373,7 +374,7 @@ impl House {
 /// then, and let go or forgotten after.
 async fn look_up(house: Arc<House>, guild: Id, channel: Id) {
     let channel_id = ChannelId::new(channel.get());
-    let call = Call::new(LightMethod::Get, Route::Channel { channel_id });
+    let call = Call::new(Method::GET, Route::Channel { channel_id });
     let mut backoff = Backoff::new();
     let found = loop {
         match house.rest.fetch::<Channel>(&call).await {

@@ -13,8 +13,8 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use chrono::{DateTime, TimeDelta, Utc};
+use reqwest::Method;
 use serde_json::{Value, json};
-use serenity::http::{LightMethod, Route};
 use serenity::model::id::InteractionId;
 use tokio::time::{sleep, timeout};
 
@@ -24,6 +24,7 @@ use super::guard::Verdict;
 use super::house::{Filed, House, now, team_key};
 use super::limits;
 use super::rest::{Call, RestError};
+use super::route::Route;
 use super::wire::{Id, Interaction, shown_name};
 use crate::bot::event::{Event, Message, Press};
 use crate::bot::words::team_channel as words;
@@ -343,7 +344,7 @@ impl Talk<'_> {
             interaction_id: InteractionId::new(self.interaction.id.get()),
             token: &self.interaction.token,
         };
-        let mut call = Call::new(LightMethod::Post, route).json(body);
+        let mut call = Call::new(Method::POST, route).json(body);
         call.patience = limits::ACKNOWLEDGE_WITHIN;
         match self.house.rest.send(&call).await {
             // It was acknowledged by a try whose answer was lost.

@@ -11,7 +11,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use chrono::{DateTime, TimeDelta, Utc};
-use serenity::http::{LightMethod, Route};
+use reqwest::Method;
 use serenity::model::id::ChannelId;
 
 use super::catch_up::{FRESH, Tally, refused, send_quietly};
@@ -19,6 +19,7 @@ use super::house::{House, now, team_key};
 use super::incoming::event_of;
 use super::limits;
 use super::rest::{Call, RestError};
+use super::route::Route;
 use super::wire::{Id, Message};
 use crate::bot::event::{Delete, Edit, Event};
 use crate::store::StoreError;
@@ -136,7 +137,7 @@ async fn history(house: &House, channel: Id, (first, last): (u64, u64)) -> Resul
 
 async fn page_before(house: &House, channel: Id, before: u64) -> Result<Vec<Message>, RestError> {
     let channel_id = ChannelId::new(channel.get());
-    let mut call = Call::new(LightMethod::Get, Route::ChannelMessages { channel_id });
+    let mut call = Call::new(Method::GET, Route::ChannelMessages { channel_id });
     call.params = vec![
         ("limit", limits::HISTORY.to_string()),
         ("before", before.to_string()),

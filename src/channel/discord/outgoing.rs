@@ -4,9 +4,9 @@
 use std::sync::Arc;
 use std::time::Duration;
 
+use reqwest::Method;
 use serde_json::json;
 use serenity::builder::CreateAttachment;
-use serenity::http::{LightMethod, Route};
 use serenity::model::id::{ChannelId, MessageId};
 use tokio::time::Instant;
 
@@ -15,6 +15,7 @@ use super::house::{House, guild_of};
 use super::lanes::{Job, SignJob};
 use super::ledger::Ticket;
 use super::rest::{Call, RestError};
+use super::route::Route;
 use super::wire::{Id, Named};
 use crate::bot::reply::{Mark, Outgoing, Reply, Sign};
 use crate::bot::words::team_channel as words;
@@ -175,7 +176,7 @@ impl House {
         let last = bodies.last()?;
         let nonce = nonce(&reply.team, &reply.id, bodies.len() - 1);
         let channel_id = ChannelId::new(channel.get());
-        let mut call = Call::new(LightMethod::Get, Route::ChannelMessages { channel_id });
+        let mut call = Call::new(Method::GET, Route::ChannelMessages { channel_id });
         call.params = vec![("limit", super::limits::HISTORY.to_string())];
         let messages = self.rest.messages(&call, channel).await.ok()?;
         let me = self.me();
@@ -210,8 +211,8 @@ impl House {
         reply: &Reply,
     ) -> Result<Id, RestError> {
         let channel_id = ChannelId::new(channel.get());
-        let mut call = Call::new(LightMethod::Post, Route::ChannelMessages { channel_id })
-            .json(&body.post(nonce));
+        let mut call =
+            Call::new(Method::POST, Route::ChannelMessages { channel_id }).json(&body.post(nonce));
         call.patience = PATIENCE;
         if !body.files.is_empty() {
             call.files = files(reply).await;
@@ -231,7 +232,7 @@ impl House {
         let body = of_update(reply).edit();
         let done = self
             .rest
-            .send(&Call::new(LightMethod::Patch, route).json(&body))
+            .send(&Call::new(Method::PATCH, route).json(&body))
             .await;
         match done {
             Err(error) if error.code() == UNKNOWN_MESSAGE => {
@@ -249,7 +250,7 @@ impl House {
     async fn take_back(&self, reply: &Reply, channel: Id, message: Id) -> Result<(), RestError> {
         let route = message_route(channel, message);
         self.ledger.gone(&reply.team, &reply.id);
-        let done = self.rest.send(&Call::new(LightMethod::Delete, route)).await;
+        let done = self.rest.send(&Call::new(Method::DELETE, route)).await;
         unless_gone(done)
     }
 
@@ -292,7 +293,7 @@ impl House {
         if let Some(channel) = known {
             return Ok(channel);
         }
-        let call = Call::new(LightMethod::Post, Route::UserMeDmChannels)
+        let call = Call::new(Method::POST, Route::UserMeDmChannels)
             .json(&json!({ "recipient_id": user.to_string() }));
         let channel: Named = self.rest.fetch(&call).await?;
         self.writes_to().insert(user, channel.id);
@@ -310,13 +311,9 @@ impl House {
         if sign == Sign::Removed && before.is_none() {
             gone.extend([emoji(Sign::Filed), emoji(Sign::Question)]);
         }
-        let mut done = self
-            .react(LightMethod::Put, channel, message, emoji(sign))
-            .await;
+        let mut done = self.react(Method::PUT, channel, message, emoji(sign)).await;
         for reaction in gone {
-            let taken = self
-                .react(LightMethod::Delete, channel, message, reaction)
-                .await;
+            let taken = self.react(Method::DELETE, channel, message, reaction).await;
             done = done.and(taken);
         }
         if let Err(error) = done {
@@ -326,7 +323,7 @@ impl House {
 
     async fn react(
         &self,
-        method: LightMethod,
+        method: Method,
         channel: Id,
         message: Id,
         reaction: &str,

@@ -1,25 +1,29 @@
 //! Requests to the platform: paced, tried again, and told apart when they fail.
 //!
-//! Routes, headers and file uploads are the client library's; its own sender is not used, because
-//! it goes to the real platform whenever its rate limiter is on, sends again at once when a header
-//! is no number, and calls a post failed whose answer it cannot read. Here the address is always
-//! the one that was set, and an answer that cannot be read means "perhaps done": whoever posts
-//! sends again with the same nonce.
+//! The client library's own sender is not used, because it cannot be had without an old WebSocket
+//! stack, goes to the real platform whenever its rate limiter is on, sends again at once when a
+//! header is no number, and calls a post failed whose answer it cannot read. Here the address is
+//! always the one that was set, and an answer that cannot be read means "perhaps done": whoever
+//! posts sends again with the same nonce.
 
 use std::hash::{DefaultHasher, Hash as _, Hasher as _};
 use std::sync::{Mutex, PoisonError};
 use std::time::Duration;
 
-use reqwest::{Client, Response, StatusCode};
+use reqwest::header::{AUTHORIZATION, CONTENT_TYPE};
+use reqwest::multipart::{Form, Part};
+use reqwest::{Client, Method, RequestBuilder, Response, StatusCode};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use serenity::builder::CreateAttachment;
-use serenity::http::{LightMethod, Multipart, MultipartUpload, RatelimitingBucket, Request, Route};
 use tokio::time::{Instant, sleep, timeout_at};
 
 use super::backoff::Backoff;
+use super::connect;
+use super::limits;
 use super::options::{Base, Token};
 use super::pace::{Pace, Told, seconds};
+use super::route::Route;
 use super::wire::{Id, Message};
 
 /// A request without an answer is given up after this, and sent again.
@@ -79,7 +83,7 @@ pub struct Call<'a> {
     /// Where.
     pub route: Route<'a>,
     /// How.
-    pub method: LightMethod,
+    pub method: Method,
     /// The JSON, if any.
     pub body: Option<Vec<u8>>,
     /// Files, by name.
@@ -93,7 +97,7 @@ pub struct Call<'a> {
 impl<'a> Call<'a> {
     /// A request without a body, tried for half a minute.
     #[must_use]
-    pub const fn new(method: LightMethod, route: Route<'a>) -> Self {
+    pub const fn new(method: Method, route: Route<'a>) -> Self {
         Self {
             route,
             method,
@@ -111,22 +115,42 @@ impl<'a> Call<'a> {
         self
     }
 
-    fn request(&self) -> Request<'a> {
-        let request = Request::new(self.route, self.method);
-        if self.files.is_empty() {
-            return request.body(self.body.clone());
+    /// The request at this address: its JSON, or a form of it and the files, each by its number.
+    /// *reference#uploading-files*.
+    fn request(&self, client: &Client, token: &Token, base: &Base) -> RequestBuilder {
+        let path = self.route.path();
+        let address = format!("{}/api/v{}{path}", base.as_str(), limits::VERSION);
+        let request = client
+            .request(self.method.clone(), address)
+            .header(AUTHORIZATION, token.header())
+            .query(&self.params);
+        if !self.files.is_empty() {
+            return request.multipart(self.form());
         }
-        let body = self.body.clone().unwrap_or_default();
-        request.multipart(Some(Multipart {
-            upload: MultipartUpload::Attachments(self.files.clone()),
-            fields: Vec::new(),
-            payload_json: Some(String::from_utf8_lossy(&body).into_owned()),
-        }))
+        match &self.body {
+            Some(json) => request
+                .header(CONTENT_TYPE, "application/json")
+                .body(json.clone()),
+            // The platform asks for a length where a body could be.
+            None if self.method != Method::GET => request.body(""),
+            None => request,
+        }
+    }
+
+    fn form(&self) -> Form {
+        let json = self.body.clone().unwrap_or_default();
+        let mut form =
+            Form::new().text("payload_json", String::from_utf8_lossy(&json).into_owned());
+        for (number, file) in self.files.iter().enumerate() {
+            let part = Part::bytes(file.data.clone()).file_name(file.filename.clone());
+            form = form.part(format!("files[{number}]"), part);
+        }
+        form
     }
 }
 
 /// The method, the route, and what else has an allowance of its own.
-type Key = (u8, RatelimitingBucket, u64);
+type Key = (Method, (&'static str, u64), u64);
 
 /// The way to the platform.
 #[derive(Debug)]
@@ -154,7 +178,10 @@ impl Rest {
     /// # Errors
     /// When no secure connections can be made on this machine.
     pub fn new(base: Base, token: Token) -> Result<Self, RestError> {
+        let tls = connect::tls().map_err(|error| RestError::Unmade(error.to_string()))?;
         let client = Client::builder()
+            .user_agent(connect::USER_AGENT)
+            .use_preconfigured_tls(tls)
             .connect_timeout(Duration::from_secs(5))
             .tcp_nodelay(true)
             .no_proxy()
@@ -268,16 +295,10 @@ impl Rest {
     }
 
     async fn attempt(&self, call: &Call<'_>, key: Option<&Key>, give_up: Instant) -> Tried {
-        let request = call
-            .request()
-            .build(&self.client, self.token.header(), Some(self.base.as_str()))
-            .map_err(|error| error.to_string())
-            // Here, since the library would begin them with a `&`.
-            .map(|builder| builder.query(&call.params))
-            .and_then(|builder| builder.build().map_err(|error| error.to_string()));
+        let request = call.request(&self.client, &self.token, &self.base).build();
         let request = match request {
             Ok(request) => request,
-            Err(why) => return Tried::Final(RestError::Unmade(why)),
+            Err(error) => return Tried::Final(RestError::Unmade(reason(error))),
         };
         let until = give_up.min(Instant::now() + ANSWER_WITHIN);
         let answer = async {
@@ -334,18 +355,11 @@ fn reason(error: reqwest::Error) -> String {
 
 /// The allowance that a request draws on.
 fn key(call: &Call<'_>) -> Option<Key> {
-    let bucket = call.route.ratelimiting_bucket();
-    let method = match call.method {
-        LightMethod::Delete => 0,
-        LightMethod::Get => 1,
-        LightMethod::Patch => 2,
-        LightMethod::Post => 3,
-        LightMethod::Put => 4,
-    };
+    let bucket = call.route.bucket()?;
     // Signs are set and taken from one allowance.
     let method = match call.route {
-        Route::ChannelMessageReactionMe { .. } => 4,
-        _ => method,
+        Route::ChannelMessageReactionMe { .. } => Method::PUT,
+        _ => call.method.clone(),
     };
     // Each interaction's follow-ups. *topics/rate-limits*: webhook id and token.
     let own = match call.route {
@@ -357,7 +371,7 @@ fn key(call: &Call<'_>) -> Option<Key> {
         }
         _ => 0,
     };
-    (!bucket.is_none()).then_some((method, bucket, own))
+    Some((method, bucket, own))
 }
 
 #[derive(Clone, Copy)]

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use chrono::TimeDelta;
-use serenity::http::{LightMethod, Route};
+use reqwest::Method;
 use serenity::model::id::ApplicationId;
 
 use super::commands;
@@ -15,6 +15,7 @@ use super::interactions::INVITED_WITH;
 use super::ledger::Ticket;
 use super::posting::VIA;
 use super::rest::Call;
+use super::route::Route;
 use super::wire::Id;
 use crate::bot::LATEST_BELL;
 use crate::bot::reply::Outgoing;
@@ -80,7 +81,7 @@ async fn register(house: &House, application: Id) -> Result<(), String> {
         return Ok(());
     }
     let application_id = ApplicationId::new(application.get());
-    let mut call = Call::new(LightMethod::Put, Route::Commands { application_id }).json(&commands);
+    let mut call = Call::new(Method::PUT, Route::Commands { application_id }).json(&commands);
     // Nobody waits for it, and without it there are no commands until the next start.
     call.patience = Duration::from_secs(3600);
     house

@@ -2,9 +2,9 @@
 
 use std::sync::Arc;
 
+use reqwest::Method;
 use serde_json::json;
 use serenity::builder::CreateAttachment;
-use serenity::http::{LightMethod, Route};
 use serenity::model::id::ApplicationId;
 
 use super::Talk;
@@ -15,6 +15,7 @@ use crate::channel::discord::house::Filed;
 use crate::channel::discord::ledger::Ticket;
 use crate::channel::discord::outgoing::files;
 use crate::channel::discord::rest::{Call, RestError};
+use crate::channel::discord::route::Route;
 use crate::channel::discord::wire::{Id, Named};
 
 /// What is said in answer.
@@ -152,7 +153,7 @@ impl Talk<'_> {
 
     /// The answer that stands becomes this one.
     async fn fill(&self, body: &Body, files: Vec<CreateAttachment>) -> Result<(), RestError> {
-        let mut call = Call::new(LightMethod::Patch, self.original_route()).json(&body.edit());
+        let mut call = Call::new(Method::PATCH, self.original_route()).json(&body.edit());
         call.files = files;
         self.house.rest.send(&call).await.map(drop)
     }
@@ -179,7 +180,7 @@ impl Talk<'_> {
             application_id: self.application(),
             token: &self.interaction.token,
         };
-        let mut call = Call::new(LightMethod::Post, route).json(&body.answer(private));
+        let mut call = Call::new(Method::POST, route).json(&body.answer(private));
         // Else a webhook's answer is empty. *resources/webhook#execute-webhook*.
         call.params = vec![("wait", "true".to_owned())];
         call.files = files;
@@ -188,7 +189,7 @@ impl Talk<'_> {
 
     /// The message that the answer became.
     async fn original(&self) -> Result<Id, RestError> {
-        let call = Call::new(LightMethod::Get, self.original_route());
+        let call = Call::new(Method::GET, self.original_route());
         Ok(self.house.rest.fetch::<Named>(&call).await?.id)
     }
 

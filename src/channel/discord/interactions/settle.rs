@@ -1,6 +1,6 @@
 //! Settings of the channel itself: which channels are read, and which role is the coaches'.
 
-use serenity::http::{LightMethod, Route};
+use reqwest::Method;
 use serenity::model::id::ChannelId;
 
 use super::{AT_ONCE, Speaker, Talk};
@@ -10,6 +10,7 @@ use crate::channel::discord::house::House;
 use crate::channel::discord::outgoing::{lacks_permission, missing_permission};
 use crate::channel::discord::places::manages;
 use crate::channel::discord::rest::Call;
+use crate::channel::discord::route::Route;
 use crate::channel::discord::wire::{Channel, Id};
 use crate::store::StoreError;
 use crate::store::discord::{BoundChannel, Community};
@@ -60,7 +61,7 @@ impl Talk<'_> {
             return Ok(words::lacking(&lacking));
         }
         let channel_id = ChannelId::new(channel.get());
-        let mut call = Call::new(LightMethod::Get, Route::Channel { channel_id });
+        let mut call = Call::new(Method::GET, Route::Channel { channel_id });
         call.patience = AT_ONCE;
         let found = self.house.rest.fetch::<Channel>(&call).await;
         if let Err(error) = &found
