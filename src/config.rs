@@ -4,10 +4,12 @@
 //! is checked here once; a fault is told with the file, the entry and what to change. Settings that
 //! differ from one installation to the next are no business of this module.
 
+use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
 
 use serde::Deserialize;
 
+use crate::domain::body::BodyArea;
 use crate::domain::catalogue::{
     Basis, Catalogue, CatalogueError, Equipment, Exercise, LiftClass, Muscle, MuscleRole,
 };
@@ -15,6 +17,7 @@ use crate::domain::id::MuscleId;
 
 const MUSCLES: &str = include_str!("../config/muscles.toml");
 const EXERCISES: &str = include_str!("../config/exercises.toml");
+const JOINT_MAP: &str = include_str!("../config/joint_map.toml");
 
 /// Why the data files cannot be used.
 #[derive(Debug, thiserror::Error)]
@@ -51,6 +54,12 @@ pub enum ConfigError {
         /// The word found.
         muscle: String,
     },
+    /// An exercise of the joint map that `config/exercises.toml` does not name.
+    #[error("{JOINT_MAP_FILE}: there is no exercise `{0}`; write one of {EXERCISES_FILE}")]
+    UnknownExercise(String),
+    /// An exercise that stands under two movements of the joint map.
+    #[error("{JOINT_MAP_FILE}: `{0}` stands under two movements; keep one of them")]
+    TwoMovements(String),
     /// A muscle that stands twice.
     #[error("{MUSCLES_FILE}: `{0}` stands twice; keep one of them")]
     MuscleTwice(String),
@@ -69,6 +78,7 @@ pub enum ConfigError {
 
 const MUSCLES_FILE: &str = "config/muscles.toml";
 const EXERCISES_FILE: &str = "config/exercises.toml";
+const JOINT_MAP_FILE: &str = "config/joint_map.toml";
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -107,12 +117,38 @@ struct ExerciseEntry {
     aliases: Vec<String>,
 }
 
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct JointMapFile {
+    movement: Vec<MovementEntry>,
+    more: Vec<MoreEntry>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MovementEntry {
+    name: String,
+    loads: Vec<String>,
+    #[expect(dead_code, reason = "for whoever reviews the map")]
+    ground: String,
+    exercises: Vec<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct MoreEntry {
+    loads: Vec<String>,
+    #[expect(dead_code, reason = "for whoever reviews the map")]
+    ground: String,
+    exercises: Vec<String>,
+}
+
 /// The built-in catalogue, read from the data files afresh.
 ///
 /// # Errors
 /// [`ConfigError`] naming file, entry and remedy.
 pub fn catalogue() -> Result<Catalogue, ConfigError> {
-    read_catalogue(MUSCLES, EXERCISES)
+    read_catalogue(MUSCLES, EXERCISES, JOINT_MAP)
 }
 
 /// The built-in catalogue, read once and shared.
@@ -127,17 +163,79 @@ pub fn built_in() -> Arc<Catalogue> {
     Arc::clone(shared)
 }
 
-/// A catalogue from the text of the two files.
-fn read_catalogue(muscles: &str, exercises: &str) -> Result<Catalogue, ConfigError> {
+/// A catalogue from the text of the files.
+fn read_catalogue(
+    muscles: &str,
+    exercises: &str,
+    joint_map: &str,
+) -> Result<Catalogue, ConfigError> {
     let mut catalogue = Catalogue::new(read_muscles(muscles)?);
     let file: ExerciseFile = parse(EXERCISES_FILE, exercises)?;
+    let mut loads = read_joint_map(joint_map)?;
+    let known = |name: &String| file.exercise.iter().any(|entry| entry.name == *name);
+    if let Some(unknown) = loads.keys().find(|name| !known(name)) {
+        return Err(ConfigError::UnknownExercise(unknown.clone()));
+    }
     for entry in file.exercise {
-        let exercise = read_exercise(entry, &catalogue)?;
+        // What nobody looked at may load anything.
+        let loads = loads.remove(&entry.name).unwrap_or_else(definite_areas);
+        let exercise = Exercise {
+            loads,
+            ..read_exercise(entry, &catalogue)?
+        };
         let name = exercise.name.clone();
         let refused = |fault| ConfigError::Refused { entry: name, fault };
         catalogue.add(exercise).map_err(refused)?;
     }
     Ok(catalogue)
+}
+
+/// The areas that exercises load, by exercise.
+fn read_joint_map(text: &str) -> Result<BTreeMap<String, Vec<BodyArea>>, ConfigError> {
+    let file: JointMapFile = parse(JOINT_MAP_FILE, text)?;
+    let mut loads: BTreeMap<String, Vec<BodyArea>> = BTreeMap::new();
+    for movement in file.movement {
+        let areas = areas(&movement.name, movement.loads)?;
+        for exercise in movement.exercises {
+            if loads.insert(exercise.clone(), areas.clone()).is_some() {
+                return Err(ConfigError::TwoMovements(exercise));
+            }
+        }
+    }
+    for more in file.more {
+        let areas = areas("more", more.loads)?;
+        for exercise in more.exercises {
+            let Some(loads) = loads.get_mut(&exercise) else {
+                return Err(ConfigError::UnknownExercise(exercise));
+            };
+            loads.extend(
+                areas
+                    .iter()
+                    .filter(|area| !loads.contains(area))
+                    .copied()
+                    .collect::<Vec<_>>(),
+            );
+        }
+    }
+    Ok(loads)
+}
+
+fn areas(entry: &str, words: Vec<String>) -> Result<Vec<BodyArea>, ConfigError> {
+    let area = |word: String| {
+        let definite = definite_areas();
+        let found = BodyArea::from_word(&word).filter(|area| definite.contains(area));
+        found.ok_or_else(|| {
+            let allowed: Vec<_> = definite.iter().map(|area| area.word()).collect();
+            wrong_word(JOINT_MAP_FILE, entry.to_owned(), "loads", word, &allowed)
+        })
+    };
+    words.into_iter().map(area).collect()
+}
+
+/// Every area that has no parts of its own.
+fn definite_areas() -> Vec<BodyArea> {
+    let definite = |area: &BodyArea| area.parts() == [*area];
+    BodyArea::ALL.into_iter().filter(definite).collect()
 }
 
 fn parse<'a, T: Deserialize<'a>>(file: &'static str, text: &'a str) -> Result<T, ConfigError> {
@@ -211,6 +309,7 @@ fn read_exercise(entry: ExerciseEntry, catalogue: &Catalogue) -> Result<Exercise
         basis,
         class,
         body_share: entry.body_share,
+        loads: Vec::new(),
         name,
     })
 }

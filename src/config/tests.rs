@@ -106,7 +106,7 @@ fn exercise_line(change: &str) -> String {
 
 #[track_caller]
 fn check_fault(exercises: &str, expected: &str) {
-    let fault = read_catalogue(ONE_MUSCLE, exercises)
+    let fault = read_catalogue(ONE_MUSCLE, exercises, NO_MAP)
         .unwrap_err()
         .to_string();
     assert_eq!(fault, expected);
@@ -433,6 +433,43 @@ fn a_share_above_one_is_refused() {
 
 #[test]
 fn a_key_too_many_is_told_with_its_line() {
-    let fault = read_catalogue(ONE_MUSCLE, &exercise_line("sets = 3")).unwrap_err();
+    let fault = read_catalogue(ONE_MUSCLE, &exercise_line("sets = 3"), NO_MAP).unwrap_err();
     assert!(fault.to_string().contains("line 7"), "{fault}");
+}
+
+/// A joint map of nothing.
+const NO_MAP: &str = "movement = []\nmore = []";
+
+fn movement(exercise: &str, area: &str) -> String {
+    format!(
+        "[[movement]]\nname = \"m\"\nloads = [\"{area}\"]\nground = \"g\"\nexercises = \
+         [\"{exercise}\"]\n"
+    )
+}
+
+#[test]
+fn a_joint_map_names_exercises_and_areas_that_there_are_and_each_exercise_once() {
+    let with = |map: &str| {
+        read_catalogue(
+            MUSCLES,
+            EXERCISES,
+            &format!("{map}\n[[more]]\nloads = []\nground = \"g\"\nexercises = []"),
+        )
+    };
+    let unknown = with(&movement("bench pres", "shoulder"));
+    assert!(matches!(unknown, Err(ConfigError::UnknownExercise(name)) if name == "bench pres"));
+    let twice = movement("bench press", "shoulder") + &movement("bench press", "elbow");
+    assert!(matches!(with(&twice), Err(ConfigError::TwoMovements(_))));
+    for area in ["knees", "leg", "back"] {
+        let fault = with(&movement("bench press", area));
+        assert!(matches!(fault, Err(ConfigError::Word { .. })), "{area}");
+    }
+}
+
+#[test]
+fn an_exercise_without_a_movement_counts_as_loading_everything() {
+    let catalogue = read_catalogue(MUSCLES, EXERCISES, NO_MAP).unwrap();
+    for (_, exercise) in catalogue.exercises() {
+        assert!(BodyArea::ALL.iter().all(|&area| exercise.strains(area)));
+    }
 }

@@ -2,7 +2,8 @@
 //!
 //! The areas follow those that injury records in sport use, so that a report means the same to a
 //! coach and to whoever treats it; what lifters tell apart beyond them (front and back of the
-//! thigh, groin, calf and shin) is split further. Which exercises load an area: [`super::strain`].
+//! thigh, groin, calf and shin) is split further. Which exercises load an area
+//! stands with the exercise: [`super::catalogue::Exercise::strains`].
 //! The words that people use are the reader's business.
 //!
 //! Source: Bahr R, Clarsen B, Derman W et al. 2020, IOC consensus statement: methods for recording

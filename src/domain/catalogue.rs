@@ -6,6 +6,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
+use super::body::BodyArea;
 use super::id::{ExerciseId, MuscleId};
 
 /// What one number of a load means.
@@ -201,9 +202,19 @@ pub struct Exercise {
     /// Share of the body's mass that is lifted with each repetition, 0 to 1: a pull-up lifts about
     /// all of it, a push-up about 0.64. Zero where the body's mass does not matter to the load.
     pub body_share: f64,
+    /// Areas of the body that it loads, as far as it matters to one that is hurt. Definite ones:
+    /// see [`BodyArea::parts`].
+    pub loads: Vec<BodyArea>,
 }
 
 impl Exercise {
+    /// Whether it is held back while this area hurts. Of an arm, a back or a leg any part may be
+    /// meant. After a blow to the head everything is.
+    #[must_use]
+    pub fn strains(&self, area: BodyArea) -> bool {
+        area == BodyArea::Head || area.parts().iter().any(|part| self.loads.contains(part))
+    }
+
     /// The part this exercise demands of `muscle`: 1 for the target, ½ for a helper, else 0.
     #[must_use]
     pub fn involvement(&self, muscle: MuscleId) -> f64 {
@@ -399,6 +410,7 @@ mod tests {
             basis: Basis::Total,
             class: LiftClass::Squat,
             body_share: 0.0,
+            loads: Vec::new(),
         }
     }
 
