@@ -1110,6 +1110,7 @@ async fn week_is_over(store: &Store) {
     let digest = DigestJob {
         week: Some(week.first_day()),
         last: Some(week.previous().label()),
+        ..DigestJob::default()
     };
     let put = tx.put_digest(&team, &digest, now()).await;
     put.expect("set");

@@ -96,7 +96,7 @@ async fn populate(url: &str, lots: &mut Lots, span: Duration) {
                 exercise: "bench press".to_owned(),
                 channel: channel(n).to_string(),
                 due: some_time(),
-                moved: 0,
+                ..Bell::default()
             };
             let change = [Change::Bell(Some(bell))];
             let applied = tx.apply(&team, &member, &change, &catalogue).await;
@@ -106,6 +106,7 @@ async fn populate(url: &str, lots: &mut Lots, span: Duration) {
         let digest = DigestJob {
             week: Some(week.first_day()),
             last: Some(week.previous().label()),
+            ..DigestJob::default()
         };
         let put = tx.put_digest(&team, &digest, some_time()).await;
         put.expect("set");

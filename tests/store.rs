@@ -620,7 +620,7 @@ fn bell(minutes: i64) -> Bell {
         exercise: "bench press".to_owned(),
         channel: "gym".to_owned(),
         due: noon() + TimeDelta::minutes(minutes),
-        moved: 0,
+        ..Bell::default()
     }
 }
 
@@ -716,6 +716,7 @@ fn job_that_is_done_is_gone_and_one_that_was_set_anew_stays() {
         let digest = |week| DigestJob {
             week: Some(day(week)),
             last: Some("2026-W02".to_owned()),
+            ..DigestJob::default()
         };
         let first = digest("2026-01-12");
         tx.put_digest(&team, &first, noon()).await.unwrap();

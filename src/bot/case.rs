@@ -10,7 +10,7 @@ use super::plans::week_of;
 use super::prescription::{Prescription, Version};
 use super::reply::Outgoing;
 use super::scene::Scene;
-use super::state::{Bell, FiledSet, Member, Pending, Remembered};
+use super::state::{Bell, DigestJob, FiledSet, Member, Pending, Remembered};
 use super::team_week::TeamWeek;
 use super::work::is_work;
 use crate::domain::calendar::Week;
@@ -115,6 +115,8 @@ pub struct Needs {
     pub kept: bool,
     /// What the member was ever answered.
     pub answers: bool,
+    /// The team's digest that is to come.
+    pub digest: bool,
     /// The whole logs of the members with these names or authors (lower case).
     pub logs: BTreeSet<String>,
 }
@@ -160,6 +162,8 @@ pub struct Loaded {
     pub prescriptions: BTreeMap<MemberId, Vec<Version>>,
     /// The same as it stands a week later, where needed.
     pub coming: BTreeMap<MemberId, Vec<Version>>,
+    /// The team's digest that is to come.
+    pub digest: DigestJob,
     /// Everything that coaches ever set for the member.
     pub ever: Vec<Version>,
     /// The member's messages, by id, in the order of time.
@@ -536,6 +540,7 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs.other = Some(member.clone());
             needs.changes_others = scene.member.coach && text.is_some();
         }
+        Command::Settings(_) => needs.digest = scene.member.coach,
         Command::Export => {
             needs.history = true;
             needs.kept = true;

@@ -1,5 +1,6 @@
 //! Commands of coaches: hurt locks, the team's exercises and settings.
 
+use super::digest;
 use super::scene::with_own;
 use super::state::{Change, Member, OwnExercise};
 use super::words;
@@ -158,7 +159,9 @@ impl Work<'_> {
             }
             Some(Setting::DigestOn(on)) => settings.digest.off = !on,
         }
-        self.tell(words::coach::settings(&settings));
+        let (_, next) = digest::plan(&settings, &self.loaded.digest, self.scene.now);
+        let next = next.with_timezone(&settings.calendar().zone);
+        self.tell(words::coach::settings(&settings, next));
         if settings != self.scene.team.settings {
             self.changes.push(Change::Settings(settings));
         }

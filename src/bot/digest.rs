@@ -21,6 +21,7 @@ use crate::domain::catalogue::Catalogue;
 use crate::domain::id::ExerciseId;
 use crate::domain::log::LoggedSet;
 use crate::domain::week::{Standing, Tally};
+use crate::domain::weekly::LATEST;
 use crate::message::command::DigestCommand;
 
 /// A digest that comes so long after its hour is marked as late.
@@ -43,17 +44,71 @@ pub fn plan(
     let job = DigestJob {
         week: Some(week.first_day()),
         last: Some(last),
+        earlier: before.earlier.clone(),
+        set: Some(now),
     };
     (job, due)
+}
+
+/// So many weeks before the last are remembered: a clock that is ahead soon lets several go by.
+const EARLIER: usize = 8;
+
+/// A clock by which a digest was planned stood ahead when it did by this much: one that did by less has
+/// let no digest be late for long.
+const AHEAD: TimeDelta = TimeDelta::days(1);
+/// No digest is planned for so much later, whatever day and hour are set.
+const FURTHEST: TimeDelta = TimeDelta::days(15);
+
+/// The same for a digest that was planned for `due` by a clock that stood ahead: weeks that the team
+/// is said to have had, and cannot have had by `now`, are not believed. `None` where the clock was
+/// right.
+#[must_use]
+pub fn plan_anew(
+    settings: &TeamSettings,
+    planned: &DigestJob,
+    due: DateTime<Utc>,
+    now: DateTime<Utc>,
+) -> Option<(DigestJob, DateTime<Utc>)> {
+    let ahead = match planned.set {
+        Some(set) => set - now > AHEAD,
+        None => due - now > FURTHEST,
+    };
+    if !ahead {
+        return None;
+    }
+    let (hour, calendar) = (settings.digest.hour(), settings.calendar());
+    let coming = hour.first(calendar, now).label();
+    let mut had = planned.earlier.clone();
+    had.extend(planned.last.clone());
+    had.retain(|label| *label < coming);
+    // Of one that had none the hour may have come while the clock was wrong.
+    let first = || hour.first(calendar, now - LATEST).previous().label();
+    let before = DigestJob {
+        week: None,
+        last: Some(had.pop().unwrap_or_else(first)),
+        earlier: had,
+        set: None,
+    };
+    Some(plan(settings, &before, now))
 }
 
 /// What is known of the team's digests once this one was had, or went without.
 #[must_use]
 pub fn after(settings: &TeamSettings, had: &DigestJob) -> DigestJob {
-    let label = week_of(settings, had).map(Week::label);
+    let Some(label) = week_of(settings, had).map(Week::label) else {
+        return DigestJob {
+            week: None,
+            ..had.clone()
+        };
+    };
+    let mut earlier = had.earlier.clone();
+    earlier.extend(had.last.clone());
+    let many = earlier.len().saturating_sub(EARLIER);
     DigestJob {
         week: None,
-        last: label.or_else(|| had.last.clone()),
+        last: Some(label),
+        earlier: earlier.split_off(many),
+        set: had.set,
     }
 }
 

@@ -475,7 +475,7 @@ pub struct Remembered {
 }
 
 /// A bell that waits to ring for a member.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Bell {
     /// The exercise rested from, by name.
     pub exercise: String,
@@ -485,6 +485,10 @@ pub struct Bell {
     pub due: DateTime<Utc>,
     /// How often it was moved by a failing check.
     pub moved: u8,
+    /// When it was set; `None` by an earlier version.
+    pub set: Option<DateTime<Utc>>,
+    /// How far the clock of the sets that it follows stood ahead, milliseconds.
+    pub ahead_ms: i64,
 }
 
 /// Something that is to happen at a time.
@@ -506,6 +510,12 @@ pub struct DigestJob {
     pub week: Option<NaiveDate>,
     /// The label of the last week that was had, or went without.
     pub last: Option<String>,
+    /// Those before it, the oldest first; as many as are of use when a clock is set back.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub earlier: Vec<String>,
+    /// When this was planned; `None` by an earlier version.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub set: Option<DateTime<Utc>>,
 }
 
 /// A job that is due, with whose it is.

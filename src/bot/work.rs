@@ -423,6 +423,8 @@ impl<'a> Work<'a> {
             channel: self.source.channel.clone(),
             due,
             moved,
+            set: Some(self.scene.now),
+            ahead_ms: 0,
         }));
     }
 

@@ -14,7 +14,9 @@ pub mod read;
 pub mod status;
 pub mod upkeep;
 
-use chrono::{DateTime, SubsecRound as _, Utc};
+use std::ops::RangeInclusive;
+
+use chrono::{DateTime, Datelike as _, SubsecRound as _, Utc};
 
 use crate::bot::event::Event;
 use crate::message::unseen::turns_direction;
@@ -36,12 +38,15 @@ pub enum EventError {
     /// An id that no channel would use.
     #[error("`{0}` is longer than {1} bytes; shorten it")]
     TooLong(&'static str, usize),
+    /// A time that no clock says that is right to some years.
+    #[error("`at` is in the year {0}; set the clock right and send a time between 1970 and 9999")]
+    Year(i32),
     /// A character that no id holds, and that not every database stores.
     #[error("`{0}` holds a control character; send it without")]
     Control(&'static str),
 }
 
-/// Lets an event in: its ids are checked, its time is cut to whole milliseconds (as stored, so that
+/// Lets an event in: its ids are checked, its time lies within four-digit years from 1970 on and is cut to whole milliseconds (as stored, so that
 /// what is decided on now equals what is read back later), and a shown name loses characters that
 /// show nothing or turn the writing direction. Its text may be anything.
 ///
@@ -55,17 +60,17 @@ pub fn admit(event: &mut Event) -> Result<(), EventError> {
             id("channel", &message.channel)?;
             id("author", &message.author)?;
             message.name = shown(&message.name, &message.author);
-            cut(&mut message.at);
+            cut(&mut message.at)
         }
         Event::Edit(edit) => {
             id("id", &edit.id)?;
             id("team", &edit.team)?;
-            cut(&mut edit.at);
+            cut(&mut edit.at)
         }
         Event::Delete(delete) => {
             id("id", &delete.id)?;
             id("team", &delete.team)?;
-            cut(&mut delete.at);
+            cut(&mut delete.at)
         }
         Event::Press(press) => {
             if let Some(own) = &press.id {
@@ -75,16 +80,15 @@ pub fn admit(event: &mut Event) -> Result<(), EventError> {
             id("team", &press.team)?;
             id("author", &press.author)?;
             at_most("button", &press.button, LONGEST_OWN_ID)?;
-            cut(&mut press.at);
+            cut(&mut press.at)
         }
         Event::Clock(clock) => {
             if let Some(team) = &clock.team {
                 id("team", team)?;
             }
-            cut(&mut clock.at);
+            cut(&mut clock.at)
         }
     }
-    Ok(())
 }
 
 fn id(key: &'static str, value: &str) -> Result<(), EventError> {
@@ -117,6 +121,14 @@ fn shown(name: &str, author: &str) -> String {
     }
 }
 
-fn cut(at: &mut DateTime<Utc>) {
+/// Years in which every day, week and rest that is reckoned with lies within what a calendar holds,
+/// and weeks are in the order of their labels.
+const YEARS: RangeInclusive<i32> = 1970..=9999;
+
+fn cut(at: &mut DateTime<Utc>) -> Result<(), EventError> {
     *at = at.trunc_subsecs(3);
+    match YEARS.contains(&at.year()) {
+        true => Ok(()),
+        false => Err(EventError::Year(at.year())),
+    }
 }

@@ -75,7 +75,7 @@ mod tests {
             exercise: "bench press".to_owned(),
             channel: "gym".to_owned(),
             due: noon(),
-            moved: 0,
+            ..crate::bot::state::Bell::default()
         });
         let after = |seconds| again(&bell, noon(), 0, noon() + TimeDelta::seconds(seconds));
         assert!(after(118).is_some());

@@ -9,6 +9,7 @@
 //! handed in.
 
 pub mod due;
+pub mod set_back;
 pub mod watch;
 mod worker;
 
@@ -33,7 +34,12 @@ pub async fn handle<U: UseCase>(
             continue;
         }
         for event in run {
-            let ticked = worker.tick_patiently(event.team(), event.at()).await;
+            let (store, team, now) = (worker.service().store(), event.team(), event.at());
+            if let Err(error) = set_back::schedule_anew(store, team, now).await {
+                // The tick meets the same fault, and waits for it or tells it.
+                tracing::debug!(%error, "it cannot be seen what is to be scheduled anew");
+            }
+            let ticked = worker.tick_patiently(team, now).await;
             let mut out = Vec::new();
             let answer = ticked.map(|done| {
                 for done in done.into_iter().filter(|done| !done.out.is_empty()) {

@@ -10,6 +10,7 @@ use std::time::Duration;
 use chrono::{DateTime, Utc};
 use tokio::time::{Instant, sleep};
 
+use super::set_back;
 use crate::store::{Store, StoreError};
 
 /// How long is slept at most without looking anew. What is committed and not sent is another
@@ -20,7 +21,7 @@ pub const LOOK_ANEW_UNHEARD: Duration = Duration::from_secs(15);
 /// How often the clock is looked at, which may be set while somebody sleeps.
 const LOOK_AT_CLOCK: Duration = Duration::from_secs(5);
 /// How long a job that is due, but held by another process, is left alone.
-const HELD: Duration = Duration::from_millis(100);
+pub(super) const HELD: Duration = Duration::from_millis(100);
 
 /// Returns true once something is due, or false when it is time to see to what other processes left
 /// to be sent by the channel `via`. Of one team or of all; `idle` says that the last look found
@@ -39,6 +40,7 @@ pub async fn until_due(
         sleep(HELD).await;
     }
     loop {
+        set_back::schedule_anew(store, team, now()).await?;
         let due = store.next_due(team).await?;
         let left = match via {
             Some(via) => store.next_left(via).await?,

@@ -409,6 +409,9 @@ impl Stage<'_> {
                 .map(|member| member.author.clone())
                 .collect();
         }
+        if needs.digest {
+            loaded.digest = tx.digest(self.team).await?.unwrap_or_default();
+        }
         if let Some(week) = needs.team_week {
             let of_team = tx.team_week(self.team, week, catalogue, scene.today());
             loaded.team_week = Some(of_team.await?);

@@ -7,6 +7,8 @@
 //! is free again at once. A lease that outlives its transaction is only ever the pause after a
 //! failure ([`Tx::put_off`]).
 
+pub mod far;
+
 use std::collections::BTreeMap;
 
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
@@ -27,6 +29,18 @@ struct Payload {
     exercise: String,
     channel: String,
     moved: u8,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    set_ms: Option<i64>,
+    #[serde(default, skip_serializing_if = "is_right")]
+    ahead_ms: i64,
+}
+
+#[expect(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "the serialiser hands references over"
+)]
+const fn is_right(ahead_ms: &i64) -> bool {
+    *ahead_ms == 0
 }
 
 /// The payload of a member's own week.
@@ -517,6 +531,8 @@ fn payload_of(bell: &Bell) -> Result<String, StoreError> {
         exercise: bell.exercise.clone(),
         channel: bell.channel.clone(),
         moved: bell.moved,
+        set_ms: bell.set.map(millis),
+        ahead_ms: bell.ahead_ms,
     })
 }
 
@@ -546,5 +562,7 @@ fn bell_of(row: &Row) -> Result<Bell, StoreError> {
         channel: payload.channel,
         due: instant(row, "due_ms")?,
         moved: payload.moved,
+        set: payload.set_ms.and_then(DateTime::from_timestamp_millis),
+        ahead_ms: payload.ahead_ms,
     })
 }

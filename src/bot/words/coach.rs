@@ -1,7 +1,8 @@
 //! Sentences for coaches on members: a week by day, the team's table, who needs them, notes; and on
 //! what is the team's own.
 
-use chrono::NaiveDate;
+use chrono::{DateTime, NaiveDate};
+use chrono_tz::Tz;
 
 use super::{day, minutes, plain, quoted, reserve, shown_name};
 use crate::bot::scene::Scene;
@@ -494,9 +495,9 @@ pub fn not_added(fault: &impl std::fmt::Display) -> String {
     format!("Not added: {fault}. Choose another name.")
 }
 
-/// The team's settings as they stand.
+/// The team's settings as they stand, and when the next digest is due by the team's clocks.
 #[must_use]
-pub fn settings(settings: &TeamSettings) -> String {
+pub fn settings(settings: &TeamSettings, next_digest: DateTime<Tz>) -> String {
     let TeamSettings {
         zone,
         week_start,
@@ -511,7 +512,13 @@ pub fn settings(settings: &TeamSettings) -> String {
     };
     let digest = match digest.off {
         true => "no digest".to_owned(),
-        false => format!("digest {} {}", digest.day, time(digest.minute)),
+        false => format!(
+            "digest {} {}, next on {}, {}",
+            digest.day,
+            time(digest.minute),
+            day(next_digest.date_naive()),
+            next_digest.format("%H:%M")
+        ),
     };
     format!("Time zone {zone}, weeks from {week_start}, unit {unit}, {quiet}, {digest}.")
 }

@@ -1,6 +1,6 @@
 //! Jobs inside a transaction.
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 
 use super::{Bot, Stage};
 use crate::bot::case::{Intent, Source};
@@ -45,10 +45,17 @@ async fn ring(
     let source = Source {
         channel: bell.channel.clone(),
         answers: None,
+        // By the clock that it rings by, so that it is no other's.
         stem: format!("bell.{}.{}", member.author, bell.due.timestamp_millis()),
     };
-    let ring = (source, Intent::Ring(bell.clone()));
-    play(tx, bot, (&job.team, member), ring, now).await
+    // Where the clock of its sets stood ahead, it is rung by that one.
+    let ahead = TimeDelta::milliseconds(bell.ahead_ms);
+    let bell = Bell {
+        due: bell.due + ahead,
+        ..bell.clone()
+    };
+    let ring = (source, Intent::Ring(bell));
+    play(tx, bot, (&job.team, member), ring, now + ahead).await
 }
 
 /// Works an intent out for a member.
