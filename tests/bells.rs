@@ -349,6 +349,7 @@ fn over_the_pipe_it_rings_once_also_when_the_program_was_killed_before_it_was_pu
             let keep = Keep {
                 via: "pipe",
                 lease: std::time::Duration::ZERO,
+                clock: None,
             };
             let worker = Worker::new(&service, "pipe", Some(keep));
             let due = service.store().next_due(None).await.unwrap().unwrap();

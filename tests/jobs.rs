@@ -143,6 +143,7 @@ fn a_bell_does_not_wait_for_a_digest_that_is_due_longer() {
         let digest = DigestJob {
             week: "2026-01-12".parse().ok(),
             last: Some("2026-W02".to_owned()),
+            ..DigestJob::default()
         };
         tx.put_digest(&team, &digest, after(1)).await.unwrap();
         tx.commit().await.unwrap();
@@ -309,6 +310,7 @@ fn what_a_job_posts_is_kept_with_its_being_done() {
     on_every_engine(async |place: &Place| {
         let service = with_sets(place.open().await, Faulty::new(&[]), &["ann"]).await;
         let keep = Keep {
+            clock: None,
             via: "discord",
             lease: Duration::from_secs(60),
         };

@@ -8,28 +8,26 @@
 //! When the input pauses, everything read so far has been answered and flushed.
 //!
 //! A message can be sent again with its id when the program died before its `done`. A `clock` has
-//! none: what it made happen is kept until it is flushed, and what a run left is put out with the
-//! first `clock` of the next. Whoever reads both runs tells what was out already by the replies' ids.
+//! none: what it made happen is kept until it is flushed ([`post`]), and what a process left that is gone
+//! is put out with a later `clock`, by the next run or by another process on the same database. Whoever
+//! reads both runs tells what was out already by the replies' ids.
 
 mod lines;
+mod post;
 mod read;
 
 use std::io;
-use std::sync::atomic::Ordering;
-use std::time::Duration;
 
 use chrono::{DateTime, Utc};
 use serde::Serialize;
 use tokio::io::{AsyncRead, AsyncReadExt as _, AsyncWrite, AsyncWriteExt as _};
 
 use super::gallery::Gallery;
-use crate::bot::LATEST_BELL;
 use crate::bot::event::Event;
 use crate::bot::reply::Outgoing;
-use crate::jobs::{self, Keep, Worker};
 use crate::service::{Service, ServiceError, UseCase};
-use crate::store::StoreError;
 pub use lines::{LONGEST_IMPORT, LONGEST_LINE, Line, Lines};
+use post::Post;
 use read::BadLine;
 
 /// The most lines that share a commit. A disk takes some hundred commits a second, so more would
@@ -92,9 +90,7 @@ pub async fn run_with_pictures<U: UseCase>(
             if group.is_empty() {
                 break;
             }
-            let answers = answer(&mut post, &group, gallery, &mut output).await?;
-            output.write_all(&answers).await?;
-            output.flush().await?;
+            answer(&mut post, &group, gallery, &mut output).await?;
             post.flushed().await;
         }
         if over {
@@ -103,144 +99,94 @@ pub async fn run_with_pictures<U: UseCase>(
     }
 }
 
-/// What jobs post, on its way out.
-struct Post<'a, U> {
-    worker: Worker<'a, U>,
-    /// Put out with the next flush.
-    kept: Vec<String>,
-    /// Whether what an earlier run left was looked for.
-    looked: bool,
+/// What a line comes to.
+enum Entry {
+    Fault(u64, BadLine),
+    /// With the place of the event among those of its group.
+    Answered(u64, usize, Event, Result<Vec<Outgoing>, ServiceError>),
 }
 
-impl<'a, U: UseCase> Post<'a, U> {
-    const fn new(service: &'a Service<U>) -> Self {
-        let keep = Keep {
-            via: VIA,
-            lease: LEASE,
-        };
-        Self {
-            worker: Worker::new(service, VIA, Some(keep)),
-            kept: Vec::new(),
-            looked: false,
-        }
-    }
-
-    async fn handle(&mut self, events: &[Event]) -> Vec<Result<Vec<Outgoing>, ServiceError>> {
-        let clock = events.iter().position(jobs::is_clock);
-        let left = match clock.and_then(|place| events.get(place)) {
-            Some(event) if !self.looked => self.left(event.at()).await,
-            _ => Vec::new(),
-        };
-        let waits = &self.worker.service().tally().waits;
-        let before = waits.load(Ordering::Relaxed);
-        let mut answers = jobs::handle(&self.worker, events, &mut self.kept).await;
-        // Where the database went away in the moment of a commit, it may hold more than was told.
-        self.looked &= waits.load(Ordering::Relaxed) == before;
-        if let Some(Ok(answer)) = clock.and_then(|place| answers.get_mut(place)) {
-            answer.splice(0..0, left);
-        }
-        answers
-    }
-
-    /// What was committed and not flushed, by an earlier run or while the database went away.
-    async fn left(&mut self, now: DateTime<Utc>) -> Vec<Outgoing> {
-        let store = self.worker.service().store();
-        let unsent = async {
-            let mut tx = store.begin().await?;
-            let unsent = tx.unsent(VIA).await?;
-            tx.rollback().await?;
-            Ok::<_, StoreError>(unsent)
-        };
-        let unsent = match unsent.await {
-            Ok(unsent) => unsent,
-            Err(error) => {
-                tracing::warn!(%error, "it cannot be seen what an earlier run left");
-                return Vec::new();
-            }
-        };
-        self.looked = true;
-        let mut left = Vec::new();
-        for one in unsent {
-            if self.kept.contains(&one.key) {
-                continue;
-            }
-            let stale = now - one.at >= LATEST_BELL;
-            let mut out = one.outgoing;
-            out.retain(|one| !stale || !rings(one));
-            left.extend(out);
-            self.kept.push(one.key);
-        }
-        left
-    }
-
-    /// All that was handled is out.
-    async fn flushed(&mut self) {
-        if self.kept.is_empty() {
-            return;
-        }
-        let store = self.worker.service().store();
-        let dropped = async {
-            let mut tx = store.begin().await?;
-            tx.drop_unsent(&self.kept).await?;
-            tx.commit().await
-        };
-        match dropped.await {
-            Ok(()) => self.kept.clear(),
-            Err(error) => tracing::warn!(%error, "what is out stays kept; it is tried again"),
-        }
-    }
-}
-
-/// What the outbox calls this channel.
-const VIA: &str = "pipe";
-/// Means nothing here: what a run left is put out by the next, whenever that is.
-const LEASE: Duration = Duration::from_secs(60);
-
-fn rings(one: &Outgoing) -> bool {
-    matches!(one, Outgoing::Reply(reply) if !reply.mentions.is_empty())
-}
-
-/// The output for a group of lines, but for what has been put out already: lines do not wait for the
-/// picture of a later one.
+/// Works on a group of lines and puts its output out. Lines do not wait for the picture of a later one.
 async fn answer<U: UseCase>(
     post: &mut Post<'_, U>,
     group: &[Line],
     gallery: &Gallery,
     out: &mut (impl AsyncWrite + Unpin),
-) -> io::Result<Vec<u8>> {
-    let mut events = Vec::with_capacity(group.len());
-    let mut faults = Vec::new();
-    for line in group {
-        match read::event(line) {
-            Ok(event) => {
-                faults.push(None);
-                events.push(event);
+) -> io::Result<()> {
+    let read: Vec<_> = group
+        .iter()
+        .map(|line| (line.number, read::event(line)))
+        .collect();
+    let events = read.iter().filter_map(|(_, event)| event.as_ref().ok());
+    let events: Vec<Event> = events.cloned().collect();
+    let mut answers = post.handle(&events).await.into_iter().enumerate();
+    let mut entries = Vec::with_capacity(group.len());
+    for (number, event) in read {
+        let event = match event {
+            Ok(event) => event,
+            Err(fault) => {
+                entries.push(Entry::Fault(number, fault));
+                continue;
             }
-            Err(fault) => faults.push(Some(fault)),
+        };
+        // As many answers as events.
+        let Some((place, mut answer)) = answers.next() else {
+            continue;
+        };
+        if let Ok(answer) = &mut answer
+            && answer.iter().any(Outgoing::has_figures)
+        {
+            put_out(post, std::mem::take(&mut entries), out).await?;
+            gallery.hang(answer).await;
+        }
+        entries.push(Entry::Answered(number, place, event, answer));
+    }
+    put_out(post, entries, out).await
+}
+
+/// Puts out what these lines came to. What jobs posted and another process has taken up meanwhile is left
+/// to that one.
+async fn put_out<U: UseCase>(
+    post: &mut Post<'_, U>,
+    mut entries: Vec<Entry>,
+    out: &mut (impl AsyncWrite + Unpin),
+) -> io::Result<()> {
+    let places = entries.iter().filter_map(|entry| match entry {
+        Entry::Answered(_, place, ..) => Some(*place),
+        Entry::Fault(..) => None,
+    });
+    let places: Vec<usize> = places.collect();
+    let lost = post.begin(&places).await;
+    for (at, gone) in lost {
+        for entry in &mut entries {
+            if let Entry::Answered(_, place, _, Ok(answers)) = entry
+                && *place == at
+            {
+                answers.retain(|one| !is_one_of(one, &gone));
+            }
         }
     }
-    let mut answered = events.iter().zip(post.handle(&events).await);
     let mut output = Vec::new();
-    for (line, fault) in group.iter().zip(faults) {
-        match fault {
-            Some(fault) => put_fault(&mut output, line.number, &fault)?,
-            // As many answers as events.
-            None => {
-                if let Some((event, mut answers)) = answered.next() {
-                    if let Ok(answers) = &mut answers
-                        && answers.iter().any(Outgoing::has_figures)
-                    {
-                        out.write_all(&output).await?;
-                        out.flush().await?;
-                        output.clear();
-                        gallery.hang(answers).await;
-                    }
-                    put_answers(&mut output, line.number, event, answers)?;
-                }
+    for entry in entries {
+        match entry {
+            Entry::Fault(number, fault) => put_fault(&mut output, number, &fault)?,
+            Entry::Answered(number, _, event, answers) => {
+                put_answers(&mut output, number, &event, answers)?;
             }
         }
     }
-    Ok(output)
+    out.write_all(&output).await?;
+    out.flush().await
+}
+
+/// Whether it is the same message, whose pictures may have been drawn since.
+fn is_one_of(one: &Outgoing, others: &[Outgoing]) -> bool {
+    let id = |one: &Outgoing| match one {
+        Outgoing::Reply(reply) => (true, reply.id.clone()),
+        Outgoing::Update(reply) => (false, reply.id.clone()),
+        Outgoing::Mark(mark) => (false, mark.answers.clone()),
+    };
+    others.iter().any(|other| id(other) == id(one))
 }
 
 fn put_fault(output: &mut Vec<u8>, line: u64, fault: &BadLine) -> io::Result<()> {

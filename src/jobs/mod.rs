@@ -15,17 +15,28 @@ mod worker;
 
 pub use worker::{Done, Keep, Worker};
 
+use std::time::Duration;
+
+use tokio::time::{Instant, sleep};
+
+use watch::HELD;
+
 use crate::bot::event::Event;
 use crate::bot::reply::Outgoing;
 use crate::service::{Service, ServiceError, UseCase};
 
-/// Works on the events in order, time that passes included; one answer or error for each. The names
-/// under which the worker keeps what jobs post are put to `kept`, for the channel to drop once it is
-/// sent.
+/// How long is waited for what is due and held by another process, so that it has happened when a
+/// channel whose time stands still says so: longer than the database leaves a transaction to a process
+/// that does not go on.
+const HELD_AT_MOST: Duration = Duration::from_secs(75);
+
+/// Works on the events in order, time that passes included; one answer or error for each. What jobs
+/// post and the worker keeps is put to `kept`, each with the place of its event, for the channel to drop
+/// once it is sent.
 pub async fn handle<U: UseCase>(
     worker: &Worker<'_, U>,
     events: &[Event],
-    kept: &mut Vec<String>,
+    kept: &mut Vec<(usize, Done)>,
 ) -> Vec<Result<Vec<Outgoing>, ServiceError>> {
     let mut answers = Vec::with_capacity(events.len());
     for run in events.chunk_by(|a, b| is_clock(a) == is_clock(b)) {
@@ -39,14 +50,26 @@ pub async fn handle<U: UseCase>(
                 // The tick meets the same fault, and waits for it or tells it.
                 tracing::debug!(%error, "it cannot be seen what is to be scheduled anew");
             }
-            let ticked = worker.tick_patiently(team, now).await;
-            let mut out = Vec::new();
-            let answer = ticked.map(|done| {
-                for done in done.into_iter().filter(|done| !done.out.is_empty()) {
-                    kept.push(done.kept);
-                    out.extend(done.out);
+            let mut ticked = worker.tick_patiently(team, now).await;
+            let begun = Instant::now();
+            while let Ok(done) = &mut ticked
+                && begun.elapsed() < HELD_AT_MOST
+                && worker.is_held(team, now).await.unwrap_or(false)
+            {
+                sleep(HELD).await;
+                match worker.tick_patiently(team, now).await {
+                    Ok(more) => done.extend(more),
+                    Err(error) => {
+                        tracing::warn!(%error, "what another process holds is left to it")
+                    }
                 }
-                out
+            }
+            let place = answers.len();
+            let answer = ticked.map(|done| {
+                let done = done.into_iter().filter(|done| !done.out.is_empty());
+                let done: Vec<Done> = done.collect();
+                kept.extend(done.iter().map(|done| (place, done.clone())));
+                done.into_iter().flat_map(|done| done.out).collect()
             });
             answers.push(answer.map_err(ServiceError::from));
         }

@@ -20,7 +20,7 @@ const FEW: u32 = 8;
 const LEASE: TimeDelta = TimeDelta::minutes(1);
 
 /// A job that was carried out.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Done {
     /// The name under which what it posts is kept until it is sent, where it is kept.
     pub kept: String,
@@ -35,6 +35,8 @@ pub struct Keep {
     pub via: &'static str,
     /// How long nobody else sends it.
     pub lease: Duration,
+    /// What its lease is reckoned by, where that is not the time by which jobs are due.
+    pub clock: Option<fn() -> DateTime<Utc>>,
 }
 
 /// Works on the jobs that are due.
@@ -143,6 +145,22 @@ impl<'a, U: UseCase> Worker<'a, U> {
                 self.singly(team, now, all).await
             }
         }
+    }
+
+    /// Whether something is due by `now` that another process holds, once [`Worker::tick`] is done.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub(super) async fn is_held(
+        &self,
+        team: Option<&str>,
+        now: DateTime<Utc>,
+    ) -> Result<bool, StoreError> {
+        let mut tx = self.service.store().begin().await?;
+        let team = team_of(&mut tx, team).await?;
+        let keys = tx.due_keys(team.as_ref(), now, 1).await?;
+        tx.rollback().await?;
+        Ok(!keys.is_empty())
     }
 
     /// Many jobs in one transaction; none where nothing is due.
@@ -312,7 +330,7 @@ impl<'a, U: UseCase> Worker<'a, U> {
             let sender = Sender {
                 via: keep.via,
                 owner: self.owner,
-                until: now + lease,
+                until: keep.clock.map_or(now, |clock| clock()) + lease,
             };
             tx.keep_unsent(&job.team, (&kept, now, &out), sender)
                 .await?;

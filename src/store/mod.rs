@@ -39,6 +39,7 @@ mod erase;
 mod error;
 mod events;
 pub mod faults;
+pub mod handover;
 pub mod jobs;
 mod memory;
 mod notice;
@@ -70,6 +71,7 @@ pub struct Store {
     pool: engine::Pool,
     memory: memory::Memory,
     alarm: Arc<notice::Alarm>,
+    process: Arc<str>,
 }
 
 impl Store {
@@ -79,13 +81,15 @@ impl Store {
     /// # Errors
     /// [`StoreError::Open`] with one sentence that names the remedy.
     pub async fn open(url: &str) -> Result<Self, StoreError> {
-        let pool = open::open(url).await?;
+        let process = handover::process_name();
+        let pool = open::open(url, &process).await?;
         let memory = memory::Memory::default();
         let alarm = Arc::new(notice::Alarm::new(&pool));
         Ok(Self {
             pool,
             memory,
             alarm,
+            process: process.into(),
         })
     }
 

@@ -36,10 +36,10 @@ const ABANDONED: &str = "set idle_in_transaction_session_timeout = '60s'";
 /// More than there are statements, so that each is prepared once a connection.
 const STATEMENTS: usize = 200;
 
-pub(super) async fn open(url: &str) -> Result<Pool, OpenError> {
+pub(super) async fn open(url: &str, process: &str) -> Result<Pool, OpenError> {
     match engine(url)? {
         Engine::Sqlite => open_sqlite(url).await.map(Pool::Sqlite),
-        Engine::Postgres => open_postgres(url).await,
+        Engine::Postgres => open_postgres(url, process).await,
     }
 }
 
@@ -206,10 +206,10 @@ fn sqlite_cause(error: &MigrateError) -> Option<fn(PathBuf) -> OpenError> {
     }
 }
 
-async fn open_postgres(url: &str) -> Result<Pool, OpenError> {
+async fn open_postgres(url: &str, process: &str) -> Result<Pool, OpenError> {
     let options = PgConnectOptions::from_str(url)
         .map_err(|error| OpenError::Url(cause(&error)))?
-        .application_name("chalkbell")
+        .application_name(process)
         .statement_cache_capacity(STATEMENTS)
         .disable_statement_logging();
     // Neither the user nor what stands for the database where none is named: that is the user.

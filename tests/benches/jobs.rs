@@ -169,6 +169,7 @@ async fn same_minute() {
 /// How late each of so many bells rings, milliseconds.
 async fn lateness(service: &Service<Bot>, bells: usize) -> Vec<i64> {
     let keep = Keep {
+        clock: None,
         via: "discord",
         lease: Duration::from_secs(60),
     };

@@ -210,6 +210,7 @@ impl House {
         let keep = Keep {
             via: VIA,
             lease: LEASE.to_std().unwrap_or_default(),
+            clock: None,
         };
         let worker = Worker::new(&self.service, self.service.use_case().process(), Some(keep));
         let mut done = Vec::new();
