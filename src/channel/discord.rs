@@ -14,7 +14,8 @@
 //! - `options`, `limits`: how the program is connected, and what the platform allows.
 //! - `gateway`, `pacer`, `wire`: the socket, when sessions may begin, what arrives.
 //! - `rest`, `pace`: requests, and how fast.
-//! - `incoming`, `interactions`, `commands`, `guard`: what people do, as events.
+//! - `incoming`, `interactions`, `commands`, `guard`: what people do, as events; `registration`: what
+//!   the platform offers them.
 //! - `inbox`, `house`, `posting`: one line of work, with an outbox in the same transaction.
 //! - `lanes`, `outgoing`, `body`, `harmless`, `ledger`: what waits and is sent, how it looks, and
 //!   where it stands.
@@ -43,6 +44,7 @@ mod pace;
 mod pacer;
 mod places;
 mod posting;
+mod registration;
 mod rest;
 mod route;
 mod start;

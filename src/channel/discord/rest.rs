@@ -33,11 +33,51 @@ const LONGEST_ANSWER: usize = 8 * 1024 * 1024;
 /// Waited after a refusal for too many requests that does not say how long.
 const UNTOLD_WAIT: Duration = Duration::from_secs(1);
 
+/// A field of a request's body that the platform found fault with. *reference#error-messages*.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Field {
+    /// Keys and places in lists, from the outside in.
+    pub path: Vec<String>,
+    /// Its words.
+    pub why: String,
+}
+
+/// The most fields that an error names.
+const FIELDS_NAMED: usize = 8;
+
+fn named(fields: &[Field]) -> String {
+    let name = |field: &Field| format!("; {}: {}", field.path.join("."), field.why);
+    fields.iter().map(name).collect()
+}
+
+/// The fields below this one, which hold `_errors` where they end.
+fn fields_in(value: &serde_json::Value, path: &[String], found: &mut Vec<Field>) {
+    let Some(keys) = value.as_object() else {
+        return;
+    };
+    for (key, below) in keys {
+        if found.len() >= FIELDS_NAMED {
+            return;
+        }
+        if key == "_errors" {
+            let words = below[0]["message"].as_str().unwrap_or_default();
+            let why = words.chars().take(200).collect();
+            found.push(Field {
+                path: path.to_vec(),
+                why,
+            });
+        } else {
+            let inside: Vec<String> = path.iter().cloned().chain([key.clone()]).collect();
+            fields_in(below, &inside, found);
+        }
+    }
+}
+
 /// Why a request came to nothing.
 #[derive(Clone, Debug, thiserror::Error)]
 pub enum RestError {
     /// The platform said no, and would again.
-    #[error("the platform refused it ({status}, code {code}: {message})")]
+    #[error("the platform refused it ({status}, code {code}: {message}{})", named(.fields))]
     Refused {
         /// HTTP status.
         status: u16,
@@ -45,6 +85,8 @@ pub enum RestError {
         code: u64,
         /// Its words.
         message: String,
+        /// The fields that it names, if any.
+        fields: Vec<Field>,
     },
     /// No answer, or only failures, for as long as it was worth trying.
     #[error("the platform did not take it in time ({0})")]
@@ -419,6 +461,7 @@ fn outcome(status: StatusCode, body: Vec<u8>) -> Tried {
     struct Said {
         code: u64,
         message: String,
+        errors: serde_json::Value,
     }
     if status.is_success() {
         return Tried::Done(body);
@@ -427,9 +470,44 @@ fn outcome(status: StatusCode, body: Vec<u8>) -> Tried {
         return Tried::Again(format!("status {}", status.as_u16()));
     }
     let said: Said = serde_json::from_slice(&body).unwrap_or_default();
+    let mut fields = Vec::new();
+    fields_in(&said.errors, &[], &mut fields);
     Tried::Final(RestError::Refused {
         status: status.as_u16(),
         code: said.code,
         message: said.message.chars().take(200).collect(),
+        fields,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The worked examples of *reference#error-messages*, an array and an object.
+    #[test]
+    fn the_fields_of_a_refusal_are_named() {
+        for (errors, told) in [
+            (
+                r#"{"activities":{"0":{"platform":{"_errors":[{"code":"BASE_TYPE_CHOICES","message":"Value must be one of ('desktop', 'android', 'ios')."}]}}}}"#,
+                "; activities.0.platform: Value must be one of ('desktop', 'android', 'ios').",
+            ),
+            (
+                r#"{"access_token":{"_errors":[{"code":"BASE_TYPE_REQUIRED","message":"This field is required"}]}}"#,
+                "; access_token: This field is required",
+            ),
+            ("{}", ""),
+            ("[1]", ""),
+        ] {
+            let body =
+                format!(r#"{{"code":50035,"message":"Invalid Form Body","errors":{errors}}}"#);
+            let outcome = outcome(StatusCode::BAD_REQUEST, body.into_bytes());
+            let Tried::Final(error) = outcome else {
+                panic!("{errors}");
+            };
+            let whole =
+                format!("the platform refused it (400, code 50035: Invalid Form Body{told})");
+            assert_eq!(error.to_string(), whole);
+        }
+    }
 }

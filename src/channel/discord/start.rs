@@ -3,19 +3,14 @@
 
 use std::collections::hash_map::Entry;
 use std::sync::Arc;
-use std::time::Duration;
 
 use chrono::TimeDelta;
-use reqwest::Method;
-use serenity::model::id::ApplicationId;
 
-use super::commands;
 use super::house::{House, guild_of, now};
 use super::interactions::INVITED_WITH;
 use super::ledger::Ticket;
 use super::posting::VIA;
-use super::rest::Call;
-use super::route::Route;
+use super::registration;
 use super::wire::Id;
 use crate::bot::LATEST_BELL;
 use crate::bot::reply::Outgoing;
@@ -55,47 +50,7 @@ pub async fn introduce(house: Arc<House>) {
             "no channel is bound yet; write `/settings bind` in the channel where sets are posted"
         );
     }
-    if let Err(why) = register(&house, application).await {
-        tracing::warn!(
-            why,
-            "the slash commands could not be registered; the next start tries again"
-        );
-    }
-}
-
-/// Registers the commands if they differ from those last registered.
-async fn register(house: &House, application: Id) -> Result<(), String> {
-    let commands = commands::registered();
-    let digest = commands.to_string();
-    let mut tx = house
-        .store()
-        .begin()
-        .await
-        .map_err(|error| error.to_string())?;
-    let before = tx
-        .registered(application.get())
-        .await
-        .map_err(|error| error.to_string())?;
-    tx.rollback().await.map_err(|error| error.to_string())?;
-    if before.as_deref() == Some(digest.as_str()) {
-        return Ok(());
-    }
-    let application_id = ApplicationId::new(application.get());
-    let mut call = Call::new(Method::PUT, Route::Commands { application_id }).json(&commands);
-    // Nobody waits for it, and without it there are no commands until the next start.
-    call.patience = Duration::from_secs(3600);
-    house
-        .rest
-        .send(&call)
-        .await
-        .map_err(|error| error.to_string())?;
-    tracing::info!("the slash commands are registered");
-    let stored = async {
-        let mut tx = house.store().begin().await?;
-        tx.put_registered(application.get(), &digest).await?;
-        tx.commit().await
-    };
-    stored.await.map_err(|error: StoreError| error.to_string())
+    registration::register(&house, application).await;
 }
 
 /// Sends what an earlier run committed and did not send.
