@@ -12,7 +12,7 @@
 //! ```
 //!
 //! - `options`, `limits`: how the program is connected, and what the platform allows.
-//! - `gateway`, `pacer`, `wire`: the socket, when sessions may begin, what arrives.
+//! - `gateway`, `wire`: the socket, when sessions may begin, what arrives.
 //! - `rest`, `pace`: requests, and how fast.
 //! - `incoming`, `interactions`, `commands`, `guard`: what people do, as events; `registration`: what
 //!   the platform offers them.
@@ -41,7 +41,6 @@ mod look_back;
 pub mod options;
 mod outgoing;
 mod pace;
-mod pacer;
 mod places;
 mod posting;
 mod registration;
@@ -55,7 +54,6 @@ use std::time::Duration;
 
 use anyhow::{Context as _, anyhow};
 use reqwest::Method;
-use serde::Deserialize;
 use serenity::model::id::ChannelId;
 use tokio::sync::watch;
 use tokio::time::{sleep, timeout};
@@ -65,12 +63,11 @@ use crate::service::tally::Tally;
 use crate::service::{Bot, Service};
 use crate::store::Store;
 use crate::store::discord::BoundChannel;
-use gateway::{Fatal, Link};
+use gateway::{Fatal, Gateway, Link, SessionStarts};
 use house::House;
 use incoming::Listener;
 use options::Options;
 use outgoing::{lacks_permission, missing_permission};
-use pacer::Pacer;
 use places::Places;
 use posting::Posting;
 use rest::{Call, Rest, RestError};
@@ -78,28 +75,6 @@ use route::Route;
 use wire::{Channel, Id};
 
 pub use commands::registered as registered_commands;
-
-/// What the platform says before a gateway connection. *topics/gateway#get-gateway-bot*.
-#[derive(Debug, Deserialize)]
-struct Gateway {
-    url: String,
-    #[serde(default)]
-    session_start_limit: Option<StartLimit>,
-}
-
-#[derive(Debug, Deserialize)]
-struct StartLimit {
-    #[serde(default = "one")]
-    remaining: u32,
-    #[serde(default)]
-    reset_after: u64,
-    #[serde(default = "one")]
-    max_concurrency: u32,
-}
-
-const fn one() -> u32 {
-    1
-}
 
 /// Opens the channel and serves it until `end` comes.
 ///
@@ -261,32 +236,26 @@ async fn hold_all(
     gateway: Gateway,
     over: watch::Receiver<bool>,
 ) -> Option<Fatal> {
-    let limit = gateway.session_start_limit;
-    if let Some(limit) = limit.as_ref().filter(|limit| limit.remaining == 0) {
-        let wait = Duration::from_millis(limit.reset_after);
-        tracing::warn!(
-            wait_s = wait.as_secs(),
-            "the day's gateway sessions are used up; waiting"
-        );
-        sleep(wait).await;
-    }
-    let ear = Arc::new(Listener {
-        house: Arc::clone(house),
-        pacer: Pacer::new(limit.map_or(1, |limit| limit.max_concurrency)),
-    });
+    let starts = Arc::new(SessionStarts::new(gateway.session_start_limit));
+    let ear = Arc::new(Listener::new(Arc::clone(house)));
     let shards = house.options.shards;
     let mut links = tokio::task::JoinSet::new();
     for shard in shards.first..=shards.last {
-        let link = Link {
-            shard,
-            total: shards.total,
-            token: house.options.token.clone(),
-            base: house.options.base.clone(),
-            address: gateway.url.clone(),
-            over: over.clone(),
-        };
-        let ear = Arc::clone(&ear);
-        links.spawn(async move { gateway::hold(&link, ear.as_ref()).await });
+        let (house, ear, starts) = (Arc::clone(house), Arc::clone(&ear), Arc::clone(&starts));
+        let (address, over) = (gateway.url.clone(), over.clone());
+        links.spawn(async move {
+            let link = Link {
+                shard,
+                total: shards.total,
+                token: house.options.token.clone(),
+                base: house.options.base.clone(),
+                address,
+                starts: &starts,
+                rest: &house.rest,
+                over,
+            };
+            gateway::hold(&link, ear.as_ref()).await
+        });
     }
     while let Some(ended) = links.join_next().await {
         match ended {

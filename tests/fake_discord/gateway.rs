@@ -64,10 +64,10 @@ const INTENTS: u64 = 1 | 1 << 9 | 1 << 12 | 1 << 15;
 
 type Socket = WebSocketStream<TcpStream>;
 
-async fn close(socket: &mut Socket, code: Option<u16>) {
+async fn close(socket: &mut Socket, code: Option<u16>, reason: &str) {
     let code = code.map(|code| CloseCode::try_from(code).expect("a code"));
     // The other side may be gone.
-    let _ = socket.send(Message::close(code, "")).await;
+    let _ = socket.send(Message::close(code, reason)).await;
     let _ = tokio::time::timeout(Duration::from_millis(200), async {
         while let Some(Ok(_)) = socket.next().await {}
     })
@@ -89,6 +89,10 @@ async fn connection(
         world.count("connections");
         world.heartbeat_ms
     };
+    let refusal = state.world().faults.gateway.close_at_once;
+    if let Some((code, reason)) = refusal {
+        return close(&mut socket, Some(code), reason).await;
+    }
     send(
         &mut socket,
         &json!({ "op": 10, "d": { "heartbeat_interval": interval } }),
@@ -110,7 +114,7 @@ async fn connection(
                             let _ = socket.send(Message::text(frame)).await;
                         }
                     }
-                    Next::Close(code) => return close(&mut socket, code).await,
+                    Next::Close(code) => return close(&mut socket, code, "").await,
                 }
             }
             told = from_world.recv() => match told {
@@ -119,7 +123,7 @@ async fn connection(
                         return;
                     }
                 }
-                Some(ToBot::Close(code)) => return close(&mut socket, code).await,
+                Some(ToBot::Close(code)) => return close(&mut socket, code, "").await,
                 Some(ToBot::Drop) | None => return,
             },
         }
@@ -167,6 +171,15 @@ fn identify(
     }
     if let Some(code) = world.faults.close_identify {
         return Next::Close(Some(code));
+    }
+    if let Some(starts) = world.faults.gateway.starts.as_mut() {
+        if starts.now().remaining == 0 {
+            // The platform ends all sessions then and resets the token. *topics/gateway*.
+            let fault = "a session was begun beyond the day's number".to_owned();
+            world.broken.push(fault);
+            return Next::Close(Some(4004));
+        }
+        starts.remaining -= 1;
     }
     if data["intents"] != INTENTS || !data["shard"].is_array() || data.get("compress").is_some() {
         world.broken.push(format!("identify says {data}"));

@@ -14,7 +14,7 @@ use serde_json::{Value, json};
 use tokio::net::TcpListener;
 
 use super::world::{Asked, Callback, World, id_of};
-use super::{State, TOKEN, check, shape};
+use super::{Starts, State, TOKEN, check, shape};
 
 pub async fn serve(state: Arc<State>, requests: TcpListener) {
     loop {
@@ -347,14 +347,22 @@ fn done(
                 .gateway_url
                 .clone()
                 .unwrap_or_else(|| state.gateway_url.clone());
-            Answer::new(
-                200,
-                json!({ "url": url, "shards": 1, "session_start_limit": {
-                "total": 1000, "remaining": 999, "reset_after": 0, "max_concurrency": 16 } }),
-            )
+            let mut limit = json!({ "total": 1000, "remaining": 999, "reset_after": 14_400_000,
+                "max_concurrency": 16 });
+            if let Some(starts) = world.faults.gateway.starts.as_mut().map(Starts::now) {
+                let wait = starts.anew_at.saturating_duration_since(Instant::now());
+                limit["total"] = json!(starts.total);
+                limit["remaining"] = json!(starts.remaining);
+                limit["reset_after"] = json!(wait.as_millis());
+            }
+            let body = json!({ "url": url, "shards": 1, "session_start_limit": limit });
+            Answer::new(200, body)
         }
         ("PUT", ["applications", _, "commands"]) => {
             world.registrations += 1;
+            if let Some(answer) = refused_commands(world, body) {
+                return answer;
+            }
             let broken = check::commands(body);
             world.broken.extend(broken);
             world.commands = body.clone();
@@ -390,6 +398,31 @@ fn done(
         }
         _ => Answer::refused(404, 0, "404: Not Found"),
     }
+}
+
+/// The refusal of a list with a command that is not wanted; nothing of it is registered.
+/// *reference#error-messages*, an array.
+fn refused_commands(world: &World, body: &Value) -> Option<Answer> {
+    let faults = &world.faults.gateway;
+    let names = body.as_array().into_iter().flatten();
+    let refused = names.enumerate().filter(|(_, command)| {
+        let name = command["name"].as_str().unwrap_or_default();
+        faults.refused_commands.contains(&name)
+    });
+    let mut errors = serde_json::Map::new();
+    for (at, _) in refused {
+        let error = json!({ "code": "BASE_TYPE_BAD_LENGTH", "message": "Must be shorter." });
+        let fault = json!({ "description": { "_errors": [error] } });
+        errors.insert(at.to_string(), fault);
+    }
+    if errors.is_empty() {
+        return None;
+    }
+    let mut answer = json!({ "code": 50_035, "message": "Invalid Form Body" });
+    if !faults.no_fields {
+        answer["errors"] = Value::Object(errors);
+    }
+    Some(Answer::new(400, answer))
 }
 
 fn channel_route(

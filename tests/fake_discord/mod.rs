@@ -317,6 +317,42 @@ pub struct Faults {
     pub timeless_ids: bool,
     /// Only the shorter of the two requests for the gateway is known.
     pub bare_gateway: bool,
+    /// Of sessions and commands.
+    pub gateway: GatewayFaults,
+}
+
+/// What a test makes go wrong with sessions and commands.
+#[derive(Default)]
+pub struct GatewayFaults {
+    /// Sessions that may begin: of all that many, so many are left, and when there are all again.
+    pub starts: Option<Starts>,
+    /// Every connection is closed with this code and reason before it greets.
+    pub close_at_once: Option<(u16, &'static str)>,
+    /// Commands of these names are refused.
+    pub refused_commands: Vec<&'static str>,
+    /// A refusal names no field, as other servers may have it.
+    pub no_fields: bool,
+}
+
+/// How many sessions may begin. *topics/gateway#session-start-limit-object*.
+#[derive(Clone, Copy)]
+pub struct Starts {
+    pub total: u32,
+    pub remaining: u32,
+    pub anew_at: Instant,
+    pub period: Duration,
+}
+
+impl Starts {
+    /// Counted anew where the time has come.
+    pub fn now(&mut self) -> Self {
+        let now = Instant::now();
+        if now >= self.anew_at {
+            self.remaining = self.total;
+            self.anew_at = now + self.period;
+        }
+        *self
+    }
 }
 
 /// Counts by name, for what was asked for.

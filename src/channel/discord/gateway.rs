@@ -8,6 +8,8 @@
 //! logged at debug, never with its text.
 
 mod session;
+mod session_starts;
+mod trouble;
 
 use std::sync::Arc;
 use std::time::Duration;
@@ -27,9 +29,12 @@ use super::backoff::{Backoff, chance};
 use super::connect;
 use super::limits;
 use super::options::{Base, Token};
+use super::rest::Rest;
 use super::wire::{Frame, Hello, Ready};
 use session::Session;
 pub use session::{Ended, Fatal};
+pub use session_starts::{Gateway, SessionStarts};
+use trouble::Trouble;
 
 /// What the bot asks to be told: communities and their threads, messages there and in private, and
 /// what the messages say. *topics/gateway#list-of-intents*.
@@ -53,13 +58,11 @@ pub trait Ear: Send + Sync {
     fn begun(&self, shard: u32, ready: &Ready);
     /// An event.
     fn told(&self, shard: u32, name: &str, data: &str);
-    /// May this process begin another session now? Returns how long to wait first.
-    fn may_begin(&self, shard: u32) -> Duration;
 }
 
 /// One of the connections.
 #[derive(Clone, Debug)]
-pub struct Link {
+pub struct Link<'a> {
     /// Its number.
     pub shard: u32,
     /// How many there are.
@@ -70,60 +73,73 @@ pub struct Link {
     pub base: Base,
     /// Where sessions begin.
     pub address: String,
+    /// When they may begin.
+    pub starts: &'a SessionStarts,
+    /// The way to the platform's count of them.
+    pub rest: &'a Rest,
     /// Turns true when the program ends.
     pub over: watch::Receiver<bool>,
 }
 
 /// Holds the connection until it can never work again, or the program ends.
-pub async fn hold(link: &Link, ear: &dyn Ear) -> Option<Fatal> {
-    let mut session: Option<Session> = None;
+pub async fn hold(link: &Link<'_>, ear: &dyn Ear) -> Option<Fatal> {
+    let mut kept = Kept {
+        session: None,
+        may_begin: false,
+        trouble: Trouble::new(link.shard),
+    };
     let mut backoff = Backoff::new();
     loop {
-        if session.is_some() && backoff.failures() >= RESUMPTIONS {
+        if kept.session.is_some() && backoff.failures() >= RESUMPTIONS {
             tracing::warn!(
                 shard = link.shard,
                 "the session cannot be resumed; a new one begins"
             );
-            session = None;
+            kept.session = None;
+        }
+        if kept.session.is_none() && !kept.may_begin {
+            link.starts.turn(link.shard, link.rest).await;
+            kept.may_begin = true;
         }
         let opened = Instant::now();
-        let ended = connection(link, ear, &mut session).await;
-        match ended {
+        let why = match connection(link, ear, &mut kept).await {
             Ended::Fatal(fatal) => return Some(fatal),
             Ended::Over => return None,
-            Ended::Lost => {}
-            Ended::SessionLost => session = None,
-        }
+            Ended::Lost(why) => why,
+            Ended::SessionLost(why) => {
+                kept.session = None;
+                why
+            }
+        };
         if opened.elapsed() >= GOOD_AFTER {
             backoff.reset();
+            kept.trouble.over();
         }
         let wait = backoff.next();
-        tracing::info!(
-            shard = link.shard,
-            resumes = session.is_some(),
-            wait_ms = wait.as_millis(),
-            "the gateway connection ended; it is opened again"
-        );
+        let (failures, resumes) = (backoff.failures(), kept.session.is_some());
+        kept.trouble.ended(&why, failures, resumes, wait);
         sleep(wait).await;
     }
 }
 
+/// What outlives a connection.
+#[derive(Debug)]
+struct Kept {
+    session: Option<Session>,
+    /// A session may begin. A connection that ends before one does uses nothing up.
+    may_begin: bool,
+    trouble: Trouble,
+}
+
 /// One connection from opening to its end.
-async fn connection(link: &Link, ear: &dyn Ear, session: &mut Option<Session>) -> Ended {
-    if session.is_none() {
-        // Sessions are begun one after the other, as the platform asks.
-        sleep(ear.may_begin(link.shard)).await;
-    }
-    let address = address(link, session.as_ref());
+async fn connection(link: &Link<'_>, ear: &dyn Ear, kept: &mut Kept) -> Ended {
+    let address = address(link, kept.session.as_ref());
     let mut socket = match timeout(GREETED_WITHIN, connect(&address)).await {
         Ok(Ok(socket)) => socket,
-        Ok(Err(why)) => {
-            tracing::warn!(shard = link.shard, why, "the gateway cannot be reached");
-            return lost_to_resume(session);
-        }
-        Err(_) => return lost_to_resume(session),
+        Ok(Err(why)) => return lost_to_resume(&mut kept.session, &why),
+        Err(_) => return lost_to_resume(&mut kept.session, "no answer"),
     };
-    let ended = converse(link, ear, session, &mut socket).await;
+    let ended = converse(link, ear, kept, &mut socket).await;
     // Anything but 1000 and 1001 keeps the session for resumption.
     // *topics/gateway#disconnecting*.
     let code = match ended {
@@ -140,15 +156,15 @@ async fn connection(link: &Link, ear: &dyn Ear, session: &mut Option<Session>) -
 }
 
 /// A session whose own address fails is resumed at the common one the next time.
-fn lost_to_resume(session: &mut Option<Session>) -> Ended {
+fn lost_to_resume(session: &mut Option<Session>, why: &str) -> Ended {
     if let Some(session) = session {
         session.address = None;
     }
-    Ended::Lost
+    Ended::Lost(format!("it cannot be reached: {why}"))
 }
 
 /// Where to connect: a session's own address, if it is allowed, else the common one.
-fn address(link: &Link, session: Option<&Session>) -> String {
+fn address(link: &Link<'_>, session: Option<&Session>) -> String {
     let own = session.and_then(|session| session.address.as_deref());
     let own = own.and_then(|own| link.base.admits_gateway(own).ok());
     let url = own.or_else(|| link.base.admits_gateway(&link.address).ok());
@@ -174,23 +190,20 @@ async fn connect(address: &str) -> Result<Socket, String> {
 }
 
 /// Waits for the next whole text; `Err` when the connection is over.
-async fn next_text(socket: &mut Socket) -> Result<String, Ended> {
+async fn next_text(socket: &mut Socket, trouble: &mut Trouble) -> Result<String, Ended> {
     loop {
         let message = match socket.next().await {
             Some(Ok(message)) => message,
-            Some(Err(error)) => {
-                tracing::info!(%error, "the gateway connection broke");
-                return Err(Ended::Lost);
-            }
-            None => return Err(Ended::Lost),
+            Some(Err(error)) => return Err(Ended::Lost(format!("it broke: {error}"))),
+            None => return Err(Ended::Lost("it broke".to_owned())),
         };
         if let Some(text) = message.as_text() {
             return Ok(text.to_owned());
         }
-        if let Some((code, _)) = message.as_close() {
+        if let Some((code, reason)) = message.as_close() {
             let code = u16::from(code);
-            tracing::info!(code, "the gateway closed the connection");
-            return Err(Ended::by_code(Some(code)));
+            trouble.closed(code);
+            return Err(Ended::by_code(code, reason));
         }
         // Nothing was asked for that would come as bytes; pings are answered by the socket.
     }
@@ -201,48 +214,46 @@ async fn send(socket: &mut Socket, op: u8, data: &Value) -> Result<(), Ended> {
     let sent = timeout(GREETED_WITHIN, socket.send(Message::text(text))).await;
     match sent {
         Ok(Ok(())) => Ok(()),
-        _ => Err(Ended::Lost),
+        _ => Err(Ended::Lost("it takes nothing any more".to_owned())),
     }
 }
 
 /// Greets, begins or resumes the session, and hands on what is told until the connection ends.
-async fn converse(
-    link: &Link,
-    ear: &dyn Ear,
-    session: &mut Option<Session>,
-    socket: &mut Socket,
-) -> Ended {
-    let every = match timeout(GREETED_WITHIN, greeted(socket)).await {
+async fn converse(link: &Link<'_>, ear: &dyn Ear, kept: &mut Kept, socket: &mut Socket) -> Ended {
+    let every = match timeout(GREETED_WITHIN, greeted(socket, &mut kept.trouble)).await {
         Ok(Ok(every)) => every,
         Ok(Err(ended)) => return ended,
-        Err(_) => return Ended::Lost,
+        Err(_) => return Ended::Lost("it did not greet".to_owned()),
     };
-    let hello = opening(link, session.as_ref());
+    let hello = opening(link, kept.session.as_ref());
+    // A resumption uses nothing up.
+    kept.may_begin = kept.may_begin && kept.session.is_some();
     if let Err(ended) = send(socket, hello.0, &hello.1).await {
         return ended;
     }
-    match listen(link, ear, session, socket, every).await {
+    match listen(link, ear, kept, socket, every).await {
         Ok(never) => match never {},
         Err(ended) => ended,
     }
 }
 
-async fn greeted(socket: &mut Socket) -> Result<Duration, Ended> {
+async fn greeted(socket: &mut Socket, trouble: &mut Trouble) -> Result<Duration, Ended> {
     loop {
-        let text = next_text(socket).await?;
+        let text = next_text(socket, trouble).await?;
         let Ok(frame) = serde_json::from_str::<Frame>(&text) else {
             continue;
         };
         if frame.op == 10
             && let Ok(hello) = serde_json::from_str::<Hello>(frame.data())
         {
-            return Ok(Duration::from_millis(hello.heartbeat_interval.max(10)));
+            let ms = hello.heartbeat_interval.clamp(10.0, 3_600_000.0);
+            return Ok(Duration::from_millis(1).mul_f64(ms));
         }
     }
 }
 
 /// Identification, or what resumes the session. *topics/gateway-events#identify*, *#resume*.
-fn opening(link: &Link, session: Option<&Session>) -> (u8, Value) {
+fn opening(link: &Link<'_>, session: Option<&Session>) -> (u8, Value) {
     match session {
         Some(session) => (
             6,
@@ -269,13 +280,14 @@ enum Never {}
 
 /// Hands on what is told, and keeps the heart beating.
 async fn listen(
-    link: &Link,
+    link: &Link<'_>,
     ear: &dyn Ear,
-    session: &mut Option<Session>,
+    kept: &mut Kept,
     socket: &mut Socket,
     every: Duration,
 ) -> Result<Never, Ended> {
     let mut over = link.over.clone();
+    let opened = Instant::now();
     let mut beat_at = Instant::now() + every.mul_f64(chance());
     let mut awaited = false;
     // The session must be there soon, or this connection never comes to anything.
@@ -286,29 +298,37 @@ async fn listen(
             // What is there is read before an acknowledgement counts as missing; but a flood of it
             // does not keep the heart from beating.
             biased;
-            text = next_text(socket), if Instant::now() < beat_at + every => text?,
+            text = next_text(socket, &mut kept.trouble), if Instant::now() < beat_at + every => text?,
             () = sleep_until(beat_at) => {
                 if awaited {
-                    tracing::warn!(shard = link.shard, "the gateway went silent");
-                    return Err(Ended::Lost);
+                    return Err(Ended::Lost("it went silent".to_owned()));
                 }
                 awaited = true;
+                if begun && opened.elapsed() >= GOOD_AFTER {
+                    kept.trouble.over();
+                }
                 // From now on: a process that stood still makes up for no beats.
                 beat_at = Instant::now() + every;
-                beat(socket, session.as_ref()).await?;
+                beat(socket, kept.session.as_ref()).await?;
                 continue;
             }
             () = ends(&mut over) => return Err(Ended::Over),
-            () = sleep_until(begin_by), if !begun => return Err(Ended::SessionLost),
+            () = sleep_until(begin_by), if !begun => {
+                let why = "it began no session".to_owned();
+                return Err(Ended::SessionLost(why));
+            }
         };
         let Ok(frame) = serde_json::from_str::<Frame>(&text) else {
             tracing::debug!(bytes = text.len(), "a frame cannot be read");
             continue;
         };
         match frame.op {
-            0 => begun |= dispatch(link, ear, session, &frame)?,
-            1 => beat(socket, session.as_ref()).await?,
-            7 => return Err(Ended::Lost),
+            0 if dispatch(link, ear, &mut kept.session, &frame)? => {
+                begun = true;
+            }
+            0 => {}
+            1 => beat(socket, kept.session.as_ref()).await?,
+            7 => return Err(Ended::Lost("it asked to be opened anew".to_owned())),
             9 => return Err(invalidated(frame.data()).await),
             11 => awaited = false,
             op => tracing::debug!(op, "a frame of an unknown kind"),
@@ -331,15 +351,15 @@ async fn beat(socket: &mut Socket, session: Option<&Session>) -> Result<(), Ende
 /// for a wait of one to five seconds; the wait that follows every ended connection adds to it.
 async fn invalidated(data: &str) -> Ended {
     if data.trim() == "true" {
-        return Ended::Lost;
+        return Ended::Lost("it asked to resume".to_owned());
     }
     sleep(Duration::from_millis(1000) + Duration::from_secs(4).mul_f64(chance())).await;
-    Ended::SessionLost
+    Ended::SessionLost("the session is not valid any more".to_owned())
 }
 
 /// Hands an event on; whether it says that the session stands.
 fn dispatch(
-    link: &Link,
+    link: &Link<'_>,
     ear: &dyn Ear,
     session: &mut Option<Session>,
     frame: &Frame,
@@ -361,8 +381,8 @@ fn dispatch(
                 Ok(true)
             }
             Err(error) => {
-                tracing::warn!(%error, "the session cannot be understood");
-                Err(Ended::SessionLost)
+                let why = format!("what begins a session cannot be read: {error}");
+                Err(Ended::SessionLost(why))
             }
         },
         "RESUMED" => {

@@ -1,10 +1,11 @@
 //! What the gateway tells, turned into events in the order in which it was told. Nothing here
 //! waits: what must first be looked up holds its channel back and is looked up beside.
 
-use std::sync::Arc;
-use std::time::Duration;
+use std::collections::HashSet;
+use std::sync::{Arc, Mutex, PoisonError};
 
 use reqwest::Method;
+use serde::de::DeserializeOwned;
 use serenity::model::id::ChannelId;
 use tokio::time::sleep;
 
@@ -13,10 +14,9 @@ use super::gateway::Ear;
 use super::guard::Verdict;
 use super::house::{House, TEAM, now, team_key};
 use super::inbox::{Item, Taken};
-use super::pacer::Pacer;
 use super::rest::{Call, RestError};
 use super::route::Route;
-use super::wire::{self, Channel, Edited, Gone, Id, Interaction, Ready, Threads};
+use super::wire::{self, Channel, Edited, Gone, GuildGone, Id, Interaction, Ready, Threads};
 use super::{catch_up, interactions, start};
 use crate::bot::event::{Delete, Edit, Event, Message};
 use crate::bot::words::team_channel as words;
@@ -26,10 +26,41 @@ use crate::store::discord::BoundChannel;
 /// Listens for the house.
 #[derive(Debug)]
 pub struct Listener {
-    /// The house.
-    pub house: Arc<House>,
-    /// When sessions may begin.
-    pub pacer: Pacer,
+    house: Arc<House>,
+    /// Kinds of events of which one could not be read; the operator is told of each once.
+    unreadable: Mutex<HashSet<String>>,
+}
+
+impl Listener {
+    /// Listens for this house.
+    #[must_use]
+    pub fn new(house: Arc<House>) -> Self {
+        let unreadable = Mutex::default();
+        Self { house, unreadable }
+    }
+
+    /// Reads an event and hands it on; one that cannot be read is noted, without what it says.
+    fn read<T: DeserializeOwned>(&self, name: &str, data: &str, then: impl FnOnce(T)) {
+        let error = match serde_json::from_str(data) {
+            Ok(event) => return then(event),
+            Err(error) => error,
+        };
+        let (line, column) = (error.line(), error.column());
+        tracing::debug!(name, line, column, "an event cannot be read");
+        let mut told = self
+            .unreadable
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner);
+        if told.insert(name.to_owned()) {
+            let kind = error.classify();
+            tracing::warn!(
+                name,
+                ?kind,
+                "an event of this kind could not be read and was passed over; what it said is lost. \
+                 If it goes on, look for a newer version of chalkbell"
+            );
+        }
+    }
 }
 
 impl Ear for Listener {
@@ -53,18 +84,21 @@ impl Ear for Listener {
     fn told(&self, _shard: u32, name: &str, data: &str) {
         let house = &self.house;
         match name {
-            "MESSAGE_CREATE" => read(name, data, |message| house.heard(message, false)),
-            "MESSAGE_UPDATE" => read(name, data, |message| house.heard(message, true)),
+            "MESSAGE_CREATE" => self.read(name, data, |message| house.heard(message, false)),
+            "MESSAGE_UPDATE" => self.read(name, data, |message| house.heard(message, true)),
             "MESSAGE_DELETE" | "MESSAGE_DELETE_BULK" => {
-                read(name, data, |gone| house.withdrawn(&gone))
+                self.read(name, data, |gone| house.withdrawn(&gone))
             }
-            "INTERACTION_CREATE" => read(name, data, |one: Interaction| {
+            "INTERACTION_CREATE" => self.read(name, data, |one: Interaction| {
                 interactions::begin(house, one);
             }),
-            "THREAD_CREATE" | "THREAD_UPDATE" => read(name, data, |thread: Channel| {
+            "THREAD_CREATE" | "THREAD_UPDATE" => self.read(name, data, |thread: Channel| {
                 house.thread_seen(&thread, None);
             }),
-            "GUILD_CREATE" | "THREAD_LIST_SYNC" => read(name, data, |threads: Threads| {
+            "GUILD_CREATE" | "THREAD_LIST_SYNC" => self.read(name, data, |threads: Threads| {
+                if name == "GUILD_CREATE" {
+                    house.community_is_back(threads.id);
+                }
                 for thread in &threads.threads {
                     // It may have been opened while nobody listened.
                     if house.thread_seen(thread, Some(threads.id)) {
@@ -72,25 +106,17 @@ impl Ear for Listener {
                     }
                 }
             }),
-            "CHANNEL_DELETE" | "THREAD_DELETE" => read(name, data, |channel: wire::Named| {
+            "GUILD_DELETE" => self.read(name, data, |gone: GuildGone| {
+                if gone.unavailable {
+                    house.places().is_away(gone.id);
+                } else {
+                    house.community_gone(gone.id);
+                }
+            }),
+            "CHANNEL_DELETE" | "THREAD_DELETE" => self.read(name, data, |channel: wire::Named| {
                 house.forget_place(channel.id);
             }),
             _ => tracing::trace!(name, "an event that is of no use here"),
-        }
-    }
-
-    fn may_begin(&self, shard: u32) -> Duration {
-        self.pacer.book(shard)
-    }
-}
-
-/// Reads an event and hands it on; one that cannot be read is noted, without what it says.
-fn read<T: serde::de::DeserializeOwned>(name: &str, data: &str, then: impl FnOnce(T)) {
-    match serde_json::from_str(data) {
-        Ok(event) => then(event),
-        Err(error) => {
-            let (line, column) = (error.line(), error.column());
-            tracing::debug!(name, line, column, "an event cannot be read");
         }
     }
 }
@@ -101,13 +127,13 @@ fn read<T: serde::de::DeserializeOwned>(name: &str, data: &str, then: impl FnOnc
 pub fn by_person(message: &wire::Message, own: Option<Id>) -> bool {
     let author = message.author.as_ref();
     let person = author.is_some_and(|user| !user.bot && !user.system && Some(user.id) != own);
-    person && message.webhook_id.is_none() && matches!(message.kind, 0 | 19)
+    person && !message.by_webhook && matches!(message.kind, 0 | 19)
 }
 
 /// Whether a change tells what a message says now and not whose it is. Whether it was a person's is
 /// then known from what was filed of it.
 fn tells_no_author(message: &wire::Message) -> bool {
-    message.author.is_none() && message.webhook_id.is_none() && matches!(message.kind, 0 | 19)
+    message.author.is_none() && !message.by_webhook && matches!(message.kind, 0 | 19)
 }
 
 /// The event that a message is; `None` where it says nothing.
@@ -351,6 +377,32 @@ impl House {
         let mut tx = self.store().begin().await?;
         tx.bind_channel(place).await?;
         tx.commit().await
+    }
+
+    /// The bot was removed from a community: its channels are read no longer. What was filed of its
+    /// team is kept, as members may come back to it. *topics/gateway-events#guild-delete*.
+    fn community_gone(self: &Arc<Self>, guild: Id) {
+        let channels = self.places().of_community(guild);
+        if channels.is_empty() {
+            return;
+        }
+        tracing::warn!(
+            %guild,
+            "the bot was removed from a community; its channels are read no longer. To go on, invite \
+             it again and write `/settings bind` in the channel"
+        );
+        for channel in channels {
+            self.forget_place(channel);
+        }
+    }
+
+    /// A community is in sight: if it was out of sight because of trouble, its channels are read
+    /// from where they were last worked on.
+    fn community_is_back(self: &Arc<Self>, guild: Id) {
+        let channels = self.places().is_back(guild);
+        for channel in channels {
+            catch_up::begin(self, channel);
+        }
     }
 
     /// A channel or thread is no more.

@@ -41,7 +41,5 @@ pub const ACKNOWLEDGE_WITHIN: Duration = Duration::from_secs(3);
 pub const FOLLOW_UP_WITHIN: Duration = Duration::from_secs(15 * 60);
 /// Requests a second of one bot, over all routes. *topics/rate-limits#global-rate-limit*.
 pub const REQUESTS_A_SECOND: u32 = 50;
-/// Time between two identifications of one bucket. *topics/gateway#session-start-limit-object*.
-pub const IDENTIFY_EVERY: Duration = Duration::from_secs(5);
 /// The protocol's version that is spoken. *reference#api-versioning*.
 pub const VERSION: u8 = 10;

@@ -39,6 +39,8 @@ pub struct Places {
     guilds: HashMap<Id, usize>,
     communities: HashMap<Id, Community>,
     others: HashSet<Id>,
+    /// Communities with a bound channel that are out of sight while the platform has trouble.
+    away: HashSet<Id>,
 }
 
 impl Places {
@@ -98,6 +100,28 @@ impl Places {
             }
         }
         !gone.is_empty()
+    }
+
+    /// The channels and threads of a community that are read.
+    #[must_use]
+    pub fn of_community(&self, guild: Id) -> Vec<Id> {
+        let of_guild = self.places.iter().filter(|(_, place)| place.guild == guild);
+        of_guild.map(|(id, _)| *id).collect()
+    }
+
+    /// A community is out of sight for a while. Nothing of it is forgotten.
+    pub fn is_away(&mut self, guild: Id) {
+        if self.guilds.contains_key(&guild) {
+            self.away.insert(guild);
+        }
+    }
+
+    /// A community is in sight; if it was away, its channels, of which something was missed.
+    pub fn is_back(&mut self, guild: Id) -> Vec<Id> {
+        if !self.away.remove(&guild) {
+            return Vec::new();
+        }
+        self.of_community(guild)
     }
 
     /// A session begins that tells of this channel.

@@ -1,14 +1,15 @@
 //! What arrives, as far as it is read.
 //!
 //! Of a message's forty fields six are read, so only these are named: an object that lacks one of
-//! the others, or has one more, is still understood. Nothing is decided here.
+//! the others, or has one more, is still understood; so is one in which a field that is read takes a
+//! shape of its own, as far as the event is of use without it. Nothing is decided here.
 
 use std::borrow::Cow;
 use std::collections::HashMap;
 use std::fmt;
 
 use chrono::{DateTime, TimeDelta, Utc};
-use serde::de::{self, Visitor};
+use serde::de::{self, DeserializeOwned, Visitor};
 use serde::{Deserialize, Deserializer};
 use serde_json::value::RawValue;
 
@@ -106,10 +107,39 @@ where
     Option::deserialize(from).map(Option::unwrap_or_default)
 }
 
+/// For a field that an event is of use without: what cannot be read counts as not there. Not for
+/// what says what somebody wants, which must not be guessed.
+fn lenient<'de, T, D>(from: D) -> Result<T, D::Error>
+where
+    T: Default + DeserializeOwned,
+    D: Deserializer<'de>,
+{
+    let value = serde_json::Value::deserialize(from)?;
+    Ok(serde_json::from_value(value).unwrap_or_default())
+}
+
+/// A list of which those are taken that can be read.
+fn readable<'de, T, D>(from: D) -> Result<Vec<T>, D::Error>
+where
+    T: DeserializeOwned,
+    D: Deserializer<'de>,
+{
+    let serde_json::Value::Array(items) = serde_json::Value::deserialize(from)? else {
+        return Ok(Vec::new());
+    };
+    let read = |item| serde_json::from_value(item).ok();
+    Ok(items.into_iter().filter_map(read).collect())
+}
+
+/// Whether there is anything at all.
+fn is_there<'de, D: Deserializer<'de>>(from: D) -> Result<bool, D::Error> {
+    Ok(!serde_json::Value::deserialize(from)?.is_null())
+}
+
 /// A moment, where the text tells one; what an id tells is used instead of one that cannot be read.
 fn some_instant<'de, D: Deserializer<'de>>(from: D) -> Result<Option<DateTime<Utc>>, D::Error> {
-    let told = Option::<Cow<str>>::deserialize(from)?;
-    Ok(told.and_then(|told| instant(&told)))
+    let told = serde_json::Value::deserialize(from)?;
+    Ok(told.as_str().and_then(instant))
 }
 
 fn instant(text: &str) -> Option<DateTime<Utc>> {
@@ -142,9 +172,14 @@ impl Edited {
 
 impl<'de> Deserialize<'de> for Edited {
     fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-        let told = Option::<Cow<str>>::deserialize(from)?;
-        let at = |told: Cow<str>| instant(&told).map_or(Self::Untold, Self::At);
-        Ok(told.map_or(Self::Never, at))
+        let told = serde_json::Value::deserialize(from)?;
+        if told.is_null() {
+            return Ok(Self::Never);
+        }
+        Ok(told
+            .as_str()
+            .and_then(instant)
+            .map_or(Self::Untold, Self::At))
     }
 }
 
@@ -154,7 +189,7 @@ pub struct Frame<'a> {
     /// What kind of frame.
     pub op: u64,
     /// Its place in the session.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub s: Option<u64>,
     /// The name of the event.
     #[serde(default, borrow)]
@@ -176,7 +211,7 @@ impl Frame<'_> {
 #[derive(Debug, Deserialize)]
 pub struct Hello {
     /// Milliseconds between heartbeats.
-    pub heartbeat_interval: u64,
+    pub heartbeat_interval: f64,
 }
 
 /// A session has begun.
@@ -185,12 +220,12 @@ pub struct Ready {
     /// Names the session when it is resumed.
     pub session_id: String,
     /// Where it is resumed.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub resume_gateway_url: Option<String>,
     /// The bot itself.
     pub user: User,
     /// The application that it belongs to.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub application: Option<Named>,
 }
 
@@ -216,16 +251,16 @@ pub struct User {
     /// Whose.
     pub id: Id,
     /// The unique name.
-    #[serde(default, deserialize_with = "or_default")]
+    #[serde(default, deserialize_with = "lenient")]
     pub username: String,
     /// The name shown.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub global_name: Option<String>,
     /// A program.
-    #[serde(default, deserialize_with = "or_default")]
+    #[serde(default, deserialize_with = "lenient")]
     pub bot: bool,
     /// The platform itself.
-    #[serde(default, deserialize_with = "or_default")]
+    #[serde(default, deserialize_with = "lenient")]
     pub system: bool,
 }
 
@@ -233,16 +268,16 @@ pub struct User {
 #[derive(Clone, Debug, Default, Deserialize)]
 pub struct Member {
     /// Absent beside a message, whose author it is.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub user: Option<User>,
     /// The name shown there.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub nick: Option<String>,
     /// Roles there.
-    #[serde(default, deserialize_with = "or_default")]
+    #[serde(default, deserialize_with = "readable")]
     pub roles: Vec<Id>,
     /// What they may, in the channel; only in interactions.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub permissions: Option<String>,
 }
 
@@ -263,16 +298,16 @@ pub struct Message {
     /// Where it stands; absent from nothing but broken frames.
     pub channel_id: Id,
     /// The community; absent in private and in histories.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub guild_id: Option<Id>,
     /// Who wrote it; a change may leave it out.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub author: Option<User>,
     /// The author in the community.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub member: Option<Member>,
     /// What it says; a change of something else may leave it out.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub content: Option<String>,
     /// When it was posted.
     #[serde(default, deserialize_with = "some_instant")]
@@ -280,11 +315,11 @@ pub struct Message {
     /// When it was changed.
     #[serde(default)]
     pub edited_timestamp: Edited,
-    /// Set where a program outside posted it.
-    #[serde(default)]
-    pub webhook_id: Option<Id>,
+    /// A program outside posted it.
+    #[serde(default, deserialize_with = "is_there", rename = "webhook_id")]
+    pub by_webhook: bool,
     /// 0 and 19 are people writing.
-    #[serde(default, deserialize_with = "or_default", rename = "type")]
+    #[serde(default, deserialize_with = "lenient", rename = "type")]
     pub kind: u64,
     /// What it was posted with.
     #[serde(default)]
@@ -295,15 +330,15 @@ pub struct Message {
 #[derive(Debug, Deserialize)]
 pub struct Gone {
     /// One of them.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub id: Option<Id>,
     /// Many of them.
-    #[serde(default, deserialize_with = "or_default")]
+    #[serde(default, deserialize_with = "readable")]
     pub ids: Vec<Id>,
     /// Where they stood.
     pub channel_id: Id,
     /// The community.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub guild_id: Option<Id>,
 }
 
@@ -313,19 +348,19 @@ pub struct Channel {
     /// Its id.
     pub id: Id,
     /// The channel that a thread belongs to; for channels a heading.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub parent_id: Option<Id>,
     /// The community.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub guild_id: Option<Id>,
     /// Its name.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub name: Option<String>,
     /// The latest message in it, which may be gone; nothing where there never was one.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub last_message_id: Option<Id>,
     /// 10 to 12 are threads.
-    #[serde(default, deserialize_with = "or_default", rename = "type")]
+    #[serde(default, deserialize_with = "lenient", rename = "type")]
     pub kind: u64,
 }
 
@@ -344,8 +379,18 @@ pub struct Threads {
     #[serde(alias = "guild_id")]
     pub id: Id,
     /// Its open threads.
-    #[serde(default, deserialize_with = "or_default")]
+    #[serde(default, deserialize_with = "readable")]
     pub threads: Vec<Channel>,
+}
+
+/// A community is out of sight. *topics/gateway-events#guild-delete*.
+#[derive(Clone, Copy, Debug, Deserialize)]
+pub struct GuildGone {
+    /// The community.
+    pub id: Id,
+    /// Only for as long as the platform has trouble; else the bot was removed from it.
+    #[serde(default, deserialize_with = "lenient")]
+    pub unavailable: bool,
 }
 
 /// A command, a pressed button, a filled form or a request for completion.
@@ -361,25 +406,25 @@ pub struct Interaction {
     /// Entitles to answer.
     pub token: String,
     /// The community; absent in private.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub guild_id: Option<Id>,
     /// Where.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub channel_id: Option<Id>,
     /// Where, in full.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub channel: Option<Channel>,
     /// Who, in a community.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub member: Option<Member>,
     /// Who, in private.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub user: Option<User>,
     /// The message that carries the button.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub message: Option<Named>,
     /// What the bot may there.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "lenient")]
     pub app_permissions: Option<String>,
     /// What.
     #[serde(default, deserialize_with = "or_default")]
@@ -542,6 +587,65 @@ mod tests {
         .expect("a command");
         assert_eq!(command.data.options[0].options.len(), 0);
         assert!(serde_json::from_str::<Threads>(r#"{"id":"1","threads":null}"#).is_ok());
+    }
+
+    /// Each field that an event is of use without, in a shape that nobody expects.
+    #[test]
+    fn a_field_of_an_unexpected_shape_makes_no_event_unreadable() {
+        let odd = [
+            "7",
+            "-1",
+            "1.5",
+            "\"x\"",
+            "[]",
+            "[[1]]",
+            "{\"a\":1}",
+            "true",
+        ];
+        let message = r#"{"id":"1","channel_id":"2","content":"hi","author":{"id":"3"}}"#;
+        let fields = "guild_id member timestamp edited_timestamp webhook_id type nonce";
+        for (field, odd) in fields.split(' ').flat_map(|f| odd.map(|odd| (f, odd))) {
+            let text = message.replacen('{', &format!("{{\"{field}\":{odd},"), 1);
+            let read: Message = serde_json::from_str(&text).expect(&text);
+            assert_eq!(read.content.as_deref(), Some("hi"), "{text}");
+            assert_eq!(read.author.map(|user| user.id.get()), Some(3), "{text}");
+        }
+        for (field, odd) in ["nick", "roles", "user", "permissions"]
+            .into_iter()
+            .flat_map(|field| odd.map(|odd| (field, odd)))
+        {
+            let text = format!(r#"{{"{field}":{odd},"roles":["5",null,{{}},"x","6"]}}"#);
+            let text = if field == "roles" {
+                text.replacen(",\"roles\"", ",\"more\"", 1)
+            } else {
+                text
+            };
+            let read: Member = serde_json::from_str(&text).expect(&text);
+            if field != "roles" {
+                let roles: Vec<u64> = read.roles.iter().map(|id| id.get()).collect();
+                assert_eq!(roles, [5, 6], "{text}");
+            }
+        }
+        for (field, odd) in ["username", "global_name", "bot", "system"]
+            .into_iter()
+            .flat_map(|field| odd.map(|odd| (field, odd)))
+        {
+            let text = format!(r#"{{"id":"3","{field}":{odd}}}"#);
+            let read: User = serde_json::from_str(&text).expect(&text);
+            assert_eq!(read.id.get(), 3);
+        }
+        let threads =
+            r#"{"id":"1","threads":[{"id":"x"},7,{"id":"9","type":11,"parent_id":"2","name":4}]}"#;
+        let read: Threads = serde_json::from_str(threads).expect("a community");
+        assert_eq!(read.threads.len(), 1);
+    }
+
+    /// What somebody wants is never guessed at.
+    #[test]
+    fn a_command_whose_options_cannot_be_read_is_not_read_without_them() {
+        let text = r#"{"id":"1","application_id":"2","type":2,"token":"x","user":{"id":"3"},
+            "data":{"name":"forget","options":7}}"#;
+        assert!(serde_json::from_str::<Interaction>(text).is_err());
     }
 
     #[test]

@@ -12,12 +12,12 @@ pub(super) struct Session {
 }
 
 /// How a connection ended.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Ended {
-    /// The session may still be resumed.
-    Lost,
-    /// So is the session.
-    SessionLost,
+    /// The session may still be resumed. Why it ended.
+    Lost(String),
+    /// So is the session. Why it ended.
+    SessionLost(String),
     /// It would end so again.
     Fatal(Fatal),
     /// The program ends.
@@ -51,17 +51,52 @@ pub enum Fatal {
 }
 
 impl Ended {
-    /// What a close code means. *topics/opcodes-and-status-codes#gateway-gateway-close-event-codes*.
+    /// What a close code means, with the reason that came with it.
+    /// *topics/opcodes-and-status-codes#gateway-gateway-close-event-codes*.
     #[must_use]
-    pub const fn by_code(code: Option<u16>) -> Self {
+    pub fn by_code(code: u16, reason: &str) -> Self {
+        let why = || {
+            let reason: String = reason.chars().filter(|c| !c.is_control()).collect();
+            let reason = if reason.is_empty() {
+                meaning(code)
+            } else {
+                &reason
+            };
+            if code == 1005 {
+                return "it was closed without a code".to_owned();
+            }
+            format!("it was closed with code {code}: {reason}")
+        };
         match code {
-            Some(4004) => Self::Fatal(Fatal::Token),
-            Some(4010 | 4011) => Self::Fatal(Fatal::Shards),
-            Some(4012 | 4013) => Self::Fatal(Fatal::Version),
-            Some(4014) => Self::Fatal(Fatal::Intent),
-            Some(4003 | 4006 | 4007 | 4009) => Self::SessionLost,
-            _ => Self::Lost,
+            4004 => Self::Fatal(Fatal::Token),
+            4010 | 4011 => Self::Fatal(Fatal::Shards),
+            4012 | 4013 => Self::Fatal(Fatal::Version),
+            4014 => Self::Fatal(Fatal::Intent),
+            4003 | 4006 | 4007 | 4009 => Self::SessionLost(why()),
+            _ => Self::Lost(why()),
         }
+    }
+
+    /// Whether an operator should hear of it at the first time: the platform found fault with what
+    /// this program did. All other ends belong to every day, unless they repeat.
+    #[must_use]
+    pub const fn finds_fault(code: u16) -> bool {
+        matches!(code, 4001 | 4002 | 4003 | 4005 | 4007 | 4008)
+    }
+}
+
+/// What the platform says a code means. The same page.
+const fn meaning(code: u16) -> &'static str {
+    match code {
+        4000 => "unknown error",
+        4001 => "unknown opcode",
+        4002 => "decode error",
+        4003 => "not authenticated",
+        4005 => "already authenticated",
+        4007 => "invalid sequence number",
+        4008 => "rate limited",
+        4009 => "session timed out",
+        _ => "no reason given",
     }
 }
 
@@ -71,18 +106,32 @@ mod tests {
 
     #[test]
     fn close_codes_mean_what_the_platform_says() {
-        for (code, ended) in [
-            (None, Ended::Lost),
-            (Some(1000), Ended::Lost),
-            (Some(4000), Ended::Lost),
-            (Some(4008), Ended::Lost),
-            (Some(4007), Ended::SessionLost),
-            (Some(4009), Ended::SessionLost),
-            (Some(4004), Ended::Fatal(Fatal::Token)),
-            (Some(4014), Ended::Fatal(Fatal::Intent)),
-            (Some(4011), Ended::Fatal(Fatal::Shards)),
+        for code in [1000, 1005, 4000, 4008] {
+            assert!(matches!(Ended::by_code(code, ""), Ended::Lost(_)), "{code}");
+        }
+        for code in [4007, 4009] {
+            let ended = Ended::by_code(code, "");
+            assert!(matches!(ended, Ended::SessionLost(_)), "{code}");
+        }
+        for (code, fatal) in [
+            (4004, Fatal::Token),
+            (4014, Fatal::Intent),
+            (4011, Fatal::Shards),
         ] {
-            assert_eq!(Ended::by_code(code), ended, "{code:?}");
+            assert_eq!(Ended::by_code(code, ""), Ended::Fatal(fatal), "{code}");
+        }
+    }
+
+    #[test]
+    fn an_end_is_told_with_its_code_and_reason() {
+        for (code, reason, told) in [
+            (4008, "", "it was closed with code 4008: rate limited"),
+            (4000, "try\nlater", "it was closed with code 4000: trylater"),
+            (4999, "", "it was closed with code 4999: no reason given"),
+            (1005, "", "it was closed without a code"),
+        ] {
+            let ended = Ended::by_code(code, reason);
+            assert_eq!(ended, Ended::Lost(told.to_owned()));
         }
     }
 }
