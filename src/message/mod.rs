@@ -52,6 +52,7 @@ pub mod target;
 mod token;
 pub mod unseen;
 mod vocabulary;
+mod words;
 
 pub use complete::{Answer, complete};
 pub use names::NameIndex;
