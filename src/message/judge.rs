@@ -253,8 +253,12 @@ impl Case<'_> {
         let timed = segment
             .and_then(|segment| segment.exercise)
             .is_some_and(|id| self.scan.names.is_timed(id));
-        let counted = matches!(group.core.load, LoadPart::Num(num) if !num.per_hand)
-            && group.core.open != Open::Single;
+        let core = &group.core;
+        let counted = match core.load {
+            LoadPart::Num(num) => !num.per_hand && core.open != Open::Single,
+            LoadPart::Body => true,
+            _ => core.said_reps,
+        };
         timed && !counted
     }
 
