@@ -255,7 +255,7 @@ impl Case<'_> {
             .is_some_and(|id| self.scan.names.is_timed(id));
         let core = &group.core;
         let counted = match core.load {
-            LoadPart::Num(num) => !num.per_hand && core.open != Open::Single,
+            LoadPart::Num(num) => num.unit.is_some() || !num.per_hand && core.open != Open::Single,
             LoadPart::Body => true,
             _ => core.said_reps,
         };
