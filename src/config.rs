@@ -114,8 +114,6 @@ struct ExerciseEntry {
     #[serde(default)]
     body_share: f64,
     #[serde(default)]
-    timed: bool,
-    #[serde(default)]
     aliases: Vec<String>,
 }
 
@@ -312,7 +310,6 @@ fn read_exercise(entry: ExerciseEntry, catalogue: &Catalogue) -> Result<Exercise
         class,
         body_share: entry.body_share,
         loads: Vec::new(),
-        timed: entry.timed,
         name,
     })
 }

@@ -318,6 +318,8 @@ fn pictures_of_whoever_is_erased_go_and_those_of_others_stay() {
         world.service = Service::new(Store::open("sqlite::memory:").await.unwrap(), bot);
         world.evening().await;
         let mut paths = Vec::new();
+        // After a report of pain there are no numbers on what it holds back.
+        world.say("adair", "/clear ines").await;
         for (author, text) in [
             (AUTHOR, "/week"),
             (AUTHOR, "/next squat why"),
@@ -412,7 +414,8 @@ fn everything_that_is_kept_is_handed_out() {
         assert_eq!(whole["sets"][0]["load"], 77.5);
         assert_eq!(whole["sets"][0]["left"], 2.0);
         assert_eq!(whole["open"]["notes"][0]["text"], "tired elbow");
-        assert!(whole["open"]["hurt"]["back squat"].is_object(), "{whole:#}");
+        let report = &whole["open"]["hurt"][0];
+        assert_eq!(report["words"], "my knee hurts when I squat", "{whole:#}");
         assert_eq!(whole["open"]["pending"][0]["text"], "bench 40");
         assert_eq!(whole["prescribed"].as_array().unwrap().len(), 1);
         assert_eq!(whole["learned"][0]["exercise"], "back squat");

@@ -10,31 +10,45 @@ use crate::domain::load::Load;
 use crate::domain::log::SetKind;
 use crate::domain::next_set::{Advice, Check, Decision, Reason, Trial, what_if};
 use crate::domain::status::TrainingStatus;
-use crate::message::reading::{About, Question, Readiness, Reading, WhatIf};
+use crate::message::reading::{About, Hurt, Question, Readiness, Reading, WhatIf};
 
 impl Work<'_> {
     /// Answers a message with everything it holds.
     pub(super) fn answer(&mut self, post: &Post, reading: &Reading) {
+        // What hurts goes before everything, and holds whatever is said after it.
+        let hurts = self.hear(reading, post.text, &reading.sets);
+        self.answer_beside(post, reading);
+        if hurts {
+            self.stop_cards();
+        }
+    }
+
+    /// Answers what a message says beside pain.
+    fn answer_beside(&mut self, post: &Post, reading: &Reading) {
         if let Some(correction) = &reading.correction {
             self.correct(correction);
             return;
         }
-        if let Some(unclear) = &reading.unclear {
+        let urgent = reading.hurt.as_ref().is_some_and(Hurt::urgent);
+        if let Some(unclear) = reading.unclear.as_ref().filter(|_| !urgent) {
             self.ask_about(post, unclear);
         }
         self.note_readiness(reading.readiness.as_ref());
-        if let Some(hurt) = &reading.hurt {
-            self.answer_hurt(post, reading, hurt);
-            return;
-        }
         if !reading.sets.is_empty() {
             self.file_and_answer(post, reading, false);
             return;
         }
+        if reading.hurt.is_some() {
+            return;
+        }
         let ended = reading.ended_by.and_then(|ended| self.end_last(ended));
+        let loads = |about| matches!(about, About::Load | About::Rest);
         if let Some(question) = &reading.question {
-            self.answer_question(question);
-        } else if reading.readiness.is_some() {
+            // To whom a licensed professional was named, no load is named in the same breath.
+            if reading.caution.is_none() || !loads(question.about) {
+                self.answer_question(question);
+            }
+        } else if reading.readiness.is_some() && reading.may_hurt.is_none() {
             let lines: Vec<String> = ended.into_iter().map(|(_, line)| line).collect();
             self.answer_readiness(None, &lines);
         } else if let Some((set, line)) = ended {
@@ -64,6 +78,9 @@ impl Work<'_> {
         for (place, &exercise) in live.iter().enumerate() {
             let advice = self.advise(exercise);
             let last = place + 1 == live.len();
+            if advice.decision == Decision::Stop && self.is_told_to_stop(exercise) {
+                continue;
+            }
             if last {
                 self.set_bell(&advice, 0);
                 let mut more = self.what_follows(&advice);
@@ -78,15 +95,22 @@ impl Work<'_> {
         } else if live.is_empty() && !lines.is_empty() {
             self.say(lines.join("\n"));
         }
-        if let Some(question) = &reading.question {
+        let asked = reading.question.as_ref();
+        if let Some(question) = asked.filter(|_| reading.hurt.is_none()) {
             // What next and how long are answered by the card.
             let answered = matches!(question.about, About::Load | About::Rest)
-                && question.what_if.is_none()
+                && (question.what_if.is_none() || reading.caution.is_some())
                 && !live.is_empty();
             if !answered {
                 self.answer_question(question);
             }
         }
+    }
+
+    /// Whether this very event tells that an exercise stops, and no card stands that does not.
+    fn is_told_to_stop(&self, exercise: ExerciseId) -> bool {
+        let name = self.scene.name_of(exercise);
+        self.fresh_report.is_some() && self.scene.card(name, &self.source.channel).is_none()
     }
 
     /// That a set just filed does not count, since something else gave out before its target.
@@ -218,7 +242,10 @@ impl Work<'_> {
             Reason::Asked => format!("{}: {}", exercise.name, words::tried(advice)),
             _ => format!("{}: {}", exercise.name, words::advice(advice, elapsed)),
         };
-        let text = std::iter::once(text).chain(self.way_up(advice));
+        let untailored = self.not_tailored().filter(|_| advice.load.is_some());
+        let text = std::iter::once(text)
+            .chain(self.way_up(advice))
+            .chain(untailored);
         let text = text.collect::<Vec<_>>().join("\n");
         let data = words::advice_data(advice, exercise, self.scene.unit());
         let reply = Reply {
@@ -350,7 +377,7 @@ impl Work<'_> {
         };
         let late = self.scene.now - bell.due;
         let quiet = self.scene.team.settings.is_quiet(self.scene.now);
-        if late >= LATEST_BELL || quiet || self.run(exercise).is_empty() {
+        if late >= LATEST_BELL || quiet || self.run(exercise).is_empty() || self.is_held(exercise) {
             return;
         }
         self.member.desk.failing.clear();

@@ -39,6 +39,13 @@ pub enum ButtonId {
     ForgetAll,
     /// Nothing is to be erased after all.
     Keep,
+    /// Whether something hurts, as asked.
+    Hurts(bool),
+    /// The report of pain with this number was none.
+    NoInjury(u32),
+    /// Whether a doctor has cleared the member with this author's name, after the reports with these
+    /// numbers; none stands for all that are open.
+    Doctor(bool, Vec<u32>, String),
 }
 
 /// A button under a card.
@@ -126,6 +133,15 @@ impl ButtonId {
             ("meant", None) => Self::Meant,
             (FORGET_ALL, None) => Self::ForgetAll,
             ("keep", None) => Self::Keep,
+            ("hurts", Some(answer)) => Self::Hurts(yes_or_no(answer)?),
+            ("no-injury", Some(number)) => Self::NoInjury(number.parse().ok()?),
+            ("doctor.yes" | "doctor.no", Some(whom)) => {
+                let (numbers, author) = whom.split_once('@')?;
+                let numbers = numbers.split(',').filter(|number| !number.is_empty());
+                let numbers = numbers.map(|number| number.parse().ok());
+                let numbers = numbers.collect::<Option<_>>()?;
+                Self::Doctor(word == "doctor.yes", numbers, author.to_owned())
+            }
             ("exercise", Some(name)) => Self::Exercise(name.to_owned()),
             ("load", Some(load)) => {
                 let (mass, unit) = load_of(load)?;
@@ -165,6 +181,14 @@ impl fmt::Display for ButtonId {
             Self::Pick(place) => write!(f, "pick:{place}"),
             Self::ForgetAll => f.write_str(FORGET_ALL),
             Self::Keep => f.write_str("keep"),
+            Self::Hurts(true) => f.write_str("hurts:yes"),
+            Self::Hurts(false) => f.write_str("hurts:no"),
+            Self::NoInjury(number) => write!(f, "no-injury:{number}"),
+            Self::Doctor(cleared, numbers, author) => {
+                let word = if *cleared { "doctor.yes" } else { "doctor.no" };
+                let numbers: Vec<String> = numbers.iter().map(u32::to_string).collect();
+                write!(f, "{word}:{}@{author}", numbers.join(","))
+            }
         }
     }
 }
@@ -200,6 +224,14 @@ impl OnCard {
             exercise: exercise.to_owned(),
             day: day.parse().ok()?,
         })
+    }
+}
+
+fn yes_or_no(text: &str) -> Option<bool> {
+    match text {
+        "yes" => Some(true),
+        "no" => Some(false),
+        _ => None,
     }
 }
 
@@ -256,6 +288,14 @@ mod tests {
             any::<usize>().prop_map(Id::Pick),
             Just(Id::ForgetAll),
             Just(Id::Keep),
+            any::<bool>().prop_map(Id::Hurts),
+            any::<u32>().prop_map(Id::NoInjury),
+            (
+                any::<bool>(),
+                proptest::collection::vec(any::<u32>(), 0..3),
+                "[a-z@: .,'()-]{1,30}"
+            )
+                .prop_map(|(cleared, numbers, author)| Id::Doctor(cleared, numbers, author)),
         ]
     }
 

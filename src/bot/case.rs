@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{Datelike as _, NaiveDate};
 
 use super::button::{ButtonId, CardButton, OnCard};
+use super::hurt;
 use super::import;
 use super::plans::week_of;
 use super::prescription::{Prescription, Version};
@@ -21,7 +22,7 @@ use crate::domain::status::TrainingStatus;
 use crate::message::command::{self, Command, Deed, DigestCommand, Order, Which, Whom};
 use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
 use crate::message::unseen::reorders;
-use crate::message::{Answer, Context, complete};
+use crate::message::{Answer, Context, complete, no_injury};
 
 /// A member's week is shown beside so many weeks before it.
 pub const WEEKS_BEFORE: i64 = 4;
@@ -80,6 +81,14 @@ pub enum Intent {
     OwnWeek(Week),
     /// Nothing is to be erased after all.
     Kept,
+    /// Pain is told beside what else is asked for: what is read of it, and in which words.
+    Hurting(Box<Reading>, String, Box<Self>),
+    /// The question whether something hurts is answered.
+    HurtAnswered(bool),
+    /// The member's report of pain with this number was none.
+    NoInjury(u32),
+    /// A coach says whether a doctor has cleared a member, by author, after these reports.
+    Doctor(bool, Vec<u32>, String),
 }
 
 /// What must be loaded beyond the scene.
@@ -178,13 +187,16 @@ pub struct Loaded {
 #[must_use]
 pub fn message(scene: &Scene, text: &str) -> Intent {
     if let Some(command) = command::read(text) {
-        return Intent::Ordered(command);
+        return ordered(scene, text, command);
+    }
+    if let Some(intent) = about_pain(scene, text) {
+        return intent;
     }
     let carried = scene.carried(scene.recent, scene.now);
     let context = carried.context(scene.unit());
     let alone = scene.reader.read(text, &context);
     if hides(text) && (!alone.sets.is_empty() || alone.unclear.is_some()) {
-        return Intent::Hidden;
+        return beside(&alone, text, Intent::Hidden);
     }
     let Some((place, unclear)) = open_question(scene) else {
         return said(scene, text, alone);
@@ -199,8 +211,101 @@ pub fn message(scene: &Scene, text: &str) -> Intent {
     if answered == alone {
         return said(scene, text, alone);
     }
-    Intent::Answered(place, format!("{TYPED}{text}"), answered)
+    let answered = Intent::Answered(place, format!("{TYPED}{text}"), answered);
+    beside(&alone, text, answered)
 }
+
+/// An intent with what is told of pain in the same words.
+fn beside(reading: &Reading, words: &str, intent: Intent) -> Intent {
+    let pain = Reading {
+        hurt: reading.hurt.clone(),
+        may_hurt: reading.may_hurt.clone(),
+        caution: reading.caution,
+        ..Reading::default()
+    };
+    match pain == Reading::default() {
+        true => intent,
+        false => Intent::Hurting(Box::new(pain), words.to_owned(), Box::new(intent)),
+    }
+}
+
+/// A report that is taken back, or an answer to the question whether something hurts; only in a
+/// message that says nothing else.
+fn about_pain(scene: &Scene, text: &str) -> Option<Intent> {
+    let desk = &scene.member.desk;
+    let fresh = |at| scene.now - at <= hurt::TAKEN_BACK_WITHIN;
+    if no_injury::takes_back(text) {
+        let mut reports = desk.hurt.iter().rev();
+        let report = reports.find(|report| report.denied.is_none() && fresh(report.at));
+        if let Some(report) = report {
+            return Some(Intent::NoInjury(report.number));
+        }
+    }
+    let asked = desk.hurt_asked.as_ref()?;
+    let open = scene.now - asked.report.at <= ANSWER_WITHIN;
+    let answer = no_injury::yes_or_no(text).filter(|_| open)?;
+    Some(Intent::HurtAnswered(answer))
+}
+
+/// A command with what is told of pain in the words after it. Those of coaches' commands speak of
+/// others.
+fn ordered(scene: &Scene, text: &str, command: Command) -> Intent {
+    let line = text.trim().trim_start_matches('/');
+    let (word, words) = line.split_once(char::is_whitespace).unwrap_or((line, ""));
+    let words = match &command {
+        Command::Plan(_)
+        | Command::Block(_)
+        | Command::Target(_)
+        | Command::Team(_)
+        | Command::Attention(_)
+        | Command::Note { .. }
+        | Command::Clear { .. }
+        | Command::Catalogue(_)
+        | Command::Digest(_)
+        | Command::Settings(_)
+        | Command::Import { .. }
+        | Command::Forget(_) => "",
+        Command::Misused(_) if COACHES.contains(&word.to_lowercase().as_str()) => "",
+        // `/my chest hurts`.
+        Command::Unknown(..) => line,
+        _ => words,
+    };
+    if words.is_empty() {
+        return Intent::Ordered(command);
+    }
+    let reading = scene.reader.read(words, &Context::alone(scene.unit()));
+    let spoiled = matches!(
+        command,
+        Command::Unknown(..)
+            | Command::Misused(_)
+            | Command::Next { .. }
+            | Command::WarmUp(_)
+            | Command::Week(Some(_), _)
+    );
+    let spoiled = spoiled && (reading.hurt.is_some() || reading.may_hurt.is_some());
+    let intent = match spoiled {
+        // What was meant for a person is no name of an exercise.
+        true => Intent::Nothing,
+        false => Intent::Ordered(command),
+    };
+    beside(&reading, words, intent)
+}
+
+/// Words of commands whose texts speak of others.
+const COACHES: &[&str] = &[
+    "plan",
+    "block",
+    "target",
+    "team",
+    "attention",
+    "note",
+    "clear",
+    "catalogue",
+    "digest",
+    "settings",
+    "import",
+    "forget",
+];
 
 /// Whether a text holds control characters, or marks that turn the order in which it is shown: a
 /// lifter would not see the numbers that are read.
@@ -212,6 +317,9 @@ fn hides(text: &str) -> bool {
 fn said(scene: &Scene, text: &str, reading: Reading) -> Intent {
     if reading.kind() != Kind::Chatter || reading.ended_by.is_some() {
         return Intent::Said(reading);
+    }
+    if reading.caution.is_some() {
+        return beside(&reading, text, Intent::Nothing);
     }
     let name = scene.reader.bare_name(text);
     name.map_or(Intent::Nothing, Intent::Named)
@@ -281,6 +389,32 @@ pub fn press(scene: &Scene, reply: &str, button: &str) -> Intent {
         .iter()
         .find(|rung| rung.reply == reply)
         .map(|rung| &rung.exercise);
+    match ButtonId::parse(button) {
+        Some(ButtonId::Hurts(yes)) => {
+            let asked = desk
+                .hurt_asked
+                .as_ref()
+                .filter(|asked| asked.reply == reply);
+            return asked.map_or(Intent::NotTheirs, |_| Intent::HurtAnswered(yes));
+        }
+        Some(ButtonId::NoInjury(number)) => {
+            let own = desk
+                .hurt
+                .iter()
+                .any(|report| report.reply == reply && report.number == number);
+            return match own {
+                true => Intent::NoInjury(number),
+                false => Intent::NotTheirs,
+            };
+        }
+        Some(ButtonId::Doctor(cleared, numbers, author)) => {
+            return match scene.member.coach {
+                true => Intent::Doctor(cleared, numbers, author),
+                false => Intent::NotTheirs,
+            };
+        }
+        _ => {}
+    }
     let forget = desk.forget.as_ref().filter(|asked| asked.reply == reply);
     match (forget, ButtonId::parse(button)) {
         (Some(_), Some(ButtonId::ForgetAll)) => return Intent::Ordered(Command::Forget(true)),
@@ -311,11 +445,7 @@ fn of_card(
     let Some(exercise) = exercise else {
         return Intent::NotTheirs;
     };
-    let is_of_exercise = |filed: &FiledSet| filed.set.exercise == exercise;
-    let is_over = on_card.is_some_and(|card| card.day < scene.today())
-        && !scene.session().iter().any(is_of_exercise);
     match button {
-        CardButton::Ready | CardButton::Failing(_) if is_over => Intent::NotTheirs,
         CardButton::Ready => Intent::Checked(exercise, None),
         CardButton::Failing(check) => Intent::Checked(exercise, Some(check)),
         CardButton::Undo => {
@@ -369,19 +499,32 @@ pub fn edit(scene: &Scene, id: &str, posted: Remembered, text: &str) -> Intent {
         .collect();
     let carried = scene.carried(&before, posted.at);
     let context = carried.context(scene.unit());
-    if command::read(text).is_some() {
-        return Intent::Nothing;
+    if let Some(command) = command::read(text) {
+        // What it asks for is not carried out again, but pain is heard.
+        return match ordered(scene, text, command) {
+            Intent::Hurting(pain, words, _) => {
+                Intent::Hurting(pain, words, Box::new(Intent::Nothing))
+            }
+            _ => Intent::Nothing,
+        };
     }
-    if hides(text) {
-        return Intent::Hidden;
-    }
-    Intent::Reread(posted, scene.reader.read(text, &context))
+    let reading = scene.reader.read(text, &context);
+    let intent = match hides(text) {
+        true => Intent::Hidden,
+        false => Intent::Reread(posted, reading.clone()),
+    };
+    beside(&reading, text, intent)
 }
 
 impl Intent {
     /// What must be loaded to carry it out.
     #[must_use]
     pub fn needs(&self, scene: &Scene) -> Needs {
+        if let Self::Hurting(pain, _, intent) = self {
+            let mut needs = intent.needs(scene);
+            needs_of_pain(pain, scene, &mut needs);
+            return needs;
+        }
         let mut needs = Needs {
             beliefs: at_hand(scene),
             ..Needs::default()
@@ -400,7 +543,15 @@ impl Intent {
             needs.session = true;
         }
         match self {
-            Self::Said(reading) => needs_of_reading(reading, scene, &mut needs),
+            Self::Said(reading) => {
+                needs_of_reading(reading, scene, &mut needs);
+                needs_of_pain(reading, scene, &mut needs);
+            }
+            Self::HurtAnswered(_) | Self::NoInjury(_) => needs_of_report(scene, &mut needs),
+            Self::Doctor(_, _, author) => {
+                needs.other = Some(author.to_lowercase());
+                needs.changes_others = true;
+            }
             // About an earlier message, so perhaps out of order by now.
             Self::Answered(..) | Self::Meant(_) | Self::Reread(..) | Self::Withdrawn => {
                 needs.history = true;
@@ -428,7 +579,8 @@ impl Intent {
             | Self::Dismissed(_)
             | Self::Hidden
             | Self::NotTheirs
-            | Self::Kept => {}
+            | Self::Kept
+            | Self::Hurting(..) => {}
         }
         needs.beliefs.sort_unstable();
         needs.beliefs.dedup();
@@ -438,6 +590,29 @@ impl Intent {
         }
         needs
     }
+}
+
+/// Who is told, and what the cards that stand are shown anew with.
+fn needs_of_pain(reading: &Reading, scene: &Scene, needs: &mut Needs) {
+    if reading.hurt.is_some() {
+        needs_of_report(scene, needs);
+    }
+}
+
+fn needs_of_report(scene: &Scene, needs: &mut Needs) {
+    needs.members = true;
+    let week = scene.calendar.week_of(scene.today());
+    needs
+        .prescribed
+        .get_or_insert((Whose::Own, week.last_day()));
+    needs.session = true;
+    needs.beliefs.extend(at_hand(scene));
+    let cards = scene.member.desk.cards.keys();
+    needs
+        .beliefs
+        .extend(cards.filter_map(|name| scene.catalogue().named(name)));
+    needs.beliefs.sort_unstable();
+    needs.beliefs.dedup();
 }
 
 /// The exercise that the session is at.
@@ -463,6 +638,7 @@ fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
         .last()
         .is_some_and(|filed| filed.set.at > scene.now);
     let backdated = reading.sets.iter().any(|set| set.day.is_some());
+    needs.members = reading.correction.is_some() && !scene.member.desk.hurt.is_empty();
     needs.history = reading.correction.is_some() || reading.ended_by.is_some() || backdated || late;
     if let Some(question) = &reading.question {
         needs.beliefs.extend(question.exercise);
@@ -516,7 +692,12 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs_this_week(scene, needs);
             needs.whole_session = true;
         }
-        Command::Undo | Command::Bodyweight(Some(_)) | Command::Experience(Some(_)) => {
+        Command::Undo => {
+            needs.history = true;
+            // A report that is taken back is told to coaches.
+            needs.members = !scene.member.desk.hurt.is_empty();
+        }
+        Command::Bodyweight(Some(_)) | Command::Experience(Some(_)) => {
             needs.history = true;
         }
         Command::Plan(order) | Command::Block(order) => needs_of_order(order, false, scene, needs),

@@ -1,4 +1,5 @@
-//! Commands of coaches: hurt locks, the team's exercises and settings.
+//! Commands of coaches: the team's exercises and settings. Reports of pain are lifted in
+//! [`super::lift`].
 
 use super::digest;
 use super::scene::with_own;
@@ -32,40 +33,6 @@ impl Work<'_> {
             });
         }
         found
-    }
-
-    /// Lifts a member's hurt lock, for one exercise or all.
-    pub(super) fn clear(&mut self, name: &str, exercise: Option<&str>) {
-        if !self.is_coach() {
-            return;
-        }
-        let Some(mut other) = self.named(name) else {
-            return;
-        };
-        let locks: Vec<String> = match exercise {
-            None => other.desk.hurt.keys().cloned().collect(),
-            Some(name) => {
-                let known = self.scene.reader.names().named(name);
-                vec![known.map_or(name, |id| self.scene.name_of(id)).to_owned()]
-            }
-        };
-        let mut lifted = 0;
-        for name in locks {
-            if other.desk.hurt.remove(&name).is_some() {
-                lifted += 1;
-                // Loads come back by steps from here on.
-                other.desk.cleared.insert(name, self.scene.now);
-            }
-        }
-        self.tell(words::cleared(&other.name, lifted));
-        if lifted == 0 {
-            return;
-        }
-        if other.id == self.member.id {
-            self.member = other;
-        } else {
-            self.changes.push(Change::Member(Box::new(other)));
-        }
     }
 
     /// Finds exercises, or adds one to the team's own.

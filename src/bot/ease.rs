@@ -8,6 +8,7 @@ use std::collections::BTreeSet;
 
 use chrono::{DateTime, TimeDelta, Utc};
 
+use super::report::cleared_area;
 use super::work::Work;
 use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
@@ -94,8 +95,10 @@ impl Work<'_> {
     /// When the exercise, or all of them, was last cleared after pain.
     fn cleared_at(&self, exercise: ExerciseId) -> Option<DateTime<Utc>> {
         let cleared = &self.member.desk.cleared;
-        let one = cleared.get(self.scene.name_of(exercise));
-        let at = one.max(cleared.get(""))?;
+        let of = self.scene.catalogue().exercise(exercise);
+        let areas = of.loads.iter().map(|&area| cleared_area(area));
+        let keys = areas.chain([of.name.clone(), String::new()]);
+        let at = keys.filter_map(|key| cleared.get(&key)).max()?;
         (self.scene.now - *at < FORGOTTEN_AFTER).then_some(*at)
     }
 

@@ -332,6 +332,16 @@ impl Work<'_> {
             .max_by_key(|filed| filed.set.id)
             .cloned();
         let asked = self.member.desk.pending.last().cloned();
+        // A report told last is what is taken back, not the set it was told beside.
+        let told = self.report_to_take_back();
+        let told = told.map(|report| (report.number, report.at));
+        if let Some((number, at)) = told
+            && last.as_ref().is_none_or(|last| last.set.at <= at)
+            && asked.as_ref().is_none_or(|asked| asked.at <= at)
+        {
+            self.take_back_report(number);
+            return;
+        }
         match (last, asked) {
             (last, Some(asked)) if last.as_ref().is_none_or(|last| last.set.at < asked.at) => {
                 self.member.desk.pending.pop();

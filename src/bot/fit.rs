@@ -60,6 +60,9 @@ impl Work<'_> {
         if !(FEWEST_MINUTES..=MOST_MINUTES).contains(&minutes) {
             return Err(words::fit::MINUTES.to_owned());
         }
+        if let Some(withheld) = self.all_withheld() {
+            return Err(withheld.to_owned());
+        }
         if self.held.plan().is_none() {
             return Err(words::plan::NO_PLAN.to_owned());
         }

@@ -73,7 +73,7 @@ impl Work<'_> {
         };
         let advice = self.advise(exercise);
         self.reply_with(&advice);
-        if why {
+        if why && !self.is_held(exercise) {
             let reply = Reply {
                 text: self.numbers_behind(&advice),
                 private: true,

@@ -18,11 +18,13 @@ mod file_sets;
 mod fit;
 mod hurt;
 mod import;
+mod lift;
 mod member;
 mod own_data;
 pub mod plans;
 pub mod prescription;
 pub mod reply;
+pub mod report;
 pub mod scene;
 mod session;
 pub mod state;
@@ -55,6 +57,12 @@ pub fn decide(
     subject: Option<&str>,
 ) -> Outcome {
     let mut work = Work::new(scene, source, loaded);
+    carry(&mut work, intent, text, subject);
+    work.finish()
+}
+
+fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
+    let (scene, source) = (work.scene, work.source);
     match intent {
         Intent::Nothing => {}
         Intent::Named(exercise) => work.note_name(*exercise),
@@ -72,12 +80,12 @@ pub fn decide(
         Intent::Answered(place, answer, reading) => {
             let mut pending = work.member.desk.pending.remove(*place);
             pending.answers.push(answer.clone());
-            answered(&mut work, &pending, reading, false);
+            answered(work, &pending, reading, false);
         }
         Intent::Meant(place) => {
             let pending = work.member.desk.pending.remove(*place);
             if let Some(reading) = case::reopened(scene, &pending) {
-                answered(&mut work, &pending, &reading, true);
+                answered(work, &pending, &reading, true);
             }
         }
         Intent::Dismissed(place) => {
@@ -98,8 +106,19 @@ pub fn decide(
         Intent::Digest(week, late) => work.put_before_all(*week, *late),
         Intent::OwnWeek(week) => work.put_own_week(*week),
         Intent::Kept => work.keep(),
+        Intent::Hurting(pain, words, intent) => {
+            let hurts = work.hear(pain, words, &[]);
+            carry(work, intent, text, subject);
+            if hurts {
+                work.stop_cards();
+            }
+        }
+        Intent::HurtAnswered(yes) => work.hurt_answered(*yes),
+        Intent::NoInjury(number) => work.take_back_report(*number),
+        Intent::Doctor(cleared, numbers, author) => {
+            work.doctors_word(*cleared, numbers, author);
+        }
     }
-    work.finish()
 }
 
 /// An open question that got its answer: files, or asks for what is still missing.

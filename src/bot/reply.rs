@@ -20,6 +20,21 @@ pub enum Outgoing {
 }
 
 impl Outgoing {
+    /// The same without what only concerns the sending of it.
+    #[must_use]
+    pub fn for_programs(&self) -> Self {
+        let plain = |reply: &Reply| Reply {
+            late: false,
+            unreached: None,
+            ..reply.clone()
+        };
+        match self {
+            Self::Reply(reply) => Self::Reply(plain(reply)),
+            Self::Update(reply) => Self::Update(plain(reply)),
+            Self::Mark(mark) => Self::Mark(mark.clone()),
+        }
+    }
+
     /// Whether it carries pictures that are not drawn yet.
     #[must_use]
     pub fn has_figures(&self) -> bool {
@@ -59,6 +74,12 @@ pub struct Reply {
     pub advice: Option<AdviceData>,
     /// The numbers behind a table or picture, for programs.
     pub data: Option<serde_json::Value>,
+    /// Is said however late: the answer to a report of pain.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub late: bool,
+    /// What is said in the channel where the one addressed cannot be written to in private.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub unreached: Option<String>,
 }
 
 /// A button.

@@ -174,6 +174,18 @@ impl Work<'_> {
         current: Option<ExerciseId>,
         turn: bool,
     ) -> Vec<String> {
+        if self.all_withheld().is_some() {
+            return Vec::new();
+        }
+        // What hurts is passed over.
+        let mut session = session.clone();
+        while let Some(held) = session
+            .next(current)
+            .map(|next| next.item.exercise)
+            .filter(|&next| self.is_held(next))
+        {
+            session.end(held);
+        }
         let Some(next) = session.next(current) else {
             return Vec::new();
         };
@@ -205,6 +217,9 @@ impl Work<'_> {
     }
 
     fn today_text(&self, weekday: Option<Weekday>) -> String {
+        if let Some(withheld) = self.all_withheld() {
+            return withheld.to_owned();
+        }
         let Some(plan) = self.held.plan() else {
             return words::plan::NO_PLAN.to_owned();
         };
@@ -231,8 +246,9 @@ impl Work<'_> {
         let mut lines = vec![words::session::session(
             &title,
             &session,
-            next.filter(|_| is_today),
+            next.filter(|next| is_today && !self.is_held(next.item.exercise)),
             effort,
+            |exercise| self.is_held(exercise),
             self.scene.catalogue(),
         )];
         if is_today && session.is_done() {
@@ -240,6 +256,7 @@ impl Work<'_> {
         } else if is_today {
             lines.extend(self.next_lines(&session, None, false));
         }
+        lines.extend(self.not_tailored());
         lines.push(words::CAUTION.to_owned());
         lines.join("\n")
     }
@@ -313,6 +330,11 @@ impl Work<'_> {
         let Some(exercise) = exercise else {
             return words::session::WARM_UP_FOR_WHAT.to_owned();
         };
+        if self.is_held(exercise) {
+            let advice = self.stopped(exercise);
+            let name = self.scene.name_of(exercise);
+            return format!("{name}: {}", words::advice(&advice, 0));
+        }
         let first = self.run(exercise).into_iter();
         let first = first.map(|set| (set.kind, set.load));
         let first = first.filter(|(kind, _)| *kind != SetKind::WarmUp);

@@ -10,6 +10,7 @@ use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
 
 use super::prescription::{BlockData, PlanData, TargetsData, Version};
+use super::report::{self, CautionTold, HurtAsked, Report};
 use crate::domain::calendar::TeamCalendar;
 use crate::domain::id::{MemberId, SetId, TeamId};
 use crate::domain::log::LoggedSet;
@@ -308,10 +309,23 @@ pub struct Desk {
     /// The exercise that stood in a message of its own last.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub named: Option<Named>,
-    /// Exercises without advice because of pain, by name; the empty name stands for all.
-    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    pub hurt: BTreeMap<String, HurtLock>,
-    /// When a coach last lifted the lock of exercises, by the names that it bore.
+    /// Reports of pain that no coach has lifted, oldest first.
+    #[serde(
+        deserialize_with = "report::stored",
+        skip_serializing_if = "Vec::is_empty"
+    )]
+    pub hurt: Vec<Report>,
+    /// How many reports there ever were.
+    #[serde(skip_serializing_if = "is_none_yet")]
+    pub reported: u32,
+    /// The question whether something hurts, while it stands unanswered.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hurt_asked: Option<Box<HurtAsked>>,
+    /// What was told that belongs to a licensed professional.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub cautions: Vec<CautionTold>,
+    /// When a coach last lifted a report: by exercise, by area ([`report::cleared_area`]), or of
+    /// everything, under the empty name.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub cleared: BTreeMap<String, DateTime<Utc>>,
     /// What coaches noted, oldest first.
@@ -399,16 +413,8 @@ pub struct Card {
     pub day: NaiveDate,
 }
 
-/// Pain reported.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct HurtLock {
-    /// The place or sign, as written.
-    pub body: Option<String>,
-    /// When.
-    pub at: DateTime<Utc>,
-    /// A sign that calls for medical help.
-    pub red_flag: bool,
-}
+/// Notes kept of a member; the oldest give way.
+pub const MOST_NOTES: usize = 20;
 
 /// What a coach noted on a member.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -433,6 +439,14 @@ pub struct Rung {
     /// How often the bell had been moved by a failing check.
     #[serde(default, skip_serializing_if = "is_never")]
     pub moved: u8,
+}
+
+#[expect(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "the serialiser hands references over"
+)]
+const fn is_none_yet(count: &u32) -> bool {
+    *count == 0
 }
 
 #[expect(

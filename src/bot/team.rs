@@ -7,8 +7,9 @@ use super::figure::{self, Figure};
 use super::member::week_data;
 use super::prescription::Prescription;
 use super::reply::{Outgoing, Reply};
+use super::report::Report;
 use super::scene::Scene;
-use super::state::{Change, FiledSet, Member, Note};
+use super::state::{Change, FiledSet, MOST_NOTES, Member, Note};
 use super::team_week::{MemberWeek, TeamWeek};
 use super::words;
 use super::words::coach::{Told, Worry};
@@ -26,8 +27,6 @@ use crate::domain::runs::runs;
 use crate::domain::week::{FEWEST_REPS, Tally};
 use crate::message::command::Which;
 
-/// Notes kept of a member; the oldest give way.
-const MOST_NOTES: usize = 20;
 /// Longest note, characters.
 const LONGEST_NOTE: usize = 500;
 /// Members in one table: a message holds no more.
@@ -176,8 +175,12 @@ impl Work<'_> {
 
     /// Who needs the coach in this week, and why.
     pub(super) fn who_needs_the_coach(&self, week: Week) -> String {
-        let mut members = lifters(self.loaded);
-        members.retain(|one| !one.member.coach);
+        // Pain comes before all, also a coach's own, trained or not.
+        let team = self.loaded.team_week.iter();
+        let mut members: Vec<&MemberWeek> = team.flat_map(|team| &team.members).collect();
+        let shown = |member: &Member| !member.coach || !member.desk.hurt.is_empty();
+        members.retain(|one| shown(&one.member));
+        members.sort_by_cached_key(|one| (one.member.name.to_lowercase(), one.member.id));
         let worries = members.iter().map(|one| self.worries(one, week));
         let mut worries: Vec<Worry> = worries.filter(|worry| !worry.is_empty()).collect();
         // Those of the same urgency by how much there is to say.
@@ -211,13 +214,31 @@ impl Work<'_> {
             courses: &self.courses(member, &scene, &sets),
             last_day: self.loaded.last_days.get(&member.id).copied(),
         };
-        let concerns = concerns(&facts);
+        let concerns = match member.coach {
+            true => Vec::new(),
+            false => concerns(&facts),
+        };
         Worry {
             name: member.name.clone(),
-            hurt: member.desk.hurt.clone().into_iter().collect(),
+            hurt: self.reports_of(member),
+            cautions: member
+                .desk
+                .cautions
+                .iter()
+                .map(|told| (told.caution.clone(), self.scene.calendar.day_of(told.at)))
+                .collect(),
             lighter: self.lighter(member, week, &concerns),
             concerns,
         }
+    }
+
+    /// A member's reports for coaches: warning signs first, then the latest.
+    fn reports_of(&self, member: &Member) -> Vec<Report> {
+        let mut reports = member.desk.hurt.clone();
+        let week = chrono::Duration::days(7);
+        reports.retain(|report| report.is_open() || self.scene.now - report.at < week);
+        reports.sort_by_key(|report| (report.sign.is_none(), std::cmp::Reverse(report.at)));
+        reports
     }
 
     /// The block with a lighter week next, where something speaks for it.

@@ -7,6 +7,7 @@ pub mod bells;
 pub mod coach;
 pub mod digest;
 pub mod fit;
+pub mod hurt;
 pub mod own_data;
 pub mod picture;
 pub mod plan;
@@ -29,17 +30,17 @@ use crate::domain::next_set::{Advice, Check, Decision, Expectation, Grounds, Rea
 use crate::domain::progress::Change;
 use crate::domain::rack::{Discs, Rack, Steps};
 use crate::domain::week::{Band, MuscleWeek, Standing, Tally, WhyNot};
-use crate::message::reading::{Draft, Hurt, SetReading};
+use crate::message::reading::{Draft, SetReading};
 use crate::message::unseen::is_unseen;
 
 /// The caution of first use, plans and hurt answers (PAR-Q+ topics in our words: illness, injury,
 /// pregnancy; the age clause of youth guidance).
-pub const CAUTION: &str = "General training information, not medical advice; with illness, injury, \
-pregnancy or under age, a licensed professional decides.";
+pub const CAUTION: &str = "General training information, not medical advice. If you are ill, \
+injured, pregnant or under 18, ask a licensed professional first. I can miss a report of pain, and I \
+am no emergency service.";
 
-/// What to do on a red flag (`safety.json`: chest, breath, faintness, nerve and urine signs).
-pub const RED_FLAG: &str = "Stop training now. This can be an emergency: sit down, tell somebody \
-near you, and call your local emergency number or see a doctor right away.";
+/// Why no load is given after a report of pain.
+pub const HURT: &str = "You reported pain: no load from me on this one until a coach clears you.";
 
 /// Said once, when a load goes up from set to set.
 pub const ASCENDING: &str = "One thought, said once: you went up in load from set to set. You are \
@@ -298,7 +299,8 @@ pub fn reason(advice: &Advice) -> String {
         Reason::PlanDone => "That was the last planned set. Done here.".to_owned(),
         Reason::NothingMoreCounts => "Nothing more would count today. Done here.".to_owned(),
         Reason::NotReady => format!("Not yet: {}.", limits(&advice.limits)),
-        Reason::Hurt => "No load from me on this one until your coach gives the word.".to_owned(),
+        Reason::Hurt => HURT.to_owned(),
+        Reason::WarningSign => hurt::WITHHELD.to_owned(),
         Reason::Asked => "As asked.".to_owned(),
         Reason::Ready => "You know best.".to_owned(),
     }
@@ -556,27 +558,6 @@ pub fn unlikely_correction(now: f64) -> String {
     )
 }
 
-/// What to do when something hurts.
-#[must_use]
-pub fn hurt(name: &str, exercise: Option<&str>, hurt: &Hurt) -> String {
-    let name = shown_name(name);
-    let place = hurt
-        .body
-        .as_deref()
-        .map_or_else(String::new, |b| format!(" ({})", shown_name(b)));
-    if hurt.urgent() {
-        return format!(
-            "{name}: {RED_FLAG}{place} No loads from me until your coach gives the word. {CAUTION}"
-        );
-    }
-    let what = exercise.unwrap_or("training");
-    format!(
-        "{name}: stop {what} for today{place}. Don't test it with another set, and leave out \
-         whatever else hurts it. Strong, swelling, numb, or not better in a few days: see a doctor \
-         or physiotherapist. No load for {what} from me until your coach gives the word. {CAUTION}"
-    )
-}
-
 /// How sets are posted, for `/help`.
 pub const HOW_TO_POST: &str = "Post sets as you would say them: `bench 80x10, 2 left` · `x9` for \
 the next at the same load · `down to 70, 11` · `pull-ups +10 x 8`. Ask: `drop?` `how long?` \
@@ -672,19 +653,6 @@ pub fn unknown_member(name: &str) -> String {
         "There is no member {} in this team yet. I know a member from their first post here on.",
         quoted(name)
     )
-}
-
-/// How many hurt locks were lifted.
-#[must_use]
-pub fn cleared(name: &str, lifted: usize) -> String {
-    let name = shown_name(name);
-    match lifted {
-        0 => format!("{name} has no such hurt report. Nothing was changed."),
-        _ => format!(
-            "{name} gets advice again, well under the last load at first and back up \
-             over three sessions. {CAUTION}"
-        ),
-    }
 }
 
 /// Exercises that have a word in their name.

@@ -45,6 +45,8 @@ pub(super) struct Work<'a> {
     pub(super) changes: Vec<Change>,
     pub(super) others: Vec<(Member, Vec<Change>)>,
     pub(super) out: Vec<Outgoing>,
+    /// The report of pain that this event makes, by its number.
+    pub(super) fresh_report: Option<u32>,
     bell: Option<Option<Bell>>,
     replies: usize,
 }
@@ -79,6 +81,7 @@ impl<'a> Work<'a> {
             changes: Vec::new(),
             others: Vec::new(),
             out: Vec::new(),
+            fresh_report: None,
             bell: None,
             replies: 0,
         };
@@ -311,7 +314,7 @@ impl<'a> Work<'a> {
     /// What next for this exercise.
     pub(super) fn advise(&self, exercise: ExerciseId) -> Advice {
         if self.is_held(exercise) {
-            return stop(exercise);
+            return self.stopped(exercise);
         }
         let advice = self.ask(exercise, next_set);
         self.eased(self.opened(advice))
@@ -332,6 +335,26 @@ impl<'a> Work<'a> {
         let exercise = self.scene.catalogue().exercise(advice.exercise);
         self.member.desk.advised_up =
             (advice.decision == Decision::AddLoad).then(|| exercise.name.clone());
+        let content = self.card_content(advice, more);
+        let card = self
+            .scene
+            .card(&exercise.name, &self.source.channel)
+            .cloned();
+        if let Some(card) = card {
+            self.out.push(Outgoing::Update(Reply {
+                id: card.reply,
+                ..content
+            }));
+        } else {
+            let id = self.blank().id;
+            self.keep_card(&exercise.name, &id);
+            self.out.push(Outgoing::Reply(Reply { id, ..content }));
+        }
+    }
+
+    /// What a card says: the advice, the sets of today, and `more` below.
+    pub(super) fn card_content(&self, advice: &Advice, more: &[String]) -> Reply {
+        let exercise = self.scene.catalogue().exercise(advice.exercise);
         let run = self.run(advice.exercise);
         let elapsed = self.elapsed_s(&run);
         let mut text = format!(
@@ -344,31 +367,18 @@ impl<'a> Work<'a> {
             let of = self.planned_sets(advice.exercise);
             text.push_str(&words::today(&run, of));
         }
-        for line in more {
+        let untailored = self.not_tailored().filter(|_| advice.load.is_some());
+        for line in more.iter().chain(&untailored) {
             text.push('\n');
             text.push_str(line);
         }
-        let card = self
-            .scene
-            .card(&exercise.name, &self.source.channel)
-            .cloned();
         let data = words::advice_data(advice, exercise, self.scene.unit());
         let buttons = self.card_buttons(advice);
-        let content = Reply {
+        Reply {
             text,
             buttons,
             advice: Some(data),
             ..self.unnumbered()
-        };
-        if let Some(card) = card {
-            self.out.push(Outgoing::Update(Reply {
-                id: card.reply,
-                ..content
-            }));
-        } else {
-            let id = self.blank().id;
-            self.keep_card(&exercise.name, &id);
-            self.out.push(Outgoing::Reply(Reply { id, ..content }));
         }
     }
 

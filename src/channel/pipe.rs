@@ -205,7 +205,7 @@ fn put_answers(
     match answers {
         Ok(answers) => {
             for answer in &answers {
-                put(output, answer)?;
+                put(output, &answer.for_programs())?;
             }
         }
         Err(error) => {

@@ -25,6 +25,11 @@ use super::token::Mark;
 use super::vocabulary::{Roles, W};
 use told::Told;
 
+/// The places on the body that words name, in their order.
+pub(crate) fn places_in(words: &str) -> Vec<crate::domain::body::Place> {
+    place::places(words)
+}
+
 /// The first hurt that the message tells.
 pub(super) fn hurt(scan: &Scan<'_>, items: &[Spanned], clauses: &[Clause]) -> Option<Hurt> {
     let joke = is_joke(scan);

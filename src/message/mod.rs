@@ -36,6 +36,7 @@ mod lexicon;
 pub mod logbook;
 mod lookalikes;
 mod names;
+pub mod no_injury;
 mod number;
 mod numeral;
 pub mod plan;
@@ -52,9 +53,9 @@ pub mod target;
 mod token;
 pub mod unseen;
 mod vocabulary;
-mod words;
 
 pub use complete::{Answer, complete};
+pub(crate) use hurt::places_in;
 pub use names::NameIndex;
 pub use print::print;
 pub use reader::{Context, Reader};

@@ -225,7 +225,7 @@ async fn carry_message(
         about: message.at,
     };
     let read = |scene: &Scene| case::message(scene, &message.text);
-    let out = stage.play(tx, &source, read, &message.text, None).await?;
+    let out = Box::pin(stage.play(tx, &source, read, &message.text, None)).await?;
     if tx.member(&team, &message.author).await?.is_some() {
         let kept = Remembered {
             author: message.author.clone(),
@@ -274,7 +274,7 @@ struct Stage<'a> {
 }
 
 impl Stage<'_> {
-    /// Loads, decides, stores.
+    /// Loads, decides, stores. Callers box it: it holds the most of all that an event goes through.
     async fn play(
         &self,
         tx: &mut Tx,

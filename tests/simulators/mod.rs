@@ -483,7 +483,6 @@ pub fn catalogue() -> Catalogue {
                 basis: Basis::Total,
                 class,
                 body_share: 0.0,
-                timed: false,
                 loads: Vec::new(),
             })
             .unwrap();

@@ -5,8 +5,9 @@ use chrono::{DateTime, NaiveDate};
 use chrono_tz::Tz;
 
 use super::{day, minutes, plain, quoted, reserve, shown_name};
+use crate::bot::report::Report;
 use crate::bot::scene::Scene;
-use crate::bot::state::{HurtLock, Note, TeamSettings};
+use crate::bot::state::{Note, TeamSettings};
 use crate::domain::attention::{Concern, of_courses};
 use crate::domain::block::Block;
 use crate::domain::calendar::Week;
@@ -291,8 +292,10 @@ fn short(name: &str) -> String {
 pub struct Worry {
     /// The member.
     pub name: String,
-    /// Exercises under a hurt report, by name; the empty name stands for all.
-    pub hurt: Vec<(String, HurtLock)>,
+    /// Reports of pain, warning signs first.
+    pub hurt: Vec<Report>,
+    /// What was told that belongs to a licensed professional, and on which day.
+    pub cautions: Vec<(String, NaiveDate)>,
     /// The rest, the most urgent first.
     pub concerns: Vec<Concern>,
     /// The block with a lighter week next, where something speaks for it.
@@ -303,7 +306,7 @@ impl Worry {
     /// Whether nothing does.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.hurt.is_empty() && self.concerns.is_empty()
+        self.hurt.is_empty() && self.cautions.is_empty() && self.concerns.is_empty()
     }
 
     /// What members are ordered by: red flags, then pain, then the most urgent concern, then how
@@ -313,7 +316,7 @@ impl Worry {
         let first = self.concerns.first().map_or(u8::MAX, Concern::urgency);
         let urgency = match self.hurt.as_slice() {
             [] => first.saturating_add(2),
-            hurt if hurt.iter().any(|(_, lock)| lock.red_flag) => 0,
+            hurt if hurt.iter().any(|report| report.sign.is_some()) => 0,
             _ => 1,
         };
         let many = self.concerns.len() + self.hurt.len();
@@ -336,10 +339,18 @@ pub fn attention(week: Week, worries: &[Worry], of: usize, scene: &Scene) -> Str
         let hurt = worry
             .hurt
             .iter()
-            .map(|(what, lock)| hurt(what, lock, scene));
+            .map(|report| super::hurt::line(report, scene));
+        let cautions = worry.cautions.iter();
+        let cautions = cautions.map(|(what, on)| {
+            format!("told on {}: {what}. Loads take no account of it.", day(*on))
+        });
         let concerns = worry.concerns.iter();
         let concerns = concerns.flat_map(|concern| self::concern(concern, over, scene.catalogue()));
-        lines.extend(hurt.chain(concerns).map(|why| format!(" - {why}")));
+        lines.extend(
+            hurt.chain(cautions)
+                .chain(concerns)
+                .map(|why| format!(" - {why}")),
+        );
         let proposed = worry.lighter.as_ref();
         lines.extend(proposed.map(|block| format!("   {}", lighter(&worry.name, block))));
     }
@@ -375,19 +386,6 @@ fn strength(courses: &[(ExerciseId, Course)], catalogue: &Catalogue) -> Option<S
         let title = "Strength, change a week, and what holds four times in five:";
         format!("{title}\n{}", block(&told))
     })
-}
-
-fn hurt(what: &str, lock: &HurtLock, scene: &Scene) -> String {
-    let on = if what.is_empty() {
-        String::new()
-    } else {
-        format!(" on {what}")
-    };
-    let place = lock.body.as_ref();
-    let place = place.map_or_else(String::new, |body| format!(" ({})", quoted(body)));
-    let since = day(scene.calendar.day_of(lock.at));
-    let flag = if lock.red_flag { "red flag" } else { "hurt" };
-    format!("{flag}{on}{place} since {since}")
 }
 
 /// A concern in a line, or a line for each lift; `over` once the week is.

@@ -7,6 +7,7 @@ use super::{day, load, reserve};
 use crate::bot::prescription::Prescription;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::effort::Rir;
+use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::plan::Item;
@@ -43,13 +44,14 @@ pub fn item(item: &Item, rir: Rir) -> String {
 }
 
 /// Today's session: an exercise a line, the sets done of those planned before it, an arrow at the
-/// next.
+/// next; of what is `held` back after pain that alone.
 #[must_use]
 pub fn session(
     title: &str,
     session: &Session,
     next: Option<&Progress>,
     rir: impl Fn(&Item) -> Rir,
+    held: impl Fn(ExerciseId) -> bool,
     catalogue: &Catalogue,
 ) -> String {
     let mut lines = Vec::new();
@@ -64,7 +66,10 @@ pub fn session(
             };
             let with = if place > 0 { "with " } else { "" };
             let name = format!("{with}{}", catalogue.exercise(one.item.exercise).name);
-            let what = item(&one.item, rir(&one.item));
+            let what = match held(one.item.exercise) {
+                true => super::hurt::HELD_BACK.to_owned(),
+                false => item(&one.item, rir(&one.item)),
+            };
             lines.push(format!(
                 "{mark} {}/{} {name}: {what}",
                 one.done, one.planned

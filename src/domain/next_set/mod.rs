@@ -220,6 +220,8 @@ pub enum Reason {
     NotReady,
     /// Pain was reported.
     Hurt,
+    /// A warning sign was told.
+    WarningSign,
     /// The lifter asked about this very load and rest.
     Asked,
     /// The lifter says that every check holds, before the advised rest is over.

@@ -74,7 +74,7 @@ async fn play(
         now,
         about: now,
     };
-    stage.play(tx, &source, |_: &Scene| intent, "", None).await
+    Box::pin(stage.play(tx, &source, |_: &Scene| intent, "", None)).await
 }
 
 /// What comes unasked stands where the deed says.

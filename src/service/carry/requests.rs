@@ -79,7 +79,7 @@ pub(super) async fn edit(
     };
     let read = |scene: &Scene| case::edit(scene, &edit.id, posted.clone(), &edit.text);
     let subject = Some(edit.id.as_str());
-    let out = stage.play(tx, &source, read, &edit.text, subject).await?;
+    let out = Box::pin(stage.play(tx, &source, read, &edit.text, subject)).await?;
     let response = Response {
         key: &key,
         author: &member.author,
@@ -115,7 +115,7 @@ pub(super) async fn delete(
         about: posted.at.min(delete.at),
     };
     let read = |_: &Scene| Intent::Withdrawn;
-    let out = stage.play(tx, &source, read, "", Some(&delete.id)).await?;
+    let out = Box::pin(stage.play(tx, &source, read, "", Some(&delete.id))).await?;
     // An edit that was under way shall not bring it back.
     tx.disown(&team, &delete.id).await?;
     let response = Response {
@@ -190,13 +190,22 @@ pub(super) async fn press(
         .iter()
         .find(|rung| rung.reply == press.reply)
         .map(|r| &r.channel);
+    let report = desk.hurt.iter().find(|told| told.reply == press.reply);
+    let question = desk.hurt_asked.iter().find(|ask| ask.reply == press.reply);
+    let told_in = question.map(|ask| &ask.report).or(report);
+    let told_in = told_in.map(|report| &report.channel);
     let asked_at = desk
         .pending
         .iter()
         .find(|open| open.reply == press.reply)
         .map(|open| open.at);
     let source = Source {
-        channel: card.or(asked).or(rung).cloned().unwrap_or_default(),
+        channel: card
+            .or(asked)
+            .or(rung)
+            .or(told_in)
+            .cloned()
+            .unwrap_or_default(),
         answers: None,
         stem: stem_of(press),
     };
@@ -209,7 +218,7 @@ pub(super) async fn press(
         about: asked_at.unwrap_or(press.at).min(press.at),
     };
     let read = |scene: &Scene| case::press(scene, &press.reply, &press.button);
-    let out = stage.play(tx, &source, read, "", None).await?;
+    let out = Box::pin(stage.play(tx, &source, read, "", None)).await?;
     let stays = tx.member(&team, &press.author).await?.is_some();
     let response = Response {
         key: &key,

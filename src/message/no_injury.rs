@@ -1,0 +1,155 @@
+//! A report of pain that is taken back, and short answers to whether something hurts.
+//!
+//! Only messages that say nothing else: `that was no injury, bench 80x8` is read as a set and leaves
+//! the report alone.
+
+/// Whether a message takes back a report of pain and says nothing else: `that was no injury`, `i'm
+/// not hurt`, `false alarm`.
+#[must_use]
+pub fn takes_back(text: &str) -> bool {
+    let said = words(text).join(" ");
+    ["", "sorry ", "no ", "nah ", "oh ", "haha ", "lol "]
+        .iter()
+        .filter_map(|lead| said.strip_prefix(lead))
+        .any(|said| SAYINGS.contains(&said))
+}
+
+/// What is said to take a report back, without apostrophes.
+const SAYINGS: &[&str] = &[
+    "that was no injury",
+    "this was no injury",
+    "it was no injury",
+    "was no injury",
+    "thats no injury",
+    "no injury",
+    "that was not an injury",
+    "that wasnt an injury",
+    "it wasnt an injury",
+    "it was not an injury",
+    "its not an injury",
+    "its no injury",
+    "not an injury",
+    "not injured",
+    "im not injured",
+    "i am not injured",
+    "im not hurt",
+    "i am not hurt",
+    "not hurt",
+    "i didnt hurt myself",
+    "nothing hurts",
+    "false alarm",
+    "that was a false alarm",
+    "that was no report",
+    "that wasnt a report",
+    "i didnt mean pain",
+    "that was a joke",
+    "just a joke",
+    "was a joke",
+    "only a joke",
+    "just joking",
+    "just kidding",
+    "i was joking",
+];
+
+/// Whether a short answer to the question whether something hurts says yes or no.
+#[must_use]
+pub fn yes_or_no(text: &str) -> Option<bool> {
+    let words = words(text);
+    let said = words.join(" ");
+    const YES: &[&str] = &[
+        "yes",
+        "yeah",
+        "yep",
+        "yup",
+        "y",
+        "yes stop",
+        "it does",
+        "yes it does",
+        "yes it hurts",
+        "it hurts",
+        "yeah it does",
+        "sadly yes",
+        "a bit",
+        "yes a bit",
+        "yeah a bit",
+        "a little",
+        "yes a little",
+        "i think so",
+        "stop",
+    ];
+    const NO: &[&str] = &[
+        "no",
+        "nah",
+        "nope",
+        "n",
+        "no go on",
+        "go on",
+        "no its fine",
+        "its fine",
+        "im fine",
+        "no im fine",
+        "all good",
+        "no all good",
+        "nah all good",
+        "nah im fine",
+        "no pain",
+        "nothing",
+        "no nothing",
+        "nothing hurts",
+        "no nothing hurts",
+        "it doesnt",
+        "no it doesnt",
+        "nope all good",
+    ];
+    if YES.contains(&said.as_str()) {
+        return Some(true);
+    }
+    NO.contains(&said.as_str()).then_some(false)
+}
+
+/// The words in lower case, without apostrophes and punctuation.
+fn words(text: &str) -> Vec<String> {
+    let text = text.to_lowercase().replace(['\'', '’'], "");
+    let words = text.split(|c: char| !c.is_alphanumeric());
+    words
+        .filter(|word| !word.is_empty())
+        .map(str::to_owned)
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_a_message_that_says_nothing_else_takes_a_report_back() {
+        for text in [
+            "That was no injury",
+            "that was no injury.",
+            "No, that was no injury!",
+            "it wasn’t an injury",
+            "false alarm",
+            "sorry, just joking",
+        ] {
+            assert!(takes_back(text), "{text}");
+        }
+        for text in [
+            "was that an injury?",
+            "that was no injury, my knee just hurts",
+            "injury free",
+            "bench 80x8",
+            "",
+        ] {
+            assert!(!takes_back(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn short_answers_are_read() {
+        assert_eq!(yes_or_no("Yes, stop"), Some(true));
+        assert_eq!(yes_or_no("yeah a bit"), Some(true));
+        assert_eq!(yes_or_no("No, go on"), Some(false));
+        assert_eq!(yes_or_no("nah, I'm fine"), Some(false));
+        assert_eq!(yes_or_no("no chest gave out"), None);
+    }
+}

@@ -1,3 +1,0 @@
-//! Words: what exercise names are made of.
-
-pub(super) mod compose;
