@@ -335,6 +335,31 @@ async fn pictures_come_with_their_words_by_command_and_in_private() {
     fake.assert_clean();
 }
 
+/// The files of the message that an interaction was answered with in the end.
+fn files_of(world: &World, interaction: u64) -> Vec<String> {
+    let mut answers = world.followups.iter().rev();
+    let last = answers.find(|(of, _)| *of == interaction);
+    let files = last.and_then(|(_, message)| message["attachments"].as_array());
+    let names = files.into_iter().flatten();
+    names
+        .filter_map(|file| Some(file["filename"].as_str()?.to_owned()))
+        .collect()
+}
+
+#[tokio::test]
+async fn several_files_go_up_each_by_its_number() {
+    let (fake, _store, bot) = together().await;
+    let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    let asked = fake.command(ANN, GYM, "export", json!([]));
+    fake.until("the files of an export", |world| {
+        files_of(world, asked).len() > 1
+    })
+    .await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
 #[tokio::test]
 async fn exercises_and_members_are_completed() {
     let (fake, _store, bot) = together().await;

@@ -5,6 +5,8 @@ use std::time::Duration;
 
 use tokio::time::Instant;
 
+use super::form::{self, Form};
+
 use http_body_util::{BodyExt, Full};
 use hyper::body::{Bytes, Incoming};
 use hyper::service::service_fn;
@@ -13,7 +15,7 @@ use hyper_util::rt::TokioIo;
 use serde_json::{Value, json};
 use tokio::net::TcpListener;
 
-use super::world::{Asked, Callback, World, id_of};
+use super::world::{Asked, Callback, Mishap, World, id_of};
 use super::{Starts, State, TOKEN, check, shape};
 
 pub async fn serve(state: Arc<State>, requests: TcpListener) {
@@ -58,10 +60,26 @@ impl Answer {
     }
 }
 
+/// The connection ends without an answer.
+#[derive(Debug)]
+struct Gone;
+
+impl std::fmt::Display for Gone {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("the connection ends without an answer")
+    }
+}
+
+impl std::error::Error for Gone {}
+
 async fn answer(
     state: Arc<State>,
     request: Request<Incoming>,
-) -> Result<Response<Full<Bytes>>, std::convert::Infallible> {
+) -> Result<Response<Full<Bytes>>, Gone> {
+    if state.world().faults.down {
+        state.world().count("asked while down");
+        return Err(Gone);
+    }
     let method = request.method().to_string();
     let path = request.uri().path().to_owned();
     let query = request.uri().query().unwrap_or_default().to_owned();
@@ -86,11 +104,15 @@ async fn answer(
         .unwrap_or_default();
     // Noted before the body is looked at, which would count as the bot's time.
     let at = Instant::now();
-    let body = read_body(&kind, &bytes);
+    let Form { body, fault } = form::read(&kind, &bytes, state.world().faults.upload_limit);
     let _under_way = UnderWay::new(&state, &method, &path);
     let slow = state.world().faults.slow;
     if !slow.is_zero() {
         tokio::time::sleep(slow).await;
+    }
+    let mishap = state.world().mishap(&method, &path);
+    if matches!(mishap, Mishap::NotDone) {
+        return Err(Gone);
     }
     let answer = {
         let mut world = state.world();
@@ -106,9 +128,23 @@ async fn answer(
                 .broken
                 .push(format!("{path}: the user agent is {agent:?}"));
         }
-        let answer = route(
-            &mut world, &state, authorised, &method, &path, &query, &body,
-        );
+        let answer = match (&fault, &mishap) {
+            (Some(fault), _) => {
+                if fault.is_wrong {
+                    let told = format!("{method} {path}: {}", fault.why);
+                    world.broken.push(told);
+                }
+                Answer::refused(fault.status, fault.code, &fault.why)
+            }
+            (None, Mishap::Failed) => Answer::refused(500, 0, "500: Internal Server Error"),
+            (None, _) => route(
+                &mut world, &state, authorised, &method, &path, &query, &body,
+            ),
+        };
+        if matches!(answer.status, 401 | 403 | 429) {
+            // *topics/rate-limits#invalid-request-limit-aka-cloudflare-bans*.
+            world.count("invalid requests");
+        }
         let shaped = faults_of_shape(&method, &path, &body);
         world.broken.extend(shaped);
         if world.keep_requests {
@@ -124,6 +160,9 @@ async fn answer(
         }
         answer
     };
+    if matches!(mishap, Mishap::AnswerLost) {
+        return Err(Gone);
+    }
     let mut response = Response::builder().status(answer.status);
     for (name, value) in &answer.headers {
         response = response.header(*name, value);
@@ -168,27 +207,6 @@ impl Drop for UnderWay {
     }
 }
 
-/// JSON, or the JSON part of a form with files, whose names stand beside it.
-fn read_body(kind: &str, bytes: &[u8]) -> Value {
-    if !kind.starts_with("multipart/form-data") {
-        return serde_json::from_slice(bytes).unwrap_or(Value::Null);
-    }
-    let text = String::from_utf8_lossy(bytes);
-    let json = text.split("name=\"payload_json\"").nth(1);
-    let json = json.and_then(|rest| rest.split("\r\n\r\n").nth(1));
-    let json = json.and_then(|rest| rest.split("\r\n--").next());
-    let mut body: Value = json
-        .and_then(|text| serde_json::from_str(text).ok())
-        .unwrap_or_default();
-    let uploaded = text.matches("name=\"files[").count();
-    // The answer to an interaction holds its message one step further in.
-    match body.get_mut("data").filter(|data| data.is_object()) {
-        Some(message) => message["__uploaded"] = json!(uploaded),
-        None => body["__uploaded"] = json!(uploaded),
-    }
-    body
-}
-
 fn route(
     world: &mut World,
     state: &State,
@@ -209,6 +227,8 @@ fn route(
         return Answer::refused(404, 0, "404: Not Found");
     };
     let parts: Vec<&str> = path.split('/').collect();
+    // They need no token of the bot's, and are not bound to its global limit.
+    // *interactions/receiving-and-responding#endpoints*, *topics/rate-limits#global-rate-limit*.
     let by_token = matches!(parts[0], "interactions" | "webhooks");
     if !by_token && !authorised {
         return Answer::refused(401, 0, "401: Unauthorized");
@@ -223,17 +243,20 @@ fn route(
             json!({ "message": "500: Internal Server Error", "code": 0 }),
         );
     }
-    if !by_token && let Some(refusal) = too_many(world, method, &parts) {
+    if !by_token && let Some(refusal) = too_many_in_all(world) {
+        return refusal;
+    }
+    if parts[0] != "interactions" && let Some(refusal) = too_many_of_one(world, method, &parts) {
         return refusal;
     }
     if query.starts_with('&') || path.contains("//") {
         world.broken.push(format!("an odd address: {path}?{query}"));
     }
     let mut answer = done(world, state, method, &parts, query, body);
-    if !by_token && let Some(limit) = world.faults.route_limit {
+    if parts[0] != "interactions" && let Some(limit) = world.faults.route_limit {
         let used = world
             .route_use
-            .get(&route_key(method, &parts))
+            .get(&bucket(method, &parts))
             .map_or(1, |(_, used)| *used);
         let odd = world.faults.odd_headers;
         let header = |text: String| if odd { "soon".to_owned() } else { text };
@@ -247,9 +270,10 @@ fn route(
         answer
             .headers
             .push(("x-ratelimit-reset-after", header("1.0".to_owned())));
+        // Without the channel. *topics/rate-limits#header-format*.
         answer
             .headers
-            .push(("x-ratelimit-bucket", route_key(method, &parts)));
+            .push(("x-ratelimit-bucket", bucket(method, &parts).0));
     }
     answer
 }
@@ -279,38 +303,56 @@ fn faults_of_shape(method: &str, path: &str, body: &Value) -> Vec<String> {
     shape::faults(&body, &is, &format!("{method} {}", parts.join("/")))
 }
 
-fn route_key(method: &str, parts: &[&str]) -> String {
-    let kinds = parts.iter().enumerate().map(|(n, part)| {
-        // The channel counts, messages in it do not.
-        if n != 1 && part.parse::<u64>().is_ok() || n > 5 {
-            "_"
-        } else {
-            part
+/// The bucket's hash, and the channel, community or webhook that it is counted for.
+/// *topics/rate-limits*: "per-route limits will be shared across a set of similar endpoints". New
+/// messages and changes of one channel do, and signs that are set and taken do
+/// (github.com/discord/discord-api-docs issues 981 and 1442).
+fn bucket(method: &str, parts: &[&str]) -> (String, String) {
+    let own = parts.get(1..2).unwrap_or_default().join("/");
+    let hash = match (method, parts) {
+        ("POST", ["channels", _, "messages"]) | ("PATCH", ["channels", _, "messages", _]) => {
+            "of-words".to_owned()
         }
-    });
-    format!("{method}-{}", kinds.collect::<Vec<_>>().join("-"))
+        (_, ["channels", _, "messages", _, "reactions", ..]) => "of-signs".to_owned(),
+        (_, ["webhooks", _, token, ..]) => return ("of-hooks".to_owned(), (*token).to_owned()),
+        _ => {
+            let kinds = parts.iter().map(|part| match part.parse::<u64>() {
+                Ok(_) => "_",
+                Err(_) => part,
+            });
+            format!("{method}-{}", kinds.collect::<Vec<_>>().join("-"))
+        }
+    };
+    (hash, own)
 }
 
-fn too_many(world: &mut World, method: &str, parts: &[&str]) -> Option<Answer> {
+/// *topics/rate-limits#exceeding-a-rate-limit*.
+fn too_many_in_all(world: &mut World) -> Option<Answer> {
+    let now = Instant::now();
+    let closed = world.faults.global_until.filter(|until| *until > now);
+    let mut wait = closed.map(|until| (until - now).as_secs_f64());
     if world.faults.global_refusals > 0 {
         world.faults.global_refusals -= 1;
-        world.count("refused for all");
-        let body =
-            json!({ "message": "You are being rate limited.", "retry_after": 0.3, "global": true });
-        let mut answer = Answer::new(429, body);
-        answer.headers = vec![
-            ("retry-after", "1".to_owned()),
-            ("x-ratelimit-global", "true".to_owned()),
-        ];
-        return Some(answer);
+        wait = wait.or(Some(0.3));
     }
+    let wait = wait?;
+    world.count("refused for all");
+    let body =
+        json!({ "message": "You are being rate limited.", "retry_after": wait, "global": true });
+    let mut answer = Answer::new(429, body);
+    answer.headers = vec![
+        ("retry-after", (wait.ceil()).to_string()),
+        ("x-ratelimit-global", "true".to_owned()),
+        ("x-ratelimit-scope", "global".to_owned()),
+    ];
+    Some(answer)
+}
+
+fn too_many_of_one(world: &mut World, method: &str, parts: &[&str]) -> Option<Answer> {
     let limit = world.faults.route_limit?;
     let now = Instant::now();
-    let (since, used) = world
-        .route_use
-        .get(&route_key(method, parts))
-        .copied()
-        .unwrap_or((now, 0));
+    let key = bucket(method, parts);
+    let (since, used) = world.route_use.get(&key).copied().unwrap_or((now, 0));
     let fresh = now.duration_since(since) >= Duration::from_secs(1);
     let (since, used) = if fresh { (now, 0) } else { (since, used) };
     if used >= limit {
@@ -318,12 +360,16 @@ fn too_many(world: &mut World, method: &str, parts: &[&str]) -> Option<Answer> {
         let wait = (Duration::from_secs(1) - now.duration_since(since)).as_secs_f64();
         let body = json!({ "message": "You are being rate limited.", "retry_after": wait, "global": false });
         let mut answer = Answer::new(429, body);
-        answer.headers = vec![("retry-after", "1".to_owned())];
+        answer.headers = vec![
+            ("retry-after", "1".to_owned()),
+            ("x-ratelimit-bucket", key.0),
+            ("x-ratelimit-remaining", "0".to_owned()),
+            ("x-ratelimit-reset-after", wait.to_string()),
+            ("x-ratelimit-scope", "user".to_owned()),
+        ];
         return Some(answer);
     }
-    world
-        .route_use
-        .insert(route_key(method, parts), (since, used + 1));
+    world.route_use.insert(key, (since, used + 1));
     None
 }
 
@@ -388,6 +434,9 @@ fn done(
             if world.faults.forbidden.contains(&channel) {
                 return Answer::refused(403, 50_013, "Missing Permissions");
             }
+            if let Some(refusal) = lacks(world, method, channel, rest, body) {
+                return refusal;
+            }
             channel_route(world, method, channel, rest, query, body)
         }
         ("POST", ["interactions", id, token, "callback"]) => {
@@ -425,6 +474,40 @@ fn refused_commands(world: &World, body: &Value) -> Option<Answer> {
     Some(Answer::new(400, answer))
 }
 
+/// What the bot may not do for want of a permission. *topics/permissions* and, for each request,
+/// *resources/message*; codes from *topics/opcodes-and-status-codes*.
+fn lacks(
+    world: &World,
+    method: &str,
+    channel: u64,
+    rest: &[&str],
+    body: &Value,
+) -> Option<Answer> {
+    const VIEW: u64 = 1 << 10;
+    let denied = world.faults.denied.get(&channel).copied().unwrap_or(0);
+    let in_thread = world
+        .channels
+        .get(&channel)
+        .is_some_and(|one| one["type"] == 11);
+    let send = if in_thread { 1 << 38 } else { 1 << 11 };
+    let with_files = body["__uploaded"].as_u64().unwrap_or(0) > 0;
+    let needed = match (method, rest) {
+        ("POST", ["messages"]) if with_files => send | 1 << 15,
+        ("POST", ["messages"]) => send,
+        ("PUT", ["messages", _, "reactions", ..]) => 1 << 6 | 1 << 16,
+        ("GET", ["messages", _]) => 1 << 16,
+        _ => 0,
+    };
+    if denied & VIEW != 0 {
+        return Some(Answer::refused(403, 50_001, "Missing Access"));
+    }
+    if world.faults.closed_private.contains(&channel) && method == "POST" {
+        let why = "Cannot send messages to this user";
+        return Some(Answer::refused(403, 50_007, why));
+    }
+    (denied & needed != 0).then(|| Answer::refused(403, 50_013, "Missing Permissions"))
+}
+
 fn channel_route(
     world: &mut World,
     method: &str,
@@ -439,11 +522,25 @@ fn channel_route(
             None => Answer::refused(404, 10_003, "Unknown Channel"),
         },
         ("GET", ["messages"]) if world.faults.no_histories => Answer::new(200, json!([])),
+        // Without the permission to read the history it comes empty. *resources/message*.
+        ("GET", ["messages"])
+            if world.faults.denied.get(&channel).copied().unwrap_or(0) & 1 << 16 != 0 =>
+        {
+            Answer::new(200, json!([]))
+        }
         ("GET", ["messages"]) => Answer::new(200, history(world, channel, query)),
+        ("GET", ["messages", id]) => match world.as_read(channel, number(id)) {
+            Some(message) => Answer::new(200, message),
+            None => Answer::refused(404, 10_008, "Unknown Message"),
+        },
         ("POST", ["messages"]) => {
             let broken = check::message(body, true);
             world.broken.extend(broken);
-            let message = world.bot_posts(channel, body);
+            let Some(message) = world.bot_posts(channel, body) else {
+                // The message of that nonce was deleted
+                // (github.com/discord/discord-api-docs pull request 6647).
+                return Answer::refused(404, 10_008, "Unknown Message");
+            };
             if world.faults.garbled_posts > 0 {
                 world.faults.garbled_posts -= 1;
                 return Answer::new(200, json!("garbled"));
@@ -487,6 +584,7 @@ fn channel_route(
             all.retain(|one| *one != emoji);
             if method == "PUT" {
                 all.push(emoji);
+                world.count("signs set");
                 world.signed_at.entry(id).or_insert_with(Instant::now);
             }
             Answer::nothing()
@@ -536,14 +634,8 @@ fn history(world: &World, channel: u64, query: &str) -> Value {
         }
     };
     found.reverse();
-    for one in &mut found {
-        // Histories tell neither community nor member.
-        if let Some(one) = one.as_object_mut() {
-            one.remove("guild_id");
-            one.remove("member");
-        }
-    }
-    json!(found)
+    let read = found.iter().map(|one| world.as_read(channel, id_of(one)));
+    json!(read.collect::<Vec<_>>())
 }
 
 fn callback(world: &mut World, id: u64, token: &str, body: &Value) -> Answer {
@@ -571,8 +663,9 @@ fn callback(world: &mut World, id: u64, token: &str, body: &Value) -> Answer {
     );
     match body["type"].as_u64() {
         Some(4) if body["data"]["flags"].as_u64().unwrap_or(0) & 64 == 0 => {
-            let message = world.bot_posts(channel, &body["data"]);
-            world.followups.push((of, message));
+            if let Some(message) = world.bot_posts(channel, &body["data"]) {
+                world.followups.push((of, message));
+            }
         }
         Some(4 | 5) => {
             let at = super::world::now_ms();

@@ -9,6 +9,7 @@
 )]
 
 pub mod check;
+pub mod form;
 mod gateway;
 mod http;
 pub mod shape;
@@ -285,8 +286,24 @@ impl Fake {
 }
 
 /// What a test makes go wrong.
-#[derive(Default)]
 pub struct Faults {
+    /// Nothing is done, and every connection ends.
+    pub down: bool,
+    /// Requests whose path holds this and have this method: they are done, and the answer is lost, so
+    /// many times.
+    pub lost_answers: Vec<(&'static str, &'static str, u32)>,
+    /// Faults by chance, in so many of a thousand requests.
+    pub by_chance: u32,
+    /// Requests of the bot are refused for being too many, over all routes, until then.
+    pub global_until: Option<Instant>,
+    /// What the bot may not do in these channels, as bits of permissions.
+    pub denied: HashMap<u64, u64>,
+    /// Private channels of those who take no messages.
+    pub closed_private: Vec<u64>,
+    /// The most that the files of a request may weigh, bytes.
+    pub upload_limit: usize,
+    /// How long nonces are compared. The documentation says "the past few minutes".
+    pub nonces_for: Duration,
     /// Every request fails with 500 until then.
     pub storm_until: Option<Instant>,
     /// The next so many requests are refused for being too many, over all routes.
@@ -352,6 +369,36 @@ impl Starts {
             self.anew_at = now + self.period;
         }
         *self
+    }
+}
+
+impl Default for Faults {
+    fn default() -> Self {
+        Self {
+            down: false,
+            lost_answers: Vec::new(),
+            by_chance: 0,
+            global_until: None,
+            denied: HashMap::new(),
+            closed_private: Vec::new(),
+            upload_limit: form::UPLOAD_LIMIT,
+            nonces_for: Duration::from_secs(180),
+            storm_until: None,
+            global_refusals: 0,
+            route_limit: None,
+            forbidden: Vec::new(),
+            no_histories: false,
+            garbled_posts: 0,
+            slow: Duration::ZERO,
+            no_acknowledgement: false,
+            close_identify: None,
+            no_resume: false,
+            bare_closes: 0,
+            gateway_url: None,
+            odd_headers: false,
+            timeless_ids: false,
+            bare_gateway: false,
+        }
     }
 }
 

@@ -43,6 +43,17 @@ pub enum ToBot {
     Drop,
 }
 
+/// What befalls a request.
+pub enum Mishap {
+    None,
+    /// The connection ends, and nothing was done.
+    NotDone,
+    /// It is answered with 500, and nothing was done.
+    Failed,
+    /// It is done, and the connection ends.
+    AnswerLost,
+}
+
 pub struct World {
     pub messages: HashMap<u64, BTreeMap<u64, Value>>,
     pub reactions: HashMap<u64, Vec<String>>,
@@ -71,8 +82,9 @@ pub struct World {
     pub guilds: Vec<u64>,
     pub heartbeat_ms: u64,
     pub known_sessions: u32,
-    nonces: HashMap<(u64, String), u64>,
-    pub route_use: HashMap<String, (Instant, u32)>,
+    nonces: HashMap<String, (u64, u64, Instant)>,
+    pub route_use: HashMap<(String, String), (Instant, u32)>,
+    chance: u64,
     counter: u64,
 }
 
@@ -137,6 +149,7 @@ impl World {
             heartbeat_ms: 41_250,
             known_sessions: 0,
             nonces: HashMap::new(),
+            chance: 0x9E37_79B9_7F4A_7C15,
             route_use: HashMap::new(),
             counter: 0,
         }
@@ -302,16 +315,20 @@ impl World {
         }
     }
 
-    /// The bot's post; an earlier one with the same enforced nonce.
-    pub fn bot_posts(&mut self, channel: u64, body: &Value) -> Value {
+    /// The bot's post; an earlier one with the same enforced nonce; none where that one was deleted.
+    /// *resources/message#create-message*: the nonce is compared with those of the same author in the
+    /// past few minutes. That of a deleted message is found, too
+    /// (github.com/discord/discord-api-docs pull request 6647).
+    pub fn bot_posts(&mut self, channel: u64, body: &Value) -> Option<Value> {
         self.posts += 1;
         let nonce = body["nonce"].as_str().map(str::to_owned);
         let enforced = body["enforce_nonce"] == true;
-        if let Some(nonce) = nonce.clone().filter(|_| enforced)
-            && let Some(id) = self.nonces.get(&(channel, nonce))
-            && let Some(message) = self.get(channel, *id)
+        let nonces_for = self.faults.nonces_for;
+        if let Some(nonce) = nonce.as_ref().filter(|_| enforced)
+            && let Some((channel, id, at)) = self.nonces.get(nonce)
+            && at.elapsed() < nonces_for
         {
-            return message.clone();
+            return self.get(*channel, *id).cloned();
         }
         let text = body["content"].as_str().unwrap_or_default();
         let mut message = self.message(BOT, channel, text, now_ms());
@@ -323,11 +340,60 @@ impl World {
         message["flags"] = body.get("flags").cloned().unwrap_or_else(|| json!(0));
         if let Some(nonce) = nonce {
             message["nonce"] = json!(nonce);
-            self.nonces.insert((channel, nonce), id_of(&message));
+            let at = Instant::now();
+            self.nonces.insert(nonce, (channel, id_of(&message), at));
         }
         self.put(&message);
         self.tell("MESSAGE_CREATE", &message);
-        message
+        Some(message)
+    }
+
+    /// A message as requests read it: without community, member and nonce, and with its reactions.
+    /// *resources/message#message-object*, *resources/message#reaction-object*.
+    pub fn as_read(&self, channel: u64, id: u64) -> Option<Value> {
+        let mut message = self.get(channel, id)?.clone();
+        let of_bot = self.reactions_of(id);
+        let reactions = of_bot.iter().map(|emoji| {
+            json!({ "count": 1, "me": true, "emoji": { "id": null, "name": emoji } })
+        });
+        let reactions: Vec<Value> = reactions.collect();
+        let keys = message.as_object_mut()?;
+        for told_elsewhere in ["guild_id", "member", "nonce"] {
+            keys.remove(told_elsewhere);
+        }
+        if !reactions.is_empty() {
+            keys.insert("reactions".to_owned(), json!(reactions));
+        }
+        Some(message)
+    }
+
+    /// What befalls a request.
+    pub fn mishap(&mut self, method: &str, path: &str) -> Mishap {
+        let lost = self.faults.lost_answers.iter_mut();
+        let mut lost = lost.filter(|one| one.2 > 0);
+        if let Some(one) = lost.find(|one| one.0 == method && path.contains(one.1)) {
+            one.2 -= 1;
+            self.count("answers lost");
+            return Mishap::AnswerLost;
+        }
+        let by_chance = u64::from(self.faults.by_chance);
+        // xorshift64, G. Marsaglia, Xorshift RNGs, J. Stat. Softw. 8 (2003).
+        self.chance ^= self.chance << 13;
+        self.chance ^= self.chance >> 7;
+        self.chance ^= self.chance << 17;
+        if self.chance % 1000 >= by_chance || path.contains("/gateway") {
+            return Mishap::None;
+        }
+        self.count("faults by chance");
+        match self.chance / 1000 % 4 {
+            0 => Mishap::NotDone,
+            1 => Mishap::Failed,
+            2 => {
+                self.faults.global_refusals += 1;
+                Mishap::None
+            }
+            _ => Mishap::AnswerLost,
+        }
     }
 
     /// The platform forgets nonces after some minutes.
