@@ -5,8 +5,9 @@
 #[path = "support/beside.rs"]
 mod beside;
 mod fake_discord;
+#[path = "support/log.rs"]
+mod log;
 
-use std::sync::{Arc, Mutex};
 use std::time::Duration;
 
 use tokio::time::Instant;
@@ -19,47 +20,12 @@ use chalkbell::service::Bot;
 use chalkbell::store::Store;
 use fake_discord::world::{ToBot, World};
 use fake_discord::{COACHES, Fake, GUILD, GYM, LOUNGE, TOKEN};
+use log::Log;
 use serde_json::json;
 
 const ANN: u64 = 800_000_000_000_000_001;
 const BEN: u64 = 800_000_000_000_000_002;
 const COACH: u64 = 800_000_000_000_000_003;
-
-/// What is logged, for a test that runs on one thread.
-#[derive(Clone, Default)]
-struct Log(Arc<Mutex<Vec<u8>>>);
-
-impl Log {
-    fn subscriber(&self) -> impl tracing::Subscriber + use<> {
-        let log = self.clone();
-        tracing_subscriber::fmt()
-            .with_max_level(tracing::Level::INFO)
-            .with_ansi(false)
-            .with_writer(move || log.clone())
-            .finish()
-    }
-
-    fn lines_with(&self, part: &str) -> Vec<String> {
-        let bytes = self.0.lock().expect("nobody panicked");
-        let text = String::from_utf8_lossy(&bytes);
-        let lines = text.lines().filter(|line| line.contains(part));
-        lines.map(str::to_owned).collect()
-    }
-}
-
-impl std::io::Write for Log {
-    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
-        self.0
-            .lock()
-            .expect("nobody panicked")
-            .extend_from_slice(bytes);
-        Ok(bytes.len())
-    }
-
-    fn flush(&mut self) -> std::io::Result<()> {
-        Ok(())
-    }
-}
 
 fn cards(fake: &Fake) -> Vec<String> {
     let says = fake.bot_says(GYM);
@@ -966,18 +932,12 @@ async fn killed_between_event_and_reply_it_makes_one_filing_and_one_card() {
     for nonces_are_kept in [true, false] {
         let (fake, store, bot) = together().await;
         // The post is made, but the answer never comes.
-        fake.world().faults.slow = Duration::from_secs(3);
+        fake.world().faults.lost_answers = vec![("POST", "/messages", 100)];
         let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
-        let post = format!("POST /api/v10/channels/{GYM}/messages");
-        fake.until("the post is under way", |world| {
-            world.under_way.contains(&post)
-        })
-        .await;
-        bot.kill();
-        fake.world().faults.slow = Duration::ZERO;
-        fake.until("nothing is under way", |world| world.under_way.is_empty())
+        fake.until("the post is made", |world| world.bot_says(GYM).len() == 1)
             .await;
-        assert_eq!(fake.bot_says(GYM).len(), 1, "the post was made");
+        bot.kill();
+        fake.world().faults.lost_answers.clear();
         if !nonces_are_kept {
             fake.world().forget_nonces();
         }
@@ -1011,7 +971,9 @@ async fn a_missing_permission_stops_no_other_channel() {
         json!([{"name": "bind", "type": 1}]),
     );
     fake.answer(asked).await;
-    fake.world().faults.forbidden = vec![LOUNGE];
+    // To send messages, and to add reactions. *topics/permissions*.
+    let denied = 1 << 11 | 1 << 6;
+    fake.world().faults.denied.insert(LOUNGE, denied);
     let log = Log::default();
     let listening = tracing::subscriber::set_default(log.subscriber());
     fake.post(ANN, LOUNGE, "bench 80x10, 2 left");
@@ -1020,8 +982,16 @@ async fn a_missing_permission_stops_no_other_channel() {
     fake.bot_message(GYM, "100 kg × 5").await;
     bot.stop().await;
     drop(listening);
-    let named = log.lines_with(&format!("({LOUNGE}); let its role there"));
-    assert_eq!(named.len(), 1, "told once, with the channel: {named:?}");
+    let named = log.lines_with(&format!("in the channel #lounge ({LOUNGE})"));
+    assert_eq!(
+        named.len(),
+        2,
+        "each told once, with the channel: {named:?}"
+    );
+    for missing in ["\"Send Messages\"", "\"Add Reactions\""] {
+        let of_this = named.iter().filter(|line| line.contains(missing)).count();
+        assert_eq!(of_this, 1, "{missing} in {named:?}");
+    }
     assert!(log.lines_with("bench").is_empty(), "no message is logged");
     fake.assert_clean();
 }

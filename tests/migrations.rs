@@ -23,7 +23,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 12] = [
+const SAMPLES: [(i64, &str, &[&str]); 13] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
@@ -131,6 +131,14 @@ const SAMPLES: [(i64, &str, &[&str]); 12] = [
         "insert into response (team_id, key, author, at_ms, outcome)
          values (1, 'press/p1', 'u1', 1768219200000, '[]');",
         &["response"],
+    ),
+    (
+        13,
+        "insert into outbox (id, key, team_id, at_ms, outgoing, via, owner, until_ms)
+         values (7, 'm/rowers/m2', 1, 1768219200000, '[]', 'pipe', '0-1.5', 1768759260000);
+     insert into discord_post (team_id, reply, channel, message, sent)
+         values (1, 'm2.1', 5, -7, 7);",
+        &["outbox", "discord_post"],
     ),
 ];
 

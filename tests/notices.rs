@@ -82,10 +82,7 @@ async fn filed_by_another(url: &str, id: &str, rest: TimeDelta) -> DateTime<Utc>
 }
 
 async fn is_rung_on_time(store: &Store, url: &str, id: &str, rest: TimeDelta) {
-    let waits = timeout(
-        PATIENCE,
-        watch::until_due(store, None, None, Utc::now, false),
-    );
+    let waits = timeout(PATIENCE, watch::until_due(store, None, Utc::now, false));
     let files = async {
         // The other sleeps by now, and hears.
         sleep(Duration::from_millis(500)).await;
@@ -93,7 +90,7 @@ async fn is_rung_on_time(store: &Store, url: &str, id: &str, rest: TimeDelta) {
     };
     let (woken, due) = tokio::join!(waits, files);
     let woken = woken.expect("it slept on, and would have looked by itself only");
-    assert!(woken.unwrap(), "it looked, and nothing was due");
+    woken.unwrap();
     assert!(Utc::now() >= due);
     let mut tx = store.begin().await.unwrap();
     let keys = tx.due_keys(None, Utc::now(), 10).await.unwrap();

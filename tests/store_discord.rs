@@ -71,6 +71,7 @@ fn replies_are_found_by_name_and_place_in_their_own_team_only() {
             reply: "5.1".to_owned(),
             channel: 3,
             message,
+            ..Posted::default()
         };
         tx.put_posted(&team, &[posted(100)]).await.expect("kept");
         tx.put_posted(&team, &[posted(200)]).await.expect("kept");
@@ -89,6 +90,14 @@ fn replies_are_found_by_name_and_place_in_their_own_team_only() {
         };
         let both = [later.clone(), posted(261)];
         tx.put_posted(&other, &both).await.expect("kept");
+        let gone = Posted {
+            sent: 7,
+            gone: true,
+            ..posted(200)
+        };
+        tx.put_posted(&team, &[gone.clone()]).await.expect("kept");
+        assert_eq!(tx.posted(&team, "5.1").await.expect("reads"), Some(gone));
+        assert_eq!(tx.reply_at(&team, 200).await.expect("reads"), None);
         assert_eq!(tx.forget_posted(61).await.expect("done"), 0);
         assert_eq!(tx.forget_posted(60).await.expect("done"), 1);
         assert_eq!(tx.reply_at(&other, 260).await.expect("reads"), Some(later));
@@ -123,11 +132,19 @@ fn what_a_process_left_is_taken_up_once_its_lease_is_over_and_by_one_alone() {
         let mut tx = store.begin().await.expect("begins");
         let left = tx.take_left(sender("b", 80), at(20)).await.expect("taken");
         let keys: Vec<_> = left.into_iter().map(|one| one.key).collect();
-        assert_eq!(keys, ["j/1", "j/2"], "{}", place.label);
+        // In the order of their commits, whatever they are called.
+        assert_eq!(keys, ["j/2", "j/1"], "{}", place.label);
         let again = tx.take_left(sender("c", 80), at(20)).await.expect("taken");
         assert_eq!(again, []);
-        tx.take_over("j/3", sender("b", 90)).await.expect("taken");
+        // Whoever has it renews it, and nobody else does.
+        let both = ["j/1".to_owned(), "j/3".to_owned()];
+        let renewed = tx.renew(&both, sender("b", 90)).await.expect("renewed");
+        assert_eq!(renewed.len(), 1, "{renewed:?}");
         let later = tx.take_left(sender("c", 99), at(85)).await.expect("taken");
+        let keys: Vec<_> = later.into_iter().map(|one| one.key).collect();
+        assert_eq!(keys, ["j/2", "j/3"]);
+        tx.release("discord", "c").await.expect("let go");
+        let later = tx.take_left(sender("d", 99), at(85)).await.expect("taken");
         assert_eq!(later.len(), 2);
         tx.rollback().await.expect("ends");
         store.close().await;
@@ -153,7 +170,7 @@ fn unsent_answers_roles_and_commands_are_kept_once() {
             .into_iter()
             .map(|one| one.key)
             .collect();
-        assert_eq!(keys, ["m/10", "m/20"], "{}", place.label);
+        assert_eq!(keys, ["m/20", "m/10"], "{}", place.label);
         tx.drop_unsent(&["m/10".to_owned(), "m/11".to_owned()])
             .await
             .expect("dropped");

@@ -216,11 +216,13 @@ impl Work<'_> {
         let mut standing: Vec<(String, String)> = Vec::new();
         for answer in &self.loaded.answers {
             match answer {
-                Outgoing::Reply(reply) if !reply.private => {
-                    standing.push((reply.id.clone(), reply.channel.clone()));
-                }
                 Outgoing::Update(reply) if reply.text.is_empty() => {
                     standing.retain(|(id, _)| *id != reply.id);
+                }
+                // Of a message that was edited or deleted, only the change is kept.
+                Outgoing::Reply(reply) | Outgoing::Update(reply) if !reply.private => {
+                    standing.retain(|(id, _)| *id != reply.id);
+                    standing.push((reply.id.clone(), reply.channel.clone()));
                 }
                 _ => {}
             }

@@ -5,47 +5,39 @@
 //! here. The way of a message:
 //!
 //! ```text
-//! gateway ─▶ incoming ─▶ inbox ─▶ house ─▶ service ─▶ outgoing ─▶ rest
-//!               │          ▲        │         │           ▲
-//!          interactions    │      posting (outbox)     ledger
-//!                       catch_up
+//! gateway ─▶ incoming ─▶ inbox ─▶ house ─▶ service ─▶ outbound ─▶ http
+//!               │          ▲                  │
+//!          interactions    │           outbound::posting
+//!                       catch_up       (the outbox, in the event's own transaction)
 //! ```
 //!
 //! - `options`, `limits`: how the program is connected, and what the platform allows.
 //! - `gateway`, `wire`: the socket, when sessions may begin, what arrives.
-//! - `rest`, `pace`: requests, and how fast.
+//! - `http`: requests, and how fast they may go.
 //! - `incoming`, `interactions`, `commands`, `guard`: what people do, as events; `registration`: what
 //!   the platform offers them.
-//! - `inbox`, `house`, `posting`: one line of work, with an outbox in the same transaction.
-//! - `lanes`, `outgoing`, `body`, `harmless`, `ledger`: what waits and is sent, how it looks, and
-//!   where it stands.
+//! - `inbox`, `house`: one line of work.
+//! - `outbound`: the outbox, what waits, how it looks, and where it stands.
 //! - `places`, `catch_up`, `look_back`, `start`: bound channels, what was missed, the beginning.
 //!
 //! *Absent:* a cache of the platform's world, voice, presence, anything about other channels.
 
-mod body;
 mod catch_up;
 mod commands;
 mod connect;
 mod gateway;
 mod guard;
-mod harmless;
 mod house;
+mod http;
 mod inbox;
 mod incoming;
 mod interactions;
-mod lanes;
-mod ledger;
 mod limits;
 mod look_back;
 pub mod options;
-mod outgoing;
-mod pace;
+mod outbound;
 mod places;
-mod posting;
 mod registration;
-mod rest;
-mod route;
 mod start;
 mod wire;
 
@@ -65,13 +57,12 @@ use crate::store::Store;
 use crate::store::discord::BoundChannel;
 use gateway::{Fatal, Gateway, Link, SessionStarts};
 use house::House;
+use http::{Call, Rest, RestError, Route};
 use incoming::Listener;
 use options::Options;
-use outgoing::{lacks_permission, missing_permission};
+use outbound::permissions::{self, Deed, lacks_permission};
+use outbound::posting::Posting;
 use places::Places;
-use posting::Posting;
-use rest::{Call, Rest, RestError};
-use route::Route;
 use wire::{Channel, Id};
 
 pub use commands::registered as registered_commands;
@@ -106,11 +97,14 @@ pub async fn run_counted(
     options.base.admits_gateway(&gateway.url)?;
     let house = Arc::new(open(store, bot, rest, options, tally).await?);
     bind_set_channels(&house).await?;
+    // Dropped last: whatever else there is ends first.
+    let sending = Sending(Arc::clone(&house));
     let mut tasks = tokio::task::JoinSet::new();
     tasks.spawn(Arc::clone(&house).work());
     tasks.spawn(Arc::clone(&house).keep_books());
     tasks.spawn(Arc::clone(&house).watch_clock());
-    start::send_unsent(&house)
+    tasks.spawn(Arc::clone(&house).keep_outbox());
+    start::take_up(&house)
         .await
         .context("what was left unsent cannot be read")?;
     let (over, told) = watch::channel(false);
@@ -127,7 +121,17 @@ pub async fn run_counted(
         let _ = timeout(FAREWELL, holding).await;
     }
     tasks.shutdown().await;
+    drop(sending);
     ended
+}
+
+/// What sends; it ends with this.
+struct Sending(Arc<House>);
+
+impl Drop for Sending {
+    fn drop(&mut self) {
+        self.0.end_sending();
+    }
 }
 
 /// Sessions that end get this long to do so.
@@ -136,14 +140,16 @@ const FAREWELL: Duration = Duration::from_secs(1);
 /// What is being sent gets a moment; what is not sent by then is sent by the next run.
 async fn finish(house: &Arc<House>) {
     for _ in 0..20 {
-        if house.lanes.are_empty() {
+        if house.queues.are_empty() {
             break;
         }
         sleep(Duration::from_millis(100)).await;
     }
+    house.end_sending();
     if let Err(error) = house.store_books().await {
         tracing::warn!(%error, "what was sent last could not be stored");
     }
+    house.let_go().await;
 }
 
 /// Asks the platform where its gateway is, for as long as it does not answer; the first time that
@@ -162,7 +168,7 @@ async fn find_gateway(rest: &Rest) -> anyhow::Result<Gateway> {
             }
             Err(RestError::Refused { status: 401, .. }) => return Err(anyhow!(Fatal::Token)),
             Err(RestError::TooLate(why)) => {
-                tracing::warn!(why, "the platform cannot be reached; it is tried again");
+                tracing::warn!(%why, "the platform cannot be reached; it is tried again");
                 patience = Duration::from_secs(60);
             }
             Err(error) => return Err(error).context("the platform does not name its gateway"),
@@ -203,7 +209,8 @@ async fn bind_set_channels(house: &Arc<House>) -> anyhow::Result<()> {
         let found = match house.rest.fetch::<Channel>(&call).await {
             Ok(found) => found,
             Err(error) if lacks_permission(&error) => {
-                tracing::warn!("{}", missing_permission("?", channel));
+                let missing = permissions::missing(Deed::Read, &error);
+                tracing::warn!("{}", permissions::line("?", channel, missing));
                 continue;
             }
             Err(RestError::Refused { status: 401, .. }) => return Err(anyhow!(Fatal::Token)),

@@ -253,9 +253,8 @@ pub async fn run(service: &Service<Bot>, options: Options) -> anyhow::Result<()>
                 }
             }
             due = due => {
-                if due? {
-                    window.time_passed().await?;
-                }
+                due?;
+                window.time_passed().await?;
             }
         }
     }
@@ -425,8 +424,8 @@ impl<'a> Window<'a> {
         )
     }
 
-    /// Returns true once something is due; never when time is moved by hand.
-    fn until_due(&self) -> impl Future<Output = anyhow::Result<bool>> + use<> {
+    /// Returns once something is due; never when time is moved by hand.
+    fn until_due(&self) -> impl Future<Output = anyhow::Result<()>> + use<> {
         let (store, by_hand, idle) = (
             self.service.store().clone(),
             self.clock.is_some(),
@@ -436,7 +435,7 @@ impl<'a> Window<'a> {
             if by_hand {
                 std::future::pending::<()>().await;
             }
-            Ok(watch::until_due(&store, Some(TEAM), None, now, idle).await?)
+            Ok(watch::until_due(&store, Some(TEAM), now, idle).await?)
         }
     }
 

@@ -13,8 +13,7 @@ use tokio::time::{Instant, sleep};
 use super::set_back;
 use crate::store::{Store, StoreError};
 
-/// How long is slept at most without looking anew. What is committed and not sent is another
-/// process's to send after a minute, so that is seen in time, too.
+/// How long is slept at most without looking anew.
 pub const LOOK_ANEW: Duration = Duration::from_secs(60);
 /// The same where other processes cannot be heard, as on SQLite. A bell is of use for two minutes.
 pub const LOOK_ANEW_UNHEARD: Duration = Duration::from_secs(15);
@@ -23,61 +22,51 @@ const LOOK_AT_CLOCK: Duration = Duration::from_secs(5);
 /// How long a job that is due, but held by another process, is left alone.
 pub(super) const HELD: Duration = Duration::from_millis(100);
 
-/// Returns true once something is due, or false when it is time to see to what other processes left
-/// to be sent by the channel `via`. Of one team or of all; `idle` says that the last look found
-/// nothing to do although something was due.
+/// Returns once something is due, of one team or of all; `idle` says that the last look found nothing
+/// to do although something was due.
 ///
 /// # Errors
 /// [`StoreError`] when it cannot be seen what is due.
 pub async fn until_due(
     store: &Store,
     team: Option<&str>,
-    via: Option<&str>,
     now: impl Fn() -> DateTime<Utc>,
     idle: bool,
-) -> Result<bool, StoreError> {
+) -> Result<(), StoreError> {
     if idle {
         sleep(HELD).await;
     }
     loop {
         set_back::schedule_anew(store, team, now()).await?;
         let due = store.next_due(team).await?;
-        let left = match via {
-            Some(via) => store.next_left(via).await?,
-            None => None,
-        };
         tokio::select! {
-            is_due = passes(due, left, store, &now) => if let Some(is_due) = is_due {
-                return Ok(is_due);
+            is_due = passes(due, store, &now) => if is_due {
+                return Ok(());
             },
             () = store.earlier_job() => {}
         }
     }
 }
 
-/// Sleeps until either time, and tells which it is; `None` when it is time to look anew.
+/// Sleeps until something is due; false when it is time to look anew.
 async fn passes(
     due: Option<DateTime<Utc>>,
-    left: Option<DateTime<Utc>>,
     store: &Store,
     now: &impl Fn() -> DateTime<Utc>,
-) -> Option<bool> {
+) -> bool {
     let begun = Instant::now();
-    let until = |at: Option<DateTime<Utc>>| at.map(|at| (at - now()).to_std().unwrap_or_default());
     loop {
-        let (due, left) = (until(due), until(left));
-        if due.is_some_and(|wait| wait.is_zero()) {
-            return Some(true);
-        }
-        if left.is_some_and(|wait| wait.is_zero()) {
-            return Some(false);
+        let wait = due.map(|at| (at - now()).to_std().unwrap_or_default());
+        if wait.is_some_and(|wait| wait.is_zero()) {
+            return true;
         }
         let look = match store.hears_others() {
             true => LOOK_ANEW,
             false => LOOK_ANEW_UNHEARD,
         };
-        let look = look.checked_sub(begun.elapsed())?;
-        let next = [due, left].into_iter().flatten().min();
-        sleep(next.unwrap_or(look).min(look).min(LOOK_AT_CLOCK)).await;
+        let Some(look) = look.checked_sub(begun.elapsed()) else {
+            return false;
+        };
+        sleep(wait.unwrap_or(look).min(look).min(LOOK_AT_CLOCK)).await;
     }
 }

@@ -152,10 +152,10 @@ const TABLES: [Table; 15] = [
         2,
         &[("team_id", Int), ("author", Text), ("at_ms", Int)],
     ),
-    table(
+    counted(
         "outbox",
-        1,
         &[
+            ("id", Int),
             ("key", Text),
             ("team_id", Int),
             ("at_ms", Int),
@@ -189,6 +189,7 @@ const TABLES: [Table; 15] = [
             ("reply", Text),
             ("channel", Int),
             ("message", Int),
+            ("sent", Int),
         ],
     ),
     table(

@@ -45,8 +45,8 @@ pub struct Community {
     pub managers: Vec<u64>,
 }
 
-/// Where a reply stands.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// Where a reply stands, or stood.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Posted {
     /// The reply.
     pub reply: String,
@@ -54,6 +54,10 @@ pub struct Posted {
     pub channel: u64,
     /// The message that it is.
     pub message: u64,
+    /// The row of the outbox whose text it shows; 0 where that is not known.
+    pub sent: i64,
+    /// It was taken back.
+    pub gone: bool,
 }
 
 impl Tx {
@@ -170,7 +174,8 @@ impl Tx {
     pub async fn posted(&mut self, team: &Team, reply: &str) -> Result<Option<Posted>, StoreError> {
         const FIND: Sql = Sql::both(
             POST,
-            "select reply, channel, message from discord_post where team_id = $1 and reply = $2",
+            "select reply, channel, message, sent from discord_post
+             where team_id = $1 and reply = $2",
         );
         let args = [team.id.0.into(), reply.into()];
         let row = self.connection.row(&FIND, &args).await?;
@@ -188,49 +193,40 @@ impl Tx {
     ) -> Result<Option<Posted>, StoreError> {
         const FIND: Sql = Sql::both(
             POST,
-            "select reply, channel, message from discord_post where team_id = $1 and message = $2",
+            "select reply, channel, message, sent from discord_post
+             where team_id = $1 and message = $2",
         );
         let args = [team.id.0.into(), message.cast_signed().into()];
         let row = self.connection.row(&FIND, &args).await?;
         row.as_ref().map(posted_of).transpose()
     }
 
-    /// Replies of the team were posted, or posted anew; none is among them twice.
+    /// Replies of the team were posted, changed or taken back; none is among them twice.
     ///
     /// # Errors
     /// [`StoreError`].
     pub async fn put_posted(&mut self, team: &Team, posted: &[Posted]) -> Result<(), StoreError> {
         const PUT: Insert = Insert {
             table: POST,
-            columns: "team_id, reply, channel, message",
+            columns: "team_id, reply, channel, message, sent",
             again: " on conflict (team_id, reply) do update
-                    set channel = excluded.channel, message = excluded.message",
+                    set channel = excluded.channel, message = excluded.message,
+                        sent = excluded.sent",
             may_leave: false,
         };
         let cells = posted.iter().map(|one| {
             let (channel, message) = (one.channel.cast_signed(), one.message.cast_signed());
+            let message = if one.gone { -message } else { message };
             [
                 Arg::from(team.id.0),
                 one.reply.as_str().into(),
                 channel.into(),
                 message.into(),
+                one.sent.into(),
             ]
         });
         let rows: Vec<_> = cells.collect();
         self.connection.insert(&PUT, &rows).await
-    }
-
-    /// A reply of the team stands nowhere any more.
-    ///
-    /// # Errors
-    /// [`StoreError`].
-    pub async fn drop_posted(&mut self, team: &Team, reply: &str) -> Result<(), StoreError> {
-        const DROP: Sql = Sql::both(
-            POST,
-            "delete from discord_post where team_id = $1 and reply = $2",
-        );
-        let args = [team.id.0.into(), reply.into()];
-        self.connection.put(&DROP, &args).await
     }
 
     /// Forgets where replies stand whose messages' ids are lower than the newest by more than
@@ -242,7 +238,8 @@ impl Tx {
     pub async fn forget_posted(&mut self, span: u64) -> Result<u64, StoreError> {
         const FORGET: Sql = Sql::both(
             POST,
-            "delete from discord_post where message < (select max(message) from discord_post) - $1",
+            "delete from discord_post
+             where abs(message) < (select max(message) from discord_post) - $1",
         );
         self.connection
             .run(&FORGET, &[span.cast_signed().into()])
@@ -392,10 +389,13 @@ impl Tx {
 }
 
 fn posted_of(row: &Row) -> Result<Posted, StoreError> {
+    let message: i64 = row.get("message")?;
     Ok(Posted {
         reply: row.get("reply")?,
         channel: id(row, "channel")?,
-        message: id(row, "message")?,
+        message: message.unsigned_abs(),
+        sent: row.get("sent")?,
+        gone: message < 0,
     })
 }
 

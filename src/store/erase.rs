@@ -82,13 +82,6 @@ impl Tx {
         );
         const TOLD_OTHERS: Sql = told_others!("event");
         const OTHERS_REQUESTS: Sql = told_others!("response");
-        const UNSENT: Sql = Sql::either(
-            "outbox",
-            "delete from outbox
-             where team_id = $1 and (instr(outgoing, $2) > 0 or instr(outgoing, $3) > 0)",
-            "delete from outbox
-             where team_id = $1 and (strpos(outgoing, $2) > 0 or strpos(outgoing, $3) > 0)",
-        );
         // Sets, beliefs, prescriptions and jobs hang on it.
         const MEMBER: Sql = Sql::both(
             "member",
@@ -108,7 +101,7 @@ impl Tx {
         let named = [team_id, author.as_str().into(), name.as_str().into()];
         self.connection.run(&TOLD_OTHERS, &named).await?;
         self.connection.run(&OTHERS_REQUESTS, &named).await?;
-        self.connection.run(&UNSENT, &named).await?;
+        self.forget_unsent(team, [&author, &name]).await?;
         let whom = [team_id, member.id.0.into()];
         self.connection.run_one(&MEMBER, &whom).await?;
         let digest = digest(&team.key, &member.author);

@@ -74,10 +74,10 @@ impl Tx {
     pub async fn left(&mut self, via: &str) -> Result<Vec<Left>, StoreError> {
         const ALL: Sql = Sql::either(
             OUTBOX,
-            "select outbox.key, at_ms, outgoing, coalesce(owner, '') as owner, until_ms,
+            "select outbox.id, outbox.key, at_ms, outgoing, coalesce(owner, '') as owner, until_ms,
                  team.key as team_key, null as lives
              from outbox join team on team.id = outbox.team_id where via = $1",
-            "select outbox.key, at_ms, outgoing, coalesce(owner, '') as owner, until_ms,
+            "select outbox.id, outbox.key, at_ms, outgoing, coalesce(owner, '') as owner, until_ms,
                  team.key as team_key,
                  case when exists (
                      select 1 from pg_stat_activity
@@ -87,7 +87,7 @@ impl Tx {
         );
         let rows = self.connection.rows(&ALL, &[via.into()]).await?;
         let mut left = rows.iter().map(left_of).collect::<Result<Vec<_>, _>>()?;
-        left.sort_by(|a, b| (a.unsent.at, &a.unsent.key).cmp(&(b.unsent.at, &b.unsent.key)));
+        left.sort_by_key(|one| one.unsent.id);
         Ok(left)
     }
 
@@ -147,6 +147,7 @@ fn left_of(row: &Row) -> Result<Left, StoreError> {
     let lives: Option<i64> = row.get("lives")?;
     Ok(Left {
         unsent: Unsent {
+            id: row.get("id")?,
             key: row.get("key")?,
             team: row.get("team_key")?,
             at: instant(row, "at_ms")?,

@@ -1,8 +1,10 @@
 //! What was committed and is still to be sent. A row is kept in the transaction that stores what it
 //! tells of, and dropped once it was sent.
 //!
-//! Rows have a lease like jobs: whoever committed them sends them; when that process is gone, any
-//! other takes them up.
+//! Rows are numbered in the order of their commits: what tells of one member is committed while the
+//! member's row is locked, so of two texts of one card the later has the higher number. Rows have a
+//! lease: whoever committed them sends them and renews it; when that process is gone, any other takes
+//! them up.
 
 use chrono::{DateTime, Utc};
 
@@ -14,9 +16,14 @@ use crate::bot::state::Team;
 
 const OUTBOX: &str = "outbox";
 
+/// No lease is longer, milliseconds.
+const LONGEST_LEASE_MS: i64 = 120_000;
+
 /// What is still to be sent.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Unsent {
+    /// Its place in the order of commits.
+    pub id: i64,
     /// Names what it is the answer to.
     pub key: String,
     /// The team.
@@ -77,7 +84,7 @@ impl Tx {
     pub async fn unsent(&mut self, via: &str) -> Result<Vec<Unsent>, StoreError> {
         const ALL: Sql = Sql::both(
             OUTBOX,
-            "select outbox.key, at_ms, outgoing, team.key as team_key
+            "select outbox.id, outbox.key, at_ms, outgoing, team.key as team_key
              from outbox join team on team.id = outbox.team_id where via = $1",
         );
         unsent_of(&self.connection.rows(&ALL, &[via.into()]).await?)
@@ -96,7 +103,38 @@ impl Tx {
         row.map(|row| instant(&row, "until_ms")).transpose()
     }
 
-    /// Takes up, in order, the answers whose lease is over by `now`.
+    /// Renews the lease of those of these answers that this process still has; their keys and places
+    /// in the order.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn renew(
+        &mut self,
+        keys: &[String],
+        sender: Sender<'_>,
+    ) -> Result<Vec<(String, i64)>, StoreError> {
+        const RENEW: Sql = Sql::either(
+            OUTBOX,
+            "update outbox set until_ms = $3
+             where key in (select value from json_each($1)) and owner = $2 returning key, id",
+            "update outbox set until_ms = $3
+             where key = any (array(select json_array_elements_text($1::json))) and owner = $2
+             returning key, id",
+        );
+        if keys.is_empty() {
+            return Ok(Vec::new());
+        }
+        let list = as_json(&keys)?;
+        let args = [
+            list.as_str().into(),
+            sender.owner.into(),
+            millis(sender.until).into(),
+        ];
+        keys_of(&self.connection.rows(&RENEW, &args).await?)
+    }
+
+    /// Takes up, in order, the answers whose lease is over by `now`, or ends so late that a clock
+    /// must have stood ahead.
     ///
     /// # Errors
     /// [`StoreError`].
@@ -107,8 +145,9 @@ impl Tx {
     ) -> Result<Vec<Unsent>, StoreError> {
         const TAKE: Sql = Sql::both(
             OUTBOX,
-            "update outbox set owner = $1, until_ms = $2 where until_ms <= $4 and via = $3
-             returning key, at_ms, outgoing,
+            "update outbox set owner = $1, until_ms = $2
+             where via = $3 and (until_ms <= $4 or until_ms > $5)
+             returning id, key, at_ms, outgoing,
                  (select key from team where team.id = outbox.team_id) as team_key",
         );
         let args = [
@@ -116,44 +155,111 @@ impl Tx {
             millis(sender.until).into(),
             sender.via.into(),
             millis(now).into(),
+            (millis(now) + LONGEST_LEASE_MS).into(),
         ];
         unsent_of(&self.connection.rows(&TAKE, &args).await?)
     }
 
-    /// Takes an answer up, whoever is to send it.
+    /// Lets go of what this process has not sent, so that the next one need not wait.
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn take_over(&mut self, key: &str, sender: Sender<'_>) -> Result<(), StoreError> {
-        const TAKE: Sql = Sql::both(
+    pub async fn release(&mut self, via: &str, owner: &str) -> Result<(), StoreError> {
+        const RELEASE: Sql = Sql::both(
             OUTBOX,
-            "update outbox set owner = $1, until_ms = $2 where key = $3",
+            "update outbox set until_ms = 0 where via = $1 and owner = $2",
         );
-        let args = [sender.owner.into(), millis(sender.until).into(), key.into()];
-        self.connection.run(&TAKE, &args).await.map(drop)
+        let args = [via.into(), owner.into()];
+        self.connection.run(&RELEASE, &args).await.map(drop)
     }
 
-    /// These answers were sent, or are no longer worth sending.
+    /// Whether another process has still to send something of this reply of the team.
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn drop_unsent(&mut self, keys: &[String]) -> Result<(), StoreError> {
+    pub async fn others_send(
+        &mut self,
+        team: &Team,
+        reply: &str,
+        owner: &str,
+    ) -> Result<bool, StoreError> {
+        const FIND: Sql = Sql::either(
+            OUTBOX,
+            "select id from outbox
+             where team_id = $1 and owner <> $2 and instr(outgoing, $3) > 0 limit 1",
+            "select id from outbox
+             where team_id = $1 and owner <> $2 and strpos(outgoing, $3) > 0 limit 1",
+        );
+        let id = format!("\"id\":{}", as_json(&reply)?);
+        let args = [team.id.0.into(), owner.into(), id.as_str().into()];
+        Ok(self.connection.row(&FIND, &args).await?.is_some())
+    }
+
+    /// These answers were sent, or are no longer worth sending; those that were still kept, with
+    /// their places in the order.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn drop_unsent(&mut self, keys: &[String]) -> Result<Vec<(String, i64)>, StoreError> {
         const DROP: Sql = Sql::either(
             OUTBOX,
-            "delete from outbox where key in (select value from json_each($1))",
-            "delete from outbox where key = any (array(select json_array_elements_text($1::json)))",
+            "delete from outbox where key in (select value from json_each($1)) returning key, id",
+            "delete from outbox where key = any (array(select json_array_elements_text($1::json)))
+             returning key, id",
         );
         if keys.is_empty() {
-            return Ok(());
+            return Ok(Vec::new());
         }
         let list = as_json(&keys)?;
-        self.connection.put(&DROP, &[list.as_str().into()]).await
+        keys_of(&self.connection.rows(&DROP, &[list.as_str().into()]).await?)
     }
+
+    /// Of what is still to be sent and names one of these texts, only what takes a reply back stays,
+    /// without a word of whose it was.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub(super) async fn forget_unsent(
+        &mut self,
+        team: &Team,
+        named: [&str; 2],
+    ) -> Result<(), StoreError> {
+        const FIND: Sql = Sql::either(
+            OUTBOX,
+            "select id, outgoing from outbox
+             where team_id = $1 and (instr(outgoing, $2) > 0 or instr(outgoing, $3) > 0)",
+            "select id, outgoing from outbox
+             where team_id = $1 and (strpos(outgoing, $2) > 0 or strpos(outgoing, $3) > 0)",
+        );
+        const LEAVE: Sql = Sql::both(OUTBOX, "update outbox set outgoing = $2 where id = $1");
+        let args = [team.id.0.into(), named[0].into(), named[1].into()];
+        for row in &self.connection.rows(&FIND, &args).await? {
+            let mut outgoing: Vec<Outgoing> = json(row, "outgoing")?;
+            outgoing.retain_mut(|one| match one {
+                Outgoing::Update(reply) if reply.text.is_empty() => {
+                    (reply.to, reply.answers) = (None, None);
+                    true
+                }
+                _ => false,
+            });
+            let left = as_json(&outgoing)?;
+            let id: i64 = row.get("id")?;
+            let args = [id.into(), left.as_str().into()];
+            self.connection.run_one(&LEAVE, &args).await?;
+        }
+        Ok(())
+    }
+}
+
+fn keys_of(rows: &[Row]) -> Result<Vec<(String, i64)>, StoreError> {
+    let one = |row: &Row| Ok((row.get("key")?, row.get("id")?));
+    rows.iter().map(one).collect()
 }
 
 fn unsent_of(rows: &[Row]) -> Result<Vec<Unsent>, StoreError> {
     let one = |row: &Row| {
         Ok(Unsent {
+            id: row.get("id")?,
             key: row.get("key")?,
             team: row.get("team_key")?,
             at: instant(row, "at_ms")?,
@@ -161,6 +267,6 @@ fn unsent_of(rows: &[Row]) -> Result<Vec<Unsent>, StoreError> {
         })
     };
     let mut all: Vec<Unsent> = rows.iter().map(one).collect::<Result<_, StoreError>>()?;
-    all.sort_by(|a, b| (a.at, &a.key).cmp(&(b.at, &b.key)));
+    all.sort_by_key(|one| one.id);
     Ok(all)
 }

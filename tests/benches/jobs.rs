@@ -176,7 +176,7 @@ async fn lateness(service: &Service<Bot>, bells: usize) -> Vec<i64> {
     let worker = Worker::new(service, "bench", Some(keep));
     let mut late = Vec::new();
     while late.len() < bells {
-        watch::until_due(service.store(), None, None, now, false)
+        watch::until_due(service.store(), None, now, false)
             .await
             .unwrap();
         let mut done = Vec::new();

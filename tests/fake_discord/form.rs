@@ -105,7 +105,9 @@ fn unmatched(files: &BTreeMap<u64, Part>, told: &[Value]) -> Option<Fault> {
             return Some(wrong(format!("an attachment without a number: {one}")));
         };
         let Some(part) = files.get(&id) else {
-            return Some(wrong(format!("the attachment {id} has no part files[{id}]")));
+            return Some(wrong(format!(
+                "the attachment {id} has no part files[{id}]"
+            )));
         };
         if numbers.contains(&id) || one["filename"].as_str() != part.file_name.as_deref() {
             return Some(wrong(format!("the attachment {id} is of another file")));

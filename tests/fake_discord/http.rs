@@ -246,14 +246,18 @@ fn route(
     if !by_token && let Some(refusal) = too_many_in_all(world) {
         return refusal;
     }
-    if parts[0] != "interactions" && let Some(refusal) = too_many_of_one(world, method, &parts) {
+    if parts[0] != "interactions"
+        && let Some(refusal) = too_many_of_one(world, method, &parts)
+    {
         return refusal;
     }
     if query.starts_with('&') || path.contains("//") {
         world.broken.push(format!("an odd address: {path}?{query}"));
     }
     let mut answer = done(world, state, method, &parts, query, body);
-    if parts[0] != "interactions" && let Some(limit) = world.faults.route_limit {
+    if parts[0] != "interactions"
+        && let Some(limit) = world.faults.route_limit
+    {
         let used = world
             .route_use
             .get(&bucket(method, &parts))
@@ -476,13 +480,7 @@ fn refused_commands(world: &World, body: &Value) -> Option<Answer> {
 
 /// What the bot may not do for want of a permission. *topics/permissions* and, for each request,
 /// *resources/message*; codes from *topics/opcodes-and-status-codes*.
-fn lacks(
-    world: &World,
-    method: &str,
-    channel: u64,
-    rest: &[&str],
-    body: &Value,
-) -> Option<Answer> {
+fn lacks(world: &World, method: &str, channel: u64, rest: &[&str], body: &Value) -> Option<Answer> {
     const VIEW: u64 = 1 << 10;
     let denied = world.faults.denied.get(&channel).copied().unwrap_or(0);
     let in_thread = world

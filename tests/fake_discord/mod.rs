@@ -398,6 +398,7 @@ impl Default for Faults {
             odd_headers: false,
             timeless_ids: false,
             bare_gateway: false,
+            gateway: GatewayFaults::default(),
         }
     }
 }

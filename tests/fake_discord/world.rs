@@ -353,9 +353,9 @@ impl World {
     pub fn as_read(&self, channel: u64, id: u64) -> Option<Value> {
         let mut message = self.get(channel, id)?.clone();
         let of_bot = self.reactions_of(id);
-        let reactions = of_bot.iter().map(|emoji| {
-            json!({ "count": 1, "me": true, "emoji": { "id": null, "name": emoji } })
-        });
+        let reactions = of_bot
+            .iter()
+            .map(|emoji| json!({ "count": 1, "me": true, "emoji": { "id": null, "name": emoji } }));
         let reactions: Vec<Value> = reactions.collect();
         let keys = message.as_object_mut()?;
         for told_elsewhere in ["guild_id", "member", "nonce"] {

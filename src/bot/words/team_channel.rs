@@ -122,3 +122,15 @@ pub fn lacking(permissions: &[&str]) -> String {
 /// Said in the channel to a member who cannot be written to in private.
 pub const NO_PRIVATE: &str = "What I have for you is for you alone, but I cannot write to you in private. \
 Allow direct messages from members of this community, or ask with a slash command.";
+
+/// Said below a reply whose files are larger than the platform takes.
+pub const FILE_TOO_LARGE: &str = "I could not attach the file: it is larger than this community allows. \
+Ask for a shorter time, or ask whoever runs me for a copy.";
+
+/// Said below a reply where the bot may not attach files.
+pub const FILE_NOT_ALLOWED: &str = "I could not attach the file: I lack the permission Attach Files here. \
+Ask a manager of this community to allow it, or ask me in a direct message.";
+
+/// Said below a reply whose files were refused for another reason.
+pub const FILE_REFUSED: &str =
+    "I could not attach the file: the platform refused it. Ask again in some minutes.";

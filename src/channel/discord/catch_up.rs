@@ -13,15 +13,15 @@ use serde::Deserialize;
 use serenity::model::id::{ChannelId, GuildId};
 use tokio::time::sleep;
 
-use super::backoff::Backoff;
 use super::house::{House, now, team_key};
+use super::http::{Call, RestError, Route};
 use super::incoming::{by_person, event_of};
-use super::ledger::Ticket;
-use super::outgoing::lacks_permission;
-use super::rest::{Call, RestError};
-use super::route::Route;
+use super::outbound::outbox::Ticket;
+use super::outbound::permissions::{self, Deed, lacks_permission};
+use super::outbound::signs::own_of;
 use super::wire::{Channel, Id, Message};
 use super::{limits, look_back};
+use crate::backoff::Backoff;
 use crate::bot::event::Event;
 use crate::bot::reply::{Outgoing, Sign};
 use crate::bot::words::team_channel::{self as words, Meanwhile};
@@ -118,7 +118,7 @@ async fn read_on(house: &Arc<House>, channel: Id, tally: &mut Tally) {
 pub(super) fn refused(house: &House, channel: Id, error: &RestError) {
     house.note_refusal(error);
     if lacks_permission(error) {
-        house.tell_missing(channel);
+        house.tell_missing(channel, permissions::missing(Deed::Read, error));
     } else {
         tracing::warn!(%channel, %error, "a channel's history cannot be read");
     }
@@ -153,6 +153,7 @@ async fn file_page(
         }
         // What was told meanwhile is kept back and dropped once it is read here.
         house.is_new(message.id);
+        house.saw_sign(message.id, own_of(&message.reactions).pop());
         let coach = is_coach(house, guild, &team, message).await;
         let Some(event) = event_of(message, &team, coach, false) else {
             continue;
@@ -163,7 +164,8 @@ async fn file_page(
         };
         tally.last = Some(message.id.to_string());
         if fresh {
-            house.send_all(Some(channel), outgoing, false);
+            // An earlier run may have filed it, and posted what came of it.
+            house.send_all(Some(channel), outgoing, true);
         } else {
             send_quietly(house, channel, outgoing, tally).await;
         }
@@ -188,14 +190,16 @@ pub(super) async fn send_quietly(
             Outgoing::Reply(_) => false,
             Outgoing::Update(reply) => {
                 let place = house
-                    .ledger
+                    .sent
                     .place_of(house.store(), &reply.team, &reply.id)
                     .await;
-                matches!(place, Ok(Some(_)))
+                matches!(place, Ok(Some(place)) if !place.gone)
             }
         };
         if stands {
-            house.send(Some(channel), one, vec![ticket], false);
+            house.send(Some(channel), one, ticket, false);
+        } else {
+            house.outbox.part_done(&ticket);
         }
     }
 }

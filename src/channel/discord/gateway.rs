@@ -27,9 +27,9 @@ use tokio_websockets::{
 
 use super::backoff::{Backoff, chance};
 use super::connect;
+use super::http::Rest;
 use super::limits;
 use super::options::{Base, Token};
-use super::rest::Rest;
 use super::wire::{Frame, Hello, Ready};
 use session::Session;
 pub use session::{Ended, Fatal};

@@ -8,28 +8,36 @@ use std::time::Duration;
 
 use chrono::{DateTime, Utc};
 use tokio::sync::Notify;
+use tokio::task::JoinSet;
 use tokio::time::{Instant, sleep};
 
-use super::backoff::Backoff;
 use super::guard::Guard;
+use super::http::{Rest, RestError};
 use super::inbox::{Inbox, Item};
-use super::lanes::Lanes;
-use super::ledger::{Ledger, Recent, Ticket};
 use super::options::Options;
+use super::outbound::expiry::is_of_no_use;
+use super::outbound::outbox::{LEASE, Outbox, RENEW_EVERY, Ticket};
+use super::outbound::posting::{Posting, VIA};
+use super::outbound::recent::Recent;
+use super::outbound::send_queue::SendQueues;
+use super::outbound::sent::Sent;
+use super::outbound::signs::Shown;
 use super::places::Places;
-use super::posting::{LEASE, Posting, VIA};
-use super::rest::{Rest, RestError};
 use super::wire::Id;
+use crate::backoff::Backoff;
 use crate::bot::event::{Clock, Event};
 use crate::bot::reply::Outgoing;
 use crate::jobs::{Keep, Worker, watch};
 use crate::service::{Service, ServiceError};
+use crate::store::outbox::Unsent;
 use crate::store::{Store, StoreError};
 
 /// The most events that share a commit.
 const GROUP: usize = 64;
 /// How often an event is tried while the store fails.
 const TRIES: u32 = 8;
+/// A missing permission is told once in this time.
+const TELL_EVERY: Duration = Duration::from_secs(600);
 /// How often what was sent is stored.
 const STORE_EVERY: Duration = Duration::from_millis(250);
 
@@ -47,10 +55,12 @@ pub struct House {
     pub options: Options,
     /// What waits to be worked on.
     pub inbox: Inbox<Filed>,
-    /// What waits to be sent.
-    pub lanes: Lanes,
-    /// What was sent.
-    pub ledger: Arc<Ledger>,
+    /// What waits to be sent, by channel.
+    pub queues: SendQueues,
+    /// The rows of the outbox that are being sent.
+    pub outbox: Outbox,
+    /// Where replies stand.
+    pub sent: Sent,
     /// The bot's own user and application, once a session stands.
     pub own: OnceLock<(Id, Id)>,
     /// The platform refused the token.
@@ -67,6 +77,12 @@ pub struct House {
     again: Mutex<HashSet<Id>>,
     /// Something was due, and yet nothing could be done.
     idle: AtomicBool,
+    /// Signs on messages.
+    signs: Mutex<Recent<Id, Shown>>,
+    /// When the operator was last told of a missing permission.
+    told_missing: Mutex<HashMap<(Id, &'static str), Instant>>,
+    /// What sends.
+    senders: Mutex<JoinSet<()>>,
     /// Held by whoever stores what was sent: what one has taken to store, the next waits for.
     storing: tokio::sync::Mutex<()>,
 }
@@ -106,8 +122,9 @@ impl House {
             rest,
             options,
             inbox: Inbox::default(),
-            lanes: Lanes::default(),
-            ledger: Arc::new(Ledger::default()),
+            queues: SendQueues::default(),
+            outbox: Outbox::default(),
+            sent: Sent::default(),
             own: OnceLock::new(),
             refused: Notify::new(),
             places: Mutex::new(places),
@@ -118,6 +135,9 @@ impl House {
             writes_to: Mutex::default(),
             again: Mutex::default(),
             idle: AtomicBool::new(false),
+            signs: Mutex::default(),
+            told_missing: Mutex::default(),
+            senders: Mutex::default(),
             storing: tokio::sync::Mutex::default(),
         }
     }
@@ -151,6 +171,35 @@ impl House {
     /// Held channels to be read once more.
     pub fn again(&self) -> MutexGuard<'_, HashSet<Id>> {
         lock(&self.again)
+    }
+
+    /// Signs on messages, as far as this run knows.
+    pub(super) fn signs(&self) -> MutexGuard<'_, Recent<Id, Shown>> {
+        lock(&self.signs)
+    }
+
+    /// Whether a missing permission is to be told now: once in a while.
+    pub(super) fn tells_missing(&self, channel: Id, permission: &'static str) -> bool {
+        let mut told = lock(&self.told_missing);
+        let recent = told
+            .get(&(channel, permission))
+            .is_some_and(|at| at.elapsed() < TELL_EVERY);
+        if !recent {
+            told.insert((channel, permission), Instant::now());
+        }
+        !recent
+    }
+
+    /// Begins something that sends; it ends with the channel.
+    pub(super) fn spawn(&self, sending: impl Future<Output = ()> + Send + 'static) {
+        let mut senders = lock(&self.senders);
+        while senders.try_join_next().is_some() {}
+        senders.spawn(sending);
+    }
+
+    /// Nothing is sent any more. What is under way stays in the outbox.
+    pub(super) fn end_sending(&self) {
+        lock(&self.senders).abort_all();
     }
 
     /// Whether a message comes for the first time since the start.
@@ -209,7 +258,7 @@ impl House {
     async fn tick(self: &Arc<Self>, item: Item<Filed>) {
         let keep = Keep {
             via: VIA,
-            lease: LEASE.to_std().unwrap_or_default(),
+            lease: LEASE,
             clock: None,
         };
         let worker = Worker::new(&self.service, self.service.use_case().process(), Some(keep));
@@ -218,7 +267,7 @@ impl House {
         self.idle.store(done.is_empty(), Ordering::Relaxed);
         for done in done.into_iter().filter(|done| !done.out.is_empty()) {
             // Sent here: a set that is filed next may take it back.
-            let ticket = Ticket::new(done.kept, &self.ledger);
+            let ticket = self.outbox.hold(done.kept, now(), done.out.len(), 0);
             let one = |one| (one, Arc::clone(&ticket));
             self.send_all(None, done.out.into_iter().map(one).collect(), false);
         }
@@ -298,7 +347,8 @@ impl House {
         if outgoing.is_empty() {
             return Vec::new();
         }
-        let ticket = Ticket::new(Posting::key(event), &self.ledger);
+        let (key, parts) = (Posting::key(event), outgoing.len());
+        let ticket = self.outbox.hold(key, event.at(), parts, 0);
         let one = |one| (one, Arc::clone(&ticket));
         outgoing.into_iter().map(one).collect()
     }
@@ -315,7 +365,7 @@ impl House {
             .into_iter()
             .partition(|(one, _)| matches!(one, Outgoing::Mark(_)));
         for (one, ticket) in replies.into_iter().chain(signs) {
-            self.send(channel, one, vec![ticket], again);
+            self.send(channel, one, ticket, again);
         }
     }
 
@@ -336,12 +386,29 @@ impl House {
     /// Stores what was sent.
     ///
     /// # Errors
-    /// [`StoreError`].
+    /// [`StoreError`]; it is tried again with the next call.
     pub async fn store_books(&self) -> Result<(), StoreError> {
         let _turn = self.storing.lock().await;
         let cursors = self.places().moved();
-        let stored = self.ledger.store(self.store(), &cursors).await;
+        let unstored = self.sent.take_unstored();
+        if unstored.is_empty() && !self.outbox.has_done() && cursors.is_empty() {
+            return Ok(());
+        }
+        let mut dropped = Vec::new();
+        let stored = async {
+            let mut tx = self.store().begin().await?;
+            // First, since that tells the places of the rows in the order.
+            dropped = self.outbox.drop_done(&mut tx).await?;
+            unstored.write(&mut tx).await?;
+            for (channel, cursor) in &cursors {
+                tx.read_to(channel.get(), *cursor).await?;
+            }
+            tx.commit().await
+        };
+        let stored = stored.await;
         if stored.is_err() {
+            self.outbox.undo_drop(dropped);
+            self.sent.put_back(unstored);
             for (channel, cursor) in cursors {
                 self.places().unmove(channel, cursor);
             }
@@ -349,7 +416,66 @@ impl House {
         stored
     }
 
-    /// Lets happen what is due, and sends what processes left that are gone.
+    /// Keeps the rows that are being sent, and takes up what processes left that are gone, for ever.
+    pub async fn keep_outbox(self: Arc<Self>) {
+        let mut failing = false;
+        loop {
+            sleep(RENEW_EVERY).await;
+            let kept = self.keep_outbox_once().await;
+            if let (Err(error), false) = (&kept, failing) {
+                tracing::warn!(%error, "the outbox cannot be read; it is tried again");
+            }
+            failing = kept.is_err();
+        }
+    }
+
+    /// Renews the leases of the rows that are being sent, and takes up those whose lease is over.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn keep_outbox_once(self: &Arc<Self>) -> Result<(), StoreError> {
+        let left = self.store().next_left(VIA).await?;
+        let is_left = left.is_some_and(|until| until <= now());
+        if !is_left && !self.outbox.has_old() {
+            return Ok(());
+        }
+        let sender = self.service.use_case().sender();
+        let mut tx = self.store().begin().await?;
+        let renewal = self.outbox.renew(&mut tx, sender).await?;
+        let taken = tx.take_left(sender, now()).await?;
+        tx.commit().await?;
+        self.outbox.renewed(&renewal);
+        for row in taken.into_iter().filter(|row| !self.outbox.holds(&row.key)) {
+            self.send_left(row);
+        }
+        Ok(())
+    }
+
+    /// Sends what another process committed that is gone, or an earlier run of this one.
+    fn send_left(self: &Arc<Self>, row: Unsent) {
+        tracing::debug!(team = row.team, "what another run left is sent");
+        let (at, mut outgoing) = (row.at, row.outgoing);
+        outgoing.retain(|one| !is_of_no_use(one, at, now()));
+        let ticket = self.outbox.hold(row.key, at, outgoing.len(), row.id);
+        for one in outgoing {
+            self.send(None, one, Arc::clone(&ticket), true);
+        }
+    }
+
+    /// The next run need not wait for the leases of this one.
+    pub async fn let_go(&self) {
+        let let_go = async {
+            let mut tx = self.store().begin().await?;
+            tx.release(VIA, self.service.use_case().process()).await?;
+            tx.commit().await
+        };
+        let let_go: Result<(), StoreError> = let_go.await;
+        if let Err(error) = let_go {
+            tracing::debug!(%error, "the leases end by themselves");
+        }
+    }
+
+    /// Lets happen what is due.
     pub async fn watch_clock(self: Arc<Self>) {
         let mut backoff = Backoff::new();
         loop {
@@ -368,15 +494,15 @@ impl House {
     async fn watch_once(self: &Arc<Self>) -> Result<(), String> {
         let why = |error: StoreError| error.to_string();
         let idle = self.idle.swap(false, Ordering::Relaxed);
-        let due = watch::until_due(self.store(), None, Some(VIA), now, idle).await;
-        if due.map_err(why)? {
-            let clock = Event::Clock(Clock {
-                team: None,
-                at: now(),
-            });
-            self.file(None, clock, false).await?;
-        }
-        super::start::send_left(self).await.map_err(why)
+        watch::until_due(self.store(), None, now, idle)
+            .await
+            .map_err(why)?;
+        let clock = Event::Clock(Clock {
+            team: None,
+            at: now(),
+        });
+        self.file(None, clock, false).await?;
+        Ok(())
     }
 
     /// Works on an event in its turn, before what a held channel keeps back if `past`; what comes

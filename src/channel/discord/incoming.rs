@@ -13,9 +13,8 @@ use super::backoff::Backoff;
 use super::gateway::Ear;
 use super::guard::Verdict;
 use super::house::{House, TEAM, now, team_key};
+use super::http::{Call, RestError, Route};
 use super::inbox::{Item, Taken};
-use super::rest::{Call, RestError};
-use super::route::Route;
 use super::wire::{self, Channel, Edited, Gone, GuildGone, Id, Interaction, Ready, Threads};
 use super::{catch_up, interactions, start};
 use crate::bot::event::{Delete, Edit, Event, Message};
@@ -116,6 +115,11 @@ impl Ear for Listener {
             "CHANNEL_DELETE" | "THREAD_DELETE" => self.read(name, data, |channel: wire::Named| {
                 house.forget_place(channel.id);
             }),
+            // What the bot may do in a channel may have changed.
+            "CHANNEL_UPDATE" => self.read(name, data, |channel: wire::Named| {
+                house.queues.reopen(Some(channel.id));
+            }),
+            "GUILD_ROLE_UPDATE" | "GUILD_MEMBER_UPDATE" => house.queues.reopen(None),
             _ => tracing::trace!(name, "an event that is of no use here"),
         }
     }
@@ -322,7 +326,7 @@ impl House {
         };
         let at = now();
         for id in gone.id.iter().chain(&gone.ids) {
-            self.ledger.message_gone(*id);
+            self.sent.message_gone(*id);
             let mut event = Event::Delete(Delete {
                 id: id.to_string(),
                 team: team.clone(),
@@ -431,7 +435,7 @@ async fn look_up(house: Arc<House>, guild: Id, channel: Id) {
     let found = loop {
         match house.rest.fetch::<Channel>(&call).await {
             Err(RestError::TooLate(why)) => {
-                tracing::warn!(%channel, why, "a channel cannot be looked up; it is tried again");
+                tracing::warn!(%channel, %why, "a channel cannot be looked up; it is tried again");
                 sleep(backoff.next()).await;
             }
             found => break found,

@@ -18,23 +18,23 @@ use serde_json::{Value, json};
 use serenity::model::id::InteractionId;
 use tokio::time::{sleep, timeout};
 
-use super::body::{self, EPHEMERAL, of_text};
 use super::commands::{self, Order};
 use super::guard::Verdict;
 use super::house::{Filed, House, now, team_key};
+use super::http::{Call, RestError, Route};
 use super::limits;
-use super::rest::{Call, RestError};
-use super::route::Route;
+use super::outbound::body::{self, EPHEMERAL, of_text};
 use super::wire::{Id, Interaction, shown_name};
 use crate::bot::event::{Event, Message, Press};
 use crate::bot::words::team_channel as words;
 use crate::channel::admit;
 pub use settle::INVITED_WITH;
 
-/// Answers that are there within this are given at once. The platform waits for three times that.
-const AT_ONCE: Duration = Duration::from_millis(1000);
+/// Answers that are there within this are given at once; whoever gave a command sees within a third of
+/// a second that it arrived. The platform waits for 3 s.
+const AT_ONCE: Duration = Duration::from_millis(250);
 /// A button of a message that is just being posted is waited for.
-const POSTING: Duration = Duration::from_millis(400);
+const POSTING: Duration = Duration::from_millis(150);
 /// A file that came with a command is waited for so long.
 const FETCHED_WITHIN: Duration = Duration::from_secs(20);
 /// The longest file that is taken as the text below a command, bytes.
@@ -149,8 +149,7 @@ impl Talk<'_> {
             Outcome::Form(_) => words::TOO_SLOW.to_owned(),
             Outcome::Said(text) => text,
         };
-        self.first(&of_text(&text), true, deferred, Vec::new())
-            .await
+        self.first(&of_text(&text), None, true, deferred).await
     }
 
     /// The community; also where only the channel tells which.
@@ -305,9 +304,9 @@ impl Talk<'_> {
         if self.guild().is_some() {
             return None;
         }
-        let (ledger, store) = (&self.house.ledger, self.house.store());
+        let (sent, store) = (&self.house.sent, self.house.store());
         for team in self.house.teams_of(speaker.user).await {
-            if let Ok(Some(reply)) = ledger.reply_at(store, &team, message).await {
+            if let Ok(Some(reply)) = sent.reply_at(store, &team, message).await {
                 return Some((team, reply));
             }
         }
@@ -315,13 +314,13 @@ impl Talk<'_> {
     }
 
     async fn reply_at(&self, team: &str, message: Id) -> Option<String> {
-        let (ledger, store) = (&self.house.ledger, self.house.store());
-        let known = ledger.reply_at(store, team, message).await.ok()?;
+        let (sent, store) = (&self.house.sent, self.house.store());
+        let known = sent.reply_at(store, team, message).await.ok()?;
         if known.is_some() {
             return known;
         }
         sleep(POSTING).await;
-        ledger.reply_at(store, team, message).await.ok()?
+        sent.reply_at(store, team, message).await.ok()?
     }
 
     async fn work(&self, mut event: Event) -> Outcome {

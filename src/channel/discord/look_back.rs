@@ -16,10 +16,9 @@ use serenity::model::id::ChannelId;
 
 use super::catch_up::{FRESH, Tally, refused, send_quietly};
 use super::house::{House, now, team_key};
+use super::http::{Call, RestError, Route};
 use super::incoming::event_of;
 use super::limits;
-use super::rest::{Call, RestError};
-use super::route::Route;
 use super::wire::{Id, Message};
 use crate::bot::event::{Delete, Edit, Event};
 use crate::store::StoreError;
@@ -69,7 +68,7 @@ pub(super) async fn read(house: &Arc<House>, channel: Id, tally: &mut Tally) {
         };
         tally.last = Some(name);
         if fresh {
-            house.send_all(Some(channel), outgoing, false);
+            house.send_all(Some(channel), outgoing, true);
         } else {
             send_quietly(house, channel, outgoing, tally).await;
         }

@@ -9,8 +9,7 @@ use serenity::model::id::ApplicationId;
 
 use super::commands;
 use super::house::House;
-use super::rest::{Call, RestError};
-use super::route::Route;
+use super::http::{Call, RestError, Route};
 use super::wire::Id;
 use crate::store::StoreError;
 

@@ -321,9 +321,28 @@ pub struct Message {
     /// 0 and 19 are people writing.
     #[serde(default, deserialize_with = "lenient", rename = "type")]
     pub kind: u64,
-    /// What it was posted with.
+    /// Its reactions; only histories tell them.
+    #[serde(default, deserialize_with = "or_default")]
+    pub reactions: Vec<Reaction>,
+}
+
+/// A kind of reaction to a message. *resources/message#reaction-object*.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Reaction {
+    /// Whether the bot is among those who reacted.
     #[serde(default)]
-    pub nonce: Option<serde_json::Value>,
+    pub me: bool,
+    /// The sign.
+    #[serde(default)]
+    pub emoji: Emoji,
+}
+
+/// A sign that people react with.
+#[derive(Clone, Debug, Default, Deserialize)]
+pub struct Emoji {
+    /// The character, of those that are one.
+    #[serde(default)]
+    pub name: Option<String>,
 }
 
 /// Messages taken away.

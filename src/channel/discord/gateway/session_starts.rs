@@ -12,8 +12,7 @@ use serde::Deserialize;
 use tokio::sync::Mutex;
 use twilight_gateway_queue::{InMemoryQueue, Queue as _};
 
-use crate::channel::discord::rest::{Call, Rest, RestError};
-use crate::channel::discord::route::Route;
+use crate::channel::discord::http::{Call, Rest, RestError, Route};
 
 /// What the platform says before a gateway connection. *topics/gateway#get-gateway-bot*.
 #[derive(Debug, Deserialize)]

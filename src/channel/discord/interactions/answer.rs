@@ -4,18 +4,17 @@ use std::sync::Arc;
 
 use reqwest::Method;
 use serde_json::json;
-use serenity::builder::CreateAttachment;
 use serenity::model::id::ApplicationId;
 
 use super::Talk;
 use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::words::team_channel as words;
-use crate::channel::discord::body::{self, Body, of_reply, of_text};
 use crate::channel::discord::house::Filed;
-use crate::channel::discord::ledger::Ticket;
-use crate::channel::discord::outgoing::files;
-use crate::channel::discord::rest::{Call, RestError};
-use crate::channel::discord::route::Route;
+use crate::channel::discord::http::{Call, RestError, Route};
+use crate::channel::discord::outbound::body::{self, Body, of_reply, of_text};
+use crate::channel::discord::outbound::outbox::Ticket;
+use crate::channel::discord::outbound::sent::{Place, Shows};
+use crate::channel::discord::outbound::uploads;
 use crate::channel::discord::wire::{Id, Named};
 
 /// What is said in answer.
@@ -38,25 +37,41 @@ impl Talk<'_> {
             Err(why) => {
                 tracing::error!(why, "an interaction could not be worked on");
                 let body = of_text(words::FAULT);
-                return self.first(&body, true, deferred, Vec::new()).await;
+                return self.first(&body, None, true, deferred).await;
             }
         };
         let (own, rest) = self.split(outgoing, deferred);
+        let place = self.interaction.place();
         for (one, ticket) in rest {
-            self.house
-                .send(self.interaction.place(), one, vec![ticket], false);
+            self.house.send(place, one, ticket, false);
         }
         match own {
             Some(Own::Said(reply, ticket)) => {
-                let said = self.said(&reply, deferred).await;
-                drop(ticket);
+                let said = self.said(&reply, &ticket, deferred).await;
+                self.house.outbox.part_done(&ticket);
                 said
             }
             Some(Own::Shown(reply, ticket)) => {
                 let body = body::of_update(&reply).edit();
-                let done = self.respond(7, &body).await;
-                drop(ticket);
-                done
+                let channel = reply.channel.parse::<Id>().ok();
+                let sends = || channel.is_some_and(|one| self.house.queues.are_sending(one));
+                let sent = sends();
+                let shown = self.respond(7, &body).await;
+                let stands = self.house.sent.at_hand(&reply.team, &reply.id);
+                match stands {
+                    Some(stands) if shown.is_ok() && !sent && !sends() => {
+                        let shows = Shows::Ticket(Arc::clone(&ticket));
+                        let place = Place { shows, ..stands };
+                        self.house.sent.note(&reply.team, &reply.id, place);
+                        self.house.outbox.part_done(&ticket);
+                    }
+                    // The queue brings it about where this did not, or where an older text of the
+                    // card may have been on its way at the same time.
+                    _ => self
+                        .house
+                        .send(place, Outgoing::Update(reply), ticket, false),
+                }
+                shown
             }
             None => self.nothing_said(deferred).await,
         }
@@ -92,22 +107,27 @@ impl Talk<'_> {
 
     /// Whether the pressed button stands under this reply, which stays.
     fn carries(&self, reply: &Reply) -> bool {
-        let stands = self.house.ledger.at_hand(&reply.team, &reply.id);
+        let stands = self.house.sent.at_hand(&reply.team, &reply.id);
         let message = self.interaction.message.map(|message| message.id);
-        !reply.text.is_empty() && stands.is_some_and(|(_, stands)| Some(stands) == message)
+        !reply.text.is_empty()
+            && stands.is_some_and(|stands| !stands.gone && Some(stands.message) == message)
     }
 
-    async fn said(&self, reply: &Reply, deferred: Option<bool>) -> Result<(), RestError> {
+    async fn said(
+        &self,
+        reply: &Reply,
+        ticket: &Arc<Ticket>,
+        deferred: Option<bool>,
+    ) -> Result<(), RestError> {
         let mut bodies = of_reply(reply).into_iter();
         let Some(first) = bodies.next() else {
             return self.nothing_said(deferred).await;
         };
-        let with = attached(&first, reply).await;
-        self.first(&first, reply.private, deferred, with).await?;
+        self.first(&first, Some(reply), reply.private, deferred)
+            .await?;
         let mut last = None;
         for body in bodies {
-            let with = attached(&body, reply).await;
-            last = Some(self.follow(&body, reply.private, with).await?);
+            last = self.follow(&body, Some(reply), reply.private).await?;
         }
         // Its buttons and later changes need to know where it stands.
         if !reply.private || !reply.buttons.is_empty() {
@@ -116,9 +136,13 @@ impl Talk<'_> {
                 None => self.original().await?,
             };
             if let Some(channel) = self.interaction.place() {
-                self.house
-                    .ledger
-                    .posted(&reply.team, &reply.id, channel, message);
+                let place = Place {
+                    channel,
+                    message,
+                    gone: false,
+                    shows: Shows::Ticket(Arc::clone(ticket)),
+                };
+                self.house.sent.note(&reply.team, &reply.id, place);
             }
         }
         Ok(())
@@ -128,9 +152,9 @@ impl Talk<'_> {
     pub(super) async fn first(
         &self,
         body: &Body,
+        of: Option<&Reply>,
         private: bool,
         deferred: Option<bool>,
-        files: Vec<CreateAttachment>,
     ) -> Result<(), RestError> {
         match deferred {
             None => {
@@ -141,21 +165,47 @@ impl Talk<'_> {
                 };
                 let answer = json!({ "type": 4, "data": words.answer(private) });
                 self.callback(&answer).await?;
-                if files.is_empty() {
+                if body.files.is_empty() {
                     return Ok(());
                 }
-                self.fill(body, files).await
+                self.fill(body, of).await
             }
-            Some(true) => self.fill(body, files).await,
-            Some(false) => self.follow(body, private, files).await.map(drop),
+            Some(true) => self.fill(body, of).await,
+            Some(false) => self.follow(body, of, private).await.map(drop),
         }
     }
 
     /// The answer that stands becomes this one.
-    async fn fill(&self, body: &Body, files: Vec<CreateAttachment>) -> Result<(), RestError> {
-        let mut call = Call::new(Method::PATCH, self.original_route()).json(&body.edit());
-        call.files = files;
-        self.house.rest.send(&call).await.map(drop)
+    async fn fill(&self, body: &Body, of: Option<&Reply>) -> Result<(), RestError> {
+        let edit = |body: &Body| Call::new(Method::PATCH, self.original_route()).json(&body.edit());
+        let done = self.upload(body, of, edit).await;
+        done.map(drop)
+    }
+
+    /// Makes a request with the files of a reply; without them where they are refused, and with the
+    /// reason.
+    async fn upload<'a>(
+        &self,
+        body: &Body,
+        of: Option<&Reply>,
+        call: impl Fn(&Body) -> Call<'a>,
+    ) -> Result<Vec<u8>, RestError> {
+        let attached = match of {
+            Some(reply) => uploads::attach(body, reply).await,
+            None => return self.house.rest.send(&call(body)).await,
+        };
+        let mut with = call(&attached.body);
+        with.files = attached.files;
+        match self.house.rest.send(&with).await {
+            Err(error) if !with.files.is_empty() && uploads::is_refused(&error) => {
+                tracing::warn!(%error, "files were refused; the words go without them");
+                self.house
+                    .rest
+                    .send(&call(&uploads::without(body, &error)))
+                    .await
+            }
+            done => done,
+        }
     }
 
     async fn nothing_said(&self, deferred: Option<bool>) -> Result<(), RestError> {
@@ -164,27 +214,42 @@ impl Talk<'_> {
             Some(false) => Ok(()),
             None if !command => self.callback(&json!({ "type": 6 })).await,
             _ => {
-                self.first(&of_text(words::DONE), true, deferred, Vec::new())
+                self.first(&of_text(words::DONE), None, true, deferred)
                     .await
             }
         }
     }
 
+    /// Says more. The platform compares no nonces here, so what may have been said is not said again;
+    /// then it is not known where it stands.
     async fn follow(
         &self,
         body: &Body,
+        of: Option<&Reply>,
         private: bool,
-        files: Vec<CreateAttachment>,
-    ) -> Result<Id, RestError> {
-        let route = Route::WebhookFollowupMessages {
-            application_id: self.application(),
-            token: &self.interaction.token,
+    ) -> Result<Option<Id>, RestError> {
+        let call = |body: &Body| {
+            let route = Route::WebhookFollowupMessages {
+                application_id: self.application(),
+                token: &self.interaction.token,
+            };
+            let mut call = Call::new(Method::POST, route).json(&body.answer(private));
+            // Else a webhook's answer is empty. *resources/webhook#execute-webhook*.
+            call.params = vec![("wait", "true".to_owned())];
+            call.once = true;
+            call
         };
-        let mut call = Call::new(Method::POST, route).json(&body.answer(private));
-        // Else a webhook's answer is empty. *resources/webhook#execute-webhook*.
-        call.params = vec![("wait", "true".to_owned())];
-        call.files = files;
-        Ok(self.house.rest.fetch::<Named>(&call).await?.id)
+        match self.upload(body, of, call).await {
+            Ok(answer) => {
+                let posted = serde_json::from_slice::<Named>(&answer);
+                Ok(posted.ok().map(|posted| posted.id))
+            }
+            Err(error @ RestError::InDoubt(_)) => {
+                tracing::warn!(%error, "it is not known whether an answer arrived");
+                Ok(None)
+            }
+            Err(error) => Err(error),
+        }
     }
 
     /// The message that the answer became.
@@ -203,12 +268,4 @@ impl Talk<'_> {
     fn application(&self) -> ApplicationId {
         ApplicationId::new(self.interaction.application_id.get())
     }
-}
-
-/// The files that go with this part of a reply.
-async fn attached(body: &Body, reply: &Reply) -> Vec<CreateAttachment> {
-    if body.files.is_empty() {
-        return Vec::new();
-    }
-    files(reply).await
 }

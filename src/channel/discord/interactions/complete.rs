@@ -5,8 +5,9 @@ use tokio::time::timeout;
 use super::{AT_ONCE, Talk};
 use crate::bot::words::slash::Takes;
 use crate::channel::discord::commands::{self, fitting};
-use crate::channel::discord::rest::RestError;
-use crate::channel::discord::{body, harmless, limits};
+use crate::channel::discord::http::RestError;
+use crate::channel::discord::limits;
+use crate::channel::discord::outbound::{body, harmless};
 use crate::store::StoreError;
 
 impl Talk<'_> {

@@ -1,19 +1,23 @@
 //! Settings of the channel itself: which channels are read, and which role is the coaches'.
 
+use std::time::Duration;
+
 use reqwest::Method;
 use serenity::model::id::ChannelId;
 
-use super::{AT_ONCE, Speaker, Talk};
+use super::{Speaker, Talk};
 use crate::bot::words::team_channel as words;
 use crate::channel::discord::commands::{self, Order};
 use crate::channel::discord::house::House;
-use crate::channel::discord::outgoing::{lacks_permission, missing_permission};
+use crate::channel::discord::http::{Call, Route};
+use crate::channel::discord::outbound::permissions::{self, Deed, lacks_permission};
 use crate::channel::discord::places::manages;
-use crate::channel::discord::rest::Call;
-use crate::channel::discord::route::Route;
 use crate::channel::discord::wire::{Channel, Id};
 use crate::store::StoreError;
 use crate::store::discord::{BoundChannel, Community};
+
+/// A channel that is to be bound is looked up for this long.
+const LOOKED_UP_WITHIN: Duration = Duration::from_secs(1);
 
 impl Talk<'_> {
     /// Binds, lets go, names the role; what is said about it.
@@ -62,12 +66,13 @@ impl Talk<'_> {
         }
         let channel_id = ChannelId::new(channel.get());
         let mut call = Call::new(Method::GET, Route::Channel { channel_id });
-        call.patience = AT_ONCE;
+        call.patience = LOOKED_UP_WITHIN;
         let found = self.house.rest.fetch::<Channel>(&call).await;
         if let Err(error) = &found
             && lacks_permission(error)
         {
-            tracing::warn!("{}", missing_permission("?", channel));
+            let missing = permissions::missing(Deed::Read, error);
+            tracing::warn!("{}", permissions::line("?", channel, missing));
             return Ok(words::lacking(&["View Channel"]));
         }
         let elsewhere = found

@@ -6,10 +6,10 @@
 use serde_json::{Value, json};
 
 use super::harmless::{cut, harmless, parts};
-use super::limits;
-use super::wire::Id;
 use crate::bot::button::ButtonId;
 use crate::bot::reply::{Button, Reply};
+use crate::channel::discord::limits;
+use crate::channel::discord::wire::Id;
 
 /// Links show no preview. *resources/message#message-object-message-flags*.
 const SUPPRESS_EMBEDS: u64 = 1 << 2;

@@ -1,4 +1,4 @@
-//! Requests to the platform: paced, tried again, and told apart when they fail.
+//! Requests to the platform: held to its limits, tried again, and told apart when they fail.
 //!
 //! The client library's own sender is not used, because it cannot be had without an old WebSocket
 //! stack, goes to the real platform whenever its rate limiter is on, sends again at once when a
@@ -7,7 +7,7 @@
 //! posts sends again with the same nonce.
 
 use std::hash::{DefaultHasher, Hash as _, Hasher as _};
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
 use reqwest::header::{AUTHORIZATION, CONTENT_TYPE};
@@ -15,16 +15,14 @@ use reqwest::multipart::{Form, Part};
 use reqwest::{Client, Method, RequestBuilder, Response, StatusCode};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
-use serenity::builder::CreateAttachment;
 use tokio::time::{Instant, sleep, timeout_at};
 
-use super::backoff::Backoff;
-use super::connect;
-use super::limits;
-use super::options::{Base, Token};
-use super::pace::{Pace, Told, seconds};
+use super::rate_limit::{Key, RateLimits, Told, seconds};
 use super::route::Route;
-use super::wire::{Id, Message};
+use crate::backoff::Backoff;
+use crate::channel::discord::options::{Base, Token};
+use crate::channel::discord::wire::{Id, Message};
+use crate::channel::discord::{connect, limits};
 
 /// A request without an answer is given up after this, and sent again.
 const ANSWER_WITHIN: Duration = Duration::from_secs(10);
@@ -90,13 +88,30 @@ pub enum RestError {
     },
     /// No answer, or only failures, for as long as it was worth trying.
     #[error("the platform did not take it in time ({0})")]
-    TooLate(String),
+    TooLate(Cause),
+    /// It may have been done or not, and is none to be made twice.
+    #[error("it is not known whether the platform did it ({0})")]
+    InDoubt(Cause),
     /// The answer is not what was promised.
     #[error("the platform's answer cannot be read ({0})")]
     Unreadable(String),
     /// The request cannot be put into words: a fault of this program.
     #[error("the request cannot be made ({0})")]
     Unmade(String),
+}
+
+/// What kept a request from being answered.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum Cause {
+    /// No answer at all, and why.
+    #[error("{0}")]
+    NoAnswer(String),
+    /// The platform's own failure, by its HTTP status.
+    #[error("status {0}")]
+    Status(u16),
+    /// Only refusals for too many requests: nothing of it was done.
+    #[error("too many requests")]
+    TooMany,
 }
 
 impl RestError {
@@ -119,6 +134,15 @@ impl RestError {
     }
 }
 
+/// A file that goes with a request.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Upload {
+    /// Its name.
+    pub name: String,
+    /// What it holds.
+    pub bytes: Vec<u8>,
+}
+
 /// A request to be made.
 #[derive(Clone, Debug)]
 pub struct Call<'a> {
@@ -128,12 +152,14 @@ pub struct Call<'a> {
     pub method: Method,
     /// The JSON, if any.
     pub body: Option<Vec<u8>>,
-    /// Files, by name.
-    pub files: Vec<CreateAttachment>,
+    /// Files, in the order in which the JSON speaks of them.
+    pub files: Vec<Upload>,
     /// Parameters of the address.
     pub params: Vec<(&'static str, String)>,
     /// Tried for this long.
     pub patience: Duration,
+    /// Done twice it would be seen twice: it is not made again where it may have been done.
+    pub once: bool,
 }
 
 impl<'a> Call<'a> {
@@ -147,6 +173,7 @@ impl<'a> Call<'a> {
             files: Vec::new(),
             params: Vec::new(),
             patience: Duration::from_secs(30),
+            once: false,
         }
     }
 
@@ -184,15 +211,12 @@ impl<'a> Call<'a> {
         let mut form =
             Form::new().text("payload_json", String::from_utf8_lossy(&json).into_owned());
         for (number, file) in self.files.iter().enumerate() {
-            let part = Part::bytes(file.data.clone()).file_name(file.filename.clone());
+            let part = Part::bytes(file.bytes.clone()).file_name(file.name.clone());
             form = form.part(format!("files[{number}]"), part);
         }
         form
     }
 }
-
-/// The method, the route, and what else has an allowance of its own.
-type Key = (Method, (&'static str, u64), u64);
 
 /// The way to the platform.
 #[derive(Debug)]
@@ -200,7 +224,7 @@ pub struct Rest {
     client: Client,
     token: Token,
     base: Base,
-    pace: Mutex<Pace<Key>>,
+    limits: Mutex<RateLimits>,
 }
 
 /// What a try came to.
@@ -211,7 +235,11 @@ enum Tried {
     Held,
     /// Too many requests, on a route that nothing else waits for.
     After(Duration),
-    Again(String),
+    /// It failed. Where it cannot have been done, it never left.
+    Again {
+        cause: Cause,
+        left: bool,
+    },
 }
 
 impl Rest {
@@ -231,12 +259,12 @@ impl Rest {
             .redirect(reqwest::redirect::Policy::none())
             .build()
             .map_err(|error| RestError::Unmade(error.to_string()))?;
-        let pace = Pace::new(base.spread());
+        let limits = RateLimits::new(base.spread());
         Ok(Self {
             client,
             token,
             base,
-            pace: Mutex::new(pace),
+            limits: Mutex::new(limits),
         })
     }
 
@@ -278,18 +306,32 @@ impl Rest {
         let give_up = Instant::now() + call.patience;
         let key = key(call);
         let mut backoff = Backoff::new();
+        let mut last = None;
+        let late = |last: Option<Cause>| RestError::TooLate(last.unwrap_or(Cause::TooMany));
         loop {
-            self.wait_turn(key.as_ref(), give_up).await?;
-            let (why, wait) = match self.attempt(call, key.as_ref(), give_up).await {
+            if !self.wait_turn(key.as_ref(), give_up).await {
+                return Err(late(last));
+            }
+            let wait = match self.attempt(call, key.as_ref(), give_up).await {
                 Tried::Done(body) => return Ok(body),
                 Tried::Final(error) => return Err(error),
                 Tried::Held => continue,
-                Tried::After(wait) => ("too many requests".to_owned(), wait),
-                Tried::Again(why) => (why, backoff.next()),
+                Tried::After(wait) => wait,
+                Tried::Again { cause, left: true } if call.once => {
+                    return Err(RestError::InDoubt(cause));
+                }
+                Tried::Again { cause, .. } => {
+                    last = Some(cause);
+                    backoff.next()
+                }
             };
-            tracing::debug!(why, wait_ms = wait.as_millis(), "a request is tried again");
+            tracing::debug!(
+                ?last,
+                wait_ms = wait.as_millis(),
+                "a request is tried again"
+            );
             if Instant::now() + wait >= give_up {
-                return Err(RestError::TooLate(why));
+                return Err(late(last));
             }
             sleep(wait).await;
         }
@@ -305,7 +347,7 @@ impl Rest {
             .base
             .admits_file(address)
             .ok_or_else(|| RestError::Unmade("a file lies elsewhere".to_owned()))?;
-        let broken = |error: reqwest::Error| RestError::TooLate(reason(error));
+        let broken = |error: reqwest::Error| RestError::TooLate(Cause::NoAnswer(reason(error)));
         let mut response = self.client.get(url).send().await.map_err(broken)?;
         if response.status() != StatusCode::OK {
             return Err(RestError::Unreadable(response.status().to_string()));
@@ -320,20 +362,21 @@ impl Rest {
         Ok(bytes)
     }
 
-    async fn wait_turn(&self, key: Option<&Key>, give_up: Instant) -> Result<(), RestError> {
+    /// Waits until the limits let it go; false where that is too late.
+    async fn wait_turn(&self, key: Option<&Key>, give_up: Instant) -> bool {
         loop {
             let now = Instant::now();
-            let turn = self.pace().take(key, now);
-            let Err(wait) = turn else { return Ok(()) };
+            let turn = self.limits().take(key, now);
+            let Err(wait) = turn else { return true };
             if now + wait > give_up {
-                return Err(RestError::TooLate("too many requests".to_owned()));
+                return false;
             }
             sleep(wait).await;
         }
     }
 
-    fn pace(&self) -> std::sync::MutexGuard<'_, Pace<Key>> {
-        self.pace.lock().unwrap_or_else(PoisonError::into_inner)
+    fn limits(&self) -> MutexGuard<'_, RateLimits> {
+        self.limits.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     async fn attempt(&self, call: &Call<'_>, key: Option<&Key>, give_up: Instant) -> Tried {
@@ -350,11 +393,17 @@ impl Rest {
             Ok::<_, reqwest::Error>((status, told, limited, body(response).await?))
         };
         match timeout_at(until, answer).await {
-            Err(_) => Tried::Again("no answer".to_owned()),
-            Ok(Err(error)) => Tried::Again(reason(error)),
+            Err(_) => Tried::Again {
+                cause: Cause::NoAnswer("no answer".to_owned()),
+                left: true,
+            },
+            Ok(Err(error)) => Tried::Again {
+                left: !error.is_connect(),
+                cause: Cause::NoAnswer(reason(error)),
+            },
             Ok(Ok((status, told, limited, body))) => {
                 let now = Instant::now();
-                self.pace().told(key, told, now);
+                self.limits().told(key, told, now);
                 if status == StatusCode::TOO_MANY_REQUESTS {
                     return self.held(key, limited, &body, now);
                 }
@@ -376,10 +425,14 @@ impl Rest {
         let everything = said.global || limited.global;
         let wait = wait.unwrap_or(UNTOLD_WAIT).max(Duration::from_millis(5));
         tracing::debug!(everything, wait_ms = wait.as_millis(), "too many requests");
-        if key.is_none() {
+        let Some(key) = key else {
+            return Tried::After(wait);
+        };
+        self.limits().refused(key, everything, wait, now);
+        if everything && !key.global {
+            // What the platform exempts from this limit it refuses all the same.
             return Tried::After(wait);
         }
-        self.pace().refused(key, everything, wait, now);
         Tried::Held
     }
 }
@@ -395,25 +448,29 @@ fn reason(error: reqwest::Error) -> String {
     cause.to_string()
 }
 
-/// The allowance that a request draws on.
+/// What a request draws on. First answers to interactions draw on nothing.
 fn key(call: &Call<'_>) -> Option<Key> {
-    let bucket = call.route.bucket()?;
-    // Signs are set and taken from one allowance.
-    let method = match call.route {
-        Route::ChannelMessageReactionMe { .. } => Method::PUT,
-        _ => call.method.clone(),
+    let (kind, id) = call.route.bucket()?;
+    let mut key = Key {
+        route: (call.method.clone(), kind),
+        of: id,
+        global: true,
     };
-    // Each interaction's follow-ups. *topics/rate-limits*: webhook id and token.
-    let own = match call.route {
+    match call.route {
+        // Signs are set and taken from one bucket.
+        Route::ChannelMessageReactionMe { .. } => key.route.0 = Method::PUT,
+        // Each interaction's further answers are counted for its token, and not over all routes.
+        // *topics/rate-limits*: "webhook_id + webhook_token", and *#global-rate-limit*.
         Route::WebhookFollowupMessages { token, .. }
         | Route::WebhookOriginalInteractionResponse { token, .. } => {
             let mut hash = DefaultHasher::new();
             token.hash(&mut hash);
-            hash.finish()
+            key.of = hash.finish();
+            key.global = false;
         }
-        _ => 0,
-    };
-    Some((method, bucket, own))
+        _ => {}
+    }
+    Some(key)
 }
 
 #[derive(Clone, Copy)]
@@ -428,6 +485,7 @@ fn header<'r>(response: &'r Response, name: &str) -> Option<&'r str> {
 
 fn told(response: &Response) -> Told {
     Told {
+        bucket: header(response, "x-ratelimit-bucket").map(str::to_owned),
         remaining: header(response, "x-ratelimit-remaining").and_then(|text| text.parse().ok()),
         reset_after: header(response, "x-ratelimit-reset-after").and_then(seconds),
     }
@@ -467,7 +525,10 @@ fn outcome(status: StatusCode, body: Vec<u8>) -> Tried {
         return Tried::Done(body);
     }
     if status.is_server_error() || status == StatusCode::REQUEST_TIMEOUT {
-        return Tried::Again(format!("status {}", status.as_u16()));
+        return Tried::Again {
+            cause: Cause::Status(status.as_u16()),
+            left: true,
+        };
     }
     let said: Said = serde_json::from_slice(&body).unwrap_or_default();
     let mut fields = Vec::new();

@@ -4,20 +4,18 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::catch_up::FRESH;
-use super::house::now;
+use super::outbox::LEASE;
 use crate::bot::event::Event;
 use crate::bot::reply::Outgoing;
 use crate::bot::state::{DueJob, Team};
+use crate::channel::discord::catch_up::FRESH;
+use crate::channel::discord::house::now;
 use crate::service::{Bot, ServiceError, UseCase};
 use crate::store::outbox::Sender;
 use crate::store::{StoreError, Tx};
 
 /// What the outbox calls this channel.
 pub const VIA: &str = "discord";
-/// So long nobody else sends what this process committed. A post that both send stands once, since
-/// it has the same nonce.
-pub const LEASE: TimeDelta = TimeDelta::seconds(60);
 
 /// The use cases, with their answers kept until they are sent.
 #[derive(Debug)]
@@ -52,7 +50,7 @@ impl Posting {
         Sender {
             via: VIA,
             owner: &self.process,
-            until: now() + LEASE,
+            until: now() + TimeDelta::from_std(LEASE).unwrap_or_default(),
         }
     }
 
