@@ -88,7 +88,9 @@ fn plain(fault: &dotenvy::Error) -> String {
 /// The platform's folder for this program's user data.
 #[must_use]
 pub fn data_folder() -> Option<PathBuf> {
-    directories::ProjectDirs::from("", "", "chalkbell").map(|dirs| dirs.data_dir().to_owned())
+    use etcetera::BaseStrategy as _;
+    let folders = etcetera::base_strategy::choose_native_strategy().ok()?;
+    Some(folders.data_dir().join("chalkbell"))
 }
 
 #[expect(

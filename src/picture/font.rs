@@ -6,7 +6,12 @@
 
 use std::sync::OnceLock;
 
-use ttf_parser::Face;
+use skrifa::charmap::Charmap;
+use skrifa::instance::{LocationRef, Size};
+use skrifa::metrics::GlyphMetrics;
+use skrifa::outline::{DrawSettings, OutlineGlyphCollection, OutlinePen};
+use skrifa::raw::ReadError;
+use skrifa::{FontRef, GlyphId, MetadataProvider as _};
 
 /// A weight.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -17,14 +22,68 @@ pub enum Weight {
     Bold,
 }
 
+/// A face, with what is asked of it for every letter.
+pub struct Face {
+    letters: Charmap<'static>,
+    widths: GlyphMetrics<'static>,
+    outlines: OutlineGlyphCollection<'static>,
+    units_per_em: f32,
+}
+
+impl Face {
+    fn parsed(bytes: &'static [u8]) -> Result<Self, ReadError> {
+        let font = FontRef::new(bytes)?;
+        let (size, location) = (Size::unscaled(), LocationRef::default());
+        Ok(Self {
+            letters: font.charmap(),
+            widths: font.glyph_metrics(size, location),
+            outlines: font.outline_glyphs(),
+            units_per_em: f32::from(font.metrics(size, location).units_per_em),
+        })
+    }
+
+    /// Whether a character can be drawn.
+    fn has(&self, character: char) -> bool {
+        self.letters.map(character).is_some()
+    }
+
+    /// A character's shape; that of none, where it has none.
+    fn glyph(&self, character: char) -> GlyphId {
+        self.letters.map(character).unwrap_or_default()
+    }
+
+    /// How far the next character stands behind this one, in units of the font.
+    #[must_use]
+    pub fn advance(&self, character: char) -> f32 {
+        let advance = self.widths.advance_width(self.glyph(character));
+        advance.unwrap_or_default()
+    }
+
+    /// Units of the font for one of its size.
+    #[must_use]
+    pub const fn units_per_em(&self) -> f32 {
+        self.units_per_em
+    }
+
+    /// Draws a character's outline, in units of the font with y upwards.
+    pub fn outline(&self, character: char, pen: &mut impl OutlinePen) {
+        let Some(outline) = self.outlines.get(self.glyph(character)) else {
+            return;
+        };
+        let settings = DrawSettings::unhinted(Size::unscaled(), LocationRef::default());
+        // A shape that cannot be read is left out; the bundled ones are all read by a test.
+        let _ = outline.draw(settings, pen);
+    }
+}
+
 /// A face.
 #[must_use]
-pub fn face(weight: Weight) -> &'static Face<'static> {
-    static FACES: OnceLock<[Face<'static>; 2]> = OnceLock::new();
+pub fn face(weight: Weight) -> &'static Face {
+    static FACES: OnceLock<[Face; 2]> = OnceLock::new();
     let [book, bold] = FACES.get_or_init(|| {
         [
-            parsed(include_bytes!("../../config/fonts/DejaVuSansCondensed.ttf")),
-            parsed(include_bytes!(
+            bundled(include_bytes!("../../config/fonts/DejaVuSansCondensed.ttf")),
+            bundled(include_bytes!(
                 "../../config/fonts/DejaVuSansCondensed-Bold.ttf"
             )),
         ]
@@ -39,20 +98,16 @@ pub fn face(weight: Weight) -> &'static Face<'static> {
     clippy::expect_used,
     reason = "the two files are part of the program, and every picture's test reads them"
 )]
-fn parsed(bytes: &'static [u8]) -> Face<'static> {
-    Face::parse(bytes, 0).expect("a bundled font")
+fn bundled(bytes: &'static [u8]) -> Face {
+    Face::parsed(bytes).expect("a bundled font")
 }
 
 /// Width of a text of this size, in pixels.
 #[must_use]
 pub fn width(text: &str, size: f32, weight: Weight) -> f32 {
     let face = face(weight);
-    let advance = |c| {
-        let glyph = face.glyph_index(c).unwrap_or_default();
-        f32::from(face.glyph_hor_advance(glyph).unwrap_or_default())
-    };
-    let units: f32 = text.chars().map(advance).sum();
-    units * size / f32::from(face.units_per_em())
+    let units: f32 = text.chars().map(|c| face.advance(c)).sum();
+    units * size / face.units_per_em()
 }
 
 /// Height of capital letters and digits, as a share of the size.
@@ -70,7 +125,7 @@ pub fn drawable(text: &str) -> String {
     let kept = |c: char| match c {
         c if c.is_whitespace() => Some(' '),
         c if c.is_control() || is_stacked(c) => None,
-        c => face.glyph_index(c).map(|_| c),
+        c => face.has(c).then_some(c),
     };
     let kept: String = text.chars().filter_map(kept).collect();
     let words: Vec<&str> = kept.split(' ').filter(|word| !word.is_empty()).collect();
@@ -165,6 +220,32 @@ mod tests {
         assert!(width(&short, 26.0, Weight::Book) <= 160.0);
         assert_eq!(fitted("Ines", 26.0, Weight::Book, 160.0), "Ines");
         assert_eq!(fitted("Ines", 26.0, Weight::Book, 3.0), "");
+    }
+
+    /// Takes outlines and keeps nothing.
+    struct Nothing;
+
+    impl OutlinePen for Nothing {
+        fn move_to(&mut self, _: f32, _: f32) {}
+        fn line_to(&mut self, _: f32, _: f32) {}
+        fn quad_to(&mut self, _: f32, _: f32, _: f32, _: f32) {}
+        fn curve_to(&mut self, _: f32, _: f32, _: f32, _: f32, _: f32, _: f32) {}
+        fn close(&mut self) {}
+    }
+
+    #[test]
+    fn every_shape_of_the_bundled_faces_can_be_drawn() {
+        for weight in [Weight::Book, Weight::Bold] {
+            let face = face(weight);
+            let (size, location) = (Size::unscaled(), LocationRef::default());
+            let mut drawn = 0;
+            for (_, outline) in face.outlines.iter() {
+                let settings = DrawSettings::unhinted(size, location);
+                assert!(outline.draw(settings, &mut Nothing).is_ok());
+                drawn += 1;
+            }
+            assert!(drawn > 1000, "{drawn}");
+        }
     }
 
     #[test]

@@ -1,10 +1,10 @@
 //! Strokes only: a sheet's marks onto pixels.
 
+use skrifa::outline::OutlinePen;
 use tiny_skia::{
     FillRule, LineCap, LineJoin, Paint, Path, PathBuilder, Pixmap, Rect, Stroke, StrokeDash,
     Transform,
 };
-use ttf_parser::OutlineBuilder;
 
 use super::PictureError;
 use super::font;
@@ -139,14 +139,13 @@ fn letters(text: &Text) -> Option<Path> {
             x: text.at.x.round(),
             y: text.at.y.round(),
         },
-        scale: text.size / f32::from(face.units_per_em()),
+        scale: text.size / face.units_per_em(),
         along: 0.0,
         upright: text.upright,
     };
     for character in text.text.chars() {
-        let glyph = face.glyph_index(character).unwrap_or_default();
-        face.outline_glyph(glyph, &mut pen);
-        pen.along += f32::from(face.glyph_hor_advance(glyph).unwrap_or_default());
+        face.outline(character, &mut pen);
+        pen.along += face.advance(character);
     }
     pen.path.finish()
 }
@@ -171,7 +170,7 @@ impl Pen {
     }
 }
 
-impl OutlineBuilder for Pen {
+impl OutlinePen for Pen {
     fn move_to(&mut self, x: f32, y: f32) {
         let (x, y) = self.place(x, y);
         self.path.move_to(x, y);
