@@ -42,11 +42,14 @@ async fn refused(code: u16, reason: &'static str) -> Log {
     let _guard = tracing::subscriber::set_default(log.subscriber());
     let (fake, store) = (Fake::start().await, memory().await);
     fake.world().faults.gateway.close_at_once = Some((code, reason));
+    let begun = Instant::now();
     let bot = begin(&fake, &store).await;
     fake.until_within(Duration::from_secs(20), "five connections", |world| {
         world.counted("connections") >= 5
     })
     .await;
+    // Each wait is twice the one before.
+    assert!(begun.elapsed() > Duration::from_secs(3));
     fake.world().faults.gateway.close_at_once = None;
     fake.until_within(Duration::from_secs(30), "a session", World::is_connected)
         .await;
