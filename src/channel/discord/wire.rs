@@ -322,7 +322,7 @@ pub struct Message {
     #[serde(default, deserialize_with = "lenient", rename = "type")]
     pub kind: u64,
     /// Its reactions; only histories tell them.
-    #[serde(default, deserialize_with = "or_default")]
+    #[serde(default, deserialize_with = "readable")]
     pub reactions: Vec<Reaction>,
 }
 
@@ -622,7 +622,7 @@ mod tests {
             "true",
         ];
         let message = r#"{"id":"1","channel_id":"2","content":"hi","author":{"id":"3"}}"#;
-        let fields = "guild_id member timestamp edited_timestamp webhook_id type nonce";
+        let fields = "guild_id member timestamp edited_timestamp webhook_id type nonce reactions";
         for (field, odd) in fields.split(' ').flat_map(|f| odd.map(|odd| (f, odd))) {
             let text = message.replacen('{', &format!("{{\"{field}\":{odd},"), 1);
             let read: Message = serde_json::from_str(&text).expect(&text);
