@@ -36,6 +36,8 @@ pub use carry::Bot;
 /// one succeeded meanwhile.
 pub(crate) const TRIES: u32 = 5;
 
+/// How long the tries of an event may take that fails by itself.
+const LONGEST_OWN: Duration = Duration::from_secs(10);
 /// A transaction that takes longer to begin is noted: the driver tries for a while by itself.
 const NOTICED: Duration = Duration::from_secs(1);
 
@@ -43,6 +45,31 @@ const NOTICED: Duration = Duration::from_secs(1);
 /// soon after the database is back, everything is stored.
 pub(crate) const fn database_backoff() -> Backoff {
     Backoff::between(Duration::from_millis(100), Duration::from_secs(5))
+}
+
+/// Failures in a row of one event while the database answered everybody else.
+#[derive(Debug, Default)]
+struct OwnFailures {
+    count: u32,
+    took: Duration,
+}
+
+impl OwnFailures {
+    /// How long a failed try took, or `None` where the database was down for all.
+    fn count(&mut self, took: Option<Duration>) {
+        match took {
+            Some(took) => {
+                self.count += 1;
+                self.took += took;
+            }
+            None => *self = Self::default(),
+        }
+    }
+
+    /// Whether nobody is to wait for this event any longer.
+    fn are_enough(&self) -> bool {
+        self.count >= TRIES || self.took > LONGEST_OWN
+    }
 }
 
 /// What an event does, inside a transaction that somebody else commits.
@@ -205,8 +232,8 @@ impl<U: UseCase> Service<U> {
 
     /// Works on the events in order; one answer or error for each. Time that passes
     /// ([`Event::Clock`]) comes to nothing here: [`crate::jobs`] sees to it. Whatever is answered is
-    /// stored durably when this returns. Several events share one commit; when any of them fails, all are
-    /// worked on again, each by itself.
+    /// stored durably when this returns. Several events share one commit; when any of them fails, the
+    /// group is split in two, and each half is worked on again.
     pub async fn handle(&self, events: &[Event]) -> Vec<Result<Vec<Outgoing>, ServiceError>> {
         let count = events.len() as u64;
         self.tally.queued.fetch_add(count, Ordering::Relaxed);
@@ -218,21 +245,48 @@ impl<U: UseCase> Service<U> {
         answers
     }
 
+    /// A group that fails is split before it is tried again, so that what fails in it costs no other
+    /// event: not those before it, which share a commit, nor those after it.
     async fn answers_to(&self, events: &[Event]) -> Vec<Result<Vec<Outgoing>, ServiceError>> {
-        let mut backoff = database_backoff();
-        while events.len() > 1 {
-            match self.together(events).await {
-                Ok(answers) => return answers.into_iter().map(Ok).collect(),
-                Err(ServiceError::Store(error)) if self.waits_out(&error, &mut backoff).await => {}
-                // Each event then tells its own fault.
-                Err(_) => break,
-            }
-        }
         let mut answers = Vec::with_capacity(events.len());
-        for event in events {
-            answers.push(self.alone(event).await);
+        let mut backoff = database_backoff();
+        // The last is the next.
+        let mut left = vec![events];
+        while let Some(group) = left.pop() {
+            let error = match group {
+                [] => continue,
+                [event] => {
+                    answers.push(self.alone(event).await);
+                    continue;
+                }
+                _ => match self.together(group).await {
+                    Ok(done) => {
+                        answers.extend(done.into_iter().map(Ok));
+                        continue;
+                    }
+                    Err(error) => error,
+                },
+            };
+            if let ServiceError::Store(error) = &error
+                && error.is_outage()
+                && !self.is_its_own(error).await
+                && !self.waits_out(error, &mut backoff).await
+            {
+                // Nobody waits for it, so none of the others is tried at the same database.
+                answers.resize_with(events.len(), || Err(error.again().into()));
+                return answers;
+            }
+            tracing::debug!(%error, events = group.len(), "a group of events is split");
+            let (first, second) = group.split_at(group.len().div_ceil(2));
+            left.extend([second, first]);
         }
         answers
+    }
+
+    /// Whether a failure to reach the database is one event's or job's own doing: the database answers
+    /// everybody else.
+    pub(crate) async fn is_its_own(&self, error: &StoreError) -> bool {
+        error.may_be_its_own() && self.store.answers().await.is_ok()
     }
 
     /// All events in one transaction.
@@ -253,21 +307,28 @@ impl<U: UseCase> Service<U> {
         Ok(answers)
     }
 
-    /// One event in a transaction of its own, tried again when another process got in between.
+    /// One event in a transaction of its own, tried again when another process got in between or the
+    /// database is down, but not for ever where it is the event that brings the database down.
     async fn alone(&self, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
-        let mut tries = 1;
         let mut backoff = database_backoff();
+        let mut conflicts = 0;
+        let mut own = OwnFailures::default();
         loop {
+            let begun = Instant::now();
             let error = match self.attempt(event).await {
                 Ok(answers) => return Ok(answers),
                 Err(error) => error,
             };
             if let ServiceError::Store(fault) = &error {
-                if fault.is_conflict() && tries < TRIES {
-                    tries += 1;
+                if fault.is_conflict() && conflicts + 1 < TRIES {
+                    conflicts += 1;
                     continue;
                 }
-                if self.waits_out(fault, &mut backoff).await {
+                if fault.may_be_its_own() && self.patient {
+                    let took = begun.elapsed();
+                    own.count(self.is_its_own(fault).await.then_some(took));
+                }
+                if !own.are_enough() && self.waits_out(fault, &mut backoff).await {
                     continue;
                 }
             }

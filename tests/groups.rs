@@ -15,6 +15,9 @@ mod rows;
 #[expect(dead_code, reason = "its own way over the engines")]
 mod support;
 
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::time::{Duration, Instant};
+
 use chalkbell::bot::event::{Clock, Delete, Edit, Event, Message, Press};
 use chalkbell::bot::reply::Outgoing;
 use chalkbell::jobs::{self, Worker};
@@ -246,6 +249,121 @@ fn several_processes_in_turn_come_to_what_one_comes_to() {
             one.remove().await;
             other.remove().await;
         }
+    });
+}
+
+/// How an event fails.
+#[derive(Clone, Copy, Debug)]
+enum Fault {
+    /// It cannot heal.
+    Row,
+    /// The connection breaks: by the look of it the database is down.
+    Broken,
+    Panic,
+}
+
+/// The bot, which fails for messages of this id, so many times, and counts what it is asked.
+struct Poisoned {
+    bot: Bot,
+    id: String,
+    fault: Fault,
+    times: AtomicUsize,
+    asked: AtomicUsize,
+}
+
+impl UseCase for Poisoned {
+    async fn one(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
+        self.asked.fetch_add(1, Ordering::Relaxed);
+        let answers = self.bot.one(tx, event).await?;
+        let fewer = |left: usize| left.checked_sub(1);
+        if event.id() != Some(&self.id)
+            || self
+                .times
+                .fetch_update(Ordering::Relaxed, Ordering::Relaxed, fewer)
+                .is_err()
+        {
+            return Ok(answers);
+        }
+        let broken = std::io::Error::from(std::io::ErrorKind::ConnectionReset);
+        Err(match self.fault {
+            Fault::Row => StoreError::RowCount {
+                table: "event",
+                expected: 1,
+                found: 0,
+            },
+            Fault::Broken => StoreError::Driver(sqlx::Error::Io(broken)),
+            Fault::Panic => panic!("as asked"),
+        })?
+    }
+
+    async fn expect(&self, tx: &mut Tx, events: &[Event]) -> Result<(), ServiceError> {
+        self.bot.expect(tx, events).await
+    }
+}
+
+/// A group of 64 messages of 64 members, of which the 40th fails so many times: how many were not
+/// taken, how often an event was worked on, and how long it took.
+async fn poisoned(fault: Fault, times: usize, patient: bool) -> (usize, usize, Duration) {
+    let use_case = Poisoned {
+        bot: bot(),
+        id: "m40".to_owned(),
+        fault,
+        times: AtomicUsize::new(times),
+        asked: AtomicUsize::new(0),
+    };
+    let mut service = Service::new(Store::open("sqlite::memory:").await.unwrap(), use_case);
+    if patient {
+        service = service.patient();
+    }
+    let messages: Vec<Event> = (0..64)
+        .map(|n| {
+            Event::Message(Message {
+                id: format!("m{n}"),
+                team: "rowers".to_owned(),
+                channel: "gym".to_owned(),
+                author: format!("lifter {n}"),
+                name: format!("Lifter {n}"),
+                coach: false,
+                at: "2026-01-12T18:00:00Z".parse().unwrap(),
+                text: "bench 80x10, 2 left".to_owned(),
+            })
+        })
+        .collect();
+    let begun = Instant::now();
+    let handled = tokio::time::timeout(Duration::from_secs(20), service.handle(&messages));
+    let answers = handled.await.expect("nobody waits for ever");
+    let took = begun.elapsed();
+    assert_eq!(answers.len(), messages.len());
+    for (event, answer) in messages.iter().zip(&answers) {
+        assert!(
+            answer.is_ok() || event.id() == Some("m40"),
+            "{event:?}: {answer:?}"
+        );
+    }
+    let failed = answers.iter().filter(|answer| answer.is_err()).count();
+    (
+        failed,
+        service.use_case().asked.load(Ordering::Relaxed),
+        took,
+    )
+}
+
+#[test]
+fn event_that_fails_costs_no_other_and_is_not_tried_for_long() {
+    support::engines::runtime().block_on(async {
+        for patient in [false, true] {
+            for fault in [Fault::Row, Fault::Broken, Fault::Panic] {
+                let (failed, asked, took) = poisoned(fault, usize::MAX, patient).await;
+                println!("{fault:?}, patient {patient}: {asked} tries, {took:?}");
+                assert_eq!(failed, 1);
+                // Each half in which it is once more, and then the event alone.
+                assert!(asked < 64 + 2 * 64 + 10, "{asked}");
+                assert!(took < Duration::from_secs(4), "{took:?}");
+            }
+        }
+        // What passes costs nobody anything.
+        let (failed, ..) = poisoned(Fault::Broken, 3, true).await;
+        assert_eq!(failed, 0);
     });
 }
 

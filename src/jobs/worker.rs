@@ -139,7 +139,11 @@ impl<'a, U: UseCase> Worker<'a, U> {
                 all.extend(done);
                 Ok(any)
             }
-            Err(ServiceError::Store(error)) if error.is_outage() => Err(error),
+            Err(ServiceError::Store(error))
+                if error.is_outage() && !self.service.is_its_own(&error).await =>
+            {
+                Err(error)
+            }
             Err(error) => {
                 tracing::debug!(%error, "jobs are worked on one by one");
                 self.singly(team, now, all).await
@@ -207,7 +211,11 @@ impl<'a, U: UseCase> Worker<'a, U> {
                     all.push(done);
                 }
                 // The database's fault, not the job's.
-                Err(ServiceError::Store(error)) if error.is_outage() => return Err(error),
+                Err(ServiceError::Store(error))
+                    if error.is_outage() && !self.service.is_its_own(&error).await =>
+                {
+                    return Err(error);
+                }
                 Err(error) => {
                     tracing::error!(%error, job = key, "a job failed");
                     if let Some(told) = self.failed(key, now).await? {

@@ -54,6 +54,9 @@ pub enum StoreError {
         /// Why, and what to do.
         why: String,
     },
+    /// The database could not be reached or written for something else, a moment ago.
+    #[error("{0}")]
+    Outage(String),
     /// Another process changed the same row in between; trying again settles it.
     #[error("table {table} was changed by another process at the same time; try again")]
     Conflict {
@@ -91,8 +94,10 @@ impl StoreError {
     /// over.
     #[must_use]
     pub fn is_outage(&self) -> bool {
-        let Self::Driver(error) = self else {
-            return false;
+        let error = match self {
+            Self::Driver(error) => error,
+            Self::Outage(_) => return true,
+            _ => return false,
         };
         match error {
             sqlx::Error::Io(_) | sqlx::Error::PoolTimedOut => true,
@@ -106,16 +111,42 @@ impl StoreError {
                     ["08", "53", "57", "58"]
                         .iter()
                         .any(|class| code.starts_with(class))
-                        || code == READ_ONLY
+                        || [READ_ONLY, IDLE_TOO_LONG, LOCKED_TOO_LONG].contains(&code.as_str())
                 }
             },
             _ => false,
         }
     }
+
+    /// Whether an [outage](Self::is_outage) may be the doing of what was asked, so that it would not
+    /// pass: PostgreSQL broke the connection or gave up on a statement, SQLite cannot read a page.
+    #[must_use]
+    pub fn may_be_its_own(&self) -> bool {
+        let Self::Driver(error) = self else {
+            return false;
+        };
+        match error {
+            sqlx::Error::Io(_) => true,
+            sqlx::Error::Database(inner) => match primary(&**inner) {
+                Some(code) => code == 10,
+                None => self.is_outage() && code(&**inner) != READ_ONLY,
+            },
+            _ => false,
+        }
+    }
+
+    /// The same outage, for what was not even tried because of it.
+    pub(crate) fn again(&self) -> Self {
+        Self::Outage(self.to_string())
+    }
 }
 
 /// `PostgreSQL` takes no writes, as after a change-over to a server that only follows.
 const READ_ONLY: &str = "25006";
+/// The process stood still in the middle of a transaction, which `PostgreSQL` then took back.
+const IDLE_TOO_LONG: &str = "25P03";
+/// Rows of the event's member are held by another process, which `PostgreSQL` did not wait for longer.
+const LOCKED_TOO_LONG: &str = "55P03";
 
 /// Why a database could not be opened. Each message is one sentence that names the remedy; none
 /// holds a password.

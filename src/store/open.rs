@@ -30,9 +30,9 @@ const ATTEMPTS: u32 = 4;
 const ANSWER: Duration = Duration::from_secs(5);
 /// Connections to PostgreSQL: few statements of a transaction overlap, and the server pays for each.
 const POSTGRES_CONNECTIONS: u32 = 8;
-/// A process that is cut off in the middle of a transaction holds its members' rows until the server
-/// learns of it, which can take hours: so a transaction may not rest for long.
-const ABANDONED: &str = "set idle_in_transaction_session_timeout = '60s'";
+/// A process that stands still in the middle of a transaction holds its members' rows: so a transaction
+/// may not rest for long, and what it holds is not waited for much longer than that.
+const ABANDONED: &str = "set idle_in_transaction_session_timeout = '8s'; set lock_timeout = '9s'";
 /// More than there are statements, so that each is prepared once a connection.
 const STATEMENTS: usize = 200;
 

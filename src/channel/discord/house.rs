@@ -28,14 +28,12 @@ use crate::backoff::Backoff;
 use crate::bot::event::{Clock, Event};
 use crate::bot::reply::Outgoing;
 use crate::jobs::{Keep, Worker, watch};
-use crate::service::{Service, ServiceError};
+use crate::service::Service;
 use crate::store::outbox::Unsent;
 use crate::store::{Store, StoreError};
 
 /// The most events that share a commit.
 const GROUP: usize = 64;
-/// How often an event is tried while the store fails.
-const TRIES: u32 = 8;
 /// A missing permission is told once in this time.
 const TELL_EVERY: Duration = Duration::from_secs(600);
 /// How often what was sent is stored.
@@ -277,7 +275,9 @@ impl House {
 
     async fn file_all(self: &Arc<Self>, items: Vec<Item<Filed>>) {
         let events: Vec<Event> = items.iter().filter_map(|item| item.event.clone()).collect();
-        let mut results = self.carry(&events).await.into_iter();
+        // It waits for a store that is down. Whatever fails all the same would only fail again, and
+        // nobody else is to wait for that.
+        let mut results = self.service.handle(&events).await.into_iter();
         for item in items {
             let Some(event) = item.event else {
                 answer(item.answer, Ok(Vec::new()));
@@ -302,26 +302,6 @@ impl House {
                 self.send_all(item.channel, outgoing, again);
             }
         }
-    }
-
-    /// The service, again and again while the store fails.
-    async fn carry(&self, events: &[Event]) -> Vec<Result<Vec<Outgoing>, ServiceError>> {
-        let mut results = self.service.handle(events).await;
-        let mut backoff = Backoff::new();
-        while backoff.failures() < TRIES {
-            let failed =
-                |result: &Result<_, ServiceError>| matches!(result, Err(ServiceError::Store(_)));
-            if !results.iter().any(failed) {
-                break;
-            }
-            sleep(backoff.next()).await;
-            for (event, result) in events.iter().zip(&mut results) {
-                if failed(result) {
-                    *result = self.service.one(event).await;
-                }
-            }
-        }
-        results
     }
 
     /// A message is filed, or holds nothing: its channel is read up to it. Whether that was so
