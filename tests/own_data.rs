@@ -540,6 +540,37 @@ fn one_fault_keeps_all_of_it_out_and_every_fault_is_told_by_its_line() {
 }
 
 #[test]
+fn faults_that_a_message_has_no_room_for_are_all_told_in_a_file() {
+    with(async {
+        let mut world = in_memory().await;
+        world.evening().await;
+        let bad = "Ines,2025-12-02,,squat,70,kg,many,\nNobody,2025-12-02,,squat,70,kg,8,\n";
+        let log = format!("{LOG}{}", bad.repeat(10));
+        let out = world.say("adair", &format!("/import\n{log}")).await;
+        let reply = replies(&out)[0];
+        assert!(
+            reply
+                .text
+                .contains("and 8 more: all of them are in the file"),
+            "{}",
+            reply.text
+        );
+        assert!(reply.text.contains("Line 5: `many`"), "{}", reply.text);
+        assert!(
+            reply.text.contains("Line 6: there is no member `Nobody`"),
+            "{}",
+            reply.text
+        );
+        let told = std::fs::read_to_string(&reply.files[0].path).unwrap();
+        let lines: Vec<String> = (5..25).map(|line| format!("Line {line}: ")).collect();
+        assert_eq!(told.lines().count(), lines.len());
+        for (told, line) in told.lines().zip(&lines) {
+            assert!(told.starts_with(line.as_str()), "{told}");
+        }
+    });
+}
+
+#[test]
 fn unlikely_numbers_are_filed_only_when_that_is_said() {
     with(async {
         let mut world = in_memory().await;

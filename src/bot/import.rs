@@ -7,6 +7,7 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use chrono::{DateTime, Duration, NaiveDate, Utc};
 
+use super::reply::{File, Outgoing, Reply};
 use super::scene::Scene;
 use super::state::{Change, FiledSet, Member};
 use super::words;
@@ -28,7 +29,7 @@ const APART: Duration = Duration::minutes(4);
 
 /// The members whom a log names, in lower case; none where it cannot be read.
 pub(super) fn members_in(text: &str) -> BTreeSet<String> {
-    let entries = logbook::read(text).unwrap_or_default();
+    let (entries, _) = logbook::read_each(text);
     let mut names = BTreeSet::new();
     for entry in entries {
         names.insert(entry.member.to_lowercase());
@@ -42,30 +43,25 @@ impl Work<'_> {
         if !self.is_coach() {
             return;
         }
-        let entries = match logbook::read(text) {
-            Ok(entries) => entries,
-            Err(faults) => {
-                let told: Vec<Told> = faults.iter().map(own_data::log_fault).collect();
-                self.tell(own_data::not_imported(&told, false));
-                return;
-            }
-        };
+        let (entries, unread) = logbook::read_each(text);
         let mut taking = Taking::new(self);
         for entry in &entries {
             taking.take(entry);
         }
         let Taking {
-            faults,
+            mut faults,
             unlikely,
             mut of,
             ..
         } = taking;
+        faults.extend(unread.iter().map(own_data::log_fault));
+        faults.sort_by_key(|told| told.line);
         if !faults.is_empty() {
-            self.tell(own_data::not_imported(&faults, false));
+            self.refuse(&faults, false);
             return;
         }
         if !unlikely.is_empty() && how != ImportHow::FileUnlikely {
-            self.tell(own_data::not_imported(&unlikely, true));
+            self.refuse(&unlikely, true);
             return;
         }
         let known = self.leave_out_known(&mut of);
@@ -78,6 +74,24 @@ impl Work<'_> {
                 self.file_for(member, sets);
             }
         }
+    }
+
+    /// Tells every fault of a log: those that a message has no room for in a file.
+    fn refuse(&mut self, faults: &[Told], unlikely: bool) {
+        let mut reply = Reply {
+            text: own_data::not_imported(faults, unlikely),
+            private: true,
+            ..self.blank()
+        };
+        if faults.len() > own_data::MOST_FAULTS {
+            reply.files.push(File {
+                name: "lines-to-correct.txt".to_owned(),
+                alt: own_data::all_faults(faults.len()),
+                content: Some(own_data::told_lines(faults).into_bytes()),
+                ..File::default()
+            });
+        }
+        self.out.push(Outgoing::Reply(reply));
     }
 
     fn log_of(&self, member: MemberId) -> &[FiledSet] {

@@ -167,6 +167,10 @@ pub struct LogFault {
 pub enum LogFaultKind {
     /// Nothing below the first line.
     Nothing,
+    /// More than [`MOST_ROWS`] sets; at the first row that is too many.
+    TooManyRows,
+    /// More than [`MOST_BYTES`].
+    TooLong,
     /// A quote that is never closed.
     OpenQuote,
     /// No column of a log.
@@ -183,6 +187,10 @@ pub enum LogFaultKind {
     Cell(Column),
 }
 
+/// The most sets of one log.
+pub const MOST_ROWS: usize = 100_000;
+/// The longest log, bytes.
+pub const MOST_BYTES: usize = 16 * 1024 * 1024;
 /// Longest count of repetitions, as with messages.
 const MOST_REPS: u32 = 100;
 /// Longest stated rest, seconds.
@@ -193,32 +201,53 @@ const LONGEST_REST_S: u32 = 24 * 3600;
 /// # Errors
 /// Every [`LogFault`] of the text, in its order; a fault of the first line hides those below it.
 pub fn read(text: &str) -> Result<Vec<Entry>, Vec<LogFault>> {
-    let fault = |line, words: &str, kind| LogFault {
-        line,
-        words: words.to_owned(),
-        kind,
-    };
-    let records = csv::read(text)
-        .map_err(|csv::Unclosed(line)| vec![fault(line, "", LogFaultKind::OpenQuote)])?;
-    let Some((head, body)) = records.split_first() else {
-        return Err(vec![fault(1, "", LogFaultKind::Nothing)]);
-    };
-    let columns = columns(head)?;
-    if body.is_empty() {
-        return Err(vec![fault(head.line, "", LogFaultKind::Nothing)]);
+    match read_each(text) {
+        (entries, faults) if faults.is_empty() => Ok(entries),
+        (_, faults) => Err(faults),
     }
-    let mut entries = Vec::with_capacity(body.len());
+}
+
+/// Reads a log line by line: the sets that can be read, and every fault of the others.
+#[must_use]
+pub fn read_each(text: &str) -> (Vec<Entry>, Vec<LogFault>) {
+    let (records, columns) = match table(text) {
+        Ok(table) => table,
+        Err(faults) => return (Vec::new(), faults),
+    };
+    let mut entries = Vec::with_capacity(records.len());
     let mut faults = Vec::new();
-    for record in body {
+    for record in &records {
         match entry(record, &columns) {
             Ok(entry) => entries.push(entry),
             Err(found) => faults.push(found),
         }
     }
-    if faults.is_empty() {
-        Ok(entries)
-    } else {
-        Err(faults)
+    (entries, faults)
+}
+
+/// The records below the first line, and the columns that it names.
+fn table(text: &str) -> Result<(Vec<csv::Record>, Vec<Column>), Vec<LogFault>> {
+    let fault = |line, kind| {
+        Err(vec![LogFault {
+            line,
+            words: String::new(),
+            kind,
+        }])
+    };
+    if text.len() > MOST_BYTES {
+        return fault(1, LogFaultKind::TooLong);
+    }
+    let mut records = match csv::read(text) {
+        Ok(records) if records.is_empty() => return fault(1, LogFaultKind::Nothing),
+        Ok(records) => records,
+        Err(csv::Unclosed(line)) => return fault(line, LogFaultKind::OpenQuote),
+    };
+    let head = records.remove(0);
+    let columns = columns(&head)?;
+    match records.get(MOST_ROWS) {
+        Some(record) => fault(record.line, LogFaultKind::TooManyRows),
+        None if records.is_empty() => fault(head.line, LogFaultKind::Nothing),
+        None => Ok((records, columns)),
     }
 }
 

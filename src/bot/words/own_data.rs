@@ -1,7 +1,7 @@
 //! Sentences on what is kept of a member, and on logs kept elsewhere.
 
 use super::quoted;
-use crate::message::logbook::{Column, LogFault, LogFaultKind};
+use crate::message::logbook::{Column, LogFault, LogFaultKind, MOST_BYTES, MOST_ROWS};
 
 /// What the file with everything is.
 pub const WHOLE: &str = "Everything that is kept of you, as JSON.";
@@ -44,8 +44,8 @@ fn count(count: usize, noun: &str) -> String {
     }
 }
 
-/// Faults told at once.
-const MOST_FAULTS: usize = 12;
+/// Faults told in a message; more go into a file.
+pub const MOST_FAULTS: usize = 12;
 
 /// Something in a log that does not fit, told by its line.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -56,15 +56,31 @@ pub struct Told {
     pub what: String,
 }
 
+/// Each fault in a line of its own.
+#[must_use]
+pub fn told_lines(faults: &[Told]) -> String {
+    let lines = faults
+        .iter()
+        .map(|told| format!("Line {}: {}", told.line, told.what));
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+/// The file with every fault.
+#[must_use]
+pub fn all_faults(faults: usize) -> String {
+    format!("All {} to correct", count(faults, "line"))
+}
+
 /// Why a log was not taken.
 #[must_use]
 pub fn not_imported(faults: &[Told], unlikely: bool) -> String {
-    let shown = faults.iter().take(MOST_FAULTS);
-    let mut lines: Vec<String> = shown
-        .map(|told| format!("Line {}: {}", told.line, told.what))
-        .collect();
+    let shown = faults.get(..MOST_FAULTS).unwrap_or(faults);
+    let mut lines = vec![told_lines(shown)];
     if faults.len() > MOST_FAULTS {
-        lines.push(format!("and {} more", faults.len() - MOST_FAULTS));
+        lines.push(format!(
+            "and {} more: all of them are in the file.",
+            faults.len() - MOST_FAULTS
+        ));
     }
     lines.push(
         if unlikely {
@@ -100,6 +116,13 @@ pub fn log_fault(fault: &LogFault) -> Told {
     let what = match (&fault.kind, fault.words.as_str()) {
         (LogFaultKind::Nothing, _) => format!(
             "there is no set in it. The first line names the columns, like `{EXAMPLE}`, then one set a line."
+        ),
+        (LogFaultKind::TooManyRows, _) => format!(
+            "a log may hold up to {MOST_ROWS} sets; send the rest from this line on as a log of its own."
+        ),
+        (LogFaultKind::TooLong, _) => format!(
+            "a log may be up to {} MB long; send it in parts, each with the first line above it.",
+            MOST_BYTES / 1024 / 1024
         ),
         (LogFaultKind::OpenQuote, _) => "a quote is opened and never closed.".to_owned(),
         (LogFaultKind::UnknownColumn, words) => format!(

@@ -157,3 +157,23 @@ proptest! {
         let _ = read(&format!("member,date,exercise,load,reps\n{cells}"));
     }
 }
+
+#[test]
+fn log_of_as_many_rows_as_allowed_is_read_and_a_longer_one_refused_with_its_line() {
+    let head = "member,date,exercise,load,reps\n";
+    let rows = "Ines,2026-01-12,back squat,80,8\n".repeat(MOST_ROWS);
+    assert_eq!(
+        read(&format!("{head}{rows}")).map(|log| log.len()),
+        Ok(MOST_ROWS)
+    );
+    let refused = read(&format!("{head}{rows}Ines,2026-01-12,back squat,80,8\n"));
+    let fault = |line, kind| LogFault {
+        line,
+        words: String::new(),
+        kind,
+    };
+    let too_many = fault(MOST_ROWS + 2, LogFaultKind::TooManyRows);
+    assert_eq!(refused, Err(vec![too_many]));
+    let long = format!("{head}{}", "x".repeat(MOST_BYTES));
+    assert_eq!(read(&long), Err(vec![fault(1, LogFaultKind::TooLong)]));
+}
