@@ -20,6 +20,12 @@ impl Work<'_> {
         let Some(&need) = unclear.needs.first() else {
             return;
         };
+        if let Some(count) = unclear.all_or_none() {
+            let all = ButtonId::Pick(0).labelled(&format!("Log all {count}"));
+            let none = ButtonId::Drop.labelled("Log none");
+            self.question(post, words::many_sets(count), vec![all, none], false);
+            return;
+        }
         let draft = unclear.drafts.first();
         let (text, mut buttons) = match need {
             Need::Exercise => self.which_exercise(unclear),

@@ -536,6 +536,12 @@ fn in_reserve(rir: Option<Rir>) -> String {
     }
 }
 
+/// Very many sets in one message.
+#[must_use]
+pub fn many_sets(count: usize) -> String {
+    format!("I read {count} sets in this message. Shall I log all of them?")
+}
+
 /// The question for an exercise.
 #[must_use]
 pub fn which_exercise(unknown: Option<&str>) -> String {

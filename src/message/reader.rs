@@ -26,6 +26,10 @@ use super::{ask, correct, gave_out, hurt, ready};
 /// characters.
 const LONGEST: usize = 4096;
 
+/// More sets than this in one message are asked about: nobody does as many between two messages, but
+/// programmes and logs that are pasted hold them. Common practice, no source.
+pub const MOST_SETS: usize = 40;
+
 /// Reads messages against one catalogue. Built once, shared, never changed.
 #[derive(Clone, Debug)]
 pub struct Reader {
@@ -92,7 +96,7 @@ impl Reader {
         let below = context
             .named
             .and_then(|id| self.read_below(id, text, &bare, &carried));
-        below.unwrap_or(carried)
+        ask_about_many(below.unwrap_or(carried))
     }
 
     /// The exercise that is all a message says: no set, but what the next sets are of.
@@ -319,7 +323,11 @@ impl Message<'_> {
             slip: self.slip,
             other: &|at| asks.get(at).copied().unwrap_or(false),
         };
-        let verdict = judge::judge(&case);
+        // So many are asked about in any case.
+        let verdict = match filed.drafts.len() {
+            ..=MOST_SETS => judge::judge(&case),
+            _ => Verdict::Training,
+        };
         match verdict {
             Verdict::Chatter => return covered,
             Verdict::UnknownName(name) => self.forget_exercise(&mut filed, parsed, reading, name),
@@ -501,6 +509,18 @@ impl Message<'_> {
             filed(at) || clause.is_some_and(|c| c.from <= at && at < c.to)
         });
     }
+}
+
+/// Makes a question of very many sets: all of them or none.
+fn ask_about_many(mut reading: Reading) -> Reading {
+    if reading.sets.len() > MOST_SETS {
+        reading.unclear = Some(Unclear {
+            needs: vec![Need::WhichReading],
+            readings: vec![std::mem::take(&mut reading.sets)],
+            ..Unclear::default()
+        });
+    }
+    reading
 }
 
 /// Marks the tokens of groups and of the phrases that belong to them.

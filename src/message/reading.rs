@@ -425,3 +425,14 @@ pub struct Unclear {
     /// For [`Need::Exercise`]: the nearest names, best first, at most 4.
     pub nearest: Vec<ExerciseId>,
 }
+
+impl Unclear {
+    /// How many sets wait for one word, where all is understood and only their number is asked about.
+    #[must_use]
+    pub fn all_or_none(&self) -> Option<usize> {
+        match (self.readings.as_slice(), self.partial.as_slice()) {
+            ([sets], []) if sets.len() > super::reader::MOST_SETS => Some(sets.len()),
+            _ => None,
+        }
+    }
+}
