@@ -192,7 +192,19 @@ fn counted(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
     Some((Item::Effort(made(&values, rpe)), end))
 }
 
+/// The count or the list of counts at `at`, without what belongs to a number behind it.
 fn counted_values(scan: &Scan<'_>, at: usize) -> Option<(Vec<f64>, usize)> {
+    let (mut values, end) = listed_values(scan, at)?;
+    if values.len() > 1 && leads_on(scan, end) {
+        values.truncate(1);
+        let (_, to) = scan.count(at)?;
+        return Some((values, to));
+    }
+    Some((values, end))
+}
+
+/// The same, whatever stands behind: what is to stand behind is the caller's to see.
+fn listed_values(scan: &Scan<'_>, at: usize) -> Option<(Vec<f64>, usize)> {
     let (first, to) = scan.count(at)?;
     if let Some((high, end)) = span_end(scan, first, to) {
         return Some((vec![f64::midpoint(first, high)], end));
@@ -213,9 +225,6 @@ fn counted_values(scan: &Scan<'_>, at: usize) -> Option<(Vec<f64>, usize)> {
     {
         list.push(value);
         end += 2;
-    }
-    if leads_on(scan, end) {
-        return Some((vec![first], to));
     }
     if list.len() > 1
         && list.iter().all(|value| *value <= 10.0)
@@ -325,7 +334,8 @@ fn leads_to_reserve(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> bool {
 
 /// `left 2 in the tank`, `left one in reserve`.
 fn left_first(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
-    let (values, to) = counted_values(scan, at + 1)?;
+    // `in the tank` has to follow, so that no other number can claim the word behind this one.
+    let (values, to) = listed_values(scan, at + 1)?;
     let from = if scan.w(to) == W::Reps { to + 1 } else { to };
     let end = in_the_tank(scan, from)?;
     Some((Item::Effort(made(&values, false)), end))

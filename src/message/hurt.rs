@@ -24,6 +24,7 @@ use super::scan::Scan;
 use super::token::Mark;
 use super::vocabulary::{Roles, W};
 use told::Told;
+use whose::Teller;
 
 /// The places on the body that words name, in their order.
 pub(crate) fn places_in(words: &str) -> Vec<crate::domain::body::Place> {
@@ -33,17 +34,22 @@ pub(crate) fn places_in(words: &str) -> Vec<crate::domain::body::Place> {
 /// The first hurt that the message tells.
 pub(super) fn hurt(scan: &Scan<'_>, items: &[Spanned], clauses: &[Clause]) -> Option<Hurt> {
     let joke = is_joke(scan);
-    let (told, mut found) = clauses
+    let all: Vec<Told> = clauses
         .iter()
         .map(|clause| Told::new(scan, items, clause, joke))
-        .filter(|told| !told.is_of_others(clauses))
+        .collect();
+    // Each is looked at once, and not again for every other.
+    let tellers: Vec<Teller> = all.iter().filter_map(Told::as_teller).collect();
+    let (told, mut found) = all
+        .iter()
+        .filter(|told| !told.is_of_others(&tellers))
         .find_map(|told| Some((told, told.hurt()?)))?;
     if found.body.is_none() {
         // `my left knee doesn't feel right, sharp pain`: the place stands in the next clause.
-        found.body = clauses
+        found.body = all
             .iter()
-            .filter(|other| other.sentence == told.clause.sentence)
-            .find_map(|other| told.of(other).first_place());
+            .filter(|other| other.clause.sentence == told.clause.sentence)
+            .find_map(Told::first_place);
     }
     found.places = found.body.as_deref().map(place::places).unwrap_or_default();
     found.exercise = items.iter().find_map(|spanned| match spanned.item {
@@ -55,7 +61,7 @@ pub(super) fn hurt(scan: &Scan<'_>, items: &[Spanned], clauses: &[Clause]) -> Op
 
 /// Laughter anywhere in the message.
 fn is_joke(scan: &Scan<'_>) -> bool {
-    (0..scan.tokens.len()).any(|at| scan.is(at, Mark::Laugh) || JOKES.contains(&scan.text_at(at)))
+    scan.says(JOKES) || scan.tokens.iter().any(|token| token.is(Mark::Laugh))
 }
 
 impl Told<'_> {

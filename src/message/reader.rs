@@ -405,13 +405,13 @@ impl Message<'_> {
 
     /// The token behind the last number of a clause: `115x6 r1 how long?` ends in a question.
     fn behind_numbers(&self, clause: &Clause) -> usize {
-        let last = self.items.iter().rfind(|s| {
-            clause.from <= s.from
-                && s.from < clause.to
-                && matches!(
-                    s.item,
-                    Item::Num(_) | Item::Effort(_) | Item::Rest(_) | Item::FailedAt(_)
-                )
+        let place = |at| self.items.partition_point(|s| s.from < at);
+        let own = self.items.get(place(clause.from)..place(clause.to));
+        let last = own.unwrap_or_default().iter().rfind(|s| {
+            matches!(
+                s.item,
+                Item::Num(_) | Item::Effort(_) | Item::Rest(_) | Item::FailedAt(_)
+            )
         });
         last.map_or(clause.from, |s| s.to.min(clause.to))
     }

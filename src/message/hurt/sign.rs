@@ -319,10 +319,10 @@ impl Told<'_> {
     /// Both legs, the saddle, an arm or the face: not the hand that slept.
     fn numb(&self, at: usize) -> Option<Hurt> {
         let spine = self.bag.any(&[W::Both, W::Saddle]) || self.says(&["legs", "groin"]);
-        let face = self
-            .tokens()
-            .find(|&i| matches!(self.text(i), "face" | "tongue" | "mouth"))
-            .filter(|_| self.text(at).starts_with("numb"));
+        const FACE: &[&str] = &["face", "tongue", "mouth"];
+        let face = (self.text(at).starts_with("numb") && self.says(FACE))
+            .then(|| self.tokens().find(|&i| self.is_one(i, FACE)))
+            .flatten();
         if let Some(face) = face {
             return flag(self.text(face), WarningSign::Stroke);
         }

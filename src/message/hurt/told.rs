@@ -1,5 +1,8 @@
 //! One clause as it is read for hurts: its words, and the places on the body that it names.
 
+use std::cell::OnceCell;
+use std::collections::HashSet;
+
 use super::super::clause::{Bag, Clause};
 use super::super::item::{Item, Spanned, item_at};
 use super::super::lexicon::pain;
@@ -8,7 +11,6 @@ use super::super::token::{Kind, Mark, Token};
 use super::super::vocabulary::{Roles, W};
 
 /// A clause with what stands around it.
-#[derive(Clone, Copy)]
 pub(super) struct Told<'t> {
     pub scan: &'t Scan<'t>,
     pub items: &'t [Spanned],
@@ -17,6 +19,9 @@ pub(super) struct Told<'t> {
     pub bag: Bag,
     /// Something in the message makes a joke of it.
     pub joke: bool,
+    /// Its words, and where it names a place: found once, since many of its words ask for them.
+    words_said: OnceCell<HashSet<&'t str>>,
+    places: OnceCell<Vec<usize>>,
 }
 
 impl<'t> Told<'t> {
@@ -33,12 +38,9 @@ impl<'t> Told<'t> {
             clause,
             bag,
             joke,
+            words_said: OnceCell::new(),
+            places: OnceCell::new(),
         }
-    }
-
-    /// The same message, another clause.
-    pub(super) fn of(&self, clause: &'t Clause) -> Self {
-        Self::new(self.scan, self.items, clause, self.joke)
     }
 
     /// The places of its tokens.
@@ -67,12 +69,21 @@ impl<'t> Told<'t> {
 
     /// Whether any word of the clause is one of `words`.
     pub(super) fn says(&self, words: &[&str]) -> bool {
-        self.tokens().any(|at| self.is_one(at, words))
+        let said = self
+            .words_said
+            .get_or_init(|| self.tokens().map(|at| self.text(at)).collect());
+        words.iter().any(|word| said.contains(word))
+    }
+
+    /// The tokens that are places, in order.
+    fn places(&self) -> &[usize] {
+        self.places
+            .get_or_init(|| self.tokens().filter(|&at| self.is_place(at)).collect())
     }
 
     /// Whether any word of the message is one of `words`.
     pub(super) fn says_anywhere(&self, words: &[&str]) -> bool {
-        (0..self.scan.tokens.len()).any(|at| self.is_one(at, words))
+        self.scan.says(words)
     }
 
     pub(super) fn token(&self, at: usize, holds: impl Fn(&Token) -> bool) -> bool {
@@ -93,8 +104,7 @@ impl<'t> Told<'t> {
 
     /// The first place that it names, with its side.
     pub(super) fn first_place(&self) -> Option<String> {
-        let at = self.tokens().find(|&at| self.is_place(at))?;
-        Some(self.with_side(at))
+        self.places().first().map(|&at| self.with_side(at))
     }
 
     pub(super) fn is_place(&self, at: usize) -> bool {
@@ -143,10 +153,10 @@ impl<'t> Told<'t> {
 
     /// The place nearest behind `trigger`, else nearest before it, with its side.
     pub(super) fn body_near(&self, trigger: usize) -> Option<String> {
-        let behind = (trigger + 1..self.clause.to).find(|&at| self.is_place(at));
-        let before = (self.clause.from..trigger)
-            .rev()
-            .find(|&at| self.is_place(at));
+        let places = self.places();
+        let (before, behind) = places.split_at(places.partition_point(|&at| at < trigger));
+        let before = before.last().copied();
+        let behind = behind.iter().copied().find(|&at| at > trigger);
         // `knee popped`: the place directly before the word is meant, whatever follows.
         let close =
             before.filter(|&at| trigger - at <= 3 && behind.is_none_or(|b| b - trigger > 3));

@@ -1,19 +1,37 @@
 //! Whose hurt is told, and when: only the writer's, now.
 
-use super::super::clause::Clause;
 use super::super::lexicon::pain;
 use super::super::token::{Kind, Mark};
 use super::super::vocabulary::{Roles, W};
 use super::told::Told;
 
+/// A clause that names somebody else.
+pub(super) struct Teller {
+    /// The sentence that it stands in.
+    sentence: usize,
+    /// Its first token.
+    from: usize,
+    /// It says that somebody said so.
+    speaks: bool,
+}
+
 impl Told<'_> {
-    /// Somebody else's, asked about, long ago, feared or denied.
-    pub(super) fn is_of_others(&self, clauses: &[Clause]) -> bool {
+    /// The clause, where it names somebody else.
+    pub(super) fn as_teller(&self) -> Option<Teller> {
+        (self.names_others() && !self.says_it_hurts_me()).then(|| Teller {
+            sentence: self.clause.sentence,
+            from: self.clause.from,
+            speaks: self.speaks(),
+        })
+    }
+
+    /// Somebody else's, asked about, long ago, feared or denied. `tellers` are those of the message.
+    pub(super) fn is_of_others(&self, tellers: &[Teller]) -> bool {
         self.clause.end == Some(Mark::Question)
             || self.is_set_aside()
             || self.is_of_another_time()
             || self.has_subject()
-            || self.others_tell(clauses)
+            || self.others_tell(tellers)
     }
 
     /// Words of wishes, plans, memories and trade, but for those that are part of a sign.
@@ -78,15 +96,11 @@ impl Told<'_> {
     }
 
     /// Somebody else is named here, before, or behind as the one who says it.
-    fn others_tell(&self, clauses: &[Clause]) -> bool {
-        clauses
-            .iter()
-            .filter(|c| c.sentence == self.clause.sentence)
-            .map(|clause| self.of(clause))
-            .any(|other| {
-                let tells = other.clause.from <= self.clause.from || other.speaks();
-                tells && other.names_others() && !other.says_it_hurts_me()
-            })
+    fn others_tell(&self, tellers: &[Teller]) -> bool {
+        tellers.iter().any(|teller| {
+            teller.sentence == self.clause.sentence
+                && (teller.from <= self.clause.from || teller.speaks)
+        })
     }
 
     fn names_others(&self) -> bool {
