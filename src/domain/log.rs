@@ -89,7 +89,7 @@ pub struct LoggedSet {
     pub exercise: ExerciseId,
     /// With what.
     pub load: Load,
-    /// Full repetitions done, 1 to 100; per side where `per_side`.
+    /// Full repetitions done, to 100; per side where `per_side`. 0 is a failed attempt.
     pub reps: u32,
     /// Reported repetitions in reserve; `None` when nothing was said.
     pub rir: Option<Rir>,

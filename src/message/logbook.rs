@@ -336,7 +336,7 @@ fn entry(record: &csv::Record, columns: &[Column]) -> Result<Entry, LogFault> {
         return Err(cells.fault(more, LogFaultKind::TooManyCells));
     }
     let text = |column| cells.needed(column, cells.get(column)).map(str::to_owned);
-    let reps = cells.read(Column::Reps, |cell| whole(cell, 1..=MOST_REPS))?;
+    let reps = cells.read(Column::Reps, |cell| whole(cell, 0..=MOST_REPS))?;
     Ok(Entry {
         line: record.line,
         member: text(Column::Member)?,

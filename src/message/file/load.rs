@@ -142,15 +142,15 @@ pub(in crate::message) fn basis(num: &Num, exercise: &Exercise, flags: &Flags) -
     }
 }
 
-/// Whole repetitions from 1 to 100.
+/// Whole repetitions, 0 of a failed attempt to 100.
 pub(in crate::message) fn whole_reps(reps: f64) -> Option<u32> {
-    if !(1.0..=MOST_REPS).contains(&reps) || reps.fract() != 0.0 {
+    if !(0.0..=MOST_REPS).contains(&reps) || reps.fract() != 0.0 {
         return None;
     }
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
-        reason = "a whole number from 1 to 100 by the line above"
+        reason = "a whole number from 0 to 100 by the line above"
     )]
     Some(reps as u32)
 }

@@ -55,7 +55,7 @@ impl OwnedSet {
             set.load.mass.tenth_micrograms().into(),
             set.load.unit.symbol().into(),
             set.load.basis.word().into(),
-            set.reps.into(),
+            set.reps.max(1).into(),
             Arg::Real(set.rir.map(Rir::reps)),
             set.kind.word().into(),
             set.per_side.into(),
@@ -67,7 +67,10 @@ impl OwnedSet {
             filed.channel.as_str().into(),
             filed.place.into(),
             filed.order.into(),
-            Arg::Text(filed.technique.map(Technique::word)),
+            Arg::Text(match set.reps {
+                0 => Some(FAILED),
+                _ => filed.technique.map(Technique::word),
+            }),
             Arg::Real(set.asked.map(Rir::reps)),
             Arg::Text(self.said.as_deref()),
             Arg::Real(filed.judged),
@@ -108,7 +111,10 @@ fn set_of<'r>(row: &'r Row, names: &mut Names<'r>) -> Result<FiledSet, StoreErro
             id: Some(SetId(row.get("id")?)),
             exercise: exercise_of(row, names)?,
             load: load_of(row)?,
-            reps: row.small("reps")?,
+            reps: match is_failed(row)? {
+                true => 0,
+                false => row.small("reps")?,
+            },
             rir: rir_of(row, "rir")?,
             gave_out: gave_out_of(row)?,
             kind: word(row, "kind", SetKind::from_word)?,
@@ -199,9 +205,16 @@ fn gave_out_of(row: &Row) -> Result<Option<GaveOut>, StoreError> {
     }
 }
 
+/// How a failed attempt is told from a set: the first schema asks for one repetition or more.
+const FAILED: &str = "failed";
+
+fn is_failed(row: &Row) -> Result<bool, StoreError> {
+    Ok(row.get::<Option<&str>>("technique")? == Some(FAILED))
+}
+
 fn technique_of(row: &Row) -> Result<Option<Technique>, StoreError> {
     match row.get::<Option<&str>>("technique")? {
-        None => Ok(None),
+        None | Some(FAILED) => Ok(None),
         Some(_) => word(row, "technique", Technique::from_word).map(Some),
     }
 }
