@@ -32,6 +32,7 @@ fn mean(numbers: impl Iterator<Item = f64>) -> f64 {
 
 #[test]
 fn the_interval_of_the_change_a_week_holds_the_true_rate() {
+    let mut least: f64 = 1.0;
     for rate in [-0.005, 0.0, 0.005, 0.010_f64] {
         let lifters = all(rate, 0.0);
         let all: Vec<&Course> = lifters.iter().flatten().collect();
@@ -43,8 +44,9 @@ fn the_interval_of_the_change_a_week_holds_the_true_rate() {
         }));
         let middle = mean(all.iter().map(|course| course.change.middle));
         println!("{rate}: {middle:.4} held {held:.2}");
-        assert!(held >= 0.65, "{rate}: {held:.2}");
+        least = least.min(held);
     }
+    assert!(least >= 0.65, "{least:.2}");
 }
 
 #[test]

@@ -10,7 +10,7 @@ use super::work::{Work, is_work};
 use crate::domain::calendar;
 use crate::domain::catalogue::Basis;
 use crate::domain::effort::Rir;
-use crate::domain::guard::{self, Known, Verdict};
+use crate::domain::guard::{self, Verdict};
 use crate::domain::id::{ExerciseId, SetId};
 use crate::domain::load::Load;
 use crate::domain::log::{LoggedSet, Said, SetKind};
@@ -197,7 +197,7 @@ impl Work<'_> {
                 &filed.set,
                 exercise,
                 self.scene.body_mass(),
-                self.known(filed),
+                self.model.known(&filed.set, &self.scene.lifter()),
             ) {
                 Verdict::Plausible => None,
                 Verdict::AskLoad { likely } => Some(Doubt { place, likely }),
@@ -207,13 +207,6 @@ impl Work<'_> {
                 }),
             }
         })
-    }
-
-    /// What the belief holds of the lifter's strength on a set's exercise.
-    fn known(&self, filed: &FiledSet) -> Option<Known> {
-        let belief = self.model.beliefs.get(&filed.set.exercise)?;
-        let (one_rm_kg, spread) = belief.one_rm();
-        Known::new(one_rm_kg, spread)
     }
 
     fn ask_whether_meant(&mut self, post: &Post, filed: &FiledSet, doubt: Doubt) {

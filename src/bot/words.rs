@@ -151,10 +151,18 @@ pub fn reserve(rir: Rir) -> String {
     }
 }
 
-/// `expect 8–10 reps, 2 left`.
+/// From this width on an interval is no help at the rack, repetitions.
+const TOO_WIDE: u32 = 12;
+
+/// `expect 8–10 reps, 2 left`; of a lifter who is hardly known, what surely goes.
 #[must_use]
 pub fn expectation(expect: &Expectation) -> String {
-    let span = if expect.low == expect.high {
+    let span = if expect.high - expect.low > TOO_WIDE {
+        match expect.low {
+            0..=4 => return "I can't say yet how many reps you will get".to_owned(),
+            low => format!("{} or more", reps(low)),
+        }
+    } else if expect.low == expect.high {
         reps(expect.low)
     } else {
         format!("{}–{} reps", expect.low, expect.high)
@@ -236,7 +244,11 @@ const fn is_on_rest(reason: Reason) -> bool {
 pub const fn opens(reason: Reason) -> bool {
     matches!(
         reason,
-        Reason::Opening | Reason::FromRelated | Reason::Planned | Reason::HeldBack
+        Reason::Opening
+            | Reason::FromRelated
+            | Reason::BackFromAway(_)
+            | Reason::Planned
+            | Reason::HeldBack
     )
 }
 
@@ -257,6 +269,9 @@ pub fn reason(advice: &Advice) -> String {
             2–3 left."
             .to_owned(),
         Reason::Opening => "From your earlier sets.".to_owned(),
+        Reason::BackFromAway(weeks) => {
+            format!("You were away for {weeks} weeks: ease in with less today.")
+        }
         Reason::FromRelated => "Light, since I only know your other lifts for this muscle: go up \
             in small steps, and post the first set that ends with 2–3 left."
             .to_owned(),

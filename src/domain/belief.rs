@@ -14,23 +14,49 @@ use super::joint::{
     CURVE, DAY, Given, Joint, LEVEL, LIFTER_CURVE, LIFTER_SHAPE, OWN, SHAPE, TRAITS, TREND,
 };
 use super::line::{Fit, Line};
+use super::load::Load;
 use super::log::LoggedSet;
+use super::mass::{Mass, Unit};
+use super::mixture::{MOST, Part, Strand};
 use super::priors::{PERSONAL, Population, Prior};
 
 /// A set of fewer repetitions shows no load to work with (design: five to thirty).
 const FEWEST_THAT_COUNT: u32 = 5;
 /// Version of the encoding.
-const VERSION: u8 = 4;
+const VERSION: u8 = 5;
 const MS_A_DAY: f64 = 86_400_000.0;
 const DAYS_A_WEEK: f64 = 7.0;
 /// Variance that the level gains a day, about 1 % in four days. Trade practice, no source.
-const DRIFT_A_DAY: f64 = 0.004 * 0.004;
+const DRIFT_A_DAY: f64 = 0.005 * 0.005;
+/// Most variance that drift alone adds at once.
+const DRIFT_MOST: f64 = 0.1 * 0.1;
 /// After this many days without the lift the trend no longer carries on. Trade practice.
 const TREND_DAYS: f64 = 14.0;
-/// Variance that the level gains for each day beyond that: some lose, some keep.
-const BREAK_A_DAY: f64 = 0.008 * 0.008;
-/// Most variance that time alone adds at once.
-const BREAK_MOST: f64 = 0.2 * 0.2;
+/// Days away that cost nothing, the time constant of what they cost then, days, and the most that is
+/// lost, log; see [`loss`].
+const LOSS_AFTER: f64 = 14.0;
+const LOSS_DAYS: f64 = 80.0;
+const LOSS_MOST: f64 = 0.22;
+/// Spread of a loss between people, as a share of it. McMaster 2013 (from memory): 15 ± 14 %, of which
+/// much is between studies.
+const LOSS_DOUBT: f64 = 0.6;
+/// Share of that loss where other lifts went on meanwhile. Trade practice, no source.
+const ELSEWHERE: f64 = 0.3;
+/// Days of training in which 63 % of what was lost is back, and the spread of it, as a share.
+/// Retraining takes a fraction of the time that training took: Ogasawara R et al. 2013, Eur J Appl
+/// Physiol 113(4):975-985 (from memory: three weeks away were made up in as many of training).
+const BACK_DAYS: f64 = 14.0;
+const BACK_DOUBT: f64 = 0.5;
+/// No more than this is ever owed, log.
+const MOST_OWED: f64 = 0.4;
+/// A report of no more left says that a set was hard (design: three to zero left).
+const RATED_HARD: f64 = 3.0;
+/// How likely the first set ever of a lift is a warm-up or feeler: nothing said, and rated as hard.
+/// Trade practice, no source.
+const FIRST_EASY: (f64, f64) = (0.15, 0.03);
+/// Log 1RM over log load of a warm-up, and its spread: a third to three quarters of the maximum.
+/// Common practice, no source.
+const WARM_UP_AT: (f64, f64) = (0.7, 0.3);
 /// The trend forgets with this time constant, days.
 const TREND_MEMORY_DAYS: f64 = 60.0;
 /// Variance that the day's form gains from set to set.
@@ -43,7 +69,7 @@ const WOBBLE_MEMORY: f64 = 0.98;
 /// Days after which a day's capacity has lost 63 % of its weight in the course of things.
 const COURSE_DAYS: f64 = 42.0;
 /// So many first days count only by this share: what changes then is the knowledge of the lifter.
-const GETTING_TO_KNOW: (u32, f64) = (3, 0.25);
+const GETTING_TO_KNOW: (u32, f64) = (5, 0.1);
 /// Share of the weight of earlier days' deviations, and of earlier sets' surprises, that survives
 /// the next: the last three days or so count, and the last five sets.
 const LATELY: (f64, f64) = (0.6, 0.8);
@@ -132,7 +158,10 @@ impl Lately {
 /// Made by [`super::model::Model::learn`]; kept as a row of under 1 kB.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Belief {
-    given: Given,
+    /// What may be true, likeliest first; at least one, at most four, weights add up to 1.
+    parts: Vec<Part>,
+    /// Strength lost by time away that is still to come back, log.
+    owed: f64,
     /// End of the last set, milliseconds since 1970.
     at_ms: i64,
     /// Day of the last set, and of the last one before that, days from the common era.
@@ -144,8 +173,12 @@ pub struct Belief {
     heaviest_kg: f64,
     /// Heaviest load ever moved for a set of as many repetitions as count, kilograms moved.
     worked_kg: f64,
-    /// Basis of the last work set.
-    basis: Basis,
+    /// Load of the last work set, its unit left out, and its repetitions.
+    load: Load,
+    reps: u32,
+    /// Heaviest load of the last day that had a set meant to be hard and of as many repetitions as
+    /// count, and of today, kilograms moved; 0 before the first.
+    usual_kg: (f64, f64),
     /// Repetitions done plus left of the last rated set beyond the expected ones, in standard
     /// deviations.
     surprise: f64,
@@ -159,7 +192,8 @@ pub struct Belief {
 impl Belief {
     /// The population's belief about a lift on which `first` is the first work set: lifters pick
     /// loads that they can lift some times, which says where the capacity may lie, and so does
-    /// `related`, the log of the maximum that a related lift lets expect, with its spread.
+    /// `related`, the log of the maximum that a related lift lets expect, with its spread. Where
+    /// nothing was said of the first set it may also have been a warm-up, far under the capacity.
     #[must_use]
     pub(super) fn new(
         first: &LoggedSet,
@@ -167,14 +201,41 @@ impl Belief {
         related: Option<(f64, f64)>,
         population: &Population,
     ) -> Self {
-        let picked = (kg.ln() + population.picked.mean, population.picked.spread);
-        let level = related.map_or(picked, |related| both(picked, related));
-        Self {
+        let rated = first.rated().is_some_and(|rir| rir.reps() <= RATED_HARD);
+        let warm_up = if rated { FIRST_EASY.1 } else { FIRST_EASY.0 };
+        let hard = (
+            population.picked.mean,
+            population.picked.spread,
+            1.0 - warm_up,
+        );
+        let easy = (WARM_UP_AT.0, WARM_UP_AT.1, warm_up);
+        let mut belief = Self {
             heaviest_kg: kg,
             worked_kg: kg,
-            basis: first.load.basis,
-            ..Self::at_level(level, first.at, first.day, population)
+            load: in_kg(first.load),
+            ..Self::at_level((kg.ln(), 1.0), first.at, first.day, population)
+        };
+        let blank = belief.parts[0];
+        belief.parts.clear();
+        for (above, spread, weight) in [hard, easy] {
+            let picked = (kg.ln() + above, spread);
+            let (level, fits) = match related {
+                None => (picked, 1.0),
+                Some(related) => (both(picked, related), agreement(picked, related)),
+            };
+            let mut part = Part {
+                weight: weight * fits,
+                ..blank
+            };
+            part.given.reset(LEVEL, level.0, square(level.1));
+            belief.parts.push(part);
         }
+        let total: f64 = belief.parts.iter().map(|part| part.weight).sum();
+        for part in &mut belief.parts {
+            part.weight /= total.max(1e-300);
+        }
+        belief.parts.sort_by(|a, b| b.weight.total_cmp(&a.weight));
+        belief
     }
 
     /// The belief about a lift never done, from what a related lift lets expect of its maximum.
@@ -187,10 +248,14 @@ impl Belief {
         population: &Population,
     ) -> Self {
         let likely = (related.0 - population.picked.mean).exp();
+        let belief = Self::at_level(related, at, day, population);
         Self {
             worked_kg: likely,
-            basis,
-            ..Self::at_level(related, at, day, population)
+            load: Load {
+                basis,
+                ..belief.load
+            },
+            ..belief
         }
     }
 
@@ -226,14 +291,21 @@ impl Belief {
         );
         given.reset(DAY, 0.0, wobble.1 / wobble.0);
         Self {
-            given,
+            parts: vec![Part {
+                weight: 1.0,
+                given,
+                easy: false,
+            }],
+            owed: 0.0,
             at_ms: at.timestamp_millis(),
             day: day.num_days_from_ce(),
             last_over: day.num_days_from_ce(),
             wobble,
             heaviest_kg: 0.0,
             worked_kg: 0.0,
-            basis: Basis::Total,
+            load: Load::body(Unit::Kg),
+            reps: 0,
+            usual_kg: (0.0, 0.0),
             surprise: 0.0,
             log_one_rm: (0.0, 0.0),
             sets: 0,
@@ -248,15 +320,15 @@ impl Belief {
     /// new day's form unknown.
     ///
     /// ```text
-    /// level ← level + trend · min(days, 14)/7
-    /// var(level) ← var(level) + 0.004² days + 0.008² (days beyond 14), at most 0.2² more
+    /// level ← level + trend · min(days trained, 14)/7 − loss(days away) + what comes back
+    /// var(level) ← var(level) + 0.004² days, at most 0.1², + (0.6 loss)² + (0.5 back)²
     /// trend ← mean + (trend − mean) e^(−days/60)
     /// form ← 0 ± wobble on a new day
     /// ```
     ///
     /// *Valid for*: gaps of any length; a time before the last set changes nothing.
-    /// *Source*: local linear trend (Durbin & Koopman 2012); the sizes are trade
-    /// practice.
+    /// *Source*: local linear trend (Durbin & Koopman 2012); loss see [`loss`]; the other sizes are
+    /// trade practice.
     #[must_use]
     pub(super) fn advanced(
         &self,
@@ -266,44 +338,87 @@ impl Belief {
         population: &Population,
     ) -> Self {
         let mut next = self.clone();
-        let days = days_between(self.at_ms, at.timestamp_millis());
-        next.given
-            .flow(TREND, LEVEL, days.min(TREND_DAYS) / DAYS_A_WEEK);
-        let beyond = (days - TREND_DAYS).max(0.0);
-        let drift = DRIFT_A_DAY * days + BREAK_A_DAY * beyond;
-        next.given.widen(LEVEL, drift.min(BREAK_MOST));
+        let at_ms = at.timestamp_millis();
+        let days = days_between(self.at_ms, at_ms);
+        let away = condition.away_days(self.at_ms, at_ms);
+        let lost = loss(away) + ELSEWHERE * (loss(days) - loss(away)).max(0.0);
+        let back = self.owed * (1.0 - (-(days - away).max(0.0) / BACK_DAYS).exp());
+        let variance = square(LOSS_DOUBT * lost) + square(BACK_DOUBT * back);
+        let is_new_day = day.num_days_from_ce() > self.day;
+        let wobble = (
+            self.wobble.0 * WOBBLE_MEMORY + 1.0,
+            self.wobble.1 * WOBBLE_MEMORY + self.form_seen(condition, population),
+        );
         let kept = (-days / TREND_MEMORY_DAYS).exp();
-        next.given.shrink(TREND, population.trend.mean, kept);
-        let loss = 1.0 - kept * kept;
-        next.given
-            .widen(TREND, loss * square(population.trend.spread));
-        let day = day.num_days_from_ce();
-        if day > self.day {
-            let joint = self.given.joined(&condition.traits(population));
-            let (form, variance) = (joint.own(DAY), joint.own_variance(DAY));
-            let seen = square(form) + variance;
-            next.lately = self.with_today(&joint);
-            next.wobble = (
-                self.wobble.0 * WOBBLE_MEMORY + 1.0,
-                self.wobble.1 * WOBBLE_MEMORY + seen,
+        for part in &mut next.parts {
+            let given = &mut part.given;
+            given.flow(
+                TREND,
+                LEVEL,
+                (days - away).clamp(0.0, TREND_DAYS) / DAYS_A_WEEK,
             );
-            next.given.reset(DAY, 0.0, next.wobble.1 / next.wobble.0);
-            next.last_over = self.day;
-            next.day = day;
-        } else {
-            next.given.widen(DAY, FORM_A_SET);
+            given.shift(LEVEL, back - lost);
+            given.widen(LEVEL, (DRIFT_A_DAY * days).min(DRIFT_MOST) + variance);
+            given.shrink(TREND, population.trend.mean, kept);
+            given.widen(TREND, (1.0 - kept * kept) * square(population.trend.spread));
+            if is_new_day {
+                given.reset(DAY, 0.0, wobble.1 / wobble.0);
+                part.easy = false;
+            } else {
+                given.widen(DAY, FORM_A_SET);
+            }
         }
-        next.at_ms = self.at_ms.max(at.timestamp_millis());
+        next.owed = (self.owed + lost - back).max(0.0);
+        if is_new_day {
+            next.lately = self.with_today(&self.blended(condition, population));
+            next.wobble = wobble;
+            if next.usual_kg.1 > 0.0 {
+                next.usual_kg = (next.usual_kg.1, 0.0);
+            }
+            next.last_over = self.day;
+            next.day = day.num_days_from_ce();
+        }
+        next.at_ms = self.at_ms.max(at_ms);
         next
     }
 
-    /// Takes on what was learned, from the lift and the lifter together.
-    pub(super) fn take(&mut self, given: Given, joint: &Joint) {
-        self.given = given;
+    /// Mean square of the form of the last day, log.
+    fn form_seen(&self, condition: &Condition, population: &Population) -> f64 {
+        let joint = self.parts[0].given.joined(&condition.traits(population));
+        square(joint.own(DAY)) + joint.own_variance(DAY)
+    }
+
+    /// All that may be true as one Gaussian.
+    fn blended(&self, condition: &Condition, population: &Population) -> Joint {
+        let strands = self.strands(condition, population);
+        let all: Vec<(f64, &Joint)> = strands.iter().map(|s| (s.weight, &s.joint)).collect();
+        Joint::blended(&all)
+    }
+
+    fn strands(&self, condition: &Condition, population: &Population) -> Vec<Strand> {
+        let traits = condition.traits(population);
+        let strand = |part: &Part| Strand {
+            weight: part.weight,
+            joint: part.given.joined(&traits),
+            easy: part.easy,
+        };
+        self.parts.iter().map(strand).collect()
+    }
+
+    /// Takes on what was learned: what may be true now, likeliest first, and all of it as one.
+    pub(super) fn take(&mut self, parts: Vec<Part>, blend: &Joint) {
+        self.parts = parts;
         self.log_one_rm = (
-            joint.own(LEVEL).clamp(-10.0, 15.0),
-            joint.own_variance(LEVEL).max(0.0).sqrt(),
+            blend.own(LEVEL).clamp(-10.0, 15.0),
+            blend.own_variance(LEVEL).max(0.0).sqrt(),
         );
+    }
+
+    /// Strength that moved by so much, log, was not lost, or was lost beside what was thought.
+    pub(super) fn settle(&mut self, moved: f64) {
+        if self.owed > 0.0 {
+            self.owed = (self.owed - moved).clamp(0.0, MOST_OWED);
+        }
     }
 
     /// Notes what was lifted in a work set.
@@ -311,8 +426,14 @@ impl Belief {
         if set.reps >= FEWEST_THAT_COUNT {
             self.worked_kg = self.worked_kg.max(kg);
         }
-        self.heaviest_kg = self.heaviest_kg.max(kg);
-        self.basis = set.load.basis;
+        if set.reps > 0 {
+            self.heaviest_kg = self.heaviest_kg.max(kg);
+        }
+        if set.reps >= FEWEST_THAT_COUNT && !self.parts[0].easy {
+            self.usual_kg.1 = self.usual_kg.1.max(kg);
+        }
+        self.load = in_kg(set.load);
+        self.reps = set.reps;
         self.sets = self.sets.saturating_add(1);
     }
 
@@ -320,17 +441,11 @@ impl Belief {
     #[must_use]
     pub fn outlook(&self, condition: &Condition, population: &Population) -> Outlook {
         Outlook {
-            joint: self.joint(condition, population),
+            strands: self.strands(condition, population),
             noise: condition.noise(population),
             width: condition.width(),
             answer: condition.answer(),
         }
-    }
-
-    /// The lift and the lifter together.
-    #[must_use]
-    pub(super) fn joint(&self, condition: &Condition, population: &Population) -> Joint {
-        self.given.joined(&condition.traits(population))
     }
 
     /// One-repetition maximum after the last set, kilograms moved, the day's form left out, with
@@ -349,13 +464,13 @@ impl Belief {
     /// Change of the log of the one-repetition maximum a week, and its standard deviation.
     #[must_use]
     pub fn trend(&self, condition: &Condition, population: &Population) -> (f64, f64) {
-        let joint = self.joint(condition, population);
+        let joint = self.blended(condition, population);
         (joint.own(TREND), joint.own_variance(TREND).max(0.0).sqrt())
     }
 
     /// How it went of late, the last day included.
     pub(super) fn lately(&self, condition: &Condition, population: &Population) -> Lately {
-        self.with_today(&self.joint(condition, population))
+        self.with_today(&self.blended(condition, population))
     }
 
     fn with_today(&self, joint: &Joint) -> Lately {
@@ -395,7 +510,36 @@ impl Belief {
     /// Basis of the last work set.
     #[must_use]
     pub const fn basis(&self) -> Basis {
-        self.basis
+        self.load.basis
+    }
+
+    /// Load of the last work set.
+    #[must_use]
+    pub const fn load(&self) -> Load {
+        self.load
+    }
+
+    /// Repetitions of the last work set.
+    pub(super) const fn reps(&self) -> u32 {
+        self.reps
+    }
+
+    /// Heaviest load of the last day with hard sets of as many repetitions as count, kilograms moved;
+    /// `None` before the first.
+    pub(super) fn usual_kg(&self) -> Option<f64> {
+        let (before, today) = self.usual_kg;
+        let usual = if before > 0.0 { before } else { today };
+        (usual > 0.0).then_some(usual)
+    }
+
+    /// End of the last set, milliseconds since 1970.
+    pub(super) const fn at_ms(&self) -> i64 {
+        self.at_ms
+    }
+
+    /// Whether this day is after that of the last set.
+    pub(super) fn is_new_day(&self, day: NaiveDate) -> bool {
+        day.num_days_from_ce() > self.day
     }
 
     /// Work sets learned from.
@@ -418,7 +562,8 @@ impl Belief {
         row.int(self.at_ms);
         row.int(i64::from(self.day));
         row.int(i64::from(self.sets));
-        row.byte(basis_code(self.basis));
+        row.byte(basis_code(self.load.basis));
+        row.int(self.load.mass.tenth_micrograms());
         row.int(i64::from(self.last_over));
         row.int(i64::from(self.lately.first_day));
         row.int(i64::from(self.lately.days));
@@ -433,11 +578,20 @@ impl Belief {
             self.surprise,
             self.log_one_rm.0,
             self.log_one_rm.1,
+            self.usual_kg.0,
+            self.usual_kg.1,
         ]);
-        row.reals(&self.given.base);
-        row.reals(self.given.weight.as_flattened());
-        for (i, line) in self.given.cov.iter().enumerate() {
-            row.reals(line.iter().take(i + 1));
+        row.int(i64::from(self.reps));
+        row.reals(&[self.owed]);
+        row.byte(u8::try_from(self.parts.len()).unwrap_or(u8::MAX));
+        for part in &self.parts {
+            row.reals(&[part.weight]);
+            row.byte(u8::from(part.easy));
+            row.reals(&part.given.base);
+            row.reals(part.given.weight.as_flattened());
+            for (i, line) in part.given.cov.iter().enumerate() {
+                row.reals(line.iter().take(i + 1));
+            }
         }
         row.finish()
     }
@@ -450,6 +604,12 @@ impl Belief {
         let day = i32::try_from(row.int()?).ok()?;
         let sets = u32::try_from(row.int()?).ok()?;
         let basis = basis_of(row.byte()?)?;
+        let mass = Mass::from_tenth_micrograms(row.int()?);
+        let load = Load {
+            mass,
+            unit: Unit::Kg,
+            basis,
+        };
         let last_over = i32::try_from(row.int()?).ok()?;
         let first_day = i32::try_from(row.int()?).ok()?;
         let days = u32::try_from(row.int()?).ok()?;
@@ -466,34 +626,93 @@ impl Belief {
         let wobble = (row.real()?, row.real()?);
         let (heaviest_kg, worked_kg, surprise) = (row.real()?, row.real()?, row.real()?);
         let log_one_rm = (row.real()?, row.real()?);
-        let mut given = Given {
-            base: [0.0; OWN],
-            weight: [[0.0; TRAITS]; OWN],
-            cov: [[0.0; OWN]; OWN],
-        };
-        row.fill(&mut given.base)?;
-        row.fill(given.weight.as_flattened_mut())?;
-        for i in 0..OWN {
-            for j in 0..=i {
-                given.cov[i][j] = row.real()?;
-                given.cov[j][i] = given.cov[i][j];
-            }
+        let usual_kg = (row.real()?, row.real()?);
+        let reps = u32::try_from(row.int()?).ok()?;
+        let owed = row.real()?;
+        let count = usize::from(row.byte()?);
+        if !(1..=MOST).contains(&count) {
+            return None;
+        }
+        let mut parts = Vec::with_capacity(count);
+        for _ in 0..count {
+            parts.push(Part {
+                weight: row.real()?,
+                easy: row.byte()? == 1,
+                given: read_given(&mut row)?,
+            });
         }
         row.is_done().then_some(Self {
-            given,
+            parts,
+            owed,
             at_ms,
             day,
             last_over,
             wobble,
             heaviest_kg,
             worked_kg,
-            basis,
+            load,
+            reps,
+            usual_kg,
             surprise,
             log_one_rm,
             sets,
             lately,
         })
     }
+}
+
+fn read_given(row: &mut Reader<'_>) -> Option<Given> {
+    let mut given = Given {
+        base: [0.0; OWN],
+        weight: [[0.0; TRAITS]; OWN],
+        cov: [[0.0; OWN]; OWN],
+    };
+    row.fill(&mut given.base)?;
+    row.fill(given.weight.as_flattened_mut())?;
+    for i in 0..OWN {
+        for j in 0..=i {
+            given.cov[i][j] = row.real()?;
+            given.cov[j][i] = given.cov[i][j];
+        }
+    }
+    Some(given)
+}
+
+/// The unit that a load was written in is no matter of strength.
+fn in_kg(load: Load) -> Load {
+    Load {
+        unit: Unit::Kg,
+        ..load
+    }
+}
+
+/// What strength is lost in so many days without training, log of the one-repetition maximum.
+///
+/// ```text
+/// 0                                 up to 14 days
+/// 0.22 (1 − e^(−(t − 14)/80))       beyond: 0.07 after six weeks, 0.15 after fifteen
+/// ```
+///
+/// *Valid for*: up to a year. *Source*: Bosquet L et al. 2013, Scand J Med Sci Sports 23(3):e140-e149
+/// (maximal force falls from the third week on, more the longer; from memory); McMaster DT et al. 2013,
+/// Sports Med 43(5):367-384 (some 15 % in 7 weeks, widely spread; from memory). The curve through
+/// them is our own.
+///
+/// ```
+/// use chalkbell::domain::belief::loss;
+/// assert_eq!(loss(10.0), 0.0);
+/// assert!((loss(42.0) - 0.065).abs() < 0.001);
+/// assert!((loss(105.0) - 0.149).abs() < 0.001);
+/// ```
+#[must_use]
+pub fn loss(days: f64) -> f64 {
+    LOSS_MOST * (1.0 - (-(days - LOSS_AFTER).max(0.0) / LOSS_DAYS).exp())
+}
+
+/// How likely two views of one number are to agree, a density up to a constant.
+fn agreement((a, sa): (f64, f64), (b, sb): (f64, f64)) -> f64 {
+    let variance = square(sa) + square(sb);
+    (-0.5 * square(a - b) / variance).exp() / variance.sqrt()
 }
 
 /// Two independent views of one number, each a mean and a spread, as one.

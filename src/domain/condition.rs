@@ -9,12 +9,13 @@ use super::catalogue::Exercise;
 use super::codec::{Reader, Writer};
 use super::id::MuscleId;
 use super::joint::{LIFTER_CURVE, LIFTER_HABIT, LIFTER_SHAPE, TRAITS, Traits};
+use super::model::seconds_between;
 use super::priors::{PERSONAL, Population};
 use super::recovery::{Deficit, Dose, SHAPES, Shape};
 use super::related::Strengths;
 
 /// Version of the encoding; it goes up with that of the beliefs, which are then learned anew.
-const VERSION: u8 = 4;
+const VERSION: u8 = 5;
 /// Sets that the population's noise and width count for.
 const FIRST_WEIGHT: f64 = 12.0;
 /// Share of the weight of what was seen so far that survives a set: about 100 sets count.
@@ -26,6 +27,9 @@ const ANSWER_WEIGHT: f64 = 4.0;
 /// One report counts at most as this far from what was asked, repetitions: who stops far too early
 /// is told so by the forecast, not met.
 const MOST_ANSWER: f64 = 1.5;
+/// A time without training that is longer costs strength, milliseconds: two weeks, see
+/// [`super::belief::loss`].
+const AWAY_MS: i64 = 14 * 86_400_000;
 /// Forecasts are never drawn narrower or wider than by these factors.
 const WIDTH: (f64, f64) = (0.6, 1.5);
 
@@ -44,6 +48,9 @@ pub struct Strain {
 pub struct Condition {
     /// End of the last set, milliseconds since 1970.
     at_ms: Option<i64>,
+    /// The last time without any training that was long enough to cost strength: begin and end,
+    /// milliseconds since 1970.
+    away: Option<(i64, i64)>,
     traits: Option<Traits>,
     scales: Option<Scales>,
     strengths: Strengths,
@@ -58,6 +65,10 @@ impl Condition {
         let mut row = Writer::new(VERSION);
         row.byte(u8::from(self.at_ms.is_some()));
         row.int(self.at_ms.unwrap_or_default());
+        row.byte(u8::from(self.away.is_some()));
+        let (left, back) = self.away.unwrap_or_default();
+        row.int(left);
+        row.int(back);
         row.byte(u8::from(self.traits.is_some()));
         if let Some(traits) = &self.traits {
             row.reals(&traits.mean);
@@ -85,6 +96,8 @@ impl Condition {
         let mut row = Reader::new(VERSION, row)?;
         let known = row.byte()? == 1;
         let at_ms = Some(row.int()?).filter(|_| known);
+        let was_away = row.byte()? == 1;
+        let away = Some((row.int()?, row.int()?)).filter(|_| was_away);
         let traits = match row.byte()? {
             0 => None,
             _ => Some(read_traits(&mut row)?),
@@ -101,6 +114,7 @@ impl Condition {
         }
         Some(Self {
             at_ms,
+            away,
             traits,
             scales,
             strengths,
@@ -124,6 +138,29 @@ impl Condition {
     #[must_use]
     pub const fn at_ms(&self) -> Option<i64> {
         self.at_ms
+    }
+
+    /// Days of the time between two instants, milliseconds since 1970, in which nothing was trained
+    /// for two weeks or more.
+    #[must_use]
+    pub(super) fn away_days(&self, from_ms: i64, to_ms: i64) -> f64 {
+        let shared = |(left, back): (i64, i64)| {
+            let overlap = back.min(to_ms).saturating_sub(left.max(from_ms));
+            overlap.max(0)
+        };
+        let now = self.at_ms.map(|at| (at, to_ms));
+        let now = now.filter(|&(left, back)| is_away(left, back));
+        let days = |ms: i64| seconds_between(0, ms) / 86_400.0;
+        // What ended with the last set and what goes on now are never the same.
+        days(self.away.map_or(0, shared)) + days(now.map_or(0, shared))
+    }
+
+    /// Notes that training goes on at `at_ms`.
+    pub(super) fn note_return(&mut self, at_ms: i64) {
+        let gap = self.at_ms.map(|before| (before, at_ms));
+        self.away = gap
+            .filter(|&(left, back)| is_away(left, back))
+            .or(self.away);
     }
 
     /// The traits, the population's where nothing was seen.
@@ -265,6 +302,11 @@ impl Condition {
         }
         self.scales = Some(scales);
     }
+}
+
+/// Whether it is long enough to cost strength.
+fn is_away(left_ms: i64, back_ms: i64) -> bool {
+    back_ms.saturating_sub(left_ms) > AWAY_MS
 }
 
 /// How far a set came out off what the belief made of it.

@@ -6,6 +6,7 @@ use super::condition::Strain;
 use super::curve::{repetitions_and_half, slopes};
 use super::effort::Rir;
 use super::joint::{CURVE, DAY, Joint, LEVEL, LIFTER_HABIT, OWN, SHAPE, TRAITS, Way};
+use super::mixture::Strand;
 use super::next_set::{Expectation, SURE};
 use super::recovery::{LEAST_CAPACITY, along};
 use super::report::{below, habit_share, noise};
@@ -17,19 +18,27 @@ const FURTHEST: f64 = 3.5;
 /// Spread of what a set really takes, as a share of what it was expected to: less than half of
 /// the log 0.4 between people. Trade practice, no source.
 const DEPTH_NOISE: f64 = 0.15;
+/// Spread of the strain after no rest, a share of fresh capacity, and the rest from which there are
+/// published tables, seconds.
+const UNTRIED: (f64, f64) = (0.08, 60.0);
 /// Variance that rounding to whole repetitions, done and reported, gives to what a set shows; a
 /// forecast of whole repetitions does its own rounding.
 const ROUNDING: f64 = 1.0 / 6.0;
 /// No set is surer than this, a variance in repetitions.
 const LEAST_NOISE: f64 = 0.01;
+/// Spread with which the places of several parts are smoothed for their median, repetitions.
+const SMOOTHING: f64 = 0.5;
+/// Steps in search of it, and how near is near enough: a probability, or repetitions.
+const MOST_STEPS: usize = 60;
+const CLOSE: f64 = 1e-10;
 /// More repetitions than this are never forecast; 100 are the most a set can have.
 const MOST: f64 = 150.0;
 
 /// What is held about a lift on a day, ready to be asked about loads and rests.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Outlook {
-    /// The lift and the lifter together.
-    pub joint: Joint,
+    /// What may be true of lift and lifter, likeliest first, at least one; weights add up to 1.
+    pub(super) strands: Vec<Strand>,
     /// Factor on the population's noise.
     pub noise: f64,
     /// Factor on the spread of forecasts, from how far earlier ones missed.
@@ -61,11 +70,44 @@ pub struct Sight {
 }
 
 impl Outlook {
-    /// Looks at a load (log of kilograms moved) at this strain and effort; `rest_doubt` is the
-    /// spread of the strain that comes from a vague rest, a share of fresh capacity.
+    /// The likeliest of what may be true.
     #[must_use]
-    pub fn sight(&self, log_load: f64, strain: &Strain, rir: f64, rest_doubt: f64) -> Sight {
-        let joint = &self.joint;
+    pub fn likeliest(&self) -> &Joint {
+        &self.strands[0].joint
+    }
+
+    /// The same with nothing but what is likeliest.
+    #[must_use]
+    pub fn with_likeliest_alone(&self) -> Self {
+        let likeliest = Strand {
+            weight: 1.0,
+            ..self.strands[0]
+        };
+        Self {
+            strands: vec![likeliest],
+            ..*self
+        }
+    }
+
+    /// All that may be true as one Gaussian.
+    #[must_use]
+    pub fn blended(&self) -> Joint {
+        let all: Vec<(f64, &Joint)> = self.strands.iter().map(|s| (s.weight, &s.joint)).collect();
+        Joint::blended(&all)
+    }
+
+    /// Looks at a load (log of kilograms moved) at this strain and effort, were `joint` true;
+    /// `rest_doubt` is the spread of the strain that comes from a vague rest, a share of fresh
+    /// capacity.
+    #[must_use]
+    pub(super) fn sight(
+        &self,
+        joint: &Joint,
+        log_load: f64,
+        strain: &Strain,
+        rir: f64,
+        rest_doubt: f64,
+    ) -> Sight {
         let reserve = joint.own(LEVEL) + joint.own(DAY) - log_load;
         let steepness = joint.own(CURVE).exp();
         let fresh = repetitions_and_half(reserve, steepness);
@@ -109,16 +151,51 @@ impl Outlook {
     /// would report it.
     #[must_use]
     pub fn forecast(&self, log_load: f64, strain: &Strain, rir: Rir) -> Forecast {
-        self.sight(log_load, strain, rir.reps(), 0.0)
-            .forecast(rir, 0.0)
+        self.forecast_ended(log_load, strain, rir, (0.0, 0.0))
     }
 
     /// The forecast for a set of which this effort is asked: it ends where the lifter has been
     /// ending sets when asked, on his own scale.
     #[must_use]
     pub fn forecast_asked(&self, log_load: f64, strain: &Strain, rir: Rir) -> Forecast {
-        self.sight(log_load, strain, rir.reps(), 0.0)
-            .forecast(rir, self.answer)
+        self.forecast_ended(log_load, strain, rir, (self.answer, 0.0))
+    }
+
+    /// The same, `asked` of the lifter or named by him, after a rest of so many seconds: wider where it
+    /// is shorter than any that was published.
+    ///
+    /// ```text
+    /// spread of the strain = 0.08 max(0, 1 − t/60)      a share of fresh capacity
+    /// ```
+    ///
+    /// *Source*: the tables of repetitions by rest begin at 60 s; the size is trade practice.
+    #[must_use]
+    pub fn forecast_after(
+        &self,
+        log_load: f64,
+        strain: &Strain,
+        rir: Rir,
+        asked: bool,
+        rest_s: f64,
+    ) -> Forecast {
+        let untried = UNTRIED.0 * (1.0 - rest_s / UNTRIED.1).max(0.0);
+        let beyond = if asked { self.answer } else { 0.0 };
+        let doubt = if strain.total > 0.0 { untried } else { 0.0 };
+        self.forecast_ended(log_load, strain, rir, (beyond, doubt))
+    }
+
+    fn forecast_ended(
+        &self,
+        log_load: f64,
+        strain: &Strain,
+        rir: Rir,
+        (beyond, doubt): (f64, f64),
+    ) -> Forecast {
+        let parts = self.strands.iter().map(|strand| {
+            let sight = self.sight(&strand.joint, log_load, strain, rir.reps(), doubt);
+            sight.part(strand.weight, rir, beyond)
+        });
+        Forecast::of(parts.collect(), rir)
     }
 }
 
@@ -138,9 +215,9 @@ impl Sight {
         self.failure_at(s) - self.habit_share * (self.habit.0 + self.habit.1 * s)
     }
 
-    /// What is done when the set is ended at `rir`, and `beyond` more on the lifter's own scale.
-    #[must_use]
-    fn forecast(&self, rir: Rir, beyond: f64) -> Forecast {
+    /// What is done when the set is ended at `rir`, and `beyond` more on the lifter's own scale;
+    /// `share` is the probability that this sight is the true one.
+    fn part(&self, share: f64, rir: Rir, beyond: f64) -> ForecastPart {
         let left = (rir.reps() + beyond).max(0.0);
         let mut places = [(0.0, 0.0); PLACES];
         let mut total = 0.0;
@@ -153,13 +230,12 @@ impl Sight {
         }
         let noise = self.noise * self.width;
         for (_, weight) in &mut places {
-            *weight /= total;
+            *weight *= share / total;
         }
-        Forecast {
+        ForecastPart {
             median: (self.shown_at(0.0) - left).clamp(0.0, MOST),
             places,
             noise: (noise * noise - ROUNDING).max(LEAST_NOISE).sqrt(),
-            rir,
         }
     }
 }
@@ -168,16 +244,31 @@ fn capacity(strain: f64) -> f64 {
     (1.0 - strain).clamp(LEAST_CAPACITY, 1.0)
 }
 
-/// The distribution of the whole repetitions of one set.
+/// The repetitions of one set, were one strand true.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Forecast {
+struct ForecastPart {
     median: f64,
     places: [(f64, f64); PLACES],
     noise: f64,
+}
+
+/// The distribution of the whole repetitions of one set.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Forecast {
+    median: f64,
+    parts: Vec<ForecastPart>,
     rir: Rir,
 }
 
 impl Forecast {
+    fn of(parts: Vec<ForecastPart>, rir: Rir) -> Self {
+        let median = match parts.as_slice() {
+            [one] => one.median,
+            several => median_of(several),
+        };
+        Self { median, parts, rir }
+    }
+
     /// Median repetitions, real, 0 to 150.
     #[must_use]
     pub const fn median(&self) -> f64 {
@@ -191,10 +282,11 @@ impl Forecast {
             return 1.0;
         }
         let edge = f64::from(reps) - 0.5;
-        self.places
-            .iter()
-            .map(|(middle, weight)| weight * below(middle - edge, self.noise))
-            .sum()
+        let parts = self.parts.iter().flat_map(|part| {
+            let places = part.places.iter();
+            places.map(|(middle, weight)| weight * below(middle - edge, part.noise))
+        });
+        parts.sum()
     }
 
     /// Median and the whole repetitions that hold nearest to 80 %: from the outermost span that
@@ -267,6 +359,39 @@ impl Forecast {
         }
         yes
     }
+}
+
+/// The repetitions that half the weight lies below, the places of all parts smoothed by half a
+/// repetition; never falls where every place rises.
+fn median_of(parts: &[ForecastPart]) -> f64 {
+    let under = |x: f64| -> f64 {
+        let places = parts.iter().flat_map(|part| &part.places);
+        places
+            .map(|(reps, weight)| weight * below(x - reps, SMOOTHING))
+            .sum()
+    };
+    let medians = parts.iter().map(|part| part.median);
+    let (mut low, mut high) = medians.fold((MOST, 0.0_f64), |(low, high), median| {
+        (low.min(median), high.max(median))
+    });
+    let (mut below_low, mut below_high) = (under(low) - 0.5, under(high) - 0.5);
+    if below_low >= 0.0 || below_high <= 0.0 {
+        return if below_low >= 0.0 { low } else { high };
+    }
+    // False position, the end that stays put halved each time (Illinois), so that both ends move.
+    for _ in 0..MOST_STEPS {
+        let middle = (low * below_high - high * below_low) / (below_high - below_low);
+        let there = under(middle) - 0.5;
+        if there < 0.0 {
+            (low, below_low, below_high) = (middle, there, 0.5 * below_high);
+        } else {
+            (high, below_high, below_low) = (middle, there, 0.5 * below_low);
+        }
+        if there.abs() < CLOSE || high - low < CLOSE {
+            return middle;
+        }
+    }
+    f64::midpoint(low, high)
 }
 
 #[expect(

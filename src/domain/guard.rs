@@ -29,6 +29,10 @@ pub enum Verdict {
 pub struct Known {
     one_rm_kg: f64,
     spread: f64,
+    /// Share above the estimate that is granted.
+    granted: f64,
+    /// Probability of as many repetitions as the set has, or more.
+    chance: f64,
 }
 
 impl Known {
@@ -37,20 +41,41 @@ impl Known {
     #[must_use]
     pub fn new(one_rm_kg: f64, spread: f64) -> Option<Self> {
         let sound = one_rm_kg.is_finite() && spread.is_finite();
-        (sound && one_rm_kg > 0.0 && spread >= 0.0).then_some(Self { one_rm_kg, spread })
+        (sound && one_rm_kg > 0.0 && spread >= 0.0).then_some(Self {
+            one_rm_kg,
+            spread,
+            granted: PROGRESS,
+            chance: 1.0,
+        })
     }
 
-    /// The one-repetition maximum above which a set is asked about: a quarter more than the
+    /// The same where the estimate comes from related lifts: nothing is granted for progress, since
+    /// their spread holds what is not known of this one.
+    #[must_use]
+    pub fn related(self) -> Self {
+        Self {
+            granted: 1.0,
+            ..self
+        }
+    }
+
+    /// The same with the probability, by the belief, of as many repetitions as the set has or more.
+    #[must_use]
+    pub const fn with_chance(self, chance: f64) -> Self {
+        Self { chance, ..self }
+    }
+
+    /// The one-repetition maximum above which a set is asked about: a fifth more than the
     /// estimate, which no honest week of progress makes (loads rise by 2 to 10 % at a time:
     /// American College of Sports Medicine 2009, doi 10.1249/MSS.0b013e3181915670), and three
     /// standard deviations more, for what is not yet known.
     fn highest_kg(self) -> f64 {
-        self.one_rm_kg * PROGRESS * (DEVIATIONS * self.spread).exp()
+        self.one_rm_kg * self.granted * (DEVIATIONS * self.spread).exp()
     }
 }
 
 /// Share above the best estimate that may still be progress. Common practice, no source.
-const PROGRESS: f64 = 1.25;
+const PROGRESS: f64 = 1.2;
 /// Standard deviations granted to what is not yet known.
 const DEVIATIONS: f64 = 3.0;
 /// Most repetitions with a load on that are not asked about. Common practice, no source: sets count
@@ -69,6 +94,9 @@ const LIKELY_WITHIN: f64 = std::f64::consts::LN_2;
 /// Help that takes off the whole body of nearly any lifter whose body mass is not known. Common
 /// practice, no source.
 const MOST_HELP: Mass = Mass::from_grams(120_000);
+/// Repetitions that are less likely than this by the belief are asked about: none in a lifter's year
+/// of sets. Trade practice, no source.
+const UNLIKELY: f64 = 2e-5;
 /// Most repetitions in reserve of a set that was meant to be hard.
 const HARD: f64 = 3.0;
 /// A hard set whose repetitions amount to less than this share of what is known is no such set.
@@ -107,7 +135,11 @@ pub fn judge(
         return Verdict::AskLoad { likely };
     }
     if scale.carries(moved, set.reps) {
-        return Verdict::Plausible;
+        let unlikely = known.is_some_and(|known| known.chance < UNLIKELY);
+        return match unlikely && set.kind == SetKind::Straight {
+            true => Verdict::AskReps,
+            false => Verdict::Plausible,
+        };
     }
     let alone = scale.carries(moved, 1);
     if !loaded || (alone && f64::from(set.reps) > scale.most_reps(moved)) {
@@ -133,7 +165,7 @@ impl<'a> Scale<'a> {
         let strong = strong_kg(exercise, body_mass);
         // A wide spread must not let through what no stranger would be believed either.
         let highest_kg = known.map_or(strong, |known| {
-            let most = strong.max(known.one_rm_kg * PROGRESS);
+            let most = strong.max(known.one_rm_kg * known.granted);
             known.highest_kg().min(most)
         });
         Self {

@@ -1,5 +1,6 @@
-//! The bell-shaped core of a belief: what is held about one lift and about the lifter together,
-//! and how one observation moves all of it.
+//! The Gaussian core of a belief: what is held about one lift and about the lifter together, and
+//! how one observation moves all of it. A belief holds a few of these at once, see
+//! [`super::mixture`].
 //!
 //! The lift's figures are kept *given* the lifter's traits, the traits by themselves. What
 //! another lift teaches about the traits then reaches this lift without its row being touched.
@@ -105,6 +106,11 @@ impl Given {
         }
     }
 
+    /// Moves a figure.
+    pub fn shift(&mut self, index: usize, by: f64) {
+        self.base[index] += by;
+    }
+
     /// Draws a figure towards `mean`, keeping `share` of its distance.
     pub fn shrink(&mut self, index: usize, mean: f64, share: f64) {
         self.base[index] = mean + share * (self.base[index] - mean);
@@ -159,6 +165,12 @@ impl Joint {
         self.mean[OWN + index]
     }
 
+    /// Level and the day's form together.
+    #[must_use]
+    pub fn level(&self) -> f64 {
+        self.mean[LEVEL] + self.mean[DAY]
+    }
+
     /// Means of the figures that shape fatigue on this lift.
     #[must_use]
     pub fn shape(&self) -> Shape {
@@ -199,6 +211,40 @@ impl Joint {
             }
         }
         next
+    }
+
+    /// The same with more variance of the level.
+    #[must_use]
+    pub fn wider(&self, variance: f64) -> Self {
+        let mut next = *self;
+        next.cov[LEVEL][LEVEL] += variance;
+        next
+    }
+
+    /// One Gaussian with mean and covariance of several with these weights, which add up to more
+    /// than 0.
+    #[must_use]
+    pub fn blended(parts: &[(f64, &Self)]) -> Self {
+        let total: f64 = parts.iter().map(|(weight, _)| weight).sum();
+        let mut blend = Self {
+            mean: [0.0; ALL],
+            cov: [[0.0; ALL]; ALL],
+        };
+        for (weight, part) in parts {
+            for (sum, mean) in blend.mean.iter_mut().zip(part.mean) {
+                *sum += weight / total * mean;
+            }
+        }
+        for (weight, part) in parts {
+            let share = weight / total;
+            let off: [f64; ALL] = std::array::from_fn(|i| part.mean[i] - blend.mean[i]);
+            for (i, line) in blend.cov.iter_mut().enumerate() {
+                for (j, sum) in line.iter_mut().enumerate() {
+                    *sum += share * (part.cov[i][j] + off[i] * off[j]);
+                }
+            }
+        }
+        blend
     }
 
     /// Back to the traits by themselves and the lift given the traits.

@@ -3,22 +3,26 @@
 //! A set is one step of a fold over the log: only the belief about its own exercise and the
 //! member's condition are read and changed, so the store loads two rows, whatever the history.
 
+use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
 use super::belief::Belief;
 use super::catalogue::{Catalogue, Exercise};
 use super::condition::{Condition, Miss, Strain};
 use super::effort::Rir;
+use super::explanation::{CHANGE, Explanation, Setting, density_of_nothing, repeats};
 use super::forecast::{Outlook, Sight};
+use super::guard;
 use super::id::ExerciseId;
-use super::joint::LIFTER_HABIT;
+use super::joint::{Joint, LIFTER_HABIT};
 use super::log::{LoggedSet, SetKind};
 use super::mass::Mass;
+use super::mixture::{self, Strand};
 use super::next_set::Expectation;
 use super::priors::Population;
 use super::readiness::{Heard, heard, heed};
-use super::recovery::{Dose, Shape, dose, nearness};
-use super::report::{Evidence, RESERVE_HELD_BACK, hardness_unsaid, unrated_reserve};
+use super::recovery::{BY_POWER, Dose, Shape, dose, nearness};
+use super::report::{Evidence, RESERVE_HELD_BACK, more_than_said, unrated_reserve};
 use super::status::TrainingStatus;
 
 /// Seconds that one repetition takes. Common practice, no source (one to two seconds each way,
@@ -36,6 +40,8 @@ const PLACES: i32 = 30;
 const STEP: f64 = 0.2;
 /// A set this many standard deviations off took more, or less, than usual.
 const UNUSUAL: f64 = 1.0;
+/// Loads nearer than this, as a share, are the same.
+const SAME_LOAD: f64 = 0.02;
 /// More reserve than this and a set does not count (design: three to zero left).
 const RESERVE_THAT_COUNTS: f64 = 3.0;
 
@@ -82,7 +88,7 @@ pub enum Took {
 /// Repetitions really left after a set, as the belief has it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Reserve {
-    /// Mean, at least 0.
+    /// Middle, at least 0.
     pub mean: f64,
     /// Probability of more than three left: too far from failure to count.
     pub too_far: f64,
@@ -115,7 +121,7 @@ impl Model {
     /// that the muscle had as many repetitions in it, and little of how many more.
     ///
     /// *Valid for*: 1 to 100 repetitions. *Source*: [`super::recovery`], [`super::curve`],
-    /// [`super::report`]; assumed-density filtering as in Durbin & Koopman 2012, ch. 13 (from
+    /// [`super::report`]; approximate filtering as in Durbin & Koopman 2012, ch. 10 (from
     /// memory).
     pub fn learn(&mut self, set: &LoggedSet, lifter: &Lifter<'_>) -> Learned {
         let exercise = lifter.catalogue.exercise(set.exercise);
@@ -138,6 +144,7 @@ impl Model {
                 self.work(&scene, lifter)
             }
         };
+        self.condition.note_return(set.at.timestamp_millis());
         self.condition.tire(
             exercise,
             &learned.dose,
@@ -186,8 +193,9 @@ impl Model {
         let (shape, to_failure) = match self.beliefs.get(&set.exercise) {
             Some(belief) => {
                 let outlook = belief.outlook(&self.condition, population);
-                let sight = outlook.sight(log_moved(set, lifter), strain, 0.0, 0.0);
-                (outlook.joint.shape(), sight.to_failure)
+                let joint = outlook.likeliest();
+                let sight = outlook.sight(joint, log_moved(set, lifter), strain, 0.0, 0.0);
+                (joint.shape(), sight.to_failure)
             }
             None => (population.shape().map(|prior| prior.mean), reps + 10.0),
         };
@@ -217,45 +225,110 @@ impl Model {
             |belief| belief.advanced(set.at, set.day, &self.condition, population),
         );
         let new = known.is_none();
+        let confirmed = self.was_asked_about(set, lifter);
+        let is_new_day = known.is_some_and(|known| known.is_new_day(set.day));
+        let beside = known.map(|known| {
+            let before = known.load().moved(exercise, lifter.body_mass).in_kg().ln();
+            match log_load - before {
+                off if off < -SAME_LOAD => Ordering::Less,
+                off if off > SAME_LOAD => Ordering::Greater,
+                _ => Ordering::Equal,
+            }
+        });
+        let reps_before = known.map_or(0, Belief::reps);
         let outlook = belief.outlook(&self.condition, population);
         let outlook = heed(outlook, heard, &mut self.condition, exercise);
         let strain = &self.condition.strain(exercise, 0.0);
         let reps = f64::from(set.reps);
         let rated = set.rated();
         let rir = rated.map_or(0.0, Rir::reps);
-        let sight = outlook.sight(log_load, strain, rir, rest_doubt);
+        let sight = outlook.sight(outlook.likeliest(), log_load, strain, rir, rest_doubt);
         let expected = (!new).then(|| expected(&outlook, set, log_load, strain));
-        let habit = outlook.joint.lifter(LIFTER_HABIT);
-        let found = Found::weigh(&sight, &evidence(set, &sight, habit));
         let unforeseen = match set.asked {
             _ if set.gave_out.is_some() => None,
             None => rated.map(|rir| sight.surprise(reps + rir.reps())),
             Some(asked) => {
                 let left = asked.reps() + outlook.answer;
-                let sight = outlook.sight(log_load, strain, asked.reps(), rest_doubt);
+                let sight = outlook.sight(
+                    outlook.likeliest(),
+                    log_load,
+                    strain,
+                    asked.reps(),
+                    rest_doubt,
+                );
                 Some(sight.surprise(reps + left))
             }
         };
-        let after = outlook.joint.moved(&sight.way, found.mean, found.variance);
+        let look = |joint: &Joint| outlook.sight(joint, log_load, strain, rir, rest_doubt);
+        let mut found = Vec::new();
+        for strand in &outlook.strands {
+            let sight = look(&strand.joint);
+            let setting = Setting {
+                first: new || is_new_day,
+                confirmed,
+                sets: belief.sets(),
+                easy_before: beside.filter(|_| strand.easy && !is_new_day),
+                to_failure: sight.to_failure,
+            };
+            for (what, chance) in setting.chances(set) {
+                if chance > 0.0 {
+                    let repeats = match what {
+                        Explanation::Easy => repeats(&setting, set.reps, reps_before).exp(),
+                        _ => 1.0,
+                    };
+                    let one = Strand {
+                        weight: strand.weight * chance * repeats,
+                        ..*strand
+                    };
+                    found.push(explained(what, &one, &sight, look, set));
+                }
+            }
+        }
+        let total: f64 = found.iter().map(|found| found.strand.weight).sum();
+        for one in &mut found {
+            one.strand.weight /= total;
+        }
+        let mean = |of: &dyn Fn(&Found) -> f64| -> f64 {
+            found
+                .iter()
+                .map(|one| one.strand.weight * of(&one.found))
+                .sum()
+        };
+        let power = shape_power(outlook.likeliest());
+        let near = mean(&|found| nearness(reps, found.to_failure - reps).powf(power));
+        let near = near.powf(1.0 / power);
+        let reserve = Reserve {
+            mean: middle_reserve(&found),
+            too_far: mean(&|found| found.reserve.too_far),
+        };
+        let residual = found[0].found.residual / sight.population_noise.powi(2);
+        let as_meant: f64 = found
+            .iter()
+            .filter(|one| one.what == Explanation::Meant)
+            .map(|one| one.strand.weight)
+            .sum();
+        let strands = mixture::condensed(found.into_iter().map(|one| one.strand).collect());
+        let all: Vec<(f64, &Joint)> = strands.iter().map(|s| (s.weight, &s.joint)).collect();
+        let after = Joint::blended(&all);
 
-        let (before, shape) = (outlook.joint.shape(), after.shape());
+        let (before, shape) = (outlook.likeliest().shape(), after.shape());
         let change = std::array::from_fn(|i| shape[i] - before[i]);
         self.condition.correct(exercise, &change);
         let strain = self.condition.strain(exercise, 0.0);
-        let near = nearness(reps, found.to_failure - reps);
+        // The mean of what the set took, whatever it was: nearly nothing where it was easy.
         let taken = dose(&shape, near, reps, strain.total, &strain.by);
 
-        let (given, traits) = after.parted();
-        belief.take(given, &after);
+        let (parts, traits) = mixture::parted(&strands);
+        belief.settle(after.level() - outlook.blended().level());
+        belief.take(parts, &after);
         match rated {
             Some(rir) => belief.surprised(sight.surprise(reps + rir.reps())),
             None => belief.unsurprised(),
         }
         belief.note(set, log_load.exp());
-        let taught = set.kind == SetKind::Straight && belief.sets() > 1;
-        let residual = found.residual / sight.population_noise.powi(2);
+        let taught = set.kind == SetKind::Straight && belief.sets() > 1 && as_meant > 0.5;
         let miss = Miss {
-            residual: rated.map(|_| residual),
+            residual: rated.filter(|_| set.reps > 0).map(|_| residual),
             surprise: unforeseen.map(|surprise| surprise.powi(2)),
             answer: rated
                 .zip(set.asked)
@@ -266,7 +339,7 @@ impl Model {
         self.condition.note_strength(exercise, belief.log_one_rm());
         let learned = Learned {
             expected,
-            reserve: Some(found.reserve),
+            reserve: Some(reserve),
             took: took(belief.surprise(), belief.sets()),
         };
         self.beliefs.insert(set.exercise, belief);
@@ -275,6 +348,102 @@ impl Model {
             dose: taken,
             shape,
         }
+    }
+
+    /// What is known of the lifter's strength on a set's exercise, and how likely as many repetitions
+    /// are, for [`guard::judge`]: from its own sets, else from related lifts; `None` where there is
+    /// neither.
+    #[must_use]
+    pub fn known(&self, set: &LoggedSet, lifter: &Lifter<'_>) -> Option<guard::Known> {
+        let exercise = lifter.catalogue.exercise(set.exercise);
+        let Some(belief) = self.beliefs.get(&set.exercise) else {
+            let (log, spread) = self.condition.expected_strength(exercise)?;
+            return guard::Known::new(log.exp(), spread).map(guard::Known::related);
+        };
+        let (one_rm_kg, spread) = belief.one_rm();
+        let population = lifter.population(exercise);
+        let outlook = belief.outlook(&self.condition, &population);
+        let rir = set.rated().unwrap_or(Rir::FAILURE);
+        let chance = outlook
+            .forecast(log_moved(set, lifter), &Strain::default(), rir)
+            .at_least(set.reps);
+        guard::Known::new(one_rm_kg, spread).map(|known| known.with_chance(chance))
+    }
+
+    /// Whether the numbers of a set were so unlikely that they were asked about: it is in the log, so
+    /// the member said that they are right.
+    fn was_asked_about(&self, set: &LoggedSet, lifter: &Lifter<'_>) -> bool {
+        let exercise = lifter.catalogue.exercise(set.exercise);
+        let known = self.known(set, lifter);
+        guard::judge(set, exercise, lifter.body_mass, known) != guard::Verdict::Plausible
+    }
+}
+
+/// The reserve that half the weight lies below: a small chance of a very easy set makes no easy one.
+fn middle_reserve(found: &[Explained]) -> f64 {
+    let mut all: Vec<(f64, f64)> = found
+        .iter()
+        .map(|one| (one.found.reserve.mean, one.strand.weight))
+        .collect();
+    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut sum = 0.0;
+    let middle = all.iter().find(|(_, weight)| {
+        sum += weight;
+        sum >= 0.5
+    });
+    middle.or(all.last()).map_or(0.0, |(reserve, _)| *reserve)
+}
+
+/// Power of the nearness to failure by which a set takes.
+fn shape_power(joint: &Joint) -> f64 {
+    joint.shape()[BY_POWER].clamp(-3.0, 4.0).exp()
+}
+
+/// What a strand becomes when the set was `what`.
+struct Explained {
+    what: Explanation,
+    strand: Strand,
+    found: Found,
+}
+
+fn explained(
+    what: Explanation,
+    strand: &Strand,
+    sight: &Sight,
+    look: impl Fn(&Joint) -> Sight,
+    set: &LoggedSet,
+) -> Explained {
+    let reps = f64::from(set.reps);
+    let habit = strand.joint.lifter(LIFTER_HABIT);
+    let meant = |sight: &Sight| Found::weigh(sight, evidence(set, sight, habit), reps);
+    let (joint, sight, found) = match what {
+        Explanation::Meant => (strand.joint, *sight, meant(sight)),
+        Explanation::Easy => {
+            let found = Found::weigh(sight, Evidence::AtLeast { reps }, reps);
+            (strand.joint, *sight, found)
+        }
+        Explanation::Nothing => {
+            let found = Found::of_nothing(sight, reps, reps + set.rated().map_or(0.0, Rir::reps));
+            (strand.joint, *sight, found)
+        }
+        Explanation::Changed => {
+            let joint = strand.joint.wider(CHANGE * CHANGE);
+            let sight = look(&joint);
+            (joint, sight, meant(&sight))
+        }
+    };
+    let joint = match what {
+        Explanation::Nothing => joint,
+        _ => joint.moved(&sight.way, found.mean, found.variance),
+    };
+    Explained {
+        what,
+        strand: Strand {
+            weight: strand.weight * found.likelihood,
+            joint,
+            easy: what == Explanation::Easy,
+        },
+        found,
     }
 }
 
@@ -305,14 +474,33 @@ struct Found {
     /// Mean squared distance of what was shown from what is now expected of it.
     residual: f64,
     reserve: Reserve,
+    /// How likely the evidence was, a density over repetitions.
+    likelihood: f64,
 }
 
 impl Found {
-    fn weigh(sight: &Sight, evidence: &(Evidence, f64)) -> Self {
-        let (evidence, reps) = *evidence;
+    /// What a set shows that says nothing.
+    fn of_nothing(sight: &Sight, reps: f64, total: f64) -> Self {
+        Self {
+            mean: 0.0,
+            variance: 1.0,
+            to_failure: sight.to_failure.max(reps),
+            residual: 0.0,
+            reserve: Reserve {
+                mean: (sight.to_failure - reps).max(0.0),
+                too_far: f64::from(u8::from(
+                    sight.to_failure - reps > RESERVE_THAT_COUNTS + 0.5,
+                )),
+            },
+            likelihood: density_of_nothing(total, sight.shown_at(0.0)),
+        }
+    }
+
+    fn weigh(sight: &Sight, evidence: Evidence, reps: f64) -> Self {
         let shown = match evidence {
             Evidence::Rated { total, .. } => total,
-            Evidence::Unrated { reps, .. } => reps,
+            Evidence::Unrated { reps, .. } | Evidence::AtLeast { reps } => reps,
+            Evidence::Failed => 0.0,
         };
         let mut places = [(0.0, 0.0, 0.0, 0.0); 2 * PLACES as usize + 1];
         let (mut most, mut highest) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
@@ -322,7 +510,7 @@ impl Found {
             // Better places are never expected to show less, however the way may bend far out.
             highest = highest.max(match evidence {
                 Evidence::Rated { .. } => sight.shown_at(s),
-                Evidence::Unrated { .. } => failure,
+                Evidence::Unrated { .. } | Evidence::AtLeast { .. } | Evidence::Failed => failure,
             });
             let log_weight = evidence.log_likelihood(highest) - 0.5 * s * s;
             most = most.max(log_weight);
@@ -359,6 +547,7 @@ impl Found {
                 mean: (failure / weight - reps).max(0.0),
                 too_far: too_far / weight,
             },
+            likelihood: weight * most.exp() * STEP / std::f64::consts::TAU.sqrt(),
         }
     }
 }
@@ -372,18 +561,21 @@ impl Sight {
     }
 }
 
-/// The evidence of a set, with its repetitions.
-fn evidence(set: &LoggedSet, sight: &Sight, habit: f64) -> (Evidence, f64) {
+/// The evidence of a set that was as hard as it was meant, or as it is said to have been.
+fn evidence(set: &LoggedSet, sight: &Sight, habit: f64) -> Evidence {
     let reps = f64::from(set.reps);
     let noisier = match set.kind {
         SetKind::Other => OTHER_NOISE,
         SetKind::Straight | SetKind::WarmUp => 1.0,
     };
     let sd = sight.noise * noisier;
-    let evidence = match set.rated() {
+    match set.rated() {
+        _ if set.reps == 0 => Evidence::Failed,
         Some(rir) => Evidence::Rated {
             total: reps + rir.reps(),
+            reps,
             sd,
+            above: more_than_said(rir.reps()),
         },
         None => Evidence::Unrated {
             reps,
@@ -391,11 +583,9 @@ fn evidence(set: &LoggedSet, sight: &Sight, habit: f64) -> (Evidence, f64) {
                 Some(_) => RESERVE_HELD_BACK,
                 None => unrated_reserve(set.asked.map(Rir::reps), habit),
             },
-            hard: hardness_unsaid(sight.shown_at(0.0)),
             sd,
         },
-    };
-    (evidence, reps)
+    }
 }
 
 fn expected(outlook: &Outlook, set: &LoggedSet, log_load: f64, strain: &Strain) -> Expectation {

@@ -33,6 +33,32 @@ pub fn way_back(sessions_since: usize) -> Option<f64> {
     WAY_BACK.get(sessions_since).copied()
 }
 
+/// Share of the last load that a first session is held to after so many days away; `None` for no
+/// break to speak of.
+///
+/// ```text
+/// 1 − 0.025 (weeks − 2), at least 0.6, from three weeks on
+/// ```
+///
+/// What strength was lost is the belief's matter; this holds back the lifter who lost none, since
+/// muscles that are no longer used to it get sore and hurt. Common practice, no source.
+///
+/// ```
+/// use chalkbell::domain::opening::easing;
+/// assert_eq!(easing(10.0), None);
+/// assert_eq!(easing(42.0), Some(0.9));
+/// ```
+#[must_use]
+pub fn easing(days_away: f64) -> Option<f64> {
+    let weeks = days_away / 7.0;
+    (weeks >= EASED_FROM).then(|| (1.0 - EASED_A_WEEK * (weeks - 2.0)).max(EASED_MOST))
+}
+
+/// Weeks away from which a first session is eased, by how much more for each, and to what at most.
+const EASED_FROM: f64 = 2.9;
+const EASED_A_WEEK: f64 = 0.025;
+const EASED_MOST: f64 = 0.6;
+
 /// What is to be done with a raise.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Gate {

@@ -54,8 +54,8 @@ pub struct Population {
 /// Trade practice, no source: slow recoverers are slow on most lifts.
 pub const PERSONAL: f64 = 0.6;
 
-const PICKED: &str = "ACSM 2009: work loads of 67 to 85 % of 1RM for muscle size; spread: trade \
-                      practice";
+const PICKED: &str = "NSCA Essentials 4th ed.: work loads of 67 to 85 % of 1RM for muscle size; \
+                      spread: trade practice";
 const CURVE: &str = "NSCA Essentials 4th ed., table of % 1RM; Hoeger 1990 (from memory); Richens \
                      2014; Shimano 2006; Zourdos 2021";
 const DEPTH: &str = "fit to the rest tables: g 1.0, log 0.4; leg press and squat x0.7; bench x1.1 \
@@ -64,8 +64,8 @@ const PACE: &str = "Chorley 2022: slow 377 +/- 100 s, in a second bout 549 +/- 2
                     +/- 11.8 s, between cyclists";
 const SHARE: &str = "Chorley 2022: fast share 0.48 +/- 0.18; Caen 2021: 0.32; spread: wide enough \
                      for bodies that recover in a single phase, fast or slow";
-const POWER: &str = "Refalo 2023: speed lost 25, 13, 8 % at failure, one, three left, and the fit \
-                     to the rest tables; spread: trade practice, wide enough for a cost that grows \
+const POWER: &str = "Refalo 2023: speed lost after six sets 25, 13, 8 % at failure, one, three \
+                     left, taken for one set, and the fit to the rest tables; spread: trade practice, wide enough for a cost that grows \
                      as the repetitions do";
 const HABIT: &str = "Halperin 2022: 0.95 fewer called than done; Refalo 2024: -0.17 +/- 1.0 in \
                      trained lifters";
@@ -131,12 +131,13 @@ const fn depth(class: LiftClass) -> f64 {
     }
 }
 
-/// Habit and noise factor; see [`HABIT`]. Steele 2017: people called better with experience.
+/// Habit and noise factor; see [`HABIT`]. Steele 2017: people called better with experience; Hackett
+/// 2017 found no difference: so the factor differs little.
 const fn reporting(status: TrainingStatus) -> (f64, f64) {
     match status {
-        TrainingStatus::Beginner => (0.9, 1.15),
+        TrainingStatus::Beginner => (0.9, 1.05),
         TrainingStatus::Intermediate => (0.5, 1.0),
-        TrainingStatus::Advanced => (0.2, 0.9),
+        TrainingStatus::Advanced => (0.2, 0.95),
     }
 }
 
@@ -150,12 +151,14 @@ const fn progress(status: TrainingStatus) -> (f64, f64) {
 }
 
 /// Shortest and usual rest, seconds. *Source*: ACSM 2009, two to three minutes for lifts of
-/// several joints and one to two for one joint (usual); common practice, no source (shortest, and
-/// calves and trunk).
+/// several joints and one to two for one joint (usual). Shortest of large lifts: after 60 s of rest a
+/// third of the repetitions near failure is gone, after 120 s a quarter (Kraemer 1997, Ratamess 2012,
+/// in `tests/data/rest_intervals.json`), and three minutes build more than one (Schoenfeld 2016);
+/// common practice, no source: of small lifts, calves and trunk.
 const fn rests(class: LiftClass) -> (u32, u32) {
     match class {
-        LiftClass::Squat | LiftClass::LegPress | LiftClass::Hinge => (60, 180),
-        LiftClass::Press | LiftClass::Pull => (45, 150),
+        LiftClass::Squat | LiftClass::LegPress | LiftClass::Hinge => (120, 180),
+        LiftClass::Press | LiftClass::Pull => (90, 150),
         LiftClass::SmallUpper | LiftClass::SmallLower => (30, 90),
         LiftClass::Calf | LiftClass::Trunk => (15, 60),
     }

@@ -34,7 +34,7 @@ const DAY_SPREAD: (f64, f64) = (0.025, 5.0);
 const TOGETHER: f64 = 2.0;
 /// The population's spread of the change a week counts this much wider: what a lift really did
 /// weighs more here than what is usual.
-const WIDER: f64 = 2.0;
+const WIDER: f64 = 2.5;
 /// A form this far under what the days before let expect, log, is run down; as [`DAY_SPREAD`].
 const LOW_FORM: f64 = -0.02;
 /// Training days before form can be told from chance: a line through three, and two more.

@@ -66,16 +66,18 @@ pub(super) fn heed(
     if heard.is_empty() {
         return outlook;
     }
-    let before = outlook.joint.shape();
+    let before = outlook.likeliest().shape();
     for word in heard {
         let mut own = [0.0; OWN];
         own[SHAPE..].copy_from_slice(&word.strain.by);
-        let (way, _) = outlook.joint.way(&own, &[0.0; TRAITS]);
-        let steps = std::array::from_fn(|i| way.own(SHAPE + i));
-        let (mean, variance) = place(word, along(&word.strain.by, &steps));
-        outlook.joint = outlook.joint.moved(&way, mean, variance);
+        for strand in &mut outlook.strands {
+            let (way, _) = strand.joint.way(&own, &[0.0; TRAITS]);
+            let steps = std::array::from_fn(|i| way.own(SHAPE + i));
+            let (mean, variance) = place(word, along(&word.strain.by, &steps));
+            strand.joint = strand.joint.moved(&way, mean, variance);
+        }
     }
-    let after = outlook.joint.shape();
+    let after = outlook.likeliest().shape();
     condition.correct(exercise, &std::array::from_fn(|i| after[i] - before[i]));
     outlook
 }

@@ -62,8 +62,8 @@ pub struct Deficit {
 ///
 /// - `reps`: n, done, 0 and more. `reserve`: R, left, 0 and more (less counts as 0).
 ///
-/// *Source*: as the module. Its fourth power fits Refalo 2023: speed lost four minutes after, at
-/// three left, 0.32 of that at failure.
+/// *Source*: as the module. Its fourth power fits Refalo 2023 alone: speed lost four minutes after six
+/// sets, at three left, 0.32 of that at failure; with the rest tables the fifth fits best.
 ///
 /// ```
 /// use chalkbell::domain::recovery::nearness;
@@ -180,7 +180,7 @@ pub struct Dose {
 /// The root keeps the deficits under the whole capacity, smoothly, so that however deep the sets
 /// of a lifter go, what they show still moves the belief about them.
 ///
-/// - `shape`: log g, –, –, log m (population 0 and log 4).
+/// - `shape`: log g, –, –, log m (population 0 and log 5; see [`super::priors`]).
 /// - `nearness`: q, 0 to 1, see [`nearness`]. `reps`: n, 0 and more.
 /// - `before`: the whole deficit at the start of the set, 0 to 1, so that c = 1 − it; `slopes`: its
 ///   slopes by the figures.

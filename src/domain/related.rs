@@ -3,13 +3,15 @@
 //! A member's belief about a lift is its own matter ([`super::belief`]); here is only what a lift that
 //! was never done may be expected to stand at, widely.
 
-use super::catalogue::{Basis, Exercise, LiftClass};
+use super::catalogue::{Basis, Equipment, Exercise, LiftClass};
 use super::codec::{Reader, Writer};
 use super::id::MuscleId;
 
-/// Spread of the log of one lift's maximum over another's, of one class and target. Trade practice,
-/// no source: a bench press and a dip, or two kinds of curl, rarely lie further apart than by half.
-const SPREAD: f64 = 0.35;
+/// Spread of the log of one lift's maximum over another's, of one class and target: of two lifts with
+/// bars or dumbbells, and where a machine or the body is one of them, whose numbers are their own. Trade
+/// practice, no source: an incline press or another kind of curl rarely lies further apart than by a
+/// third, a dip than by half.
+const SPREAD: (f64, f64) = (0.2, 0.35);
 /// What one hand moves of what both move on a bar. Common practice, no source: a dumbbell in each
 /// hand comes to four fifths of the bar.
 const ONE_HAND: f64 = 0.4;
@@ -27,6 +29,8 @@ struct Strength {
     /// Log of the maximum as with a bar in both hands, kilograms, and its spread.
     log: f64,
     spread: f64,
+    /// Whether that lift is done with a bar or dumbbells.
+    free: bool,
 }
 
 impl Strengths {
@@ -37,6 +41,7 @@ impl Strengths {
             class: exercise.class,
             log: log - hands(exercise),
             spread,
+            free: is_free(exercise),
         };
         match self.0.iter_mut().find(|s| s.is_of(exercise)) {
             Some(known) if spread > known.spread + AS_SURE => {}
@@ -49,13 +54,17 @@ impl Strengths {
     /// its spread; `None` where no related lift is known.
     ///
     /// ```text
-    /// log 1RM = log 1RM(related) + log(0.4 for one hand)     ± √(spread² + 0.35²)
+    /// log 1RM = log 1RM(related) + log(0.4 for one hand)     ± √(spread² + between²)
     /// ```
     ///
     /// *Source*: trade practice.
     pub(super) fn of(&self, exercise: &Exercise) -> Option<(f64, f64)> {
         let known = self.0.iter().find(|s| s.is_of(exercise))?;
-        let spread = f64::hypot(known.spread, SPREAD);
+        let between = match known.free && is_free(exercise) {
+            true => SPREAD.0,
+            false => SPREAD.1,
+        };
+        let spread = f64::hypot(known.spread, between);
         Some((known.log + hands(exercise), spread))
     }
 
@@ -65,6 +74,7 @@ impl Strengths {
             row.byte(known.target.0);
             row.byte(class_code(known.class));
             row.reals(&[known.log, known.spread]);
+            row.byte(u8::from(known.free));
         }
     }
 
@@ -77,6 +87,7 @@ impl Strengths {
                 class: LiftClass::ALL.get(usize::from(row.byte()?)).copied()?,
                 log: row.real()?,
                 spread: row.real()?,
+                free: row.byte()? == 1,
             });
         }
         Some(Self(strengths))
@@ -87,6 +98,11 @@ impl Strength {
     fn is_of(&self, exercise: &Exercise) -> bool {
         self.target == exercise.target && self.class == exercise.class
     }
+}
+
+/// Whether it is done with a bar or dumbbells.
+fn is_free(exercise: &Exercise) -> bool {
+    matches!(exercise.equipment, Equipment::Barbell | Equipment::Dumbbell)
 }
 
 /// Log of what this lift's load is of one in both hands.

@@ -9,6 +9,10 @@ const HABIT_HALF: f64 = 1.5;
 const NOISE_AT_FAILURE: f64 = 0.5;
 /// Growth of the noise for each repetition reported in reserve.
 const NOISE_PER_RESERVE: f64 = 0.3;
+/// Reserve beyond which a report is a guess, and what each repetition further adds to the noise.
+/// Hackett 2017: about 1 up to five left, over 2 beyond seven; Zourdos 2021: 2.9 at five left.
+const GUESSED_FROM: f64 = 3.0;
+const NOISE_OF_A_GUESS: f64 = 0.4;
 /// Noise of the repetitions themselves, as a share of them.
 /// Mitter 2022: 0.7 of about 5 at 90 %, 1.1 of about 14 at 70 %, day-to-day wobble included.
 const NOISE_OF_REPS: f64 = 0.05;
@@ -23,12 +27,17 @@ const ASKED_SPREAD: f64 = 1.0;
 /// Reserve of the target muscle where something else gave out before it, and its spread: what it
 /// would have made of the set is not known, but seldom twice as much. Trade practice, no source.
 pub const RESERVE_HELD_BACK: (f64, f64) = (3.0, 4.0);
-/// Repetitions expected to failure up to which a set without a word is taken to have been a hard one,
-/// and from which hardly: behind a load for so many most sets are light on purpose, a warm-up, a
-/// lighter week, a word on technique. Trade practice, no source.
-const HARD_UNSAID: (f64, f64) = (15.0, 25.0);
-/// How far a set behind the lightest loads is still taken to have been a hard one.
-const HARD_AT_LEAST: f64 = 0.15;
+/// How sharply a rated set bounds capacity from below, repetitions: the count may be off by one.
+const RATED_EDGE: f64 = 0.5;
+/// Repetitions over which easy sets spread: people stop anywhere between three and fifteen. Common
+/// practice, no source.
+const EASY_SPAN: f64 = 12.0;
+/// How sharply a failed attempt bounds capacity from above, repetitions: they fail for want of a
+/// groove, too.
+const FAILED_EDGE: f64 = 0.8;
+/// Easy sets are seldom longer than this, and how fast longer ones get rarer. Common practice, no source.
+const EASY_SELDOM_OVER: f64 = 10.0;
+const EASY_FADES: f64 = 4.0;
 /// How sharply an unrated set bounds capacity from below, repetitions.
 const UNRATED_EDGE: f64 = 0.5;
 
@@ -56,7 +65,7 @@ pub fn habit_share(rir: f64) -> f64 {
 /// of 1.
 ///
 /// ```text
-/// σ² = (0.5 + 0.3 ρ)² + (0.05 r)²
+/// σ² = (0.5 + 0.3 ρ + 0.4 max(0, ρ − 3))² + (0.05 r)²
 /// ```
 ///
 /// *Valid for*: ρ from 0 to 10. *Source*: Refalo 2024 (1.0 at one and three left, trained),
@@ -69,10 +78,30 @@ pub fn habit_share(rir: f64) -> f64 {
 /// ```
 #[must_use]
 pub fn noise(rir: f64, reps: f64) -> f64 {
+    let guessed = NOISE_OF_A_GUESS * (rir - GUESSED_FROM).max(0.0);
     f64::hypot(
-        NOISE_AT_FAILURE + NOISE_PER_RESERVE * rir,
+        NOISE_AT_FAILURE + NOISE_PER_RESERVE * rir + guessed,
         NOISE_OF_REPS * reps,
     )
+}
+
+/// How much further a report may err towards too few left than towards too many: 1 up to three
+/// left, then more: who has much left guesses, and guesses low.
+///
+/// ```text
+/// 1 + max(0, ρ − 3)      at most 3
+/// ```
+///
+/// *Source*: direction by Halperin 2022 (0.95 too few on average, more from further away) and Zourdos
+/// 2021; the size is trade practice.
+///
+/// ```
+/// use chalkbell::domain::report::more_than_said;
+/// assert_eq!((more_than_said(2.0), more_than_said(4.0)), (1.0, 2.0));
+/// ```
+#[must_use]
+pub fn more_than_said(rir: f64) -> f64 {
+    (1.0 + (rir - GUESSED_FROM).max(0.0)).min(3.0)
 }
 
 /// Repetitions to expect left after a set of which nothing was said, and their spread: with `asked`
@@ -96,23 +125,6 @@ pub fn unrated_reserve(asked: Option<f64>, habit: f64) -> (f64, f64) {
     })
 }
 
-/// How far a set of which nothing was said is taken to have ended where it was meant to, where
-/// `expected` repetitions to failure were expected of the load: 1 for a working load, 0.15 for one
-/// that is light for the lifter. It goes by the load alone, never by the repetitions done, so that
-/// more done still never speaks for less capacity.
-///
-/// ```
-/// use chalkbell::domain::report::hardness_unsaid;
-/// assert_eq!(hardness_unsaid(10.0), 1.0);
-/// assert!((hardness_unsaid(40.0) - 0.15).abs() < 1e-9);
-/// ```
-#[must_use]
-pub fn hardness_unsaid(expected: f64) -> f64 {
-    let (hard, light) = HARD_UNSAID;
-    let share = ((expected - hard) / (light - hard)).clamp(0.0, 1.0);
-    1.0 - share * (1.0 - HARD_AT_LEAST)
-}
-
 /// What one set tells about the repetitions that the lifter had in him.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Evidence {
@@ -121,8 +133,12 @@ pub enum Evidence {
     Rated {
         /// Done plus reported left.
         total: f64,
+        /// Done: a floor.
+        reps: f64,
         /// Standard deviation of the error, above 0.
         sd: f64,
+        /// Factor on it towards more than was reported, at least 1; see [`more_than_said`].
+        above: f64,
     },
     /// Nothing said: at least those done, and a reserve as was asked for or is usual.
     Unrated {
@@ -130,30 +146,51 @@ pub enum Evidence {
         reps: f64,
         /// Reserve to expect and its spread, repetitions; see [`unrated_reserve`].
         reserve: (f64, f64),
-        /// How far that reserve is believed, 0 to 1; see [`hardness_unsaid`].
-        hard: f64,
         /// Standard deviation of the error that a stated reserve would have had, above 0.
         sd: f64,
+    },
+    /// An attempt of which not one repetition came about: at most that, and by how much less is not
+    /// known.
+    Failed,
+    /// A set that was not meant to be hard: at least those done, and nothing about the top.
+    AtLeast {
+        /// Done.
+        reps: f64,
     },
 }
 
 impl Evidence {
-    /// Log likelihood, up to a constant, of `expected` repetitions in all. It is a log-concave
-    /// function of what was done less what was expected, so that more done never speaks for less
-    /// capacity.
+    /// Log likelihood, as a density over repetitions, of `expected` repetitions in all. Each is a
+    /// log-concave function of what was done less what was expected, so that more done never speaks
+    /// for less capacity.
     #[must_use]
     pub fn log_likelihood(self, expected: f64) -> f64 {
         match self {
-            Self::Rated { total, sd } => log_density((total - expected) / sd),
+            Self::Rated {
+                total,
+                reps,
+                sd,
+                above,
+            } => {
+                let side = if expected > total { above } else { 1.0 };
+                let middle = sd * f64::midpoint(1.0, above);
+                log_density((total - expected) / (sd * side)) - (middle * LOGISTIC_SCALE).ln()
+                    + log_logistic((expected - reps + 2.0) / RATED_EDGE)
+            }
             Self::Unrated {
                 reps,
                 reserve: (reserve, spread),
-                hard,
                 sd,
             } => {
                 let left = expected - reps;
-                log_logistic(left / UNRATED_EDGE)
-                    + hard * log_density((reserve - left) / f64::hypot(spread, sd))
+                let spread = f64::hypot(spread, sd);
+                log_logistic((left + 1.0) / UNRATED_EDGE) + log_density((reserve - left) / spread)
+                    - (spread * LOGISTIC_SCALE).ln()
+            }
+            Self::Failed => log_logistic((1.5 - expected) / FAILED_EDGE),
+            Self::AtLeast { reps } => {
+                let long = (reps - EASY_SELDOM_OVER).max(0.0) / EASY_FADES;
+                log_logistic((expected - reps - 1.0) / UNRATED_EDGE) - EASY_SPAN.ln() - long
             }
         }
     }

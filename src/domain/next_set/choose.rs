@@ -9,6 +9,7 @@ use crate::domain::effort::Rir;
 use crate::domain::forecast::{Forecast, Outlook};
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::model::{Model, seconds_between};
+use crate::domain::opening::easing;
 use crate::domain::priors::Population;
 use crate::domain::recovery::BY_PACE;
 
@@ -24,7 +25,7 @@ const CONFIDENCE: f64 = 0.95;
 /// after the longest. Between, the longer a rest is, the less it has to promise: one bar for the
 /// rest and for the load, so that no load is left that a sensible rest is good for. Trade practice,
 /// no source; no interval is shown that begins at a number less likely than the second.
-pub(in crate::domain) const SURE: (f64, f64) = (0.99, 0.85);
+pub(in crate::domain) const SURE: (f64, f64) = (0.97, 0.82);
 /// Repetitions under the range that are still in reach of it, after the shortest rest and after the
 /// longest: straight sets keep the load, not the repetitions. Trade practice, no source.
 const REACH: (f64, f64) = (0.5, 2.0);
@@ -40,7 +41,13 @@ const MOST_RETURN: f64 = 1.5;
 const PLAINLY_OVER: u32 = 3;
 /// The first set of a day is laid at this share of the range, so that later sets stay in it.
 /// Trade practice.
-const OPENING_SHARE: f64 = 0.75;
+const OPENING_SHARE: f64 = 0.6;
+/// A lift that was never done is opened with at most this share of what related lifts let expect: the
+/// groove is new. Common practice, no source.
+const NEW_SHARE: f64 = 0.8;
+/// The load of the last session is kept where its median is still at this share of the range.
+/// Trade practice.
+const KEEPING_SHARE: f64 = 0.5;
 /// A set over its expectation, or under it, by this many standard deviations is mentioned.
 const UNUSUAL: f64 = 1.0;
 /// What a failing check adds to the rest, seconds. Breathing is back soonest (Vianna 2014: the
@@ -50,6 +57,8 @@ const WAIT_S: (u32, u32) = (30, 60);
 const HOPELESS: f64 = 0.5;
 /// Before a machine takes off some of the body, the body alone is tried down to this probability.
 const PATIENCE: f64 = 0.7;
+/// A rest up to this is called short, seconds.
+const SHORT_REST_S: u32 = 60;
 /// A deficit smaller than this is none to speak of.
 const HARDLY_TIRED: f64 = 0.02;
 /// Probability from which an unrated set is taken to have been too far from failure.
@@ -64,13 +73,18 @@ const SURELY: f64 = 0.8;
 ///   the last set, or up to half as much again where heavier was done before for a set that counts.
 ///   No load lies further than 10 % or one step beyond what was ever done so.
 /// - Same load with the shortest rest, in steps of 15 s up to the limit, that is long enough: after
-///   the shortest rest there is, the next set has at least 5 repetitions with probability 0.99 and
-///   its median is at most half a repetition under the range; after the longest, 0.85 and two; in
+///   the shortest rest there is, the next set has at least 5 repetitions with probability 0.97 and
+///   its median is at most half a repetition under the range; after the longest, 0.82 and two; in
 ///   proportion between. So the rest changes little where the lifter does, and a load is left only
 ///   when even the longest rest is not good for it.
 /// - Else the heaviest load on the rack that has 5 with probability 0.95, and its median in the range,
 ///   after a usual rest, or half the longest where that is more; none so light that its median is over the range.
 /// - Else enough.
+///
+/// What is sought is the least time for which the next set surely counts at the load that the range
+/// asks for: a minute of rest costs every lifter the same and buys repetitions, fewer the longer it
+/// is, so the surety asked for falls with the rest. No large lift rests less than the published
+/// comparisons of rests speak for ([`crate::domain::priors`]).
 ///
 /// A failing check turns the answer to waiting and lengthens the rest.
 ///
@@ -130,7 +144,8 @@ pub fn grounds(ask: &Ask<'_>, advice: &Advice) -> Option<Grounds> {
     let half = (1..=HALF_WITHIN_S / 5)
         .map(|step| 5 * step)
         .find(|&seconds| missing(f64::from(seconds)) <= 0.5 * missing(0.0));
-    let forecast = scene.forecast(&choice, scene.rest_before(advice.rest_s), rir);
+    let rest_s = scene.rest_before(advice.rest_s);
+    let forecast = scene.forecast_by(&scene.likeliest, &choice, rest_s, rir);
     Some(Grounds {
         fresh: scene
             .outlook
@@ -139,7 +154,7 @@ pub fn grounds(ask: &Ask<'_>, advice: &Advice) -> Option<Grounds> {
         counts: (scene.least(), forecast.at_least(scene.least())),
         missing: (missing(0.0), missing(rest)),
         half_back_s: half.filter(|_| missing(0.0) > HARDLY_TIRED),
-        slowness: scene.outlook.joint.shape()[BY_PACE].exp(),
+        slowness: scene.outlook.likeliest().shape()[BY_PACE].exp(),
     })
 }
 
@@ -233,12 +248,16 @@ struct Scene<'a> {
     condition: Condition,
     belief: Belief,
     outlook: Outlook,
+    /// The same with nothing but what is likeliest.
+    likeliest: Outlook,
     /// The last work set today, with its load.
     last: Option<(&'a LoggedSet, Choice)>,
     /// Whether the lifter named the effort, rather than is asked for it.
     effort_named: bool,
     /// Seconds from the end of the last set of this exercise to the time of the condition.
     head_start_s: f64,
+    /// Days since the last set of this exercise in which nothing was trained.
+    away_days: f64,
 }
 
 impl<'a> Scene<'a> {
@@ -251,31 +270,38 @@ impl<'a> Scene<'a> {
             Some(_) => belief,
             None => belief.advanced(ask.now, ask.now.date_naive(), &condition, &population),
         };
+        let away_days = ask.model.beliefs.get(&ask.exercise).map_or(0.0, |held| {
+            condition.away_days(held.at_ms(), ask.now.timestamp_millis())
+        });
         let since = ask.run.last().map_or(ask.now, |set| set.at);
         let head_start_s = condition
             .at_ms()
             .map_or(0.0, |at| seconds_between(since.timestamp_millis(), at));
+        let outlook = belief.outlook(&condition, &population);
         Some(Self {
             ask,
             aim: ask.aim,
             exercise,
-            outlook: belief.outlook(&condition, &population),
+            likeliest: outlook.with_likeliest_alone(),
+            outlook,
             population,
             condition,
             belief,
             last: last.map(|set| (set, Choice::new(set.load, exercise, ask.lifter.body_mass))),
             effort_named: false,
             head_start_s,
+            away_days,
         })
     }
 
     fn forecast(&self, choice: &Choice, rest_s: u32, rir: Rir) -> Forecast {
+        self.forecast_by(&self.outlook, choice, rest_s, rir)
+    }
+
+    fn forecast_by(&self, outlook: &Outlook, choice: &Choice, rest_s: u32, rir: Rir) -> Forecast {
         let rest = (f64::from(rest_s) - self.head_start_s).max(0.0);
         let strain = self.condition.strain(self.exercise, rest);
-        match self.effort_named {
-            true => self.outlook.forecast(choice.log(), &strain, rir),
-            false => self.outlook.forecast_asked(choice.log(), &strain, rir),
-        }
+        outlook.forecast_after(choice.log(), &strain, rir, !self.effort_named, rest)
     }
 
     /// Whether a set would count with confidence and its median reach `reps`.
@@ -285,8 +311,11 @@ impl<'a> Scene<'a> {
     }
 
     /// What a set after this rest still lacks, if anything.
+    ///
+    /// It is judged by what is likeliest: a doubt whether the sets so far were easy is settled by the
+    /// next one, not by a longer rest.
     fn lacks(&self, choice: &Choice, rest_s: u32, goal: &Goal) -> Option<Lack> {
-        let forecast = self.forecast(choice, rest_s, self.aim.rir);
+        let forecast = self.forecast_by(&self.likeliest, choice, rest_s, self.aim.rir);
         let part = self.part(rest_s);
         if forecast.at_least(self.least()) < between(SURE, part) {
             Some(Lack::Counting)
@@ -361,7 +390,7 @@ impl<'a> Scene<'a> {
             .ask
             .run
             .iter()
-            .filter(|set| set.kind != SetKind::WarmUp);
+            .filter(|set| set.kind != SetKind::WarmUp && set.reps > 0);
         if self
             .aim
             .sets
@@ -407,6 +436,8 @@ impl<'a> Scene<'a> {
             Some(_) if !long => Reason::Steady,
             Some(Lack::Counting) => Reason::SoonerMayNotCount(self.least()),
             Some(Lack::Range) => Reason::SoonerUnder(self.aim.reps_low),
+            // The shortest rest of a large lift is no short one.
+            None if self.span().0 > SHORT_REST_S => Reason::Steady,
             None => Reason::PlentyLeft,
         }
     }
@@ -584,7 +615,7 @@ impl<'a> Scene<'a> {
         .max(self.least())
     }
 
-    /// The first load of the day: the heaviest whose median is at 0.75 of the range, at most 10 %
+    /// The first load of the day: the heaviest whose median is at 0.6 of the range, at most 10 %
     /// or one step over the heaviest ever done for a set that counts; else the lightest there is, for a body lift
     /// with help.
     fn opening(&self) -> Plan {
@@ -606,6 +637,9 @@ impl<'a> Scene<'a> {
                 rest_s: 0,
                 reason: match self.belief.sets() {
                     0 => Reason::FromRelated,
+                    _ if self.eased().is_some() => {
+                        Reason::BackFromAway(whole_weeks(self.away_days))
+                    }
                     _ => Reason::Opening,
                 },
             },
@@ -616,23 +650,55 @@ impl<'a> Scene<'a> {
         let span = f64::from(self.aim.reps_high) - f64::from(self.aim.reps_low);
         let reps = (f64::from(self.aim.reps_low) + OPENING_SHARE * span).round();
         let worked = self.belief.worked_kg();
+        let usual = self.belief.usual_kg();
+        let eased = self.eased();
         let next = all.partition_point(|choice| choice.kg <= worked + 1e-9);
-        let most = all
-            .partition_point(|choice| choice.kg <= worked * MOST_RAISE + 1e-9)
-            .max((next + 1).min(all.len()));
-        let allowed = all.get(..most)?;
+        let new = self.belief.sets() == 0;
+        let limit = match (eased, usual) {
+            (Some(share), Some(usual)) => share * usual,
+            _ if new => worked * NEW_SHARE,
+            _ => worked * MOST_RAISE,
+        };
+        let most = all.partition_point(|choice| choice.kg <= limit + 1e-9);
+        let most = match eased {
+            Some(_) => most.max(1),
+            None if new => most.max(1),
+            None => most.max(next + 1),
+        };
+        let allowed = all.get(..most.min(all.len()))?;
         let rest = rested_s(self.ask);
         let fitting = allowed.partition_point(|choice| self.does(choice, rest, reps));
-        allowed.get(fitting.saturating_sub(1)).copied()
+        let chosen = allowed.get(fitting.saturating_sub(1)).copied()?;
+        let kept = usual.filter(|_| eased.is_none()).and_then(|usual| {
+            let same = |choice: &&Choice| (choice.kg / usual - 1.0).abs() < 1e-3;
+            allowed.iter().find(same).copied()
+        });
+        // What was right the last time is not changed for a hair.
+        let middle = f64::from(self.aim.reps_low) + KEEPING_SHARE * span;
+        Some(match kept {
+            Some(kept) if chosen.kg < kept.kg && self.keeps(&kept, rest, middle) => kept,
+            _ => chosen,
+        })
+    }
+
+    /// Whether the load of the last session is still good for a first set.
+    fn keeps(&self, choice: &Choice, rest_s: u32, reps: f64) -> bool {
+        let forecast = self.forecast(choice, rest_s, self.aim.rir);
+        forecast.median() >= reps - 0.5 && forecast.at_least(self.least()) >= SURE.1
+    }
+
+    /// Share of the last load that a first session back is held to; `None` where there was no break.
+    fn eased(&self) -> Option<f64> {
+        (self.belief.sets() > 0)
+            .then_some(self.away_days)
+            .and_then(easing)
     }
 
     fn choices(&self, help: bool) -> Vec<Choice> {
-        let basis = self
-            .last
-            .map_or(self.belief.basis(), |(set, _)| set.load.basis);
+        let done = self.last.map_or(self.belief.load(), |(set, _)| set.load);
         choices(
             self.exercise,
-            basis,
+            done,
             help,
             self.ask.rack,
             self.ask.unit,
@@ -712,6 +778,15 @@ fn held(
     let model = Model::rebuild(ask.run, ask.lifter);
     let belief = model.beliefs.get(&ask.exercise)?.clone();
     Some((model.condition, belief))
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped to ten years just before"
+)]
+fn whole_weeks(days: f64) -> u32 {
+    (days / 7.0).round().clamp(0.0, 520.0) as u32
 }
 
 #[expect(

@@ -28,17 +28,28 @@ impl Choice {
     }
 }
 
-/// Everything the rack makes for this exercise in the manner of `basis`, ascending by what is
-/// moved. A body lift goes from the body alone to much added weight; with `help`, and where a
+/// Step of the small bars, dumbbells and kettlebells that lie about. Common practice, no source.
+fn small_step(unit: Unit) -> Mass {
+    let amount = match unit {
+        Unit::Kg => 2.5,
+        Unit::Lb => 5.0,
+    };
+    Mass::new(amount, unit).unwrap_or(Mass::ZERO)
+}
+
+/// Everything the rack makes for this exercise in the manner of the load `done` last, ascending by
+/// what is moved. Who does less than the lightest of it has something else to lift there: from the
+/// lightest step on up to the rack's own loads, in small steps. A body lift goes from the body alone to much added weight; with `help`, and where a
 /// machine for it is usual, it begins with much of the body taken off.
 pub(super) fn choices(
     exercise: &Exercise,
-    basis: Basis,
+    done: Load,
     help: bool,
     rack: &Rack,
     unit: Unit,
     body_mass: Option<Mass>,
 ) -> Vec<Choice> {
+    let basis = done.basis;
     let made = |basis: Basis| {
         rack.loads(exercise.equipment, basis)
             .into_iter()
@@ -46,7 +57,20 @@ pub(super) fn choices(
     };
     let mut loads: Vec<Load> = Vec::new();
     match basis {
-        Basis::Total | Basis::PerHand => loads.extend(made(basis)),
+        Basis::Total | Basis::PerHand => {
+            loads.extend(made(basis));
+            let lightest = loads.first().map(|load| load.mass);
+            if let Some(lightest) =
+                lightest.filter(|&lightest| done.mass > Mass::ZERO && done.mass < lightest)
+            {
+                let step = small_step(unit);
+                let below = (1..)
+                    .map(|n| step.times(n))
+                    .take_while(|&mass| mass < lightest);
+                let below = below.map(|mass| Load { mass, unit, basis });
+                loads.splice(0..0, below.collect::<Vec<_>>());
+            }
+        }
         Basis::Body | Basis::Added | Basis::Assisted => {
             let usual = exercise.body_share >= ASSISTABLE && exercise.equipment == Equipment::Body;
             if basis == Basis::Assisted || (help && usual) {

@@ -173,6 +173,8 @@ pub enum Reason {
     FromRelated,
     /// First set today: the load that should land in the range at the effort aimed at.
     Opening,
+    /// First set after so many weeks without training: under the loads before.
+    BackFromAway(u32),
     /// First set today, at the load of the last session: a beginner's goes up later.
     HeldBack,
     /// Over the range, but a beginner's load goes up later.
