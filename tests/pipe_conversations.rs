@@ -103,6 +103,11 @@ fn a_whole_session_is_answered_as_reviewed() {
 }
 
 #[test]
+fn how_right_the_advice_was_is_told() {
+    check("accuracy");
+}
+
+#[test]
 fn a_name_alone_heads_the_sets_below_it_and_what_is_deleted_stays_so() {
     check("names");
 }

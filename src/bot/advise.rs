@@ -236,6 +236,7 @@ impl Work<'_> {
 
     /// Advice as a reply of its own, not on the card.
     pub(super) fn reply_with(&mut self, advice: &Advice) {
+        self.foretell(advice);
         let exercise = self.scene.catalogue().exercise(advice.exercise);
         let elapsed = self.elapsed_s(&self.run(advice.exercise));
         let text = match advice.reason {

@@ -717,6 +717,8 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
         Command::Digest(DigestCommand::Show) if scene.member.coach => {
             needs_of_digest(scene.calendar.week_of(scene.today()), needs);
         }
+        Command::Accuracy(Some(member)) => needs.other = Some(member.clone()),
+        Command::Accuracy(None) if scene.member.coach => needs.members = true,
         Command::Clear { member, .. } => {
             needs.other = Some(member.clone());
             needs.changes_others = scene.member.coach;

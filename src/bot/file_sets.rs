@@ -61,6 +61,7 @@ impl Work<'_> {
                 .first()
                 .is_some_and(|first| latest.is_none_or(|at| at <= first.set.at));
         self.take_what_was_said(post, &mut new);
+        self.hold_against_foretold(&new);
         self.add(&new, in_order);
         self.mark(post.message, Sign::Filed);
         Filed::Yes(self.live_exercises(&new))

@@ -34,6 +34,7 @@ impl Work<'_> {
             Command::Fit { minutes, pairs } => self.fit(*minutes, *pairs),
             Command::WarmUp(exercise) => self.warm_up(exercise.as_deref()),
             Command::Team(which) => self.team(self.week_named(*which)),
+            Command::Accuracy(name) => self.accuracy(name.as_deref()),
             Command::Attention(which) => self.attention(self.week_named(*which)),
             Command::Note { member, text } => self.note(member, text.as_deref()),
             Command::Undo => self.undo(),

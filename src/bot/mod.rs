@@ -4,6 +4,7 @@
 //! sends around it. An event is first understood ([`case`]), which tells what must be loaded;
 //! [`decide`] then turns it into an [`Outcome`].
 
+pub mod accuracy;
 mod advise;
 mod ask;
 pub mod button;

@@ -9,6 +9,7 @@ use chrono::{DateTime, NaiveDate, NaiveTime, Timelike as _, Utc, Weekday};
 use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
 
+use super::accuracy::Predictions;
 use super::prescription::{BlockData, PlanData, TargetsData, Version};
 use super::report::{self, CautionTold, HurtAsked, Report};
 use crate::domain::calendar::TeamCalendar;
@@ -337,6 +338,9 @@ pub struct Desk {
     /// The exercise whose last advice was to put weight on, by name.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub advised_up: Option<String>,
+    /// What was said of sets to come, and how right it was.
+    #[serde(skip_serializing_if = "Predictions::is_empty")]
+    pub predictions: Predictions,
     /// Whether the line on ascending loads was said.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub told_ascending: bool,

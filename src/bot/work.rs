@@ -332,6 +332,7 @@ impl<'a> Work<'a> {
     /// Shows advice on the exercise's running card: in place where it stands, else as a new reply.
     /// `more` is said below it.
     pub(super) fn show(&mut self, advice: &Advice, more: &[String]) {
+        self.foretell(advice);
         let exercise = self.scene.catalogue().exercise(advice.exercise);
         self.member.desk.advised_up =
             (advice.decision == Decision::AddLoad).then(|| exercise.name.clone());

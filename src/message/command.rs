@@ -38,6 +38,8 @@ pub enum Command {
     Week(Option<String>, Which),
     /// Sets per muscle this week, or for one muscle.
     Volume(Option<String>),
+    /// How right the advice was; a coach may name a member.
+    Accuracy(Option<String>),
     /// Take the last post back.
     Undo,
     /// Choose the unit; without one, show it.
@@ -247,6 +249,10 @@ pub const USAGE: &[(&str, &str)] = &[
         "/week [last week]: your week; coach: /week NAME [last week]: a member's, by day",
     ),
     ("volume", "/volume [MUSCLE]: counted sets this week"),
+    (
+        "accuracy",
+        "/accuracy: how right my predictions were; coach: the team's, or /accuracy NAME: a member's, by lift",
+    ),
     ("undo", "/undo: take your last post back"),
     ("units", "/units kg|lb: your unit"),
     (
@@ -329,6 +335,7 @@ pub fn read(text: &str) -> Option<Command> {
             Command::Week(some(member), which)
         }
         "volume" => Command::Volume(some(rest)),
+        "accuracy" => Command::Accuracy(some(rest)),
         "plan" => ordered("plan", rest, order::plan_begins, Command::Plan),
         "block" => ordered("block", rest, order::block_begins, Command::Block),
         "target" => ordered("target", rest, order::target_begins, Command::Target),

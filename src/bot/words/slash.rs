@@ -215,6 +215,7 @@ pub const ALL: &[Slash] = &[
     ),
     slash("week", "Your week, muscle by muscle", &[OTHER, WHICH]),
     slash("volume", "Counted sets this week", &[MUSCLE]),
+    slash("accuracy", "How right my predictions were", &[OTHER]),
     slash(
         "fit",
         "What fits into the time you have",

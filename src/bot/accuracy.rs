@@ -1,0 +1,281 @@
+//! How right the advice was: what was said of the next set is kept with the reply and held against
+//! what was done, beside the plainest guess there is, the same as last time.
+
+use std::collections::BTreeMap;
+
+use chrono::{DateTime, Duration, Utc};
+use serde::{Deserialize, Serialize};
+
+use super::state::{FiledSet, Member};
+use super::words;
+use super::work::{Work, is_work};
+use crate::domain::log::SetKind;
+use crate::domain::next_set::Advice;
+
+/// Share of the weight of earlier predictions that survives the next: the last thirty or so count.
+const MEMORY: f64 = 0.97;
+/// Sets later than this after what was said are no answer to it.
+const STALE: Duration = Duration::hours(12);
+/// A rest within these shares of the advised one, and seconds beyond, is the one that was meant.
+const AS_TOLD: (f64, f64, f64) = (0.6, 1.6, 60.0);
+
+/// What was said of the next set of an exercise.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Foretold {
+    /// When.
+    at: DateTime<Utc>,
+    /// Mass of the load, tenths of a microgram, and its basis as a word.
+    load: (i64, String),
+    /// Rest, seconds; 0 before the first set of a day.
+    rest_s: u32,
+    /// Median of the repetitions.
+    median: f64,
+    /// Interval of the repetitions, both included.
+    span: (u32, u32),
+    /// Repetitions of the set before, or of the first set the last time, at the same load.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    before: Option<u32>,
+}
+
+/// Sums over the last predictions of one lift, each a weighted sum.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Accuracy {
+    /// Predictions ever.
+    pub sets: u32,
+    weight: f64,
+    error: f64,
+    over: f64,
+    held: f64,
+    /// The same where there was a last time, with the error of repeating it.
+    again_weight: f64,
+    again_error: f64,
+    again_ours: f64,
+}
+
+impl Accuracy {
+    /// With one more prediction and what was done.
+    fn with(self, said: &Foretold, reps: u32) -> Self {
+        let done = f64::from(reps);
+        let error = (done - said.median).abs();
+        let held = said.span.0 <= reps && reps <= said.span.1;
+        let mut next = Self {
+            sets: self.sets.saturating_add(1),
+            weight: self.weight * MEMORY + 1.0,
+            error: self.error * MEMORY + error,
+            over: self.over * MEMORY + said.median - done,
+            held: self.held * MEMORY + f64::from(u8::from(held)),
+            ..self
+        };
+        if let Some(before) = said.before {
+            next.again_weight = self.again_weight * MEMORY + 1.0;
+            next.again_error = self.again_error * MEMORY + (done - f64::from(before)).abs();
+            next.again_ours = self.again_ours * MEMORY + error;
+        }
+        next
+    }
+
+    /// Both together.
+    #[must_use]
+    pub fn and(self, other: &Self) -> Self {
+        Self {
+            sets: self.sets.saturating_add(other.sets),
+            weight: self.weight + other.weight,
+            error: self.error + other.error,
+            over: self.over + other.over,
+            held: self.held + other.held,
+            again_weight: self.again_weight + other.again_weight,
+            again_error: self.again_error + other.again_error,
+            again_ours: self.again_ours + other.again_ours,
+        }
+    }
+
+    /// Mean distance from the median, repetitions.
+    #[must_use]
+    pub fn error(&self) -> f64 {
+        self.error / self.weight.max(1.0)
+    }
+
+    /// Mean of the median less what was done, repetitions.
+    #[must_use]
+    pub fn bias(&self) -> f64 {
+        self.over / self.weight.max(1.0)
+    }
+
+    /// Share of sets within the interval.
+    #[must_use]
+    pub fn held(&self) -> f64 {
+        self.held / self.weight.max(1.0)
+    }
+
+    /// Mean distance of repeating the last time, and ours on the same sets; `None` before there was
+    /// one.
+    #[must_use]
+    pub fn against_again(&self) -> Option<(f64, f64)> {
+        let weight = self.again_weight;
+        (weight > 0.0).then(|| (self.again_error / weight, self.again_ours / weight))
+    }
+}
+
+/// What is kept of predictions, by exercise name.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Predictions {
+    /// What was said last of sets that are not done yet.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    open: BTreeMap<String, Foretold>,
+    /// How right it was.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub by_lift: BTreeMap<String, Accuracy>,
+    /// First set of the last day, by exercise: load and repetitions.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    opened: BTreeMap<String, ((i64, String), u32)>,
+}
+
+impl Predictions {
+    /// Whether nothing is kept.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
+
+    /// All lifts together.
+    #[must_use]
+    pub fn all(&self) -> Accuracy {
+        let lifts = self.by_lift.values();
+        lifts.fold(Accuracy::default(), |sum, lift| sum.and(lift))
+    }
+}
+
+fn load_of(filed: &FiledSet) -> (i64, String) {
+    let load = filed.set.load;
+    (load.mass.tenth_micrograms(), load.basis.word().to_owned())
+}
+
+impl Work<'_> {
+    /// Keeps what is said of the next set.
+    pub(super) fn foretell(&mut self, advice: &Advice) {
+        let name = self.scene.name_of(advice.exercise).to_owned();
+        let (Some(load), Some(expect)) = (advice.load, advice.expect) else {
+            self.member.desk.predictions.open.remove(&name);
+            return;
+        };
+        let load = (load.mass.tenth_micrograms(), load.basis.word().to_owned());
+        let run = self.run(advice.exercise);
+        let last = run.iter().rfind(|set| set.kind != SetKind::WarmUp);
+        let before = match last {
+            Some(set) => (set.load.mass.tenth_micrograms() == load.0).then_some(set.reps),
+            None => {
+                let opened = self.member.desk.predictions.opened.get(&name);
+                opened
+                    .filter(|opened| opened.0 == load)
+                    .map(|opened| opened.1)
+            }
+        };
+        let said = Foretold {
+            at: self.scene.now,
+            load,
+            rest_s: last.map_or(0, |_| advice.rest_s),
+            median: (expect.median * 100.0).round() / 100.0,
+            span: (expect.low, expect.high),
+            before,
+        };
+        self.member.desk.predictions.open.insert(name, said);
+    }
+
+    /// Holds sets that are about to be filed against what was said of them: a set posted as it was
+    /// done, at the load and about the rest that were named.
+    pub(super) fn hold_against_foretold(&mut self, new: &[FiledSet]) {
+        let [filed] = new else { return };
+        if !is_work(filed) || filed.set.kind != SetKind::Straight || !filed.set.timed {
+            return;
+        }
+        let name = self.scene.name_of(filed.set.exercise).to_owned();
+        let run = self.run(filed.set.exercise);
+        let last = run.iter().rfind(|set| set.kind != SetKind::WarmUp);
+        let load = load_of(filed);
+        if last.is_none() {
+            let opened = (load.clone(), filed.set.reps);
+            self.member
+                .desk
+                .predictions
+                .opened
+                .insert(name.clone(), opened);
+        }
+        let Some(said) = self.member.desk.predictions.open.remove(&name) else {
+            return;
+        };
+        let (least, most, more) = AS_TOLD;
+        let told_s = f64::from(said.rest_s);
+        let rested = last.is_none_or(|last| {
+            let taken = f64::from(filed.set.stated_rest_s.unwrap_or_else(|| {
+                u32::try_from((filed.set.at - last.at).num_seconds()).unwrap_or(u32::MAX)
+            }));
+            (told_s * least..=told_s * most + more).contains(&taken)
+        });
+        let fresh = filed.set.at >= said.at && filed.set.at - said.at < STALE;
+        if said.load == load && rested && fresh && filed.set.gave_out.is_none() {
+            let lift = self
+                .member
+                .desk
+                .predictions
+                .by_lift
+                .entry(name)
+                .or_default();
+            *lift = lift.with(&said, filed.set.reps);
+        }
+    }
+
+    /// How right the advice was: by lift for a member, by member for the coach of a team.
+    pub(super) fn accuracy(&mut self, name: Option<&str>) {
+        if name.is_some() && !self.is_coach() {
+            return;
+        }
+        let text = match name {
+            Some(name) => match self.named(name) {
+                Some(other) => words::accuracy::of_member(&other.name, &other.desk.predictions),
+                None => return,
+            },
+            None if self.member.coach => {
+                let own = &self.member;
+                let members = self.loaded.members.iter();
+                let members: Vec<&Member> = members
+                    .map(|one| if one.id == own.id { own } else { one })
+                    .collect();
+                words::accuracy::of_team(&members)
+            }
+            None => words::accuracy::of_member(&self.member.name, &self.member.desk.predictions),
+        };
+        self.tell(text);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn said(median: f64, span: (u32, u32), before: Option<u32>) -> Foretold {
+        Foretold {
+            at: DateTime::UNIX_EPOCH,
+            load: (0, String::new()),
+            rest_s: 0,
+            median,
+            span,
+            before,
+        }
+    }
+
+    #[test]
+    fn errors_bias_and_share_within_are_means_of_what_was_said() {
+        let one = Accuracy::default().with(&said(8.0, (7, 9), None), 10);
+        assert!((one.error() - 2.0).abs() < 1e-12);
+        assert!((one.bias() + 2.0).abs() < 1e-12);
+        assert!(one.held().abs() < 1e-12);
+        assert_eq!(one.against_again(), None);
+        let two = one.with(&said(9.0, (8, 10), Some(12)), 9);
+        // The earlier of two weighs 0.97.
+        assert!((two.error() - 0.97 * 2.0 / 1.97).abs() < 1e-12);
+        assert!((two.held() - 1.0 / 1.97).abs() < 1e-12);
+        assert_eq!(two.against_again(), Some((3.0, 0.0)));
+        assert_eq!(two.and(&one).sets, 3);
+    }
+}
