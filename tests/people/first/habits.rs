@@ -70,7 +70,7 @@ impl Behaviour for Like {
     fn load(&mut self, at: &Situation, dice: &mut Dice) -> f64 {
         let advised = at.advised_kg.unwrap_or(at.own_kg);
         match self {
-            Self::LightWeeks if at.day / 7 % 5 == 4 => 0.7 * at.own_kg.min(advised),
+            Self::LightWeeks if at.day / 7 % 5 == 4 => 0.7 * advised,
             Self::Wanders if at.set == 0 && dice.chance(0.35) => 0.85 * advised,
             _ => advised,
         }
@@ -86,7 +86,7 @@ impl Behaviour for Like {
     fn stop_at(&mut self, at: &Situation, _dice: &mut Dice) -> f64 {
         match self {
             Self::Sandbags => at.asked + 2.0,
-            Self::LightWeeks if at.day / 7 % 5 == 4 => 6.0,
+            Self::LightWeeks if at.day / 7 % 5 == 4 => 10.0,
             _ => at.asked,
         }
     }

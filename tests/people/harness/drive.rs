@@ -3,7 +3,8 @@
 use chrono::{DateTime, Duration, TimeZone, Utc};
 use serde_json::Value;
 
-use super::pipe::{Talk, advice, question};
+use super::answer::{Answer, advice, question};
+use super::pipe::Talk;
 use super::{Attempt, Behaviour, Body, Bot, Dice, Lift, Part, Score, Situation, Written};
 
 /// What a person trains, and how long.
@@ -75,37 +76,6 @@ struct Drive<'a> {
     own: Vec<Option<f64>>,
 }
 
-/// What the bot said of the next set.
-#[derive(Clone, Copy, Debug)]
-struct Said {
-    decision_is_finish: bool,
-    kg: Option<f64>,
-    rest_s: f64,
-    expect: Option<(f64, u32, u32)>,
-    rir: f64,
-}
-
-impl Said {
-    fn of(advice: Option<&Value>) -> Option<Self> {
-        let advice = advice?;
-        let whole = |value: &Value| value.as_u64().and_then(|n| u32::try_from(n).ok());
-        let expect = &advice["expect"];
-        Some(Self {
-            decision_is_finish: matches!(advice["decision"].as_str(), Some("finish" | "stop")),
-            kg: match advice["basis"].as_str() {
-                Some("assisted") => advice["load"].as_f64().map(|kg| -kg),
-                Some("body") => Some(0.0),
-                _ => advice["load"].as_f64(),
-            },
-            rest_s: advice["rest_s"].as_f64().unwrap_or(0.0),
-            expect: expect["reps"]
-                .as_f64()
-                .and_then(|reps| Some((reps, whole(&expect["low"])?, whole(&expect["high"])?))),
-            rir: expect["rir"].as_f64().unwrap_or(1.0),
-        })
-    }
-}
-
 impl Drive<'_> {
     fn weeks(&mut self, course: &Course, start: DateTime<Utc>) {
         let mut day = 0;
@@ -165,7 +135,7 @@ impl Drive<'_> {
             true => Vec::new(),
             false => self.talk.post(self.now, &question),
         };
-        let mut said = Said::of(advice(&lines));
+        let mut said = Answer::of(advice(&lines));
         let guess = match self.own[place] {
             Some(kg) => kg,
             None => self.body.one_rm(lift) * self.dice.log_normal(0.68, 0.08),
@@ -175,7 +145,9 @@ impl Drive<'_> {
             ..*at
         };
         let mut unsent: Vec<String> = Vec::new();
-        let opening = said.and_then(|said| said.kg).unwrap_or(at.own_kg);
+        let advised = said.as_ref().and_then(|said| said.kg);
+        let known = advised.filter(|_| self.own[place].is_some());
+        let opening = known.unwrap_or(at.own_kg);
         for warm_up in self.habits.warm_ups(&at, &mut self.dice) {
             let kg = rounded(lift, opening * warm_up.share);
             let most = self.body.attempt(lift, kg, 60.0, 0.0, &mut self.dice);
@@ -199,26 +171,22 @@ impl Drive<'_> {
                 false => {
                     let lines = self.talk.post(self.now, &text);
                     self.answer_question(&lines, true);
-                    said = Said::of(advice(&lines)).or(said).map(|said| Said {
-                        // The first work set was asked about before the way up.
-                        decision_is_finish: false,
-                        ..said
-                    });
+                    said = Answer::of(advice(&lines)).or(said);
                 }
             }
         }
         if said.is_some() && !afterwards {
             let lines = self.talk.post(self.now, &question);
-            said = Said::of(advice(&lines)).or(said);
+            said = Answer::of(advice(&lines)).or(said);
         }
         let mut last: Option<f64> = None;
         for set in 0..self.habits.sets(at.session) {
-            if set > 0 && said.is_some_and(|said| said.decision_is_finish) {
+            if set > 0 && said.as_ref().is_some_and(Answer::is_over) {
                 break;
             }
             at.set = set;
-            at.advised_kg = said.and_then(|said| said.kg);
-            at.asked = said.map_or(1.0, |said| said.rir);
+            at.advised_kg = said.as_ref().and_then(|said| said.kg);
+            at.asked = said.as_ref().map_or(1.0, |said| said.rir);
             if let (true, Some(last)) = (afterwards, last) {
                 at.own_kg = last;
             }
@@ -241,17 +209,23 @@ impl Drive<'_> {
         lift: &Lift,
         place: usize,
         at: &Situation,
-        said: Option<Said>,
+        said: Option<Answer>,
         last: Option<f64>,
         afterwards: bool,
         unsent: &mut Vec<String>,
-    ) -> (Option<Said>, f64) {
-        let kg = self.habits.load(at, &mut self.dice);
+    ) -> (Option<Answer>, f64) {
+        // On the first day people take what they know that they can lift.
+        let first_ever = at.set == 0 && self.own[place].is_none();
+        let kg = match first_ever {
+            true => at.own_kg,
+            false => self.habits.load(at, &mut self.dice),
+        };
         let kg = match at.advised_kg {
             Some(advised) if (advised - kg).abs() < 1e-9 => advised,
             _ => rounded(lift, kg),
         };
-        let advised_rest = said.map_or(150.0, |said| said.rest_s);
+        let is_live = said.is_some() && !afterwards;
+        let advised_rest = said.as_ref().map_or(150.0, |said| said.rest_s);
         let rest = match at.set {
             0 => BETWEEN_LIFTS_S,
             _ => self
@@ -262,9 +236,9 @@ impl Drive<'_> {
         };
         let mut told = said.filter(|said| said.kg == Some(kg));
         let off = (rest - advised_rest).abs() > AS_ADVISED * advised_rest;
-        if at.set > 0 && said.is_some() && !afterwards && (told.is_none() || off) {
+        if at.set > 0 && is_live && (told.is_none() || off) {
             let lines = self.talk.post(self.now, &format!("{kg} after {rest} s?"));
-            told = Said::of(advice(&lines)).filter(|said| said.kg == Some(kg));
+            told = Answer::of(advice(&lines)).filter(|said| said.kg == Some(kg));
         }
         let stop_at = self.habits.stop_at(at, &mut self.dice);
         let truth = self.expected(lift, kg, rest, stop_at);
@@ -275,7 +249,8 @@ impl Drive<'_> {
         let done = self.body.attempt(lift, kg, rest, stop_at, &mut self.dice);
         if at.set == 0 {
             let one_rm = self.body.one_rm(lift);
-            self.openings[place].push((at.day, kg.max(lift.least_kg), one_rm));
+            let opened = at.advised_kg.unwrap_or(kg).max(lift.least_kg);
+            self.openings[place].push((at.day, opened, one_rm));
         }
         self.body.take(lift, kg, rest, &done);
         self.now += seconds(rest + 3.5 * f64::from(done.reps));
@@ -316,7 +291,7 @@ impl Drive<'_> {
         kg: f64,
         afterwards: bool,
         unsent: &mut Vec<String>,
-    ) -> Option<Said> {
+    ) -> Option<Answer> {
         let truth = Written {
             kg,
             reps: done.reps,
@@ -346,7 +321,7 @@ impl Drive<'_> {
         } else if let Some(answered) = answered {
             lines = answered;
         }
-        Said::of(advice(&lines))
+        Answer::of(advice(&lines))
     }
 
     /// Answers a question about numbers, if one was asked: true ones are meant, others left out.

@@ -65,21 +65,3 @@ impl Talk<'_> {
         }))
     }
 }
-
-/// The last advice among lines.
-pub fn advice(lines: &[Value]) -> Option<&Value> {
-    let advice = lines.iter().rev().map(|line| &line["advice"]);
-    advice.filter(|advice| advice.is_object()).next()
-}
-
-/// A question about numbers among lines: its reply's id and its buttons.
-pub fn question(lines: &[Value]) -> Option<(String, Vec<String>)> {
-    let asked = lines.iter().any(|line| line["as"] == "question");
-    let reply = lines.iter().rev().find(|line| {
-        line["type"] == "reply" && line["buttons"].as_array().is_some_and(|b| !b.is_empty())
-    })?;
-    let id = reply["id"].as_str()?.to_owned();
-    let buttons = reply["buttons"].as_array()?.iter();
-    let buttons = buttons.filter_map(|b| b["id"].as_str().map(str::to_owned));
-    asked.then(|| (id, buttons.collect()))
-}
