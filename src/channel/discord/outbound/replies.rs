@@ -255,6 +255,14 @@ impl House {
                 shows: Shows::Row(0),
             };
             self.note(&job.reply, place.clone());
+            let said = message.content.as_deref().unwrap_or_default().trim();
+            if bodies
+                .last()
+                .is_some_and(|body| body.content.trim() == said)
+            {
+                // It stands as it is to be; a change would take the call out of a bell.
+                return Ok(());
+            }
             return match job.reply.text.is_empty() {
                 true => self.take_back(&job.reply, &place, latest).await,
                 false => self.change(job, &place, latest).await,
