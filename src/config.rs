@@ -114,6 +114,8 @@ struct ExerciseEntry {
     #[serde(default)]
     body_share: f64,
     #[serde(default)]
+    timed: bool,
+    #[serde(default)]
     aliases: Vec<String>,
 }
 
@@ -310,6 +312,7 @@ fn read_exercise(entry: ExerciseEntry, catalogue: &Catalogue) -> Result<Exercise
         class,
         body_share: entry.body_share,
         loads: Vec::new(),
+        timed: entry.timed,
         name,
     })
 }

@@ -212,6 +212,43 @@ async fn buttons_check_readiness_and_belong_to_their_member_also_after_a_restart
 }
 
 #[tokio::test]
+async fn a_press_that_is_delivered_twice_takes_back_one_set() {
+    let (fake, store, bot) = together().await;
+    for text in ["bench 80x10, 2 left", "x9", "x8"] {
+        let set = fake.post(ANN, GYM, text);
+        fake.reacted(set, "✅").await;
+    }
+    let card = fake.bot_message(GYM, "80 kg × 10").await;
+    let undo = {
+        let world = fake.world();
+        let message = world.get(GYM, card).expect("the card");
+        let buttons = message["components"].to_string();
+        let at = buttons.find("undo:bench press@").expect("its button");
+        let id = &buttons[at..];
+        id[..id.find('"').expect("its end")].to_owned()
+    };
+    let pressed = fake.press_told_twice(ANN, GYM, card, &undo);
+    fake.answer(pressed).await;
+    // What comes later is worked on later.
+    let set = fake.post(ANN, GYM, "x7");
+    fake.reacted(set, "✅").await;
+    let catalogue = chalkbell::config::built_in();
+    let mut tx = store.begin().await.expect("begins");
+    let team = tx.team(&format!("discord:{GUILD}")).await.expect("a team");
+    let ann = tx.member(&team, &ANN.to_string()).await.expect("reads");
+    let sets = tx.sets_all(&ann.expect("Ann"), &catalogue).await;
+    tx.rollback().await.expect("ends");
+    let reps: Vec<u32> = sets
+        .expect("reads")
+        .iter()
+        .map(|filed| filed.set.reps)
+        .collect();
+    assert_eq!(reps, [10, 9, 7]);
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
 async fn an_unclear_reading_is_asked_about_with_buttons_and_filed_by_a_press() {
     let (fake, _store, bot) = together().await;
     let set = fake.post(ANN, GYM, "bench 10 @ 8");

@@ -229,6 +229,30 @@ fn a_button_takes_back_sets_of_its_own_card_alone() {
 }
 
 #[test]
+fn a_card_of_an_earlier_day_takes_back_that_day_s_sets_and_checks_nothing_any_more() {
+    on_every_engine(async |place| {
+        let mut gym = Gym::open(place).await;
+        gym.says("lying leg curl 40x12, 2 left").await;
+        let (_, out) = gym.says("lying leg curl 40x11, 2 left").await;
+        let curl = card(&out);
+        gym.now += TimeDelta::days(1);
+        let press = gym.press(&curl, "Ready");
+        let out = gym.presses(&press).await;
+        assert!(texts(&out).contains("Nothing was changed"), "{out:?}");
+        let press = gym.press(&curl, "Undo");
+        let out = gym.presses(&press).await;
+        assert!(texts(&out).contains("Taken out: lying leg curl"), "{out:?}");
+        assert_eq!(gym.log().await, ["lying leg curl x12"]);
+        // Today's sets have a card of their own, and the old one says that it is no longer open.
+        gym.says("lying leg curl 40x10, 2 left").await;
+        let press = gym.press(&curl, "Undo");
+        let out = gym.presses(&press).await;
+        assert!(texts(&out).contains("Nothing was changed"), "{out:?}");
+        assert_eq!(gym.log().await.len(), 2);
+    });
+}
+
+#[test]
 fn of_a_message_with_two_exercises_a_card_takes_back_its_own() {
     on_every_engine(async |place| {
         let mut gym = Gym::open(place).await;

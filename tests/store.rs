@@ -50,6 +50,7 @@ fn catalogue(names: &[&str]) -> Catalogue {
             basis: Basis::Total,
             class: LiftClass::Press,
             body_share: 0.0,
+            timed: false,
             loads: Vec::new(),
         });
         added.expect("names differ");

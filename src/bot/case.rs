@@ -445,7 +445,11 @@ fn of_card(
     let Some(exercise) = exercise else {
         return Intent::NotTheirs;
     };
+    let is_of_exercise = |filed: &FiledSet| filed.set.exercise == exercise;
+    let is_over = on_card.is_some_and(|card| card.day < scene.today())
+        && !scene.session().iter().any(is_of_exercise);
     match button {
+        CardButton::Ready | CardButton::Failing(_) if is_over => Intent::NotTheirs,
         CardButton::Ready => Intent::Checked(exercise, None),
         CardButton::Failing(check) => Intent::Checked(exercise, Some(check)),
         CardButton::Undo => {

@@ -376,6 +376,10 @@ fn small_helpers_have_no_sets_planned_by_themselves() {
         "abs",
         "adductors",
         "abductors",
+        "rotator cuff",
+        "hip flexors",
+        "tibialis",
+        "neck",
     ];
     assert_eq!(names, expected);
 }

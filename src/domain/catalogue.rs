@@ -205,6 +205,8 @@ pub struct Exercise {
     /// Areas of the body that it loads, as far as it matters to one that is hurt. Definite ones:
     /// see [`BodyArea::parts`].
     pub loads: Vec<BodyArea>,
+    /// Held or carried for time rather than done in repetitions.
+    pub timed: bool,
 }
 
 impl Exercise {
@@ -411,6 +413,7 @@ mod tests {
             class: LiftClass::Squat,
             body_share: 0.0,
             loads: Vec::new(),
+            timed: false,
         }
     }
 

@@ -15,20 +15,9 @@ mod worker;
 
 pub use worker::{Done, Keep, Worker};
 
-use std::time::Duration;
-
-use tokio::time::{Instant, sleep};
-
-use watch::HELD;
-
 use crate::bot::event::Event;
 use crate::bot::reply::Outgoing;
 use crate::service::{Service, ServiceError, UseCase};
-
-/// How long is waited for what is due and held by another process, so that it has happened when a
-/// channel whose time stands still says so: longer than the database leaves a transaction to a process
-/// that does not go on.
-const HELD_AT_MOST: Duration = Duration::from_secs(75);
 
 /// Works on the events in order, time that passes included; one answer or error for each. What jobs
 /// post and the worker keeps is put to `kept`, each with the place of its event, for the channel to drop
@@ -50,22 +39,8 @@ pub async fn handle<U: UseCase>(
                 // The tick meets the same fault, and waits for it or tells it.
                 tracing::debug!(%error, "it cannot be seen what is to be scheduled anew");
             }
-            let mut ticked = worker.tick_patiently(team, now).await;
-            let begun = Instant::now();
-            while let Ok(done) = &mut ticked
-                && begun.elapsed() < HELD_AT_MOST
-                && worker.is_held(team, now).await.unwrap_or(false)
-            {
-                sleep(HELD).await;
-                match worker.tick_patiently(team, now).await {
-                    Ok(more) => done.extend(more),
-                    Err(error) => {
-                        tracing::warn!(%error, "what another process holds is left to it")
-                    }
-                }
-            }
             let place = answers.len();
-            let answer = ticked.map(|done| {
+            let answer = worker.tick_to_the_end(team, now).await.map(|done| {
                 let done = done.into_iter().filter(|done| !done.out.is_empty());
                 let done: Vec<Done> = done.collect();
                 kept.extend(done.iter().map(|done| (place, done.clone())));

@@ -3,8 +3,10 @@
 use std::time::Duration;
 
 use chrono::{DateTime, TimeDelta, Utc};
+use tokio::time::{Instant, sleep};
 
 use super::due;
+use super::watch::HELD;
 use crate::bot::reply::Outgoing;
 use crate::bot::state::{DueJob, Team};
 use crate::service::{Service, ServiceError, TRIES, UseCase, database_backoff, guarded};
@@ -16,6 +18,9 @@ use crate::store::{StoreError, Tx};
 const GROUP: u32 = 64;
 /// The most that do while a bell may fall due: digests and members' weeks take some milliseconds each.
 const FEW: u32 = 8;
+/// How long is waited for what another process holds: longer than the database leaves a transaction to
+/// a process that does not go on.
+const HELD_AT_MOST: Duration = Duration::from_secs(75);
 /// How long a claim would last if the transaction that made it did not end it.
 const LEASE: TimeDelta = TimeDelta::minutes(1);
 
@@ -99,7 +104,7 @@ impl<'a, U: UseCase> Worker<'a, U> {
     ///
     /// # Errors
     /// As [`Worker::tick`].
-    pub(super) async fn tick_patiently(
+    async fn tick_patiently(
         &self,
         team: Option<&str>,
         now: DateTime<Utc>,
@@ -151,15 +156,33 @@ impl<'a, U: UseCase> Worker<'a, U> {
         }
     }
 
-    /// Whether something is due by `now` that another process holds, once [`Worker::tick`] is done.
+    /// The same, and waits for what is due and another process holds, so that all of it has happened:
+    /// done by that process, or here once it is free.
     ///
     /// # Errors
-    /// [`StoreError`].
-    pub(super) async fn is_held(
+    /// As [`Worker::tick`].
+    pub(super) async fn tick_to_the_end(
         &self,
         team: Option<&str>,
         now: DateTime<Utc>,
-    ) -> Result<bool, StoreError> {
+    ) -> Result<Vec<Done>, StoreError> {
+        let mut all = self.tick_patiently(team, now).await?;
+        let begun = Instant::now();
+        while begun.elapsed() < HELD_AT_MOST && self.is_held(team, now).await.unwrap_or(false) {
+            sleep(HELD).await;
+            match self.tick_patiently(team, now).await {
+                Ok(more) => all.extend(more),
+                Err(error) => {
+                    tracing::warn!(%error, "what another process holds is left to it");
+                    break;
+                }
+            }
+        }
+        Ok(all)
+    }
+
+    /// Whether something is due by `now` that another process holds, once [`Worker::tick`] is done.
+    async fn is_held(&self, team: Option<&str>, now: DateTime<Utc>) -> Result<bool, StoreError> {
         let mut tx = self.service.store().begin().await?;
         let team = team_of(&mut tx, team).await?;
         let keys = tx.due_keys(team.as_ref(), now, 1).await?;

@@ -15,7 +15,7 @@ mod whose;
 use crate::domain::id::ExerciseId;
 
 use super::clause::Clause;
-use super::core::Open;
+use super::core::{LoadPart, Open};
 use super::file::Filed;
 use super::item::{Item, Spanned, item_at};
 use super::reading::Need;
@@ -232,7 +232,10 @@ impl Case<'_> {
             .get(group.segment)
             .is_some_and(|segment| segment.exercise.is_some());
         let span = self.before_next_try(self.span(group));
-        if self.is_foreign(group, &span) || self.is_asked(&span, strong) {
+        if self.is_held_for_time(group)
+            || self.is_foreign(group, &span)
+            || self.is_asked(&span, strong)
+        {
             return Verdict::Chatter;
         }
         if named {
@@ -242,6 +245,21 @@ impl Case<'_> {
         } else {
             self.nameless(group, &span, strong)
         }
+    }
+
+    /// `plank 3x60s`, `planks 3`: no repetitions were counted.
+    fn is_held_for_time(&self, group: &Group) -> bool {
+        let segment = self.parsed.segments.get(group.segment);
+        let timed = segment
+            .and_then(|segment| segment.exercise)
+            .is_some_and(|id| self.scan.names.is_timed(id));
+        let core = &group.core;
+        let counted = match core.load {
+            LoadPart::Num(num) => num.unit.is_some() || !num.per_hand && core.open != Open::Single,
+            LoadPart::Body => true,
+            _ => core.said_reps,
+        };
+        timed && !counted
     }
 
     /// The tokens of a group with its clauses around it.
@@ -397,6 +415,9 @@ impl Case<'_> {
         }
         if let Some(word) = self.modifier(name) {
             return self.modified(word, name);
+        }
+        if let Some(word) = self.modifier_behind(name) {
+            return Verdict::UnknownName(self.words(name, word + 1));
         }
         let most = if strong { 8 } else { 4 };
         if strangers > most {

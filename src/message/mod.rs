@@ -53,6 +53,7 @@ pub mod target;
 mod token;
 pub mod unseen;
 mod vocabulary;
+mod words;
 
 pub use complete::{Answer, complete};
 pub(crate) use hurt::places_in;

@@ -11,7 +11,8 @@ use crate::domain::catalogue::{Catalogue, Equipment, Exercise};
 use crate::domain::id::{ExerciseId, MuscleId};
 
 use super::token::{Kind, Mark, Token};
-use super::vocabulary::{Roles, Vocabulary, Word};
+use super::vocabulary::{Roles, Vocabulary, W, Word};
+use super::words::compose::{Composed, Composer};
 
 /// Short forms that stand for a word of a name, or for two.
 const SHORT_FORMS: &[(&str, &[&str])] = &[
@@ -71,6 +72,11 @@ const VERBS: &[(&str, &str)] = &[
     ("curled", "barbell curl"),
 ];
 
+/// More words than this are no name.
+const LONGEST_NAME: usize = 9;
+/// Names that are offered for an unknown one.
+const OFFERED: usize = 3;
+
 /// Spellings of one phrase that are entered at most; names have few words, so few are lost.
 const VARIANTS: usize = 48;
 
@@ -110,6 +116,10 @@ pub struct NameIndex {
     meanings: Vec<Meaning>,
     twins: Vec<Option<ExerciseId>>,
     spellings: Vec<Spelling>,
+    composer: Composer,
+    /// The text of each symbol.
+    symbols: Vec<Box<str>>,
+    timed: Vec<bool>,
 }
 
 /// A word that slips are compared with.
@@ -139,6 +149,9 @@ impl NameIndex {
             meanings: vec![Meaning::default()],
             twins: Vec::new(),
             spellings: Vec::new(),
+            composer: Composer::new(catalogue),
+            symbols: Vec::new(),
+            timed: catalogue.exercises().map(|(_, e)| e.timed).collect(),
         };
         index.enter_muscles(catalogue);
         // Names as listed go before spellings made from them, whoever's they are.
@@ -166,6 +179,10 @@ impl NameIndex {
             .exercises()
             .map(|(_, exercise)| index.dumbbell_twin(exercise))
             .collect();
+        for word in index.composer.words() {
+            index.vocabulary.name_part(&word);
+        }
+        index.symbols = index.vocabulary.symbol_texts();
         index.spellings = index.list_spellings();
         index
     }
@@ -219,9 +236,92 @@ impl NameIndex {
         self.edges.get(&edge(node, word.symbol)).copied()
     }
 
-    /// The exercise with the longest name that starts at `from`.
+    /// The exercise with the longest name that starts at `from`, listed or put together.
     pub(super) fn exercise_at(&self, tokens: &[Token], from: usize) -> Option<Found<ExerciseId>> {
-        self.longest(tokens, from, |meaning| meaning.exercise)
+        let listed = self.longest(tokens, from, |meaning| meaning.exercise);
+        let end = listed.map_or(from, |found| found.to);
+        self.composed_at(tokens, from, end).or(listed)
+    }
+
+    /// The longest name put together from the words at `from`, where it ends behind `end`.
+    fn composed_at(&self, tokens: &[Token], from: usize, end: usize) -> Option<Found<ExerciseId>> {
+        let (words, ends) = self.run_at(tokens, from);
+        (1..=words.len()).rev().find_map(|count| {
+            let to = *ends.get(count - 1)?;
+            let run = words.get(..count)?;
+            // How it is done is read apart from the name: `bench paused`.
+            let apart =
+                |word: &&str| self.composer.is_manner(word) || matches!(*word, "bw" | "bodyweight");
+            // An ordinary word by itself is a name only where it is listed as one.
+            let ordinary = count == 1
+                && tokens
+                    .get(from)
+                    .is_some_and(|token| token.word.roles.any(Roles::KNOWN));
+            if to <= end || ordinary || run.last().is_some_and(apart) {
+                return None;
+            }
+            match self.composer.compose(run)? {
+                Composed::Known(id) => Some(Found { id, to }),
+                Composed::Unknown => None,
+            }
+        })
+    }
+
+    /// The words from `from` on that can stand in one name, each with the token after it.
+    fn run_at(&self, tokens: &[Token], from: usize) -> (Vec<&str>, Vec<usize>) {
+        let (mut words, mut ends) = (Vec::new(), Vec::new());
+        let mut at = from;
+        if tokens
+            .get(from)
+            .is_some_and(|token| joins_after(token) < LONGEST_NAME)
+        {
+            return (words, ends);
+        }
+        while let Some(token) = tokens.get(at).filter(|_| words.len() < LONGEST_NAME) {
+            if token.is(Mark::Minus) && at > from {
+                at += 1;
+                continue;
+            }
+            let next = tokens.get(at + 1).map_or("", |next| self.part_text(next));
+            let after = tokens.get(at + 2).map_or("", |next| self.part_text(next));
+            let limb =
+                |word: &str| matches!(word, "arm" | "leg" | "hand" | "arms" | "legged" | "armed");
+            let one = token.kind == Kind::Number && (token.value - 1.0).abs() < f64::EPSILON;
+            let joint = at > from && joins_after(token) < LONGEST_NAME;
+            let joins = words.len() > joins_after(token) && !next.is_empty();
+            let word = match self.part_text(token) {
+                _ if joint && joins => "on",
+                _ if joint => "",
+                "" if one && (limb(next) || next.is_empty() && limb(after)) => "one",
+                text => text,
+            };
+            // Load hung on or taken off is read apart from the name.
+            if word.is_empty() || matches!(token.word.w, W::Assist | W::Weighted) {
+                break;
+            }
+            at += 1;
+            words.push(word);
+            ends.push(at);
+        }
+        (words, ends)
+    }
+
+    /// Whether an exercise is held or carried for time.
+    pub(super) fn is_timed(&self, id: ExerciseId) -> bool {
+        self.timed.get(id.index()).copied().unwrap_or(false)
+    }
+
+    /// Whether a word makes another movement of the name it stands beside.
+    pub(super) fn changes_movement(&self, token: &Token) -> bool {
+        let text = self.part_text(token);
+        let ordinary = token.word.roles.any(Roles::KNOWN);
+        !text.is_empty() && self.composer.changes(text, ordinary)
+    }
+
+    /// The text of a token that can stand in a name; empty for all others.
+    fn part_text(&self, token: &Token) -> &str {
+        let symbol = usize::from(token.word.symbol);
+        self.symbols.get(symbol).map_or("", |text| text)
     }
 
     /// The muscle with the longest name that starts at `from`.
@@ -259,8 +359,18 @@ impl NameIndex {
     #[must_use]
     pub fn named(&self, name: &str) -> Option<ExerciseId> {
         let lower = name.to_lowercase();
+        self.listed(&lower).or_else(|| {
+            let words: Vec<&str> = pieces(&lower).collect();
+            match self.composer.compose(&words)? {
+                Composed::Known(id) => Some(id),
+                Composed::Unknown => None,
+            }
+        })
+    }
+
+    fn listed(&self, name: &str) -> Option<ExerciseId> {
         let mut node = 0;
-        for piece in pieces(&lower) {
+        for piece in pieces(name) {
             node = self.step(node, self.vocabulary.word(piece))?;
         }
         self.meanings.get(node as usize)?.exercise
@@ -334,7 +444,7 @@ impl NameIndex {
         near
     }
 
-    /// Catalogue names nearest to unknown words, best first, at most 4: names that share a word
+    /// Catalogue names nearest to unknown words, best first, at most 3: names that share parts
     /// with them, then names that look alike.
     #[must_use]
     pub fn nearest(&self, words: &str, catalogue: &Catalogue) -> Vec<ExerciseId> {
@@ -344,13 +454,30 @@ impl NameIndex {
             .nth(48)
             .map_or(words.len(), |(at, _)| at);
         let words = words.get(..end).unwrap_or_default();
-        let mut scored: Vec<(f64, ExerciseId)> = catalogue
-            .exercises()
-            .map(|(id, exercise)| (likeness(words, &exercise.name), id))
-            .filter(|(score, _)| *score > 0.3)
-            .collect();
-        scored.sort_by(|a, b| b.0.total_cmp(&a.0));
-        scored.into_iter().take(4).map(|(_, id)| id).collect()
+        let run: Vec<&str> = pieces(words).take(LONGEST_NAME).collect();
+        let mut out = self.composer.nearest(&run, OFFERED);
+        if out.len() < OFFERED {
+            let mut alike: Vec<(f64, ExerciseId)> = catalogue
+                .exercises()
+                .filter(|(id, _)| !out.contains(id))
+                .map(|(id, exercise)| (strsim::jaro_winkler(words, &exercise.name), id))
+                .filter(|(score, _)| *score > 0.6)
+                .collect();
+            alike.sort_by(|a, b| b.0.total_cmp(&a.0));
+            let missing = OFFERED - out.len();
+            out.extend(alike.into_iter().take(missing).map(|(_, id)| id));
+        }
+        out
+    }
+}
+
+/// Behind how many more parts than one a word joins parts of a name: `toes to bar`, `calf press on
+/// leg press`.
+fn joins_after(token: &Token) -> usize {
+    match token.word.w {
+        W::To => 0,
+        W::On | W::With | W::The | W::Of | W::Off | W::From | W::In | W::A => 1,
+        _ => LONGEST_NAME,
     }
 }
 
@@ -358,22 +485,13 @@ impl NameIndex {
 /// cannot be told from a word.
 fn is_slip_target(text: &str, word: Word) -> bool {
     let ordinary = word.roles.any(Roles::KNOWN);
-    text.is_ascii() && (text.len() >= 5 || text.len() >= 3 && ordinary)
+    word.roles.any(Roles::NAME)
+        && text.is_ascii()
+        && (text.len() >= 5 || text.len() >= 3 && ordinary)
 }
 
 fn differs_at_start(a: &str, b: &str) -> bool {
     a.as_bytes().first() != b.as_bytes().first()
-}
-
-/// Likeness of two names, 0 to 2: shared words weigh most.
-fn likeness(a: &str, b: &str) -> f64 {
-    let shared = pieces(a)
-        .filter(|piece| pieces(b).any(|other| other == *piece))
-        .count();
-    let most = pieces(a).count().max(pieces(b).count()).max(1);
-    #[expect(clippy::cast_precision_loss, reason = "counts of words")]
-    let words = shared as f64 / most as f64;
-    words + strsim::jaro_winkler(a, b) * 0.5
 }
 
 fn pieces(name: &str) -> impl Iterator<Item = &str> {

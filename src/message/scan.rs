@@ -251,6 +251,7 @@ fn minus(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
 
 fn numbered(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     label::label_at(scan, at)
+        .or_else(|| one_limb(scan, at))
         .or_else(|| rest::at(scan, at))
         .or_else(|| effort::at(scan, at, before))
         .or_else(|| day::at(scan, at))
@@ -262,6 +263,14 @@ fn numbered(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
         .or_else(|| foreign(scan, at))
         .or_else(|| number::number(scan, at, false).map(|(num, to)| (Item::Num(num), to)))
         .unwrap_or((Item::Foreign, at + 1))
+}
+
+/// `1-arm cable row`, `45 degree leg press`: a name that begins with a number.
+fn one_limb(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
+    let slope = matches!(scan.text_at(at + 1), "degree" | "degrees" | "deg");
+    let at = if slope { at + 2 } else { at };
+    let found = scan.names.exercise_at(scan.tokens, at)?;
+    Some((Item::Name(found.id), found.to))
 }
 
 /// `3-1-1 tempo`: the count of seconds before the word.
@@ -363,6 +372,10 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
         return label;
     }
     let w = scan.w(at);
+    // `100 burpees for time`: a race.
+    if w == W::For && scan.w(at + 1) == W::Time {
+        return (Item::Foreign, at + 2);
+    }
     if let Some(phrase) = grammar(scan, at, w, before) {
         return phrase;
     }

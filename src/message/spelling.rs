@@ -78,9 +78,9 @@ fn correction(tokens: &Tokens, names: &NameIndex, at: usize, least: usize) -> Op
     let mut found = None;
     let mut list: Vec<_> = tokens
         .list
-        .get(at.saturating_sub(4)..(at + 5).min(tokens.list.len()))?
+        .get(at.saturating_sub(8)..(at + 9).min(tokens.list.len()))?
         .to_vec();
-    let place = at - at.saturating_sub(4);
+    let place = at - at.saturating_sub(8);
     for word in candidates {
         list.get_mut(place)?.word = word;
         let Some((exercise, length)) = covering(&list, names, place) else {

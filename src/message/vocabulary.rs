@@ -439,6 +439,28 @@ impl Vocabulary {
         word.roles = word.roles.with(roles).with(Roles::KNOWN);
     }
 
+    /// Gives `text` a symbol as part of names, but makes no name's word of it: `alternate`, `sitting`.
+    pub(super) fn name_part(&mut self, text: &str) {
+        let before = self.word(text).roles;
+        self.symbol(text);
+        if let Some(word) = self.words.get_mut(text) {
+            word.roles = before;
+        }
+    }
+
+    /// The text of each symbol, by its number.
+    pub(super) fn symbol_texts(&self) -> Vec<Box<str>> {
+        let mut out: Vec<Box<str>> = vec![Box::default(); usize::from(self.symbols) + 1];
+        for (text, word) in &self.words {
+            if word.symbol != 0
+                && let Some(slot) = out.get_mut(usize::from(word.symbol))
+            {
+                slot.clone_from(text);
+            }
+        }
+        out
+    }
+
     /// The symbol of `text` as part of a name; given out on first call.
     pub(super) fn symbol(&mut self, text: &str) -> u16 {
         let word = self.words.entry(text.into()).or_default();

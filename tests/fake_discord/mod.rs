@@ -222,6 +222,16 @@ impl Fake {
         self.interact(3, user, channel, &data, Some(message))
     }
 
+    /// The same, and the interaction is told twice, as when one process takes over from another.
+    pub fn press_told_twice(&self, user: u64, channel: u64, message: u64, button: &str) -> u64 {
+        let data = json!({ "custom_id": button, "component_type": 2 });
+        let mut world = self.world();
+        let interaction = world.interaction(3, user, channel, &data, Some(message));
+        world.tell("INTERACTION_CREATE", &interaction);
+        world.tell("INTERACTION_CREATE", &interaction);
+        world::id_of(&interaction)
+    }
+
     /// A member sends a form off.
     pub fn submit(&self, user: u64, channel: u64, form: &str, text: &str) -> u64 {
         let row =

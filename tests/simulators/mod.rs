@@ -483,6 +483,7 @@ pub fn catalogue() -> Catalogue {
                 basis: Basis::Total,
                 class,
                 body_share: 0.0,
+                timed: false,
                 loads: Vec::new(),
             })
             .unwrap();

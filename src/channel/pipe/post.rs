@@ -78,29 +78,34 @@ impl<'a, U: UseCase> Post<'a, U> {
         let clock = events.iter().position(jobs::is_clock);
         let clock = clock.and_then(|place| Some((place, events.get(place)?.at())));
         let mut left = match clock {
-            Some(clock) => self.left(clock).await,
+            Some((_, at)) => self.left(at).await,
             None => Vec::new(),
         };
         let waits = &self.worker.service().tally().waits;
         let before = waits.load(Ordering::Relaxed);
         let mut answers = jobs::handle(&self.worker, events, &mut self.kept).await;
-        if let Some(clock) = clock
+        if let Some((_, at)) = clock
             && waits.load(Ordering::Relaxed) != before
         {
             // Where the database went away in the moment of a commit, it may hold more than was told.
-            left.extend(self.left(clock).await);
+            let mut more = self.left(at).await;
+            more.retain(|done| left.iter().all(|known| known.kept != done.kept));
+            left.extend(more);
         }
+        // Where the clock itself failed, it stays kept for the next.
         if let Some((place, _)) = clock
             && let Some(Ok(answer)) = answers.get_mut(place)
         {
-            answer.splice(0..0, left);
+            let out = left.iter().flat_map(|done| done.out.iter().cloned());
+            answer.splice(0..0, out.collect::<Vec<_>>());
+            self.kept.extend(left.into_iter().map(|done| (place, done)));
         }
         answers
     }
 
     /// What was committed and is not put out by a process that goes on.
-    async fn left(&mut self, clock: (usize, DateTime<Utc>)) -> Vec<Outgoing> {
-        match self.take_up(clock).await {
+    async fn left(&mut self, at: DateTime<Utc>) -> Vec<Done> {
+        match self.take_up(at).await {
             Ok(left) => left,
             Err(error) => {
                 tracing::warn!(%error, "it cannot be seen what is left to be put out");
@@ -109,14 +114,11 @@ impl<'a, U: UseCase> Post<'a, U> {
         }
     }
 
-    async fn take_up(
-        &mut self,
-        (place, at): (usize, DateTime<Utc>),
-    ) -> Result<Vec<Outgoing>, StoreError> {
+    async fn take_up(&mut self, at: DateTime<Utc>) -> Result<Vec<Done>, StoreError> {
         let begun = Instant::now();
         let mut taken = Vec::new();
         loop {
-            let others = self.take_up_what_is_free(place, at, &mut taken).await?;
+            let others = self.take_up_what_is_free(at, &mut taken).await?;
             let news = |left: &&Left| !self.others.contains(&left.unsent.key);
             let wait = match others.iter().filter(news).map(Left::is_begun).min() {
                 // Not begun: it is put out, or free, by the end of its lease.
@@ -135,17 +137,15 @@ impl<'a, U: UseCase> Post<'a, U> {
     /// Takes up what is free, and tells what is not.
     async fn take_up_what_is_free(
         &mut self,
-        place: usize,
         at: DateTime<Utc>,
-        taken: &mut Vec<Outgoing>,
+        taken: &mut Vec<Done>,
     ) -> Result<Vec<Left>, StoreError> {
         let store = self.store();
         let mut tx = store.begin().await?;
         let mut all = tx.left(VIA).await?;
-        all.retain(|left| {
-            let is_kept = |(_, done): &(usize, Done)| done.kept == left.unsent.key;
-            !self.kept.iter().any(is_kept)
-        });
+        let known = self.kept.iter().map(|(_, done)| done).chain(&*taken);
+        let known: HashSet<&str> = known.map(|done| done.kept.as_str()).collect();
+        all.retain(|left| !known.contains(left.unsent.key.as_str()));
         // The run before this one is over.
         let first = !self.looked;
         let (free, others): (Vec<Left>, Vec<Left>) = all
@@ -171,9 +171,8 @@ impl<'a, U: UseCase> Post<'a, U> {
             let stale = at - unsent.at >= LATEST_BELL;
             let mut out = unsent.outgoing;
             out.retain(|one| !stale || !rings(one));
-            taken.extend(out.iter().cloned());
             let kept = unsent.key;
-            self.kept.push((place, Done { kept, out }));
+            taken.push(Done { kept, out });
         }
         Ok(others)
     }

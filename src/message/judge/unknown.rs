@@ -33,8 +33,21 @@ impl Case<'_> {
                 == Roles::default()
             && self.text(at) != "tried";
         let other = token.word.roles.any(Roles::VARIANT)
-            || ordinary && !token.possessive && token.end - token.start >= 3;
+            || ordinary && !token.possessive && token.end - token.start >= 2
+            // Part of another name: `neck press` is no press.
+            || token.word.w == W::None && self.scan.names.changes_movement(token);
         (token.kind == Kind::Word && self.is_left(at) && other).then_some(at)
+    }
+
+    /// A word right behind the name that makes another movement of it: `leg curl nordic reverse`.
+    pub(super) fn modifier_behind(&self, name: usize) -> Option<usize> {
+        let to = self.item_at(name)?.to;
+        let token = self.scan.token(to).filter(|_| self.is_left(to))?;
+        let other = token.word.w == W::None
+            && self.scan.names.changes_movement(token)
+            && !token.word.roles.any(Roles::FILL.with(Roles::PLACE));
+        let numbered = self.scan.digits(to + 1).is_some() || self.scan.is(to + 1, Mark::Colon);
+        (other && numbered).then_some(to)
     }
 
     pub(super) fn modified(&self, word: usize, name: usize) -> Verdict {
@@ -109,7 +122,7 @@ impl Case<'_> {
             self.is_left(at)
                 && self.scan.token(at).is_some_and(|t| {
                     t.word.roles.any(Roles::MOVE.with(Roles::VARIANT))
-                        || is_name_word(t) && !t.word.roles.any(Roles::FILL)
+                        || is_name_word(t) && t.word.w == W::None && !t.word.roles.any(Roles::FILL)
                 })
         })
     }

@@ -1,0 +1,3 @@
+//! Words: what exercise names are made of.
+
+pub(super) mod compose;
