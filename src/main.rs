@@ -9,7 +9,7 @@ use anyhow::Context as _;
 use chalkbell::channel::discord::options::{Base, Options, Shards, Token, channels};
 use chalkbell::channel::gallery::Gallery;
 use chalkbell::channel::status::Status;
-use chalkbell::channel::{demo, discord, local, pipe, read, upkeep};
+use chalkbell::channel::{demo, discord, local, pipe, read, train, upkeep};
 use chalkbell::domain::mass::Unit;
 use chalkbell::message::Reader;
 use chalkbell::service::tally::Tally;
@@ -45,6 +45,9 @@ enum Command {
     Demo(DemoArgs),
     /// Prints what each line of standard input reads as, one JSON object a line.
     Read(ReadArgs),
+    /// Learns the weights of the reader's decisions from labelled messages; see DEVELOPERS.md.
+    #[command(hide = true)]
+    Train(TrainArgs),
     /// Looks a database through: rows that should not be, and whether what was learned is what the
     /// log teaches.
     Check(CheckArgs),
@@ -163,6 +166,16 @@ struct ReadArgs {
     thread: bool,
 }
 
+#[derive(Args)]
+struct TrainArgs {
+    /// Files of labelled messages.
+    #[arg(required = true)]
+    files: Vec<PathBuf>,
+    /// Where the weights are put.
+    #[arg(long, value_name = "DIR", default_value = "config")]
+    into: PathBuf,
+}
+
 fn unit(text: &str) -> Result<Unit, String> {
     Unit::from_symbol(text).ok_or_else(|| "write kg or lb".to_owned())
 }
@@ -189,6 +202,7 @@ fn run(command: Command) -> anyhow::Result<()> {
             read::read_lines(&reader, input, output, args.unit, args.thread)
                 .context("the lines cannot be read or printed")
         }
+        Command::Train(args) => train::train(&args.files, &args.into),
         Command::Local(args) => {
             let settings = begin(args.database.database)?;
             let options = local::Options {

@@ -12,6 +12,7 @@ pub mod local;
 pub mod pipe;
 pub mod read;
 pub mod status;
+pub mod train;
 pub mod upkeep;
 
 use std::ops::RangeInclusive;

@@ -4,7 +4,6 @@
 //! are cut before a word is looked up: `aren't` is `arent`, `head's` is `head`.
 
 pub(super) mod ends;
-pub(super) mod pain;
 
 use super::vocabulary::{Roles, W};
 

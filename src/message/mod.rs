@@ -1,8 +1,9 @@
 //! Text to a typed reading: what a training partner would have understood.
 //!
 //! ```text
-//! text ─ token ─ spelling ─ scan ─ items ─┬─ correct, hurt, ask, ready
-//!                                         └─ sets ─ file ─ judge ─► Reading
+//! text ─ token ─┬─ words ─ intent::pain ────────────────────────────────────┐
+//!               └─ spelling ─ scan ─ items ─┬─ correct, ask, ready ─────────┼─► Reading
+//!                                           └─ sets ─ file ─ judge ─────────┘
 //! ```
 //!
 //! [`Reader::read`] is the front door. Tokens are cut and folded (`token`), slips in names mended
@@ -28,7 +29,7 @@ mod day;
 mod effort;
 mod file;
 mod gave_out;
-mod hurt;
+pub mod intent;
 mod item;
 mod judge;
 mod label;
@@ -56,7 +57,7 @@ mod vocabulary;
 mod words;
 
 pub use complete::{Answer, complete};
-pub(crate) use hurt::places_in;
+pub(crate) use intent::pain::places_in;
 pub use names::NameIndex;
 pub use print::print;
 pub use reader::{Context, Reader};

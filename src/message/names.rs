@@ -140,6 +140,11 @@ pub(super) struct Found<T> {
 }
 
 impl NameIndex {
+    /// Every word that the reader knows, with those of the names.
+    pub(super) const fn vocabulary(&self) -> &Vocabulary {
+        &self.vocabulary
+    }
+
     /// The index of `catalogue`. Takes some milliseconds: build it once.
     #[must_use]
     pub fn new(catalogue: &Catalogue) -> Self {

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use crate::config;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::id::ExerciseId;
 use crate::domain::mass::Unit;
@@ -9,21 +10,22 @@ use crate::domain::mass::Unit;
 use super::clause::{Clause, clauses};
 use super::complete;
 use super::file::{self, Filed, Filing};
+use super::intent::pain::{Decision, Judge};
 use super::item::{Item, Spanned};
 use super::judge::{self, Case, Verdict};
 use super::names::NameIndex;
 use super::reading::{
-    Correction, Draft, EndedBy, Hurt, Need, Part, Question, Readiness, Reading, SetReading, Unclear,
+    Correction, Draft, EndedBy, Need, Part, Question, Readiness, Reading, SetReading, Unclear,
 };
 use super::scan::{self, Scan};
 use super::sets::{self, Parsed};
 use super::signs::Signs;
 use super::spelling;
 use super::token::{Tokens, tokenize};
-use super::{ask, correct, gave_out, hurt, ready};
+use super::{ask, correct, gave_out, ready};
 
-/// Longer messages than this are no reports of sets, bytes. Chat platforms stop at 2,000 to 4,000
-/// characters.
+/// Longer messages than this are no reports of sets, bytes, and pain is heard in as much of them.
+/// Chat platforms stop at 2,000 to 4,000 characters.
 const LONGEST: usize = 4096;
 
 /// More sets than this in one message are asked about: nobody does as many between two messages, but
@@ -35,6 +37,7 @@ pub const MOST_SETS: usize = 40;
 pub struct Reader {
     catalogue: Arc<Catalogue>,
     names: NameIndex,
+    pain: Arc<Judge>,
 }
 
 /// What is known beside the message itself.
@@ -68,8 +71,20 @@ impl Reader {
     /// A reader of `catalogue`. Takes some milliseconds: build it once.
     #[must_use]
     pub fn new(catalogue: Arc<Catalogue>) -> Self {
+        Self::weighing(catalogue, config::PAIN, config::PAIN_SIGNS)
+    }
+
+    /// The same with other weights for the decision whether something hurts, as
+    /// [`train`](super::intent::pain::training::train) makes them.
+    #[must_use]
+    pub fn weighing(catalogue: Arc<Catalogue>, report: &str, sign: &str) -> Self {
         let names = NameIndex::new(&catalogue);
-        Self { catalogue, names }
+        let pain = Arc::new(Judge::new(report, sign));
+        Self {
+            catalogue,
+            names,
+            pain,
+        }
     }
 
     /// The catalogue read against.
@@ -135,25 +150,35 @@ impl Reader {
     }
 
     fn read_alone(&self, text: &str, context: &Context<'_>) -> Reading {
-        if text.len() > LONGEST || text.trim_start().starts_with('/') {
+        if text.trim_start().starts_with('/') {
             return Reading::default();
         }
-        let mut tokens = tokenize(text, &self.names.vocabulary);
-        let signs = Signs::of(&tokens);
-        if context.pending.is_none() && signs.nothing(context.last.is_some()) {
-            return Reading::default();
+        let mut tokens = tokenize(beginning(text), &self.names.vocabulary);
+        let pain = self.pain.decide(&tokens);
+        let mut reading = self.read_apart(text, &mut tokens, context, &pain);
+        reading.hurt = pain.hurt;
+        reading.may_hurt = pain.may_hurt;
+        reading.caution = pain.caution;
+        if let Some(hurt) = reading.hurt.as_mut().or(reading.may_hurt.as_mut()) {
+            hurt.exercise = self.exercise_named(&tokens);
         }
-        let slip = signs.slips() && spelling::mend(&mut tokens, &self.names);
-        self.read_tokens(&tokens, context, signs, slip)
+        reading
     }
 
-    fn read_tokens(
+    /// Everything but pain.
+    fn read_apart(
         &self,
-        tokens: &Tokens,
+        text: &str,
+        tokens: &mut Tokens,
         context: &Context<'_>,
-        signs: Signs,
-        slip: bool,
+        pain: &Decision,
     ) -> Reading {
+        let signs = Signs::of(tokens);
+        let nothing = context.pending.is_none() && signs.nothing(context.last.is_some());
+        if text.len() > LONGEST || nothing {
+            return Reading::default();
+        }
+        let slip = signs.slips() && spelling::mend(tokens, &self.names);
         let scan = Scan::new(tokens, &self.names);
         let items = scan::items(&scan);
         if let Some(pending) = context.pending
@@ -170,9 +195,30 @@ impl Reader {
             context,
             signs,
             slip,
+            pain,
         };
         message.read()
     }
+
+    /// The first exercise that is named.
+    fn exercise_named(&self, tokens: &Tokens) -> Option<ExerciseId> {
+        let scan = Scan::new(tokens, &self.names);
+        scan::items(&scan)
+            .iter()
+            .find_map(|spanned| match spanned.item {
+                Item::Name(exercise) => Some(exercise),
+                _ => None,
+            })
+    }
+}
+
+/// As much of a message as is read.
+fn beginning(text: &str) -> &str {
+    let mut end = text.len().min(LONGEST);
+    while !text.is_char_boundary(end) {
+        end -= 1;
+    }
+    &text[..end]
 }
 
 struct Message<'m> {
@@ -183,6 +229,7 @@ struct Message<'m> {
     context: &'m Context<'m>,
     signs: Signs,
     slip: bool,
+    pain: &'m Decision,
 }
 
 impl Message<'_> {
@@ -200,16 +247,13 @@ impl Message<'_> {
                 ..Reading::default()
             };
         }
-        let mut reading = Reading {
-            hurt: self.hurt_in(self.clauses),
-            ..Reading::default()
-        };
+        let mut reading = Reading::default();
         let mut parsed = if self.signs.sets() {
             sets::parse(self.scan, self.items, &self.reader.catalogue)
         } else {
             Parsed::default()
         };
-        let endings = self.endings(&parsed, &reading);
+        let endings = self.endings(&parsed);
         self.end_groups(&mut parsed, &endings);
         let covered = self.read_sets(&parsed, &endings, &mut reading);
         self.read_rest(&parsed, &covered, &mut reading);
@@ -225,9 +269,9 @@ impl Message<'_> {
     }
 
     /// What is told to have ended sets; nothing where something hurts.
-    fn endings(&self, parsed: &Parsed, reading: &Reading) -> Vec<gave_out::Told> {
+    fn endings(&self, parsed: &Parsed) -> Vec<gave_out::Told> {
         let of_a_set = !parsed.groups.is_empty() || self.context.last.is_some();
-        if !of_a_set || reading.hurt.is_some() || !self.signs.ending() {
+        if !of_a_set || self.pain.hurt.is_some() || !self.signs.ending() {
             return Vec::new();
         }
         gave_out::told(self.scan, self.items, self.clauses)
@@ -337,13 +381,6 @@ impl Message<'_> {
         covered
     }
 
-    fn hurt_in(&self, clauses: &[Clause]) -> Option<Hurt> {
-        self.signs
-            .hurt()
-            .then(|| hurt::hurt(self.scan, self.items, clauses))
-            .flatten()
-    }
-
     fn question_in(
         &self,
         clauses: &[Clause],
@@ -377,25 +414,28 @@ impl Message<'_> {
         ready::readiness(self.scan, clauses, catalogue, exercise, alone, filed)
     }
 
-    /// Tokens of clauses that are a question or a word on readiness by themselves.
+    /// Tokens of clauses that are a question, a word on readiness or on pain by themselves.
     fn asking_tokens(&self) -> Vec<bool> {
         let mut out = vec![false; self.scan.tokens.len()];
-        if !(self.signs.question() || self.signs.readiness() || self.signs.hurt()) {
+        for &(from, to) in &self.pain.told {
+            let from = self.behind_numbers(from, to);
+            out[from..to].fill(true);
+        }
+        if !(self.signs.question() || self.signs.readiness()) {
             return out;
         }
         let numbered =
             |clause: &Clause| (clause.from..clause.to).any(|at| self.scan.digits(at).is_some());
         for clause in self.clauses {
             let tail = Clause {
-                from: self.behind_numbers(clause),
+                from: self.behind_numbers(clause.from, clause.to),
                 ..*clause
             };
             let one = std::slice::from_ref(&tail);
             let own = !numbered(&tail)
                 && tail.from < tail.to
                 && (self.question_in(one, |_| false).is_some()
-                    || self.readiness_in(one, None, true, |_| false).is_some()
-                    || self.hurt_in(one).is_some());
+                    || self.readiness_in(one, None, true, |_| false).is_some());
             if own {
                 out[tail.from..tail.to].fill(true);
             }
@@ -404,16 +444,16 @@ impl Message<'_> {
     }
 
     /// The token behind the last number of a clause: `115x6 r1 how long?` ends in a question.
-    fn behind_numbers(&self, clause: &Clause) -> usize {
+    fn behind_numbers(&self, from: usize, to: usize) -> usize {
         let place = |at| self.items.partition_point(|s| s.from < at);
-        let own = self.items.get(place(clause.from)..place(clause.to));
+        let own = self.items.get(place(from)..place(to));
         let last = own.unwrap_or_default().iter().rfind(|s| {
             matches!(
                 s.item,
                 Item::Num(_) | Item::Effort(_) | Item::Rest(_) | Item::FailedAt(_)
             )
         });
-        last.map_or(clause.from, |s| s.to.min(clause.to))
+        last.map_or(from, |s| s.to.min(to))
     }
 
     fn keep(&self, filed: &Filed, reading: &mut Reading) {
@@ -502,7 +542,7 @@ impl Message<'_> {
             .filter(|_| told)
             .or_else(|| self.context.last.map(|last| last.exercise));
         let alone = reading.sets.is_empty()
-            && reading.hurt.is_none()
+            && self.pain.hurt.is_none()
             && reading.unclear.is_none()
             && reading.question.is_none();
         reading.readiness = self.readiness_in(self.clauses, exercise, alone, |at| {

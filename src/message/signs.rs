@@ -109,38 +109,6 @@ impl Signs {
             || self.bag.any(&[W::That, W::Last]) && self.count <= 4
     }
 
-    /// A hurt.
-    pub(super) fn hurt(&self) -> bool {
-        let words = [
-            W::Symptom,
-            W::Headed,
-            W::PassedOut,
-            W::Stars,
-            W::Vision,
-            W::Urine,
-            W::Bladder,
-            W::Tight,
-            W::Heart,
-            W::Breathless,
-            W::Breath,
-            W::Headache,
-            W::Collapsed,
-            W::Conscious,
-            W::Spin,
-            W::Seeing,
-            W::Blood,
-        ];
-        // `can't feel my legs`, `no feeling in my arm`, `can't move my neck`.
-        let lost = self.bag.any(&[W::Cant, W::No]) && self.bag.has(W::Feel)
-            || self.bag.any(&[W::Cant, W::Feel]) && self.roles.any(Roles::PLACE);
-        self.roles.any(Roles::PAIN)
-            || self.bag.any(&words)
-            || lost
-            || self.bag.all(&[W::Feel, W::Right])
-            || self.bag.has(W::Something) && self.bag.any(&[W::Wrong, W::Off])
-            || self.bag.all(&[W::Back, W::Out])
-    }
-
     /// What ended a set.
     pub(super) fn ending(&self) -> bool {
         self.roles.any(Roles::NAME)
@@ -199,7 +167,6 @@ impl Signs {
         !(after_set && self.ending()
             || self.sets()
             || self.correction()
-            || self.hurt()
             || self.question()
             || self.readiness())
     }

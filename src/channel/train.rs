@@ -1,0 +1,99 @@
+//! `chalkbell train`: labelled messages in, the weights of the reader's learned decisions out.
+//!
+//! A tool for whoever changes the reader; no member or operator needs it.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context as _, bail};
+use serde::Deserialize;
+
+use crate::config;
+use crate::domain::warning::WarningSign;
+use crate::message::NameIndex;
+use crate::message::intent::pain::training::{self, Labelled, Want, Weights};
+
+/// Chat and sets that were labelled for other ends say less about pain.
+const OTHER_WEIGHT: f32 = 1.0;
+
+/// A line of `tests/data/pain/*.jsonl`, or of the reader's other labelled messages.
+#[derive(Deserialize)]
+struct Row {
+    text: String,
+    want: Option<String>,
+    sign: Option<String>,
+    expect: Option<Expect>,
+}
+
+/// Of a reading only what tells of pain.
+#[derive(Deserialize)]
+struct Expect {
+    kind: String,
+    urgent: Option<bool>,
+}
+
+/// Reads labelled messages from `files`; a file's name is its author's.
+///
+/// # Errors
+/// When a file cannot be read, or a line in it is not as described in `tests/data/pain/README.md`.
+pub fn labelled(files: &[PathBuf]) -> anyhow::Result<Vec<Labelled>> {
+    let mut all = Vec::new();
+    for file in files {
+        let author = file.file_stem().unwrap_or_default().to_string_lossy();
+        let text = fs::read_to_string(file).with_context(|| file.display().to_string())?;
+        for (at, line) in text.lines().enumerate() {
+            let place = || format!("{}:{}", file.display(), at + 1);
+            let row: Row = serde_json::from_str(line).with_context(place)?;
+            let (want, weight) = want(&row).with_context(place)?;
+            all.push(Labelled {
+                author: author.to_string(),
+                text: row.text.replace("\\n", "\n"),
+                want,
+                weight,
+            });
+        }
+    }
+    Ok(all)
+}
+
+fn want(row: &Row) -> anyhow::Result<(Want, f32)> {
+    if let Some(expect) = &row.expect {
+        let want = match (expect.kind.as_str(), expect.urgent) {
+            ("hurt", Some(true)) => Want::Urgent(None),
+            ("hurt", _) => Want::Hurt,
+            _ => Want::Nothing,
+        };
+        return Ok((want, OTHER_WEIGHT));
+    }
+    let want = match row.want.as_deref() {
+        Some("none") => Want::Nothing,
+        Some("hurt") => Want::Hurt,
+        Some("urgent") => Want::Urgent(row.sign.as_deref().and_then(|word| sign(word, &row.text))),
+        _ => bail!("`want` is missing; write none, hurt or urgent"),
+    };
+    Ok((want, 1.0))
+}
+
+/// The sign of a label; the labels tell head from neck by the text, and call a limb `numb`.
+fn sign(word: &str, text: &str) -> Option<WarningSign> {
+    match word {
+        "head_neck" if text.to_lowercase().contains("neck") => Some(WarningSign::Neck),
+        "head_neck" => Some(WarningSign::Head),
+        "numb" => Some(WarningSign::Limb),
+        word => WarningSign::from_word(word),
+    }
+}
+
+/// Learns from `files` and writes `pain.weights` and `pain_signs.weights` into `folder`.
+///
+/// # Errors
+/// When a file cannot be read or written.
+pub fn train(files: &[PathBuf], folder: &Path) -> anyhow::Result<()> {
+    let names = NameIndex::new(&config::built_in());
+    let Weights { report, sign } = training::train(&labelled(files)?, &names);
+    for (name, text) in [("pain.weights", report), ("pain_signs.weights", sign)] {
+        let file = folder.join(name);
+        fs::write(&file, text).with_context(|| file.display().to_string())?;
+    }
+    Ok(())
+}

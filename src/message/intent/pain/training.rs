@@ -1,0 +1,210 @@
+//! Learns the weights of the decision from labelled messages; `chalkbell train` calls it.
+
+use std::collections::BTreeMap;
+
+use super::decide::{CLASSES, Judge, each_once, of_signs};
+use super::signs::{self, Found};
+use crate::domain::warning::WarningSign;
+use crate::message::NameIndex;
+use crate::message::intent::features::{Feature, features};
+use crate::message::intent::train::{Example, Fit, fit, temperature};
+use crate::message::token::tokenize;
+use crate::message::words::Marked;
+
+/// What a labelled message is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Want {
+    /// No report.
+    Nothing,
+    /// A report of pain.
+    Hurt,
+    /// A warning sign, where labelled which.
+    Urgent(Option<WarningSign>),
+}
+
+impl Want {
+    const fn class(self) -> usize {
+        match self {
+            Self::Nothing => 0,
+            Self::Hurt => 1,
+            Self::Urgent(_) => 2,
+        }
+    }
+}
+
+/// A labelled message.
+#[derive(Clone, Debug)]
+pub struct Labelled {
+    /// Who wrote it: the temperature is fitted on authors that the weights had not seen.
+    pub author: String,
+    /// The message.
+    pub text: String,
+    /// What it is.
+    pub want: Want,
+    /// How much it counts; 1 for an ordinary one.
+    pub weight: f32,
+}
+
+/// What was learned, as the files in `config/`.
+#[derive(Clone, Debug)]
+pub struct Weights {
+    /// Whether a message is a report (`pain.weights`).
+    pub report: String,
+    /// Which sign one is (`pain_signs.weights`).
+    pub sign: String,
+}
+
+/// How both models are fitted. Chosen by holding out one author after the other.
+const FIT: Fit = Fit {
+    rounds: 10,
+    step: 0.03,
+    pull: 0.25,
+    kept_from: 2,
+};
+
+/// A message, ready to be learned.
+struct Ready<'l> {
+    label: &'l Labelled,
+    marked: Marked,
+    signs: Vec<Found>,
+    features: Vec<u64>,
+}
+
+/// Learns from `labelled`; `names` are those of the catalogue, so that sets are known as such. The
+/// same messages in the same order give the same weights. Takes some seconds.
+#[must_use]
+pub fn train(labelled: &[Labelled], names: &NameIndex) -> Weights {
+    let judge = Judge::new("", "");
+    let all: Vec<Ready<'_>> = labelled
+        .iter()
+        .map(|label| {
+            let marked = judge.mark(&tokenize(&label.text, names.vocabulary()));
+            let signs = signs::signs(&marked);
+            let mut features = Vec::new();
+            each_once(&marked, &signs, |feature| features.push(feature));
+            Ready {
+                label,
+                marked,
+                signs,
+                features,
+            }
+        })
+        .filter(|ready| Judge::relates(&ready.marked))
+        .collect();
+    let names = names_of(&all);
+    let name = |feature: u64| names.get(&feature).cloned().unwrap_or_default();
+
+    let examples: Vec<_> = all.iter().map(report_example).collect();
+    let mut report = fit(&CLASSES, &examples, FIT);
+    report.set_temperature(calibrated(&all, &examples));
+
+    let sign_words: Vec<_> = WarningSign::ALL.iter().map(|sign| sign.word()).collect();
+    // Some hundred messages tell signs apart: only concepts are seen often enough to learn from.
+    let examples: Vec<_> = all.iter().filter_map(sign_example).collect();
+    let sign = fit(&sign_words, &examples, FIT);
+    Weights {
+        report: report.print(name),
+        sign: sign.print(name),
+    }
+}
+
+fn report_example(ready: &Ready<'_>) -> Example {
+    Example {
+        features: ready.features.clone(),
+        class: ready.label.want.class(),
+        weight: ready.label.weight,
+    }
+}
+
+fn sign_example(ready: &Ready<'_>) -> Option<Example> {
+    let Want::Urgent(Some(sign)) = ready.label.want else {
+        return None;
+    };
+    let mut list = Vec::new();
+    of_signs(&ready.marked, &ready.signs, |feature| list.push(feature));
+    Some(Example {
+        features: list,
+        class: WarningSign::ALL.iter().position(|one| *one == sign)?,
+        weight: 1.0,
+    })
+}
+
+/// The temperature that fits authors who were left out, one after the other.
+fn calibrated(all: &[Ready<'_>], examples: &[Example]) -> f32 {
+    let mut authors: Vec<&str> = all
+        .iter()
+        .filter(|ready| ready.label.weight >= 1.0)
+        .map(|ready| ready.label.author.as_str())
+        .collect();
+    authors.sort_unstable();
+    authors.dedup();
+    if authors.len() < 2 {
+        return 1.0;
+    }
+    let mut scored = Vec::new();
+    for author in authors {
+        let is_theirs = |at: &usize| all[*at].label.author == author;
+        let (theirs, others): (Vec<usize>, Vec<usize>) = (0..all.len()).partition(is_theirs);
+        let others: Vec<_> = others.iter().map(|&at| examples[at].clone()).collect();
+        let model = fit(&CLASSES, &others, FIT);
+        scored.extend(theirs.iter().map(|&at| {
+            let scores = model.score(examples[at].features.iter().copied());
+            (scores, examples[at].class)
+        }));
+    }
+    temperature(&scored)
+}
+
+/// What each feature is, for readers of the files.
+fn names_of(all: &[Ready<'_>]) -> BTreeMap<u64, String> {
+    let mut names = BTreeMap::new();
+    for ready in all {
+        features(&ready.marked, &ready.signs, |feature: Feature<'_>| {
+            names
+                .entry(feature.hash())
+                .or_insert_with(|| feature.to_string());
+        });
+    }
+    names
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::config;
+
+    fn labelled(author: &str, text: &str, want: Want) -> Labelled {
+        Labelled {
+            author: author.to_owned(),
+            text: text.to_owned(),
+            want,
+            weight: 1.0,
+        }
+    }
+
+    #[test]
+    fn the_same_messages_give_the_same_weights_and_these_tell_them_apart() {
+        let names = NameIndex::new(&config::built_in());
+        let chest = Want::Urgent(Some(WarningSign::Chest));
+        let list: Vec<_> = ["one", "two"]
+            .iter()
+            .flat_map(|author| {
+                [
+                    labelled(author, "my knee hurts", Want::Hurt),
+                    labelled(author, "chest feels tight", chest),
+                    labelled(author, "chest day with the lads", Want::Nothing),
+                    labelled(author, "back to the gym again", Want::Nothing),
+                ]
+            })
+            .collect();
+        let first = train(&list, &names);
+        let again = train(&list, &names);
+        assert_eq!(first.report, again.report);
+        let judge = Judge::new(&first.report, &first.sign);
+        let decide = |text: &str| judge.decide(&tokenize(text, names.vocabulary()));
+        assert!(decide("my knee hurts").hurt.is_some());
+        let sign = decide("chest feels tight").hurt.and_then(|hurt| hurt.sign);
+        assert_eq!(sign, Some(WarningSign::Chest));
+        assert_eq!(decide("back to the gym again").hurt, None);
+    }
+}

@@ -1,0 +1,313 @@
+//! Reports of pain and warning signs: how many are heard, by author, and how many are made up.
+//!
+//! `tests/data/pain/README.md` says who wrote the messages and how they are labelled. An author's
+//! messages are scored by weights that were learned without that author.
+
+#![expect(clippy::unwrap_used, reason = "a test that cannot be set up must fail")]
+
+use std::fs;
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use chalkbell::channel::train::labelled;
+use chalkbell::config;
+use chalkbell::domain::mass::Unit;
+use chalkbell::domain::warning::{Caution, WarningSign};
+use chalkbell::message::intent::pain::training::{Labelled, Want, train};
+use chalkbell::message::reading::{Correction, Kind, Reading};
+use chalkbell::message::{Context, NameIndex, Reader};
+
+/// Authors who teach the reader.
+const TEACH: &[&str] = &["one", "two", "four"];
+/// Other labelled messages that teach it what is no pain.
+const OTHERS: &[&str] = &["messages", "messages_of_others", "messages_in_prose"];
+
+fn data(name: &str) -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+        .join("tests/data")
+        .join(format!("{name}.jsonl"))
+}
+
+fn of_author(author: &str) -> Vec<Labelled> {
+    labelled(&[data(&format!("pain/{author}"))]).unwrap()
+}
+
+fn read(reader: &Reader, text: &str) -> Reading {
+    reader.read(text, &Context::alone(Unit::Kg))
+}
+
+/// Shares of what was heard.
+#[derive(Debug, Default)]
+struct Score {
+    /// Warning signs answered as such.
+    urgent: f64,
+    /// Pains answered or asked about.
+    hurt: f64,
+    /// Harmless messages answered.
+    falsely: f64,
+    /// Harmless messages asked about.
+    asked: f64,
+}
+
+fn share(part: usize, whole: usize) -> f64 {
+    let number = |count: usize| f64::from(u32::try_from(count).unwrap());
+    number(part) / number(whole.max(1))
+}
+
+fn score(reader: &Reader, rows: &[Labelled]) -> Score {
+    let count = |is: &dyn Fn(&Want) -> bool, got: &dyn Fn(&Reading) -> bool| {
+        let of: Vec<_> = rows.iter().filter(|row| is(&row.want)).collect();
+        let hits = of.iter().filter(|row| got(&read(reader, &row.text)));
+        share(hits.count(), of.len())
+    };
+    let urgent = |want: &Want| matches!(want, Want::Urgent(_));
+    let answered = |reading: &Reading| reading.hurt.is_some();
+    let asked = |reading: &Reading| reading.may_hurt.is_some();
+    Score {
+        urgent: count(&urgent, &|r| r.hurt.as_ref().is_some_and(|h| h.urgent())),
+        hurt: count(&|want| *want == Want::Hurt, &|r| answered(r) || asked(r)),
+        falsely: count(&|want| *want == Want::Nothing, &answered),
+        asked: count(&|want| *want == Want::Nothing, &asked),
+    }
+}
+
+/// Fails where a score is worse than it has been; better ones are to be written down.
+fn at_least(author: &str, score: &Score, least: &Score) {
+    println!("{author}: {score:.3?}");
+    assert!(score.urgent >= least.urgent, "{author}: {score:?}");
+    assert!(score.hurt >= least.hurt, "{author}: {score:?}");
+    assert!(score.falsely <= least.falsely, "{author}: {score:?}");
+    assert!(score.asked <= least.asked, "{author}: {score:?}");
+}
+
+#[test]
+fn an_author_who_was_left_out_is_heard() {
+    let names = NameIndex::new(&config::built_in());
+    let others: Vec<_> = OTHERS.iter().map(|name| data(name)).collect();
+    let others = labelled(&others).unwrap();
+    for (author, least) in [("one", ONE), ("two", TWO), ("four", FOUR)] {
+        let taught = TEACH.iter().filter(|other| **other != author);
+        let mut rows: Vec<_> = taught.flat_map(|other| of_author(other)).collect();
+        rows.extend(others.iter().cloned());
+        let weights = train(&rows, &names);
+        let reader = Reader::weighing(config::built_in(), &weights.report, &weights.sign);
+        at_least(author, &score(&reader, &of_author(author)), &least);
+    }
+}
+
+const ONE: Score = Score {
+    urgent: 0.92,
+    hurt: 0.94,
+    falsely: 0.04,
+    asked: 0.12,
+};
+const TWO: Score = Score {
+    urgent: 0.84,
+    hurt: 0.80,
+    falsely: 0.06,
+    asked: 0.12,
+};
+const FOUR: Score = Score {
+    urgent: 0.55,
+    hurt: 0.76,
+    falsely: 0.05,
+    asked: 0.12,
+};
+
+/// The author from whom nothing was learned, with the weights as they are shipped.
+#[test]
+fn the_author_held_out_is_heard() {
+    let reader = Reader::new(config::built_in());
+    let least = Score {
+        urgent: 0.70,
+        hurt: 0.80,
+        falsely: 0.06,
+        asked: 0.10,
+    };
+    at_least("three", &score(&reader, &of_author("three")), &least);
+}
+
+#[test]
+fn the_shipped_weights_are_those_of_the_shipped_messages() {
+    let names = NameIndex::new(&config::built_in());
+    let mut files: Vec<_> = TEACH
+        .iter()
+        .map(|name| data(&format!("pain/{name}")))
+        .collect();
+    files.sort();
+    files.extend(OTHERS.iter().map(|name| data(name)));
+    let weights = train(&labelled(&files).unwrap(), &names);
+    let remedy = "run `chalkbell train` as DEVELOPERS.md says";
+    assert!(weights.report == config::PAIN, "{remedy}");
+    assert!(weights.sign == config::PAIN_SIGNS, "{remedy}");
+}
+
+/// What each kind of report reads as: a sign, a pain (`hurt`), or a question (`asked`).
+#[test]
+fn reports_of_each_kind_are_heard() {
+    let reader = Reader::new(config::built_in());
+    let cases: &[(&str, &str, &str)] = &[
+        ("signs", "a lot of chest pain", "chest"),
+        ("signs", "chst pain", "chest"),
+        ("signs", "should I keep going with chest pain?", "chest"),
+        (
+            "signs",
+            "my chest hurts and it's going down my left arm",
+            "chest",
+        ),
+        ("signs", "i think i'm having a heart attack", "chest"),
+        ("signs", "think i'm concussed", "head"),
+        ("signs", "bar came down on my neck", "neck"),
+        ("signs", "I don't want to be here anymore", "suicide"),
+        (
+            "places and complaints, with slips",
+            "tweaked my sholder",
+            "hurt",
+        ),
+        (
+            "places and complaints, with slips",
+            "elbw is killing me",
+            "hurt",
+        ),
+        ("events", "felt a pop in my knee", "hurt"),
+        ("events", "knee buckled", "hurt"),
+        ("events", "something went in my back", "hurt"),
+        ("grumbles", "knee's cranky again", "hurt"),
+        ("grumbles", "shoulder is dodgy today", "hurt"),
+        ("no place", "injured myself, done for today", "hurt"),
+        (
+            "played down",
+            "coach says it's nothing, but my knee hurts",
+            "hurt",
+        ),
+    ];
+    for (kind, text, expected) in cases {
+        let reading = read(&reader, text);
+        let got = match (&reading.hurt, &reading.may_hurt) {
+            (Some(hurt), _) => hurt.sign.map_or("hurt", WarningSign::word),
+            (None, Some(_)) => "asked",
+            (None, None) => "nothing",
+        };
+        assert_eq!(got, *expected, "{kind}: {text}");
+    }
+}
+
+#[test]
+fn a_set_beside_a_report_silences_nothing() {
+    let reader = Reader::new(config::built_in());
+    let heard = |text: &str| {
+        let reading = read(&reader, text);
+        (reading.hurt.is_some(), reading.may_hurt.is_some())
+    };
+    for row in TEACH.iter().flat_map(|author| of_author(author)) {
+        if row.want == Want::Nothing || heard(&row.text) == (false, false) {
+            continue;
+        }
+        let text = &row.text;
+        for beside in [
+            format!("bench 80x10, 2 left. {text}"),
+            format!("{text}\nrow 60x9, 8, 8"),
+            format!("squat 100x5 @8\n{text}"),
+        ] {
+            assert_eq!(heard(&beside), heard(text), "{beside}");
+        }
+    }
+}
+
+#[test]
+fn a_report_is_heard_beside_a_correction_an_undo_and_a_question() {
+    let reader = Reader::new(config::built_in());
+    let undo = read(&reader, "undo, sharp pain in my shoulder");
+    assert!(undo.hurt.is_some());
+    let changed = read(&reader, "that was 7 not 8, sharp pain in my shoulder");
+    assert!(changed.hurt.is_some());
+    assert_eq!(changed.kind(), Kind::Hurt);
+    let asked = read(&reader, "my knee hurts, what do I load on bench?");
+    assert!(asked.hurt.is_some());
+    let plain = read(&reader, "undo");
+    assert_eq!(
+        (plain.hurt, plain.correction),
+        (None, Some(Correction::Undo))
+    );
+}
+
+#[test]
+fn a_set_alone_is_never_asked_about() {
+    let reader = Reader::new(config::built_in());
+    for text in [
+        "shoulder press 40x10, 40x9, 40x7",
+        "leg press 180x12, 11; lying leg curl 40x12, 10",
+        "calf rasie 90x15",
+        "back squat 100x5 2 left",
+        "hip thrust 120x10 @9",
+    ] {
+        let reading = read(&reader, text);
+        assert_eq!((reading.hurt, reading.may_hurt), (None, None), "{text}");
+    }
+}
+
+#[test]
+fn what_belongs_to_a_professional_is_pointed_out() {
+    let reader = Reader::new(config::built_in());
+    for (text, expected) in [
+        (
+            "im 15 can i still do the strength group",
+            Some(Caution::Age),
+        ),
+        (
+            "20 weeks pregnant, can i still deadlift",
+            Some(Caution::Pregnancy),
+        ),
+        (
+            "doc put me on blood pressure tablets last month",
+            Some(Caution::Heart),
+        ),
+        (
+            "hernia op was three weeks ago, bench 40x10",
+            Some(Caution::Operation),
+        ),
+        ("still a bit hungover, bench 70x5", Some(Caution::Drugs)),
+        (
+            "havent eaten since tuesday to make weight",
+            Some(Caution::Eating),
+        ),
+        ("my sister is pregnant", None),
+        ("bench 80x10, 2 left", None),
+    ] {
+        assert_eq!(read(&reader, text).caution, expected, "{text}");
+    }
+}
+
+#[test]
+fn no_text_breaks_the_reader() {
+    let reader = Arc::new(Reader::new(config::built_in()));
+    let long = "my knee hurts, ".repeat(2000);
+    let odd = [
+        "",
+        " ",
+        "\u{0}",
+        "’",
+        "é".repeat(5000).as_str(),
+        &long,
+        "x".repeat(9000).as_str(),
+    ]
+    .map(str::to_owned);
+    for text in &odd {
+        let _ = read(&reader, text);
+    }
+    assert!(read(&reader, &long).hurt.is_some());
+    let all = TEACH
+        .iter()
+        .map(|author| fs::read_to_string(data(&format!("pain/{author}"))).unwrap());
+    for text in all {
+        for line in text.lines() {
+            // The raw line, cut at any place: broken JSON, quotes and escapes are text, too.
+            let middle = line
+                .char_indices()
+                .nth(line.chars().count() / 2)
+                .map_or(0, |(at, _)| at);
+            let _ = read(&reader, &line[..middle]);
+            let _ = read(&reader, &line[middle..]);
+        }
+    }
+}
