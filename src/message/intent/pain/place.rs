@@ -321,12 +321,11 @@ fn only_place(text: &str) -> Option<String> {
 /// The places that hurt, first the one at `body`, then those of clauses with a complaint.
 pub(super) fn places(marked: &Marked, body: Option<usize>) -> Vec<Place> {
     let units = &marked.units;
-    let complains = |clause: u16| {
-        units
-            .iter()
-            .any(|unit| unit.clause == clause && unit.concepts.any(COMPLAINTS) && !is_place(unit))
-    };
-    let others = (0..units.len()).filter(|&at| is_place(&units[at]) && complains(units[at].clause));
+    let complaining = clauses(marked, |unit| {
+        unit.concepts.any(COMPLAINTS) && !is_place(unit)
+    });
+    let others = (0..units.len())
+        .filter(|&at| is_place(&units[at]) && complaining.binary_search(&units[at].clause).is_ok());
     let mut found = Vec::new();
     for at in body.into_iter().chain(others) {
         if let Some(place) = place(marked, at)
@@ -399,17 +398,22 @@ fn place(marked: &Marked, at: usize) -> Option<Place> {
     Some(Place { area, side })
 }
 
+/// The clauses with such a unit, in order.
+fn clauses(marked: &Marked, is: impl Fn(&Unit) -> bool) -> Vec<u16> {
+    let with = marked.units.iter().filter(|unit| is(unit));
+    let mut clauses: Vec<_> = with.map(|unit| unit.clause).collect();
+    clauses.dedup();
+    clauses
+}
+
 /// The tokens of clauses in which the body is told of, as ranges.
 pub(super) fn told(marked: &Marked) -> Vec<(usize, usize)> {
     let about = PLACES.with(COMPLAINTS).with(SYMPTOMS);
     let mut out: Vec<(usize, usize)> = Vec::new();
     let mut last = None;
+    let telling = clauses(marked, |unit| unit.concepts.any(about));
     for unit in &marked.units {
-        let tells = marked
-            .units
-            .iter()
-            .any(|other| other.clause == unit.clause && other.concepts.any(about));
-        if !tells {
+        if telling.binary_search(&unit.clause).is_err() {
             continue;
         }
         match out.last_mut() {

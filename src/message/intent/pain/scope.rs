@@ -50,6 +50,10 @@ impl fmt::Display for Scope {
     }
 }
 
+/// How far around a sign is looked, words: what stands farther away says nothing of it, and a long
+/// message is to take no longer by the word.
+pub(super) const FAR: usize = 40;
+
 /// How far before a sign a denial stands, words.
 const DENIED_WITHIN: usize = 3;
 
@@ -62,7 +66,8 @@ pub(in crate::message) fn scope(marked: &Marked, from: usize, to: usize) -> Scop
     let last = units.get(to.wrapping_sub(1)).unwrap_or(first);
     let in_sentence =
         |at: usize| units[at].sentence >= first.sentence && units[at].sentence <= last.sentence;
-    let sentence = || (0..units.len()).filter(|&at| in_sentence(at));
+    let near = from.saturating_sub(FAR)..units.len().min(to + FAR);
+    let sentence = || near.clone().filter(|&at| in_sentence(at));
     let denied = (from.saturating_sub(DENIED_WITHIN)..from).any(|at| {
         units[at].is(Concept::Not)
             && units[at].clause == first.clause
@@ -75,7 +80,7 @@ pub(in crate::message) fn scope(marked: &Marked, from: usize, to: usize) -> Scop
     let now = sentence().any(|at| units[at].is(Concept::Now) || units[at].is(Concept::Still));
     let past =
         !now && sentence().any(|at| units[at].is(Concept::Past) || units[at].text == "#year");
-    let supposed = (0..from).any(|at| {
+    let supposed = (near.start..from).any(|at| {
         units[at].clause == first.clause
             && (units[at].text == "if"
                 || units[at].text == "imagine"
@@ -107,7 +112,7 @@ fn is_others(marked: &Marked, from: usize, to: usize) -> bool {
     if (from..to).any(mine) {
         return false;
     }
-    for at in (0..from)
+    for at in (from.saturating_sub(FAR)..from)
         .rev()
         .take_while(|&at| units[at].sentence == sentence)
     {

@@ -7,7 +7,7 @@ use crate::domain::warning::WarningSign;
 use crate::message::words::Concept::{self, *};
 use crate::message::words::{Concepts, Marked};
 
-use super::scope::{self, Scope};
+use super::scope::{self, FAR, Scope};
 
 /// Pain told plainly: a place and what is said of it, or an injury of oneself.
 const PLAIN: &[Rule] = &[
@@ -308,7 +308,9 @@ fn is_harmless(marked: &Marked, found: &Found) -> bool {
     let Some(first) = units.get(found.from) else {
         return false;
     };
-    let sentence = || units.iter().filter(|unit| unit.sentence == first.sentence);
+    let near = found.from.saturating_sub(FAR)..units.len().min(found.to + FAR);
+    let near = units.get(near).unwrap_or_default();
+    let sentence = || near.iter().filter(|unit| unit.sentence == first.sentence);
     let says = |list: &[&str]| {
         sentence().any(|unit| unit.text.split(' ').any(|word| list.contains(&word)))
     };
