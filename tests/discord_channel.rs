@@ -1234,3 +1234,69 @@ async fn a_bell_of_a_killed_run_is_rung_by_the_next() {
     bot.stop().await;
     fake.assert_clean();
 }
+
+/// A coach who has asked for something, so that the bot knows whom to tell; and a card.
+async fn with_a_coach_and_a_card(fake: &Fake) -> u64 {
+    fake.world().roles.insert(COACH, vec![COACHES]);
+    fake.world().permissions.insert(COACH, 32);
+    let asked = fake.command(COACH, GYM, "team", json!([]));
+    fake.answer(asked).await;
+    let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    fake.bot_message(GYM, "80 kg × 10").await
+}
+
+#[tokio::test]
+async fn pain_changes_the_card_and_the_coach_is_told_in_private() {
+    let (fake, _store, bot) = together().await;
+    let card = with_a_coach_and_a_card(&fake).await;
+    fake.post(ANN, GYM, "chest pain");
+    fake.bot_message(GYM, "Call your local emergency number")
+        .await;
+    let told = fake
+        .bot_message(COACH + 5_000_000, "Warning sign from")
+        .await;
+    let world_has = |world: &World, channel, message, part: &str| {
+        let content = world.get(channel, message).map(|one| &one["content"]);
+        content.is_some_and(|text| text.as_str().is_some_and(|text| text.contains(part)))
+    };
+    assert!(world_has(
+        &fake.world(),
+        COACH + 5_000_000,
+        told,
+        "chest pain"
+    ));
+    fake.until("the card stops", |world| {
+        world_has(world, GYM, card, "No loads from me")
+    })
+    .await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn pain_read_back_after_an_outage_is_answered_and_stands_in_the_summary() {
+    let (fake, store, bot) = together().await;
+    with_a_coach_and_a_card(&fake).await;
+    bot.stop().await;
+    let missed = fake.post_untold(ANN, GYM, "chest pain", Duration::from_secs(3600));
+    {
+        // Behind all that is there: the history is read from what was worked on last.
+        let mut world = fake.world();
+        let all = world.messages.entry(GYM).or_default();
+        let mut message = all.remove(&missed).expect("it was posted");
+        let next = all.keys().copied().max().unwrap_or_default() + 1;
+        message["id"] = json!(next.to_string());
+        all.insert(next, message);
+    }
+    let bot = begin(&fake, &store).await;
+    fake.connected().await;
+    fake.bot_message(GYM, "I was away and read this only now")
+        .await;
+    fake.bot_message(COACH + 5_000_000, "Warning sign from")
+        .await;
+    fake.bot_message(GYM, "One message may tell of pain: look there first")
+        .await;
+    bot.stop().await;
+    fake.assert_clean();
+}

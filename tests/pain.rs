@@ -7,6 +7,7 @@
     reason = "a helper of tests may fail the test"
 )]
 
+#[expect(dead_code, reason = "no database is opened twice here")]
 #[path = "support/engines.rs"]
 mod engines;
 #[path = "support/postgres.rs"]

@@ -69,20 +69,35 @@ pub struct Meanwhile {
     pub changed: usize,
     /// Filed before, and taken away meanwhile.
     pub removed: usize,
+    /// Answered although it is late: reports of pain.
+    pub pain: usize,
 }
 
 impl Meanwhile {
     /// Whether there is nothing to tell.
     #[must_use]
     pub const fn is_nothing(&self) -> bool {
-        self.filed + self.questions + self.changed + self.removed == 0
+        self.filed + self.questions + self.changed + self.removed + self.pain == 0
     }
+}
+
+/// Goes before an answer to pain that comes late.
+#[must_use]
+pub fn read_late(text: &str) -> String {
+    format!("I was away and read this only now. {text}")
 }
 
 /// The one line after an outage.
 #[must_use]
 pub fn caught_up(meanwhile: &Meanwhile) -> String {
     let mut text = "I was away.".to_owned();
+    match meanwhile.pain {
+        0 => {}
+        1 => text.push_str(" One message may tell of pain: look there first."),
+        n => text.push_str(&format!(
+            " {n} messages may tell of pain: look there first."
+        )),
+    }
     match meanwhile.filed {
         0 => {}
         1 => text.push_str(" One message from meanwhile is filed."),

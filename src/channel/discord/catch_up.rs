@@ -175,19 +175,24 @@ async fn file_page(
     }
 }
 
-/// Sends what came of something of long ago: cards and questions are not posted; what stands is
-/// brought up to date.
+/// Sends what came of something of long ago: cards and questions are not posted, but for what answers
+/// pain, which is said however late; what stands is brought up to date.
 pub(super) async fn send_quietly(
     house: &Arc<House>,
     channel: Id,
     outgoing: Vec<(Outgoing, Arc<Ticket>)>,
     tally: &mut Tally,
 ) {
-    for (one, ticket) in outgoing {
+    for (mut one, ticket) in outgoing {
         count(&one, &mut tally.meanwhile);
+        if let Outgoing::Reply(reply) = &mut one
+            && reply.late
+        {
+            reply.text = words::read_late(&reply.text);
+        }
         let stands = match &one {
             Outgoing::Mark(_) => true,
-            Outgoing::Reply(_) => false,
+            Outgoing::Reply(reply) => reply.late,
             Outgoing::Update(reply) => {
                 let place = house
                     .sent
@@ -205,6 +210,9 @@ pub(super) async fn send_quietly(
 }
 
 fn count(outgoing: &Outgoing, meanwhile: &mut Meanwhile) {
+    if let Outgoing::Reply(reply) = outgoing {
+        meanwhile.pain += usize::from(reply.late && !reply.private);
+    }
     if let Outgoing::Mark(mark) = outgoing {
         match mark.sign {
             Sign::Filed => meanwhile.filed += 1,
