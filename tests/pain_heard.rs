@@ -96,21 +96,21 @@ fn an_author_who_was_left_out_is_heard() {
 }
 
 const ONE: Score = Score {
-    urgent: 0.92,
-    hurt: 0.94,
+    urgent: 0.93,
+    hurt: 0.93,
     falsely: 0.04,
-    asked: 0.12,
+    asked: 0.11,
 };
 const TWO: Score = Score {
-    urgent: 0.84,
-    hurt: 0.80,
-    falsely: 0.06,
-    asked: 0.12,
+    urgent: 0.88,
+    hurt: 0.88,
+    falsely: 0.055,
+    asked: 0.09,
 };
 const FOUR: Score = Score {
-    urgent: 0.55,
-    hurt: 0.76,
-    falsely: 0.05,
+    urgent: 0.62,
+    hurt: 0.85,
+    falsely: 0.042,
     asked: 0.12,
 };
 
@@ -119,10 +119,10 @@ const FOUR: Score = Score {
 fn the_author_held_out_is_heard() {
     let reader = Reader::new(config::built_in());
     let least = Score {
-        urgent: 0.70,
-        hurt: 0.80,
-        falsely: 0.06,
-        asked: 0.10,
+        urgent: 0.76,
+        hurt: 0.87,
+        falsely: 0.04,
+        asked: 0.075,
     };
     at_least("three", &score(&reader, &of_author("three")), &least);
 }
