@@ -113,7 +113,7 @@ pub struct SetReading {
     pub exercise: ExerciseId,
     /// With what.
     pub load: Load,
-    /// Repetitions, 1 to 100.
+    /// Repetitions, 0 (a failed attempt) to 100.
     pub reps: u32,
     /// Effort, if stated.
     pub rir: Option<Rir>,

@@ -2,9 +2,6 @@
 //!
 //! Nothing is decided here about what a message is. Effort and rest have files of their own.
 
-use std::cell::OnceCell;
-use std::collections::HashSet;
-
 use super::item::{Effort, Item, Num, Sign, Spanned};
 use super::names::NameIndex;
 use super::reading::Technique;
@@ -20,8 +17,6 @@ pub(super) struct Scan<'m> {
     pub tokens: &'m [Token],
     pub names: &'m NameIndex,
     pub text: &'m Tokens,
-    /// All words of the message, once somebody asks for them.
-    words: OnceCell<HashSet<Box<str>>>,
 }
 
 impl<'m> Scan<'m> {
@@ -31,18 +26,7 @@ impl<'m> Scan<'m> {
             tokens: &text.list,
             names,
             text,
-            words: OnceCell::new(),
         }
-    }
-
-    /// Whether any word of the message is one of `words`. Its cost does not grow with the message, so
-    /// that it may be asked at each token.
-    pub(super) fn says(&self, words: &[&str]) -> bool {
-        let said = self.words.get_or_init(|| {
-            let words = self.tokens.iter().map(|token| self.text.text_of(token));
-            words.map(Box::from).collect()
-        });
-        words.iter().any(|&word| said.contains(word))
     }
 
     /// The token at `at`.

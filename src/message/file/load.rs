@@ -7,6 +7,7 @@ use super::super::reading::{Draft, DraftLoad, SetReading, Technique};
 use super::super::sets::Flags;
 use super::{GroupFiler, MOST_REPS};
 use crate::domain::catalogue::{Basis, Catalogue, Equipment, Exercise, LiftClass};
+use crate::domain::effort::Rir;
 use crate::domain::load::Load;
 use crate::domain::mass::Mass;
 
@@ -159,11 +160,17 @@ pub(in crate::message) fn whole_reps(reps: f64) -> Option<u32> {
 pub(in crate::message) fn complete_set(draft: &Draft, catalogue: &Catalogue) -> Option<SetReading> {
     let id = draft.exercise?;
     let load = full_load(&draft.load?, catalogue.exercise(id))?;
+    let reps = draft.reps?;
     Some(SetReading {
         exercise: id,
         load,
-        reps: draft.reps?,
-        rir: draft.rir,
+        reps,
+        // Of a failed attempt nothing was left, whatever else is said.
+        rir: if reps == 0 {
+            Rir::new(0.0).ok()
+        } else {
+            draft.rir
+        },
         gave_out: draft.gave_out,
         warm_up: draft.warm_up,
         per_side: draft.per_side,
