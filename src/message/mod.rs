@@ -29,6 +29,7 @@ mod day;
 mod effort;
 mod file;
 mod gave_out;
+mod grammar;
 pub mod intent;
 mod item;
 mod judge;

@@ -10,12 +10,13 @@ use crate::domain::mass::Unit;
 use super::clause::{Clause, clauses};
 use super::complete;
 use super::file::{self, Filed, Filing};
+use super::grammar::notation::Line;
 use super::intent::pain::{Decision, Judge};
 use super::item::{Item, Spanned};
 use super::judge::{self, Case, Verdict};
 use super::names::NameIndex;
 use super::reading::{
-    Correction, Draft, EndedBy, Need, Part, Question, Readiness, Reading, SetReading, Unclear,
+    Correction, Draft, EndedBy, Kind, Need, Part, Question, Readiness, Reading, SetReading, Unclear,
 };
 use super::scan::{self, Scan};
 use super::sets::{self, Parsed};
@@ -165,6 +166,33 @@ impl Reader {
         reading
     }
 
+    /// The sets of a line that is a name and numbers and nothing else, where they are clear and
+    /// nothing but sets was read.
+    fn read_notation(
+        &self,
+        tokens: &Tokens,
+        context: &Context<'_>,
+        reading: &Reading,
+    ) -> Option<Vec<SetReading>> {
+        if context.pending.is_some()
+            || !matches!(reading.kind(), Kind::Sets | Kind::Unclear | Kind::Chatter)
+        {
+            return None;
+        }
+        let line = Line {
+            tokens,
+            names: &self.names,
+            catalogue: &self.catalogue,
+            unit: context.unit,
+            last: context.last,
+        };
+        let drafts = line.read()?;
+        drafts
+            .iter()
+            .map(|draft| file::complete_set(draft, &self.catalogue))
+            .collect()
+    }
+
     /// Everything but pain.
     fn read_apart(
         &self,
@@ -197,7 +225,12 @@ impl Reader {
             slip,
             pain,
         };
-        message.read()
+        let mut reading = message.read();
+        if let Some(sets) = self.read_notation(tokens, context, &reading) {
+            reading.sets = sets;
+            reading.unclear = None;
+        }
+        reading
     }
 
     /// The first exercise that is named.

@@ -7,7 +7,7 @@
 //! arm` a dumbbell row. Words of the movement itself (`front`, `reverse`, `neck`, `JM`) never fall
 //! out: a text that has one more than the catalogue knows names nothing.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use crate::domain::catalogue::{Basis, Catalogue, Equipment, Exercise, LiftClass};
 use crate::domain::id::ExerciseId;
@@ -281,6 +281,8 @@ pub(in crate::message) struct Composer {
     spellings: HashMap<Box<str>, Vec<u16>>,
     longest: usize,
     names: HashMap<Vec<u16>, Vec<ExerciseId>>,
+    /// The parts of names that are the movement itself, without the others.
+    movements: HashSet<Vec<u16>>,
     facts: Vec<Facts>,
 }
 
@@ -371,6 +373,8 @@ impl Composer {
                 *count += 1.0;
             }
         }
+        let movement = self.movement_of(&parts);
+        self.movements.insert(movement);
         let list = self.names.entry(parts).or_default();
         if !list.contains(&id) {
             list.push(id);
@@ -489,6 +493,9 @@ impl Composer {
         if parts.len() > MOST_PARTS {
             return Some(Composed::Unknown);
         }
+        if !self.movements.contains(&self.movement_of(&parts)) {
+            return Some(Composed::Unknown);
+        }
         let loose: Vec<usize> = (0..parts.len())
             .filter(|at| self.role(parts[*at]) != Role::Movement)
             .collect();
@@ -522,6 +529,11 @@ impl Composer {
             }
         }
         Some(Composed::Unknown)
+    }
+
+    fn movement_of(&self, parts: &[u16]) -> Vec<u16> {
+        let movement = |part: &&u16| self.role(**part) == Role::Movement;
+        parts.iter().filter(movement).copied().collect()
     }
 
     fn role(&self, part: u16) -> Role {
