@@ -183,6 +183,11 @@ impl Line<'_> {
             .iter()
             .any(|group| matches!(group, [Atom::Times, ..]));
         let whole = groups.iter().filter(|group| group.len() > 1).count();
+        let paired = atoms
+            .split(|atom| matches!(atom, Atom::Comma))
+            .filter(|group| group.len() > 1)
+            .count();
+        let whole = whole.max(paired);
         if goes_on || said && groups.iter().any(bare) || whole < 2 && !said {
             return None;
         }
