@@ -228,3 +228,82 @@ fn the_corpus_is_wide_enough_to_mean_something() {
         assert!(of(kind) >= 20, "{kind}");
     }
 }
+
+/// Messages by fourteen imagined people, written by one who had not seen the reader, and names of
+/// exercises by the same hand: `data/fresh/README.md`.
+const FRESH: &str = include_str!("data/fresh/messages.jsonl");
+const FRESH_NAMES: &str = include_str!("data/fresh/names.jsonl");
+/// Whose messages are not looked at.
+const HELD_OUT: [&str; 5] = ["dov", "edie", "gwen", "moss", "nadia"];
+/// Most of theirs, and of all others', that may be read otherwise than labelled.
+const MOST_WRONG_HELD_OUT: usize = 9;
+const MOST_WRONG_OF_OTHERS: usize = 21;
+/// Most chatter of all of them that may be answered.
+const MOST_FRESH_ALARMS: usize = 2;
+/// Most names that may be read as another movement, or not at all.
+const MOST_NAMES_WRONG: usize = 32;
+
+#[test]
+fn fresh_messages_are_read_as_well_as_before() {
+    let mut rows = rows_of(FRESH);
+    // The labels name no readings, and no urgency where they were written without one.
+    let labelled = |row: &Row, key: &str| row.expect.get(key).is_some();
+    let reader = Reader::new(config::built_in());
+    let mut wrong = [0, 0];
+    let mut alarms = 0;
+    let threads: BTreeSet<_> = rows.iter().filter_map(|row| row.thread.clone()).collect();
+    let mut groups: Vec<Vec<Row>> = threads
+        .iter()
+        .map(|thread| {
+            let of = rows.extract_if(.., |row| row.thread.as_ref() == Some(thread));
+            of.collect()
+        })
+        .collect();
+    groups.extend(rows.into_iter().map(|row| vec![row]));
+    for group in &groups {
+        let lines: Vec<_> = group.iter().map(|row| row.text.as_str()).collect();
+        let in_thread = group[0].thread.is_some();
+        let got = answers(&reader, &lines, unit(&group[0]), in_thread);
+        for (row, mut got) in group.iter().zip(got) {
+            for key in ["readings", "urgent", "caution"] {
+                if !labelled(row, key) {
+                    got.as_object_mut().unwrap().remove(key);
+                }
+            }
+            let person = row.id.split('-').next().unwrap();
+            if !same(&row.expect, &got) {
+                wrong[usize::from(HELD_OUT.contains(&person))] += 1;
+                alarms += usize::from(row.expect["kind"] == "chatter");
+            }
+        }
+    }
+    let [others, held_out] = wrong;
+    println!("fresh messages: {others} and, held out, {held_out} wrong; {alarms} false alarms");
+    assert!(held_out <= MOST_WRONG_HELD_OUT, "{held_out} held out");
+    assert!(others <= MOST_WRONG_OF_OTHERS, "{others} of the others");
+    assert!(alarms <= MOST_FRESH_ALARMS, "{alarms} false alarms");
+}
+
+#[test]
+fn fresh_names_are_known_as_well_as_before() {
+    #[derive(Deserialize)]
+    struct Name {
+        name: String,
+        means: Vec<String>,
+    }
+    let reader = Reader::new(config::built_in());
+    let mut wrong = 0;
+    for line in FRESH_NAMES.lines() {
+        let name: Name = serde_json::from_str(line).unwrap();
+        let text = format!("{} 40x8", name.name);
+        let got = answers(&reader, &[&text], Unit::Kg, false);
+        let exercise = got[0]["sets"][0]["exercise"].as_str();
+        let right = exercise.is_some_and(|known| name.means.iter().any(|one| one == known));
+        wrong += usize::from(!right);
+    }
+    println!(
+        "fresh names: {wrong} of {} wrong",
+        FRESH_NAMES.lines().count()
+    );
+    assert!(wrong <= MOST_NAMES_WRONG, "{wrong} names");
+}
