@@ -251,16 +251,24 @@ impl<'a, U: UseCase> Worker<'a, U> {
         Ok(any)
     }
 
-    /// One job; `None` where another process holds it.
+    /// One job; `None` where another process holds it. A connection that broke once says nothing of
+    /// the job: put off for it, a bell would come too late.
     async fn alone(&self, key: &str, now: DateTime<Utc>) -> Result<Option<Done>, ServiceError> {
         let mut tries = 1;
+        let mut backoff = database_backoff();
         loop {
-            match self.attempt(key, now).await {
-                Err(ServiceError::Store(error)) if error.is_conflict() && tries < TRIES => {
-                    tries += 1;
-                }
+            let failed = match self.attempt(key, now).await {
+                Err(ServiceError::Store(error)) if tries < TRIES => error,
                 done => return done,
+            };
+            tries += 1;
+            if failed.is_conflict() {
+                continue;
             }
+            if !self.service.is_its_own(&failed).await {
+                return Err(failed.into());
+            }
+            sleep(backoff.next()).await;
         }
     }
 
