@@ -18,7 +18,7 @@ use chalkbell::message::reading::{Correction, Kind, Reading};
 use chalkbell::message::{Context, NameIndex, Reader};
 
 /// Authors who teach the reader.
-const TEACH: &[&str] = &["one", "two", "four"];
+const TEACH: &[&str] = &["one", "two", "four", "five", "six"];
 /// Other labelled messages that teach it what is no pain.
 const OTHERS: &[&str] = &["messages", "messages_of_others", "messages_in_prose"];
 
