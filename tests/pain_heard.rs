@@ -18,7 +18,7 @@ use chalkbell::message::reading::{Correction, Kind, Reading};
 use chalkbell::message::{Context, NameIndex, Reader};
 
 /// Authors who teach the reader.
-const TEACH: &[&str] = &["one", "two", "four", "five", "six"];
+const TEACH: &[&str] = &["one", "two", "four", "five", "six", "chat"];
 /// Other labelled messages that teach it what is no pain.
 const OTHERS: &[&str] = &["messages", "messages_of_others", "messages_in_prose"];
 
@@ -85,7 +85,13 @@ fn an_author_who_was_left_out_is_heard() {
     let names = NameIndex::new(&config::built_in());
     let others: Vec<_> = OTHERS.iter().map(|name| data(name)).collect();
     let others = labelled(&others).unwrap();
-    for (author, least) in [("one", ONE), ("two", TWO), ("four", FOUR)] {
+    for (author, least) in [
+        ("one", ONE),
+        ("two", TWO),
+        ("four", FOUR),
+        ("five", FIVE),
+        ("six", SIX),
+    ] {
         let taught = TEACH.iter().filter(|other| **other != author);
         let mut rows: Vec<_> = taught.flat_map(|other| of_author(other)).collect();
         rows.extend(others.iter().cloned());
@@ -96,22 +102,34 @@ fn an_author_who_was_left_out_is_heard() {
 }
 
 const ONE: Score = Score {
-    urgent: 0.93,
-    hurt: 0.93,
-    falsely: 0.04,
-    asked: 0.11,
+    urgent: 0.97,
+    hurt: 0.96,
+    falsely: 0.038,
+    asked: 0.073,
 };
 const TWO: Score = Score {
-    urgent: 0.88,
-    hurt: 0.88,
-    falsely: 0.055,
-    asked: 0.09,
+    urgent: 0.91,
+    hurt: 0.89,
+    falsely: 0.059,
+    asked: 0.068,
 };
 const FOUR: Score = Score {
-    urgent: 0.62,
-    hurt: 0.85,
-    falsely: 0.042,
-    asked: 0.12,
+    urgent: 0.81,
+    hurt: 0.93,
+    falsely: 0.063,
+    asked: 0.119,
+};
+const FIVE: Score = Score {
+    urgent: 0.64,
+    hurt: 0.88,
+    falsely: 0.034,
+    asked: 0.069,
+};
+const SIX: Score = Score {
+    urgent: 0.71,
+    hurt: 0.84,
+    falsely: 0.036,
+    asked: 0.065,
 };
 
 /// The author from whom nothing was learned, with the weights as they are shipped.
@@ -119,10 +137,10 @@ const FOUR: Score = Score {
 fn the_author_held_out_is_heard() {
     let reader = Reader::new(config::built_in());
     let least = Score {
-        urgent: 0.76,
-        hurt: 0.87,
-        falsely: 0.04,
-        asked: 0.075,
+        urgent: 0.83,
+        hurt: 0.9,
+        falsely: 0.051,
+        asked: 0.056,
     };
     at_least("three", &score(&reader, &of_author("three")), &least);
 }
@@ -327,4 +345,15 @@ fn no_text_breaks_the_reader() {
             let _ = read(&reader, &line[middle..]);
         }
     }
+}
+
+/// Lines of chat from which nothing was learned, by a hand that saw nothing of the reader: a question
+/// or an answer to any of them is one too many.
+#[test]
+fn chat_that_was_held_out_is_mostly_left_alone() {
+    let reader = Reader::new(config::built_in());
+    let got = score(&reader, &of_author("chat_held_out"));
+    println!("chat: {got:.3?}");
+    assert!(got.falsely <= 0.006, "{got:?}");
+    assert!(got.asked <= 0.004, "{got:?}");
 }

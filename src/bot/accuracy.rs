@@ -52,24 +52,31 @@ pub struct Accuracy {
     again_ours: f64,
 }
 
+/// A sum with as many digits as JSON gives back exactly, so that it goes on the same whether it was
+/// read from a row or not.
+fn kept(sum: f64) -> f64 {
+    (sum * 1e6).round() / 1e6
+}
+
 impl Accuracy {
     /// With one more prediction and what was done.
     fn with(self, said: &Foretold, reps: u32) -> Self {
         let done = f64::from(reps);
         let error = (done - said.median).abs();
         let held = said.span.0 <= reps && reps <= said.span.1;
+        let add = |sum: f64, one: f64| kept(sum * MEMORY + one);
         let mut next = Self {
             sets: self.sets.saturating_add(1),
-            weight: self.weight * MEMORY + 1.0,
-            error: self.error * MEMORY + error,
-            over: self.over * MEMORY + said.median - done,
-            held: self.held * MEMORY + f64::from(u8::from(held)),
+            weight: add(self.weight, 1.0),
+            error: add(self.error, error),
+            over: add(self.over, said.median - done),
+            held: add(self.held, f64::from(u8::from(held))),
             ..self
         };
         if let Some(before) = said.before {
-            next.again_weight = self.again_weight * MEMORY + 1.0;
-            next.again_error = self.again_error * MEMORY + (done - f64::from(before)).abs();
-            next.again_ours = self.again_ours * MEMORY + error;
+            next.again_weight = add(self.again_weight, 1.0);
+            next.again_error = add(self.again_error, (done - f64::from(before)).abs());
+            next.again_ours = add(self.again_ours, error);
         }
         next
     }

@@ -153,6 +153,12 @@ pub async fn assert_same<D: Engine>(one: &Pool<D>, other: &Pool<D>) {
         ];
         rows.iter_mut()
             .for_each(|rows| rows.sort_by_cached_key(|row| format!("{row:?}")));
-        assert!(rows[0] == rows[1], "the rows of {} differ", table.name);
+        let [one, other] = &rows;
+        let differs = one.iter().zip(other).find(|(one, other)| one != other);
+        assert!(
+            one == other,
+            "the rows of {} differ: {differs:?}",
+            table.name
+        );
     }
 }
