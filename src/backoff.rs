@@ -60,6 +60,10 @@ impl Backoff {
     }
 
     /// The wait after one more failure.
+    #[expect(
+        clippy::should_implement_trait,
+        reason = "the next wait; a backoff is no iterator, it never ends"
+    )]
     pub fn next(&mut self) -> Duration {
         let wait = self.least();
         self.failures = self.failures.saturating_add(1);

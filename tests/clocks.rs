@@ -1,6 +1,7 @@
 //! Clocks that are wrong: times that no clock should say, and clocks that jump ahead and come back.
 #![expect(
     clippy::unwrap_used,
+    clippy::expect_used,
     clippy::print_stdout,
     reason = "a test may fail where it stands, and say why"
 )]
@@ -180,21 +181,28 @@ impl Gym {
 
 /// The digests for all among these, by id.
 fn digests(out: &[Outgoing]) -> Vec<&str> {
-    let digest = |one| match one {
-        &Outgoing::Reply(ref reply) if reply.id.starts_with("digest.") && reply.to.is_none() => {
-            Some(reply.id.as_str())
+    let mut found = Vec::new();
+    for one in out {
+        if let Outgoing::Reply(reply) = one
+            && reply.id.starts_with("digest.")
+            && reply.to.is_none()
+        {
+            found.push(reply.id.as_str());
         }
-        _ => None,
-    };
-    out.iter().filter_map(digest).collect()
+    }
+    found
 }
 
 fn bells(out: &[Outgoing]) -> Vec<&Reply> {
-    let bell = |one| match one {
-        &Outgoing::Reply(ref reply) if !reply.mentions.is_empty() => Some(reply),
-        _ => None,
-    };
-    out.iter().filter_map(bell).collect()
+    let mut found = Vec::new();
+    for one in out {
+        if let Outgoing::Reply(reply) = one
+            && !reply.mentions.is_empty()
+        {
+            found.push(reply);
+        }
+    }
+    found
 }
 
 const MONDAY: &str = "2026-11-23T17:00:00Z";

@@ -6,6 +6,7 @@
 
 #![expect(
     clippy::expect_used,
+    clippy::unwrap_used,
     clippy::print_stdout,
     reason = "a test may fail where it stands"
 )]
@@ -34,7 +35,7 @@ fn lifter(n: u64) -> u64 {
 }
 
 fn edits(n: u64) -> bool {
-    n % 3 == 0
+    n.is_multiple_of(3)
 }
 
 fn deletes(n: u64) -> bool {
@@ -166,17 +167,19 @@ async fn chaos(lifters: u64, kills: u64) {
     // Nothing that is still under way changes it.
     tokio::time::sleep(Duration::from_secs(3)).await;
     assert_eq!(wrong(&fake.world(), lifters, &posted), Vec::<String>::new());
-    let world = fake.world();
+    tell(&fake.world(), all, kills);
+    drop(process);
+    store.close().await;
+    fake.assert_clean();
+}
+
+fn tell(world: &World, messages: u64, kills: u64) {
     println!(
-        "{all} messages, {kills} kills, {} faults by chance, {} posts and {} edits asked for",
+        "{messages} messages, {kills} kills, {} faults by chance, {} posts and {} edits asked for",
         world.counted("faults by chance"),
         world.posts,
         world.counted("edits")
     );
-    drop(world);
-    drop(process);
-    store.close().await;
-    fake.assert_clean();
 }
 
 #[tokio::test]

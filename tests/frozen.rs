@@ -4,7 +4,6 @@
     clippy::unwrap_used,
     clippy::expect_used,
     clippy::disallowed_methods,
-    clippy::print_stdout,
     reason = "a test may fail where it stands, and this one waits and measures"
 )]
 

@@ -4,6 +4,7 @@
     clippy::unwrap_used,
     clippy::expect_used,
     clippy::print_stdout,
+    clippy::disallowed_methods,
     reason = "a test may fail where it stands, and say why"
 )]
 

@@ -1,5 +1,9 @@
 //! Very many sets in one message are asked about: all of them or none.
-#![expect(clippy::unwrap_used, reason = "a test may fail where it stands")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    reason = "a test may fail where it stands"
+)]
 
 #[path = "support/run.rs"]
 mod run;
@@ -24,11 +28,11 @@ async fn stored(gym: &Gym) -> usize {
 
 fn question(out: &[Outgoing]) -> &Reply {
     let asks = |one: &&Reply| one.buttons.len() == 2;
-    let replies = out.iter().filter_map(|one| match one {
+    let mut replies = out.iter().filter_map(|one| match one {
         Outgoing::Reply(reply) => Some(reply),
         _ => None,
     });
-    replies.filter(asks).next_back().unwrap()
+    replies.rfind(asks).unwrap()
 }
 
 #[test]

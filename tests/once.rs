@@ -2,6 +2,7 @@
 //! does nothing twice. A card's buttons belong to their card.
 #![expect(
     clippy::unwrap_used,
+    clippy::expect_used,
     clippy::print_stdout,
     reason = "a test may fail where it stands, and say why"
 )]

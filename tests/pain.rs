@@ -4,6 +4,7 @@
 #![expect(
     clippy::unwrap_used,
     clippy::expect_used,
+    clippy::print_stdout,
     reason = "a helper of tests may fail the test"
 )]
 

@@ -4,7 +4,6 @@
 //! becomes four times as long. The bound in milliseconds needs an optimised build:
 //! `cargo test --release --test reading_growth -- --ignored`.
 #![expect(clippy::disallowed_methods, reason = "this test measures")]
-#![expect(clippy::print_stdout, reason = "what was found is shown")]
 
 use std::time::{Duration, Instant};
 

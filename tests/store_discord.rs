@@ -95,7 +95,9 @@ fn replies_are_found_by_name_and_place_in_their_own_team_only() {
             gone: true,
             ..posted(200)
         };
-        tx.put_posted(&team, &[gone.clone()]).await.expect("kept");
+        tx.put_posted(&team, std::slice::from_ref(&gone))
+            .await
+            .expect("kept");
         assert_eq!(tx.posted(&team, "5.1").await.expect("reads"), Some(gone));
         assert_eq!(tx.reply_at(&team, 200).await.expect("reads"), None);
         assert_eq!(tx.forget_posted(61).await.expect("done"), 0);

@@ -21,7 +21,7 @@ impl Work<'_> {
             return;
         };
         if let Some(count) = unclear.all_or_none() {
-            let all = ButtonId::Pick(0).labelled(&format!("Log all {count}"));
+            let all = ButtonId::Pick(0).labelled(format!("Log all {count}"));
             let none = ButtonId::Drop.labelled("Log none");
             self.question(post, words::many_sets(count), vec![all, none], false);
             return;

@@ -5,6 +5,7 @@
 
 #![expect(
     clippy::unwrap_used,
+    clippy::expect_used,
     clippy::print_stdout,
     reason = "a test may fail where it stands, and print its figures"
 )]

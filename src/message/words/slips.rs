@@ -71,7 +71,7 @@ pub(super) struct Slips {
 
 impl Slips {
     /// The word of a list, where slips of it are mended.
-    pub(super) fn target<'t>(words: usize, text: &'t str, concepts: Concepts) -> Option<&'t str> {
+    pub(super) fn target(words: usize, text: &str, concepts: Concepts) -> Option<&str> {
         (words == 1 && concepts.any(MENDED) && text.len() >= SHORTEST && text.is_ascii())
             .then_some(text)
     }

@@ -54,8 +54,8 @@ impl Answer {
 
 /// The last advice among lines.
 pub fn advice(lines: &[Value]) -> Option<&Value> {
-    let advice = lines.iter().rev().map(|line| &line["advice"]);
-    advice.filter(|advice| advice.is_object()).next()
+    let mut advice = lines.iter().rev().map(|line| &line["advice"]);
+    advice.find(|advice| advice.is_object())
 }
 
 /// A question about numbers among lines: its reply's id and its buttons.

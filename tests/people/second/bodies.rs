@@ -142,6 +142,15 @@ impl Made {
     }
 }
 
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a whole number from 0 up"
+)]
+fn whole(reps: f64) -> u32 {
+    reps as u32
+}
+
 /// The table in between its entries; beyond them its ends.
 fn read(share: f64) -> f64 {
     let (first, last) = (TABLE[0], TABLE[TABLE.len() - 1]);
@@ -187,7 +196,7 @@ impl Body for Made {
         let left = (reach - reps).max(0.0);
         let noise = (0.25 + 0.15 * left) * dice.normal();
         Attempt {
-            reps: reps as u32,
+            reps: whole(reps),
             left,
             felt: (self.optimism * left + noise).max(0.0),
         }

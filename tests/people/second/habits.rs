@@ -61,7 +61,7 @@ impl Behaviour for Habit {
             marked,
         };
         match self {
-            Self::FeelsTheBar if at.session % 2 == 0 => vec![warm_up(0.55, 8, false)],
+            Self::FeelsTheBar if at.session.is_multiple_of(2) => vec![warm_up(0.55, 8, false)],
             Self::FeelsTheBar => vec![warm_up(0.4, 12, false), warm_up(0.85, 3, false)],
             Self::Tidy if dice.chance(0.3) => vec![warm_up(0.6, 6, true)],
             _ => Vec::new(),

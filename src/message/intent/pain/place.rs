@@ -305,7 +305,7 @@ fn only_place(text: &str) -> Option<String> {
     let last = words.iter().rposition(names)?;
     let first = words
         .iter()
-        .position(|word| names(&word) || WITH.contains(word))?;
+        .position(|word| names(word) || WITH.contains(word))?;
     // `bicep tendon`, `rotator cuff` keep what belongs to them.
     let last = if matches!(
         words.get(last + 1),
