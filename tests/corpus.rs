@@ -82,10 +82,20 @@ fn unit(row: &Row) -> Unit {
 }
 
 /// Most labelled messages of our own that may be asked whether something hurts where they say it
-/// plainly, or where nothing does; and of others. Both may only fall.
+/// plainly, or where nothing does, or be taken for a warning sign; and of others. Both may only fall.
 const MOST_ASKED: usize = 16;
 const MOST_OTHERS_ASKED: usize = 5;
 const MOST_ASKED_IN_PROSE: usize = 5;
+
+/// Whether a report is taken more seriously than it is labelled, and all else is as labelled: a small
+/// mistake, as a question is.
+fn too_serious(expected: &Value, got: &Value) -> bool {
+    let mut calmer = got.clone();
+    got["urgent"] == true && {
+        calmer["urgent"] = false.into();
+        same(expected, &calmer)
+    }
+}
 
 /// Whether it is asked if something hurts, and all else is as labelled, but for the pain.
 fn only_asked(expected: &Value, got: &Value) -> bool {
@@ -125,7 +135,7 @@ fn wrong(rows: &[Row]) -> Vec<Wrong> {
                 row.id, row.text, row.expect
             );
             let false_alarm = row.expect["kind"] == "chatter";
-            let asked = only_asked(&row.expect, got);
+            let asked = only_asked(&row.expect, got) || too_serious(&row.expect, got);
             wrong.push(Wrong {
                 asked,
                 told,

@@ -8,7 +8,7 @@
 //! When the input pauses, everything read so far has been answered and flushed.
 //!
 //! A message can be sent again with its id when the program died before its `done`. A `clock` has
-//! none: what it made happen is kept until it is flushed ([`post`]), and what a process left that is gone
+//! none: what it made happen is kept until it is flushed (`post`), and what a process left that is gone
 //! is put out with a later `clock`, by the next run or by another process on the same database. Whoever
 //! reads both runs tells what was out already by the replies' ids.
 

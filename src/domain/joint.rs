@@ -1,6 +1,6 @@
 //! The Gaussian core of a belief: what is held about one lift and about the lifter together, and
 //! how one observation moves all of it. A belief holds a few of these at once, see
-//! [`super::mixture`].
+//! `mixture`.
 //!
 //! The lift's figures are kept *given* the lifter's traits, the traits by themselves. What
 //! another lift teaches about the traits then reaches this lift without its row being touched.
