@@ -143,7 +143,9 @@ const SAME: [(&str, &str); 5] = [
     ),
     (
         "teams",
-        "select t.key || ' ' || t.settings || ' ' || coalesce(j.payload, 'no digest')
+        // When it was planned is when the first message was worked on, whichever that was.
+        "select t.key || ' ' || t.settings || ' '
+                || coalesce((j.payload::jsonb - 'set')::text, 'no digest')
          from team t left join job j on j.team_id = t.id and j.kind = 'digest'",
     ),
 ];
