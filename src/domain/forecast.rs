@@ -26,8 +26,10 @@ const UNTRIED: (f64, f64) = (0.08, 60.0);
 const ROUNDING: f64 = 1.0 / 6.0;
 /// No set is surer than this, a variance in repetitions.
 const LEAST_NOISE: f64 = 0.01;
-/// Spread with which the places of several parts are smoothed for their median, repetitions.
-const SMOOTHING: f64 = 0.5;
+/// Spread about the median of each part with which the median of several is found, repetitions. It is
+/// the same after every rest, although parts are wider after short ones: so the median rises where all
+/// of theirs do.
+const SMOOTHING: f64 = 1.5;
 /// Steps in search of it, and how near is near enough: a probability, or repetitions.
 const MOST_STEPS: usize = 60;
 const CLOSE: f64 = 1e-10;
@@ -233,6 +235,7 @@ impl Sight {
             *weight *= share / total;
         }
         ForecastPart {
+            share,
             median: (self.shown_at(0.0) - left).clamp(0.0, MOST),
             places,
             noise: (noise * noise - ROUNDING).max(LEAST_NOISE).sqrt(),
@@ -247,6 +250,8 @@ fn capacity(strain: f64) -> f64 {
 /// The repetitions of one set, were one strand true.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct ForecastPart {
+    /// Probability that this strand is the true one.
+    share: f64,
     median: f64,
     places: [(f64, f64); PLACES],
     noise: f64,
@@ -361,13 +366,12 @@ impl Forecast {
     }
 }
 
-/// The repetitions that half the weight lies below, the places of all parts smoothed by half a
-/// repetition; never falls where every place rises.
+/// The repetitions that half the weight lies below, each part taken as a Gaussian of one spread about
+/// its median; never falls where the median of every part rises.
 fn median_of(parts: &[ForecastPart]) -> f64 {
     let under = |x: f64| -> f64 {
-        let places = parts.iter().flat_map(|part| &part.places);
-        places
-            .map(|(reps, weight)| weight * below(x - reps, SMOOTHING))
+        let all = parts.iter();
+        all.map(|part| part.share * below(x - part.median, SMOOTHING))
             .sum()
     };
     let medians = parts.iter().map(|part| part.median);
