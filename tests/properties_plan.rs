@@ -8,7 +8,9 @@ use chalkbell::domain::catalogue::{Basis, Catalogue};
 use chalkbell::domain::effort::Rir;
 use chalkbell::domain::load::Load;
 use chalkbell::domain::mass::{Mass, Unit};
-use chalkbell::domain::plan::{Day, Item, Plan, RepRange, Sets, Slot};
+use chalkbell::domain::plan::{
+    Amount, Day, DayName, Item, Plan, PlannedLoad, RepRange, Sets, Slot,
+};
 use chalkbell::message::NameIndex;
 use chalkbell::message::plan::{Language, print, read, sections};
 use chrono::Weekday;
@@ -67,20 +69,20 @@ prop_compose! {
         let catalogue = language().catalogue;
         let all: Vec<_> = catalogue.exercises().collect();
         let (id, exercise) = all[exercise.index(all.len())];
+        let reps = Amount::Reps(RepRange::new(low, (low + more).min(100)).unwrap());
+        let load = hundredths.map(|hundredths| load(exercise.basis, hundredths, pound, pick));
         Item {
-            exercise: id,
-            sets: Sets::new(sets).unwrap(),
-            reps: RepRange::new(low, (low + more).min(100)).unwrap(),
             rir: halves.map(|halves| Rir::new(f64::from(halves) / 2.0).unwrap()),
-            load: hundredths.map(|hundredths| load(exercise.basis, hundredths, pound, pick)),
+            load: load.map(PlannedLoad::Fixed),
+            ..Item::new(id, Sets::new(sets).unwrap(), reps)
         }
     }
 }
 
 fn slot() -> impl Strategy<Value = Slot> {
     prop_oneof![
-        3 => item().prop_map(Slot::One),
-        1 => (item(), item()).prop_map(|(a, b)| Slot::Pair(a, b)),
+        3 => item().prop_map(Slot::one),
+        1 => (item(), item()).prop_map(|(a, b)| Slot::in_turn(vec![a, b]).unwrap()),
     ]
 }
 
@@ -97,7 +99,7 @@ fn plan() -> impl Strategy<Value = Plan> {
     let days = (subsequence(WEEK.to_vec(), 1..=7), vec(vec(slot(), 1..8), 7));
     days.prop_map(|(weekdays, slots)| {
         let days = weekdays.into_iter().zip(slots);
-        let days = days.map(|(weekday, slots)| Day::new(weekday, slots).unwrap());
+        let days = days.map(|(weekday, slots)| Day::new(DayName::Weekday(weekday), slots).unwrap());
         Plan::new(days.collect()).unwrap()
     })
 }

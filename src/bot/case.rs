@@ -798,7 +798,7 @@ pub fn planned_today(scene: &Scene, versions: &[Version]) -> Vec<ExerciseId> {
         .iter()
         .filter(|filed| filed.set.day == today && is_work(filed));
     let done: Vec<ExerciseId> = of_today.map(|filed| filed.set.exercise).collect();
-    let day = held.session(today.weekday(), &done);
+    let day = held.session(today.weekday(), &done, 0);
     day.into_iter()
         .flat_map(|day| day.items())
         .map(|item| item.exercise)
@@ -817,7 +817,7 @@ pub fn next_planned(scene: &Scene, versions: &[Version], about: &[ExerciseId]) -
         .filter(|filed| filed.set.day == today && is_work(filed));
     let done: Vec<ExerciseId> = of_today.map(|filed| filed.set.exercise).collect();
     let with_new: Vec<ExerciseId> = done.iter().chain(about).copied().collect();
-    let Some(day) = held.session(today.weekday(), &with_new) else {
+    let Some(day) = held.session(today.weekday(), &with_new, 0) else {
         return Vec::new();
     };
     let session = Session::new(day, held.week(), &done);

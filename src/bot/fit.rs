@@ -20,11 +20,10 @@ use crate::domain::id::{ExerciseId, MuscleId};
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::model::Lifter;
 use crate::domain::next_set::next_set;
-use crate::domain::plan::Item;
+use crate::domain::plan::{Amount, Item};
 use crate::domain::rack::Rack;
 use crate::domain::session::{Progress, Session};
 use crate::domain::status::TrainingStatus;
-use crate::domain::week::FEWEST_REPS;
 
 /// What more or less time would buy is told for so many minutes either way.
 const EITHER_WAY: u32 = 15;
@@ -172,7 +171,7 @@ impl Work<'_> {
             },
             false => outlook.ready(exercise, first.load),
         };
-        let counts = one.item.reps.high() >= FEWEST_REPS;
+        let counts = one.item.can_count();
         let half_sets = |(muscle, part): (MuscleId, f64)| (muscle, halves(part));
         left.task.candidates.push(Candidate {
             target: exercise.target,
@@ -191,7 +190,7 @@ impl Work<'_> {
             sets: u32::try_from(foreseen.len()).unwrap_or(coming.sets),
             ..coming
         });
-        left.items.push(one.item);
+        left.items.push(one.item.clone());
     }
 
     fn coming(&self, one: &Progress) -> Coming {
@@ -201,7 +200,7 @@ impl Work<'_> {
         let by_belief = self.ask(exercise, next_set);
         Coming {
             exercise,
-            aim: aim(default, Some(&one.item), None, self.held.week()),
+            aim: aim(default, Some((&one.item, 0)), None, self.held.week()),
             sets: one.left(),
             // What the plan or a gate has made of it stands; the belief's own is made anew, as
             // tired as the lifter will be then.
@@ -246,13 +245,21 @@ impl Work<'_> {
             .iter_days()
             .skip(1)
             .take_while(|day| week.contains(*day));
-        let days = later.filter_map(|day| self.held.plan()?.day(day.weekday()));
+        let plan = self.held.plan();
+        let days = later.filter_map(|day| plan?.day(day.weekday()));
+        let due = self.sessions_done();
+        let numbered = plan.into_iter().flat_map(|plan| plan.days());
+        let numbered = numbered.filter(|day| day.weekday().is_none()).skip(due);
         let items = days
+            .chain(numbered)
             .filter(|day| Some(*day) != followed)
             .flat_map(|day| day.items());
-        let counts = items.filter(|item| item.reps.high() >= FEWEST_REPS);
-        counts
-            .map(|item| (*item, self.held.week().sets(item.sets.count())))
+        items
+            .map(|item| {
+                let sets = self.held.week().sets(item.sets.count());
+                (item.clone(), item.counting(sets))
+            })
+            .filter(|(_, sets)| *sets > 0)
             .collect()
     }
 
@@ -342,7 +349,7 @@ impl Work<'_> {
             from_s: timed.from_s,
             exercise: self.scene.name_of(coming.exercise),
             sets: taken.sets,
-            reps: item.reps,
+            amount: item.amount.clone(),
             load: load(foreseen.first()),
             last_load: load(foreseen.last()),
             rest_s: rests().min().zip(rests().max()),
@@ -417,7 +424,11 @@ fn data(told: &Told<'_>) -> Value {
             "minute": row.from_s / 60,
             "exercise": row.exercise,
             "sets": row.sets,
-            "reps": [row.reps.low(), row.reps.high()],
+            "reps": row.amount.reps().map(|reps| [reps.low(), reps.high()]),
+            "seconds": match &row.amount {
+                Amount::Time(time) => Some([time.low(), time.high()]),
+                _ => None,
+            },
             "load": row.load.map(words::amount),
             "unit": row.load.map(|load| load.unit.symbol()),
             "basis": row.load.map(|load| load.basis.word()),

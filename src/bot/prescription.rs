@@ -15,10 +15,12 @@ use crate::domain::effort::Rir;
 use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
 use crate::domain::mass::{Mass, Unit};
-use crate::domain::plan::{Day, Item, Plan, RepRange, Sets, Slot};
+use crate::domain::plan::{
+    Amount, Day, Item, Note, Percent, Plan, PlannedLoad, RepRange, Seconds, Sets, Slot,
+};
 use crate::domain::target::Targets;
 use crate::domain::week::Tally;
-use crate::message::plan::{day_word, weekday};
+use crate::message::plan::{day_name, name_word};
 
 /// What holds for a member in one week.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -86,10 +88,15 @@ impl Prescription {
         }
     }
 
-    /// The session of a day on which these exercises were done; see [`Plan::session`].
+    /// The session of a day on which these exercises were done, after so many of this week; see [`Plan::session`].
     #[must_use]
-    pub fn session(&self, weekday: Weekday, done: &[ExerciseId]) -> Option<&Day> {
-        self.plan()?.session(weekday, done)
+    pub fn session(
+        &self,
+        weekday: Weekday,
+        done: &[ExerciseId],
+        sessions_before: usize,
+    ) -> Option<&Day> {
+        self.plan()?.session(weekday, done, sessions_before)
     }
 }
 
@@ -122,9 +129,9 @@ pub struct PlanData {
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct DayData {
-    /// `mon` … `sun`.
+    /// `mon` … `sun`, or `day 1` …
     pub day: String,
-    /// One exercise each, or two that are done in turn.
+    /// One exercise each, or several that are done in turn.
     pub slots: Vec<Vec<ItemData>>,
 }
 
@@ -134,16 +141,46 @@ pub struct DayData {
 pub struct ItemData {
     /// Its canonical name.
     pub exercise: String,
-    /// Work sets.
+    /// What may be lifted in its place, by canonical names.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub or: Vec<String>,
+    /// Work sets, or the fewest.
     pub sets: u32,
-    /// Fewest and most repetitions.
+    /// The most sets, where there may be more.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub most_sets: Option<u32>,
+    /// Fewest and most repetitions; of a set that has none, zeros.
     pub reps: (u32, u32),
+    /// Repetitions of each set, where they differ.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub by_set: Vec<u32>,
+    /// Shortest and longest time that a set is held, seconds.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub time_s: Option<(u32, u32)>,
+    /// As many repetitions as possible.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub max: bool,
     /// Repetitions in reserve.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rir: Option<f64>,
     /// Tenths of a microgram, unit, basis.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub load: Option<(i64, String, String)>,
+    /// Least and most percent of what can be lifted so many times.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub share: Option<(f64, f64, u32)>,
+    /// Percent of the load of the top set.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub of_top_set: Option<f64>,
+    /// Shortest and longest rest, seconds.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rest_s: Option<(u32, u32)>,
+    /// Whether each side does it.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub per_side: bool,
+    /// Words to the lifter.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
 }
 
 impl PlanData {
@@ -156,7 +193,7 @@ impl PlanData {
                 .collect()
         };
         let day = |day: &Day| DayData {
-            day: day_word(day.weekday()).to_owned(),
+            day: name_word(day.name()),
             slots: day.slots().iter().map(slot).collect(),
         };
         Self {
@@ -169,14 +206,10 @@ impl PlanData {
     pub fn plan(&self, catalogue: &Catalogue) -> Plan {
         let days = self.days.iter().filter_map(|data| {
             let slots = data.slots.iter().filter_map(|items| {
-                let mut items = items.iter().filter_map(|item| item.item(catalogue));
-                let first = items.next()?;
-                Some(match items.next() {
-                    Some(second) => Slot::Pair(first, second),
-                    None => Slot::One(first),
-                })
+                let items = items.iter().filter_map(|item| item.item(catalogue));
+                Slot::in_turn(items.collect()).ok()
             });
-            Day::new(weekday(&data.day)?, slots.collect()).ok()
+            Day::new(day_name(&data.day)?, slots.collect()).ok()
         });
         Plan::new(days.collect()).unwrap_or_default()
     }
@@ -192,13 +225,35 @@ impl ItemData {
                 load.basis.word().to_owned(),
             )
         };
-        Self {
-            exercise: catalogue.exercise(item.exercise).name.clone(),
+        let name = |id: ExerciseId| catalogue.exercise(id).name.clone();
+        let reps = item.amount.reps();
+        let mut data = Self {
+            exercise: name(item.exercise),
+            or: item.or.iter().map(|&id| name(id)).collect(),
             sets: item.sets.count(),
-            reps: (item.reps.low(), item.reps.high()),
+            most_sets: Some(item.sets.most()).filter(|most| *most > item.sets.count()),
+            reps: reps.map_or((0, 0), |reps| (reps.low(), reps.high())),
             rir: item.rir.map(Rir::reps),
-            load: item.load.map(load),
+            rest_s: item.rest.map(|rest| (rest.low(), rest.high())),
+            per_side: item.per_side,
+            note: item.note.as_ref().map(|note| note.words().to_owned()),
+            ..Self::default()
+        };
+        match &item.amount {
+            Amount::Reps(_) => {}
+            Amount::BySet(reps) => data.by_set.clone_from(reps),
+            Amount::Time(time) => data.time_s = Some((time.low(), time.high())),
+            Amount::Max => data.max = true,
         }
+        match item.load {
+            Some(PlannedLoad::Fixed(fixed)) => data.load = Some(load(fixed)),
+            Some(PlannedLoad::Share { low, high, of }) => {
+                data.share = Some((low.percent(), high.percent(), of));
+            }
+            Some(PlannedLoad::OfTopSet(percent)) => data.of_top_set = Some(percent.percent()),
+            None => {}
+        }
+        data
     }
 
     fn item(&self, catalogue: &Catalogue) -> Option<Item> {
@@ -209,13 +264,45 @@ impl ItemData {
                 basis: Basis::from_word(basis)?,
             })
         };
+        let sets = Sets::range(self.sets, self.most_sets.unwrap_or(self.sets)).ok()?;
+        let or = self.or.iter().filter_map(|name| catalogue.named(name));
         Some(Item {
-            exercise: catalogue.named(&self.exercise)?,
-            sets: Sets::new(self.sets).ok()?,
-            reps: RepRange::new(self.reps.0, self.reps.1).ok()?,
+            or: or.collect(),
             rir: self.rir.and_then(|rir| Rir::new(rir).ok()),
-            load: self.load.as_ref().and_then(load),
+            load: self
+                .load
+                .as_ref()
+                .and_then(load)
+                .map(PlannedLoad::Fixed)
+                .or_else(|| self.share()),
+            rest: self
+                .rest_s
+                .and_then(|(low, high)| Seconds::rest(low, high).ok()),
+            per_side: self.per_side,
+            note: self.note.as_deref().and_then(Note::new),
+            ..Item::new(catalogue.named(&self.exercise)?, sets, self.amount()?)
         })
+    }
+
+    fn amount(&self) -> Option<Amount> {
+        match (self.time_s, self.max, self.by_set.is_empty()) {
+            (Some((low, high)), _, _) => Seconds::held(low, high).ok().map(Amount::Time),
+            (None, true, _) => Some(Amount::Max),
+            (None, false, false) => Amount::by_set(self.by_set.clone()).ok(),
+            (None, false, true) => {
+                let range = RepRange::new(self.reps.0, self.reps.1);
+                range.ok().map(Amount::Reps)
+            }
+        }
+    }
+
+    fn share(&self) -> Option<PlannedLoad> {
+        if let Some(percent) = self.of_top_set {
+            return Percent::new(percent).ok().map(PlannedLoad::OfTopSet);
+        }
+        let (low, high, of) = self.share?;
+        let (low, high) = (Percent::new(low).ok()?, Percent::new(high).ok()?);
+        Some(PlannedLoad::Share { low, high, of })
     }
 }
 
@@ -322,14 +409,25 @@ impl TargetsData {
 }
 
 /// The aim of an exercise: the plan's over the trade's default, as the block's week has it.
-/// `sets` are those planned for today.
+/// `item` stands with the sets done of it, `sets` are those planned for today. A planned rest bounds
+/// the rest; as many repetitions as possible are meant to failure.
 #[must_use]
-pub fn aim(default: Aim, item: Option<&Item>, sets: Option<u32>, week: BlockWeek) -> Aim {
-    let planned = item.map_or(default, |item| Aim {
-        reps_low: item.reps.low(),
-        reps_high: item.reps.high(),
-        rir: item.rir.unwrap_or(default.rir),
-        ..default
+pub fn aim(default: Aim, item: Option<(&Item, u32)>, sets: Option<u32>, week: BlockWeek) -> Aim {
+    let planned = item.map_or(default, |(item, done)| {
+        let place = usize::try_from(done).unwrap_or(usize::MAX);
+        let reps = item.amount.reps_of(place);
+        let rir = match item.amount {
+            Amount::Max => Rir::FAILURE,
+            Amount::Reps(_) | Amount::BySet(_) | Amount::Time(_) => default.rir,
+        };
+        let rest = item.rest.map(Seconds::high).filter(|rest| *rest > 0);
+        Aim {
+            reps_low: reps.map_or(default.reps_low, RepRange::low),
+            reps_high: reps.map_or(default.reps_high, RepRange::high),
+            rir: item.rir.unwrap_or(rir),
+            rest_limit_s: rest.unwrap_or(default.rest_limit_s),
+            ..default
+        }
     });
     Aim {
         sets,

@@ -1,18 +1,23 @@
 //! Today's planned session: what is aimed at, what is done, what is next, and the way up to it.
 
-use chrono::{Datelike as _, Weekday};
+use std::collections::BTreeSet;
+
+use chrono::{Datelike as _, NaiveDate, Weekday};
 
 use super::prescription::aim;
 use super::words;
 use super::work::{Work, is_work};
 use crate::domain::aim::Aim;
+use crate::domain::catalogue::Basis;
 use crate::domain::effort::Rir;
+use crate::domain::handbook;
 use crate::domain::id::ExerciseId;
-use crate::domain::load::Load;
+use crate::domain::load::{ASSUMED_BODY_MASS, Load};
 use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::mass::Mass;
 use crate::domain::next_set::{Advice, Decision, Reason, Trial, what_if};
 use crate::domain::opening::{Gate, gate, reference};
-use crate::domain::plan::{Day, Item};
+use crate::domain::plan::{Day, Item, PlannedLoad};
 use crate::domain::session::Session;
 use crate::domain::status::TrainingStatus;
 use crate::domain::warm_up;
@@ -31,7 +36,23 @@ impl Work<'_> {
     /// The planned day that today's training follows.
     pub(super) fn followed(&self) -> Option<&Day> {
         let done = self.done_today();
-        self.held.session(self.scene.today().weekday(), &done)
+        self.held
+            .session(self.scene.today().weekday(), &done, self.sessions_done())
+    }
+
+    /// Days of this week before today on which the member trained, as far as they are loaded: they
+    /// say which numbered day of a plan is due.
+    pub(super) fn sessions_done(&self) -> usize {
+        let today = self.scene.today();
+        let week = self.scene.calendar.week_of(today);
+        let own = self.loaded.other.is_none();
+        let days = self.loaded.days.iter().filter(|_| own);
+        let days: BTreeSet<NaiveDate> = days
+            .filter(|filed| is_work(filed))
+            .map(|filed| filed.set.day)
+            .filter(|day| *day < today && week.contains(*day))
+            .collect();
+        days.len()
     }
 
     /// Today's session as it stands.
@@ -50,8 +71,8 @@ impl Work<'_> {
         let at_hand = session.and_then(|session| session.at_hand(exercise));
         let weekday = self.scene.today().weekday();
         at_hand
-            .map(|one| one.item)
-            .or_else(|| self.held.plan()?.item(exercise, weekday).copied())
+            .map(|one| one.item.clone())
+            .or_else(|| self.held.plan()?.item(exercise, weekday).cloned())
     }
 
     /// What an exercise's sets are meant to be today: the plan's range and effort over the trade's
@@ -60,14 +81,29 @@ impl Work<'_> {
         let default = Aim::default_for(self.scene.catalogue().exercise(exercise).class);
         let session = self.planned_session();
         let item = self.item_of(exercise, session.as_ref());
-        let sets = session.and_then(|session| session.planned(exercise));
-        aim(default, item.as_ref(), sets, self.held.week())
+        let at_hand = session
+            .as_ref()
+            .and_then(|session| session.at_hand(exercise));
+        let done = at_hand.map_or(0, |one| one.done);
+        let sets = session
+            .as_ref()
+            .and_then(|session| session.planned(exercise));
+        let item = item.as_ref().map(|item| (item, done));
+        aim(default, item, sets, self.held.week())
     }
 
     /// Effort of an item this week.
     pub(super) fn effort_of(&self, item: &Item) -> Rir {
         let default = Aim::default_for(self.scene.catalogue().exercise(item.exercise).class);
-        aim(default, Some(item), None, self.held.week()).rir
+        aim(default, Some((item, 0)), None, self.held.week()).rir
+    }
+
+    /// An item as it is shown: with its effort this week, and its load as it comes to today.
+    fn shown(&self, item: &Item) -> words::session::Shown {
+        words::session::Shown {
+            rir: self.effort_of(item),
+            load: self.planned_load(item, item.exercise),
+        }
     }
 
     /// The load to open with: where the plan names one, that goes before what the belief holds.
@@ -78,10 +114,71 @@ impl Work<'_> {
         );
         let session = self.planned_session();
         let item = self.item_of(advice.exercise, session.as_ref());
-        match item.and_then(|item| item.load).filter(|_| opens) {
+        let planned = item.and_then(|item| self.planned_load(&item, advice.exercise));
+        match planned.filter(|_| opens) {
             Some(load) => self.instead(&advice, load, Some(advice.rest_s), Reason::Planned),
             None => self.gated(advice),
         }
+    }
+
+    /// The load that an item plans for an exercise, as this lifter can load it today; `None` where
+    /// it plans none, or a share of what is not known yet. A load that is planned for one exercise
+    /// is none for another that may be done in its place.
+    pub(super) fn planned_load(&self, item: &Item, exercise: ExerciseId) -> Option<Load> {
+        match item.load? {
+            PlannedLoad::Fixed(load) => (item.exercise == exercise).then_some(load),
+            PlannedLoad::Share { low, high, of } => {
+                let percent = f64::midpoint(low.percent(), high.percent());
+                self.share_of_max(exercise, percent, of)
+            }
+            PlannedLoad::OfTopSet(percent) => {
+                let run = self.run(exercise);
+                let work = run.iter().filter(|set| set.kind != SetKind::WarmUp);
+                let heaviest = work.max_by_key(|set| set.load.mass)?;
+                self.loadable(exercise, heaviest.load, percent.percent() / 100.0)
+            }
+        }
+    }
+
+    /// So many percent of what the lifter can lift `of` times, rounded down to what can be
+    /// loaded; `None` where nothing is known of the exercise, and of loads that the handbook has no row for.
+    fn share_of_max(&self, exercise: ExerciseId, percent: f64, of: u32) -> Option<Load> {
+        let belief = self.model.beliefs.get(&exercise)?;
+        let kind = self.scene.catalogue().exercise(exercise);
+        let (one_rm, _) = belief.one_rm();
+        let kg = one_rm * handbook::share(of)? * percent / 100.0;
+        let body = match kind.basis {
+            Basis::Body => {
+                let own = self.scene.body_mass().unwrap_or(ASSUMED_BODY_MASS);
+                own.in_kg() * kind.body_share
+            }
+            Basis::Total | Basis::PerHand | Basis::Added | Basis::Assisted => 0.0,
+        };
+        let mass = Mass::from_kg((kg - body).abs()).ok()?;
+        let basis = match kind.basis {
+            Basis::Body if kg < body => Basis::Assisted,
+            Basis::Body => Basis::Added,
+            own => own,
+        };
+        let load = Load {
+            mass,
+            unit: self.scene.unit(),
+            basis,
+        };
+        self.loadable(exercise, load, 1.0)
+    }
+
+    /// A part of a load, rounded down to what can be loaded.
+    fn loadable(&self, exercise: ExerciseId, load: Load, part: f64) -> Option<Load> {
+        let kind = self.scene.catalogue().exercise(exercise);
+        let wanted = Mass::from_kg(load.mass.in_kg() * part).ok()?;
+        let rack = self.scene.rack();
+        let mass = rack.round_down(wanted, kind.equipment, load.basis)?;
+        Some(Load {
+            mass,
+            unit: rack.unit(),
+            ..load
+        })
     }
 
     /// The same with this load, after this rest or the shortest that does, and what to expect then.
@@ -193,10 +290,9 @@ impl Work<'_> {
         if Some(exercise) == current {
             return Vec::new();
         }
-        let effort = self.effort_of(&next.item);
         let mut lines = vec![words::session::next_up(
             next,
-            effort,
+            self.effort_of(&next.item),
             turn,
             self.scene.catalogue(),
         )];
@@ -240,14 +336,14 @@ impl Work<'_> {
         };
         let session = Session::new(day, self.held.week(), &done);
         let at_hand = self.at_hand().filter(|_| is_today);
-        let title = words::session::session_title(today, day.weekday(), &self.held);
+        let title = words::session::session_title(today, day.name(), &self.held);
         let next = session.next(at_hand);
-        let effort = |item: &Item| self.effort_of(item);
+        let shown = |item: &Item| self.shown(item);
         let mut lines = vec![words::session::session(
             &title,
             &session,
             next.filter(|next| is_today && !self.is_held(next.item.exercise)),
-            effort,
+            shown,
             |exercise| self.is_held(exercise),
             self.scene.catalogue(),
         )];
@@ -262,10 +358,14 @@ impl Work<'_> {
     }
 
     pub(super) fn rest_day(&self, weekday: Weekday) -> String {
-        let next = self.held.plan().and_then(|plan| plan.day_after(weekday));
+        let plan = self.held.plan();
+        let next = plan.and_then(|plan| {
+            let due = plan.due(self.sessions_done());
+            plan.day_after(weekday).or(due)
+        });
         let names = next.map(|day| {
             let names = day.items().map(|item| self.scene.name_of(item.exercise));
-            (day.weekday(), names.collect::<Vec<_>>())
+            (day.name(), names.collect::<Vec<_>>())
         });
         let next = names.as_ref().map(|(day, names)| (*day, names.as_slice()));
         words::session::rest_day(weekday, next)

@@ -24,7 +24,7 @@ use crate::domain::lighter::lighter_week;
 use crate::domain::log::LoggedSet;
 use crate::domain::progress::{Course, course};
 use crate::domain::runs::runs;
-use crate::domain::week::{FEWEST_REPS, Tally};
+use crate::domain::week::Tally;
 use crate::message::command::Which;
 
 /// Longest note, characters.
@@ -199,7 +199,7 @@ impl Work<'_> {
         let today = self.scene.today();
         let planned = |weekday| held.plan().is_some_and(|plan| plan.day(weekday).is_some());
         let items = held.plan().into_iter().flat_map(|plan| plan.items());
-        let heavy = items.filter(|item| item.reps.high() < FEWEST_REPS);
+        let heavy = items.filter(|item| item.is_heavy());
         let heavy: Vec<ExerciseId> = heavy.map(|item| item.exercise).collect();
         let to_come = held.plan().map(|_| self.to_come(member, week, tally));
         let facts = Facts {
@@ -285,10 +285,7 @@ impl Work<'_> {
         for day in ahead.filter(|day| *day != today || !trained(today)) {
             let planned = held.plan().and_then(|plan| plan.day(day.weekday()));
             for item in planned.into_iter().flat_map(|day| day.items()) {
-                if item.reps.high() < FEWEST_REPS {
-                    continue;
-                }
-                let sets = held.week().sets(item.sets.count());
+                let sets = item.counting(held.week().sets(item.sets.count()));
                 let exercise = self.scene.catalogue().exercise(item.exercise);
                 for (muscle, part) in exercise.muscles() {
                     if let Some(sum) = halves.get_mut(muscle.index()) {

@@ -3,21 +3,24 @@
 //! Plan text is read and printed in [`crate::message::plan`]; what a week of a block makes of a plan
 //! is [`super::block`]'s business.
 
+mod item;
+
+pub use item::{
+    Amount, Item, LONGEST_NOTE, MOST_REPS, MOST_REST_S, MOST_SECONDS, MOST_SETS, Note, Percent,
+    PlannedLoad, RepRange, Seconds, Sets,
+};
+
 use chrono::Weekday;
 
 use super::catalogue::Catalogue;
-use super::effort::Rir;
 use super::id::{ExerciseId, MuscleId};
-use super::load::Load;
-use super::week::{FEWEST_REPS, MOST_REPS as MOST_REPS_COUNTED, MOST_RESERVE};
 
-/// Most sets of one item. Common practice, no source: ten of a muscle in a session is much already
-/// (Schoenfeld BJ et al. 2021, Int J Strength Cond 1(1)), so more than twenty is a slip.
-pub const MOST_SETS: u32 = 20;
-/// Most repetitions of a set, as everywhere in the log.
-pub const MOST_REPS: u32 = 100;
 /// Most items of one day. Common practice, no source: nobody does more, so more is a slip.
 pub const MOST_ITEMS: usize = 30;
+/// Most exercises done in turn. Common practice, no source: circuits have up to ten stations.
+pub const MOST_IN_TURN: usize = 10;
+/// Most numbered days: two weeks.
+pub const MOST_DAYS: u32 = 14;
 
 /// Why numbers make no plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
@@ -28,121 +31,102 @@ pub enum PlanError {
     /// Repetitions outside 1 to 100, or the fewest above the most.
     #[error("{0}-{1} repetitions is no range within 1 to 100")]
     Reps(u32, u32),
+    /// A time outside what a set or a rest takes, or the shortest above the longest.
+    #[error("{0}-{1} seconds is no time of a set or a rest")]
+    Seconds(u32, u32),
+    /// A share of a load outside 1 to 150 percent.
+    #[error("a share is 1 to 150 percent")]
+    Percent,
+    /// No exercise, or more than ten done in turn.
+    #[error("{0} exercises in turn is outside 1 to 10")]
+    InTurn(usize),
+    /// A numbered day outside 1 to 14.
+    #[error("day {0} is outside 1 to 14")]
+    DayNumber(u32),
     /// A day without an exercise.
     #[error("{0} has no exercise")]
-    Empty(Weekday),
+    Empty(DayName),
     /// A day with more than thirty.
     #[error("{0} has more than 30 exercises")]
-    Crowded(Weekday),
+    Crowded(DayName),
     /// A day that stands twice.
     #[error("{0} stands twice")]
-    Twice(Weekday),
+    Twice(DayName),
 }
 
-/// A number of sets, 1 to 20.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct Sets(u32);
-
-impl Sets {
-    /// So many sets.
-    ///
-    /// # Errors
-    /// [`PlanError::Sets`] outside 1 to 20.
-    pub const fn new(count: u32) -> Result<Self, PlanError> {
-        match count {
-            1..=MOST_SETS => Ok(Self(count)),
-            _ => Err(PlanError::Sets(count)),
-        }
-    }
-
-    /// How many, 1 to 20.
-    #[must_use]
-    pub const fn count(self) -> u32 {
-        self.0
-    }
-}
-
-/// Repetitions from `low` to `high`, both included.
+/// Which day of a plan: a day of the week, or one of those that are trained in order.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct RepRange {
-    low: u32,
-    high: u32,
+pub enum DayName {
+    /// Always on this day.
+    Weekday(Weekday),
+    /// The first, second … session of the week, whichever day it falls on; 1 to 14.
+    Number(u32),
 }
 
-impl RepRange {
-    /// From `low` to `high` repetitions.
+impl DayName {
+    /// The numbered day.
     ///
     /// # Errors
-    /// [`PlanError::Reps`] when `low` is 0, `high` over 100, or `low` over `high`.
-    pub const fn new(low: u32, high: u32) -> Result<Self, PlanError> {
-        if low >= 1 && low <= high && high <= MOST_REPS {
-            Ok(Self { low, high })
-        } else {
-            Err(PlanError::Reps(low, high))
+    /// [`PlanError::DayNumber`] outside 1 to 14.
+    pub const fn numbered(number: u32) -> Result<Self, PlanError> {
+        match number {
+            1..=MOST_DAYS => Ok(Self::Number(number)),
+            _ => Err(PlanError::DayNumber(number)),
         }
     }
 
-    /// Fewest, at least 1.
-    #[must_use]
-    pub const fn low(self) -> u32 {
-        self.low
-    }
-
-    /// Most, at least the fewest, at most 100.
-    #[must_use]
-    pub const fn high(self) -> u32 {
-        self.high
+    /// Days of the week from Monday, then numbered days.
+    const fn order(self) -> u32 {
+        match self {
+            Self::Weekday(weekday) => weekday.num_days_from_monday(),
+            Self::Number(number) => 7 + number,
+        }
     }
 }
 
-/// One exercise of a day.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Item {
-    /// What to lift.
-    pub exercise: ExerciseId,
-    /// How many work sets.
-    pub sets: Sets,
-    /// How many repetitions each.
-    pub reps: RepRange,
-    /// Effort to end each set at; `None` leaves it to the block or the trade's default.
-    pub rir: Option<Rir>,
-    /// What to open with; `None` leaves it to the belief.
-    pub load: Option<Load>,
-}
-
-impl Item {
-    /// Whether its sets can count toward the week.
-    #[must_use]
-    pub fn can_count(&self) -> bool {
-        let easy = self.rir.is_some_and(|rir| rir.reps() > MOST_RESERVE);
-        self.reps.high >= FEWEST_REPS && self.reps.low <= MOST_REPS_COUNTED && !easy
+impl std::fmt::Display for DayName {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Weekday(weekday) => write!(f, "{weekday}"),
+            Self::Number(number) => write!(f, "day {number}"),
+        }
     }
 }
 
-/// A place in a day's order: one exercise, or two done in turn.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Slot {
-    /// One exercise, all its sets.
-    One(Item),
-    /// Two exercises, a set of the first, then one of the second.
-    Pair(Item, Item),
+/// A place in a day's order: one exercise with all its sets, or several done in turn, a set of each.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Slot {
+    items: Vec<Item>,
 }
 
 impl Slot {
-    /// The exercises of the place, in order.
+    /// One exercise.
+    #[must_use]
+    pub fn one(item: Item) -> Self {
+        Self { items: vec![item] }
+    }
+
+    /// Exercises done in turn; a single one is done by itself.
+    ///
+    /// # Errors
+    /// [`PlanError::InTurn`] for none and for more than ten.
+    pub fn in_turn(items: Vec<Item>) -> Result<Self, PlanError> {
+        match items.len() {
+            1..=MOST_IN_TURN => Ok(Self { items }),
+            count => Err(PlanError::InTurn(count)),
+        }
+    }
+
+    /// The exercises of the place, in order; never empty.
     pub fn items(&self) -> impl Iterator<Item = &Item> {
-        let (first, second) = match self {
-            Self::One(item) => (item, None),
-            Self::Pair(first, second) => (first, Some(second)),
-        };
-        std::iter::once(first).chain(second)
+        self.items.iter()
     }
 }
 
-/// What is planned for one day of the week; at least one item.
+/// What is planned for one day; at least one item.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Day {
-    weekday: Weekday,
+    name: DayName,
     slots: Vec<Slot>,
 }
 
@@ -151,19 +135,28 @@ impl Day {
     ///
     /// # Errors
     /// [`PlanError`] when there is none, or more than thirty exercises.
-    pub fn new(weekday: Weekday, slots: Vec<Slot>) -> Result<Self, PlanError> {
+    pub fn new(name: DayName, slots: Vec<Slot>) -> Result<Self, PlanError> {
         let items = slots.iter().flat_map(Slot::items).count();
         match items {
-            0 => Err(PlanError::Empty(weekday)),
-            1..=MOST_ITEMS => Ok(Self { weekday, slots }),
-            _ => Err(PlanError::Crowded(weekday)),
+            0 => Err(PlanError::Empty(name)),
+            1..=MOST_ITEMS => Ok(Self { name, slots }),
+            _ => Err(PlanError::Crowded(name)),
         }
     }
 
     /// Which day.
     #[must_use]
-    pub const fn weekday(&self) -> Weekday {
-        self.weekday
+    pub const fn name(&self) -> DayName {
+        self.name
+    }
+
+    /// The day of the week that it is for, where it is for one.
+    #[must_use]
+    pub const fn weekday(&self) -> Option<Weekday> {
+        match self.name {
+            DayName::Weekday(weekday) => Some(weekday),
+            DayName::Number(_) => None,
+        }
     }
 
     /// Its places, in order; never empty.
@@ -172,7 +165,7 @@ impl Day {
         &self.slots
     }
 
-    /// Its exercises, in order, those of pairs one after the other.
+    /// Its exercises, in order, those done in turn one after the other.
     pub fn items(&self) -> impl Iterator<Item = &Item> {
         self.slots.iter().flat_map(Slot::items)
     }
@@ -185,23 +178,23 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// A plan of these days; they are put in the order of the week from Monday.
+    /// A plan of these days; they are put in the order of the week from Monday, numbered ones behind.
     ///
     /// # Errors
-    /// [`PlanError::Twice`] when a weekday stands twice.
+    /// [`PlanError::Twice`] when a day stands twice.
     pub fn new(mut days: Vec<Day>) -> Result<Self, PlanError> {
-        days.sort_by_key(|day| day.weekday.num_days_from_monday());
+        days.sort_by_key(|day| day.name.order());
         let twice = days.windows(2).find_map(|pair| match pair {
-            [one, other] if one.weekday == other.weekday => Some(one.weekday),
+            [one, other] if one.name == other.name => Some(one.name),
             _ => None,
         });
         match twice {
-            Some(weekday) => Err(PlanError::Twice(weekday)),
+            Some(name) => Err(PlanError::Twice(name)),
             None => Ok(Self { days }),
         }
     }
 
-    /// The days, from Monday on, each weekday at most once.
+    /// The days, from Monday on, then the numbered ones; each at most once.
     #[must_use]
     pub fn days(&self) -> &[Day] {
         &self.days
@@ -216,31 +209,64 @@ impl Plan {
     /// What is planned for a weekday.
     #[must_use]
     pub fn day(&self, weekday: Weekday) -> Option<&Day> {
-        self.days.iter().find(|day| day.weekday == weekday)
+        self.named(DayName::Weekday(weekday))
     }
 
-    /// The first planned day after `weekday`, through to the same weekday of the week after.
+    /// The day of this name.
+    #[must_use]
+    pub fn named(&self, name: DayName) -> Option<&Day> {
+        self.days.iter().find(|day| day.name == name)
+    }
+
+    /// Whether all days are numbered: trained in order, on whichever day of the week.
+    #[must_use]
+    pub fn is_numbered(&self) -> bool {
+        !self.is_empty() && self.days.iter().all(|day| day.weekday().is_none())
+    }
+
+    /// The day due when so many sessions of this week are done; `None` when all are, and for a plan
+    /// of weekdays.
+    #[must_use]
+    pub fn due(&self, sessions_done: usize) -> Option<&Day> {
+        let numbered = self.days.iter().filter(|day| day.weekday().is_none());
+        numbered.into_iter().nth(sessions_done)
+    }
+
+    /// The first planned day after `weekday`, through to the same weekday of the week after; `None`
+    /// where no day is for a weekday.
     #[must_use]
     pub fn day_after(&self, weekday: Weekday) -> Option<&Day> {
-        let ahead = |day: &&Day| (day.weekday.days_since(weekday.succ())) % 7;
-        self.days.iter().min_by_key(ahead)
+        let ahead = |day: &&Day| Some(day.weekday()?.days_since(weekday.succ()) % 7);
+        let of_week = self.days.iter().filter(|day| day.weekday().is_some());
+        of_week.min_by_key(ahead)
     }
 
-    /// The day that a session on `weekday` is of, when these exercises were done in it: the day
-    /// that shares most of them; of several, the weekday's own, then the nearest before it. With
-    /// nothing shared, the weekday's own, if there is one.
+    /// The day that a session on `weekday` is of, when these exercises were done in it and
+    /// `sessions_before` on other days of the week: the day that shares most exercises; of several,
+    /// the weekday's own, then the nearest before it, then the numbered day that is due. With nothing
+    /// shared, the weekday's own, if there is one, or the numbered day that is due.
     ///
     /// So a member who trains Monday's plan on Tuesday is followed all the same.
     #[must_use]
-    pub fn session(&self, weekday: Weekday, done: &[ExerciseId]) -> Option<&Day> {
+    pub fn session(
+        &self,
+        weekday: Weekday,
+        done: &[ExerciseId],
+        sessions_before: usize,
+    ) -> Option<&Day> {
         let shared = |day: &Day| {
-            let planned = |exercise: &&ExerciseId| day.items().any(|i| i.exercise == **exercise);
+            let planned = |exercise: &&ExerciseId| day.items().any(|i| i.is_of(**exercise));
             done.iter().filter(planned).count()
         };
-        let back = |day: &Day| weekday.days_since(day.weekday);
+        let due = self.due(sessions_before).map(Day::name);
+        let own = |day: &Day| day.weekday() == Some(weekday) || due == Some(day.name);
+        let back = |day: &Day| {
+            let since = day.weekday().map(|planned| weekday.days_since(planned));
+            since.unwrap_or_else(|| u32::from(due != Some(day.name)))
+        };
         self.days
             .iter()
-            .filter(|day| day.weekday == weekday || shared(day) > 0)
+            .filter(|day| own(day) || shared(day) > 0)
             .min_by_key(|day| (std::cmp::Reverse(shared(day)), back(day)))
     }
 
@@ -248,10 +274,12 @@ impl Plan {
     /// and effort hold for it wherever it is done.
     #[must_use]
     pub fn item(&self, exercise: ExerciseId, weekday: Weekday) -> Option<&Item> {
-        let of = |day: &'_ Day| day.items().any(|item| item.exercise == exercise);
-        let ahead = |day: &&Day| day.weekday.days_since(weekday);
+        let of = |day: &'_ Day| day.items().any(|item| item.is_of(exercise));
+        let ahead = |day: &&Day| day.weekday().map(|planned| planned.days_since(weekday));
         let day = self.days.iter().filter(|day| of(day)).min_by_key(ahead)?;
-        day.items().find(|item| item.exercise == exercise)
+        // Named itself goes before being one of a choice.
+        let own = day.items().find(|item| item.exercise == exercise);
+        own.or_else(|| day.items().find(|item| item.is_of(exercise)))
     }
 
     /// What a week of the plan comes to for every muscle of the catalogue, in its order, where every
@@ -260,11 +288,12 @@ impl Plan {
     #[must_use]
     pub fn weekly_sets(&self, catalogue: &Catalogue) -> Vec<(MuscleId, f64)> {
         let mut sums: Vec<(MuscleId, f64)> = catalogue.muscles().map(|(id, _)| (id, 0.0)).collect();
-        for item in self.items().filter(|item| item.can_count()) {
+        for item in self.items() {
+            let sets = item.counting(item.sets.count());
             for (muscle, part) in catalogue.exercise(item.exercise).muscles() {
                 // One line a muscle, in the order of the ids.
                 if let Some((_, sum)) = sums.get_mut(muscle.index()) {
-                    *sum += part * f64::from(item.sets.count());
+                    *sum += part * f64::from(sets);
                 }
             }
         }
@@ -283,51 +312,44 @@ mod tests {
     use crate::config;
 
     fn item(exercise: u16) -> Item {
-        Item {
-            exercise: ExerciseId(exercise),
-            sets: Sets::new(3).unwrap(),
-            reps: RepRange::new(8, 12).unwrap(),
-            rir: None,
-            load: None,
-        }
+        let reps = Amount::Reps(RepRange::new(8, 12).unwrap());
+        Item::new(ExerciseId(exercise), Sets::new(3).unwrap(), reps)
     }
 
     fn plan(days: &[(Weekday, &[u16])]) -> Plan {
         let day = |&(weekday, ids): &(Weekday, &[u16])| {
-            let slots = ids.iter().map(|&id| Slot::One(item(id))).collect();
-            Day::new(weekday, slots).unwrap()
+            let slots = ids.iter().map(|&id| Slot::one(item(id))).collect();
+            Day::new(DayName::Weekday(weekday), slots).unwrap()
         };
         Plan::new(days.iter().map(day).collect()).unwrap()
     }
 
     #[test]
-    fn numbers_outside_their_bounds_are_refused() {
-        assert_eq!(Sets::new(0), Err(PlanError::Sets(0)));
-        assert_eq!(Sets::new(21), Err(PlanError::Sets(21)));
-        assert!(Sets::new(20).is_ok());
-        assert_eq!(RepRange::new(0, 5), Err(PlanError::Reps(0, 5)));
-        assert_eq!(RepRange::new(10, 6), Err(PlanError::Reps(10, 6)));
-        assert_eq!(RepRange::new(10, 101), Err(PlanError::Reps(10, 101)));
-        assert!(RepRange::new(100, 100).is_ok());
-        let none = Day::new(Weekday::Mon, Vec::new());
-        assert_eq!(none, Err(PlanError::Empty(Weekday::Mon)));
-        let pairs = vec![Slot::Pair(item(1), item(2)); 15];
-        assert!(Day::new(Weekday::Mon, pairs).is_ok());
-        let pairs = vec![Slot::Pair(item(1), item(2)); 16];
-        assert_eq!(
-            Day::new(Weekday::Mon, pairs),
-            Err(PlanError::Crowded(Weekday::Mon))
-        );
+    fn days_outside_their_bounds_are_refused() {
+        let monday = DayName::Weekday(Weekday::Mon);
+        let none = Day::new(monday, Vec::new());
+        assert_eq!(none, Err(PlanError::Empty(monday)));
+        let pair = Slot::in_turn(vec![item(1), item(2)]).unwrap();
+        assert!(Day::new(monday, vec![pair.clone(); 15]).is_ok());
+        let crowd = Day::new(monday, vec![pair; 16]);
+        assert_eq!(crowd, Err(PlanError::Crowded(monday)));
+        assert_eq!(Slot::in_turn(Vec::new()), Err(PlanError::InTurn(0)));
+        assert!(Slot::in_turn(vec![item(1); 10]).is_ok());
+        let eleven = Slot::in_turn(vec![item(1); 11]);
+        assert_eq!(eleven, Err(PlanError::InTurn(11)));
+        assert_eq!(DayName::numbered(0), Err(PlanError::DayNumber(0)));
+        assert_eq!(DayName::numbered(15), Err(PlanError::DayNumber(15)));
     }
 
     #[test]
     fn days_are_put_in_order_and_stand_once() {
         let plan = plan(&[(Weekday::Thu, &[2]), (Weekday::Mon, &[1])]);
-        let order: Vec<_> = plan.days().iter().map(Day::weekday).collect();
+        let order: Vec<_> = plan.days().iter().filter_map(Day::weekday).collect();
         assert_eq!(order, [Weekday::Mon, Weekday::Thu]);
-        let day = Day::new(Weekday::Fri, vec![Slot::One(item(1))]).unwrap();
+        let friday = DayName::Weekday(Weekday::Fri);
+        let day = Day::new(friday, vec![Slot::one(item(1))]).unwrap();
         let twice = Plan::new(vec![day.clone(), day]);
-        assert_eq!(twice, Err(PlanError::Twice(Weekday::Fri)));
+        assert_eq!(twice, Err(PlanError::Twice(friday)));
     }
 
     #[test]
@@ -347,9 +369,50 @@ mod tests {
         ];
         for (weekday, done, expected) in cases {
             let done: Vec<_> = done.iter().map(|&id| ExerciseId(id)).collect();
-            let day = plan.session(weekday, &done).map(Day::weekday);
+            let day = plan.session(weekday, &done, 0).and_then(Day::weekday);
             assert_eq!(day, expected, "{weekday} {done:?}");
         }
+    }
+
+    #[test]
+    fn numbered_days_are_followed_in_order() {
+        let day = |number: u32, ids: &[u16]| {
+            let slots = ids.iter().map(|&id| Slot::one(item(id))).collect();
+            Day::new(DayName::numbered(number).unwrap(), slots).unwrap()
+        };
+        let plan = Plan::new(vec![day(2, &[2, 3]), day(1, &[1, 3])]).unwrap();
+        assert!(plan.is_numbered());
+        let cases: [(&[u16], usize, Option<u32>); 6] = [
+            (&[], 0, Some(1)),
+            (&[], 1, Some(2)),
+            (&[], 2, None),
+            // The second day's exercise on the first day of training.
+            (&[2], 0, Some(2)),
+            // Both have it: the one that is due.
+            (&[3], 1, Some(2)),
+            (&[3], 0, Some(1)),
+        ];
+        for (done, before, expected) in cases {
+            let ids: Vec<_> = done.iter().map(|&id| ExerciseId(id)).collect();
+            let day = plan.session(Weekday::Wed, &ids, before).map(Day::name);
+            assert_eq!(day, expected.map(DayName::Number), "{done:?} {before}");
+        }
+        assert_eq!(plan.day_after(Weekday::Mon), None);
+        assert!(plan.item(ExerciseId(2), Weekday::Mon).is_some());
+    }
+
+    #[test]
+    fn a_choice_is_followed_whichever_is_taken() {
+        let either = Item {
+            or: vec![ExerciseId(7)],
+            ..item(1)
+        };
+        let monday = DayName::Weekday(Weekday::Mon);
+        let day = Day::new(monday, vec![Slot::one(either), Slot::one(item(7))]).unwrap();
+        let plan = Plan::new(vec![day]).unwrap();
+        assert!(plan.session(Weekday::Wed, &[ExerciseId(7)], 0).is_some());
+        let own = plan.item(ExerciseId(7), Weekday::Mon).unwrap();
+        assert_eq!(own.exercise, ExerciseId(7));
     }
 
     #[test]
@@ -359,13 +422,9 @@ mod tests {
         // front of the shoulder, six and a half for the triceps.
         let catalogue = config::built_in();
         let slot = |name: &str, sets: u32, (low, high): (u32, u32)| {
-            Slot::One(Item {
-                exercise: catalogue.named(name).unwrap(),
-                sets: Sets::new(sets).unwrap(),
-                reps: RepRange::new(low, high).unwrap(),
-                rir: None,
-                load: None,
-            })
+            let reps = Amount::Reps(RepRange::new(low, high).unwrap());
+            let sets = Sets::new(sets).unwrap();
+            Slot::one(Item::new(catalogue.named(name).unwrap(), sets, reps))
         };
         let slots = vec![
             slot("bench press", 4, (8, 12)),
@@ -375,7 +434,10 @@ mod tests {
             slot("bench press", 5, (1, 3)),
             slot("bench press", 5, (40, 50)),
         ];
-        let plan = Plan::new(vec![Day::new(Weekday::Mon, slots).unwrap()]).unwrap();
+        let plan = Plan::new(vec![
+            Day::new(DayName::Weekday(Weekday::Mon), slots).unwrap(),
+        ])
+        .unwrap();
         let sums = plan.weekly_sets(&catalogue);
         for (muscle, published) in [("chest", 4.0), ("front delts", 5.0), ("triceps", 6.5)] {
             let id = catalogue.muscle_named(muscle).unwrap();
@@ -386,7 +448,7 @@ mod tests {
     #[test]
     fn the_next_planned_day_may_lie_in_the_next_week() {
         let plan = plan(&[(Weekday::Mon, &[1]), (Weekday::Thu, &[2])]);
-        let after = |weekday| plan.day_after(weekday).map(Day::weekday);
+        let after = |weekday| plan.day_after(weekday).and_then(Day::weekday);
         assert_eq!(after(Weekday::Mon), Some(Weekday::Thu));
         assert_eq!(after(Weekday::Wed), Some(Weekday::Thu));
         assert_eq!(after(Weekday::Thu), Some(Weekday::Mon));

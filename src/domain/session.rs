@@ -5,7 +5,7 @@ use super::id::ExerciseId;
 use super::plan::{Day, Item};
 
 /// An item of today with the sets done of it.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Progress {
     /// The item as planned.
     pub item: Item,
@@ -23,7 +23,7 @@ impl Progress {
     }
 }
 
-/// A planned session while it is done: its places in order, one or two items each.
+/// A planned session while it is done: its places in order, several items each where they are done in turn.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Session {
     slots: Vec<Vec<Progress>>,
@@ -35,7 +35,7 @@ impl Session {
     #[must_use]
     pub fn new(day: &Day, week: BlockWeek, done: &[ExerciseId]) -> Self {
         let progress = |item: &Item| Progress {
-            item: *item,
+            item: item.clone(),
             planned: week.sets(item.sets.count()),
             done: 0,
         };
@@ -53,7 +53,8 @@ impl Session {
 
     /// Counts a work set of an exercise.
     pub fn tick(&mut self, exercise: ExerciseId) {
-        let of = |one: &&mut Progress| one.item.exercise == exercise;
+        let of = self.of(exercise);
+        let of = |one: &&mut Progress| of(&one.item);
         let mut items: Vec<_> = self.slots.iter_mut().flatten().filter(of).collect();
         let lacking = items.iter().position(|one| one.left() > 0);
         let place = lacking.unwrap_or(items.len().saturating_sub(1));
@@ -64,9 +65,19 @@ impl Session {
 
     /// Leaves out what is still to do of an exercise: nothing more of it would count today.
     pub fn end(&mut self, exercise: ExerciseId) {
-        let of = |one: &&mut Progress| one.item.exercise == exercise;
+        let of = self.of(exercise);
+        let of = |one: &&mut Progress| of(&one.item);
         for one in self.slots.iter_mut().flatten().filter(of) {
             one.planned = one.planned.min(one.done);
+        }
+    }
+
+    /// Which items an exercise is of: those that name it, else those that leave it to choice.
+    fn of(&self, exercise: ExerciseId) -> impl Fn(&Item) -> bool + use<> {
+        let named = self.items().any(|one| one.item.exercise == exercise);
+        move |item: &Item| match named {
+            true => item.exercise == exercise,
+            false => item.is_of(exercise),
         }
     }
 
@@ -90,31 +101,33 @@ impl Session {
     /// The item of an exercise that is at hand: the first that lacks sets, else the last.
     #[must_use]
     pub fn at_hand(&self, exercise: ExerciseId) -> Option<&Progress> {
-        let of = |one: &&Progress| one.item.exercise == exercise;
-        let lacking = self.items().filter(of).find(|one| one.left() > 0);
-        lacking.or_else(|| self.items().filter(of).last())
+        let of = self.of(exercise);
+        let of = |one: &&Progress| of(&one.item);
+        let lacking = self.items().filter(&of).find(|one| one.left() > 0);
+        lacking.or_else(|| self.items().filter(&of).last())
     }
 
     /// All sets planned today of an exercise; `None` where it is not planned today.
     #[must_use]
     pub fn planned(&self, exercise: ExerciseId) -> Option<u32> {
-        let of = self.items().filter(|one| one.item.exercise == exercise);
+        let of = self.of(exercise);
+        let of = self.items().filter(|one| of(&one.item));
         let planned: Vec<u32> = of.map(|one| one.planned).collect();
         (!planned.is_empty()).then(|| planned.iter().sum())
     }
 
-    /// What is next after a set of `current`: the rest of the place that it stands in, the two of a
-    /// pair in turn, else the first place with something left. `None` when all is done.
+    /// What is next after a set of `current`: the rest of the place that it stands in, those done
+    /// in turn, else the first place with something left. `None` when all is done.
     #[must_use]
     pub fn next(&self, current: Option<ExerciseId>) -> Option<&Progress> {
         let holds = |slot: &&Vec<Progress>| {
-            let of = |one: &Progress| Some(one.item.exercise) == current;
+            let of = |one: &Progress| current.is_some_and(|current| one.item.is_of(current));
             slot.iter().any(of) && slot.iter().any(|one| one.left() > 0)
         };
         let open = |slot: &&Vec<Progress>| slot.iter().any(|one| one.left() > 0);
         let slots = || self.slots.iter();
         let slot = slots().find(holds).or_else(|| slots().find(open))?;
-        // Of a pair, the one with fewer done; the first of both where they are even.
+        // Of those in turn, the one with the fewest done; the first where they are even.
         let lacking = slot.iter().filter(|one| one.left() > 0);
         lacking.min_by_key(|one| one.done)
     }
@@ -126,20 +139,15 @@ mod tests {
 
     use super::*;
     use crate::domain::block::BlockEffort;
-    use crate::domain::plan::{RepRange, Sets, Slot};
+    use crate::domain::plan::{Amount, DayName, RepRange, Sets, Slot};
 
     fn item(exercise: u16, sets: u32) -> Item {
-        Item {
-            exercise: ExerciseId(exercise),
-            sets: Sets::new(sets).unwrap(),
-            reps: RepRange::new(8, 12).unwrap(),
-            rir: None,
-            load: None,
-        }
+        let reps = Amount::Reps(RepRange::new(8, 12).unwrap());
+        Item::new(ExerciseId(exercise), Sets::new(sets).unwrap(), reps)
     }
 
     fn session(slots: Vec<Slot>, share: u32, done: &[u16]) -> Session {
-        let day = Day::new(Weekday::Mon, slots).unwrap();
+        let day = Day::new(DayName::Weekday(Weekday::Mon), slots).unwrap();
         let week = BlockWeek::new(BlockEffort::AsPlanned, share).unwrap();
         let done: Vec<_> = done.iter().map(|&id| ExerciseId(id)).collect();
         Session::new(&day, week, &done)
@@ -152,7 +160,7 @@ mod tests {
 
     #[test]
     fn sets_are_ticked_off_and_the_next_exercise_named() {
-        let slots = || vec![Slot::One(item(1, 2)), Slot::One(item(2, 1))];
+        let slots = || vec![Slot::one(item(1, 2)), Slot::one(item(2, 1))];
         let cases: [(&[u16], u16, Option<u16>); 6] = [
             (&[], 0, Some(1)),
             (&[1], 1, Some(1)),
@@ -171,7 +179,10 @@ mod tests {
 
     #[test]
     fn the_two_of_a_pair_take_turns() {
-        let slots = || vec![Slot::Pair(item(1, 2), item(2, 3)), Slot::One(item(3, 1))];
+        let slots = || {
+            let pair = Slot::in_turn(vec![item(1, 2), item(2, 3)]).unwrap();
+            vec![pair, Slot::one(item(3, 1))]
+        };
         let cases: [(&[u16], Option<u16>); 7] = [
             (&[], Some(1)),
             (&[1], Some(2)),
@@ -191,9 +202,9 @@ mod tests {
     #[test]
     fn an_exercise_that_stands_twice_is_done_in_order() {
         let slots = vec![
-            Slot::One(item(1, 1)),
-            Slot::One(item(2, 1)),
-            Slot::One(item(1, 2)),
+            Slot::one(item(1, 1)),
+            Slot::one(item(2, 1)),
+            Slot::one(item(1, 2)),
         ];
         let session = session(slots, 100, &[1, 1, 1, 1]);
         let done: Vec<_> = session.items().map(|one| one.done).collect();
@@ -204,7 +215,7 @@ mod tests {
 
     #[test]
     fn a_lighter_week_has_fewer_sets() {
-        let session = session(vec![Slot::One(item(1, 4))], 50, &[1]);
+        let session = session(vec![Slot::one(item(1, 4))], 50, &[1]);
         let left: Vec<_> = session.items().map(Progress::left).collect();
         assert_eq!(left, [1]);
         let at_hand = session.at_hand(ExerciseId(1)).map(|one| one.planned);

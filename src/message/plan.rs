@@ -11,17 +11,19 @@
 //! line and words, and nothing of the plan is taken. Lines that start with `#` are remarks.
 
 mod item;
+mod print;
+
+pub use print::{day_word, load_words, name_word, print, print_day, print_item, span, time};
 
 use chrono::Weekday;
 
 use super::names::NameIndex;
 use crate::domain::block::BlockError;
-use crate::domain::catalogue::{Basis, Catalogue, Exercise};
+use crate::domain::catalogue::Catalogue;
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MuscleId};
-use crate::domain::load::Load;
 use crate::domain::mass::Unit;
-use crate::domain::plan::{Day, Item, Plan, PlanError, Slot};
+use crate::domain::plan::{Day, DayName, Plan, PlanError, Slot};
 use crate::domain::target::BandError;
 
 /// What plan text is read by.
@@ -161,7 +163,7 @@ struct Draft {
 }
 
 struct Drafted {
-    weekday: Weekday,
+    name: DayName,
     line: usize,
     slots: Vec<Slot>,
 }
@@ -195,7 +197,7 @@ impl Draft {
         }
         for slot in item::slots(rest, language) {
             match slot {
-                Ok(slot) => self.enter(slot),
+                Ok(slot) => self.enter(&slot),
                 Err((words, kind)) => self.fault(line, &words, kind),
             }
         }
@@ -205,16 +207,16 @@ impl Draft {
     fn turn_to(&mut self, line: usize, head: &str) {
         let mut open = Vec::new();
         for word in day_words(head) {
-            let Some(weekday) = weekday(word) else {
+            let Some(name) = day_name(word) else {
                 self.fault(line, word, FaultKind::UnknownDay(nearest_day(word)));
                 continue;
             };
-            if self.days.iter().any(|day| day.weekday == weekday) {
-                self.fault(line, word, FaultKind::Numbers(PlanError::Twice(weekday)));
+            if self.days.iter().any(|day| day.name == name) {
+                self.fault(line, word, FaultKind::Numbers(PlanError::Twice(name)));
             }
             open.push(self.days.len());
             self.days.push(Drafted {
-                weekday,
+                name,
                 line,
                 slots: Vec::new(),
             });
@@ -222,10 +224,10 @@ impl Draft {
         self.open = Some(open);
     }
 
-    fn enter(&mut self, slot: Slot) {
+    fn enter(&mut self, slot: &Slot) {
         for &place in self.open.iter().flatten() {
             if let Some(day) = self.days.get_mut(place) {
-                day.slots.push(slot);
+                day.slots.push(slot.clone());
             }
         }
     }
@@ -234,13 +236,13 @@ impl Draft {
         let faulty = !self.faults.is_empty();
         let mut days = Vec::new();
         for drafted in std::mem::take(&mut self.days) {
-            match Day::new(drafted.weekday, drafted.slots) {
+            match Day::new(drafted.name, drafted.slots) {
                 Ok(day) => days.push(day),
                 // An exercise that was not understood leaves its day empty: one fault is enough.
                 Err(PlanError::Empty(_)) if faulty => {}
                 Err(error) => {
-                    let day = day_word(drafted.weekday);
-                    self.fault(drafted.line, day, FaultKind::Numbers(error));
+                    let day = name_word(drafted.name);
+                    self.fault(drafted.line, &day, FaultKind::Numbers(error));
                 }
             }
         }
@@ -281,18 +283,17 @@ pub fn weekday(word: &str) -> Option<Weekday> {
     short.parse().ok()
 }
 
-/// The word that a plan prints for a day: `mon`.
+/// A day of a plan by its name: `mon`, `day 1`.
 #[must_use]
-pub const fn day_word(weekday: Weekday) -> &'static str {
-    match weekday {
-        Weekday::Mon => "mon",
-        Weekday::Tue => "tue",
-        Weekday::Wed => "wed",
-        Weekday::Thu => "thu",
-        Weekday::Fri => "fri",
-        Weekday::Sat => "sat",
-        Weekday::Sun => "sun",
+pub fn day_name(words: &str) -> Option<DayName> {
+    let words = words.trim().to_lowercase();
+    if let Some(weekday) = weekday(&words) {
+        return Some(DayName::Weekday(weekday));
     }
+    let number = words
+        .strip_prefix("day")
+        .or_else(|| words.strip_prefix("session"))?;
+    DayName::numbered(number.trim().parse().ok()?).ok()
 }
 
 /// The day of which a word is a slip: `mno` of Monday.
@@ -322,59 +323,6 @@ pub fn nearest_day(word: &str) -> Option<Weekday> {
 /// is none.
 pub(super) fn effort_at(words: &[String]) -> Option<(Option<Rir>, usize)> {
     item::effort(words)
-}
-
-/// A plan as text that [`read`] reads back as the same plan; a line a day.
-#[must_use]
-pub fn print(plan: &Plan, catalogue: &Catalogue) -> String {
-    let lines = plan.days().iter().map(|day| print_day(day, catalogue));
-    lines.collect::<Vec<_>>().join("\n")
-}
-
-/// A day of a plan as text: `mon: back squat 4x6-10 2rir; …`.
-#[must_use]
-pub fn print_day(day: &Day, catalogue: &Catalogue) -> String {
-    let slots = day.slots().iter().map(|slot| {
-        let items = slot.items().map(|item| print_item(item, catalogue));
-        items.collect::<Vec<_>>().join(" with ")
-    });
-    format!(
-        "{}: {}",
-        day_word(day.weekday()),
-        slots.collect::<Vec<_>>().join("; ")
-    )
-}
-
-/// One exercise of a plan as text: `back squat 4x6-10 2rir 80kg`.
-#[must_use]
-pub fn print_item(item: &Item, catalogue: &Catalogue) -> String {
-    let exercise = catalogue.exercise(item.exercise);
-    let (low, high) = (item.reps.low(), item.reps.high());
-    let mut text = format!("{} {}x{low}", exercise.name, item.sets.count());
-    if high > low {
-        text.push_str(&format!("-{high}"));
-    }
-    if let Some(rir) = item.rir {
-        text.push_str(&format!(" {}rir", rir.reps()));
-    }
-    if let Some(load) = item.load {
-        text.push(' ');
-        text.push_str(&print_load(load, exercise));
-    }
-    text
-}
-
-fn print_load(load: Load, exercise: &Exercise) -> String {
-    let amount = format!("{}{}", load.mass.plain(load.unit), load.unit);
-    match load.basis {
-        Basis::Body => "bw".to_owned(),
-        Basis::Added => format!("+{amount}"),
-        Basis::Assisted => format!("-{amount}"),
-        Basis::Total if exercise.basis == Basis::Total => amount,
-        Basis::Total => format!("{amount} total"),
-        Basis::PerHand if exercise.basis == Basis::PerHand => amount,
-        Basis::PerHand => format!("{amount} each hand"),
-    }
 }
 
 #[cfg(test)]

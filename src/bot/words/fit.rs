@@ -2,7 +2,7 @@
 
 use super::{load, minutes};
 use crate::domain::load::Load;
-use crate::domain::plan::RepRange;
+use crate::domain::plan::Amount;
 
 /// Said to minutes that no session is fitted into.
 pub const MINUTES: &str = "How many minutes? From 10 to 180, like `/fit 45`.";
@@ -54,7 +54,7 @@ pub struct Row<'a> {
     /// How many sets.
     pub sets: usize,
     /// Of how many repetitions.
-    pub reps: RepRange,
+    pub amount: Amount,
     /// With what at first; `None` where the load is to be found.
     pub load: Option<Load>,
     /// With what in the end.
@@ -160,11 +160,14 @@ fn table(rows: &[Row<'_>]) -> String {
 const HEAD: [&str; 5] = ["min", "exercise", "sets", "load", "rest"];
 
 fn cells(row: &Row<'_>) -> [String; 5] {
-    let (low, high) = (row.reps.low(), row.reps.high());
-    let reps = if low == high {
-        low.to_string()
-    } else {
-        format!("{low}–{high}")
+    let range = |low: u32, high: u32| match low == high {
+        true => low.to_string(),
+        false => format!("{low}–{high}"),
+    };
+    let reps = match (&row.amount, row.amount.reps()) {
+        (Amount::Time(time), _) => format!("{} s", range(time.low(), time.high())),
+        (_, Some(reps)) => range(reps.low(), reps.high()),
+        (_, None) => "max".to_owned(),
     };
     let (minute, name) = if row.in_turn {
         (String::new(), format!("+ {}", row.exercise))

@@ -10,8 +10,8 @@ use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::id::MuscleId;
 use crate::domain::plan::{Plan, PlanError};
-use crate::domain::week::{Band, FEWEST_REPS, Standing};
-use crate::message::plan::{Fault, FaultKind, day_word};
+use crate::domain::week::{Band, Standing};
+use crate::message::plan::{Fault, FaultKind, day_word, name_word};
 use crate::message::{block, plan};
 
 /// Said to a member without a plan.
@@ -138,6 +138,13 @@ fn numbers(error: PlanError) -> String {
     match error {
         PlanError::Sets(_) => "sets go from 1 to 20.".to_owned(),
         PlanError::Reps(..) => "reps go from fewest to most, 100 at most: `6-10`.".to_owned(),
+        PlanError::Seconds(..) => {
+            "a set is held 10 minutes at most, a rest is 15 at most: `3x30-45s`, `rest 2-3min`."
+                .to_owned()
+        }
+        PlanError::Percent => "a share is 1 to 150 percent: `75%`.".to_owned(),
+        PlanError::InTurn(_) => "more than 10 exercises in turn.".to_owned(),
+        PlanError::DayNumber(_) => "numbered days go from `day 1` to `day 14`.".to_owned(),
         PlanError::Empty(_) => "no exercise on that day.".to_owned(),
         PlanError::Crowded(_) => "more than 30 exercises on one day.".to_owned(),
         PlanError::Twice(_) => "that day stands twice.".to_owned(),
@@ -184,7 +191,7 @@ pub fn text_of(plan: &Plan, catalogue: &Catalogue) -> String {
 /// The sets of few repetitions in a plan, which do not count; `None` where there are none.
 #[must_use]
 pub fn uncounted(plan: &Plan, catalogue: &Catalogue) -> Option<String> {
-    let heavy = plan.items().filter(|item| item.reps.high() < FEWEST_REPS);
+    let heavy = plan.items().filter(|item| item.is_heavy());
     let mut names: Vec<_> = heavy
         .map(|item| catalogue.exercise(item.exercise).name.as_str())
         .collect();
@@ -279,7 +286,7 @@ pub fn team_plans(plans: &[(&str, Option<&Plan>)]) -> String {
         let days = plan.map_or_else(
             || "no plan".to_owned(),
             |plan| {
-                let days = plan.days().iter().map(|day| day_word(day.weekday()));
+                let days = plan.days().iter().map(|day| name_word(day.name()));
                 days.collect::<Vec<_>>().join(", ")
             },
         );

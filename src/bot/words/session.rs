@@ -10,10 +10,10 @@ use crate::domain::effort::Rir;
 use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
 use crate::domain::mass::{Mass, Unit};
-use crate::domain::plan::Item;
+use crate::domain::plan::{Amount, DayName, Item};
 use crate::domain::session::{Progress, Session};
 use crate::domain::warm_up::Step;
-use crate::message::plan::day_word;
+use crate::message::plan::{day_word, span, time};
 
 /// Said when there is no exercise to warm up for.
 pub const WARM_UP_FOR_WHAT: &str = "For which exercise? Like `/warmup squat`.";
@@ -28,19 +28,67 @@ pub fn effort(rir: Rir) -> String {
     }
 }
 
-/// `8–12 reps, 2 left, 80 kg`.
+/// How an item is shown to a lifter on a day.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Shown {
+    /// The effort of that week.
+    pub rir: Rir,
+    /// The planned load, as it comes to for this lifter; `None` where none is planned, or a share of
+    /// what is not known yet.
+    pub load: Option<Load>,
+}
+
+/// `8–12 reps`, `30–45 s`, `10, 7, 5, 3 reps`, `as many reps as you can`.
 #[must_use]
-pub fn item(item: &Item, rir: Rir) -> String {
-    let (low, high) = (item.reps.low(), item.reps.high());
-    let reps = if low == high {
-        super::reps(low)
-    } else {
-        format!("{low}–{high} reps")
+pub fn amount(amount: &Amount) -> String {
+    let range = |low: u32, high: u32| match low == high {
+        true => low.to_string(),
+        false => format!("{low}–{high}"),
     };
-    let load = item
-        .load
-        .map_or_else(String::new, |planned| format!(", {}", load(planned)));
-    format!("{reps}, {}{load}", effort(rir))
+    match amount {
+        Amount::Reps(reps) if reps.low() == reps.high() => super::reps(reps.low()),
+        Amount::Reps(reps) => format!("{} reps", range(reps.low(), reps.high())),
+        Amount::BySet(reps) => {
+            let reps: Vec<_> = reps.iter().map(u32::to_string).collect();
+            format!("{} reps", reps.join(", "))
+        }
+        Amount::Time(time) => format!("{} s", range(time.low(), time.high())),
+        Amount::Max => "as many reps as you can".to_owned(),
+    }
+}
+
+/// `8–12 reps, 2 left, 80 kg`, with sides, rest and the coach's words where there are any. A share
+/// is told beside the load that it comes to.
+#[must_use]
+pub fn item(item: &Item, shown: Shown, catalogue: &Catalogue) -> String {
+    let mut text = amount(&item.amount);
+    if item.per_side {
+        text.push_str(" each side");
+    }
+    // Time is not ended by reps left, and as many as possible are to failure anyway.
+    if !matches!(item.amount, Amount::Time(_) | Amount::Max) || item.rir.is_some() {
+        text.push_str(&format!(", {}", effort(shown.rir)));
+    }
+    let share = item.load.filter(|load| load.fixed().is_none());
+    let share = share.map(|load| crate::message::plan::load_words(load, item, catalogue));
+    match (shown.load, share) {
+        (Some(planned), Some(share)) => {
+            text.push_str(&format!(", {} ({share})", load(planned)));
+        }
+        (Some(planned), None) => text.push_str(&format!(", {}", load(planned))),
+        (None, Some(share)) => text.push_str(&format!(", {share}")),
+        (None, None) => {}
+    }
+    if let Some(rest) = item.rest {
+        text.push_str(&format!(", rest {}", time(rest)));
+    }
+    for &other in &item.or {
+        text.push_str(&format!(", or {}", catalogue.exercise(other).name));
+    }
+    if let Some(note) = &item.note {
+        text.push_str(&format!(" ({})", note.words()));
+    }
+    text
 }
 
 /// Today's session: an exercise a line, the sets done of those planned before it, an arrow at the
@@ -50,7 +98,7 @@ pub fn session(
     title: &str,
     session: &Session,
     next: Option<&Progress>,
-    rir: impl Fn(&Item) -> Rir,
+    shown: impl Fn(&Item) -> Shown,
     held: impl Fn(ExerciseId) -> bool,
     catalogue: &Catalogue,
 ) -> String {
@@ -68,12 +116,15 @@ pub fn session(
             let name = format!("{with}{}", catalogue.exercise(one.item.exercise).name);
             let what = match held(one.item.exercise) {
                 true => super::hurt::HELD_BACK.to_owned(),
-                false => item(&one.item, rir(&one.item)),
+                false => item(&one.item, shown(&one.item), catalogue),
             };
-            lines.push(format!(
-                "{mark} {}/{} {name}: {what}",
-                one.done, one.planned
-            ));
+            // A lighter week has no choice of how many.
+            let most = one.item.sets.most();
+            let planned = match one.planned == one.item.sets.count() {
+                true => span(one.planned, most),
+                false => one.planned.to_string(),
+            };
+            lines.push(format!("{mark} {}/{planned} {name}: {what}", one.done));
         }
     }
     format!("{title}:\n```\n{}\n```", lines.join("\n"))
@@ -81,10 +132,14 @@ pub fn session(
 
 /// The title of a session: `Monday 23 November, week 2 of 4 of the block (4 left)`.
 #[must_use]
-pub fn session_title(on: NaiveDate, planned: Weekday, held: &Prescription) -> String {
+pub fn session_title(on: NaiveDate, planned: DayName, held: &Prescription) -> String {
     let mut title = day(on);
-    if planned != chrono::Datelike::weekday(&on) {
-        title.push_str(&format!(", the session of {}", weekday_name(planned)));
+    match planned {
+        DayName::Weekday(weekday) if weekday == chrono::Datelike::weekday(&on) => {}
+        DayName::Weekday(weekday) => {
+            title.push_str(&format!(", the session of {}", weekday_name(weekday)));
+        }
+        DayName::Number(number) => title.push_str(&format!(", day {number} of your plan")),
     }
     if let Some(running) = &held.block {
         title.push_str(&format!(
@@ -111,10 +166,14 @@ const fn weekday_name(weekday: Weekday) -> &'static str {
 
 /// A day without a session, and the next that has one.
 #[must_use]
-pub fn rest_day(on: Weekday, next: Option<(Weekday, &[&str])>) -> String {
+pub fn rest_day(on: Weekday, next: Option<(DayName, &[&str])>) -> String {
     let nothing = format!("Nothing is planned for {}.", weekday_name(on));
     match next {
-        Some((day, names)) => format!(
+        Some((DayName::Number(number), names)) => format!(
+            "{nothing} Next is day {number}: {}. Post a set of it and I follow.",
+            names.join(", ")
+        ),
+        Some((DayName::Weekday(day), names)) => format!(
             "{nothing} Next is {}: {}. `/today {}` shows it; post a set of it and I follow.",
             weekday_name(day),
             names.join(", "),
@@ -130,9 +189,10 @@ pub fn next_up(one: &Progress, rir: Rir, turn: bool, catalogue: &Catalogue) -> S
     let name = &catalogue.exercise(one.item.exercise).name;
     let planned = Item {
         load: None,
-        ..one.item
+        or: Vec::new(),
+        ..one.item.clone()
     };
-    let what = item(&planned, rir);
+    let what = item(&planned, Shown { rir, load: None }, catalogue);
     if turn {
         return format!(
             "In turn: {name}, set {} of {}, {what}.",

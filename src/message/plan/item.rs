@@ -6,7 +6,7 @@ use crate::domain::effort::Rir;
 use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
 use crate::domain::mass::{Mass, Unit};
-use crate::domain::plan::{Item, RepRange, Sets, Slot};
+use crate::domain::plan::{Amount, Item, PlannedLoad, RepRange, Sets, Slot};
 
 /// The words that do not fit, and what is wrong with them.
 type Misfit = (String, FaultKind);
@@ -119,8 +119,11 @@ fn slot(words: &[String], language: &Language<'_>) -> Result<Slot, Misfit> {
     }
     parts.extend(words.get(from..));
     match parts.as_slice() {
-        [one] => item(one, language).map(Slot::One),
-        [first, second] => Ok(Slot::Pair(item(first, language)?, item(second, language)?)),
+        [one] => item(one, language).map(Slot::one),
+        [first, second] => {
+            let pair = vec![item(first, language)?, item(second, language)?];
+            Slot::in_turn(pair).map_err(|error| (words.join(" "), FaultKind::Numbers(error)))
+        }
         _ => Err((words.join(" "), FaultKind::Crowd)),
     }
 }
@@ -134,12 +137,12 @@ fn item(words: &[String], language: &Language<'_>) -> Result<Item, Misfit> {
     let (sets, (low, high)) = count;
     let misfit = |error| (words.join(" "), FaultKind::Numbers(error));
     let details = Details::read(&rest, language.catalogue.exercise(exercise), language.unit)?;
+    let sets = Sets::new(sets).map_err(misfit)?;
+    let reps = Amount::Reps(RepRange::new(low, high).map_err(misfit)?);
     Ok(Item {
-        exercise,
-        sets: Sets::new(sets).map_err(misfit)?,
-        reps: RepRange::new(low, high).map_err(misfit)?,
         rir: details.rir,
-        load: details.load,
+        load: details.load.map(PlannedLoad::Fixed),
+        ..Item::new(exercise, sets, reps)
     })
 }
 

@@ -6,6 +6,7 @@ use super::*;
 use crate::config;
 use crate::domain::effort::Rir;
 use crate::domain::mass::Mass;
+use crate::domain::plan::PlannedLoad;
 
 fn with<T>(then: impl FnOnce(&Language<'_>) -> T) -> T {
     static NAMES: OnceLock<NameIndex> = OnceLock::new();
@@ -167,13 +168,13 @@ fn every_misfit_names_its_line_and_words() {
             "mon:\ntue: squat 4x8",
             1,
             "mon",
-            FaultKind::Numbers(PlanError::Empty(Weekday::Mon)),
+            FaultKind::Numbers(PlanError::Empty(DayName::Weekday(Weekday::Mon))),
         ),
         (
             "mon: squat 4x8\nMon: bench 3x8",
             2,
             "Mon",
-            FaultKind::Numbers(PlanError::Twice(Weekday::Mon)),
+            FaultKind::Numbers(PlanError::Twice(DayName::Weekday(Weekday::Mon))),
         ),
         (
             "mon: squat 3x8 with rdl 3x8 with curl 3x8",
@@ -247,7 +248,8 @@ fn a_text_for_several_is_cut_by_names() {
 #[test]
 fn odd_loads_are_kept_as_they_are_shown() {
     let plan = with(|language| read("mon: bench 1x5 82.333kg 2rir", language)).unwrap();
-    let item = plan.items().next().copied().unwrap();
-    assert_eq!(item.load.unwrap().mass, Mass::from_kg(82.33).unwrap());
+    let item = plan.items().next().cloned().unwrap();
+    let load = item.load.and_then(PlannedLoad::fixed).unwrap();
+    assert_eq!(load.mass, Mass::from_kg(82.33).unwrap());
     assert_eq!(item.rir, Rir::new(2.0).ok());
 }

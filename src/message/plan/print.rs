@@ -1,0 +1,156 @@
+//! A plan as text in the strict form, which reads back as the same plan.
+
+use chrono::Weekday;
+
+use crate::domain::catalogue::{Basis, Catalogue, Exercise};
+use crate::domain::id::ExerciseId;
+use crate::domain::load::Load;
+use crate::domain::plan::{Amount, Day, DayName, Item, Plan, PlannedLoad, Seconds};
+
+/// A plan as text that [`super::read`] reads back as the same plan; a line a day.
+#[must_use]
+pub fn print(plan: &Plan, catalogue: &Catalogue) -> String {
+    let lines = plan.days().iter().map(|day| print_day(day, catalogue));
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+/// A day of a plan as text: `mon: back squat 4x6-10 2rir; …`.
+#[must_use]
+pub fn print_day(day: &Day, catalogue: &Catalogue) -> String {
+    let slots = day.slots().iter().map(|slot| {
+        let items = slot.items().map(|item| print_item(item, catalogue));
+        items.collect::<Vec<_>>().join(" with ")
+    });
+    format!(
+        "{}: {}",
+        name_word(day.name()),
+        slots.collect::<Vec<_>>().join("; ")
+    )
+}
+
+/// One exercise of a plan as text: `bench press or dip 3-4x6-10 each side 2rir 80kg rest 2-3min
+/// (words to the lifter)`.
+#[must_use]
+pub fn print_item(item: &Item, catalogue: &Catalogue) -> String {
+    let name = |id: ExerciseId| catalogue.exercise(id).name.as_str();
+    let names = std::iter::once(&item.exercise).chain(&item.or);
+    let names: Vec<_> = names.map(|&id| name(id)).collect();
+    let sets = bare_span(item.sets.count(), item.sets.most());
+    let mut text = format!("{} {sets}x{}", names.join(" or "), amount(&item.amount));
+    if item.per_side {
+        text.push_str(" each side");
+    }
+    if let Some(rir) = item.rir {
+        text.push_str(&format!(" {}rir", rir.reps()));
+    }
+    if let Some(load) = item.load {
+        text.push(' ');
+        text.push_str(&load_words(load, item, catalogue));
+    }
+    if let Some(rest) = item.rest {
+        text.push_str(&format!(" rest {}", bare_time(rest)));
+    }
+    if let Some(note) = &item.note {
+        text.push_str(&format!(" ({})", note.words()));
+    }
+    text
+}
+
+fn amount(amount: &Amount) -> String {
+    match amount {
+        Amount::Reps(reps) => bare_span(reps.low(), reps.high()),
+        Amount::BySet(reps) => {
+            let reps: Vec<_> = reps.iter().map(u32::to_string).collect();
+            reps.join("/")
+        }
+        Amount::Time(time) => format!("{}s", bare_span(time.low(), time.high())),
+        Amount::Max => "max".to_owned(),
+    }
+}
+
+/// A planned load as text: `80kg`, `60-70%`, `90% of 5rm`, `90% of top set`.
+#[must_use]
+pub fn load_words(load: PlannedLoad, item: &Item, catalogue: &Catalogue) -> String {
+    match load {
+        PlannedLoad::Fixed(load) => print_load(load, catalogue.exercise(item.exercise)),
+        PlannedLoad::Share { low, high, of } => {
+            let (low, high) = (low.percent(), high.percent());
+            let share = match low < high {
+                true => format!("{low}-{high}%"),
+                false => format!("{low}%"),
+            };
+            match of {
+                1 => share,
+                of => format!("{share} of {of}rm"),
+            }
+        }
+        PlannedLoad::OfTopSet(share) => format!("{}% of top set", share.percent()),
+    }
+}
+
+fn print_load(load: Load, exercise: &Exercise) -> String {
+    let amount = format!("{}{}", load.mass.plain(load.unit), load.unit);
+    match load.basis {
+        Basis::Body => "bw".to_owned(),
+        Basis::Added => format!("+{amount}"),
+        Basis::Assisted => format!("-{amount}"),
+        Basis::Total if exercise.basis == Basis::Total => amount,
+        Basis::Total => format!("{amount} total"),
+        Basis::PerHand if exercise.basis == Basis::PerHand => amount,
+        Basis::PerHand => format!("{amount} each hand"),
+    }
+}
+
+fn bare_span(low: u32, high: u32) -> String {
+    match low == high {
+        true => low.to_string(),
+        false => format!("{low}-{high}"),
+    }
+}
+
+/// Whole minutes as minutes, all else in seconds: `2-3min`, `90s`.
+fn bare_time(time: Seconds) -> String {
+    let (low, high) = (time.low(), time.high());
+    match low % 60 == 0 && high % 60 == 0 && high > 0 {
+        true => format!("{}min", bare_span(low / 60, high / 60)),
+        false => format!("{}s", bare_span(low, high)),
+    }
+}
+
+/// A range as members read it: `3–5`, `4`.
+#[must_use]
+pub fn span(low: u32, high: u32) -> String {
+    bare_span(low, high).replace('-', "–")
+}
+
+/// A time as members read it: `2–3 min`, `90 s`.
+#[must_use]
+pub fn time(time: Seconds) -> String {
+    let bare = bare_time(time).replace('-', "–");
+    let unit = bare.find(|c: char| c.is_alphabetic()).unwrap_or(bare.len());
+    let (number, unit) = bare.split_at(unit);
+    format!("{number} {unit}")
+}
+
+/// The words that a plan prints for a day: `mon`, `day 1`.
+#[must_use]
+pub fn name_word(name: DayName) -> String {
+    match name {
+        DayName::Weekday(weekday) => day_word(weekday).to_owned(),
+        DayName::Number(number) => format!("day {number}"),
+    }
+}
+
+/// The word that a plan prints for a day of the week: `mon`.
+#[must_use]
+pub const fn day_word(weekday: Weekday) -> &'static str {
+    match weekday {
+        Weekday::Mon => "mon",
+        Weekday::Tue => "tue",
+        Weekday::Wed => "wed",
+        Weekday::Thu => "thu",
+        Weekday::Fri => "fri",
+        Weekday::Sat => "sat",
+        Weekday::Sun => "sun",
+    }
+}
