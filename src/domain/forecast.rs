@@ -114,15 +114,19 @@ impl Outlook {
         let steepness = joint.own(CURVE).exp();
         let fresh = repetitions_and_half(reserve, steepness);
         let capacity = capacity(strain.total);
-        let (by_reserve, by_curve) = slopes(reserve, steepness);
+        // Beyond the maximum the curve is flat: there a set that came about would seem to tell of the
+        // report alone, and nothing of strength. So slopes are taken no further out than there.
+        let sloped = reserve.max(0.0);
+        let there = repetitions_and_half(sloped, steepness);
+        let (by_reserve, by_curve) = slopes(sloped, steepness);
         let share = habit_share(rir);
         let mut own = [0.0; OWN];
-        own[LEVEL] = capacity * fresh * by_reserve;
+        own[LEVEL] = capacity * there * by_reserve;
         own[DAY] = own[LEVEL];
-        own[CURVE] = capacity * fresh * by_curve;
+        own[CURVE] = capacity * there * by_curve;
         if strain.total < 1.0 - LEAST_CAPACITY {
             for (index, slope) in strain.by.iter().enumerate() {
-                own[SHAPE + index] = -fresh * slope;
+                own[SHAPE + index] = -there * slope;
             }
         }
         let mut lifter = [0.0; TRAITS];
