@@ -89,7 +89,7 @@ pub fn noise(rir: f64, reps: f64) -> f64 {
 /// left, then more: who has much left guesses, and guesses low.
 ///
 /// ```text
-/// 1 + max(0, ρ − 3)      at most 3
+/// 1 + 2 max(0, ρ − 3)      at most 6
 /// ```
 ///
 /// *Source*: direction by Halperin 2022 (0.95 too few on average, more from further away) and Zourdos
@@ -97,11 +97,11 @@ pub fn noise(rir: f64, reps: f64) -> f64 {
 ///
 /// ```
 /// use chalkbell::domain::report::more_than_said;
-/// assert_eq!((more_than_said(2.0), more_than_said(4.0)), (1.0, 2.0));
+/// assert_eq!((more_than_said(2.0), more_than_said(4.0)), (1.0, 3.0));
 /// ```
 #[must_use]
 pub fn more_than_said(rir: f64) -> f64 {
-    (1.0 + (rir - GUESSED_FROM).max(0.0)).min(3.0)
+    (1.0 + 2.0 * (rir - GUESSED_FROM).max(0.0)).min(6.0)
 }
 
 /// Repetitions to expect left after a set of which nothing was said, and their spread: with `asked`
