@@ -532,6 +532,14 @@ impl Belief {
         (usual > 0.0).then_some(usual)
     }
 
+    /// Heaviest load of hard sets of as many repetitions as count, of the last day that had them or of
+    /// today, kilograms moved; `None` before the first.
+    pub(super) fn worked_lately_kg(&self) -> Option<f64> {
+        let (before, today) = self.usual_kg;
+        let heavier = before.max(today);
+        (heavier > 0.0).then_some(heavier)
+    }
+
     /// End of the last set, milliseconds since 1970.
     pub(super) const fn at_ms(&self) -> i64 {
         self.at_ms

@@ -34,6 +34,8 @@ pub(super) struct Setting {
     /// Where the last set is of the same day and taken to have been easy: how this load lies to its
     /// load.
     pub(super) easy_before: Option<Ordering>,
+    /// Whether the load is well under that of the hard sets of the day, or of the last one.
+    pub(super) under_usual: bool,
     /// Repetitions to failure expected of the load.
     pub(super) to_failure: f64,
 }
@@ -45,6 +47,10 @@ const EASY_RATED: (f64, f64) = (0.01, 0.005);
 /// After one that was easy, at less load and at the same: nothing said, and rated.
 const EASY_LIGHTER: (f64, f64) = (0.6, 0.15);
 const EASY_AGAIN: (f64, f64) = (0.3, 0.08);
+/// A set well under the usual load, by this share, of which nothing was said is often easy, since hard
+/// ones are done at the load that is usual; and how often.
+pub(super) const UNDER_USUAL: f64 = 0.85;
+const EASY_UNDER_USUAL: f64 = 0.3;
 /// Share of easy sets that repeat the count of the easy set before, at the same load: they end at a
 /// number, where hard ones end with the muscle.
 const SAME_COUNT: f64 = 0.6;
@@ -103,10 +109,10 @@ impl Setting {
             Some(Ordering::Greater) | None => {}
         }
         let (first, later) = if rated { EASY_RATED } else { EASY_UNSAID };
-        let usual = if self.first || self.easy_before.is_some() {
-            first
-        } else {
-            later
+        let usual = match () {
+            () if !rated && self.under_usual => EASY_UNDER_USUAL,
+            () if self.first || self.easy_before.is_some() => first,
+            () => later,
         };
         let (from, plainly, most) = LIGHT;
         let light = ((self.to_failure - from) / (plainly - from)).clamp(0.0, 1.0);

@@ -10,7 +10,7 @@ use super::belief::Belief;
 use super::catalogue::{Catalogue, Exercise};
 use super::condition::{Condition, Miss, Strain};
 use super::effort::Rir;
-use super::explanation::{CHANGE, Explanation, Setting, density_of_nothing, repeats};
+use super::explanation::{CHANGE, Explanation, Setting, UNDER_USUAL, density_of_nothing, repeats};
 use super::forecast::{Outlook, Sight};
 use super::guard;
 use super::id::ExerciseId;
@@ -236,6 +236,9 @@ impl Model {
             }
         });
         let reps_before = known.map_or(0, Belief::reps);
+        let under_usual = belief
+            .worked_lately_kg()
+            .is_some_and(|usual| log_load.exp() < UNDER_USUAL * usual);
         let outlook = belief.outlook(&self.condition, population);
         let outlook = heed(outlook, heard, &mut self.condition, exercise);
         let strain = &self.condition.strain(exercise, 0.0);
@@ -268,6 +271,7 @@ impl Model {
                 confirmed,
                 sets: belief.sets(),
                 easy_before: beside.filter(|_| strand.easy && !is_new_day),
+                under_usual,
                 to_failure: sight.to_failure,
             };
             for (what, chance) in setting.chances(set) {
