@@ -396,8 +396,8 @@ fn a_related_lift_lets_a_new_one_open_light_and_vaguely() {
     let kg = advice.load.unwrap().mass.in_kg();
     // Two fifths of a maximum of about 108 kg, less what ten repetitions and the doubt take off.
     assert!((12.0..=30.0).contains(&kg), "{kg}");
-    let expect = advice.expect.unwrap();
-    assert!(expect.high - expect.low >= 8, "{expect:?}");
+    // So vague that no number of repetitions is any use.
+    assert_eq!(advice.expect, None);
     gym.name = "back squat";
     assert_eq!(gym.advice(&[]).reason, Reason::FindFirstLoad);
 }

@@ -190,7 +190,7 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
     let (what, expect) = match (advice.load.map(load), expect) {
         (Some(what), Some(expect)) => (what, expect),
         // A planned load of a lifter who is not known yet.
-        (Some(what), None) if advice.reason == Reason::Planned => {
+        (Some(what), None) if opens(advice.reason) => {
             return format!("open with {what}. {why}");
         }
         _ => return why,
@@ -304,7 +304,16 @@ pub fn reason(advice: &Advice) -> String {
             load: last,
             within_s,
         } => format!(
-            "No rest of {} or less gets you back to {reps} reps at {}.",
+            "Even after {} you would not get {reps} reps at {}.",
+            in_minutes(within_s),
+            load(last)
+        ),
+        Reason::NotSure {
+            reps,
+            load: last,
+            within_s,
+        } => format!(
+            "Even after {}, {reps} reps at {} would not be sure.",
             in_minutes(within_s),
             load(last)
         ),

@@ -12,6 +12,9 @@ use super::id::MuscleId;
 /// practice, no source: an incline press or another kind of curl rarely lies further apart than by a
 /// third, a dip than by half.
 const SPREAD: (f64, f64) = (0.2, 0.35);
+/// Log of a maximum on a leg press or its like over that on a squat for the same muscle, and its
+/// spread: sledges and stacks differ widely. Common practice, no source.
+const PRESSED_OVER_SQUATTED: (f64, f64) = (0.45, 0.4);
 /// What one hand moves of what both move on a bar. Common practice, no source: a dumbbell in each
 /// hand comes to four fifths of the bar.
 const ONE_HAND: f64 = 0.4;
@@ -57,9 +60,16 @@ impl Strengths {
     /// log 1RM = log 1RM(related) + log(0.4 for one hand)     ± √(spread² + between²)
     /// ```
     ///
+    /// A press for the legs that has no relative of its kind is foreseen from a squat, a squat never
+    /// from a press: that would be too heavy.
+    ///
     /// *Source*: trade practice.
     pub(super) fn of(&self, exercise: &Exercise) -> Option<(f64, f64)> {
-        let known = self.0.iter().find(|s| s.is_of(exercise))?;
+        let Some(known) = self.0.iter().find(|s| s.is_of(exercise)) else {
+            let squat = self.0.iter().find(|s| s.is_squat_of(exercise))?;
+            let (over, between) = PRESSED_OVER_SQUATTED;
+            return Some((squat.log + over, f64::hypot(squat.spread, between)));
+        };
         let between = match known.free && is_free(exercise) {
             true => SPREAD.0,
             false => SPREAD.1,
@@ -97,6 +107,12 @@ impl Strengths {
 impl Strength {
     fn is_of(&self, exercise: &Exercise) -> bool {
         self.target == exercise.target && self.class == exercise.class
+    }
+
+    /// Whether it is of a squat, and the exercise presses with the same muscle.
+    fn is_squat_of(&self, exercise: &Exercise) -> bool {
+        let pressed = exercise.class == LiftClass::LegPress;
+        pressed && self.class == LiftClass::Squat && self.target == exercise.target
     }
 }
 

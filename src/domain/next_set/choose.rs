@@ -41,7 +41,7 @@ const MOST_RETURN: f64 = 1.5;
 const PLAINLY_OVER: u32 = 3;
 /// The first set of a day is laid at this share of the range, so that later sets stay in it.
 /// Trade practice.
-const OPENING_SHARE: f64 = 0.6;
+const OPENING_SHARE: f64 = 0.55;
 /// A lift that was never done is opened with at most this share of what related lifts let expect: the
 /// groove is new. Common practice, no source.
 const NEW_SHARE: f64 = 0.8;
@@ -158,6 +158,8 @@ pub fn grounds(ask: &Ask<'_>, advice: &Advice) -> Option<Grounds> {
     })
 }
 
+/// Widest interval of repetitions that is said of a lift never done. Trade practice, no source.
+const USABLE: u32 = 10;
 /// Half of any deficit is back within this time.
 const HALF_WITHIN_S: u32 = 1800;
 
@@ -598,10 +600,21 @@ impl<'a> Scene<'a> {
         if lighter_before {
             Reason::TooHeavy
         } else {
-            Reason::OutOfReach {
-                reps: self.out_of_reach(from),
-                load: from.load,
-                within_s: self.longest_rest(),
+            let (reps, load, within_s) = (self.out_of_reach(from), from.load, self.longest_rest());
+            let forecast = self.forecast(from, within_s, self.aim.rir);
+            // What is as likely to be reached as not is not out of reach.
+            if forecast.at_least(reps) >= HOPELESS {
+                Reason::NotSure {
+                    reps,
+                    load,
+                    within_s,
+                }
+            } else {
+                Reason::OutOfReach {
+                    reps,
+                    load,
+                    within_s,
+                }
             }
         }
     }
@@ -615,7 +628,7 @@ impl<'a> Scene<'a> {
         .max(self.least())
     }
 
-    /// The first load of the day: the heaviest whose median is at 0.6 of the range, at most 10 %
+    /// The first load of the day: the heaviest whose median is at 0.55 of the range, at most 10 %
     /// or one step over the heaviest ever done for a set that counts; else the lightest there is, for a body lift
     /// with help.
     fn opening(&self) -> Plan {
@@ -648,7 +661,7 @@ impl<'a> Scene<'a> {
 
     fn opening_among(&self, all: &[Choice]) -> Option<Choice> {
         let span = f64::from(self.aim.reps_high) - f64::from(self.aim.reps_low);
-        let reps = (f64::from(self.aim.reps_low) + OPENING_SHARE * span).round();
+        let reps = f64::from(self.aim.reps_low) + OPENING_SHARE * span;
         let worked = self.belief.worked_kg();
         let usual = self.belief.usual_kg();
         let eased = self.eased();
@@ -741,6 +754,9 @@ impl<'a> Scene<'a> {
         let expect = plan
             .choice
             .map(|choice| self.forecast(&choice, rest, self.aim.rir).expectation());
+        // Of a lift that was never done an interval that nobody can use is left out.
+        let vague = self.belief.sets() == 0 && plan.reason != Reason::Asked;
+        let expect = expect.filter(|expect| !vague || expect.high - expect.low <= USABLE);
         Advice {
             exercise: self.ask.exercise,
             decision: plan.decision,

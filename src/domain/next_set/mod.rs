@@ -205,6 +205,16 @@ pub enum Reason {
         /// The longest sensible rest, seconds.
         within_s: u32,
     },
+    /// Whether even the longest sensible rest is good for the repetitions that count is not sure
+    /// enough.
+    NotSure {
+        /// Repetitions that are in doubt.
+        reps: u32,
+        /// The last load.
+        load: Load,
+        /// The longest sensible rest, seconds.
+        within_s: u32,
+    },
     /// By the sets of earlier days, the load is so light that another set would end well over the
     /// range.
     LightForYou,
