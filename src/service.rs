@@ -8,6 +8,7 @@
 mod carry;
 pub mod check;
 pub mod files;
+pub mod long;
 pub mod tally;
 
 use std::fmt::Display;
@@ -27,6 +28,7 @@ use crate::bot::reply::Outgoing;
 use crate::bot::state::DueJob;
 use crate::store::{Store, StoreError, Tx};
 
+use long::{Prepared, Progress};
 use tally::Tally;
 use tokio::time::{Instant, timeout};
 
@@ -72,8 +74,52 @@ impl OwnFailures {
     }
 }
 
+/// How long one event is tried.
+#[derive(Debug)]
+struct Patience {
+    backoff: Backoff,
+    conflicts: u32,
+    own: OwnFailures,
+}
+
+impl Default for Patience {
+    fn default() -> Self {
+        Self {
+            backoff: database_backoff(),
+            conflicts: 0,
+            own: OwnFailures::default(),
+        }
+    }
+}
+
+impl Patience {
+    /// Waits as long as it makes sense after a try that failed; false where no further one does.
+    async fn has_more<U: UseCase>(
+        &mut self,
+        service: &Service<U>,
+        error: &ServiceError,
+        took: Duration,
+    ) -> bool {
+        if let ServiceError::Store(fault) = error {
+            if fault.is_conflict() && self.conflicts + 1 < TRIES {
+                self.conflicts += 1;
+                return true;
+            }
+            if fault.may_be_its_own() && service.patient {
+                let own = service.is_its_own(fault).await;
+                self.own.count(own.then_some(took));
+            }
+            if !self.own.are_enough() && service.waits_out(fault, &mut self.backoff).await {
+                return true;
+            }
+        }
+        tracing::error!(%error, "an event was not stored");
+        false
+    }
+}
+
 /// What an event does, inside a transaction that somebody else commits.
-pub trait UseCase {
+pub trait UseCase: Sync {
     /// Loads what the event needs, decides, and stores the changes: all through `tx`. The answers
     /// are sent after the commit. It may run again for the same event when the commit fails, so it
     /// must change nothing but the transaction.
@@ -84,6 +130,47 @@ pub trait UseCase {
         tx: &mut Tx,
         event: &Event,
     ) -> impl Future<Output = Result<Vec<Outgoing>, ServiceError>> + Send;
+
+    /// Whether an event is so much work that it is prepared outside of a transaction, while others go on.
+    fn is_long(&self, event: &Event) -> bool {
+        let _ = event;
+        false
+    }
+
+    /// Prepares such an event, in short transactions of its own; `before` is what was prepared before and no
+    /// longer stands. What it leaves behind shows nowhere.
+    fn prepare(
+        &self,
+        store: &Store,
+        event: &Event,
+        before: Option<Prepared>,
+        progress: &Progress,
+    ) -> impl Future<Output = Result<Prepared, ServiceError>> + Send {
+        let _ = (store, event, before, progress);
+        async { Ok(Prepared::default()) }
+    }
+
+    /// [`UseCase::one`] for such an event; `None` where what was prepared no longer stands, and then nothing
+    /// is to be committed.
+    fn prepared(
+        &self,
+        tx: &mut Tx,
+        event: &Event,
+        prepared: &Prepared,
+    ) -> impl Future<Output = Result<Option<Vec<Outgoing>>, ServiceError>> + Send {
+        let _ = prepared;
+        async { self.one(tx, event).await.map(Some) }
+    }
+
+    /// What was prepared will not be carried out.
+    fn let_go(
+        &self,
+        store: &Store,
+        prepared: Prepared,
+    ) -> impl Future<Output = Result<(), ServiceError>> + Send {
+        let _ = (store, prepared);
+        async { Ok(()) }
+    }
 
     /// Carries out a job that is due, as [`UseCase::one`] does an event.
     fn job(
@@ -251,10 +338,16 @@ impl<U: UseCase> Service<U> {
         let mut answers = Vec::with_capacity(events.len());
         let mut backoff = database_backoff();
         // The last is the next.
-        let mut left = vec![events];
+        let alone = |a: &Event, b: &Event| !self.is_long(a) && !self.is_long(b);
+        let mut left: Vec<&[Event]> = events.chunk_by(alone).collect();
+        left.reverse();
         while let Some(group) = left.pop() {
             let error = match group {
                 [] => continue,
+                [event] if self.is_long(event) => {
+                    answers.push(self.prepared(event, &Progress::default()).await);
+                    continue;
+                }
                 [event] => {
                     answers.push(self.alone(event).await);
                     continue;
@@ -310,30 +403,16 @@ impl<U: UseCase> Service<U> {
     /// One event in a transaction of its own, tried again when another process got in between or the
     /// database is down, but not for ever where it is the event that brings the database down.
     async fn alone(&self, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
-        let mut backoff = database_backoff();
-        let mut conflicts = 0;
-        let mut own = OwnFailures::default();
+        let mut patience = Patience::default();
         loop {
             let begun = Instant::now();
             let error = match self.attempt(event).await {
                 Ok(answers) => return Ok(answers),
                 Err(error) => error,
             };
-            if let ServiceError::Store(fault) = &error {
-                if fault.is_conflict() && conflicts + 1 < TRIES {
-                    conflicts += 1;
-                    continue;
-                }
-                if fault.may_be_its_own() && self.patient {
-                    let took = begun.elapsed();
-                    own.count(self.is_its_own(fault).await.then_some(took));
-                }
-                if !own.are_enough() && self.waits_out(fault, &mut backoff).await {
-                    continue;
-                }
+            if !patience.has_more(self, &error, begun.elapsed()).await {
+                return Err(error);
             }
-            tracing::error!(%error, "an event was not stored");
-            return Err(error);
         }
     }
 

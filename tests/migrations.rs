@@ -23,7 +23,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 13] = [
+const SAMPLES: [(i64, &str, &[&str]); 14] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
@@ -139,6 +139,16 @@ const SAMPLES: [(i64, &str, &[&str]); 13] = [
      insert into discord_post (team_id, reply, channel, message, sent)
          values (1, 'm2.1', 5, -7, 7);",
         &["outbox", "discord_post"],
+    ),
+    (
+        14,
+        "insert into import (id, team_id, until_ms) values (-77, 1, 1768759260000);
+     insert into training_set (team_id, member_id, exercise, load, unit, basis, reps, rir, kind,
+         per_side, at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
+         technique, asked_rir, said, judged_left, gave_out, import_id)
+         values (1, 1, 'bench press', 800000000000, 'kg', 'total', 8, 1, 'straight', 0,
+         1768219900000, 1, null, '2026-01-12', 'm5', 'gym', 0, 5, null, 1, null, null, null, -77);",
+        &["import", "training_set"],
     ),
 ];
 

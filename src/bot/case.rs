@@ -1,12 +1,11 @@
 //! An event once it is understood: what it asks for, and what must be loaded to do it.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use chrono::{Datelike as _, NaiveDate};
 
 use super::button::{ButtonId, CardButton, OnCard};
 use super::hurt;
-use super::import;
 use super::plans::week_of;
 use super::prescription::{Prescription, Version};
 use super::reply::Outgoing;
@@ -126,8 +125,6 @@ pub struct Needs {
     pub answers: bool,
     /// The team's digest that is to come.
     pub digest: bool,
-    /// The whole logs of the members with these names or authors (lower case).
-    pub logs: BTreeSet<String>,
 }
 
 /// Whose plan, block and targets are needed.
@@ -741,11 +738,6 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs.members = true;
             needs.changes_others = true;
             needs.answers = true;
-        }
-        Command::Import { text, .. } if scene.member.coach => {
-            needs.members = true;
-            needs.changes_others = true;
-            needs.logs = import::members_in(text);
         }
         _ => {}
     }

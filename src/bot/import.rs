@@ -1,15 +1,18 @@
 //! A log kept elsewhere, taken over by a coach: all of it or nothing.
 //!
 //! How the text reads stands in [`logbook`]; here its names become members and exercises, its days
-//! instants, and what the log holds already is left out, so that the same text may come twice.
+//! instants, and what the log holds already is left out, so that the same text may come twice. It may be
+//! a hundred thousand sets, so it is not one of the deeds that [`decide`](super::decide) carries out in a
+//! transaction: it is taken over in steps ([`Log::read`], [`take`], [`learn`]) that hold nobody up.
 
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 
 use chrono::{DateTime, Duration, NaiveDate, Utc};
 
+use super::case::{Loaded, Source};
 use super::reply::{File, Outgoing, Reply};
 use super::scene::Scene;
-use super::state::{Change, FiledSet, Member};
+use super::state::{FiledSet, Member};
 use super::words;
 use super::words::own_data::{self, Told};
 use super::work::{Work, learn_all, merged};
@@ -19,33 +22,132 @@ use crate::domain::id::{ExerciseId, MemberId};
 use crate::domain::load::Load;
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::mass::Mass;
-use crate::message::command::ImportHow;
-use crate::message::logbook::{self, Entry, When};
+use crate::message::command::{self, Command, ImportHow};
+use crate::message::logbook::{self, Entry, LogFault, When};
 
 /// No load above this is filed, as the message language has it.
 const HEAVIEST: Mass = Mass::from_grams(1_000_000);
 /// Between two sets of a day without times, as when a day is filed later.
 const APART: Duration = Duration::minutes(4);
 
-/// The members whom a log names, in lower case; none where it cannot be read.
-pub(super) fn members_in(text: &str) -> BTreeSet<String> {
-    let (entries, _) = logbook::read_each(text);
-    let mut names = BTreeSet::new();
-    for entry in entries {
-        names.insert(entry.member.to_lowercase());
+/// A log as it reads: the same whatever is stored.
+#[derive(Debug)]
+pub struct Log {
+    how: ImportHow,
+    entries: Vec<Entry>,
+    unread: Vec<LogFault>,
+}
+
+impl Log {
+    /// Reads the log behind `/import`; `None` where the text is no such command.
+    #[must_use]
+    pub fn read(text: &str) -> Option<Self> {
+        let Some(Command::Import { how, text }) = command::read(text) else {
+            return None;
+        };
+        let (entries, unread) = logbook::read_each(&text);
+        Some(Self {
+            how,
+            entries,
+            unread,
+        })
     }
-    names
+
+    /// The members whom it names, in lower case.
+    #[must_use]
+    pub fn names(&self) -> BTreeSet<String> {
+        let mut names = BTreeSet::new();
+        for entry in &self.entries {
+            names.insert(entry.member.trim_start_matches('@').to_lowercase());
+        }
+        names
+    }
+}
+
+/// What is to be filed of a log, and what is said of it once that is stored.
+#[derive(Clone, Debug, Default)]
+pub struct Taken {
+    /// New sets by member.
+    pub sets: BTreeMap<MemberId, Vec<FiledSet>>,
+    /// What to send.
+    pub out: Vec<Outgoing>,
+}
+
+/// What is to be filed of a log. `loaded` holds the team's members, and the logs of those whom it names.
+#[must_use]
+pub fn take(scene: &Scene, source: &Source, loaded: &Loaded, log: &Log) -> Taken {
+    let mut work = Work::new(scene, source, loaded);
+    let sets = work.take_over(log);
+    Taken {
+        sets,
+        out: work.out,
+    }
+}
+
+/// What a member's log with new sets teaches.
+#[derive(Clone, Debug, Default)]
+pub struct Learned {
+    /// The new sets as they are filed, in order of time.
+    pub filed: Vec<FiledSet>,
+    /// The stored sets of which is now judged otherwise how much was left.
+    pub judged: Vec<FiledSet>,
+    /// Beliefs by exercise.
+    pub beliefs: Vec<(String, Option<Vec<u8>>)>,
+    /// The member's condition.
+    pub condition: Option<Vec<u8>>,
+}
+
+/// Learns the log of the scene's member anew, with new sets in it.
+#[must_use]
+pub fn learn(scene: &Scene, before: &[FiledSet], sets: Vec<FiledSet>) -> Learned {
+    let new = numbered(sets, before);
+    let learned = learn_all(&merged(before, &new, &[]), before, scene);
+    let otherwise: HashSet<_> = learned.judged.iter().map(|(id, _)| *id).collect();
+    let (stored, filed): (Vec<FiledSet>, Vec<FiledSet>) = learned
+        .log
+        .into_iter()
+        .partition(|filed| filed.set.id.is_some());
+    let of_those = |filed: &FiledSet| filed.set.id.is_some_and(|id| otherwise.contains(&id));
+    Learned {
+        filed,
+        judged: stored.into_iter().filter(of_those).collect(),
+        beliefs: learned.beliefs,
+        condition: learned.condition,
+    }
+}
+
+/// How far taking a log over has come: a reply that is changed as it goes on.
+#[must_use]
+pub fn progress(team: &str, source: &Source, author: &str, (done, of): (usize, usize)) -> Reply {
+    Reply {
+        text: own_data::importing(done, of),
+        ..progress_over(team, source, author)
+    }
+}
+
+/// The same taken back.
+#[must_use]
+pub fn progress_over(team: &str, source: &Source, author: &str) -> Reply {
+    Reply {
+        id: format!("{}.progress", source.stem),
+        team: team.to_owned(),
+        channel: source.channel.clone(),
+        answers: source.answers.clone(),
+        to: Some(author.to_owned()),
+        private: true,
+        ..Reply::default()
+    }
 }
 
 impl Work<'_> {
-    /// Carries out `/import`.
-    pub(super) fn import(&mut self, how: ImportHow, text: &str) {
+    /// Carries out `/import`, but for what is filed, which is handed back.
+    fn take_over(&mut self, log: &Log) -> BTreeMap<MemberId, Vec<FiledSet>> {
+        let none = BTreeMap::new();
         if !self.is_coach() {
-            return;
+            return none;
         }
-        let (entries, unread) = logbook::read_each(text);
         let mut taking = Taking::new(self);
-        for entry in &entries {
+        for entry in &log.entries {
             taking.take(entry);
         }
         let Taking {
@@ -54,26 +156,22 @@ impl Work<'_> {
             mut of,
             ..
         } = taking;
-        faults.extend(unread.iter().map(own_data::log_fault));
+        faults.extend(log.unread.iter().map(own_data::log_fault));
         faults.sort_by_key(|told| told.line);
         if !faults.is_empty() {
             self.refuse(&faults, false);
-            return;
+            return none;
         }
-        if !unlikely.is_empty() && how != ImportHow::FileUnlikely {
+        if !unlikely.is_empty() && log.how != ImportHow::FileUnlikely {
             self.refuse(&unlikely, true);
-            return;
+            return none;
         }
         let known = self.leave_out_known(&mut of);
         of.retain(|_, sets| !sets.is_empty());
         let new = of.values().map(Vec::len).sum();
-        let checked = how == ImportHow::Check;
+        let checked = log.how == ImportHow::Check;
         self.tell(own_data::imported(new, of.len(), known, checked));
-        if !checked {
-            for (member, sets) in of {
-                self.file_for(member, sets);
-            }
-        }
+        if checked { none } else { of }
     }
 
     /// Tells every fault of a log: those that a message has no room for in a file.
@@ -119,37 +217,6 @@ impl Work<'_> {
             left_out += before - sets.len();
         }
         left_out
-    }
-
-    /// Puts sets into a member's log, and learns all of it again.
-    fn file_for(&mut self, member: MemberId, sets: Vec<FiledSet>) {
-        let before = self.log_of(member).to_vec();
-        let new = numbered(sets, &before);
-        let own = member == self.member.id;
-        let found = self.loaded.members.iter().find(|one| one.id == member);
-        let whose = if own { Some(&self.member) } else { found };
-        let Some(mut whose) = whose.cloned() else {
-            return;
-        };
-        let scene = Scene {
-            member: &whose,
-            ..self.scene.clone()
-        };
-        let learned = learn_all(&merged(&before, &new, &[]), &before, &scene);
-        let filed = learned.log.into_iter().filter(|f| f.set.id.is_none());
-        let mut changes = vec![
-            Change::File(filed.collect()),
-            Change::Judge(learned.judged),
-            Change::Beliefs(learned.beliefs),
-        ];
-        whose.condition = learned.condition;
-        if own {
-            self.changes.extend(changes);
-            self.member.condition = whose.condition;
-        } else {
-            changes.push(Change::Member(Box::new(whose.clone())));
-            self.others.push((whose, changes));
-        }
     }
 }
 

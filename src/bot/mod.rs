@@ -18,7 +18,7 @@ pub mod figure;
 mod file_sets;
 mod fit;
 mod hurt;
-mod import;
+pub mod import;
 mod lift;
 mod member;
 mod own_data;

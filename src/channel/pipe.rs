@@ -5,13 +5,15 @@
 //! commit; a bad line gets an `error`, then its `done`, changes nothing, and the pipe goes on.
 //!
 //! Lines that are queued share a commit, up to [`GROUP`] of them; their answers go out together.
-//! When the input pauses, everything read so far has been answered and flushed.
+//! When the input pauses, everything read so far has been answered and flushed, but for logs that are
+//! being taken over (`beside`): other people's lines do not wait for these.
 //!
 //! A message can be sent again with its id when the program died before its `done`. A `clock` has
 //! none: what it made happen is kept until it is flushed (`post`), and what a process left that is gone
 //! is put out with a later `clock`, by the next run or by another process on the same database. Whoever
 //! reads both runs tells what was out already by the replies' ids.
 
+mod beside;
 mod lines;
 mod post;
 mod read;
@@ -21,11 +23,13 @@ use std::io;
 use chrono::{DateTime, Utc};
 use serde::Serialize;
 use tokio::io::{AsyncRead, AsyncReadExt as _, AsyncWrite, AsyncWriteExt as _};
+use tokio::sync::Mutex;
 
 use super::gallery::Gallery;
 use crate::bot::event::Event;
 use crate::bot::reply::Outgoing;
 use crate::service::{Service, ServiceError, UseCase};
+use beside::Beside;
 pub use lines::{LONGEST_IMPORT, LONGEST_LINE, Line, Lines};
 use post::Post;
 use read::BadLine;
@@ -71,8 +75,37 @@ pub async fn run<U: UseCase>(
 pub async fn run_with_pictures<U: UseCase>(
     service: &Service<U>,
     gallery: &Gallery,
+    input: impl AsyncRead + Unpin,
+    output: impl AsyncWrite + Unpin,
+) -> io::Result<()> {
+    let output = Output(Mutex::new(output));
+    let beside = Beside::default();
+    let reading = async {
+        answer_all(service, gallery, &beside, input, &output).await?;
+        beside.end();
+        Ok(())
+    };
+    tokio::try_join!(reading, beside.work(service, gallery, &output)).map(drop)
+}
+
+/// Where everything goes out: what comes of one line is never put between what comes of another.
+struct Output<W>(Mutex<W>);
+
+impl<W: AsyncWrite + Unpin> Output<W> {
+    async fn put_out(&self, bytes: &[u8]) -> io::Result<()> {
+        let mut output = self.0.lock().await;
+        output.write_all(bytes).await?;
+        output.flush().await
+    }
+}
+
+/// Answers the lines one group after the other.
+async fn answer_all<U: UseCase>(
+    service: &Service<U>,
+    gallery: &Gallery,
+    beside: &Beside,
     mut input: impl AsyncRead + Unpin,
-    mut output: impl AsyncWrite + Unpin,
+    output: &Output<impl AsyncWrite + Unpin>,
 ) -> io::Result<()> {
     let mut lines = Lines::default();
     let mut chunk = Vec::with_capacity(CHUNK);
@@ -90,7 +123,15 @@ pub async fn run_with_pictures<U: UseCase>(
             if group.is_empty() {
                 break;
             }
-            answer(&mut post, &group, gallery, &mut output).await?;
+            beside.has_room().await;
+            let mut read = Vec::with_capacity(group.len());
+            for line in &group {
+                let event = read::event(line).map(|event| beside.take(service, line.number, event));
+                if let Some(event) = event.transpose() {
+                    read.push((line.number, event));
+                }
+            }
+            answer(&mut post, read, gallery, output).await?;
             post.flushed().await;
         }
         if over {
@@ -109,18 +150,14 @@ enum Entry {
 /// Works on a group of lines and puts its output out. Lines do not wait for the picture of a later one.
 async fn answer<U: UseCase>(
     post: &mut Post<'_, U>,
-    group: &[Line],
+    read: Vec<(u64, Result<Event, BadLine>)>,
     gallery: &Gallery,
-    out: &mut (impl AsyncWrite + Unpin),
+    out: &Output<impl AsyncWrite + Unpin>,
 ) -> io::Result<()> {
-    let read: Vec<_> = group
-        .iter()
-        .map(|line| (line.number, read::event(line)))
-        .collect();
     let events = read.iter().filter_map(|(_, event)| event.as_ref().ok());
     let events: Vec<Event> = events.cloned().collect();
     let mut answers = post.handle(&events).await.into_iter().enumerate();
-    let mut entries = Vec::with_capacity(group.len());
+    let mut entries = Vec::with_capacity(read.len());
     for (number, event) in read {
         let event = match event {
             Ok(event) => event,
@@ -149,7 +186,7 @@ async fn answer<U: UseCase>(
 async fn put_out<U: UseCase>(
     post: &mut Post<'_, U>,
     mut entries: Vec<Entry>,
-    out: &mut (impl AsyncWrite + Unpin),
+    out: &Output<impl AsyncWrite + Unpin>,
 ) -> io::Result<()> {
     let places = entries.iter().filter_map(|entry| match entry {
         Entry::Answered(_, place, ..) => Some(*place),
@@ -175,8 +212,7 @@ async fn put_out<U: UseCase>(
             }
         }
     }
-    out.write_all(&output).await?;
-    out.flush().await
+    out.put_out(&output).await
 }
 
 /// Whether it is the same message, whose pictures may have been drawn since.

@@ -1,8 +1,11 @@
 //! One event inside a transaction: load, decide, store. What is asked about earlier messages and
-//! replies is carried out in [`requests`], jobs in [`jobs`].
+//! replies is carried out in [`requests`], jobs in [`jobs`], logs from elsewhere in [`imports`].
 
+mod imports;
 mod jobs;
 mod requests;
+
+pub(super) use imports::Import;
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::path::PathBuf;
@@ -24,8 +27,9 @@ use crate::domain::condition::Condition;
 use crate::domain::id::MemberId;
 use crate::message::Reader;
 use crate::service::files::Files;
+use crate::service::long::{Prepared, Progress};
 use crate::service::{ServiceError, UseCase};
-use crate::store::{StoreError, Tx};
+use crate::store::{Store, StoreError, Tx};
 
 /// The use cases of [`crate::bot`], with a reader for what each team added to the catalogue: most
 /// teams share the built-in one.
@@ -39,6 +43,44 @@ pub struct Bot {
 impl UseCase for Bot {
     async fn one(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
         carry_out(tx, self, event).await
+    }
+
+    fn is_long(&self, event: &Event) -> bool {
+        imports::is_import(event)
+    }
+
+    async fn prepare(
+        &self,
+        store: &Store,
+        event: &Event,
+        before: Option<Prepared>,
+        progress: &Progress,
+    ) -> Result<Prepared, ServiceError> {
+        match event {
+            Event::Message(message) => {
+                imports::prepare(self, store, message, before, progress).await
+            }
+            _ => Ok(Prepared::default()),
+        }
+    }
+
+    async fn prepared(
+        &self,
+        tx: &mut Tx,
+        event: &Event,
+        prepared: &Prepared,
+    ) -> Result<Option<Vec<Outgoing>>, ServiceError> {
+        let (Event::Message(message), Some(import)) = (event, &prepared.import) else {
+            return carry_out(tx, self, event).await.map(Some);
+        };
+        imports::finish(tx, self, message, import).await
+    }
+
+    async fn let_go(&self, store: &Store, prepared: Prepared) -> Result<(), ServiceError> {
+        match prepared.import {
+            Some(import) => Ok(imports::let_go(store, import).await?),
+            None => Ok(()),
+        }
     }
 
     async fn job(
@@ -427,12 +469,6 @@ impl Stage<'_> {
         }
         if let Some((from, to)) = needs.days {
             loaded.days = tx.sets_of_days(whose, from, to, catalogue).await?;
-        }
-        for member in &loaded.members {
-            if needs.logs.iter().any(|name| member.is_called(name)) {
-                let log = tx.sets_all(member, catalogue).await?;
-                loaded.logs.push((member.id, log));
-            }
         }
         self.load_kept(tx, needs, &mut loaded).await?;
         Ok(loaded)

@@ -3,6 +3,7 @@
 use super::Tx;
 use super::engine::{Row, Sql};
 use super::error::StoreError;
+use super::imports::shown;
 
 /// A kind of rows that should not be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -57,12 +58,13 @@ macro_rules! orphans {
     };
 }
 
-const FINDINGS: [Finding; 16] = [
+const FINDINGS: [Finding; 17] = [
     orphans!("member", "team_id", "team"),
     orphans!("event", "team_id", "team"),
     orphans!("response", "team_id", "team"),
     orphans!("training_set", "team_id", "team"),
     orphans!("training_set", "member_id", "member"),
+    orphans!("import", "team_id", "team"),
     orphans!("belief", "member_id", "member"),
     orphans!("prescription", "member_id", "member"),
     orphans!("job", "team_id", "team"),
@@ -75,10 +77,14 @@ const FINDINGS: [Finding; 16] = [
         kind: FaultKind::Orphan,
         count: Sql::both(
             "belief",
-            "select count(*) as rows from belief where not exists (
-                 select 1 from training_set
-                 where training_set.member_id = belief.member_id
-                       and training_set.exercise = belief.exercise)",
+            concat!(
+                "select count(*) as rows from belief where not exists (
+                     select 1 from training_set
+                     where training_set.member_id = belief.member_id
+                           and training_set.exercise = belief.exercise and ",
+                shown!(),
+                ")"
+            ),
         ),
     },
     Finding {
@@ -94,9 +100,13 @@ const FINDINGS: [Finding; 16] = [
         kind: FaultKind::Twice,
         count: Sql::both(
             "training_set",
-            "select count(*) as rows from (
-                 select 1 as one from training_set group by team_id, member_id, message, place
-                 having count(*) > 1) as twice",
+            concat!(
+                "select count(*) as rows from (
+                     select 1 as one from training_set where ",
+                shown!(),
+                " group by team_id, member_id, message, place
+                     having count(*) > 1) as twice"
+            ),
         ),
     },
 ];
@@ -144,10 +154,14 @@ impl Tx {
     pub async fn drop_orphans(&mut self) -> Result<u64, StoreError> {
         const BELIEFS: Sql = Sql::both(
             "belief",
-            "delete from belief where not exists (
-                 select 1 from training_set
-                 where training_set.member_id = belief.member_id
-                       and training_set.exercise = belief.exercise)",
+            concat!(
+                "delete from belief where not exists (
+                     select 1 from training_set
+                     where training_set.member_id = belief.member_id
+                           and training_set.exercise = belief.exercise and ",
+                shown!(),
+                ")"
+            ),
         );
         const JOBS: Sql = Sql::both(
             "job",

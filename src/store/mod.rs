@@ -40,6 +40,7 @@ mod error;
 mod events;
 pub mod faults;
 pub mod handover;
+pub mod imports;
 pub mod jobs;
 mod memory;
 mod notice;

@@ -14,12 +14,13 @@ use chrono::{DateTime, NaiveDate, Utc};
 
 use super::engine::{Arg, Insert, Row, Sql};
 use super::error::StoreError;
+use super::imports::shown;
 use super::{Tx, as_json, millis};
 use crate::bot::state::{FiledSet, Member, Team};
 use crate::domain::catalogue::Catalogue;
 use crate::domain::id::{MemberId, SetId};
-pub(super) use cells::owned_sets_of;
-use cells::{OwnedSet, sets_of};
+use cells::sets_of;
+pub(super) use cells::{OwnedSet, owned_sets_of};
 pub(super) use tail::Tail;
 
 const SET: &str = "training_set";
@@ -84,7 +85,7 @@ impl Known {
     }
 }
 
-/// All sets of which this holds.
+/// All sets that are shown and of which this holds.
 macro_rules! sets_where {
     ($which:literal) => {
         concat!(
@@ -92,6 +93,8 @@ macro_rules! sets_where {
                     at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
                     technique, asked_rir, said, judged_left, gave_out
              from training_set where ",
+            shown!(),
+            " and ",
             $which
         )
     };
@@ -180,6 +183,31 @@ impl Tx {
         sets_of(&rows, catalogue)
     }
 
+    /// A page of the member's sets in the order of time: the first so many of those behind the one with
+    /// this time and id.
+    ///
+    /// # Errors
+    /// As [`Tx::sets_since`].
+    pub async fn sets_after(
+        &mut self,
+        member: &Member,
+        after: Option<(DateTime<Utc>, SetId)>,
+        most: u32,
+        catalogue: &Catalogue,
+    ) -> Result<Vec<FiledSet>, StoreError> {
+        const PAGE: Sql = Sql::both(
+            SET,
+            sets_where!(
+                "member_id = $1 and at_ms >= $2 and (at_ms > $2 or id > $3)
+                 order by at_ms, id limit $4"
+            ),
+        );
+        let (at_ms, id) = after.map_or((i64::MIN, 0), |(at, id)| (millis(at), id.0));
+        let args = [member.id.0.into(), at_ms.into(), id.into(), most.into()];
+        let rows = self.written_sets(&PAGE, &args).await?;
+        sets_of(&rows, catalogue)
+    }
+
     /// The member's sets of the local days `from` to `to`, both included, in the order of time.
     ///
     /// # Errors
@@ -242,11 +270,16 @@ impl Tx {
         // A look at the end of each member's days, not at all of them.
         const LAST: Sql = Sql::both(
             SET,
-            "select member_id, day from (
-                 select id as member_id,
-                        (select max(day) from training_set where member_id = member.id) as day
-                 from member where team_id = $1) as latest
-             where day is not null",
+            concat!(
+                "select member_id, day from (
+                     select id as member_id,
+                            (select max(day) from training_set
+                             where member_id = member.id and ",
+                shown!(),
+                ") as day
+                     from member where team_id = $1) as latest
+                 where day is not null"
+            ),
         );
         let rows = self.written_sets(&LAST, &[team.id.0.into()]).await?;
         let last = |row: &Row| {
@@ -354,6 +387,15 @@ impl Tx {
         Ok(SetId(row.get("id")?))
     }
 
+    /// Ids for so many sets that are staged.
+    pub(super) async fn ids_for(&mut self, count: usize) -> Result<Vec<SetId>, StoreError> {
+        let ids = self.reserve(count).await?;
+        if let Some(last) = ids.last() {
+            self.sets.next = Some(last.0 + 1);
+        }
+        Ok(ids)
+    }
+
     /// Ids for so many new sets.
     async fn reserve(&mut self, count: usize) -> Result<Vec<SetId>, StoreError> {
         // SQLite's ids are this transaction's until it ends, and counted by the rows written so
@@ -439,6 +481,39 @@ impl Tx {
         if let Some(tail) = self.sets.tails.get_mut(&member.id) {
             tail.judge(id, left);
         }
+        Ok(())
+    }
+
+    /// Keeps how much was left after many filed sets of a member, as the belief now judges it.
+    ///
+    /// # Errors
+    /// [`StoreError`]; a set that is not the member's is a [`StoreError::RowCount`].
+    pub async fn judge_all(
+        &mut self,
+        team: &Team,
+        member: &Member,
+        sets: &[FiledSet],
+        catalogue: &Catalogue,
+    ) -> Result<(), StoreError> {
+        // Their rows are all there: it is an update of many rows at once.
+        const JUDGE: Insert = Insert {
+            table: SET,
+            columns: "team_id, member_id, exercise, load, unit, basis, reps, rir, kind, per_side,
+                      at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
+                      technique, asked_rir, said, judged_left, gave_out, id",
+            again: " on conflict (id) do update set judged_left = excluded.judged_left
+                     where training_set.team_id = excluded.team_id
+                           and training_set.member_id = excluded.member_id",
+            may_leave: true,
+        };
+        self.write_sets().await?;
+        let owned = sets.iter();
+        let owned: Vec<OwnedSet> = owned
+            .map(|set| OwnedSet::new(team, member, set, catalogue))
+            .collect();
+        let rows: Vec<_> = owned.iter().map(OwnedSet::cells).collect();
+        self.connection.insert(&JUDGE, &rows).await?;
+        self.sets.tails.remove(&member.id);
         Ok(())
     }
 

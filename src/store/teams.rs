@@ -6,6 +6,7 @@ use chrono::{DateTime, Utc};
 
 use super::engine::{Arg, Insert, Row, Sql};
 use super::error::StoreError;
+use super::imports::shown;
 use super::{Tx, as_json, json};
 use crate::bot::state::{Desk, Member, Profile, Team, TeamSettings};
 use crate::domain::id::{MemberId, TeamId};
@@ -273,6 +274,27 @@ impl Tx {
         rows.iter().map(member_of).collect()
     }
 
+    /// The same with how often anything of each was written: who decides on what is read here sees by it
+    /// later, with [`Tx::version_of`], whether that still stands.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn members_counted(&mut self, team: &Team) -> Result<Vec<(Member, i64)>, StoreError> {
+        const ALL: Sql = Sql::both(MEMBER, members_where!("team_id = $1 order by id"));
+        self.write_members().await?;
+        self.write_touched().await?;
+        let rows = self.connection.rows(&ALL, &[team.id.0.into()]).await?;
+        let counted = |row: &Row| Ok((member_of(row)?, row.get("version")?));
+        rows.iter().map(counted).collect()
+    }
+
+    /// How often anything of a member was written whose row this transaction has read, and on PostgreSQL
+    /// locked; without what it has itself still to write.
+    #[must_use]
+    pub fn version_of(&self, member: &Member) -> Option<i64> {
+        self.seen.versions.get(&member.id).copied()
+    }
+
     /// The same, and nobody changes them until the end of the transaction: for events that change
     /// others than who caused them.
     ///
@@ -401,8 +423,13 @@ impl Tx {
     ) -> Result<(), StoreError> {
         const TAKE_OUT: Sql = Sql::both(
             MEMBER,
-            "delete from member where team_id = $1 and id = $2
-                   and not exists (select 1 from training_set where member_id = member.id)",
+            concat!(
+                "delete from member where team_id = $1 and id = $2
+                       and not exists (select 1 from training_set
+                                       where member_id = member.id and ",
+                shown!(),
+                ")"
+            ),
         );
         let args = [team.id.0.into(), member.0.into()];
         self.connection.run_one(&TAKE_OUT, &args).await

@@ -110,6 +110,25 @@ pub fn imported(new: usize, members: usize, known: usize, only_checked: bool) ->
     text
 }
 
+/// How far taking a log over has come.
+#[must_use]
+pub fn importing(done: usize, of: usize) -> String {
+    format!("Importing: {} of {} sets.", grouped(done), grouped(of))
+}
+
+/// `40,000`.
+fn grouped(count: usize) -> String {
+    let digits = count.to_string();
+    let mut text = String::with_capacity(digits.len() + digits.len() / 3);
+    for (place, digit) in digits.chars().enumerate() {
+        if place > 0 && (digits.len() - place).is_multiple_of(3) {
+            text.push(',');
+        }
+        text.push(digit);
+    }
+    text
+}
+
 /// What is wrong with a part of a log.
 #[must_use]
 pub fn log_fault(fault: &LogFault) -> Told {

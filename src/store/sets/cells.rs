@@ -24,11 +24,11 @@ pub(in crate::store) struct OwnedSet {
     pub(super) day: String,
     /// What was said of being ready, as stored.
     said: Option<String>,
-    pub(super) filed: FiledSet,
+    pub(in crate::store) filed: FiledSet,
 }
 
 impl OwnedSet {
-    pub(super) fn new(
+    pub(in crate::store) fn new(
         team: &Team,
         member: &Member,
         filed: &FiledSet,
@@ -45,7 +45,7 @@ impl OwnedSet {
     }
 
     /// The cells of all columns, the id last.
-    pub(super) fn cells(&self) -> [Arg<'_>; 24] {
+    pub(in crate::store) fn cells(&self) -> [Arg<'_>; 24] {
         let filed = &self.filed;
         let set = &filed.set;
         [

@@ -15,6 +15,7 @@ use crate::domain::week::{Counts, FEWEST_REPS, MOST_REPS, MOST_RESERVE};
 use crate::store::Tx;
 use crate::store::engine::{Arg, Row, Sql};
 use crate::store::error::StoreError;
+use crate::store::imports::shown;
 
 /// Judged sets by member.
 pub(super) type Judged = BTreeMap<MemberId, Vec<(ExerciseId, Counts)>>;
@@ -79,7 +80,8 @@ impl Tx {
         // come in one cell, one a line, since what a row costs is most of what a set costs.
         const JUDGED: Sql = Sql::both(
             SET,
-            "select member_id as id, string_agg(
+            concat!(
+                "select member_id as id, string_agg(
                  case when kind = 'warm_up' then '3'
                       when kind <> 'straight' then '4'
                       when reps < $4 then '5'
@@ -94,8 +96,11 @@ impl Tx {
                  $8) as sets
              from training_set
              where member_id in (select id from member where team_id = $1)
-                   and day between $2 and $3
-             group by member_id",
+                   and day between $2 and $3 and ",
+                shown!(),
+                "
+             group by member_id"
+            ),
         );
         let (from, to) = (from.to_string(), to.to_string());
         let args = [

@@ -10,9 +10,10 @@ use crate::bot::reply::Outgoing;
 use crate::bot::state::{DueJob, Team};
 use crate::channel::discord::catch_up::FRESH;
 use crate::channel::discord::house::now;
+use crate::service::long::{Prepared, Progress};
 use crate::service::{Bot, ServiceError, UseCase};
 use crate::store::outbox::Sender;
-use crate::store::{StoreError, Tx};
+use crate::store::{Store, StoreError, Tx};
 
 /// What the outbox calls this channel.
 pub const VIA: &str = "discord";
@@ -71,6 +72,22 @@ impl Posting {
             Event::Clock(_) => format!("c/{at}"),
         }
     }
+
+    /// Keeps what an event is answered with until it is sent.
+    async fn keep(
+        &self,
+        tx: &mut Tx,
+        event: &Event,
+        outgoing: &[Outgoing],
+    ) -> Result<(), StoreError> {
+        if let Some(first) = outgoing.first() {
+            let team = tx.team(team_of(first)).await?;
+            let key = Self::key(event);
+            let unsent = (key.as_str(), event.at(), outgoing);
+            tx.keep_unsent(&team, unsent, self.sender()).await?;
+        }
+        Ok(())
+    }
 }
 
 impl UseCase for Posting {
@@ -90,13 +107,39 @@ impl UseCase for Posting {
                 tx.took_edit(&team, message, edit.at).await?;
             }
         }
-        if let Some(first) = outgoing.first() {
-            let team = tx.team(team_of(first)).await?;
-            let key = Self::key(event);
-            let unsent = (key.as_str(), event.at(), outgoing.as_slice());
-            tx.keep_unsent(&team, unsent, self.sender()).await?;
+        self.keep(tx, event, &outgoing).await?;
+        Ok(outgoing)
+    }
+
+    fn is_long(&self, event: &Event) -> bool {
+        self.bot.is_long(event)
+    }
+
+    async fn prepare(
+        &self,
+        store: &Store,
+        event: &Event,
+        before: Option<Prepared>,
+        progress: &Progress,
+    ) -> Result<Prepared, ServiceError> {
+        self.bot.prepare(store, event, before, progress).await
+    }
+
+    async fn prepared(
+        &self,
+        tx: &mut Tx,
+        event: &Event,
+        prepared: &Prepared,
+    ) -> Result<Option<Vec<Outgoing>>, ServiceError> {
+        let outgoing = self.bot.prepared(tx, event, prepared).await?;
+        if let Some(outgoing) = &outgoing {
+            self.keep(tx, event, outgoing).await?;
         }
         Ok(outgoing)
+    }
+
+    async fn let_go(&self, store: &Store, prepared: Prepared) -> Result<(), ServiceError> {
+        self.bot.let_go(store, prepared).await
     }
 
     async fn job(
