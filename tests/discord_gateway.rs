@@ -143,6 +143,31 @@ async fn a_community_that_is_away_for_a_while_is_read_from_where_it_was() {
 }
 
 #[tokio::test]
+async fn a_community_that_is_away_when_the_session_begins_is_read_once_it_is_back() {
+    let (fake, store, bot) = together().await;
+    let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    bot.stop().await;
+    let missed = fake.post_untold(ANN, GYM, "x9", Duration::ZERO);
+    // Whoever asks about it finds nothing there.
+    fake.world().faults.denied.insert(GYM, 1 << 10);
+    let log = Log::default();
+    let _guard = tracing::subscriber::set_default(log.subscriber());
+    let bot = begin(&fake, &store).await;
+    fake.connected().await;
+    fake.until("it is refused", |_| {
+        !log.lines_with("View Channel").is_empty()
+    })
+    .await;
+    fake.world().faults.denied.clear();
+    let whole = fake.world().community(GUILD);
+    tell(&fake, "GUILD_CREATE", &whole);
+    fake.reacted(missed, "✅").await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
 async fn a_community_that_the_bot_was_removed_from_is_read_no_longer() {
     let log = Log::default();
     let _guard = tracing::subscriber::set_default(log.subscriber());

@@ -311,6 +311,65 @@ async fn an_edited_message_shows_one_sign_also_after_a_restart() {
 }
 
 #[tokio::test]
+async fn an_edit_that_is_delivered_again_puts_no_older_text_back() {
+    let (fake, store, bot) = together().await;
+    let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
+    fake.reacted(set, "✅").await;
+    fake.edit(GYM, set, "bench 82.5x10, 2 left");
+    fake.until("the card has the first change", |world| {
+        world
+            .bot_says(GYM)
+            .iter()
+            .any(|card| card.contains("82.5 kg"))
+    })
+    .await;
+    let first = fake.world().get(GYM, set).expect("a message").clone();
+    all_is_sent(&store).await;
+    // Another second: the platform tells edits apart by it.
+    sleep(Duration::from_millis(1100)).await;
+    fake.edit(GYM, set, "bench 85x10, 2 left");
+    fake.until("the card has the second", |world| {
+        world
+            .bot_says(GYM)
+            .iter()
+            .any(|card| card.contains("85 kg"))
+    })
+    .await;
+    all_is_sent(&store).await;
+    let cards = fake.bot_says(GYM);
+    fake.world().tell("MESSAGE_UPDATE", &first);
+    // What comes after it has been seen, so it has been worked on.
+    let next = fake.post(BEN, GYM, "squat 100x5, 2 left");
+    fake.reacted(next, "✅").await;
+    all_is_sent(&store).await;
+    let after = fake.bot_says(GYM);
+    assert_eq!(after[..cards.len()], cards);
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn a_coach_who_cannot_be_written_to_is_no_dead_end_for_a_report_of_pain() {
+    let (fake, store, bot) = together().await;
+    fake.world().permissions.insert(COACH, 32);
+    let asked = fake.command(COACH, GYM, "team", json!([]));
+    fake.answer(asked).await;
+    fake.world().faults.closed_private.push(private(COACH));
+    fake.post(ANN, GYM, "chest pain");
+    let said = fake
+        .bot_message(GYM, "could not reach a coach in private")
+        .await;
+    let said = fake.world().get(GYM, said).expect("a message").clone();
+    assert!(!text_of(&said).contains("chest"), "{said}");
+    all_is_sent(&store).await;
+    let says = fake.bot_says(GYM);
+    let notices = says.iter().filter(|text| text.contains("could not reach"));
+    assert_eq!(notices.count(), 1);
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
 async fn a_sign_that_cannot_be_put_is_asked_for_once_when_it_can() {
     let (fake, store, bot) = together().await;
     fake.world().faults.down = true;

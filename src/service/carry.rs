@@ -244,6 +244,7 @@ async fn carry_message(
 ) -> Result<Vec<Outgoing>, ServiceError> {
     let team = tx.team(&message.team).await?;
     if let Some((_, outcome)) = tx.remembered(&team, &message.id).await? {
+        tx.note_repeat();
         return Ok(outcome);
     }
     if is_erased(tx, &team, message).await? {

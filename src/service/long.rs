@@ -29,6 +29,8 @@ pub struct Prepared {
 pub struct Progress {
     to: Option<UnboundedSender<Outgoing>>,
     told: Mutex<Option<Instant>>,
+    /// What is told is not to be taken back.
+    fades: bool,
 }
 
 impl Progress {
@@ -37,7 +39,16 @@ impl Progress {
     pub fn told_to(to: UnboundedSender<Outgoing>) -> Self {
         Self {
             to: Some(to),
-            told: Mutex::default(),
+            ..Self::default()
+        }
+    }
+
+    /// The same where the answer itself takes the place of what is told.
+    #[must_use]
+    pub fn shown_to(to: UnboundedSender<Outgoing>) -> Self {
+        Self {
+            fades: true,
+            ..Self::told_to(to)
         }
     }
 
@@ -55,10 +66,10 @@ impl Progress {
         drop(to.send(one));
     }
 
-    /// Whether anything was told.
+    /// Whether anything was told that is to be taken back.
     pub(super) fn is_told(&self) -> bool {
         let told = self.told.lock().unwrap_or_else(PoisonError::into_inner);
-        told.is_some()
+        told.is_some() && !self.fades
     }
 }
 

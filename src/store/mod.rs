@@ -116,6 +116,7 @@ impl Store {
             bells: jobs::Known::default(),
             events: events::Known::default(),
             prescribed: prescriptions::Known::default(),
+            repeats: false,
         }
     }
 
@@ -196,9 +197,20 @@ pub struct Tx {
     bells: jobs::Known,
     events: events::Known,
     prescribed: prescriptions::Known,
+    repeats: bool,
 }
 
 impl Tx {
+    /// What the event comes to was answered before.
+    pub fn note_repeat(&mut self) {
+        self.repeats = true;
+    }
+
+    /// Whether the last event was answered before; said once.
+    pub fn was_repeat(&mut self) -> bool {
+        std::mem::take(&mut self.repeats)
+    }
+
     /// Stores all of it, durably.
     ///
     /// # Errors

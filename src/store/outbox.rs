@@ -76,6 +76,15 @@ impl Tx {
         self.connection.put(&KEEP, &args).await
     }
 
+    /// Whether an answer is still to be sent.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn is_unsent(&mut self, key: &str) -> Result<bool, StoreError> {
+        const FIND: Sql = Sql::both(OUTBOX, "select key from outbox where key = $1");
+        Ok(self.connection.row(&FIND, &[key.into()]).await?.is_some())
+    }
+
     /// All answers that are to be sent by this channel, in order, also those that another process
     /// is sending.
     ///

@@ -99,6 +99,8 @@ async fn read_on(house: &Arc<House>, channel: Id, tally: &mut Tally) {
             Err(RestError::Refused { .. }) if house.places().get(channel).is_none() => return,
             Err(error @ RestError::Refused { .. }) => {
                 refused(house, channel, &error);
+                // It may be out of sight; it is told when it is back.
+                house.places().is_away(guild);
                 return;
             }
             // What is no history will not become one; what is posted meanwhile is not kept from

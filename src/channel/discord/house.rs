@@ -29,6 +29,7 @@ use crate::bot::event::{Clock, Event};
 use crate::bot::reply::Outgoing;
 use crate::jobs::{Keep, Worker, watch};
 use crate::service::Service;
+use crate::service::long::Progress;
 use crate::store::outbox::Unsent;
 use crate::store::{Store, StoreError};
 
@@ -274,6 +275,14 @@ impl House {
     }
 
     async fn file_all(self: &Arc<Self>, items: Vec<Item<Filed>>) {
+        let is_long = |item: &Item<Filed>| {
+            let event = item.event.as_ref();
+            event.is_some_and(|event| self.service.is_long(event))
+        };
+        let (long, items): (Vec<_>, Vec<_>) = items.into_iter().partition(is_long);
+        for item in long {
+            self.file_beside(item);
+        }
         let events: Vec<Event> = items.iter().filter_map(|item| item.event.clone()).collect();
         // It waits for a store that is down. Whatever fails all the same would only fail again, and
         // nobody else is to wait for that.
@@ -302,6 +311,39 @@ impl House {
                 self.send_all(item.channel, outgoing, again);
             }
         }
+    }
+
+    /// Works on a message that is much work, while those behind it are worked on.
+    fn file_beside(self: &Arc<Self>, item: Item<Filed>) {
+        let message = item.event.as_ref().and_then(Event::id);
+        let message = message.and_then(|id| id.parse::<u64>().ok());
+        let place = item.channel.zip(message);
+        if let Some((channel, message)) = place {
+            self.places().is_under_way(channel, message);
+        }
+        let house = Arc::clone(self);
+        self.spawn(async move {
+            let Some(event) = item.event else { return };
+            let filed = match house.service.long(&event, &Progress::default()).await {
+                Ok(outgoing) => Ok(house.ticketed(&event, outgoing)),
+                // Its channel is read again from before it by the next run.
+                Err(error) => Err(error.to_string()),
+            };
+            let again = filed.is_ok() && house.worked_on(item.channel, &event);
+            if let (Some((channel, message)), true) = (place, filed.is_ok()) {
+                house.places().is_done(channel, message);
+            }
+            if let Some(Ok(outgoing)) = answer(item.answer, filed) {
+                house.send_all(item.channel, outgoing, again);
+            }
+        });
+    }
+
+    /// What comes of an event that is much work, for whoever waits for it; how far it has come is shown there.
+    pub async fn file_long(&self, event: &Event, progress: &Progress) -> Filed {
+        let done = self.service.long(event, progress).await;
+        done.map(|outgoing| self.ticketed(event, outgoing))
+            .map_err(|error| error.to_string())
     }
 
     /// A message is filed, or holds nothing: its channel is read up to it. Whether that was so

@@ -10,12 +10,14 @@ mod complete;
 mod settle;
 
 use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use chrono::{DateTime, TimeDelta, Utc};
 use reqwest::Method;
 use serde_json::{Value, json};
 use serenity::model::id::InteractionId;
+use tokio::sync::mpsc;
 use tokio::time::{sleep, timeout};
 
 use super::commands::{self, Order};
@@ -26,8 +28,10 @@ use super::limits;
 use super::outbound::body::{self, EPHEMERAL, of_text};
 use super::wire::{Id, Interaction, shown_name};
 use crate::bot::event::{Event, Message, Press};
+use crate::bot::reply::Outgoing;
 use crate::bot::words::team_channel as words;
 use crate::channel::admit;
+use crate::service::long::Progress;
 pub use settle::INVITED_WITH;
 
 /// Answers that are there within this are given at once; whoever gave a command sees within a third of
@@ -49,6 +53,7 @@ pub fn begin(house: &Arc<House>, interaction: Interaction) {
         let talk = Talk {
             house: &house,
             interaction: &interaction,
+            waits: AtomicBool::new(false),
         };
         if let Err(error) = talk.hold().await {
             house.note_refusal(&error);
@@ -61,6 +66,8 @@ pub fn begin(house: &Arc<House>, interaction: Interaction) {
 struct Talk<'a> {
     house: &'a Arc<House>,
     interaction: &'a Interaction,
+    /// The platform was told that the answer to a command comes later.
+    waits: AtomicBool,
 }
 
 /// Who speaks, and of which team.
@@ -123,6 +130,7 @@ impl Talk<'_> {
             json!({ "type": 6 })
         };
         self.callback(&deferred).await?;
+        self.waits.store(command, Ordering::Relaxed);
         let outcome = timeout(limits::FOLLOW_UP_WITHIN, doing).await;
         let outcome = outcome.unwrap_or_else(|_| Outcome::Filed(fault()));
         self.conclude(outcome, Some(command)).await
@@ -327,8 +335,46 @@ impl Talk<'_> {
         if let Err(error) = admit(&mut event) {
             return Outcome::Said(error.to_string());
         }
+        if self.house.service.is_long(&event) {
+            return Outcome::Filed(self.work_long(&event).await);
+        }
         let channel = self.interaction.place();
         Outcome::Filed(self.house.file(channel, event, true).await)
+    }
+
+    /// Works on what is much work, beside all else. Once the platform was told to wait, the answer to come says
+    /// how far it is.
+    async fn work_long(&self, event: &Event) -> Filed {
+        // It sees what was posted before it.
+        self.house.drained().await;
+        let (to, mut told) = mpsc::unbounded_channel();
+        let progress = Progress::shown_to(to);
+        let mut working = std::pin::pin!(self.house.file_long(event, &progress));
+        loop {
+            let one = tokio::select! {
+                filed = &mut working => return filed,
+                Some(one) = told.recv() => one,
+            };
+            let (Outgoing::Reply(reply) | Outgoing::Update(reply)) = one else {
+                continue;
+            };
+            if !self.waits.load(Ordering::Relaxed) {
+                continue;
+            }
+            // It is not left on its way: it would overtake the answer.
+            let body = of_text(&reply.text);
+            let mut showing = std::pin::pin!(self.fill(&body, None));
+            let (shown, filed) = tokio::select! {
+                shown = &mut showing => (shown, None),
+                filed = &mut working => (showing.await, Some(filed)),
+            };
+            if let Err(error) = shown {
+                tracing::debug!(%error, "how far an import has come could not be shown");
+            }
+            if let Some(filed) = filed {
+                return filed;
+            }
+        }
     }
 
     // The first answer.

@@ -30,6 +30,9 @@ pub struct Place {
     pub began: u64,
     /// The cursor is ahead of the stored one.
     moved: bool,
+    /// Messages that are still being worked on, though later ones are not waiting for them: the stored
+    /// cursor stays before them.
+    under_way: Vec<u64>,
 }
 
 /// What is known of places.
@@ -75,6 +78,7 @@ impl Places {
             cursor: channel.cursor,
             began: channel.cursor,
             moved: false,
+            under_way: Vec::new(),
         };
         if self.places.insert(id, place).is_none() {
             *self.guilds.entry(guild).or_default() += 1;
@@ -170,13 +174,33 @@ impl Places {
         false
     }
 
+    /// A message is worked on beside those behind it: until [`Places::is_done`] the channel counts as read up
+    /// to it at most.
+    pub fn is_under_way(&mut self, channel: Id, message: u64) {
+        if let Some(place) = self.places.get_mut(&channel)
+            && place.cursor < message
+        {
+            place.under_way.push(message);
+        }
+    }
+
+    /// Such a message was worked on.
+    pub fn is_done(&mut self, channel: Id, message: u64) {
+        if let Some(place) = self.places.get_mut(&channel) {
+            place.under_way.retain(|one| *one != message);
+            place.moved = true;
+        }
+    }
+
     /// Cursors that are ahead of the stored ones; they count as stored from now on.
     pub fn moved(&mut self) -> Vec<(Id, u64)> {
         let ahead = self.places.iter_mut().filter(|(_, place)| place.moved);
         ahead
             .map(|(id, place)| {
                 place.moved = false;
-                (*id, place.cursor)
+                let first = place.under_way.iter().min();
+                let read_to = first.map_or(place.cursor, |first| place.cursor.min(first - 1));
+                (*id, read_to)
             })
             .collect()
     }
@@ -282,6 +306,20 @@ mod tests {
         assert!(places.worked_on(id(1), 110));
         assert_eq!(places.moved(), [(id(1), 120)]);
         assert_eq!(places.moved(), []);
+    }
+
+    #[test]
+    fn what_is_under_way_keeps_the_stored_cursor_before_it() {
+        let mut places = Places::new(&[bound(1, None)], vec![]);
+        places.is_under_way(id(1), 110);
+        assert!(!places.worked_on(id(1), 120));
+        assert_eq!(places.moved(), [(id(1), 109)]);
+        places.is_done(id(1), 110);
+        assert_eq!(places.moved(), [(id(1), 120)]);
+        // What was read before is under way again and moves nothing back.
+        places.is_under_way(id(1), 115);
+        assert!(!places.worked_on(id(1), 130));
+        assert_eq!(places.moved(), [(id(1), 130)]);
     }
 
     #[test]

@@ -63,6 +63,7 @@ pub(super) async fn edit(
     let key = key_of_edit(edit);
     let author = author_of(tx, &team, &edit.id).await?;
     if let Some(out) = tx.response(&team, &key).await? {
+        tx.note_repeat();
         return Ok(out);
     }
     let Some((posted, member)) = author else {
@@ -100,6 +101,7 @@ pub(super) async fn delete(
     let key = key_of_deletion(delete);
     let author = author_of(tx, &team, &delete.id).await?;
     if let Some(out) = tx.response(&team, &key).await? {
+        tx.note_repeat();
         return Ok(out);
     }
     let Some((posted, member)) = author else {
@@ -163,6 +165,7 @@ pub(super) async fn press(
     let key = key_of_press(press);
     let member = tx.member(&team, &press.author).await?;
     if let Some(out) = tx.response(&team, &key).await? {
+        tx.note_repeat();
         let erased = out.is_empty() && ButtonId::parse(&press.button) == Some(ButtonId::ForgetAll);
         return Ok(match erased {
             // Nothing that names them is kept, so it is said anew.

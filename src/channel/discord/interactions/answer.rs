@@ -176,7 +176,7 @@ impl Talk<'_> {
     }
 
     /// The answer that stands becomes this one.
-    async fn fill(&self, body: &Body, of: Option<&Reply>) -> Result<(), RestError> {
+    pub(super) async fn fill(&self, body: &Body, of: Option<&Reply>) -> Result<(), RestError> {
         let edit = |body: &Body| Call::new(Method::PATCH, self.original_route()).json(&body.edit());
         let done = self.upload(body, of, edit).await;
         done.map(drop)

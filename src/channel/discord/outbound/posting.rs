@@ -73,20 +73,25 @@ impl Posting {
         }
     }
 
-    /// Keeps what an event is answered with until it is sent.
+    /// Keeps what an event is answered with until it is sent. A repeat changes nothing that stands: its
+    /// changes were sent with the first answer, and other ones may have followed since.
     async fn keep(
         &self,
         tx: &mut Tx,
         event: &Event,
-        outgoing: &[Outgoing],
-    ) -> Result<(), StoreError> {
+        mut outgoing: Vec<Outgoing>,
+    ) -> Result<Vec<Outgoing>, StoreError> {
+        let key = Self::key(event);
+        let changes = |one: &Outgoing| matches!(one, Outgoing::Update(_));
+        if tx.was_repeat() && outgoing.iter().any(changes) && !tx.is_unsent(&key).await? {
+            outgoing.retain(|one| !changes(one));
+        }
         if let Some(first) = outgoing.first() {
             let team = tx.team(team_of(first)).await?;
-            let key = Self::key(event);
-            let unsent = (key.as_str(), event.at(), outgoing);
+            let unsent = (key.as_str(), event.at(), outgoing.as_slice());
             tx.keep_unsent(&team, unsent, self.sender()).await?;
         }
-        Ok(())
+        Ok(outgoing)
     }
 }
 
@@ -107,8 +112,7 @@ impl UseCase for Posting {
                 tx.took_edit(&team, message, edit.at).await?;
             }
         }
-        self.keep(tx, event, &outgoing).await?;
-        Ok(outgoing)
+        Ok(self.keep(tx, event, outgoing).await?)
     }
 
     fn is_long(&self, event: &Event) -> bool {
@@ -131,11 +135,10 @@ impl UseCase for Posting {
         event: &Event,
         prepared: &Prepared,
     ) -> Result<Option<Vec<Outgoing>>, ServiceError> {
-        let outgoing = self.bot.prepared(tx, event, prepared).await?;
-        if let Some(outgoing) = &outgoing {
-            self.keep(tx, event, outgoing).await?;
+        match self.bot.prepared(tx, event, prepared).await? {
+            Some(outgoing) => Ok(Some(self.keep(tx, event, outgoing).await?)),
+            None => Ok(None),
         }
-        Ok(outgoing)
     }
 
     async fn let_go(&self, store: &Store, prepared: Prepared) -> Result<(), ServiceError> {

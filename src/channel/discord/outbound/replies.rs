@@ -494,7 +494,7 @@ impl House {
         // They take no messages from strangers. *topics/opcodes-and-status-codes*.
         let refused = |fault: &Fault| matches!(fault, Fault::Platform(error, _) if error.code() == CANNOT_WRITE);
         match (said, channel) {
-            (Err(fault), Some(channel)) if refused(&fault) && wants_hint(&job.reply) => {
+            (Err(fault), Some(channel)) if refused(&fault) => {
                 self.hint(&job.reply, channel, &latest).await
             }
             (Err(fault), _) if refused(&fault) => Ok(()),
@@ -502,16 +502,28 @@ impl House {
         }
     }
 
-    /// Tells a member in the channel that they cannot be written to. It is no reply that is ever
+    /// Says in the channel that somebody cannot be written to: to that member, or, of what was to reach a
+    /// coach, to whoever it came from. It is no reply that is ever
     /// changed: what is private is not to come into the channel by a change.
     async fn hint(&self, reply: &Reply, channel: Id, latest: &Ticket) -> Result<(), Fault> {
         if is_stale(reply, latest.at(), now()) {
             return Ok(());
         }
+        let (id, text) = match &reply.unreached {
+            // Once, however many coaches cannot be reached.
+            Some(text) => {
+                let event = reply.id.rsplit_once('.').map_or("", |(event, _)| event);
+                (format!("unreached.{event}"), text.clone())
+            }
+            None if wants_hint(reply) => {
+                (format!("hint.{}", reply.id), words::NO_PRIVATE.to_owned())
+            }
+            None => return Ok(()),
+        };
         let hint = Reply {
-            id: format!("hint.{}", reply.id),
+            id,
             team: reply.team.clone(),
-            text: words::NO_PRIVATE.to_owned(),
+            text,
             mentions: reply.mentions.clone(),
             ..Reply::default()
         };
