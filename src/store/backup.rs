@@ -12,7 +12,6 @@ use super::Store;
 use super::engine::{Pool, Sql};
 use super::error::StoreError;
 use super::unnamed::Scratch;
-use super::whole::Half;
 
 /// How long a lock of another process on the file is waited for.
 const BUSY: Duration = Duration::from_secs(5);
@@ -47,9 +46,8 @@ impl Store {
             return Err(fault("is there already; name a new file"));
         }
         let unwritable = |error: std::io::Error| fault(&format!("cannot be written ({error})"));
-        let place = Half::of(path).place().to_owned();
-        let scratch = Scratch::at(&place).map_err(unwritable)?;
-        fill(&scratch, &place, &live).await?;
+        let scratch = Scratch::beside(path).map_err(unwritable)?;
+        fill(&scratch, &live).await?;
         let path = path.to_owned();
         let copying = tokio::task::spawn_blocking(move || scratch.copy_to(&path));
         match copying.await {
@@ -71,11 +69,10 @@ impl Store {
     }
 }
 
-/// Copies the database at `live` into the empty file at `place`, whose name goes as soon as it is
-/// open.
-async fn fill(scratch: &Scratch, place: &Path, live: &str) -> Result<(), sqlx::Error> {
+/// Copies the database at `live` into the empty file, whose name goes as soon as it is open.
+async fn fill(scratch: &Scratch, live: &str) -> Result<(), sqlx::Error> {
     let options = SqliteConnectOptions::new()
-        .filename(place)
+        .filename(scratch.place())
         // Nobody reads it before it is whole, and nobody mends half of it.
         .journal_mode(SqliteJournalMode::Off)
         .synchronous(SqliteSynchronous::Off)

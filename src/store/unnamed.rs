@@ -4,35 +4,42 @@ use std::fs::{self, File, OpenOptions};
 use std::io;
 use std::os::fd::AsRawFd as _;
 use std::os::unix::fs::OpenOptionsExt as _;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use nix::fcntl::{AT_FDCWD, AtFlags, OFlag};
 use nix::unistd::linkat;
 
 use super::private::new_file;
+use super::whole::Half;
 
-/// A file that is opened by its name, and whose name then goes.
+/// A file that is opened by its name, and whose name then goes, at the latest with it.
 #[derive(Debug)]
 pub(super) struct Scratch {
     file: File,
-    path: PathBuf,
+    half: Half,
 }
 
 impl Scratch {
-    /// An empty file at `path`, for its owner alone.
+    /// An empty file in the folder of `path`, for its owner alone.
     ///
     /// # Errors
     /// When it cannot be made.
-    pub(super) fn at(path: &Path) -> io::Result<Self> {
+    pub(super) fn beside(path: &Path) -> io::Result<Self> {
+        let half = Half::of(path);
         Ok(Self {
-            file: new_file(path)?,
-            path: path.to_owned(),
+            file: new_file(half.place())?,
+            half,
         })
+    }
+
+    /// Where it is, until it is hidden.
+    pub(super) fn place(&self) -> &Path {
+        self.half.place()
     }
 
     /// Takes its name away: whoever has it open goes on writing to it.
     pub(super) fn hide(&self) {
-        drop(fs::remove_file(&self.path));
+        drop(fs::remove_file(self.half.place()));
     }
 
     /// Copies it to a new file at `path`, which gets its name when all of it is on the disk.
@@ -49,12 +56,11 @@ impl Scratch {
         let unnamed = options.custom_flags(OFlag::O_TMPFILE.bits()).open(folder);
         // Not every file system knows files without a name.
         let Ok(mut whole) = unnamed else {
-            let mut half = new_file(&self.path_beside())?;
-            let linked = io::copy(&mut self.file, &mut half)
-                .and_then(|_| half.sync_all())
-                .and_then(|()| fs::hard_link(self.path_beside(), path));
-            drop(fs::remove_file(self.path_beside()));
-            return linked;
+            let half = Half::of(path);
+            let mut file = new_file(half.place())?;
+            io::copy(&mut self.file, &mut file)?;
+            file.sync_all()?;
+            return half.done_new();
         };
         io::copy(&mut self.file, &mut whole)?;
         whole.sync_all()?;
@@ -67,18 +73,5 @@ impl Scratch {
             AtFlags::AT_SYMLINK_FOLLOW,
         );
         Ok(named?)
-    }
-
-    fn path_beside(&self) -> PathBuf {
-        let mut name = self.path.as_os_str().to_owned();
-        name.push("-whole");
-        name.into()
-    }
-}
-
-impl Drop for Scratch {
-    fn drop(&mut self) {
-        // Gone already once SQLite has it open.
-        self.hide();
     }
 }

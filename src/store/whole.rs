@@ -44,6 +44,14 @@ impl Half {
     pub fn done(self) -> io::Result<()> {
         fs::rename(&self.half, &self.path)
     }
+
+    /// The same where nothing has that name yet.
+    ///
+    /// # Errors
+    /// When something has, or it cannot be named; then nothing is left of it.
+    pub fn done_new(self) -> io::Result<()> {
+        fs::hard_link(&self.half, &self.path)
+    }
 }
 
 impl Drop for Half {
@@ -84,6 +92,19 @@ mod tests {
         write(&path, b"two").expect("written");
         assert_eq!(fs::read(&path).expect("there"), b"two");
         assert_eq!(fs::read_dir(folder.path()).expect("read").count(), 1);
+    }
+
+    #[test]
+    fn what_is_to_be_new_takes_nobodys_name() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("copy.db");
+        for content in ["one", "two"] {
+            let half = Half::of(&path);
+            fs::write(half.place(), content).expect("written");
+            assert_eq!(half.done_new().is_ok(), content == "one");
+            assert_eq!(fs::read(&path).expect("there"), b"one");
+            assert_eq!(fs::read_dir(folder.path()).expect("read").count(), 1);
+        }
     }
 
     #[test]

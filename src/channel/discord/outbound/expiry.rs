@@ -10,9 +10,12 @@ use crate::bot::reply::{Outgoing, Reply};
 const KEPT: TimeDelta = TimeDelta::days(7);
 
 /// Whether a reply that was to be posted because of what happened at that time is not any more. A bell
-/// is of use for two minutes.
+/// is of use for two minutes; what answers a report of pain, always.
 #[must_use]
 pub(crate) fn is_stale(reply: &Reply, at: DateTime<Utc>, now: DateTime<Utc>) -> bool {
+    if reply.late {
+        return false;
+    }
     let worth = if reply.mentions.is_empty() {
         KEPT
     } else {
@@ -25,6 +28,7 @@ pub(crate) fn is_stale(reply: &Reply, at: DateTime<Utc>, now: DateTime<Utc>) -> 
 #[must_use]
 pub(crate) fn is_of_no_use(one: &Outgoing, at: DateTime<Utc>, now: DateTime<Utc>) -> bool {
     match one {
+        Outgoing::Reply(reply) if reply.late => false,
         Outgoing::Reply(reply) => answers_command(reply) || is_stale(reply, at, now),
         Outgoing::Update(_) | Outgoing::Mark(_) => now - at >= KEPT,
     }
@@ -60,6 +64,11 @@ mod tests {
         assert!(!is_of_no_use(&answer, at, after(60 * 24 * 6)));
         assert!(is_of_no_use(&answer, at, after(60 * 24 * 7)));
         assert!(is_of_no_use(&reply(&[], "i5", true), at, after(0)));
+        let Outgoing::Reply(pain) = reply(&[], "i5", true) else {
+            unreachable!("it is one")
+        };
+        let pain = Outgoing::Reply(Reply { late: true, ..pain });
+        assert!(!is_of_no_use(&pain, at, after(60 * 24 * 30)));
         let taken_back = Outgoing::Update(Reply {
             mentions: vec!["1".to_owned()],
             ..Reply::default()
