@@ -164,6 +164,9 @@ struct ReadArgs {
     /// The lines are one member's messages in order, a minute apart.
     #[arg(long)]
     thread: bool,
+    /// Each line is a coach's plan.
+    #[arg(long, conflicts_with = "thread")]
+    plan: bool,
 }
 
 #[derive(Args)]
@@ -199,8 +202,11 @@ fn run(command: Command) -> anyhow::Result<()> {
             let reader = Reader::new(chalkbell::config::built_in());
             let input = std::io::stdin().lock();
             let output = std::io::BufWriter::new(std::io::stdout().lock());
-            read::read_lines(&reader, input, output, args.unit, args.thread)
-                .context("the lines cannot be read or printed")
+            match args.plan {
+                true => read::read_plans(&reader, input, output, args.unit),
+                false => read::read_lines(&reader, input, output, args.unit, args.thread),
+            }
+            .context("the lines cannot be read or printed")
         }
         Command::Train(args) => train::train(&args.files, &args.into),
         Command::Local(args) => {

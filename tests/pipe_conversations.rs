@@ -128,6 +128,11 @@ fn plans_are_set_and_followed() {
 }
 
 #[test]
+fn plans_are_read_as_coaches_write_them() {
+    check("coach_lines");
+}
+
+#[test]
 fn sessions_are_fitted_into_the_minutes() {
     check("fit");
 }

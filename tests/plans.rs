@@ -250,6 +250,50 @@ fn the_planned_load_is_opened_with_even_where_nothing_is_known() {
 }
 
 #[test]
+fn back_off_sets_take_their_load_from_the_top_set() {
+    run(async || {
+        let mut club = Club::new().await;
+        club.text("ines", "/units kg").await;
+        let set = club
+            .text(
+                "coach",
+                "/plan ines\nmon: bench top set of 5 @ RPE 8, then 10% drop for 3 sets",
+            )
+            .await;
+        assert!(
+            set.contains("bench press 1x5 2rir; bench press 3x5 90% of top set"),
+            "{set}"
+        );
+        let advice = club.advice("ines", "bench 100x5, 2 left").await;
+        assert_eq!(
+            (advice.load, advice.decision.as_str()),
+            (Some(90.0), "drop_load")
+        );
+    });
+}
+
+#[test]
+fn a_share_is_a_load_only_for_whom_something_is_known() {
+    run(async || {
+        let mut club = Club::new().await;
+        for member in ["ines", "tomas"] {
+            club.text(member, "/units kg").await;
+        }
+        club.text("ines", "squat 100x5, 2 left").await;
+        let plan = "mon: squat 4x5 75%";
+        let known = club.text("coach", &format!("/plan ines\n{plan}")).await;
+        assert!(known.contains("back squat 75% is"), "{known}");
+        let unknown = club.text("coach", &format!("/plan tomas\n{plan}")).await;
+        assert!(
+            unknown.contains("No estimate yet for back squat"),
+            "{unknown}"
+        );
+        let advice = club.advice("tomas", "/next squat").await;
+        assert_eq!(advice.load, None);
+    });
+}
+
+#[test]
 fn a_week_that_is_over_keeps_its_plan() {
     run(async || {
         let mut club = Club::new().await;

@@ -9,7 +9,7 @@ use chalkbell::domain::effort::Rir;
 use chalkbell::domain::load::Load;
 use chalkbell::domain::mass::{Mass, Unit};
 use chalkbell::domain::plan::{
-    Amount, Day, DayName, Item, Plan, PlannedLoad, RepRange, Sets, Slot,
+    Amount, Day, DayName, Item, Note, Percent, Plan, PlannedLoad, RepRange, Seconds, Sets, Slot,
 };
 use chalkbell::message::NameIndex;
 use chalkbell::message::plan::{Language, print, read, sections};
@@ -56,25 +56,95 @@ fn load(own: Basis, hundredths: u32, pound: bool, pick: usize) -> Load {
     }
 }
 
+/// What an item may hold beyond sets, repetitions, effort and a load.
+#[derive(Clone, Debug)]
+struct More {
+    or: Option<Index>,
+    sets: u32,
+    amount: Option<Amount>,
+    load: Option<PlannedLoad>,
+    rest: Option<Seconds>,
+    per_side: bool,
+    note: Option<Note>,
+}
+
+fn amount() -> impl Strategy<Value = Amount> {
+    prop_oneof![
+        vec(1u32..=100, 2..8).prop_map(|reps| Amount::by_set(reps).unwrap()),
+        (1u32..=600, 0u32..=60).prop_map(|(low, more)| {
+            Amount::Time(Seconds::held(low, (low + more).min(600)).unwrap())
+        }),
+        Just(Amount::Max),
+    ]
+}
+
+fn share() -> impl Strategy<Value = PlannedLoad> {
+    let percent = |tenths: u32| Percent::new(f64::from(tenths) / 10.0).unwrap();
+    prop_oneof![
+        (10u32..=1500, 0u32..=200, 1u32..=20).prop_map(move |(low, more, of)| {
+            PlannedLoad::Share {
+                low: percent(low),
+                high: percent((low + more).min(1500)),
+                of,
+            }
+        }),
+        (10u32..=1500).prop_map(move |tenths| PlannedLoad::OfTopSet(percent(tenths))),
+    ]
+}
+
+prop_compose! {
+    fn more()(
+        or in proptest::option::weighted(0.2, any::<Index>()),
+        sets in 0u32..=3,
+        amount in proptest::option::of(amount()),
+        load in proptest::option::weighted(0.3, share()),
+        rest in proptest::option::of((0u32..=900, 0u32..=300)),
+        per_side in any::<bool>(),
+        note in proptest::option::of("[ -~]{1,40}"),
+    ) -> More {
+        More {
+            or,
+            sets,
+            amount,
+            load,
+            rest: rest.map(|(low, more)| Seconds::rest(low, (low + more).min(900)).unwrap()),
+            per_side,
+            note: note.and_then(|words| Note::new(&words)),
+        }
+    }
+}
+
 prop_compose! {
     fn item()(
         exercise in any::<Index>(),
         sets in 1u32..=20,
-        (low, more) in (1u32..=100, 0u32..=20),
+        (low, wider) in (1u32..=100, 0u32..=20),
         halves in proptest::option::of(0u8..=20),
         hundredths in proptest::option::of(1u32..=50_000),
+        more in more(),
         pound in any::<bool>(),
         pick in 0usize..10,
     ) -> Item {
         let catalogue = language().catalogue;
         let all: Vec<_> = catalogue.exercises().collect();
         let (id, exercise) = all[exercise.index(all.len())];
-        let reps = Amount::Reps(RepRange::new(low, (low + more).min(100)).unwrap());
+        let reps = Amount::Reps(RepRange::new(low, (low + wider).min(100)).unwrap());
         let load = hundredths.map(|hundredths| load(exercise.basis, hundredths, pound, pick));
         Item {
             rir: halves.map(|halves| Rir::new(f64::from(halves) / 2.0).unwrap()),
-            load: load.map(PlannedLoad::Fixed),
-            ..Item::new(id, Sets::new(sets).unwrap(), reps)
+            load: more.load.or(load.map(PlannedLoad::Fixed)),
+            or: more.or.map_or_else(Vec::new, |index| {
+                let (other, _) = all[index.index(all.len())];
+                if other == id { Vec::new() } else { vec![other] }
+            }),
+            rest: more.rest,
+            per_side: more.per_side,
+            note: more.note,
+            ..Item::new(
+                id,
+                Sets::range(sets, (sets + more.sets).min(20)).unwrap(),
+                more.amount.unwrap_or(reps),
+            )
         }
     }
 }
@@ -82,7 +152,7 @@ prop_compose! {
 fn slot() -> impl Strategy<Value = Slot> {
     prop_oneof![
         3 => item().prop_map(Slot::one),
-        1 => (item(), item()).prop_map(|(a, b)| Slot::in_turn(vec![a, b]).unwrap()),
+        1 => vec(item(), 2..=4).prop_map(|items| Slot::in_turn(items).unwrap()),
     ]
 }
 
@@ -99,7 +169,14 @@ fn plan() -> impl Strategy<Value = Plan> {
     let days = (subsequence(WEEK.to_vec(), 1..=7), vec(vec(slot(), 1..8), 7));
     days.prop_map(|(weekdays, slots)| {
         let days = weekdays.into_iter().zip(slots);
-        let days = days.map(|(weekday, slots)| Day::new(DayName::Weekday(weekday), slots).unwrap());
+        let days = days.map(|(weekday, slots)| {
+            // Every other plan is one of numbered days.
+            let name = match slots.len() % 2 {
+                0 => DayName::Weekday(weekday),
+                _ => DayName::numbered(weekday.num_days_from_monday() + 1).unwrap(),
+            };
+            Day::new(name, slots).unwrap()
+        });
         Plan::new(days.collect()).unwrap()
     })
 }

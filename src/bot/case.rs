@@ -101,6 +101,8 @@ pub struct Needs {
     pub days: Option<(NaiveDate, NaiveDate)>,
     /// The member of the team with this name or author (lower case).
     pub other: Option<String>,
+    /// The member of the team with this name or author (lower case), whose beliefs are needed.
+    pub beliefs_of: Option<String>,
     /// All members of the team.
     pub members: bool,
     /// The whole team's log of these days, both included, with beliefs and everybody's last day.
@@ -689,7 +691,8 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             }
         }
         Command::Volume(_) => needs_this_week(scene, needs),
-        Command::Fit { .. } => {
+        // Of a plan in numbered days, the days trained this week say which is due.
+        Command::Fit { .. } | Command::Today(_) => {
             needs_this_week(scene, needs);
             needs.whole_session = true;
         }
@@ -768,7 +771,11 @@ fn needs_of_order(order: &Order, merges: bool, scene: &Scene, needs: &mut Needs)
     needs.changes_others = order.deed != Deed::Show;
     // A plan that is set for one is held against that member's targets.
     let for_one = matches!(order.whom, Whom::Member(_));
-    let looks_at_whom = merges || for_one || order.deed == Deed::Show;
+    let adds = matches!(order.deed, Deed::Add(_));
+    let looks_at_whom = merges || adds || for_one || order.deed == Deed::Show;
+    if let Whom::Member(name) = &order.whom {
+        needs.beliefs_of = Some(name.clone());
+    }
     let whose = match (&order.deed, &order.whom) {
         (Deed::Like(other), _) => Whose::Named(other.clone()),
         (_, Whom::Team) if looks_at_whom => Whose::Team,
@@ -790,11 +797,25 @@ pub fn planned_today(scene: &Scene, versions: &[Version]) -> Vec<ExerciseId> {
         .iter()
         .filter(|filed| filed.set.day == today && is_work(filed));
     let done: Vec<ExerciseId> = of_today.map(|filed| filed.set.exercise).collect();
+    if let Some(all) = any_day(&held, &done) {
+        return all;
+    }
     let day = held.session(today.weekday(), &done, 0);
     day.into_iter()
         .flat_map(|day| day.items())
         .map(|item| item.exercise)
         .collect()
+}
+
+/// All exercises of a plan in numbered days of which none is begun: which is due is not known yet.
+fn any_day(held: &Prescription, done: &[ExerciseId]) -> Option<Vec<ExerciseId>> {
+    let plan = held
+        .plan()
+        .filter(|plan| plan.is_numbered() && done.is_empty())?;
+    let mut all: Vec<ExerciseId> = plan.items().map(|item| item.exercise).collect();
+    all.sort_unstable();
+    all.dedup();
+    Some(all)
 }
 
 /// The exercises of today's planned session that an event about these may come to name as next.
@@ -809,6 +830,9 @@ pub fn next_planned(scene: &Scene, versions: &[Version], about: &[ExerciseId]) -
         .filter(|filed| filed.set.day == today && is_work(filed));
     let done: Vec<ExerciseId> = of_today.map(|filed| filed.set.exercise).collect();
     let with_new: Vec<ExerciseId> = done.iter().chain(about).copied().collect();
+    if let Some(all) = any_day(&held, &with_new) {
+        return all;
+    }
     let Some(day) = held.session(today.weekday(), &with_new, 0) else {
         return Vec::new();
     };

@@ -420,21 +420,21 @@ fn better(fit: &Fit) -> Option<u32> {
 /// The numbers behind a timetable, for programs.
 fn data(told: &Told<'_>) -> Value {
     let row = |row: &Row<'_>| {
-        json!({
+        let mut row_data = json!({
             "minute": row.from_s / 60,
             "exercise": row.exercise,
             "sets": row.sets,
             "reps": row.amount.reps().map(|reps| [reps.low(), reps.high()]),
-            "seconds": match &row.amount {
-                Amount::Time(time) => Some([time.low(), time.high()]),
-                _ => None,
-            },
             "load": row.load.map(words::amount),
             "unit": row.load.map(|load| load.unit.symbol()),
             "basis": row.load.map(|load| load.basis.word()),
             "rest_s": row.rest_s.map(|(_, most)| most),
             "in_turn": row.in_turn,
-        })
+        });
+        if let Amount::Time(time) = &row.amount {
+            row_data["seconds"] = json!([time.low(), time.high()]);
+        }
+        row_data
     };
     let count =
         |(exercise, change): &(&str, i64)| json!({"exercise": exercise, "sets": change.abs()});

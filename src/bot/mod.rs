@@ -22,6 +22,7 @@ pub mod import;
 mod lift;
 mod member;
 mod own_data;
+mod planned_load;
 pub mod plans;
 pub mod prescription;
 pub mod reply;
@@ -31,6 +32,7 @@ mod session;
 pub mod state;
 mod team;
 pub mod team_week;
+mod templates;
 pub mod words;
 mod work;
 

@@ -3,14 +3,17 @@
 //! Members see their own with the same words. Each is kept from the week on that it was set for;
 //! weeks that are over keep theirs.
 
+use super::planned_load;
 use super::prescription::{BlockData, PlanData, Prescription, TargetsData, Version};
 use super::scene::Scene;
 use super::state::{Change, Member, Prescribed};
 use super::words;
 use super::work::Work;
+use crate::domain::belief::Belief;
 use crate::domain::calendar::Week;
 use crate::domain::id::MuscleId;
-use crate::domain::plan::Plan;
+use crate::domain::load::Load;
+use crate::domain::plan::{Plan, PlannedLoad};
 use crate::domain::target::Targets;
 use crate::domain::week::Band;
 use crate::message::command::{Deed, Order, WeekSaid, Whom};
@@ -47,7 +50,7 @@ impl Work<'_> {
     }
 
     /// The one member of this name; says so where there is none or several.
-    fn one_member(&mut self, name: &str) -> Option<Member> {
+    pub(super) fn one_member(&mut self, name: &str) -> Option<Member> {
         let called = |member: &&Member| member.is_called(name);
         let called: Vec<&Member> = self.loaded.members.iter().filter(called).collect();
         if let Some(member) = Member::meant(&called, name) {
@@ -78,10 +81,21 @@ impl Work<'_> {
     /// Everybody who is meant; says so where that is nobody. Something can be set for a member who
     /// has not posted yet.
     fn meant(&mut self, whom: &Whom, deed: &Deed) -> Option<Vec<Member>> {
-        let sets = matches!(deed, Deed::Write(_) | Deed::Like(_));
+        let sets = matches!(deed, Deed::Write(_) | Deed::Add(_) | Deed::Like(_));
         match whom {
             Whom::Own => Some(vec![self.member.clone()]),
-            Whom::Member(name) if sets => self.one_or_expected(name).map(|member| vec![member]),
+            Whom::Member(names) if sets => {
+                let known = self.loaded.members.iter().any(|m| m.is_called(names));
+                let several = |c: char| c == ',' || c == '&';
+                match !known && names.contains(several) {
+                    true => {
+                        let names = names.split(several).map(str::trim);
+                        let names = names.filter(|name| !name.is_empty());
+                        names.map(|name| self.one_or_expected(name)).collect()
+                    }
+                    false => self.one_or_expected(names).map(|member| vec![member]),
+                }
+            }
             Whom::Member(name) => self.one_member(name).map(|member| vec![member]),
             Whom::Team => {
                 let members = self.loaded.members.iter();
@@ -92,7 +106,7 @@ impl Work<'_> {
                 }
                 Some(members)
             }
-            Whom::Named => {
+            Whom::Named | Whom::Template(_) => {
                 self.tell(words::plan::NAME_THEM);
                 None
             }
@@ -139,9 +153,14 @@ impl Work<'_> {
             return;
         }
         let week = week_of(order, self.scene);
+        if let Whom::Template(name) = &order.whom {
+            self.template(name, &order.deed, week);
+            return;
+        }
         match &order.deed {
             Deed::Show => self.show_plan(&order.whom, &order.deed, week),
-            Deed::Write(text) => self.write_plan(&order.whom, week, text),
+            Deed::Write(text) => self.write_plan(order, week, text, false),
+            Deed::Add(text) => self.write_plan(order, week, text, true),
             Deed::Like(other) => self.copy_plan(&order.whom, week, other),
             Deed::Drop => {
                 let Some(members) = self.meant(&order.whom, &order.deed) else {
@@ -197,10 +216,13 @@ impl Work<'_> {
         }
     }
 
-    /// Reads a plan for everybody meant, or for those whom its parts name; all of it or nothing.
-    fn write_plan(&mut self, whom: &Whom, week: Week, text: &str) {
+    /// Reads a plan for everybody meant, or for those whom its parts name. What is clear stands, with
+    /// `add` beside what stood already; what is not is asked about line by line.
+    fn write_plan(&mut self, order: &Order, week: Week, text: &str, add: bool) {
+        let (whom, said) = (&order.whom, order.week);
         let mut plans: Vec<(Vec<Member>, Plan)> = Vec::new();
         let mut faults: Vec<Fault> = Vec::new();
+        let mut notes: Vec<String> = Vec::new();
         for section in plan::sections(text) {
             let members = if section.members.is_empty() {
                 self.meant(whom, &Deed::Write(String::new()))
@@ -214,26 +236,106 @@ impl Work<'_> {
             let Some(members) = members else {
                 return;
             };
-            let language = Language {
-                catalogue: self.scene.catalogue(),
-                names: self.scene.reader.names(),
-                unit: self.scene.unit(),
-            };
-            match plan::read(&section.text, &language) {
+            let language = self.language();
+            let understood = plan::understand(&section.text, &language);
+            match understood.plan() {
                 Ok(plan) => plans.push((members, plan)),
-                Err(more) => faults.extend(more.into_iter().map(|fault| Fault {
-                    line: fault.line + section.line - 1,
-                    ..fault
-                })),
+                Err(more) if understood.faults.is_empty() => faults.extend(more),
+                Err(_) => {}
             }
+            let below = |fault: Fault| Fault {
+                line: fault.line + section.line - 1,
+                ..fault
+            };
+            notes.extend(understood.notes.into_iter().map(|(_, note)| note));
+            faults.extend(understood.faults.into_iter().map(below));
         }
-        if !faults.is_empty() {
+        if plans.is_empty() {
             self.tell(words::plan::faults(&faults, self.scene.catalogue()));
             return;
         }
         for (members, plan) in &plans {
-            self.set_plan(members, plan, week);
+            match add {
+                false => self.set_plan(members, plan, week),
+                true => self.add_to_plans(members, plan, week),
+            }
         }
+        if !notes.is_empty() {
+            self.tell(words::plan::unplaced(&notes));
+        }
+        if !faults.is_empty() {
+            let name = match whom {
+                Whom::Member(name) => name.as_str(),
+                Whom::Team => "team",
+                Whom::Own | Whom::Named | Whom::Template(_) => "NAME",
+            };
+            let from = match said {
+                WeekSaid::This => String::new(),
+                WeekSaid::Next => " next week".to_owned(),
+                WeekSaid::Of(day) => format!(" from {day}"),
+            };
+            let order = format!("/plan {name}{from} add");
+            self.tell(words::plan::asked(
+                &faults,
+                text,
+                &order,
+                self.scene.catalogue(),
+            ));
+        }
+    }
+
+    /// Puts what a text says beside what each of these has in that week.
+    fn add_to_plans(&mut self, members: &[Member], more: &Plan, week: Week) {
+        for member in members {
+            let held = self
+                .held_by(member, week)
+                .plan()
+                .cloned()
+                .unwrap_or_default();
+            match held.with(more) {
+                Ok(plan) => self.set_plan(std::slice::from_ref(member), &plan, week),
+                Err(error) => self.tell(words::plan::too_much(&member.name, error)),
+            }
+        }
+    }
+
+    pub(super) fn language(&self) -> Language<'_> {
+        Language {
+            catalogue: self.scene.catalogue(),
+            names: self.scene.reader.names(),
+            unit: self.scene.unit(),
+        }
+    }
+
+    /// What the planned shares come to for a member with what is known of them now: exercise, share,
+    /// load.
+    fn shares(&self, member: &Member, plan: &Plan) -> Vec<(String, String, Option<Load>)> {
+        let scene = self.seen_as(member);
+        let catalogue = self.scene.catalogue();
+        let beliefs = self.loaded.team_beliefs.get(&member.id);
+        let belief = |id| {
+            let name = &catalogue.exercise(id).name;
+            let of_it = beliefs?.iter().find(|(known, _)| known == name);
+            Belief::decode(&of_it?.1)
+        };
+        let mut out: Vec<(String, String, Option<Load>)> = Vec::new();
+        for item in plan.items() {
+            let Some(PlannedLoad::Share { low, high, of }) = item.load else {
+                continue;
+            };
+            let share = belief(item.exercise).and_then(|belief| {
+                planned_load::share(&scene, &belief, item.exercise, (low, high), of)
+            });
+            let name = catalogue.exercise(item.exercise).name.clone();
+            let said = item
+                .load
+                .map(|load| plan::load_words(load, item, catalogue));
+            let row = (name, said.unwrap_or_default(), share);
+            if !out.contains(&row) {
+                out.push(row);
+            }
+        }
+        out
     }
 
     /// Sets a plan and shows it back.
@@ -260,6 +362,7 @@ impl Work<'_> {
         };
         lines.extend(words::plan::uncounted(plan, catalogue));
         if let [one] = members {
+            lines.extend(words::plan::shares(&self.shares(one, plan)));
             lines.extend(words::plan::outside(&self.sums(one, plan, week), catalogue));
         }
         lines.push(words::CAUTION.to_owned());
@@ -284,6 +387,15 @@ impl Work<'_> {
     }
 
     fn copy_plan(&mut self, whom: &Whom, week: Week, other: &str) {
+        let member = self.loaded.members.iter().any(|m| m.is_called(other));
+        let kept = self.scene.team.settings.templates.iter();
+        let kept = kept.filter(|_| !member).find(|kept| kept.name == other);
+        if let Some(plan) = kept.and_then(|kept| plan::read(&kept.text, &self.language()).ok()) {
+            if let Some(members) = self.meant(whom, &Deed::Like(other.to_owned())) {
+                self.set_plan(&members, &plan, week);
+            }
+            return;
+        }
         let Some(from) = self.one_member(other) else {
             return;
         };
@@ -319,6 +431,7 @@ impl Work<'_> {
                 Ok(block) => self.set_block(&members, &BlockData::of(&block), week),
                 Err(faults) => self.tell(words::plan::faults(&faults, self.scene.catalogue())),
             },
+            Deed::Add(_) => {}
             Deed::Like(other) => self.copy_block(&members, week, other),
             Deed::Drop => {
                 for member in &members {
@@ -386,7 +499,7 @@ impl Work<'_> {
             return;
         };
         let changes = match &order.deed {
-            Deed::Show => Vec::new(),
+            Deed::Show | Deed::Add(_) => Vec::new(),
             Deed::Write(text) => match target::read(text, self.scene.catalogue()) {
                 Ok(changes) => changes,
                 Err(faults) => {

@@ -457,7 +457,10 @@ mod tests {
             names: &names,
             unit: Unit::Lb,
         };
-        let text = "mon: squat 4x6-10 2rir @185; pull-up 3x5 bw with dip 3x8 +10kg 1.5rir";
+        let text = "mon: squat 4x6-10 2rir @185; pull-up 3x5 bw with dip 3x8 +10kg 1.5rir\n\
+                    day 2: bench or floor press 3-4x10/8/6 60-70% rest 2-3min \"chest up\"; \
+                    plank 3x30-45s each side; chin-up 2xmax; squat 3x5 90% of top set; \
+                    bench 5x5 90% of 5rm";
         let plan = read(text, &language).unwrap();
         let stored = serde_json::to_string(&PlanData::of(&plan, &catalogue)).unwrap();
         assert!(stored.contains("back squat"), "{stored}");

@@ -1,20 +1,19 @@
 //! Today's planned session: what is aimed at, what is done, what is next, and the way up to it.
 
+use std::cmp::Ordering;
 use std::collections::BTreeSet;
 
 use chrono::{Datelike as _, NaiveDate, Weekday};
 
+use super::planned_load;
 use super::prescription::aim;
 use super::words;
 use super::work::{Work, is_work};
 use crate::domain::aim::Aim;
-use crate::domain::catalogue::Basis;
 use crate::domain::effort::Rir;
-use crate::domain::handbook;
 use crate::domain::id::ExerciseId;
-use crate::domain::load::{ASSUMED_BODY_MASS, Load};
+use crate::domain::load::Load;
 use crate::domain::log::{LoggedSet, SetKind};
-use crate::domain::mass::Mass;
 use crate::domain::next_set::{Advice, Decision, Reason, Trial, what_if};
 use crate::domain::opening::{Gate, gate, reference};
 use crate::domain::plan::{Day, Item, PlannedLoad};
@@ -114,10 +113,38 @@ impl Work<'_> {
         );
         let session = self.planned_session();
         let item = self.item_of(advice.exercise, session.as_ref());
+        // Behind a top set, or where the load is planned set by set, the next item begins with its own.
+        let at_hand = session
+            .as_ref()
+            .and_then(|session| session.at_hand(advice.exercise));
+        let goes_on = matches!(
+            advice.decision,
+            Decision::SameLoad | Decision::AddLoad | Decision::DropLoad
+        );
+        let begins = goes_on
+            && !self.run(advice.exercise).is_empty()
+            && at_hand.is_some_and(|one| one.done == 0 && one.left() > 0);
         let planned = item.and_then(|item| self.planned_load(&item, advice.exercise));
-        match planned.filter(|_| opens) {
-            Some(load) => self.instead(&advice, load, Some(advice.rest_s), Reason::Planned),
+        match planned.filter(|_| opens || begins) {
+            Some(load) => Advice {
+                decision: self.way_to(advice.exercise, load),
+                ..self.instead(&advice, load, Some(advice.rest_s), Reason::Planned)
+            },
             None => self.gated(advice),
+        }
+    }
+
+    /// Whether a load is up or down from that of the last set in this session.
+    fn way_to(&self, exercise: ExerciseId, load: Load) -> Decision {
+        let run = self.run(exercise);
+        let last = run
+            .last()
+            .map(|set| set.load)
+            .filter(|last| last.basis == load.basis);
+        match last.map(|last| load.mass.cmp(&last.mass)) {
+            Some(Ordering::Less) => Decision::DropLoad,
+            Some(Ordering::Greater) => Decision::AddLoad,
+            Some(Ordering::Equal) | None => Decision::SameLoad,
         }
     }
 
@@ -128,57 +155,16 @@ impl Work<'_> {
         match item.load? {
             PlannedLoad::Fixed(load) => (item.exercise == exercise).then_some(load),
             PlannedLoad::Share { low, high, of } => {
-                let percent = f64::midpoint(low.percent(), high.percent());
-                self.share_of_max(exercise, percent, of)
+                let belief = self.model.beliefs.get(&exercise)?;
+                planned_load::share(self.scene, belief, exercise, (low, high), of)
             }
             PlannedLoad::OfTopSet(percent) => {
                 let run = self.run(exercise);
                 let work = run.iter().filter(|set| set.kind != SetKind::WarmUp);
                 let heaviest = work.max_by_key(|set| set.load.mass)?;
-                self.loadable(exercise, heaviest.load, percent.percent() / 100.0)
+                planned_load::part(self.scene, exercise, heaviest.load, percent)
             }
         }
-    }
-
-    /// So many percent of what the lifter can lift `of` times, rounded down to what can be
-    /// loaded; `None` where nothing is known of the exercise, and of loads that the handbook has no row for.
-    fn share_of_max(&self, exercise: ExerciseId, percent: f64, of: u32) -> Option<Load> {
-        let belief = self.model.beliefs.get(&exercise)?;
-        let kind = self.scene.catalogue().exercise(exercise);
-        let (one_rm, _) = belief.one_rm();
-        let kg = one_rm * handbook::share(of)? * percent / 100.0;
-        let body = match kind.basis {
-            Basis::Body => {
-                let own = self.scene.body_mass().unwrap_or(ASSUMED_BODY_MASS);
-                own.in_kg() * kind.body_share
-            }
-            Basis::Total | Basis::PerHand | Basis::Added | Basis::Assisted => 0.0,
-        };
-        let mass = Mass::from_kg((kg - body).abs()).ok()?;
-        let basis = match kind.basis {
-            Basis::Body if kg < body => Basis::Assisted,
-            Basis::Body => Basis::Added,
-            own => own,
-        };
-        let load = Load {
-            mass,
-            unit: self.scene.unit(),
-            basis,
-        };
-        self.loadable(exercise, load, 1.0)
-    }
-
-    /// A part of a load, rounded down to what can be loaded.
-    fn loadable(&self, exercise: ExerciseId, load: Load, part: f64) -> Option<Load> {
-        let kind = self.scene.catalogue().exercise(exercise);
-        let wanted = Mass::from_kg(load.mass.in_kg() * part).ok()?;
-        let rack = self.scene.rack();
-        let mass = rack.round_down(wanted, kind.equipment, load.basis)?;
-        Some(Load {
-            mass,
-            unit: rack.unit(),
-            ..load
-        })
     }
 
     /// The same with this load, after this rest or the shortest that does, and what to expect then.

@@ -49,6 +49,18 @@ pub struct TeamSettings {
     /// second is not after the first.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub quiet: Option<(u16, u16)>,
+    /// Plans kept under a name, to be given to members.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub templates: Vec<Template>,
+}
+
+/// A plan kept under a name.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Template {
+    /// Lower case.
+    pub name: String,
+    /// The plan in the strict form, which reads back as the same plan.
+    pub text: String,
 }
 
 impl Default for TeamSettings {
@@ -60,6 +72,7 @@ impl Default for TeamSettings {
             exercises: Vec::new(),
             digest: DigestSettings::default(),
             quiet: None,
+            templates: Vec::new(),
         }
     }
 }

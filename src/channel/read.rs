@@ -5,7 +5,7 @@ use std::io::{self, BufRead, Write};
 use crate::domain::id::ExerciseId;
 use crate::domain::mass::Unit;
 use crate::message::reading::{Correction, Kind, Part, Reading, SetReading, Unclear};
-use crate::message::{Context, Reader, print};
+use crate::message::{Context, Reader, plan, print};
 
 /// Minutes for which carry-on forms hold: three hours.
 const CARRY_MINUTES: usize = 180;
@@ -52,6 +52,34 @@ pub fn read_lines(
             }
         }
         minute += 1;
+    }
+}
+
+/// Reads each line of `input` as a coach's plan, with `\n` as in [`read_lines`], and prints what was
+/// understood of it: [`plan::wire`].
+///
+/// # Errors
+/// When `input` cannot be read or `output` not be written.
+pub fn read_plans(
+    reader: &Reader,
+    mut input: impl BufRead,
+    mut output: impl Write,
+    unit: Unit,
+) -> io::Result<()> {
+    let language = plan::Language {
+        catalogue: reader.catalogue(),
+        names: reader.names(),
+        unit,
+    };
+    let mut line = Vec::new();
+    loop {
+        line.clear();
+        if input.read_until(b'\n', &mut line)? == 0 {
+            return output.flush();
+        }
+        let understood = plan::understand(&message(&line), &language);
+        serde_json::to_writer(&mut output, &plan::wire(&understood, reader.catalogue()))?;
+        output.write_all(b"\n")?;
     }
 }
 

@@ -117,6 +117,17 @@ impl Slot {
         }
     }
 
+    /// The same with these words to the lifter beside its last exercise, behind those there are.
+    #[must_use]
+    pub fn noted(&self, words: &str) -> Self {
+        let mut items = self.items.clone();
+        if let Some(last) = items.last_mut() {
+            let before = last.note.as_ref().map(|note| format!("{}, ", note.words()));
+            last.note = Note::new(&format!("{}{words}", before.unwrap_or_default()));
+        }
+        Self { items }
+    }
+
     /// The exercises of the place, in order; never empty.
     pub fn items(&self) -> impl Iterator<Item = &Item> {
         self.items.iter()
@@ -298,6 +309,24 @@ impl Plan {
             }
         }
         sums
+    }
+
+    /// This plan with the exercises of another behind its own, day by day.
+    ///
+    /// # Errors
+    /// [`PlanError::Crowded`] when a day has more than thirty then.
+    pub fn with(&self, more: &Self) -> Result<Self, PlanError> {
+        let mut days = self.days.clone();
+        for day in &more.days {
+            match days.iter_mut().find(|own| own.name == day.name) {
+                Some(own) => {
+                    let slots = own.slots.iter().chain(&day.slots).cloned().collect();
+                    *own = Day::new(day.name, slots)?;
+                }
+                None => days.push(day.clone()),
+            }
+        }
+        Self::new(days)
     }
 
     /// Every item of the week, in order.

@@ -269,7 +269,7 @@ pub const USAGE: &[(&str, &str)] = &[
     ),
     (
         "plan",
-        "/plan: your plan; coach: /plan NAME [next week | from 2026-12-07] [mon: back squat 4x6-10 2rir; … | like OTHER | none], or `team`, or `for NAME:` before each part",
+        "/plan: your plan; coach: /plan NAME [next week | from 2026-12-07] [mon: back squat 4x6-10 2rir; … | add … | like OTHER | none], or `team`, or `for NAME:` before each part; /plan template BASE … keeps one, `like BASE` gives it",
     ),
     (
         "block",
@@ -377,7 +377,13 @@ fn misused(word: &str) -> Command {
 }
 
 fn ordered(word: &str, rest: &str, split: fn(&str) -> usize, of: fn(Order) -> Command) -> Command {
-    order::read(rest, split).map_or_else(|| misused(word), of)
+    let order = order::read(rest, split);
+    // Only plans are kept under a name, and put beside what stands.
+    let of_plans = |order: &Order| {
+        matches!(order.whom, Whom::Template(_)) || matches!(order.deed, Deed::Add(_))
+    };
+    let order = order.filter(|order| word == "plan" || !of_plans(order));
+    order.map_or_else(|| misused(word), of)
 }
 
 fn today(rest: &str) -> Command {

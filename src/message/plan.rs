@@ -2,18 +2,27 @@
 //!
 //! ```text
 //! mon: back squat 4x6-10 2rir; lying leg curl 3x10-15 1rir
-//! thu: bench press 4x8-12 80kg with barbell row 4x8-12
+//! thu: bench press or dip 4x8-12 80kg rest 2-3min "chest up" with barbell row 4x8-12
+//! day 3: plank 3x30-45s each side; pull-up 3xmax; front squat 3-4x5/5/3 75%
 //! ```
 //!
 //! A day's exercises stand behind its name and a colon, or on the lines below; `;` or a new line
-//! parts them, `with` pairs two that are done in turn. Behind the sets may stand an effort and a
-//! load. Unlike messages, plans are not guessed at: what does not fit is a [`Fault`] that names its
-//! line and words, and nothing of the plan is taken. Lines that start with `#` are remarks.
+//! parts them, `with` joins those that are done in turn. That is the strict form (`item`), in which
+//! plans are printed (`print`). Everything else is read by the free grammar (`free`), as coaches write
+//! it: labels, circuits, tables, weeks, words to the lifter. Neither guesses: what does not fit is a
+//! [`Fault`] that names its line and words, and the other lines stand. Lines that start with `#` are
+//! remarks.
 
+mod detail;
+mod draft;
+mod free;
 mod item;
 mod print;
+mod wire;
 
+pub use draft::Understood;
 pub use print::{day_word, load_words, name_word, print, print_day, print_item, span, time};
+pub use wire::wire;
 
 use chrono::Weekday;
 
@@ -23,8 +32,9 @@ use crate::domain::catalogue::Catalogue;
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MuscleId};
 use crate::domain::mass::Unit;
-use crate::domain::plan::{Day, DayName, Plan, PlanError, Slot};
+use crate::domain::plan::{DayName, Plan, PlanError};
 use crate::domain::target::BandError;
+use draft::Draft;
 
 /// What plan text is read by.
 #[derive(Clone, Copy, Debug)]
@@ -67,10 +77,14 @@ pub enum FaultKind {
     Effort,
     /// A load that is none, or that this exercise cannot have.
     Load,
-    /// A second effort or load of one exercise.
+    /// A second effort, load or rest of one exercise, or as many repetitions as there are no sets.
     Twice,
-    /// More than two exercises joined.
-    Crowd,
+    /// A number behind `@` that may be a load or percent.
+    LoadOrShare,
+    /// Two exercises with nothing between them.
+    TwoExercises,
+    /// Sets and repetitions without an exercise.
+    NoExercise,
     /// Numbers that make no plan.
     Numbers(PlanError),
     /// No day at all.
@@ -135,132 +149,26 @@ fn heading(line: &str) -> Option<(Vec<String>, &str)> {
     Some((names.filter(|name| !name.is_empty()).collect(), rest))
 }
 
-/// Reads a plan.
+/// Reads a plan, all of it.
 ///
 /// # Errors
 /// Every [`Fault`] of the text, in its order.
 pub fn read(text: &str, language: &Language<'_>) -> Result<Plan, Vec<Fault>> {
+    let understood = understand(text, language);
+    match understood.faults.is_empty() {
+        true => understood.plan(),
+        false => Err(understood.faults),
+    }
+}
+
+/// Reads as much of a plan as can be understood.
+#[must_use]
+pub fn understand(text: &str, language: &Language<'_>) -> Understood {
     let mut draft = Draft::default();
     for (number, line) in text.lines().enumerate() {
-        let line = line.trim();
-        if line.starts_with('#') {
-            continue;
-        }
-        for piece in line.split(';').filter(|piece| !piece.trim().is_empty()) {
-            draft.piece(number + 1, piece, language);
-        }
+        draft.line(number + 1, line, language);
     }
     draft.finish()
-}
-
-/// A plan while it is read.
-#[derive(Default)]
-struct Draft {
-    days: Vec<Drafted>,
-    /// The days that exercises are of now, by their places; `None` before the first.
-    open: Option<Vec<usize>>,
-    faults: Vec<Fault>,
-}
-
-struct Drafted {
-    name: DayName,
-    line: usize,
-    slots: Vec<Slot>,
-}
-
-impl Draft {
-    fn fault(&mut self, line: usize, words: &str, kind: FaultKind) {
-        self.faults.push(Fault {
-            line,
-            words: words.trim().to_owned(),
-            kind,
-        });
-    }
-
-    /// What stands between two semicolons, perhaps with a day before it.
-    fn piece(&mut self, line: usize, piece: &str, language: &Language<'_>) {
-        let rest = match piece.split_once(':') {
-            // `back squat: 4x8` is no day.
-            Some((head, rest)) if language.names.named(head.trim()).is_none() => {
-                self.turn_to(line, head);
-                rest
-            }
-            _ => piece,
-        };
-        if rest.trim().is_empty() {
-            return;
-        }
-        if self.open.is_none() {
-            self.fault(line, rest, FaultKind::NoDay);
-            // Said once; what follows is still looked at.
-            self.open = Some(Vec::new());
-        }
-        for slot in item::slots(rest, language) {
-            match slot {
-                Ok(slot) => self.enter(&slot),
-                Err((words, kind)) => self.fault(line, &words, kind),
-            }
-        }
-    }
-
-    /// Turns to the days named before a colon.
-    fn turn_to(&mut self, line: usize, head: &str) {
-        let mut open = Vec::new();
-        for word in day_words(head) {
-            let Some(name) = day_name(word) else {
-                self.fault(line, word, FaultKind::UnknownDay(nearest_day(word)));
-                continue;
-            };
-            if self.days.iter().any(|day| day.name == name) {
-                self.fault(line, word, FaultKind::Numbers(PlanError::Twice(name)));
-            }
-            open.push(self.days.len());
-            self.days.push(Drafted {
-                name,
-                line,
-                slots: Vec::new(),
-            });
-        }
-        self.open = Some(open);
-    }
-
-    fn enter(&mut self, slot: &Slot) {
-        for &place in self.open.iter().flatten() {
-            if let Some(day) = self.days.get_mut(place) {
-                day.slots.push(slot.clone());
-            }
-        }
-    }
-
-    fn finish(mut self) -> Result<Plan, Vec<Fault>> {
-        let faulty = !self.faults.is_empty();
-        let mut days = Vec::new();
-        for drafted in std::mem::take(&mut self.days) {
-            match Day::new(drafted.name, drafted.slots) {
-                Ok(day) => days.push(day),
-                // An exercise that was not understood leaves its day empty: one fault is enough.
-                Err(PlanError::Empty(_)) if faulty => {}
-                Err(error) => {
-                    let day = name_word(drafted.name);
-                    self.fault(drafted.line, &day, FaultKind::Numbers(error));
-                }
-            }
-        }
-        if days.is_empty() && self.faults.is_empty() {
-            self.fault(1, "", FaultKind::Nothing);
-        }
-        if !self.faults.is_empty() {
-            self.faults.sort_by_key(|fault| fault.line);
-            return Err(self.faults);
-        }
-        Plan::new(days).map_err(|error| {
-            vec![Fault {
-                line: 1,
-                words: String::new(),
-                kind: FaultKind::Numbers(error),
-            }]
-        })
-    }
 }
 
 /// The words of a line's head, each of which is to name a day: `mon, thu and sat`.
@@ -322,7 +230,7 @@ pub fn nearest_day(word: &str) -> Option<Weekday> {
 /// An effort at the start of these lower-case words, with their number: `None` within for one that
 /// is none.
 pub(super) fn effort_at(words: &[String]) -> Option<(Option<Rir>, usize)> {
-    item::effort(words)
+    detail::effort(words)
 }
 
 #[cfg(test)]

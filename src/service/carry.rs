@@ -436,6 +436,17 @@ impl Stage<'_> {
         if !names.is_empty() {
             loaded.beliefs = tx.beliefs(self.member, &names).await?;
         }
+        if let Some(name) = &needs.beliefs_of {
+            let called: Vec<&Member> = loaded
+                .members
+                .iter()
+                .filter(|m| m.is_called(name))
+                .collect();
+            if let Some(member) = Member::meant(&called, name) {
+                let beliefs = tx.beliefs_all(member).await?;
+                loaded.team_beliefs.insert(member.id, beliefs);
+            }
+        }
         if let Some(name) = &needs.other {
             let called = match needs.changes_others {
                 true => loaded.members.clone(),

@@ -5,10 +5,12 @@ use chrono::NaiveDate;
 use super::session::effort;
 use super::{band, day, plain, quoted, shown_name};
 use crate::bot::prescription::Running;
+use crate::bot::state::Template;
 use crate::domain::block::{BlockEffort, BlockError, BlockWeek};
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::id::MuscleId;
+use crate::domain::load::Load;
 use crate::domain::plan::{Plan, PlanError};
 use crate::domain::week::{Band, Standing};
 use crate::message::plan::{Fault, FaultKind, day_word, name_word};
@@ -67,6 +69,146 @@ pub fn faults(faults: &[Fault], catalogue: &Catalogue) -> String {
     lines.join("\n")
 }
 
+/// What of a plan's `text` could not be understood, while the rest of it stands; `order` is the command
+/// below which the lines are to be written again.
+#[must_use]
+pub fn asked(faults: &[Fault], text: &str, order: &str, catalogue: &Catalogue) -> String {
+    let mut lines =
+        vec!["The lines above stand. These I am not sure of, so I left them out:".to_owned()];
+    let mut before = 0;
+    for fault in faults.iter().take(MOST_FAULTS) {
+        let line = text
+            .lines()
+            .nth(fault.line.saturating_sub(1))
+            .unwrap_or_default();
+        if fault.line != before && line.trim() != fault.words {
+            lines.push(whole_line(line));
+        }
+        before = fault.line;
+        lines.push(self::fault(fault, catalogue));
+    }
+    if faults.len() > MOST_FAULTS {
+        lines.push(format!("and {} more", faults.len() - MOST_FAULTS));
+    }
+    lines.push(format!(
+        "Write these lines again below {}, with their day.",
+        whole_line(order)
+    ));
+    lines.join("\n")
+}
+
+/// A line of a coach's text as it was written, short and harmless.
+fn whole_line(line: &str) -> String {
+    const LONGEST: usize = 100;
+    let line = line.trim().replace(['`', '<', '>'], "'");
+    let short: String = line.chars().take(LONGEST).collect();
+    format!("`{short}`")
+}
+
+/// Words of a plan that belong to no exercise.
+#[must_use]
+pub fn unplaced(notes: &[String]) -> String {
+    let notes: Vec<_> = notes
+        .iter()
+        .take(MOST_FAULTS)
+        .map(|note| quoted(note))
+        .collect();
+    format!(
+        "I read no exercise in {}. Words to the lifter stay when they stand on the exercise's line.",
+        notes.join(", ")
+    )
+}
+
+/// What planned shares come to now: `75% of bench press is now 67.5 kg.`; `None` where there are none.
+#[must_use]
+pub fn shares(shares: &[(String, String, Option<Load>)]) -> Option<String> {
+    let known = shares.iter().filter_map(|(name, share, load)| {
+        let load = load.as_ref()?;
+        Some(format!("{name} {share} is {} today", super::load(*load)))
+    });
+    let known: Vec<_> = known.collect();
+    let unknown = shares.iter().filter(|(_, _, load)| load.is_none());
+    let mut unknown: Vec<_> = unknown.map(|(name, _, _)| name.as_str()).collect();
+    unknown.dedup();
+    let mut lines = Vec::new();
+    if !known.is_empty() {
+        lines.push(format!(
+            "By the estimated one-rep max: {}. I work it out again on the day.",
+            known.join("; ")
+        ));
+    }
+    if !unknown.is_empty() {
+        lines.push(format!(
+            "No estimate yet for {}: the share becomes a load after the first sets.",
+            unknown.join(", ")
+        ));
+    }
+    (!lines.is_empty()).then(|| lines.join("\n"))
+}
+
+/// A plan that grew too large.
+#[must_use]
+pub fn too_much(name: &str, error: PlanError) -> String {
+    format!(
+        "Plan of {}: {} Nothing was changed.",
+        shown_name(name),
+        numbers(error)
+    )
+}
+
+/// Said when no more plans can be kept.
+pub const TEMPLATES_FULL: &str = "A team keeps 40 templates at most. Take one away first: \
+`/plan template NAME none`. Nothing was changed.";
+
+/// The plan kept under a name, or all names.
+#[must_use]
+pub fn templates(name: &str, kept: &[Template]) -> String {
+    let found = kept.iter().find(|template| template.name == name);
+    match (found, kept, name) {
+        (Some(template), ..) => format!("Template {}:\n```\n{}\n```", quoted(name), template.text),
+        (None, [], _) => {
+            "No template is kept. `/plan template NAME`, then a line a day, keeps one.".to_owned()
+        }
+        (None, kept, name) => {
+            let names: Vec<_> = kept.iter().map(|template| quoted(&template.name)).collect();
+            let none = match name {
+                "" => String::new(),
+                name => format!("There is no template {}. ", quoted(name)),
+            };
+            format!(
+                "{none}Templates: {}. `/plan NAME like TEMPLATE` gives one to a member.",
+                names.join(", ")
+            )
+        }
+    }
+}
+
+/// A plan was kept under a name.
+#[must_use]
+pub fn template_kept(template: &Template) -> String {
+    format!(
+        "Kept as template {}:\n```\n{}\n```\n`/plan NAME, NAME like {}` gives it to members.",
+        quoted(&template.name),
+        template.text,
+        template.name
+    )
+}
+
+/// A template was taken away, or there was none.
+#[must_use]
+pub fn template_gone(name: &str, gone: bool) -> String {
+    match gone {
+        true => format!(
+            "Template {} is gone. Plans given from it stay.",
+            quoted(name)
+        ),
+        false => format!(
+            "There is no template {}. Nothing was changed.",
+            quoted(name)
+        ),
+    }
+}
+
 /// Faults told at once.
 const MOST_FAULTS: usize = 8;
 
@@ -107,8 +249,12 @@ fn what_is_wrong(kind: &FaultKind, catalogue: &Catalogue) -> String {
              `bw` are for lifts of the body."
                 .to_owned()
         }
-        FaultKind::Twice => "said twice; which one holds?".to_owned(),
-        FaultKind::Crowd => "a pair is two exercises, no more.".to_owned(),
+        FaultKind::Twice => "said twice, and it differs; which one holds?".to_owned(),
+        FaultKind::LoadOrShare => "kilograms or percent? Write `75kg` or `75%`.".to_owned(),
+        FaultKind::TwoExercises => {
+            "two exercises? Put them on two lines, or join them with `or` or `with`.".to_owned()
+        }
+        FaultKind::NoExercise => "of which exercise?".to_owned(),
         FaultKind::Numbers(error) => numbers(*error),
         FaultKind::Nothing => {
             "there is no day in it. Begin like `mon: back squat 4x6-10`.".to_owned()

@@ -66,7 +66,10 @@ pub fn item(item: &Item, shown: Shown, catalogue: &Catalogue) -> String {
         text.push_str(" each side");
     }
     // Time is not ended by reps left, and as many as possible are to failure anyway.
-    if !matches!(item.amount, Amount::Time(_) | Amount::Max) || item.rir.is_some() {
+    // A share of what can be lifted says itself how hard it is.
+    let said = matches!(item.amount, Amount::Time(_) | Amount::Max)
+        || item.load.is_some_and(|load| load.fixed().is_none());
+    if !said || item.rir.is_some() {
         text.push_str(&format!(", {}", effort(shown.rir)));
     }
     let share = item.load.filter(|load| load.fixed().is_none());
@@ -188,7 +191,7 @@ pub fn rest_day(on: Weekday, next: Option<(DayName, &[&str])>) -> String {
 pub fn next_up(one: &Progress, rir: Rir, turn: bool, catalogue: &Catalogue) -> String {
     let name = &catalogue.exercise(one.item.exercise).name;
     let planned = Item {
-        load: None,
+        load: one.item.load.filter(|load| load.fixed().is_none()),
         or: Vec::new(),
         ..one.item.clone()
     };

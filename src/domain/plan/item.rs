@@ -267,8 +267,7 @@ impl Note {
         let words: String = words
             .chars()
             .map(|c| match c {
-                '(' => '[',
-                ')' => ']',
+                '"' => '\'',
                 ';' => ',',
                 c if c.is_control() => ' ',
                 c => c,
@@ -419,8 +418,8 @@ mod tests {
 
     #[test]
     fn a_note_keeps_its_words_and_no_sign_that_parts_a_plan() {
-        let note = Note::new(" knees out;\n chest (up) ").unwrap();
-        assert_eq!(note.words(), "knees out, chest [up]");
+        let note = Note::new(" knees out;\n chest \"up\" ").unwrap();
+        assert_eq!(note.words(), "knees out, chest 'up'");
         assert_eq!(Note::new(" \n"), None);
         assert_eq!(Note::new(&"a".repeat(300)).unwrap().words().len(), 200);
     }

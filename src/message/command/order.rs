@@ -5,6 +5,8 @@
 //! /plan Ines from 2026-12-07 …      what follows, from that week on
 //! /plan Tomas next week like Ines   the same as another member has
 //! /plan team none                   nothing for everybody
+//! /plan Ines add …                  what follows, beside what stands
+//! /plan template base …             a plan kept under a name; `like base` gives it to members
 //! ```
 
 use chrono::NaiveDate;
@@ -33,6 +35,8 @@ pub enum Whom {
     Team,
     /// Those whom the text names, part by part.
     Named,
+    /// Nobody: the plan kept under this name; without a name, all that are kept.
+    Template(String),
 }
 
 /// Which week was said.
@@ -53,7 +57,9 @@ pub enum Deed {
     Show,
     /// Set it as the text says.
     Write(String),
-    /// Set it as this member has it.
+    /// Put what the text says beside what stands.
+    Add(String),
+    /// Set it as this member has it, or as it is kept under this name.
     Like(String),
     /// Take it away.
     Drop,
@@ -82,8 +88,17 @@ pub(super) fn read(rest: &str, split: fn(&str) -> usize) -> Option<Order> {
         week = take_week(&mut words);
     }
     let written = !text.trim().is_empty();
+    let add = words.last() == Some(&"add") && words.len() > 1 && written;
+    if add {
+        words.pop();
+        // `/plan Ines next week add`.
+        if week == WeekSaid::This {
+            week = take_week(&mut words);
+        }
+    }
     let deed = match (written, none, other) {
         (false, false, None) => Deed::Show,
+        (true, false, None) if add => Deed::Add(text),
         (true, false, None) => Deed::Write(text),
         (false, true, None) => Deed::Drop,
         (false, false, Some(other)) if !other.is_empty() => Deed::Like(name(&other)),
@@ -93,9 +108,14 @@ pub(super) fn read(rest: &str, split: fn(&str) -> usize) -> Option<Order> {
         [] if written => Whom::Named,
         [] => Whom::Own,
         ["team"] => Whom::Team,
+        ["template" | "templates", name @ ..] => Whom::Template(self::name(name)),
         words => Whom::Member(name(words)),
     };
-    let sound = !matches!((&whom, &deed), (Whom::Own, deed) if *deed != Deed::Show);
+    let sound = match &whom {
+        Whom::Own => deed == Deed::Show,
+        Whom::Template(name) if name.is_empty() => deed == Deed::Show,
+        _ => true,
+    };
     sound.then_some(Order { whom, week, deed })
 }
 
@@ -134,6 +154,13 @@ pub(super) fn plan_begins(line: &str) -> usize {
         let before = head.get(..end).unwrap_or_default().trim_end_matches(parts);
         let at = before.rfind(parts).map_or(0, |at| at + 1);
         let word = before.get(at..).unwrap_or_default();
+        // `day 1: …`: the number stands at the colon, the word before it.
+        let numbered = begin.is_none() && word.parse::<u32>().is_ok();
+        let before_it = before.get(..at).unwrap_or_default().trim_end();
+        if numbered && let Some(head) = before_it.to_lowercase().strip_suffix("day") {
+            begin = Some(head.len());
+            break;
+        }
         let day = weekday(word).is_some() || (begin.is_some() && word == "and");
         if begin.is_none() {
             // The word at the colon is meant as a day, be it a slip; unless it is the only word, or

@@ -1,20 +1,22 @@
 //! The exercises of a day: name, sets and repetitions, effort, load, pairs.
 
+use super::detail::Details;
 use super::{FaultKind, Language};
-use crate::domain::catalogue::{Basis, Exercise};
-use crate::domain::effort::Rir;
 use crate::domain::id::ExerciseId;
-use crate::domain::load::Load;
-use crate::domain::mass::{Mass, Unit};
-use crate::domain::plan::{Amount, Item, PlannedLoad, RepRange, Sets, Slot};
+use crate::domain::plan::{Amount, Item, PlanError, RepRange, Seconds, Sets, Slot};
 
 /// The words that do not fit, and what is wrong with them.
-type Misfit = (String, FaultKind);
+pub(super) type Misfit = (String, FaultKind);
 
 /// The places of a day that stand between two semicolons: usually one, more where a coach parted
 /// them by commas.
 pub(super) fn slots(text: &str, language: &Language<'_>) -> Vec<Result<Slot, Misfit>> {
-    let words = words(text);
+    let (text, notes) = without_notes(text);
+    let words = words(&text);
+    let language = &Strict {
+        language,
+        notes: &notes,
+    };
     let mut slots: Vec<Vec<String>> = Vec::new();
     for part in words.split(|word| word == ",") {
         // A comma before an effort or behind a name parts no exercises.
@@ -51,6 +53,37 @@ fn words(text: &str) -> Vec<String> {
     words
 }
 
+/// The language, with the words in quotation marks of the text at hand.
+pub(super) struct Strict<'a> {
+    pub(super) language: &'a Language<'a>,
+    pub(super) notes: &'a [String],
+}
+
+impl<'a> std::ops::Deref for Strict<'a> {
+    type Target = Language<'a>;
+
+    fn deref(&self) -> &Self::Target {
+        self.language
+    }
+}
+
+/// The text with each `"words to the lifter"` as `"0`, `"1` …, and those words.
+fn without_notes(text: &str) -> (String, Vec<String>) {
+    let (mut out, mut notes) = (String::new(), Vec::new());
+    let mut rest = text;
+    while let Some((before, behind)) = rest.split_once('"') {
+        let Some((note, behind)) = behind.split_once('"') else {
+            break;
+        };
+        out.push_str(before);
+        out.push_str(&format!(" \"{} ", notes.len()));
+        notes.push(note.to_owned());
+        rest = behind;
+    }
+    out.push_str(rest);
+    (out, notes)
+}
+
 /// Whether two words are parts of `4x6-10`.
 fn belong_together(before: &str, after: &str) -> bool {
     let counts = |text: &str| {
@@ -85,14 +118,14 @@ fn has_sets(words: &[String]) -> bool {
     sets_at(words).is_some()
 }
 
-fn digits(word: &str) -> Option<u32> {
+pub(super) fn digits(word: &str) -> Option<u32> {
     let plain = !word.is_empty() && word.chars().all(|c| c.is_ascii_digit());
     // Saturating: a number too long to read is out of every bound.
     plain.then(|| word.parse().unwrap_or(u32::MAX))
 }
 
 /// `6-10` or `8`.
-fn range(word: &str) -> Option<(u32, u32)> {
+pub(super) fn range(word: &str) -> Option<(u32, u32)> {
     match word.split_once('-') {
         Some((low, high)) => Some((digits(low)?, digits(high)?)),
         None => digits(word).map(|reps| (reps, reps)),
@@ -100,13 +133,52 @@ fn range(word: &str) -> Option<(u32, u32)> {
 }
 
 /// `4x6-10`: sets, fewest, most.
-fn numbers(word: &str) -> Option<(u32, (u32, u32))> {
-    let (sets, reps) = word.split_once('x')?;
-    Some((digits(sets)?, range(reps)?))
+fn numbers(word: &str) -> Option<Count> {
+    let (sets, amount) = word.split_once('x')?;
+    let of = Of::read(amount)?;
+    Some((range(sets)?, of))
 }
 
-/// One exercise, or two joined by `with` or a `+` of its own.
-fn slot(words: &[String], language: &Language<'_>) -> Result<Slot, Misfit> {
+/// Sets from fewest to most, and what each is.
+type Count = ((u32, u32), Of);
+
+/// What one set is, as written.
+#[derive(Clone, Debug)]
+enum Of {
+    Reps(u32, u32),
+    List(Vec<u32>),
+    Time(u32, u32),
+    Max,
+}
+
+impl Of {
+    /// `6-10`, `10/8/6`, `30-45s`, `max`.
+    fn read(text: &str) -> Option<Self> {
+        if text == "max" {
+            return Some(Self::Max);
+        }
+        if text.contains('/') {
+            let list: Option<Vec<u32>> = text.split('/').map(digits).collect();
+            return list.map(Self::List);
+        }
+        match text.strip_suffix('s') {
+            Some(time) => range(time).map(|(low, high)| Self::Time(low, high)),
+            None => range(text).map(|(low, high)| Self::Reps(low, high)),
+        }
+    }
+
+    fn amount(self) -> Result<Amount, PlanError> {
+        match self {
+            Self::Reps(low, high) => RepRange::new(low, high).map(Amount::Reps),
+            Self::List(list) => Amount::by_set(list),
+            Self::Time(low, high) => Seconds::held(low, high).map(Amount::Time),
+            Self::Max => Ok(Amount::Max),
+        }
+    }
+}
+
+/// One exercise, or several joined by `with` or a `+` of its own.
+fn slot(words: &[String], language: &Strict<'_>) -> Result<Slot, Misfit> {
     let mut parts: Vec<&[String]> = Vec::new();
     let mut from = 0;
     for (at, word) in words.iter().enumerate() {
@@ -118,39 +190,51 @@ fn slot(words: &[String], language: &Language<'_>) -> Result<Slot, Misfit> {
         }
     }
     parts.extend(words.get(from..));
-    match parts.as_slice() {
-        [one] => item(one, language).map(Slot::one),
-        [first, second] => {
-            let pair = vec![item(first, language)?, item(second, language)?];
-            Slot::in_turn(pair).map_err(|error| (words.join(" "), FaultKind::Numbers(error)))
-        }
-        _ => Err((words.join(" "), FaultKind::Crowd)),
-    }
+    let items = parts.into_iter().map(|part| item(part, language));
+    let items = items.collect::<Result<Vec<_>, _>>()?;
+    Slot::in_turn(items).map_err(|error| (words.join(" "), FaultKind::Numbers(error)))
 }
 
 fn is_amount(word: Option<&String>) -> bool {
     word.is_some_and(|word| word.starts_with(|c: char| c.is_ascii_digit()))
 }
 
-fn item(words: &[String], language: &Language<'_>) -> Result<Item, Misfit> {
-    let (exercise, count, rest) = head(words, language)?;
-    let (sets, (low, high)) = count;
+fn item(words: &[String], language: &Strict<'_>) -> Result<Item, Misfit> {
+    let ((exercise, or), count, rest) = head(words, language)?;
+    let ((fewest, most), of) = count;
     let misfit = |error| (words.join(" "), FaultKind::Numbers(error));
-    let details = Details::read(&rest, language.catalogue.exercise(exercise), language.unit)?;
-    let sets = Sets::new(sets).map_err(misfit)?;
-    let reps = Amount::Reps(RepRange::new(low, high).map_err(misfit)?);
+    let details = Details::read(&rest, language.catalogue.exercise(exercise), language)?;
+    let sets = Sets::range(fewest, most).map_err(misfit)?;
+    let amount = of.amount().map_err(misfit)?;
     Ok(Item {
+        or,
         rir: details.rir,
-        load: details.load.map(PlannedLoad::Fixed),
-        ..Item::new(exercise, sets, reps)
+        load: details.load,
+        rest: details.rest,
+        per_side: details.per_side,
+        note: details.note,
+        ..Item::new(exercise, sets, amount)
     })
 }
 
-type Head = (ExerciseId, (u32, (u32, u32)), Vec<String>);
+/// An exercise, and those that may be done in its place.
+type Choice = (ExerciseId, Vec<ExerciseId>);
+type Head = (Choice, Count, Vec<String>);
+
+/// `bench press`, `bench press or dip`.
+fn choice(words: &[String], language: &Strict<'_>) -> Option<Choice> {
+    let named = |words: &[String]| language.names.named(&words.join(" "));
+    if let Some(one) = named(words) {
+        return Some((one, Vec::new()));
+    }
+    let mut names = words.split(|word| word == "or").map(named);
+    let first = names.next()??;
+    Some((first, names.collect::<Option<_>>()?))
+}
 
 /// The exercise, its numbers, and the words behind them.
-fn head(words: &[String], language: &Language<'_>) -> Result<Head, Misfit> {
-    let named = |words: &[String]| language.names.named(&words.join(" "));
+fn head(words: &[String], language: &Strict<'_>) -> Result<Head, Misfit> {
+    let named = |words: &[String]| choice(words, language);
     let unknown = |words: &[String]| {
         let name = words.join(" ");
         let nearest = language.names.nearest(&name, language.catalogue);
@@ -186,13 +270,13 @@ fn head(words: &[String], language: &Language<'_>) -> Result<Head, Misfit> {
 
 /// Where the numbers stand: a name may hold some that look like them, so first those behind a name
 /// that is known.
-fn known_sets_at(words: &[String], language: &Language<'_>) -> Option<(usize, usize)> {
+fn known_sets_at(words: &[String], language: &Strict<'_>) -> Option<(usize, usize)> {
     let first = sets_at(words)?;
     let mut at = 0;
     while let Some((next, length)) = words.get(at..).and_then(sets_at) {
         let place = at + next;
-        let name = words.get(..place).unwrap_or_default().join(" ");
-        if language.names.named(&name).is_some() {
+        let name = words.get(..place).unwrap_or_default();
+        if choice(name, language).is_some() {
             return Some((place, length));
         }
         at = place + length;
@@ -201,7 +285,7 @@ fn known_sets_at(words: &[String], language: &Language<'_>) -> Option<(usize, us
 }
 
 /// A known name with something other than sets behind it.
-fn missing_sets(words: &[String], language: &Language<'_>) -> Option<Misfit> {
+fn missing_sets(words: &[String], language: &Strict<'_>) -> Option<Misfit> {
     let known = |end: &usize| {
         let name = words.get(..*end).unwrap_or_default().join(" ");
         language.names.named(&name).is_some()
@@ -210,237 +294,13 @@ fn missing_sets(words: &[String], language: &Language<'_>) -> Option<Misfit> {
     is_amount(words.get(end)).then(|| (words.join(" "), FaultKind::NoSets))
 }
 
-fn count_of(words: &[String]) -> Option<(u32, (u32, u32))> {
+fn count_of(words: &[String]) -> Option<Count> {
     match words {
         [word] => numbers(word),
-        [sets, _, _, reps] => Some((digits(sets)?, range(reps)?)),
+        [sets, _, _, reps] => {
+            let (sets, (low, high)) = (digits(sets)?, range(reps)?);
+            Some(((sets, sets), Of::Reps(low, high)))
+        }
         _ => None,
     }
-}
-
-/// What stands behind the sets.
-#[derive(Default)]
-struct Details {
-    rir: Option<Rir>,
-    load: Option<Load>,
-}
-
-/// The words of details, for the nearest to a slip.
-const WORDS: &[&str] = &[
-    "rir", "rpe", "left", "failure", "with", "each", "hand", "total", "assisted", "added", "bw",
-    "kg", "lb",
-];
-
-impl Details {
-    fn read(words: &[String], exercise: &Exercise, unit: Unit) -> Result<Self, Misfit> {
-        let mut details = Self::default();
-        let mut rest = words;
-        while !rest.is_empty() {
-            let used = if let Some((rir, used)) = effort(rest) {
-                let said = said(rest, used);
-                let rir = rir.ok_or_else(|| (said.clone(), FaultKind::Effort))?;
-                if details.rir.replace(rir).is_some() {
-                    return Err((said, FaultKind::Twice));
-                }
-                used
-            } else if let Some((load, used)) = load(rest, exercise, unit) {
-                let said = said(rest, used);
-                let load = load.ok_or_else(|| (said.clone(), FaultKind::Load))?;
-                if details.load.replace(load).is_some() {
-                    return Err((said, FaultKind::Twice));
-                }
-                used
-            } else {
-                return Err(misfit(rest));
-            };
-            rest = rest.get(used..).unwrap_or_default();
-        }
-        Ok(details)
-    }
-}
-
-fn said(words: &[String], count: usize) -> String {
-    words.get(..count).unwrap_or_default().join(" ")
-}
-
-fn misfit(words: &[String]) -> Misfit {
-    let word = words.first().map_or("", String::as_str);
-    if decimal(word).is_some() {
-        return (word.to_owned(), FaultKind::BareNumber);
-    }
-    // `2rri`: the number is not what is wrong.
-    let letters = word.trim_start_matches(|c: char| !c.is_alphabetic());
-    let nearest = WORDS
-        .iter()
-        .map(|known| (strsim::osa_distance(known, letters), *known))
-        .min()
-        .filter(|(distance, known)| *distance <= if known.len() > 3 { 2 } else { 1 })
-        .map(|(_, known)| known);
-    (word.to_owned(), FaultKind::UnknownWord(nearest))
-}
-
-/// A plain number with at most two decimals, either mark; 0 and above.
-fn decimal(text: &str) -> Option<f64> {
-    let plain = text.starts_with(|c: char| c.is_ascii_digit())
-        && text
-            .chars()
-            .all(|c| c.is_ascii_digit() || c == '.' || c == ',');
-    plain.then(|| text.replace(',', ".").parse().ok()).flatten()
-}
-
-/// A number or a span of two, whose middle is meant: `2`, `1-2`.
-fn middle(text: &str) -> Option<f64> {
-    match text.split_once('-') {
-        Some((low, high)) => Some(f64::midpoint(decimal(low)?, decimal(high)?)),
-        None => decimal(text),
-    }
-}
-
-/// An effort at the start of the words, with their number: `None` within for one that is none.
-pub(super) fn effort(words: &[String]) -> Option<(Option<Rir>, usize)> {
-    let word = |at: usize| words.get(at).map_or("", String::as_str);
-    let first = word(0);
-    match (first, word(1)) {
-        ("to", "failure" | "fail") => return Some((Some(Rir::FAILURE), 2)),
-        ("failure" | "fail" | "f", _) => return Some((Some(Rir::FAILURE), 1)),
-        ("rir", number) => return Some((in_reserve(middle(number)?), 2)),
-        ("rpe", number) => return Some((from_rpe(middle(number)?), 2)),
-        ("@", number) => {
-            let rpe = decimal(number).filter(|_| unit_of(word(2)).is_none());
-            return rpe.filter(|rpe| *rpe <= 10.0).map(|rpe| (from_rpe(rpe), 2));
-        }
-        (number, "rir" | "left") => {
-            if let Some(left) = middle(number) {
-                return Some((in_reserve(left), 2));
-            }
-        }
-        (number, "in") if word(2) == "reserve" => return Some((in_reserve(middle(number)?), 3)),
-        (number, "in") if word(2) == "the" && word(3) == "tank" => {
-            return Some((in_reserve(middle(number)?), 4));
-        }
-        _ => {}
-    }
-    if let Some(number) = first
-        .strip_suffix("rir")
-        .or_else(|| first.strip_prefix("rir"))
-    {
-        return Some((in_reserve(middle(number)?), 1));
-    }
-    if let Some(number) = first.strip_prefix("rpe") {
-        return Some((from_rpe(middle(number)?), 1));
-    }
-    if let Some(number) = first.strip_prefix('@') {
-        let rpe = decimal(number).filter(|_| unit_of(word(1)).is_none());
-        return rpe.filter(|rpe| *rpe <= 10.0).map(|rpe| (from_rpe(rpe), 1));
-    }
-    None
-}
-
-/// Most repetitions in reserve that a plan asks for: beyond that nobody can tell. Trade practice.
-const MOST_LEFT: f64 = 10.0;
-
-fn in_reserve(left: f64) -> Option<Rir> {
-    let halves = left * 2.0;
-    let even = (halves - halves.round()).abs() < 1e-9;
-    Rir::new(left).ok().filter(|_| even && left <= MOST_LEFT)
-}
-
-fn from_rpe(rpe: f64) -> Option<Rir> {
-    Rir::from_rpe(rpe).ok()
-}
-
-fn unit_of(word: &str) -> Option<Unit> {
-    match word {
-        "kg" | "kgs" | "kilo" | "kilos" => Some(Unit::Kg),
-        "lb" | "lbs" | "pound" | "pounds" => Some(Unit::Lb),
-        _ => None,
-    }
-}
-
-/// A load at the start of the words, with their number: `None` within for one that is none.
-fn load(words: &[String], exercise: &Exercise, own: Unit) -> Option<(Option<Load>, usize)> {
-    let word = |at: usize| words.get(at).map_or("", String::as_str);
-    if matches!(word(0), "bw" | "bodyweight") {
-        let body = (exercise.basis == Basis::Body).then(|| Load::body(own));
-        return Some((body, 1));
-    }
-    let mut used = 0;
-    let mut basis = None;
-    if matches!(word(0), "assisted" | "added") {
-        basis = Some(if word(0) == "added" {
-            Basis::Added
-        } else {
-            Basis::Assisted
-        });
-        used += 1;
-    }
-    let (sign, mut text) = signed(word(used));
-    let at = sign == Some('@');
-    match sign {
-        Some('+') => basis = Some(Basis::Added),
-        Some('-') => basis = Some(Basis::Assisted),
-        _ => {}
-    }
-    used += 1;
-    if text.is_empty() {
-        text = word(used);
-        used += 1;
-    }
-    let split = text.find(|c: char| c.is_alphabetic()).unwrap_or(text.len());
-    let (number, glued) = text.split_at_checked(split)?;
-    let amount = decimal(number)?;
-    let mut unit = unit_of(glued);
-    if glued.is_empty() {
-        unit = unit_of(word(used));
-        used += usize::from(unit.is_some());
-    } else if unit.is_none() {
-        return None;
-    }
-    // A bare number counts nobody knows what, but behind a sign it can only be a load.
-    let unit = unit.or_else(|| (at || basis.is_some()).then_some(own))?;
-    match (word(used), word(used + 1)) {
-        ("each" | "per", "hand" | "side") => {
-            basis = Some(Basis::PerHand);
-            used += 2;
-        }
-        ("each", _) => {
-            basis = Some(Basis::PerHand);
-            used += 1;
-        }
-        ("total", _) => {
-            basis = Some(Basis::Total);
-            used += 1;
-        }
-        ("assisted" | "added", _) if basis.is_none() => {
-            let added = word(used) == "added";
-            basis = Some(if added { Basis::Added } else { Basis::Assisted });
-            used += 1;
-        }
-        _ => {}
-    }
-    Some((made(amount, unit, basis, exercise), used))
-}
-
-fn signed(word: &str) -> (Option<char>, &str) {
-    match word.chars().next() {
-        Some(sign @ ('@' | '+' | '-')) => (Some(sign), word.get(1..).unwrap_or_default()),
-        _ => (None, word),
-    }
-}
-
-/// No load above this is filed, so none is planned.
-const HEAVIEST: Mass = Mass::from_grams(1_000_000);
-
-/// The load, where the exercise can have it: what is hung on or taken off needs a lift of the body.
-fn made(amount: f64, unit: Unit, basis: Option<Basis>, exercise: &Exercise) -> Option<Load> {
-    let basis = basis.unwrap_or(match exercise.basis {
-        Basis::Body => Basis::Added,
-        own => own,
-    });
-    let of_the_body = exercise.basis == Basis::Body;
-    let fits = of_the_body || !matches!(basis, Basis::Added | Basis::Assisted);
-    // As printed, so that what is shown is what is kept.
-    let mass = Mass::new((amount * 100.0).round() / 100.0, unit).ok()?;
-    let sound = mass > Mass::ZERO && mass <= HEAVIEST;
-    (fits && sound).then_some(Load { mass, unit, basis })
 }

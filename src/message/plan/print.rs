@@ -29,7 +29,7 @@ pub fn print_day(day: &Day, catalogue: &Catalogue) -> String {
 }
 
 /// One exercise of a plan as text: `bench press or dip 3-4x6-10 each side 2rir 80kg rest 2-3min
-/// (words to the lifter)`.
+/// "words to the lifter"`.
 #[must_use]
 pub fn print_item(item: &Item, catalogue: &Catalogue) -> String {
     let name = |id: ExerciseId| catalogue.exercise(id).name.as_str();
@@ -51,7 +51,7 @@ pub fn print_item(item: &Item, catalogue: &Catalogue) -> String {
         text.push_str(&format!(" rest {}", bare_time(rest)));
     }
     if let Some(note) = &item.note {
-        text.push_str(&format!(" ({})", note.words()));
+        text.push_str(&format!(" \"{}\"", note.words()));
     }
     text
 }

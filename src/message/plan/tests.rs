@@ -58,7 +58,10 @@ fn ways_of_writing_an_exercise() {
         ("bench 3x8 rpe 7", "bench press 3x8 3rir"),
         ("bench 3x8 to failure", "bench press 3x8 0rir"),
         ("bench 3x8 1 in reserve", "bench press 3x8 1rir"),
-        ("bench 3x8 @80", "bench press 3x8 80kg"),
+        ("bench 3x8 @185", "bench press 3x8 185kg"),
+        ("bench 3x8 @ 75%", "bench press 3x8 75%"),
+        ("bench 3x8 75%, rest 90s", "bench press 3x8 75% rest 90s"),
+        ("bench 3x8 slowly", "bench press 3x8 \"slowly\""),
         ("bench 3x8 @ 82,5 kg 2rir", "bench press 3x8 2rir 82.5kg"),
         ("bench 3x8, 2rir, 185 lbs", "bench press 3x8 2rir 185lb"),
         ("bench 3x8 @8 kg", "bench press 3x8 8kg"),
@@ -75,6 +78,10 @@ fn ways_of_writing_an_exercise() {
         (
             "bench 3x8 with row 3x8",
             "bench press 3x8 with barbell row 3x8",
+        ),
+        (
+            "bench 3x8 with row 3x8 with curl 3x8",
+            "bench press 3x8 with barbell row 3x8 with barbell curl 3x8",
         ),
         (
             "bench 3x8 + row 3x8 1rir",
@@ -128,19 +135,15 @@ fn every_misfit_names_its_line_and_words() {
             FaultKind::UnknownDay(None),
         ),
         ("mon: squat", 1, "squat", FaultKind::NoSets),
-        ("mon: squat 4 2rir", 1, "squat 4 2rir", FaultKind::NoSets),
+        ("mon: squat 4 2rir", 1, "4", FaultKind::BareNumber),
         (
             "mon: squat 4x8 2rri",
             1,
             "2rri",
             FaultKind::UnknownWord(Some("rir")),
         ),
-        (
-            "mon: squat 4x8 slowly",
-            1,
-            "slowly",
-            FaultKind::UnknownWord(None),
-        ),
+        ("mon: squat 5x5 @75", 1, "@75", FaultKind::LoadOrShare),
+        ("mon: squat 5x5 @ 82.5", 1, "@ 82.5", FaultKind::LoadOrShare),
         ("mon: squat 4x8 2", 1, "2", FaultKind::BareNumber),
         ("mon: squat 4x8 12rir", 1, "12rir", FaultKind::Effort),
         ("mon: squat 4x8 0.7rir", 1, "0.7rir", FaultKind::Effort),
@@ -175,12 +178,6 @@ fn every_misfit_names_its_line_and_words() {
             2,
             "Mon",
             FaultKind::Numbers(PlanError::Twice(DayName::Weekday(Weekday::Mon))),
-        ),
-        (
-            "mon: squat 3x8 with rdl 3x8 with curl 3x8",
-            1,
-            "squat 3x8 with rdl 3x8 with curl 3x8",
-            FaultKind::Crowd,
         ),
         ("", 1, "", FaultKind::Nothing),
         ("# only a remark", 1, "", FaultKind::Nothing),
@@ -252,4 +249,159 @@ fn odd_loads_are_kept_as_they_are_shown() {
     let load = item.load.and_then(PlannedLoad::fixed).unwrap();
     assert_eq!(load.mass, Mass::from_kg(82.33).unwrap());
     assert_eq!(item.rir, Rir::new(2.0).ok());
+}
+
+/// Every line of the text as printed after reading, the days left out; then the words asked about.
+fn lines(text: &str) -> (Vec<String>, Vec<String>) {
+    with(|language| {
+        let understood = understand(text, language);
+        let slots = understood.days.iter().flat_map(|(_, slots)| slots);
+        let slots = slots.map(|slot| {
+            let items = slot.items();
+            let items: Vec<_> = items
+                .map(|item| print_item(item, language.catalogue))
+                .collect();
+            items.join(" with ")
+        });
+        let asked = understood.faults.iter();
+        let asked = asked.filter(|fault| !matches!(fault.kind, FaultKind::NoDay));
+        (
+            slots.collect(),
+            asked.map(|fault| fault.words.clone()).collect(),
+        )
+    })
+}
+
+#[test]
+fn lines_as_coaches_write_them() {
+    let cases: &[(&str, &[&str])] = &[
+        (
+            "Bench pull 4x6 @ 85% 1RM, 3' rest",
+            &["bench pull 4x6 85% rest 3min"],
+        ),
+        (
+            "Hack squat - 3 x 8-12 - 2 RIR - 2-3min",
+            &["hack squat 3x8-12 2rir rest 2-3min"],
+        ),
+        (
+            "squat top set of 5 @ RPE 8, then 10% drop for 3 sets",
+            &["back squat 1x5 2rir", "back squat 3x5 90% of top set"],
+        ),
+        (
+            "Squats 100kg 3x5, 110kg 2x3",
+            &["back squat 3x5 100kg", "back squat 2x3 110kg"],
+        ),
+        (
+            "Front squat: 5,4,3,2,1 building",
+            &["front squat 5x5/4/3/2/1 \"building\""],
+        ),
+        ("Squat 5x5 @ 90% of 5RM", &["back squat 5x5 90% of 5rm"]),
+        (
+            "OHP 60%x8, 70%x4",
+            &["overhead press 1x8 60%", "overhead press 1x4 70%"],
+        ),
+        ("Snatch 70% x 2 x 3", &["snatch 3x2 70%"]),
+        (
+            "2 rounds: 20 sit-ups, 15 push ups, 45s plank. 90s between rounds",
+            &["sit-up 2x20 with push-up 2x15 with plank 2x45s rest 90s"],
+        ),
+        (
+            "Every 2 min x 5: 3 front squats @ 80%",
+            &["front squat 5x3 80% rest 2min"],
+        ),
+        (
+            "Goblet squat 3x12 - knees out!",
+            &["goblet squat 3x12 \"knees out!\""],
+        ),
+        (
+            "squat 3x6-8, when all sets hit 8 add 2.5kg",
+            &["back squat 3x6-8 \"when all sets hit 8 add 2.5kg\""],
+        ),
+        (
+            "Power clean, 5 x 3 reps or power snatch, 6 x 2 reps",
+            &["power clean 5x3 \"or power snatch 6 x 2 reps\""],
+        ),
+        ("Split squats 3x10 per leg", &["split squat 3x10 each side"]),
+        (
+            "Walking Lunge | 3 | 12/leg | 60 sec",
+            &["lunge 3x12 each side rest 1min"],
+        ),
+        (
+            "A1. bench 3x8\nA2. row 3x8\nB. curl 2x12",
+            &["bench press 3x8 with barbell row 3x8", "barbell curl 2x12"],
+        ),
+        (
+            "3 rounds of:\n10 push-ups\n30 s plank\n\nsquat 3x8",
+            &["push-up 3x10 with plank 3x30s", "back squat 3x8"],
+        ),
+        (
+            "Exercise | Sets | Reps | RPE\n--- | --- | --- | ---\nSquat | 4 | 6-8 | 8",
+            &["back squat 4x6-8 2rir"],
+        ),
+        ("Pull ups - 3 sets to failure", &["pull-up 3xmax"]),
+    ];
+    for (text, expected) in cases {
+        let (read, asked) = lines(text);
+        assert_eq!(
+            (read.as_slice(), asked.as_slice()),
+            (
+                expected
+                    .iter()
+                    .map(|&s| s.to_owned())
+                    .collect::<Vec<_>>()
+                    .as_slice(),
+                [].as_slice(),
+            ),
+            "{text}"
+        );
+        let again = lines(&read.join("\n"));
+        assert_eq!(again, (read, Vec::new()), "{text}, printed and read again");
+    }
+}
+
+#[test]
+fn what_is_open_is_asked_about_in_the_coachs_words() {
+    for (text, words) in [
+        ("Squat 5x5 @75", "@75"),
+        ("Curl 3x12 30", "30"),
+        ("Squat 3x8, Flibbertigibbet 3x10", "Flibbertigibbet"),
+        (
+            "3 sets, 12 reps each: Lat pulldown, Chest Wobble",
+            "Chest Wobble",
+        ),
+        (
+            "Leg curl 3x10, then 10 more without bands",
+            "10 more without bands",
+        ),
+        ("Oblique hyperextensions 4x10", "Oblique hyperextensions"),
+        ("Squat x 10", "Squat x 10"),
+        ("Farmer's walk 4 x 40 m", "4 x 40 m"),
+    ] {
+        let (read, asked) = lines(text);
+        assert_eq!(
+            (read.len(), asked.as_slice()),
+            (0, [words.to_owned()].as_slice()),
+            "{text}"
+        );
+    }
+}
+
+#[test]
+fn good_lines_stand_beside_unclear_ones() {
+    let text = "Monday - lower\nSquat 4x8\nBench 5x5 @75\nDay 2 (upper)\nRow 3x8\nstretch well";
+    let understood = with(|language| understand(text, language));
+    let plan = understood.plan().unwrap();
+    let printed = with(|language| print(&plan, language.catalogue));
+    let expected = "mon: back squat 4x8\nday 2: barbell row 3x8 \"stretch well\"";
+    assert_eq!(printed, expected);
+    let titles: Vec<_> = understood
+        .titles
+        .iter()
+        .map(|(_, title)| title.as_str())
+        .collect();
+    assert_eq!(titles, ["lower", "upper"]);
+    let [fault] = understood.faults.as_slice() else {
+        panic!("{:?}", understood.faults);
+    };
+    assert_eq!((fault.line, fault.words.as_str()), (3, "@75"));
 }

@@ -1,0 +1,222 @@
+//! Rest, sides and loads.
+
+use super::facts::{Fact, Found, Load, Scan, Span};
+use super::lex::Kind;
+use super::numbers::{REPS, mass_unit};
+
+impl Scan<'_> {
+    pub(super) fn rest(&self, at: usize) -> Option<(Fact, usize)> {
+        const WORDS: &[&str] = &["rest", "rests", "recovery", "recover", "resting"];
+        let around = |at: usize| {
+            let mut at = at;
+            while self.any(at, &[":", "for", "about", "~", "around", "=", "of"]) {
+                at += 1;
+            }
+            at
+        };
+        let between = |to: usize| {
+            let mut to = to;
+            let mut said = false;
+            while self.any(
+                to,
+                &[
+                    "of",
+                    "rest",
+                    "rests",
+                    "recovery",
+                    "in",
+                    "between",
+                    "after",
+                    "each",
+                    "sets",
+                    "set",
+                    "rounds",
+                    "all",
+                    "legs",
+                    "arms",
+                    "sides",
+                    "exercises",
+                    "singles",
+                    "every",
+                    "off",
+                    "reps",
+                ],
+            ) {
+                said |= self.any(to, &["rest", "rests", "recovery", "between", "off"]);
+                to += 1;
+            }
+            said.then_some(to)
+        };
+        if self.at(at) == "no" && self.at(at + 1) == "rest" {
+            return Some((Fact::Manner, between(at + 1).unwrap_or(at + 2)));
+        }
+        // `E2MOM`: every second minute on the minute.
+        if self.at(at) == "e"
+            && self.at(at + 2) == "mom"
+            && let Some(minutes) = self.whole(at + 1)
+        {
+            let seconds = f64::from(60 * minutes);
+            return Some((Fact::Rest((seconds, seconds)), at + 3));
+        }
+        if self.any(at, WORDS) {
+            let from = around(at + 1);
+            if let Some((time, to)) = self.duration(from) {
+                return Some((Fact::Rest(time), between(to).unwrap_or(to)));
+            }
+            let (span, to) = self.range(from)?;
+            // Without a unit only what can be but one of the two.
+            let scale = if span.0 >= 20.0 {
+                1.0
+            } else if span.1 <= 6.0 {
+                60.0
+            } else {
+                return None;
+            };
+            return Some((Fact::Rest((span.0 * scale, span.1 * scale)), to));
+        }
+        let from = around(at);
+        if self.at(at) == "every"
+            && let Some((time, to)) = self.duration(at + 1).or_else(|| {
+                let minute = self.any(at + 1, &["minute", "min"]);
+                minute.then_some(((60.0, 60.0), at + 2))
+            })
+        {
+            return Some((Fact::Rest(time), to));
+        }
+        let (time, to) = self.duration(from)?;
+        // `60s x 8`: a pair of dumbbells as likely as a minute.
+        if self.at(to) == "x" {
+            return Some((Fact::Loose, to));
+        }
+        if let Some(to) = between(to) {
+            return Some((Fact::Rest(time), to));
+        }
+        let on = usize::from(self.at(to) == "on");
+        Some((Fact::Time(time), to + on))
+    }
+
+    pub(super) fn sides(&self, at: usize, before: &[Found]) -> Option<(Fact, usize)> {
+        const SIDE: &[&str] = &["side", "leg", "arm", "sides", "legs", "arms", "limb"];
+        let each = |at: usize| self.any(at, &["each", "per", "/", "a", "every", "ea"]);
+        // `25 per leg`, in brackets behind a number for both.
+        if matches!(before.last().map(|found| &found.fact), Some(Fact::Open))
+            && let Some((span, to)) = self.range(at)
+        {
+            let to = self.past(to, REPS);
+            if each(to) && self.any(to + 1, SIDE) {
+                return Some((Fact::SideReps(span), to + 2));
+            }
+        }
+        let pair = [self.at(at), self.at(at + 1), self.at(at + 2)];
+        let used = match pair {
+            ["ea" | "e", "/", "s" | "side"] | ["r" | "l", "/", "l" | "r"] => 3,
+            ["left", "and" | "&" | "+", "right"] | ["right", "and" | "&" | "+", "left"] => 3,
+            ["each" | "per", "hand" | "dumbbell" | "db", _] => return Some((Fact::Hand, at + 2)),
+            ["between", "legs" | "arms" | "sides", _] => 2,
+            ["alternate" | "alternating", "legs" | "arms" | "sides", _] => 2,
+            ["ea" | "es" | "unilateral" | "l&r" | "r&l", ..] => 1,
+            [_, word, _] if each(at) && SIDE.contains(&word) => 2,
+            _ => return None,
+        };
+        Some((Fact::Side, at + used))
+    }
+
+    pub(super) fn load(&self, at: usize) -> Option<(Fact, usize)> {
+        let from = at + usize::from(self.any(at, &["@", "at", "+", "-"]));
+        let from = from + usize::from(self.any(from, &["about", "~", "around"]));
+        let less = self.at(at) == "-";
+        if self.any(at, &["bw", "bodyweight"]) {
+            let plus = self.at(at + 1) == "+";
+            return match plus {
+                true => self.load(at + 1),
+                false => Some((Fact::Load(Load::Body), at + 1)),
+            };
+        }
+        let (span, to) = self.range(from)?;
+        if self.any(to, &["%", "percent"]) {
+            return self.share(span, to + 1, less);
+        }
+        // `60-80%` may also be written `60%-80%`.
+        if let Some(unit) = mass_unit(self.at(to))
+            && (self.at(to) != "#" || self.glued(to))
+        {
+            let added = self.at(at) == "+";
+            let assisted = less && self.glued(from);
+            if assisted || span.0 < span.1 {
+                return Some((Fact::Loose, to + 1));
+            }
+            let to = to + 1;
+            let to = self.past(
+                to,
+                &[
+                    "plate",
+                    "plates",
+                    "dumbbell",
+                    "dumbbells",
+                    "kettlebell",
+                    "bar",
+                ],
+            );
+            let load = Load::Mass {
+                amount: span.0,
+                unit,
+                added,
+            };
+            return Some((Fact::Load(load), to));
+        }
+        let bare = self.at(at) == "@" && self.unit_at(to).is_none() && !self.any(to, &["rm"]);
+        if self.at(at) == "@" && self.at(to) == "rm" {
+            return Some((Fact::Manner, to + 1));
+        }
+        bare.then_some((Fact::OpenLoad, to))
+    }
+
+    /// Behind `75 %`: of what.
+    pub(super) fn share(&self, span: Span, to: usize, less: bool) -> Option<(Fact, usize)> {
+        if let Some((more, behind)) = self.range(to + 1)
+            && self.sign(to) == Some('-')
+            && self.any(behind, &["%"])
+        {
+            return self.share((span.0, more.1), behind + 1, less);
+        }
+        if less || self.any(to, &["drop", "less", "lighter", "off", "reduction"]) {
+            let to = to + usize::from(!less);
+            let kept = 100.0 - f64::midpoint(span.0, span.1);
+            return Some((
+                Fact::Load(Load::TopSet(kept)),
+                self.past(to, &["load", "weight"]),
+            ));
+        }
+        let of = to + usize::from(self.at(to) == "of");
+        let of = of + usize::from(self.any(of, &["your", "the", "current", "estimated", "est"]));
+        let words = [self.at(of), self.at(of + 1), self.at(of + 2)];
+        let share = |reps: u32, to: usize| Some((Fact::Load(Load::Share(span, reps)), to));
+        match words {
+            ["1rm" | "e1rm" | "rm" | "max" | "tm", ..] => return share(1, of + 1),
+            ["one", "rep", "max"] => return share(1, of + 3),
+            ["e", "1", "rm"] => return share(1, of + 3),
+            ["one-rep", "max", _] => return share(1, of + 2),
+            [number, "rm", _] => {
+                let reps = number.parse::<u32>().ok().filter(|reps| *reps <= 20)?;
+                return share(reps, of + 2);
+            }
+            ["that" | "it", ..] => return Some((Fact::Load(Load::TopSet(span.0)), of + 1)),
+            ["top", "set" | "weight" | "single", _] => {
+                return Some((Fact::Load(Load::TopSet(span.0)), of + 2));
+            }
+            ["bw" | "bodyweight", ..] => return Some((Fact::Manner, of + 1)),
+            _ => {}
+        }
+        if of > to {
+            // A share of something that is not known here stays words, up to the next sign.
+            let end = (of..self.tokens.len()).find(|&at| {
+                self.tokens
+                    .get(at)
+                    .is_some_and(|token| token.kind != Kind::Word)
+            });
+            return Some((Fact::Manner, end.unwrap_or(self.tokens.len())));
+        }
+        // `60%/2`, `(80%/4)3`, `70% x 4`: repetitions at that share are told apart by `sets`.
+        share(1, to)
+    }
+}

@@ -1,0 +1,284 @@
+//! What stands in a line of a plan: names, sets, repetitions, time, effort, loads, rests, sides.
+//!
+//! Each is found at a token with the token behind its last; what fits nowhere stays a word.
+
+use super::lex::{Kind, Token};
+use super::numbers::pair;
+use crate::domain::id::ExerciseId;
+use crate::domain::mass::Unit;
+use crate::message::NameIndex;
+
+/// A number or a range.
+pub(super) type Span = (f64, f64);
+
+/// What one set is, as written.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Amount {
+    Reps(Span),
+    List(Vec<u32>),
+    Time(Span),
+    Max,
+}
+
+/// A load as written.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Load {
+    /// Amount and unit; `added` for a plus sign before it.
+    Mass {
+        amount: f64,
+        unit: Unit,
+        added: bool,
+    },
+    /// Percent of what can be lifted so many times.
+    Share(Span, u32),
+    /// Percent of the top set.
+    TopSet(f64),
+    /// The body alone.
+    Body,
+}
+
+/// Something that a line says.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Fact {
+    Name(ExerciseId),
+    Sets(Span),
+    Amount(Amount),
+    SetsOf(Span, Amount),
+    Rounds(Span),
+    /// A time of which the place decides whether it is a set's or a rest.
+    Time(Span),
+    Rest(Span),
+    /// Repetitions in reserve.
+    Effort(Span),
+    Load(Load),
+    Side,
+    /// Repetitions for each side, which hold in place of those before: `50 (25 per leg)`.
+    SideReps(Span),
+    Hand,
+    /// How it is done; kept as words.
+    Manner,
+    /// Warm-up sets and the like: nothing to plan.
+    Aside,
+    /// Done in turn.
+    InTurn,
+    Or,
+    With,
+    Comma,
+    Stop,
+    Colon,
+    Open,
+    Close,
+    Word,
+    /// A number that counts nobody knows what, or a number of what a plan cannot hold.
+    Loose,
+    /// A load of which only the unit is missing: `@75`.
+    OpenLoad,
+}
+
+/// A fact with its tokens.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Found {
+    pub fact: Fact,
+    pub from: usize,
+    pub to: usize,
+}
+
+/// Tokens with the names they may hold.
+pub(super) struct Scan<'a> {
+    pub tokens: &'a [Token],
+    pub names: &'a NameIndex,
+}
+
+/// Words that begin no name of one word, though a name may go on behind them.
+const NO_NAME: &[&str] = &[
+    "hold",
+    "holds",
+    "press",
+    "sets",
+    "set",
+    "rest",
+    "max",
+    "step",
+    "steps",
+    "jump",
+    "walk",
+    "run",
+    "raise",
+    "raises",
+    "machine",
+    "cable",
+    "bar",
+    "bodyweight",
+    "light",
+    "heavy",
+    "superset",
+    "circuit",
+    "abs",
+    "core",
+    "twist",
+    "swing",
+    "carry",
+    "extension",
+    "fly",
+];
+
+/// Longest name in tokens.
+const LONGEST: usize = 9;
+
+impl Scan<'_> {
+    /// Every fact of the line, in order.
+    pub(super) fn facts(&self) -> Vec<Found> {
+        let mut out: Vec<Found> = Vec::new();
+        let mut at = 0;
+        while at < self.tokens.len() {
+            let (fact, to) = self.fact(at, &out);
+            let to = to.max(at + 1).min(self.tokens.len());
+            out.push(Found { fact, from: at, to });
+            at = to;
+        }
+        out
+    }
+
+    pub(super) fn fact(&self, at: usize, before: &[Found]) -> (Fact, usize) {
+        let found = self
+            .name(at)
+            .or_else(|| self.effort(at))
+            .or_else(|| self.tempo(at, before))
+            .or_else(|| self.rest(at))
+            .or_else(|| self.sides(at, before))
+            .or_else(|| self.load(at))
+            .or_else(|| self.sets(at))
+            .or_else(|| self.words(at));
+        found.unwrap_or_else(|| self.sign_or_word(at))
+    }
+
+    /// The longest name that begins here.
+    pub(super) fn name(&self, from: usize) -> Option<(Fact, usize)> {
+        let first = self.tokens.get(from)?;
+        let angle = matches!(first.kind, Kind::Number(_))
+            && self.tokens.get(from + 1).is_some_and(|next| {
+                next.kind == Kind::Word && !next.is("x") && self.unit_at(from + 1).is_none()
+            });
+        if first.kind != Kind::Word && !angle {
+            return None;
+        }
+        if self.any(
+            from,
+            &[
+                "x", "with", "then", "and", "or", "of", "to", "at", "the", "for", "a",
+            ],
+        ) {
+            return None;
+        }
+        let joins =
+            |token: &Token| token.kind == Kind::Word || (token.sign() == Some('-') && token.glued);
+        let mut end = from + 1;
+        while end < from + LONGEST
+            && let Some(token) = self.tokens.get(end)
+            && joins(token)
+            && !matches!(token.text.as_str(), "x" | "with" | "or" | "then")
+            && (!token.is("to") || token.glued)
+        {
+            end += 1;
+        }
+        (from + 1..=end).rev().find_map(|to| {
+            let tokens = self.tokens.get(from..to)?;
+            if tokens.last()?.sign().is_some() {
+                return None;
+            }
+            if to == from + 1 && NO_NAME.contains(&first.text.as_str()) {
+                return None;
+            }
+            let words: Vec<&str> = tokens
+                .iter()
+                .filter(|token| token.sign().is_none())
+                .map(|token| token.text.as_str())
+                .collect();
+            let id = self.names.named(&words.join(" "))?;
+            Some((Fact::Name(id), to))
+        })
+    }
+
+    /// Words that stand for a number of sets, of repetitions, or for how things belong together.
+    pub(super) fn words(&self, at: usize) -> Option<(Fact, usize)> {
+        let three = [self.at(at), self.at(at + 1), self.at(at + 2)];
+        let one = |reps: u32| {
+            let reps = Amount::Reps(pair(f64::from(reps)));
+            Fact::SetsOf(pair(1.0), reps)
+        };
+        let reps_of = |word: &str| match word {
+            "single" => Some(1),
+            "double" => Some(2),
+            "triple" => Some(3),
+            _ => None,
+        };
+        // `a heavy triple`, `one single new 5RM`, `up to a 5RM`, `top set of 5`.
+        let limit = [at, at + 1, at + 2, at + 3];
+        let adjective = |at: usize| {
+            self.any(
+                at,
+                &["a", "an", "one", "heavy", "new", "top", "hard", "max"],
+            )
+        };
+        let noun = limit.into_iter().find(|&at| !adjective(at))?;
+        if noun > at {
+            let single =
+                noun + usize::from(self.at(noun) == "single" && self.any(noun + 1, &["new"]));
+            let single = single + usize::from(single > noun);
+            if let (Some(reps), "rm") = (self.whole(single), self.at(single + 1)) {
+                return Some((one(reps), single + 2));
+            }
+            if let Some(reps) = reps_of(self.at(noun)) {
+                return Some((one(reps), noun + 1));
+            }
+            if self.at(noun) == "set"
+                && self.at(noun + 1) == "of"
+                && let Some((amount, to)) = self.amount(noun + 2, None)
+            {
+                return Some((Fact::SetsOf(pair(1.0), amount), to));
+            }
+        }
+        match three {
+            ["or", ..] => Some((Fact::Or, at + 1)),
+            ["with", ..] => Some((Fact::With, at + 1)),
+            [
+                "superset" | "supersets" | "circuit" | "giant" | "triset" | "emom" | "alternate",
+                ..,
+            ] => Some((Fact::InTurn, at + 1)),
+            ["super", "set" | "sets", _] => Some((Fact::InTurn, at + 2)),
+            _ => None,
+        }
+    }
+
+    /// Words in quotation marks are words to the lifter.
+    pub(super) fn quoted(&self, at: usize) -> (Fact, usize) {
+        let end = (at + 1..self.tokens.len()).find(|&to| self.sign(to) == Some('"'));
+        end.map_or((Fact::Word, at + 1), |end| (Fact::Manner, end + 1))
+    }
+
+    pub(super) fn sign_or_word(&self, at: usize) -> (Fact, usize) {
+        let Some(token) = self.tokens.get(at) else {
+            return (Fact::Word, at + 1);
+        };
+        let spaced = !self.glued(at) && !self.glued(at + 1);
+        let fact = match token.kind {
+            Kind::Number(_) => {
+                let to = self.range(at).map_or(at + 1, |(_, to)| to);
+                return (Fact::Loose, to);
+            }
+            Kind::Word if matches!(self.at(at), "then" | "and") => Fact::Comma,
+            Kind::Word => Fact::Word,
+            Kind::Sign('(' | '[') => Fact::Open,
+            Kind::Sign(')' | ']') => Fact::Close,
+            Kind::Sign(',' | '+' | '|' | '&') => Fact::Comma,
+            Kind::Sign(';') => Fact::Stop,
+            Kind::Sign('.') if !self.glued(at + 1) => Fact::Stop,
+            Kind::Sign('-') if spaced => Fact::Comma,
+            Kind::Sign('/') => Fact::Or,
+            Kind::Sign(':') => Fact::Colon,
+            Kind::Sign('"') => return self.quoted(at),
+            Kind::Sign(_) => Fact::Word,
+        };
+        (fact, at + 1)
+    }
+}

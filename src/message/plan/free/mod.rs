@@ -1,0 +1,91 @@
+//! Lines of a plan as coaches write them, in no fixed order.
+//!
+//! A line is cut into tokens (`lex`); rows of tables and weeks of a progression are put into the
+//! order of a sentence (`shape`); what its parts say is found (`facts`) and put together to exercises
+//! (`assemble`). What is clear becomes an item, words are kept with it, and a number that fits
+//! nowhere, a movement that is not known or a load of two readings is a fault that quotes the line.
+
+mod assemble;
+mod clauses;
+mod counts;
+mod details;
+mod effort;
+mod facts;
+mod finish;
+mod lex;
+mod numbers;
+mod said;
+mod shape;
+mod words;
+
+pub(super) use assemble::Assembled;
+pub(super) use shape::{Columns, columns, is_rule};
+
+use super::{FaultKind, Language};
+
+/// The words that do not fit, and what is wrong with them.
+pub(super) type Misfit = (String, FaultKind);
+
+/// A line with its label, if it bears one.
+#[derive(Clone, Debug)]
+pub(super) struct Labelled {
+    /// `A` of `A1.`: those of one letter with numbers are done in turn.
+    pub group: Option<char>,
+    pub read: Result<Assembled, Misfit>,
+}
+
+/// Reads a line, which may hold several labelled parts (`A1 … A2 …`). `columns` are those of the
+/// table that it may be a row of.
+pub(super) fn read(
+    line: &str,
+    columns: Option<&Columns>,
+    language: &Language<'_>,
+) -> Vec<Labelled> {
+    let parts = shape::labelled(line);
+    let several = parts.len() > 1;
+    parts
+        .into_iter()
+        .map(|(group, text)| Labelled {
+            group,
+            read: match several {
+                true => sentence(&text, language),
+                false => sentence(&shape::row(&text, columns).unwrap_or(text), language),
+            },
+        })
+        .collect()
+}
+
+/// Rounds that a line by itself announces for those below it: `3 rounds of:`.
+pub(super) fn announced_rounds(line: &str, language: &Language<'_>) -> Option<u32> {
+    let tokens = lex::tokens(line);
+    let scan = facts::Scan {
+        tokens: &tokens,
+        names: language.names,
+    };
+    let facts = scan.facts();
+    let mut rounds = None;
+    for found in &facts {
+        match found.fact {
+            facts::Fact::Rounds((low, high)) if low >= high => rounds = numbers::whole(low),
+            facts::Fact::InTurn | facts::Fact::Colon | facts::Fact::Rest(_) => {}
+            facts::Fact::Word
+                if tokens
+                    .get(found.from)
+                    .is_some_and(|t| t.is("of") || t.is("for")) => {}
+            _ => return None,
+        }
+    }
+    rounds
+}
+
+fn sentence(text: &str, language: &Language<'_>) -> Result<Assembled, Misfit> {
+    let all = lex::tokens(text);
+    let (tokens, later) = shape::first_week(text, all);
+    let scan = facts::Scan {
+        tokens: &tokens,
+        names: language.names,
+    };
+    let mut assembled = assemble::assemble(text, &tokens, &scan.facts(), language)?;
+    assembled.keep(&later);
+    Ok(assembled)
+}
