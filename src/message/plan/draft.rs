@@ -294,6 +294,14 @@ impl Draft {
 
     /// Turns to the day that heads a text; the text behind it.
     fn turned<'t>(&mut self, number: usize, text: &'t str, language: &Language<'_>) -> &'t str {
+        // `Mon - squat 3x8`.
+        let dash = [" - ", " – ", " — "]
+            .iter()
+            .find_map(|dash| text.split_once(dash));
+        if let Some((head, rest)) = dash.filter(|(head, _)| is_day(head)) {
+            self.turn_to(number, head);
+            return rest;
+        }
         let Some((head, rest)) = split_head(text) else {
             return text;
         };

@@ -106,7 +106,7 @@ fn sets_at(words: &[String]) -> Option<(usize, usize)> {
         if numbers(word).is_some() {
             return Some((at, 1));
         }
-        let spoken = digits(word).is_some()
+        let spoken = range(word).is_some()
             && matches!(words.get(at + 1)?.as_str(), "set" | "sets")
             && words.get(at + 2)? == "of"
             && range(words.get(at + 3)?).is_some();
@@ -135,8 +135,15 @@ pub(super) fn range(word: &str) -> Option<(u32, u32)> {
 /// `4x6-10`: sets, fewest, most.
 fn numbers(word: &str) -> Option<Count> {
     let (sets, amount) = word.split_once('x')?;
-    let of = Of::read(amount)?;
-    Some((range(sets)?, of))
+    let count = (range(sets)?, Of::read(amount)?);
+    (!is_open(count.0, &count.1)).then_some(count)
+}
+
+/// Whether numbers before and behind an `x` may as well be repetitions and then sets: `12-15x3`,
+/// `15x3`. Printed, they are `15 sets of 3`.
+const fn is_open((fewest, most): (u32, u32), of: &Of) -> bool {
+    let few = matches!(of, Of::Reps(low, high) if *low == *high && *high <= 6);
+    few && most <= 20 && (fewest >= 12 || (fewest >= 6 && fewest < most))
 }
 
 /// Sets from fewest to most, and what each is.
@@ -298,8 +305,8 @@ fn count_of(words: &[String]) -> Option<Count> {
     match words {
         [word] => numbers(word),
         [sets, _, _, reps] => {
-            let (sets, (low, high)) = (digits(sets)?, range(reps)?);
-            Some(((sets, sets), Of::Reps(low, high)))
+            let (sets, (low, high)) = (range(sets)?, range(reps)?);
+            Some((sets, Of::Reps(low, high)))
         }
         _ => None,
     }

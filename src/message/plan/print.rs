@@ -36,7 +36,18 @@ pub fn print_item(item: &Item, catalogue: &Catalogue) -> String {
     let names = std::iter::once(&item.exercise).chain(&item.or);
     let names: Vec<_> = names.map(|&id| name(id)).collect();
     let sets = bare_span(item.sets.count(), item.sets.most());
-    let mut text = format!("{} {sets}x{}", names.join(" or "), amount(&item.amount));
+    // What could be taken for repetitions and sets is said in words; see the reader.
+    let few = item
+        .amount
+        .reps()
+        .filter(|reps| reps.low() == reps.high() && reps.high() <= 6);
+    let (fewest, most) = (item.sets.count(), item.sets.most());
+    let open = matches!(item.amount, Amount::Reps(_))
+        && few.is_some()
+        && (fewest >= 12 || (fewest >= 6 && fewest < most));
+    let times = if open { " sets of " } else { "x" };
+    let names = names.join(" or ");
+    let mut text = format!("{names} {sets}{times}{}", amount(&item.amount));
     if item.per_side {
         text.push_str(" each side");
     }

@@ -339,6 +339,23 @@ fn lines_as_coaches_write_them() {
             &["back squat 4x6-8 2rir"],
         ),
         ("Pull ups - 3 sets to failure", &["pull-up 3xmax"]),
+        ("Leg curl 12-15 x 3", &["lying leg curl 3x12-15"]),
+        (
+            "1A) Bench 4x8 1B) Row 4x8",
+            &["bench press 4x8 with barbell row 4x8"],
+        ),
+        (
+            "5 min bike, then squat 3x10",
+            &["back squat 3x10 \"5 min bike\""],
+        ),
+        (
+            "Mon - squat 3x8, bench 3x8",
+            &["back squat 3x8", "bench press 3x8"],
+        ),
+        (
+            "Bench 4x8, RIR 3/2/1/0",
+            &["bench press 4x8 \"RIR 3/2/1/0\""],
+        ),
     ];
     for (text, expected) in cases {
         let (read, asked) = lines(text);
@@ -375,6 +392,8 @@ fn what_is_open_is_asked_about_in_the_coachs_words() {
         ),
         ("Oblique hyperextensions 4x10", "Oblique hyperextensions"),
         ("Squat x 10", "Squat x 10"),
+        ("Squat 15 x 3", "15 x 3"),
+        ("Squat/bench/deadlift 3x5", "Squat/bench/deadlift 3x5"),
         ("Farmer's walk 4 x 40 m", "4 x 40 m"),
     ] {
         let (read, asked) = lines(text);

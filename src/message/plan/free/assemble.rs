@@ -70,8 +70,8 @@ pub(super) struct Build<'a> {
     pub(super) rounds: Option<Span>,
     pub(super) in_turn: bool,
     pub(super) notes: Vec<String>,
-    /// The alternative that the clause before this one named.
-    pub(super) alternative: Option<ExerciseId>,
+    /// The alternative that the clause before this one named, and whether behind a stroke.
+    pub(super) alternative: Option<(ExerciseId, bool)>,
     /// Whether the line has a head that counts for all its exercises.
     pub(super) headed: bool,
     /// Whether repetitions stand for a set each.
@@ -128,7 +128,7 @@ impl Build<'_> {
     pub(super) fn clause(
         &mut self,
         clause: &Clause,
-        alternative: Option<ExerciseId>,
+        alternative: Option<(ExerciseId, bool)>,
     ) -> Result<(), Misfit> {
         for found in &clause.facts {
             match &found.fact {
@@ -153,11 +153,15 @@ impl Build<'_> {
             .items
             .last()
             .is_some_and(|item| item.sets.is_some() || item.amount.is_some());
-        if let (None, Some(other)) = (name, alternative)
+        if let (None, Some((other, stroke))) = (name, alternative)
             && counted
             && begun
         {
             // `5 x 3 or power snatch, 6 x 2`: sets of the other exercise.
+            if stroke {
+                let words = self.line.trim().to_owned();
+                return Err((words, FaultKind::TwoExercises));
+            }
             self.sets_of_alternative(clause, other);
             return Ok(());
         }
@@ -175,9 +179,20 @@ impl Build<'_> {
                 }
                 self.aside(clause, at, "with")
             }
+            // `squat/bench/deadlift`: all of them as likely as any.
+            (Some(_), Lead::Or)
+                if self.behind_slash(clause)
+                    && self.items.last().is_some_and(|item| !item.or.is_empty()) =>
+            {
+                Err((self.line.trim().to_owned(), FaultKind::TwoExercises))
+            }
             (Some(at), Lead::Or) if !self.items.is_empty() => {
                 if begun && counted && self.in_turn {
                     return self.named(clause, at, true);
+                }
+                if begun && counted && self.behind_slash(clause) {
+                    let words = self.line.trim().to_owned();
+                    return Err((words, FaultKind::TwoExercises));
                 }
                 if begun && counted {
                     self.note(format!("or {}", self.text_of(&clause.facts)));
@@ -200,6 +215,12 @@ impl Build<'_> {
             }
             (Some(at), _) => self.named(clause, at, false),
         }
+    }
+
+    /// Whether a clause stands behind a stroke rather than the word `or`.
+    fn behind_slash(&self, clause: &Clause) -> bool {
+        let first = clause.facts.first().and_then(|one| one.from.checked_sub(1));
+        first.is_some_and(|at| self.tokens.get(at).is_some_and(|token| token.is("/")))
     }
 
     /// Whether a clause with a name speaks of it without planning it.
@@ -247,6 +268,7 @@ impl Build<'_> {
     }
 
     pub(super) fn alternative(&mut self, clause: &Clause, at: usize) -> Result<(), Misfit> {
+        let stroke = self.behind_slash(clause);
         let (before, name) = clause.facts.split_at(at);
         let Some((found, after)) = name.split_first() else {
             return Ok(());
@@ -256,7 +278,7 @@ impl Build<'_> {
             && !item.or.contains(id)
         {
             item.or.push(*id);
-            self.alternative = Some(*id);
+            self.alternative = Some((*id, stroke));
         }
         let rest = Clause {
             facts: before.iter().chain(after).cloned().collect(),

@@ -139,7 +139,15 @@ impl Scan<'_> {
             return Some((Fact::SetsOf(span, Amount::Reps(first)), to + 1));
         }
         if let Some((amount, to)) = self.amount(from, count) {
-            return Some((Fact::SetsOf(first, amount), to));
+            // `12-15 x 3` is a range of repetitions; `15 x 3` may be either.
+            let few = matches!(amount, Amount::Reps((low, high)) if low >= high && high <= 6.0);
+            return Some(match amount {
+                Amount::Reps(sets) if few && first.0 < first.1 && first.0 >= 6.0 => {
+                    (Fact::SetsOf(sets, Amount::Reps(first)), to)
+                }
+                _ if few && (12.0..=20.0).contains(&first.0) => (Fact::Loose, to),
+                amount => (Fact::SetsOf(first, amount), to),
+            });
         }
         // `5 x ring dips`: repetitions, in a list of stations.
         if self.name(from).is_some() {

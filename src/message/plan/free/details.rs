@@ -116,6 +116,7 @@ impl Scan<'_> {
             ["alternate" | "alternating", "legs" | "arms" | "sides", _] => 2,
             ["ea" | "es" | "unilateral" | "l&r" | "r&l", ..] => 1,
             [_, word, _] if each(at) && SIDE.contains(&word) => 2,
+            ["each", ")", _] if at > 0 && self.sign(at - 1) == Some('(') => 1,
             _ => return None,
         };
         Some((Fact::Side, at + used))

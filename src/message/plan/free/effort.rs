@@ -27,6 +27,10 @@ impl Scan<'_> {
         let from = lead(at);
         if self.any(from, &["rpe", "rir"]) {
             let (span, to) = self.range(lead(from + 1))?;
+            // `RIR 3/2/1/0`: each set its own, kept as words.
+            if let Some(end) = self.slashed(to) {
+                return Some((Fact::Manner, end));
+            }
             return Some((Fact::Effort(reserve(self.at(from), span)), to));
         }
         if let Some((span, to)) = self.range(from) {
@@ -61,6 +65,15 @@ impl Scan<'_> {
     }
 
     /// How a repetition is done: `3-1-0`, `tempo 3010`, `3 s down`, `2-second negatives`.
+    /// Behind further numbers with slashes between them; `None` where there are none.
+    fn slashed(&self, from: usize) -> Option<usize> {
+        let mut to = from;
+        while self.sign(to) == Some('/') && self.value(to + 1).is_some() {
+            to += 2;
+        }
+        (to > from).then_some(to)
+    }
+
     pub(super) fn tempo(&self, at: usize, before: &[Found]) -> Option<(Fact, usize)> {
         const DONE: &[&str] = &[
             "down",
@@ -159,7 +172,10 @@ impl Scan<'_> {
             _ => self.duration(from)?,
         };
         let long = time.1 >= 10.0;
-        let hold = self.any(to, &["hold", "holds"]) && !long;
+        let counted = before
+            .iter()
+            .any(|one| matches!(one.fact, Fact::SetsOf(..)));
+        let hold = self.any(to, &["hold", "holds"]) && (!long || counted);
         let in_words = |to: usize| {
             self.any(to, DONE) || (self.any(to, &["each"]) && self.any(to + 1, &["way"]))
         };

@@ -241,6 +241,7 @@ impl Scan<'_> {
         match three {
             ["or", ..] => Some((Fact::Or, at + 1)),
             ["with", ..] => Some((Fact::With, at + 1)),
+            ["w", "/", _] => Some((Fact::With, at + 2)),
             [
                 "superset" | "supersets" | "circuit" | "giant" | "triset" | "emom" | "alternate",
                 ..,
@@ -268,6 +269,8 @@ impl Scan<'_> {
             }
             Kind::Word if matches!(self.at(at), "then" | "and") => Fact::Comma,
             Kind::Word => Fact::Word,
+            // `5+`: the last set as long as it goes.
+            Kind::Sign('+') if self.glued(at) && self.value(at + 1).is_none() => Fact::Manner,
             Kind::Sign('(' | '[') => Fact::Open,
             Kind::Sign(')' | ']') => Fact::Close,
             Kind::Sign(',' | '+' | '|' | '&') => Fact::Comma,

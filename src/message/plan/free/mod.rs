@@ -80,6 +80,21 @@ pub(super) fn announced_rounds(line: &str, language: &Language<'_>) -> Option<u3
 
 fn sentence(text: &str, language: &Language<'_>) -> Result<Assembled, Misfit> {
     let all = lex::tokens(text);
+    let start: String = all
+        .iter()
+        .take(3)
+        .map(|token| token.text.as_str())
+        .collect();
+    let goes_on = all.iter().any(|token| token.is("then"));
+    let warm_up = ["warmup", "warm-up"]
+        .iter()
+        .any(|word| start.starts_with(word));
+    if warm_up && !goes_on {
+        // Sets on the way up are no sets of the plan.
+        let mut kept = Assembled::default();
+        kept.keep(text);
+        return Ok(kept);
+    }
     let (tokens, later) = shape::first_week(text, all);
     let scan = facts::Scan {
         tokens: &tokens,

@@ -137,7 +137,14 @@ impl Scan<'_> {
             && self.glued(from + 2)
             && self.at(from + 2).len() == 2
         {
-            return Some((pair(f64::from(60 * minutes + seconds)), from + 3));
+            let low = f64::from(60 * minutes + seconds);
+            if self.sign(from + 3) == Some('-')
+                && self.sign(from + 5) == Some(':')
+                && let Some(((high, _), to)) = self.duration(from + 4)
+            {
+                return Some(((low, high), to));
+            }
+            return Some((pair(low), from + 3));
         }
         let ((low, high), to) = self.range(from)?;
         let (low_unit, to) = match seconds_in(self.at(to)) {

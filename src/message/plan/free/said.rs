@@ -28,6 +28,18 @@ impl Build<'_> {
             .iter()
             .any(|one| matches!(one.fact, Fact::Name(_)));
         let words = self.first_words(clause);
+        let counts = |one: &Found| {
+            matches!(
+                one.fact,
+                Fact::SetsOf(..) | Fact::Sets(_) | Fact::Amount(_) | Fact::Rounds(_)
+            )
+        };
+        // `5 min bike, then squats`: nothing that holds for the exercises behind it.
+        if self.items.is_empty() && !clause.head && content > 0 && !clause.facts.iter().any(counts)
+        {
+            self.note(self.text_of(&clause.facts).to_owned());
+            return Ok(());
+        }
         if !clause.head
             && !named
             && self.items.is_empty()
@@ -328,7 +340,10 @@ impl Build<'_> {
             _ => {}
         }
         if kept {
-            self.note(told);
+            self.note(match told.as_str() {
+                "+" => "last set: as many reps as possible".to_owned(),
+                _ => told,
+            });
         }
         Ok(())
     }

@@ -151,33 +151,45 @@ pub(super) fn labelled(line: &str) -> Vec<(Option<char>, String)> {
     for at in 0..chars.len() {
         let free =
             at == 0 || get(at - 1).is_some_and(|c| c.is_whitespace() || c == ',' || c == ';');
-        let letter = get(at).filter(|c| c.is_ascii_alphabetic()).filter(|_| free);
-        let Some(letter) = letter else {
-            continue;
+        let first = chars
+            .get(..at)
+            .unwrap_or_default()
+            .iter()
+            .all(|(_, c)| c.is_whitespace());
+        // `A1`, `1a`, and at the start `A`: of `A1` the letter says what belongs together.
+        let (group, length) = match (get(at).filter(|_| free), get(at + 1)) {
+            (Some(letter), Some(digit))
+                if letter.is_ascii_alphabetic() && digit.is_ascii_digit() =>
+            {
+                (Some(letter.to_ascii_uppercase()), 2)
+            }
+            (Some(digit), Some(letter))
+                if digit.is_ascii_digit() && letter.is_ascii_alphabetic() =>
+            {
+                (Some(digit), 2)
+            }
+            (Some(letter), _) if letter.is_ascii_alphabetic() && first => (None, 1),
+            _ => continue,
         };
-        let digits = usize::from(get(at + 1).is_some_and(|c| c.is_ascii_digit()));
-        let mark = get(at + 1 + digits);
-        let first = line
-            .get(..chars[at].0)
-            .is_some_and(|before| before.trim().is_empty());
+        let mark = get(at + length);
         let closed = matches!(mark, Some(')' | '.' | ':'))
-            && get(at + 2 + digits).is_some_and(char::is_whitespace);
-        // `A1 bench`: without a mark only at the start, and only with a number.
-        let open = first && digits == 1 && mark.is_some_and(char::is_whitespace);
-        let skip = usize::from(closed);
-        if (closed && (digits == 1 || first)) || open {
-            let end = chars
-                .get(at + 1 + digits + skip)
-                .map_or(line.len(), |(byte, _)| *byte);
-            let letter = (digits == 1).then_some(letter.to_ascii_uppercase());
-            labels.push((chars[at].0, letter, end));
+            && get(at + length + 1).is_some_and(char::is_whitespace);
+        // `A1 bench`: without a mark only at the start, and only with a letter before its number.
+        let lettered = group.is_some_and(char::is_alphabetic);
+        let open = first && lettered && mark.is_some_and(char::is_whitespace);
+        if closed || open {
+            let behind = at + length + usize::from(closed);
+            let end = chars.get(behind).map_or(line.len(), |(byte, _)| *byte);
+            let start = chars.get(at).map_or(0, |(byte, _)| *byte);
+            labels.push((start, group, end));
         }
     }
     if labels.is_empty() {
         return vec![(None, unbulleted(line).to_owned())];
     }
     let mut out = Vec::new();
-    let before = line.get(..labels[0].0).unwrap_or_default();
+    let first = labels.first().map_or(0, |(start, _, _)| *start);
+    let before = line.get(..first).unwrap_or_default();
     if !before.trim().is_empty() {
         out.push((None, unbulleted(before).to_owned()));
     }
