@@ -7,6 +7,7 @@
 
 use std::cmp::Ordering;
 
+use super::effort::Rir;
 use super::log::{LoggedSet, SetKind};
 
 /// What a set may have been.
@@ -63,11 +64,16 @@ const LIGHT_RATED: f64 = 0.15;
 const NOTHING: (f64, f64) = (0.001, 0.006);
 /// The same of a failed attempt: for want of a groove, or a key that was missed.
 const NOTHING_FAILED: f64 = 0.3;
+/// Reserve up to which a report leaves little doubt that a set was hard, and the share of the above that
+/// is left of it then.
+const PLAINLY_HARD: (f64, f64) = (1.0, 0.2);
 /// Density of the repetitions of a set that says nothing: under those expected, and over them, where
 /// only a slip explains it.
 const SPAN_OF_NOTHING: (f64, f64) = (15.0, 60.0);
 /// Probability that strength has changed: confirmed, of a lifter little known, and of one well known.
 const CHANGED: (f64, f64, f64) = (0.5, 0.05, 0.004);
+/// Share of that where the attempt failed: it may have failed for much else.
+const CHANGED_FAILED: f64 = 0.1;
 /// Work sets after which a lifter is well known.
 const WELL_KNOWN: u32 = 6;
 /// Spread of a change, log.
@@ -76,8 +82,9 @@ pub(super) const CHANGE: f64 = 0.30;
 impl Setting {
     /// How likely each explanation is.
     pub(super) fn chances(&self, set: &LoggedSet) -> [(Explanation, f64); 4] {
-        let rated = set.rated().is_some();
+        let rated = set.rated();
         let changed = match () {
+            () if set.reps == 0 => CHANGED_FAILED * CHANGED.2,
             () if self.confirmed => CHANGED.0,
             () if self.sets < WELL_KNOWN => CHANGED.1,
             () => CHANGED.2,
@@ -101,16 +108,21 @@ impl Setting {
         ]
     }
 
-    fn easy(&self, rated: bool) -> f64 {
-        let pick = |(unsaid, said): (f64, f64)| if rated { said } else { unsaid };
+    fn easy(&self, rated: Option<Rir>) -> f64 {
+        let pick = |(unsaid, said): (f64, f64)| match rated {
+            None => unsaid,
+            Some(rir) if rir.reps() <= PLAINLY_HARD.0 => PLAINLY_HARD.1 * said,
+            Some(_) => said,
+        };
         match self.easy_before {
             Some(Ordering::Less) => return pick(EASY_LIGHTER),
             Some(Ordering::Equal) => return pick(EASY_AGAIN),
             Some(Ordering::Greater) | None => {}
         }
-        let (first, later) = if rated { EASY_RATED } else { EASY_UNSAID };
+        let first = pick((EASY_UNSAID.0, EASY_RATED.0));
+        let later = pick((EASY_UNSAID.1, EASY_RATED.1));
         let usual = match () {
-            () if !rated && self.under_usual => EASY_UNDER_USUAL,
+            () if rated.is_none() && self.under_usual => EASY_UNDER_USUAL,
             () if self.first || self.easy_before.is_some() => first,
             () => later,
         };

@@ -72,6 +72,7 @@ const SURELY: f64 = 0.8;
 ///   or surely three over it if done again): more load, at most 10 % or one step of the rack above
 ///   the last set, or up to half as much again where heavier was done before for a set that counts.
 ///   No load lies further than 10 % or one step beyond what was ever done so.
+/// - After a failed attempt, less load.
 /// - Same load with the shortest rest, in steps of 15 s up to the limit, that is long enough: after
 ///   the shortest rest there is, the next set has at least 5 repetitions with probability 0.97 and
 ///   its median is at most half a repetition under the range; after the longest, 0.82 and two; in
@@ -403,6 +404,10 @@ impl<'a> Scene<'a> {
         let light = self.too_light(last, &choice);
         if let Some(plan) = light.and_then(|why| self.more(&choice, why)) {
             return plan;
+        }
+        // Where nothing went, no rest is the answer, whatever the attempt failed for.
+        if last.reps == 0 {
+            return self.less(&choice);
         }
         match self.shortest_rest(&choice, &self.reach()) {
             // Whatever gave out first is what rests longest.
