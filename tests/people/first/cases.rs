@@ -81,10 +81,9 @@ impl Play<'_> {
         } else if let Some(range) = line.strip_prefix("width: ") {
             let expect = self.last.as_ref().and_then(|said| said.expect);
             let width = expect.map(|said| f64::from(said.2) - f64::from(said.1));
-            match range.strip_suffix(",none") {
-                Some(_) if width.is_none() => {}
-                Some(range) => self.within("width", width, range),
-                None => self.within("width", width, range),
+            let silent = range.ends_with(",none") && width.is_none();
+            if !silent {
+                self.within("width", width, range.trim_end_matches(",none"));
             }
         } else {
             let (days, texts) = line.split_once(": ").unwrap();
@@ -192,9 +191,8 @@ const RIGHT: usize = 96;
 #[test]
 fn everyday_conversations_go_as_a_good_coach_would_have_it() {
     let mut bot = Pipe::start();
-    let mut cases_ = cases(include_str!("cases.txt"));
-    cases_.extend(cases(include_str!("more_cases.txt")));
-    let cases = cases_;
+    let mut cases = cases(include_str!("cases.txt"));
+    cases.extend(self::cases(include_str!("more_cases.txt")));
     let mut right = 0;
     for (number, case) in cases.iter().enumerate() {
         let faults = play(&mut bot, case, number);
