@@ -449,6 +449,62 @@ async fn the_member_can_say_within_the_hour_that_it_was_no_injury() {
     assert_eq!(team.decision(minute + 67, "ines", "squat").await, "stop");
 }
 
+/// Says what leaves it open whether something hurts, and gives the question's reply.
+async fn in_doubt(team: &mut Team, minute: u32) -> String {
+    for text in [
+        "shoulder a bit tight today",
+        "my knee feels a bit funny",
+        "back is stiff today",
+        "hip is clicking a bit",
+        "wrist feels off maybe",
+    ] {
+        let out = team.say(minute, "ines", text).await;
+        if says(&out, "Does something hurt?") {
+            assert!(to(&out, "adair").is_empty(), "{out:#?}");
+            let (reply, id) = button(&out, "hurts");
+            assert_eq!(id, "hurts:yes");
+            return reply;
+        }
+    }
+    panic!("nothing was asked about");
+}
+
+#[tokio::test]
+async fn what_stays_doubtful_is_asked_and_yes_stops_as_a_report_does() {
+    let mut team = evening(store().await).await;
+    let reply = in_doubt(&mut team, EVENING + 11).await;
+    let out = team.press(EVENING + 12, "ines", &reply, "hurts:yes").await;
+    assert!(!to(&out, "adair").is_empty(), "{out:#?}");
+    assert!(!to(&out, "blair").is_empty(), "{out:#?}");
+    let out = team.say(EVENING + 13, "adair", "/attention").await;
+    assert!(says(&out, "ines"), "{out:#?}");
+    // Asked twice, it is told once.
+    let again = team.press(EVENING + 14, "ines", &reply, "hurts:yes").await;
+    assert!(to(&again, "adair").is_empty(), "{again:#?}");
+}
+
+#[tokio::test]
+async fn a_no_to_the_question_goes_on_and_tells_nobody() {
+    let mut team = evening(store().await).await;
+    let reply = in_doubt(&mut team, EVENING + 11).await;
+    let out = team.press(EVENING + 12, "ines", &reply, "hurts:no").await;
+    assert!(to(&out, "adair").is_empty(), "{out:#?}");
+    for exercise in ["squat", "bench", "row"] {
+        let decision = team.decision(EVENING + 13, "ines", exercise).await;
+        assert_ne!(decision, "stop", "{exercise}");
+    }
+}
+
+#[tokio::test]
+async fn a_caution_is_one_line_beside_the_answer_and_stops_nothing() {
+    let mut team = evening(store().await).await;
+    let text = "20 weeks pregnant, can i still deadlift";
+    let out = team.say(EVENING + 11, "ines", text).await;
+    assert!(says(&out, "licensed professional"), "{out:#?}");
+    assert!(to(&out, "adair").is_empty(), "{out:#?}");
+    assert_ne!(team.decision(EVENING + 12, "ines", "row").await, "stop");
+}
+
 #[tokio::test]
 async fn a_warning_sign_that_is_taken_back_waits_for_a_coach() {
     let mut team = evening(store().await).await;
