@@ -22,7 +22,9 @@ use chalkbell::message::reading::{Correction, Kind, Reading};
 use chalkbell::message::{Context, NameIndex, Reader};
 
 /// Authors who teach the reader.
-const TEACH: &[&str] = &["one", "two", "four", "five", "six", "chat"];
+const TEACH: &[&str] = &[
+    "one", "two", "four", "five", "six", "eight", "nine", "ten", "chat",
+];
 /// Other labelled messages that teach it what is no pain.
 const OTHERS: &[&str] = &["messages", "messages_of_others", "messages_in_prose"];
 
@@ -95,6 +97,9 @@ fn an_author_who_was_left_out_is_heard() {
         ("four", FOUR),
         ("five", FIVE),
         ("six", SIX),
+        ("eight", EIGHT),
+        ("nine", NINE),
+        ("ten", TEN),
     ] {
         let taught = TEACH.iter().filter(|other| **other != author);
         let mut rows: Vec<_> = taught.flat_map(|other| of_author(other)).collect();
@@ -106,47 +111,71 @@ fn an_author_who_was_left_out_is_heard() {
 }
 
 const ONE: Score = Score {
-    urgent: 0.97,
-    hurt: 0.96,
-    falsely: 0.038,
-    asked: 0.073,
+    urgent: 0.96,
+    hurt: 0.97,
+    falsely: 0.04,
+    asked: 0.09,
 };
 const TWO: Score = Score {
-    urgent: 0.91,
-    hurt: 0.89,
-    falsely: 0.059,
-    asked: 0.068,
+    urgent: 0.93,
+    hurt: 0.92,
+    falsely: 0.094,
+    asked: 0.088,
 };
 const FOUR: Score = Score {
-    urgent: 0.81,
-    hurt: 0.93,
-    falsely: 0.063,
-    asked: 0.119,
+    urgent: 0.93,
+    hurt: 0.95,
+    falsely: 0.065,
+    asked: 0.107,
 };
 const FIVE: Score = Score {
-    urgent: 0.64,
-    hurt: 0.88,
-    falsely: 0.034,
-    asked: 0.069,
+    urgent: 0.86,
+    hurt: 0.9,
+    falsely: 0.035,
+    asked: 0.071,
 };
 const SIX: Score = Score {
-    urgent: 0.71,
-    hurt: 0.84,
-    falsely: 0.036,
-    asked: 0.065,
+    urgent: 0.83,
+    hurt: 0.91,
+    falsely: 0.031,
+    asked: 0.058,
+};
+const EIGHT: Score = Score {
+    urgent: 0.83,
+    hurt: 0.88,
+    falsely: 0.018,
+    asked: 0.052,
+};
+const NINE: Score = Score {
+    urgent: 0.85,
+    hurt: 0.95,
+    falsely: 0.014,
+    asked: 0.074,
+};
+const TEN: Score = Score {
+    urgent: 0.7,
+    hurt: 0.88,
+    falsely: 0.092,
+    asked: 0.096,
 };
 
-/// The author from whom nothing was learned, with the weights as they are shipped.
+/// The authors from whom nothing was learned, with the weights as they are shipped. Wanted are 0.95, 0.92,
+/// 3 % and 8 %: warning signs as such are still missed, and `three` is answered too often.
 #[test]
-fn the_author_held_out_is_heard() {
+fn the_authors_held_out_are_heard() {
     let reader = Reader::new(config::built_in());
-    let least = Score {
-        urgent: 0.83,
-        hurt: 0.9,
-        falsely: 0.051,
-        asked: 0.056,
-    };
-    at_least("three", &score(&reader, &of_author("three")), &least);
+    for (author, urgent, hurt, falsely, asked) in [
+        ("three", 0.89, 0.95, 0.053, 0.083),
+        ("seven", 0.83, 0.95, 0.04, 0.075),
+    ] {
+        let least = Score {
+            urgent,
+            hurt,
+            falsely,
+            asked,
+        };
+        at_least(author, &score(&reader, &of_author(author)), &least);
+    }
 }
 
 /// Share of messages on which the shipped weights may decide otherwise than weights learned now: names
@@ -358,6 +387,6 @@ fn chat_that_was_held_out_is_mostly_left_alone() {
     let reader = Reader::new(config::built_in());
     let got = score(&reader, &of_author("chat_held_out"));
     println!("chat: {got:.3?}");
-    assert!(got.falsely <= 0.006, "{got:?}");
-    assert!(got.asked <= 0.004, "{got:?}");
+    assert!(got.falsely <= 0.0, "{got:?}");
+    assert!(got.asked <= 0.014, "{got:?}");
 }

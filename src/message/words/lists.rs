@@ -382,6 +382,171 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
         "gushing, pumping blood, pouring blood, pouring with blood, cant stop the blood, cant stop the bleeding, squirting, spurting, spurts, bleeding heavily, bleeding loads, bleeding buckets, blood pouring, \
          bleeding a lot, bleeding badly, bleeding like, bleeding everywhere, down to the bone, blood all over, blood everywhere, pool of blood, drenched in blood, wont stop bleeding, soaked in blood, blood down, loads of blood, lots of blood, lot of blood, hosing, pumping out, blood runs, blood running, towel is full, towel number, towel no, soaking a pad, soaked a pad, through the towel, coughing up blood, coughed up blood, vomiting blood, vomited blood, puking blood, spitting blood, throwing up blood, blood wont, wont clot, blood is pouring, blood spurts, white bits, to the bone, down to something white, open to the white, tourniquet, like a tap",
     ),
+    // Signs, told in other words.
+    (
+        &[Suicide],
+        "dont wan live, no wan live, stick around past, end myself, finish myself, stop permanently, make it stop for good, pills counted, counted the pills, counted out my tablets, counted out my pills, counted my tablets, counted my pills, \
+         pills lined up, tablets lined up, load of pills, bunch of pills, load of tablets, took all my pills, took all my tablets, swallowed all my, wrote the letters, written the letters, wrote letters to, letters to the kids, letters are written, wrote my note, note is written, \
+         bridge rail, step in front of, stepping in front of, in front of a bus, in front of a lorry, driving into a, driving into the wall, drive into a, drive into the wall, truck hits me, lorry hits me, bus hits me, not safe tonight, not safe with myself, im not safe, dont trust myself, wont be alive, not be alive, not going to be around, \
+         not gonna be around, disappear for good, reason to wake up, didnt wake up tomorrow, dont wake up tomorrow, if i wake up tomorrow, hope i dont wake, how id do it, how i would do it, come to my funeral, come to the funeral, at my funeral, wont need them after, cut my arms, cut my wrists, cut my legs on purpose, cut my thighs, slit my, burn my arms, burn myself on purpose, hurt myself on purpose, marks on my arms, \
+         nobody needs me, no one needs me, finally done it, tired of being here, tired of living, thinking about jumping, brain says jump, date in my head, see the point of being here, the point of being here, seeing the point of, better off w, done with all of it, done with everything, got the rope, the rope out, the rope ready, want to vanish, rather not exist, not be here anymore, not be here any more",
+    ),
+    (
+        &[Fainted],
+        "lights out for a sec, lights out at, lost about a minute, lost about five seconds, lost about ten seconds, lost a few secs, gone for a few secs, gone for a few seconds, gone a few seconds, woke up under, woke up wi, woke up on, woke up with it, wake up on the floor, waking up on the floor, ring of faces, faces above me, faces over me, faded to white, faded to black, faded to grey, everything faded, ceiling tiles, how long i was out, was out ten secs, out ten seconds, went over backwards, caught me before i, stood up and went down, nearly hit the floor",
+    ),
+    (
+        &[Dizzy],
+        "seein stars, stars everywhere, stars every set, stars after, giddiness, floor tilts, floor is tilting, floor tilted, room went sideways, room went round, went sideways on me, everything tilts, swaying, forgot where i was, went tunnel, black when i stand, everything went swimmy, everything went funny, head gone light, head went light, heads light, head is light, head feels light, went all floaty, floaty, legs went from under me",
+    ),
+    (
+        &[Dimmed],
+        "half the page, half the screen, half of the page, half the words, left half of, right half of, half of what i see, blind patch, blind spot, shutter over, shutter dropped, curtain over, curtain dropped, like a telly switching off, lost the sight, lost sight in, sight in one eye, one eye went, eye just went, eye went dark, eye went black, gone from my sight, seeing two of, everything has a twin, grew a twin, cant read the board, vision has gone, vision is gone, cant see the left, cant see the right",
+    ),
+    (
+        &[Slurred],
+        "soup, word soup, double dutch, sloppy, wont come out, no come out, dont come out, not come out, coming out wrogn, come out all, mixing words, wrong letters, makes no sense, make no sense, no sense, drink taken, drunk but im not, like a drunk, cant say it, cant get a word, cant get the word, lost my words, lost for words and, what when i talk, cant follow what i, coming out backwards, coming out in bits",
+    ),
+    (
+        &[Droops],
+        "slid, sliding, sliding off, half smiled, down my chin, wont hold it in, wont hold water, runs out the side, wont move, doesnt move, to one side, fallen, dropped on one side, wont lift, wont raise, cant whistle, cant puff, is dead on, melted",
+    ),
+    (
+        &[Face],
+        "left cheek, right cheek, corner of the mouth, side of my mouth, side of the mouth, one half, left of my face, right of my face, one side of me, left side of me, right side of me, half of me, whole left side, whole right side, all down one side, down one side, smile test",
+    ),
+    (
+        &[Weak],
+        "belongs to someone else, belongs to somebody else, belongs to another, belong to someone else, belong to another, not my own, drags, dragging, drifts, drifting, floats down, wouldnt go, doesnt go, wont go up, doesnt answer, not listening, isnt listening, wont listen, on strike, just quit, went on strike, dropping my, keep stumbling, keep tripping, do a button, do up a button, do up my buttons, hold a fork, hold a cup, hold my phone, opens by itself, hand just opens, just drops, wrist drops, foot drags, wiggle the toes, wiggle my toes, move my toes, lift the toes, lift my toes, lift my foot, hasnt woken up, wont come back, nobody home, nothing there, wont hold me up, dont hold me up, gone to jelly and, folds up under, folds under, like someone elses, like somebody elses, hangs there, just hangs",
+    ),
+    (
+        &[Numb],
+        "cotton wool, made of static, tv static, like static, woolly, wooden, like the dentist, like after the dentist, dentist numb, like novocaine, novocaine, no sensation, sensation, feeling to come back, feeling hasnt come back, feeling back in my, lost sensation, cant feel my, cant feel the, cant feel her, cant feel his, couldnt feel, didnt feel it, didnt feel a thing, couldnt feel it, felt nothing, felt zero, feel none, not feel, dont feel it, pins n, zingy, gone quiet, cant feel anything, no feelin",
+    ),
+    (
+        &[Leaks],
+        "let go, emptied itself, just emptied, went in my trousers, wet the bed, wet the mat, wet the floor, wet my trousers, wet my shorts, peed the bed, peed the mat, peed in the squat, peed on the, peed in my, cant tell when i need, cant feel when i need, cant tell if i need, dont know when i need, without feeling it, never felt it, not a drop, nothing will come, nothing comes out, nothing came, nothing coming, cant get going, wont start, isnt coming, is not coming, not coming out, havent gone, havent been since, pushing and pushing, full to bursting, bladder wont, wont empty, wont hold",
+    ),
+    (
+        &[Saddle, Belly],
+        "feel myself wipe, feel wiping, feel it when i wipe, feel when i wipe, felt nothing when i wiped, feel the paper, feel the loo paper, feel toilet paper, private area, private part, my bits, between the thighs, between my thighs, back passage, nether bits",
+    ),
+    (
+        &[Urine],
+        "urinal, washroom, restroom, pee chart, toilet bowl, the bowl, what i pass, what im passing, weeing, bladder",
+    ),
+    (
+        &[Dark],
+        "syrup, maple syrup, barbecue sauce, bbq sauce, espresso, porter, chocolate, blackcurrant, blackish, reddish, black, burgundy, ketchup, cherry, blood coloured, blood colored, ale, vinegar, prune juice, cranberry, tea brown, rust coloured, cola brown, ruby, dark orange, marmite",
+    ),
+    (
+        &[Blood],
+        "nosebleed*, nose bleed*, bleeder, haemorrhage, tarry",
+    ),
+    (
+        &[Gash, Wound],
+        "gash*, gashed, sliced, deep cut, cut open, split open, opened up, opened my, cut my hand open, cut my leg open, split my, cut to the, torn open, ripped open, ripped off, tip off, fingertip*, tip of my finger, half hanging off, hanging by, stab wound, artery, vein, incision, stitches burst, stitches opened, cut on my, cut in my, stanley knife, angle grinder, through the window, through the glass",
+    ),
+    (
+        &[Flows],
+        "pumping, pumps, pumping out, spurt*, in spurts, in pulses, spraying, sprays, squirts, pours, pouring, running into, runs into, streaming, dripping, drips, keeps running, like a tap, wont stop, not stopping, isnt stopping, hasnt stopped, doesnt stop, no stop, cant stop it, wont quit, wont close, not slowing, wont clot, still going, still running, still bleeding, pressing isnt, pressure isnt, pressure not, pressed for, pressing hard, quicker than, faster than i can, mouthful after, all over the floor, all over the platform, puddle, pool of, everywhere",
+    ),
+    (
+        &[Cloth],
+        "towel*, tea towel*, tshirt, t shirt, hoodie*, bandage*, gauze, pad, pads, tampon*, tissue*, rag, rags, glove, dressing, sock, binder, shirt, kitchen roll, sandal, shoe",
+    ),
+    (
+        &[Soaked],
+        "soaked, soaking, soaked through, soaked thru, filled, filling, full, full already, drenched, sodden, flooding, flooded, swimming, dripping, through already, thru already, red already, weighs, number three, no 3",
+    ),
+    (
+        &[Gushes, Blood],
+        "coffee grounds, coffee granules, tarry poo, full of blood, mouth full of blood, mouthful of blood, spat blood, blood in my eyes, into my eyes, lots of blood, so much blood, bowl of blood, poo blood, pooped blood, pooping blood, passing blood, passed blood, blood clots, bleeding through everything, bleeding thru everything, flooding through a pad, flooding through pads",
+    ),
+    (
+        &[HeartAttack],
+        "elephant on me, elephant on my, elephant sat down on, elephant sat on, elephant sitting on, van on me, parked a van on, parked a car on, parked on my chest, spray under the tongue, under my tongue and it, cardiac",
+    ),
+    (
+        &[Tight],
+        "squashed, band round, tight across, ironing my, standing on me, sat on me, sitting on me, sits on me, like a brick, ripping, weight on me",
+    ),
+    (
+        &[Spreads],
+        "up under the jaw, up to the jaw, jaw aches, jaw hurts, jaw too, jaw as well, into both arms, down both arms, to the back, between the shoulder blades, between my shoulders, arm gone heavy, hand heavy, hand is heavy, arm is heavy, arm heavy, arm feels heavy",
+    ),
+    (
+        &[OddBeat],
+        "pause, pauses, pausing, flips, doing flips, shivering, skipped, skip, missed, misses, jazz, no rhythm, lost its rhythm, like a light switch, bird trapped, off again, slams, thump, thumps, bangs, kicks and stops, in fits and starts, stop start, goes quiet and, running away, run run, fluttery, wobbling",
+    ),
+    (
+        &[Heart],
+        "heartbeats, my beats, beats, ecg, heart monitor, chest strap says, watch says",
+    ),
+    (
+        &[Racing],
+        "million mph, a million, took off, takes off, wont come back down, runs like, like a rabbit, like mad, at a gallop, gone mad, gone mental, doing 150, doing 160, doing 170, doing 180",
+    ),
+    (
+        &[NoAir, Breathless],
+        "cant pull air in, pull air in, cant get air in, get air in, air wont go in, air doesnt go in, full lungful, get a lungful, sips of air, gulping air, gulping for air, lungs shut, throat shut, breathe well enough, every breath is a fight, breathe deep enough, cant take a breath, cant take a full breath, cant fill my lungs, lips gone blue, lips have gone blue, lips are blue, lips going blue, lips turning blue, not enough breath, cant draw breath, cant draw a breath",
+    ),
+    (
+        &[Breathless],
+        "panting, huffing, winded, puffing, puffed out, puffed, breath is short, breath short, short breath, gulping, breathe like, breathing thru, breathless, words then air, cant talk, cant speak for, stopping for air, stopping for breath, stop for breath, stop for air",
+    ),
+    (
+        &[Wheeze, Breathless],
+        "barking like, squeak, squeaks, squeaking, like an accordion, like bagpipes, puffers, blue puffer, nebuliser, inhalers, reliever",
+    ),
+    (
+        &[Concussion, Confused],
+        "knocked out cold, knocked cold, knocked me out, knocked silly, knocked me silly, saw white and, pupils are different, pupils look different, pupils different, fluid from my ear, out my ear, out of my ear",
+    ),
+    (
+        &[Blow],
+        "clattered, battered, guillotined, bounced off, hit heads, banged heads, headed, landed across, across my neck, across the neck, across the back of my neck, on my throat, on the throat, onto my throat, smack to the, stood up under, stood up into, rear ended, head first, headfirst, face first, got me in the, got me on the, slipped off and, crack on the, whack on the, knock on the, dunt, thunk",
+    ),
+    (
+        &[Confused],
+        "talking to a tree, talking nonsense, talkin nonsense, talking shite, walking in circles, do my sums, know my name, know the year, know what year, what year, my own postcode, know my postcode, mind my postcode, scrambled, feel drunk, like im drunk, everything far away, loud and far, swearing at, words hard, not making sense, makes no sense, foggy, fog, miles away, lost my thread, end of my sentence, keep losing, dont know how i got home, cant remember driving, cant remember warming, bit slow, everything slow, too bright, lights hurt, light hurts",
+    ),
+    (
+        &[Hot],
+        "thermometer, aircon, in the shade, wet towels, bucket over me, hosed, the hose, in this heat, scorching, toasty, heated, hot to touch, hot to the touch, burning to touch, to the touch, fever, ice bath, ice under my, polytunnel, noon, midday",
+    ),
+    (
+        &[NoSweat],
+        "quit sweating, quit sweatin, not sweatin, turned off my sweat, makin sweat, making sweat, cant sweat, totally dry, bone dry, gone dry, dry as a bone, sweat dried up, sweat has dried, sweat went away, not sweat",
+    ),
+    (
+        &[Deformed, Broke],
+        "corner in it, extra corner, dinner fork, fork shape, facing the wrong, facing backwards, facing the other, a step in, step in my, inches shorter, hollow where, gone walkabout, turned backwards, turned out, hanging loose, hanging like, tenting, bends where, bend where, bone outside, there is bone, theres bone, saw bone, can see the bone, snapped like, on the side of my face, out the front, heard a bone, bone go, wont go back in, put it back, pop it back, put back in, back in its socket, shaped wrong, wrong shape, points at, points the, where it should be, not where it was, where there shouldnt be, wasnt there before, was not there before",
+    ),
+    (
+        &[Swollen],
+        "tree trunk, trunk, swelled, swelled up, bigger than the, cankle*, bowling pin, shiny, tight as a drum, like a drum, twice as big, cm bigger, cm more, blown up like, blowing up, puffed shut, swollen shut, getting bigger, so big, is big, bike tyre, like a duck, like a boxer",
+    ),
+    (
+        &[Closing],
+        "blowing up, puffed shut, shut, getting tighter, getting bigger, getting big, golf ball, hand round my throat, hand around my throat, so big, like a duck, like a boxer, going hoarse, voice is going, voice going, cant get words past, spit out my, wont go down",
+    ),
+    (
+        &[Hives],
+        "nettle, nettles, blotchy, hives, spots coming up, lumps coming up, lumps popping up, bumps coming up, coming up in",
+    ),
+    (
+        &[Unresponsive],
+        "not waking, no waking, not wake up, is not wake, choking, choked, slumped over, slumped forward, jerking, foam, theres foam, no pulse, nobody home, is down, has gone grey, gone grey, gone white, is blue, bluish, not coming up, just gone down, just dropped, not talking, isnt talking, been hit, mumbling, pinned under, stuck under, wont get up, not getting up, cant feel her legs, cant feel his legs, talking double dutch, face has gone, face has slid",
+    ),
+    (
+        &[Emergency],
+        "heimlich, back slaps, recovery position, street number, address of the gym, who do i call, who do i ring, do i call, do i ring, do we call, what do we do, what do i do, wat do i do, wit do i dae, send the launch, get coach, get someone, get somebody, get help, get an ambulance, phone an ambulance, on the phone to them, casualty, blue lights, a and e or, er now",
+    ),
+    (
+        &[Near],
+        "im with him, im with her, with him now, with her now, in the changing room, in the changing rooms, in the sauna, in the toilets, in the showers, on the stairs, in the far rack, next rack, in the rack, outside the gym, were at the, we are at the, beside the, coach is, coach has",
+    ),
     // Persons.
     (
         &[Me],

@@ -6,11 +6,11 @@ use super::place;
 use super::scope::scope;
 use super::signs::{self, Found};
 use crate::domain::warning::{Caution, WarningSign};
-use crate::message::intent::features::{Feature, features};
+use crate::message::intent::features::{Feature, features, runs};
 use crate::message::intent::model::Model;
 use crate::message::reading::Hurt;
 use crate::message::token::Tokens;
-use crate::message::words::{Concept, Concepts, Lexicon, Marked};
+use crate::message::words::{Concept, Concepts, Lexicon, Marked, Unit};
 
 /// The classes of the first model, in order.
 pub(super) const CLASSES: [&str; 3] = ["none", "hurt", "urgent"];
@@ -28,32 +28,38 @@ pub(in crate::message) struct Decision {
     pub told: Vec<(usize, usize)>,
 }
 
-/// What each mistake costs. The unit is a needless answer: it takes a lifter's training away for
-/// no reason. Judged, not measured: common practice in triage is that a missed sign outweighs many
-/// false alarms.
+/// What each mistake costs. Judged, not measured: common practice in triage is that a missed sign
+/// outweighs many false alarms.
 mod price {
-    /// Silence to a plain pain.
-    pub(super) const SILENCE_HURT: f32 = 2.2;
-    /// Silence to a warning sign.
-    pub(super) const SILENCE_URGENT: f32 = 3.4;
-    /// A needless question.
-    pub(super) const QUESTION: f32 = 0.3;
-    /// A question where an answer was due, to a plain pain.
-    pub(super) const DELAY_HURT: f32 = 0.8;
-    /// The same to a warning sign.
-    pub(super) const DELAY_URGENT: f32 = 1.1;
+    /// Silence to a report, in needless questions.
+    pub(super) const SILENCE: f32 = 4.5;
+    /// A needless answer, which takes a lifter's training away for no reason, in questions where an
+    /// answer was due: to what is likest a plain pain.
+    pub(super) const NEEDLESS: f32 = 9.0;
+    /// The same where the writer tells plainly of pain of the writer's own.
+    pub(super) const NEEDLESS_PLAIN: f32 = 2.0;
+    /// The same where the writer tells of an injury as such (`injured myself`, `sharp pain`), whose
+    /// words mean little else.
+    pub(super) const NEEDLESS_INJURY: f32 = 0.25;
+    /// The same to what is likest a warning sign, which is not to wait for a question.
+    pub(super) const NEEDLESS_URGENT: f32 = 1.25;
+    /// The same where the rules find a warning sign whose words often mean something else.
+    pub(super) const NEEDLESS_LOOSE_SIGN: f32 = 1.0;
+    /// The same where they find any other.
+    pub(super) const NEEDLESS_SIGN: f32 = 0.14;
     /// A warning sign answered as a plain pain, set against the reverse at 1.
     pub(super) const TOO_MILD: f32 = 3.0;
 }
 
-/// A sign that the rules find in the writer is answered from this probability of any report on.
-const SIGN_FROM: f32 = 0.12;
-
-/// A pain of the writer's own that is told plainly is answered from this probability on.
-const PLAIN_FROM: f32 = 0.3;
-
-/// The same of an injury told as such (`injured myself`), whose words mean little else.
-const INJURY_FROM: f32 = 0.1;
+/// Signs whose words often mean something else: to collapse, to break, to see double.
+const LOOSE: &[WarningSign] = &[
+    WarningSign::Faint,
+    WarningSign::Bone,
+    WarningSign::Stroke,
+    WarningSign::Chest,
+    WarningSign::Allergy,
+    WarningSign::Limb,
+];
 
 /// What makes a plain word of pain doubtful.
 const DOUBTFUL: Concepts = Concepts::of(&[
@@ -66,17 +72,7 @@ const DOUBTFUL: Concepts = Concepts::of(&[
     Concept::Object2,
 ]);
 
-/// Concepts beside those below that make a message worth learning from: what has nothing to do with
-/// the body teaches the decision only that reports are rare, which they are not among messages that
-/// are weighed.
-const RELATED: Concepts = Concepts::of(&[
-    Concept::Back,
-    Concept::Despair,
-    Concept::Indigestion,
-    Concept::Allergen,
-]);
-
-/// Concepts that are enough for a message to be weighed.
+/// Concepts that are enough for a message to be about the body.
 const ALONE: Concepts = Concepts::of(&[
     Concept::Joint,
     Concept::Muscle,
@@ -119,29 +115,13 @@ const ALONE: Concepts = Concepts::of(&[
     Concept::Emergency,
 ]);
 
-/// Places, which have to meet a complaint.
-const PLACES: Concepts = Concepts::of(&[
-    Concept::Joint,
-    Concept::Back,
-    Concept::Neck,
-    Concept::Head,
-    Concept::Face,
-    Concept::Throat,
-    Concept::Eyes,
-    Concept::Chest,
-    Concept::Heart,
-    Concept::Limb,
-    Concept::Hand,
-    Concept::Calf,
-    Concept::Muscle,
-    Concept::Belly,
-    Concept::Saddle,
-    Concept::Bone,
+/// What has to meet a complaint: a place, or what one complains of like a place.
+const PLACES: Concepts = place::PLACES.with(Concepts::of(&[
     Concept::Skin,
     Concept::Urine,
     Concept::Speech,
     Concept::Hot,
-]);
+]));
 
 /// Complaints, which have to meet a place.
 const COMPLAINTS: Concepts = Concepts::of(&[
@@ -185,7 +165,7 @@ pub(in crate::message) struct Weighed {
     pub p: [f32; 3],
     /// The signs that the rules find.
     pub signs: Vec<Found>,
-    /// From which probability on pain of the writer's own is answered because it is told plainly.
+    /// What a needless answer costs because the writer tells plainly of pain of the writer's own.
     pub plain: Option<f32>,
 }
 
@@ -211,15 +191,9 @@ impl Judge {
         Marked::new(tokens, &self.lexicon)
     }
 
-    /// Whether a message holds anything to be weighed.
+    /// Whether a message speaks of the body in words that are in the lists.
     pub(in crate::message) fn matters(marked: &Marked) -> bool {
         marked.concepts.any(ALONE) || marked.concepts.any(PLACES) && marked.concepts.any(COMPLAINTS)
-    }
-
-    /// Whether a message is worth learning from.
-    pub(super) fn relates(marked: &Marked) -> bool {
-        let related = RELATED.with(ALONE).with(PLACES).with(COMPLAINTS);
-        marked.concepts.any(related)
     }
 
     /// Weighs a marked message.
@@ -230,11 +204,14 @@ impl Judge {
             self.report.add(feature, &mut scores)
         });
         self.report.probabilities(&mut scores);
-        let p = <[f32; 3]>::try_from(scores).unwrap_or([1.0, 0.0, 0.0]);
+        let mut p = <[f32; 3]>::try_from(scores).unwrap_or([1.0, 0.0, 0.0]);
+        if !Self::matters(marked) {
+            p = in_plain_chat(p);
+        }
         Weighed {
             p,
             signs,
-            plain: plain_from(marked),
+            plain: price_of_plain(marked),
         }
     }
 
@@ -242,7 +219,7 @@ impl Judge {
     pub(in crate::message) fn decide(&self, tokens: &Tokens) -> Decision {
         let marked = self.mark(tokens);
         let caution = caution(&marked);
-        if !Self::matters(&marked) {
+        if marked.units.iter().all(is_number) {
             return Decision {
                 caution,
                 ..Decision::default()
@@ -299,36 +276,51 @@ impl Judge {
 }
 
 /// Hands each feature to `take`, each once.
-pub(super) fn each_once(marked: &Marked, signs: &[Found], take: impl FnMut(u64)) {
-    chosen(marked, signs, |_| true, take);
+pub(super) fn each_once(marked: &Marked, signs: &[Found], take: impl FnMut(u32)) {
+    let mut list = Vec::with_capacity(512);
+    runs(marked, |run| list.push(run));
+    features(marked, signs, |feature: Feature<'_>| {
+        list.push(feature.hash())
+    });
+    once(list, take);
 }
 
 /// The same for those features by which signs are told apart.
-pub(super) fn of_signs(marked: &Marked, signs: &[Found], take: impl FnMut(u64)) {
+pub(super) fn of_signs(marked: &Marked, signs: &[Found], take: impl FnMut(u32)) {
     let is_of_signs = |feature: &Feature<'_>| {
         matches!(
             feature,
             Feature::Concept(_) | Feature::Next(..) | Feature::Sign(..)
         )
     };
-    chosen(marked, signs, is_of_signs, take);
-}
-
-fn chosen(
-    marked: &Marked,
-    signs: &[Found],
-    keep: impl Fn(&Feature<'_>) -> bool,
-    take: impl FnMut(u64),
-) {
     let mut list = Vec::with_capacity(256);
     features(marked, signs, |feature: Feature<'_>| {
-        if keep(&feature) {
+        if is_of_signs(&feature) {
             list.push(feature.hash());
         }
     });
+    once(list, take);
+}
+
+fn once(mut list: Vec<u32>, take: impl FnMut(u32)) {
     list.sort_unstable();
     list.dedup();
     list.into_iter().for_each(take);
+}
+
+fn is_number(unit: &Unit) -> bool {
+    unit.text.starts_with('#')
+}
+
+/// How many more messages without a report there are among those that say nothing of the body in words of
+/// the lists than among the labelled ones. In a channel one message in some hundreds is a report, and
+/// nearly all of those do.
+const PLAIN_CHAT: f32 = 4.0;
+
+/// The probabilities by that share.
+fn in_plain_chat([none, hurt, urgent]: [f32; 3]) -> [f32; 3] {
+    let sum = PLAIN_CHAT * none + hurt + urgent;
+    [PLAIN_CHAT * none / sum, hurt / sum, urgent / sum]
 }
 
 /// What to do.
@@ -344,43 +336,58 @@ pub(in crate::message) enum Verdict {
     Urgent,
 }
 
-/// The cheapest thing to do; a sign of the writer's own goes before.
+/// The cheapest thing to do.
 pub(in crate::message) fn verdict(weighed: &Weighed) -> Verdict {
     let [none, hurt, urgent] = weighed.p;
-    if own_sign(&weighed.signs).is_some() && 1.0 - none >= SIGN_FROM {
+    let report = hurt + urgent;
+    let needless = weighed
+        .signs
+        .iter()
+        .filter(|found| found.holds())
+        .map(|found| {
+            if LOOSE.contains(&found.sign) {
+                price::NEEDLESS_LOOSE_SIGN
+            } else {
+                price::NEEDLESS_SIGN
+            }
+        })
+        .reduce(f32::min);
+    if needless.is_some_and(|price| report >= price * none) {
         return Verdict::Urgent;
     }
-    let silent = price::SILENCE_HURT * hurt + price::SILENCE_URGENT * urgent;
-    let ask = price::QUESTION * none + price::DELAY_HURT * hurt + price::DELAY_URGENT * urgent;
-    let answer = if weighed.plain.is_some_and(|from| 1.0 - none >= from) {
-        0.0
+    let is_urgent = price::TOO_MILD * urgent > hurt;
+    let by_class = if is_urgent {
+        price::NEEDLESS_URGENT
     } else {
-        none
+        price::NEEDLESS
     };
-    if silent <= ask && silent <= answer {
-        Verdict::Silent
-    } else if ask < answer {
+    let needless = weighed.plain.map_or(by_class, |plain| plain.min(by_class));
+    if report >= needless * none {
+        if is_urgent {
+            Verdict::Urgent
+        } else {
+            Verdict::Hurt
+        }
+    } else if price::SILENCE * report >= none {
         Verdict::Ask
-    } else if price::TOO_MILD * urgent > hurt {
-        Verdict::Urgent
     } else {
-        Verdict::Hurt
+        Verdict::Silent
     }
 }
 
-/// From which probability on the writer is answered, who tells plainly of pain and neither asks nor
-/// laughs.
-pub(super) fn plain_from(marked: &Marked) -> Option<f32> {
+/// What a needless answer costs to one who tells plainly of pain of the writer's own, and neither asks
+/// nor laughs.
+fn price_of_plain(marked: &Marked) -> Option<f32> {
     if marked.asks || marked.laughs || marked.concepts.any(DOUBTFUL) {
         return None;
     }
     let own = |(rule, found): (u8, Found)| {
-        let from = if rule == signs::INJURY {
-            INJURY_FROM
+        let price = if rule == signs::INJURY {
+            price::NEEDLESS_INJURY
         } else {
-            PLAIN_FROM
+            price::NEEDLESS_PLAIN
         };
-        found.scope.is_own_now().then_some(from)
+        found.scope.is_own_now().then_some(price)
     };
     signs::plain(marked)
         .into_iter()

@@ -68,7 +68,7 @@ const AREAS: &[(BodyArea, &str)] = &[
 ];
 
 /// Concepts that are places.
-const PLACES: Concepts = Concepts::of(&[
+pub(super) const PLACES: Concepts = Concepts::of(&[
     Concept::Joint,
     Concept::Back,
     Concept::Neck,

@@ -116,10 +116,10 @@ const RULES: &[Rule] = &[
         12,
         &[&[Head], &[Object], &[Confused, Sick, Dizzy]],
     ),
-    rule(WarningSign::Neck, 7, &[&[Blow], &[Neck]]),
-    rule(WarningSign::Limb, 5, &[&[Numb, Weak], &[Limb, Hand]]),
-    rule(WarningSign::Bladder, 6, &[&[Leaks], &[Urine, Saddle]]),
-    rule(WarningSign::Bladder, 8, &[&[Numb], &[Saddle]]),
+    rule(WarningSign::Neck, 7, &[&[Blow], &[Neck, Throat]]),
+    rule(WarningSign::Limb, 6, &[&[Numb, Weak], &[Limb, Hand]]),
+    rule(WarningSign::Bladder, 10, &[&[Leaks], &[Urine, Saddle]]),
+    rule(WarningSign::Bladder, 10, &[&[Numb], &[Saddle, Urine]]),
     rule(WarningSign::Urine, 1, &[&[DarkUrine]]),
     rule(WarningSign::Urine, 8, &[&[Urine], &[Dark]]),
     rule(
@@ -142,6 +142,7 @@ const RULES: &[Rule] = &[
         8,
         &[&[Calf], &[Hot], &[Swollen, Pain, Sore, Locked, Tight]],
     ),
+    rule(WarningSign::Clot, 12, &[&[Limb], &[Swollen], &[Hot]]),
     rule(WarningSign::Heat, 25, &[&[Hot], &[Confused, NoSweat]]),
     rule(WarningSign::Allergy, 6, &[&[Throat], &[Closing]]),
     rule(
@@ -160,6 +161,16 @@ const RULES: &[Rule] = &[
         &[&[Allergen], &[Closing, Swollen, Hives, Wheeze]],
     ),
     rule(WarningSign::Bleeding, 1, &[&[Gushes]]),
+    rule(WarningSign::Bleeding, 10, &[&[Blood, Gash], &[Flows]]),
+    rule(
+        WarningSign::Bleeding,
+        14,
+        &[
+            &[Cloth],
+            &[Soaked],
+            &[Blood, Gash, Hand, Head, Bone, Throat],
+        ],
+    ),
 ];
 
 /// A sign that was found, with whose and when.
@@ -284,6 +295,9 @@ const COLD: &[&str] = &[
     "cold", "freezing", "frozen", "ice", "icy", "snow", "wind", "winter",
 ];
 
+/// What is opened where the air is bad.
+const STUFFY: &[&str] = &["stuffy", "door", "doors", "window", "windows"];
+
 /// What one tells of oneself without a pronoun.
 const TELLS: &[&str] = &[
     "felt", "feel", "feeling", "getting", "nearly", "almost", "bit", "went",
@@ -338,6 +352,7 @@ fn is_harmless(marked: &Marked, found: &Found) -> bool {
         }
         WarningSign::Faint => says(SHOWS),
         WarningSign::Stroke if first.is(Dimmed) => says(SHOWS),
+        WarningSign::Breath if says(COLD) || says(STUFFY) => true,
         WarningSign::Breath if first.is(NoAir) => {
             let set = sentence().any(|unit| unit.is(Onset) || unit.is(Effort))
                 && !first.text.contains("proper");

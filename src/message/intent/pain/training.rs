@@ -7,7 +7,7 @@ use super::signs::{self, Found};
 use crate::domain::warning::WarningSign;
 use crate::message::NameIndex;
 use crate::message::intent::features::{Feature, features};
-use crate::message::intent::train::{Example, Fit, fit, temperature};
+use crate::message::intent::train::{Example, Fit, fit};
 use crate::message::token::tokenize;
 use crate::message::words::Marked;
 
@@ -35,7 +35,7 @@ impl Want {
 /// A labelled message.
 #[derive(Clone, Debug)]
 pub struct Labelled {
-    /// Who wrote it: the temperature is fitted on authors that the weights had not seen.
+    /// Who wrote it.
     pub author: String,
     /// The message.
     pub text: String,
@@ -56,10 +56,11 @@ pub struct Weights {
 
 /// How both models are fitted. Chosen by holding out one author after the other.
 const FIT: Fit = Fit {
-    rounds: 10,
-    step: 0.03,
-    pull: 0.25,
+    steps: 80,
+    pull: 1.0,
     kept_from: 2,
+    runs_from: 3,
+    least: 0.03,
 };
 
 /// A message, ready to be learned.
@@ -67,7 +68,7 @@ struct Ready<'l> {
     label: &'l Labelled,
     marked: Marked,
     signs: Vec<Found>,
-    features: Vec<u64>,
+    features: Vec<u32>,
 }
 
 /// Learns from `labelled`; `names` are those of the catalogue, so that sets are known as such. The
@@ -89,14 +90,12 @@ pub fn train(labelled: &[Labelled], names: &NameIndex) -> Weights {
                 features,
             }
         })
-        .filter(|ready| Judge::relates(&ready.marked))
         .collect();
     let names = names_of(&all);
-    let name = |feature: u64| names.get(&feature).cloned().unwrap_or_default();
+    let name = |feature: u32| names.get(&feature).cloned().unwrap_or_default();
 
     let examples: Vec<_> = all.iter().map(report_example).collect();
-    let mut report = fit(&CLASSES, &examples, FIT);
-    report.set_temperature(calibrated(&all, &examples));
+    let report = fit(&CLASSES, &examples, FIT);
 
     let sign_words: Vec<_> = WarningSign::ALL.iter().map(|sign| sign.word()).collect();
     // Some hundred messages tell signs apart: only concepts are seen often enough to learn from.
@@ -129,34 +128,8 @@ fn sign_example(ready: &Ready<'_>) -> Option<Example> {
     })
 }
 
-/// The temperature that fits authors who were left out, one after the other.
-fn calibrated(all: &[Ready<'_>], examples: &[Example]) -> f32 {
-    let mut authors: Vec<&str> = all
-        .iter()
-        .filter(|ready| ready.label.weight >= 1.0)
-        .map(|ready| ready.label.author.as_str())
-        .collect();
-    authors.sort_unstable();
-    authors.dedup();
-    if authors.len() < 2 {
-        return 1.0;
-    }
-    let mut scored = Vec::new();
-    for author in authors {
-        let is_theirs = |at: &usize| all[*at].label.author == author;
-        let (theirs, others): (Vec<usize>, Vec<usize>) = (0..all.len()).partition(is_theirs);
-        let others: Vec<_> = others.iter().map(|&at| examples[at].clone()).collect();
-        let model = fit(&CLASSES, &others, FIT);
-        scored.extend(theirs.iter().map(|&at| {
-            let scores = model.score(examples[at].features.iter().copied());
-            (scores, examples[at].class)
-        }));
-    }
-    temperature(&scored)
-}
-
 /// What each feature is, for readers of the files.
-fn names_of(all: &[Ready<'_>]) -> BTreeMap<u64, String> {
+fn names_of(all: &[Ready<'_>]) -> BTreeMap<u32, String> {
     let mut names = BTreeMap::new();
     for ready in all {
         features(&ready.marked, &ready.signs, |feature: Feature<'_>| {
