@@ -7,6 +7,7 @@
 pub mod aim;
 pub mod attention;
 pub mod belief;
+pub mod best;
 pub mod block;
 pub mod body;
 pub mod calendar;
