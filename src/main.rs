@@ -142,7 +142,8 @@ struct LocalArgs {
     #[arg(long, value_name = "NAME", default_values = ["you", "coach"])]
     coach: Vec<String>,
     /// Start at this time instead of now and let time pass only by lines like `+2:30`.
-    #[arg(long, value_name = "TIME")]
+    /// A local time like `2026-11-23 18:00`, `18:00`, `today`, `+2:30`; or one with its zone.
+    #[arg(long, value_name = "TIME", value_parser = local::start_time)]
     at: Option<DateTime<Utc>>,
 }
 

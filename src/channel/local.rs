@@ -7,6 +7,7 @@
 
 mod plan_lines;
 mod screen;
+mod start;
 
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -19,6 +20,8 @@ use chrono::{DateTime, TimeDelta, Utc};
 use rustyline::error::ReadlineError;
 use rustyline::{DefaultEditor, ExternalPrinter};
 use tokio::sync::{mpsc, oneshot};
+
+pub use self::start::start_time;
 
 use self::plan_lines::PlanLines;
 use super::admit;
@@ -417,9 +420,8 @@ impl<'a> Window<'a> {
             let _ = self.service.one(&event).await;
         }
         self.print(
-            "Post a set the way you would say it: `bench 80x10, 2 left`; then `x9`, `drop?`, \
-             `how long?`, `undo`.\n`as mara` speaks for somebody else, `/help` lists the rest, \
-             Ctrl-D leaves. What you post is kept.",
+            "Type a message and press Enter, like `bench 60x10, 2 left`; or `hi` to see what this is.\n\
+             `as mara` speaks for somebody else, Ctrl-D leaves. What you post is kept.",
             false,
         )
     }
