@@ -14,7 +14,7 @@ use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
 use chalkbell::bot::figure::{
-    Cell, Figure, LiftFigure, LiftPoint, MuscleLine, TeamFigure, TeamLine, WeekFigure,
+    Cell, Figure, LiftFigure, LiftPoint, LiftSet, MuscleLine, TeamFigure, TeamLine, WeekFigure,
 };
 use chalkbell::bot::words::picture::{LONGEST_ALT, alt};
 use chalkbell::domain::week::Band;
@@ -443,6 +443,16 @@ fn any_week() -> impl Strategy<Value = Figure> {
     )
 }
 
+fn any_lift_set() -> impl Strategy<Value = LiftSet> {
+    let parts = (day(), number(), 0u32..200, any::<bool>());
+    parts.prop_map(|(day, mass, reps, best)| LiftSet {
+        day,
+        mass,
+        reps,
+        best,
+    })
+}
+
 fn any_lift() -> impl Strategy<Value = Figure> {
     let point = (day(), number(), number(), number());
     let point = point.prop_map(|(day, middle, low, high)| LiftPoint {
@@ -452,7 +462,8 @@ fn any_lift() -> impl Strategy<Value = Figure> {
         high,
     });
     let points = prop::collection::vec(point, 0..40);
-    (any::<String>(), points).prop_map(|(exercise, mut points)| {
+    let sets = prop::collection::vec(any_lift_set(), 0..40);
+    (any::<String>(), points, sets).prop_map(|(exercise, mut points, sets)| {
         points.sort_by_key(|point| point.day);
         points.dedup_by_key(|point| point.day);
         let unit = "kg".to_owned();
@@ -460,6 +471,7 @@ fn any_lift() -> impl Strategy<Value = Figure> {
             exercise,
             unit,
             points,
+            sets,
         })
     })
 }

@@ -9,10 +9,11 @@ use serde::{Deserialize, Serialize};
 
 use super::reply::File;
 use super::words;
+use crate::domain::best::Bests;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::id::{ExerciseId, MuscleId};
-use crate::domain::log::LoggedSet;
+use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::model::{Lifter, Model};
 use crate::domain::week::{Band, Standing, Tally};
@@ -94,6 +95,22 @@ pub struct LiftFigure {
     pub unit: String,
     /// By day, in order.
     pub points: Vec<LiftPoint>,
+    /// The heaviest set of each of these days, and the bests among the others, in order.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sets: Vec<LiftSet>,
+}
+
+/// A set of a lift.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct LiftSet {
+    /// The day.
+    pub day: NaiveDate,
+    /// The mass that it moved.
+    pub mass: f64,
+    /// Its repetitions.
+    pub reps: u32,
+    /// Whether it was a best: the most load, or the most repetitions at its load.
+    pub best: bool,
 }
 
 /// One day of a lift: as it was known when that day was over.
@@ -290,6 +307,8 @@ pub fn lift<'a>(
 ) -> Option<Figure> {
     let mut model = Model::default();
     let mut points: Vec<LiftPoint> = Vec::new();
+    let mut sets: Vec<LiftSet> = Vec::new();
+    let mut bests = Bests::default();
     for set in log {
         model.learn(set, lifter);
         let Some(belief) = model.beliefs.get(&exercise) else {
@@ -298,6 +317,13 @@ pub fn lift<'a>(
         if set.exercise != exercise {
             continue;
         }
+        let moved = set
+            .load
+            .moved(lifter.catalogue.exercise(exercise), lifter.body_mass);
+        let best = bests.take(set, moved, None).is_some();
+        if set.kind == SetKind::Straight && set.reps > 0 {
+            keep(&mut sets, set, moved.amount(unit), best);
+        }
         let point = point(set.day, belief.one_rm(), unit);
         match points.last_mut() {
             Some(last) if last.day == set.day => *last = point,
@@ -305,13 +331,32 @@ pub fn lift<'a>(
         }
     }
     points.drain(..points.len().saturating_sub(LIFT_DAYS));
+    let first = points.first().map(|point| point.day);
+    sets.retain(|set| first.is_some_and(|first| set.day >= first));
     (!points.is_empty()).then(|| {
         Figure::Lift(LiftFigure {
             exercise: lifter.catalogue.exercise(exercise).name.clone(),
             unit: unit.symbol().to_owned(),
             points,
+            sets,
         })
     })
+}
+
+/// Keeps a set where it is a best, or the heaviest of its day so far.
+fn keep(sets: &mut Vec<LiftSet>, set: &LoggedSet, mass: f64, best: bool) {
+    let new = LiftSet {
+        day: set.day,
+        mass,
+        reps: set.reps,
+        best,
+    };
+    match sets.iter().rposition(|one| one.day == set.day && !one.best) {
+        Some(_) if best => sets.push(new),
+        Some(place) if sets[place].mass < mass => sets[place] = new,
+        Some(_) => {}
+        None => sets.push(new),
+    }
 }
 
 fn point(day: NaiveDate, (kg, spread): (f64, f64), unit: Unit) -> LiftPoint {

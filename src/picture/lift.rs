@@ -1,12 +1,12 @@
 //! A member's lift: a line through what its maximum was held to be, day by day, in the field of its
-//! 80 % interval. Over a pause of more than three weeks there is no field, and the line is broken.
+//! 80 % interval, with the sets below it and the bests among them. Over a pause of more than three weeks there is no field, and the line is broken.
 
 use chrono::NaiveDate;
 
 use super::axis::{Scale, day_step, thinned, ticks};
 use super::palette::{CHALK, DUST, FAINT, FIELD, RULE};
 use super::sheet::{Area, BELOW_TITLE, LARGER, MARGIN, Mark, Point, Sheet, Text, WIDTH, at};
-use crate::bot::figure::{LiftFigure, LiftPoint};
+use crate::bot::figure::{LiftFigure, LiftPoint, LiftSet};
 use crate::bot::words::picture as words;
 
 /// Where the figure stands: room for numbers at the left and for days below.
@@ -50,8 +50,20 @@ pub fn sheet(lift: &LiftFigure) -> Sheet {
     sheet.text(now);
     let pauses = runs(&points).count() > 1;
     legend(&mut sheet, BELOW_TITLE + 36.0, pauses);
-    let ends = heights(&points);
-    let heights = Scale::new(ends, (FRAME.bottom, FRAME.top));
+    let sets: Vec<&LiftSet> = lift
+        .sets
+        .iter()
+        .filter(|set| is_within(set, &points))
+        .collect();
+    let ends = heights(&points, &sets);
+    let top = match sets.is_empty() {
+        true => FRAME.top,
+        false => {
+            legend_of_sets(&mut sheet, BELOW_TITLE + 74.0);
+            FRAME.top + 38.0
+        }
+    };
+    let heights = Scale::new(ends, (FRAME.bottom, top));
     let days = days(&mut sheet, first.day, last.day);
     let place = |point: &LiftPoint, number: f64| {
         at(days.place(day_number(point.day)), heights.place(number))
@@ -61,6 +73,10 @@ pub fn sheet(lift: &LiftFigure) -> Sheet {
     }
     // Over the field, so that it can be read off there, too.
     masses(&mut sheet, &heights, ends);
+    for set in &sets {
+        let middle = at(days.place(day_number(set.day)), heights.place(set.mass));
+        dot_of_set(&mut sheet, middle, set.best);
+    }
     line(&mut sheet, &points, &place);
     sheet.height = FRAME.bottom + 84.0;
     sheet
@@ -70,6 +86,40 @@ pub fn sheet(lift: &LiftFigure) -> Sheet {
 fn is_sound(point: &LiftPoint) -> bool {
     let sound = |n: f64| n.is_finite() && n >= 0.0;
     sound(point.low) && sound(point.high) && point.low <= point.middle && point.middle <= point.high
+}
+
+/// Whether a set can be placed: it has a mass, and lies on the days shown.
+fn is_within(set: &LiftSet, points: &[&LiftPoint]) -> bool {
+    let (first, last) = (points.first(), points.last());
+    let days = first.zip(last);
+    let shown = days.is_some_and(|(first, last)| (first.day..=last.day).contains(&set.day));
+    shown && set.mass.is_finite() && set.mass > 0.0
+}
+
+/// A set is a dot; a best is a larger square on its corner.
+fn dot_of_set(sheet: &mut Sheet, middle: Point, best: bool) {
+    if !best {
+        sheet.marks.push(Mark::Dot(middle, 6.0, DUST));
+        return;
+    }
+    let corner = |x: f32, y: f32| at(middle.x + x, middle.y + y);
+    let corners = vec![
+        corner(0.0, -11.0),
+        corner(11.0, 0.0),
+        corner(0.0, 11.0),
+        corner(-11.0, 0.0),
+    ];
+    sheet.marks.push(Mark::Shape(corners, CHALK));
+}
+
+fn legend_of_sets(sheet: &mut Sheet, line: f32) {
+    let middle = line - 9.0;
+    dot_of_set(sheet, at(MARGIN + 22.0, middle), false);
+    let text = Text::new(words::A_SET, at(MARGIN + 56.0, line), DUST);
+    let x = text.area().right + 40.0;
+    sheet.text(text);
+    dot_of_set(sheet, at(x + 11.0, middle), true);
+    sheet.text(Text::new(words::A_BEST, at(x + 34.0, line), DUST));
 }
 
 fn day_number(day: NaiveDate) -> f64 {
@@ -116,14 +166,16 @@ fn legend(sheet: &mut Sheet, line: f32, pauses: bool) {
 }
 
 /// The least and the greatest mass that are shown, with some air about what is known.
-fn heights(points: &[&LiftPoint]) -> (f64, f64) {
+fn heights(points: &[&LiftPoint], sets: &[&LiftSet]) -> (f64, f64) {
     let low = points
         .iter()
         .map(|p| p.low.min(p.middle))
+        .chain(sets.iter().map(|set| set.mass))
         .fold(f64::INFINITY, f64::min);
     let high = points
         .iter()
         .map(|p| p.high.max(p.middle))
+        .chain(sets.iter().map(|set| set.mass))
         .fold(f64::NEG_INFINITY, f64::max);
     let air = ((high - low) * 0.08).max(high.abs() * 0.01).max(0.5);
     (low - air, high + air)

@@ -192,6 +192,7 @@ mod tests {
             exercise: "dip".to_owned(),
             unit: "kg".to_owned(),
             points: Vec::new(),
+            sets: Vec::new(),
         })
     }
 

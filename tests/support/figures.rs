@@ -180,6 +180,7 @@ pub fn lift(days: usize, apart: u64, pause: u64) -> Figure {
         exercise: "bench press".to_owned(),
         unit: "kg".to_owned(),
         points,
+        sets: Vec::new(),
     })
 }
 

@@ -39,6 +39,10 @@ pub const BEYOND: &str = "…";
 pub const INTERVAL: &str = "80 % interval, as known after each day";
 /// Said of the dashed part of a lift's line.
 pub const PAUSE: &str = "pause of over three weeks";
+/// Said of a dot of a lift.
+pub const A_SET: &str = "heaviest set of a day";
+/// Said of a best of a lift.
+pub const A_BEST: &str = "a best, in load or reps";
 /// In place of a line where there is none.
 pub const NO_DAYS: &str = "No work set of it yet.";
 /// In place of a grid where there is nobody.
@@ -137,7 +141,7 @@ pub fn lift_title(lift: &LiftFigure) -> String {
 /// The line under it: what the figure is of.
 #[must_use]
 pub fn lift_line(lift: &LiftFigure) -> String {
-    format!("The most you could move once, {}", lift.unit)
+    format!("Your estimated one-rep max, {}", lift.unit)
 }
 
 /// The latest figure: `104 kg (100 to 108)`.
@@ -312,14 +316,26 @@ fn lift_alt(lift: &LiftFigure) -> String {
         let now = lift_now(point, &lift.unit);
         format!("{now} on {}", point.day.format("%-d %b %Y"))
     };
-    let what = "the most you could move once, with the 80 % interval in brackets";
+    let what = "your estimated one-rep max, with the 80 % interval in brackets";
     if lift.points.len() == 1 {
         return format!("{title}: {what}: {}, the only day yet.", on(last));
     }
     let by_middle = |a: &&LiftPoint, b: &&LiftPoint| a.middle.total_cmp(&b.middle);
     let best = lift.points.iter().max_by(by_middle).unwrap_or(last);
+    let heaviest = lift.sets.iter().filter(|set| set.mass.is_finite());
+    let heaviest = heaviest.max_by(|a, b| a.mass.total_cmp(&b.mass));
+    let heaviest = heaviest.map_or_else(String::new, |set| {
+        format!(
+            " The heaviest set was {} {} for {} on {}.",
+            super::plain(set.mass),
+            lift.unit,
+            super::reps(set.reps),
+            set.day.format("%-d %b %Y")
+        )
+    });
     format!(
-        "{title}: {what}, over {} training days. First {}; highest {}; now {}.",
+        "{title}: {what}, over {} training days. It was first {}, at its highest {}, and is now \
+         {}.{heaviest}",
         lift.points.len(),
         on(first),
         on(best),
