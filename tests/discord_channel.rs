@@ -198,11 +198,11 @@ async fn buttons_check_readiness_and_belong_to_their_member_also_after_a_restart
             .as_str()
             .unwrap_or_default()
             .to_owned();
-        shown.contains("breath is the limit")
+        shown.contains("you are still out of breath")
             || world
                 .bot_says(GYM)
                 .iter()
-                .any(|text| text.contains("breath is the limit"))
+                .any(|text| text.contains("you are still out of breath"))
     };
     fake.until(until, waits).await;
     let unknown = fake.press(ANN, GYM, 12_345, "ready");
@@ -529,7 +529,7 @@ async fn slow_work_is_acknowledged_in_time_and_answered_later() {
                 && message["content"]
                     .as_str()
                     .unwrap_or_default()
-                    .contains("Post sets")
+                    .contains("Post a set")
         })
     })
     .await;

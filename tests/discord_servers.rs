@@ -63,7 +63,7 @@ async fn ids_that_tell_no_time_are_as_good_as_others() {
     let pressed = fake.press(ANN, GYM, card, "not.breath");
     fake.answer(pressed).await;
     fake.until("the button works", |world| {
-        told(world, pressed).contains("breath") || says(world, "breath is the limit")
+        told(world, pressed).contains("breath") || says(world, "you are still out of breath")
     })
     .await;
     // The week of today, and not of what the id would tell.
@@ -200,11 +200,12 @@ async fn whatever_has_to_be_looked_up_first_is_acknowledged_in_time() {
     assert_eq!(fake.answer(asked).await["type"], 5);
     tx.rollback().await.expect("closed");
     fake.until("all of it is done", |world| {
-        let pressed = told(world, pressed).contains("breath") || says(world, "breath is the limit");
+        let pressed =
+            told(world, pressed).contains("breath") || says(world, "you are still out of breath");
         // Help is longer than one message; its last holds the caution.
         let help = world.followups.iter().any(|(of, message)| {
             let text = message["content"].as_str().unwrap_or_default();
-            *of == asked && text.starts_with("Post sets")
+            *of == asked && text.starts_with("Post a set")
         });
         pressed && told(world, bound).contains("I read sets") && help
     })

@@ -41,6 +41,10 @@ const COMMANDS: &[(&str, For)] = &[
     ("/today", For::All),
     ("/warmup squat", For::All),
     ("/fit 45", For::All),
+    ("/history", For::All),
+    ("/history squat", For::All),
+    ("/best", For::All),
+    ("/best squat", For::All),
     ("/week", For::All),
     ("/week last week", For::All),
     ("/week Ines", For::Coaches),
@@ -219,7 +223,9 @@ fn word_of(command: &Command) -> Option<&'static str> {
         Command::Import { .. } => "import",
         Command::Export => "export",
         Command::Forget(_) => "forget",
-        Command::Help => "help",
+        Command::Help(_) => "help",
+        Command::History(_) => "history",
+        Command::Best(_) => "best",
         Command::Misused(_) | Command::Unknown(..) => return None,
     })
 }

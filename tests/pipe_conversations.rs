@@ -143,6 +143,21 @@ fn coaches_see_the_week_and_members_do_not() {
 }
 
 #[test]
+fn a_newcomer_finds_the_way_from_the_first_hi() {
+    check("newcomer");
+}
+
+#[test]
+fn a_terse_regular_is_answered_in_few_words() {
+    check("regular");
+}
+
+#[test]
+fn pounds_few_plates_and_a_hotel_are_understood() {
+    check("pounds");
+}
+
+#[test]
 fn a_beginners_load_goes_up_after_two_sessions() {
     check("beginner");
 }

@@ -73,6 +73,7 @@ impl Work<'_> {
             self.cancel_bell();
         }
         let mut lines: Vec<String> = self.ended_early().into_iter().collect();
+        lines.extend(self.bests_noticed());
         lines.extend(self.first_words(before, live));
         let backdated = self.backdated_line();
         for (place, &exercise) in live.iter().enumerate() {
@@ -131,6 +132,7 @@ impl Work<'_> {
             && self
                 .filed_now()
                 .any(|filed| filed.set.kind == SetKind::Other);
+        let newcomer = self.is_newcomer();
         let desk = &mut self.member.desk;
         if odd && !desk.told_straight {
             desk.told_straight = true;
@@ -142,6 +144,9 @@ impl Work<'_> {
         }
         if !desk.greeted {
             desk.greeted = true;
+            if newcomer {
+                lines.push(words::help::WELCOME_ON_CARD.to_owned());
+            }
             lines.push(words::CAUTION.to_owned());
         }
         lines
@@ -245,6 +250,7 @@ impl Work<'_> {
         };
         let untailored = self.not_tailored().filter(|_| advice.load.is_some());
         let text = std::iter::once(text)
+            .chain(self.last_time_beside(advice))
             .chain(self.way_up(advice))
             .chain(untailored);
         let text = text.collect::<Vec<_>>().join("\n");
@@ -255,6 +261,12 @@ impl Work<'_> {
             ..self.blank()
         };
         self.out.push(Outgoing::Reply(reply));
+    }
+
+    /// What was done last time, beside the load to open with.
+    fn last_time_beside(&self, advice: &Advice) -> Option<String> {
+        let opens = words::opens(advice.reason) && self.run(advice.exercise).is_empty();
+        opens.then(|| self.last_time(advice.exercise)).flatten()
     }
 
     // Readiness.

@@ -20,6 +20,7 @@ use crate::domain::session::Session;
 use crate::domain::status::TrainingStatus;
 use crate::message::command::{self, Command, Deed, DigestCommand, Order, Which, Whom};
 use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
+use crate::message::talk::{Talk, asked_for, talk};
 use crate::message::unseen::reorders;
 use crate::message::{Answer, Context, complete, no_injury};
 
@@ -58,6 +59,8 @@ pub enum Intent {
     Dismissed(usize),
     /// An unlikely number was meant as written.
     Meant(usize),
+    /// A question that the reader holds to be chat.
+    Talked(Talk),
     /// A slash word.
     Ordered(Command),
     /// A card's button: ready (`None`), or a check that fails.
@@ -279,6 +282,9 @@ fn ordered(scene: &Scene, text: &str, command: Command) -> Intent {
             | Command::Misused(_)
             | Command::Next { .. }
             | Command::WarmUp(_)
+            | Command::History(_)
+            | Command::Best(_)
+            | Command::Help(_)
             | Command::Week(Some(_), _)
     );
     let spoiled = spoiled && (reading.hurt.is_some() || reading.may_hurt.is_some());
@@ -313,7 +319,44 @@ fn hides(text: &str) -> bool {
         .any(|c| (c.is_control() && !c.is_whitespace()) || reorders(c))
 }
 
+/// What a message asks beside the reader's own questions. A few questions that the reader takes for
+/// one on load are understood better here: `best squat?`, `last bench?`.
+fn talked(scene: &Scene, text: &str, reading: &Reading) -> Option<Talk> {
+    let plain = reading.ended_by.is_none()
+        && reading.caution.is_none()
+        && reading.readiness.is_none()
+        && reading.may_hurt.is_none();
+    if !plain {
+        return None;
+    }
+    match (&reading.question, reading.kind()) {
+        (None, Kind::Chatter) => talk(text, scene.reader),
+        (Some(question), Kind::Question) if question.what_if.is_none() => talk(text, scene.reader)
+            .filter(|talk| {
+                matches!(
+                    talk,
+                    Talk::History(..)
+                        | Talk::Best(_)
+                        | Talk::BestHere
+                        | Talk::Progress(_)
+                        | Talk::Counted
+                        | Talk::Meaning(_)
+                        | Talk::Why(_)
+                        | Talk::WarmUp(_)
+                )
+            }),
+        // `only dumbbells up to 35, what instead of squats?` is no set of squats.
+        (None, Kind::Unclear) => {
+            talk(text, scene.reader).filter(|talk| matches!(talk, Talk::Instead))
+        }
+        _ => None,
+    }
+}
+
 fn said(scene: &Scene, text: &str, reading: Reading) -> Intent {
+    if let Some(talk) = talked(scene, text, &reading) {
+        return Intent::Talked(talk);
+    }
     if reading.kind() != Kind::Chatter || reading.ended_by.is_some() {
         return Intent::Said(reading);
     }
@@ -559,6 +602,7 @@ impl Intent {
             Self::Answered(..) | Self::Meant(_) | Self::Reread(..) | Self::Withdrawn => {
                 needs.history = true;
             }
+            Self::Talked(talk) => needs_of_talk(talk, scene, &mut needs),
             Self::Ordered(command) => needs_of_command(command, scene, &mut needs),
             Self::Checked(exercise, _) => needs.beliefs.push(*exercise),
             Self::TakenBack(exercise, _) => {
@@ -691,10 +735,26 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             }
         }
         Command::Volume(_) => needs_this_week(scene, needs),
-        // Of a plan in numbered days, the days trained this week say which is due.
-        Command::Fit { .. } | Command::Today(_) => {
-            needs_this_week(scene, needs);
+        Command::Today(_) => {
+            needs_last_weeks(scene, needs);
             needs.whole_session = true;
+        }
+        Command::History(text) => {
+            let asked = text
+                .as_deref()
+                .and_then(|text| asked_for(text, scene.reader));
+            let (exercise, day) = asked.unwrap_or_default();
+            needs_of_talk(&Talk::History(exercise, day), scene, needs);
+        }
+        Command::Best(text) => {
+            let asked = text
+                .as_deref()
+                .and_then(|text| asked_for(text, scene.reader));
+            let (exercise, _) = asked.unwrap_or_default();
+            needs_of_talk(&Talk::Best(exercise), scene, needs);
+        }
+        Command::Fit { .. } => {
+            needs_of_talk(&Talk::Fit(0), scene, needs);
         }
         Command::Undo => {
             needs.history = true;
@@ -743,6 +803,56 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs.answers = true;
         }
         _ => {}
+    }
+}
+
+fn needs_of_talk(talk: &Talk, scene: &Scene, needs: &mut Needs) {
+    match talk {
+        Talk::History(exercise, day) => {
+            needs.history = true;
+            needs.beliefs.extend(exercise);
+            let week = day.and_then(|day| day.week(scene.today()));
+            if let Some(day) = week.filter(|_| exercise.is_none()) {
+                let week = scene.calendar.week_of(day);
+                needs_weeks_to(week, needs);
+                needs.prescribed = Some((Whose::Own, week.last_day()));
+                needs.coming = true;
+            }
+        }
+        Talk::Best(exercise) | Talk::Progress(exercise) => {
+            needs.history = true;
+            needs.beliefs.extend(exercise);
+        }
+        Talk::Why(exercise) | Talk::Next(exercise) | Talk::WarmUp(exercise) => {
+            needs.beliefs.extend(exercise);
+            needs.openings.extend(exercise);
+        }
+        Talk::Fit(_) => {
+            // Without a plan, what is usual is chosen from.
+            needs_last_weeks(scene, needs);
+            needs.history = true;
+            needs.whole_session = true;
+        }
+        Talk::Volume(_) => needs_this_week(scene, needs),
+        Talk::BestHere => needs.history = true,
+        Talk::Coaches => needs.members = true,
+        Talk::Due => needs_last_weeks(scene, needs),
+        Talk::Greeting
+        | Talk::Help
+        | Talk::HowTo(_)
+        | Talk::HowToPost
+        | Talk::HowToCorrect
+        | Talk::Meaning(_)
+        | Talk::Counted
+        | Talk::Plan
+        | Talk::Technique(_)
+        | Talk::Trains(_)
+        | Talk::Bells(_)
+        | Talk::Swap
+        | Talk::Instead
+        | Talk::Convert(..)
+        | Talk::Privacy
+        | Talk::NotUnderstood => {}
     }
 }
 

@@ -41,7 +41,32 @@ struct Left {
 impl Work<'_> {
     /// Answers `/fit`.
     pub(super) fn fit(&mut self, minutes: u32, pairs: Option<bool>) {
-        match self.fitted(minutes, pairs) {
+        let planned = self.held.clone();
+        let usual = match self.held.plan().is_none() && !self.loaded.history.is_empty() {
+            true => self.usual_plan(),
+            false => None,
+        };
+        let by_usual = usual.is_some();
+        if let Some(plan) = usual {
+            // What is chosen from was not asked for, so nothing of it was loaded by name.
+            self.model = self.learned();
+            let first = self.scene.calendar.week_of(self.scene.today()).first_day();
+            self.held.plan = Some((plan, first));
+        }
+        let fitted = self.fitted(minutes, pairs);
+        self.held = planned;
+        let fitted = fitted.map(|(text, data)| match by_usual {
+            true => (format!("{}\n{text}", words::usual::FROM_USUAL), data),
+            false => (text, data),
+        });
+        let fitted =
+            fitted.map_err(
+                |text| match by_usual && text == words::session::SESSION_DONE {
+                    true => words::usual::DONE.to_owned(),
+                    false => text,
+                },
+            );
+        match fitted {
             Err(text) => self.tell(text),
             Ok((text, data)) => {
                 let reply = Reply {
@@ -63,7 +88,7 @@ impl Work<'_> {
             return Err(withheld.to_owned());
         }
         if self.held.plan().is_none() {
-            return Err(words::plan::NO_PLAN.to_owned());
+            return Err(words::usual::NO_USUAL.to_owned());
         }
         let Some(session) = self.planned_session() else {
             return Err(self.rest_day(self.scene.today().weekday()));

@@ -9,6 +9,7 @@ use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 
 use chrono::{DateTime, Duration, NaiveDate, Utc};
 
+use super::bests::BestsData;
 use super::case::{Loaded, Source};
 use super::reply::{File, Outgoing, Reply};
 use super::scene::Scene;
@@ -95,6 +96,8 @@ pub struct Learned {
     pub beliefs: Vec<(String, Option<Vec<u8>>)>,
     /// The member's condition.
     pub condition: Option<Vec<u8>>,
+    /// The member's bests, by exercise.
+    pub bests: BTreeMap<String, BestsData>,
 }
 
 /// Learns the log of the scene's member anew, with new sets in it.
@@ -113,6 +116,7 @@ pub fn learn(scene: &Scene, before: &[FiledSet], sets: Vec<FiledSet>) -> Learned
         judged: stored.into_iter().filter(of_those).collect(),
         beliefs: learned.beliefs,
         condition: learned.condition,
+        bests: learned.bests,
     }
 }
 

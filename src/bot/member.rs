@@ -15,7 +15,7 @@ use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::{Advice, grounds};
 use crate::domain::progress::course;
 use crate::domain::week::{self, Tally};
-use crate::message::command::{Amount, Bells, Command, RackCommand, USAGE, Which};
+use crate::message::command::{Amount, Bells, Command, RackCommand, Which};
 
 impl Work<'_> {
     /// Carries out a slash word.
@@ -46,19 +46,21 @@ impl Work<'_> {
             Command::Forget(sure) => self.forget(*sure),
             // A coach's is taken over outside of the transaction.
             Command::Import { .. } => drop(self.is_coach()),
-            Command::Help => self.help(),
+            Command::Help(about) => self.help(about.as_deref()),
+            Command::History(text) => self.history(text.as_deref()),
+            Command::Best(text) => self.best(text.as_deref()),
             Command::Clear { member, exercise } => self.clear(member, exercise.as_deref()),
             Command::Catalogue(command) => self.catalogue(command),
             Command::Digest(command) => self.digest(*command),
             Command::Settings(setting) => self.settings(setting.as_ref()),
-            Command::Misused(line) => self.tell(format!("It goes like this: {line}")),
+            Command::Misused(line) => self.tell(words::help::misused(line)),
             Command::Unknown(word, nearest) => {
                 self.tell(words::unknown_command(word, *nearest));
             }
         }
     }
 
-    fn next(&mut self, exercise: Option<&str>, why: bool) {
+    pub(super) fn next(&mut self, exercise: Option<&str>, why: bool) {
         let exercise = match exercise {
             None => self.at_hand(),
             Some(name) => match self.scene.reader.names().named(name) {
@@ -86,7 +88,7 @@ impl Work<'_> {
         }
     }
 
-    fn numbers_behind(&self, advice: &Advice) -> String {
+    pub(super) fn numbers_behind(&self, advice: &Advice) -> String {
         let exercise = advice.exercise;
         let Some(belief) = self.model.beliefs.get(&exercise) else {
             return words::NO_NUMBERS.to_owned();
@@ -114,7 +116,7 @@ impl Work<'_> {
         figure.map(Figure::into_file)
     }
 
-    fn rest(&mut self, bells: Option<Bells>) {
+    pub(super) fn rest(&mut self, bells: Option<Bells>) {
         let Some(bells) = bells else {
             self.next(None, false);
             return;
@@ -172,45 +174,12 @@ impl Work<'_> {
         }
     }
 
-    fn help(&mut self) {
-        let coach = self.member.coach;
-        let lines = USAGE.iter().map(|(_, line)| *line);
-        let shown: Vec<_> = lines
-            .filter(|line| coach || !line.contains(": coach:"))
-            .collect();
-        self.tell(format!(
-            "{}\n{}\n{}",
-            words::HOW_TO_POST,
-            shown.join("\n"),
-            words::CAUTION
-        ));
-    }
-
     // The rack.
 
     fn rack(&mut self, command: &RackCommand) {
         let own = self.member.profile.rack.clone();
         let mut data = own.unwrap_or_else(|| unchanged(self.scene.unit()));
-        match command {
-            RackCommand::Show => {}
-            RackCommand::Usual => data = unchanged(self.scene.unit()),
-            RackCommand::Bar(bar) => {
-                speak(&mut data, bar.unit);
-                data.bar = Some(bar.value);
-            }
-            RackCommand::Discs(discs, unit) => {
-                speak(&mut data, *unit);
-                data.discs = Some(discs.clone());
-            }
-            RackCommand::Dumbbells([first, step, last], unit) => {
-                speak(&mut data, *unit);
-                data.dumbbells = Some((*first, *step, *last));
-            }
-            RackCommand::Stack([first, step, last], unit) => {
-                speak(&mut data, *unit);
-                data.stack = Some((*first, *step, *last));
-            }
-        }
+        change(&mut data, command, self.scene.unit());
         match rack_of(&data) {
             Ok(rack) => {
                 self.tell(words::rack(&rack));
@@ -345,6 +314,35 @@ fn unchanged(unit: Unit) -> RackData {
     RackData {
         unit: unit.symbol().to_owned(),
         ..RackData::default()
+    }
+}
+
+/// Puts what was said of the equipment into it; `unit` is the member's own.
+fn change(data: &mut RackData, command: &RackCommand, unit: Unit) {
+    match command {
+        RackCommand::Show => {}
+        RackCommand::Usual => *data = unchanged(unit),
+        RackCommand::Bar(bar) => {
+            speak(data, bar.unit);
+            data.bar = Some(bar.value);
+        }
+        RackCommand::Discs(discs, unit) => {
+            speak(data, *unit);
+            data.discs = Some(discs.clone());
+        }
+        RackCommand::Dumbbells([first, step, last], unit) => {
+            speak(data, *unit);
+            data.dumbbells = Some((*first, *step, *last));
+        }
+        RackCommand::Stack([first, step, last], unit) => {
+            speak(data, *unit);
+            data.stack = Some((*first, *step, *last));
+        }
+        RackCommand::Several(commands) => {
+            for command in commands {
+                change(data, command, unit);
+            }
+        }
     }
 }
 

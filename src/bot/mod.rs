@@ -7,6 +7,7 @@
 pub mod accuracy;
 mod advise;
 mod ask;
+pub mod bests;
 pub mod button;
 pub mod case;
 pub mod check;
@@ -17,6 +18,7 @@ pub mod event;
 pub mod figure;
 mod file_sets;
 mod fit;
+mod history;
 mod hurt;
 pub mod import;
 mod lift;
@@ -30,9 +32,11 @@ pub mod report;
 pub mod scene;
 mod session;
 pub mod state;
+mod talk;
 mod team;
 pub mod team_week;
 mod templates;
+mod usual;
 pub mod words;
 mod work;
 
@@ -96,6 +100,7 @@ fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
             work.mark(&pending.message, Sign::Removed);
             work.close_question(&pending, words::LEFT_OUT);
         }
+        Intent::Talked(talk) => work.answer_talk(talk),
         Intent::Ordered(command) => work.obey(command),
         Intent::Checked(exercise, failing) => work.press_check(*exercise, *failing),
         Intent::TakenBack(exercise, day) => work.undo_on_card(*exercise, *day),

@@ -200,11 +200,12 @@ impl Work<'_> {
             let standing = held.plan.as_ref().filter(|(plan, _)| !plan.is_empty());
             let text = match (standing, whom) {
                 (Some((plan, from)), Whom::Own) => {
-                    format!(
-                        "{}\n{}",
-                        words::plan::own_plan(plan, *from, catalogue),
-                        words::CAUTION
-                    )
+                    let text = words::plan::own_plan(plan, *from, catalogue);
+                    // Who has logged a set has read it on the card of the first.
+                    match self.member.desk.greeted {
+                        true => text,
+                        false => format!("{text}\n{}", words::CAUTION),
+                    }
                 }
                 (Some((plan, from)), _) => {
                     words::plan::plan_of(&member.name, plan, *from, catalogue)

@@ -303,7 +303,7 @@ impl Work<'_> {
             return withheld.to_owned();
         }
         let Some(plan) = self.held.plan() else {
-            return words::plan::NO_PLAN.to_owned();
+            return self.due_text();
         };
         let today = self.scene.today();
         let followed = self.followed();
@@ -339,7 +339,6 @@ impl Work<'_> {
             lines.extend(self.next_lines(&session, None, false));
         }
         lines.extend(self.not_tailored());
-        lines.push(words::CAUTION.to_owned());
         lines.join("\n")
     }
 

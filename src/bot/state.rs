@@ -10,6 +10,7 @@ use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
 
 use super::accuracy::Predictions;
+use super::bests::BestsData;
 use super::prescription::{BlockData, PlanData, TargetsData, Version};
 use super::report::{self, CautionTold, HurtAsked, Report};
 use crate::domain::calendar::TeamCalendar;
@@ -345,6 +346,12 @@ pub struct Desk {
     /// What coaches noted, oldest first.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub notes: Vec<Note>,
+    /// Whether the member was told what this is, before a set was logged.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub welcomed: bool,
+    /// The bests so far, by exercise.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub bests: BTreeMap<String, BestsData>,
     /// Whether the first-use line was said.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub greeted: bool,

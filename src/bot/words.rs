@@ -8,6 +8,9 @@ pub mod bells;
 pub mod coach;
 pub mod digest;
 pub mod fit;
+pub mod glossary;
+pub mod help;
+pub mod history;
 pub mod hurt;
 pub mod own_data;
 pub mod picture;
@@ -15,6 +18,7 @@ pub mod plan;
 pub mod session;
 pub mod slash;
 pub mod team_channel;
+pub mod usual;
 
 use chrono::NaiveDate;
 
@@ -31,6 +35,7 @@ use crate::domain::next_set::{Advice, Check, Decision, Expectation, Grounds, Rea
 use crate::domain::progress::Change;
 use crate::domain::rack::{Discs, Rack, Steps};
 use crate::domain::week::{Band, MuscleWeek, Standing, Tally, WhyNot};
+use crate::message::command::examples;
 use crate::message::reading::{Draft, SetReading};
 use crate::message::unseen::is_unseen;
 
@@ -64,7 +69,8 @@ pub const HIDDEN: &str = "That message holds hidden characters, so I cannot trus
 Nothing was filed; type it again.";
 
 /// Said when there is no post to take back.
-pub const NOTHING_TO_UNDO: &str = "There is no set of yours to take back.";
+pub const NOTHING_TO_UNDO: &str = "There is no set of yours to take back. Post one, like \
+`bench 60x10, 2 left`.";
 
 /// Said when a card's button would take back a set, and the card has none left.
 #[must_use]
@@ -79,7 +85,8 @@ pub const NOTHING_TO_CORRECT: &str = "There is no set of yours to correct. Nothi
 pub const LEFT_OUT: &str = "Left out. Nothing was filed.";
 
 /// Said to a member who gives a coach's command.
-pub const COACH_ONLY: &str = "That is for the team's coaches. Nothing was changed.";
+pub const COACH_ONLY: &str = "That is for the team's coaches. Nothing was changed. `/help` \
+shows what you can do, `/next squat` asks for a load.";
 
 /// A load as lifters say it: `80 kg`, `24 kg each hand`, `+20 kg`, `body weight`.
 #[must_use]
@@ -353,7 +360,7 @@ const fn check_words(check: Check) -> &'static str {
     match check {
         Check::Muscle => "the muscle is not back",
         Check::Helpers => "the helper muscles are tired",
-        Check::Breath => "breath is the limit",
+        Check::Breath => "you are still out of breath",
         Check::Drive => "you are not up for it yet",
     }
 }
@@ -589,11 +596,6 @@ pub fn unlikely_correction(now: f64) -> String {
     )
 }
 
-/// How sets are posted, for `/help`.
-pub const HOW_TO_POST: &str = "Post sets as you would say them: `bench 80x10, 2 left` · `x9` for \
-the next at the same load · `down to 70, 11` · `pull-ups +10 x 8`. Ask: `drop?` `how long?` \
-`82.5 after 90 s?` `how many sets for quads?` Say `ready`, `still blowing`, `undo`, `that was 9 not 8`.";
-
 /// The title of one's own week.
 pub const YOUR_WEEK: &str = "Your week";
 
@@ -606,8 +608,8 @@ pub const UNLIKELY_BODY_MASS: &str =
     "A body mass between 30 and 300 kg, please, like `/bodyweight 82 kg`. Nothing was changed.";
 
 /// Said to a time zone that does not exist.
-pub const UNKNOWN_ZONE: &str =
-    "I don't know that time zone. Name it like `Europe/Berlin`. Nothing was changed.";
+pub const UNKNOWN_ZONE: &str = "I don't know that time zone, so nothing was changed. Write it like \
+`/settings zone Europe/Berlin`.";
 
 /// Said when there are no numbers to show.
 pub const NO_NUMBERS: &str = "No set of yours on this exercise yet, so there are no numbers.";
@@ -627,7 +629,10 @@ pub fn unit(unit: Unit) -> String {
 /// A rack that cannot be, and why.
 #[must_use]
 pub fn no_rack(fault: &impl std::fmt::Display) -> String {
-    format!("That is no rack: {fault}. Nothing was changed.")
+    format!(
+        "That can't be loaded: {fault}. Nothing was changed. Write it like `/rack bar 15` or \
+         `/rack plates 20x2 10 5 2.5`."
+    )
 }
 
 /// Months of training as filed.
@@ -648,8 +653,9 @@ pub fn experience(months: Option<u32>) -> String {
 #[must_use]
 pub fn unknown_command(word: &str, nearest: Option<&str>) -> String {
     let word = quoted(&format!("/{word}"));
+    let nearest = nearest.and_then(examples).map(|[first, _]| first);
     match nearest {
-        Some(nearest) => format!("There is no {word}. Did you mean `/{nearest}`?"),
+        Some(nearest) => format!("There is no {word}. Did you mean `{nearest}`?"),
         None => format!("There is no {word}. `/help` lists what there is."),
     }
 }
@@ -658,7 +664,7 @@ pub fn unknown_command(word: &str, nearest: Option<&str>) -> String {
 #[must_use]
 pub fn unknown_exercise(name: &str) -> String {
     format!(
-        "I don't know {}. `/catalogue WORD` finds exercises.",
+        "I don't know {}. `/catalogue press` finds exercises with that word in their name.",
         quoted(name)
     )
 }
@@ -671,7 +677,7 @@ pub fn unknown_muscle(name: &str, catalogue: &Catalogue) -> String {
         .map(|(_, muscle)| muscle.name.as_str())
         .collect();
     format!(
-        "I don't know the muscle {}. These I count: {}.",
+        "I don't know the muscle {}. Ask like `/volume quads`. I count sets for {}.",
         quoted(name),
         all.join(", ")
     )
@@ -681,7 +687,8 @@ pub fn unknown_muscle(name: &str, catalogue: &Catalogue) -> String {
 #[must_use]
 pub fn unknown_member(name: &str) -> String {
     format!(
-        "There is no member {} in this team yet. I know a member from their first post here on.",
+        "There is no member {} in this team yet. I know members from their first post here on; `/team` \
+         shows them.",
         quoted(name)
     )
 }
@@ -708,7 +715,10 @@ pub fn found(catalogue: &Catalogue, word: &str) -> String {
     let more = lines.len().saturating_sub(12);
     lines.truncate(12);
     match more {
-        _ if lines.is_empty() => format!("No exercise has {} in its name.", quoted(word)),
+        _ if lines.is_empty() => format!(
+            "No exercise has {} in its name. Try another word, like `/catalogue press`.",
+            quoted(word)
+        ),
         0 => lines.join("\n"),
         more => format!("{}\nand {more} more", lines.join("\n")),
     }
@@ -726,14 +736,15 @@ pub fn rack(rack: &Rack) -> String {
     let steps = |steps: Steps| {
         let (first, step, last) = steps.parts();
         format!(
-            "{}-{} step {}",
+            "{}-{} by {}",
             first.plain(unit),
             last.plain(unit),
             step.plain(unit)
         )
     };
     format!(
-        "Your rack in {unit}: bar {}; discs in pairs {}; dumbbells {}; stacks {}.",
+        "You can load, in {unit}: bar {}; pairs of plates {}; dumbbells {}; stacks {}. Change it \
+         like `/equipment bar 15, plates 20 10 5 2.5`.",
         rack.bar().plain(unit),
         discs.join(" "),
         steps(rack.dumbbells()),
@@ -802,7 +813,7 @@ fn not_counted(tally: &Tally) -> Vec<String> {
     let them = if tally.unrated == 1 { "it" } else { "them" };
     let judged = (tally.unrated > 0).then(|| {
         format!(
-            "{} of the counted sets came without reps left; I judged {them}.",
+            "For {} of the counted sets you gave no reps left; I estimated {them}.",
             tally.unrated
         )
     });
@@ -852,7 +863,7 @@ pub const fn why_not(why: WhyNot) -> &'static str {
         WhyNot::HelpersFirst => "where helper muscles gave out first",
         WhyNot::BreathFirst => "where breath gave out first",
         WhyNot::TooEasy => "with more than 3 left",
-        WhyNot::JudgedTooEasy => "with more than 3 left by my judgement",
+        WhyNot::JudgedTooEasy => "with more than 3 left by my estimate",
     }
 }
 
@@ -886,11 +897,12 @@ pub fn numbers_behind(
     };
     let percent = |change: f64| format!("{:+.1} %", change * 100.0);
     format!(
-        "{exercise}, from {sets} work sets: the most you could move once is about {} {unit} \
-         (80 % sure: {} to {}). It changes by {} a week (80 % sure: {} to {}).",
+        "{exercise}: your estimated one-rep max is about {} {unit} (80 % sure: {} to {}), from {sets} \
+         work {}. It changes by {} a week (80 % sure: {} to {}).",
         shown(one_rm_kg),
         shown(one_rm_kg * (-CENTRAL_80 * spread).exp()),
         shown(one_rm_kg * (CENTRAL_80 * spread).exp()),
+        if sets == 1 { "set" } else { "sets" },
         percent(change.middle),
         percent(change.low),
         percent(change.high),
@@ -935,4 +947,4 @@ pub fn grounds(grounds: &Grounds, advice: &Advice) -> String {
 
 /// Standard deviations either side of the middle that hold the central 80 % of a normal
 /// distribution.
-const CENTRAL_80: f64 = 1.2816;
+pub(in crate::bot) const CENTRAL_80: f64 = 1.2816;

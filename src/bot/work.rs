@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use chrono::{Duration, NaiveDate};
 
+use super::bests::{self, AllBests};
 use super::button::{ButtonId, CardButton};
 use super::case::{Loaded, Source};
 use super::prescription::Prescription;
@@ -12,6 +13,7 @@ use super::scene::{Scene, run_of, session_before};
 use super::state::{Bell, Card, Change, FiledSet, Member};
 use super::words;
 use crate::domain::belief::Belief;
+use crate::domain::best::Best;
 use crate::domain::condition::Condition;
 use crate::domain::id::{ExerciseId, SetId};
 use crate::domain::log::{LoggedSet, SetKind};
@@ -47,6 +49,8 @@ pub(super) struct Work<'a> {
     pub(super) out: Vec<Outgoing>,
     /// The report of pain that this event makes, by its number.
     pub(super) fresh_report: Option<u32>,
+    /// Sets that this event logs and that are a best.
+    pub(super) noticed: Vec<(LoggedSet, Best)>,
     bell: Option<Option<Bell>>,
     replies: usize,
 }
@@ -82,6 +86,7 @@ impl<'a> Work<'a> {
             others: Vec::new(),
             out: Vec::new(),
             fresh_report: None,
+            noticed: Vec::new(),
             bell: None,
             replies: 0,
         };
@@ -203,11 +208,14 @@ impl<'a> Work<'a> {
     /// Learns new sets, the latest of the log; the same with how much was left by judgement.
     fn learn(&mut self, sets: &[FiledSet]) -> Vec<FiledSet> {
         let lifter = self.scene.lifter();
-        let model = &mut self.model;
-        let learned = sets
-            .iter()
-            .map(|filed| judged(filed, &model.learn(&filed.set, &lifter)));
-        let learned: Vec<FiledSet> = learned.collect();
+        let (model, all) = (&mut self.model, &mut self.member.desk.bests);
+        let mut learned: Vec<FiledSet> = Vec::with_capacity(sets.len());
+        for filed in sets {
+            learned.push(judged(filed, &model.learn(&filed.set, &lifter)));
+            if let Some(best) = bests::take(all, filed, model, self.scene) {
+                self.noticed.push((filed.set.clone(), best));
+            }
+        }
         let mut touched: Vec<_> = sets.iter().map(|filed| filed.set.exercise).collect();
         touched.sort_unstable();
         touched.dedup();
@@ -258,6 +266,7 @@ impl<'a> Work<'a> {
         }
         self.changes.push(Change::Beliefs(again.beliefs));
         self.member.condition = again.condition;
+        self.member.desk.bests = again.bests;
         again.log
     }
 
@@ -463,16 +472,19 @@ pub(super) struct LearnedLog {
     /// Beliefs by exercise; `None` for one of which the log holds nothing any more.
     pub(super) beliefs: Vec<(String, Option<Vec<u8>>)>,
     pub(super) condition: Option<Vec<u8>>,
+    pub(super) bests: AllBests,
 }
 
 /// Learns a whole log as the member of the scene is; `before` is the log as it is stored.
 pub(super) fn learn_all(log: &[FiledSet], before: &[FiledSet], scene: &Scene) -> LearnedLog {
     let lifter = scene.lifter();
     let mut model = Model::default();
-    let learned = log
-        .iter()
-        .map(|filed| judged(filed, &model.learn(&filed.set, &lifter)));
-    let learned: Vec<FiledSet> = learned.collect();
+    let mut bests = AllBests::new();
+    let mut learned: Vec<FiledSet> = Vec::with_capacity(log.len());
+    for filed in log {
+        learned.push(judged(filed, &model.learn(&filed.set, &lifter)));
+        bests::take(&mut bests, filed, &model, scene);
+    }
     let otherwise = log.iter().zip(&learned).filter(|(old, new)| old != new);
     let otherwise = otherwise.filter_map(|(_, new)| Some((new.set.id?, new.judged)));
     let otherwise = otherwise.collect();
@@ -488,6 +500,7 @@ pub(super) fn learn_all(log: &[FiledSet], before: &[FiledSet], scene: &Scene) ->
         model,
         log: learned,
         judged: otherwise,
+        bests,
         beliefs: beliefs.into_iter().collect(),
     }
 }

@@ -4,6 +4,7 @@
 //! [`Command::Misused`], which carry what the answer needs. Who may give which command is decided
 //! in [`crate::bot`].
 
+mod examples;
 mod order;
 
 use chrono::Weekday;
@@ -11,6 +12,7 @@ use chrono::Weekday;
 use super::plan::weekday;
 use crate::domain::mass::Unit;
 
+pub use examples::{EXAMPLES, examples};
 pub use order::{Deed, Order, WeekSaid, Whom};
 
 /// A number with the unit written, if any; else the member's own is meant.
@@ -50,8 +52,12 @@ pub enum Command {
     Bodyweight(Option<Amount>),
     /// State months of training; without a number, show them.
     Experience(Option<u32>),
-    /// What there is.
-    Help,
+    /// What there is, or how one command or word is used.
+    Help(Option<String>),
+    /// What was done of an exercise or on a day, as typed; without a word, in the last session.
+    History(Option<String>),
+    /// The bests of an exercise, as typed, or of all.
+    Best(Option<String>),
     /// Coach: lift a hurt lock of a member, for one exercise or all.
     Clear {
         /// The member as typed.
@@ -148,6 +154,8 @@ pub enum RackCommand {
     Dumbbells([f64; 3], Option<Unit>),
     /// Stacks: lightest, step, heaviest.
     Stack([f64; 3], Option<Unit>),
+    /// Several of these at once.
+    Several(Vec<Self>),
 }
 
 /// What `/import` does.
@@ -253,11 +261,19 @@ pub const USAGE: &[(&str, &str)] = &[
         "accuracy",
         "/accuracy: how right my predictions were; coach: the team's, or /accuracy NAME: a member's, by lift",
     ),
+    (
+        "history",
+        "/history [EXERCISE|DAY]: what you did: of an exercise, or on a day",
+    ),
+    (
+        "best",
+        "/best [EXERCISE]: your heaviest sets, most reps, and estimated one-rep max",
+    ),
     ("undo", "/undo: take your last post back"),
     ("units", "/units kg|lb: your unit"),
     (
         "rack",
-        "/rack [bar 20 | discs 20x2 10 5 2.5 | dumbbells 2-40 step 2 | stack 5-100 step 5 | usual]: what you can load",
+        "/rack [bar 20, plates 20x2 10 5 2.5, dumbbells 2-40 by 2, stack 5-100 by 5 | usual]: what you can load; /equipment is the same",
     ),
     (
         "bodyweight",
@@ -273,7 +289,7 @@ pub const USAGE: &[(&str, &str)] = &[
     ),
     (
         "block",
-        "/block: your block; coach: /block NAME|team [next week | from 2026-12-07] [3rir; 2rir; 1rir; 4rir 60% | like OTHER | none]: a week each: effort, share of sets",
+        "/block: your block; coach: /block NAME|team [next week | from 2026-12-07] [2rir; 1rir; 2rir; 4rir 50% | like OTHER | none]: a week each: effort, share of sets",
     ),
     (
         "target",
@@ -313,7 +329,10 @@ pub const USAGE: &[(&str, &str)] = &[
         "forget",
         "/forget: erase all that is kept of you; I ask before I do",
     ),
-    ("help", "/help: this list"),
+    (
+        "help",
+        "/help [COMMAND|WORD]: this list, how a command is used, or what a word means",
+    ),
 ];
 
 /// Reads a command; `None` when the text does not start with a slash and a letter.
@@ -353,13 +372,15 @@ pub fn read(text: &str) -> Option<Command> {
         }
         "note" => note(rest),
         "units" => units(rest),
-        "rack" => rack(rest).map_or_else(|| misused("rack"), Command::Rack),
+        "rack" | "equipment" => equipment(rest).map_or_else(|| misused("rack"), Command::Rack),
         "bodyweight" => bodyweight(rest),
         "experience" => experience(rest),
         "export" => alone("export", rest, Command::Export),
         "forget" => forget(rest),
         "import" => import(rest),
-        "help" => Command::Help,
+        "help" => Command::Help(some(rest)),
+        "history" => Command::History(some(rest)),
+        "best" => Command::Best(some(rest)),
         "clear" => clear(rest),
         "catalogue" => catalogue(rest),
         "settings" => settings(rest),
@@ -660,6 +681,20 @@ fn time_of_day(text: &str) -> Option<u16> {
     (hours < 24 && minutes < 60).then_some(hours * 60 + minutes)
 }
 
+/// `bar 45, plates 45 25 10 5 2.5, dumbbells 10-50 by 5`: one part, or several with commas.
+fn equipment(rest: &str) -> Option<RackCommand> {
+    let parts: Vec<&str> = rest.split([',', ';']).map(str::trim).collect();
+    match parts.as_slice() {
+        [one] => rack(one),
+        several => {
+            let read = several.iter().map(|part| rack(part));
+            let read: Option<Vec<RackCommand>> = read.collect();
+            read.filter(|read| !read.contains(&RackCommand::Show))
+                .map(RackCommand::Several)
+        }
+    }
+}
+
 fn rack(rest: &str) -> Option<RackCommand> {
     if rest.is_empty() {
         return Some(RackCommand::Show);
@@ -668,9 +703,13 @@ fn rack(rest: &str) -> Option<RackCommand> {
     match part.to_lowercase().as_str() {
         "usual" => Some(RackCommand::Usual),
         "bar" => amount(rest).map(RackCommand::Bar),
-        "discs" => discs(rest),
-        "dumbbells" => steps(rest).map(|(steps, unit)| RackCommand::Dumbbells(steps, unit)),
-        "stack" => steps(rest).map(|(steps, unit)| RackCommand::Stack(steps, unit)),
+        "discs" | "plates" => discs(rest),
+        "dumbbells" | "dumbbell" => {
+            steps(rest).map(|(steps, unit)| RackCommand::Dumbbells(steps, unit))
+        }
+        "stack" | "stacks" | "machines" => {
+            steps(rest).map(|(steps, unit)| RackCommand::Stack(steps, unit))
+        }
         _ => None,
     }
 }
@@ -697,8 +736,8 @@ fn discs(rest: &str) -> Option<RackCommand> {
 fn steps(rest: &str) -> Option<([f64; 3], Option<Unit>)> {
     let words: Vec<_> = rest.split_whitespace().collect();
     let (range, step, named) = match words.as_slice() {
-        [range, "step", step] => (range, step, None),
-        [range, "step", step, named] => (range, step, Some(unit(named)?)),
+        [range, "step" | "by", step] => (range, step, None),
+        [range, "step" | "by", step, named] => (range, step, Some(unit(named)?)),
         _ => return None,
     };
     let (first, last) = range.split_once(['-', '–'])?;

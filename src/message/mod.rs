@@ -51,6 +51,7 @@ mod scan;
 mod sets;
 mod signs;
 mod spelling;
+pub mod talk;
 pub mod target;
 mod token;
 pub mod unseen;

@@ -115,7 +115,6 @@ pub fn fit(told: &Told<'_>) -> String {
             "So many exercises that there may be a better choice, by {percent} % at most."
         ));
     }
-    lines.push(super::CAUTION.to_owned());
     lines.join("\n")
 }
 

@@ -1,6 +1,7 @@
 //! Sentences on what is kept of a member, and on logs kept elsewhere.
 
 use super::quoted;
+use crate::message::command::examples;
 use crate::message::logbook::{Column, LogFault, LogFaultKind, MOST_BYTES, MOST_ROWS};
 
 /// What the file with everything is.
@@ -90,6 +91,8 @@ pub fn not_imported(faults: &[Told], unlikely: bool) -> String {
         }
         .to_owned(),
     );
+    let example = examples("import").map_or("", |[first, _]| first);
+    lines.push(format!("A log that works:\n```\n{example}\n```"));
     lines.join("\n")
 }
 

@@ -323,11 +323,11 @@ fn lift_alt(lift: &LiftFigure) -> String {
     let by_middle = |a: &&LiftPoint, b: &&LiftPoint| a.middle.total_cmp(&b.middle);
     let best = lift.points.iter().max_by(by_middle).unwrap_or(last);
     let heaviest = lift.sets.iter().filter(|set| set.mass.is_finite());
-    let heaviest = heaviest.max_by(|a, b| a.mass.total_cmp(&b.mass));
+    let heaviest = heaviest.max_by(|a, b| a.mass.total_cmp(&b.mass).then(a.reps.cmp(&b.reps)));
     let heaviest = heaviest.map_or_else(String::new, |set| {
         format!(
             " The heaviest set was {} {} for {} on {}.",
-            super::plain(set.mass),
+            plain(set.mass),
             lift.unit,
             super::reps(set.reps),
             set.day.format("%-d %b %Y")

@@ -21,16 +21,16 @@ pub const NO_PLAN: &str =
     "You have no plan for this week. Your coach writes it: `/plan NAME`, then a line a day.";
 
 /// Said when an order is for a week that is over.
-pub const WEEK_OVER: &str =
-    "That week is over and keeps its plan. Name this week or a later one. Nothing was changed.";
+pub const WEEK_OVER: &str = "That week is over and keeps its plan, so nothing was changed. \
+Name this week or a later one, like `/plan ines next week mon: back squat 4x6-10 2rir`.";
 
 /// Said when an order is for everybody and there is nobody.
-pub const NOBODY_YET: &str =
-    "Nobody but coaches has posted in this team yet, so there is nobody to set it for.";
+pub const NOBODY_YET: &str = "Nobody but coaches has posted in this team yet, so there is nobody to set it for. Name somebody: \
+`/plan ines mon: back squat 4x6-10 2rir`.";
 
 /// Said to a plan for several that names nobody.
-pub const NAME_THEM: &str = "Say for whom: `/plan NAME`, `/plan team`, or `for NAME:` before each \
-part. Nothing was changed.";
+pub const NAME_THEM: &str = "Say for whom, like `/plan team mon: back squat 4x6-10 2rir`, or write \
+`for ines:` before each part. Nothing was changed.";
 
 /// Whom nobody can tell apart by this name.
 #[must_use]
@@ -65,7 +65,10 @@ pub fn faults(faults: &[Fault], catalogue: &Catalogue) -> String {
     if faults.len() > MOST_FAULTS {
         lines.push(format!("and {} more", faults.len() - MOST_FAULTS));
     }
-    lines.push("Nothing was changed.".to_owned());
+    lines.push(
+        "Nothing was changed. `/help plan`, `/help block` and `/help target` show forms that work."
+            .to_owned(),
+    );
     lines.join("\n")
 }
 
@@ -420,7 +423,7 @@ pub fn none_of(name: &str) -> String {
 #[must_use]
 pub fn has_none(name: &str, what: &str) -> String {
     format!(
-        "There is no {what} for {} in that week. Nothing was changed.",
+        "There is no {what} for {} in that week, so nothing was changed. `/{what} ines` shows one.",
         shown_name(name)
     )
 }

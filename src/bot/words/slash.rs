@@ -228,6 +228,20 @@ pub const ALL: &[Slash] = &[
             ),
         ],
     ),
+    slash(
+        "history",
+        "What you did: of an exercise, or on a day",
+        &[opt(
+            "of",
+            "An exercise or a day, like bench press or yesterday",
+            Takes::Text,
+        )],
+    ),
+    slash(
+        "best",
+        "Your heaviest sets, most reps, and estimated one-rep max",
+        &[opt("exercise", "All of them, if left out", Takes::Exercise)],
+    ),
     slash("undo", "Take your last post back", &[]),
     slash(
         "units",
@@ -252,7 +266,7 @@ pub const ALL: &[Slash] = &[
             ),
             part(
                 "discs",
-                "The discs at hand, in pairs",
+                "The plates at hand, in pairs",
                 &[needed("list", "Like 20x2 10 5 2.5 1.25", Takes::Text), UNIT],
             ),
             part("dumbbells", "The dumbbells at hand", STEPS),
@@ -282,7 +296,15 @@ pub const ALL: &[Slash] = &[
             Takes::Text,
         )],
     ),
-    slash("help", "How to post sets, and all commands", &[]),
+    slash(
+        "help",
+        "How to post sets, and all commands",
+        &[opt(
+            "about",
+            "A command or a word, like fit or rir",
+            Takes::Text,
+        )],
+    ),
     slash(
         "plan",
         "Your plan; coaches: show or write one",
@@ -313,7 +335,7 @@ pub const ALL: &[Slash] = &[
             WHOM,
             opt(
                 "weeks",
-                "For coaches, like: 3rir; 2rir; 1rir; 4rir 60%",
+                "For coaches, like: 2rir; 1rir; 2rir; 4rir 50%",
                 Takes::Text,
             ),
         ],

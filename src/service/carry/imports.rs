@@ -383,10 +383,11 @@ pub(super) async fn finish(
         };
         tx.judge_all(&team, &member, &learned.judged, catalogue)
             .await?;
-        let learned_of = Member {
+        let mut learned_of = Member {
             condition: learned.condition.clone(),
             ..member.clone()
         };
+        learned_of.desk.bests.clone_from(&learned.bests);
         let changes = [
             Change::Beliefs(learned.beliefs.clone()),
             Change::Member(Box::new(learned_of)),

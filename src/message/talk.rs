@@ -1,0 +1,339 @@
+//! Questions beside the reader's own: greetings, words of the trade, what was done and what was
+//! best, what is due, how something is done here.
+//!
+//! Asked of what the reader holds to be chat, so it must leave chat alone. Every word of a sentence
+//! must be one that such questions are made of (`lexicon`, `rules`). Where others stand among them, only
+//! strong signs count (`loose`), and nothing may speak to or of other people.
+
+mod days;
+mod lexicon;
+mod loose;
+mod rules;
+
+use std::collections::BTreeSet;
+
+use super::names::NameIndex;
+use super::reader::Reader;
+use crate::domain::catalogue::Catalogue;
+use crate::domain::id::{ExerciseId, MuscleId};
+use crate::domain::mass::Unit;
+
+pub use days::{DayAsked, day_asked};
+pub use lexicon::Term;
+use lexicon::{Idea, ideas_of, term_of};
+
+/// Longer sentences than this many words are no short questions, and longer messages are stories.
+const MOST_WORDS: usize = 18;
+const MOST_IN_ALL: usize = 70;
+
+/// Most words of one name.
+const LONGEST_NAME: usize = 5;
+
+/// What is asked.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Talk {
+    /// `hi`.
+    Greeting,
+    /// `help`, `?`, `how does this work`.
+    Help,
+    /// How something is done here; the command that does it.
+    HowTo(&'static str),
+    /// How sets are posted.
+    HowToPost,
+    /// How a wrong set is changed.
+    HowToCorrect,
+    /// What a word means.
+    Meaning(Term),
+    /// Why the last advice, or that for this exercise, is as it is.
+    Why(Option<ExerciseId>),
+    /// Whether the last set counted.
+    Counted,
+    /// What was done: of an exercise, on a day, or last.
+    History(Option<ExerciseId>, Option<DayAsked>),
+    /// The bests: of an exercise, or of all.
+    Best(Option<ExerciseId>),
+    /// The bests of the exercise at hand: `is that a pb?`.
+    BestHere,
+    /// Whether an exercise, or everything, gets better.
+    Progress(Option<ExerciseId>),
+    /// What there is to train today.
+    Due,
+    /// What fits into so many minutes.
+    Fit(u32),
+    /// What was planned.
+    Plan,
+    /// Sets of these muscles this week.
+    Volume(Vec<MuscleId>),
+    /// The way up to a working load.
+    WarmUp(Option<ExerciseId>),
+    /// How an exercise is done, or whether it is done well.
+    Technique(Option<ExerciseId>),
+    /// Load and rest of what comes next.
+    Next(Option<ExerciseId>),
+    /// Which muscles an exercise trains.
+    Trains(ExerciseId),
+    /// Bells on or off.
+    Bells(bool),
+    /// Whether a session can be done on another day.
+    Swap,
+    /// What to do where something cannot be had.
+    Instead,
+    /// A load in the other unit.
+    Convert(f64, Unit),
+    /// Who sees what is posted.
+    Privacy,
+    /// Who the coaches are.
+    Coaches,
+    /// A question on training that is not understood.
+    NotUnderstood,
+}
+
+/// A message as far as it bears on such questions.
+#[derive(Debug, Default)]
+struct Heard {
+    /// What its words stand for.
+    ideas: BTreeSet<Idea>,
+    /// Words that are no filling.
+    weighty: usize,
+    exercise: Option<ExerciseId>,
+    muscles: Vec<MuscleId>,
+    day: Option<DayAsked>,
+    minutes: Option<u32>,
+    number: bool,
+    term: Option<Term>,
+    /// It ends in a question mark.
+    asks: bool,
+    words: Vec<String>,
+    /// Words that no question needs.
+    unknown: Vec<String>,
+    last_sentence: String,
+}
+
+/// What a message asks; `None` for chat, and for all that the reader's own questions are about.
+#[must_use]
+pub fn talk(text: &str, reader: &Reader) -> Option<Talk> {
+    let trimmed = text.trim();
+    if !trimmed.is_empty() && trimmed.chars().all(|c| c == '?' || c.is_whitespace()) {
+        return Some(Talk::Help);
+    }
+    if trimmed.contains(['"', '“', '”']) || trimmed.starts_with('>') {
+        // Somebody is quoted.
+        return None;
+    }
+    let heard = hear(trimmed, reader)?;
+    if heard.unknown.is_empty()
+        && heard.words.len() <= MOST_WORDS
+        && let Some(talk) = rules::asked(&heard)
+    {
+        return Some(talk);
+    }
+    if loose::speaks_of_others(trimmed, &heard) {
+        return None;
+    }
+    let sentences = trimmed.split_inclusive(['.', '!', '?', '\n']);
+    let alone = sentences.filter_map(|sentence| {
+        let heard = hear(sentence.trim(), reader)?;
+        let plain = heard.unknown.is_empty() && heard.words.len() <= MOST_WORDS;
+        plain.then(|| rules::asked(&heard)).flatten()
+    });
+    let alone = alone.filter(|talk| *talk != Talk::Greeting);
+    alone.into_iter().next().or_else(|| loose::asked(&heard))
+}
+
+/// The word of the trade that a text is by itself.
+#[must_use]
+pub fn talk_of_word(text: &str) -> Option<Term> {
+    term_of(&words_of(text).join(" "))
+}
+
+/// The exercise and the day that a text names and that are all it says; `None` where there is more,
+/// or nothing.
+#[must_use]
+pub fn asked_for(text: &str, reader: &Reader) -> Option<(Option<ExerciseId>, Option<DayAsked>)> {
+    if let Some(exercise) = reader.names().named(text) {
+        return Some((Some(exercise), None));
+    }
+    let words = words_of(text);
+    let (mut exercise, mut day) = (None, None);
+    let mut at = 0;
+    while let Some(rest) = words.get(at..).filter(|rest| !rest.is_empty()) {
+        at += match (days::at(rest), exercise_at(rest, reader.names())) {
+            (Some((found, length)), _) if day.is_none() => {
+                day = Some(found);
+                length
+            }
+            (None, Some((found, length))) if exercise.is_none() => {
+                exercise = Some(found);
+                length
+            }
+            _ => return None,
+        };
+    }
+    (exercise.is_some() || day.is_some()).then_some((exercise, day))
+}
+
+/// The words of a text in lower case, without marks: `what's` is `whats`.
+pub(super) fn words_of(text: &str) -> Vec<String> {
+    let folded: String = text
+        .to_lowercase()
+        .chars()
+        .filter(|c| !matches!(c, '\'' | '’' | '`'))
+        .collect();
+    let is_of_word = |c: char| c.is_alphanumeric() || c == '-';
+    folded
+        .split(|c: char| !is_of_word(c))
+        .map(|word| word.trim_matches('-'))
+        .filter(|word| !word.is_empty())
+        .map(str::to_owned)
+        .collect()
+}
+
+fn hear(text: &str, reader: &Reader) -> Option<Heard> {
+    let words = words_of(text);
+    if words.is_empty() || words.len() > MOST_IN_ALL {
+        return None;
+    }
+    let last = text
+        .trim_end_matches('?')
+        .rsplit(['.', '!', '?', '\n', ',']);
+    let mut heard = Heard {
+        asks: text.contains('?'),
+        words: words.clone(),
+        last_sentence: words_of(last.into_iter().next().unwrap_or_default()).join(" "),
+        ..Heard::default()
+    };
+    let mut at = 0;
+    while let Some(rest) = words.get(at..).filter(|rest| !rest.is_empty()) {
+        at += take(rest, reader, &mut heard).unwrap_or_else(|| {
+            heard.unknown.extend(rest.first().cloned());
+            1
+        });
+    }
+    Some(heard)
+}
+
+/// Takes the phrase that begins these words; how many words it has, `None` where it is unknown.
+fn take(words: &[String], reader: &Reader, heard: &mut Heard) -> Option<usize> {
+    if let Some((day, length)) = days::at(words) {
+        heard.weighty += 1;
+        heard.day.get_or_insert(day);
+        return Some(length);
+    }
+    if let Some((minutes, length)) = days::minutes_at(words) {
+        heard.weighty += 1;
+        heard.minutes.get_or_insert(minutes);
+        return Some(length);
+    }
+    let names = reader.names();
+    if let Some(exercise) = done_at(words, names) {
+        heard.weighty += 1;
+        heard.ideas.insert(Idea::Did);
+        heard.exercise.get_or_insert(exercise);
+        return Some(1);
+    }
+    let named = exercise_at(words, names);
+    let muscles = muscles_at(words, reader.catalogue());
+    let phrase = ideas_of(words, named.is_some() || muscles.is_some());
+    let longest = phrase.as_ref().map_or(0, |(_, _, length)| *length);
+    if let Some((exercise, length)) = named.filter(|(_, length)| *length >= longest) {
+        heard.weighty += 1;
+        heard.exercise.get_or_insert(exercise);
+        return Some(length);
+    }
+    if let Some((found, length)) = muscles.filter(|(_, length)| *length >= longest) {
+        heard.weighty += 1;
+        if heard.muscles.is_empty() {
+            heard.muscles = found;
+        }
+        return Some(length);
+    }
+    if let Some((idea, term, length)) = phrase {
+        heard.weighty += usize::from(idea != Idea::Filling);
+        heard.ideas.insert(idea);
+        if heard.term.is_none() {
+            heard.term = term;
+        }
+        return Some(length);
+    }
+    let first = words.first()?;
+    if first.chars().all(|c| c.is_ascii_digit()) {
+        heard.number = true;
+        heard.weighty += 1;
+        return Some(1);
+    }
+    None
+}
+
+/// Verbs of exercises, as of what is over.
+const DONE: [(&str, &str); 6] = [
+    ("benched", "bench press"),
+    ("squatted", "back squat"),
+    ("deadlifted", "deadlift"),
+    ("rowed", "barbell row"),
+    ("curled", "barbell curl"),
+    ("dipped", "dip"),
+];
+
+fn done_at(words: &[String], names: &NameIndex) -> Option<ExerciseId> {
+    let first = words.first()?;
+    let (_, name) = DONE.iter().find(|(verb, _)| verb == first)?;
+    names.named(name)
+}
+
+/// The exercise whose name begins these words.
+fn exercise_at(words: &[String], names: &NameIndex) -> Option<(ExerciseId, usize)> {
+    (1..=words.len().min(LONGEST_NAME))
+        .rev()
+        .find_map(|length| {
+            let name = words.get(..length)?.join(" ");
+            // `a`, `do`, `at` begin no name, and `best`, `last` are none.
+            if length == 1 && lexicon::is_plain_word(&name) {
+                return None;
+            }
+            let singular = name.strip_suffix('s').filter(|name| name.len() > 2);
+            let found = names
+                .named(&name)
+                .or_else(|| singular.and_then(|name| names.named(name)))?;
+            Some((found, length))
+        })
+}
+
+/// Muscles that people name together.
+const PARTS: [(&str, &[&str]); 7] = [
+    ("legs", &["quads", "hamstrings", "glutes", "calves"]),
+    ("leg", &["quads", "hamstrings", "glutes", "calves"]),
+    ("lower body", &["quads", "hamstrings", "glutes", "calves"]),
+    ("arms", &["biceps", "triceps", "forearms"]),
+    ("arm", &["biceps", "triceps", "forearms"]),
+    (
+        "upper body",
+        &["chest", "back", "side delts", "biceps", "triceps"],
+    ),
+    ("core", &["abs", "lower back"]),
+];
+
+/// The muscles that a word stands for: one for `quads`, three heads for `shoulders`, four for
+/// `legs`; none where it stands for none.
+#[must_use]
+pub fn muscles_named(name: &str, catalogue: &Catalogue) -> Vec<MuscleId> {
+    let of_part = PARTS.iter().find(|(part, _)| *part == name);
+    let parts = of_part.into_iter().flat_map(|(_, muscles)| *muscles);
+    let found: Vec<MuscleId> = parts
+        .filter_map(|muscle| catalogue.muscle_named(muscle))
+        .collect();
+    match found.is_empty() {
+        true => catalogue.muscles_named(name).collect(),
+        false => found,
+    }
+}
+
+fn muscles_at(words: &[String], catalogue: &Catalogue) -> Option<(Vec<MuscleId>, usize)> {
+    [2, 1].into_iter().find_map(|length| {
+        let name = words.get(..length)?.join(" ");
+        let found = muscles_named(&name, catalogue);
+        (!found.is_empty()).then_some((found, length))
+    })
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,213 @@
+//! A member's own training through the whole program: the first minute, what was done and was best,
+//! training without a plan, equipment as people say it.
+
+#![allow(dead_code, reason = "support is for several tests")]
+#![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
+
+#[path = "support/program.rs"]
+mod program;
+
+use program::Program;
+use serde_json::{Value, json};
+use tempfile::TempDir;
+
+/// A member who talks to the program.
+struct Talk {
+    program: Program,
+    count: u32,
+    folder: TempDir,
+}
+
+impl Talk {
+    fn begin() -> Self {
+        let folder = tempfile::tempdir().expect("a folder");
+        Self {
+            program: Program::start(&folder.path().join("log.sqlite")),
+            count: 0,
+            folder,
+        }
+    }
+
+    /// Posts at a local time of November 2026; all texts that come of it.
+    fn says(&mut self, day: u32, time: &str, text: &str) -> String {
+        self.count += 1;
+        let event = json!({
+            "type": "message", "id": format!("m{}", self.count), "team": "club", "channel": "gym",
+            "author": "wren", "name": "Wren", "coach": false,
+            "at": format!("2026-11-{day:02}T{time}:00Z"), "text": text,
+        });
+        let texts = self.program.answer(&event.to_string()).into_iter();
+        let texts = texts.filter_map(|line| {
+            let line: Value = serde_json::from_str(&line).expect("JSON");
+            line["text"].as_str().map(str::to_owned)
+        });
+        texts.collect::<Vec<_>>().join("\n")
+    }
+}
+
+#[test]
+fn a_newcomer_is_told_once_what_this_is() {
+    let mut wren = Talk::begin();
+    let first = wren.says(2, "17:00", "hi");
+    assert!(first.starts_with("I am Chalkbell."), "{first}");
+    assert_eq!(first.lines().count(), 3, "{first}");
+    assert!(!wren.says(2, "17:01", "hello").contains("I am Chalkbell"));
+    let card = wren.says(2, "17:02", "bench 40x10, 2 left");
+    assert!(!card.contains("I am Chalkbell"), "{card}");
+    assert!(card.contains("not medical advice"), "{card}");
+    let next = wren.says(2, "17:05", "x9, 1 left");
+    assert!(!next.contains("not medical advice"), "{next}");
+}
+
+#[test]
+fn a_first_set_is_answered_with_what_this_is_and_the_caution() {
+    let mut wren = Talk::begin();
+    let card = wren.says(2, "17:02", "bench 40x10, 2 left");
+    assert!(
+        card.contains("I am Chalkbell") && card.contains("not medical advice"),
+        "{card}"
+    );
+    assert!(
+        !wren
+            .says(2, "17:05", "x9, 1 left")
+            .contains("I am Chalkbell")
+    );
+}
+
+#[test]
+fn a_best_is_told_when_it_happens_and_once() {
+    let mut wren = Talk::begin();
+    wren.says(2, "17:00", "bench 60x10, 2 left");
+    wren.says(4, "17:00", "bench 60x10, 2 left");
+    let heavier = wren.says(6, "17:00", "bench 62.5x8, 1 left");
+    assert!(heavier.contains("62.5 kg, your heaviest yet"), "{heavier}");
+    assert!(
+        !wren
+            .says(6, "17:04", "bench 62.5x8, 1 left")
+            .contains("A best")
+    );
+    let more = wren.says(9, "17:00", "bench 60x12, 1 left");
+    assert!(more.contains("12 reps at 60 kg, 10 before"), "{more}");
+}
+
+#[test]
+fn what_was_taken_back_is_no_best_any_more() {
+    let mut wren = Talk::begin();
+    wren.says(2, "17:00", "bench 60x10, 2 left");
+    wren.says(4, "17:00", "bench 60x10, 2 left");
+    assert!(
+        wren.says(6, "17:00", "bench 70x8, 1 left")
+            .contains("your heaviest yet")
+    );
+    wren.says(6, "17:01", "undo");
+    let again = wren.says(6, "17:04", "bench 65x8, 1 left");
+    assert!(again.contains("65 kg, your heaviest yet"), "{again}");
+    let bests = wren.says(6, "17:05", "best bench?");
+    assert!(bests.contains("Heaviest: 65 kg × 8"), "{bests}");
+}
+
+#[test]
+fn past_days_are_shown_by_command_and_in_words() {
+    let mut wren = Talk::begin();
+    wren.says(2, "17:00", "bench 60x10, 2 left");
+    wren.says(2, "17:04", "squat 80x8, 2 left");
+    wren.says(5, "17:00", "bench 62.5x9, 2 left");
+    let asked = [
+        ("/history bench press", "60 kg × 10"),
+        ("/history 2026-11-02", "squat 80 kg × 8"),
+        ("/history mon", "squat 80 kg × 8"),
+        ("what did I do on monday", "squat 80 kg × 8"),
+        ("what did I do yesterday", "62.5 kg × 9"),
+        ("when did I last squat?", "80 kg × 8"),
+        ("/history bench press mon", "60 kg × 10"),
+    ];
+    for (text, wanted) in asked {
+        let told = wren.says(6, "09:00", text);
+        assert!(told.contains(wanted), "{text}: {told}");
+    }
+    let missed = wren.says(6, "09:00", "/history sun");
+    assert!(missed.contains("`/history 2026-11-05`"), "{missed}");
+}
+
+#[test]
+fn last_time_stands_beside_the_load_to_open_with() {
+    let mut wren = Talk::begin();
+    wren.says(2, "17:00", "bench 60x10, 2 left");
+    wren.says(5, "17:00", "bench 62.5x9, 2 left");
+    let told = wren.says(9, "17:00", "what do I load on bench?");
+    assert!(
+        told.contains("Last time (Thu 5 Nov): 62.5 kg × 9"),
+        "{told}"
+    );
+}
+
+#[test]
+fn without_a_plan_what_is_due_is_told_and_a_session_is_made_of_what_is_usual() {
+    let mut wren = Talk::begin();
+    for day in [2, 5] {
+        wren.says(day, "17:00", "bench 60x10, 2 left");
+        wren.says(day, "17:04", "x9, 1 left");
+        wren.says(day, "17:10", "squat 80x8, 2 left");
+        wren.says(day, "17:15", "x7, 1 left");
+    }
+    let due = wren.says(9, "17:00", "what should I train today?");
+    assert!(
+        due.contains("back squat") && due.contains("bench press"),
+        "{due}"
+    );
+    let fit = wren.says(9, "17:01", "/fit 30");
+    assert!(
+        fit.contains("what you usually do") && fit.contains("bench press"),
+        "{fit}"
+    );
+    assert!(fit.contains("kg"), "loads are known: {fit}");
+    let in_words = wren.says(9, "17:02", "I only have 30 minutes");
+    assert!(in_words.contains("what you usually do"), "{in_words}");
+}
+
+#[test]
+fn equipment_is_understood_as_people_say_it() {
+    let mut wren = Talk::begin();
+    wren.says(2, "17:00", "/units lb");
+    let told = wren.says(
+        2,
+        "17:01",
+        "/equipment bar 45, plates 45 25 10 5 2.5, dumbbells 10-35 by 5",
+    );
+    assert!(
+        told.contains("bar 45") && told.contains("10-35 by 5"),
+        "{told}"
+    );
+    let card = wren.says(2, "17:02", "db curl 20x15, 4 left");
+    assert!(card.contains("25 lb"), "the next pair there is: {card}");
+    let why = wren.says(2, "17:03", "/equipment dumbbells 10 to 35");
+    assert!(why.contains("`/equipment dumbbells 10-35 by 5`"), "{why}");
+}
+
+#[test]
+fn words_and_commands_are_explained_on_asking() {
+    let mut wren = Talk::begin();
+    for text in ["what is rir", "/help rir", "rir?"] {
+        let told = wren.says(2, "17:00", text);
+        assert!(told.contains("reps in reserve"), "{text}: {told}");
+    }
+    let fit = wren.says(2, "17:00", "/help fit");
+    assert!(
+        fit.contains("`/fit 45`") && fit.contains("`/fit 30 pairs`"),
+        "{fit}"
+    );
+    assert!(wren.says(2, "17:00", "/help xyzzy").contains("`/help fit`"));
+}
+
+#[test]
+fn lists_fit_a_terminal_of_eighty_columns() {
+    let mut wren = Talk::begin();
+    let all = wren.says(2, "17:00", "/help");
+    let list = all.split("All commands:").nth(1).expect("a list");
+    let long: Vec<_> = list
+        .lines()
+        .filter(|line| line.chars().count() > 78)
+        .collect();
+    assert_eq!(long, [""; 0]);
+    assert!(!all.contains("coach: "), "{all}");
+}
