@@ -185,6 +185,29 @@ fn equipment_is_understood_as_people_say_it() {
 }
 
 #[test]
+fn equipment_is_kept_by_place() {
+    let mut wren = Talk::begin();
+    assert_eq!(
+        wren.says(2, "17:00", "at the hotel"),
+        "",
+        "no such place yet"
+    );
+    let there = wren.says(2, "17:00", "/equipment at the hotel: dumbbells 2-20 by 2");
+    assert!(there.contains("dumbbells 2-20 by 2"), "{there}");
+    let back = wren.says(2, "17:01", "/equipment at home");
+    assert!(
+        back.contains("usual place") && !back.contains("2-20 by 2"),
+        "{back}"
+    );
+    let again = wren.says(2, "17:02", "I'm at the hotel gym");
+    assert!(
+        again.contains("`hotel`") && again.contains("2-20 by 2"),
+        "{again}"
+    );
+    assert!(wren.says(2, "17:03", "back home").contains("usual place"));
+}
+
+#[test]
 fn words_and_commands_are_explained_on_asking() {
     let mut wren = Talk::begin();
     for text in ["what is rir", "/help rir", "rir?"] {

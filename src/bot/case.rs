@@ -329,6 +329,11 @@ fn talked(scene: &Scene, text: &str, reading: &Reading) -> Option<Talk> {
     if !plain {
         return None;
     }
+    if reading.kind() == Kind::Chatter
+        && let Some(place) = known_place(scene, text)
+    {
+        return Some(Talk::At(place));
+    }
     match (&reading.question, reading.kind()) {
         (None, Kind::Chatter) => talk(text, scene.reader),
         (Some(question), Kind::Question) if question.what_if.is_none() => talk(text, scene.reader)
@@ -351,6 +356,28 @@ fn talked(scene: &Scene, text: &str, reading: &Reading) -> Option<Talk> {
         }
         _ => None,
     }
+}
+
+/// A place that the member has named with `/equipment at` before, where that is all a text says: `at the
+/// hotel`, `I'm at the hotel gym`, `back home`.
+fn known_place(scene: &Scene, text: &str) -> Option<String> {
+    let text = text.trim().trim_end_matches(['.', '!']).to_lowercase();
+    let text = ["i'm ", "i am ", "im "]
+        .iter()
+        .find_map(|begin| text.strip_prefix(begin))
+        .unwrap_or(&text);
+    let profile = &scene.member.profile;
+    let away = profile.place.is_some();
+    if away
+        && matches!(
+            text,
+            "back home" | "at home" | "back at the usual gym" | "at the usual gym"
+        )
+    {
+        return Some("home".to_owned());
+    }
+    let name = command::place_name(text.strip_prefix("at ")?)?;
+    (profile.places.contains_key(&name) || profile.place.as_ref() == Some(&name)).then_some(name)
 }
 
 fn said(scene: &Scene, text: &str, reading: Reading) -> Intent {
@@ -852,6 +879,7 @@ fn needs_of_talk(talk: &Talk, scene: &Scene, needs: &mut Needs) {
         | Talk::Instead
         | Talk::Convert(..)
         | Talk::Privacy
+        | Talk::At(_)
         | Talk::NotUnderstood => {}
     }
 }

@@ -14,6 +14,7 @@ use crate::domain::id::{ExerciseId, MuscleId};
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::{Advice, grounds};
 use crate::domain::progress::course;
+use crate::domain::rack::Rack;
 use crate::domain::week::{self, Tally};
 use crate::message::command::{Amount, Bells, Command, RackCommand, Which};
 
@@ -176,7 +177,20 @@ impl Work<'_> {
 
     // The rack.
 
-    fn rack(&mut self, command: &RackCommand) {
+    pub(super) fn rack(&mut self, command: &RackCommand) {
+        if let RackCommand::At(place, has) = command {
+            self.go_to(place);
+            if has.is_empty() {
+                let name = words::place(self.member.profile.place.as_deref());
+                let rack = self.member.profile.rack.as_ref();
+                let rack = rack.and_then(|data| rack_of(data).ok());
+                let rack = rack.unwrap_or_else(|| Rack::usual(self.scene.unit()));
+                self.tell(format!("{name} {}", words::rack(&rack)));
+                return;
+            }
+            self.rack(&RackCommand::Several(has.clone()));
+            return;
+        }
         let own = self.member.profile.rack.clone();
         let mut data = own.unwrap_or_else(|| unchanged(self.scene.unit()));
         change(&mut data, command, self.scene.unit());
@@ -188,6 +202,26 @@ impl Work<'_> {
             }
             Err(fault) => self.tell(words::no_rack(&fault)),
         }
+    }
+
+    /// The member is at a place from now on: its equipment is taken out, that of the place before is
+    /// put away. `home`, `usual` and `usual gym` are where one began.
+    pub(super) fn go_to(&mut self, place: &str) {
+        let profile = &mut self.member.profile;
+        let place = match place {
+            "home" | "usual" | "usual place" | "back home" => "",
+            place => place,
+        };
+        let before = profile.place.take().unwrap_or_default();
+        if before != place {
+            let rack = profile.rack.take();
+            profile.places.insert(before, rack);
+            profile.rack = profile.places.remove(place).flatten();
+            while profile.places.len() > MOST_PLACES {
+                profile.places.pop_last();
+            }
+        }
+        profile.place = (!place.is_empty()).then(|| place.to_owned());
     }
 
     // The week.
@@ -309,6 +343,9 @@ pub(super) fn week_data(scene: &Scene, week: Week, tally: &Tally) -> Value {
 const LIGHTEST_BODY: Mass = Mass::from_grams(30_000);
 const HEAVIEST_BODY: Mass = Mass::from_grams(300_000);
 
+/// Places that are kept of a member.
+const MOST_PLACES: usize = 8;
+
 /// The usual gym.
 fn unchanged(unit: Unit) -> RackData {
     RackData {
@@ -338,6 +375,7 @@ fn change(data: &mut RackData, command: &RackCommand, unit: Unit) {
             speak(data, *unit);
             data.stack = Some((*first, *step, *last));
         }
+        RackCommand::At(..) => {}
         RackCommand::Several(commands) => {
             for command in commands {
                 change(data, command, unit);

@@ -255,6 +255,12 @@ pub struct Profile {
     /// What can be loaded, where it is not the usual gym.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub rack: Option<RackData>,
+    /// Where the member is, where it is not the place they began with.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub place: Option<String>,
+    /// What can be loaded at the other places, by name; under the empty name at the first one.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub places: BTreeMap<String, Option<RackData>>,
     /// No bells.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub silent: bool,

@@ -5,7 +5,7 @@ use super::words;
 use super::work::{Work, is_work};
 use crate::domain::id::ExerciseId;
 use crate::domain::week::{self, Counts, Ground};
-use crate::message::command::{Bells, Deed, Order, USAGE, WeekSaid, Whom};
+use crate::message::command::{Bells, Deed, Order, RackCommand, USAGE, WeekSaid, Whom};
 use crate::message::talk::{Talk, talk_of_word};
 
 impl Work<'_> {
@@ -70,6 +70,7 @@ impl Work<'_> {
                 let text = words::help::coaches(&names);
                 self.tell(text);
             }
+            Talk::At(place) => self.rack(&RackCommand::At(place.clone(), Vec::new())),
             Talk::NotUnderstood => self.tell(words::help::NOT_UNDERSTOOD),
         }
     }

@@ -724,6 +724,18 @@ pub fn found(catalogue: &Catalogue, word: &str) -> String {
     }
 }
 
+/// Where the member is.
+#[must_use]
+pub fn place(place: Option<&str>) -> String {
+    match place {
+        None => "You are at your usual place.".to_owned(),
+        Some(place) => format!(
+            "You are at {} now; `/equipment at home` goes back.",
+            quoted(place)
+        ),
+    }
+}
+
 /// What can be loaded.
 #[must_use]
 pub fn rack(rack: &Rack) -> String {

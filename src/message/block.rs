@@ -211,8 +211,8 @@ mod tests {
     #[test]
     fn ways_of_writing_a_block() {
         check(
-            "3rir; 2rir; 1rir; 4rir 60%",
-            "1: 3rir\n2: 2rir\n3: 1rir\n4: 4rir 60%",
+            "2rir; 1rir; 2rir; 4rir 50%",
+            "1: 2rir\n2: 1rir\n3: 2rir\n4: 4rir 50%",
         );
         check(
             "1-3: 2 rir 100%\n# light\n4: 60% of sets, 4 left",

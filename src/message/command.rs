@@ -156,6 +156,9 @@ pub enum RackCommand {
     Stack([f64; 3], Option<Unit>),
     /// Several of these at once.
     Several(Vec<Self>),
+    /// The member is at this place from now on, and has this to load there; nothing more where it is
+    /// empty.
+    At(String, Vec<Self>),
 }
 
 /// What `/import` does.
@@ -273,7 +276,7 @@ pub const USAGE: &[(&str, &str)] = &[
     ("units", "/units kg|lb: your unit"),
     (
         "rack",
-        "/rack [bar 20, plates 20x2 10 5 2.5, dumbbells 2-40 by 2, stack 5-100 by 5 | usual]: what you can load; /equipment is the same",
+        "/rack [bar 20, plates 20x2 10 5 2.5, dumbbells 2-40 by 2, stack 5-100 by 5 | usual | at hotel]: what you can load, by place; /equipment is the same",
     ),
     (
         "bodyweight",
@@ -683,6 +686,9 @@ fn time_of_day(text: &str) -> Option<u16> {
 
 /// `bar 45, plates 45 25 10 5 2.5, dumbbells 10-50 by 5`: one part, or several with commas.
 fn equipment(rest: &str) -> Option<RackCommand> {
+    if let Some(at) = rest.strip_prefix("at ") {
+        return at_place(at);
+    }
     let parts: Vec<&str> = rest.split([',', ';']).map(str::trim).collect();
     match parts.as_slice() {
         [one] => rack(one),
@@ -693,6 +699,40 @@ fn equipment(rest: &str) -> Option<RackCommand> {
                 .map(RackCommand::Several)
         }
     }
+}
+
+/// Longest name of a place, characters.
+const LONGEST_PLACE: usize = 24;
+
+/// `the hotel`, `hotel: dumbbells 2-20 by 2`.
+fn at_place(text: &str) -> Option<RackCommand> {
+    let (name, rest) = text.split_once([':', ',']).unwrap_or((text, ""));
+    let name = place_name(name)?;
+    let has = match (rest.trim(), equipment(rest.trim())) {
+        ("", _) => Vec::new(),
+        (_, Some(RackCommand::Several(parts))) => parts,
+        (_, Some(RackCommand::At(..)) | None) => return None,
+        (_, Some(one)) => vec![one],
+    };
+    Some(RackCommand::At(name, has))
+}
+
+/// A place as people name it, without `the` and `gym`: `the hotel gym` is `hotel`.
+#[must_use]
+pub fn place_name(text: &str) -> Option<String> {
+    let text = text.trim().to_lowercase();
+    let words = text.split_whitespace();
+    let words = words.filter(|word| !matches!(*word, "the" | "a" | "an" | "my" | "our"));
+    let mut words: Vec<&str> = words.collect();
+    if words.len() > 1 && words.last() == Some(&"gym") {
+        words.pop();
+    }
+    let name = words.join(" ");
+    let sound = name
+        .chars()
+        .all(|c| c.is_alphanumeric() || c == ' ' || c == '-');
+    (sound && !name.is_empty() && name.chars().count() <= LONGEST_PLACE && words.len() <= 3)
+        .then_some(name)
 }
 
 fn rack(rest: &str) -> Option<RackCommand> {

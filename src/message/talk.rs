@@ -84,6 +84,8 @@ pub enum Talk {
     Privacy,
     /// Who the coaches are.
     Coaches,
+    /// The member is at a place that is known.
+    At(String),
     /// A question on training that is not understood.
     NotUnderstood,
 }

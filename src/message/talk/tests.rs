@@ -37,6 +37,7 @@ fn kind(text: &str) -> &'static str {
         Some(Talk::Instead) => "instead",
         Some(Talk::Convert(..)) => "convert",
         Some(Talk::Privacy) => "privacy",
+        Some(Talk::At(_)) => "place",
         Some(Talk::Coaches) => "coaches",
         Some(Talk::NotUnderstood) => "not understood",
     }
