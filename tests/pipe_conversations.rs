@@ -118,6 +118,11 @@ fn guards_ask_refuse_and_go_on() {
 }
 
 #[test]
+fn an_open_question_is_answered_by_yes_and_no() {
+    check("answers");
+}
+
+#[test]
 fn a_second_member_and_a_second_team_stay_apart() {
     check("walls");
 }

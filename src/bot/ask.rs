@@ -14,6 +14,9 @@ use crate::message::reading::{Draft, Need, SetReading, Unclear, is_far_lighter};
 /// Buttons under one question, the one that leaves it out not counted.
 const CHOICES: usize = 4;
 
+/// Characters on a button: team channels take no more than 80.
+const LONGEST_LABEL: usize = 80;
+
 impl Work<'_> {
     /// Asks for the first thing that is missing.
     pub(super) fn ask_about(&mut self, post: &Post, unclear: &Unclear) {
@@ -121,15 +124,34 @@ impl Work<'_> {
             .partial
             .iter()
             .map(|sets| Some(words::partial(sets)));
-        let buttons = whole
+        let labels: Vec<(usize, String)> = whole
             .chain(partial)
             .enumerate()
             .filter_map(|(place, label)| Some((place, label?)))
             .take(CHOICES)
-            .map(|(place, label)| ButtonId::Pick(place).labelled(label));
+            .collect();
         let exercise = unclear.drafts.iter().find_map(|draft| draft.exercise);
+        let exercise = exercise.or_else(|| Some(unclear.readings.first()?.first()?.exercise));
         let name = exercise.map_or("That", |id| self.scene.name_of(id));
-        (format!("{name}: which one do you mean?"), buttons.collect())
+        let offered = unclear.readings.len() + unclear.partial.len();
+        if let ([(place, label)], 1) = (labels.as_slice(), offered) {
+            let yes = ButtonId::Pick(*place).labelled("Yes, log it");
+            return (words::part_understood(name, label), vec![yes]);
+        }
+        let long = labels
+            .iter()
+            .any(|(_, label)| label.chars().count() > LONGEST_LABEL);
+        let mut text = format!("{name}: which one do you mean?");
+        if !long {
+            let pick = |(place, label)| ButtonId::Pick(place).labelled(label);
+            return (text, labels.into_iter().map(pick).collect());
+        }
+        let mut buttons = Vec::new();
+        for (number, (place, label)) in (1..).zip(labels) {
+            text.push_str(&format!("\n{number}: {label}"));
+            buttons.push(ButtonId::Pick(place).labelled(number.to_string()));
+        }
+        (text, buttons)
     }
 
     fn draft_name(&self, draft: Option<&Draft>) -> &str {

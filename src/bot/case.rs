@@ -19,7 +19,7 @@ use crate::domain::next_set::Check;
 use crate::domain::session::Session;
 use crate::domain::status::TrainingStatus;
 use crate::message::command::{self, Command, Deed, DigestCommand, Order, Which, Whom};
-use crate::message::reading::{About, DraftLoad, Kind, Need, Reading, Unclear};
+use crate::message::reading::{About, Draft, DraftLoad, Kind, Need, Reading, Unclear};
 use crate::message::talk::{Talk, asked_for, talk};
 use crate::message::unseen::reorders;
 use crate::message::{Answer, Context, complete, no_injury};
@@ -199,6 +199,9 @@ pub fn message(scene: &Scene, text: &str) -> Intent {
     let alone = scene.reader.read(text, &context);
     if hides(text) && (!alone.sets.is_empty() || alone.unclear.is_some()) {
         return beside(&alone, text, Intent::Hidden);
+    }
+    if let Some(intent) = yes_or_no(scene, text) {
+        return beside(&alone, text, intent);
     }
     let Some((place, unclear)) = open_question(scene) else {
         return said(scene, text, alone);
@@ -394,18 +397,84 @@ fn said(scene: &Scene, text: &str, reading: Reading) -> Intent {
     name.map_or(Intent::Nothing, Intent::Named)
 }
 
-/// The latest open question, if it is fresh and neither a set nor an exercise was posted since.
-fn open_question(scene: &Scene) -> Option<(usize, Unclear)> {
+/// The place of the latest open question, if it is fresh and neither a set nor an exercise was posted
+/// since.
+fn fresh_question(scene: &Scene) -> Option<usize> {
     let place = scene.member.desk.pending.len().checked_sub(1)?;
     let pending = &scene.member.desk.pending[place];
     let later_set = scene.last().is_some_and(|filed| filed.set.at > pending.at);
     let named = &scene.member.desk.named;
     let later_name = named.as_ref().is_some_and(|named| named.at > pending.at);
-    if pending.confirm || later_set || later_name || scene.now - pending.at > ANSWER_WITHIN {
+    let late = scene.now - pending.at > ANSWER_WITHIN;
+    (!later_set && !later_name && !late).then_some(place)
+}
+
+/// The latest open question about what a set lacks.
+fn open_question(scene: &Scene) -> Option<(usize, Unclear)> {
+    let place = fresh_question(scene)?;
+    let pending = &scene.member.desk.pending[place];
+    if pending.confirm {
         return None;
     }
     Some((place, reopened(scene, pending)?.unclear?))
 }
+
+/// An answer that begins with yes or no: as a press of the button that says so.
+fn yes_or_no(scene: &Scene, text: &str) -> Option<Intent> {
+    let (yes, rest) = no_injury::leading(text)?;
+    let place = fresh_question(scene)?;
+    let pending = &scene.member.desk.pending[place];
+    let reading = reopened(scene, pending)?;
+    match (&reading.unclear, yes, rest.is_empty()) {
+        (None, true, true) => Some(Intent::Meant(place)),
+        (_, false, true) => Some(Intent::Dismissed(place)),
+        (None, false, false) => other_load(scene, place, &reading, rest),
+        // One reading alone was offered.
+        (Some(unclear), true, true) if unclear.readings.len() + unclear.partial.len() == 1 => {
+            Some(question_press(scene, place, &ButtonId::Pick(0).to_string()))
+        }
+        (Some(unclear), false, false) => {
+            let carried = scene.carried(scene.recent, scene.now);
+            let context = carried.context(scene.unit());
+            let pending = Context {
+                pending: Some(unclear),
+                ..context
+            };
+            let answered = scene.reader.read(rest, &pending);
+            let is_answer = answered != scene.reader.read(rest, &context);
+            is_answer.then(|| Intent::Answered(place, format!("{TYPED}{rest}"), answered))
+        }
+        _ => None,
+    }
+}
+
+/// `no, 90` to whether a load was meant: that load instead. Smaller numbers may be repetitions.
+fn other_load(scene: &Scene, place: usize, reading: &Reading, rest: &str) -> Option<Intent> {
+    let [set] = reading.sets.as_slice() else {
+        return None;
+    };
+    let lacking = Unclear {
+        needs: vec![Need::Load],
+        drafts: vec![Draft {
+            exercise: Some(set.exercise),
+            reps: Some(set.reps),
+            ..Draft::default()
+        }],
+        ..Unclear::default()
+    };
+    let context = Context {
+        pending: Some(&lacking),
+        ..Context::alone(set.load.unit)
+    };
+    let answered = scene.reader.read(rest, &context);
+    let load = answered.sets.first().map(|set| set.load)?;
+    let may_be_reps = load.mass.amount(load.unit) <= SURELY_NO_REPS;
+    let button = ButtonId::Instead(0, load.mass, load.unit).to_string();
+    (!may_be_reps).then(|| question_press(scene, place, &button))
+}
+
+/// A bare number above this answers for a load, not for repetitions. Common practice, no source.
+const SURELY_NO_REPS: f64 = 20.0;
 
 /// What an open question's text reads as, with the answers given so far.
 #[must_use]

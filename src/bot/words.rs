@@ -550,14 +550,21 @@ pub fn partial(drafts: &[Draft]) -> String {
     })
 }
 
-/// Equal sets counted, others one by one.
+/// Equal sets beside each other counted, others one by one.
 fn each_or_all<T: PartialEq>(sets: &[T], one: impl Fn(&T) -> String) -> String {
-    match sets {
-        [first, rest @ ..] if !rest.is_empty() && rest.iter().all(|set| set == first) => {
-            format!("{} sets of {}", sets.len(), one(first))
-        }
-        _ => sets.iter().map(one).collect::<Vec<_>>().join("; "),
-    }
+    let run = |run: &[T]| match run {
+        [only] => one(only),
+        [first, ..] => format!("{} sets of {}", run.len(), one(first)),
+        [] => String::new(),
+    };
+    let runs = sets.chunk_by(PartialEq::eq);
+    runs.map(run).collect::<Vec<_>>().join("; ")
+}
+
+/// The sets that were understood of a message in which something else was not.
+#[must_use]
+pub fn part_understood(name: &str, sets: &str) -> String {
+    format!("{name}: I did not understand all of that. Did you do {sets}?")
 }
 
 fn in_reserve(rir: Option<Rir>) -> String {

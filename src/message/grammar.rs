@@ -1,4 +1,14 @@
 //! The grammar of what messages report: every way in which the numbers of a line can be sets, and
 //! how well each is borne out.
+//!
+//! ```text
+//! items ─ atom ─► atoms of one exercise ─ order ─► groups of factors ─ rows ─► candidates
+//!                                                          evidence ─► the best, two that are close
+//! ```
 
-pub(super) mod notation;
+mod atom;
+mod evidence;
+pub(super) mod line;
+mod order;
+mod rows;
+pub(super) mod unexplained;

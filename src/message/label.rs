@@ -39,7 +39,7 @@ pub(super) fn label_at(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
         let number_behind = !counted && scan.digits(to).is_some();
         return (opens || number_behind && !scan.is(to, Mark::Times)).then_some((Item::Label, to));
     }
-    if let Some(label) = letter_label(scan, at) {
+    if let Some(label) = letter_label(scan, at).or_else(|| number_letter(scan, at)) {
         return Some(label);
     }
     if scan.is(at + 1, Mark::Close)
@@ -83,6 +83,17 @@ pub(super) fn letter_label(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     let more = scan.is(at + 2, Mark::Times);
     let colon = usize::from(scan.is(at + 2, Mark::Colon) || scan.is(at + 2, Mark::Close));
     (starts && letter && number && !more).then_some((Item::Label, at + 2 + colon))
+}
+
+/// `1A.` and `2b)` at the start of a line.
+fn number_letter(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
+    let starts = at == 0
+        || scan.is(at - 1, Mark::Line)
+        || at == 1 && (scan.is(0, Mark::Minus) || scan.is(0, Mark::Semicolon));
+    let small = scan.digits(at).is_some_and(|value| value < 10.0);
+    let letter = scan.glued(at + 1) && matches!(scan.text_at(at + 1), "a" | "b" | "c" | "d" | "e");
+    let closed = [Mark::Stop, Mark::Close, Mark::Colon].map(|mark| scan.is(at + 2, mark));
+    (starts && small && letter && closed.contains(&true)).then_some((Item::Label, at + 3))
 }
 
 /// `2nd set` is a label; another ordinal is no number of a set.

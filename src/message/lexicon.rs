@@ -79,7 +79,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("m", W::M, Roles::MEASURE),
     ("h hr hrs hour hours", W::Hour, Roles::MEASURE),
     (
-        "metre metres meter meters km kms cm mm mile miles yard yards ft feet foot inch inches am \
+        "metre metres meter meters pace paces deg degrees km kms cm mm mile miles yard yards ft feet foot inch inches am \
          pm oclock degrees watts bpm cal cals kcal calories litre litres liter liters ml g gram \
          grams gb mb pages chapters months years ish pax",
         W::None,
@@ -133,7 +133,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("in", W::In, ANY),
     ("failure fail", W::Failure, FILL_ASK_FIX),
     ("f", W::F, NONE),
-    ("failed failing missed", W::Failed, FILL),
+    ("failed failing missed fails", W::Failed, FILL),
     ("could couldve coulda", W::Could, NONE),
     ("couldnt", W::Couldnt, FILL.with(Roles::NEG)),
     ("to", W::To, ANY),

@@ -107,6 +107,26 @@ pub fn yes_or_no(text: &str) -> Option<bool> {
     NO.contains(&said.as_str()).then_some(false)
 }
 
+/// A word of assent or dissent at the head of an answer, with what follows it: `yes`, `yep`, `no, 90`.
+#[must_use]
+pub fn leading(text: &str) -> Option<(bool, &str)> {
+    const YES: &[&str] = &["yes", "yeah", "yep", "yup", "y", "correct", "right"];
+    const NO: &[&str] = &["no", "nah", "nope", "n"];
+    let text = text.trim();
+    let end = text
+        .find(|c: char| !c.is_alphabetic())
+        .unwrap_or(text.len());
+    let (word, rest) = text.split_at(end);
+    let word = word.to_lowercase();
+    let said = match word.as_str() {
+        word if YES.contains(&word) => true,
+        word if NO.contains(&word) => false,
+        _ => return None,
+    };
+    let rest = rest.trim_matches(|c: char| c.is_whitespace() || ",.!:;".contains(c));
+    Some((said, rest))
+}
+
 /// The words in lower case, without apostrophes and punctuation.
 fn words(text: &str) -> Vec<String> {
     let text = text.to_lowercase().replace(['\'', '’'], "");
@@ -120,6 +140,16 @@ fn words(text: &str) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn an_answer_is_led_by_yes_or_no() {
+        assert_eq!(leading("Yep!"), Some((true, "")));
+        assert_eq!(leading("no, 90"), Some((false, "90")));
+        assert_eq!(leading("No 82.5 kg."), Some((false, "82.5 kg")));
+        for text in ["north", "yesterday 80x8", "80", "?"] {
+            assert_eq!(leading(text), None, "{text}");
+        }
+    }
 
     #[test]
     fn only_a_message_that_says_nothing_else_takes_a_report_back() {

@@ -10,7 +10,8 @@ use crate::domain::mass::Unit;
 use super::clause::{Clause, clauses};
 use super::complete;
 use super::file::{self, Filed, Filing};
-use super::grammar::notation::Line;
+use super::grammar::line::{self, Line};
+use super::grammar::unexplained;
 use super::intent::pain::{Decision, Judge};
 use super::item::{Item, Spanned};
 use super::judge::{self, Case, Verdict};
@@ -32,6 +33,12 @@ const LONGEST: usize = 4096;
 /// More sets than this in one message are asked about: nobody does as many between two messages, but
 /// programmes and logs that are pasted hold them. Common practice, no source.
 pub const MOST_SETS: usize = 40;
+
+/// So few numbers have no order of their own that speaks against the usual one.
+const FEW_NUMBERS: usize = 4;
+
+/// More words of which nothing is known beside names and numbers make a story.
+const MOST_STRANGERS: usize = 8;
 
 /// Reads messages against one catalogue. Built once, shared, never changed.
 #[derive(Clone, Debug)]
@@ -166,31 +173,86 @@ impl Reader {
         reading
     }
 
-    /// The sets of a line that is a name and numbers and nothing else, where they are clear and
+    /// The sets of a line of names and numbers by the grammar, where it explains all of them and
     /// nothing but sets was read.
-    fn read_notation(
+    fn read_line(
         &self,
-        tokens: &Tokens,
+        scan: &Scan<'_>,
+        items: &[Spanned],
         context: &Context<'_>,
         reading: &Reading,
-    ) -> Option<Vec<SetReading>> {
+    ) -> Option<Reading> {
+        let kind = reading.kind();
         if context.pending.is_some()
-            || !matches!(reading.kind(), Kind::Sets | Kind::Unclear | Kind::Chatter)
+            || reading.question.is_some()
+            || reading.readiness.is_some()
+            || !matches!(kind, Kind::Sets | Kind::Unclear | Kind::Chatter)
         {
             return None;
         }
         let line = Line {
-            tokens,
-            names: &self.names,
+            scan,
+            items,
             catalogue: &self.catalogue,
             unit: context.unit,
             last: context.last,
         };
-        let drafts = line.read()?;
-        drafts
+        let Some(found) = line.read() else {
+            let told = |s: &Spanned| matches!(s.item, Item::Num(num) if num.is_load());
+            return (!items.iter().any(told))
+                .then(|| self.read_turned(reading, context))
+                .flatten();
+        };
+        // What the words alone made chatter is a report only as a bare line of a diary.
+        let told = kind != Kind::Chatter
+            || found.words == 0 && (found.tail == 0 || found.tail <= 6 && found.numbers >= 6);
+        if found.numbers < 2
+            || found.numbers < 3 && kind != Kind::Sets
+            || found.strangers > MOST_STRANGERS
+            || !told
+        {
+            return None;
+        }
+        let readings: Option<Vec<Vec<SetReading>>> = found
+            .readings
             .iter()
-            .map(|draft| file::complete_set(draft, &self.catalogue))
-            .collect()
+            .map(|drafts| {
+                let sets = drafts.iter();
+                sets.map(|draft| file::complete_set(draft, &self.catalogue))
+                    .collect()
+            })
+            .collect();
+        let readings = readings?;
+        match readings.as_slice() {
+            // Effort, rest and the rest of what is said are as the words have them.
+            [sets] if same_sets(sets, &reading.sets) => None,
+            // Two numbers have no order to keep: where another is the likelier one, both are offered.
+            [sets] if found.numbers < 3 => Some(asked(vec![sets.clone(), reading.sets.clone()])),
+            [sets] => Some(Reading {
+                sets: sets.clone(),
+                ..Reading::default()
+            }),
+            // The words decided where the numbers alone do not.
+            many if !found.open
+                && (kind == Kind::Sets && found.numbers <= FEW_NUMBERS
+                    || many.iter().any(|sets| same_sets(sets, &reading.sets))) =>
+            {
+                None
+            }
+            _ => Some(asked(readings)),
+        }
+    }
+
+    /// Both ways round, where a set of a few numbers is far likelier with load and repetitions the
+    /// other way: `10x60` on a row is ten of sixty.
+    fn read_turned(&self, reading: &Reading, context: &Context<'_>) -> Option<Reading> {
+        let turned: Option<Vec<SetReading>> = reading
+            .sets
+            .iter()
+            .map(|set| line::turned(set, &self.catalogue, context.last))
+            .collect();
+        let turned = turned.filter(|sets| !sets.is_empty())?;
+        Some(asked(vec![turned, reading.sets.clone()]))
     }
 
     /// Everything but pain.
@@ -226,9 +288,9 @@ impl Reader {
             pain,
         };
         let mut reading = message.read();
-        if let Some(sets) = self.read_notation(tokens, context, &reading) {
-            reading.sets = sets;
-            reading.unclear = None;
+        if let Some(line) = self.read_line(&scan, &items, context, &reading) {
+            reading.sets = line.sets;
+            reading.unclear = line.unclear;
         }
         reading
     }
@@ -243,6 +305,30 @@ impl Reader {
                 _ => None,
             })
     }
+}
+
+/// The question which of some readings is meant.
+fn one_of(readings: Vec<Vec<SetReading>>) -> Unclear {
+    Unclear {
+        needs: vec![Need::WhichReading],
+        readings,
+        ..Unclear::default()
+    }
+}
+
+fn asked(readings: Vec<Vec<SetReading>>) -> Reading {
+    Reading {
+        unclear: Some(one_of(readings)),
+        ..Reading::default()
+    }
+}
+
+/// Whether two lists are the same sets, by exercise, load and repetitions.
+fn same_sets(a: &[SetReading], b: &[SetReading]) -> bool {
+    let same = |(a, b): (&SetReading, &SetReading)| {
+        (a.exercise, a.load, a.reps) == (b.exercise, b.load, b.reps)
+    };
+    a.len() == b.len() && a.iter().zip(b).all(same)
 }
 
 /// As much of a message as is read.
@@ -408,7 +494,15 @@ impl Message<'_> {
         match verdict {
             Verdict::Chatter => return covered,
             Verdict::UnknownName(name) => self.forget_exercise(&mut filed, parsed, reading, name),
-            Verdict::Training => self.keep(&filed, reading),
+            Verdict::Training => {
+                self.keep(&filed, reading);
+                if !reading.sets.is_empty()
+                    && unexplained::is_left(self.scan, self.items, parsed, &self.reader.catalogue)
+                {
+                    let sets = std::mem::take(&mut reading.sets);
+                    reading.unclear = Some(one_of(vec![sets]));
+                }
+            }
         }
         cover(self.items, parsed, &mut covered);
         covered
@@ -587,11 +681,7 @@ impl Message<'_> {
 /// Makes a question of very many sets: all of them or none.
 fn ask_about_many(mut reading: Reading) -> Reading {
     if reading.sets.len() > MOST_SETS {
-        reading.unclear = Some(Unclear {
-            needs: vec![Need::WhichReading],
-            readings: vec![std::mem::take(&mut reading.sets)],
-            ..Unclear::default()
-        });
+        reading.unclear = Some(one_of(vec![std::mem::take(&mut reading.sets)]));
     }
     reading
 }

@@ -187,6 +187,14 @@ fn marked(scan: &Scan<'_>, at: usize, mark: Mark, before: &[Spanned]) -> Phrase 
             (Item::Effort(Effort::Bad), at + 4)
         }
         Mark::Open => counts::bracketed(scan, at, before).unwrap_or((Item::Comma, at + 1)),
+        // A ditto on a line of its own.
+        Mark::DoublePrime
+            if at > 0
+                && scan.is(at - 1, Mark::Line)
+                && (at + 1 == scan.tokens.len() || scan.is(at + 1, Mark::Line)) =>
+        {
+            one(Item::Same)
+        }
         Mark::Close | Mark::Prime | Mark::DoublePrime | Mark::Other => one(Item::Comma),
     }
 }
@@ -355,6 +363,20 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     if let Some(label) = label::letter_label(scan, at) {
         return label;
     }
+    // `pin 9`, `plate 9`: a place on a stack, no load in kilograms.
+    let opens = at
+        .checked_sub(1)
+        .and_then(|at| scan.token(at))
+        .is_some_and(|token| token.is(Mark::Colon));
+    let place = match scan.text_at(at) {
+        "pin" | "hole" => true,
+        "plate" => opens,
+        _ => false,
+    };
+    if place && scan.digits(at + 1).is_some() {
+        let half = scan.w(at + 2) == W::And && scan.text_at(at + 4) == "half";
+        return (Item::OpenLoad, if half { at + 5 } else { at + 2 });
+    }
     let w = scan.w(at);
     // `100 burpees for time`: a race.
     if w == W::For && scan.w(at + 1) == W::Time {
@@ -470,6 +492,7 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
         {
             Some((Item::Side, at + 3))
         }
+        W::L if both_sides(scan, at) => Some((Item::Side, at + 3)),
         W::Each | W::Per => each(scan, at),
         W::Drop => drop_set(scan, at, before),
         W::Tempo => Some(tempo(scan, at)),
@@ -493,6 +516,14 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
         W::Down | W::Up | W::Back => number::down_to(scan, at),
         _ => None,
     }
+}
+
+/// `12 L 12 R`: so many on each side.
+fn both_sides(scan: &Scan<'_>, at: usize) -> bool {
+    let same = |a: f64, b: f64| (a - b).abs() < 1e-6;
+    let before = at.checked_sub(1).and_then(|at| scan.digits(at));
+    let pair = before.zip(scan.digits(at + 1));
+    scan.w(at + 2) == W::R && pair.is_some_and(|(a, b)| same(a, b))
 }
 
 fn skip_dash(scan: &Scan<'_>, at: usize) -> usize {

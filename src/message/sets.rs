@@ -178,6 +178,7 @@ impl Parser<'_> {
         };
         match item.clone() {
             Item::Name(id) => self.name(at, id),
+            Item::Same if self.is_once_more(at) => self.once_more(at),
             Item::Num(_)
             | Item::Times
             | Item::Body

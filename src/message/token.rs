@@ -394,6 +394,7 @@ impl<'v> Cutter<'v> {
         let behind_number =
             self.glued && self.out.list.last().is_some_and(|t| t.kind == Kind::Number);
         let unit = match text.strip_suffix('x') {
+            Some("bw") => "bw",
             Some("nan") => "nan",
             Some("inf") => "inf",
             Some(unit)

@@ -38,6 +38,44 @@ impl Parser<'_> {
         to
     }
 
+    /// `80x10, again`: a clause of its own behind a set, with nothing more in it than an effort.
+    pub(super) fn is_once_more(&self, at: usize) -> bool {
+        let apart =
+            |item: Option<&Item>| matches!(item, Some(Item::Comma | Item::Break(_) | Item::And));
+        // `same again`
+        let more = (at + 1..).take_while(|&at| self.item(at) == Some(&Item::Same));
+        let behind = self.item(at + 1 + more.count());
+        let before = at.checked_sub(1).and_then(|at| self.item(at));
+        let ends = apart(behind) || matches!(behind, None | Some(Item::Effort(_)));
+        let last = self.out.groups.last();
+        apart(before)
+            && ends
+            && last.is_some_and(|last| Some(last.segment) == self.current && last.core.is_full())
+    }
+
+    /// The last set once more, without its effort and rest.
+    pub(super) fn once_more(&mut self, at: usize) {
+        let Some(last) = self.out.groups.last().cloned() else {
+            return;
+        };
+        let reps = last.core.reps.last().copied();
+        let core = Core {
+            reps: reps.into_iter().collect(),
+            ..last.core
+        };
+        self.out.groups.push(Group {
+            core,
+            rir: Vec::new(),
+            gave_out: None,
+            rest_s: None,
+            from: at,
+            to: at + 1,
+            core_to: at + 1,
+            line: self.line,
+            ..last
+        });
+    }
+
     /// So many sets: of the group before, or of the one to come.
     pub(super) fn repeat(&mut self, count: usize, to: usize) {
         let current = self.current;

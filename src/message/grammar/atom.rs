@@ -1,0 +1,416 @@
+//! Items to atoms: the numbers of one exercise with what is said of each, and what stands between.
+
+use crate::domain::mass::Unit;
+
+use super::super::item::{Effort, Item, Num, Sign, Spanned};
+use super::super::reading::Technique;
+use super::super::scan::Scan;
+use super::super::token::{Kind, Mark};
+use super::super::vocabulary::{Roles, W};
+
+/// What is said of a number beside it.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Said {
+    #[default]
+    Nothing,
+    Load,
+    Reps,
+    Sets,
+}
+
+/// A number of a line.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct Number {
+    pub num: Num,
+    pub said: Said,
+}
+
+impl Number {
+    /// A bare whole number can be repetitions or sets.
+    pub(super) fn counts(&self) -> bool {
+        self.said != Said::Load && self.num.value.fract() == 0.0
+    }
+
+    /// Whether it can be a load.
+    pub(super) fn loads(&self) -> bool {
+        matches!(self.said, Said::Nothing | Said::Load) && self.num.value > 0.0
+    }
+}
+
+/// What joins two numbers of one group.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Joint {
+    /// `x`, a colon.
+    Times,
+    /// `for`: repetitions follow.
+    For,
+    /// `@`, `at`, `with`: a load follows.
+    At,
+    /// `of`: repetitions follow.
+    Of,
+    /// Nothing stands between: one of the two says what it is.
+    Beside,
+}
+
+/// What parts two numbers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Parting {
+    Comma,
+    Slash,
+    Dash,
+    Open,
+    Close,
+    Break,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Atom {
+    Number(Number),
+    Joint(Joint),
+    Parting(Parting),
+    /// `(x3)` behind a group.
+    Repeat(f64),
+    /// Reserve of the group before.
+    Effort(f64),
+    /// So many repetitions failed behind the group before.
+    Failed,
+    /// `x 2 fails`: so many attempts that failed, or so many repetitions to failure.
+    Attempts,
+    /// Rest of the group before, seconds.
+    Rest(u32),
+    /// `again`: the set before once more.
+    Again,
+    /// The body alone.
+    Body,
+    /// `= 21`: what the numbers before come to.
+    Sum(f64),
+}
+
+/// The atoms of one exercise, with what is said of all its sets.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Atoms {
+    pub list: Vec<Atom>,
+    pub numbers: usize,
+    pub side: bool,
+    pub added: bool,
+    pub assisted: bool,
+    pub warm_up: bool,
+    /// How all of them were done.
+    pub technique: Option<Technique>,
+    /// Words of which nothing harmless is known.
+    pub strangers: usize,
+    /// Words before the last number.
+    pub words: usize,
+    /// Words behind it.
+    pub tail: usize,
+}
+
+/// Reads the items from `from` up to `to`, which stand behind a name. `None` where something there is
+/// more than this grammar knows.
+pub(super) fn atoms(
+    scan: &Scan<'_>,
+    items: &[Spanned],
+    (from, to): (usize, usize),
+    against: Roles,
+) -> Option<Atoms> {
+    let mut cutter = Cutter {
+        scan,
+        items,
+        to,
+        against,
+        out: Atoms::default(),
+    };
+    let mut at = from;
+    while at < to {
+        at = cutter.take(at)?;
+    }
+    while matches!(cutter.out.list.last(), Some(Atom::Parting(_))) {
+        cutter.out.list.pop();
+    }
+    Some(cutter.out)
+}
+
+struct Cutter<'c> {
+    scan: &'c Scan<'c>,
+    items: &'c [Spanned],
+    to: usize,
+    against: Roles,
+    out: Atoms,
+}
+
+impl Cutter<'_> {
+    fn item(&self, at: usize) -> Option<&Spanned> {
+        self.items.get(at).filter(|_| at < self.to)
+    }
+
+    fn mark(&self, at: usize) -> Option<Mark> {
+        let token = self.scan.token(self.item(at)?.from)?;
+        match token.kind {
+            Kind::Mark(mark) => Some(mark),
+            _ => None,
+        }
+    }
+
+    fn push(&mut self, atom: Atom) {
+        // What stands before the first number parts nothing.
+        if self.out.numbers > 0 || matches!(atom, Atom::Number(_) | Atom::Body) {
+            self.out.list.push(atom);
+        }
+    }
+
+    /// Takes the item at `at`; gives the next place.
+    fn take(&mut self, at: usize) -> Option<usize> {
+        let spanned = self.item(at)?.clone();
+        match spanned.item {
+            Item::Num(num) => return self.number(at, num),
+            Item::Times => self.push(Atom::Joint(Joint::Times)),
+            Item::For | Item::At | Item::With | Item::Of if !self.leads(at + 1) => {
+                self.out.tail += 1;
+            }
+            Item::For => self.push(Atom::Joint(Joint::For)),
+            Item::At | Item::With if self.is_small(at + 1) => return None,
+            Item::At | Item::With => self.push(Atom::Joint(Joint::At)),
+            Item::Of => self.push(Atom::Joint(Joint::Of)),
+            Item::Colon => self.push(Atom::Joint(Joint::Times)),
+            Item::Slash => self.push(Atom::Parting(Parting::Slash)),
+            Item::Dash(true) if self.is_span(at) => return None,
+            Item::Dash(_) => self.push(Atom::Parting(Parting::Dash)),
+            Item::And => self.push(Atom::Parting(Parting::Comma)),
+            Item::Comma => return self.comma(at),
+            Item::Break(line) => self.end(at, line)?,
+            Item::Repeat(count) => self.push(Atom::Repeat(count)),
+            Item::Effort(Effort::One(rir)) => self.effort(spanned.from, spanned.to, rir),
+            Item::Rest(seconds) if self.out.numbers > 0 => self.push(Atom::Rest(seconds)),
+            Item::Technique(technique) if technique.is_straight() => {
+                self.out.technique = Some(technique);
+            }
+            Item::Same if self.parts(at) => {
+                self.push(Atom::Again);
+                self.out.numbers += 1;
+            }
+            Item::Side => self.out.side = true,
+            Item::Added => self.out.added = true,
+            Item::Assisted => self.out.assisted = true,
+            Item::Warm if self.out.numbers == 0 && !self.has_lines(at) => self.out.warm_up = true,
+            Item::Body => return self.body(at),
+            Item::Every | Item::Label => {}
+            Item::Sets if self.out.numbers == 0 => {}
+            Item::Word if self.scan.w(spanned.from) == W::RepNoun && self.out.numbers > 0 => {
+                let value = self.scan.token(spanned.from)?.value;
+                let reps = Num {
+                    value,
+                    reps: true,
+                    ..Num::default()
+                };
+                return self.number(at, reps);
+            }
+            Item::Word => self.word(spanned.from)?,
+            _ => return None,
+        }
+        Some(at + 1)
+    }
+
+    /// Whether a line ends or `then` stands behind `at`: a warm-up may end there.
+    fn has_lines(&self, at: usize) -> bool {
+        let ends = |s: &Spanned| matches!(s.item, Item::Break(true) | Item::And);
+        (at..self.to).any(|at| self.item(at).is_some_and(ends))
+    }
+
+    /// Whether a comma or more stands before the item at `at`, behind numbers.
+    fn parts(&self, at: usize) -> bool {
+        let before = at.checked_sub(1).and_then(|at| self.item(at));
+        self.out.numbers > 0
+            && before.is_some_and(|s| matches!(s.item, Item::Comma | Item::And | Item::Break(_)))
+    }
+
+    /// Whether a number follows: `for a laugh` joins nothing.
+    fn leads(&self, at: usize) -> bool {
+        let next = self.item(at).map(|s| &s.item);
+        matches!(next, Some(Item::Num(_) | Item::Body | Item::Comma))
+            || matches!(next, Some(Item::Word))
+                && self
+                    .item(at)
+                    .is_some_and(|s| self.scan.w(s.from) == W::RepNoun)
+    }
+
+    /// `8-10`: one number, not known exactly.
+    fn is_span(&self, at: usize) -> bool {
+        let count = |at: usize| match self.item(at).map(|s| &s.item) {
+            Some(Item::Num(num)) if !num.is_load() && num.value <= 30.0 => Some(num.value),
+            _ => None,
+        };
+        let longer = self
+            .item(at + 2)
+            .is_some_and(|s| s.item == Item::Dash(true));
+        let low = at.checked_sub(1).and_then(count);
+        !longer && low.zip(count(at + 1)).is_some_and(|(low, high)| low < high)
+    }
+
+    /// `@ 8`: an effort, or a load so light that it must be asked about.
+    fn is_small(&self, at: usize) -> bool {
+        matches!(self.item(at).map(|s| &s.item), Some(Item::Num(num)) if !num.is_load() && num.value <= 10.0)
+    }
+
+    fn end(&mut self, at: usize, line: bool) -> Option<()> {
+        // `lbs. x 1`, `ea.`: the stop of a short form.
+        let short = self.mark(at) == Some(Mark::Stop) && !line;
+        let behind = at + 1 < self.to;
+        match self.mark(at) {
+            Some(Mark::Question) => None,
+            _ if short && behind && self.out.numbers > 0 => {
+                let joined = matches!(
+                    self.item(at + 1).map(|s| &s.item),
+                    Some(Item::Times | Item::Comma | Item::For | Item::At)
+                );
+                if !joined {
+                    self.push(Atom::Parting(Parting::Break));
+                }
+                Some(())
+            }
+            _ => {
+                self.push(Atom::Parting(Parting::Break));
+                Some(())
+            }
+        }
+    }
+
+    /// A comma, a bracket, an equals sign.
+    fn comma(&mut self, at: usize) -> Option<usize> {
+        match self.mark(at) {
+            Some(Mark::Open) => self.push(Atom::Parting(Parting::Open)),
+            Some(Mark::Close) => self.push(Atom::Parting(Parting::Close)),
+            Some(Mark::Comma) => self.push(Atom::Parting(Parting::Comma)),
+            // `5 x 1 = 5 reps`
+            Some(Mark::Other) if self.out.numbers > 1 => {
+                let Some(Item::Num(num)) = self.item(at + 1).map(|s| s.item.clone()) else {
+                    return None;
+                };
+                self.push(Atom::Sum(num.value));
+                self.out.numbers += 1;
+                let counted = self.item(at + 2).is_some_and(|s| s.item == Item::Reps);
+                return Some(at + 2 + usize::from(counted));
+            }
+            _ => return None,
+        }
+        Some(at + 1)
+    }
+
+    fn number(&mut self, at: usize, num: Num) -> Option<usize> {
+        let mut number = Number {
+            num,
+            said: Said::Nothing,
+        };
+        let mut to = at + 1;
+        let whole = Num {
+            value: num.value.trunc(),
+            ..num
+        };
+        if whole.is_load() {
+            number.said = Said::Load;
+        } else if num.reps {
+            number.said = Said::Reps;
+        }
+        match self.item(to).map(|s| &s.item) {
+            Some(Item::Reps) => (number.said, to) = (Said::Reps, to + 1),
+            Some(Item::Sets) => (number.said, to) = (Said::Sets, to + 1),
+            _ => {}
+        }
+        if !num.value.is_finite() {
+            return None;
+        }
+        let plus = at > 0
+            && self
+                .item(at - 1)
+                .and_then(|s| self.scan.token(s.from))
+                .is_some_and(|t| t.is(Mark::Plus));
+        if plus && number.said == Said::Load && self.out.numbers == 0 {
+            number.num.sign = Sign::Plus;
+            self.out.list.clear();
+        }
+        if matches!(
+            self.out.list.last(),
+            Some(Atom::Number(_) | Atom::Repeat(_))
+        ) {
+            self.push(Atom::Joint(Joint::Beside));
+        }
+        self.push(Atom::Number(number));
+        self.out.numbers += 1;
+        self.out.words += std::mem::take(&mut self.out.tail);
+        // `(+2)` and sums joined by a plus are more than this grammar knows.
+        (!plus || number.num.sign == Sign::Plus).then_some(to)
+    }
+
+    /// The body alone; with its mass behind it in brackets or an equals sign, that mass is no load.
+    fn body(&mut self, at: usize) -> Option<usize> {
+        let mass = |at: usize| matches!(self.item(at).map(|s| &s.item), Some(Item::Num(num)) if num.unit.is_some());
+        let told = matches!(self.mark(at + 1), Some(Mark::Open | Mark::Other)) && mass(at + 2);
+        self.push(Atom::Body);
+        if told {
+            let closed = self.mark(at + 3) == Some(Mark::Close);
+            return Some(at + 3 + usize::from(closed));
+        }
+        Some(at + 1)
+    }
+
+    fn effort(&mut self, from: usize, to: usize, rir: f64) {
+        // `2, 1 F`: one repetition more was tried and failed.
+        let failed = rir <= 0.0
+            && to == from + 1
+            && matches!(self.scan.w(from), W::F | W::Failed | W::Failure);
+        let bare = matches!(
+            self.out.list.as_slice(),
+            [.., Atom::Parting(_), Atom::Number(number)] if number.said == Said::Nothing && number.num.value <= 3.0
+        );
+        let plural = failed && self.scan.text_at(from).ends_with('s');
+        if plural && matches!(self.out.list.last(), Some(Atom::Number(_))) {
+            self.push(Atom::Attempts);
+        } else if failed && bare {
+            self.out.list.truncate(self.out.list.len() - 2);
+            self.out.numbers -= 1;
+            self.push(Atom::Failed);
+        } else {
+            self.push(Atom::Effort(rir));
+        }
+    }
+
+    fn word(&mut self, at: usize) -> Option<()> {
+        let token = self.scan.token(at)?;
+        if token.kind != Kind::Word {
+            return None;
+        }
+        self.out.tail += 1;
+        let roles = token.word.roles;
+        let open = matches!(
+            token.word.w,
+            W::Up | W::Down | W::To | W::Last | W::Next | W::Or | W::But
+        );
+        let ends = self.out.numbers > 0 && self.scan.digits(at + 1).is_some();
+        if roles.any(self.against) || open || self.out.numbers == 0 && self.names_part(at) {
+            return None;
+        }
+        self.out.strangers += usize::from(!roles.any(Roles::FILL));
+        // A word right before a number may say what it counts.
+        (!ends || self.is_best(at)).then_some(())
+    }
+
+    /// A word that makes another movement of the name.
+    fn names_part(&self, at: usize) -> bool {
+        self.scan
+            .token(at)
+            .is_some_and(|token| self.scan.names.changes_movement(token))
+    }
+
+    /// `PR 96`, `PB 100`.
+    fn is_best(&self, at: usize) -> bool {
+        matches!(self.scan.text_at(at), "pr" | "pb" | "prs" | "pbs")
+    }
+}
+
+/// The unit that the loads of a line have: the one written, else the member's own.
+pub(super) fn unit_of(list: &[Atom], own: Unit) -> Unit {
+    let written = |atom: &Atom| match atom {
+        Atom::Number(number) => number.num.unit,
+        _ => None,
+    };
+    list.iter().find_map(written).unwrap_or(own)
+}

@@ -1,0 +1,436 @@
+//! The orders in which lifters write numbers, and the groups that a line has in each. One order
+//! holds for the whole line.
+
+use super::atom::{Atom, Joint, Number, Parting, Said};
+
+/// What a bare number is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Role {
+    Load,
+    Reps,
+    Sets,
+}
+
+/// Two bare numbers, with what speaks against that order, nats. Common practice, no source.
+pub(super) const PAIRS: [([Role; 2], f64); 4] = [
+    ([Role::Load, Role::Reps], 0.0),
+    ([Role::Reps, Role::Load], 1.0),
+    ([Role::Sets, Role::Reps], 0.3),
+    ([Role::Reps, Role::Sets], 2.0),
+];
+
+/// Three bare numbers.
+pub(super) const TRIPLES: [([Role; 3], f64); 6] = [
+    ([Role::Load, Role::Reps, Role::Sets], 0.0),
+    ([Role::Sets, Role::Reps, Role::Load], 0.3),
+    ([Role::Load, Role::Sets, Role::Reps], 1.0),
+    ([Role::Sets, Role::Load, Role::Reps], 1.0),
+    ([Role::Reps, Role::Load, Role::Sets], 1.5),
+    ([Role::Reps, Role::Sets, Role::Load], 1.5),
+];
+
+/// Where a number by itself belongs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Single {
+    /// To the last part of the group before: `80x10, 9, 8`.
+    Before,
+    /// To the first part of the group behind: `40, 50, 60 x 10`.
+    Behind,
+    /// A part of its own of the group behind: `205 lb, 3x10`.
+    Heads,
+    /// With the numbers beside it, a part of its own of the group before: `8x3 (80, 85, 87.5)`.
+    Own,
+}
+
+/// What slashes and glued dashes do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Between {
+    /// `12/60` is one group.
+    Joins,
+    /// `8/8/7` is a list, one part of a group.
+    Lists,
+    /// `80/10/9/8`: a part of its own, and a list.
+    Heads,
+    /// `12x5 / 12x5`.
+    Parts,
+}
+
+/// One order of a line.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Order {
+    pub pair: usize,
+    pub triple: usize,
+    pub single: Single,
+    pub slash: Between,
+    pub dash: Between,
+    /// `35 (8), 40 (6)`: brackets hold a part of the group before.
+    pub brackets: bool,
+    /// `x 2 fails` are attempts without a repetition.
+    pub attempts: bool,
+}
+
+/// One part of a group: a number, or a list of numbers that play the same part.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Factor {
+    pub numbers: Vec<Number>,
+    /// How it is joined to the part before.
+    pub joint: Option<Joint>,
+    /// A list of its own behind the group: `8x3 (80, 85, 87.5)`.
+    pub own: bool,
+    /// So many of its numbers came by themselves behind the group: `2x8, 6`.
+    pub added: usize,
+}
+
+impl Factor {
+    fn of(numbers: impl IntoIterator<Item = Number>) -> Self {
+        Self {
+            numbers: numbers.into_iter().collect(),
+            ..Self::default()
+        }
+    }
+}
+
+/// Numbers that make sets together.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Group {
+    pub factors: Vec<Factor>,
+    pub repeat: Option<f64>,
+    pub rir: Option<f64>,
+    pub rest_s: Option<u32>,
+    pub body: bool,
+    /// The set before once more.
+    pub again: bool,
+    /// All of it failed.
+    pub failed: bool,
+    /// The line says what its repetitions, or sets × repetitions, come to.
+    pub sum: Option<f64>,
+}
+
+impl Group {
+    fn is_single(&self) -> bool {
+        self.factors.len() == 1
+            && self.repeat.is_none()
+            && self.factors.iter().all(|f| f.joint.is_none())
+            && !self.body
+            && !self.again
+    }
+
+    fn is_empty(&self) -> bool {
+        self.factors.is_empty() && !self.body && !self.again
+    }
+}
+
+/// Every way to cut these atoms into groups that is worth trying; [`Order::ways`] are the orders in
+/// each.
+pub(super) fn orders(atoms: &[Atom]) -> Vec<Order> {
+    let has = |parting| atoms.contains(&Atom::Parting(parting));
+    let ways = [
+        Between::Lists,
+        Between::Joins,
+        Between::Heads,
+        Between::Parts,
+    ];
+    let slashes = if has(Parting::Slash) { 4 } else { 1 };
+    let dashes = if has(Parting::Dash) { 3 } else { 1 };
+    let parted = [Parting::Comma, Parting::Open, Parting::Break].map(has);
+    let parted = parted.contains(&true) || slashes > 1;
+    let singles = [Single::Before, Single::Behind, Single::Heads, Single::Own];
+    let tries = if atoms.contains(&Atom::Attempts) {
+        2
+    } else {
+        1
+    };
+    let mut out = Vec::new();
+    for &slash in &ways[..slashes] {
+        for &dash in &ways[..dashes] {
+            for &single in &singles[..if parted { 4 } else { 1 }] {
+                for attempts in &[false, true][..tries] {
+                    out.push(Order {
+                        pair: 0,
+                        triple: 0,
+                        single,
+                        slash,
+                        dash,
+                        brackets: bracketed(atoms) > 1,
+                        attempts: *attempts,
+                    });
+                }
+            }
+        }
+    }
+    out
+}
+
+impl Order {
+    /// This order with every meaning that the numbers of `groups` can have.
+    pub(super) fn ways(self, groups: &[Group]) -> impl Iterator<Item = Self> {
+        let short = |group: &Group| group.factors.len() < 3;
+        let long = |group: &Group| group.factors.len() > 2 || group.body;
+        let said = |group: &Group| {
+            let mut numbers = group.factors.iter().flat_map(|f| &f.numbers);
+            group.factors.len() > 1 && numbers.any(|number| number.said != Said::Nothing)
+        };
+        let pairs = if groups.iter().any(short) {
+            PAIRS.len()
+        } else {
+            1
+        };
+        let many = groups.iter().any(|group| long(group) || said(group));
+        let triples = if many { TRIPLES.len() } else { 1 };
+        (0..pairs).flat_map(move |pair| {
+            (0..triples).map(move |triple| Self {
+                pair,
+                triple,
+                ..self
+            })
+        })
+    }
+}
+
+/// How many numbers stand in brackets by themselves right behind another.
+fn bracketed(atoms: &[Atom]) -> usize {
+    let one = |four: &&[Atom]| {
+        matches!(
+            four,
+            [
+                Atom::Number(_),
+                Atom::Parting(Parting::Open),
+                Atom::Number(_),
+                Atom::Parting(Parting::Close)
+            ]
+        )
+    };
+    let all = atoms.windows(4).filter(one).count();
+    // The bracket that ends the line is cut off.
+    let cut = atoms.len().checked_sub(3).and_then(|at| atoms.get(at..));
+    let ends = matches!(
+        cut,
+        Some([
+            Atom::Number(_),
+            Atom::Parting(Parting::Open),
+            Atom::Number(_)
+        ])
+    );
+    all + usize::from(ends)
+}
+
+/// The groups of a line in one order. `None` where numbers stand side by side that nothing joins.
+pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
+    let chunks = chunks(atoms, order)?;
+    let mut out: Vec<Group> = Vec::new();
+    let mut waiting: Vec<Number> = Vec::new();
+    let mut own = false;
+    let mut rir = None;
+    for mut chunk in chunks {
+        if !chunk.is_single() {
+            if order.single == Single::Heads && !waiting.is_empty() {
+                chunk.factors.insert(0, Factor::of(waiting.drain(..)));
+                if let Some(next) = chunk.factors.get_mut(1) {
+                    next.joint = next.joint.or(Some(Joint::Times));
+                }
+            } else if let Some(first) = chunk.factors.first_mut().filter(|_| !waiting.is_empty()) {
+                first.numbers.splice(0..0, waiting.drain(..));
+            }
+            // `100 x 8, x 3`: more sets, or so many of them.
+            let crossed = |group: &Group| group.factors.first().is_some_and(|f| f.joint.is_some());
+            if crossed(&chunk) && !out.iter().all(crossed) {
+                return None;
+            }
+            own = false;
+            out.push(chunk);
+            continue;
+        }
+        // `(200, 270, 360), singles`
+        let counted = chunk
+            .factors
+            .iter()
+            .flat_map(|f| &f.numbers)
+            .any(|n| matches!(n.said, Said::Reps | Said::Sets));
+        if counted && !waiting.is_empty() {
+            if let Some(last) = chunk.factors.first_mut() {
+                last.joint = Some(Joint::Times);
+            }
+            chunk.factors.insert(0, Factor::of(waiting.drain(..)));
+            out.push(chunk);
+            continue;
+        }
+        let numbers = chunk.factors.pop().map(|factor| factor.numbers)?;
+        // A count of sets, or a load with its unit, begins a group.
+        match (out.last_mut(), order.single) {
+            (None, _) | (_, Single::Behind | Single::Heads) => {
+                // `10 r2, 9 r1`: to each its own.
+                if rir.is_some() {
+                    return None;
+                }
+                waiting.extend(numbers);
+            }
+            (Some(last), Single::Before) => {
+                let factor = last.factors.last_mut()?;
+                factor.added += numbers.len();
+                factor.numbers.extend(numbers);
+            }
+            (Some(last), Single::Own) => {
+                if !own {
+                    last.factors.push(Factor {
+                        joint: Some(Joint::Times),
+                        own: true,
+                        ..Factor::default()
+                    });
+                    own = true;
+                }
+                last.factors.last_mut()?.numbers.extend(numbers);
+            }
+        }
+        rir = chunk.rir.or(rir);
+        if let Some(last) = out.last_mut().filter(|_| waiting.is_empty()) {
+            // `10 r2, 9 r1`: to each its own.
+            if last.rir.is_some() {
+                return None;
+            }
+            last.rir = chunk.rir;
+            last.rest_s = chunk.rest_s.or(last.rest_s);
+            last.sum = chunk.sum.or(last.sum);
+        }
+    }
+    if !waiting.is_empty() {
+        if let Some(last) = out.last_mut() {
+            // `3, 3, 3 - 35, 40, 42.5`
+            if order.single != Single::Behind {
+                return None;
+            }
+            last.factors.last_mut()?.numbers.extend(waiting);
+            return Some(out);
+        }
+        out.push(Group {
+            factors: vec![Factor::of(waiting)],
+            rir,
+            ..Group::default()
+        });
+    }
+    Some(out)
+}
+
+/// The line cut where commas and line ends part it.
+fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
+    let mut out = Vec::new();
+    let mut group = Group::default();
+    let mut joint: Option<Joint> = None;
+    let mut list = false;
+    for (at, atom) in atoms.iter().enumerate() {
+        let next = atoms.get(at + 1);
+        match *atom {
+            // `(10 reps @ 50) x 3`, `(20 reps) 3 sets`
+            Atom::Parting(Parting::Close) if matches!(next, Some(Atom::Joint(_))) => {}
+            Atom::Parting(Parting::Close)
+                if matches!(next, Some(Atom::Number(n)) if n.said == Said::Sets)
+                    && !group.is_empty() =>
+            {
+                joint = Some(Joint::Beside);
+            }
+            Atom::Number(number) => {
+                if list {
+                    group.factors.last_mut()?.numbers.push(number);
+                } else {
+                    let beside = joint == Some(Joint::Beside);
+                    let before = group.factors.last().and_then(|f| f.numbers.last());
+                    let says = |number: &Number| number.said != Said::Nothing;
+                    let bare = !says(&number) && !before.is_some_and(says);
+                    // `80x10 80x9`, `10/180 8/200`
+                    let begins = matches!(
+                        next,
+                        Some(Atom::Joint(Joint::Times) | Atom::Parting(Parting::Slash))
+                    );
+                    if beside && begins && group.factors.len() > 1 {
+                        close(&mut group, &mut out);
+                        joint = None;
+                    } else if beside && bare && group.factors.len() > 1 {
+                        return None;
+                    }
+                    if joint.is_none() && !group.factors.is_empty() {
+                        return None;
+                    }
+                    group.factors.push(Factor {
+                        numbers: vec![number],
+                        joint,
+                        own: false,
+                        added: 0,
+                    });
+                }
+                joint = None;
+                list = false;
+            }
+            Atom::Joint(next) => {
+                // `x @`, `: -`: the stronger word counts.
+                joint = match joint {
+                    Some(Joint::For | Joint::At | Joint::Of) => joint,
+                    _ => Some(next),
+                };
+            }
+            Atom::Parting(Parting::Slash | Parting::Dash) => {
+                let between = if *atom == Atom::Parting(Parting::Slash) {
+                    order.slash
+                } else {
+                    order.dash
+                };
+                match between {
+                    Between::Joins => joint = Some(Joint::Times),
+                    Between::Heads if group.factors.len() == 1 => joint = Some(Joint::Times),
+                    Between::Lists | Between::Heads => list = !group.factors.is_empty(),
+                    Between::Parts => close(&mut group, &mut out),
+                }
+            }
+            Atom::Parting(Parting::Open) if order.brackets && joint.is_none() => {
+                joint = Some(Joint::Times);
+            }
+            Atom::Parting(_) => {
+                if joint.is_some() && !group.factors.is_empty() {
+                    // `80 x (10, 9)`
+                    if *atom != Atom::Parting(Parting::Open) {
+                        return None;
+                    }
+                } else {
+                    close(&mut group, &mut out);
+                }
+            }
+            Atom::Repeat(count) => group.repeat = Some(count),
+            Atom::Effort(rir) => behind(&mut group, &mut out)?.rir = Some(rir),
+            Atom::Failed => behind(&mut group, &mut out)?.rir = Some(0.0),
+            Atom::Attempts => {
+                group.failed = order.attempts;
+                group.rir = Some(0.0);
+            }
+            Atom::Rest(seconds) => behind(&mut group, &mut out)?.rest_s = Some(seconds),
+            Atom::Sum(sum) => behind(&mut group, &mut out)?.sum = Some(sum),
+            Atom::Again => {
+                close(&mut group, &mut out);
+                if joint.is_some() || out.is_empty() {
+                    return None;
+                }
+                group.again = true;
+                close(&mut group, &mut out);
+            }
+            Atom::Body => group.body = true,
+        }
+    }
+    if joint.is_some() {
+        return None;
+    }
+    close(&mut group, &mut out);
+    Some(out)
+}
+
+fn close(group: &mut Group, out: &mut Vec<Group>) {
+    let done = std::mem::take(group);
+    if !done.is_empty() {
+        out.push(done);
+    }
+}
+
+/// The group that what stands behind it belongs to.
+fn behind<'g>(group: &'g mut Group, out: &'g mut [Group]) -> Option<&'g mut Group> {
+    if group.is_empty() {
+        out.last_mut()
+    } else {
+        Some(group)
+    }
+}

@@ -1,0 +1,318 @@
+//! Groups to sets: which factor is the load, which the repetitions, which the number of sets.
+
+use super::super::item::Num;
+use super::atom::{Joint, Number, Said};
+use super::order::{Between, Factor, Group, Order, PAIRS, Role, TRIPLES};
+
+/// More sets than this are not written as a product. Common practice, no source.
+const MOST_SETS: f64 = 20.0;
+
+/// One set of a candidate.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Row {
+    /// `None` for the body alone, or where no load is written.
+    pub load: Option<Num>,
+    pub reps: f64,
+    pub rir: Option<f64>,
+    pub rest_s: Option<u32>,
+}
+
+/// The sets of a line in one order.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Rows {
+    pub rows: Vec<Row>,
+    /// What the way of writing says against them, nats.
+    pub cost: f64,
+}
+
+/// The sets of `groups`. `None` where a number does not fit.
+pub(super) fn rows(groups: &[Group], order: Order) -> Option<Rows> {
+    let mut out = Rows::default();
+    // The load of the group before.
+    let mut carried: Option<Num> = None;
+    let mut used = (false, false);
+    for group in groups {
+        if group.again {
+            let last = *out.rows.last()?;
+            out.rows.push(Row { rir: None, ..last });
+            continue;
+        }
+        let parts = parts(group, order, carried, &mut out.cost, &mut used)?;
+        expand(group, &parts, &mut carried, &mut out)?;
+    }
+    if used.0 {
+        // `12/60` is written as often as `60/12`.
+        let share = if order.slash == Between::Joins {
+            0.3
+        } else {
+            1.0
+        };
+        out.cost += PAIRS.get(order.pair)?.1 * share;
+    }
+    if used.1 {
+        out.cost += TRIPLES.get(order.triple)?.1;
+    }
+    (!out.rows.is_empty()).then_some(out)
+}
+
+/// The parts of one group.
+#[derive(Default)]
+struct Parts<'g> {
+    load: Option<&'g Factor>,
+    reps: Option<&'g Factor>,
+    sets: Option<f64>,
+    sets_said: bool,
+}
+
+impl<'g> Parts<'g> {
+    const fn is_empty(&self) -> bool {
+        self.load.is_none() && self.reps.is_none() && self.sets.is_none()
+    }
+
+    fn set(&mut self, role: Role, factor: &'g Factor) -> Option<()> {
+        match role {
+            Role::Load => {
+                // One unit stands behind a list, or one behind each of its numbers.
+                let last = factor.numbers.last().and_then(|n| n.num.unit);
+                let mixed = last.is_none() && factor.numbers.iter().any(|n| n.num.unit.is_some());
+                let lone = factor.own && factor.numbers.len() < 2;
+                let fits = self.load.is_none()
+                    && !mixed
+                    && !lone
+                    && factor.numbers.iter().all(Number::loads);
+                self.load = Some(factor);
+                fits.then_some(())
+            }
+            Role::Reps => {
+                let counts = |n: &Number| n.counts() && n.said != Said::Sets;
+                let fits = self.reps.is_none() && !factor.own && factor.numbers.iter().all(counts);
+                self.reps = Some(factor);
+                fits.then_some(())
+            }
+            Role::Sets => {
+                let [one] = factor.numbers.as_slice() else {
+                    return None;
+                };
+                let free = self.sets.is_none() && one.counts() && one.said != Said::Reps;
+                self.sets = Some(one.num.value);
+                self.sets_said = one.said == Said::Sets;
+                (free && (1.0..=MOST_SETS).contains(&one.num.value)).then_some(())
+            }
+        }
+    }
+}
+
+/// What the words of a factor make it, if they do.
+fn said(factor: &Factor, leads: bool) -> Option<Role> {
+    let all = |said| factor.numbers.iter().any(|number| number.said == said);
+    if all(Said::Sets) {
+        Some(Role::Sets)
+    } else if all(Said::Reps) {
+        Some(Role::Reps)
+    } else if all(Said::Load) || factor.joint == Some(Joint::At) {
+        Some(Role::Load)
+    } else if leads && matches!(factor.joint, Some(Joint::For | Joint::Of)) {
+        Some(Role::Reps)
+    } else {
+        None
+    }
+}
+
+fn parts<'g>(
+    group: &'g Group,
+    order: Order,
+    carried: Option<Num>,
+    cost: &mut f64,
+    used: &mut (bool, bool),
+) -> Option<Parts<'g>> {
+    let mut parts = Parts::default();
+    let mut bare: Vec<&Factor> = Vec::new();
+    let count = group.factors.len();
+    for (place, factor) in group.factors.iter().enumerate() {
+        // `80 for 8`, `3 sets of 8`; not `100 x 8 for 3`, `3 sets of 100 x 8`.
+        let next = group.factors.get(place + 1);
+        let told = |f: &Factor| f.numbers.iter().any(|n| n.said != Said::Nothing);
+        let leads = place == 1 && count == 2 || next.is_some_and(told);
+        let later = place > 1 && !leads && factor.joint == Some(Joint::For);
+        if later && said(factor, false).is_none() {
+            return None;
+        }
+        match said(factor, leads) {
+            Some(role) => parts.set(role, factor)?,
+            None => bare.push(factor),
+        }
+    }
+    let pair = PAIRS.get(order.pair)?.0;
+    let triple = TRIPLES.get(order.triple)?.0;
+    let without = |skip: Role| {
+        let mut left = triple.into_iter().filter(move |role| *role != skip);
+        [left.next(), left.next()]
+    };
+    match bare.as_slice() {
+        [] => {}
+        [one] => {
+            let role = if parts.reps.is_none() && (parts.load.is_some() || parts.sets.is_some()) {
+                // `3 sets 80`: a load, unless one is known.
+                if parts.load.is_none() && carried.is_none() && pair[0] == Role::Load {
+                    *cost += 0.5;
+                }
+                Role::Reps
+            } else if parts.reps.is_some() && parts.load.is_none() {
+                if pair[0] == Role::Sets && parts.sets.is_none() {
+                    Role::Sets
+                } else {
+                    Role::Load
+                }
+            } else if parts.reps.is_some() {
+                Role::Sets
+            } else {
+                Role::Reps
+            };
+            parts.set(role, one)?;
+        }
+        [a, b] if parts.load.is_some() || group.body => {
+            let [first, second] = without(Role::Load);
+            used.1 = true;
+            parts.set(first?, a)?;
+            parts.set(second?, b)?;
+        }
+        [a, b] if parts.reps.is_some() => {
+            let [first, second] = without(Role::Reps);
+            used.1 = true;
+            parts.set(first?, a)?;
+            parts.set(second?, b)?;
+        }
+        [a, b] if parts.sets.is_some() => {
+            let [first, second] = without(Role::Sets);
+            used.1 = true;
+            parts.set(first?, a)?;
+            parts.set(second?, b)?;
+        }
+        [a, b] => {
+            used.0 = true;
+            if b.joint == Some(Joint::Beside) {
+                *cost += 0.5;
+            }
+            parts.set(pair[0], a)?;
+            parts.set(pair[1], b)?;
+        }
+        // `80 3x10`
+        [a, b, c] if b.joint == Some(Joint::Beside) && parts.is_empty() => {
+            parts.set(Role::Load, a)?;
+            parts.set(Role::Sets, b)?;
+            parts.set(Role::Reps, c)?;
+        }
+        [_, _, c] if c.joint == Some(Joint::Beside) => return None,
+        [a, b, c] if parts.is_empty() => {
+            used.1 = true;
+            parts.set(triple[0], a)?;
+            parts.set(triple[1], b)?;
+            parts.set(triple[2], c)?;
+        }
+        _ => return None,
+    }
+    Some(parts)
+}
+
+fn expand(
+    group: &Group,
+    parts: &Parts<'_>,
+    carried: &mut Option<Num>,
+    out: &mut Rows,
+) -> Option<()> {
+    let mut sets = parts.sets;
+    if let Some(repeat) = group.repeat {
+        if sets.is_some() || !(1.0..=MOST_SETS).contains(&repeat) {
+            return None;
+        }
+        sets = Some(repeat);
+    } else if let Some(count) = sets.filter(|_| !parts.sets_said) {
+        out.cost += 0.25 * (count - 3.0).abs() + if count < 2.0 { 0.5 } else { 0.0 };
+    }
+    let loads: Vec<Num> = match parts.load {
+        Some(factor) => factor.numbers.iter().map(|number| number.num).collect(),
+        None if group.body => Vec::new(),
+        None => {
+            if !out.rows.is_empty() {
+                out.cost += 0.6;
+            }
+            carried.iter().copied().collect()
+        }
+    };
+    // A unit that stands once behind a list holds for all of it.
+    let unit = loads.iter().rev().find_map(|num| num.unit);
+    let loads: Vec<Num> = loads
+        .into_iter()
+        .map(|num| Num {
+            unit: num.unit.or(unit),
+            ..num
+        })
+        .collect();
+    let reps: Vec<f64> = parts.reps?.numbers.iter().map(|n| n.num.value).collect();
+    let begin = out.rows.len();
+    if group.failed {
+        let [one] = reps.as_slice() else {
+            return None;
+        };
+        let none = Row {
+            load: loads.first().copied(),
+            reps: 0.0,
+            rir: Some(0.0),
+            rest_s: group.rest_s,
+        };
+        out.rows.extend(vec![none; whole(*one)?]);
+        return Some(());
+    }
+    let mut push = |load: Option<Num>, reps: f64| {
+        out.rows.push(Row {
+            load,
+            reps,
+            rir: group.rir,
+            rest_s: group.rest_s,
+        });
+    };
+    let repeats = whole(sets.unwrap_or(1.0))?;
+    let added = parts.reps.map_or(0, |factor| factor.added);
+    match (loads.len(), reps.len()) {
+        // `2x8, 6`: two of eight, then one of six.
+        (0 | 1, many) if added > 0 && sets.is_some() && many == added + 1 => {
+            (0..repeats).for_each(|_| push(loads.first().copied(), reps[0]));
+            reps.iter()
+                .skip(1)
+                .for_each(|r| push(loads.first().copied(), *r));
+        }
+        (0 | 1, 1) => (0..repeats).for_each(|_| push(loads.first().copied(), reps[0])),
+        (0 | 1, many) if sets.is_none() || repeats == many => {
+            reps.iter().for_each(|r| push(loads.first().copied(), *r));
+        }
+        (many, 1) if parts.load.is_some() && (sets.is_none() || repeats == many) => {
+            loads.iter().for_each(|load| push(Some(*load), reps[0]));
+        }
+        (many, other) if many == other && parts.load.is_some() && sets.is_none() => {
+            loads
+                .iter()
+                .zip(&reps)
+                .for_each(|(l, r)| push(Some(*l), *r));
+        }
+        _ => return None,
+    }
+    if let Some(sum) = group.sum {
+        let all: f64 = out.rows.iter().map(|row| row.reps).sum();
+        let own: f64 = out.rows.iter().skip(begin).map(|row| row.reps).sum();
+        let fits = |total: f64| (total - sum).abs() < 0.5;
+        if !fits(all) && !fits(own) {
+            return None;
+        }
+    }
+    if parts.load.is_some() || group.body {
+        *carried = loads.last().copied();
+    }
+    Some(())
+}
+
+fn whole(sets: f64) -> Option<usize> {
+    (1_usize..=20).find(|count| {
+        let value = u8::try_from(*count).map_or(0.0, f64::from);
+        (value - sets).abs() < 0.1
+    })
+}
