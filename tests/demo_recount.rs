@@ -163,7 +163,7 @@ fn it_ends_with_the_digest_and_its_pictures() {
         .expect("a digest");
     for part in [
         "The team's week, Monday 16",
-        "need you",
+        "training without a plan",
         "(to ines alone)",
         "Next week: week 1",
     ] {

@@ -83,7 +83,7 @@ impl World {
             (AUTHOR, "squat 77.5x8, 2 left"),
             ("adair", "/plan ines mon: back squat 4x6-10 2rir"),
             (AUTHOR, "x8, 1 left"),
-            ("adair", "/note ines tired elbow"),
+            ("adair", "/note ines shared tired elbow"),
             (AUTHOR, "bench 40"),
             ("adair", "/week ines"),
             ("adair", "/team"),
@@ -414,6 +414,7 @@ fn everything_that_is_kept_is_handed_out() {
         assert_eq!(whole["sets"][0]["load"], 77.5);
         assert_eq!(whole["sets"][0]["left"], 2.0);
         assert_eq!(whole["open"]["notes"][0]["text"], "tired elbow");
+        assert_eq!(whole["notes_for_coaches_alone"], 0);
         let report = &whole["open"]["hurt"][0];
         assert_eq!(report["words"], "my knee hurts when I squat", "{whole:#}");
         assert_eq!(whole["open"]["pending"][0]["text"], "bench 40");
@@ -507,6 +508,10 @@ fn dry_run_says_what_would_come_and_changes_nothing() {
         world.said += 2000;
         let out = world.say(AUTHOR, "squat 77.5x8, 2 left").await;
         assert!(is_filed(&out));
+        world.say("adair", "/note ines private sleeps badly").await;
+        let (whole, _) = crate::exported(&mut world, AUTHOR).await;
+        assert_eq!(whole["notes_for_coaches_alone"], 1);
+        assert!(!whole.to_string().contains("sleeps badly"), "{whole:#}");
         world.service.close().await;
     });
 }

@@ -200,6 +200,7 @@ fn files_are_small_and_have_words() {
 #[test]
 fn a_bar_is_as_long_as_its_sets() {
     let line = |counted: f64, direct| MuscleLine {
+        stands: None,
         muscle: "chest".to_owned(),
         counted,
         direct,
@@ -291,7 +292,7 @@ fn words_say_what_is_off_the_band_and_the_totals() {
         alt,
         "Counted sets of Tomás by muscle, 23–29 Nov 2026: 7 sets count, 1 does not. Under: back 3 of \
          4–12 (3 direct), side delts 2 of 4–12 (0 direct), quads 0 of 4–12 (0 direct), hamstrings 0 \
-         of 4–12 (0 direct). In the band: chest 4."
+         of 4–12 (0 direct). As asked: chest 4."
     );
     let Figure::Week(week) = figures::week(17) else {
         panic!("a week")
@@ -420,6 +421,7 @@ fn any_week() -> impl Strategy<Value = Figure> {
         prop::collection::vec(number(), 0..6),
     );
     let line = line.prop_map(|(muscle, counted, direct, low, more, before)| MuscleLine {
+        stands: None,
         muscle,
         counted,
         direct,
@@ -477,12 +479,12 @@ fn any_lift() -> impl Strategy<Value = Figure> {
 }
 
 fn any_team() -> impl Strategy<Value = Figure> {
-    let cell = (number(), 0u32..30, 0u32..60).prop_map(|(counted, low, more)| Cell {
-        counted,
-        band: Band {
+    let cell = (number(), 0u32..30, 0u32..60).prop_map(|(counted, low, more)| {
+        let band = Band {
             low,
             high: low + more,
-        },
+        };
+        Cell::in_band(counted, band)
     });
     let cells = prop::collection::vec(cell, 0..22);
     let line = (any::<String>(), any::<u32>(), cells);
@@ -492,6 +494,7 @@ fn any_team() -> impl Strategy<Value = Figure> {
     (day(), any::<(u32, u32)>(), muscles, lines).prop_map(|(from, page, muscles, members)| {
         let to = from + chrono::Days::new(6);
         Figure::Team(TeamFigure {
+            weeks_of: None,
             from,
             to,
             page,

@@ -323,7 +323,7 @@ fn a_plan_waits_for_a_member_who_has_not_posted() {
         let shown = club.text("coach.a", "/plan ines").await;
         assert!(shown.contains("back squat 4x6-10"), "{shown}");
         let needs = club.text("coach.a", "/attention").await;
-        assert!(needs.contains("1. ines\n - nothing posted yet"), "{needs}");
+        assert!(needs.contains("1 on plan so far"), "{needs}");
         // The author that a channel gives her, and the name shown.
         let today = club.text("ines.17", "/today").await;
         assert!(today.contains("0/4 back squat"), "{today}");
@@ -391,7 +391,7 @@ fn a_lighter_week_is_proposed_with_reasons_and_set_by_the_very_words() {
             }
         }
         let needs = club.text("coach.a", "/attention").await;
-        assert!(needs.contains("no gain on"), "{needs}");
+        assert!(needs.contains("falls by about"), "{needs}");
         let words = "/block ines next week +2rir 60%";
         let proposal = format!("A lighter week? `{words}` sets it.");
         assert!(needs.contains(&proposal), "{needs}");
@@ -402,7 +402,7 @@ fn a_lighter_week_is_proposed_with_reasons_and_set_by_the_very_words() {
         assert!(set.contains("1: +2rir 60%"), "{set}");
         let after = club.text("coach.a", "/attention").await;
         assert!(
-            after.contains("no gain on") && !after.contains("lighter"),
+            after.contains("falls by about") && !after.contains("A lighter week"),
             "{after}"
         );
     });
@@ -437,5 +437,20 @@ fn the_week_before_can_be_asked_for() {
                 .await
                 .contains("last week")
         );
+    });
+}
+
+#[test]
+fn a_log_can_be_taken_over_for_a_member_who_is_named_before_they_post() {
+    run(async || {
+        let mut club = Club::new().await;
+        let log = "member,date,exercise,load,reps\nines,2026-11-20,bench press,60,8";
+        let refused = club.text("coach.a", &format!("/import\n{log}")).await;
+        assert!(refused.contains("/target ines usual"), "{refused}");
+        club.text("coach.a", "/target ines usual").await;
+        let taken = club.text("coach.a", &format!("/import\n{log}")).await;
+        assert!(taken.contains("1 set"), "{taken}");
+        let week = club.text("ines.17", "/week 2026-11-20").await;
+        assert!(week.contains("chest"), "{week}");
     });
 }

@@ -314,15 +314,22 @@ fn what_stands_for_a_team_is_what_stands_for_each() {
             members.push(one);
         }
         for on in ["2026-11-01", "2026-11-02", "2026-11-15", "2026-11-16"] {
-            let found = tx.prescribed_of_team(&team, day(on), true).await.unwrap();
-            let without = tx.prescribed_of_team(&team, day(on), false).await.unwrap();
+            let found = tx
+                .prescribed_of_team(&team, day(on), day(on))
+                .await
+                .unwrap();
+            let since = tx.prescribed_of_team(&team, day("2026-11-01"), day(on));
+            let since = since.await.unwrap();
             for one in &members {
                 let own = tx.prescribed(one, day(on)).await.unwrap();
                 let standing = found.get(&one.id).cloned().unwrap_or_default();
                 assert_eq!(standing, own, "{on}, {}", one.name);
-                let no_plan = |version: &&Version| !matches!(version.content, Prescribed::Plan(_));
-                let own: Vec<Version> = own.iter().filter(no_plan).cloned().collect();
-                assert_eq!(without.get(&one.id).cloned().unwrap_or_default(), own);
+                let ever = tx.prescribed_ever(one).await.unwrap();
+                let by_then = |version: &&Version| version.from <= day(on);
+                let ever: Vec<Version> = ever.iter().filter(by_then).cloned().collect();
+                assert_eq!(since.get(&one.id).cloned().unwrap_or_default(), ever);
+                let between = tx.prescribed_between(one, day("2026-11-01"), day(on));
+                assert_eq!(between.await.unwrap(), ever);
             }
         }
     });

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{DateTime, Duration, Utc};
+use chrono::{DateTime, Duration, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::state::{FiledSet, Member};
@@ -123,6 +123,57 @@ impl Accuracy {
     }
 }
 
+/// Loads against those advised, over sets that were posted as they were done.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Loads {
+    /// As advised.
+    pub as_told: u32,
+    /// Heavier.
+    pub heavier: u32,
+    /// Lighter.
+    pub lighter: u32,
+}
+
+/// A load within this share of the one advised is that one: no rack has finer steps.
+const SAME_LOAD: f64 = 0.01;
+/// Days for which agreement is kept.
+const LOADS_KEPT: Duration = Duration::days(200);
+
+impl Loads {
+    /// With one more set.
+    fn with(mut self, told: i64, done: i64) -> Self {
+        let room = (ratio(told).abs() * SAME_LOAD).max(1.0);
+        let off = ratio(done) - ratio(told);
+        *match off {
+            off if off > room => &mut self.heavier,
+            off if off < -room => &mut self.lighter,
+            _ => &mut self.as_told,
+        } += 1;
+        self
+    }
+
+    /// Both together.
+    #[must_use]
+    pub const fn and(self, other: Self) -> Self {
+        Self {
+            as_told: self.as_told + other.as_told,
+            heavier: self.heavier + other.heavier,
+            lighter: self.lighter + other.lighter,
+        }
+    }
+
+    /// How many sets there are.
+    #[must_use]
+    pub const fn sets(self) -> u32 {
+        self.as_told + self.heavier + self.lighter
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "a mass, to a millionth of it")]
+const fn ratio(mass: i64) -> f64 {
+    mass as f64
+}
+
 /// What is kept of predictions, by exercise name.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
@@ -133,6 +184,9 @@ pub struct Predictions {
     /// How right it was.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub by_lift: BTreeMap<String, Accuracy>,
+    /// How the loads agreed with those advised, by day.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub loads: BTreeMap<NaiveDate, Loads>,
     /// First set of the last day, by exercise: load and repetitions.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     opened: BTreeMap<String, ((i64, String), u32)>,
@@ -220,6 +274,13 @@ impl Work<'_> {
             (told_s * least..=told_s * most + more).contains(&taken)
         });
         let fresh = filed.set.at >= said.at && filed.set.at - said.at < STALE;
+        if said.load.1 == load.1 && fresh {
+            let loads = &mut self.member.desk.predictions.loads;
+            let oldest = self.scene.today() - LOADS_KEPT;
+            loads.retain(|day, _| *day >= oldest);
+            let of_day = loads.entry(filed.set.day).or_default();
+            *of_day = of_day.with(said.load.0, load.0);
+        }
         if said.load == load && rested && fresh && filed.set.gave_out.is_none() {
             let lift = self
                 .member

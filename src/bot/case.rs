@@ -18,7 +18,9 @@ use crate::domain::id::{ExerciseId, MemberId};
 use crate::domain::next_set::Check;
 use crate::domain::session::Session;
 use crate::domain::status::TrainingStatus;
-use crate::message::command::{self, Command, Deed, DigestCommand, Order, Which, Whom};
+use crate::message::command::{
+    self, AttentionCommand, Command, Deed, DigestCommand, NoteCommand, Order, Which, Whom,
+};
 use crate::message::reading::{About, Draft, DraftLoad, Kind, Need, Reading, Unclear};
 use crate::message::talk::{Talk, asked_for, talk};
 use crate::message::unseen::reorders;
@@ -114,6 +116,8 @@ pub struct Needs {
     pub team_week: Option<Week>,
     /// What coaches set for these members, as it stands on a day: the last of a week.
     pub prescribed: Option<(Whose, NaiveDate)>,
+    /// All that bears on these days of what coaches set, for the same members.
+    pub past: Option<(NaiveDate, NaiveDate)>,
     /// The same as it stands a week later.
     pub coming: bool,
     /// Beliefs about what comes next in today's planned session.
@@ -167,10 +171,14 @@ pub struct Loaded {
     pub team_beliefs: BTreeMap<MemberId, Vec<(String, Vec<u8>)>>,
     /// The last day with a set of everybody who ever filed one.
     pub last_days: BTreeMap<MemberId, NaiveDate>,
+    /// Days with a set within the weeks before, by member, in order.
+    pub trained: BTreeMap<MemberId, Vec<NaiveDate>>,
     /// Everybody's week, where needed.
     pub team_week: Option<TeamWeek>,
     /// What coaches set, by member.
     pub prescriptions: BTreeMap<MemberId, Vec<Version>>,
+    /// All of it that bears on the days asked for, by member, in order of kind, then day.
+    pub past: BTreeMap<MemberId, Vec<Version>>,
     /// The same as it stands a week later, where needed.
     pub coming: BTreeMap<MemberId, Vec<Version>>,
     /// The team's digest that is to come.
@@ -263,7 +271,7 @@ fn ordered(scene: &Scene, text: &str, command: Command) -> Intent {
         | Command::Target(_)
         | Command::Team(_)
         | Command::Attention(_)
-        | Command::Note { .. }
+        | Command::Note(_)
         | Command::Clear { .. }
         | Command::Catalogue(_)
         | Command::Digest(_)
@@ -289,6 +297,10 @@ fn ordered(scene: &Scene, text: &str, command: Command) -> Intent {
             | Command::Best(_)
             | Command::Help(_)
             | Command::Week(Some(_), _)
+            | Command::Review {
+                member: Some(_),
+                ..
+            }
     );
     let spoiled = spoiled && (reading.hurt.is_some() || reading.may_hurt.is_some());
     let intent = match spoiled {
@@ -710,8 +722,7 @@ impl Intent {
                 .extend(scene.catalogue().named(&bell.exercise)),
             Self::Digest(week, _) => needs_of_digest(*week, &mut needs),
             Self::OwnWeek(week) => {
-                let from = week.first_day() - chrono::Duration::weeks(WEEKS_BEFORE);
-                needs.days = Some((from, week.last_day()));
+                needs_weeks_to(*week, &mut needs);
                 needs.prescribed = Some((Whose::Own, week.last_day()));
                 needs.coming = true;
                 needs.session = false;
@@ -817,7 +828,7 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
         Command::Week(member, which) => {
             let week = week_named(scene, *which);
             needs_weeks_to(week, needs);
-            if *which == Which::Last {
+            if *which != Which::This {
                 needs.prescribed = Some((Whose::Own, week.last_day()));
                 needs.coming = true;
             }
@@ -871,8 +882,24 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs.prescribed = None;
             needs.session = false;
         }
-        Command::Attention(which) if scene.member.coach => {
+        Command::Attention(AttentionCommand::Show(which)) if scene.member.coach => {
             needs_of_attention(week_named(scene, *which), needs);
+        }
+        Command::Attention(AttentionCommand::Dismiss(member)) if scene.member.coach => {
+            needs_of_attention(scene.calendar.week_of(scene.today()), needs);
+            needs.other = Some(member.clone());
+            needs.changes_others = true;
+        }
+        Command::Review { member, weeks } => {
+            let week = scene.calendar.week_of(scene.today());
+            let back = chrono::Duration::weeks(i64::from(*weeks) - 1);
+            needs_past(week.first_day() - back, week.last_day(), needs);
+            needs.history = true;
+            let other = member.clone().filter(|_| scene.member.coach);
+            if let (Some(name), Some((whose, _))) = (&other, &mut needs.prescribed) {
+                *whose = Whose::Named(name.clone());
+            }
+            needs.other = other;
         }
         Command::Digest(DigestCommand::Show) if scene.member.coach => {
             needs_of_digest(scene.calendar.week_of(scene.today()), needs);
@@ -883,9 +910,10 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs.other = Some(member.clone());
             needs.changes_others = scene.member.coach;
         }
-        Command::Note { member, text } => {
+        Command::Note(NoteCommand::Show(member)) => needs.other = Some(member.clone()),
+        Command::Note(NoteCommand::Keep { member, .. } | NoteCommand::Delete(member, _)) => {
             needs.other = Some(member.clone());
-            needs.changes_others = scene.member.coach && text.is_some();
+            needs.changes_others = scene.member.coach;
         }
         Command::Settings(_) => needs.digest = scene.member.coach,
         Command::Export => {
@@ -958,18 +986,31 @@ fn needs_of_attention(week: Week, needs: &mut Needs) {
     needs.prescribed = Some((Whose::Team, week.last_day()));
     needs.coming = true;
     needs.team_days = Some((week.first_day(), week.last_day()));
+    needs.past = needs.team_days;
     needs.session = false;
+}
+
+/// The log of these days, and what was asked for on them.
+fn needs_past(from: NaiveDate, to: NaiveDate, needs: &mut Needs) {
+    needs.days = Some((from, to));
+    needs.past = needs.days;
 }
 
 fn needs_of_digest(week: Week, needs: &mut Needs) {
     needs_of_attention(week, needs);
+    // The week is told beside the one before it.
+    let from = week.previous().first_day();
+    needs.team_days = Some((from, week.last_day()));
+    needs.past = needs.team_days;
     needs.beliefs.clear();
 }
 
 /// `merges` says that what is written is put into what stands.
 fn needs_of_order(order: &Order, merges: bool, scene: &Scene, needs: &mut Needs) {
     needs.session = false;
-    let day = week_of(order, scene).last_day();
+    let week = week_of(order, scene);
+    let day = week.last_day();
+    needs.past = Some((week.first_day(), day));
     needs.prescribed = Some((Whose::Own, day));
     if order.whom == Whom::Own || !scene.member.coach {
         return;
@@ -984,9 +1025,8 @@ fn needs_of_order(order: &Order, merges: bool, scene: &Scene, needs: &mut Needs)
         needs.beliefs_of = Some(name.clone());
     }
     let whose = match (&order.deed, &order.whom) {
-        (Deed::Like(other), _) => Whose::Named(other.clone()),
-        (_, Whom::Team) if looks_at_whom => Whose::Team,
-        (_, Whom::Named) => Whose::Team,
+        // A plan in mid-week leaves the days before to the one that stood.
+        (_, Whom::Team | Whom::Named) | (Deed::Like(_), _) => Whose::Team,
         (_, Whom::Member(name)) if looks_at_whom => Whose::Named(name.clone()),
         _ => Whose::Own,
     };
@@ -1067,7 +1107,7 @@ pub fn next_planned(scene: &Scene, versions: &[Version], about: &[ExerciseId]) -
 /// The days of this week.
 fn needs_this_week(scene: &Scene, needs: &mut Needs) {
     let week = scene.calendar.week_of(scene.today());
-    needs.days = Some((week.first_day(), week.last_day()));
+    needs_past(week.first_day(), week.last_day(), needs);
 }
 
 /// The days of this week and of those that it is shown beside.
@@ -1078,7 +1118,7 @@ fn needs_last_weeks(scene: &Scene, needs: &mut Needs) {
 /// The days of a week and of those that it is shown beside.
 fn needs_weeks_to(week: Week, needs: &mut Needs) {
     let from = week.first_day() - chrono::Duration::weeks(WEEKS_BEFORE);
-    needs.days = Some((from, week.last_day()));
+    needs_past(from, week.last_day(), needs);
 }
 
 /// The week that a command asks about.
@@ -1090,5 +1130,6 @@ pub(super) fn week_named(scene: &Scene, which: Which) -> Week {
             let before = this.first_day() - chrono::Duration::days(1);
             scene.calendar.week_of(before)
         }
+        Which::Of(day) => scene.calendar.week_of(day),
     }
 }

@@ -9,18 +9,19 @@ use serde_json::{Value, json};
 use super::figure::{self, Figure};
 use super::prescription::Prescription;
 use super::reply::{File, Outgoing, Reply};
+use super::report::Report;
 use super::scene::Scene;
 use super::state::{DigestJob, FiledSet, Member, TeamSettings};
 use super::team::lifters;
 use super::team_week::{MemberWeek, TeamWeek};
 use super::words;
-use super::words::digest::{Line, Told};
+use super::words::digest::{Line, Sums, Told};
 use super::work::Work;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::id::ExerciseId;
 use crate::domain::log::LoggedSet;
-use crate::domain::week::{Standing, Tally};
+use crate::domain::week::Tally;
 use crate::domain::weekly::LATEST;
 use crate::message::command::DigestCommand;
 
@@ -157,15 +158,22 @@ impl Work<'_> {
         self.tell(text);
     }
 
-    /// The week so far, as the digest would have it: in the channel, and to the coach who asked.
+    /// The week so far, as the digest would have it, to the coach who asked and nobody else.
     fn digest_so_far(&mut self) {
-        let (week, channel) = (self.this_week(), self.source.channel.clone());
+        let week = self.this_week();
         if let Some(reply) = self.for_all(week, words::digest::When::SoFar) {
-            self.out.push(Outgoing::Reply(Reply { channel, ..reply }));
+            let blank = self.blank();
+            self.out.push(Outgoing::Reply(Reply {
+                to: blank.to,
+                channel: blank.channel,
+                private: true,
+                ..reply
+            }));
         } else {
             self.tell(words::digest::nothing_posted(week));
         }
-        let text = self.who_needs_the_coach(week);
+        let worries = self.worries(week);
+        let text = self.who_needs(week, &worries, &self.member);
         self.tell(text);
     }
 
@@ -176,23 +184,27 @@ impl Work<'_> {
             false => words::digest::When::InTime,
         };
         let for_all = self.for_all(week, when);
-        let (text, files) = match for_all {
+        let (worries, files) = match for_all {
             Some(reply) => {
                 self.out.push(Outgoing::Reply(reply));
                 let files = pictures(week, lifters(self.loaded), self.scene.catalogue());
-                (self.who_needs_the_coach(week), files)
+                (Some(self.worries(week)), files)
             }
-            None => (words::digest::nothing_posted(week), Vec::new()),
+            None => (None, Vec::new()),
         };
         let of_team = self.loaded.team_week.iter();
         let coaches = of_team.flat_map(|of_team| &of_team.members);
         let coaches = coaches.filter(|one| one.member.coach);
-        let coaches: Vec<String> = coaches.map(|one| one.member.author.clone()).collect();
+        let coaches: Vec<Member> = coaches.map(|one| one.member.clone()).collect();
         for coach in coaches {
+            let text = match &worries {
+                Some(worries) => self.who_needs(week, worries, &coach),
+                None => words::digest::nothing_posted(week),
+            };
             let reply = Reply {
-                to: Some(coach),
+                to: Some(coach.author),
                 private: true,
-                text: text.clone(),
+                text,
                 files: files.clone(),
                 ..self.blank()
             };
@@ -218,6 +230,7 @@ impl Work<'_> {
             week,
             when,
             totals: &totals,
+            sums: [week, week.previous()].map(|week| self.sums_of(&members, week)),
             lines: &lines,
             next: &self.next_week(&members, week.next()),
             catalogue: self.scene.catalogue(),
@@ -242,22 +255,38 @@ impl Work<'_> {
         let of_week = filed.iter().filter(|filed| week.contains(filed.set.day));
         let sets: Vec<&LoggedSet> = of_week.map(|filed| &filed.set).collect();
         let days: BTreeSet<_> = sets.iter().map(|set| set.day).collect();
-        let within = |line: &&crate::domain::week::MuscleWeek| {
-            line.band.low > 0 && line.standing() == Standing::Within
-        };
         let courses = self.courses(member, &self.seen_as(member), &sets);
+        // Whoever reported pain is not held up as somebody who gains.
+        let well = !member.desk.hurt.iter().any(Report::is_open);
         let gains = courses
             .iter()
-            .filter(|(_, course)| course.change.low > 0.0)
+            .filter(|(_, course)| well && course.stalled.is_some() && course.change.low > 0.0)
             .max_by(|(_, a), (_, b)| a.change.middle.total_cmp(&b.change.middle));
+        let adherence = self.adherence(member, week, &sets);
+        let sessions = adherence.sessions();
         Line {
             name: member.name.clone(),
-            sets: tally.sets,
             done: tally.done(),
             days: days.len(),
-            within: tally.muscles.iter().filter(within).count(),
+            sessions: (sessions.1 > 0).then_some(sessions),
+            kept: adherence.is_kept(),
             gains: gains.map(|(exercise, course)| (*exercise, course.change.middle)),
         }
+    }
+
+    /// What the plans of a week come to over all these members.
+    fn sums_of(&self, members: &[&MemberWeek], week: Week) -> Sums {
+        let mut sums = Sums::default();
+        for one in members {
+            let filed = self.sets_of(&one.member).iter();
+            let of_week = filed.filter(|filed| week.contains(filed.set.day));
+            let sets: Vec<&LoggedSet> = of_week.map(|filed| &filed.set).collect();
+            let (done, planned) = self.adherence(&one.member, week, &sets).sessions();
+            sums.done += done;
+            sums.planned += planned;
+            sums.trained += u32::from(!sets.is_empty());
+        }
+        sums
     }
 
     /// What next week is for whom: those with the same block and week together.
@@ -306,10 +335,12 @@ impl Work<'_> {
         let next = self.loaded.coming.get(&self.member.id);
         let next = next.map_or(&[][..], Vec::as_slice);
         let held = Prescription::in_week(next, week.next(), self.scene.catalogue());
+        let plan = self.plan_line(&self.member, week, &sets);
         let text = words::digest::own_week(
             &self.member.name,
             week,
             &tally,
+            plan.as_deref(),
             words::digest::coming(&held).as_deref(),
             self.scene.catalogue(),
         );
@@ -348,7 +379,15 @@ fn digest_data(scene: &Scene, of_team: &TeamWeek, lines: &[Line]) -> Value {
         json!({ "muscle": name, "counted": one.counted, "direct": one.direct })
     });
     let members = lines.iter().map(|line| {
-        json!({ "name": line.name, "sets": line.sets, "days": line.days, "within": line.within })
+        let (done, planned) = line.sessions.unwrap_or_default();
+        json!({
+            "name": line.name,
+            "sets": line.done,
+            "days": line.days,
+            "sessions_done": done,
+            "sessions": planned,
+            "kept": line.kept,
+        })
     });
     json!({
         "week": week.to_string(),

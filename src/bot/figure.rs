@@ -70,6 +70,49 @@ pub struct MuscleLine {
     pub high: u32,
     /// Counted sets of the weeks before, the oldest first.
     pub before: Vec<f64>,
+    /// Where they lie; figures of earlier versions leave it to the band.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stands: Option<Stands>,
+}
+
+/// A [`Standing`] as it is stored.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Stands {
+    /// [`Standing::Under`].
+    Under,
+    /// [`Standing::Within`].
+    Within,
+    /// [`Standing::Over`].
+    Over,
+    /// [`Standing::Open`].
+    Open,
+    /// [`Standing::Free`].
+    Free,
+}
+
+impl From<Standing> for Stands {
+    fn from(standing: Standing) -> Self {
+        match standing {
+            Standing::Under => Self::Under,
+            Standing::Within => Self::Within,
+            Standing::Over => Self::Over,
+            Standing::Open => Self::Open,
+            Standing::Free => Self::Free,
+        }
+    }
+}
+
+impl From<Stands> for Standing {
+    fn from(stands: Stands) -> Self {
+        match stands {
+            Stands::Under => Self::Under,
+            Stands::Within => Self::Within,
+            Stands::Over => Self::Over,
+            Stands::Open => Self::Open,
+            Stands::Free => Self::Free,
+        }
+    }
 }
 
 impl MuscleLine {
@@ -77,12 +120,14 @@ impl MuscleLine {
     #[must_use]
     pub fn standing(&self) -> Standing {
         let (low, high) = (self.low, self.high);
-        Band { low, high }.standing(self.counted)
+        let by_band = || Band { low, high }.standing(self.counted);
+        self.stands.map_or_else(by_band, Standing::from)
     }
 
-    /// Whether there is anything to show: sets, now or before, or sets that are lacking.
+    /// Whether there is anything to show: sets, now or before, or sets that are asked for.
     fn is_shown(&self) -> bool {
-        self.counted > 0.0 || self.low > 0 || self.before.iter().any(|counted| *counted > 0.0)
+        let asked = self.high > 0 && self.standing() != Standing::Free;
+        self.counted > 0.0 || asked || self.before.iter().any(|counted| *counted > 0.0)
     }
 }
 
@@ -133,6 +178,9 @@ pub struct TeamFigure {
     pub from: NaiveDate,
     /// Last day.
     pub to: NaiveDate,
+    /// The one whose weeks the rows are, where it is not a week of many members.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weeks_of: Option<String>,
     /// Which of how many pictures of this week it is, from 1.
     pub page: (u32, u32),
     /// The muscles, in order.
@@ -154,32 +202,59 @@ pub struct TeamLine {
 
 /// Counted sets against a band. There are many, so they are written short.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(from = "(f64, u32, u32)", into = "(f64, u32, u32)")]
+#[serde(from = "StoredCell", into = "StoredCell")]
 pub struct Cell {
     /// Counted sets, 0 or more.
     pub counted: f64,
     /// What they are held against.
     pub band: Band,
+    /// Where they lie.
+    pub standing: Standing,
 }
 
-impl From<(f64, u32, u32)> for Cell {
-    fn from((counted, low, high): (f64, u32, u32)) -> Self {
-        let band = Band { low, high };
-        Self { counted, band }
+/// Counted sets, the band's ends, and where they lie; earlier versions left that to the band.
+#[derive(Clone, Copy, Serialize, Deserialize)]
+#[serde(untagged)]
+enum StoredCell {
+    Stands(f64, u32, u32, Stands),
+    InBand(f64, u32, u32),
+}
+
+impl From<StoredCell> for Cell {
+    fn from(stored: StoredCell) -> Self {
+        match stored {
+            StoredCell::Stands(counted, low, high, stands) => Self {
+                counted,
+                band: Band { low, high },
+                standing: stands.into(),
+            },
+            StoredCell::InBand(counted, low, high) => Self::in_band(counted, Band { low, high }),
+        }
     }
 }
 
-impl From<Cell> for (f64, u32, u32) {
+impl From<Cell> for StoredCell {
     fn from(cell: Cell) -> Self {
-        (cell.counted, cell.band.low, cell.band.high)
+        let Band { low, high } = cell.band;
+        Self::Stands(cell.counted, low, high, cell.standing.into())
     }
 }
 
 impl Cell {
+    /// Counted sets held against a band alone.
+    #[must_use]
+    pub fn in_band(counted: f64, band: Band) -> Self {
+        Self {
+            counted,
+            band,
+            standing: band.standing(counted),
+        }
+    }
+
     /// Where the counted sets lie.
     #[must_use]
-    pub fn standing(&self) -> Standing {
-        self.band.standing(self.counted)
+    pub const fn standing(&self) -> Standing {
+        self.standing
     }
 }
 
@@ -200,6 +275,7 @@ impl Figure {
         match self {
             Self::Week(week) => format!("week-{}.png", week.from),
             Self::Lift(lift) => format!("{}.png", lift.exercise.replace(' ', "-")),
+            Self::Team(team) if team.weeks_of.is_some() => format!("weeks-{}.png", team.to),
             Self::Team(team) => match team.page {
                 (_, 1) => format!("team-{}.png", team.from),
                 (page, _) => format!("team-{}-{page}.png", team.from),
@@ -225,6 +301,7 @@ pub fn week(
         low: line.band.low,
         high: line.band.high,
         before: before.iter().map(|tally| of(tally, line.muscle)).collect(),
+        stands: Some(line.standing().into()),
     };
     Figure::Week(WeekFigure {
         whose: whose.map(str::to_owned),
@@ -253,21 +330,8 @@ fn of(tally: &Tally, muscle: MuscleId) -> f64 {
 /// Muscles that nobody trained and nobody lacks are left out.
 #[must_use]
 pub fn team(week: Week, rows: &[(&str, &Tally)], catalogue: &Catalogue) -> Vec<Figure> {
-    let lines = rows.iter().flat_map(|(_, tally)| &tally.muscles);
-    let mut shown: Vec<MuscleId> = lines
-        .filter(|line| line.counted > 0.0 || line.band.low > 0)
-        .map(|line| line.muscle)
-        .collect();
-    shown.sort_unstable();
-    shown.dedup();
-    let cell = |tally: &Tally, muscle: MuscleId| {
-        let line = tally.muscles.iter().find(|line| line.muscle == muscle);
-        let band = Band { low: 0, high: 0 };
-        line.map_or(Cell { counted: 0.0, band }, |line| Cell {
-            counted: line.counted,
-            band: line.band,
-        })
-    };
+    let shown = of_interest(rows);
+    let cell = |tally: &Tally, muscle: MuscleId| cell_of(tally, muscle);
     let line = |(name, tally): &(&str, &Tally)| TeamLine {
         name: words::shown_name(name),
         sets: tally.sets,
@@ -284,12 +348,61 @@ pub fn team(week: Week, rows: &[(&str, &Tally)], catalogue: &Catalogue) -> Vec<F
             Figure::Team(TeamFigure {
                 from: week.first_day(),
                 to: week.last_day(),
+                weeks_of: None,
                 page: (page, pages),
                 muscles: muscles.clone(),
                 members: rows.iter().map(line).collect(),
             })
         })
         .collect()
+}
+
+/// Muscles that somebody trained or is asked to, in the order of the catalogue.
+fn of_interest(rows: &[(&str, &Tally)]) -> Vec<MuscleId> {
+    let lines = rows.iter().flat_map(|(_, tally)| &tally.muscles);
+    let shown = lines.filter(|line| line.is_of_interest());
+    let mut shown: Vec<MuscleId> = shown.map(|line| line.muscle).collect();
+    shown.sort_unstable();
+    shown.dedup();
+    shown
+}
+
+fn cell_of(tally: &Tally, muscle: MuscleId) -> Cell {
+    let line = tally.muscles.iter().find(|line| line.muscle == muscle);
+    let nothing = Cell::in_band(0.0, Band { low: 0, high: 0 });
+    line.map_or(nothing, |line| Cell {
+        counted: line.counted,
+        band: line.band,
+        standing: line.standing(),
+    })
+}
+
+/// The picture of a member's last weeks, weeks by muscles, the oldest first; `None` where nothing was
+/// done or asked for. `rows` are the weeks as shown, with what they add up to.
+#[must_use]
+pub fn weeks(
+    whose: &str,
+    (first, last): (Week, Week),
+    rows: &[(&str, &Tally)],
+    catalogue: &Catalogue,
+) -> Option<Figure> {
+    let shown = of_interest(rows);
+    let line = |(name, tally): &(&str, &Tally)| TeamLine {
+        name: (*name).to_owned(),
+        sets: tally.sets,
+        cells: shown.iter().map(|&muscle| cell_of(tally, muscle)).collect(),
+    };
+    let name = |&muscle: &MuscleId| catalogue.muscle(muscle).name.clone();
+    (!shown.is_empty()).then(|| {
+        Figure::Team(TeamFigure {
+            from: first.first_day(),
+            to: last.last_day(),
+            weeks_of: Some(words::shown_name(whose)),
+            page: (1, 1),
+            muscles: shown.iter().map(name).collect(),
+            members: rows.iter().map(line).collect(),
+        })
+    })
 }
 
 /// Half the width of the central 80 % of a normal distribution, standard deviations.

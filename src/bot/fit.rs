@@ -238,7 +238,7 @@ impl Work<'_> {
     /// days of it are planned to bring.
     fn needs_left(&self) -> BTreeMap<MuscleId, Need> {
         let mut needs: BTreeMap<MuscleId, Need> = self
-            .tally(self.scene)
+            .tally_in_bands(self.scene)
             .muscles
             .iter()
             .map(|line| {

@@ -111,7 +111,14 @@ impl Work<'_> {
         for text in notes {
             let by = self.member.author.clone();
             let day = self.scene.today();
-            other.desk.notes.push(Note { day, by, text });
+            let number = Note::next_number(&other.desk.notes);
+            other.desk.notes.push(Note {
+                day,
+                by,
+                text,
+                number,
+                shared: false,
+            });
         }
         let over = other.desk.notes.len().saturating_sub(MOST_NOTES);
         other.desk.notes.drain(..over);

@@ -10,6 +10,7 @@ use super::state::{FiledSet, RackData};
 use super::words;
 use super::work::Work;
 use crate::domain::calendar::Week;
+use crate::domain::coaching::adherence::done_by_exercise;
 use crate::domain::id::{ExerciseId, MuscleId};
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::{Advice, grounds};
@@ -25,7 +26,7 @@ impl Work<'_> {
             Command::Next { exercise, why } => self.next(exercise.as_deref(), *why),
             Command::Rest(bells) => self.rest(*bells),
             Command::Week(None, Which::This) => self.answer_week(),
-            Command::Week(None, Which::Last) => self.put_own_week(self.week_named(Which::Last)),
+            Command::Week(None, which) => self.put_own_week(self.week_named(*which)),
             Command::Week(Some(name), which) => self.week_of(name, self.week_named(*which)),
             Command::Volume(muscle) => self.volume(muscle.as_deref()),
             Command::Plan(order) => self.plan(order),
@@ -36,8 +37,9 @@ impl Work<'_> {
             Command::WarmUp(exercise) => self.warm_up(exercise.as_deref()),
             Command::Team(which) => self.team(self.week_named(*which)),
             Command::Accuracy(name) => self.accuracy(name.as_deref()),
-            Command::Attention(which) => self.attention(self.week_named(*which)),
-            Command::Note { member, text } => self.note(member, text.as_deref()),
+            Command::Attention(command) => self.attention(command),
+            Command::Review { member, weeks } => self.review(member.as_deref(), *weeks),
+            Command::Note(command) => self.note(command),
             Command::Undo => self.undo(),
             Command::Units(unit) => self.units(*unit),
             Command::Rack(command) => self.rack(command),
@@ -153,7 +155,13 @@ impl Work<'_> {
             self.tell(words::UNLIKELY_BODY_MASS);
             return;
         };
-        self.member.profile.body_mass = Some(mass.tenth_micrograms());
+        let today = self.scene.today();
+        let profile = &mut self.member.profile;
+        profile.body_mass = Some(mass.tenth_micrograms());
+        profile.masses.insert(today, mass.tenth_micrograms());
+        while profile.masses.len() > MOST_MASSES {
+            profile.masses.pop_first();
+        }
         self.relearn_if_any();
         self.tell(words::body_mass(mass, unit));
     }
@@ -270,20 +278,43 @@ impl Work<'_> {
     /// of the member they are of has it. Effort that was not stated was judged by the belief when
     /// the set was learned.
     pub(super) fn tally(&self, scene: &Scene) -> Tally {
+        let (week, days) = self.days_of_this_week(scene);
+        self.tally_of(scene, &days, week)
+    }
+
+    /// The same against the published bands and those of the coach alone.
+    pub(super) fn tally_in_bands(&self, scene: &Scene) -> Tally {
+        let (week, days) = self.days_of_this_week(scene);
+        let mut tally = self.added_up(scene, &days);
+        self.held_by(scene.member, week).put_bands(&mut tally);
+        tally
+    }
+
+    fn days_of_this_week(&self, scene: &Scene) -> (Week, Vec<&FiledSet>) {
         let week = scene.calendar.week_of(scene.today());
         let new = self
             .filed_now()
             .filter(|filed| week.contains(filed.set.day));
         let in_week = self.loaded.days.iter().filter(|f| week.contains(f.set.day));
-        let days: Vec<&FiledSet> = in_week.chain(new).collect();
-        self.tally_of(scene, &days, week)
+        (week, in_week.chain(new).collect())
     }
 
-    /// What sets of a week add up to, as the status and the bands of the member have it.
-    pub(super) fn tally_of(&self, scene: &Scene, sets: &[&FiledSet], week: Week) -> Tally {
+    fn added_up(&self, scene: &Scene, sets: &[&FiledSet]) -> Tally {
         let judged = sets.iter().map(|filed| (&filed.set, filed.judged));
-        let mut tally = week::tally(judged, self.scene.catalogue(), scene.status());
-        self.held_by(scene.member, week).put_bands(&mut tally);
+        week::tally(judged, self.scene.catalogue(), scene.status())
+    }
+
+    /// What sets of a week add up to, as the status and the aims of the member have it.
+    pub(super) fn tally_of(&self, scene: &Scene, sets: &[&FiledSet], week: Week) -> Tally {
+        let mut tally = self.added_up(scene, sets);
+        let done = done_by_exercise(sets.iter().map(|filed| &filed.set));
+        self.held_by(scene.member, week).put_aims(
+            &mut tally,
+            &self.sessions_of(scene.member, week),
+            &done,
+            week.last_day() < self.scene.today(),
+            self.scene.catalogue(),
+        );
         tally
     }
 
@@ -296,7 +327,11 @@ impl Work<'_> {
         files: Vec<File>,
     ) {
         let week = self.scene.calendar.week_of(self.scene.today());
-        let text = words::week(title, week, tally, self.scene.catalogue(), muscles);
+        let mut text = words::week(title, week, tally, self.scene.catalogue(), muscles);
+        let (_, days) = self.days_of_this_week(self.scene);
+        if let Some(line) = self.plan_line(self.scene.member, week, &days) {
+            text.push_str(&format!("\n{line}"));
+        }
         let data = week_data(self.scene, week, tally);
         let reply = Reply {
             text,
@@ -321,6 +356,9 @@ pub(super) fn week_data(scene: &Scene, week: Week, tally: &Tally) -> Value {
                 "direct": line.direct,
                 "low": line.band.low,
                 "high": line.band.high,
+                "aim": words::aim_word(line.aim),
+                "planned": line.planned,
+                "ends_at": line.ends_at(),
             })
         })
         .collect();
@@ -338,6 +376,9 @@ pub(super) fn week_data(scene: &Scene, week: Week, tally: &Tally) -> Value {
         "not_counted": not_counted,
     })
 }
+
+/// Body masses that are kept: one a week for two years.
+const MOST_MASSES: usize = 104;
 
 /// A stated body mass outside this is a slip. Common practice, no source.
 const LIGHTEST_BODY: Mass = Mass::from_grams(30_000);

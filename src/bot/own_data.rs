@@ -100,6 +100,10 @@ impl Work<'_> {
             .map(|(name, state)| learned(name, state))
             .collect();
         let member = self.scene.member;
+        // What coaches keep for themselves is theirs; that there is something is said.
+        let mut desk = member.desk.clone();
+        desk.notes.retain(|note| note.shared);
+        let private_notes = member.desk.notes.len() - desk.notes.len();
         json!({
             "written_at": instant(self.scene.now),
             "team": self.scene.team.key,
@@ -107,7 +111,8 @@ impl Work<'_> {
             "name": member.name,
             "coach": member.coach,
             "profile": member.profile,
-            "open": member.desk,
+            "open": desk,
+            "notes_for_coaches_alone": private_notes,
             "bell": self.scene.bell,
             "sets": sets,
             "prescribed": prescribed,

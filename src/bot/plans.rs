@@ -3,6 +3,8 @@
 //! Members see their own with the same words. Each is kept from the week on that it was set for;
 //! weeks that are over keep theirs.
 
+use std::collections::BTreeMap;
+
 use super::planned_load;
 use super::prescription::{BlockData, PlanData, Prescription, TargetsData, Version};
 use super::scene::Scene;
@@ -15,7 +17,7 @@ use crate::domain::id::MuscleId;
 use crate::domain::load::Load;
 use crate::domain::plan::{Plan, PlannedLoad};
 use crate::domain::target::Targets;
-use crate::domain::week::Band;
+use crate::domain::week::{Band, Tally};
 use crate::message::command::{Deed, Order, WeekSaid, Whom};
 use crate::message::plan::{Fault, Language};
 use crate::message::{block, plan, target};
@@ -29,6 +31,11 @@ pub fn week_of(order: &Order, scene: &Scene) -> Week {
         WeekSaid::Next => this.next(),
         WeekSaid::Of(day) => scene.calendar.week_of(day),
     }
+}
+
+/// Whether a plan was taken away.
+pub(super) fn asks_nothing(plan: &PlanData) -> bool {
+    plan.days.is_empty()
 }
 
 impl Work<'_> {
@@ -115,13 +122,11 @@ impl Work<'_> {
 
     /// What stands for a member in a week, as loaded.
     pub(super) fn held_by(&self, member: &Member, week: Week) -> Prescription {
-        let versions = self.loaded.prescriptions.get(&member.id);
-        let versions = versions.map_or(&[][..], Vec::as_slice);
-        Prescription::in_week(versions, week, self.scene.catalogue())
+        Prescription::in_week(self.versions_of(member), week, self.scene.catalogue())
     }
 
     fn prescribe(&mut self, member: &Member, week: Week, content: Prescribed) {
-        let from = week.first_day();
+        let (from, content) = self.dated(member, week, content);
         let version = Version { from, content };
         self.changes.push(match member.id {
             Member::NOT_STORED => Change::PrescribeExpected(member.name.clone(), version),
@@ -353,7 +358,8 @@ impl Work<'_> {
             [one] => vec![words::plan::plan_of(
                 &one.name,
                 plan,
-                week.first_day(),
+                self.dated(one, week, Prescribed::Plan(PlanData::default()))
+                    .0,
                 catalogue,
             )],
             several => vec![
@@ -379,12 +385,12 @@ impl Work<'_> {
         };
         let (catalogue, status) = (self.scene.catalogue(), scene.status());
         let targets = self.held_by(member, week).targets;
+        // A published band is no aim: what a plan does not ask for is no fault of it.
+        let set = |(id, _): &(MuscleId, f64)| targets.own(*id).is_some();
         let with_band =
             |(id, sum): (MuscleId, f64)| (id, sum, targets.band(id, catalogue.muscle(id), status));
-        plan.weekly_sets(catalogue)
-            .into_iter()
-            .map(with_band)
-            .collect()
+        let sums = plan.weekly_sets(catalogue).into_iter();
+        sums.filter(set).map(with_band).collect()
     }
 
     fn copy_plan(&mut self, whom: &Whom, week: Week, other: &str) {
@@ -574,15 +580,18 @@ impl Work<'_> {
             ..self.scene.clone()
         };
         let targets = self.changed_targets(member, changes, week);
-        let bands: Vec<_> = self
-            .scene
-            .catalogue()
-            .muscles()
-            .map(|(id, muscle)| {
-                let band = targets.band(id, muscle, scene.status());
-                (id, band, targets.own(id).is_some())
-            })
-            .collect();
+        let mut tally = Tally::empty(self.scene.catalogue(), scene.status());
+        let held = Prescription {
+            targets,
+            ..self.held_by(member, week)
+        };
+        held.put_aims(
+            &mut tally,
+            &self.sessions_of(member, week),
+            &BTreeMap::new(),
+            false,
+            self.scene.catalogue(),
+        );
         let running = self
             .held_by(member, week)
             .block
@@ -591,7 +600,7 @@ impl Work<'_> {
             Whom::Own => "Your aim".to_owned(),
             _ => format!("Aim of {}", words::shown_name(&member.name)),
         };
-        let mut text = words::plan::targets(&title, &bands, running, self.scene.catalogue());
+        let mut text = words::plan::targets(&title, &tally, running, self.scene.catalogue());
         if *deed != Deed::Show {
             text.push_str(&format!("\nSet from {} on.", words::day(week.first_day())));
         }

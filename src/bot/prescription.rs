@@ -3,7 +3,9 @@
 //! Stored are names and numbers, since places in a catalogue change when the list does. What the
 //! catalogue no longer has is left out when read.
 
-use chrono::{NaiveDate, Weekday};
+use std::collections::BTreeMap;
+
+use chrono::{Datelike as _, NaiveDate, Weekday};
 use serde::{Deserialize, Serialize};
 
 use super::state::Prescribed;
@@ -11,6 +13,9 @@ use crate::domain::aim::Aim;
 use crate::domain::block::{Block, BlockEffort, BlockWeek};
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::{Basis, Catalogue};
+use crate::domain::coaching::adherence::{
+    PlannedItem, PlannedSession, planned_volume, still_to_come,
+};
 use crate::domain::effort::Rir;
 use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
@@ -19,7 +24,7 @@ use crate::domain::plan::{
     Amount, Day, Item, Note, Percent, Plan, PlannedLoad, RepRange, Seconds, Sets, Slot,
 };
 use crate::domain::target::Targets;
-use crate::domain::week::Tally;
+use crate::domain::week::{AimFrom, Band, MOST_RESERVE, Rest, Tally};
 use crate::message::plan::{day_name, name_word};
 
 /// What holds for a member in one week.
@@ -53,11 +58,12 @@ impl Running {
 }
 
 impl Prescription {
-    /// What these versions, one of each kind at most, come to in `week`.
+    /// What these versions come to in `week`, of each kind the latest that begins by its last day;
+    /// they are in order of the day.
     #[must_use]
     pub fn in_week(versions: &[Version], week: Week, catalogue: &Catalogue) -> Self {
         let mut held = Self::default();
-        for version in versions {
+        for version in versions.iter().filter(|one| one.from <= week.last_day()) {
             match &version.content {
                 Prescribed::Plan(data) => held.plan = Some((data.plan(catalogue), version.from)),
                 Prescribed::Block(data) => held.block = running(data, version.from, week),
@@ -80,7 +86,87 @@ impl Prescription {
         self.block.as_ref().map(Running::week).unwrap_or_default()
     }
 
-    /// Puts the bands that hold for the member in place of the usual ones.
+    /// What the week's plan asks for: each day by the plan that stood on it, with sets and effort as
+    /// the block's week has them. `versions` are all that bear on the week, by kind, then day; a day
+    /// that was over when its plan was set is planned, but not asked for.
+    #[must_use]
+    pub fn sessions(
+        versions: &[Version],
+        week: Week,
+        catalogue: &Catalogue,
+    ) -> Vec<PlannedSession> {
+        let block_week = Self::in_week(versions, week, catalogue).week();
+        let plans = || versions.iter().filter_map(Version::as_plan);
+        let session = |day: &Day, on: Option<NaiveDate>, due: bool| {
+            let items = day
+                .items()
+                .map(|item| planned_item(item, block_week, catalogue));
+            let items: Vec<PlannedItem> = items.filter(|item| item.most_sets > 0).collect();
+            (!items.is_empty()).then_some(PlannedSession {
+                day: on,
+                items,
+                due,
+            })
+        };
+        let of_day = |day: NaiveDate| {
+            let standing = plans().rfind(|(from, _)| *from <= day);
+            let first = plans().find(|(from, _)| week.contains(*from));
+            let (from, data) = standing.or(first)?;
+            let due = from <= day && data.set.is_none_or(|set| set <= day);
+            session(data.plan(catalogue).day(day.weekday())?, Some(day), due)
+        };
+        let mut sessions: Vec<PlannedSession> = week.days().filter_map(of_day).collect();
+        // Days by number are for any day of the week.
+        let latest = plans().rfind(|(from, _)| *from <= week.last_day());
+        let latest = latest.map(|(_, data)| data.plan(catalogue));
+        let numbered = latest.iter().flat_map(Plan::days);
+        let numbered = numbered.filter(|day| day.weekday().is_none());
+        sessions.extend(numbered.filter_map(|day| session(day, None, true)));
+        sessions
+    }
+
+    /// Puts the aims of the week in place of the usual bands: the coach's, else what the week's plan
+    /// asks for; the rest stay a background. `done` are the work sets so far, `over` says that no
+    /// more can come.
+    pub fn put_aims(
+        &self,
+        tally: &mut Tally,
+        sessions: &[PlannedSession],
+        done: &BTreeMap<ExerciseId, u32>,
+        over: bool,
+        catalogue: &Catalogue,
+    ) {
+        let asked: Vec<PlannedSession> = sessions.iter().filter(|one| one.due).cloned().collect();
+        let planned = planned_volume(&asked, catalogue);
+        let to_come = still_to_come(&asked, done, catalogue);
+        let (lighter, easier) = (self.week().is_lighter(), self.week().is_easier());
+        for line in &mut tally.muscles {
+            let place = line.muscle.index();
+            let (least, most) = planned.get(place).copied().unwrap_or_default();
+            line.rest = match (over, asked.is_empty()) {
+                (true, _) => Rest::Over,
+                (false, true) => Rest::Unknown,
+                (false, false) => Rest::Planned(to_come.get(place).copied().unwrap_or(0.0)),
+            };
+            line.planned = (!asked.is_empty()).then_some(least);
+            if let Some(own) = self.targets.own(line.muscle) {
+                line.aim = AimFrom::Coach;
+                line.band = self.week().band(own);
+                if easier {
+                    // Easy sets need not count.
+                    line.band.low = 0;
+                }
+            } else if most > 0.0 {
+                line.aim = AimFrom::Plan;
+                line.band = Band {
+                    low: if lighter { 0 } else { whole(least.floor()) },
+                    high: whole(most.ceil()),
+                };
+            }
+        }
+    }
+
+    /// Puts the coach's bands in place of the published ones, and nothing else.
     pub fn put_bands(&self, tally: &mut Tally) {
         for line in &mut tally.muscles {
             let band = self.targets.own(line.muscle).unwrap_or(line.band);
@@ -100,6 +186,39 @@ impl Prescription {
     }
 }
 
+fn planned_item(item: &Item, week: BlockWeek, catalogue: &Catalogue) -> PlannedItem {
+    let class = catalogue.exercise(item.exercise).class;
+    let rir = aim(Aim::default_for(class), Some((item, 0)), None, week).rir;
+    let sets = week.sets(item.sets.count());
+    // Whether its sets count is a matter of the effort that the week has.
+    let counting = match rir.reps() > MOST_RESERVE {
+        true => 0,
+        false => Item {
+            rir: None,
+            ..item.clone()
+        }
+        .counting(sets),
+    };
+    PlannedItem {
+        exercise: item.exercise,
+        or: item.or.clone(),
+        sets,
+        most_sets: week.sets(item.sets.most()),
+        counting,
+        is_heavy: item.is_heavy(),
+        rir,
+    }
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "sums of a week's sets: 0 to some thousands"
+)]
+const fn whole(sets: f64) -> u32 {
+    sets as u32
+}
+
 /// One thing as a coach set it, from a day on.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Version {
@@ -107,6 +226,15 @@ pub struct Version {
     pub from: NaiveDate,
     /// What.
     pub content: Prescribed,
+}
+
+impl Version {
+    fn as_plan(&self) -> Option<(NaiveDate, &PlanData)> {
+        match &self.content {
+            Prescribed::Plan(data) => Some((self.from, data)),
+            _ => None,
+        }
+    }
 }
 
 fn running(data: &BlockData, from: NaiveDate, week: Week) -> Option<Running> {
@@ -123,6 +251,9 @@ fn running(data: &BlockData, from: NaiveDate, week: Week) -> Option<Running> {
 pub struct PlanData {
     /// Its days.
     pub days: Vec<DayData>,
+    /// The day on which it was set, where that is known: sessions before it were not asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub set: Option<NaiveDate>,
 }
 
 /// A day of a plan by names.
@@ -198,6 +329,7 @@ impl PlanData {
         };
         Self {
             days: plan.days().iter().map(day).collect(),
+            set: None,
         }
     }
 
@@ -386,9 +518,7 @@ impl TargetsData {
     /// The bands by name.
     #[must_use]
     pub fn of(targets: &Targets, catalogue: &Catalogue) -> Self {
-        let band = |(id, band): (_, crate::domain::week::Band)| {
-            (catalogue.muscle(id).name.clone(), band.low, band.high)
-        };
+        let band = |(id, band): (_, Band)| (catalogue.muscle(id).name.clone(), band.low, band.high);
         Self {
             bands: targets.all().map(band).collect(),
         }
@@ -486,6 +616,7 @@ mod tests {
                 day("mon", vec![vec![item("boatman pull"), item("bench press")]]),
                 day("tue", vec![vec![item("boatman pull")]]),
             ],
+            set: None,
         };
         let plan = data.plan(&catalogue);
         assert_eq!(plan.days().len(), 1);

@@ -276,6 +276,13 @@ pub struct Profile {
     /// The own week comes each week, as a direct message.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub own_week: bool,
+    /// Body masses as they were stated, by day, in tenths of a microgram; the latest of a day.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub masses: BTreeMap<NaiveDate, i64>,
+    /// What a coach wants to hear of or not, where that is not the usual: words of
+    /// [`crate::domain::coaching::attention::Kind`].
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub hears: BTreeMap<String, bool>,
 }
 
 impl Profile {
@@ -358,6 +365,9 @@ pub struct Desk {
     /// The bests so far, by exercise.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub bests: BTreeMap<String, BestsData>,
+    /// What coaches have dealt with.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub dismissed: Vec<Dismissed>,
     /// Whether the first-use line was said.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub greeted: bool,
@@ -443,6 +453,15 @@ pub struct Card {
     pub day: NaiveDate,
 }
 
+/// A kind of reason that coaches are not told of again for a while.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Dismissed {
+    /// A word of [`crate::domain::coaching::attention::Kind`], or `doctor`.
+    pub kind: String,
+    /// The first day on which they are.
+    pub until: NaiveDate,
+}
+
 /// Notes kept of a member; the oldest give way.
 pub const MOST_NOTES: usize = 20;
 
@@ -455,6 +474,33 @@ pub struct Note {
     pub by: String,
     /// The text.
     pub text: String,
+    /// Its number among the notes on the member; 0 where it is of an earlier version.
+    #[serde(default)]
+    pub number: u32,
+    /// Whether the member may read it.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub shared: bool,
+}
+
+impl Note {
+    /// The number of the next note.
+    #[must_use]
+    pub fn next_number(notes: &[Self]) -> u32 {
+        let count = u32::try_from(notes.len()).unwrap_or(u32::MAX);
+        let highest = notes.iter().map(|note| note.number).max().unwrap_or(0);
+        highest.max(count).saturating_add(1)
+    }
+
+    /// Notes with a number each; those of an earlier version get theirs by their place.
+    #[must_use]
+    pub fn numbered(mut notes: Vec<Self>) -> Vec<Self> {
+        for (place, note) in (1..).zip(&mut notes) {
+            if note.number == 0 {
+                note.number = place;
+            }
+        }
+        notes
+    }
 }
 
 /// A bell's message.

@@ -2,7 +2,7 @@
 //!
 //! [`Tx::team_week`](crate::store::Tx::team_week) loads one in three statements, however large the
 //! team. The coach's table, the weekly digest and its pictures are drawn from it; sentences stand in
-//! [`super::words`], and who needs the coach is found in [`crate::domain::attention`], from more than
+//! [`super::words`], and who needs the coach is found in [`crate::domain::coaching::attention`], from more than
 //! sums.
 
 use std::collections::BTreeMap;
@@ -14,7 +14,7 @@ use super::state::Member;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::id::{ExerciseId, MemberId, MuscleId};
-use crate::domain::week::{Counts, Tally};
+use crate::domain::week::{Counts, Tally, WhyNot};
 
 /// Everybody's week.
 #[derive(Clone, Debug, PartialEq)]
@@ -72,7 +72,8 @@ pub struct MuscleTotal {
 
 impl TeamWeek {
     /// A week of these members from the judged sets of each, and from what coaches set for them by
-    /// the last day of the week. `today`: the day on which their training status is taken.
+    /// the last day of the week, by kind, then day. `today`: the day on which their training status is taken,
+    /// and by which the week is over or not.
     #[must_use]
     pub fn new(
         week: Week,
@@ -84,12 +85,18 @@ impl TeamWeek {
     ) -> Self {
         let members = members.into_iter().map(|member| {
             let mut tally = Tally::empty(catalogue, member.profile.status(today));
+            let mut done = BTreeMap::new();
             for (exercise, judgement) in sets.get(&member.id).into_iter().flatten() {
                 tally.add(catalogue.exercise(*exercise), *judgement);
+                if *judgement != Counts::No(WhyNot::WarmUp) {
+                    *done.entry(*exercise).or_default() += 1;
+                }
             }
-            if let Some(versions) = versions.get(&member.id) {
-                Prescription::in_week(versions, week, catalogue).put_bands(&mut tally);
-            }
+            let versions = versions.get(&member.id).map_or(&[][..], Vec::as_slice);
+            let sessions = Prescription::sessions(versions, week, catalogue);
+            let over = week.last_day() < today;
+            let held = Prescription::in_week(versions, week, catalogue);
+            held.put_aims(&mut tally, &sessions, &done, over, catalogue);
             MemberWeek { member, tally }
         });
         Self {

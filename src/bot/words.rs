@@ -4,6 +4,7 @@
 //! decided here. Numbers are rounded here and only here.
 
 pub mod accuracy;
+pub mod attention;
 pub mod bells;
 pub mod coach;
 pub mod digest;
@@ -12,9 +13,11 @@ pub mod glossary;
 pub mod help;
 pub mod history;
 pub mod hurt;
+pub mod notes;
 pub mod own_data;
 pub mod picture;
 pub mod plan;
+pub mod review;
 pub mod session;
 pub mod slash;
 pub mod team_channel;
@@ -26,6 +29,7 @@ use super::reply::{AdviceData, ExpectationData};
 use super::state::FiledSet;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::{Basis, Catalogue, Exercise};
+use crate::domain::coaching::adherence::Adherence;
 use crate::domain::effort::Rir;
 use crate::domain::id::MuscleId;
 use crate::domain::load::Load;
@@ -34,7 +38,7 @@ use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::{Advice, Check, Decision, Expectation, Grounds, Reason};
 use crate::domain::progress::Change;
 use crate::domain::rack::{Discs, Rack, Steps};
-use crate::domain::week::{Band, MuscleWeek, Standing, Tally, WhyNot};
+use crate::domain::week::{AimFrom, Band, MuscleWeek, Rest, Standing, Tally, WhyNot};
 use crate::message::command::examples;
 use crate::message::reading::{Draft, SetReading};
 use crate::message::unseen::is_unseen;
@@ -791,10 +795,10 @@ pub fn week(
         return asked.join("\n");
     }
     let days = format!("{} to {}", day(week.first_day()), day(week.last_day()));
-    let trained: Vec<_> = tally
+    let shown: Vec<_> = tally
         .muscles
         .iter()
-        .filter(|line| line.counted > 0.0)
+        .filter(|line| line.is_of_interest())
         .collect();
     let sets = if tally.sets == 1 {
         "1 set counts"
@@ -802,38 +806,104 @@ pub fn week(
         &format!("{} sets count", tally.sets)
     };
     let mut text = format!("{title}, {days}: {sets}.");
-    if !trained.is_empty() {
-        text.push_str("\n```\nmuscle       counted  direct  aim\n");
-        for line in trained {
+    if !shown.is_empty() {
+        let running = shown
+            .iter()
+            .any(|line| matches!(line.rest, Rest::Planned(_)));
+        let ends = if running { "  by plan" } else { "" };
+        text.push_str(&format!(
+            "\n```\nmuscle       counted  direct  aim     {ends}\n"
+        ));
+        for line in &shown {
             let name = &catalogue.muscle(line.muscle).name;
-            let Band { low, high } = line.band;
             let counted = plain(line.counted);
-            text.push_str(&format!(
-                "{name:<12} {counted:>7}  {:>6}  {low}–{high}\n",
-                line.direct
-            ));
+            let ends = line.ends_at().filter(|_| running);
+            let ends = ends.map_or_else(String::new, plain);
+            let row = format!(
+                "{name:<12} {counted:>7}  {:>6}  {:<8}  {ends:>7}",
+                line.direct,
+                aim(line)
+            );
+            text.push_str(row.trim_end());
+            text.push('\n');
         }
         text.push_str("```");
+        text.push_str(aims_of(&shown, running));
     }
-    for line in not_counted(tally) {
+    for line in not_counted(tally, true) {
         text.push('\n');
         text.push_str(&line);
     }
     text
 }
 
+/// `Plan: 2 of 3 sessions and 24 of 36 sets done.`
+#[must_use]
+pub fn plan_line(adherence: &Adherence, lighter: bool) -> Option<String> {
+    let ((done, of), (sets, sets_of)) = (adherence.sessions(), adherence.sets());
+    let sessions = if of == 1 { "session" } else { "sessions" };
+    let line = format!("{done} of {of} {sessions} and {sets} of {sets_of} sets done.");
+    (of > 0).then(|| match lighter {
+        true => {
+            format!("A lighter week: {line} Done as planned is enough; easy sets need not count.")
+        }
+        false => format!("Plan: {line}"),
+    })
+}
+
+/// Said below a table of aims.
+pub const AIMS: &str = "\nAim: the coach's (*), else the plan's; in brackets the published range.";
+const ONLY_PUBLISHED: &str = "\nNo plan, no target: the published range stands in brackets.";
+
+fn aims_of(lines: &[&MuscleWeek], running: bool) -> &'static str {
+    const WITH_PLAN: &str = "\nAim: the coach's (*), else the plan's; in brackets the published \
+                             range.\nBy plan: where the week ends when the rest of it is done.";
+    let set = lines.iter().any(|line| line.aim != AimFrom::Published);
+    match (set, running) {
+        (true, true) => WITH_PLAN,
+        (true, false) => AIMS,
+        (false, _) => ONLY_PUBLISHED,
+    }
+}
+
+/// Whose word an aim is, for data.
+#[must_use]
+pub const fn aim_word(aim: AimFrom) -> &'static str {
+    match aim {
+        AimFrom::Coach => "coach",
+        AimFrom::Plan => "plan",
+        AimFrom::Published => "published",
+    }
+}
+
+/// `10–14 *` of a coach, `12` of a plan, `(10–20)` as a background.
+#[must_use]
+pub fn aim(line: &MuscleWeek) -> String {
+    match line.aim {
+        AimFrom::Coach => format!("{} *", band(line.band)),
+        AimFrom::Plan => band(line.band),
+        AimFrom::Published if line.band.low == 0 => String::new(),
+        AimFrom::Published => format!("({})", band(line.band)),
+    }
+}
+
 /// What does not count and why, and what was judged; a line each.
-fn not_counted(tally: &Tally) -> Vec<String> {
+fn not_counted(tally: &Tally, own: bool) -> Vec<String> {
     let not: Vec<_> = tally
         .not_counted
         .iter()
         .map(|&(why, n)| format!("{n} {}", why_not(why)))
         .collect();
     let them = if tally.unrated == 1 { "it" } else { "them" };
+    let who = if own { "you gave" } else { "there were" };
+    let counted_sets = |sets| match sets {
+        1 => "1 of the counted sets".to_owned(),
+        sets => format!("{sets} of the counted sets"),
+    };
     let judged = (tally.unrated > 0).then(|| {
         format!(
-            "For {} of the counted sets you gave no reps left; I estimated {them}.",
-            tally.unrated
+            "For {} {who} no reps left; I estimated {them}.",
+            counted_sets(tally.unrated)
         )
     });
     let not = (!not.is_empty()).then(|| format!("Not counted: {}.", not.join(", ")));
@@ -852,23 +922,37 @@ fn band(Band { low, high }: Band) -> String {
 }
 
 fn muscle_week(name: &str, line: &MuscleWeek) -> String {
-    let low = line.band.low;
-    let more = match line.standing() {
-        Standing::Under => format!("; {} more to go", plain(f64::from(low) - line.counted)),
-        Standing::Within => String::new(),
-        Standing::Over => "; that is over it".to_owned(),
-    };
     let sets = if plain(line.counted) == "1" {
         "set"
     } else {
         "sets"
     };
-    format!(
-        "{name}: {} counted {sets} this week ({} direct). Your aim is {}{more}.",
+    let counted = format!(
+        "{name}: {} counted {sets} this week ({} direct).",
         plain(line.counted),
-        line.direct,
-        band(line.band)
-    )
+        line.direct
+    );
+    let band = band(line.band);
+    let aim = match line.aim {
+        AimFrom::Coach => format!("Your coach's aim is {band}"),
+        AimFrom::Plan => format!("Your plan asks for {band}"),
+        AimFrom::Published => {
+            return format!("{counted} Nothing is planned for it; the published range is {band}.");
+        }
+    };
+    let ends = match (line.standing(), line.ends_at()) {
+        (Standing::Over, _) => "; that is over it".to_owned(),
+        (Standing::Open | Standing::Within, Some(ends)) if ends > line.counted => {
+            format!(
+                "; with the rest of the plan the week ends at {}",
+                plain(ends)
+            )
+        }
+        (Standing::Open, _) => "; the week is not over".to_owned(),
+        (Standing::Under, Some(ends)) => format!("; the week ends at {}", plain(ends)),
+        _ => String::new(),
+    };
+    format!("{counted} {aim}{ends}.")
 }
 
 /// Why sets do not count, behind their number.

@@ -6,7 +6,7 @@
 
 use super::aim::Aim;
 use super::effort::Rir;
-use super::week::Band;
+use super::week::{Band, MOST_RESERVE};
 
 /// Most weeks of a block: a year.
 pub const MOST_WEEKS: usize = 52;
@@ -86,6 +86,22 @@ impl BlockWeek {
     #[must_use]
     pub const fn share(self) -> u32 {
         self.share
+    }
+
+    /// Whether it is lighter than planned: fewer sets, or easier ones.
+    #[must_use]
+    pub fn is_lighter(self) -> bool {
+        self.share < 100 || self.is_easier()
+    }
+
+    /// Whether its sets end further from failure than planned, or where none counts.
+    #[must_use]
+    pub fn is_easier(self) -> bool {
+        match self.effort {
+            BlockEffort::AsPlanned => false,
+            BlockEffort::At(rir) => rir.reps() > MOST_RESERVE,
+            BlockEffort::Shifted(by) => by > 0.0,
+        }
     }
 
     /// How many of `planned` sets this week has: the share, halves up; never none of some unless

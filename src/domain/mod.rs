@@ -5,13 +5,13 @@
 //! [`crate::message`], sentences are written in [`crate::bot`].
 
 pub mod aim;
-pub mod attention;
 pub mod belief;
 pub mod best;
 pub mod block;
 pub mod body;
 pub mod calendar;
 pub mod catalogue;
+pub mod coaching;
 mod codec;
 pub mod condition;
 pub mod curve;
@@ -24,7 +24,6 @@ pub mod guard;
 pub mod handbook;
 pub mod id;
 pub mod joint;
-pub mod lighter;
 pub mod line;
 pub mod load;
 pub mod log;

@@ -79,6 +79,10 @@ pub struct Course {
     /// Probability, 0 to 1, that the lift gains nothing worth the name; `None` before three weeks and
     /// five training days.
     pub stalled: Option<f64>,
+    /// Probability, 0 to 1, that the lift falls from week to week; `None` as for `stalled`.
+    pub falling: Option<f64>,
+    /// Days from its first set to its last.
+    pub days: i32,
     /// Probability, 0 to 1, that the last days were clearly under what those before let expect;
     /// `None` before five training days.
     pub low_form: Option<f64>,
@@ -131,6 +135,8 @@ pub fn course(belief: &Belief, condition: &Condition, population: &Population) -
             high: share(slope + CENTRAL_80 * slope_spread),
         },
         stalled,
+        falling: stalled.map(|_| falling),
+        days: belief.span_days(),
         low_form,
         signs: found
             .into_iter()

@@ -1,6 +1,6 @@
 //! A day's sets of one exercise, looked at together: loads, rests, and how repetitions fall.
 //!
-//! What a coach should make of them is told in [`super::attention`].
+//! What a coach should make of them is told in [`super::coaching::attention`].
 
 use chrono::NaiveDate;
 

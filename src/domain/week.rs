@@ -129,6 +129,34 @@ pub enum Standing {
     Within,
     /// More than the band has.
     Over,
+    /// Not there yet, and the week can still bring it.
+    Open,
+    /// Nothing is aimed at.
+    Free,
+}
+
+/// Whose word a band is.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum AimFrom {
+    /// The coach's, for this muscle.
+    Coach,
+    /// What the week's plan asks for.
+    Plan,
+    /// Nobody's: the published band, as a background.
+    #[default]
+    Published,
+}
+
+/// What the rest of a week may bring.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub enum Rest {
+    /// Nothing: the week is over.
+    #[default]
+    Over,
+    /// So many counted sets when the plan is done.
+    Planned(f64),
+    /// Nobody can say.
+    Unknown,
 }
 
 impl Band {
@@ -183,13 +211,62 @@ pub struct MuscleWeek {
     pub direct: u32,
     /// The band that it is held against.
     pub band: Band,
+    /// Whose word the band is.
+    pub aim: AimFrom,
+    /// Counted sets that the whole week's plan comes to; `None` without a plan.
+    pub planned: Option<f64>,
+    /// What the rest of the week may bring.
+    pub rest: Rest,
 }
 
+/// Of a plan's sets so many may be lacking, or be done more, without a word: one, or a share of them.
+/// Common practice, no source: a set that ends a repetition too early is no failure of a week.
+const SLACK: (f64, f64) = (1.0, 0.15);
+
 impl MuscleWeek {
-    /// Where it stands.
+    /// Where it stands. A published band is no aim, and nothing is under its aim while the week can
+    /// still bring what lacks, nor where the plan does not bring it either.
     #[must_use]
     pub fn standing(&self) -> Standing {
-        self.band.standing(self.counted)
+        let (low, high) = (f64::from(self.band.low), f64::from(self.band.high));
+        let (least, share) = SLACK;
+        let (low, high) = match self.aim {
+            AimFrom::Published => return Standing::Free,
+            AimFrom::Coach => (low, high),
+            AimFrom::Plan => (low - least.max(share * low), high + least.max(share * high)),
+        };
+        if self.counted > high {
+            return Standing::Over;
+        }
+        if self.counted >= low {
+            return Standing::Within;
+        }
+        // What the coach wants beyond the plan is for the coach to plan.
+        let reach = self.planned.map_or(low, |planned| {
+            (planned - least.max(share * planned)).min(low)
+        });
+        match self.rest {
+            Rest::Unknown => Standing::Open,
+            Rest::Planned(to_come) if self.counted + to_come >= reach => Standing::Open,
+            _ => Standing::Under,
+        }
+    }
+
+    /// What the week will end at when the rest of the plan is done; `None` where nobody can say.
+    #[must_use]
+    pub fn ends_at(&self) -> Option<f64> {
+        match self.rest {
+            Rest::Over => Some(self.counted),
+            Rest::Planned(to_come) => Some(self.counted + to_come),
+            Rest::Unknown => None,
+        }
+    }
+
+    /// Whether there is anything to say of it: sets done, or asked for.
+    #[must_use]
+    pub fn is_of_interest(&self) -> bool {
+        let asked = self.aim != AimFrom::Published && self.band.high > 0;
+        self.counted > 0.0 || asked
     }
 }
 
@@ -235,6 +312,9 @@ impl Tally {
             counted: 0.0,
             direct: 0,
             band: Band::default_for(muscle, status),
+            aim: AimFrom::Published,
+            planned: None,
+            rest: Rest::Unknown,
         });
         Self {
             muscles: muscles.collect(),
@@ -494,12 +574,42 @@ mod tests {
         let tally = tally([], &catalogue, TrainingStatus::Advanced);
         for line in tally.muscles {
             let planned = catalogue.muscle(line.muscle).planned;
-            let expected = if planned {
-                Standing::Under
-            } else {
-                Standing::Within
-            };
-            assert_eq!(line.standing(), expected);
+            assert_eq!(line.band.low > 0, planned);
+            // A published band is no aim.
+            assert_eq!(line.standing(), Standing::Free);
+        }
+    }
+
+    #[test]
+    fn nothing_is_under_its_aim_while_the_week_can_bring_it() {
+        let line = |aim, counted, rest, planned| MuscleWeek {
+            muscle: MuscleId(0),
+            counted,
+            direct: 0,
+            band: Band { low: 10, high: 14 },
+            aim,
+            planned,
+            rest,
+        };
+        use AimFrom::{Coach, Plan, Published};
+        let cases = [
+            (Coach, 4.0, Rest::Unknown, None, Standing::Open),
+            (Coach, 9.5, Rest::Over, None, Standing::Under),
+            (Coach, 10.0, Rest::Over, None, Standing::Within),
+            (Coach, 14.5, Rest::Unknown, None, Standing::Over),
+            // The plan brings less than the coach wants: that is no alarm before the week is over.
+            (Coach, 2.0, Rest::Planned(4.0), Some(6.0), Standing::Open),
+            (Coach, 2.0, Rest::Planned(2.0), Some(6.0), Standing::Under),
+            (Plan, 0.0, Rest::Planned(10.0), Some(10.0), Standing::Open),
+            (Plan, 3.0, Rest::Planned(3.0), Some(10.0), Standing::Under),
+            // A set less is no failure of a week.
+            (Plan, 9.0, Rest::Over, Some(10.0), Standing::Within),
+            (Plan, 8.0, Rest::Over, Some(10.0), Standing::Under),
+            (Published, 0.0, Rest::Over, None, Standing::Free),
+        ];
+        for (aim, counted, rest, planned, expected) in cases {
+            let line = line(aim, counted, rest, planned);
+            assert_eq!(line.standing(), expected, "{line:?}");
         }
     }
 

@@ -7,7 +7,7 @@
 mod examples;
 mod order;
 
-use chrono::Weekday;
+use chrono::{NaiveDate, Weekday};
 
 use super::plan::weekday;
 use crate::domain::mass::Unit;
@@ -87,15 +87,17 @@ pub enum Command {
     WarmUp(Option<String>),
     /// Coach: members and muscles of a week as a table.
     Team(Which),
-    /// Coach: who needs looking at, and why.
-    Attention(Which),
-    /// Coach: a note on a member, for coaches alone; without a text, show those there are.
-    Note {
-        /// The member as typed.
-        member: String,
-        /// What to note, as typed.
-        text: Option<String>,
+    /// Coach: who needs a person, and why.
+    Attention(AttentionCommand),
+    /// The last weeks of a member (coach), or one's own.
+    Review {
+        /// The member as typed; without one, one's own.
+        member: Option<String>,
+        /// How many weeks, the one that is on among them.
+        weeks: u32,
     },
+    /// Notes on a member.
+    Note(NoteCommand),
     /// The week put before everybody: now, or what of it comes to the member.
     Digest(DigestCommand),
     /// Coach: show or change a setting of the team.
@@ -137,6 +139,37 @@ pub enum DigestCommand {
     Mine(bool),
     /// The member has a line in the team's digest, or not.
     Line(bool),
+}
+
+/// What `/attention` does.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum AttentionCommand {
+    /// Lists who needs a person.
+    Show(Which),
+    /// The coach wants to hear of these kinds, or not.
+    Hear(Vec<String>, bool),
+    /// What is said of a member is dealt with.
+    Dismiss(String),
+}
+
+/// What `/note` does.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum NoteCommand {
+    /// A member reads those shared with them.
+    Own,
+    /// A coach reads those on a member.
+    Show(String),
+    /// A coach keeps one.
+    Keep {
+        /// The member as typed.
+        member: String,
+        /// Whether the member may read it.
+        shared: bool,
+        /// What to note, as typed.
+        text: String,
+    },
+    /// A coach deletes one by its number.
+    Delete(String, u32),
 }
 
 /// What `/rack` does.
@@ -219,10 +252,17 @@ pub enum Which {
     This,
     /// The one before it.
     Last,
+    /// The one that this day is in.
+    Of(NaiveDate),
 }
 
-/// What stands before `last week` or `this week` at the end of a text, and which it is.
+/// What stands before `last week`, `this week` or a day (`2026-11-10`) at the end of a text, and
+/// which week it is.
 fn week_named(rest: &str) -> (&str, Which) {
+    let (before, last) = rest.rsplit_once(char::is_whitespace).unwrap_or(("", rest));
+    if let Ok(day) = last.parse::<NaiveDate>() {
+        return (before.trim(), Which::Of(day));
+    }
     let words = [("last week", Which::Last), ("this week", Which::This)];
     let lower = rest.to_ascii_lowercase();
     let found = words.into_iter().find(|(words, _)| {
@@ -257,7 +297,7 @@ pub const USAGE: &[(&str, &str)] = &[
     ),
     (
         "week",
-        "/week [last week]: your week; coach: /week NAME [last week]: a member's, by day",
+        "/week [last week | 2026-11-10]: your week, or the week of a day; coach: /week NAME …: a member's, in two lines, then by day",
     ),
     ("volume", "/volume [MUSCLE]: counted sets this week"),
     (
@@ -306,14 +346,21 @@ pub const USAGE: &[(&str, &str)] = &[
         "digest",
         "/digest [mine on|off | line on|off]: your own week each week in private; your line in the team's digest; coach: /digest: the week so far",
     ),
-    ("team", "/team [last week]: coach: everybody's sets"),
+    (
+        "review",
+        "/review [8 weeks]: your last weeks; coach: /review NAME [8 weeks]: a member's",
+    ),
+    (
+        "team",
+        "/team [last week | 2026-11-10]: coach: everybody's sets",
+    ),
     (
         "attention",
-        "/attention [last week]: coach: who needs you, and why",
+        "/attention [last week | 2026-11-10]: coach: who needs you, why, and what you could do; /attention dismiss NAME: dealt with; /attention off stall, on ramping: what you hear of",
     ),
     (
         "note",
-        "/note MEMBER [TEXT]: coach: keep a note on a member, or show them",
+        "/note: notes that your coach shares with you; coach: /note NAME [private|shared] TEXT: keep one, for coaches alone or for the member too; /note NAME: show them; /note NAME delete 2",
     ),
     (
         "clear",
@@ -369,10 +416,8 @@ pub fn read(text: &str) -> Option<Command> {
             let (rest, which) = week_named(rest);
             alone("team", rest, Command::Team(which))
         }
-        "attention" => {
-            let (rest, which) = week_named(rest);
-            alone("attention", rest, Command::Attention(which))
-        }
+        "attention" => attention(rest),
+        "review" => review(rest),
         "note" => note(rest),
         "units" => units(rest),
         "rack" | "equipment" => equipment(rest).map_or_else(|| misused("rack"), Command::Rack),
@@ -481,16 +526,82 @@ fn import(rest: &str) -> Command {
     }
 }
 
+fn attention(rest: &str) -> Command {
+    let (before, which) = week_named(rest);
+    if before.is_empty() {
+        return Command::Attention(AttentionCommand::Show(which));
+    }
+    let lower = rest.to_lowercase();
+    let (word, words) = lower
+        .split_once(char::is_whitespace)
+        .unwrap_or((&lower, ""));
+    let words = words.trim();
+    let kinds = || {
+        let words = words.split([',', ' ']).filter(|word| !word.is_empty());
+        words.map(str::to_owned).collect::<Vec<_>>()
+    };
+    match (word, on_off(word)) {
+        ("dismiss", _) if !words.is_empty() => {
+            Command::Attention(AttentionCommand::Dismiss(words.to_owned()))
+        }
+        (_, Some(on)) if !words.is_empty() => {
+            Command::Attention(AttentionCommand::Hear(kinds(), on))
+        }
+        _ => misused("attention"),
+    }
+}
+
+/// Weeks of a review where none are named, and the fewest and most that can be.
+const REVIEW_WEEKS: u32 = 6;
+const FEWEST_WEEKS: u32 = 1;
+const MOST_WEEKS: u32 = 26;
+
+/// `ann`, `ann 8 weeks`, `8 weeks`.
+fn review(rest: &str) -> Command {
+    let words: Vec<&str> = rest.split_whitespace().collect();
+    let (name, weeks) = match words.as_slice() {
+        [name @ .., count, "weeks" | "week"] => match count.parse() {
+            Ok(weeks) => (name, weeks),
+            Err(_) => return misused("review"),
+        },
+        name => (name, REVIEW_WEEKS),
+    };
+    if !(FEWEST_WEEKS..=MOST_WEEKS).contains(&weeks) {
+        return misused("review");
+    }
+    Command::Review {
+        member: some(&name.join(" ")),
+        weeks,
+    }
+}
+
+/// `ann`, `ann TEXT`, `ann shared TEXT`, `ann delete 2`.
 fn note(rest: &str) -> Command {
     let (member, text) = rest.split_once(char::is_whitespace).unwrap_or((rest, ""));
     if member.is_empty() {
-        return misused("note");
+        return Command::Note(NoteCommand::Own);
     }
-    let text = text.trim();
-    Command::Note {
-        member: member.to_lowercase(),
-        text: (!text.is_empty()).then(|| text.to_owned()),
+    let (member, text) = (member.to_lowercase(), text.trim());
+    if text.is_empty() {
+        return Command::Note(NoteCommand::Show(member));
     }
+    let (word, words) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
+    let word = word.to_lowercase();
+    let number = words.trim().trim_start_matches('#').parse();
+    if let ("delete", Ok(number)) = (word.as_str(), number) {
+        return Command::Note(NoteCommand::Delete(member, number));
+    }
+    let (shared, text) = match (word.trim_end_matches(':'), words.trim()) {
+        ("private" | "shared" | "delete", "") => return misused("note"),
+        ("private", words) => (false, words),
+        ("shared", words) => (true, words),
+        _ => (false, text),
+    };
+    Command::Note(NoteCommand::Keep {
+        member,
+        shared,
+        text: text.to_owned(),
+    })
 }
 
 fn some(text: &str) -> Option<String> {

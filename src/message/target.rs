@@ -4,8 +4,9 @@
 //! chest 10-14, quads 12, shoulders 8-12, calves usual
 //! ```
 //!
-//! A word of several muscles (`shoulders`) means each of them; `usual` goes back to the default
-//! band, alone that of every muscle.
+//! A word of several muscles (`shoulders`) means each of them, as do regions (`legs`, `push`) and
+//! `all`; `usual` goes back to the default band, alone that of every muscle. What stands later goes
+//! before: `all 6-12, chest 10`.
 
 use super::plan::{Fault, FaultKind};
 use crate::domain::catalogue::Catalogue;
@@ -88,7 +89,7 @@ fn one(piece: &str, catalogue: &Catalogue) -> Result<Vec<Change>, (String, Fault
         name
     };
     let name = name.trim().trim_end_matches(':');
-    let muscles: Vec<MuscleId> = catalogue.muscles_named(name).collect();
+    let muscles: Vec<MuscleId> = meant(name, catalogue);
     if muscles.is_empty() {
         let words = name.to_owned();
         return Err((words, FaultKind::UnknownMuscle(nearest(name, catalogue))));
@@ -103,6 +104,51 @@ fn one(piece: &str, catalogue: &Catalogue) -> Result<Vec<Change>, (String, Fault
         }
         None if said == "usual" => Ok(muscles.into_iter().map(Change::Usual).collect()),
         None => Err((piece.clone(), FaultKind::NoBand)),
+    }
+}
+
+/// The regions that plans are split by, and their muscles. Common practice, no source.
+const REGIONS: &[(&[&str], &[&str])] = &[
+    (
+        &["legs", "leg", "lower", "lower body"],
+        &["quads", "hamstrings", "glutes", "calves"],
+    ),
+    (
+        &["push", "pushing"],
+        &["chest", "front delts", "side delts", "triceps"],
+    ),
+    (&["pull", "pulling"], &["back", "rear delts", "biceps"]),
+    (&["arms"], &["biceps", "triceps"]),
+    (
+        &["upper", "upper body"],
+        &[
+            "chest",
+            "back",
+            "side delts",
+            "rear delts",
+            "biceps",
+            "triceps",
+        ],
+    ),
+];
+
+/// The muscles that a word stands for: all that sets are planned for, those of a region, or those of
+/// that name.
+fn meant(name: &str, catalogue: &Catalogue) -> Vec<MuscleId> {
+    if matches!(name, "all" | "everything" | "all muscles") {
+        let planned = catalogue.muscles().filter(|(_, muscle)| muscle.planned);
+        return planned.map(|(id, _)| id).collect();
+    }
+    let region = REGIONS.iter().find(|(words, _)| words.contains(&name));
+    let named = catalogue.muscles_named(name);
+    match region {
+        Some((_, muscles)) => {
+            let muscles = muscles.iter();
+            muscles
+                .filter_map(|one| catalogue.muscle_named(one))
+                .collect()
+        }
+        None => named.collect(),
     }
 }
 
@@ -156,6 +202,26 @@ mod tests {
             change.apply(&mut targets).unwrap();
         }
         assert_eq!(targets.all().count(), 3);
+    }
+
+    #[test]
+    fn all_and_regions_mean_each_of_their_muscles() {
+        let catalogue = config::built_in();
+        let mut targets = Targets::default();
+        for change in read("all 6-12, legs 8-10; push 4, chest 10", &catalogue).unwrap() {
+            change.apply(&mut targets).unwrap();
+        }
+        let of = |name| targets.own(named(name)).map(|band| (band.low, band.high));
+        assert_eq!(of("back"), Some((6, 12)));
+        assert_eq!(of("hamstrings"), Some((8, 10)));
+        assert_eq!(of("triceps"), Some((4, 4)));
+        assert_eq!(of("chest"), Some((10, 10)));
+        assert_eq!(of("neck"), None);
+        for (words, muscles) in REGIONS {
+            for word in *words {
+                assert_eq!(meant(word, &catalogue).len(), muscles.len(), "{word}");
+            }
+        }
     }
 
     #[test]

@@ -259,11 +259,23 @@ impl Sheet {
     }
 
     /// Adds the sign of a standing about a middle: a triangle that points down where it is under, up
-    /// where it is over, a disc where it is in the band.
+    /// where it is over, a disc where it is as asked, a dash where it is still to come; none where
+    /// nothing is asked.
     pub fn sign(&mut self, standing: Standing, middle: Point, reach: f32, colour: Colour) {
         let Point { x, y } = middle;
         let tip = reach * 0.8;
         self.marks.push(match standing {
+            // A short dash: not there yet.
+            Standing::Open => Mark::Shape(
+                vec![
+                    at(x - reach * 0.8, y - 2.0),
+                    at(x + reach * 0.8, y - 2.0),
+                    at(x + reach * 0.8, y + 2.0),
+                    at(x - reach * 0.8, y + 2.0),
+                ],
+                colour,
+            ),
+            Standing::Free => return,
             Standing::Within => Mark::Dot(middle, reach * 0.7, colour),
             Standing::Under => Mark::Shape(
                 vec![

@@ -2,9 +2,9 @@
 //! whether they lie under or over the band, by colour and by the sign below the number.
 
 use super::font::{self, CAPITALS};
-use super::palette::{CHALK, Colour, DUST, FIELD, INK};
+use super::palette::{CHALK, Colour, DUST, FIELD, INK, SLATE};
 use super::sheet::{Area, BELOW_TITLE, LARGER, MARGIN, Sheet, TEXT, Text, WIDTH, at};
-use super::week::colour;
+use super::week::{SIGNS, colour};
 use crate::bot::figure::{Cell, TeamFigure, TeamLine};
 use crate::bot::words::picture as words;
 use crate::domain::week::Standing;
@@ -78,7 +78,9 @@ pub fn sheet(team: &TeamFigure) -> Sheet {
     }
     let grid = Grid::of(team.muscles.len());
     let line = BELOW_TITLE + 36.0;
-    legend(&mut sheet, line);
+    let cells = team.members.iter().flat_map(|member| &member.cells);
+    let shown: Vec<Standing> = cells.map(Cell::standing).collect();
+    legend(&mut sheet, line, &shown);
     let top = heads(&mut sheet, team, &grid, line + 34.0);
     let members = &team.members[..team.members.len().min(ROWS)];
     let mut y = top;
@@ -102,9 +104,10 @@ pub fn sheet(team: &TeamFigure) -> Sheet {
     sheet
 }
 
-fn legend(sheet: &mut Sheet, line: f32) {
+fn legend(sheet: &mut Sheet, line: f32, shown: &[Standing]) {
     let mut x = MARGIN;
-    for standing in [Standing::Under, Standing::Within, Standing::Over] {
+    let signs = SIGNS.into_iter().chain([Standing::Free]);
+    for standing in signs.filter(|one| shown.contains(one)) {
         let area = Area::new(x, line - 27.0, 50.0, 36.0);
         let (ground, ink) = looks(standing);
         sheet.field(area, ground);
@@ -121,7 +124,9 @@ fn legend(sheet: &mut Sheet, line: f32) {
 const fn looks(standing: Standing) -> (Colour, Colour) {
     match standing {
         Standing::Within => (FIELD, CHALK),
-        standing => (colour(standing), INK),
+        Standing::Open => (FIELD, DUST),
+        Standing::Free => (SLATE, DUST),
+        standing @ (Standing::Under | Standing::Over) => (colour(standing), INK),
     }
 }
 
@@ -167,9 +172,12 @@ fn draw_cell(sheet: &mut Sheet, cell: &Cell, area: Area) {
     let head = 9.0 + CAPITALS * TEXT;
     let line = match standing {
         // Alone in its cell.
-        Standing::Within => area.top + (ROW + CAPITALS * TEXT) / 2.0,
-        Standing::Under | Standing::Over => area.top + head,
+        Standing::Within | Standing::Free => area.top + (ROW + CAPITALS * TEXT) / 2.0,
+        Standing::Under | Standing::Over | Standing::Open => area.top + head,
     };
+    if standing == Standing::Free && cell.counted <= 0.0 {
+        return;
+    }
     let number = words::in_cell(cell.counted);
     sheet.text(Text::new(number, at(middle, line), ink).centred());
     if standing != Standing::Within {

@@ -40,8 +40,17 @@ pub const fn colour(standing: Standing) -> Colour {
         Standing::Under => UNDER,
         Standing::Within => WITHIN,
         Standing::Over => OVER,
+        Standing::Open | Standing::Free => DUST,
     }
 }
+
+/// Those that have a sign, in the order of a legend.
+pub const SIGNS: [Standing; 4] = [
+    Standing::Under,
+    Standing::Within,
+    Standing::Over,
+    Standing::Open,
+];
 
 /// Lays a week out.
 #[must_use]
@@ -62,7 +71,8 @@ pub fn sheet(week: &WeekFigure) -> Sheet {
     let before = rows
         .iter()
         .any(|row| row.before.iter().any(|counted| *counted > 0.0));
-    let top = legend(&mut sheet, BELOW_TITLE + 36.0, before) + 64.0;
+    let shown: Vec<Standing> = rows.iter().map(MuscleLine::standing).collect();
+    let top = legend(&mut sheet, BELOW_TITLE + 36.0, before, &shown) + 64.0;
     heads(&mut sheet, top - 18.0);
     let most = reach(rows);
     let scale = Scale::new((0.0, most), BARS);
@@ -73,6 +83,11 @@ pub fn sheet(week: &WeekFigure) -> Sheet {
         row(&mut sheet, line, &scale, top);
     }
     sheet.height = bottom + 76.0;
+    if shown.contains(&Standing::Free) {
+        let line = at(MARGIN, sheet.height - 6.0);
+        sheet.text(Text::new(words::IN_BRACKETS, line, DUST));
+        sheet.height += 30.0;
+    }
     sheet
 }
 
@@ -90,16 +105,21 @@ fn shown(name: &str) -> String {
 fn reach(rows: &[MuscleLine]) -> f64 {
     let numbers = rows.iter().flat_map(|row| {
         let before = row.before.iter().copied();
-        before.chain([row.counted, f64::from(row.high)])
+        let aim = match row.standing() {
+            Standing::Free => 0.0,
+            _ => f64::from(row.high),
+        };
+        before.chain([row.counted, aim])
     });
     let most = numbers.filter(|n| n.is_finite()).fold(LEAST, f64::max);
-    let bands = rows.iter().map(|row| f64::from(row.high));
+    let asked = |row: &&MuscleLine| row.standing() != Standing::Free;
+    let bands = rows.iter().filter(asked).map(|row| f64::from(row.high));
     let widest = bands.fold(LEAST, f64::max);
     (most * 1.04).min(widest * REACH).min(MOST)
 }
 
 /// What is what, the weeks before where there is something of them; returns where it ends.
-fn legend(sheet: &mut Sheet, line: f32, before: bool) -> f32 {
+fn legend(sheet: &mut Sheet, line: f32, before: bool, shown: &[Standing]) -> f32 {
     let mut x = MARGIN;
     let bar = Area::new(0.0, line - BAR + 2.0, 44.0, BAR);
     let swatch = |x: f32| Area {
@@ -137,7 +157,7 @@ fn legend(sheet: &mut Sheet, line: f32, before: bool) -> f32 {
         FAINT,
     );
     x = said(sheet, words::BAND, x + 56.0, line);
-    for standing in [Standing::Under, Standing::Within, Standing::Over] {
+    for standing in SIGNS.into_iter().filter(|one| shown.contains(one)) {
         sheet.sign(standing, at(x + 12.0, line - 9.0), 12.0, colour(standing));
         x = said(sheet, words::standing(standing), x + 34.0, line);
     }
@@ -188,7 +208,7 @@ fn row(sheet: &mut Sheet, line: &MuscleLine, scale: &Scale, top: f32) {
     let numbers = [
         (words::counted(line.counted), CHALK),
         (words::direct(line.direct), DUST),
-        (words::band(line.low, line.high), DUST),
+        (aim(line), DUST),
     ];
     for (place, ((number, colour), right)) in numbers.into_iter().zip(COLUMNS).enumerate() {
         let text = Text::new(number, at(right, text_line), colour);
@@ -197,8 +217,21 @@ fn row(sheet: &mut Sheet, line: &MuscleLine, scale: &Scale, top: f32) {
     }
 }
 
+/// What is asked; what is only a background in brackets.
+fn aim(line: &MuscleLine) -> String {
+    let band = words::band(line.low, line.high);
+    match line.standing() {
+        Standing::Free if line.low == 0 => String::new(),
+        Standing::Free => format!("({band})"),
+        _ => band,
+    }
+}
+
 /// The field between the ends of the band, with a line at either end.
 fn band(sheet: &mut Sheet, line: &MuscleLine, scale: &Scale, top: f32) {
+    if line.standing() == Standing::Free {
+        return;
+    }
     let place = |end: u32| scale.place(f64::from(end)).min(BARS.1);
     let [left, right] = [line.low, line.high].map(place);
     let area = Area::new(left, top + 3.0, right - left, ROW - 6.0);

@@ -304,6 +304,8 @@ const fn nobodys() -> Remembered {
 /// How far back the earlier sessions of an exercise are looked for: longer ago, a raise starts
 /// from the belief alone. Common practice, no source.
 const OPENINGS_BACK: TimeDelta = TimeDelta::days(60);
+/// What is usual between two sessions is seen over this long before a week.
+const USUAL_BACK: TimeDelta = TimeDelta::days(56);
 
 /// Who and when, before the log is loaded.
 struct Stage<'a> {
@@ -403,6 +405,11 @@ impl Stage<'_> {
         }
         if let Some((whose, day)) = &needs.prescribed {
             loaded.prescriptions = self.prescriptions(tx, whose, *day, &loaded.members).await?;
+            if let Some((from, to)) = needs.past {
+                loaded.past = self
+                    .past_prescriptions(tx, whose, (from, to), &loaded.members)
+                    .await?;
+            }
             if needs.coming {
                 let later = *day + Days::new(7);
                 loaded.coming = self
@@ -474,6 +481,8 @@ impl Stage<'_> {
             loaded.team_days = tx.sets_of_team(self.team, from, to, catalogue).await?;
             loaded.team_beliefs = tx.beliefs_of_team(self.team).await?;
             loaded.last_days = tx.last_days(self.team).await?;
+            let since = from - USUAL_BACK;
+            loaded.trained = tx.trained_days(self.team, since, to).await?;
         }
         let whose = loaded.other.as_ref().unwrap_or(self.member);
         if needs.history {
@@ -527,7 +536,7 @@ impl Stage<'_> {
         members: &[Member],
     ) -> Result<BTreeMap<MemberId, Vec<Version>>, StoreError> {
         if *whose == Whose::Team {
-            return tx.prescribed_of_team(self.team, day, true).await;
+            return tx.prescribed_of_team(self.team, day, day).await;
         }
         let own = tx.prescribed(self.member, day).await?;
         let mut found = BTreeMap::from([(self.member.id, own)]);
@@ -540,6 +549,33 @@ impl Stage<'_> {
         };
         for member in members.iter().filter(|member| member.is_called(name)) {
             let theirs = tx.prescribed(member, day).await?;
+            found.insert(member.id, theirs);
+        }
+        Ok(found)
+    }
+
+    /// All of it that bears on these days, of the same members.
+    async fn past_prescriptions(
+        &self,
+        tx: &mut Tx,
+        whose: &Whose,
+        (from, to): (NaiveDate, NaiveDate),
+        members: &[Member],
+    ) -> Result<BTreeMap<MemberId, Vec<Version>>, StoreError> {
+        if *whose == Whose::Team {
+            return tx.prescribed_of_team(self.team, from, to).await;
+        }
+        let own = tx.prescribed_between(self.member, from, to).await?;
+        let mut found = BTreeMap::from([(self.member.id, own)]);
+        let Whose::Named(name) = whose else {
+            return Ok(found);
+        };
+        let members = match members {
+            [] => &tx.members_called(self.team, name).await?,
+            loaded => loaded,
+        };
+        for member in members.iter().filter(|member| member.is_called(name)) {
+            let theirs = tx.prescribed_between(member, from, to).await?;
             found.insert(member.id, theirs);
         }
         Ok(found)

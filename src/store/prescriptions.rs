@@ -109,36 +109,62 @@ impl Tx {
         rows.iter().map(version_of).collect()
     }
 
-    /// What stood on `day` for each of the team for whom anything did, in one statement: targets and
-    /// block, and the plan where `plans` asks for it.
+    /// What bears on the days `from` to `to` for each of the team: of each kind the latest that begins
+    /// by `from`, and all that begin later, by kind, then day; one statement.
     ///
     /// # Errors
     /// [`StoreError`].
     pub async fn prescribed_of_team(
         &mut self,
         team: &Team,
-        day: NaiveDate,
-        plans: bool,
+        from: NaiveDate,
+        to: NaiveDate,
     ) -> Result<BTreeMap<MemberId, Vec<Version>>, StoreError> {
         const OF_TEAM: Sql = Sql::both(
             PRESCRIPTION,
             "select member_id, kind, from_day, content from prescription
              where member_id in (select id from member where team_id = $1)
-                   and (kind <> 'plan' or $3 = 1)
-                   and from_day = (
+                   and from_day <= $3
+                   and from_day >= coalesce((
                  select max(from_day) from prescription as latest
                  where latest.member_id = prescription.member_id
-                       and latest.kind = prescription.kind and latest.from_day <= $2)
-             order by member_id, kind",
+                       and latest.kind = prescription.kind and latest.from_day <= $2), $2)
+             order by member_id, kind, from_day",
         );
-        let text = day.to_string();
-        let args = [team.id.0.into(), text.as_str().into(), plans.into()];
+        let (from, to) = (from.to_string(), to.to_string());
+        let args = [team.id.0.into(), from.as_str().into(), to.as_str().into()];
         let mut found: BTreeMap<MemberId, Vec<Version>> = BTreeMap::new();
         for row in &self.connection.rows(&OF_TEAM, &args).await? {
             let member = MemberId(row.get("member_id")?);
             found.entry(member).or_default().push(version_of(row)?);
         }
         Ok(found)
+    }
+
+    /// The same for one member.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn prescribed_between(
+        &mut self,
+        member: &Member,
+        from: NaiveDate,
+        to: NaiveDate,
+    ) -> Result<Vec<Version>, StoreError> {
+        const OF_ONE: Sql = Sql::both(
+            PRESCRIPTION,
+            "select kind, from_day, content from prescription
+             where member_id = $1 and from_day <= $3
+                   and from_day >= coalesce((
+                 select max(from_day) from prescription as latest
+                 where latest.member_id = $1
+                       and latest.kind = prescription.kind and latest.from_day <= $2), $2)
+             order by kind, from_day",
+        );
+        let (from, to) = (from.to_string(), to.to_string());
+        let args = [member.id.0.into(), from.as_str().into(), to.as_str().into()];
+        let rows = self.connection.rows(&OF_ONE, &args).await?;
+        rows.iter().map(version_of).collect()
     }
 
     /// Sets something for a member of this team from a day on, in place of what began on that day.

@@ -289,6 +289,37 @@ impl Tx {
         rows.iter().map(last).collect()
     }
 
+    /// The days from `from` to `to`, both included, on which each member of the team filed a set, in
+    /// order.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn trained_days(
+        &mut self,
+        team: &Team,
+        from: NaiveDate,
+        to: NaiveDate,
+    ) -> Result<BTreeMap<MemberId, Vec<NaiveDate>>, StoreError> {
+        const DAYS: Sql = Sql::both(
+            SET,
+            "select distinct member_id, day from training_set
+             where member_id in (select id from member where team_id = $1)
+                   and day between $2 and $3
+             order by member_id, day",
+        );
+        let (from, to) = (from.to_string(), to.to_string());
+        let args = [team.id.0.into(), from.as_str().into(), to.as_str().into()];
+        let rows = self.written_sets(&DAYS, &args).await?;
+        let mut days: BTreeMap<MemberId, Vec<NaiveDate>> = BTreeMap::new();
+        for row in &rows {
+            let day = cells::word(row, "day", |day| day.parse().ok())?;
+            days.entry(MemberId(row.get("member_id")?))
+                .or_default()
+                .push(day);
+        }
+        Ok(days)
+    }
+
     /// The member's sets of these exercises that ended at `since` or later, in the order of time.
     ///
     /// # Errors

@@ -78,6 +78,7 @@ pub fn week(muscles: usize) -> Figure {
         let twice = thrown(n + 3, 50);
         let counted = f64::from(twice) / 2.0;
         MuscleLine {
+            stands: None,
             muscle: muscle.to_owned(),
             counted,
             direct: twice / 3,
@@ -99,6 +100,7 @@ pub fn week(muscles: usize) -> Figure {
 /// A beginner's first week: three muscles trained, the others not yet.
 pub fn first_week() -> Figure {
     let line = |muscle: &str, counted: f64, direct: u32| MuscleLine {
+        stands: None,
         muscle: muscle.to_owned(),
         counted,
         direct,
@@ -137,6 +139,7 @@ pub fn empty_week() -> Figure {
 /// Sets that nobody does.
 pub fn wild_week() -> Figure {
     let line = |muscle: &str, counted: f64, direct: u32, high: u32| MuscleLine {
+        stands: None,
         muscle: muscle.to_owned(),
         counted,
         direct,
@@ -195,7 +198,7 @@ pub fn team(members: usize, muscles: usize) -> Figure {
             2 => 20.5 + halves(seed, 12),
             _ => f64::from(band.low) + halves(seed, 20),
         };
-        Cell { counted, band }
+        Cell::in_band(counted, band)
     };
     let line = |n: usize| TeamLine {
         name: MEMBERS[n % MEMBERS.len()].to_owned(),
@@ -203,6 +206,7 @@ pub fn team(members: usize, muscles: usize) -> Figure {
         cells: (0..muscles).map(|m| cell((n * 17 + m) as u64)).collect(),
     };
     Figure::Team(TeamFigure {
+        weeks_of: None,
         from: monday(),
         to: sunday(),
         page: (1, 1),

@@ -1,17 +1,21 @@
 //! Sentences for coaches on members: a week by day, the team's table, who needs them, notes; and on
 //! what is the team's own.
 
+use std::collections::BTreeSet;
+
 use chrono::{DateTime, NaiveDate};
 use chrono_tz::Tz;
 
 use super::{day, minutes, plain, quoted, reserve, shown_name};
+use crate::bot::accuracy::Loads;
 use crate::bot::report::Report;
 use crate::bot::scene::Scene;
 use crate::bot::state::{Note, TeamSettings};
-use crate::domain::attention::{Concern, of_courses};
 use crate::domain::block::Block;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
+use crate::domain::coaching::adherence::{Adherence, Efforts, SessionDone};
+use crate::domain::coaching::attention::{Concern, Slow, of_courses};
 use crate::domain::effort::Rir;
 use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
@@ -20,13 +24,9 @@ use crate::domain::model::Lifter;
 use crate::domain::progress::Course;
 use crate::domain::runs::Run;
 use crate::domain::week::{FEWEST_REPS, MuscleWeek, Standing, Tally};
-use crate::message::block::print_week;
-
-/// Said while nobody but coaches has posted.
-pub const NOBODY_YET: &str = "Nobody but coaches has posted in this team yet.";
 
 /// What the last column of a week is.
-const BEFORE: &str = "Before: a week's mean over the last four, weeks without a set left out.";
+const BEFORE: &str = "Before: mean of the last four weeks; lighter and empty ones left out.";
 
 /// Widest line of a table: windows of 80 columns indent it by two.
 const WIDTH: usize = 78;
@@ -49,13 +49,21 @@ pub struct Told<'a> {
     pub lifter: &'a Lifter<'a>,
     /// How the week's lifts are coming along.
     pub courses: &'a [(ExerciseId, Course)],
+    /// How far the plan was followed.
+    pub adherence: &'a Adherence,
+    /// How the loads agree with those advised.
+    pub loads: Loads,
+    /// Open reports of pain, and those of the last days.
+    pub reports: &'a [Report],
+    /// The coach's scene.
+    pub scene: &'a Scene<'a>,
     /// The block with a lighter week next, where something speaks for it.
     pub lighter: Option<&'a Block>,
     /// What coaches noted.
     pub notes: &'a [Note],
 }
 
-/// A week by day, then by muscle against the bands and the weeks before.
+/// A week: two lines that say how it went, then the plan, day by day, and muscle by muscle.
 #[must_use]
 pub fn week(told: &Told<'_>) -> String {
     let catalogue = told.lifter.catalogue;
@@ -65,42 +73,231 @@ pub fn week(told: &Told<'_>) -> String {
         day(told.week.last_day())
     );
     let name = shown_name(told.name);
-    let mut parts = vec![format!(
-        "Week of {name}, {days}: {}.",
-        sets(told.tally.sets)
-    )];
+    let mut parts = vec![
+        format!("{name}, {days}:"),
+        how_it_went(told),
+        what_stands_out(told, catalogue),
+    ];
+    parts.extend(
+        told.lighter
+            .map(|block| super::attention::lighter(told.name, block)),
+    );
+    let plan = against_plan(told, catalogue);
+    if !plan.is_empty() {
+        parts.push(block(&plan));
+    }
     if !told.runs.is_empty() {
         parts.push(block(&by_day(told)));
     }
     let muscles = by_muscle(told, catalogue);
     if muscles.len() > 1 {
         parts.push(block(&muscles));
+        let mut notes = super::AIMS.trim_start().to_owned();
+        if !told.before.is_empty() {
+            notes.push('\n');
+            notes.push_str(BEFORE);
+        }
+        parts.push(notes);
     }
-    if !told.before.is_empty() {
-        parts.push(BEFORE.to_owned());
-    }
-    parts.extend(super::not_counted(told.tally));
+    parts.extend(super::not_counted(told.tally, false));
     parts.extend(strength(told.courses, catalogue));
-    let concerns = of_courses(told.courses);
-    parts.extend(
-        concerns
-            .iter()
-            .flat_map(|one| concern(one, false, catalogue))
-            .map(|seen| format!("Seen: {seen}.")),
-    );
-    parts.extend(told.lighter.map(|block| lighter(told.name, block)));
-    parts.extend(told.notes.last().map(note));
+    let notes = told.notes.iter().rev().take(NOTES);
+    parts.extend(notes.map(|note| format!("Note {}", super::notes::line(note))));
     parts.join("\n")
 }
 
-fn sets(count: u32) -> String {
+/// Notes shown with a week.
+const NOTES: usize = 3;
+/// Lifts named in a line.
+const LIFTS: usize = 3;
+
+/// `Did 2 of 3 sessions and 14 of 18 sets; effort about 0.5 left where 2 were asked.`
+fn how_it_went(told: &Told<'_>) -> String {
+    let adherence = told.adherence;
+    let (done, of) = adherence.sessions();
+    let (sets_done, sets_of) = adherence.sets();
+    let extra = adherence.extra_sets;
+    let efforts = effort(&adherence.efforts);
+    if of == 0 {
+        let days: BTreeSet<NaiveDate> = told.runs.iter().map(|run| run.day).collect();
+        return match days.len() {
+            0 => "No plan, and nothing posted.".to_owned(),
+            1 => format!(
+                "No plan. Trained on 1 day, {}; {efforts}.",
+                work_sets(extra)
+            ),
+            days => format!(
+                "No plan. Trained on {days} days, {}; {efforts}.",
+                work_sets(extra)
+            ),
+        };
+    }
+    let more = match extra {
+        0 => String::new(),
+        extra => format!(", and {extra} more"),
+    };
+    let sessions = if of == 1 { "session" } else { "sessions" };
+    let sets_word = if sets_of == 1 { "set" } else { "sets" };
+    let efforts = match sets_done + extra {
+        0 => String::new(),
+        _ => format!("; {efforts}"),
+    };
+    format!(
+        "Did {done} of {of} {sessions} and {sets_done} of {sets_of} {sets_word}{more}{efforts}."
+    )
+}
+
+fn work_sets(count: u32) -> String {
     match count {
-        1 => "1 set counts".to_owned(),
-        count => format!("{count} sets count"),
+        1 => "1 work set".to_owned(),
+        count => format!("{count} work sets"),
     }
 }
 
-fn block(lines: &[String]) -> String {
+/// What was left against what was asked is told as off from so many repetitions on average.
+const OFF: f64 = 0.75;
+
+/// `about 0.5 left where 2 were asked`, `effort as asked`.
+fn effort(efforts: &Efforts) -> String {
+    let Some((asked, left)) = efforts.means() else {
+        return match efforts.unrated {
+            0 => "nothing asked about effort".to_owned(),
+            _ => "no reps left given".to_owned(),
+        };
+    };
+    let (left, asked_for) = (
+        super::attention::halves(left),
+        super::attention::halves(asked),
+    );
+    match efforts.off() {
+        off if off.abs() < OFF => format!("effort as asked, about {left} left"),
+        _ => format!("about {left} left where {asked_for} was asked"),
+    }
+}
+
+/// `Bench press up, back squat stands still; pain (knee), Tuesday 24 November, report 1.`
+fn what_stands_out(told: &Told<'_>, catalogue: &Catalogue) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    let name = |exercise: ExerciseId| catalogue.exercise(exercise).name.clone();
+    let concerns = of_courses(told.courses);
+    let slow = |wanted: fn(&Concern) -> Option<&Vec<Slow>>| -> Vec<String> {
+        let lifts = concerns.iter().filter_map(wanted).flatten();
+        lifts.map(|lift| name(lift.exercise)).collect()
+    };
+    let up = told.courses.iter();
+    let up: Vec<String> = up
+        .filter(|(_, course)| course.stalled.is_some() && course.change.low > 0.0)
+        .map(|(exercise, _)| name(*exercise))
+        .collect();
+    let falling = slow(|one| match one {
+        Concern::Falling(lifts) => Some(lifts),
+        _ => None,
+    });
+    let still = slow(|one| match one {
+        Concern::Stalled(lifts) => Some(lifts),
+        _ => None,
+    });
+    for (lifts, one, several) in [
+        (up, "is going up", "are going up"),
+        (still, "stands still", "stand still"),
+        (falling, "falls", "fall"),
+    ] {
+        if !lifts.is_empty() {
+            let verb = if lifts.len() == 1 { one } else { several };
+            parts.push(format!("{} {verb}", some(&lifts, LIFTS)));
+        }
+    }
+    if concerns
+        .iter()
+        .any(|one| matches!(one, Concern::RunDown(_)))
+    {
+        parts.push("form is down on all lifts".to_owned());
+    }
+    parts.extend(told.reports.iter().map(|report| {
+        let line = super::hurt::line(report, told.scene);
+        line.lines().next().unwrap_or_default().to_owned()
+    }));
+    match parts.is_empty() {
+        true => "No lift moves clearly yet; no pain reported.".to_owned(),
+        false => format!("{}.", super::capital(&parts.join("; "))),
+    }
+}
+
+/// `a, b and 2 more`.
+fn some(names: &[String], most: usize) -> String {
+    let more = names.len().saturating_sub(most);
+    let told = names
+        .iter()
+        .take(most)
+        .cloned()
+        .collect::<Vec<_>>()
+        .join(", ");
+    match more {
+        0 => told,
+        more => format!("{told} and {more} more"),
+    }
+}
+
+/// The sessions of the plan, what was swapped, and how loads agree with the advice; a line each.
+fn against_plan(told: &Told<'_>, catalogue: &Catalogue) -> Vec<String> {
+    let today = told.scene.today();
+    let mut lines: Vec<String> = Vec::new();
+    let asked = told.adherence.sessions.iter();
+    for session in asked.filter(|one| one.due || one.is_done()) {
+        lines.push(session_line(session, today));
+    }
+    for swap in &told.adherence.swaps {
+        let name = |exercise| &catalogue.exercise(exercise).name;
+        lines.push(format!(
+            "swapped: {} for {} ({})",
+            name(swap.instead),
+            name(swap.planned),
+            one_or_more(swap.sets, "set")
+        ));
+    }
+    if told.loads.sets() > 0 {
+        lines.push(loads_line(told.loads));
+    }
+    lines
+}
+
+/// `Mon 23 Nov: 6 of 6 sets`, `Wed 25 Nov, done Thu 26 Nov: 4 of 6 sets`, `Fri 27 Nov: missed`.
+fn session_line(session: &SessionDone, today: NaiveDate) -> String {
+    let short = |day: NaiveDate| day.format("%a %-d %b").to_string();
+    let when = session
+        .planned_for
+        .map_or_else(|| "any day".to_owned(), short);
+    let sets = format!("{} of {} sets", session.done, session.planned);
+    match (session.moved(), session.is_done()) {
+        (Some((_, on)), _) => format!("{when}, done {}: {sets}", short(on)),
+        (None, true) => format!("{when}: {sets}"),
+        (None, false) if session.planned_for.is_none_or(|day| day >= today) => {
+            format!("{when}: still to come, {sets}")
+        }
+        (None, false) => format!("{when}: not done, {sets}"),
+    }
+}
+
+/// `loads: 9 of 12 as advised, 2 heavier, 1 lighter`.
+#[must_use]
+pub fn loads_line(loads: Loads) -> String {
+    format!(
+        "loads: {} of {} as advised, {} heavier, {} lighter",
+        loads.as_told,
+        loads.sets(),
+        loads.heavier,
+        loads.lighter
+    )
+}
+
+fn one_or_more(count: u32, what: &str) -> String {
+    match count {
+        1 => format!("1 {what}"),
+        count => format!("{count} {what}s"),
+    }
+}
+
+pub(super) fn block(lines: &[String]) -> String {
     format!("```\n{}\n```", lines.join("\n"))
 }
 
@@ -212,7 +409,7 @@ fn by_muscle(told: &Told<'_>, catalogue: &Catalogue) -> Vec<String> {
     let mut lines = vec!["muscle       counted  direct  aim       before".to_owned()];
     for (place, line) in told.tally.muscles.iter().enumerate() {
         let before = told.before.get(place).copied();
-        if line.counted <= 0.0 && line.band.low == 0 && before.is_none_or(|sets| sets <= 0.0) {
+        if !line.is_of_interest() && before.is_none_or(|sets| sets <= 0.0) {
             continue;
         }
         let before = before.map_or_else(String::new, plain);
@@ -222,19 +419,20 @@ fn by_muscle(told: &Told<'_>, catalogue: &Catalogue) -> Vec<String> {
             plain(line.counted),
             mark(line),
             line.direct,
-            super::band(line.band),
+            super::aim(line),
         );
         lines.push(row.trim_end().to_owned());
     }
     lines
 }
 
-/// `-` under the band, `+` over it.
+/// `-` under the aim, `+` over it, `.` still to come.
 fn mark(line: &MuscleWeek) -> char {
     match line.standing() {
         Standing::Under => '-',
-        Standing::Within => ' ',
         Standing::Over => '+',
+        Standing::Open => '.',
+        Standing::Within | Standing::Free => ' ',
     }
 }
 
@@ -248,7 +446,7 @@ const COLUMNS: usize = 11;
 pub fn team(week: Week, page: usize, rows: &[(&str, &Tally)], catalogue: &Catalogue) -> String {
     let lines = rows.iter().flat_map(|(_, tally)| &tally.muscles);
     let mut shown: Vec<_> = lines
-        .filter(|line| line.band.low > 0)
+        .filter(|line| line.is_of_interest())
         .map(|line| line.muscle)
         .collect();
     shown.sort_unstable();
@@ -256,7 +454,7 @@ pub fn team(week: Week, page: usize, rows: &[(&str, &Tally)], catalogue: &Catalo
     let mut parts = Vec::new();
     if page == 0 {
         parts.push(format!(
-            "Counted sets, {} to {}; - under the aim, + over it:",
+            "Counted sets, {} to {}; - under, + over, . still to come:",
             week.first_day().format("%a %-d %b"),
             week.last_day().format("%a %-d %b")
         ));
@@ -286,87 +484,6 @@ fn short(name: &str) -> String {
     word.chars().take(5).collect()
 }
 
-// Who needs the coach.
-
-/// What speaks for looking at a member.
-pub struct Worry {
-    /// The member.
-    pub name: String,
-    /// Reports of pain, warning signs first.
-    pub hurt: Vec<Report>,
-    /// What was told that belongs to a licensed professional, and on which day.
-    pub cautions: Vec<(String, NaiveDate)>,
-    /// The rest, the most urgent first.
-    pub concerns: Vec<Concern>,
-    /// The block with a lighter week next, where something speaks for it.
-    pub lighter: Option<Block>,
-}
-
-impl Worry {
-    /// Whether nothing does.
-    #[must_use]
-    pub fn is_empty(&self) -> bool {
-        self.hurt.is_empty() && self.cautions.is_empty() && self.concerns.is_empty()
-    }
-
-    /// What members are ordered by: red flags, then pain, then the most urgent concern, then how
-    /// many there are, then the name.
-    #[must_use]
-    pub fn order(&self) -> (u8, std::cmp::Reverse<usize>, String) {
-        let first = self.concerns.first().map_or(u8::MAX, Concern::urgency);
-        let urgency = match self.hurt.as_slice() {
-            [] => first.saturating_add(2),
-            hurt if hurt.iter().any(|report| report.sign.is_some()) => 0,
-            _ => 1,
-        };
-        let many = self.concerns.len() + self.hurt.len();
-        (urgency, std::cmp::Reverse(many), self.name.to_lowercase())
-    }
-}
-
-/// Who needs the coach, the most urgent first, each with why.
-#[must_use]
-pub fn attention(week: Week, worries: &[Worry], of: usize, scene: &Scene) -> String {
-    let days = format!("{} to {}", day(week.first_day()), day(week.last_day()));
-    if worries.is_empty() {
-        return format!("Nobody needs you by what was posted, {days}.");
-    }
-    let need = if worries.len() == 1 { "needs" } else { "need" };
-    let mut lines = vec![format!("{} of {of} {need} you, {days}:", worries.len())];
-    let over = week.last_day() < scene.today();
-    for (place, worry) in (1..).zip(worries) {
-        lines.push(format!("{place}. {}", shown_name(&worry.name)));
-        let hurt = worry
-            .hurt
-            .iter()
-            .map(|report| super::hurt::line(report, scene));
-        let cautions = worry.cautions.iter();
-        let cautions = cautions.map(|(what, on)| {
-            format!("told on {}: {what}. Loads take no account of it.", day(*on))
-        });
-        let concerns = worry.concerns.iter();
-        let concerns = concerns.flat_map(|concern| self::concern(concern, over, scene.catalogue()));
-        lines.extend(
-            hurt.chain(cautions)
-                .chain(concerns)
-                .map(|why| format!(" - {why}")),
-        );
-        let proposed = worry.lighter.as_ref();
-        lines.extend(proposed.map(|block| format!("   {}", lighter(&worry.name, block))));
-    }
-    lines.join("\n")
-}
-
-/// A lighter week proposed, in the words of the command that sets it.
-fn lighter(name: &str, block: &Block) -> String {
-    let weeks: Vec<String> = block.weeks().iter().map(|week| print_week(*week)).collect();
-    format!(
-        "A lighter week? `/block {} next week {}` sets it.",
-        shown_name(name),
-        weeks.join("; ")
-    )
-}
-
 /// `back squat +0.8 % (+0.2 to +1.4)`, a line for each lift of which it can be said.
 fn strength(courses: &[(ExerciseId, Course)], catalogue: &Catalogue) -> Option<String> {
     let known = courses
@@ -386,97 +503,6 @@ fn strength(courses: &[(ExerciseId, Course)], catalogue: &Catalogue) -> Option<S
         let title = "Strength, change a week, and what holds four times in five:";
         format!("{title}\n{}", block(&told))
     })
-}
-
-/// A concern in a line, or a line for each lift; `over` once the week is.
-fn concern(concern: &Concern, over: bool, catalogue: &Catalogue) -> Vec<String> {
-    vec![match concern {
-        Concern::Stalled(lifts) => {
-            let told = lifts.iter().map(|lift| stalled(*lift, catalogue));
-            return told.collect();
-        }
-        Concern::Silent(None) => "nothing posted yet".to_owned(),
-        Concern::Silent(Some(last)) => format!("nothing posted since {}", day(*last)),
-        Concern::Missed(1) => "nothing posted this week, 1 planned day gone".to_owned(),
-        Concern::Missed(days) => {
-            format!("nothing posted this week, {days} planned days gone")
-        }
-        Concern::FarUnder(lines) => {
-            let ends = if over { "ended" } else { "ends" };
-            format!("{ends} far under: {}", muscles(lines, catalogue))
-        }
-        Concern::FarOver(lines) => format!("far over: {}", muscles(lines, catalogue)),
-        Concern::RunDown(chance) => {
-            format!("under the usual form on all lifts ({})", sure(*chance))
-        }
-        Concern::Ascending { runs, of } => {
-            format!("loads only go up in {runs} of {of} runs of sets")
-        }
-        Concern::UnderFive(sets) => format!("{sets} sets under five reps"),
-        Concern::ShortRests { short, of } => {
-            format!("{short} of {of} rests under half of the usual")
-        }
-    }]
-}
-
-/// `no gain on back squat (80 % sure, -0.1 % a week)`.
-fn stalled((exercise, chance, change): (ExerciseId, f64, f64), catalogue: &Catalogue) -> String {
-    format!(
-        "no gain on {} ({}, {:+.1} % a week)",
-        catalogue.exercise(exercise).name,
-        sure(chance),
-        100.0 * change
-    )
-}
-
-fn sure(chance: f64) -> String {
-    format!("{:.0} % sure", 100.0 * chance)
-}
-
-/// `quads 2 of 10–20, back 3 of 10–20 and 4 more`: as many as a line holds.
-fn muscles(lines: &[MuscleWeek], catalogue: &Catalogue) -> String {
-    const MOST: usize = 2;
-    let told = lines.iter().take(MOST).map(|line| {
-        let name = &catalogue.muscle(line.muscle).name;
-        format!(
-            "{name} {} of {}",
-            plain(line.counted),
-            super::band(line.band)
-        )
-    });
-    let told = told.collect::<Vec<_>>().join(", ");
-    match lines.len().saturating_sub(MOST) {
-        0 => told,
-        more => format!("{told} and {more} more"),
-    }
-}
-
-// Notes.
-
-/// Said once a note is kept.
-#[must_use]
-pub fn noted(name: &str) -> String {
-    format!("Noted on {}. Only coaches see it.", shown_name(name))
-}
-
-/// The notes on a member, the latest first.
-#[must_use]
-pub fn notes(name: &str, notes: &[Note]) -> String {
-    let name = shown_name(name);
-    if notes.is_empty() {
-        return format!("No note on {name} yet: `/note NAME TEXT`.");
-    }
-    let lines: Vec<_> = notes.iter().rev().map(note).collect();
-    format!("Notes on {name}:\n{}", lines.join("\n"))
-}
-
-fn note(note: &Note) -> String {
-    let text: String = note.text.chars().filter(|c| !c.is_control()).collect();
-    let text: String = text
-        .chars()
-        .map(|c| if c == '`' { '\'' } else { c })
-        .collect();
-    format!("Note of {}: {}", day(note.day), text.replace('@', ""))
 }
 
 // The team's own.

@@ -1,11 +1,11 @@
 //! Sentences of the weekly digest.
 
 use super::plan::block_week;
-use super::{day, plain, shown_name};
+use super::{day, shown_name};
 use crate::bot::digest::Gain;
 use crate::bot::prescription::{Prescription, Running};
 use crate::bot::state::Profile;
-use crate::bot::team_week::{MuscleTotal, Totals};
+use crate::bot::team_week::Totals;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::week::Tally;
@@ -29,6 +29,8 @@ pub struct Told<'a> {
     pub when: When,
     /// What all come to together.
     pub totals: &'a Totals,
+    /// This week's plans and the week before's, over everybody.
+    pub sums: [Sums; 2],
     /// A line for each who has one, in order.
     pub lines: &'a [Line],
     /// What next week is, and for whom.
@@ -37,38 +39,51 @@ pub struct Told<'a> {
     pub catalogue: &'a Catalogue,
 }
 
+/// What a week's plans come to over a team.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Sums {
+    /// Sessions done.
+    pub done: u32,
+    /// Sessions planned.
+    pub planned: u32,
+    /// Members who trained.
+    pub trained: u32,
+}
+
 /// What is said of a member before all.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {
     /// The member.
     pub name: String,
-    /// Sets that count.
-    pub sets: u32,
     /// Sets that were done.
     pub done: u32,
     /// Days with a set.
     pub days: usize,
-    /// Muscles within their band.
-    pub within: usize,
+    /// Sessions of the plan done and planned; `None` without a plan.
+    pub sessions: Option<(u32, u32)>,
+    /// Whether the plan was kept.
+    pub kept: bool,
     /// The lift that surely gains most.
     pub gains: Option<Gain>,
 }
 
-/// Muscles that are named for the team.
-const MOST_MUSCLES: usize = 3;
 /// Names in one row; the others are counted.
 const MOST_NAMES: usize = 6;
 
-/// The team's week: totals, a line for each, and what comes next.
+/// The team's week: two or three sentences on it, a line for each, and what comes next.
 #[must_use]
 pub fn digest(told: &Told<'_>) -> String {
-    let mut parts = vec![title(told)];
-    parts.extend(most(&told.totals.muscles, told.catalogue));
-    parts.extend(told.lines.iter().map(|one| line(one, told.catalogue)));
+    let mut first = vec![title(told)];
+    first.extend(kept(told));
+    first.extend(bests(told));
+    let mut parts = vec![first.join(" ")];
     parts.extend(next(told.next));
+    parts.extend(told.lines.iter().map(line));
     parts.join("\n")
 }
 
+/// `The team's week, Monday … to Sunday …: 9 of 12 lifted and did 27 of 33 planned sessions, 3 more
+/// than the week before.`
 fn title(told: &Told<'_>) -> String {
     let Totals {
         lifters,
@@ -86,12 +101,26 @@ fn title(told: &Told<'_>) -> String {
         (all, of) if all == of => format!("all {of} lifted"),
         (some, of) => format!("{some} of {of} lifted"),
     };
-    format!(
-        "{opens}, {} to {}: {who}, {}.",
+    let days = format!(
+        "{} to {}",
         day(told.week.first_day()),
-        day(told.week.last_day()),
-        counted(*sets)
-    )
+        day(told.week.last_day())
+    );
+    let [now, before] = told.sums;
+    let did = match now.planned {
+        0 => format!(", {}", counted(*sets)),
+        1 => format!(" and did {} of 1 planned session", now.done),
+        planned => format!(" and did {} of {planned} planned sessions", now.done),
+    };
+    // A week that is still on is no match for one that is over.
+    let compared = before.planned > 0 && now.planned > 0 && told.when != When::SoFar;
+    let compared = match (i64::from(now.done) - i64::from(before.done), compared) {
+        (_, false) => String::new(),
+        (0, true) => ", as many as the week before".to_owned(),
+        (more, true) if more > 0 => format!(", {more} more than the week before"),
+        (fewer, true) => format!(", {} fewer than the week before", -fewer),
+    };
+    format!("{opens}, {days}: {who}{did}{compared}.")
 }
 
 fn counted(sets: u32) -> String {
@@ -101,48 +130,49 @@ fn counted(sets: u32) -> String {
     }
 }
 
-/// `Most for back (56 sets), quads (48) and chest (44).`
-fn most(muscles: &[MuscleTotal], catalogue: &Catalogue) -> Option<String> {
-    let mut muscles: Vec<&MuscleTotal> = muscles.iter().filter(|one| one.counted > 0.0).collect();
-    muscles.sort_by(|a, b| {
-        let direct = b.direct.cmp(&a.direct);
-        b.counted.total_cmp(&a.counted).then(direct)
-    });
-    let told = muscles.iter().take(MOST_MUSCLES).enumerate();
-    let told = told.map(|(place, one)| {
-        let name = &catalogue.muscle(one.muscle).name;
-        let unit = match (place, plain(one.counted).as_str()) {
-            (0, "1") => " set",
-            (0, _) => " sets",
-            _ => "",
-        };
-        format!("{name} ({}{unit})", plain(one.counted))
-    });
-    let told: Vec<String> = told.collect();
-    (!told.is_empty()).then(|| format!("Most for {}.", and(&told)))
+/// `Ada, Cleo and Edda kept their whole plan.` Only of those who have a line.
+fn kept(told: &Told<'_>) -> Option<String> {
+    let names = told.lines.iter().filter(|line| line.kept);
+    let names: Vec<String> = names.map(|line| line.name.clone()).collect();
+    match names.len() {
+        0 => None,
+        1 => Some(format!("{} kept the whole plan.", people(&names))),
+        _ => Some(format!("{} kept their whole plan.", people(&names))),
+    }
 }
 
-/// `Ines: 24 sets that count on 3 days, 7 muscles where they should be; back squat is going up.`
-fn line(line: &Line, catalogue: &Catalogue) -> String {
-    let on = match line.days {
-        0 | 1 => String::new(),
-        days => format!(" on {days} days"),
+/// Lifts that go up, named in a sentence.
+const MOST_BESTS: usize = 4;
+
+/// `Going up: back squat (Ada), bench press (Cleo).`
+fn bests(told: &Told<'_>) -> Option<String> {
+    let mut gains: Vec<(&Line, Gain)> = told
+        .lines
+        .iter()
+        .filter_map(|line| Some((line, line.gains?)))
+        .collect();
+    gains.sort_by(|(_, (_, a)), (_, (_, b))| b.total_cmp(a));
+    gains.truncate(MOST_BESTS);
+    let told = gains.iter().map(|(line, (exercise, _))| {
+        let name = &told.catalogue.exercise(*exercise).name;
+        format!("{name} ({})", shown_name(&line.name))
+    });
+    let told: Vec<String> = told.collect();
+    (!told.is_empty()).then(|| format!("Going up: {}.", told.join(", ")))
+}
+
+/// `Ines: 3 of 3 sessions, 34 sets.`
+fn line(line: &Line) -> String {
+    let sets = match line.done {
+        1 => "1 set".to_owned(),
+        sets => format!("{sets} sets"),
     };
-    let mut text = match (line.sets, line.done) {
-        (0, 1) => format!("1 set done{on}"),
-        (0, done) => format!("{done} sets done{on}"),
-        (1, _) => format!("1 set that counts{on}"),
-        (sets, _) => format!("{sets} sets that count{on}"),
+    let text = match (line.sessions, line.days) {
+        (Some((done, 1)), _) => format!("{done} of 1 session, {sets}"),
+        (Some((done, of)), _) => format!("{done} of {of} sessions, {sets}"),
+        (None, 0 | 1) => sets,
+        (None, days) => format!("{sets} on {days} days"),
     };
-    match line.within {
-        0 => {}
-        1 => text.push_str(", 1 muscle where it should be"),
-        muscles => text.push_str(&format!(", {muscles} muscles where they should be")),
-    }
-    if let Some((exercise, _)) = line.gains {
-        let name = &catalogue.exercise(exercise).name;
-        text.push_str(&format!("; {name} is going up"));
-    }
     format!("{}: {text}.", shown_name(&line.name))
 }
 
@@ -227,6 +257,7 @@ pub fn own_week(
     name: &str,
     week: Week,
     tally: &Tally,
+    plan: Option<&str>,
     next: Option<&str>,
     catalogue: &Catalogue,
 ) -> String {
@@ -239,6 +270,9 @@ pub fn own_week(
         ),
         _ => super::week(super::YOUR_WEEK, week, tally, catalogue, &[]),
     };
+    if let Some(plan) = plan {
+        text.push_str(&format!("\n{plan}"));
+    }
     if let Some(next) = next {
         text.push_str(&format!("\nNext week: {next}."));
     }

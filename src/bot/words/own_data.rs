@@ -1,6 +1,6 @@
 //! Sentences on what is kept of a member, and on logs kept elsewhere.
 
-use super::quoted;
+use super::{quoted, shown_name};
 use crate::message::command::examples;
 use crate::message::logbook::{Column, LogFault, LogFaultKind, MOST_BYTES, MOST_ROWS};
 
@@ -204,8 +204,10 @@ const fn like(column: Column) -> &'static str {
 #[must_use]
 pub fn no_member(name: &str) -> String {
     format!(
-        "there is no member {} in this team; I know a member from their first post here on.",
-        quoted(name)
+        "there is no member {} in this team. If they have not posted yet, name them first: `/target \
+         {} usual`.",
+        quoted(name),
+        shown_name(name)
     )
 }
 

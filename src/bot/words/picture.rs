@@ -16,13 +16,15 @@ pub const LONGEST_ALT: usize = 1024;
 pub const fn standing(standing: Standing) -> &'static str {
     match standing {
         Standing::Under => "under",
-        Standing::Within => "in the band",
+        Standing::Within => "as asked",
         Standing::Over => "over",
+        Standing::Open => "to come",
+        Standing::Free => "nothing asked",
     }
 }
 
 /// Heads of the numbers beside a week's bars.
-pub const WEEK_HEADS: [&str; 3] = ["counted", "direct", "band"];
+pub const WEEK_HEADS: [&str; 3] = ["counted", "direct", "aim"];
 /// Said of the solid part of a bar.
 pub const DIRECT: &str = "direct sets";
 /// Said of the hollow part of a bar.
@@ -30,9 +32,11 @@ pub const HELPING: &str = "as a helper";
 /// Said of the thin lines above a bar.
 pub const BEFORE: &str = "the 4 weeks before, latest nearest";
 /// Said of the field behind a bar.
-pub const BAND: &str = "band";
+pub const BAND: &str = "aim";
 /// In place of bars where there is nothing to show.
 pub const NO_BARS: &str = "No sets count this week, and none are asked for.";
+/// Said of the number of a muscle of which nothing is asked: the published band.
+pub const IN_BRACKETS: &str = "in brackets: the published range, as a background";
 /// At the end of a bar that is longer than there is room.
 pub const BEYOND: &str = "…";
 /// Said of the field about a lift's line.
@@ -192,6 +196,9 @@ pub fn day_on_axis(day: NaiveDate, long: bool, last: bool) -> String {
 #[must_use]
 pub fn team_title(team: &TeamFigure) -> String {
     let days = days(team.from, team.to);
+    if let Some(whose) = &team.weeks_of {
+        return format!("{whose}, {days}");
+    }
     match team.page {
         (_, 1) => format!("Team, {days}"),
         (page, of) => format!("Team, {days} ({page} of {of})"),
@@ -201,6 +208,9 @@ pub fn team_title(team: &TeamFigure) -> String {
 /// The line under it.
 #[must_use]
 pub fn team_line(team: &TeamFigure) -> String {
+    if team.weeks_of.is_some() {
+        return "Counted sets by muscle, week by week".to_owned();
+    }
     let members = match team.members.len() {
         1 => "1 member".to_owned(),
         members => format!("{members} members"),
@@ -284,14 +294,20 @@ fn week_alt(week: &WeekFigure) -> String {
             text.push_str(&format!(" {which}: {}.", listed(&off, 380)));
         }
     }
-    let inside = week.muscles.iter();
-    let inside = inside.filter(|m| m.standing() == Standing::Within);
-    let inside: Vec<String> = inside
-        .map(|m| format!("{} {}", m.muscle, counted(m.counted)))
-        .collect();
-    if !inside.is_empty() {
-        let room = (LONGEST_ALT - 20).saturating_sub(text.chars().count());
-        text.push_str(&format!(" In the band: {}.", listed(&inside, room)));
+    let rest = [Standing::Open, Standing::Within, Standing::Free];
+    for wanted in rest {
+        let those = week.muscles.iter().filter(|m| m.standing() == wanted);
+        let those: Vec<String> = those
+            .map(|m| match wanted {
+                Standing::Open => off_the_band(m),
+                _ => format!("{} {}", m.muscle, counted(m.counted)),
+            })
+            .collect();
+        if !those.is_empty() {
+            let room = (LONGEST_ALT - 20).saturating_sub(text.chars().count());
+            let which = super::capital(standing(wanted));
+            text.push_str(&format!(" {which}: {}.", listed(&those, room.min(380))));
+        }
     }
     text
 }
@@ -348,12 +364,14 @@ fn team_alt(team: &TeamFigure) -> String {
         return format!("{}. {NOBODY}", team_title(team));
     }
     let all = team.members.iter().flat_map(|member| &member.cells);
-    let (mut under, mut within, mut over) = (0, 0, 0);
+    let (mut under, mut within, mut over, mut open) = (0, 0, 0, 0);
     for cell in all {
         *match cell.standing() {
             Standing::Under => &mut under,
             Standing::Within => &mut within,
             Standing::Over => &mut over,
+            Standing::Open => &mut open,
+            Standing::Free => continue,
         } += 1;
     }
     let sets: u64 = team
@@ -362,7 +380,8 @@ fn team_alt(team: &TeamFigure) -> String {
         .map(|member| u64::from(member.sets))
         .sum();
     let mut text = format!(
-        "{}. {}: {sets} counted {}; {under} {} under the band, {within} in it, {over} over.",
+        "{}. {}: {sets} counted {}; {under} {} under the aim, {within} as asked, {over} over, {open} to \
+         come.",
         team_title(team),
         team_line(team),
         if sets == 1 { "set" } else { "sets" },
@@ -370,14 +389,24 @@ fn team_alt(team: &TeamFigure) -> String {
     );
     let by_muscle: Vec<String> = lacking(team);
     if !by_muscle.is_empty() {
+        let who = if team.weeks_of.is_some() {
+            "Weeks"
+        } else {
+            "Members"
+        };
         text.push_str(&format!(
-            " Members under, by muscle: {}.",
+            " {who} under, by muscle: {}.",
             listed(&by_muscle, 320)
         ));
     }
     let members: Vec<String> = team.members.iter().map(member_alt).collect();
     let room = (LONGEST_ALT - 20).saturating_sub(text.chars().count());
-    format!("{text} By member: {}.", listed(&members, room))
+    let by = if team.weeks_of.is_some() {
+        "week"
+    } else {
+        "member"
+    };
+    format!("{text} By {by}: {}.", listed(&members, room))
 }
 
 /// How many are under, by muscle; the most first.
@@ -406,14 +435,16 @@ fn member_alt(member: &TeamLine) -> String {
             .filter(|cell: &&Cell| cell.standing() == wanted)
             .count()
     };
-    let off = [Standing::Under, Standing::Over].map(|wanted| (count(wanted), standing(wanted)));
+    let off = [Standing::Under, Standing::Over, Standing::Open];
+    let off = off.map(|wanted| (count(wanted), standing(wanted)));
     let off: Vec<String> = off
         .iter()
         .filter(|(count, _)| *count > 0)
         .map(|(count, which)| format!("{count} {which}"))
         .collect();
     let off = match off.is_empty() {
-        true => "all in the band".to_owned(),
+        true if count(Standing::Within) == 0 => "nothing asked".to_owned(),
+        true => "all as asked".to_owned(),
         false => off.join(", "),
     };
     let sets = if member.sets == 1 { "set" } else { "sets" };

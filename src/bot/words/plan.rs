@@ -12,7 +12,7 @@ use crate::domain::catalogue::Catalogue;
 use crate::domain::id::MuscleId;
 use crate::domain::load::Load;
 use crate::domain::plan::{Plan, PlanError};
-use crate::domain::week::{Band, Standing};
+use crate::domain::week::{Band, Standing, Tally};
 use crate::message::plan::{Fault, FaultKind, day_word, name_word};
 use crate::message::{block, plan};
 
@@ -498,13 +498,13 @@ pub fn block_week(week: BlockWeek) -> String {
 #[must_use]
 pub fn targets(
     title: &str,
-    bands: &[(MuscleId, Band, bool)],
+    tally: &Tally,
     week: Option<BlockWeek>,
     catalogue: &Catalogue,
 ) -> String {
-    let lines = bands.iter().map(|&(muscle, sets, own)| {
-        let star = if own { " *" } else { "" };
-        format!("{:<12} {}{star}", catalogue.muscle(muscle).name, band(sets))
+    let lines = tally.muscles.iter().map(|line| {
+        let name = &catalogue.muscle(line.muscle).name;
+        format!("{name:<12} {}", super::aim(line))
     });
     let lines: Vec<_> = lines.collect();
     let light = week
@@ -513,7 +513,8 @@ pub fn targets(
             format!("\nThis week of the block has {} % of that.", week.share())
         });
     format!(
-        "{title}, weekly sets (* set by the coach):\n```\n{}\n```{light}",
-        lines.join("\n")
+        "{title}, weekly sets:\n```\n{}\n```{}{light}",
+        lines.join("\n"),
+        super::AIMS
     )
 }

@@ -150,8 +150,8 @@ const WHOM: Opt = opt(
 );
 const WHICH: Opt = opt(
     "of",
-    "Another than the week that is on",
-    Takes::OneOf(&["last week"]),
+    "Another week: last week, or a day of it, like 2026-11-10",
+    Takes::Text,
 );
 const WHO: Opt = needed("member", "Whom", Takes::Member);
 const ON_OFF: Takes = Takes::OneOf(&["on", "off"]);
@@ -375,11 +375,52 @@ pub const ALL: &[Slash] = &[
         ],
     },
     of_coach("team", "The team at a glance", &[WHICH]),
-    of_coach("attention", "Who needs you, and why", &[WHICH]),
-    of_coach(
+    Slash {
+        word: "attention",
+        about: "Who needs you, why, and what you could do",
+        coach: true,
+        options: &[],
+        parts: &[
+            Part {
+                says: "",
+                ..part("show", "Who needs you", &[WHICH])
+            },
+            part("dismiss", "What is said of a member is dealt with", &[WHO]),
+            part(
+                "on",
+                "What you want to hear of",
+                &[needed("kinds", "Like stall, ramping", Takes::Text)],
+            ),
+            part(
+                "off",
+                "What you do not want to hear of",
+                &[needed("kinds", "Like stall, form", Takes::Text)],
+            ),
+        ],
+    },
+    slash(
+        "review",
+        "Your last weeks in one look; coaches: a member's",
+        &[
+            OTHER,
+            said(
+                Says::Before("weeks"),
+                opt("weeks", "Six, if left out", Takes::Whole),
+            ),
+        ],
+    ),
+    slash(
         "note",
-        "Keep a note on a member",
-        &[WHO, opt("text", "The note", Takes::Text)],
+        "Notes that your coach shares with you; coaches: keep notes on a member",
+        &[
+            OTHER,
+            opt(
+                "for",
+                "Who may read it: coaches alone, if left out",
+                Takes::OneOf(&["private", "shared"]),
+            ),
+            opt("text", "The note; or: delete 2", Takes::Text),
+        ],
     ),
     of_coach(
         "clear",

@@ -403,20 +403,87 @@ fn minutes_are_read_with_and_without_their_unit() {
 
 #[test]
 fn notes_keep_their_letters_and_tables_take_no_words() {
-    let note = |text: Option<&str>| {
-        Some(Command::Note {
-            member: "ines".to_owned(),
-            text: text.map(str::to_owned),
-        })
+    let ines = || "ines".to_owned();
+    let kept = |shared, text: &str| NoteCommand::Keep {
+        member: ines(),
+        shared,
+        text: text.to_owned(),
     };
-    assert_eq!(
-        read("/note Ines Knee: box squats"),
-        note(Some("Knee: box squats"))
-    );
-    assert_eq!(read("/note Ines"), note(None));
+    for (text, command) in [
+        (
+            "/note Ines Knee: box squats",
+            kept(false, "Knee: box squats"),
+        ),
+        ("/note Ines private Knee", kept(false, "Knee")),
+        ("/note Ines shared: Well done", kept(true, "Well done")),
+        (
+            "/note Ines delete the old box",
+            kept(false, "delete the old box"),
+        ),
+        ("/note Ines delete 2", NoteCommand::Delete(ines(), 2)),
+        ("/note Ines", NoteCommand::Show(ines())),
+        ("/note", NoteCommand::Own),
+    ] {
+        assert_eq!(read(text), Some(Command::Note(command)), "{text}");
+    }
     assert_eq!(read("/team"), Some(Command::Team(Which::This)));
-    assert_eq!(read("/attention"), Some(Command::Attention(Which::This)));
-    for text in ["/note", "/team all", "/attention Ines"] {
+    assert_eq!(
+        read("/attention"),
+        Some(Command::Attention(AttentionCommand::Show(Which::This)))
+    );
+    for text in ["/note Ines shared", "/team all", "/attention Ines"] {
+        assert!(matches!(read(text), Some(Command::Misused(_))), "{text}");
+    }
+}
+
+#[test]
+fn a_week_may_be_named_by_a_day_of_it() {
+    let day = NaiveDate::from_ymd_opt(2026, 11, 10).unwrap();
+    let ines = Some("ines".to_owned());
+    for (text, command) in [
+        ("/week 2026-11-10", Command::Week(None, Which::Of(day))),
+        ("/week Ines 2026-11-10", Command::Week(ines, Which::Of(day))),
+        ("/team 2026-11-10", Command::Team(Which::Of(day))),
+        (
+            "/attention 2026-11-10",
+            Command::Attention(AttentionCommand::Show(Which::Of(day))),
+        ),
+    ] {
+        assert_eq!(read(text), Some(command), "{text}");
+    }
+}
+
+#[test]
+fn coaches_choose_what_they_hear_of_and_dismiss() {
+    let kinds = |words: &[&str]| words.iter().map(|&word| word.to_owned()).collect();
+    for (text, command) in [
+        (
+            "/attention off stall, form",
+            AttentionCommand::Hear(kinds(&["stall", "form"]), false),
+        ),
+        (
+            "/attention on Ramping",
+            AttentionCommand::Hear(kinds(&["ramping"]), true),
+        ),
+        (
+            "/attention dismiss Ines",
+            AttentionCommand::Dismiss("ines".to_owned()),
+        ),
+    ] {
+        assert_eq!(read(text), Some(Command::Attention(command)), "{text}");
+    }
+}
+
+#[test]
+fn a_review_is_of_six_weeks_unless_said_otherwise() {
+    let review = |member: Option<&str>, weeks| {
+        let member = member.map(str::to_owned);
+        Some(Command::Review { member, weeks })
+    };
+    assert_eq!(read("/review Ines"), review(Some("ines"), 6));
+    assert_eq!(read("/review Ines 8 weeks"), review(Some("ines"), 8));
+    assert_eq!(read("/review 4 weeks"), review(None, 4));
+    for text in ["/review Ines 0 weeks", "/review Ines many weeks"] {
         assert!(matches!(read(text), Some(Command::Misused(_))), "{text}");
     }
 }

@@ -59,7 +59,7 @@ impl Tx {
     ) -> Result<TeamWeek, StoreError> {
         let (from, to) = (week.first_day(), week.last_day());
         let sets = self.judged_of_team(team, from, to, catalogue).await?;
-        let versions = self.prescribed_of_team(team, to, false).await?;
+        let versions = self.prescribed_of_team(team, from, to).await?;
         let members = self.members(team).await?;
         Ok(TeamWeek::new(
             week, members, &sets, &versions, catalogue, today,

@@ -2,7 +2,7 @@
 //! it comes is the coach's word.
 
 use super::attention::Concern;
-use super::block::{Block, BlockEffort, BlockWeek, MOST_WEEKS};
+use crate::domain::block::{Block, BlockEffort, BlockWeek, MOST_WEEKS};
 
 /// Effort of the week proposed, repetitions more in reserve than planned. That effort falls in such
 /// weeks, and how often one trains does not: Rogerson D et al. 2024, Sports Med Open 10:26, doi
@@ -10,7 +10,7 @@ use super::block::{Block, BlockEffort, BlockWeek, MOST_WEEKS};
 const EASIER: f64 = 2.0;
 /// Its share of the planned sets, percent; as [`EASIER`].
 const SHARE: u32 = 60;
-/// Stalled lifts from which a lighter week is proposed: one alone asks for another look at that
+/// Stalled or falling lifts from which a lighter week is proposed: one alone asks for another look at that
 /// lift. Common practice, no source.
 const STALLED: usize = 2;
 
@@ -18,7 +18,7 @@ const STALLED: usize = 2;
 /// the block that next week is in, with the place of that week. `None` where nothing speaks for it, or
 /// `this` week or the next is a lighter one already.
 ///
-/// Proposed to a lifter who is run down, or with two stalled lifts or more.
+/// Proposed to a lifter who is run down, or with two stalled or falling lifts or more.
 #[must_use]
 pub fn lighter_week(
     concerns: &[Concern],
@@ -27,13 +27,13 @@ pub fn lighter_week(
 ) -> Option<Block> {
     let speaks = concerns.iter().any(|concern| match concern {
         Concern::RunDown(_) => true,
-        Concern::Stalled(lifts) => lifts.len() >= STALLED,
+        Concern::Falling(lifts) | Concern::Stalled(lifts) => lifts.len() >= STALLED,
         _ => false,
     });
     let weeks = coming.map_or(&[][..], |(block, place)| {
         block.weeks().get(place..).unwrap_or_default()
     });
-    if !speaks || is_lighter(this) || weeks.first().is_some_and(|next| is_lighter(*next)) {
+    if !speaks || this.is_lighter() || weeks.first().is_some_and(|next| next.is_lighter()) {
         return None;
     }
     let proposed = BlockWeek::new(BlockEffort::Shifted(EASIER), SHARE).ok()?;
@@ -41,14 +41,10 @@ pub fn lighter_week(
     Block::new(std::iter::once(proposed).chain(rest).collect()).ok()
 }
 
-fn is_lighter(week: BlockWeek) -> bool {
-    let easier = matches!(week.effort(), BlockEffort::Shifted(by) if by > 0.0);
-    week.share() < 100 || easier
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::coaching::attention::Slow;
     use crate::domain::effort::Rir;
     use crate::domain::id::ExerciseId;
 
@@ -62,7 +58,11 @@ mod tests {
 
     #[test]
     fn being_run_down_or_two_stalled_lifts_speak_for_it() {
-        let lift = |place| (ExerciseId(place), 0.8, 0.0);
+        let lift = |place| Slow {
+            exercise: ExerciseId(place),
+            chance: 0.8,
+            change: 0.0,
+        };
         let cases = [
             (vec![], false),
             (vec![Concern::UnderFive(9)], false),
