@@ -69,10 +69,10 @@ pub enum Kind {
     Silence,
     /// Planned sessions missed.
     Sessions,
-    /// Sessions done in part.
-    Sets,
     /// Effort far from the plan.
     Effort,
+    /// Sessions done in part.
+    Sets,
     /// No efforts given.
     Unrated,
     /// Lifts that fall.
@@ -96,8 +96,8 @@ impl Kind {
     pub const ALL: [Self; 12] = [
         Self::Silence,
         Self::Sessions,
-        Self::Sets,
         Self::Effort,
+        Self::Sets,
         Self::Unrated,
         Self::Fall,
         Self::Stall,
