@@ -80,12 +80,15 @@ pub async fn run_with_pictures<U: UseCase>(
 ) -> io::Result<()> {
     let output = Output(Mutex::new(output));
     let beside = Beside::default();
-    let reading = async {
+    // Boxed: both hold all that an event may need on its way, and a test that awaits many of them would
+    // not fit its stack.
+    let reading = Box::pin(async {
         answer_all(service, gallery, &beside, input, &output).await?;
         beside.end();
         Ok(())
-    };
-    tokio::try_join!(reading, beside.work(service, gallery, &output)).map(drop)
+    });
+    let working = Box::pin(beside.work(service, gallery, &output));
+    tokio::try_join!(reading, working).map(drop)
 }
 
 /// Where everything goes out: what comes of one line is never put between what comes of another.
