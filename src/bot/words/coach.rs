@@ -17,7 +17,7 @@ use crate::domain::catalogue::Catalogue;
 use crate::domain::coaching::adherence::{Adherence, Efforts, SessionDone};
 use crate::domain::coaching::attention::{Concern, Slow, of_courses};
 use crate::domain::effort::Rir;
-use crate::domain::id::ExerciseId;
+use crate::domain::id::{ExerciseId, MuscleId};
 use crate::domain::load::Load;
 use crate::domain::log::{GaveOut, LoggedSet, SetKind};
 use crate::domain::model::Lifter;
@@ -438,8 +438,12 @@ fn mark(line: &MuscleWeek) -> char {
 
 // The team.
 
-/// Muscles in one table.
-const COLUMNS: usize = 11;
+/// Characters of a line of the team's table, which goes into a terminal's 80 with what stands around it, and
+/// of the names at its beginning.
+const TABLE: usize = 74;
+const NAMES: usize = 13;
+/// Characters of a cell without its gap: `12.5+`.
+const CELL: usize = 5;
 
 /// Everybody's counted sets, muscles across; `page` 0 opens.
 #[must_use]
@@ -459,18 +463,25 @@ pub fn team(week: Week, page: usize, rows: &[(&str, &Tally)], catalogue: &Catalo
             week.last_day().format("%a %-d %b")
         ));
     }
-    for muscles in shown.chunks(COLUMNS) {
-        let head = muscles
-            .iter()
-            .map(|&muscle| format!(" {:>5}", short(&catalogue.muscle(muscle).name)));
-        let mut table = vec![format!("{:<13}{}", "", head.collect::<String>())];
+    let width = |muscle: &MuscleId| {
+        let name = &catalogue.muscle(*muscle).name;
+        name.chars().count().max(CELL)
+    };
+    for muscles in fitting(&shown, width) {
+        let head = muscles.iter().map(|muscle| {
+            let name = &catalogue.muscle(*muscle).name;
+            format!(" {name:>width$}", width = width(muscle))
+        });
+        let mut table = vec![format!("{:<NAMES$}{}", "", head.collect::<String>())];
         for (name, tally) in rows {
-            let cells = muscles
-                .iter()
-                .filter_map(|muscle| tally.muscles.get(muscle.index()));
-            let cells = cells.map(|line| format!(" {:>4}{}", plain(line.counted), mark(line)));
-            let name: String = shown_name(name).chars().take(13).collect();
-            let row = format!("{name:<13}{}", cells.collect::<String>());
+            let cells = muscles.iter().filter_map(|muscle| {
+                let line = tally.muscles.get(muscle.index())?;
+                let sets = plain(line.counted);
+                let width = width(muscle) - 1;
+                Some(format!(" {sets:>width$}{}", mark(line)))
+            });
+            let name: String = shown_name(name).chars().take(NAMES).collect();
+            let row = format!("{name:<NAMES$}{}", cells.collect::<String>());
             table.push(row.trim_end().to_owned());
         }
         parts.push(block(&table));
@@ -478,10 +489,21 @@ pub fn team(week: Week, page: usize, rows: &[(&str, &Tally)], catalogue: &Catalo
     parts.join("\n")
 }
 
-/// A muscle's name in five letters: the first word of two, or as much as fits.
-fn short(name: &str) -> String {
-    let word = name.split(' ').next().unwrap_or(name);
-    word.chars().take(5).collect()
+/// The muscles in as many tables as their columns need.
+fn fitting(muscles: &[MuscleId], width: impl Fn(&MuscleId) -> usize) -> Vec<&[MuscleId]> {
+    let mut tables = Vec::new();
+    let (mut from, mut used) = (0, NAMES);
+    for (at, muscle) in muscles.iter().enumerate() {
+        let column = width(muscle) + 1;
+        if used + column > TABLE && at > from {
+            tables.push(&muscles[from..at]);
+            (from, used) = (at, NAMES);
+        }
+        used += column;
+    }
+    tables.push(&muscles[from..]);
+    tables.retain(|table| !table.is_empty());
+    tables
 }
 
 /// `back squat +0.8 % (+0.2 to +1.4)`, a line for each lift of which it can be said.

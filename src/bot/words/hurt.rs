@@ -103,7 +103,7 @@ pub const fn first_aid(sign: WarningSign) -> &'static str {
              remember, or your headache grows, call your local emergency number."
         }
         WarningSign::Limb => {
-            "Stop now and put no load on it. If it came at once, is on one side, or doesn't pass \
+            "Stop now and put no load on it. If it came on suddenly, is on one side, or doesn't pass \
              within minutes, call your local emergency number. Don't drive."
         }
         WarningSign::Bladder => {
@@ -126,8 +126,8 @@ pub const fn first_aid(sign: WarningSign) -> &'static str {
         }
         WarningSign::Urine => {
             "Stop training and have a doctor or emergency care look at it today: dark urine after \
-             hard training can harm your kidneys. If you feel faint or confused, or can't pass \
-             water, call your local emergency number."
+             hard training can be a sign of muscle damage, which can harm your kidneys. If you feel \
+             faint or confused, or can't pass water, call your local emergency number."
         }
         WarningSign::Clot => {
             "Stop, and don't rub or stretch it. Have a doctor or emergency care look at it today. If \

@@ -379,13 +379,23 @@ fn team_alt(team: &TeamFigure) -> String {
         .iter()
         .map(|member| u64::from(member.sets))
         .sum();
+    let standings = [
+        (under, "under the aim"),
+        (within, "as asked"),
+        (over, "over it"),
+        (open, "still to come"),
+    ];
+    let told = standings.iter().filter(|(count, _)| *count > 0);
+    let told: Vec<String> = told.map(|(count, what)| format!("{count} {what}")).collect();
+    let aims = match told.is_empty() {
+        true => "Nothing was asked".to_owned(),
+        false => format!("Of the weekly aims, {}", told.join(", ")),
+    };
     let mut text = format!(
-        "{}. {}: {sets} counted {}; {under} {} under the aim, {within} as asked, {over} over, {open} to \
-         come.",
+        "{}. {}: {sets} counted {}. {aims}.",
         team_title(team),
         team_line(team),
         if sets == 1 { "set" } else { "sets" },
-        if under == 1 { "field" } else { "fields" }
     );
     let by_muscle: Vec<String> = lacking(team);
     if !by_muscle.is_empty() {

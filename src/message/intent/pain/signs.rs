@@ -23,6 +23,8 @@ const PLAIN: &[Rule] = &[
         &[&PLACES, &[Swollen, Locked, Wound, Limp]],
     ),
     rule(WarningSign::Help, 1, &[&[Hurt]]),
+    // `my back just went`: what was learned has to tell it from a chest day that went well.
+    rule(WarningSign::Help, 2, &[&PLACES, &[Went]]),
 ];
 
 /// The number of the rule for an injury of oneself.
