@@ -7,7 +7,11 @@
 //! Epley B 1985 (Poundage Chart, from memory), chance drawn by a mixer of its own, loads chosen by the
 //! lifters themselves. No bound of the program's is used.
 
-#![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    reason = "a helper of tests may fail the test"
+)]
 #![expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,

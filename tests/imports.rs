@@ -94,10 +94,12 @@ async fn world(store: Store, members: usize) -> Service<Bot> {
 }
 
 fn texts(out: &[Outgoing]) -> Vec<&str> {
-    let text = |one| match one {
-        &Outgoing::Reply(ref reply) => Some(reply.text.as_str()),
-        _ => None,
-    };
+    fn text(one: &Outgoing) -> Option<&str> {
+        match one {
+            Outgoing::Reply(reply) => Some(reply.text.as_str()),
+            _ => None,
+        }
+    }
     out.iter().filter_map(text).collect()
 }
 
@@ -451,6 +453,7 @@ fn killed(place: &Place, rounds: u32) {
         #[expect(clippy::disallowed_methods, reason = "it is killed at some time")]
         let begun = std::time::Instant::now();
         send(&mut program, std::slice::from_ref(&import));
+        #[expect(clippy::disallowed_methods, reason = "no runtime is here to wait in")]
         std::thread::sleep(took * round / rounds);
         program.kill();
         let counts = runtime().block_on(async {

@@ -1,7 +1,7 @@
 //! Logs that are taken over in many short transactions, so that nobody waits for all of it.
 //!
 //! Sets are staged a few hundred at a time, and nobody sees them while the row of their import stands: every
-//! statement that reads sets leaves those out ([`shown!`]). The transaction that takes the row out shows
+//! statement that reads sets leaves those out (`shown!`). The transaction that takes the row out shows
 //! all of them at once. A process that is killed leaves the row and its sets; whoever takes a log over
 //! later clears them once the lease is over. Leases go by the database's clock, since it is the same for
 //! all processes.

@@ -308,7 +308,7 @@ fn to_do(concern: &Concern, name: &str) -> String {
             format!("Ask what got in the way. If the days no longer fit: `/plan {name}`.")
         }
         Concern::ShortOfSets { .. } => {
-            format!("Ask whether time is short: `/fit 45` picks the most needed sets.")
+            "Ask whether time is short: `/fit 45` picks the most needed sets.".to_owned()
         }
         Concern::TooHard(efforts) => format!(
             "Ask {name} to end sets with {} left, on a little less weight.",

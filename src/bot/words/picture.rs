@@ -386,7 +386,9 @@ fn team_alt(team: &TeamFigure) -> String {
         (open, "still to come"),
     ];
     let told = standings.iter().filter(|(count, _)| *count > 0);
-    let told: Vec<String> = told.map(|(count, what)| format!("{count} {what}")).collect();
+    let told: Vec<String> = told
+        .map(|(count, what)| format!("{count} {what}"))
+        .collect();
     let aims = match told.is_empty() {
         true => "Nothing was asked".to_owned(),
         false => format!("Of the weekly aims, {}", told.join(", ")),

@@ -390,7 +390,8 @@ fn about_training(heard: &Heard) -> Option<Talk> {
     {
         return Some(Talk::Technique(heard.exercise));
     }
-    if !asks && !(heard.has(I::Plan) && heard.has(I::I) && heard.words.len() <= 3) {
+    let own_plan = heard.has(I::Plan) && heard.has(I::I) && heard.words.len() <= 3;
+    if !(asks || own_plan) {
         return None;
     }
     let counts = heard.any(&[I::Sets, I::Many, I::Due]) || heard.term == Some(Term::Volume);

@@ -172,6 +172,6 @@ fn what_is_still_to_come_is_what_the_plan_lacks() {
     let chest = catalogue.muscle_named("chest").unwrap().index();
     let log = done(12, BENCH, 5, None);
     let to_come = still_to_come(&plan, &done_by_exercise(&log), &catalogue);
-    assert_eq!(to_come[chest], 2.0);
+    assert!((to_come[chest] - 2.0).abs() < 1e-9);
     assert_eq!(planned_volume(&plan, &catalogue)[chest], (7.0, 7.0));
 }
