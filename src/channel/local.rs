@@ -413,9 +413,11 @@ impl<'a> Window<'a> {
         if !self.service.is_new(TEAM).await? {
             return Ok(());
         }
-        if let Ok(zone) = iana_time_zone::get_timezone() {
+        // A coach says it, and is one who can be told of pain from then on.
+        let coach = self.options.coaches.first().cloned();
+        if let (Ok(zone), Some(coach)) = (iana_time_zone::get_timezone(), coach) {
             let text = format!("/settings zone {zone}");
-            let event = self.message_event("chalkbell", true, &text);
+            let event = self.message_event(&coach, true, &text);
             // A zone that is not known stays UTC.
             let _ = self.service.one(&event).await;
         }
