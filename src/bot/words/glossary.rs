@@ -32,12 +32,12 @@ pub const fn meaning(term: Term) -> &'static str {
              `warm-up 40x8`, and never counts. `/warmup squat` shows the way up to your load."
         }
         Term::DropSet => {
-            "In a drop set you take weight off and go on without rest. The first part counts as one \
-             set, and all that follows as at most one more."
+            "In a drop set you take weight off and go on without rest. I log its parts, but I only count \
+             straight sets."
         }
         Term::RestPause => {
-            "In a rest-pause set you stop for a few breaths and go on with the same load. The first \
-             part counts as one set, and all that follows as at most one more."
+            "In a rest-pause set you stop for a few breaths and go on with the same load. I log its \
+             parts, but I only count straight sets."
         }
         Term::Superset => {
             "A superset is two exercises done in turn. Each of them is logged as a set of its own. It \
