@@ -39,7 +39,7 @@ enum Command {
     Local(LocalArgs),
     /// Serves programs: JSON objects, one a line, from standard input to standard output.
     Pipe(PipeArgs),
-    /// Serves a team's channel on Discord; see README.md for the first steps.
+    /// Serves a team's channel on Discord; see docs/discord.md for the first steps.
     Discord(DatabaseArgs),
     /// Plays a week of an invented rowing club and prints the conversation.
     Demo(DemoArgs),

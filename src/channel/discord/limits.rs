@@ -1,5 +1,5 @@
 //! What the platform allows, as it publishes it. Whoever needs a limit takes it from here; the
-//! table in DEVELOPERS.md repeats them with their pages.
+//! table in docs/discord.md repeats them with their pages.
 //!
 //! Sources are pages of the platform's public developer documentation
 //! (<https://discord.com/developers/docs>), named below by their path.

@@ -27,7 +27,7 @@ pub enum OptionError {
     /// No token.
     #[error(
         "there is no token; set CHALKBELL_DISCORD_TOKEN (in the environment or in .env) to the bot \
-         token from your application's page, see README.md, Discord"
+         token from your application's page, see docs/discord.md"
     )]
     NoToken,
     /// A token that no header can carry.
