@@ -5,7 +5,7 @@
 //! here. The way of a message:
 //!
 //! ```text
-//! gateway ─▶ incoming ─▶ inbox ─▶ house ─▶ service ─▶ outbound ─▶ http
+//! gateway ─▶ incoming ─▶ inbox ─▶ adapter ─▶ service ─▶ outbound ─▶ http
 //!               │          ▲                  │
 //!          interactions    │           outbound::posting
 //!                       catch_up       (the outbox, in the event's own transaction)
@@ -16,18 +16,18 @@
 //! - `http`: requests, and how fast they may go.
 //! - `incoming`, `interactions`, `commands`, `guard`: what people do, as events; `registration`: what
 //!   the platform offers them.
-//! - `inbox`, `house`: one line of work.
+//! - `inbox`, `adapter`: one line of work.
 //! - `outbound`: the outbox, what waits, how it looks, and where it stands.
 //! - `places`, `catch_up`, `look_back`, `start`: bound channels, what was missed, the beginning.
 //!
 //! *Absent:* a cache of the platform's world, voice, presence, anything about other channels.
 
+mod adapter;
 mod catch_up;
 mod commands;
 mod connect;
 mod gateway;
 mod guard;
-mod house;
 mod http;
 mod inbox;
 mod incoming;
@@ -55,8 +55,8 @@ use crate::service::tally::Tally;
 use crate::service::{Bot, Service};
 use crate::store::Store;
 use crate::store::discord::BoundChannel;
+use adapter::Adapter;
 use gateway::{Fatal, Gateway, Link, SessionStarts};
-use house::House;
 use http::{Call, Rest, RestError, Route};
 use incoming::Listener;
 use options::Options;
@@ -95,26 +95,26 @@ pub async fn run_counted(
     let rest = Rest::new(options.base.clone(), options.token.clone())?;
     let gateway = find_gateway(&rest).await?;
     options.base.admits_gateway(&gateway.url)?;
-    let house = Arc::new(open(store, bot, rest, options, tally).await?);
-    bind_set_channels(&house).await?;
+    let adapter = Arc::new(open(store, bot, rest, options, tally).await?);
+    bind_set_channels(&adapter).await?;
     // Dropped last: whatever else there is ends first.
-    let sending = Sending(Arc::clone(&house));
+    let sending = Sending(Arc::clone(&adapter));
     let mut tasks = tokio::task::JoinSet::new();
-    tasks.spawn(Arc::clone(&house).work());
-    tasks.spawn(Arc::clone(&house).keep_books());
-    tasks.spawn(Arc::clone(&house).watch_clock());
-    tasks.spawn(Arc::clone(&house).keep_outbox());
-    start::take_up(&house)
+    tasks.spawn(Arc::clone(&adapter).work());
+    tasks.spawn(Arc::clone(&adapter).keep_books());
+    tasks.spawn(Arc::clone(&adapter).watch_clock());
+    tasks.spawn(Arc::clone(&adapter).keep_outbox());
+    start::take_up(&adapter)
         .await
         .context("what was left unsent cannot be read")?;
     let (over, told) = watch::channel(false);
-    let mut holding = std::pin::pin!(hold_all(&house, gateway, told));
+    let mut holding = std::pin::pin!(hold_all(&adapter, gateway, told));
     let ended = tokio::select! {
         fatal = &mut holding => Err(anyhow!(fatal.unwrap_or(Fatal::Version))),
-        () = house.refused.notified() => Err(anyhow!(Fatal::Token)),
+        () = adapter.refused.notified() => Err(anyhow!(Fatal::Token)),
         () = end => Ok(()),
     };
-    finish(&house).await;
+    finish(&adapter).await;
     if ended.is_ok() {
         over.send_replace(true);
         // The platform is told that nobody listens any more; if not, it finds out by itself.
@@ -126,7 +126,7 @@ pub async fn run_counted(
 }
 
 /// What sends; it ends with this.
-struct Sending(Arc<House>);
+struct Sending(Arc<Adapter>);
 
 impl Drop for Sending {
     fn drop(&mut self) {
@@ -138,18 +138,18 @@ impl Drop for Sending {
 const FAREWELL: Duration = Duration::from_secs(1);
 
 /// What is being sent gets a moment; what is not sent by then is sent by the next run.
-async fn finish(house: &Arc<House>) {
+async fn finish(adapter: &Arc<Adapter>) {
     for _ in 0..20 {
-        if house.queues.are_empty() {
+        if adapter.queues.are_empty() {
             break;
         }
         sleep(Duration::from_millis(100)).await;
     }
-    house.end_sending();
-    if let Err(error) = house.store_books().await {
+    adapter.end_sending();
+    if let Err(error) = adapter.store_books().await {
         tracing::warn!(%error, "what was sent last could not be stored");
     }
-    house.let_go().await;
+    adapter.let_go().await;
 }
 
 /// Asks the platform where its gateway is, for as long as it does not answer; the first time that
@@ -182,31 +182,31 @@ async fn open(
     rest: Rest,
     options: Options,
     tally: Arc<Tally>,
-) -> anyhow::Result<House> {
+) -> anyhow::Result<Adapter> {
     let mut tx = store.begin().await?;
     let channels = tx.bound_channels().await?;
     let communities = tx.communities().await?;
     tx.rollback().await?;
     let places = Places::new(&channels, communities);
     let (shards, pid) = (options.shards, std::process::id());
-    let started = house::now().timestamp_millis();
+    let started = adapter::now().timestamp_millis();
     let process = format!("{}-{}.{pid}.{started}", shards.first, shards.total);
     let service = Service::new(store, Posting::new(bot, process))
         .patient()
         .counted_in(tally);
-    Ok(House::new(service, rest, options, places))
+    Ok(Adapter::new(service, rest, options, places))
 }
 
 /// Binds the channels that the settings name and that are not bound yet.
-async fn bind_set_channels(house: &Arc<House>) -> anyhow::Result<()> {
-    for channel in house.options.channels.clone() {
-        if house.places().get(channel).is_some() {
+async fn bind_set_channels(adapter: &Arc<Adapter>) -> anyhow::Result<()> {
+    for channel in adapter.options.channels.clone() {
+        if adapter.places().get(channel).is_some() {
             continue;
         }
         let channel_id = ChannelId::new(channel.get());
         let mut call = Call::new(Method::GET, Route::Channel { channel_id });
         call.patience = Duration::from_secs(300);
-        let found = match house.rest.fetch::<Channel>(&call).await {
+        let found = match adapter.rest.fetch::<Channel>(&call).await {
             Ok(found) => found,
             Err(error) if lacks_permission(&error) => {
                 let missing = permissions::missing(Deed::Read, &error);
@@ -227,11 +227,11 @@ async fn bind_set_channels(house: &Arc<House>) -> anyhow::Result<()> {
             id: channel.get(),
             guild: guild.get(),
             parent: found.thread_of().map(Id::get),
-            cursor: catch_up::first_cursor(house, &found).await,
+            cursor: catch_up::first_cursor(adapter, &found).await,
             name: found.name.unwrap_or_default(),
         };
-        house.store_place(&place).await?;
-        house.places().bind(&place);
+        adapter.store_place(&place).await?;
+        adapter.places().bind(&place);
     }
     Ok(())
 }
@@ -239,26 +239,26 @@ async fn bind_set_channels(house: &Arc<House>) -> anyhow::Result<()> {
 /// Holds all connections of this process until one of them can never work again, or the program is
 /// `over`.
 async fn hold_all(
-    house: &Arc<House>,
+    adapter: &Arc<Adapter>,
     gateway: Gateway,
     over: watch::Receiver<bool>,
 ) -> Option<Fatal> {
     let starts = Arc::new(SessionStarts::new(gateway.session_start_limit));
-    let ear = Arc::new(Listener::new(Arc::clone(house)));
-    let shards = house.options.shards;
+    let ear = Arc::new(Listener::new(Arc::clone(adapter)));
+    let shards = adapter.options.shards;
     let mut links = tokio::task::JoinSet::new();
     for shard in shards.first..=shards.last {
-        let (house, ear, starts) = (Arc::clone(house), Arc::clone(&ear), Arc::clone(&starts));
+        let (adapter, ear, starts) = (Arc::clone(adapter), Arc::clone(&ear), Arc::clone(&starts));
         let (address, over) = (gateway.url.clone(), over.clone());
         links.spawn(async move {
             let link = Link {
                 shard,
                 total: shards.total,
-                token: house.options.token.clone(),
-                base: house.options.base.clone(),
+                token: adapter.options.token.clone(),
+                base: adapter.options.base.clone(),
                 address,
                 starts: &starts,
-                rest: &house.rest,
+                rest: &adapter.rest,
                 over,
             };
             gateway::hold(&link, ear.as_ref()).await

@@ -13,7 +13,7 @@ use serde::Deserialize;
 use serenity::model::id::{ChannelId, GuildId};
 use tokio::time::sleep;
 
-use super::house::{House, now, team_key};
+use super::adapter::{Adapter, now, team_key};
 use super::http::{Call, RestError, Route};
 use super::incoming::{by_person, event_of};
 use super::outbound::outbox::Ticket;
@@ -34,26 +34,26 @@ const UNREADABLE: u32 = 3;
 
 /// Reads a channel's history from where it was last worked on; what comes meanwhile waits. A
 /// channel that is being read already is read once more.
-pub fn begin(house: &Arc<House>, channel: Id) {
-    if !house.inbox.hold(channel) {
-        house.again().insert(channel);
+pub fn begin(adapter: &Arc<Adapter>, channel: Id) {
+    if !adapter.inbox.hold(channel) {
+        adapter.again().insert(channel);
         return;
     }
-    let house = Arc::clone(house);
+    let adapter = Arc::clone(adapter);
     tokio::spawn(async move {
         // What waited before comes first, and moves the mark from which the history is read.
-        house.drained().await;
+        adapter.drained().await;
         let mut tally = Tally::default();
         loop {
-            house.again().remove(&channel);
-            look_back::read(&house, channel, &mut tally).await;
-            read_on(&house, channel, &mut tally).await;
-            if !house.again().contains(&channel) {
+            adapter.again().remove(&channel);
+            look_back::read(&adapter, channel, &mut tally).await;
+            read_on(&adapter, channel, &mut tally).await;
+            if !adapter.again().contains(&channel) {
                 break;
             }
         }
-        summarise(&house, channel, &tally).await;
-        house
+        summarise(&adapter, channel, &tally).await;
+        adapter
             .inbox
             .release(channel, |event| !is_read(&tally.read, event));
     });
@@ -79,28 +79,29 @@ fn is_read(read: &HashSet<Id>, event: &Event) -> bool {
 }
 
 /// Reads page after page until there is nothing more.
-async fn read_on(house: &Arc<House>, channel: Id, tally: &mut Tally) {
+async fn read_on(adapter: &Arc<Adapter>, channel: Id, tally: &mut Tally) {
     let mut backoff = Backoff::new();
     loop {
-        let Some((guild, cursor)) = house.places().get(channel).map(|p| (p.guild, p.cursor)) else {
+        let Some((guild, cursor)) = adapter.places().get(channel).map(|p| (p.guild, p.cursor))
+        else {
             return;
         };
-        match page(house, channel, cursor).await {
+        match page(adapter, channel, cursor).await {
             Ok(messages) if messages.is_empty() => return,
             Ok(messages) => {
                 backoff.reset();
                 tally.read.extend(messages.iter().map(|message| message.id));
-                file_page(house, guild, channel, &messages, tally).await;
+                file_page(adapter, guild, channel, &messages, tally).await;
                 // Whatever kept a message from being filed was logged; it is not read for ever.
                 if let Some(last) = messages.last() {
-                    house.places().worked_on(channel, last.id.get());
+                    adapter.places().worked_on(channel, last.id.get());
                 }
             }
-            Err(RestError::Refused { .. }) if house.places().get(channel).is_none() => return,
+            Err(RestError::Refused { .. }) if adapter.places().get(channel).is_none() => return,
             Err(error @ RestError::Refused { .. }) => {
-                refused(house, channel, &error);
+                refused(adapter, channel, &error);
                 // It may be out of sight; it is told when it is back.
-                house.places().is_away(guild);
+                adapter.places().is_away(guild);
                 return;
             }
             // What is no history will not become one; what is posted meanwhile is not kept from
@@ -117,17 +118,17 @@ async fn read_on(house: &Arc<House>, channel: Id, tally: &mut Tally) {
     }
 }
 
-pub(super) fn refused(house: &House, channel: Id, error: &RestError) {
-    house.note_refusal(error);
+pub(super) fn refused(adapter: &Adapter, channel: Id, error: &RestError) {
+    adapter.note_refusal(error);
     if lacks_permission(error) {
-        house.tell_missing(channel, permissions::missing(Deed::Read, error));
+        adapter.tell_missing(channel, permissions::missing(Deed::Read, error));
     } else {
         tracing::warn!(%channel, %error, "a channel's history cannot be read");
     }
 }
 
 /// The messages after this one, oldest first.
-async fn page(house: &House, channel: Id, after: u64) -> Result<Vec<Message>, RestError> {
+async fn page(adapter: &Adapter, channel: Id, after: u64) -> Result<Vec<Message>, RestError> {
     let channel_id = ChannelId::new(channel.get());
     let mut call = Call::new(Method::GET, Route::ChannelMessages { channel_id });
     call.params = vec![
@@ -135,14 +136,14 @@ async fn page(house: &House, channel: Id, after: u64) -> Result<Vec<Message>, Re
         ("after", after.to_string()),
     ];
     call.patience = Duration::from_secs(300);
-    let mut messages = house.rest.messages(&call, channel).await?;
+    let mut messages = adapter.rest.messages(&call, channel).await?;
     messages.retain(|message| message.id.get() > after);
     messages.sort_by_key(|message| message.id);
     Ok(messages)
 }
 
 async fn file_page(
-    house: &Arc<House>,
+    adapter: &Arc<Adapter>,
     guild: Id,
     channel: Id,
     messages: &[Message],
@@ -150,29 +151,29 @@ async fn file_page(
 ) {
     let team = team_key(guild);
     for message in messages {
-        if !by_person(message, house.me()) || house.was_turned_away(message.id) {
+        if !by_person(message, adapter.me()) || adapter.was_turned_away(message.id) {
             continue;
         }
         // What was told meanwhile is kept back and dropped once it is read here.
-        house.is_new(message.id);
-        house.saw_sign(message.id, own_of(&message.reactions).pop());
-        let coach = is_coach(house, guild, &team, message).await;
+        adapter.is_new(message.id);
+        adapter.saw_sign(message.id, own_of(&message.reactions).pop());
+        let coach = is_coach(adapter, guild, &team, message).await;
         let Some(event) = event_of(message, &team, coach, false) else {
             continue;
         };
         let fresh = now() - event.at() < FRESH;
-        let Ok(outgoing) = house.file(Some(channel), event.clone(), true).await else {
+        let Ok(outgoing) = adapter.file(Some(channel), event.clone(), true).await else {
             continue;
         };
         tally.last = Some(message.id.to_string());
         if fresh {
             // An earlier run may have filed it, and posted what came of it.
-            house.send_all(Some(channel), outgoing, true);
+            adapter.send_all(Some(channel), outgoing, true);
         } else {
-            send_quietly(house, channel, outgoing, tally).await;
+            send_quietly(adapter, channel, outgoing, tally).await;
         }
     }
-    if let Err(error) = look_back::took_edits(house, &team, messages).await {
+    if let Err(error) = look_back::took_edits(adapter, &team, messages).await {
         tracing::warn!(%channel, %error, "changes of messages may be taken over twice");
     }
 }
@@ -180,7 +181,7 @@ async fn file_page(
 /// Sends what came of something of long ago: cards and questions are not posted, but for what answers
 /// pain, which is said however late; what stands is brought up to date.
 pub(super) async fn send_quietly(
-    house: &Arc<House>,
+    adapter: &Arc<Adapter>,
     channel: Id,
     outgoing: Vec<(Outgoing, Arc<Ticket>)>,
     tally: &mut Tally,
@@ -196,17 +197,17 @@ pub(super) async fn send_quietly(
             Outgoing::Mark(_) => true,
             Outgoing::Reply(reply) => reply.late,
             Outgoing::Update(reply) => {
-                let place = house
+                let place = adapter
                     .sent
-                    .place_of(house.store(), &reply.team, &reply.id)
+                    .place_of(adapter.store(), &reply.team, &reply.id)
                     .await;
                 matches!(place, Ok(Some(place)) if !place.gone)
             }
         };
         if stands {
-            house.send(Some(channel), one, ticket, false);
+            adapter.send(Some(channel), one, ticket, false);
         } else {
-            house.outbox.part_done(&ticket);
+            adapter.outbox.part_done(&ticket);
         }
     }
 }
@@ -226,18 +227,18 @@ fn count(outgoing: &Outgoing, meanwhile: &mut Meanwhile) {
 }
 
 /// Histories do not say what roles authors have; what was known of them holds.
-async fn is_coach(house: &House, guild: Id, team: &str, message: &Message) -> bool {
+async fn is_coach(adapter: &Adapter, guild: Id, team: &str, message: &Message) -> bool {
     let Some(author) = message.author.as_ref() else {
         return false;
     };
-    if house
+    if adapter
         .places()
         .is_coach(guild, author.id, message.member.as_ref())
     {
         return true;
     }
     let known = async {
-        let mut tx = house.store().begin().await?;
+        let mut tx = adapter.store().begin().await?;
         let team = tx.team(team).await?;
         let member = tx.member(&team, &author.id.to_string()).await?;
         tx.rollback().await?;
@@ -246,16 +247,16 @@ async fn is_coach(house: &House, guild: Id, team: &str, message: &Message) -> bo
     known.await.unwrap_or(false)
 }
 
-async fn summarise(house: &House, channel: Id, tally: &Tally) {
+async fn summarise(adapter: &Adapter, channel: Id, tally: &Tally) {
     let (Some(last), false) = (&tally.last, tally.meanwhile.is_nothing()) else {
         return;
     };
     let text = words::caught_up(&tally.meanwhile);
-    house.say(channel, &format!("away.{last}"), &text).await;
+    adapter.say(channel, &format!("away.{last}"), &text).await;
 }
 
 /// From where a channel is read that was just bound: after what stands in it by now.
-pub async fn first_cursor(house: &House, channel: &Channel) -> u64 {
+pub async fn first_cursor(adapter: &Adapter, channel: &Channel) -> u64 {
     let floor = channel.id.get();
     if let Some(last) = channel.last_message_id {
         return last.get().max(floor);
@@ -263,23 +264,23 @@ pub async fn first_cursor(house: &House, channel: &Channel) -> u64 {
     let channel_id = ChannelId::new(floor);
     let mut call = Call::new(Method::GET, Route::ChannelMessages { channel_id });
     call.params = vec![("limit", "1".to_owned())];
-    match house.rest.messages(&call, channel.id).await {
+    match adapter.rest.messages(&call, channel.id).await {
         Ok(messages) => messages.first().map_or(floor, |last| last.id.get()),
         Err(_) => Id::first_of(now()).get(),
     }
 }
 
 /// Finds threads of bound channels that were opened meanwhile, and reads them.
-pub async fn find_threads(house: Arc<House>, shard: u32) {
+pub async fn find_threads(adapter: Arc<Adapter>, shard: u32) {
     #[derive(Default, Deserialize)]
     struct Active {
         #[serde(default)]
         threads: Vec<Channel>,
     }
-    let total = house.options.shards.total;
-    let mut guilds: Vec<Id> = super::start::channels_of(&house, shard, total)
+    let total = adapter.options.shards.total;
+    let mut guilds: Vec<Id> = super::start::channels_of(&adapter, shard, total)
         .into_iter()
-        .filter_map(|channel| house.places().get(channel).map(|place| place.guild))
+        .filter_map(|channel| adapter.places().get(channel).map(|place| place.guild))
         .collect();
     guilds.sort_unstable();
     guilds.dedup();
@@ -288,7 +289,7 @@ pub async fn find_threads(house: Arc<House>, shard: u32) {
         let call = Call::new(Method::GET, Route::GuildThreadsActive { guild_id });
         let mut backoff = Backoff::new();
         let active = loop {
-            match house.rest.fetch::<Active>(&call).await {
+            match adapter.rest.fetch::<Active>(&call).await {
                 Ok(active) => break active,
                 Err(RestError::TooLate(_)) => sleep(backoff.next()).await,
                 Err(error) => {
@@ -298,8 +299,8 @@ pub async fn find_threads(house: Arc<House>, shard: u32) {
             }
         };
         for thread in &active.threads {
-            if house.thread_seen(thread, Some(guild)) {
-                begin(&house, thread.id);
+            if adapter.thread_seen(thread, Some(guild)) {
+                begin(&adapter, thread.id);
             }
         }
     }

@@ -9,10 +9,10 @@ use serde::de::DeserializeOwned;
 use serenity::model::id::ChannelId;
 use tokio::time::sleep;
 
+use super::adapter::{Adapter, TEAM, now, team_key};
 use super::backoff::Backoff;
 use super::gateway::Ear;
 use super::guard::Verdict;
-use super::house::{House, TEAM, now, team_key};
 use super::http::{Call, RestError, Route};
 use super::inbox::{Item, Taken};
 use super::wire::{self, Channel, Edited, Gone, GuildGone, Id, Interaction, Ready, Threads};
@@ -22,20 +22,23 @@ use crate::bot::words::team_channel as words;
 use crate::channel::admit;
 use crate::store::discord::BoundChannel;
 
-/// Listens for the house.
+/// Listens for the adapter.
 #[derive(Debug)]
 pub struct Listener {
-    house: Arc<House>,
+    adapter: Arc<Adapter>,
     /// Kinds of events of which one could not be read; the operator is told of each once.
     unreadable: Mutex<HashSet<String>>,
 }
 
 impl Listener {
-    /// Listens for this house.
+    /// Listens for this adapter.
     #[must_use]
-    pub fn new(house: Arc<House>) -> Self {
+    pub fn new(adapter: Arc<Adapter>) -> Self {
         let unreadable = Mutex::default();
-        Self { house, unreadable }
+        Self {
+            adapter,
+            unreadable,
+        }
     }
 
     /// Reads an event and hands it on; one that cannot be read is noted, without what it says.
@@ -65,61 +68,61 @@ impl Listener {
 impl Ear for Listener {
     fn begun(&self, shard: u32, ready: &Ready) {
         let first = self
-            .house
+            .adapter
             .own
             .set((ready.user.id, ready.application()))
             .is_ok();
         if first {
-            tokio::spawn(start::introduce(Arc::clone(&self.house)));
+            tokio::spawn(start::introduce(Arc::clone(&self.adapter)));
         }
-        let total = self.house.options.shards.total;
-        for channel in start::channels_of(&self.house, shard, total) {
-            self.house.places().begins(channel);
-            catch_up::begin(&self.house, channel);
+        let total = self.adapter.options.shards.total;
+        for channel in start::channels_of(&self.adapter, shard, total) {
+            self.adapter.places().begins(channel);
+            catch_up::begin(&self.adapter, channel);
         }
-        tokio::spawn(catch_up::find_threads(Arc::clone(&self.house), shard));
+        tokio::spawn(catch_up::find_threads(Arc::clone(&self.adapter), shard));
     }
 
     fn told(&self, _shard: u32, name: &str, data: &str) {
-        let house = &self.house;
+        let adapter = &self.adapter;
         match name {
-            "MESSAGE_CREATE" => self.read(name, data, |message| house.heard(message, false)),
-            "MESSAGE_UPDATE" => self.read(name, data, |message| house.heard(message, true)),
+            "MESSAGE_CREATE" => self.read(name, data, |message| adapter.heard(message, false)),
+            "MESSAGE_UPDATE" => self.read(name, data, |message| adapter.heard(message, true)),
             "MESSAGE_DELETE" | "MESSAGE_DELETE_BULK" => {
-                self.read(name, data, |gone| house.withdrawn(&gone))
+                self.read(name, data, |gone| adapter.withdrawn(&gone))
             }
             "INTERACTION_CREATE" => self.read(name, data, |one: Interaction| {
-                interactions::begin(house, one);
+                interactions::begin(adapter, one);
             }),
             "THREAD_CREATE" | "THREAD_UPDATE" => self.read(name, data, |thread: Channel| {
-                house.thread_seen(&thread, None);
+                adapter.thread_seen(&thread, None);
             }),
             "GUILD_CREATE" | "THREAD_LIST_SYNC" => self.read(name, data, |threads: Threads| {
                 if name == "GUILD_CREATE" {
-                    house.community_is_back(threads.id);
+                    adapter.community_is_back(threads.id);
                 }
                 for thread in &threads.threads {
                     // It may have been opened while nobody listened.
-                    if house.thread_seen(thread, Some(threads.id)) {
-                        catch_up::begin(house, thread.id);
+                    if adapter.thread_seen(thread, Some(threads.id)) {
+                        catch_up::begin(adapter, thread.id);
                     }
                 }
             }),
             "GUILD_DELETE" => self.read(name, data, |gone: GuildGone| {
                 if gone.unavailable {
-                    house.places().is_away(gone.id);
+                    adapter.places().is_away(gone.id);
                 } else {
-                    house.community_gone(gone.id);
+                    adapter.community_gone(gone.id);
                 }
             }),
             "CHANNEL_DELETE" | "THREAD_DELETE" => self.read(name, data, |channel: wire::Named| {
-                house.forget_place(channel.id);
+                adapter.forget_place(channel.id);
             }),
             // What the bot may do in a channel may have changed.
             "CHANNEL_UPDATE" => self.read(name, data, |channel: wire::Named| {
-                house.queues.reopen(Some(channel.id));
+                adapter.queues.reopen(Some(channel.id));
             }),
-            "GUILD_ROLE_UPDATE" | "GUILD_MEMBER_UPDATE" => house.queues.reopen(None),
+            "GUILD_ROLE_UPDATE" | "GUILD_MEMBER_UPDATE" => adapter.queues.reopen(None),
             _ => tracing::trace!(name, "an event that is of no use here"),
         }
     }
@@ -177,7 +180,7 @@ pub fn event_of(message: &wire::Message, team: &str, coach: bool, edited: bool) 
     Some(event)
 }
 
-impl House {
+impl Adapter {
     /// The bot's own user.
     pub(super) fn me(&self) -> Option<Id> {
         self.own.get().map(|(user, _)| *user)
@@ -247,9 +250,9 @@ impl House {
             verdict => {
                 self.turn_away(message.id);
                 if verdict == Verdict::TellOnce {
-                    let (house, channel) = (Arc::clone(self), message.channel_id);
+                    let (adapter, channel) = (Arc::clone(self), message.channel_id);
                     let name = format!("fast.{}", message.id);
-                    tokio::spawn(async move { house.say(channel, &name, words::TOO_FAST).await });
+                    tokio::spawn(async move { adapter.say(channel, &name, words::TOO_FAST).await });
                 }
                 false
             }
@@ -271,17 +274,17 @@ impl House {
             return;
         }
         let Some(user) = user else { return };
-        let house = Arc::clone(self);
+        let adapter = Arc::clone(self);
         tokio::spawn(async move {
-            match house.team_of(user).await {
+            match adapter.team_of(user).await {
                 Some(known) => {
-                    house.private().insert(channel, known.clone());
+                    adapter.private().insert(channel, known.clone());
                     if let Some(event) = event_of(&message, &known.0, known.1, edited) {
-                        house.take(channel, event);
+                        adapter.take(channel, event);
                     }
                 }
                 None if !edited => {
-                    house
+                    adapter
                         .say(channel, &message.id.to_string(), words::NO_TEAM)
                         .await;
                 }
@@ -365,9 +368,9 @@ impl House {
     /// A place is read from now on.
     pub(super) fn bind(self: &Arc<Self>, place: BoundChannel) {
         self.places().bind(&place);
-        let house = Arc::clone(self);
+        let adapter = Arc::clone(self);
         tokio::spawn(async move {
-            if let Err(error) = house.store_place(&place).await {
+            if let Err(error) = adapter.store_place(&place).await {
                 tracing::warn!(%error, "a channel could not be kept as bound");
             }
         });
@@ -414,9 +417,9 @@ impl House {
         if !self.places().unbind(channel) {
             return;
         }
-        let house = Arc::clone(self);
+        let adapter = Arc::clone(self);
         tokio::spawn(async move {
-            if let Ok(mut tx) = house.store().begin().await
+            if let Ok(mut tx) = adapter.store().begin().await
                 && tx.unbind_channel(channel.get()).await.is_ok()
             {
                 // At worst the channel is found gone again after the next start.
@@ -428,12 +431,12 @@ impl House {
 
 /// Looks up whether a channel is a thread of one that is read. What came of it is kept back until
 /// then, and let go or forgotten after.
-async fn look_up(house: Arc<House>, guild: Id, channel: Id) {
+async fn look_up(adapter: Arc<Adapter>, guild: Id, channel: Id) {
     let channel_id = ChannelId::new(channel.get());
     let call = Call::new(Method::GET, Route::Channel { channel_id });
     let mut backoff = Backoff::new();
     let found = loop {
-        match house.rest.fetch::<Channel>(&call).await {
+        match adapter.rest.fetch::<Channel>(&call).await {
             Err(RestError::TooLate(why)) => {
                 tracing::warn!(%channel, %why, "a channel cannot be looked up; it is tried again");
                 sleep(backoff.next()).await;
@@ -441,10 +444,10 @@ async fn look_up(house: Arc<House>, guild: Id, channel: Id) {
             found => break found,
         }
     };
-    let ours = found.is_ok_and(|found| house.thread_seen(&found, Some(guild)))
-        || house.places().get(channel).is_some();
+    let ours = found.is_ok_and(|found| adapter.thread_seen(&found, Some(guild)))
+        || adapter.places().get(channel).is_some();
     if !ours {
-        house.places().is_other(channel);
+        adapter.places().is_other(channel);
     }
-    house.inbox.release(channel, |_| ours);
+    adapter.inbox.release(channel, |_| ours);
 }

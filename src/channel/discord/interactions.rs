@@ -20,9 +20,9 @@ use serenity::model::id::InteractionId;
 use tokio::sync::mpsc;
 use tokio::time::{sleep, timeout};
 
+use super::adapter::{Adapter, Filed, now, team_key};
 use super::commands::{self, Order};
 use super::guard::Verdict;
-use super::house::{Filed, House, now, team_key};
 use super::http::{Call, RestError, Route};
 use super::limits;
 use super::outbound::body::{self, EPHEMERAL, of_text};
@@ -47,16 +47,16 @@ const LONGEST_FILE: usize = 1024 * 1024;
 const FORM: &str = "form:";
 
 /// Takes an interaction up.
-pub fn begin(house: &Arc<House>, interaction: Interaction) {
-    let house = Arc::clone(house);
+pub fn begin(adapter: &Arc<Adapter>, interaction: Interaction) {
+    let adapter = Arc::clone(adapter);
     tokio::spawn(async move {
         let talk = Talk {
-            house: &house,
+            adapter: &adapter,
             interaction: &interaction,
             waits: AtomicBool::new(false),
         };
         if let Err(error) = talk.hold().await {
-            house.note_refusal(&error);
+            adapter.note_refusal(&error);
             tracing::warn!(%error, kind = interaction.kind, "an interaction could not be answered");
         }
     });
@@ -64,7 +64,7 @@ pub fn begin(house: &Arc<House>, interaction: Interaction) {
 
 /// An interaction and what is needed to answer it.
 struct Talk<'a> {
-    house: &'a Arc<House>,
+    adapter: &'a Arc<Adapter>,
     interaction: &'a Interaction,
     /// The platform was told that the answer to a command comes later.
     waits: AtomicBool,
@@ -113,7 +113,7 @@ impl Talk<'_> {
         let Some(user) = self.interaction.from() else {
             return Ok(());
         };
-        if self.house.writes_too_much(self.guild(), user.id) != Verdict::Fine {
+        if self.adapter.writes_too_much(self.guild(), user.id) != Verdict::Fine {
             return self
                 .respond(4, &of_text(words::TOO_FAST).answer(true))
                 .await;
@@ -164,7 +164,7 @@ impl Talk<'_> {
     fn guild(&self) -> Option<Id> {
         let of_channel = || {
             let channel = self.interaction.place()?;
-            self.house.places().get(channel).map(|place| place.guild)
+            self.adapter.places().get(channel).map(|place| place.guild)
         };
         self.interaction.guild_id.or_else(of_channel)
     }
@@ -186,7 +186,7 @@ impl Talk<'_> {
         let user = self.interaction.from()?;
         let name = shown_name(user, self.interaction.member.as_ref());
         let Some(guild) = self.guild() else {
-            let (team, coach) = self.house.team_of(user.id).await?;
+            let (team, coach) = self.adapter.team_of(user.id).await?;
             return Some(Speaker {
                 user: user.id,
                 name,
@@ -195,11 +195,11 @@ impl Talk<'_> {
             });
         };
         let member = self.interaction.member.as_ref();
-        let news = member.and_then(|member| self.house.places().saw(guild, user.id, member));
+        let news = member.and_then(|member| self.adapter.places().saw(guild, user.id, member));
         if let Some(community) = news {
-            let house = Arc::clone(self.house);
+            let adapter = Arc::clone(self.adapter);
             tokio::spawn(async move {
-                if let Err(error) = settle::store_community(&house, &community).await {
+                if let Err(error) = settle::store_community(&adapter, &community).await {
                     tracing::warn!(%error, "who manages a community could not be kept");
                 }
             });
@@ -208,7 +208,7 @@ impl Talk<'_> {
             user: user.id,
             name,
             team: team_key(guild),
-            coach: self.house.places().is_coach(guild, user.id, member),
+            coach: self.adapter.places().is_coach(guild, user.id, member),
         })
     }
 
@@ -238,7 +238,7 @@ impl Talk<'_> {
         if attachment.size > LONGEST_FILE as u64 {
             return None;
         }
-        let fetched = self.house.rest.file(&attachment.url, LONGEST_FILE);
+        let fetched = self.adapter.rest.file(&attachment.url, LONGEST_FILE);
         let bytes = match timeout(FETCHED_WITHIN, fetched).await.ok()? {
             Ok(bytes) => bytes,
             Err(error) => {
@@ -312,8 +312,8 @@ impl Talk<'_> {
         if self.guild().is_some() {
             return None;
         }
-        let (sent, store) = (&self.house.sent, self.house.store());
-        for team in self.house.teams_of(speaker.user).await {
+        let (sent, store) = (&self.adapter.sent, self.adapter.store());
+        for team in self.adapter.teams_of(speaker.user).await {
             if let Ok(Some(reply)) = sent.reply_at(store, &team, message).await {
                 return Some((team, reply));
             }
@@ -322,7 +322,7 @@ impl Talk<'_> {
     }
 
     async fn reply_at(&self, team: &str, message: Id) -> Option<String> {
-        let (sent, store) = (&self.house.sent, self.house.store());
+        let (sent, store) = (&self.adapter.sent, self.adapter.store());
         let known = sent.reply_at(store, team, message).await.ok()?;
         if known.is_some() {
             return known;
@@ -335,21 +335,21 @@ impl Talk<'_> {
         if let Err(error) = admit(&mut event) {
             return Outcome::Said(error.to_string());
         }
-        if self.house.service.is_long(&event) {
+        if self.adapter.service.is_long(&event) {
             return Outcome::Filed(self.work_long(&event).await);
         }
         let channel = self.interaction.place();
-        Outcome::Filed(self.house.file(channel, event, true).await)
+        Outcome::Filed(self.adapter.file(channel, event, true).await)
     }
 
     /// Works on what is much work, beside all else. Once the platform was told to wait, the answer to come says
     /// how far it is.
     async fn work_long(&self, event: &Event) -> Filed {
         // It sees what was posted before it.
-        self.house.drained().await;
+        self.adapter.drained().await;
         let (to, mut told) = mpsc::unbounded_channel();
         let progress = Progress::shown_to(to);
-        let mut working = std::pin::pin!(self.house.file_long(event, &progress));
+        let mut working = std::pin::pin!(self.adapter.file_long(event, &progress));
         loop {
             let one = tokio::select! {
                 filed = &mut working => return filed,
@@ -391,7 +391,7 @@ impl Talk<'_> {
         };
         let mut call = Call::new(Method::POST, route).json(body);
         call.patience = limits::ACKNOWLEDGE_WITHIN;
-        match self.house.rest.send(&call).await {
+        match self.adapter.rest.send(&call).await {
             // It was acknowledged by a try whose answer was lost.
             Err(error) if error.code() == ALREADY_ACKNOWLEDGED => Ok(()),
             done => done.map(drop),

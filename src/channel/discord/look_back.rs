@@ -14,8 +14,8 @@ use chrono::{DateTime, TimeDelta, Utc};
 use reqwest::Method;
 use serenity::model::id::ChannelId;
 
+use super::adapter::{Adapter, now, team_key};
 use super::catch_up::{FRESH, Tally, refused, send_quietly};
-use super::house::{House, now, team_key};
 use super::http::{Call, RestError, Route};
 use super::incoming::event_of;
 use super::limits;
@@ -37,15 +37,15 @@ struct Read {
 }
 
 /// Takes over what was changed or taken away among the messages worked on before.
-pub(super) async fn read(house: &Arc<House>, channel: Id, tally: &mut Tally) {
-    let Some((guild, cursor)) = house.places().get(channel).map(|p| (p.guild, p.cursor)) else {
+pub(super) async fn read(adapter: &Arc<Adapter>, channel: Id, tally: &mut Tally) {
+    let Some((guild, cursor)) = adapter.places().get(channel).map(|p| (p.guild, p.cursor)) else {
         return;
     };
     let team = team_key(guild);
     // Held against the last message and not against the clock: ids need not tell the time.
     let after = cursor.saturating_sub(Id::span_of(BACK));
     // What was filed last may be behind the cursor, which is stored a little later.
-    let held = match held(house, &team, channel, (after, highest_like(cursor))).await {
+    let held = match held(adapter, &team, channel, (after, highest_like(cursor))).await {
         Ok(held) => held,
         Err(error) => {
             tracing::warn!(%channel, %error, "what was filed cannot be held against the history");
@@ -56,21 +56,21 @@ pub(super) async fn read(house: &Arc<House>, channel: Id, tally: &mut Tally) {
         return;
     };
     let newest = newest.id.max(cursor);
-    let history = match history(house, channel, (oldest.id, newest)).await {
+    let history = match history(adapter, channel, (oldest.id, newest)).await {
         Ok(history) => history,
-        Err(error) => return refused(house, channel, &error),
+        Err(error) => return refused(adapter, channel, &error),
     };
     for event in differences(&team, &held, &history) {
         let name = format!("{}.at{}", id_of(&event), event.at().timestamp_millis());
         let fresh = now() - known_by(&event) < FRESH;
-        let Ok(outgoing) = house.file(Some(channel), event, true).await else {
+        let Ok(outgoing) = adapter.file(Some(channel), event, true).await else {
             continue;
         };
         tally.last = Some(name);
         if fresh {
-            house.send_all(Some(channel), outgoing, true);
+            adapter.send_all(Some(channel), outgoing, true);
         } else {
-            send_quietly(house, channel, outgoing, tally).await;
+            send_quietly(adapter, channel, outgoing, tally).await;
         }
     }
 }
@@ -83,12 +83,12 @@ struct Held {
 }
 
 async fn held(
-    house: &House,
+    adapter: &Adapter,
     team: &str,
     channel: Id,
     (after, up_to): (u64, u64),
 ) -> Result<Vec<Held>, StoreError> {
-    let mut tx = house.store().begin().await?;
+    let mut tx = adapter.store().begin().await?;
     let team = tx.team(team).await?;
     let ids = tx.answered_in(&team, channel.get(), (after, up_to)).await?;
     let edits = match ids.first() {
@@ -112,13 +112,17 @@ fn highest_like(number: u64) -> u64 {
 }
 
 /// The messages from this one to that, as far back as is read; the latest first.
-async fn history(house: &House, channel: Id, (first, last): (u64, u64)) -> Result<Read, RestError> {
+async fn history(
+    adapter: &Adapter,
+    channel: Id,
+    (first, last): (u64, u64),
+) -> Result<Read, RestError> {
     let mut read = Read {
         from: last.saturating_add(1),
         messages: Vec::new(),
     };
     for _ in 0..PAGES {
-        let page = page_before(house, channel, read.from).await?;
+        let page = page_before(adapter, channel, read.from).await?;
         let whole = page.len() < usize::from(limits::HISTORY);
         let Some(lowest) = page.iter().map(|message| message.id.get()).min() else {
             // Nothing more; or nothing that may be read, when it was the first.
@@ -134,7 +138,11 @@ async fn history(house: &House, channel: Id, (first, last): (u64, u64)) -> Resul
     Ok(read)
 }
 
-async fn page_before(house: &House, channel: Id, before: u64) -> Result<Vec<Message>, RestError> {
+async fn page_before(
+    adapter: &Adapter,
+    channel: Id,
+    before: u64,
+) -> Result<Vec<Message>, RestError> {
     let channel_id = ChannelId::new(channel.get());
     let mut call = Call::new(Method::GET, Route::ChannelMessages { channel_id });
     call.params = vec![
@@ -142,7 +150,7 @@ async fn page_before(house: &House, channel: Id, before: u64) -> Result<Vec<Mess
         ("before", before.to_string()),
     ];
     call.patience = Duration::from_secs(300);
-    let mut page = house.rest.messages(&call, channel).await?;
+    let mut page = adapter.rest.messages(&call, channel).await?;
     page.retain(|message| message.id.get() < before);
     Ok(page)
 }
@@ -196,7 +204,7 @@ fn id_of(event: &Event) -> &str {
 
 /// Messages were filed as they are after these changes.
 pub(super) async fn took_edits(
-    house: &House,
+    adapter: &Adapter,
     team: &str,
     messages: &[Message],
 ) -> Result<(), StoreError> {
@@ -205,7 +213,7 @@ pub(super) async fn took_edits(
     if edits.is_empty() {
         return Ok(());
     }
-    let mut tx = house.store().begin().await?;
+    let mut tx = adapter.store().begin().await?;
     let team = tx.team(team).await?;
     for (message, at) in edits {
         tx.took_edit(&team, message, at).await?;

@@ -7,27 +7,27 @@ use reqwest::Method;
 use serde_json::Value;
 use serenity::model::id::ApplicationId;
 
+use super::adapter::Adapter;
 use super::commands;
-use super::house::House;
 use super::http::{Call, RestError, Route};
 use super::wire::Id;
 use crate::store::StoreError;
 
 /// Registers the commands if they differ from those last registered.
-pub async fn register(house: &House, application: Id) {
+pub async fn register(adapter: &Adapter, application: Id) {
     let commands = commands::registered();
     let digest = commands.to_string();
-    match stored(house, application).await {
+    match stored(adapter, application).await {
         Ok(before) if before.as_deref() == Some(digest.as_str()) => return,
         Ok(_) => {}
         // At worst the same commands are registered once more.
         Err(error) => tracing::debug!(%error, "which commands are registered is not known"),
     }
     let commands = commands.as_array().cloned().unwrap_or_default();
-    match register_all(house, application, commands).await {
+    match register_all(adapter, application, commands).await {
         Ok(refused) if refused.is_empty() => {
             tracing::info!("the slash commands are registered");
-            if let Err(error) = store(house, application, &digest).await {
+            if let Err(error) = store(adapter, application, &digest).await {
                 tracing::warn!(%error, "it could not be stored which commands are registered");
             }
         }
@@ -54,20 +54,20 @@ pub async fn register(house: &House, application: Id) {
 /// # Errors
 /// [`RestError`] that no choice of commands helps against.
 async fn register_all(
-    house: &House,
+    adapter: &Adapter,
     application: Id,
     mut commands: Vec<Value>,
 ) -> Result<Vec<(String, RestError)>, RestError> {
     let mut refused = Vec::new();
     loop {
-        let error = match put(house, application, &commands).await {
+        let error = match put(adapter, application, &commands).await {
             Ok(()) => return Ok(refused),
             Err(error @ RestError::Refused { status: 400, .. }) => error,
             Err(error) => return Err(error),
         };
         let at = match first_named(&error, commands.len()) {
             Some(at) => at,
-            None => first_refused(house, application, &commands).await?,
+            None => first_refused(adapter, application, &commands).await?,
         };
         let command = commands.remove(at);
         let name = command["name"].as_str().unwrap_or_default().to_owned();
@@ -90,14 +90,14 @@ fn first_named(error: &RestError, count: usize) -> Option<usize> {
 /// The place of the first command of a refused list that is refused: the length of the longest
 /// beginning that is accepted, found by halves.
 async fn first_refused(
-    house: &House,
+    adapter: &Adapter,
     application: Id,
     commands: &[Value],
 ) -> Result<usize, RestError> {
     let (mut accepted, mut refused) = (0, commands.len());
     while refused - accepted > 1 {
         let middle = accepted + (refused - accepted) / 2;
-        match put(house, application, &commands[..middle]).await {
+        match put(adapter, application, &commands[..middle]).await {
             Ok(()) => accepted = middle,
             Err(RestError::Refused { status: 400, .. }) => refused = middle,
             Err(error) => return Err(error),
@@ -108,24 +108,24 @@ async fn first_refused(
 
 /// Registers exactly these.
 /// *interactions/application-commands#bulk-overwrite-global-application-commands*.
-async fn put(house: &House, application: Id, commands: &[Value]) -> Result<(), RestError> {
+async fn put(adapter: &Adapter, application: Id, commands: &[Value]) -> Result<(), RestError> {
     let application_id = ApplicationId::new(application.get());
     let list = Value::Array(commands.to_vec());
     let mut call = Call::new(Method::PUT, Route::Commands { application_id }).json(&list);
     // Nobody waits for it, and without it there are no commands until the next start.
     call.patience = Duration::from_secs(3600);
-    house.rest.send(&call).await.map(|_| ())
+    adapter.rest.send(&call).await.map(|_| ())
 }
 
-async fn stored(house: &House, application: Id) -> Result<Option<String>, StoreError> {
-    let mut tx = house.store().begin().await?;
+async fn stored(adapter: &Adapter, application: Id) -> Result<Option<String>, StoreError> {
+    let mut tx = adapter.store().begin().await?;
     let before = tx.registered(application.get()).await?;
     tx.rollback().await?;
     Ok(before)
 }
 
-async fn store(house: &House, application: Id, digest: &str) -> Result<(), StoreError> {
-    let mut tx = house.store().begin().await?;
+async fn store(adapter: &Adapter, application: Id, digest: &str) -> Result<(), StoreError> {
+    let mut tx = adapter.store().begin().await?;
     tx.put_registered(application.get(), digest).await?;
     tx.commit().await
 }

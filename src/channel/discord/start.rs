@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use chrono::TimeDelta;
 
-use super::house::House;
+use super::adapter::Adapter;
 use super::interactions::INVITED_WITH;
 use super::registration;
 use super::wire::Id;
@@ -16,9 +16,9 @@ const BUTTONS_KEPT: TimeDelta = TimeDelta::days(60);
 
 /// The channels whose events come over this shard.
 #[must_use]
-pub fn channels_of(house: &House, shard: u32, total: u32) -> Vec<Id> {
+pub fn channels_of(adapter: &Adapter, shard: u32, total: u32) -> Vec<Id> {
     let of_shard = |guild: Id| (guild.get() >> 22) % u64::from(total.max(1)) == u64::from(shard);
-    let places = house.places();
+    let places = adapter.places();
     places
         .all()
         .filter(|(_, place)| of_shard(place.guild))
@@ -27,8 +27,8 @@ pub fn channels_of(house: &House, shard: u32, total: u32) -> Vec<Id> {
 }
 
 /// Tells the operator how to go on, and registers the commands.
-pub async fn introduce(house: Arc<House>) {
-    let Some((_, application)) = house.own.get().copied() else {
+pub async fn introduce(adapter: Arc<Adapter>) {
+    let Some((_, application)) = adapter.own.get().copied() else {
         return;
     };
     tracing::warn!(
@@ -36,12 +36,12 @@ pub async fn introduce(house: Arc<House>) {
          https://discord.com/oauth2/authorize?client_id={application}\
          &scope=bot+applications.commands&permissions={INVITED_WITH}"
     );
-    if house.places().all().next().is_none() {
+    if adapter.places().all().next().is_none() {
         tracing::warn!(
             "no channel is bound yet; write `/settings bind` in the channel where sets are posted"
         );
     }
-    registration::register(&house, application).await;
+    registration::register(&adapter, application).await;
 }
 
 /// Takes up what an earlier run committed and did not send, as far as it is nobody's by now, and
@@ -49,11 +49,11 @@ pub async fn introduce(house: Arc<House>) {
 ///
 /// # Errors
 /// [`StoreError`].
-pub async fn take_up(house: &Arc<House>) -> Result<(), StoreError> {
-    let mut tx = house.store().begin().await?;
+pub async fn take_up(adapter: &Arc<Adapter>) -> Result<(), StoreError> {
+    let mut tx = adapter.store().begin().await?;
     let old = Id::span_of(BUTTONS_KEPT);
     tx.forget_posted(old).await?;
     tx.forget_edits(old).await?;
     tx.commit().await?;
-    house.keep_outbox_once().await
+    adapter.keep_outbox_once().await
 }

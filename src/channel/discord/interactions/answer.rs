@@ -9,7 +9,7 @@ use serenity::model::id::ApplicationId;
 use super::Talk;
 use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::words::team_channel as words;
-use crate::channel::discord::house::Filed;
+use crate::channel::discord::adapter::Filed;
 use crate::channel::discord::http::{Call, RestError, Route};
 use crate::channel::discord::outbound::body::{self, Body, of_reply, of_text};
 use crate::channel::discord::outbound::outbox::Ticket;
@@ -43,32 +43,32 @@ impl Talk<'_> {
         let (own, rest) = self.split(outgoing, deferred);
         let place = self.interaction.place();
         for (one, ticket) in rest {
-            self.house.send(place, one, ticket, false);
+            self.adapter.send(place, one, ticket, false);
         }
         match own {
             Some(Own::Said(reply, ticket)) => {
                 let said = self.said(&reply, &ticket, deferred).await;
-                self.house.outbox.part_done(&ticket);
+                self.adapter.outbox.part_done(&ticket);
                 said
             }
             Some(Own::Shown(reply, ticket)) => {
                 let body = body::of_update(&reply).edit();
                 let channel = reply.channel.parse::<Id>().ok();
-                let sends = || channel.is_some_and(|one| self.house.queues.are_sending(one));
+                let sends = || channel.is_some_and(|one| self.adapter.queues.are_sending(one));
                 let sent = sends();
                 let shown = self.respond(7, &body).await;
-                let stands = self.house.sent.at_hand(&reply.team, &reply.id);
+                let stands = self.adapter.sent.at_hand(&reply.team, &reply.id);
                 match stands {
                     Some(stands) if shown.is_ok() && !sent && !sends() => {
                         let shows = Shows::Ticket(Arc::clone(&ticket));
                         let place = Place { shows, ..stands };
-                        self.house.sent.note(&reply.team, &reply.id, place);
-                        self.house.outbox.part_done(&ticket);
+                        self.adapter.sent.note(&reply.team, &reply.id, place);
+                        self.adapter.outbox.part_done(&ticket);
                     }
                     // The queue brings it about where this did not, or where an older text of the
                     // card may have been on its way at the same time.
                     _ => self
-                        .house
+                        .adapter
                         .send(place, Outgoing::Update(reply), ticket, false),
                 }
                 shown
@@ -107,7 +107,7 @@ impl Talk<'_> {
 
     /// Whether the pressed button stands under this reply, which stays.
     fn carries(&self, reply: &Reply) -> bool {
-        let stands = self.house.sent.at_hand(&reply.team, &reply.id);
+        let stands = self.adapter.sent.at_hand(&reply.team, &reply.id);
         let message = self.interaction.message.map(|message| message.id);
         !reply.text.is_empty()
             && stands.is_some_and(|stands| !stands.gone && Some(stands.message) == message)
@@ -142,7 +142,7 @@ impl Talk<'_> {
                     gone: false,
                     shows: Shows::Ticket(Arc::clone(ticket)),
                 };
-                self.house.sent.note(&reply.team, &reply.id, place);
+                self.adapter.sent.note(&reply.team, &reply.id, place);
             }
         }
         Ok(())
@@ -192,14 +192,14 @@ impl Talk<'_> {
     ) -> Result<Vec<u8>, RestError> {
         let attached = match of {
             Some(reply) => uploads::attach(body, reply).await,
-            None => return self.house.rest.send(&call(body)).await,
+            None => return self.adapter.rest.send(&call(body)).await,
         };
         let mut with = call(&attached.body);
         with.files = attached.files;
-        match self.house.rest.send(&with).await {
+        match self.adapter.rest.send(&with).await {
             Err(error) if !with.files.is_empty() && uploads::is_refused(&error) => {
                 tracing::warn!(%error, "files were refused; the words go without them");
-                self.house
+                self.adapter
                     .rest
                     .send(&call(&uploads::without(body, &error)))
                     .await
@@ -255,7 +255,7 @@ impl Talk<'_> {
     /// The message that the answer became.
     async fn original(&self) -> Result<Id, RestError> {
         let call = Call::new(Method::GET, self.original_route());
-        Ok(self.house.rest.fetch::<Named>(&call).await?.id)
+        Ok(self.adapter.rest.fetch::<Named>(&call).await?.id)
     }
 
     fn original_route(&self) -> Route<'_> {

@@ -35,14 +35,14 @@ impl Talk<'_> {
         let Some(speaker) = self.speaker().await else {
             return Ok(Vec::new());
         };
-        let mut tx = self.house.store().begin().await?;
+        let mut tx = self.adapter.store().begin().await?;
         let team = tx.team(&speaker.team).await?;
         let members = match takes {
             Takes::Member | Takes::MemberOrTeam => tx.members(&team).await?,
             _ => Vec::new(),
         };
         tx.rollback().await?;
-        let reader = self.house.service.use_case().bot().reader_of(&team);
+        let reader = self.adapter.service.use_case().bot().reader_of(&team);
         let same = |name: &String| (name.clone(), name.clone());
         let names: Vec<(String, String)> = match takes {
             Takes::Exercise => reader

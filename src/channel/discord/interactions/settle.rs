@@ -7,8 +7,8 @@ use serenity::model::id::ChannelId;
 
 use super::{Speaker, Talk};
 use crate::bot::words::team_channel as words;
+use crate::channel::discord::adapter::Adapter;
 use crate::channel::discord::commands::{self, Order};
-use crate::channel::discord::house::House;
 use crate::channel::discord::http::{Call, Route};
 use crate::channel::discord::outbound::permissions::{self, Deed, lacks_permission};
 use crate::channel::discord::places::manages;
@@ -45,10 +45,12 @@ impl Talk<'_> {
                 None => Ok(words::NOT_BOUND.to_owned()),
             },
             Order::CoachRole(role) => {
-                let mut community = self.house.places().community(guild);
+                let mut community = self.adapter.places().community(guild);
                 community.coach_role = Some(*role);
-                self.house.places().put_community(guild, community.clone());
-                let stored = store_community(self.house, &community).await;
+                self.adapter
+                    .places()
+                    .put_community(guild, community.clone());
+                let stored = store_community(self.adapter, &community).await;
                 stored.map(|()| words::COACH_ROLE_SET.to_owned())
             }
             Order::Line(_) | Order::Form(_) | Order::WithFile(..) => Ok(words::DONE.to_owned()),
@@ -67,7 +69,7 @@ impl Talk<'_> {
         let channel_id = ChannelId::new(channel.get());
         let mut call = Call::new(Method::GET, Route::Channel { channel_id });
         call.patience = LOOKED_UP_WITHIN;
-        let found = self.house.rest.fetch::<Channel>(&call).await;
+        let found = self.adapter.rest.fetch::<Channel>(&call).await;
         if let Err(error) = &found
             && lacks_permission(error)
         {
@@ -88,8 +90,8 @@ impl Talk<'_> {
             name: self.name_of(channel, found.ok()),
             cursor: self.interaction.id.get(),
         };
-        self.house.store_place(&place).await?;
-        self.house.places().bind(&place);
+        self.adapter.store_place(&place).await?;
+        self.adapter.places().bind(&place);
         Ok(words::BOUND.to_owned())
     }
 
@@ -103,17 +105,17 @@ impl Talk<'_> {
 
     async fn unbind(&self, guild: Id, channel: Id) -> Result<String, StoreError> {
         let ours = self
-            .house
+            .adapter
             .places()
             .get(channel)
             .is_some_and(|place| place.guild == guild);
         if !ours {
             return Ok(words::NOT_BOUND.to_owned());
         }
-        let mut tx = self.house.store().begin().await?;
+        let mut tx = self.adapter.store().begin().await?;
         tx.unbind_channel(channel.get()).await?;
         tx.commit().await?;
-        self.house.places().unbind(channel);
+        self.adapter.places().unbind(channel);
         Ok(words::UNBOUND.to_owned())
     }
 
@@ -145,10 +147,10 @@ pub const INVITED_WITH: u64 = (1 << 10) | (1 << 11) | (1 << 16) | (1 << 6) | (1 
 
 /// Keeps what is known of who leads in a community.
 pub(super) async fn store_community(
-    house: &House,
+    adapter: &Adapter,
     community: &Community,
 ) -> Result<(), StoreError> {
-    let mut tx = house.store().begin().await?;
+    let mut tx = adapter.store().begin().await?;
     tx.put_community(community).await?;
     tx.commit().await
 }

@@ -20,7 +20,7 @@ use super::uploads;
 use crate::bot::LATEST_BELL;
 use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::words::team_channel as words;
-use crate::channel::discord::house::{House, guild_of, now};
+use crate::channel::discord::adapter::{Adapter, guild_of, now};
 use crate::channel::discord::http::{Call, Cause, RestError, Route};
 use crate::channel::discord::limits;
 use crate::channel::discord::wire::{Id, Message, Named};
@@ -52,7 +52,7 @@ struct New {
     content: Option<String>,
 }
 
-impl House {
+impl Adapter {
     /// Sends one part of a committed row in its turn. `again` where it may have been sent before.
     pub fn send(
         self: &Arc<Self>,
@@ -91,8 +91,8 @@ impl House {
             .queues
             .with(channel, |lines| lines.replies.put(job, Instant::now()));
         if begins {
-            let house = Arc::clone(self);
-            self.spawn(async move { house.send_replies(channel).await });
+            let adapter = Arc::clone(self);
+            self.spawn(async move { adapter.send_replies(channel).await });
         }
     }
 

@@ -13,7 +13,7 @@ use super::permissions::{self, Deed, is_forbidden};
 use super::replies::{message_route, unless_gone};
 use super::send_queue::{Hindrance, Lines, Next, SignJob};
 use crate::bot::reply::{Mark, Sign};
-use crate::channel::discord::house::House;
+use crate::channel::discord::adapter::Adapter;
 use crate::channel::discord::http::{Call, Cause, RestError, Route};
 use crate::channel::discord::wire::{Id, Reaction};
 
@@ -34,7 +34,7 @@ pub(in crate::channel::discord) struct Shown {
     ticket: Option<Arc<Ticket>>,
 }
 
-impl House {
+impl Adapter {
     /// Whether a message has which sign was read off it, or it is so new that it has none.
     pub(in crate::channel::discord) fn saw_sign(&self, message: Id, sign: Option<Sign>) {
         let mut signs = self.signs();
@@ -71,15 +71,15 @@ impl House {
             self.begin_signs(channel, job);
             return;
         }
-        let house = Arc::clone(self);
+        let adapter = Arc::clone(self);
         self.spawn(async move {
-            let stands = house.channel_of(&mark).await.or(channel);
+            let stands = adapter.channel_of(&mark).await.or(channel);
             match stands {
-                Some(stands) => house.begin_signs(stands, job),
+                Some(stands) => adapter.begin_signs(stands, job),
                 None => job
                     .tickets
                     .iter()
-                    .for_each(|one| house.outbox.part_done(one)),
+                    .for_each(|one| adapter.outbox.part_done(one)),
             }
         });
     }
@@ -87,11 +87,11 @@ impl House {
     fn begin_signs(self: &Arc<Self>, channel: Id, job: SignJob) {
         let put = |lines: &mut Lines| lines.signs.put(job, Instant::now());
         if self.queues.with(channel, put) {
-            let house = Arc::clone(self);
+            let adapter = Arc::clone(self);
             self.spawn(async move {
                 // The card's request, made just now, shall leave before this one is made.
                 tokio::task::yield_now().await;
-                house.send_signs(channel).await;
+                adapter.send_signs(channel).await;
             });
         }
     }

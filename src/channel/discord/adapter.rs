@@ -45,7 +45,7 @@ pub type Filed = Result<Vec<(Outgoing, Arc<Ticket>)>, String>;
 
 /// What all parts share.
 #[derive(Debug)]
-pub struct House {
+pub struct Adapter {
     /// The bot on its store.
     pub service: Service<Posting>,
     /// The way to the platform.
@@ -112,8 +112,8 @@ pub fn now() -> DateTime<Utc> {
     Utc::now()
 }
 
-impl House {
-    /// The house, with what was stored of places.
+impl Adapter {
+    /// The adapter, with what was stored of places.
     #[must_use]
     pub fn new(service: Service<Posting>, rest: Rest, options: Options, places: Places) -> Self {
         Self {
@@ -321,20 +321,20 @@ impl House {
         if let Some((channel, message)) = place {
             self.places().is_under_way(channel, message);
         }
-        let house = Arc::clone(self);
+        let adapter = Arc::clone(self);
         self.spawn(async move {
             let Some(event) = item.event else { return };
-            let filed = match house.service.long(&event, &Progress::default()).await {
-                Ok(outgoing) => Ok(house.ticketed(&event, outgoing)),
+            let filed = match adapter.service.long(&event, &Progress::default()).await {
+                Ok(outgoing) => Ok(adapter.ticketed(&event, outgoing)),
                 // Its channel is read again from before it by the next run.
                 Err(error) => Err(error.to_string()),
             };
-            let again = filed.is_ok() && house.worked_on(item.channel, &event);
+            let again = filed.is_ok() && adapter.worked_on(item.channel, &event);
             if let (Some((channel, message)), true) = (place, filed.is_ok()) {
-                house.places().is_done(channel, message);
+                adapter.places().is_done(channel, message);
             }
             if let Some(Ok(outgoing)) = answer(item.answer, filed) {
-                house.send_all(item.channel, outgoing, again);
+                adapter.send_all(item.channel, outgoing, again);
             }
         });
     }
