@@ -18,7 +18,7 @@
 //!   the platform offers them.
 //! - `inbox`, `adapter`: one line of work.
 //! - `outbound`: the outbox, what waits, how it looks, and where it stands.
-//! - `places`, `catch_up`, `look_back`, `start`: bound channels, what was missed, the beginning.
+//! - `places`, `catch_up`, `reconcile`, `start`: bound channels, what was missed, the beginning.
 //!
 //! *Absent:* a cache of the platform's world, voice, presence, anything about other channels.
 
@@ -33,10 +33,10 @@ mod inbox;
 mod incoming;
 mod interactions;
 mod limits;
-mod look_back;
 pub mod options;
 mod outbound;
 mod places;
+mod reconcile;
 mod registration;
 mod start;
 mod wire;

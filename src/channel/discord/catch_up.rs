@@ -20,7 +20,7 @@ use super::outbound::outbox::Ticket;
 use super::outbound::permissions::{self, Deed, lacks_permission};
 use super::outbound::signs::own_of;
 use super::wire::{Channel, Id, Message};
-use super::{limits, look_back};
+use super::{limits, reconcile};
 use crate::backoff::Backoff;
 use crate::bot::event::Event;
 use crate::bot::reply::{Outgoing, Sign};
@@ -46,7 +46,7 @@ pub fn begin(adapter: &Arc<Adapter>, channel: Id) {
         let mut tally = Tally::default();
         loop {
             adapter.again().remove(&channel);
-            look_back::read(&adapter, channel, &mut tally).await;
+            reconcile::read(&adapter, channel, &mut tally).await;
             read_on(&adapter, channel, &mut tally).await;
             if !adapter.again().contains(&channel) {
                 break;
@@ -173,7 +173,7 @@ async fn file_page(
             send_quietly(adapter, channel, outgoing, tally).await;
         }
     }
-    if let Err(error) = look_back::took_edits(adapter, &team, messages).await {
+    if let Err(error) = reconcile::took_edits(adapter, &team, messages).await {
         tracing::warn!(%channel, %error, "changes of messages may be taken over twice");
     }
 }

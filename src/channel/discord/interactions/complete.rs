@@ -7,7 +7,7 @@ use crate::bot::words::slash::Takes;
 use crate::channel::discord::commands::{self, fitting};
 use crate::channel::discord::http::RestError;
 use crate::channel::discord::limits;
-use crate::channel::discord::outbound::{body, harmless};
+use crate::channel::discord::outbound::{body, escape};
 use crate::store::StoreError;
 
 impl Talk<'_> {
@@ -21,7 +21,7 @@ impl Talk<'_> {
         let found = timeout(AT_ONCE, self.completions(takes, &typed)).await;
         let mut found = found.ok().and_then(Result::ok).unwrap_or_default();
         if found.is_empty() {
-            let typed = harmless::cut(&typed, limits::CHOICE);
+            let typed = escape::cut(&typed, limits::CHOICE);
             found.push((typed.clone(), typed));
         }
         self.callback(&body::choices(&found)).await

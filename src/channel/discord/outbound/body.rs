@@ -1,11 +1,11 @@
 //! What goes out, as JSON: messages with their buttons and files, forms, choices.
 //!
 //! Everything that a limit of the platform bounds is brought within it here ([`limits`]), and
-//! everything that a member wrote is made harmless ([`super::harmless`]).
+//! everything that a member wrote is escaped ([`super::escape`]).
 
 use serde_json::{Value, json};
 
-use super::harmless::{cut, harmless, parts};
+use super::escape::{cut, escape, parts};
 use crate::bot::button::ButtonId;
 use crate::bot::reply::{Button, Reply};
 use crate::channel::discord::limits;
@@ -96,7 +96,7 @@ pub fn of_reply(reply: &Reply) -> Vec<Body> {
         .collect();
     let called: String = mentions.iter().map(|id| format!("<@{id}> ")).collect();
     let texts = parts(
-        &harmless(&reply.text),
+        &escape(&reply.text),
         limits::CONTENT - called.chars().count(),
     );
     let last = texts.len().saturating_sub(1);
@@ -129,7 +129,7 @@ pub fn of_reply(reply: &Reply) -> Vec<Body> {
 /// The reply as one message, cut where it is too long: for edits, which cannot become two.
 #[must_use]
 pub fn of_update(reply: &Reply) -> Body {
-    let text = harmless(&reply.text);
+    let text = escape(&reply.text);
     let content = match parts(&text, limits::CONTENT).as_slice() {
         [] => "…".to_owned(),
         [whole] => whole.clone(),

@@ -10,15 +10,15 @@
 //! - `posting`, `outbox`: rows that are kept until they are sent, and whose they are.
 //! - `send_queue`, `expiry`: what waits, in which order, and how long.
 //! - `replies`, `signs`: what is asked of the platform, decided from the latest committed text.
-//! - `body`, `uploads`, `harmless`: how it looks.
+//! - `body`, `uploads`, `escape`: how it looks.
 //! - `sent`, `recent`: where replies stand.
 //! - `permissions`: what is missing where a channel forbids it.
 //!
 //! *Absent:* answers to interactions (`interactions`), which have their own way and time.
 
 pub mod body;
+pub mod escape;
 pub(crate) mod expiry;
-pub mod harmless;
 pub mod outbox;
 pub mod permissions;
 pub mod posting;

@@ -1,7 +1,7 @@
 //! Files that go with a message.
 
 use super::body::Body;
-use super::harmless::cut;
+use super::escape::cut;
 use crate::bot::reply::Reply;
 use crate::bot::words::team_channel as words;
 use crate::channel::discord::http::{RestError, Upload};

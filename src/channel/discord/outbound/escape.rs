@@ -10,10 +10,10 @@ const MARKS_ON_A_LETTER: usize = 2;
 /// Shows nothing, and parts what stands on both sides.
 const PART: char = '\u{200B}';
 
-/// The text with everything in it harmless. Inside backticks the platform shows text as it is, so
+/// The text with everything in it escaped. Inside backticks the platform shows text as it is, so
 /// only what would break out of them, or reach out of the line, is changed there.
 #[must_use]
-pub fn harmless(text: &str) -> String {
+pub fn escape(text: &str) -> String {
     let mut shown = String::with_capacity(text.len() + 16);
     let mut code = Code::Off;
     for (place, line) in text.split('\n').enumerate() {
@@ -176,32 +176,32 @@ mod tests {
             "</week:1>",
             "<:a:1>",
         ] {
-            let shown = harmless(text);
+            let shown = escape(text);
             assert!(!shown.contains(text), "{text} became {shown}");
         }
     }
 
     #[test]
     fn links_and_markup_show_as_written() {
-        assert_eq!(harmless("http://x.example"), "http:\u{200B}//x.example");
-        assert_eq!(harmless("**a** __b__"), "\\*\\*a\\*\\* \\_\\_b\\_\\_");
-        assert_eq!(harmless("[a](b)"), "\\[a\\](b)");
-        assert_eq!(harmless("# big\n> said"), "\\# big\n\\> said");
+        assert_eq!(escape("http://x.example"), "http:\u{200B}//x.example");
+        assert_eq!(escape("**a** __b__"), "\\*\\*a\\*\\* \\_\\_b\\_\\_");
+        assert_eq!(escape("[a](b)"), "\\[a\\](b)");
+        assert_eq!(escape("# big\n> said"), "\\# big\n\\> said");
     }
 
     #[test]
     fn code_stays_code_and_cannot_be_broken_out_of() {
-        assert_eq!(harmless("say `x_9` now"), "say `x_9` now");
-        assert_eq!(harmless("a ` b"), "a ' b");
-        assert_eq!(harmless("```\na `*` b\n```\n*"), "```\na '*' b\n```\n\\*");
-        assert_eq!(harmless("```\nopen"), "```\nopen\n```");
+        assert_eq!(escape("say `x_9` now"), "say `x_9` now");
+        assert_eq!(escape("a ` b"), "a ' b");
+        assert_eq!(escape("```\na `*` b\n```\n*"), "```\na '*' b\n```\n\\*");
+        assert_eq!(escape("```\nopen"), "```\nopen\n```");
     }
 
     #[test]
     fn stacked_and_turning_marks_are_thinned_out() {
         let zalgo = format!("a{}", "\u{0301}".repeat(50));
-        assert_eq!(harmless(&zalgo).chars().count(), 3);
-        assert_eq!(harmless("\u{202E}abc\u{2066}"), "abc");
+        assert_eq!(escape(&zalgo).chars().count(), 3);
+        assert_eq!(escape("\u{202E}abc\u{2066}"), "abc");
     }
 
     #[test]
@@ -223,7 +223,7 @@ mod tests {
     proptest! {
         #[test]
         fn nothing_notifies_whatever_is_written(text in "(?s).{0,80}|[@<>#!&/:`a-z*\\[\\]\n]{0,40}") {
-            let shown = harmless(&text);
+            let shown = escape(&text);
             prop_assert!(!shown.contains("@everyone") && !shown.contains("@here"));
             for (place, _) in shown.match_indices('@') {
                 prop_assert!(shown[place + 1..].starts_with(PART));
@@ -233,7 +233,7 @@ mod tests {
 
         #[test]
         fn parts_never_exceed_their_length(text in "(?s)(.{0,60}\n|```\n){0,30}", most in 40_usize..200) {
-            for part in parts(&harmless(&text), most) {
+            for part in parts(&escape(&text), most) {
                 prop_assert!(part.chars().count() <= most);
                 prop_assert!(!part.trim().is_empty());
             }
