@@ -123,6 +123,18 @@ impl Club {
             .collect()
     }
 
+    /// What the coach is told with the digest that is due by now.
+    fn digest(&mut self, at: DateTime<Utc>) -> String {
+        let line = json!({"type": "clock", "at": at.to_rfc3339()});
+        let out = self.program.answer(&line.to_string());
+        let out = out
+            .iter()
+            .map(|line| serde_json::from_str::<Value>(line).unwrap());
+        let to_coach = out.filter(|line| line["to"] == "coach" && line["private"] == true);
+        let texts = to_coach.filter_map(|line| Some(line["text"].as_str()?.to_owned()));
+        texts.collect::<Vec<_>>().join("\n")
+    }
+
     /// All that a coach is told in one.
     fn coach(&mut self, at: DateTime<Utc>, text: &str) -> String {
         let out = self.say("Coach", true, at, text);
@@ -245,8 +257,14 @@ fn month(seed: u64) -> (Club, Vec<Lifter>) {
             for lifter in &mut lifters {
                 lifter.session(&mut club, week, planned, false);
             }
+            // One session is no habit, and the week can still bring the rest.
+            if week >= 2 && planned == 0 {
+                let text = club.coach(at(week, 0, 5 * 60), "/attention");
+                let found = named(&text);
+                let names: Vec<&str> = found.iter().map(|(name, _)| name.as_str()).collect();
+                assert_eq!(names, ["Jonte", "Lasse"], "seed {seed}, Monday:\n{text}");
+            }
         }
-        // Nobody is named on Monday for what the week can still bring.
         if week >= 2 {
             check(&mut club, week, seed);
         }
@@ -274,9 +292,13 @@ fn named(text: &str) -> Vec<(String, String)> {
 }
 
 fn check(club: &mut Club, week: i64, seed: u64) {
-    // In the morning, at the digest's hour, late.
-    for minute in [-9 * 60, 45, 4 * 60] {
-        let text = club.coach(at(week, 6, minute), "/attention");
+    // In the morning, before the digest, with it, late, and when the week is over.
+    let morning = club.coach(at(week, 6, -9 * 60), "/attention");
+    let before = club.coach(at(week, 6, -45), "/attention");
+    let with_the_digest = club.digest(at(week, 6, 30));
+    let late = club.coach(at(week, 6, 4 * 60), "/attention");
+    let over = club.coach(at(week, 7, -9 * 60), "/attention last week");
+    for text in [morning, before, with_the_digest, late, over] {
         let mut found = named(&text);
         found.sort();
         let names: Vec<&str> = found.iter().map(|(name, _)| name.as_str()).collect();

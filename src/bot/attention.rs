@@ -98,11 +98,9 @@ impl Work<'_> {
     fn worry(&self, MemberWeek { member, tally }: &MemberWeek, week: Week) -> Worry {
         let scene = self.seen_as(member);
         let today = self.scene.today();
-        let sets: Vec<&LoggedSet> = self
-            .sets_of(member)
-            .iter()
-            .map(|filed| &filed.set)
-            .collect();
+        // The digest has loaded the week before as well.
+        let of_week = self.sets_of(member).iter().map(|filed| &filed.set);
+        let sets: Vec<&LoggedSet> = of_week.filter(|set| week.contains(set.day)).collect();
         let held = self.held_by(member, week);
         let sessions = self.sessions_of(member, week);
         let asked: Vec<_> = sessions.iter().filter(|one| one.due).cloned().collect();
@@ -126,6 +124,7 @@ impl Work<'_> {
             lacking: &lacking,
             lighter,
             rest_week,
+            expected: !self.loaded.last_days.is_empty() && !self.begins_later(member, week),
             heavy: &heavy,
             courses: &self.courses(member, &scene, &sets),
             trained: self
@@ -168,6 +167,14 @@ impl Work<'_> {
             concerns: left,
             group,
         }
+    }
+
+    /// Whether a member without a plan has one from the next week on.
+    fn begins_later(&self, member: &Member, week: Week) -> bool {
+        let versions = self.loaded.coming.get(&member.id);
+        let versions = versions.map_or(&[][..], Vec::as_slice);
+        let coming = Prescription::in_week(versions, week.next(), self.scene.catalogue());
+        self.held_by(member, week).plan().is_none() && coming.plan().is_some()
     }
 
     /// A member's reports for coaches: warning signs first, then the latest.

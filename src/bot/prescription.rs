@@ -21,7 +21,7 @@ use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::plan::{
-    Amount, Day, Item, Note, Percent, Plan, PlannedLoad, RepRange, Seconds, Sets, Slot,
+    Amount, Day, DayName, Item, Note, Percent, Plan, PlannedLoad, RepRange, Seconds, Sets, Slot,
 };
 use crate::domain::target::Targets;
 use crate::domain::week::{AimFrom, Band, MOST_RESERVE, Rest, Tally};
@@ -102,8 +102,13 @@ impl Prescription {
                 .items()
                 .map(|item| planned_item(item, block_week, catalogue));
             let items: Vec<PlannedItem> = items.filter(|item| item.most_sets > 0).collect();
+            let number = match day.name() {
+                DayName::Number(number) => Some(number),
+                DayName::Weekday(_) => None,
+            };
             (!items.is_empty()).then_some(PlannedSession {
                 day: on,
+                number,
                 items,
                 due,
             })

@@ -141,6 +141,11 @@ pub fn attention(
         }
     }
     lines.extend(groups(others, worries.is_empty(), over));
+    // A week that has just begun has little to say yet.
+    let begun = scene.today() - week.first_day();
+    if !over && begun < chrono::Duration::days(2) {
+        lines.push("How last week ended: `/attention last week`.".to_owned());
+    }
     let unheard = unheard.iter().map(|(kind, members)| {
         format!(
             "Not listed: {members} with {} (`/attention on {}` lists them).",
@@ -152,10 +157,10 @@ pub fn attention(
     lines.join("\n")
 }
 
-/// `1 pain, 2 missed sessions`.
+/// `pain 1, missed sessions 2`.
 fn counts(worries: &[Worry]) -> String {
     let told = worries.chunk_by(|a, b| a.word() == b.word());
-    let told = told.filter_map(|alike| Some(format!("{} {}", alike.len(), alike.first()?.word())));
+    let told = told.filter_map(|alike| Some(format!("{} {}", alike.first()?.word(), alike.len())));
     told.collect::<Vec<_>>().join(", ")
 }
 
@@ -245,12 +250,17 @@ pub fn reason(concern: &Concern, over: bool, catalogue: &Catalogue) -> String {
         Concern::Silent(None, _) => "Nothing posted yet.".to_owned(),
         Concern::Silent(Some(last), None) => format!("Nothing posted since {}.", day(*last)),
         Concern::Silent(Some(last), Some(usual)) => format!(
-            "Nothing posted since {}; at most {} are usual.",
+            "Nothing posted since {}; usually at most {} pass.",
             day(*last),
             days(*usual)
         ),
-        Concern::Missed { sessions, of } => {
-            format!("Missed {sessions} of {of} planned {}.", sessions_word(*of))
+        Concern::Missed { sessions, of, days } => {
+            let missed = format!("Missed {sessions} of {of} planned {}", sessions_word(*of));
+            let days = days.iter().map(|day| day.format("%A").to_string());
+            match days.collect::<Vec<_>>().join(", ") {
+                days if days.is_empty() => format!("{missed}."),
+                days => format!("{missed} ({days})."),
+            }
         }
         Concern::ShortOfSets { done, of } => {
             format!("Did {done} of the {of} planned sets in the sessions that were done.")
@@ -326,9 +336,13 @@ fn to_do(concern: &Concern, name: &str) -> String {
             format!("Change its reps, its sets or the exercise; `/review {name}` shows the weeks.")
         }
         Concern::RunDown(_) => format!("Ask {name} about sleep and stress; plan less next week."),
-        Concern::FarUnder(_) | Concern::FarOver(_) => {
+        Concern::FarUnder(_) => {
             format!("See `/week {name}`; change the plan or the aim where it does not fit.")
         }
+        Concern::FarOver(_) => format!(
+            "Ask {name} to stop where the plan stops, or plan more: `/week {name}` shows what was \
+             done."
+        ),
         Concern::Ascending { .. } => {
             format!("Ask {name} to begin with the heaviest set, when fresh.")
         }

@@ -261,15 +261,22 @@ fn against_plan(told: &Told<'_>, catalogue: &Catalogue) -> Vec<String> {
     lines
 }
 
-/// `Mon 23 Nov: 6 of 6 sets`, `Wed 25 Nov, done Thu 26 Nov: 4 of 6 sets`, `Fri 27 Nov: missed`.
+/// `Mon 23 Nov: 6 of 6 sets`, `Wed 25 Nov, done Thu 26 Nov: 4 of 6 sets`, `day 2, done Thu 26 Nov: 6
+/// of 6 sets`.
 fn session_line(session: &SessionDone, today: NaiveDate) -> String {
     let short = |day: NaiveDate| day.format("%a %-d %b").to_string();
-    let when = session
-        .planned_for
-        .map_or_else(|| "any day".to_owned(), short);
+    let when = match (session.planned_for, session.number) {
+        (Some(day), _) => short(day),
+        (None, Some(number)) => format!("day {number}"),
+        (None, None) => "any day".to_owned(),
+    };
     let sets = format!("{} of {} sets", session.done, session.planned);
-    match (session.moved(), session.is_done()) {
-        (Some((_, on)), _) => format!("{when}, done {}: {sets}", short(on)),
+    let on = match session.planned_for {
+        Some(_) => session.moved().map(|(_, on)| on),
+        None => session.done_on.filter(|_| session.is_done()),
+    };
+    match (on, session.is_done()) {
+        (Some(on), _) => format!("{when}, done {}: {sets}", short(on)),
         (None, true) => format!("{when}: {sets}"),
         (None, false) if session.planned_for.is_none_or(|day| day >= today) => {
             format!("{when}: still to come, {sets}")

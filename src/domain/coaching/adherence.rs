@@ -52,6 +52,8 @@ impl PlannedItem {
 pub struct PlannedSession {
     /// Its day; `None` where any day of the week will do.
     pub day: Option<NaiveDate>,
+    /// Its number, where it has that in place of a day.
+    pub number: Option<u32>,
     /// Its exercises.
     pub items: Vec<PlannedItem>,
     /// Whether it was asked for: a day that was over when the plan came was not.
@@ -84,23 +86,38 @@ pub fn planned_volume(sessions: &[PlannedSession], catalogue: &Catalogue) -> Vec
 }
 
 /// What is still to come of it for every muscle, where these work sets are done: sets that count
-/// when the rest is done as planned.
+/// when the rest is done as planned. What no session has was done in place of something for the same
+/// target.
 #[must_use]
 pub fn still_to_come(
     sessions: &[PlannedSession],
     done: &BTreeMap<ExerciseId, u32>,
     catalogue: &Catalogue,
 ) -> Vec<f64> {
-    let mut done = done.clone();
-    let mut sums = vec![0.0; catalogue.muscles().count()];
-    for item in sessions.iter().flat_map(|session| &session.items) {
-        let mut lacking = item.sets;
-        for of_it in std::iter::once(&item.exercise).chain(&item.or) {
-            let left = done.entry(*of_it).or_default();
-            let ticked = lacking.min(*left);
-            *left -= ticked;
-            lacking -= ticked;
+    let items: Vec<&PlannedItem> = sessions.iter().flat_map(|session| &session.items).collect();
+    let mut lacking: Vec<u32> = items.iter().map(|item| item.sets).collect();
+    let mut left = done.clone();
+    let target = |exercise| catalogue.exercise(exercise).target;
+    let unplanned = |exercise| !items.iter().any(|item| item.is_of(exercise));
+    let as_planned = |item: &PlannedItem, exercise| item.is_of(exercise);
+    let in_its_place = |item: &PlannedItem, exercise| {
+        unplanned(exercise) && target(exercise) == target(item.exercise)
+    };
+    let ways: [&dyn Fn(&PlannedItem, ExerciseId) -> bool; 2] = [&as_planned, &in_its_place];
+    for fits in ways {
+        for (item, lacking) in items.iter().zip(&mut lacking) {
+            let fitting = left
+                .iter_mut()
+                .filter(|(exercise, _)| fits(item, **exercise));
+            for (_, left) in fitting {
+                let ticked = (*lacking).min(*left);
+                *left -= ticked;
+                *lacking -= ticked;
+            }
         }
+    }
+    let mut sums = vec![0.0; catalogue.muscles().count()];
+    for (item, lacking) in items.iter().zip(lacking) {
         for (muscle, part) in catalogue.exercise(item.exercise).muscles() {
             if let Some(sum) = sums.get_mut(muscle.index()) {
                 *sum += part * f64::from(lacking.min(item.counting));
@@ -115,6 +132,8 @@ pub fn still_to_come(
 pub struct SessionDone {
     /// The day it was planned for, if any.
     pub planned_for: Option<NaiveDate>,
+    /// Its number in the plan, where it has that in place of a day.
+    pub number: Option<u32>,
     /// The day on which most of it was done; `None` where nothing was.
     pub done_on: Option<NaiveDate>,
     /// Its work sets.
@@ -254,11 +273,7 @@ impl Adherence {
     /// not trained by now is not waited for on the last day.
     #[must_use]
     pub fn missed(&self, week: Week, today: NaiveDate) -> u32 {
-        let open: Vec<&SessionDone> = self
-            .sessions
-            .iter()
-            .filter(|one| one.due && !one.is_done())
-            .collect();
+        let open = self.open();
         let after = (week.last_day() - today).num_days();
         let for_today = open.iter().any(|one| one.planned_for == Some(today));
         let days = match week.contains(today) {
@@ -268,6 +283,13 @@ impl Adherence {
         };
         let days = u32::try_from(days).unwrap_or(0);
         count(open.iter()).saturating_sub(days)
+    }
+
+    /// Sessions that were asked for and are not done.
+    #[must_use]
+    pub fn open(&self) -> Vec<&SessionDone> {
+        let open = |one: &&SessionDone| one.due && !one.is_done();
+        self.sessions.iter().filter(open).collect()
     }
 
     /// Whether every session that was asked for is done, and nearly every set.
@@ -417,6 +439,7 @@ impl<'a> Filling<'a> {
         });
         SessionDone {
             planned_for: self.session.day,
+            number: self.session.number,
             done_on: most.map(|(day, _)| *day),
             planned: self.session.sets(),
             done: items.map(|(item, done)| item.sets.min(*done)).sum(),

@@ -27,12 +27,17 @@ const GAPS_KNOWN: usize = 3;
 /// that make it. Common practice, no source: a set left out here and there is no reason.
 const SHORT_OF_SETS: f64 = 0.75;
 const SETS_LACKING: u32 = 3;
-/// Far from the effort asked: so many repetitions nearer to failure or further from it on average,
-/// and by one or more in this share of the sets. What lifters report is off by about one (Halperin I
-/// et al. 2022, Sports Med 52:377-390), and by more far from failure.
-const TOO_HARD: f64 = -0.7;
+/// Far from the effort asked: on average less than this share of the repetitions in reserve that were
+/// asked, or so many more of them, at least that share of what was asked; and off by one or more in
+/// this share of the sets. What lifters report is off by about one repetition, and by more far from
+/// failure (Halperin I et al. 2022, Sports Med 52:377-390): so what is far grows with what was asked.
+const TOO_HARD: f64 = 0.45;
 const TOO_EASY: f64 = 1.5;
+const TOO_EASY_SHARE: f64 = 0.75;
 const MOST_SETS: f64 = 0.5;
+/// Training days of a week from which it has a habit: one session may have been a bad day, or the
+/// first one with loads that nobody knew.
+const DAYS_KNOWN: usize = 2;
 /// Rated sets from which effort can be judged.
 const RATED: u32 = 5;
 /// No efforts: of so many work sets not more than this share has one.
@@ -164,6 +169,8 @@ pub enum Concern {
         sessions: u32,
         /// Those planned.
         of: u32,
+        /// The days they were planned for, where they had one.
+        days: Vec<NaiveDate>,
     },
     /// Of the sets of the sessions that were done, so many were.
     ShortOfSets {
@@ -248,6 +255,9 @@ pub struct Facts<'a> {
     pub lighter: bool,
     /// Whether nothing was to be done in it.
     pub rest_week: bool,
+    /// Whether somebody who never posted could have by now: others of the team have, and no plan of
+    /// theirs is yet to begin.
+    pub expected: bool,
     /// Exercises that are planned under five repetitions.
     pub heavy: &'a [ExerciseId],
     /// How the lifts of this week are coming along.
@@ -291,14 +301,24 @@ fn as_of(facts: &Facts<'_>) -> NaiveDate {
     facts.today.min(facts.week.last_day())
 }
 
+/// Whether the week has shown how it goes: two training days, or no session that is still to come.
+fn is_settled(facts: &Facts<'_>) -> bool {
+    let mut days: Vec<NaiveDate> = facts.sets.iter().map(|set| set.day).collect();
+    days.sort_unstable();
+    days.dedup();
+    let (done, asked) = facts.adherence.sessions();
+    let all_done = asked > 0 && done == asked;
+    days.len() >= DAYS_KNOWN || all_done || facts.today > facts.week.last_day()
+}
+
 fn silent(facts: &Facts<'_>) -> Option<Concern> {
     let as_of = as_of(facts);
     let known = facts.trained.iter().rfind(|day| **day <= as_of).copied();
     let Some(last) = known.or(facts.last_day.filter(|day| *day <= as_of)) else {
-        // Somebody who joins is waited for until the week is over, or until a session is missed.
+        // Somebody who joins is waited for until a session is missed, or until the week is over.
         let posted_since = facts.last_day.is_some();
-        let waited = facts.today >= facts.week.last_day()
-            || facts.adherence.missed(facts.week, facts.today) > 0;
+        let over = facts.today >= facts.week.last_day() && facts.expected;
+        let waited = over || facts.adherence.missed(facts.week, facts.today) > 0;
         return (waited && !posted_since).then_some(Concern::Silent(None, None));
     };
     let before: Vec<NaiveDate> = facts
@@ -338,34 +358,45 @@ const fn whole(days: i64) -> f64 {
 fn missed(facts: &Facts<'_>) -> Option<Concern> {
     let sessions = facts.adherence.missed(facts.week, facts.today);
     let (_, of) = facts.adherence.sessions();
-    (sessions > 0).then_some(Concern::Missed { sessions, of })
+    let open = facts.adherence.open();
+    let open = open.iter().filter_map(|one| one.planned_for);
+    let mut days: Vec<NaiveDate> = open.collect();
+    days.sort_unstable();
+    days.truncate(usize::try_from(sessions).unwrap_or(usize::MAX));
+    (sessions > 0).then_some(Concern::Missed { sessions, of, days })
 }
 
 fn short_of_sets(facts: &Facts<'_>) -> Option<Concern> {
+    if !is_settled(facts) {
+        return None;
+    }
     let (done, of) = facts.adherence.sets_of_sessions_done(facts.today);
     let short = f64::from(done) < SHORT_OF_SETS * f64::from(of);
     (short && of - done >= SETS_LACKING).then_some(Concern::ShortOfSets { done, of })
 }
 
 fn effort(facts: &Facts<'_>) -> Option<Concern> {
+    if !is_settled(facts) {
+        return None;
+    }
     let efforts = facts.adherence.efforts;
     let all = efforts.rated + efforts.unrated;
     if !facts.lighter && all >= UNRATED_SETS && f64::from(efforts.rated) <= UNRATED * f64::from(all)
     {
         return Some(Concern::Unrated(all));
     }
-    if efforts.rated < RATED {
-        return None;
-    }
+    let (asked, left) = efforts.means().filter(|_| efforts.rated >= RATED)?;
     let most = |sets: u32| f64::from(sets) >= MOST_SETS * f64::from(efforts.rated);
-    if efforts.off() <= TOO_HARD && most(efforts.harder) {
+    if left < TOO_HARD * asked && most(efforts.harder) {
         return Some(Concern::TooHard(efforts));
     }
-    let easy = efforts.off() >= TOO_EASY && most(efforts.easier);
-    easy.then_some(Concern::TooEasy(efforts))
+    // A lighter week is meant to be easy.
+    let easy = left - asked >= TOO_EASY.max(TOO_EASY_SHARE * asked) && most(efforts.easier);
+    (easy && !facts.lighter).then_some(Concern::TooEasy(efforts))
 }
 
-/// Muscles far off: too few once the week is over, too many at any time.
+/// Muscles far off: too few for the coach's target once the week is over, too many at any time. What a
+/// plan asked for and was not done is told by its sessions and sets.
 fn volume(facts: &Facts<'_>) -> Vec<Concern> {
     let over = facts.today > facts.week.last_day();
     let lines = || facts.tally.muscles.iter().enumerate();
@@ -375,15 +406,16 @@ fn volume(facts: &Facts<'_>) -> Vec<Concern> {
         let asked = line.planned.map_or(low, |planned| planned.min(low));
         let lacks = facts.lacking.get(*place);
         let left_out = lacks.is_none_or(|lacking| *lacking > FAR_UNDER * asked);
-        let asked_for = line.aim != AimFrom::Published && asked >= SETS_OFF;
+        let asked_for = line.aim == AimFrom::Coach && asked >= SETS_OFF;
         over && !facts.lighter && asked_for && left_out && line.counted < FAR_UNDER * asked
     });
     let under: Vec<MuscleWeek> = under.map(|(_, line)| *line).collect();
+    let settled = is_settled(facts);
     let above = lines().filter(|(_, line)| {
         let (high, times) = match line.aim {
-            AimFrom::Published => return false,
             AimFrom::Coach => (f64::from(line.band.high), FAR_OVER),
-            AimFrom::Plan => (f64::from(line.band.high), FAR_OVER_PLAN),
+            AimFrom::Plan if settled => (f64::from(line.band.high), FAR_OVER_PLAN),
+            AimFrom::Plan | AimFrom::Published => return false,
         };
         line.counted > high * times && line.counted > high + SETS_OFF
     });

@@ -39,6 +39,7 @@ fn item(name: &str, sets: u32) -> PlannedItem {
 fn session(day: u32, items: &[(&str, u32)]) -> PlannedSession {
     PlannedSession {
         day: Some(date(day)),
+        number: None,
         items: items.iter().map(|(name, sets)| item(name, *sets)).collect(),
         due: true,
     }

@@ -77,6 +77,7 @@ fn found_with(
     let week = calendar.week_of(date(today.min(18)));
     let session = |day: &u32| PlannedSession {
         day: Some(date(*day)),
+        number: None,
         items: vec![PlannedItem {
             exercise: catalogue.named("bench press").unwrap(),
             sets: 3,
@@ -113,6 +114,7 @@ fn found_with(
         lacking: &[],
         lighter: false,
         rest_week: false,
+        expected: true,
         heavy: &[],
         courses,
         trained: &trained,
@@ -142,8 +144,11 @@ fn silence_is_longer_than_usual() {
     // Too little is known: as somebody who trains once in five days.
     assert_eq!(silent(15, &[7]), None);
     assert_eq!(silent(16, &[7]), Some((date(7), None)));
-    // Who never posted is waited for until the week is over.
-    assert_eq!(found(15, &[], &[], &[]), []);
+    // Who never posted is waited for until a session is missed, or the week is over.
+    let planned = [12, 14, 16];
+    assert_eq!(found(16, &[], &[], &planned), []);
+    assert_eq!(found(17, &[], &[], &planned), [Concern::Silent(None, None)]);
+    assert_eq!(found(17, &[], &[], &[]), []);
     assert_eq!(found(18, &[], &[], &[]), [Concern::Silent(None, None)]);
 }
 
@@ -153,7 +158,18 @@ fn a_session_is_missed_once_the_week_cannot_hold_it() {
     let monday = three(12);
     let missed = |today| match found(today, &monday, &[], &planned).as_slice() {
         [] => 0,
-        [Concern::Missed { sessions, of: 3 }] => *sessions,
+        [
+            Concern::Missed {
+                sessions,
+                of: 3,
+                days,
+            },
+        ] => {
+            // Those of the first days: the later ones could still be done.
+            let first = [date(14), date(16)];
+            assert_eq!(days[..], first[..days.len()]);
+            *sessions
+        }
         other => panic!("{other:?}"),
     };
     // Wednesday's and Friday's can be made up on Saturday and Sunday, and not on Sunday alone.
@@ -188,11 +204,38 @@ fn effort_far_from_the_plan_is_told_in_either_direction() {
         }
         found_with(18, &log, &[], &planned, &[])
     };
-    for near in [&[2.0][..], &[1.0, 2.0, 3.0], &[3.0, 2.0, 1.0, 0.0], &[3.0]] {
+    for near in [
+        &[2.0][..],
+        &[1.0, 2.0, 3.0],
+        &[3.0, 2.0, 1.0, 0.0],
+        &[3.0],
+        &[1.0],
+    ] {
         assert_eq!(left(near), [], "{near:?}");
     }
     assert!(matches!(left(&[0.0]).as_slice(), [Concern::TooHard(_)]));
     assert!(matches!(left(&[6.0]).as_slice(), [Concern::TooEasy(_)]));
+}
+
+#[test]
+fn one_session_is_no_habit() {
+    let planned = [12, 14, 16];
+    let with = |days: &[u32], left: Option<f64>, today: u32| {
+        let mut log = sets(&days.iter().copied().flat_map(six).collect::<Vec<_>>());
+        for set in &mut log {
+            set.rir = left.and_then(|left| Rir::new(left).ok());
+        }
+        found_with(today, &log, &[], &planned, &[])
+    };
+    for left in [Some(0.0), Some(6.0), None] {
+        assert_eq!(with(&[12], left, 13), [], "{left:?}");
+        assert_ne!(with(&[12, 14], left, 15), [], "{left:?}");
+    }
+}
+
+/// Six sets with two left.
+fn six(day: u32) -> Vec<Done> {
+    (0..6).map(|n| (day, 4 * n, 50.0, 8)).collect()
 }
 
 #[test]
