@@ -42,8 +42,17 @@ fn private_to<'a>(out: &'a [Outgoing], author: &str) -> Vec<&'a Reply> {
     replies
 }
 
-/// A team with a coach, two who lift and one who does not, in the evening of its Monday.
+/// A team with a coach, two who lift and agree to be named, and one who does neither, in the evening
+/// of its Monday.
 async fn team() -> Gym {
+    let mut gym = unnamed_team().await;
+    gym.says("ann", "/digest line on").await;
+    gym.says("ben", "/digest line on").await;
+    gym
+}
+
+/// The same, where nobody was asked for their name.
+async fn unnamed_team() -> Gym {
     let mut gym = Gym::open(MONDAY).await;
     gym.says("coach", "/settings zone UTC").await;
     gym.says("cleo", "/units kg").await;
@@ -210,6 +219,35 @@ async fn the_channel_gets_totals_a_line_each_and_the_coach_who_needs_them() {
 }
 
 #[tokio::test]
+async fn nobody_is_named_who_did_not_agree() {
+    let plan = "/plan team\nmon: bench press 2x10 2rir; back squat 1x6 2rir";
+    let mut gym = unnamed_team().await;
+    gym.says("coach", plan).await;
+    gym.says("coach", "/block ben\n2rir; 4rir 60%").await;
+    let out = gym.winds_to(utc(SUNDAY)).await;
+    let all = public(&out)[0];
+    let data = all.data.as_ref().unwrap();
+    let told = format!("{}\n{}\n{data}", all.text, all.files[0].alt);
+    let words: Vec<&str> = told.split(|c: char| !c.is_alphanumeric()).collect();
+    for name in ["ann", "ben", "cleo", "coach"] {
+        assert!(!words.contains(&name), "{name}: {told}");
+    }
+    assert!(told.contains("`/digest line on`"), "{told}");
+    assert!(told.contains("mean of 2"), "{told}");
+    // One who agrees is named, the other counted.
+    let mut gym = unnamed_team().await;
+    gym.says("ann", "/digest line on").await;
+    let out = gym.winds_to(utc(SUNDAY)).await;
+    let all = public(&out)[0];
+    assert!(
+        all.text.contains("\nann: 2 sets.\n1 more trained"),
+        "{}",
+        all.text
+    );
+    assert!(!all.text.contains("ben") && !all.files[0].alt.contains("ben"));
+}
+
+#[tokio::test]
 async fn a_member_is_left_out_of_it_who_wants_that_and_gets_their_own_week_who_wants_that() {
     let mut gym = team().await;
     gym.says("ann", "/digest line off").await;
@@ -260,7 +298,7 @@ async fn next_week_is_named_by_block_and_with_names_where_it_differs() {
     let out = gym.winds_to(utc(SUNDAY)).await;
     let text = &public(&out)[0].text;
     assert!(
-        text.contains("Next week for ann and cleo: week 2 of 3, 2 left."),
+        text.contains("Next week for ann and 1 more: week 2 of 3, 2 left."),
         "{text}"
     );
     let light = "week 2 of 2, 4 left, 60 % of the sets.";

@@ -494,6 +494,7 @@ fn any_team() -> impl Strategy<Value = Figure> {
     (day(), any::<(u32, u32)>(), muscles, lines).prop_map(|(from, page, muscles, members)| {
         let to = from + chrono::Days::new(6);
         Figure::Team(TeamFigure {
+            mean_of: None,
             weeks_of: None,
             from,
             to,

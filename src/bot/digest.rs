@@ -15,7 +15,7 @@ use super::state::{DigestJob, FiledSet, Member, TeamSettings};
 use super::team::lifters;
 use super::team_week::{MemberWeek, TeamWeek};
 use super::words;
-use super::words::digest::{Line, Sums, Told};
+use super::words::digest::{Line, Names, Sums, Told};
 use super::work::Work;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
@@ -152,7 +152,7 @@ impl Work<'_> {
             DigestCommand::Show if self.member.coach => return self.digest_so_far(),
             DigestCommand::Show => {}
             DigestCommand::Mine(on) => profile.own_week = on,
-            DigestCommand::Line(on) => profile.unlisted = !on,
+            DigestCommand::Line(on) => profile.listed = on,
         }
         let text = words::digest::chosen(&self.member.profile);
         self.tell(text);
@@ -220,18 +220,28 @@ impl Work<'_> {
             return None;
         }
         let members = lifters(self.loaded);
-        let listed = members
+        // Names stand before all only of those who agreed.
+        let trained: Vec<&MemberWeek> = members
             .iter()
-            .filter(|one| one.trained() && !one.member.profile.unlisted);
-        let listed: Vec<&MemberWeek> = listed.copied().collect();
-        let lines: Vec<Line> = listed.iter().map(|one| self.line(one, week)).collect();
-        let files = pictures(week, listed, self.scene.catalogue());
+            .copied()
+            .filter(|one| one.trained())
+            .collect();
+        let lines: Vec<Line> = trained.iter().map(|one| self.line(one, week)).collect();
+        let named = |one: &&MemberWeek| one.member.profile.listed;
+        let (lines, unnamed): (Vec<Line>, Vec<Line>) = {
+            let listed: Vec<bool> = trained.iter().map(named).collect();
+            let mut listed = listed.into_iter();
+            lines.into_iter().partition(|_| listed.next() == Some(true))
+        };
+        let listed: Vec<&MemberWeek> = trained.iter().copied().filter(named).collect();
+        let files = public_pictures(week, &trained, &listed, self.scene.catalogue());
         let text = words::digest::digest(&Told {
             week,
             when,
             totals: &totals,
             sums: [week, week.previous()].map(|week| self.sums_of(&members, week)),
             lines: &lines,
+            unnamed: &unnamed,
             next: &self.next_week(&members, week.next()),
             catalogue: self.scene.catalogue(),
         });
@@ -290,8 +300,8 @@ impl Work<'_> {
     }
 
     /// What next week is for whom: those with the same block and week together.
-    fn next_week(&self, members: &[&MemberWeek], next: Week) -> Vec<(String, Vec<String>)> {
-        let mut alike: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    fn next_week(&self, members: &[&MemberWeek], next: Week) -> Vec<(String, Names)> {
+        let mut alike: BTreeMap<String, Names> = BTreeMap::new();
         let catalogue = self.scene.catalogue();
         for one in members {
             let versions = self.loaded.coming.get(&one.member.id);
@@ -299,11 +309,14 @@ impl Work<'_> {
             let held = Prescription::in_week(versions, next, catalogue);
             if let Some(text) = words::digest::coming(&held) {
                 let names = alike.entry(text).or_default();
-                names.push(one.member.name.clone());
+                match one.member.profile.listed {
+                    true => names.told.push(one.member.name.clone()),
+                    false => names.untold += 1,
+                }
             }
         }
         let mut alike: Vec<_> = alike.into_iter().collect();
-        alike.sort_by_key(|(_, names)| std::cmp::Reverse(names.len()));
+        alike.sort_by_key(|(_, names)| std::cmp::Reverse(names.count()));
         alike
     }
 
@@ -365,6 +378,23 @@ fn pictures<'a>(
     let row = |one: &'a MemberWeek| (one.member.name.as_str(), &one.tally);
     let rows: Vec<(&str, &Tally)> = members.into_iter().map(row).collect();
     let figures = figure::team(week, &rows, catalogue).into_iter();
+    figures.take(MOST_PICTURES).map(Figure::into_file).collect()
+}
+
+/// The pictures that stand before all: the mean of all who trained, then those who agreed to be named.
+fn public_pictures(
+    week: Week,
+    trained: &[&MemberWeek],
+    listed: &[&MemberWeek],
+    catalogue: &Catalogue,
+) -> Vec<File> {
+    fn row(one: &MemberWeek) -> (&str, &Tally) {
+        (one.member.name.as_str(), &one.tally)
+    }
+    let [all, rows] = [trained, listed].map(|some| some.iter().map(|one| row(one)));
+    let all: Vec<&Tally> = all.map(|(_, tally)| tally).collect();
+    let rows: Vec<(&str, &Tally)> = rows.collect();
+    let figures = figure::team_with_mean(week, &all, &rows, catalogue).into_iter();
     figures.take(MOST_PICTURES).map(Figure::into_file).collect()
 }
 

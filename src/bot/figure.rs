@@ -178,6 +178,9 @@ pub struct TeamFigure {
     pub from: NaiveDate,
     /// Last day.
     pub to: NaiveDate,
+    /// Of how many lifters the first row is the mean, where it is one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mean_of: Option<u32>,
     /// The one whose weeks the rows are, where it is not a week of many members.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub weeks_of: Option<String>,
@@ -331,30 +334,78 @@ fn of(tally: &Tally, muscle: MuscleId) -> f64 {
 #[must_use]
 pub fn team(week: Week, rows: &[(&str, &Tally)], catalogue: &Catalogue) -> Vec<Figure> {
     let shown = of_interest(rows);
-    let cell = |tally: &Tally, muscle: MuscleId| cell_of(tally, muscle);
+    paged(week, None, &shown, &lines(rows, &shown), catalogue)
+}
+
+/// The pictures that stand before all: as [`team`], under a row with the mean of everybody in `all`,
+/// who need not have a row of their own. None where nobody trained.
+#[must_use]
+pub fn team_with_mean(
+    week: Week,
+    all: &[&Tally],
+    rows: &[(&str, &Tally)],
+    catalogue: &Catalogue,
+) -> Vec<Figure> {
+    let Some(count) = u32::try_from(all.len()).ok().filter(|count| *count > 0) else {
+        return Vec::new();
+    };
+    let everybody: Vec<(&str, &Tally)> = all.iter().map(|tally| ("", *tally)).collect();
+    let shown = of_interest(&everybody);
+    let mean = |muscle: MuscleId| {
+        let sum: f64 = all.iter().map(|tally| of(tally, muscle)).sum();
+        Cell {
+            standing: Standing::Free,
+            ..Cell::in_band(sum / f64::from(count), Band { low: 0, high: 0 })
+        }
+    };
+    let sets: u32 = all.iter().map(|tally| tally.sets).sum();
+    let mean = TeamLine {
+        name: words::picture::mean_of(count),
+        sets: (sets + count / 2) / count,
+        cells: shown.iter().map(|&muscle| mean(muscle)).collect(),
+    };
+    // Of one who has a row the mean is that row.
+    let alone = count == 1 && !rows.is_empty();
+    let mean = (!alone).then_some(mean);
+    let mean_of = mean.is_some().then_some(count);
+    let mut all_lines = Vec::from_iter(mean);
+    all_lines.extend(lines(rows, &shown));
+    paged(week, mean_of, &shown, &all_lines, catalogue)
+}
+
+/// A line for each of these members.
+fn lines(rows: &[(&str, &Tally)], shown: &[MuscleId]) -> Vec<TeamLine> {
     let line = |(name, tally): &(&str, &Tally)| TeamLine {
         name: words::shown_name(name),
         sets: tally.sets,
-        cells: shown.iter().map(|&muscle| cell(tally, muscle)).collect(),
+        cells: shown.iter().map(|&muscle| cell_of(tally, muscle)).collect(),
     };
-    let muscles: Vec<String> = shown
-        .iter()
-        .map(|&muscle| catalogue.muscle(muscle).name.clone())
-        .collect();
-    let pages = u32::try_from(rows.len().div_ceil(TEAM_ROWS)).unwrap_or(u32::MAX);
-    (1..)
-        .zip(rows.chunks(TEAM_ROWS))
-        .map(|(page, rows)| {
-            Figure::Team(TeamFigure {
-                from: week.first_day(),
-                to: week.last_day(),
-                weeks_of: None,
-                page: (page, pages),
-                muscles: muscles.clone(),
-                members: rows.iter().map(line).collect(),
-            })
+    rows.iter().map(line).collect()
+}
+
+/// A picture for each [`TEAM_ROWS`] lines.
+fn paged(
+    week: Week,
+    mean_of: Option<u32>,
+    shown: &[MuscleId],
+    lines: &[TeamLine],
+    catalogue: &Catalogue,
+) -> Vec<Figure> {
+    let name = |&muscle: &MuscleId| catalogue.muscle(muscle).name.clone();
+    let muscles: Vec<String> = shown.iter().map(name).collect();
+    let pages = u32::try_from(lines.len().div_ceil(TEAM_ROWS)).unwrap_or(u32::MAX);
+    let figure = |(page, lines): (u32, &[TeamLine])| {
+        Figure::Team(TeamFigure {
+            from: week.first_day(),
+            to: week.last_day(),
+            mean_of: mean_of.filter(|_| page == 1),
+            weeks_of: None,
+            page: (page, pages),
+            muscles: muscles.clone(),
+            members: lines.to_vec(),
         })
-        .collect()
+    };
+    (1..).zip(lines.chunks(TEAM_ROWS)).map(figure).collect()
 }
 
 /// Muscles that somebody trained or is asked to, in the order of the catalogue.
@@ -397,6 +448,7 @@ pub fn weeks(
         Figure::Team(TeamFigure {
             from: first.first_day(),
             to: last.last_day(),
+            mean_of: None,
             weeks_of: Some(words::shown_name(whose)),
             page: (1, 1),
             muscles: shown.iter().map(name).collect(),

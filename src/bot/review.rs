@@ -36,7 +36,17 @@ impl Work<'_> {
             }
         };
         let scene = self.seen_as(&member);
-        let weeks = self.last_weeks(weeks);
+        let mut weeks = self.last_weeks(weeks);
+        // Weeks before the first with a plan or a set have nothing to show.
+        let begun = weeks.iter().position(|week| {
+            let trained = self
+                .loaded
+                .days
+                .iter()
+                .any(|filed| week.contains(filed.set.day));
+            trained || !self.sessions_of(&member, *week).is_empty()
+        });
+        weeks.drain(..begun.unwrap_or(weeks.len() - 1));
         let in_week = |week: Week| -> Vec<&FiledSet> {
             let days = self.loaded.days.iter();
             days.filter(|filed| week.contains(filed.set.day)).collect()

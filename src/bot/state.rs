@@ -270,9 +270,9 @@ pub struct Profile {
     /// Bells come as a direct message.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub bell_private: bool,
-    /// No line in the team's digest.
+    /// Agreed to be named in the team's digest.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
-    pub unlisted: bool,
+    pub listed: bool,
     /// The own week comes each week, as a direct message.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub own_week: bool,

@@ -344,7 +344,7 @@ pub const USAGE: &[(&str, &str)] = &[
     ),
     (
         "digest",
-        "/digest [mine on|off | line on|off]: your own week each week in private; your line in the team's digest; coach: /digest: the week so far",
+        "/digest [mine on|off | line on|off]: your own week each week in private; your name and line in the team's digest, only if you agree (`line on`); coach: /digest: the week so far, to you alone",
     ),
     (
         "review",

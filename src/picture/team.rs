@@ -78,14 +78,23 @@ pub fn sheet(team: &TeamFigure) -> Sheet {
     }
     let grid = Grid::of(team.muscles.len());
     let line = BELOW_TITLE + 36.0;
-    let cells = team.members.iter().flat_map(|member| &member.cells);
-    let shown: Vec<Standing> = cells.map(Cell::standing).collect();
+    // Nothing is asked of a mean.
+    let asked = team
+        .members
+        .iter()
+        .skip(usize::from(team.mean_of.is_some()));
+    let shown: Vec<Standing> = asked
+        .flat_map(|member| member.cells.iter().map(Cell::standing))
+        .collect();
     legend(&mut sheet, line, &shown);
-    let top = heads(&mut sheet, team, &grid, line + 34.0);
+    let top = match shown.is_empty() {
+        true => heads(&mut sheet, team, &grid, line - 20.0),
+        false => heads(&mut sheet, team, &grid, line + 34.0),
+    };
     let members = &team.members[..team.members.len().min(ROWS)];
     let mut y = top;
     for (place, member) in members.iter().enumerate() {
-        if place > 0 && place % EVERY == 0 {
+        if place > 0 && place % EVERY == 0 && team.weeks_of.is_none() {
             y += GAP;
         }
         row(&mut sheet, member, place, &grid, y);

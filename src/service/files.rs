@@ -199,6 +199,7 @@ mod tests {
     fn team() -> Figure {
         let day = NaiveDate::default();
         Figure::Team(TeamFigure {
+            mean_of: None,
             weeks_of: None,
             from: day,
             to: day,

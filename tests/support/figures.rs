@@ -206,6 +206,7 @@ pub fn team(members: usize, muscles: usize) -> Figure {
         cells: (0..muscles).map(|m| cell((n * 17 + m) as u64)).collect(),
     };
     Figure::Team(TeamFigure {
+        mean_of: None,
         weeks_of: None,
         from: monday(),
         to: sunday(),

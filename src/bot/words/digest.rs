@@ -1,7 +1,9 @@
 //! Sentences of the weekly digest.
 
+use std::collections::BTreeMap;
+
 use super::plan::block_week;
-use super::{day, shown_name};
+use super::{capital, day, shown_name};
 use crate::bot::digest::Gain;
 use crate::bot::prescription::{Prescription, Running};
 use crate::bot::state::Profile;
@@ -31,10 +33,12 @@ pub struct Told<'a> {
     pub totals: &'a Totals,
     /// This week's plans and the week before's, over everybody.
     pub sums: [Sums; 2],
-    /// A line for each who has one, in order.
+    /// A line for each who trained and agreed to be named, in order.
     pub lines: &'a [Line],
+    /// The same for those who did not agree: they are counted, never named.
+    pub unnamed: &'a [Line],
     /// What next week is, and for whom.
-    pub next: &'a [(String, Vec<String>)],
+    pub next: &'a [(String, Names)],
     /// The team's exercises.
     pub catalogue: &'a Catalogue,
 }
@@ -48,6 +52,23 @@ pub struct Sums {
     pub planned: u32,
     /// Members who trained.
     pub trained: u32,
+}
+
+/// Some members, before all.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Names {
+    /// Those who agreed to be named.
+    pub told: Vec<String>,
+    /// How many others there are.
+    pub untold: usize,
+}
+
+impl Names {
+    /// How many they are.
+    #[must_use]
+    pub const fn count(&self) -> usize {
+        self.told.len() + self.untold
+    }
 }
 
 /// What is said of a member before all.
@@ -78,7 +99,11 @@ pub fn digest(told: &Told<'_>) -> String {
     first.extend(bests(told));
     let mut parts = vec![first.join(" ")];
     parts.extend(next(told.next));
-    parts.extend(told.lines.iter().map(line));
+    match told.lines.len() > MOST_LINES {
+        true => parts.extend(together(told.lines)),
+        false => parts.extend(told.lines.iter().map(line)),
+    }
+    parts.extend(how_to_be_named(told));
     parts.join("\n")
 }
 
@@ -130,21 +155,32 @@ fn counted(sets: u32) -> String {
     }
 }
 
-/// `Ada, Cleo and Edda kept their whole plan.` Only of those who have a line.
+/// `Ada, Cleo and 9 more kept their whole plan.`
 fn kept(told: &Told<'_>) -> Option<String> {
     let names = told.lines.iter().filter(|line| line.kept);
-    let names: Vec<String> = names.map(|line| line.name.clone()).collect();
-    match names.len() {
+    let mut who = Names {
+        told: names.map(|line| line.name.clone()).collect(),
+        untold: told.unnamed.iter().filter(|line| line.kept).count(),
+    };
+    if told.lines.len() > MOST_LINES {
+        // The lines below name them.
+        who.untold += who.told.len();
+        who.told.clear();
+    }
+    match who.count() {
         0 => None,
-        1 => Some(format!("{} kept the whole plan.", people(&names))),
-        _ => Some(format!("{} kept their whole plan.", people(&names))),
+        1 => Some(format!("{} kept the whole plan.", capital(&people(&who)))),
+        all if all == told.lines.len() + told.unnamed.len() && who.told.is_empty() => {
+            Some("All of them kept their whole plan.".to_owned())
+        }
+        _ => Some(format!("{} kept their whole plan.", people(&who))),
     }
 }
 
 /// Lifts that go up, named in a sentence.
 const MOST_BESTS: usize = 4;
 
-/// `Going up: back squat (Ada), bench press (Cleo).`
+/// `Going up: back squat (Ada), bench press (Cleo), and a lift of 3 more.`
 fn bests(told: &Told<'_>) -> Option<String> {
     let mut gains: Vec<(&Line, Gain)> = told
         .lines
@@ -152,13 +188,39 @@ fn bests(told: &Told<'_>) -> Option<String> {
         .filter_map(|line| Some((line, line.gains?)))
         .collect();
     gains.sort_by(|(_, (_, a)), (_, (_, b))| b.total_cmp(a));
+    let unnamed = told.unnamed.iter().filter(|line| line.gains.is_some());
+    let more = gains.len().saturating_sub(MOST_BESTS) + unnamed.count();
     gains.truncate(MOST_BESTS);
-    let told = gains.iter().map(|(line, (exercise, _))| {
+    let names = gains.iter().map(|(line, (exercise, _))| {
         let name = &told.catalogue.exercise(*exercise).name;
         format!("{name} ({})", shown_name(&line.name))
     });
-    let told: Vec<String> = told.collect();
-    (!told.is_empty()).then(|| format!("Going up: {}.", told.join(", ")))
+    let names: Vec<String> = names.collect();
+    match (names.is_empty(), more) {
+        (true, 0) => None,
+        (true, 1) => Some("One of them has a lift that is clearly going up.".to_owned()),
+        (true, more) => Some(format!(
+            "{more} of them have a lift that is clearly going up."
+        )),
+        (false, 0) => Some(format!("Going up: {}.", names.join(", "))),
+        (false, more) => Some(format!(
+            "Going up: {}, and a lift of {more} more.",
+            names.join(", ")
+        )),
+    }
+}
+
+/// How the others get a line, where any trained.
+fn how_to_be_named(told: &Told<'_>) -> Option<String> {
+    let unnamed = told.unnamed.len();
+    match (told.lines.is_empty(), unnamed) {
+        (_, 0) => None,
+        (true, _) => Some("Names stand here only if you agree: `/digest line on`.".to_owned()),
+        (false, 1) => Some("1 more trained; `/digest line on` adds your line here.".to_owned()),
+        (false, more) => Some(format!(
+            "{more} more trained; `/digest line on` adds your line here."
+        )),
+    }
 }
 
 /// `Ines: 3 of 3 sessions, 34 sets.`
@@ -176,8 +238,32 @@ fn line(line: &Line) -> String {
     format!("{}: {text}.", shown_name(&line.name))
 }
 
+/// More members than these have no line each.
+const MOST_LINES: usize = 12;
+
+/// Those who did as many sessions together, the most first: `3 of 3 sessions: Ada, Bo and Cleo.`
+fn together(lines: &[Line]) -> Vec<String> {
+    let mut alike: BTreeMap<(i64, u32), Vec<String>> = BTreeMap::new();
+    for line in lines {
+        // The most missed stand last; without a plan behind all.
+        let place = line.sessions.map_or((i64::MAX, 0), |(done, of)| {
+            (i64::from(of) - i64::from(done), of)
+        });
+        alike.entry(place).or_default().push(shown_name(&line.name));
+    }
+    let told = alike.into_iter().map(|((missed, of), names)| {
+        let done = i64::from(of) - missed;
+        match of {
+            0 => format!("Without a plan: {}.", and(&names)),
+            1 => format!("{done} of 1 session: {}.", and(&names)),
+            of => format!("{done} of {of} sessions: {}.", and(&names)),
+        }
+    });
+    told.collect()
+}
+
 /// What next week is; with names where it is not the same for all.
-fn next(next: &[(String, Vec<String>)]) -> Vec<String> {
+fn next(next: &[(String, Names)]) -> Vec<String> {
     match next {
         [] => Vec::new(),
         [(what, _)] => vec![format!("Next week: {what}.")],
@@ -188,12 +274,16 @@ fn next(next: &[(String, Vec<String>)]) -> Vec<String> {
     }
 }
 
-fn people(names: &[String]) -> String {
-    let mut told: Vec<String> = names.iter().map(|name| shown_name(name)).collect();
-    let more = told.len().saturating_sub(MOST_NAMES);
-    if more > 0 {
-        told.truncate(MOST_NAMES);
-        told.push(format!("{more} more"));
+/// `Ada, Cleo and 9 more`, `9 members`, `one member`.
+fn people(names: &Names) -> String {
+    let mut told: Vec<String> = names.told.iter().map(|name| shown_name(name)).collect();
+    let more = told.len().saturating_sub(MOST_NAMES) + names.untold;
+    told.truncate(MOST_NAMES);
+    match (told.is_empty(), more) {
+        (_, 0) => {}
+        (true, 1) => told.push("one member".to_owned()),
+        (true, more) => told.push(format!("{more} members")),
+        (false, more) => told.push(format!("{more} more")),
     }
     and(&told)
 }
@@ -282,9 +372,13 @@ pub fn own_week(
 /// What a member chose of the digest.
 #[must_use]
 pub fn chosen(profile: &Profile) -> String {
-    let line = match profile.unlisted {
-        true => "You have no line in the team's digest (`/digest line on` puts it back).",
-        false => "You have a line in the team's digest (`/digest line off` leaves it out).",
+    let line = match profile.listed {
+        true => {
+            "The team's digest names you and has a line of your week (`/digest line off` ends that)."
+        }
+        false => {
+            "The team's digest does not name you. If you agree to be named: `/digest line on`."
+        }
     };
     let mine = match profile.own_week {
         true => "Your own week comes to you in private each week (`/digest mine off` ends that).",

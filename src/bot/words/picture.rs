@@ -211,11 +211,25 @@ pub fn team_line(team: &TeamFigure) -> String {
     if team.weeks_of.is_some() {
         return "Counted sets by muscle, week by week".to_owned();
     }
-    let members = match team.members.len() {
+    let named = team.members.len() - usize::from(team.mean_of.is_some());
+    let members = match named {
         1 => "1 member".to_owned(),
         members => format!("{members} members"),
     };
-    format!("Counted sets by muscle, {members}")
+    match team.mean_of {
+        None => format!("Counted sets by muscle, {members}"),
+        Some(of) if named == 0 => format!("Counted sets by muscle, {}", mean_of(of)),
+        Some(of) => format!("Counted sets by muscle, {} and {members}", mean_of(of)),
+    }
+}
+
+/// The row of the mean.
+#[must_use]
+pub fn mean_of(lifters: u32) -> String {
+    match lifters {
+        1 => "one lifter".to_owned(),
+        lifters => format!("mean of {lifters}"),
+    }
 }
 
 /// Who has a name that cannot be drawn: by place.
@@ -363,7 +377,11 @@ fn team_alt(team: &TeamFigure) -> String {
     if team.members.is_empty() {
         return format!("{}. {NOBODY}", team_title(team));
     }
-    let all = team.members.iter().flat_map(|member| &member.cells);
+    let named = team
+        .members
+        .get(usize::from(team.mean_of.is_some())..)
+        .unwrap_or_default();
+    let all = named.iter().flat_map(|member| &member.cells);
     let (mut under, mut within, mut over, mut open) = (0, 0, 0, 0);
     for cell in all {
         *match cell.standing() {
@@ -374,11 +392,13 @@ fn team_alt(team: &TeamFigure) -> String {
             Standing::Free => continue,
         } += 1;
     }
-    let sets: u64 = team
-        .members
-        .iter()
-        .map(|member| u64::from(member.sets))
-        .sum();
+    let sets: u64 = named.iter().map(|member| u64::from(member.sets)).sum();
+    let mean = team.members.first().filter(|_| team.mean_of.is_some());
+    let mean = mean.map(|mean| mean_alt(team, mean));
+    if named.is_empty() {
+        let mean = mean.unwrap_or_default();
+        return format!("{}. {}: {mean}", team_title(team), team_line(team));
+    }
     let standings = [
         (under, "under the aim"),
         (within, "as asked"),
@@ -411,7 +431,10 @@ fn team_alt(team: &TeamFigure) -> String {
             listed(&by_muscle, 320)
         ));
     }
-    let members: Vec<String> = team.members.iter().map(member_alt).collect();
+    if let Some(mean) = mean {
+        text.push_str(&format!(" The mean of all who trained: {mean}"));
+    }
+    let members: Vec<String> = named.iter().map(member_alt).collect();
     let room = (LONGEST_ALT - 20).saturating_sub(text.chars().count());
     let by = if team.weeks_of.is_some() {
         "week"
@@ -419,6 +442,16 @@ fn team_alt(team: &TeamFigure) -> String {
         "member"
     };
     format!("{text} By {by}: {}.", listed(&members, room))
+}
+
+/// `34 sets; chest 5.2, back 8.` of the row of the mean.
+fn mean_alt(team: &TeamFigure, mean: &TeamLine) -> String {
+    let muscles = team.muscles.iter().zip(&mean.cells);
+    let muscles: Vec<String> = muscles
+        .map(|(muscle, cell)| format!("{muscle} {}", counted(cell.counted)))
+        .collect();
+    let sets = if mean.sets == 1 { "set" } else { "sets" };
+    format!("{} {sets}; {}.", mean.sets, listed(&muscles, 320))
 }
 
 /// How many are under, by muscle; the most first.

@@ -369,7 +369,7 @@ pub const ALL: &[Slash] = &[
             ),
             part(
                 "line",
-                "Your line in the team's digest",
+                "Your name and line in the team's digest, if you agree",
                 &[needed("stands", "Whether it stands there", ON_OFF)],
             ),
         ],
