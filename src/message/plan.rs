@@ -81,6 +81,8 @@ pub enum FaultKind {
     Twice,
     /// A number behind `@` that may be a load or percent.
     LoadOrShare,
+    /// A number with `s` that may be a pair of dumbbells or a rest in seconds.
+    LoadOrRest,
     /// Two exercises with nothing between them.
     TwoExercises,
     /// Sets and repetitions without an exercise.

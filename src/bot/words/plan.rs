@@ -254,6 +254,9 @@ fn what_is_wrong(kind: &FaultKind, catalogue: &Catalogue) -> String {
         }
         FaultKind::Twice => "said twice, and it differs; which one holds?".to_owned(),
         FaultKind::LoadOrShare => "kilograms or percent? Write `75kg` or `75%`.".to_owned(),
+        FaultKind::LoadOrRest => {
+            "a pair of dumbbells or a rest? Write `30kg` or `rest 30s`.".to_owned()
+        }
         FaultKind::TwoExercises => {
             "two exercises? Put them on two lines, or join them with `or` or `with`.".to_owned()
         }

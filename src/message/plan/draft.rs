@@ -65,6 +65,18 @@ pub(super) struct Draft {
     rounds: Option<(u32, bool)>,
     /// The letter of the label of the last exercise.
     group: Option<char>,
+    /// The exercise that the lines so far were of, for lines that go on with it.
+    subject: Option<Subject>,
+}
+
+/// The exercise that lines are of.
+struct Subject {
+    /// Its canonical name.
+    name: String,
+    /// Whether its name stood on a line of its own, and what is wrong with it as long as no sets
+    /// follow.
+    heads: bool,
+    fault: Option<Fault>,
 }
 
 struct Drafted {
@@ -102,6 +114,11 @@ const SECTIONS: &[&str] = &[
     "rest",
 ];
 
+/// First words of lines that go on with the exercise above.
+const GOES_ON: &[&str] = &[
+    "then", "top", "back-off", "backoff", "back", "down", "plus", "+", "followed", "last",
+];
+
 impl Draft {
     fn fault(&mut self, line: usize, words: &str, kind: FaultKind) {
         self.faults.push(Fault {
@@ -117,6 +134,7 @@ impl Draft {
         if bare.is_empty() {
             self.rounds = None;
             self.group = None;
+            self.turn_from_subject();
             return;
         }
         if let Some(remark) = bare.strip_prefix('#') {
@@ -131,6 +149,11 @@ impl Draft {
             return;
         }
         if let Some(columns) = free::columns(line) {
+            match columns.title.clone() {
+                Some(title) if is_day(&title) => self.turn_to(number, &title),
+                Some(title) => self.titles.push((number, title)),
+                None => {}
+            }
             self.columns = Some(columns);
             return;
         }
@@ -152,6 +175,13 @@ impl Draft {
         if self.strictly(number, text, language) {
             return;
         }
+        if self.is_heading(number, text, language)
+            || self.is_same_again(number, text, language)
+            || self.goes_on(number, text, language)
+        {
+            return;
+        }
+        self.turn_from_subject();
         // Days inside a line are of the strict form alone.
         let pieces: Vec<&str> = text
             .split(';')
@@ -172,6 +202,103 @@ impl Draft {
             let read = free::read(piece, None, language);
             self.take(number, piece, read, language);
         }
+    }
+
+    /// Whether a line is the name of an exercise alone: its sets stand on the lines below.
+    fn is_heading(&mut self, number: usize, text: &str, language: &Language<'_>) -> bool {
+        let bare = text.trim().trim_end_matches(':').trim();
+        let id = language.names.named(bare).filter(|_| self.rounds.is_none());
+        let Some(id) = id else { return false };
+        let after_another = self.subject.as_ref().is_some_and(|one| one.fault.is_some());
+        self.turn_from_subject();
+        let fault = Fault {
+            line: number,
+            words: bare.to_owned(),
+            kind: FaultKind::NoSets,
+        };
+        if after_another {
+            // Of a list of names nobody knows which of them the sets below are for.
+            self.faults.push(fault);
+            self.undated_at(number, text);
+            return true;
+        }
+        self.undated_at(number, text);
+        self.subject = Some(Subject {
+            name: language.catalogue.exercise(id).name.clone(),
+            heads: true,
+            fault: Some(fault),
+        });
+        true
+    }
+
+    /// Leaves the exercise of the lines above; one without sets is asked about.
+    fn turn_from_subject(&mut self) {
+        let subject = self.subject.take();
+        self.faults
+            .extend(subject.and_then(|subject| subject.fault));
+    }
+
+    /// Reads a line without a name as more sets of the exercise above, where it stands below its name
+    /// or says that it goes on; whether it does.
+    fn goes_on(&mut self, number: usize, text: &str, language: &Language<'_>) -> bool {
+        let Some(subject) = &self.subject else {
+            return false;
+        };
+        let first = text.split_whitespace().next().unwrap_or_default();
+        let first = first.trim_end_matches([':', ',']).to_lowercase();
+        let goes_on = subject.heads || GOES_ON.contains(&first.as_str());
+        let counts = text.contains(|c: char| c.is_ascii_digit());
+        if !goes_on || !counts || free::names_one(text, language) {
+            return false;
+        }
+        let whole = format!("{}, {}", subject.name, text.trim());
+        let read = free::read(&whole, None, language);
+        let sound = read
+            .iter()
+            .all(|part| part.read.as_ref().is_ok_and(|read| !read.slots.is_empty()));
+        if !sound {
+            return false;
+        }
+        let mut subject = self.subject.take();
+        self.take(number, text, read, language);
+        if let Some(subject) = &mut subject {
+            subject.fault = None;
+        }
+        self.subject = subject;
+        true
+    }
+
+    /// `same for dips`: the sets of the exercise above, of another; whether a line is that.
+    fn is_same_again(&mut self, number: usize, text: &str, language: &Language<'_>) -> bool {
+        let lower = text.trim().to_lowercase();
+        let Some(rest) = lower.strip_prefix("same ") else {
+            return false;
+        };
+        let rest = rest.trim_start_matches("sets and reps ");
+        let name = ["for ", "with ", "on "]
+            .iter()
+            .find_map(|word| rest.strip_prefix(word));
+        let exercise = name.and_then(|name| language.names.named(name.trim_matches(['.', ' '])));
+        let above = match &self.open {
+            None => self.undated.last(),
+            Some(places) => {
+                let day = places.last().and_then(|&place| self.days.get(place));
+                day.and_then(|day| day.slots.last())
+            }
+        };
+        let above = above.and_then(|slot| slot.items().last().cloned());
+        let (Some(exercise), Some(above)) = (exercise, above) else {
+            return false;
+        };
+        let again = Item {
+            rir: above.rir,
+            rest: above.rest,
+            per_side: above.per_side,
+            ..Item::new(exercise, above.sets, above.amount)
+        };
+        self.turn_from_subject();
+        self.enter(number, text, &Slot::one(again));
+        true
     }
 
     /// Enters a text of the strict form; whether it is one.
@@ -196,6 +323,13 @@ impl Draft {
             }
             for slot in item::slots(&rest, language).into_iter().flatten() {
                 self.enter(number, text, &slot);
+                let last = slot.items().last().map(|item| item.exercise);
+                self.turn_from_subject();
+                self.subject = last.map(|exercise| Subject {
+                    name: language.catalogue.exercise(exercise).name.clone(),
+                    heads: false,
+                    fault: None,
+                });
             }
             self.group = None;
         }
@@ -214,6 +348,15 @@ impl Draft {
         for part in read {
             match part.read {
                 Ok(assembled) => {
+                    let last = assembled.slots.last().and_then(|slot| slot.items().last());
+                    if let Some(item) = last {
+                        self.turn_from_subject();
+                        self.subject = Some(Subject {
+                            name: language.catalogue.exercise(item.exercise).name.clone(),
+                            heads: false,
+                            fault: None,
+                        });
+                    }
                     let group = part.group.filter(|_| assembled.slots.len() == 1);
                     for slot in assembled.slots {
                         let joins = group.is_some() && group == self.group;
@@ -332,6 +475,7 @@ impl Draft {
     /// Turns to the days named before a colon.
     fn turn_to(&mut self, line: usize, head: &str) {
         let mut open = Vec::new();
+        self.turn_from_subject();
         self.columns = None;
         self.rounds = None;
         self.group = None;
@@ -392,6 +536,7 @@ impl Draft {
 
     /// All that was understood. What stands before any day is told of once.
     pub(super) fn finish(mut self) -> Understood {
+        self.turn_from_subject();
         let faulty = !self.faults.is_empty();
         for place in 0..self.days.len() {
             // A day with nothing but words, like one of rest, plans nothing.

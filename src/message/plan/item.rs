@@ -136,13 +136,14 @@ pub(super) fn range(word: &str) -> Option<(u32, u32)> {
 fn numbers(word: &str) -> Option<Count> {
     let (sets, amount) = word.split_once('x')?;
     let count = (range(sets)?, Of::read(amount)?);
-    (!is_open(count.0, &count.1)).then_some(count)
+    let open = matches!(count.1, Of::Reps(low, high) if is_open(count.0, (low, high)));
+    (!open).then_some(count)
 }
 
 /// Whether numbers before and behind an `x` may as well be repetitions and then sets: `12-15x3`,
 /// `15x3`. Printed, they are `15 sets of 3`.
-const fn is_open((fewest, most): (u32, u32), of: &Of) -> bool {
-    let few = matches!(of, Of::Reps(low, high) if *low == *high && *high <= 6);
+pub(super) const fn is_open((fewest, most): (u32, u32), (low, high): (u32, u32)) -> bool {
+    let few = low == high && high <= 6;
     few && most <= 20 && (fewest >= 12 || (fewest >= 6 && fewest < most))
 }
 

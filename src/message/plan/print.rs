@@ -2,6 +2,7 @@
 
 use chrono::Weekday;
 
+use super::item::is_open;
 use crate::domain::catalogue::{Basis, Catalogue, Exercise};
 use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
@@ -36,15 +37,14 @@ pub fn print_item(item: &Item, catalogue: &Catalogue) -> String {
     let names = std::iter::once(&item.exercise).chain(&item.or);
     let names: Vec<_> = names.map(|&id| name(id)).collect();
     let sets = bare_span(item.sets.count(), item.sets.most());
-    // What could be taken for repetitions and sets is said in words; see the reader.
-    let few = item
-        .amount
-        .reps()
-        .filter(|reps| reps.low() == reps.high() && reps.high() <= 6);
-    let (fewest, most) = (item.sets.count(), item.sets.most());
-    let open = matches!(item.amount, Amount::Reps(_))
-        && few.is_some()
-        && (fewest >= 12 || (fewest >= 6 && fewest < most));
+    // What could be taken for repetitions and sets is said in words.
+    let open = match &item.amount {
+        Amount::Reps(reps) => is_open(
+            (item.sets.count(), item.sets.most()),
+            (reps.low(), reps.high()),
+        ),
+        Amount::BySet(_) | Amount::Time(_) | Amount::Max => false,
+    };
     let times = if open { " sets of " } else { "x" };
     let names = names.join(" or ");
     let mut text = format!("{names} {sets}{times}{}", amount(&item.amount));

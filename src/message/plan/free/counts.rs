@@ -30,6 +30,21 @@ impl Scan<'_> {
             }
             return Some((Fact::SetsOf(pair(1.0), reps), to));
         }
+        // `sets: 5, reps=6`, as in forms.
+        if self.any(at, SETS) || self.any(at, REPS) {
+            let from = at + 1 + usize::from(self.any(at + 1, &[":", "="]));
+            if let Some((span, to)) = self.range(from)
+                && self.unit_at(to).is_none()
+                && !self.any(to, SETS)
+                && !self.any(to, REPS)
+                && !self.any(to, &["x"])
+            {
+                return Some(match self.any(at, SETS) {
+                    true => (Fact::Sets(span), to),
+                    false => (Fact::Amount(Amount::Reps(span)), to),
+                });
+            }
+        }
         if self.any(at, SETS) && self.at(at + 1) == "of" {
             let (amount, to) = self.amount(at + 2, None)?;
             return Some((Fact::Amount(amount), to));

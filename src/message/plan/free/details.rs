@@ -58,6 +58,12 @@ impl Scan<'_> {
             let seconds = f64::from(60 * minutes);
             return Some((Fact::Rest((seconds, seconds)), at + 3));
         }
+        // `r 2'`: short for rest where a time stands behind it.
+        if self.at(at) == "r"
+            && let Some((time, to)) = self.duration(around(at + 1))
+        {
+            return Some((Fact::Rest(time), between(to).unwrap_or(to)));
+        }
         if self.any(at, WORDS) {
             let from = around(at + 1);
             if let Some((time, to)) = self.duration(from) {
@@ -132,6 +138,18 @@ impl Scan<'_> {
                 true => self.load(at + 1),
                 false => Some((Fact::Load(Load::Body), at + 1)),
             };
+        }
+        // `kg=42.5`, as in forms.
+        if let Some(unit) = mass_unit(self.at(at))
+            && self.any(at + 1, &["=", ":"])
+            && let Some(amount) = self.value(at + 2)
+        {
+            let load = Load::Mass {
+                amount,
+                unit,
+                added: false,
+            };
+            return Some((Fact::Load(load), at + 3));
         }
         let (span, to) = self.range(from)?;
         if self.any(to, &["%", "percent"]) {

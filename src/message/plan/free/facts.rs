@@ -231,7 +231,15 @@ impl Scan<'_> {
             if let Some(reps) = reps_of(self.at(noun)) {
                 return Some((one(reps), noun + 1));
             }
-            if self.at(noun) == "set"
+            // `one set of 5`, `one back-off of 15`.
+            let kind = match [self.at(noun), self.at(noun + 1), self.at(noun + 2)] {
+                ["set" | "backoff", ..] => 1,
+                ["back", "off", _] => 2,
+                ["back", "-", "off"] => 3,
+                _ => 0,
+            };
+            let noun = noun + kind.max(1) - 1;
+            if kind > 0
                 && self.at(noun + 1) == "of"
                 && let Some((amount, to)) = self.amount(noun + 2, None)
             {

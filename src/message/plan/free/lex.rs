@@ -76,14 +76,23 @@ pub(super) fn tokens(line: &str) -> Vec<Token> {
             at += 1;
             Kind::Sign(c)
         };
+        // `90''`: seconds by two strokes.
+        let strokes =
+            kind == Kind::Sign('\'') && char_at(at) == Some('\'') && from > 0 && digit(from - 1);
+        at += usize::from(strokes);
         let (start, end) = (end_of(from), end_of(at));
         let text = line.get(start..end).unwrap_or_default().to_lowercase();
         let glued = from > 0 && !char_at(from - 1).is_some_and(char::is_whitespace);
         let text = match text.as_str() {
             "×" | "✕" | "*" => "x".to_owned(),
+            _ if strokes => "\"".to_owned(),
             _ => text.replace(['’', '′'], "'"),
         };
-        let kind = if text == "x" { Kind::Word } else { kind };
+        let kind = match text.as_str() {
+            "x" => Kind::Word,
+            "\"" => Kind::Sign('"'),
+            _ => kind,
+        };
         out.push(Token {
             kind,
             text,

@@ -55,6 +55,19 @@ pub(super) fn read(
         .collect()
 }
 
+/// Whether a line names an exercise.
+pub(super) fn names_one(line: &str, language: &Language<'_>) -> bool {
+    let tokens = lex::tokens(line);
+    let scan = facts::Scan {
+        tokens: &tokens,
+        names: language.names,
+    };
+    let facts = scan.facts();
+    facts
+        .iter()
+        .any(|one| matches!(one.fact, facts::Fact::Name(_)))
+}
+
 /// Rounds that a line by itself announces for those below it: `3 rounds of:`.
 pub(super) fn announced_rounds(line: &str, language: &Language<'_>) -> Option<u32> {
     let tokens = lex::tokens(line);

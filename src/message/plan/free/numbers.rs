@@ -117,6 +117,8 @@ impl Scan<'_> {
                     | "yds"
                     | "ft"
                     | "feet"
+                    | "steps"
+                    | "paces"
                     | "cm"
                     | "cal"
                     | "cals"
@@ -145,6 +147,17 @@ impl Scan<'_> {
                 return Some(((low, high), to));
             }
             return Some((pair(low), from + 3));
+        }
+        // `2'30`: minutes and seconds.
+        if let (Some(minutes), "'", Some(seconds)) =
+            (self.whole(from), self.at(from + 1), self.whole(from + 2))
+            && self.glued(from + 1)
+            && self.glued(from + 2)
+            && self.at(from + 2).len() == 2
+        {
+            let to = from + 3;
+            let strokes = usize::from(self.at(to) == "\"" && self.glued(to));
+            return Some((pair(f64::from(60 * minutes + seconds)), to + strokes));
         }
         let ((low, high), to) = self.range(from)?;
         let (low_unit, to) = match seconds_in(self.at(to)) {

@@ -5,8 +5,9 @@ use super::assemble::{Build, Draft};
 use super::clauses::{Clause, Lead};
 use super::facts::{Amount, Fact, Found, Load};
 use super::lex::Kind;
-use super::numbers::pair;
+use super::numbers::{pair, whole};
 use super::words::{ADVICE, FILLERS};
+use crate::domain::catalogue::Basis;
 use crate::message::plan::FaultKind;
 
 impl Build<'_> {
@@ -66,7 +67,11 @@ impl Build<'_> {
             && item.amount.is_some()
         {
             // `3 reps @ RPE 9, then 4x5`: one set, then others.
-            item.sets = Some(pair(1.0));
+            let sets = match &item.amount {
+                Some(Amount::List(list)) => f64::from(u32::try_from(list.len()).unwrap_or(1)),
+                _ => 1.0,
+            };
+            item.sets = Some(pair(sets));
         }
         if !head
             && self.is_next_set(clause)
@@ -93,7 +98,7 @@ impl Build<'_> {
             && numbers
             && content > 0
             && self.says(clause, ADVICE)
-            && !(full && content <= 1)
+            && (!(full && content <= 1) || self.says(clause, &["last", "final"]))
         {
             self.note(self.text_of(&clause.facts).to_owned());
             return Ok(());
@@ -106,6 +111,9 @@ impl Build<'_> {
             .facts
             .iter()
             .any(|one| matches!(one.fact, Fact::Sets(_)));
+        if !head && self.is_next_in_a_row(clause) {
+            return Ok(());
+        }
         if begun && full && self.is_other_side(clause) {
             return Ok(());
         }
@@ -176,6 +184,39 @@ impl Build<'_> {
             && self.rounds.is_none()
             && clause.facts.iter().any(reps)
             && clause.facts.iter().any(hard)
+    }
+
+    /// Takes one more number of a row of sets: `12 reps, then 10, then 8`.
+    fn is_next_in_a_row(&mut self, clause: &Clause) -> bool {
+        let [
+            Found {
+                fact: Fact::Loose,
+                from,
+                ..
+            },
+        ] = clause.facts.as_slice()
+        else {
+            return false;
+        };
+        let number = self.tokens.get(*from).and_then(|token| match token.kind {
+            Kind::Number(value) => whole(value),
+            Kind::Word | Kind::Sign(_) => None,
+        });
+        let item = self.items.last_mut().filter(|item| item.sets.is_none());
+        let (Some(next), Some(item)) = (number.filter(|reps| *reps > 0), item) else {
+            return false;
+        };
+        let mut list = match &item.amount {
+            Some(Amount::Reps((low, high))) if low >= high => match whole(*low) {
+                Some(reps) => vec![reps],
+                None => return false,
+            },
+            Some(Amount::List(list)) => list.clone(),
+            _ => return false,
+        };
+        list.push(next);
+        item.amount = Some(Amount::List(list));
+        true
     }
 
     /// Whether what was read so far is a circuit: in turn, or repetitions without sets.
@@ -260,6 +301,21 @@ impl Build<'_> {
             }
         }
         let labelled = self.is_labelled(found);
+        let item = self.items.last().filter(|item| item.load.is_none());
+        let in_hands = item
+            .and_then(|item| item.exercise)
+            .is_some_and(|id| self.language.catalogue.exercise(id).basis == Basis::PerHand);
+        // A number with a bare `s`, as pairs of dumbbells are called.
+        let short = self.tokens.get(found.from..found.to).is_some_and(|tokens| {
+            matches!(tokens, [number, s] if s.is("s") && s.glued && matches!(number.kind, Kind::Number(value) if value <= 60.0))
+        });
+        // Behind the sets with nothing between; a comma, or a word, makes a rest of it.
+        let short = short
+            && clause.facts.last() == Some(found)
+            && clause
+                .facts
+                .iter()
+                .any(|one| matches!(one.fact, Fact::SetsOf(..)));
         let target = match head {
             true => &mut self.shared,
             false => match self.items.last_mut() {
@@ -281,6 +337,8 @@ impl Build<'_> {
             },
             Fact::Sets(sets) => match target.sets {
                 None => target.sets = Some(*sets),
+                // `3x10, 4 sets`.
+                Some(own) if content == 0 && own != *sets => return Err((told, FaultKind::Twice)),
                 Some(_) => kept = true,
             },
             Fact::Amount(amount) => match (&target.amount, amount) {
@@ -299,6 +357,10 @@ impl Build<'_> {
             Fact::Hand => target.hand = true,
             Fact::Time(time) => match (&target.amount, target.rest) {
                 (None, _) => target.amount = Some(Amount::Time(*time)),
+                // `hammer curl 3x10 30s`: a pair of dumbbells as likely as a rest.
+                (Some(_), None) if !head && in_hands && short => {
+                    return Err((told, FaultKind::LoadOrRest));
+                }
                 (Some(_), None) if time.0 >= 15.0 && !head => target.rest = Some(*time),
                 _ => kept = true,
             },

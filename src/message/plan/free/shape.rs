@@ -5,52 +5,88 @@ use super::lex::{Kind, Token};
 
 /// What the columns of a table hold, from its head.
 #[derive(Clone, Debug, PartialEq)]
-pub(in crate::message::plan) struct Columns(Vec<Column>);
+pub(in crate::message::plan) struct Columns {
+    columns: Vec<Column>,
+    parted: Parted,
+    /// What stands over the names where that is no word for them: `LOWER B`.
+    pub(in crate::message::plan) title: Option<String>,
+}
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Column {
     Name,
     Sets,
     Reps,
-    Rest,
+    /// With the unit that the head names: `s`, `min`.
+    Rest(&'static str),
     Rpe,
     Rir,
-    Load,
+    /// With the unit that the head names: `kg`, `lb`.
+    Load(&'static str),
     Tempo,
     Percent,
+    Note,
     Other,
 }
 
-/// The cells of a row: parted by tabs, upright lines or wide gaps; or by commas, where numbers alone
-/// stand behind the name. `None` for a line that is no row.
-fn cells(line: &str) -> Option<Vec<String>> {
-    let trimmed = |parts: Vec<&str>| -> Vec<String> {
+/// What stands between the cells of a row.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Parted {
+    Tab,
+    Line,
+    Gap,
+    Comma,
+    Semicolon,
+    /// Single spaces, in the head of a table alone.
+    Space,
+}
+
+impl Parted {
+    fn cells(self, line: &str) -> Vec<String> {
+        let line = line.trim();
+        let parts: Vec<&str> = match self {
+            Self::Tab => line.split('\t').collect(),
+            Self::Line => {
+                let inner = line.trim_start_matches('|').trim_end_matches('|');
+                inner.split('|').collect()
+            }
+            Self::Gap => {
+                let parts = line.split("  ");
+                parts.filter(|part| !part.trim().is_empty()).collect()
+            }
+            Self::Comma => line.split(',').collect(),
+            Self::Semicolon => line.split(';').collect(),
+            Self::Space => line.split_whitespace().collect(),
+        };
         parts.iter().map(|part| part.trim().to_owned()).collect()
-    };
+    }
+}
+
+/// The cells of a row: parted by tabs, upright lines or wide gaps; or by commas or semicolons, where
+/// numbers alone stand behind the name. `None` for a line that is no row.
+fn cells(line: &str) -> Option<(Vec<String>, Parted)> {
     let line = line.trim();
     if line.contains('\t') {
-        return Some(trimmed(line.split('\t').collect()));
+        return Some((Parted::Tab.cells(line), Parted::Tab));
     }
     if line.contains('|') {
-        let inner = line.trim_start_matches('|').trim_end_matches('|');
-        return Some(trimmed(inner.split('|').collect()));
+        return Some((Parted::Line.cells(line), Parted::Line));
     }
-    let wide: Vec<&str> = line
-        .split("  ")
-        .filter(|part| !part.trim().is_empty())
-        .collect();
+    let wide = Parted::Gap.cells(line);
     if wide.len() >= 3 {
-        return Some(trimmed(wide));
+        return Some((wide, Parted::Gap));
     }
-    let commas: Vec<String> = trimmed(line.split(',').collect());
-    let sets = commas
-        .get(1)
-        .is_some_and(|cell| cell.parse::<u32>().is_ok());
-    let named = commas
-        .first()
-        .is_some_and(|cell| !cell.contains(|c: char| c.is_ascii_digit()));
-    (sets && named && commas.len() == 3 && commas.get(2).is_some_and(|cell| is_count(cell)))
-        .then_some(commas)
+    [(Parted::Comma, 3), (Parted::Semicolon, 6)]
+        .into_iter()
+        .find_map(|(parted, most)| {
+            let cells = parted.cells(line);
+            let named = cells
+                .first()
+                .is_some_and(|cell| !cell.contains(|c: char| c.is_ascii_digit()));
+            let sets = cells.get(1)?.parse::<u32>().is_ok();
+            let reps = cells.get(2).is_some_and(|cell| is_count(cell));
+            (named && sets && reps && cells.len() <= most).then_some((cells, parted))
+        })
 }
 
 /// A number or a range, or words for as many as possible.
@@ -61,31 +97,78 @@ fn is_count(cell: &str) -> bool {
         || matches!(cell.to_lowercase().as_str(), "max" | "amrap" | "failure")
 }
 
-/// The columns that a line names, where it is the head of a table.
-pub(in crate::message::plan) fn columns(line: &str) -> Option<Columns> {
-    let cells = cells(line).or_else(|| {
-        let words: Vec<String> = line.split_whitespace().map(str::to_owned).collect();
-        (words.len() >= 3).then_some(words)
-    })?;
-    let of = |cell: &String| match cell.to_lowercase().trim_matches(['*', ':', '#']) {
+/// A number alone, decimals included.
+fn is_number(cell: &str) -> bool {
+    cell.replace(',', ".").parse::<f64>().is_ok()
+}
+
+/// What a column of this head holds.
+fn column(head: &str) -> Column {
+    let head = head.to_lowercase();
+    let head = head.trim_matches(['*', ':', '#', '_', ' ']);
+    // `Load (kg)`, `rest_s`: the word, and the unit that its numbers are in.
+    let (word, unit) = head
+        .split_once(['(', '_', '['])
+        .map_or((head, ""), |(word, unit)| {
+            (word.trim(), unit.trim_matches([')', ']', ' ', '.']))
+        });
+    let unit = match unit {
+        "kg" | "kgs" => "kg",
+        "lb" | "lbs" => "lb",
+        "s" | "sec" | "secs" | "seconds" => "s",
+        "min" | "mins" | "minutes" => "min",
+        _ => "",
+    };
+    match word {
         "exercise" | "exercises" | "movement" | "lift" | "name" => Column::Name,
         "sets" | "set" => Column::Sets,
         "reps" | "rep" | "repetitions" | "reps/time" => Column::Reps,
-        "rest" | "rest (s)" | "rest time" | "recovery" => Column::Rest,
+        "rest" | "rest time" | "recovery" | "pause" => Column::Rest(unit),
         "rpe" => Column::Rpe,
         "rir" | "left" | "reps left" => Column::Rir,
-        "load" | "weight" | "kg" | "lb" => Column::Load,
+        "kg" => Column::Load("kg"),
+        "lb" | "lbs" => Column::Load("lb"),
+        "load" | "weight" => Column::Load(unit),
         "tempo" => Column::Tempo,
         "%" | "% 1rm" | "%1rm" | "intensity" => Column::Percent,
+        "note" | "notes" | "comment" | "comments" | "cue" | "cues" | "remarks" => Column::Note,
         _ => Column::Other,
+    }
+}
+
+/// The columns that a line names, where it is the head of a table.
+pub(in crate::message::plan) fn columns(line: &str) -> Option<Columns> {
+    let parted = [Parted::Tab, Parted::Line, Parted::Gap];
+    let loose = [Parted::Comma, Parted::Semicolon, Parted::Space];
+    let marked = |parted: &Parted| match parted {
+        Parted::Tab => line.contains('\t'),
+        Parted::Line => line.contains('|'),
+        _ => true,
     };
-    let columns: Vec<Column> = cells.iter().map(of).collect();
+    let split = |parted: Parted| (parted, parted.cells(line));
+    let first = parted.into_iter().filter(marked).map(split);
+    let mut ways = first.chain(loose.into_iter().map(split));
+    let (parted, cells) = ways.find(|(_, cells)| cells.len() >= 3)?;
+    let mut columns: Vec<Column> = cells.iter().map(|cell| column(cell)).collect();
     let known = columns
         .iter()
         .filter(|column| **column != Column::Other)
         .count();
     let counts = columns.contains(&Column::Sets) || columns.contains(&Column::Reps);
-    (known >= 2 && counts && known * 2 > columns.len()).then_some(Columns(columns))
+    let is_head = known >= 2 && counts && known * 2 > columns.len();
+    let nameless = !columns.contains(&Column::Name);
+    let mut title = None;
+    if let Some(first) = columns.first_mut().filter(|_| nameless)
+        && *first == Column::Other
+    {
+        *first = Column::Name;
+        title = cells.first().filter(|cell| !cell.is_empty()).cloned();
+    }
+    is_head.then_some(Columns {
+        columns,
+        parted,
+        title,
+    })
 }
 
 /// Whether a line only rules off the head of a table.
@@ -98,19 +181,45 @@ pub(in crate::message::plan) fn is_rule(line: &str) -> bool {
 
 /// A row of a table as a sentence: `Back Squat, 4 x 6-8, rest 180s`.
 pub(super) fn row(line: &str, columns: Option<&Columns>) -> Option<String> {
-    let cells = cells(line)?;
+    let of_table = columns.and_then(|table| {
+        let cells = table.parted.cells(line);
+        let loose = matches!(table.parted, Parted::Comma | Parted::Semicolon);
+        // A comma or a semicolon also stands in sentences: a row has as many cells as its head.
+        let fits = match loose {
+            true => cells.len() == table.columns.len(),
+            false => table.parted != Parted::Space && cells.len() > 1,
+        };
+        fits.then_some(cells)
+    });
+    let cells = of_table.or_else(|| cells(line).map(|(cells, _)| cells))?;
+    let headed = |place: usize| columns.and_then(|table| table.columns.get(place)).copied();
+    let place_of = |wanted: Column| (0..cells.len()).find(|&place| headed(place) == Some(wanted));
+    // `Exercise, Reps, Sets`: put together wherever they stand.
+    let counts = place_of(Column::Sets).zip(place_of(Column::Reps));
+    let counts = counts.and_then(|(sets, reps)| {
+        let (of_sets, of_reps) = (cells.get(sets)?, cells.get(reps)?);
+        (is_count(of_sets) && !of_reps.is_empty())
+            .then(|| (sets, reps, format!("{of_sets} x {of_reps}")))
+    });
     let mut out: Vec<String> = Vec::new();
     let mut sets: Option<String> = None;
     let mut counted = false;
     for (place, cell) in cells.iter().enumerate() {
-        if cell.is_empty() {
+        if cell.is_empty() || matches!(cell.as_str(), "-" | "–" | "—") {
             continue;
         }
+        if let Some((of_sets, of_reps, both)) = &counts {
+            if place == *of_sets.min(of_reps) {
+                out.push(both.clone());
+                counted = true;
+                continue;
+            }
+            if place == *of_sets.max(of_reps) {
+                continue;
+            }
+        }
         let bare = is_count(cell);
-        let column = columns
-            .and_then(|Columns(columns)| columns.get(place))
-            .copied();
-        let column = column.unwrap_or(match place {
+        let column = headed(place).unwrap_or(match place {
             0 => Column::Name,
             _ if bare && sets.is_none() && !counted => Column::Sets,
             _ if !counted && sets.is_some() => Column::Reps,
@@ -124,12 +233,16 @@ pub(super) fn row(line: &str, columns: Option<&Columns>) -> Option<String> {
                 // `10 reps` and `3 sets` in words need no sign between them.
                 out.push(format!("{sets} x {cell}"));
             }
-            Column::Rest if bare => out.push(format!("rest {cell}")),
-            Column::Rest => out.push(format!("rest {}", cell.trim_start_matches("rest"))),
-            Column::Rpe if bare => out.push(format!("rpe {cell}")),
-            Column::Rir if bare => out.push(format!("{cell} rir")),
+            Column::Rest(unit) if bare => out.push(format!("rest {cell} {unit}")),
+            Column::Rest(_) => out.push(format!("rest {}", cell.trim_start_matches("rest"))),
+            Column::Rpe if bare || is_number(cell) => out.push(format!("rpe {cell}")),
+            Column::Rir if bare || is_number(cell) => out.push(format!("{cell} rir")),
+            Column::Load(unit) if !unit.is_empty() && is_number(cell) => {
+                out.push(format!("{cell} {unit}"));
+            }
             Column::Tempo => out.push(format!("tempo {cell}")),
-            Column::Percent if bare => out.push(format!("{cell}%")),
+            Column::Percent if bare || is_number(cell) => out.push(format!("{cell}%")),
+            Column::Note => out.push(format!("\"{}\"", cell.replace('"', "'"))),
             // A number below no head says nothing of what it counts.
             Column::Other if bare && place > 0 => out.push(format!("[{cell}?]")),
             _ => out.push(cell.clone()),
@@ -172,11 +285,15 @@ pub(super) fn labelled(line: &str) -> Vec<(Option<char>, String)> {
             _ => continue,
         };
         let mark = get(at + length);
+        // `C  Deadlift`: a letter by itself before a wide gap.
+        let wide = length == 1
+            && mark.is_some_and(char::is_whitespace)
+            && get(at + length + 1).is_some_and(char::is_whitespace);
         let closed = matches!(mark, Some(')' | '.' | ':'))
             && get(at + length + 1).is_some_and(char::is_whitespace);
         // `A1 bench`: without a mark only at the start, and only with a letter before its number.
         let lettered = group.is_some_and(char::is_alphabetic);
-        let open = first && lettered && mark.is_some_and(char::is_whitespace);
+        let open = wide || (first && lettered && mark.is_some_and(char::is_whitespace));
         if closed || open {
             let behind = at + length + usize::from(closed);
             let end = chars.get(behind).map_or(line.len(), |(byte, _)| *byte);
