@@ -155,6 +155,7 @@ fn run(messages: u64, limit: Duration, seed: u64) -> (u64, Duration, String) {
             last: last.as_ref().filter(|_| done % 3 == 0),
             named: None,
             pending: pending.as_ref().filter(|_| done % 5 == 0),
+            habits: &[],
         };
         let begun = now();
         let reading = reader.read(&message, &context);

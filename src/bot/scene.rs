@@ -12,7 +12,7 @@ use crate::domain::model::Lifter;
 use crate::domain::rack::{Discs, Rack, RackError, Steps};
 use crate::domain::status::TrainingStatus;
 use crate::message::reading::SetReading;
-use crate::message::{Context, Reader};
+use crate::message::{Context, Habit, Reader};
 
 /// A pause longer than this ends a session, and with it what carry-on forms refer to.
 pub const SESSION_GAP: Duration = Duration::hours(3);
@@ -130,6 +130,7 @@ impl<'a> Scene<'a> {
                 && last.is_none_or(|last| last.set.at < named.at)
         });
         Carried {
+            habits: habits(before, at),
             last: last.map(as_read),
             named: named.and_then(|named| self.catalogue().named(&named.exercise)),
         }
@@ -150,19 +151,40 @@ pub struct Carried {
     pub last: Option<SetReading>,
     /// The exercise named in a message of its own since.
     pub named: Option<ExerciseId>,
+    /// What the member did last of each exercise.
+    pub habits: Vec<Habit>,
 }
 
 impl Carried {
     /// The context that it makes for reading, with no question open.
     #[must_use]
-    pub const fn context(&self, unit: Unit) -> Context<'_> {
+    pub fn context(&self, unit: Unit) -> Context<'_> {
         Context {
             unit,
             last: self.last.as_ref(),
             named: self.named,
             pending: None,
+            habits: &self.habits,
         }
     }
+}
+
+/// What a member's sets before `at` show of each exercise, in order of time the latest last.
+fn habits(before: &[FiledSet], at: DateTime<Utc>) -> Vec<Habit> {
+    let end = before.partition_point(|filed| filed.set.at <= at);
+    let mut out: Vec<Habit> = Vec::new();
+    for filed in before.get(..end).unwrap_or_default().iter().rev() {
+        let set = &filed.set;
+        let known = out.iter().any(|habit| habit.exercise == set.exercise);
+        if !known && set.kind != SetKind::WarmUp && set.reps > 0 {
+            out.push(Habit {
+                exercise: set.exercise,
+                kg: set.load.mass.in_kg(),
+                reps: set.reps,
+            });
+        }
+    }
+    out
 }
 
 /// The tail of `sets` (in order) without a pause over [`SESSION_GAP`], none of it after `now`.

@@ -5,7 +5,7 @@ use std::io::{self, BufRead, Write};
 use crate::domain::id::ExerciseId;
 use crate::domain::mass::Unit;
 use crate::message::reading::{Correction, Kind, Part, Reading, SetReading, Unclear};
-use crate::message::{Context, Reader, plan, print};
+use crate::message::{Context, Habit, Reader, plan, print};
 
 /// Minutes for which carry-on forms hold: three hours.
 const CARRY_MINUTES: usize = 180;
@@ -97,6 +97,7 @@ struct Memory {
     /// The exercise that stood in a message of its own since, with its minute.
     named: Option<(usize, ExerciseId)>,
     pending: Option<Unclear>,
+    habits: Vec<Habit>,
 }
 
 impl Memory {
@@ -114,6 +115,7 @@ impl Memory {
                 .filter(|(at, _)| minute - at <= CARRY_MINUTES)
                 .map(|(_, id)| id),
             pending: self.pending.as_ref(),
+            habits: &self.habits,
         }
     }
 
@@ -141,6 +143,7 @@ impl Memory {
             self.named = None;
             self.posts.push((minute, reading.sets));
         }
+        self.habits = Habit::all(self.posts.iter().flat_map(|(_, sets)| sets));
     }
 
     fn change(&mut self, part: Option<Part>, unit: Option<Unit>, now: f64) {

@@ -6,6 +6,7 @@
 //!                                                          evidence ─► the best, two that are close
 //! ```
 
+mod against;
 mod atom;
 mod evidence;
 pub(super) mod line;

@@ -60,8 +60,8 @@ pub(super) fn label_at(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     let to = from + 1;
     let line_start = at == 0 || scan.is(at - 1, Mark::Line);
     let dotted = scan.is(to, Mark::Stop) && line_start;
-    let good =
-        value <= 20.0 && (closed(to) && scan.is(to, Mark::Close) || dotted || hash && closed(to));
+    let good = value <= 20.0
+        && (scan.is(to, Mark::Close) && !in_brackets(scan, from) || dotted || hash && closed(to));
     good.then_some((Item::Label, to + 1))
 }
 

@@ -62,4 +62,4 @@ pub use complete::{Answer, complete};
 pub(crate) use intent::pain::places_in;
 pub use names::NameIndex;
 pub use print::print;
-pub use reader::{Context, Reader};
+pub use reader::{Context, Habit, Reader};

@@ -245,7 +245,42 @@ impl NameIndex {
     pub(super) fn exercise_at(&self, tokens: &[Token], from: usize) -> Option<Found<ExerciseId>> {
         let listed = self.longest(tokens, from, |meaning| meaning.exercise);
         let end = listed.map_or(from, |found| found.to);
-        self.composed_at(tokens, from, end).or(listed)
+        let found = self.composed_at(tokens, from, end).or(listed)?;
+        Some(self.with_brackets(tokens, from, found))
+    }
+
+    /// `db shoulder press (seated)`: a name goes on in brackets, where that is one.
+    fn with_brackets(
+        &self,
+        tokens: &[Token],
+        from: usize,
+        found: Found<ExerciseId>,
+    ) -> Found<ExerciseId> {
+        let opens = tokens
+            .get(found.to)
+            .is_some_and(|token| token.is(Mark::Open));
+        let inside = tokens.get(found.to + 1..).unwrap_or_default();
+        let close = inside
+            .iter()
+            .take(4)
+            .position(|token| token.is(Mark::Close));
+        let Some(close) = close.filter(|close| opens && *close > 0) else {
+            return found;
+        };
+        let named = tokens.get(from..found.to).unwrap_or_default();
+        let words: Option<Vec<&str>> = inside[..close]
+            .iter()
+            .chain(named)
+            .filter(|token| !token.is(Mark::Minus))
+            .map(|token| Some(self.part_text(token)).filter(|text| !text.is_empty()))
+            .collect();
+        match words.and_then(|words| self.composer.compose(&words)) {
+            Some(Composed::Known(id)) => Found {
+                id,
+                to: found.to + close + 2,
+            },
+            _ => found,
+        }
     }
 
     /// The longest name put together from the words at `from`, where it ends behind `end`.

@@ -34,9 +34,6 @@ const LONGEST: usize = 4096;
 /// programmes and logs that are pasted hold them. Common practice, no source.
 pub const MOST_SETS: usize = 40;
 
-/// So few numbers have no order of their own that speaks against the usual one.
-const FEW_NUMBERS: usize = 4;
-
 /// More words of which nothing is known beside names and numbers make a story.
 const MOST_STRANGERS: usize = 8;
 
@@ -60,6 +57,44 @@ pub struct Context<'a> {
     pub named: Option<ExerciseId>,
     /// A question still open: a short answer completes it, another message is read by itself.
     pub pending: Option<&'a Unclear>,
+    /// What the member did of late, once for each exercise: it decides between readings that the
+    /// words leave open.
+    pub habits: &'a [Habit],
+}
+
+/// What a member did last of an exercise.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Habit {
+    /// Of what.
+    pub exercise: ExerciseId,
+    /// With how much, kilograms; 0 for the body alone.
+    pub kg: f64,
+    /// How often.
+    pub reps: u32,
+}
+
+impl Habit {
+    /// What a set shows.
+    #[must_use]
+    pub fn of(set: &SetReading) -> Self {
+        Self {
+            exercise: set.exercise,
+            kg: set.load.mass.in_kg(),
+            reps: set.reps,
+        }
+    }
+
+    /// The habits that sets, the latest last, show; warm-ups and failed attempts show none.
+    #[must_use]
+    pub fn all<'s>(sets: impl DoubleEndedIterator<Item = &'s SetReading>) -> Vec<Self> {
+        let mut out: Vec<Self> = Vec::new();
+        for set in sets.rev().filter(|set| !set.warm_up && set.reps > 0) {
+            if !out.iter().any(|known| known.exercise == set.exercise) {
+                out.push(Self::of(set));
+            }
+        }
+        out
+    }
 }
 
 impl Context<'_> {
@@ -71,6 +106,7 @@ impl Context<'_> {
             last: None,
             named: None,
             pending: None,
+            habits: &[],
         }
     }
 }
@@ -183,8 +219,7 @@ impl Reader {
         reading: &Reading,
     ) -> Option<Reading> {
         let kind = reading.kind();
-        if context.pending.is_some()
-            || reading.question.is_some()
+        if reading.question.is_some()
             || reading.readiness.is_some()
             || !matches!(kind, Kind::Sets | Kind::Unclear | Kind::Chatter)
         {
@@ -196,6 +231,7 @@ impl Reader {
             catalogue: &self.catalogue,
             unit: context.unit,
             last: context.last,
+            habits: context.habits,
         };
         let Some(found) = line.read() else {
             let told = |s: &Spanned| matches!(s.item, Item::Num(num) if num.is_load());
@@ -206,11 +242,8 @@ impl Reader {
         // What the words alone made chatter is a report only as a bare line of a diary.
         let told = kind != Kind::Chatter
             || found.words == 0 && (found.tail == 0 || found.tail <= 6 && found.numbers >= 6);
-        if found.numbers < 2
-            || found.numbers < 3 && kind != Kind::Sets
-            || found.strangers > MOST_STRANGERS
-            || !told
-        {
+        let short = found.numbers < 3 && kind == Kind::Chatter;
+        if short || found.strangers > MOST_STRANGERS || !told {
             return None;
         }
         let readings: Option<Vec<Vec<SetReading>>> = found
@@ -223,19 +256,42 @@ impl Reader {
             })
             .collect();
         let readings = readings?;
+        // `80x10, 3`: words leave open what numbers alone would not.
+        let left_open = |sets: &Vec<SetReading>| {
+            reading
+                .unclear
+                .as_ref()
+                .is_some_and(|unclear| unclear.readings.iter().any(|open| same_sets(open, sets)))
+        };
+        if found.numbers <= 3 && readings.iter().any(left_open) && !found.known {
+            return None;
+        }
         match readings.as_slice() {
             // Effort, rest and the rest of what is said are as the words have them.
             [sets] if same_sets(sets, &reading.sets) => None,
             // Two numbers have no order to keep: where another is the likelier one, both are offered.
-            [sets] if found.numbers < 3 => Some(asked(vec![sets.clone(), reading.sets.clone()])),
+            [_] if (found.numbers < 3 && !found.told || !found.sure) && kind != Kind::Sets => None,
+            [sets] if found.numbers < 3 && !found.told || !found.sure => {
+                Some(asked(vec![sets.clone(), reading.sets.clone()]))
+            }
             [sets] => Some(Reading {
                 sets: sets.clone(),
                 ..Reading::default()
             }),
             // The words decided where the numbers alone do not.
-            many if !found.open
-                && (kind == Kind::Sets && found.numbers <= FEW_NUMBERS
-                    || many.iter().any(|sets| same_sets(sets, &reading.sets))) =>
+            [best, ..] if !found.open && same_sets(best, &reading.sets) => None,
+            // `80x10x3` has an order of its own.
+            many if found.numbers == 3
+                && !found.open
+                && many.iter().any(|sets| same_sets(sets, &reading.sets)) =>
+            {
+                None
+            }
+            // What is missing is asked for, where no reading is likely.
+            _ if reading
+                .unclear
+                .as_ref()
+                .is_some_and(|unclear| unclear.needs == [Need::Reps]) =>
             {
                 None
             }
@@ -249,7 +305,7 @@ impl Reader {
         let turned: Option<Vec<SetReading>> = reading
             .sets
             .iter()
-            .map(|set| line::turned(set, &self.catalogue, context.last))
+            .map(|set| line::turned(set, &self.catalogue, context.last, context.habits))
             .collect();
         let turned = turned.filter(|sets| !sets.is_empty())?;
         Some(asked(vec![turned, reading.sets.clone()]))

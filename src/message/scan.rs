@@ -139,10 +139,22 @@ pub(super) fn items(scan: &Scan<'_>) -> Vec<Spanned> {
             at = to;
             continue;
         }
+        if item == Item::Side && scan.w(at) == W::L {
+            fewer_of_both(&mut out, scan.digits(at + 1));
+        }
         out.push(Spanned { item, from: at, to });
         at = to.max(at + 1);
     }
     out
+}
+
+/// `10 L 9 R`: both sides did the fewer.
+fn fewer_of_both(out: &mut [Spanned], other: Option<f64>) {
+    if let (Some(last), Some(other)) = (out.last_mut(), other)
+        && let Item::Num(num) = &mut last.item
+    {
+        num.value = num.value.min(other);
+    }
 }
 
 fn next(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
@@ -180,7 +192,8 @@ fn marked(scan: &Scan<'_>, at: usize, mark: Mark, before: &[Spanned]) -> Phrase 
         Mark::Money | Mark::Percent => one(Item::Foreign),
         // `(+2)` behind a set is some effort, but not one of the trade's.
         Mark::Open
-            if scan.is(at + 1, Mark::Plus)
+            if !follows_lift(before)
+                && scan.is(at + 1, Mark::Plus)
                 && scan.digits(at + 2).is_some()
                 && scan.is(at + 3, Mark::Close) =>
         {
@@ -337,6 +350,9 @@ fn foreign(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     if year {
         return Some((Item::Foreign, at + 1));
     }
+    if let Some(end) = plates_a_side(scan, to) {
+        return Some((Item::OpenLoad, end));
+    }
     // `3 plates x 10`: a load that no number gives.
     if scan.w(to) == W::Plates
         && (scan.is(to + 1, Mark::Times) || scan.w(to + 1) == W::For)
@@ -359,6 +375,33 @@ fn foreign(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     money_before.then_some((Item::Foreign, at + 1))
 }
 
+/// `2 plates a side`, `1 plate each side`, `2 plates and a 25 a side`: a load that no number gives,
+/// from the word for the plates on.
+fn plates_a_side(scan: &Scan<'_>, plates: usize) -> Option<usize> {
+    if scan.w(plates) != W::Plates {
+        return None;
+    }
+    let mut to = plates + 1;
+    while matches!(scan.w(to), W::And | W::A | W::Kg | W::Lb)
+        || scan.is(to, Mark::Plus)
+        || scan.is(to, Mark::And)
+        || scan.digits(to).is_some()
+        || matches!(scan.text_at(to), "quarter" | "half")
+    {
+        to += 1;
+    }
+    // The `a` of `a side` was taken with the rest.
+    let side = matches!(scan.w(to), W::Side)
+        || matches!(scan.w(to), W::Each | W::Per) && scan.w(to + 1) == W::Side;
+    side.then(|| {
+        if scan.w(to) == W::Side {
+            to + 1
+        } else {
+            to + 2
+        }
+    })
+}
+
 fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     if let Some(label) = label::letter_label(scan, at) {
         return label;
@@ -376,6 +419,13 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     if place && scan.digits(at + 1).is_some() {
         let half = scan.w(at + 2) == W::And && scan.text_at(at + 4) == "half";
         return (Item::OpenLoad, if half { at + 5 } else { at + 2 });
+    }
+    // `90xF`: a cross and the sign of a failure in one.
+    let numbered = before
+        .last()
+        .is_some_and(|s| matches!(s.item, Item::Num(_)));
+    if numbered && scan.glued(at) && scan.text_at(at) == "xf" {
+        return (Item::Effort(Effort::One(0.0)), at + 1);
     }
     let w = scan.w(at);
     // `100 burpees for time`: a race.
@@ -518,12 +568,10 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
     }
 }
 
-/// `12 L 12 R`: so many on each side.
+/// `12 L 12 R`, `10 L 9 R`: so many on each side.
 fn both_sides(scan: &Scan<'_>, at: usize) -> bool {
-    let same = |a: f64, b: f64| (a - b).abs() < 1e-6;
     let before = at.checked_sub(1).and_then(|at| scan.digits(at));
-    let pair = before.zip(scan.digits(at + 1));
-    scan.w(at + 2) == W::R && pair.is_some_and(|(a, b)| same(a, b))
+    before.is_some() && scan.digits(at + 1).is_some() && scan.w(at + 2) == W::R
 }
 
 fn skip_dash(scan: &Scan<'_>, at: usize) -> usize {
@@ -617,9 +665,22 @@ fn plain(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Phrase {
         W::And | W::Then => one(Item::And),
         W::Same | W::Again | W::Another => one(Item::Same),
         W::More => one(Item::More),
+        W::All if scan.w(at + 1) == W::Of && matches!(scan.text_at(at + 2), "them" | "those") => {
+            (Item::Every, at + 3)
+        }
         W::All | W::Fully => one(Item::Every),
         W::Weighted | W::Add => one(Item::Added),
         W::Empty if scan.w(at + 1) == W::Bar => (Item::OpenLoad, at + 2),
+        // `2 sets/bar/8 reps`, `10/bar`: what the bar weighs.
+        W::Bar
+            if at > 0
+                && (scan.is(at - 1, Mark::Slash) || scan.is(at - 1, Mark::Times))
+                && (scan.is(at + 1, Mark::Slash)
+                    || scan.is(at + 1, Mark::Times)
+                    || scan.digits(at - 2).is_some()) =>
+        {
+            one(Item::OpenLoad)
+        }
         W::Plates if at > 0 && scan.digits(at - 1).is_some() => one(Item::Foreign),
         _ => one(Item::Word),
     }

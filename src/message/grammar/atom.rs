@@ -8,6 +8,9 @@ use super::super::scan::Scan;
 use super::super::token::{Kind, Mark};
 use super::super::vocabulary::{Roles, W};
 
+/// Nobody does so many repetitions where a load is written. Common practice, no source.
+pub(super) const SURELY_LOAD: f64 = 30.0;
+
 /// What is said of a number beside it.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) enum Said {
@@ -28,12 +31,13 @@ pub(super) struct Number {
 impl Number {
     /// A bare whole number can be repetitions or sets.
     pub(super) fn counts(&self) -> bool {
-        self.said != Said::Load && self.num.value.fract() == 0.0
+        let some = self.num.value > 0.0 || self.said == Said::Reps;
+        self.said != Said::Load && self.num.value.fract() == 0.0 && some
     }
 
     /// Whether it can be a load.
     pub(super) fn loads(&self) -> bool {
-        matches!(self.said, Said::Nothing | Said::Load) && self.num.value > 0.0
+        matches!(self.said, Said::Nothing | Said::Load)
     }
 }
 
@@ -82,6 +86,10 @@ pub(super) enum Atom {
     Again,
     /// The body alone.
     Body,
+    /// `last one`: what follows is of the last set alone.
+    Last,
+    /// A warm-up: the group behind it, or, in brackets, all before it.
+    Warm(bool),
     /// `= 21`: what the numbers before come to.
     Sum(f64),
 }
@@ -95,6 +103,8 @@ pub(super) struct Atoms {
     pub added: bool,
     pub assisted: bool,
     pub warm_up: bool,
+    /// Dumbbells are named beside the numbers, or in the name.
+    pub dumbbells: bool,
     /// How all of them were done.
     pub technique: Option<Technique>,
     /// Words of which nothing harmless is known.
@@ -112,12 +122,19 @@ pub(super) fn atoms(
     items: &[Spanned],
     (from, to): (usize, usize),
     against: Roles,
+    on_body: bool,
 ) -> Option<Atoms> {
     let mut cutter = Cutter {
         scan,
         items,
+        from,
         to,
         against,
+        on_body,
+        last_number: items
+            .iter()
+            .rfind(|s| matches!(s.item, Item::Num(_) | Item::Name(_)))
+            .map_or(0, |s| s.to),
         out: Atoms::default(),
     };
     let mut at = from;
@@ -133,8 +150,13 @@ pub(super) fn atoms(
 struct Cutter<'c> {
     scan: &'c Scan<'c>,
     items: &'c [Spanned],
+    from: usize,
     to: usize,
     against: Roles,
+    /// The exercise is one of the body.
+    on_body: bool,
+    /// The token behind the last number or name of the message.
+    last_number: usize,
     out: Atoms,
 }
 
@@ -153,7 +175,8 @@ impl Cutter<'_> {
 
     fn push(&mut self, atom: Atom) {
         // What stands before the first number parts nothing.
-        if self.out.numbers > 0 || matches!(atom, Atom::Number(_) | Atom::Body) {
+        if self.out.numbers > 0 || matches!(atom, Atom::Number(_) | Atom::Body | Atom::Warm(false))
+        {
             self.out.list.push(atom);
         }
     }
@@ -170,12 +193,22 @@ impl Cutter<'_> {
             Item::For => self.push(Atom::Joint(Joint::For)),
             Item::At | Item::With if self.is_small(at + 1) => return None,
             Item::At | Item::With => self.push(Atom::Joint(Joint::At)),
+            Item::Of if self.out.numbers == 0 && self.is_sets(at.wrapping_sub(1)) => {
+                return self.set_of(at + 1);
+            }
             Item::Of => self.push(Atom::Joint(Joint::Of)),
+            Item::Colon if self.is_behind_words(at) => self.push(Atom::Parting(Parting::Break)),
             Item::Colon => self.push(Atom::Joint(Joint::Times)),
             Item::Slash => self.push(Atom::Parting(Parting::Slash)),
-            Item::Dash(true) if self.is_span(at) => return None,
+            Item::Dash(_) if self.is_span(at) => return None,
             Item::Dash(_) => self.push(Atom::Parting(Parting::Dash)),
-            Item::And => self.push(Atom::Parting(Parting::Comma)),
+            Item::And => {
+                if let Some(behind) = self.helped(at) {
+                    self.push(Atom::Effort(0.0));
+                    return Some(behind);
+                }
+                self.push(Atom::Parting(Parting::Comma));
+            }
             Item::Comma => return self.comma(at),
             Item::Break(line) => self.end(at, line)?,
             Item::Repeat(count) => self.push(Atom::Repeat(count)),
@@ -184,18 +217,48 @@ impl Cutter<'_> {
             Item::Technique(technique) if technique.is_straight() => {
                 self.out.technique = Some(technique);
             }
-            Item::Same if self.parts(at) => {
+            Item::Same if self.parts(at) && !self.is_as(at + 1) => {
                 self.push(Atom::Again);
                 self.out.numbers += 1;
             }
-            Item::Side => self.out.side = true,
+            Item::Side => {
+                self.out.side = true;
+                // `20kg, 10 each leg`: so many on each side.
+                if let Some(Atom::Number(number)) = self.out.list.last_mut()
+                    && self.out.numbers > 1
+                    && number.said == Said::Nothing
+                    && number.num.value <= SURELY_LOAD
+                {
+                    number.said = Said::Reps;
+                }
+            }
             Item::Added => self.out.added = true,
             Item::Assisted => self.out.assisted = true,
+            Item::Warm if self.mark(at.wrapping_sub(1)) == Some(Mark::Open) => {
+                self.push(Atom::Warm(true));
+            }
+            Item::Warm if self.has_more_warm(at) => self.push(Atom::Warm(false)),
             Item::Warm if self.out.numbers == 0 && !self.has_lines(at) => self.out.warm_up = true,
             Item::Body => return self.body(at),
             Item::Every | Item::Label => {}
+            Item::Last => self.push(Atom::Last),
+            // The name of all these numbers, behind some of them.
+            Item::Name(_) => {
+                self.out.dumbbells |= self.names_dumbbells(at);
+                // `20 push-ups x 3`
+                if let Some(Atom::Number(number)) = self.out.list.last_mut()
+                    && self.on_body
+                    && number.said == Said::Nothing
+                {
+                    number.said = Said::Reps;
+                }
+            }
             Item::Sets if self.out.numbers == 0 => {}
             Item::Word if self.scan.w(spanned.from) == W::RepNoun && self.out.numbers > 0 => {
+                // `315 for triples`: nobody knows how many.
+                if self.out.numbers == 1 && self.scan.text_at(spanned.from).ends_with('s') {
+                    return None;
+                }
                 let value = self.scan.token(spanned.from)?.value;
                 let reps = Num {
                     value,
@@ -204,16 +267,82 @@ impl Cutter<'_> {
                 };
                 return self.number(at, reps);
             }
+            Item::Word if self.is_missed(at) => self.effort(spanned.from, spanned.to, 0.0),
             Item::Word => self.word(spanned.from)?,
             _ => return None,
         }
         Some(at + 1)
     }
 
+    /// Whether warm-ups are told one by one: `wu 60x8, wu 90x4, squat 115x5`.
+    fn has_more_warm(&self, at: usize) -> bool {
+        let warm = |at: usize| self.item(at).is_some_and(|s| s.item == Item::Warm);
+        let own = (self.from..self.to).filter(|at| warm(*at)).count() > 1;
+        let leads = matches!(
+            self.item(at + 1).map(|s| &s.item),
+            Some(Item::Num(_) | Item::Colon)
+        );
+        own && leads
+    }
+
+    /// `65 miss`, `200 x miss`: an attempt that failed.
+    fn is_missed(&self, at: usize) -> bool {
+        let missed = |s: &Spanned| matches!(self.scan.text_at(s.from), "miss" | "nope");
+        self.item(at).is_some_and(missed)
+            && matches!(
+                self.out.list.last(),
+                Some(Atom::Number(_) | Atom::Joint(Joint::Times))
+            )
+    }
+
+    /// `8 + 2 with help`, `4+1F`: repetitions that were not one's own, behind those that were; the
+    /// place behind them.
+    fn helped(&self, at: usize) -> Option<usize> {
+        let plus = self.mark(at) == Some(Mark::Plus);
+        let few = |s: &Spanned| matches!(s.item, Item::Num(n) if !n.is_load() && n.value <= 10.0);
+        if !plus || self.out.numbers == 0 || !self.item(at + 1).is_some_and(few) {
+            return None;
+        }
+        let said = |at: usize| {
+            self.item(at).is_some_and(|s| {
+                matches!(s.item, Item::Effort(Effort::One(rir)) if rir <= 0.0)
+                    || s.item == Item::Assisted
+                    || (s.from..s.to).any(|at| {
+                        let help = ["help", "spot", "spotter", "forced", "negative", "cheat"];
+                        help.iter()
+                            .any(|word| self.scan.text_at(at).starts_with(word))
+                    })
+            })
+        };
+        let ends = |at: usize| {
+            let parts = |s: &Spanned| {
+                matches!(
+                    s.item,
+                    Item::Comma | Item::Break(_) | Item::Num(_) | Item::And | Item::Slash
+                )
+            };
+            self.item(at).is_none_or(parts)
+        };
+        let end = (at + 2..at + 7).find(|at| ends(*at))?;
+        (at + 2..end).any(said).then_some(end)
+    }
+
+    /// `with straps: 100x6`: a heading inside the line, which joins nothing.
+    fn is_behind_words(&self, at: usize) -> bool {
+        let before = at.checked_sub(1).and_then(|at| self.item(at));
+        before.is_some_and(|s| s.item == Item::Word && self.scan.w(s.from) != W::RepNoun)
+    }
+
     /// Whether a line ends or `then` stands behind `at`: a warm-up may end there.
     fn has_lines(&self, at: usize) -> bool {
         let ends = |s: &Spanned| matches!(s.item, Item::Break(true) | Item::And);
         (at..self.to).any(|at| self.item(at).is_some_and(ends))
+    }
+
+    /// `same as last time` is no other set.
+    fn is_as(&self, at: usize) -> bool {
+        self.item(at)
+            .is_some_and(|s| self.scan.text_at(s.from) == "as")
     }
 
     /// Whether a comma or more stands before the item at `at`, behind numbers.
@@ -233,8 +362,13 @@ impl Cutter<'_> {
                     .is_some_and(|s| self.scan.w(s.from) == W::RepNoun)
     }
 
-    /// `8-10`: one number, not known exactly.
+    /// `8-10`, `8 - 10 reps`: one number, not known exactly.
     fn is_span(&self, at: usize) -> bool {
+        let glued = self.item(at).is_some_and(|s| s.item == Item::Dash(true));
+        let counted = self.item(at + 2).is_some_and(|s| s.item == Item::Reps);
+        if !glued && !counted {
+            return false;
+        }
         let count = |at: usize| match self.item(at).map(|s| &s.item) {
             Some(Item::Num(num)) if !num.is_load() && num.value <= 30.0 => Some(num.value),
             _ => None,
@@ -281,6 +415,8 @@ impl Cutter<'_> {
             Some(Mark::Close) => self.push(Atom::Parting(Parting::Close)),
             Some(Mark::Comma) => self.push(Atom::Parting(Parting::Comma)),
             // `5 x 1 = 5 reps`
+            // `pull-ups = 9, 8, 6`
+            Some(Mark::Other) if self.out.numbers == 0 => {}
             Some(Mark::Other) if self.out.numbers > 1 => {
                 let Some(Item::Num(num)) = self.item(at + 1).map(|s| s.item.clone()) else {
                     return None;
@@ -340,10 +476,35 @@ impl Cutter<'_> {
         (!plus || number.num.sign == Sign::Plus).then_some(to)
     }
 
+    fn is_sets(&self, at: usize) -> bool {
+        self.item(at).is_some_and(|s| s.item == Item::Sets)
+    }
+
+    /// `set of 40`: repetitions.
+    fn set_of(&mut self, at: usize) -> Option<usize> {
+        let Some(Item::Num(num)) = self.item(at).map(|s| s.item.clone()) else {
+            return None;
+        };
+        self.number(
+            at,
+            Num {
+                reps: !num.is_load(),
+                ..num
+            },
+        )
+    }
+
     /// The body alone; with its mass behind it in brackets or an equals sign, that mass is no load.
     fn body(&mut self, at: usize) -> Option<usize> {
         let mass = |at: usize| matches!(self.item(at).map(|s| &s.item), Some(Item::Num(num)) if num.unit.is_some());
         let told = matches!(self.mark(at + 1), Some(Mark::Open | Mark::Other)) && mass(at + 2);
+        // `(bw 81)` behind the sets says what the body weighs.
+        let aside = self.mark(at.wrapping_sub(1)) == Some(Mark::Open)
+            && self.mark(at + 2) == Some(Mark::Close)
+            && matches!(self.item(at + 1).map(|s| &s.item), Some(Item::Num(n)) if n.value > 30.0);
+        if aside {
+            return Some(at + 3);
+        }
         self.push(Atom::Body);
         if told {
             let closed = self.mark(at + 3) == Some(Mark::Close);
@@ -361,6 +522,34 @@ impl Cutter<'_> {
             self.out.list.as_slice(),
             [.., Atom::Parting(_), Atom::Number(number)] if number.said == Said::Nothing && number.num.value <= 3.0
         );
+        let crossed = self.scan.text_at(from) == "xf";
+        let tried = |number: &Number| {
+            number.said == Said::Load
+                || number.said == Said::Nothing && number.num.value > SURELY_LOAD
+        };
+        // `90xF`, `65 miss`: so much was not lifted once.
+        let attempt = match self.out.list.as_slice() {
+            _ if crossed => matches!(self.out.list.last(), Some(Atom::Number(_))),
+            _ if !failed && !self.scan.text_at(from).starts_with("miss") => false,
+            [.., Atom::Number(_), Atom::Joint(Joint::Times)] => true,
+            [Atom::Number(number)] | [.., Atom::Parting(_), Atom::Number(number)] => tried(number),
+            _ => false,
+        };
+        if attempt {
+            if let Some(Atom::Number(_)) = self.out.list.last() {
+                self.push(Atom::Joint(Joint::Times));
+            }
+            let none = Num {
+                reps: true,
+                ..Num::default()
+            };
+            self.push(Atom::Number(Number {
+                num: none,
+                said: Said::Reps,
+            }));
+            self.push(Atom::Effort(0.0));
+            return;
+        }
         let plural = failed && self.scan.text_at(from).ends_with('s');
         if plural && matches!(self.out.list.last(), Some(Atom::Number(_))) {
             self.push(Atom::Attempts);
@@ -379,6 +568,12 @@ impl Cutter<'_> {
             return None;
         }
         self.out.tail += 1;
+        self.out.dumbbells |= token.word.w == W::Dumbbell;
+        // What is said behind all numbers changes none of them.
+        if self.out.numbers > 0 && at >= self.last_number {
+            self.out.strangers += usize::from(!token.word.roles.any(Roles::FILL));
+            return Some(());
+        }
         let roles = token.word.roles;
         let open = matches!(
             token.word.w,
@@ -390,7 +585,13 @@ impl Cutter<'_> {
         }
         self.out.strangers += usize::from(!roles.any(Roles::FILL));
         // A word right before a number may say what it counts.
-        (!ends || self.is_best(at)).then_some(())
+        let harmless = matches!(self.scan.text_at(at), "only" | "just");
+        (!ends || harmless || self.is_best(at)).then_some(())
+    }
+
+    fn names_dumbbells(&self, at: usize) -> bool {
+        let dumbbell = |s: &Spanned| (s.from..s.to).any(|at| self.scan.w(at) == W::Dumbbell);
+        self.item(at).is_some_and(dumbbell)
     }
 
     /// A word that makes another movement of the name.

@@ -2,18 +2,22 @@
 //! how many repetitions are usual, by round loads, and by heavier sets having fewer repetitions.
 
 use crate::domain::catalogue::{Basis, Equipment, Exercise, LiftClass};
+use crate::domain::id::ExerciseId;
 use crate::domain::mass::{Mass, Unit};
 
-use super::super::item::Num;
+use super::super::Habit;
+use super::super::item::{Num, Sign as Plus};
+use super::super::reading::SetReading;
+use super::against::{Against, Sign};
 use super::rows::Row;
 
 /// Usual repetitions, and how fast others become unlikely. Common practice, no source.
 const USUAL_REPS: f64 = 7.0;
 /// More are rare with a load.
-const MANY_REPS: f64 = 40.0;
-/// Sets less likely than this, and so much for each load or count, are no reading, nats.
-const LEAST: f64 = -3.0;
-const LEAST_EACH: f64 = 1.0;
+const MANY_REPS: f64 = 20.0;
+/// What speaks against it that no reading of a line is meant, nats. Sets against which more speaks are
+/// none.
+pub(super) const NONE: f64 = 8.0;
 /// No barbell is lighter, kilograms. Common practice, no source.
 const LIGHTEST_BAR: f64 = 9.0;
 
@@ -24,15 +28,35 @@ pub(super) struct Usual<'u> {
     pub unit: Unit,
     /// What this lifter moved last on it, kilograms.
     pub last_kg: Option<f64>,
+    /// How often.
+    pub last_reps: Option<f64>,
 }
 
-impl Usual<'_> {
-    /// How likely these sets are of that exercise, in nats up to a constant; `None` where they are so
-    /// far from what anybody does that they are no reading.
-    pub(super) fn score(&self, rows: &[Row]) -> Option<f64> {
-        let mut score = 0.0;
+impl<'u> Usual<'u> {
+    /// What an exercise is held against: the last set, where it is of that exercise, else what this
+    /// lifter did of it of late.
+    pub(super) fn of(
+        exercise: &'u Exercise,
+        id: ExerciseId,
+        unit: Unit,
+        last: Option<&SetReading>,
+        habits: &[Habit],
+    ) -> Self {
+        let last = last.filter(|last| last.exercise == id).map(Habit::of);
+        let known = last.or_else(|| habits.iter().find(|habit| habit.exercise == id).copied());
+        Self {
+            exercise,
+            unit,
+            last_kg: known.map(|habit| habit.kg.max(1.0)),
+            last_reps: known.map(|habit| f64::from(habit.reps)),
+        }
+    }
+
+    /// What speaks against these sets of that exercise; `None` where they are so far from what
+    /// anybody does that they are no reading.
+    pub(super) fn weigh(&self, rows: &[Row]) -> Option<Against> {
+        let mut against = Against::default();
         let mut kinds: Vec<&Row> = Vec::new();
-        let mut parts = 0.0;
         let (mut loads, mut reps): (Vec<Option<Num>>, Vec<f64>) = (Vec::new(), Vec::new());
         for row in rows {
             if !kinds.contains(&row) {
@@ -40,23 +64,24 @@ impl Usual<'_> {
             }
             if !loads.contains(&row.load) {
                 loads.push(row.load);
-                parts += 0.5;
-                score += match row.load {
-                    Some(load) => self.load(load),
-                    None if self.exercise.basis == Basis::Body => 0.0,
-                    None => -2.5,
-                };
             }
             if !reps.contains(&row.reps) {
                 reps.push(row.reps);
-                parts += 0.5;
-                score -= 0.7 * (row.reps.max(1.0) / USUAL_REPS).ln().abs();
-                if row.reps > MANY_REPS {
-                    score -= 4.0;
-                }
             }
         }
-        if score < LEAST - LEAST_EACH * parts {
+        let loaded = loads.iter().any(Option::is_some);
+        self.weigh_loads(&loads, &mut against);
+        let (usual, sign) = match self.last_reps {
+            Some(reps) => (reps, Sign::RepsFarFromOwn),
+            None => (USUAL_REPS, Sign::RepsFar),
+        };
+        let share = share_of(reps.len());
+        for count in reps {
+            against.add(sign, share * (count.max(1.0) / usual.max(1.0)).ln().abs());
+            let many = ((count - MANY_REPS) / MANY_REPS).max(0.0);
+            against.add(Sign::ManyReps, if loaded { many } else { 0.2 * many });
+        }
+        if against.cost() > NONE {
             return None;
         }
         for pair in kinds.windows(2) {
@@ -67,28 +92,54 @@ impl Usual<'_> {
                 _ => false,
             };
             if no_lighter && pair[1].reps > pair[0].reps {
-                score -= 0.6;
+                against.add(Sign::RepsRise, 1.0);
             }
         }
-        Some(score)
+        Some(against)
     }
 
-    fn load(&self, load: Num) -> f64 {
-        let unit = load.unit.unwrap_or(self.unit);
-        let kg = Mass::new(load.value, unit).map_or(0.0, Mass::in_kg);
-        let bar = self.exercise.equipment == Equipment::Barbell && kg < LIGHTEST_BAR;
-        let (usual, weight) = match self.last_kg {
-            Some(kg) => (kg, 1.5),
-            None => (usual_kg(self.exercise), 0.9),
-        };
-        let far = weight * (kg.max(0.1) / usual).ln().abs();
-        let hung = if self.exercise.basis == Basis::Body && load.unit.is_none() {
-            0.7
-        } else {
-            0.0
-        };
-        -far - odd(load.value, unit) - hung - if bar { 2.0 } else { 0.0 }
+    /// Lighter loads lead up to the heaviest: that one tells whose they are.
+    fn weigh_loads(&self, loads: &[Option<Num>], against: &mut Against) {
+        let on_body = self.exercise.basis == Basis::Body;
+        let share = share_of(loads.len());
+        let mut heaviest: f64 = 0.0;
+        let mut far_from_own = 0.0;
+        for load in loads {
+            let Some(load) = load else {
+                against.add(Sign::NoLoad, if on_body { 0.0 } else { 1.0 });
+                continue;
+            };
+            // `3/0`: nothing hung on the body.
+            if load.value <= 0.0 {
+                against.add(Sign::NoLoad, if on_body { 0.0 } else { 4.0 });
+                continue;
+            }
+            let unit = load.unit.unwrap_or(self.unit);
+            let kg = Mass::new(load.value, unit).map_or(0.0, Mass::in_kg);
+            heaviest = heaviest.max(kg);
+            if let Some(own) = self.last_kg {
+                far_from_own += share * (kg.max(0.1) / own).ln().abs();
+            }
+            against.add(Sign::OddLoad, share * odd(load.value, unit));
+            if on_body && load.unit.is_none() && load.sign == Plus::None {
+                against.add(Sign::Hung, share);
+            }
+            if self.exercise.equipment == Equipment::Barbell && kg < LIGHTEST_BAR {
+                against.add(Sign::LighterThanBar, 1.0);
+            }
+        }
+        against.add(Sign::LoadFarFromOwn, far_from_own);
+        if heaviest > 0.0 && self.last_kg.is_none() {
+            let near = if on_body { 1.0 } else { 0.3 };
+            let far = (heaviest.max(0.1) / usual_kg(self.exercise)).ln().abs();
+            against.add(Sign::LoadFar, (far - near).max(0.0));
+        }
     }
+}
+
+/// The weight of each of so many, that all may have one.
+fn share_of(count: usize) -> f64 {
+    u32::try_from(count).map_or(0.0, |count| f64::from(count.max(1)).recip())
 }
 
 /// What speaks against a number as a load: discs, dumbbells and stacks go in steps. Common practice,

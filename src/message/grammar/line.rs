@@ -6,24 +6,30 @@
 //! best; two that are close are both offered; where a part of the line is not understood, this
 //! grammar says nothing.
 
-use crate::domain::catalogue::{Basis, Catalogue};
+use crate::domain::catalogue::{Basis, Catalogue, Equipment};
 use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
 use crate::domain::mass::{Mass, Unit};
 
+use super::super::Habit;
 use super::super::file;
-use super::super::item::{Item, Num, Spanned};
+use super::super::item::{Item, Num, Sign, Spanned};
 use super::super::reading::{Draft, DraftLoad, SetReading};
 use super::super::scan::Scan;
 use super::super::sets::Flags;
-use super::super::vocabulary::Roles;
-use super::atom::{Atom, Atoms, Parting, Said, atoms, unit_of};
-use super::evidence::Usual;
+use super::super::vocabulary::{Roles, W};
+use super::against::Against;
+use super::atom::{Atom, Atoms, Joint, Parting, Said, atoms, unit_of};
+use super::evidence::{NONE, Usual};
 use super::order::{groups, orders};
 use super::rows::{Row, rows};
 
-/// How much better than the next the best candidate must be to be taken, in nats: by a factor of
-/// some three. Chosen on the diaries of two thirds of the authors.
+/// How likely the best candidate must be to be taken: a false log costs nine times as much as a
+/// question.
+const SURE: f64 = 0.9;
+/// Readings less likely than this are not offered.
+const WORTH_OFFERING: f64 = 0.04;
+/// How much better than load before repetitions the other way round must be, nats.
 const CLEARLY: f64 = 1.5;
 /// What speaks against repetitions before the load, nats. Common practice, no source.
 const TURNED: f64 = 1.0;
@@ -52,6 +58,8 @@ pub(in crate::message) struct Line<'l> {
     pub catalogue: &'l Catalogue,
     pub unit: Unit,
     pub last: Option<&'l SetReading>,
+    /// What the lifter did of late, by exercise.
+    pub habits: &'l [Habit],
 }
 
 /// What a line was read as.
@@ -68,6 +76,12 @@ pub(in crate::message) struct Found {
     pub numbers: usize,
     /// The words themselves leave two readings.
     pub open: bool,
+    /// Words say of every number what it is, or what this lifter usually does is known.
+    pub told: bool,
+    /// What this lifter usually does of each exercise is known.
+    pub known: bool,
+    /// The best of each exercise is likely enough to be taken.
+    pub sure: bool,
 }
 
 impl Line<'_> {
@@ -77,7 +91,7 @@ impl Line<'_> {
         if numbers.count() > MOST_NUMBERS {
             return None;
         }
-        let (start, strangers, words) = self.start()?;
+        let (segments, strangers, words) = self.segments()?;
         let mut out = Found {
             readings: vec![Vec::new()],
             strangers,
@@ -85,22 +99,21 @@ impl Line<'_> {
             tail: 0,
             numbers: 0,
             open: false,
+            told: true,
+            known: true,
+            sure: true,
         };
-        let mut at = start;
-        while let Some(Item::Name(id)) = self.items.get(at).map(|s| &s.item) {
-            let behind = at + 1;
-            let is_name = |s: &Spanned| matches!(s.item, Item::Name(_));
-            let to = self
-                .items
-                .iter()
-                .skip(behind)
-                .position(is_name)
-                .map_or(self.items.len(), |place| behind + place);
-            let found = atoms(self.scan, self.items, (behind, to), AGAINST)?;
-            let ways = self.segment(*id, &found)?;
+        for Segment { id, from, to } in segments {
+            let on_body = self.catalogue.exercise(id).basis == Basis::Body;
+            let mut found = atoms(self.scan, self.items, (from, to), AGAINST, on_body)?;
+            found.dumbbells |= self.names_dumbbells(from);
+            let (ways, sure) = self.segment(id, &found)?;
+            out.sure &= sure;
             out.strangers += found.strangers;
             out.words += std::mem::replace(&mut out.tail, found.tail) + found.words;
             out.numbers += found.numbers;
+            out.known &= self.is_known(id);
+            out.told &= is_told(&found) || self.is_known(id);
             out.open |= found.list.contains(&Atom::Attempts) || is_slashed(&found);
             if out.readings.len() > 1 && ways.len() > 1 {
                 return None;
@@ -113,18 +126,92 @@ impl Line<'_> {
                     out.readings.push(all);
                 }
             }
-            at = to;
         }
         let fits = |sets: &Vec<Draft>| !sets.is_empty() && sets.len() <= MOST_SETS;
-        (at == self.items.len() && out.readings.iter().all(fits)).then_some(out)
+        out.readings.iter().all(fits).then_some(out)
     }
 
-    /// The first name: before it stand labels, marks, a day and harmless words alone.
-    fn start(&self) -> Option<(usize, usize, usize)> {
-        let name = self
+    /// Whether the name before the item at `from` holds the word.
+    fn names_dumbbells(&self, from: usize) -> bool {
+        let name = from.checked_sub(1).and_then(|at| self.items.get(at));
+        name.is_some_and(|s| (s.from..s.to).any(|at| self.scan.w(at) == W::Dumbbell))
+    }
+
+    /// Whether it is known what this lifter usually does of an exercise.
+    fn is_known(&self, id: ExerciseId) -> bool {
+        self.last.is_some_and(|last| last.exercise == id)
+            || self.habits.iter().any(|habit| habit.exercise == id)
+    }
+
+    /// The names of the line with the items that hold their numbers, the unknown words before the
+    /// first and all of those. Each name stands before its numbers, or each behind them; one alone
+    /// may stand among them.
+    fn segments(&self) -> Option<(Vec<Segment>, usize, usize)> {
+        let names: Vec<(usize, ExerciseId)> = self
             .items
             .iter()
-            .position(|s| matches!(s.item, Item::Name(_)))?;
+            .enumerate()
+            .filter_map(|(at, s)| match s.item {
+                Item::Name(id) => Some((at, id)),
+                _ => None,
+            })
+            .collect();
+        let is_number = |s: &Spanned| matches!(s.item, Item::Num(_));
+        let first_number = self.items.iter().position(is_number)?;
+        let (first, id) = *names.first()?;
+        let (last, _) = *names.last()?;
+        let end = self.items.len();
+        if first < first_number {
+            let (strangers, words) = self.before(first)?;
+            let ends = names.iter().skip(1).map(|(at, _)| *at).chain([end]);
+            let segment = |((at, id), to): (&(usize, ExerciseId), usize)| Segment {
+                id: *id,
+                from: at + 1,
+                to,
+            };
+            return Some((
+                names.iter().zip(ends).map(segment).collect(),
+                strangers,
+                words,
+            ));
+        }
+        if let [_] = names.as_slice() {
+            // `exercise 2: row 60x12`: a heading.
+            let heads = |s: &Spanned| matches!(s.item, Item::Break(_) | Item::Colon);
+            if self.items.get(first_number..first)?.iter().any(heads) {
+                return None;
+            }
+            return Some((
+                vec![Segment {
+                    id,
+                    from: 0,
+                    to: end,
+                }],
+                0,
+                0,
+            ));
+        }
+        if self.items.iter().skip(last).any(is_number) {
+            return None;
+        }
+        let starts = [0].into_iter().chain(names.iter().map(|(at, _)| at + 1));
+        let mut segments: Vec<Segment> = starts
+            .zip(&names)
+            .map(|(from, (at, id))| Segment {
+                id: *id,
+                from,
+                to: at + 1,
+            })
+            .collect();
+        if let Some(last) = segments.last_mut() {
+            last.to = end;
+        }
+        Some((segments, 0, 0))
+    }
+
+    /// Before the first name, where no number does, stand labels, marks, a day and harmless words
+    /// alone: how many words of which nothing is known, and how many in all.
+    fn before(&self, name: usize) -> Option<(usize, usize)> {
         let (mut strangers, mut words) = (0, 0);
         for spanned in self.items.get(..name)? {
             match spanned.item {
@@ -150,11 +237,11 @@ impl Line<'_> {
                 _ => return None,
             }
         }
-        Some((name, strangers, words))
+        Some((strangers, words))
     }
 
     /// The ways to read the numbers of one exercise, the best first.
-    fn segment(&self, id: ExerciseId, atoms: &Atoms) -> Option<Vec<Vec<Draft>>> {
+    fn segment(&self, id: ExerciseId, atoms: &Atoms) -> Option<(Vec<Vec<Draft>>, bool)> {
         // `bench 30s x 10`: the words make it the dumbbell movement, where there is one.
         let hands = |atom: &Atom| matches!(atom, Atom::Number(n) if n.num.per_hand);
         let twin = self
@@ -167,13 +254,64 @@ impl Line<'_> {
         if exercise.timed || atoms.numbers == 0 {
             return None;
         }
-        let last = self.last.filter(|last| last.exercise == id);
-        let usual = Usual {
-            exercise,
-            unit: unit_of(&atoms.list, self.unit),
-            last_kg: last.map(|last| last.load.mass.in_kg().max(1.0)),
+        // A minus is help, and only a body-weight movement can be helped.
+        let minus = |atom: &Atom| matches!(atom, Atom::Number(n) if n.num.sign == Sign::Minus);
+        let hangs = exercise.body_share > 0.0 || exercise.basis == Basis::Body;
+        if !hangs && atoms.list.iter().any(minus) {
+            return None;
+        }
+        let one_sided = ["single-", "one-"]
+            .iter()
+            .any(|word| exercise.name.starts_with(word));
+        let atoms = &if one_sided {
+            by_sides(atoms)
+        } else {
+            atoms.clone()
         };
-        let mut candidates: Vec<(f64, Vec<Row>)> = Vec::new();
+        let usual = Usual::of(
+            exercise,
+            id,
+            unit_of(&atoms.list, self.unit),
+            self.last,
+            self.habits,
+        );
+        let mut candidates: Vec<Candidate> = Vec::new();
+        self.candidates(atoms, &usual, &mut candidates)?;
+        let held = atoms.dumbbells
+            || !matches!(
+                exercise.equipment,
+                Equipment::Barbell | Equipment::Stack | Equipment::PlateMachine
+            );
+        if let Some(pair) = pair_of_dumbbells(atoms) {
+            let with_unit =
+                matches!(atoms.list.get(2), Some(Atom::Number(n)) if n.said == Said::Load);
+            if held {
+                self.candidates(&pair, &usual, &mut candidates)?;
+            } else if with_unit || atoms.side {
+                return None;
+            }
+        }
+        candidates.sort_by(|a, b| a.against.cost().total_cmp(&b.against.cost()));
+        let best = candidates.first()?.against.cost();
+        let odds = |candidate: &Candidate| (best - candidate.against.cost()).exp();
+        let all: f64 = candidates.iter().map(odds).sum();
+        let all = all + (best - NONE).exp();
+        let sure = all.recip() >= SURE && !is_slashed(atoms);
+        candidates
+            .iter()
+            .take_while(|candidate| odds(candidate) / all >= WORTH_OFFERING || sure)
+            .take(if sure { 1 } else { 3 })
+            .map(|candidate| {
+                let rows = candidate.rows.iter();
+                rows.map(|row| self.draft(id, row, atoms, usual.unit))
+                    .collect()
+            })
+            .collect::<Option<_>>()
+            .map(|ways| (ways, sure))
+    }
+
+    /// Adds every way to read `atoms` with its score.
+    fn candidates(&self, atoms: &Atoms, usual: &Usual<'_>, out: &mut Vec<Candidate>) -> Option<()> {
         let cuts = orders(&atoms.list);
         if cuts.len() * atoms.numbers > MOST_TRIED {
             return None;
@@ -186,44 +324,22 @@ impl Line<'_> {
                 let Some(found) = rows(&groups, order) else {
                     continue;
                 };
-                let Some(score) = usual.score(&found.rows) else {
+                let Some(mut against) = usual.weigh(&found.rows) else {
                     continue;
                 };
-                let score = score - found.cost;
-                match candidates
-                    .iter_mut()
-                    .find(|(_, known)| same(known, &found.rows))
-                {
-                    Some(known) => known.0 = known.0.max(score),
-                    None => candidates.push((score, found.rows)),
+                against.join(&found.against);
+                against.join(&cut.against(&atoms.list));
+                match out.iter_mut().find(|known| same(&known.rows, &found.rows)) {
+                    Some(known) if against.cost() < known.against.cost() => known.against = against,
+                    Some(_) => {}
+                    None => out.push(Candidate {
+                        rows: found.rows,
+                        against,
+                    }),
                 }
             }
         }
-        candidates.sort_by(|a, b| b.0.total_cmp(&a.0));
-        // `2x30 x 10` are two dumbbells.
-        let two =
-            matches!(atoms.list.first(), Some(Atom::Number(n)) if (n.num.value - 2.0).abs() < 0.1);
-        let hands = exercise.basis == Basis::PerHand
-            || matches!(atoms.list.get(2), Some(Atom::Number(n)) if n.said == Said::Load);
-        if two && hands {
-            return None;
-        }
-        let best = candidates.first()?.0;
-        let clearly = if is_slashed(atoms) {
-            f64::INFINITY
-        } else {
-            CLEARLY
-        };
-        candidates
-            .iter()
-            .take_while(|(score, _)| best - score < clearly)
-            .take(3)
-            .map(|(_, rows)| {
-                rows.iter()
-                    .map(|row| self.draft(id, row, atoms, usual.unit))
-                    .collect()
-            })
-            .collect()
+        Some(())
     }
 
     fn draft(&self, id: ExerciseId, row: &Row, atoms: &Atoms, unit: Unit) -> Option<Draft> {
@@ -237,7 +353,7 @@ impl Line<'_> {
             assisted: atoms.assisted,
             ..Flags::default()
         };
-        let load = match row.load {
+        let load = match row.load.filter(|num| num.value > 0.0) {
             Some(num) => Some(DraftLoad {
                 amount: num.value,
                 unit: num.unit.unwrap_or(unit),
@@ -260,13 +376,85 @@ impl Line<'_> {
                 .rir
                 .and_then(|rir| crate::domain::effort::Rir::new(rir).ok()),
             rest_s: row.rest_s,
-            warm_up: atoms.warm_up,
+            warm_up: atoms.warm_up || row.warm,
             per_side: atoms.side,
             technique: atoms.technique,
             day,
             ..Draft::default()
         })
     }
+}
+
+/// One way to read the numbers of an exercise.
+struct Candidate {
+    rows: Vec<Row>,
+    against: Against,
+}
+
+/// The numbers of one exercise.
+struct Segment {
+    id: ExerciseId,
+    from: usize,
+    to: usize,
+}
+
+/// `6/6` of an exercise for one limb: six on each side.
+fn by_sides(atoms: &Atoms) -> Atoms {
+    let mut out = atoms.clone();
+    let pair = |four: &[Atom]| match four {
+        [
+            Atom::Number(a),
+            Atom::Parting(Parting::Slash),
+            Atom::Number(b),
+            rest @ ..,
+        ] => {
+            let alone = !matches!(rest.first(), Some(Atom::Parting(Parting::Slash)));
+            a == b && a.counts() && alone
+        }
+        _ => false,
+    };
+    let mut at = 0;
+    while at < out.list.len() {
+        let behind_slash = at > 0 && out.list[at - 1] == Atom::Parting(Parting::Slash);
+        if !behind_slash && out.list.get(at..).is_some_and(pair) {
+            out.list.drain(at + 1..at + 3);
+            out.side = true;
+        }
+        at += 1;
+    }
+    out
+}
+
+/// `2x24: 12, 12` of a dumbbell movement: two of 24, one in each hand.
+fn pair_of_dumbbells(atoms: &Atoms) -> Option<Atoms> {
+    let [
+        Atom::Number(two),
+        Atom::Joint(Joint::Times),
+        Atom::Number(each),
+        _,
+        ..,
+    ] = atoms.list.as_slice()
+    else {
+        return None;
+    };
+    if (two.num.value - 2.0).abs() > 0.1 || two.said != Said::Nothing || !each.loads() {
+        return None;
+    }
+    let mut out = atoms.clone();
+    out.list.drain(..2);
+    if let Some(Atom::Number(each)) = out.list.first_mut() {
+        each.num.per_hand = true;
+        each.said = Said::Load;
+    }
+    Some(out)
+}
+
+/// `10 reps at bodyweight`, `80kg, 8 reps`: words say of every number what it is; one may be left.
+fn is_told(atoms: &Atoms) -> bool {
+    let open = |atom: &&Atom| matches!(atom, Atom::Number(n) if n.said == Said::Nothing);
+    let open = atoms.list.iter().filter(open).count();
+    let body = atoms.list.contains(&Atom::Body);
+    open == 0 || open == 1 && (body || atoms.numbers == 2 && atoms.list.len() == 3)
 }
 
 /// `100/8/3`: three sets of eight, or one more of three.
@@ -296,18 +484,14 @@ pub(in crate::message) fn turned(
     set: &SetReading,
     catalogue: &Catalogue,
     last: Option<&SetReading>,
+    habits: &[Habit],
 ) -> Option<SetReading> {
     let exercise = catalogue.exercise(set.exercise);
     if !matches!(set.load.basis, Basis::Total | Basis::PerHand) || exercise.timed {
         return None;
     }
-    let last = last.filter(|last| last.exercise == set.exercise);
     let unit = set.load.unit;
-    let usual = Usual {
-        exercise,
-        unit,
-        last_kg: last.map(|last| last.load.mass.in_kg().max(1.0)),
-    };
+    let usual = Usual::of(exercise, set.exercise, unit, last, habits);
     let row = |load: f64, reps: f64| Row {
         load: Some(Num {
             value: load,
@@ -317,12 +501,13 @@ pub(in crate::message) fn turned(
         reps,
         rir: None,
         rest_s: None,
+        warm: false,
     };
     let (load, reps) = (set.load.mass.amount(unit), f64::from(set.reps));
-    let other = usual.score(&[row(reps, load)])?;
+    let other = usual.weigh(&[row(reps, load)])?.cost();
     let far = usual
-        .score(&[row(load, reps)])
-        .is_none_or(|as_read| other - as_read > CLEARLY + TURNED);
+        .weigh(&[row(load, reps)])
+        .is_none_or(|as_read| as_read.cost() - other > CLEARLY + TURNED);
     let mass = Mass::new(reps, unit).ok()?;
     far.then_some(SetReading {
         load: Load { mass, ..set.load },
@@ -335,7 +520,7 @@ pub(in crate::message) fn turned(
 mod tests {
     use crate::config;
     use crate::domain::mass::Unit;
-    use crate::message::{Context, Reader};
+    use crate::message::{Context, Habit, Reader};
 
     /// `load×reps` of each set, in order.
     fn read(text: &str) -> Vec<String> {
@@ -372,6 +557,10 @@ mod tests {
             ),
             ("squat 3x5x60, 2x3x90", "60.0x5 60.0x5 60.0x5 90.0x3 90.0x3"),
             ("pull-ups - 2 x 6 = 12 reps", "0.0x6 0.0x6"),
+            ("leg press 3 x 12 (60 kg)", "60.0x12 60.0x12 60.0x12"),
+            ("bench 37.5 for 8, for 7, for 7", "37.5x8 37.5x7 37.5x7"),
+            ("good mornings 50kg, 10, 9, 8", "50.0x10 50.0x9 50.0x8"),
+            ("squats 5 at 100, then 4, then 4", "100.0x5 100.0x4 100.0x4"),
             ("bench press 40 kg x 8, again", "40.0x8 40.0x8"),
         ] {
             let expected: Vec<&str> = expected.split(' ').collect();
@@ -390,6 +579,96 @@ mod tests {
             let reading = reader.read(text, &Context::alone(Unit::Lb));
             assert!(reading.sets.is_empty(), "{text}: {:?}", reading.sets);
             assert!(reading.unclear.is_some(), "{text}");
+        }
+    }
+
+    #[test]
+    fn the_name_may_stand_among_its_numbers_or_behind_them() {
+        for (text, expected) in [
+            ("2 sets of 5 front squats w/ 45", "45.0x5 45.0x5"),
+            ("20 push-ups x 3", "0.0x20 0.0x20 0.0x20"),
+            ("set of 40 push-ups", "0.0x40"),
+        ] {
+            let expected: Vec<&str> = expected.split(' ').collect();
+            assert_eq!(read(text), expected, "{text}");
+        }
+    }
+
+    #[test]
+    fn attempts_that_failed_and_help_are_told_from_repetitions() {
+        for (text, expected) in [
+            ("snatch 50x2, 60x1, 65 miss", "50.0x2 60.0x1 65.0x0"),
+            ("clean and jerk 80x1, 90xF", "80.0x1 90.0x0"),
+            (
+                "front squat 80x3, 100x2, 105 failed",
+                "80.0x3 100.0x2 105.0x0",
+            ),
+            (
+                "incline db press 60s: 9, 8, 6 + 2 with help",
+                "60.0x9 60.0x8 60.0x6",
+            ),
+        ] {
+            let expected: Vec<&str> = expected.split(' ').collect();
+            assert_eq!(read(text), expected, "{text}");
+        }
+    }
+
+    #[test]
+    fn warm_ups_and_the_last_set_are_told_one_by_one() {
+        let last = "press 3x8 @ 42.5, last set only 6";
+        assert_eq!(read(last), ["42.5x8", "42.5x8", "42.5x6"]);
+        let reader = Reader::new(config::built_in());
+        let line = "wu 60x8, wu 90x4, squat 115x5, 115x5";
+        let reading = reader.read(line, &Context::alone(Unit::Kg));
+        let warm: Vec<bool> = reading.sets.iter().map(|set| set.warm_up).collect();
+        assert_eq!(warm, [true, true, false, false]);
+    }
+
+    #[test]
+    fn what_a_lifter_usually_does_decides() {
+        let reader = Reader::new(config::built_in());
+        let bench = reader.names().named("bench press").expect("it is listed");
+        let read = |text: &str, habits: &[Habit]| {
+            let context = Context {
+                habits,
+                ..Context::alone(Unit::Kg)
+            };
+            reader.read(text, &context)
+        };
+        let benches = |kg: f64, reps: u32| Habit {
+            exercise: bench,
+            kg,
+            reps,
+        };
+        assert!(read("bench 5x100", &[]).unclear.is_some());
+        let known = read("bench 5x100", &[benches(100.0, 5)]);
+        let sets: Vec<u32> = known.sets.iter().map(|set| set.reps).collect();
+        assert_eq!(sets, [5]);
+    }
+
+    #[test]
+    fn nothing_is_dropped_or_taken_for_a_load_in_silence() {
+        let reader = Reader::new(config::built_in());
+        for text in [
+            "squat 5@115kg, 5@125kg (4,1), 5@105kg",
+            "lat pulldown 50x10, fp 20x15",
+            "bench 1 plate a side x 10, x 9",
+            "4 sets, 8 - 12 reps wide grip pull-ups",
+            "squats 2 sets/bar/8 reps, 95lbs/8 reps",
+        ] {
+            let reading = reader.read(text, &Context::alone(Unit::Kg));
+            assert!(reading.sets.is_empty(), "{text}: {:?}", reading.sets);
+            assert!(reading.unclear.is_some(), "{text}");
+        }
+    }
+
+    #[test]
+    fn sides_of_one_limb_are_one_set() {
+        let reader = Reader::new(config::built_in());
+        for text in ["single-leg rdl 16kg, 6/6", "single-arm press 12kg, 8 L 6 R"] {
+            let reading = reader.read(text, &Context::alone(Unit::Kg));
+            let sets: Vec<_> = reading.sets.iter().map(|s| (s.reps, s.per_side)).collect();
+            assert_eq!(sets, [(6, true)], "{text}");
         }
     }
 

@@ -1,6 +1,7 @@
 //! The orders in which lifters write numbers, and the groups that a line has in each. One order
 //! holds for the whole line.
 
+use super::against::{Against, Sign};
 use super::atom::{Atom, Joint, Number, Parting, Said};
 
 /// What a bare number is.
@@ -11,22 +12,37 @@ pub(super) enum Role {
     Sets,
 }
 
-/// Two bare numbers, with what speaks against that order, nats. Common practice, no source.
-pub(super) const PAIRS: [([Role; 2], f64); 4] = [
-    ([Role::Load, Role::Reps], 0.0),
-    ([Role::Reps, Role::Load], 1.0),
-    ([Role::Sets, Role::Reps], 0.3),
-    ([Role::Reps, Role::Sets], 2.0),
+/// Two bare numbers, with what speaks against that order.
+pub(super) const PAIRS: [([Role; 2], Option<Sign>); 4] = [
+    ([Role::Load, Role::Reps], None),
+    ([Role::Reps, Role::Load], Some(Sign::RepsLoad)),
+    ([Role::Sets, Role::Reps], Some(Sign::SetsReps)),
+    ([Role::Reps, Role::Sets], Some(Sign::RepsSets)),
 ];
 
 /// Three bare numbers.
-pub(super) const TRIPLES: [([Role; 3], f64); 6] = [
-    ([Role::Load, Role::Reps, Role::Sets], 0.0),
-    ([Role::Sets, Role::Reps, Role::Load], 0.3),
-    ([Role::Load, Role::Sets, Role::Reps], 1.0),
-    ([Role::Sets, Role::Load, Role::Reps], 1.0),
-    ([Role::Reps, Role::Load, Role::Sets], 1.5),
-    ([Role::Reps, Role::Sets, Role::Load], 1.5),
+pub(super) const TRIPLES: [([Role; 3], Option<Sign>); 6] = [
+    ([Role::Load, Role::Reps, Role::Sets], None),
+    (
+        [Role::Sets, Role::Reps, Role::Load],
+        Some(Sign::SetsRepsLoad),
+    ),
+    (
+        [Role::Load, Role::Sets, Role::Reps],
+        Some(Sign::LoadSetsReps),
+    ),
+    (
+        [Role::Sets, Role::Load, Role::Reps],
+        Some(Sign::SetsLoadReps),
+    ),
+    (
+        [Role::Reps, Role::Load, Role::Sets],
+        Some(Sign::RepsLoadSets),
+    ),
+    (
+        [Role::Reps, Role::Sets, Role::Load],
+        Some(Sign::RepsSetsLoad),
+    ),
 ];
 
 /// Where a number by itself belongs.
@@ -34,6 +50,8 @@ pub(super) const TRIPLES: [([Role; 3], f64); 6] = [
 pub(super) enum Single {
     /// To the last part of the group before: `80x10, 9, 8`.
     Before,
+    /// To its part before the load: `5 at 100, 4, 4`.
+    First,
     /// To the first part of the group behind: `40, 50, 60 x 10`.
     Behind,
     /// A part of its own of the group behind: `205 lb, 3x10`.
@@ -67,6 +85,8 @@ pub(super) struct Order {
     pub brackets: bool,
     /// `x 2 fails` are attempts without a repetition.
     pub attempts: bool,
+    /// `100 x 8, x 3`: so many sets of it, and not one more of so many repetitions.
+    pub times: bool,
 }
 
 /// One part of a group: a number, or a list of numbers that play the same part.
@@ -97,9 +117,17 @@ pub(super) struct Group {
     pub repeat: Option<f64>,
     pub rir: Option<f64>,
     pub rest_s: Option<u32>,
-    pub body: bool,
+    /// The body is the load, written before so many factors.
+    pub body: Option<usize>,
     /// The set before once more.
     pub again: bool,
+    /// `last one 4`: it takes the place of the last of those before.
+    pub last: bool,
+    /// Reserve of its last set alone.
+    pub last_rir: Option<f64>,
+    pub warm: bool,
+    /// `16kg, 10, 9`: a load, then repetitions by themselves.
+    pub headed: bool,
     /// All of it failed.
     pub failed: bool,
     /// The line says what its repetitions, or sets × repetitions, come to.
@@ -111,12 +139,19 @@ impl Group {
         self.factors.len() == 1
             && self.repeat.is_none()
             && self.factors.iter().all(|f| f.joint.is_none())
-            && !self.body
+            && self.body.is_none()
             && !self.again
+            && !self.last
+            && !self.warm
+    }
+
+    /// `x 8`, `for 8`: it begins with what joins it to something.
+    fn is_crossed(&self) -> bool {
+        self.body.is_none() && self.factors.first().is_some_and(|f| f.joint.is_some())
     }
 
     fn is_empty(&self) -> bool {
-        self.factors.is_empty() && !self.body && !self.again
+        self.factors.is_empty() && self.body.is_none() && !self.again
     }
 }
 
@@ -134,8 +169,30 @@ pub(super) fn orders(atoms: &[Atom]) -> Vec<Order> {
     let dashes = if has(Parting::Dash) { 3 } else { 1 };
     let parted = [Parting::Comma, Parting::Open, Parting::Break].map(has);
     let parted = parted.contains(&true) || slashes > 1;
-    let singles = [Single::Before, Single::Behind, Single::Heads, Single::Own];
+    let singles = [
+        Single::Before,
+        Single::Behind,
+        Single::Heads,
+        Single::Own,
+        Single::First,
+    ];
+    // Only a load behind its repetitions has a part before it that may go on.
+    let led = |two: &[Atom]| match two {
+        [Atom::Joint(Joint::At), _] => true,
+        [Atom::Joint(_), Atom::Number(number)] => number.said == Said::Load,
+        _ => false,
+    };
+    let ways_of_singles = match (parted, atoms.windows(2).any(led)) {
+        (false, _) => 1,
+        (true, false) => 4,
+        (true, true) => 5,
+    };
     let tries = if atoms.contains(&Atom::Attempts) {
+        2
+    } else {
+        1
+    };
+    let crosses = if atoms.windows(2).any(is_crossing) {
         2
     } else {
         1
@@ -143,17 +200,20 @@ pub(super) fn orders(atoms: &[Atom]) -> Vec<Order> {
     let mut out = Vec::new();
     for &slash in &ways[..slashes] {
         for &dash in &ways[..dashes] {
-            for &single in &singles[..if parted { 4 } else { 1 }] {
+            for &single in &singles[..ways_of_singles] {
                 for attempts in &[false, true][..tries] {
-                    out.push(Order {
-                        pair: 0,
-                        triple: 0,
-                        single,
-                        slash,
-                        dash,
-                        brackets: bracketed(atoms) > 1,
-                        attempts: *attempts,
-                    });
+                    for times in &[false, true][..crosses] {
+                        out.push(Order {
+                            pair: 0,
+                            triple: 0,
+                            single,
+                            slash,
+                            dash,
+                            brackets: bracketed(atoms) > 1,
+                            attempts: *attempts,
+                            times: *times,
+                        });
+                    }
                 }
             }
         }
@@ -161,11 +221,54 @@ pub(super) fn orders(atoms: &[Atom]) -> Vec<Order> {
     out
 }
 
+/// `, x`: a cross with no number before it.
+fn is_crossing(two: &[Atom]) -> bool {
+    matches!(two, [Atom::Parting(_), Atom::Joint(Joint::Times)])
+}
+
 impl Order {
+    /// What speaks against cutting `atoms` this way.
+    pub(super) fn against(self, atoms: &[Atom]) -> Against {
+        let mut out = Against::default();
+        let has = |parting| atoms.contains(&Atom::Parting(parting));
+        let single = match self.single {
+            Single::Before | Single::First => None,
+            Single::Behind => Some(Sign::Behind),
+            Single::Heads => Some(Sign::Heads),
+            Single::Own => Some(Sign::Own),
+        };
+        let between = |between, [joins, heads, parts]: [Sign; 3]| match between {
+            Between::Lists => None,
+            Between::Joins => Some(joins),
+            Between::Heads => Some(heads),
+            Between::Parts => Some(parts),
+        };
+        let slash = between(
+            self.slash,
+            [Sign::SlashJoins, Sign::SlashHeads, Sign::SlashParts],
+        );
+        let dash = between(
+            self.dash,
+            [Sign::DashJoins, Sign::DashHeads, Sign::DashParts],
+        );
+        let signs = [
+            single,
+            slash.filter(|_| has(Parting::Slash)),
+            dash.filter(|_| has(Parting::Dash)),
+            self.times.then_some(Sign::Times),
+            self.brackets.then_some(Sign::Brackets),
+        ];
+        signs
+            .into_iter()
+            .flatten()
+            .for_each(|sign| out.add(sign, 1.0));
+        out
+    }
+
     /// This order with every meaning that the numbers of `groups` can have.
     pub(super) fn ways(self, groups: &[Group]) -> impl Iterator<Item = Self> {
         let short = |group: &Group| group.factors.len() < 3;
-        let long = |group: &Group| group.factors.len() > 2 || group.body;
+        let long = |group: &Group| group.factors.len() > 2 || group.body.is_some();
         let said = |group: &Group| {
             let mut numbers = group.factors.iter().flat_map(|f| &f.numbers);
             group.factors.len() > 1 && numbers.any(|number| number.said != Said::Nothing)
@@ -226,15 +329,27 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
             if order.single == Single::Heads && !waiting.is_empty() {
                 chunk.factors.insert(0, Factor::of(waiting.drain(..)));
                 if let Some(next) = chunk.factors.get_mut(1) {
-                    next.joint = next.joint.or(Some(Joint::Times));
+                    next.joint = next.joint.or(Some(Joint::Beside));
                 }
             } else if let Some(first) = chunk.factors.first_mut().filter(|_| !waiting.is_empty()) {
                 first.numbers.splice(0..0, waiting.drain(..));
             }
             // `100 x 8, x 3`: more sets, or so many of them.
-            let crossed = |group: &Group| group.factors.first().is_some_and(|f| f.joint.is_some());
-            if crossed(&chunk) && !out.iter().all(crossed) {
-                return None;
+            if order.times
+                && chunk.is_crossed()
+                && let Some(last) = out.last_mut().filter(|last| !last.is_crossed())
+            {
+                let [Factor { numbers, joint, .. }] = chunk.factors.as_slice() else {
+                    return None;
+                };
+                let [one] = numbers.as_slice() else {
+                    return None;
+                };
+                if last.repeat.is_some() || *joint != Some(Joint::Times) || chunk.rir.is_some() {
+                    return None;
+                }
+                last.repeat = Some(one.num.value);
+                continue;
             }
             own = false;
             out.push(chunk);
@@ -255,6 +370,36 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
             continue;
         }
         let numbers = chunk.factors.pop().map(|factor| factor.numbers)?;
+        let loads = |number: &Number| number.said == Said::Load;
+        if order.single == Single::Heads && !numbers.iter().any(loads) {
+            let heads = !waiting.is_empty() && waiting.iter().all(loads);
+            if heads {
+                out.push(Group {
+                    factors: vec![
+                        Factor::of(waiting.drain(..)),
+                        Factor {
+                            joint: Some(Joint::Times),
+                            ..Factor::of(numbers)
+                        },
+                    ],
+                    headed: true,
+                    rir: chunk.rir,
+                    rest_s: chunk.rest_s,
+                    ..Group::default()
+                });
+                continue;
+            }
+            if let Some(last) = out.last_mut().filter(|g| g.headed && waiting.is_empty()) {
+                // `10 r2, 9 r1`: to each its own.
+                if last.rir.is_some() {
+                    return None;
+                }
+                last.factors.last_mut()?.numbers.extend(numbers);
+                last.rir = chunk.rir;
+                last.rest_s = chunk.rest_s.or(last.rest_s);
+                continue;
+            }
+        }
         // A count of sets, or a load with its unit, begins a group.
         match (out.last_mut(), order.single) {
             (None, _) | (_, Single::Behind | Single::Heads) => {
@@ -264,8 +409,11 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 }
                 waiting.extend(numbers);
             }
-            (Some(last), Single::Before) => {
-                let factor = last.factors.last_mut()?;
+            (Some(last), Single::Before | Single::First) => {
+                let factor = match order.single {
+                    Single::First => last.factors.first_mut()?,
+                    _ => last.factors.last_mut()?,
+                };
                 factor.added += numbers.len();
                 factor.numbers.extend(numbers);
             }
@@ -316,6 +464,8 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
     let mut group = Group::default();
     let mut joint: Option<Joint> = None;
     let mut list = false;
+    let mut of_last = false;
+    let mut warm = false;
     for (at, atom) in atoms.iter().enumerate() {
         let next = atoms.get(at + 1);
         match *atom {
@@ -355,6 +505,8 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                         own: false,
                         added: 0,
                     });
+                    group.last |= std::mem::take(&mut of_last);
+                    group.warm |= std::mem::take(&mut warm);
                 }
                 joint = None;
                 list = false;
@@ -372,7 +524,10 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 } else {
                     order.dash
                 };
+                let behind = matches!(next, Some(Atom::Number(_) | Atom::Body | Atom::Joint(_)));
                 match between {
+                    // `100 kg - rpe 8`
+                    Between::Joins | Between::Heads if !behind => close(&mut group, &mut out),
                     Between::Joins => joint = Some(Joint::Times),
                     Between::Heads if group.factors.len() == 1 => joint = Some(Joint::Times),
                     Between::Lists | Between::Heads => list = !group.factors.is_empty(),
@@ -393,6 +548,20 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 }
             }
             Atom::Repeat(count) => group.repeat = Some(count),
+            Atom::Last => {
+                close(&mut group, &mut out);
+                of_last = true;
+            }
+            Atom::Warm(false) => warm = true,
+            Atom::Warm(true) => {
+                group.warm = !group.is_empty();
+                out.iter_mut()
+                    .for_each(|group: &mut Group| group.warm = true);
+            }
+            Atom::Effort(rir) if of_last => {
+                behind(&mut group, &mut out)?.last_rir = Some(rir);
+                of_last = false;
+            }
             Atom::Effort(rir) => behind(&mut group, &mut out)?.rir = Some(rir),
             Atom::Failed => behind(&mut group, &mut out)?.rir = Some(0.0),
             Atom::Attempts => {
@@ -409,10 +578,13 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 group.again = true;
                 close(&mut group, &mut out);
             }
-            Atom::Body => group.body = true,
+            Atom::Body => {
+                group.body = Some(group.factors.len());
+                joint = None;
+            }
         }
     }
-    if joint.is_some() {
+    if joint.is_some() || of_last {
         return None;
     }
     close(&mut group, &mut out);

@@ -1,11 +1,15 @@
 //! Groups to sets: which factor is the load, which the repetitions, which the number of sets.
 
 use super::super::item::Num;
-use super::atom::{Joint, Number, Said};
+use super::against::{Against, Sign};
+use super::atom::{Joint, Number, SURELY_LOAD, Said};
 use super::order::{Between, Factor, Group, Order, PAIRS, Role, TRIPLES};
 
 /// More sets than this are not written as a product. Common practice, no source.
 const MOST_SETS: f64 = 20.0;
+
+/// So many sets are usual. Common practice, no source.
+const USUAL_SETS: (f64, f64) = (2.0, 5.0);
 
 /// One set of a candidate.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -15,21 +19,23 @@ pub(super) struct Row {
     pub reps: f64,
     pub rir: Option<f64>,
     pub rest_s: Option<u32>,
+    pub warm: bool,
 }
 
 /// The sets of a line in one order.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Rows {
     pub rows: Vec<Row>,
-    /// What the way of writing says against them, nats.
-    pub cost: f64,
+    /// What the way of writing says against them.
+    pub against: Against,
 }
 
 /// The sets of `groups`. `None` where a number does not fit.
 pub(super) fn rows(groups: &[Group], order: Order) -> Option<Rows> {
     let mut out = Rows::default();
-    // The load of the group before.
+    // The load of the group before, and whether it was so many sets of the same.
     let mut carried: Option<Num> = None;
+    let mut many = false;
     let mut used = (false, false);
     for group in groups {
         if group.again {
@@ -37,20 +43,35 @@ pub(super) fn rows(groups: &[Group], order: Order) -> Option<Rows> {
             out.rows.push(Row { rir: None, ..last });
             continue;
         }
-        let parts = parts(group, order, carried, &mut out.cost, &mut used)?;
+        let parts = parts(group, order, carried, &mut out.against, &mut used)?;
+        if group.last && many {
+            out.rows.pop();
+        }
         expand(group, &parts, &mut carried, &mut out)?;
+        many = parts.sets.or(group.repeat).is_some_and(|sets| sets > 1.5);
+        if let Some(last) = out.rows.last_mut().filter(|_| group.last_rir.is_some()) {
+            last.rir = group.last_rir;
+        }
     }
-    if used.0 {
-        // `12/60` is written as often as `60/12`.
-        let share = if order.slash == Between::Joins {
-            0.3
-        } else {
-            1.0
-        };
-        out.cost += PAIRS.get(order.pair)?.1 * share;
+    let has_unit = |row: &Row| row.load.map(|load| load.unit.is_some());
+    let mut units = out.rows.iter().filter_map(has_unit);
+    if units
+        .next()
+        .is_some_and(|first| units.any(|unit| unit != first))
+    {
+        out.against.add(Sign::MixedUnits, 1.0);
     }
-    if used.1 {
-        out.cost += TRIPLES.get(order.triple)?.1;
+    if used.0
+        && let Some(sign) = PAIRS.get(order.pair)?.1
+    {
+        let slashed = sign == Sign::RepsLoad && order.slash == Between::Joins;
+        out.against
+            .add(if slashed { Sign::RepsLoadSlashed } else { sign }, 1.0);
+    }
+    if used.1
+        && let Some(sign) = TRIPLES.get(order.triple)?.1
+    {
+        out.against.add(sign, 1.0);
     }
     (!out.rows.is_empty()).then_some(out)
 }
@@ -75,7 +96,9 @@ impl<'g> Parts<'g> {
                 // One unit stands behind a list, or one behind each of its numbers.
                 let last = factor.numbers.last().and_then(|n| n.num.unit);
                 let mixed = last.is_none() && factor.numbers.iter().any(|n| n.num.unit.is_some());
-                let lone = factor.own && factor.numbers.len() < 2;
+                let told = factor.numbers.iter().any(|n| n.said == Said::Load);
+                let large = factor.numbers.iter().any(|n| n.num.value > SURELY_LOAD);
+                let lone = factor.own && factor.numbers.len() < 2 && !told && !large;
                 let fits = self.load.is_none()
                     && !mixed
                     && !lone
@@ -93,7 +116,8 @@ impl<'g> Parts<'g> {
                 let [one] = factor.numbers.as_slice() else {
                     return None;
                 };
-                let free = self.sets.is_none() && one.counts() && one.said != Said::Reps;
+                let free =
+                    self.sets.is_none() && !factor.own && one.counts() && one.said != Said::Reps;
                 self.sets = Some(one.num.value);
                 self.sets_said = one.said == Said::Sets;
                 (free && (1.0..=MOST_SETS).contains(&one.num.value)).then_some(())
@@ -122,7 +146,7 @@ fn parts<'g>(
     group: &'g Group,
     order: Order,
     carried: Option<Num>,
-    cost: &mut f64,
+    against: &mut Against,
     used: &mut (bool, bool),
 ) -> Option<Parts<'g>> {
     let mut parts = Parts::default();
@@ -144,6 +168,21 @@ fn parts<'g>(
     }
     let pair = PAIRS.get(order.pair)?.0;
     let triple = TRIPLES.get(order.triple)?.0;
+    // `3x10 80kg`, `80kg 3x10`: where the load stands, it has to stand in that order.
+    let head = group.factors.get(1);
+    let beside = head.is_some_and(|f| f.joint == Some(Joint::Beside));
+    let crossed = group.factors.first().is_some_and(|f| f.joint.is_some());
+    let is_load = |f: &&Factor| parts.load.is_some_and(|load| std::ptr::eq(load, *f));
+    let place = match (group.body, group.factors.iter().position(|f| is_load(&f))) {
+        (Some(0), _) if crossed => Some(0),
+        (Some(_), _) => Some(2),
+        (None, Some(0)) if beside => Some(2),
+        (None, place) => place,
+    };
+    let bare_two = bare.len() == 2 && (parts.load.is_some() || group.body.is_some());
+    if bare_two && place.is_some_and(|place| triple.get(place) != Some(&Role::Load)) {
+        return None;
+    }
     let without = |skip: Role| {
         let mut left = triple.into_iter().filter(move |role| *role != skip);
         [left.next(), left.next()]
@@ -154,7 +193,7 @@ fn parts<'g>(
             let role = if parts.reps.is_none() && (parts.load.is_some() || parts.sets.is_some()) {
                 // `3 sets 80`: a load, unless one is known.
                 if parts.load.is_none() && carried.is_none() && pair[0] == Role::Load {
-                    *cost += 0.5;
+                    against.add(Sign::SetsAndReps, 1.0);
                 }
                 Role::Reps
             } else if parts.reps.is_some() && parts.load.is_none() {
@@ -170,7 +209,7 @@ fn parts<'g>(
             };
             parts.set(role, one)?;
         }
-        [a, b] if parts.load.is_some() || group.body => {
+        [a, b] if parts.load.is_some() || group.body.is_some() => {
             let [first, second] = without(Role::Load);
             used.1 = true;
             parts.set(first?, a)?;
@@ -191,17 +230,23 @@ fn parts<'g>(
         [a, b] => {
             used.0 = true;
             if b.joint == Some(Joint::Beside) {
-                *cost += 0.5;
+                against.add(Sign::Beside, 1.0);
             }
             parts.set(pair[0], a)?;
             parts.set(pair[1], b)?;
         }
-        // `80 3x10`
-        [a, b, c] if b.joint == Some(Joint::Beside) && parts.is_empty() => {
+        // `80 3x10`, `80 for 3x10`
+        [a, b, c]
+            if matches!(b.joint, Some(Joint::Beside | Joint::For))
+                && parts.is_empty()
+                && triple[2] == Role::Load =>
+        {
+            used.1 = true;
             parts.set(Role::Load, a)?;
-            parts.set(Role::Sets, b)?;
-            parts.set(Role::Reps, c)?;
+            parts.set(triple[0], b)?;
+            parts.set(triple[1], c)?;
         }
+        [_, b, _] if b.joint == Some(Joint::Beside) && parts.is_empty() => return None,
         [_, _, c] if c.joint == Some(Joint::Beside) => return None,
         [a, b, c] if parts.is_empty() => {
             used.1 = true;
@@ -227,14 +272,19 @@ fn expand(
         }
         sets = Some(repeat);
     } else if let Some(count) = sets.filter(|_| !parts.sets_said) {
-        out.cost += 0.25 * (count - 3.0).abs() + if count < 2.0 { 0.5 } else { 0.0 };
+        let far = (USUAL_SETS.0 - count).max(count - USUAL_SETS.1).max(0.0);
+        out.against.add(Sign::SetsFar, far);
+        if count < 2.0 {
+            out.against.add(Sign::OneSet, 1.0);
+        }
     }
     let loads: Vec<Num> = match parts.load {
         Some(factor) => factor.numbers.iter().map(|number| number.num).collect(),
-        None if group.body => Vec::new(),
+        None if group.body.is_some() => Vec::new(),
         None => {
-            if !out.rows.is_empty() {
-                out.cost += 0.6;
+            let joined = group.factors.first().is_some_and(|f| f.joint.is_some());
+            if !out.rows.is_empty() && !joined && !group.last {
+                out.against.add(Sign::Carried, 1.0);
             }
             carried.iter().copied().collect()
         }
@@ -259,6 +309,7 @@ fn expand(
             reps: 0.0,
             rir: Some(0.0),
             rest_s: group.rest_s,
+            warm: group.warm,
         };
         out.rows.extend(vec![none; whole(*one)?]);
         return Some(());
@@ -269,13 +320,14 @@ fn expand(
             reps,
             rir: group.rir,
             rest_s: group.rest_s,
+            warm: group.warm,
         });
     };
     let repeats = whole(sets.unwrap_or(1.0))?;
     let added = parts.reps.map_or(0, |factor| factor.added);
     match (loads.len(), reps.len()) {
         // `2x8, 6`: two of eight, then one of six.
-        (0 | 1, many) if added > 0 && sets.is_some() && many == added + 1 => {
+        (0 | 1, many) if added > 0 && sets.is_some() && many == added + 1 && repeats != many => {
             (0..repeats).for_each(|_| push(loads.first().copied(), reps[0]));
             reps.iter()
                 .skip(1)
@@ -304,7 +356,7 @@ fn expand(
             return None;
         }
     }
-    if parts.load.is_some() || group.body {
+    if parts.load.is_some() || group.body.is_some() {
         *carried = loads.last().copied();
     }
     Some(())

@@ -6,7 +6,8 @@ use crate::domain::id::ExerciseId;
 use super::super::item::{Item, Spanned};
 use super::super::scan::Scan;
 use super::super::sets::Parsed;
-use super::super::token::Mark;
+use super::super::token::{Kind, Mark};
+use super::super::vocabulary::{Roles, W};
 
 /// Whether a number or a name beside the sets is in none of them, and no words say what it is.
 pub(in crate::message) fn is_left(
@@ -25,6 +26,9 @@ pub(in crate::message) fn is_left(
                 line += 1;
                 listed = None;
             }
+            Item::OpenLoad if !in_group(at) && parsed.groups.iter().any(|g| g.line == line) => {
+                return true;
+            }
             Item::Num(_) if !in_group(at) => {
                 let of_sets = parsed.groups.iter().any(|g| g.line == line);
                 if of_sets && !is_told(scan, items, at) {
@@ -39,11 +43,70 @@ pub(in crate::message) fn is_left(
                 }
                 listed = Some(id);
             }
+            // `4 sets, 8 - 12 reps`: not known exactly.
+            Item::Dash(false) if in_group(at + 1) && is_span(items, at) => return true,
+            Item::Comma if scan.is(spanned.from, Mark::Open) && is_breakdown(items, scan, at) => {
+                return true;
+            }
             Item::Comma | Item::And | Item::Slash | Item::Dash(_) => {}
+            // `lat pulldown 50x10, fp 20x15`: a word in the place of a name.
+            Item::Word
+                if opens(items, at)
+                    && in_group(at + 1)
+                    && matches!(items.get(at + 1).map(|s| &s.item), Some(Item::Num(_)))
+                    && is_stranger(scan, spanned) =>
+            {
+                return true;
+            }
             _ => listed = None,
         }
     }
     false
+}
+
+/// `5 at 125 kg (4, 1)`: numbers in brackets that one before them is made up of.
+fn is_breakdown(items: &[Spanned], scan: &Scan<'_>, at: usize) -> bool {
+    let bare = |s: &Spanned| match s.item {
+        Item::Num(num) if !num.is_load() => Some(num.value),
+        _ => None,
+    };
+    let behind = items.get(at + 1..).unwrap_or_default();
+    let Some(close) = behind.iter().position(|s| scan.is(s.from, Mark::Close)) else {
+        return false;
+    };
+    let inside = &behind[..close];
+    let parts: Vec<f64> = inside.iter().filter_map(bare).collect();
+    let joined = |s: &Spanned| bare(s).is_some() || matches!(s.item, Item::Comma | Item::And);
+    let sum: f64 = parts.iter().sum();
+    let before = items.iter().take(at).rev().take(4).filter_map(bare);
+    parts.len() > 1
+        && inside.iter().all(joined)
+        && before.into_iter().any(|value| (value - sum).abs() < 0.1)
+}
+
+/// `8 - 12 reps`.
+fn is_span(items: &[Spanned], at: usize) -> bool {
+    let count = |at: usize| match items.get(at).map(|s| &s.item) {
+        Some(Item::Num(num)) if !num.is_load() && num.value <= 30.0 => Some(num.value),
+        _ => None,
+    };
+    let low = at.checked_sub(1).and_then(count);
+    let counted = items.get(at + 2).is_some_and(|s| s.item == Item::Reps);
+    counted && low.zip(count(at + 1)).is_some_and(|(low, high)| low < high)
+}
+
+/// Whether a phrase begins at `at` behind numbers: after a comma or a line's end.
+fn opens(items: &[Spanned], at: usize) -> bool {
+    let before = at.checked_sub(1).and_then(|at| items.get(at));
+    let parts = |s: &Spanned| matches!(s.item, Item::Comma | Item::Break(_));
+    let numbers = |s: &Spanned| matches!(s.item, Item::Num(_));
+    before.is_some_and(parts) && items.iter().take(at).any(numbers)
+}
+
+fn is_stranger(scan: &Scan<'_>, word: &Spanned) -> bool {
+    scan.token(word.from).is_some_and(|token| {
+        token.kind == Kind::Word && token.word.w == W::None && !token.word.roles.any(Roles::FILL)
+    })
 }
 
 /// Whether the words of one exercise's name all stand in another's.

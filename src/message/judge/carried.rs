@@ -25,6 +25,14 @@ impl Case<'_> {
         {
             return unknown;
         }
+        // `bpull 82.5 6 r2`: what opens the message right before the numbers names something.
+        let opens = span
+            .from
+            .checked_sub(1)
+            .filter(|at| *at == from && strong && pair);
+        if let Some(word) = opens.filter(|at| self.is_stranger(*at) && !against.any(AGAINST)) {
+            return Verdict::UnknownName(self.words(word, span.from));
+        }
         if against.any(AGAINST)
             || self.is_habit_or_plan(span)
             || self.holds_foreign(span)
