@@ -23,7 +23,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 14] = [
+const SAMPLES: [(i64, &str, &[&str]); 15] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
@@ -149,6 +149,12 @@ const SAMPLES: [(i64, &str, &[&str]); 14] = [
          values (1, 1, 'bench press', 800000000000, 'kg', 'total', 8, 1, 'straight', 0,
          1768219900000, 1, null, '2026-01-12', 'm5', 'gym', 0, 5, null, 1, null, null, null, -77);",
         &["import", "training_set"],
+    ),
+    (
+        15,
+        "insert into checkpoint (member_id, at_ms, exercise, state, bests)
+         values (1, 1768219200000, 'bench press', null, null);",
+        &["checkpoint"],
     ),
 ];
 

@@ -8,7 +8,7 @@ use chalkbell::config;
 use chalkbell::domain::mass::Mass;
 use chalkbell::domain::model::{Lifter, Model};
 use chalkbell::domain::status::TrainingStatus;
-use chalkbell::service::{Bot, Service};
+use chalkbell::service::{self, Bot, Service};
 use chalkbell::store::Store;
 use chrono::{DateTime, Duration, Utc};
 use proptest::prelude::*;
@@ -58,12 +58,12 @@ fn deeds() -> impl Strategy<Value = Vec<(u16, Deed)>> {
     let post = prop::sample::select(POSTS);
     let deed = prop_oneof![
         6 => post.clone().prop_map(Deed::Post),
-        2 => (0usize..6, post).prop_map(|(back, text)| Deed::Edit(back, text)),
-        1 => (0usize..6).prop_map(Deed::Delete),
+        2 => (0usize..9, post).prop_map(|(back, text)| Deed::Edit(back, text)),
+        1 => (0usize..9).prop_map(Deed::Delete),
     ];
     // Now and then a gap of a day, now and then a message that arrives late.
-    let minutes = prop_oneof![8 => 1u16..6, 1 => 600u16..2000, 1 => Just(0)];
-    prop::collection::vec((minutes, deed), 1..16)
+    let minutes = prop_oneof![8 => 1u16..6, 2 => 600u16..2000, 1 => Just(0)];
+    prop::collection::vec((minutes, deed), 1..24)
 }
 
 fn start() -> DateTime<Utc> {
@@ -170,6 +170,13 @@ async fn check(deeds: &[(u16, Deed)]) {
     let condition = (!log.is_empty()).then(|| anew.condition.encode());
     assert_eq!(member.condition.is_some(), condition.is_some());
     assert_eq!(member.condition, condition);
+    tx.rollback().await.expect("rolled back");
+    // What was believed before the last days, too.
+    let (store, bot) = (service.store(), Bot::new(config::built_in()));
+    let found = service::check::check(store, &bot, at, false)
+        .await
+        .expect("readable");
+    assert!(found.is_well(), "{found:?}");
 }
 
 fn run(deeds: &[(u16, Deed)]) {
@@ -185,6 +192,51 @@ proptest! {
     #[test]
     fn stored_beliefs_equal_the_log_learned_anew(deeds in deeds()) {
         run(&deeds);
+    }
+}
+
+/// Days of training, then changes that reach into the last, the one before, and further back.
+#[test]
+fn changes_of_late_sets_are_learned_from_the_last_days_alone_to_the_same_bit() {
+    let day = [
+        (900, Deed::Post("bench 60x10, 2 left")),
+        (3, Deed::Post("x9")),
+        (4, Deed::Post("squat 80x8, 2 left")),
+        (3, Deed::Post("pull-ups 8, 2 left")),
+    ];
+    let mut before: Vec<(u16, Deed)> = (0..5).flat_map(|_| day.clone()).collect();
+    before.push((3, Deed::Post("leg press 120x10, 1 left")));
+    let changes: [&[(u16, Deed)]; 9] = [
+        &[(1, Deed::Edit(0, "leg press 125x10, 1 left"))],
+        &[(1, Deed::Edit(0, "hack squat 90x10, 1 left"))],
+        &[(1, Deed::Delete(0)), (1, Deed::Post("undo"))],
+        &[(1, Deed::Edit(3, "x12")), (1, Deed::Post("make it 62.5"))],
+        &[
+            (1, Deed::Edit(7, "squat 77.5x8")),
+            (1, Deed::Edit(1, "bench 50x12")),
+        ],
+        &[(1, Deed::Delete(12)), (1, Deed::Delete(8))],
+        &[
+            (1, Deed::Post("yesterday: dips 10, 2 left")),
+            (1, Deed::Post("undo")),
+        ],
+        // The whole last day goes, and comes again.
+        &[
+            (1, Deed::Delete(0)),
+            (1, Deed::Delete(2)),
+            (1, Deed::Delete(4)),
+            (1, Deed::Delete(6)),
+            (1, Deed::Delete(8)),
+            (1, Deed::Post("bench 60x11, 2 left")),
+            (1, Deed::Edit(0, "bench 60x12, 2 left")),
+        ],
+        &[
+            (1, Deed::Post("3 days ago: squat 77.5x8, 8")),
+            (1, Deed::Edit(4, "squat 85x8")),
+        ],
+    ];
+    for more in changes {
+        run(&[before.as_slice(), more].concat());
     }
 }
 

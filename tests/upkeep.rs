@@ -117,6 +117,8 @@ fn what_was_learned_otherwise_is_found_and_learned_anew() {
         "update member set condition = null where author = 'maren'",
         "update training_set set reps = 9 where reps = 7",
         "update training_set set judged_left = 3.5 where judged_left is not null",
+        "update checkpoint set state = (select state from belief where exercise = 'bench press')",
+        "delete from checkpoint where exercise <> ''",
     ] {
         runtime().block_on(async {
             let (_folder, store) = damaged(statement).await;
@@ -192,6 +194,15 @@ fn exercise_that_no_catalogue_has_is_told_and_the_rest_is_looked_at() {
         assert_eq!(found.unreadable.len(), 1, "{found:?}");
         assert!(found.unreadable[0].2.contains("moon walk"));
         assert_eq!(found.members, 4);
+        store.close().await;
+    });
+}
+
+#[test]
+fn checkpoints_may_be_thrown_away_at_any_time() {
+    runtime().block_on(async {
+        let (_folder, store) = damaged("delete from checkpoint").await;
+        assert!(looked_through(&store, false).await.is_well());
         store.close().await;
     });
 }

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use chrono::{Datelike as _, NaiveDate};
 
 use super::button::{ButtonId, CardButton, OnCard};
+use super::checkpoint::Late;
 use super::hurt;
 use super::plans::week_of;
 use super::prescription::{Prescription, Version};
@@ -13,7 +14,9 @@ use super::scene::Scene;
 use super::state::{Bell, DigestJob, FiledSet, Member, Pending, Remembered};
 use super::team_week::TeamWeek;
 use super::work::is_work;
+use crate::domain::belief::Belief;
 use crate::domain::calendar::Week;
+use crate::domain::catalogue::Catalogue;
 use crate::domain::id::{ExerciseId, MemberId};
 use crate::domain::next_set::Check;
 use crate::domain::session::Session;
@@ -102,6 +105,9 @@ pub struct Needs {
     pub beliefs: Vec<ExerciseId>,
     /// The member's whole log; where `other` is named, that one's.
     pub history: bool,
+    /// Sets of the member's are changed that are late in the log as a rule: as much of it as that
+    /// needs.
+    pub changes: bool,
     /// The log of these days, both included; where `other` is named, that one's.
     pub days: Option<(NaiveDate, NaiveDate)>,
     /// The member of the team with this name or author (lower case).
@@ -152,8 +158,10 @@ pub enum Whose {
 pub struct Loaded {
     /// Encoded beliefs by exercise name.
     pub beliefs: Vec<(String, Vec<u8>)>,
-    /// The whole log, in order, where needed.
+    /// The whole log, in order, where needed; of its end alone where `late` says so.
     pub history: Vec<FiledSet>,
+    /// What was believed before the end of the log that `history` is.
+    pub late: Option<Late>,
     /// The log of the days asked for, in order.
     pub days: Vec<FiledSet>,
     /// The sets of the last weeks of the exercises that may be opened, in order.
@@ -191,6 +199,16 @@ pub struct Loaded {
     pub answers: Vec<Outgoing>,
     /// The whole logs of the members asked for, in order.
     pub logs: Vec<(MemberId, Vec<FiledSet>)>,
+}
+
+impl Loaded {
+    /// The member's beliefs, as far as they are loaded and of exercises that there are.
+    pub(super) fn beliefs(&self, catalogue: &Catalogue) -> BTreeMap<ExerciseId, Belief> {
+        let beliefs = self.beliefs.iter();
+        beliefs
+            .filter_map(|(name, state)| Some((catalogue.named(name)?, Belief::decode(state)?)))
+            .collect()
+    }
 }
 
 /// Reads a message.
@@ -671,6 +689,19 @@ pub fn edit(scene: &Scene, id: &str, posted: Remembered, text: &str) -> Intent {
 }
 
 impl Intent {
+    /// The earlier message that an open question was asked about, where that is answered.
+    #[must_use]
+    pub fn message<'a>(&self, scene: &Scene<'a>) -> Option<&'a str> {
+        match self {
+            Self::Answered(place, ..) | Self::Meant(place) => {
+                let pending = scene.member.desk.pending.get(*place)?;
+                Some(&pending.message)
+            }
+            Self::Hurting(_, _, intent) => intent.message(scene),
+            _ => None,
+        }
+    }
+
     /// What must be loaded to carry it out.
     #[must_use]
     pub fn needs(&self, scene: &Scene) -> Needs {
@@ -707,15 +738,17 @@ impl Intent {
                 needs.changes_others = true;
             }
             // About an earlier message, so perhaps out of order by now.
-            Self::Answered(..) | Self::Meant(_) | Self::Reread(..) | Self::Withdrawn => {
-                needs.history = true;
+            Self::Answered(_, _, reading) | Self::Reread(_, reading) => {
+                needs.changes = true;
+                needs.history |= reading.unclear.as_ref().is_some_and(asks_number);
             }
+            Self::Meant(_) | Self::Withdrawn => needs.changes = true,
             Self::Talked(talk) => needs_of_talk(talk, scene, &mut needs),
             Self::Ordered(command) => needs_of_command(command, scene, &mut needs),
             Self::Checked(exercise, _) => needs.beliefs.push(*exercise),
             Self::TakenBack(exercise, _) => {
                 needs.beliefs.push(*exercise);
-                needs.history = true;
+                needs.changes = true;
             }
             Self::Ring(bell) => needs
                 .beliefs
@@ -793,7 +826,7 @@ fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
         .is_some_and(|filed| filed.set.at > scene.now);
     let backdated = reading.sets.iter().any(|set| set.day.is_some());
     needs.members = reading.correction.is_some() && !scene.member.desk.hurt.is_empty();
-    needs.history = reading.correction.is_some() || reading.ended_by.is_some() || backdated || late;
+    needs.changes = reading.correction.is_some() || reading.ended_by.is_some() || backdated || late;
     if let Some(question) = &reading.question {
         needs.beliefs.extend(question.exercise);
         needs.openings.extend(question.exercise);
@@ -803,14 +836,13 @@ fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
             _ => {}
         }
     }
-    // The buttons offer the loads and repetitions of the last times.
-    let asks_number = |unclear: &Unclear| {
-        unclear
-            .needs
-            .iter()
-            .any(|need| !matches!(need, Need::Effort))
-    };
     needs.history |= reading.unclear.as_ref().is_some_and(asks_number);
+}
+
+/// Whether the buttons offer the loads and repetitions of the last times.
+fn asks_number(unclear: &Unclear) -> bool {
+    let mut needs = unclear.needs.iter();
+    needs.any(|need| !matches!(need, Need::Effort))
 }
 
 fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
@@ -864,7 +896,7 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs_of_talk(&Talk::Fit(0), scene, needs);
         }
         Command::Undo => {
-            needs.history = true;
+            needs.changes = true;
             // A report that is taken back is told to coaches.
             needs.members = !scene.member.desk.hurt.is_empty();
         }

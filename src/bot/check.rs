@@ -1,11 +1,12 @@
 //! Whether what was learned of a member is what their log teaches.
 
+use super::checkpoint::Checkpoint;
 use super::scene::Scene;
 use super::state::{Change, FiledSet};
-use super::work::{LearnedLog, learn_all};
+use super::work::{LearnedLog, learn_all, learn_with};
 
 /// What must be stored so that what was learned is what the log teaches; `None` where it is.
-/// `beliefs` are those stored, by exercise.
+/// `beliefs` are those stored, by exercise, `checkpoints` those stored in order of time, then exercise.
 ///
 /// Training status grows with the calendar, and a log that goes on is learned as the member was from
 /// set to set; so it may teach what it does by the status of its last set, or by that of now.
@@ -14,29 +15,38 @@ pub fn learned_anew(
     scene: &Scene,
     log: &[FiledSet],
     beliefs: &[(String, Vec<u8>)],
+    checkpoints: &[Checkpoint],
 ) -> Option<Vec<Change>> {
     let last = log.last().map_or(scene.now, |filed| filed.set.at);
     let then = Scene {
         now: last.min(scene.now),
         ..scene.clone()
     };
-    let is_so = |scene: &Scene| holds(&learn_all(log, log, scene), scene, beliefs);
+    let cuts = &scene.member.desk.cuts;
+    let is_so = |scene: &Scene| {
+        let learned = learn_with(cuts, log, scene);
+        holds(&learned, scene, beliefs) && remembers(&learned, checkpoints)
+    };
     if is_so(&then) || is_so(scene) {
         return None;
     }
-    let LearnedLog {
-        judged,
-        beliefs,
-        condition,
-        ..
-    } = learn_all(log, log, scene);
+    let learned = learn_all(log, log, scene);
     let mut member = scene.member.clone();
-    member.condition = condition;
+    member.condition = learned.condition;
+    member.desk.cuts = learned.cuts;
     Some(vec![
-        Change::Judge(judged),
-        Change::Beliefs(beliefs),
+        Change::Judge(learned.judged),
+        Change::Beliefs(learned.beliefs),
+        Change::Checkpoints(learned.checkpoints),
         Change::Member(Box::new(member)),
     ])
+}
+
+/// Whether what is stored of the days before is nothing, or what was believed then.
+fn remembers(learned: &LearnedLog, stored: &[Checkpoint]) -> bool {
+    let mut new = learned.checkpoints.new.clone();
+    new.sort_by(|a, b| (a.at, &a.exercise).cmp(&(b.at, &b.exercise)));
+    stored.is_empty() || new == stored
 }
 
 fn holds(learned: &LearnedLog, scene: &Scene, beliefs: &[(String, Vec<u8>)]) -> bool {

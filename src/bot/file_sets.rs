@@ -353,6 +353,14 @@ impl Work<'_> {
         let log = self.loaded.history.iter();
         let on_card = log.filter(|filed| filed.set.exercise == exercise && filed.set.day == day);
         let on_card: Vec<FiledSet> = on_card.cloned().collect();
+        if self
+            .loaded
+            .late
+            .as_ref()
+            .is_some_and(|late| day < late.from.day)
+        {
+            self.is_short();
+        }
         let Some(last) = on_card.iter().max_by_key(|filed| filed.set.id) else {
             self.tell(words::nothing_left(self.scene.name_of(exercise)));
             return;

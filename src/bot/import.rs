@@ -11,6 +11,7 @@ use chrono::{DateTime, Duration, NaiveDate, Utc};
 
 use super::bests::BestsData;
 use super::case::{Loaded, Source};
+use super::checkpoint::{CheckpointChange, Cuts};
 use super::reply::{File, Outgoing, Reply};
 use super::scene::Scene;
 use super::state::{FiledSet, Member};
@@ -98,6 +99,10 @@ pub struct Learned {
     pub condition: Option<Vec<u8>>,
     /// The member's bests, by exercise.
     pub bests: BTreeMap<String, BestsData>,
+    /// Where the log can be learned again from.
+    pub cuts: Cuts,
+    /// What becomes of the stored checkpoints.
+    pub checkpoints: CheckpointChange,
 }
 
 /// Learns the log of the scene's member anew, with new sets in it.
@@ -117,6 +122,8 @@ pub fn learn(scene: &Scene, before: &[FiledSet], sets: Vec<FiledSet>) -> Learned
         beliefs: learned.beliefs,
         condition: learned.condition,
         bests: learned.bests,
+        cuts: learned.cuts,
+        checkpoints: learned.checkpoints,
     }
 }
 

@@ -12,6 +12,7 @@ pub mod bests;
 pub mod button;
 pub mod case;
 pub mod check;
+pub mod checkpoint;
 mod coach;
 pub mod digest;
 mod ease;

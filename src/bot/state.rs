@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 
 use super::accuracy::Predictions;
 use super::bests::BestsData;
+use super::checkpoint::{CheckpointChange, Cuts};
 use super::prescription::{BlockData, PlanData, TargetsData, Version};
 use super::report::{self, CautionTold, HurtAsked, Report};
 use crate::domain::calendar::TeamCalendar;
@@ -365,6 +366,9 @@ pub struct Desk {
     /// The bests so far, by exercise.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub bests: BTreeMap<String, BestsData>,
+    /// Where the log can be learned again from.
+    #[serde(skip_serializing_if = "Cuts::is_empty")]
+    pub cuts: Cuts,
     /// What coaches have dealt with.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub dismissed: Vec<Dismissed>,
@@ -662,6 +666,8 @@ pub enum Change {
     Judge(Vec<(SetId, Option<f64>)>),
     /// Beliefs by exercise name; `None` takes one out.
     Beliefs(Vec<(String, Option<Vec<u8>>)>),
+    /// What was believed before the first sets of the last days.
+    Checkpoints(CheckpointChange),
     /// The member's profile, desk and condition.
     Member(Box<Member>),
     /// The team's settings.

@@ -7,6 +7,7 @@ use chrono::{Duration, NaiveDate};
 use super::bests::{self, AllBests};
 use super::button::{ButtonId, CardButton};
 use super::case::{Loaded, Source};
+use super::checkpoint::{CheckpointChange, Cuts, Notes, Start, note_new};
 use super::prescription::Prescription;
 use super::reply::{Button, Mark, Outgoing, Reply, Sign};
 use super::scene::{Scene, run_of, session_before};
@@ -29,6 +30,9 @@ pub struct Outcome {
     pub others: Vec<(Member, Vec<Change>)>,
     /// What to send once that is stored, in order.
     pub out: Vec<Outgoing>,
+    /// More of the log is needed than was loaded: nothing of this is to be stored or sent, and it is to
+    /// be decided anew with the whole log.
+    pub short: bool,
 }
 
 /// An event being carried out.
@@ -53,15 +57,13 @@ pub(super) struct Work<'a> {
     pub(super) noticed: Vec<(LoggedSet, Best)>,
     bell: Option<Option<Bell>>,
     replies: usize,
+    /// See [`Outcome::short`].
+    short: bool,
 }
 
 impl<'a> Work<'a> {
     pub(super) fn new(scene: &'a Scene<'a>, source: &'a Source, loaded: &'a Loaded) -> Self {
         let catalogue = scene.catalogue();
-        let beliefs = loaded
-            .beliefs
-            .iter()
-            .filter_map(|(name, state)| Some((catalogue.named(name)?, Belief::decode(state)?)));
         let condition = scene
             .member
             .condition
@@ -79,7 +81,7 @@ impl<'a> Work<'a> {
             recent: scene.recent.to_vec(),
             model: Model {
                 condition: condition.unwrap_or_default(),
-                beliefs: beliefs.collect(),
+                beliefs: loaded.beliefs(catalogue),
             },
             held: held.unwrap_or_default(),
             changes: Vec::new(),
@@ -89,6 +91,7 @@ impl<'a> Work<'a> {
             noticed: Vec::new(),
             bell: None,
             replies: 0,
+            short: false,
         };
         if !known && loaded.other.is_none() && !loaded.history.is_empty() {
             work.relearn(&loaded.history);
@@ -116,6 +119,7 @@ impl<'a> Work<'a> {
             changes: self.changes,
             others: self.others,
             out: self.out,
+            short: self.short,
         }
     }
 
@@ -181,7 +185,7 @@ impl<'a> Work<'a> {
         } else {
             let mut log = merged(&self.loaded.history, sets, &[]);
             let moved = renumber(&mut log, sets);
-            let learned = self.relearn(&log);
+            let learned = self.learn_again(&log, sets);
             self.revise_moved(&learned, &moved);
             learned.into_iter().filter(is_new).collect()
         };
@@ -208,9 +212,15 @@ impl<'a> Work<'a> {
     /// Learns new sets, the latest of the log; the same with how much was left by judgement.
     fn learn(&mut self, sets: &[FiledSet]) -> Vec<FiledSet> {
         let lifter = self.scene.lifter();
-        let (model, all) = (&mut self.model, &mut self.member.desk.bests);
+        let desk = &mut self.member.desk;
+        let (model, all) = (&mut self.model, &mut desk.bests);
         let mut learned: Vec<FiledSet> = Vec::with_capacity(sets.len());
-        for filed in sets {
+        for (place, filed) in sets.iter().enumerate() {
+            let new = (filed, place == 0);
+            let noted = note_new(&mut desk.cuts, new, model, all, self.scene);
+            if !noted.is_empty() {
+                self.changes.push(Change::Checkpoints(noted));
+            }
             learned.push(judged(filed, &model.learn(&filed.set, &lifter)));
             if let Some(best) = bests::take(all, filed, model, self.scene) {
                 self.noticed.push((filed.set.clone(), best));
@@ -238,7 +248,12 @@ impl<'a> Work<'a> {
         let gone = [removed, &again].concat();
         let new: Vec<_> = revised.iter().chain(added).cloned().collect();
         let log = merged(&self.loaded.history, &new, &gone);
-        let learned = self.relearn(&log);
+        let touched = self.loaded.history.iter().filter(|filed| {
+            let id = filed.set.id;
+            id.is_some_and(|id| gone.contains(&id))
+        });
+        let touched: Vec<_> = touched.chain(&new).cloned().collect();
+        let learned = self.learn_again(&log, &touched);
         let is_revised = |filed: &&FiledSet| filed.set.id.is_some_and(|id| again.contains(&id));
         let revised: Vec<_> = learned.iter().filter(is_revised).cloned().collect();
         let added: Vec<_> = learned.iter().filter(|f| is_new(f)).cloned().collect();
@@ -255,19 +270,55 @@ impl<'a> Work<'a> {
     /// Learns everything again from the whole log, with the profile as it now is; the log with how
     /// much was left by judgement, which is stored where a set's was another.
     pub(super) fn relearn(&mut self, log: &[FiledSet]) -> Vec<FiledSet> {
+        self.learn_from(Start::blank(), log)
+    }
+
+    /// Learns again what follows the earliest of the sets that were `touched`, in a log in which they are
+    /// as they now are; the log with how much was left by judgement, as above.
+    fn learn_again(&mut self, log: &[FiledSet], touched: &[FiledSet]) -> Vec<FiledSet> {
+        let Some(late) = &self.loaded.late else {
+            return self.relearn(log);
+        };
+        let earliest = touched.iter().map(|filed| filed.set.at).min();
+        let is_behind = touched.iter().all(|filed| filed.set.day >= late.from.day);
+        let now = Model {
+            condition: Condition::default(),
+            beliefs: self.loaded.beliefs(self.scene.catalogue()),
+        };
+        let now = (now, self.scene.member.desk.bests.clone());
+        let start = earliest
+            .filter(|_| is_behind)
+            .and_then(|earliest| Start::before(earliest, late, now, self.scene));
+        match start {
+            Some(start) => self.learn_from(start, log),
+            None => {
+                self.short = true;
+                log.to_vec()
+            }
+        }
+    }
+
+    fn learn_from(&mut self, start: Start, log: &[FiledSet]) -> Vec<FiledSet> {
         let scene = Scene {
             member: &self.member,
             ..self.scene.clone()
         };
-        let again = learn_all(log, &self.loaded.history, &scene);
+        let again = learn_from(start, log, &self.loaded.history, &scene);
         self.model = again.model;
         if !again.judged.is_empty() {
             self.changes.push(Change::Judge(again.judged));
         }
         self.changes.push(Change::Beliefs(again.beliefs));
+        self.changes.push(Change::Checkpoints(again.checkpoints));
         self.member.condition = again.condition;
         self.member.desk.bests = again.bests;
+        self.member.desk.cuts = again.cuts;
         again.log
+    }
+
+    /// More of the log is needed than was loaded.
+    pub(super) fn is_short(&mut self) {
+        self.short = true;
     }
 
     /// The sets that this event files, in order.
@@ -462,7 +513,7 @@ impl<'a> Work<'a> {
     }
 }
 
-/// A log learned from its beginning.
+/// A log that was learned.
 pub(super) struct LearnedLog {
     pub(super) model: Model,
     /// The log with how much was left by judgement.
@@ -473,35 +524,70 @@ pub(super) struct LearnedLog {
     pub(super) beliefs: Vec<(String, Option<Vec<u8>>)>,
     pub(super) condition: Option<Vec<u8>>,
     pub(super) bests: AllBests,
+    /// Where it can be learned again from.
+    pub(super) cuts: Cuts,
+    pub(super) checkpoints: CheckpointChange,
 }
 
 /// Learns a whole log as the member of the scene is; `before` is the log as it is stored.
 pub(super) fn learn_all(log: &[FiledSet], before: &[FiledSet], scene: &Scene) -> LearnedLog {
+    learn_from(Start::blank(), log, before, scene)
+}
+
+/// Learns a log from somewhere on as the member of the scene is; `before` is the log as it is stored.
+fn learn_from(start: Start, log: &[FiledSet], before: &[FiledSet], scene: &Scene) -> LearnedLog {
+    let (known, log) = log.split_at(start.place(log));
+    let before = before.get(start.place(before)..).unwrap_or_default();
+    let notes = start.noting(log, scene);
+    learn_noting(start, notes, (known, log, before), scene)
+}
+
+/// Learns a whole log that is stored so, with the checkpoints of these cuts.
+pub(super) fn learn_with(cuts: &Cuts, log: &[FiledSet], scene: &Scene) -> LearnedLog {
+    learn_noting(Start::blank(), Notes::at(cuts, log), (&[], log, log), scene)
+}
+
+fn learn_noting(
+    start: Start,
+    mut notes: Notes,
+    (known, log, before): (&[FiledSet], &[FiledSet], &[FiledSet]),
+    scene: &Scene,
+) -> LearnedLog {
     let lifter = scene.lifter();
-    let mut model = Model::default();
-    let mut bests = AllBests::new();
-    let mut learned: Vec<FiledSet> = Vec::with_capacity(log.len());
-    for filed in log {
+    let is_blank = start.is_blank();
+    let Start {
+        mut model,
+        mut bests,
+        ..
+    } = start;
+    let mut learned: Vec<FiledSet> = Vec::with_capacity(known.len() + log.len());
+    learned.extend_from_slice(known);
+    for (place, filed) in log.iter().enumerate() {
+        notes.before((place, filed), &model, &bests, scene);
         learned.push(judged(filed, &model.learn(&filed.set, &lifter)));
         bests::take(&mut bests, filed, &model, scene);
     }
-    let otherwise = log.iter().zip(&learned).filter(|(old, new)| old != new);
+    let (cuts, checkpoints) = notes.done(&model);
+    let otherwise = log.iter().zip(learned.iter().skip(known.len()));
+    let otherwise = otherwise.filter(|(old, new)| old != new);
     let otherwise = otherwise.filter_map(|(_, new)| Some((new.set.id?, new.judged)));
     let otherwise = otherwise.collect();
     let mut beliefs: BTreeMap<String, Option<Vec<u8>>> = BTreeMap::new();
-    for filed in before {
-        beliefs.insert(scene.name_of(filed.set.exercise).to_owned(), None);
-    }
-    for (&id, belief) in &model.beliefs {
-        beliefs.insert(scene.name_of(id).to_owned(), Some(belief.encode()));
+    for filed in before.iter().chain(log) {
+        let id = filed.set.exercise;
+        beliefs
+            .entry(scene.name_of(id).to_owned())
+            .or_insert_with(|| model.beliefs.get(&id).map(Belief::encode));
     }
     LearnedLog {
-        condition: (!log.is_empty()).then(|| model.condition.encode()),
+        condition: (!is_blank || !log.is_empty()).then(|| model.condition.encode()),
         model,
         log: learned,
         judged: otherwise,
         bests,
         beliefs: beliefs.into_iter().collect(),
+        cuts,
+        checkpoints,
     }
 }
 

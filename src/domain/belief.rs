@@ -541,7 +541,8 @@ impl Belief {
     }
 
     /// End of the last set, milliseconds since 1970.
-    pub(super) const fn at_ms(&self) -> i64 {
+    #[must_use]
+    pub const fn at_ms(&self) -> i64 {
         self.at_ms
     }
 

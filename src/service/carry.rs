@@ -14,6 +14,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 
 use crate::bot::case::{self, Intent, Loaded, Needs, Source, Whose};
+use crate::bot::checkpoint::Late;
 use crate::bot::event::{Event, Message};
 use crate::bot::prescription::Version;
 use crate::bot::reply::Outgoing;
@@ -343,12 +344,19 @@ impl Stage<'_> {
         if needs.other.is_none() && !needs.beliefs.is_empty() && !self.is_learned() {
             needs.history = true;
         }
-        let loaded = self.load(tx, &scene, &needs).await?;
-        let outcome = decide(&scene, source, &intent, &loaded, text, subject);
+        let about = subject.or(intent.message(&scene));
+        let mut loaded = self.load(tx, &scene, &needs, about).await?;
+        let mut outcome = decide(&scene, source, &intent, &loaded, text, subject);
+        if outcome.short {
+            needs.history = true;
+            loaded = self.load(tx, &scene, &needs, about).await?;
+            outcome = decide(&scene, source, &intent, &loaded, text, subject);
+        }
         let Outcome {
             changes,
             others,
             mut out,
+            short: _,
         } = outcome;
         for (other, changes) in &others {
             tx.apply(self.team, other, changes, catalogue).await?;
@@ -395,6 +403,7 @@ impl Stage<'_> {
         tx: &mut Tx,
         scene: &Scene<'_>,
         needs: &Needs,
+        about: Option<&str>,
     ) -> Result<Loaded, StoreError> {
         let catalogue = self.reader.catalogue();
         let mut loaded = Loaded::default();
@@ -484,15 +493,52 @@ impl Stage<'_> {
             let since = from - USUAL_BACK;
             loaded.trained = tx.trained_days(self.team, since, to).await?;
         }
-        let whose = loaded.other.as_ref().unwrap_or(self.member);
-        if needs.history {
+        let is_late = needs.changes && !needs.history && needs.other.is_none();
+        if is_late && self.load_late(tx, scene, about, &mut loaded).await? {
+            // The end of the log is all that is needed of it.
+        } else if needs.history || needs.changes {
+            let whose = loaded.other.as_ref().unwrap_or(self.member);
             loaded.history = tx.sets_all(whose, catalogue).await?;
         }
+        let whose = loaded.other.as_ref().unwrap_or(self.member);
         if let Some((from, to)) = needs.days {
             loaded.days = tx.sets_of_days(whose, from, to, catalogue).await?;
         }
         self.load_kept(tx, needs, &mut loaded).await?;
         Ok(loaded)
+    }
+
+    /// The end of the member's log, with what was believed before it; whether there is one that nothing
+    /// before it bears on. `about` is the message of which sets are changed.
+    async fn load_late(
+        &self,
+        tx: &mut Tx,
+        scene: &Scene<'_>,
+        about: Option<&str>,
+        loaded: &mut Loaded,
+    ) -> Result<bool, StoreError> {
+        let cuts = self.member.desk.cuts.usable(scene.status());
+        let Some(&from) = cuts.first().filter(|_| self.is_learned()) else {
+            return Ok(false);
+        };
+        let message = about.unwrap_or_default();
+        if tx
+            .reaches_before(self.team, self.member, from, message)
+            .await?
+        {
+            return Ok(false);
+        }
+        let history = tx
+            .sets_from(self.member, from.at, self.reader.catalogue())
+            .await?;
+        if history.is_empty() {
+            return Ok(false);
+        }
+        loaded.history = history;
+        loaded.beliefs = tx.beliefs_all(self.member).await?;
+        let checkpoints = tx.checkpoints(self.member).await?;
+        loaded.late = Some(Late { from, checkpoints });
+        Ok(true)
     }
 
     /// What is kept of the member beside log and profile, where it is asked for.

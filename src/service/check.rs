@@ -107,6 +107,7 @@ async fn check_member(
     names.sort_unstable();
     names.dedup();
     let beliefs = tx.beliefs(member, &names).await?;
+    let checkpoints = tx.checkpoints(member).await?;
     let scene = Scene {
         team,
         member,
@@ -116,7 +117,7 @@ async fn check_member(
         bell: None,
         now,
     };
-    let Some(changes) = learned_anew(&scene, &log, &beliefs) else {
+    let Some(changes) = learned_anew(&scene, &log, &beliefs, &checkpoints) else {
         return Ok(());
     };
     if repair {

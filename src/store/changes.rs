@@ -39,11 +39,8 @@ impl Tx {
                         self.remove(member, id).await?;
                     }
                 }
-                Change::Judge(judged) => {
-                    for &(id, left) in judged {
-                        self.judge(member, id, left).await?;
-                    }
-                }
+                Change::Judge(judged) => self.judge(member, judged).await?,
+                Change::Checkpoints(change) => self.put_checkpoints(member, change).await?,
                 Change::Beliefs(beliefs) => {
                     for (exercise, state) in beliefs {
                         self.put_belief(member, exercise, state.as_deref());

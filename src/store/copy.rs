@@ -49,7 +49,7 @@ const fn counted(name: &'static str, columns: &'static [(&'static str, Kind)]) -
 
 /// All tables, in an order in which no row hangs on a later one. A migration that adds a column adds
 /// it here; a test compares this with what the databases have.
-const TABLES: [Table; 16] = [
+const TABLES: [Table; 17] = [
     counted("team", &[("id", Int), ("key", Text), ("settings", Text)]),
     counted(
         "member",
@@ -132,6 +132,17 @@ const TABLES: [Table; 16] = [
         "belief",
         2,
         &[("member_id", Int), ("exercise", Text), ("state", Bytes)],
+    ),
+    table(
+        "checkpoint",
+        3,
+        &[
+            ("member_id", Int),
+            ("at_ms", Int),
+            ("exercise", Text),
+            ("state", Bytes),
+            ("bests", Text),
+        ],
     ),
     table(
         "prescription",

@@ -7,6 +7,8 @@
 //! its first execution, the next present value is then refused. It also hides the options of the
 //! connection, and copies each row's column descriptions. What is needed of it is this one file.
 
+mod checkpoints;
+
 use std::io;
 use std::time::Duration;
 
@@ -85,16 +87,38 @@ impl Insert {
             ..
         } = self;
         let mut text = format!("insert into {table} ({columns}) values ");
-        for place in 1..=rows * width {
-            text.push_str(if (place - 1) % width == 0 { "($" } else { "$" });
-            text.push_str(&place.to_string());
-            text.push_str(if place % width == 0 { ")," } else { "," });
-        }
-        text.pop();
+        push_places(&mut text, rows, width, "$");
         text.push_str(again);
         text
     }
 }
+
+/// Rows of placeholders, `($1,$2),($3,$4)`; of a sign alone where that is `?`.
+fn push_places(text: &mut String, rows: usize, width: usize, sign: &str) {
+    for place in 1..=rows * width {
+        text.push_str(if (place - 1) % width == 0 { "(" } else { "" });
+        text.push_str(sign);
+        if sign == "$" {
+            text.push_str(&place.to_string());
+        }
+        text.push_str(if place % width == 0 { ")," } else { "," });
+    }
+    text.pop();
+}
+
+/// An update of many rows by one statement: what is before and behind the list of their values, which
+/// are called `column1`, `column2` and so on.
+pub(super) struct UpdateAll {
+    /// The table, also for errors.
+    pub(super) table: &'static str,
+    /// `update … from (values `.
+    pub(super) before: &'static str,
+    /// `) as new where …`.
+    pub(super) behind: &'static str,
+}
+
+/// The most rows of one such update.
+const MOST_UPDATED: usize = 512;
 
 /// A value to bind; `None` is null. The type is known even then.
 #[derive(Clone, Copy)]
@@ -465,6 +489,27 @@ impl Connection {
                 let found = self.execute(AssertSqlSafe(text), cells).await?;
                 count(insert.table, found, expected)?;
             }
+        }
+        Ok(())
+    }
+
+    /// Changes rows, each of which must be there.
+    pub(super) async fn update_all<const WIDTH: usize>(
+        &mut self,
+        update: &UpdateAll,
+        rows: &[[Arg<'_>; WIDTH]],
+    ) -> Result<(), StoreError> {
+        self.flush().await?;
+        for some in rows.chunks(MOST_UPDATED) {
+            // The driver for SQLite looks each numbered placeholder up by its name.
+            let sign = if self.is_postgres() { "$" } else { "?" };
+            let mut text = update.before.to_owned();
+            push_places(&mut text, some.len(), WIDTH, sign);
+            text.push_str(update.behind);
+            let found = self
+                .execute(AssertSqlSafe(text), some.as_flattened())
+                .await?;
+            count(update.table, found, some.len() as u64)?;
         }
         Ok(())
     }

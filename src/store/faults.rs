@@ -58,7 +58,7 @@ macro_rules! orphans {
     };
 }
 
-const FINDINGS: [Finding; 17] = [
+const FINDINGS: [Finding; 18] = [
     orphans!("member", "team_id", "team"),
     orphans!("event", "team_id", "team"),
     orphans!("response", "team_id", "team"),
@@ -66,6 +66,7 @@ const FINDINGS: [Finding; 17] = [
     orphans!("training_set", "member_id", "member"),
     orphans!("import", "team_id", "team"),
     orphans!("belief", "member_id", "member"),
+    orphans!("checkpoint", "member_id", "member"),
     orphans!("prescription", "member_id", "member"),
     orphans!("job", "team_id", "team"),
     orphans!("job", "member_id", "member"),
@@ -147,7 +148,7 @@ impl Tx {
         rows.iter().map(|row| row.get("said")).collect()
     }
 
-    /// Takes out beliefs and jobs that hang on nothing: the log or the next event makes them anew.
+    /// Takes out beliefs, checkpoints and jobs that hang on nothing: the log or the next event makes them anew.
     ///
     /// # Errors
     /// [`StoreError`].
@@ -163,6 +164,11 @@ impl Tx {
                 ")"
             ),
         );
+        const CHECKPOINTS: Sql = Sql::both(
+            "checkpoint",
+            "delete from checkpoint where not exists (
+                 select 1 from member where member.id = checkpoint.member_id)",
+        );
         const JOBS: Sql = Sql::both(
             "job",
             "delete from job where not exists (select 1 from team where team.id = job.team_id)
@@ -170,8 +176,11 @@ impl Tx {
                     and not exists (select 1 from member where member.id = job.member_id))",
         );
         self.write().await?;
-        let beliefs = self.connection.run(&BELIEFS, &[]).await?;
-        Ok(beliefs + self.connection.run(&JOBS, &[]).await?)
+        let mut taken = 0;
+        for orphans in [&BELIEFS, &CHECKPOINTS, &JOBS] {
+            taken += self.connection.run(orphans, &[]).await?;
+        }
+        Ok(taken)
     }
 
     /// The keys of all teams, in the order in which they came.

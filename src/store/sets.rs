@@ -12,7 +12,7 @@ use std::collections::{BTreeMap, VecDeque};
 
 use chrono::{DateTime, NaiveDate, Utc};
 
-use super::engine::{Arg, Insert, Row, Sql};
+use super::engine::{Arg, Insert, Row, Sql, UpdateAll};
 use super::error::StoreError;
 use super::imports::shown;
 use super::{Tx, as_json, millis};
@@ -180,6 +180,26 @@ impl Tx {
             return Ok(sets);
         }
         let rows = self.written_sets(&ALL, &[member.id.0.into()]).await?;
+        sets_of(&rows, catalogue)
+    }
+
+    /// The member's sets that ended at `since` or later, in the order of time: like [`Tx::sets_since`],
+    /// for who asks for so much now and then.
+    ///
+    /// # Errors
+    /// As [`Tx::sets_since`].
+    pub async fn sets_from(
+        &mut self,
+        member: &Member,
+        since: DateTime<Utc>,
+        catalogue: &Catalogue,
+    ) -> Result<Vec<FiledSet>, StoreError> {
+        const FROM: Sql = Sql::both(
+            SET,
+            sets_where!("member_id = $1 and at_ms >= $2 order by at_ms, id"),
+        );
+        let args = [member.id.0.into(), millis(since).into()];
+        let rows = self.written_sets(&FROM, &args).await?;
         sets_of(&rows, catalogue)
     }
 
@@ -495,22 +515,24 @@ impl Tx {
         Ok(())
     }
 
-    /// Keeps how much was left after a filed set, as the belief now judges it.
+    /// Keeps how much was left after filed sets, as the belief now judges it.
     pub(super) async fn judge(
         &mut self,
         member: &Member,
-        id: SetId,
-        left: Option<f64>,
+        judged: &[(SetId, Option<f64>)],
     ) -> Result<(), StoreError> {
-        const JUDGE: Sql = Sql::both(
-            SET,
-            "update training_set set judged_left = $3 where member_id = $1 and id = $2",
-        );
+        const JUDGE: UpdateAll = UpdateAll {
+            table: SET,
+            before: "update training_set set judged_left = column3 from (values ",
+            behind: ") as new where member_id = column1 and id = column2",
+        };
         self.write_sets().await?;
-        let args = [member.id.0.into(), id.0.into(), Arg::Real(left)];
-        self.connection.run_one(&JUDGE, &args).await?;
+        let row =
+            |&(id, left): &(SetId, Option<f64>)| [member.id.0.into(), id.0.into(), Arg::Real(left)];
+        let rows: Vec<_> = judged.iter().map(row).collect();
+        self.connection.update_all(&JUDGE, &rows).await?;
         if let Some(tail) = self.sets.tails.get_mut(&member.id) {
-            tail.judge(id, left);
+            tail.judge(judged);
         }
         Ok(())
     }

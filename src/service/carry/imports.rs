@@ -388,8 +388,10 @@ pub(super) async fn finish(
             ..member.clone()
         };
         learned_of.desk.bests.clone_from(&learned.bests);
+        learned_of.desk.cuts.clone_from(&learned.cuts);
         let changes = [
             Change::Beliefs(learned.beliefs.clone()),
+            Change::Checkpoints(learned.checkpoints.clone()),
             Change::Member(Box::new(learned_of)),
         ];
         tx.apply(&team, &member, &changes, catalogue).await?;

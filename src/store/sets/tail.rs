@@ -1,5 +1,7 @@
 //! A member's last sets, kept from one event of a transaction to the next.
 
+use std::collections::HashMap;
+
 use chrono::{DateTime, Utc};
 
 use super::cells::{Names, OwnedSet};
@@ -83,11 +85,12 @@ impl Tail {
         }
     }
 
-    /// Keeps how much was left after the set with this id, if it is here.
-    pub(super) fn judge(&mut self, id: SetId, left: Option<f64>) {
+    /// Keeps how much was left after these sets, where they are here.
+    pub(super) fn judge(&mut self, judged: &[(SetId, Option<f64>)]) {
+        let judged: HashMap<SetId, Option<f64>> = judged.iter().copied().collect();
         for set in &mut self.sets {
-            if set.filed.set.id == Some(id) {
-                set.filed.judged = left;
+            if let Some(left) = set.filed.set.id.and_then(|id| judged.get(&id)) {
+                set.filed.judged = *left;
             }
         }
     }
