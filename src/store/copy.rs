@@ -7,9 +7,12 @@
 use sha2::{Digest as _, Sha256};
 use sqlx::AssertSqlSafe;
 
-use super::engine::{Arg, Connection, Row, Sql};
+use super::engine::{Arg, Connection, Row, Sql, push_places};
 use super::error::StoreError;
 use super::{Store, Tx};
+
+/// Rows that are put in by one statement.
+const AT_ONCE: usize = 100;
 
 /// What the cells of a column are.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -330,10 +333,13 @@ async fn copy_table(table: &Table, source: &mut Tx, target: &mut Tx) -> Result<H
     let mut last: Option<Vec<Cell>> = None;
     while let Some(rows) = page(table, &mut source.connection, last.as_deref()).await? {
         held.add(&rows);
-        let text = table.insert();
-        for row in &rows {
-            let args: Vec<Arg> = row.iter().map(Cell::arg).collect();
-            target.connection.run_text(&text, table.name, &args).await?;
+        for some in rows.chunks(AT_ONCE) {
+            let args: Vec<Arg> = some.iter().flatten().map(Cell::arg).collect();
+            let text = table.insert(some.len(), target.connection.place_sign());
+            target
+                .connection
+                .run_text(&text, table.name, &args, some.len())
+                .await?;
         }
         last = rows.last().cloned();
     }
@@ -386,12 +392,11 @@ impl Table {
         )
     }
 
-    fn insert(&self) -> String {
-        let places: Vec<String> = (1..=self.columns.len())
-            .map(|place| format!("${place}"))
-            .collect();
-        let (names, places) = (self.names(), places.join(", "));
-        format!("insert into {} ({names}) values ({places})", self.name)
+    fn insert(&self, rows: usize, sign: &str) -> String {
+        let names = self.names();
+        let mut text = format!("insert into {} ({names}) values ", self.name);
+        push_places(&mut text, rows, self.columns.len(), sign);
+        text
     }
 
     fn cells(&self, row: &Row) -> Result<Vec<Cell>, StoreError> {
@@ -472,15 +477,16 @@ impl Connection {
             .await
     }
 
-    /// Runs a text made of constants that must put one row in.
+    /// Runs a text made of constants that must put so many rows in.
     async fn run_text(
         &mut self,
         text: &str,
         table: &'static str,
         args: &[Arg<'_>],
+        rows: usize,
     ) -> Result<(), StoreError> {
-        self.put_in(AssertSqlSafe(text.to_owned()), table, args)
-            .await
+        let text = AssertSqlSafe(text.to_owned());
+        self.put_in(text, table, args, rows as u64).await
     }
 
     /// The database counts on from the highest id that was put in. SQLite does so by itself.

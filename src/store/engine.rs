@@ -79,7 +79,7 @@ pub(super) struct Insert {
 const MOST_ROWS: usize = 64;
 
 impl Insert {
-    fn text(&self, rows: usize, width: usize) -> String {
+    fn text(&self, rows: usize, width: usize, sign: &str) -> String {
         let Self {
             table,
             columns,
@@ -87,14 +87,14 @@ impl Insert {
             ..
         } = self;
         let mut text = format!("insert into {table} ({columns}) values ");
-        push_places(&mut text, rows, width, "$");
+        push_places(&mut text, rows, width, sign);
         text.push_str(again);
         text
     }
 }
 
 /// Rows of placeholders, `($1,$2),($3,$4)`; of a sign alone where that is `?`.
-fn push_places(text: &mut String, rows: usize, width: usize, sign: &str) {
+pub(super) fn push_places(text: &mut String, rows: usize, width: usize, sign: &str) {
     for place in 1..=rows * width {
         text.push_str(if (place - 1) % width == 0 { "(" } else { "" });
         text.push_str(sign);
@@ -414,15 +414,25 @@ impl Connection {
         count(sql.table, self.run(sql, args).await?, 1)
     }
 
-    /// Puts one row in by this text, at once.
+    /// Puts so many rows in by this text, at once.
     pub(super) async fn put_in(
         &mut self,
         text: impl SqlSafeStr,
         table: &'static str,
         args: &[Arg<'_>],
+        rows: u64,
     ) -> Result<(), StoreError> {
         self.flush().await?;
-        count(table, self.execute(text, args).await?, 1)
+        count(table, self.execute(text, args).await?, rows)
+    }
+
+    /// What placeholders are written with, see [`push_places`]: the driver for SQLite looks each
+    /// numbered one up by its name.
+    pub(super) const fn place_sign(&self) -> &'static str {
+        match self.open {
+            Open::Sqlite(_) => "?",
+            Open::Postgres(_) => "$",
+        }
     }
 
     /// Whether it is PostgreSQL's.
@@ -474,7 +484,6 @@ impl Connection {
         while !rows.is_empty() {
             let (some, rest) = rows.split_at(power_of_two_within(rows.len()));
             rows = rest;
-            let text = insert.text(some.len(), WIDTH);
             let expected = some.len() as u64;
             let counted = insert.may_leave.then_some(expected);
             let cells = some.as_flattened();
@@ -483,9 +492,12 @@ impl Connection {
             }
             if self.takes(insert.table, some.len()) {
                 let as_one = self.is_postgres();
+                // A batch numbers them anew.
+                let text = insert.text(some.len(), WIDTH, "$");
                 self.waiting
                     .push(insert.table, &text, cells, counted, as_one);
             } else {
+                let text = insert.text(some.len(), WIDTH, self.place_sign());
                 let found = self.execute(AssertSqlSafe(text), cells).await?;
                 count(insert.table, found, expected)?;
             }
@@ -501,10 +513,8 @@ impl Connection {
     ) -> Result<(), StoreError> {
         self.flush().await?;
         for some in rows.chunks(MOST_UPDATED) {
-            // The driver for SQLite looks each numbered placeholder up by its name.
-            let sign = if self.is_postgres() { "$" } else { "?" };
             let mut text = update.before.to_owned();
-            push_places(&mut text, some.len(), WIDTH, sign);
+            push_places(&mut text, some.len(), WIDTH, self.place_sign());
             text.push_str(update.behind);
             let found = self
                 .execute(AssertSqlSafe(text), some.as_flattened())
