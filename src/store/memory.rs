@@ -19,21 +19,68 @@ use super::{Tx, beliefs, jobs, prescriptions, sets};
 use crate::bot::state::Member;
 use crate::domain::id::MemberId;
 
-/// Members that are remembered at most, some ten kilobytes each; and teams.
-const MOST: usize = 500;
+/// Members that are remembered at most, some ten kilobytes each; and teams. Half of them are sure to be
+/// those seen last.
+const MOST: usize = 1000;
 
 /// What is remembered; shared by all who use the same store.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Memory(Arc<Mutex<Shelf>>);
 
+/// Whoever is used is put to the young; once these are half of all, they become the old, and who was
+/// old and not used since is forgotten.
 #[derive(Debug, Default)]
 struct Shelf {
+    young: Generation,
+    old: Generation,
+    /// The id of the next set.
+    next_set: Option<i64>,
+}
+
+#[derive(Debug, Default)]
+struct Generation {
     members: HashMap<MemberId, Remembered>,
     /// Whose rows are remembered, by the team's key and the author.
     rows: HashMap<String, HashMap<String, MemberId>>,
     teams: HashMap<String, KnownTeam>,
-    /// The id of the next set.
-    next_set: Option<i64>,
+}
+
+impl Shelf {
+    fn take(&mut self, member: MemberId) -> Option<Remembered> {
+        let young = self.young.members.remove(&member);
+        young.or_else(|| self.old.members.remove(&member))
+    }
+
+    fn id(&self, team: &str, author: &str) -> Option<MemberId> {
+        let mut both = [&self.young, &self.old].into_iter();
+        both.find_map(|one| one.rows.get(team)?.get(author).copied())
+    }
+
+    fn team(&self, key: &str) -> Option<&KnownTeam> {
+        self.young
+            .teams
+            .get(key)
+            .or_else(|| self.old.teams.get(key))
+    }
+
+    /// The young, with room for one more.
+    fn with_room(&mut self) -> &mut Generation {
+        if self.young.members.len().max(self.young.teams.len()) >= MOST / 2 {
+            self.old = std::mem::take(&mut self.young);
+        }
+        &mut self.young
+    }
+
+    fn put(&mut self, id: MemberId, remembered: Remembered) {
+        // One that another transaction left meanwhile is no longer found.
+        self.old.members.remove(&id);
+        let young = self.with_room();
+        if let Some((team, member)) = &remembered.row {
+            let of_team = young.rows.entry(team.clone()).or_default();
+            of_team.insert(member.author.clone(), id);
+        }
+        young.members.insert(id, remembered);
+    }
 }
 
 /// What is remembered of a member.
@@ -71,7 +118,7 @@ impl Memory {
     }
 
     fn take(&self, member: MemberId, version: i64) -> Option<Remembered> {
-        let remembered = self.shelf().members.remove(&member);
+        let remembered = self.shelf().take(member);
         remembered.filter(|remembered| remembered.version == version)
     }
 
@@ -79,9 +126,9 @@ impl Memory {
     fn take_row(&self, team: &str, author: &str) -> Option<AtHand> {
         let mut shelf = self.shelf();
         let next_set = shelf.next_set?;
-        let team = shelf.teams.get(team)?.clone();
-        let id = *shelf.rows.get(&team.team.key)?.get(author)?;
-        let mut remembered = shelf.members.remove(&id)?;
+        let team = shelf.team(team)?.clone();
+        let id = shelf.id(&team.team.key, author)?;
+        let mut remembered = shelf.take(id)?;
         let (_, member) = remembered.row.take()?;
         Some(AtHand {
             team,
@@ -94,19 +141,12 @@ impl Memory {
     /// Puts back what a transaction left that is now committed.
     pub(super) fn put(&self, left: Left) {
         let mut shelf = self.shelf();
-        if shelf.members.len() + left.members.len() > MOST
-            || shelf.teams.len() + left.teams.len() > MOST
-        {
-            *shelf = Shelf::default();
+        for (id, remembered) in left.members {
+            shelf.put(id, remembered);
         }
-        for (id, remembered) in left.members.into_iter().take(MOST) {
-            if let Some((team, member)) = &remembered.row {
-                let of_team = shelf.rows.entry(team.clone()).or_default();
-                of_team.insert(member.author.clone(), id);
-            }
-            shelf.members.insert(id, remembered);
+        for (key, team) in left.teams {
+            shelf.with_room().teams.insert(key, team);
         }
-        shelf.teams.extend(left.teams.into_iter().take(MOST));
         shelf.next_set = left.next_set.or(shelf.next_set);
     }
 }
@@ -142,6 +182,8 @@ impl Tx {
                      where member.id = $1 and version = $2 and author = $3
                            and team.id = $4 and key = $5 and settings = $6)
                    or exists (select 1 from event where team_id = $4 and id = $7)
+                   or exists (select 1 from past_event
+                              where team_id = $4 and kind = 0 and id = $7)
                    or $8 <> (select coalesce(max(seq), 0) + 1 from sqlite_sequence
                              where name = 'training_set')"
             ),
