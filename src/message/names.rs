@@ -77,6 +77,9 @@ const LONGEST_NAME: usize = 9;
 /// Names that are offered for an unknown one.
 const OFFERED: usize = 3;
 
+/// A name that looks less like an unknown one than this is not offered (by Jaro and Winkler's measure).
+const LEAST_ALIKE: f64 = 0.6;
+
 /// Spellings of one phrase that are entered at most; names have few words, so few are lost.
 const VARIANTS: usize = 48;
 
@@ -120,6 +123,41 @@ pub struct NameIndex {
     /// The text of each symbol.
     symbols: Vec<Box<str>>,
     timed: Vec<bool>,
+    /// The letters of each exercise's name.
+    counts: Vec<Counts>,
+}
+
+/// How often each letter stands in a text; letters that share a place count together.
+#[derive(Clone, Copy, Debug)]
+struct Counts {
+    letters: [u8; 32],
+    length: u8,
+}
+
+impl Counts {
+    fn of(text: &str) -> Self {
+        let mut counts = Self {
+            letters: [0; 32],
+            length: 0,
+        };
+        for letter in text.chars() {
+            let place = usize::try_from(u32::from(letter) % 32).unwrap_or_default();
+            counts.letters[place] = counts.letters[place].saturating_add(1);
+            counts.length = counts.length.saturating_add(1);
+        }
+        counts
+    }
+
+    /// The most that Jaro and Winkler's measure can come to, with all common letters in the same order
+    /// and so many of them at the start.
+    fn most_alike(&self, other: &Self, at_start: u8) -> f64 {
+        let pairs = self.letters.iter().zip(&other.letters);
+        let common: u8 = pairs.map(|(a, b)| *a.min(b)).fold(0, u8::saturating_add);
+        let share = |length: u8| f64::from(common) / f64::from(length.max(1));
+        let jaro = (share(self.length) + share(other.length) + 1.0) / 3.0;
+        // A hair more, for rounding.
+        jaro + 0.1 * f64::from(at_start) * (1.0 - jaro) + 1e-9
+    }
 }
 
 /// A word that slips are compared with.
@@ -157,6 +195,10 @@ impl NameIndex {
             composer: Composer::new(catalogue),
             symbols: Vec::new(),
             timed: catalogue.exercises().map(|(_, e)| e.timed).collect(),
+            counts: catalogue
+                .exercises()
+                .map(|(_, e)| Counts::of(&e.name))
+                .collect(),
         };
         index.enter_muscles(catalogue);
         // Names as listed go before spellings made from them, whoever's they are.
@@ -497,18 +539,54 @@ impl NameIndex {
         let run: Vec<&str> = pieces(words).take(LONGEST_NAME).collect();
         let mut out = self.composer.nearest(&run, OFFERED);
         if out.len() < OFFERED {
-            let mut alike: Vec<(f64, ExerciseId)> = catalogue
-                .exercises()
-                .filter(|(id, _)| !out.contains(id))
-                .map(|(id, exercise)| (strsim::jaro_winkler(words, &exercise.name), id))
-                .filter(|(score, _)| *score > 0.6)
-                .collect();
-            alike.sort_by(|a, b| b.0.total_cmp(&a.0));
-            let missing = OFFERED - out.len();
-            out.extend(alike.into_iter().take(missing).map(|(_, id)| id));
+            let alike = self.alike(words, OFFERED - out.len(), &out, catalogue);
+            out.extend(alike);
         }
         out
     }
+
+    /// The names that look most like these words, best first. To compare all would take longer than to
+    /// read the message: most cannot reach the best by their letters alone.
+    fn alike(
+        &self,
+        words: &str,
+        most: usize,
+        but: &[ExerciseId],
+        catalogue: &Catalogue,
+    ) -> Vec<ExerciseId> {
+        let counts = Counts::of(words);
+        let exercises = catalogue.exercises().zip(&self.counts);
+        let mut bounds: Vec<(f64, ExerciseId, &str)> = exercises
+            .filter(|((id, _), _)| !but.contains(id))
+            .map(|((id, exercise), of)| {
+                let name = exercise.name.as_str();
+                (counts.most_alike(of, alike_at_start(words, name)), id, name)
+            })
+            .filter(|(bound, ..)| *bound > LEAST_ALIKE)
+            .collect();
+        bounds.sort_by(|a, b| b.0.total_cmp(&a.0));
+        let mut best: Vec<(f64, ExerciseId)> = Vec::new();
+        for (bound, id, name) in bounds {
+            if best.len() == most && best.last().is_some_and(|last| bound < last.0) {
+                break;
+            }
+            let score = strsim::jaro_winkler(words, name);
+            if score > LEAST_ALIKE {
+                best.push((score, id));
+                best.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+                best.truncate(most);
+            }
+        }
+        best.into_iter().map(|(_, id)| id).collect()
+    }
+}
+
+/// How many of the first four letters are the same, up to the first that is not.
+fn alike_at_start(one: &str, other: &str) -> u8 {
+    let pairs = one.chars().zip(other.chars()).take(4);
+    pairs
+        .take_while(|(a, b)| a == b)
+        .fold(0, |count, _| count + 1)
 }
 
 /// Behind how many more parts than one a word joins parts of a name: `toes to bar`, `calf press on
