@@ -221,7 +221,7 @@ impl<'a> Work<'a> {
             if !noted.is_empty() {
                 self.changes.push(Change::Checkpoints(noted));
             }
-            learned.push(judged(filed, &model.learn(&filed.set, &lifter)));
+            learned.push(judged(filed, &model.learn_again(&filed.set, &lifter)));
             if let Some(best) = bests::take(all, filed, model, self.scene) {
                 self.noticed.push((filed.set.clone(), best));
             }
@@ -564,7 +564,7 @@ fn learn_noting(
     learned.extend_from_slice(known);
     for (place, filed) in log.iter().enumerate() {
         notes.before((place, filed), &model, &bests, scene);
-        learned.push(judged(filed, &model.learn(&filed.set, &lifter)));
+        learned.push(judged(filed, &model.learn_again(&filed.set, &lifter)));
         bests::take(&mut bests, filed, &model, scene);
     }
     let (cuts, checkpoints) = notes.done(&model);

@@ -218,7 +218,13 @@ impl Sight {
     /// Repetitions done plus reported left, as expected at `s` standard deviations along the way.
     #[must_use]
     pub(super) fn shown_at(&self, s: f64) -> f64 {
-        self.failure_at(s) - self.habit_share * (self.habit.0 + self.habit.1 * s)
+        self.shown_of(self.failure_at(s), s)
+    }
+
+    /// The same where repetitions to failure there are known.
+    #[must_use]
+    pub(super) fn shown_of(&self, failure: f64, s: f64) -> f64 {
+        failure - self.habit_share * (self.habit.0 + self.habit.1 * s)
     }
 
     /// What is done when the set is ended at `rir`, and `beyond` more on the lifter's own scale;

@@ -124,6 +124,15 @@ impl Model {
     /// [`super::report`]; approximate filtering as in Durbin & Koopman 2012, ch. 10 (from
     /// memory).
     pub fn learn(&mut self, set: &LoggedSet, lifter: &Lifter<'_>) -> Learned {
+        self.take(set, lifter, true)
+    }
+
+    /// The same without saying what had been expected, for a log that is learned anew.
+    pub fn learn_again(&mut self, set: &LoggedSet, lifter: &Lifter<'_>) -> Learned {
+        self.take(set, lifter, false)
+    }
+
+    fn take(&mut self, set: &LoggedSet, lifter: &Lifter<'_>, foretell: bool) -> Learned {
         let exercise = lifter.catalogue.exercise(set.exercise);
         let population = lifter.population(exercise);
         let (rest, doubt) = self.rest_before(set, &population);
@@ -140,6 +149,7 @@ impl Model {
                     population: &population,
                     rest_doubt,
                     heard,
+                    foretell,
                 };
                 self.work(&scene, lifter)
             }
@@ -159,7 +169,7 @@ impl Model {
     pub fn rebuild<'s>(sets: impl IntoIterator<Item = &'s LoggedSet>, lifter: &Lifter<'_>) -> Self {
         let mut model = Self::default();
         for set in sets {
-            model.learn(set, lifter);
+            model.learn_again(set, lifter);
         }
         model
     }
@@ -213,6 +223,7 @@ impl Model {
             population,
             rest_doubt,
             ref heard,
+            foretell,
         } = scene;
         let exercise = lifter.catalogue.exercise(set.exercise);
         let log_load = log_moved(set, lifter);
@@ -246,7 +257,7 @@ impl Model {
         let rated = set.rated();
         let rir = rated.map_or(0.0, Rir::reps);
         let sight = outlook.sight(outlook.likeliest(), log_load, strain, rir, rest_doubt);
-        let expected = (!new).then(|| expected(&outlook, set, log_load, strain));
+        let expected = (foretell && !new).then(|| expected(&outlook, set, log_load, strain));
         let unforeseen = match set.asked {
             _ if set.gave_out.is_some() => None,
             None => rated.map(|rir| sight.surprise(reps + rir.reps())),
@@ -266,6 +277,7 @@ impl Model {
         let mut found = Vec::new();
         for strand in &outlook.strands {
             let sight = look(&strand.joint);
+            let failures = failures(&sight);
             let setting = Setting {
                 first: new || is_new_day,
                 confirmed,
@@ -284,7 +296,7 @@ impl Model {
                         weight: strand.weight * chance * repeats,
                         ..*strand
                     };
-                    found.push(explained(what, &one, &sight, look, set));
+                    found.push(explained(what, &one, (&sight, &failures), look, set));
                 }
             }
         }
@@ -413,17 +425,19 @@ struct Explained {
 fn explained(
     what: Explanation,
     strand: &Strand,
-    sight: &Sight,
+    (sight, failures_there): (&Sight, &Failures),
     look: impl Fn(&Joint) -> Sight,
     set: &LoggedSet,
 ) -> Explained {
     let reps = f64::from(set.reps);
     let habit = strand.joint.lifter(LIFTER_HABIT);
-    let meant = |sight: &Sight| Found::weigh(sight, evidence(set, sight, habit), reps);
+    let meant = |sight: &Sight, failures: &Failures| {
+        Found::weigh(sight, failures, evidence(set, sight, habit), reps)
+    };
     let (joint, sight, found) = match what {
-        Explanation::Meant => (strand.joint, *sight, meant(sight)),
+        Explanation::Meant => (strand.joint, *sight, meant(sight, failures_there)),
         Explanation::Easy => {
-            let found = Found::weigh(sight, Evidence::AtLeast { reps }, reps);
+            let found = Found::weigh(sight, failures_there, Evidence::AtLeast { reps }, reps);
             (strand.joint, *sight, found)
         }
         Explanation::Nothing => {
@@ -433,7 +447,7 @@ fn explained(
         Explanation::Changed => {
             let joint = strand.joint.wider(CHANGE * CHANGE);
             let sight = look(&joint);
-            (joint, sight, meant(&sight))
+            (joint, sight, meant(&sight, &failures(&sight)))
         }
     };
     let joint = match what {
@@ -451,6 +465,16 @@ fn explained(
     }
 }
 
+/// Repetitions to failure at the places along the way.
+type Failures = [f64; 2 * PLACES as usize + 1];
+
+fn failures(sight: &Sight) -> Failures {
+    std::array::from_fn(|place| {
+        let place = i32::try_from(place).unwrap_or_default();
+        sight.failure_at(STEP * f64::from(place - PLACES))
+    })
+}
+
 /// A work set with what surrounds it.
 struct Scene<'a> {
     set: &'a LoggedSet,
@@ -458,6 +482,8 @@ struct Scene<'a> {
     /// Spread of the strain that comes from a vague rest.
     rest_doubt: f64,
     heard: Vec<Heard>,
+    /// Whether it is asked what had been expected.
+    foretell: bool,
 }
 
 /// What a set taught and took.
@@ -500,23 +526,23 @@ impl Found {
         }
     }
 
-    fn weigh(sight: &Sight, evidence: Evidence, reps: f64) -> Self {
+    fn weigh(sight: &Sight, failures: &Failures, evidence: Evidence, reps: f64) -> Self {
         let shown = match evidence {
             Evidence::Rated { total, .. } => total,
             Evidence::Unrated { reps, .. } | Evidence::AtLeast { reps } => reps,
             Evidence::Failed => 0.0,
         };
+        let log_likelihood = evidence.log_likelihoods();
         let mut places = [(0.0, 0.0, 0.0, 0.0); 2 * PLACES as usize + 1];
         let (mut most, mut highest) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
-        for (index, place) in (-PLACES..=PLACES).zip(&mut places) {
+        for ((index, place), &failure) in (-PLACES..=PLACES).zip(&mut places).zip(failures) {
             let s = STEP * f64::from(index);
-            let failure = sight.failure_at(s);
             // Better places are never expected to show less, however the way may bend far out.
             highest = highest.max(match evidence {
-                Evidence::Rated { .. } => sight.shown_at(s),
+                Evidence::Rated { .. } => sight.shown_of(failure, s),
                 Evidence::Unrated { .. } | Evidence::AtLeast { .. } | Evidence::Failed => failure,
             });
-            let log_weight = evidence.log_likelihood(highest) - 0.5 * s * s;
+            let log_weight = log_likelihood(highest) - 0.5 * s * s;
             most = most.max(log_weight);
             *place = (s, highest, failure, log_weight);
         }

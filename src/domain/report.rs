@@ -165,36 +165,56 @@ impl Evidence {
     /// for less capacity.
     #[must_use]
     pub fn log_likelihood(self, expected: f64) -> f64 {
-        match self {
-            Self::Rated {
-                total,
-                reps,
+        self.log_likelihoods()(expected)
+    }
+
+    /// The same for many expectations: what is the same for all of them is worked out once.
+    pub fn log_likelihoods(self) -> impl Fn(f64) -> f64 {
+        let (spread, log_scale) = match self {
+            Self::Rated { sd, above, .. } => {
+                let middle = sd * f64::midpoint(1.0, above);
+                (sd, (middle * LOGISTIC_SCALE).ln())
+            }
+            Self::Unrated {
+                reserve: (_, spread),
                 sd,
-                above,
+                ..
+            } => {
+                let spread = f64::hypot(spread, sd);
+                (spread, (spread * LOGISTIC_SCALE).ln())
+            }
+            Self::Failed => (0.0, 0.0),
+            Self::AtLeast { .. } => (0.0, EASY_SPAN.ln()),
+        };
+        move |expected| match self {
+            Self::Rated {
+                total, reps, above, ..
             } => {
                 let side = if expected > total { above } else { 1.0 };
-                let middle = sd * f64::midpoint(1.0, above);
-                log_density((total - expected) / (sd * side)) - (middle * LOGISTIC_SCALE).ln()
+                log_density((total - expected) / (spread * side)) - log_scale
                     + log_logistic((expected - reps + 2.0) / RATED_EDGE)
             }
             Self::Unrated {
                 reps,
-                reserve: (reserve, spread),
-                sd,
+                reserve: (reserve, _),
+                ..
             } => {
                 let left = expected - reps;
-                let spread = f64::hypot(spread, sd);
                 log_logistic((left + 1.0) / UNRATED_EDGE) + log_density((reserve - left) / spread)
-                    - (spread * LOGISTIC_SCALE).ln()
+                    - log_scale
             }
             Self::Failed => log_logistic((1.5 - expected) / FAILED_EDGE),
             Self::AtLeast { reps } => {
                 let long = (reps - EASY_SELDOM_OVER).max(0.0) / EASY_FADES;
-                log_logistic((expected - reps - 1.0) / UNRATED_EDGE) - EASY_SPAN.ln() - long
+                log_logistic((expected - reps - 1.0) / UNRATED_EDGE) - log_scale - long
             }
         }
     }
 }
+
+/// Beyond it e^(−x) is less than half of the last digit of x, so that the formulas below come to the same
+/// without it.
+const NEGLIGIBLE: f64 = 40.0;
 
 /// Missing share of fresh capacity at which lifters feel ready as often as not: about where a
 /// heavy set's repetitions are back to three quarters. Trade practice, no source.
@@ -236,13 +256,20 @@ pub fn below(x: f64, sd: f64) -> f64 {
 /// Log density, up to a constant, of a logistic distribution with standard deviation 1.
 fn log_density(x: f64) -> f64 {
     let u = (x / LOGISTIC_SCALE).abs();
+    if u > NEGLIGIBLE {
+        return -u;
+    }
     -u - 2.0 * (-u).exp().ln_1p()
 }
 
 /// Log of the logistic function, without overflow.
 fn log_logistic(x: f64) -> f64 {
-    if x >= 0.0 {
+    if x > NEGLIGIBLE {
+        -(-x).exp()
+    } else if x >= 0.0 {
         -(-x).exp().ln_1p()
+    } else if x < -NEGLIGIBLE {
+        x
     } else {
         x - x.exp().ln_1p()
     }
