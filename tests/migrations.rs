@@ -23,7 +23,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 15] = [
+const SAMPLES: [(i64, &str, &[&str]); 16] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
@@ -155,6 +155,11 @@ const SAMPLES: [(i64, &str, &[&str]); 15] = [
         "insert into checkpoint (member_id, at_ms, exercise, state, bests)
          values (1, 1768219200000, 'bench press', null, null);",
         &["checkpoint"],
+    ),
+    (
+        16,
+        "insert into past_event (team_id, kind, id, at_ms) values (1, 0, 'm0', 1767010000000);",
+        &["past_event"],
     ),
 ];
 

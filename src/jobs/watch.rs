@@ -48,7 +48,15 @@ pub async fn until_due(
     }
 }
 
-/// Sleeps until something is due; false when it is time to look anew.
+/// Drops some old answers; what cannot be done now is done later.
+pub(super) async fn prune(store: &Store, now: DateTime<Utc>) {
+    if let Err(error) = store.prune(now).await {
+        tracing::debug!(%error, "old answers are not dropped now");
+    }
+}
+
+/// Sleeps until something is due; false when it is time to look anew. Between two looks at the clock
+/// nobody needs, some old answers are dropped.
 async fn passes(
     due: Option<DateTime<Utc>>,
     store: &Store,
@@ -67,6 +75,10 @@ async fn passes(
         let Some(look) = look.checked_sub(begun.elapsed()) else {
             return false;
         };
-        sleep(wait.unwrap_or(look).min(look).min(LOOK_AT_CLOCK)).await;
+        let wait = wait.unwrap_or(look).min(look);
+        sleep(wait.min(LOOK_AT_CLOCK)).await;
+        if wait > LOOK_AT_CLOCK {
+            prune(store, now()).await;
+        }
     }
 }

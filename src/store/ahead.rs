@@ -37,6 +37,7 @@ impl Tx {
             "select team.id as team_id, team.key as key, team.settings as settings,
                     event.author as event_author, event.channel as event_channel,
                     event.at_ms as event_at_ms, event.outcome as event_outcome,
+                    past_event.at_ms as past_at_ms,
                     erased.at_ms as erased_at_ms,
                     exists (select 1 from member as one
                             where one.team_id = team.id and one.author in ($5, $6)) as is_expected,
@@ -48,6 +49,8 @@ impl Tx {
                     desk, condition, version
              from team
              left join event on event.team_id = team.id and event.id = $2
+             left join past_event on past_event.team_id = team.id and kind = 0
+                   and past_event.id = $2
              left join member on member.team_id = team.id and member.author = $3
              left join erased on erased.team_id = team.id and erased.author = $4
              where team.key = $1",
@@ -56,12 +59,15 @@ impl Tx {
             "select team.id as team_id, team.key as key, team.settings as settings,
                     event.author as event_author, event.channel as event_channel,
                     event.at_ms as event_at_ms, event.outcome as event_outcome,
+                    past_event.at_ms as past_at_ms,
                     nextval(pg_get_serial_sequence('training_set', 'id')) as next_set,
                     member.id as id, member.author as author, member.name as name, coach, profile,
                     desk, condition, version
              from team
              join member on member.team_id = team.id and member.author = $3
              left join event on event.team_id = team.id and event.id = $2
+             left join past_event on past_event.team_id = team.id and kind = 0
+                   and past_event.id = $2
              where team.key = $1
              for no key update of member",
         );
@@ -140,7 +146,14 @@ impl Tx {
 /// The event in the row, if there is one.
 fn answered_in(row: &Row) -> Result<Option<Answered>, StoreError> {
     let Some(author) = row.get::<Option<String>>("event_author")? else {
-        return Ok(None);
+        let past = row.get::<Option<i64>>("past_at_ms")?;
+        let past = past.and_then(DateTime::from_timestamp_millis);
+        let nobodys = |at| Remembered {
+            author: String::new(),
+            channel: String::new(),
+            at,
+        };
+        return Ok(past.map(|at| (nobodys(at), Vec::new())));
     };
     let event = Remembered {
         author,

@@ -51,7 +51,8 @@ impl Known {
 }
 
 impl Tx {
-    /// The event with this id in this team, and what was answered; `None` when it is new.
+    /// The event with this id in this team, and what was answered; `None` when it is new. One of which
+    /// the answer was dropped is nobody's, and was answered with nothing.
     ///
     /// # Errors
     /// [`StoreError`].
@@ -75,9 +76,16 @@ impl Tx {
         const FIND: Sql = Sql::either(
             EVENT,
             "select id, author, channel, at_ms, outcome from event
-             where team_id = $1 and id in (select value from json_each($2))",
+             where team_id = $1 and id in (select value from json_each($2))
+             union all
+             select id, '', '', at_ms, '[]' from past_event
+             where team_id = $1 and kind = 0 and id in (select value from json_each($2))",
             "select id, author, channel, at_ms, outcome from event
-             where team_id = $1 and id = any (array(select json_array_elements_text($2::json)))",
+             where team_id = $1 and id = any (array(select json_array_elements_text($2::json)))
+             union all
+             select id, '', '', at_ms, '[]' from past_event
+             where team_id = $1 and kind = 0
+                   and id = any (array(select json_array_elements_text($2::json)))",
         );
         let mut ids = ids.to_vec();
         let answered = &mut self.events.answered;

@@ -58,10 +58,11 @@ macro_rules! orphans {
     };
 }
 
-const FINDINGS: [Finding; 18] = [
+const FINDINGS: [Finding; 19] = [
     orphans!("member", "team_id", "team"),
     orphans!("event", "team_id", "team"),
     orphans!("response", "team_id", "team"),
+    orphans!("past_event", "team_id", "team"),
     orphans!("training_set", "team_id", "team"),
     orphans!("training_set", "member_id", "member"),
     orphans!("import", "team_id", "team"),

@@ -55,11 +55,12 @@ mod teams;
 mod unnamed;
 pub mod whole;
 
-use std::sync::Arc;
+use std::sync::{Arc, Mutex};
 
 use chrono::{DateTime, Utc};
 
 pub use address::admits;
+pub use engine::past_events::KEPT;
 pub use error::{OpenError, StoreError};
 pub use open::file_url;
 
@@ -73,6 +74,7 @@ pub struct Store {
     memory: memory::Memory,
     alarm: Arc<notice::Alarm>,
     process: Arc<str>,
+    pruning: Arc<Mutex<engine::past_events::Pruning>>,
 }
 
 impl Store {
@@ -91,6 +93,7 @@ impl Store {
             memory,
             alarm,
             process: process.into(),
+            pruning: Arc::default(),
         })
     }
 

@@ -37,7 +37,9 @@ impl Tx {
     ) -> Result<Option<Vec<Outgoing>>, StoreError> {
         const FIND: Sql = Sql::both(
             RESPONSE,
-            "select key, outcome from response where team_id = $1 and key = $2",
+            "select key, outcome from response where team_id = $1 and key = $2
+             union all
+             select id, '[]' from past_event where team_id = $1 and kind = 1 and id = $2",
         );
         let args = [team.id.0.into(), key.into()];
         let row = self.connection.row(&FIND, &args).await?;

@@ -136,11 +136,15 @@ async fn author_of(
     team: &Team,
     id: &str,
 ) -> Result<Option<(Remembered, Member)>, StoreError> {
-    let Some((posted, _)) = tx.remembered(team, id).await? else {
+    let Some((mut posted, _)) = tx.remembered(team, id).await? else {
         return Ok(None);
     };
     if posted.author.is_empty() {
-        return Ok(None);
+        // Of an old message its sets tell, if it has any.
+        let Some(of_sets) = tx.posted_sets(team, id, posted.at).await? else {
+            return Ok(None);
+        };
+        posted = of_sets;
     }
     let member = tx.member(team, &posted.author).await?;
     Ok(member.map(|member| (posted, member)))
