@@ -294,6 +294,37 @@ fn a_share_is_a_load_only_for_whom_something_is_known() {
 }
 
 #[test]
+fn a_progression_is_followed_week_by_week() {
+    run(async || {
+        let mut club = Club::new().await;
+        trained(&mut club).await;
+        let plan = "/plan ines next week\n\
+            mon \"heavy\": bench wk 1 3x8 @70%, wk 2 3x5 @ 80%; rest 2 min";
+        let set = club.text("coach", plan).await;
+        let second = "week 2\nmon \"heavy\": bench press 3x5 80%";
+        assert!(set.contains(second), "{set}");
+        let monday: DateTime<Utc> = "2026-12-07T17:00:00Z".parse().unwrap();
+        let mut loads = Vec::new();
+        for (reps, weeks) in [("8 reps", 0), ("5 reps", 1), ("5 reps", 2)] {
+            club.now = monday + TimeDelta::weeks(weeks);
+            let today = club.text("ines", "/today").await;
+            assert!(today.contains(reps), "week {weeks}: {today}");
+            let before = today.split(" kg").next().unwrap();
+            let load = before.rsplit(' ').next().unwrap();
+            loads.push(load.parse::<f64>().unwrap_or_else(|_| panic!("{today}")));
+        }
+        // The share is of what is known on the day.
+        let ratio = loads[1] / loads[0];
+        assert!((1.08..1.21).contains(&ratio), "{loads:?}");
+        // From the second week on the plan is told from that week.
+        let told = club.text("coach", "/plan ines").await;
+        assert!(!told.contains("week 1"), "{told}");
+        assert!(told.contains("from Monday 21 December"), "{told}");
+        assert!(told.contains("3x5 80%"), "{told}");
+    });
+}
+
+#[test]
 fn a_week_that_is_over_keeps_its_plan() {
     run(async || {
         let mut club = Club::new().await;

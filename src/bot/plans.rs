@@ -8,14 +8,14 @@ use std::collections::BTreeMap;
 use super::planned_load;
 use super::prescription::{BlockData, PlanData, Prescription, TargetsData, Version};
 use super::scene::Scene;
-use super::state::{Change, Member, Prescribed};
+use super::state::{Change, Member, Prescribed, Template};
 use super::words;
 use super::work::Work;
 use crate::domain::belief::Belief;
 use crate::domain::calendar::Week;
 use crate::domain::id::MuscleId;
 use crate::domain::load::Load;
-use crate::domain::plan::{Plan, PlannedLoad};
+use crate::domain::plan::{Note, Plan, PlannedLoad};
 use crate::domain::target::Targets;
 use crate::domain::week::{Band, Tally};
 use crate::message::command::{Deed, Order, WeekSaid, Whom};
@@ -397,7 +397,12 @@ impl Work<'_> {
         let member = self.loaded.members.iter().any(|m| m.is_called(other));
         let kept = self.scene.team.settings.templates.iter();
         let kept = kept.filter(|_| !member).find(|kept| kept.name == other);
-        if let Some(plan) = kept.and_then(|kept| plan::read(&kept.text, &self.language()).ok()) {
+        let named = |kept: &Template| {
+            let plan = plan::read(&kept.text, &self.language()).ok()?;
+            let name = plan.name().cloned().or_else(|| Note::new(&kept.name));
+            Some(plan.called(name))
+        };
+        if let Some(plan) = kept.and_then(named) {
             if let Some(members) = self.meant(whom, &Deed::Like(other.to_owned())) {
                 self.set_plan(&members, &plan, week);
             }

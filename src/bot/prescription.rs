@@ -65,7 +65,15 @@ impl Prescription {
         let mut held = Self::default();
         for version in versions.iter().filter(|one| one.from <= week.last_day()) {
             match &version.content {
-                Prescribed::Plan(data) => held.plan = Some((data.plan(catalogue), version.from)),
+                Prescribed::Plan(data) => {
+                    let weeks = weeks_after(version.from, week);
+                    // A progression is told from the week asked about on.
+                    let from = match data.later.is_empty() || weeks == 0 {
+                        true => version.from,
+                        false => week.first_day(),
+                    };
+                    held.plan = Some((data.plan(catalogue).after_weeks(weeks), from));
+                }
                 Prescribed::Block(data) => held.block = running(data, version.from, week),
                 Prescribed::Targets(data) => held.targets = data.targets(catalogue),
             }
@@ -118,12 +126,16 @@ impl Prescription {
             let first = plans().find(|(from, _)| week.contains(*from));
             let (from, data) = standing.or(first)?;
             let due = from <= day && data.set.is_none_or(|set| set <= day);
-            session(data.plan(catalogue).day(day.weekday())?, Some(day), due)
+            let plan = data.plan(catalogue).after_weeks(weeks_after(from, week));
+            session(plan.day(day.weekday())?, Some(day), due)
         };
         let mut sessions: Vec<PlannedSession> = week.days().filter_map(of_day).collect();
         // Days by number are for any day of the week.
         let latest = plans().rfind(|(from, _)| *from <= week.last_day());
-        let latest = latest.map(|(_, data)| data.plan(catalogue));
+        let latest = latest.map(|(from, data)| {
+            let plan = data.plan(catalogue);
+            plan.after_weeks(weeks_after(from, week))
+        });
         let numbered = latest.iter().flat_map(Plan::days);
         let numbered = numbered.filter(|day| day.weekday().is_none());
         sessions.extend(numbered.filter_map(|day| session(day, None, true)));
@@ -191,6 +203,12 @@ impl Prescription {
     }
 }
 
+/// How many weeks a week lies behind the one of this day; 0 for one before it. By the last day, so that
+/// a team whose weeks now begin on another day stays in step.
+fn weeks_after(from: NaiveDate, week: Week) -> usize {
+    usize::try_from((week.last_day() - from).num_days() / 7).unwrap_or(0)
+}
+
 fn planned_item(item: &Item, week: BlockWeek, catalogue: &Catalogue) -> PlannedItem {
     let class = catalogue.exercise(item.exercise).class;
     let rir = aim(Aim::default_for(class), Some((item, 0)), None, week).rir;
@@ -256,6 +274,12 @@ fn running(data: &BlockData, from: NaiveDate, week: Week) -> Option<Running> {
 pub struct PlanData {
     /// Its days.
     pub days: Vec<DayData>,
+    /// What the coach calls it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// Weeks from which on other days hold, counted from 1, in order.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub later: Vec<(u32, Vec<DayData>)>,
     /// The day on which it was set, where that is known: sessions before it were not asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub set: Option<NaiveDate>,
@@ -267,6 +291,9 @@ pub struct PlanData {
 pub struct DayData {
     /// `mon` … `sun`, or `day 1` …
     pub day: String,
+    /// What the coach calls it beside that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub title: Option<String>,
     /// One exercise each, or several that are done in turn.
     pub slots: Vec<Vec<ItemData>>,
 }
@@ -328,12 +355,20 @@ impl PlanData {
                 .map(|item| ItemData::of(item, catalogue))
                 .collect()
         };
+        let words = |note: &Note| note.words().to_owned();
         let day = |day: &Day| DayData {
             day: name_word(day.name()),
+            title: day.title().map(words),
             slots: day.slots().iter().map(slot).collect(),
         };
         Self {
             days: plan.days().iter().map(day).collect(),
+            name: plan.name().map(words),
+            later: plan
+                .later()
+                .iter()
+                .map(|(week, days)| (*week, days.iter().map(day).collect()))
+                .collect(),
             set: None,
         }
     }
@@ -341,14 +376,21 @@ impl PlanData {
     /// The plan, without what the catalogue does not have.
     #[must_use]
     pub fn plan(&self, catalogue: &Catalogue) -> Plan {
-        let days = self.days.iter().filter_map(|data| {
+        let day = |data: &DayData| {
             let slots = data.slots.iter().filter_map(|items| {
                 let items = items.iter().filter_map(|item| item.item(catalogue));
                 Slot::in_turn(items.collect()).ok()
             });
-            Day::new(day_name(&data.day)?, slots.collect()).ok()
-        });
-        Plan::new(days.collect()).unwrap_or_default()
+            let day = Day::new(day_name(&data.day)?, slots.collect()).ok()?;
+            Some(day.titled(data.title.as_deref().and_then(Note::new)))
+        };
+        let days = |days: &[DayData]| days.iter().filter_map(day).collect::<Vec<Day>>();
+        let plan = Plan::new(days(&self.days)).unwrap_or_default();
+        let plan = plan.called(self.name.as_deref().and_then(Note::new));
+        let later = self.later.iter();
+        later.fold(plan, |plan, (week, data)| {
+            plan.clone().then(*week, days(data)).unwrap_or(plan)
+        })
     }
 }
 
@@ -613,10 +655,13 @@ mod tests {
             ..ItemData::default()
         };
         let day = |day: &str, slots| DayData {
+            title: None,
             day: day.to_owned(),
             slots,
         };
         let data = PlanData {
+            name: None,
+            later: Vec::new(),
             days: vec![
                 day("mon", vec![vec![item("boatman pull"), item("bench press")]]),
                 day("tue", vec![vec![item("boatman pull")]]),

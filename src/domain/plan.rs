@@ -21,6 +21,8 @@ pub const MOST_ITEMS: usize = 30;
 pub const MOST_IN_TURN: usize = 10;
 /// Most numbered days: two weeks.
 pub const MOST_DAYS: u32 = 14;
+/// Most weeks of a progression: half a year.
+pub const MOST_WEEKS: u32 = 26;
 
 /// Why numbers make no plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
@@ -52,6 +54,9 @@ pub enum PlanError {
     /// A day that stands twice.
     #[error("{0} stands twice")]
     Twice(DayName),
+    /// A week of a progression outside 2 to 26, or not behind the one before it.
+    #[error("week {0} is outside 2 to 26, or not behind the week before it")]
+    Week(u32),
 }
 
 /// Which day of a plan: a day of the week, or one of those that are trained in order.
@@ -138,6 +143,7 @@ impl Slot {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Day {
     name: DayName,
+    title: Option<Note>,
     slots: Vec<Slot>,
 }
 
@@ -150,9 +156,25 @@ impl Day {
         let items = slots.iter().flat_map(Slot::items).count();
         match items {
             0 => Err(PlanError::Empty(name)),
-            1..=MOST_ITEMS => Ok(Self { name, slots }),
+            1..=MOST_ITEMS => Ok(Self {
+                name,
+                title: None,
+                slots,
+            }),
             _ => Err(PlanError::Crowded(name)),
         }
+    }
+
+    /// The day with these words to it: `push`.
+    #[must_use]
+    pub fn titled(self, title: Option<Note>) -> Self {
+        Self { title, ..self }
+    }
+
+    /// What the coach calls it beside its name.
+    #[must_use]
+    pub const fn title(&self) -> Option<&Note> {
+        self.title.as_ref()
     }
 
     /// Which day.
@@ -185,7 +207,10 @@ impl Day {
 /// A member's week. Without a day it says that nothing is planned.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Plan {
+    name: Option<Note>,
     days: Vec<Day>,
+    /// Weeks from which on other days hold, counted from 1, in order.
+    later: Vec<(u32, Vec<Day>)>,
 }
 
 impl Plan {
@@ -193,15 +218,58 @@ impl Plan {
     ///
     /// # Errors
     /// [`PlanError::Twice`] when a day stands twice.
-    pub fn new(mut days: Vec<Day>) -> Result<Self, PlanError> {
-        days.sort_by_key(|day| day.name.order());
-        let twice = days.windows(2).find_map(|pair| match pair {
-            [one, other] if one.name == other.name => Some(one.name),
-            _ => None,
-        });
-        match twice {
-            Some(name) => Err(PlanError::Twice(name)),
-            None => Ok(Self { days }),
+    pub fn new(days: Vec<Day>) -> Result<Self, PlanError> {
+        Ok(Self {
+            name: None,
+            days: in_order(days)?,
+            later: Vec::new(),
+        })
+    }
+
+    /// The plan with other days from a later week on, counted from 1.
+    ///
+    /// # Errors
+    /// A [`PlanError`] where a day stands twice, or the week is not behind all that the plan has.
+    pub fn then(mut self, week: u32, days: Vec<Day>) -> Result<Self, PlanError> {
+        let last = self.later.last().map_or(1, |(week, _)| *week);
+        if week <= last || week > MOST_WEEKS {
+            return Err(PlanError::Week(week));
+        }
+        self.later.push((week, in_order(days)?));
+        Ok(self)
+    }
+
+    /// The plan under a name.
+    #[must_use]
+    pub fn called(self, name: Option<Note>) -> Self {
+        Self { name, ..self }
+    }
+
+    /// What the coach calls it.
+    #[must_use]
+    pub const fn name(&self) -> Option<&Note> {
+        self.name.as_ref()
+    }
+
+    /// Weeks from which on other days hold, counted from 1, in order.
+    #[must_use]
+    pub fn later(&self) -> &[(u32, Vec<Day>)] {
+        &self.later
+    }
+
+    /// The plan as it is so many weeks after its first: what holds then, and what comes later still.
+    #[must_use]
+    pub fn after_weeks(&self, weeks: usize) -> Self {
+        let weeks = u32::try_from(weeks).unwrap_or(u32::MAX);
+        let holds = |week: u32| week.saturating_sub(1) <= weeks;
+        let days = self.later.iter().rfind(|(week, _)| holds(*week));
+        let later = self.later.iter().filter(|(week, _)| !holds(*week));
+        Self {
+            name: self.name.clone(),
+            days: days.map_or_else(|| self.days.clone(), |(_, days)| days.clone()),
+            later: later
+                .map(|(week, days)| (week - weeks, days.clone()))
+                .collect(),
         }
     }
 
@@ -316,23 +384,54 @@ impl Plan {
     /// # Errors
     /// [`PlanError::Crowded`] when a day has more than thirty then.
     pub fn with(&self, more: &Self) -> Result<Self, PlanError> {
-        let mut days = self.days.clone();
-        for day in &more.days {
-            match days.iter_mut().find(|own| own.name == day.name) {
-                Some(own) => {
-                    let slots = own.slots.iter().chain(&day.slots).cloned().collect();
-                    *own = Day::new(day.name, slots)?;
-                }
-                None => days.push(day.clone()),
-            }
+        let name = more.name.clone().or_else(|| self.name.clone());
+        let mut both = Self::new(with_days(&self.days, &more.days)?)?.called(name);
+        let starts =
+            |plan: &Self| -> Vec<u32> { plan.later.iter().map(|(week, _)| *week).collect() };
+        let mut weeks = [starts(self), starts(more)].concat();
+        weeks.sort_unstable();
+        weeks.dedup();
+        for week in weeks {
+            let then = usize::try_from(week).unwrap_or(1) - 1;
+            let [own, other] = [self, more].map(|plan| plan.after_weeks(then));
+            both = both.then(week, with_days(&own.days, &other.days)?)?;
         }
-        Self::new(days)
+        Ok(both)
     }
 
     /// Every item of the week, in order.
     pub fn items(&self) -> impl Iterator<Item = &Item> {
         self.days.iter().flat_map(Day::items)
     }
+}
+
+/// Days in their order.
+fn in_order(mut days: Vec<Day>) -> Result<Vec<Day>, PlanError> {
+    days.sort_by_key(|day| day.name.order());
+    let twice = days.windows(2).find_map(|pair| match pair {
+        [one, other] if one.name == other.name => Some(one.name),
+        _ => None,
+    });
+    match twice {
+        Some(name) => Err(PlanError::Twice(name)),
+        None => Ok(days),
+    }
+}
+
+/// These days with more on them.
+fn with_days(days: &[Day], more: &[Day]) -> Result<Vec<Day>, PlanError> {
+    let mut days = days.to_vec();
+    for day in more {
+        match days.iter_mut().find(|own| own.name == day.name) {
+            Some(own) => {
+                let slots = own.slots.iter().chain(&day.slots).cloned().collect();
+                let title = day.title.clone().or_else(|| own.title.clone());
+                *own = Day::new(day.name, slots)?.titled(title);
+            }
+            None => days.push(day.clone()),
+        }
+    }
+    Ok(days)
 }
 
 #[cfg(test)]
@@ -368,6 +467,29 @@ mod tests {
         assert_eq!(eleven, Err(PlanError::InTurn(11)));
         assert_eq!(DayName::numbered(0), Err(PlanError::DayNumber(0)));
         assert_eq!(DayName::numbered(15), Err(PlanError::DayNumber(15)));
+    }
+
+    #[test]
+    fn a_week_has_the_days_that_hold_from_it_on() {
+        let day = |id: u16| {
+            let slots = vec![Slot::one(item(id))];
+            Day::new(DayName::Weekday(Weekday::Mon), slots).unwrap()
+        };
+        let plan = Plan::new(vec![day(1)]).unwrap();
+        let plan = plan.then(3, vec![day(3)]).unwrap();
+        let plan = plan.then(4, vec![day(4)]).unwrap();
+        let first = |weeks| plan.after_weeks(weeks).items().next().unwrap().exercise;
+        assert_eq!([0, 1, 2, 3, 9].map(first), [1, 1, 3, 4, 4].map(ExerciseId));
+        let left = plan.after_weeks(1);
+        let left: Vec<u32> = left.later().iter().map(|(week, _)| *week).collect();
+        assert_eq!(left, [2, 3]);
+        let again = plan.clone().then(4, vec![day(5)]);
+        assert_eq!(again, Err(PlanError::Week(4)));
+        // What is added to all weeks is added to each.
+        let more = Plan::new(vec![day(9)]).unwrap();
+        let both = plan.with(&more).unwrap();
+        assert_eq!(both.after_weeks(3).items().count(), 2);
+        assert_eq!(both.later().len(), 2);
     }
 
     #[test]

@@ -3,8 +3,12 @@
 //! ```text
 //! mon: back squat 4x6-10 2rir; lying leg curl 3x10-15 1rir
 //! thu: bench press or dip 4x8-12 80kg rest 2-3min "chest up" with barbell row 4x8-12
-//! day 3: plank 3x30-45s each side; pull-up 3xmax; front squat 3-4x5/5/3 75%
+//! day 3 "legs": plank 3x30-45s each side; pull-up 3xmax; front squat 3-4x5/5/3 75%
 //! ```
+//!
+//! Words in quotation marks on the first line are the plan's name, behind a day its title. `week 2` on a
+//! line of its own heads what holds from the second week on; weeks may also stand within a line
+//! (`weeks`).
 //!
 //! A day's exercises stand behind its name and a colon, or on the lines below; `;` or a new line
 //! parts them, `with` joins those that are done in turn. That is the strict form (`item`), in which
@@ -18,6 +22,7 @@ mod draft;
 mod free;
 mod item;
 mod print;
+mod weeks;
 mod wire;
 
 pub use draft::Understood;
@@ -166,11 +171,31 @@ pub fn read(text: &str, language: &Language<'_>) -> Result<Plan, Vec<Fault>> {
 /// Reads as much of a plan as can be understood.
 #[must_use]
 pub fn understand(text: &str, language: &Language<'_>) -> Understood {
-    let mut draft = Draft::default();
-    for (number, line) in text.lines().enumerate() {
-        draft.line(number + 1, line, language);
+    let weeks = weeks::of(text);
+    let in_week = |week: u32| {
+        let mut draft = Draft::of_week(week);
+        let lines = text.lines().enumerate();
+        let lines = lines.filter(|(place, _)| weeks.holds(*place, week));
+        let lines: Vec<(usize, &str)> = lines.map(|(place, line)| (place + 1, line)).collect();
+        let mut left = lines.as_slice();
+        while !left.is_empty() {
+            let taken = draft.lines(left, language);
+            left = left.get(taken..).unwrap_or_default();
+        }
+        draft.finish()
+    };
+    let mut understood = in_week(1);
+    for &week in weeks.starts() {
+        let later = in_week(week);
+        for fault in later.faults {
+            if !understood.faults.contains(&fault) {
+                understood.faults.push(fault);
+            }
+        }
+        understood.later.push((week, later.days));
     }
-    draft.finish()
+    understood.faults.sort_by_key(|fault| fault.line);
+    understood
 }
 
 /// The words of a line's head, each of which is to name a day: `mon, thu and sat`.

@@ -299,6 +299,7 @@ fn numbers(error: PlanError) -> String {
         PlanError::DayNumber(_) => "numbered days go from `day 1` to `day 14`.".to_owned(),
         PlanError::Empty(_) => "no exercise on that day.".to_owned(),
         PlanError::Crowded(_) => "more than 30 exercises on one day.".to_owned(),
+        PlanError::Week(_) => "weeks go from 1 to 26, each behind the one before.".to_owned(),
         PlanError::Twice(_) => "that day stands twice.".to_owned(),
     }
 }
@@ -505,9 +506,11 @@ pub fn targets(
     week: Option<BlockWeek>,
     catalogue: &Catalogue,
 ) -> String {
-    let lines = tally.muscles.iter().map(|line| {
+    // Muscles for which nothing is asked and nothing is published say nothing.
+    let lines = tally.muscles.iter().filter_map(|line| {
         let name = &catalogue.muscle(line.muscle).name;
-        format!("{name:<12} {}", super::aim(line))
+        let aim = super::aim(line);
+        (!aim.is_empty()).then(|| format!("{name:<12} {aim}"))
     });
     let lines: Vec<_> = lines.collect();
     let light = week

@@ -140,10 +140,32 @@ fn take_week(words: &mut Vec<&str>) -> WeekSaid {
 
 /// Where plan text begins: with the day before the first colon, be it a slip; or with `for NAME:`.
 pub(super) fn plan_begins(line: &str) -> usize {
-    let Some(colon) = line.find(':') else {
+    let colon = line.find(':');
+    // `/plan ann "winter base" mon: …`: the plan's name; behind a day it is the day's.
+    let quote = line
+        .find('"')
+        .filter(|quote| colon.is_none_or(|colon| *quote < colon));
+    if let Some(quote) = quote {
+        let before = line.get(..quote).unwrap_or_default().trim_end();
+        let day = before
+            .rsplit(' ')
+            .next()
+            .is_some_and(|word| weekday(word).is_some());
+        let numbered = before.rsplit_once(' ').is_some_and(|(head, number)| {
+            number.parse::<u32>().is_ok() && head.to_lowercase().ends_with("day")
+        });
+        if !day && !numbered {
+            return quote;
+        }
+    }
+    let Some(colon) = colon else {
         return line.len();
     };
     let head = line.get(..colon).unwrap_or_default();
+    let head = match quote {
+        Some(quote) => head.get(..quote).unwrap_or_default(),
+        None => head,
+    };
     if head.trim_start().to_lowercase().starts_with("for ") {
         return 0;
     }

@@ -1,6 +1,6 @@
 //! A plan's lines put together to days: headings, labels, tables, rounds for the lines below.
 
-use crate::domain::plan::{Day, DayName, Item, Plan, PlanError, Slot};
+use crate::domain::plan::{Day, DayName, Item, Note, Plan, PlanError, Slot};
 use crate::message::plan::{
     Fault, FaultKind, Language, day_name, day_words, free, item, name_word, nearest_day,
 };
@@ -9,14 +9,21 @@ use crate::message::plan::{
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Understood {
     /// The days in the order of the text; one without a name holds what stands before any day.
-    pub days: Vec<(Option<DayName>, Vec<Slot>)>,
+    pub days: Vec<Named>,
     /// What the days are called beside their names, with their line, from 1.
     pub titles: Vec<(usize, String)>,
     /// Words that belong to no exercise, with their line, from 1.
     pub notes: Vec<(usize, String)>,
     /// What could not be understood, in the order of the text.
     pub faults: Vec<Fault>,
+    /// What the plan is called.
+    pub name: Option<String>,
+    /// Weeks from which on other days hold, counted from 1, with all their days.
+    pub later: Vec<(u32, Vec<Named>)>,
 }
+
+/// A day's name, its title and what it holds.
+pub type Named = (Option<DayName>, Option<String>, Vec<Slot>);
 
 impl Understood {
     /// The plan of what was understood.
@@ -29,16 +36,21 @@ impl Understood {
             words,
             kind,
         };
-        let named = self
-            .days
-            .iter()
-            .filter_map(|(name, slots)| Some(((*name)?, slots)));
-        let filled = named.filter(|(_, slots)| !slots.is_empty());
-        let days = filled.map(|(name, slots)| Day::new(name, slots.clone()));
-        let days = days.collect::<Result<Vec<_>, _>>();
-        let plan = days.and_then(|days| match days.is_empty() {
+        let plan = filled(&self.days).and_then(|days| match days.is_empty() {
             true => Ok(None),
             false => Plan::new(days).map(Some),
+        });
+        let name = self.name.as_deref().and_then(Note::new);
+        let plan = plan.and_then(|plan| {
+            let Some(plan) = plan else { return Ok(None) };
+            let mut plan = plan.called(name);
+            for (week, days) in &self.later {
+                let days = filled(days)?;
+                if !days.is_empty() {
+                    plan = plan.then(*week, days)?;
+                }
+            }
+            Ok(Some(plan))
         });
         match plan {
             Ok(Some(plan)) => Ok(plan),
@@ -48,9 +60,22 @@ impl Understood {
     }
 }
 
+/// The days with anything on them.
+fn filled(days: &[Named]) -> Result<Vec<Day>, PlanError> {
+    let named = days.iter().filter_map(|(name, title, slots)| {
+        let day = Day::new((*name)?, slots.clone());
+        let title = title.as_deref().and_then(Note::new);
+        (!slots.is_empty()).then(|| day.map(|day| day.titled(title)))
+    });
+    named.collect()
+}
+
 /// A plan while it is read.
 #[derive(Default)]
 pub(super) struct Draft {
+    /// The week that is read, from 1.
+    week: u32,
+    name: Option<String>,
     days: Vec<Drafted>,
     /// What stands before any day, and the line and words of the first of it.
     undated: Vec<Slot>,
@@ -81,6 +106,7 @@ struct Subject {
 
 struct Drafted {
     name: DayName,
+    title: Option<String>,
     line: usize,
     slots: Vec<Slot>,
     /// Whether words stand below it.
@@ -104,7 +130,8 @@ const SECTIONS: &[&str] = &[
     "giant",
     "emom",
     "backoff",
-    "back-off",
+    "back",
+    "down",
     "conditioning",
     "note",
     "notes",
@@ -119,7 +146,47 @@ const GOES_ON: &[&str] = &[
     "then", "top", "back-off", "backoff", "back", "down", "plus", "+", "followed", "last",
 ];
 
+fn first_word(text: &str) -> String {
+    let first = text.split_whitespace().next().unwrap_or_default();
+    first.trim_end_matches([':', ',', '=']).to_lowercase()
+}
+
+/// Whether a line below the name of an exercise tells its sets: it begins with a number, or with what
+/// is counted.
+fn begins_sets(line: &str) -> bool {
+    const COUNTED: &[&str] = &[
+        "sets", "set", "reps", "rep", "rest", "rpe", "rir", "load", "weight", "tempo", "bw",
+        "amrap", "max", "@",
+    ];
+    let first = first_word(line);
+    line.starts_with(|c: char| c.is_ascii_digit() || c == '@')
+        || COUNTED.contains(&first.as_str())
+        || GOES_ON.contains(&first.as_str())
+}
+
 impl Draft {
+    /// A plan of which this week is read, from 1.
+    pub(super) fn of_week(week: u32) -> Self {
+        Self {
+            week,
+            ..Self::default()
+        }
+    }
+
+    /// Takes the name of the plan off its first line: `"winter base"`.
+    fn take_name<'t>(&mut self, line: &'t str) -> &'t str {
+        let fresh = self.name.is_none() && self.open.is_none() && self.undated.is_empty();
+        let quoted = line.trim_start().strip_prefix(['"', '“', '”']);
+        let parted = quoted.and_then(|rest| rest.split_once(['"', '“', '”']));
+        match parted.filter(|(name, _)| fresh && !name.trim().is_empty()) {
+            Some((name, rest)) => {
+                self.name = Some(name.trim().to_owned());
+                rest
+            }
+            None => line,
+        }
+    }
+
     fn fault(&mut self, line: usize, words: &str, kind: FaultKind) {
         self.faults.push(Fault {
             line,
@@ -128,8 +195,21 @@ impl Draft {
         });
     }
 
+    /// Takes the first of these lines, or the first few that belong together; how many.
+    pub(super) fn lines(&mut self, lines: &[(usize, &str)], language: &Language<'_>) -> usize {
+        let taken = self.below_a_name(lines, language);
+        if taken > 0 {
+            return taken;
+        }
+        if let Some((number, line)) = lines.first() {
+            self.line(*number, line, language);
+        }
+        1
+    }
+
     /// Takes a line of the text.
-    pub(super) fn line(&mut self, number: usize, line: &str, language: &Language<'_>) {
+    fn line(&mut self, number: usize, line: &str, language: &Language<'_>) {
+        let line = self.take_name(line);
         let bare = line.trim().trim_matches('*').trim();
         if bare.is_empty() {
             self.rounds = None;
@@ -151,7 +231,7 @@ impl Draft {
         if let Some(columns) = free::columns(line) {
             match columns.title.clone() {
                 Some(title) if is_day(&title) => self.turn_to(number, &title),
-                Some(title) => self.titles.push((number, title)),
+                Some(title) => self.titled(number, title),
                 None => {}
             }
             self.columns = Some(columns);
@@ -160,7 +240,7 @@ impl Draft {
         if let Some((head, title)) = heading_of_day(bare, language) {
             self.turn_to(number, &head);
             if !title.is_empty() {
-                self.titles.push((number, title));
+                self.titled(number, title);
             }
             return;
         }
@@ -188,7 +268,7 @@ impl Draft {
             .filter(|piece| !piece.trim().is_empty())
             .collect();
         let turns = pieces.iter().skip(1).any(|piece| is_day_head(piece));
-        let whole = free::read(text, self.columns.as_ref(), language);
+        let whole = free::read(text, self.columns.as_ref(), self.week, language);
         let sound = whole.iter().all(|part| part.read.is_ok());
         if (sound && !turns) || pieces.len() < 2 {
             self.take(number, text, whole, language);
@@ -199,7 +279,7 @@ impl Draft {
             if piece.trim().is_empty() || self.strictly(number, piece, language) {
                 continue;
             }
-            let read = free::read(piece, None, language);
+            let read = free::read(piece, None, self.week, language);
             self.take(number, piece, read, language);
         }
     }
@@ -231,6 +311,36 @@ impl Draft {
         true
     }
 
+    /// Reads a name with all the lines below it that tell its sets, repetitions and rest; how many
+    /// lines these were, 0 where they do not go together.
+    fn below_a_name(&mut self, lines: &[(usize, &str)], language: &Language<'_>) -> usize {
+        let Some((&(number, first), below)) = lines.split_first() else {
+            return 0;
+        };
+        let name = first.trim().trim_end_matches(':').trim();
+        let heads = language.names.named(name).is_some() && self.rounds.is_none();
+        let after_another = self.subject.as_ref().is_some_and(|one| one.fault.is_some());
+        let told = below
+            .iter()
+            .map(|(_, line)| line.trim().trim_start_matches(['-', '*', '•', '–']).trim())
+            .take_while(|line| begins_sets(line) && !free::names_one(line, language));
+        let told: Vec<&str> = told.collect();
+        if !heads || after_another || told.len() < 2 {
+            return 0;
+        }
+        let whole = format!("{name}, {}", told.join(", "));
+        let read = free::read(&whole, None, self.week, language);
+        let sound = |part: &free::Labelled| {
+            let read = part.read.as_ref();
+            read.is_ok_and(|read| read.slots.len() == 1)
+        };
+        if !read.iter().all(sound) {
+            return 0;
+        }
+        self.take(number, first, read, language);
+        told.len() + 1
+    }
+
     /// Leaves the exercise of the lines above; one without sets is asked about.
     fn turn_from_subject(&mut self) {
         let subject = self.subject.take();
@@ -244,15 +354,14 @@ impl Draft {
         let Some(subject) = &self.subject else {
             return false;
         };
-        let first = text.split_whitespace().next().unwrap_or_default();
-        let first = first.trim_end_matches([':', ',']).to_lowercase();
-        let goes_on = subject.heads || GOES_ON.contains(&first.as_str());
+        let first = first_word(text);
+        let goes_on = (subject.heads && begins_sets(text)) || GOES_ON.contains(&first.as_str());
         let counts = text.contains(|c: char| c.is_ascii_digit());
         if !goes_on || !counts || free::names_one(text, language) {
             return false;
         }
         let whole = format!("{}, {}", subject.name, text.trim());
-        let read = free::read(&whole, None, language);
+        let read = free::read(&whole, None, self.week, language);
         let sound = read
             .iter()
             .all(|part| part.read.as_ref().is_ok_and(|read| !read.slots.is_empty()));
@@ -301,12 +410,23 @@ impl Draft {
         true
     }
 
+    /// Keeps what the days at hand are called.
+    fn titled(&mut self, number: usize, title: String) {
+        for &place in self.open.iter().flatten() {
+            if let Some(day) = self.days.get_mut(place) {
+                day.title = Some(title.clone());
+            }
+        }
+        self.titles.push((number, title));
+    }
+
     /// Enters a text of the strict form; whether it is one.
     fn strictly(&mut self, number: usize, text: &str, language: &Language<'_>) -> bool {
         let pieces = || text.split(';').filter(|piece| !piece.trim().is_empty());
         let fits = |piece: &str| {
-            let rest = match split_head(piece) {
-                Some((head, rest)) if is_day(head) => rest,
+            let rest = match (titled_head(piece), split_head(piece)) {
+                (Some((_, _, rest)), _) => rest,
+                (None, Some((head, rest))) if is_day(head) => rest,
                 _ => piece,
             };
             let rest = after_name(rest, language);
@@ -406,7 +526,12 @@ impl Draft {
     ) {
         // Below `3 rounds of:` a line needs no sets of its own.
         if let (Some((rounds, begun)), FaultKind::NoSets) = (self.rounds, &kind) {
-            let read = free::read(&format!("{rounds} rounds: {text}"), None, language);
+            let read = free::read(
+                &format!("{rounds} rounds: {text}"),
+                None,
+                self.week,
+                language,
+            );
             if let [
                 free::Labelled {
                     read: Ok(assembled),
@@ -443,6 +568,11 @@ impl Draft {
             .find_map(|dash| text.split_once(dash));
         if let Some((head, rest)) = dash.filter(|(head, _)| is_day(head)) {
             self.turn_to(number, head);
+            return rest;
+        }
+        if let Some((head, title, rest)) = titled_head(text) {
+            self.turn_to(number, head);
+            self.titled(number, title.to_owned());
             return rest;
         }
         let Some((head, rest)) = split_head(text) else {
@@ -491,6 +621,7 @@ impl Draft {
             open.push(self.days.len());
             self.days.push(Drafted {
                 name,
+                title: None,
                 line,
                 slots: Vec::new(),
                 noted: false,
@@ -557,12 +688,13 @@ impl Draft {
                 None => {}
             }
         }
-        let undated = (!self.undated.is_empty()).then_some((None, self.undated));
-        let days = self.days.into_iter().map(|day| (Some(day.name), day.slots));
+        let undated = (!self.undated.is_empty()).then_some((None, None, self.undated));
+        let days = self.days.into_iter();
+        let days = days.map(|day| (Some(day.name), day.title, day.slots));
         let days: Vec<_> = undated.into_iter().chain(days).collect();
         if let Some((line, words)) = self
             .first_undated
-            .filter(|_| days.iter().any(|(name, _)| name.is_none()))
+            .filter(|_| days.iter().any(|(name, _, _)| name.is_none()))
         {
             self.faults.push(Fault {
                 line,
@@ -583,6 +715,8 @@ impl Draft {
             titles: self.titles,
             notes: self.notes,
             faults: self.faults,
+            name: self.name,
+            later: Vec::new(),
         }
     }
 }
@@ -604,6 +738,15 @@ fn split_head(text: &str) -> Option<(&str, &str)> {
     let plain = !head.contains(['(', '[', '|', '\t', '"']);
     let numbered = head.contains(|c: char| c.is_ascii_digit());
     (plain && (!numbered || is_day(head))).then_some((head, rest))
+}
+
+/// `day 1 "push": …`: the day, its title, and what stands behind the colon.
+fn titled_head(text: &str) -> Option<(&str, &str, &str)> {
+    let text = text.trim_start();
+    let (head, rest) = text.split_once('"')?;
+    let (title, rest) = rest.split_once('"')?;
+    let rest = rest.trim_start().strip_prefix(':')?;
+    is_day(head).then_some((head, title.trim(), rest))
 }
 
 fn is_day(head: &str) -> bool {

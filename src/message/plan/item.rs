@@ -231,7 +231,11 @@ type Head = (Choice, Count, Vec<String>);
 
 /// `bench press`, `bench press or dip`.
 fn choice(words: &[String], language: &Strict<'_>) -> Option<Choice> {
-    let named = |words: &[String]| language.names.named(&words.join(" "));
+    // A stroke stands between two exercises; the index of names would read over it.
+    let named = |words: &[String]| {
+        let name = words.join(" ");
+        language.names.named(&name).filter(|_| !name.contains('/'))
+    };
     if let Some(one) = named(words) {
         return Some((one, Vec::new()));
     }

@@ -11,8 +11,16 @@ use crate::domain::plan::{Amount, Day, DayName, Item, Plan, PlannedLoad, Seconds
 /// A plan as text that [`super::read`] reads back as the same plan; a line a day.
 #[must_use]
 pub fn print(plan: &Plan, catalogue: &Catalogue) -> String {
-    let lines = plan.days().iter().map(|day| print_day(day, catalogue));
-    lines.collect::<Vec<_>>().join("\n")
+    let mut lines: Vec<String> = Vec::new();
+    lines.extend(plan.name().map(|name| format!("\"{}\"", name.words())));
+    let several = !plan.later().is_empty();
+    lines.extend(several.then(|| "week 1".to_owned()));
+    lines.extend(plan.days().iter().map(|day| print_day(day, catalogue)));
+    for (week, days) in plan.later() {
+        lines.push(format!("week {week}"));
+        lines.extend(days.iter().map(|day| print_day(day, catalogue)));
+    }
+    lines.join("\n")
 }
 
 /// A day of a plan as text: `mon: back squat 4x6-10 2rir; …`.
@@ -22,9 +30,11 @@ pub fn print_day(day: &Day, catalogue: &Catalogue) -> String {
         let items = slot.items().map(|item| print_item(item, catalogue));
         items.collect::<Vec<_>>().join(" with ")
     });
+    let title = day.title().map(|title| format!(" \"{}\"", title.words()));
     format!(
-        "{}: {}",
+        "{}{}: {}",
         name_word(day.name()),
+        title.unwrap_or_default(),
         slots.collect::<Vec<_>>().join("; ")
     )
 }

@@ -255,7 +255,7 @@ fn odd_loads_are_kept_as_they_are_shown() {
 fn lines(text: &str) -> (Vec<String>, Vec<String>) {
     with(|language| {
         let understood = understand(text, language);
-        let slots = understood.days.iter().flat_map(|(_, slots)| slots);
+        let slots = understood.days.iter().flat_map(|(_, _, slots)| slots);
         let slots = slots.map(|slot| {
             let items = slot.items();
             let items: Vec<_> = items
@@ -411,7 +411,8 @@ fn good_lines_stand_beside_unclear_ones() {
     let understood = with(|language| understand(text, language));
     let plan = understood.plan().unwrap();
     let printed = with(|language| print(&plan, language.catalogue));
-    let expected = "mon: back squat 4x8\nday 2: barbell row 3x8 \"stretch well\"";
+    let expected =
+        "mon \"lower\": back squat 4x8\nday 2 \"upper\": barbell row 3x8 \"stretch well\"";
     assert_eq!(printed, expected);
     let titles: Vec<_> = understood
         .titles
@@ -423,4 +424,116 @@ fn good_lines_stand_beside_unclear_ones() {
         panic!("{:?}", understood.faults);
     };
     assert_eq!((fault.line, fault.words.as_str()), (3, "@75"));
+}
+
+#[test]
+fn weeks_that_differ_are_told_apart() {
+    let weeks = "week 1\nmon: back squat 3x10\nweek 3\nmon: back squat 4x8";
+    for text in [
+        "mon: squat 3x10 week 1-2, 4x8 week 3",
+        "mon: squat 3x10 (wk 1-2), 4x8 (wk 3)",
+        "mon: squat wk 1-2 3x10, wk 3-4 4x8",
+        "mon: squat W5-6 3x10, W7 4x8",
+        "Week 1-2\nMonday\nSquat 3x10\n\nWeek 3\nMonday\nSquat 4x8",
+        weeks,
+    ] {
+        assert_eq!(printed(text), weeks, "{text}");
+    }
+    // What is said of no week holds in all.
+    let text =
+        "mon: squat wk 1 5x5 @70%, wk 2 4x4 @80%; rest 3 min\nmon: dip 3x8".replace("\nmon:", "\n");
+    assert_eq!(
+        printed(&text),
+        "week 1\nmon: back squat 5x5 70% rest 3min; dip 3x8\n\
+         week 2\nmon: back squat 4x4 80% rest 3min; dip 3x8"
+    );
+    // One week alone is a word on the line.
+    assert_eq!(
+        printed("mon: squat 3x8 week 1"),
+        "mon: back squat 3x8 \"week 1\""
+    );
+}
+
+#[test]
+fn plans_and_days_have_names() {
+    let text = "\"winter base\"\nmon \"push\": bench press 3x8\nday 1 \"arms\": barbell curl 3x12";
+    assert_eq!(printed(text), text);
+    assert_eq!(
+        printed("“winter base”\nMonday - push\nBench 3x8\nDay 1 (arms)\nCurls 3x12"),
+        text
+    );
+}
+
+#[test]
+fn tables_are_read_by_their_heads() {
+    let plan = "mon: belt squat 4x8 90kg rest 120s; lying leg curl 3x12 35kg rest 90s";
+    for text in [
+        "mon:\nexercise;sets;reps;kg;rest_s\nbelt squat;4;8;90;120\nlying leg curl;3;12;35;90",
+        "mon:\nExercise, Reps, Sets, Load (kg), Rest (s)\nBelt squat, 8, 4, 90, 120\nLying leg curl, 12, 3, 35, 90",
+        "mon:\nLift\tSets\tReps\tkg\tRest\nBelt squat\t4\t8\t90\t120 s\nLying leg curl\t3\t12\t35\t90\"",
+        "mon:\nbelt squat;4;8;90kg;120s\nlying leg curl;3;12;35kg;90s",
+        "mon:\nbelt squat, sets=4, reps=8, kg=90, rest=120 s\nlying leg curl: reps 12, sets 3, 35 kg, r 90''",
+    ] {
+        assert_eq!(printed(text).replace("2min", "120s"), plan, "{text}");
+    }
+}
+
+#[test]
+fn lines_below_a_name_are_its_sets() {
+    let plan = "mon: deadlift 1x3 2rir; deadlift 3x5 88% of top set; dip 3x5";
+    for text in [
+        "mon:\nDeadlift\nTop set: 1x3 @ RPE 8\nBack-off: 3x5, 12% off\nDips 3x5",
+        "mon:\nDeadlift 1x3 @ RPE 8\nthen 3x5, 12% off\nsame for dips",
+    ] {
+        assert_eq!(printed(text), plan, "{text}");
+    }
+    // Of two names alone nobody knows whose sets these are.
+    let understood = with(|language| understand("mon:\nDeadlift\nDips\n3x5 each", language));
+    assert!(!understood.faults.is_empty());
+    assert!(understood.plan().is_err());
+}
+
+#[test]
+fn circuits_are_counted_in_rounds() {
+    let plan = "mon: push-up 3x15 with barbell row 3x12";
+    for text in [
+        "mon:\nCircuit x3: push-ups 15, rows 12",
+        "mon:\n3 rounds of: push-up 15, row 12",
+        "mon:\nCircuit x3: 15 push-ups, 12 rows",
+    ] {
+        assert_eq!(printed(text), plan, "{text}");
+    }
+    let understood = with(|language| understand("Deadlift 4 x (1+1+1), 20 s between", language));
+    assert!(understood.plan().is_err());
+}
+
+#[test]
+fn a_choice_is_kept_as_one() {
+    let plan = "mon: bench press or dumbbell bench press 3x8";
+    for text in [
+        "mon:\nBench press / dumbbell press 3x8",
+        "mon:\nBench press or DB bench 3x8",
+    ] {
+        assert_eq!(printed(text), plan, "{text}");
+    }
+    assert_eq!(
+        printed("mon:\nDips: bodyweight 3x10, or +10 kg 3x6"),
+        "mon: dip 3x10 bw \"or +10 kg 3x6\""
+    );
+}
+
+#[test]
+fn what_says_two_things_is_asked_about() {
+    for (text, kind) in [
+        ("mon: hammer curls 3x10 30s", FaultKind::LoadOrRest),
+        ("mon: bench 3x10, 4 sets", FaultKind::Twice),
+    ] {
+        let understood = with(|language| understand(text, language));
+        let kinds: Vec<_> = understood.faults.into_iter().map(|one| one.kind).collect();
+        assert_eq!(kinds, [kind], "{text}");
+    }
+    assert_eq!(
+        printed("mon: hammer curls 3x10, 60s"),
+        "mon: hammer curl 3x10 rest 1min"
+    );
 }

@@ -15,7 +15,7 @@ use super::FaultKind;
 pub fn wire(understood: &Understood, catalogue: &Catalogue) -> Value {
     let mut items = Vec::new();
     let mut groups = 0;
-    for (day, slots) in &understood.days {
+    for (day, _, slots) in &understood.days {
         for slot in slots {
             let several = slot.items().count() > 1;
             groups += usize::from(several);

@@ -35,9 +35,9 @@ impl Scan<'_> {
             let from = at + 1 + usize::from(self.any(at + 1, &[":", "="]));
             if let Some((span, to)) = self.range(from)
                 && self.unit_at(to).is_none()
-                && !self.any(to, SETS)
-                && !self.any(to, REPS)
                 && !self.any(to, &["x"])
+                // `Sets 3 Reps 8` goes on in the same way, `sets 3 reps` does not.
+                && (!(self.any(to, SETS) || self.any(to, REPS)) || self.value(to + 1).is_some())
             {
                 return Some(match self.any(at, SETS) {
                     true => (Fact::Sets(span), to),
@@ -77,7 +77,8 @@ impl Scan<'_> {
         if self.at(to) == "x" && self.at(to + 1) == "through" {
             return Some((Fact::Rounds(span), to + 2));
         }
-        if self.at(to) == "x" {
+        // `4x8`, `4 by 8`.
+        if self.at(to) == "x" || (self.at(to) == "by" && self.value(to + 1).is_some()) {
             return self.product(span, to + 1);
         }
         if self.any(to, REPS) {

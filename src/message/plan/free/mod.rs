@@ -34,13 +34,23 @@ pub(super) struct Labelled {
     pub read: Result<Assembled, Misfit>,
 }
 
-/// Reads a line, which may hold several labelled parts (`A1 … A2 …`). `columns` are those of the
-/// table that it may be a row of.
+/// The weeks behind the first from which on a line holds something else, counted from 1.
+pub(super) fn week_starts(line: &str) -> Vec<u32> {
+    let weeks = shape::weeks(line).unwrap_or_default();
+    weeks.into_iter().map(|(week, _)| week).skip(1).collect()
+}
+
+/// Reads a line as it is in this week, from 1; it may hold several labelled parts (`A1 … A2 …`).
+/// `columns` are those of the table that it may be a row of.
 pub(super) fn read(
     line: &str,
     columns: Option<&Columns>,
+    week: u32,
     language: &Language<'_>,
 ) -> Vec<Labelled> {
+    let weeks = shape::weeks(line).unwrap_or_default();
+    let of_week = weeks.iter().rfind(|(from, _)| *from <= week);
+    let line = of_week.map_or(line, |(_, line)| line.as_str());
     let parts = shape::labelled(line);
     let several = parts.len() > 1;
     parts

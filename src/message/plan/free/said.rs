@@ -117,6 +117,11 @@ impl Build<'_> {
         if begun && full && self.is_other_side(clause) {
             return Ok(());
         }
+        if begun && full && clause.lead == Lead::Or {
+            // `bodyweight 3x10, or +10 kg 3x6`: one of them is planned, the other a word to the lifter.
+            self.note(format!("or {}", self.text_of(&clause.facts)));
+            return Ok(());
+        }
         if begun && full {
             self.other_sets(clause)?;
         }
@@ -186,6 +191,20 @@ impl Build<'_> {
             && clause.facts.iter().any(hard)
     }
 
+    /// Repetitions that a bare number behind a name is in a circuit: `3 rounds of: push-up 10`.
+    fn reps_in_a_circuit(&self, found: &Found) -> Option<u32> {
+        let circuit = self.in_turn || self.rounds.is_some();
+        let before = found
+            .from
+            .checked_sub(1)
+            .and_then(|at| self.tokens.get(at))?;
+        let alone = found.to == found.from + 1 && before.kind == Kind::Word && !before.is("x");
+        match self.tokens.get(found.from)?.kind {
+            Kind::Number(value) if circuit && alone => whole(value),
+            Kind::Number(_) | Kind::Word | Kind::Sign(_) => None,
+        }
+    }
+
     /// Takes one more number of a row of sets: `12 reps, then 10, then 8`.
     fn is_next_in_a_row(&mut self, clause: &Clause) -> bool {
         let [
@@ -198,6 +217,11 @@ impl Build<'_> {
         else {
             return false;
         };
+        // `1+1+1` is one set in parts.
+        let before = from.checked_sub(1).and_then(|at| self.tokens.get(at));
+        if before.is_some_and(|token| token.is("+") || token.is("(")) {
+            return false;
+        }
         let number = self.tokens.get(*from).and_then(|token| match token.kind {
             Kind::Number(value) => whole(value),
             Kind::Word | Kind::Sign(_) => None,
@@ -279,6 +303,9 @@ impl Build<'_> {
         let told = self.text(found.from, found.to).to_owned();
         let content = self.content(clause);
         let in_turn = self.in_turn;
+        let times_sign = self.word(found) == "x";
+        let every_minute = self.word(found) == "emom";
+        let of_circuit = self.reps_in_a_circuit(found);
         // `every 2 minutes, for 10 minutes` and `every 2 min x 5`: how many rounds.
         if head {
             let every = matches!(self.word(found), "every" | "emom" | "e");
@@ -310,12 +337,12 @@ impl Build<'_> {
             matches!(tokens, [number, s] if s.is("s") && s.glued && matches!(number.kind, Kind::Number(value) if value <= 60.0))
         });
         // Behind the sets with nothing between; a comma, or a word, makes a rest of it.
-        let short = short
-            && clause.facts.last() == Some(found)
-            && clause
-                .facts
-                .iter()
-                .any(|one| matches!(one.fact, Fact::SetsOf(..)));
+        let with_sets = clause
+            .facts
+            .iter()
+            .any(|one| matches!(one.fact, Fact::SetsOf(..)));
+        let in_brackets = clause.lead == Lead::Open && clause.facts.len() == 1;
+        let short = short && clause.facts.last() == Some(found) && (with_sets || in_brackets);
         let target = match head {
             true => &mut self.shared,
             false => match self.items.last_mut() {
@@ -344,6 +371,10 @@ impl Build<'_> {
             Fact::Amount(amount) => match (&target.amount, amount) {
                 // `x 3` in the head of a circuit of timed stations: how often it is done.
                 (Some(Amount::Time(_)), Amount::Reps(times)) if head && in_turn => {
+                    self.rounds = Some(*times);
+                }
+                // `Circuit x3: …`.
+                (None, Amount::Reps(times)) if head && in_turn && times_sign => {
                     self.rounds = Some(*times);
                 }
                 (None, _) => target.amount = Some(amount.clone()),
@@ -379,9 +410,15 @@ impl Build<'_> {
                 Some(_) if content == 0 => return Err((told, FaultKind::Twice)),
                 Some(_) => kept = true,
             },
+            // Behind the sets of an exercise it says when they begin.
+            Fact::InTurn if !head && every_minute => kept = true,
             Fact::Manner | Fact::Aside => kept = true,
             // The number of a label: `60 s after A2`.
             Fact::Loose if labelled => kept = true,
+            // `3 rounds of: push-up 10, squat 15`.
+            Fact::Loose if !head && target.amount.is_none() && of_circuit.is_some() => {
+                target.amount = of_circuit.map(|reps| Amount::Reps(pair(f64::from(reps))));
+            }
             Fact::Loose => {
                 // `2rri`: a slip of a word that goes with a number.
                 let unit = self
@@ -421,7 +458,8 @@ impl Build<'_> {
     pub(super) fn keep_words(&mut self, clause: &Clause, head: bool) {
         let mut runs: Vec<(usize, usize, bool)> = Vec::new();
         for found in &clause.facts {
-            if !matches!(found.fact, Fact::Word | Fact::Loose) {
+            let taken = found.fact == Fact::Loose && self.reps_in_a_circuit(found).is_some();
+            if taken || !matches!(found.fact, Fact::Word | Fact::Loose) {
                 continue;
             }
             let word = self.word(found);
@@ -440,6 +478,10 @@ impl Build<'_> {
                 continue;
             }
             let words = self.text(from, to).to_owned();
+            let words = match clause.lead == Lead::Or && !head {
+                true => format!("or {words}"),
+                false => words,
+            };
             if let Some(implement) = implement(&words)
                 && !head
                 && self.done_with(implement)

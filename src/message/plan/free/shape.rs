@@ -271,6 +271,8 @@ pub(super) fn labelled(line: &str) -> Vec<(Option<char>, String)> {
             .all(|(_, c)| c.is_whitespace());
         // `A1`, `1a`, and at the start `A`: of `A1` the letter says what belongs together.
         let (group, length) = match (get(at).filter(|_| free), get(at + 1)) {
+            // `Circuit x3:` is a number of rounds.
+            (Some('x' | 'X'), _) => continue,
             (Some(letter), Some(digit))
                 if letter.is_ascii_alphabetic() && digit.is_ascii_digit() =>
             {
@@ -334,6 +336,79 @@ fn unbulleted(line: &str) -> &str {
         .strip_prefix(['.', ')'])
         .filter(|rest| digits > 0 && rest.starts_with(char::is_whitespace));
     rest.map_or(line, str::trim)
+}
+
+/// A line as it is in each of the weeks that it tells apart, with the first of them, counted from the
+/// first that is named; `None` for a line that tells none apart.
+///
+/// ```text
+/// squat 4 sets, wk 1-3 10-12 reps, wk 4-6 8-10; rest 2 min      the label before
+/// bench 3x10 (wk 1), 3x8 (wk 2)                                 the label behind, in brackets or not
+/// ```
+pub(super) fn weeks(line: &str) -> Option<Vec<(u32, String)>> {
+    let tokens = super::lex::tokens(line);
+    let labels = week_labels(&tokens);
+    let [(first, behind), (second, _), ..] = labels.as_slice() else {
+        return None;
+    };
+    let numbers = labels.iter().map(|(from, _)| {
+        let number = tokens.get(from + 1)?;
+        match number.kind {
+            Kind::Number(value) => super::numbers::whole(value),
+            Kind::Word | Kind::Sign(_) => None,
+        }
+    });
+    let numbers: Vec<u32> = numbers.collect::<Option<_>>()?;
+    let (lowest, rising) = (
+        *numbers.first()?,
+        numbers.windows(2).all(|two| two[0] < two[1]),
+    );
+    if !rising {
+        return None;
+    }
+    let text = |from: usize, to: usize| {
+        let start = tokens.get(from).map_or(line.len(), |token| token.start);
+        let last = to.checked_sub(1).and_then(|last| tokens.get(last));
+        let end = last.map_or(start, |token| token.end);
+        let text = line.get(start..end.max(start)).unwrap_or_default();
+        text.trim_matches([' ', ',', ';', '(', ')', '-', '–', '.'])
+    };
+    let bracket = |at: usize| {
+        tokens
+            .get(at)
+            .is_some_and(|token| token.sign() == Some('('))
+    };
+    let trailing = first.checked_sub(1).is_some_and(bracket);
+    let is_number =
+        |at: &usize| matches!(tokens.get(*at).map(|one| one.kind), Some(Kind::Number(_)));
+    let counted = (0..*first).find(is_number);
+    let (_, end) = *labels.last()?;
+    let label_behind = trailing || (counted.is_some() && end == tokens.len() && behind < second);
+    let mut out = Vec::new();
+    if label_behind {
+        // The name, up to the first number, holds for all weeks.
+        let head = text(0, counted?);
+        let mut from = counted?;
+        for ((label, behind), number) in labels.iter().zip(&numbers) {
+            let part = text(from, label - usize::from(trailing));
+            out.push((number - lowest + 1, format!("{head} {part}")));
+            from = behind + usize::from(trailing);
+        }
+    } else {
+        let (last, _) = *labels.last()?;
+        let tail = (last..tokens.len())
+            .find(|&at| tokens.get(at).is_some_and(|one| one.sign() == Some(';')));
+        let tail = tail.unwrap_or(tokens.len());
+        let head = text(0, *first);
+        for (place, ((_, from), number)) in labels.iter().zip(&numbers).enumerate() {
+            let to = labels.get(place + 1).map_or(tail, |(next, _)| *next);
+            let parts = [text(*from, to), text(tail, tokens.len())];
+            let parts = parts.into_iter().filter(|part| !part.is_empty());
+            let parts = parts.collect::<Vec<_>>().join(", ");
+            out.push((number - lowest + 1, format!("{head}, {parts}")));
+        }
+    }
+    Some(out)
 }
 
 /// The tokens of the first week of a progression, with what holds for all weeks; and the words on
