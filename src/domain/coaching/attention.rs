@@ -48,6 +48,8 @@ const UNRATED: f64 = 0.1;
 const STALL_DAYS: i32 = 42;
 const STALL: f64 = 0.65;
 const FALL: f64 = 0.8;
+/// One lift by itself is told of from this probability on.
+const ALONE: f64 = 0.8;
 /// A fall that is worth a word, share a week.
 const FALL_A_WEEK: f64 = -0.004;
 /// Probability from which form is told to be down.
@@ -457,7 +459,13 @@ pub fn of_courses(courses: &[(ExerciseId, Course)]) -> Vec<Concern> {
             .stalled
             .filter(|chance| *chance >= STALL && long_enough)
     };
-    let (falling, stalled) = (of(&falls), of(&stands));
+    let (mut falling, mut stalled) = (of(&falls), of(&stands));
+    // Of a dozen lifts one looks slow by chance now and then.
+    if falling.len() + stalled.len() < 2 {
+        for slow in [&mut falling, &mut stalled] {
+            slow.retain(|lift| lift.chance >= ALONE);
+        }
+    }
     let mut concerns = Vec::new();
     if !falling.is_empty() {
         concerns.push(Concern::Falling(falling));

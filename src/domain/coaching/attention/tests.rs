@@ -339,6 +339,17 @@ fn lifts_that_fall_or_stand_still_are_told_of() {
     };
     assert!(matches!(told(still(60)).as_slice(), [Concern::Stalled(_)]));
     assert_eq!(told(still(30)), []);
+    // Of a dozen lifts one looks slow by chance; two do not.
+    let likely = || {
+        let mut course = still(60);
+        course.stalled = Some(0.7);
+        course
+    };
+    assert_eq!(told(likely()), []);
+    let squat = config::built_in().named("back squat").unwrap();
+    let both = [(bench, likely()), (squat, likely())];
+    let two = found_with(18, &log, &[], &[], &both);
+    assert!(matches!(two.as_slice(), [Concern::Stalled(lifts)] if lifts.len() == 2));
 }
 
 #[test]
