@@ -22,6 +22,8 @@ const JOINT_MAP: &str = include_str!("../config/joint_map.toml");
 pub const PAIN: &str = include_str!("../config/pain.weights");
 /// Weights of the decision which warning sign one is, where no rule says.
 pub const PAIN_SIGNS: &str = include_str!("../config/pain_signs.weights");
+/// The weights by which a report of sets is told from other messages.
+pub const REPORT: &str = include_str!("../config/report.weights");
 
 /// Why the data files cannot be used.
 #[derive(Debug, thiserror::Error)]

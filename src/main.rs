@@ -178,6 +178,9 @@ struct TrainArgs {
     /// Where the weights are put.
     #[arg(long, value_name = "DIR", default_value = "config")]
     into: PathBuf,
+    /// Learn which messages report sets, not which report pain.
+    #[arg(long)]
+    reports: bool,
 }
 
 fn unit(text: &str) -> Result<Unit, String> {
@@ -209,7 +212,10 @@ fn run(command: Command) -> anyhow::Result<()> {
             }
             .context("the lines cannot be read or printed")
         }
-        Command::Train(args) => train::train(&args.files, &args.into),
+        Command::Train(args) => match args.reports {
+            true => train::train_reports(&args.files, &args.into),
+            false => train::train(&args.files, &args.into),
+        },
         Command::Local(args) => {
             let settings = begin(args.database.database)?;
             let options = local::Options {

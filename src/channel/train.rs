@@ -12,6 +12,7 @@ use crate::config;
 use crate::domain::warning::WarningSign;
 use crate::message::NameIndex;
 use crate::message::intent::pain::training::{self, Labelled, Want, Weights};
+use crate::message::intent::report;
 
 /// Chat and sets that were labelled for other ends say less about pain.
 const OTHER_WEIGHT: f32 = 1.0;
@@ -25,11 +26,88 @@ struct Row {
     expect: Option<Expect>,
 }
 
-/// Of a reading only what tells of pain.
+/// Of a reading only what is learned from.
 #[derive(Deserialize)]
 struct Expect {
     kind: String,
     urgent: Option<bool>,
+    needs: Option<Vec<String>>,
+    sets: Option<Vec<serde_json::Value>>,
+}
+
+/// A line of labelled messages that report sets or do not.
+#[derive(Deserialize)]
+struct ReportRow {
+    text: String,
+    /// What it is read as.
+    expect: Option<Expect>,
+    /// `sets`, `ask` or `chatter`; of chat `none`, of questions to the bot what they get.
+    want: Option<String>,
+    /// A question is as good an answer as silence.
+    #[serde(default)]
+    ok_ask: bool,
+    /// Its sets, where it is labelled by them alone.
+    sets: Option<Vec<serde_json::Value>>,
+    /// It goes on from a message before.
+    #[serde(default)]
+    needs_previous: bool,
+    thread: Option<String>,
+}
+
+impl ReportRow {
+    /// Whether it reports sets; `None` where that is open, or hangs on what was said before.
+    fn reports(&self) -> Option<bool> {
+        if self.needs_previous || self.thread.is_some() {
+            return None;
+        }
+        if let Some(expect) = &self.expect {
+            let needs = expect.needs.iter().flatten();
+            let asked = expect.kind == "unclear" && needs.into_iter().any(|need| need != "hurt");
+            return Some(asked || expect.sets.as_ref().is_some_and(|sets| !sets.is_empty()));
+        }
+        match self.want.as_deref() {
+            Some("sets") => Some(true),
+            Some("ask") => None,
+            Some("chatter") if self.ok_ask => None,
+            Some(_) => Some(false),
+            // Holds are no sets as yet.
+            None => self.sets.as_ref().and_then(|sets| {
+                let counted = |set: &serde_json::Value| !set["reps"].is_null();
+                sets.iter().all(counted).then_some(true)
+            }),
+        }
+    }
+}
+
+/// Reads messages from `files` that are labelled by whether they report sets.
+///
+/// # Errors
+/// When a file cannot be read, or a line is not labelled.
+pub fn labelled_reports(files: &[PathBuf]) -> anyhow::Result<Vec<report::Labelled>> {
+    let mut all = Vec::new();
+    for file in files {
+        let text = fs::read_to_string(file).with_context(|| file.display().to_string())?;
+        for (at, line) in text.lines().enumerate() {
+            let place = || format!("{}:{}", file.display(), at + 1);
+            let row: ReportRow = serde_json::from_str(line).with_context(place)?;
+            all.extend(row.reports().map(|reports| report::Labelled {
+                text: row.text.replace("\\n", "\n"),
+                reports,
+            }));
+        }
+    }
+    Ok(all)
+}
+
+/// Learns from `files` and writes `report.weights` into `folder`.
+///
+/// # Errors
+/// When a file cannot be read or written.
+pub fn train_reports(files: &[PathBuf], folder: &Path) -> anyhow::Result<()> {
+    let names = NameIndex::new(&config::built_in());
+    let weights = report::train(&labelled_reports(files)?, &names);
+    let file = folder.join("report.weights");
+    fs::write(&file, weights).with_context(|| file.display().to_string())
 }
 
 /// Reads labelled messages from `files`; a file's name is its author's.

@@ -13,6 +13,7 @@ use super::file::{self, Filed, Filing};
 use super::grammar::line::{self, Line};
 use super::grammar::unexplained;
 use super::intent::pain::{Decision, Judge};
+use super::intent::report::Report;
 use super::item::{Item, Spanned};
 use super::judge::{self, Case, Verdict};
 use super::names::NameIndex;
@@ -34,6 +35,13 @@ const LONGEST: usize = 4096;
 /// programmes and logs that are pasted hold them. Common practice, no source.
 pub const MOST_SETS: usize = 40;
 
+/// A message likelier than this reports sets, whatever the rules say, where all its numbers are
+/// explained; one less likely than the other does not. A false log costs more than a question, and
+/// silence to a report costs least: it is posted again.
+const SURELY_A_REPORT: f32 = 0.85;
+const SURELY_NONE: f32 = 0.02;
+const DOUBTFUL: f32 = 0.06;
+
 /// More words of which nothing is known beside names and numbers make a story.
 const MOST_STRANGERS: usize = 8;
 
@@ -43,6 +51,7 @@ pub struct Reader {
     catalogue: Arc<Catalogue>,
     names: NameIndex,
     pain: Arc<Judge>,
+    report: Arc<Report>,
 }
 
 /// What is known beside the message itself.
@@ -124,10 +133,12 @@ impl Reader {
     pub fn weighing(catalogue: Arc<Catalogue>, report: &str, sign: &str) -> Self {
         let names = NameIndex::new(&catalogue);
         let pain = Arc::new(Judge::new(report, sign));
+        let report = Arc::new(Report::new(config::REPORT));
         Self {
             catalogue,
             names,
             pain,
+            report,
         }
     }
 
@@ -239,9 +250,12 @@ impl Reader {
                 .then(|| self.read_turned(reading, context))
                 .flatten();
         };
-        // What the words alone made chatter is a report only as a bare line of a diary.
+        // What the words alone made chatter is a report only as a bare line of a diary, or where it
+        // is surely like one.
+        let bare = found.words == 0 && (found.tail == 0 || found.tail <= 6 && found.numbers >= 6);
         let told = kind != Kind::Chatter
-            || found.words == 0 && (found.tail == 0 || found.tail <= 6 && found.numbers >= 6);
+            || bare
+            || found.sure && self.report.likely(scan.text) > SURELY_A_REPORT;
         let short = found.numbers < 3 && kind == Kind::Chatter;
         if short || found.strangers > MOST_STRANGERS || !told {
             return None;
@@ -344,6 +358,22 @@ impl Reader {
             pain,
         };
         let mut reading = message.read();
+        // Neither sets nor a question about them, where the words are surely of something else and
+        // nothing was lifted that they could go on from.
+        let about_sets = !reading.sets.is_empty() || reading.unclear.is_some();
+        if about_sets && context.last.is_none() {
+            let likely = self.report.likely(scan.text);
+            if likely < SURELY_NONE {
+                reading.sets.clear();
+                reading.unclear = None;
+                return reading;
+            }
+            if likely < DOUBTFUL && !reading.sets.is_empty() {
+                let sets = std::mem::take(&mut reading.sets);
+                reading.unclear = Some(one_of(vec![sets]));
+                return reading;
+            }
+        }
         if let Some(line) = self.read_line(&scan, &items, context, &reading) {
             reading.sets = line.sets;
             reading.unclear = line.unclear;
@@ -548,6 +578,15 @@ impl Message<'_> {
             _ => Verdict::Training,
         };
         match verdict {
+            Verdict::Chatter if self.is_surely_a_report() => {
+                let whole = filed.drafts.iter();
+                let sets: Option<Vec<_>> = whole
+                    .map(|draft| file::complete_set(draft, &self.reader.catalogue))
+                    .collect();
+                let sets = sets.filter(|sets| filed.needs.is_empty() && !sets.is_empty());
+                reading.unclear = sets.map(|sets| one_of(vec![sets]));
+                return covered;
+            }
             Verdict::Chatter => return covered,
             Verdict::UnknownName(name) => self.forget_exercise(&mut filed, parsed, reading, name),
             Verdict::Training => {
@@ -562,6 +601,11 @@ impl Message<'_> {
         }
         cover(self.items, parsed, &mut covered);
         covered
+    }
+
+    /// Whether a message that the rules take for chat is surely like a report: then it is asked about.
+    fn is_surely_a_report(&self) -> bool {
+        self.reader.report.likely(self.scan.text) > SURELY_A_REPORT
     }
 
     fn question_in(

@@ -100,9 +100,17 @@ pub(in crate::message) const fn is_run(feature: u32) -> bool {
 }
 
 /// Hands the runs of letters of each word of `marked` to `take`; many come twice.
-pub(in crate::message) fn runs(marked: &Marked, mut take: impl FnMut(u32)) {
+pub(in crate::message) fn runs(marked: &Marked, take: impl FnMut(u32)) {
+    runs_of(
+        marked.units.iter().flat_map(|unit| unit.text.split(' ')),
+        take,
+    );
+}
+
+/// Hands the runs of letters of each of `words` to `take`; many come twice.
+pub(super) fn runs_of<'w>(words: impl Iterator<Item = &'w str>, mut take: impl FnMut(u32)) {
     let mut padded = Vec::with_capacity(32);
-    for word in marked.units.iter().flat_map(|unit| unit.text.split(' ')) {
+    for word in words {
         padded.clear();
         padded.push(b' ');
         padded.extend(word.bytes());
@@ -116,6 +124,13 @@ pub(in crate::message) fn runs(marked: &Marked, mut take: impl FnMut(u32)) {
             }
         }
     }
+}
+
+/// What words in a row are known by.
+pub(super) fn gram(words: &[&str]) -> u32 {
+    let start = Hash::new(16);
+    let hash = words.iter().fold(start, |hash, word| hash.text(word));
+    hash.folded() & !RUN
 }
 
 impl Feature<'_> {

@@ -167,6 +167,16 @@ fn difference(a: &[f32], b: &[f32]) -> Vec<f32> {
 
 /// Fits a model of `classes`.
 pub(in crate::message) fn fit(classes: &[&str], examples: &[Example], fit: Fit) -> Model {
+    fit_scaled(classes, examples, |_| 1.0, fit)
+}
+
+/// Fits a model of `classes`, where all features of an example count as much as `scale` says.
+pub(super) fn fit_scaled(
+    classes: &[&str],
+    examples: &[Example],
+    scale: impl Fn(&Example) -> f32,
+    fit: Fit,
+) -> Model {
     let count = classes.len();
     let mut seen: BTreeMap<u32, usize> = BTreeMap::new();
     for feature in examples.iter().flat_map(|example| &example.features) {
@@ -188,10 +198,11 @@ pub(in crate::message) fn fit(classes: &[&str], examples: &[Example], fit: Fit) 
     let lists = examples
         .iter()
         .map(|example| {
+            let scale = scale(example);
             let known = example
                 .features
                 .iter()
-                .filter_map(|f| Some((*rows.get(f)?, value(*f))));
+                .filter_map(|f| Some((*rows.get(f)?, scale * value(*f))));
             std::iter::once((0, 1.0)).chain(known).collect()
         })
         .collect();

@@ -1,0 +1,71 @@
+//! Messages that report sets, told from others: learned without the people they are scored on.
+//!
+//! `tests/data/fresh/README.md` says who wrote the messages.
+
+#![expect(
+    clippy::unwrap_used,
+    clippy::print_stdout,
+    reason = "a test that cannot be set up must fail, and the scores are shown"
+)]
+
+use std::path::PathBuf;
+
+use chalkbell::channel::train::labelled_reports;
+use chalkbell::config;
+use chalkbell::message::NameIndex;
+use chalkbell::message::intent::report::{Labelled, likely, train};
+
+/// What is learned from, in this order.
+const TEACH: &[&str] = &[
+    "messages",
+    "messages_of_others",
+    "messages_in_prose",
+    "fresh/messages",
+    "fresh/sets",
+    "fresh/diaries",
+    "pain/chat",
+    "questions",
+];
+/// By other people, or on other days.
+const HELD_OUT: &[&str] = &[
+    "fresh/messages_held_out",
+    "fresh/sets_held_out",
+    "fresh/diaries_held_out",
+    "pain/chat_held_out",
+];
+
+fn labelled(names: &[&str]) -> Vec<Labelled> {
+    let root = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/data");
+    let file = |name: &&str| root.join(format!("{name}.jsonl"));
+    labelled_reports(&names.iter().map(file).collect::<Vec<_>>()).unwrap()
+}
+
+#[test]
+fn reports_of_people_held_out_are_told_from_chat() {
+    let names = NameIndex::new(&config::built_in());
+    let (mut missed, mut alarms, mut reports, mut others) = (0, 0, 0, 0);
+    for one in labelled(HELD_OUT) {
+        let likely = likely(&one.text, config::REPORT, &names) > 0.5;
+        reports += usize::from(one.reports);
+        others += usize::from(!one.reports);
+        missed += usize::from(one.reports && !likely);
+        alarms += usize::from(!one.reports && likely);
+    }
+    println!("{missed} of {reports} reports missed, {alarms} of {others} others taken for one");
+    assert!(missed * 12 <= reports, "{missed} of {reports}");
+    assert!(alarms * 120 <= others, "{alarms} of {others}");
+}
+
+#[test]
+fn the_shipped_weights_are_those_learned_now() {
+    let names = NameIndex::new(&config::built_in());
+    let now = train(&labelled(TEACH), &names);
+    let apart = labelled(HELD_OUT)
+        .iter()
+        .filter(|one| {
+            let shipped = likely(&one.text, config::REPORT, &names);
+            (likely(&one.text, &now, &names) - shipped).abs() > 0.05
+        })
+        .count();
+    assert_eq!(apart, 0);
+}
