@@ -17,3 +17,4 @@ mod program;
 mod first;
 mod harness;
 mod second;
+mod third;

@@ -45,6 +45,21 @@ pub trait Behaviour {
         if session % 3 == 2 { 3 } else { 2 }
     }
 
+    /// Whether the session comes six hours after the one before, on the same day.
+    fn same_day(&mut self, _session: usize) -> bool {
+        false
+    }
+
+    /// Places in the course's list of the lifts of a session; `None` for their turns.
+    fn lifts(&mut self, _session: usize) -> Option<Vec<usize>> {
+        None
+    }
+
+    /// The lift as the gym of this session can load it.
+    fn equipment(&mut self, _session: usize, lift: &Lift) -> Lift {
+        *lift
+    }
+
     /// Work sets of each lift of a session.
     fn sets(&mut self, _session: usize) -> usize {
         4

@@ -28,8 +28,8 @@ pub struct Attempt {
 
 /// A body. Loads are kilograms as written (one dumbbell of two, what is added to the body).
 pub trait Body {
-    /// A new day begins, `days` after the last one; `light` says that the days of the last week were
-    /// light ones. Chance that belongs to the day is drawn here.
+    /// A session begins, `days` after the last one; less than one for a second session on the same
+    /// day. Chance that belongs to the day is drawn here.
     fn new_day(&mut self, days: f64, dice: &mut Dice);
 
     /// What a set would come to that is begun `rest_s` after the last set of any lift and ended when

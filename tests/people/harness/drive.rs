@@ -80,16 +80,25 @@ impl Drive<'_> {
     fn weeks(&mut self, course: &Course, start: DateTime<Utc>) {
         let mut day = 0;
         for session in 0..course.sessions {
+            let again = session > 0 && self.habits.same_day(session);
             let off = match session {
+                _ if again => 0,
                 0 => 0,
                 _ => self.habits.days_until(session - 1, &mut self.dice).max(1),
             };
             day += off;
-            self.now = start + Duration::days(day.into());
-            self.body.new_day(f64::from(off), &mut self.dice);
+            let begin = match again {
+                true => self.now + Duration::hours(6),
+                false => start + Duration::days(day.into()),
+            };
+            self.now = begin;
+            let days = if again { 0.25 } else { f64::from(off) };
+            self.body.new_day(days, &mut self.dice);
             let first = session * course.a_session;
             let afterwards = self.habits.posts_afterwards(session);
-            for place in (first..first + course.a_session).map(|n| n % course.lifts.len()) {
+            let turns = || (first..first + course.a_session).map(|n| n % course.lifts.len());
+            let places = self.habits.lifts(session);
+            for place in places.unwrap_or_else(|| turns().collect()) {
                 let at = Situation {
                     session,
                     day,
@@ -99,7 +108,8 @@ impl Drive<'_> {
                     own_kg: 0.0,
                     asked: 1.0,
                 };
-                self.lift(&course.lifts[place], place, &at, afterwards);
+                let lift = self.habits.equipment(session, &course.lifts[place]);
+                self.lift(&lift, place, &at, afterwards);
             }
         }
         self.gains();
