@@ -61,11 +61,12 @@ struct Asked {
 
 impl Asked {
     fn of(habit: Habit) -> Self {
-        use Habit::{Breaks, OwnLoads, Rotation, Sandbags, ShortRests, TwoGyms};
+        use Habit::{Breaks, OwnLoads, RealLife, Rotation, Sandbags, ShortRests, TwoGyms};
         Self {
             counting: !matches!(habit, Sandbags | OwnLoads | ShortRests | TwoGyms),
             rest: !matches!(habit, Sandbags | OwnLoads),
-            gain: !matches!(habit, Breaks | TwoGyms | Rotation),
+            // Who was away has lost, and a swapped lift has no later weeks.
+            gain: !matches!(habit, Breaks | RealLife | TwoGyms | Rotation),
         }
     }
 }
