@@ -171,6 +171,8 @@ impl Behaviour for Habits {
     }
 
     fn warm_ups(&mut self, at: &Situation, _dice: &mut Dice) -> Vec<WarmUp> {
+        // The first set ever of a lift is at the own load, whatever the habit.
+        self.today = at.own_kg;
         let ramps = match self.of {
             Habit::UnmarkedRamp => 3,
             Habit::RealLife if at.session.is_multiple_of(2) => 2,
