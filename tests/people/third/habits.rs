@@ -1,5 +1,7 @@
 //! What people do and write. Shares and steps of habits: common practice, no source, where none is named.
 
+use std::collections::HashMap;
+
 use super::someone::is_elsewhere;
 use crate::harness::{Attempt, Behaviour, Dice, Lift, Situation, WarmUp, Written};
 
@@ -78,6 +80,14 @@ const AWAY: [(usize, u32); 3] = [(10, 21), (19, 56), (28, 105)];
 const SLIPS: f64 = 1.0 / 15.0;
 const ROUND: [f64; 8] = [0.0, 1.0, 2.0, 3.0, 5.0, 8.0, 10.0, 15.0];
 
+/// What a person with own loads does of a lift: the load to open with, sessions in a row whose last set left
+/// two or more, and whether the last set did.
+struct Own {
+    kg: f64,
+    easy: u32,
+    much_left: bool,
+}
+
 /// A person with a habit.
 pub struct Habits {
     of: Habit,
@@ -87,6 +97,8 @@ pub struct Habits {
     today: f64,
     lift: Option<Lift>,
     is_real_light: bool,
+    /// By lift, of those with own loads.
+    own: HashMap<&'static str, Own>,
 }
 
 impl Habits {
@@ -97,6 +109,7 @@ impl Habits {
             today: 0.0,
             lift: None,
             is_real_light: false,
+            own: HashMap::new(),
         }
     }
 
@@ -116,6 +129,25 @@ impl Habits {
             _ => false,
         };
         feels && at.set == 0
+    }
+
+    /// Own loads go up by 2.5 % when two sessions in a row ended with two or more left, after the
+    /// two-for-two rule of the handbook, and are 15 % less after time off.
+    fn judge_own_loads(&mut self, at: &Situation) {
+        let Some(lift) = self.lift.filter(|_| self.of == Habit::OwnLoads) else {
+            return;
+        };
+        let own = self.own.entry(lift.name).or_insert(Own {
+            kg: at.own_kg,
+            easy: 0,
+            much_left: false,
+        });
+        own.easy = if own.much_left { own.easy + 1 } else { 0 };
+        if own.easy >= 2 {
+            own.kg += lift.step_kg.max(0.025 * own.kg);
+            own.easy = 0;
+        }
+        self.today = own.kg * if at.days_off >= 21 { 0.85 } else { 1.0 };
     }
 
     fn down(&self, kg: f64) -> f64 {
@@ -173,6 +205,7 @@ impl Behaviour for Habits {
     fn warm_ups(&mut self, at: &Situation, _dice: &mut Dice) -> Vec<WarmUp> {
         // The first set ever of a lift is at the own load, whatever the habit.
         self.today = at.own_kg;
+        self.judge_own_loads(at);
         let ramps = match self.of {
             Habit::UnmarkedRamp => 3,
             Habit::RealLife if at.session.is_multiple_of(2) => 2,
@@ -201,11 +234,7 @@ impl Behaviour for Habits {
         match self.of {
             Habit::TwoGyms => self.down(advised),
             Habit::OwnLoads => {
-                if at.set == 0 {
-                    // A raise of 2.5 % now and then (the step of the two-for-two rule), and lighter after time off.
-                    let raise = if dice.chance(0.25) { 1.025 } else { 1.0 };
-                    self.today = raise * if at.days_off >= 21 { 0.85 } else { 1.0 } * at.own_kg;
-                } else if at.set >= 2 && dice.chance(0.3) {
+                if at.set >= 2 && dice.chance(0.3) {
                     self.today *= 0.9;
                 }
                 self.today
@@ -235,6 +264,10 @@ impl Behaviour for Habits {
 
     fn report(&mut self, set: &Attempt, dice: &mut Dice) -> Option<f64> {
         let felt = set.felt.round().max(0.0);
+        let own = self.lift.and_then(|lift| self.own.get_mut(lift.name));
+        if let Some(own) = own {
+            own.much_left = felt >= 2.0;
+        }
         match self.of {
             Habit::Silent => None,
             Habit::Feelers if self.is_real_light => None,
