@@ -78,16 +78,17 @@ fn lifts() -> Vec<Lift> {
         least_kg,
         fewest: 6,
     };
+    // Fixed barbells begin at 5 kg (common practice, no source): an empty bar of 20 is too heavy for some.
     // The first four are trained, the last four take their place where exercises rotate.
     vec![
-        lift("bench press", 2.5, 20.0),
-        lift("squat", 2.5, 20.0),
-        lift("overhead press", 2.5, 20.0),
+        lift("bench press", 2.5, 5.0),
+        lift("squat", 2.5, 5.0),
+        lift("overhead press", 2.5, 5.0),
         lift("lat pulldown", 5.0, 5.0),
-        lift("incline bench press", 2.5, 20.0),
+        lift("incline bench press", 2.5, 5.0),
         lift("leg press", 5.0, 20.0),
-        lift("barbell curl", 2.5, 10.0),
-        lift("barbell row", 2.5, 20.0),
+        lift("barbell curl", 2.5, 5.0),
+        lift("barbell row", 2.5, 5.0),
     ]
 }
 
