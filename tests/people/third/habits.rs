@@ -211,7 +211,10 @@ impl Behaviour for Habits {
             Habit::RealLife if at.session.is_multiple_of(2) => 2,
             _ => 0,
         };
-        let ramp = RAMP.iter().take(ramps);
+        // Nobody warms up with the work load: with coarse steps a ramp has fewer sets.
+        let step = self.lift.map_or(0.0, |lift| lift.step_kg);
+        let lighter = |set: &&(f64, u32)| set.0 * at.own_kg + 0.6 * step < at.own_kg;
+        let ramp = RAMP.iter().take(ramps).filter(lighter);
         let ramp = ramp.map(|(share, reps)| WarmUp {
             share: *share,
             reps: *reps,

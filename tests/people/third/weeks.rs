@@ -84,7 +84,7 @@ fn lifts() -> Vec<Lift> {
         lift("bench press", 2.5, 5.0),
         lift("squat", 2.5, 5.0),
         lift("overhead press", 2.5, 5.0),
-        lift("lat pulldown", 5.0, 5.0),
+        lift("lat pulldown", 2.5, 5.0),
         lift("incline bench press", 2.5, 5.0),
         lift("leg press", 5.0, 20.0),
         lift("barbell curl", 2.5, 5.0),
