@@ -304,6 +304,14 @@ impl Behaviour for Habits {
         Some(Written { kg, reps, ..*truth })
     }
 
+    /// Loads as small as numbers of sets are written with their unit: `10x8` may be ten sets.
+    fn message(&self, lift: &Lift, set: &Written, _warm_up: bool) -> String {
+        let unit = if set.kg <= 10.0 { " kg " } else { "" };
+        let left = set.left.map(|left| format!(", {left} left"));
+        let left = left.unwrap_or_default();
+        format!("{} {}{unit}x{}{left}", lift.name, set.kg, set.reps)
+    }
+
     fn posts_afterwards(&mut self, session: usize) -> bool {
         match self.of {
             Habit::Afterwards => session % 3 == 1,
