@@ -18,7 +18,11 @@ use crate::domain::id::MuscleId;
 const MUSCLES: &str = include_str!("../config/muscles.toml");
 const EXERCISES: &str = include_str!("../config/exercises.toml");
 const JOINT_MAP: &str = include_str!("../config/joint_map.toml");
-/// Weights of the decision whether a message reports pain; `message::intent::model` reads them.
+/// Weights of the decision whether a message asks the bot; `message::intent::model` reads them.
+pub const ASKS: &str = include_str!("../config/asks.weights");
+/// What it asks about.
+pub const ASKS_ABOUT: &str = include_str!("../config/asks_about.weights");
+/// Weights of the decision whether a message reports pain.
 pub const PAIN: &str = include_str!("../config/pain.weights");
 /// Weights of the decision which warning sign one is, where no rule says.
 pub const PAIN_SIGNS: &str = include_str!("../config/pain_signs.weights");

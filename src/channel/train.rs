@@ -3,16 +3,20 @@
 //! A tool for whoever changes the reader; no member or operator needs it.
 
 use std::fs;
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
 use anyhow::{Context as _, bail};
 use serde::Deserialize;
 
 use crate::config;
+use crate::domain::mass::Unit;
 use crate::domain::warning::WarningSign;
-use crate::message::NameIndex;
 use crate::message::intent::pain::training::{self, Labelled, Want, Weights};
 use crate::message::intent::report;
+use crate::message::reading::Kind;
+use crate::message::talk::{self, Topic};
+use crate::message::{Context as Reading, NameIndex, Reader};
 
 /// Chat and sets that were labelled for other ends say less about pain.
 const OTHER_WEIGHT: f32 = 1.0;
@@ -23,6 +27,7 @@ struct Row {
     text: String,
     want: Option<String>,
     sign: Option<String>,
+    topic: Option<String>,
     expect: Option<Expect>,
 }
 
@@ -170,6 +175,80 @@ pub fn train(files: &[PathBuf], folder: &Path) -> anyhow::Result<()> {
     let names = NameIndex::new(&config::built_in());
     let Weights { report, sign } = training::train(&labelled(files)?, &names);
     for (name, text) in [("pain.weights", report), ("pain_signs.weights", sign)] {
+        let file = folder.join(name);
+        fs::write(&file, text).with_context(|| file.display().to_string())?;
+    }
+    Ok(())
+}
+
+/// What a line says of questions to the bot: a topic, chat, or nothing.
+fn asks(row: &Row, reader: &Reader) -> anyhow::Result<Option<talk::Labelled>> {
+    let text = row.text.replace("\\n", "\n");
+    let topic = match row.topic.as_deref() {
+        Some("chat") => None,
+        Some(word) => match Topic::from_word(word) {
+            Some(topic) => Some(topic),
+            None => bail!("the topic `{word}` is unknown; `Topic::word` has the labels"),
+        },
+        // Labelled for another end: only what the reader holds to be chat is ever asked about.
+        None => {
+            let is_chat = row.want.as_deref() == Some("none")
+                || row.expect.as_ref().is_some_and(|e| e.kind == "chatter");
+            let reading = reader.read(&text, &Reading::alone(Unit::Kg));
+            if !is_chat || reading.kind() != Kind::Chatter {
+                return Ok(None);
+            }
+            None
+        }
+    };
+    Ok(Some(talk::Labelled { text, topic }))
+}
+
+/// Prints how each message of `file` is decided.
+fn judged(file: &Path, weights: &talk::Weights, reader: &Reader) -> anyhow::Result<()> {
+    let text = fs::read_to_string(file).with_context(|| file.display().to_string())?;
+    let mut out = std::io::stdout().lock();
+    for line in text.lines() {
+        let row: Row = serde_json::from_str(line)?;
+        let decided = talk::decided(&row.text, weights, reader);
+        let (likely, topic) = decided.unwrap_or_default();
+        let topic = topic.map_or("-", Topic::word);
+        let want = row.want.as_deref().or(row.topic.as_deref()).unwrap_or("-");
+        writeln!(
+            out,
+            "{likely:.3} {topic} {want} {}",
+            row.text.replace('\n', " ")
+        )?;
+    }
+    Ok(())
+}
+
+/// Learns from `files` what asks the bot and writes `asks.weights` and `asks_about.weights` into
+/// `folder`.
+///
+/// # Errors
+/// When a file cannot be read or written, or a line has an unknown topic.
+pub fn train_questions(
+    files: &[PathBuf],
+    folder: &Path,
+    judge: Option<&Path>,
+) -> anyhow::Result<()> {
+    let reader = Reader::new(config::built_in());
+    let mut all = Vec::new();
+    for file in files {
+        let text = fs::read_to_string(file).with_context(|| file.display().to_string())?;
+        for (at, line) in text.lines().enumerate() {
+            let place = || format!("{}:{}", file.display(), at + 1);
+            let row: Row = serde_json::from_str(line).with_context(place)?;
+            all.extend(asks(&row, &reader).with_context(place)?);
+        }
+    }
+    let weights = talk::train(&all, &reader);
+    if let Some(file) = judge {
+        return judged(file, &weights, &reader);
+    }
+    let talk::Weights { asks, topic } = weights;
+    for (name, text) in [("asks.weights", asks), ("asks_about.weights", topic)] {
         let file = folder.join(name);
         fs::write(&file, text).with_context(|| file.display().to_string())?;
     }

@@ -16,6 +16,7 @@
 //! coaches, which say plainly what does not fit.
 //! Absent on purpose: the clock, who wrote the message.
 
+pub mod amend;
 mod ask;
 pub mod block;
 mod clause;
@@ -27,6 +28,7 @@ mod counts;
 mod csv;
 mod day;
 mod effort;
+pub mod feel;
 mod file;
 mod gave_out;
 mod grammar;

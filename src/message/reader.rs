@@ -24,6 +24,7 @@ use super::scan::{self, Scan};
 use super::sets::{self, Parsed};
 use super::signs::Signs;
 use super::spelling;
+use super::talk::Asking;
 use super::token::{Tokens, tokenize};
 use super::{ask, correct, gave_out, ready};
 
@@ -52,6 +53,7 @@ pub struct Reader {
     names: NameIndex,
     pain: Arc<Judge>,
     report: Arc<Report>,
+    asking: Arc<Asking>,
 }
 
 /// What is known beside the message itself.
@@ -139,6 +141,7 @@ impl Reader {
             names,
             pain,
             report,
+            asking: Arc::new(Asking::new(config::ASKS, config::ASKS_ABOUT)),
         }
     }
 
@@ -146,6 +149,11 @@ impl Reader {
     #[must_use]
     pub const fn catalogue(&self) -> &Arc<Catalogue> {
         &self.catalogue
+    }
+
+    /// What tells a question to the bot from chat.
+    pub(super) fn asking(&self) -> &Asking {
+        &self.asking
     }
 
     /// The index of its names.

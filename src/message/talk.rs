@@ -1,14 +1,17 @@
 //! Questions beside the reader's own: greetings, words of the trade, what was done and what was
 //! best, what is due, how something is done here.
 //!
-//! Asked of what the reader holds to be chat, so it must leave chat alone. Every word of a sentence
-//! must be one that such questions are made of (`lexicon`, `rules`). Where others stand among them, only
-//! strong signs count (`loose`), and nothing may speak to or of other people.
+//! Asked of what the reader holds to be chat, so it must leave chat alone. Rules (`lexicon`, `rules`)
+//! read sentences of which every word is one that such questions are made of. Whether anything else
+//! asks the bot is learned (`asked`); what about, is read by strong signs (`loose`) and else learned,
+//! too.
 
+mod asked;
 mod days;
 mod lexicon;
 mod loose;
 mod rules;
+mod training;
 
 use std::collections::BTreeSet;
 
@@ -18,9 +21,13 @@ use crate::domain::catalogue::Catalogue;
 use crate::domain::id::{ExerciseId, MuscleId};
 use crate::domain::mass::Unit;
 
+pub(super) use asked::Asking;
+pub use asked::Topic;
+pub(super) use days::at as day_at;
 pub use days::{DayAsked, day_asked};
 pub use lexicon::Term;
 use lexicon::{Idea, ideas_of, term_of};
+pub use training::{Labelled, Weights, train};
 
 /// Longer sentences than this many words are no short questions, and longer messages are stories.
 const MOST_WORDS: usize = 18;
@@ -90,6 +97,16 @@ pub enum Talk {
     NotUnderstood,
 }
 
+/// A word of a message, or what some of them name together.
+#[derive(Clone, Debug, PartialEq, Eq)]
+enum Piece {
+    Word(String),
+    Exercise,
+    Muscle,
+    Day,
+    Minutes,
+}
+
 /// A message as far as it bears on such questions.
 #[derive(Debug, Default)]
 struct Heard {
@@ -108,6 +125,8 @@ struct Heard {
     words: Vec<String>,
     /// Words that no question needs.
     unknown: Vec<String>,
+    /// Words in a row, with names, days and times each as one.
+    pieces: Vec<Piece>,
     last_sentence: String,
 }
 
@@ -123,13 +142,22 @@ pub fn talk(text: &str, reader: &Reader) -> Option<Talk> {
         return None;
     }
     let heard = hear(trimmed, reader)?;
-    if heard.unknown.is_empty()
+    if let Some(talk) = loose::conversion(&heard) {
+        return Some(talk);
+    }
+    let likely = likely(trimmed, &heard, reader.asking(), reader);
+    if likely >= CLEARLY_CHAT
+        && heard.unknown.is_empty()
         && heard.words.len() <= MOST_WORDS
         && let Some(talk) = rules::asked(&heard)
     {
         return Some(talk);
     }
-    if loose::speaks_of_others(trimmed, &heard) {
+    let enough = match loose::speaks_of_others(trimmed, &heard) {
+        true => ASKS_BESIDE_OTHERS,
+        false => ASKS,
+    };
+    if likely < enough {
         return None;
     }
     let sentences = trimmed.split_inclusive(['.', '!', '?', '\n']);
@@ -138,9 +166,91 @@ pub fn talk(text: &str, reader: &Reader) -> Option<Talk> {
         let plain = heard.unknown.is_empty() && heard.words.len() <= MOST_WORDS;
         plain.then(|| rules::asked(&heard)).flatten()
     });
-    let alone = alone.filter(|talk| *talk != Talk::Greeting);
-    alone.into_iter().next().or_else(|| loose::asked(&heard))
+    let mut alone = alone.filter(|talk| *talk != Talk::Greeting);
+    let talk = alone.next().or_else(|| loose::asked(&heard));
+    talk.or_else(|| Some(heard.about(reader.asking().topic(trimmed, &heard)?)))
 }
+
+/// How likely a message asks the bot, 0 to 1: as a whole, or a question in it that stands behind a
+/// story. One sentence says less than all, so it has to say it more clearly.
+fn likely(text: &str, heard: &Heard, asking: &Asking, reader: &Reader) -> f32 {
+    let whole = asking.likely(text, heard);
+    let sentences: Vec<&str> = sentences(text).collect();
+    if sentences.len() < 2 || loose::speaks_of_others(text, heard) {
+        return whole;
+    }
+    let questions = sentences.into_iter().filter(|one| one.ends_with('?'));
+    let alone = questions.filter_map(|one| Some(asking.likely(one, &hear(one, reader)?)));
+    alone.map(|alone| alone * ALONE).fold(whole, f32::max)
+}
+
+/// What the likelihood of one sentence is worth beside that of the whole message.
+const ALONE: f32 = 0.5;
+
+fn sentences(text: &str) -> impl Iterator<Item = &str> {
+    let pieces = text.split_inclusive(['.', '!', '?', '\n']);
+    pieces.map(str::trim).filter(|one| !one.is_empty())
+}
+
+/// How a message is decided by these weights: how likely it asks the bot, and about what. For whoever
+/// fits them.
+#[must_use]
+pub fn decided(text: &str, weights: &Weights, reader: &Reader) -> Option<(f32, Option<Topic>)> {
+    let asking = Asking::new(&weights.asks, &weights.topic);
+    let heard = hear(text.trim(), reader)?;
+    let likely = likely(text.trim(), &heard, &asking, reader);
+    Some((likely, asking.topic(text.trim(), &heard)))
+}
+
+impl Heard {
+    /// The question on this topic, with what is named.
+    fn about(&self, topic: Topic) -> Talk {
+        match topic {
+            Topic::Greeting => Talk::Greeting,
+            Topic::Help => Talk::Help,
+            Topic::Post => Talk::HowToPost,
+            Topic::Correct => Talk::HowToCorrect,
+            Topic::Meaning => self.term.map_or(Talk::NotUnderstood, Talk::Meaning),
+            Topic::Why => Talk::Why(self.exercise),
+            Topic::Counted => Talk::Counted,
+            Topic::History => Talk::History(self.exercise, self.day),
+            Topic::Best => Talk::Best(self.exercise),
+            Topic::Progress => Talk::Progress(self.exercise),
+            Topic::Due => Talk::Due,
+            Topic::Fit => self.minutes.map_or(Talk::HowTo("fit"), Talk::Fit),
+            Topic::Plan => Talk::Plan,
+            Topic::Volume => Talk::Volume(self.muscles.clone()),
+            Topic::WarmUp => Talk::WarmUp(self.exercise),
+            Topic::Technique => match self.exercise.filter(|_| self.muscles.is_empty()) {
+                Some(exercise) if self.has(Idea::Train) => Talk::Trains(exercise),
+                _ => Talk::Technique(self.exercise),
+            },
+            Topic::Next | Topic::Rest => Talk::Next(self.exercise),
+            Topic::Bells => Talk::HowTo("rest"),
+            Topic::Units => Talk::HowTo("units"),
+            Topic::Gear => Talk::HowTo("rack"),
+            Topic::Instead => Talk::Instead,
+            Topic::Swap => Talk::Swap,
+            Topic::Privacy => Talk::Privacy,
+            Topic::Coaches => Talk::Coaches,
+            Topic::Data if self.has(Idea::Erase) || self.word("delete") => Talk::HowTo("forget"),
+            Topic::Data => Talk::HowTo("export"),
+            Topic::Profile => Talk::HowTo("bodyweight"),
+            Topic::Digest => Talk::HowTo("week"),
+            Topic::Other => Talk::NotUnderstood,
+        }
+    }
+}
+
+/// A message that is less likely a question to the bot than this is none, whatever its words are.
+/// Chosen on messages that were not learned from.
+const CLEARLY_CHAT: f32 = 0.02;
+
+/// From here on a message is a question to the bot, whatever words stand in it. Chosen likewise: of
+/// a hundred questions some five more would be answered at half of it, and twice as much chat.
+const ASKS: f32 = 0.35;
+/// The same where others are named or spoken of, who may be the ones that are asked.
+const ASKS_BESIDE_OTHERS: f32 = 0.7;
 
 /// The word of the trade that a text is by itself.
 #[must_use]
@@ -206,32 +316,42 @@ fn hear(text: &str, reader: &Reader) -> Option<Heard> {
     };
     let mut at = 0;
     while let Some(rest) = words.get(at..).filter(|rest| !rest.is_empty()) {
-        at += take(rest, reader, &mut heard).unwrap_or_else(|| {
+        let taken = take(rest, reader, &mut heard);
+        let (length, piece) = taken.unwrap_or_else(|| {
             heard.unknown.extend(rest.first().cloned());
-            1
+            (1, None)
         });
+        match piece {
+            Some(piece) => heard.pieces.push(piece),
+            None => {
+                let words = rest.iter().take(length).cloned();
+                heard.pieces.extend(words.map(Piece::Word));
+            }
+        }
+        at += length;
     }
     Some(heard)
 }
 
-/// Takes the phrase that begins these words; how many words it has, `None` where it is unknown.
-fn take(words: &[String], reader: &Reader, heard: &mut Heard) -> Option<usize> {
+/// Takes the phrase that begins these words; how many words it has, with what it names. `None` where
+/// it is unknown.
+fn take(words: &[String], reader: &Reader, heard: &mut Heard) -> Option<(usize, Option<Piece>)> {
     if let Some((day, length)) = days::at(words) {
         heard.weighty += 1;
         heard.day.get_or_insert(day);
-        return Some(length);
+        return Some((length, Some(Piece::Day)));
     }
     if let Some((minutes, length)) = days::minutes_at(words) {
         heard.weighty += 1;
         heard.minutes.get_or_insert(minutes);
-        return Some(length);
+        return Some((length, Some(Piece::Minutes)));
     }
     let names = reader.names();
     if let Some(exercise) = done_at(words, names) {
         heard.weighty += 1;
         heard.ideas.insert(Idea::Did);
         heard.exercise.get_or_insert(exercise);
-        return Some(1);
+        return Some((1, None));
     }
     let named = exercise_at(words, names);
     let muscles = muscles_at(words, reader.catalogue());
@@ -240,14 +360,14 @@ fn take(words: &[String], reader: &Reader, heard: &mut Heard) -> Option<usize> {
     if let Some((exercise, length)) = named.filter(|(_, length)| *length >= longest) {
         heard.weighty += 1;
         heard.exercise.get_or_insert(exercise);
-        return Some(length);
+        return Some((length, Some(Piece::Exercise)));
     }
     if let Some((found, length)) = muscles.filter(|(_, length)| *length >= longest) {
         heard.weighty += 1;
         if heard.muscles.is_empty() {
             heard.muscles = found;
         }
-        return Some(length);
+        return Some((length, Some(Piece::Muscle)));
     }
     if let Some((idea, term, length)) = phrase {
         heard.weighty += usize::from(idea != Idea::Filling);
@@ -255,13 +375,13 @@ fn take(words: &[String], reader: &Reader, heard: &mut Heard) -> Option<usize> {
         if heard.term.is_none() {
             heard.term = term;
         }
-        return Some(length);
+        return Some((length, None));
     }
     let first = words.first()?;
     if first.chars().all(|c| c.is_ascii_digit()) {
         heard.number = true;
         heard.weighty += 1;
-        return Some(1);
+        return Some((1, None));
     }
     None
 }
@@ -283,7 +403,7 @@ fn done_at(words: &[String], names: &NameIndex) -> Option<ExerciseId> {
 }
 
 /// The exercise whose name begins these words.
-fn exercise_at(words: &[String], names: &NameIndex) -> Option<(ExerciseId, usize)> {
+pub(super) fn exercise_at(words: &[String], names: &NameIndex) -> Option<(ExerciseId, usize)> {
     (1..=words.len().min(LONGEST_NAME))
         .rev()
         .find_map(|length| {

@@ -108,7 +108,7 @@ pub(in crate::message) fn runs(marked: &Marked, take: impl FnMut(u32)) {
 }
 
 /// Hands the runs of letters of each of `words` to `take`; many come twice.
-pub(super) fn runs_of<'w>(words: impl Iterator<Item = &'w str>, mut take: impl FnMut(u32)) {
+pub(in crate::message) fn runs_of<'w>(words: impl Iterator<Item = &'w str>, mut take: impl FnMut(u32)) {
     let mut padded = Vec::with_capacity(32);
     for word in words {
         padded.clear();
@@ -131,6 +131,11 @@ pub(super) fn gram(words: &[&str]) -> u32 {
     let start = Hash::new(16);
     let hash = words.iter().fold(start, |hash, word| hash.text(word));
     hash.folded() & !RUN
+}
+
+/// What a feature that is a text is known by.
+pub(in crate::message) fn hash_of(text: &str) -> u32 {
+    Hash::new(16).text(text).folded() & !RUN
 }
 
 impl Feature<'_> {

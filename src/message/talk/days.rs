@@ -59,7 +59,7 @@ pub fn day_asked(text: &str) -> Option<DayAsked> {
 }
 
 /// The day that begins these words, and how many words name it.
-pub(super) fn at(words: &[String]) -> Option<(DayAsked, usize)> {
+pub(in crate::message) fn at(words: &[String]) -> Option<(DayAsked, usize)> {
     let word = |place: usize| words.get(place).map_or("", String::as_str);
     let (first, second, third) = (word(0), word(1), word(2));
     match (first, second, third) {

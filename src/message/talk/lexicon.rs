@@ -170,6 +170,28 @@ pub enum Term {
     Compound,
 }
 
+impl Term {
+    /// Whether questions with the word are mostly about something else: `count?` is about a set, and
+    /// `plan?` about the member's own.
+    pub(super) const fn is_asked_otherwise(self) -> bool {
+        matches!(
+            self,
+            Self::Counted
+                | Self::Plan
+                | Self::Rep
+                | Self::Volume
+                | Self::Target
+                | Self::Block
+                | Self::Bell
+                | Self::Card
+                | Self::OneRepMax
+                | Self::WarmUp
+                | Self::Aim
+                | Self::Interval
+        )
+    }
+}
+
 use Idea as I;
 use Term as T;
 

@@ -5,7 +5,7 @@
 //! to or of other people.
 
 use super::days::DayAsked;
-use super::lexicon::{Idea as I, Term};
+use super::lexicon::Idea as I;
 use super::{Heard, Talk};
 use crate::domain::mass::Unit;
 
@@ -45,16 +45,14 @@ pub(super) fn speaks_of_others(text: &str, heard: &Heard) -> bool {
 
 /// What is asked, by strong signs.
 pub(super) fn asked(heard: &Heard) -> Option<Talk> {
-    conversion(heard)
-        .or_else(|| newcomer(heard))
+    newcomer(heard)
         .or_else(|| about_the_bot(heard))
         .or_else(|| about_the_log(heard))
         .or_else(|| about_the_session(heard))
-        .or_else(|| anything_else(heard))
 }
 
 /// `whats 135lb in kg`.
-fn conversion(heard: &Heard) -> Option<Talk> {
+pub(super) fn conversion(heard: &Heard) -> Option<Talk> {
     let unit = |word: &str| match word {
         "kg" | "kgs" | "kilos" | "kilo" | "kilograms" => Some(Unit::Kg),
         "lb" | "lbs" | "pounds" | "pound" => Some(Unit::Lb),
@@ -163,20 +161,7 @@ fn about_the_bot(heard: &Heard) -> Option<Talk> {
 
 fn meaning(heard: &Heard) -> Option<Talk> {
     let term = heard.term?;
-    let is_other_too = matches!(
-        term,
-        Term::Counted
-            | Term::Plan
-            | Term::Rep
-            | Term::Volume
-            | Term::Target
-            | Term::Bell
-            | Term::Card
-            | Term::WarmUp
-            | Term::Aim
-            | Term::Interval
-            | Term::Block
-    );
+    let is_other_too = term.is_asked_otherwise();
     let what = heard.has(I::What)
         && ["is", "whats", "does", "are", "which"]
             .iter()
@@ -342,170 +327,6 @@ fn about_the_session(heard: &Heard) -> Option<Talk> {
         return Some(Talk::Due);
     }
     None
-}
-
-/// What a person says who does not know how to go on.
-fn lost(heard: &Heard) -> Option<Talk> {
-    let phrases = [
-        "no idea",
-        "no clue",
-        "not sure how",
-        "dont get",
-        "dont understand",
-        "do not understand",
-        "dont know how",
-        "dont know what",
-        "how am i supposed",
-        "what now",
-        "now what",
-        "doing this right",
-        "doing it right",
-        "first day",
-        "just joined",
-        "first week",
-        "where do i",
-    ];
-    let words = ["lost", "confused", "clueless", "idk", "newbie", "stuck"];
-    let says = phrases.iter().any(|p| heard.phrase(p)) || words.iter().any(|w| heard.word(w));
-    let own = heard.has(I::I)
-        || heard.phrase("what now")
-        || heard.phrase("now what")
-        || heard.word("idk");
-    (says && own && heard.exercise.is_none() && heard.words.len() <= 25).then_some(Talk::Help)
-}
-
-/// What is asked of the bot in other words than those above, by its subject.
-fn by_subject(heard: &Heard) -> Option<Talk> {
-    let any = |words: &[&str]| words.iter().any(|w| heard.word(w));
-    let wants = heard.asks_or_does()
-        || heard.questions()
-        || heard.has(I::May)
-        || any(&[
-            "please", "pls", "plz", "switch", "turn", "want", "prefer", "need", "stop", "use",
-        ]);
-    if heard.has(I::Unit) && wants && !heard.number && heard.exercise.is_none() {
-        return Some(Talk::HowTo("units"));
-    }
-    if any(&[
-        "bell",
-        "bells",
-        "ping",
-        "pings",
-        "pinging",
-        "notifications",
-        "alarm",
-        "timer",
-    ]) && (wants || any(&["off", "on", "quiet", "loud"]))
-    {
-        return Some(Talk::HowTo("rest"));
-    }
-    let undone = any(&[
-        "ignore", "scrap", "scratch", "discard", "bin", "remove", "delete", "forget", "cancel",
-        "wipe",
-    ]);
-    if undone && (heard.has(I::Sets) || heard.has(I::Last)) {
-        return Some(Talk::HowToCorrect);
-    }
-    let hurried = any(&["hurry", "rush", "rushed"])
-        || heard.phrase("short on time")
-        || heard.phrase("not much time");
-    if hurried && heard.words.len() <= 14 {
-        return Some(Talk::HowTo("fit"));
-    }
-    let gear = any(&[
-        "dumbbells",
-        "dumbbell",
-        "barbell",
-        "plates",
-        "rack",
-        "machine",
-        "machines",
-        "cable",
-        "cables",
-        "bands",
-        "kettlebell",
-        "kettlebells",
-        "bench",
-        "equipment",
-    ]);
-    let lacks = heard.phrase("only has")
-        || heard.phrase("only have")
-        || heard.phrase("gym only")
-        || heard.phrase("dont have")
-        || heard.phrase("doesnt have")
-        || heard.phrase("have no")
-        || heard.phrase("no barbell")
-        || heard.phrase("no rack")
-        || any(&["hotel", "travelling", "traveling", "holiday", "away"]);
-    if gear && lacks || any(&["hotel"]) && wants {
-        return Some(Talk::Instead);
-    }
-    if (heard.phrase("how am i doing") || heard.phrase("on track") || heard.phrase("going up"))
-        && heard.has(I::I)
-        && heard.questions()
-    {
-        return Some(Talk::Progress(heard.exercise));
-    }
-    if any(&["private", "public", "visible"]) && wants {
-        return Some(Talk::Privacy);
-    }
-    if heard.word("coach") && heard.questions() && heard.words.len() <= 12 {
-        return Some(Talk::Coaches);
-    }
-    None
-}
-
-/// A question on training of which nothing is understood: better a word than silence.
-fn anything_else(heard: &Heard) -> Option<Talk> {
-    lost(heard)
-        .or_else(|| by_subject(heard))
-        .or_else(|| fallback(heard))
-}
-
-fn fallback(heard: &Heard) -> Option<Talk> {
-    let subject = [
-        I::Sets,
-        I::Reps,
-        I::WarmUp,
-        I::Count,
-        I::Load,
-        I::Rest,
-        I::Plan,
-        I::Progress,
-        I::Word,
-    ];
-    let named = heard.exercise.is_some() || !heard.muscles.is_empty() || heard.term.is_some();
-    let of_training = heard.any(&subject) || named;
-    let to_somebody =
-        heard.word("you") || heard.word("your") || heard.word("youre") || heard.word("u");
-    let to_bot = heard.words.first().is_some_and(|word| {
-        matches!(
-            word.as_str(),
-            "can" | "could" | "did" | "do" | "are" | "will" | "have" | "would"
-        )
-    });
-    let asks = heard.asks || heard.asks_or_does() || heard.any(&[I::What, I::How, I::Why, I::When]);
-    let tells = heard.words.first().is_some_and(|word| {
-        matches!(
-            word.as_str(),
-            "show"
-                | "tell"
-                | "explain"
-                | "list"
-                | "remind"
-                | "undo"
-                | "delete"
-                | "remove"
-                | "change"
-                | "log"
-                | "add"
-                | "set"
-                | "give"
-        )
-    });
-    let own = heard.has(I::I) || heard.term.is_some() || heard.has(I::Sets);
-    let fits = (asks && own || tells) && of_training && (!to_somebody || to_bot || heard.has(I::I));
-    (fits && heard.words.len() <= 40).then_some(Talk::NotUnderstood)
 }
 
 impl Heard {

@@ -117,20 +117,7 @@ fn meaning(heard: &Heard) -> Option<Talk> {
     let own = heard.has(I::I);
     let bare = heard.asks && heard.words.len() <= 3 && heard.weighty == 1 && !own;
     // `count?` is about a set, and `plan?` about the member's own.
-    let is_other_too = matches!(
-        term,
-        Term::Counted
-            | Term::Plan
-            | Term::Rep
-            | Term::Volume
-            | Term::Target
-            | Term::Block
-            | Term::Bell
-            | Term::Card
-            | Term::OneRepMax
-            | Term::WarmUp
-            | Term::Aim
-    );
+    let is_other_too = term.is_asked_otherwise();
     if bare && !is_other_too {
         return Some(Talk::Meaning(term));
     }
@@ -363,6 +350,10 @@ fn how_to(heard: &Heard) -> Option<Talk> {
 
 /// What there is to do.
 fn about_training(heard: &Heard) -> Option<Talk> {
+    // `bench?`
+    if heard.asks && heard.exercise.is_some() && heard.weighty == 1 {
+        return Some(Talk::Next(heard.exercise));
+    }
     if let Some(minutes) = heard.minutes
         && heard.any(&[I::Only, I::I, I::What, I::May, I::Do, I::Session])
         && heard.exercise.is_none()

@@ -1,0 +1,148 @@
+//! Words on how the set just done felt, and that a session is over, in messages that say nothing
+//! else.
+
+/// How a set felt.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Feel {
+    /// `that was easy`, `flew up`.
+    Easy,
+    /// `hard`, `that was a grind`.
+    Hard,
+}
+
+/// What stands before the word itself, the longest first.
+const BEFORE: [&str; 14] = [
+    "the last set was ",
+    "the last one was ",
+    "that last one was ",
+    "last set was ",
+    "last one was ",
+    "that set was ",
+    "that one was ",
+    "that was ",
+    "this was ",
+    "it was ",
+    "that felt ",
+    "it felt ",
+    "felt ",
+    "that ",
+];
+
+/// How much, which says nothing further.
+const HOW_MUCH: [&str; 13] = [
+    "pretty ", "very ", "really ", "quite ", "so ", "too ", "way ", "super ", "fairly ", "rather ",
+    "a bit ", "kind of ", "just ",
+];
+
+const EASY: [&str; 8] = [
+    "easy",
+    "easy one",
+    "a breeze",
+    "no problem",
+    "comfortable",
+    "light",
+    "easy peasy",
+    "flew up",
+];
+
+const HARD: [&str; 9] = [
+    "hard",
+    "tough",
+    "brutal",
+    "a grind",
+    "grindy",
+    "heavy",
+    "hard one",
+    "a struggle",
+    "very hard",
+];
+
+/// How the set before felt, where that is all that a message says.
+#[must_use]
+pub fn feel(text: &str) -> Option<Feel> {
+    let text = plain(text);
+    let before = BEFORE.iter().find_map(|before| text.strip_prefix(before));
+    let mut word = before.unwrap_or(&text);
+    while let Some(rest) = HOW_MUCH.iter().find_map(|much| word.strip_prefix(much)) {
+        word = rest;
+    }
+    // By themselves these say something of a bag or a box as well.
+    let open = before.is_none() && matches!(word, "light" | "heavy" | "comfortable" | "no problem");
+    match () {
+        () if open => None,
+        () if EASY.contains(&word) => Some(Feel::Easy),
+        () if HARD.contains(&word) => Some(Feel::Hard),
+        () => None,
+    }
+}
+
+/// Whether a message says that the session is over, and nothing else.
+#[must_use]
+pub fn is_over(text: &str) -> bool {
+    let over = [
+        "done for today",
+        "im done for today",
+        "i am done for today",
+        "thats me done",
+        "thats me done for today",
+        "thats it for today",
+        "that was it for today",
+        "thats all for today",
+        "finished for today",
+        "im finished for today",
+        "session over",
+        "session done",
+        "workout done",
+        "end of session",
+        "im done here",
+        "all done for today",
+        "calling it for today",
+        "calling it a day",
+    ];
+    over.contains(&plain(text).as_str())
+}
+
+fn plain(text: &str) -> String {
+    let folded: String = text
+        .to_lowercase()
+        .chars()
+        .filter(|c| !matches!(c, '\'' | '’'))
+        .collect();
+    let trimmed = folded.trim().trim_end_matches(['.', '!', ' ']);
+    trimmed.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn how_a_set_felt_is_heard_by_itself_alone() {
+        let cases = [
+            ("easy", Some(Feel::Easy)),
+            ("Hard.", Some(Feel::Hard)),
+            ("that was really easy!", Some(Feel::Easy)),
+            ("felt heavy", Some(Feel::Hard)),
+            ("last set was a grind", Some(Feel::Hard)),
+            ("that flew up", Some(Feel::Easy)),
+            ("heavy", None),
+            ("easy, tiger", None),
+            ("the exam was hard", None),
+            ("that was easy for you", None),
+            ("hard boiled", None),
+        ];
+        let wrong = cases.iter().filter(|(text, wanted)| feel(text) != *wanted);
+        assert_eq!(
+            wrong.collect::<Vec<_>>(),
+            Vec::<&(&str, Option<Feel>)>::new()
+        );
+    }
+
+    #[test]
+    fn the_end_of_a_session_is_said_in_whole_sentences() {
+        assert!(is_over("That's it for today!"));
+        assert!(is_over("done for today"));
+        assert!(!is_over("done"));
+        assert!(!is_over("done for today with the kids"));
+    }
+}
