@@ -44,7 +44,7 @@ fn week() -> Week {
 /// A set of any kind, near every edge of the rule, in the week or a day or two beside it.
 fn drawn(lots: &mut Lots, catalogue: &Catalogue, place: u32) -> FiledSet {
     let kinds = [SetKind::Straight, SetKind::Straight, SetKind::Straight];
-    let kinds = [&kinds[..], &[SetKind::Other, SetKind::WarmUp]].concat();
+    let kinds = [&kinds[..], &SetKind::ALL].concat();
     let said = [None, Some(0.0), Some(2.5), Some(3.0), Some(3.5), Some(4.0)];
     let judged = [
         None,

@@ -97,7 +97,7 @@ impl Setting {
         let easy = match set.kind {
             _ if set.gave_out.is_some() || set.reps == 0 => 0.0,
             SetKind::WarmUp => 1.0,
-            SetKind::Straight | SetKind::Other => self.easy(rated),
+            _ => self.easy(rated),
         };
         let rest = (1.0 - changed - nothing).max(0.0);
         [

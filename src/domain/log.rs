@@ -12,7 +12,15 @@ use super::next_set::Check;
 pub enum SetKind {
     /// A work set at one load with a real rest before it.
     Straight,
-    /// A drop set, rest-pause, superset or partials: kept, shown apart.
+    /// One of a superset: counted as a straight set is, for each of the exercises.
+    Superset,
+    /// The first part of a drop set or rest-pause set: counted as a straight set is.
+    FirstPart,
+    /// The part of a drop set or rest-pause set that stands for all that follow the first: together
+    /// they count as one set at most.
+    FurtherParts,
+    /// Partials, and parts of a drop set or rest-pause set that another stands for: kept, never
+    /// counted.
     Other,
     /// A warm-up: kept, never counted.
     WarmUp,
@@ -20,13 +28,29 @@ pub enum SetKind {
 
 impl SetKind {
     /// All kinds.
-    pub const ALL: [Self; 3] = [Self::Straight, Self::Other, Self::WarmUp];
+    pub const ALL: [Self; 6] = [
+        Self::Straight,
+        Self::Superset,
+        Self::FirstPart,
+        Self::FurtherParts,
+        Self::Other,
+        Self::WarmUp,
+    ];
+
+    /// Whether it is a work set at one load with a real rest before it.
+    #[must_use]
+    pub const fn is_straight(self) -> bool {
+        matches!(self, Self::Straight)
+    }
 
     /// The word for files and storage.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Straight => "straight",
+            Self::Superset => "superset",
+            Self::FirstPart => "first_part",
+            Self::FurtherParts => "further_parts",
             Self::Other => "other",
             Self::WarmUp => "warm_up",
         }

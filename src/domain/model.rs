@@ -143,7 +143,7 @@ impl Model {
         self.condition.rest(rest);
         let learned = match set.kind {
             SetKind::WarmUp => self.warm_up(set, lifter, &population, &strain),
-            SetKind::Straight | SetKind::Other => {
+            _ => {
                 let scene = Scene {
                     set,
                     population: &population,
@@ -595,8 +595,8 @@ impl Sight {
 fn evidence(set: &LoggedSet, sight: &Sight, habit: f64) -> Evidence {
     let reps = f64::from(set.reps);
     let noisier = match set.kind {
-        SetKind::Other => OTHER_NOISE,
         SetKind::Straight | SetKind::WarmUp => 1.0,
+        _ => OTHER_NOISE,
     };
     let sd = sight.noise * noisier;
     match set.rated() {

@@ -60,7 +60,7 @@ impl Counts {
 pub enum WhyNot {
     /// A warm-up.
     WarmUp,
-    /// A drop set, rest-pause, superset or partials.
+    /// Partials, or a part of a drop set or rest-pause set for which another stands.
     NotStraight,
     /// Under five repetitions.
     UnderFive,
@@ -89,9 +89,10 @@ pub fn judge(set: &LoggedSet, believed: Option<f64>) -> Counts {
     match set.kind {
         SetKind::WarmUp => return Counts::No(WhyNot::WarmUp),
         SetKind::Other => return Counts::No(WhyNot::NotStraight),
-        SetKind::Straight => {}
+        SetKind::Straight | SetKind::Superset | SetKind::FirstPart | SetKind::FurtherParts => {}
     }
-    if set.reps < FEWEST_REPS {
+    // The parts for which this one stands were counted together when it was marked.
+    if set.reps < FEWEST_REPS && set.kind != SetKind::FurtherParts {
         return Counts::No(WhyNot::UnderFive);
     }
     if set.reps > MOST_REPS {
@@ -105,6 +106,8 @@ pub fn judge(set: &LoggedSet, believed: Option<f64>) -> Counts {
     match (set.rir, believed) {
         (Some(rir), _) if rir.reps() > MOST_RESERVE => Counts::No(WhyNot::TooEasy),
         (Some(_), _) => Counts::Yes(Ground::Reported),
+        // Such parts follow without rest, which no belief foresees.
+        (None, _) if set.kind == SetKind::FurtherParts => Counts::Yes(Ground::Assumed),
         (None, Some(left)) if left.round() > MOST_RESERVE => Counts::No(WhyNot::JudgedTooEasy),
         (None, Some(_)) => Counts::Yes(Ground::Judged),
         (None, None) => Counts::Yes(Ground::Assumed),

@@ -15,8 +15,7 @@ pub const fn meaning(term: Term) -> &'static str {
              were left. I understand `@8`, and show it as reps left."
         }
         Term::Counted => {
-            "A set counts when it is hard enough to build muscle: a straight set of 5 to 30 reps, no \
-             more than 3 left, and the target muscle gave out first. It adds 1 to its target muscle \
+            "A set counts when it is hard enough to build muscle: 5 to 30 reps, no more than 3 left, and the target muscle gave out first. It adds 1 to its target muscle \
              and a half to each helper. Ask `did that count?` after a set."
         }
         Term::Direct => {
@@ -32,16 +31,17 @@ pub const fn meaning(term: Term) -> &'static str {
              `warm-up 40x8`, and never counts. `/warmup squat` shows the way up to your load."
         }
         Term::DropSet => {
-            "In a drop set you take weight off and go on without rest. I log its parts, but I only count \
-             straight sets."
+            "In a drop set you take weight off and go on without rest. The first part counts as a set, \
+             and all that follows counts as one more at most. Post it like `bench 80x8, drop 60x6`."
         }
         Term::RestPause => {
-            "In a rest-pause set you stop for a few breaths and go on with the same load. I log its \
-             parts, but I only count straight sets."
+            "In a rest-pause set you stop for a few breaths and go on with the same load. The first part \
+             counts as a set, and all that follows counts as one more at most. Post it like `bench \
+             80x10+4+3 rest pause`."
         }
         Term::Superset => {
-            "A superset is two exercises done in turn. Each of them is logged as a set of its own. It \
-             saves time where the two don't tire each other: `/fit 30 pairs` looks for such pairs."
+            "A superset is two exercises done in turn. Each of them is logged and counted as a set of its \
+             own. Post it like `bench 60x10 superset row 60x12`. It saves time where the two don't tire each other: `/fit 30 pairs` looks for such pairs."
         }
         Term::Block => {
             "A block is a row of weeks that belong together: the coach sets how hard each week is, often \

@@ -192,7 +192,9 @@ const fn like(column: Column) -> &'static str {
         Column::Reps => "a whole number from 1 to 100",
         Column::Left | Column::Asked => "a number from 0 to 30",
         Column::GaveOut => "`helpers` or `breath`",
-        Column::Kind => "`straight`, `other` or `warm_up`",
+        Column::Kind => {
+            "`straight`, `superset`, `first_part`, `further_parts`, `other` or `warm_up`"
+        }
         Column::Technique => {
             "`paused`, `tempo`, `drop set`, `rest-pause`, `superset` or `partials`"
         }

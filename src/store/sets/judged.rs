@@ -83,13 +83,14 @@ impl Tx {
             concat!(
                 "select member_id as id, string_agg(
                  case when kind = 'warm_up' then '3'
-                      when kind <> 'straight' then '4'
-                      when reps < $4 then '5'
+                      when kind = 'other' then '4'
+                      when reps < $4 and kind <> 'further_parts' then '5'
                       when reps > $5 then '6'
                       when gave_out = 'helpers' then '9'
                       when gave_out = 'breath' then 'a'
                       when rir > $6 then '7'
                       when rir is not null then '0'
+                      when kind = 'further_parts' then '2'
                       when judged_left >= $7 then '8'
                       when judged_left is not null then '1'
                       else '2' end || exercise,
