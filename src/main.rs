@@ -18,7 +18,8 @@ use chalkbell::settings::{self, Settings};
 use chalkbell::store::Store;
 use chalkbell::store::private::own_folder;
 use chrono::{DateTime, Utc};
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{Args, CommandFactory as _, Parser, Subcommand, ValueEnum};
+use clap_complete::Shell;
 use tokio::task::JoinSet;
 
 /// A chat-bot assistant for group strength training: post a set, get the next load and rest.
@@ -56,6 +57,15 @@ enum Command {
     /// Copies everything from one database into another, empty one, of either engine. Stop the bot
     /// first.
     Move(MoveArgs),
+    /// Prints what your shell needs to complete chalkbell's commands; for bash:
+    /// `chalkbell completions bash > ~/.local/share/bash-completion/completions/chalkbell`.
+    Completions {
+        /// Your shell.
+        #[arg(value_enum)]
+        shell: Shell,
+    },
+    /// Prints the manual page; read it with `chalkbell man | man -l -`.
+    Man,
     /// Prints how to run it as a service: a systemd unit, or a Containerfile.
     Unit {
         /// What to print.
@@ -179,8 +189,14 @@ struct TrainArgs {
     #[arg(long, value_name = "DIR", default_value = "config")]
     into: PathBuf,
     /// Learn which messages report sets, not which report pain.
-    #[arg(long)]
+    #[arg(long, conflicts_with = "questions")]
     reports: bool,
+    /// Learn what asks the bot, not what tells of pain.
+    #[arg(long)]
+    questions: bool,
+    /// Print how these messages are decided by what was learned, and write nothing.
+    #[arg(long, value_name = "FILE", requires = "questions")]
+    judge: Option<PathBuf>,
 }
 
 fn unit(text: &str) -> Result<Unit, String> {
@@ -212,9 +228,10 @@ fn run(command: Command) -> anyhow::Result<()> {
             }
             .context("the lines cannot be read or printed")
         }
-        Command::Train(args) => match args.reports {
-            true => train::train_reports(&args.files, &args.into),
-            false => train::train(&args.files, &args.into),
+        Command::Train(args) => match (args.reports, args.questions) {
+            (true, _) => train::train_reports(&args.files, &args.into),
+            (_, true) => train::train_questions(&args.files, &args.into, args.judge.as_deref()),
+            _ => train::train(&args.files, &args.into),
         },
         Command::Local(args) => {
             let settings = begin(args.database.database)?;
@@ -275,6 +292,18 @@ fn run(command: Command) -> anyhow::Result<()> {
         Command::Move(args) => {
             begin(Some(args.from.clone()))?;
             on_runtime(upkeep::move_all(&args.from, &args.to))
+        }
+        Command::Completions { shell } => {
+            let mut text = Vec::new();
+            clap_complete::generate(shell, &mut Cli::command(), "chalkbell", &mut text);
+            std::io::stdout().write_all(&text)?;
+            Ok(())
+        }
+        Command::Man => {
+            let mut text = Vec::new();
+            clap_mangen::Man::new(Cli::command()).render(&mut text)?;
+            std::io::stdout().write_all(&text)?;
+            Ok(())
         }
         Command::Unit { kind } => {
             let text = match kind {
