@@ -45,6 +45,8 @@ const COMMANDS: &[(&str, For)] = &[
     ("/history squat", For::All),
     ("/best", For::All),
     ("/best squat", For::All),
+    ("/summary", For::All),
+    ("/summary channel", For::All),
     ("/week", For::All),
     ("/week last week", For::All),
     ("/week Ines", For::Coaches),
@@ -234,6 +236,7 @@ fn word_of(command: &Command) -> Option<&'static str> {
         Command::Help(_) => "help",
         Command::History(_) => "history",
         Command::Best(_) => "best",
+        Command::Summary(_) => "summary",
         Command::Misused(_) | Command::Unknown(..) => return None,
     })
 }

@@ -7,7 +7,6 @@ use super::words;
 use super::work::{Work, is_work};
 use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
-use crate::domain::log::SetKind;
 use crate::domain::next_set::{Advice, Check, Decision, Reason, Trial, what_if};
 use crate::domain::status::TrainingStatus;
 use crate::message::reading::{About, Hurt, Question, Readiness, Reading, WhatIf};
@@ -86,7 +85,11 @@ impl Work<'_> {
                 self.set_bell(&advice, 0);
                 let mut more = self.what_follows(&advice);
                 more.extend(lines.iter().cloned());
+                let over = more.iter().any(|line| line == words::session::SESSION_DONE);
                 self.show(&advice, &more);
+                if over {
+                    self.end_of_plan();
+                }
             } else {
                 self.show(&advice, &[]);
             }
@@ -131,7 +134,7 @@ impl Work<'_> {
         let odd = beginner
             && self
                 .filed_now()
-                .any(|filed| filed.set.kind == SetKind::Other);
+                .any(|filed| is_work(filed) && !filed.set.kind.is_straight());
         let newcomer = self.is_newcomer();
         let desk = &mut self.member.desk;
         if odd && !desk.told_straight {

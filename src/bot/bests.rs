@@ -60,7 +60,7 @@ pub(super) fn take(
 
 impl Work<'_> {
     /// Lines on the bests among the sets just logged, the last for each exercise.
-    pub(super) fn bests_noticed(&self) -> Vec<String> {
+    pub(super) fn bests_noticed(&mut self) -> Vec<String> {
         let mut lines: Vec<String> = Vec::new();
         for (place, (set, best)) in self.noticed.iter().enumerate() {
             let later = self.noticed.get(place + 1..).unwrap_or_default();
@@ -69,6 +69,13 @@ impl Work<'_> {
                 .all(|(other, _)| other.exercise != set.exercise)
             {
                 lines.push(self.best_line(set, *best));
+            }
+        }
+        let today = self.scene.today();
+        if !lines.is_empty() {
+            match &mut self.member.desk.bests_of {
+                Some((day, noticed)) if *day == today => noticed.extend(lines.iter().cloned()),
+                other => *other = Some((today, lines.clone())),
             }
         }
         lines

@@ -21,9 +21,11 @@ use crate::domain::id::{ExerciseId, MemberId};
 use crate::domain::next_set::Check;
 use crate::domain::session::Session;
 use crate::domain::status::TrainingStatus;
+use crate::message::amend::{Amend, amend};
 use crate::message::command::{
     self, AttentionCommand, Command, Deed, DigestCommand, NoteCommand, Order, Which, Whom,
 };
+use crate::message::feel::{Feel, feel, is_over};
 use crate::message::reading::{About, Draft, DraftLoad, Kind, Need, Reading, Unclear};
 use crate::message::talk::{Talk, asked_for, talk};
 use crate::message::unseen::reorders;
@@ -66,6 +68,14 @@ pub enum Intent {
     Meant(usize),
     /// A question that the reader holds to be chat.
     Talked(Talk),
+    /// How the last set felt.
+    Felt(Feel),
+    /// The session is over.
+    SessionOver,
+    /// A correction of sets that it points at.
+    Amended(Box<Amend>),
+    /// The button at this place says which sets the open correction means.
+    AmendPicked(usize),
     /// A slash word.
     Ordered(Command),
     /// A card's button: ready (`None`), or a check that fails.
@@ -414,6 +424,22 @@ fn known_place(scene: &Scene, text: &str) -> Option<String> {
 }
 
 fn said(scene: &Scene, text: &str, reading: Reading) -> Intent {
+    let hurts = reading.hurt.is_some() || reading.may_hurt.is_some();
+    if !hurts
+        && scene.member.condition.is_some()
+        && let Some(amend) = amend(text, scene.reader)
+    {
+        return Intent::Amended(Box::new(amend));
+    }
+    let in_session = scene.last().is_some();
+    if in_session && reading.kind() == Kind::Chatter && reading.ended_by.is_none() {
+        if let Some(feel) = feel(text) {
+            return Intent::Felt(feel);
+        }
+        if is_over(text) {
+            return Intent::SessionOver;
+        }
+    }
     if let Some(talk) = talked(scene, text, &reading) {
         return Intent::Talked(talk);
     }
@@ -564,6 +590,15 @@ pub fn press(scene: &Scene, reply: &str, button: &str) -> Intent {
                 .as_ref()
                 .filter(|asked| asked.reply == reply);
             return asked.map_or(Intent::NotTheirs, |_| Intent::HurtAnswered(yes));
+        }
+        Some(ButtonId::Pick(place)) => {
+            let asked = desk.amending.as_ref();
+            let own = asked
+                .is_some_and(|asked| asked.reply == reply && scene.now - asked.at <= ANSWER_WITHIN);
+            return match own {
+                true => Intent::AmendPicked(place),
+                false => Intent::NotTheirs,
+            };
         }
         Some(ButtonId::NoInjury(number)) => {
             let own = desk
@@ -743,6 +778,12 @@ impl Intent {
                 needs.history |= reading.unclear.as_ref().is_some_and(asks_number);
             }
             Self::Meant(_) | Self::Withdrawn => needs.changes = true,
+            Self::SessionOver => {}
+            Self::Felt(_) => needs.changes = true,
+            Self::Amended(_) | Self::AmendPicked(_) => {
+                needs.history = true;
+                needs.members = !scene.member.desk.hurt.is_empty();
+            }
             Self::Talked(talk) => needs_of_talk(talk, scene, &mut needs),
             Self::Ordered(command) => needs_of_command(command, scene, &mut needs),
             Self::Checked(exercise, _) => needs.beliefs.push(*exercise),
@@ -885,6 +926,7 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             let (exercise, day) = asked.unwrap_or_default();
             needs_of_talk(&Talk::History(exercise, day), scene, needs);
         }
+        Command::Summary(_) => needs.history = true,
         Command::Best(text) => {
             let asked = text
                 .as_deref()

@@ -191,7 +191,7 @@ impl Work<'_> {
             .unwrap_or(0)
     }
 
-    fn first_doubt(&self, sets: &[FiledSet]) -> Option<Doubt> {
+    pub(super) fn first_doubt(&self, sets: &[FiledSet]) -> Option<Doubt> {
         sets.iter().enumerate().find_map(|(place, filed)| {
             let exercise = self.scene.catalogue().exercise(filed.set.exercise);
             match guard::judge(
@@ -256,8 +256,8 @@ impl Work<'_> {
     }
 }
 
-struct Doubt {
-    place: usize,
+pub(super) struct Doubt {
+    pub(super) place: usize,
     likely: Option<Load>,
 }
 
@@ -617,7 +617,7 @@ fn say_the_same(old: &[FiledSet], new: &[FiledSet]) -> bool {
 }
 
 /// The number that a part of a set holds, in the unit named or the set's own.
-fn number_of(filed: &FiledSet, part: Part, unit: Option<Unit>) -> Option<f64> {
+pub(super) fn number_of(filed: &FiledSet, part: Part, unit: Option<Unit>) -> Option<f64> {
     let set = &filed.set;
     match part {
         Part::Reps => Some(f64::from(set.reps)),
@@ -634,7 +634,7 @@ fn number_of(filed: &FiledSet, part: Part, unit: Option<Unit>) -> Option<f64> {
 
 /// Which number of a set a new one most likely replaces: halves and units are loads, and else the
 /// one that is nearer in proportion.
-fn likelier_part(filed: &FiledSet, unit: Option<Unit>, now: f64) -> Part {
+pub(super) fn likelier_part(filed: &FiledSet, unit: Option<Unit>, now: f64) -> Part {
     let whole = (now - now.round()).abs() < 1e-9;
     if unit.is_some() || !whole {
         return Part::Load;
@@ -651,7 +651,12 @@ fn likelier_part(filed: &FiledSet, unit: Option<Unit>, now: f64) -> Part {
 }
 
 /// A set with one number changed; `None` when the number cannot be one.
-fn revised(filed: &FiledSet, part: Part, unit: Option<Unit>, now: f64) -> Option<FiledSet> {
+pub(super) fn revised(
+    filed: &FiledSet,
+    part: Part,
+    unit: Option<Unit>,
+    now: f64,
+) -> Option<FiledSet> {
     let mut revised = filed.clone();
     let set = &mut revised.set;
     match part {

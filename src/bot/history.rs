@@ -97,6 +97,8 @@ impl Work<'_> {
             estimate.as_ref(),
             self.scene.unit(),
         );
+        let notes = lines.iter().flat_map(|(_, sets)| sets);
+        let text = self.with_notes(text, notes);
         let files = self.picture_of(exercise).into_iter().collect();
         self.tell_with(text, files);
     }
@@ -111,7 +113,20 @@ impl Work<'_> {
             true => words::history::nothing_on(day, name, self.nearest_day(exercise, day)),
             false => words::history::on_day(day, &sets, self.scene.catalogue()),
         };
+        let text = self.with_notes(text, sets.iter().map(|filed| &filed.set));
         self.tell(text);
+    }
+
+    /// A text with what the member noted beside these sets below it.
+    fn with_notes<'s>(&self, text: String, sets: impl Iterator<Item = &'s LoggedSet>) -> String {
+        let notes = &self.member.desk.set_notes;
+        sets.fold(text, |text, set| {
+            let note = set.id.and_then(|id| notes.get(&id.0));
+            match note {
+                Some(note) => format!("{text}\n{}", words::history::note(set, note)),
+                None => text,
+            }
+        })
     }
 
     fn history_in_week(&mut self, exercise: Option<ExerciseId>, day: NaiveDate) {

@@ -51,6 +51,7 @@ impl Work<'_> {
             Command::Import { .. } => drop(self.is_coach()),
             Command::Help(about) => self.help(about.as_deref()),
             Command::History(text) => self.history(text.as_deref()),
+            Command::Summary(command) => self.summary(*command),
             Command::Best(text) => self.best(text.as_deref()),
             Command::Clear { member, exercise } => self.clear(member, exercise.as_deref()),
             Command::Catalogue(command) => self.catalogue(command),

@@ -6,6 +6,7 @@
 
 pub mod accuracy;
 mod advise;
+mod amend;
 mod ask;
 mod attention;
 pub mod bests;
@@ -28,6 +29,7 @@ mod lift;
 mod member;
 mod notes;
 mod own_data;
+mod parts;
 mod planned_load;
 pub mod plans;
 pub mod prescription;
@@ -37,6 +39,7 @@ mod review;
 pub mod scene;
 mod session;
 pub mod state;
+mod summary;
 mod talk;
 mod team;
 pub mod team_week;
@@ -106,6 +109,10 @@ fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
             work.close_question(&pending, words::LEFT_OUT);
         }
         Intent::Talked(talk) => work.answer_talk(talk),
+        Intent::Felt(feel) => work.felt(*feel),
+        Intent::SessionOver => work.session_over(),
+        Intent::Amended(amend) => work.amend(amend, text),
+        Intent::AmendPicked(place) => work.amend_picked(*place),
         Intent::Ordered(command) => work.obey(command),
         Intent::Checked(exercise, failing) => work.press_check(*exercise, *failing),
         Intent::TakenBack(exercise, day) => work.undo_on_card(*exercise, *day),

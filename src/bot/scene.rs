@@ -223,7 +223,7 @@ pub fn as_read(filed: &FiledSet) -> SetReading {
         warm_up: set.kind == SetKind::WarmUp,
         per_side: set.per_side,
         rest_s: set.stated_rest_s,
-        straight: set.kind != SetKind::Other,
+        straight: matches!(set.kind, SetKind::Straight | SetKind::WarmUp),
         technique: filed.technique,
         day: None,
     }

@@ -274,6 +274,9 @@ pub struct Profile {
     /// Agreed to be named in the team's digest.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub listed: bool,
+    /// Where the summary of a session comes: `channel` or `off`; `None` is in private.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub summary: Option<String>,
     /// The own week comes each week, as a direct message.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub own_week: bool,
@@ -357,6 +360,18 @@ pub struct Desk {
     /// everything, under the empty name.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub cleared: BTreeMap<String, DateTime<Utc>>,
+    /// The lines on bests that were noticed on the last day with any.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bests_of: Option<(NaiveDate, Vec<String>)>,
+    /// The last day whose session was summed up.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub summed_up: Option<NaiveDate>,
+    /// What the member noted beside sets, by the set's id.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub set_notes: BTreeMap<i64, String>,
+    /// The question which sets a correction means, while it stands unanswered.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub amending: Option<Amending>,
     /// What coaches noted, oldest first.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub notes: Vec<Note>,
@@ -394,6 +409,24 @@ pub struct Desk {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub forget: Option<ForgetAsked>,
 }
+
+/// The question which sets a correction means.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Amending {
+    /// The bot's reply that asks.
+    pub reply: String,
+    /// The channel.
+    pub channel: String,
+    /// When it was asked.
+    pub at: DateTime<Utc>,
+    /// The correction, in the member's words.
+    pub text: String,
+    /// The sets behind each button, by id.
+    pub choices: Vec<Vec<i64>>,
+}
+
+/// Most notes on sets that are kept; the oldest give way.
+pub const MOST_SET_NOTES: usize = 200;
 
 /// The question whether everything of a member is to be erased.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

@@ -4,6 +4,7 @@
 //! decided here. Numbers are rounded here and only here.
 
 pub mod accuracy;
+pub mod amend;
 pub mod attention;
 pub mod bells;
 pub mod coach;
@@ -20,6 +21,7 @@ pub mod plan;
 pub mod review;
 pub mod session;
 pub mod slash;
+pub mod summary;
 pub mod team_channel;
 pub mod usual;
 
@@ -409,7 +411,7 @@ pub fn run(sets: &[LoggedSet]) -> String {
         } else {
             let sign = match one.kind {
                 SetKind::WarmUp => "warm-up ",
-                SetKind::Other | SetKind::Straight => "",
+                _ => "",
             };
             let gap = if before.is_some() { "; " } else { "" };
             text.push_str(&format!("{gap}{sign}{}", set(one)));
@@ -960,7 +962,7 @@ fn muscle_week(name: &str, line: &MuscleWeek) -> String {
 pub const fn why_not(why: WhyNot) -> &'static str {
     match why {
         WhyNot::WarmUp => "warm-up",
-        WhyNot::NotStraight => "not a straight set",
+        WhyNot::NotStraight => "partials or further parts of a set",
         WhyNot::UnderFive => "under five reps",
         WhyNot::OverThirty => "over thirty reps",
         WhyNot::HelpersFirst => "where helper muscles gave out first",

@@ -8,6 +8,7 @@ use super::bests::{self, AllBests};
 use super::button::{ButtonId, CardButton};
 use super::case::{Loaded, Source};
 use super::checkpoint::{CheckpointChange, Cuts, Notes, Start, note_new};
+use super::parts;
 use super::prescription::Prescription;
 use super::reply::{Button, Mark, Outgoing, Reply, Sign};
 use super::scene::{Scene, run_of, session_before};
@@ -180,11 +181,17 @@ impl<'a> Work<'a> {
     /// Puts new sets into the log and learns from them. `in_order` says that none of them lies
     /// before a set already filed; else everything is learned again from the whole log.
     pub(super) fn add(&mut self, sets: &[FiledSet], in_order: bool) {
+        let touched = parts::touched(sets);
         let learned = if in_order {
-            self.learn(sets)
+            let mut log = merged(&self.recent, sets, &[]);
+            parts::mark(&mut log, &touched);
+            let new: Vec<FiledSet> = log.into_iter().filter(is_new).collect();
+            self.learn(&new)
         } else {
             let mut log = merged(&self.loaded.history, sets, &[]);
-            let moved = renumber(&mut log, sets);
+            let mut moved = renumber(&mut log, sets);
+            let marked = parts::mark(&mut log, &touched);
+            moved.extend(marked.into_iter().filter_map(|at| log[at].set.id));
             let learned = self.learn_again(&log, sets);
             self.revise_moved(&learned, &moved);
             learned.into_iter().filter(is_new).collect()
@@ -244,15 +251,18 @@ impl<'a> Work<'a> {
         if !removed.is_empty() {
             self.changes.push(Change::Remove(removed.to_vec()));
         }
-        let again: Vec<_> = revised.iter().filter_map(|filed| filed.set.id).collect();
+        let mut again: Vec<_> = revised.iter().filter_map(|filed| filed.set.id).collect();
         let gone = [removed, &again].concat();
         let new: Vec<_> = revised.iter().chain(added).cloned().collect();
-        let log = merged(&self.loaded.history, &new, &gone);
+        let mut log = merged(&self.loaded.history, &new, &gone);
         let touched = self.loaded.history.iter().filter(|filed| {
             let id = filed.set.id;
             id.is_some_and(|id| gone.contains(&id))
         });
         let touched: Vec<_> = touched.chain(&new).cloned().collect();
+        let marked = parts::mark(&mut log, &parts::touched(&touched));
+        again.extend(marked.into_iter().filter_map(|at| log[at].set.id));
+        let gone = [removed, &again].concat();
         let learned = self.learn_again(&log, &touched);
         let is_revised = |filed: &&FiledSet| filed.set.id.is_some_and(|id| again.contains(&id));
         let revised: Vec<_> = learned.iter().filter(is_revised).cloned().collect();

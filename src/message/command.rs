@@ -100,6 +100,8 @@ pub enum Command {
     Note(NoteCommand),
     /// The week put before everybody: now, or what of it comes to the member.
     Digest(DigestCommand),
+    /// What the session came to, or where such summaries come.
+    Summary(SummaryCommand),
     /// Coach: show or change a setting of the team.
     Settings(Option<Setting>),
     /// Everything that is kept of whoever gives it, as files.
@@ -128,6 +130,30 @@ pub enum Bells {
     Off,
     /// In a direct message.
     Private,
+}
+
+/// What `/summary` does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SummaryCommand {
+    /// Shows the last session's.
+    Show,
+    /// They come there from now on: `private`, `channel` or `off`.
+    Send(&'static str),
+}
+
+impl SummaryCommand {
+    /// To the member alone.
+    pub const PRIVATE: &str = "private";
+}
+
+fn summary(rest: &str) -> Command {
+    Command::Summary(match rest.to_lowercase().as_str() {
+        "" | "today" => SummaryCommand::Show,
+        "private" | "on" => SummaryCommand::Send(SummaryCommand::PRIVATE),
+        "channel" => SummaryCommand::Send("channel"),
+        "off" => SummaryCommand::Send("off"),
+        _ => return misused("summary"),
+    })
 }
 
 /// What `/digest` does.
@@ -312,6 +338,10 @@ pub const USAGE: &[(&str, &str)] = &[
         "best",
         "/best [EXERCISE]: your heaviest sets, most reps, and estimated one-rep max",
     ),
+    (
+        "summary",
+        "/summary [private|channel|off]: what your session came to, or where that is posted",
+    ),
     ("undo", "/undo: take your last post back"),
     ("units", "/units kg|lb: your unit"),
     (
@@ -429,6 +459,7 @@ pub fn read(text: &str) -> Option<Command> {
         "help" => Command::Help(some(rest)),
         "history" => Command::History(some(rest)),
         "best" => Command::Best(some(rest)),
+        "summary" => summary(rest),
         "clear" => clear(rest),
         "catalogue" => catalogue(rest),
         "settings" => settings(rest),

@@ -376,7 +376,7 @@ fn loads(sets: &[&LoggedSet]) -> String {
     let warm_ups = warm_ups.count();
     let work = sets.iter().filter(|set| set.kind != SetKind::WarmUp);
     let work: Vec<&&LoggedSet> = work.collect();
-    let kind = |set: &LoggedSet| (set.load, set.kind == SetKind::Other);
+    let kind = |set: &LoggedSet| (set.load, !set.kind.is_straight());
     let mut told: Vec<String> = Vec::new();
     for group in work.chunk_by(|a, b| kind(a) == kind(b)) {
         let reps: Vec<_> = group.iter().map(|set| set.reps.to_string()).collect();

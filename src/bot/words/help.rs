@@ -31,7 +31,9 @@ pub const HOW_TO_POST: &str = "Post a set the way you would say it:
 
 /// How a wrong set is changed.
 pub const HOW_TO_CORRECT: &str = "To change your last set, say `that was 9 not 8` or `make it 82.5`. \
-To take it back, say `undo`. You can also edit or delete your message, for any set.";
+To take it back, say `undo`.
+For any set of the last 7 days, say which one: `yesterday's squats were 95`, `make the first one 8`, \
+`that was a warm-up`, `that was incline bench`, `delete the curls`. Or edit or delete your message.";
 
 /// What can be asked.
 pub const WHAT_TO_ASK: &str = "Ask in plain words: `what next?` · `how long?` · `82.5 after 90 s?` · \
@@ -211,8 +213,8 @@ pub fn counted(set: &str, why_not: Option<&str>, judged: bool) -> String {
              time, like `x9, 2 left`."
         ),
         (Some(why), _) => format!(
-            "No, {set} does not count ({why}). A set counts when it is a straight set of 5 to 30 reps \
-             with no more than 3 left, and the target muscle gave out first."
+            "No, {set} does not count ({why}). A set counts when it has 5 to \
+             30 reps and no more than 3 left, and the target muscle gave out first."
         ),
     }
 }

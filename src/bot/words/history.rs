@@ -94,6 +94,13 @@ pub fn of_exercise(
     lines.collect::<Vec<_>>().join("\n")
 }
 
+/// What was noted beside a set: `Note on Mon 23 Nov, 60 kg × 10: left elbow wobbled`.
+#[must_use]
+pub fn note(set: &LoggedSet, note: &str) -> String {
+    let set_in_words = super::set(set);
+    format!("Note on {}, {set_in_words}: {note}", short_day(set.day))
+}
+
 /// What was done on a day, an exercise a line.
 #[must_use]
 pub fn on_day(day: NaiveDate, filed: &[FiledSet], catalogue: &Catalogue) -> String {

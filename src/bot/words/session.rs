@@ -283,4 +283,4 @@ pub fn no_ladder(name: &str, what: Load) -> String {
 
 /// Said once to a beginner whose set is no straight set.
 pub const STRAIGHT_SETS_FIRST: &str = "In your first years straight sets do nearly all of it: one \
-load, full rest, then again. I keep this one, and count the straight ones.";
+load, full rest, then again. I log this one, too.";

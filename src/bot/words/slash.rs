@@ -242,6 +242,15 @@ pub const ALL: &[Slash] = &[
         "Your heaviest sets, most reps, and estimated one-rep max",
         &[opt("exercise", "All of them, if left out", Takes::Exercise)],
     ),
+    slash(
+        "summary",
+        "What your session came to, or where that is posted",
+        &[opt(
+            "where",
+            "Show it, if left out",
+            Takes::OneOf(&["private", "channel", "off"]),
+        )],
+    ),
     slash("undo", "Take your last post back", &[]),
     slash(
         "units",

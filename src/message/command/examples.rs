@@ -10,6 +10,7 @@ pub const EXAMPLES: &[(&str, [&str; 2])] = &[
     ("fit", ["/fit 45", "/fit 30 pairs"]),
     ("history", ["/history bench press", "/history yesterday"]),
     ("best", ["/best squat", "/best"]),
+    ("summary", ["/summary", "/summary channel"]),
     ("week", ["/week", "/week last week"]),
     ("volume", ["/volume quads", "/volume"]),
     ("accuracy", ["/accuracy", "/accuracy ines"]),

@@ -1,0 +1,165 @@
+//! What a session came to, once it is over; and what a word on the last set tells of it.
+
+use chrono::{Duration, NaiveDate};
+
+use super::reply::Sign;
+use super::state::FiledSet;
+use super::words;
+use super::words::summary as said;
+use super::work::{Work, is_work};
+use crate::domain::effort::Rir;
+use crate::domain::week::{Counts, judge};
+use crate::message::command::SummaryCommand;
+use crate::message::feel::Feel;
+
+/// A word on a set is about one that was posted so long before, at most. Common practice, no source.
+const FEEL_WITHIN: Duration = Duration::minutes(15);
+
+/// Repetitions that `easy` and `hard` leave. Common practice, no source: an easy set could have gone
+/// on for more than the three that still count, a hard one for one more.
+const EASY_LEAVES: f64 = 4.0;
+/// See [`EASY_LEAVES`].
+const HARD_LEAVES: f64 = 1.0;
+
+/// Days ahead that are looked through for the next planned session.
+const DAYS_AHEAD: u64 = 7;
+
+impl Work<'_> {
+    /// Takes a word on the last set as how much it left, where that was not said.
+    pub(super) fn felt(&mut self, feel: Feel) {
+        let last = self.session().last().filter(|last| is_work(last));
+        let fresh = last.filter(|last| self.scene.now - last.set.at <= FEEL_WITHIN);
+        let Some(mut set) = fresh.filter(|last| last.set.rir.is_none()).cloned() else {
+            return;
+        };
+        let left = match feel {
+            Feel::Easy => EASY_LEAVES,
+            Feel::Hard => HARD_LEAVES,
+        };
+        let Ok(rir) = Rir::new(left) else { return };
+        set.set.rir = Some(rir);
+        self.rewrite(&[], std::slice::from_ref(&set), &[]);
+        self.mark(&set.message, Sign::Corrected);
+        let line = said::felt(feel == Feel::Easy).to_owned();
+        self.after_change(&[set], line);
+    }
+
+    /// Shows what the session, or the last day with one, came to; or where summaries are to come.
+    pub(super) fn summary(&mut self, command: SummaryCommand) {
+        match command {
+            SummaryCommand::Show => match self.summary_text(&self.last_day()) {
+                Some(text) => self.tell(text),
+                None => self.tell(words::history::NOTHING_YET),
+            },
+            SummaryCommand::Send(place) => {
+                self.member.profile.summary =
+                    (place != SummaryCommand::PRIVATE).then(|| place.to_owned());
+                self.tell(said::where_to(place));
+            }
+        }
+    }
+
+    /// The member says that the session is over.
+    pub(super) fn session_over(&mut self) {
+        let today = self.scene.today();
+        let sets = self.on_day(today);
+        if sets.iter().any(is_work) {
+            self.cancel_bell();
+            self.put_summary(&sets);
+        }
+    }
+
+    /// Puts the summary of today's session where the member wants it, once a day, when the plan for
+    /// today is done.
+    pub(super) fn end_of_plan(&mut self) {
+        let today = self.scene.today();
+        if self.member.desk.summed_up != Some(today) {
+            let sets = self.on_day(today);
+            self.put_summary(&sets);
+        }
+    }
+
+    fn put_summary(&mut self, sets: &[FiledSet]) {
+        let Some(text) = self.summary_text(sets) else {
+            return;
+        };
+        self.member.desk.summed_up = Some(self.scene.today());
+        match self.member.profile.summary.as_deref() {
+            None => self.tell(text),
+            Some("channel") => self.say(text),
+            Some(_) => {}
+        }
+    }
+
+    fn on_day(&self, day: NaiveDate) -> Vec<FiledSet> {
+        let of_day = self.recent.iter().filter(|filed| filed.set.day == day);
+        of_day.cloned().collect()
+    }
+
+    fn last_day(&self) -> Vec<FiledSet> {
+        let log = &self.loaded.history;
+        let last = log.iter().rev().find(|filed| is_work(filed));
+        let day = last.map(|last| last.set.day);
+        let of_day = log.iter().filter(|filed| Some(filed.set.day) == day);
+        of_day.cloned().collect()
+    }
+
+    /// Sets, time, bests, and what comes next.
+    fn summary_text(&self, sets: &[FiledSet]) -> Option<String> {
+        let work: Vec<&FiledSet> = sets.iter().filter(|filed| is_work(filed)).collect();
+        let first = work.first()?;
+        let day = first.set.day;
+        let counted = work
+            .iter()
+            .filter(|filed| matches!(judge(&filed.set, filed.judged), Counts::Yes(_)))
+            .count();
+        let timed = work.iter().filter(|filed| filed.set.timed);
+        let times: Vec<_> = timed.map(|filed| filed.set.at).collect();
+        let minutes = match (times.iter().min(), times.iter().max()) {
+            (Some(from), Some(to)) if times.len() > 1 => Some((*to - *from).num_minutes()),
+            _ => None,
+        };
+        let mut exercises = Vec::new();
+        for filed in &work {
+            if !exercises.contains(&filed.set.exercise) {
+                exercises.push(filed.set.exercise);
+            }
+        }
+        let lines = exercises.into_iter().map(|exercise| {
+            let run = work.iter().filter(|filed| filed.set.exercise == exercise);
+            let run: Vec<_> = run.map(|filed| filed.set.clone()).collect();
+            format!("{} {}", self.scene.name_of(exercise), words::run(&run))
+        });
+        let bests = match &self.member.desk.bests_of {
+            Some((of, lines)) if *of == day => lines.as_slice(),
+            _ => &[],
+        };
+        Some(said::summary(
+            &said::Came {
+                day: (day != self.scene.today()).then_some(day),
+                sets: work.len(),
+                counted,
+                minutes,
+            },
+            &lines.collect::<Vec<_>>(),
+            bests,
+            self.coming_session().as_deref(),
+        ))
+    }
+
+    /// The next planned day with its exercises.
+    fn coming_session(&self) -> Option<String> {
+        let plan = self.held.plan()?;
+        let today = self.scene.today();
+        let days = (1..=DAYS_AHEAD).filter_map(|ahead| {
+            let day = today.checked_add_days(chrono::Days::new(ahead))?;
+            let planned = plan.day(chrono::Datelike::weekday(&day))?;
+            let names: Vec<&str> = planned
+                .items()
+                .map(|item| self.scene.name_of(item.exercise))
+                .collect();
+            Some(said::coming(day, &names))
+        });
+        days.into_iter().next()
+    }
+}

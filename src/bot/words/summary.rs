@@ -1,0 +1,76 @@
+//! Sentences on a session that is over.
+
+use chrono::NaiveDate;
+
+/// What a session came to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Came {
+    /// Its day, where that is not today.
+    pub day: Option<NaiveDate>,
+    /// Work sets.
+    pub sets: usize,
+    /// Those that count.
+    pub counted: usize,
+    /// From the first set to the last; `None` where they were not posted as they were done.
+    pub minutes: Option<i64>,
+}
+
+/// The summary of a session: what it came to, an exercise a line, bests, and what comes next.
+#[must_use]
+pub fn summary(came: &Came, exercises: &[String], bests: &[String], next: Option<&str>) -> String {
+    let title = came
+        .day
+        .map_or_else(|| "Session over".to_owned(), super::day);
+    let sets = match came.sets {
+        1 => "1 set".to_owned(),
+        sets => format!("{sets} sets"),
+    };
+    let counted = match (came.sets, came.counted) {
+        (1, 1) => ", it counts".to_owned(),
+        (_, 0) => ", none counts".to_owned(),
+        (sets, counted) if sets == counted => ", all count".to_owned(),
+        (_, 1) => ", 1 counts".to_owned(),
+        (_, counted) => format!(", {counted} count"),
+    };
+    let minutes = match came.minutes {
+        Some(minutes) if minutes >= 1 => format!(", {minutes} minutes"),
+        _ => String::new(),
+    };
+    let mut lines = vec![format!("{title}: {sets}{counted}{minutes}.")];
+    lines.extend(exercises.iter().cloned());
+    lines.extend(bests.iter().cloned());
+    lines.extend(next.map(str::to_owned));
+    lines.join("\n")
+}
+
+/// The next planned day: `Next: Thursday: bench press, barbell row.`
+#[must_use]
+pub fn coming(day: NaiveDate, exercises: &[&str]) -> String {
+    format!("Next, {}: {}.", day.format("%A"), exercises.join(", "))
+}
+
+/// What a word on the last set was taken for.
+#[must_use]
+pub const fn felt(easy: bool) -> &'static str {
+    match easy {
+        true => {
+            "I take easy as about 4 left, which is too easy to count. If it was closer, say `that was \
+             3 left`."
+        }
+        false => "I take hard as about 1 left. If you know better, say `that was 2 left`.",
+    }
+}
+
+/// Where summaries come from now on.
+#[must_use]
+pub fn where_to(place: &str) -> &'static str {
+    match place {
+        "channel" => {
+            "Summaries of your sessions come in the channel. `/summary private` changes that."
+        }
+        "off" => {
+            "No more summaries. `/summary` still shows one, `/summary private` brings them back."
+        }
+        _ => "Summaries of your sessions come to you alone. `/summary channel` shows them to all.",
+    }
+}

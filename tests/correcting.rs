@@ -1,0 +1,273 @@
+//! Correcting in words what was logged in the last week, words on the last set, techniques that
+//! count, and the summary of a session, through the whole program.
+
+#![allow(dead_code, reason = "support is for several tests")]
+#![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
+
+#[path = "support/program.rs"]
+mod program;
+
+use program::Program;
+use serde_json::{Value, json};
+use tempfile::TempDir;
+
+/// A member who talks to the program.
+struct Talk {
+    program: Program,
+    count: u32,
+    last: Vec<Value>,
+    _folder: TempDir,
+}
+
+impl Talk {
+    fn begin() -> Self {
+        let folder = tempfile::tempdir().expect("a folder");
+        Self {
+            program: Program::start(&folder.path().join("log.sqlite")),
+            count: 0,
+            last: Vec::new(),
+            _folder: folder,
+        }
+    }
+
+    fn send(&mut self, event: &Value) -> String {
+        let out = self.program.answer(&event.to_string()).into_iter();
+        self.last = out
+            .map(|line| serde_json::from_str(&line).expect("JSON"))
+            .collect();
+        let texts = self.last.iter().filter_map(|line| line["text"].as_str());
+        texts.collect::<Vec<_>>().join("\n")
+    }
+
+    /// Posts at a time of November 2026; all texts that come of it.
+    fn says(&mut self, day: u32, time: &str, text: &str) -> String {
+        self.count += 1;
+        let event = json!({
+            "type": "message", "id": format!("m{}", self.count), "team": "club", "channel": "gym",
+            "author": "wren", "name": "Wren", "coach": false,
+            "at": format!("2026-11-{day:02}T{time}:00Z"), "text": text,
+        });
+        self.send(&event)
+    }
+
+    /// Presses the button with a label that begins so under the last reply that has one.
+    fn presses(&mut self, day: u32, time: &str, label: &str) -> String {
+        let button = self.last.iter().find_map(|line| {
+            let buttons = line["buttons"].as_array()?;
+            let button = buttons
+                .iter()
+                .find(|one| one["label"].as_str().is_some_and(|l| l.starts_with(label)))?;
+            Some((line["id"].clone(), button["id"].clone()))
+        });
+        let (reply, button) = button.expect("such a button");
+        let event = json!({
+            "type": "press", "reply": reply, "team": "club", "author": "wren", "button": button,
+            "at": format!("2026-11-{day:02}T{time}:00Z"),
+        });
+        self.send(&event)
+    }
+
+    fn history(&mut self, of: &str) -> String {
+        self.says(13, "20:00", &format!("/history {of}"))
+    }
+}
+
+/// Two sessions: Tuesday the 10th and Thursday the 12th.
+fn two_sessions() -> Talk {
+    let mut wren = Talk::begin();
+    wren.says(10, "17:00", "bench 60x10, 2 left");
+    wren.says(10, "17:04", "x9, 1 left");
+    wren.says(10, "17:08", "x8, 1 left");
+    wren.says(10, "17:12", "squat 90x6, 2 left");
+    wren.says(10, "17:16", "x6, 1 left");
+    wren.says(12, "17:00", "hammer curl 12x10, 2 left");
+    wren.says(12, "17:03", "x9, 1 left");
+    wren
+}
+
+#[test]
+fn the_load_of_a_past_days_sets_is_put_right_in_words() {
+    let mut wren = two_sessions();
+    let told = wren.says(12, "18:00", "tuesday's squats were 95");
+    assert!(
+        told.contains("Corrected Tuesday 10 November: back squat 95 kg × 6, 2 left · 6, 1 left"),
+        "{told}"
+    );
+    assert!(wren.last.iter().any(|line| line["as"] == "corrected"));
+    let history = wren.history("squat");
+    assert!(
+        history.contains("95 kg × 6") && !history.contains("90 kg"),
+        "{history}"
+    );
+}
+
+#[test]
+fn a_day_later_the_card_of_that_day_is_changed() {
+    let mut wren = two_sessions();
+    let told = wren.says(13, "17:00", "yesterday's hammer curls were 14");
+    assert!(
+        told.contains("Corrected Thursday 12 November: hammer curl 14 kg each hand × 10"),
+        "{told}"
+    );
+    let card = wren.last.iter().find(|line| line["type"] == "update");
+    let card = card.expect("the card")["text"]
+        .as_str()
+        .expect("a text")
+        .to_owned();
+    assert!(
+        card.contains("hammer curl on Thursday 12 November, 2 sets: 14 kg"),
+        "{card}"
+    );
+    let told = wren.says(13, "17:01", "/summary");
+    assert!(
+        told.starts_with("Thursday 12 November: 2 sets, all count"),
+        "{told}"
+    );
+}
+
+#[test]
+fn one_set_of_a_run_is_put_right_by_its_place() {
+    let mut wren = two_sessions();
+    let told = wren.says(12, "17:05", "make the first one 8");
+    assert!(
+        told.contains("hammer curl 12 kg each hand × 8, 2 left"),
+        "{told}"
+    );
+    // The card that stands is changed, too.
+    assert!(wren.last.iter().any(|line| line["type"] == "update"));
+    let told = wren.says(12, "17:06", "tuesday's second set of bench was 7");
+    assert!(told.contains("bench press 60 kg × 7, 1 left"), "{told}");
+    let history = wren.history("bench press");
+    assert!(
+        history.contains("60 kg × 10, 2 left · 7, 1 left · 8, 1 left"),
+        "{history}"
+    );
+}
+
+#[test]
+fn what_is_open_is_asked_with_buttons() {
+    let mut wren = two_sessions();
+    let asked = wren.says(12, "17:10", "tuesday's second set was 7");
+    assert!(asked.contains("Which set do you mean?"), "{asked}");
+    let told = wren.presses(12, "17:11", "bench press");
+    assert!(told.contains("bench press 60 kg × 7, 1 left"), "{told}");
+    let asked = wren.says(12, "17:12", "tuesday's bench was 9 reps");
+    assert!(asked.contains("Which set of bench press"), "{asked}");
+    let told = wren.presses(12, "17:13", "3.");
+    assert!(told.contains("bench press 60 kg × 9, 1 left"), "{told}");
+}
+
+#[test]
+fn a_set_becomes_a_warm_up_or_another_exercise_and_goes_out() {
+    let mut wren = two_sessions();
+    wren.says(12, "17:10", "bench 40x10");
+    let told = wren.says(12, "17:11", "that was a warm-up");
+    assert!(told.contains("warm-up 40 kg × 10"), "{told}");
+    let told = wren.says(12, "17:12", "that was incline bench");
+    assert!(told.contains("incline bench press"), "{told}");
+    let told = wren.says(12, "17:13", "that wasn't a warm-up");
+    assert!(told.contains("incline bench press 40 kg × 10"), "{told}");
+    // The curls that were done were hammer curls.
+    let told = wren.says(12, "17:14", "delete the curls");
+    assert!(told.contains("Taken out 2 sets: hammer curl"), "{told}");
+    assert!(wren.last.iter().any(|line| line["as"] == "removed"));
+    let history = wren.history("2026-11-12");
+    assert!(!history.contains("hammer curl"), "{history}");
+}
+
+#[test]
+fn what_cannot_be_meant_changes_nothing_and_says_what_can() {
+    let mut wren = two_sessions();
+    for (text, told) in [
+        ("the ninth set was 7", "only 2 sets"),
+        ("make the deadlift 120 kg", "no deadlift in the last 7 days"),
+        ("bench on november 2 was 70 kg", "last 7 days"),
+        ("tuesday's squats were 9500", "does not look right"),
+    ] {
+        let answer = wren.says(12, "17:20", text);
+        assert!(answer.contains(told), "{text}: {answer}");
+        assert!(answer.contains("Nothing was changed"), "{text}: {answer}");
+    }
+    let history = wren.history("squat");
+    assert!(
+        history.contains("90 kg × 6, 2 left · 6, 1 left"),
+        "{history}"
+    );
+}
+
+#[test]
+fn parts_of_drop_sets_and_supersets_count_as_the_trade_counts_them() {
+    let mut wren = Talk::begin();
+    // The first part and, together, one more.
+    wren.says(10, "17:00", "bench 80x8, drop 60x6, drop 40x8");
+    let week = wren.says(10, "17:01", "/volume chest");
+    assert!(week.contains("2 counted"), "{week}");
+    // 10 and 4 + 3: these come to seven.
+    wren.says(11, "17:00", "bench 80x10+4+3 rest pause");
+    let week = wren.says(11, "17:01", "/volume chest");
+    assert!(week.contains("4 counted"), "{week}");
+    // 2 more are no set.
+    wren.says(11, "17:20", "bench 80x10+2 rest pause");
+    let week = wren.says(11, "17:21", "/volume chest");
+    assert!(week.contains("5 counted"), "{week}");
+    // Each of a superset.
+    wren.says(12, "17:00", "bench 80x8 superset row 60x12");
+    let week = wren.says(12, "17:01", "/volume chest");
+    assert!(week.contains("6 counted"), "{week}");
+    let week = wren.says(12, "17:02", "/volume back");
+    assert!(week.contains('1'), "{week}");
+}
+
+#[test]
+fn a_word_on_the_last_set_is_taken_as_its_effort() {
+    let mut wren = Talk::begin();
+    wren.says(10, "17:00", "bench 60x10");
+    let told = wren.says(10, "17:01", "that was hard");
+    assert!(told.contains("about 1 left"), "{told}");
+    assert!(wren.history("bench").contains("60 kg × 10, 1 left"));
+    // What was said is not overruled.
+    wren.says(10, "17:05", "x9, 2 left");
+    assert_eq!(wren.says(10, "17:06", "easy"), "");
+}
+
+#[test]
+fn a_session_is_summed_up_where_the_member_wants_it() {
+    let mut wren = Talk::begin();
+    wren.says(10, "17:00", "bench 60x10, 2 left");
+    wren.says(10, "17:04", "x9, 1 left");
+    wren.says(10, "17:30", "squat 90x3, 2 left");
+    let told = wren.says(10, "17:31", "done for today");
+    assert!(
+        told.starts_with("Session over: 3 sets, 2 count, 30 minutes."),
+        "{told}"
+    );
+    assert!(
+        told.contains("bench press 60 kg × 10, 2 left · 9, 1 left"),
+        "{told}"
+    );
+    assert!(wren.last.iter().any(|line| line["private"] == true));
+    wren.says(10, "17:32", "/summary channel");
+    wren.says(11, "17:00", "bench 60x10, 2 left");
+    wren.says(11, "17:01", "that's it for today");
+    assert!(wren.last.iter().any(|line| line["private"] == false));
+    wren.says(11, "17:02", "/summary off");
+    wren.says(11, "17:03", "done for today");
+    assert!(
+        wren.last
+            .iter()
+            .all(|line| line["text"].is_null() || line["text"] == "")
+    );
+    assert!(
+        wren.says(11, "17:04", "/summary")
+            .contains("1 set, it counts")
+    );
+}
+
+#[test]
+fn a_note_on_a_set_is_kept_and_shown() {
+    let mut wren = two_sessions();
+    let told = wren.says(12, "17:05", "note: narrower grip");
+    assert!(told.contains("Noted beside hammer curl"), "{told}");
+    let history = wren.history("2026-11-12");
+    assert!(history.contains("narrower grip"), "{history}");
+}
