@@ -108,7 +108,10 @@ pub(in crate::message) fn runs(marked: &Marked, take: impl FnMut(u32)) {
 }
 
 /// Hands the runs of letters of each of `words` to `take`; many come twice.
-pub(in crate::message) fn runs_of<'w>(words: impl Iterator<Item = &'w str>, mut take: impl FnMut(u32)) {
+pub(in crate::message) fn runs_of<'w>(
+    words: impl Iterator<Item = &'w str>,
+    mut take: impl FnMut(u32),
+) {
     let mut padded = Vec::with_capacity(32);
     for word in words {
         padded.clear();
