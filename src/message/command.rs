@@ -404,10 +404,10 @@ pub const USAGE: &[(&str, &str)] = &[
         "import",
         "/import [check|unlikely]: coach: take over a log kept elsewhere: below it CSV with the columns member, date, exercise, load, reps; `check` only looks",
     ),
-    ("export", "/export: all that is kept of you, as files"),
+    ("export", "/export: everything stored about you, as files"),
     (
         "forget",
-        "/forget: erase all that is kept of you; I ask before I do",
+        "/forget: erase everything stored about you; I ask before I do",
     ),
     (
         "help",

@@ -5,10 +5,10 @@ use crate::message::command::examples;
 use crate::message::logbook::{Column, LogFault, LogFaultKind, MOST_BYTES, MOST_ROWS};
 
 /// What the file with everything is.
-pub const WHOLE: &str = "Everything that is kept of you, as JSON.";
+pub const WHOLE: &str = "Everything stored about you, as JSON.";
 
 /// Asks whether everything is to go.
-pub const FORGET: &str = "This erases everything that is kept of you here: your sets, what was \
+pub const FORGET: &str = "This erases everything stored about you here: your sets, what was \
 learned from them, plans, notes on you, and what you were answered. It cannot be brought back; \
 `/export` first gives you a copy. Your own messages stay where you wrote them, but I will not read \
 them again. To erase it all, press the button or write `/forget everything` within ten minutes.";
@@ -20,7 +20,7 @@ pub const KEEP_BUTTON: &str = "Keep it";
 pub const NOT_FORGOTTEN: &str = "Kept. Nothing was erased.";
 /// Said when everything was.
 pub const FORGOTTEN: &str =
-    "Everything that was kept of you here is erased. What you post from now on starts anew.";
+    "Everything stored about you here is erased. What you post from now on starts anew.";
 
 /// What the file with the log is.
 #[must_use]
@@ -32,7 +32,7 @@ pub fn log_file(sets: usize) -> String {
 #[must_use]
 pub fn exported(sets: usize) -> String {
     format!(
-        "All that is kept of you: everything as JSON, and your log ({}) as CSV.",
+        "Everything stored about you: all of it as JSON, and your log ({}) as CSV.",
         count(sets, "set")
     )
 }

@@ -295,10 +295,10 @@ pub const ALL: &[Slash] = &[
             opt("years", "Show it, if left out", Takes::Number),
         )],
     ),
-    slash("export", "All that is kept of you, as a file", &[]),
+    slash("export", "Everything stored about you, as a file", &[]),
     slash(
         "forget",
-        "Erase all that is kept of you",
+        "Erase everything stored about you",
         &[opt(
             "confirm",
             "What the first answer tells you to write here",
