@@ -48,7 +48,7 @@ const UNRATED: f64 = 0.1;
 const STALL_DAYS: i32 = 42;
 const STALL: f64 = 0.65;
 const FALL: f64 = 0.8;
-/// One lift by itself is told of from this probability on.
+/// One lift by itself is told of where it gains nothing with this probability.
 const ALONE: f64 = 0.8;
 /// A fall that is worth a word, share a week.
 const FALL_A_WEEK: f64 = -0.004;
@@ -463,7 +463,11 @@ pub fn of_courses(courses: &[(ExerciseId, Course)]) -> Vec<Concern> {
     // Of a dozen lifts one looks slow by chance now and then.
     if falling.len() + stalled.len() < 2 {
         for slow in [&mut falling, &mut stalled] {
-            slow.retain(|lift| lift.chance >= ALONE);
+            let gains_not = |lift: &Slow| {
+                let course = courses.iter().find(|(id, _)| *id == lift.exercise);
+                course.is_some_and(|(_, course)| course.stalled >= Some(ALONE))
+            };
+            slow.retain(gains_not);
         }
     }
     let mut concerns = Vec::new();
