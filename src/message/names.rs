@@ -687,3 +687,37 @@ fn plural(word: &str) -> Option<String> {
 pub(super) fn is_name_word(token: &Token) -> bool {
     token.kind == Kind::Word && token.word.roles.any(Roles::NAME)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::config;
+
+    /// All names compared letter by letter.
+    fn compared(words: &str, catalogue: &Catalogue) -> Vec<ExerciseId> {
+        let mut all: Vec<(f64, ExerciseId)> = catalogue
+            .exercises()
+            .map(|(id, exercise)| (strsim::jaro_winkler(words, &exercise.name), id))
+            .filter(|(score, _)| *score > LEAST_ALIKE)
+            .collect();
+        all.sort_by(|a, b| b.0.total_cmp(&a.0));
+        all.into_iter().take(OFFERED).map(|(_, id)| id).collect()
+    }
+
+    #[test]
+    fn names_that_are_left_out_by_their_letters_are_not_among_the_most_alike() {
+        let catalogue = config::built_in();
+        let index = NameIndex::new(&catalogue);
+        let slips = catalogue.exercises().flat_map(|(_, exercise)| {
+            let name = &exercise.name;
+            let turned: String = name.chars().rev().collect();
+            let half = name.chars().step_by(2).collect();
+            [name.replace('e', "o"), format!("x{name}y"), turned, half]
+        });
+        let made_up = ["banana", "zzz", "", "öäü ß", "moon walk 3000", "a"];
+        for words in slips.chain(made_up.map(str::to_owned)) {
+            let found = index.alike(&words, OFFERED, &[], &catalogue);
+            assert_eq!(found, compared(&words, &catalogue), "{words}");
+        }
+    }
+}

@@ -245,3 +245,43 @@ impl Tx {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn leave(memory: &Memory, member: i64) {
+        let remembered = Remembered {
+            version: member,
+            ..Remembered::default()
+        };
+        memory.put(Left {
+            members: vec![(MemberId(member), remembered)],
+            teams: HashMap::new(),
+            next_set: None,
+        });
+    }
+
+    #[test]
+    fn those_seen_last_are_remembered_and_no_more_than_there_is_room_for() {
+        let memory = Memory::default();
+        let many = i64::try_from(5 * MOST / 2).expect("a small number");
+        let half = i64::try_from(MOST / 2).expect("a small number");
+        for member in 1..=many {
+            leave(&memory, member);
+            // One who is in the middle of a session.
+            assert!(memory.take(MemberId(0), 0).is_some() || member == 1);
+            leave(&memory, 0);
+        }
+        let shelf = memory.shelf();
+        let held = shelf.young.members.len() + shelf.old.members.len();
+        assert!(held <= MOST, "{held}");
+        drop(shelf);
+        for member in many - half + 2..=many {
+            assert!(memory.take(MemberId(member), member).is_some(), "{member}");
+        }
+        assert!(memory.take(MemberId(1), 1).is_none());
+        // What was written since is not believed.
+        assert!(memory.take(MemberId(0), 1).is_none());
+    }
+}
