@@ -43,10 +43,11 @@ impl Tx {
     ) -> Result<bool, StoreError> {
         const REACHES: Sql = Sql::both(
             "training_set",
-            "select id from training_set where member_id = $1 and day >= $2 and at_ms < $3
+            // The sums keep the engines from looking through all that is before the cut.
+            "select id from training_set where member_id = $1 and day >= $2 and at_ms + 0 < $3
              union all
              select id from training_set
-             where team_id = $4 and message = $5 and member_id = $1 and at_ms < $3
+             where team_id = $4 and message = $5 and member_id + 0 = $1 and at_ms + 0 < $3
              limit 1",
         );
         self.write_sets().await?;

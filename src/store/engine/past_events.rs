@@ -143,7 +143,7 @@ impl Store {
             let is_whole = count == PORTION;
             let is_postgres = matches!(self.pool, super::Pool::Postgres(_));
             self.pruned_to().0[place] = if is_whole && !is_postgres { last } else { 0 };
-            more |= is_whole && old > 0;
+            more |= is_whole;
         }
         Ok(more)
     }
