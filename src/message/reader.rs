@@ -3,9 +3,10 @@
 use std::sync::Arc;
 
 use crate::config;
-use crate::domain::catalogue::Catalogue;
+use crate::domain::catalogue::{Basis, Catalogue, Equipment};
 use crate::domain::id::ExerciseId;
-use crate::domain::mass::Unit;
+use crate::domain::load::Load;
+use crate::domain::mass::{Mass, Unit};
 
 use super::clause::{Clause, clauses};
 use super::complete;
@@ -26,6 +27,7 @@ use super::signs::Signs;
 use super::spelling;
 use super::talk::Asking;
 use super::token::{Tokens, tokenize};
+use super::vocabulary::W;
 use super::{ask, correct, gave_out, ready};
 
 /// Longer messages than this are no reports of sets, bytes, and pain is heard in as much of them.
@@ -42,6 +44,10 @@ pub const MOST_SETS: usize = 40;
 const SURELY_A_REPORT: f32 = 0.85;
 const SURELY_NONE: f32 = 0.02;
 const DOUBTFUL: f32 = 0.06;
+
+/// What a bar weighs where nobody says otherwise. Common practice, no source.
+const BAR_KG: f64 = 20.0;
+const BAR_LB: f64 = 45.0;
 
 /// More words of which nothing is known beside names and numbers make a story.
 const MOST_STRANGERS: usize = 8;
@@ -366,10 +372,11 @@ impl Reader {
             pain,
         };
         let mut reading = message.read();
-        // Neither sets nor a question about them, where the words are surely of something else and
-        // nothing was lifted that they could go on from.
+        // Neither sets nor a question about them, where there are words that are surely of something
+        // else and nothing was lifted that they could go on from.
         let about_sets = !reading.sets.is_empty() || reading.unclear.is_some();
-        if about_sets && context.last.is_none() {
+        let words = items.iter().any(|s| s.item == Item::Word);
+        if about_sets && words && context.last.is_none() {
             let likely = self.report.likely(scan.text);
             if likely < SURELY_NONE {
                 reading.sets.clear();
@@ -599,6 +606,7 @@ impl Message<'_> {
             Verdict::UnknownName(name) => self.forget_exercise(&mut filed, parsed, reading, name),
             Verdict::Training => {
                 self.keep(&filed, reading);
+                self.doubt(reading);
                 if !reading.sets.is_empty()
                     && unexplained::is_left(self.scan, self.items, parsed, &self.reader.catalogue)
                 {
@@ -609,6 +617,55 @@ impl Message<'_> {
         }
         cover(self.items, parsed, &mut covered);
         covered
+    }
+
+    /// Asks about a load that may be for one side of the bar.
+    fn doubt(&self, reading: &mut Reading) {
+        if let Some(other) = self.with_bar(&reading.sets) {
+            let sets = std::mem::take(&mut reading.sets);
+            reading.unclear = Some(one_of(vec![other, sets]));
+        }
+    }
+
+    /// `20 kg a side for 8` on a bar: that on both sides, and the bar.
+    fn with_bar(&self, sets: &[SetReading]) -> Option<Vec<SetReading>> {
+        let item = |at: usize| self.items.get(at).map(|s| &s.item);
+        let is_loaded = |at: usize| {
+            let side = self.items.get(at).filter(|s| s.item == Item::Side);
+            let article = at > 0
+                && self
+                    .items
+                    .get(at - 1)
+                    .is_some_and(|s| self.scan.w(s.from) == W::A);
+            let before = at.checked_sub(1 + usize::from(article));
+            let counts = before.and_then(|at| at.checked_sub(1)).and_then(item);
+            side.is_some_and(|s| (s.from..s.to).any(|at| self.scan.w(at) == W::Side))
+                && matches!(before.and_then(item), Some(Item::Num(num)) if !num.per_hand)
+                && !matches!(counts, Some(Item::Times | Item::For | Item::Num(_)))
+                && matches!(item(at + 1), Some(Item::For | Item::Times))
+        };
+        let a_side = (0..self.items.len()).any(is_loaded);
+        let bars = sets.iter().all(|set| {
+            let exercise = self.reader.catalogue.exercise(set.exercise);
+            exercise.equipment == Equipment::Barbell && set.load.basis == Basis::Total
+        });
+        if !a_side || !bars || sets.is_empty() {
+            return None;
+        }
+        let loaded = |set: &SetReading| {
+            let bar = match set.load.unit {
+                Unit::Kg => BAR_KG,
+                Unit::Lb => BAR_LB,
+            };
+            let amount = 2.0 * set.load.mass.amount(set.load.unit) + bar;
+            let mass = Mass::new(amount, set.load.unit).ok()?;
+            Some(SetReading {
+                load: Load { mass, ..set.load },
+                per_side: false,
+                ..set.clone()
+            })
+        };
+        sets.iter().map(loaded).collect()
     }
 
     /// Whether a message that the rules take for chat is surely like a report: then it is asked about.

@@ -663,6 +663,20 @@ mod tests {
     }
 
     #[test]
+    fn a_load_for_one_side_is_offered_with_the_bar() {
+        let reader = Reader::new(config::built_in());
+        let line = "incline bench 20 kg a side for 8";
+        let unclear = reader.read(line, &Context::alone(Unit::Kg)).unclear;
+        let loads: Vec<f64> = unclear
+            .iter()
+            .flat_map(|unclear| &unclear.readings)
+            .flatten()
+            .map(|set| set.load.mass.in_kg())
+            .collect();
+        assert_eq!(loads, [60.0, 20.0]);
+    }
+
+    #[test]
     fn sides_of_one_limb_are_one_set() {
         let reader = Reader::new(config::built_in());
         for text in ["single-leg rdl 16kg, 6/6", "single-arm press 12kg, 8 L 6 R"] {

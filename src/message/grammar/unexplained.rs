@@ -26,6 +26,12 @@ pub(in crate::message) fn is_left(
                 line += 1;
                 listed = None;
             }
+            // `40m x 3`: carried so far, so often.
+            Item::Foreign if items.get(at + 1).is_some_and(|s| s.item == Item::Times) => {
+                return true;
+            }
+            // `with the green band`, `squat hold`: not the plain movement.
+            Item::Word if is_another_way(scan, items, at) => return true,
             Item::OpenLoad if !in_group(at) && parsed.groups.iter().any(|g| g.line == line) => {
                 return true;
             }
@@ -62,6 +68,18 @@ pub(in crate::message) fn is_left(
         }
     }
     false
+}
+
+/// A word that says a set was helped or held, where no name took it.
+fn is_another_way(scan: &Scan<'_>, items: &[Spanned], at: usize) -> bool {
+    let text = items.get(at).map_or("", |s| scan.text_at(s.from));
+    let names = |s: &Spanned| matches!(s.item, Item::Name(_));
+    let before = items.get(..at).unwrap_or_default();
+    match text {
+        "band" | "bands" => before.iter().any(names),
+        "hold" => before.last().is_some_and(names),
+        _ => false,
+    }
 }
 
 /// `5 at 125 kg (4, 1)`: numbers in brackets that one before them is made up of.
@@ -123,7 +141,12 @@ fn is_told(scan: &Scan<'_>, items: &[Spanned], at: usize) -> bool {
     let next = item(at + 1);
     let is_load = matches!(item(at), Some(Item::Num(num)) if num.is_load());
     let joined = matches!(next, Some(Item::Slash | Item::Times | Item::Dash(true)));
+    // `third set stopped at 3`
+    let labelled = (2..5)
+        .take_while(|steps| !matches!(back(*steps), Some(Item::Comma | Item::Break(_))))
+        .any(|steps| back(steps) == Some(&Item::Label));
     let led = match back(1) {
+        _ if labelled && !is_load => false,
         Some(Item::Word) => true,
         Some(Item::At | Item::With) => matches!(back(2), None | Some(Item::Word)),
         _ => false,
