@@ -1275,6 +1275,20 @@ async fn pain_changes_the_card_and_the_coach_is_told_in_private() {
 }
 
 #[tokio::test]
+async fn pain_in_a_direct_message_is_answered_there_and_told_to_the_coach() {
+    let (fake, _store, bot) = together().await;
+    with_a_coach_and_a_card(&fake).await;
+    let private = 740_000_000_000_000_000;
+    fake.post(ANN, private, "chest pain");
+    fake.bot_message(private, "Call your local emergency number")
+        .await;
+    fake.bot_message(COACH + 5_000_000, "Warning sign from")
+        .await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
 async fn pain_read_back_after_an_outage_is_answered_and_stands_in_the_summary() {
     let (fake, store, bot) = together().await;
     with_a_coach_and_a_card(&fake).await;

@@ -266,6 +266,9 @@ impl Adapter {
         if !edited && !user.is_some_and(|user| self.lets_in(&message, None, user)) {
             return;
         }
+        if let Some(user) = user {
+            self.writes_to().insert(user, channel);
+        }
         let known = self.private().get(&channel).cloned();
         if let Some((team, coach)) = known {
             if let Some(event) = event_of(&message, &team, coach, edited) {

@@ -482,7 +482,9 @@ impl Adapter {
             return Ok(());
         };
         let channel = reply.channel.parse().ok();
-        let own = channel.filter(|id| self.private().contains_key(id));
+        // A report in private is told to coaches, too: what is for them is not to go where it came from.
+        let writer = self.writes_to().get(&user).copied();
+        let own = channel.filter(|id| writer == Some(*id) && self.private().contains_key(id));
         let private = match own {
             Some(channel) => Ok(channel),
             None => self.private_channel(user).await,
