@@ -103,8 +103,8 @@ pub const fn first_aid(sign: WarningSign) -> &'static str {
              remember, or your headache grows, call your local emergency number."
         }
         WarningSign::Limb => {
-            "Stop now and put no load on it. If it came on suddenly, is on one side, or doesn't pass \
-             within minutes, call your local emergency number. Don't drive."
+            "Stop now and put no load on it. If it came on suddenly, is on one side or in both legs, \
+             or doesn't pass within minutes, call your local emergency number. Don't drive."
         }
         WarningSign::Bladder => {
             "Stop now. This needs a hospital at once, not tomorrow: call your local emergency number, \
@@ -112,8 +112,8 @@ pub const fn first_aid(sign: WarningSign) -> &'static str {
         }
         WarningSign::Bone => {
             "Stop and leave it as it is. Don't move it, and don't let anyone put it back. Call your \
-             local emergency number, or have someone take you to emergency care. Eat and drink \
-             nothing until you have been seen."
+             local emergency number, or have someone take you to emergency care. Don't eat or drink \
+             until you have been seen."
         }
         WarningSign::Heat => {
             "Stop and get out of the heat. Cool down as fast as you can: cold water on the skin, wet \
