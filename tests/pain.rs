@@ -178,6 +178,21 @@ async fn every_way_in_is_heard(store: Store) {
             "{text}"
         );
     }
+    // Below a set, which is filed all the same.
+    let out = team
+        .say(minute + 1, "ines", &format!("row 60x9, 2 left\n{words}"))
+        .await;
+    assert!(told(&out), "{out:#?}");
+    assert!(out.iter().any(|one| one["as"] == "filed"), "{out:#?}");
+    // In words beside an undo, and beside a correction of the set before.
+    for text in [
+        format!("undo, {words}"),
+        format!("that was 7 not 8, {words}"),
+    ] {
+        minute += 2;
+        let out = team.say(minute, "ines", &text).await;
+        assert!(told(&out), "{text}: {out:#?}");
+    }
     // In an edit of chatter, and of a set.
     let chatter = team.lines + 1;
     team.say(minute + 1, "ines", "morning all").await;
@@ -467,6 +482,40 @@ async fn in_doubt(team: &mut Team, minute: u32) -> String {
         }
     }
     panic!("nothing was asked about");
+}
+
+async fn an_open_question_holds_nothing_back(store: Store) {
+    let mut team = evening(store).await;
+    let plan = "/plan ines\nmon: back squat 3x5-8; bench press 3x6-10; barbell row 3x8-12";
+    team.say(0, "adair", plan).await;
+    let reply = in_doubt(&mut team, EVENING + 11).await;
+    // Card, plan and bell go on until it is answered.
+    for exercise in ["squat", "bench", "row"] {
+        let decision = team.decision(EVENING + 12, "ines", exercise).await;
+        assert_ne!(decision, "stop", "{exercise}");
+    }
+    let out = team.say(EVENING + 12, "ines", "/today").await;
+    assert!(says(&out, "Next: back squat"), "{out:#?}");
+    let mut rung = Vec::new();
+    for later in 12..17 {
+        rung.extend(team.clock(EVENING + later).await);
+    }
+    assert!(says(&rung, "bench press"), "{rung:#?}");
+    let out = team.press(EVENING + 18, "ines", &reply, "hurts:yes").await;
+    assert!(!to(&out, "adair").is_empty(), "{out:#?}");
+    let mut stopped = 0;
+    for exercise in ["squat", "bench", "row", "deadlift", "overhead press"] {
+        let decision = team.decision(EVENING + 19, "ines", exercise).await;
+        stopped += u32::from(decision == "stop");
+    }
+    assert!(stopped > 0, "yes stops what loads the place");
+}
+
+#[test]
+fn an_open_question_holds_nothing_back_on_every_engine() {
+    engines::on_every_engine(async |place| {
+        an_open_question_holds_nothing_back(place.open().await).await
+    });
 }
 
 #[tokio::test]
