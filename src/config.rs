@@ -24,6 +24,8 @@ pub const ASKS: &str = include_str!("../config/asks.weights");
 pub const ASKS_ABOUT: &str = include_str!("../config/asks_about.weights");
 /// Weights of the decision whether a message reports pain.
 pub const PAIN: &str = include_str!("../config/pain.weights");
+/// The network that weighs the same by the order of the words; `message::intent::net` reads it.
+pub const PAIN_NET: &str = include_str!("../config/pain.net");
 /// Weights of the decision which warning sign one is, where no rule says.
 pub const PAIN_SIGNS: &str = include_str!("../config/pain_signs.weights");
 /// The weights by which a report of sets is told from other messages.

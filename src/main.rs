@@ -185,6 +185,9 @@ struct TrainArgs {
     /// Files of labelled messages.
     #[arg(required = true)]
     files: Vec<PathBuf>,
+    /// Public vectors of words. Without them the network stays as it is.
+    #[arg(long, value_name = "FILE")]
+    words: Option<PathBuf>,
     /// Where the weights are put.
     #[arg(long, value_name = "DIR", default_value = "config")]
     into: PathBuf,
@@ -231,7 +234,7 @@ fn run(command: Command) -> anyhow::Result<()> {
         Command::Train(args) => match (args.reports, args.questions) {
             (true, _) => train::train_reports(&args.files, &args.into),
             (_, true) => train::train_questions(&args.files, &args.into, args.judge.as_deref()),
-            _ => train::train(&args.files, &args.into),
+            _ => train::train(&args.files, args.words.as_deref(), &args.into),
         },
         Command::Local(args) => {
             let settings = begin(args.database.database)?;

@@ -23,15 +23,20 @@ use chalkbell::message::{Context, NameIndex, Reader};
 
 /// Authors who teach the reader.
 const TEACH: &[&str] = &[
-    "one", "two", "four", "five", "six", "eight", "nine", "ten", "chat",
+    "one", "two", "four", "five", "six", "eight", "nine", "ten", "eleven", "sample", "plain",
+    "talk", "chat",
 ];
+/// Those of them who report.
+const REPORTS: &[&str] = &["one", "two", "four", "five", "six", "eight", "nine", "ten"];
 /// Other labelled messages that teach it what is no pain.
 const OTHERS: &[&str] = &["messages", "messages_of_others", "messages_in_prose"];
 
+fn folder() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/data")
+}
+
 fn data(name: &str) -> PathBuf {
-    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
-        .join("tests/data")
-        .join(format!("{name}.jsonl"))
+    folder().join(format!("{name}.jsonl"))
 }
 
 fn of_author(author: &str) -> Vec<Labelled> {
@@ -77,107 +82,70 @@ fn score(reader: &Reader, rows: &[Labelled]) -> Score {
     }
 }
 
+/// An author with the least that is to be heard and the most that is to be made up: urgent as urgent, hurt
+/// answered or asked about, harmless answered, harmless asked about.
+type Row = (&'static str, [f64; 4]);
+
+/// Authors who teach; each is scored by weights that were learned without the author.
+const LEFT_OUT: &[Row] = &[
+    ("one", [0.98, 0.97, 0.035, 0.075]),
+    ("two", [0.93, 0.92, 0.05, 0.095]),
+    ("four", [0.92, 0.95, 0.04, 0.095]),
+    ("five", [0.89, 0.94, 0.045, 0.065]),
+    ("six", [0.87, 0.88, 0.04, 0.045]),
+    ("eight", [0.84, 0.87, 0.012, 0.042]),
+    ("nine", [0.9, 0.95, 0.012, 0.047]),
+    ("ten", [0.73, 0.87, 0.048, 0.095]),
+    ("eleven", [0.89, 0.93, 0.032, 0.05]),
+    ("sample", [0.82, 0.93, 0.02, 0.085]),
+];
+
+/// Authors from whom nothing was ever learned, scored by the weights as they are shipped.
+const HELD_OUT: &[Row] = &[
+    ("three", [0.9, 0.95, 0.05, 0.075]),
+    ("seven", [0.86, 0.94, 0.028, 0.056]),
+    ("twelve", [0.925, 0.935, 0.027, 0.045]),
+];
+
 /// Fails where a score is worse than it has been; better ones are to be written down.
-fn at_least(author: &str, score: &Score, least: &Score) {
+fn at_least(&(author, [urgent, hurt, falsely, asked]): &Row, score: &Score) {
     println!("{author}: {score:.3?}");
-    assert!(score.urgent >= least.urgent, "{author}: {score:?}");
-    assert!(score.hurt >= least.hurt, "{author}: {score:?}");
-    assert!(score.falsely <= least.falsely, "{author}: {score:?}");
-    assert!(score.asked <= least.asked, "{author}: {score:?}");
+    assert!(score.urgent >= urgent, "{author}: {score:?}");
+    assert!(score.hurt >= hurt, "{author}: {score:?}");
+    assert!(score.falsely <= falsely, "{author}: {score:?}");
+    assert!(score.asked <= asked, "{author}: {score:?}");
 }
 
-/// Learns once for each author: some half a minute each in a debug build.
+/// Learns once for each author, the network, too: minutes each, and only in an optimised build.
 /// `cargo test --release --test pain_heard -- --ignored --nocapture` prints the scores.
 #[test]
 #[ignore = "takes minutes; the figures of a change of what is learned"]
 fn an_author_who_was_left_out_is_heard() {
     let names = NameIndex::new(&config::built_in());
+    let vectors = fs::read_to_string(folder().join("words.vectors")).unwrap();
     let others: Vec<_> = OTHERS.iter().map(|name| data(name)).collect();
     let others = labelled(&others).unwrap();
-    for (author, least) in [
-        ("one", ONE),
-        ("two", TWO),
-        ("four", FOUR),
-        ("five", FIVE),
-        ("six", SIX),
-        ("eight", EIGHT),
-        ("nine", NINE),
-        ("ten", TEN),
-    ] {
-        let taught = TEACH.iter().filter(|other| **other != author);
+    for row in LEFT_OUT {
+        let taught = TEACH.iter().filter(|other| **other != row.0);
         let mut rows: Vec<_> = taught.flat_map(|other| of_author(other)).collect();
         rows.extend(others.iter().cloned());
-        let weights = train(&rows, &names);
-        let reader = Reader::weighing(config::built_in(), &weights.report, &weights.sign);
-        at_least(author, &score(&reader, &of_author(author)), &least);
+        let weights = train(&rows, &names, &vectors);
+        let reader = Reader::weighing(
+            config::built_in(),
+            &weights.report,
+            &weights.sign,
+            &weights.net,
+        );
+        at_least(row, &score(&reader, &of_author(row.0)));
     }
 }
 
-const ONE: Score = Score {
-    urgent: 0.96,
-    hurt: 0.97,
-    falsely: 0.04,
-    asked: 0.09,
-};
-const TWO: Score = Score {
-    urgent: 0.93,
-    hurt: 0.92,
-    falsely: 0.094,
-    asked: 0.088,
-};
-const FOUR: Score = Score {
-    urgent: 0.93,
-    hurt: 0.95,
-    falsely: 0.065,
-    asked: 0.107,
-};
-const FIVE: Score = Score {
-    urgent: 0.86,
-    hurt: 0.9,
-    falsely: 0.035,
-    asked: 0.071,
-};
-const SIX: Score = Score {
-    urgent: 0.83,
-    hurt: 0.91,
-    falsely: 0.031,
-    asked: 0.058,
-};
-const EIGHT: Score = Score {
-    urgent: 0.83,
-    hurt: 0.88,
-    falsely: 0.018,
-    asked: 0.052,
-};
-const NINE: Score = Score {
-    urgent: 0.85,
-    hurt: 0.95,
-    falsely: 0.014,
-    asked: 0.074,
-};
-const TEN: Score = Score {
-    urgent: 0.7,
-    hurt: 0.88,
-    falsely: 0.092,
-    asked: 0.096,
-};
-
-/// The authors from whom nothing was learned, with the weights as they are shipped. Wanted are 0.95, 0.92,
-/// 3 % and 8 %: warning signs as such are still missed, and `three` is answered too often.
+/// Wanted are 0.95, 0.92, 3 % and 8 %: warning signs as such are still missed.
 #[test]
 fn the_authors_held_out_are_heard() {
     let reader = Reader::new(config::built_in());
-    for (author, urgent, hurt, falsely, asked) in [
-        ("three", 0.9, 0.94, 0.053, 0.083),
-        ("seven", 0.85, 0.96, 0.036, 0.072),
-    ] {
-        let least = Score {
-            urgent,
-            hurt,
-            falsely,
-            asked,
-        };
-        at_least(author, &score(&reader, &of_author(author)), &least);
+    for row in HELD_OUT {
+        at_least(row, &score(&reader, &of_author(row.0)));
     }
 }
 
@@ -185,31 +153,47 @@ fn the_authors_held_out_are_heard() {
 /// that the catalogue gained since then tell some sets apart that were words before.
 const STALE: f64 = 0.01;
 
+/// Share of what was learned that the shipped weights may decide otherwise than it is labelled.
+const UNLEARNED: f64 = 0.05;
+
+/// The network takes minutes to learn, so here the linear weights alone are learned anew; that the network
+/// still fits is seen by how well both decide what they were taught.
 #[test]
 fn the_shipped_weights_decide_as_weights_learned_now_do() {
     let names = NameIndex::new(&config::built_in());
     let mut files: Vec<_> = TEACH
         .iter()
-        .chain(&["sample"])
         .map(|name| data(&format!("pain/{name}")))
         .collect();
     files.sort();
     files.extend(OTHERS.iter().map(|name| data(name)));
     let rows = labelled(&files).unwrap();
-    let weights = train(&rows, &names);
-    let fresh = Reader::weighing(config::built_in(), &weights.report, &weights.sign);
+    let weights = train(&rows, &names, "");
+    let fresh = Reader::weighing(config::built_in(), &weights.report, &weights.sign, "");
+    let linear = Reader::weighing(config::built_in(), config::PAIN, config::PAIN_SIGNS, "");
     let shipped = Reader::new(config::built_in());
     let decided = |reader: &Reader, text: &str| {
         let reading = read(reader, text);
         (reading.hurt.is_some(), reading.may_hurt.is_some())
     };
-    let differ = rows
-        .iter()
-        .filter(|row| decided(&fresh, &row.text) != decided(&shipped, &row.text))
-        .count();
+    let (mut differ, mut unlearned) = (0, 0);
+    // A fifth says it as well.
+    let rows: Vec<_> = rows.iter().step_by(5).collect();
+    for row in &rows {
+        differ += usize::from(decided(&fresh, &row.text) != decided(&linear, &row.text));
+        let (hurt, asked) = decided(&shipped, &row.text);
+        let right = if row.want == Want::Nothing {
+            !hurt
+        } else {
+            hurt || asked
+        };
+        unlearned += usize::from(!right);
+    }
+    let remedy = "run `chalkbell train` as DEVELOPERS.md says";
+    assert!(share(differ, rows.len()) <= STALE, "{differ}: {remedy}");
     assert!(
-        share(differ, rows.len()) <= STALE,
-        "{differ}: run `chalkbell train` as DEVELOPERS.md says"
+        share(unlearned, rows.len()) <= UNLEARNED,
+        "{unlearned}: {remedy}"
     );
 }
 
@@ -270,7 +254,7 @@ fn a_set_beside_a_report_silences_nothing() {
         let reading = read(&reader, text);
         (reading.hurt.is_some(), reading.may_hurt.is_some())
     };
-    for row in TEACH.iter().flat_map(|author| of_author(author)) {
+    for row in REPORTS.iter().flat_map(|author| of_author(author)) {
         if row.want == Want::Nothing || heard(&row.text) == (false, false) {
             continue;
         }
@@ -390,6 +374,6 @@ fn chat_that_was_held_out_is_mostly_left_alone() {
     let reader = Reader::new(config::built_in());
     let got = score(&reader, &of_author("chat_held_out"));
     println!("chat: {got:.3?}");
-    assert!(got.falsely <= 0.0, "{got:?}");
+    assert!(got.falsely <= 0.002, "{got:?}");
     assert!(got.asked <= 0.014, "{got:?}");
 }

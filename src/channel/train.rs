@@ -167,14 +167,26 @@ fn sign(word: &str, text: &str) -> Option<WarningSign> {
     }
 }
 
-/// Learns from `files` and writes `pain.weights` and `pain_signs.weights` into `folder`.
+/// Learns from `files` and writes `pain.weights` and `pain_signs.weights` into `folder`; with the file of
+/// public vectors of words also `pain.net`.
 ///
 /// # Errors
 /// When a file cannot be read or written.
-pub fn train(files: &[PathBuf], folder: &Path) -> anyhow::Result<()> {
+pub fn train(files: &[PathBuf], words: Option<&Path>, folder: &Path) -> anyhow::Result<()> {
     let names = NameIndex::new(&config::built_in());
-    let Weights { report, sign } = training::train(&labelled(files)?, &names);
-    for (name, text) in [("pain.weights", report), ("pain_signs.weights", sign)] {
+    let vectors = match words {
+        Some(file) => fs::read_to_string(file).with_context(|| file.display().to_string())?,
+        None => String::new(),
+    };
+    let Weights { report, sign, net } = training::train(&labelled(files)?, &names, &vectors);
+    for (name, text) in [
+        ("pain.weights", report),
+        ("pain_signs.weights", sign),
+        ("pain.net", net),
+    ] {
+        if text.is_empty() {
+            continue;
+        }
         let file = folder.join(name);
         fs::write(&file, text).with_context(|| file.display().to_string())?;
     }

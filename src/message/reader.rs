@@ -132,15 +132,20 @@ impl Reader {
     /// A reader of `catalogue`. Takes some milliseconds: build it once.
     #[must_use]
     pub fn new(catalogue: Arc<Catalogue>) -> Self {
-        Self::weighing(catalogue, config::PAIN, config::PAIN_SIGNS)
+        Self::weighing(
+            catalogue,
+            config::PAIN,
+            config::PAIN_SIGNS,
+            config::PAIN_NET,
+        )
     }
 
     /// The same with other weights for the decision whether something hurts, as
     /// [`train`](super::intent::pain::training::train) makes them.
     #[must_use]
-    pub fn weighing(catalogue: Arc<Catalogue>, report: &str, sign: &str) -> Self {
+    pub fn weighing(catalogue: Arc<Catalogue>, report: &str, sign: &str, net: &str) -> Self {
         let names = NameIndex::new(&catalogue);
-        let pain = Arc::new(Judge::new(report, sign));
+        let pain = Arc::new(Judge::new(report, sign, net));
         let report = Arc::new(Report::new(config::REPORT));
         Self {
             catalogue,

@@ -160,6 +160,10 @@ impl Feature<'_> {
     }
 }
 
+/// Words of which it is looked up whose they are and when; what stands farther back is taken for the writer's:
+/// a long message is to take no longer by the word.
+const SCOPED: usize = 120;
+
 /// How far apart two concepts in a row may stand, words.
 const FAR: usize = 6;
 
@@ -172,7 +176,8 @@ pub(in crate::message) fn features<'m>(
     let units = &marked.units;
     for (at, unit) in units.iter().enumerate() {
         take(Feature::Word(&unit.text));
-        let scope = (!unit.concepts.is_empty()).then(|| scope(marked, at, at + 1));
+        let told = at < SCOPED && !unit.concepts.is_empty();
+        let scope = told.then(|| scope(marked, at, at + 1));
         for c in unit.concepts.iter() {
             take(Feature::Concept(c));
             take(Feature::Scoped(c, scope.unwrap_or_default()));

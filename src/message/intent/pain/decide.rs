@@ -8,12 +8,17 @@ use super::signs::{self, Found};
 use crate::domain::warning::{Caution, WarningSign};
 use crate::message::intent::features::{Feature, features, runs};
 use crate::message::intent::model::Model;
+use crate::message::intent::net::Net;
 use crate::message::reading::Hurt;
 use crate::message::token::Tokens;
 use crate::message::words::{Concept, Concepts, Lexicon, Marked, Unit};
 
 /// The classes of the first model, in order.
 pub(super) const CLASSES: [&str; 3] = ["none", "hurt", "urgent"];
+
+/// The share of the network in the scores: it and the linear weights err on different messages, so that both
+/// together err less.
+const BY_ORDER: f32 = 0.6;
 
 /// What is decided.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -42,13 +47,13 @@ mod price {
     /// words mean little else.
     pub(super) const NEEDLESS_INJURY: f32 = 0.25;
     /// The same to what is likest a warning sign, which is not to wait for a question.
-    pub(super) const NEEDLESS_URGENT: f32 = 1.25;
+    pub(super) const NEEDLESS_URGENT: f32 = 0.7;
     /// The same where the rules find a warning sign whose words often mean something else.
-    pub(super) const NEEDLESS_LOOSE_SIGN: f32 = 1.0;
+    pub(super) const NEEDLESS_LOOSE_SIGN: f32 = 0.7;
     /// The same where they find any other.
-    pub(super) const NEEDLESS_SIGN: f32 = 0.14;
+    pub(super) const NEEDLESS_SIGN: f32 = 0.25;
     /// A warning sign answered as a plain pain, set against the reverse at 1.
-    pub(super) const TOO_MILD: f32 = 3.0;
+    pub(super) const TOO_MILD: f32 = 5.0;
 }
 
 /// Signs whose words often mean something else: to collapse, to break, to see double.
@@ -157,6 +162,7 @@ pub(in crate::message) struct Judge {
     lexicon: Lexicon,
     report: Model,
     sign: Model,
+    net: Net,
 }
 
 /// A message with what is known of it before anything is decided.
@@ -172,17 +178,13 @@ pub(in crate::message) struct Weighed {
 impl Judge {
     /// A judge with these weights; weights that cannot be read weigh nothing, and only the rules
     /// hold.
-    pub(in crate::message) fn new(report: &str, sign: &str) -> Self {
+    pub(in crate::message) fn new(report: &str, sign: &str, net: &str) -> Self {
         let model = |text: &str| Model::from_str(text).unwrap_or_default();
-        Self::with(model(report), model(sign))
-    }
-
-    /// A judge with these models.
-    pub(in crate::message) fn with(report: Model, sign: Model) -> Self {
         Self {
             lexicon: Lexicon::default(),
-            report,
-            sign,
+            report: model(report),
+            sign: model(sign),
+            net: Net::read(net).unwrap_or_default(),
         }
     }
 
@@ -203,6 +205,11 @@ impl Judge {
         each_once(marked, &signs, |feature| {
             self.report.add(feature, &mut scores)
         });
+        if let Some(others) = self.net.scores(marked) {
+            for (score, other) in scores.iter_mut().zip(others) {
+                *score += BY_ORDER * (other - *score);
+            }
+        }
         self.report.probabilities(&mut scores);
         let mut p = <[f32; 3]>::try_from(scores).unwrap_or([1.0, 0.0, 0.0]);
         if !Self::matters(marked) {

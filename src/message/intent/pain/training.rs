@@ -7,6 +7,7 @@ use super::signs::{self, Found};
 use crate::domain::warning::WarningSign;
 use crate::message::NameIndex;
 use crate::message::intent::features::{Feature, features};
+use crate::message::intent::net_train::{Plan, Vectors, fit_net};
 use crate::message::intent::train::{Example, Fit, fit};
 use crate::message::token::tokenize;
 use crate::message::words::Marked;
@@ -52,6 +53,9 @@ pub struct Weights {
     pub report: String,
     /// Which sign one is (`pain_signs.weights`).
     pub sign: String,
+    /// Whether a message is a report, by the order of its words (`pain.net`); empty without vectors of
+    /// words to learn it by.
+    pub net: String,
 }
 
 /// How both models are fitted. Chosen by holding out one author after the other.
@@ -71,11 +75,22 @@ struct Ready<'l> {
     features: Vec<u32>,
 }
 
-/// Learns from `labelled`; `names` are those of the catalogue, so that sets are known as such. The
-/// same messages in the same order give the same weights. Takes some seconds.
+/// How the network is fitted. Chosen in the same way.
+const PLAN: Plan = Plan {
+    rounds: 8,
+    batch: 64,
+    rate: 3e-3,
+    decay: 1e-2,
+    out: [0.15, 0.3, 0.2],
+    kept_from: 2,
+};
+
+/// Learns from `labelled`; `names` are those of the catalogue, so that sets are known as such, `vectors`
+/// public vectors of words, a word and a letter for each number on a line, or empty. The same messages
+/// in the same order give the same weights. Takes some seconds; with vectors, and unless optimised, an hour.
 #[must_use]
-pub fn train(labelled: &[Labelled], names: &NameIndex) -> Weights {
-    let judge = Judge::new("", "");
+pub fn train(labelled: &[Labelled], names: &NameIndex, vectors: &str) -> Weights {
+    let judge = Judge::new("", "", "");
     let all: Vec<Ready<'_>> = labelled
         .iter()
         .map(|label| {
@@ -101,9 +116,19 @@ pub fn train(labelled: &[Labelled], names: &NameIndex) -> Weights {
     // Some hundred messages tell signs apart: only concepts are seen often enough to learn from.
     let examples: Vec<_> = all.iter().filter_map(sign_example).collect();
     let sign = fit(&sign_words, &examples, FIT);
+    let net = if vectors.is_empty() {
+        String::new()
+    } else {
+        let list: Vec<_> = all
+            .iter()
+            .map(|ready| (&ready.marked, ready.label.want.class()))
+            .collect();
+        fit_net(&list, &Vectors::read(vectors), PLAN).print()
+    };
     Weights {
         report: report.print(name),
         sign: sign.print(name),
+        net,
     }
 }
 
@@ -170,10 +195,10 @@ mod tests {
                 ]
             })
             .collect();
-        let first = train(&list, &names);
-        let again = train(&list, &names);
+        let first = train(&list, &names, "");
+        let again = train(&list, &names, "");
         assert_eq!(first.report, again.report);
-        let judge = Judge::new(&first.report, &first.sign);
+        let judge = Judge::new(&first.report, &first.sign, "");
         let decide = |text: &str| judge.decide(&tokenize(text, names.vocabulary()));
         assert!(decide("my knee hurts").hurt.is_some());
         let sign = decide("chest feels tight").hurt.and_then(|hurt| hurt.sign);
