@@ -15,6 +15,7 @@
 mod program;
 
 mod first;
+mod fourth;
 mod harness;
 mod second;
 mod third;

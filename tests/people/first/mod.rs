@@ -1,6 +1,6 @@
 //! Bodies, behaviours and everyday cases by the first author.
 
 mod bodies;
-mod cases;
+pub mod cases;
 mod habits;
 mod weeks;
