@@ -9,7 +9,9 @@ use chrono::{DateTime, Datelike, NaiveDate, Utc};
 use super::catalogue::Basis;
 use super::codec::{Reader, Writer};
 use super::condition::Condition;
+use super::effort::Rir;
 use super::forecast::Outlook;
+use super::form::Told;
 use super::joint::{
     CURVE, DAY, Given, Joint, LEVEL, LIFTER_CURVE, LIFTER_SHAPE, OWN, SHAPE, TRAITS, TREND,
 };
@@ -23,7 +25,7 @@ use super::priors::{PERSONAL, Population, Prior};
 /// A set of fewer repetitions shows no load to work with (design: five to thirty).
 const FEWEST_THAT_COUNT: u32 = 5;
 /// Version of the encoding.
-const VERSION: u8 = 5;
+const VERSION: u8 = 6;
 const MS_A_DAY: f64 = 86_400_000.0;
 const DAYS_A_WEEK: f64 = 7.0;
 /// Variance that the level gains a day, about 1 % in four days. Trade practice, no source.
@@ -51,6 +53,8 @@ const BACK_DOUBT: f64 = 0.5;
 const MOST_OWED: f64 = 0.4;
 /// A report of no more left says that a set was hard (design: three to zero left).
 const RATED_HARD: f64 = 3.0;
+/// Left in a hard set of which nothing was said. Trade practice: three to zero.
+const UNSAID_LEFT: f64 = 1.0;
 /// How likely the first set ever of a lift is a warm-up or feeler: nothing said, and rated as hard.
 /// Trade practice, no source.
 const FIRST_EASY: (f64, f64) = (0.15, 0.03);
@@ -58,7 +62,7 @@ const FIRST_EASY: (f64, f64) = (0.15, 0.03);
 /// Common practice, no source.
 const WARM_UP_AT: (f64, f64) = (0.7, 0.3);
 /// The trend forgets with this time constant, days.
-const TREND_MEMORY_DAYS: f64 = 60.0;
+const TREND_MEMORY_DAYS: f64 = 120.0;
 /// Variance that the day's form gains from set to set.
 const FORM_A_SET: f64 = 0.006 * 0.006;
 /// Days that the population's wobble counts for.
@@ -169,6 +173,9 @@ pub struct Belief {
     last_over: i32,
     /// Weight of the days' forms seen, and their weighted sum of squares.
     wobble: (f64, f64),
+    /// Form of the day as it was expected before its sets, mean and variance, and what they told of it.
+    expected_form: (f64, f64),
+    told: Told,
     /// Heaviest load ever moved for a repetition or more, kilograms moved.
     heaviest_kg: f64,
     /// Heaviest load ever moved for a set of as many repetitions as count, kilograms moved.
@@ -179,6 +186,9 @@ pub struct Belief {
     /// Heaviest load of the last day that had a set meant to be hard and of as many repetitions as
     /// count, and of today, kilograms moved; 0 before the first.
     usual_kg: (f64, f64),
+    /// Repetitions done plus left of the first set at that load: of the two days before, and of today; 0
+    /// where there was none.
+    usual_reps: [f64; 3],
     /// Repetitions done plus left of the last rated set beyond the expected ones, in standard
     /// deviations.
     surprise: f64,
@@ -301,11 +311,14 @@ impl Belief {
             day: day.num_days_from_ce(),
             last_over: day.num_days_from_ce(),
             wobble,
+            expected_form: (0.0, wobble.1 / wobble.0),
+            told: Told::default(),
             heaviest_kg: 0.0,
             worked_kg: 0.0,
             load: Load::body(Unit::Kg),
             reps: 0,
             usual_kg: (0.0, 0.0),
+            usual_reps: [0.0; 3],
             surprise: 0.0,
             log_one_rm: (0.0, 0.0),
             sets: 0,
@@ -323,7 +336,7 @@ impl Belief {
     /// level ← level + trend · min(days trained, 14)/7 − loss(days away) + what comes back
     /// var(level) ← var(level) + 0.004² days, at most 0.1², + (0.6 loss)² + (0.5 back)²
     /// trend ← mean + (trend − mean) e^(−days/60)
-    /// form ← 0 ± wobble on a new day
+    /// form ← as today's other lifts let expect, else 0 ± wobble, on a new day
     /// ```
     ///
     /// *Valid for*: gaps of any length; a time before the last set changes nothing.
@@ -350,6 +363,12 @@ impl Belief {
             self.wobble.1 * WOBBLE_MEMORY + self.form_seen(condition, population),
         );
         let kept = (-days / TREND_MEMORY_DAYS).exp();
+        if is_new_day {
+            next.expected_form = condition.form(at_ms, wobble.1 / wobble.0);
+            next.told = Told::default();
+        } else {
+            next.expected_form.1 += FORM_A_SET;
+        }
         for part in &mut next.parts {
             let given = &mut part.given;
             given.flow(
@@ -362,7 +381,7 @@ impl Belief {
             given.shrink(TREND, population.trend.mean, kept);
             given.widen(TREND, (1.0 - kept * kept) * square(population.trend.spread));
             if is_new_day {
-                given.reset(DAY, 0.0, wobble.1 / wobble.0);
+                given.reset(DAY, next.expected_form.0, next.expected_form.1);
                 part.easy = false;
             } else {
                 given.widen(DAY, FORM_A_SET);
@@ -374,6 +393,7 @@ impl Belief {
             next.wobble = wobble;
             if next.usual_kg.1 > 0.0 {
                 next.usual_kg = (next.usual_kg.1, 0.0);
+                next.usual_reps = [next.usual_reps[1], next.usual_reps[2], 0.0];
             }
             next.last_over = self.day;
             next.day = day.num_days_from_ce();
@@ -414,6 +434,14 @@ impl Belief {
         );
     }
 
+    /// What today's sets now tell of the form of the day, and what they had told before.
+    pub(super) fn tell_form(&mut self, blend: &Joint) -> (Told, Told) {
+        let before = self.told;
+        let after = (blend.own(DAY), blend.own_variance(DAY));
+        self.told = Told::by(self.expected_form, after, self.wobble.1 / self.wobble.0);
+        (self.told, before)
+    }
+
     /// Strength that moved by so much, log, was not lost, or was lost beside what was thought.
     pub(super) fn settle(&mut self, moved: f64) {
         if self.owed > 0.0 {
@@ -430,6 +458,10 @@ impl Belief {
             self.heaviest_kg = self.heaviest_kg.max(kg);
         }
         if set.reps >= FEWEST_THAT_COUNT && !self.parts[0].easy {
+            if kg > self.usual_kg.1 {
+                let left = set.rated().map_or(UNSAID_LEFT, Rir::reps);
+                self.usual_reps[2] = f64::from(set.reps) + left;
+            }
             self.usual_kg.1 = self.usual_kg.1.max(kg);
         }
         self.load = in_kg(set.load);
@@ -532,6 +564,14 @@ impl Belief {
         (usual > 0.0).then_some(usual)
     }
 
+    /// Most repetitions done plus left of the first sets at that load on the last two days; `None` before
+    /// the first.
+    pub(super) fn usual_reps(&self) -> Option<f64> {
+        let [one, other, today] = self.usual_reps;
+        let before = if other > 0.0 { one.max(other) } else { today };
+        (before > 0.0).then_some(before)
+    }
+
     /// Heaviest load of hard sets of as many repetitions as count, of the last day that had them or of
     /// today, kilograms moved; `None` before the first.
     pub(super) fn worked_lately_kg(&self) -> Option<f64> {
@@ -582,6 +622,8 @@ impl Belief {
         row.reals(&[
             self.wobble.0,
             self.wobble.1,
+            self.expected_form.0,
+            self.expected_form.1,
             self.heaviest_kg,
             self.worked_kg,
             self.surprise,
@@ -590,6 +632,8 @@ impl Belief {
             self.usual_kg.0,
             self.usual_kg.1,
         ]);
+        row.reals(&self.usual_reps);
+        self.told.write(&mut row);
         row.int(i64::from(self.reps));
         row.reals(&[self.owed]);
         row.byte(u8::try_from(self.parts.len()).unwrap_or(u8::MAX));
@@ -633,9 +677,13 @@ impl Belief {
             surprise: (row.real()?, row.real()?),
         };
         let wobble = (row.real()?, row.real()?);
+        let expected_form = (row.real()?, row.real()?);
         let (heaviest_kg, worked_kg, surprise) = (row.real()?, row.real()?, row.real()?);
         let log_one_rm = (row.real()?, row.real()?);
         let usual_kg = (row.real()?, row.real()?);
+        let mut usual_reps = [0.0; 3];
+        row.fill(&mut usual_reps)?;
+        let told = Told::read(&mut row)?;
         let reps = u32::try_from(row.int()?).ok()?;
         let owed = row.real()?;
         let count = usize::from(row.byte()?);
@@ -657,11 +705,14 @@ impl Belief {
             day,
             last_over,
             wobble,
+            expected_form,
+            told,
             heaviest_kg,
             worked_kg,
             load,
             reps,
             usual_kg,
+            usual_reps,
             surprise,
             log_one_rm,
             sets,

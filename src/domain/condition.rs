@@ -7,6 +7,7 @@ use chrono::{DateTime, Utc};
 
 use super::catalogue::Exercise;
 use super::codec::{Reader, Writer};
+use super::form::{Form, Told};
 use super::id::MuscleId;
 use super::joint::{LIFTER_CURVE, LIFTER_HABIT, LIFTER_SHAPE, TRAITS, Traits};
 use super::model::seconds_between;
@@ -15,7 +16,7 @@ use super::recovery::{Deficit, Dose, SHAPES, Shape};
 use super::related::Strengths;
 
 /// Version of the encoding; it goes up with that of the beliefs, which are then learned anew.
-const VERSION: u8 = 5;
+const VERSION: u8 = 6;
 /// Sets that the population's noise and width count for.
 const FIRST_WEIGHT: f64 = 12.0;
 /// Share of the weight of what was seen so far that survives a set: about 100 sets count.
@@ -51,6 +52,8 @@ pub struct Condition {
     /// The last time without any training that was long enough to cost strength: begin and end,
     /// milliseconds since 1970.
     away: Option<(i64, i64)>,
+    /// What today's lifts have told of the form of the day.
+    form: Form,
     traits: Option<Traits>,
     scales: Option<Scales>,
     strengths: Strengths,
@@ -69,6 +72,7 @@ impl Condition {
         let (left, back) = self.away.unwrap_or_default();
         row.int(left);
         row.int(back);
+        self.form.write(&mut row);
         row.byte(u8::from(self.traits.is_some()));
         if let Some(traits) = &self.traits {
             row.reals(&traits.mean);
@@ -98,6 +102,7 @@ impl Condition {
         let at_ms = Some(row.int()?).filter(|_| known);
         let was_away = row.byte()? == 1;
         let away = Some((row.int()?, row.int()?)).filter(|_| was_away);
+        let form = Form::read(&mut row)?;
         let traits = match row.byte()? {
             0 => None,
             _ => Some(read_traits(&mut row)?),
@@ -115,6 +120,7 @@ impl Condition {
         Some(Self {
             at_ms,
             away,
+            form,
             traits,
             scales,
             strengths,
@@ -161,6 +167,16 @@ impl Condition {
         self.away = gap
             .filter(|&(left, back)| is_away(left, back))
             .or(self.away);
+    }
+
+    /// The form to expect of a lift that was not done yet on the day of `at_ms`; see [`Form::expected`].
+    pub(super) fn form(&self, at_ms: i64, usual: f64) -> (f64, f64) {
+        self.form.expected(at_ms, usual)
+    }
+
+    /// Notes what a lift now tells of the form of the day, in place of what it told before.
+    pub(super) fn note_form(&mut self, at_ms: i64, now: Told, before: Told) {
+        self.form = self.form.with(at_ms, now, before);
     }
 
     /// The traits, the population's where nothing was seen.

@@ -20,6 +20,7 @@ pub mod equations;
 mod explanation;
 pub mod fit;
 pub mod forecast;
+mod form;
 pub mod guard;
 pub mod handbook;
 pub mod id;

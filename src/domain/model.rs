@@ -337,6 +337,9 @@ impl Model {
         let (parts, traits) = mixture::parted(&strands);
         belief.settle(after.level() - outlook.blended().level());
         belief.take(parts, &after);
+        let (told, before) = belief.tell_form(&after);
+        self.condition
+            .note_form(set.at.timestamp_millis(), told, before);
         match rated {
             Some(rir) => belief.surprised(sight.surprise(reps + rir.reps())),
             None => belief.unsurprised(),

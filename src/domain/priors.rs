@@ -116,7 +116,7 @@ const fn steepness(class: LiftClass) -> (f64, f64) {
     match class {
         LiftClass::Squat => (36.0, 0.28),
         LiftClass::LegPress => (48.0, 0.35),
-        LiftClass::Hinge | LiftClass::Press | LiftClass::Pull => (33.0, 0.25),
+        LiftClass::Hinge | LiftClass::Press | LiftClass::Pull => (33.0, 0.30),
         LiftClass::SmallUpper => (30.0, 0.30),
         LiftClass::SmallLower => (31.0, 0.30),
         LiftClass::Calf | LiftClass::Trunk => (38.0, 0.40),
@@ -145,7 +145,7 @@ const fn reporting(status: TrainingStatus) -> (f64, f64) {
 const fn progress(status: TrainingStatus) -> (f64, f64) {
     match status {
         TrainingStatus::Beginner => (0.010, 0.008),
-        TrainingStatus::Intermediate => (0.003, 0.004),
+        TrainingStatus::Intermediate => (0.004, 0.006),
         TrainingStatus::Advanced => (0.001, 0.003),
     }
 }

@@ -47,7 +47,7 @@ const OPENING_SHARE: f64 = 0.55;
 const NEW_SHARE: f64 = 0.8;
 /// The load of the last session is kept where its median is still at this share of the range.
 /// Trade practice.
-const KEEPING_SHARE: f64 = 0.5;
+const KEEPING_SHARE: f64 = 0.55;
 /// A set over its expectation, or under it, by this many standard deviations is mentioned.
 const UNUSUAL: f64 = 1.0;
 /// What a failing check adds to the rest, seconds. Breathing is back soonest (Vianna 2014: the
@@ -686,17 +686,40 @@ impl<'a> Scene<'a> {
         let allowed = all.get(..most.min(all.len()))?;
         let rest = rested_s(self.ask);
         let fitting = allowed.partition_point(|choice| self.does(choice, rest, reps));
-        let chosen = allowed.get(fitting.saturating_sub(1)).copied()?;
+        let mut place = fitting.saturating_sub(1);
+        // However vague the belief, no load that was worked with is left for one so light that its
+        // median is over the range.
+        while !new
+            && eased.is_none()
+            && allowed
+                .get(place + 1)
+                .is_some_and(|next| next.kg <= worked + 1e-9)
+            && self.opens_over(allowed.get(place)?, rest)
+        {
+            place += 1;
+        }
+        let chosen = allowed.get(place).copied()?;
         let kept = usual.filter(|_| eased.is_none()).and_then(|usual| {
             let same = |choice: &&Choice| (choice.kg / usual - 1.0).abs() < 1e-3;
             allowed.iter().find(same).copied()
         });
         // What was right the last time is not changed for a hair.
+        let own = self
+            .belief
+            .usual_reps()
+            .map(|reps| reps - self.aim.rir.reps());
         let middle = f64::from(self.aim.reps_low) + KEEPING_SHARE * span;
+        let middle = own.map_or(middle, |own| own.min(middle));
         Some(match kept {
             Some(kept) if chosen.kg < kept.kg && self.keeps(&kept, rest, middle) => kept,
             _ => chosen,
         })
+    }
+
+    /// Whether a first set would end over the range.
+    fn opens_over(&self, choice: &Choice, rest_s: u32) -> bool {
+        let forecast = self.forecast(choice, rest_s, self.aim.rir);
+        forecast.median() > f64::from(self.aim.reps_high) + 0.5
     }
 
     /// Whether the load of the last session is still good for a first set.
