@@ -4,6 +4,8 @@
 //! is checked here once; a fault is told with the file, the entry and what to change. Settings that
 //! differ from one installation to the next are no business of this module.
 
+pub mod priors;
+
 use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
 
@@ -41,6 +43,14 @@ pub enum ConfigError {
         file: &'static str,
         /// The parser's words, with the line.
         fault: Box<toml::de::Error>,
+    },
+    /// The file of learned figures cannot be used.
+    #[error(
+        "the file of learned figures: {what}; write it again with `chalkbell prior`, or unset CHALKBELL_PRIORS"
+    )]
+    Priors {
+        /// What is wrong.
+        what: String,
     },
     /// A word that is none of those allowed.
     #[error("{file}: `{entry}` has {key} = \"{word}\"; write one of {allowed}")]

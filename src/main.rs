@@ -11,6 +11,7 @@ use chalkbell::channel::gallery::Gallery;
 use chalkbell::channel::status::Status;
 use chalkbell::channel::{demo, discord, local, pipe, read, train, upkeep};
 use chalkbell::domain::mass::Unit;
+use chalkbell::domain::prior_learner::FEWEST;
 use chalkbell::message::Reader;
 use chalkbell::service::tally::Tally;
 use chalkbell::service::{Bot, Service};
@@ -52,6 +53,9 @@ enum Command {
     /// Looks a database through: rows that should not be, and whether what was learned is what the
     /// log teaches.
     Check(CheckArgs),
+    /// Learns from all logs what lifters have in common, as a file for CHALKBELL_PRIORS; nothing of any
+    /// one member stands in it.
+    Prior(PriorArgs),
     /// Writes a copy of a SQLite database to a new file, also while the bot runs.
     Backup(BackupArgs),
     /// Copies everything from one database into another, empty one, of either engine. Stop the bot
@@ -89,6 +93,23 @@ struct CheckArgs {
     /// Makes anew what follows from the log, and takes out what hangs on nothing.
     #[arg(long)]
     repair: bool,
+}
+
+#[derive(Args)]
+struct PriorArgs {
+    #[command(flatten)]
+    database: DatabaseArgs,
+    /// Fewest members that a figure is taken from.
+    #[arg(long, value_name = "N", default_value_t = FEWEST, value_parser = at_least_the_fewest)]
+    least: usize,
+    /// Where the figures are put [default: standard output].
+    #[arg(long, value_name = "FILE")]
+    into: Option<PathBuf>,
+}
+
+fn at_least_the_fewest(text: &str) -> Result<usize, String> {
+    let number = text.parse().ok().filter(|number| *number >= FEWEST);
+    number.ok_or_else(|| format!("write a number from {FEWEST} on"))
 }
 
 #[derive(Args)]
@@ -275,7 +296,7 @@ fn run(command: Command) -> anyhow::Result<()> {
             let options = discord_options(&settings::discord())?;
             on_runtime(async {
                 let store = open_store(&settings).await?;
-                let bot = bot(&settings);
+                let bot = bot(&settings)?;
                 let tally = Arc::default();
                 let _door = attend(&settings, &store, &tally).await?;
                 discord::run_counted(store, bot, options, tally, stopped()).await
@@ -285,7 +306,14 @@ fn run(command: Command) -> anyhow::Result<()> {
             let settings = begin(args.database.database)?;
             on_runtime(async {
                 let store = open_store(&settings).await?;
-                upkeep::check(store, &bot(&settings), args.repair).await
+                upkeep::check(store, &bot(&settings)?, args.repair).await
+            })
+        }
+        Command::Prior(args) => {
+            let settings = begin(args.database.database)?;
+            on_runtime(async {
+                let store = upkeep::existing(&settings.database).await?;
+                upkeep::prior(store, &bot(&settings)?, args.least, args.into.as_deref()).await
             })
         }
         Command::Backup(args) => {
@@ -408,16 +436,23 @@ async fn open(settings: &Settings, gallery: &Gallery) -> anyhow::Result<Service<
     let pictures = gallery.folder().map(Path::to_owned);
     Ok(Service::new(
         store,
-        bot(settings).with_pictures_in(pictures),
+        bot(settings)?.with_pictures_in(pictures),
     ))
 }
 
-fn bot(settings: &Settings) -> Bot {
-    let bot = Bot::new(chalkbell::config::built_in());
-    match &settings.files {
+fn bot(settings: &Settings) -> anyhow::Result<Bot> {
+    let mut catalogue = chalkbell::config::built_in();
+    if let Some(file) = &settings.priors {
+        let text = std::fs::read_to_string(file)
+            .with_context(|| format!("CHALKBELL_PRIORS: {} cannot be read", file.display()))?;
+        let learned = chalkbell::config::priors::read(&text)?;
+        catalogue = Arc::new(catalogue.as_ref().clone().with_priors(learned));
+    }
+    let bot = Bot::new(catalogue);
+    Ok(match &settings.files {
         Some(folder) => bot.with_files_in(folder.clone()),
         None => bot,
-    }
+    })
 }
 
 async fn open_store(settings: &Settings) -> anyhow::Result<Store> {

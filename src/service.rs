@@ -9,6 +9,7 @@ mod carry;
 pub mod check;
 pub mod files;
 pub mod long;
+pub mod prior;
 pub mod tally;
 
 use std::fmt::Display;

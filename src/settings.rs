@@ -17,6 +17,8 @@ pub struct Settings {
     pub log: String,
     /// Log lines are JSON objects.
     pub json_log: bool,
+    /// Figures of the population learned from a database, in place of the published ones.
+    pub priors: Option<PathBuf>,
     /// Where operators may ask how things stand, an address of this machine's own.
     pub status: Option<String>,
 }
@@ -69,6 +71,7 @@ impl Settings {
             files: files.or_else(|| data_folder().map(|folder| folder.join("files"))),
             log,
             json_log: variable("CHALKBELL_LOG_FORMAT").is_some_and(|format| format == "json"),
+            priors: variable("CHALKBELL_PRIORS").map(PathBuf::from),
             status: variable("CHALKBELL_STATUS"),
         })
     }

@@ -7,8 +7,10 @@ use std::path::Path;
 use anyhow::{Context as _, bail};
 use chrono::Utc;
 
+use crate::config::priors::printed;
 use crate::service::Bot;
 use crate::service::check::{Found, check as look_through};
+use crate::service::prior::learn;
 use crate::store::copy::{Copied, copy};
 use crate::store::faults::{Fault, FaultKind};
 use crate::store::{Store, admits};
@@ -83,6 +85,33 @@ fn is_repairable(fault: &Fault) -> bool {
     fault.kind == FaultKind::Orphan && matches!(fault.table, "belief" | "job")
 }
 
+/// Learns what members have in common, and prints it or writes it to a file.
+///
+/// # Errors
+/// When the database cannot be read, or the file not written.
+#[expect(clippy::disallowed_methods, reason = "an adapter reads the clock")]
+pub async fn prior(
+    store: Store,
+    bot: &Bot,
+    least: usize,
+    file: Option<&Path>,
+) -> anyhow::Result<()> {
+    let learned = learn(&store, bot, Utc::now(), least).await?;
+    store.close().await;
+    let text = printed(&learned);
+    let mut out = std::io::stdout().lock();
+    match file {
+        None => out.write_all(text.as_bytes())?,
+        Some(file) => {
+            std::fs::write(file, text)
+                .with_context(|| format!("{} cannot be written", file.display()))?;
+            let figures = learned.figures().len();
+            writeln!(out, "{figures} figures written: {}", file.display())?;
+        }
+    }
+    Ok(())
+}
+
 /// Writes a copy of a SQLite database to a new file.
 ///
 /// # Errors
@@ -128,7 +157,10 @@ pub async fn move_all(from: &str, to: &str) -> anyhow::Result<()> {
 }
 
 /// A database that is there: a slip in its name shall not make an empty one.
-async fn existing(url: &str) -> anyhow::Result<Store> {
+///
+/// # Errors
+/// When it is not there, or cannot be opened.
+pub async fn existing(url: &str) -> anyhow::Result<Store> {
     admits(url)?;
     if let Some(path) = url.strip_prefix("sqlite:") {
         let path = path.split('?').next().unwrap_or_default();

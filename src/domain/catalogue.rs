@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use super::body::BodyArea;
 use super::id::{ExerciseId, MuscleId};
+use super::learned_priors::LearnedPriors;
 
 /// What one number of a load means.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -242,6 +243,7 @@ pub struct Catalogue {
     exercises: Vec<Arc<Exercise>>,
     /// Every name and alias in its plain form. Shared until a team adds an exercise of its own.
     names: Arc<HashMap<String, ExerciseId>>,
+    priors: Arc<LearnedPriors>,
 }
 
 /// The form in which names are compared: lower case, hyphens as spaces, single spaces.
@@ -285,7 +287,23 @@ impl Catalogue {
             muscles: Arc::new(muscles),
             exercises: Vec::new(),
             names: Arc::default(),
+            priors: Arc::default(),
         }
+    }
+
+    /// The same for a population of which this was learned.
+    #[must_use]
+    pub fn with_priors(self, priors: LearnedPriors) -> Self {
+        Self {
+            priors: Arc::new(priors),
+            ..self
+        }
+    }
+
+    /// What was learned of the population that the lifters are from.
+    #[must_use]
+    pub fn priors(&self) -> &LearnedPriors {
+        &self.priors
     }
 
     /// Adds an exercise at the end, so that ids given out before stay valid.

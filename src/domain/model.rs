@@ -60,7 +60,9 @@ impl Lifter<'_> {
     /// The population figures for this lifter on `exercise`.
     #[must_use]
     pub fn population(&self, exercise: &Exercise) -> Population {
-        Population::of(exercise.class, self.status)
+        self.catalogue
+            .priors()
+            .population(exercise.class, self.status)
     }
 }
 

@@ -15,6 +15,25 @@ pub enum TrainingStatus {
 }
 
 impl TrainingStatus {
+    /// All three.
+    pub const ALL: [Self; 3] = [Self::Beginner, Self::Intermediate, Self::Advanced];
+
+    /// The word for files.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Beginner => "beginner",
+            Self::Intermediate => "intermediate",
+            Self::Advanced => "advanced",
+        }
+    }
+
+    /// The status with this word.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|status| status.word() == word)
+    }
+
     /// The status after `months` of training: a beginner for the first 24, advanced from 60.
     ///
     /// *Source*: trade practice (the first 24 to 36 months are a beginner's).
