@@ -61,7 +61,6 @@ const LOOSE: &[WarningSign] = &[
     WarningSign::Faint,
     WarningSign::Bone,
     WarningSign::Stroke,
-    WarningSign::Chest,
     WarningSign::Allergy,
     WarningSign::Limb,
 ];
