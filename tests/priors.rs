@@ -6,8 +6,9 @@
 #![expect(
     clippy::unwrap_used,
     clippy::expect_used,
-    clippy::print_stdout,
-    reason = "a test may fail where it stands, and print its figures"
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a test may fail where it stands; repetitions are small and positive"
 )]
 
 #[path = "support/program.rs"]
@@ -67,7 +68,7 @@ fn log_of(catalogue: &Catalogue, member: u64, sessions: i64) -> Vec<LoggedSet> {
         for set in 0..4_i32 {
             let able = fresh * form * 0.95_f64.powi(set) * (1.0 + 0.05 * chance.normal());
             let left = f64::from(set % 2) + 1.0;
-            let reps = (able - left).max(1.0).min(60.0) as u32;
+            let reps = (able - left).clamp(1.0, 60.0) as u32;
             at += Duration::seconds(150) + Duration::milliseconds(3500 * i64::from(reps));
             log.push(LoggedSet {
                 id: None,

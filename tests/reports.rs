@@ -4,7 +4,6 @@
 
 #![expect(
     clippy::unwrap_used,
-    clippy::print_stdout,
     reason = "a test that cannot be set up must fail, and the scores are shown"
 )]
 

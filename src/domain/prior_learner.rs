@@ -26,11 +26,14 @@ const SETTLED: usize = 20;
 /// A spread is never learned to be under this share of the published one.
 const LEAST_SPREAD: f64 = 0.3;
 
+/// A figure of one group, by the group's words.
+type Of = (Figure, (&'static str, &'static str));
+
 /// What the logs of members add up to: only sums, nothing of anybody.
 #[derive(Clone, Debug, Default)]
 pub struct Learner {
     /// By figure and group: members, and sums of means, of their squares, and of variances.
-    sums: BTreeMap<(Figure, (&'static str, &'static str)), (usize, [f64; 3])>,
+    sums: BTreeMap<Of, (usize, [f64; 3])>,
 }
 
 impl Learner {

@@ -99,12 +99,15 @@ pub fn still_to_come(
     let mut left = done.clone();
     let target = |exercise| catalogue.exercise(exercise).target;
     let unplanned = |exercise| !items.iter().any(|item| item.is_of(exercise));
-    let as_planned = |item: &PlannedItem, exercise| item.is_of(exercise);
-    let in_its_place = |item: &PlannedItem, exercise| {
-        unplanned(exercise) && target(exercise) == target(item.exercise)
-    };
-    let ways: [&dyn Fn(&PlannedItem, ExerciseId) -> bool; 2] = [&as_planned, &in_its_place];
-    for fits in ways {
+    // What was planned goes first; only then does an exercise count that was done in its place.
+    for in_its_place in [false, true] {
+        let fits = |item: &PlannedItem, exercise| {
+            if in_its_place {
+                unplanned(exercise) && target(exercise) == target(item.exercise)
+            } else {
+                item.is_of(exercise)
+            }
+        };
         for (item, lacking) in items.iter().zip(&mut lacking) {
             let fitting = left
                 .iter_mut()

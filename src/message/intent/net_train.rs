@@ -456,7 +456,6 @@ fn descend(learner: &mut Learner, ready: &[Ready], plan: Plan) {
 }
 
 #[cfg(test)]
-#[expect(clippy::unwrap_used, reason = "a test that cannot be set up must fail")]
 mod tests {
     use super::*;
     use crate::config;

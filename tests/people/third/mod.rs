@@ -14,6 +14,12 @@
 //! Every constant has its published source beside it, or "common practice, no source". "From memory"
 //! marks what was not looked up again.
 
+#![expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "days, repetitions and choices are small and positive"
+)]
+
 mod form;
 mod habits;
 mod laws;
