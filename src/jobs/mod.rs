@@ -47,8 +47,6 @@ pub async fn handle<U: UseCase>(
                 done.into_iter().flat_map(|done| done.out).collect()
             });
             answers.push(answer.map_err(ServiceError::from));
-            // Where time comes from events alone, this is when nobody waits for an answer.
-            watch::prune(store, now).await;
         }
     }
     answers

@@ -49,7 +49,7 @@ pub async fn until_due(
 }
 
 /// Drops some old answers; what cannot be done now is done later.
-pub(super) async fn prune(store: &Store, now: DateTime<Utc>) {
+pub(crate) async fn prune(store: &Store, now: DateTime<Utc>) {
     if let Err(error) = store.prune(now).await {
         tracing::debug!(%error, "old answers are not dropped now");
     }

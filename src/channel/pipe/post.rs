@@ -27,6 +27,8 @@ const VIA: &str = "pipe";
 const LEASE: Duration = Duration::from_secs(3);
 /// What another process is about to put out is waited for so long: it may have died just now.
 const SETTLES: Duration = Duration::from_millis(300);
+/// How often old answers are dropped, by the time of the lines.
+const PRUNE_EVERY: TimeDelta = TimeDelta::hours(1);
 /// How often it is looked meanwhile.
 const LOOK_AGAIN: Duration = Duration::from_millis(20);
 
@@ -49,6 +51,9 @@ pub(super) struct Post<'a, U> {
     others: HashSet<String>,
     /// Whether it was looked before.
     looked: bool,
+    /// The latest time that passed, and when old answers were last dropped, by that time.
+    clock: Option<DateTime<Utc>>,
+    pruned: Option<DateTime<Utc>>,
 }
 
 impl<'a, U: UseCase> Post<'a, U> {
@@ -63,6 +68,8 @@ impl<'a, U: UseCase> Post<'a, U> {
             kept: Vec::new(),
             others: HashSet::new(),
             looked: false,
+            clock: None,
+            pruned: None,
         }
     }
 
@@ -81,6 +88,7 @@ impl<'a, U: UseCase> Post<'a, U> {
             Some((_, at)) => self.left(at).await,
             None => Vec::new(),
         };
+        self.clock = clock.map(|(_, at)| at).or(self.clock);
         let waits = &self.worker.service().tally().waits;
         let before = waits.load(Ordering::Relaxed);
         let mut answers = jobs::handle(&self.worker, events, &mut self.kept).await;
@@ -220,6 +228,23 @@ impl<'a, U: UseCase> Post<'a, U> {
 
     /// All that was handled is out.
     pub(super) async fn flushed(&mut self) {
+        self.drop_kept().await;
+        self.prune().await;
+    }
+
+    /// Drops some old answers, where an hour has passed since. Only now: before, somebody would wait for
+    /// it, and it would keep quiet about a database that is gone.
+    async fn prune(&mut self) {
+        let Some(now) = self.clock.take() else {
+            return;
+        };
+        if self.pruned.is_none_or(|last| now - last >= PRUNE_EVERY) {
+            jobs::watch::prune(self.store(), now).await;
+            self.pruned = Some(now);
+        }
+    }
+
+    async fn drop_kept(&mut self) {
         if self.kept.is_empty() {
             return;
         }
