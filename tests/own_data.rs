@@ -25,7 +25,15 @@ use tempfile::TempDir;
 
 const TEAM: &str = "rowing club";
 /// What must be found nowhere once Ines had everything erased.
-const TRACES: [&str; 5] = ["ines", "Ines", "inés-9f3", "tired elbow", "77.5"];
+const TRACES: [&str; 6] = [
+    "ines",
+    "Ines",
+    "inés-9f3",
+    "tired elbow",
+    // As it was written, and as it was answered; the bare number may be part of somebody else's.
+    "77.5x",
+    "77.5 kg",
+];
 const AUTHOR: &str = "inés-9f3";
 
 struct World {
