@@ -248,3 +248,14 @@ fn a_late_message_is_learned_in_its_place() {
         (0, Deed::Post("squat 80x8")),
     ]);
 }
+
+#[test]
+fn a_late_message_lies_before_a_cut_whose_sets_were_taken_back() {
+    run(&[
+        (1, Deed::Post("bench 60x10, 2 left")),
+        (600, Deed::Post("yesterday: bench 57.5x10, 1 left")),
+        (1, Deed::Post("bench 60x10, 2 left")),
+        (1, Deed::Post("undo")),
+        (0, Deed::Post("squat 80x8, 2 left")),
+    ]);
+}

@@ -310,6 +310,16 @@ pub(super) fn note_new(
         }
         return change;
     }
+    // Where the sets behind a cut were taken back, the new one may lie before it.
+    if let Some(place) = cuts.at.iter().position(|cut| cut.at > filed.set.at) {
+        let gone = cuts.at.split_off(place);
+        let first = cuts
+            .at
+            .first()
+            .map_or(DateTime::<Utc>::MAX_UTC, |cut| cut.at);
+        let from = gone.first().map_or(DateTime::<Utc>::MAX_UTC, |cut| cut.at);
+        change.keep = Some((first, from));
+    }
     let is_new_day =
         last.is_some_and(|last| last < filed.set.at && scene.calendar.day_of(last) < filed.set.day);
     let is_behind = cuts.at.last().is_none_or(|cut| cut.at < filed.set.at);
