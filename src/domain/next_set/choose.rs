@@ -703,10 +703,12 @@ impl<'a> Scene<'a> {
             let same = |choice: &&Choice| (choice.kg / usual - 1.0).abs() < 1e-3;
             allowed.iter().find(same).copied()
         });
-        // What was right the last time is not changed for a hair.
+        // What was right the last time is not changed for a hair, nor are the lifter's own
+        // repetitions where no plan asks for others.
         let own = self
             .belief
             .usual_reps()
+            .filter(|_| self.aim.sets.is_none())
             .map(|reps| reps - self.aim.rir.reps());
         let middle = f64::from(self.aim.reps_low) + KEEPING_SHARE * span;
         let middle = own.map_or(middle, |own| own.min(middle));
