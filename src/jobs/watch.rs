@@ -48,11 +48,12 @@ pub async fn until_due(
     }
 }
 
-/// Drops some old answers; what cannot be done now is done later.
-pub(crate) async fn prune(store: &Store, now: DateTime<Utc>) {
-    if let Err(error) = store.prune(now).await {
+/// Drops some old answers; whether there may be more. What cannot be done now is done later.
+pub(crate) async fn prune(store: &Store, now: DateTime<Utc>) -> bool {
+    store.prune(now).await.unwrap_or_else(|error| {
         tracing::debug!(%error, "old answers are not dropped now");
-    }
+        false
+    })
 }
 
 /// Sleeps until something is due; false when it is time to look anew. Between two looks at the clock

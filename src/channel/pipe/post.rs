@@ -27,8 +27,9 @@ const VIA: &str = "pipe";
 const LEASE: Duration = Duration::from_secs(3);
 /// What another process is about to put out is waited for so long: it may have died just now.
 const SETTLES: Duration = Duration::from_millis(300);
-/// How often old answers are dropped, by the time of the lines.
-const PRUNE_EVERY: TimeDelta = TimeDelta::hours(1);
+/// How often old answers are dropped, by the time of the lines, and in how many portions at most.
+const PRUNE_EVERY: TimeDelta = TimeDelta::days(1);
+const PORTIONS: usize = 32;
 /// How often it is looked meanwhile.
 const LOOK_AGAIN: Duration = Duration::from_millis(20);
 
@@ -232,14 +233,18 @@ impl<'a, U: UseCase> Post<'a, U> {
         self.prune().await;
     }
 
-    /// Drops some old answers, where an hour has passed since. Only now: before, somebody would wait for
+    /// Drops some old answers, where a day has passed since. Only now: before, somebody would wait for
     /// it, and it would keep quiet about a database that is gone.
     async fn prune(&mut self) {
         let Some(now) = self.clock.take() else {
             return;
         };
         if self.pruned.is_none_or(|last| now - last >= PRUNE_EVERY) {
-            jobs::watch::prune(self.store(), now).await;
+            for _ in 0..PORTIONS {
+                if !jobs::watch::prune(self.store(), now).await {
+                    break;
+                }
+            }
             self.pruned = Some(now);
         }
     }
