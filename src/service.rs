@@ -440,12 +440,17 @@ impl<U: UseCase> Service<U> {
 
     /// A transaction; says so when it takes long to get one.
     pub(crate) async fn begin(&self) -> Result<Tx, StoreError> {
-        let mut begin = pin!(self.store.begin());
-        if let Ok(begun) = timeout(NOTICED, &mut begin).await {
-            return begun;
+        self.noticed(self.store.begin()).await
+    }
+
+    /// Says so when the database takes long to answer.
+    pub(crate) async fn noticed<T>(&self, asking: impl Future<Output = T>) -> T {
+        let mut asking = pin!(asking);
+        if let Ok(answer) = timeout(NOTICED, &mut asking).await {
+            return answer;
         }
         self.note_outage(&"the database does not answer yet; check that it runs");
-        begin.await
+        asking.await
     }
 
     /// Says once that the database does not answer.

@@ -35,7 +35,8 @@ pub async fn handle<U: UseCase>(
         }
         for event in run {
             let (store, team, now) = (worker.service().store(), event.team(), event.at());
-            if let Err(error) = set_back::schedule_anew(store, team, now).await {
+            let scheduled = set_back::schedule_anew(store, team, now);
+            if let Err(error) = worker.service().noticed(scheduled).await {
                 // The tick meets the same fault, and waits for it or tells it.
                 tracing::debug!(%error, "it cannot be seen what is to be scheduled anew");
             }

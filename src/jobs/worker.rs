@@ -183,7 +183,7 @@ impl<'a, U: UseCase> Worker<'a, U> {
 
     /// Whether something is due by `now` that another process holds, once [`Worker::tick`] is done.
     async fn is_held(&self, team: Option<&str>, now: DateTime<Utc>) -> Result<bool, StoreError> {
-        let mut tx = self.service.store().begin().await?;
+        let mut tx = self.service.begin().await?;
         let team = team_of(&mut tx, team).await?;
         let keys = tx.due_keys(team.as_ref(), now, 1).await?;
         tx.rollback().await?;
@@ -221,7 +221,7 @@ impl<'a, U: UseCase> Worker<'a, U> {
         now: DateTime<Utc>,
         all: &mut Vec<Done>,
     ) -> Result<bool, StoreError> {
-        let mut tx = self.service.store().begin().await?;
+        let mut tx = self.service.begin().await?;
         let team = team_of(&mut tx, team).await?;
         let keys = tx.due_keys(team.as_ref(), now, GROUP).await?;
         tx.rollback().await?;
@@ -273,7 +273,7 @@ impl<'a, U: UseCase> Worker<'a, U> {
     }
 
     async fn attempt(&self, key: &str, now: DateTime<Utc>) -> Result<Option<Done>, ServiceError> {
-        let mut tx = self.service.store().begin().await?;
+        let mut tx = self.service.begin().await?;
         let work = async {
             let jobs = tx.claim(&self.claim(Which::One(key), now)).await?;
             match jobs.first() {
@@ -288,7 +288,7 @@ impl<'a, U: UseCase> Worker<'a, U> {
     /// A job failed: it is put off, or given up, and that is told. `None` where somebody else has
     /// it by now.
     async fn failed(&self, key: &str, now: DateTime<Utc>) -> Result<Option<Done>, StoreError> {
-        let mut tx = self.service.store().begin().await?;
+        let mut tx = self.service.begin().await?;
         let job = match tx.claim(&self.claim(Which::One(key), now)).await {
             Ok(jobs) => jobs.into_iter().next(),
             Err(error) => {
@@ -320,7 +320,7 @@ impl<'a, U: UseCase> Worker<'a, U> {
     }
 
     async fn put_off(&self, key: &str, turn: DateTime<Utc>) -> Result<Done, StoreError> {
-        let mut tx = self.service.store().begin().await?;
+        let mut tx = self.service.begin().await?;
         tx.put_off(key, turn).await?;
         tx.commit().await?;
         Ok(Done {

@@ -150,7 +150,7 @@ impl<'a, U: UseCase> Post<'a, U> {
         taken: &mut Vec<Done>,
     ) -> Result<Vec<Left>, StoreError> {
         let store = self.store();
-        let mut tx = store.begin().await?;
+        let mut tx = self.worker.service().begin().await?;
         let mut all = tx.left(VIA).await?;
         let known = self.kept.iter().map(|(_, done)| done).chain(&*taken);
         let known: HashSet<&str> = known.map(|done| done.kept.as_str()).collect();
@@ -221,7 +221,7 @@ impl<'a, U: UseCase> Post<'a, U> {
 
     async fn begin_these(&self, keys: &[String]) -> Result<Vec<String>, StoreError> {
         let store = self.store();
-        let mut tx = store.begin().await?;
+        let mut tx = self.worker.service().begin().await?;
         let ours = tx.begin_to_put_out(keys, store.process()).await?;
         tx.commit().await?;
         Ok(ours)
@@ -258,9 +258,9 @@ impl<'a, U: UseCase> Post<'a, U> {
             .iter()
             .map(|(_, done)| done.kept.clone())
             .collect();
-        let store = self.store();
+        let service = self.worker.service();
         let dropped = async {
-            let mut tx = store.begin().await?;
+            let mut tx = service.begin().await?;
             tx.drop_unsent(&keys).await?;
             tx.commit().await
         };
