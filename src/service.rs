@@ -380,7 +380,7 @@ impl<U: UseCase> Service<U> {
     /// Whether a failure to reach the database is one event's or job's own doing: the database answers
     /// everybody else.
     pub(crate) async fn is_its_own(&self, error: &StoreError) -> bool {
-        error.may_be_its_own() && self.store.answers().await.is_ok()
+        error.may_be_its_own() && self.noticed(self.store.answers()).await.is_ok()
     }
 
     /// All events in one transaction.
