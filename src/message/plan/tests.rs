@@ -537,3 +537,9 @@ fn what_says_two_things_is_asked_about() {
         "mon: hammer curl 3x10 rest 1min"
     );
 }
+
+#[test]
+fn words_to_the_lifter_that_look_like_weeks_are_none() {
+    let text = "fri: bench press 1x1 \"w2A\"; bench press 1x1 \"w3a\"";
+    assert_eq!(printed(text), text);
+}

@@ -347,7 +347,7 @@ fn unbulleted(line: &str) -> &str {
 /// ```
 pub(super) fn weeks(line: &str) -> Option<Vec<(u32, String)>> {
     let tokens = super::lex::tokens(line);
-    let labels = week_labels(&tokens);
+    let labels = week_labels(line, &tokens);
     let [(first, behind), (second, _), ..] = labels.as_slice() else {
         return None;
     };
@@ -414,7 +414,7 @@ pub(super) fn weeks(line: &str) -> Option<Vec<(u32, String)>> {
 /// The tokens of the first week of a progression, with what holds for all weeks; and the words on
 /// the other weeks.
 pub(super) fn first_week(line: &str, tokens: Vec<Token>) -> (Vec<Token>, String) {
-    let labels = week_labels(&tokens);
+    let labels = week_labels(line, &tokens);
     let text = |from: usize, to: usize| {
         let start = tokens.get(from).map_or(line.len(), |token| token.start);
         let end = tokens
@@ -482,7 +482,7 @@ pub(super) fn first_week(line: &str, tokens: Vec<Token>) -> (Vec<Token>, String)
 }
 
 /// `wk 1-3`, `week 2:`, `W0-4`, `10's week`: from their first token to behind their last.
-fn week_labels(tokens: &[Token]) -> Vec<(usize, usize)> {
+fn week_labels(line: &str, tokens: &[Token]) -> Vec<(usize, usize)> {
     let is = |at: usize, words: &[&str]| {
         tokens
             .get(at)
@@ -512,7 +512,12 @@ fn week_labels(tokens: &[Token]) -> Vec<(usize, usize)> {
         } else if number(at) && is(at + 1, &["'"]) && is(at + 2, &["s"]) && is(at + 3, &["week"]) {
             to = at + 4;
         }
-        if to > at {
+        // Words to the lifter, in quotation marks, are none.
+        let quoted = tokens.get(at).is_some_and(|token| {
+            let (before, after) = line.split_at_checked(token.start).unwrap_or((line, ""));
+            before.matches('"').count() % 2 == 1 && after.contains('"')
+        });
+        if to > at && !quoted {
             to += usize::from(is(to, &[":"]) || dash(to));
             if is(to, &["taper", "deload"]) {
                 to += 1;
