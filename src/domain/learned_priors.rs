@@ -138,7 +138,7 @@ pub struct Learned {
 }
 
 impl Learned {
-    /// Whether a figure could have been learned: finite, within [`FURTHEST`] published spreads of the
+    /// Whether a figure could have been learned: finite, within `FURTHEST` published spreads of the
     /// published mean, and its spread above 0 and at most thrice the published one.
     #[must_use]
     pub fn is_sound(&self) -> bool {
