@@ -23,7 +23,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 16] = [
+const SAMPLES: [(i64, &str, &[&str]); 17] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
@@ -160,6 +160,12 @@ const SAMPLES: [(i64, &str, &[&str]); 16] = [
         16,
         "insert into past_event (team_id, kind, id, at_ms) values (1, 0, 'm0', 1767010000000);",
         &["past_event"],
+    ),
+    (
+        19,
+        "insert into erasing (team_id, author, name, before_ms)
+         values (1, 'u9', 'Bo', 1768219200000);",
+        &["erasing"],
     ),
 ];
 

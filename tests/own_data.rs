@@ -194,6 +194,7 @@ fn everything_is_erased_and_old_messages_do_not_bring_it_back() {
         let files = std::fs::read_dir(world.files.path()).unwrap().count();
         assert_eq!(files, 0);
         let said = world.said;
+        while world.service.store().empty_answers().await.unwrap() {}
         world.service.close().await;
         let all = dump(&place.url).await;
         let found: Vec<_> = TRACES
@@ -245,6 +246,68 @@ fn everything_is_erased_and_old_messages_do_not_bring_it_back() {
         };
         let out = world.service.one(&Event::Message(late)).await.unwrap();
         assert_eq!(out, []);
+        world.service.close().await;
+    });
+}
+
+/// Two weeks of a community's answers are too many to look through while somebody waits.
+#[test]
+fn answers_to_others_are_emptied_after_the_commit_some_at_a_time() {
+    on_every_engine(async |place| {
+        let mut world = World::new(place).await;
+        let first = world.message(AUTHOR, "squat 77.5x8, 2 left");
+        world.said = 0;
+        world.evening().await;
+        for n in 0..600 {
+            world
+                .say("tomas", &format!("nice weather on the river {n}"))
+                .await;
+        }
+        world.say("adair", "/week ines").await;
+        world.say(AUTHOR, "/forget everything").await;
+        let out = world.say(AUTHOR, "/forget everything").await;
+        assert!(texts(&out).contains("is erased"), "{out:?}");
+        // She is back before anything was emptied.
+        let out = world.say(AUTHOR, "bench 41x8, 2 left").await;
+        assert!(is_filed(&out), "{out:?}");
+        let again = Event::Message(first.clone());
+        assert_eq!(world.service.one(&again).await.unwrap(), []);
+        let edit = Event::Edit(Edit {
+            id: first.id.clone(),
+            team: TEAM.to_owned(),
+            at: start() + Duration::days(1),
+            text: "squat 80x8".to_owned(),
+        });
+        assert_eq!(world.service.one(&edit).await.unwrap(), []);
+        let (whole, _) = exported(&mut world, AUTHOR).await;
+        assert!(!whole.to_string().contains("77.5"), "{whole}");
+        // The program ends on the way, and another goes on.
+        assert!(world.service.store().empty_answers().await.unwrap());
+        if place.durable {
+            let said = world.said;
+            world.service.close().await;
+            world = World::new(place).await;
+            world.said = said;
+        }
+        let mut portions = 0;
+        while world.service.store().empty_answers().await.unwrap() {
+            portions += 1;
+        }
+        assert!(portions >= 3, "{portions}");
+        let mut tx = world.service.store().begin().await.unwrap();
+        let team = tx.team(TEAM).await.unwrap();
+        let of_coach = tx.answered_to(&team, "adair").await.unwrap();
+        assert!(of_coach.iter().all(|(_, _, out)| out.is_empty()));
+        let own = tx.answered_to(&team, AUTHOR).await.unwrap();
+        let cards = own.iter().filter(|(_, _, out)| is_filed(out));
+        assert_eq!(cards.count(), 1, "{own:?}");
+        assert!(
+            own.iter()
+                .all(|(_, posted, _)| posted.at > start() + Duration::hours(10))
+        );
+        let of_other = tx.answered_to(&team, "tomas").await.unwrap();
+        assert!(of_other.iter().any(|(_, _, out)| is_filed(out)));
+        tx.rollback().await.unwrap();
         world.service.close().await;
     });
 }

@@ -436,7 +436,12 @@ mod tests {
     #[test]
     fn the_median_never_falls_where_a_part_rises_far_below_it() {
         let medians: Vec<f64> = (0..4_000)
-            .map(|n| median_of(&[part(0.499_95, 60.0 + 0.01 * f64::from(n)), part(0.500_05, MOST)]))
+            .map(|n| {
+                median_of(&[
+                    part(0.499_95, 60.0 + 0.01 * f64::from(n)),
+                    part(0.500_05, MOST),
+                ])
+            })
             .collect();
         let falls = medians.windows(2).map(|pair| pair[0] - pair[1]);
         let worst = falls.fold(0.0, f64::max);

@@ -56,6 +56,15 @@ pub(crate) async fn prune(store: &Store, now: DateTime<Utc>) -> bool {
     })
 }
 
+/// Empties some answers that tell of somebody of whom everything was erased; whether there is more.
+/// What cannot be done now is done later.
+pub(crate) async fn empty_answers(store: &Store) -> bool {
+    store.empty_answers().await.unwrap_or_else(|error| {
+        tracing::debug!(%error, "answers about somebody erased are not emptied now");
+        false
+    })
+}
+
 /// Sleeps until something is due; false when it is time to look anew. Between two looks at the clock
 /// nobody needs, some old answers are dropped.
 async fn passes(
@@ -77,6 +86,11 @@ async fn passes(
             return false;
         };
         let wait = wait.unwrap_or(look).min(look);
+        if empty_answers(store).await {
+            // Whoever writes comes first.
+            tokio::task::yield_now().await;
+            continue;
+        }
         sleep(wait.min(LOOK_AT_CLOCK)).await;
         if wait > LOOK_AT_CLOCK {
             prune(store, now()).await;

@@ -364,10 +364,9 @@ impl Stage<'_> {
         tx.apply(self.team, self.member, &changes, catalogue)
             .await?;
         if changes.iter().any(|one| matches!(one, Change::Erase(_))) {
-            let (team, author) = (&self.team.key, &self.member.author);
-            self.files.forget(team, author, &loaded.answers);
+            self.files.forget(&self.team.key, &self.member.author);
         }
-        self.files.put(&mut out)?;
+        self.files.put(&self.member.author, &mut out)?;
         if changes
             .iter()
             .any(|change| matches!(change, Change::Settings(_)))

@@ -37,31 +37,27 @@ impl Default for Files {
 }
 
 impl Files {
-    /// Removes what was written of a member to whom these answers went: their files, and the
-    /// pictures that show them or may show them among others.
-    pub(super) fn forget(&self, team: &str, author: &str, answers: &[Outgoing]) {
-        self.remove(answers);
-        let Some(Ok(pictures)) = self.pictures.as_ref().map(fs::read_dir) else {
-            return;
-        };
-        let theirs = [author, ALL].map(|whose| format!("-{:016x}-", mixed([team, whose])));
-        for entry in pictures.flatten() {
-            let name = entry.file_name();
-            let name = name.to_string_lossy();
-            if theirs.iter().any(|part| name.contains(part)) {
-                drop(fs::remove_file(entry.path()));
-            }
+    /// Removes what was written for a member, and the pictures that show them or may show them among
+    /// others.
+    pub(super) fn forget(&self, team: &str, author: &str) {
+        let own = format!("{:016x}-", mixed([team, author]));
+        remove(&self.own, |name| name.starts_with(&own));
+        if let Some(pictures) = &self.pictures {
+            let theirs = [author, ALL].map(|whose| format!("-{:016x}-", mixed([team, whose])));
+            remove(pictures, |name| {
+                theirs.iter().any(|part| name.contains(part))
+            });
         }
     }
 
-    /// Writes the files of these replies, and says in the replies where they lie.
-    pub(super) fn put(&self, out: &mut [Outgoing]) -> Result<(), ServiceError> {
+    /// Writes the files of these replies to a member, and says in the replies where they lie.
+    pub(super) fn put(&self, author: &str, out: &mut [Outgoing]) -> Result<(), ServiceError> {
         for one in out {
             let (Outgoing::Reply(reply) | Outgoing::Update(reply)) = one else {
                 continue;
             };
             for place in 0..reply.files.len() {
-                let path = self.place_of(reply, place);
+                let path = self.place_of(author, reply, place);
                 let Some(file) = reply.files.get_mut(place) else {
                     continue;
                 };
@@ -81,24 +77,8 @@ impl Files {
         Ok(())
     }
 
-    /// Removes the files of these replies.
-    fn remove(&self, out: &[Outgoing]) {
-        for one in out {
-            let (Outgoing::Reply(reply) | Outgoing::Update(reply)) = one else {
-                continue;
-            };
-            for File { path, .. } in &reply.files {
-                // Only what was written here: where a reply says its files lie is stored text.
-                let path = Path::new(path);
-                if path.parent() == Some(&self.own) {
-                    drop(fs::remove_file(path));
-                }
-            }
-        }
-    }
-
     /// The same for the same file of the same reply, and nobody else's.
-    fn place_of(&self, reply: &Reply, place: usize) -> PathBuf {
+    fn place_of(&self, author: &str, reply: &Reply, place: usize) -> PathBuf {
         let half = |salt: u8| {
             let mut hasher = DefaultHasher::new();
             (salt, &reply.team, &reply.id, place).hash(&mut hasher);
@@ -110,8 +90,9 @@ impl Files {
             (plain && ending.len() <= 8).then_some(ending)
         });
         let ending = ending.unwrap_or("file");
-        self.own
-            .join(format!("{:016x}{:016x}.{ending}", half(0), half(1)))
+        let whose = mixed([&reply.team, author]);
+        let name = format!("{whose:016x}-{:016x}{:016x}.{ending}", half(0), half(1));
+        self.own.join(name)
     }
 
     fn write(&self, path: &Path, content: &[u8]) -> std::io::Result<()> {
@@ -130,6 +111,15 @@ impl Files {
             }
         }
         Ok(())
+    }
+}
+
+/// Removes the files in this folder that are called so.
+fn remove(folder: &Path, is_meant: impl Fn(&str) -> bool) {
+    for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
+        if is_meant(&entry.file_name().to_string_lossy()) {
+            drop(fs::remove_file(entry.path()));
+        }
     }
 }
 
@@ -265,7 +255,7 @@ mod tests {
             own: folder.path().join("files"),
             pictures: Some(folder.path().to_owned()),
         };
-        files.forget("club", "ann", &[]);
+        files.forget("club", "ann");
         for (names, there) in [(&gone, false), (&kept, true)] {
             for name in names {
                 assert_eq!(folder.path().join(name).exists(), there, "{name}");
@@ -299,30 +289,18 @@ mod tests {
         let folder = tempfile::tempdir().expect("a folder");
         let files = files_in(folder.path().join("files"));
         let mut out = reply("m1.1", Some(b"a,b"));
-        files.put(&mut out).expect("written");
+        files.put("ann", &mut out).expect("written");
         let path = path(&out);
         assert_eq!(fs::read(&path).expect("there"), b"a,b");
         let mode = fs::metadata(&path).expect("there").permissions().mode();
         assert_eq!(mode & 0o777, 0o600);
         let kept = serde_json::to_string(&out).expect("JSON");
         assert!(!kept.contains("content"), "{kept}");
-        files.remove(&out);
+        files.forget("", "ben");
+        files.forget("club", "ann");
+        assert!(path.exists());
+        files.forget("", "ann");
         assert!(!path.exists());
-    }
-
-    #[test]
-    fn nothing_outside_the_folder_is_removed() {
-        let folder = tempfile::tempdir().expect("a folder");
-        let outside = folder.path().join("mine.csv");
-        fs::write(&outside, "x").expect("writable");
-        let files = files_in(folder.path().join("files"));
-        let mut out = reply("m1.1", None);
-        let [Outgoing::Reply(reply)] = out.as_mut_slice() else {
-            panic!("no reply");
-        };
-        reply.files[0].path = outside.to_string_lossy().into_owned();
-        files.remove(&out);
-        assert!(outside.exists());
     }
 
     #[test]
@@ -332,7 +310,7 @@ mod tests {
         let mut paths: Vec<PathBuf> = ["m1.1", "m1.2"]
             .map(|id| {
                 let mut out = reply(id, Some(b"x"));
-                files.put(&mut out).expect("written");
+                files.put("ann", &mut out).expect("written");
                 path(&out)
             })
             .into();

@@ -8,6 +8,7 @@
 //! connection, and copies each row's column descriptions. What is needed of it is this one file.
 
 mod checkpoints;
+pub(super) mod emptied;
 pub(super) mod past_events;
 
 use std::io;

@@ -14,31 +14,6 @@ use crate::bot::state::{Member, Team};
 
 const ERASED: &str = "erased";
 
-/// Empties what names a member, and all that was answered to coaches.
-macro_rules! told_others {
-    ($table:literal) => {
-        Sql::either(
-            $table,
-            concat!(
-                "update ",
-                $table,
-                " set outcome = '[]'
-                 where team_id = $1 and outcome <> '[]'
-                       and (instr(outcome, $2) > 0 or instr(outcome, $3) > 0 or author in (
-                           select author from member where team_id = $1 and coach = 1))"
-            ),
-            concat!(
-                "update ",
-                $table,
-                " set outcome = '[]'
-                 where team_id = $1 and outcome <> '[]'
-                       and (strpos(outcome, $2) > 0 or strpos(outcome, $3) > 0 or author in (
-                           select author from member where team_id = $1 and coach = 1))"
-            ),
-        )
-    };
-}
-
 impl Tx {
     /// When everything of this author was last erased; `None` where it never was.
     ///
@@ -62,8 +37,9 @@ impl Tx {
         row.map(|row| instant(&row, "at_ms")).transpose()
     }
 
-    /// Erases everything of a member. What was answered to coaches goes whole, since it may tell of
-    /// anybody; so does what names the member in an answer to another.
+    /// Erases everything of a member. What was answered to coaches, since it may tell of anybody, and
+    /// what names the member in an answer to another is emptied after the commit, some at a time
+    /// ([`Store::empty_answers`](super::Store::empty_answers)): nobody waits for that.
     pub(super) async fn erase(
         &mut self,
         team: &Team,
@@ -80,8 +56,6 @@ impl Tx {
             "update response set author = '', at_ms = 0, outcome = '[]'
              where team_id = $1 and author = $2",
         );
-        const TOLD_OTHERS: Sql = told_others!("event");
-        const OTHERS_REQUESTS: Sql = told_others!("response");
         // Sets, beliefs, prescriptions and jobs hang on it.
         const MEMBER: Sql = Sql::both(
             "member",
@@ -92,21 +66,27 @@ impl Tx {
             "insert into erased (team_id, author, at_ms) values ($1, $2, $3)
              on conflict (team_id, author) do update set at_ms = excluded.at_ms",
         );
+        const ANSWERS: Sql = Sql::both(
+            "erasing",
+            "insert into erasing (team_id, author, name, before_ms) values ($1, $2, $3, $4)
+             on conflict (team_id, author)
+             do update set name = excluded.name, before_ms = excluded.before_ms",
+        );
         self.write().await?;
         let team_id = team.id.0.into();
         let own = [team_id, member.author.as_str().into()];
         self.connection.run(&OWN, &own).await?;
         self.connection.run(&OWN_REQUESTS, &own).await?;
         let (author, name) = (in_json(&member.author)?, in_json(&member.name)?);
-        let named = [team_id, author.as_str().into(), name.as_str().into()];
-        self.connection.run(&TOLD_OTHERS, &named).await?;
-        self.connection.run(&OTHERS_REQUESTS, &named).await?;
         self.forget_unsent(team, [&author, &name]).await?;
         let whom = [team_id, member.id.0.into()];
         self.connection.run_one(&MEMBER, &whom).await?;
         let digest = digest(&team.key, &member.author);
         let mark = [team_id, digest.as_str().into(), millis(at).into()];
         self.connection.run_one(&MARK, &mark).await?;
+        let (author, name) = (member.author.as_str(), member.name.as_str());
+        let answers = [team_id, author.into(), name.into(), millis(at).into()];
+        self.connection.run_one(&ANSWERS, &answers).await?;
         self.unsee(team, member);
         self.unsee_events(team);
         self.sets.take_up(member.id, None);
@@ -118,7 +98,7 @@ impl Tx {
 }
 
 /// A text as it stands inside a JSON string.
-fn in_json(text: &str) -> Result<String, StoreError> {
+pub(super) fn in_json(text: &str) -> Result<String, StoreError> {
     let quoted = as_json(&text)?;
     Ok(quoted.trim_matches('"').to_owned())
 }

@@ -75,6 +75,7 @@ pub struct Store {
     alarm: Arc<notice::Alarm>,
     process: Arc<str>,
     pruning: Arc<Mutex<engine::past_events::Pruning>>,
+    emptied: Arc<Mutex<engine::emptied::Emptied>>,
 }
 
 impl Store {
@@ -94,6 +95,7 @@ impl Store {
             alarm,
             process: process.into(),
             pruning: Arc::default(),
+            emptied: Arc::default(),
         })
     }
 

@@ -3,7 +3,8 @@
 //!
 //! - An edit of the last set and of an early one, with the checkpoints and after they were thrown away.
 //! - `/forget` in a team with a million answered messages, before and after old answers are dropped, the
-//!   longest that anybody else waits for a portion of that, and the disk that a set takes before and after.
+//!   longest that anybody else waits for a portion of what is emptied and dropped, and the disk that a
+//!   set takes before and after.
 //! - A whole database moved to the other engine and back, and looked through.
 #![expect(
     clippy::unwrap_used,
@@ -282,23 +283,31 @@ async fn answers(url: &str) {
     run(url, &many).await;
     let first = service(url).await;
     let slow = forgets(&first, "cy").await;
+    let store = first.store();
+    let emptied = in_portions(async || store.empty_answers().await.unwrap()).await;
+    let dropped = in_portions(async || store.prune(at(100)).await.unwrap()).await;
+    let quick = forgets(&first, "di").await;
+    first.close().await;
+    println!(
+        "  /forget beside {ANSWERED} answers: {slow:.0} ms while all are kept, and then answers to others: {emptied}; {quick:.1} ms once old ones are dropped: {dropped}"
+    );
+}
+
+/// Does something until there is no more of it, and says how long it took.
+async fn in_portions(one: impl AsyncFn() -> bool) -> String {
     let (mut longest, mut portions) = (0.0_f64, 0);
     let begun = Instant::now();
     loop {
-        let one = Instant::now();
-        let more = first.store().prune(at(100)).await.unwrap();
-        longest = longest.max(ms(one.elapsed()));
+        let from = Instant::now();
+        let more = one().await;
+        longest = longest.max(ms(from.elapsed()));
         portions += 1;
         if !more {
             break;
         }
     }
     let took = ms(begun.elapsed());
-    let quick = forgets(&first, "di").await;
-    first.close().await;
-    println!(
-        "  /forget beside {ANSWERED} answers: {slow:.0} ms while all are kept, {quick:.1} ms once old ones are dropped ({portions} portions, the longest {longest:.1} ms, {took:.0} ms in all)"
-    );
+    format!("{portions} portions, the longest {longest:.1} ms, {took:.0} ms in all")
 }
 
 async fn moved(folder: &TempDir) {

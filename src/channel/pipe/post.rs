@@ -230,6 +230,11 @@ impl<'a, U: UseCase> Post<'a, U> {
     /// All that was handled is out.
     pub(super) async fn flushed(&mut self) {
         self.drop_kept().await;
+        for _ in 0..PORTIONS {
+            if !jobs::watch::empty_answers(self.store()).await {
+                break;
+            }
+        }
         self.prune().await;
     }
 

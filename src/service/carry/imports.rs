@@ -397,7 +397,7 @@ pub(super) async fn finish(
         tx.apply(&team, &member, &changes, catalogue).await?;
     }
     let mut out = import.out.clone();
-    bot.files.put(&mut out)?;
+    bot.files.put(&message.author, &mut out)?;
     let kept = Remembered {
         author: message.author.clone(),
         channel: message.channel.clone(),
