@@ -3,6 +3,7 @@
 
 use std::sync::OnceLock;
 
+use chalkbell::bot::words::plan::spread;
 use chalkbell::config;
 use chalkbell::domain::catalogue::{Basis, Catalogue};
 use chalkbell::domain::effort::Rir;
@@ -241,6 +242,13 @@ proptest! {
         let text = print(&plan, language.catalogue);
         let again = read(&text, &language);
         prop_assert_eq!(again, Ok(plan), "{}", text);
+    }
+
+    #[test]
+    fn a_plan_as_it_is_shown_reads_back_as_itself(plan in plan()) {
+        let language = language();
+        let text = spread(&print(&plan, language.catalogue));
+        prop_assert_eq!(read(&text, &language), Ok(plan), "{}", text);
     }
 
     #[test]

@@ -347,6 +347,10 @@ impl Work<'_> {
     /// Sets a plan and shows it back.
     fn set_plan(&mut self, members: &[Member], plan: &Plan, week: Week) {
         let catalogue = self.scene.catalogue();
+        let first = members.iter().any(|one| {
+            let held = self.held_by(one, week);
+            held.plan().is_none_or(Plan::is_empty)
+        });
         for member in members {
             self.prescribe(
                 member,
@@ -372,7 +376,9 @@ impl Work<'_> {
             lines.extend(words::plan::shares(&self.shares(one, plan)));
             lines.extend(words::plan::outside(&self.sums(one, plan, week), catalogue));
         }
-        lines.push(words::CAUTION.to_owned());
+        if first {
+            lines.push(words::CAUTION.to_owned());
+        }
         self.tell(lines.join("\n"));
         self.tell_expected(members);
     }

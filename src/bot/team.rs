@@ -22,7 +22,7 @@ use crate::domain::runs::runs;
 use crate::domain::week::Tally;
 use crate::message::command::Which;
 
-/// Members in one table: a message holds no more.
+/// Members in one message.
 const ROWS: usize = 18;
 /// Pictures with one message: team channels take no more.
 const PICTURES: usize = 10;
@@ -162,7 +162,7 @@ impl Work<'_> {
                 Vec::new()
             };
             let reply = Reply {
-                text: words::coach::team(week, page, part, catalogue),
+                text: words::coach::team(week, page, part, &rows, catalogue),
                 private: true,
                 files: files.into_iter().map(Figure::into_file).collect(),
                 ..self.blank()

@@ -22,6 +22,7 @@ pub mod review;
 pub mod session;
 pub mod slash;
 pub mod summary;
+pub mod table;
 pub mod team_channel;
 pub mod usual;
 
@@ -812,24 +813,24 @@ pub fn week(
         let running = shown
             .iter()
             .any(|line| matches!(line.rest, Rest::Planned(_)));
-        let ends = if running { "  by plan" } else { "" };
-        text.push_str(&format!(
-            "\n```\nmuscle       counted  direct  aim     {ends}\n"
-        ));
-        for line in &shown {
-            let name = &catalogue.muscle(line.muscle).name;
-            let counted = plain(line.counted);
+        let ends = if running { "ends" } else { "" };
+        let row = |name: &str, sets: &str, direct: &str, aim: &str, ends: &str| {
+            let row = format!("{name:<11} {sets:>5} {direct:>6} {aim:<7} {ends:>5}");
+            row.trim_end().to_owned()
+        };
+        let mut rows = vec![row("muscle", "sets", "direct", "aim", ends)];
+        rows.extend(shown.iter().map(|line| {
             let ends = line.ends_at().filter(|_| running);
-            let ends = ends.map_or_else(String::new, plain);
-            let row = format!(
-                "{name:<12} {counted:>7}  {:>6}  {:<8}  {ends:>7}",
-                line.direct,
-                aim(line)
-            );
-            text.push_str(row.trim_end());
-            text.push('\n');
-        }
-        text.push_str("```");
+            row(
+                &catalogue.muscle(line.muscle).name,
+                &plain(line.counted),
+                &line.direct.to_string(),
+                &aim(line),
+                &ends.map_or_else(String::new, plain),
+            )
+        }));
+        text.push('\n');
+        text.push_str(&table::block(&rows));
         text.push_str(aims_of(&shown, running));
     }
     for line in not_counted(tally, true) {
@@ -854,12 +855,13 @@ pub fn plan_line(adherence: &Adherence, lighter: bool) -> Option<String> {
 }
 
 /// Said below a table of aims.
-pub const AIMS: &str = "\nAim: the coach's (*), else the plan's; in brackets the published range.";
-const ONLY_PUBLISHED: &str = "\nNo plan, no target: the published range stands in brackets.";
+pub const AIMS: &str =
+    "\nAim: sets a week, from the coach (*) or the plan. In brackets: the published range.";
+const ONLY_PUBLISHED: &str = "\nNo aim is set for you, so the published range stands in brackets.";
 
 fn aims_of(lines: &[&MuscleWeek], running: bool) -> &'static str {
-    const WITH_PLAN: &str = "\nAim: the coach's (*), else the plan's; in brackets the published \
-                             range.\nBy plan: where the week ends when the rest of it is done.";
+    const WITH_PLAN: &str = "\nAim: sets a week, from the coach (*) or the plan. In brackets: the \
+                             published range.\nEnds: your sets once the rest of the plan is done.";
     let set = lines.iter().any(|line| line.aim != AimFrom::Published);
     match (set, running) {
         (true, true) => WITH_PLAN,
@@ -882,10 +884,18 @@ pub const fn aim_word(aim: AimFrom) -> &'static str {
 #[must_use]
 pub fn aim(line: &MuscleWeek) -> String {
     match line.aim {
-        AimFrom::Coach => format!("{} *", band(line.band)),
-        AimFrom::Plan => band(line.band),
+        AimFrom::Coach => format!("{} *", span(line.band)),
+        AimFrom::Plan => span(line.band),
         AimFrom::Published if line.band.low == 0 => String::new(),
-        AimFrom::Published => format!("({})", band(line.band)),
+        AimFrom::Published => format!("({})", span(line.band)),
+    }
+}
+
+/// `10–20`, `0–20` in a narrow column.
+fn span(Band { low, high }: Band) -> String {
+    match low == high {
+        true => low.to_string(),
+        false => format!("{low}–{high}"),
     }
 }
 
@@ -896,18 +906,21 @@ fn not_counted(tally: &Tally, own: bool) -> Vec<String> {
         .iter()
         .map(|&(why, n)| format!("{n} {}", why_not(why)))
         .collect();
-    let them = if tally.unrated == 1 { "it" } else { "them" };
-    let who = if own { "you gave" } else { "there were" };
-    let counted_sets = |sets| match sets {
-        1 => "1 of the counted sets".to_owned(),
-        sets => format!("{sets} of the counted sets"),
+    let judged = match (tally.unrated, own) {
+        (0, _) => None,
+        (1, true) => Some(
+            "For 1 counted set you did not say how many reps were left; I estimated it.".to_owned(),
+        ),
+        (sets, true) => Some(format!(
+            "For {sets} counted sets you did not say how many reps were left; I estimated them."
+        )),
+        (1, false) => {
+            Some("1 counted set was posted without its reps left; I estimated them.".to_owned())
+        }
+        (sets, false) => Some(format!(
+            "{sets} counted sets were posted without their reps left; I estimated them."
+        )),
     };
-    let judged = (tally.unrated > 0).then(|| {
-        format!(
-            "For {} {who} no reps left; I estimated {them}.",
-            counted_sets(tally.unrated)
-        )
-    });
     let not = (!not.is_empty()).then(|| format!("Not counted: {}.", not.join(", ")));
     not.into_iter().chain(judged).collect()
 }
@@ -916,10 +929,8 @@ fn not_counted(tally: &Tally, own: bool) -> Vec<String> {
 fn band(Band { low, high }: Band) -> String {
     if low == 0 {
         format!("up to {high}")
-    } else if low == high {
-        low.to_string()
     } else {
-        format!("{low}–{high}")
+        span(Band { low, high })
     }
 }
 

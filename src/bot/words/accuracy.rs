@@ -1,6 +1,7 @@
 //! Sentences on how right the advice was.
 
 use super::shown_name;
+use super::table::{block, wrapped};
 use crate::bot::accuracy::{Accuracy, Predictions};
 use crate::bot::state::Member;
 
@@ -20,12 +21,13 @@ pub fn of_member(name: &str, predictions: &Predictions) -> String {
     lifts.sort_by(|a, b| b.1.sets.cmp(&a.1.sets).then(a.0.cmp(b.0)));
     if lifts.is_empty() {
         return format!(
-            "{}: I have not foretold a set yet that was then done at that load and rest.",
+            "{}: nothing to compare yet. I compare the reps I expected with the reps done, where load and \
+             rest were as advised.",
             shown_name(name)
         );
     }
     let head = format!("{}: {}", shown_name(name), summary(&predictions.all()));
-    table(&head, &lifts)
+    told(&head, &lifts)
 }
 
 /// The team, member by member.
@@ -36,14 +38,15 @@ pub fn of_team(members: &[&Member]) -> String {
     let rows = rows.map(|(name, one)| (name.as_str(), one.desk.predictions.all()));
     let mut rows: Vec<(&str, Accuracy)> = rows.filter(|(_, all)| all.sets > 0).collect();
     if rows.is_empty() {
-        return "I have not foretold a set yet that was then done at that load and rest."
+        return "Nothing to compare yet. I compare the reps I expected with the reps done, where load \
+                and rest were as advised."
             .to_owned();
     }
     rows.sort_by(|a, b| b.1.error().total_cmp(&a.1.error()).then(a.0.cmp(b.0)));
     let all = rows
         .iter()
         .fold(Accuracy::default(), |sum, (_, one)| sum.and(one));
-    table(&format!("The team: {}", summary(&all)), &rows)
+    told(&format!("The team: {}", summary(&all)), &rows)
 }
 
 /// `the last sets came out 1.2 reps off on average …`
@@ -52,7 +55,7 @@ fn summary(all: &Accuracy) -> String {
         None => String::new(),
         Some((again, ours)) => {
             format!(
-                " Guessing the same as last time would be {again:.1} off, I am {ours:.1} there."
+                " If you expect the same as last time, you are {again:.1} off; there I am {ours:.1} off."
             )
         }
     };
@@ -64,18 +67,15 @@ fn summary(all: &Accuracy) -> String {
     )
 }
 
-fn table(head: &str, rows: &[(&str, Accuracy)]) -> String {
-    let width = rows.iter().take(MOST).map(|row| row.0.chars().count());
-    let width = width.max().unwrap_or(0).max(4);
-    let mut lines = vec![format!(
-        "{:width$} {:>5} {:>5} {:>6} {:>6} {:>6}",
-        "", "sets", "off", "bias", "within", "again"
-    )];
+/// A lift or member a pair of lines: the name, then the numbers under their heads.
+fn told(head: &str, rows: &[(&str, Accuracy)]) -> String {
+    let mut lines = vec!["sets   off  bias within  same".to_owned()];
     for (name, one) in rows.iter().take(MOST) {
-        let again = one.against_again();
-        let again = again.map_or("–".to_owned(), |(again, _)| format!("{again:.1}"));
+        let same = one.against_again();
+        let same = same.map_or("–".to_owned(), |(same, _)| format!("{same:.1}"));
+        lines.extend(wrapped(name, 1));
         lines.push(format!(
-            "{name:width$} {:>5} {:>5.1} {:>+6.1} {:>4.0} % {again:>6}",
+            "{:>4} {:>5.1} {:>+5.1} {:>4.0} % {same:>5}",
             one.sets,
             one.error(),
             one.bias(),
@@ -88,8 +88,9 @@ fn table(head: &str, rows: &[(&str, Accuracy)]) -> String {
         more => format!("\nand {more} more"),
     };
     format!(
-        "{head}\n```\n{}\n```{more}\nOff: mean distance in reps, the last thirty sets or so. Bias: +, I \
-         expected too many. Again: off when guessing the same as last time.",
-        lines.join("\n")
+        "{head}\n{}{more}\nOff: how many reps I was off on average, over the last 30 sets or so. Bias: \
+         a plus means that I expected too many. Within: sets within the range I named. Same: how far \
+         off you are if you expect the same as last time.",
+        block(&lines)
     )
 }

@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 use chrono::{DateTime, NaiveDate};
 use chrono_tz::Tz;
 
+use super::table::block;
 use super::{day, minutes, plain, quoted, reserve, shown_name};
 use crate::bot::accuracy::Loads;
 use crate::bot::report::Report;
@@ -17,19 +18,18 @@ use crate::domain::catalogue::Catalogue;
 use crate::domain::coaching::adherence::{Adherence, Efforts, SessionDone};
 use crate::domain::coaching::attention::{Concern, Slow, of_courses};
 use crate::domain::effort::Rir;
-use crate::domain::id::{ExerciseId, MuscleId};
-use crate::domain::load::Load;
+use crate::domain::id::ExerciseId;
 use crate::domain::log::{GaveOut, LoggedSet, SetKind};
 use crate::domain::model::Lifter;
 use crate::domain::progress::Course;
 use crate::domain::runs::Run;
 use crate::domain::week::{FEWEST_REPS, MuscleWeek, Standing, Tally};
 
+/// What the signs beside the sets of a muscle mean.
+const MARKS: &str = "Behind the sets: - under the aim, + over it, . still to come.";
 /// What the last column of a week is.
-const BEFORE: &str = "Before: mean of the last four weeks; lighter and empty ones left out.";
-
-/// Widest line of a table: windows of 80 columns indent it by two.
-const WIDTH: usize = 78;
+const BEFORE: &str =
+    "Before: the mean of the last four weeks, without lighter weeks and weeks off.";
 
 // A member's week.
 
@@ -82,22 +82,18 @@ pub fn week(told: &Told<'_>) -> String {
         told.lighter
             .map(|block| super::attention::lighter(told.name, block)),
     );
-    let plan = against_plan(told, catalogue);
-    if !plan.is_empty() {
-        parts.push(block(&plan));
-    }
-    if !told.runs.is_empty() {
-        parts.push(block(&by_day(told)));
-    }
+    parts.extend(against_plan(told, catalogue));
+    parts.extend(by_day(told));
     let muscles = by_muscle(told, catalogue);
     if muscles.len() > 1 {
         parts.push(block(&muscles));
-        let mut notes = super::AIMS.trim_start().to_owned();
-        if !told.before.is_empty() {
-            notes.push('\n');
-            notes.push_str(BEFORE);
+        parts.push(super::AIMS.trim_start().to_owned());
+        if told.tally.muscles.iter().any(|line| mark(line) != ' ') {
+            parts.push(MARKS.to_owned());
         }
-        parts.push(notes);
+        if !told.before.is_empty() {
+            parts.push(BEFORE.to_owned());
+        }
     }
     parts.extend(super::not_counted(told.tally, false));
     parts.extend(strength(told.courses, catalogue));
@@ -244,16 +240,19 @@ fn against_plan(told: &Told<'_>, catalogue: &Catalogue) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     let asked = told.adherence.sessions.iter();
     for session in asked.filter(|one| one.due || one.is_done()) {
-        lines.push(session_line(session, today));
+        lines.push(format!(" - {}", session_line(session, today)));
     }
     for swap in &told.adherence.swaps {
         let name = |exercise| &catalogue.exercise(exercise).name;
         lines.push(format!(
-            "swapped: {} for {} ({})",
+            " - did {} of {} instead of {}",
+            one_or_more(swap.sets, "set"),
             name(swap.instead),
             name(swap.planned),
-            one_or_more(swap.sets, "set")
         ));
+    }
+    if !lines.is_empty() {
+        lines.insert(0, "Plan:".to_owned());
     }
     if told.loads.sets() > 0 {
         lines.push(loads_line(told.loads));
@@ -285,15 +284,16 @@ fn session_line(session: &SessionDone, today: NaiveDate) -> String {
     }
 }
 
-/// `loads: 9 of 12 as advised, 2 heavier, 1 lighter`.
+/// `Loads: 9 of 12 as advised, 2 heavier, 1 lighter.`
 #[must_use]
 pub fn loads_line(loads: Loads) -> String {
+    let off = [(loads.heavier, "heavier"), (loads.lighter, "lighter")];
+    let off = off.iter().filter(|(sets, _)| *sets > 0);
+    let off: String = off.map(|(sets, how)| format!(", {sets} {how}")).collect();
     format!(
-        "loads: {} of {} as advised, {} heavier, {} lighter",
+        "Loads: {} of {} as advised{off}.",
         loads.as_told,
-        loads.sets(),
-        loads.heavier,
-        loads.lighter
+        loads.sets()
     )
 }
 
@@ -304,41 +304,34 @@ fn one_or_more(count: u32, what: &str) -> String {
     }
 }
 
-pub(super) fn block(lines: &[String]) -> String {
-    format!("```\n{}\n```", lines.join("\n"))
-}
-
 fn by_day(told: &Told<'_>) -> Vec<String> {
     let mut lines = Vec::new();
     let mut before: Option<NaiveDate> = None;
     for run in told.runs {
         if before != Some(run.day) {
-            lines.push(run.day.format("%a %-d %b").to_string());
+            lines.push(format!("{}:", run.day.format("%a %-d %b")));
         }
         before = Some(run.day);
-        lines.extend(run_lines(run, told.lifter));
+        lines.push(run_line(run, told.lifter));
     }
     lines
 }
 
-/// `  back squat: 90 kg ×8,8,7; left 2,1,–; rest 2:30; −12 %; loads up`, broken where it is wide.
-fn run_lines(run: &Run<'_>, lifter: &Lifter<'_>) -> Vec<String> {
+/// ` - back squat: 90 kg × 8, 8, 7; left 2, 1, –; rest 2:30; reps −12 %; the load went up`.
+fn run_line(run: &Run<'_>, lifter: &Lifter<'_>) -> String {
     let exercise = lifter.catalogue.exercise(run.exercise);
-    let mut parts = vec![format!("{}: {}", exercise.name, loads(&run.sets))];
+    let mut parts = vec![format!(" - {}: {}", exercise.name, loads(&run.sets))];
     let straight: Vec<&LoggedSet> = run.straight().collect();
     if straight.iter().any(|set| set.rir.is_some()) {
         let left: Vec<_> = straight.iter().map(|set| left(set.rir)).collect();
-        parts.push(format!("left {}", left.join(",")));
+        parts.push(format!("left {}", left.join(", ")));
     }
     let mut rests = run.rests_s();
     rests.sort_unstable();
     parts.extend(span(&rests));
-    parts.extend(
-        run.drop_off()
-            .map(|share| format!("reps {:+.0} %", -100.0 * share + 0.0)),
-    );
+    parts.extend(run.drop_off().and_then(fell));
     if run.ascends(exercise, lifter.body_mass) {
-        parts.push("loads go up".to_owned());
+        parts.push("the load only went up".to_owned());
     }
     for (what, words) in [
         (GaveOut::Helpers, "helpers gave out first"),
@@ -349,28 +342,22 @@ fn run_lines(run: &Run<'_>, lifter: &Lifter<'_>) -> Vec<String> {
         }
     }
     if straight.iter().any(|set| set.reps < FEWEST_REPS) {
-        parts.push("under five".to_owned());
+        parts.push("under five reps".to_owned());
     }
-    broken(&parts)
+    parts.join("; ")
 }
 
-/// Parts in lines no wider than a table, the second and further ones indented.
-fn broken(parts: &[String]) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for part in parts {
-        match lines.last_mut() {
-            Some(line) if line.chars().count() + 2 + part.chars().count() <= WIDTH => {
-                line.push_str("; ");
-                line.push_str(part);
-            }
-            Some(_) => lines.push(format!("    {part}")),
-            None => lines.push(format!("  {part}")),
-        }
+/// `reps fell by 12 %`, from the first set to the last.
+fn fell(share: f64) -> Option<String> {
+    let percent = (100.0 * share).round();
+    match percent {
+        fell if fell >= 1.0 => Some(format!("reps fell by {fell:.0} %")),
+        rose if rose <= -1.0 => Some(format!("reps rose by {:.0} %", -rose)),
+        _ => None,
     }
-    lines
 }
 
-/// `90 kg ×8,8,7, 85 kg ×9`; warm-ups are counted only.
+/// `90 kg × 8, 8, 7, then 85 kg × 9`; warm-ups are counted only.
 fn loads(sets: &[&LoggedSet]) -> String {
     let warm_ups = sets.iter().filter(|set| set.kind == SetKind::WarmUp);
     let warm_ups = warm_ups.count();
@@ -383,20 +370,20 @@ fn loads(sets: &[&LoggedSet]) -> String {
         let Some(first) = group.first() else { continue };
         let other = if kind(first).1 { " (not straight)" } else { "" };
         told.push(format!(
-            "{} ×{}{other}",
-            short_load(first.load),
-            reps.join(",")
+            "{} × {}{other}",
+            super::load(first.load),
+            reps.join(", ")
         ));
     }
-    match warm_ups {
-        0 => told.join(", "),
-        count if told.is_empty() => format!("{count} warm-up"),
-        count => format!("{}, +{count} warm-up", told.join(", ")),
+    let warm_ups = match warm_ups {
+        0 => return told.join(", then "),
+        1 => "1 warm-up set".to_owned(),
+        count => format!("{count} warm-up sets"),
+    };
+    match told.is_empty() {
+        true => warm_ups,
+        false => format!("{}, after {warm_ups}", told.join(", then ")),
     }
-}
-
-fn short_load(what: Load) -> String {
-    super::load(what)
 }
 
 fn left(rir: Option<Rir>) -> String {
@@ -413,22 +400,25 @@ fn span(rests: &[u32]) -> Option<String> {
 }
 
 fn by_muscle(told: &Told<'_>, catalogue: &Catalogue) -> Vec<String> {
-    let mut lines = vec!["muscle       counted  direct  aim       before".to_owned()];
+    let last = if told.before.is_empty() { "" } else { "before" };
+    let row = |name: &str, sets: &str, mark: char, direct: &str, aim: &str, before: &str| {
+        let row = format!("{name:<11} {sets:>5}{mark}{direct:>6} {aim:<7}{before:>6}");
+        row.trim_end().to_owned()
+    };
+    let mut lines = vec![row("muscle", "sets", ' ', "direct", "aim", last)];
     for (place, line) in told.tally.muscles.iter().enumerate() {
         let before = told.before.get(place).copied();
         if !line.is_of_interest() && before.is_none_or(|sets| sets <= 0.0) {
             continue;
         }
-        let before = before.map_or_else(String::new, plain);
-        let row = format!(
-            "{:<12} {:>6}{}  {:>6}  {:<8}  {before}",
-            catalogue.muscle(line.muscle).name,
-            plain(line.counted),
+        lines.push(row(
+            &catalogue.muscle(line.muscle).name,
+            &plain(line.counted),
             mark(line),
-            line.direct,
-            super::aim(line),
-        );
-        lines.push(row.trim_end().to_owned());
+            &line.direct.to_string(),
+            &super::aim(line),
+            &before.map_or_else(String::new, plain),
+        ));
     }
     lines
 }
@@ -445,82 +435,110 @@ fn mark(line: &MuscleWeek) -> char {
 
 // The team.
 
-/// Characters of a line of the team's table, which goes into a terminal's 80 with what stands around it, and
-/// of the names at its beginning.
-const TABLE: usize = 74;
-const NAMES: usize = 13;
-/// Characters of a cell without its gap: `12.5+`.
-const CELL: usize = 5;
+/// More members than these are told of only where they are off their aims; the picture has all.
+const IN_FULL: usize = 12;
 
-/// Everybody's counted sets, muscles across; `page` 0 opens.
+/// Everybody's counted sets, a member a line; `page` 0 opens.
+///
+/// `rows` are the members of this page, `all` those of every page.
 #[must_use]
-pub fn team(week: Week, page: usize, rows: &[(&str, &Tally)], catalogue: &Catalogue) -> String {
-    let lines = rows.iter().flat_map(|(_, tally)| &tally.muscles);
-    let mut shown: Vec<_> = lines
-        .filter(|line| line.is_of_interest())
-        .map(|line| line.muscle)
-        .collect();
-    shown.sort_unstable();
-    shown.dedup();
-    let mut parts = Vec::new();
+pub fn team(
+    week: Week,
+    page: usize,
+    rows: &[(&str, &Tally)],
+    all: &[(&str, &Tally)],
+    catalogue: &Catalogue,
+) -> String {
+    let mut lines = Vec::new();
     if page == 0 {
-        parts.push(format!(
-            "Counted sets, {} to {}; - under, + over, . still to come:",
-            week.first_day().format("%a %-d %b"),
-            week.last_day().format("%a %-d %b")
-        ));
+        lines.extend(team_in_short(week, all));
     }
-    let width = |muscle: &MuscleId| {
-        let name = &catalogue.muscle(*muscle).name;
-        name.chars().count().max(CELL)
+    let full = all.len() <= IN_FULL;
+    lines.extend(
+        rows.iter()
+            .map(|(name, tally)| member_line(name, tally, full, catalogue)),
+    );
+    lines.join("\n")
+}
+
+/// What all come to together.
+fn team_in_short(week: Week, all: &[(&str, &Tally)]) -> Vec<String> {
+    let sets: u64 = all.iter().map(|(_, tally)| u64::from(tally.sets)).sum();
+    let title = format!(
+        "Counted sets, {} to {}: {sets} in all, {}.",
+        day(week.first_day()),
+        day(week.last_day()),
+        match all.len() {
+            1 => "1 member".to_owned(),
+            members => format!("{members} members"),
+        }
+    );
+    let lines = || all.iter().flat_map(|(_, tally)| &tally.muscles);
+    let how_many = |wanted| lines().filter(|line| line.standing() == wanted).count();
+    let told = [
+        (Standing::Within, "met"),
+        (Standing::Under, "under"),
+        (Standing::Over, "over"),
+        (Standing::Open, "still to come"),
+    ];
+    let told = told.map(|(standing, words)| (how_many(standing), words));
+    let told = told.iter().filter(|(aims, _)| *aims > 0);
+    let told: Vec<String> = told
+        .map(|(aims, words)| format!("{aims} {words}"))
+        .collect();
+    let aims = match told.is_empty() {
+        true => "No aims are set: `/plan` and `/target` set them.".to_owned(),
+        false => format!("Weekly aims: {}.", super::table::and(&told)),
     };
-    for muscles in fitting(&shown, width) {
-        let head = muscles.iter().map(|muscle| {
-            let name = &catalogue.muscle(*muscle).name;
-            format!(" {name:>width$}", width = width(muscle))
-        });
-        let mut table = vec![format!("{:<NAMES$}{}", "", head.collect::<String>())];
-        for (name, tally) in rows {
-            let cells = muscles.iter().filter_map(|muscle| {
-                let line = tally.muscles.get(muscle.index())?;
+    let short = (all.len() > IN_FULL)
+        .then(|| "Only what is off its aim is listed; the picture has every muscle.".to_owned());
+    [Some(title), Some(aims), short]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
+/// `Ines, 6 sets. To come: back 0 of 4. As asked: chest 3, quads 3.`
+fn member_line(name: &str, tally: &Tally, full: bool, catalogue: &Catalogue) -> String {
+    let shown = || tally.muscles.iter().filter(|line| line.is_of_interest());
+    let told = |wanted: Standing, words: &str| {
+        let those = shown().filter(|line| line.standing() == wanted);
+        let those: Vec<String> = those
+            .map(|line| {
+                let muscle = &catalogue.muscle(line.muscle).name;
                 let sets = plain(line.counted);
-                let width = width(muscle) - 1;
-                Some(format!(" {sets:>width$}{}", mark(line)))
-            });
-            let name: String = shown_name(name).chars().take(NAMES).collect();
-            let row = format!("{name:<NAMES$}{}", cells.collect::<String>());
-            table.push(row.trim_end().to_owned());
-        }
-        parts.push(block(&table));
-    }
-    parts.join("\n")
+                match wanted {
+                    Standing::Within | Standing::Free => format!("{muscle} {sets}"),
+                    _ => format!("{muscle} {sets} of {}", super::span(line.band)),
+                }
+            })
+            .collect();
+        (!those.is_empty()).then(|| format!(" {words}: {}.", those.join(", ")))
+    };
+    let off = [
+        (Standing::Under, "Under"),
+        (Standing::Over, "Over"),
+        (Standing::Open, "To come"),
+    ];
+    let rest = [(Standing::Within, "As asked"), (Standing::Free, "Also")];
+    let off = off.into_iter().filter_map(|(one, words)| told(one, words));
+    let rest = rest.into_iter().filter_map(|(one, words)| told(one, words));
+    let parts: String = off.chain(rest.filter(|_| full)).collect();
+    format!(
+        " - {}, {}.{parts}",
+        shown_name(name),
+        one_or_more(tally.sets, "set")
+    )
 }
 
-/// The muscles in as many tables as their columns need.
-fn fitting(muscles: &[MuscleId], width: impl Fn(&MuscleId) -> usize) -> Vec<&[MuscleId]> {
-    let mut tables = Vec::new();
-    let (mut from, mut used) = (0, NAMES);
-    for (at, muscle) in muscles.iter().enumerate() {
-        let column = width(muscle) + 1;
-        if used + column > TABLE && at > from {
-            tables.push(&muscles[from..at]);
-            (from, used) = (at, NAMES);
-        }
-        used += column;
-    }
-    tables.push(&muscles[from..]);
-    tables.retain(|table| !table.is_empty());
-    tables
-}
-
-/// `back squat +0.8 % (+0.2 to +1.4)`, a line for each lift of which it can be said.
+/// ` - back squat: +0.8 % (+0.2 to +1.4)`, a line for each lift of which it can be said.
 fn strength(courses: &[(ExerciseId, Course)], catalogue: &Catalogue) -> Option<String> {
     let known = courses
         .iter()
         .filter(|(_, course)| course.stalled.is_some());
     let told = known.map(|(exercise, Course { change, .. })| {
         format!(
-            "{} {:+.1} % ({:+.1} to {:+.1})",
+            " - {}: {:+.1} % ({:+.1} to {:+.1})",
             catalogue.exercise(*exercise).name,
             100.0 * change.middle,
             100.0 * change.low,
@@ -529,8 +547,8 @@ fn strength(courses: &[(ExerciseId, Course)], catalogue: &Catalogue) -> Option<S
     });
     let told: Vec<String> = told.collect();
     (!told.is_empty()).then(|| {
-        let title = "Strength, change a week, and what holds four times in five:";
-        format!("{title}\n{}", block(&told))
+        let title = "Strength a week, with the range that holds 8 times in 10:";
+        format!("{title}\n{}", told.join("\n"))
     })
 }
 

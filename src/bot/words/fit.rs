@@ -5,18 +5,18 @@ use crate::domain::load::Load;
 use crate::domain::plan::Amount;
 
 /// Said to minutes that no session is fitted into.
-pub const MINUTES: &str = "How many minutes? From 10 to 180, like `/fit 45`.";
+pub const MINUTES: &str = "How many minutes do you have? Write 10 to 180, like `/fit 45`.";
 
 /// Said when sets are planned, but none of them would count any more.
-pub const NOTHING_COUNTS: &str = "Sets are left in your plan, but none of them would count today. \
-Enough for now.";
+pub const NOTHING_COUNTS: &str = "Your plan has sets left, but none of them would count today. You \
+have done enough.";
 
 /// All that is left is hurt.
 #[must_use]
 pub fn all_hurt(names: &[&str]) -> String {
     format!(
-        "All that is left today is under your hurt report: {}. Ask your coach, who can lift it \
-         with `/clear`.",
+        "All that is left today loads what hurts: {}. Leave it, and ask your coach: a coach can clear \
+         you with `/clear`.",
         names.join(", ")
     )
 }
@@ -81,38 +81,33 @@ pub struct Other<'a> {
 #[must_use]
 pub fn fit(told: &Told<'_>) -> String {
     let mut lines = vec![head(told)];
-    if !told.rows.is_empty() {
-        lines.push(table(told.rows));
-    }
+    lines.extend(told.rows.iter().map(row));
     if told.sets < told.of {
         if told.sets > 0 {
             lines.push(format!("Left out: {}.", left_out(told.left_out)));
         }
         lines.push(
-            "Chosen by what your week lacks, with the days to come; warm-ups, rests and changeovers \
-             are counted."
+            "I chose what your week needs most. Warm-ups, rests and changeovers are counted in."
                 .to_owned(),
         );
     }
     if !told.hurt.is_empty() {
         lines.push(format!(
-            "Not offered after your hurt report: {}.",
+            "Left out because you reported pain: {}.",
             told.hurt.join(", ")
         ));
     }
     if told.own_pairs {
         lines.push(format!(
-            "In turn: a set of one, then of the other. `/fit {} straight` keeps them apart.",
+            "In turn means: a set of one, then a set of the other. `/fit {} straight` keeps them apart.",
             told.minutes
         ));
     }
     let others: Vec<_> = told.others.iter().map(other).collect();
-    if !others.is_empty() {
-        lines.push(others.join(" "));
-    }
+    lines.extend(others);
     if let Some(percent) = told.better {
         lines.push(format!(
-            "So many exercises that there may be a better choice, by {percent} % at most."
+            "With so many exercises there may be a better choice, by {percent} % at most."
         ));
     }
     lines.join("\n")
@@ -122,43 +117,23 @@ fn head(told: &Told<'_>) -> String {
     let takes = told.seconds.div_ceil(60);
     match told.sets {
         0 => format!(
-            "Not one of today's sets fits in {} min, with getting ready for it.",
-            told.minutes
+            "No set of today fits into {} minutes, with its warm-up. Try `/fit {}`.",
+            told.minutes,
+            (told.minutes + 10).min(180)
         ),
         sets if sets == told.of => format!(
-            "All {sets} sets that are left fit in {} min: about {takes}.",
+            "All {sets} sets that are left today fit into {} minutes. They take about {takes}.",
             told.minutes
         ),
         sets => format!(
-            "{sets} of the {} sets that are left fit in {} min: about {takes}.",
+            "{sets} of the {} sets that are left today fit into {} minutes. They take about {takes}.",
             told.of, told.minutes
         ),
     }
 }
 
-fn table(rows: &[Row<'_>]) -> String {
-    let cells: Vec<[String; 5]> = std::iter::once(HEAD.map(str::to_owned))
-        .chain(rows.iter().map(cells))
-        .collect();
-    let width = |column: usize| {
-        let widths = cells.iter().filter_map(|row| row.get(column));
-        widths.map(|cell| cell.chars().count()).max().unwrap_or(0)
-    };
-    let lines = cells.iter().map(|[minute, name, sets, load, rest]| {
-        let line = format!(
-            "{minute:>3}  {name:<0$}  {sets:<1$}  {load:<2$}  {rest}",
-            width(1),
-            width(2),
-            width(3)
-        );
-        line.trim_end().to_owned()
-    });
-    format!("```\n{}\n```", lines.collect::<Vec<_>>().join("\n"))
-}
-
-const HEAD: [&str; 5] = ["min", "exercise", "sets", "load", "rest"];
-
-fn cells(row: &Row<'_>) -> [String; 5] {
+/// `From 0:14, bench press: 4 × 8–12, 55 kg, rest 1:30–2:00`.
+fn row(row: &Row<'_>) -> String {
     let range = |low: u32, high: u32| match low == high {
         true => low.to_string(),
         false => format!("{low}–{high}"),
@@ -166,25 +141,30 @@ fn cells(row: &Row<'_>) -> [String; 5] {
     let reps = match (&row.amount, row.amount.reps()) {
         (Amount::Time(time), _) => format!("{} s", range(time.low(), time.high())),
         (_, Some(reps)) => range(reps.low(), reps.high()),
-        (_, None) => "max".to_owned(),
+        (_, None) => "as many as you can".to_owned(),
     };
-    let (minute, name) = if row.in_turn {
-        (String::new(), format!("+ {}", row.exercise))
-    } else {
-        ((row.from_s / 60).to_string(), row.exercise.to_owned())
+    let head = match (row.in_turn, row.from_s / 60) {
+        (true, _) => "   in turn with".to_owned(),
+        (false, minute) => format!(" - min {minute}:"),
     };
-    [
-        minute,
-        name,
-        format!("{} × {reps}", row.sets),
-        loads(row.load, row.last_load),
-        rests(row),
-    ]
+    let rest = row.rest_s.map_or_else(String::new, |(least, most)| {
+        let span = match least == most {
+            true => minutes(least),
+            false => format!("{}–{}", minutes(least), minutes(most)),
+        };
+        format!(", rest {span}")
+    });
+    format!(
+        "{head} {}, {} × {reps}, {}{rest}",
+        row.exercise,
+        row.sets,
+        loads(row.load, row.last_load)
+    )
 }
 
 fn loads(first: Option<Load>, last: Option<Load>) -> String {
     match (first, last) {
-        (None, _) => "find it".to_owned(),
+        (None, _) => "find your load".to_owned(),
         (Some(first), Some(last)) if last.mass != first.mass && last.basis == first.basis => {
             format!("{} to {}", first.mass.plain(first.unit), load(last))
         }
@@ -192,23 +172,11 @@ fn loads(first: Option<Load>, last: Option<Load>) -> String {
     }
 }
 
-fn rests(row: &Row<'_>) -> String {
-    let span = match row.rest_s {
-        None => String::new(),
-        Some((least, most)) if least == most => minutes(least),
-        Some((least, most)) => format!("{}–{}", minutes(least), minutes(most)),
-    };
-    match (row.paired, span.is_empty()) {
-        (false, _) => span,
-        (true, true) => "in turn".to_owned(),
-        (true, false) => format!("{span}, in turn"),
-    }
-}
-
 fn left_out(changes: &[(&str, i64)]) -> String {
-    let told = changes
-        .iter()
-        .map(|(name, change)| format!("{name} {}", change.abs()));
+    let told = changes.iter().map(|(name, change)| match change.abs() {
+        1 => format!("1 set of {name}"),
+        sets => format!("{sets} sets of {name}"),
+    });
     told.collect::<Vec<_>>().join(", ")
 }
 
@@ -223,5 +191,9 @@ fn other(other: &Other<'_>) -> String {
         _ => format!("{name} −{}", change.abs()),
     });
     let changes: Vec<_> = changes.collect();
-    format!("{} min: {sets} ({}).", other.minutes, changes.join(", "))
+    format!(
+        "In {} minutes: {sets} ({}).",
+        other.minutes,
+        changes.join(", ")
+    )
 }

@@ -189,22 +189,6 @@ pub fn bests(name: &str, heaviest: &[Heaviest], estimate: Option<&Estimate>, uni
     lines.join("\n")
 }
 
-/// Names and numbers in columns.
-fn table(rows: &[(String, String, String)]) -> String {
-    let width = |of: fn(&(String, String, String)) -> &String| {
-        rows.iter()
-            .map(|row| of(row).chars().count())
-            .max()
-            .unwrap_or(0)
-    };
-    let (first, second) = (width(|row| &row.0), width(|row| &row.1));
-    let rows = rows.iter().map(|(a, b, c)| {
-        let line = format!("{a:<first$}  {b:<second$}  {c}");
-        line.trim_end().to_owned()
-    });
-    format!("```\n{}\n```", rows.collect::<Vec<_>>().join("\n"))
-}
-
 fn short_one_rm(estimate: &Estimate, unit: Unit) -> String {
     let amount = Mass::from_kg(estimate.one_rm.0)
         .unwrap_or_default()
@@ -215,28 +199,21 @@ fn short_one_rm(estimate: &Estimate, unit: Unit) -> String {
 /// The heaviest set of each exercise with the estimated one-rep max, out of so many exercises.
 #[must_use]
 pub fn all_bests(rows: &[(&str, Heaviest, Option<Estimate>)], all: usize, unit: Unit) -> String {
-    let head = [("exercise", "heaviest", "e1RM")];
-    let head = head.map(|(a, b, c)| (a.to_owned(), b.to_owned(), c.to_owned()));
-    let body = rows.iter().map(|(name, best, estimate)| {
-        let e1rm = estimate
-            .as_ref()
-            .map(|estimate| short_one_rm(estimate, unit));
-        (
-            (*name).to_owned(),
-            format!("{} × {}", load(best.load), best.reps),
-            e1rm.unwrap_or_default(),
-        )
+    let lines = rows.iter().map(|(name, best, estimate)| {
+        let e1rm = estimate.as_ref().map_or_else(String::new, |estimate| {
+            format!(", e1RM {}", short_one_rm(estimate, unit))
+        });
+        format!(" - {name}: {} × {}{e1rm}", load(best.load), best.reps)
     });
-    let rows: Vec<_> = head.into_iter().chain(body).collect();
-    let shown = rows.len() - 1;
-    let of = match shown < all {
-        true => format!(" (the last {shown} of {all} exercises)"),
+    let of = match rows.len() < all {
+        true => format!(" on the last {} of {all} exercises", rows.len()),
         false => String::new(),
     };
-    let name = &rows.get(1).map_or("bench press", |row| row.0.as_str());
+    let lines: Vec<_> = lines.collect();
+    let name = rows.first().map_or("bench press", |row| row.0);
     format!(
-        "Your bests{of}:\n{}\ne1RM is the estimated one-rep max. `/best {name}` shows more.",
-        table(&rows)
+        "Your heaviest sets{of}:\n{}\ne1RM is your estimated one-rep max. `/best {name}` shows more.",
+        lines.join("\n")
     )
 }
 
@@ -269,28 +246,28 @@ pub fn progress(name: &str, estimate: &Estimate, unit: Unit) -> String {
 #[must_use]
 pub fn all_progress(rows: &[(&str, Estimate)], unit: Unit) -> String {
     let rising = rows.iter().filter(|(_, one)| one.change.low > 0.0).count();
-    let head = ("exercise", "e1RM", "change a week (80 % sure)");
-    let head = (head.0.to_owned(), head.1.to_owned(), head.2.to_owned());
-    let body = rows.iter().map(|(name, one)| {
-        (
-            (*name).to_owned(),
+    let lines = rows.iter().map(|(name, one)| {
+        format!(
+            " - {name}: e1RM {}, {} a week ({} to {})",
             short_one_rm(one, unit),
-            format!(
-                "{} ({} to {})",
-                percent(one.change.middle),
-                percent(one.change.low),
-                percent(one.change.high)
-            ),
+            percent(one.change.middle),
+            percent(one.change.low),
+            percent(one.change.high)
         )
     });
-    let table = table(&std::iter::once(head).chain(body).collect::<Vec<_>>());
+    let lines: Vec<_> = lines.collect();
     let summary = match rows.len() {
-        _ if rising == 0 => "Too early to say of any of them whether it is going up.".to_owned(),
-        1 => format!("{rising} of 1 exercise is surely going up."),
-        all => format!("{rising} of {all} exercises are surely going up."),
+        1 if rising == 0 => "It is too early to say whether this lift is going up.".to_owned(),
+        _ if rising == 0 => "It is too early to say of any lift whether it is going up.".to_owned(),
+        1 => "This lift is going up.".to_owned(),
+        all => format!("{rising} of {all} lifts are surely going up."),
     };
     let name = rows.first().map_or("bench press", |(name, _)| name);
-    format!("{summary} e1RM is the estimated one-rep max.\n{table}\n`/best {name}` draws one.")
+    format!(
+        "{summary}\n{}\ne1RM is your estimated one-rep max. I am 80 % sure of the range in brackets. \
+         `/best {name}` draws one.",
+        lines.join("\n")
+    )
 }
 
 /// A best, noticed when it happened.

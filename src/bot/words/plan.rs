@@ -168,7 +168,7 @@ pub const TEMPLATES_FULL: &str = "A team keeps 40 templates at most. Take one aw
 pub fn templates(name: &str, kept: &[Template]) -> String {
     let found = kept.iter().find(|template| template.name == name);
     match (found, kept, name) {
-        (Some(template), ..) => format!("Template {}:\n```\n{}\n```", quoted(name), template.text),
+        (Some(template), ..) => format!("Template {}:\n{}", quoted(name), spread(&template.text)),
         (None, [], _) => {
             "No template is kept. `/plan template NAME`, then a line a day, keeps one.".to_owned()
         }
@@ -190,9 +190,9 @@ pub fn templates(name: &str, kept: &[Template]) -> String {
 #[must_use]
 pub fn template_kept(template: &Template) -> String {
     format!(
-        "Kept as template {}:\n```\n{}\n```\n`/plan NAME, NAME like {}` gives it to members.",
+        "Kept as template {}:\n{}\n`/plan ines like {}` gives it to Ines.",
         quoted(&template.name),
-        template.text,
+        spread(&template.text),
         template.name
     )
 }
@@ -335,10 +335,38 @@ pub fn own_plan(plan: &Plan, from: NaiveDate, catalogue: &Catalogue) -> String {
     )
 }
 
-/// A plan as text in a block of its own.
+/// A plan as a list that a coach can post again as it stands.
 #[must_use]
 pub fn text_of(plan: &Plan, catalogue: &Catalogue) -> String {
-    format!("```\n{}\n```", plan::print(plan, catalogue))
+    spread(&plan::print(plan, catalogue))
+}
+
+/// A plan in the strict form with an exercise a line, which reads the same and wraps well.
+#[must_use]
+pub fn spread(text: &str) -> String {
+    let mut spread = String::with_capacity(text.len() + 16);
+    for line in text.lines() {
+        let (mut quoted, mut head) = (false, true);
+        if !spread.is_empty() {
+            spread.push('\n');
+        }
+        let mut signs = line.chars().peekable();
+        while let Some(sign) = signs.next() {
+            quoted ^= sign == '"';
+            let parts = sign == ';' || (sign == ':' && head);
+            if parts && !quoted && signs.peek() == Some(&' ') {
+                signs.next();
+                if head {
+                    spread.push(':');
+                }
+                spread.push_str("\n  ");
+                head = false;
+            } else {
+                spread.push(sign);
+            }
+        }
+    }
+    spread
 }
 
 /// The sets of few repetitions in a plan, which do not count; `None` where there are none.
@@ -443,9 +471,13 @@ pub fn team_plans(plans: &[(&str, Option<&Plan>)]) -> String {
                 days.collect::<Vec<_>>().join(", ")
             },
         );
-        format!("{:<20} {days}", shown_name(name))
+        format!(" - {}: {days}", shown_name(name))
     });
-    format!("```\n{}\n```", lines.collect::<Vec<_>>().join("\n"))
+    let lines: Vec<_> = lines.collect();
+    format!(
+        "Days with a session:\n{}\n`/plan NAME` shows a plan.",
+        lines.join("\n")
+    )
 }
 
 fn block_title(name: Option<&str>) -> String {

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use serde_json::{Value, json};
 
-use super::coach::block;
+use super::table::{WIDTH, block};
 use super::{day, plain, shown_name};
 use crate::bot::accuracy::Loads;
 use crate::domain::calendar::Week;
@@ -76,22 +76,23 @@ pub fn review(told: &Told<'_>) -> String {
     let mut parts = vec![title(told)];
     parts.extend(summary(told));
     parts.push(block(&by_week(told)));
+    parts.extend(signs(told));
     let lifts = by_lift(told);
     if !lifts.is_empty() {
         parts.push(format!(
-            "Estimated one-rep max, {}, with the interval that holds four times in five:",
+            "Estimated one-rep max in {}, with the range that holds 8 times in 10:",
             told.unit.symbol()
         ));
-        parts.push(block(&lifts));
+        parts.extend(lifts);
     }
     let muscles = by_muscle(told);
-    if muscles.len() > 1 {
+    if !muscles.is_empty() {
+        parts.push("Counted sets by muscle, week by week:".to_owned());
+        parts.push(block(&muscles));
         parts.push(
-            "Counted sets a week; the mean leaves out lighter weeks, weeks without a set and the week \
-             that is on:"
+            "The mean leaves out lighter weeks, weeks off and the week that is still on."
                 .to_owned(),
         );
-        parts.push(block(&muscles));
     }
     parts.extend(masses(told));
     parts.extend(changes(told));
@@ -142,10 +143,7 @@ fn summary(told: &Told<'_>) -> Vec<String> {
         ));
     }
     if loads.sets() > 0 {
-        lines.push(format!(
-            "{}.",
-            super::capital(&super::coach::loads_line(loads))
-        ));
+        lines.push(super::coach::loads_line(loads));
     }
     let moved = |up: bool| -> Vec<&str> {
         let lifts = told.lifts.iter();
@@ -173,7 +171,13 @@ fn summary(told: &Told<'_>) -> Vec<String> {
 }
 
 fn by_week(told: &Told<'_>) -> Vec<String> {
-    let mut lines = vec!["week of  sessions      sets   left/asked".to_owned()];
+    let row = |week: &str, sessions: &str, sets: &str, efforts: &str| {
+        // What a long cell takes is missing from the next.
+        let sets = format!("{sets:>9}");
+        let rest = 20_usize.saturating_sub(sets.chars().count());
+        format!("{week:<7} {sessions:>8} {sets}{efforts:>rest$}")
+    };
+    let mut lines = vec![row("week of", "sessions", "sets", "left/asked")];
     for one in told.weeks {
         let (done, of) = one.adherence.sessions();
         let (sets, sets_of) = one.adherence.sets();
@@ -181,12 +185,12 @@ fn by_week(told: &Told<'_>) -> Vec<String> {
         let sessions = if of == 0 {
             "–".to_owned()
         } else {
-            format!("{done} of {of}")
+            format!("{done}/{of}")
         };
         let sets = match (sets_of, extra) {
             (0, extra) => extra.to_string(),
-            (of, 0) => format!("{sets} of {of}"),
-            (of, extra) => format!("{sets} of {of} +{extra}"),
+            (of, 0) => format!("{sets}/{of}"),
+            (of, extra) => format!("{sets}/{of}+{extra}"),
         };
         let efforts = one.adherence.efforts.means();
         let efforts = efforts.map_or_else(
@@ -199,46 +203,52 @@ fn by_week(told: &Told<'_>) -> Vec<String> {
                 )
             },
         );
-        let note = match (one.lighter, one.week.contains(told.today)) {
-            (true, _) => "  lighter",
-            (false, true) => "  still on",
-            (false, false) => "",
-        };
-        lines.push(format!(
-            "{:<8} {sessions:>8}  {sets:>12}  {efforts:>8}{note}",
-            label(one.week)
-        ));
+        let note = if one.lighter { "*" } else { "" };
+        let week = format!("{}{note}", label(one.week));
+        lines.push(row(&week, &sessions, &sets, &efforts));
     }
     lines
 }
 
-/// `back squat        100 (95–105) → 108 (104–112)  +1.2 % a week (+0.4 to +2.0)`.
+/// What the signs of the table by week mean, where it has any.
+fn signs(told: &Told<'_>) -> Option<String> {
+    let lighter = told.weeks.iter().any(|one| one.lighter);
+    let last = told.weeks.last();
+    let on = last.is_some_and(|one| one.week.contains(told.today));
+    let extra = told.weeks.iter().any(|one| {
+        let (_, of) = one.adherence.sets();
+        of > 0 && one.adherence.extra_sets > 0
+    });
+    let parts = [
+        (extra, "+: sets beyond the plan."),
+        (lighter, "*: a lighter week."),
+        (on, "The last week is still on."),
+    ];
+    let parts = parts.iter().filter(|(is, _)| *is);
+    let parts: Vec<&str> = parts.map(|(_, words)| *words).collect();
+    (!parts.is_empty()).then(|| parts.join(" "))
+}
+
+/// ` - back squat: from 100 (95–105) to 108 (104–112), +1.2 % a week (+0.4 to +2.0)`.
 fn by_lift(told: &Told<'_>) -> Vec<String> {
     let lift = |lift: &Lift| {
-        let name: String = told
-            .catalogue
-            .exercise(lift.exercise)
-            .name
-            .chars()
-            .take(20)
-            .collect();
-        let before = lift
-            .before
-            .map_or_else(|| "new".to_owned(), |before| interval(before, told.unit));
+        let name = &told.catalogue.exercise(lift.exercise).name;
+        let now = interval(lift.now, told.unit);
+        let now = match lift.before {
+            None => format!("{now}, new"),
+            Some(before) => format!("from {} to {now}", interval(before, told.unit)),
+        };
         let change = lift.course.change;
         let change = match lift.course.stalled {
             None => String::new(),
             Some(_) => format!(
-                "  {:+.1} % ({:+.1} to {:+.1}) a week",
+                ", {:+.1} % a week ({:+.1} to {:+.1})",
                 100.0 * change.middle,
                 100.0 * change.low,
                 100.0 * change.high
             ),
         };
-        format!(
-            "{name:<20} {before} → {}{change}",
-            interval(lift.now, told.unit)
-        )
+        format!(" - {name}: {now}{change}")
     };
     told.lifts.iter().map(lift).collect()
 }
@@ -257,16 +267,9 @@ fn interval((kg, spread): (f64, f64), unit: Unit) -> String {
     )
 }
 
-/// Weeks of the table by muscle; of more, the latest.
-const COLUMNS: usize = 8;
-
+/// Two lines for each muscle: its mean beside the aim, then its sets week by week, the oldest first.
 fn by_muscle(told: &Told<'_>) -> Vec<String> {
-    let from = told.weeks.len().saturating_sub(COLUMNS);
-    let heads = told.weeks.iter().skip(from);
-    let heads: String = heads
-        .map(|one| format!(" {:>6}", label(one.week)))
-        .collect();
-    let mut lines = vec![format!("{:<12}{heads}   mean  aim", "muscle")];
+    let mut lines = Vec::new();
     let Some(last) = told.tallies.last() else {
         return lines;
     };
@@ -276,21 +279,25 @@ fn by_muscle(told: &Told<'_>) -> Vec<String> {
         if !all.iter().any(|line| line.is_of_interest()) {
             continue;
         }
-        let cells: String = all
-            .iter()
-            .skip(from)
-            .map(|line| format!(" {:>6}", plain(line.counted)))
-            .collect();
-        let row = format!(
-            "{:<12}{cells} {:>6}  {}",
-            told.catalogue.muscle(line.muscle).name,
-            mean(told, place).map_or_else(|| "–".to_owned(), plain),
-            super::aim(line)
+        let name = &told.catalogue.muscle(line.muscle).name;
+        let mean = mean(told, place).map_or_else(|| "–".to_owned(), plain);
+        let aim = match super::aim(line) {
+            aim if aim.is_empty() => aim,
+            aim => format!("  aim {aim}"),
+        };
+        lines.push(format!("{name:<11}  mean {mean:>5}{aim}"));
+        let weeks: Vec<String> = all.iter().map(|line| plain(line.counted)).collect();
+        lines.extend(
+            weeks
+                .chunks(WEEKS_A_LINE)
+                .map(|weeks| weeks.iter().map(|sets| format!(" {sets:>4}")).collect()),
         );
-        lines.push(row.trim_end().to_owned());
     }
     lines
 }
+
+/// Weeks in one line of the table by muscle.
+const WEEKS_A_LINE: usize = (WIDTH - 1) / 6;
 
 /// Mean counted sets a week of the muscle at this place, over the weeks that are over, were no lighter
 /// ones, and have any set.

@@ -16,7 +16,8 @@ use crate::domain::warm_up::Step;
 use crate::message::plan::{day_word, span, time};
 
 /// Said when there is no exercise to warm up for.
-pub const WARM_UP_FOR_WHAT: &str = "For which exercise? Like `/warmup squat`.";
+pub const WARM_UP_FOR_WHAT: &str =
+    "Which exercise do you warm up for? Write it like `/warmup squat`.";
 
 /// `2 left`, `to failure`.
 #[must_use]
@@ -94,8 +95,8 @@ pub fn item(item: &Item, shown: Shown, catalogue: &Catalogue) -> String {
     text
 }
 
-/// Today's session: an exercise a line, the sets done of those planned before it, an arrow at the
-/// next; of what is `held` back after pain that alone.
+/// Today's session: an exercise a line with the sets done of those planned, a tick before what is
+/// done and an arrow before the next; of what is `held` back after pain that alone.
 #[must_use]
 pub fn session(
     title: &str,
@@ -109,11 +110,11 @@ pub fn session(
     for slot in session.slots() {
         for (place, one) in slot.iter().enumerate() {
             let mark = if one.left() == 0 {
-                "x"
+                "✓"
             } else if next.is_some_and(|next| std::ptr::eq(next, one)) {
-                ">"
+                "→"
             } else {
-                " "
+                "·"
             };
             let with = if place > 0 { "with " } else { "" };
             let name = format!("{with}{}", catalogue.exercise(one.item.exercise).name);
@@ -127,10 +128,17 @@ pub fn session(
                 true => span(one.planned, most),
                 false => one.planned.to_string(),
             };
-            lines.push(format!("{mark} {}/{planned} {name}: {what}", one.done));
+            lines.push(format!("{mark} {name}, {} of {planned}: {what}", one.done));
         }
     }
-    format!("{title}:\n```\n{}\n```", lines.join("\n"))
+    let done: u32 = session.slots().iter().flatten().map(|one| one.done).sum();
+    let left: u32 = session.slots().iter().flatten().map(Progress::left).sum();
+    let count = match left {
+        0 => "all sets done".to_owned(),
+        1 => format!("{done} done, 1 set left"),
+        left => format!("{done} done, {left} sets left"),
+    };
+    format!("{title}. {}:\n{}", super::capital(&count), lines.join("\n"))
 }
 
 /// The title of a session: `Monday 23 November, week 2 of 4 of the block (4 left)`.
@@ -173,11 +181,11 @@ pub fn rest_day(on: Weekday, next: Option<(DayName, &[&str])>) -> String {
     let nothing = format!("Nothing is planned for {}.", weekday_name(on));
     match next {
         Some((DayName::Number(number), names)) => format!(
-            "{nothing} Next is day {number}: {}. Post a set of it and I follow.",
+            "{nothing} Next is day {number}: {}. Post a set of it to begin.",
             names.join(", ")
         ),
         Some((DayName::Weekday(day), names)) => format!(
-            "{nothing} Next is {}: {}. `/today {}` shows it; post a set of it and I follow.",
+            "{nothing} Next is {}: {}. `/today {}` shows it. To do it now, post a set of it.",
             weekday_name(day),
             names.join(", "),
             day_word(day)
@@ -198,7 +206,7 @@ pub fn next_up(one: &Progress, rir: Rir, turn: bool, catalogue: &Catalogue) -> S
     let what = item(&planned, Shown { rir, load: None }, catalogue);
     if turn {
         return format!(
-            "In turn: {name}, set {} of {}, {what}.",
+            "Now {name}, set {} of {}: {what}.",
             one.done + 1,
             one.planned
         );
@@ -211,7 +219,7 @@ pub fn next_up(one: &Progress, rir: Rir, turn: bool, catalogue: &Catalogue) -> S
 }
 
 /// Said when the last set of the session is done.
-pub const SESSION_DONE: &str = "That was all that is planned for today.";
+pub const SESSION_DONE: &str = "You have done all that is planned for today.";
 
 /// Warm-up sets in a row: `Warm up: 20 × 8 · 40 × 8 · 55 kg × 4.`; `None` where there are none.
 #[must_use]
@@ -234,14 +242,14 @@ pub fn ladder(steps: &[Step]) -> Option<String> {
     Some(format!("Warm up: {}.", told.join(" · ")))
 }
 
-/// `Each side for 82.5 kg: 25, 5, 1.25.`; the empty bar has none.
+/// `Each side for 82.5 kg: 25 + 5 + 1.25.`; the empty bar has none.
 #[must_use]
 pub fn each_side(what: Load, discs: &[Mass], unit: Unit) -> String {
     if discs.is_empty() {
-        return format!("{}: the empty bar.", load(what));
+        return format!("{} is the empty bar.", load(what));
     }
     let discs: Vec<_> = discs.iter().map(|disc| disc.plain(unit)).collect();
-    format!("Each side for {}: {}.", load(what), discs.join(", "))
+    format!("Each side for {}: {}.", load(what), discs.join(" + "))
 }
 
 /// Warm-up sets as a list, then the work load, with what `discs` tells for each side in `unit`.
@@ -256,31 +264,32 @@ pub fn ladder_list(
     let row = |what: Load, reps: String| {
         let side = match discs(what).as_deref() {
             None => String::new(),
-            Some([]) => "empty bar".to_owned(),
+            Some([]) => ", the empty bar".to_owned(),
             Some(discs) => {
                 let discs: Vec<_> = discs.iter().map(|disc| disc.plain(unit)).collect();
-                format!("each side {}", discs.join(" "))
+                format!(", each side {}", discs.join(" + "))
             }
         };
-        let row = format!("{:<18} {reps:<10} {side}", load(what));
-        row.trim_end().to_owned()
+        format!(" - {}{reps}{side}", load(what))
     };
     let steps = steps
         .iter()
-        .map(|step| row(step.load, format!("× {}", step.reps)));
-    let rows: Vec<_> = steps.chain([row(work, "then work".to_owned())]).collect();
-    format!("{name}:\n```\n{}\n```", rows.join("\n"))
+        .map(|step| row(step.load, format!(" × {}", step.reps)));
+    let rows: Vec<_> = steps
+        .chain([row(work, ", your work load".to_owned())])
+        .collect();
+    format!("Warm up for {name}:\n{}", rows.join("\n"))
 }
 
 /// Nothing lighter to warm up with.
 #[must_use]
 pub fn no_ladder(name: &str, what: Load) -> String {
     format!(
-        "{name}, {}: nothing lighter to load before it. A few easy reps of the same movement do.",
+        "{name}, {}: there is nothing lighter to warm up with. Do a few easy reps of the same movement.",
         load(what)
     )
 }
 
 /// Said once to a beginner whose set is no straight set.
-pub const STRAIGHT_SETS_FIRST: &str = "In your first years straight sets do nearly all of it: one \
-load, full rest, then again. I log this one, too.";
+pub const STRAIGHT_SETS_FIRST: &str = "This one is logged. In your first years straight sets are \
+nearly always enough: the same load each set, with a full rest between.";
