@@ -15,8 +15,8 @@ use crate::bot::figure::Figure;
 use crate::bot::reply::{Outgoing, Reply};
 use crate::picture::{self, Picture};
 use crate::service::files::picture_name;
+use crate::store::atomic;
 use crate::store::private::new_folder;
-use crate::store::whole;
 
 /// A folder for pictures; it is made when there is a first one.
 #[derive(Clone, Debug, Default)]
@@ -155,7 +155,7 @@ async fn put(
         let picture = picture::draw(&figure)?;
         new_folder(&folder)?;
         let path = folder.join(name);
-        whole::write(&path, &picture.png)?;
+        atomic::write(&path, &picture.png)?;
         Ok(path)
     };
     beside(work).await

@@ -11,8 +11,8 @@ use std::time::{Duration, SystemTime};
 use crate::bot::figure::Figure;
 use crate::bot::reply::{File, Outgoing, Reply};
 use crate::service::ServiceError;
+use crate::store::atomic;
 use crate::store::private::own_folder;
-use crate::store::whole;
 
 /// A file is kept for so long after the newest was written: nobody asks for a reply again after that.
 const KEPT: Duration = Duration::from_secs(24 * 3600);
@@ -97,7 +97,7 @@ impl Files {
 
     fn write(&self, path: &Path, content: &[u8]) -> std::io::Result<()> {
         own_folder(&self.own)?;
-        whole::write(path, content)?;
+        atomic::write(path, content)?;
         self.remove_old(fs::metadata(path)?.modified()?)
     }
 

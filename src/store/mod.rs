@@ -1,7 +1,8 @@
 //! What is kept: teams, members, sets, beliefs, answered events and jobs, in SQLite or PostgreSQL.
 //!
-//! All SQL of the program stands in this room, one file per family of tables, each statement beside
-//! the function that runs it. Nothing is decided here: [`crate::bot`] says what to store as
+//! All SQL of the program stands in this room: `tables` holds one file per family of tables, each
+//! statement beside the function that runs it; `engine` all that differs between the engines or is about
+//! speed; `upkeep` what is done to a database as a whole. Nothing is decided here: [`crate::bot`] says what to store as
 //! [`Change`](crate::bot::state::Change)s. What is read as JSON or bytes is opaque to the tables.
 //!
 //! Everything happens in a transaction, [`Tx`]. Teams are walls: the handles that a transaction
@@ -26,43 +27,26 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
-mod address;
-mod ahead;
-mod backup;
-mod batch;
-mod beliefs;
-mod changes;
-pub mod copy;
-pub mod discord;
 mod engine;
-mod erase;
 mod error;
-mod events;
-pub mod faults;
-pub mod handover;
-pub mod imports;
-pub mod jobs;
-mod memory;
-mod notice;
-mod open;
-pub mod outbox;
-mod prescriptions;
-pub mod private;
-pub mod responses;
-mod sets;
-mod single;
-mod teams;
-mod unnamed;
-pub mod whole;
+mod files;
+mod tables;
+mod upkeep;
 
 use std::sync::{Arc, Mutex};
 
 use chrono::{DateTime, Utc};
+use engine::{cache, notice, open};
+use tables::{beliefs, events, prescriptions, sets, teams};
+use upkeep::{emptied, erase, past_events};
 
-pub use address::admits;
-pub use engine::past_events::KEPT;
+pub use engine::address::admits;
+pub use engine::open::file_url;
 pub use error::{OpenError, StoreError};
-pub use open::file_url;
+pub use files::{atomic, private};
+pub use tables::{discord, handover, imports, jobs, outbox, responses};
+pub use upkeep::past_events::KEPT;
+pub use upkeep::{copy, faults};
 
 /// An open database, with its tables up to date. Cheap to clone; all clones share connections.
 ///
@@ -71,11 +55,11 @@ pub use open::file_url;
 #[derive(Clone, Debug)]
 pub struct Store {
     pool: engine::Pool,
-    memory: memory::Memory,
+    cache: cache::Cache,
     alarm: Arc<notice::Alarm>,
     process: Arc<str>,
-    pruning: Arc<Mutex<engine::past_events::Pruning>>,
-    emptied: Arc<Mutex<engine::emptied::Emptied>>,
+    pruning: Arc<Mutex<past_events::Pruning>>,
+    emptied: Arc<Mutex<emptied::Emptied>>,
 }
 
 impl Store {
@@ -87,11 +71,11 @@ impl Store {
     pub async fn open(url: &str) -> Result<Self, StoreError> {
         let process = handover::process_name();
         let pool = open::open(url, &process).await?;
-        let memory = memory::Memory::default();
+        let cache = cache::Cache::default();
         let alarm = Arc::new(notice::Alarm::new(&pool));
         Ok(Self {
             pool,
-            memory,
+            cache,
             alarm,
             process: process.into(),
             pruning: Arc::default(),
@@ -113,7 +97,7 @@ impl Store {
     fn on(&self, connection: engine::Connection) -> Tx {
         Tx {
             connection,
-            memory: self.memory.clone(),
+            cache: self.cache.clone(),
             alarm: Arc::clone(&self.alarm),
             seen: teams::Seen::default(),
             sets: sets::Known::default(),
@@ -190,11 +174,11 @@ impl Store {
 /// waits until something else must be read that it bears on, or until the commit; so the events
 /// that share a transaction share statements too, and a row that they change one after the other is
 /// written once. All of that is the transaction's own until the commit; what may outlive it, and when
-/// it is believed, stands in `memory.rs`.
+/// it is believed, stands in `engine/cache.rs`.
 #[derive(Debug)]
 pub struct Tx {
     connection: engine::Connection,
-    memory: memory::Memory,
+    cache: cache::Cache,
     alarm: Arc<notice::Alarm>,
     seen: teams::Seen,
     sets: sets::Known,
@@ -228,7 +212,7 @@ impl Tx {
                 let left = self.leave();
                 let earliest_ms = self.bells.earliest_ms;
                 self.connection.commit().await?;
-                self.memory.put(left);
+                self.cache.put(left);
                 if let Some(due_ms) = earliest_ms {
                     self.alarm.stored(due_ms).await;
                 }

@@ -1,0 +1,529 @@
+//! Everything from one database into another, of either engine, and a proof that it arrived.
+//!
+//! The tables stand here as lists of columns with what their cells are; the statements are put
+//! together from these constants alone. All of it is one transaction at the other end: a break leaves
+//! nothing behind, and the copy is made again from the beginning.
+
+use sha2::{Digest as _, Sha256};
+use sqlx::AssertSqlSafe;
+
+use crate::store::engine::{Arg, Connection, Row, Sql, push_places};
+use crate::store::error::StoreError;
+use crate::store::{Store, Tx};
+
+/// Rows that are put in by one statement.
+const AT_ONCE: usize = 100;
+
+/// What the cells of a column are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Kind {
+    Int,
+    Real,
+    Text,
+    Bytes,
+}
+
+use Kind::{Bytes, Int, Real, Text};
+
+/// A table: how it is called, its columns, and how many of them, from the first on, make its key.
+struct Table {
+    name: &'static str,
+    columns: &'static [(&'static str, Kind)],
+    key: usize,
+    /// The key is a count of the database's own.
+    counted: bool,
+}
+
+const fn table(name: &'static str, key: usize, columns: &'static [(&'static str, Kind)]) -> Table {
+    Table {
+        name,
+        columns,
+        key,
+        counted: false,
+    }
+}
+
+const fn counted(name: &'static str, columns: &'static [(&'static str, Kind)]) -> Table {
+    Table {
+        counted: true,
+        ..table(name, 1, columns)
+    }
+}
+
+/// All tables, in an order in which no row hangs on a later one. A migration that adds a column adds
+/// it here; a test compares this with what the databases have.
+const TABLES: [Table; 19] = [
+    counted("team", &[("id", Int), ("key", Text), ("settings", Text)]),
+    counted(
+        "member",
+        &[
+            ("id", Int),
+            ("team_id", Int),
+            ("author", Text),
+            ("name", Text),
+            ("coach", Int),
+            ("profile", Text),
+            ("desk", Text),
+            ("condition", Bytes),
+            ("version", Int),
+        ],
+    ),
+    table(
+        "event",
+        2,
+        &[
+            ("team_id", Int),
+            ("id", Text),
+            ("author", Text),
+            ("channel", Text),
+            ("at_ms", Int),
+            ("outcome", Text),
+        ],
+    ),
+    table(
+        "response",
+        2,
+        &[
+            ("team_id", Int),
+            ("key", Text),
+            ("author", Text),
+            ("at_ms", Int),
+            ("outcome", Text),
+        ],
+    ),
+    table(
+        "past_event",
+        3,
+        &[
+            ("team_id", Int),
+            ("kind", Int),
+            ("id", Text),
+            ("at_ms", Int),
+        ],
+    ),
+    counted(
+        "training_set",
+        &[
+            ("id", Int),
+            ("team_id", Int),
+            ("member_id", Int),
+            ("exercise", Text),
+            ("load", Int),
+            ("unit", Text),
+            ("basis", Text),
+            ("reps", Int),
+            ("rir", Real),
+            ("kind", Text),
+            ("per_side", Int),
+            ("at_ms", Int),
+            ("timed", Int),
+            ("stated_rest_s", Int),
+            ("day", Text),
+            ("message", Text),
+            ("channel", Text),
+            ("place", Int),
+            ("order_in_day", Int),
+            ("technique", Text),
+            ("asked_rir", Real),
+            ("said", Text),
+            ("judged_left", Real),
+            ("gave_out", Text),
+            ("import_id", Int),
+        ],
+    ),
+    table(
+        "import",
+        1,
+        &[
+            ("id", Int),
+            ("team_id", Int),
+            ("until_ms", Int),
+            ("dropped", Int),
+        ],
+    ),
+    table(
+        "belief",
+        2,
+        &[("member_id", Int), ("exercise", Text), ("state", Bytes)],
+    ),
+    table(
+        "checkpoint",
+        3,
+        &[
+            ("member_id", Int),
+            ("at_ms", Int),
+            ("exercise", Text),
+            ("state", Bytes),
+            ("bests", Text),
+        ],
+    ),
+    table(
+        "prescription",
+        3,
+        &[
+            ("member_id", Int),
+            ("kind", Text),
+            ("from_day", Text),
+            ("content", Text),
+        ],
+    ),
+    table(
+        "job",
+        1,
+        &[
+            ("key", Text),
+            ("team_id", Int),
+            ("member_id", Int),
+            ("kind", Text),
+            ("due_ms", Int),
+            ("payload", Text),
+            ("tries", Int),
+            ("turn_ms", Int),
+            ("owner", Text),
+        ],
+    ),
+    table(
+        "erased",
+        2,
+        &[("team_id", Int), ("author", Text), ("at_ms", Int)],
+    ),
+    table(
+        "erasing",
+        2,
+        &[
+            ("team_id", Int),
+            ("author", Text),
+            ("name", Text),
+            ("before_ms", Int),
+        ],
+    ),
+    counted(
+        "outbox",
+        &[
+            ("id", Int),
+            ("key", Text),
+            ("team_id", Int),
+            ("at_ms", Int),
+            ("outgoing", Text),
+            ("via", Text),
+            ("owner", Text),
+            ("until_ms", Int),
+        ],
+    ),
+    table(
+        "discord_channel",
+        1,
+        &[
+            ("id", Int),
+            ("guild", Int),
+            ("parent", Int),
+            ("name", Text),
+            ("read_to", Int),
+        ],
+    ),
+    table(
+        "discord_guild",
+        1,
+        &[("id", Int), ("coach_role", Int), ("managers", Text)],
+    ),
+    table(
+        "discord_post",
+        2,
+        &[
+            ("team_id", Int),
+            ("reply", Text),
+            ("channel", Int),
+            ("message", Int),
+            ("sent", Int),
+        ],
+    ),
+    table(
+        "discord_edit",
+        2,
+        &[("team_id", Int), ("message", Int), ("at_ms", Int)],
+    ),
+    table(
+        "discord_commands",
+        1,
+        &[("application", Int), ("digest", Text)],
+    ),
+];
+
+/// Rows that are read and written at once.
+const PAGE: usize = 256;
+
+/// What a table holds: its count of rows, and a sum over their digests that does not depend on their
+/// order.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Held {
+    /// Rows.
+    pub rows: u64,
+    /// The sum.
+    pub sum: u128,
+}
+
+/// What became of a copy.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Copied {
+    /// Everything was copied; what each table then held at both ends.
+    Now(Vec<(&'static str, Held)>),
+    /// Everything was there already.
+    Before,
+    /// The other database holds something else, of which the first table that differs is named.
+    Refused(&'static str),
+}
+
+/// Every table with every column that is copied.
+pub fn columns() -> impl Iterator<Item = (&'static str, &'static str)> {
+    let of = |table: &'static Table| {
+        table
+            .columns
+            .iter()
+            .map(|(column, _)| (table.name, *column))
+    };
+    TABLES.iter().flat_map(of)
+}
+
+/// Lets SQLite hold the ends of all indexes, so that each page is written once: 128 MB as long as the
+/// connection is open.
+const ROOM: Sql = Sql::either("team", "pragma cache_size = -131072", "select 1");
+
+/// Copies everything. Nobody should write to either meanwhile: on SQLite nobody can, on PostgreSQL
+/// what is written after the beginning is not seen.
+///
+/// # Errors
+/// [`StoreError`]; then nothing arrived. [`StoreError::CopyDiffers`] if what was read back differs:
+/// then it is not to be used.
+pub async fn copy(from: &Store, to: &Store) -> Result<Copied, StoreError> {
+    let mut source = from.begin_snapshot().await?;
+    let mut target = to.begin().await?;
+    let there = held(&mut target).await?;
+    if there.iter().any(|(_, held)| held.rows > 0) {
+        let here = held(&mut source).await?;
+        target.rollback().await?;
+        let differs = here.iter().zip(&there).find(|(a, b)| a != b);
+        return Ok(differs.map_or(Copied::Before, |((table, _), _)| Copied::Refused(table)));
+    }
+    target.connection.run(&ROOM, &[]).await?;
+    let mut sent = Vec::with_capacity(TABLES.len());
+    for table in &TABLES {
+        sent.push((
+            table.name,
+            copy_table(table, &mut source, &mut target).await?,
+        ));
+    }
+    target.commit().await?;
+    source.rollback().await?;
+    let mut target = to.begin().await?;
+    let arrived = held(&mut target).await?;
+    target.rollback().await?;
+    match sent.iter().zip(&arrived).find(|(a, b)| a != b) {
+        Some(((table, _), _)) => Err(StoreError::CopyDiffers { table }),
+        None => Ok(Copied::Now(sent)),
+    }
+}
+
+impl Store {
+    /// Begins a transaction that sees the database as it is now until it ends.
+    async fn begin_snapshot(&self) -> Result<Tx, StoreError> {
+        const SNAPSHOT: Sql = Sql::either(
+            "team",
+            // The write lock that a transaction takes at once does it.
+            "select 1",
+            "set transaction isolation level repeatable read",
+        );
+        let mut tx = self.begin().await?;
+        tx.connection.run(&SNAPSHOT, &[]).await?;
+        Ok(tx)
+    }
+}
+
+/// What every table holds.
+async fn held(tx: &mut Tx) -> Result<Vec<(&'static str, Held)>, StoreError> {
+    let mut all = Vec::with_capacity(TABLES.len());
+    for table in &TABLES {
+        let mut held = Held::default();
+        let mut last: Option<Vec<Cell>> = None;
+        while let Some(rows) = page(table, &mut tx.connection, last.as_deref()).await? {
+            held.add(&rows);
+            last = rows.last().cloned();
+        }
+        all.push((table.name, held));
+    }
+    Ok(all)
+}
+
+async fn copy_table(table: &Table, source: &mut Tx, target: &mut Tx) -> Result<Held, StoreError> {
+    let mut held = Held::default();
+    let mut last: Option<Vec<Cell>> = None;
+    while let Some(rows) = page(table, &mut source.connection, last.as_deref()).await? {
+        held.add(&rows);
+        for some in rows.chunks(AT_ONCE) {
+            let args: Vec<Arg> = some.iter().flatten().map(Cell::arg).collect();
+            let text = table.insert(some.len(), target.connection.place_sign());
+            target
+                .connection
+                .run_text(&text, table.name, &args, some.len())
+                .await?;
+        }
+        last = rows.last().cloned();
+    }
+    if table.counted {
+        target.connection.count_on(table.name).await?;
+    }
+    Ok(held)
+}
+
+/// The rows behind this one, by key; `None` where there are no more.
+async fn page(
+    table: &Table,
+    connection: &mut Connection,
+    after: Option<&[Cell]>,
+) -> Result<Option<Vec<Vec<Cell>>>, StoreError> {
+    let after = after.unwrap_or_default();
+    let key: Vec<Arg> = after.iter().take(table.key).map(Cell::arg).collect();
+    let text = table.select(key.len());
+    let rows = connection.rows_text(&text, table.name, &key).await?;
+    let rows: Vec<Vec<Cell>> = rows
+        .iter()
+        .map(|row| table.cells(row))
+        .collect::<Result<_, _>>()?;
+    Ok((!rows.is_empty()).then_some(rows))
+}
+
+impl Table {
+    fn names(&self) -> String {
+        let names: Vec<&str> = self.columns.iter().map(|(name, _)| *name).collect();
+        names.join(", ")
+    }
+
+    fn select(&self, key: usize) -> String {
+        let keys: Vec<&str> = self
+            .columns
+            .iter()
+            .take(self.key)
+            .map(|(name, _)| *name)
+            .collect();
+        let keys = keys.join(", ");
+        let places: Vec<String> = (1..=key).map(|place| format!("${place}")).collect();
+        let after = match key {
+            0 => String::new(),
+            _ => format!(" where ({keys}) > ({})", places.join(", ")),
+        };
+        let names = self.names();
+        format!(
+            "select {names} from {}{after} order by {keys} limit {PAGE}",
+            self.name
+        )
+    }
+
+    fn insert(&self, rows: usize, sign: &str) -> String {
+        let names = self.names();
+        let mut text = format!("insert into {} ({names}) values ", self.name);
+        push_places(&mut text, rows, self.columns.len(), sign);
+        text
+    }
+
+    fn cells(&self, row: &Row) -> Result<Vec<Cell>, StoreError> {
+        let cell = |&(name, kind): &(&'static str, Kind)| {
+            Ok(match kind {
+                Int => Cell::Int(row.get(name)?),
+                Real => Cell::Real(row.get(name)?),
+                Text => Cell::Text(row.get(name)?),
+                Bytes => Cell::Bytes(row.get(name)?),
+            })
+        };
+        self.columns.iter().map(cell).collect()
+    }
+}
+
+/// A cell that is on its way.
+#[derive(Clone, Debug, PartialEq)]
+enum Cell {
+    Int(Option<i64>),
+    Real(Option<f64>),
+    Text(Option<String>),
+    Bytes(Option<Vec<u8>>),
+}
+
+impl Cell {
+    fn arg(&self) -> Arg<'_> {
+        match self {
+            Self::Int(value) => Arg::Int(*value),
+            Self::Real(value) => Arg::Real(*value),
+            Self::Text(value) => Arg::Text(value.as_deref()),
+            Self::Bytes(value) => Arg::Bytes(value.as_deref()),
+        }
+    }
+
+    /// The cell in a digest: its length before it, so that no two rows look alike.
+    fn digest(&self, into: &mut Sha256) {
+        let mut put = |kind: u8, bytes: Option<&[u8]>| {
+            into.update([kind, u8::from(bytes.is_some())]);
+            let bytes = bytes.unwrap_or_default();
+            into.update((bytes.len() as u64).to_le_bytes());
+            into.update(bytes);
+        };
+        match self {
+            Self::Int(value) => put(0, value.map(i64::to_le_bytes).as_ref().map(|b| &b[..])),
+            Self::Real(value) => {
+                let bits = value.map(|value| value.to_bits().to_le_bytes());
+                put(1, bits.as_ref().map(|b| &b[..]));
+            }
+            Self::Text(value) => put(2, value.as_deref().map(str::as_bytes)),
+            Self::Bytes(value) => put(3, value.as_deref()),
+        }
+    }
+}
+
+impl Held {
+    fn add(&mut self, rows: &[Vec<Cell>]) {
+        for row in rows {
+            let mut digest = Sha256::new();
+            row.iter().for_each(|cell| cell.digest(&mut digest));
+            let digest = digest.finalize();
+            let first = digest.iter().take(16);
+            let number = first.fold(0u128, |sum, &byte| (sum << 8) | u128::from(byte));
+            self.sum = self.sum.wrapping_add(number);
+            self.rows += 1;
+        }
+    }
+}
+
+impl Connection {
+    /// [`Connection::rows`] of a text made of constants.
+    async fn rows_text(
+        &mut self,
+        text: &str,
+        table: &'static str,
+        args: &[Arg<'_>],
+    ) -> Result<Vec<Row>, StoreError> {
+        self.found(AssertSqlSafe(text.to_owned()), table, args)
+            .await
+    }
+
+    /// Runs a text made of constants that must put so many rows in.
+    async fn run_text(
+        &mut self,
+        text: &str,
+        table: &'static str,
+        args: &[Arg<'_>],
+        rows: usize,
+    ) -> Result<(), StoreError> {
+        let text = AssertSqlSafe(text.to_owned());
+        self.put_in(text, table, args, rows as u64).await
+    }
+
+    /// The database counts on from the highest id that was put in. SQLite does so by itself.
+    async fn count_on(&mut self, table: &'static str) -> Result<(), StoreError> {
+        if self.is_postgres() {
+            let text = format!(
+                "select setval(pg_get_serial_sequence('{table}', 'id'), coalesce(max(id), 1),
+                               max(id) is not null)
+                 from {table}"
+            );
+            drop(self.rows_text(&text, table, &[]).await?);
+        }
+        Ok(())
+    }
+}
