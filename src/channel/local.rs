@@ -28,6 +28,7 @@ use super::admit;
 use super::gallery::{self, Gallery};
 use crate::bot::event::{Clock, Delete, Edit, Event, Message, Press};
 use crate::bot::reply::{Button, File, Outgoing, Reply, Sign};
+use crate::bot::words::help::wrapped;
 use crate::bot::words::shown_name;
 use crate::jobs::{self, watch};
 use crate::message::Reader;
@@ -681,6 +682,9 @@ pub fn shown(out: &Outgoing, colour: bool) -> String {
     )
 }
 
+/// Columns of text beside the indentation: what a terminal of 80 shows.
+const COLUMNS: usize = 78;
+
 /// The same without buttons.
 #[must_use]
 pub fn told(out: &Outgoing, colour: bool) -> String {
@@ -688,9 +692,17 @@ pub fn told(out: &Outgoing, colour: bool) -> String {
         Outgoing::Mark(mark) => dim(format!("  ({})", sign(mark.sign)), colour),
         Outgoing::Reply(reply) | Outgoing::Update(reply) => {
             // A monospaced block needs no fence where everything is monospaced.
-            let lines = reply.text.lines().filter(|line| *line != "```");
-            let alone = for_one(reply);
-            let lines = alone.as_deref().into_iter().chain(lines);
+            let mut is_table = false;
+            let lines = reply.text.lines().filter_map(|line| {
+                let fence = line == "```";
+                is_table ^= fence;
+                let line = match is_table {
+                    true => line.to_owned(),
+                    false => wrapped(line, COLUMNS).replace('\n', "\n  "),
+                };
+                (!fence).then_some(line)
+            });
+            let lines = for_one(reply).into_iter().chain(lines);
             let lines = lines.map(|line| format!("  {line}"));
             let files = reply.files.iter().filter_map(file_line);
             lines.chain(files).collect::<Vec<_>>().join(

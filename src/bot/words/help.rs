@@ -134,7 +134,8 @@ pub fn all(coach: bool) -> String {
 const WIDTH: usize = 76;
 
 /// A line broken at spaces, so that no part is longer; the parts behind the first are indented.
-fn wrapped(line: &str, width: usize) -> String {
+#[must_use]
+pub fn wrapped(line: &str, width: usize) -> String {
     let mut text = String::new();
     let mut column = 0;
     for word in line.split(' ') {
