@@ -66,8 +66,8 @@ pub fn feel(text: &str) -> Option<Feel> {
     while let Some(rest) = HOW_MUCH.iter().find_map(|much| word.strip_prefix(much)) {
         word = rest;
     }
-    // By themselves these say something of a bag or a box as well.
-    let open = before.is_none() && matches!(word, "light" | "heavy" | "comfortable" | "no problem");
+    // By themselves the others say something of a bag, a box or somebody's story as well.
+    let open = before.is_none() && !matches!(word, "easy" | "hard");
     match () {
         () if open => None,
         () if EASY.contains(&word) => Some(Feel::Easy),
@@ -126,6 +126,8 @@ mod tests {
             ("last set was a grind", Some(Feel::Hard)),
             ("that flew up", Some(Feel::Easy)),
             ("heavy", None),
+            ("no problem", None),
+            ("brutal", None),
             ("easy, tiger", None),
             ("the exam was hard", None),
             ("that was easy for you", None),

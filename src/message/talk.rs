@@ -7,6 +7,7 @@
 //! too.
 
 mod asked;
+mod bells;
 mod days;
 mod lexicon;
 mod loose;
@@ -140,6 +141,9 @@ pub fn talk(text: &str, reader: &Reader) -> Option<Talk> {
     if trimmed.contains(['"', '“', '”']) || trimmed.starts_with('>') {
         // Somebody is quoted.
         return None;
+    }
+    if let Some(on) = bells::switched(trimmed) {
+        return Some(Talk::Bells(on));
     }
     let heard = hear(trimmed, reader)?;
     if let Some(talk) = loose::conversion(&heard) {

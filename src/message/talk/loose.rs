@@ -123,21 +123,6 @@ fn about_the_bot(heard: &Heard) -> Option<Talk> {
         if heard.phrase("missed the") || heard.word("late") {
             return Some(Talk::Next(None));
         }
-        let imperative = heard.words.len() <= 12;
-        if imperative
-            && (heard.word("off")
-                || heard.word("stop")
-                || heard.word("mute")
-                || heard.word("silence"))
-        {
-            return Some(Talk::Bells(false));
-        }
-        if imperative
-            && heard.word("on")
-            && (heard.word("back") || heard.word("turn") || heard.word("again"))
-        {
-            return Some(Talk::Bells(true));
-        }
     }
     if heard.has(I::Unit) && heard.any(&[I::How, I::Change, I::May]) && !heard.number {
         return Some(Talk::HowTo("units"));

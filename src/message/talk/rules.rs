@@ -293,17 +293,6 @@ fn how_to(heard: &Heard) -> Option<Talk> {
     if heard.has(I::Data) && asks {
         return Some(Talk::HowTo("export"));
     }
-    if heard.has(I::Bell) && !heard.any(&[I::How, I::What, I::Why, I::May]) {
-        if ["off", "stop", "mute", "silence"]
-            .iter()
-            .any(|word| heard.word(word))
-        {
-            return Some(Talk::Bells(false));
-        }
-        if heard.word("on") {
-            return Some(Talk::Bells(true));
-        }
-    }
     if heard.has(I::Bell) && (asks || heard.any(&[I::Off, I::Do])) && !heard.names() {
         return Some(Talk::HowTo("rest"));
     }
