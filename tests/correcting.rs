@@ -4,77 +4,14 @@
 #![allow(dead_code, reason = "support is for several tests")]
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
 
-#[path = "support/program.rs"]
-mod program;
+#[path = "support/club.rs"]
+mod club;
 
-use program::Program;
-use serde_json::{Value, json};
-use tempfile::TempDir;
-
-/// A member who talks to the program.
-struct Talk {
-    program: Program,
-    count: u32,
-    last: Vec<Value>,
-    _folder: TempDir,
-}
-
-impl Talk {
-    fn begin() -> Self {
-        let folder = tempfile::tempdir().expect("a folder");
-        Self {
-            program: Program::start(&folder.path().join("log.sqlite")),
-            count: 0,
-            last: Vec::new(),
-            _folder: folder,
-        }
-    }
-
-    fn send(&mut self, event: &Value) -> String {
-        let out = self.program.answer(&event.to_string()).into_iter();
-        self.last = out
-            .map(|line| serde_json::from_str(&line).expect("JSON"))
-            .collect();
-        let texts = self.last.iter().filter_map(|line| line["text"].as_str());
-        texts.collect::<Vec<_>>().join("\n")
-    }
-
-    /// Posts at a time of November 2026; all texts that come of it.
-    fn says(&mut self, day: u32, time: &str, text: &str) -> String {
-        self.count += 1;
-        let event = json!({
-            "type": "message", "id": format!("m{}", self.count), "team": "club", "channel": "gym",
-            "author": "wren", "name": "Wren", "coach": false,
-            "at": format!("2026-11-{day:02}T{time}:00Z"), "text": text,
-        });
-        self.send(&event)
-    }
-
-    /// Presses the button with a label that begins so under the last reply that has one.
-    fn presses(&mut self, day: u32, time: &str, label: &str) -> String {
-        let button = self.last.iter().find_map(|line| {
-            let buttons = line["buttons"].as_array()?;
-            let button = buttons
-                .iter()
-                .find(|one| one["label"].as_str().is_some_and(|l| l.starts_with(label)))?;
-            Some((line["id"].clone(), button["id"].clone()))
-        });
-        let (reply, button) = button.expect("such a button");
-        let event = json!({
-            "type": "press", "reply": reply, "team": "club", "author": "wren", "button": button,
-            "at": format!("2026-11-{day:02}T{time}:00Z"),
-        });
-        self.send(&event)
-    }
-
-    fn history(&mut self, of: &str) -> String {
-        self.says(13, "20:00", &format!("/history {of}"))
-    }
-}
+use club::Club;
 
 /// Two sessions: Tuesday the 10th and Thursday the 12th.
-fn two_sessions() -> Talk {
-    let mut wren = Talk::begin();
+fn two_sessions() -> Club {
+    let mut wren = Club::begin();
     wren.says(10, "17:00", "bench 60x10, 2 left");
     wren.says(10, "17:04", "x9, 1 left");
     wren.says(10, "17:08", "x8, 1 left");
@@ -197,7 +134,7 @@ fn what_cannot_be_meant_changes_nothing_and_says_what_can() {
 
 #[test]
 fn parts_of_drop_sets_and_supersets_count_as_the_trade_counts_them() {
-    let mut wren = Talk::begin();
+    let mut wren = Club::begin();
     // The first part and, together, one more.
     wren.says(10, "17:00", "bench 80x8, drop 60x6, drop 40x8");
     let week = wren.says(10, "17:01", "/volume chest");
@@ -220,7 +157,7 @@ fn parts_of_drop_sets_and_supersets_count_as_the_trade_counts_them() {
 
 #[test]
 fn a_word_on_the_last_set_is_taken_as_its_effort() {
-    let mut wren = Talk::begin();
+    let mut wren = Club::begin();
     wren.says(10, "17:00", "bench 60x10");
     let told = wren.says(10, "17:01", "that was hard");
     assert!(told.contains("about 1 left"), "{told}");
@@ -232,7 +169,7 @@ fn a_word_on_the_last_set_is_taken_as_its_effort() {
 
 #[test]
 fn a_session_is_summed_up_where_the_member_wants_it() {
-    let mut wren = Talk::begin();
+    let mut wren = Club::begin();
     wren.says(10, "17:00", "bench 60x10, 2 left");
     wren.says(10, "17:04", "x9, 1 left");
     wren.says(10, "17:30", "squat 90x3, 2 left");

@@ -4,50 +4,14 @@
 #![allow(dead_code, reason = "support is for several tests")]
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
 
-#[path = "support/program.rs"]
-mod program;
+#[path = "support/club.rs"]
+mod club;
 
-use program::Program;
-use serde_json::{Value, json};
-use tempfile::TempDir;
-
-/// A member who talks to the program.
-struct Talk {
-    program: Program,
-    count: u32,
-    folder: TempDir,
-}
-
-impl Talk {
-    fn begin() -> Self {
-        let folder = tempfile::tempdir().expect("a folder");
-        Self {
-            program: Program::start(&folder.path().join("log.sqlite")),
-            count: 0,
-            folder,
-        }
-    }
-
-    /// Posts at a local time of November 2026; all texts that come of it.
-    fn says(&mut self, day: u32, time: &str, text: &str) -> String {
-        self.count += 1;
-        let event = json!({
-            "type": "message", "id": format!("m{}", self.count), "team": "club", "channel": "gym",
-            "author": "wren", "name": "Wren", "coach": false,
-            "at": format!("2026-11-{day:02}T{time}:00Z"), "text": text,
-        });
-        let texts = self.program.answer(&event.to_string()).into_iter();
-        let texts = texts.filter_map(|line| {
-            let line: Value = serde_json::from_str(&line).expect("JSON");
-            line["text"].as_str().map(str::to_owned)
-        });
-        texts.collect::<Vec<_>>().join("\n")
-    }
-}
+use club::Club;
 
 #[test]
 fn a_newcomer_is_told_once_what_this_is() {
-    let mut wren = Talk::begin();
+    let mut wren = Club::begin();
     let first = wren.says(2, "17:00", "hi");
     assert!(first.starts_with("I am Chalkbell."), "{first}");
     assert_eq!(first.lines().count(), 3, "{first}");
@@ -61,7 +25,7 @@ fn a_newcomer_is_told_once_what_this_is() {
 
 #[test]
 fn a_first_set_is_answered_with_what_this_is_and_the_caution() {
-    let mut wren = Talk::begin();
+    let mut wren = Club::begin();
     let card = wren.says(2, "17:02", "bench 40x10, 2 left");
     assert!(
         card.contains("I am Chalkbell") && card.contains("not medical advice"),
@@ -76,7 +40,7 @@ fn a_first_set_is_answered_with_what_this_is_and_the_caution() {
 
 #[test]
 fn a_best_is_told_when_it_happens_and_once() {
-    let mut wren = Talk::begin();
+    let mut wren = Club::begin();
     wren.says(2, "17:00", "bench 60x10, 2 left");
     wren.says(4, "17:00", "bench 60x10, 2 left");
     let heavier = wren.says(6, "17:00", "bench 62.5x8, 1 left");
@@ -92,7 +56,7 @@ fn a_best_is_told_when_it_happens_and_once() {
 
 #[test]
 fn what_was_taken_back_is_no_best_any_more() {
-    let mut wren = Talk::begin();
+    let mut wren = Club::begin();
     wren.says(2, "17:00", "bench 60x10, 2 left");
     wren.says(4, "17:00", "bench 60x10, 2 left");
     assert!(
@@ -108,7 +72,7 @@ fn what_was_taken_back_is_no_best_any_more() {
 
 #[test]
 fn past_days_are_shown_by_command_and_in_words() {
-    let mut wren = Talk::begin();
+    let mut wren = Club::begin();
     wren.says(2, "17:00", "bench 60x10, 2 left");
     wren.says(2, "17:04", "squat 80x8, 2 left");
     wren.says(5, "17:00", "bench 62.5x9, 2 left");
@@ -131,7 +95,7 @@ fn past_days_are_shown_by_command_and_in_words() {
 
 #[test]
 fn last_time_stands_beside_the_load_to_open_with() {
-    let mut wren = Talk::begin();
+    let mut wren = Club::begin();
     wren.says(2, "17:00", "bench 60x10, 2 left");
     wren.says(5, "17:00", "bench 62.5x9, 2 left");
     let told = wren.says(9, "17:00", "what do I load on bench?");
@@ -143,7 +107,7 @@ fn last_time_stands_beside_the_load_to_open_with() {
 
 #[test]
 fn without_a_plan_what_is_due_is_told_and_a_session_is_made_of_what_is_usual() {
-    let mut wren = Talk::begin();
+    let mut wren = Club::begin();
     for day in [2, 5] {
         wren.says(day, "17:00", "bench 60x10, 2 left");
         wren.says(day, "17:04", "x9, 1 left");
@@ -167,7 +131,7 @@ fn without_a_plan_what_is_due_is_told_and_a_session_is_made_of_what_is_usual() {
 
 #[test]
 fn equipment_is_understood_as_people_say_it() {
-    let mut wren = Talk::begin();
+    let mut wren = Club::begin();
     wren.says(2, "17:00", "/units lb");
     let told = wren.says(
         2,
@@ -186,7 +150,7 @@ fn equipment_is_understood_as_people_say_it() {
 
 #[test]
 fn equipment_is_kept_by_place() {
-    let mut wren = Talk::begin();
+    let mut wren = Club::begin();
     assert_eq!(
         wren.says(2, "17:00", "at the hotel"),
         "",
@@ -209,7 +173,7 @@ fn equipment_is_kept_by_place() {
 
 #[test]
 fn words_and_commands_are_explained_on_asking() {
-    let mut wren = Talk::begin();
+    let mut wren = Club::begin();
     for text in ["what is rir", "/help rir", "rir?"] {
         let told = wren.says(2, "17:00", text);
         assert!(told.contains("reps in reserve"), "{text}: {told}");
@@ -224,7 +188,7 @@ fn words_and_commands_are_explained_on_asking() {
 
 #[test]
 fn lists_fit_a_terminal_of_eighty_columns() {
-    let mut wren = Talk::begin();
+    let mut wren = Club::begin();
     let all = wren.says(2, "17:00", "/help");
     let list = all.split("All commands:").nth(1).expect("a list");
     let long: Vec<_> = list
