@@ -319,7 +319,7 @@ fn read_exercise(entry: ExerciseEntry, catalogue: &Catalogue) -> Result<Exercise
         .filter(|basis| BARE_BASES.contains(basis))
         .ok_or_else(|| word("basis", entry.basis, &BARE_BASES.map(Basis::word)))?;
     let muscle = |muscle: String| muscle_named(catalogue, &name, muscle);
-    let target = muscle(entry.target)?;
+    let target = Some(muscle(entry.target)?);
     let helpers = entry
         .helpers
         .into_iter()

@@ -85,7 +85,7 @@ const CROSSES: &[(&str, &[&str])] = &[
 fn a_target_muscle_loads_what_it_crosses() {
     let catalogue = config::built_in();
     for (_, exercise) in catalogue.exercises() {
-        let target = &catalogue.muscle(exercise.target).name;
+        let target = &catalogue.muscle(exercise.target.unwrap()).name;
         let crossed = CROSSES.iter().find(|(muscle, _)| muscle == target);
         for area in crossed.into_iter().flat_map(|(_, areas)| *areas) {
             let area = BodyArea::from_word(area);

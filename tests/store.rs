@@ -44,7 +44,7 @@ fn catalogue(names: &[&str]) -> Catalogue {
         let added = catalogue.add(Exercise {
             name: (*name).to_owned(),
             aliases: Vec::new(),
-            target: MuscleId(0),
+            target: Some(MuscleId(0)),
             helpers: Vec::new(),
             equipment: Equipment::Barbell,
             basis: Basis::Total,

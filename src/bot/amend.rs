@@ -239,12 +239,6 @@ impl Work<'_> {
         match change {
             Amended::Delete => self.delete_sets(sets),
             Amended::Note(note) => self.note_on(sets, note),
-            Amended::Call(name) => {
-                let exercise = first.set.exercise;
-                let (like, target) = (self.scene.name_of(exercise), self.scene.target_of(exercise));
-                let text = said::name_by_coach(name, like, target);
-                self.tell(text);
-            }
             Amended::WarmUp(is) => {
                 let kind = |filed: &FiledSet| match (is, filed.technique) {
                     (true, _) => SetKind::WarmUp,

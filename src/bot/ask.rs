@@ -9,6 +9,7 @@ use crate::domain::catalogue::Basis;
 use crate::domain::effort::Rir;
 use crate::domain::id::ExerciseId;
 use crate::domain::log::LoggedSet;
+use crate::message::own_name;
 use crate::message::reading::{Draft, Need, SetReading, Unclear, is_far_lighter};
 
 /// Buttons under one question, the one that leaves it out not counted.
@@ -65,8 +66,14 @@ impl Work<'_> {
             let name = self.scene.name_of(exercise);
             ButtonId::Exercise(name.to_owned()).labelled(name)
         };
-        let text = words::which_exercise(unclear.unknown_name.as_deref());
-        (text, choices.iter().map(button).collect())
+        let mut buttons: Vec<Button> = choices.iter().map(button).collect();
+        let name = unclear.unknown_name.as_deref().map(str::to_lowercase);
+        let own = name.filter(|name| own_name::is_free(name, self.scene.reader));
+        let text = words::which_exercise(unclear.unknown_name.as_deref(), own.is_some());
+        if let Some(name) = own {
+            buttons.push(ButtonId::Own(name).labelled("My own exercise"));
+        }
+        (text, buttons)
     }
 
     /// The member's sets of the draft's exercise, latest first.

@@ -33,7 +33,11 @@ impl Work<'_> {
             AttentionCommand::Show(which) => {
                 let week = self.week_named(*which);
                 let worries = self.worries(week);
-                let text = self.who_needs(week, &worries, &self.member);
+                let mut text = self.who_needs(week, &worries, &self.member);
+                if let Some(line) = words::own_names::to_map(self.unmapped_names()) {
+                    text.push('\n');
+                    text.push_str(&line);
+                }
                 self.tell(text);
             }
             AttentionCommand::Hear(words, on) => self.choose_heard(words, *on),

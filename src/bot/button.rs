@@ -35,6 +35,10 @@ pub enum ButtonId {
     Left(Option<Rir>),
     /// The reading that is meant, by its place.
     Pick(usize),
+    /// The exercise is kept under this name, as the member's own.
+    Own(String),
+    /// The member's own exercise of this canonical name is that one.
+    Maps(String, String),
     /// Everything of the member is to be erased.
     ForgetAll,
     /// Nothing is to be erased after all.
@@ -143,6 +147,11 @@ impl ButtonId {
                 Self::Doctor(word == "doctor.yes", numbers, author.to_owned())
             }
             ("exercise", Some(name)) => Self::Exercise(name.to_owned()),
+            ("own", Some(name)) => Self::Own(name.to_owned()),
+            ("maps", Some(both)) => {
+                let (name, exercise) = both.split_once('=')?;
+                Self::Maps(name.to_owned(), exercise.to_owned())
+            }
             ("load", Some(load)) => {
                 let (mass, unit) = load_of(load)?;
                 Self::Load(mass, unit)
@@ -174,6 +183,8 @@ impl fmt::Display for ButtonId {
                 write!(f, "instead.{place}:{} {unit}", mass.plain(*unit))
             }
             Self::Exercise(name) => write!(f, "exercise:{name}"),
+            Self::Own(name) => write!(f, "own:{name}"),
+            Self::Maps(name, exercise) => write!(f, "maps:{name}={exercise}"),
             Self::Load(mass, unit) => write!(f, "load:{} {unit}", mass.plain(*unit)),
             Self::Reps(count) => write!(f, "reps:{count}"),
             Self::Left(None) => f.write_str("left:unsaid"),
@@ -282,6 +293,9 @@ mod tests {
             (0..50_usize, a_load())
                 .prop_map(|(place, (mass, unit))| Id::Instead(place, mass, unit)),
             "[a-z@: .'()-]{1,40}".prop_map(Id::Exercise),
+            "[a-z@: .'()-]{1,40}".prop_map(Id::Own),
+            ("[a-z@: .'()-]{1,40}", "[a-z@: .'()-]{1,40}")
+                .prop_map(|(name, is)| Id::Maps(name, is)),
             a_load().prop_map(|(mass, unit)| Id::Load(mass, unit)),
             any::<u32>().prop_map(Id::Reps),
             proptest::option::of(left).prop_map(Id::Left),

@@ -7,11 +7,12 @@ use chrono::{Datelike as _, NaiveDate};
 use super::button::{ButtonId, CardButton, OnCard};
 use super::checkpoint::Late;
 use super::hurt;
+use super::own_names;
 use super::plans::week_of;
 use super::prescription::{Prescription, Version};
 use super::reply::Outgoing;
 use super::scene::Scene;
-use super::state::{Bell, DigestJob, FiledSet, Member, Pending, Remembered};
+use super::state::{Bell, DigestJob, FiledSet, Member, OwnExercise, Pending, Remembered};
 use super::team_week::TeamWeek;
 use super::work::is_work;
 use crate::domain::belief::Belief;
@@ -23,9 +24,11 @@ use crate::domain::session::Session;
 use crate::domain::status::TrainingStatus;
 use crate::message::amend::{Amend, amend};
 use crate::message::command::{
-    self, AttentionCommand, Command, Deed, DigestCommand, NoteCommand, Order, Which, Whom,
+    self, AttentionCommand, CatalogueCommand, Command, Deed, DigestCommand, NoteCommand, Order,
+    Which, Whom,
 };
 use crate::message::feel::{Feel, feel, is_over};
+use crate::message::own_name::{self, Mapping};
 use crate::message::reading::{About, Draft, DraftLoad, Kind, Need, Reading, Unclear};
 use crate::message::talk::{Talk, asked_for, talk};
 use crate::message::unseen::reorders;
@@ -96,6 +99,12 @@ pub enum Intent {
     Digest(Week, bool),
     /// A member's own week is due.
     OwnWeek(Week),
+    /// An exercise is to be kept under this name, as the member's own.
+    KeepName(String),
+    /// It is kept under this name; sets that follow are of it.
+    NameKept(String),
+    /// A member's own name stands for an exercise.
+    MapName(Mapping),
     /// Nothing is to be erased after all.
     Kept,
     /// Pain is told beside what else is asked for: what is read of it, and in which words.
@@ -235,6 +244,9 @@ pub fn message(scene: &Scene, text: &str) -> Intent {
     let alone = scene.reader.read(text, &context);
     if hides(text) && (!alone.sets.is_empty() || alone.unclear.is_some()) {
         return beside(&alone, text, Intent::Hidden);
+    }
+    if let Some(intent) = own_names::intent(scene, text) {
+        return beside(&alone, text, intent);
     }
     if let Some(intent) = yes_or_no(scene, text) {
         return beside(&alone, text, intent);
@@ -455,7 +467,7 @@ fn said(scene: &Scene, text: &str, reading: Reading) -> Intent {
 
 /// The place of the latest open question, if it is fresh and neither a set nor an exercise was posted
 /// since.
-fn fresh_question(scene: &Scene) -> Option<usize> {
+pub(super) fn fresh_question(scene: &Scene) -> Option<usize> {
     let place = scene.member.desk.pending.len().checked_sub(1)?;
     let pending = &scene.member.desk.pending[place];
     let later_set = scene.last().is_some_and(|filed| filed.set.at > pending.at);
@@ -561,7 +573,10 @@ fn answered(scene: &Scene, reading: &Reading, id: &str, context: &Context) -> Op
         (load_read.mass, load_read.unit) = (mass, unit);
         return Some(reading);
     }
-    let unclear = reading.unclear.as_ref()?;
+    let Some(unclear) = reading.unclear.as_ref() else {
+        // The name was kept since, and the message reads by it.
+        return matches!(button, ButtonId::Own(_)).then(|| reading.clone());
+    };
     complete(unclear, &answer(scene, button)?, scene.catalogue())
 }
 
@@ -610,6 +625,7 @@ pub fn press(scene: &Scene, reply: &str, button: &str) -> Intent {
                 false => Intent::NotTheirs,
             };
         }
+        Some(ButtonId::Maps(name, exercise)) => return maps(scene, &name, &exercise),
         Some(ButtonId::Doctor(cleared, numbers, author)) => {
             return match scene.member.coach {
                 true => Intent::Doctor(cleared, numbers, author),
@@ -629,6 +645,22 @@ pub fn press(scene: &Scene, reply: &str, button: &str) -> Intent {
         (Some(exercise), Some(ButtonId::OfCard(button, on_card))) => {
             of_card(scene, (exercise, card_day), button, on_card.as_ref())
         }
+        _ => Intent::NotTheirs,
+    }
+}
+
+/// A button that says what a member's own name, by its canonical name, stands for.
+fn maps(scene: &Scene, name: &str, exercise: &str) -> Intent {
+    let mut own = scene.team.settings.exercises.iter();
+    let own = own.find(|one| one.by.is_some() && one.name == name);
+    let may = |own: &&OwnExercise| scene.member.coach || own.is_of(&scene.member.author);
+    let exercise = scene.catalogue().named(exercise);
+    match (own.filter(may), exercise) {
+        (Some(own), Some(exercise)) => Intent::MapName(Mapping {
+            name: own.name.clone(),
+            of: own.by.as_ref().map(|by| by.to_lowercase()),
+            exercise,
+        }),
         _ => Intent::NotTheirs,
     }
 }
@@ -662,13 +694,16 @@ fn of_card(
     }
 }
 
-fn question_press(scene: &Scene, place: usize, button: &str) -> Intent {
+pub(super) fn question_press(scene: &Scene, place: usize, button: &str) -> Intent {
     let pending = &scene.member.desk.pending[place];
     match ButtonId::parse(button) {
         // Typed answers come as messages, never as a button's id.
         None => return Intent::NotTheirs,
         Some(ButtonId::Drop) => return Intent::Dismissed(place),
         Some(ButtonId::Meant) => return Intent::Meant(place),
+        Some(ButtonId::Own(name)) if own_name::is_free(&name, scene.reader) => {
+            return Intent::KeepName(name);
+        }
         Some(_) => {}
     }
     let mut answered = pending.clone();
@@ -683,6 +718,7 @@ fn question_press(scene: &Scene, place: usize, button: &str) -> Intent {
 fn answer(scene: &Scene, button: ButtonId) -> Option<Answer> {
     Some(match button {
         ButtonId::Exercise(name) => Answer::Exercise(scene.catalogue().named(&name)?),
+        ButtonId::Own(name) => Answer::Exercise(scene.reader.names().named(&name)?),
         ButtonId::Load(mass, unit) => Answer::Load(DraftLoad {
             amount: mass.amount(unit),
             unit,
@@ -784,6 +820,8 @@ impl Intent {
                 needs.history = true;
                 needs.members = !scene.member.desk.hurt.is_empty();
             }
+            Self::KeepName(_) | Self::NameKept(_) => {}
+            Self::MapName(mapping) => needs_of_mapping(mapping, scene, &mut needs),
             Self::Talked(talk) => needs_of_talk(talk, scene, &mut needs),
             Self::Ordered(command) => needs_of_command(command, scene, &mut needs),
             Self::Checked(exercise, _) => needs.beliefs.push(*exercise),
@@ -989,6 +1027,12 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs.other = Some(member.clone());
             needs.changes_others = scene.member.coach;
         }
+        Command::Catalogue(CatalogueCommand::Map { name, of, to }) => {
+            if let Some(mapping) = mapping(scene, name, of.as_deref(), to) {
+                needs_of_mapping(&mapping, scene, needs);
+            }
+        }
+        Command::Catalogue(CatalogueCommand::Names) => needs.members = true,
         Command::Settings(_) => needs.digest = scene.member.coach,
         Command::Export => {
             needs.history = true;
@@ -1001,6 +1045,26 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs.answers = true;
         }
         _ => {}
+    }
+}
+
+/// What `/catalogue map` says, where there is such an exercise.
+pub(super) fn mapping(scene: &Scene, name: &str, of: Option<&str>, to: &str) -> Option<Mapping> {
+    let mapping = Mapping {
+        name: name.to_owned(),
+        of: of.map(str::to_owned),
+        exercise: scene.reader.names().named(to)?,
+    };
+    Some(own_names::whose(scene, mapping))
+}
+
+fn needs_of_mapping(mapping: &Mapping, scene: &Scene, needs: &mut Needs) {
+    needs.history = true;
+    needs.members = true;
+    let own = scene.member.author.to_lowercase();
+    if let Some(of) = mapping.of.as_ref().filter(|of| **of != own) {
+        needs.other = Some(of.clone());
+        needs.changes_others = scene.member.coach;
     }
 }
 

@@ -1,6 +1,7 @@
 //! Commands of coaches: the team's exercises and settings. Reports of pain are lifted in
 //! [`super::lift`].
 
+use super::case::mapping;
 use super::digest;
 use super::scene::with_own;
 use super::state::{Change, Member, OwnExercise};
@@ -40,6 +41,13 @@ impl Work<'_> {
         match command {
             CatalogueCommand::Find(word) => {
                 self.tell(words::found(self.scene.catalogue(), word));
+            }
+            CatalogueCommand::Names => self.show_names(),
+            CatalogueCommand::Map { name, of, to } => {
+                match mapping(self.scene, name, of.as_deref(), to) {
+                    Some(mapping) => self.map_name(&mapping),
+                    None => self.tell(words::unknown_exercise(to)),
+                }
             }
             CatalogueCommand::Add {
                 name,
@@ -84,8 +92,14 @@ impl Work<'_> {
             target,
             helpers: muscles,
             like: self.scene.name_of(like).to_owned(),
+            ..OwnExercise::default()
         };
         let mut settings = self.scene.team.settings.clone();
+        let is_members = |own: &OwnExercise| own.by.is_some() && own.name == name;
+        if settings.exercises.iter().any(is_members) {
+            self.tell(words::own_names::is_a_members(name));
+            return;
+        }
         let added = with_own(self.scene.catalogue(), std::slice::from_ref(&own));
         settings.exercises.push(own);
         match added {

@@ -183,6 +183,9 @@ impl Work<'_> {
         }
         let coming = self.coming(one);
         let exercise = self.scene.catalogue().exercise(id);
+        let Some(target) = exercise.target else {
+            return;
+        };
         let foreseen = outlook.foresee(&coming);
         let Some(first) = foreseen.first() else {
             return;
@@ -199,7 +202,7 @@ impl Work<'_> {
         let counts = one.item.can_count();
         let half_sets = |(muscle, part): (MuscleId, f64)| (muscle, halves(part));
         left.task.candidates.push(Candidate {
-            target: exercise.target,
+            target,
             halves: exercise
                 .muscles()
                 .filter(|_| counts)
@@ -292,7 +295,7 @@ impl Work<'_> {
     fn warm(&self) -> BTreeSet<MuscleId> {
         let catalogue = self.scene.catalogue();
         let work = self.session().iter().filter(|filed| is_work(filed));
-        work.map(|filed| catalogue.exercise(filed.set.exercise).target)
+        work.filter_map(|filed| catalogue.exercise(filed.set.exercise).target)
             .collect()
     }
 

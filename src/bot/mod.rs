@@ -29,6 +29,7 @@ mod lift;
 mod member;
 mod notes;
 mod own_data;
+mod own_names;
 mod parts;
 mod planned_load;
 pub mod plans;
@@ -51,6 +52,7 @@ mod work;
 pub use advise::LATEST_BELL;
 pub use work::Outcome;
 
+use button::ButtonId;
 use case::{Intent, Loaded, Source};
 use file_sets::Post;
 use reply::Sign;
@@ -96,6 +98,9 @@ fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
             let mut pending = work.member.desk.pending.remove(*place);
             pending.answers.push(answer.clone());
             answered(work, &pending, reading, false);
+            if let Some(ButtonId::Own(name)) = ButtonId::parse(answer) {
+                work.name_kept(&name, false);
+            }
         }
         Intent::Meant(place) => {
             let pending = work.member.desk.pending.remove(*place);
@@ -125,6 +130,9 @@ fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
         Intent::Ring(bell) => work.ring(bell),
         Intent::Digest(week, late) => work.put_before_all(*week, *late),
         Intent::OwnWeek(week) => work.put_own_week(*week),
+        Intent::KeepName(name) => work.keep_name(name),
+        Intent::NameKept(name) => work.name_kept(name, true),
+        Intent::MapName(mapping) => work.map_name(mapping),
         Intent::Kept => work.keep(),
         Intent::Hurting(pain, words, intent) => {
             let hurts = work.hear(pain, words, &[]);

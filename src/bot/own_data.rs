@@ -104,6 +104,11 @@ impl Work<'_> {
         let mut desk = member.desk.clone();
         desk.notes.retain(|note| note.shared);
         let private_notes = member.desk.notes.len() - desk.notes.len();
+        let own = self.scene.team.settings.exercises.iter();
+        let names: Vec<Value> = own
+            .filter(|one| one.is_of(&member.author))
+            .map(|one| json!({ "name": one.called, "exercise": one.is }))
+            .collect();
         json!({
             "written_at": instant(self.scene.now),
             "team": self.scene.team.key,
@@ -112,6 +117,7 @@ impl Work<'_> {
             "coach": member.coach,
             "profile": member.profile,
             "open": desk,
+            "names_of_own": names,
             "notes_for_coaches_alone": private_notes,
             "bell": self.scene.bell,
             "sets": sets,
@@ -213,6 +219,9 @@ impl Work<'_> {
             .map(|member| Change::Member(Box::new(member)))
             .collect();
         self.changes.extend(unsigned);
+        if let Some(settings) = self.without_names() {
+            self.changes.push(Change::Settings(settings));
+        }
         self.erase();
     }
 

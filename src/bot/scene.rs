@@ -4,7 +4,7 @@ use chrono::{DateTime, Duration, NaiveDate, Utc};
 
 use super::state::{Bell, Card, FiledSet, Member, OwnExercise, RackData, Team};
 use crate::domain::calendar::TeamCalendar;
-use crate::domain::catalogue::{Catalogue, CatalogueError, Exercise};
+use crate::domain::catalogue::{Basis, Catalogue, CatalogueError, Equipment, Exercise, LiftClass};
 use crate::domain::id::ExerciseId;
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::mass::{Mass, Unit};
@@ -56,7 +56,8 @@ impl<'a> Scene<'a> {
     #[must_use]
     pub fn target_of(&self, exercise: ExerciseId) -> &'a str {
         let catalogue = self.catalogue();
-        &catalogue.muscle(catalogue.exercise(exercise).target).name
+        let target = catalogue.exercise(exercise).target;
+        target.map_or("the target muscle", |muscle| &catalogue.muscle(muscle).name)
     }
 
     /// The member's own unit.
@@ -229,20 +230,61 @@ pub fn as_read(filed: &FiledSet) -> SetReading {
     }
 }
 
-/// A catalogue with a team's own exercises at its end. One whose target or model is no longer in
-/// the catalogue is left out: `config/` never drops a name, so this is a row from elsewhere.
+/// A catalogue with a team's own exercises at its end, and with the names of its members' own. An
+/// exercise whose target or model is no longer in the catalogue is left out: `config/` never drops a
+/// name, so this is a row from elsewhere.
 ///
 /// # Errors
 /// [`CatalogueError`] when a name is taken.
 pub fn with_own(base: &Catalogue, own: &[OwnExercise]) -> Result<Catalogue, CatalogueError> {
     let mut catalogue = base.clone();
     for one in own {
-        let Some(exercise) = own_exercise(&catalogue, one) else {
-            continue;
+        let exercise = match (&one.by, &one.is) {
+            (None, _) => own_exercise(&catalogue, one),
+            (Some(_), None) => Some(unmapped(&one.name)),
+            (Some(_), Some(_)) => None,
         };
-        catalogue.add(exercise)?;
+        if let Some(exercise) = exercise {
+            catalogue.add(exercise)?;
+        }
+    }
+    for one in own {
+        // A set that was under way while the name was mapped is stored under it.
+        if let Some(id) = one.is.as_deref().and_then(|is| catalogue.named(is)) {
+            catalogue.also_named(&one.name, id);
+        }
     }
     Ok(catalogue)
+}
+
+/// What this member's own names stand for in such a catalogue.
+#[must_use]
+pub fn names_of(
+    author: &str,
+    own: &[OwnExercise],
+    catalogue: &Catalogue,
+) -> Vec<(String, ExerciseId)> {
+    let of_member = own.iter().filter(|one| one.is_of(author));
+    of_member
+        .filter_map(|one| Some((one.called.clone(), catalogue.named(&one.name)?)))
+        .collect()
+}
+
+/// What a name is taken for while nobody knows what it stands for: a load of its own kind, in the
+/// steps of a machine with plates, of a lift of middling size. Common practice, no source.
+fn unmapped(name: &str) -> Exercise {
+    Exercise {
+        name: name.to_owned(),
+        aliases: Vec::new(),
+        target: None,
+        helpers: Vec::new(),
+        equipment: Equipment::PlateMachine,
+        basis: Basis::Total,
+        class: LiftClass::Press,
+        body_share: 0.0,
+        loads: Vec::new(),
+        timed: false,
+    }
 }
 
 fn own_exercise(catalogue: &Catalogue, own: &OwnExercise) -> Option<Exercise> {
@@ -254,7 +296,7 @@ fn own_exercise(catalogue: &Catalogue, own: &OwnExercise) -> Option<Exercise> {
     Some(Exercise {
         name: own.name.clone(),
         aliases: own.aliases.clone(),
-        target: catalogue.muscle_named(&own.target)?,
+        target: Some(catalogue.muscle_named(&own.target)?),
         helpers: helpers.collect(),
         ..like
     })

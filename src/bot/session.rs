@@ -386,7 +386,9 @@ impl Work<'_> {
         let discs = warm_up::discs(work, exercise, &rack);
         let lines = [
             words::session::ladder(&steps),
-            discs.map(|discs| words::session::each_side(work, &discs, rack.unit())),
+            discs
+                .filter(|_| exercise.is_mapped())
+                .map(|discs| words::session::each_side(work, &discs, rack.unit())),
         ];
         let lines: Vec<_> = lines.into_iter().flatten().collect();
         (!lines.is_empty()).then(|| lines.join(" "))

@@ -163,6 +163,24 @@ pub struct OwnExercise {
     pub helpers: Vec<String>,
     /// The exercise it behaves like: equipment, basis, class and body share are that one's.
     pub like: String,
+    /// The member, by author, whose own name it is; `None` for an exercise of the team's.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub by: Option<String>,
+    /// What that member calls it: the canonical name is another where somebody else's was first.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub called: String,
+    /// The exercise that the member's name stands for, once somebody has said so. Until then nothing is
+    /// known of it, and it has neither target nor like.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub is: Option<String>,
+}
+
+impl OwnExercise {
+    /// Whether it is this member's own name.
+    #[must_use]
+    pub fn is_of(&self, author: &str) -> bool {
+        self.by.as_deref() == Some(author)
+    }
 }
 
 /// A member as stored.

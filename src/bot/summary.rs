@@ -109,9 +109,14 @@ impl Work<'_> {
         let work: Vec<&FiledSet> = sets.iter().filter(|filed| is_work(filed)).collect();
         let first = work.first()?;
         let day = first.set.day;
+        let catalogue = self.scene.catalogue();
+        let counts = |filed: &FiledSet| {
+            let exercise = catalogue.exercise(filed.set.exercise);
+            judge(&filed.set, filed.judged).of(exercise)
+        };
         let counted = work
             .iter()
-            .filter(|filed| matches!(judge(&filed.set, filed.judged), Counts::Yes(_)))
+            .filter(|filed| matches!(counts(filed), Counts::Yes(_)))
             .count();
         let timed = work.iter().filter(|filed| filed.set.timed);
         let times: Vec<_> = timed.map(|filed| filed.set.at).collect();

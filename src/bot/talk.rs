@@ -142,9 +142,10 @@ impl Work<'_> {
             self.tell(words::help::NO_SET_TO_JUDGE);
             return;
         };
-        let name = self.scene.name_of(filed.set.exercise);
+        let exercise = self.scene.catalogue().exercise(filed.set.exercise);
+        let name = &exercise.name;
         let set = format!("{name} {}", words::set(&filed.set));
-        let text = match week::judge(&filed.set, filed.judged) {
+        let text = match week::judge(&filed.set, filed.judged).of(exercise) {
             Counts::Yes(ground) => words::help::counted(&set, None, ground != Ground::Reported),
             Counts::No(why) => words::help::counted(&set, Some(words::why_not(why)), false),
         };

@@ -85,7 +85,10 @@ impl Work<'_> {
         let target_of = |exercise: ExerciseId| catalogue.exercise(exercise).target;
         let mut last: BTreeMap<MuscleId, NaiveDate> = BTreeMap::new();
         for set in self.lately() {
-            let day = last.entry(target_of(set.exercise)).or_insert(set.day);
+            let Some(target) = target_of(set.exercise) else {
+                continue;
+            };
+            let day = last.entry(target).or_insert(set.day);
             *day = (*day).max(set.day);
         }
         let lacks = |line: &MuscleWeek| f64::from(line.band.low) - line.counted;
@@ -97,7 +100,7 @@ impl Work<'_> {
                 let last = *last.get(&line.muscle)?;
                 let exercise = usual
                     .iter()
-                    .find(|(one, _)| target_of(*one) == line.muscle && !self.is_held(*one));
+                    .find(|(one, _)| target_of(*one) == Some(line.muscle) && !self.is_held(*one));
                 (lacks(&line) > 0.0).then_some((line, last, exercise.map(|(one, _)| *one)))
             })
             .collect();
@@ -112,7 +115,9 @@ impl Work<'_> {
         let catalogue = self.scene.catalogue();
         let need = |exercise: ExerciseId| {
             let target = catalogue.exercise(exercise).target;
-            let place = due.iter().position(|(line, ..)| line.muscle == target);
+            let place = due
+                .iter()
+                .position(|(line, ..)| Some(line.muscle) == target);
             place.unwrap_or(due.len())
         };
         let mut usual = self.usual_exercises();

@@ -16,6 +16,7 @@ pub mod history;
 pub mod hurt;
 pub mod notes;
 pub mod own_data;
+pub mod own_names;
 pub mod picture;
 pub mod plan;
 pub mod review;
@@ -590,12 +591,13 @@ pub fn many_sets(count: usize) -> String {
 
 /// The question for an exercise.
 #[must_use]
-pub fn which_exercise(unknown: Option<&str>) -> String {
+pub fn which_exercise(unknown: Option<&str>, may_keep: bool) -> String {
     match unknown {
         None => "Which exercise was that?".to_owned(),
+        Some(name) if !may_keep => format!("I don't know {}. Which exercise is it?", quoted(name)),
         Some(name) => format!(
-            "I don't know {name}. Which exercise is it? A coach can add it: \
-             `/catalogue add NAME like EXERCISE target MUSCLE`.",
+            "I don't know {name}. Which exercise is it? If it is none of these, keep it as your own: a \
+             coach can say later what it is.",
             name = quoted(name)
         ),
     }
@@ -719,7 +721,10 @@ pub fn found(catalogue: &Catalogue, word: &str) -> String {
             .map(|&m| catalogue.muscle(m).name.as_str());
         let helpers: Vec<_> = helpers.collect();
         let with = if helpers.is_empty() { "" } else { ", with " };
-        let target = &catalogue.muscle(exercise.target).name;
+        let Some(target) = exercise.target else {
+            continue;
+        };
+        let target = &catalogue.muscle(target).name;
         lines.push(format!(
             "{}: {target}{with}{}",
             exercise.name,
@@ -980,6 +985,7 @@ pub const fn why_not(why: WhyNot) -> &'static str {
         WhyNot::BreathFirst => "where breath gave out first",
         WhyNot::TooEasy => "with more than 3 left",
         WhyNot::JudgedTooEasy => "with more than 3 left by my estimate",
+        WhyNot::Unmapped => "under names that nobody has mapped yet",
     }
 }
 

@@ -12,7 +12,7 @@ use super::parts;
 use super::prescription::Prescription;
 use super::reply::{Button, Mark, Outgoing, Reply, Sign};
 use super::scene::{Scene, run_of, session_before};
-use super::state::{Bell, Card, Change, FiledSet, Member};
+use super::state::{Bell, Card, Change, FiledSet, Member, TeamSettings};
 use super::words;
 use crate::domain::belief::Belief;
 use crate::domain::best::Best;
@@ -34,6 +34,9 @@ pub struct Outcome {
     /// More of the log is needed than was loaded: nothing of this is to be stored or sent, and it is to
     /// be decided anew with the whole log.
     pub short: bool,
+    /// The team's settings become these, and the event is to be decided anew with them: nothing else of
+    /// this is to be stored or sent.
+    pub anew: Option<TeamSettings>,
 }
 
 /// An event being carried out.
@@ -54,6 +57,8 @@ pub(super) struct Work<'a> {
     pub(super) out: Vec<Outgoing>,
     /// The report of pain that this event makes, by its number.
     pub(super) fresh_report: Option<u32>,
+    /// See [`Outcome::anew`].
+    pub(super) anew: Option<TeamSettings>,
     /// Sets that this event logs and that are a best.
     pub(super) noticed: Vec<(LoggedSet, Best)>,
     bell: Option<Option<Bell>>,
@@ -89,6 +94,7 @@ impl<'a> Work<'a> {
             others: Vec::new(),
             out: Vec::new(),
             fresh_report: None,
+            anew: None,
             noticed: Vec::new(),
             bell: None,
             replies: 0,
@@ -121,6 +127,7 @@ impl<'a> Work<'a> {
             others: self.others,
             out: self.out,
             short: self.short,
+            anew: self.anew,
         }
     }
 

@@ -190,8 +190,9 @@ pub struct Exercise {
     pub name: String,
     /// What people also call it, lower case.
     pub aliases: Vec<String>,
-    /// The muscle meant to give out.
-    pub target: MuscleId,
+    /// The muscle meant to give out; `None` for a name of a lifter's own of which nobody has said yet
+    /// what it stands for.
+    pub target: Option<MuscleId>,
     /// Muscles that help, each counted half.
     pub helpers: Vec<MuscleId>,
     /// What the load is made of.
@@ -211,17 +212,24 @@ pub struct Exercise {
 }
 
 impl Exercise {
+    /// Whether anybody has said what it is, so that its sets count.
+    #[must_use]
+    pub const fn is_mapped(&self) -> bool {
+        self.target.is_some()
+    }
+
     /// Whether it is held back while this area hurts. Of an arm, a back or a leg any part may be
-    /// meant. After a blow to the head everything is.
+    /// meant. After a blow to the head everything is, and so is always what nobody knows.
     #[must_use]
     pub fn strains(&self, area: BodyArea) -> bool {
-        area == BodyArea::Head || area.parts().iter().any(|part| self.loads.contains(part))
+        let known = self.is_mapped() && area != BodyArea::Head;
+        !known || area.parts().iter().any(|part| self.loads.contains(part))
     }
 
     /// The part this exercise demands of `muscle`: 1 for the target, ½ for a helper, else 0.
     #[must_use]
     pub fn involvement(&self, muscle: MuscleId) -> f64 {
-        if self.target == muscle {
+        if self.target == Some(muscle) {
             1.0
         } else if self.helpers.contains(&muscle) {
             0.5
@@ -232,7 +240,8 @@ impl Exercise {
 
     /// Every muscle it involves with its part, the target first.
     pub fn muscles(&self) -> impl Iterator<Item = (MuscleId, f64)> + '_ {
-        std::iter::once((self.target, 1.0)).chain(self.helpers.iter().map(|&m| (m, 0.5)))
+        let target = self.target.into_iter().map(|muscle| (muscle, 1.0));
+        target.chain(self.helpers.iter().map(|&m| (m, 0.5)))
     }
 }
 
@@ -335,6 +344,12 @@ impl Catalogue {
         Ok(ExerciseId(id))
     }
 
+    /// Lets an exercise go by one more name; nothing where that name is taken.
+    pub fn also_named(&mut self, name: &str, id: ExerciseId) {
+        let names = Arc::make_mut(&mut self.names);
+        names.entry(plain_name(name)).or_insert(id);
+    }
+
     /// The exercise with this id.
     ///
     /// # Panics
@@ -395,7 +410,7 @@ fn check(exercise: &Exercise) -> Result<(), CatalogueError> {
     if !(0.0..=1.0).contains(&exercise.body_share) {
         return Err(CatalogueError::BodyShare);
     }
-    let mut seen = vec![exercise.target];
+    let mut seen: Vec<MuscleId> = exercise.target.into_iter().collect();
     let twice = |&muscle: &MuscleId| {
         let known = seen.contains(&muscle);
         seen.push(muscle);
@@ -424,7 +439,7 @@ mod tests {
         Exercise {
             name: name.to_owned(),
             aliases: aliases.iter().map(|&alias| alias.to_owned()).collect(),
-            target: MuscleId(0),
+            target: Some(MuscleId(0)),
             helpers: Vec::new(),
             equipment: Equipment::Barbell,
             basis: Basis::Total,

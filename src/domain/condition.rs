@@ -221,7 +221,10 @@ impl Condition {
     /// trade practice.
     #[must_use]
     pub fn strain(&self, exercise: &Exercise, seconds: f64) -> Strain {
-        let target = self.deficit(exercise.target).rested(seconds);
+        let Some(target) = exercise.target else {
+            return Strain::default();
+        };
+        let target = self.deficit(target).rested(seconds);
         let own = Strain {
             total: target.total(),
             by: target.slopes(),

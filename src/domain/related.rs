@@ -39,8 +39,11 @@ struct Strength {
 impl Strengths {
     /// Notes the log of a lift's maximum, kilograms moved, and its spread.
     pub(super) fn note(&mut self, exercise: &Exercise, log: f64, spread: f64) {
+        let Some(target) = exercise.target else {
+            return;
+        };
         let new = Strength {
-            target: exercise.target,
+            target,
             class: exercise.class,
             log: log - hands(exercise),
             spread,
@@ -106,13 +109,13 @@ impl Strengths {
 
 impl Strength {
     fn is_of(&self, exercise: &Exercise) -> bool {
-        self.target == exercise.target && self.class == exercise.class
+        Some(self.target) == exercise.target && self.class == exercise.class
     }
 
     /// Whether it is of a squat, and the exercise presses with the same muscle.
     fn is_squat_of(&self, exercise: &Exercise) -> bool {
         let pressed = exercise.class == LiftClass::LegPress;
-        pressed && self.class == LiftClass::Squat && self.target == exercise.target
+        pressed && self.class == LiftClass::Squat && Some(self.target) == exercise.target
     }
 }
 

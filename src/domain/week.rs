@@ -40,7 +40,7 @@ pub enum Ground {
 
 impl Counts {
     /// Every judgement.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 12] = [
         Self::Yes(Ground::Reported),
         Self::Yes(Ground::Judged),
         Self::Yes(Ground::Assumed),
@@ -52,6 +52,7 @@ impl Counts {
         Self::No(WhyNot::JudgedTooEasy),
         Self::No(WhyNot::HelpersFirst),
         Self::No(WhyNot::BreathFirst),
+        Self::No(WhyNot::Unmapped),
     ];
 }
 
@@ -74,6 +75,20 @@ pub enum WhyNot {
     TooEasy,
     /// Ended with more than three in reserve, as the belief judged.
     JudgedTooEasy,
+    /// Nobody has said yet what its exercise is.
+    Unmapped,
+}
+
+impl Counts {
+    /// The judgement of a set of this exercise: what nobody has mapped counts for no muscle.
+    #[must_use]
+    pub fn of(self, exercise: &Exercise) -> Self {
+        let is_warm_up = self == Self::No(WhyNot::WarmUp);
+        match exercise.is_mapped() || is_warm_up {
+            true => self,
+            false => Self::No(WhyNot::Unmapped),
+        }
+    }
 }
 
 /// Judges one set. `believed` is the number of repetitions that the belief holds were left, 0 or
@@ -329,7 +344,7 @@ impl Tally {
 
     /// Adds a set of `exercise`, which is of the catalogue that the tally began with, as judged.
     pub fn add(&mut self, exercise: &Exercise, judgement: Counts) {
-        match judgement {
+        match judgement.of(exercise) {
             Counts::Yes(ground) => self.count(exercise, ground),
             Counts::No(why) => self.leave_out(why),
         }
@@ -348,7 +363,7 @@ impl Tally {
             // One line a muscle, in the order of the ids.
             if let Some(line) = self.muscles.get_mut(muscle.index()) {
                 line.counted += part;
-                line.direct += u32::from(muscle == exercise.target);
+                line.direct += u32::from(Some(muscle) == exercise.target);
             }
         }
     }

@@ -1,5 +1,5 @@
 //! Corrections that point at a set: `yesterday's squats were 95`, `make the first one 8`, `that was a
-//! warm-up`, `delete the curls`, `call this one swing thing`.
+//! warm-up`, `delete the curls`.
 //!
 //! Every word must be one that such sentences are made of, so that chat is left alone. What only
 //! speaks of the last set (`undo`, `make it 8`) is the reader's own business ([`super::reading`]).
@@ -79,8 +79,6 @@ pub enum Amended {
     WarmUp(bool),
     /// They go.
     Delete,
-    /// Their exercise gets a name of the lifter's own.
-    Call(String),
     /// Words to keep beside them.
     Note(String),
 }
@@ -88,8 +86,6 @@ pub enum Amended {
 /// Longer messages are no corrections, words.
 const MOST_WORDS: usize = 16;
 
-/// Longest name of one's own, and longest note, characters.
-pub const LONGEST_NAME: usize = 40;
 /// Longest note on a set, characters.
 pub const LONGEST_NOTE: usize = 200;
 
@@ -102,9 +98,6 @@ pub fn amend(text: &str, reader: &Reader) -> Option<Amend> {
     }
     if let Some(note) = note(text) {
         return Some(note);
-    }
-    if let Some(name) = own_name(text) {
-        return Some(name);
     }
     let read = tokens(text, reader)?;
     (read.len() <= MOST_WORDS).then_some(())?;
@@ -131,48 +124,6 @@ fn note(text: &str) -> Option<Amend> {
     fits.then(|| Amend {
         pick: Pick::default(),
         change: Amended::Note(note.to_owned()),
-    })
-}
-
-/// `call this one swing thing`, `call that exercise "the thing"`, `let's call it swing thing`.
-fn own_name(text: &str) -> Option<Amend> {
-    let low = text.to_lowercase();
-    let begins = ["please ", "let's ", "lets ", "i ", "we ", "can you ", "ok "];
-    let rest = begins
-        .iter()
-        .find_map(|begin| low.strip_prefix(begin))
-        .unwrap_or(&low);
-    let rest = rest.strip_prefix("call ")?;
-    let what = [
-        "this exercise ",
-        "that exercise ",
-        "this one ",
-        "that one ",
-        "this lift ",
-        "that lift ",
-        "it ",
-        "this ",
-        "that ",
-    ];
-    let name = what.iter().find_map(|what| rest.strip_prefix(what))?;
-    let name = name
-        .trim()
-        .trim_end_matches(['.', '!'])
-        .trim_matches(['\'', '‘', '’']);
-    let is_name = !name.is_empty()
-        && name.chars().count() <= LONGEST_NAME
-        && name.split_whitespace().count() <= 4
-        && name
-            .chars()
-            .all(|c| c.is_alphanumeric() || matches!(c, ' ' | '-' | '\'' | '’'))
-        && name.chars().any(char::is_alphabetic)
-        // `call it a day`, `call that a squat`, `call it off`.
-        && !name.starts_with("a ")
-        && !name.starts_with("the ")
-        && !words::NO_NAMES.contains(&name.split(' ').next().unwrap_or_default());
-    is_name.then(|| Amend {
-        pick: Pick::default(),
-        change: Amended::Call(name.to_owned()),
     })
 }
 

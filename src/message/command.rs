@@ -236,6 +236,17 @@ pub enum ImportHow {
 pub enum CatalogueCommand {
     /// Find exercises by a word.
     Find(String),
+    /// List the names of members' own.
+    Names,
+    /// Say what a member's own name stands for.
+    Map {
+        /// The name, in lower case.
+        name: String,
+        /// Whose it is, where named, in lower case.
+        of: Option<String>,
+        /// The exercise, as typed.
+        to: String,
+    },
     /// Add one: name, then `key: value` parts.
     Add {
         /// The new name.
@@ -370,7 +381,7 @@ pub const USAGE: &[(&str, &str)] = &[
     ),
     (
         "catalogue",
-        "/catalogue WORD: find an exercise; coach: /catalogue add NAME like EXERCISE target MUSCLE [helpers MUSCLE, MUSCLE] [short WORD, WORD]",
+        "/catalogue WORD: find an exercise; /catalogue names: names of your own; /catalogue map swing thing to barbell row: what one is; coach: /catalogue add NAME like EXERCISE target MUSCLE [helpers MUSCLE, MUSCLE] [short WORD, WORD]",
     ),
     (
         "digest",
@@ -929,6 +940,12 @@ fn steps(rest: &str) -> Option<([f64; 3], Option<Unit>)> {
 /// `add NAME like EXERCISE target MUSCLE [helpers A, B] [short A, B]`, or a word to find.
 fn catalogue(rest: &str) -> Command {
     let rest = rest.to_lowercase();
+    if rest == "names" {
+        return Command::Catalogue(CatalogueCommand::Names);
+    }
+    if let Some(rest) = rest.strip_prefix("map ") {
+        return map_name(rest).unwrap_or_else(|| misused("catalogue"));
+    }
     let Some(rest) = rest.strip_prefix("add ") else {
         return some(&rest).map_or_else(
             || misused("catalogue"),
@@ -963,6 +980,23 @@ fn catalogue(rest: &str) -> Command {
         helpers: list(helpers),
         like,
         aliases: list(short),
+    })
+}
+
+/// `swing thing to kettlebell swing`, `ana's swing thing to kettlebell swing`.
+fn map_name(rest: &str) -> Option<Command> {
+    let (name, to) = rest.split_once(" to ")?;
+    let (of, name) = match name.split_once("'s ") {
+        Some((of, name)) => (Some(of.trim().to_owned()), name),
+        None => (None, name),
+    };
+    let (name, to) = (name.trim(), to.trim());
+    (!name.is_empty() && !to.is_empty()).then(|| {
+        Command::Catalogue(CatalogueCommand::Map {
+            name: name.to_owned(),
+            of,
+            to: to.to_owned(),
+        })
     })
 }
 

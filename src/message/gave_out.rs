@@ -46,7 +46,7 @@ pub(super) struct Told {
 impl Told {
     /// What gave out in a set of `exercise`; `Some(None)` where the target itself did.
     pub(super) fn of(&self, catalogue: &Catalogue, exercise: ExerciseId) -> Option<GaveOut> {
-        let target = catalogue.exercise(exercise).target;
+        let target = catalogue.exercise(exercise).target?;
         let is_target = |subject: &Subject| match subject {
             Subject::Breath => false,
             Subject::Muscle(muscle) => ready::same_words(catalogue, target, *muscle),

@@ -43,6 +43,7 @@ mod names;
 pub mod no_injury;
 mod number;
 mod numeral;
+pub mod own_name;
 pub mod plan;
 mod print;
 mod reader;

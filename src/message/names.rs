@@ -186,6 +186,17 @@ impl NameIndex {
     /// The index of `catalogue`. Takes some milliseconds: build it once.
     #[must_use]
     pub fn new(catalogue: &Catalogue) -> Self {
+        Self::with_own(catalogue, &[])
+    }
+
+    /// The same with names of a lifter's own. What nobody has mapped is known by such a name alone.
+    #[must_use]
+    pub fn with_own(catalogue: &Catalogue, own: &[(String, ExerciseId)]) -> Self {
+        let listed = || {
+            catalogue
+                .exercises()
+                .filter(|(_, exercise)| exercise.is_mapped())
+        };
         let mut index = Self {
             vocabulary: Vocabulary::default(),
             edges: HashMap::default(),
@@ -202,10 +213,10 @@ impl NameIndex {
         };
         index.enter_muscles(catalogue);
         // Names as listed go before spellings made from them, whoever's they are.
-        for (id, exercise) in catalogue.exercises() {
+        for (id, exercise) in listed() {
             index.enter_exercise(&exercise.name, id);
         }
-        for (id, exercise) in catalogue.exercises() {
+        for (id, exercise) in listed() {
             for alias in &exercise.aliases {
                 index.enter_exercise(alias, id);
             }
@@ -215,11 +226,19 @@ impl NameIndex {
                 index.enter_exercise(verb, id);
             }
         }
-        for (id, exercise) in catalogue.exercises() {
+        for (name, id) in own {
+            index.enter_exercise(name, *id);
+        }
+        for (id, exercise) in listed() {
             for name in std::iter::once(&exercise.name).chain(&exercise.aliases) {
                 for variant in variants(name) {
                     index.enter_variant(&variant, id);
                 }
+            }
+        }
+        for (name, id) in own {
+            for variant in variants(name) {
+                index.enter_variant(&variant, *id);
             }
         }
         index.twins = catalogue
@@ -557,7 +576,7 @@ impl NameIndex {
         let counts = Counts::of(words);
         let exercises = catalogue.exercises().zip(&self.counts);
         let mut bounds: Vec<(f64, ExerciseId, &str)> = exercises
-            .filter(|((id, _), _)| !but.contains(id))
+            .filter(|((id, exercise), _)| !but.contains(id) && exercise.is_mapped())
             .map(|((id, exercise), of)| {
                 let name = exercise.name.as_str();
                 (counts.most_alike(of, alike_at_start(words, name)), id, name)

@@ -156,6 +156,16 @@ impl Reader {
         }
     }
 
+    /// The same over another catalogue, with names of a lifter's own. Takes some milliseconds.
+    #[must_use]
+    pub fn over(&self, catalogue: Arc<Catalogue>, own: &[(String, ExerciseId)]) -> Self {
+        Self {
+            names: NameIndex::with_own(&catalogue, own),
+            catalogue,
+            ..self.clone()
+        }
+    }
+
     /// The catalogue read against.
     #[must_use]
     pub const fn catalogue(&self) -> &Arc<Catalogue> {

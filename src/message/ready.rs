@@ -280,7 +280,13 @@ fn set_muscle(
     out: &mut Readiness,
 ) {
     let helper = match exercise.map(|id| catalogue.exercise(id)) {
-        Some(exercise) if same_words(catalogue, exercise.target, muscle) => false,
+        Some(exercise)
+            if exercise
+                .target
+                .is_some_and(|target| same_words(catalogue, target, muscle)) =>
+        {
+            false
+        }
         Some(exercise)
             if exercise
                 .helpers

@@ -27,6 +27,7 @@ pub use asked::Topic;
 pub(super) use days::at as day_at;
 pub use days::{DayAsked, day_asked};
 pub use lexicon::Term;
+pub(super) use lexicon::is_plain_word;
 use lexicon::{Idea, ideas_of, term_of};
 pub use training::{Labelled, Weights, train};
 
@@ -413,7 +414,7 @@ pub(super) fn exercise_at(words: &[String], names: &NameIndex) -> Option<(Exerci
         .find_map(|length| {
             let name = words.get(..length)?.join(" ");
             // `a`, `do`, `at` begin no name, and `best`, `last` are none.
-            if length == 1 && lexicon::is_plain_word(&name) {
+            if length == 1 && is_plain_word(&name) {
                 return None;
             }
             let singular = name.strip_suffix('s').filter(|name| name.len() > 2);

@@ -18,9 +18,9 @@ use crate::bot::checkpoint::Late;
 use crate::bot::event::{Event, Message};
 use crate::bot::prescription::Version;
 use crate::bot::reply::Outgoing;
-use crate::bot::scene::{RECENT, Scene, with_own};
+use crate::bot::scene::{RECENT, Scene, names_of, with_own};
 use crate::bot::state::{
-    Bell, Change, DigestJob, DueJob, FiledSet, Member, OwnExercise, Remembered, Team,
+    Bell, Change, DigestJob, DueJob, FiledSet, Member, OwnExercise, Remembered, Team, TeamSettings,
 };
 use crate::bot::{Outcome, decide};
 use crate::domain::catalogue::Catalogue;
@@ -37,7 +37,7 @@ use crate::store::{Store, StoreError, Tx};
 #[derive(Debug)]
 pub struct Bot {
     built_in: Arc<Reader>,
-    own: Mutex<HashMap<Vec<OwnExercise>, Arc<Reader>>>,
+    own: Mutex<HashMap<Vec<OwnExercise>, Readers>>,
     files: Files,
 }
 
@@ -107,6 +107,10 @@ impl UseCase for Bot {
     }
 }
 
+/// The readers of a team with exercises of its own: under the empty name the one of everybody without
+/// names of their own, under an author the one that knows theirs.
+type Readers = BTreeMap<String, Arc<Reader>>;
+
 /// Readers of teams with exercises of their own that are kept at hand.
 const READERS_KEPT: usize = 64;
 
@@ -141,18 +145,26 @@ impl Bot {
         &self.built_in
     }
 
-    /// The reader of a team, with its own exercises.
+    /// The reader of a team, with its own exercises, and without the names of members' own.
     #[must_use]
     pub fn reader_of(&self, team: &Team) -> Arc<Reader> {
+        self.reader_for(team, "")
+    }
+
+    /// The reader of one member of a team: it also knows the names of their own.
+    #[must_use]
+    pub fn reader_for(&self, team: &Team, author: &str) -> Arc<Reader> {
         let exercises = &team.settings.exercises;
         if exercises.is_empty() {
             return Arc::clone(&self.built_in);
         }
         let mut own = self.own.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some(reader) = own.get(exercises) {
+        let has_names = exercises.iter().any(|one| one.is_of(author));
+        let whose = if has_names { author } else { "" };
+        if let Some(reader) = own.get(exercises).and_then(|readers| readers.get(whose)) {
             return Arc::clone(reader);
         }
-        if own.len() >= READERS_KEPT {
+        if own.values().map(BTreeMap::len).sum::<usize>() >= READERS_KEPT {
             own.clear();
         }
         let reader = with_own(self.built_in.catalogue(), exercises).map_or_else(
@@ -161,9 +173,13 @@ impl Bot {
                 tracing::error!(%fault, "a team's own exercises no longer fit the catalogue");
                 Arc::clone(&self.built_in)
             },
-            |catalogue| Arc::new(Reader::new(Arc::new(catalogue))),
+            |catalogue| {
+                let names = names_of(whose, exercises, &catalogue);
+                Arc::new(self.built_in.over(Arc::new(catalogue), &names))
+            },
         );
-        own.insert(exercises.clone(), Arc::clone(&reader));
+        let readers = own.entry(exercises.clone()).or_default();
+        readers.insert(whose.to_owned(), Arc::clone(&reader));
         reader
     }
 }
@@ -263,7 +279,8 @@ async fn carry_message(
     let stage = Stage {
         team: &team,
         member: &member,
-        reader: &bot.reader_of(&team),
+        bot,
+        reader: &bot.reader_for(&team, &message.author),
         files: &bot.files,
         now: message.at,
         about: message.at,
@@ -312,11 +329,20 @@ const USUAL_BACK: TimeDelta = TimeDelta::days(56);
 struct Stage<'a> {
     team: &'a Team,
     member: &'a Member,
+    bot: &'a Bot,
     reader: &'a Reader,
     files: &'a Files,
     now: DateTime<Utc>,
     /// The moment that the event is about: now, or when the edited message was posted.
     about: DateTime<Utc>,
+}
+
+/// What came of an event.
+enum Played {
+    /// What goes out.
+    Done(Vec<Outgoing>),
+    /// The settings become these first, and nothing else was stored.
+    Anew(TeamSettings),
 }
 
 impl Stage<'_> {
@@ -325,10 +351,39 @@ impl Stage<'_> {
         &self,
         tx: &mut Tx,
         source: &Source,
-        read: impl FnOnce(&Scene) -> Intent,
+        read: impl Fn(&Scene) -> Intent,
         text: &str,
         subject: Option<&str>,
     ) -> Result<Vec<Outgoing>, ServiceError> {
+        let anew = match self.play_once(tx, source, &read, text, subject).await? {
+            Played::Done(out) => return Ok(out),
+            Played::Anew(settings) => settings,
+        };
+        // The same with what the settings now say: a name is kept, so the message reads by it.
+        let change = [Change::Settings(anew)];
+        let catalogue = self.reader.catalogue();
+        tx.apply(self.team, self.member, &change, catalogue).await?;
+        let team = tx.team(&self.team.key).await?;
+        let again = Stage {
+            team: &team,
+            reader: &self.bot.reader_for(&team, &self.member.author),
+            ..*self
+        };
+        match again.play_once(tx, source, &read, text, subject).await? {
+            Played::Done(out) => Ok(out),
+            // Nothing asks twice; were it so, what was kept stands and nothing is said.
+            Played::Anew(_) => Ok(Vec::new()),
+        }
+    }
+
+    async fn play_once(
+        &self,
+        tx: &mut Tx,
+        source: &Source,
+        read: &impl Fn(&Scene) -> Intent,
+        text: &str,
+        subject: Option<&str>,
+    ) -> Result<Played, ServiceError> {
         let catalogue = self.reader.catalogue();
         let calendar = self.team.settings.calendar();
         let day = calendar.week_of(calendar.day_of(self.now)).last_day();
@@ -357,7 +412,11 @@ impl Stage<'_> {
             others,
             mut out,
             short: _,
+            anew,
         } = outcome;
+        if let Some(settings) = anew {
+            return Ok(Played::Anew(settings));
+        }
         for (other, changes) in &others {
             tx.apply(self.team, other, changes, catalogue).await?;
         }
@@ -375,7 +434,7 @@ impl Stage<'_> {
             let before = tx.digest(&team).await?.unwrap_or_default();
             jobs::plan_digest(tx, &team, &before, self.now).await?;
         }
-        Ok(out)
+        Ok(Played::Done(out))
     }
 
     /// Whether what was learned can be read: nothing was, in a new member or after the way of

@@ -477,7 +477,7 @@ pub fn catalogue() -> Catalogue {
             .add(Exercise {
                 name: name.into(),
                 aliases: vec![],
-                target: MuscleId(target),
+                target: Some(MuscleId(target)),
                 helpers: helpers.iter().map(|&m| MuscleId(m)).collect(),
                 equipment,
                 basis: Basis::Total,

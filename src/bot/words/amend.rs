@@ -83,15 +83,6 @@ pub fn all_of_them(count: usize) -> String {
     }
 }
 
-/// Said to a name of one's own: names are the coaches' to add.
-#[must_use]
-pub fn name_by_coach(name: &str, like: &str, target: &str) -> String {
-    format!(
-        "A coach can add {name} for the team: `/catalogue add {name} like {like} target {target}`. Then \
-         post it by that name. Until then I keep this as {like}."
-    )
-}
-
 /// Said where a load has no meaning in the other exercise.
 #[must_use]
 pub fn needs_load(name: &str) -> String {

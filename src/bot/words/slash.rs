@@ -450,6 +450,18 @@ pub const ALL: &[Slash] = &[
                     &[needed("word", "Part of the name", Takes::Text)],
                 )
             },
+            part("names", "Names of exercises of your own", &[]),
+            part(
+                "map",
+                "Say what a name of somebody's own stands for",
+                &[
+                    needed("name", "The name, like: swing thing", Takes::Text),
+                    said(
+                        Says::After("to"),
+                        needed("exercise", "The exercise that it is", Takes::Exercise),
+                    ),
+                ],
+            ),
             part(
                 "add",
                 "For coaches: add an exercise",

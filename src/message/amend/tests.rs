@@ -39,7 +39,6 @@ fn short(text: &str) -> String {
         Amended::Exercise(id) => format!("= {}", name_of(id)),
         Amended::WarmUp(is) => format!("warm-up {is}"),
         Amended::Delete => "delete".to_owned(),
-        Amended::Call(name) => format!("call {name}"),
         Amended::Note(note) => format!("note {note}"),
     };
     out
@@ -57,7 +56,6 @@ fn corrections_say_which_set_and_what_becomes_of_it() {
         ("that was incline bench", "= incline bench press"),
         ("delete the curls", "barbell curl | all | delete"),
         ("tuesday's second set was 7", "Weekday(Tue) | Number(2) | 7"),
-        ("call this one swing thing", "call swing thing"),
         ("the second set was 82.5 not 80", "Number(2) | 82.5 not 80"),
         ("sorry, that wasn't a warm-up", "warm-up false"),
         ("that was a work set", "warm-up false"),

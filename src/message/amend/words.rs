@@ -33,12 +33,6 @@ pub(super) enum Token {
     Sets(bool),
 }
 
-/// Words behind `call it` that begin no name of an exercise.
-pub(super) const NO_NAMES: [&str; 16] = [
-    "off", "on", "in", "out", "back", "again", "what", "even", "quits", "done", "good", "one",
-    "up", "me", "if", "when",
-];
-
 /// Words that names are read without, and that stand for something here.
 pub(super) const BEFORE_NAMES: [&str; 9] =
     ["to", "into", "is", "are", "was", "were", "not", "of", "the"];

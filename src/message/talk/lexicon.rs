@@ -449,7 +449,7 @@ const LONGEST: usize = 4;
 const SLIPS_FROM: usize = 5;
 
 /// Whether a word by itself is one of these lists that no exercise is called by.
-pub(super) fn is_plain_word(word: &str) -> bool {
+pub(in crate::message) fn is_plain_word(word: &str) -> bool {
     idea_of(word).is_some_and(|idea| idea != Idea::Gear)
 }
 

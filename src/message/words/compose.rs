@@ -312,6 +312,11 @@ pub(in crate::message) enum Composed {
 impl Composer {
     /// The composer of `catalogue`.
     pub(in crate::message) fn new(catalogue: &Catalogue) -> Self {
+        // What nobody has mapped is somebody's own name, which is put together with no other.
+        let listed = || {
+            let all = catalogue.exercises();
+            all.filter(|(_, exercise)| exercise.is_mapped())
+        };
         let mut out = Self::default();
         for (role, words) in ROLES {
             for word in words.split_whitespace() {
@@ -329,7 +334,7 @@ impl Composer {
             out.longest = out.longest.max(text.split(' ').count());
             out.spellings.insert((*text).into(), ids);
         }
-        for (_, exercise) in catalogue.exercises() {
+        for (_, exercise) in listed() {
             for name in std::iter::once(&exercise.name).chain(&exercise.aliases) {
                 for word in pieces(name).filter(|word| !JOINTS.contains(word)) {
                     let known = out.spellings.contains_key(word);
@@ -341,7 +346,7 @@ impl Composer {
         }
         // Names go before other names for the same movement, whoever's they are.
         for aliases in [false, true] {
-            for (id, exercise) in catalogue.exercises() {
+            for (id, exercise) in listed() {
                 let own = std::iter::once(&exercise.name).filter(|_| !aliases);
                 for name in own.chain(exercise.aliases.iter().filter(|_| aliases)) {
                     out.enter(name, id);

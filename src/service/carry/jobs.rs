@@ -69,12 +69,13 @@ async fn play(
     let stage = Stage {
         team,
         member,
-        reader: &bot.reader_of(team),
+        bot,
+        reader: &bot.reader_for(team, &member.author),
         files: &bot.files,
         now,
         about: now,
     };
-    Box::pin(stage.play(tx, &source, |_: &Scene| intent, "", None)).await
+    Box::pin(stage.play(tx, &source, |_: &Scene| intent.clone(), "", None)).await
 }
 
 /// What comes unasked stands where the deed says.

@@ -73,7 +73,8 @@ pub(super) async fn edit(
     let stage = Stage {
         team: &team,
         member: &member,
-        reader: &bot.reader_of(&team),
+        bot,
+        reader: &bot.reader_for(&team, &member.author),
         files: &bot.files,
         now: edit.at,
         about: posted.at.min(edit.at),
@@ -111,7 +112,8 @@ pub(super) async fn delete(
     let stage = Stage {
         team: &team,
         member: &member,
-        reader: &bot.reader_of(&team),
+        bot,
+        reader: &bot.reader_for(&team, &member.author),
         files: &bot.files,
         now: delete.at,
         about: posted.at.min(delete.at),
@@ -219,7 +221,8 @@ pub(super) async fn press(
     let stage = Stage {
         team: &team,
         member: &member,
-        reader: &bot.reader_of(&team),
+        bot,
+        reader: &bot.reader_for(&team, &member.author),
         files: &bot.files,
         now: press.at,
         about: asked_at.unwrap_or(press.at).min(press.at),
