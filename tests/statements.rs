@@ -14,18 +14,18 @@ use std::path::{Path, PathBuf};
 /// count, or made of such.
 const VOUCHERS: [(&str, &[&str]); 5] = [
     // The database's own description of its tables, and their names, quoted.
-    ("backup.rs", &["name"]),
+    ("upkeep/backup.rs", &["name"]),
     // The fields of an `Insert`, which are constants.
-    ("engine.rs", &["table", "columns"]),
+    ("engine/mod.rs", &["table", "columns"]),
     // Numbers of writes and rows; texts that came through `Sql` or `Insert`.
-    ("batch.rs", &["n", "rows", ""]),
+    ("engine/batch.rs", &["n", "rows", ""]),
     // Names of tables and columns from its list, placeholders, a constant number.
     (
-        "copy.rs",
+        "upkeep/copy.rs",
         &["names", "after", "keys", "places", "table", "PAGE", ""],
     ),
     // The words that begin a transaction, and a text that was vouched for.
-    ("single.rs", &["before", ""]),
+    ("engine/sqlite.rs", &["before", ""]),
 ];
 
 /// What only these may say.
@@ -165,11 +165,11 @@ fn a_value_in_a_statement_is_found() {
         found("teams.rs", value),
         "teams.rs puts `name` into `select id from member where name = '{name}'`"
     );
-    assert!(found("engine.rs", value).contains("puts `name`"));
+    assert!(found("engine/mod.rs", value).contains("puts `name`"));
     let part = r#"text.push_str(&format!(" and author = {}", author));"#;
     assert!(found("jobs.rs", part).contains("puts ``"), "{part}");
     assert!(found("jobs.rs", "AssertSqlSafe(text)").contains("vouches"));
-    assert!(found("engine.rs", "text.leak()").contains("for ever"));
+    assert!(found("engine/mod.rs", "text.leak()").contains("for ever"));
     let fine = r#"const FIND: Sql = Sql::both(JOB, "select key from job where key = $1");"#;
     assert_eq!(found("jobs.rs", fine), "");
     let told = r#"format!("is {value}, out of range")"#;
