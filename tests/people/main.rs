@@ -16,6 +16,7 @@ mod program;
 
 mod first;
 mod fourth;
+mod guard;
 mod harness;
 mod second;
 mod third;
