@@ -6,8 +6,10 @@ mod calendar;
 mod effort;
 mod equations;
 mod handbook;
+mod left_out;
 mod masses;
 mod regression;
+mod rest_tables;
 mod warm_up;
 mod week;
 
