@@ -5,7 +5,7 @@
 
 use chrono::{DateTime, Utc};
 
-use super::catalogue::Exercise;
+use super::catalogue::{Catalogue, Exercise};
 use super::codec::{Reader, Writer};
 use super::form::{Form, Told};
 use super::id::MuscleId;
@@ -16,7 +16,7 @@ use super::recovery::{Deficit, Dose, SHAPES, Shape};
 use super::related::Strengths;
 
 /// Version of the encoding; it goes up with that of the beliefs, which are then learned anew.
-const VERSION: u8 = 6;
+const VERSION: u8 = 7;
 /// Sets that the population's noise and width count for.
 const FIRST_WEIGHT: f64 = 12.0;
 /// Share of the weight of what was seen so far that survives a set: about 100 sets count.
@@ -133,6 +133,13 @@ impl Condition {
     #[must_use]
     pub fn expected_strength(&self, exercise: &Exercise) -> Option<(f64, f64)> {
         self.strengths.of(exercise)
+    }
+
+    /// The log of the maximum, kilograms moved, of a lift that `exercise` does not exceed by much, and its
+    /// spread; `None` where no such lift is known.
+    #[must_use]
+    pub fn strength_over(&self, exercise: &Exercise, catalogue: &Catalogue) -> Option<(f64, f64)> {
+        self.strengths.over(exercise, catalogue)
     }
 
     /// Notes the log of the maximum on `exercise`, kilograms moved, and its spread.

@@ -3,7 +3,7 @@
 //! A set that fails here is asked about, not refused: the lifter's word is the last. Ordinary
 //! progress must never be asked about. Numbers that no set can have at all never come this far.
 
-use super::catalogue::{Basis, Exercise, LiftClass};
+use super::catalogue::{Basis, Equipment, Exercise, LiftClass};
 use super::equations::Equation;
 use super::load::{ASSUMED_BODY_MASS, Load};
 use super::log::{LoggedSet, SetKind};
@@ -29,10 +29,21 @@ pub enum Verdict {
 pub struct Known {
     one_rm_kg: f64,
     spread: f64,
-    /// Share above the estimate that is granted.
-    granted: f64,
+    /// From what.
+    from: Source,
     /// Probability of as many repetitions as the set has, or more.
     chance: f64,
+}
+
+/// Where an estimate comes from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Source {
+    /// The lifter's own sets of the exercise.
+    Own,
+    /// A lift of the same class for the same muscle; so many standard deviations over it are granted.
+    Related(f64),
+    /// A stronger kind of lift, which this one does not exceed.
+    Ceiling,
 }
 
 impl Known {
@@ -44,19 +55,38 @@ impl Known {
         (sound && one_rm_kg > 0.0 && spread >= 0.0).then_some(Self {
             one_rm_kg,
             spread,
-            granted: PROGRESS,
+            from: Source::Own,
             chance: 1.0,
         })
     }
 
     /// The same where the estimate comes from related lifts: nothing is granted for progress, since
-    /// their spread holds what is not known of this one.
+    /// their spread holds what is not known of this one. `None` where lifts of a class are too unlike for
+    /// one to speak against another: hinges are swings, cleans and deadlifts.
+    ///
+    /// Presses and pulls for one muscle lie near each other, small lifts less so; a squat may have only
+    /// the one of a dumbbell held before the chest for a relative. Common practice, no source.
     #[must_use]
-    pub fn related(self) -> Self {
-        Self {
-            granted: 1.0,
-            ..self
-        }
+    pub const fn related(self, class: LiftClass) -> Option<Self> {
+        let deviations = match class {
+            LiftClass::Press => 1.8,
+            LiftClass::Pull => 2.2,
+            LiftClass::Squat | LiftClass::LegPress => 5.0,
+            LiftClass::Hinge => return None,
+            LiftClass::SmallUpper | LiftClass::SmallLower | LiftClass::Calf | LiftClass::Trunk => {
+                3.5
+            }
+        };
+        let from = Source::Related(deviations);
+        Some(Self { from, ..self })
+    }
+
+    /// The same where the estimate is that of a stronger kind of lift, which this one does not exceed by
+    /// much.
+    #[must_use]
+    pub const fn ceiling(self) -> Self {
+        let from = Source::Ceiling;
+        Self { from, ..self }
     }
 
     /// The same with the probability, by the belief, of as many repetitions as the set has or more.
@@ -70,12 +100,63 @@ impl Known {
     /// American College of Sports Medicine 2009, doi 10.1249/MSS.0b013e3181915670), and three
     /// standard deviations more, for what is not yet known.
     fn highest_kg(self) -> f64 {
-        self.one_rm_kg * self.granted * (DEVIATIONS * self.spread).exp()
+        let deviations = match self.from {
+            Source::Related(deviations) => deviations,
+            Source::Ceiling => CEILING.1,
+            Source::Own => DEVIATIONS,
+        };
+        self.granted_kg() * (deviations * self.spread).exp()
     }
+
+    /// The estimate with what is granted over it, its spread left out.
+    fn granted_kg(self) -> f64 {
+        let granted = match self.from {
+            Source::Own => PROGRESS,
+            Source::Related(_) => 1.0,
+            Source::Ceiling => CEILING.0,
+        };
+        self.one_rm_kg * granted
+    }
+
+    /// The least one-repetition maximum that is believed, kilograms moved; 0 where only other lifts are
+    /// known, since a side may be weak.
+    fn least_kg(self) -> f64 {
+        match self.from {
+            Source::Own => self.one_rm_kg * (-DEVIATIONS * self.spread).exp(),
+            Source::Related(_) | Source::Ceiling => 0.0,
+        }
+    }
+}
+
+/// The repetitions of a set for which its probability is asked: fewer than were done where it went to failure, or
+/// may have.
+#[must_use]
+pub fn reps_to_judge(set: &LoggedSet) -> u32 {
+    let (first, each) = FOUND_AT_FAILURE;
+    match set.rated() {
+        Some(rir) if rir.reps() >= 1.0 => set.reps,
+        _ => set.reps.saturating_sub(first + set.reps / each),
+    }
+}
+
+/// The load, kilograms moved, by which a set's repetitions are judged: one coarse step of the equipment
+/// less where it is the heaviest so far, but no less than what was done. Whoever has to go from 8 to 10 kg in
+/// each hand, or to the next plate of a stack, has no smaller step to make. Common practice, no source.
+#[must_use]
+pub fn less_a_step(exercise: &Exercise, moved_kg: f64, heaviest_kg: f64) -> f64 {
+    let step = match exercise.equipment {
+        Equipment::Dumbbell => 2.0,
+        Equipment::Stack | Equipment::PlateMachine => 5.0,
+        _ => 0.0,
+    };
+    (moved_kg - step).max(heaviest_kg).min(moved_kg)
 }
 
 /// Share above the best estimate that may still be progress. Common practice, no source.
 const PROGRESS: f64 = 1.2;
+/// How far a press for the shoulders may exceed one for the chest, a share, and standard deviations granted to
+/// what is not known of that. Common practice, no source.
+const CEILING: (f64, f64) = (1.05, 2.0);
 /// Standard deviations granted to what is not yet known.
 const DEVIATIONS: f64 = 3.0;
 /// Most repetitions with a load on that are not asked about. Common practice, no source: sets count
@@ -97,18 +178,25 @@ const MOST_HELP: Mass = Mass::from_grams(120_000);
 /// Repetitions that are less likely than this by the belief are asked about: none in a lifter's year
 /// of sets. Trade practice, no source.
 const UNLIKELY: f64 = 2e-5;
+/// Repetitions that whoever goes to failure may find over those believed, and one more for each so many done.
+/// Common practice, no source: a shout at the last repetition does it.
+const FOUND_AT_FAILURE: (u32, u32) = (1, 10);
 /// Most repetitions in reserve of a set that was meant to be hard.
 const HARD: f64 = 3.0;
-/// A hard set whose repetitions amount to less than this share of what is known is no such set.
+/// A hard set whose repetitions amount to less than this share of what is known has lost a zero, where ten
+/// times as much would do.
 const FAR_TOO_LIGHT: f64 = 0.25;
+/// Most repetitions in reserve of a set that was surely hard, and the share of what is known under which it is
+/// no such set: kilograms taken for pounds are 0.45. Common practice, no source.
+const SURELY_HARD: (f64, f64) = (2.0, 0.6);
 
 /// Judges the numbers of a new set against what is `known` of the lifter on the exercise, or, where
 /// nothing is, against what strong lifters do.
 ///
 /// Asked about are: a load above what one repetition could be; repetitions above what the load
-/// allows; more than 50 repetitions with a load on; help of the whole body; and a set called hard (three or fewer in
-/// reserve) at a load so light that only a lost zero explains it. A light set without such a word
-/// may be a warm-up and is not asked about.
+/// allows; more than 50 repetitions with a load on; help of the whole body; and a set called hard at a load so
+/// light that a lost zero (three or fewer in reserve), or the other unit (two or fewer), explains it better than a
+/// weak day. A light set without such a word may be a warm-up and is not asked about.
 ///
 /// *Source*: common practice, no source, but for those of the constants. The equation is Lombardi's
 /// where a set speaks for strength (the lowest at many repetitions), Epley's where it speaks
@@ -130,8 +218,8 @@ pub fn judge(
     if loaded && set.reps > MOST_LOADED_REPS {
         return Verdict::AskReps;
     }
-    if loaded && scale.lost_a_zero(set, moved) {
-        let likely = times_ten(set.load);
+    if loaded && scale.too_light(set, moved) {
+        let likely = scale.nearest(set, [times_ten(set.load), as_kilograms(set.load)]);
         return Verdict::AskLoad { likely };
     }
     if scale.carries(moved, set.reps) {
@@ -165,7 +253,7 @@ impl<'a> Scale<'a> {
         let strong = strong_kg(exercise, body_mass);
         // A wide spread must not let through what no stranger would be believed either.
         let highest_kg = known.map_or(strong, |known| {
-            let most = strong.max(known.one_rm_kg * known.granted);
+            let most = strong.max(known.granted_kg());
             known.highest_kg().min(most)
         });
         Self {
@@ -196,8 +284,8 @@ impl<'a> Scale<'a> {
         TIMES_EPLEY * 30.0 * (self.highest_kg / moved - 1.0) + REPS_GRANTED
     }
 
-    /// Whether a set called hard is so light that only a lost zero explains it.
-    fn lost_a_zero(&self, set: &LoggedSet, moved: f64) -> bool {
+    /// Whether a set called hard is too light to be one.
+    fn too_light(&self, set: &LoggedSet, moved: f64) -> bool {
         let (Some(known), Some(rir)) = (self.known, set.rated()) else {
             return false;
         };
@@ -205,15 +293,22 @@ impl<'a> Scale<'a> {
             return false;
         }
         let shown = moved * (1.0 + (f64::from(set.reps) + rir.reps()) / 30.0);
-        let least = known.one_rm_kg * (-DEVIATIONS * known.spread).exp();
+        let least = known.least_kg();
+        let surely = rir.reps() <= SURELY_HARD.0 && shown < SURELY_HARD.1 * least;
         let ten_times = times_ten(set.load).map(|load| self.moved_kg(load));
-        shown < FAR_TOO_LIGHT * least && ten_times.is_some_and(|ten| self.carries(ten, set.reps))
+        let lost_a_zero = shown < FAR_TOO_LIGHT * least
+            && ten_times.is_some_and(|ten| self.carries(ten, set.reps));
+        surely || lost_a_zero
     }
 
     /// The load that a usual slip made into this one: a zero too many or a decimal mark lost, or
-    /// pounds taken for kilograms. Where both would do, the one nearer to what is known.
+    /// pounds taken for kilograms.
     fn likely(&self, set: &LoggedSet) -> Option<Load> {
-        let slips = [tenth(set.load), as_pounds(set.load)];
+        self.nearest(set, [tenth(set.load), as_pounds(set.load)])
+    }
+
+    /// Of loads that may have been meant, the one nearest to what is known.
+    fn nearest(&self, set: &LoggedSet, slips: [Option<Load>; 2]) -> Option<Load> {
         let within = slips.into_iter().flatten().filter(|&load| {
             let moved = self.moved_kg(load);
             self.carries(moved, set.reps) && self.distance(moved, set.reps) < LIKELY_WITHIN
@@ -276,6 +371,16 @@ fn as_pounds(load: Load) -> Option<Load> {
     }
     let mass = Mass::from_lb(load.mass.in_kg()).ok()?;
     let unit = Unit::Lb;
+    Some(Load { mass, unit, ..load })
+}
+
+/// The same number in kilograms, where it was read as pounds.
+fn as_kilograms(load: Load) -> Option<Load> {
+    if load.unit == Unit::Kg {
+        return None;
+    }
+    let mass = Mass::from_kg(load.mass.in_lb()).ok()?;
+    let unit = Unit::Kg;
     Some(Load { mass, unit, ..load })
 }
 

@@ -378,16 +378,21 @@ impl Model {
     pub fn known(&self, set: &LoggedSet, lifter: &Lifter<'_>) -> Option<guard::Known> {
         let exercise = lifter.catalogue.exercise(set.exercise);
         let Some(belief) = self.beliefs.get(&set.exercise) else {
-            let (log, spread) = self.condition.expected_strength(exercise)?;
-            return guard::Known::new(log.exp(), spread).map(guard::Known::related);
+            if let Some((log, spread)) = self.condition.expected_strength(exercise) {
+                return guard::Known::new(log.exp(), spread)?.related(exercise.class);
+            }
+            let (log, spread) = self.condition.strength_over(exercise, lifter.catalogue)?;
+            return guard::Known::new(log.exp(), spread).map(guard::Known::ceiling);
         };
         let (one_rm_kg, spread) = belief.one_rm();
         let population = lifter.population(exercise);
         let outlook = belief.outlook(&self.condition, &population);
         let rir = set.rated().unwrap_or(Rir::FAILURE);
+        let moved = log_moved(set, lifter).exp();
+        let moved = guard::less_a_step(exercise, moved, belief.heaviest_kg());
         let chance = outlook
-            .forecast(log_moved(set, lifter), &Strain::default(), rir)
-            .at_least(set.reps);
+            .forecast(moved.ln(), &Strain::default(), rir)
+            .at_least(guard::reps_to_judge(set));
         guard::Known::new(one_rm_kg, spread).map(|known| known.with_chance(chance))
     }
 

@@ -3,7 +3,7 @@
 //! A member's belief about a lift is its own matter ([`super::belief`]); here is only what a lift that
 //! was never done may be expected to stand at, widely.
 
-use super::catalogue::{Basis, Equipment, Exercise, LiftClass};
+use super::catalogue::{Basis, Catalogue, Equipment, Exercise, LiftClass};
 use super::codec::{Reader, Writer};
 use super::id::MuscleId;
 
@@ -79,6 +79,28 @@ impl Strengths {
         };
         let spread = f64::hypot(known.spread, between);
         Some((known.log + hands(exercise), spread))
+    }
+
+    /// The log of a maximum, kilograms moved, that a new press with bar or dumbbells does not exceed by much, with
+    /// its spread: that of a press, with bar or dumbbells too, in which the new one's target only helps. `None` for
+    /// other lifts, and where no such press is known.
+    ///
+    /// *Source*: common practice, no source: nobody presses more overhead than from the bench.
+    pub(super) fn over(&self, exercise: &Exercise, catalogue: &Catalogue) -> Option<(f64, f64)> {
+        if exercise.class != LiftClass::Press || !is_free(exercise) {
+            return None;
+        }
+        let helps = |known: &&Strength| {
+            let mut exercises = catalogue.exercises().map(|(_, other)| other);
+            exercises.any(|other| known.is_of(other) && other.helpers.contains(&exercise.target))
+        };
+        let presses = self.0.iter();
+        let best = presses
+            .filter(|known| known.class == LiftClass::Press && known.free)
+            .filter(|known| !exercise.helpers.contains(&known.target))
+            .filter(helps)
+            .max_by(|a, b| a.log.total_cmp(&b.log))?;
+        Some((best.log + hands(exercise), best.spread))
     }
 
     pub(super) fn write(&self, row: &mut Writer) {
