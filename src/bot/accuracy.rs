@@ -1,5 +1,9 @@
 //! How right the advice was: what was said of the next set is kept with the reply and held against
 //! what was done, beside the plainest guess there is, the same as last time.
+//!
+//! A set counts where it was done as it was foretold: at that load, after about that rest, ended at about
+//! that effort, and posted by itself as it was done. What was said is never worked out anew; what was done is
+//! corrected with the log, as far back as the last two dozen such sets.
 
 use std::collections::BTreeMap;
 
@@ -10,12 +14,16 @@ use super::state::{FiledSet, Member};
 use super::words;
 use super::work::{Work, is_work};
 use crate::domain::log::SetKind;
-use crate::domain::next_set::Advice;
+use crate::domain::next_set::{Advice, Reason};
 
 /// Share of the weight of earlier predictions that survives the next: the last thirty or so count.
 const MEMORY: f64 = 0.97;
 /// Sets later than this after what was said are no answer to it.
 const STALE: Duration = Duration::hours(12);
+/// So many of the last sets that were foretold are kept singly, to be corrected with the log.
+const CORRECTED: usize = 24;
+/// A set that is ended so many repetitions sooner or later than was said is no answer to it.
+const SAME_EFFORT: f64 = 1.0;
 /// A rest within these shares of the advised one, and seconds beyond, is the one that was meant.
 const AS_TOLD: (f64, f64, f64) = (0.6, 1.6, 60.0);
 
@@ -32,9 +40,48 @@ pub struct Foretold {
     median: f64,
     /// Interval of the repetitions, both included.
     span: (u32, u32),
+    /// Repetitions in reserve at which the set is ended.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    rir: Option<f64>,
     /// Repetitions of the set before, or of the first set the last time, at the same load.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     before: Option<u32>,
+}
+
+impl Foretold {
+    fn is_fresh(&self, filed: &FiledSet) -> bool {
+        filed.set.at >= self.at && filed.set.at - self.at < STALE
+    }
+
+    /// The repetitions of a set that was done as foretold; `None` for any other. `met`: whether the rest was
+    /// the one that was meant, and the word not stale.
+    fn answered_by(&self, filed: &FiledSet, met: bool) -> Option<u32> {
+        let set = &filed.set;
+        let plain = is_work(filed) && set.kind == SetKind::Straight && set.gave_out.is_none();
+        let ended = set.rated().zip(self.rir);
+        let as_hard = ended.is_none_or(|(left, said)| (left.reps() - said).abs() <= SAME_EFFORT);
+        let fits = met && plain && as_hard && self.load == load_of(filed);
+        fits.then_some(set.reps)
+    }
+}
+
+/// A set of which something was said, kept while its numbers may be corrected.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+struct Held {
+    lift: String,
+    message: String,
+    place: u32,
+    said: Foretold,
+    /// Whether the rest was as said, and the word not stale.
+    met: bool,
+    /// What is counted; `None` where it was not done as foretold.
+    reps: Option<u32>,
+}
+
+impl Held {
+    fn is_of(&self, filed: &FiledSet) -> bool {
+        self.message == filed.message && self.place == filed.place
+    }
 }
 
 /// Sums over the last predictions of one lift, each a weighted sum.
@@ -79,6 +126,26 @@ impl Accuracy {
             next.again_ours = add(self.again_ours, error);
         }
         next
+    }
+
+    /// As it was before the last prediction: [`Accuracy::with`] taken back.
+    fn before(self, said: &Foretold, reps: u32) -> Self {
+        let one = Self::default().with(said, reps);
+        let less = |sum: f64, one: f64| kept((sum - one) / MEMORY);
+        let mut before = Self {
+            sets: self.sets.saturating_sub(1),
+            weight: less(self.weight, one.weight),
+            error: less(self.error, one.error),
+            over: less(self.over, one.over),
+            held: less(self.held, one.held),
+            ..self
+        };
+        if said.before.is_some() {
+            before.again_weight = less(self.again_weight, one.again_weight);
+            before.again_error = less(self.again_error, one.again_error);
+            before.again_ours = less(self.again_ours, one.again_ours);
+        }
+        before
     }
 
     /// Both together.
@@ -181,6 +248,12 @@ pub struct Predictions {
     /// What was said last of sets that are not done yet.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     open: BTreeMap<String, Foretold>,
+    /// What was said last where a load or rest of the member's own was asked about.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    wondered: BTreeMap<String, Foretold>,
+    /// The last sets of which something was said, in order.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    last: Vec<Held>,
     /// How right it was.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub by_lift: BTreeMap<String, Accuracy>,
@@ -197,6 +270,44 @@ impl Predictions {
     #[must_use]
     pub fn is_empty(&self) -> bool {
         *self == Self::default()
+    }
+
+    /// Keeps a set of which something was said.
+    fn hold(&mut self, held: Held) {
+        if let Some(reps) = held.reps {
+            let lift = self.by_lift.entry(held.lift.clone()).or_default();
+            *lift = lift.with(&held.said, reps);
+        }
+        self.last.push(held);
+        if self.last.len() > CORRECTED {
+            self.last.remove(0);
+        }
+    }
+
+    /// Counts a set that was kept as one of so many repetitions, or not at all.
+    fn recount(&mut self, place: usize, reps: Option<u32>) {
+        if self.last[place].reps == reps {
+            return;
+        }
+        let name = self.last[place].lift.clone();
+        let mut lift = self.by_lift.get(&name).copied().unwrap_or_default();
+        let counted = |last: &[Held]| -> Vec<(Foretold, u32)> {
+            let of_lift = last[place..].iter().filter(|held| held.lift == name);
+            of_lift
+                .filter_map(|held| Some((held.said.clone(), held.reps?)))
+                .collect()
+        };
+        for (said, reps) in counted(&self.last).iter().rev() {
+            lift = lift.before(said, *reps);
+        }
+        self.last[place].reps = reps;
+        for (said, reps) in counted(&self.last) {
+            lift = lift.with(&said, reps);
+        }
+        match lift.sets {
+            0 => self.by_lift.remove(&name),
+            _ => self.by_lift.insert(name, lift),
+        };
     }
 
     /// All lifts together.
@@ -220,6 +331,7 @@ impl Work<'_> {
             self.member.desk.predictions.open.remove(&name);
             return;
         };
+        let wondered = advice.reason == Reason::Asked;
         let load = (load.mass.tenth_micrograms(), load.basis.word().to_owned());
         let run = self.run(advice.exercise);
         let last = run.iter().rfind(|set| set.kind != SetKind::WarmUp);
@@ -238,9 +350,16 @@ impl Work<'_> {
             rest_s: last.map_or(0, |_| advice.rest_s),
             median: (expect.median * 100.0).round() / 100.0,
             span: (expect.low, expect.high),
+            rir: Some(expect.rir.reps()),
             before,
         };
-        self.member.desk.predictions.open.insert(name, said);
+        let predictions = &mut self.member.desk.predictions;
+        if wondered {
+            predictions.wondered.insert(name, said);
+        } else {
+            predictions.wondered.remove(&name);
+            predictions.open.insert(name, said);
+        }
     }
 
     /// Holds sets that are about to be filed against what was said of them: a set posted as it was
@@ -262,7 +381,14 @@ impl Work<'_> {
                 .opened
                 .insert(name.clone(), opened);
         }
-        let Some(said) = self.member.desk.predictions.open.remove(&name) else {
+        let predictions = &mut self.member.desk.predictions;
+        let advised = predictions.open.remove(&name);
+        let wondered = predictions.wondered.remove(&name);
+        if let Some(said) = &advised {
+            self.note_load(said, filed);
+        }
+        let wondered = wondered.filter(|said| said.load == load);
+        let Some(said) = wondered.or(advised) else {
             return;
         };
         let (least, most, more) = AS_TOLD;
@@ -273,23 +399,60 @@ impl Work<'_> {
             }));
             (told_s * least..=told_s * most + more).contains(&taken)
         });
-        let fresh = filed.set.at >= said.at && filed.set.at - said.at < STALE;
-        if said.load.1 == load.1 && fresh {
-            let loads = &mut self.member.desk.predictions.loads;
-            let oldest = self.scene.today() - LOADS_KEPT;
-            loads.retain(|day, _| *day >= oldest);
-            let of_day = loads.entry(filed.set.day).or_default();
-            *of_day = of_day.with(said.load.0, load.0);
+        let met = rested && said.is_fresh(filed);
+        let reps = said.answered_by(filed, met);
+        self.member.desk.predictions.hold(Held {
+            lift: name,
+            message: filed.message.clone(),
+            place: filed.place,
+            said,
+            met,
+            reps,
+        });
+    }
+
+    /// Counts whether the load was the one advised.
+    fn note_load(&mut self, said: &Foretold, filed: &FiledSet) {
+        let done = load_of(filed);
+        if said.load.1 != done.1 || !said.is_fresh(filed) {
+            return;
         }
-        if said.load == load && rested && fresh && filed.set.gave_out.is_none() {
-            let lift = self
-                .member
-                .desk
-                .predictions
-                .by_lift
-                .entry(name)
-                .or_default();
-            *lift = lift.with(&said, filed.set.reps);
+        let loads = &mut self.member.desk.predictions.loads;
+        let oldest = self.scene.today() - LOADS_KEPT;
+        loads.retain(|day, _| *day >= oldest);
+        let of_day = loads.entry(filed.set.day).or_default();
+        *of_day = of_day.with(said.load.0, done.0);
+    }
+
+    /// Corrects what was counted where sets were taken out of the log or changed.
+    pub(super) fn hold_anew(&mut self, removed: &[FiledSet], revised: &[FiledSet]) {
+        let name_of = |filed: &FiledSet| self.scene.name_of(filed.set.exercise).to_owned();
+        let names: Vec<String> = revised.iter().map(name_of).collect();
+        let predictions = &mut self.member.desk.predictions;
+        for place in 0..predictions.last.len() {
+            let held = &predictions.last[place];
+            if removed.iter().any(|filed| held.is_of(filed)) {
+                predictions.recount(place, None);
+                continue;
+            }
+            let now = revised.iter().zip(&names).find(|(set, _)| held.is_of(set));
+            if let Some((filed, name)) = now {
+                let reps = held.said.answered_by(filed, held.met);
+                let same_lift = *name == held.lift;
+                predictions.recount(place, reps.filter(|_| same_lift));
+            }
+        }
+        let is_gone = |held: &Held| removed.iter().any(|filed| held.is_of(filed));
+        predictions.last.retain(|held| !is_gone(held));
+    }
+
+    /// The same in words for whoever asks; a coach of whom nothing was foretold hears of the team.
+    pub(super) fn accuracy_in_words(&mut self) {
+        let own = &self.member.desk.predictions;
+        if self.member.coach && own.by_lift.is_empty() {
+            self.accuracy(None);
+        } else {
+            self.tell(words::accuracy::in_words(own));
         }
     }
 
@@ -328,8 +491,57 @@ mod tests {
             rest_s: 0,
             median,
             span,
+            rir: None,
             before,
         }
+    }
+
+    fn held(lift: &str, message: &str, said: Foretold, reps: Option<u32>) -> Held {
+        Held {
+            lift: lift.to_owned(),
+            message: message.to_owned(),
+            place: 0,
+            said,
+            met: true,
+            reps,
+        }
+    }
+
+    #[test]
+    fn a_recount_is_as_if_it_had_been_so_from_the_start() {
+        let one = || said(8.0, (7, 9), Some(8));
+        let all = |second: Option<u32>| {
+            let mut predictions = Predictions::default();
+            predictions.hold(held("squat", "a", one(), Some(8)));
+            predictions.hold(held("squat", "b", one(), second));
+            predictions.hold(held("row", "c", said(12.0, (10, 14), None), Some(9)));
+            predictions.hold(held("squat", "d", said(6.0, (5, 7), None), Some(9)));
+            predictions
+        };
+        for (was, now) in [
+            (Some(9), Some(19)),
+            (Some(9), None),
+            (None, Some(9)),
+            (Some(9), Some(9)),
+        ] {
+            let mut recounted = all(was);
+            recounted.recount(1, now);
+            for (name, lift) in all(now).by_lift {
+                let found = recounted.by_lift[&name];
+                assert_eq!(found.sets, lift.sets, "{name} {was:?} {now:?}");
+                for (found, wanted) in [
+                    (found.error(), lift.error()),
+                    (found.bias(), lift.bias()),
+                    (found.held(), lift.held()),
+                ] {
+                    assert!((found - wanted).abs() < 1e-4, "{name} {was:?} {now:?}");
+                }
+            }
+        }
+        let mut alone = Predictions::default();
+        alone.hold(held("squat", "a", one(), Some(8)));
+        alone.recount(0, None);
+        assert!(alone.by_lift.is_empty());
     }
 
     #[test]

@@ -1098,6 +1098,7 @@ fn needs_of_talk(talk: &Talk, scene: &Scene, needs: &mut Needs) {
         Talk::Volume(_) => needs_this_week(scene, needs),
         Talk::BestHere => needs.history = true,
         Talk::Coaches => needs.members = true,
+        Talk::Accuracy => needs.members = scene.member.coach,
         Talk::Due => needs_last_weeks(scene, needs),
         Talk::Greeting
         | Talk::Help

@@ -70,6 +70,7 @@ impl Work<'_> {
                 let text = words::help::coaches(&names);
                 self.tell(text);
             }
+            Talk::Accuracy => self.accuracy_in_words(),
             Talk::At(place) => self.rack(&RackCommand::At(place.clone(), Vec::new())),
             Talk::NotUnderstood => self.tell(words::help::NOT_UNDERSTOOD),
         }

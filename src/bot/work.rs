@@ -258,6 +258,10 @@ impl<'a> Work<'a> {
         if !removed.is_empty() {
             self.changes.push(Change::Remove(removed.to_vec()));
         }
+        let log = self.loaded.history.iter();
+        let out = log.filter(|filed| filed.set.id.is_some_and(|id| removed.contains(&id)));
+        let out: Vec<_> = out.cloned().collect();
+        self.hold_anew(&out, revised);
         let mut again: Vec<_> = revised.iter().filter_map(|filed| filed.set.id).collect();
         let gone = [removed, &again].concat();
         let new: Vec<_> = revised.iter().chain(added).cloned().collect();

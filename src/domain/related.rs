@@ -90,9 +90,10 @@ impl Strengths {
         if exercise.class != LiftClass::Press || !is_free(exercise) {
             return None;
         }
+        let target = exercise.target?;
         let helps = |known: &&Strength| {
             let mut exercises = catalogue.exercises().map(|(_, other)| other);
-            exercises.any(|other| known.is_of(other) && other.helpers.contains(&exercise.target))
+            exercises.any(|other| known.is_of(other) && other.helpers.contains(&target))
         };
         let presses = self.0.iter();
         let best = presses

@@ -93,6 +93,8 @@ pub enum Talk {
     Privacy,
     /// Who the coaches are.
     Coaches,
+    /// How right the bot's predictions were.
+    Accuracy,
     /// The member is at a place that is known.
     At(String),
     /// A question on training that is not understood.
@@ -148,6 +150,11 @@ pub fn talk(text: &str, reader: &Reader) -> Option<Talk> {
     }
     let heard = hear(trimmed, reader)?;
     if let Some(talk) = loose::conversion(&heard) {
+        return Some(talk);
+    }
+    if heard.unknown.is_empty()
+        && let Some(talk) = rules::accuracy(&heard)
+    {
         return Some(talk);
     }
     let likely = likely(trimmed, &heard, reader.asking(), reader);

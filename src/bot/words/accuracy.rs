@@ -94,3 +94,48 @@ fn told(head: &str, rows: &[(&str, Accuracy)]) -> String {
         block(&lines)
     )
 }
+
+/// A member's own, in words.
+#[must_use]
+pub fn in_words(predictions: &Predictions) -> String {
+    let all = predictions.all();
+    if all.sets == 0 {
+        return "Nothing to compare yet. Log a few sets at the load and rest that I advise, and ask again."
+            .to_owned();
+    }
+    let sets = match all.sets {
+        1 => "one set".to_owned(),
+        sets => format!("{sets} sets"),
+    };
+    let bias = match all.bias() {
+        bias if bias >= LEANS => format!("I mostly expect {bias:.1} too many."),
+        bias if bias <= -LEANS => format!("I mostly expect {:.1} too few.", -bias),
+        _ => "I expect neither too many nor too few.".to_owned(),
+    };
+    let again = all.against_again().map_or(String::new(), |(again, ours)| {
+        format!(" Repeating the set before would be {again:.1} reps off where I am {ours:.1} off.")
+    });
+    let mut lifts: Vec<(&String, &Accuracy)> = predictions.by_lift.iter().collect();
+    lifts.retain(|(_, lift)| lift.sets >= ENOUGH);
+    lifts.sort_by(|a, b| a.1.error().total_cmp(&b.1.error()));
+    let ends = match lifts.as_slice() {
+        [(best, one), .., (worst, other)] => format!(
+            " Nearest on {best} ({:.1}), furthest on {worst} ({:.1}).",
+            one.error(),
+            other.error()
+        ),
+        _ => String::new(),
+    };
+    format!(
+        "Over {sets} that you did at the load and rest I named I was {:.1} reps off on average; {:.0} % \
+         fell within the range \
+         I named (80 % should). {bias}{again}{ends} `/accuracy` shows it lift by lift.",
+        all.error(),
+        100.0 * all.held(),
+    )
+}
+
+/// A bias that is worth a word, repetitions.
+const LEANS: f64 = 0.3;
+/// Sets from which a lift is named.
+const ENOUGH: u32 = 5;

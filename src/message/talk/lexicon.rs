@@ -107,6 +107,8 @@ pub(super) enum Idea {
     Exercise,
     /// Muscles.
     Muscle,
+    /// How right the bot's predictions are.
+    Accurate,
 }
 
 /// A word of the trade that is explained on asking.
@@ -377,6 +379,12 @@ const WORDS: &[(Idea, &str)] = &[
     (
         I::Exercise,
         "exercise, exercises, lift, lifts, movement, movements, accessory",
+    ),
+    (
+        I::Accurate,
+        "accurate, accuracy, prediction, predictions, predict, predicts, predicting, predicted, forecast, \
+         forecasts, guess, guesses, guessing, right are you, wrong are you, are you right, are you wrong, \
+         often are you, good are you, any good, good are your, reliable, off are you",
     ),
     (
         I::Muscle,

@@ -48,6 +48,43 @@ pub(super) fn asked(heard: &Heard) -> Option<Talk> {
         .or_else(|| about_training(heard))
 }
 
+/// `how accurate are you?`, `are your predictions any good`, `how often are you wrong?`.
+pub(super) fn accuracy(heard: &Heard) -> Option<Talk> {
+    if !heard.has(I::Accurate) || heard.names() || heard.number || heard.day.is_some() {
+        return None;
+    }
+    let beside = [
+        I::Accurate,
+        I::Bot,
+        I::Do,
+        I::How,
+        I::What,
+        I::That,
+        I::Best,
+        I::Many,
+        I::I,
+        I::Load,
+        I::Last,
+        I::Change,
+        I::Off,
+        I::Reps,
+        I::Sets,
+        I::Help,
+        I::Greeting,
+        I::Word,
+    ];
+    // `how right are you` is one word to the ear.
+    let addressed = heard.words.windows(2).any(|pair| pair == ["are", "you"]);
+    let of_the_bot = addressed
+        || heard.has(I::Bot)
+        || ["your", "youre", "u"].iter().any(|word| heard.word(word));
+    let bare = heard.words.len() <= 2 && heard.asks;
+    let asks = heard.asks || heard.any(&[I::How, I::What]);
+    // `can you predict my max`, `i guess`: no such question.
+    let quality = heard.has(I::How) || heard.asks && !heard.has(I::May) && !heard.has(I::Best);
+    (heard.only(&beside) && asks && quality && (of_the_bot || bare)).then_some(Talk::Accuracy)
+}
+
 fn about_the_bot(heard: &Heard) -> Option<Talk> {
     if heard.weighty == 0 {
         return None;

@@ -39,6 +39,7 @@ fn kind(text: &str) -> &'static str {
         Some(Talk::Privacy) => "privacy",
         Some(Talk::At(_)) => "place",
         Some(Talk::Coaches) => "coaches",
+        Some(Talk::Accuracy) => "accuracy",
         Some(Talk::NotUnderstood) => "not understood",
     }
 }
@@ -58,6 +59,12 @@ fn questions_are_known_by_their_words() {
         ("whats a straight set", "meaning"),
         ("why?", "why"),
         ("why that weight", "why"),
+        ("how accurate are you?", "accuracy"),
+        ("how accurate are your predictions", "accuracy"),
+        ("are your predictions any good?", "accuracy"),
+        ("how often are you wrong?", "accuracy"),
+        ("how right are you", "accuracy"),
+        ("how good are your guesses?", "accuracy"),
         ("did that count?", "counted"),
         ("what did I do last time on bench", "history"),
         ("what did i do yesterday", "history"),
