@@ -141,7 +141,7 @@ async fn a_question_in_private_is_answered_there() {
     let (fake, _store, bot) = together().await;
     let private = 740_000_000_000_000_000;
     fake.post(BEN, private, "how many sets for chest?");
-    fake.bot_message(private, "no team yet").await;
+    fake.bot_message(private, "from any team yet").await;
     let set = fake.post(ANN, GYM, "bench 80x10, 2 left");
     fake.reacted(set, "✅").await;
     fake.post(ANN, private, "how many sets for chest?");
@@ -473,7 +473,7 @@ async fn a_plan_and_a_log_come_as_files() {
     let log = format!("member,date,exercise,load,reps,left\n{ANN},2026-01-05,squat,80,8,2\n");
     let asked = fake.command_with_file(COACH, "import", json!([file]), &log);
     let said = text(fake.answer(asked).await);
-    assert_eq!(said, "Filed 1 set of 1 member.");
+    assert_eq!(said, "Took over 1 set of 1 member.");
     let long = "x".repeat(2_000_000);
     let asked = fake.command_with_file(COACH, "import", json!([file]), &long);
     let said = text(fake.answer(asked).await);
@@ -810,7 +810,7 @@ async fn what_was_missed_is_filed_with_signs_and_one_line() {
     }
     let bot = begin(&fake, &store).await;
     fake.connected().await;
-    fake.bot_message(GYM, "150 messages from meanwhile are filed")
+    fake.bot_message(GYM, "logged 150 messages that came meanwhile")
         .await;
     let signs = |world: &World| {
         world
@@ -895,8 +895,8 @@ async fn edits_and_deletions_made_while_away_are_taken_over_once() {
     bot.stop().await;
     edit_dated(&fake, first, "bench 82.5x10, 2 left", minutes(30));
     fake.delete(GYM, &[second]);
-    let line = "I was away. One older post was edited, and is corrected. One older post was \
-                deleted, and is taken out.";
+    let line = "I was away. One older post was edited; I corrected it. One older post was \
+                deleted; I took it out.";
     for _ in 0..2 {
         let bot = begin(&fake, &store).await;
         fake.connected().await;

@@ -183,7 +183,7 @@ fn others_are_answered_while_a_log_is_taken_over_and_see_nothing_of_it() {
         println!("{answered} were answered meanwhile");
         // Of a log in one piece, one at most would be.
         assert!(answered >= 5, "{answered}");
-        assert_eq!(texts(&out), ["Filed 2400 sets of 4 members."]);
+        assert_eq!(texts(&out), ["Took over 2400 sets of 4 members."]);
         assert_eq!(seen(service.store(), 4).await, [600, 601, 600, 600]);
         // What was learned is what the log teaches, also of who posted meanwhile.
         let bot = Bot::new(config::built_in());
@@ -428,7 +428,7 @@ fn the_pipe_answers_other_lines_first_and_the_coachs_own_in_their_order() {
         .unwrap();
     assert_eq!(progress["text"], "Importing: 0 of 2,100 sets.");
     let told = out.iter().find(|one| one["id"] == "adair.1.1").unwrap();
-    assert_eq!(told["text"], "Filed 2100 sets of 3 members.");
+    assert_eq!(told["text"], "Took over 2100 sets of 3 members.");
     program.close();
 }
 
@@ -476,7 +476,7 @@ fn killed(place: &Place, rounds: u32) {
                 .find(|one| one["id"] == format!("{}.1", import.id));
             one.unwrap()["text"].clone()
         };
-        assert_eq!(told(&out), "Filed 2100 sets of 3 members.");
+        assert_eq!(told(&out), "Took over 2100 sets of 3 members.");
         took = took.max(begun.elapsed() / 2);
         send(&mut program, std::slice::from_ref(&import));
         let again = read_to(&mut program, &import.id).unwrap();

@@ -96,7 +96,7 @@ impl Club {
             }
         }
         let told = club.says("Adair", "28T09:00", &log);
-        assert!(told.concat().contains("Filed"), "{told:?}");
+        assert!(told.concat().contains("Took over"), "{told:?}");
         let plan = format!(
             "/plan team from 2026-11-09\nmon \"upper and lower\": back squat or front squat 10x6-10 2rir \
              rest 2-3min \"a long word to the lifter: sit back, knees out; breathe\"; bench press 4x8-12 \

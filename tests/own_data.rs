@@ -541,14 +541,17 @@ fn exported_log_imported_elsewhere_is_the_same_log_and_learned_the_same() {
         to.say("tomas", "hello").await;
         to.said = 100;
         let told = to.told("adair", &format!("/import\n{log}")).await;
-        assert!(told.starts_with("Filed"), "{told}");
+        assert!(told.starts_with("Took over"), "{told}");
         let (again, _) = exported(&mut to, "tomas").await;
         assert_eq!(ids_of(&again), ids_of(&whole));
         // Beliefs are learned from the log alone but for what was said of being ready.
         assert_eq!(again["learned"], whole["learned"]);
         // Once more, and nothing is doubled.
         let told = to.told("adair", &format!("/import\n{log}")).await;
-        assert!(told.starts_with("There is nothing new in it."), "{told}");
+        assert!(
+            told.starts_with("There is nothing new in that log."),
+            "{told}"
+        );
         let (third, _) = exported(&mut to, "tomas").await;
         assert_eq!(third["sets"], again["sets"]);
     });
@@ -567,12 +570,12 @@ fn dry_run_says_what_would_come_and_changes_nothing() {
         let told = world.told("adair", &format!("/import check\n{LOG}")).await;
         assert_eq!(
             told,
-            "It fits: 3 sets of 2 members would be filed. `/import` files them."
+            "The log fits: it holds 3 sets of 2 members. `/import` takes them over."
         );
         let exported = world.told(AUTHOR, "/export").await;
         assert!(exported.contains("2 sets"), "{exported}");
         let told = world.told("adair", &format!("/import\n{LOG}")).await;
-        assert_eq!(told, "Filed 3 sets of 2 members.");
+        assert_eq!(told, "Took over 3 sets of 2 members.");
         let exported = world.told(AUTHOR, "/export").await;
         assert!(exported.contains("4 sets"), "{exported}");
         // A set of today is advised on with all that is now known.
@@ -606,7 +609,7 @@ fn one_fault_keeps_all_of_it_out_and_every_fault_is_told_by_its_line() {
             "Line 7: that time is still to come",
             "Line 8: the load is missing",
             "Line 9: the load is beyond",
-            "Nothing was filed.",
+            "Nothing was logged.",
         ] {
             assert!(told.contains(line), "{told}");
         }
@@ -661,7 +664,7 @@ fn unlikely_numbers_are_filed_only_when_that_is_said() {
         let told = world
             .told("adair", &format!("/import unlikely\n{log}"))
             .await;
-        assert_eq!(told, "Filed 1 set of 1 member.");
+        assert_eq!(told, "Took over 1 set of 1 member.");
     });
 }
 
@@ -673,7 +676,7 @@ fn coach_may_bring_their_own_log_among_others() {
         let log = "member,date,exercise,load,reps\nAdair,2025-12-02,bench press,80,8\n\
                    Tomas,2025-12-02,bench press,80,8\n";
         let told = world.told("adair", &format!("/import\n{log}")).await;
-        assert_eq!(told, "Filed 2 sets of 2 members.");
+        assert_eq!(told, "Took over 2 sets of 2 members.");
         let exported = world.told("adair", "/export").await;
         assert!(exported.contains("1 set)"), "{exported}");
     });
@@ -726,7 +729,7 @@ async fn imported(url: &str, members: usize) -> std::time::Duration {
     let took = begun.elapsed();
     assert_eq!(
         told,
-        format!("Filed {} sets of {members} members.", members * 3120)
+        format!("Took over {} sets of {members} members.", members * 3120)
     );
     world.service.close().await;
     took

@@ -198,7 +198,7 @@ fn every_command_is_in_the_matrix() {
         assert!(!of_word.is_empty(), "{word}");
         let for_coaches = of_word.iter().any(|(_, whom)| *whom != For::All);
         // The line that shows how it goes says so.
-        assert_eq!(line.contains("coach:"), for_coaches, "{line}");
+        assert_eq!(line.contains("Coaches"), for_coaches, "{line}");
     }
 }
 

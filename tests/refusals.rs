@@ -44,7 +44,7 @@ const REFUSES: [&str; 12] = [
     "There is no",
     "no such",
     "othing was changed",
-    "othing was filed",
+    "othing was logged",
     "No exercise has",
     "no help on",
     "please",

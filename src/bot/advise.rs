@@ -191,7 +191,7 @@ impl Work<'_> {
             .collect();
         let day = old.first()?.set.day;
         Some(format!(
-            "Filed under {}: {}",
+            "Logged under {}: {}",
             words::day(day),
             words::sets(&old, self.scene.catalogue())
         ))

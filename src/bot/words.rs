@@ -57,24 +57,20 @@ am no emergency service.";
 pub const HURT: &str = "You reported pain: no load from me on this one until a coach clears you.";
 
 /// Said once, when a load goes up from set to set.
-pub const ASCENDING: &str = "One thought, said once: you went up in load from set to set. You are \
-strongest when fresh, so the heaviest load usually belongs first; then each set can count.";
+pub const ASCENDING: &str = "I say this once: you went up in load from set to set. You are strongest when fresh, so begin with the heaviest load. Then every set can count.";
 
 /// Said when there is nothing to go on.
 pub const NO_SET_YET: &str =
-    "I have no set of yours from this session. Post one, like `bench 80x10, 2 left`.";
+    "I have no set of yours from this session. Post one, like `bench 60x10, 2 left`.";
 
 /// Said to somebody who presses another member's button.
-pub const NOT_YOURS: &str =
-    "That button is somebody else's, or its question is closed. Nothing was changed.";
+pub const NOT_YOURS: &str = "That button is somebody else's, or its question is closed. Nothing was changed. Say it in words instead, like `ready` or `undo`.";
 
 /// Said when sets are given a day that is still to come.
-pub const NO_SUCH_DAY: &str =
-    "That day is still to come, so I filed nothing. Name a past day, or leave the day out.";
+pub const NO_SUCH_DAY: &str = "That day is still to come, so I logged nothing. Name a past day, like `bench 60x10 yesterday`, or leave the day out.";
 
 /// Said to sets in a text that does not show what it says.
-pub const HIDDEN: &str = "That message holds hidden characters, so I cannot trust its numbers. \
-Nothing was filed; type it again.";
+pub const HIDDEN: &str = "That message holds hidden characters, so I cannot trust its numbers. Nothing was logged. Type it again, like `bench 60x10, 2 left`.";
 
 /// Said when there is no post to take back.
 pub const NOTHING_TO_UNDO: &str = "There is no set of yours to take back. Post one, like \
@@ -83,18 +79,19 @@ pub const NOTHING_TO_UNDO: &str = "There is no set of yours to take back. Post o
 /// Said when a card's button would take back a set, and the card has none left.
 #[must_use]
 pub fn nothing_left(exercise: &str) -> String {
-    format!("No set of {exercise} is left on this card. Nothing was changed.")
+    format!("No set of {exercise} is left to take back here. Nothing was changed.")
 }
 
 /// Said when there is no set to correct.
-pub const NOTHING_TO_CORRECT: &str = "There is no set of yours to correct. Nothing was changed.";
+pub const NOTHING_TO_CORRECT: &str =
+    "There is no set of yours to correct. Nothing was changed. `/history` shows your last sets.";
 
 /// Said where a question stood that was about no set.
-pub const LEFT_OUT: &str = "Left out. Nothing was filed.";
+pub const LEFT_OUT: &str = "Left out: nothing was logged.";
 
 /// Said to a member who gives a coach's command.
-pub const COACH_ONLY: &str = "That is for the team's coaches. Nothing was changed. `/help` \
-shows what you can do, `/next squat` asks for a load.";
+pub const COACH_ONLY: &str =
+    "Only the team's coaches can do that. Nothing was changed. `/help` shows what you can do.";
 
 /// A load as lifters say it: `80 kg`, `24 kg each hand`, `+20 kg`, `body weight`.
 #[must_use]
@@ -280,39 +277,35 @@ fn when(rest_s: u32, elapsed_s: u32) -> String {
 #[must_use]
 pub fn reason(advice: &Advice) -> String {
     match advice.reason {
-        Reason::FindFirstLoad => "I don't know your strength on this one yet: start with a load \
-            you could lift 15 times, go up in small steps, and post the first set that ends with \
-            2–3 left."
+        Reason::FindFirstLoad => "I don't know your strength on this one yet. Start with a load that you could lift 15 times. Go up in small steps, and post the first set that ends with 2–3 left."
             .to_owned(),
-        Reason::Opening => "From your earlier sets.".to_owned(),
+        Reason::Opening => "This goes by your earlier sets.".to_owned(),
         Reason::BackFromAway(weeks) => {
             format!("You were away for {weeks} weeks: ease in with less today.")
         }
-        Reason::FromRelated => "Light, since I only know your other lifts for this muscle: go up \
-            in small steps, and post the first set that ends with 2–3 left."
+        Reason::FromRelated => "It is light on purpose: I only know your other lifts for this muscle. Go up in small steps, and post the first set that ends with 2–3 left."
             .to_owned(),
         Reason::HeldBack | Reason::NotYet => {
-            "The load goes up once your last set was two reps over \
-            the range, two sessions in a row."
+            "The load goes up once your last set is two reps over the range in two sessions in a row."
                 .to_owned()
         }
-        Reason::Planned => "As your coach planned it.".to_owned(),
+        Reason::Planned => "Your coach planned this load.".to_owned(),
         Reason::EasingBack(_) => {
-            "Light on purpose: you come back by steps after the pain. Stop at once if it hurts."
+            "It is light on purpose: you come back step by step after the pain. Stop at once if it hurts."
                 .to_owned()
         }
-        Reason::Steady => "Nothing to change.".to_owned(),
+        Reason::Steady => "Nothing needs to change.".to_owned(),
         Reason::PlentyLeft => "A short rest is enough here.".to_owned(),
-        Reason::SoonerMayNotCount(least) => format!("Sooner, {least} reps would be in doubt."),
+        Reason::SoonerMayNotCount(least) => format!("If you go sooner, you may not get {least} reps."),
         Reason::SoonerUnder(low) => {
-            format!("Sooner, you would end further under {low}.")
+            format!("If you go sooner, you end further under {low} reps.")
         }
         Reason::TookMoreThanUsual => format!(
-            "The last set took more out of you than usual; this rest brings you back to about {}.",
+            "The last set cost you more than usual. After this rest you should get about {}.",
             about(advice)
         ),
         Reason::TookLessThanUsual => {
-            "The last set took less out of you than usual; this rest will do.".to_owned()
+            "The last set cost you less than usual, so this rest is enough.".to_owned()
         }
         Reason::OutOfReach {
             reps,
@@ -328,16 +321,16 @@ pub fn reason(advice: &Advice) -> String {
             load: last,
             within_s,
         } => format!(
-            "Even after {}, {reps} reps at {} would not be sure.",
+            "Even after {} you might not get {reps} reps at {}.",
             in_minutes(within_s),
             load(last)
         ),
-        Reason::LightForYou => "Light for you, going by your earlier sets.".to_owned(),
-        Reason::OverTheRange => "Over the range with reps to spare.".to_owned(),
+        Reason::LightForYou => "That is light for you, going by your earlier sets.".to_owned(),
+        Reason::OverTheRange => "You went over the range with reps to spare.".to_owned(),
         Reason::TooLight => "That was too far from failure to count.".to_owned(),
-        Reason::TooHeavy => "The last load leaves too few reps.".to_owned(),
-        Reason::PlanDone => "That was the last planned set. Done here.".to_owned(),
-        Reason::NothingMoreCounts => "Nothing more would count today. Done here.".to_owned(),
+        Reason::TooHeavy => "At the last load you would get too few reps.".to_owned(),
+        Reason::PlanDone => "That was the last planned set. You are done with this exercise.".to_owned(),
+        Reason::NothingMoreCounts => "No further set would count today. You are done with this exercise.".to_owned(),
         Reason::NotReady => format!("Not yet: {}.", limits(&advice.limits)),
         Reason::Hurt => HURT.to_owned(),
         Reason::WarningSign => hurt::WITHHELD.to_owned(),
@@ -349,7 +342,7 @@ pub fn reason(advice: &Advice) -> String {
 /// The repetitions that are likeliest, as a whole number.
 fn about(advice: &Advice) -> String {
     advice.expect.map_or_else(
-        || "where you were".to_owned(),
+        || "as many as before".to_owned(),
         |e| format!("{:.0}", e.median),
     )
 }
@@ -366,7 +359,7 @@ fn limits(checks: &[Check]) -> String {
 
 const fn check_words(check: Check) -> &'static str {
     match check {
-        Check::Muscle => "the muscle is not back",
+        Check::Muscle => "the muscle is still tired",
         Check::Helpers => "the helper muscles are tired",
         Check::Breath => "you are still out of breath",
         Check::Drive => "you are not up for it yet",
@@ -377,8 +370,8 @@ const fn check_words(check: Check) -> &'static str {
 #[must_use]
 pub const fn check_button(check: Check) -> &'static str {
     match check {
-        Check::Muscle => "Muscle not back",
-        Check::Helpers => "Helpers tired",
+        Check::Muscle => "Muscle still tired",
+        Check::Helpers => "Helper muscles tired",
         Check::Breath => "Out of breath",
         Check::Drive => "Not up for it",
     }
@@ -607,7 +600,7 @@ pub fn which_exercise(unknown: Option<&str>, may_keep: bool) -> String {
 #[must_use]
 pub fn unlikely_correction(now: f64) -> String {
     format!(
-        "{} does not look right there. Nothing was changed; if it is meant, undo and post the set anew.",
+        "{} does not look right there. Nothing was changed. If you mean it, say `undo` and post the set again.",
         trim2(now)
     )
 }
@@ -616,30 +609,29 @@ pub fn unlikely_correction(now: f64) -> String {
 pub const YOUR_WEEK: &str = "Your week";
 
 /// Said when no body mass is known.
-pub const NO_BODY_MASS: &str =
-    "You have stated no body mass. `/bodyweight 82 kg` makes lifts that move your body exact.";
+pub const NO_BODY_MASS: &str = "I don't know your body mass. Tell me, like `/bodyweight 82 kg`: I need it for lifts that move your body, like pull-ups.";
 
 /// Said to a body mass that cannot be.
 pub const UNLIKELY_BODY_MASS: &str =
-    "A body mass between 30 and 300 kg, please, like `/bodyweight 82 kg`. Nothing was changed.";
+    "A body mass is 30 to 300 kg. Nothing was changed. Write it like `/bodyweight 82 kg`.";
 
 /// Said to a time zone that does not exist.
 pub const UNKNOWN_ZONE: &str = "I don't know that time zone, so nothing was changed. Write it like \
 `/settings zone Europe/Berlin`.";
 
 /// Said when there are no numbers to show.
-pub const NO_NUMBERS: &str = "No set of yours on this exercise yet, so there are no numbers.";
+pub const NO_NUMBERS: &str = "You have no set of this exercise yet, so I have no numbers. Post one, like `bench 60x10, 2 left`.";
 
 /// The body mass as filed.
 #[must_use]
 pub fn body_mass(mass: Mass, unit: Unit) -> String {
-    format!("Your body mass: {} {unit}.", mass.plain(unit))
+    format!("Your body mass is {} {unit}.", mass.plain(unit))
 }
 
 /// The unit as filed.
 #[must_use]
 pub fn unit(unit: Unit) -> String {
-    format!("Your unit is {unit}. Loads already filed stay as they are.")
+    format!("Your unit is {unit}. Sets that are logged already stay as they are.")
 }
 
 /// A rack that cannot be, and why.
@@ -656,12 +648,18 @@ pub fn no_rack(fault: &impl std::fmt::Display) -> String {
 pub fn experience(months: Option<u32>) -> String {
     match months {
         None => {
-            "You have not said how long you have trained. `/experience 3 years` does.".to_owned()
+            "You have not told me how long you have trained. Tell me, like `/experience 3 years`."
+                .to_owned()
         }
         Some(months) if months >= 24 => {
-            format!("Training for {} years.", trim2(f64::from(months) / 12.0))
+            format!(
+                "You have trained for {} years.",
+                trim2(f64::from(months) / 12.0)
+            )
         }
-        Some(months) => format!("Training for {months} months. Straight sets nearly always, then."),
+        Some(months) => format!(
+            "You have trained for {months} months. In your first years straight sets are nearly always enough: the same load each set, with a full rest between."
+        ),
     }
 }
 
@@ -703,8 +701,7 @@ pub fn unknown_muscle(name: &str, catalogue: &Catalogue) -> String {
 #[must_use]
 pub fn unknown_member(name: &str) -> String {
     format!(
-        "There is no member {} in this team yet. I know members from their first post here on; `/team` \
-         shows them.",
+        "There is no member {} in this team yet. I know members once they have posted here. `/team` lists them.",
         quoted(name)
     )
 }
@@ -739,7 +736,12 @@ pub fn found(catalogue: &Catalogue, word: &str) -> String {
             quoted(word)
         ),
         0 => lines.join("\n"),
-        more => format!("{}\nand {more} more", lines.join("\n")),
+        more => format!(
+            "{} exercises have {} in their name. These are the first 12; a longer word finds fewer.\n{}",
+            more + 12,
+            quoted(word),
+            lines.join("\n")
+        ),
     }
 }
 
@@ -749,7 +751,7 @@ pub fn place(place: Option<&str>) -> String {
     match place {
         None => "You are at your usual place.".to_owned(),
         Some(place) => format!(
-            "You are at {} now; `/equipment at home` goes back.",
+            "You are at {} now. `/equipment at home` takes you back.",
             quoted(place)
         ),
     }
@@ -852,9 +854,9 @@ pub fn plan_line(adherence: &Adherence, lighter: bool) -> Option<String> {
     let sessions = if of == 1 { "session" } else { "sessions" };
     let line = format!("{done} of {of} {sessions} and {sets} of {sets_of} sets done.");
     (of > 0).then(|| match lighter {
-        true => {
-            format!("A lighter week: {line} Done as planned is enough; easy sets need not count.")
-        }
+        true => format!(
+            "This is a lighter week: {line} Do what is planned, no more. Its sets need not count."
+        ),
         false => format!("Plan: {line}"),
     })
 }
@@ -1037,15 +1039,14 @@ pub fn grounds(grounds: &Grounds, advice: &Advice) -> String {
     let (least, chance) = grounds.counts;
     let percent = |share: f64| format!("{:.0} %", share * 100.0);
     let mut lines = vec![format!(
-        "Fresh, that load is about {:.0} reps for you; as advised it is {least} or more {} times in 100.",
+        "When fresh, you could do about {:.0} reps with that load. As advised, you get {least} or more {} times in 100.",
         grounds.fresh,
         format_args!("{:.0}", (chance * 100.0).min(99.0)),
     )];
     if let (Some(half), rest_s) = (grounds.half_back_s, advice.rest_s) {
         let (now, then) = grounds.missing;
         lines.push(format!(
-            "The last set left {} of your fresh reps; half of what is missing is back after {}, and \
-             after {} you are at {}.",
+            "After the last set you had {} of your fresh reps. Half of what is missing is back after {}. After {} you are at {}.",
             percent((1.0 - now).max(0.0)),
             minutes(half),
             minutes(rest_s),
@@ -1055,12 +1056,12 @@ pub fn grounds(grounds: &Grounds, advice: &Advice) -> String {
     let pace = grounds.slowness;
     if !(0.85..=1.18).contains(&pace) {
         let (much, how) = if pace > 1.0 {
-            (pace - 1.0, "longer")
+            (pace - 1.0, "more")
         } else {
-            (1.0 - pace, "shorter")
+            (1.0 - pace, "less")
         };
         lines.push(format!(
-            "You take {} {how} to recover than most.",
+            "You need {} {how} time than most to recover.",
             percent(much)
         ));
     }

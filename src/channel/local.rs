@@ -318,7 +318,7 @@ fn read_terminal(
 const LONGEST_LINE: u64 = 64 * 1024;
 
 /// Said to a line that is skipped.
-const TOO_LONG: &str = "Not filed: that line is too long. Post it in shorter messages.";
+const TOO_LONG: &str = "Not logged: that line is too long. Post it in shorter messages.";
 
 /// Reads piped lines in a thread of its own; broken UTF-8 is shown as such, not fatal.
 fn read_plain(sender: mpsc::Sender<Typed>) -> JoinHandle<()> {
@@ -590,11 +590,11 @@ impl<'a> Window<'a> {
     async fn send(&mut self, event: &Event, ringing: bool) -> anyhow::Result<()> {
         let mut event = event.clone();
         if let Err(fault) = admit(&mut event) {
-            return self.print(&format!("Not filed: {fault}."), ringing);
+            return self.print(&format!("Not logged: {fault}."), ringing);
         }
         let mut out = match jobs::one(self.service, &event).await {
             Ok(out) => out,
-            Err(fault) => return self.print(&format!("Not filed: {fault}"), ringing),
+            Err(fault) => return self.print(&format!("Not logged: {fault}"), ringing),
         };
         let pictures = self.pictures(&out).await;
         self.options.gallery.hang(&mut out).await;

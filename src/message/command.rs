@@ -313,37 +313,41 @@ fn week_named(rest: &str) -> (&str, Which) {
     }
 }
 
-/// Every command word with the line that shows how it goes, members' first.
+/// Every command word with the lines that show how it goes, members' first; what only coaches can do
+/// stands behind `Coaches`.
 pub const USAGE: &[(&str, &str)] = &[
     (
         "next",
-        "/next [EXERCISE] [why]: load and rest for the next set",
+        "/next [EXERCISE] [why]: the load and rest for your next set; `why` shows the numbers behind it",
     ),
     (
         "rest",
-        "/rest [on|off|private]: time left to rest; bells on, off, or as a direct message",
+        "/rest [on|off|private]: how long you still rest; where the bell rings: here, not at all, or as a \
+         direct message",
     ),
     ("today", "/today [DAY]: your planned session"),
     (
         "warmup",
-        "/warmup [EXERCISE]: warm-up sets, and the discs for each side",
+        "/warmup [EXERCISE]: your warm-up sets, and the plates for each side",
     ),
     (
         "fit",
-        "/fit 45 [pairs|straight]: which of today's sets fit into the minutes you have",
+        "/fit MINUTES [pairs|straight]: which of today's sets fit into the minutes you have",
     ),
     (
         "week",
-        "/week [last week | 2026-11-10]: your week, or the week of a day; coach: /week NAME …: a member's, in two lines, then by day",
+        "/week [last week | 2026-11-10]: your week, or the week of that day\n\
+         Coaches: /week NAME [last week | 2026-11-10]: a member's week",
     ),
-    ("volume", "/volume [MUSCLE]: counted sets this week"),
+    ("volume", "/volume [MUSCLE]: your counted sets this week"),
     (
         "accuracy",
-        "/accuracy: how right my predictions were; coach: the team's, or /accuracy NAME: a member's, by lift",
+        "/accuracy: how right my predictions were\n\
+         Coaches: /accuracy shows the team, /accuracy NAME a member's lifts",
     ),
     (
         "history",
-        "/history [EXERCISE|DAY]: what you did: of an exercise, or on a day",
+        "/history [EXERCISE|DAY]: what you did of an exercise, or on a day",
     ),
     (
         "best",
@@ -351,17 +355,19 @@ pub const USAGE: &[(&str, &str)] = &[
     ),
     (
         "summary",
-        "/summary [private|channel|off]: what your session came to, or where that is posted",
+        "/summary [private|channel|off]: what your session came to; who sees it when a session ends",
     ),
-    ("undo", "/undo: take your last post back"),
+    ("undo", "/undo: takes your last post back"),
     ("units", "/units kg|lb: your unit"),
     (
         "rack",
-        "/rack [bar 20, plates 20x2 10 5 2.5, dumbbells 2-40 by 2, stack 5-100 by 5 | usual | at hotel]: what you can load, by place; /equipment is the same",
+        "/rack: what you can load; /equipment is the same\n\
+         /rack bar 20, plates 20x2 10 5 2.5 (in pairs), dumbbells 2-40 by 2, stack 5-100 by 5: changes it\n\
+         /rack at hotel: keeps it apart for that place; /rack usual: the usual gym's equipment again",
     ),
     (
         "bodyweight",
-        "/bodyweight 82 kg: for lifts that move your body",
+        "/bodyweight 82 kg: your body mass, for lifts that move your body",
     ),
     (
         "experience",
@@ -369,60 +375,82 @@ pub const USAGE: &[(&str, &str)] = &[
     ),
     (
         "plan",
-        "/plan: your plan; coach: /plan NAME [next week | from 2026-12-07] [mon: back squat 4x6-10 2rir; … | add … | like OTHER | none], or `team`, or `for NAME:` before each part; /plan template BASE … keeps one, `like BASE` gives it",
+        "/plan: your plan\n\
+         Coaches: /plan NAME shows a plan. With lines below it writes one: a day, a colon, then the \
+         exercises.\n\
+         Behind NAME may stand: next week, from 2026-12-07, add (more lines), like OTHER, none.\n\
+         For several: /plan team, or `for NAME:` before each part. /plan template NAME keeps a plan.",
     ),
     (
         "block",
-        "/block: your block; coach: /block NAME|team [next week | from 2026-12-07] [2rir; 1rir; 2rir; 4rir 50% | like OTHER | none]: a week each: effort, share of sets",
+        "/block: your block\n\
+         Coaches: /block NAME|team 2rir; 1rir; 4rir 50%: a week each, with its effort and its share of \
+         the sets.\n\
+         Behind NAME may stand: next week, from 2026-12-07, like OTHER, none.",
     ),
     (
         "target",
-        "/target: your weekly sets; coach: /target NAME|team [chest 10-14, quads 12, calves usual | like OTHER | none]",
+        "/target: your weekly sets\n\
+         Coaches: /target NAME|team chest 10-14, quads 12: sets a week. Also: calves usual, like OTHER, \
+         none.",
     ),
     (
         "catalogue",
-        "/catalogue WORD: find an exercise; /catalogue names: names of your own; /catalogue map swing thing to barbell row: what one is; coach: /catalogue add NAME like EXERCISE target MUSCLE [helpers MUSCLE, MUSCLE] [short WORD, WORD]",
+        "/catalogue WORD: finds exercises
+\
+         /catalogue names: the names of your own; /catalogue map swing thing to barbell row: what one is
+\
+         Coaches: /catalogue add NAME like EXERCISE target MUSCLE [helpers MUSCLE, MUSCLE] [short WORD, \
+         WORD]: adds one",
     ),
     (
         "digest",
-        "/digest [mine on|off | line on|off]: your own week each week in private; your name and line in the team's digest, only if you agree (`line on`); coach: /digest: the week so far, to you alone",
+        "/digest mine on|off: your own week, each week in private\n\
+         /digest line on|off: your name and line in the team's digest, only if you agree\n\
+         Coaches: /digest: the week so far, to you alone",
     ),
     (
         "review",
-        "/review [8 weeks]: your last weeks; coach: /review NAME [8 weeks]: a member's",
+        "/review [8 weeks]: your last weeks\nCoaches: /review NAME [8 weeks]: a member's last weeks",
     ),
     (
         "team",
-        "/team [last week | 2026-11-10]: coach: everybody's sets",
+        "Coaches: /team [last week | 2026-11-10]: everybody's sets",
     ),
     (
         "attention",
-        "/attention [last week | 2026-11-10]: coach: who needs you, why, and what you could do; /attention dismiss NAME: dealt with; /attention off stall, on ramping: what you hear of",
+        "Coaches: /attention [last week | 2026-11-10]: who needs you, why, and what you could do\n\
+         /attention dismiss NAME: that is dealt with\n\
+         /attention off stall, /attention on ramping: what you want to hear of",
     ),
     (
         "note",
-        "/note: notes that your coach shares with you; coach: /note NAME [private|shared] TEXT: keep one, for coaches alone or for the member too; /note NAME: show them; /note NAME delete 2",
+        "/note: the notes that your coach shares with you\n\
+         Coaches: /note NAME [private|shared] TEXT: keeps one, for coaches alone or for the member too\n\
+         /note NAME: shows them; /note NAME delete 2: deletes one",
     ),
     (
         "clear",
-        "/clear MEMBER [EXERCISE]: coach: give advice again after a hurt report",
+        "Coaches: /clear NAME [EXERCISE]: lets a member have loads again after a report of pain",
     ),
     (
         "settings",
-        "/settings [zone Europe/Berlin | week-start mon | unit kg | quiet 22:00-07:00|off | digest sun 18:00|here|on|off]: coach: the team's settings",
+        "Coaches: /settings: the team's settings. To change one: zone Europe/Berlin, week-start mon, unit \
+         kg, quiet 22:00-07:00 or off, digest sun 18:00, here, on or off",
     ),
     (
         "import",
-        "/import [check|unlikely]: coach: take over a log kept elsewhere: below it CSV with the columns member, date, exercise, load, reps; `check` only looks",
+        "Coaches: /import, and below it a log kept elsewhere, as CSV. /import check only looks; /import \
+         unlikely takes unlikely numbers too.",
     ),
     ("export", "/export: everything stored about you, as files"),
     (
         "forget",
-        "/forget: erase everything stored about you; I ask before I do",
+        "/forget: erases everything stored about you; I ask before I do",
     ),
     (
         "help",
-        "/help [COMMAND|WORD]: this list, how a command is used, or what a word means",
+        "/help [COMMAND|WORD]: all commands, how one is used, or what a word means",
     ),
 ];
 

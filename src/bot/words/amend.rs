@@ -87,7 +87,7 @@ pub fn all_of_them(count: usize) -> String {
 #[must_use]
 pub fn needs_load(name: &str) -> String {
     format!(
-        "{name} needs a load, and that set has none. Delete it and post it anew: `delete that`, then \
+        "{name} needs a load, and that set has none. Take it out and post it again: `delete that`, then \
          `{name} 40x8`. Nothing was changed."
     )
 }
@@ -102,8 +102,7 @@ pub fn as_it_stands(sets: &str) -> String {
 #[must_use]
 pub fn does_not_look_right(set: &str) -> String {
     format!(
-        "{set} does not look right for you there. Nothing was changed. If it is right, delete the set \
-         and post it anew: I will ask once."
+        "{set} does not look right for you there. Nothing was changed. If it is right, say `undo` and post the set again: I will ask once."
     )
 }
 

@@ -2,6 +2,7 @@
 
 use chrono::NaiveDate;
 
+use super::table::and;
 use super::{band, capital, day, plain, shown_name};
 use crate::bot::report::Report;
 use crate::bot::scene::Scene;
@@ -103,7 +104,7 @@ const fn in_short(kind: Kind) -> &'static str {
     }
 }
 
-/// Members told of in full; the others in a line each.
+/// Members told of in full; the others together, by kind.
 const IN_FULL: usize = 12;
 
 /// Who needs the coach, the most urgent first, each with why; then how the others stand.
@@ -122,7 +123,7 @@ pub fn attention(
     let of = worries.len() + others.iter().map(|(_, members)| members).sum::<usize>();
     let over = week.last_day() < scene.today();
     let mut lines = vec![match worries {
-        [] => format!("Nobody needs you by what was posted, {days}."),
+        [] => format!("Going by what was posted, nobody needs you, {days}."),
         [_] => format!("1 of {of} needs you, {days}."),
         several => format!(
             "{} of {of} need you, {days}: {}.",
@@ -130,16 +131,16 @@ pub fn attention(
             counts(several)
         ),
     }];
-    for (place, worry) in (1..).zip(worries) {
-        match place <= IN_FULL {
-            true => lines.extend(in_full(place, worry, over, scene)),
-            false => lines.push(format!(
-                "{place}. {}: {}",
-                shown_name(&worry.name),
-                worry.word()
-            )),
-        }
+    let (told, rest) = worries.split_at(worries.len().min(IN_FULL));
+    for (place, worry) in (1..).zip(told) {
+        lines.extend(in_full(place, worry, over, scene));
     }
+    // Of many, a line for each kind; none is left out.
+    lines.extend(rest.chunk_by(|a, b| a.word() == b.word()).map(|alike| {
+        let names: Vec<String> = alike.iter().map(|one| shown_name(&one.name)).collect();
+        let word = alike.first().map_or("", Worry::word);
+        format!("{} more with {word}: {}.", alike.len(), and(&names))
+    }));
     lines.extend(groups(others, worries.is_empty(), over));
     // A week that has just begun has little to say yet.
     let begun = scene.today() - week.first_day();
@@ -172,7 +173,7 @@ fn in_full(place: usize, worry: &Worry, over: bool, scene: &Scene) -> Vec<String
     }
     for (what, on) in &worry.cautions {
         lines.push(format!(
-            "told on {}: {what}. My loads take no account of it.",
+            "said on {}: {what}. My loads do not allow for it.",
             day(*on)
         ));
     }
@@ -268,7 +269,9 @@ pub fn reason(concern: &Concern, over: bool, catalogue: &Catalogue) -> String {
         Concern::TooHard(efforts) => format!("{}: too close to failure.", left_where(efforts)),
         Concern::TooEasy(efforts) => format!("{}: too far from failure.", left_where(efforts)),
         Concern::Unrated(sets) => {
-            format!("Gave no reps left for most of {sets} sets: what counts is guesswork.")
+            format!(
+                "Did not say how many reps were left for most of {sets} sets, so what counts is guesswork."
+            )
         }
         Concern::Falling(lifts) => {
             let told = listed(lifts, |lift| {
@@ -353,14 +356,14 @@ fn to_do(concern: &Concern, name: &str) -> String {
     }
 }
 
-/// `Leaves 0 reps where 2 are asked, over 18 sets`.
+/// `Ended 18 sets with about 0 left where the plan asks for 2`.
 fn left_where(efforts: &Efforts) -> String {
     let (asked, left) = efforts.means().unwrap_or_default();
     format!(
-        "Leaves about {} reps where {} are asked, over {} sets",
+        "Ended {} sets with about {} left where the plan asks for {}",
+        efforts.rated,
         halves(left),
         halves(asked),
-        efforts.rated
     )
 }
 

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use chrono::{DateTime, NaiveDate};
+use chrono::{DateTime, NaiveDate, Weekday};
 use chrono_tz::Tz;
 
 use super::table::block;
@@ -157,8 +157,8 @@ const OFF: f64 = 0.75;
 fn effort(efforts: &Efforts) -> String {
     let Some((asked, left)) = efforts.means() else {
         return match efforts.unrated {
-            0 => "nothing asked about effort".to_owned(),
-            _ => "no reps left given".to_owned(),
+            0 => "no effort to compare".to_owned(),
+            _ => "it was not said how many reps were left".to_owned(),
         };
     };
     let (left, asked_for) = (
@@ -167,7 +167,7 @@ fn effort(efforts: &Efforts) -> String {
     );
     match efforts.off() {
         off if off.abs() < OFF => format!("effort as asked, about {left} left"),
-        _ => format!("about {left} left where {asked_for} was asked"),
+        _ => format!("about {left} left where the plan asks for {asked_for}"),
     }
 }
 
@@ -578,20 +578,32 @@ pub fn settings(settings: &TeamSettings, next_digest: DateTime<Tz>) -> String {
         ..
     } = settings;
     let quiet = match quiet {
-        Some((from, to)) => format!("quiet from {} to {}", time(*from), time(*to)),
-        None => "bells at all hours".to_owned(),
+        Some((from, to)) => format!("No bell rings from {} to {}.", time(*from), time(*to)),
+        None => "Bells ring at all hours.".to_owned(),
     };
     let digest = match digest.off {
-        true => "no digest".to_owned(),
+        true => "There is no digest.".to_owned(),
         false => format!(
-            "digest {} {}, next on {}, {}",
-            digest.day,
+            "The digest comes on {} at {}, next on {}, {}.",
+            day_name(&digest.day),
             time(digest.minute),
             day(next_digest.date_naive()),
             next_digest.format("%H:%M")
         ),
     };
-    format!("Time zone {zone}, weeks from {week_start}, unit {unit}, {quiet}, {digest}.")
+    format!(
+        "Time zone: {zone}. Weeks begin on {}. Unit: {unit}. {quiet} {digest}",
+        day_name(week_start)
+    )
+}
+
+/// `Monday` for `mon`.
+fn day_name(short: &str) -> String {
+    let day = short.parse::<Weekday>().ok();
+    day.map_or_else(
+        || short.to_owned(),
+        |day| super::session::weekday_name(day).to_owned(),
+    )
 }
 
 /// A minute of the day: `18:00`.

@@ -204,7 +204,7 @@ fn bests(told: &Told<'_>) -> Option<String> {
         )),
         (false, 0) => Some(format!("Going up: {}.", names.join(", "))),
         (false, more) => Some(format!(
-            "Going up: {}, and a lift of {more} more.",
+            "Going up: {}, and one lift each of {more} more.",
             names.join(", ")
         )),
     }
@@ -319,8 +319,7 @@ fn in_block(running: &Running) -> String {
 #[must_use]
 pub fn nothing_posted(week: Week) -> String {
     format!(
-        "Nobody posted a set, {} to {}, so there is no digest. `/settings digest off` ends it where \
-         the team pauses.",
+        "Nobody posted a set, {} to {}, so there is no digest. If the team takes a break, `/settings digest off` turns it off.",
         day(week.first_day()),
         day(week.last_day())
     )
@@ -334,8 +333,7 @@ pub fn went_without(week: Week, fault: bool) -> String {
         false => "I was away for more than a day",
     };
     format!(
-        "The digest of {} to {} is left out: {why}. `/digest` shows this week, the next digest comes \
-         as always.",
+        "I left out the digest of {} to {}: {why}. `/digest` shows this week. The next digest comes as usual.",
         day(week.first_day()),
         day(week.last_day())
     )
@@ -353,8 +351,7 @@ pub fn own_week(
 ) -> String {
     let mut text = match tally.done() {
         0 => format!(
-            "{}, no sets from you in the week from {}, and that happens to everybody. One short \
-             session is a start: `/fit 30` picks it.",
+            "{}, you posted no sets in the week from {}. That happens to everybody. One short session is a start: `/fit 30` picks it.",
             shown_name(name),
             day(week.first_day())
         ),

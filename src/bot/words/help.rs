@@ -1,7 +1,8 @@
 //! Sentences for whoever is new or does not know how something goes here.
 
+use super::slash;
 use crate::domain::mass::{Mass, Unit};
-use crate::message::command::{USAGE, examples};
+use crate::message::command::examples;
 
 /// Said to a newcomer who has not posted a set yet: what this is, what to post, where help is.
 pub const WELCOME: &str =
@@ -42,14 +43,15 @@ legs?` · `show my week` · `I have 45 minutes`
 Say `ready`, `still out of breath`, `undo`. If something hurts, say so.";
 
 /// Where the list of commands is, and how one is shown.
-pub const COMMANDS: &str = "`/help fit` shows how a command is used. All commands:";
+pub const COMMANDS: &str = "`/help fit` shows how a command is used. These are all commands:";
 
 /// How an exercise is done: nothing that a bot should tell.
 pub const TECHNIQUE: &str = "I can't see you lift, so I give no advice on technique: ask your coach, \
 and film a set from the side. I can tell you load and rest: `/next squat`.";
 
 /// Said to `why?` where nothing was advised.
-pub const NOTHING_ADVISED: &str = "I have advised nothing in this session yet. Name an exercise: `why squat?` or `/next squat why`.";
+pub const NOTHING_ADVISED: &str =
+    "I have advised nothing in this session yet. Name an exercise, like `/next squat why`.";
 
 /// Said to `did that count?` where there is no set.
 pub const NO_SET_TO_JUDGE: &str =
@@ -115,23 +117,17 @@ pub fn short() -> String {
 /// All commands: a line each, those of coaches for coaches.
 #[must_use]
 pub fn all(coach: bool) -> String {
-    let lines = USAGE.iter().map(|(_, line)| *line);
-    let shown: Vec<_> = lines
-        .filter(|line| coach || !line.contains(": coach:"))
-        .map(|line| match (coach, line.split_once("; coach:")) {
-            (false, Some((own, _))) => own,
-            _ => line,
-        })
-        .map(|line| wrapped(line, WIDTH))
-        .collect();
+    let shown = slash::ALL.iter().filter(|one| coach || !one.coach);
+    let lines = shown.map(|one| {
+        let own = one.about.split_once("; coaches:").filter(|_| !coach);
+        format!("`/{}`: {}", one.word, own.map_or(one.about, |(own, _)| own))
+    });
+    let lines: Vec<_> = lines.collect();
     format!(
         "{HOW_TO_POST}\n{WHAT_TO_ASK}\n{COMMANDS}\n{}",
-        shown.join("\n")
+        lines.join("\n")
     )
 }
-
-/// Lists fit a terminal of 80 columns, indented by two.
-const WIDTH: usize = 76;
 
 /// A line broken at spaces, so that no part is longer; the parts behind the first are indented.
 #[must_use]
@@ -157,11 +153,7 @@ pub fn wrapped(line: &str, width: usize) -> String {
 #[must_use]
 pub fn command(word: &str, line: &str) -> String {
     match examples(word) {
-        Some([first, second]) => format!(
-            "{line}\nFor example: {}, or {}",
-            shown(first),
-            shown(second)
-        ),
+        Some(both) => format!("{line}\nFor example {}", shown(both)),
         None => line.to_owned(),
     }
 }
@@ -169,26 +161,25 @@ pub fn command(word: &str, line: &str) -> String {
 /// Arguments that do not fit: how it is written, by examples.
 #[must_use]
 pub fn misused(line: &str) -> String {
-    let word: String = line
-        .trim_start_matches('/')
+    let behind = line.split_once('/').map_or(line, |(_, behind)| behind);
+    let word: String = behind
         .chars()
         .take_while(char::is_ascii_alphabetic)
         .collect();
     match examples(&word) {
-        Some([first, second]) => format!(
-            "I did not understand that, so nothing was changed. Write it like {}, or {}\n{line}",
-            shown(first),
-            shown(second)
+        Some(both) => format!(
+            "I did not understand that, so nothing was changed. Write it like {}\n{line}",
+            shown(both)
         ),
         None => format!("I did not understand that, so nothing was changed. {line}"),
     }
 }
 
-/// An example between marks; one of several lines as a block.
-fn shown(example: &str) -> String {
-    match example.contains('\n') {
-        true => format!("\n```\n{example}\n```"),
-        false => format!("`{example}`"),
+/// Examples between marks; of those with several lines the first alone, as a block.
+fn shown([first, second]: [&str; 2]) -> String {
+    match first.contains('\n') {
+        true => format!("this:\n```\n{first}\n```"),
+        false => format!("`{first}` or `{second}`."),
     }
 }
 

@@ -13,8 +13,7 @@ use crate::domain::progress::Change;
 use crate::message::command::examples;
 
 /// Said to a member without a single set.
-pub const NOTHING_YET: &str =
-    "You have logged no set yet. Post one, like `bench 60x10, 2 left`, and I keep it.";
+pub const NOTHING_YET: &str = "You have logged no set yet. Post one, like `bench 60x10, 2 left`.";
 
 /// Said to a date that is none.
 pub const NO_SUCH_DATE: &str =

@@ -20,7 +20,7 @@ pub const KEEP_BUTTON: &str = "Keep it";
 pub const NOT_FORGOTTEN: &str = "Kept. Nothing was erased.";
 /// Said when everything was.
 pub const FORGOTTEN: &str =
-    "Everything stored about you here is erased. What you post from now on starts anew.";
+    "Everything stored about you here is erased. What you post from now on is a new start.";
 
 /// What the file with the log is.
 #[must_use]
@@ -85,9 +85,9 @@ pub fn not_imported(faults: &[Told], unlikely: bool) -> String {
     }
     lines.push(
         if unlikely {
-            "Nothing was filed. Correct them, or write `/import unlikely` above the log to file them as they are."
+            "Nothing was logged. Correct these lines, or write `/import unlikely` above the log to take them as they are."
         } else {
-            "Nothing was filed. Correct these lines and send it again."
+            "Nothing was logged. Correct these lines and send the log again."
         }
         .to_owned(),
     );
@@ -102,13 +102,13 @@ pub fn imported(new: usize, members: usize, known: usize, only_checked: bool) ->
     let sets = count(new, "set");
     let of = count(members, "member");
     let mut text = match (new, only_checked) {
-        (0, _) => "There is nothing new in it.".to_owned(),
-        (_, true) => format!("It fits: {sets} of {of} would be filed. `/import` files them."),
-        (_, false) => format!("Filed {sets} of {of}."),
+        (0, _) => "There is nothing new in that log.".to_owned(),
+        (_, true) => format!("The log fits: it holds {sets} of {of}. `/import` takes them over."),
+        (_, false) => format!("Took over {sets} of {of}."),
     };
     if known > 0 {
         let already = count(known, "set");
-        text.push_str(&format!(" Left out: {already} that the log holds already."));
+        text.push_str(&format!(" I left out {already} that I have already."));
     }
     text
 }

@@ -17,15 +17,13 @@ use crate::message::plan::{Fault, FaultKind, day_word, name_word};
 use crate::message::{block, plan};
 
 /// Said to a member without a plan.
-pub const NO_PLAN: &str =
-    "You have no plan for this week. Your coach writes it: `/plan NAME`, then a line a day.";
+pub const NO_PLAN: &str = "You have no plan for this week. Ask your coach for one. Without it, `/fit 45` makes a session from what you usually do.";
 
 /// Said when an order is for a week that is over.
-pub const WEEK_OVER: &str = "That week is over and keeps its plan, so nothing was changed. \
-Name this week or a later one, like `/plan ines next week mon: back squat 4x6-10 2rir`.";
+pub const WEEK_OVER: &str = "That week is over and keeps its plan. Nothing was changed. Name this week or a later one, like `/plan ines next week mon: back squat 4x6-10 2rir`.";
 
 /// Said when an order is for everybody and there is nobody.
-pub const NOBODY_YET: &str = "Nobody but coaches has posted in this team yet, so there is nobody to set it for. Name somebody: \
+pub const NOBODY_YET: &str = "Nobody but coaches has posted in this team yet. Nothing was changed. Name somebody, like \
 `/plan ines mon: back squat 4x6-10 2rir`.";
 
 /// Said to a plan for several that names nobody.
@@ -37,7 +35,7 @@ pub const NAME_THEM: &str = "Say for whom, like `/plan team mon: back squat 4x6-
 pub fn which_member(name: &str, authors: &[&str]) -> String {
     let authors: Vec<_> = authors.iter().map(|author| quoted(author)).collect();
     format!(
-        "There are several {}: {}. Name one by that. Nothing was changed.",
+        "Several members are called {}: {}. Use one of these names instead. Nothing was changed.",
         quoted(name),
         authors.join(", ")
     )
@@ -52,8 +50,7 @@ pub fn expected(name: &str, close: Option<&str>) -> String {
         format!(" Did you mean {}?", shown_name(close))
     });
     format!(
-        "Nobody called {name} has posted yet. It waits for the first post under that name; \
-         `/plan {name} none` takes it back.{close}"
+        "Nobody called {name} has posted yet, so it waits for their first post. `/plan {name} none` takes it back.{close}"
     )
 }
 
@@ -160,8 +157,8 @@ pub fn too_much(name: &str, error: PlanError) -> String {
 }
 
 /// Said when no more plans can be kept.
-pub const TEMPLATES_FULL: &str = "A team keeps 40 templates at most. Take one away first: \
-`/plan template NAME none`. Nothing was changed.";
+pub const TEMPLATES_FULL: &str = "A team can keep 40 templates. Take one away first, like \
+`/plan template base none`. Nothing was changed.";
 
 /// The plan kept under a name, or all names.
 #[must_use]
@@ -170,7 +167,7 @@ pub fn templates(name: &str, kept: &[Template]) -> String {
     match (found, kept, name) {
         (Some(template), ..) => format!("Template {}:\n{}", quoted(name), spread(&template.text)),
         (None, [], _) => {
-            "No template is kept. `/plan template NAME`, then a line a day, keeps one.".to_owned()
+            "There is no template yet. Keep one like `/plan template base mon: back squat 4x6-10 2rir`.".to_owned()
         }
         (None, kept, name) => {
             let names: Vec<_> = kept.iter().map(|template| quoted(&template.name)).collect();
@@ -179,7 +176,7 @@ pub fn templates(name: &str, kept: &[Template]) -> String {
                 name => format!("There is no template {}. ", quoted(name)),
             };
             format!(
-                "{none}Templates: {}. `/plan NAME like TEMPLATE` gives one to a member.",
+                "{none}Your templates: {}. `/plan ines like base` gives one to Ines.",
                 names.join(", ")
             )
         }
@@ -404,8 +401,8 @@ pub fn outside(sums: &[(MuscleId, f64, Band)], catalogue: &Catalogue) -> Option<
             .collect();
         (!of.is_empty()).then(|| of.join(", "))
     };
-    let under = told(Standing::Under).map(|under| format!("Sets a week under the aim: {under}."));
-    let over = told(Standing::Over).map(|over| format!("Over it: {over}."));
+    let under = told(Standing::Under).map(|under| format!("Planned sets under the aim: {under}."));
+    let over = told(Standing::Over).map(|over| format!("Planned sets over the aim: {over}."));
     let lines: Vec<_> = under.into_iter().chain(over).collect();
     (!lines.is_empty()).then(|| lines.join("\n"))
 }
@@ -447,7 +444,7 @@ fn listed(names: &[&str]) -> String {
 pub fn none_of(name: &str) -> String {
     let name = shown_name(name);
     format!(
-        "There is no plan for {name} in that week. Write one: `/plan {name}`, then a line a day."
+        "There is no plan for {name} in that week. Write one like `/plan {name} mon: back squat 4x6-10 2rir`."
     )
 }
 
@@ -495,7 +492,7 @@ pub fn no_block(name: Option<&str>, week: Week) -> String {
         |name| format!("{} has", shown_name(name)),
     );
     format!(
-        "{whose} no block in the week from {}: effort and sets are as planned.",
+        "{whose} no block in the week from {}. Effort and sets are as planned.",
         day(week.first_day())
     )
 }
@@ -548,7 +545,10 @@ pub fn targets(
     let light = week
         .filter(|week| week.share() != 100)
         .map_or_else(String::new, |week| {
-            format!("\nThis week of the block has {} % of that.", week.share())
+            format!(
+                "\nThis week of the block asks for {} % of these sets.",
+                week.share()
+            )
         });
     format!(
         "{title}, weekly sets:\n```\n{}\n```{}{light}",

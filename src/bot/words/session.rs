@@ -163,7 +163,7 @@ pub fn session_title(on: NaiveDate, planned: DayName, held: &Prescription) -> St
     title
 }
 
-const fn weekday_name(weekday: Weekday) -> &'static str {
+pub(super) const fn weekday_name(weekday: Weekday) -> &'static str {
     match weekday {
         Weekday::Mon => "Monday",
         Weekday::Tue => "Tuesday",
@@ -248,8 +248,21 @@ pub fn each_side(what: Load, discs: &[Mass], unit: Unit) -> String {
     if discs.is_empty() {
         return format!("{} is the empty bar.", load(what));
     }
-    let discs: Vec<_> = discs.iter().map(|disc| disc.plain(unit)).collect();
-    format!("Each side for {}: {}.", load(what), discs.join(" + "))
+    format!("Each side for {}: {}.", load(what), plates(discs, unit))
+}
+
+/// `2 × 20 + 5 + 2.5`, the heaviest first.
+fn plates(discs: &[Mass], unit: Unit) -> String {
+    let alike = discs.chunk_by(|a, b| a == b).map(|alike| {
+        let disc = alike
+            .first()
+            .map_or_else(String::new, |disc| disc.plain(unit));
+        match alike.len() {
+            1 => disc,
+            count => format!("{count} × {disc}"),
+        }
+    });
+    alike.collect::<Vec<_>>().join(" + ")
 }
 
 /// Warm-up sets as a list, then the work load, with what `discs` tells for each side in `unit`.
@@ -265,10 +278,7 @@ pub fn ladder_list(
         let side = match discs(what).as_deref() {
             None => String::new(),
             Some([]) => ", the empty bar".to_owned(),
-            Some(discs) => {
-                let discs: Vec<_> = discs.iter().map(|disc| disc.plain(unit)).collect();
-                format!(", each side {}", discs.join(" + "))
-            }
+            Some(discs) => format!(", each side {}", plates(discs, unit)),
         };
         format!(" - {}{reps}{side}", load(what))
     };

@@ -153,7 +153,7 @@ const WHICH: Opt = opt(
     "Another week: last week, or a day of it, like 2026-11-10",
     Takes::Text,
 );
-const WHO: Opt = needed("member", "Whom", Takes::Member);
+const WHO: Opt = needed("member", "The member", Takes::Member);
 const ON_OFF: Takes = Takes::OneOf(&["on", "off"]);
 const WHERE: Opt = said(
     Says::Unsaid,
@@ -196,7 +196,7 @@ pub const ALL: &[Slash] = &[
     ),
     slash(
         "rest",
-        "Time left to rest, or where bells ring",
+        "Rest that is left, or where the bell rings",
         &[opt(
             "bells",
             "In the channel, not at all, or as a direct message",
@@ -210,27 +210,35 @@ pub const ALL: &[Slash] = &[
     ),
     slash(
         "warmup",
-        "Warm-up sets, and the discs for each side",
+        "Your warm-up sets, and the plates for each side",
         &[EXERCISE],
     ),
-    slash("week", "Your week, muscle by muscle", &[OTHER, WHICH]),
-    slash("volume", "Counted sets this week", &[MUSCLE]),
-    slash("accuracy", "How right my predictions were", &[OTHER]),
+    slash(
+        "week",
+        "Your week, muscle by muscle; coaches: a member's",
+        &[OTHER, WHICH],
+    ),
+    slash("volume", "Your counted sets this week", &[MUSCLE]),
+    slash(
+        "accuracy",
+        "How right my predictions were; coaches: for the team or a member",
+        &[OTHER],
+    ),
     slash(
         "fit",
-        "What fits into the time you have",
+        "Which sets fit into the time you have",
         &[
             needed("minutes", "Minutes you have", Takes::Whole),
             opt(
                 "how",
-                "As you are used to, if left out",
+                "Two exercises in turn, or one after the other; as usual, if left out",
                 Takes::OneOf(&["pairs", "straight"]),
             ),
         ],
     ),
     slash(
         "history",
-        "What you did: of an exercise, or on a day",
+        "What you did of an exercise, or on a day",
         &[opt(
             "of",
             "An exercise or a day, like bench press or yesterday",
@@ -244,7 +252,7 @@ pub const ALL: &[Slash] = &[
     ),
     slash(
         "summary",
-        "What your session came to, or where that is posted",
+        "What your session came to, and who sees that",
         &[opt(
             "where",
             "Show it, if left out",
@@ -259,7 +267,7 @@ pub const ALL: &[Slash] = &[
     ),
     Slash {
         word: "rack",
-        about: "What you can load",
+        about: "The equipment you have",
         coach: false,
         options: &[],
         parts: &[
@@ -394,7 +402,11 @@ pub const ALL: &[Slash] = &[
                 says: "",
                 ..part("show", "Who needs you", &[WHICH])
             },
-            part("dismiss", "What is said of a member is dealt with", &[WHO]),
+            part(
+                "dismiss",
+                "Mark what is said of a member as dealt with",
+                &[WHO],
+            ),
             part(
                 "on",
                 "What you want to hear of",
@@ -433,7 +445,7 @@ pub const ALL: &[Slash] = &[
     ),
     of_coach(
         "clear",
-        "Give advice again after a hurt report",
+        "Let a member have loads again after a report of pain",
         &[WHO, opt("exercise", "All, if left out", Takes::Exercise)],
     ),
     Slash {
@@ -473,7 +485,7 @@ pub const ALL: &[Slash] = &[
                     ),
                     said(
                         Says::After("target"),
-                        needed("target", "The muscle that gives out", Takes::Muscle),
+                        needed("target", "The muscle it trains", Takes::Muscle),
                     ),
                     said(
                         Says::After("helpers"),
@@ -493,7 +505,7 @@ pub const ALL: &[Slash] = &[
         &[
             opt(
                 "how",
-                "Only look, or take unlikely numbers too; file what is likely, if left out",
+                "Only look, or take unlikely numbers too; only likely ones, if left out",
                 Takes::OneOf(&["check", "unlikely"]),
             ),
             said(

@@ -54,8 +54,7 @@ pub fn coming(day: NaiveDate, exercises: &[&str]) -> String {
 pub const fn felt(easy: bool) -> &'static str {
     match easy {
         true => {
-            "I take easy as about 4 left, which is too easy to count. If it was closer, say `that was \
-             3 left`."
+            "I take easy as about 4 left. That is too easy to count. If it was closer, say `that was 3 left`."
         }
         false => "I take hard as about 1 left. If you know better, say `that was 2 left`.",
     }
@@ -66,11 +65,13 @@ pub const fn felt(easy: bool) -> &'static str {
 pub fn where_to(place: &str) -> &'static str {
     match place {
         "channel" => {
-            "Summaries of your sessions come in the channel. `/summary private` changes that."
+            "I post the summary of your sessions in the channel. `/summary private` sends it to you alone."
         }
         "off" => {
-            "No more summaries. `/summary` still shows one, `/summary private` brings them back."
+            "You get no more summaries. `/summary` still shows one, `/summary private` brings them back."
         }
-        _ => "Summaries of your sessions come to you alone. `/summary channel` shows them to all.",
+        _ => {
+            "I send the summary of your sessions to you alone. `/summary channel` shows it to all."
+        }
     }
 }

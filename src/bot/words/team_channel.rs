@@ -2,45 +2,45 @@
 
 /// Said to a button of a reply that is not known any more.
 pub const OLD_BUTTON: &str =
-    "That button is from long ago and does nothing any more. Nothing was changed.";
+    "That button is too old to work. Nothing was changed. Say it in words instead, like `undo`.";
 
 /// Said where a command changed what stands in the channel and has no answer of its own.
 pub const DONE: &str = "Done.";
 
 /// Said when something went wrong in here.
 pub const FAULT: &str =
-    "That did not work because of a fault on my side. Nothing was changed; try it again.";
+    "That did not work because of a fault on my side. Nothing was changed. Try it again.";
 
 /// Said when a form would have opened, but what had to be known first took too long.
 pub const TOO_SLOW: &str =
-    "That took me too long to open the form. Nothing was changed; give the command again.";
+    "I took too long to open the form. Nothing was changed. Give the command again.";
 
 /// Said to somebody who writes in private and is in no team.
 pub const NO_TEAM: &str =
-    "I know you from no team yet. Post a set in your team's channel once, then ask me here.";
+    "I don't know you from any team yet. Post a set in your team's channel once, then ask me here.";
 
 /// Said to a member who is not let do that.
-pub const MANAGERS_ONLY: &str =
-    "That is for the team's coaches and for those who manage this community. Nothing was changed.";
+pub const MANAGERS_ONLY: &str = "Only the team's coaches and those who manage this community can do that. Nothing was changed. Ask one of them.";
 
 /// Said to commands for a community, given in private.
-pub const NOT_IN_PRIVATE: &str = "That is a command for the team's channel. Nothing was changed.";
+pub const NOT_IN_PRIVATE: &str =
+    "That command works in the team's channel only. Nothing was changed. Give it there.";
 
 /// Said to somebody who writes faster than anybody lifts.
-pub const TOO_FAST: &str = "That was more at once than I take from one member. What came after the first 60 messages was not filed; post it again in a minute.";
+pub const TOO_FAST: &str = "That was more at once than I take from one member. Nothing after the first 60 messages was logged. Post those again in a minute.";
 
 /// Said to the coach when a channel is bound.
 pub const BOUND: &str = "From now on I read sets in this channel and its threads. Members just post them, like `bench 80x10, 2 left`.";
 
 /// Said when a channel is let go.
-pub const UNBOUND: &str = "I no longer read that channel. What was filed stays.";
+pub const UNBOUND: &str = "I no longer read that channel. What was logged stays.";
 
 /// Said when that channel was not bound.
-pub const NOT_BOUND: &str = "I did not read that channel anyway.";
+pub const NOT_BOUND: &str = "I was not reading that channel, so nothing was changed.";
 
 /// Said when the coaches' role is set.
 pub const COACH_ROLE_SET: &str =
-    "Members with that role are coaches now. Those who manage this community stay coaches, too.";
+    "Members with that role are coaches now. Those who manage this community stay coaches too.";
 
 /// Said where a file that came with a command cannot be had or is no text.
 pub const FILE_UNREAD: &str = "I could not read that file. Attach a text file of at most one megabyte, or leave the file out and paste the text into the form that opens. Nothing was changed.";
@@ -54,7 +54,7 @@ pub const PLAN_HINT: &str = "mon: back squat 4x6-10 2rir; leg curl 3x10-15 1rir"
 /// The title of the form for a log kept elsewhere.
 pub const LOG_TITLE: &str = "Take over a log";
 /// The label of its field.
-pub const LOG_LABEL: &str = "Names of columns, then one set a line";
+pub const LOG_LABEL: &str = "The names of the columns, then a set a line";
 /// What stands in it at first.
 pub const LOG_HINT: &str = "member,date,exercise,load,reps,left";
 
@@ -100,26 +100,24 @@ pub fn caught_up(meanwhile: &Meanwhile) -> String {
     }
     match meanwhile.filed {
         0 => {}
-        1 => text.push_str(" One message from meanwhile is filed."),
-        n => text.push_str(&format!(" {n} messages from meanwhile are filed.")),
+        1 => text.push_str(" I logged one message that came meanwhile."),
+        n => text.push_str(&format!(" I logged {n} messages that came meanwhile.")),
     }
     match meanwhile.changed {
         0 => {}
-        1 => text.push_str(" One older post was edited, and is corrected."),
-        n => text.push_str(&format!(" {n} older posts were edited, and are corrected.")),
+        1 => text.push_str(" One older post was edited; I corrected it."),
+        n => text.push_str(&format!(" {n} older posts were edited; I corrected them.")),
     }
     match meanwhile.removed {
         0 => {}
-        1 => text.push_str(" One older post was deleted, and is taken out."),
-        n => text.push_str(&format!(
-            " {n} older posts were deleted, and are taken out."
-        )),
+        1 => text.push_str(" One older post was deleted; I took it out."),
+        n => text.push_str(&format!(" {n} older posts were deleted; I took them out.")),
     }
     match meanwhile.questions {
         0 => {}
-        1 => text.push_str(" One is marked ❓: edit it or post it again."),
+        1 => text.push_str(" I did not understand one. It is marked ❓: edit it or post it again."),
         n => text.push_str(&format!(
-            " {n} are marked ❓: edit them or post them again."
+            " I did not understand {n}. They are marked ❓: edit them or post them again."
         )),
     }
     text
@@ -129,13 +127,13 @@ pub fn caught_up(meanwhile: &Meanwhile) -> String {
 #[must_use]
 pub fn lacking(permissions: &[&str]) -> String {
     format!(
-        "I cannot work in that channel yet. Let my role have there: {}. Nothing was changed.",
+        "I cannot work in that channel yet. Give my role these permissions there: {}. Nothing was changed.",
         permissions.join(", ")
     )
 }
 
 /// Said in the channel to a member who cannot be written to in private.
-pub const NO_PRIVATE: &str = "What I have for you is for you alone, but I cannot write to you in private. \
+pub const NO_PRIVATE: &str = "My answer is for you alone, but I cannot write to you in private. \
 Allow direct messages from members of this community, or ask with a slash command.";
 
 /// Said below a reply whose files are larger than the platform takes.
@@ -148,4 +146,4 @@ Ask a manager of this community to allow it, or ask me in a direct message.";
 
 /// Said below a reply whose files were refused for another reason.
 pub const FILE_REFUSED: &str =
-    "I could not attach the file: the platform refused it. Ask again in some minutes.";
+    "I could not attach the file: the platform refused it. Ask again in a few minutes.";

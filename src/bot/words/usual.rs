@@ -7,19 +7,17 @@ use crate::domain::log::LoggedSet;
 use crate::domain::week::Band;
 
 /// Said to a member of whom no set of the last weeks is known, or whose week is full.
-pub const NOTHING_KNOWN: &str = "You have no plan, and no muscle that you trained lately is behind \
-this week. Post what you do, like `bench 60x10, 2 left`; `/week` shows where you stand.";
+pub const NOTHING_KNOWN: &str = "You have no plan, and no muscle that you trained lately is behind this week. Post what you do, like `bench 60x10, 2 left`. `/week` shows where you stand.";
 
 /// Said above a session that was chosen without a plan.
 pub const FROM_USUAL: &str = "You have no plan, so I chose from what you usually do.";
 
 /// Said to `/fit` when what is usual is done.
-pub const DONE: &str = "You have no plan, and what you usually do is done for today. `/week` shows \
+pub const DONE: &str = "You have no plan, and you have done what you usually do for today. `/week` shows \
 where you stand.";
 
 /// Said to `/fit` where nothing is known to choose from.
-pub const NO_USUAL: &str = "You have no plan and no sets of the last four weeks, so I can't choose for \
-you yet. Post what you do, like `bench 60x10, 2 left`; your coach can write a plan.";
+pub const NO_USUAL: &str = "You have no plan and no sets in the last four weeks, so I can't choose for you yet. Post what you do, like `bench 60x10, 2 left`, or ask your coach for a plan.";
 
 /// A muscle that lacks sets this week.
 pub struct Due<'a> {
@@ -58,7 +56,7 @@ pub fn due(rows: &[Due<'_>], today: NaiveDate) -> String {
     });
     let lines: Vec<_> = lines.collect();
     format!(
-        "You have no plan. This is due, by what you trained lately:\n{}\n`/fit 45` makes a session of \
+        "You have no plan. Going by what you trained lately, this is due:\n{}\n`/fit 45` makes a session of \
          45 minutes from it.",
         lines.join("\n")
     )
