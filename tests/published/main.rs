@@ -5,11 +5,14 @@
 mod calendar;
 mod effort;
 mod equations;
+#[path = "../support/gym.rs"]
+mod gym;
 mod handbook;
 mod left_out;
 mod masses;
 mod regression;
 mod rest_tables;
+mod rests;
 mod warm_up;
 mod week;
 
