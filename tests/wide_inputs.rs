@@ -191,8 +191,8 @@ fn a_light_day_without_a_word_does_not_pull_the_loads_down() {
 }
 
 #[test]
-fn what_a_beginner_will_do_is_less_sure() {
-    // Steele 2017: who has trained for less than a year predicts with larger errors than others.
+fn what_a_beginner_reports_is_heeded_as_much() {
+    // Hackett 2017, Remmert 2023: experience changes the error of a report neither way.
     let wide = |status| {
         let mut gym = Gym::new("bench press");
         gym.status = status;
@@ -213,7 +213,7 @@ fn what_a_beginner_will_do_is_less_sure() {
         wide(TrainingStatus::Advanced),
     );
     assert!(
-        beginner.0 >= trained.0 && beginner.1 > trained.1,
+        beginner.0 >= trained.0 && (beginner.1 - trained.1).abs() < 1e-12,
         "{beginner:?} {trained:?}"
     );
 }

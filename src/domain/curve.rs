@@ -23,8 +23,8 @@ const SPAN: (f64, f64) = (-5.0, 4.0);
 /// `steepness` rises.
 ///
 /// *Valid for*: L from 0.4 to 1; beyond, it is a smooth continuation, not a published figure.
-/// *Source*: the form is that of the linear-in-1/L equations (Epley 1985 has k = 30 and 1RM = one
-/// lift at L = 1); steepness by class: [`super::priors`].
+/// *Source*: the form is that of the equations that are linear in 1/L (Epley 1985 has k = 30, and no repetition left at
+/// L = 1, where this one has one); steepness by class: [`super::priors`].
 ///
 /// ```
 /// use chalkbell::domain::curve::repetitions_and_half;

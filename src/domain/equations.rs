@@ -56,7 +56,7 @@ pub enum Equation {
     /// 1RM = 100 · w / (101.3 − 2.67123 · r)
     /// ```
     ///
-    /// *Source*: Lander J. 1985, Natl Strength Cond Assoc J 6(6):60-61.
+    /// *Source*: Lander J. 1985, Natl Strength Cond Assoc J 6(6):60-61 (volume and pages from memory).
     Lander,
     /// Power law.
     ///

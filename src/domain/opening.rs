@@ -12,8 +12,8 @@ use super::status::TrainingStatus;
 /// 2009, Med Sci Sports Exerc 41(3):687-708 (raise the load by 2 to 10 %).
 pub const LEAST_RAISE: f64 = 0.02;
 /// Repetitions over the goal in the last set after which a beginner's load goes up, and in how many
-/// sessions in a row. *Source*: the 2-for-2 rule, Baechle TR, Earle RW, in: Haff GG, Triplett NT,
-/// eds. Essentials of Strength Training and Conditioning, 4th ed. 2016.
+/// sessions in a row. *Source*: the 2-for-2 rule of Baechle TR and Earle RW, in: Haff GG, Triplett NT,
+/// eds. Essentials of Strength Training and Conditioning, 4th ed. 2016, ch. 17.
 pub const TWO_FOR_TWO: (u32, usize) = (2, 2);
 
 /// Share of the load before that a lifter goes back to after pain, session by session once it is

@@ -11,7 +11,7 @@
 
 /// Time constant of the fast deficit, seconds. Between W' (11–22 s) and phosphocreatine (32 s).
 pub const FAST_S: f64 = 27.0;
-/// Time constant of the slow deficit, seconds. Harris 1976: over 247; Caen 2021: 256; Chorley 2022:
+/// Time constant of the slow deficit, seconds. Harris 1976: over 245 (half time 170 s, from memory); Caen 2021: 256; Chorley 2022:
 /// 377 ± 100; fit to the rest tables: 260 to 344.
 pub const SLOW_S: f64 = 280.0;
 /// Repetitions after which a set has reached 63 % of its full depth. Fit.

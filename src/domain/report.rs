@@ -10,11 +10,13 @@ const NOISE_AT_FAILURE: f64 = 0.5;
 /// Growth of the noise for each repetition reported in reserve.
 const NOISE_PER_RESERVE: f64 = 0.3;
 /// Reserve beyond which a report is a guess, and what each repetition further adds to the noise.
-/// Hackett 2017: about 1 up to five left, over 2 beyond seven; Zourdos 2021: 2.9 at five left.
+/// Hackett 2017: about 1 up to five left, over 2 beyond seven; Zourdos 2021: at five left off by 5.2 on average, with
+/// a spread of 2.9 about that.
 const GUESSED_FROM: f64 = 3.0;
 const NOISE_OF_A_GUESS: f64 = 0.4;
 /// Noise of the repetitions themselves, as a share of them.
-/// Mitter 2022: 0.7 of about 5 at 90 %, 1.1 of about 14 at 70 %, day-to-day wobble included.
+/// Mitter 2022: 0.7 at 90 % and 1.1 at 70 % of the maximum, day-to-day wobble included; that these are of about 5
+/// and 14 repetitions: from memory.
 const NOISE_OF_REPS: f64 = 0.05;
 /// Scale of a logistic distribution with standard deviation 1: √3/π.
 const LOGISTIC_SCALE: f64 = 0.551_328_895_421_792_1;
@@ -69,8 +71,8 @@ pub fn habit_share(rir: f64) -> f64 {
 /// ```
 ///
 /// *Valid for*: ρ from 0 to 10. *Source*: Refalo 2024 (1.0 at one and three left, trained),
-/// Hackett 2017 (about 1 up to five left, over 2 beyond seven), Zourdos 2021 (1.7 to 2.9, sets of
-/// 16), Mitter 2022 (0.7 to 1.1 without any report).
+/// Hackett 2017 (about 1 up to five left, over 2 beyond seven), Zourdos 2021 (spread of the distance 1.7, 2.5, 2.9 at
+/// one, three, five left, sets of 16), Mitter 2022 (0.7 to 1.1 without any report); the formula through them is our own.
 ///
 /// ```
 /// use chalkbell::domain::report::noise;

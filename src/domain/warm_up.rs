@@ -19,7 +19,7 @@ pub struct Step {
 /// Shares of the work load with their repetitions, for lifts of several joints.
 ///
 /// *Source* of the repetitions: Haff GG, Triplett NT, eds. Essentials of Strength Training and
-/// Conditioning, 4th ed. 2016, ch. 18 (before a heavy attempt: 5 to 10, then 3 to 5, then 2 to 3).
+/// Conditioning, 4th ed. 2016 (test of a one-repetition maximum: 5 to 10, then 3 to 5, then 2 to 3).
 /// Shares: common practice, no source.
 const STEPS: [(f64, u32); 3] = [(0.5, 8), (0.7, 4), (0.85, 2)];
 /// The same for lifts of one joint, which need little. Common practice, no source.

@@ -25,9 +25,10 @@ use serde_json::Value;
 /// Left over where sets of an nRM load were stopped at the number: fitted with the other figures, and about
 /// half the depth of failure, which is two left of twelve.
 const LEFT_AT_NUMBER: f64 = 2.0;
-/// The tables leave this mean error, repetitions a set, to any model of this size.
+/// Mean error, repetitions a set, on the tables that the figures were fitted to: an in-sample error, held so that the
+/// fit does not get worse. What it is worth on studies that it has not seen is in [`super::left_out`].
 const MOST_ERROR: f64 = 0.92;
-/// One set ahead, with what the sets before showed.
+/// One set ahead, with what the sets before showed; in-sample as well.
 const MOST_ERROR_AHEAD: f64 = 0.80;
 
 /// The figures that the tables were fitted with.

@@ -16,7 +16,7 @@ fn kg(kg: f64) -> Load {
 }
 
 /// Source: Haff GG, Triplett NT, eds. Essentials of Strength Training and Conditioning, 4th ed.
-/// 2016, ch. 18: 5 to 10 easy repetitions, then 3 to 5, then 2 to 3, each heavier.
+/// 2016, test of a one-repetition maximum: 5 to 10 easy repetitions, then 3 to 5, then 2 to 3, each heavier.
 #[test]
 fn three_steps_have_the_published_repetitions_in_rising_loads() {
     const PUBLISHED: [(u32, u32); 3] = [(5, 10), (3, 5), (2, 3)];
