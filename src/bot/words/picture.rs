@@ -2,10 +2,9 @@
 
 use chrono::{Datelike as _, NaiveDate};
 
+use super::table::and;
 use super::{plain, shown_name};
-use crate::bot::figure::{
-    Cell, Figure, LiftFigure, LiftPoint, MuscleLine, TeamFigure, TeamLine, WeekFigure,
-};
+use crate::bot::figure::{Figure, LiftFigure, LiftPoint, TeamFigure, TeamLine, WeekFigure};
 use crate::domain::week::Standing;
 
 /// Longest text alternative, characters: what team channels take.
@@ -293,48 +292,41 @@ fn listed(parts: &[String], room: usize) -> String {
 
 fn week_alt(week: &WeekFigure) -> String {
     let whose = match &week.whose {
-        Some(name) => format!("Counted sets of {} by muscle", shown_name(name)),
+        Some(name) => format!("The counted sets of {} by muscle", shown_name(name)),
         None => "Your counted sets by muscle".to_owned(),
     };
     let mut text = format!("{whose}, {}.", week_line(week));
     if week.muscles.is_empty() {
         return format!("{text} {NO_BARS}");
     }
-    for wanted in [Standing::Under, Standing::Over] {
-        let off = week.muscles.iter().filter(|m| m.standing() == wanted);
-        let off: Vec<String> = off.map(off_the_band).collect();
-        if !off.is_empty() {
-            let which = super::capital(standing(wanted));
-            text.push_str(&format!(" {which}: {}.", listed(&off, 380)));
-        }
-    }
-    let rest = [Standing::Open, Standing::Within, Standing::Free];
-    for wanted in rest {
+    let sentences = [
+        (Standing::Under, "Under the aim:"),
+        (Standing::Over, "Over the aim:"),
+        (Standing::Open, "Still to come:"),
+        (Standing::Within, "As asked:"),
+        (Standing::Free, "Without an aim:"),
+    ];
+    for (wanted, opens) in sentences {
         let those = week.muscles.iter().filter(|m| m.standing() == wanted);
+        // What nobody asked for and nobody did needs no word.
+        let those = those.filter(|m| wanted != Standing::Free || m.counted > 0.0);
         let those: Vec<String> = those
             .map(|m| match wanted {
-                Standing::Open => off_the_band(m),
-                _ => format!("{} {}", m.muscle, counted(m.counted)),
+                Standing::Within | Standing::Free => format!("{} {}", m.muscle, counted(m.counted)),
+                _ => format!(
+                    "{} {} of {}",
+                    m.muscle,
+                    counted(m.counted),
+                    band(m.low, m.high)
+                ),
             })
             .collect();
-        if !those.is_empty() {
-            let room = (LONGEST_ALT - 20).saturating_sub(text.chars().count());
-            let which = super::capital(standing(wanted));
-            text.push_str(&format!(" {which}: {}.", listed(&those, room.min(380))));
+        let room = (LONGEST_ALT - 40).saturating_sub(text.chars().count());
+        if !those.is_empty() && room > 60 {
+            text.push_str(&format!(" {opens} {}.", listed(&those, room.min(300))));
         }
     }
     text
-}
-
-/// `chest 4.5 of 10–20 (4 direct)`.
-fn off_the_band(line: &MuscleLine) -> String {
-    format!(
-        "{} {} of {} ({} direct)",
-        line.muscle,
-        counted(line.counted),
-        band(line.low, line.high),
-        direct(line.direct)
-    )
 }
 
 fn lift_alt(lift: &LiftFigure) -> String {
@@ -346,9 +338,11 @@ fn lift_alt(lift: &LiftFigure) -> String {
         let now = lift_now(point, &lift.unit);
         format!("{now} on {}", point.day.format("%-d %b %Y"))
     };
-    let what = "your estimated one-rep max, with the 80 % interval in brackets";
     if lift.points.len() == 1 {
-        return format!("{title}: {what}: {}, the only day yet.", on(last));
+        return format!(
+            "{title}: your estimated one-rep max was {}, the only day yet.",
+            on(last)
+        );
     }
     let by_middle = |a: &&LiftPoint, b: &&LiftPoint| a.middle.total_cmp(&b.middle);
     let best = lift.points.iter().max_by(by_middle).unwrap_or(last);
@@ -363,12 +357,15 @@ fn lift_alt(lift: &LiftFigure) -> String {
             set.day.format("%-d %b %Y")
         )
     });
+    let highest = match best.day == last.day {
+        true => ", the highest so far".to_owned(),
+        false => format!("; the highest was {}", on(best)),
+    };
     format!(
-        "{title}: {what}, over {} training days. It was first {}, at its highest {}, and is now \
-         {}.{heaviest}",
+        "{title}: a line of your estimated one-rep max over {} training days. It began at {} and now \
+         stands at {}{highest}. I am 80 % sure of the range in brackets.{heaviest}",
         lift.points.len(),
         on(first),
-        on(best),
         on(last)
     )
 }
@@ -397,12 +394,16 @@ fn team_alt(team: &TeamFigure) -> String {
     let mean = mean.map(|mean| mean_alt(team, mean));
     if named.is_empty() {
         let mean = mean.unwrap_or_default();
-        return format!("{}. {}: {mean}", team_title(team), team_line(team));
+        return format!(
+            "{}. {}. On average they did {mean}",
+            team_title(team),
+            team_line(team)
+        );
     }
     let standings = [
-        (under, "under the aim"),
-        (within, "as asked"),
-        (over, "over it"),
+        (within, "met"),
+        (under, "short"),
+        (over, "exceeded"),
         (open, "still to come"),
     ];
     let told = standings.iter().filter(|(count, _)| *count > 0);
@@ -410,48 +411,48 @@ fn team_alt(team: &TeamFigure) -> String {
         .map(|(count, what)| format!("{count} {what}"))
         .collect();
     let aims = match told.is_empty() {
-        true => "Nothing was asked".to_owned(),
-        false => format!("Of the weekly aims, {}", told.join(", ")),
+        true => "Nobody was asked for anything".to_owned(),
+        false => format!("Weekly aims: {}", and(&told)),
     };
-    let mut text = format!(
-        "{}. {}: {sets} counted {}. {aims}.",
-        team_title(team),
-        team_line(team),
-        if sets == 1 { "set" } else { "sets" },
-    );
+    let sum = match (sets, &mean) {
+        // Of those who are named beside a mean the sum says nothing.
+        (_, Some(_)) => String::new(),
+        (1, None) => ": 1 set".to_owned(),
+        (sets, None) => format!(": {sets} sets"),
+    };
+    let mut text = format!("{}. {}{sum}. {aims}.", team_title(team), team_line(team));
     let by_muscle: Vec<String> = lacking(team);
     if !by_muscle.is_empty() {
         let who = if team.weeks_of.is_some() {
-            "Weeks"
+            "Short in most weeks"
         } else {
-            "Members"
+            "Short for most members"
         };
-        text.push_str(&format!(
-            " {who} under, by muscle: {}.",
-            listed(&by_muscle, 320)
-        ));
+        text.push_str(&format!(" {who}: {}.", listed(&by_muscle, 200)));
     }
     if let Some(mean) = mean {
-        text.push_str(&format!(" The mean of all who trained: {mean}"));
+        text.push_str(&format!(" On average, those who trained did {mean}"));
     }
     let members: Vec<String> = named.iter().map(member_alt).collect();
     let room = (LONGEST_ALT - 20).saturating_sub(text.chars().count());
     let by = if team.weeks_of.is_some() {
-        "week"
+        "Week by week"
     } else {
-        "member"
+        "Member by member"
     };
-    format!("{text} By {by}: {}.", listed(&members, room))
+    format!("{text} {by}: {}.", listed(&members, room))
 }
 
-/// `34 sets; chest 5.2, back 8.` of the row of the mean.
+/// `34 sets: chest 5.2, back 8.` of the row of the mean; the most trained first.
 fn mean_alt(team: &TeamFigure, mean: &TeamLine) -> String {
-    let muscles = team.muscles.iter().zip(&mean.cells);
+    let mut muscles: Vec<_> = team.muscles.iter().zip(&mean.cells).collect();
+    muscles.sort_by(|(_, a), (_, b)| b.counted.total_cmp(&a.counted));
     let muscles: Vec<String> = muscles
+        .iter()
         .map(|(muscle, cell)| format!("{muscle} {}", counted(cell.counted)))
         .collect();
     let sets = if mean.sets == 1 { "set" } else { "sets" };
-    format!("{} {sets}; {}.", mean.sets, listed(&muscles, 320))
+    format!("{} {sets}: {}.", mean.sets, listed(&muscles, 200))
 }
 
 /// How many are under, by muscle; the most first.
@@ -472,26 +473,15 @@ fn lacking(team: &TeamFigure) -> Vec<String> {
     counts.iter().map(text).collect()
 }
 
-/// `Ines 34 sets (5 under, 1 over)`.
+/// `Ines 34 sets with 5 aims short`.
 fn member_alt(member: &TeamLine) -> String {
-    let count = |wanted| {
-        let cells = member.cells.iter();
-        cells
-            .filter(|cell: &&Cell| cell.standing() == wanted)
-            .count()
-    };
-    let off = [Standing::Under, Standing::Over, Standing::Open];
-    let off = off.map(|wanted| (count(wanted), standing(wanted)));
-    let off: Vec<String> = off
-        .iter()
-        .filter(|(count, _)| *count > 0)
-        .map(|(count, which)| format!("{count} {which}"))
-        .collect();
-    let off = match off.is_empty() {
-        true if count(Standing::Within) == 0 => "nothing asked".to_owned(),
-        true => "all as asked".to_owned(),
-        false => off.join(", "),
+    let cells = member.cells.iter();
+    let short = cells.filter(|cell| cell.standing() == Standing::Under);
+    let short = match short.count() {
+        0 => String::new(),
+        1 => " with 1 aim short".to_owned(),
+        aims => format!(" with {aims} aims short"),
     };
     let sets = if member.sets == 1 { "set" } else { "sets" };
-    format!("{} {} {sets} ({off})", member.name, member.sets)
+    format!("{} {} {sets}{short}", member.name, member.sets)
 }
