@@ -536,14 +536,17 @@ impl<'a> Window<'a> {
         });
         match pressed {
             Some(press) => self.send(&Event::Press(press), false).await,
-            None => self.print("There is no such button.", false),
+            None => self.print(
+                "There is no such button. `!1` presses the first of the last ones shown.",
+                false,
+            ),
         }
     }
 
     /// The speaker's last message gets a new text, or goes.
     async fn change(&mut self, text: Option<&str>) -> anyhow::Result<()> {
         let Some(id) = self.last.get(&self.speaker).cloned() else {
-            return self.print("There is no message of yours in this window yet.", false);
+            return self.print("There is no message of yours in this window yet. Post one first, like `bench 60x10, 2 left`.", false);
         };
         let (team, at) = (TEAM.to_owned(), self.now());
         let event = match text {
@@ -562,7 +565,7 @@ impl<'a> Window<'a> {
     async fn wind(&mut self, seconds: u32) -> anyhow::Result<()> {
         let Some(clock) = self.clock else {
             return self.print(
-                "The clock is real here; start with --at TIME to wind it.",
+                "The clock is the real one here. To move it by hand, start with `--at 18:00`.",
                 false,
             );
         };
@@ -674,12 +677,15 @@ pub fn shown(out: &Outgoing, colour: bool) -> String {
     if text.is_empty() || reply.buttons.is_empty() {
         return text;
     }
-    let label = |(n, button): (usize, &Button)| format!("!{} {}", n + 1, button.label);
+    // A label is not broken.
+    let label = |(n, button): (usize, &Button)| {
+        let label = button.label.replace(' ', "\u{a0}");
+        format!("!{}\u{a0}{label}", n + 1)
+    };
     let labels: Vec<_> = reply.buttons.iter().enumerate().map(label).collect();
-    format!(
-        "{text}\n{}",
-        dim(format!("  [{}]", labels.join(" | ")), colour)
-    )
+    let line = wrapped(&format!("[{}]", labels.join(" | ")), COLUMNS);
+    let line = line.replace('\u{a0}', " ").replace('\n', "\n  ");
+    format!("{text}\n{}", dim(format!("  {line}"), colour))
 }
 
 /// Columns of text beside the indentation: what a terminal of 80 shows.

@@ -129,24 +129,40 @@ pub fn all(coach: bool) -> String {
     )
 }
 
-/// A line broken at spaces, so that no part is longer; the parts behind the first are indented.
+/// A line broken at spaces, so that no part is longer; the parts behind the first are indented by two
+/// more than it is.
 #[must_use]
 pub fn wrapped(line: &str, width: usize) -> String {
-    let mut text = String::new();
+    let words = line.trim_start_matches(' ');
+    let indent = line.len() - words.len();
+    let mut text = " ".repeat(indent);
     let mut column = 0;
-    for word in line.split(' ') {
+    for word in words.split(' ') {
         let length = word.chars().count();
         if column > 0 && column + 1 + length > width {
-            text.push_str("\n  ");
-            column = 2;
+            text.push('\n');
+            text.push_str(&" ".repeat(indent + 2));
+            column = indent + 2;
         } else if column > 0 {
             text.push(' ');
             column += 1;
         }
         text.push_str(word);
-        column += length;
+        column = column.max(indent) + length;
     }
     text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_line_keeps_its_indentation_when_it_is_broken() {
+        assert_eq!(wrapped(" - one two", 20), " - one two");
+        assert_eq!(wrapped(" - one two three", 11), " - one two\n   three");
+        assert_eq!(wrapped("one two three", 8), "one two\n  three");
+    }
 }
 
 /// How one command is used, with examples that work as they stand.
