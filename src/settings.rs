@@ -81,7 +81,7 @@ impl Settings {
 fn plain(fault: &dotenvy::Error) -> String {
     match fault {
         dotenvy::Error::LineParse(..) => {
-            "a line is no NAME=VALUE; put a value with spaces, # or quotes between single quotes"
+            "a line is not NAME=VALUE; put a value with spaces, # or quotes between single quotes"
                 .to_owned()
         }
         fault => fault.to_string(),

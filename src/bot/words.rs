@@ -222,7 +222,7 @@ pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
         Decision::DropLoad => with_why(format!("down to {what}, {when}, {expect}."), &why),
         Decision::AddLoad => with_why(format!("up to {what}, {when}, {expect}."), &why),
         Decision::Wait => {
-            let left = advice.rest_s.saturating_sub(elapsed_s);
+            let left = in_fives(advice.rest_s.saturating_sub(elapsed_s));
             format!(
                 "wait {} more: {}. Then {what}, {expect}.",
                 minutes(left),
@@ -265,10 +265,15 @@ pub const fn opens(reason: Reason) -> bool {
     )
 }
 
+/// Seconds up to the next five: nobody counts a rest more finely.
+const fn in_fives(seconds: u32) -> u32 {
+    seconds.div_ceil(5) * 5
+}
+
 fn when(rest_s: u32, elapsed_s: u32) -> String {
     match rest_s.saturating_sub(elapsed_s) {
         0 if elapsed_s > 0 || rest_s == 0 => "go when ready".to_owned(),
-        left if elapsed_s > 0 => format!("{} more rest", minutes(left)),
+        left if elapsed_s > 0 => format!("{} more rest", minutes(in_fives(left))),
         left => format!("rest {}", minutes(left)),
     }
 }
@@ -370,8 +375,8 @@ const fn check_words(check: Check) -> &'static str {
 #[must_use]
 pub const fn check_button(check: Check) -> &'static str {
     match check {
-        Check::Muscle => "Muscle still tired",
-        Check::Helpers => "Helper muscles tired",
+        Check::Muscle => "Muscle tired",
+        Check::Helpers => "Helpers tired",
         Check::Breath => "Out of breath",
         Check::Drive => "Not up for it",
     }

@@ -341,7 +341,7 @@ pub fn seen_by_doctor(name: &str, reports: &[&Report], scene: &Scene) -> String 
         .map(|report| format!(" - {}", line(report, scene)))
         .collect();
     format!(
-        "{name} told a warning sign. Has a doctor cleared them to train?\n{}",
+        "{name} reported a warning sign. Has a doctor cleared them to train?\n{}",
         lines.join("\n")
     )
 }
