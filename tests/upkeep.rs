@@ -17,7 +17,7 @@ use chalkbell::config;
 use chalkbell::service::check::{Found, check};
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::copy::{Copied, columns, copy};
-use chalkbell::store::faults::{Fault, FaultKind};
+use chalkbell::store::faults::{Fault, FaultKind, links};
 use chalkbell::store::{Store, file_url};
 use chrono::{DateTime, Duration, Utc};
 use sqlx::{AssertSqlSafe, Connection as _, PgConnection, Row as _, SqliteConnection};
@@ -243,6 +243,33 @@ fn copies_know_every_column_that_the_migrations_make() {
             .map(|(table, column)| (table.to_owned(), column.to_owned()))
             .collect();
         assert_eq!(schema(&place.url).await, known, "{}", place.label);
+    });
+}
+
+/// A row goes with what it hangs on, and one that did not is found.
+#[test]
+fn every_row_goes_with_its_team_and_member_and_is_looked_for() {
+    runtime().block_on(async {
+        let folder = TempDir::new().unwrap();
+        let path = folder.path().join("club.db");
+        Store::open(&file_url(&path)).await.unwrap().close().await;
+        let mut connection = SqliteConnection::connect(&file_url(&path)).await.unwrap();
+        let keys: Vec<(String, String, String)> = sqlx::query_as(
+            "select m.name, f.\"from\", f.on_delete
+             from sqlite_schema as m, pragma_foreign_key_list(m.name) as f where m.type = 'table'",
+        )
+        .fetch_all(&mut connection)
+        .await
+        .unwrap();
+        assert!(keys.len() > 15, "{keys:?}");
+        let looked: BTreeSet<(&str, &str)> = links().collect();
+        for (table, column, on_delete) in &keys {
+            assert_eq!(on_delete, "CASCADE", "{table}.{column}");
+            assert!(
+                looked.contains(&(table.as_str(), column.as_str())),
+                "check does not look at {table}.{column}"
+            );
+        }
     });
 }
 

@@ -73,8 +73,8 @@ fn lacks_exercise(scene: &Scene, name: &str) -> Option<usize> {
     lacks.then_some(place)
 }
 
-/// A mapping with whose name it is: the speaker's own where they have one of that name and name nobody,
-/// else that of the only one who has.
+/// Finds whose exercise name a mapping means: the member it names, else the speaker if they have that
+/// name, else the only member who has it.
 pub(super) fn whose(scene: &Scene, mapping: Mapping) -> Mapping {
     let own = scene.team.settings.exercises.iter();
     let own = own.filter(|one| one.called == mapping.name);

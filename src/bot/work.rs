@@ -539,7 +539,7 @@ pub(super) struct LearnedLog {
     pub(super) model: Model,
     /// The log with how much was left by judgement.
     pub(super) log: Vec<FiledSet>,
-    /// Stored sets of which that is now another.
+    /// Stored sets whose estimated reps left changed, with the new estimate.
     pub(super) judged: Vec<(SetId, Option<f64>)>,
     /// Beliefs by exercise; `None` for one of which the log holds nothing any more.
     pub(super) beliefs: Vec<(String, Option<Vec<u8>>)>,

@@ -254,8 +254,8 @@ pub fn nearest_day(word: &str) -> Option<Weekday> {
     near(short, 1).or_else(|| near(NAMES, 2))?.parse().ok()
 }
 
-/// An effort at the start of these lower-case words, with their number: `None` within for one that
-/// is none.
+/// An effort at the start of these lower-case words, with their number; the inner option is
+/// `None` when it is out of range.
 pub(super) fn effort_at(words: &[String]) -> Option<(Option<Rir>, usize)> {
     detail::effort(words)
 }

@@ -505,7 +505,7 @@ impl Adapter {
                 Ok(()) => backoff.reset(),
                 Err(why) => {
                     if backoff.failures() == 0 {
-                        tracing::warn!(why, "it cannot be seen what is due; it is tried again");
+                        tracing::warn!(why, "cannot read the due jobs; retrying");
                     }
                     sleep(backoff.next()).await;
                 }

@@ -174,7 +174,7 @@ async fn file_page(
         }
     }
     if let Err(error) = reconcile::took_edits(adapter, &team, messages).await {
-        tracing::warn!(%channel, %error, "changes of messages may be taken over twice");
+        tracing::warn!(%channel, %error, "message edits may be applied twice");
     }
 }
 

@@ -51,10 +51,10 @@ const LONGEST_FRAME: usize = 16 * 1024 * 1024;
 
 type Socket = WebSocketStream<MaybeTlsStream<TcpStream>>;
 
-/// Who takes what the gateway tells. It must not wait: reading goes on only when it returns.
+/// Receives gateway events. It must not block: reading goes on only when it returns.
 pub trait Ear: Send + Sync {
-    /// A session has begun; everything told so far has been handed on before. What happened since
-    /// the last session ended was not told and never will be.
+    /// A new session has started; all earlier events were delivered. Events between two sessions are
+    /// lost: the channel history has the messages.
     fn begun(&self, shard: u32, ready: &Ready);
     /// An event.
     fn told(&self, shard: u32, name: &str, data: &str);

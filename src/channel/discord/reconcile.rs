@@ -48,7 +48,7 @@ pub(super) async fn read(adapter: &Arc<Adapter>, channel: Id, tally: &mut Tally)
     let held = match held(adapter, &team, channel, (after, highest_like(cursor))).await {
         Ok(held) => held,
         Err(error) => {
-            tracing::warn!(%channel, %error, "what was filed cannot be held against the history");
+            tracing::warn!(%channel, %error, "cannot compare logged sets with the channel history");
             return;
         }
     };

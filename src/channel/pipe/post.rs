@@ -202,7 +202,7 @@ impl<'a, U: UseCase> Post<'a, U> {
                 Err(error) if self.worker.service().waits_out(&error, &mut backoff).await => {}
                 Err(error) => {
                     // Rather twice than not at all.
-                    tracing::warn!(%error, "it cannot be seen whether another process puts it out");
+                    tracing::warn!(%error, "cannot tell whether another process is printing this; printing it");
                     break keys.clone();
                 }
             }

@@ -15,13 +15,13 @@ use crate::domain::progress::{Course, Sign, run_down};
 use crate::domain::runs::{Run, runs};
 use crate::domain::week::{AimFrom, FEWEST_REPS, MuscleWeek, Tally};
 
-/// Silence begins after so many times the days that usually lie between two sessions and one more,
-/// and not before so many days. Common practice, no source.
+/// A member counts as silent when more than [`SILENT_DAYS`] days have passed since the last session,
+/// and more than this many times the usual gap, plus one day. Common practice, no source.
 const SILENT_AFTER: f64 = 1.5;
 const SILENT_DAYS: i64 = 5;
-/// Days between sessions of somebody of whom too little is known: a week's.
+/// The gap, in days, that is assumed until [`GAPS_KNOWN`] gaps are known.
 const USUAL_DAYS: i64 = 5;
-/// Gaps from which it is known.
+/// Gaps between sessions from which the usual one is known.
 const GAPS_KNOWN: usize = 3;
 /// Share of the planned sets under which the sessions done were done in part, and the fewest sets
 /// that make it. Common practice, no source: a set left out here and there is no reason.

@@ -192,7 +192,8 @@ fn middle(text: &str) -> Option<f64> {
     }
 }
 
-/// An effort at the start of the words, with their number: `None` within for one that is none.
+/// An effort at the start of the words, with their number; the inner option is `None` when it is out
+/// of range.
 pub(super) fn effort(words: &[String]) -> Option<(Option<Rir>, usize)> {
     let word = |at: usize| words.get(at).map_or("", String::as_str);
     let first = word(0);
@@ -253,7 +254,8 @@ fn unit_of(word: &str) -> Option<Unit> {
     }
 }
 
-/// A load at the start of the words, with their number: `None` within for one that is none.
+/// A load at the start of the words, with their number; the inner option is `None` when it is out of
+/// range.
 fn load(words: &[String], exercise: &Exercise, own: Unit) -> Option<(Option<Load>, usize)> {
     let word = |at: usize| words.get(at).map_or("", String::as_str);
     if matches!(word(0), "bw" | "bodyweight") {

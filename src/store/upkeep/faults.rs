@@ -30,6 +30,8 @@ pub struct Fault {
 /// Finds rows of one kind, as a count.
 struct Finding {
     kind: FaultKind,
+    /// The column that names the row it hangs on, of an orphan.
+    link: Option<&'static str>,
     count: Sql,
 }
 
@@ -38,6 +40,7 @@ macro_rules! orphans {
     ($table:literal, $column:literal, $on:literal) => {
         Finding {
             kind: FaultKind::Orphan,
+            link: Some($column),
             count: Sql::both(
                 $table,
                 concat!(
@@ -58,7 +61,7 @@ macro_rules! orphans {
     };
 }
 
-const FINDINGS: [Finding; 19] = [
+const FINDINGS: [Finding; 20] = [
     orphans!("member", "team_id", "team"),
     orphans!("event", "team_id", "team"),
     orphans!("response", "team_id", "team"),
@@ -72,11 +75,13 @@ const FINDINGS: [Finding; 19] = [
     orphans!("job", "team_id", "team"),
     orphans!("job", "member_id", "member"),
     orphans!("erased", "team_id", "team"),
+    orphans!("erasing", "team_id", "team"),
     orphans!("outbox", "team_id", "team"),
     orphans!("discord_post", "team_id", "team"),
     orphans!("discord_edit", "team_id", "team"),
     Finding {
         kind: FaultKind::Orphan,
+        link: None,
         count: Sql::both(
             "belief",
             concat!(
@@ -91,6 +96,7 @@ const FINDINGS: [Finding; 19] = [
     },
     Finding {
         kind: FaultKind::WrongTeam,
+        link: None,
         count: Sql::both(
             "training_set",
             "select count(*) as rows from training_set
@@ -100,6 +106,7 @@ const FINDINGS: [Finding; 19] = [
     },
     Finding {
         kind: FaultKind::Twice,
+        link: None,
         count: Sql::both(
             "training_set",
             concat!(
@@ -113,6 +120,13 @@ const FINDINGS: [Finding; 19] = [
     },
 ];
 
+/// The columns that are looked through for rows that hang on none, with their tables.
+pub fn links() -> impl Iterator<Item = (&'static str, &'static str)> {
+    FINDINGS
+        .iter()
+        .filter_map(|finding| Some((finding.count.table(), finding.link?)))
+}
+
 impl Tx {
     /// Rows that should not be, by table.
     ///
@@ -121,7 +135,7 @@ impl Tx {
     pub async fn faults(&mut self) -> Result<Vec<Fault>, StoreError> {
         self.write().await?;
         let mut faults = Vec::new();
-        for Finding { kind, count } in &FINDINGS {
+        for Finding { kind, count, .. } in &FINDINGS {
             let row = self.connection.returned(count, &[]).await?;
             let rows: u64 = row.small("rows")?;
             if rows > 0 {
