@@ -2,7 +2,14 @@
 //! neighbours on the keyboard, made one at a time in each word of four letters or more.
 //!
 //! What is measured is how many still come to the exercise, and how many come to another one: a
-//! question or silence is a miss, another exercise is a false filing.
+//! question or silence is a miss, another exercise is a false filing. Slips in numbers: [`numbers`].
+
+#![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
+
+#[path = "support/gym.rs"]
+mod gym;
+#[path = "slips/numbers.rs"]
+mod numbers;
 
 use std::sync::Arc;
 

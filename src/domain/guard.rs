@@ -33,6 +33,8 @@ pub struct Known {
     from: Source,
     /// Probability of as many repetitions as the set has, or more.
     chance: f64,
+    /// Probability of as many, or fewer, as tired as the lifter is.
+    chance_of_so_few: f64,
 }
 
 /// Where an estimate comes from.
@@ -57,6 +59,7 @@ impl Known {
             spread,
             from: Source::Own,
             chance: 1.0,
+            chance_of_so_few: 1.0,
         })
     }
 
@@ -89,10 +92,15 @@ impl Known {
         Self { from, ..self }
     }
 
-    /// The same with the probability, by the belief, of as many repetitions as the set has or more.
+    /// The same with the probabilities, by the belief, of as many repetitions as the set has or more, and of as many
+    /// or fewer as tired as the lifter is.
     #[must_use]
-    pub const fn with_chance(self, chance: f64) -> Self {
-        Self { chance, ..self }
+    pub const fn with_chances(self, chance: f64, chance_of_so_few: f64) -> Self {
+        Self {
+            chance,
+            chance_of_so_few,
+            ..self
+        }
     }
 
     /// The one-repetition maximum above which a set is asked about: a fifth more than the
@@ -118,11 +126,11 @@ impl Known {
         self.one_rm_kg * granted
     }
 
-    /// The least one-repetition maximum that is believed, kilograms moved; 0 where only other lifts are
-    /// known, since a side may be weak.
-    fn least_kg(self) -> f64 {
+    /// The least one-repetition maximum that is believed, so many standard deviations under the estimate,
+    /// kilograms moved; 0 where only other lifts are known, since a side may be weak.
+    fn least_kg(self, deviations: f64) -> f64 {
         match self.from {
-            Source::Own => self.one_rm_kg * (-DEVIATIONS * self.spread).exp(),
+            Source::Own => self.one_rm_kg * (-deviations * self.spread).exp(),
             Source::Related(_) | Source::Ceiling => 0.0,
         }
     }
@@ -189,6 +197,8 @@ const FAR_TOO_LIGHT: f64 = 0.25;
 /// Most repetitions in reserve of a set that was surely hard, and the share of what is known under which it is
 /// no such set: kilograms taken for pounds are 0.45. Common practice, no source.
 const SURELY_HARD: (f64, f64) = (2.0, 0.6);
+/// Such a set whose repetitions are less likely than this to be so few is asked about. Trade practice, no source.
+const SO_FEW: f64 = 0.002;
 
 /// Judges the numbers of a new set against what is `known` of the lifter on the exercise, or, where
 /// nothing is, against what strong lifters do.
@@ -293,8 +303,10 @@ impl<'a> Scale<'a> {
             return false;
         }
         let shown = moved * (1.0 + (f64::from(set.reps) + rir.reps()) / 30.0);
-        let least = known.least_kg();
-        let surely = rir.reps() <= SURELY_HARD.0 && shown < SURELY_HARD.1 * least;
+        let least = known.least_kg(DEVIATIONS);
+        let surely = rir.reps() <= SURELY_HARD.0
+            && shown < SURELY_HARD.1 * known.least_kg(0.0)
+            && known.chance_of_so_few < SO_FEW;
         let ten_times = times_ten(set.load).map(|load| self.moved_kg(load));
         let lost_a_zero = shown < FAR_TOO_LIGHT * least
             && ten_times.is_some_and(|ten| self.carries(ten, set.reps));

@@ -371,8 +371,8 @@ impl Model {
         }
     }
 
-    /// What is known of the lifter's strength on a set's exercise, and how likely as many repetitions
-    /// are, for [`guard::judge`]: from its own sets, else from related lifts; `None` where there is
+    /// What is known of the lifter's strength on a set's exercise, and how likely as many and as few
+    /// repetitions are, for [`guard::judge`]: from its own sets, else from related lifts; `None` where there is
     /// neither.
     #[must_use]
     pub fn known(&self, set: &LoggedSet, lifter: &Lifter<'_>) -> Option<guard::Known> {
@@ -393,7 +393,14 @@ impl Model {
         let chance = outlook
             .forecast(moved.ln(), &Strain::default(), rir)
             .at_least(guard::reps_to_judge(set));
-        guard::Known::new(one_rm_kg, spread).map(|known| known.with_chance(chance))
+        let seconds = seconds_between(
+            self.condition.at_ms().unwrap_or_default(),
+            set.at.timestamp_millis(),
+        );
+        let tired = self.condition.strain(exercise, seconds);
+        let so_few = outlook.forecast(log_moved(set, lifter), &tired, rir);
+        let so_few = 1.0 - so_few.at_least(set.reps + 1);
+        guard::Known::new(one_rm_kg, spread).map(|known| known.with_chances(chance, so_few))
     }
 
     /// Whether the numbers of a set were so unlikely that they were asked about: it is in the log, so

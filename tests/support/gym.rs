@@ -22,6 +22,7 @@ use chalkbell::domain::status::TrainingStatus;
 use chrono::{DateTime, Duration, TimeZone as _, Utc};
 
 /// A member who lifts, and is advised, minute by minute.
+#[derive(Clone)]
 pub struct Gym {
     pub catalogue: Arc<Catalogue>,
     pub rack: Rack,
