@@ -269,7 +269,7 @@ async fn in_the_teams_quiet_hours_it_is_silent() {
         };
         let from = hours.split('-').next().unwrap();
         assert!(
-            told.text.contains(&format!("quiet from {from}")),
+            told.text.contains(&format!("No bell rings from {from}")),
             "{}",
             told.text
         );

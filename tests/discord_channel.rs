@@ -1168,9 +1168,9 @@ async fn the_digest_has_its_picture_and_own_weeks_come_in_private_with_theirs() 
     week_is_over(&store).await;
     let private = |user: u64| user + 5_000_000;
     for (channel, says, shows) in [
-        (GYM, "The team's week", "mean of 2: 1 set;"),
+        (GYM, "The team's week", "they did 1 set: "),
         (private(ANN), "Your week", "chest 1,"),
-        (private(COACH), "needs you", "2 counted sets"),
+        (private(COACH), "needs you", "2 members: 2 sets"),
     ] {
         let message = fake.bot_message(channel, says).await;
         let world = fake.world();

@@ -591,7 +591,7 @@ pub fn many_sets(count: usize) -> String {
 #[must_use]
 pub fn which_exercise(unknown: Option<&str>, may_keep: bool) -> String {
     match unknown {
-        None => "Which exercise was that?".to_owned(),
+        None => "Which exercise was that? Answer with its name, like `bench press`.".to_owned(),
         Some(name) if !may_keep => format!("I don't know {}. Which exercise is it?", quoted(name)),
         Some(name) => format!(
             "I don't know {name}. Which exercise is it? If it is none of these, keep it as your own: a \

@@ -123,7 +123,7 @@ pub fn attention(
     let of = worries.len() + others.iter().map(|(_, members)| members).sum::<usize>();
     let over = week.last_day() < scene.today();
     let mut lines = vec![match worries {
-        [] => format!("Going by what was posted, nobody needs you, {days}."),
+        [] => format!("{days}: nobody needs you, going by what was posted."),
         [_] => format!("1 of {of} needs you, {days}."),
         several => format!(
             "{} of {of} need you, {days}: {}.",

@@ -9,7 +9,7 @@ use crate::message::command::Bells;
 pub fn bell(advice: &Advice) -> String {
     match (advice.load, &advice.expect) {
         (Some(what), Some(expect)) => {
-            format!("rest over. {}, {}.", load(what), expectation(expect))
+            format!("rest over: {}, {}.", load(what), expectation(expect))
         }
         _ => "rest over.".to_owned(),
     }

@@ -113,7 +113,7 @@ fn how_it_went(told: &Told<'_>) -> String {
     let (done, of) = adherence.sessions();
     let (sets_done, sets_of) = adherence.sets();
     let extra = adherence.extra_sets;
-    let efforts = effort(&adherence.efforts);
+    let efforts = effort(&adherence.efforts, of > 0);
     if of == 0 {
         let days: BTreeSet<NaiveDate> = told.runs.iter().map(|run| run.day).collect();
         return match days.len() {
@@ -154,7 +154,7 @@ fn work_sets(count: u32) -> String {
 const OFF: f64 = 0.75;
 
 /// `about 0.5 left where 2 were asked`, `effort as asked`.
-fn effort(efforts: &Efforts) -> String {
+fn effort(efforts: &Efforts, planned: bool) -> String {
     let Some((asked, left)) = efforts.means() else {
         return match efforts.unrated {
             0 => "no effort to compare".to_owned(),
@@ -166,6 +166,7 @@ fn effort(efforts: &Efforts) -> String {
         super::attention::halves(asked),
     );
     match efforts.off() {
+        _ if !planned => format!("about {left} left on average"),
         off if off.abs() < OFF => format!("effort as asked, about {left} left"),
         _ => format!("about {left} left where the plan asks for {asked_for}"),
     }
@@ -524,8 +525,13 @@ fn member_line(name: &str, tally: &Tally, full: bool, catalogue: &Catalogue) -> 
     let off = off.into_iter().filter_map(|(one, words)| told(one, words));
     let rest = rest.into_iter().filter_map(|(one, words)| told(one, words));
     let parts: String = off.chain(rest.filter(|_| full)).collect();
+    // Where nothing else is said of the muscles, they are all.
+    let parts = match parts.strip_prefix(" Also:") {
+        Some(all) => format!(":{all}"),
+        None => format!(".{parts}"),
+    };
     format!(
-        " - {}, {}.{parts}",
+        " - {}, {}{parts}",
         shown_name(name),
         one_or_more(tally.sets, "set")
     )

@@ -222,11 +222,11 @@ fn fault(fault: &Fault, catalogue: &Catalogue) -> String {
 
 fn what_is_wrong(kind: &FaultKind, catalogue: &Catalogue) -> String {
     match kind {
-        FaultKind::NoDay => "which day? Begin with one, like `mon:`.".to_owned(),
+        FaultKind::NoDay => "which day is that? Begin with one, like `mon:`.".to_owned(),
         FaultKind::UnknownDay(nearest) => no_such(
             "day of the week",
             nearest.map(day_word),
-            "`mon` to `sun` are",
+            "`mon` and `sun`",
         ),
         FaultKind::UnknownExercise(nearest) => {
             let names = nearest.iter().take(3);
@@ -234,22 +234,25 @@ fn what_is_wrong(kind: &FaultKind, catalogue: &Catalogue) -> String {
                 .map(|&id| format!("`{}`", catalogue.exercise(id).name))
                 .collect();
             match names.as_slice() {
-                [] => "no such exercise. `/catalogue WORD` finds them.".to_owned(),
-                names => format!("no such exercise. The nearest: {}.", names.join(", ")),
+                [] => "I know no such exercise. `/catalogue press` finds some.".to_owned(),
+                names => format!(
+                    "I know no such exercise. The nearest: {}.",
+                    names.join(", ")
+                ),
             }
         }
-        FaultKind::NoSets => "how many sets and reps? Like `4x6-10`.".to_owned(),
-        FaultKind::UnknownWord(nearest) => no_such("word here", *nearest, "`2rir` or `80kg` are"),
-        FaultKind::BareNumber => "of what? `2rir` is an effort, `80kg` a load.".to_owned(),
+        FaultKind::NoSets => "how many sets and reps? Write it like `4x6-10`.".to_owned(),
+        FaultKind::UnknownWord(nearest) => no_such("word", *nearest, "`2rir` and `80kg`"),
+        FaultKind::BareNumber => "what does this number stand for? `2rir` is an effort, `80kg` a load.".to_owned(),
         FaultKind::Effort => {
             "an effort is 0 to 10 left, in halves: `2rir`, `1.5rir`, `@8`.".to_owned()
         }
         FaultKind::Load => {
-            "no load that this exercise can have: above 0, up to 1,000 kg; `+10kg`, `-15kg` and \
-             `bw` are for lifts of the body."
+            "this exercise can't have that load. A load is above 0 and up to 1,000 kg; `+10kg`, `-15kg` \
+             and `bw` are for lifts of the body."
                 .to_owned()
         }
-        FaultKind::Twice => "said twice, and it differs; which one holds?".to_owned(),
+        FaultKind::Twice => "it stands there twice, and differs. Which one holds?".to_owned(),
         FaultKind::LoadOrShare => "kilograms or percent? Write `75kg` or `75%`.".to_owned(),
         FaultKind::LoadOrRest => {
             "a pair of dumbbells or a rest? Write `30kg` or `rest 30s`.".to_owned()
@@ -257,29 +260,29 @@ fn what_is_wrong(kind: &FaultKind, catalogue: &Catalogue) -> String {
         FaultKind::TwoExercises => {
             "two exercises? Put them on two lines, or join them with `or` or `with`.".to_owned()
         }
-        FaultKind::NoExercise => "of which exercise?".to_owned(),
+        FaultKind::NoExercise => "which exercise is that?".to_owned(),
         FaultKind::Numbers(error) => numbers(*error),
         FaultKind::Nothing => {
-            "there is no day in it. Begin like `mon: back squat 4x6-10`.".to_owned()
+            "there is no day in it. Begin with one, like `mon: back squat 4x6-10`.".to_owned()
         }
         FaultKind::WeekNumber(due) => {
-            format!("week {due} is next. Number them in order, or not at all.")
+            format!("week {due} comes next. Number the weeks in order, or not at all.")
         }
         FaultKind::Share => "a share is a whole number of percent, like `60%`.".to_owned(),
         FaultKind::Block(error) => block_numbers(*error),
         FaultKind::UnknownMuscle(nearest) => {
             let name = nearest.map(|id| catalogue.muscle(id).name.as_str());
-            no_such("muscle", name, "`chest`, `back`, `quads` are")
+            no_such("muscle", name, "`chest` and `quads`")
         }
-        FaultKind::NoBand => "how many sets a week? Like `10-14`, or `usual`.".to_owned(),
+        FaultKind::NoBand => "how many sets a week? Write it like `10-14`, or `usual`.".to_owned(),
         FaultKind::Band(_) => "weekly sets go from fewest to most, 60 at most: `10-14`.".to_owned(),
     }
 }
 
 fn no_such(what: &str, nearest: Option<&str>, else_known: &str) -> String {
     match nearest {
-        Some(nearest) => format!("no {what}. Did you mean `{nearest}`?"),
-        None => format!("no {what}; {else_known}."),
+        Some(nearest) => format!("I know no such {what}. Did you mean `{nearest}`?"),
+        None => format!("I know no such {what}. I know words like {else_known}."),
     }
 }
 
@@ -500,15 +503,24 @@ pub fn no_block(name: Option<&str>, week: Week) -> String {
 /// A block, with the week that runs; one's own without a name.
 #[must_use]
 pub fn block_of(name: Option<&str>, running: &Running) -> String {
-    format!(
-        "{}, week {} of {} ({}), from {}:\n```\n{}\n```",
+    let title = format!(
+        "{}, week {} of {} ({}), from {}",
         block_title(name),
         running.place + 1,
         running.block.weeks().len(),
         block_week(running.week()),
-        day(running.from),
-        block::print(&running.block)
-    )
+        day(running.from)
+    );
+    // A coach sees it as it is written, a member in words.
+    let weeks = match name {
+        Some(_) => format!("```\n{}\n```", block::print(&running.block)),
+        None => {
+            let weeks = (1..).zip(running.block.weeks());
+            let weeks = weeks.map(|(n, week)| format!(" - week {n}: {}", block_week(*week)));
+            weeks.collect::<Vec<_>>().join("\n")
+        }
+    };
+    format!("{title}:\n{weeks}")
 }
 
 /// A week of a block in words: `4 left, 60 % of the sets`.
