@@ -153,18 +153,6 @@ pub fn wrapped(line: &str, width: usize) -> String {
     text
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_line_keeps_its_indentation_when_it_is_broken() {
-        assert_eq!(wrapped(" - one two", 20), " - one two");
-        assert_eq!(wrapped(" - one two three", 11), " - one two\n   three");
-        assert_eq!(wrapped("one two three", 8), "one two\n  three");
-    }
-}
-
 /// How one command is used, with examples that work as they stand.
 #[must_use]
 pub fn command(word: &str, line: &str) -> String {
@@ -224,5 +212,17 @@ pub fn counted(set: &str, why_not: Option<&str>, judged: bool) -> String {
             "No, {set} does not count ({why}). A set counts when it has 5 to \
              30 reps and no more than 3 left, and the target muscle gave out first."
         ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_line_keeps_its_indentation_when_it_is_broken() {
+        assert_eq!(wrapped(" - one two", 20), " - one two");
+        assert_eq!(wrapped(" - one two three", 11), " - one two\n   three");
+        assert_eq!(wrapped("one two three", 8), "one two\n  three");
     }
 }
