@@ -119,10 +119,8 @@ fn about_the_bot(heard: &Heard) -> Option<Talk> {
     if heard.word("who") && heard.word("coach") && heard.words.len() <= 6 {
         return Some(Talk::Coaches);
     }
-    if heard.has(I::Bell) {
-        if heard.phrase("missed the") || heard.word("late") {
-            return Some(Talk::Next(None));
-        }
+    if heard.has(I::Bell) && (heard.phrase("missed the") || heard.word("late")) {
+        return Some(Talk::Next(None));
     }
     if heard.has(I::Unit) && heard.any(&[I::How, I::Change, I::May]) && !heard.number {
         return Some(Talk::HowTo("units"));
