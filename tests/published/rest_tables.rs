@@ -329,7 +329,7 @@ fn one_ahead_of_means(
     clippy::cast_sign_loss,
     reason = "repetitions, 0 to 100"
 )]
-fn whole(reps: f64) -> u32 {
+pub(crate) fn whole(reps: f64) -> u32 {
     reps as u32
 }
 
@@ -370,13 +370,6 @@ pub(crate) fn ahead(records: &[&Value], priors: &LearnedPriors) -> Vec<(String, 
         let cap = record["cap"].as_f64().unwrap_or(100.0);
         for n in 1..reps.len() {
             let ours = one_ahead_of_means(&catalogue, class, &reps[..n], rest_s, rir).min(cap);
-            println!(
-                "{} {} {rest_s} s set {}: {:.1} {ours:.1}",
-                record["study"],
-                record["exercise"],
-                n + 1,
-                reps[n]
-            );
             let off = [ours, reps[n - 1], 0.9 * reps[n - 1]].map(|said| (said - reps[n]).abs());
             all.push((record["study"].as_str().unwrap().to_owned(), n + 1, off));
         }

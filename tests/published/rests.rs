@@ -3,6 +3,7 @@
 use chalkbell::domain::effort::Rir;
 use chalkbell::domain::next_set::Decision;
 
+use super::rest_tables::whole;
 use crate::gym::Gym;
 
 /// A lift of several joints with a usual load, its repetitions, and the shortest rest between hard sets.
@@ -74,7 +75,7 @@ fn rests_that_nobody_has_published_are_told_with_wider_intervals() {
         let told = outlook.forecast_after(log_load, &strain, rir, true, rest_s);
         let sure = outlook.forecast_asked(log_load, &strain, rir);
         assert!((told.median() - sure.median()).abs() < 1e-9);
-        let far = (sure.median() + 3.0).round() as u32;
+        let far = whole((sure.median() + 3.0).round());
         told.at_least(far) / sure.at_least(far)
     };
     let [shortest, short, published, usual] = [15.0, 30.0, 60.0, 180.0].map(likelier);
