@@ -18,7 +18,7 @@ use super::super::reading::{Draft, DraftLoad, SetReading};
 use super::super::scan::Scan;
 use super::super::sets::Flags;
 use super::super::vocabulary::{Roles, W};
-use super::against::Against;
+use super::against::{self, Against};
 use super::atom::{Atom, Atoms, Joint, Parting, Said, atoms, unit_of};
 use super::evidence::{NONE, Usual};
 use super::order::{groups, orders};
@@ -291,6 +291,13 @@ impl Line<'_> {
                 return None;
             }
         }
+        if let Some(bare) = without_unit_behind(atoms) {
+            let from = candidates.len();
+            self.candidates(&bare, &usual, &mut candidates)?;
+            for candidate in candidates.iter_mut().skip(from) {
+                candidate.against.add(against::Sign::UnitBehind, 1.0);
+            }
+        }
         candidates.sort_by(|a, b| a.against.cost().total_cmp(&b.against.cost()));
         let best = candidates.first()?.against.cost();
         let odds = |candidate: &Candidate| (best - candidate.against.cost()).exp();
@@ -449,12 +456,39 @@ fn pair_of_dumbbells(atoms: &Atoms) -> Option<Atoms> {
     Some(out)
 }
 
+/// `185x8 lb`: the same with the units at the ends of its groups taken off, where no load has one of its
+/// own. The line keeps the unit.
+fn without_unit_behind(atoms: &Atoms) -> Option<Atoms> {
+    let mut out = atoms.clone();
+    let mut crossed = false;
+    let mut any = false;
+    for (at, atom) in out.list.iter_mut().enumerate() {
+        let next = atoms.list.get(at + 1);
+        match atom {
+            Atom::Number(number) if number.num.unit.is_some() => {
+                let ends = matches!(next, None | Some(Atom::Parting(_) | Atom::Effort(_)));
+                if !crossed || !ends || number.num.sign != Sign::None {
+                    return None;
+                }
+                number.num.unit = None;
+                number.said = Said::Nothing;
+                any = true;
+            }
+            _ => {}
+        }
+        crossed = matches!(atom, Atom::Joint(Joint::Times));
+    }
+    any.then_some(out)
+}
+
 /// `10 reps at bodyweight`, `80kg, 8 reps`: words say of every number what it is; one may be left.
 fn is_told(atoms: &Atoms) -> bool {
     let open = |atom: &&Atom| matches!(atom, Atom::Number(n) if n.said == Said::Nothing);
     let open = atoms.list.iter().filter(open).count();
     let body = atoms.list.contains(&Atom::Body);
-    open == 0 || open == 1 && (body || atoms.numbers == 2 && atoms.list.len() == 3)
+    let last = |atom: &Atom| matches!(atom, Atom::Number(_));
+    let up_to_last = atoms.list.iter().rposition(last);
+    open == 0 || open == 1 && (body || atoms.numbers == 2 && up_to_last == Some(2))
 }
 
 /// `100/8/3`: three sets of eight, or one more of three.
