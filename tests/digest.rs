@@ -223,7 +223,7 @@ async fn nobody_is_named_who_did_not_agree() {
     let plan = "/plan team\nmon: bench press 2x10 2rir; back squat 1x6 2rir";
     let mut gym = unnamed_team().await;
     gym.says("coach", plan).await;
-    gym.says("coach", "/block ben\n2rir; 4rir 60%").await;
+    gym.says("coach", "/block ben\n2rir; 4rir 50%").await;
     let out = gym.winds_to(utc(SUNDAY)).await;
     let all = public(&out)[0];
     let data = all.data.as_ref().unwrap();
@@ -284,7 +284,7 @@ async fn a_member_is_left_out_of_it_who_wants_that_and_gets_their_own_week_who_w
 #[tokio::test]
 async fn next_week_is_named_by_block_and_with_names_where_it_differs() {
     let mut gym = team().await;
-    gym.says("coach", "/block team\n3rir; 2rir; 4rir 60%").await;
+    gym.says("coach", "/block team\n1rir; 2rir; 4rir 50%").await;
     let out = gym.winds_to(utc(SUNDAY)).await;
     let text = &public(&out)[0].text;
     assert!(
@@ -292,8 +292,8 @@ async fn next_week_is_named_by_block_and_with_names_where_it_differs() {
         "{text}"
     );
     let mut gym = team().await;
-    gym.says("coach", "/block team\n3rir; 2rir; 4rir 60%").await;
-    gym.says("coach", "/block ben\n2rir; 4rir 60%").await;
+    gym.says("coach", "/block team\n1rir; 2rir; 4rir 50%").await;
+    gym.says("coach", "/block ben\n2rir; 4rir 50%").await;
     gym.says("ben", "/digest mine on").await;
     let out = gym.winds_to(utc(SUNDAY)).await;
     let text = &public(&out)[0].text;
@@ -301,7 +301,7 @@ async fn next_week_is_named_by_block_and_with_names_where_it_differs() {
         text.contains("Next week for ann and 1 more: week 2 of 3, 2 left."),
         "{text}"
     );
-    let light = "week 2 of 2, 4 left, 60 % of the sets.";
+    let light = "week 2 of 2, 4 left, 50 % of the sets.";
     assert!(
         text.contains(&format!("\nNext week for ben: {light}\n")),
         "{text}"

@@ -31,7 +31,7 @@ const TEXTS: [&str; 18] = [
     "/plan bo\nmon: back squat 4x6-10 2rir; lying leg curl 3x10-15 1rir\nthu: bench press 4x8-12 1rir",
     "/plan for ines, bo:\nmon: squat 3x5-8 100 kg; bench + row 3x8\nfor all:\nsat: curl 2x12",
     "/plan next week\ntue: leg press 5x10-15 @8 rest 3:00",
-    "/block bo\nweek 1: 3rir\nweek 2: 2rir 110%\nweek 3: 1rir\nweek 4: lighter",
+    "/block bo\nweek 1: 2rir\nweek 2: 1rir 110%\nweek 3: 2rir\nweek 4: lighter",
     "/block\n1: +1rir 80%\n2: -1rir",
     "/target bo chest 10-20, back 12-18; quads off",
     "/target chest 10 20",

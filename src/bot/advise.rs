@@ -76,17 +76,21 @@ impl Work<'_> {
         lines.extend(self.first_words(before, live));
         let backdated = self.backdated_line();
         for (place, &exercise) in live.iter().enumerate() {
-            let advice = self.advise(exercise);
+            let advice = self.advise_in_turn(exercise);
             let last = place + 1 == live.len();
             if advice.decision == Decision::Stop && self.is_told_to_stop(exercise) {
                 continue;
             }
             if last {
-                self.set_bell(&advice, 0);
-                let mut more = self.what_follows(&advice);
+                self.set_bell_in_turn(&advice, 0);
+                let mut more = match self.turn_line(exercise) {
+                    Some(line) => vec![line],
+                    None => self.what_follows(&advice),
+                };
                 more.extend(lines.iter().cloned());
                 let over = more.iter().any(|line| line == words::session::SESSION_DONE);
                 self.show(&advice, &more);
+                self.show_others_in_turn(live);
                 if over {
                     self.end_of_plan();
                 }
@@ -205,13 +209,13 @@ impl Work<'_> {
             About::Volume => self.answer_volume(&question.muscles),
             About::Week => self.answer_week(),
             About::Load | About::Rest => {
-                let Some(exercise) = question.exercise.or_else(|| self.at_hand()) else {
+                let Some(exercise) = question.exercise.or_else(|| self.next_up()) else {
                     self.say(words::NO_SET_YET);
                     return;
                 };
                 let advice = match question.what_if {
                     Some(trial) => self.try_out(exercise, &trial),
-                    None => self.advise(exercise),
+                    None => self.advise_in_turn(exercise),
                 };
                 self.reply_with(&advice);
             }
@@ -329,10 +333,15 @@ impl Work<'_> {
             self.say(words::NO_SET_YET);
             return;
         };
+        // What is said of a pair is said of the one whose turn it is.
+        let round = self
+            .round()
+            .filter(|round| round.is_closed && round.holds(exercise));
+        let exercise = round.map_or(exercise, |round| round.next);
         let advice = if self.failing().is_empty() {
             self.go_ahead(exercise)
         } else {
-            self.advise(exercise)
+            self.advise_in_turn(exercise)
         };
         // Moved by a failing check, however often it was before, rung or not.
         let moved = match advice.decision {
@@ -343,7 +352,7 @@ impl Work<'_> {
         if moved > MOST_MOVES {
             self.show(&advice, &[words::bells::ENOUGH.to_owned()]);
         } else {
-            self.set_bell(&advice, moved);
+            self.set_bell_in_turn(&advice, moved);
             self.show(&advice, more);
         }
     }
@@ -357,7 +366,7 @@ impl Work<'_> {
     /// The lifter says that everything is ready: go now where the set would still count, with
     /// what this rest gives; the lifter knows the body better than any clock.
     fn go_ahead(&self, exercise: ExerciseId) -> Advice {
-        let planned = self.advise(exercise);
+        let planned = self.advise_in_turn(exercise);
         let run = self.run(exercise);
         let elapsed = self.elapsed_s(&run);
         if run.is_empty() || planned.load.is_none() || elapsed >= planned.rest_s {

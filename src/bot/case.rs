@@ -881,14 +881,17 @@ fn needs_of_report(scene: &Scene, needs: &mut Needs) {
     needs.beliefs.dedup();
 }
 
-/// The exercise that the session is at.
+/// The exercise that the session is at, and those that may be done in turn with it.
 fn at_hand(scene: &Scene) -> Vec<ExerciseId> {
-    scene
-        .last()
-        .map(|filed| filed.set.exercise)
-        .into_iter()
-        .collect()
+    let latest = scene.session().iter().rev().take(IN_TURN);
+    let mut exercises: Vec<ExerciseId> = latest.map(|filed| filed.set.exercise).collect();
+    exercises.sort_unstable();
+    exercises.dedup();
+    exercises
 }
+
+/// Exercises that are done in turn are among the last so many sets.
+const IN_TURN: usize = 8;
 
 fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
     needs

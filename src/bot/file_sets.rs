@@ -517,9 +517,9 @@ impl Work<'_> {
                 .is_some()
         })) {
             Some(exercise) => {
-                let advice = self.advise(exercise);
+                let advice = self.advise_in_turn(exercise);
                 if still.is_some() {
-                    self.set_bell(&advice, 0);
+                    self.set_bell_in_turn(&advice, 0);
                 }
                 self.show(&advice, &[line]);
             }

@@ -25,6 +25,7 @@ mod follow;
 mod history;
 mod hurt;
 pub mod import;
+mod in_turn;
 mod lift;
 mod member;
 mod notes;

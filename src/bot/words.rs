@@ -14,6 +14,7 @@ pub mod glossary;
 pub mod help;
 pub mod history;
 pub mod hurt;
+pub mod in_turn;
 pub mod notes;
 pub mod own_data;
 pub mod own_names;
@@ -190,14 +191,20 @@ pub fn expectation(expect: &Expectation) -> String {
 /// The line of advice, without the exercise's name. `elapsed_s` is the rest already taken.
 #[must_use]
 pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
+    advice_when(advice, elapsed_s, None)
+}
+
+/// The same with when it goes on, where that is not a matter of this exercise's own rest.
+#[must_use]
+pub fn advice_when(advice: &Advice, elapsed_s: u32, in_turn: Option<&str>) -> String {
     let rested = elapsed_s > 0 && elapsed_s >= advice.rest_s;
     let why = match advice.reason {
         // What goes as usual needs no word, and whoever may go none on why to wait.
         Reason::Steady => String::new(),
-        on_rest if rested && is_on_rest(on_rest) => String::new(),
+        on_rest if (rested || in_turn.is_some()) && is_on_rest(on_rest) => String::new(),
         _ => reason(advice),
     };
-    let when = when(advice.rest_s, elapsed_s);
+    let when = in_turn.map_or_else(|| when(advice.rest_s, elapsed_s), str::to_owned);
     let expect = advice.expect.as_ref().map(expectation);
     let (what, expect) = match (advice.load.map(load), expect) {
         (Some(what), Some(expect)) => (what, expect),
@@ -270,7 +277,9 @@ const fn in_fives(seconds: u32) -> u32 {
     seconds.div_ceil(5) * 5
 }
 
-fn when(rest_s: u32, elapsed_s: u32) -> String {
+/// When the next set is due: `rest 2:00`, `0:30 more rest`, `go when ready`.
+#[must_use]
+pub fn when(rest_s: u32, elapsed_s: u32) -> String {
     match rest_s.saturating_sub(elapsed_s) {
         0 if elapsed_s > 0 || rest_s == 0 => "go when ready".to_owned(),
         left if elapsed_s > 0 => format!("{} more rest", minutes(in_fives(left))),

@@ -443,7 +443,11 @@ impl<'a> Work<'a> {
             "{}, {}: {}",
             words::shown_name(&self.member.name),
             exercise.name,
-            words::advice(advice, elapsed)
+            words::advice_when(
+                advice,
+                elapsed,
+                self.when_in_turn(advice.exercise).as_deref()
+            )
         );
         if !run.is_empty() {
             let of = self.planned_sets(advice.exercise);

@@ -307,7 +307,7 @@ fn numbers(error: PlanError) -> String {
 fn block_numbers(error: BlockError) -> String {
     match error {
         BlockError::Weeks(_) => {
-            "a block has 1 to 52 weeks, like `3rir; 2rir; 4rir 60%`.".to_owned()
+            "a block has 1 to 52 weeks, like `2rir; 1rir; 4rir 50%`.".to_owned()
         }
         BlockError::Share(_) => "a share is 0 to 200 percent of the planned sets.".to_owned(),
         BlockError::Shift(_) => "a shift is 5 reps at most, like `+1rir`.".to_owned(),

@@ -273,10 +273,10 @@ fn orders_name_whom_which_week_and_what() {
     }
     let blocks = [
         (
-            "/block Ines 3rir; 2rir",
+            "/block Ines 2rir; 1rir",
             member("ines"),
             this,
-            write("3rir; 2rir\n"),
+            write("2rir; 1rir\n"),
         ),
         (
             "/block Ines next week +1rir",
