@@ -198,3 +198,31 @@ fn lists_fit_a_terminal_of_eighty_columns() {
     assert_eq!(long, [""; 0]);
     assert!(!all.contains("oaches"), "{all}");
 }
+
+#[test]
+fn plates_and_minutes_are_answered_in_the_words_of_the_rack() {
+    let mut wren = Club::begin();
+    let yet = wren.says(2, "16:59", "what should I do today?");
+    assert!(yet.contains("no sets yet"), "{yet}");
+    wren.says(2, "17:00", "bench 60x10, 2 left");
+    let plates = wren.says(2, "17:01", "what plates for 77.5?");
+    assert_eq!(plates, "Each side for 77.5 kg: 25 + 2.5 + 1.25.");
+    let odd = wren.says(2, "17:02", "which plates for 78?");
+    assert!(odd.contains("do not make 78 kg"), "{odd}");
+    let fit = wren.says(4, "17:00", "45 min today");
+    assert!(fit.contains("45 minutes"), "{fit}");
+}
+
+#[test]
+fn bells_stay_on_through_chat_and_go_off_when_told_to() {
+    let mut wren = Club::begin();
+    for chat in ["still on mute", "my alarm didn't go off", "timer's on"] {
+        wren.says(2, "17:00", chat);
+    }
+    wren.says(2, "17:01", "bench 60x10, 1 left");
+    let minutes = (2..8).map(|minute| wren.passes(2, &format!("17:0{minute}")));
+    let rung: Vec<String> = minutes.filter(|text| text.contains("rest over")).collect();
+    assert_eq!(rung.len(), 1, "{rung:?}");
+    let off = wren.says(2, "17:08", "bells off please");
+    assert!(off.contains("Bells are off"), "{off}");
+}

@@ -3,7 +3,10 @@
 
 use super::words;
 use super::work::{Work, is_work};
+use crate::domain::catalogue::Basis;
 use crate::domain::id::ExerciseId;
+use crate::domain::load::Load;
+use crate::domain::mass::{Mass, Unit};
 use crate::domain::week::{self, Counts, Ground};
 use crate::message::command::{Bells, Deed, Order, RackCommand, USAGE, WeekSaid, Whom};
 use crate::message::talk::{Talk, talk_of_word};
@@ -63,6 +66,7 @@ impl Work<'_> {
                 let text = words::help::converted(*value, *unit);
                 self.tell(text);
             }
+            Talk::Plates(value, unit) => self.tell_plates(*value, *unit),
             Talk::Privacy => self.tell(words::help::PRIVACY),
             Talk::Coaches => {
                 let coaches = self.loaded.members.iter().filter(|one| one.coach);
@@ -74,6 +78,24 @@ impl Work<'_> {
             Talk::At(place) => self.rack(&RackCommand::At(place.clone(), Vec::new())),
             Talk::NotUnderstood => self.tell(words::help::NOT_UNDERSTOOD),
         }
+    }
+
+    /// Which discs make a load, on a bar.
+    fn tell_plates(&mut self, value: f64, unit: Option<Unit>) {
+        let unit = unit.unwrap_or_else(|| self.scene.unit());
+        let rack = self.scene.rack();
+        let text = Mass::new(value, unit).ok().map(|mass| {
+            let load = Load {
+                mass,
+                unit,
+                basis: Basis::Total,
+            };
+            match rack.discs_per_side(mass) {
+                Some(discs) => words::session::each_side(load, &discs, rack.unit()),
+                None => words::session::cannot_make(load),
+            }
+        });
+        self.tell(text.unwrap_or_else(|| words::session::NO_LOAD.to_owned()));
     }
 
     /// Whether the member was never told what this is.

@@ -28,7 +28,11 @@ impl Work<'_> {
     pub(super) fn due_text(&self) -> String {
         let due = self.due();
         if due.is_empty() {
-            return words::usual::NOTHING_KNOWN.to_owned();
+            let text = match self.scene.member.condition.is_some() {
+                true => words::usual::NOTHING_KNOWN,
+                false => words::usual::NO_SETS_YET,
+            };
+            return text.to_owned();
         }
         let rows: Vec<Due<'_>> = due
             .iter()

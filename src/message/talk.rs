@@ -87,6 +87,8 @@ pub enum Talk {
     Swap,
     /// What to do where something cannot be had.
     Instead,
+    /// The discs on each side for this load, in the member's unit where none is named.
+    Plates(f64, Option<Unit>),
     /// A load in the other unit.
     Convert(f64, Unit),
     /// Who sees what is posted.
@@ -141,15 +143,14 @@ pub fn talk(text: &str, reader: &Reader) -> Option<Talk> {
     if !trimmed.is_empty() && trimmed.chars().all(|c| c == '?' || c.is_whitespace()) {
         return Some(Talk::Help);
     }
-    if trimmed.contains(['"', '“', '”']) || trimmed.starts_with('>') {
-        // Somebody is quoted.
+    if quotes_somebody(trimmed) {
         return None;
     }
     if let Some(on) = bells::switched(trimmed) {
         return Some(Talk::Bells(on));
     }
     let heard = hear(trimmed, reader)?;
-    if let Some(talk) = loose::conversion(&heard) {
+    if let Some(talk) = loose::conversion(&heard).or_else(|| loose::plates(trimmed, &heard)) {
         return Some(talk);
     }
     if heard.unknown.is_empty()
@@ -182,6 +183,24 @@ pub fn talk(text: &str, reader: &Reader) -> Option<Talk> {
     let talk = alone.next().or_else(|| loose::asked(&heard));
     talk.or_else(|| Some(heard.about(reader.asking().topic(trimmed, &heard)?)))
 }
+
+/// Whether somebody else's words are repeated. A question on a word or two in marks is one's own: `what
+/// does "2 left" mean`.
+fn quotes_somebody(text: &str) -> bool {
+    const MARKS: [char; 3] = ['"', '“', '”'];
+    let quoted = text.split(MARKS).skip(1).step_by(2);
+    let long = quoted.map(words_of).any(|words| words.len() > MOST_QUOTED);
+    let asks = words_of(text).iter().any(|word| {
+        matches!(
+            word.as_str(),
+            "mean" | "means" | "meant" | "is" | "what" | "whats"
+        )
+    });
+    text.starts_with('>') || text.contains(MARKS) && (long || !asks || text.starts_with(MARKS))
+}
+
+/// Most words in marks that are asked about.
+const MOST_QUOTED: usize = 3;
 
 /// How likely a message asks the bot, 0 to 1: as a whole, or a question in it that stands behind a
 /// story. One sentence says less than all, so it has to say it more clearly.

@@ -242,6 +242,18 @@ pub fn ladder(steps: &[Step]) -> Option<String> {
     Some(format!("Warm up: {}.", told.join(" · ")))
 }
 
+/// Said where no load was named.
+pub const NO_LOAD: &str = "That is no load. Ask like `what plates for 80?`.";
+
+/// Said where the discs do not make a load.
+#[must_use]
+pub fn cannot_make(what: Load) -> String {
+    format!(
+        "Your bar and plates do not make {}. `/equipment` shows what you can load.",
+        load(what)
+    )
+}
+
 /// `Each side for 82.5 kg: 25 + 5 + 1.25.`; the empty bar has none.
 #[must_use]
 pub fn each_side(what: Load, discs: &[Mass], unit: Unit) -> String {

@@ -9,6 +9,10 @@ use crate::domain::week::Band;
 /// Said to a member of whom no set of the last weeks is known, or whose week is full.
 pub const NOTHING_KNOWN: &str = "You have no plan, and no muscle that you trained lately is behind this week. Post what you do, like `bench 60x10, 2 left`. `/week` shows where you stand.";
 
+/// Said to a member who has not posted a set yet.
+pub const NO_SETS_YET: &str = "You have no plan and no sets yet, so I can't say what is due. Start with \
+what you know, and post it like `squat 40x10, 2 left`: I tell you the next load and the rest.";
+
 /// Said above a session that was chosen without a plan.
 pub const FROM_USUAL: &str = "You have no plan, so I chose from what you usually do.";
 

@@ -76,6 +76,32 @@ pub(super) fn conversion(heard: &Heard) -> Option<Talk> {
     (words.len() <= 8 && number > 0.0).then_some(Talk::Convert(number, from))
 }
 
+/// `what plates for 77.5`, `which discs do I put on for 125 lb?`: the load, and its unit where named.
+pub(super) fn plates(text: &str, heard: &Heard) -> Option<Talk> {
+    let which = ["what", "whats", "which", "wich", "how", "wat"];
+    let asks = heard.asks || which.iter().any(|word| heard.word(word));
+    if !heard.has(I::Discs) || !asks || heard.words.len() > 10 {
+        return None;
+    }
+    let low = text.to_lowercase();
+    let (_, behind) = low.rsplit_once(" for ")?;
+    let behind = behind
+        .trim()
+        .trim_end_matches(['?', '.', '!'])
+        .replace(',', ".");
+    let digits = behind
+        .find(|c: char| !c.is_ascii_digit() && c != '.')
+        .unwrap_or(behind.len());
+    let value: f64 = behind.get(..digits)?.parse().ok()?;
+    let unit = match behind.get(digits..)?.trim() {
+        "" => None,
+        "kg" | "kgs" | "kilos" => Some(Unit::Kg),
+        "lb" | "lbs" | "pounds" => Some(Unit::Lb),
+        _ => return None,
+    };
+    (value > 0.0).then_some(Talk::Plates(value, unit))
+}
+
 fn newcomer(heard: &Heard) -> Option<Talk> {
     let new = heard.word("beginner")
         || heard.word("never") && heard.any(&[I::I])

@@ -197,6 +197,11 @@ fn about_own_sets(heard: &Heard) -> Option<Talk> {
     if let Some(why) = why(heard) {
         return Some(why);
     }
+    // To record is to post, but a lift's record is its best.
+    let record = heard.word("record") && heard.asks && heard.exercise.is_some();
+    if record && heard.words.len() <= 5 && !heard.any(&[I::How, I::May, I::What]) {
+        return Some(Talk::Best(heard.exercise));
+    }
     if heard.has(I::Best) || heard.term == Some(Term::OneRepMax) {
         let asks = heard.questions() || heard.has(I::I) || heard.words.len() <= 3;
         let of_something = heard.has(I::I) || heard.exercise.is_some() || heard.words.len() <= 3;
@@ -384,6 +389,14 @@ fn about_training(heard: &Heard) -> Option<Talk> {
         && heard.any(&[I::Only, I::I, I::What, I::May, I::Do, I::Session])
         && heard.exercise.is_none()
         && !heard.any(&[I::Rest, I::Did, I::Last, I::Off])
+    {
+        return Some(Talk::Fit(minutes));
+    }
+    // `45 min today`
+    if let Some(minutes) = heard.minutes
+        && is_today(heard)
+        && heard.weighty == 2
+        && !heard.names()
     {
         return Some(Talk::Fit(minutes));
     }

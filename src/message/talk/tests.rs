@@ -33,6 +33,7 @@ fn kind(text: &str) -> &'static str {
         Some(Talk::Next(_)) => "next",
         Some(Talk::Trains(_)) => "trains",
         Some(Talk::Bells(_)) => "bells",
+        Some(Talk::Plates(..)) => "plates",
         Some(Talk::Swap) => "swap",
         Some(Talk::Instead) => "instead",
         Some(Talk::Convert(..)) => "convert",
