@@ -208,3 +208,36 @@ fn a_note_on_a_set_is_kept_and_shown() {
     let history = wren.history("2026-11-12");
     assert!(history.contains("narrower grip"), "{history}");
 }
+
+#[test]
+fn an_effort_by_itself_is_that_of_the_set_before() {
+    let mut wren = Club::begin();
+    wren.says(10, "17:00", "bench 60x10");
+    let told = wren.says(10, "17:01", "2 left");
+    assert!(told.contains("60 kg × 10, 2 left"), "{told}");
+    // A set that has one keeps it, and an old one is not meant.
+    assert_eq!(wren.says(10, "17:02", "1 left"), "");
+    wren.says(10, "17:04", "x9");
+    assert_eq!(wren.says(10, "17:30", "rir 1"), "");
+    let told = wren.says(10, "17:31", "x8, felt easy");
+    assert!(told.contains("8, 4 left"), "{told}");
+}
+
+#[test]
+fn a_best_of_the_day_goes_with_the_number_that_made_it() {
+    let mut wren = Club::begin();
+    wren.says(9, "17:00", "bench 60x10, 2 left");
+    wren.says(10, "17:00", "bench 62.5x10, 2 left");
+    let best = wren.says(12, "17:00", "bench 70x9, 1 left");
+    assert!(best.contains("A best on bench press: 70 kg"), "{best}");
+    wren.says(12, "17:01", "that was 60");
+    let summary = wren.says(12, "17:02", "done for today");
+    assert!(!summary.contains("70 kg"), "{summary}");
+    wren.says(12, "17:10", "bench 60x8, 1 left");
+    wren.says(12, "17:11", "make it 72.5");
+    let summary = wren.says(12, "17:12", "done here");
+    assert!(
+        summary.contains("A best on bench press: 72.5 kg"),
+        "{summary}"
+    );
+}

@@ -9,6 +9,7 @@ use super::state::FiledSet;
 use super::words;
 use super::work::Work;
 use crate::domain::best::{Best, Bests};
+use crate::domain::id::ExerciseId;
 use crate::domain::log::LoggedSet;
 use crate::domain::model::Model;
 
@@ -79,6 +80,27 @@ impl Work<'_> {
             }
         }
         lines
+    }
+
+    /// What was noticed of these exercises today is what their sets, as they now are, are bests in.
+    pub(super) fn notice_anew(&mut self, touched: &[ExerciseId], noticed: &[(LoggedSet, Best)]) {
+        let today = self.scene.today();
+        let names = touched.iter().map(|&one| self.scene.name_of(one));
+        let of_touched: Vec<String> = names.map(words::history::best_on).collect();
+        let of_today = noticed.iter().filter(|(set, _)| set.day == today);
+        let new = of_today.filter(|(set, _)| touched.contains(&set.exercise));
+        let new: Vec<String> = new.map(|(set, best)| self.best_line(set, *best)).collect();
+        let before = self.member.desk.bests_of.take();
+        let (of_today, earlier) = match before {
+            Some((day, lines)) if day == today => (lines, None),
+            other => (Vec::new(), other),
+        };
+        let stays = |line: &String| !of_touched.iter().any(|begins| line.starts_with(begins));
+        let lines: Vec<String> = of_today.into_iter().filter(stays).chain(new).collect();
+        self.member.desk.bests_of = match lines.is_empty() {
+            true => earlier,
+            false => Some((today, lines)),
+        };
     }
 
     fn best_line(&self, set: &LoggedSet, best: Best) -> String {

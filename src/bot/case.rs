@@ -18,6 +18,7 @@ use super::work::is_work;
 use crate::domain::belief::Belief;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
+use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MemberId};
 use crate::domain::next_set::Check;
 use crate::domain::session::Session;
@@ -29,7 +30,9 @@ use crate::message::command::{
 };
 use crate::message::feel::{Feel, feel, is_over};
 use crate::message::own_name::{self, Mapping};
-use crate::message::reading::{About, Draft, DraftLoad, Kind, Need, Reading, Unclear};
+use crate::message::reading::{
+    About, Correction, Draft, DraftLoad, Kind, Need, Part, Reading, Unclear,
+};
 use crate::message::talk::{Talk, asked_for, talk};
 use crate::message::unseen::reorders;
 use crate::message::{Answer, Context, complete, no_injury};
@@ -241,7 +244,7 @@ pub fn message(scene: &Scene, text: &str) -> Intent {
     }
     let carried = scene.carried(scene.recent, scene.now);
     let context = carried.context(scene.unit());
-    let alone = scene.reader.read(text, &context);
+    let alone = with_feel(scene.reader.read(text, &context), text);
     if hides(text) && (!alone.sets.is_empty() || alone.unclear.is_some()) {
         return beside(&alone, text, Intent::Hidden);
     }
@@ -435,6 +438,54 @@ fn known_place(scene: &Scene, text: &str) -> Option<String> {
     (profile.places.contains_key(&name) || profile.place.as_ref() == Some(&name)).then_some(name)
 }
 
+/// A reading with how its last set felt, where that is said behind it and no effort is: `squat 30x10,
+/// felt easy`.
+fn with_feel(mut reading: Reading, text: &str) -> Reading {
+    let clauses = text.split([',', ';', '.', '!', '\n']).map(str::trim);
+    let mut clauses = clauses.filter(|clause| !clause.is_empty());
+    let (first, last) = (clauses.next(), clauses.next_back());
+    if first.is_some()
+        && let Some(feel) = last.and_then(feel)
+        && let Some(set) = reading.sets.last_mut()
+        && set.rir.is_none()
+        && !set.warm_up
+        && set.reps > 0
+    {
+        set.rir = Rir::new(feel.leaves()).ok();
+    }
+    reading
+}
+
+/// An effort by itself, behind a set of which none was said: `rir 1`, `2 left`.
+fn effort_of_last(scene: &Scene, text: &str, reading: &Reading) -> Option<Intent> {
+    let last = scene.last().filter(|last| is_work(last))?;
+    let open = last.set.rir.is_none() && last.set.gave_out.is_none() && last.set.reps > 0;
+    let soon = scene.now - last.set.at <= EFFORT_WITHIN;
+    let short = text.split_whitespace().count() <= MOST_EFFORT_WORDS;
+    if !(open && soon && short) || fresh_question(scene).is_some() {
+        return None;
+    }
+    if reading.kind() != Kind::Chatter || reading.ended_by.is_some() {
+        return None;
+    }
+    let carried = scene.carried(scene.recent, scene.now);
+    let said = format!("that was {text}");
+    let said = scene.reader.read(&said, &carried.context(scene.unit()));
+    let is_effort = matches!(
+        said.correction,
+        Some(Correction::Change {
+            part: Some(Part::Rir),
+            ..
+        })
+    );
+    (is_effort && said.sets.is_empty()).then_some(Intent::Said(said))
+}
+
+/// An effort posted by itself is that of a set so long before it at most. Common practice, no source.
+const EFFORT_WITHIN: chrono::Duration = chrono::Duration::minutes(15);
+/// An effort is said in no more words.
+const MOST_EFFORT_WORDS: usize = 4;
+
 fn said(scene: &Scene, text: &str, reading: Reading) -> Intent {
     let hurts = reading.hurt.is_some() || reading.may_hurt.is_some();
     if !hurts
@@ -451,6 +502,9 @@ fn said(scene: &Scene, text: &str, reading: Reading) -> Intent {
         if is_over(text) {
             return Intent::SessionOver;
         }
+    }
+    if !hurts && let Some(intent) = effort_of_last(scene, text, &reading) {
+        return intent;
     }
     if let Some(talk) = talked(scene, text, &reading) {
         return Intent::Talked(talk);
@@ -751,7 +805,7 @@ pub fn edit(scene: &Scene, id: &str, posted: Remembered, text: &str) -> Intent {
             _ => Intent::Nothing,
         };
     }
-    let reading = scene.reader.read(text, &context);
+    let reading = with_feel(scene.reader.read(text, &context), text);
     let intent = match hides(text) {
         true => Intent::Hidden,
         false => Intent::Reread(posted, reading.clone()),
@@ -1117,6 +1171,7 @@ fn needs_of_talk(talk: &Talk, scene: &Scene, needs: &mut Needs) {
         | Talk::Swap
         | Talk::Instead
         | Talk::Convert(..)
+        | Talk::Plates(..)
         | Talk::Privacy
         | Talk::At(_)
         | Talk::NotUnderstood => {}

@@ -15,12 +15,6 @@ use crate::message::feel::Feel;
 /// A word on a set is about one that was posted so long before, at most. Common practice, no source.
 const FEEL_WITHIN: Duration = Duration::minutes(15);
 
-/// Repetitions that `easy` and `hard` leave. Common practice, no source: an easy set could have gone
-/// on for more than the three that still count, a hard one for one more.
-const EASY_LEAVES: f64 = 4.0;
-/// See [`EASY_LEAVES`].
-const HARD_LEAVES: f64 = 1.0;
-
 /// Days ahead that are looked through for the next planned session.
 const DAYS_AHEAD: u64 = 7;
 
@@ -32,11 +26,9 @@ impl Work<'_> {
         let Some(mut set) = fresh.filter(|last| last.set.rir.is_none()).cloned() else {
             return;
         };
-        let left = match feel {
-            Feel::Easy => EASY_LEAVES,
-            Feel::Hard => HARD_LEAVES,
+        let Ok(rir) = Rir::new(feel.leaves()) else {
+            return;
         };
-        let Ok(rir) = Rir::new(left) else { return };
         set.set.rir = Some(rir);
         self.rewrite(&[], std::slice::from_ref(&set), &[]);
         self.mark(&set.message, Sign::Corrected);

@@ -61,6 +61,8 @@ pub(super) struct Work<'a> {
     pub(super) anew: Option<TeamSettings>,
     /// Sets that this event logs and that are a best.
     pub(super) noticed: Vec<(LoggedSet, Best)>,
+    /// Sets that were a best when the log was learned again.
+    relearned: Vec<(LoggedSet, Best)>,
     bell: Option<Option<Bell>>,
     replies: usize,
     /// See [`Outcome::short`].
@@ -96,6 +98,7 @@ impl<'a> Work<'a> {
             fresh_report: None,
             anew: None,
             noticed: Vec::new(),
+            relearned: Vec::new(),
             bell: None,
             replies: 0,
             short: false,
@@ -297,6 +300,14 @@ impl<'a> Work<'a> {
     /// Learns again what follows the earliest of the sets that were `touched`, in a log in which they are
     /// as they now are; the log with how much was left by judgement, as above.
     fn learn_again(&mut self, log: &[FiledSet], touched: &[FiledSet]) -> Vec<FiledSet> {
+        let exercises: Vec<ExerciseId> = touched.iter().map(|filed| filed.set.exercise).collect();
+        let log = self.learn_touched(log, touched);
+        let noticed = std::mem::take(&mut self.relearned);
+        self.notice_anew(&exercises, &noticed);
+        log
+    }
+
+    fn learn_touched(&mut self, log: &[FiledSet], touched: &[FiledSet]) -> Vec<FiledSet> {
         let Some(late) = &self.loaded.late else {
             return self.relearn(log);
         };
@@ -334,6 +345,7 @@ impl<'a> Work<'a> {
         self.member.condition = again.condition;
         self.member.desk.bests = again.bests;
         self.member.desk.cuts = again.cuts;
+        self.relearned = again.noticed;
         again.log
     }
 
@@ -552,6 +564,8 @@ pub(super) struct LearnedLog {
     /// Where it can be learned again from.
     pub(super) cuts: Cuts,
     pub(super) checkpoints: CheckpointChange,
+    /// Sets that were a best when they were learned.
+    pub(super) noticed: Vec<(LoggedSet, Best)>,
 }
 
 /// Learns a whole log as the member of the scene is; `before` is the log as it is stored.
@@ -587,10 +601,13 @@ fn learn_noting(
     } = start;
     let mut learned: Vec<FiledSet> = Vec::with_capacity(known.len() + log.len());
     learned.extend_from_slice(known);
+    let mut noticed = Vec::new();
     for (place, filed) in log.iter().enumerate() {
         notes.before((place, filed), &model, &bests, scene);
         learned.push(judged(filed, &model.learn_again(&filed.set, &lifter)));
-        bests::take(&mut bests, filed, &model, scene);
+        if let Some(best) = bests::take(&mut bests, filed, &model, scene) {
+            noticed.push((filed.set.clone(), best));
+        }
     }
     let (cuts, checkpoints) = notes.done(&model);
     let otherwise = log.iter().zip(learned.iter().skip(known.len()));
@@ -613,6 +630,7 @@ fn learn_noting(
         beliefs: beliefs.into_iter().collect(),
         cuts,
         checkpoints,
+        noticed,
     }
 }
 

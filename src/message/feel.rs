@@ -10,6 +10,23 @@ pub enum Feel {
     Hard,
 }
 
+/// Repetitions that `easy` and `hard` leave. Common practice, no source: an easy set could have gone
+/// on for more than the three that still count, a hard one for one more.
+const EASY_LEAVES: f64 = 4.0;
+/// See [`EASY_LEAVES`].
+const HARD_LEAVES: f64 = 1.0;
+
+impl Feel {
+    /// How many repetitions are left where a set felt so.
+    #[must_use]
+    pub const fn leaves(self) -> f64 {
+        match self {
+            Self::Easy => EASY_LEAVES,
+            Self::Hard => HARD_LEAVES,
+        }
+    }
+}
+
 /// What stands before the word itself, the longest first.
 const BEFORE: [&str; 14] = [
     "the last set was ",
@@ -95,6 +112,10 @@ pub fn is_over(text: &str) -> bool {
         "workout done",
         "end of session",
         "im done here",
+        "done here",
+        "finished here",
+        "done for the day",
+        "im done for the day",
         "all done for today",
         "calling it for today",
         "calling it a day",

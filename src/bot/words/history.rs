@@ -269,6 +269,12 @@ pub fn all_progress(rows: &[(&str, Estimate)], unit: Unit) -> String {
     )
 }
 
+/// What a line on a best of this exercise begins with.
+#[must_use]
+pub fn best_on(name: &str) -> String {
+    format!("A best on {name}: ")
+}
+
 /// A best, noticed when it happened.
 #[must_use]
 pub fn noticed(
@@ -278,16 +284,17 @@ pub fn noticed(
     estimate: Option<(f64, f64)>,
     unit: Unit,
 ) -> String {
+    let on = best_on(name);
     match best {
-        Best::Load => format!("A best on {name}: {}, your heaviest yet.", load(set.load)),
+        Best::Load => format!("{on}{}, your heaviest yet.", load(set.load)),
         Best::Reps(before) => format!(
-            "A best on {name}: {} at {}, {before} before.",
+            "{on}{} at {}, {before} before.",
             reps(set.reps),
             load(set.load)
         ),
         Best::OneRepMax(_) => {
             let now = estimate.map_or_else(String::new, |now| one_rm(now, unit));
-            format!("A best on {name}: your estimated one-rep max is {now}.")
+            format!("{on}your estimated one-rep max is {now}.")
         }
     }
 }
