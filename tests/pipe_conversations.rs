@@ -153,6 +153,21 @@ fn a_newcomer_finds_the_way_from_the_first_hi() {
 }
 
 #[test]
+fn a_beginner_trains_for_three_weeks() {
+    check("weeks_beginner");
+}
+
+#[test]
+fn a_regular_trains_for_three_weeks() {
+    check("weeks_regular");
+}
+
+#[test]
+fn somebody_with_pounds_and_few_plates_trains_for_three_weeks() {
+    check("weeks_pounds");
+}
+
+#[test]
 fn a_terse_regular_is_answered_in_few_words() {
     check("regular");
 }
