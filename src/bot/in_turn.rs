@@ -185,7 +185,7 @@ impl Work<'_> {
         let longer = self.ask(round.next, |ask| what_if(ask, &trial));
         Advice {
             rest_s,
-            expect: longer.expect.or_else(|| advice.expect.clone()),
+            expect: longer.expect.or(advice.expect),
             ..advice
         }
     }
