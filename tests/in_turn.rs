@@ -66,7 +66,7 @@ fn a_planned_pair_has_one_bell_that_names_what_comes_next() {
     let row = card_of(&club, "barbell row").expect("a card");
     let (time, bell) = next_bell(&mut club, 17, 10).expect("a bell");
     assert!(
-        bell.contains("Wren, bench press: rest over. 60 kg, expect"),
+        bell.contains("Wren, bench press: rest over: 60 kg, expect"),
         "{bell}"
     );
     // Not before the rest that the card named, counted from the end of the pair.
@@ -95,7 +95,7 @@ fn a_posted_superset_is_a_round_and_another_one_begins_anew() {
     );
     let (_, bell) = next_bell(&mut club, 17, 0).expect("a bell");
     assert!(
-        bell.contains("Wren, bench press: rest over. 60 kg"),
+        bell.contains("Wren, bench press: rest over: 60 kg"),
         "{bell}"
     );
     club.says(16, "17:10", "superset curl 30x10, 1 left");
