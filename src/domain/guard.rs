@@ -180,6 +180,9 @@ const REPS_GRANTED: f64 = 10.0;
 /// Farthest, as a logarithm, that a likely load may lie from a set to failure by what is known:
 /// half or double.
 const LIKELY_WITHIN: f64 = std::f64::consts::LN_2;
+/// What many lift once, as a share of what the strongest of a good club do. Common practice, no source;
+/// only its order of size matters, to tell pounds taken for kilograms from a zero too many.
+const USUAL_OF_STRONG: f64 = 0.35;
 /// Help that takes off the whole body of nearly any lifter whose body mass is not known. Common
 /// practice, no source.
 const MOST_HELP: Mass = Mass::from_grams(120_000);
@@ -323,7 +326,8 @@ impl<'a> Scale<'a> {
     fn nearest(&self, set: &LoggedSet, slips: [Option<Load>; 2]) -> Option<Load> {
         let within = slips.into_iter().flatten().filter(|&load| {
             let moved = self.moved_kg(load);
-            self.carries(moved, set.reps) && self.distance(moved, set.reps) < LIKELY_WITHIN
+            let near = self.known.is_none() || self.distance(moved, set.reps) < LIKELY_WITHIN;
+            near && self.carries(moved, set.reps)
         });
         within.min_by(|&one, &other| {
             let distance = |load| self.distance(self.moved_kg(load), set.reps);
@@ -331,12 +335,13 @@ impl<'a> Scale<'a> {
         })
     }
 
-    /// How far a set lies from one to failure by what is known, as a logarithm; 0 where nothing is
-    /// known, so that the first slip is taken.
+    /// How far a set lies from one to failure by what is known, or else by what many lift, as a
+    /// logarithm.
     fn distance(&self, moved: f64, reps: u32) -> f64 {
         let shown = moved * (1.0 + f64::from(reps) / 30.0);
-        self.known
-            .map_or(0.0, |known| (shown / known.one_rm_kg).ln().abs())
+        let usual = || USUAL_OF_STRONG * strong_kg(self.exercise, self.body_mass);
+        let one_rm_kg = self.known.map_or_else(usual, |known| known.one_rm_kg);
+        (shown / one_rm_kg).ln().abs()
     }
 }
 

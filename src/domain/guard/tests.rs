@@ -61,6 +61,33 @@ fn likely(amount: f64, unit: Unit, basis: Basis) -> Verdict {
 }
 
 #[test]
+fn a_stranger_in_pounds_is_offered_pounds_and_a_zero_too_many_is_taken_off() {
+    for (name, kg, reps) in [
+        ("bench press", 185.0, 7),
+        ("bench press", 225.0, 5),
+        ("back squat", 315.0, 5),
+        ("deadlift", 405.0, 3),
+    ] {
+        assert_eq!(
+            on(name, kg, reps, None),
+            likely(kg, Unit::Lb, Basis::Total),
+            "{name} {kg}"
+        );
+    }
+    for (name, kg, reps) in [
+        ("bench press", 400.0, 5),
+        ("back squat", 700.0, 8),
+        ("deadlift", 900.0, 10),
+    ] {
+        assert_eq!(
+            on(name, kg, reps, None),
+            likely(kg / 10.0, Unit::Kg, Basis::Total),
+            "{name} {kg}"
+        );
+    }
+}
+
+#[test]
 fn a_slipped_zero_is_asked_about_with_the_load_meant() {
     let total = |kg| likely(kg, Unit::Kg, Basis::Total);
     let bench = known(80.0, 10);
