@@ -173,6 +173,11 @@ fn a_terse_regular_is_answered_in_few_words() {
 }
 
 #[test]
+fn a_newcomer_in_pounds_says_so_once() {
+    check("pounds_shown");
+}
+
+#[test]
 fn pounds_few_plates_and_a_hotel_are_understood() {
     check("pounds");
 }

@@ -61,6 +61,8 @@ use scene::Scene;
 use state::Pending;
 use work::Work;
 
+use crate::domain::mass::Unit;
+
 /// Carries an event out.
 ///
 /// `text` is the message's, where there is one; `subject` the earlier message that an edit or a
@@ -74,9 +76,32 @@ pub fn decide(
     text: &str,
     subject: Option<&str>,
 ) -> Outcome {
-    let mut work = Work::new(scene, source, loaded);
+    let Some(unit) = unit_shown(scene, intent) else {
+        let mut work = Work::new(scene, source, loaded);
+        carry(&mut work, intent, text, subject);
+        return work.finish();
+    };
+    let mut member = scene.member.clone();
+    member.profile.unit = Some(unit.symbol().to_owned());
+    let scene = Scene {
+        member: &member,
+        ..scene.clone()
+    };
+    let mut work = Work::new(&scene, source, loaded);
     carry(&mut work, intent, text, subject);
+    work.tell(words::unit_shown(unit));
     work.finish()
+}
+
+/// The unit that a member who chose none trains in: the one that an unlikely load turned out to be in.
+fn unit_shown(scene: &Scene, intent: &Intent) -> Option<Unit> {
+    let Intent::Answered(_, answer, _) = intent else {
+        return None;
+    };
+    let Some(ButtonId::Instead(_, _, unit)) = ButtonId::parse(answer) else {
+        return None;
+    };
+    (scene.member.profile.unit.is_none() && unit != scene.unit()).then_some(unit)
 }
 
 fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {

@@ -648,6 +648,16 @@ pub fn unit(unit: Unit) -> String {
     format!("Your unit is {unit}. Sets that are logged already stay as they are.")
 }
 
+/// A unit that was not chosen but shown.
+#[must_use]
+pub fn unit_shown(unit: Unit) -> String {
+    let other = match unit {
+        Unit::Kg => Unit::Lb,
+        Unit::Lb => Unit::Kg,
+    };
+    format!("From now on I read your loads in {unit}. `/units {other}` changes that.")
+}
+
 /// A rack that cannot be, and why.
 #[must_use]
 pub fn no_rack(fault: &impl std::fmt::Display) -> String {
