@@ -1288,21 +1288,103 @@ async fn pain_in_a_direct_message_is_answered_there_and_told_to_the_coach() {
     fake.assert_clean();
 }
 
+/// A message that nobody was told of, an hour old by its time, behind all that stands in the channel: a history
+/// is read from what was worked on last.
+fn missed_behind_all(fake: &Fake, user: u64, channel: u64, text: &str) -> u64 {
+    let missed = fake.post_untold(user, channel, text, Duration::from_secs(3600));
+    let mut world = fake.world();
+    let all = world.messages.entry(channel).or_default();
+    let mut message = all.remove(&missed).expect("it was posted");
+    let next = all.keys().copied().max().unwrap_or_default() + 1;
+    message["id"] = json!(next.to_string());
+    all.insert(next, message);
+    next
+}
+
+/// Ann's channel of direct messages.
+const ANNS: u64 = 740_000_000_000_000_000;
+
+#[tokio::test]
+async fn pain_told_in_private_during_an_outage_is_answered_there_and_told_to_the_coach() {
+    let (fake, store, bot) = together().await;
+    with_a_coach_and_a_card(&fake).await;
+    fake.post(ANN, ANNS, "what next on bench?");
+    fake.until("an answer", |world| !world.bot_says(ANNS).is_empty())
+        .await;
+    bot.stop().await;
+    missed_behind_all(&fake, ANN, ANNS, "chest pain");
+    let bot = begin(&fake, &store).await;
+    fake.connected().await;
+    fake.bot_message(ANNS, "I was away and read this only now")
+        .await;
+    let told = fake
+        .bot_message(COACH + 5_000_000, "Warning sign from")
+        .await;
+    let text = fake
+        .world()
+        .get(COACH + 5_000_000, told)
+        .expect("a message")["content"]
+        .clone();
+    let text = text.as_str().expect("words");
+    assert!(
+        text.contains("chest pain") && text.contains("I was away"),
+        "{text}"
+    );
+    fake.bot_message(ANNS, "One message may tell of pain").await;
+    // Nothing of it comes into the team's channel, and it is answered once.
+    bot.stop().await;
+    let (before, in_channel) = (fake.bot_says(ANNS).len(), fake.bot_says(GYM));
+    assert!(!in_channel.iter().any(|text| text.contains("chest pain")));
+    let bot = begin(&fake, &store).await;
+    fake.connected().await;
+    let set = fake.post(BEN, GYM, "squat 100x5");
+    fake.reacted(set, "✅").await;
+    assert_eq!(fake.bot_says(ANNS).len(), before);
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn an_answer_to_what_the_bot_wrote_in_private_is_read_after_an_outage() {
+    let (fake, store, bot) = together().await;
+    with_a_coach_and_a_card(&fake).await;
+    let coachs = COACH + 5_000_000;
+    fake.post(ANN, GYM, "chest pain");
+    fake.bot_message(coachs, "Warning sign from").await;
+    bot.stop().await;
+    missed_behind_all(&fake, COACH, coachs, "my own knee hurts since this morning");
+    let bot = begin(&fake, &store).await;
+    fake.connected().await;
+    fake.bot_message(coachs, "I was away and read this only now")
+        .await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
+#[tokio::test]
+async fn pain_told_in_private_between_two_sessions_is_answered() {
+    let (fake, _store, bot) = together().await;
+    with_a_coach_and_a_card(&fake).await;
+    fake.post(ANN, ANNS, "what next on bench?");
+    fake.until("an answer", |world| !world.bot_says(ANNS).is_empty())
+        .await;
+    fake.world().faults.no_resume = true;
+    fake.world().end(|| ToBot::Close(Some(4000)));
+    fake.post_untold(ANN, ANNS, "chest pain", Duration::ZERO);
+    fake.bot_message(ANNS, "Call your local emergency number")
+        .await;
+    fake.bot_message(COACH + 5_000_000, "Warning sign from")
+        .await;
+    bot.stop().await;
+    fake.assert_clean();
+}
+
 #[tokio::test]
 async fn pain_read_back_after_an_outage_is_answered_and_stands_in_the_summary() {
     let (fake, store, bot) = together().await;
     with_a_coach_and_a_card(&fake).await;
     bot.stop().await;
-    let missed = fake.post_untold(ANN, GYM, "chest pain", Duration::from_secs(3600));
-    {
-        // Behind all that is there: the history is read from what was worked on last.
-        let mut world = fake.world();
-        let all = world.messages.entry(GYM).or_default();
-        let mut message = all.remove(&missed).expect("it was posted");
-        let next = all.keys().copied().max().unwrap_or_default() + 1;
-        message["id"] = json!(next.to_string());
-        all.insert(next, message);
-    }
+    missed_behind_all(&fake, ANN, GYM, "chest pain");
     let bot = begin(&fake, &store).await;
     fake.connected().await;
     fake.bot_message(GYM, "I was away and read this only now")

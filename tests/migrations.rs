@@ -23,7 +23,7 @@ use support::engines::runtime;
 use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
-const SAMPLES: [(i64, &str, &[&str]); 17] = [
+const SAMPLES: [(i64, &str, &[&str]); 18] = [
     (
         1,
         "insert into team (key, settings) values ('rowers', '{}');
@@ -160,6 +160,11 @@ const SAMPLES: [(i64, &str, &[&str]); 17] = [
         16,
         "insert into past_event (team_id, kind, id, at_ms) values (1, 0, 'm0', 1767010000000);",
         &["past_event"],
+    ),
+    (
+        18,
+        "insert into discord_direct (id, member_id, read_to) values (77, 1, 78);",
+        &["discord_direct"],
     ),
     (
         19,

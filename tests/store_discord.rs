@@ -8,6 +8,7 @@
 
 mod support;
 
+use chalkbell::store::direct::DirectChannel;
 use chalkbell::store::discord::{BoundChannel, Community, Posted};
 use chalkbell::store::outbox::Sender;
 use chrono::DateTime;
@@ -199,6 +200,21 @@ fn unsent_answers_roles_and_commands_are_kept_once() {
             .await
             .expect("a member");
         assert_eq!(tx.teams_of("u1").await.expect("reads"), ["discord:1"]);
+        let direct = |team: &str, cursor| DirectChannel {
+            id: 70,
+            team: team.to_owned(),
+            author: "u1".to_owned(),
+            coach: false,
+            cursor,
+        };
+        // Of nobody nothing is kept.
+        tx.keep_direct(&direct("discord:2", 5)).await.expect("runs");
+        assert_eq!(tx.direct_channels().await.expect("reads"), []);
+        tx.keep_direct(&direct("discord:1", 5)).await.expect("kept");
+        tx.keep_direct(&direct("discord:1", 8)).await.expect("kept");
+        tx.keep_direct(&direct("discord:1", 6)).await.expect("kept");
+        let known = tx.direct_channels().await.expect("reads");
+        assert_eq!(known, [direct("discord:1", 8)]);
         tx.rollback().await.expect("ends");
         store.close().await;
     });

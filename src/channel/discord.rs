@@ -18,7 +18,8 @@
 //!   the platform offers them.
 //! - `inbox`, `adapter`: one line of work.
 //! - `outbound`: the outbox, what waits, how it looks, and where it stands.
-//! - `places`, `catch_up`, `reconcile`, `start`: bound channels, what was missed, the beginning.
+//! - `places`, `direct`, `catch_up`, `reconcile`, `start`: bound channels and direct messages, what was
+//!   missed, the beginning.
 //!
 //! *Absent:* a cache of the platform's world, voice, presence, anything about other channels.
 
@@ -26,6 +27,7 @@ mod adapter;
 mod catch_up;
 mod commands;
 mod connect;
+mod direct;
 mod gateway;
 mod guard;
 mod http;
@@ -194,7 +196,9 @@ async fn open(
     let service = Service::new(store, Posting::new(bot, process))
         .patient()
         .counted_in(tally);
-    Ok(Adapter::new(service, rest, options, places))
+    let adapter = Adapter::new(service, rest, options, places);
+    direct::take_up(&adapter).await?;
+    Ok(adapter)
 }
 
 /// Binds the channels that the settings name and that are not bound yet.

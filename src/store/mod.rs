@@ -44,7 +44,7 @@ pub use engine::address::admits;
 pub use engine::open::file_url;
 pub use error::{OpenError, StoreError};
 pub use files::{atomic, private};
-pub use tables::{discord, handover, imports, jobs, outbox, responses};
+pub use tables::{direct, discord, handover, imports, jobs, outbox, responses};
 pub use upkeep::past_events::KEPT;
 pub use upkeep::{copy, faults};
 

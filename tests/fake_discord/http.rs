@@ -420,9 +420,12 @@ fn done(
         }
         ("POST", ["users", "@me", "channels"]) => {
             let user = number(body["recipient_id"].as_str().unwrap_or_default());
+            let channel = user + 5_000_000;
+            let last = world.messages.entry(channel).or_default().keys().last();
+            let last = last.map(u64::to_string);
             Answer::new(
                 200,
-                json!({ "id": (user + 5_000_000).to_string(), "type": 1 }),
+                json!({ "id": channel.to_string(), "type": 1, "last_message_id": last }),
             )
         }
         ("GET", ["guilds", guild, "threads", "active"]) => {
@@ -525,6 +528,13 @@ fn channel_route(
             if world.faults.denied.get(&channel).copied().unwrap_or(0) & 1 << 16 != 0 =>
         {
             Answer::new(200, json!([]))
+        }
+        // Neither in a community nor private to the bot and somebody who wrote or was written to.
+        // *topics/opcodes-and-status-codes#json*.
+        ("GET", ["messages"])
+            if !world.channels.contains_key(&channel) && !world.messages.contains_key(&channel) =>
+        {
+            Answer::refused(404, 10_003, "Unknown Channel")
         }
         ("GET", ["messages"]) => Answer::new(200, history(world, channel, query)),
         ("GET", ["messages", id]) => match world.as_read(channel, number(id)) {

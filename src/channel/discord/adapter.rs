@@ -7,7 +7,7 @@ use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 use std::time::Duration;
 
 use chrono::{DateTime, Utc};
-use tokio::sync::Notify;
+use tokio::sync::{Notify, Semaphore};
 use tokio::task::JoinSet;
 use tokio::time::{Instant, sleep};
 
@@ -72,6 +72,8 @@ pub struct Adapter {
     private: Mutex<HashMap<Id, (String, bool)>>,
     /// Private channels by member, to write to.
     writes_to: Mutex<HashMap<Id, Id>>,
+    /// Turns at reading the histories of direct messages.
+    pub(super) direct_turns: Semaphore,
     /// Held channels whose history is to be read once more.
     again: Mutex<HashSet<Id>>,
     /// Something was due, and yet nothing could be done.
@@ -132,6 +134,7 @@ impl Adapter {
             turned_away: Mutex::default(),
             private: Mutex::default(),
             writes_to: Mutex::default(),
+            direct_turns: Semaphore::new(super::direct::AT_ONCE),
             again: Mutex::default(),
             idle: AtomicBool::new(false),
             signs: Mutex::default(),
@@ -422,8 +425,11 @@ impl Adapter {
             // First, since that tells the places of the rows in the order.
             dropped = self.outbox.drop_done(&mut tx).await?;
             unstored.write(&mut tx).await?;
-            for (channel, cursor) in &cursors {
-                tx.read_to(channel.get(), *cursor).await?;
+            for cursor in &cursors {
+                match cursor.direct {
+                    Some(_) => super::direct::store(&mut tx, cursor).await?,
+                    None => tx.read_to(cursor.channel.get(), cursor.read_to).await?,
+                }
             }
             tx.commit().await
         };
@@ -431,8 +437,8 @@ impl Adapter {
         if stored.is_err() {
             self.outbox.undo_drop(dropped);
             self.sent.put_back(unstored);
-            for (channel, cursor) in cursors {
-                self.places().unmove(channel, cursor);
+            for cursor in cursors {
+                self.places().unmove(cursor.channel, cursor.read_to);
             }
         }
         stored

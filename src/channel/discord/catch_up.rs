@@ -41,6 +41,11 @@ pub fn begin(adapter: &Arc<Adapter>, channel: Id) {
     }
     let adapter = Arc::clone(adapter);
     tokio::spawn(async move {
+        let is_direct = adapter.places().bound(channel).is_none();
+        let _turn = match is_direct {
+            true => adapter.direct_turns.acquire().await.ok(),
+            false => None,
+        };
         // What waited before comes first, and moves the mark from which the history is read.
         adapter.drained().await;
         let mut tally = Tally::default();
@@ -100,6 +105,9 @@ async fn read_on(adapter: &Arc<Adapter>, channel: Id, tally: &mut Tally) {
             Err(RestError::Refused { .. }) if adapter.places().get(channel).is_none() => return,
             Err(error @ RestError::Refused { .. }) => {
                 refused(adapter, channel, &error);
+                if adapter.places().bound(channel).is_none() {
+                    return;
+                }
                 // It may be out of sight; it is told when it is back.
                 adapter.places().is_away(guild);
                 return;
@@ -280,7 +288,7 @@ pub async fn find_threads(adapter: Arc<Adapter>, shard: u32) {
     let total = adapter.options.shards.total;
     let mut guilds: Vec<Id> = super::start::channels_of(&adapter, shard, total)
         .into_iter()
-        .filter_map(|channel| adapter.places().get(channel).map(|place| place.guild))
+        .filter_map(|channel| adapter.places().bound(channel).map(|place| place.guild))
         .collect();
     guilds.sort_unstable();
     guilds.dedup();

@@ -197,7 +197,7 @@ impl Adapter {
             self.heard_in_private(message, edited);
             return;
         };
-        let bound = self.places().get(channel).is_some();
+        let bound = self.places().bound(channel).is_some();
         if !bound && !self.places().might_be(guild, channel) {
             return;
         }
@@ -218,9 +218,9 @@ impl Adapter {
         self.take(channel, event);
     }
 
-    /// The community of a channel that is read.
+    /// The community of a bound channel.
     fn guild_of_place(&self, channel: Id) -> Option<Id> {
-        self.places().get(channel).map(|place| place.guild)
+        self.places().bound(channel).map(|place| place.guild)
     }
 
     /// Puts an event into the queue; without room its channel is read anew.
@@ -282,6 +282,9 @@ impl Adapter {
             match adapter.team_of(user).await {
                 Some(known) => {
                     adapter.private().insert(channel, known.clone());
+                    // Before it is worked on: from it on the channel is read after an outage.
+                    let before = message.id.get().saturating_sub(1);
+                    adapter.keep_direct(channel, user, &known.0, before).await;
                     if let Some(event) = event_of(&message, &known.0, known.1, edited) {
                         adapter.take(channel, event);
                     }

@@ -164,7 +164,10 @@ impl Talk<'_> {
     fn guild(&self) -> Option<Id> {
         let of_channel = || {
             let channel = self.interaction.place()?;
-            self.adapter.places().get(channel).map(|place| place.guild)
+            self.adapter
+                .places()
+                .bound(channel)
+                .map(|place| place.guild)
         };
         self.interaction.guild_id.or_else(of_channel)
     }

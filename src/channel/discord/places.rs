@@ -14,13 +14,15 @@ const OTHERS_KEPT: usize = 10_000;
 /// Managers of one community that are kept in mind.
 const MANAGERS_KEPT: usize = 64;
 
-/// A bound channel or one of its threads.
+/// A bound channel, one of its threads, or a channel of direct messages.
 #[derive(Clone, Debug)]
 pub struct Place {
     /// The community.
     pub guild: Id,
     /// Of a thread: the bound channel.
     pub parent: Option<Id>,
+    /// Of a channel of direct messages: who writes there.
+    pub member: Option<Id>,
     /// Its name, for people.
     pub name: String,
     /// Messages up to this one were worked on.
@@ -33,6 +35,17 @@ pub struct Place {
     /// Messages that are still being worked on, though later ones are not waiting for them: the stored
     /// cursor stays before them.
     under_way: Vec<u64>,
+}
+
+/// How far a place was read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Cursor {
+    /// The channel.
+    pub channel: Id,
+    /// Messages up to this one were worked on.
+    pub read_to: u64,
+    /// Of direct messages: the community that they speak to, and who writes there.
+    pub direct: Option<(Id, Id)>,
 }
 
 /// What is known of places.
@@ -74,6 +87,7 @@ impl Places {
         let place = Place {
             guild,
             parent: channel.parent.and_then(Id::new),
+            member: None,
             name: channel.name.clone(),
             cursor: channel.cursor,
             began: channel.cursor,
@@ -83,6 +97,31 @@ impl Places {
         if self.places.insert(id, place).is_none() {
             *self.guilds.entry(guild).or_default() += 1;
         }
+    }
+
+    /// A channel of direct messages is read after an outage, from this message on; whether that is news. One
+    /// that is known stays where it was read to, and speaks to this community from now on.
+    pub fn keep_direct(&mut self, channel: Id, member: Id, guild: Id, cursor: u64) -> bool {
+        if let Some(place) = self.places.get_mut(&channel) {
+            let is_news = place.guild != guild && place.member.is_some();
+            if is_news {
+                place.guild = guild;
+                place.moved = true;
+            }
+            return is_news;
+        }
+        let place = Place {
+            guild,
+            parent: None,
+            member: Some(member),
+            name: String::new(),
+            cursor,
+            began: cursor,
+            moved: true,
+            under_way: Vec::new(),
+        };
+        self.places.insert(channel, place);
+        true
     }
 
     /// A channel and its threads, or a thread, are read no longer.
@@ -95,6 +134,7 @@ impl Places {
             .collect();
         for id in &gone {
             if let Some(place) = self.places.remove(id)
+                && place.member.is_none()
                 && let Some(count) = self.guilds.get_mut(&place.guild)
             {
                 *count -= 1;
@@ -109,7 +149,10 @@ impl Places {
     /// The channels and threads of a community that are read.
     #[must_use]
     pub fn of_community(&self, guild: Id) -> Vec<Id> {
-        let of_guild = self.places.iter().filter(|(_, place)| place.guild == guild);
+        let of_guild = self
+            .places
+            .iter()
+            .filter(|(_, place)| place.guild == guild && place.member.is_none());
         of_guild.map(|(id, _)| *id).collect()
     }
 
@@ -133,6 +176,12 @@ impl Places {
         if let Some(place) = self.places.get_mut(&channel) {
             place.began = place.cursor;
         }
+    }
+
+    /// The bound channel or thread, if it is one.
+    #[must_use]
+    pub fn bound(&self, channel: Id) -> Option<&Place> {
+        self.get(channel).filter(|place| place.member.is_none())
     }
 
     /// The place, if it is read.
@@ -193,14 +242,18 @@ impl Places {
     }
 
     /// Cursors that are ahead of the stored ones; they count as stored from now on.
-    pub fn moved(&mut self) -> Vec<(Id, u64)> {
+    pub fn moved(&mut self) -> Vec<Cursor> {
         let ahead = self.places.iter_mut().filter(|(_, place)| place.moved);
         ahead
             .map(|(id, place)| {
                 place.moved = false;
                 let first = place.under_way.iter().min();
                 let read_to = first.map_or(place.cursor, |first| place.cursor.min(first - 1));
-                (*id, read_to)
+                Cursor {
+                    channel: *id,
+                    read_to,
+                    direct: place.member.map(|member| (place.guild, member)),
+                }
             })
             .collect()
     }
@@ -287,6 +340,14 @@ mod tests {
         }
     }
 
+    fn read_to(channel: u64, message: u64) -> Cursor {
+        Cursor {
+            channel: id(channel),
+            read_to: message,
+            direct: None,
+        }
+    }
+
     #[test]
     fn a_channel_takes_its_threads_with_it() {
         let mut places = Places::new(&[bound(1, None), bound(2, Some(1)), bound(3, None)], vec![]);
@@ -304,8 +365,32 @@ mod tests {
         assert_eq!(places.moved(), []);
         assert!(!places.worked_on(id(1), 120) && !places.worked_on(id(2), 1));
         assert!(places.worked_on(id(1), 110));
-        assert_eq!(places.moved(), [(id(1), 120)]);
+        assert_eq!(places.moved(), [read_to(1, 120)]);
         assert_eq!(places.moved(), []);
+    }
+
+    #[test]
+    fn direct_messages_are_no_channels_of_a_community() {
+        let mut places = Places::new(&[bound(1, None)], vec![]);
+        assert!(places.keep_direct(id(70), id(5), id(9), 100));
+        assert!(!places.keep_direct(id(70), id(5), id(9), 400));
+        assert!(places.bound(id(70)).is_none() && places.get(id(70)).is_some());
+        assert_eq!(places.of_community(id(9)), [id(1)]);
+        assert!(!places.worked_on(id(70), 120));
+        let direct = Some((id(9), id(5)));
+        assert_eq!(
+            places.moved(),
+            [Cursor {
+                direct,
+                ..read_to(70, 120)
+            }]
+        );
+        // The member joined another community.
+        assert!(places.keep_direct(id(70), id(5), id(8), 0));
+        assert_eq!(places.get(id(70)).map(|place| place.cursor), Some(120));
+        // What leaves takes along only what is its own.
+        assert!(places.unbind(id(1)) && !places.might_be(id(9), id(7)));
+        assert!(places.get(id(70)).is_some());
     }
 
     #[test]
@@ -313,13 +398,13 @@ mod tests {
         let mut places = Places::new(&[bound(1, None)], vec![]);
         places.is_under_way(id(1), 110);
         assert!(!places.worked_on(id(1), 120));
-        assert_eq!(places.moved(), [(id(1), 109)]);
+        assert_eq!(places.moved(), [read_to(1, 109)]);
         places.is_done(id(1), 110);
-        assert_eq!(places.moved(), [(id(1), 120)]);
+        assert_eq!(places.moved(), [read_to(1, 120)]);
         // What was read before is under way again and moves nothing back.
         places.is_under_way(id(1), 115);
         assert!(!places.worked_on(id(1), 130));
-        assert_eq!(places.moved(), [(id(1), 130)]);
+        assert_eq!(places.moved(), [read_to(1, 130)]);
     }
 
     #[test]

@@ -21,7 +21,11 @@ pub fn channels_of(adapter: &Adapter, shard: u32, total: u32) -> Vec<Id> {
     let places = adapter.places();
     places
         .all()
-        .filter(|(_, place)| of_shard(place.guild))
+        .filter(|(_, place)| match place.member {
+            // The platform tells the first shard of direct messages.
+            Some(_) => shard == 0,
+            None => of_shard(place.guild),
+        })
         .map(|(id, _)| id)
         .collect()
 }
@@ -36,7 +40,11 @@ pub async fn introduce(adapter: Arc<Adapter>) {
          https://discord.com/oauth2/authorize?client_id={application}\
          &scope=bot+applications.commands&permissions={INVITED_WITH}"
     );
-    if adapter.places().all().next().is_none() {
+    let is_bound = adapter
+        .places()
+        .all()
+        .any(|(_, place)| place.member.is_none());
+    if !is_bound {
         tracing::warn!(
             "no channel is bound yet; write `/settings bind` in the channel where sets are posted"
         );

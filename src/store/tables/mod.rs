@@ -3,6 +3,7 @@
 pub(in crate::store) mod beliefs;
 mod changes;
 mod checkpoints;
+pub mod direct;
 pub mod discord;
 pub(in crate::store) mod events;
 pub mod handover;

@@ -61,7 +61,7 @@ macro_rules! orphans {
     };
 }
 
-const FINDINGS: [Finding; 20] = [
+const FINDINGS: [Finding; 21] = [
     orphans!("member", "team_id", "team"),
     orphans!("event", "team_id", "team"),
     orphans!("response", "team_id", "team"),
@@ -79,6 +79,7 @@ const FINDINGS: [Finding; 20] = [
     orphans!("outbox", "team_id", "team"),
     orphans!("discord_post", "team_id", "team"),
     orphans!("discord_edit", "team_id", "team"),
+    orphans!("discord_direct", "member_id", "member"),
     Finding {
         kind: FaultKind::Orphan,
         link: None,

@@ -23,7 +23,7 @@ use crate::bot::words::team_channel as words;
 use crate::channel::discord::adapter::{Adapter, guild_of, now};
 use crate::channel::discord::http::{Call, Cause, RestError, Route};
 use crate::channel::discord::limits;
-use crate::channel::discord::wire::{Id, Message, Named};
+use crate::channel::discord::wire::{Channel, Id, Message};
 
 /// A request is tried for this long before the line pauses.
 const PATIENCE: Duration = Duration::from_secs(30);
@@ -487,7 +487,7 @@ impl Adapter {
         let own = channel.filter(|id| writer == Some(*id) && self.private().contains_key(id));
         let private = match own {
             Some(channel) => Ok(channel),
-            None => self.private_channel(user).await,
+            None => self.private_channel(user, &reply.team).await,
         };
         let said = match private {
             Ok(private) => self.post_or_find(job, private, Arc::clone(&latest)).await,
@@ -538,15 +538,19 @@ impl Adapter {
     }
 
     /// The channel in which a member is written to.
-    async fn private_channel(&self, user: Id) -> Result<Id, RestError> {
+    async fn private_channel(&self, user: Id, team: &str) -> Result<Id, RestError> {
         let known = self.writes_to().get(&user).copied();
         if let Some(channel) = known {
             return Ok(channel);
         }
         let call = Call::new(Method::POST, Route::UserMeDmChannels)
             .json(&json!({ "recipient_id": user.to_string() }));
-        let channel: Named = self.rest.fetch(&call).await?;
+        let channel: Channel = self.rest.fetch(&call).await?;
         self.writes_to().insert(user, channel.id);
+        // What they answer during an outage is read after it.
+        let read_to = channel.last_message_id.unwrap_or(channel.id);
+        self.keep_direct(channel.id, user, team, read_to.get())
+            .await;
         Ok(channel.id)
     }
 
