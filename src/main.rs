@@ -204,7 +204,7 @@ struct ReadArgs {
 #[derive(Args)]
 struct TrainArgs {
     /// Files of labelled messages.
-    #[arg(required = true)]
+    #[arg(required_unless_present = "judge")]
     files: Vec<PathBuf>,
     /// Public vectors of words. Without them the network stays as it is.
     #[arg(long, value_name = "FILE")]
@@ -218,9 +218,10 @@ struct TrainArgs {
     /// Learn what asks the bot, not what tells of pain.
     #[arg(long)]
     questions: bool,
-    /// Print how these messages are decided by what was learned, and write nothing.
-    #[arg(long, value_name = "FILE", requires = "questions")]
-    judge: Option<PathBuf>,
+    /// Print how these messages are decided by what was learned, and write nothing; of pain and without files to
+    /// learn from, by the weights that are there.
+    #[arg(long, value_name = "FILE")]
+    judge: Vec<PathBuf>,
 }
 
 fn unit(text: &str) -> Result<Unit, String> {
@@ -254,8 +255,8 @@ fn run(command: Command) -> anyhow::Result<()> {
         }
         Command::Train(args) => match (args.reports, args.questions) {
             (true, _) => train::train_reports(&args.files, &args.into),
-            (_, true) => train::train_questions(&args.files, &args.into, args.judge.as_deref()),
-            _ => train::train(&args.files, args.words.as_deref(), &args.into),
+            (_, true) => train::train_questions(&args.files, &args.into, &args.judge),
+            _ => train::train(&args.files, args.words.as_deref(), &args.into, &args.judge),
         },
         Command::Local(args) => {
             let settings = begin(args.database.database)?;

@@ -18,8 +18,8 @@ use crate::message::reading::Kind;
 use crate::message::talk::{self, Topic};
 use crate::message::{Context as Reading, NameIndex, Reader};
 
-/// Chat and sets that were labelled for other ends say less about pain.
-const OTHER_WEIGHT: f32 = 1.0;
+/// Chat and sets that were labelled for other ends are how a channel mostly sounds, and few beside the reports.
+const OTHER_WEIGHT: f32 = 3.0;
 
 /// A line of `tests/data/pain/*.jsonl`, or of the reader's other labelled messages.
 #[derive(Deserialize)]
@@ -172,13 +172,34 @@ fn sign(word: &str, text: &str) -> Option<WarningSign> {
 ///
 /// # Errors
 /// When a file cannot be read or written.
-pub fn train(files: &[PathBuf], words: Option<&Path>, folder: &Path) -> anyhow::Result<()> {
+pub fn train(
+    files: &[PathBuf],
+    words: Option<&Path>,
+    folder: &Path,
+    judge: &[PathBuf],
+) -> anyhow::Result<()> {
     let names = NameIndex::new(&config::built_in());
+    if files.is_empty() {
+        let read = |name: &str| {
+            let file = folder.join(name);
+            fs::read_to_string(&file).with_context(|| file.display().to_string())
+        };
+        let weights = Weights {
+            report: read("pain.weights")?,
+            sign: read("pain_signs.weights")?,
+            net: read("pain.net")?,
+        };
+        return judged_pain(&labelled(judge)?, &weights, &names);
+    }
     let vectors = match words {
         Some(file) => fs::read_to_string(file).with_context(|| file.display().to_string())?,
         None => String::new(),
     };
-    let Weights { report, sign, net } = training::train(&labelled(files)?, &names, &vectors);
+    let weights = training::train(&labelled(files)?, &names, &vectors);
+    if !judge.is_empty() {
+        return judged_pain(&labelled(judge)?, &weights, &names);
+    }
+    let Weights { report, sign, net } = weights;
     for (name, text) in [
         ("pain.weights", report),
         ("pain_signs.weights", sign),
@@ -189,6 +210,22 @@ pub fn train(files: &[PathBuf], words: Option<&Path>, folder: &Path) -> anyhow::
         }
         let file = folder.join(name);
         fs::write(&file, text).with_context(|| file.display().to_string())?;
+    }
+    Ok(())
+}
+
+/// Prints how each message is decided.
+fn judged_pain(rows: &[Labelled], weights: &Weights, names: &NameIndex) -> anyhow::Result<()> {
+    let mut out = std::io::stdout().lock();
+    let decided = training::decided(rows, weights, names);
+    for (row, decided) in rows.iter().zip(decided) {
+        let want = match row.want {
+            Want::Nothing => "none",
+            Want::Hurt => "hurt",
+            Want::Urgent(_) => "urgent",
+        };
+        let text = row.text.replace('\n', " ");
+        writeln!(out, "{} {decided} {want} {text}", row.author)?;
     }
     Ok(())
 }
@@ -240,11 +277,7 @@ fn judged(file: &Path, weights: &talk::Weights, reader: &Reader) -> anyhow::Resu
 ///
 /// # Errors
 /// When a file cannot be read or written, or a line has an unknown topic.
-pub fn train_questions(
-    files: &[PathBuf],
-    folder: &Path,
-    judge: Option<&Path>,
-) -> anyhow::Result<()> {
+pub fn train_questions(files: &[PathBuf], folder: &Path, judge: &[PathBuf]) -> anyhow::Result<()> {
     let reader = Reader::new(config::built_in());
     let mut all = Vec::new();
     for file in files {
@@ -256,8 +289,9 @@ pub fn train_questions(
         }
     }
     let weights = talk::train(&all, &reader);
-    if let Some(file) = judge {
-        return judged(file, &weights, &reader);
+    if !judge.is_empty() {
+        let mut files = judge.iter();
+        return files.try_for_each(|file| judged(file, &weights, &reader));
     }
     let talk::Weights { asks, topic } = weights;
     for (name, text) in [("asks.weights", asks), ("asks_about.weights", topic)] {

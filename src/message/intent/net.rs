@@ -7,7 +7,13 @@
 //! ```
 //!
 //! `h0` has [`WIDTH`] units, the others [`WIDE`]; all are cut off at zero. Vectors of words come from public ones, so that
-//! a word that no labelled message has is taken for what it is like. `net_train` fits it.
+//! a word that no labelled message has is taken for what it is like. `fit` fits it (`learner`, `descent`,
+//! `chance`).
+
+mod chance;
+pub(super) mod descent;
+pub(super) mod fit;
+mod learner;
 
 use std::fmt::Write as _;
 
@@ -280,6 +286,19 @@ impl Net {
             let _ = writeln!(out, "word {word} {}", letters.iter().collect::<String>());
         }
         out
+    }
+
+    /// Reads networks that [`Self::print`] wrote one behind the other; none where one is something else.
+    pub(in crate::message) fn read_all(text: &str) -> Vec<Self> {
+        let starts = text.match_indices("step ").map(|(at, _)| at);
+        let starts: Vec<usize> = starts
+            .filter(|&at| at == 0 || text.as_bytes()[at - 1] == b'\n')
+            .collect();
+        let ends = starts.iter().skip(1).copied().chain([text.len()]);
+        let each = starts.iter().zip(ends).map(|(&from, to)| &text[from..to]);
+        each.map(Self::read)
+            .collect::<Option<_>>()
+            .unwrap_or_default()
     }
 
     /// Reads what [`Self::print`] wrote; none where it is something else.

@@ -26,7 +26,7 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
     ),
     (
         &[Back, OwnBack, Injury],
-        "put my back out, threw my back out, threw my back, thrown my back out, did my back in, done my back in, did my back, done my back, back went out, my back out",
+        "hurt my back, hurt me back, tweaked my back, pulled my back, strained my back, put my back out, threw my back out, threw my back, thrown my back out, did my back in, done my back in, did my back, done my back, back went out, my back out",
     ),
     (
         &[Back, OwnBack, My],
@@ -705,4 +705,98 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
         "havent eaten, not eaten, havent had food, nothing but broth, nothing but coffee, water only, on water, 500 cals, 500 kcal, 600 cals, 800 cals, starving myself, purge, purging, throw up after, throwing up after, make myself sick, laxative*, fasting for, only cucumber, just coffee and, living on, skipping meals, no food since, no food for, dry fast, cutting water, water cut, diuretic*, anorexi*, bulimi*, eating disorder",
     ),
     (&[Flesh], "burning, burn, raw, cramp, tight, pumped"),
+    // Told by an event or a picture, and in English that was learned late.
+    (
+        &[Suicide],
+        "lighter without me, easier without me, happier without me, all right without me, get on without me, perfectly well without me, taking all the tablets, take all the tablets, took all the tablets, all the tablets at once, all the pills at once, all my tablets, all my pills, \
+         off the bridge, off a bridge, from the bridge, under a train, under the train, make an end, making an end, put an end to it, put an end to my, wake up tomorrow any more, want to wake up tomorrow, wanna b alive, b alive anymore, wanna be alive, want to be alive, \
+         cuttin myself, cutting my legs, cutting my arms, cuttin my legs, cuttin my arms, cut me on the arms, cut myself again, been cutting again, a reason to go home, wish id never been, want to go to sleep and not, sleep and never wake, keep looking at the tablets, looking at the tablets, looking at the pills",
+    ),
+    (
+        &[Unresponsive],
+        "isnt breathin, not breathin, aint breathing, aint breathin, breathes strange, breathes strangely, breathing strange, hes purple, shes purple, is purple, went purple, tipped over, toppled, does not answer, does not move, does not respond, has gone down, a funny colour, fitting in, someones fitting, somebodys fitting, grey in face, grey in the face, blue in the face",
+    ),
+    (
+        &[Stranger],
+        "gentleman, old boy, old man, old lady, someones, somebodys",
+    ),
+    (
+        &[Near],
+        "next 2 me, next bench, on the next, quick please, by the treadmills, by the squats",
+    ),
+    (
+        &[NoAir, Breathless],
+        "no amount of breathing, air is missing, air missing, enuf air, seems to fill me, cant fill up, breathe but nothing, breath doesnt arrive, breath dont arrive, no air comes, so less breath",
+    ),
+    (
+        &[Breathless],
+        "pant like, panting like, i pant, im panting, puffing like, full breath in, breath back an hour",
+    ),
+    (
+        &[Fainted],
+        "black before my eyes, dark before my eyes, found myself on, lying between the, was away for few, was away for some, away for few seconds, away for some seconds, gone for some seconds, gone for few seconds, shook with whole body, shook all over, passd out, pass out, tv static, static then black, wake up on the gym floor, wake up on the floor, cheek on the mat, ring of faces",
+    ),
+    (
+        &[Dizzy],
+        "ceiling went, ceiling is turning, floor sways, floor swayed, floor swung, everything sways, around and around, everything is far away, everythings far away, everything far off, walk like on a ship",
+    ),
+    (
+        &[Dimmed],
+        "seein 2, seeing 2, seein two, seein double, see double, i see two, see 2 of, 2 of everything, 2 of evrything, blind coming down, half of what i",
+    ),
+    (
+        &[Slurred],
+        "wrong order, talk crooked, talks crooked, talking crooked, comes porridge, came porridge, porridge came out, no more meaning, have no meaning, lost their meaning, no sense any more, at the sherry, back to front, cant find the word, cannot find the word",
+    ),
+    (
+        &[Blow],
+        "clashed heads, clash of heads, ran together, got stapled, stapled by, stapled at, full in the face, plate to the, swung back into, rolled onto my neck",
+    ),
+    (&[Head], "dome, crown, foreheads"),
+    (
+        &[Weak],
+        "from rubber, to rubber, like rubber, does not lift, doesnt lift, wont lift, does not close, nobody goes, dont fire, do not fire, doesnt fire, wires cut, unplugged",
+    ),
+    (
+        &[Deformed, Broke],
+        "goes around the corner, goes now around, has a corner in, like a dry branch, as dry wood, like dry wood, where there is no elbow, pointing backwards",
+    ),
+    (
+        &[DarkUrine, Urine, Dark],
+        "brown water, pee came out brown, came out like tea, came out like coke, came out like cola",
+    ),
+    (
+        &[Swollen],
+        "biggr than, bigger than other, way bigger, is thick, gone thick, like a potato, like a melon, like a bread roll, water in knee, water in my knee, water on the knee, come up like",
+    ),
+    (&[NoSweat], "sweat no more, sweat any more, no sweat comes"),
+    (
+        &[Closing],
+        "closin, less place, less room, from cartoon, like a cartoon, getting narrower, fills my mouth",
+    ),
+    (&[Throat], "throats, tounge"),
+    (
+        &[Chest],
+        "nipple, left nipple, my breast, the breast, breast bone",
+    ),
+    (
+        &[OddBeat],
+        "out of all rhythm, two quick ones, then a gap, like a frog, jumping like",
+    ),
+    (
+        &[Grumble],
+        "unfriendly, protested, objected, objects, object to, objecting, yelped, yelps, not amused, does not like, doesnt like, dont like, do not like, murders, disagrees, in a huff, cookd, cooked, spazzed, spazzd, sulks, has enough, nags on",
+    ),
+    (
+        &[Injury],
+        "made me broken, overstretched, over stretched, pulld, ripd, sprained, hurt me when, hurt me self",
+    ),
+    (
+        &[Hurt, Injury],
+        "ripped something, ripped smth, hurted myself, made myself broken, have hurt me",
+    ),
+    (
+        &[Muscle],
+        "armpit, thumb root, root of the thumb, base of my thumb, base of the thumb",
+    ),
 ];

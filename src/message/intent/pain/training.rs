@@ -2,12 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use super::decide::{CLASSES, Judge, each_once, of_signs};
+use super::decide::{CLASSES, Judge, each_once, of_signs, price_of_sign, verdict};
 use super::signs::{self, Found};
 use crate::domain::warning::WarningSign;
 use crate::message::NameIndex;
 use crate::message::intent::features::{Feature, features};
-use crate::message::intent::net_train::{Plan, Vectors, fit_net};
+use crate::message::intent::net::descent::Plan;
+use crate::message::intent::net::fit::{Vectors, fit_net};
 use crate::message::intent::train::{Example, Fit, fit};
 use crate::message::token::tokenize;
 use crate::message::words::Marked;
@@ -77,6 +78,7 @@ struct Ready<'l> {
 
 /// How the network is fitted. Chosen in the same way.
 const PLAN: Plan = Plan {
+    seed: 7,
     rounds: 8,
     batch: 64,
     rate: 3e-3,
@@ -85,14 +87,20 @@ const PLAN: Plan = Plan {
     kept_from: 2,
 };
 
+/// What the chance of each network is drawn from: networks that learned by other chance err on other messages,
+/// so that all together err less.
+const SEEDS: [u64; 2] = [7, 11];
+
 /// Learns from `labelled`; `names` are those of the catalogue, so that sets are known as such, `vectors`
 /// public vectors of words, a word and a letter for each number on a line, or empty. The same messages
 /// in the same order give the same weights. Takes some seconds; with vectors, and unless optimised, an hour.
 #[must_use]
 pub fn train(labelled: &[Labelled], names: &NameIndex, vectors: &str) -> Weights {
     let judge = Judge::new("", "", "");
+    let beside = beside_harmless(labelled);
     let all: Vec<Ready<'_>> = labelled
         .iter()
+        .chain(&beside)
         .map(|label| {
             let marked = judge.mark(&tokenize(&label.text, names.vocabulary()));
             let signs = signs::signs(&marked);
@@ -109,12 +117,14 @@ pub fn train(labelled: &[Labelled], names: &NameIndex, vectors: &str) -> Weights
     let names = names_of(&all);
     let name = |feature: u32| names.get(&feature).cloned().unwrap_or_default();
 
-    let examples: Vec<_> = all.iter().map(report_example).collect();
+    // Those that were put together would make every word of a report come twice.
+    let written = &all[..labelled.len()];
+    let examples: Vec<_> = written.iter().map(report_example).collect();
     let report = fit(&CLASSES, &examples, FIT);
 
     let sign_words: Vec<_> = WarningSign::ALL.iter().map(|sign| sign.word()).collect();
     // Some hundred messages tell signs apart: only concepts are seen often enough to learn from.
-    let examples: Vec<_> = all.iter().filter_map(sign_example).collect();
+    let examples: Vec<_> = written.iter().filter_map(sign_example).collect();
     let sign = fit(&sign_words, &examples, FIT);
     let net = if vectors.is_empty() {
         String::new()
@@ -123,7 +133,10 @@ pub fn train(labelled: &[Labelled], names: &NameIndex, vectors: &str) -> Weights
             .iter()
             .map(|ready| (&ready.marked, ready.label.want.class()))
             .collect();
-        fit_net(&list, &Vectors::read(vectors), PLAN).print()
+        let vectors = Vectors::read(vectors);
+        let nets = SEEDS
+            .map(|seed| fit_net(&list, labelled.len(), &vectors, Plan { seed, ..PLAN }).print());
+        nets.concat()
     };
     Weights {
         report: report.print(name),
@@ -131,6 +144,73 @@ pub fn train(labelled: &[Labelled], names: &NameIndex, vectors: &str) -> Weights
         net,
     }
 }
+
+/// How each of `rows` is decided by `weights`, for whoever weighs a change: what is done, the probabilities of
+/// nothing, a pain and a warning sign, the prices of a needless answer by the rules (9 where there is none), and
+/// whether it speaks of the body in words of the lists.
+#[must_use]
+pub fn decided(rows: &[Labelled], weights: &Weights, names: &NameIndex) -> Vec<String> {
+    let judge = Judge::new(&weights.report, &weights.sign, &weights.net);
+    let one = |row: &Labelled| {
+        let marked = judge.mark(&tokenize(&row.text, names.vocabulary()));
+        let weighed = judge.weigh(&marked);
+        let [none, hurt, urgent] = weighed.p;
+        let price = |price: Option<f32>| price.unwrap_or(9.0);
+        let (sign, plain) = (price(price_of_sign(&weighed)), price(weighed.plain));
+        let done = verdict(&weighed);
+        let about = if Judge::matters(&marked) {
+            "body"
+        } else {
+            "chat"
+        };
+        format!("{done:?} {none:.4} {hurt:.4} {urgent:.4} {sign:.2} {plain:.2} {about}")
+            .to_lowercase()
+    };
+    rows.iter().map(one).collect()
+}
+
+/// Every report once more beside something harmless of the same author, before or behind it, and as many pairs
+/// that are harmless both: what else stands in a message makes a report of it no less, and no more.
+fn beside_harmless(labelled: &[Labelled]) -> Vec<Labelled> {
+    let mut harmless: BTreeMap<&str, Vec<&Labelled>> = BTreeMap::new();
+    for label in labelled {
+        if label.want == Want::Nothing && label.text.len() <= LONGEST_BESIDE {
+            harmless.entry(&label.author).or_default().push(label);
+        }
+    }
+    let mut out = Vec::new();
+    let reports = labelled.iter().filter(|label| label.want != Want::Nothing);
+    for (at, report) in reports.enumerate() {
+        let Some(list) = harmless.get(report.author.as_str()) else {
+            continue;
+        };
+        // A step that shares no factor with the lists' lengths, so that all of a list is used.
+        let one = list[at * 7919 % list.len()];
+        let other = list[(at * 7919 + list.len() / 2) % list.len()];
+        for (label, beside) in [(report, one), (other, one)] {
+            let (first, second) = if at % 2 == 0 {
+                (label, beside)
+            } else {
+                (beside, label)
+            };
+            let end = if first.text.ends_with(['.', '!', '?', ')']) {
+                " "
+            } else {
+                [". ", ", ", "\n", " - "][at / 2 % 4]
+            };
+            out.push(Labelled {
+                author: label.author.clone(),
+                text: format!("{}{end}{}", first.text, second.text),
+                want: label.want,
+                weight: label.weight,
+            });
+        }
+    }
+    out
+}
+
+/// Longer messages, bytes, are put beside none.
+const LONGEST_BESIDE: usize = 100;
 
 fn report_example(ready: &Ready<'_>) -> Example {
     Example {
