@@ -12,8 +12,8 @@ use club::Club;
 /// The texts of the cards that came of the last event.
 fn card_of(club: &Club, exercise: &str) -> Option<String> {
     let begins = format!("Wren, {exercise}: ");
-    let texts = club.last.iter().filter_map(|line| line["text"].as_str());
-    let card = texts.filter(|text| text.starts_with(&begins)).last();
+    let mut texts = club.last.iter().filter_map(|line| line["text"].as_str());
+    let card = texts.rfind(|text| text.starts_with(&begins));
     card.map(str::to_owned)
 }
 

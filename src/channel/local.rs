@@ -423,7 +423,7 @@ impl<'a> Window<'a> {
             let _ = self.service.one(&event).await;
         }
         self.print(
-            "Type a message and press Enter, like `bench 60x10, 2 left`; or `hi` to see what this is.\n\
+            "Type a message and press Enter, like `bench 60x10, 2 left`.\n`hi` tells you what this is, \
              `as mara` speaks for somebody else, Ctrl-D leaves. What you post is kept.",
             false,
         )
