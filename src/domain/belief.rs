@@ -67,6 +67,8 @@ const TREND_MEMORY_DAYS: f64 = 120.0;
 const FORM_A_SET: f64 = 0.006 * 0.006;
 /// Days that the population's wobble counts for.
 const WOBBLE_WEIGHT: f64 = 6.0;
+/// One odd day counts at most as so many usual ones: it says nothing of the others.
+const ODD: f64 = 4.0;
 /// Share of the weight of the wobble seen that survives a day.
 const WOBBLE_MEMORY: f64 = 0.98;
 
@@ -405,7 +407,8 @@ impl Belief {
     /// Mean square of the form of the last day, log.
     fn form_seen(&self, condition: &Condition, population: &Population) -> f64 {
         let joint = self.parts[0].given.joined(&condition.traits(population));
-        square(joint.own(DAY)) + joint.own_variance(DAY)
+        let seen = square(joint.own(DAY)) + joint.own_variance(DAY);
+        seen.min(ODD * self.wobble.1 / self.wobble.0)
     }
 
     /// All that may be true as one Gaussian.

@@ -21,6 +21,8 @@ pub(super) enum Explanation {
     Nothing,
     /// As meant, by a lifter whose strength is no more what it was, or was never known.
     Changed,
+    /// As meant, on a day that is far from the usual: a bad night, a cold. The next day it is gone.
+    OddDay,
 }
 
 /// What is known of a set before its repetitions are looked at.
@@ -78,10 +80,15 @@ const CHANGED_FAILED: f64 = 0.1;
 const WELL_KNOWN: u32 = 6;
 /// Spread of a change, log.
 pub(super) const CHANGE: f64 = 0.30;
+/// Probability that a day is far from the usual.
+const ODD_DAY: f64 = 0.02;
+/// Spread of the form on such a day, log: good and bad days lie more often far out than a bell curve
+/// has it.
+pub(super) const ODD_FORM: f64 = 0.08;
 
 impl Setting {
     /// How likely each explanation is.
-    pub(super) fn chances(&self, set: &LoggedSet) -> [(Explanation, f64); 4] {
+    pub(super) fn chances(&self, set: &LoggedSet) -> [(Explanation, f64); 5] {
         let rated = set.rated();
         let changed = match () {
             () if set.reps == 0 => CHANGED_FAILED * CHANGED.2,
@@ -99,12 +106,19 @@ impl Setting {
             SetKind::WarmUp => 1.0,
             _ => self.easy(rated),
         };
-        let rest = (1.0 - changed - nothing).max(0.0);
+        // Whatever the day is like, its first hard set shows it.
+        let odd = match self.first || self.easy_before.is_some() {
+            _ if set.reps == 0 => 0.0,
+            true => ODD_DAY,
+            false => 0.0,
+        };
+        let rest = (1.0 - changed - nothing - odd).max(0.0);
         [
             (Explanation::Meant, rest * (1.0 - easy)),
             (Explanation::Easy, rest * easy),
             (Explanation::Nothing, nothing),
             (Explanation::Changed, changed),
+            (Explanation::OddDay, odd),
         ]
     }
 

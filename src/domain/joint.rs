@@ -213,11 +213,11 @@ impl Joint {
         next
     }
 
-    /// The same with more variance of the level.
+    /// The same with more variance of a figure of the lift.
     #[must_use]
-    pub fn wider(&self, variance: f64) -> Self {
+    pub fn wider(&self, index: usize, variance: f64) -> Self {
         let mut next = *self;
-        next.cov[LEVEL][LEVEL] += variance;
+        next.cov[index][index] += variance;
         next
     }
 

@@ -10,11 +10,13 @@ use super::belief::Belief;
 use super::catalogue::{Catalogue, Exercise};
 use super::condition::{Condition, Miss, Strain};
 use super::effort::Rir;
-use super::explanation::{CHANGE, Explanation, Setting, UNDER_USUAL, density_of_nothing, repeats};
+use super::explanation::{
+    CHANGE, Explanation, ODD_FORM, Setting, UNDER_USUAL, density_of_nothing, repeats,
+};
 use super::forecast::{Outlook, Sight};
 use super::guard;
 use super::id::ExerciseId;
-use super::joint::{Joint, LIFTER_HABIT};
+use super::joint::{DAY, Joint, LEVEL, LIFTER_HABIT};
 use super::log::{LoggedSet, SetKind};
 use super::mass::Mass;
 use super::mixture::{self, Strand};
@@ -461,8 +463,11 @@ fn explained(
             let found = Found::of_nothing(sight, reps, reps + set.rated().map_or(0.0, Rir::reps));
             (strand.joint, *sight, found)
         }
-        Explanation::Changed => {
-            let joint = strand.joint.wider(CHANGE * CHANGE);
+        Explanation::Changed | Explanation::OddDay => {
+            let joint = match what {
+                Explanation::OddDay => strand.joint.wider(DAY, ODD_FORM * ODD_FORM),
+                _ => strand.joint.wider(LEVEL, CHANGE * CHANGE),
+            };
             let sight = look(&joint);
             (joint, sight, meant(&sight, &failures(&sight)))
         }
