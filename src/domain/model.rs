@@ -23,7 +23,7 @@ use super::mixture::{self, Strand};
 use super::next_set::Expectation;
 use super::priors::Population;
 use super::readiness::{Heard, heard, heed};
-use super::recovery::{BY_POWER, Dose, Shape, dose, nearness};
+use super::recovery::{Dose, Shape, dose, nearness, power};
 use super::report::{Evidence, RESERVE_HELD_BACK, more_than_said, unrated_reserve};
 use super::status::TrainingStatus;
 
@@ -314,7 +314,7 @@ impl Model {
                 .map(|one| one.strand.weight * of(&one.found))
                 .sum()
         };
-        let power = shape_power(outlook.likeliest());
+        let power = power(&outlook.likeliest().shape());
         let near = mean(&|found| nearness(reps, found.to_failure - reps).powf(power));
         let near = near.powf(1.0 / power);
         let reserve = Reserve {
@@ -427,11 +427,6 @@ fn middle_reserve(found: &[Explained]) -> f64 {
         sum >= 0.5
     });
     middle.or(all.last()).map_or(0.0, |(reserve, _)| *reserve)
-}
-
-/// Power of the nearness to failure by which a set takes.
-fn shape_power(joint: &Joint) -> f64 {
-    joint.shape()[BY_POWER].clamp(-3.0, 4.0).exp()
 }
 
 /// What a strand becomes when the set was `what`.

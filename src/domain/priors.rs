@@ -34,7 +34,7 @@ pub struct Population {
     pub pace: Prior,
     /// Log odds of the fast share of a new deficit.
     pub share: Prior,
-    /// Log of the power of the nearness to failure.
+    /// Log of the power of the nearness to failure, less one.
     pub power: Prior,
     /// Repetitions left over and above those reported, well away from failure.
     pub habit: Prior,
@@ -93,7 +93,7 @@ impl Population {
             depth: prior(f64::ln(depth(class)), 0.40, "log ratio", DEPTH),
             pace: prior(0.0, 0.4, "log ratio", PACE),
             share: prior(0.0, 1.2, "log odds", SHARE),
-            power: prior(f64::ln(5.0), 1.0, "log ratio", POWER),
+            power: prior(f64::ln(4.0), 1.0, "log ratio", POWER),
             habit: prior(habit(status), 0.8, "repetitions", HABIT),
             trend: prior(trend, trend_spread, "log 1RM a week", TREND),
             wobble: prior(0.0, 0.02, "log 1RM", WOBBLE),

@@ -32,7 +32,8 @@ pub const BY_DEPTH: usize = 0;
 pub const BY_PACE: usize = 1;
 /// Log odds of the fast share a.
 pub const BY_SHARE: usize = 2;
-/// Log of the power m of the nearness to failure.
+/// Log of what the power m of the nearness to failure is over one: a set takes at most in proportion to its
+/// share of the repetitions that were in the lifter.
 pub const BY_POWER: usize = 3;
 
 /// A lifter's figures on one lift, in the order of the slopes.
@@ -180,7 +181,7 @@ pub struct Dose {
 /// The root keeps the deficits under the whole capacity, smoothly, so that however deep the sets
 /// of a lifter go, what they show still moves the belief about them.
 ///
-/// - `shape`: log g, –, –, log m (population 0 and log 5; see [`super::priors`]).
+/// - `shape`: log g, –, –, log (m − 1) (population 0 and log 4; see [`super::priors`]).
 /// - `nearness`: q, 0 to 1, see [`nearness`]. `reps`: n, 0 and more.
 /// - `before`: the whole deficit at the start of the set, 0 to 1, so that c = 1 − it; `slopes`: its
 ///   slopes by the figures.
@@ -195,7 +196,7 @@ pub struct Dose {
 /// ```
 #[must_use]
 pub fn dose(shape: &Shape, nearness: f64, reps: f64, before: f64, slopes: &Shape) -> Dose {
-    let power = shape[BY_POWER].clamp(-3.0, 4.0).exp();
+    let power = power(shape);
     let log_near = nearness.max(1e-9).ln();
     let free = (shape[BY_DEPTH] + power * log_near).clamp(-30.0, 5.0).exp()
         * (1.0 - (-reps / DEPTH_REPS).exp());
@@ -207,8 +208,19 @@ pub fn dose(shape: &Shape, nearness: f64, reps: f64, before: f64, slopes: &Shape
     let share = amount / bent;
     let mut by = slopes.map(|slope| -per_capacity * slope);
     by[BY_DEPTH] += share;
-    by[BY_POWER] += share * power * log_near;
+    by[BY_POWER] += share * (power - 1.0) * log_near;
     Dose { amount, by }
+}
+
+/// Power m of the nearness to failure by which a set takes, above 1.
+///
+/// ```
+/// use chalkbell::domain::recovery::power;
+/// assert_eq!(power(&[0.0, 0.0, 0.0, 4.0_f64.ln()]).round(), 5.0);
+/// ```
+#[must_use]
+pub fn power(shape: &Shape) -> f64 {
+    1.0 + shape[BY_POWER].clamp(-3.0, 4.0).exp()
 }
 
 /// The share with these log odds.
