@@ -38,7 +38,7 @@ const TREND_DAYS: f64 = 14.0;
 /// lost, log; see [`loss`].
 const LOSS_AFTER: f64 = 14.0;
 const LOSS_DAYS: f64 = 80.0;
-const LOSS_MOST: f64 = 0.22;
+const LOSS_MOST: f64 = 0.24;
 /// Spread of a loss between people, as a share of it. McMaster 2013 (from memory): 15 ± 14 %, of which
 /// much is between studies.
 const LOSS_DOUBT: f64 = 0.6;
@@ -47,7 +47,7 @@ const ELSEWHERE: f64 = 0.3;
 /// Days of training in which 63 % of what was lost is back, and the spread of it, as a share.
 /// Retraining takes a fraction of the time that training took: Ogasawara R et al. 2013, Eur J Appl
 /// Physiol 113(4):975-985 (from memory: three weeks away were made up in as many of training).
-const BACK_DAYS: f64 = 14.0;
+const BACK_DAYS: f64 = 24.0;
 const BACK_DOUBT: f64 = 0.5;
 /// No more than this is ever owed, log.
 const MOST_OWED: f64 = 0.4;
@@ -753,7 +753,7 @@ fn in_kg(load: Load) -> Load {
 ///
 /// ```text
 /// 0                                 up to 14 days
-/// 0.22 (1 − e^(−(t − 14)/80))       beyond: 0.07 after six weeks, 0.15 after fifteen
+/// 0.24 (1 − e^(−(t − 14)/80))       beyond: 0.07 after six weeks, 0.16 after fifteen
 /// ```
 ///
 /// *Valid for*: up to a year. *Source*: Bosquet L et al. 2013, Scand J Med Sci Sports 23(3):e140-e149, doi
@@ -764,8 +764,8 @@ fn in_kg(load: Load) -> Load {
 /// ```
 /// use chalkbell::domain::belief::loss;
 /// assert_eq!(loss(10.0), 0.0);
-/// assert!((loss(42.0) - 0.065).abs() < 0.001);
-/// assert!((loss(105.0) - 0.149).abs() < 0.001);
+/// assert!((loss(42.0) - 0.071).abs() < 0.001);
+/// assert!((loss(105.0) - 0.163).abs() < 0.001);
 /// ```
 #[must_use]
 pub fn loss(days: f64) -> f64 {

@@ -37,7 +37,7 @@ pub fn way_back(sessions_since: usize) -> Option<f64> {
 /// break to speak of.
 ///
 /// ```text
-/// 1 − 0.025 (weeks − 2), at least 0.6, from three weeks on
+/// 1 − 0.02 (weeks − 2), at least 0.7, from three weeks on
 /// ```
 ///
 /// What strength was lost is the belief's matter; this holds back the lifter who lost none, since
@@ -46,7 +46,7 @@ pub fn way_back(sessions_since: usize) -> Option<f64> {
 /// ```
 /// use chalkbell::domain::opening::easing;
 /// assert_eq!(easing(10.0), None);
-/// assert_eq!(easing(42.0), Some(0.9));
+/// assert_eq!(easing(42.0), Some(0.92));
 /// ```
 #[must_use]
 pub fn easing(days_away: f64) -> Option<f64> {
@@ -56,8 +56,8 @@ pub fn easing(days_away: f64) -> Option<f64> {
 
 /// Weeks away from which a first session is eased, by how much more for each, and to what at most.
 const EASED_FROM: f64 = 2.9;
-const EASED_A_WEEK: f64 = 0.025;
-const EASED_MOST: f64 = 0.6;
+const EASED_A_WEEK: f64 = 0.02;
+const EASED_MOST: f64 = 0.7;
 
 /// What is to be done with a raise.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
