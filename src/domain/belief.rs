@@ -575,6 +575,12 @@ impl Belief {
         (before > 0.0).then_some(before)
     }
 
+    /// Whether the lifter is on the way up today: the last set is taken to have been easy, and no hard set of
+    /// as many repetitions as count was done yet, unlike on other days.
+    pub(super) fn is_on_the_way_up(&self) -> bool {
+        self.parts[0].easy && self.usual_kg.0 > 0.0 && self.usual_kg.1 <= 0.0
+    }
+
     /// Heaviest load of hard sets of as many repetitions as count, of the last day that had them or of
     /// today, kilograms moved; `None` before the first.
     pub(super) fn worked_lately_kg(&self) -> Option<f64> {

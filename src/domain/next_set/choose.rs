@@ -39,6 +39,9 @@ const MOST_RAISE: f64 = 1.10;
 const MOST_RETURN: f64 = 1.5;
 /// So many repetitions over the range are surely in the lifter: plainly too light.
 const PLAINLY_OVER: u32 = 3;
+/// From set to set no load goes down to less than this share of the last, unless nothing went. Common
+/// practice, no source.
+const MOST_DROP: f64 = 0.6;
 /// The first set of a day is laid at this share of the range, so that later sets stay in it.
 /// Trade practice.
 const OPENING_SHARE: f64 = 0.55;
@@ -47,7 +50,7 @@ const OPENING_SHARE: f64 = 0.55;
 const NEW_SHARE: f64 = 0.8;
 /// The load of the last session is kept where its median is still at this share of the range.
 /// Trade practice.
-const KEEPING_SHARE: f64 = 0.55;
+const KEEPING_SHARE: f64 = 0.35;
 /// A set over its expectation, or under it, by this many standard deviations is mentioned.
 const UNUSUAL: f64 = 1.0;
 /// What a failing check adds to the rest, seconds. Breathing is back soonest (Vianna 2014: the
@@ -401,13 +404,16 @@ impl<'a> Scene<'a> {
         {
             return Plan::finish(Reason::PlanDone);
         }
-        let light = self.too_light(last, &choice);
-        if let Some(plan) = light.and_then(|why| self.more(&choice, why)) {
-            return plan;
-        }
         // Where nothing went, no rest is the answer, whatever the attempt failed for.
         if last.reps == 0 {
             return self.less(&choice);
+        }
+        if let Some(plan) = self.way_up(&choice) {
+            return plan;
+        }
+        let light = self.too_light(last, &choice);
+        if let Some(plan) = light.and_then(|why| self.more(&choice, why)) {
+            return plan;
         }
         match self.shortest_rest(&choice, &self.reach()) {
             // Whatever gave out first is what rests longest.
@@ -425,6 +431,27 @@ impl<'a> Scene<'a> {
             },
             None => self.less(&choice),
         }
+    }
+
+    /// After sets on the way up the next is what the day opens with, or a step towards it; `None` where the
+    /// last set was no such set, or is where the day opens.
+    fn way_up(&self, from: &Choice) -> Option<Plan> {
+        if !self.belief.is_on_the_way_up() {
+            return None;
+        }
+        let all = self.choices(false);
+        let opening = self.opening_among(&all)?;
+        let most = opening.kg.min(from.kg * MOST_RETURN);
+        let place = all.partition_point(|choice| choice.kg <= most + 1e-9);
+        let choice = *all.get(place.checked_sub(1)?)?;
+        (choice.kg > from.kg + 1e-9).then(|| Plan {
+            decision: Decision::AddLoad,
+            choice: Some(choice),
+            rest_s: self
+                .shortest_rest(&choice, &self.in_range())
+                .unwrap_or(self.usual_rest()),
+            reason: Reason::LightForYou,
+        })
     }
 
     /// What decided the rest at the same load: how the last set went, where that was out of the
@@ -464,6 +491,13 @@ impl<'a> Scene<'a> {
         } else if last.reps > self.aim.reps_high && left >= self.aim.rir.reps().max(1.0) {
             Some(Reason::OverTheRange)
         } else {
+            // Whatever is held, a hard set under the range was not too light.
+            let hard = last
+                .rir
+                .is_some_and(|rir| rir.reps() <= RESERVE_THAT_COUNTS);
+            if hard && last.reps < self.aim.reps_low {
+                return None;
+            }
             let again = self.forecast(choice, self.usual_rest(), self.aim.rir);
             let over = (self.aim.reps_high + PLAINLY_OVER).min(COUNTS.1 + 1);
             (again.at_least(over) >= SURELY).then_some(Reason::LightForYou)
@@ -559,6 +593,7 @@ impl<'a> Scene<'a> {
         let below = all.partition_point(|choice| choice.kg < from.kg - 1e-9);
         let lighter = all.get(..below)?;
         let low = f64::from(self.aim.reps_low);
+        let failed = self.last.is_some_and(|(last, _)| last.reps == 0);
         // Where a usual rest is short, a longer one costs less than a load that is half as heavy.
         let usual = self.usual_rest().max(self.span().1 / 2);
         let soon = lighter.partition_point(|choice| self.does(choice, usual, low));
@@ -569,11 +604,18 @@ impl<'a> Scene<'a> {
         while place + 1 < late && self.is_over(lighter.get(place)?) {
             place += 1;
         }
+        // Nor does more come off at once than is ever needed after a repetition that went.
+        let least = MOST_DROP * from.kg;
+        while place + 1 < lighter.len() && !failed && lighter.get(place)?.kg < least {
+            place += 1;
+        }
         let choice = *lighter.get(place)?;
         Some(Plan {
             decision: Decision::DropLoad,
             choice: Some(choice),
-            rest_s: self.shortest_rest(&choice, &self.in_range())?,
+            rest_s: self
+                .shortest_rest(&choice, &self.in_range())
+                .unwrap_or_else(|| self.longest_rest()),
             reason: self.why_less(from),
         })
     }
@@ -684,7 +726,10 @@ impl<'a> Scene<'a> {
             None => most.max(next + 1),
         };
         let allowed = all.get(..most.min(all.len()))?;
-        let rest = rested_s(self.ask);
+        let rest = match self.last {
+            None => rested_s(self.ask),
+            Some(_) => self.usual_rest(),
+        };
         let fitting = allowed.partition_point(|choice| self.does(choice, rest, reps));
         let mut place = fitting.saturating_sub(1);
         // However vague the belief, no load that was worked with is left for one so light that its
@@ -713,7 +758,7 @@ impl<'a> Scene<'a> {
         let middle = f64::from(self.aim.reps_low) + KEEPING_SHARE * span;
         let middle = own.map_or(middle, |own| own.min(middle));
         Some(match kept {
-            Some(kept) if chosen.kg < kept.kg && self.keeps(&kept, rest, middle) => kept,
+            Some(kept) if chosen.kg < kept.kg && self.keeps(&kept, rest, middle, own) => kept,
             _ => chosen,
         })
     }
@@ -725,9 +770,14 @@ impl<'a> Scene<'a> {
     }
 
     /// Whether the load of the last session is still good for a first set.
-    fn keeps(&self, choice: &Choice, rest_s: u32, reps: f64) -> bool {
+    fn keeps(&self, choice: &Choice, rest_s: u32, reps: f64, own: Option<f64>) -> bool {
         let forecast = self.forecast(choice, rest_s, self.aim.rir);
-        forecast.median() >= reps - 0.5 && forecast.at_least(self.least()) >= SURE.1
+        // Whose sets end at the fewest that count, by choice, is never sure of them.
+        let (sure, short) = match own.is_some_and(|own| own < f64::from(self.aim.reps_low) + 0.5) {
+            true => (HOPELESS, 1.0),
+            false => (SURE.1, 0.5),
+        };
+        forecast.median() >= reps - short && forecast.at_least(self.least()) >= sure
     }
 
     /// Share of the last load that a first session back is held to; `None` where there was no break.
