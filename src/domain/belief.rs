@@ -25,7 +25,7 @@ use super::priors::{PERSONAL, Population, Prior};
 /// A set of fewer repetitions shows no load to work with (design: five to thirty).
 const FEWEST_THAT_COUNT: u32 = 5;
 /// Version of the encoding.
-const VERSION: u8 = 7;
+const VERSION: u8 = 8;
 const MS_A_DAY: f64 = 86_400_000.0;
 const DAYS_A_WEEK: f64 = 7.0;
 /// Variance that the level gains a day, about 1 % in four days. Trade practice, no source.

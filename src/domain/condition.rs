@@ -16,7 +16,7 @@ use super::recovery::{Deficit, Dose, SHAPES, Shape};
 use super::related::Strengths;
 
 /// Version of the encoding; it goes up with that of the beliefs, which are then learned anew.
-const VERSION: u8 = 7;
+const VERSION: u8 = 8;
 /// Sets that the population's noise and width count for.
 const FIRST_WEIGHT: f64 = 12.0;
 /// Share of the weight of what was seen so far that survives a set: about 100 sets count.
