@@ -126,7 +126,10 @@ mod tests {
         let (mean, variance) = form.expected(101 * HOUR_MS, USUAL);
         assert!((-0.03..-0.01).contains(&mean), "{mean}");
         assert!(variance < USUAL && variance > (1.0 - SHARED) * USUAL);
-        assert_eq!(form.expected(120 * HOUR_MS, USUAL), (0.0, USUAL));
+        let (later, usual) = form.expected(150 * HOUR_MS, USUAL);
+        assert!(mean < later && later < 0.0 && later > 0.3 * mean, "{later}");
+        assert_eq!(usual.to_bits(), USUAL.to_bits());
+        assert!(form.expected(1_500 * HOUR_MS, USUAL).0.abs() < 1e-6);
     }
 
     #[test]

@@ -408,7 +408,7 @@ impl<'a> Scene<'a> {
         if last.reps == 0 {
             return self.less(&choice);
         }
-        if let Some(plan) = self.way_up(&choice) {
+        if let Some(plan) = self.way_up(last, &choice) {
             return plan;
         }
         let light = self.too_light(last, &choice);
@@ -435,8 +435,12 @@ impl<'a> Scene<'a> {
 
     /// After sets on the way up the next is what the day opens with, or a step towards it; `None` where the
     /// last set was no such set, or is where the day opens.
-    fn way_up(&self, from: &Choice) -> Option<Plan> {
-        if !self.belief.is_on_the_way_up() {
+    fn way_up(&self, last: &LoggedSet, from: &Choice) -> Option<Plan> {
+        // The lifter's word that a set was hard goes before what is held of it.
+        let hard = last
+            .rir
+            .is_some_and(|rir| rir.reps() <= RESERVE_THAT_COUNTS);
+        if hard || !self.belief.is_on_the_way_up() {
             return None;
         }
         let all = self.choices(false);

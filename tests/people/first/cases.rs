@@ -186,7 +186,7 @@ fn days_of(text: &str) -> Vec<i64> {
 }
 
 /// Of a hundred everyday conversations, as many as this go as a good coach would have it.
-const RIGHT: usize = 96;
+const RIGHT: usize = 98;
 
 #[test]
 fn everyday_conversations_go_as_a_good_coach_would_have_it() {

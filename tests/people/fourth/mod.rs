@@ -6,7 +6,7 @@ use crate::first::cases::{Case, cases, play};
 use crate::harness::Pipe;
 
 /// So many of the seventy go right; wanted are 66.
-const RIGHT: usize = 57;
+const RIGHT: usize = 60;
 
 #[test]
 fn conversations_by_another_hand_go_as_a_good_coach_would_have_it() {
