@@ -38,7 +38,7 @@ const TREND_DAYS: f64 = 14.0;
 /// lost, log; see [`loss`].
 const LOSS_AFTER: f64 = 14.0;
 const LOSS_DAYS: f64 = 80.0;
-const LOSS_MOST: f64 = 0.24;
+const LOSS_MOST: f64 = 0.22;
 /// Spread of a loss between people, as a share of it. McMaster 2013 (from memory): 15 ± 14 %, of which
 /// much is between studies.
 const LOSS_DOUBT: f64 = 0.6;
@@ -759,7 +759,7 @@ fn in_kg(load: Load) -> Load {
 ///
 /// ```text
 /// 0                                 up to 14 days
-/// 0.24 (1 − e^(−(t − 14)/80))       beyond: 0.07 after six weeks, 0.16 after fifteen
+/// 0.22 (1 − e^(−(t − 14)/80))       beyond: 0.07 after six weeks, 0.15 after fifteen
 /// ```
 ///
 /// *Valid for*: up to a year. *Source*: Bosquet L et al. 2013, Scand J Med Sci Sports 23(3):e140-e149, doi
@@ -770,8 +770,8 @@ fn in_kg(load: Load) -> Load {
 /// ```
 /// use chalkbell::domain::belief::loss;
 /// assert_eq!(loss(10.0), 0.0);
-/// assert!((loss(42.0) - 0.071).abs() < 0.001);
-/// assert!((loss(105.0) - 0.163).abs() < 0.001);
+/// assert!((loss(42.0) - 0.065).abs() < 0.001);
+/// assert!((loss(105.0) - 0.149).abs() < 0.001);
 /// ```
 #[must_use]
 pub fn loss(days: f64) -> f64 {

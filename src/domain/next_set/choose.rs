@@ -71,11 +71,13 @@ const SURELY: f64 = 0.8;
 ///
 /// - Planned sets done: finish.
 /// - No work set today: the opening load, or how to find a first one.
+/// - After a failed attempt, less load.
+/// - After sets that were easy on the way up, the opening load, or half as much again of the last.
 /// - Plainly too light (over 30 repetitions, over 3 in reserve, over the range with effort to spare,
 ///   or surely three over it if done again): more load, at most 10 % or one step of the rack above
 ///   the last set, or up to half as much again where heavier was done before for a set that counts.
-///   No load lies further than 10 % or one step beyond what was ever done so.
-/// - After a failed attempt, less load.
+///   No load lies further than 10 % or one step beyond what was ever done so. Never after a hard set
+///   under the range.
 /// - Same load with the shortest rest, in steps of 15 s up to the limit, that is long enough: after
 ///   the shortest rest there is, the next set has at least 5 repetitions with probability 0.97 and
 ///   its median is at most half a repetition under the range; after the longest, 0.82 and two; in
