@@ -106,9 +106,8 @@ impl Setting {
             SetKind::WarmUp => 1.0,
             _ => self.easy(rated),
         };
-        // Whatever the day is like, its first hard set shows it.
-        let odd = match self.first || self.easy_before.is_some() {
-            _ if set.reps == 0 => 0.0,
+        // Whatever the day is like, its first set shows it.
+        let odd = match self.first && set.reps > 0 {
             true => ODD_DAY,
             false => 0.0,
         };
