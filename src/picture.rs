@@ -1,7 +1,7 @@
 //! The bot's figures as pictures: PNG, the same on every machine.
 //!
-//! A [`Figure`] is first laid out as a [`sheet::Sheet`], a list of marks with their places, which
-//! tests can look at; `ink` then draws the marks and computes nothing. Sheets are 1200 pixels wide,
+//! A [`Figure`] is first laid out as a [`layout::Layout`], a list of shapes with their places, which
+//! tests can look at; `ink` then draws the shapes and computes nothing. Sheets are 1200 pixels wide,
 //! twice the width of a phone, so a text of 26 pixels is read as one of 13. Pictures stand on their
 //! own opaque ground and so look the same under a dark and a light theme; `palette` says why its
 //! colours are what they are. Words come from [`crate::bot::words::picture`]. *Absent:* files and
@@ -10,17 +10,17 @@
 pub mod axis;
 mod file;
 pub mod font;
-mod ink;
+pub mod layout;
 mod lift;
 pub mod palette;
-pub mod sheet;
+mod render;
 mod sixel;
 mod team;
 mod week;
 
 use crate::bot::figure::Figure;
 use crate::bot::words::picture as words;
-use sheet::Sheet;
+use layout::Layout;
 
 /// A picture, with what it says in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -49,7 +49,7 @@ pub enum PictureError {
 /// # Errors
 /// [`PictureError`].
 pub fn draw(figure: &Figure) -> Result<Picture, PictureError> {
-    let png = file::png(&ink::inked(&sheet(figure), 1.0)?)?;
+    let png = file::png(&render::inked(&layout(figure), 1.0)?)?;
     let alt = words::alt(figure);
     Ok(Picture { png, alt })
 }
@@ -60,17 +60,17 @@ pub fn draw(figure: &Figure) -> Result<Picture, PictureError> {
 /// # Errors
 /// [`PictureError::Size`].
 pub fn draw_inline(figure: &Figure, room_px: u32) -> Result<String, PictureError> {
-    let whole = f64::from(room_px) >= f64::from(sheet::WIDTH);
+    let whole = f64::from(room_px) >= f64::from(layout::WIDTH);
     let times = if whole { 1.0 } else { 0.5 };
-    Ok(file::sixels(&ink::inked(&sheet(figure), times)?))
+    Ok(file::sixels(&render::inked(&layout(figure), times)?))
 }
 
 /// A figure laid out.
 #[must_use]
-pub fn sheet(figure: &Figure) -> Sheet {
+pub fn layout(figure: &Figure) -> Layout {
     match figure {
-        Figure::Week(figure) => week::sheet(figure),
-        Figure::Lift(figure) => lift::sheet(figure),
-        Figure::Team(figure) => team::sheet(figure),
+        Figure::Week(figure) => week::layout(figure),
+        Figure::Lift(figure) => lift::layout(figure),
+        Figure::Team(figure) => team::layout(figure),
     }
 }

@@ -1,4 +1,4 @@
-//! Pictures: where things stand on a sheet, what can be read on it, and what the file looks like.
+//! Pictures: where things stand on a layout, what can be read on it, and what the file looks like.
 //!
 //! Snapshots lie in `tests/data/pictures/`, a quarter of the size in grey; `CHALKBELL_BLESS=1 cargo
 //! test --test pictures` writes them anew, and the pictures themselves to the folder that
@@ -18,9 +18,9 @@ use chalkbell::bot::figure::{
 };
 use chalkbell::bot::words::picture::{LONGEST_ALT, alt};
 use chalkbell::domain::week::Band;
+use chalkbell::picture::layout::{Area, Layout, Shape, TEXT, Text, WIDTH};
 use chalkbell::picture::palette::{Colour, DUST, OVER, SLATE, UNDER, WITHIN};
-use chalkbell::picture::sheet::{Area, Mark, Sheet, TEXT, Text, WIDTH};
-use chalkbell::picture::{Picture, draw, sheet};
+use chalkbell::picture::{Picture, draw, layout};
 use proptest::prelude::*;
 
 /// Largest file: 200 kB.
@@ -39,18 +39,21 @@ fn drawn() -> &'static [(&'static str, Figure, Picture)] {
     })
 }
 
-fn texts(sheet: &Sheet) -> Vec<&Text> {
+fn texts(layout: &Layout) -> Vec<&Text> {
     let mut texts = Vec::new();
-    for mark in &sheet.marks {
-        if let Mark::Text(text) = mark {
+    for shape in &layout.shapes {
+        if let Shape::Text(text) = shape {
             texts.push(text);
         }
     }
     texts
 }
 
-fn said(sheet: &Sheet) -> Vec<&str> {
-    texts(sheet).iter().map(|text| text.text.as_str()).collect()
+fn said(layout: &Layout) -> Vec<&str> {
+    texts(layout)
+        .iter()
+        .map(|text| text.text.as_str())
+        .collect()
 }
 
 /// Letters with accents reach into the space above a line; what must not overlap is what there
@@ -73,17 +76,17 @@ fn core(text: &Text) -> Area {
     }
 }
 
-/// Faults of a layout: texts that overlap, are too small, or leave the sheet, and marks that do.
-fn faults(sheet: &Sheet) -> Vec<String> {
+/// Faults of a layout: texts that overlap, are too small, or leave the layout, and shapes that do.
+fn faults(layout: &Layout) -> Vec<String> {
     let mut faults = Vec::new();
-    let texts = texts(sheet);
+    let texts = texts(layout);
     let inside = |area: &Area| {
-        area.left >= 0.0 && area.top >= 0.0 && area.right <= WIDTH && area.bottom <= sheet.height
+        area.left >= 0.0 && area.top >= 0.0 && area.right <= WIDTH && area.bottom <= layout.height
     };
     for (place, text) in texts.iter().enumerate() {
         if !inside(&text.area()) {
             faults.push(format!(
-                "`{}` leaves the sheet: {:?}",
+                "`{}` leaves the layout: {:?}",
                 text.text,
                 text.area()
             ));
@@ -97,20 +100,20 @@ fn faults(sheet: &Sheet) -> Vec<String> {
             }
         }
     }
-    for mark in &sheet.marks {
-        let points = match mark {
-            Mark::Field(area, _) if !inside(area) => {
-                faults.push(format!("a field leaves the sheet: {area:?}"));
+    for shape in &layout.shapes {
+        let points = match shape {
+            Shape::Rectangle(area, _) if !inside(area) => {
+                faults.push(format!("a field leaves the layout: {area:?}"));
                 continue;
             }
-            Mark::Shape(points, _) => points.clone(),
-            Mark::Line { along, .. } => along.clone(),
-            Mark::Dot(middle, ..) => vec![*middle],
-            Mark::Field(..) | Mark::Text(_) => continue,
+            Shape::Shape(points, _) => points.clone(),
+            Shape::Line { along, .. } => along.clone(),
+            Shape::Dot(middle, ..) => vec![*middle],
+            Shape::Rectangle(..) | Shape::Text(_) => continue,
         };
         for point in points {
             if !inside(&Area::new(point.x, point.y, 0.0, 0.0)) {
-                faults.push(format!("{mark:?} leaves the sheet"));
+                faults.push(format!("{shape:?} leaves the layout"));
             }
         }
     }
@@ -120,47 +123,47 @@ fn faults(sheet: &Sheet) -> Vec<String> {
 #[test]
 fn nothing_overlaps_or_leaves_its_sheet() {
     for (name, figure) in figures::gallery() {
-        let faults = faults(&sheet(&figure));
+        let faults = faults(&layout(&figure));
         assert!(faults.is_empty(), "{name}: {}", faults.join("\n"));
     }
 }
 
 #[test]
 fn an_overlap_and_a_lost_text_are_found_out() {
-    use chalkbell::picture::sheet::at;
-    let text = |x, y| Mark::Text(Text::new("Ines", at(x, y), DUST));
-    let sheet = |marks| Sheet {
+    use chalkbell::picture::layout::at;
+    let text = |x, y| Shape::Text(Text::new("Ines", at(x, y), DUST));
+    let layout = |shapes| Layout {
         height: 100.0,
-        marks,
+        shapes,
     };
     assert_eq!(
-        faults(&sheet(vec![text(10.0, 50.0), text(30.0, 55.0)])).len(),
+        faults(&layout(vec![text(10.0, 50.0), text(30.0, 55.0)])).len(),
         1
     );
     assert_eq!(
-        faults(&sheet(vec![text(10.0, 50.0), text(10.0, 84.0)])).len(),
+        faults(&layout(vec![text(10.0, 50.0), text(10.0, 84.0)])).len(),
         0
     );
-    assert_eq!(faults(&sheet(vec![text(1180.0, 50.0)])).len(), 1);
-    assert_eq!(faults(&sheet(vec![text(10.0, 10.0)])).len(), 1);
+    assert_eq!(faults(&layout(vec![text(1180.0, 50.0)])).len(), 1);
+    assert_eq!(faults(&layout(vec![text(10.0, 10.0)])).len(), 1);
 }
 
 /// The colour of the last field or shape that was drawn before a text at its middle.
-fn behind(sheet: &Sheet, until: usize, text: &Text) -> Colour {
+fn behind(layout: &Layout, until: usize, text: &Text) -> Colour {
     let area = text.area();
     let (x, y) = (
         (area.left + area.right) / 2.0,
         (area.top + area.bottom) / 2.0,
     );
-    let covers = |mark: &&Mark| match mark {
-        Mark::Field(area, _) => {
+    let covers = |shape: &&Shape| match shape {
+        Shape::Rectangle(area, _) => {
             (area.left..=area.right).contains(&x) && (area.top..=area.bottom).contains(&y)
         }
         _ => false,
     };
-    let found = sheet.marks[..until].iter().rev().find(covers);
-    found.map_or(SLATE, |mark| match mark {
-        Mark::Field(_, colour) => *colour,
+    let found = layout.shapes[..until].iter().rev().find(covers);
+    found.map_or(SLATE, |shape| match shape {
+        Shape::Rectangle(_, colour) => *colour,
         _ => SLATE,
     })
 }
@@ -169,10 +172,10 @@ fn behind(sheet: &Sheet, until: usize, text: &Text) -> Colour {
 fn every_text_can_be_read_on_what_is_behind_it() {
     // Web Content Accessibility Guidelines 2.2, success criterion 1.4.3: 4.5 to 1.
     for (name, figure) in figures::gallery() {
-        let sheet = sheet(&figure);
-        for (place, mark) in sheet.marks.iter().enumerate() {
-            let Mark::Text(text) = mark else { continue };
-            let ratio = text.colour.contrast(behind(&sheet, place, text));
+        let layout = layout(&figure);
+        for (place, shape) in layout.shapes.iter().enumerate() {
+            let Shape::Text(text) = shape else { continue };
+            let ratio = text.colour.contrast(behind(&layout, place, text));
             assert!(ratio >= 4.5, "{name}: `{}` at {ratio:.2}", text.text);
         }
     }
@@ -212,10 +215,10 @@ fn a_bar_is_as_long_as_its_sets() {
         panic!("a week")
     };
     let muscles = vec![line(5.0, 5), line(10.0, 4), line(25.0, 25)];
-    let sheet = sheet(&Figure::Week(WeekFigure { muscles, ..week }));
+    let layout = layout(&Figure::Week(WeekFigure { muscles, ..week }));
     let widest = |colour| {
-        let fields = sheet.marks.iter().filter_map(|mark| match mark {
-            Mark::Field(area, c) if *c == colour && area.left > 200.0 => {
+        let fields = layout.shapes.iter().filter_map(|shape| match shape {
+            Shape::Rectangle(area, c) if *c == colour && area.left > 200.0 => {
                 Some(area.right - area.left)
             }
             _ => None,
@@ -229,7 +232,7 @@ fn a_bar_is_as_long_as_its_sets() {
 
 #[test]
 fn what_lies_off_the_band_has_a_shape_of_its_own() {
-    let sheet = sheet(&figures::team(20, 17));
+    let layout = layout(&figures::team(20, 17));
     let Figure::Team(team) = figures::team(20, 17) else {
         panic!("a team")
     };
@@ -239,8 +242,8 @@ fn what_lies_off_the_band_has_a_shape_of_its_own() {
         .filter(|cell| cell.standing() != Standing::Within)
         .count();
     let pointing = |up: bool| {
-        let shapes = sheet.marks.iter().filter_map(|mark| match mark {
-            Mark::Shape(corners, _) => Some(corners[2].y < corners[0].y),
+        let shapes = layout.shapes.iter().filter_map(|shape| match shape {
+            Shape::Shape(corners, _) => Some(corners[2].y < corners[0].y),
             _ => None,
         });
         shapes.filter(|points_up| *points_up == up).count()
@@ -255,8 +258,8 @@ fn what_lies_off_the_band_has_a_shape_of_its_own() {
 
 #[test]
 fn names_are_shortened_or_numbered_where_they_cannot_be_drawn() {
-    let sheet = sheet(&figures::team(20, 17));
-    let said = said(&sheet);
+    let layout = layout(&figures::team(20, 17));
+    let said = said(&layout);
     for expected in ["Ines", "Юлия", "no. 8", "Zalgo", "no. 11", "Priya"] {
         assert!(said.contains(&expected), "{expected}: {said:?}");
     }
@@ -268,16 +271,16 @@ fn names_are_shortened_or_numbered_where_they_cannot_be_drawn() {
 
 #[test]
 fn members_beyond_the_room_are_counted() {
-    assert!(said(&sheet(&figures::team(75, 17))).contains(&"Not drawn: 15 members more."));
+    assert!(said(&layout(&figures::team(75, 17))).contains(&"Not drawn: 15 members more."));
 }
 
 #[test]
 fn a_pause_breaks_the_line_and_the_field() {
     let dashed = |figure: &Figure| {
-        let sheet = sheet(figure);
-        let lines = sheet.marks.iter();
+        let layout = layout(figure);
+        let lines = layout.shapes.iter();
         lines
-            .filter(|mark| matches!(mark, Mark::Line { dashed: true, .. }))
+            .filter(|shape| matches!(shape, Shape::Line { dashed: true, .. }))
             .count()
     };
     assert_eq!(dashed(&figures::lift(24, 4, 0)), 0);
@@ -521,7 +524,7 @@ proptest! {
 
     #[test]
     fn whatever_comes_has_its_place(figure in any_figure()) {
-        let faults = faults(&sheet(&figure));
+        let faults = faults(&layout(&figure));
         prop_assert!(faults.is_empty(), "{}", faults.join("\n"));
         prop_assert!(alt(&figure).chars().count() <= LONGEST_ALT);
     }

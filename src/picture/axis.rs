@@ -1,6 +1,6 @@
 //! Axes: where round numbers stand, and which place a number has.
 
-use super::sheet::Point;
+use super::layout::Point;
 
 /// A scale from numbers to pixels.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -25,7 +25,7 @@ impl Scale {
     #[must_use]
     #[expect(
         clippy::cast_possible_truncation,
-        reason = "a place in pixels, cut to what a sheet can hold"
+        reason = "a place in pixels, cut to what a layout can hold"
     )]
     pub fn place(&self, number: f64) -> f32 {
         let (low, start) = self.from;
@@ -60,7 +60,7 @@ pub fn ticks(low: f64, high: f64, wanted: u32) -> (Vec<f64>, f64) {
     )
 }
 
-/// Days between two marks of an axis of days, so that `span` days have at most `most` steps: whole
+/// Days between two shapes of an axis of days, so that `span` days have at most `most` steps: whole
 /// weeks beyond a few days, about whole months and years beyond those.
 #[must_use]
 pub fn day_step(span: i64, most: i64) -> i64 {

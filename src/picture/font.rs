@@ -1,7 +1,7 @@
 //! The letters: two bundled faces, how wide a text is, and what of it can be drawn.
 //!
 //! The faces hold Latin, Greek, Cyrillic, Hebrew, Armenian and Georgian. Other scripts, signs and
-//! marks that are stacked on letters are left out; whoever has a name of nothing else is shown by
+//! shapes that are stacked on letters are left out; whoever has a name of nothing else is shown by
 //! place. *Absent:* kerning, shaping.
 
 use std::sync::OnceLock;
@@ -192,7 +192,7 @@ mod tests {
                 "Tomás",
             ),
             (
-                "stacked marks",
+                "stacked shapes",
                 "Z\u{351}\u{36b}\u{343}a\u{32f}l\u{489}go",
                 "Zalgo",
             ),

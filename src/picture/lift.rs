@@ -4,8 +4,8 @@
 use chrono::NaiveDate;
 
 use super::axis::{Scale, day_step, thinned, ticks};
+use super::layout::{Area, BELOW_TITLE, LARGER, Layout, MARGIN, Point, Shape, Text, WIDTH, at};
 use super::palette::{CHALK, DUST, FAINT, FIELD, RULE};
-use super::sheet::{Area, BELOW_TITLE, LARGER, MARGIN, Mark, Point, Sheet, Text, WIDTH, at};
 use crate::bot::figure::{LiftFigure, LiftPoint, LiftSet};
 use crate::bot::words::picture as words;
 
@@ -25,19 +25,19 @@ const LONG: i64 = 300;
 
 /// Lays a lift out.
 #[must_use]
-pub fn sheet(lift: &LiftFigure) -> Sheet {
+pub fn layout(lift: &LiftFigure) -> Layout {
     let title = super::font::drawable(&words::lift_title(lift));
-    let mut sheet = Sheet::titled(&title, &words::lift_line(lift), (CHALK, DUST));
+    let mut layout = Layout::titled(&title, &words::lift_line(lift), (CHALK, DUST));
     let points: Vec<&LiftPoint> = lift.points.iter().filter(|p| is_sound(p)).collect();
     let (Some(first), Some(last)) = (points.first(), points.last()) else {
         let middle = at(WIDTH / 2.0, BELOW_TITLE + 80.0);
-        sheet.text(
+        layout.text(
             Text::new(words::NO_DAYS, middle, CHALK)
                 .sized(LARGER)
                 .centred(),
         );
-        sheet.height = BELOW_TITLE + 150.0;
-        return sheet;
+        layout.height = BELOW_TITLE + 150.0;
+        return layout;
     };
     let now = Text::new(
         words::lift_now(last, &lift.unit),
@@ -47,9 +47,9 @@ pub fn sheet(lift: &LiftFigure) -> Sheet {
     let under_title = Area::new(MARGIN, 80.0, 560.0, 50.0);
     let now = now.sized(36.0).bold();
     let now = now.fitted(WIDTH - MARGIN - under_title.right).ending();
-    sheet.text(now);
+    layout.text(now);
     let pauses = runs(&points).count() > 1;
-    legend(&mut sheet, BELOW_TITLE + 36.0, pauses);
+    legend(&mut layout, BELOW_TITLE + 36.0, pauses);
     let sets: Vec<&LiftSet> = lift
         .sets
         .iter()
@@ -59,27 +59,27 @@ pub fn sheet(lift: &LiftFigure) -> Sheet {
     let top = match sets.is_empty() {
         true => FRAME.top,
         false => {
-            legend_of_sets(&mut sheet, BELOW_TITLE + 74.0);
+            legend_of_sets(&mut layout, BELOW_TITLE + 74.0);
             FRAME.top + 38.0
         }
     };
     let heights = Scale::new(ends, (FRAME.bottom, top));
-    let days = days(&mut sheet, first.day, last.day);
+    let days = days(&mut layout, first.day, last.day);
     let place = |point: &LiftPoint, number: f64| {
         at(days.place(day_number(point.day)), heights.place(number))
     };
     for run in runs(&points) {
-        field(&mut sheet, run, &place);
+        field(&mut layout, run, &place);
     }
     // Over the field, so that it can be read off there, too.
-    masses(&mut sheet, &heights, ends);
+    masses(&mut layout, &heights, ends);
     for set in &sets {
         let middle = at(days.place(day_number(set.day)), heights.place(set.mass));
-        dot_of_set(&mut sheet, middle, set.best);
+        dot_of_set(&mut layout, middle, set.best);
     }
-    line(&mut sheet, &points, &place);
-    sheet.height = FRAME.bottom + 84.0;
-    sheet
+    line(&mut layout, &points, &place);
+    layout.height = FRAME.bottom + 84.0;
+    layout
 }
 
 /// Whether a point can be placed: it has numbers, and they are in order.
@@ -97,9 +97,9 @@ fn is_within(set: &LiftSet, points: &[&LiftPoint]) -> bool {
 }
 
 /// A set is a dot; a best is a larger square on its corner.
-fn dot_of_set(sheet: &mut Sheet, middle: Point, best: bool) {
+fn dot_of_set(layout: &mut Layout, middle: Point, best: bool) {
     if !best {
-        sheet.marks.push(Mark::Dot(middle, 6.0, DUST));
+        layout.shapes.push(Shape::Dot(middle, 6.0, DUST));
         return;
     }
     let corner = |x: f32, y: f32| at(middle.x + x, middle.y + y);
@@ -109,17 +109,17 @@ fn dot_of_set(sheet: &mut Sheet, middle: Point, best: bool) {
         corner(0.0, 11.0),
         corner(-11.0, 0.0),
     ];
-    sheet.marks.push(Mark::Shape(corners, CHALK));
+    layout.shapes.push(Shape::Shape(corners, CHALK));
 }
 
-fn legend_of_sets(sheet: &mut Sheet, line: f32) {
+fn legend_of_sets(layout: &mut Layout, line: f32) {
     let middle = line - 9.0;
-    dot_of_set(sheet, at(MARGIN + 22.0, middle), false);
+    dot_of_set(layout, at(MARGIN + 22.0, middle), false);
     let text = Text::new(words::A_SET, at(MARGIN + 56.0, line), DUST);
     let x = text.area().right + 40.0;
-    sheet.text(text);
-    dot_of_set(sheet, at(x + 11.0, middle), true);
-    sheet.text(Text::new(words::A_BEST, at(x + 34.0, line), DUST));
+    layout.text(text);
+    dot_of_set(layout, at(x + 11.0, middle), true);
+    layout.text(Text::new(words::A_BEST, at(x + 34.0, line), DUST));
 }
 
 fn day_number(day: NaiveDate) -> f64 {
@@ -132,17 +132,17 @@ fn runs<'a>(points: &'a [&'a LiftPoint]) -> impl Iterator<Item = &'a [&'a LiftPo
     points.chunk_by(|a, b| (b.day - a.day).num_days() <= PAUSE_DAYS)
 }
 
-fn legend(sheet: &mut Sheet, line: f32, pauses: bool) {
+fn legend(layout: &mut Layout, line: f32, pauses: bool) {
     let swatch = Area::new(MARGIN, line - 22.0, 44.0, 26.0);
-    sheet.field(swatch, FIELD);
-    sheet.field(
+    layout.field(swatch, FIELD);
+    layout.field(
         Area {
             bottom: swatch.top + 3.0,
             ..swatch
         },
         FAINT,
     );
-    sheet.field(
+    layout.field(
         Area {
             top: swatch.bottom - 3.0,
             ..swatch
@@ -150,7 +150,7 @@ fn legend(sheet: &mut Sheet, line: f32, pauses: bool) {
         FAINT,
     );
     let middle = line - 9.0;
-    sheet.line(
+    layout.line(
         at(swatch.left, middle),
         at(swatch.right, middle),
         5.0,
@@ -158,10 +158,10 @@ fn legend(sheet: &mut Sheet, line: f32, pauses: bool) {
     );
     let text = Text::new(words::INTERVAL, at(swatch.right + 12.0, line), DUST);
     let x = text.area().right + 40.0;
-    sheet.text(text);
+    layout.text(text);
     if pauses {
-        broken(sheet, at(x, middle), at(x + 50.0, middle));
-        sheet.text(Text::new(words::PAUSE, at(x + 62.0, line), DUST));
+        broken(layout, at(x, middle), at(x + 50.0, middle));
+        layout.text(Text::new(words::PAUSE, at(x + 62.0, line), DUST));
     }
 }
 
@@ -182,21 +182,21 @@ fn heights(points: &[&LiftPoint], sets: &[&LiftSet]) -> (f64, f64) {
 }
 
 /// Lines at round masses.
-fn masses(sheet: &mut Sheet, scale: &Scale, (low, high): (f64, f64)) {
+fn masses(layout: &mut Layout, scale: &Scale, (low, high): (f64, f64)) {
     let (ticks, step) = ticks(low, high, 5);
     for tick in ticks {
         let y = scale.place(tick);
-        sheet.field(
+        layout.field(
             Area::new(FRAME.left, y - 1.0, FRAME.right - FRAME.left, 2.0),
             RULE,
         );
         let number = words::on_axis(tick, step);
-        sheet.text(Text::new(number, at(FRAME.left - 14.0, y + 9.0), DUST).ending());
+        layout.text(Text::new(number, at(FRAME.left - 14.0, y + 9.0), DUST).ending());
     }
 }
 
-/// The scale of days, with marks back from the last one.
-fn days(sheet: &mut Sheet, first: NaiveDate, last: NaiveDate) -> Scale {
+/// The scale of days, with shapes back from the last one.
+fn days(layout: &mut Layout, first: NaiveDate, last: NaiveDate) -> Scale {
     let span = (last - first).num_days();
     let inner = (FRAME.left + 24.0, FRAME.right - 24.0);
     let scale = match span {
@@ -208,11 +208,11 @@ fn days(sheet: &mut Sheet, first: NaiveDate, last: NaiveDate) -> Scale {
     let mut day = last;
     while day >= first {
         let x = scale.place(day_number(day));
-        sheet.field(Area::new(x - 1.0, FRAME.bottom, 2.0, 10.0), FAINT);
+        layout.field(Area::new(x - 1.0, FRAME.bottom, 2.0, 10.0), FAINT);
         let text = words::day_on_axis(day, span > LONG, day == last);
         let mut text = Text::new(text, at(x, FRAME.bottom + 42.0), DUST).centred();
         text.at.x = text.at.x.min(WIDTH - MARGIN / 2.0 - text.width());
-        sheet.text(text);
+        layout.text(text);
         let Some(earlier) = day.checked_sub_signed(step) else {
             break;
         };
@@ -222,19 +222,19 @@ fn days(sheet: &mut Sheet, first: NaiveDate, last: NaiveDate) -> Scale {
 }
 
 /// The interval over a run of days: a field with an edge above and below. A day alone has a bar.
-fn field(sheet: &mut Sheet, run: &[&LiftPoint], place: &impl Fn(&LiftPoint, f64) -> Point) {
+fn field(layout: &mut Layout, run: &[&LiftPoint], place: &impl Fn(&LiftPoint, f64) -> Point) {
     if let [day] = run {
         let (top, bottom) = (place(day, day.high), place(day, day.low));
         let bar = Area::new(top.x - 10.0, top.y, 20.0, bottom.y - top.y);
-        sheet.field(bar, FIELD);
-        sheet.field(
+        layout.field(bar, FIELD);
+        layout.field(
             Area {
                 bottom: bar.top + 3.0,
                 ..bar
             },
             FAINT,
         );
-        sheet.field(
+        layout.field(
             Area {
                 top: bar.bottom - 3.0,
                 ..bar
@@ -247,14 +247,14 @@ fn field(sheet: &mut Sheet, run: &[&LiftPoint], place: &impl Fn(&LiftPoint, f64)
     let lower: Vec<Point> = run.iter().map(|p| place(p, p.low)).collect();
     let (upper, lower) = (thinned(&upper), thinned(&lower));
     let around: Vec<Point> = upper.iter().chain(lower.iter().rev()).copied().collect();
-    sheet.marks.push(Mark::Shape(around, FIELD));
+    layout.shapes.push(Shape::Shape(around, FIELD));
     for edge in [upper, lower] {
-        sheet.marks.push(solid(edge, 3.0, FAINT));
+        layout.shapes.push(solid(edge, 3.0, FAINT));
     }
 }
 
-fn solid(along: Vec<Point>, width: f32, colour: super::palette::Colour) -> Mark {
-    Mark::Line {
+fn solid(along: Vec<Point>, width: f32, colour: super::palette::Colour) -> Shape {
+    Shape::Line {
         along,
         width,
         colour,
@@ -262,8 +262,8 @@ fn solid(along: Vec<Point>, width: f32, colour: super::palette::Colour) -> Mark 
     }
 }
 
-fn broken(sheet: &mut Sheet, from: Point, to: Point) {
-    sheet.marks.push(Mark::Line {
+fn broken(layout: &mut Layout, from: Point, to: Point) {
+    layout.shapes.push(Shape::Line {
         along: vec![from, to],
         width: 3.0,
         colour: DUST,
@@ -272,17 +272,17 @@ fn broken(sheet: &mut Sheet, from: Point, to: Point) {
 }
 
 /// The line through the middles, broken over pauses, with a dot a day where there is room.
-fn line(sheet: &mut Sheet, points: &[&LiftPoint], place: &impl Fn(&LiftPoint, f64) -> Point) {
+fn line(layout: &mut Layout, points: &[&LiftPoint], place: &impl Fn(&LiftPoint, f64) -> Point) {
     let middle = |point: &LiftPoint| place(point, point.middle);
     let mut before: Option<Point> = None;
     for run in runs(points) {
         let along: Vec<Point> = run.iter().map(|p| middle(p)).collect();
         if let (Some(from), Some(to)) = (before, along.first()) {
-            broken(sheet, from, *to);
+            broken(layout, from, *to);
         }
         before = along.last().copied();
         if along.len() > 1 {
-            sheet.marks.push(solid(thinned(&along), 5.0, CHALK));
+            layout.shapes.push(solid(thinned(&along), 5.0, CHALK));
         }
     }
     let dots = points.iter().enumerate();
@@ -290,7 +290,7 @@ fn line(sheet: &mut Sheet, points: &[&LiftPoint], place: &impl Fn(&LiftPoint, f6
         let last = n + 1 == points.len();
         if last || points.len() <= DOTTED {
             let radius = if last { 11.0 } else { 7.0 };
-            sheet.marks.push(Mark::Dot(middle(point), radius, CHALK));
+            layout.shapes.push(Shape::Dot(middle(point), radius, CHALK));
         }
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! Chosen by measure, not by taste alone, and held to it in the tests beside this file:
 //!
-//! - every text stands at 4.5 : 1 or more against what is behind it, every mark that says something
+//! - every text stands at 4.5 : 1 or more against what is behind it, every shape that says something
 //!   at 3 : 1 or more (success criteria 1.4.3 and 1.4.11 of the Web Content Accessibility Guidelines
 //!   2.2, W3C Recommendation 2023; the ratio is that of their section on relative luminance);
 //! - what lies under, in and over a band differs in lightness as well as in hue, amber against blue,
@@ -196,10 +196,10 @@ mod tests {
             let ratio = text.contrast(ground);
             assert!(ratio >= 4.5, "{text:?} on {ground:?}: {ratio:.2}");
         }
-        for mark in [UNDER, WITHIN, OVER, FAINT, CHALK] {
+        for shape in [UNDER, WITHIN, OVER, FAINT, CHALK] {
             for ground in [SLATE, FIELD] {
-                let ratio = mark.contrast(ground);
-                assert!(ratio >= 3.0, "{mark:?} on {ground:?}: {ratio:.2}");
+                let ratio = shape.contrast(ground);
+                assert!(ratio >= 3.0, "{shape:?} on {ground:?}: {ratio:.2}");
             }
         }
     }

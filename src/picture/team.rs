@@ -2,8 +2,8 @@
 //! whether they lie under or over the band, by colour and by the sign below the number.
 
 use super::font::{self, CAPITALS};
+use super::layout::{Area, BELOW_TITLE, LARGER, Layout, MARGIN, TEXT, Text, WIDTH, at};
 use super::palette::{CHALK, Colour, DUST, FIELD, INK, SLATE};
-use super::sheet::{Area, BELOW_TITLE, LARGER, MARGIN, Sheet, TEXT, Text, WIDTH, at};
 use super::week::{SIGNS, colour};
 use crate::bot::figure::{Cell, TeamFigure, TeamLine};
 use crate::bot::words::picture as words;
@@ -60,21 +60,21 @@ fn count(of: usize) -> f32 {
 
 /// Lays a team's week out.
 #[must_use]
-pub fn sheet(team: &TeamFigure) -> Sheet {
-    let mut sheet = Sheet::titled(
+pub fn layout(team: &TeamFigure) -> Layout {
+    let mut layout = Layout::titled(
         &words::team_title(team),
         &words::team_line(team),
         (CHALK, DUST),
     );
     if team.members.is_empty() || team.muscles.is_empty() {
         let middle = at(WIDTH / 2.0, BELOW_TITLE + 80.0);
-        sheet.text(
+        layout.text(
             Text::new(words::NOBODY, middle, CHALK)
                 .sized(LARGER)
                 .centred(),
         );
-        sheet.height = BELOW_TITLE + 150.0;
-        return sheet;
+        layout.height = BELOW_TITLE + 150.0;
+        return layout;
     }
     let grid = Grid::of(team.muscles.len());
     let line = BELOW_TITLE + 36.0;
@@ -86,10 +86,10 @@ pub fn sheet(team: &TeamFigure) -> Sheet {
     let shown: Vec<Standing> = asked
         .flat_map(|member| member.cells.iter().map(Cell::standing))
         .collect();
-    legend(&mut sheet, line, &shown);
+    legend(&mut layout, line, &shown);
     let top = match shown.is_empty() {
-        true => heads(&mut sheet, team, &grid, line - 20.0),
-        false => heads(&mut sheet, team, &grid, line + 34.0),
+        true => heads(&mut layout, team, &grid, line - 20.0),
+        false => heads(&mut layout, team, &grid, line + 34.0),
     };
     let members = &team.members[..team.members.len().min(ROWS)];
     let mut y = top;
@@ -97,35 +97,35 @@ pub fn sheet(team: &TeamFigure) -> Sheet {
         if place > 0 && place % EVERY == 0 && team.weeks_of.is_none() {
             y += GAP;
         }
-        row(&mut sheet, member, place, &grid, y);
+        row(&mut layout, member, place, &grid, y);
         y += ROW;
     }
-    sheet.height = y + 30.0;
+    layout.height = y + 30.0;
     let left_out = [
         team.members.len() - members.len(),
         team.muscles.len() - grid.columns,
     ];
     if left_out != [0, 0] {
         let more = words::more(left_out[0], left_out[1]);
-        sheet.text(Text::new(more, at(MARGIN, y + 38.0), DUST));
-        sheet.height += 34.0;
+        layout.text(Text::new(more, at(MARGIN, y + 38.0), DUST));
+        layout.height += 34.0;
     }
-    sheet
+    layout
 }
 
-fn legend(sheet: &mut Sheet, line: f32, shown: &[Standing]) {
+fn legend(layout: &mut Layout, line: f32, shown: &[Standing]) {
     let mut x = MARGIN;
     let signs = SIGNS.into_iter().chain([Standing::Free]);
     for standing in signs.filter(|one| shown.contains(one)) {
         let area = Area::new(x, line - 27.0, 50.0, 36.0);
         let (ground, ink) = looks(standing);
-        sheet.field(area, ground);
+        layout.field(area, ground);
         if standing != Standing::Within {
-            sheet.sign(standing, at(x + 25.0, line - 9.0), 10.0, ink);
+            layout.sign(standing, at(x + 25.0, line - 9.0), 10.0, ink);
         }
         let text = Text::new(words::standing(standing), at(x + 62.0, line), DUST);
         x = text.area().right + 40.0;
-        sheet.text(text);
+        layout.text(text);
     }
 }
 
@@ -140,7 +140,7 @@ const fn looks(standing: Standing) -> (Colour, Colour) {
 }
 
 /// The muscles' names, upright over their columns; returns where the rows begin.
-fn heads(sheet: &mut Sheet, team: &TeamFigure, grid: &Grid, top: f32) -> f32 {
+fn heads(layout: &mut Layout, team: &TeamFigure, grid: &Grid, top: f32) -> f32 {
     let muscles = team.muscles.iter().take(grid.columns);
     let texts: Vec<Text> = muscles
         .map(|muscle| {
@@ -153,30 +153,30 @@ fn heads(sheet: &mut Sheet, team: &TeamFigure, grid: &Grid, top: f32) -> f32 {
     let foot = top + tall;
     for (column, mut text) in texts.into_iter().enumerate() {
         text.at = at(grid.x(column) + (grid.wide + CAPITALS * TEXT) / 2.0, foot);
-        sheet.text(text);
+        layout.text(text);
     }
     foot + 14.0
 }
 
-fn row(sheet: &mut Sheet, member: &TeamLine, place: usize, grid: &Grid, top: f32) {
+fn row(layout: &mut Layout, member: &TeamLine, place: usize, grid: &Grid, top: f32) {
     let mut name = font::drawable(&member.name);
     if name.is_empty() {
         name = words::nameless(place + 1);
     }
     let line = top + (ROW + CAPITALS * TEXT) / 2.0;
     let text = Text::new(name, at(MARGIN, line), CHALK);
-    sheet.text(text.fitted(grid.left - MARGIN - 10.0));
+    layout.text(text.fitted(grid.left - MARGIN - 10.0));
     for (column, cell) in member.cells.iter().take(grid.columns).enumerate() {
         let area = Area::new(grid.x(column), top, grid.wide, ROW);
-        draw_cell(sheet, cell, area);
+        draw_cell(layout, cell, area);
     }
 }
 
-fn draw_cell(sheet: &mut Sheet, cell: &Cell, area: Area) {
+fn draw_cell(layout: &mut Layout, cell: &Cell, area: Area) {
     let standing = cell.standing();
     let (ground, ink) = looks(standing);
     let field = area.within(1.5);
-    sheet.field(field, ground);
+    layout.field(field, ground);
     let middle = (area.left + area.right) / 2.0;
     let head = 9.0 + CAPITALS * TEXT;
     let line = match standing {
@@ -188,8 +188,8 @@ fn draw_cell(sheet: &mut Sheet, cell: &Cell, area: Area) {
         return;
     }
     let number = words::in_cell(cell.counted);
-    sheet.text(Text::new(number, at(middle, line), ink).centred());
+    layout.text(Text::new(number, at(middle, line), ink).centred());
     if standing != Standing::Within {
-        sheet.sign(standing, at(middle, area.bottom - 12.0), 8.0, ink);
+        layout.sign(standing, at(middle, area.bottom - 12.0), 8.0, ink);
     }
 }

@@ -9,8 +9,8 @@
 
 use super::axis::{Scale, ticks};
 use super::font::{CAPITALS, Weight, width};
+use super::layout::{Area, BELOW_TITLE, LARGER, Layout, MARGIN, TEXT, Text, WIDTH, at};
 use super::palette::{CHALK, Colour, DUST, FAINT, FIELD, OVER, RULE, UNDER, WITHIN};
-use super::sheet::{Area, BELOW_TITLE, LARGER, MARGIN, Sheet, TEXT, Text, WIDTH, at};
 use crate::bot::figure::{MuscleLine, WEEKS_BEFORE, WeekFigure};
 use crate::bot::words::picture as words;
 use crate::domain::week::Standing;
@@ -54,41 +54,41 @@ pub const SIGNS: [Standing; 4] = [
 
 /// Lays a week out.
 #[must_use]
-pub fn sheet(week: &WeekFigure) -> Sheet {
+pub fn layout(week: &WeekFigure) -> Layout {
     let title = words::week_title(week);
-    let mut sheet = Sheet::titled(&shown(&title), &words::week_line(week), (CHALK, DUST));
+    let mut layout = Layout::titled(&shown(&title), &words::week_line(week), (CHALK, DUST));
     let rows = &week.muscles[..week.muscles.len().min(ROWS)];
     if rows.is_empty() {
         let middle = at(WIDTH / 2.0, BELOW_TITLE + 80.0);
-        sheet.text(
+        layout.text(
             Text::new(words::NO_BARS, middle, CHALK)
                 .sized(LARGER)
                 .centred(),
         );
-        sheet.height = BELOW_TITLE + 150.0;
-        return sheet;
+        layout.height = BELOW_TITLE + 150.0;
+        return layout;
     }
     let before = rows
         .iter()
         .any(|row| row.before.iter().any(|counted| *counted > 0.0));
     let shown: Vec<Standing> = rows.iter().map(MuscleLine::standing).collect();
-    let top = legend(&mut sheet, BELOW_TITLE + 36.0, before, &shown) + 64.0;
-    heads(&mut sheet, top - 18.0);
+    let top = legend(&mut layout, BELOW_TITLE + 36.0, before, &shown) + 64.0;
+    heads(&mut layout, top - 18.0);
     let most = reach(rows);
     let scale = Scale::new((0.0, most), BARS);
     let tops = (0u8..).map(|place| top + ROW * f32::from(place));
     let bottom = tops.clone().take(rows.len() + 1).last().unwrap_or(top);
-    marks(&mut sheet, &scale, most, (top, bottom));
+    shapes(&mut layout, &scale, most, (top, bottom));
     for (line, top) in rows.iter().zip(tops) {
-        row(&mut sheet, line, &scale, top);
+        row(&mut layout, line, &scale, top);
     }
-    sheet.height = bottom + 76.0;
+    layout.height = bottom + 76.0;
     if shown.contains(&Standing::Free) {
-        let line = at(MARGIN, sheet.height - 6.0);
-        sheet.text(Text::new(words::IN_BRACKETS, line, DUST));
-        sheet.height += 30.0;
+        let line = at(MARGIN, layout.height - 6.0);
+        layout.text(Text::new(words::IN_BRACKETS, line, DUST));
+        layout.height += 30.0;
     }
-    sheet
+    layout
 }
 
 /// A name as far as it can be drawn.
@@ -119,7 +119,7 @@ fn reach(rows: &[MuscleLine]) -> f64 {
 }
 
 /// What is what, the weeks before where there is something of them; returns where it ends.
-fn legend(sheet: &mut Sheet, line: f32, before: bool, shown: &[Standing]) -> f32 {
+fn legend(layout: &mut Layout, line: f32, before: bool, shown: &[Standing]) -> f32 {
     let mut x = MARGIN;
     let bar = Area::new(0.0, line - BAR + 2.0, 44.0, BAR);
     let swatch = |x: f32| Area {
@@ -127,79 +127,79 @@ fn legend(sheet: &mut Sheet, line: f32, before: bool, shown: &[Standing]) -> f32
         right: x + 44.0,
         ..bar
     };
-    sheet.field(swatch(x), WITHIN);
-    x = said(sheet, words::DIRECT, x + 56.0, line);
-    sheet.frame(swatch(x), EDGE, WITHIN);
-    x = said(sheet, words::HELPING, x + 56.0, line);
+    layout.field(swatch(x), WITHIN);
+    x = said(layout, words::DIRECT, x + 56.0, line);
+    layout.frame(swatch(x), EDGE, WITHIN);
+    x = said(layout, words::HELPING, x + 56.0, line);
     if before {
         for n in 0..4u8 {
             let y = bar.top + THIN_STEP * f32::from(n);
-            sheet.field(Area::new(x, y, 44.0, THIN), FAINT);
+            layout.field(Area::new(x, y, 44.0, THIN), FAINT);
         }
-        said(sheet, words::BEFORE, x + 56.0, line);
+        said(layout, words::BEFORE, x + 56.0, line);
     }
     let line = line + 44.0;
     let mut x = MARGIN;
     let field = Area::new(x, line - BAR + 2.0, 44.0, BAR);
-    sheet.field(field, FIELD);
-    sheet.field(
+    layout.field(field, FIELD);
+    layout.field(
         Area {
             right: x + EDGE,
             ..field
         },
         FAINT,
     );
-    sheet.field(
+    layout.field(
         Area {
             left: x + 44.0 - EDGE,
             ..field
         },
         FAINT,
     );
-    x = said(sheet, words::BAND, x + 56.0, line);
+    x = said(layout, words::BAND, x + 56.0, line);
     for standing in SIGNS.into_iter().filter(|one| shown.contains(one)) {
-        sheet.sign(standing, at(x + 12.0, line - 9.0), 12.0, colour(standing));
-        x = said(sheet, words::standing(standing), x + 34.0, line);
+        layout.sign(standing, at(x + 12.0, line - 9.0), 12.0, colour(standing));
+        x = said(layout, words::standing(standing), x + 34.0, line);
     }
     line
 }
 
 /// A word of the legend; returns where the next thing begins.
-fn said(sheet: &mut Sheet, word: &str, x: f32, line: f32) -> f32 {
+fn said(layout: &mut Layout, word: &str, x: f32, line: f32) -> f32 {
     let text = Text::new(word, at(x, line), DUST);
     let end = text.area().right;
-    sheet.text(text);
+    layout.text(text);
     end + 36.0
 }
 
-fn heads(sheet: &mut Sheet, line: f32) {
+fn heads(layout: &mut Layout, line: f32) {
     for (head, right) in words::WEEK_HEADS.iter().zip(COLUMNS) {
-        sheet.text(Text::new(*head, at(right, line), DUST).ending());
+        layout.text(Text::new(*head, at(right, line), DUST).ending());
     }
 }
 
 /// Lines through the rows at round numbers, with the numbers below.
-fn marks(sheet: &mut Sheet, scale: &Scale, most: f64, (top, bottom): (f32, f32)) {
+fn shapes(layout: &mut Layout, scale: &Scale, most: f64, (top, bottom): (f32, f32)) {
     let (ticks, _) = ticks(0.0, most, 5);
     for tick in ticks {
         let x = scale.place(tick);
-        sheet.field(Area::new(x - 1.0, top, 2.0, bottom - top), RULE);
+        layout.field(Area::new(x - 1.0, top, 2.0, bottom - top), RULE);
         let number = words::counted(tick);
-        sheet.text(Text::new(number, at(x, bottom + 36.0), DUST).centred());
+        layout.text(Text::new(number, at(x, bottom + 36.0), DUST).centred());
     }
 }
 
-fn row(sheet: &mut Sheet, line: &MuscleLine, scale: &Scale, top: f32) {
+fn row(layout: &mut Layout, line: &MuscleLine, scale: &Scale, top: f32) {
     let standing = line.standing();
     let bar_top = top + ROW - BAR - 7.0;
     let text_line = bar_top + (BAR + CAPITALS * TEXT) / 2.0;
     let name_room = BARS.0 - MARGIN - 14.0;
     let name = Text::new(shown(&line.muscle), at(MARGIN, text_line), CHALK).fitted(name_room);
-    sheet.text(name);
-    band(sheet, line, scale, top);
-    before(sheet, line, scale, bar_top);
-    bar(sheet, line, scale, bar_top);
-    sheet.sign(
+    layout.text(name);
+    band(layout, line, scale, top);
+    before(layout, line, scale, bar_top);
+    bar(layout, line, scale, bar_top);
+    layout.sign(
         standing,
         at(SIGN, bar_top + BAR / 2.0),
         12.0,
@@ -213,7 +213,7 @@ fn row(sheet: &mut Sheet, line: &MuscleLine, scale: &Scale, top: f32) {
     for (place, ((number, colour), right)) in numbers.into_iter().zip(COLUMNS).enumerate() {
         let text = Text::new(number, at(right, text_line), colour);
         let text = if place == 0 { text.bold() } else { text };
-        sheet.text(text.ending());
+        layout.text(text.ending());
     }
 }
 
@@ -228,43 +228,43 @@ fn aim(line: &MuscleLine) -> String {
 }
 
 /// The field between the ends of the band, with a line at either end.
-fn band(sheet: &mut Sheet, line: &MuscleLine, scale: &Scale, top: f32) {
+fn band(layout: &mut Layout, line: &MuscleLine, scale: &Scale, top: f32) {
     if line.standing() == Standing::Free {
         return;
     }
     let place = |end: u32| scale.place(f64::from(end)).min(BARS.1);
     let [left, right] = [line.low, line.high].map(place);
     let area = Area::new(left, top + 3.0, right - left, ROW - 6.0);
-    sheet.field(area, FIELD);
+    layout.field(area, FIELD);
     for x in [left, right] {
-        sheet.field(Area::new(x - EDGE / 2.0, area.top, EDGE, ROW - 6.0), FAINT);
+        layout.field(Area::new(x - EDGE / 2.0, area.top, EDGE, ROW - 6.0), FAINT);
     }
 }
 
 /// The weeks before, the latest nearest to the bar.
-fn before(sheet: &mut Sheet, line: &MuscleLine, scale: &Scale, bar_top: f32) {
+fn before(layout: &mut Layout, line: &MuscleLine, scale: &Scale, bar_top: f32) {
     let mut y = bar_top - THIN - 4.0;
     for counted in line.before.iter().rev().take(WEEKS_BEFORE) {
         let end = scale.place(*counted).min(BARS.1);
-        sheet.field(Area::new(BARS.0, y, end - BARS.0, THIN), FAINT);
+        layout.field(Area::new(BARS.0, y, end - BARS.0, THIN), FAINT);
         y -= THIN_STEP;
     }
 }
 
 /// This week: the direct sets solid, what helping comes to hollow. What is too long for the axis
 /// ends in an arrow.
-fn bar(sheet: &mut Sheet, line: &MuscleLine, scale: &Scale, top: f32) {
+fn bar(layout: &mut Layout, line: &MuscleLine, scale: &Scale, top: f32) {
     let colour = colour(line.standing());
     let end = scale.place(line.counted).min(BARS.1);
     let solid = scale.place(f64::from(line.direct)).min(end);
-    sheet.frame(Area::new(BARS.0, top, end - BARS.0, BAR), EDGE, colour);
-    sheet.field(Area::new(BARS.0, top, solid - BARS.0, BAR), colour);
+    layout.frame(Area::new(BARS.0, top, end - BARS.0, BAR), EDGE, colour);
+    layout.field(Area::new(BARS.0, top, solid - BARS.0, BAR), colour);
     if scale.place(line.counted) > BARS.1 {
         let arrow = words::BEYOND;
         let wide = width(arrow, TEXT, Weight::Bold);
         let area = Area::new(BARS.1 - wide - 10.0, top, wide + 10.0, BAR);
-        sheet.field(area, super::palette::SLATE);
+        layout.field(area, super::palette::SLATE);
         let middle = at(BARS.1 - wide - 4.0, top + (BAR + CAPITALS * TEXT) / 2.0);
-        sheet.text(Text::new(arrow, middle, colour).bold());
+        layout.text(Text::new(arrow, middle, colour).bold());
     }
 }

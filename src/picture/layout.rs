@@ -1,4 +1,4 @@
-//! A figure laid out: marks with their places, in pixels from the upper left corner.
+//! A figure laid out: shapes with their places, in pixels from the upper left corner.
 //!
 //! Marks are drawn in order, the later ones over the earlier.
 
@@ -6,7 +6,7 @@ use super::font::{self, Weight};
 use super::palette::{Colour, SLATE};
 use crate::domain::week::Standing;
 
-/// Width of every sheet.
+/// Width of every layout.
 pub const WIDTH: f32 = 1200.0;
 /// Space around.
 pub const MARGIN: f32 = 40.0;
@@ -19,11 +19,11 @@ pub const TITLE: f32 = 44.0;
 
 /// A laid-out figure.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Sheet {
+pub struct Layout {
     /// Height; the width is [`WIDTH`].
     pub height: f32,
     /// What is drawn, in order.
-    pub marks: Vec<Mark>,
+    pub shapes: Vec<Shape>,
 }
 
 /// A place.
@@ -89,9 +89,9 @@ impl Area {
 
 /// A thing that is drawn.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Mark {
+pub enum Shape {
     /// A filled rectangle.
-    Field(Area, Colour),
+    Rectangle(Area, Colour),
     /// A filled shape, by its corners.
     Shape(Vec<Point>, Colour),
     /// A filled circle, by its middle and radius.
@@ -206,8 +206,8 @@ impl Text {
     }
 }
 
-impl Sheet {
-    /// A sheet with a title and a line under it.
+impl Layout {
+    /// A layout with a title and a line under it.
     #[must_use]
     pub fn titled(title: &str, line: &str, colours: (Colour, Colour)) -> Self {
         let (strong, weak) = colours;
@@ -221,18 +221,18 @@ impl Sheet {
             .fitted(room);
         Self {
             height: BELOW_TITLE,
-            marks: vec![Mark::Text(title), Mark::Text(line)],
+            shapes: vec![Shape::Text(title), Shape::Text(line)],
         }
     }
 
     /// Adds a text.
     pub fn text(&mut self, text: Text) {
-        self.marks.push(Mark::Text(text));
+        self.shapes.push(Shape::Text(text));
     }
 
     /// Adds a filled rectangle.
     pub fn field(&mut self, area: Area, colour: Colour) {
-        self.marks.push(Mark::Field(area, colour));
+        self.shapes.push(Shape::Rectangle(area, colour));
     }
 
     /// Adds a hollow rectangle with an edge of so many pixels.
@@ -250,7 +250,7 @@ impl Sheet {
 
     /// Adds an upright or level line of so many pixels.
     pub fn line(&mut self, from: Point, to: Point, width: f32, colour: Colour) {
-        self.marks.push(Mark::Line {
+        self.shapes.push(Shape::Line {
             along: vec![from, to],
             width,
             colour,
@@ -264,9 +264,9 @@ impl Sheet {
     pub fn sign(&mut self, standing: Standing, middle: Point, reach: f32, colour: Colour) {
         let Point { x, y } = middle;
         let tip = reach * 0.8;
-        self.marks.push(match standing {
+        self.shapes.push(match standing {
             // A short dash: not there yet.
-            Standing::Open => Mark::Shape(
+            Standing::Open => Shape::Shape(
                 vec![
                     at(x - reach * 0.8, y - 2.0),
                     at(x + reach * 0.8, y - 2.0),
@@ -276,8 +276,8 @@ impl Sheet {
                 colour,
             ),
             Standing::Free => return,
-            Standing::Within => Mark::Dot(middle, reach * 0.7, colour),
-            Standing::Under => Mark::Shape(
+            Standing::Within => Shape::Dot(middle, reach * 0.7, colour),
+            Standing::Under => Shape::Shape(
                 vec![
                     at(x - reach, y - tip),
                     at(x + reach, y - tip),
@@ -285,7 +285,7 @@ impl Sheet {
                 ],
                 colour,
             ),
-            Standing::Over => Mark::Shape(
+            Standing::Over => Shape::Shape(
                 vec![
                     at(x - reach, y + tip),
                     at(x + reach, y + tip),
@@ -303,5 +303,5 @@ impl Sheet {
     }
 }
 
-/// Where a titled sheet goes on.
+/// Where a titled layout goes on.
 pub const BELOW_TITLE: f32 = 150.0;

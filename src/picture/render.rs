@@ -1,4 +1,4 @@
-//! Strokes only: a sheet's marks onto pixels.
+//! Strokes only: a layout's shapes onto pixels.
 
 use skrifa::outline::OutlinePen;
 use tiny_skia::{
@@ -8,23 +8,23 @@ use tiny_skia::{
 
 use super::PictureError;
 use super::font;
+use super::layout::{Area, Layout, Point, Shape, Text, WIDTH};
 use super::palette::Colour;
-use super::sheet::{Area, Mark, Point, Sheet, Text, WIDTH};
 
-/// Draws a sheet, so many times its size.
+/// Draws a layout, so many times its size.
 ///
 /// # Errors
 /// [`PictureError::Size`] when it is too large to draw.
-pub fn inked(sheet: &Sheet, times: f32) -> Result<Pixmap, PictureError> {
-    let (width, height) = (pixels(WIDTH * times), pixels(sheet.height * times));
+pub fn inked(layout: &Layout, times: f32) -> Result<Pixmap, PictureError> {
+    let (width, height) = (pixels(WIDTH * times), pixels(layout.height * times));
     let pixmap = Pixmap::new(width, height).ok_or(PictureError::Size(width, height))?;
     let mut board = Board {
         pixmap,
         size: Transform::from_scale(times, times),
     };
-    board.pixmap.fill(solid(sheet.ground()));
-    for mark in &sheet.marks {
-        board.draw(mark);
+    board.pixmap.fill(solid(layout.ground()));
+    for shape in &layout.shapes {
+        board.draw(shape);
     }
     Ok(board.pixmap)
 }
@@ -38,7 +38,7 @@ struct Board {
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
-    reason = "a sheet's side, cut to what a picture may have"
+    reason = "a layout's side, cut to what a picture may have"
 )]
 fn pixels(length: f32) -> u32 {
     length.ceil().clamp(1.0, 20_000.0) as u32
@@ -56,21 +56,21 @@ fn paint(colour: Colour, smooth: bool) -> Paint<'static> {
 }
 
 impl Board {
-    fn draw(&mut self, mark: &Mark) {
-        match mark {
-            Mark::Field(area, colour) => self.field(*area, *colour),
-            Mark::Shape(corners, colour) => self.fill(along(corners, true), *colour),
-            Mark::Dot(middle, radius, colour) => {
+    fn draw(&mut self, shape: &Shape) {
+        match shape {
+            Shape::Rectangle(area, colour) => self.field(*area, *colour),
+            Shape::Shape(corners, colour) => self.fill(along(corners, true), *colour),
+            Shape::Dot(middle, radius, colour) => {
                 let circle = PathBuilder::from_circle(middle.x, middle.y, *radius);
                 self.fill(circle, *colour);
             }
-            Mark::Line {
+            Shape::Line {
                 along: points,
                 width,
                 colour,
                 dashed,
             } => self.line(points, *width, *colour, *dashed),
-            Mark::Text(text) => self.fill(letters(text), text.colour),
+            Shape::Text(text) => self.fill(letters(text), text.colour),
         }
     }
 
