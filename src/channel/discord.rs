@@ -24,6 +24,7 @@
 //! *Absent:* a cache of the platform's world, voice, presence, anything about other channels.
 
 mod adapter;
+mod bound_channels;
 mod catch_up;
 mod commands;
 mod connect;
@@ -37,7 +38,6 @@ mod interactions;
 mod limits;
 pub mod options;
 mod outbound;
-mod places;
 mod reconcile;
 mod registration;
 mod start;
@@ -58,13 +58,13 @@ use crate::service::{Bot, Service};
 use crate::store::Store;
 use crate::store::discord::BoundChannel;
 use adapter::Adapter;
+use bound_channels::BoundChannels;
 use gateway::{Fatal, Gateway, Link, SessionStarts};
 use http::{Call, Rest, RestError, Route};
 use incoming::Listener;
 use options::Options;
 use outbound::permissions::{self, Deed, lacks_permission};
 use outbound::posting::Posting;
-use places::Places;
 use wire::{Channel, Id};
 
 pub use commands::registered as registered_commands;
@@ -189,7 +189,7 @@ async fn open(
     let channels = tx.bound_channels().await?;
     let communities = tx.communities().await?;
     tx.rollback().await?;
-    let places = Places::new(&channels, communities);
+    let places = BoundChannels::new(&channels, communities);
     let (shards, pid) = (options.shards, std::process::id());
     let started = adapter::now().timestamp_millis();
     let process = format!("{}-{}.{pid}.{started}", shards.first, shards.total);

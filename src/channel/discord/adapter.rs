@@ -11,6 +11,7 @@ use tokio::sync::{Notify, Semaphore};
 use tokio::task::JoinSet;
 use tokio::time::{Instant, sleep};
 
+use super::bound_channels::BoundChannels;
 use super::guard::Guard;
 use super::http::{Rest, RestError};
 use super::inbox::{Inbox, Item};
@@ -22,7 +23,6 @@ use super::outbound::recent::Recent;
 use super::outbound::send_queue::SendQueues;
 use super::outbound::sent::Sent;
 use super::outbound::signs::Shown;
-use super::places::Places;
 use super::wire::Id;
 use crate::backoff::Backoff;
 use crate::bot::event::{Clock, Event};
@@ -64,7 +64,7 @@ pub struct Adapter {
     pub own: OnceLock<(Id, Id)>,
     /// The platform refused the token.
     pub refused: Notify,
-    places: Mutex<Places>,
+    places: Mutex<BoundChannels>,
     guard: Mutex<Guard>,
     seen: Mutex<Recent<Id, ()>>,
     turned_away: Mutex<Recent<Id, ()>>,
@@ -117,7 +117,12 @@ pub fn now() -> DateTime<Utc> {
 impl Adapter {
     /// The adapter, with what was stored of places.
     #[must_use]
-    pub fn new(service: Service<Posting>, rest: Rest, options: Options, places: Places) -> Self {
+    pub fn new(
+        service: Service<Posting>,
+        rest: Rest,
+        options: Options,
+        places: BoundChannels,
+    ) -> Self {
         Self {
             service,
             rest,
@@ -151,7 +156,7 @@ impl Adapter {
     }
 
     /// What is known of places.
-    pub fn places(&self) -> MutexGuard<'_, Places> {
+    pub fn places(&self) -> MutexGuard<'_, BoundChannels> {
         lock(&self.places)
     }
 

@@ -7,7 +7,7 @@
 //! time while nobody listened.
 
 use super::adapter::{Adapter, guild_of, team_key};
-use super::places::Cursor;
+use super::bound_channels::Cursor;
 use super::wire::Id;
 use crate::store::direct::DirectChannel;
 use crate::store::{StoreError, Tx};

@@ -161,7 +161,7 @@ impl Sent {
     }
 }
 
-/// Places that are to be stored.
+/// BoundChannels that are to be stored.
 #[derive(Debug)]
 pub(crate) struct Unstored(HashMap<ReplyKey, Place>);
 

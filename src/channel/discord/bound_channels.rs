@@ -16,7 +16,7 @@ const MANAGERS_KEPT: usize = 64;
 
 /// A bound channel, one of its threads, or a channel of direct messages.
 #[derive(Clone, Debug)]
-pub struct Place {
+pub struct Binding {
     /// The community.
     pub guild: Id,
     /// Of a thread: the bound channel.
@@ -50,8 +50,8 @@ pub struct Cursor {
 
 /// What is known of places.
 #[derive(Debug, Default)]
-pub struct Places {
-    places: HashMap<Id, Place>,
+pub struct BoundChannels {
+    places: HashMap<Id, Binding>,
     guilds: HashMap<Id, usize>,
     communities: HashMap<Id, Community>,
     others: HashSet<Id>,
@@ -59,7 +59,7 @@ pub struct Places {
     away: HashSet<Id>,
 }
 
-impl Places {
+impl BoundChannels {
     /// From stored rows.
     #[must_use]
     pub fn new(channels: &[BoundChannel], communities: Vec<Community>) -> Self {
@@ -84,7 +84,7 @@ impl Places {
             // Its threads may be among them.
             self.others.clear();
         }
-        let place = Place {
+        let place = Binding {
             guild,
             parent: channel.parent.and_then(Id::new),
             member: None,
@@ -110,7 +110,7 @@ impl Places {
             }
             return is_news;
         }
-        let place = Place {
+        let place = Binding {
             guild,
             parent: None,
             member: Some(member),
@@ -180,18 +180,18 @@ impl Places {
 
     /// The bound channel or thread, if it is one.
     #[must_use]
-    pub fn bound(&self, channel: Id) -> Option<&Place> {
+    pub fn bound(&self, channel: Id) -> Option<&Binding> {
         self.get(channel).filter(|place| place.member.is_none())
     }
 
     /// The place, if it is read.
     #[must_use]
-    pub fn get(&self, channel: Id) -> Option<&Place> {
+    pub fn get(&self, channel: Id) -> Option<&Binding> {
         self.places.get(&channel)
     }
 
     /// All places.
-    pub fn all(&self) -> impl Iterator<Item = (Id, &Place)> {
+    pub fn all(&self) -> impl Iterator<Item = (Id, &Binding)> {
         self.places.iter().map(|(id, place)| (*id, place))
     }
 
@@ -223,7 +223,7 @@ impl Places {
         false
     }
 
-    /// A message is worked on beside those behind it: until [`Places::is_done`] the channel counts as read up
+    /// A message is worked on beside those behind it: until [`BoundChannels::is_done`] the channel counts as read up
     /// to it at most.
     pub fn is_under_way(&mut self, channel: Id, message: u64) {
         if let Some(place) = self.places.get_mut(&channel)
@@ -350,7 +350,8 @@ mod tests {
 
     #[test]
     fn a_channel_takes_its_threads_with_it() {
-        let mut places = Places::new(&[bound(1, None), bound(2, Some(1)), bound(3, None)], vec![]);
+        let mut places =
+            BoundChannels::new(&[bound(1, None), bound(2, Some(1)), bound(3, None)], vec![]);
         assert!(places.unbind(id(1)));
         assert!(places.get(id(2)).is_none() && places.get(id(3)).is_some());
         assert!(places.might_be(id(9), id(7)));
@@ -360,7 +361,7 @@ mod tests {
 
     #[test]
     fn cursors_only_move_forward_and_are_told_once() {
-        let mut places = Places::new(&[bound(1, None)], vec![]);
+        let mut places = BoundChannels::new(&[bound(1, None)], vec![]);
         assert!(places.worked_on(id(1), 90));
         assert_eq!(places.moved(), []);
         assert!(!places.worked_on(id(1), 120) && !places.worked_on(id(2), 1));
@@ -371,7 +372,7 @@ mod tests {
 
     #[test]
     fn direct_messages_are_no_channels_of_a_community() {
-        let mut places = Places::new(&[bound(1, None)], vec![]);
+        let mut places = BoundChannels::new(&[bound(1, None)], vec![]);
         assert!(places.keep_direct(id(70), id(5), id(9), 100));
         assert!(!places.keep_direct(id(70), id(5), id(9), 400));
         assert!(places.bound(id(70)).is_none() && places.get(id(70)).is_some());
@@ -395,7 +396,7 @@ mod tests {
 
     #[test]
     fn what_is_under_way_keeps_the_stored_cursor_before_it() {
-        let mut places = Places::new(&[bound(1, None)], vec![]);
+        let mut places = BoundChannels::new(&[bound(1, None)], vec![]);
         places.is_under_way(id(1), 110);
         assert!(!places.worked_on(id(1), 120));
         assert_eq!(places.moved(), [read_to(1, 109)]);
@@ -409,7 +410,7 @@ mod tests {
 
     #[test]
     fn coaches_are_known_by_role_or_right() {
-        let mut places = Places::new(
+        let mut places = BoundChannels::new(
             &[],
             vec![Community {
                 id: 9,
