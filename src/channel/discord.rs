@@ -248,11 +248,15 @@ async fn hold_all(
     over: watch::Receiver<bool>,
 ) -> Option<Fatal> {
     let starts = Arc::new(SessionStarts::new(gateway.session_start_limit));
-    let ear = Arc::new(Listener::new(Arc::clone(adapter)));
+    let handler = Arc::new(Listener::new(Arc::clone(adapter)));
     let shards = adapter.options.shards;
     let mut links = tokio::task::JoinSet::new();
     for shard in shards.first..=shards.last {
-        let (adapter, ear, starts) = (Arc::clone(adapter), Arc::clone(&ear), Arc::clone(&starts));
+        let (adapter, handler, starts) = (
+            Arc::clone(adapter),
+            Arc::clone(&handler),
+            Arc::clone(&starts),
+        );
         let (address, over) = (gateway.url.clone(), over.clone());
         links.spawn(async move {
             let link = Link {
@@ -265,7 +269,7 @@ async fn hold_all(
                 rest: &adapter.rest,
                 over,
             };
-            gateway::hold(&link, ear.as_ref()).await
+            gateway::hold(&link, handler.as_ref()).await
         });
     }
     while let Some(ended) = links.join_next().await {

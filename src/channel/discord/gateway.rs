@@ -52,12 +52,12 @@ const LONGEST_FRAME: usize = 16 * 1024 * 1024;
 type Socket = WebSocketStream<MaybeTlsStream<TcpStream>>;
 
 /// Receives gateway events. It must not block: reading goes on only when it returns.
-pub trait Ear: Send + Sync {
+pub trait EventHandler: Send + Sync {
     /// A new session has started; all earlier events were delivered. Events between two sessions are
     /// lost: the channel history has the messages.
-    fn begun(&self, shard: u32, ready: &Ready);
+    fn on_ready(&self, shard: u32, ready: &Ready);
     /// An event.
-    fn told(&self, shard: u32, name: &str, data: &str);
+    fn on_dispatch(&self, shard: u32, name: &str, data: &str);
 }
 
 /// One of the connections.
@@ -82,7 +82,7 @@ pub struct Link<'a> {
 }
 
 /// Holds the connection until it can never work again, or the program ends.
-pub async fn hold(link: &Link<'_>, ear: &dyn Ear) -> Option<Fatal> {
+pub async fn hold(link: &Link<'_>, handler: &dyn EventHandler) -> Option<Fatal> {
     let mut kept = Kept {
         session: None,
         may_begin: false,
@@ -102,7 +102,7 @@ pub async fn hold(link: &Link<'_>, ear: &dyn Ear) -> Option<Fatal> {
             kept.may_begin = true;
         }
         let opened = Instant::now();
-        let why = match connection(link, ear, &mut kept).await {
+        let why = match connection(link, handler, &mut kept).await {
             Ended::Fatal(fatal) => return Some(fatal),
             Ended::Over => return None,
             Ended::Lost(why) => why,
@@ -132,14 +132,14 @@ struct Kept {
 }
 
 /// One connection from opening to its end.
-async fn connection(link: &Link<'_>, ear: &dyn Ear, kept: &mut Kept) -> Ended {
+async fn connection(link: &Link<'_>, handler: &dyn EventHandler, kept: &mut Kept) -> Ended {
     let address = address(link, kept.session.as_ref());
     let mut socket = match timeout(GREETED_WITHIN, connect(&address)).await {
         Ok(Ok(socket)) => socket,
         Ok(Err(why)) => return lost_to_resume(&mut kept.session, &why),
         Err(_) => return lost_to_resume(&mut kept.session, "no answer"),
     };
-    let ended = converse(link, ear, kept, &mut socket).await;
+    let ended = converse(link, handler, kept, &mut socket).await;
     // Anything but 1000 and 1001 keeps the session for resumption.
     // *topics/gateway#disconnecting*.
     let code = match ended {
@@ -219,7 +219,12 @@ async fn send(socket: &mut Socket, op: u8, data: &Value) -> Result<(), Ended> {
 }
 
 /// Greets, begins or resumes the session, and hands on what is told until the connection ends.
-async fn converse(link: &Link<'_>, ear: &dyn Ear, kept: &mut Kept, socket: &mut Socket) -> Ended {
+async fn converse(
+    link: &Link<'_>,
+    handler: &dyn EventHandler,
+    kept: &mut Kept,
+    socket: &mut Socket,
+) -> Ended {
     let every = match timeout(GREETED_WITHIN, greeted(socket, &mut kept.trouble)).await {
         Ok(Ok(every)) => every,
         Ok(Err(ended)) => return ended,
@@ -231,7 +236,7 @@ async fn converse(link: &Link<'_>, ear: &dyn Ear, kept: &mut Kept, socket: &mut 
     if let Err(ended) = send(socket, hello.0, &hello.1).await {
         return ended;
     }
-    match listen(link, ear, kept, socket, every).await {
+    match listen(link, handler, kept, socket, every).await {
         Ok(never) => match never {},
         Err(ended) => ended,
     }
@@ -281,7 +286,7 @@ enum Never {}
 /// Hands on what is told, and keeps the heart beating.
 async fn listen(
     link: &Link<'_>,
-    ear: &dyn Ear,
+    handler: &dyn EventHandler,
     kept: &mut Kept,
     socket: &mut Socket,
     every: Duration,
@@ -323,7 +328,7 @@ async fn listen(
             continue;
         };
         match frame.op {
-            0 if dispatch(link, ear, &mut kept.session, &frame)? => {
+            0 if dispatch(link, handler, &mut kept.session, &frame)? => {
                 begun = true;
             }
             0 => {}
@@ -360,7 +365,7 @@ async fn invalidated(data: &str) -> Ended {
 /// Hands an event on; whether it says that the session stands.
 fn dispatch(
     link: &Link<'_>,
-    ear: &dyn Ear,
+    handler: &dyn EventHandler,
     session: &mut Option<Session>,
     frame: &Frame,
 ) -> Result<bool, Ended> {
@@ -377,7 +382,7 @@ fn dispatch(
                     seq: frame.s,
                 });
                 tracing::info!(shard = link.shard, "a gateway session began");
-                ear.begun(link.shard, &ready);
+                handler.on_ready(link.shard, &ready);
                 Ok(true)
             }
             Err(error) => {
@@ -390,7 +395,7 @@ fn dispatch(
             Ok(true)
         }
         _ => {
-            ear.told(link.shard, name, frame.data());
+            handler.on_dispatch(link.shard, name, frame.data());
             Ok(false)
         }
     }

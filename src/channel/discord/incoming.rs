@@ -11,7 +11,7 @@ use tokio::time::sleep;
 
 use super::adapter::{Adapter, TEAM, now, team_key};
 use super::backoff::Backoff;
-use super::gateway::Ear;
+use super::gateway::EventHandler;
 use super::guard::Verdict;
 use super::http::{Call, RestError, Route};
 use super::inbox::{Item, Taken};
@@ -65,8 +65,8 @@ impl Listener {
     }
 }
 
-impl Ear for Listener {
-    fn begun(&self, shard: u32, ready: &Ready) {
+impl EventHandler for Listener {
+    fn on_ready(&self, shard: u32, ready: &Ready) {
         let first = self
             .adapter
             .own
@@ -83,7 +83,7 @@ impl Ear for Listener {
         tokio::spawn(catch_up::find_threads(Arc::clone(&self.adapter), shard));
     }
 
-    fn told(&self, _shard: u32, name: &str, data: &str) {
+    fn on_dispatch(&self, _shard: u32, name: &str, data: &str) {
         let adapter = &self.adapter;
         match name {
             "MESSAGE_CREATE" => self.read(name, data, |message| adapter.heard(message, false)),
