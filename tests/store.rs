@@ -507,7 +507,7 @@ fn an_event_without_an_author_is_still_answered_as_before() {
         tx.remember(&team, "m1", &remembered(), &answer())
             .await
             .unwrap();
-        tx.disown(&team, "m1").await.unwrap();
+        tx.anonymise(&team, "m1").await.unwrap();
         let nobody = Remembered {
             author: String::new(),
             ..remembered()

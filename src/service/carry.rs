@@ -216,13 +216,14 @@ async fn expect(tx: &mut Tx, bot: &Bot, events: &[Event]) -> Result<(), StoreErr
         let team = tx.team(team).await?;
         // Members first: where that locks them, what is read of them next stays as it is.
         let authors: Vec<&str> = posted.authors.into_iter().collect();
-        let members = tx.expect_members(&team, &authors).await?;
-        tx.expect_events(&team, &posted.ids).await?;
-        tx.expect_bells(&members).await?;
+        let members = tx.prefetch_members(&team, &authors).await?;
+        tx.prefetch_events(&team, &posted.ids).await?;
+        tx.prefetch_bells(&members).await?;
         if let Some(first) = posted.first {
             let reader = bot.reader_of(&team);
             let since = first - RECENT;
-            tx.expect_sets(&members, since, reader.catalogue()).await?;
+            tx.prefetch_sets(&members, since, reader.catalogue())
+                .await?;
         }
     }
     Ok(())
@@ -237,7 +238,7 @@ async fn carry_out(tx: &mut Tx, bot: &Bot, event: &Event) -> Result<Vec<Outgoing
         ..
     }) = event
     {
-        tx.expect_message(team, id, author, name).await?;
+        tx.prefetch_message(team, id, author, name).await?;
     }
     if let Some(key) = event.team() {
         let team = tx.team(key).await?;
@@ -387,7 +388,7 @@ impl Stage<'_> {
         let catalogue = self.reader.catalogue();
         let calendar = self.team.settings.calendar();
         let day = calendar.week_of(calendar.day_of(self.now)).last_day();
-        tx.expect_own(self.member, self.about - RECENT, day, catalogue)
+        tx.prefetch_own(self.member, self.about - RECENT, day, catalogue)
             .await?;
         let recent = tx
             .sets_since(self.member, self.about - RECENT, catalogue)

@@ -56,7 +56,7 @@ pub use upkeep::{copy, faults};
 pub struct Store {
     pool: engine::Pool,
     cache: cache::Cache,
-    alarm: Arc<notice::Alarm>,
+    waker: Arc<notice::JobWaker>,
     process: Arc<str>,
     pruning: Arc<Mutex<past_events::Pruning>>,
     emptied: Arc<Mutex<emptied::Emptied>>,
@@ -72,11 +72,11 @@ impl Store {
         let process = handover::process_name();
         let pool = open::open(url, &process).await?;
         let cache = cache::Cache::default();
-        let alarm = Arc::new(notice::Alarm::new(&pool));
+        let waker = Arc::new(notice::JobWaker::new(&pool));
         Ok(Self {
             pool,
             cache,
-            alarm,
+            waker,
             process: process.into(),
             pruning: Arc::default(),
             emptied: Arc::default(),
@@ -98,13 +98,13 @@ impl Store {
         Tx {
             connection,
             cache: self.cache.clone(),
-            alarm: Arc::clone(&self.alarm),
+            waker: Arc::clone(&self.waker),
             seen: teams::Seen::default(),
-            sets: sets::Known::default(),
-            beliefs: beliefs::Known::default(),
-            bells: jobs::Known::default(),
-            events: events::Known::default(),
-            prescribed: prescriptions::Known::default(),
+            sets: sets::SetCache::default(),
+            beliefs: beliefs::BeliefCache::default(),
+            bells: jobs::BellCache::default(),
+            events: events::EventCache::default(),
+            prescribed: prescriptions::PrescriptionCache::default(),
             repeats: false,
         }
     }
@@ -116,25 +116,25 @@ impl Store {
     /// [`StoreError`] as any reading.
     pub async fn next_due(&self, team: Option<&str>) -> Result<Option<DateTime<Utc>>, StoreError> {
         // Set before it is read: what is stored in between rings for nothing, and is not missed.
-        self.alarm.set(i64::MAX);
+        self.waker.set(i64::MAX);
         let mut tx = self.on(self.pool.begin_reading().await?);
         let due = tx.next_due(team).await?;
         tx.rollback().await?;
-        self.alarm.set(due.map_or(i64::MAX, millis));
+        self.waker.set(due.map_or(i64::MAX, millis));
         Ok(due)
     }
 
     /// Returns when a job was stored that is due before what [`Store::next_due`] last told: by this
     /// process or, where [`Store::hears_others`] says so, by any. For one who waits at a time.
     pub async fn earlier_job(&self) {
-        self.alarm.listen(&self.pool);
-        self.alarm.earlier().await;
+        self.waker.listen(&self.pool);
+        self.waker.earlier().await;
     }
 
     /// Whether other processes are heard right now when they store jobs.
     #[must_use]
     pub fn hears_others(&self) -> bool {
-        self.alarm.hears()
+        self.waker.hears()
     }
 
     /// When the first of what is still to be sent by this channel is free to be sent by anybody;
@@ -162,7 +162,7 @@ impl Store {
 
     /// Closes the connections once the open transactions are done.
     pub async fn close(self) {
-        self.alarm.end();
+        self.waker.end();
         self.pool.close().await;
     }
 }
@@ -179,13 +179,13 @@ impl Store {
 pub struct Tx {
     connection: engine::Connection,
     cache: cache::Cache,
-    alarm: Arc<notice::Alarm>,
+    waker: Arc<notice::JobWaker>,
     seen: teams::Seen,
-    sets: sets::Known,
-    beliefs: beliefs::Known,
-    bells: jobs::Known,
-    events: events::Known,
-    prescribed: prescriptions::Known,
+    sets: sets::SetCache,
+    beliefs: beliefs::BeliefCache,
+    bells: jobs::BellCache,
+    events: events::EventCache,
+    prescribed: prescriptions::PrescriptionCache,
     repeats: bool,
 }
 
@@ -214,7 +214,7 @@ impl Tx {
                 self.connection.commit().await?;
                 self.cache.put(left);
                 if let Some(due_ms) = earliest_ms {
-                    self.alarm.stored(due_ms).await;
+                    self.waker.stored(due_ms).await;
                 }
                 Ok(())
             }

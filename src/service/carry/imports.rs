@@ -360,7 +360,7 @@ pub(super) async fn finish(
     }
     let authors = import.members.values().map(|ready| ready.author.as_str());
     let authors: Vec<&str> = authors.chain([message.author.as_str()]).collect();
-    tx.expect_members(&team, &authors).await?;
+    tx.prefetch_members(&team, &authors).await?;
     for (id, ready) in &import.members {
         let member = tx.member(&team, &ready.author).await?;
         let version = member.as_ref().and_then(|member| tx.version_of(member));

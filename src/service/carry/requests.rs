@@ -121,7 +121,7 @@ pub(super) async fn delete(
     let read = |_: &Scene| Intent::Withdrawn;
     let out = Box::pin(stage.play(tx, &source, read, "", Some(&delete.id))).await?;
     // An edit that was under way shall not bring it back.
-    tx.disown(&team, &delete.id).await?;
+    tx.anonymise(&team, &delete.id).await?;
     let response = Response {
         key: &key,
         author: &member.author,

@@ -88,7 +88,7 @@ impl Generations {
 pub(in crate::store) struct Cached {
     /// How often anything of the member had been written.
     version: i64,
-    sets: Option<sets::Tail>,
+    sets: Option<sets::RecentSets>,
     beliefs: beliefs::OfMember,
     bell: Option<jobs::MaybeBell>,
     prescribed: prescriptions::OfMember,

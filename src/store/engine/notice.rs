@@ -8,7 +8,7 @@
 //! is made up for by looking now and again ([`crate::jobs::watch`]), and by looking once whenever
 //! the connection stands again.
 //!
-//! On SQLite there is nobody to tell: [`Alarm`] wakes the sleeper of this process alone.
+//! On SQLite there is nobody to tell: [`JobWaker`] wakes the sleeper of this process alone.
 
 use std::sync::atomic::{AtomicBool, AtomicI64, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
@@ -37,7 +37,7 @@ const STANDS_WITHIN: Duration = Duration::from_millis(500);
 
 /// Wakes whoever waits for the next job when an earlier one is stored, by this process or another.
 #[derive(Debug)]
-pub(in crate::store) struct Alarm {
+pub(in crate::store) struct JobWaker {
     bell: Arc<Bell>,
     /// The tasks that tell and listen; they end with the store.
     tasks: Mutex<JoinSet<()>>,
@@ -60,8 +60,8 @@ struct Bell {
     hears: AtomicBool,
 }
 
-impl Alarm {
-    /// An alarm for the store on this pool.
+impl JobWaker {
+    /// An waker for the store on this pool.
     pub(in crate::store) fn new(pool: &Pool) -> Self {
         let bell = Arc::new(Bell {
             set_for: AtomicI64::new(i64::MIN),
@@ -99,7 +99,7 @@ impl Alarm {
         tokio::task::yield_now().await;
     }
 
-    /// Returns when an earlier job was stored than what the alarm is set for.
+    /// Returns when an earlier job was stored than what the waker is set for.
     pub(in crate::store) async fn earlier(&self) {
         self.bell.earlier.notified().await;
     }

@@ -25,7 +25,7 @@ impl Tx {
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn expect_message(
+    pub async fn prefetch_message(
         &mut self,
         team: &str,
         id: &str,
@@ -113,7 +113,7 @@ impl Tx {
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn expect_own(
+    pub async fn prefetch_own(
         &mut self,
         member: &Member,
         since: DateTime<Utc>,

@@ -12,7 +12,7 @@ const BELIEF: &str = "belief";
 
 /// The beliefs that a transaction has read or is to write, by member and exercise.
 #[derive(Debug, Default)]
-pub(in crate::store) struct Known(BTreeMap<MemberId, OfMember>);
+pub(in crate::store) struct BeliefCache(BTreeMap<MemberId, OfMember>);
 
 /// A member's.
 #[derive(Debug, Default)]
@@ -22,7 +22,7 @@ pub(in crate::store) struct OfMember {
     is_whole: bool,
 }
 
-impl Known {
+impl BeliefCache {
     /// Takes up what an earlier transaction left, in place of what is known and not to be written.
     pub(in crate::store) fn take_up(&mut self, member: MemberId, mut beliefs: OfMember) {
         let known = self.0.remove(&member).unwrap_or_default().by_exercise;

@@ -13,7 +13,7 @@ const EVENT: &str = "event";
 
 /// The events that a transaction asked about or answered.
 #[derive(Debug, Default)]
-pub(in crate::store) struct Known {
+pub(in crate::store) struct EventCache {
     /// By team and id; `None` where the table has no such event.
     answered: HashMap<(TeamId, String), Option<Answered>>,
     /// Those that wait to be written, in order.
@@ -43,7 +43,7 @@ impl Unwritten {
     }
 }
 
-impl Known {
+impl EventCache {
     /// Keeps what the table holds of an event.
     pub(in crate::store) fn know(&mut self, team: &Team, id: &str, answered: Option<Answered>) {
         self.answered.insert((team.id, id.to_owned()), answered);
@@ -63,7 +63,7 @@ impl Tx {
     ) -> Result<Option<(Remembered, Vec<Outgoing>)>, StoreError> {
         let key = (team.id, id.to_owned());
         if !self.events.answered.contains_key(&key) {
-            self.expect_events(team, &[id]).await?;
+            self.prefetch_events(team, &[id]).await?;
         }
         Ok(self.events.answered.get(&key).cloned().flatten())
     }
@@ -72,7 +72,7 @@ impl Tx {
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn expect_events(&mut self, team: &Team, ids: &[&str]) -> Result<(), StoreError> {
+    pub async fn prefetch_events(&mut self, team: &Team, ids: &[&str]) -> Result<(), StoreError> {
         const FIND: Sql = Sql::either(
             EVENT,
             "select id, author, channel, at_ms, outcome from event
@@ -135,7 +135,7 @@ impl Tx {
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn disown(&mut self, team: &Team, id: &str) -> Result<(), StoreError> {
+    pub async fn anonymise(&mut self, team: &Team, id: &str) -> Result<(), StoreError> {
         const DISOWN: Sql = Sql::both(
             EVENT,
             "update event set author = '' where team_id = $1 and id = $2",
@@ -174,7 +174,7 @@ impl Tx {
     }
 
     /// Forgets what was read of the team's events.
-    pub(in crate::store) fn unsee_events(&mut self, team: &Team) {
+    pub(in crate::store) fn invalidate_events(&mut self, team: &Team) {
         self.events.answered.retain(|(of, _), _| *of != team.id);
     }
 

@@ -51,7 +51,7 @@ struct OwnWeek {
 
 /// The members' bells that a transaction has read or is to write.
 #[derive(Debug, Default)]
-pub(in crate::store) struct Known {
+pub(in crate::store) struct BellCache {
     /// `None` where none waits.
     bells: BTreeMap<MemberId, MaybeBell>,
     /// Those that the table does not hold yet.
@@ -63,7 +63,7 @@ pub(in crate::store) struct Known {
 /// A member's bell, if one waits.
 pub(in crate::store) type MaybeBell = Option<Bell>;
 
-impl Known {
+impl BellCache {
     /// Takes up what an earlier transaction left, in place of what is known and not to be written.
     pub(in crate::store) fn take_up(&mut self, member: MemberId, bell: Option<MaybeBell>) {
         if !self.unwritten.contains_key(&member) {
@@ -175,7 +175,7 @@ impl Tx {
     /// [`StoreError`].
     pub async fn bell(&mut self, member: &Member) -> Result<Option<Bell>, StoreError> {
         if !self.bells.bells.contains_key(&member.id) {
-            self.expect_bells(&[member.id]).await?;
+            self.prefetch_bells(&[member.id]).await?;
         }
         Ok(self.bells.bells.get(&member.id).cloned().flatten())
     }
@@ -184,7 +184,7 @@ impl Tx {
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn expect_bells(&mut self, members: &[MemberId]) -> Result<(), StoreError> {
+    pub async fn prefetch_bells(&mut self, members: &[MemberId]) -> Result<(), StoreError> {
         let bells = &mut self.bells.bells;
         let mut members = members.to_vec();
         members.retain(|member| !bells.contains_key(member));

@@ -15,7 +15,7 @@ const PRESCRIPTION: &str = "prescription";
 
 /// What a transaction has read of it, by member and day.
 #[derive(Debug, Default)]
-pub(in crate::store) struct Known(HashMap<MemberId, OfMember>);
+pub(in crate::store) struct PrescriptionCache(HashMap<MemberId, OfMember>);
 
 /// What stood for a member on the days that were asked about.
 #[derive(Debug, Default)]
@@ -28,7 +28,7 @@ pub(in crate::store) struct OfMember {
 /// Days of a member that are known at most: sessions ask about one day, and weeks about few.
 const MOST_DAYS: usize = 20;
 
-impl Known {
+impl PrescriptionCache {
     /// Takes up what an earlier transaction left, in place of what is known.
     pub(in crate::store) fn take_up(&mut self, member: MemberId, days: OfMember) {
         self.0.insert(member, days);

@@ -21,7 +21,7 @@ use crate::store::tables::imports::shown;
 use crate::store::{Tx, as_json, millis};
 use cells::sets_of;
 pub(in crate::store) use cells::{OwnedSet, owned_sets_of};
-pub(in crate::store) use tail::Tail;
+pub(in crate::store) use tail::RecentSets;
 
 const SET: &str = "training_set";
 /// Fewest and most ids that are reserved at once. What a transaction does not use is lost on
@@ -30,8 +30,8 @@ const RESERVE: std::ops::RangeInclusive<usize> = 4..=64;
 
 /// The sets that a transaction has read or is to write.
 #[derive(Debug, Default)]
-pub(in crate::store) struct Known {
-    tails: BTreeMap<MemberId, Tail>,
+pub(in crate::store) struct SetCache {
+    tails: BTreeMap<MemberId, RecentSets>,
     unwritten: Vec<OwnedSet>,
     /// Ids that are this transaction's to give.
     ids: VecDeque<SetId>,
@@ -42,9 +42,9 @@ pub(in crate::store) struct Known {
     reserved: usize,
 }
 
-impl Known {
+impl SetCache {
     /// Takes up what an earlier transaction left, in place of what is known.
-    pub(in crate::store) fn take_up(&mut self, member: MemberId, tail: Option<Tail>) {
+    pub(in crate::store) fn take_up(&mut self, member: MemberId, tail: Option<RecentSets>) {
         self.tails.remove(&member);
         self.tails.extend(tail.map(|tail| (member, tail)));
     }
@@ -57,7 +57,7 @@ impl Known {
         sets: Vec<OwnedSet>,
     ) {
         self.tails
-            .extend(of.iter().map(|&member| (member, Tail::new(since))));
+            .extend(of.iter().map(|&member| (member, RecentSets::new(since))));
         for set in sets {
             if let Some(tail) = self.tails.get_mut(&set.member) {
                 tail.sets.push(set);
@@ -72,7 +72,7 @@ impl Known {
 
     /// Keeps that a member has no sets.
     pub(in crate::store) fn know_none_of(&mut self, member: MemberId) {
-        let none = Tail::new(DateTime::<Utc>::MIN_UTC);
+        let none = RecentSets::new(DateTime::<Utc>::MIN_UTC);
         self.tails.insert(member, none);
     }
 
@@ -85,8 +85,8 @@ impl Known {
     }
 
     /// Leaves it for a later transaction, as far back as was asked for last.
-    pub(in crate::store) fn leave(&mut self, member: MemberId) -> Option<Tail> {
-        self.tails.remove(&member).map(Tail::shortened)
+    pub(in crate::store) fn leave(&mut self, member: MemberId) -> Option<RecentSets> {
+        self.tails.remove(&member).map(RecentSets::shortened)
     }
 }
 
@@ -136,7 +136,7 @@ impl Tx {
         }
         // Too short, or with a name that this catalogue lacks, of which the reading then tells.
         self.sets.tails.remove(&member.id);
-        self.expect_sets(&[member.id], since, catalogue).await?;
+        self.prefetch_sets(&[member.id], since, catalogue).await?;
         let tail = self.sets.tails.get_mut(&member.id);
         let sets = tail.and_then(|tail| tail.from(since, catalogue));
         Ok(sets.unwrap_or_default())
@@ -146,7 +146,7 @@ impl Tx {
     ///
     /// # Errors
     /// As [`Tx::sets_since`].
-    pub async fn expect_sets(
+    pub async fn prefetch_sets(
         &mut self,
         members: &[MemberId],
         since: DateTime<Utc>,
@@ -180,7 +180,7 @@ impl Tx {
     ) -> Result<Vec<FiledSet>, StoreError> {
         const ALL: Sql = Sql::both(SET, sets_where!("member_id = $1 order by at_ms, id"));
         let tail = self.sets.tails.get_mut(&member.id);
-        let whole = |tail: &mut Tail| tail.whole(DateTime::<Utc>::MIN_UTC, catalogue);
+        let whole = |tail: &mut RecentSets| tail.whole(DateTime::<Utc>::MIN_UTC, catalogue);
         if let Some(sets) = tail.and_then(whole) {
             return Ok(sets);
         }

@@ -199,7 +199,7 @@ impl Tx {
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn expect_members(
+    pub async fn prefetch_members(
         &mut self,
         team: &Team,
         authors: &[&str],
@@ -636,7 +636,7 @@ impl Tx {
     }
 
     /// Forgets that a member was read, or is to be written.
-    pub(in crate::store) fn unsee(&mut self, team: &Team, member: &Member) {
+    pub(in crate::store) fn invalidate(&mut self, team: &Team, member: &Member) {
         self.seen.members.remove(&(team.id, member.author.clone()));
         self.seen.unwritten.remove(&member.id);
         self.seen.versions.remove(&member.id);

@@ -87,8 +87,8 @@ impl Tx {
         let (author, name) = (member.author.as_str(), member.name.as_str());
         let answers = [team_id, author.into(), name.into(), millis(at).into()];
         self.connection.run_one(&ANSWERS, &answers).await?;
-        self.unsee(team, member);
-        self.unsee_events(team);
+        self.invalidate(team, member);
+        self.invalidate_events(team);
         self.sets.take_up(member.id, None);
         drop(self.beliefs.leave(member.id));
         drop(self.bells.leave(member.id));

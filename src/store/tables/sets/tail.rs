@@ -11,14 +11,14 @@ use crate::domain::id::SetId;
 
 /// All of a member's sets from some moment on, in the order of time.
 #[derive(Debug)]
-pub(in crate::store) struct Tail {
+pub(in crate::store) struct RecentSets {
     pub(super) since: DateTime<Utc>,
     pub(super) sets: Vec<OwnedSet>,
     /// From where on it was asked for last.
     asked: DateTime<Utc>,
 }
 
-impl Tail {
+impl RecentSets {
     /// A tail from this moment on, with no sets yet.
     pub(super) const fn new(since: DateTime<Utc>) -> Self {
         Self {
