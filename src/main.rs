@@ -13,7 +13,7 @@ use chalkbell::channel::{demo, discord, local, pipe, read, train, upkeep};
 use chalkbell::domain::mass::Unit;
 use chalkbell::domain::prior_learner::FEWEST;
 use chalkbell::message::Reader;
-use chalkbell::service::tally::Tally;
+use chalkbell::service::metrics::Metrics;
 use chalkbell::service::{Bot, Service};
 use chalkbell::settings::{self, Settings};
 use chalkbell::store::Store;
@@ -280,7 +280,7 @@ fn run(command: Command) -> anyhow::Result<()> {
             let gallery = args.pictures.gallery();
             on_runtime(async {
                 let service = open(&settings, &gallery).await?.patient();
-                let door = attend(&settings, service.store(), service.tally()).await?;
+                let door = attend(&settings, service.store(), service.metrics()).await?;
                 let (input, output) = (tokio::io::stdin(), tokio::io::stdout());
                 tokio::select! {
                     served = pipe::run_with_pictures(&service, &gallery, input, output) => served?,
@@ -422,7 +422,7 @@ async fn stopped() {
 async fn attend(
     settings: &Settings,
     store: &Store,
-    tally: &Arc<Tally>,
+    tally: &Arc<Metrics>,
 ) -> anyhow::Result<JoinSet<()>> {
     let mut attended = JoinSet::new();
     if let Some(at) = &settings.status {

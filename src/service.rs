@@ -9,8 +9,8 @@ mod carry;
 pub mod check;
 pub mod files;
 pub mod long;
+pub mod metrics;
 pub mod prior;
-pub mod tally;
 
 use std::fmt::Display;
 use std::future::Future;
@@ -30,7 +30,7 @@ use crate::bot::state::DueJob;
 use crate::store::{Store, StoreError, Tx};
 
 use long::{Prepared, Progress};
-use tally::Tally;
+use metrics::Metrics;
 use tokio::time::{Instant, timeout};
 
 pub use carry::Bot;
@@ -228,7 +228,7 @@ pub enum ServiceError {
 pub struct Service<U> {
     store: Store,
     use_case: U,
-    tally: Arc<Tally>,
+    tally: Arc<Metrics>,
     /// Events wait for a database that is down, instead of being refused.
     patient: bool,
 }
@@ -254,7 +254,7 @@ impl<U: UseCase> Service<U> {
 
     /// The same, and what is done is counted here.
     #[must_use]
-    pub fn counted_in(mut self, tally: Arc<Tally>) -> Self {
+    pub fn counted_in(mut self, tally: Arc<Metrics>) -> Self {
         self.tally = tally;
         self
     }
@@ -272,7 +272,7 @@ impl<U: UseCase> Service<U> {
 
     /// What was done so far, as numbers.
     #[must_use]
-    pub const fn tally(&self) -> &Arc<Tally> {
+    pub const fn metrics(&self) -> &Arc<Metrics> {
         &self.tally
     }
 

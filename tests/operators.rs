@@ -66,7 +66,7 @@ fn event_waits_for_a_database_that_cannot_be_written_and_is_filed_once() {
         let (answer, ()) = tokio::join!(waiting.one(&first), frees);
         assert!(!answer.unwrap().is_empty());
         assert!(asked.elapsed() >= Duration::from_secs(7));
-        let numbers = waiting.tally().print();
+        let numbers = waiting.metrics().print();
         for line in [
             "chalkbell_events_total 1",
             "chalkbell_filings_total 1",
@@ -109,7 +109,7 @@ fn door_tells_how_things_stand_and_takes_no_nonsense() {
         let folder = TempDir::new().unwrap();
         let service = service(&folder.path().join("club.db")).await;
         service.one(&event("m1")).await.unwrap();
-        let (store, tally) = (service.store().clone(), service.tally().clone());
+        let (store, tally) = (service.store().clone(), service.metrics().clone());
         let far = Status::open("0.0.0.0:0", store.clone(), tally.clone()).await;
         assert!(far.unwrap_err().to_string().contains("others could reach"));
         let door = Status::open("127.0.0.1:0", store, tally).await.unwrap();
@@ -156,7 +156,7 @@ fn page_answers_requests_for_this_machine_alone() {
     runtime().block_on(async {
         let folder = TempDir::new().unwrap();
         let service = service(&folder.path().join("club.db")).await;
-        let (store, tally) = (service.store().clone(), service.tally().clone());
+        let (store, tally) = (service.store().clone(), service.metrics().clone());
         let page = Status::open("127.0.0.1:0", store, tally).await.unwrap();
         let at = page.address().unwrap();
         let attended = tokio::spawn(page.serve());
@@ -187,7 +187,7 @@ fn idle_connections_keep_nobody_out() {
     runtime().block_on(async {
         let folder = TempDir::new().unwrap();
         let service = service(&folder.path().join("club.db")).await;
-        let (store, tally) = (service.store().clone(), service.tally().clone());
+        let (store, tally) = (service.store().clone(), service.metrics().clone());
         let page = Status::open("127.0.0.1:0", store, tally).await.unwrap();
         let at = page.address().unwrap();
         let attended = tokio::spawn(page.serve());

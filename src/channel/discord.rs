@@ -53,7 +53,7 @@ use tokio::sync::watch;
 use tokio::time::{sleep, timeout};
 
 use crate::backoff;
-use crate::service::tally::Tally;
+use crate::service::metrics::Metrics;
 use crate::service::{Bot, Service};
 use crate::store::Store;
 use crate::store::discord::BoundChannel;
@@ -91,7 +91,7 @@ pub async fn run_counted(
     store: Store,
     bot: Bot,
     options: Options,
-    tally: Arc<Tally>,
+    tally: Arc<Metrics>,
     end: impl Future<Output = ()>,
 ) -> anyhow::Result<()> {
     let rest = Rest::new(options.base.clone(), options.token.clone())?;
@@ -183,7 +183,7 @@ async fn open(
     bot: Bot,
     rest: Rest,
     options: Options,
-    tally: Arc<Tally>,
+    tally: Arc<Metrics>,
 ) -> anyhow::Result<Adapter> {
     let mut tx = store.begin().await?;
     let channels = tx.bound_channels().await?;

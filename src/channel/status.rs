@@ -1,5 +1,5 @@
 //! A small page for operators, on this machine alone: `/healthz` says whether the database answers,
-//! `/metrics` gives the numbers of [`Tally`] as Prometheus reads them. One request a connection, a
+//! `/metrics` gives the numbers of [`Metrics`] as Prometheus reads them. One request a connection, a
 //! deadline on every step, few connections at a time.
 
 use std::collections::VecDeque;
@@ -21,7 +21,7 @@ use tokio::net::{TcpListener, TcpStream};
 use tokio::task::{AbortHandle, JoinSet};
 use tokio::time::timeout;
 
-use crate::service::tally::Tally;
+use crate::service::metrics::Metrics;
 use crate::store::Store;
 
 /// Longest head of a request, bytes.
@@ -38,7 +38,7 @@ const CONNECTIONS: usize = 16;
 pub struct Status {
     listener: TcpListener,
     store: Store,
-    tally: Arc<Tally>,
+    tally: Arc<Metrics>,
 }
 
 impl Status {
@@ -46,7 +46,7 @@ impl Status {
     ///
     /// # Errors
     /// One sentence, when the address is no loopback address or taken.
-    pub async fn open(at: &str, store: Store, tally: Arc<Tally>) -> anyhow::Result<Self> {
+    pub async fn open(at: &str, store: Store, tally: Arc<Metrics>) -> anyhow::Result<Self> {
         let address: SocketAddr = at.parse().with_context(|| {
             format!("CHALKBELL_STATUS is {at}, which is no address; write 127.0.0.1:9464")
         })?;
@@ -101,7 +101,7 @@ impl Status {
 }
 
 /// Serves one connection: one request, its head within some seconds.
-async fn attend(stream: TcpStream, store: Store, tally: Arc<Tally>, at: SocketAddr) {
+async fn attend(stream: TcpStream, store: Store, tally: Arc<Metrics>, at: SocketAddr) {
     let service = service_fn(move |request| {
         let (store, tally) = (store.clone(), Arc::clone(&tally));
         async move { Ok::<_, Infallible>(answer(&request, at, &store, &tally).await) }
@@ -122,7 +122,7 @@ async fn answer(
     request: &Request<Incoming>,
     at: SocketAddr,
     store: &Store,
-    tally: &Tally,
+    tally: &Metrics,
 ) -> Answer {
     const TEXT: &str = "text/plain; charset=utf-8";
     if !is_meant(request, at) {

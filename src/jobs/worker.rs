@@ -350,7 +350,7 @@ impl<'a, U: UseCase> Worker<'a, U> {
     ) -> Result<Done, ServiceError> {
         let out = self.service.use_case().job(tx, job, now).await?;
         let lag = (now - job.due).to_std().unwrap_or_default();
-        self.service.tally().job_lag.took(lag);
+        self.service.metrics().job_lag.took(lag);
         self.end_of(tx, job, out, now).await
     }
 

@@ -277,7 +277,7 @@ async fn carry_message(
         answers: Some(message.id.clone()),
         stem: message.id.clone(),
     };
-    let stage = Stage {
+    let stage = UseCaseRun {
         team: &team,
         member: &member,
         bot,
@@ -287,7 +287,7 @@ async fn carry_message(
         about: message.at,
     };
     let read = |scene: &Scene| case::message(scene, &message.text);
-    let out = Box::pin(stage.play(tx, &source, read, &message.text, None)).await?;
+    let out = Box::pin(stage.run(tx, &source, read, &message.text, None)).await?;
     if tx.member(&team, &message.author).await?.is_some() {
         let kept = Remembered {
             author: message.author.clone(),
@@ -327,7 +327,7 @@ const OPENINGS_BACK: TimeDelta = TimeDelta::days(60);
 const USUAL_BACK: TimeDelta = TimeDelta::days(56);
 
 /// Who and when, before the log is loaded.
-struct Stage<'a> {
+struct UseCaseRun<'a> {
     team: &'a Team,
     member: &'a Member,
     bot: &'a Bot,
@@ -339,16 +339,16 @@ struct Stage<'a> {
 }
 
 /// What came of an event.
-enum Played {
+enum Ran {
     /// What goes out.
     Done(Vec<Outgoing>),
     /// The settings become these first, and nothing else was stored.
     Anew(TeamSettings),
 }
 
-impl Stage<'_> {
+impl UseCaseRun<'_> {
     /// Loads, decides, stores. Callers box it: it holds the most of all that an event goes through.
-    async fn play(
+    async fn run(
         &self,
         tx: &mut Tx,
         source: &Source,
@@ -356,35 +356,35 @@ impl Stage<'_> {
         text: &str,
         subject: Option<&str>,
     ) -> Result<Vec<Outgoing>, ServiceError> {
-        let anew = match self.play_once(tx, source, &read, text, subject).await? {
-            Played::Done(out) => return Ok(out),
-            Played::Anew(settings) => settings,
+        let anew = match self.run_once(tx, source, &read, text, subject).await? {
+            Ran::Done(out) => return Ok(out),
+            Ran::Anew(settings) => settings,
         };
         // The same with what the settings now say: a name is kept, so the message reads by it.
         let change = [Change::Settings(anew)];
         let catalogue = self.reader.catalogue();
         tx.apply(self.team, self.member, &change, catalogue).await?;
         let team = tx.team(&self.team.key).await?;
-        let again = Stage {
+        let again = UseCaseRun {
             team: &team,
             reader: &self.bot.reader_for(&team, &self.member.author),
             ..*self
         };
-        match again.play_once(tx, source, &read, text, subject).await? {
-            Played::Done(out) => Ok(out),
+        match again.run_once(tx, source, &read, text, subject).await? {
+            Ran::Done(out) => Ok(out),
             // Nothing asks twice; were it so, what was kept stands and nothing is said.
-            Played::Anew(_) => Ok(Vec::new()),
+            Ran::Anew(_) => Ok(Vec::new()),
         }
     }
 
-    async fn play_once(
+    async fn run_once(
         &self,
         tx: &mut Tx,
         source: &Source,
         read: &impl Fn(&Scene) -> Intent,
         text: &str,
         subject: Option<&str>,
-    ) -> Result<Played, ServiceError> {
+    ) -> Result<Ran, ServiceError> {
         let catalogue = self.reader.catalogue();
         let calendar = self.team.settings.calendar();
         let day = calendar.week_of(calendar.day_of(self.now)).last_day();
@@ -416,7 +416,7 @@ impl Stage<'_> {
             anew,
         } = outcome;
         if let Some(settings) = anew {
-            return Ok(Played::Anew(settings));
+            return Ok(Ran::Anew(settings));
         }
         for (other, changes) in &others {
             tx.apply(self.team, other, changes, catalogue).await?;
@@ -435,7 +435,7 @@ impl Stage<'_> {
             let before = tx.digest(&team).await?.unwrap_or_default();
             jobs::plan_digest(tx, &team, &before, self.now).await?;
         }
-        Ok(Played::Done(out))
+        Ok(Ran::Done(out))
     }
 
     /// Whether what was learned can be read: nothing was, in a new member or after the way of

@@ -90,7 +90,7 @@ impl<'a, U: UseCase> Post<'a, U> {
             None => Vec::new(),
         };
         self.clock = clock.map(|(_, at)| at).or(self.clock);
-        let waits = &self.worker.service().tally().waits;
+        let waits = &self.worker.service().metrics().waits;
         let before = waits.load(Ordering::Relaxed);
         let mut answers = jobs::handle(&self.worker, events, &mut self.kept).await;
         if let Some((_, at)) = clock

@@ -2,7 +2,7 @@
 
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 
-use super::{Bot, Stage};
+use super::{Bot, UseCaseRun};
 use crate::bot::case::{Intent, Source};
 use crate::bot::digest;
 use crate::bot::reply::Outgoing;
@@ -55,18 +55,18 @@ async fn ring(
         ..bell.clone()
     };
     let ring = (source, Intent::Ring(bell));
-    play(tx, bot, (&job.team, member), ring, now + ahead).await
+    run(tx, bot, (&job.team, member), ring, now + ahead).await
 }
 
 /// Works an intent out for a member.
-async fn play(
+async fn run(
     tx: &mut Tx,
     bot: &Bot,
     (team, member): (&Team, &Member),
     (source, intent): (Source, Intent),
     now: DateTime<Utc>,
 ) -> Result<Vec<Outgoing>, ServiceError> {
-    let stage = Stage {
+    let stage = UseCaseRun {
         team,
         member,
         bot,
@@ -75,7 +75,7 @@ async fn play(
         now,
         about: now,
     };
-    Box::pin(stage.play(tx, &source, |_: &Scene| intent.clone(), "", None)).await
+    Box::pin(stage.run(tx, &source, |_: &Scene| intent.clone(), "", None)).await
 }
 
 /// What comes unasked stands where the deed says.
@@ -114,7 +114,7 @@ async fn put_before_all(
     let late = now - job.due >= digest::LATE;
     let source = unasked(format!("digest.{week}"));
     let digest = (source, Intent::Digest(week, late));
-    play(tx, bot, (&job.team, member), digest, now).await
+    run(tx, bot, (&job.team, member), digest, now).await
 }
 
 async fn own_week(
@@ -130,7 +130,7 @@ async fn own_week(
     let week = job.team.settings.calendar().week_of(first_day);
     let source = unasked(format!("week.{}.{week}", member.author));
     let week = (source, Intent::OwnWeek(week));
-    play(tx, bot, (&job.team, member), week, now).await
+    run(tx, bot, (&job.team, member), week, now).await
 }
 
 /// A job is given up.

@@ -7,7 +7,7 @@
 
 use sha2::{Digest as _, Sha256};
 
-use super::{Bot, Stage};
+use super::{Bot, UseCaseRun};
 use crate::bot::button::ButtonId;
 use crate::bot::case::{self, Intent, Source};
 use crate::bot::event::{Delete, Edit, Press};
@@ -70,7 +70,7 @@ pub(super) async fn edit(
         return Ok(Vec::new());
     };
     let source = about(&edit.id, &posted, edit.at.timestamp_millis());
-    let stage = Stage {
+    let stage = UseCaseRun {
         team: &team,
         member: &member,
         bot,
@@ -81,7 +81,7 @@ pub(super) async fn edit(
     };
     let read = |scene: &Scene| case::edit(scene, &edit.id, posted.clone(), &edit.text);
     let subject = Some(edit.id.as_str());
-    let out = Box::pin(stage.play(tx, &source, read, &edit.text, subject)).await?;
+    let out = Box::pin(stage.run(tx, &source, read, &edit.text, subject)).await?;
     let response = Response {
         key: &key,
         author: &member.author,
@@ -109,7 +109,7 @@ pub(super) async fn delete(
         return Ok(Vec::new());
     };
     let source = about(&delete.id, &posted, delete.at.timestamp_millis());
-    let stage = Stage {
+    let stage = UseCaseRun {
         team: &team,
         member: &member,
         bot,
@@ -119,7 +119,7 @@ pub(super) async fn delete(
         about: posted.at.min(delete.at),
     };
     let read = |_: &Scene| Intent::Withdrawn;
-    let out = Box::pin(stage.play(tx, &source, read, "", Some(&delete.id))).await?;
+    let out = Box::pin(stage.run(tx, &source, read, "", Some(&delete.id))).await?;
     // An edit that was under way shall not bring it back.
     tx.anonymise(&team, &delete.id).await?;
     let response = Response {
@@ -218,7 +218,7 @@ pub(super) async fn press(
         answers: None,
         stem: stem_of(press),
     };
-    let stage = Stage {
+    let stage = UseCaseRun {
         team: &team,
         member: &member,
         bot,
@@ -228,7 +228,7 @@ pub(super) async fn press(
         about: asked_at.unwrap_or(press.at).min(press.at),
     };
     let read = |scene: &Scene| case::press(scene, &press.reply, &press.button);
-    let out = Box::pin(stage.play(tx, &source, read, "", None)).await?;
+    let out = Box::pin(stage.run(tx, &source, read, "", None)).await?;
     let stays = tx.member(&team, &press.author).await?.is_some();
     let response = Response {
         key: &key,

@@ -47,7 +47,7 @@ impl Times {
 
 /// The numbers.
 #[derive(Debug, Default)]
-pub struct Tally {
+pub struct Metrics {
     /// Events answered.
     pub events: AtomicU64,
     /// Events that were not taken.
@@ -74,7 +74,7 @@ pub struct Tally {
     pub job_lag: Times,
 }
 
-impl Tally {
+impl Metrics {
     /// Counts what events came to.
     pub(super) fn count(&self, answers: &[Result<Vec<Outgoing>, ServiceError>]) {
         let add = |count: &AtomicU64, of: usize| count.fetch_add(of as u64, Ordering::Relaxed);
