@@ -176,7 +176,7 @@ fn totals_are_of_all_who_lift_and_of_this_team_alone() {
         assert_eq!(names, ["ann", "coach who lifts", "idle"]);
         let totals = found.totals();
         assert_eq!((totals.lifters, totals.trained), (3, 2));
-        let sum = |of: fn(&chalkbell::domain::week::Tally) -> u32| -> u32 {
+        let sum = |of: fn(&chalkbell::domain::week::WeeklyVolume) -> u32| -> u32 {
             found.members.iter().map(|one| of(&one.tally)).sum()
         };
         assert_eq!(totals.sets, sum(|tally| tally.sets));

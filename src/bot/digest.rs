@@ -21,7 +21,7 @@ use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::id::ExerciseId;
 use crate::domain::log::LoggedSet;
-use crate::domain::week::Tally;
+use crate::domain::week::WeeklyVolume;
 use crate::domain::weekly::LATEST;
 use crate::message::command::DigestCommand;
 
@@ -376,7 +376,7 @@ fn pictures<'a>(
     catalogue: &Catalogue,
 ) -> Vec<File> {
     let row = |one: &'a MemberWeek| (one.member.name.as_str(), &one.tally);
-    let rows: Vec<(&str, &Tally)> = members.into_iter().map(row).collect();
+    let rows: Vec<(&str, &WeeklyVolume)> = members.into_iter().map(row).collect();
     let figures = figure::team(week, &rows, catalogue).into_iter();
     figures.take(MOST_PICTURES).map(Figure::into_file).collect()
 }
@@ -388,12 +388,12 @@ fn public_pictures(
     listed: &[&MemberWeek],
     catalogue: &Catalogue,
 ) -> Vec<File> {
-    fn row(one: &MemberWeek) -> (&str, &Tally) {
+    fn row(one: &MemberWeek) -> (&str, &WeeklyVolume) {
         (one.member.name.as_str(), &one.tally)
     }
     let [all, rows] = [trained, listed].map(|some| some.iter().map(|one| row(one)));
-    let all: Vec<&Tally> = all.map(|(_, tally)| tally).collect();
-    let rows: Vec<(&str, &Tally)> = rows.collect();
+    let all: Vec<&WeeklyVolume> = all.map(|(_, tally)| tally).collect();
+    let rows: Vec<(&str, &WeeklyVolume)> = rows.collect();
     let figures = figure::team_with_mean(week, &all, &rows, catalogue).into_iter();
     figures.take(MOST_PICTURES).map(Figure::into_file).collect()
 }

@@ -16,7 +16,7 @@ use crate::domain::id::{ExerciseId, MuscleId};
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::model::{Lifter, Model};
-use crate::domain::week::{Band, Standing, Tally};
+use crate::domain::week::{Band, Standing, WeeklyVolume};
 
 /// Members in one picture of a team: at two rows to the centimetre of a phone, more would be cut off
 /// where pictures are shown small.
@@ -293,8 +293,8 @@ impl Figure {
 pub fn week(
     whose: Option<&str>,
     week: Week,
-    tally: &Tally,
-    before: &[Tally],
+    tally: &WeeklyVolume,
+    before: &[WeeklyVolume],
     catalogue: &Catalogue,
 ) -> Figure {
     let line = |line: &crate::domain::week::MuscleWeek| MuscleLine {
@@ -322,7 +322,7 @@ pub fn week(
 }
 
 /// Counted sets of a muscle.
-fn of(tally: &Tally, muscle: MuscleId) -> f64 {
+fn of(tally: &WeeklyVolume, muscle: MuscleId) -> f64 {
     let mut lines = tally.muscles.iter();
     lines
         .find(|line| line.muscle == muscle)
@@ -332,7 +332,7 @@ fn of(tally: &Tally, muscle: MuscleId) -> f64 {
 /// The pictures of a team's week: one for each [`TEAM_ROWS`] members; none where there is nobody.
 /// Muscles that nobody trained and nobody lacks are left out.
 #[must_use]
-pub fn team(week: Week, rows: &[(&str, &Tally)], catalogue: &Catalogue) -> Vec<Figure> {
+pub fn team(week: Week, rows: &[(&str, &WeeklyVolume)], catalogue: &Catalogue) -> Vec<Figure> {
     let shown = of_interest(rows);
     paged(week, None, &shown, &lines(rows, &shown), catalogue)
 }
@@ -342,14 +342,14 @@ pub fn team(week: Week, rows: &[(&str, &Tally)], catalogue: &Catalogue) -> Vec<F
 #[must_use]
 pub fn team_with_mean(
     week: Week,
-    all: &[&Tally],
-    rows: &[(&str, &Tally)],
+    all: &[&WeeklyVolume],
+    rows: &[(&str, &WeeklyVolume)],
     catalogue: &Catalogue,
 ) -> Vec<Figure> {
     let Some(count) = u32::try_from(all.len()).ok().filter(|count| *count > 0) else {
         return Vec::new();
     };
-    let everybody: Vec<(&str, &Tally)> = all.iter().map(|tally| ("", *tally)).collect();
+    let everybody: Vec<(&str, &WeeklyVolume)> = all.iter().map(|tally| ("", *tally)).collect();
     let shown = of_interest(&everybody);
     let mean = |muscle: MuscleId| {
         let sum: f64 = all.iter().map(|tally| of(tally, muscle)).sum();
@@ -374,8 +374,8 @@ pub fn team_with_mean(
 }
 
 /// A line for each of these members.
-fn lines(rows: &[(&str, &Tally)], shown: &[MuscleId]) -> Vec<TeamLine> {
-    let line = |(name, tally): &(&str, &Tally)| TeamLine {
+fn lines(rows: &[(&str, &WeeklyVolume)], shown: &[MuscleId]) -> Vec<TeamLine> {
+    let line = |(name, tally): &(&str, &WeeklyVolume)| TeamLine {
         name: words::shown_name(name),
         sets: tally.sets,
         cells: shown.iter().map(|&muscle| cell_of(tally, muscle)).collect(),
@@ -409,7 +409,7 @@ fn paged(
 }
 
 /// Muscles that somebody trained or is asked to, in the order of the catalogue.
-fn of_interest(rows: &[(&str, &Tally)]) -> Vec<MuscleId> {
+fn of_interest(rows: &[(&str, &WeeklyVolume)]) -> Vec<MuscleId> {
     let lines = rows.iter().flat_map(|(_, tally)| &tally.muscles);
     let shown = lines.filter(|line| line.is_of_interest());
     let mut shown: Vec<MuscleId> = shown.map(|line| line.muscle).collect();
@@ -418,7 +418,7 @@ fn of_interest(rows: &[(&str, &Tally)]) -> Vec<MuscleId> {
     shown
 }
 
-fn cell_of(tally: &Tally, muscle: MuscleId) -> Cell {
+fn cell_of(tally: &WeeklyVolume, muscle: MuscleId) -> Cell {
     let line = tally.muscles.iter().find(|line| line.muscle == muscle);
     let nothing = Cell::in_band(0.0, Band { low: 0, high: 0 });
     line.map_or(nothing, |line| Cell {
@@ -434,11 +434,11 @@ fn cell_of(tally: &Tally, muscle: MuscleId) -> Cell {
 pub fn weeks(
     whose: &str,
     (first, last): (Week, Week),
-    rows: &[(&str, &Tally)],
+    rows: &[(&str, &WeeklyVolume)],
     catalogue: &Catalogue,
 ) -> Option<Figure> {
     let shown = of_interest(rows);
-    let line = |(name, tally): &(&str, &Tally)| TeamLine {
+    let line = |(name, tally): &(&str, &WeeklyVolume)| TeamLine {
         name: (*name).to_owned(),
         sets: tally.sets,
         cells: shown.iter().map(|&muscle| cell_of(tally, muscle)).collect(),

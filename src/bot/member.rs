@@ -16,7 +16,7 @@ use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::{Advice, grounds};
 use crate::domain::progress::course;
 use crate::domain::rack::Rack;
-use crate::domain::week::{self, Tally};
+use crate::domain::week::{self, WeeklyVolume};
 use crate::message::command::{Amount, Bells, Command, RackCommand, Which};
 
 impl Work<'_> {
@@ -244,7 +244,7 @@ impl Work<'_> {
     }
 
     /// What the last weeks before came to, of whomever the loaded days are, the oldest first.
-    pub(super) fn weeks_before(&self, scene: &Scene, week: Week) -> Vec<Tally> {
+    pub(super) fn weeks_before(&self, scene: &Scene, week: Week) -> Vec<WeeklyVolume> {
         let ago = (1..=WEEKS_BEFORE).rev().map(chrono::Duration::weeks);
         ago.map(|ago| {
             let week = self.scene.calendar.week_of(week.first_day() - ago);
@@ -278,13 +278,13 @@ impl Work<'_> {
     /// The sets of the week among those loaded, and those of it that this event filed, as the status
     /// of the member they are of has it. Effort that was not stated was judged by the belief when
     /// the set was learned.
-    pub(super) fn tally(&self, scene: &Scene) -> Tally {
+    pub(super) fn tally(&self, scene: &Scene) -> WeeklyVolume {
         let (week, days) = self.days_of_this_week(scene);
         self.tally_of(scene, &days, week)
     }
 
     /// The same against the published bands and those of the coach alone.
-    pub(super) fn tally_in_bands(&self, scene: &Scene) -> Tally {
+    pub(super) fn tally_in_bands(&self, scene: &Scene) -> WeeklyVolume {
         let (week, days) = self.days_of_this_week(scene);
         let mut tally = self.added_up(scene, &days);
         self.held_by(scene.member, week).put_bands(&mut tally);
@@ -300,13 +300,13 @@ impl Work<'_> {
         (week, in_week.chain(new).collect())
     }
 
-    fn added_up(&self, scene: &Scene, sets: &[&FiledSet]) -> Tally {
+    fn added_up(&self, scene: &Scene, sets: &[&FiledSet]) -> WeeklyVolume {
         let judged = sets.iter().map(|filed| (&filed.set, filed.judged));
         week::tally(judged, self.scene.catalogue(), scene.status())
     }
 
     /// What sets of a week add up to, as the status and the aims of the member have it.
-    pub(super) fn tally_of(&self, scene: &Scene, sets: &[&FiledSet], week: Week) -> Tally {
+    pub(super) fn tally_of(&self, scene: &Scene, sets: &[&FiledSet], week: Week) -> WeeklyVolume {
         let mut tally = self.added_up(scene, sets);
         let done = done_by_exercise(sets.iter().map(|filed| &filed.set));
         self.held_by(scene.member, week).put_aims(
@@ -323,7 +323,7 @@ impl Work<'_> {
     pub(super) fn say_week(
         &mut self,
         title: &str,
-        tally: &Tally,
+        tally: &WeeklyVolume,
         muscles: &[MuscleId],
         files: Vec<File>,
     ) {
@@ -346,7 +346,7 @@ impl Work<'_> {
 }
 
 /// The numbers behind a week, as the pipe has them.
-pub(super) fn week_data(scene: &Scene, week: Week, tally: &Tally) -> Value {
+pub(super) fn week_data(scene: &Scene, week: Week, tally: &WeeklyVolume) -> Value {
     let muscles: Vec<Value> = tally
         .muscles
         .iter()

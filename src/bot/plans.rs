@@ -17,7 +17,7 @@ use crate::domain::id::MuscleId;
 use crate::domain::load::Load;
 use crate::domain::plan::{Note, Plan, PlannedLoad};
 use crate::domain::target::Targets;
-use crate::domain::week::{Band, Tally};
+use crate::domain::week::{Band, WeeklyVolume};
 use crate::message::command::{Deed, Order, WeekSaid, Whom};
 use crate::message::plan::{Fault, Language};
 use crate::message::{block, plan, target};
@@ -591,7 +591,7 @@ impl Work<'_> {
             ..self.scene.clone()
         };
         let targets = self.changed_targets(member, changes, week);
-        let mut tally = Tally::empty(self.scene.catalogue(), scene.status());
+        let mut tally = WeeklyVolume::empty(self.scene.catalogue(), scene.status());
         let held = Prescription {
             targets,
             ..self.held_by(member, week)

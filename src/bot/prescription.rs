@@ -24,7 +24,7 @@ use crate::domain::plan::{
     Amount, Day, DayName, Item, Note, Percent, Plan, PlannedLoad, RepRange, Seconds, Sets, Slot,
 };
 use crate::domain::target::Targets;
-use crate::domain::week::{AimFrom, Band, MOST_RESERVE, Rest, Tally};
+use crate::domain::week::{AimFrom, Band, MOST_RESERVE, Rest, WeeklyVolume};
 use crate::message::plan::{day_name, name_word};
 
 /// What holds for a member in one week.
@@ -147,7 +147,7 @@ impl Prescription {
     /// more can come.
     pub fn put_aims(
         &self,
-        tally: &mut Tally,
+        tally: &mut WeeklyVolume,
         sessions: &[PlannedSession],
         done: &BTreeMap<ExerciseId, u32>,
         over: bool,
@@ -184,7 +184,7 @@ impl Prescription {
     }
 
     /// Puts the coach's bands in place of the published ones, and nothing else.
-    pub fn put_bands(&self, tally: &mut Tally) {
+    pub fn put_bands(&self, tally: &mut WeeklyVolume) {
         for line in &mut tally.muscles {
             let band = self.targets.own(line.muscle).unwrap_or(line.band);
             line.band = self.week().band(band);

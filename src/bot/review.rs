@@ -15,7 +15,7 @@ use crate::domain::log::LoggedSet;
 use crate::domain::mass::Mass;
 use crate::domain::model::Model;
 use crate::domain::progress::course;
-use crate::domain::week::Tally;
+use crate::domain::week::WeeklyVolume;
 
 /// Lifts that are told of, those with most sets first.
 const LIFTS: usize = 8;
@@ -51,7 +51,7 @@ impl Work<'_> {
             let days = self.loaded.days.iter();
             days.filter(|filed| week.contains(filed.set.day)).collect()
         };
-        let tallies: Vec<Tally> = weeks
+        let tallies: Vec<WeeklyVolume> = weeks
             .iter()
             .map(|week| self.tally_of(&scene, &in_week(*week), *week))
             .collect();
@@ -86,7 +86,8 @@ impl Work<'_> {
             .iter()
             .map(|week| words::review::label(*week))
             .collect();
-        let rows: Vec<(&str, &Tally)> = labels.iter().map(String::as_str).zip(&tallies).collect();
+        let rows: Vec<(&str, &WeeklyVolume)> =
+            labels.iter().map(String::as_str).zip(&tallies).collect();
         let figure = figure::weeks(&member.name, (first, last), &rows, self.scene.catalogue());
         let files = figure.map(Figure::into_file).into_iter().collect();
         let data = words::review::data(&told);

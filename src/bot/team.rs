@@ -19,7 +19,7 @@ use crate::domain::id::ExerciseId;
 use crate::domain::log::LoggedSet;
 use crate::domain::progress::{Course, course};
 use crate::domain::runs::runs;
-use crate::domain::week::Tally;
+use crate::domain::week::WeeklyVolume;
 use crate::message::command::Which;
 
 /// Members in one message.
@@ -147,7 +147,7 @@ impl Work<'_> {
             self.tell(words::attention::NOBODY_YET);
             return;
         }
-        let rows: Vec<(&str, &Tally)> = lifters
+        let rows: Vec<(&str, &WeeklyVolume)> = lifters
             .iter()
             .map(|one| (one.member.name.as_str(), &one.tally))
             .collect();

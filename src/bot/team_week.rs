@@ -14,7 +14,7 @@ use super::state::Member;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::id::{ExerciseId, MemberId, MuscleId};
-use crate::domain::week::{Counts, Tally, WhyNot};
+use crate::domain::week::{Counts, WeeklyVolume, WhyNot};
 
 /// Everybody's week.
 #[derive(Clone, Debug, PartialEq)]
@@ -32,7 +32,7 @@ pub struct MemberWeek {
     pub member: Member,
     /// Counted sets, in all and by muscle in the order of the catalogue, against the bands that hold
     /// for the member in that week; and what did not count, with why.
-    pub tally: Tally,
+    pub tally: WeeklyVolume,
 }
 
 impl MemberWeek {
@@ -84,7 +84,7 @@ impl TeamWeek {
         today: NaiveDate,
     ) -> Self {
         let members = members.into_iter().map(|member| {
-            let mut tally = Tally::empty(catalogue, member.profile.status(today));
+            let mut tally = WeeklyVolume::empty(catalogue, member.profile.status(today));
             let mut done = BTreeMap::new();
             for (exercise, judgement) in sets.get(&member.id).into_iter().flatten() {
                 tally.add(catalogue.exercise(*exercise), *judgement);

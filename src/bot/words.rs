@@ -43,7 +43,7 @@ use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::{Advice, Check, Decision, Expectation, Grounds, Reason};
 use crate::domain::progress::Change;
 use crate::domain::rack::{Discs, Rack, Steps};
-use crate::domain::week::{AimFrom, Band, MuscleWeek, Rest, Standing, Tally, WhyNot};
+use crate::domain::week::{AimFrom, Band, MuscleWeek, Rest, Standing, WeeklyVolume, WhyNot};
 use crate::message::command::examples;
 use crate::message::reading::{Draft, SetReading};
 use crate::message::unseen::is_unseen;
@@ -815,7 +815,7 @@ pub fn rack(rack: &Rack) -> String {
 pub fn week(
     title: &str,
     week: Week,
-    tally: &Tally,
+    tally: &WeeklyVolume,
     catalogue: &Catalogue,
     muscles: &[MuscleId],
 ) -> String {
@@ -931,7 +931,7 @@ fn span(Band { low, high }: Band) -> String {
 }
 
 /// What does not count and why, and what was judged; a line each.
-fn not_counted(tally: &Tally, own: bool) -> Vec<String> {
+fn not_counted(tally: &WeeklyVolume, own: bool) -> Vec<String> {
     let not: Vec<_> = tally
         .not_counted
         .iter()

@@ -290,7 +290,7 @@ impl MuscleWeek {
 
 /// What some sets add up to.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Tally {
+pub struct WeeklyVolume {
     /// Every muscle of the catalogue, in its order.
     pub muscles: Vec<MuscleWeek>,
     /// Sets that count.
@@ -313,15 +313,15 @@ pub fn tally<'a>(
     sets: impl IntoIterator<Item = (&'a LoggedSet, Option<f64>)>,
     catalogue: &Catalogue,
     status: TrainingStatus,
-) -> Tally {
-    let mut tally = Tally::empty(catalogue, status);
+) -> WeeklyVolume {
+    let mut tally = WeeklyVolume::empty(catalogue, status);
     for (set, believed) in sets {
         tally.add(catalogue.exercise(set.exercise), judge(set, believed));
     }
     tally
 }
 
-impl Tally {
+impl WeeklyVolume {
     /// No sets, with the default bands of `status`.
     #[must_use]
     pub fn empty(catalogue: &Catalogue, status: TrainingStatus) -> Self {

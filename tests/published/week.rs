@@ -7,13 +7,13 @@ use chalkbell::domain::load::Load;
 use chalkbell::domain::log::{LoggedSet, SetKind};
 use chalkbell::domain::mass::Unit;
 use chalkbell::domain::status::TrainingStatus;
-use chalkbell::domain::week::{Band, Tally, tally};
+use chalkbell::domain::week::{Band, WeeklyVolume, tally};
 use chrono::DateTime;
 
 /// Halves are exact.
 const EXACT: f64 = 0.0;
 
-fn week_of(sets: &[(&str, usize)]) -> Tally {
+fn week_of(sets: &[(&str, usize)]) -> WeeklyVolume {
     let catalogue = config::built_in();
     let log: Vec<LoggedSet> = sets
         .iter()
@@ -46,7 +46,7 @@ fn hard_set(name: &str) -> LoggedSet {
 }
 
 #[track_caller]
-fn check(tally: &Tally, muscle: &str, counted: f64, direct: u32) {
+fn check(tally: &WeeklyVolume, muscle: &str, counted: f64, direct: u32) {
     let id = config::built_in().muscle_named(muscle).unwrap();
     let line = tally.muscles.iter().find(|line| line.muscle == id).unwrap();
     crate::assert_near(line.counted, counted, EXACT, muscle);

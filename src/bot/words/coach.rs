@@ -23,7 +23,7 @@ use crate::domain::log::{GaveOut, LoggedSet, SetKind};
 use crate::domain::model::Lifter;
 use crate::domain::progress::Course;
 use crate::domain::runs::Run;
-use crate::domain::week::{FEWEST_REPS, MuscleWeek, Standing, Tally};
+use crate::domain::week::{FEWEST_REPS, MuscleWeek, Standing, WeeklyVolume};
 
 /// What the signs beside the sets of a muscle mean.
 const MARKS: &str = "Behind the sets: - under the aim, + over it, . still to come.";
@@ -40,7 +40,7 @@ pub struct Told<'a> {
     /// The week.
     pub week: Week,
     /// What it adds up to.
-    pub tally: &'a Tally,
+    pub tally: &'a WeeklyVolume,
     /// Counted sets a week of the weeks before, by muscle; none where there were none.
     pub before: &'a [f64],
     /// Its runs, by day.
@@ -446,8 +446,8 @@ const IN_FULL: usize = 12;
 pub fn team(
     week: Week,
     page: usize,
-    rows: &[(&str, &Tally)],
-    all: &[(&str, &Tally)],
+    rows: &[(&str, &WeeklyVolume)],
+    all: &[(&str, &WeeklyVolume)],
     catalogue: &Catalogue,
 ) -> String {
     let mut lines = Vec::new();
@@ -463,7 +463,7 @@ pub fn team(
 }
 
 /// What all come to together.
-fn team_in_short(week: Week, all: &[(&str, &Tally)]) -> Vec<String> {
+fn team_in_short(week: Week, all: &[(&str, &WeeklyVolume)]) -> Vec<String> {
     let sets: u64 = all.iter().map(|(_, tally)| u64::from(tally.sets)).sum();
     let title = format!(
         "Counted sets, {} to {}: {sets} in all, {}.",
@@ -500,7 +500,7 @@ fn team_in_short(week: Week, all: &[(&str, &Tally)]) -> Vec<String> {
 }
 
 /// `Ines, 6 sets. To come: back 0 of 4. As asked: chest 3, quads 3.`
-fn member_line(name: &str, tally: &Tally, full: bool, catalogue: &Catalogue) -> String {
+fn member_line(name: &str, tally: &WeeklyVolume, full: bool, catalogue: &Catalogue) -> String {
     let shown = || tally.muscles.iter().filter(|line| line.is_of_interest());
     let told = |wanted: Standing, words: &str| {
         let those = shown().filter(|line| line.standing() == wanted);

@@ -10,7 +10,7 @@ use crate::bot::state::Profile;
 use crate::bot::team_week::Totals;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
-use crate::domain::week::Tally;
+use crate::domain::week::WeeklyVolume;
 
 /// When a digest comes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -344,7 +344,7 @@ pub fn went_without(week: Week, fault: bool) -> String {
 pub fn own_week(
     name: &str,
     week: Week,
-    tally: &Tally,
+    tally: &WeeklyVolume,
     plan: Option<&str>,
     next: Option<&str>,
     catalogue: &Catalogue,

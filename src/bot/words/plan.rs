@@ -12,7 +12,7 @@ use crate::domain::catalogue::Catalogue;
 use crate::domain::id::MuscleId;
 use crate::domain::load::Load;
 use crate::domain::plan::{Plan, PlanError};
-use crate::domain::week::{Band, Standing, Tally};
+use crate::domain::week::{Band, Standing, WeeklyVolume};
 use crate::message::plan::{Fault, FaultKind, day_word, name_word};
 use crate::message::{block, plan};
 
@@ -543,7 +543,7 @@ pub fn block_week(week: BlockWeek) -> String {
 #[must_use]
 pub fn targets(
     title: &str,
-    tally: &Tally,
+    tally: &WeeklyVolume,
     week: Option<BlockWeek>,
     catalogue: &Catalogue,
 ) -> String {

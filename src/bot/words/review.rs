@@ -12,7 +12,7 @@ use crate::domain::coaching::adherence::{Adherence, Efforts};
 use crate::domain::id::ExerciseId;
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::progress::Course;
-use crate::domain::week::Tally;
+use crate::domain::week::WeeklyVolume;
 
 /// Some weeks of a member.
 pub struct Told<'a> {
@@ -21,7 +21,7 @@ pub struct Told<'a> {
     /// The weeks, the oldest first.
     pub weeks: &'a [WeekTold],
     /// What each adds up to.
-    pub tallies: &'a [Tally],
+    pub tallies: &'a [WeeklyVolume],
     /// The lifts, those with most sets first.
     pub lifts: &'a [Lift],
     /// Body masses by day.
@@ -274,7 +274,7 @@ fn by_muscle(told: &Told<'_>) -> Vec<String> {
         return lines;
     };
     for (place, line) in last.muscles.iter().enumerate() {
-        let of_week = |tally: &Tally| tally.muscles.get(place).copied();
+        let of_week = |tally: &WeeklyVolume| tally.muscles.get(place).copied();
         let all: Vec<_> = told.tallies.iter().filter_map(of_week).collect();
         if !all.iter().any(|line| line.is_of_interest()) {
             continue;

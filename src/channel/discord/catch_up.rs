@@ -48,7 +48,7 @@ pub fn begin(adapter: &Arc<Adapter>, channel: Id) {
         };
         // What waited before comes first, and moves the mark from which the history is read.
         adapter.drained().await;
-        let mut tally = Tally::default();
+        let mut tally = CatchUpCounts::default();
         loop {
             adapter.again().remove(&channel);
             reconcile::read(&adapter, channel, &mut tally).await;
@@ -66,7 +66,7 @@ pub fn begin(adapter: &Arc<Adapter>, channel: Id) {
 
 /// What was taken over without an answer.
 #[derive(Debug, Default)]
-pub(super) struct Tally {
+pub(super) struct CatchUpCounts {
     /// How much it was.
     pub(super) meanwhile: Meanwhile,
     /// Names the last of it.
@@ -84,7 +84,7 @@ fn is_read(read: &HashSet<Id>, event: &Event) -> bool {
 }
 
 /// Reads page after page until there is nothing more.
-async fn read_on(adapter: &Arc<Adapter>, channel: Id, tally: &mut Tally) {
+async fn read_on(adapter: &Arc<Adapter>, channel: Id, tally: &mut CatchUpCounts) {
     let mut backoff = Backoff::new();
     loop {
         let Some((guild, cursor)) = adapter.places().get(channel).map(|p| (p.guild, p.cursor))
@@ -155,7 +155,7 @@ async fn file_page(
     guild: Id,
     channel: Id,
     messages: &[Message],
-    tally: &mut Tally,
+    tally: &mut CatchUpCounts,
 ) {
     let team = team_key(guild);
     for message in messages {
@@ -192,7 +192,7 @@ pub(super) async fn send_quietly(
     adapter: &Arc<Adapter>,
     channel: Id,
     outgoing: Vec<(Outgoing, Arc<Ticket>)>,
-    tally: &mut Tally,
+    tally: &mut CatchUpCounts,
 ) {
     for (mut one, ticket) in outgoing {
         count(&one, &mut tally.meanwhile);
@@ -255,7 +255,7 @@ async fn is_coach(adapter: &Adapter, guild: Id, team: &str, message: &Message) -
     known.await.unwrap_or(false)
 }
 
-async fn summarise(adapter: &Adapter, channel: Id, tally: &Tally) {
+async fn summarise(adapter: &Adapter, channel: Id, tally: &CatchUpCounts) {
     let (Some(last), false) = (&tally.last, tally.meanwhile.is_nothing()) else {
         return;
     };

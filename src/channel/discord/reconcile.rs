@@ -15,7 +15,7 @@ use reqwest::Method;
 use serenity::model::id::ChannelId;
 
 use super::adapter::{Adapter, now, team_key};
-use super::catch_up::{FRESH, Tally, refused, send_quietly};
+use super::catch_up::{CatchUpCounts, FRESH, refused, send_quietly};
 use super::http::{Call, RestError, Route};
 use super::incoming::event_of;
 use super::limits;
@@ -37,7 +37,7 @@ struct Read {
 }
 
 /// Takes over what was changed or taken away among the messages worked on before.
-pub(super) async fn read(adapter: &Arc<Adapter>, channel: Id, tally: &mut Tally) {
+pub(super) async fn read(adapter: &Arc<Adapter>, channel: Id, tally: &mut CatchUpCounts) {
     let Some((guild, cursor)) = adapter.places().get(channel).map(|p| (p.guild, p.cursor)) else {
         return;
     };

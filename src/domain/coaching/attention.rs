@@ -13,7 +13,7 @@ use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::model::Lifter;
 use crate::domain::progress::{Course, Sign, run_down};
 use crate::domain::runs::{Run, runs};
-use crate::domain::week::{AimFrom, FEWEST_REPS, MuscleWeek, Tally};
+use crate::domain::week::{AimFrom, FEWEST_REPS, MuscleWeek, WeeklyVolume};
 
 /// A member counts as silent when more than [`SILENT_DAYS`] days have passed since the last session,
 /// and more than this many times the usual gap, plus one day. Common practice, no source.
@@ -247,7 +247,7 @@ pub struct Facts<'a> {
     /// The sets of the week, in order.
     pub sets: &'a [&'a LoggedSet],
     /// What they add up to, against the member's aims.
-    pub tally: &'a Tally,
+    pub tally: &'a WeeklyVolume,
     /// How the plan was followed; without a plan all sets are extra ones.
     pub adherence: &'a Adherence,
     /// Counted sets that the plan still lacks, by muscle in the order of the tally; none without a
