@@ -9,17 +9,17 @@ use chrono::{DateTime, Datelike, NaiveDate, Utc};
 use super::catalogue::Basis;
 use super::codec::{Reader, Writer};
 use super::condition::Condition;
+use super::day_effect::DayEvidence;
 use super::effort::Rir;
 use super::forecast::Outlook;
-use super::form::Told;
-use super::joint::{
-    CURVE, DAY, Given, Joint, LEVEL, LIFTER_CURVE, LIFTER_SHAPE, OWN, SHAPE, TRAITS, TREND,
+use super::gaussian::{
+    CURVE, DAY, Given, JointGaussian, LEVEL, LIFTER_CURVE, LIFTER_SHAPE, OWN, SHAPE, TRAITS, TREND,
 };
 use super::line::{Fit, Line};
 use super::load::Load;
 use super::log::LoggedSet;
 use super::mass::{Mass, Unit};
-use super::mixture::{MOST, Part, Strand};
+use super::mixture::{Component, MOST, Part};
 use super::priors::{PERSONAL, Population, Prior};
 
 /// A set of fewer repetitions shows no load to work with (design: five to thirty).
@@ -175,9 +175,9 @@ pub struct Belief {
     last_over: i32,
     /// Weight of the days' forms seen, and their weighted sum of squares.
     wobble: (f64, f64),
-    /// Form of the day as it was expected before its sets, mean and variance, and what they told of it.
+    /// DayEffect of the day as it was expected before its sets, mean and variance, and what they told of it.
     expected_form: (f64, f64),
-    told: Told,
+    told: DayEvidence,
     /// Heaviest load ever moved for a repetition or more, kilograms moved.
     heaviest_kg: f64,
     /// Heaviest load ever moved for a set of as many repetitions as count, kilograms moved.
@@ -314,7 +314,7 @@ impl Belief {
             last_over: day.num_days_from_ce(),
             wobble,
             expected_form: (0.0, wobble.1 / wobble.0),
-            told: Told::default(),
+            told: DayEvidence::default(),
             heaviest_kg: 0.0,
             worked_kg: 0.0,
             load: Load::body(Unit::Kg),
@@ -367,7 +367,7 @@ impl Belief {
         let kept = (-days / TREND_MEMORY_DAYS).exp();
         if is_new_day {
             next.expected_form = condition.form(at_ms, wobble.1 / wobble.0);
-            next.told = Told::default();
+            next.told = DayEvidence::default();
         } else {
             next.expected_form.1 += FORM_A_SET;
         }
@@ -412,24 +412,25 @@ impl Belief {
     }
 
     /// All that may be true as one Gaussian.
-    fn blended(&self, condition: &Condition, population: &Population) -> Joint {
-        let strands = self.strands(condition, population);
-        let all: Vec<(f64, &Joint)> = strands.iter().map(|s| (s.weight, &s.joint)).collect();
-        Joint::blended(&all)
+    fn blended(&self, condition: &Condition, population: &Population) -> JointGaussian {
+        let components = self.components(condition, population);
+        let all: Vec<(f64, &JointGaussian)> =
+            components.iter().map(|s| (s.weight, &s.joint)).collect();
+        JointGaussian::blended(&all)
     }
 
-    fn strands(&self, condition: &Condition, population: &Population) -> Vec<Strand> {
+    fn components(&self, condition: &Condition, population: &Population) -> Vec<Component> {
         let traits = condition.traits(population);
-        let strand = |part: &Part| Strand {
+        let component = |part: &Part| Component {
             weight: part.weight,
             joint: part.given.joined(&traits),
             easy: part.easy,
         };
-        self.parts.iter().map(strand).collect()
+        self.parts.iter().map(component).collect()
     }
 
     /// Takes on what was learned: what may be true now, likeliest first, and all of it as one.
-    pub(super) fn take(&mut self, parts: Vec<Part>, blend: &Joint) {
+    pub(super) fn take(&mut self, parts: Vec<Part>, blend: &JointGaussian) {
         self.parts = parts;
         self.log_one_rm = (
             blend.own(LEVEL).clamp(-10.0, 15.0),
@@ -438,10 +439,10 @@ impl Belief {
     }
 
     /// What today's sets now tell of the form of the day, and what they had told before.
-    pub(super) fn tell_form(&mut self, blend: &Joint) -> (Told, Told) {
+    pub(super) fn tell_form(&mut self, blend: &JointGaussian) -> (DayEvidence, DayEvidence) {
         let before = self.told;
         let after = (blend.own(DAY), blend.own_variance(DAY));
-        self.told = Told::by(self.expected_form, after, self.wobble.1 / self.wobble.0);
+        self.told = DayEvidence::by(self.expected_form, after, self.wobble.1 / self.wobble.0);
         (self.told, before)
     }
 
@@ -476,7 +477,7 @@ impl Belief {
     #[must_use]
     pub fn outlook(&self, condition: &Condition, population: &Population) -> Outlook {
         Outlook {
-            strands: self.strands(condition, population),
+            components: self.components(condition, population),
             noise: condition.noise(population),
             width: condition.width(),
             answer: condition.answer(),
@@ -508,7 +509,7 @@ impl Belief {
         self.with_today(&self.blended(condition, population))
     }
 
-    fn with_today(&self, joint: &Joint) -> Lately {
+    fn with_today(&self, joint: &JointGaussian) -> Lately {
         let gap = f64::from(self.day.saturating_sub(self.last_over).max(0));
         self.lately.with_day(gap, joint.own(LEVEL) + joint.own(DAY))
     }
@@ -692,7 +693,7 @@ impl Belief {
         let usual_kg = (row.real()?, row.real()?);
         let mut usual_reps = [0.0; 3];
         row.fill(&mut usual_reps)?;
-        let told = Told::read(&mut row)?;
+        let told = DayEvidence::read(&mut row)?;
         let reps = u32::try_from(row.int()?).ok()?;
         let owed = row.real()?;
         let count = usize::from(row.byte()?);

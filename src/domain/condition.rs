@@ -7,9 +7,9 @@ use chrono::{DateTime, Utc};
 
 use super::catalogue::{Catalogue, Exercise};
 use super::codec::{Reader, Writer};
-use super::form::{Form, Told};
+use super::day_effect::{DayEffect, DayEvidence};
+use super::gaussian::{LIFTER_CURVE, LIFTER_HABIT, LIFTER_SHAPE, TRAITS, Traits};
 use super::id::MuscleId;
-use super::joint::{LIFTER_CURVE, LIFTER_HABIT, LIFTER_SHAPE, TRAITS, Traits};
 use super::model::seconds_between;
 use super::priors::{PERSONAL, Population};
 use super::recovery::{Deficit, Dose, SHAPES, Shape};
@@ -53,7 +53,7 @@ pub struct Condition {
     /// milliseconds since 1970.
     away: Option<(i64, i64)>,
     /// What today's lifts have told of the form of the day.
-    form: Form,
+    form: DayEffect,
     traits: Option<Traits>,
     scales: Option<Scales>,
     strengths: Strengths,
@@ -102,7 +102,7 @@ impl Condition {
         let at_ms = Some(row.int()?).filter(|_| known);
         let was_away = row.byte()? == 1;
         let away = Some((row.int()?, row.int()?)).filter(|_| was_away);
-        let form = Form::read(&mut row)?;
+        let form = DayEffect::read(&mut row)?;
         let traits = match row.byte()? {
             0 => None,
             _ => Some(read_traits(&mut row)?),
@@ -176,13 +176,13 @@ impl Condition {
             .or(self.away);
     }
 
-    /// The form to expect of a lift that was not done yet on the day of `at_ms`; see [`Form::expected`].
+    /// The form to expect of a lift that was not done yet on the day of `at_ms`; see [`DayEffect::expected`].
     pub(super) fn form(&self, at_ms: i64, usual: f64) -> (f64, f64) {
         self.form.expected(at_ms, usual)
     }
 
     /// Notes what a lift now tells of the form of the day, in place of what it told before.
-    pub(super) fn note_form(&mut self, at_ms: i64, now: Told, before: Told) {
+    pub(super) fn note_form(&mut self, at_ms: i64, now: DayEvidence, before: DayEvidence) {
         self.form = self.form.with(at_ms, now, before);
     }
 

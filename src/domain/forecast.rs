@@ -5,8 +5,8 @@
 use super::condition::Strain;
 use super::curve::{repetitions_and_half, slopes};
 use super::effort::Rir;
-use super::joint::{CURVE, DAY, Joint, LEVEL, LIFTER_HABIT, OWN, SHAPE, TRAITS, Way};
-use super::mixture::Strand;
+use super::gaussian::{CURVE, DAY, JointGaussian, LEVEL, LIFTER_HABIT, OWN, SHAPE, TRAITS, Way};
+use super::mixture::Component;
 use super::next_set::{Expectation, SURE};
 use super::recovery::{LEAST_CAPACITY, along};
 use super::report::{below, habit_share, noise};
@@ -41,7 +41,7 @@ const MOST: f64 = 150.0;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Outlook {
     /// What may be true of lift and lifter, likeliest first, at least one; weights add up to 1.
-    pub(super) strands: Vec<Strand>,
+    pub(super) components: Vec<Component>,
     /// Factor on the population's noise.
     pub noise: f64,
     /// Factor on the spread of forecasts, from how far earlier ones missed.
@@ -53,7 +53,7 @@ pub struct Outlook {
 /// One load at one tiredness, as the belief sees it: repetitions along the way on which they
 /// change most.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Sight {
+pub struct LoadPrediction {
     pub(super) way: Way,
     reserve: (f64, f64),
     curve: (f64, f64),
@@ -75,28 +75,32 @@ pub struct Sight {
 impl Outlook {
     /// The likeliest of what may be true.
     #[must_use]
-    pub fn likeliest(&self) -> &Joint {
-        &self.strands[0].joint
+    pub fn likeliest(&self) -> &JointGaussian {
+        &self.components[0].joint
     }
 
     /// The same with nothing but what is likeliest.
     #[must_use]
     pub fn with_likeliest_alone(&self) -> Self {
-        let likeliest = Strand {
+        let likeliest = Component {
             weight: 1.0,
-            ..self.strands[0]
+            ..self.components[0]
         };
         Self {
-            strands: vec![likeliest],
+            components: vec![likeliest],
             ..*self
         }
     }
 
     /// All that may be true as one Gaussian.
     #[must_use]
-    pub fn blended(&self) -> Joint {
-        let all: Vec<(f64, &Joint)> = self.strands.iter().map(|s| (s.weight, &s.joint)).collect();
-        Joint::blended(&all)
+    pub fn blended(&self) -> JointGaussian {
+        let all: Vec<(f64, &JointGaussian)> = self
+            .components
+            .iter()
+            .map(|s| (s.weight, &s.joint))
+            .collect();
+        JointGaussian::blended(&all)
     }
 
     /// Looks at a load (log of kilograms moved) at this strain and effort, were `joint` true;
@@ -105,12 +109,12 @@ impl Outlook {
     #[must_use]
     pub(super) fn sight(
         &self,
-        joint: &Joint,
+        joint: &JointGaussian,
         log_load: f64,
         strain: &Strain,
         rir: f64,
         rest_doubt: f64,
-    ) -> Sight {
+    ) -> LoadPrediction {
         let reserve = joint.own(LEVEL) + joint.own(DAY) - log_load;
         let steepness = joint.own(CURVE).exp();
         let fresh = repetitions_and_half(reserve, steepness);
@@ -136,7 +140,7 @@ impl Outlook {
         let to_failure = (capacity * fresh - 0.5).min(MOST);
         let population_noise = noise(rir, to_failure.max(0.0));
         let shaken = fresh.min(MOST) * f64::hypot(DEPTH_NOISE * strain.total, rest_doubt);
-        Sight {
+        LoadPrediction {
             way,
             reserve: (reserve, way.own(LEVEL) + way.own(DAY)),
             curve: (joint.own(CURVE), way.own(CURVE)),
@@ -198,15 +202,15 @@ impl Outlook {
         rir: Rir,
         (beyond, doubt): (f64, f64),
     ) -> Forecast {
-        let parts = self.strands.iter().map(|strand| {
-            let sight = self.sight(&strand.joint, log_load, strain, rir.reps(), doubt);
-            sight.part(strand.weight, rir, beyond)
+        let parts = self.components.iter().map(|component| {
+            let sight = self.sight(&component.joint, log_load, strain, rir.reps(), doubt);
+            sight.part(component.weight, rir, beyond)
         });
         Forecast::of(parts.collect(), rir)
     }
 }
 
-impl Sight {
+impl LoadPrediction {
     /// Repetitions to failure at `s` standard deviations along the way.
     #[must_use]
     pub(super) fn failure_at(&self, s: f64) -> f64 {
@@ -258,10 +262,10 @@ fn capacity(strain: f64) -> f64 {
     (1.0 - strain).clamp(LEAST_CAPACITY, 1.0)
 }
 
-/// The repetitions of one set, were one strand true.
+/// The repetitions of one set, were one component true.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct ForecastPart {
-    /// Probability that this strand is the true one.
+    /// Probability that this component is the true one.
     share: f64,
     median: f64,
     places: [(f64, f64); PLACES],

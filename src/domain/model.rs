@@ -13,13 +13,13 @@ use super::effort::Rir;
 use super::explanation::{
     CHANGE, Explanation, ODD_FORM, Setting, UNDER_USUAL, density_of_nothing, repeats,
 };
-use super::forecast::{Outlook, Sight};
+use super::forecast::{LoadPrediction, Outlook};
+use super::gaussian::{DAY, JointGaussian, LEVEL, LIFTER_HABIT};
 use super::guard;
 use super::id::ExerciseId;
-use super::joint::{DAY, Joint, LEVEL, LIFTER_HABIT};
 use super::log::{LoggedSet, SetKind};
 use super::mass::Mass;
-use super::mixture::{self, Strand};
+use super::mixture::{self, Component};
 use super::next_set::Expectation;
 use super::priors::Population;
 use super::readiness::{Heard, heard, heed};
@@ -79,7 +79,7 @@ pub struct Model {
 
 /// Whether a set took more out of the lifter than it used to.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Took {
+pub enum VersusExpected {
     /// Clearly fewer repetitions than expected: more than usual.
     More,
     /// About what was expected.
@@ -107,7 +107,7 @@ pub struct Learned {
     /// Repetitions really left; `None` for a warm-up.
     pub reserve: Option<Reserve>,
     /// Whether it took more or less than usual.
-    pub took: Took,
+    pub took: VersusExpected,
 }
 
 impl Model {
@@ -277,16 +277,16 @@ impl Model {
                 Some(sight.surprise(reps + left))
             }
         };
-        let look = |joint: &Joint| outlook.sight(joint, log_load, strain, rir, rest_doubt);
+        let look = |joint: &JointGaussian| outlook.sight(joint, log_load, strain, rir, rest_doubt);
         let mut found = Vec::new();
-        for strand in &outlook.strands {
-            let sight = look(&strand.joint);
+        for component in &outlook.components {
+            let sight = look(&component.joint);
             let failures = failures(&sight);
             let setting = Setting {
                 first: new || is_new_day,
                 confirmed,
                 sets: belief.sets(),
-                easy_before: beside.filter(|_| strand.easy && !is_new_day),
+                easy_before: beside.filter(|_| component.easy && !is_new_day),
                 under_usual,
                 to_failure: sight.to_failure,
             };
@@ -296,22 +296,22 @@ impl Model {
                         Explanation::Easy => repeats(&setting, set.reps, reps_before).exp(),
                         _ => 1.0,
                     };
-                    let one = Strand {
-                        weight: strand.weight * chance * repeats,
-                        ..*strand
+                    let one = Component {
+                        weight: component.weight * chance * repeats,
+                        ..*component
                     };
                     found.push(explained(what, &one, (&sight, &failures), look, set));
                 }
             }
         }
-        let total: f64 = found.iter().map(|found| found.strand.weight).sum();
+        let total: f64 = found.iter().map(|found| found.component.weight).sum();
         for one in &mut found {
-            one.strand.weight /= total;
+            one.component.weight /= total;
         }
         let mean = |of: &dyn Fn(&Found) -> f64| -> f64 {
             found
                 .iter()
-                .map(|one| one.strand.weight * of(&one.found))
+                .map(|one| one.component.weight * of(&one.found))
                 .sum()
         };
         let power = power(&outlook.likeliest().shape());
@@ -325,11 +325,12 @@ impl Model {
         let as_meant: f64 = found
             .iter()
             .filter(|one| one.what == Explanation::Meant)
-            .map(|one| one.strand.weight)
+            .map(|one| one.component.weight)
             .sum();
-        let strands = mixture::condensed(found.into_iter().map(|one| one.strand).collect());
-        let all: Vec<(f64, &Joint)> = strands.iter().map(|s| (s.weight, &s.joint)).collect();
-        let after = Joint::blended(&all);
+        let components = mixture::condensed(found.into_iter().map(|one| one.component).collect());
+        let all: Vec<(f64, &JointGaussian)> =
+            components.iter().map(|s| (s.weight, &s.joint)).collect();
+        let after = JointGaussian::blended(&all);
 
         let (before, shape) = (outlook.likeliest().shape(), after.shape());
         let change = std::array::from_fn(|i| shape[i] - before[i]);
@@ -338,7 +339,7 @@ impl Model {
         // The mean of what the set took, whatever it was: nearly nothing where it was easy.
         let taken = dose(&shape, near, reps, strain.total, &strain.by);
 
-        let (parts, traits) = mixture::parted(&strands);
+        let (parts, traits) = mixture::parted(&components);
         belief.settle(after.level() - outlook.blended().level());
         belief.take(parts, &after);
         let (told, before) = belief.tell_form(&after);
@@ -418,7 +419,7 @@ impl Model {
 fn middle_reserve(found: &[Explained]) -> f64 {
     let mut all: Vec<(f64, f64)> = found
         .iter()
-        .map(|one| (one.found.reserve.mean, one.strand.weight))
+        .map(|one| (one.found.reserve.mean, one.component.weight))
         .collect();
     all.sort_by(|a, b| a.0.total_cmp(&b.0));
     let mut sum = 0.0;
@@ -429,39 +430,39 @@ fn middle_reserve(found: &[Explained]) -> f64 {
     middle.or(all.last()).map_or(0.0, |(reserve, _)| *reserve)
 }
 
-/// What a strand becomes when the set was `what`.
+/// What a component becomes when the set was `what`.
 struct Explained {
     what: Explanation,
-    strand: Strand,
+    component: Component,
     found: Found,
 }
 
 fn explained(
     what: Explanation,
-    strand: &Strand,
-    (sight, failures_there): (&Sight, &Failures),
-    look: impl Fn(&Joint) -> Sight,
+    component: &Component,
+    (sight, failures_there): (&LoadPrediction, &Failures),
+    look: impl Fn(&JointGaussian) -> LoadPrediction,
     set: &LoggedSet,
 ) -> Explained {
     let reps = f64::from(set.reps);
-    let habit = strand.joint.lifter(LIFTER_HABIT);
-    let meant = |sight: &Sight, failures: &Failures| {
+    let habit = component.joint.lifter(LIFTER_HABIT);
+    let meant = |sight: &LoadPrediction, failures: &Failures| {
         Found::weigh(sight, failures, evidence(set, sight, habit), reps)
     };
     let (joint, sight, found) = match what {
-        Explanation::Meant => (strand.joint, *sight, meant(sight, failures_there)),
+        Explanation::Meant => (component.joint, *sight, meant(sight, failures_there)),
         Explanation::Easy => {
             let found = Found::weigh(sight, failures_there, Evidence::AtLeast { reps }, reps);
-            (strand.joint, *sight, found)
+            (component.joint, *sight, found)
         }
         Explanation::Nothing => {
             let found = Found::of_nothing(sight, reps, reps + set.rated().map_or(0.0, Rir::reps));
-            (strand.joint, *sight, found)
+            (component.joint, *sight, found)
         }
         Explanation::Changed | Explanation::OddDay => {
             let joint = match what {
-                Explanation::OddDay => strand.joint.wider(DAY, ODD_FORM * ODD_FORM),
-                _ => strand.joint.wider(LEVEL, CHANGE * CHANGE),
+                Explanation::OddDay => component.joint.wider(DAY, ODD_FORM * ODD_FORM),
+                _ => component.joint.wider(LEVEL, CHANGE * CHANGE),
             };
             let sight = look(&joint);
             (joint, sight, meant(&sight, &failures(&sight)))
@@ -473,8 +474,8 @@ fn explained(
     };
     Explained {
         what,
-        strand: Strand {
-            weight: strand.weight * found.likelihood,
+        component: Component {
+            weight: component.weight * found.likelihood,
             joint,
             easy: what == Explanation::Easy,
         },
@@ -485,7 +486,7 @@ fn explained(
 /// Repetitions to failure at the places along the way.
 type Failures = [f64; 2 * PLACES as usize + 1];
 
-fn failures(sight: &Sight) -> Failures {
+fn failures(sight: &LoadPrediction) -> Failures {
     std::array::from_fn(|place| {
         let place = i32::try_from(place).unwrap_or_default();
         sight.failure_at(STEP * f64::from(place - PLACES))
@@ -527,7 +528,7 @@ struct Found {
 
 impl Found {
     /// What a set shows that says nothing.
-    fn of_nothing(sight: &Sight, reps: f64, total: f64) -> Self {
+    fn of_nothing(sight: &LoadPrediction, reps: f64, total: f64) -> Self {
         Self {
             mean: 0.0,
             variance: 1.0,
@@ -543,7 +544,7 @@ impl Found {
         }
     }
 
-    fn weigh(sight: &Sight, failures: &Failures, evidence: Evidence, reps: f64) -> Self {
+    fn weigh(sight: &LoadPrediction, failures: &Failures, evidence: Evidence, reps: f64) -> Self {
         let shown = match evidence {
             Evidence::Rated { total, .. } => total,
             Evidence::Unrated { reps, .. } | Evidence::AtLeast { reps } => reps,
@@ -599,7 +600,7 @@ impl Found {
     }
 }
 
-impl Sight {
+impl LoadPrediction {
     /// How far repetitions done plus left came out over what was expected, in standard deviations
     /// of the forecast.
     fn surprise(&self, total: f64) -> f64 {
@@ -609,7 +610,7 @@ impl Sight {
 }
 
 /// The evidence of a set that was as hard as it was meant, or as it is said to have been.
-fn evidence(set: &LoggedSet, sight: &Sight, habit: f64) -> Evidence {
+fn evidence(set: &LoggedSet, sight: &LoadPrediction, habit: f64) -> Evidence {
     let reps = f64::from(set.reps);
     let noisier = match set.kind {
         SetKind::Straight | SetKind::WarmUp => 1.0,
@@ -640,13 +641,13 @@ fn expected(outlook: &Outlook, set: &LoggedSet, log_load: f64, strain: &Strain) 
     outlook.forecast(log_load, strain, rir).expectation()
 }
 
-fn took(surprise: f64, sets: u32) -> Took {
+fn took(surprise: f64, sets: u32) -> VersusExpected {
     if sets < 3 || surprise.abs() < UNUSUAL {
-        Took::Usual
+        VersusExpected::Usual
     } else if surprise < 0.0 {
-        Took::More
+        VersusExpected::More
     } else {
-        Took::Less
+        VersusExpected::Less
     }
 }
 

@@ -13,8 +13,8 @@
 use std::collections::BTreeMap;
 
 use super::catalogue::LiftClass;
+use super::gaussian::{CURVE, LIFTER_HABIT, SHAPE, TREND};
 use super::id::ExerciseId;
-use super::joint::{CURVE, LIFTER_HABIT, SHAPE, TREND};
 use super::learned_priors::{FURTHEST, Figure, Group, Learned, LearnedPriors};
 use super::log::{LoggedSet, SetKind};
 use super::model::{Lifter, Model};

@@ -6,7 +6,7 @@
 use super::catalogue::Exercise;
 use super::condition::{Condition, Strain};
 use super::forecast::Outlook;
-use super::joint::{OWN, SHAPE, TRAITS};
+use super::gaussian::{OWN, SHAPE, TRAITS};
 use super::log::LoggedSet;
 use super::next_set::Check;
 use super::recovery::along;
@@ -70,11 +70,11 @@ pub(super) fn heed(
     for word in heard {
         let mut own = [0.0; OWN];
         own[SHAPE..].copy_from_slice(&word.strain.by);
-        for strand in &mut outlook.strands {
-            let (way, _) = strand.joint.way(&own, &[0.0; TRAITS]);
+        for component in &mut outlook.components {
+            let (way, _) = component.joint.way(&own, &[0.0; TRAITS]);
             let steps = std::array::from_fn(|i| way.own(SHAPE + i));
             let (mean, variance) = place(word, along(&word.strain.by, &steps));
-            strand.joint = strand.joint.moved(&way, mean, variance);
+            component.joint = component.joint.moved(&way, mean, variance);
         }
     }
     let after = outlook.likeliest().shape();

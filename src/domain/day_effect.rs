@@ -26,12 +26,12 @@ const MOST: f64 = 0.15;
 
 /// What some lifts tell of the shared part: a weight, 1 over a variance, and the weighted sum.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub(super) struct Told {
+pub(super) struct DayEvidence {
     weight: f64,
     sum: f64,
 }
 
-impl Told {
+impl DayEvidence {
     /// What a lift tells whose form was `before`, a mean and a variance, and is `after` by its sets;
     /// `usual` is the variance of its form from day to day.
     pub(super) fn by(before: (f64, f64), after: (f64, f64), usual: f64) -> Self {
@@ -61,13 +61,13 @@ impl Told {
 
 /// What the lifts of a day have told so far.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub(super) struct Form {
+pub(super) struct DayEffect {
     /// Time of the last set that told, milliseconds since 1970.
     at_ms: i64,
-    told: Told,
+    told: DayEvidence,
 }
 
-impl Form {
+impl DayEffect {
     /// The form to expect of a lift at `at_ms` that was not done yet that day: mean and variance, where
     /// `usual` is its variance from day to day.
     pub(super) fn expected(&self, at_ms: i64, usual: f64) -> (f64, f64) {
@@ -84,9 +84,9 @@ impl Form {
     }
 
     /// With what a lift now tells in place of what it told before on the same day.
-    pub(super) fn with(&self, at_ms: i64, now: Told, before: Told) -> Self {
+    pub(super) fn with(&self, at_ms: i64, now: DayEvidence, before: DayEvidence) -> Self {
         let told = match self.is_of(at_ms) {
-            true => Told {
+            true => DayEvidence {
                 weight: (self.told.weight + now.weight - before.weight).max(0.0),
                 sum: self.told.sum + now.sum - before.sum,
             },
@@ -107,7 +107,7 @@ impl Form {
     pub(super) fn read(row: &mut Reader<'_>) -> Option<Self> {
         Some(Self {
             at_ms: row.int()?,
-            told: Told::read(row)?,
+            told: DayEvidence::read(row)?,
         })
     }
 }
@@ -121,8 +121,8 @@ mod tests {
 
     #[test]
     fn a_bad_first_lift_lets_expect_a_bad_second_one_of_the_same_day() {
-        let bad = Told::by((0.0, USUAL), (-0.03, 0.3 * USUAL), USUAL);
-        let form = Form::default().with(100 * HOUR_MS, bad, Told::default());
+        let bad = DayEvidence::by((0.0, USUAL), (-0.03, 0.3 * USUAL), USUAL);
+        let form = DayEffect::default().with(100 * HOUR_MS, bad, DayEvidence::default());
         let (mean, variance) = form.expected(101 * HOUR_MS, USUAL);
         assert!((-0.03..-0.01).contains(&mean), "{mean}");
         assert!(variance < USUAL && variance > (1.0 - SHARED) * USUAL);
@@ -134,10 +134,10 @@ mod tests {
 
     #[test]
     fn what_a_lift_told_is_replaced_and_not_added() {
-        let first = Told::by((0.0, USUAL), (-0.03, 0.5 * USUAL), USUAL);
-        let second = Told::by((0.0, USUAL), (-0.01, 0.3 * USUAL), USUAL);
-        let alone = Form::default().with(HOUR_MS, second, Told::default());
-        let after = Form::default().with(HOUR_MS, first, Told::default());
+        let first = DayEvidence::by((0.0, USUAL), (-0.03, 0.5 * USUAL), USUAL);
+        let second = DayEvidence::by((0.0, USUAL), (-0.01, 0.3 * USUAL), USUAL);
+        let alone = DayEffect::default().with(HOUR_MS, second, DayEvidence::default());
+        let after = DayEffect::default().with(HOUR_MS, first, DayEvidence::default());
         let after = after.with(HOUR_MS, second, first);
         let (one, other) = (
             alone.expected(HOUR_MS, USUAL),
@@ -148,10 +148,13 @@ mod tests {
 
     #[test]
     fn what_taught_nothing_tells_nothing() {
-        assert_eq!(Told::by((0.0, USUAL), (0.0, USUAL), USUAL), Told::default());
         assert_eq!(
-            Told::by((0.0, USUAL), (0.01, 2.0 * USUAL), USUAL),
-            Told::default()
+            DayEvidence::by((0.0, USUAL), (0.0, USUAL), USUAL),
+            DayEvidence::default()
+        );
+        assert_eq!(
+            DayEvidence::by((0.0, USUAL), (0.01, 2.0 * USUAL), USUAL),
+            DayEvidence::default()
         );
     }
 }

@@ -54,7 +54,7 @@ pub struct Given {
 
 /// Both together: the lift's figures, then the traits.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Joint {
+pub struct JointGaussian {
     mean: [f64; ALL],
     cov: [[f64; ALL]; ALL],
 }
@@ -130,7 +130,7 @@ impl Given {
 
     /// With the traits, both together.
     #[must_use]
-    pub fn joined(&self, traits: &Traits) -> Joint {
+    pub fn joined(&self, traits: &Traits) -> JointGaussian {
         let mut mean = [0.0; ALL];
         let mut cov = [[0.0; ALL]; ALL];
         for i in 0..OWN {
@@ -148,11 +148,11 @@ impl Given {
             mean[OWN + t] = traits.mean[t];
             cov[OWN + t][OWN..].copy_from_slice(&traits.cov[t]);
         }
-        Joint { mean, cov }
+        JointGaussian { mean, cov }
     }
 }
 
-impl Joint {
+impl JointGaussian {
     /// Mean of a figure of the lift.
     #[must_use]
     pub fn own(&self, index: usize) -> f64 {
