@@ -15,7 +15,7 @@ use super::state::{DigestJob, FiledSet, Member, TeamSettings};
 use super::team::lifters;
 use super::team_week::{MemberWeek, TeamWeek};
 use super::words;
-use super::words::digest::{Line, Names, Sums, Told};
+use super::words::digest::{DigestView, Line, Names, Sums};
 use super::work::Work;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
@@ -235,7 +235,7 @@ impl Work<'_> {
         };
         let listed: Vec<&MemberWeek> = trained.iter().copied().filter(named).collect();
         let files = public_pictures(week, &trained, &listed, self.scene.catalogue());
-        let text = words::digest::digest(&Told {
+        let text = words::digest::digest(&DigestView {
             week,
             when,
             totals: &totals,

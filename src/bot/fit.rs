@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 use super::prescription::aim;
 use super::reply::{Outgoing, Reply};
 use super::words;
-use super::words::fit::{Row, Told};
+use super::words::fit::{FitView, Row};
 use super::work::{Work, is_work};
 use crate::domain::aim::Aim;
 use crate::domain::fit::clock::{Timed, timetable};
@@ -326,7 +326,7 @@ impl Work<'_> {
         let others: Vec<_> = others.filter(|one| !one.changes.is_empty()).collect();
         let left_out = left.changes(&left.whole(), fit, |id| self.scene.name_of(id));
         let hurt = self.names(&left.hurt);
-        let told = Told {
+        let told = FitView {
             minutes,
             seconds: fit.seconds,
             sets: fit.sets(),
@@ -446,7 +446,7 @@ fn better(fit: &Fit) -> Option<u32> {
 }
 
 /// The numbers behind a timetable, for programs.
-fn data(told: &Told<'_>) -> Value {
+fn data(told: &FitView<'_>) -> Value {
     let row = |row: &Row<'_>| {
         let mut row_data = json!({
             "minute": row.from_s / 60,

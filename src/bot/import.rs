@@ -16,7 +16,7 @@ use super::reply::{File, Outgoing, Reply};
 use super::scene::Scene;
 use super::state::{FiledSet, Member};
 use super::words;
-use super::words::own_data::{self, Told};
+use super::words::own_data::{self, LineFault};
 use super::work::{Work, learn_all, merged};
 use crate::domain::catalogue::Basis;
 use crate::domain::guard::{self, Verdict};
@@ -186,7 +186,7 @@ impl Work<'_> {
     }
 
     /// Tells every fault of a log: those that a message has no room for in a file.
-    fn refuse(&mut self, faults: &[Told], unlikely: bool) {
+    fn refuse(&mut self, faults: &[LineFault], unlikely: bool) {
         let mut reply = Reply {
             text: own_data::not_imported(faults, unlikely),
             private: true,
@@ -270,8 +270,8 @@ struct Taking<'a> {
     /// Sets of each member and day without a time so far.
     untimed: HashMap<(MemberId, NaiveDate), i32>,
     of: BTreeMap<MemberId, Vec<FiledSet>>,
-    faults: Vec<Told>,
-    unlikely: Vec<Told>,
+    faults: Vec<LineFault>,
+    unlikely: Vec<LineFault>,
     place: u32,
 }
 
@@ -295,7 +295,7 @@ impl<'a> Taking<'a> {
                 self.doubt(entry, member, &filed);
                 self.of.entry(member.id).or_default().push(filed);
             }
-            Err(what) => self.faults.push(Told {
+            Err(what) => self.faults.push(LineFault {
                 line: entry.line,
                 what,
             }),
@@ -434,7 +434,7 @@ impl<'a> Taking<'a> {
         };
         let exercise = scene.catalogue().exercise(filed.set.exercise);
         if guard::judge(&filed.set, exercise, scene.body_mass(), None) != Verdict::Plausible {
-            self.unlikely.push(Told {
+            self.unlikely.push(LineFault {
                 line: entry.line,
                 what: own_data::unlikely(&exercise.name, &words::set(&filed.set)),
             });

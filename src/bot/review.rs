@@ -7,7 +7,7 @@ use super::scene::Scene;
 use super::state::{FiledSet, Member, Prescribed};
 use super::team::loads_in;
 use super::words;
-use super::words::review::{Lift, Told, WeekTold};
+use super::words::review::{Lift, ReviewView, WeekTold};
 use super::work::Work;
 use crate::domain::calendar::Week;
 use crate::domain::id::ExerciseId;
@@ -70,7 +70,7 @@ impl Work<'_> {
         let (Some(first), Some(last)) = (weeks.first().copied(), weeks.last().copied()) else {
             return;
         };
-        let told = Told {
+        let told = ReviewView {
             name: name.is_some().then_some(member.name.as_str()),
             weeks: &told_weeks,
             tallies: &tallies,

@@ -9,7 +9,7 @@ use super::scene::Scene;
 use super::state::{FiledSet, Member};
 use super::team_week::{MemberWeek, TeamWeek};
 use super::words;
-use super::words::coach::Told;
+use super::words::coach::MemberWeekView;
 use super::work::Work;
 use crate::domain::belief::Belief;
 use crate::domain::calendar::Week;
@@ -75,7 +75,7 @@ impl Work<'_> {
         let lighter = self.lighter(&other, week, &of_courses(&courses));
         let adherence = self.adherence(&other, week, &sets);
         let reports = self.reports_of(&other);
-        let told = Told {
+        let told = MemberWeekView {
             name: &other.name,
             courses: &courses,
             adherence: &adherence,

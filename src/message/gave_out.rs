@@ -32,7 +32,7 @@ enum Subject {
 
 /// One such word.
 #[derive(Clone, Debug)]
-pub(super) struct Told {
+pub(super) struct LimitingPhrase {
     subjects: Vec<Subject>,
     /// Its first token, and the one after its last.
     pub(super) from: usize,
@@ -43,7 +43,7 @@ pub(super) struct Told {
     pub(super) state: bool,
 }
 
-impl Told {
+impl LimitingPhrase {
     /// What gave out in a set of `exercise`; `Some(None)` where the target itself did.
     pub(super) fn of(&self, catalogue: &Catalogue, exercise: ExerciseId) -> Option<GaveOut> {
         let target = catalogue.exercise(exercise).target?;
@@ -80,7 +80,7 @@ fn is_one(catalogue: &Catalogue, muscle: MuscleId, names: &[&str]) -> bool {
 }
 
 /// Everything of the kind that a message tells, in order.
-pub(super) fn told(scan: &Scan<'_>, items: &[Spanned], clauses: &[Clause]) -> Vec<Told> {
+pub(super) fn told(scan: &Scan<'_>, items: &[Spanned], clauses: &[Clause]) -> Vec<LimitingPhrase> {
     let of_clause = |clause: &Clause| {
         let telling = Telling {
             scan,
@@ -95,7 +95,7 @@ pub(super) fn told(scan: &Scan<'_>, items: &[Spanned], clauses: &[Clause]) -> Ve
 
 /// Whether a message of its own says nothing else: every word is one that such messages are made
 /// of, and none is of the past, of plans, or of others.
-pub(super) fn is_all(scan: &Scan<'_>, told: &[Told]) -> bool {
+pub(super) fn is_all(scan: &Scan<'_>, told: &[LimitingPhrase]) -> bool {
     let apart = Roles::OTHER
         .with(Roles::PLAN)
         .with(Roles::WHO)
@@ -136,7 +136,7 @@ struct Telling<'t> {
 }
 
 impl Telling<'_> {
-    fn told(&self) -> Option<Told> {
+    fn told(&self) -> Option<LimitingPhrase> {
         let (from, to) = (self.clause.from, self.clause.to);
         let found = (from..to).find_map(|at| {
             let (subjects, end, state) = self.idiom(at).or_else(|| self.at_subject(at))?;
@@ -154,7 +154,7 @@ impl Telling<'_> {
         let last =
             (end..to).find(|&i| self.scan.w(i) == W::Last && LASTS.contains(&self.text(i + 1)));
         let tail = (end..to).find(|&i| !self.goes_on(i)).unwrap_or(to);
-        (!waits).then_some(Told {
+        (!waits).then_some(LimitingPhrase {
             subjects,
             from: begin,
             to: tail,

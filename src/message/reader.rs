@@ -504,7 +504,7 @@ impl Message<'_> {
     }
 
     /// What is told to have ended sets; nothing where something hurts.
-    fn endings(&self, parsed: &Parsed) -> Vec<gave_out::Told> {
+    fn endings(&self, parsed: &Parsed) -> Vec<gave_out::LimitingPhrase> {
         let of_a_set = !parsed.groups.is_empty() || self.context.last.is_some();
         if !of_a_set || self.pain.hurt.is_some() || !self.signs.ending() {
             return Vec::new();
@@ -513,7 +513,7 @@ impl Message<'_> {
     }
 
     /// Puts what ended sets beside their groups: those right before the words, else the first.
-    fn end_groups(&self, parsed: &mut Parsed, endings: &[gave_out::Told]) {
+    fn end_groups(&self, parsed: &mut Parsed, endings: &[gave_out::LimitingPhrase]) {
         let catalogue = &self.reader.catalogue;
         let last = self.context.last.map(|last| last.exercise);
         let begins = |group: &sets::Group| self.items.get(group.from).map_or(0, |s| s.from);
@@ -535,14 +535,18 @@ impl Message<'_> {
     }
 
     /// What a message without sets says of the set before it, where it says nothing else.
-    fn ended_before(&self, endings: &[gave_out::Told], reading: &Reading) -> Option<EndedBy> {
+    fn ended_before(
+        &self,
+        endings: &[gave_out::LimitingPhrase],
+        reading: &Reading,
+    ) -> Option<EndedBy> {
         let silent = reading.sets.is_empty()
             && reading.unclear.is_none()
             && reading.question.is_none()
             && gave_out::is_all(self.scan, endings);
         let last = self.context.last.filter(|_| silent)?;
         let told = endings.iter().filter(|told| !told.state);
-        let of = |told: &gave_out::Told| told.of(&self.reader.catalogue, last.exercise);
+        let of = |told: &gave_out::LimitingPhrase| told.of(&self.reader.catalogue, last.exercise);
         let all: Vec<_> = told.map(of).collect();
         match all.first()? {
             Some(what) if all.iter().all(Option::is_some) => Some(EndedBy::Other(*what)),
@@ -574,7 +578,7 @@ impl Message<'_> {
     fn read_sets(
         &self,
         parsed: &Parsed,
-        endings: &[gave_out::Told],
+        endings: &[gave_out::LimitingPhrase],
         reading: &mut Reading,
     ) -> Vec<bool> {
         let mut covered = vec![false; self.scan.tokens.len()];

@@ -34,7 +34,7 @@ pub struct Progress {
 }
 
 impl Progress {
-    /// Told here: first a reply, then changes of it.
+    /// LineFault here: first a reply, then changes of it.
     #[must_use]
     pub fn told_to(to: UnboundedSender<Outgoing>) -> Self {
         Self {

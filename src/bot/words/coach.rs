@@ -34,7 +34,7 @@ const BEFORE: &str =
 // A member's week.
 
 /// A member's week as a coach sees it.
-pub struct Told<'a> {
+pub struct MemberWeekView<'a> {
     /// The member.
     pub name: &'a str,
     /// The week.
@@ -65,7 +65,7 @@ pub struct Told<'a> {
 
 /// A week: two lines that say how it went, then the plan, day by day, and muscle by muscle.
 #[must_use]
-pub fn week(told: &Told<'_>) -> String {
+pub fn week(told: &MemberWeekView<'_>) -> String {
     let catalogue = told.lifter.catalogue;
     let days = format!(
         "{} to {}",
@@ -108,7 +108,7 @@ const NOTES: usize = 3;
 const LIFTS: usize = 3;
 
 /// `Did 2 of 3 sessions and 14 of 18 sets; effort about 0.5 left where 2 were asked.`
-fn how_it_went(told: &Told<'_>) -> String {
+fn how_it_went(told: &MemberWeekView<'_>) -> String {
     let adherence = told.adherence;
     let (done, of) = adherence.sessions();
     let (sets_done, sets_of) = adherence.sets();
@@ -173,7 +173,7 @@ fn effort(efforts: &Efforts, planned: bool) -> String {
 }
 
 /// `Bench press up, back squat stands still; pain (knee), Tuesday 24 November, report 1.`
-fn what_stands_out(told: &Told<'_>, catalogue: &Catalogue) -> String {
+fn what_stands_out(told: &MemberWeekView<'_>, catalogue: &Catalogue) -> String {
     let mut parts: Vec<String> = Vec::new();
     let name = |exercise: ExerciseId| catalogue.exercise(exercise).name.clone();
     let concerns = of_courses(told.courses);
@@ -236,7 +236,7 @@ fn some(names: &[String], most: usize) -> String {
 }
 
 /// The sessions of the plan, what was swapped, and how loads agree with the advice; a line each.
-fn against_plan(told: &Told<'_>, catalogue: &Catalogue) -> Vec<String> {
+fn against_plan(told: &MemberWeekView<'_>, catalogue: &Catalogue) -> Vec<String> {
     let today = told.scene.today();
     let mut lines: Vec<String> = Vec::new();
     let asked = told.adherence.sessions.iter();
@@ -305,7 +305,7 @@ fn one_or_more(count: u32, what: &str) -> String {
     }
 }
 
-fn by_day(told: &Told<'_>) -> Vec<String> {
+fn by_day(told: &MemberWeekView<'_>) -> Vec<String> {
     let mut lines = Vec::new();
     let mut before: Option<NaiveDate> = None;
     for run in told.runs {
@@ -400,7 +400,7 @@ fn span(rests: &[u32]) -> Option<String> {
     })
 }
 
-fn by_muscle(told: &Told<'_>, catalogue: &Catalogue) -> Vec<String> {
+fn by_muscle(told: &MemberWeekView<'_>, catalogue: &Catalogue) -> Vec<String> {
     let last = if told.before.is_empty() { "" } else { "before" };
     let row = |name: &str, sets: &str, mark: char, direct: &str, aim: &str, before: &str| {
         let row = format!("{name:<11} {sets:>5}{mark}{direct:>6} {aim:<7}{before:>6}");

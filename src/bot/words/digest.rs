@@ -24,7 +24,7 @@ pub enum When {
 }
 
 /// A digest as the channel sees it.
-pub struct Told<'a> {
+pub struct DigestView<'a> {
     /// The week.
     pub week: Week,
     /// When it comes.
@@ -93,7 +93,7 @@ const MOST_NAMES: usize = 6;
 
 /// The team's week: two or three sentences on it, a line for each, and what comes next.
 #[must_use]
-pub fn digest(told: &Told<'_>) -> String {
+pub fn digest(told: &DigestView<'_>) -> String {
     let mut first = vec![title(told)];
     first.extend(kept(told));
     first.extend(bests(told));
@@ -109,7 +109,7 @@ pub fn digest(told: &Told<'_>) -> String {
 
 /// `The team's week, Monday … to Sunday …: 9 of 12 lifted and did 27 of 33 planned sessions, 3 more
 /// than the week before.`
-fn title(told: &Told<'_>) -> String {
+fn title(told: &DigestView<'_>) -> String {
     let Totals {
         lifters,
         trained,
@@ -156,7 +156,7 @@ fn counted(sets: u32) -> String {
 }
 
 /// `Ada, Cleo and 9 more kept their whole plan.`
-fn kept(told: &Told<'_>) -> Option<String> {
+fn kept(told: &DigestView<'_>) -> Option<String> {
     let names = told.lines.iter().filter(|line| line.kept);
     let mut who = Names {
         told: names.map(|line| line.name.clone()).collect(),
@@ -181,7 +181,7 @@ fn kept(told: &Told<'_>) -> Option<String> {
 const MOST_BESTS: usize = 4;
 
 /// `Going up: back squat (Ada), bench press (Cleo), and a lift of 3 more.`
-fn bests(told: &Told<'_>) -> Option<String> {
+fn bests(told: &DigestView<'_>) -> Option<String> {
     let mut gains: Vec<(&Line, Gain)> = told
         .lines
         .iter()
@@ -211,7 +211,7 @@ fn bests(told: &Told<'_>) -> Option<String> {
 }
 
 /// How the others get a line, where any trained.
-fn how_to_be_named(told: &Told<'_>) -> Option<String> {
+fn how_to_be_named(told: &DigestView<'_>) -> Option<String> {
     let unnamed = told.unnamed.len();
     match (told.lines.is_empty(), unnamed) {
         (_, 0) => None,

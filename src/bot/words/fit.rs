@@ -22,7 +22,7 @@ pub fn all_hurt(names: &[&str]) -> String {
 }
 
 /// What a fit comes to.
-pub struct Told<'a> {
+pub struct FitView<'a> {
     /// The minutes there are.
     pub minutes: u32,
     /// What it takes, seconds.
@@ -79,7 +79,7 @@ pub struct Other<'a> {
 
 /// The timetable with what is left out, and what other minutes would buy.
 #[must_use]
-pub fn fit(told: &Told<'_>) -> String {
+pub fn fit(told: &FitView<'_>) -> String {
     let mut lines = vec![head(told)];
     lines.extend(told.rows.iter().map(row));
     if told.sets < told.of {
@@ -113,7 +113,7 @@ pub fn fit(told: &Told<'_>) -> String {
     lines.join("\n")
 }
 
-fn head(told: &Told<'_>) -> String {
+fn head(told: &FitView<'_>) -> String {
     let takes = told.seconds.div_ceil(60);
     match told.sets {
         0 => format!(

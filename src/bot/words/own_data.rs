@@ -50,7 +50,7 @@ pub const MOST_FAULTS: usize = 12;
 
 /// Something in a log that does not fit, told by its line.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Told {
+pub struct LineFault {
     /// The line, from 1.
     pub line: usize,
     /// What is wrong, in words.
@@ -59,7 +59,7 @@ pub struct Told {
 
 /// Each fault in a line of its own.
 #[must_use]
-pub fn told_lines(faults: &[Told]) -> String {
+pub fn told_lines(faults: &[LineFault]) -> String {
     let lines = faults
         .iter()
         .map(|told| format!("Line {}: {}", told.line, told.what));
@@ -74,7 +74,7 @@ pub fn all_faults(faults: usize) -> String {
 
 /// Why a log was not taken.
 #[must_use]
-pub fn not_imported(faults: &[Told], unlikely: bool) -> String {
+pub fn not_imported(faults: &[LineFault], unlikely: bool) -> String {
     let shown = faults.get(..MOST_FAULTS).unwrap_or(faults);
     let mut lines = vec![told_lines(shown)];
     if faults.len() > MOST_FAULTS {
@@ -134,7 +134,7 @@ fn grouped(count: usize) -> String {
 
 /// What is wrong with a part of a log.
 #[must_use]
-pub fn log_fault(fault: &LogFault) -> Told {
+pub fn log_fault(fault: &LogFault) -> LineFault {
     let what = match (&fault.kind, fault.words.as_str()) {
         (LogFaultKind::Nothing, _) => format!(
             "there is no set in it. The first line names the columns, like `{EXAMPLE}`, then one set a line."
@@ -169,7 +169,7 @@ pub fn log_fault(fault: &LogFault) -> Told {
             like(*column)
         ),
     };
-    Told {
+    LineFault {
         line: fault.line,
         what,
     }

@@ -15,7 +15,7 @@ use crate::domain::progress::Course;
 use crate::domain::week::WeeklyVolume;
 
 /// Some weeks of a member.
-pub struct Told<'a> {
+pub struct ReviewView<'a> {
     /// The member; `None` where the one who reads it is meant.
     pub name: Option<&'a str>,
     /// The weeks, the oldest first.
@@ -72,7 +72,7 @@ pub fn label(week: Week) -> String {
 /// The weeks in one look: a summary, then adherence week by week, strength by lift, volume by
 /// muscle, body mass, and what was changed.
 #[must_use]
-pub fn review(told: &Told<'_>) -> String {
+pub fn review(told: &ReviewView<'_>) -> String {
     let mut parts = vec![title(told)];
     parts.extend(summary(told));
     parts.push(block(&by_week(told)));
@@ -99,7 +99,7 @@ pub fn review(told: &Told<'_>) -> String {
     parts.join("\n")
 }
 
-fn title(told: &Told<'_>) -> String {
+fn title(told: &ReviewView<'_>) -> String {
     let whose = told.name.map_or_else(|| "You".to_owned(), shown_name);
     let weeks = told.weeks.len();
     let weeks_word = if weeks == 1 { "week" } else { "weeks" };
@@ -115,7 +115,7 @@ fn title(told: &Told<'_>) -> String {
 }
 
 /// `Did 15 of 18 sessions and 160 of 180 sets; about 1.5 left where 2 were asked. Up: bench press.`
-fn summary(told: &Told<'_>) -> Vec<String> {
+fn summary(told: &ReviewView<'_>) -> Vec<String> {
     let mut sums = ((0, 0), (0, 0));
     let (mut efforts, mut loads) = (Efforts::default(), Loads::default());
     for one in told.weeks {
@@ -170,7 +170,7 @@ fn summary(told: &Told<'_>) -> Vec<String> {
     vec![lines.join(" ")]
 }
 
-fn by_week(told: &Told<'_>) -> Vec<String> {
+fn by_week(told: &ReviewView<'_>) -> Vec<String> {
     let row = |week: &str, sessions: &str, sets: &str, efforts: &str| {
         // What a long cell takes is missing from the next.
         let sets = format!("{sets:>9}");
@@ -211,7 +211,7 @@ fn by_week(told: &Told<'_>) -> Vec<String> {
 }
 
 /// What the signs of the table by week mean, where it has any.
-fn signs(told: &Told<'_>) -> Option<String> {
+fn signs(told: &ReviewView<'_>) -> Option<String> {
     let lighter = told.weeks.iter().any(|one| one.lighter);
     let last = told.weeks.last();
     let on = last.is_some_and(|one| one.week.contains(told.today));
@@ -230,7 +230,7 @@ fn signs(told: &Told<'_>) -> Option<String> {
 }
 
 /// ` - back squat: from 100 (95–105) to 108 (104–112), +1.2 % a week (+0.4 to +2.0)`.
-fn by_lift(told: &Told<'_>) -> Vec<String> {
+fn by_lift(told: &ReviewView<'_>) -> Vec<String> {
     let lift = |lift: &Lift| {
         let name = &told.catalogue.exercise(lift.exercise).name;
         let now = interval(lift.now, told.unit);
@@ -268,7 +268,7 @@ fn interval((kg, spread): (f64, f64), unit: Unit) -> String {
 }
 
 /// Two lines for each muscle: its mean beside the aim, then its sets week by week, the oldest first.
-fn by_muscle(told: &Told<'_>) -> Vec<String> {
+fn by_muscle(told: &ReviewView<'_>) -> Vec<String> {
     let mut lines = Vec::new();
     let Some(last) = told.tallies.last() else {
         return lines;
@@ -301,7 +301,7 @@ const WEEKS_A_LINE: usize = (WIDTH - 1) / 6;
 
 /// Mean counted sets a week of the muscle at this place, over the weeks that are over, were no lighter
 /// ones, and have any set.
-fn mean(told: &Told<'_>, place: usize) -> Option<f64> {
+fn mean(told: &ReviewView<'_>, place: usize) -> Option<f64> {
     let weeks = told.weeks.iter().zip(told.tallies);
     let counts = weeks.filter(|(one, tally)| {
         !one.lighter && one.week.last_day() < told.today && tally.done() > 0
@@ -315,7 +315,7 @@ fn mean(told: &Told<'_>, place: usize) -> Option<f64> {
     Some(counts.iter().sum::<f64>() / f64::from(weeks))
 }
 
-fn masses(told: &Told<'_>) -> Option<String> {
+fn masses(told: &ReviewView<'_>) -> Option<String> {
     let shown = |mass: Mass| format!("{} {}", plain(mass.amount(told.unit)), told.unit.symbol());
     match told.masses {
         [] => None,
@@ -333,7 +333,7 @@ fn masses(told: &Told<'_>) -> Option<String> {
 /// Changes that are told of.
 const CHANGES: usize = 6;
 
-fn changes(told: &Told<'_>) -> Option<String> {
+fn changes(told: &ReviewView<'_>) -> Option<String> {
     let skipped = told.changes.len().saturating_sub(CHANGES);
     let changes = told.changes.iter().skip(skipped);
     let changes: Vec<String> = changes
@@ -364,7 +364,7 @@ fn changes(told: &Told<'_>) -> Option<String> {
 
 /// The numbers behind a review.
 #[must_use]
-pub fn data(told: &Told<'_>) -> Value {
+pub fn data(told: &ReviewView<'_>) -> Value {
     let weeks = told.weeks.iter().zip(told.tallies).map(|(one, tally)| {
         let (sessions_done, sessions) = one.adherence.sessions();
         let (sets_done, sets) = one.adherence.sets();

@@ -39,7 +39,7 @@ pub(crate) struct Key {
 
 /// What an answer told of its bucket.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub(crate) struct Told {
+pub(crate) struct BucketHeaders {
     /// Its name.
     pub(crate) bucket: Option<String>,
     /// Requests left.
@@ -59,7 +59,7 @@ pub(crate) fn seconds(text: &str) -> Option<Duration> {
 /// What a bucket is called: by the platform, or by its route until the platform has said.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 enum Name {
-    Told(String),
+    BucketHeaders(String),
     Route((Method, &'static str)),
 }
 
@@ -97,7 +97,10 @@ impl RateLimits {
 
     fn bucket_of(&self, key: &Key) -> (Name, u64) {
         let told = self.names.get(&key.route);
-        let name = told.map_or_else(|| Name::Route(key.route.clone()), |n| Name::Told(n.clone()));
+        let name = told.map_or_else(
+            || Name::Route(key.route.clone()),
+            |n| Name::BucketHeaders(n.clone()),
+        );
         (name, key.of)
     }
 
@@ -144,7 +147,7 @@ impl RateLimits {
     }
 
     /// An answer told of its bucket.
-    pub(crate) fn told(&mut self, key: Option<&Key>, told: Told, now: Instant) {
+    pub(crate) fn told(&mut self, key: Option<&Key>, told: BucketHeaders, now: Instant) {
         let Some(key) = key else { return };
         if let Some(name) = told.bucket
             && self.names.get(&key.route) != Some(&name)
@@ -221,11 +224,11 @@ mod tests {
         }
     }
 
-    fn told(remaining: u32, secs: u64) -> Told {
-        Told {
+    fn told(remaining: u32, secs: u64) -> BucketHeaders {
+        BucketHeaders {
             remaining: Some(remaining),
             reset_after: Some(Duration::from_secs(secs)),
-            ..Told::default()
+            ..BucketHeaders::default()
         }
     }
 
@@ -243,7 +246,7 @@ mod tests {
     #[test]
     fn routes_of_one_bucket_are_counted_together_and_channels_apart() {
         let (mut limits, now) = (RateLimits::new(None), Instant::now());
-        let of_words = |remaining| Told {
+        let of_words = |remaining| BucketHeaders {
             bucket: Some("of-words".to_owned()),
             ..told(remaining, 5)
         };
@@ -300,9 +303,9 @@ mod tests {
             assert_eq!(seconds(text), None, "{text}");
         }
         let (mut limits, now) = (RateLimits::new(None), Instant::now());
-        let told = Told {
+        let told = BucketHeaders {
             remaining: Some(0),
-            ..Told::default()
+            ..BucketHeaders::default()
         };
         limits.told(Some(&post()), told, now);
         assert_eq!(limits.take(Some(&post()), now), Ok(()));

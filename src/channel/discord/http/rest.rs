@@ -17,7 +17,7 @@ use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use tokio::time::{Instant, sleep, timeout_at};
 
-use super::rate_limit::{Key, RateLimits, Told, seconds};
+use super::rate_limit::{BucketHeaders, Key, RateLimits, seconds};
 use super::route::Route;
 use crate::backoff::Backoff;
 use crate::channel::discord::options::{Base, Token};
@@ -483,8 +483,8 @@ fn header<'r>(response: &'r Response, name: &str) -> Option<&'r str> {
     response.headers().get(name)?.to_str().ok()
 }
 
-fn told(response: &Response) -> Told {
-    Told {
+fn told(response: &Response) -> BucketHeaders {
+    BucketHeaders {
         bucket: header(response, "x-ratelimit-bucket").map(str::to_owned),
         remaining: header(response, "x-ratelimit-remaining").and_then(|text| text.parse().ok()),
         reset_after: header(response, "x-ratelimit-reset-after").and_then(seconds),
