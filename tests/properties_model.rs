@@ -10,7 +10,7 @@ use chalkbell::domain::condition::Condition;
 use chalkbell::domain::effort::Rir;
 use chalkbell::domain::id::ExerciseId;
 use chalkbell::domain::load::Load;
-use chalkbell::domain::log::{GaveOut, LoggedSet, SetKind};
+use chalkbell::domain::log::{LimitingFactor, LoggedSet, SetKind};
 use chalkbell::domain::mass::{Mass, Unit};
 use chalkbell::domain::model::{Lifter, Model};
 use chalkbell::domain::next_set::{
@@ -103,8 +103,8 @@ fn log(catalogue: &Catalogue, shorts: &[Short]) -> Vec<LoggedSet> {
             reps,
             rir: rir.map(|rir| Rir::new(f64::from(rir)).unwrap()),
             gave_out: match kind {
-                5 => Some(GaveOut::Helpers),
-                6 => Some(GaveOut::Breath),
+                5 => Some(LimitingFactor::Helpers),
+                6 => Some(LimitingFactor::Breath),
                 _ => None,
             },
             kind: match kind {

@@ -20,7 +20,7 @@ use chalkbell::domain::catalogue::{
 use chalkbell::domain::effort::Rir;
 use chalkbell::domain::id::{ExerciseId, MuscleId, SetId};
 use chalkbell::domain::load::Load;
-use chalkbell::domain::log::{GaveOut, LoggedSet, Said, SetKind};
+use chalkbell::domain::log::{LimitingFactor, LoggedSet, Said, SetKind};
 use chalkbell::domain::mass::{Mass, Unit};
 use chalkbell::domain::next_set::Check;
 use chalkbell::message::reading::Technique;
@@ -84,7 +84,7 @@ fn set(message: &str, place: u32, kg: f64, reps: u32) -> FiledSet {
             },
             reps,
             rir: None,
-            gave_out: reps.is_multiple_of(3).then_some(GaveOut::Breath),
+            gave_out: reps.is_multiple_of(3).then_some(LimitingFactor::Breath),
             kind: SetKind::Straight,
             per_side: false,
             at: noon() + TimeDelta::minutes(i64::from(place)),

@@ -23,7 +23,7 @@ use chalkbell::domain::catalogue::{Basis, Catalogue};
 use chalkbell::domain::effort::Rir;
 use chalkbell::domain::id::{ExerciseId, MuscleId};
 use chalkbell::domain::load::Load;
-use chalkbell::domain::log::{GaveOut, LoggedSet, SetKind};
+use chalkbell::domain::log::{LimitingFactor, LoggedSet, SetKind};
 use chalkbell::domain::mass::{Mass, Unit};
 use chalkbell::domain::week::{Band, tally};
 use chalkbell::store::{Store, Tx};
@@ -54,7 +54,12 @@ fn drawn(lots: &mut Lots, catalogue: &Catalogue, place: u32) -> FiledSet {
         Some(3.5),
         Some(9.0),
     ];
-    let gave_out = [None, None, Some(GaveOut::Helpers), Some(GaveOut::Breath)];
+    let gave_out = [
+        None,
+        None,
+        Some(LimitingFactor::Helpers),
+        Some(LimitingFactor::Breath),
+    ];
     let reps = [1, 4, 5, 8, 12, 30, 31];
     let exercises = catalogue.exercises().count();
     let day = day("2026-11-22") + Days::new(lots.below(9) as u64);

@@ -10,7 +10,7 @@ use super::words::own_data as words;
 use super::work::Work;
 use crate::domain::belief::Belief;
 use crate::domain::effort::Rir;
-use crate::domain::log::GaveOut;
+use crate::domain::log::LimitingFactor;
 use crate::domain::mass::Mass;
 use crate::message::logbook::{self, Entry, When};
 
@@ -155,7 +155,7 @@ impl Work<'_> {
             "left": set.rir.map(Rir::reps),
             "asked_left": set.asked.map(Rir::reps),
             "judged_left": filed.judged,
-            "gave_out": set.gave_out.map(GaveOut::word),
+            "gave_out": set.gave_out.map(LimitingFactor::word),
             "kind": set.kind.word(),
             "technique": filed.technique.map(crate::message::reading::Technique::word),
             "stated_rest_s": set.stated_rest_s,

@@ -38,7 +38,7 @@ use crate::domain::coaching::adherence::Adherence;
 use crate::domain::effort::Rir;
 use crate::domain::id::MuscleId;
 use crate::domain::load::Load;
-use crate::domain::log::{GaveOut, LoggedSet, SetKind};
+use crate::domain::log::{LimitingFactor, LoggedSet, SetKind};
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::{Advice, Check, Decision, Expectation, Grounds, Reason};
 use crate::domain::progress::Change;
@@ -401,8 +401,8 @@ pub fn set(set: &LoggedSet) -> String {
 /// How a set ended, where that was said: `, 2 left (helpers first)`.
 fn ended(set: &LoggedSet) -> String {
     let first = match set.gave_out {
-        Some(GaveOut::Helpers) => " (helpers first)",
-        Some(GaveOut::Breath) => " (breath first)",
+        Some(LimitingFactor::Helpers) => " (helpers first)",
+        Some(LimitingFactor::Breath) => " (breath first)",
         None => "",
     };
     format!("{}{first}", in_reserve(set.rir))
@@ -1017,12 +1017,12 @@ pub const fn why_not(why: WhyNot) -> &'static str {
 
 /// That something else gave out before a set's target, or that it did not after all.
 #[must_use]
-pub fn ended_by(gave_out: Option<GaveOut>, target: &str) -> String {
+pub fn ended_by(gave_out: Option<LimitingFactor>, target: &str) -> String {
     match gave_out {
-        Some(GaveOut::Helpers) => {
+        Some(LimitingFactor::Helpers) => {
             format!("Not counted for {target}: the helper muscles gave out first.")
         }
-        Some(GaveOut::Breath) => {
+        Some(LimitingFactor::Breath) => {
             format!("Not counted for {target}: breath gave out first. Rest longer before the next.")
         }
         None => format!("Noted: {target} gave out, so the set counts as any other."),

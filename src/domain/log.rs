@@ -66,14 +66,14 @@ impl SetKind {
 /// What gave out before the target muscle did: the set says nothing of what the muscle could do,
 /// but that it could do as much.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum GaveOut {
+pub enum LimitingFactor {
     /// Muscles that help: triceps of a bench press, grip of a row.
     Helpers,
     /// Breathing.
     Breath,
 }
 
-impl GaveOut {
+impl LimitingFactor {
     /// Both.
     pub const ALL: [Self; 2] = [Self::Helpers, Self::Breath];
 
@@ -118,7 +118,7 @@ pub struct LoggedSet {
     /// Reported repetitions in reserve; `None` when nothing was said.
     pub rir: Option<Rir>,
     /// What gave out before the target muscle, if the lifter said so.
-    pub gave_out: Option<GaveOut>,
+    pub gave_out: Option<LimitingFactor>,
     /// Kind of set.
     pub kind: SetKind,
     /// Repetitions are per side.

@@ -5,7 +5,7 @@
 
 use super::catalogue::{Catalogue, Exercise, Muscle};
 use super::id::MuscleId;
-use super::log::{GaveOut, LoggedSet, SetKind};
+use super::log::{LimitingFactor, LoggedSet, SetKind};
 use super::status::TrainingStatus;
 
 /// Fewest repetitions of a set that counts. *Source*: the range of 5 to 30 is the common reading of
@@ -114,8 +114,8 @@ pub fn judge(set: &LoggedSet, believed: Option<f64>) -> Counts {
         return Counts::No(WhyNot::OverThirty);
     }
     match set.gave_out {
-        Some(GaveOut::Helpers) => return Counts::No(WhyNot::HelpersFirst),
-        Some(GaveOut::Breath) => return Counts::No(WhyNot::BreathFirst),
+        Some(LimitingFactor::Helpers) => return Counts::No(WhyNot::HelpersFirst),
+        Some(LimitingFactor::Breath) => return Counts::No(WhyNot::BreathFirst),
         None => {}
     }
     match (set.rir, believed) {
@@ -515,28 +515,40 @@ mod tests {
         use SetKind::{Straight, WarmUp};
         let cases = [
             (
-                Some(GaveOut::Helpers),
+                Some(LimitingFactor::Helpers),
                 8,
                 Some(1.0),
                 Straight,
                 WhyNot::HelpersFirst,
             ),
             (
-                Some(GaveOut::Helpers),
+                Some(LimitingFactor::Helpers),
                 8,
                 None,
                 Straight,
                 WhyNot::HelpersFirst,
             ),
             (
-                Some(GaveOut::Breath),
+                Some(LimitingFactor::Breath),
                 30,
                 Some(5.0),
                 Straight,
                 WhyNot::BreathFirst,
             ),
-            (Some(GaveOut::Breath), 4, None, Straight, WhyNot::UnderFive),
-            (Some(GaveOut::Breath), 8, None, WarmUp, WhyNot::WarmUp),
+            (
+                Some(LimitingFactor::Breath),
+                4,
+                None,
+                Straight,
+                WhyNot::UnderFive,
+            ),
+            (
+                Some(LimitingFactor::Breath),
+                8,
+                None,
+                WarmUp,
+                WhyNot::WarmUp,
+            ),
         ];
         for (gave_out, reps, rir, kind, why) in cases {
             let set = LoggedSet {

@@ -15,7 +15,7 @@ use chrono::{DateTime, FixedOffset, NaiveDate, NaiveTime};
 use super::csv;
 use crate::domain::catalogue::Basis;
 use crate::domain::effort::Rir;
-use crate::domain::log::{GaveOut, SetKind};
+use crate::domain::log::{LimitingFactor, SetKind};
 use crate::domain::mass::Unit;
 use crate::message::reading::Technique;
 
@@ -49,7 +49,7 @@ pub enum Column {
     /// Repetitions that the set was to end with, likewise.
     Asked,
     /// `helpers`, `breath` where these gave out before the target muscle.
-    GaveOut,
+    LimitingFactor,
     /// `straight`, `other`, `warm_up`; else straight.
     Kind,
     /// The technique's word.
@@ -74,7 +74,7 @@ impl Column {
         Self::PerSide,
         Self::Left,
         Self::Asked,
-        Self::GaveOut,
+        Self::LimitingFactor,
         Self::Kind,
         Self::Technique,
         Self::Rest,
@@ -97,7 +97,7 @@ impl Column {
             Self::PerSide => "per_side",
             Self::Left => "left",
             Self::Asked => "asked",
-            Self::GaveOut => "gave_out",
+            Self::LimitingFactor => "gave_out",
             Self::Kind => "kind",
             Self::Technique => "technique",
             Self::Rest => "rest_s",
@@ -142,7 +142,7 @@ pub struct Entry {
     /// Repetitions left that were asked for.
     pub asked: Option<Rir>,
     /// What gave out before the target muscle.
-    pub gave_out: Option<GaveOut>,
+    pub gave_out: Option<LimitingFactor>,
     /// The kind.
     pub kind: SetKind,
     /// The technique named.
@@ -350,8 +350,8 @@ fn entry(record: &csv::Record, columns: &[Column]) -> Result<Entry, LogFault> {
         per_side: cells.read(Column::PerSide, yes)?.unwrap_or(false),
         left: cells.read(Column::Left, rir)?,
         asked: cells.read(Column::Asked, rir)?,
-        gave_out: cells.read(Column::GaveOut, |cell| {
-            GaveOut::from_word(&cell.to_lowercase())
+        gave_out: cells.read(Column::LimitingFactor, |cell| {
+            LimitingFactor::from_word(&cell.to_lowercase())
         })?,
         kind: cells
             .read(Column::Kind, |cell| {
@@ -441,7 +441,7 @@ fn printed(entry: &Entry, column: Column) -> String {
         Column::PerSide => word(entry.per_side),
         Column::Left => some(entry.left.map(|left| left.reps().to_string())),
         Column::Asked => some(entry.asked.map(|left| left.reps().to_string())),
-        Column::GaveOut => some(entry.gave_out.map(|one| one.word().to_owned())),
+        Column::LimitingFactor => some(entry.gave_out.map(|one| one.word().to_owned())),
         Column::Kind => entry.kind.word().to_owned(),
         Column::Technique => some(entry.technique.map(|one| one.word().to_owned())),
         Column::Rest => some(entry.rest_s.map(|rest| rest.to_string())),

@@ -28,7 +28,7 @@ use super::spelling;
 use super::talk::Asking;
 use super::token::{Tokens, tokenize};
 use super::vocabulary::W;
-use super::{ask, correct, gave_out, ready};
+use super::{ask, correct, limiting_factor, ready};
 
 /// Longer messages than this are no reports of sets, bytes, and pain is heard in as much of them.
 /// Chat platforms stop at 2,000 to 4,000 characters.
@@ -504,16 +504,16 @@ impl Message<'_> {
     }
 
     /// What is told to have ended sets; nothing where something hurts.
-    fn endings(&self, parsed: &Parsed) -> Vec<gave_out::LimitingPhrase> {
+    fn endings(&self, parsed: &Parsed) -> Vec<limiting_factor::LimitingPhrase> {
         let of_a_set = !parsed.groups.is_empty() || self.context.last.is_some();
         if !of_a_set || self.pain.hurt.is_some() || !self.signs.ending() {
             return Vec::new();
         }
-        gave_out::told(self.scan, self.items, self.clauses)
+        limiting_factor::told(self.scan, self.items, self.clauses)
     }
 
     /// Puts what ended sets beside their groups: those right before the words, else the first.
-    fn end_groups(&self, parsed: &mut Parsed, endings: &[gave_out::LimitingPhrase]) {
+    fn end_groups(&self, parsed: &mut Parsed, endings: &[limiting_factor::LimitingPhrase]) {
         let catalogue = &self.reader.catalogue;
         let last = self.context.last.map(|last| last.exercise);
         let begins = |group: &sets::Group| self.items.get(group.from).map_or(0, |s| s.from);
@@ -537,16 +537,17 @@ impl Message<'_> {
     /// What a message without sets says of the set before it, where it says nothing else.
     fn ended_before(
         &self,
-        endings: &[gave_out::LimitingPhrase],
+        endings: &[limiting_factor::LimitingPhrase],
         reading: &Reading,
     ) -> Option<EndedBy> {
         let silent = reading.sets.is_empty()
             && reading.unclear.is_none()
             && reading.question.is_none()
-            && gave_out::is_all(self.scan, endings);
+            && limiting_factor::is_all(self.scan, endings);
         let last = self.context.last.filter(|_| silent)?;
         let told = endings.iter().filter(|told| !told.state);
-        let of = |told: &gave_out::LimitingPhrase| told.of(&self.reader.catalogue, last.exercise);
+        let of =
+            |told: &limiting_factor::LimitingPhrase| told.of(&self.reader.catalogue, last.exercise);
         let all: Vec<_> = told.map(of).collect();
         match all.first()? {
             Some(what) if all.iter().all(Option::is_some) => Some(EndedBy::Other(*what)),
@@ -578,7 +579,7 @@ impl Message<'_> {
     fn read_sets(
         &self,
         parsed: &Parsed,
-        endings: &[gave_out::LimitingPhrase],
+        endings: &[limiting_factor::LimitingPhrase],
         reading: &mut Reading,
     ) -> Vec<bool> {
         let mut covered = vec![false; self.scan.tokens.len()];

@@ -9,7 +9,7 @@ use crate::domain::body::Place;
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MuscleId};
 use crate::domain::load::Load;
-use crate::domain::log::GaveOut;
+use crate::domain::log::LimitingFactor;
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::warning::{Caution, WarningSign};
 
@@ -103,7 +103,7 @@ pub enum EndedBy {
     /// The target muscle, as should be.
     Target,
     /// Something else, before the target muscle.
-    Other(GaveOut),
+    Other(LimitingFactor),
 }
 
 /// One set as read.
@@ -118,7 +118,7 @@ pub struct SetReading {
     /// Effort, if stated.
     pub rir: Option<Rir>,
     /// What gave out before the target muscle, if stated.
-    pub gave_out: Option<GaveOut>,
+    pub gave_out: Option<LimitingFactor>,
     /// A warm-up.
     pub warm_up: bool,
     /// Repetitions are per side.
@@ -384,7 +384,7 @@ pub struct Draft {
     /// Effort, if stated and understood.
     pub rir: Option<Rir>,
     /// What gave out before the target muscle, if stated.
-    pub gave_out: Option<GaveOut>,
+    pub gave_out: Option<LimitingFactor>,
     /// A warm-up.
     pub warm_up: bool,
     /// Repetitions are per side.

@@ -11,7 +11,7 @@ mod numbers;
 
 use crate::domain::catalogue::{Basis, Catalogue};
 use crate::domain::id::ExerciseId;
-use crate::domain::log::GaveOut;
+use crate::domain::log::LimitingFactor;
 
 use super::core::{self, Core};
 use super::item::{Effort, Item, Spanned};
@@ -67,7 +67,7 @@ pub(super) struct Group {
     /// Reserve for each set; empty when nothing was said.
     pub rir: Vec<Option<f64>>,
     /// What gave out before the target muscle; true where in the last of its sets alone.
-    pub gave_out: Option<(GaveOut, bool)>,
+    pub gave_out: Option<(LimitingFactor, bool)>,
     /// An effort that is off the scale.
     pub bad_effort: bool,
     /// Rest before the sets, seconds.

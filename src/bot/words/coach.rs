@@ -19,7 +19,7 @@ use crate::domain::coaching::adherence::{Adherence, Efforts, SessionDone};
 use crate::domain::coaching::attention::{Concern, Slow, of_courses};
 use crate::domain::effort::Rir;
 use crate::domain::id::ExerciseId;
-use crate::domain::log::{GaveOut, LoggedSet, SetKind};
+use crate::domain::log::{LimitingFactor, LoggedSet, SetKind};
 use crate::domain::model::Lifter;
 use crate::domain::progress::Course;
 use crate::domain::runs::Run;
@@ -335,8 +335,8 @@ fn run_line(run: &Run<'_>, lifter: &Lifter<'_>) -> String {
         parts.push("the load only went up".to_owned());
     }
     for (what, words) in [
-        (GaveOut::Helpers, "helpers gave out first"),
-        (GaveOut::Breath, "breath gave out first"),
+        (LimitingFactor::Helpers, "helpers gave out first"),
+        (LimitingFactor::Breath, "breath gave out first"),
     ] {
         if straight.iter().any(|set| set.gave_out == Some(what)) {
             parts.push(words.to_owned());

@@ -191,7 +191,7 @@ const fn like(column: Column) -> &'static str {
         Column::Basis => "`total`, `per_hand`, `added`, `assisted` or `body`",
         Column::Reps => "a whole number from 1 to 100",
         Column::Left | Column::Asked => "a number from 0 to 30",
-        Column::GaveOut => "`helpers` or `breath`",
+        Column::LimitingFactor => "`helpers` or `breath`",
         Column::Kind => {
             "`straight`, `superset`, `first_part`, `further_parts`, `other` or `warm_up`"
         }

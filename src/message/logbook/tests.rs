@@ -130,7 +130,7 @@ fn entries() -> impl Strategy<Value = Entry> {
                     per_side,
                     left,
                     asked,
-                    gave_out: asked.and(Some(GaveOut::Breath)),
+                    gave_out: asked.and(Some(LimitingFactor::Breath)),
                     kind: if per_side {
                         SetKind::WarmUp
                     } else {

@@ -5,7 +5,7 @@ use crate::domain::catalogue::{Basis, Catalogue};
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MemberId, SetId, TeamId};
 use crate::domain::load::Load;
-use crate::domain::log::{GaveOut, LoggedSet, Said, SetKind};
+use crate::domain::log::{LimitingFactor, LoggedSet, Said, SetKind};
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::next_set::Check;
 use crate::message::reading::Technique;
@@ -74,7 +74,7 @@ impl OwnedSet {
             Arg::Real(set.asked.map(Rir::reps)),
             Arg::Text(self.said.as_deref()),
             Arg::Real(filed.judged),
-            Arg::Text(set.gave_out.map(GaveOut::word)),
+            Arg::Text(set.gave_out.map(LimitingFactor::word)),
             Arg::Int(set.id.map(|id| id.0)),
         ]
     }
@@ -198,10 +198,10 @@ fn stated_rest_of(row: &Row) -> Result<Option<u32>, StoreError> {
     }
 }
 
-fn gave_out_of(row: &Row) -> Result<Option<GaveOut>, StoreError> {
+fn gave_out_of(row: &Row) -> Result<Option<LimitingFactor>, StoreError> {
     match row.get::<Option<&str>>("gave_out")? {
         None => Ok(None),
-        Some(_) => word(row, "gave_out", GaveOut::from_word).map(Some),
+        Some(_) => word(row, "gave_out", LimitingFactor::from_word).map(Some),
     }
 }
 

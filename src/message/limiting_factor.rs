@@ -17,7 +17,7 @@ use super::token::Mark;
 use super::vocabulary::{Roles, W};
 use crate::domain::catalogue::Catalogue;
 use crate::domain::id::{ExerciseId, MuscleId};
-use crate::domain::log::GaveOut;
+use crate::domain::log::LimitingFactor;
 
 /// What is said to have ended a set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -45,7 +45,7 @@ pub(super) struct LimitingPhrase {
 
 impl LimitingPhrase {
     /// What gave out in a set of `exercise`; `Some(None)` where the target itself did.
-    pub(super) fn of(&self, catalogue: &Catalogue, exercise: ExerciseId) -> Option<GaveOut> {
+    pub(super) fn of(&self, catalogue: &Catalogue, exercise: ExerciseId) -> Option<LimitingFactor> {
         let target = catalogue.exercise(exercise).target?;
         let is_target = |subject: &Subject| match subject {
             Subject::Breath => false,
@@ -69,8 +69,8 @@ impl LimitingPhrase {
             return None;
         }
         Some(match self.subjects.contains(&Subject::Breath) {
-            true => GaveOut::Breath,
-            false => GaveOut::Helpers,
+            true => LimitingFactor::Breath,
+            false => LimitingFactor::Helpers,
         })
     }
 }

@@ -15,7 +15,7 @@ use chalkbell::bot::reply::{Outgoing, Reply};
 use chalkbell::bot::words;
 use chalkbell::config;
 use chalkbell::domain::effort::Rir;
-use chalkbell::domain::log::{GaveOut, LoggedSet};
+use chalkbell::domain::log::{LimitingFactor, LoggedSet};
 use chalkbell::domain::mass::Unit;
 use chalkbell::domain::model::Lifter;
 use chalkbell::domain::status::TrainingStatus;
@@ -50,7 +50,7 @@ fn ends(reader: &Reader, after: Option<&str>, text: &str) -> Value {
     let last = before.as_ref().map(|read| read.sets.last().unwrap());
     let text = text.replace("\\n", "\n");
     let reading = reader.read(&text, &Context { last, ..alone });
-    let word = |what: Option<GaveOut>| what.map(GaveOut::word);
+    let word = |what: Option<LimitingFactor>| what.map(LimitingFactor::word);
     match reading.ended_by {
         Some(EndedBy::Target) => json!("target"),
         Some(EndedBy::Other(what)) => json!(what.word()),
@@ -266,7 +266,7 @@ fn nothing_is_shown_of_a_muscle_that_something_else_stopped_but_that_it_did_as_m
     set.at += TimeDelta::minutes(4);
     (set.reps, set.rir) = (4, Some(Rir::FAILURE));
     let bench = set.exercise;
-    let strength = |gave_out: Option<GaveOut>| {
+    let strength = |gave_out: Option<LimitingFactor>| {
         let mut model = gym.model.clone();
         let set = LoggedSet {
             gave_out,
@@ -281,7 +281,7 @@ fn nothing_is_shown_of_a_muscle_that_something_else_stopped_but_that_it_did_as_m
     let before = gym.model.beliefs[&bench].one_rm().0;
     let (failed, none_left) = strength(None);
     assert!(failed < 0.985 * before, "{before} {failed}");
-    for gave_out in GaveOut::ALL {
+    for gave_out in LimitingFactor::ALL {
         let (kept, left) = strength(Some(gave_out));
         assert!((kept / before - 1.0).abs() < 0.01, "{before} {kept}");
         assert!(left > none_left + 1.0, "{left} {none_left}");
