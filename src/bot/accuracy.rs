@@ -326,7 +326,7 @@ fn load_of(filed: &FiledSet) -> (i64, String) {
 impl Work<'_> {
     /// Keeps what is said of the next set.
     pub(super) fn foretell(&mut self, advice: &Advice) {
-        let name = self.scene.name_of(advice.exercise).to_owned();
+        let name = self.view.name_of(advice.exercise).to_owned();
         let (Some(load), Some(expect)) = (advice.load, advice.expect) else {
             self.member.desk.predictions.open.remove(&name);
             return;
@@ -345,7 +345,7 @@ impl Work<'_> {
             }
         };
         let said = Foretold {
-            at: self.scene.now,
+            at: self.view.now,
             load,
             rest_s: last.map_or(0, |_| advice.rest_s),
             median: (expect.median * 100.0).round() / 100.0,
@@ -369,7 +369,7 @@ impl Work<'_> {
         if !is_work(filed) || filed.set.kind != SetKind::Straight || !filed.set.timed {
             return;
         }
-        let name = self.scene.name_of(filed.set.exercise).to_owned();
+        let name = self.view.name_of(filed.set.exercise).to_owned();
         let run = self.run(filed.set.exercise);
         let last = run.iter().rfind(|set| set.kind != SetKind::WarmUp);
         let load = load_of(filed);
@@ -418,7 +418,7 @@ impl Work<'_> {
             return;
         }
         let loads = &mut self.member.desk.predictions.loads;
-        let oldest = self.scene.today() - LOADS_KEPT;
+        let oldest = self.view.today() - LOADS_KEPT;
         loads.retain(|day, _| *day >= oldest);
         let of_day = loads.entry(filed.set.day).or_default();
         *of_day = of_day.with(said.load.0, done.0);
@@ -426,7 +426,7 @@ impl Work<'_> {
 
     /// Corrects what was counted where sets were taken out of the log or changed.
     pub(super) fn hold_anew(&mut self, removed: &[FiledSet], revised: &[FiledSet]) {
-        let name_of = |filed: &FiledSet| self.scene.name_of(filed.set.exercise).to_owned();
+        let name_of = |filed: &FiledSet| self.view.name_of(filed.set.exercise).to_owned();
         let names: Vec<String> = revised.iter().map(name_of).collect();
         let predictions = &mut self.member.desk.predictions;
         for place in 0..predictions.last.len() {

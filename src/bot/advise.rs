@@ -117,15 +117,15 @@ impl Work<'_> {
 
     /// Whether this very event tells that an exercise stops, and no card stands that does not.
     fn is_told_to_stop(&self, exercise: ExerciseId) -> bool {
-        let name = self.scene.name_of(exercise);
-        self.fresh_report.is_some() && self.scene.card(name, &self.source.channel).is_none()
+        let name = self.view.name_of(exercise);
+        self.fresh_report.is_some() && self.view.card(name, &self.source.channel).is_none()
     }
 
     /// That a set just filed does not count, since something else gave out before its target.
     fn ended_early(&self) -> Option<String> {
         let early = |filed: &&FiledSet| filed.set.gave_out.is_some() && is_work(filed);
         let set = &self.filed_now().filter(early).last()?.set;
-        let line = words::ended_by(set.gave_out, self.scene.target_of(set.exercise));
+        let line = words::ended_by(set.gave_out, self.view.target_of(set.exercise));
         Some(line)
     }
 
@@ -134,7 +134,7 @@ impl Work<'_> {
     fn first_words(&mut self, before: &[FiledSet], live: &[ExerciseId]) -> Vec<String> {
         let mut lines = Vec::new();
         let ascending = live.iter().any(|&exercise| self.went_up(before, exercise));
-        let beginner = self.scene.status() == TrainingStatus::Beginner;
+        let beginner = self.view.status() == TrainingStatus::Beginner;
         let odd = beginner
             && self
                 .filed_now()
@@ -167,8 +167,8 @@ impl Work<'_> {
             .iter()
             .filter(|f| is_work(f) && f.set.exercise == exercise);
         let moved = |filed: &FiledSet| {
-            let exercise = self.scene.catalogue().exercise(exercise);
-            filed.set.load.moved(exercise, self.scene.body_mass())
+            let exercise = self.view.catalogue().exercise(exercise);
+            filed.set.load.moved(exercise, self.view.body_mass())
         };
         let new_from = before
             .iter()
@@ -176,14 +176,14 @@ impl Work<'_> {
             .count();
         let loads: Vec<_> = work.map(moved).collect();
         let advised_up =
-            self.scene.member.desk.advised_up.as_deref() == Some(self.scene.name_of(exercise));
+            self.view.member.desk.advised_up.as_deref() == Some(self.view.name_of(exercise));
         let up = |pair: &[_]| pair[1] > pair[0];
         !advised_up && loads[new_from.saturating_sub(1)..].windows(2).any(up)
     }
 
     /// `Filed under Monday 23 November: …`, when the sets just filed are of another day.
     fn backdated_line(&self) -> Option<String> {
-        let today = self.scene.today();
+        let today = self.view.today();
         let filed = self.changes.iter().rev().find_map(|change| match change {
             super::state::Change::File(sets) => Some(sets),
             _ => None,
@@ -197,7 +197,7 @@ impl Work<'_> {
         Some(format!(
             "Logged under {}: {}",
             words::day(day),
-            words::sets(&old, self.scene.catalogue())
+            words::sets(&old, self.view.catalogue())
         ))
     }
 
@@ -249,7 +249,7 @@ impl Work<'_> {
     /// Advice as a reply of its own, not on the card.
     pub(super) fn reply_with(&mut self, advice: &Advice) {
         self.foretell(advice);
-        let exercise = self.scene.catalogue().exercise(advice.exercise);
+        let exercise = self.view.catalogue().exercise(advice.exercise);
         let elapsed = self.elapsed_s(&self.run(advice.exercise));
         let text = match advice.reason {
             Reason::Asked => format!("{}: {}", exercise.name, words::tried(advice)),
@@ -261,7 +261,7 @@ impl Work<'_> {
             .chain(self.way_up(advice))
             .chain(untailored);
         let text = text.collect::<Vec<_>>().join("\n");
-        let data = words::advice_data(advice, exercise, self.scene.unit());
+        let data = words::advice_data(advice, exercise, self.view.unit());
         let reply = Reply {
             text,
             advice: Some(data),
@@ -304,7 +304,7 @@ impl Work<'_> {
 
     /// Keeps a word on being ready for the log; said twice in one message it counts once.
     fn note_said(&mut self, check: Check, ready: bool) {
-        let at = self.scene.now;
+        let at = self.view.now;
         let said = &mut self.member.desk.said;
         said.retain(|said| said.at != at || said.check != check.word());
         if said.len() < MOST_SAID {
@@ -358,7 +358,7 @@ impl Work<'_> {
     }
 
     fn moved_before(&self) -> u8 {
-        let waits = self.scene.bell.map(|bell| bell.moved);
+        let waits = self.view.bell.map(|bell| bell.moved);
         let rung = self.member.desk.rung.as_ref().map(|rung| rung.moved);
         waits.or(rung).unwrap_or(0)
     }
@@ -397,11 +397,11 @@ impl Work<'_> {
     /// Rings: the one message that notifies.
     pub(super) fn ring(&mut self, bell: &Bell) {
         self.cancel_bell();
-        let Some(exercise) = self.scene.catalogue().named(&bell.exercise) else {
+        let Some(exercise) = self.view.catalogue().named(&bell.exercise) else {
             return;
         };
-        let late = self.scene.now - bell.due;
-        let quiet = self.scene.team.settings.is_quiet(self.scene.now);
+        let late = self.view.now - bell.due;
+        let quiet = self.view.team.settings.is_quiet(self.view.now);
         if late >= LATEST_BELL || quiet || self.run(exercise).is_empty() || self.is_held(exercise) {
             return;
         }
@@ -411,8 +411,8 @@ impl Work<'_> {
         let name = words::shown_name(&self.member.name);
         let data = words::advice_data(
             &advice,
-            self.scene.catalogue().exercise(exercise),
-            self.scene.unit(),
+            self.view.catalogue().exercise(exercise),
+            self.view.unit(),
         );
         let reply = Reply {
             text: format!("{name}, {}: {}", bell.exercise, words::bells::bell(&advice)),

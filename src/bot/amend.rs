@@ -48,7 +48,7 @@ impl Work<'_> {
             return;
         };
         let choice = asked.choices.get(place).cloned().unwrap_or_default();
-        let meant = amend(&asked.text, self.scene.reader);
+        let meant = amend(&asked.text, self.view.reader);
         let log = self.loaded.history.iter();
         let sets = log.filter(|filed| filed.set.id.is_some_and(|id| choice.contains(&id.0)));
         let sets: Vec<FiledSet> = sets.cloned().collect();
@@ -65,7 +65,7 @@ impl Work<'_> {
 
     /// The sets of the last week, in order.
     fn of_last_week(&self) -> Vec<FiledSet> {
-        let today = self.scene.today();
+        let today = self.view.today();
         let from = today.checked_sub_days(Days::new(DAYS_BACK));
         let log = self.loaded.history.iter();
         let recent = log.filter(|filed| from.is_none_or(|from| filed.set.day >= from));
@@ -144,7 +144,7 @@ impl Work<'_> {
     }
 
     fn day_of(&self, pick: &Pick) -> Result<Option<NaiveDate>, String> {
-        let today = self.scene.today();
+        let today = self.view.today();
         let Some(asked) = pick.day else {
             return Ok(None);
         };
@@ -167,7 +167,7 @@ impl Work<'_> {
         let singular = name.words.strip_suffix('s').unwrap_or(&name.words);
         let mut alike: Vec<ExerciseId> = Vec::new();
         for filed in there.iter().rev() {
-            let exercise = self.scene.catalogue().exercise(filed.set.exercise);
+            let exercise = self.view.catalogue().exercise(filed.set.exercise);
             let names = std::iter::once(&exercise.name).chain(&exercise.aliases);
             let fits = names.into_iter().any(|known| {
                 known
@@ -181,11 +181,11 @@ impl Work<'_> {
         }
         match alike.as_slice() {
             [one] => Ok(*one),
-            [] => Err(said::none_of(self.scene.name_of(name.exercise))),
+            [] => Err(said::none_of(self.view.name_of(name.exercise))),
             [one, other, ..] => Err(said::which_of(
                 &name.words,
-                self.scene.name_of(*one),
-                self.scene.name_of(*other),
+                self.view.name_of(*one),
+                self.view.name_of(*other),
             )),
         }
     }
@@ -205,7 +205,7 @@ impl Work<'_> {
             let set = words::set(&filed.set);
             let label = match one_exercise {
                 true => format!("{}. {set}", place + 1),
-                false => format!("{} {set}", self.scene.name_of(filed.set.exercise)),
+                false => format!("{} {set}", self.view.name_of(filed.set.exercise)),
             };
             buttons.push(ButtonId::Pick(place).labelled(label));
         }
@@ -215,7 +215,7 @@ impl Work<'_> {
             buttons.push(ButtonId::Pick(offered.len()).labelled(label));
         }
         let first = sets.first();
-        let name = first.map_or("", |filed| self.scene.name_of(filed.set.exercise));
+        let name = first.map_or("", |filed| self.view.name_of(filed.set.exercise));
         let reply = Reply {
             text: said::which_set(one_exercise.then_some(name)),
             buttons,
@@ -224,7 +224,7 @@ impl Work<'_> {
         self.member.desk.amending = Some(Amending {
             reply: reply.id.clone(),
             channel: reply.channel.clone(),
-            at: self.scene.now,
+            at: self.view.now,
             text: text.to_owned(),
             choices,
         });
@@ -256,7 +256,7 @@ impl Work<'_> {
                 match new.collect::<Option<Vec<_>>>() {
                     Some(new) => self.put_right(sets, new),
                     None => {
-                        let text = said::needs_load(self.scene.name_of(*exercise));
+                        let text = said::needs_load(self.view.name_of(*exercise));
                         self.tell(text);
                     }
                 }
@@ -279,7 +279,7 @@ impl Work<'_> {
 
     /// A set as one of another exercise; `None` where its load means nothing there.
     pub(super) fn of_exercise(&self, filed: &FiledSet, exercise: ExerciseId) -> Option<FiledSet> {
-        let catalogue = self.scene.catalogue();
+        let catalogue = self.view.catalogue();
         let usual = |exercise: ExerciseId| catalogue.exercise(exercise).basis;
         let mut new = filed.clone();
         new.set.exercise = exercise;
@@ -301,7 +301,7 @@ impl Work<'_> {
     /// Puts new content in the place of sets, unless it cannot be meant, and says so.
     pub(super) fn put_right(&mut self, old: &[FiledSet], new: Vec<FiledSet>) {
         if new.as_slice() == old {
-            let text = said::as_it_stands(&words::sets(old, self.scene.catalogue()));
+            let text = said::as_it_stands(&words::sets(old, self.view.catalogue()));
             self.tell(text);
             return;
         }
@@ -312,7 +312,7 @@ impl Work<'_> {
         }
         self.rewrite(&[], &new, &[]);
         self.mark_messages(&new, Sign::Corrected);
-        let line = said::corrected(&new, self.scene);
+        let line = said::corrected(&new, self.view);
         let moved = old.iter().zip(&new);
         let left = moved
             .filter(|(old, new)| old.set.exercise != new.set.exercise)
@@ -342,7 +342,7 @@ impl Work<'_> {
             self.mark(&message, sign);
         }
         self.renew_old_cards(sets, false);
-        let line = said::deleted(sets, self.scene);
+        let line = said::deleted(sets, self.view);
         self.after_change(sets, line);
     }
 
@@ -356,7 +356,7 @@ impl Work<'_> {
         }
         let set = format!(
             "{} {}",
-            self.scene.name_of(filed.set.exercise),
+            self.view.name_of(filed.set.exercise),
             words::set(&filed.set)
         );
         self.tell(said::noted(&set));
@@ -372,7 +372,7 @@ impl Work<'_> {
 
     /// Shows today's cards of exercises that sets were taken from, or takes back one that is empty.
     fn renew_cards(&mut self, left: &[FiledSet]) {
-        let today = self.scene.today();
+        let today = self.view.today();
         let mut exercises: Vec<ExerciseId> = left
             .iter()
             .filter(|filed| filed.set.day == today)
@@ -380,8 +380,8 @@ impl Work<'_> {
             .collect();
         exercises.dedup();
         for exercise in exercises {
-            let name = self.scene.name_of(exercise).to_owned();
-            let Some(card) = self.scene.card(&name, &self.source.channel).cloned() else {
+            let name = self.view.name_of(exercise).to_owned();
+            let Some(card) = self.view.card(&name, &self.source.channel).cloned() else {
                 continue;
             };
             if self.run(exercise).is_empty() {
@@ -401,11 +401,11 @@ impl Work<'_> {
     /// Cards of earlier days that still stand say what is logged of that day now: these sets stand
     /// as they are, or are gone.
     fn renew_old_cards(&mut self, changed: &[FiledSet], stay: bool) {
-        let today = self.scene.today();
+        let today = self.view.today();
         let mut shown: Vec<ExerciseId> = Vec::new();
         for filed in changed.iter().filter(|filed| filed.set.day != today) {
             let exercise = filed.set.exercise;
-            let name = self.scene.name_of(exercise);
+            let name = self.view.name_of(exercise);
             let card = self.member.desk.cards.get(name);
             let card = card.filter(|card| card.day == filed.set.day).cloned();
             let Some(card) = card.filter(|_| !shown.contains(&exercise)) else {

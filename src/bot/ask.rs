@@ -63,12 +63,12 @@ impl Work<'_> {
         });
         choices.truncate(CHOICES);
         let button = |&exercise: &ExerciseId| {
-            let name = self.scene.name_of(exercise);
+            let name = self.view.name_of(exercise);
             ButtonId::Exercise(name.to_owned()).labelled(name)
         };
         let mut buttons: Vec<Button> = choices.iter().map(button).collect();
         let name = unclear.unknown_name.as_deref().map(str::to_lowercase);
-        let own = name.filter(|name| own_name::is_free(name, self.scene.reader));
+        let own = name.filter(|name| own_name::is_free(name, self.view.reader));
         let text = words::which_exercise(unclear.unknown_name.as_deref(), own.is_some());
         if let Some(name) = own {
             buttons.push(ButtonId::Own(name).labelled("My own exercise"));
@@ -139,7 +139,7 @@ impl Work<'_> {
             .collect();
         let exercise = unclear.drafts.iter().find_map(|draft| draft.exercise);
         let exercise = exercise.or_else(|| Some(unclear.readings.first()?.first()?.exercise));
-        let name = exercise.map_or("That", |id| self.scene.name_of(id));
+        let name = exercise.map_or("That", |id| self.view.name_of(id));
         let offered = unclear.readings.len() + unclear.partial.len();
         if let ([(place, label)], 1) = (labels.as_slice(), offered) {
             let yes = ButtonId::Pick(*place).labelled("Yes, log it");
@@ -164,7 +164,7 @@ impl Work<'_> {
     fn draft_name(&self, draft: Option<&Draft>) -> &str {
         draft
             .and_then(|draft| draft.exercise)
-            .map_or("That set", |id| self.scene.name_of(id))
+            .map_or("That set", |id| self.view.name_of(id))
     }
 }
 

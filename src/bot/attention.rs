@@ -96,12 +96,12 @@ impl Work<'_> {
         told.sort_by_cached_key(Worry::order);
         let others: Vec<(Group, usize)> = others.into_iter().collect();
         let unheard: Vec<(Kind, usize)> = unheard.into_iter().collect();
-        words::attention::attention(week, &told, &others, &unheard, self.scene)
+        words::attention::attention(week, &told, &others, &unheard, self.view)
     }
 
     fn worry(&self, MemberWeek { member, tally }: &MemberWeek, week: Week) -> Worry {
-        let scene = self.seen_as(member);
-        let today = self.scene.today();
+        let view = self.seen_as(member);
+        let today = self.view.today();
         // The digest has loaded the week before as well.
         let of_week = self.sets_of(member).iter().map(|filed| &filed.set);
         let sets: Vec<&LoggedSet> = of_week.filter(|set| week.contains(set.day)).collect();
@@ -111,7 +111,7 @@ impl Work<'_> {
         let done = done_by_exercise(sets.iter().copied());
         let lacking = match asked.is_empty() {
             true => Vec::new(),
-            false => still_to_come(&asked, &done, self.scene.catalogue()),
+            false => still_to_come(&asked, &done, self.view.catalogue()),
         };
         let adherence = self.adherence(member, week, &sets);
         let items = sessions.iter().flat_map(|one| &one.items);
@@ -119,7 +119,7 @@ impl Work<'_> {
         let heavy: Vec<ExerciseId> = heavy.map(|item| item.exercise).collect();
         let (lighter, rest_week) = (held.week().is_lighter(), held.week().share() == 0);
         let facts = Facts {
-            lifter: &scene.lifter(),
+            lifter: &view.lifter(),
             week,
             today,
             sets: &sets,
@@ -130,7 +130,7 @@ impl Work<'_> {
             rest_week,
             expected: !self.loaded.last_days.is_empty() && !self.begins_later(member, week),
             heavy: &heavy,
-            courses: &self.courses(member, &scene, &sets),
+            courses: &self.courses(member, &view, &sets),
             trained: self
                 .loaded
                 .trained
@@ -162,7 +162,7 @@ impl Work<'_> {
         };
         let cautions = member.desk.cautions.iter().filter(|_| open(CAUTION));
         let cautions =
-            cautions.map(|told| (told.caution.clone(), self.scene.calendar.day_of(told.at)));
+            cautions.map(|told| (told.caution.clone(), self.view.calendar.day_of(told.at)));
         Worry {
             name: member.name.clone(),
             hurt: self.reports_of(member),
@@ -177,7 +177,7 @@ impl Work<'_> {
     fn begins_later(&self, member: &Member, week: Week) -> bool {
         let versions = self.loaded.coming.get(&member.id);
         let versions = versions.map_or(&[][..], Vec::as_slice);
-        let coming = Prescription::in_week(versions, week.next(), self.scene.catalogue());
+        let coming = Prescription::in_week(versions, week.next(), self.view.catalogue());
         self.held_by(member, week).plan().is_none() && coming.plan().is_some()
     }
 
@@ -185,7 +185,7 @@ impl Work<'_> {
     pub(super) fn reports_of(&self, member: &Member) -> Vec<Report> {
         let mut reports = member.desk.hurt.clone();
         let week = Duration::days(7);
-        reports.retain(|report| report.is_open() || self.scene.now - report.at < week);
+        reports.retain(|report| report.is_open() || self.view.now - report.at < week);
         reports.sort_by_key(|report| (report.sign.is_none(), std::cmp::Reverse(report.at)));
         reports
     }
@@ -200,7 +200,7 @@ impl Work<'_> {
         let this = self.held_by(member, week).week();
         let versions = self.loaded.coming.get(&member.id);
         let versions = versions.map_or(&[][..], Vec::as_slice);
-        let coming = Prescription::in_week(versions, week.next(), self.scene.catalogue());
+        let coming = Prescription::in_week(versions, week.next(), self.view.catalogue());
         let coming = coming.block.as_ref();
         lighter_week(concerns, this, coming.map(|one| (&one.block, one.place)))
     }
@@ -226,7 +226,7 @@ impl Work<'_> {
             self.tell(words::attention::nothing_to_dismiss(&other.name, hurt));
             return;
         }
-        let (today, until) = (self.scene.today(), week.next().next().first_day());
+        let (today, until) = (self.view.today(), week.next().next().first_day());
         let dismissed = &mut other.desk.dismissed;
         dismissed.retain(|one| today < one.until && !kinds.contains(&one.kind.as_str()));
         dismissed.extend(kinds.iter().map(|kind| Dismissed {

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::scene::Scene;
 use super::state::FiledSet;
+use super::view::View;
 use super::words;
 use super::work::Work;
 use crate::domain::best::{Best, Bests};
@@ -40,19 +40,19 @@ pub(super) fn take(
     all: &mut AllBests,
     filed: &FiledSet,
     model: &Model,
-    scene: &Scene,
+    view: &View,
 ) -> Option<Best> {
     let set = &filed.set;
     let belief = model.beliefs.get(&set.exercise);
-    let name = scene.name_of(set.exercise);
+    let name = view.name_of(set.exercise);
     let is_first = belief.is_none_or(|belief| belief.sets() <= 1);
     if !all.contains_key(name) && !is_first {
         return None;
     }
     let kept = all.entry(name.to_owned()).or_default();
     let mut bests = of_data(kept);
-    let exercise = scene.catalogue().exercise(set.exercise);
-    let moved = set.load.moved(exercise, scene.body_mass());
+    let exercise = view.catalogue().exercise(set.exercise);
+    let moved = set.load.moved(exercise, view.body_mass());
     let one_rm = belief.map(|belief| belief.one_rm().0);
     let best = bests.take(set, moved, one_rm);
     *kept = to_data(bests);
@@ -72,7 +72,7 @@ impl Work<'_> {
                 lines.push(self.best_line(set, *best));
             }
         }
-        let today = self.scene.today();
+        let today = self.view.today();
         if !lines.is_empty() {
             match &mut self.member.desk.bests_of {
                 Some((day, noticed)) if *day == today => noticed.extend(lines.iter().cloned()),
@@ -84,8 +84,8 @@ impl Work<'_> {
 
     /// What was noticed of these exercises today is what their sets, as they now are, are bests in.
     pub(super) fn notice_anew(&mut self, touched: &[ExerciseId], noticed: &[(LoggedSet, Best)]) {
-        let today = self.scene.today();
-        let names = touched.iter().map(|&one| self.scene.name_of(one));
+        let today = self.view.today();
+        let names = touched.iter().map(|&one| self.view.name_of(one));
         let of_touched: Vec<String> = names.map(words::history::best_on).collect();
         let of_today = noticed.iter().filter(|(set, _)| set.day == today);
         let new = of_today.filter(|(set, _)| touched.contains(&set.exercise));
@@ -107,11 +107,11 @@ impl Work<'_> {
         let estimate = self.model.beliefs.get(&set.exercise);
         let estimate = estimate.map(|belief| belief.one_rm());
         words::history::noticed(
-            self.scene.name_of(set.exercise),
+            self.view.name_of(set.exercise),
             set,
             best,
             estimate,
-            self.scene.unit(),
+            self.view.unit(),
         )
     }
 }

@@ -1,8 +1,8 @@
 //! Whether what was learned of a member is what their log teaches.
 
 use super::checkpoint::Checkpoint;
-use super::scene::Scene;
 use super::state::{Change, FiledSet};
+use super::view::View;
 use super::work::{LearnedLog, learn_all, learn_with};
 
 /// What must be stored so that what was learned is what the log teaches; `None` where it is.
@@ -12,26 +12,26 @@ use super::work::{LearnedLog, learn_all, learn_with};
 /// set to set; so it may teach what it does by the status of its last set, or by that of now.
 #[must_use]
 pub fn learned_anew(
-    scene: &Scene,
+    view: &View,
     log: &[FiledSet],
     beliefs: &[(String, Vec<u8>)],
     checkpoints: &[Checkpoint],
 ) -> Option<Vec<Change>> {
-    let last = log.last().map_or(scene.now, |filed| filed.set.at);
-    let then = Scene {
-        now: last.min(scene.now),
-        ..scene.clone()
+    let last = log.last().map_or(view.now, |filed| filed.set.at);
+    let then = View {
+        now: last.min(view.now),
+        ..view.clone()
     };
-    let cuts = &scene.member.desk.cuts;
-    let is_so = |scene: &Scene| {
-        let learned = learn_with(cuts, log, scene);
-        holds(&learned, scene, beliefs) && remembers(&learned, checkpoints)
+    let cuts = &view.member.desk.cuts;
+    let is_so = |view: &View| {
+        let learned = learn_with(cuts, log, view);
+        holds(&learned, view, beliefs) && remembers(&learned, checkpoints)
     };
-    if is_so(&then) || is_so(scene) {
+    if is_so(&then) || is_so(view) {
         return None;
     }
-    let learned = learn_all(log, log, scene);
-    let mut member = scene.member.clone();
+    let learned = learn_all(log, log, view);
+    let mut member = view.member.clone();
     member.condition = learned.condition;
     member.desk.cuts = learned.cuts;
     Some(vec![
@@ -49,7 +49,7 @@ fn remembers(learned: &LearnedLog, stored: &[Checkpoint]) -> bool {
     stored.is_empty() || new == stored
 }
 
-fn holds(learned: &LearnedLog, scene: &Scene, beliefs: &[(String, Vec<u8>)]) -> bool {
+fn holds(learned: &LearnedLog, view: &View, beliefs: &[(String, Vec<u8>)]) -> bool {
     let stored = |name: &str| {
         beliefs
             .iter()
@@ -58,6 +58,6 @@ fn holds(learned: &LearnedLog, scene: &Scene, beliefs: &[(String, Vec<u8>)]) -> 
     };
     let same = |(name, state): &(String, Option<Vec<u8>>)| stored(name) == state.as_ref();
     learned.judged.is_empty()
-        && learned.condition == scene.member.condition
+        && learned.condition == view.member.condition
         && learned.beliefs.iter().all(same)
 }

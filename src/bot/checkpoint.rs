@@ -12,8 +12,8 @@ use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::bests::{AllBests, BestsData};
-use super::scene::Scene;
 use super::state::FiledSet;
+use super::view::View;
 use crate::domain::belief::Belief;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::condition::Condition;
@@ -140,9 +140,9 @@ impl Start {
         earliest: DateTime<Utc>,
         late: &Late,
         (model, bests): (Model, AllBests),
-        scene: &Scene,
+        view: &View,
     ) -> Option<Self> {
-        let cuts = scene.member.desk.cuts.usable(scene.status());
+        let cuts = view.member.desk.cuts.usable(view.status());
         let place = cuts.iter().rposition(|cut| cut.at <= earliest)?;
         let cuts = cuts.get(..=place)?;
         let cut = *cuts.last()?;
@@ -163,7 +163,7 @@ impl Start {
         let condition = first.remove(CONDITION).filter(|one| one.at == cut.at)?;
         start.model.condition = Condition::decode(condition.state.as_deref()?)?;
         for (name, one) in first {
-            start.restore(name, one, scene.catalogue())?;
+            start.restore(name, one, view.catalogue())?;
         }
         Some(start)
     }
@@ -193,7 +193,7 @@ impl Start {
     }
 
     /// What notes the checkpoints of `log`, all that lies behind.
-    pub(super) fn noting(&self, log: &[FiledSet], scene: &Scene) -> Notes {
+    pub(super) fn noting(&self, log: &[FiledSet], view: &View) -> Notes {
         let cut = |place: usize| {
             let first = &log.get(place)?.set;
             let (at, day) = (first.at, first.day);
@@ -207,7 +207,7 @@ impl Start {
             cuts: self.cuts.clone(),
             again: self.at,
             places: places.collect(),
-            learned_as: code(scene.status()),
+            learned_as: code(view.status()),
             new: self
                 .at
                 .map(|cut| of_condition(cut, &self.model))
@@ -246,11 +246,11 @@ impl Notes {
         (place, filed): (usize, &FiledSet),
         model: &Model,
         bests: &AllBests,
-        scene: &Scene,
+        view: &View,
     ) {
         self.cut(place, model);
         let Some(cut) = self.cuts.last() else { return };
-        let Some(one) = of_exercise(*cut, filed, model, bests, scene) else {
+        let Some(one) = of_exercise(*cut, filed, model, bests, view) else {
             return;
         };
         let is_same = |other: &Checkpoint| other.at == one.at && other.exercise == one.exercise;
@@ -294,10 +294,10 @@ pub(super) fn note_new(
     (filed, is_first): (&FiledSet, bool),
     model: &Model,
     bests: &AllBests,
-    scene: &Scene,
+    view: &View,
 ) -> CheckpointChange {
     let mut change = CheckpointChange::default();
-    let status = Some(code(scene.status()));
+    let status = Some(code(view.status()));
     let last_ms = model.condition.at_ms();
     let last = last_ms.and_then(DateTime::from_timestamp_millis);
     if last.is_none() {
@@ -321,7 +321,7 @@ pub(super) fn note_new(
         change.keep = Some((first, from));
     }
     let is_new_day =
-        last.is_some_and(|last| last < filed.set.at && scene.calendar.day_of(last) < filed.set.day);
+        last.is_some_and(|last| last < filed.set.at && view.calendar.day_of(last) < filed.set.day);
     let is_behind = cuts.at.last().is_none_or(|cut| cut.at < filed.set.at);
     if is_first && is_new_day && is_behind {
         let cut = Cut {
@@ -341,7 +341,7 @@ pub(super) fn note_new(
     let cut = cuts.at.last();
     change
         .new
-        .extend(cut.and_then(|cut| of_exercise(*cut, filed, model, bests, scene)));
+        .extend(cut.and_then(|cut| of_exercise(*cut, filed, model, bests, view)));
     change
 }
 
@@ -360,10 +360,10 @@ fn of_exercise(
     filed: &FiledSet,
     model: &Model,
     bests: &AllBests,
-    scene: &Scene,
+    view: &View,
 ) -> Option<Checkpoint> {
     let belief = model.beliefs.get(&filed.set.exercise);
-    let name = scene.name_of(filed.set.exercise);
+    let name = view.name_of(filed.set.exercise);
     let since = belief.is_some_and(|belief| belief.at_ms() >= cut.at.timestamp_millis());
     (!since).then(|| Checkpoint {
         at: cut.at,

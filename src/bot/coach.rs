@@ -1,10 +1,10 @@
 //! Commands of coaches: the team's exercises and settings. Reports of pain are lifted in
 //! [`super::lift`].
 
-use super::case::mapping;
 use super::digest;
-use super::scene::with_own;
+use super::intent::mapping;
 use super::state::{Change, Member, OwnExercise};
+use super::view::with_own;
 use super::words;
 use super::work::Work;
 use crate::message::command::{CatalogueCommand, Setting};
@@ -40,11 +40,11 @@ impl Work<'_> {
     pub(super) fn catalogue(&mut self, command: &CatalogueCommand) {
         match command {
             CatalogueCommand::Find(word) => {
-                self.tell(words::found(self.scene.catalogue(), word));
+                self.tell(words::found(self.view.catalogue(), word));
             }
             CatalogueCommand::Names => self.show_names(),
             CatalogueCommand::Map { name, of, to } => {
-                match mapping(self.scene, name, of.as_deref(), to) {
+                match mapping(self.view, name, of.as_deref(), to) {
                     Some(mapping) => self.map_name(&mapping),
                     None => self.tell(words::unknown_exercise(to)),
                 }
@@ -71,7 +71,7 @@ impl Work<'_> {
         like: &str,
         aliases: &[String],
     ) {
-        let reader = self.scene.reader;
+        let reader = self.view.reader;
         let Some(like) = reader.names().named(like) else {
             self.tell(words::unknown_exercise(like));
             return;
@@ -79,10 +79,10 @@ impl Work<'_> {
         let mut muscles = Vec::new();
         for word in std::iter::once(target).chain(helpers.iter().map(String::as_str)) {
             let Some(muscle) = reader.catalogue().muscle_named(word) else {
-                self.tell(words::unknown_muscle(word, self.scene.catalogue()));
+                self.tell(words::unknown_muscle(word, self.view.catalogue()));
                 return;
             };
-            muscles.push(self.scene.catalogue().muscle(muscle).name.clone());
+            muscles.push(self.view.catalogue().muscle(muscle).name.clone());
         }
         let target = muscles.remove(0);
         muscles.retain(|muscle| *muscle != target);
@@ -91,16 +91,16 @@ impl Work<'_> {
             aliases: aliases.to_vec(),
             target,
             helpers: muscles,
-            like: self.scene.name_of(like).to_owned(),
+            like: self.view.name_of(like).to_owned(),
             ..OwnExercise::default()
         };
-        let mut settings = self.scene.team.settings.clone();
+        let mut settings = self.view.team.settings.clone();
         let is_members = |own: &OwnExercise| own.by.is_some() && own.name == name;
         if settings.exercises.iter().any(is_members) {
             self.tell(words::own_names::is_a_members(name));
             return;
         }
-        let added = with_own(self.scene.catalogue(), std::slice::from_ref(&own));
+        let added = with_own(self.view.catalogue(), std::slice::from_ref(&own));
         settings.exercises.push(own);
         match added {
             Ok(_) => {
@@ -116,7 +116,7 @@ impl Work<'_> {
         if !self.is_coach() {
             return;
         }
-        let mut settings = self.scene.team.settings.clone();
+        let mut settings = self.view.team.settings.clone();
         match setting {
             None => {}
             Some(Setting::Zone(zone)) => match zone.parse::<chrono_tz::Tz>() {
@@ -140,10 +140,10 @@ impl Work<'_> {
             }
             Some(Setting::DigestOn(on)) => settings.digest.off = !on,
         }
-        let (_, next) = digest::plan(&settings, &self.loaded.digest, self.scene.now);
+        let (_, next) = digest::plan(&settings, &self.loaded.digest, self.view.now);
         let next = next.with_timezone(&settings.calendar().zone);
         self.tell(words::coach::settings(&settings, next));
-        if settings != self.scene.team.settings {
+        if settings != self.view.team.settings {
             self.changes.push(Change::Settings(settings));
         }
     }

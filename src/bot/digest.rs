@@ -10,10 +10,10 @@ use super::figure::{self, Figure};
 use super::prescription::Prescription;
 use super::reply::{File, Outgoing, Reply};
 use super::report::Report;
-use super::scene::Scene;
 use super::state::{DigestJob, FiledSet, Member, TeamSettings};
 use super::team::lifters;
 use super::team_week::{MemberWeek, TeamWeek};
+use super::view::View;
 use super::words;
 use super::words::digest::{DigestView, Line, Names, Sums};
 use super::work::Work;
@@ -187,7 +187,7 @@ impl Work<'_> {
         let (worries, files) = match for_all {
             Some(reply) => {
                 self.out.push(Outgoing::Reply(reply));
-                let files = pictures(week, lifters(self.loaded), self.scene.catalogue());
+                let files = pictures(week, lifters(self.loaded), self.view.catalogue());
                 (Some(self.worries(week)), files)
             }
             None => (None, Vec::new()),
@@ -234,7 +234,7 @@ impl Work<'_> {
             lines.into_iter().partition(|_| listed.next() == Some(true))
         };
         let listed: Vec<&MemberWeek> = trained.iter().copied().filter(named).collect();
-        let files = public_pictures(week, &trained, &listed, self.scene.catalogue());
+        let files = public_pictures(week, &trained, &listed, self.view.catalogue());
         let text = words::digest::digest(&DigestView {
             week,
             when,
@@ -243,11 +243,11 @@ impl Work<'_> {
             lines: &lines,
             unnamed: &unnamed,
             next: &self.next_week(&members, week.next()),
-            catalogue: self.scene.catalogue(),
+            catalogue: self.view.catalogue(),
         });
-        let set = &self.scene.team.settings.digest.channel;
+        let set = &self.view.team.settings.digest.channel;
         let channel = set.clone().or_else(|| self.busiest_channel());
-        let data = digest_data(self.scene, of_team, &lines);
+        let data = digest_data(self.view, of_team, &lines);
         Some(Reply {
             channel: channel.unwrap_or_default(),
             to: None,
@@ -302,7 +302,7 @@ impl Work<'_> {
     /// What next week is for whom: those with the same block and week together.
     fn next_week(&self, members: &[&MemberWeek], next: Week) -> Vec<(String, Names)> {
         let mut alike: BTreeMap<String, Names> = BTreeMap::new();
-        let catalogue = self.scene.catalogue();
+        let catalogue = self.view.catalogue();
         for one in members {
             let versions = self.loaded.coming.get(&one.member.id);
             let versions = versions.map_or(&[][..], Vec::as_slice);
@@ -340,14 +340,14 @@ impl Work<'_> {
     pub(super) fn put_own_week(&mut self, week: Week) {
         let sets = self.loaded.days.iter();
         let sets: Vec<&FiledSet> = sets.filter(|filed| week.contains(filed.set.day)).collect();
-        let tally = self.tally_of(self.scene, &sets, week);
-        let before = self.weeks_before(self.scene, week);
+        let tally = self.tally_of(self.view, &sets, week);
+        let before = self.weeks_before(self.view, week);
         // An empty picture would say no more than the words, and less kindly.
         let figure = (tally.done() > 0)
-            .then(|| figure::week(None, week, &tally, &before, self.scene.catalogue()));
+            .then(|| figure::week(None, week, &tally, &before, self.view.catalogue()));
         let next = self.loaded.coming.get(&self.member.id);
         let next = next.map_or(&[][..], Vec::as_slice);
-        let held = Prescription::in_week(next, week.next(), self.scene.catalogue());
+        let held = Prescription::in_week(next, week.next(), self.view.catalogue());
         let plan = self.plan_line(&self.member, week, &sets);
         let text = words::digest::own_week(
             &self.member.name,
@@ -355,9 +355,9 @@ impl Work<'_> {
             &tally,
             plan.as_deref(),
             words::digest::coming(&held).as_deref(),
-            self.scene.catalogue(),
+            self.view.catalogue(),
         );
-        let data = super::member::week_data(self.scene, week, &tally);
+        let data = super::member::week_data(self.view, week, &tally);
         let reply = Reply {
             text,
             private: true,
@@ -402,10 +402,10 @@ fn public_pictures(
 const MOST_PICTURES: usize = 10;
 
 /// The numbers behind a digest, as the pipe has them.
-fn digest_data(scene: &Scene, of_team: &TeamWeek, lines: &[Line]) -> Value {
+fn digest_data(view: &View, of_team: &TeamWeek, lines: &[Line]) -> Value {
     let (week, totals) = (of_team.week, of_team.totals());
     let muscles = totals.muscles.iter().map(|one| {
-        let name = &scene.catalogue().muscle(one.muscle).name;
+        let name = &view.catalogue().muscle(one.muscle).name;
         json!({ "muscle": name, "counted": one.counted, "direct": one.direct })
     });
     let members = lines.iter().map(|line| {

@@ -29,8 +29,8 @@ impl Work<'_> {
         let Some(most) = self.most_after_pain(advice.exercise, load) else {
             return advice;
         };
-        let exercise = self.scene.catalogue().exercise(advice.exercise);
-        let moved = |load: Load| load.moved(exercise, self.scene.body_mass());
+        let exercise = self.view.catalogue().exercise(advice.exercise);
+        let moved = |load: Load| load.moved(exercise, self.view.body_mass());
         let waits = advice.decision == Decision::Wait;
         // Neither the first set of a day nor one that waits gets another rest for it.
         let keeps = waits || self.run(advice.exercise).is_empty();
@@ -63,8 +63,8 @@ impl Work<'_> {
         let cleared = self.cleared_at(exercise)?;
         let share = self.share_back(exercise)?;
         let sets = self.straight_sets(exercise);
-        let of = self.scene.catalogue().exercise(exercise);
-        let body_mass = self.scene.body_mass();
+        let of = self.view.catalogue().exercise(exercise);
+        let body_mass = self.view.body_mass();
         let before = sets.iter().filter(|set| set.at <= cleared);
         let last_day = before.clone().map(|set| set.day).max();
         let before = before
@@ -75,7 +75,7 @@ impl Work<'_> {
             before.unwrap_or(advised),
             share,
             of,
-            &self.scene.rack(),
+            &self.view.rack(),
             body_mass,
         )
     }
@@ -83,7 +83,7 @@ impl Work<'_> {
     /// The share of the load before that the exercise is held to today; `None` where nothing holds it.
     pub(super) fn share_back(&self, exercise: ExerciseId) -> Option<f64> {
         let cleared = self.cleared_at(exercise)?;
-        let today = self.scene.today();
+        let today = self.view.today();
         let sets = self.straight_sets(exercise);
         let since = sets
             .iter()
@@ -95,11 +95,11 @@ impl Work<'_> {
     /// When the exercise, or all of them, was last cleared after pain.
     fn cleared_at(&self, exercise: ExerciseId) -> Option<DateTime<Utc>> {
         let cleared = &self.member.desk.cleared;
-        let of = self.scene.catalogue().exercise(exercise);
+        let of = self.view.catalogue().exercise(exercise);
         let areas = of.loads.iter().map(|&area| cleared_area(area));
         let keys = areas.chain([of.name.clone(), String::new()]);
         let at = keys.filter_map(|key| cleared.get(&key)).max()?;
-        (self.scene.now - *at < FORGOTTEN_AFTER).then_some(*at)
+        (self.view.now - *at < FORGOTTEN_AFTER).then_some(*at)
     }
 
     /// The straight sets of an exercise in the last weeks and today.

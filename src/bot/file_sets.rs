@@ -70,18 +70,18 @@ impl Work<'_> {
     /// Keeps an exercise that was named alone: the sets below it will be of it.
     pub(super) fn note_name(&mut self, exercise: ExerciseId) {
         self.member.desk.named = Some(Named {
-            exercise: self.scene.name_of(exercise).to_owned(),
-            at: self.scene.now,
+            exercise: self.view.name_of(exercise).to_owned(),
+            at: self.view.now,
         });
     }
 
     /// Puts what was said of being ready since the last set beside the first set that follows.
     fn take_what_was_said(&mut self, post: &Post, new: &mut [FiledSet]) {
-        let today = self.scene.calendar.day_of(post.at);
+        let today = self.view.calendar.day_of(post.at);
         let Some(first) = new.first_mut().filter(|filed| filed.set.day == today) else {
             return;
         };
-        let before = self.scene.last().map(|last| last.set.at);
+        let before = self.view.last().map(|last| last.set.at);
         let said = std::mem::take(&mut self.member.desk.said);
         let (earlier, now): (Vec<_>, Vec<_>) = said.into_iter().partition(|s| s.at < post.at);
         self.member.desk.said = now;
@@ -100,7 +100,7 @@ impl Work<'_> {
 
     /// The exercises, in order, that have work sets in the session that is on.
     fn live_exercises(&self, sets: &[FiledSet]) -> Vec<ExerciseId> {
-        let today = self.scene.today();
+        let today = self.view.today();
         let mut exercises = Vec::new();
         for filed in sets
             .iter()
@@ -115,7 +115,7 @@ impl Work<'_> {
 
     /// The sets with day, time and order; `None` when a day is not past.
     fn placed(&self, post: &Post, sets: &[SetReading]) -> Option<Vec<FiledSet>> {
-        let today = self.scene.calendar.day_of(post.at);
+        let today = self.view.calendar.day_of(post.at);
         let mut days = Vec::with_capacity(sets.len());
         for set in sets {
             days.push(day_of(set.day, today).filter(|day| *day <= today)?);
@@ -167,7 +167,7 @@ impl Work<'_> {
                 let later =
                     i64::try_from(place).unwrap_or(0) + i64::from(self.order_on(days[place]));
                 times[place] =
-                    self.scene.calendar.noon_of(days[place]) + Duration::minutes(4 * later);
+                    self.view.calendar.noon_of(days[place]) + Duration::minutes(4 * later);
                 continue;
             }
             times[place] = floor.map_or(at, |floor| at.max(floor));
@@ -193,12 +193,12 @@ impl Work<'_> {
 
     pub(super) fn first_doubt(&self, sets: &[FiledSet]) -> Option<Doubt> {
         sets.iter().enumerate().find_map(|(place, filed)| {
-            let exercise = self.scene.catalogue().exercise(filed.set.exercise);
+            let exercise = self.view.catalogue().exercise(filed.set.exercise);
             match guard::judge(
                 &filed.set,
                 exercise,
-                self.scene.body_mass(),
-                self.model.known(&filed.set, &self.scene.lifter()),
+                self.view.body_mass(),
+                self.model.known(&filed.set, &self.view.lifter()),
             ) {
                 Verdict::Plausible => None,
                 Verdict::AskLoad { likely } => Some(Doubt { place, likely }),
@@ -211,7 +211,7 @@ impl Work<'_> {
     }
 
     fn ask_whether_meant(&mut self, post: &Post, filed: &FiledSet, doubt: Doubt) {
-        let name = self.scene.name_of(filed.set.exercise);
+        let name = self.view.name_of(filed.set.exercise);
         let yes = format!("Yes, {}", words::set(&filed.set));
         let mut buttons = vec![ButtonId::Meant.labelled(yes)];
         if let Some(likely) = doubt.likely {
@@ -362,7 +362,7 @@ impl Work<'_> {
             self.is_short();
         }
         let Some(last) = on_card.iter().max_by_key(|filed| filed.set.id) else {
-            self.tell(words::nothing_left(self.scene.name_of(exercise)));
+            self.tell(words::nothing_left(self.view.name_of(exercise)));
             return;
         };
         let message = last.message.clone();
@@ -396,7 +396,7 @@ impl Work<'_> {
             false => Sign::Corrected,
         };
         self.mark(message, sign);
-        let line = format!("Taken out: {}", words::sets(gone, self.scene.catalogue()));
+        let line = format!("Taken out: {}", words::sets(gone, self.view.catalogue()));
         self.after_change(gone, line);
     }
 
@@ -416,7 +416,7 @@ impl Work<'_> {
         self.mark(&revised.message, Sign::Corrected);
         let line = format!(
             "Corrected: {}",
-            words::sets(std::slice::from_ref(&revised), self.scene.catalogue())
+            words::sets(std::slice::from_ref(&revised), self.view.catalogue())
         );
         self.after_change(&[revised], line);
     }
@@ -435,7 +435,7 @@ impl Work<'_> {
         set.set.gave_out = gave_out;
         self.rewrite(&[], std::slice::from_ref(&set), &[]);
         self.mark(&set.message, Sign::Corrected);
-        let line = words::ended_by(gave_out, self.scene.target_of(set.set.exercise));
+        let line = words::ended_by(gave_out, self.view.target_of(set.set.exercise));
         Some((set, line))
     }
 
@@ -507,13 +507,13 @@ impl Work<'_> {
     /// Shows the card of the exercise anew after its log changed, with a line on the change.
     pub(super) fn after_change(&mut self, changed: &[FiledSet], line: String) {
         self.cancel_bell();
-        let today = self.scene.today();
+        let today = self.view.today();
         let exercise = changed.last().filter(|filed| filed.set.day == today);
         let exercise = exercise.map(|filed| filed.set.exercise);
         let still = exercise.filter(|&exercise| !self.run(exercise).is_empty());
         match still.or(exercise.filter(|&e| {
-            self.scene
-                .card(self.scene.name_of(e), &self.source.channel)
+            self.view
+                .card(self.view.name_of(e), &self.source.channel)
                 .is_some()
         })) {
             Some(exercise) => {
@@ -592,7 +592,7 @@ impl Work<'_> {
         let (revised, added) = (revised.to_vec(), added.to_vec());
         self.rewrite(&removed, &revised, &added);
         self.mark(message, Sign::Corrected);
-        let line = format!("Corrected: {}", words::sets(&new, self.scene.catalogue()));
+        let line = format!("Corrected: {}", words::sets(&new, self.view.catalogue()));
         self.after_change(&new, line);
     }
 }

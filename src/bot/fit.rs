@@ -50,7 +50,7 @@ impl Work<'_> {
         if let Some(plan) = usual {
             // What is chosen from was not asked for, so nothing of it was loaded by name.
             self.model = self.learned();
-            let first = self.scene.calendar.week_of(self.scene.today()).first_day();
+            let first = self.view.calendar.week_of(self.view.today()).first_day();
             self.held.plan = Some((plan, first));
         }
         let fitted = self.fitted(minutes, pairs);
@@ -91,12 +91,12 @@ impl Work<'_> {
             return Err(words::usual::NO_USUAL.to_owned());
         }
         let Some(session) = self.planned_session() else {
-            return Err(self.rest_day(self.scene.today().weekday()));
+            return Err(self.rest_day(self.view.today().weekday()));
         };
         if session.is_done() {
             return Err(words::session::SESSION_DONE.to_owned());
         }
-        let beginner = self.scene.status() == TrainingStatus::Beginner;
+        let beginner = self.view.status() == TrainingStatus::Beginner;
         let left = self.left(&session, pairs.unwrap_or(!beginner));
         if left.coming.is_empty() {
             return Err(match left.hurt.is_empty() {
@@ -132,8 +132,8 @@ impl Work<'_> {
         };
         // The station one stands at costs no changeover: it goes first.
         slots.sort_by_key(|slot| !holds(slot));
-        let lifter = self.scene.lifter();
-        let rack = self.scene.rack();
+        let lifter = self.view.lifter();
+        let rack = self.view.rack();
         let mut outlook = self.outlook(&lifter, &rack);
         let mut left = Left {
             coming: Vec::new(),
@@ -162,9 +162,9 @@ impl Work<'_> {
         Outlook {
             lifter,
             rack,
-            unit: self.scene.unit(),
+            unit: self.view.unit(),
             model: self.model.clone(),
-            now: self.scene.now,
+            now: self.view.now,
         }
     }
 
@@ -182,7 +182,7 @@ impl Work<'_> {
             return;
         }
         let coming = self.coming(one);
-        let exercise = self.scene.catalogue().exercise(id);
+        let exercise = self.view.catalogue().exercise(id);
         let Some(target) = exercise.target else {
             return;
         };
@@ -223,7 +223,7 @@ impl Work<'_> {
 
     fn coming(&self, one: &Progress) -> Coming {
         let exercise = one.item.exercise;
-        let default = Aim::default_for(self.scene.catalogue().exercise(exercise).class);
+        let default = Aim::default_for(self.view.catalogue().exercise(exercise).class);
         let advice = self.advise(exercise);
         let by_belief = self.ask(exercise, next_set);
         Coming {
@@ -241,7 +241,7 @@ impl Work<'_> {
     /// days of it are planned to bring.
     fn needs_left(&self) -> BTreeMap<MuscleId, Need> {
         let mut needs: BTreeMap<MuscleId, Need> = self
-            .tally_in_bands(self.scene)
+            .tally_in_bands(self.view)
             .muscles
             .iter()
             .map(|line| {
@@ -253,7 +253,7 @@ impl Work<'_> {
             })
             .collect();
         for (item, sets) in self.planned_later() {
-            let exercise = self.scene.catalogue().exercise(item.exercise);
+            let exercise = self.view.catalogue().exercise(item.exercise);
             for (muscle, part) in exercise.muscles() {
                 if let Some(need) = needs.get_mut(&muscle) {
                     need.halves += halves(part) * sets;
@@ -266,8 +266,8 @@ impl Work<'_> {
     /// Items of later days of this week that count, with their sets; today's session is not among
     /// them, whatever its day.
     fn planned_later(&self) -> Vec<(Item, u32)> {
-        let today = self.scene.today();
-        let week = self.scene.calendar.week_of(today);
+        let today = self.view.today();
+        let week = self.view.calendar.week_of(today);
         let followed = self.followed();
         let later = today
             .iter_days()
@@ -293,14 +293,14 @@ impl Work<'_> {
 
     /// The target muscles of this session's work sets.
     fn warm(&self) -> BTreeSet<MuscleId> {
-        let catalogue = self.scene.catalogue();
+        let catalogue = self.view.catalogue();
         let work = self.session().iter().filter(|filed| is_work(filed));
         work.filter_map(|filed| catalogue.exercise(filed.set.exercise).target)
             .collect()
     }
 
     fn names(&self, exercises: &[ExerciseId]) -> Vec<&str> {
-        exercises.iter().map(|&id| self.scene.name_of(id)).collect()
+        exercises.iter().map(|&id| self.view.name_of(id)).collect()
     }
 
     // What is told.
@@ -319,12 +319,12 @@ impl Work<'_> {
             words::fit::Other {
                 minutes: *minutes,
                 sets: than.sets(),
-                changes: left.changes(fit, than, |id| self.scene.name_of(id)),
+                changes: left.changes(fit, than, |id| self.view.name_of(id)),
             }
         };
         let others = others.iter().flatten().map(difference);
         let others: Vec<_> = others.filter(|one| !one.changes.is_empty()).collect();
-        let left_out = left.changes(&left.whole(), fit, |id| self.scene.name_of(id));
+        let left_out = left.changes(&left.whole(), fit, |id| self.view.name_of(id));
         let hurt = self.names(&left.hurt);
         let told = FitView {
             minutes,
@@ -343,8 +343,8 @@ impl Work<'_> {
 
     /// The timetable's rows, with loads as the chosen sets in their order will want them.
     fn rows(&self, left: &Left, times: &[Timed]) -> Vec<Row<'_>> {
-        let lifter = self.scene.lifter();
-        let rack = self.scene.rack();
+        let lifter = self.view.lifter();
+        let rack = self.view.rack();
         let mut outlook = self.outlook(&lifter, &rack);
         let mut rows = Vec::new();
         for timed in times {
@@ -375,7 +375,7 @@ impl Work<'_> {
         let rests = || taken_sets.iter().skip(1).map(|set| set.rest_s);
         Some(Row {
             from_s: timed.from_s,
-            exercise: self.scene.name_of(coming.exercise),
+            exercise: self.view.name_of(coming.exercise),
             sets: taken.sets,
             amount: item.amount.clone(),
             load: load(foreseen.first()),

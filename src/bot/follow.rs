@@ -22,13 +22,13 @@ impl Work<'_> {
 
     /// What a week asks of a member.
     pub(super) fn sessions_of(&self, member: &Member, week: Week) -> Vec<PlannedSession> {
-        Prescription::sessions(self.versions_of(member), week, self.scene.catalogue())
+        Prescription::sessions(self.versions_of(member), week, self.view.catalogue())
     }
 
     /// How far it was followed by these sets of it, in order.
     pub(super) fn adherence(&self, member: &Member, week: Week, sets: &[&LoggedSet]) -> Adherence {
         let sessions = self.sessions_of(member, week);
-        follow(&sessions, sets.iter().copied(), self.scene.catalogue())
+        follow(&sessions, sets.iter().copied(), self.view.catalogue())
     }
 
     /// How far a week's plan is done, in a line; `None` without one.
@@ -53,7 +53,7 @@ impl Work<'_> {
         week: Week,
         content: Prescribed,
     ) -> (NaiveDate, Prescribed) {
-        let (today, first) = (self.scene.today(), week.first_day());
+        let (today, first) = (self.view.today(), week.first_day());
         let Prescribed::Plan(mut plan) = content else {
             return (first, content);
         };

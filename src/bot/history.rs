@@ -29,7 +29,7 @@ impl Work<'_> {
             self.show_history(None, None);
             return;
         };
-        match asked_for(text, self.scene.reader) {
+        match asked_for(text, self.view.reader) {
             Some((exercise, day)) => self.show_history(exercise, day),
             None => self.tell(words::history::unknown("history", text)),
         }
@@ -39,7 +39,7 @@ impl Work<'_> {
     pub(super) fn best(&mut self, text: Option<&str>) {
         let exercise = match text {
             None => None,
-            Some(text) => match asked_for(text, self.scene.reader) {
+            Some(text) => match asked_for(text, self.view.reader) {
                 Some((Some(exercise), None)) => Some(exercise),
                 _ => {
                     self.tell(words::history::unknown("best", text));
@@ -52,13 +52,13 @@ impl Work<'_> {
 
     /// What was done of an exercise, or on a day; without either, in the last session.
     pub(super) fn show_history(&mut self, exercise: Option<ExerciseId>, day: Option<DayAsked>) {
-        let today = self.scene.today();
+        let today = self.view.today();
         match (exercise, day) {
             (Some(exercise), None) => self.history_of(exercise),
             (exercise, Some(asked)) => match (asked.day(today), asked.week(today)) {
                 (Some(day), _) => self.history_on(exercise, day),
                 (None, Some(day)) if exercise.is_none() => {
-                    self.put_own_week(self.scene.calendar.week_of(day));
+                    self.put_own_week(self.view.calendar.week_of(day));
                 }
                 (None, Some(day)) => self.history_in_week(exercise, day),
                 (None, None) => self.tell(words::history::NO_SUCH_DATE),
@@ -75,7 +75,7 @@ impl Work<'_> {
     }
 
     fn history_of(&mut self, exercise: ExerciseId) {
-        let name = self.scene.name_of(exercise);
+        let name = self.view.name_of(exercise);
         let sets = self.work_of(exercise);
         let days: Vec<&[&LoggedSet]> = sets.chunk_by(|a, b| a.day == b.day).collect();
         let shown = days.iter().rev().take(DAYS);
@@ -95,7 +95,7 @@ impl Work<'_> {
             &lines,
             days.len(),
             estimate.as_ref(),
-            self.scene.unit(),
+            self.view.unit(),
         );
         let notes = lines.iter().flat_map(|(_, sets)| sets);
         let text = self.with_notes(text, notes);
@@ -108,10 +108,10 @@ impl Work<'_> {
             filed.set.day == day && exercise.is_none_or(|one| filed.set.exercise == one)
         });
         let sets: Vec<FiledSet> = of_day.cloned().collect();
-        let name = exercise.map(|exercise| self.scene.name_of(exercise));
+        let name = exercise.map(|exercise| self.view.name_of(exercise));
         let text = match sets.is_empty() {
             true => words::history::nothing_on(day, name, self.nearest_day(exercise, day)),
-            false => words::history::on_day(day, &sets, self.scene.catalogue()),
+            false => words::history::on_day(day, &sets, self.view.catalogue()),
         };
         let text = self.with_notes(text, sets.iter().map(|filed| &filed.set));
         self.tell(text);
@@ -130,7 +130,7 @@ impl Work<'_> {
     }
 
     fn history_in_week(&mut self, exercise: Option<ExerciseId>, day: NaiveDate) {
-        let week = self.scene.calendar.week_of(day);
+        let week = self.view.calendar.week_of(day);
         let sets = self.loaded.history.iter().filter(|filed| {
             week.contains(filed.set.day) && exercise.is_none_or(|one| filed.set.exercise == one)
         });
@@ -138,10 +138,10 @@ impl Work<'_> {
         let days = sets.chunk_by(|a, b| a.set.day == b.set.day);
         let days = days.filter_map(|sets| {
             let day = sets.first()?.set.day;
-            Some(words::history::on_day(day, sets, self.scene.catalogue()))
+            Some(words::history::on_day(day, sets, self.view.catalogue()))
         });
         let text = days.collect::<Vec<_>>().join("\n");
-        let name = exercise.map(|exercise| self.scene.name_of(exercise));
+        let name = exercise.map(|exercise| self.view.name_of(exercise));
         let text = match text.is_empty() {
             true => {
                 let first = week.first_day();
@@ -168,14 +168,14 @@ impl Work<'_> {
             self.tell(text);
             return;
         };
-        let name = self.scene.name_of(exercise);
+        let name = self.view.name_of(exercise);
         let heaviest = self.heaviest(exercise);
         if heaviest.is_empty() {
             self.tell(words::history::nothing_of(name));
             return;
         }
         let estimate = self.estimate_of(self.model.beliefs.get(&exercise), exercise);
-        let text = words::history::bests(name, &heaviest, estimate.as_ref(), self.scene.unit());
+        let text = words::history::bests(name, &heaviest, estimate.as_ref(), self.view.unit());
         let files = self.picture_of(exercise).into_iter().collect();
         self.tell_with(text, files);
     }
@@ -187,11 +187,11 @@ impl Work<'_> {
             self.tell(text);
             return;
         };
-        let name = self.scene.name_of(exercise);
+        let name = self.view.name_of(exercise);
         match self.estimate_of(self.model.beliefs.get(&exercise), exercise) {
             None => self.tell(words::history::nothing_of(name)),
             Some(estimate) => {
-                let text = words::history::progress(name, &estimate, self.scene.unit());
+                let text = words::history::progress(name, &estimate, self.view.unit());
                 let files = self.picture_of(exercise).into_iter().collect();
                 self.tell_with(text, files);
             }
@@ -210,7 +210,7 @@ impl Work<'_> {
 
     fn picture_of(&self, exercise: ExerciseId) -> Option<File> {
         let log = self.loaded.history.iter().map(|filed| &filed.set);
-        let figure = figure::lift(exercise, log, &self.scene.lifter(), self.scene.unit());
+        let figure = figure::lift(exercise, log, &self.view.lifter(), self.view.unit());
         figure.map(Figure::into_file)
     }
 
@@ -226,8 +226,8 @@ impl Work<'_> {
     /// The heaviest straight sets with the most repetitions at each load, the heaviest first: none of
     /// them is beaten by another in both.
     fn heaviest(&self, exercise: ExerciseId) -> Vec<Heaviest> {
-        let kind = self.scene.catalogue().exercise(exercise);
-        let moved = |set: &LoggedSet| set.load.moved(kind, self.scene.body_mass());
+        let kind = self.view.catalogue().exercise(exercise);
+        let moved = |set: &LoggedSet| set.load.moved(kind, self.view.body_mass());
         let mut sets: Vec<&LoggedSet> = self.work_of(exercise);
         sets.retain(|set| set.kind == SetKind::Straight && set.reps > 0);
         // The earliest of equals holds the best.
@@ -251,8 +251,8 @@ impl Work<'_> {
     /// The estimated one-rep max, and how it changes.
     fn estimate_of(&self, belief: Option<&Belief>, exercise: ExerciseId) -> Option<Estimate> {
         let belief = belief?;
-        let lifter = self.scene.lifter();
-        let population = lifter.population(self.scene.catalogue().exercise(exercise));
+        let lifter = self.view.lifter();
+        let population = lifter.population(self.view.catalogue().exercise(exercise));
         Some(Estimate {
             one_rm: belief.one_rm(),
             sets: belief.sets(),
@@ -275,7 +275,7 @@ impl Work<'_> {
     pub(super) fn learned(&self) -> Model {
         let mut model = Model::default();
         for filed in &self.loaded.history {
-            model.learn(&filed.set, &self.scene.lifter());
+            model.learn(&filed.set, &self.view.lifter());
         }
         model
     }
@@ -286,12 +286,12 @@ impl Work<'_> {
         let rows = done.iter().take(EXERCISES).filter_map(|&exercise| {
             let best = self.heaviest(exercise).into_iter().next()?;
             let estimate = self.estimate_of(model.beliefs.get(&exercise), exercise);
-            Some((self.scene.name_of(exercise), best, estimate))
+            Some((self.view.name_of(exercise), best, estimate))
         });
         let rows: Vec<_> = rows.collect();
         match rows.is_empty() {
             true => words::history::NOTHING_YET.to_owned(),
-            false => words::history::all_bests(&rows, done.len(), self.scene.unit()),
+            false => words::history::all_bests(&rows, done.len(), self.view.unit()),
         }
     }
 
@@ -300,12 +300,12 @@ impl Work<'_> {
         let model = self.learned();
         let rows = done.iter().take(EXERCISES).filter_map(|&exercise| {
             let estimate = self.estimate_of(model.beliefs.get(&exercise), exercise)?;
-            Some((self.scene.name_of(exercise), estimate))
+            Some((self.view.name_of(exercise), estimate))
         });
         let rows: Vec<_> = rows.collect();
         match rows.is_empty() {
             true => words::history::NOTHING_YET.to_owned(),
-            false => words::history::all_progress(&rows, self.scene.unit()),
+            false => words::history::all_progress(&rows, self.view.unit()),
         }
     }
 

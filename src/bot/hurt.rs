@@ -67,11 +67,11 @@ impl Work<'_> {
     }
 
     fn reported(&self, hurt: &Hurt, words: &str, sets: &[SetReading]) -> Report {
-        let exercise = self.told_of(hurt, sets).map(|id| self.scene.name_of(id));
+        let exercise = self.told_of(hurt, sets).map(|id| self.view.name_of(id));
         Report {
             message: self.source.answers.clone().unwrap_or_default(),
             channel: self.source.channel.clone(),
-            ..Report::new(hurt, words, exercise, self.scene.now)
+            ..Report::new(hurt, words, exercise, self.view.now)
         }
     }
 
@@ -81,7 +81,7 @@ impl Work<'_> {
     fn told_of(&self, hurt: &Hurt, sets: &[SetReading]) -> Option<ExerciseId> {
         let filed = |id: ExerciseId| sets.iter().any(|set| set.exercise == id);
         let strains = |id: ExerciseId| {
-            let exercise = self.scene.catalogue().exercise(id);
+            let exercise = self.view.catalogue().exercise(id);
             hurt.places.iter().any(|place| exercise.strains(place.area))
         };
         match hurt.exercise {
@@ -131,12 +131,12 @@ impl Work<'_> {
 
     /// The stop for programs: of the exercise named, else of the one at hand where it is held.
     fn advice_with(&self, report: &Report) -> Option<super::reply::AdviceData> {
-        let catalogue = self.scene.catalogue();
+        let catalogue = self.view.catalogue();
         let named = report
             .exercise
             .as_deref()
             .and_then(|name| catalogue.named(name));
-        let filed = self.scene.last().map(|filed| filed.set.exercise);
+        let filed = self.view.last().map(|filed| filed.set.exercise);
         let id = named
             .or_else(|| self.at_hand())
             .or(filed)
@@ -145,12 +145,12 @@ impl Work<'_> {
         Some(words::advice_data(
             &advice,
             catalogue.exercise(id),
-            self.scene.unit(),
+            self.view.unit(),
         ))
     }
 
     fn stops<'b>(&'b self, report: &'b Report) -> Stops<'b> {
-        if report.withholds_all(self.scene.now) {
+        if report.withholds_all(self.view.now) {
             return Stops::All;
         }
         let places = report.places.first().map(|place| place.area.as_str());
@@ -173,7 +173,7 @@ impl Work<'_> {
         let done = self.session().iter().map(|filed| filed.set.exercise);
         let mut names: Vec<&str> = report.exercise.as_deref().into_iter().collect();
         for id in done.chain(planned).filter(|&id| self.is_held(id)) {
-            let name = self.scene.name_of(id);
+            let name = self.view.name_of(id);
             if !names.contains(&name) && names.len() < NAMED {
                 names.push(name);
             }
@@ -183,7 +183,7 @@ impl Work<'_> {
 
     /// Drops what coaches have seen long enough, and the oldest where there are too many.
     fn forget_old_reports(&mut self) {
-        let now = self.scene.now;
+        let now = self.view.now;
         let reports = &mut self.member.desk.hurt;
         reports.retain(|report| {
             report.is_open() || report.denied.is_some_and(|at| now - at < SHOWN_FOR)
@@ -223,11 +223,11 @@ impl Work<'_> {
 
     /// Whether pain holds loads for an exercise back.
     pub(super) fn is_held(&self, exercise: ExerciseId) -> bool {
-        let exercise = self.scene.catalogue().exercise(exercise);
+        let exercise = self.view.catalogue().exercise(exercise);
         let reports = &self.member.desk.hurt;
         reports
             .iter()
-            .any(|report| report.withholds(exercise, self.scene.now))
+            .any(|report| report.withholds(exercise, self.view.now))
     }
 
     /// What is said in place of any advice, while a report withholds everything.
@@ -235,7 +235,7 @@ impl Work<'_> {
         let reports = &self.member.desk.hurt;
         let mut all = reports
             .iter()
-            .filter(|report| report.withholds_all(self.scene.now));
+            .filter(|report| report.withholds_all(self.view.now));
         let first = all.next()?;
         let sign = first.sign.is_some() || all.any(|report| report.sign.is_some());
         Some(if sign {
@@ -250,7 +250,7 @@ impl Work<'_> {
         let reports = &self.member.desk.hurt;
         let sign = reports
             .iter()
-            .any(|report| report.sign.is_some() && report.withholds_all(self.scene.now));
+            .any(|report| report.sign.is_some() && report.withholds_all(self.view.now));
         Advice {
             reason: if sign {
                 Reason::WarningSign
@@ -262,13 +262,13 @@ impl Work<'_> {
     }
 
     fn bell_is_held(&self) -> bool {
-        let waits = self.scene.bell.map(|bell| bell.exercise.as_str());
+        let waits = self.view.bell.map(|bell| bell.exercise.as_str());
         let rung = self.member.desk.rung.as_ref();
         let names = waits
             .into_iter()
             .chain(rung.map(|rung| rung.exercise.as_str()));
         names
-            .filter_map(|name| self.scene.catalogue().named(name))
+            .filter_map(|name| self.view.catalogue().named(name))
             .any(|id| self.is_held(id))
     }
 
@@ -277,14 +277,14 @@ impl Work<'_> {
     pub(super) fn stop_cards(&mut self) {
         let cards: Vec<(String, Card)> = self.member.desk.cards.clone().into_iter().collect();
         for (name, card) in cards {
-            let Some(id) = self.scene.catalogue().named(&name) else {
+            let Some(id) = self.view.catalogue().named(&name) else {
                 continue;
             };
             let told = |one: &Outgoing| match one {
                 Outgoing::Reply(reply) | Outgoing::Update(reply) => reply.id == card.reply,
                 Outgoing::Mark(_) => false,
             };
-            let current = card.day == self.scene.today() && self.at_hand() == Some(id);
+            let current = card.day == self.view.today() && self.at_hand() == Some(id);
             if self.out.iter().any(told) || !(self.is_held(id) || current) {
                 continue;
             }
@@ -341,7 +341,7 @@ impl Work<'_> {
         self.close_hurt_question();
         if yes {
             self.take(Report {
-                at: self.scene.now,
+                at: self.view.now,
                 ..asked.report
             });
             self.stop_cards();
@@ -367,12 +367,12 @@ impl Work<'_> {
             self.member.desk.hurt.iter().rev().find(|report| {
                 report.denied.is_none() && Some(report.number) != self.fresh_report
             })?;
-        (self.scene.now - last.at <= TAKEN_BACK_WITHIN).then_some(last)
+        (self.view.now - last.at <= TAKEN_BACK_WITHIN).then_some(last)
     }
 
     /// The member says that a report was none; that is kept, and coaches are told.
     pub(super) fn take_back_report(&mut self, number: u32) {
-        let now = self.scene.now;
+        let now = self.view.now;
         let fresh = |report: &&mut Report| {
             report.number == number
                 && report.denied.is_none()
@@ -397,7 +397,7 @@ impl Work<'_> {
 
     /// Shows cards of today anew that only this report held.
     fn free_cards(&mut self, report: &Report) {
-        let today = self.scene.today();
+        let today = self.view.today();
         let cards = self.member.desk.cards.clone().into_iter();
         let cards: Vec<(String, Card)> = cards.filter(|(_, card)| card.day == today).collect();
         let held = Report {
@@ -405,11 +405,11 @@ impl Work<'_> {
             ..report.clone()
         };
         for (name, card) in cards {
-            let Some(id) = self.scene.catalogue().named(&name) else {
+            let Some(id) = self.view.catalogue().named(&name) else {
                 continue;
             };
-            let of = self.scene.catalogue().exercise(id);
-            if held.withholds(of, self.scene.now) && !self.is_held(id) {
+            let of = self.view.catalogue().exercise(id);
+            if held.withholds(of, self.view.now) && !self.is_held(id) {
                 self.show_on(id, card);
             }
         }
@@ -418,7 +418,7 @@ impl Work<'_> {
     // What belongs to a licensed professional.
 
     fn note_caution(&mut self, caution: Caution, asked: bool) {
-        let (word, at) = (caution.word().to_owned(), self.scene.now);
+        let (word, at) = (caution.word().to_owned(), self.view.now);
         let cautions = &mut self.member.desk.cautions;
         cautions.retain(|told| told.caution != word);
         cautions.push(CautionTold { caution: word, at });
@@ -436,7 +436,7 @@ impl Work<'_> {
 
     /// The line under loads that take no account of what the member told.
     pub(super) fn not_tailored(&self) -> Option<String> {
-        let now = self.scene.now;
+        let now = self.view.now;
         let told = self.member.desk.cautions.iter();
         let cautions: Vec<Caution> = told
             .filter_map(|told| {

@@ -10,11 +10,11 @@ use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use chrono::{DateTime, Duration, NaiveDate, Utc};
 
 use super::bests::BestsData;
-use super::case::{Loaded, Source};
 use super::checkpoint::{CheckpointChange, Cuts};
+use super::intent::{Loaded, Source};
 use super::reply::{File, Outgoing, Reply};
-use super::scene::Scene;
 use super::state::{FiledSet, Member};
+use super::view::View;
 use super::words;
 use super::words::own_data::{self, LineFault};
 use super::work::{Work, learn_all, merged};
@@ -77,8 +77,8 @@ pub struct Taken {
 
 /// What is to be filed of a log. `loaded` holds the team's members, and the logs of those whom it names.
 #[must_use]
-pub fn take(scene: &Scene, source: &Source, loaded: &Loaded, log: &Log) -> Taken {
-    let mut work = Work::new(scene, source, loaded);
+pub fn take(view: &View, source: &Source, loaded: &Loaded, log: &Log) -> Taken {
+    let mut work = Work::new(view, source, loaded);
     let sets = work.take_over(log);
     Taken {
         sets,
@@ -105,11 +105,11 @@ pub struct Learned {
     pub checkpoints: CheckpointChange,
 }
 
-/// Learns the log of the scene's member anew, with new sets in it.
+/// Learns the log of the view's member anew, with new sets in it.
 #[must_use]
-pub fn learn(scene: &Scene, before: &[FiledSet], sets: Vec<FiledSet>) -> Learned {
+pub fn learn(view: &View, before: &[FiledSet], sets: Vec<FiledSet>) -> Learned {
     let new = numbered(sets, before);
-    let learned = learn_all(&merged(before, &new, &[]), before, scene);
+    let learned = learn_all(&merged(before, &new, &[]), before, view);
     let otherwise: HashSet<_> = learned.judged.iter().map(|(id, _)| *id).collect();
     let (stored, filed): (Vec<FiledSet>, Vec<FiledSet>) = learned
         .log
@@ -359,30 +359,30 @@ impl<'a> Taking<'a> {
     }
 
     fn exercise(&mut self, name: &str) -> Result<ExerciseId, String> {
-        let scene = self.work.scene;
+        let view = self.work.view;
         let low = name.to_lowercase();
-        let names = scene.reader.names();
-        let find = || scene.catalogue().named(&low).or_else(|| names.named(&low));
+        let names = view.reader.names();
+        let find = || view.catalogue().named(&low).or_else(|| names.named(&low));
         let found = *self.exercises.entry(low.clone()).or_insert_with(find);
         found.ok_or_else(|| {
-            let nearest = names.nearest(&low, scene.catalogue());
-            let nearest: Vec<&str> = nearest.iter().map(|&id| scene.name_of(id)).collect();
+            let nearest = names.nearest(&low, view.catalogue());
+            let nearest: Vec<&str> = nearest.iter().map(|&id| view.name_of(id)).collect();
             own_data::no_exercise(name, &nearest)
         })
     }
 
     fn load(&self, entry: &Entry, member: &Member, exercise: ExerciseId) -> Result<Load, String> {
-        let scene = Scene {
+        let view = View {
             member,
-            ..self.work.scene.clone()
+            ..self.work.view.clone()
         };
-        let unit = entry.unit.unwrap_or_else(|| scene.unit());
+        let unit = entry.unit.unwrap_or_else(|| view.unit());
         let amount = entry.load.unwrap_or(0.0);
         let mass = Mass::new(amount, unit)
             .ok()
             .filter(|&mass| mass <= HEAVIEST);
         let mass = mass.ok_or_else(|| own_data::NO_LOAD.to_owned())?;
-        let usual = scene.catalogue().exercise(exercise).basis;
+        let usual = view.catalogue().exercise(exercise).basis;
         let basis = match (entry.basis, usual, mass == Mass::ZERO) {
             (Some(basis), _, _) => basis,
             (None, Basis::Body, false) => Basis::Added,
@@ -403,7 +403,7 @@ impl<'a> Taking<'a> {
         entry: &Entry,
         member: &Member,
     ) -> Result<(DateTime<Utc>, NaiveDate), String> {
-        let calendar = self.work.scene.calendar;
+        let calendar = self.work.view.calendar;
         let (at, day) = match entry.when {
             When::At(at) => {
                 let at = at.to_utc();
@@ -417,7 +417,7 @@ impl<'a> Taking<'a> {
             }
         };
         // A day without times may be today, before noon.
-        if day > self.work.scene.today() || (entry.timed && at > self.work.scene.now) {
+        if day > self.work.view.today() || (entry.timed && at > self.work.view.now) {
             return Err(own_data::TO_COME.to_owned());
         }
         if at < DateTime::UNIX_EPOCH {
@@ -428,12 +428,12 @@ impl<'a> Taking<'a> {
 
     /// Keeps in mind what is unlikely.
     fn doubt(&mut self, entry: &Entry, member: &Member, filed: &FiledSet) {
-        let scene = Scene {
+        let view = View {
             member,
-            ..self.work.scene.clone()
+            ..self.work.view.clone()
         };
-        let exercise = scene.catalogue().exercise(filed.set.exercise);
-        if guard::judge(&filed.set, exercise, scene.body_mass(), None) != Verdict::Plausible {
+        let exercise = view.catalogue().exercise(filed.set.exercise);
+        if guard::judge(&filed.set, exercise, view.body_mass(), None) != Verdict::Plausible {
             self.unlikely.push(LineFault {
                 line: entry.line,
                 what: own_data::unlikely(&exercise.name, &words::set(&filed.set)),

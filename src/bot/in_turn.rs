@@ -222,7 +222,7 @@ impl Work<'_> {
     pub(super) fn when_in_turn(&self, exercise: ExerciseId) -> Option<String> {
         let round = self.round().filter(|round| round.holds(exercise))?;
         if exercise != round.next {
-            let before = self.scene.name_of(round.before(exercise)?);
+            let before = self.view.name_of(round.before(exercise)?);
             return Some(words::in_turn::after(before));
         }
         if !round.is_closed {
@@ -239,7 +239,7 @@ impl Work<'_> {
         let seconds = |time: Duration| u32::try_from(time.num_seconds()).unwrap_or(0);
         Some((
             seconds(go - round.ended),
-            seconds(self.scene.now - round.ended),
+            seconds(self.view.now - round.ended),
         ))
     }
 
@@ -249,7 +249,7 @@ impl Work<'_> {
         if self.run(round.next).is_empty() || round.next == exercise {
             return None;
         }
-        let name = self.scene.name_of(round.next);
+        let name = self.view.name_of(round.next);
         let advice = self.advise_in_turn(round.next);
         if !round.is_closed {
             return Some(words::in_turn::go_on(name, &advice));
@@ -269,8 +269,8 @@ impl Work<'_> {
             return;
         }
         for other in round.members.iter().copied() {
-            let name = self.scene.name_of(other);
-            let stands = self.scene.card(name, &self.source.channel).is_some();
+            let name = self.view.name_of(other);
+            let stands = self.view.card(name, &self.source.channel).is_some();
             if stands && !shown.contains(&other) {
                 let advice = self.advise_in_turn(other);
                 self.show(&advice, &[]);

@@ -24,7 +24,7 @@ impl Work<'_> {
             Some(which) => self.named_among(&open, which),
         };
         if meant.is_empty() && (which.is_some() || other.desk.cautions.is_empty()) {
-            self.tell(words::hurt::which(&other.name, &open, self.scene));
+            self.tell(words::hurt::which(&other.name, &open, self.view));
             return;
         }
         let numbers: Vec<u32> = meant.iter().map(|report| report.number).collect();
@@ -37,7 +37,7 @@ impl Work<'_> {
             self.lift(other.clone(), &numbers, which.is_none());
             return;
         }
-        let text = words::hurt::seen_by_doctor(&other.name, &signs, self.scene);
+        let text = words::hurt::seen_by_doctor(&other.name, &signs, self.view);
         let asked = match which {
             None => Vec::new(),
             Some(_) => numbers,
@@ -77,12 +77,12 @@ impl Work<'_> {
             .into_iter()
             .map(|place| place.area)
             .collect();
-        let exercise = self.scene.reader.names().named(&which);
-        let exercise = exercise.map(|id| self.scene.catalogue().exercise(id));
+        let exercise = self.view.reader.names().named(&which);
+        let exercise = exercise.map(|id| self.view.catalogue().exercise(id));
         let is_meant = |report: &&&Report| {
             report.areas().any(|area| areas.contains(&area))
                 || exercise.is_some_and(|exercise| {
-                    report.sign.is_none() && report.withholds(exercise, self.scene.now)
+                    report.sign.is_none() && report.withholds(exercise, self.view.now)
                 })
                 || report.sign.as_deref() == Some(which.as_str())
                 || report.words.to_lowercase().contains(&which)
@@ -102,15 +102,15 @@ impl Work<'_> {
         let asked: Vec<Report> = other.desk.hurt.iter().filter(asked).cloned().collect();
         let signs = asked.iter().filter(|report| report.sign.is_some());
         let notes: Vec<String> = signs
-            .map(|report| words::hurt::doctors_word(report, cleared, self.scene))
+            .map(|report| words::hurt::doctors_word(report, cleared, self.view))
             .collect();
         if notes.is_empty() {
-            self.tell(words::hurt::which(&other.name, &[], self.scene));
+            self.tell(words::hurt::which(&other.name, &[], self.view));
             return;
         }
         for text in notes {
             let by = self.member.author.clone();
-            let day = self.scene.today();
+            let day = self.view.today();
             let number = Note::next_number(&other.desk.notes);
             other.desk.notes.push(Note {
                 day,
@@ -134,7 +134,7 @@ impl Work<'_> {
     /// Lifts these reports of a member, and with all of them what the member told that belongs to a
     /// licensed professional.
     fn lift(&mut self, mut other: Member, numbers: &[u32], all: bool) {
-        let now = self.scene.now;
+        let now = self.view.now;
         let desk = &mut other.desk;
         let reports = std::mem::take(&mut desk.hurt);
         for report in reports {

@@ -2,11 +2,11 @@
 
 use serde_json::{Value, json};
 
-use super::case::WEEKS_BEFORE;
 use super::figure::{self, Figure};
+use super::intent::WEEKS_BEFORE;
 use super::reply::{File, Outgoing, Reply};
-use super::scene::{Scene, rack_of};
 use super::state::{FiledSet, RackData};
+use super::view::{View, rack_of};
 use super::words;
 use super::work::Work;
 use crate::domain::calendar::Week;
@@ -67,7 +67,7 @@ impl Work<'_> {
     pub(super) fn next(&mut self, exercise: Option<&str>, why: bool) {
         let exercise = match exercise {
             None => self.at_hand(),
-            Some(name) => match self.scene.reader.names().named(name) {
+            Some(name) => match self.view.reader.names().named(name) {
                 Some(exercise) => Some(exercise),
                 None => {
                     self.tell(words::unknown_exercise(name));
@@ -97,15 +97,15 @@ impl Work<'_> {
         let Some(belief) = self.model.beliefs.get(&exercise) else {
             return words::NO_NUMBERS.to_owned();
         };
-        let lifter = self.scene.lifter();
-        let population = lifter.population(self.scene.catalogue().exercise(exercise));
+        let lifter = self.view.lifter();
+        let population = lifter.population(self.view.catalogue().exercise(exercise));
         let change = course(belief, &self.model.condition, &population).change;
         let strength = words::numbers_behind(
-            self.scene.name_of(exercise),
+            self.view.name_of(exercise),
             belief.sets(),
             belief.one_rm(),
             change,
-            self.scene.unit(),
+            self.view.unit(),
         );
         match self.ask(exercise, |ask| grounds(ask, advice)) {
             Some(grounds) => format!("{strength}\n{}", words::grounds(&grounds, advice)),
@@ -116,7 +116,7 @@ impl Work<'_> {
     /// What the maximum was held to be, day by day.
     fn lift_picture(&self, exercise: ExerciseId) -> Option<File> {
         let log = self.loaded.history.iter().map(|filed| &filed.set);
-        let figure = figure::lift(exercise, log, &self.scene.lifter(), self.scene.unit());
+        let figure = figure::lift(exercise, log, &self.view.lifter(), self.view.unit());
         figure.map(Figure::into_file)
     }
 
@@ -137,26 +137,26 @@ impl Work<'_> {
         if let Some(unit) = unit {
             self.member.profile.unit = Some(unit.symbol().to_owned());
         }
-        let unit = unit.unwrap_or_else(|| self.scene.unit());
+        let unit = unit.unwrap_or_else(|| self.view.unit());
         self.tell(words::unit(unit));
     }
 
     fn bodyweight(&mut self, mass: Option<Amount>) {
         let Some(stated) = mass else {
-            let text = self.scene.body_mass().map_or_else(
+            let text = self.view.body_mass().map_or_else(
                 || words::NO_BODY_MASS.to_owned(),
-                |mass| words::body_mass(mass, self.scene.unit()),
+                |mass| words::body_mass(mass, self.view.unit()),
             );
             self.tell(text);
             return;
         };
-        let unit = stated.unit.unwrap_or_else(|| self.scene.unit());
+        let unit = stated.unit.unwrap_or_else(|| self.view.unit());
         let plausible = |mass: &Mass| (LIGHTEST_BODY..=HEAVIEST_BODY).contains(mass);
         let Some(mass) = Mass::new(stated.value, unit).ok().filter(plausible) else {
             self.tell(words::UNLIKELY_BODY_MASS);
             return;
         };
-        let today = self.scene.today();
+        let today = self.view.today();
         let profile = &mut self.member.profile;
         profile.body_mass = Some(mass.tenth_micrograms());
         profile.masses.insert(today, mass.tenth_micrograms());
@@ -169,7 +169,7 @@ impl Work<'_> {
 
     fn experience(&mut self, months: Option<u32>) {
         if let Some(months) = months {
-            self.member.profile.experience = Some((months, self.scene.today()));
+            self.member.profile.experience = Some((months, self.view.today()));
             self.relearn_if_any();
         }
         let stated = self.member.profile.experience.map(|(months, _)| months);
@@ -193,7 +193,7 @@ impl Work<'_> {
                 let name = words::place(self.member.profile.place.as_deref());
                 let rack = self.member.profile.rack.as_ref();
                 let rack = rack.and_then(|data| rack_of(data).ok());
-                let rack = rack.unwrap_or_else(|| Rack::usual(self.scene.unit()));
+                let rack = rack.unwrap_or_else(|| Rack::usual(self.view.unit()));
                 self.tell(format!("{name} {}", words::rack(&rack)));
                 return;
             }
@@ -201,12 +201,12 @@ impl Work<'_> {
             return;
         }
         let own = self.member.profile.rack.clone();
-        let mut data = own.unwrap_or_else(|| unchanged(self.scene.unit()));
-        change(&mut data, command, self.scene.unit());
+        let mut data = own.unwrap_or_else(|| unchanged(self.view.unit()));
+        change(&mut data, command, self.view.unit());
         match rack_of(&data) {
             Ok(rack) => {
                 self.tell(words::rack(&rack));
-                let usual = data == unchanged(self.scene.unit());
+                let usual = data == unchanged(self.view.unit());
                 self.member.profile.rack = (!usual).then_some(data);
             }
             Err(fault) => self.tell(words::no_rack(&fault)),
@@ -236,32 +236,32 @@ impl Work<'_> {
     // The week.
 
     pub(super) fn answer_week(&mut self) {
-        let tally = self.tally(self.scene);
-        let week = self.scene.calendar.week_of(self.scene.today());
-        let before = self.weeks_before(self.scene, week);
-        let figure = figure::week(None, week, &tally, &before, self.scene.catalogue());
+        let tally = self.tally(self.view);
+        let week = self.view.calendar.week_of(self.view.today());
+        let before = self.weeks_before(self.view, week);
+        let figure = figure::week(None, week, &tally, &before, self.view.catalogue());
         self.say_week(words::YOUR_WEEK, &tally, &[], vec![figure.into_file()]);
     }
 
     /// What the last weeks before came to, of whomever the loaded days are, the oldest first.
-    pub(super) fn weeks_before(&self, scene: &Scene, week: Week) -> Vec<WeeklyVolume> {
+    pub(super) fn weeks_before(&self, view: &View, week: Week) -> Vec<WeeklyVolume> {
         let ago = (1..=WEEKS_BEFORE).rev().map(chrono::Duration::weeks);
         ago.map(|ago| {
-            let week = self.scene.calendar.week_of(week.first_day() - ago);
+            let week = self.view.calendar.week_of(week.first_day() - ago);
             let days = self.loaded.days.iter();
             let days: Vec<&FiledSet> = days.filter(|f| week.contains(f.set.day)).collect();
-            self.tally_of(scene, &days, week)
+            self.tally_of(view, &days, week)
         })
         .collect()
     }
 
     pub(super) fn answer_volume(&mut self, muscles: &[MuscleId]) {
-        let tally = self.tally(self.scene);
+        let tally = self.tally(self.view);
         self.say_week(words::YOUR_WEEK, &tally, muscles, Vec::new());
     }
 
     fn volume(&mut self, muscle: Option<&str>) {
-        let catalogue = self.scene.catalogue();
+        let catalogue = self.view.catalogue();
         let muscles: Vec<MuscleId> = muscle
             .into_iter()
             .flat_map(|name| catalogue.muscles_named(name))
@@ -278,21 +278,21 @@ impl Work<'_> {
     /// The sets of the week among those loaded, and those of it that this event filed, as the status
     /// of the member they are of has it. Effort that was not stated was judged by the belief when
     /// the set was learned.
-    pub(super) fn tally(&self, scene: &Scene) -> WeeklyVolume {
-        let (week, days) = self.days_of_this_week(scene);
-        self.tally_of(scene, &days, week)
+    pub(super) fn tally(&self, view: &View) -> WeeklyVolume {
+        let (week, days) = self.days_of_this_week(view);
+        self.tally_of(view, &days, week)
     }
 
     /// The same against the published bands and those of the coach alone.
-    pub(super) fn tally_in_bands(&self, scene: &Scene) -> WeeklyVolume {
-        let (week, days) = self.days_of_this_week(scene);
-        let mut tally = self.added_up(scene, &days);
-        self.held_by(scene.member, week).put_bands(&mut tally);
+    pub(super) fn tally_in_bands(&self, view: &View) -> WeeklyVolume {
+        let (week, days) = self.days_of_this_week(view);
+        let mut tally = self.added_up(view, &days);
+        self.held_by(view.member, week).put_bands(&mut tally);
         tally
     }
 
-    fn days_of_this_week(&self, scene: &Scene) -> (Week, Vec<&FiledSet>) {
-        let week = scene.calendar.week_of(scene.today());
+    fn days_of_this_week(&self, view: &View) -> (Week, Vec<&FiledSet>) {
+        let week = view.calendar.week_of(view.today());
         let new = self
             .filed_now()
             .filter(|filed| week.contains(filed.set.day));
@@ -300,21 +300,21 @@ impl Work<'_> {
         (week, in_week.chain(new).collect())
     }
 
-    fn added_up(&self, scene: &Scene, sets: &[&FiledSet]) -> WeeklyVolume {
+    fn added_up(&self, view: &View, sets: &[&FiledSet]) -> WeeklyVolume {
         let judged = sets.iter().map(|filed| (&filed.set, filed.judged));
-        week::tally(judged, self.scene.catalogue(), scene.status())
+        week::tally(judged, self.view.catalogue(), view.status())
     }
 
     /// What sets of a week add up to, as the status and the aims of the member have it.
-    pub(super) fn tally_of(&self, scene: &Scene, sets: &[&FiledSet], week: Week) -> WeeklyVolume {
-        let mut tally = self.added_up(scene, sets);
+    pub(super) fn tally_of(&self, view: &View, sets: &[&FiledSet], week: Week) -> WeeklyVolume {
+        let mut tally = self.added_up(view, sets);
         let done = done_by_exercise(sets.iter().map(|filed| &filed.set));
-        self.held_by(scene.member, week).put_aims(
+        self.held_by(view.member, week).put_aims(
             &mut tally,
-            &self.sessions_of(scene.member, week),
+            &self.sessions_of(view.member, week),
             &done,
-            week.last_day() < self.scene.today(),
-            self.scene.catalogue(),
+            week.last_day() < self.view.today(),
+            self.view.catalogue(),
         );
         tally
     }
@@ -327,13 +327,13 @@ impl Work<'_> {
         muscles: &[MuscleId],
         files: Vec<File>,
     ) {
-        let week = self.scene.calendar.week_of(self.scene.today());
-        let mut text = words::week(title, week, tally, self.scene.catalogue(), muscles);
-        let (_, days) = self.days_of_this_week(self.scene);
-        if let Some(line) = self.plan_line(self.scene.member, week, &days) {
+        let week = self.view.calendar.week_of(self.view.today());
+        let mut text = words::week(title, week, tally, self.view.catalogue(), muscles);
+        let (_, days) = self.days_of_this_week(self.view);
+        if let Some(line) = self.plan_line(self.view.member, week, &days) {
             text.push_str(&format!("\n{line}"));
         }
-        let data = week_data(self.scene, week, tally);
+        let data = week_data(self.view, week, tally);
         let reply = Reply {
             text,
             private: true,
@@ -346,13 +346,13 @@ impl Work<'_> {
 }
 
 /// The numbers behind a week, as the pipe has them.
-pub(super) fn week_data(scene: &Scene, week: Week, tally: &WeeklyVolume) -> Value {
+pub(super) fn week_data(view: &View, week: Week, tally: &WeeklyVolume) -> Value {
     let muscles: Vec<Value> = tally
         .muscles
         .iter()
         .map(|line| {
             json!({
-                "muscle": scene.catalogue().muscle(line.muscle).name,
+                "muscle": view.catalogue().muscle(line.muscle).name,
                 "counted": line.counted,
                 "direct": line.direct,
                 "low": line.band.low,

@@ -11,7 +11,6 @@ mod ask;
 mod attention;
 pub mod bests;
 pub mod button;
-pub mod case;
 pub mod check;
 pub mod checkpoint;
 mod coach;
@@ -26,6 +25,7 @@ mod history;
 mod hurt;
 pub mod import;
 mod in_turn;
+pub mod intent;
 mod lift;
 mod member;
 mod notes;
@@ -38,7 +38,6 @@ pub mod prescription;
 pub mod reply;
 pub mod report;
 mod review;
-pub mod scene;
 mod session;
 pub mod state;
 mod summary;
@@ -47,6 +46,7 @@ mod team;
 pub mod team_week;
 mod templates;
 mod usual;
+pub mod view;
 pub mod words;
 mod work;
 
@@ -54,11 +54,11 @@ pub use advise::LATEST_BELL;
 pub use work::Outcome;
 
 use button::ButtonId;
-use case::{Intent, Loaded, Source};
 use file_sets::Post;
+use intent::{Intent, Loaded, Source};
 use reply::Sign;
-use scene::Scene;
 use state::Pending;
+use view::View;
 use work::Work;
 
 use crate::domain::mass::Unit;
@@ -69,43 +69,43 @@ use crate::domain::mass::Unit;
 /// deletion is about.
 #[must_use]
 pub fn decide(
-    scene: &Scene,
+    view: &View,
     source: &Source,
     intent: &Intent,
     loaded: &Loaded,
     text: &str,
     subject: Option<&str>,
 ) -> Outcome {
-    let Some(unit) = unit_shown(scene, intent) else {
-        let mut work = Work::new(scene, source, loaded);
+    let Some(unit) = unit_shown(view, intent) else {
+        let mut work = Work::new(view, source, loaded);
         carry(&mut work, intent, text, subject);
         return work.finish();
     };
-    let mut member = scene.member.clone();
+    let mut member = view.member.clone();
     member.profile.unit = Some(unit.symbol().to_owned());
-    let scene = Scene {
+    let view = View {
         member: &member,
-        ..scene.clone()
+        ..view.clone()
     };
-    let mut work = Work::new(&scene, source, loaded);
+    let mut work = Work::new(&view, source, loaded);
     carry(&mut work, intent, text, subject);
     work.tell(words::unit_shown(unit));
     work.finish()
 }
 
 /// The unit that a member who chose none trains in: the one that an unlikely load turned out to be in.
-fn unit_shown(scene: &Scene, intent: &Intent) -> Option<Unit> {
+fn unit_shown(view: &View, intent: &Intent) -> Option<Unit> {
     let Intent::Answered(_, answer, _) = intent else {
         return None;
     };
     let Some(ButtonId::Instead(_, _, unit)) = ButtonId::parse(answer) else {
         return None;
     };
-    (scene.member.profile.unit.is_none() && unit != scene.unit()).then_some(unit)
+    (view.member.profile.unit.is_none() && unit != view.unit()).then_some(unit)
 }
 
 fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
-    let (scene, source) = (work.scene, work.source);
+    let (view, source) = (work.view, work.source);
     match intent {
         Intent::Nothing => {}
         Intent::Named(exercise) => work.note_name(*exercise),
@@ -114,7 +114,7 @@ fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
             let post = Post {
                 message,
                 channel: &source.channel,
-                at: scene.now,
+                at: view.now,
                 text,
                 answers: &[],
             };
@@ -130,7 +130,7 @@ fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
         }
         Intent::Meant(place) => {
             let pending = work.member.desk.pending.remove(*place);
-            if let Some(reading) = case::reopened(scene, &pending) {
+            if let Some(reading) = intent::reopened(view, &pending) {
                 answered(work, &pending, &reading, true);
             }
         }

@@ -45,7 +45,7 @@ impl Work<'_> {
         };
         let mut notes = Note::numbered(std::mem::take(&mut other.desk.notes));
         let note = Note {
-            day: self.scene.today(),
+            day: self.view.today(),
             by: self.member.author.clone(),
             text: text.chars().take(LONGEST).collect(),
             number: Note::next_number(&notes),

@@ -23,7 +23,7 @@ const MOST_TAKEN_BACK: usize = 100;
 impl Work<'_> {
     /// Hands out everything that is kept of the member, for their eyes only.
     pub(super) fn export(&mut self) {
-        let day = self.scene.today();
+        let day = self.view.today();
         let history = &self.loaded.history;
         let entries: Vec<Entry> = history.iter().map(|filed| self.entry(filed)).collect();
         let file = |name: String, alt: String, content: Vec<u8>| File {
@@ -57,13 +57,13 @@ impl Work<'_> {
     /// A set as a line of the log.
     fn entry(&self, filed: &FiledSet) -> Entry {
         let set = &filed.set;
-        let zone = self.scene.calendar.zone;
+        let zone = self.view.calendar.zone;
         Entry {
             line: 0,
             member: self.member.name.clone(),
             when: When::At(set.at.with_timezone(&zone).fixed_offset()),
             timed: set.timed,
-            exercise: self.scene.name_of(set.exercise).to_owned(),
+            exercise: self.view.name_of(set.exercise).to_owned(),
             load: Some(set.load.mass.amount(set.load.unit)),
             unit: Some(set.load.unit),
             basis: Some(set.load.basis),
@@ -99,19 +99,19 @@ impl Work<'_> {
             .iter()
             .map(|(name, state)| learned(name, state))
             .collect();
-        let member = self.scene.member;
+        let member = self.view.member;
         // What coaches keep for themselves is theirs; that there is something is said.
         let mut desk = member.desk.clone();
         desk.notes.retain(|note| note.shared);
         let private_notes = member.desk.notes.len() - desk.notes.len();
-        let own = self.scene.team.settings.exercises.iter();
+        let own = self.view.team.settings.exercises.iter();
         let names: Vec<Value> = own
             .filter(|one| one.is_of(&member.author))
             .map(|one| json!({ "name": one.called, "exercise": one.is }))
             .collect();
         json!({
-            "written_at": instant(self.scene.now),
-            "team": self.scene.team.key,
+            "written_at": instant(self.view.now),
+            "team": self.view.team.key,
             "author": member.author,
             "name": member.name,
             "coach": member.coach,
@@ -119,7 +119,7 @@ impl Work<'_> {
             "open": desk,
             "names_of_own": names,
             "notes_for_coaches_alone": private_notes,
-            "bell": self.scene.bell,
+            "bell": self.view.bell,
             "sets": sets,
             "prescribed": prescribed,
             "learned": learned,
@@ -146,7 +146,7 @@ impl Work<'_> {
             "timed": set.timed,
             "day": set.day,
             "order_in_day": filed.order,
-            "exercise": self.scene.name_of(set.exercise),
+            "exercise": self.view.name_of(set.exercise),
             "load": set.load.mass.amount(set.load.unit),
             "unit": set.load.unit.symbol(),
             "basis": set.load.basis.word(),
@@ -168,7 +168,7 @@ impl Work<'_> {
     /// Erases everything of the member; asks first.
     pub(super) fn forget(&mut self, sure: bool) {
         let asked = self.member.desk.forget.take();
-        let fresh = asked.is_some_and(|asked| self.scene.now - asked.at <= FORGET_WITHIN);
+        let fresh = asked.is_some_and(|asked| self.view.now - asked.at <= FORGET_WITHIN);
         if sure && fresh {
             self.forget_all();
         } else {
@@ -189,7 +189,7 @@ impl Work<'_> {
         self.member.desk.forget = Some(ForgetAsked {
             reply: reply.id.clone(),
             channel: reply.channel.clone(),
-            at: self.scene.now,
+            at: self.view.now,
         });
         self.out.push(Outgoing::Reply(reply));
     }
@@ -211,9 +211,9 @@ impl Work<'_> {
             };
             self.out.push(Outgoing::Update(reply));
         }
-        let author = &self.scene.member.author;
+        let author = &self.view.member.author;
         let others = self.loaded.members.iter();
-        let others = others.filter(|member| member.id != self.scene.member.id);
+        let others = others.filter(|member| member.id != self.view.member.id);
         let unsigned: Vec<Change> = others
             .filter_map(|member| without_signature(member, author))
             .map(|member| Change::Member(Box::new(member)))
@@ -241,7 +241,7 @@ impl Work<'_> {
                 _ => {}
             }
         }
-        let rung = self.scene.member.desk.rung.iter();
+        let rung = self.view.member.desk.rung.iter();
         standing.extend(rung.map(|rung| (rung.reply.clone(), rung.channel.clone())));
         standing.reverse();
         standing.truncate(MOST_TAKEN_BACK);

@@ -6,11 +6,11 @@
 //! stored like any others, and whoever else is in the team does not get it as a name.
 
 use super::button::ButtonId;
-use super::case::Intent;
+use super::intent::Intent;
 use super::parts;
 use super::reply::{Outgoing, Reply};
-use super::scene::Scene;
 use super::state::{Change, FiledSet, Member, OwnExercise, TeamSettings};
+use super::view::View;
 use super::words;
 use super::words::own_names as said;
 use super::work::{Work, learn_all, merged};
@@ -25,46 +25,45 @@ const MOST_NAMES: usize = 40;
 const OFFERED: usize = 3;
 
 /// What a message asks about names of one's own: to keep one, or what one stands for.
-pub(super) fn intent(scene: &Scene, text: &str) -> Option<Intent> {
+pub(super) fn intent(view: &View, text: &str) -> Option<Intent> {
     if let Some(given) = own_name::given(text) {
-        let asked = lacks_exercise(scene, &given.name);
+        let asked = lacks_exercise(view, &given.name);
         if asked.is_none() && !given.of_exercise {
             return None;
         }
-        let named = scene.reader.names().named(&given.name);
-        let own = scene.team.settings.exercises.iter();
-        let mut own = own.filter(|one| one.is_of(&scene.member.author));
+        let named = view.reader.names().named(&given.name);
+        let own = view.team.settings.exercises.iter();
+        let mut own = own.filter(|one| one.is_of(&view.member.author));
         return match (named, asked) {
             // Its answer, also where the name was kept just now.
             (Some(_), Some(place)) => {
                 let button = ButtonId::Own(given.name).to_string();
-                Some(super::case::question_press(scene, place, &button))
+                Some(super::intent::question_press(view, place, &button))
             }
             (Some(_), None) if own.any(|one| one.called == given.name) => {
                 Some(Intent::NameKept(given.name))
             }
             (Some(exercise), None) => Some(Intent::Named(exercise)),
-            (None, _) if own_name::is_free(&given.name, scene.reader) => {
+            (None, _) if own_name::is_free(&given.name, view.reader) => {
                 Some(Intent::KeepName(given.name))
             }
             (None, _) => None,
         };
     }
-    let own = scene.team.settings.exercises.iter();
-    let meant = own
-        .filter(|one| one.by.is_some() && (scene.member.coach || one.is_of(&scene.member.author)));
+    let own = view.team.settings.exercises.iter();
+    let meant =
+        own.filter(|one| one.by.is_some() && (view.member.coach || one.is_of(&view.member.author)));
     let names = meant.map(|one| one.called.as_str());
-    own_name::mapping(text, names, scene.reader)
-        .map(|mapping| Intent::MapName(whose(scene, mapping)))
+    own_name::mapping(text, names, view.reader).map(|mapping| Intent::MapName(whose(view, mapping)))
 }
 
 /// The place of the open question which exercise a set was of; also where it is answered by now, since
 /// this name was kept.
-fn lacks_exercise(scene: &Scene, name: &str) -> Option<usize> {
-    let place = super::case::fresh_question(scene)?;
-    let pending = scene.member.desk.pending.get(place)?;
-    let reading = super::case::reopened(scene, pending).filter(|_| !pending.confirm)?;
-    let named = scene.reader.names().named(name);
+fn lacks_exercise(view: &View, name: &str) -> Option<usize> {
+    let place = super::intent::fresh_question(view)?;
+    let pending = view.member.desk.pending.get(place)?;
+    let reading = super::intent::reopened(view, pending).filter(|_| !pending.confirm)?;
+    let named = view.reader.names().named(name);
     let is_of_name = reading.sets.iter().any(|set| Some(set.exercise) == named);
     let lacks = match &reading.unclear {
         Some(unclear) => unclear.needs.first() == Some(&Need::Exercise),
@@ -75,15 +74,15 @@ fn lacks_exercise(scene: &Scene, name: &str) -> Option<usize> {
 
 /// Finds whose exercise name a mapping means: the member it names, else the speaker if they have that
 /// name, else the only member who has it.
-pub(super) fn whose(scene: &Scene, mapping: Mapping) -> Mapping {
-    let own = scene.team.settings.exercises.iter();
+pub(super) fn whose(view: &View, mapping: Mapping) -> Mapping {
+    let own = view.team.settings.exercises.iter();
     let own = own.filter(|one| one.called == mapping.name);
     let owners: Vec<&str> = own.filter_map(|one| one.by.as_deref()).collect();
-    let author = scene.member.author.as_str();
+    let author = view.member.author.as_str();
     let of = match (mapping.of, owners.as_slice()) {
         (Some(of), _) => Some(of),
         (None, owners) if owners.contains(&author) => Some(author.to_lowercase()),
-        (None, [only]) if scene.member.coach => Some(only.to_lowercase()),
+        (None, [only]) if view.member.coach => Some(only.to_lowercase()),
         _ => None,
     };
     Mapping { of, ..mapping }
@@ -92,19 +91,19 @@ pub(super) fn whose(scene: &Scene, mapping: Mapping) -> Mapping {
 impl Work<'_> {
     /// Keeps a name: what follows from that is decided anew, with the name.
     pub(super) fn keep_name(&mut self, name: &str) {
-        let scene = self.scene;
-        let author = &scene.member.author;
-        let mut settings = scene.team.settings.clone();
+        let view = self.view;
+        let author = &view.member.author;
+        let mut settings = view.team.settings.clone();
         let own = settings.exercises.iter().filter(|one| one.is_of(author));
         if own.count() >= MOST_NAMES {
             self.tell(said::TOO_MANY);
             return;
         }
         let is_taken = |name: &str| {
-            scene.catalogue().named(name).is_some()
+            view.catalogue().named(name).is_some()
                 || settings.exercises.iter().any(|one| one.name == name)
         };
-        let shown = words::shown_name(&scene.member.name).to_lowercase();
+        let shown = words::shown_name(&view.member.name).to_lowercase();
         let others = (2..100).map(|n| format!("{name} ({shown} {n})"));
         let mut canonical = [name.to_owned(), format!("{name} ({shown})")]
             .into_iter()
@@ -124,13 +123,13 @@ impl Work<'_> {
 
     /// Says that a name is kept, with exercises that it may stand for; sets that follow are of it.
     pub(super) fn name_kept(&mut self, name: &str, goes_on: bool) {
-        let scene = self.scene;
-        let own = scene.team.settings.exercises.iter();
-        let own = own.filter(|one| one.is_of(&scene.member.author));
+        let view = self.view;
+        let own = view.team.settings.exercises.iter();
+        let own = own.filter(|one| one.is_of(&view.member.author));
         let Some(own) = own.into_iter().find(|one| one.called == name) else {
             return;
         };
-        if let Some(exercise) = scene.catalogue().named(&own.name).filter(|_| goes_on) {
+        if let Some(exercise) = view.catalogue().named(&own.name).filter(|_| goes_on) {
             self.note_name(exercise);
         }
         if let Some(is) = &own.is {
@@ -139,7 +138,7 @@ impl Work<'_> {
         }
         let likely = self.likely(name);
         let button = |&exercise: &ExerciseId| {
-            let is = scene.name_of(exercise);
+            let is = view.name_of(exercise);
             ButtonId::Maps(own.name.clone(), is.to_owned()).labelled(is)
         };
         let reply = Reply {
@@ -153,9 +152,9 @@ impl Work<'_> {
 
     /// Exercises that a name may stand for: what was done last, then those with a name like it.
     fn likely(&self, name: &str) -> Vec<ExerciseId> {
-        let catalogue = self.scene.catalogue();
+        let catalogue = self.view.catalogue();
         let mut likely: Vec<ExerciseId> = self.at_hand().into_iter().collect();
-        likely.extend(self.scene.reader.names().nearest(name, catalogue));
+        likely.extend(self.view.reader.names().nearest(name, catalogue));
         let mut seen = Vec::new();
         likely.retain(|exercise| {
             let is_new = !seen.contains(exercise);
@@ -184,7 +183,7 @@ impl Work<'_> {
         if !is_self && !self.is_coach() {
             return;
         }
-        let mut settings = self.scene.team.settings.clone();
+        let mut settings = self.view.team.settings.clone();
         let own = settings.exercises.iter_mut();
         let mut own = own.filter(|one| one.is_of(&owner.author));
         let is_meant =
@@ -193,10 +192,10 @@ impl Work<'_> {
             self.tell(said::no_such_name(&mapping.name));
             return;
         };
-        let is = self.scene.name_of(mapping.exercise).to_owned();
+        let is = self.view.name_of(mapping.exercise).to_owned();
         let before = own.is.replace(is.clone());
         let (canonical, called) = (own.name.clone(), own.called.clone());
-        let from = self.scene.catalogue().named(&canonical);
+        let from = self.view.catalogue().named(&canonical);
         let count = match from.filter(|_| before.is_none()) {
             Some(from) => match self.go_along(&owner, from, mapping.exercise) {
                 Ok(count) => count,
@@ -224,7 +223,7 @@ impl Work<'_> {
 
     /// Who has a name of this kind, by shown names.
     fn owners(&self, name: &str) -> Vec<String> {
-        let own = self.scene.team.settings.exercises.iter();
+        let own = self.view.team.settings.exercises.iter();
         let own = own.filter(|one| one.called == name);
         let owner = |one: &OwnExercise| {
             let mut members = self.loaded.members.iter();
@@ -248,16 +247,16 @@ impl Work<'_> {
         let count = moved.len();
         let mut member = owner.clone();
         let desk = &mut member.desk;
-        let (old, is) = (self.scene.name_of(from), self.scene.name_of(to));
+        let (old, is) = (self.view.name_of(from), self.view.name_of(to));
         desk.cards.remove(old);
         if let Some(named) = desk.named.as_mut().filter(|named| named.exercise == old) {
             named.exercise = is.to_owned();
         }
-        let scene = Scene {
+        let view = View {
             member: &member,
-            ..self.scene.clone()
+            ..self.view.clone()
         };
-        let learned = learn_all(&new, log, &scene);
+        let learned = learn_all(&new, log, &view);
         let is_revised = |filed: &&FiledSet| {
             let id = filed.set.id;
             id.is_some_and(|id| gone.contains(&id) || again.contains(&id))
@@ -275,7 +274,7 @@ impl Work<'_> {
         if owner.id == self.member.id {
             self.model = learned.model;
             self.recent = merged(&self.recent, &moved, &gone);
-            let since = self.scene.recent.first().map(|filed| filed.set.at);
+            let since = self.view.recent.first().map(|filed| filed.set.at);
             self.recent
                 .retain(|filed| since.is_some_and(|since| filed.set.at >= since));
             self.changes.extend(changes);
@@ -289,11 +288,11 @@ impl Work<'_> {
 
     /// Lists names: a member's own, for a coach everybody's.
     pub(super) fn show_names(&mut self) {
-        let scene = self.scene;
+        let view = self.view;
         let shown = |one: &&OwnExercise| {
-            one.by.is_some() && (scene.member.coach || one.is_of(&scene.member.author))
+            one.by.is_some() && (view.member.coach || one.is_of(&view.member.author))
         };
-        let own = scene.team.settings.exercises.iter().filter(shown);
+        let own = view.team.settings.exercises.iter().filter(shown);
         let lines = own.map(|one| {
             let mut members = self.loaded.members.iter();
             let owner = members.find(|member| Some(&member.author) == one.by.as_ref());
@@ -308,16 +307,16 @@ impl Work<'_> {
 
     /// How many names of the team's members nobody has mapped yet.
     pub(super) fn unmapped_names(&self) -> usize {
-        let own = self.scene.team.settings.exercises.iter();
+        let own = self.view.team.settings.exercises.iter();
         own.filter(|one| one.by.is_some() && one.is.is_none())
             .count()
     }
 
     /// The team's settings without the member's names; `None` where there are none.
     pub(super) fn without_names(&self) -> Option<TeamSettings> {
-        let author = &self.scene.member.author;
-        let mut settings = self.scene.team.settings.clone();
+        let author = &self.view.member.author;
+        let mut settings = self.view.team.settings.clone();
         settings.exercises.retain(|one| !one.is_of(author));
-        (settings != self.scene.team.settings).then_some(settings)
+        (settings != self.view.team.settings).then_some(settings)
     }
 }

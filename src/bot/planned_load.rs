@@ -1,6 +1,6 @@
 //! What a planned share of a load comes to for a lifter on a day.
 
-use super::scene::Scene;
+use super::view::View;
 use crate::domain::belief::Belief;
 use crate::domain::catalogue::Basis;
 use crate::domain::handbook;
@@ -9,24 +9,24 @@ use crate::domain::load::{ASSUMED_BODY_MASS, Load};
 use crate::domain::mass::Mass;
 use crate::domain::plan::Percent;
 
-/// The middle of a span of percent of what the lifter of the scene can lift `of` times, rounded down
+/// The middle of a span of percent of what the lifter of the view can lift `of` times, rounded down
 /// to what they can load. What can be lifted so many times is the handbook's share of the estimated
 /// one-rep max; `None` where the handbook has no row for it.
 #[must_use]
 pub fn share(
-    scene: &Scene<'_>,
+    view: &View<'_>,
     belief: &Belief,
     exercise: ExerciseId,
     (low, high): (Percent, Percent),
     of: u32,
 ) -> Option<Load> {
-    let kind = scene.catalogue().exercise(exercise);
+    let kind = view.catalogue().exercise(exercise);
     let (one_rm, _) = belief.one_rm();
     let percent = f64::midpoint(low.percent(), high.percent());
     let moved = one_rm * handbook::share(of)? * percent / 100.0;
     let body = match kind.basis {
         Basis::Body => {
-            let own = scene.body_mass().unwrap_or(ASSUMED_BODY_MASS);
+            let own = view.body_mass().unwrap_or(ASSUMED_BODY_MASS);
             own.in_kg() * kind.body_share
         }
         Basis::Total | Basis::PerHand | Basis::Added | Basis::Assisted => 0.0,
@@ -38,22 +38,22 @@ pub fn share(
     };
     let load = Load {
         mass: Mass::from_kg((moved - body).abs()).ok()?,
-        unit: scene.unit(),
+        unit: view.unit(),
         basis,
     };
-    rounded(scene, exercise, load)
+    rounded(view, exercise, load)
 }
 
-/// A part of a load, rounded down to what the lifter of the scene can load.
+/// A part of a load, rounded down to what the lifter of the view can load.
 #[must_use]
-pub fn part(scene: &Scene<'_>, exercise: ExerciseId, of: Load, percent: Percent) -> Option<Load> {
+pub fn part(view: &View<'_>, exercise: ExerciseId, of: Load, percent: Percent) -> Option<Load> {
     let mass = Mass::from_kg(of.mass.in_kg() * percent.percent() / 100.0).ok()?;
-    rounded(scene, exercise, Load { mass, ..of })
+    rounded(view, exercise, Load { mass, ..of })
 }
 
-fn rounded(scene: &Scene<'_>, exercise: ExerciseId, load: Load) -> Option<Load> {
-    let kind = scene.catalogue().exercise(exercise);
-    let rack = scene.rack();
+fn rounded(view: &View<'_>, exercise: ExerciseId, load: Load) -> Option<Load> {
+    let kind = view.catalogue().exercise(exercise);
+    let rack = view.rack();
     let mass = rack.round_down(load.mass, kind.equipment, load.basis)?;
     Some(Load {
         mass,

@@ -7,8 +7,8 @@ use std::collections::BTreeMap;
 
 use super::planned_load;
 use super::prescription::{BlockData, PlanData, Prescription, TargetsData, Version};
-use super::scene::Scene;
 use super::state::{Change, Member, Prescribed, Template};
+use super::view::View;
 use super::words;
 use super::work::Work;
 use crate::domain::belief::Belief;
@@ -24,12 +24,12 @@ use crate::message::{block, plan, target};
 
 /// The week that an order means.
 #[must_use]
-pub fn week_of(order: &Order, scene: &Scene) -> Week {
-    let this = scene.calendar.week_of(scene.today());
+pub fn week_of(order: &Order, view: &View) -> Week {
+    let this = view.calendar.week_of(view.today());
     match order.week {
         WeekSaid::This => this,
         WeekSaid::Next => this.next(),
-        WeekSaid::Of(day) => scene.calendar.week_of(day),
+        WeekSaid::Of(day) => view.calendar.week_of(day),
     }
 }
 
@@ -48,7 +48,7 @@ impl Work<'_> {
         if !self.is_coach() {
             return false;
         }
-        let over = week_of(order, self.scene).last_day() < self.scene.today();
+        let over = week_of(order, self.view).last_day() < self.view.today();
         if over && order.deed != Deed::Show {
             self.tell(words::plan::WEEK_OVER);
             return false;
@@ -122,7 +122,7 @@ impl Work<'_> {
 
     /// What stands for a member in a week, as loaded.
     pub(super) fn held_by(&self, member: &Member, week: Week) -> Prescription {
-        Prescription::in_week(self.versions_of(member), week, self.scene.catalogue())
+        Prescription::in_week(self.versions_of(member), week, self.view.catalogue())
     }
 
     fn prescribe(&mut self, member: &Member, week: Week, content: Prescribed) {
@@ -157,7 +157,7 @@ impl Work<'_> {
         if !self.may(order) {
             return;
         }
-        let week = week_of(order, self.scene);
+        let week = week_of(order, self.view);
         if let Whom::Template(name) = &order.whom {
             self.template(name, &order.deed, week);
             return;
@@ -200,7 +200,7 @@ impl Work<'_> {
             self.tell(words::plan::team_plans(&plans));
             return;
         }
-        let catalogue = self.scene.catalogue();
+        let catalogue = self.view.catalogue();
         for (member, held) in members.iter().zip(&held) {
             let standing = held.plan.as_ref().filter(|(plan, _)| !plan.is_empty());
             let text = match (standing, whom) {
@@ -257,7 +257,7 @@ impl Work<'_> {
             faults.extend(understood.faults.into_iter().map(below));
         }
         if plans.is_empty() {
-            self.tell(words::plan::faults(&faults, self.scene.catalogue()));
+            self.tell(words::plan::faults(&faults, self.view.catalogue()));
             return;
         }
         for (members, plan) in &plans {
@@ -285,7 +285,7 @@ impl Work<'_> {
                 &faults,
                 text,
                 &order,
-                self.scene.catalogue(),
+                self.view.catalogue(),
             ));
         }
     }
@@ -307,17 +307,17 @@ impl Work<'_> {
 
     pub(super) fn language(&self) -> Language<'_> {
         Language {
-            catalogue: self.scene.catalogue(),
-            names: self.scene.reader.names(),
-            unit: self.scene.unit(),
+            catalogue: self.view.catalogue(),
+            names: self.view.reader.names(),
+            unit: self.view.unit(),
         }
     }
 
     /// What the planned shares come to for a member with what is known of them now: exercise, share,
     /// load.
     fn shares(&self, member: &Member, plan: &Plan) -> Vec<(String, String, Option<Load>)> {
-        let scene = self.seen_as(member);
-        let catalogue = self.scene.catalogue();
+        let view = self.seen_as(member);
+        let catalogue = self.view.catalogue();
         let beliefs = self.loaded.team_beliefs.get(&member.id);
         let belief = |id| {
             let name = &catalogue.exercise(id).name;
@@ -330,7 +330,7 @@ impl Work<'_> {
                 continue;
             };
             let share = belief(item.exercise).and_then(|belief| {
-                planned_load::share(&scene, &belief, item.exercise, (low, high), of)
+                planned_load::share(&view, &belief, item.exercise, (low, high), of)
             });
             let name = catalogue.exercise(item.exercise).name.clone();
             let said = item
@@ -346,7 +346,7 @@ impl Work<'_> {
 
     /// Sets a plan and shows it back.
     fn set_plan(&mut self, members: &[Member], plan: &Plan, week: Week) {
-        let catalogue = self.scene.catalogue();
+        let catalogue = self.view.catalogue();
         let first = members.iter().any(|one| {
             let held = self.held_by(one, week);
             held.plan().is_none_or(Plan::is_empty)
@@ -385,11 +385,11 @@ impl Work<'_> {
 
     /// What a plan comes to for every muscle, with the member's band.
     fn sums(&self, member: &Member, plan: &Plan, week: Week) -> Vec<(MuscleId, f64, Band)> {
-        let scene = Scene {
+        let view = View {
             member,
-            ..self.scene.clone()
+            ..self.view.clone()
         };
-        let (catalogue, status) = (self.scene.catalogue(), scene.status());
+        let (catalogue, status) = (self.view.catalogue(), view.status());
         let targets = self.held_by(member, week).targets;
         // A published band is no aim: what a plan does not ask for is no fault of it.
         let set = |(id, _): &(MuscleId, f64)| targets.own(*id).is_some();
@@ -401,7 +401,7 @@ impl Work<'_> {
 
     fn copy_plan(&mut self, whom: &Whom, week: Week, other: &str) {
         let member = self.loaded.members.iter().any(|m| m.is_called(other));
-        let kept = self.scene.team.settings.templates.iter();
+        let kept = self.view.team.settings.templates.iter();
         let kept = kept.filter(|_| !member).find(|kept| kept.name == other);
         let named = |kept: &Template| {
             let plan = plan::read(&kept.text, &self.language()).ok()?;
@@ -439,7 +439,7 @@ impl Work<'_> {
         if !self.may(order) {
             return;
         }
-        let week = week_of(order, self.scene);
+        let week = week_of(order, self.view);
         let Some(members) = self.meant(&order.whom, &order.deed) else {
             return;
         };
@@ -447,7 +447,7 @@ impl Work<'_> {
             Deed::Show => self.show_blocks(&order.whom, &members, week),
             Deed::Write(text) => match block::read(text) {
                 Ok(block) => self.set_block(&members, &BlockData::of(&block), week),
-                Err(faults) => self.tell(words::plan::faults(&faults, self.scene.catalogue())),
+                Err(faults) => self.tell(words::plan::faults(&faults, self.view.catalogue())),
             },
             Deed::Add(_) => {}
             Deed::Like(other) => self.copy_block(&members, week, other),
@@ -512,16 +512,16 @@ impl Work<'_> {
         if !self.may(order) {
             return;
         }
-        let week = week_of(order, self.scene);
+        let week = week_of(order, self.view);
         let Some(members) = self.meant(&order.whom, &order.deed) else {
             return;
         };
         let changes = match &order.deed {
             Deed::Show | Deed::Add(_) => Vec::new(),
-            Deed::Write(text) => match target::read(text, self.scene.catalogue()) {
+            Deed::Write(text) => match target::read(text, self.view.catalogue()) {
                 Ok(changes) => changes,
                 Err(faults) => {
-                    self.tell(words::plan::faults(&faults, self.scene.catalogue()));
+                    self.tell(words::plan::faults(&faults, self.view.catalogue()));
                     return;
                 }
             },
@@ -564,7 +564,7 @@ impl Work<'_> {
         }
         for member in members {
             let targets = self.changed_targets(member, changes, week);
-            let data = TargetsData::of(&targets, self.scene.catalogue());
+            let data = TargetsData::of(&targets, self.view.catalogue());
             self.prescribe(member, week, Prescribed::Targets(data));
         }
     }
@@ -586,12 +586,12 @@ impl Work<'_> {
         week: Week,
         deed: &Deed,
     ) {
-        let scene = Scene {
+        let view = View {
             member,
-            ..self.scene.clone()
+            ..self.view.clone()
         };
         let targets = self.changed_targets(member, changes, week);
-        let mut tally = WeeklyVolume::empty(self.scene.catalogue(), scene.status());
+        let mut tally = WeeklyVolume::empty(self.view.catalogue(), view.status());
         let held = Prescription {
             targets,
             ..self.held_by(member, week)
@@ -601,7 +601,7 @@ impl Work<'_> {
             &self.sessions_of(member, week),
             &BTreeMap::new(),
             false,
-            self.scene.catalogue(),
+            self.view.catalogue(),
         );
         let running = self
             .held_by(member, week)
@@ -611,7 +611,7 @@ impl Work<'_> {
             Whom::Own => "Your aim".to_owned(),
             _ => format!("Aim of {}", words::shown_name(&member.name)),
         };
-        let mut text = words::plan::targets(&title, &tally, running, self.scene.catalogue());
+        let mut text = words::plan::targets(&title, &tally, running, self.view.catalogue());
         if *deed != Deed::Show {
             text.push_str(&format!("\nSet from {} on.", words::day(week.first_day())));
         }

@@ -3,9 +3,9 @@
 use super::figure::{self, Figure};
 use super::prescription::Version;
 use super::reply::{Outgoing, Reply};
-use super::scene::Scene;
 use super::state::{FiledSet, Member, Prescribed};
 use super::team::loads_in;
+use super::view::View;
 use super::words;
 use super::words::review::{Lift, ReviewView, WeekTold};
 use super::work::Work;
@@ -35,7 +35,7 @@ impl Work<'_> {
                 other
             }
         };
-        let scene = self.seen_as(&member);
+        let view = self.seen_as(&member);
         let mut weeks = self.last_weeks(weeks);
         // Weeks before the first with a plan or a set have nothing to show.
         let begun = weeks.iter().position(|week| {
@@ -53,7 +53,7 @@ impl Work<'_> {
         };
         let tallies: Vec<WeeklyVolume> = weeks
             .iter()
-            .map(|week| self.tally_of(&scene, &in_week(*week), *week))
+            .map(|week| self.tally_of(&view, &in_week(*week), *week))
             .collect();
         let told_weeks: Vec<WeekTold> = weeks
             .iter()
@@ -74,12 +74,12 @@ impl Work<'_> {
             name: name.is_some().then_some(member.name.as_str()),
             weeks: &told_weeks,
             tallies: &tallies,
-            lifts: &self.lifts_over(&scene, first),
+            lifts: &self.lifts_over(&view, first),
             masses: &masses(&member, first, last),
             changes: &self.changed(&member, first, last),
-            unit: scene.unit(),
-            today: self.scene.today(),
-            catalogue: self.scene.catalogue(),
+            unit: view.unit(),
+            today: self.view.today(),
+            catalogue: self.view.catalogue(),
         };
         let text = words::review::review(&told);
         let labels: Vec<String> = weeks
@@ -88,7 +88,7 @@ impl Work<'_> {
             .collect();
         let rows: Vec<(&str, &WeeklyVolume)> =
             labels.iter().map(String::as_str).zip(&tallies).collect();
-        let figure = figure::weeks(&member.name, (first, last), &rows, self.scene.catalogue());
+        let figure = figure::weeks(&member.name, (first, last), &rows, self.view.catalogue());
         let files = figure.map(Figure::into_file).into_iter().collect();
         let data = words::review::data(&told);
         let reply = Reply {
@@ -115,8 +115,8 @@ impl Work<'_> {
 
     /// What each lift of these weeks was held to be when they began and is now, learned from the
     /// whole log; those with most sets first.
-    fn lifts_over(&self, scene: &Scene, first: Week) -> Vec<Lift> {
-        let lifter = scene.lifter();
+    fn lifts_over(&self, view: &View, first: Week) -> Vec<Lift> {
+        let lifter = view.lifter();
         let mut model = Model::default();
         let mut before = Vec::new();
         let mut begun = false;
@@ -138,7 +138,7 @@ impl Work<'_> {
         sets.sort_by_key(|(id, count)| (std::cmp::Reverse(*count), *id));
         let lift = |&(exercise, _): &(ExerciseId, usize)| {
             let belief = model.beliefs.get(&exercise)?;
-            let population = lifter.population(self.scene.catalogue().exercise(exercise));
+            let population = lifter.population(self.view.catalogue().exercise(exercise));
             Some(Lift {
                 exercise,
                 before: before

@@ -24,7 +24,7 @@ use crate::domain::warm_up;
 impl Work<'_> {
     /// The exercises of today's work sets, in order.
     pub(super) fn done_today(&self) -> Vec<ExerciseId> {
-        let today = self.scene.today();
+        let today = self.view.today();
         let work = self
             .recent
             .iter()
@@ -36,14 +36,14 @@ impl Work<'_> {
     pub(super) fn followed(&self) -> Option<&Day> {
         let done = self.done_today();
         self.held
-            .session(self.scene.today().weekday(), &done, self.sessions_done())
+            .session(self.view.today().weekday(), &done, self.sessions_done())
     }
 
     /// Days of this week before today on which the member trained, as far as they are loaded: they
     /// say which numbered day of a plan is due.
     pub(super) fn sessions_done(&self) -> usize {
-        let today = self.scene.today();
-        let week = self.scene.calendar.week_of(today);
+        let today = self.view.today();
+        let week = self.view.calendar.week_of(today);
         let own = self.loaded.other.is_none();
         let days = self.loaded.days.iter().filter(|_| own);
         let days: BTreeSet<NaiveDate> = days
@@ -68,7 +68,7 @@ impl Work<'_> {
     /// What the plan has for an exercise: today's item, else that of the next day that has it.
     fn item_of(&self, exercise: ExerciseId, session: Option<&Session>) -> Option<Item> {
         let at_hand = session.and_then(|session| session.at_hand(exercise));
-        let weekday = self.scene.today().weekday();
+        let weekday = self.view.today().weekday();
         at_hand
             .map(|one| one.item.clone())
             .or_else(|| self.held.plan()?.item(exercise, weekday).cloned())
@@ -77,7 +77,7 @@ impl Work<'_> {
     /// What an exercise's sets are meant to be today: the plan's range and effort over the trade's
     /// default, the effort and the number of sets as the block's week has them.
     pub(super) fn aim(&self, exercise: ExerciseId) -> Aim {
-        let default = Aim::default_for(self.scene.catalogue().exercise(exercise).class);
+        let default = Aim::default_for(self.view.catalogue().exercise(exercise).class);
         let session = self.planned_session();
         let item = self.item_of(exercise, session.as_ref());
         let at_hand = session
@@ -93,7 +93,7 @@ impl Work<'_> {
 
     /// Effort of an item this week.
     pub(super) fn effort_of(&self, item: &Item) -> Rir {
-        let default = Aim::default_for(self.scene.catalogue().exercise(item.exercise).class);
+        let default = Aim::default_for(self.view.catalogue().exercise(item.exercise).class);
         aim(default, Some((item, 0)), None, self.held.week()).rir
     }
 
@@ -156,13 +156,13 @@ impl Work<'_> {
             PlannedLoad::Fixed(load) => (item.exercise == exercise).then_some(load),
             PlannedLoad::Share { low, high, of } => {
                 let belief = self.model.beliefs.get(&exercise)?;
-                planned_load::share(self.scene, belief, exercise, (low, high), of)
+                planned_load::share(self.view, belief, exercise, (low, high), of)
             }
             PlannedLoad::OfTopSet(percent) => {
                 let run = self.run(exercise);
                 let work = run.iter().filter(|set| set.kind != SetKind::WarmUp);
                 let heaviest = work.max_by_key(|set| set.load.mass)?;
-                planned_load::part(self.scene, exercise, heaviest.load, percent)
+                planned_load::part(self.view, exercise, heaviest.load, percent)
             }
         }
     }
@@ -185,15 +185,15 @@ impl Work<'_> {
     /// soon; else the load stays. In a session only a beginner's is held, and a set that was plainly
     /// too light goes up in any case.
     fn gated(&self, advice: Advice) -> Advice {
-        let status = self.scene.status();
+        let status = self.view.status();
         let beginner = status == TrainingStatus::Beginner;
         let judged =
             advice.reason == Reason::Opening || (beginner && advice.reason == Reason::OverTheRange);
         let Some(load) = advice.load.filter(|_| judged) else {
             return advice;
         };
-        let exercise = self.scene.catalogue().exercise(advice.exercise);
-        let moved = |load: Load| load.moved(exercise, self.scene.body_mass()).in_kg();
+        let exercise = self.view.catalogue().exercise(advice.exercise);
+        let moved = |load: Load| load.moved(exercise, self.view.body_mass()).in_kg();
         let of_set = |set: &LoggedSet| moved(set.load);
         let sessions = self.sessions_before(advice.exercise);
         let aim = self.aim(advice.exercise);
@@ -218,7 +218,7 @@ impl Work<'_> {
 
     /// The days of the last weeks before today on which an exercise was done, with its sets.
     pub(super) fn sessions_before(&self, exercise: ExerciseId) -> Vec<Vec<LoggedSet>> {
-        let today = self.scene.today();
+        let today = self.view.today();
         let sets = self.loaded.before.iter().map(|filed| &filed.set);
         let of_it = sets.filter(|set| set.exercise == exercise && set.day < today);
         let sets: Vec<LoggedSet> = of_it.cloned().collect();
@@ -280,7 +280,7 @@ impl Work<'_> {
             next,
             self.effort_of(&next.item),
             turn,
-            self.scene.catalogue(),
+            self.view.catalogue(),
         )];
         if next.done == 0 {
             let advice = self.advise(exercise);
@@ -305,7 +305,7 @@ impl Work<'_> {
         let Some(plan) = self.held.plan() else {
             return self.due_text();
         };
-        let today = self.scene.today();
+        let today = self.view.today();
         let followed = self.followed();
         let day = match weekday {
             Some(weekday) => plan.day(weekday),
@@ -331,7 +331,7 @@ impl Work<'_> {
             next.filter(|next| is_today && !self.is_held(next.item.exercise)),
             shown,
             |exercise| self.is_held(exercise),
-            self.scene.catalogue(),
+            self.view.catalogue(),
         )];
         if is_today && session.is_done() {
             lines.push(words::session::SESSION_DONE.to_owned());
@@ -349,7 +349,7 @@ impl Work<'_> {
             plan.day_after(weekday).or(due)
         });
         let names = next.map(|day| {
-            let names = day.items().map(|item| self.scene.name_of(item.exercise));
+            let names = day.items().map(|item| self.view.name_of(item.exercise));
             (day.name(), names.collect::<Vec<_>>())
         });
         let next = names.as_ref().map(|(day, names)| (*day, names.as_slice()));
@@ -360,7 +360,7 @@ impl Work<'_> {
 
     /// Whether the target muscle of an exercise did work sets in this session.
     fn is_warm(&self, exercise: ExerciseId) -> bool {
-        let catalogue = self.scene.catalogue();
+        let catalogue = self.view.catalogue();
         let target = catalogue.exercise(exercise).target;
         let work = self.session().iter().filter(|filed| is_work(filed));
         work.map(|filed| filed.set.exercise)
@@ -370,9 +370,9 @@ impl Work<'_> {
     fn ladder(&self, exercise: ExerciseId, work: Load, warm: bool) -> Vec<warm_up::Step> {
         warm_up::ladder(
             work,
-            self.scene.catalogue().exercise(exercise),
-            &self.scene.rack(),
-            self.scene.body_mass(),
+            self.view.catalogue().exercise(exercise),
+            &self.view.rack(),
+            self.view.body_mass(),
             warm,
         )
     }
@@ -380,8 +380,8 @@ impl Work<'_> {
     /// The way up to an opening load in a line, with the discs for each side of it.
     pub(super) fn way_up(&self, advice: &Advice) -> Option<String> {
         let work = advice.load.filter(|_| words::opens(advice.reason))?;
-        let rack = self.scene.rack();
-        let exercise = self.scene.catalogue().exercise(advice.exercise);
+        let rack = self.view.rack();
+        let exercise = self.view.catalogue().exercise(advice.exercise);
         let steps = self.ladder(advice.exercise, work, self.is_warm(advice.exercise));
         let discs = warm_up::discs(work, exercise, &rack);
         let lines = [
@@ -402,7 +402,7 @@ impl Work<'_> {
 
     fn warm_up_text(&self, name: Option<&str>) -> String {
         let exercise = match name {
-            Some(name) => match self.scene.reader.names().named(name) {
+            Some(name) => match self.view.reader.names().named(name) {
                 Some(exercise) => Some(exercise),
                 None => return words::unknown_exercise(name),
             },
@@ -419,7 +419,7 @@ impl Work<'_> {
         };
         if self.is_held(exercise) {
             let advice = self.stopped(exercise);
-            let name = self.scene.name_of(exercise);
+            let name = self.view.name_of(exercise);
             return format!("{name}: {}", words::advice(&advice, 0));
         }
         let first = self.run(exercise).into_iter();
@@ -427,7 +427,7 @@ impl Work<'_> {
         let first = first.filter(|(kind, _)| *kind != SetKind::WarmUp);
         let first = first.map(|(_, load)| load).next();
         let advice = self.advise(exercise);
-        let name = self.scene.name_of(exercise);
+        let name = self.view.name_of(exercise);
         match first.or(advice.load) {
             Some(work) => self.ladder_text(exercise, work, first.is_some()),
             None => format!("{name}: {}", words::advice(&advice, 0)),
@@ -435,14 +435,14 @@ impl Work<'_> {
     }
 
     fn ladder_text(&self, exercise: ExerciseId, work: Load, again: bool) -> String {
-        let name = self.scene.name_of(exercise);
-        let rack = self.scene.rack();
+        let name = self.view.name_of(exercise);
+        let rack = self.view.rack();
         // Asked for once work has begun, the whole way is wanted.
         let steps = self.ladder(exercise, work, !again && self.is_warm(exercise));
         if steps.is_empty() {
             return words::session::no_ladder(name, work);
         }
-        let kind = self.scene.catalogue().exercise(exercise);
+        let kind = self.view.catalogue().exercise(exercise);
         let discs = |load: Load| warm_up::discs(load, kind, &rack);
         words::session::ladder_list(name, &steps, work, discs, rack.unit())
     }

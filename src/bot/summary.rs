@@ -22,7 +22,7 @@ impl Work<'_> {
     /// Takes a word on the last set as how much it left, where that was not said.
     pub(super) fn felt(&mut self, feel: Feel) {
         let last = self.session().last().filter(|last| is_work(last));
-        let fresh = last.filter(|last| self.scene.now - last.set.at <= FEEL_WITHIN);
+        let fresh = last.filter(|last| self.view.now - last.set.at <= FEEL_WITHIN);
         let Some(mut set) = fresh.filter(|last| last.set.rir.is_none()).cloned() else {
             return;
         };
@@ -53,7 +53,7 @@ impl Work<'_> {
 
     /// The member says that the session is over.
     pub(super) fn session_over(&mut self) {
-        let today = self.scene.today();
+        let today = self.view.today();
         let sets = self.on_day(today);
         if sets.iter().any(is_work) {
             self.cancel_bell();
@@ -64,7 +64,7 @@ impl Work<'_> {
     /// Puts the summary of today's session where the member wants it, once a day, when the plan for
     /// today is done.
     pub(super) fn end_of_plan(&mut self) {
-        let today = self.scene.today();
+        let today = self.view.today();
         if self.member.desk.summed_up != Some(today) {
             let sets = self.on_day(today);
             self.put_summary(&sets);
@@ -75,7 +75,7 @@ impl Work<'_> {
         let Some(text) = self.summary_text(sets) else {
             return;
         };
-        self.member.desk.summed_up = Some(self.scene.today());
+        self.member.desk.summed_up = Some(self.view.today());
         match self.member.profile.summary.as_deref() {
             None => self.tell(text),
             Some("channel") => self.say(text),
@@ -101,7 +101,7 @@ impl Work<'_> {
         let work: Vec<&FiledSet> = sets.iter().filter(|filed| is_work(filed)).collect();
         let first = work.first()?;
         let day = first.set.day;
-        let catalogue = self.scene.catalogue();
+        let catalogue = self.view.catalogue();
         let counts = |filed: &FiledSet| {
             let exercise = catalogue.exercise(filed.set.exercise);
             judge(&filed.set, filed.judged).of(exercise)
@@ -125,7 +125,7 @@ impl Work<'_> {
         let lines = exercises.into_iter().map(|exercise| {
             let run = work.iter().filter(|filed| filed.set.exercise == exercise);
             let run: Vec<_> = run.map(|filed| filed.set.clone()).collect();
-            format!("{} {}", self.scene.name_of(exercise), words::run(&run))
+            format!("{} {}", self.view.name_of(exercise), words::run(&run))
         });
         let bests = match &self.member.desk.bests_of {
             Some((of, lines)) if *of == day => lines.as_slice(),
@@ -133,7 +133,7 @@ impl Work<'_> {
         };
         Some(said::summary(
             &said::Came {
-                day: (day != self.scene.today()).then_some(day),
+                day: (day != self.view.today()).then_some(day),
                 sets: work.len(),
                 counted,
                 minutes,
@@ -147,13 +147,13 @@ impl Work<'_> {
     /// The next planned day with its exercises.
     fn coming_session(&self) -> Option<String> {
         let plan = self.held.plan()?;
-        let today = self.scene.today();
+        let today = self.view.today();
         let days = (1..=DAYS_AHEAD).filter_map(|ahead| {
             let day = today.checked_add_days(chrono::Days::new(ahead))?;
             let planned = plan.day(chrono::Datelike::weekday(&day))?;
             let names: Vec<&str> = planned
                 .items()
-                .map(|item| self.scene.name_of(item.exercise))
+                .map(|item| self.view.name_of(item.exercise))
                 .collect();
             Some(said::coming(day, &names))
         });

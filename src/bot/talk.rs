@@ -43,17 +43,17 @@ impl Work<'_> {
             }),
             Talk::Volume(muscles) => self.answer_volume(muscles),
             Talk::WarmUp(exercise) => {
-                let name = exercise.map(|exercise| self.scene.name_of(exercise));
+                let name = exercise.map(|exercise| self.view.name_of(exercise));
                 self.warm_up(name);
             }
             Talk::Technique(_) => self.tell(words::help::TECHNIQUE),
             Talk::Next(exercise) => {
-                let name = exercise.map(|exercise| self.scene.name_of(exercise));
+                let name = exercise.map(|exercise| self.view.name_of(exercise));
                 self.next(name, false);
             }
             Talk::Trains(exercise) => {
-                let name = self.scene.name_of(*exercise);
-                let text = words::found(self.scene.catalogue(), name);
+                let name = self.view.name_of(*exercise);
+                let text = words::found(self.view.catalogue(), name);
                 self.tell(text);
             }
             Talk::Bells(on) => self.rest(Some(match on {
@@ -82,8 +82,8 @@ impl Work<'_> {
 
     /// Which discs make a load, on a bar.
     fn tell_plates(&mut self, value: f64, unit: Option<Unit>) {
-        let unit = unit.unwrap_or_else(|| self.scene.unit());
-        let rack = self.scene.rack();
+        let unit = unit.unwrap_or_else(|| self.view.unit());
+        let rack = self.view.rack();
         let text = Mass::new(value, unit).ok().map(|mass| {
             let load = Load {
                 mass,
@@ -100,7 +100,7 @@ impl Work<'_> {
 
     /// Whether the member was never told what this is.
     pub(super) const fn is_newcomer(&self) -> bool {
-        let desk = &self.scene.member.desk;
+        let desk = &self.view.member.desk;
         !desk.greeted && !desk.welcomed
     }
 
@@ -165,7 +165,7 @@ impl Work<'_> {
             self.tell(words::help::NO_SET_TO_JUDGE);
             return;
         };
-        let exercise = self.scene.catalogue().exercise(filed.set.exercise);
+        let exercise = self.view.catalogue().exercise(filed.set.exercise);
         let name = &exercise.name;
         let set = format!("{name} {}", words::set(&filed.set));
         let text = match week::judge(&filed.set, filed.judged).of(exercise) {

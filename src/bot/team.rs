@@ -1,13 +1,13 @@
 //! What coaches see of members: a week in two lines and by day, and everybody's week.
 
 use super::accuracy::Loads;
-use super::case::{Loaded, WEEKS_BEFORE, week_named};
 use super::figure::{self, Figure};
+use super::intent::{Loaded, WEEKS_BEFORE, week_named};
 use super::member::week_data;
 use super::reply::{Outgoing, Reply};
-use super::scene::Scene;
 use super::state::{FiledSet, Member};
 use super::team_week::{MemberWeek, TeamWeek};
+use super::view::View;
 use super::words;
 use super::words::coach::MemberWeekView;
 use super::work::Work;
@@ -41,20 +41,20 @@ pub(super) fn lifters(loaded: &Loaded) -> Vec<&MemberWeek> {
 }
 
 impl Work<'_> {
-    pub(super) fn seen_as<'a>(&'a self, member: &'a Member) -> Scene<'a> {
-        Scene {
+    pub(super) fn seen_as<'a>(&'a self, member: &'a Member) -> View<'a> {
+        View {
             member,
-            ..self.scene.clone()
+            ..self.view.clone()
         }
     }
 
     pub(super) fn this_week(&self) -> Week {
-        self.scene.calendar.week_of(self.scene.today())
+        self.view.calendar.week_of(self.view.today())
     }
 
     /// The week that a command asks about.
     pub(super) fn week_named(&self, which: Which) -> Week {
-        week_named(self.scene, which)
+        week_named(self.view, which)
     }
 
     /// Another member's week, by day, beside the weeks before.
@@ -65,13 +65,13 @@ impl Work<'_> {
         let Some(other) = self.named(name) else {
             return;
         };
-        let scene = self.seen_as(&other);
+        let view = self.seen_as(&other);
         let of_week = self.loaded.days.iter().filter(|f| week.contains(f.set.day));
         let of_week: Vec<&FiledSet> = of_week.collect();
-        let tally = self.tally_of(&scene, &of_week, week);
+        let tally = self.tally_of(&view, &of_week, week);
         let sets: Vec<&LoggedSet> = of_week.iter().map(|filed| &filed.set).collect();
         let runs = runs(sets.iter().copied());
-        let courses = self.courses(&other, &scene, &sets);
+        let courses = self.courses(&other, &view, &sets);
         let lighter = self.lighter(&other, week, &of_courses(&courses));
         let adherence = self.adherence(&other, week, &sets);
         let reports = self.reports_of(&other);
@@ -81,20 +81,20 @@ impl Work<'_> {
             adherence: &adherence,
             loads: loads_in(&other, week),
             reports: &reports,
-            scene: self.scene,
+            view: self.view,
             lighter: lighter.as_ref(),
             week,
             tally: &tally,
-            before: &self.before(&scene, week),
+            before: &self.before(&view, week),
             runs: &runs,
-            lifter: &scene.lifter(),
+            lifter: &view.lifter(),
             notes: &other.desk.notes,
         };
         let text = words::coach::week(&told);
-        let data = week_data(&scene, week, &tally);
-        let before = self.weeks_before(&scene, week);
+        let data = week_data(&view, week, &tally);
+        let before = self.weeks_before(&view, week);
         let name = Some(other.name.as_str());
-        let figure = figure::week(name, week, &tally, &before, self.scene.catalogue());
+        let figure = figure::week(name, week, &tally, &before, self.view.catalogue());
         let reply = Reply {
             text,
             private: true,
@@ -107,20 +107,20 @@ impl Work<'_> {
 
     /// Counted sets a week of each muscle over the weeks before that have any set and were no lighter
     /// ones, in the order of the muscles; none where none is left.
-    fn before(&self, scene: &Scene, week: Week) -> Vec<f64> {
+    fn before(&self, view: &View, week: Week) -> Vec<f64> {
         let mut sums: Vec<f64> = Vec::new();
         let mut weeks = 0.0;
         for back in 1..=WEEKS_BEFORE {
             let day = week.first_day() - chrono::Duration::weeks(back);
-            let earlier = self.scene.calendar.week_of(day);
+            let earlier = self.view.calendar.week_of(day);
             let sets = self.loaded.days.iter();
             let sets: Vec<_> = sets.filter(|f| earlier.contains(f.set.day)).collect();
-            let lighter = self.held_by(scene.member, earlier).week().is_lighter();
+            let lighter = self.held_by(view.member, earlier).week().is_lighter();
             if sets.is_empty() || lighter {
                 continue;
             }
             weeks += 1.0;
-            let tally = self.tally_of(scene, &sets, earlier);
+            let tally = self.tally_of(view, &sets, earlier);
             sums.resize(tally.muscles.len(), 0.0);
             for (sum, line) in sums.iter_mut().zip(&tally.muscles) {
                 *sum += line.counted;
@@ -141,7 +141,7 @@ impl Work<'_> {
         if !self.is_coach() {
             return;
         }
-        let catalogue = self.scene.catalogue();
+        let catalogue = self.view.catalogue();
         let lifters = lifters(self.loaded);
         if lifters.is_empty() {
             self.tell(words::attention::NOBODY_YET);
@@ -175,20 +175,20 @@ impl Work<'_> {
     pub(super) fn courses(
         &self,
         member: &Member,
-        scene: &Scene,
+        view: &View,
         sets: &[&LoggedSet],
     ) -> Vec<(ExerciseId, Course)> {
         let condition = member.condition.as_deref().and_then(Condition::decode);
         let Some(condition) = condition else {
             return Vec::new();
         };
-        let lifter = scene.lifter();
+        let lifter = view.lifter();
         let of_member = self.loaded.team_beliefs.get(&member.id);
         let course = |(name, state): &(String, Vec<u8>)| {
-            let exercise = self.scene.catalogue().named(name)?;
+            let exercise = self.view.catalogue().named(name)?;
             let trained = sets.iter().any(|set| set.exercise == exercise);
             let belief = Belief::decode(state).filter(|_| trained)?;
-            let population = lifter.population(self.scene.catalogue().exercise(exercise));
+            let population = lifter.population(self.view.catalogue().exercise(exercise));
             Some((exercise, course(&belief, &condition, &population)))
         };
         of_member.into_iter().flatten().filter_map(course).collect()

@@ -17,14 +17,14 @@ impl Work<'_> {
             Deed::Show => {
                 self.tell(words::plan::templates(
                     name,
-                    &self.scene.team.settings.templates,
+                    &self.view.team.settings.templates,
                 ));
                 return;
             }
             Deed::Drop => {
-                let mut settings = self.scene.team.settings.clone();
+                let mut settings = self.view.team.settings.clone();
                 settings.templates.retain(|kept| kept.name != name);
-                let gone = settings != self.scene.team.settings;
+                let gone = settings != self.view.team.settings;
                 if gone {
                     self.changes.push(Change::Settings(settings));
                 }
@@ -39,12 +39,12 @@ impl Work<'_> {
                     self.tell(words::plan::has_none(&from.name, "plan"));
                     return;
                 };
-                plan::print(&plan, self.scene.catalogue())
+                plan::print(&plan, self.view.catalogue())
             }
             Deed::Write(text) | Deed::Add(text) => {
                 let language = self.language();
                 let understood = plan::understand(text, &language);
-                let (catalogue, faults) = (self.scene.catalogue(), &understood.faults);
+                let (catalogue, faults) = (self.view.catalogue(), &understood.faults);
                 let Ok(plan) = understood.plan() else {
                     self.tell(words::plan::faults(faults, catalogue));
                     return;
@@ -57,7 +57,7 @@ impl Work<'_> {
                 plan::print(&plan, catalogue)
             }
         };
-        let mut settings = self.scene.team.settings.clone();
+        let mut settings = self.view.team.settings.clone();
         settings.templates.retain(|kept| kept.name != name);
         if settings.templates.len() >= MOST_TEMPLATES {
             self.tell(words::plan::TEMPLATES_FULL);

@@ -28,7 +28,7 @@ impl Work<'_> {
     pub(super) fn due_text(&self) -> String {
         let due = self.due();
         if due.is_empty() {
-            let text = match self.scene.member.condition.is_some() {
+            let text = match self.view.member.condition.is_some() {
                 true => words::usual::NOTHING_KNOWN,
                 false => words::usual::NO_SETS_YET,
             };
@@ -38,20 +38,20 @@ impl Work<'_> {
             .iter()
             .take(MOST_DUE)
             .map(|(line, last, exercise)| Due {
-                muscle: &self.scene.catalogue().muscle(line.muscle).name,
+                muscle: &self.view.catalogue().muscle(line.muscle).name,
                 counted: line.counted,
                 band: line.band,
                 last: *last,
-                exercise: exercise.map(|exercise| self.scene.name_of(exercise)),
+                exercise: exercise.map(|exercise| self.view.name_of(exercise)),
                 before: exercise.map_or_else(Vec::new, |exercise| self.last_sets(exercise)),
             })
             .collect();
-        words::usual::due(&rows, self.scene.today())
+        words::usual::due(&rows, self.view.today())
     }
 
     /// The work sets of the last weeks.
     fn lately(&self) -> impl Iterator<Item = &LoggedSet> {
-        let today = self.scene.today();
+        let today = self.view.today();
         let days = self.loaded.days.iter();
         let days =
             days.filter(move |f| (today - f.set.day).num_days() <= LATELY_DAYS && is_work(f));
@@ -85,7 +85,7 @@ impl Work<'_> {
     /// first, with the last day and the exercise that is usual for them.
     fn due(&self) -> Vec<(MuscleWeek, NaiveDate, Option<ExerciseId>)> {
         let usual = self.usual_exercises();
-        let catalogue = self.scene.catalogue();
+        let catalogue = self.view.catalogue();
         let target_of = |exercise: ExerciseId| catalogue.exercise(exercise).target;
         let mut last: BTreeMap<MuscleId, NaiveDate> = BTreeMap::new();
         for set in self.lately() {
@@ -97,7 +97,7 @@ impl Work<'_> {
         }
         let lacks = |line: &MuscleWeek| f64::from(line.band.low) - line.counted;
         let mut due: Vec<_> = self
-            .tally(self.scene)
+            .tally(self.view)
             .muscles
             .into_iter()
             .filter_map(|line| {
@@ -116,7 +116,7 @@ impl Work<'_> {
     /// nothing is known.
     pub(super) fn usual_plan(&self) -> Option<Plan> {
         let due = self.due();
-        let catalogue = self.scene.catalogue();
+        let catalogue = self.view.catalogue();
         let need = |exercise: ExerciseId| {
             let target = catalogue.exercise(exercise).target;
             let place = due
@@ -133,15 +133,15 @@ impl Work<'_> {
                 .count();
             let a_day = sets.div_ceil(days.len().max(1));
             let count = a_day.clamp(FEWEST_SETS, MOST_SETS);
-            format!("{} {count}x6-12", self.scene.name_of(*exercise))
+            format!("{} {count}x6-12", self.view.name_of(*exercise))
         });
         let items: Vec<_> = items.collect();
-        let day = self.scene.today().weekday();
+        let day = self.view.today().weekday();
         let text = format!("{}: {}", plan::day_word(day), items.join("; "));
         let language = Language {
             catalogue,
-            names: self.scene.reader.names(),
-            unit: self.scene.unit(),
+            names: self.view.reader.names(),
+            unit: self.view.unit(),
         };
         plan::read(&text, &language)
             .ok()

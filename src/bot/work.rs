@@ -6,13 +6,13 @@ use chrono::{Duration, NaiveDate};
 
 use super::bests::{self, AllBests};
 use super::button::{ButtonId, CardButton};
-use super::case::{Loaded, Source};
 use super::checkpoint::{CheckpointChange, Cuts, Notes, Start, note_new};
+use super::intent::{Loaded, Source};
 use super::parts;
 use super::prescription::Prescription;
 use super::reply::{Button, Mark, Outgoing, Reply, Sign};
-use super::scene::{Scene, run_of, session_before};
 use super::state::{Bell, Card, Change, FiledSet, Member, TeamSettings};
+use super::view::{View, run_of, session_before};
 use super::words;
 use crate::domain::belief::Belief;
 use crate::domain::best::Best;
@@ -41,7 +41,7 @@ pub struct Outcome {
 
 /// An event being carried out.
 pub(super) struct Work<'a> {
-    pub(super) scene: &'a Scene<'a>,
+    pub(super) view: &'a View<'a>,
     pub(super) loaded: &'a Loaded,
     pub(super) source: &'a Source,
     /// The member as they become.
@@ -70,23 +70,19 @@ pub(super) struct Work<'a> {
 }
 
 impl<'a> Work<'a> {
-    pub(super) fn new(scene: &'a Scene<'a>, source: &'a Source, loaded: &'a Loaded) -> Self {
-        let catalogue = scene.catalogue();
-        let condition = scene
-            .member
-            .condition
-            .as_deref()
-            .and_then(Condition::decode);
+    pub(super) fn new(view: &'a View<'a>, source: &'a Source, loaded: &'a Loaded) -> Self {
+        let catalogue = view.catalogue();
+        let condition = view.member.condition.as_deref().and_then(Condition::decode);
         let known = condition.is_some();
-        let own = loaded.prescriptions.get(&scene.member.id);
-        let week = scene.calendar.week_of(scene.today());
+        let own = loaded.prescriptions.get(&view.member.id);
+        let week = view.calendar.week_of(view.today());
         let held = own.map(|versions| Prescription::in_week(versions, week, catalogue));
         let mut work = Self {
-            scene,
+            view,
             loaded,
             source,
-            member: scene.member.clone(),
-            recent: scene.recent.to_vec(),
+            member: view.member.clone(),
+            recent: view.recent.to_vec(),
             model: Model {
                 condition: condition.unwrap_or_default(),
                 beliefs: loaded.beliefs(catalogue),
@@ -111,17 +107,17 @@ impl<'a> Work<'a> {
 
     /// Everything of the member goes: nothing else is stored of them.
     pub(super) fn erase(&mut self) {
-        self.member = self.scene.member.clone();
+        self.member = self.view.member.clone();
         self.bell = None;
-        self.changes.push(Change::Erase(self.scene.now));
+        self.changes.push(Change::Erase(self.view.now));
     }
 
     pub(super) fn finish(mut self) -> Outcome {
-        if self.member != *self.scene.member {
+        if self.member != *self.view.member {
             self.changes.push(Change::Member(Box::new(self.member)));
         }
         if let Some(bell) = self.bell
-            && bell.as_ref() != self.scene.bell
+            && bell.as_ref() != self.view.bell
         {
             self.changes.push(Change::Bell(bell));
         }
@@ -149,7 +145,7 @@ impl<'a> Work<'a> {
     /// A reply whose id is filled in by the caller: for what replaces an earlier one.
     pub(super) fn unnumbered(&self) -> Reply {
         Reply {
-            team: self.scene.team.key.clone(),
+            team: self.view.team.key.clone(),
             channel: self.source.channel.clone(),
             answers: self.source.answers.clone(),
             to: Some(self.member.author.clone()),
@@ -178,7 +174,7 @@ impl<'a> Work<'a> {
 
     /// Puts a sign on a message of the author's.
     pub(super) fn mark(&mut self, message: &str, sign: Sign) {
-        let team = self.scene.team.key.clone();
+        let team = self.view.team.key.clone();
         self.out.push(Outgoing::Mark(Mark {
             answers: message.to_owned(),
             team,
@@ -228,18 +224,18 @@ impl<'a> Work<'a> {
 
     /// Learns new sets, the latest of the log; the same with how much was left by judgement.
     fn learn(&mut self, sets: &[FiledSet]) -> Vec<FiledSet> {
-        let lifter = self.scene.lifter();
+        let lifter = self.view.lifter();
         let desk = &mut self.member.desk;
         let (model, all) = (&mut self.model, &mut desk.bests);
         let mut learned: Vec<FiledSet> = Vec::with_capacity(sets.len());
         for (place, filed) in sets.iter().enumerate() {
             let new = (filed, place == 0);
-            let noted = note_new(&mut desk.cuts, new, model, all, self.scene);
+            let noted = note_new(&mut desk.cuts, new, model, all, self.view);
             if !noted.is_empty() {
                 self.changes.push(Change::Checkpoints(noted));
             }
             learned.push(judged(filed, &model.learn_again(&filed.set, &lifter)));
-            if let Some(best) = bests::take(all, filed, model, self.scene) {
+            if let Some(best) = bests::take(all, filed, model, self.view) {
                 self.noticed.push((filed.set.clone(), best));
             }
         }
@@ -248,7 +244,7 @@ impl<'a> Work<'a> {
         touched.dedup();
         let encode = |id: ExerciseId| {
             let state = self.model.beliefs.get(&id).map(Belief::encode);
-            (self.scene.name_of(id).to_owned(), state)
+            (self.view.name_of(id).to_owned(), state)
         };
         self.changes
             .push(Change::Beliefs(touched.into_iter().map(encode).collect()));
@@ -315,12 +311,12 @@ impl<'a> Work<'a> {
         let is_behind = touched.iter().all(|filed| filed.set.day >= late.from.day);
         let now = Model {
             condition: Condition::default(),
-            beliefs: self.loaded.beliefs(self.scene.catalogue()),
+            beliefs: self.loaded.beliefs(self.view.catalogue()),
         };
-        let now = (now, self.scene.member.desk.bests.clone());
+        let now = (now, self.view.member.desk.bests.clone());
         let start = earliest
             .filter(|_| is_behind)
-            .and_then(|earliest| Start::before(earliest, late, now, self.scene));
+            .and_then(|earliest| Start::before(earliest, late, now, self.view));
         match start {
             Some(start) => self.learn_from(start, log),
             None => {
@@ -331,11 +327,11 @@ impl<'a> Work<'a> {
     }
 
     fn learn_from(&mut self, start: Start, log: &[FiledSet]) -> Vec<FiledSet> {
-        let scene = Scene {
+        let view = View {
             member: &self.member,
-            ..self.scene.clone()
+            ..self.view.clone()
         };
-        let again = learn_from(start, log, &self.loaded.history, &scene);
+        let again = learn_from(start, log, &self.loaded.history, &view);
         self.model = again.model;
         if !again.judged.is_empty() {
             self.changes.push(Change::Judge(again.judged));
@@ -364,7 +360,7 @@ impl<'a> Work<'a> {
 
     /// The sets of the session that is on, as it becomes.
     pub(super) fn session(&self) -> &[FiledSet] {
-        session_before(&self.recent, self.scene.now)
+        session_before(&self.recent, self.view.now)
     }
 
     /// The exercise that the session is at, as it becomes.
@@ -381,7 +377,7 @@ impl<'a> Work<'a> {
     pub(super) fn elapsed_s(&self, run: &[LoggedSet]) -> u32 {
         let since = run
             .last()
-            .map_or(Duration::zero(), |set| self.scene.now - set.at);
+            .map_or(Duration::zero(), |set| self.view.now - set.at);
         u32::try_from(since.num_seconds().max(0)).unwrap_or(u32::MAX)
     }
 
@@ -396,10 +392,10 @@ impl<'a> Work<'a> {
             aim: self.aim(exercise),
             run: &run,
             model: &self.model,
-            rack: &self.scene.rack(),
-            unit: self.scene.unit(),
-            lifter: &self.scene.lifter(),
-            now: self.scene.now,
+            rack: &self.view.rack(),
+            unit: self.view.unit(),
+            lifter: &self.view.lifter(),
+            now: self.view.now,
             failing: &failing,
         })
     }
@@ -426,12 +422,12 @@ impl<'a> Work<'a> {
     /// `more` is said below it.
     pub(super) fn show(&mut self, advice: &Advice, more: &[String]) {
         self.foretell(advice);
-        let exercise = self.scene.catalogue().exercise(advice.exercise);
+        let exercise = self.view.catalogue().exercise(advice.exercise);
         self.member.desk.advised_up =
             (advice.decision == Decision::AddLoad).then(|| exercise.name.clone());
         let content = self.card_content(advice, more);
         let card = self
-            .scene
+            .view
             .card(&exercise.name, &self.source.channel)
             .cloned();
         if let Some(card) = card {
@@ -448,7 +444,7 @@ impl<'a> Work<'a> {
 
     /// What a card says: the advice, the sets of today, and `more` below.
     pub(super) fn card_content(&self, advice: &Advice, more: &[String]) -> Reply {
-        let exercise = self.scene.catalogue().exercise(advice.exercise);
+        let exercise = self.view.catalogue().exercise(advice.exercise);
         let run = self.run(advice.exercise);
         let elapsed = self.elapsed_s(&run);
         let mut text = format!(
@@ -470,7 +466,7 @@ impl<'a> Work<'a> {
             text.push('\n');
             text.push_str(line);
         }
-        let data = words::advice_data(advice, exercise, self.scene.unit());
+        let data = words::advice_data(advice, exercise, self.view.unit());
         let buttons = self.card_buttons(advice);
         Reply {
             text,
@@ -481,7 +477,7 @@ impl<'a> Work<'a> {
     }
 
     fn keep_card(&mut self, exercise: &str, reply: &str) {
-        let day = self.scene.today();
+        let day = self.view.today();
         let cards = &mut self.member.desk.cards;
         cards.retain(|_, card| card.day == day);
         let channel = self.source.channel.clone();
@@ -497,7 +493,7 @@ impl<'a> Work<'a> {
 
     /// The four go-checks, "ready" and "undo"; nothing to check once it is over.
     pub(super) fn card_buttons(&self, advice: &Advice) -> Vec<Button> {
-        let (name, day) = (self.scene.name_of(advice.exercise), self.scene.today());
+        let (name, day) = (self.view.name_of(advice.exercise), self.view.today());
         let button = |button, label: &str| ButtonId::of_card(button, name, day).labelled(label);
         let undo = button(CardButton::Undo, "Undo");
         if matches!(advice.decision, Decision::Finish | Decision::Stop) {
@@ -524,14 +520,14 @@ impl<'a> Work<'a> {
         );
         let since = self.run(advice.exercise).last().map(|set| set.at);
         let due = since.map(|at| at + Duration::seconds(i64::from(advice.rest_s)));
-        let due = due.filter(|&due| goes_on && due > self.scene.now);
+        let due = due.filter(|&due| goes_on && due > self.view.now);
         let silent = self.member.profile.silent;
         self.bell = Some(due.filter(|_| !silent).map(|due| Bell {
-            exercise: self.scene.name_of(advice.exercise).to_owned(),
+            exercise: self.view.name_of(advice.exercise).to_owned(),
             channel: self.source.channel.clone(),
             due,
             moved,
-            set: Some(self.scene.now),
+            set: Some(self.view.now),
             ahead_ms: 0,
         }));
     }
@@ -568,31 +564,31 @@ pub(super) struct LearnedLog {
     pub(super) noticed: Vec<(LoggedSet, Best)>,
 }
 
-/// Learns a whole log as the member of the scene is; `before` is the log as it is stored.
-pub(super) fn learn_all(log: &[FiledSet], before: &[FiledSet], scene: &Scene) -> LearnedLog {
-    learn_from(Start::blank(), log, before, scene)
+/// Learns a whole log as the member of the view is; `before` is the log as it is stored.
+pub(super) fn learn_all(log: &[FiledSet], before: &[FiledSet], view: &View) -> LearnedLog {
+    learn_from(Start::blank(), log, before, view)
 }
 
-/// Learns a log from somewhere on as the member of the scene is; `before` is the log as it is stored.
-fn learn_from(start: Start, log: &[FiledSet], before: &[FiledSet], scene: &Scene) -> LearnedLog {
+/// Learns a log from somewhere on as the member of the view is; `before` is the log as it is stored.
+fn learn_from(start: Start, log: &[FiledSet], before: &[FiledSet], view: &View) -> LearnedLog {
     let (known, log) = log.split_at(start.place(log));
     let before = before.get(start.place(before)..).unwrap_or_default();
-    let notes = start.noting(log, scene);
-    learn_noting(start, notes, (known, log, before), scene)
+    let notes = start.noting(log, view);
+    learn_noting(start, notes, (known, log, before), view)
 }
 
 /// Learns a whole log that is stored so, with the checkpoints of these cuts.
-pub(super) fn learn_with(cuts: &Cuts, log: &[FiledSet], scene: &Scene) -> LearnedLog {
-    learn_noting(Start::blank(), Notes::at(cuts, log), (&[], log, log), scene)
+pub(super) fn learn_with(cuts: &Cuts, log: &[FiledSet], view: &View) -> LearnedLog {
+    learn_noting(Start::blank(), Notes::at(cuts, log), (&[], log, log), view)
 }
 
 fn learn_noting(
     start: Start,
     mut notes: Notes,
     (known, log, before): (&[FiledSet], &[FiledSet], &[FiledSet]),
-    scene: &Scene,
+    view: &View,
 ) -> LearnedLog {
-    let lifter = scene.lifter();
+    let lifter = view.lifter();
     let is_blank = start.is_blank();
     let Start {
         mut model,
@@ -603,9 +599,9 @@ fn learn_noting(
     learned.extend_from_slice(known);
     let mut noticed = Vec::new();
     for (place, filed) in log.iter().enumerate() {
-        notes.before((place, filed), &model, &bests, scene);
+        notes.before((place, filed), &model, &bests, view);
         learned.push(judged(filed, &model.learn_again(&filed.set, &lifter)));
-        if let Some(best) = bests::take(&mut bests, filed, &model, scene) {
+        if let Some(best) = bests::take(&mut bests, filed, &model, view) {
             noticed.push((filed.set.clone(), best));
         }
     }
@@ -618,7 +614,7 @@ fn learn_noting(
     for filed in before.iter().chain(log) {
         let id = filed.set.exercise;
         beliefs
-            .entry(scene.name_of(id).to_owned())
+            .entry(view.name_of(id).to_owned())
             .or_insert_with(|| model.beliefs.get(&id).map(Belief::encode));
     }
     LearnedLog {

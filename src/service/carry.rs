@@ -13,15 +13,15 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 
-use crate::bot::case::{self, Intent, Loaded, Needs, Source, Whose};
 use crate::bot::checkpoint::Late;
 use crate::bot::event::{Event, Message};
+use crate::bot::intent::{self, Intent, Loaded, Needs, Source, Whose};
 use crate::bot::prescription::Version;
 use crate::bot::reply::Outgoing;
-use crate::bot::scene::{RECENT, Scene, names_of, with_own};
 use crate::bot::state::{
     Bell, Change, DigestJob, DueJob, FiledSet, Member, OwnExercise, Remembered, Team, TeamSettings,
 };
+use crate::bot::view::{RECENT, View, names_of, with_own};
 use crate::bot::{Outcome, decide};
 use crate::domain::catalogue::Catalogue;
 use crate::domain::condition::Condition;
@@ -286,7 +286,7 @@ async fn carry_message(
         now: message.at,
         about: message.at,
     };
-    let read = |scene: &Scene| case::message(scene, &message.text);
+    let read = |view: &View| intent::message(view, &message.text);
     let out = Box::pin(stage.run(tx, &source, read, &message.text, None)).await?;
     if tx.member(&team, &message.author).await?.is_some() {
         let kept = Remembered {
@@ -352,7 +352,7 @@ impl UseCaseRun<'_> {
         &self,
         tx: &mut Tx,
         source: &Source,
-        read: impl Fn(&Scene) -> Intent,
+        read: impl Fn(&View) -> Intent,
         text: &str,
         subject: Option<&str>,
     ) -> Result<Vec<Outgoing>, ServiceError> {
@@ -381,7 +381,7 @@ impl UseCaseRun<'_> {
         &self,
         tx: &mut Tx,
         source: &Source,
-        read: &impl Fn(&Scene) -> Intent,
+        read: &impl Fn(&View) -> Intent,
         text: &str,
         subject: Option<&str>,
     ) -> Result<Ran, ServiceError> {
@@ -394,19 +394,19 @@ impl UseCaseRun<'_> {
             .sets_since(self.member, self.about - RECENT, catalogue)
             .await?;
         let bell = tx.bell(self.member).await?;
-        let scene = self.scene(&recent, bell.as_ref());
-        let intent = read(&scene);
-        let mut needs = intent.needs(&scene);
+        let view = self.view(&recent, bell.as_ref());
+        let intent = read(&view);
+        let mut needs = intent.needs(&view);
         if needs.other.is_none() && !needs.beliefs.is_empty() && !self.is_learned() {
             needs.history = true;
         }
-        let about = subject.or(intent.message(&scene));
-        let mut loaded = self.load(tx, &scene, &needs, about).await?;
-        let mut outcome = decide(&scene, source, &intent, &loaded, text, subject);
+        let about = subject.or(intent.message(&view));
+        let mut loaded = self.load(tx, &view, &needs, about).await?;
+        let mut outcome = decide(&view, source, &intent, &loaded, text, subject);
         if outcome.short {
             needs.history = true;
-            loaded = self.load(tx, &scene, &needs, about).await?;
-            outcome = decide(&scene, source, &intent, &loaded, text, subject);
+            loaded = self.load(tx, &view, &needs, about).await?;
+            outcome = decide(&view, source, &intent, &loaded, text, subject);
         }
         let Outcome {
             changes,
@@ -445,8 +445,8 @@ impl UseCaseRun<'_> {
         condition.and_then(Condition::decode).is_some()
     }
 
-    fn scene<'b>(&'b self, recent: &'b [FiledSet], bell: Option<&'b Bell>) -> Scene<'b> {
-        Scene {
+    fn view<'b>(&'b self, recent: &'b [FiledSet], bell: Option<&'b Bell>) -> View<'b> {
+        View {
             team: self.team,
             member: self.member,
             reader: self.reader,
@@ -460,7 +460,7 @@ impl UseCaseRun<'_> {
     async fn load(
         &self,
         tx: &mut Tx,
-        scene: &Scene<'_>,
+        view: &View<'_>,
         needs: &Needs,
         about: Option<&str>,
     ) -> Result<Loaded, StoreError> {
@@ -490,8 +490,8 @@ impl UseCaseRun<'_> {
         let own = loaded.prescriptions.get(&self.member.id);
         if let (true, Some(own)) = (needs.session, own) {
             let next = match needs.whole_session {
-                true => case::planned_today(scene, own),
-                false => case::next_planned(scene, own, &needs.beliefs),
+                true => intent::planned_today(view, own),
+                false => intent::next_planned(view, own, &needs.beliefs),
             };
             openings.extend(&next);
             exercises.extend(next);
@@ -499,7 +499,7 @@ impl UseCaseRun<'_> {
             exercises.dedup();
         }
         if !openings.is_empty() {
-            let names: Vec<&str> = openings.iter().map(|&id| scene.name_of(id)).collect();
+            let names: Vec<&str> = openings.iter().map(|&id| view.name_of(id)).collect();
             let since = self.now - OPENINGS_BACK;
             let before = tx.sets_of_exercises(self.member, &names, since, catalogue);
             loaded.before = before.await?;
@@ -542,7 +542,7 @@ impl UseCaseRun<'_> {
             loaded.digest = tx.digest(self.team).await?.unwrap_or_default();
         }
         if let Some(week) = needs.team_week {
-            let of_team = tx.team_week(self.team, week, catalogue, scene.today());
+            let of_team = tx.team_week(self.team, week, catalogue, view.today());
             loaded.team_week = Some(of_team.await?);
         }
         if let Some((from, to)) = needs.team_days {
@@ -553,7 +553,7 @@ impl UseCaseRun<'_> {
             loaded.trained = tx.trained_days(self.team, since, to).await?;
         }
         let is_late = needs.changes && !needs.history && needs.other.is_none();
-        if is_late && self.load_late(tx, scene, about, &mut loaded).await? {
+        if is_late && self.load_late(tx, view, about, &mut loaded).await? {
             // The end of the log is all that is needed of it.
         } else if needs.history || needs.changes {
             let whose = loaded.other.as_ref().unwrap_or(self.member);
@@ -572,11 +572,11 @@ impl UseCaseRun<'_> {
     async fn load_late(
         &self,
         tx: &mut Tx,
-        scene: &Scene<'_>,
+        view: &View<'_>,
         about: Option<&str>,
         loaded: &mut Loaded,
     ) -> Result<bool, StoreError> {
-        let cuts = self.member.desk.cuts.usable(scene.status());
+        let cuts = self.member.desk.cuts.usable(view.status());
         let Some(&from) = cuts.first().filter(|_| self.is_learned()) else {
             return Ok(false);
         };

@@ -5,8 +5,8 @@ use chrono::{DateTime, Utc};
 
 use super::Bot;
 use crate::bot::check::learned_anew;
-use crate::bot::scene::Scene;
 use crate::bot::state::{Member, Team};
+use crate::bot::view::View;
 use crate::store::faults::Fault;
 use crate::store::{Store, StoreError, Tx};
 
@@ -108,7 +108,7 @@ async fn check_member(
     names.dedup();
     let beliefs = tx.beliefs(member, &names).await?;
     let checkpoints = tx.checkpoints(member).await?;
-    let scene = Scene {
+    let view = View {
         team,
         member,
         reader: &reader,
@@ -117,7 +117,7 @@ async fn check_member(
         bell: None,
         now,
     };
-    let Some(changes) = learned_anew(&scene, &log, &beliefs, &checkpoints) else {
+    let Some(changes) = learned_anew(&view, &log, &beliefs, &checkpoints) else {
         return Ok(());
     };
     if repair {

@@ -1,7 +1,7 @@
 //! What the members of a whole database have in common, as figures for those who come new.
 
 use super::Bot;
-use crate::bot::scene::Scene;
+use crate::bot::view::View;
 use crate::domain::learned_priors::LearnedPriors;
 use crate::domain::model::Lifter;
 use crate::domain::prior_learner::Learner;
@@ -39,7 +39,7 @@ pub async fn learn(
                 Err(StoreError::ImpossibleRow { .. }) => continue,
                 Err(error) => return Err(error),
             };
-            let scene = Scene {
+            let view = View {
                 team: &team,
                 member: &member,
                 reader: &reader,
@@ -50,7 +50,7 @@ pub async fn learn(
             };
             let lifter = Lifter {
                 catalogue: &published,
-                ..scene.lifter()
+                ..view.lifter()
             };
             let sets: Vec<_> = log.iter().map(|filed| filed.set.clone()).collect();
             learner.take(&sets, &lifter);

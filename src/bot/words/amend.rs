@@ -3,8 +3,8 @@
 use chrono::NaiveDate;
 
 use super::{day, run, sets, shown_name};
-use crate::bot::scene::Scene;
 use crate::bot::state::FiledSet;
+use crate::bot::view::View;
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::message::amend::Place;
 
@@ -107,28 +107,28 @@ pub fn does_not_look_right(set: &str) -> String {
 }
 
 /// On which day sets are, where that is not today.
-fn then(sets: &[FiledSet], scene: &Scene) -> String {
+fn then(sets: &[FiledSet], view: &View) -> String {
     let other = sets.first().map(|filed| filed.set.day);
-    let other = other.filter(|day| *day != scene.today());
+    let other = other.filter(|day| *day != view.today());
     other.map_or(String::new(), |other| format!(" {}", day(other)))
 }
 
 /// What was corrected.
 #[must_use]
-pub fn corrected(new: &[FiledSet], scene: &Scene) -> String {
-    let list = sets(new, scene.catalogue());
-    format!("Corrected{}: {list}", then(new, scene))
+pub fn corrected(new: &[FiledSet], view: &View) -> String {
+    let list = sets(new, view.catalogue());
+    format!("Corrected{}: {list}", then(new, view))
 }
 
 /// What was taken out, so that it can be posted again.
 #[must_use]
-pub fn deleted(gone: &[FiledSet], scene: &Scene) -> String {
-    let list = sets(gone, scene.catalogue());
+pub fn deleted(gone: &[FiledSet], view: &View) -> String {
+    let list = sets(gone, view.catalogue());
     let count = match gone.len() {
         1 => String::new(),
         count => format!(" {count} sets"),
     };
-    format!("Taken out{count}{}: {list}", then(gone, scene))
+    format!("Taken out{count}{}: {list}", then(gone, view))
 }
 
 /// Said when a note is kept.

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use super::table::and;
 use super::{band, capital, day, plain, shown_name};
 use crate::bot::report::Report;
-use crate::bot::scene::Scene;
+use crate::bot::view::View;
 use crate::domain::block::Block;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
@@ -117,11 +117,11 @@ pub fn attention(
     worries: &[Worry],
     others: &[(Group, usize)],
     unheard: &[(Kind, usize)],
-    scene: &Scene,
+    view: &View,
 ) -> String {
     let days = format!("{} to {}", day(week.first_day()), day(week.last_day()));
     let of = worries.len() + others.iter().map(|(_, members)| members).sum::<usize>();
-    let over = week.last_day() < scene.today();
+    let over = week.last_day() < view.today();
     let mut lines = vec![match worries {
         [] => format!("{days}: nobody needs you, going by what was posted."),
         [_] => format!("1 of {of} needs you, {days}."),
@@ -133,7 +133,7 @@ pub fn attention(
     }];
     let (told, rest) = worries.split_at(worries.len().min(IN_FULL));
     for (place, worry) in (1..).zip(told) {
-        lines.extend(in_full(place, worry, over, scene));
+        lines.extend(in_full(place, worry, over, view));
     }
     // Of many, a line for each kind; none is left out.
     lines.extend(rest.chunk_by(|a, b| a.word() == b.word()).map(|alike| {
@@ -143,7 +143,7 @@ pub fn attention(
     }));
     lines.extend(groups(others, worries.is_empty(), over));
     // A week that has just begun has little to say yet.
-    let begun = scene.today() - week.first_day();
+    let begun = view.today() - week.first_day();
     if !over && begun < chrono::Duration::days(2) {
         lines.push("How last week ended: `/attention last week`.".to_owned());
     }
@@ -165,11 +165,11 @@ fn counts(worries: &[Worry]) -> String {
     told.collect::<Vec<_>>().join(", ")
 }
 
-fn in_full(place: usize, worry: &Worry, over: bool, scene: &Scene) -> Vec<String> {
+fn in_full(place: usize, worry: &Worry, over: bool, view: &View) -> Vec<String> {
     let name = shown_name(&worry.name);
     let mut lines: Vec<String> = Vec::new();
     for report in &worry.hurt {
-        lines.push(super::hurt::line(report, scene));
+        lines.push(super::hurt::line(report, view));
     }
     for (what, on) in &worry.cautions {
         lines.push(format!(
@@ -183,7 +183,7 @@ fn in_full(place: usize, worry: &Worry, over: bool, scene: &Scene) -> Vec<String
             Some(block) if proposes(concern) => lighter(&worry.name, block),
             _ => to_do(concern, &name),
         };
-        let why = reason(concern, over, scene.catalogue());
+        let why = reason(concern, over, view.catalogue());
         return vec![format!("{place}. {name}: {why}"), format!("   → {what}")];
     }
     let sign = worry.hurt.iter().any(|report| report.sign.is_some());

@@ -10,8 +10,8 @@ use super::table::block;
 use super::{day, minutes, plain, quoted, reserve, shown_name};
 use crate::bot::accuracy::Loads;
 use crate::bot::report::Report;
-use crate::bot::scene::Scene;
 use crate::bot::state::{Note, TeamSettings};
+use crate::bot::view::View;
 use crate::domain::block::Block;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
@@ -55,8 +55,8 @@ pub struct MemberWeekView<'a> {
     pub loads: Loads,
     /// Open reports of pain, and those of the last days.
     pub reports: &'a [Report],
-    /// The coach's scene.
-    pub scene: &'a Scene<'a>,
+    /// The coach's view.
+    pub view: &'a View<'a>,
     /// The block with a lighter week next, where something speaks for it.
     pub lighter: Option<&'a Block>,
     /// What coaches noted.
@@ -211,7 +211,7 @@ fn what_stands_out(told: &MemberWeekView<'_>, catalogue: &Catalogue) -> String {
         parts.push("form is down on all lifts".to_owned());
     }
     parts.extend(told.reports.iter().map(|report| {
-        let line = super::hurt::line(report, told.scene);
+        let line = super::hurt::line(report, told.view);
         line.lines().next().unwrap_or_default().to_owned()
     }));
     match parts.is_empty() {
@@ -237,7 +237,7 @@ fn some(names: &[String], most: usize) -> String {
 
 /// The sessions of the plan, what was swapped, and how loads agree with the advice; a line each.
 fn against_plan(told: &MemberWeekView<'_>, catalogue: &Catalogue) -> Vec<String> {
-    let today = told.scene.today();
+    let today = told.view.today();
     let mut lines: Vec<String> = Vec::new();
     let asked = told.adherence.sessions.iter();
     for session in asked.filter(|one| one.due || one.is_done()) {

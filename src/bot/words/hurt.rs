@@ -15,7 +15,7 @@
 
 use super::{CAUTION, day, shown_name};
 use crate::bot::report::Report;
-use crate::bot::scene::Scene;
+use crate::bot::view::View;
 use crate::domain::warning::{Caution, WarningSign};
 use crate::message::unseen::is_unseen;
 
@@ -294,8 +294,8 @@ pub fn taken_back_to_coach(name: &str, report: &Report) -> String {
 
 /// A report for coaches: what it is, and the member's own words on a line below.
 #[must_use]
-pub fn line(report: &Report, scene: &Scene) -> String {
-    let since = day(scene.calendar.day_of(report.at));
+pub fn line(report: &Report, view: &View) -> String {
+    let since = day(view.calendar.day_of(report.at));
     let number = report.number;
     let places: Vec<&str> = report.places.iter().map(|one| one.area.as_str()).collect();
     let what = match (report.sign(), places.as_slice(), report.exercise.as_deref()) {
@@ -317,14 +317,14 @@ pub fn line(report: &Report, scene: &Scene) -> String {
 
 /// The reports that a coach can choose from.
 #[must_use]
-pub fn which(name: &str, reports: &[&Report], scene: &Scene) -> String {
+pub fn which(name: &str, reports: &[&Report], view: &View) -> String {
     let name = shown_name(name);
     if reports.is_empty() {
         return format!("{name} has no open report of pain. Nothing was changed.");
     }
     let lines: Vec<String> = reports
         .iter()
-        .map(|report| format!(" - {}", line(report, scene)))
+        .map(|report| format!(" - {}", line(report, view)))
         .collect();
     format!(
         "No report of {name}'s is called that. Name one by its number, or leave it out for all:\n{}",
@@ -334,11 +334,11 @@ pub fn which(name: &str, reports: &[&Report], scene: &Scene) -> String {
 
 /// Asks a coach after a warning sign.
 #[must_use]
-pub fn seen_by_doctor(name: &str, reports: &[&Report], scene: &Scene) -> String {
+pub fn seen_by_doctor(name: &str, reports: &[&Report], view: &View) -> String {
     let name = shown_name(name);
     let lines: Vec<String> = reports
         .iter()
-        .map(|report| format!(" - {}", line(report, scene)))
+        .map(|report| format!(" - {}", line(report, view)))
         .collect();
     format!(
         "{name} reported a warning sign. Has a doctor cleared them to train?\n{}",
@@ -362,8 +362,8 @@ pub fn not_yet(name: &str) -> String {
 
 /// The note on a doctor's word.
 #[must_use]
-pub fn doctors_word(report: &Report, cleared: bool, scene: &Scene) -> String {
-    let since = day(scene.calendar.day_of(report.at));
+pub fn doctors_word(report: &Report, cleared: bool, view: &View) -> String {
+    let since = day(view.calendar.day_of(report.at));
     let words = own_words(&report.words);
     match cleared {
         true => format!("a doctor has cleared them after the report of {since}: {words}"),

@@ -15,12 +15,12 @@ use tokio::task::{JoinHandle, spawn_blocking};
 use tokio::time::timeout;
 
 use super::{Bot, carry_message, is_erased, jobs};
-use crate::bot::case::{Loaded, Source};
 use crate::bot::event::{Event, Message};
 use crate::bot::import::{self, Learned, Log, Taken};
+use crate::bot::intent::{Loaded, Source};
 use crate::bot::reply::Outgoing;
-use crate::bot::scene::Scene;
 use crate::bot::state::{Change, DigestJob, FiledSet, Member, Remembered, Team, TeamSettings};
+use crate::bot::view::View;
 use crate::domain::id::MemberId;
 use crate::message::Reader;
 use crate::service::ServiceError;
@@ -77,8 +77,8 @@ struct Ground {
 }
 
 impl Ground {
-    fn scene<'a>(&'a self, member: &'a Member) -> Scene<'a> {
-        Scene {
+    fn view<'a>(&'a self, member: &'a Member) -> View<'a> {
+        View {
             team: &self.team,
             member,
             reader: &self.reader,
@@ -318,7 +318,7 @@ async fn take(
             logs: logs.map(|(id, log)| (id, log.to_vec())).collect(),
             ..Loaded::default()
         };
-        import::take(&ground.scene(&ground.coach), &ground.source, &loaded, &log)
+        import::take(&ground.view(&ground.coach), &ground.source, &loaded, &log)
     }))
     .await
 }
@@ -334,7 +334,7 @@ async fn learn(
     let (ground, member) = (Arc::clone(ground), Arc::clone(member));
     let (before, sets) = (Arc::clone(&ready.before), Arc::clone(&ready.sets));
     let mut learning =
-        spawn_blocking(move || import::learn(&ground.scene(&member), &before, sets.to_vec()));
+        spawn_blocking(move || import::learn(&ground.view(&member), &before, sets.to_vec()));
     loop {
         match timeout(RENEWED, &mut learning).await {
             Ok(learned) => return Ok(Arc::new(learned.map_err(|_| ServiceError::Fault)?)),

@@ -3,11 +3,11 @@
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 
 use super::{Bot, UseCaseRun};
-use crate::bot::case::{Intent, Source};
 use crate::bot::digest;
+use crate::bot::intent::{Intent, Source};
 use crate::bot::reply::Outgoing;
-use crate::bot::scene::Scene;
 use crate::bot::state::{Bell, DigestJob, DueJob, Job, Member, Team};
+use crate::bot::view::View;
 use crate::bot::words;
 use crate::domain::calendar::Week;
 use crate::domain::weekly::LATEST;
@@ -75,7 +75,7 @@ async fn run(
         now,
         about: now,
     };
-    Box::pin(stage.run(tx, &source, |_: &Scene| intent.clone(), "", None)).await
+    Box::pin(stage.run(tx, &source, |_: &View| intent.clone(), "", None)).await
 }
 
 /// What comes unasked stands where the deed says.

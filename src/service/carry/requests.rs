@@ -9,11 +9,11 @@ use sha2::{Digest as _, Sha256};
 
 use super::{Bot, UseCaseRun};
 use crate::bot::button::ButtonId;
-use crate::bot::case::{self, Intent, Source};
 use crate::bot::event::{Delete, Edit, Press};
+use crate::bot::intent::{self, Intent, Source};
 use crate::bot::reply::{Outgoing, Reply};
-use crate::bot::scene::Scene;
 use crate::bot::state::{Member, Remembered, Team};
+use crate::bot::view::View;
 use crate::bot::words::NOT_YOURS;
 use crate::bot::words::own_data::FORGOTTEN;
 use crate::service::ServiceError;
@@ -79,7 +79,7 @@ pub(super) async fn edit(
         now: edit.at,
         about: posted.at.min(edit.at),
     };
-    let read = |scene: &Scene| case::edit(scene, &edit.id, posted.clone(), &edit.text);
+    let read = |view: &View| intent::edit(view, &edit.id, posted.clone(), &edit.text);
     let subject = Some(edit.id.as_str());
     let out = Box::pin(stage.run(tx, &source, read, &edit.text, subject)).await?;
     let response = Response {
@@ -118,7 +118,7 @@ pub(super) async fn delete(
         now: delete.at,
         about: posted.at.min(delete.at),
     };
-    let read = |_: &Scene| Intent::Withdrawn;
+    let read = |_: &View| Intent::Withdrawn;
     let out = Box::pin(stage.run(tx, &source, read, "", Some(&delete.id))).await?;
     // An edit that was under way shall not bring it back.
     tx.anonymise(&team, &delete.id).await?;
@@ -227,7 +227,7 @@ pub(super) async fn press(
         now: press.at,
         about: asked_at.unwrap_or(press.at).min(press.at),
     };
-    let read = |scene: &Scene| case::press(scene, &press.reply, &press.button);
+    let read = |view: &View| intent::press(view, &press.reply, &press.button);
     let out = Box::pin(stage.run(tx, &source, read, "", None)).await?;
     let stays = tx.member(&team, &press.author).await?.is_some();
     let response = Response {

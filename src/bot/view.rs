@@ -17,12 +17,12 @@ use crate::message::{Context, Habit, Reader};
 /// A pause longer than this ends a session, and with it what carry-on forms refer to.
 pub const SESSION_GAP: Duration = Duration::hours(3);
 
-/// How far back the sets of a [`Scene`] reach: longer than any session.
+/// How far back the sets of a [`View`] reach: longer than any session.
 pub const RECENT: Duration = Duration::hours(18);
 
 /// One member at one moment.
 #[derive(Clone, Debug)]
-pub struct Scene<'a> {
+pub struct View<'a> {
     /// The member's team.
     pub team: &'a Team,
     /// The member.
@@ -39,7 +39,7 @@ pub struct Scene<'a> {
     pub now: DateTime<Utc>,
 }
 
-impl<'a> Scene<'a> {
+impl<'a> View<'a> {
     /// The team's exercises.
     #[must_use]
     pub fn catalogue(&self) -> &'a Catalogue {

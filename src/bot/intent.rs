@@ -11,9 +11,9 @@ use super::own_names;
 use super::plans::week_of;
 use super::prescription::{Prescription, Version};
 use super::reply::Outgoing;
-use super::scene::Scene;
 use super::state::{Bell, DigestJob, FiledSet, Member, OwnExercise, Pending, Remembered};
 use super::team_week::TeamWeek;
+use super::view::View;
 use super::work::is_work;
 use crate::domain::belief::Belief;
 use crate::domain::calendar::Week;
@@ -120,7 +120,7 @@ pub enum Intent {
     Doctor(bool, Vec<u32>, String),
 }
 
-/// What must be loaded beyond the scene.
+/// What must be loaded beyond the view.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Needs {
     /// Beliefs about these exercises.
@@ -235,29 +235,29 @@ impl Loaded {
 
 /// Reads a message.
 #[must_use]
-pub fn message(scene: &Scene, text: &str) -> Intent {
+pub fn message(view: &View, text: &str) -> Intent {
     if let Some(command) = command::read(text) {
-        return ordered(scene, text, command);
+        return ordered(view, text, command);
     }
-    if let Some(intent) = about_pain(scene, text) {
+    if let Some(intent) = about_pain(view, text) {
         return intent;
     }
-    let carried = scene.carried(scene.recent, scene.now);
-    let context = carried.context(scene.unit());
-    let alone = with_feel(scene.reader.read(text, &context), text);
+    let carried = view.carried(view.recent, view.now);
+    let context = carried.context(view.unit());
+    let alone = with_feel(view.reader.read(text, &context), text);
     if hides(text) && (!alone.sets.is_empty() || alone.unclear.is_some()) {
         return beside(&alone, text, Intent::Hidden);
     }
-    if let Some(intent) = own_names::intent(scene, text) {
+    if let Some(intent) = own_names::intent(view, text) {
         return beside(&alone, text, intent);
     }
-    if let Some(intent) = yes_or_no(scene, text) {
+    if let Some(intent) = yes_or_no(view, text) {
         return beside(&alone, text, intent);
     }
-    let Some((place, unclear)) = open_question(scene) else {
-        return said(scene, text, alone);
+    let Some((place, unclear)) = open_question(view) else {
+        return said(view, text, alone);
     };
-    let answered = scene.reader.read(
+    let answered = view.reader.read(
         text,
         &Context {
             pending: Some(&unclear),
@@ -265,7 +265,7 @@ pub fn message(scene: &Scene, text: &str) -> Intent {
         },
     );
     if answered == alone {
-        return said(scene, text, alone);
+        return said(view, text, alone);
     }
     let answered = Intent::Answered(place, format!("{TYPED}{text}"), answered);
     beside(&alone, text, answered)
@@ -287,9 +287,9 @@ fn beside(reading: &Reading, words: &str, intent: Intent) -> Intent {
 
 /// A report that is taken back, or an answer to the question whether something hurts; only in a
 /// message that says nothing else.
-fn about_pain(scene: &Scene, text: &str) -> Option<Intent> {
-    let desk = &scene.member.desk;
-    let fresh = |at| scene.now - at <= hurt::TAKEN_BACK_WITHIN;
+fn about_pain(view: &View, text: &str) -> Option<Intent> {
+    let desk = &view.member.desk;
+    let fresh = |at| view.now - at <= hurt::TAKEN_BACK_WITHIN;
     if no_injury::takes_back(text) {
         let mut reports = desk.hurt.iter().rev();
         let report = reports.find(|report| report.denied.is_none() && fresh(report.at));
@@ -298,14 +298,14 @@ fn about_pain(scene: &Scene, text: &str) -> Option<Intent> {
         }
     }
     let asked = desk.hurt_asked.as_ref()?;
-    let open = scene.now - asked.report.at <= ANSWER_WITHIN;
+    let open = view.now - asked.report.at <= ANSWER_WITHIN;
     let answer = no_injury::yes_or_no(text).filter(|_| open)?;
     Some(Intent::HurtAnswered(answer))
 }
 
 /// A command with what is told of pain in the words after it. Those of coaches' commands speak of
 /// others.
-fn ordered(scene: &Scene, text: &str, command: Command) -> Intent {
+fn ordered(view: &View, text: &str, command: Command) -> Intent {
     let line = text.trim().trim_start_matches('/');
     let (word, words) = line.split_once(char::is_whitespace).unwrap_or((line, ""));
     let words = match &command {
@@ -329,7 +329,7 @@ fn ordered(scene: &Scene, text: &str, command: Command) -> Intent {
     if words.is_empty() {
         return Intent::Ordered(command);
     }
-    let reading = scene.reader.read(words, &Context::alone(scene.unit()));
+    let reading = view.reader.read(words, &Context::alone(view.unit()));
     let spoiled = matches!(
         command,
         Command::Unknown(..)
@@ -379,7 +379,7 @@ fn hides(text: &str) -> bool {
 
 /// What a message asks beside the reader's own questions. A few questions that the reader takes for
 /// one on load are understood better here: `best squat?`, `last bench?`.
-fn talked(scene: &Scene, text: &str, reading: &Reading) -> Option<Talk> {
+fn talked(view: &View, text: &str, reading: &Reading) -> Option<Talk> {
     let plain = reading.ended_by.is_none()
         && reading.caution.is_none()
         && reading.readiness.is_none()
@@ -388,13 +388,13 @@ fn talked(scene: &Scene, text: &str, reading: &Reading) -> Option<Talk> {
         return None;
     }
     if reading.kind() == Kind::Chatter
-        && let Some(place) = known_place(scene, text)
+        && let Some(place) = known_place(view, text)
     {
         return Some(Talk::At(place));
     }
     match (&reading.question, reading.kind()) {
-        (None, Kind::Chatter) => talk(text, scene.reader),
-        (Some(question), Kind::Question) if question.what_if.is_none() => talk(text, scene.reader)
+        (None, Kind::Chatter) => talk(text, view.reader),
+        (Some(question), Kind::Question) if question.what_if.is_none() => talk(text, view.reader)
             .filter(|talk| {
                 matches!(
                     talk,
@@ -410,7 +410,7 @@ fn talked(scene: &Scene, text: &str, reading: &Reading) -> Option<Talk> {
             }),
         // `only dumbbells up to 35, what instead of squats?` is no set of squats.
         (None, Kind::Unclear) => {
-            talk(text, scene.reader).filter(|talk| matches!(talk, Talk::Instead))
+            talk(text, view.reader).filter(|talk| matches!(talk, Talk::Instead))
         }
         _ => None,
     }
@@ -418,13 +418,13 @@ fn talked(scene: &Scene, text: &str, reading: &Reading) -> Option<Talk> {
 
 /// A place that the member has named with `/equipment at` before, where that is all a text says: `at the
 /// hotel`, `I'm at the hotel gym`, `back home`.
-fn known_place(scene: &Scene, text: &str) -> Option<String> {
+fn known_place(view: &View, text: &str) -> Option<String> {
     let text = text.trim().trim_end_matches(['.', '!']).to_lowercase();
     let text = ["i'm ", "i am ", "im "]
         .iter()
         .find_map(|begin| text.strip_prefix(begin))
         .unwrap_or(&text);
-    let profile = &scene.member.profile;
+    let profile = &view.member.profile;
     let away = profile.place.is_some();
     if away
         && matches!(
@@ -457,20 +457,20 @@ fn with_feel(mut reading: Reading, text: &str) -> Reading {
 }
 
 /// An effort by itself, behind a set of which none was said: `rir 1`, `2 left`.
-fn effort_of_last(scene: &Scene, text: &str, reading: &Reading) -> Option<Intent> {
-    let last = scene.last().filter(|last| is_work(last))?;
+fn effort_of_last(view: &View, text: &str, reading: &Reading) -> Option<Intent> {
+    let last = view.last().filter(|last| is_work(last))?;
     let open = last.set.rir.is_none() && last.set.gave_out.is_none() && last.set.reps > 0;
-    let soon = scene.now - last.set.at <= EFFORT_WITHIN;
+    let soon = view.now - last.set.at <= EFFORT_WITHIN;
     let short = text.split_whitespace().count() <= MOST_EFFORT_WORDS;
-    if !(open && soon && short) || fresh_question(scene).is_some() {
+    if !(open && soon && short) || fresh_question(view).is_some() {
         return None;
     }
     if reading.kind() != Kind::Chatter || reading.ended_by.is_some() {
         return None;
     }
-    let carried = scene.carried(scene.recent, scene.now);
+    let carried = view.carried(view.recent, view.now);
     let said = format!("that was {text}");
-    let said = scene.reader.read(&said, &carried.context(scene.unit()));
+    let said = view.reader.read(&said, &carried.context(view.unit()));
     let is_effort = matches!(
         said.correction,
         Some(Correction::Change {
@@ -486,15 +486,15 @@ const EFFORT_WITHIN: chrono::Duration = chrono::Duration::minutes(15);
 /// An effort is said in no more words.
 const MOST_EFFORT_WORDS: usize = 4;
 
-fn said(scene: &Scene, text: &str, reading: Reading) -> Intent {
+fn said(view: &View, text: &str, reading: Reading) -> Intent {
     let hurts = reading.hurt.is_some() || reading.may_hurt.is_some();
     if !hurts
-        && scene.member.condition.is_some()
-        && let Some(amend) = amend(text, scene.reader)
+        && view.member.condition.is_some()
+        && let Some(amend) = amend(text, view.reader)
     {
         return Intent::Amended(Box::new(amend));
     }
-    let in_session = scene.last().is_some();
+    let in_session = view.last().is_some();
     if in_session && reading.kind() == Kind::Chatter && reading.ended_by.is_none() {
         if let Some(feel) = feel(text) {
             return Intent::Felt(feel);
@@ -503,10 +503,10 @@ fn said(scene: &Scene, text: &str, reading: Reading) -> Intent {
             return Intent::SessionOver;
         }
     }
-    if !hurts && let Some(intent) = effort_of_last(scene, text, &reading) {
+    if !hurts && let Some(intent) = effort_of_last(view, text, &reading) {
         return intent;
     }
-    if let Some(talk) = talked(scene, text, &reading) {
+    if let Some(talk) = talked(view, text, &reading) {
         return Intent::Talked(talk);
     }
     if reading.kind() != Kind::Chatter || reading.ended_by.is_some() {
@@ -515,55 +515,55 @@ fn said(scene: &Scene, text: &str, reading: Reading) -> Intent {
     if reading.caution.is_some() {
         return beside(&reading, text, Intent::Nothing);
     }
-    let name = scene.reader.bare_name(text);
+    let name = view.reader.bare_name(text);
     name.map_or(Intent::Nothing, Intent::Named)
 }
 
 /// The place of the latest open question, if it is fresh and neither a set nor an exercise was posted
 /// since.
-pub(super) fn fresh_question(scene: &Scene) -> Option<usize> {
-    let place = scene.member.desk.pending.len().checked_sub(1)?;
-    let pending = &scene.member.desk.pending[place];
-    let later_set = scene.last().is_some_and(|filed| filed.set.at > pending.at);
-    let named = &scene.member.desk.named;
+pub(super) fn fresh_question(view: &View) -> Option<usize> {
+    let place = view.member.desk.pending.len().checked_sub(1)?;
+    let pending = &view.member.desk.pending[place];
+    let later_set = view.last().is_some_and(|filed| filed.set.at > pending.at);
+    let named = &view.member.desk.named;
     let later_name = named.as_ref().is_some_and(|named| named.at > pending.at);
-    let late = scene.now - pending.at > ANSWER_WITHIN;
+    let late = view.now - pending.at > ANSWER_WITHIN;
     (!later_set && !later_name && !late).then_some(place)
 }
 
 /// The latest open question about what a set lacks.
-fn open_question(scene: &Scene) -> Option<(usize, Unclear)> {
-    let place = fresh_question(scene)?;
-    let pending = &scene.member.desk.pending[place];
+fn open_question(view: &View) -> Option<(usize, Unclear)> {
+    let place = fresh_question(view)?;
+    let pending = &view.member.desk.pending[place];
     if pending.confirm {
         return None;
     }
-    Some((place, reopened(scene, pending)?.unclear?))
+    Some((place, reopened(view, pending)?.unclear?))
 }
 
 /// An answer that begins with yes or no: as a press of the button that says so.
-fn yes_or_no(scene: &Scene, text: &str) -> Option<Intent> {
+fn yes_or_no(view: &View, text: &str) -> Option<Intent> {
     let (yes, rest) = no_injury::leading(text)?;
-    let place = fresh_question(scene)?;
-    let pending = &scene.member.desk.pending[place];
-    let reading = reopened(scene, pending)?;
+    let place = fresh_question(view)?;
+    let pending = &view.member.desk.pending[place];
+    let reading = reopened(view, pending)?;
     match (&reading.unclear, yes, rest.is_empty()) {
         (None, true, true) => Some(Intent::Meant(place)),
         (_, false, true) => Some(Intent::Dismissed(place)),
-        (None, false, false) => other_load(scene, place, &reading, rest),
+        (None, false, false) => other_load(view, place, &reading, rest),
         // One reading alone was offered.
         (Some(unclear), true, true) if unclear.readings.len() + unclear.partial.len() == 1 => {
-            Some(question_press(scene, place, &ButtonId::Pick(0).to_string()))
+            Some(question_press(view, place, &ButtonId::Pick(0).to_string()))
         }
         (Some(unclear), false, false) => {
-            let carried = scene.carried(scene.recent, scene.now);
-            let context = carried.context(scene.unit());
+            let carried = view.carried(view.recent, view.now);
+            let context = carried.context(view.unit());
             let pending = Context {
                 pending: Some(unclear),
                 ..context
             };
-            let answered = scene.reader.read(rest, &pending);
-            let is_answer = answered != scene.reader.read(rest, &context);
+            let answered = view.reader.read(rest, &pending);
+            let is_answer = answered != view.reader.read(rest, &context);
             is_answer.then(|| Intent::Answered(place, format!("{TYPED}{rest}"), answered))
         }
         _ => None,
@@ -571,7 +571,7 @@ fn yes_or_no(scene: &Scene, text: &str) -> Option<Intent> {
 }
 
 /// `no, 90` to whether a load was meant: that load instead. Smaller numbers may be repetitions.
-fn other_load(scene: &Scene, place: usize, reading: &Reading, rest: &str) -> Option<Intent> {
+fn other_load(view: &View, place: usize, reading: &Reading, rest: &str) -> Option<Intent> {
     let [set] = reading.sets.as_slice() else {
         return None;
     };
@@ -588,11 +588,11 @@ fn other_load(scene: &Scene, place: usize, reading: &Reading, rest: &str) -> Opt
         pending: Some(&lacking),
         ..Context::alone(set.load.unit)
     };
-    let answered = scene.reader.read(rest, &context);
+    let answered = view.reader.read(rest, &context);
     let load = answered.sets.first().map(|set| set.load)?;
     let may_be_reps = load.mass.amount(load.unit) <= SURELY_NO_REPS;
     let button = ButtonId::Instead(0, load.mass, load.unit).to_string();
-    (!may_be_reps).then(|| question_press(scene, place, &button))
+    (!may_be_reps).then(|| question_press(view, place, &button))
 }
 
 /// A bare number above this answers for a load, not for repetitions. Common practice, no source.
@@ -600,25 +600,25 @@ const SURELY_NO_REPS: f64 = 20.0;
 
 /// What an open question's text reads as, with the answers given so far.
 #[must_use]
-pub fn reopened(scene: &Scene, pending: &Pending) -> Option<Reading> {
-    let carried = scene.carried(scene.recent, pending.at);
-    let context = carried.context(scene.unit());
-    let mut reading = scene.reader.read(&pending.text, &context);
+pub fn reopened(view: &View, pending: &Pending) -> Option<Reading> {
+    let carried = view.carried(view.recent, pending.at);
+    let context = carried.context(view.unit());
+    let mut reading = view.reader.read(&pending.text, &context);
     for id in &pending.answers {
-        reading = answered(scene, &reading, id, &context)?;
+        reading = answered(view, &reading, id, &context)?;
     }
     Some(reading)
 }
 
 /// A reading with one more answer given.
-fn answered(scene: &Scene, reading: &Reading, id: &str, context: &Context) -> Option<Reading> {
+fn answered(view: &View, reading: &Reading, id: &str, context: &Context) -> Option<Reading> {
     if let Some(text) = id.strip_prefix(TYPED) {
         let unclear = reading.unclear.as_ref()?;
         let context = Context {
             pending: Some(unclear),
             ..*context
         };
-        return Some(scene.reader.read(text, &context));
+        return Some(view.reader.read(text, &context));
     }
     let button = ButtonId::parse(id)?;
     if let ButtonId::Instead(place, mass, unit) = button {
@@ -631,19 +631,19 @@ fn answered(scene: &Scene, reading: &Reading, id: &str, context: &Context) -> Op
         // The name was kept since, and the message reads by it.
         return matches!(button, ButtonId::Own(_)).then(|| reading.clone());
     };
-    complete(unclear, &answer(scene, button)?, scene.catalogue())
+    complete(unclear, &answer(view, button)?, view.catalogue())
 }
 
 /// Reads a pressed button of the member's own replies.
 #[must_use]
-pub fn press(scene: &Scene, reply: &str, button: &str) -> Intent {
-    let desk = &scene.member.desk;
+pub fn press(view: &View, reply: &str, button: &str) -> Intent {
+    let desk = &view.member.desk;
     if let Some(place) = desk
         .pending
         .iter()
         .position(|pending| pending.reply == reply)
     {
-        return question_press(scene, place, button);
+        return question_press(view, place, button);
     }
     let card = desk.cards.iter().find(|(_, card)| card.reply == reply);
     let (card, card_day) = (card.map(|(name, _)| name), card.map(|(_, card)| card.day));
@@ -663,7 +663,7 @@ pub fn press(scene: &Scene, reply: &str, button: &str) -> Intent {
         Some(ButtonId::Pick(place)) => {
             let asked = desk.amending.as_ref();
             let own = asked
-                .is_some_and(|asked| asked.reply == reply && scene.now - asked.at <= ANSWER_WITHIN);
+                .is_some_and(|asked| asked.reply == reply && view.now - asked.at <= ANSWER_WITHIN);
             return match own {
                 true => Intent::AmendPicked(place),
                 false => Intent::NotTheirs,
@@ -679,9 +679,9 @@ pub fn press(scene: &Scene, reply: &str, button: &str) -> Intent {
                 false => Intent::NotTheirs,
             };
         }
-        Some(ButtonId::Maps(name, exercise)) => return maps(scene, &name, &exercise),
+        Some(ButtonId::Maps(name, exercise)) => return maps(view, &name, &exercise),
         Some(ButtonId::Doctor(cleared, numbers, author)) => {
-            return match scene.member.coach {
+            return match view.member.coach {
                 true => Intent::Doctor(cleared, numbers, author),
                 false => Intent::NotTheirs,
             };
@@ -694,21 +694,21 @@ pub fn press(scene: &Scene, reply: &str, button: &str) -> Intent {
         (Some(_), _) => return Intent::Kept,
         (None, _) => {}
     }
-    let exercise = card.or(rung).and_then(|name| scene.catalogue().named(name));
+    let exercise = card.or(rung).and_then(|name| view.catalogue().named(name));
     match (exercise, ButtonId::parse(button)) {
         (Some(exercise), Some(ButtonId::OfCard(button, on_card))) => {
-            of_card(scene, (exercise, card_day), button, on_card.as_ref())
+            of_card(view, (exercise, card_day), button, on_card.as_ref())
         }
         _ => Intent::NotTheirs,
     }
 }
 
 /// A button that says what a member's own name, by its canonical name, stands for.
-fn maps(scene: &Scene, name: &str, exercise: &str) -> Intent {
-    let mut own = scene.team.settings.exercises.iter();
+fn maps(view: &View, name: &str, exercise: &str) -> Intent {
+    let mut own = view.team.settings.exercises.iter();
     let own = own.find(|one| one.by.is_some() && one.name == name);
-    let may = |own: &&OwnExercise| scene.member.coach || own.is_of(&scene.member.author);
-    let exercise = scene.catalogue().named(exercise);
+    let may = |own: &&OwnExercise| view.member.coach || own.is_of(&view.member.author);
+    let exercise = view.catalogue().named(exercise);
     match (own.filter(may), exercise) {
         (Some(own), Some(exercise)) => Intent::MapName(Mapping {
             name: own.name.clone(),
@@ -722,57 +722,57 @@ fn maps(scene: &Scene, name: &str, exercise: &str) -> Intent {
 /// A button under one of the member's cards. It belongs to the card that it went out with; one of
 /// an earlier version to the card that stands there.
 fn of_card(
-    scene: &Scene,
+    view: &View,
     (stands, day): (ExerciseId, Option<NaiveDate>),
     button: CardButton,
     on_card: Option<&OnCard>,
 ) -> Intent {
     let exercise = match on_card {
         None => Some(stands),
-        Some(card) => scene.catalogue().named(&card.exercise),
+        Some(card) => view.catalogue().named(&card.exercise),
     };
     let Some(exercise) = exercise else {
         return Intent::NotTheirs;
     };
     let is_of_exercise = |filed: &FiledSet| filed.set.exercise == exercise;
-    let is_over = on_card.is_some_and(|card| card.day < scene.today())
-        && !scene.session().iter().any(is_of_exercise);
+    let is_over = on_card.is_some_and(|card| card.day < view.today())
+        && !view.session().iter().any(is_of_exercise);
     match button {
         CardButton::Ready | CardButton::Failing(_) if is_over => Intent::NotTheirs,
         CardButton::Ready => Intent::Checked(exercise, None),
         CardButton::Failing(check) => Intent::Checked(exercise, Some(check)),
         CardButton::Undo => {
             let day = on_card.map(|card| card.day).or(day);
-            Intent::TakenBack(exercise, day.unwrap_or_else(|| scene.today()))
+            Intent::TakenBack(exercise, day.unwrap_or_else(|| view.today()))
         }
     }
 }
 
-pub(super) fn question_press(scene: &Scene, place: usize, button: &str) -> Intent {
-    let pending = &scene.member.desk.pending[place];
+pub(super) fn question_press(view: &View, place: usize, button: &str) -> Intent {
+    let pending = &view.member.desk.pending[place];
     match ButtonId::parse(button) {
         // Typed answers come as messages, never as a button's id.
         None => return Intent::NotTheirs,
         Some(ButtonId::Drop) => return Intent::Dismissed(place),
         Some(ButtonId::Meant) => return Intent::Meant(place),
-        Some(ButtonId::Own(name)) if own_name::is_free(&name, scene.reader) => {
+        Some(ButtonId::Own(name)) if own_name::is_free(&name, view.reader) => {
             return Intent::KeepName(name);
         }
         Some(_) => {}
     }
     let mut answered = pending.clone();
     answered.answers.push(button.to_owned());
-    let reading = reopened(scene, &answered);
+    let reading = reopened(view, &answered);
     reading.map_or(Intent::NotTheirs, |reading| {
         Intent::Answered(place, button.to_owned(), reading)
     })
 }
 
 /// The answer that a button stands for.
-fn answer(scene: &Scene, button: ButtonId) -> Option<Answer> {
+fn answer(view: &View, button: ButtonId) -> Option<Answer> {
     Some(match button {
-        ButtonId::Exercise(name) => Answer::Exercise(scene.catalogue().named(&name)?),
-        ButtonId::Own(name) => Answer::Exercise(scene.reader.names().named(&name)?),
+        ButtonId::Exercise(name) => Answer::Exercise(view.catalogue().named(&name)?),
+        ButtonId::Own(name) => Answer::Exercise(view.reader.names().named(&name)?),
         ButtonId::Load(mass, unit) => Answer::Load(DraftLoad {
             amount: mass.amount(unit),
             unit,
@@ -787,25 +787,25 @@ fn answer(scene: &Scene, button: ButtonId) -> Option<Answer> {
 
 /// Reads the new text of an earlier message in the light of what stood before it.
 #[must_use]
-pub fn edit(scene: &Scene, id: &str, posted: Remembered, text: &str) -> Intent {
-    let before: Vec<FiledSet> = scene
+pub fn edit(view: &View, id: &str, posted: Remembered, text: &str) -> Intent {
+    let before: Vec<FiledSet> = view
         .recent
         .iter()
         .filter(|f| f.message != id)
         .cloned()
         .collect();
-    let carried = scene.carried(&before, posted.at);
-    let context = carried.context(scene.unit());
+    let carried = view.carried(&before, posted.at);
+    let context = carried.context(view.unit());
     if let Some(command) = command::read(text) {
         // What it asks for is not carried out again, but pain is heard.
-        return match ordered(scene, text, command) {
+        return match ordered(view, text, command) {
             Intent::Hurting(pain, words, _) => {
                 Intent::Hurting(pain, words, Box::new(Intent::Nothing))
             }
             _ => Intent::Nothing,
         };
     }
-    let reading = with_feel(scene.reader.read(text, &context), text);
+    let reading = with_feel(view.reader.read(text, &context), text);
     let intent = match hides(text) {
         true => Intent::Hidden,
         false => Intent::Reread(posted, reading.clone()),
@@ -816,27 +816,27 @@ pub fn edit(scene: &Scene, id: &str, posted: Remembered, text: &str) -> Intent {
 impl Intent {
     /// The earlier message that an open question was asked about, where that is answered.
     #[must_use]
-    pub fn message<'a>(&self, scene: &Scene<'a>) -> Option<&'a str> {
+    pub fn message<'a>(&self, view: &View<'a>) -> Option<&'a str> {
         match self {
             Self::Answered(place, ..) | Self::Meant(place) => {
-                let pending = scene.member.desk.pending.get(*place)?;
+                let pending = view.member.desk.pending.get(*place)?;
                 Some(&pending.message)
             }
-            Self::Hurting(_, _, intent) => intent.message(scene),
+            Self::Hurting(_, _, intent) => intent.message(view),
             _ => None,
         }
     }
 
     /// What must be loaded to carry it out.
     #[must_use]
-    pub fn needs(&self, scene: &Scene) -> Needs {
+    pub fn needs(&self, view: &View) -> Needs {
         if let Self::Hurting(pain, _, intent) = self {
-            let mut needs = intent.needs(scene);
-            needs_of_pain(pain, scene, &mut needs);
+            let mut needs = intent.needs(view);
+            needs_of_pain(pain, view, &mut needs);
             return needs;
         }
         let mut needs = Needs {
-            beliefs: at_hand(scene),
+            beliefs: at_hand(view),
             ..Needs::default()
         };
         if !matches!(
@@ -848,16 +848,16 @@ impl Intent {
                 | Self::NotTheirs
                 | Self::Kept
         ) {
-            let week = scene.calendar.week_of(scene.today());
+            let week = view.calendar.week_of(view.today());
             needs.prescribed = Some((Whose::Own, week.last_day()));
             needs.session = true;
         }
         match self {
             Self::Said(reading) => {
-                needs_of_reading(reading, scene, &mut needs);
-                needs_of_pain(reading, scene, &mut needs);
+                needs_of_reading(reading, view, &mut needs);
+                needs_of_pain(reading, view, &mut needs);
             }
-            Self::HurtAnswered(_) | Self::NoInjury(_) => needs_of_report(scene, &mut needs),
+            Self::HurtAnswered(_) | Self::NoInjury(_) => needs_of_report(view, &mut needs),
             Self::Doctor(_, _, author) => {
                 needs.other = Some(author.to_lowercase());
                 needs.changes_others = true;
@@ -872,20 +872,18 @@ impl Intent {
             Self::Felt(_) => needs.changes = true,
             Self::Amended(_) | Self::AmendPicked(_) => {
                 needs.history = true;
-                needs.members = !scene.member.desk.hurt.is_empty();
+                needs.members = !view.member.desk.hurt.is_empty();
             }
             Self::KeepName(_) | Self::NameKept(_) => {}
-            Self::MapName(mapping) => needs_of_mapping(mapping, scene, &mut needs),
-            Self::Talked(talk) => needs_of_talk(talk, scene, &mut needs),
-            Self::Ordered(command) => needs_of_command(command, scene, &mut needs),
+            Self::MapName(mapping) => needs_of_mapping(mapping, view, &mut needs),
+            Self::Talked(talk) => needs_of_talk(talk, view, &mut needs),
+            Self::Ordered(command) => needs_of_command(command, view, &mut needs),
             Self::Checked(exercise, _) => needs.beliefs.push(*exercise),
             Self::TakenBack(exercise, _) => {
                 needs.beliefs.push(*exercise);
                 needs.changes = true;
             }
-            Self::Ring(bell) => needs
-                .beliefs
-                .extend(scene.catalogue().named(&bell.exercise)),
+            Self::Ring(bell) => needs.beliefs.extend(view.catalogue().named(&bell.exercise)),
             Self::Digest(week, _) => needs_of_digest(*week, &mut needs),
             Self::OwnWeek(week) => {
                 needs_weeks_to(*week, &mut needs);
@@ -904,7 +902,7 @@ impl Intent {
         }
         needs.beliefs.sort_unstable();
         needs.beliefs.dedup();
-        if !scene.member.desk.cleared.is_empty() {
+        if !view.member.desk.cleared.is_empty() {
             // How far the way back is, and from where, is in the sets since.
             needs.openings.extend(&needs.beliefs);
         }
@@ -913,31 +911,31 @@ impl Intent {
 }
 
 /// Who is told, and what the cards that stand are shown anew with.
-fn needs_of_pain(reading: &Reading, scene: &Scene, needs: &mut Needs) {
+fn needs_of_pain(reading: &Reading, view: &View, needs: &mut Needs) {
     if reading.hurt.is_some() {
-        needs_of_report(scene, needs);
+        needs_of_report(view, needs);
     }
 }
 
-fn needs_of_report(scene: &Scene, needs: &mut Needs) {
+fn needs_of_report(view: &View, needs: &mut Needs) {
     needs.members = true;
-    let week = scene.calendar.week_of(scene.today());
+    let week = view.calendar.week_of(view.today());
     needs
         .prescribed
         .get_or_insert((Whose::Own, week.last_day()));
     needs.session = true;
-    needs.beliefs.extend(at_hand(scene));
-    let cards = scene.member.desk.cards.keys();
+    needs.beliefs.extend(at_hand(view));
+    let cards = view.member.desk.cards.keys();
     needs
         .beliefs
-        .extend(cards.filter_map(|name| scene.catalogue().named(name)));
+        .extend(cards.filter_map(|name| view.catalogue().named(name)));
     needs.beliefs.sort_unstable();
     needs.beliefs.dedup();
 }
 
 /// The exercise that the session is at, and those that may be done in turn with it.
-fn at_hand(scene: &Scene) -> Vec<ExerciseId> {
-    let latest = scene.session().iter().rev().take(IN_TURN);
+fn at_hand(view: &View) -> Vec<ExerciseId> {
+    let latest = view.session().iter().rev().take(IN_TURN);
     let mut exercises: Vec<ExerciseId> = latest.map(|filed| filed.set.exercise).collect();
     exercises.sort_unstable();
     exercises.dedup();
@@ -947,28 +945,28 @@ fn at_hand(scene: &Scene) -> Vec<ExerciseId> {
 /// Exercises that are done in turn are among the last so many sets.
 const IN_TURN: usize = 8;
 
-fn needs_of_reading(reading: &Reading, scene: &Scene, needs: &mut Needs) {
+fn needs_of_reading(reading: &Reading, view: &View, needs: &mut Needs) {
     needs
         .beliefs
         .extend(reading.sets.iter().map(|set| set.exercise));
-    if scene.status() == TrainingStatus::Beginner {
+    if view.status() == TrainingStatus::Beginner {
         // Their loads go up by what earlier sessions were like.
         let exercises = reading.sets.iter().map(|set| set.exercise);
-        needs.openings.extend(exercises.chain(at_hand(scene)));
+        needs.openings.extend(exercises.chain(at_hand(view)));
     }
-    let late = scene
+    let late = view
         .recent
         .last()
-        .is_some_and(|filed| filed.set.at > scene.now);
+        .is_some_and(|filed| filed.set.at > view.now);
     let backdated = reading.sets.iter().any(|set| set.day.is_some());
-    needs.members = reading.correction.is_some() && !scene.member.desk.hurt.is_empty();
+    needs.members = reading.correction.is_some() && !view.member.desk.hurt.is_empty();
     needs.changes = reading.correction.is_some() || reading.ended_by.is_some() || backdated || late;
     if let Some(question) = &reading.question {
         needs.beliefs.extend(question.exercise);
         needs.openings.extend(question.exercise);
         match question.about {
-            About::Volume => needs_this_week(scene, needs),
-            About::Week => needs_last_weeks(scene, needs),
+            About::Volume => needs_this_week(view, needs),
+            About::Week => needs_last_weeks(view, needs),
             _ => {}
         }
     }
@@ -981,12 +979,12 @@ fn asks_number(unclear: &Unclear) -> bool {
     needs.any(|need| !matches!(need, Need::Effort))
 }
 
-fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
+fn needs_of_command(command: &Command, view: &View, needs: &mut Needs) {
     match command {
         Command::Next { exercise, why } => {
             let named = exercise
                 .iter()
-                .flat_map(|name| scene.reader.names().named(name));
+                .flat_map(|name| view.reader.names().named(name));
             let named: Vec<ExerciseId> = named.collect();
             needs.beliefs.extend(&named);
             needs.openings.extend(named);
@@ -994,13 +992,13 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
             needs.history |= why;
         }
         Command::Week(member, which) => {
-            let week = week_named(scene, *which);
+            let week = week_named(view, *which);
             needs_weeks_to(week, needs);
             if *which != Which::This {
                 needs.prescribed = Some((Whose::Own, week.last_day()));
                 needs.coming = true;
             }
-            if !scene.member.coach {
+            if !view.member.coach {
                 return;
             }
             needs.other.clone_from(member);
@@ -1009,88 +1007,88 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
                 needs.coming = true;
             }
         }
-        Command::Volume(_) => needs_this_week(scene, needs),
+        Command::Volume(_) => needs_this_week(view, needs),
         Command::Today(_) => {
-            needs_last_weeks(scene, needs);
+            needs_last_weeks(view, needs);
             needs.whole_session = true;
         }
         Command::History(text) => {
             let asked = text
                 .as_deref()
-                .and_then(|text| asked_for(text, scene.reader));
+                .and_then(|text| asked_for(text, view.reader));
             let (exercise, day) = asked.unwrap_or_default();
-            needs_of_talk(&Talk::History(exercise, day), scene, needs);
+            needs_of_talk(&Talk::History(exercise, day), view, needs);
         }
         Command::Summary(_) => needs.history = true,
         Command::Best(text) => {
             let asked = text
                 .as_deref()
-                .and_then(|text| asked_for(text, scene.reader));
+                .and_then(|text| asked_for(text, view.reader));
             let (exercise, _) = asked.unwrap_or_default();
-            needs_of_talk(&Talk::Best(exercise), scene, needs);
+            needs_of_talk(&Talk::Best(exercise), view, needs);
         }
         Command::Fit { .. } => {
-            needs_of_talk(&Talk::Fit(0), scene, needs);
+            needs_of_talk(&Talk::Fit(0), view, needs);
         }
         Command::Undo => {
             needs.changes = true;
             // A report that is taken back is told to coaches.
-            needs.members = !scene.member.desk.hurt.is_empty();
+            needs.members = !view.member.desk.hurt.is_empty();
         }
         Command::Bodyweight(Some(_)) | Command::Experience(Some(_)) => {
             needs.history = true;
         }
-        Command::Plan(order) | Command::Block(order) => needs_of_order(order, false, scene, needs),
-        Command::Target(order) => needs_of_order(order, true, scene, needs),
+        Command::Plan(order) | Command::Block(order) => needs_of_order(order, false, view, needs),
+        Command::Target(order) => needs_of_order(order, true, view, needs),
         Command::WarmUp(Some(name)) => {
-            needs.beliefs.extend(scene.reader.names().named(name));
-            needs.openings.extend(scene.reader.names().named(name));
+            needs.beliefs.extend(view.reader.names().named(name));
+            needs.openings.extend(view.reader.names().named(name));
         }
-        Command::Team(which) if scene.member.coach => {
-            needs.team_week = Some(week_named(scene, *which));
+        Command::Team(which) if view.member.coach => {
+            needs.team_week = Some(week_named(view, *which));
             needs.prescribed = None;
             needs.session = false;
         }
-        Command::Attention(AttentionCommand::Show(which)) if scene.member.coach => {
-            needs_of_attention(week_named(scene, *which), needs);
+        Command::Attention(AttentionCommand::Show(which)) if view.member.coach => {
+            needs_of_attention(week_named(view, *which), needs);
         }
-        Command::Attention(AttentionCommand::Dismiss(member)) if scene.member.coach => {
-            needs_of_attention(scene.calendar.week_of(scene.today()), needs);
+        Command::Attention(AttentionCommand::Dismiss(member)) if view.member.coach => {
+            needs_of_attention(view.calendar.week_of(view.today()), needs);
             needs.other = Some(member.clone());
             needs.changes_others = true;
         }
         Command::Review { member, weeks } => {
-            let week = scene.calendar.week_of(scene.today());
+            let week = view.calendar.week_of(view.today());
             let back = chrono::Duration::weeks(i64::from(*weeks) - 1);
             needs_past(week.first_day() - back, week.last_day(), needs);
             needs.history = true;
-            let other = member.clone().filter(|_| scene.member.coach);
+            let other = member.clone().filter(|_| view.member.coach);
             if let (Some(name), Some((whose, _))) = (&other, &mut needs.prescribed) {
                 *whose = Whose::Named(name.clone());
             }
             needs.other = other;
         }
-        Command::Digest(DigestCommand::Show) if scene.member.coach => {
-            needs_of_digest(scene.calendar.week_of(scene.today()), needs);
+        Command::Digest(DigestCommand::Show) if view.member.coach => {
+            needs_of_digest(view.calendar.week_of(view.today()), needs);
         }
         Command::Accuracy(Some(member)) => needs.other = Some(member.clone()),
-        Command::Accuracy(None) if scene.member.coach => needs.members = true,
+        Command::Accuracy(None) if view.member.coach => needs.members = true,
         Command::Clear { member, .. } => {
             needs.other = Some(member.clone());
-            needs.changes_others = scene.member.coach;
+            needs.changes_others = view.member.coach;
         }
         Command::Note(NoteCommand::Show(member)) => needs.other = Some(member.clone()),
         Command::Note(NoteCommand::Keep { member, .. } | NoteCommand::Delete(member, _)) => {
             needs.other = Some(member.clone());
-            needs.changes_others = scene.member.coach;
+            needs.changes_others = view.member.coach;
         }
         Command::Catalogue(CatalogueCommand::Map { name, of, to }) => {
-            if let Some(mapping) = mapping(scene, name, of.as_deref(), to) {
-                needs_of_mapping(&mapping, scene, needs);
+            if let Some(mapping) = mapping(view, name, of.as_deref(), to) {
+                needs_of_mapping(&mapping, view, needs);
             }
         }
         Command::Catalogue(CatalogueCommand::Names) => needs.members = true,
-        Command::Settings(_) => needs.digest = scene.member.coach,
+        Command::Settings(_) => needs.digest = view.member.coach,
         Command::Export => {
             needs.history = true;
             needs.kept = true;
@@ -1106,33 +1104,33 @@ fn needs_of_command(command: &Command, scene: &Scene, needs: &mut Needs) {
 }
 
 /// What `/catalogue map` says, where there is such an exercise.
-pub(super) fn mapping(scene: &Scene, name: &str, of: Option<&str>, to: &str) -> Option<Mapping> {
+pub(super) fn mapping(view: &View, name: &str, of: Option<&str>, to: &str) -> Option<Mapping> {
     let mapping = Mapping {
         name: name.to_owned(),
         of: of.map(str::to_owned),
-        exercise: scene.reader.names().named(to)?,
+        exercise: view.reader.names().named(to)?,
     };
-    Some(own_names::whose(scene, mapping))
+    Some(own_names::whose(view, mapping))
 }
 
-fn needs_of_mapping(mapping: &Mapping, scene: &Scene, needs: &mut Needs) {
+fn needs_of_mapping(mapping: &Mapping, view: &View, needs: &mut Needs) {
     needs.history = true;
     needs.members = true;
-    let own = scene.member.author.to_lowercase();
+    let own = view.member.author.to_lowercase();
     if let Some(of) = mapping.of.as_ref().filter(|of| **of != own) {
         needs.other = Some(of.clone());
-        needs.changes_others = scene.member.coach;
+        needs.changes_others = view.member.coach;
     }
 }
 
-fn needs_of_talk(talk: &Talk, scene: &Scene, needs: &mut Needs) {
+fn needs_of_talk(talk: &Talk, view: &View, needs: &mut Needs) {
     match talk {
         Talk::History(exercise, day) => {
             needs.history = true;
             needs.beliefs.extend(exercise);
-            let week = day.and_then(|day| day.week(scene.today()));
+            let week = day.and_then(|day| day.week(view.today()));
             if let Some(day) = week.filter(|_| exercise.is_none()) {
-                let week = scene.calendar.week_of(day);
+                let week = view.calendar.week_of(day);
                 needs_weeks_to(week, needs);
                 needs.prescribed = Some((Whose::Own, week.last_day()));
                 needs.coming = true;
@@ -1148,15 +1146,15 @@ fn needs_of_talk(talk: &Talk, scene: &Scene, needs: &mut Needs) {
         }
         Talk::Fit(_) => {
             // Without a plan, what is usual is chosen from.
-            needs_last_weeks(scene, needs);
+            needs_last_weeks(view, needs);
             needs.history = true;
             needs.whole_session = true;
         }
-        Talk::Volume(_) => needs_this_week(scene, needs),
+        Talk::Volume(_) => needs_this_week(view, needs),
         Talk::BestHere => needs.history = true,
         Talk::Coaches => needs.members = true,
-        Talk::Accuracy => needs.members = scene.member.coach,
-        Talk::Due => needs_last_weeks(scene, needs),
+        Talk::Accuracy => needs.members = view.member.coach,
+        Talk::Due => needs_last_weeks(view, needs),
         Talk::Greeting
         | Talk::Help
         | Talk::HowTo(_)
@@ -1203,13 +1201,13 @@ fn needs_of_digest(week: Week, needs: &mut Needs) {
 }
 
 /// `merges` says that what is written is put into what stands.
-fn needs_of_order(order: &Order, merges: bool, scene: &Scene, needs: &mut Needs) {
+fn needs_of_order(order: &Order, merges: bool, view: &View, needs: &mut Needs) {
     needs.session = false;
-    let week = week_of(order, scene);
+    let week = week_of(order, view);
     let day = week.last_day();
     needs.past = Some((week.first_day(), day));
     needs.prescribed = Some((Whose::Own, day));
-    if order.whom == Whom::Own || !scene.member.coach {
+    if order.whom == Whom::Own || !view.member.coach {
         return;
     }
     needs.members = true;
@@ -1232,11 +1230,11 @@ fn needs_of_order(order: &Order, merges: bool, scene: &Scene, needs: &mut Needs)
 
 /// All exercises of today's planned session.
 #[must_use]
-pub fn planned_today(scene: &Scene, versions: &[Version]) -> Vec<ExerciseId> {
-    let today = scene.today();
-    let week = scene.calendar.week_of(today);
-    let held = Prescription::in_week(versions, week, scene.catalogue());
-    let of_today = scene
+pub fn planned_today(view: &View, versions: &[Version]) -> Vec<ExerciseId> {
+    let today = view.today();
+    let week = view.calendar.week_of(today);
+    let held = Prescription::in_week(versions, week, view.catalogue());
+    let of_today = view
         .recent
         .iter()
         .filter(|filed| filed.set.day == today && is_work(filed));
@@ -1264,11 +1262,11 @@ fn any_day(held: &Prescription, done: &[ExerciseId]) -> Option<Vec<ExerciseId>> 
 
 /// The exercises of today's planned session that an event about these may come to name as next.
 #[must_use]
-pub fn next_planned(scene: &Scene, versions: &[Version], about: &[ExerciseId]) -> Vec<ExerciseId> {
-    let today = scene.today();
-    let week = scene.calendar.week_of(today);
-    let held = Prescription::in_week(versions, week, scene.catalogue());
-    let of_today = scene
+pub fn next_planned(view: &View, versions: &[Version], about: &[ExerciseId]) -> Vec<ExerciseId> {
+    let today = view.today();
+    let week = view.calendar.week_of(today);
+    let held = Prescription::in_week(versions, week, view.catalogue());
+    let of_today = view
         .recent
         .iter()
         .filter(|filed| filed.set.day == today && is_work(filed));
@@ -1302,14 +1300,14 @@ pub fn next_planned(scene: &Scene, versions: &[Version], about: &[ExerciseId]) -
 }
 
 /// The days of this week.
-fn needs_this_week(scene: &Scene, needs: &mut Needs) {
-    let week = scene.calendar.week_of(scene.today());
+fn needs_this_week(view: &View, needs: &mut Needs) {
+    let week = view.calendar.week_of(view.today());
     needs_past(week.first_day(), week.last_day(), needs);
 }
 
 /// The days of this week and of those that it is shown beside.
-fn needs_last_weeks(scene: &Scene, needs: &mut Needs) {
-    needs_weeks_to(scene.calendar.week_of(scene.today()), needs);
+fn needs_last_weeks(view: &View, needs: &mut Needs) {
+    needs_weeks_to(view.calendar.week_of(view.today()), needs);
 }
 
 /// The days of a week and of those that it is shown beside.
@@ -1319,14 +1317,14 @@ fn needs_weeks_to(week: Week, needs: &mut Needs) {
 }
 
 /// The week that a command asks about.
-pub(super) fn week_named(scene: &Scene, which: Which) -> Week {
-    let this = scene.calendar.week_of(scene.today());
+pub(super) fn week_named(view: &View, which: Which) -> Week {
+    let this = view.calendar.week_of(view.today());
     match which {
         Which::This => this,
         Which::Last => {
             let before = this.first_day() - chrono::Duration::days(1);
-            scene.calendar.week_of(before)
+            view.calendar.week_of(before)
         }
-        Which::Of(day) => scene.calendar.week_of(day),
+        Which::Of(day) => view.calendar.week_of(day),
     }
 }
