@@ -102,7 +102,7 @@ impl Gym {
         let ann = tx.member(&team, "ann").await.unwrap().unwrap();
         let sets = tx.sets_all(&ann, &catalogue).await.unwrap();
         tx.rollback().await.unwrap();
-        let line = |filed: &chalkbell::bot::state::FiledSet| {
+        let line = |filed: &chalkbell::bot::state::LogEntry| {
             let set = &filed.set;
             let name = &catalogue.exercise(set.exercise).name;
             format!("{name} x{}", set.reps)

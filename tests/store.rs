@@ -11,7 +11,7 @@ mod support;
 use chalkbell::bot::prescription::{PlanData, TargetsData, Version};
 use chalkbell::bot::reply::{Mark, Outgoing, Reply, Sign};
 use chalkbell::bot::state::{
-    Bell, Change, DigestJob, DueJob, FiledSet, Job, Member, Prescribed, Remembered, Team,
+    Bell, Change, DigestJob, DueJob, Job, LogEntry, Member, Prescribed, Remembered, Team,
     TeamSettings,
 };
 use chalkbell::domain::catalogue::{
@@ -71,8 +71,8 @@ fn day(text: &str) -> NaiveDate {
 }
 
 /// A set of `reps` at `kg`, the `place`th of `message`, as many minutes after noon.
-fn set(message: &str, place: u32, kg: f64, reps: u32) -> FiledSet {
-    FiledSet {
+fn set(message: &str, place: u32, kg: f64, reps: u32) -> LogEntry {
+    LogEntry {
         judged: None,
         set: LoggedSet {
             id: None,
@@ -102,7 +102,7 @@ fn set(message: &str, place: u32, kg: f64, reps: u32) -> FiledSet {
     }
 }
 
-fn with_ids(sets: &[FiledSet], ids: &[SetId]) -> Vec<FiledSet> {
+fn with_ids(sets: &[LogEntry], ids: &[SetId]) -> Vec<LogEntry> {
     let mut sets = sets.to_vec();
     for (set, &id) in sets.iter_mut().zip(ids) {
         set.set.id = Some(id);
@@ -116,8 +116,8 @@ async fn ann(tx: &mut Tx, team: &str) -> (Team, Member) {
     (team, member.expect("a member"))
 }
 
-async fn file(tx: &mut Tx, team: &Team, member: &Member, sets: &[FiledSet]) -> Vec<SetId> {
-    let change = Change::File(sets.to_vec());
+async fn file(tx: &mut Tx, team: &Team, member: &Member, sets: &[LogEntry]) -> Vec<SetId> {
+    let change = Change::Log(sets.to_vec());
     let ids = tx.apply(team, member, &[change], &lifts()).await;
     ids.expect("filed")
 }
@@ -239,7 +239,7 @@ fn said(after_s: u32, check: Check, ready: bool) -> Said {
 
 /// Every column with another value than a neighbour's, nulls and values in turn: a driver that binds
 /// nulls with a wrong type fails on the second set.
-fn rich_sets() -> Vec<FiledSet> {
+fn rich_sets() -> Vec<LogEntry> {
     let mut dumbbell = set("m1", 1, 0.0, 12);
     dumbbell.set.exercise = ExerciseId(1);
     dumbbell.set.load = Load {
@@ -359,7 +359,7 @@ fn days_are_inclusive_at_both_ends() {
         let mut tx = store.begin().await.unwrap();
         let (team, member) = ann(&mut tx, "rowers").await;
         let days = ["2025-12-31", "2026-01-01", "2026-01-07", "2026-01-08"];
-        let sets: Vec<FiledSet> = (0u32..)
+        let sets: Vec<LogEntry> = (0u32..)
             .zip(days)
             .map(|(place, text)| {
                 let mut set = set("m1", place, 80.0, 8);
@@ -382,7 +382,7 @@ fn revised_set_changes_in_every_column_and_keeps_its_id() {
         let mut tx = store.begin().await.unwrap();
         let (team, member) = ann(&mut tx, "rowers").await;
         let ids = file(&mut tx, &team, &member, &rich_sets()).await;
-        let turned: Vec<FiledSet> = rich_sets().into_iter().rev().collect();
+        let turned: Vec<LogEntry> = rich_sets().into_iter().rev().collect();
         let revised = with_ids(&turned, &ids);
         let change = Change::Revise(revised.clone());
         tx.apply(&team, &member, &[change], &lifts()).await.unwrap();
@@ -812,7 +812,7 @@ async fn whole_event(tx: &mut Tx, id: &str) {
     let (team, mut member) = ann(tx, "rowers").await;
     member.condition = Some(vec![7]);
     let changes = [
-        Change::File(vec![set(id, 0, 80.0, 10)]),
+        Change::Log(vec![set(id, 0, 80.0, 10)]),
         Change::Beliefs(vec![("bench press".to_owned(), Some(vec![1]))]),
         Change::Member(Box::new(member.clone())),
         Change::Bell(Some(bell(2))),
@@ -1011,7 +1011,7 @@ async fn deliver_once(tx: &mut Tx, id: &str) -> Result<(), StoreError> {
     let team = tx.team("rowers").await?;
     let member = tx.member_or_new(&team, "u1", "Ann", false).await?;
     if tx.remembered(&team, id).await?.is_none() {
-        let change = Change::File(vec![set(id, 0, 80.0, 10)]);
+        let change = Change::Log(vec![set(id, 0, 80.0, 10)]);
         tx.apply(&team, &member, &[change], &lifts()).await?;
         tx.remember(&team, id, &remembered(), &answer()).await?;
     }

@@ -15,7 +15,7 @@ mod lots;
 mod support;
 
 use chalkbell::bot::prescription::{BlockData, BlockWeekData, PlanData, TargetsData, Version};
-use chalkbell::bot::state::{Change, FiledSet, Member, Prescribed, Team, TeamSettings};
+use chalkbell::bot::state::{Change, LogEntry, Member, Prescribed, Team, TeamSettings};
 use chalkbell::bot::team_week::TeamWeek;
 use chalkbell::config;
 use chalkbell::domain::calendar::Week;
@@ -42,7 +42,7 @@ fn week() -> Week {
 }
 
 /// A set of any kind, near every edge of the rule, in the week or a day or two beside it.
-fn drawn(lots: &mut Lots, catalogue: &Catalogue, place: u32) -> FiledSet {
+fn drawn(lots: &mut Lots, catalogue: &Catalogue, place: u32) -> LogEntry {
     let kinds = [SetKind::Straight, SetKind::Straight, SetKind::Straight];
     let kinds = [&kinds[..], &SetKind::ALL].concat();
     let said = [None, Some(0.0), Some(2.5), Some(3.0), Some(3.5), Some(4.0)];
@@ -64,7 +64,7 @@ fn drawn(lots: &mut Lots, catalogue: &Catalogue, place: u32) -> FiledSet {
     let exercises = catalogue.exercises().count();
     let day = day("2026-11-22") + Days::new(lots.below(9) as u64);
     let rir = said[lots.below(said.len())].map(|rir| Rir::new(rir).unwrap());
-    FiledSet {
+    LogEntry {
         set: LoggedSet {
             id: None,
             exercise: ExerciseId(u16::try_from(lots.below(exercises)).unwrap()),
@@ -124,8 +124,8 @@ fn every_tally_is_what_the_domain_makes_of_the_sets() {
         let team = tx.team("rowers").await.unwrap();
         for name in ["ann", "bo", "cy"] {
             let member = member(&mut tx, &team, name, false).await;
-            let sets: Vec<FiledSet> = (0..150).map(|n| drawn(&mut lots, &catalogue, n)).collect();
-            apply(&mut tx, &team, &member, Change::File(sets)).await;
+            let sets: Vec<LogEntry> = (0..150).map(|n| drawn(&mut lots, &catalogue, n)).collect();
+            apply(&mut tx, &team, &member, Change::Log(sets)).await;
         }
         let week = week();
         let found = tx
@@ -168,7 +168,7 @@ fn totals_are_of_all_who_lift_and_of_this_team_alone() {
             for name in ["ann", "coach who lifts"] {
                 let member = member(&mut tx, &team, name, name != "ann").await;
                 let sets = (0..sets).map(|n| drawn(&mut lots, &catalogue, n));
-                apply(&mut tx, &team, &member, Change::File(sets.collect())).await;
+                apply(&mut tx, &team, &member, Change::Log(sets.collect())).await;
             }
         }
         tx.commit().await.unwrap();
@@ -258,8 +258,8 @@ fn a_teams_sets_last_days_and_beliefs_come_by_member() {
         let team = tx.team("rowers").await.unwrap();
         let other = tx.team("others").await.unwrap();
         let stranger = member(&mut tx, &other, "ann", false).await;
-        let sets: Vec<FiledSet> = (0..20).map(|n| drawn(&mut lots, &catalogue, n)).collect();
-        apply(&mut tx, &other, &stranger, Change::File(sets)).await;
+        let sets: Vec<LogEntry> = (0..20).map(|n| drawn(&mut lots, &catalogue, n)).collect();
+        apply(&mut tx, &other, &stranger, Change::Log(sets)).await;
         let belief = |state| Change::Beliefs(vec![("back squat".to_owned(), Some(vec![state]))]);
         apply(&mut tx, &other, &stranger, belief(9)).await;
         let mut members = Vec::new();
@@ -267,7 +267,7 @@ fn a_teams_sets_last_days_and_beliefs_come_by_member() {
             let one = member(&mut tx, &team, name, false).await;
             let sets = (0..30).map(|n| drawn(&mut lots, &catalogue, n));
             if name != "idle" {
-                apply(&mut tx, &team, &one, Change::File(sets.collect())).await;
+                apply(&mut tx, &team, &one, Change::Log(sets.collect())).await;
                 apply(&mut tx, &team, &one, belief(place)).await;
             }
             members.push(one);

@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, Duration, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
-use super::state::{FiledSet, Member};
+use super::state::{LogEntry, Member};
 use super::words;
 use super::work::{Work, is_work};
 use crate::domain::log::SetKind;
@@ -49,13 +49,13 @@ pub struct Foretold {
 }
 
 impl Foretold {
-    fn is_fresh(&self, filed: &FiledSet) -> bool {
+    fn is_fresh(&self, filed: &LogEntry) -> bool {
         filed.set.at >= self.at && filed.set.at - self.at < STALE
     }
 
     /// The repetitions of a set that was done as foretold; `None` for any other. `met`: whether the rest was
     /// the one that was meant, and the word not stale.
-    fn answered_by(&self, filed: &FiledSet, met: bool) -> Option<u32> {
+    fn answered_by(&self, filed: &LogEntry, met: bool) -> Option<u32> {
         let set = &filed.set;
         let plain = is_work(filed) && set.kind == SetKind::Straight && set.gave_out.is_none();
         let ended = set.rated().zip(self.rir);
@@ -79,7 +79,7 @@ struct Held {
 }
 
 impl Held {
-    fn is_of(&self, filed: &FiledSet) -> bool {
+    fn is_of(&self, filed: &LogEntry) -> bool {
         self.message == filed.message && self.place == filed.place
     }
 }
@@ -318,7 +318,7 @@ impl Predictions {
     }
 }
 
-fn load_of(filed: &FiledSet) -> (i64, String) {
+fn load_of(filed: &LogEntry) -> (i64, String) {
     let load = filed.set.load;
     (load.mass.tenth_micrograms(), load.basis.word().to_owned())
 }
@@ -364,7 +364,7 @@ impl Work<'_> {
 
     /// Holds sets that are about to be filed against what was said of them: a set posted as it was
     /// done, at the load and about the rest that were named.
-    pub(super) fn hold_against_foretold(&mut self, new: &[FiledSet]) {
+    pub(super) fn hold_against_foretold(&mut self, new: &[LogEntry]) {
         let [filed] = new else { return };
         if !is_work(filed) || filed.set.kind != SetKind::Straight || !filed.set.timed {
             return;
@@ -412,7 +412,7 @@ impl Work<'_> {
     }
 
     /// Counts whether the load was the one advised.
-    fn note_load(&mut self, said: &Foretold, filed: &FiledSet) {
+    fn note_load(&mut self, said: &Foretold, filed: &LogEntry) {
         let done = load_of(filed);
         if said.load.1 != done.1 || !said.is_fresh(filed) {
             return;
@@ -425,8 +425,8 @@ impl Work<'_> {
     }
 
     /// Corrects what was counted where sets were taken out of the log or changed.
-    pub(super) fn hold_anew(&mut self, removed: &[FiledSet], revised: &[FiledSet]) {
-        let name_of = |filed: &FiledSet| self.view.name_of(filed.set.exercise).to_owned();
+    pub(super) fn hold_anew(&mut self, removed: &[LogEntry], revised: &[LogEntry]) {
+        let name_of = |filed: &LogEntry| self.view.name_of(filed.set.exercise).to_owned();
         let names: Vec<String> = revised.iter().map(name_of).collect();
         let predictions = &mut self.member.desk.predictions;
         for place in 0..predictions.last.len() {

@@ -1,8 +1,8 @@
 //! Answers to a message as a whole: filed sets, questions, readiness, the bell.
 
-use super::file_sets::{Filed, Post};
+use super::log_sets::{Filed, Post};
 use super::reply::{Outgoing, Reply};
-use super::state::{Bell, FiledSet, Rung, SaidAt};
+use super::state::{Bell, LogEntry, Rung, SaidAt};
 use super::words;
 use super::work::{Work, is_work};
 use crate::domain::id::ExerciseId;
@@ -65,7 +65,7 @@ impl Work<'_> {
         }
     }
 
-    fn answer_filed(&mut self, reading: &Reading, before: &[FiledSet], live: &[ExerciseId]) {
+    fn answer_filed(&mut self, reading: &Reading, before: &[LogEntry], live: &[ExerciseId]) {
         if !live.is_empty() {
             self.member.desk.failing.clear();
             self.note_readiness(reading.readiness.as_ref());
@@ -123,7 +123,7 @@ impl Work<'_> {
 
     /// That a set just filed does not count, since something else gave out before its target.
     fn ended_early(&self) -> Option<String> {
-        let early = |filed: &&FiledSet| filed.set.gave_out.is_some() && is_work(filed);
+        let early = |filed: &&LogEntry| filed.set.gave_out.is_some() && is_work(filed);
         let set = &self.filed_now().filter(early).last()?.set;
         let line = words::ended_by(set.gave_out, self.view.target_of(set.exercise));
         Some(line)
@@ -131,7 +131,7 @@ impl Work<'_> {
 
     /// What is said once: the caution at first use, the thought on ascending loads, and a beginner's
     /// word on sets that are no straight ones.
-    fn first_words(&mut self, before: &[FiledSet], live: &[ExerciseId]) -> Vec<String> {
+    fn first_words(&mut self, before: &[LogEntry], live: &[ExerciseId]) -> Vec<String> {
         let mut lines = Vec::new();
         let ascending = live.iter().any(|&exercise| self.went_up(before, exercise));
         let beginner = self.view.status() == TrainingStatus::Beginner;
@@ -161,12 +161,12 @@ impl Work<'_> {
 
     /// Whether a work set just filed is heavier than the work set before it, though nothing told
     /// the lifter to go up.
-    fn went_up(&self, before: &[FiledSet], exercise: ExerciseId) -> bool {
+    fn went_up(&self, before: &[LogEntry], exercise: ExerciseId) -> bool {
         let work = self
             .session()
             .iter()
             .filter(|f| is_work(f) && f.set.exercise == exercise);
-        let moved = |filed: &FiledSet| {
+        let moved = |filed: &LogEntry| {
             let exercise = self.view.catalogue().exercise(exercise);
             filed.set.load.moved(exercise, self.view.body_mass())
         };
@@ -185,7 +185,7 @@ impl Work<'_> {
     fn backdated_line(&self) -> Option<String> {
         let today = self.view.today();
         let filed = self.changes.iter().rev().find_map(|change| match change {
-            super::state::Change::File(sets) => Some(sets),
+            super::state::Change::Log(sets) => Some(sets),
             _ => None,
         })?;
         let old: Vec<_> = filed

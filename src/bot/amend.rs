@@ -3,9 +3,9 @@
 use chrono::{Days, NaiveDate};
 
 use super::button::ButtonId;
-use super::file_sets::{likelier_part, number_of, revised};
+use super::log_sets::{likelier_part, number_of, revised};
 use super::reply::{Outgoing, Reply, Sign};
-use super::state::{Amending, FiledSet, MOST_SET_NOTES};
+use super::state::{Amending, LogEntry, MOST_SET_NOTES};
 use super::words;
 use super::work::{Work, is_work};
 use crate::domain::catalogue::Basis;
@@ -25,9 +25,9 @@ const MOST_OFFERED: usize = 4;
 /// Which sets are meant.
 enum Picked {
     /// These.
-    Sets(Vec<FiledSet>),
+    Sets(Vec<LogEntry>),
     /// One of these, or all.
-    Ask(Vec<FiledSet>),
+    Ask(Vec<LogEntry>),
     /// None, with why.
     None(String),
 }
@@ -51,7 +51,7 @@ impl Work<'_> {
         let meant = amend(&asked.text, self.view.reader);
         let log = self.loaded.history.iter();
         let sets = log.filter(|filed| filed.set.id.is_some_and(|id| choice.contains(&id.0)));
-        let sets: Vec<FiledSet> = sets.cloned().collect();
+        let sets: Vec<LogEntry> = sets.cloned().collect();
         self.out.push(Outgoing::Update(Reply {
             id: asked.reply,
             channel: asked.channel,
@@ -64,7 +64,7 @@ impl Work<'_> {
     }
 
     /// The sets of the last week, in order.
-    fn of_last_week(&self) -> Vec<FiledSet> {
+    fn of_last_week(&self) -> Vec<LogEntry> {
         let today = self.view.today();
         let from = today.checked_sub_days(Days::new(DAYS_BACK));
         let log = self.loaded.history.iter();
@@ -85,8 +85,8 @@ impl Work<'_> {
             Ok(day) => day,
             Err(why) => return Picked::None(why),
         };
-        let of_day = |filed: &&FiledSet| day.is_none_or(|day| filed.set.day == day);
-        let there: Vec<FiledSet> = log.iter().filter(of_day).cloned().collect();
+        let of_day = |filed: &&LogEntry| day.is_none_or(|day| filed.set.day == day);
+        let there: Vec<LogEntry> = log.iter().filter(of_day).cloned().collect();
         let Some(latest) = there.iter().max_by_key(|filed| filed.set.id) else {
             let day = day.map(words::day);
             return Picked::None(said::nothing_then(day.as_deref()));
@@ -104,8 +104,8 @@ impl Work<'_> {
             .find(|filed| filed.set.exercise == exercise)
             .map(|filed| filed.set.day);
         let is_meant =
-            |filed: &&FiledSet| filed.set.exercise == exercise && Some(filed.set.day) == day;
-        let run: Vec<FiledSet> = there.iter().filter(is_meant).cloned().collect();
+            |filed: &&LogEntry| filed.set.exercise == exercise && Some(filed.set.day) == day;
+        let run: Vec<LogEntry> = there.iter().filter(is_meant).cloned().collect();
         // `tuesday's second set`: of a day with several exercises it may be of any.
         let of_others = there
             .iter()
@@ -121,7 +121,7 @@ impl Work<'_> {
     }
 
     /// The sets at this place of each exercise of a day.
-    fn of_any_exercise(&self, place: Place, there: &[FiledSet]) -> Picked {
+    fn of_any_exercise(&self, place: Place, there: &[LogEntry]) -> Picked {
         let mut exercises: Vec<ExerciseId> = Vec::new();
         for filed in there {
             if !exercises.contains(&filed.set.exercise) {
@@ -132,10 +132,10 @@ impl Work<'_> {
             let work = there
                 .iter()
                 .filter(|filed| filed.set.exercise == exercise && is_work(filed));
-            let work: Vec<FiledSet> = work.cloned().collect();
+            let work: Vec<LogEntry> = work.cloned().collect();
             at_place(&work, place)?.first().cloned()
         });
-        let placed: Vec<FiledSet> = placed.collect();
+        let placed: Vec<LogEntry> = placed.collect();
         match placed.len() {
             0 => Picked::None(said::no_such_set(place, there.len())),
             1 => Picked::Sets(placed),
@@ -159,7 +159,7 @@ impl Work<'_> {
     }
 
     /// The exercise that a name means among those that were done.
-    fn meant_by(&self, name: &Name, there: &[FiledSet]) -> Result<ExerciseId, String> {
+    fn meant_by(&self, name: &Name, there: &[LogEntry]) -> Result<ExerciseId, String> {
         let done = |exercise: ExerciseId| there.iter().any(|f| f.set.exercise == exercise);
         if done(name.exercise) {
             return Ok(name.exercise);
@@ -190,9 +190,9 @@ impl Work<'_> {
         }
     }
 
-    fn ask_which_sets(&mut self, text: &str, sets: &[FiledSet]) {
+    fn ask_which_sets(&mut self, text: &str, sets: &[LogEntry]) {
         let offered = &sets[..sets.len().min(MOST_OFFERED)];
-        let id = |filed: &FiledSet| filed.set.id.map(|id| id.0);
+        let id = |filed: &LogEntry| filed.set.id.map(|id| id.0);
         let mut choices: Vec<Vec<i64>> = offered
             .iter()
             .map(|filed| id(filed).into_iter().collect())
@@ -231,7 +231,7 @@ impl Work<'_> {
         self.out.push(Outgoing::Reply(reply));
     }
 
-    fn amend_sets(&mut self, change: &Amended, sets: &[FiledSet]) {
+    fn amend_sets(&mut self, change: &Amended, sets: &[LogEntry]) {
         let Some(first) = sets.first() else {
             self.tell(words::NOTHING_TO_CORRECT);
             return;
@@ -240,7 +240,7 @@ impl Work<'_> {
             Amended::Delete => self.delete_sets(sets),
             Amended::Note(note) => self.note_on(sets, note),
             Amended::WarmUp(is) => {
-                let kind = |filed: &FiledSet| match (is, filed.technique) {
+                let kind = |filed: &LogEntry| match (is, filed.technique) {
                     (true, _) => SetKind::WarmUp,
                     (false, _) => SetKind::Straight,
                 };
@@ -278,7 +278,7 @@ impl Work<'_> {
     }
 
     /// A set as one of another exercise; `None` where its load means nothing there.
-    pub(super) fn of_exercise(&self, filed: &FiledSet, exercise: ExerciseId) -> Option<FiledSet> {
+    pub(super) fn of_exercise(&self, filed: &LogEntry, exercise: ExerciseId) -> Option<LogEntry> {
         let catalogue = self.view.catalogue();
         let usual = |exercise: ExerciseId| catalogue.exercise(exercise).basis;
         let mut new = filed.clone();
@@ -299,7 +299,7 @@ impl Work<'_> {
     }
 
     /// Puts new content in the place of sets, unless it cannot be meant, and says so.
-    pub(super) fn put_right(&mut self, old: &[FiledSet], new: Vec<FiledSet>) {
+    pub(super) fn put_right(&mut self, old: &[LogEntry], new: Vec<LogEntry>) {
         if new.as_slice() == old {
             let text = said::as_it_stands(&words::sets(old, self.view.catalogue()));
             self.tell(text);
@@ -317,13 +317,13 @@ impl Work<'_> {
         let left = moved
             .filter(|(old, new)| old.set.exercise != new.set.exercise)
             .map(|(old, _)| old.clone());
-        let left: Vec<FiledSet> = left.collect();
+        let left: Vec<LogEntry> = left.collect();
         self.renew_cards(&left);
         self.renew_old_cards(&new, true);
         self.after_change(&new, line);
     }
 
-    fn delete_sets(&mut self, sets: &[FiledSet]) {
+    fn delete_sets(&mut self, sets: &[LogEntry]) {
         let ids: Vec<SetId> = sets.iter().filter_map(|filed| filed.set.id).collect();
         self.rewrite(&ids, &[], &[]);
         for id in &ids {
@@ -332,7 +332,7 @@ impl Work<'_> {
         let mut messages: Vec<String> = sets.iter().map(|filed| filed.message.clone()).collect();
         messages.dedup();
         for message in messages {
-            let in_message = |filed: &&FiledSet| filed.message == message;
+            let in_message = |filed: &&LogEntry| filed.message == message;
             let all = self.loaded.history.iter().filter(in_message).count();
             let gone = sets.iter().filter(in_message).count();
             let sign = match all == gone {
@@ -346,7 +346,7 @@ impl Work<'_> {
         self.after_change(sets, line);
     }
 
-    fn note_on(&mut self, sets: &[FiledSet], note: &str) {
+    fn note_on(&mut self, sets: &[LogEntry], note: &str) {
         let Some(filed) = sets.last() else { return };
         let Some(id) = filed.set.id else { return };
         let notes = &mut self.member.desk.set_notes;
@@ -362,7 +362,7 @@ impl Work<'_> {
         self.tell(said::noted(&set));
     }
 
-    fn mark_messages(&mut self, sets: &[FiledSet], sign: Sign) {
+    fn mark_messages(&mut self, sets: &[LogEntry], sign: Sign) {
         let mut messages: Vec<String> = sets.iter().map(|filed| filed.message.clone()).collect();
         messages.dedup();
         for message in messages {
@@ -371,7 +371,7 @@ impl Work<'_> {
     }
 
     /// Shows today's cards of exercises that sets were taken from, or takes back one that is empty.
-    fn renew_cards(&mut self, left: &[FiledSet]) {
+    fn renew_cards(&mut self, left: &[LogEntry]) {
         let today = self.view.today();
         let mut exercises: Vec<ExerciseId> = left
             .iter()
@@ -400,7 +400,7 @@ impl Work<'_> {
 
     /// Cards of earlier days that still stand say what is logged of that day now: these sets stand
     /// as they are, or are gone.
-    fn renew_old_cards(&mut self, changed: &[FiledSet], stay: bool) {
+    fn renew_old_cards(&mut self, changed: &[LogEntry], stay: bool) {
         let today = self.view.today();
         let mut shown: Vec<ExerciseId> = Vec::new();
         for filed in changed.iter().filter(|filed| filed.set.day != today) {
@@ -412,10 +412,10 @@ impl Work<'_> {
                 continue;
             };
             shown.push(exercise);
-            let is_changed = |one: &FiledSet| changed.iter().any(|new| new.set.id == one.set.id);
+            let is_changed = |one: &LogEntry| changed.iter().any(|new| new.set.id == one.set.id);
             let log = self.loaded.history.iter().filter(|one| !is_changed(one));
             let new = changed.iter().filter(|_| stay);
-            let of_card = |one: &&FiledSet| one.set.exercise == exercise && one.set.day == card.day;
+            let of_card = |one: &&LogEntry| one.set.exercise == exercise && one.set.day == card.day;
             let mut sets: Vec<_> = log.chain(new).filter(of_card).cloned().collect();
             sets.sort_by_key(|filed| (filed.set.at, filed.set.id));
             let text = said::old_card(&self.member.name, name, card.day, &sets);
@@ -430,7 +430,7 @@ impl Work<'_> {
 }
 
 /// The sets of the message filed last.
-fn last_post(log: &[FiledSet]) -> Vec<FiledSet> {
+fn last_post(log: &[LogEntry]) -> Vec<LogEntry> {
     let last = log.iter().max_by_key(|filed| filed.set.id);
     let message = last.map(|filed| filed.message.clone());
     let of_it = log
@@ -440,7 +440,7 @@ fn last_post(log: &[FiledSet]) -> Vec<FiledSet> {
 }
 
 /// The sets at a place of a run.
-fn at_place(work: &[FiledSet], place: Place) -> Option<Vec<FiledSet>> {
+fn at_place(work: &[LogEntry], place: Place) -> Option<Vec<LogEntry>> {
     let found = match place {
         Place::Number(number) => work.get(number.checked_sub(1)?..number)?,
         Place::Last => work.get(work.len().checked_sub(1)?..)?,
@@ -451,10 +451,10 @@ fn at_place(work: &[FiledSet], place: Place) -> Option<Vec<FiledSet>> {
 }
 
 /// The sets of one exercise on one day that are meant.
-fn of_run(run: Vec<FiledSet>, amend: &Amend) -> Picked {
+fn of_run(run: Vec<LogEntry>, amend: &Amend) -> Picked {
     let pick = &amend.pick;
     let wants_all = matches!(amend.change, Amended::Delete) && pick.place.is_none();
-    let work: Vec<FiledSet> = match amend.change {
+    let work: Vec<LogEntry> = match amend.change {
         Amended::WarmUp(false) => run.clone(),
         _ => run.iter().filter(|filed| is_work(filed)).cloned().collect(),
     };
@@ -480,12 +480,12 @@ fn of_run(run: Vec<FiledSet>, amend: &Amend) -> Picked {
     };
     if let Some(was) = was {
         let parts = part.map_or(vec![Part::Reps, Part::Load, Part::Rir], |part| vec![part]);
-        let holds = |filed: &&FiledSet| {
+        let holds = |filed: &&LogEntry| {
             parts
                 .iter()
                 .any(|part| number_of(filed, *part, unit) == Some(was))
         };
-        let found: Vec<FiledSet> = work.iter().filter(holds).cloned().collect();
+        let found: Vec<LogEntry> = work.iter().filter(holds).cloned().collect();
         return match found.len() {
             0 => Picked::None(said::no_set_with(was)),
             1 => Picked::Sets(found),

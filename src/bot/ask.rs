@@ -1,7 +1,7 @@
 //! One short question about a set that cannot be filed yet, with the likely answers as buttons.
 
 use super::button::ButtonId;
-use super::file_sets::Post;
+use super::log_sets::Post;
 use super::reply::Button;
 use super::words;
 use super::work::Work;

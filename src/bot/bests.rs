@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::state::FiledSet;
+use super::state::LogEntry;
 use super::view::View;
 use super::words;
 use super::work::Work;
@@ -38,7 +38,7 @@ fn to_data(bests: Bests) -> BestsData {
 /// were logged before bests were kept is left alone until its log is learned anew.
 pub(super) fn take(
     all: &mut AllBests,
-    filed: &FiledSet,
+    filed: &LogEntry,
     model: &Model,
     view: &View,
 ) -> Option<Best> {

@@ -1,7 +1,7 @@
 //! Whether what was learned of a member is what their log teaches.
 
 use super::checkpoint::Checkpoint;
-use super::state::{Change, FiledSet};
+use super::state::{Change, LogEntry};
 use super::view::View;
 use super::work::{LearnedLog, learn_all, learn_with};
 
@@ -13,7 +13,7 @@ use super::work::{LearnedLog, learn_all, learn_with};
 #[must_use]
 pub fn learned_anew(
     view: &View,
-    log: &[FiledSet],
+    log: &[LogEntry],
     beliefs: &[(String, Vec<u8>)],
     checkpoints: &[Checkpoint],
 ) -> Option<Vec<Change>> {

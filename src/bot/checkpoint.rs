@@ -12,7 +12,7 @@ use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::bests::{AllBests, BestsData};
-use super::state::FiledSet;
+use super::state::LogEntry;
 use super::view::View;
 use crate::domain::belief::Belief;
 use crate::domain::catalogue::Catalogue;
@@ -182,7 +182,7 @@ impl Start {
     }
 
     /// The place in a log of the first set behind.
-    pub(super) fn place(&self, log: &[FiledSet]) -> usize {
+    pub(super) fn place(&self, log: &[LogEntry]) -> usize {
         self.at
             .map_or(0, |cut| log.partition_point(|filed| filed.set.at < cut.at))
     }
@@ -193,7 +193,7 @@ impl Start {
     }
 
     /// What notes the checkpoints of `log`, all that lies behind.
-    pub(super) fn noting(&self, log: &[FiledSet], view: &View) -> Notes {
+    pub(super) fn noting(&self, log: &[LogEntry], view: &View) -> Notes {
         let cut = |place: usize| {
             let first = &log.get(place)?.set;
             let (at, day) = (first.at, first.day);
@@ -229,7 +229,7 @@ pub(super) struct Notes {
 
 impl Notes {
     /// Notes the checkpoints of these cuts of a whole log.
-    pub(super) fn at(cuts: &Cuts, log: &[FiledSet]) -> Self {
+    pub(super) fn at(cuts: &Cuts, log: &[LogEntry]) -> Self {
         let place = |cut: &Cut| (log.partition_point(|filed| filed.set.at < cut.at), *cut);
         Self {
             cuts: Vec::new(),
@@ -243,7 +243,7 @@ impl Notes {
     /// Notes what is believed before the set at this place of the log is learned.
     pub(super) fn before(
         &mut self,
-        (place, filed): (usize, &FiledSet),
+        (place, filed): (usize, &LogEntry),
         model: &Model,
         bests: &AllBests,
         view: &View,
@@ -291,7 +291,7 @@ impl Notes {
 /// of its message. What becomes of the stored checkpoints.
 pub(super) fn note_new(
     cuts: &mut Cuts,
-    (filed, is_first): (&FiledSet, bool),
+    (filed, is_first): (&LogEntry, bool),
     model: &Model,
     bests: &AllBests,
     view: &View,
@@ -357,7 +357,7 @@ fn of_condition(cut: Cut, model: &Model) -> Checkpoint {
 /// What is believed of a set's exercise, where none of its sets behind the cut was learned yet.
 fn of_exercise(
     cut: Cut,
-    filed: &FiledSet,
+    filed: &LogEntry,
     model: &Model,
     bests: &AllBests,
     view: &View,
@@ -375,8 +375,8 @@ fn of_exercise(
 
 /// Where in a log a cut may lie, with everything else behind it that a change of what lies behind may
 /// look at.
-fn places_of_cuts(log: &[FiledSet]) -> Vec<usize> {
-    let number = |filed: &FiledSet| filed.set.id.map_or(i64::MAX, |id| id.0);
+fn places_of_cuts(log: &[LogEntry]) -> Vec<usize> {
+    let number = |filed: &LogEntry| filed.set.id.map_or(i64::MAX, |id| id.0);
     let mut last_of: HashMap<&str, usize> = HashMap::new();
     for (place, filed) in log.iter().enumerate() {
         last_of.insert(&filed.message, place);

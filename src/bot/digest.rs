@@ -10,7 +10,7 @@ use super::figure::{self, Figure};
 use super::prescription::Prescription;
 use super::reply::{File, Outgoing, Reply};
 use super::report::Report;
-use super::state::{DigestJob, FiledSet, Member, TeamSettings};
+use super::state::{DigestJob, LogEntry, Member, TeamSettings};
 use super::team::lifters;
 use super::team_week::{MemberWeek, TeamWeek};
 use super::view::View;
@@ -339,7 +339,7 @@ impl Work<'_> {
     /// A member's own week, in private.
     pub(super) fn put_own_week(&mut self, week: Week) {
         let sets = self.loaded.days.iter();
-        let sets: Vec<&FiledSet> = sets.filter(|filed| week.contains(filed.set.day)).collect();
+        let sets: Vec<&LogEntry> = sets.filter(|filed| week.contains(filed.set.day)).collect();
         let tally = self.tally_of(self.view, &sets, week);
         let before = self.weeks_before(self.view, week);
         // An empty picture would say no more than the words, and less kindly.

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 
 use super::plans::asks_nothing;
 use super::prescription::{Prescription, Version};
-use super::state::{FiledSet, Member, Prescribed};
+use super::state::{LogEntry, Member, Prescribed};
 use super::words;
 use super::work::Work;
 use crate::domain::calendar::Week;
@@ -36,7 +36,7 @@ impl Work<'_> {
         &self,
         member: &Member,
         week: Week,
-        sets: &[&FiledSet],
+        sets: &[&LogEntry],
     ) -> Option<String> {
         let sets: Vec<&LoggedSet> = sets.iter().map(|filed| &filed.set).collect();
         let adherence = self.adherence(member, week, &sets);

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::figure::{self, Figure};
 use super::reply::{File, Outgoing, Reply};
-use super::state::FiledSet;
+use super::state::LogEntry;
 use super::words;
 use super::words::history::{Estimate, Heaviest};
 use super::work::{Work, is_work};
@@ -107,7 +107,7 @@ impl Work<'_> {
         let of_day = self.loaded.history.iter().filter(|filed| {
             filed.set.day == day && exercise.is_none_or(|one| filed.set.exercise == one)
         });
-        let sets: Vec<FiledSet> = of_day.cloned().collect();
+        let sets: Vec<LogEntry> = of_day.cloned().collect();
         let name = exercise.map(|exercise| self.view.name_of(exercise));
         let text = match sets.is_empty() {
             true => words::history::nothing_on(day, name, self.nearest_day(exercise, day)),
@@ -134,7 +134,7 @@ impl Work<'_> {
         let sets = self.loaded.history.iter().filter(|filed| {
             week.contains(filed.set.day) && exercise.is_none_or(|one| filed.set.exercise == one)
         });
-        let sets: Vec<FiledSet> = sets.cloned().collect();
+        let sets: Vec<LogEntry> = sets.cloned().collect();
         let days = sets.chunk_by(|a, b| a.set.day == b.set.day);
         let days = days.filter_map(|sets| {
             let day = sets.first()?.set.day;

@@ -13,7 +13,7 @@ use super::bests::BestsData;
 use super::checkpoint::{CheckpointChange, Cuts};
 use super::intent::{Loaded, Source};
 use super::reply::{File, Outgoing, Reply};
-use super::state::{FiledSet, Member};
+use super::state::{LogEntry, Member};
 use super::view::View;
 use super::words;
 use super::words::own_data::{self, LineFault};
@@ -70,7 +70,7 @@ impl Log {
 #[derive(Clone, Debug, Default)]
 pub struct Taken {
     /// New sets by member.
-    pub sets: BTreeMap<MemberId, Vec<FiledSet>>,
+    pub sets: BTreeMap<MemberId, Vec<LogEntry>>,
     /// What to send.
     pub out: Vec<Outgoing>,
 }
@@ -90,9 +90,9 @@ pub fn take(view: &View, source: &Source, loaded: &Loaded, log: &Log) -> Taken {
 #[derive(Clone, Debug, Default)]
 pub struct Learned {
     /// The new sets as they are filed, in order of time.
-    pub filed: Vec<FiledSet>,
+    pub filed: Vec<LogEntry>,
     /// The stored sets of which is now judged otherwise how much was left.
-    pub judged: Vec<FiledSet>,
+    pub judged: Vec<LogEntry>,
     /// Beliefs by exercise.
     pub beliefs: Vec<(String, Option<Vec<u8>>)>,
     /// The member's condition.
@@ -107,15 +107,15 @@ pub struct Learned {
 
 /// Learns the log of the view's member anew, with new sets in it.
 #[must_use]
-pub fn learn(view: &View, before: &[FiledSet], sets: Vec<FiledSet>) -> Learned {
+pub fn learn(view: &View, before: &[LogEntry], sets: Vec<LogEntry>) -> Learned {
     let new = numbered(sets, before);
     let learned = learn_all(&merged(before, &new, &[]), before, view);
     let otherwise: HashSet<_> = learned.judged.iter().map(|(id, _)| *id).collect();
-    let (stored, filed): (Vec<FiledSet>, Vec<FiledSet>) = learned
+    let (stored, filed): (Vec<LogEntry>, Vec<LogEntry>) = learned
         .log
         .into_iter()
         .partition(|filed| filed.set.id.is_some());
-    let of_those = |filed: &FiledSet| filed.set.id.is_some_and(|id| otherwise.contains(&id));
+    let of_those = |filed: &LogEntry| filed.set.id.is_some_and(|id| otherwise.contains(&id));
     Learned {
         filed,
         judged: stored.into_iter().filter(of_those).collect(),
@@ -152,7 +152,7 @@ pub fn progress_over(team: &str, source: &Source, author: &str) -> Reply {
 
 impl Work<'_> {
     /// Carries out `/import`, but for what is filed, which is handed back.
-    fn take_over(&mut self, log: &Log) -> BTreeMap<MemberId, Vec<FiledSet>> {
+    fn take_over(&mut self, log: &Log) -> BTreeMap<MemberId, Vec<LogEntry>> {
         let none = BTreeMap::new();
         if !self.is_coach() {
             return none;
@@ -203,14 +203,14 @@ impl Work<'_> {
         self.out.push(Outgoing::Reply(reply));
     }
 
-    fn log_of(&self, member: MemberId) -> &[FiledSet] {
+    fn log_of(&self, member: MemberId) -> &[LogEntry] {
         let mut logs = self.loaded.logs.iter();
         let log = logs.find(|(id, _)| *id == member);
         log.map_or(&[], |(_, log)| log)
     }
 
     /// Takes out what the logs hold already; how many that is.
-    fn leave_out_known(&self, of: &mut BTreeMap<MemberId, Vec<FiledSet>>) -> usize {
+    fn leave_out_known(&self, of: &mut BTreeMap<MemberId, Vec<LogEntry>>) -> usize {
         let mut left_out = 0;
         for (&member, sets) in of {
             let mut known: HashMap<SameSet, usize> = HashMap::new();
@@ -234,7 +234,7 @@ impl Work<'_> {
 /// What makes two sets of a log the same.
 type SameSet = (i64, ExerciseId, Load, u32, SetKind);
 
-fn same_set(filed: &FiledSet) -> SameSet {
+fn same_set(filed: &LogEntry) -> SameSet {
     let set = &filed.set;
     (
         set.at.timestamp_millis(),
@@ -246,7 +246,7 @@ fn same_set(filed: &FiledSet) -> SameSet {
 }
 
 /// The sets in order of time, each with its place in its day, behind those that stand there.
-fn numbered(mut sets: Vec<FiledSet>, before: &[FiledSet]) -> Vec<FiledSet> {
+fn numbered(mut sets: Vec<LogEntry>, before: &[LogEntry]) -> Vec<LogEntry> {
     let mut last: HashMap<NaiveDate, u32> = HashMap::new();
     for filed in before {
         let order = last.entry(filed.set.day).or_default();
@@ -269,7 +269,7 @@ struct Taking<'a> {
     exercises: HashMap<String, Option<ExerciseId>>,
     /// Sets of each member and day without a time so far.
     untimed: HashMap<(MemberId, NaiveDate), i32>,
-    of: BTreeMap<MemberId, Vec<FiledSet>>,
+    of: BTreeMap<MemberId, Vec<LogEntry>>,
     faults: Vec<LineFault>,
     unlikely: Vec<LineFault>,
     place: u32,
@@ -302,13 +302,13 @@ impl<'a> Taking<'a> {
         }
     }
 
-    fn filed(&mut self, entry: &'a Entry) -> Result<(&'a Member, FiledSet), String> {
+    fn filed(&mut self, entry: &'a Entry) -> Result<(&'a Member, LogEntry), String> {
         let member = self.member(&entry.member)?;
         let exercise = self.exercise(&entry.exercise)?;
         let load = self.load(entry, member, exercise)?;
         let (at, day) = self.when(entry, member)?;
         let source = self.work.source;
-        let filed = FiledSet {
+        let filed = LogEntry {
             set: LoggedSet {
                 id: None,
                 exercise,
@@ -427,7 +427,7 @@ impl<'a> Taking<'a> {
     }
 
     /// Keeps in mind what is unlikely.
-    fn doubt(&mut self, entry: &Entry, member: &Member, filed: &FiledSet) {
+    fn doubt(&mut self, entry: &Entry, member: &Member, filed: &LogEntry) {
         let view = View {
             member,
             ..self.work.view.clone()

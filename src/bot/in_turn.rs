@@ -6,7 +6,7 @@
 
 use chrono::{DateTime, Duration, Utc};
 
-use super::state::FiledSet;
+use super::state::LogEntry;
 use super::words;
 use super::work::{Work, is_work};
 use crate::domain::id::ExerciseId;
@@ -48,9 +48,9 @@ const TURN_S: i64 = 60;
 const ROUND_WITHIN: Duration = Duration::minutes(4);
 
 /// Sets of supersets, in order, as rounds in which no exercise stands twice.
-fn rounds_of(sets: &[&FiledSet]) -> Vec<Vec<ExerciseId>> {
+fn rounds_of(sets: &[&LogEntry]) -> Vec<Vec<ExerciseId>> {
     let mut rounds: Vec<Vec<ExerciseId>> = Vec::new();
-    let mut before: Option<&FiledSet> = None;
+    let mut before: Option<&LogEntry> = None;
     for filed in sets {
         let exercise = filed.set.exercise;
         let late = before.is_some_and(|before| filed.set.at - before.set.at > ROUND_WITHIN);
@@ -142,7 +142,7 @@ impl Work<'_> {
     fn posted_turns(&self) -> Option<Vec<(ExerciseId, u32)>> {
         let posted = self.session().iter().rev().filter(|filed| is_work(filed));
         let posted = posted.take_while(|filed| filed.technique == Some(Technique::Superset));
-        let mut of_superset: Vec<&FiledSet> = posted.collect();
+        let mut of_superset: Vec<&LogEntry> = posted.collect();
         of_superset.reverse();
         let rounds = rounds_of(&of_superset);
         let (last, before) = rounds.split_last()?;

@@ -11,7 +11,7 @@ use super::own_names;
 use super::plans::week_of;
 use super::prescription::{Prescription, Version};
 use super::reply::Outgoing;
-use super::state::{Bell, DigestJob, FiledSet, Member, OwnExercise, Pending, Remembered};
+use super::state::{Bell, DigestJob, LogEntry, Member, OwnExercise, Pending, Remembered};
 use super::team_week::TeamWeek;
 use super::view::View;
 use super::work::is_work;
@@ -181,13 +181,13 @@ pub struct Loaded {
     /// Encoded beliefs by exercise name.
     pub beliefs: Vec<(String, Vec<u8>)>,
     /// The whole log, in order, where needed; of its end alone where `late` says so.
-    pub history: Vec<FiledSet>,
+    pub history: Vec<LogEntry>,
     /// What was believed before the end of the log that `history` is.
     pub late: Option<Late>,
     /// The log of the days asked for, in order.
-    pub days: Vec<FiledSet>,
+    pub days: Vec<LogEntry>,
     /// The sets of the last weeks of the exercises that may be opened, in order.
-    pub before: Vec<FiledSet>,
+    pub before: Vec<LogEntry>,
     /// The other member, if one alone is meant by that name.
     pub other: Option<Member>,
     /// The authors of all who go by that name.
@@ -195,7 +195,7 @@ pub struct Loaded {
     /// All members of the team, where needed.
     pub members: Vec<Member>,
     /// The team's log of the days asked for, by member, in order of time.
-    pub team_days: BTreeMap<MemberId, Vec<FiledSet>>,
+    pub team_days: BTreeMap<MemberId, Vec<LogEntry>>,
     /// Encoded beliefs about others, by member, then exercise: of everybody in the team, or of the
     /// other member.
     pub team_beliefs: BTreeMap<MemberId, Vec<(String, Vec<u8>)>>,
@@ -220,7 +220,7 @@ pub struct Loaded {
     /// What the member was ever answered, in the order of time.
     pub answers: Vec<Outgoing>,
     /// The whole logs of the members asked for, in order.
-    pub logs: Vec<(MemberId, Vec<FiledSet>)>,
+    pub logs: Vec<(MemberId, Vec<LogEntry>)>,
 }
 
 impl Loaded {
@@ -734,7 +734,7 @@ fn of_card(
     let Some(exercise) = exercise else {
         return Intent::NotTheirs;
     };
-    let is_of_exercise = |filed: &FiledSet| filed.set.exercise == exercise;
+    let is_of_exercise = |filed: &LogEntry| filed.set.exercise == exercise;
     let is_over = on_card.is_some_and(|card| card.day < view.today())
         && !view.session().iter().any(is_of_exercise);
     match button {
@@ -788,7 +788,7 @@ fn answer(view: &View, button: ButtonId) -> Option<Answer> {
 /// Reads the new text of an earlier message in the light of what stood before it.
 #[must_use]
 pub fn edit(view: &View, id: &str, posted: Remembered, text: &str) -> Intent {
-    let before: Vec<FiledSet> = view
+    let before: Vec<LogEntry> = view
         .recent
         .iter()
         .filter(|f| f.message != id)

@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::figure::{self, Figure};
 use super::intent::WEEKS_BEFORE;
 use super::reply::{File, Outgoing, Reply};
-use super::state::{FiledSet, RackData};
+use super::state::{LogEntry, RackData};
 use super::view::{View, rack_of};
 use super::words;
 use super::work::Work;
@@ -249,7 +249,7 @@ impl Work<'_> {
         ago.map(|ago| {
             let week = self.view.calendar.week_of(week.first_day() - ago);
             let days = self.loaded.days.iter();
-            let days: Vec<&FiledSet> = days.filter(|f| week.contains(f.set.day)).collect();
+            let days: Vec<&LogEntry> = days.filter(|f| week.contains(f.set.day)).collect();
             self.tally_of(view, &days, week)
         })
         .collect()
@@ -291,7 +291,7 @@ impl Work<'_> {
         tally
     }
 
-    fn days_of_this_week(&self, view: &View) -> (Week, Vec<&FiledSet>) {
+    fn days_of_this_week(&self, view: &View) -> (Week, Vec<&LogEntry>) {
         let week = view.calendar.week_of(view.today());
         let new = self
             .filed_now()
@@ -300,13 +300,13 @@ impl Work<'_> {
         (week, in_week.chain(new).collect())
     }
 
-    fn added_up(&self, view: &View, sets: &[&FiledSet]) -> WeeklyVolume {
+    fn added_up(&self, view: &View, sets: &[&LogEntry]) -> WeeklyVolume {
         let judged = sets.iter().map(|filed| (&filed.set, filed.judged));
         week::tally(judged, self.view.catalogue(), view.status())
     }
 
     /// What sets of a week add up to, as the status and the aims of the member have it.
-    pub(super) fn tally_of(&self, view: &View, sets: &[&FiledSet], week: Week) -> WeeklyVolume {
+    pub(super) fn tally_of(&self, view: &View, sets: &[&LogEntry], week: Week) -> WeeklyVolume {
         let mut tally = self.added_up(view, sets);
         let done = done_by_exercise(sets.iter().map(|filed| &filed.set));
         self.held_by(view.member, week).put_aims(

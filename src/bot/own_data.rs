@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 
 use super::button::ButtonId;
 use super::reply::{File, Outgoing, Reply};
-use super::state::{Change, FiledSet, ForgetAsked, Member};
+use super::state::{Change, ForgetAsked, LogEntry, Member};
 use super::words::own_data as words;
 use super::work::Work;
 use crate::domain::belief::Belief;
@@ -55,7 +55,7 @@ impl Work<'_> {
     }
 
     /// A set as a line of the log.
-    fn entry(&self, filed: &FiledSet) -> Entry {
+    fn entry(&self, filed: &LogEntry) -> Entry {
         let set = &filed.set;
         let zone = self.view.calendar.zone;
         Entry {
@@ -128,7 +128,7 @@ impl Work<'_> {
         })
     }
 
-    fn set_kept(&self, filed: &FiledSet) -> Value {
+    fn set_kept(&self, filed: &LogEntry) -> Value {
         let set = &filed.set;
         let said: Vec<Value> = set
             .said

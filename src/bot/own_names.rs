@@ -9,7 +9,7 @@ use super::button::ButtonId;
 use super::intent::Intent;
 use super::parts;
 use super::reply::{Outgoing, Reply};
-use super::state::{Change, FiledSet, Member, OwnExercise, TeamSettings};
+use super::state::{Change, LogEntry, Member, OwnExercise, TeamSettings};
 use super::view::View;
 use super::words;
 use super::words::own_names as said;
@@ -238,7 +238,7 @@ impl Work<'_> {
     fn go_along(&mut self, owner: &Member, from: ExerciseId, to: ExerciseId) -> Result<usize, ()> {
         let log = &self.loaded.history;
         let sets = log.iter().filter(|filed| filed.set.exercise == from);
-        let moved: Option<Vec<FiledSet>> = sets.map(|filed| self.of_exercise(filed, to)).collect();
+        let moved: Option<Vec<LogEntry>> = sets.map(|filed| self.of_exercise(filed, to)).collect();
         let mut moved = moved.ok_or(())?;
         let gone: Vec<_> = moved.iter().filter_map(|filed| filed.set.id).collect();
         let mut new = merged(log, &moved, &gone);
@@ -257,7 +257,7 @@ impl Work<'_> {
             ..self.view.clone()
         };
         let learned = learn_all(&new, log, &view);
-        let is_revised = |filed: &&FiledSet| {
+        let is_revised = |filed: &&LogEntry| {
             let id = filed.set.id;
             id.is_some_and(|id| gone.contains(&id) || again.contains(&id))
         };

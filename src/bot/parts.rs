@@ -7,7 +7,7 @@
 
 use chrono::{Duration, NaiveDate};
 
-use super::state::FiledSet;
+use super::state::LogEntry;
 use crate::domain::id::ExerciseId;
 use crate::domain::log::SetKind;
 use crate::domain::week::FEWEST_REPS;
@@ -19,10 +19,10 @@ const FOLLOWS_WITHIN: Duration = Duration::minutes(3);
 
 /// Gives each set of `log` (in order) with a technique the kind that it has among its neighbours, on
 /// these days of these exercises; the places of those that changed.
-pub(super) fn mark(log: &mut [FiledSet], touched: &[(ExerciseId, NaiveDate)]) -> Vec<usize> {
+pub(super) fn mark(log: &mut [LogEntry], touched: &[(ExerciseId, NaiveDate)]) -> Vec<usize> {
     let mut changed = Vec::new();
     for (exercise, day) in touched {
-        let of_run = |filed: &FiledSet| filed.set.exercise == *exercise && filed.set.day == *day;
+        let of_run = |filed: &LogEntry| filed.set.exercise == *exercise && filed.set.day == *day;
         let places = (0..log.len()).filter(|&at| of_run(&log[at]));
         let places: Vec<usize> = places.collect();
         let mut before: Option<usize> = None;
@@ -74,7 +74,7 @@ pub(super) fn mark(log: &mut [FiledSet], touched: &[(ExerciseId, NaiveDate)]) ->
 }
 
 /// Whether a part goes on from the set before it.
-fn follows(before: &FiledSet, part: &FiledSet) -> bool {
+fn follows(before: &LogEntry, part: &LogEntry) -> bool {
     if before.technique == Some(Technique::Superset) {
         return false;
     }
@@ -91,7 +91,7 @@ fn follows(before: &FiledSet, part: &FiledSet) -> bool {
 }
 
 /// The exercises and days of some sets.
-pub(super) fn touched(sets: &[FiledSet]) -> Vec<(ExerciseId, NaiveDate)> {
+pub(super) fn touched(sets: &[LogEntry]) -> Vec<(ExerciseId, NaiveDate)> {
     let mut touched: Vec<_> = sets
         .iter()
         .map(|filed| (filed.set.exercise, filed.set.day))

@@ -3,7 +3,7 @@
 use super::figure::{self, Figure};
 use super::prescription::Version;
 use super::reply::{Outgoing, Reply};
-use super::state::{FiledSet, Member, Prescribed};
+use super::state::{LogEntry, Member, Prescribed};
 use super::team::loads_in;
 use super::view::View;
 use super::words;
@@ -47,7 +47,7 @@ impl Work<'_> {
             trained || !self.sessions_of(&member, *week).is_empty()
         });
         weeks.drain(..begun.unwrap_or(weeks.len() - 1));
-        let in_week = |week: Week| -> Vec<&FiledSet> {
+        let in_week = |week: Week| -> Vec<&LogEntry> {
             let days = self.loaded.days.iter();
             days.filter(|filed| week.contains(filed.set.day)).collect()
         };

@@ -590,7 +590,7 @@ const fn is_never(count: &u8) -> bool {
 
 /// A set in the log with where it came from.
 #[derive(Clone, Debug, PartialEq)]
-pub struct FiledSet {
+pub struct LogEntry {
     /// The set; its id is known once stored.
     pub set: LoggedSet,
     /// The member's message that holds it.
@@ -708,9 +708,9 @@ impl Prescribed {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Change {
     /// New sets, in order.
-    File(Vec<FiledSet>),
+    Log(Vec<LogEntry>),
     /// Sets that get new content; their ids are set.
-    Revise(Vec<FiledSet>),
+    Revise(Vec<LogEntry>),
     /// Sets taken out.
     Remove(Vec<SetId>),
     /// Sets of which the belief now judges otherwise how much was left.

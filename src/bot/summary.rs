@@ -3,7 +3,7 @@
 use chrono::{Duration, NaiveDate};
 
 use super::reply::Sign;
-use super::state::FiledSet;
+use super::state::LogEntry;
 use super::words;
 use super::words::summary as said;
 use super::work::{Work, is_work};
@@ -71,7 +71,7 @@ impl Work<'_> {
         }
     }
 
-    fn put_summary(&mut self, sets: &[FiledSet]) {
+    fn put_summary(&mut self, sets: &[LogEntry]) {
         let Some(text) = self.summary_text(sets) else {
             return;
         };
@@ -83,12 +83,12 @@ impl Work<'_> {
         }
     }
 
-    fn on_day(&self, day: NaiveDate) -> Vec<FiledSet> {
+    fn on_day(&self, day: NaiveDate) -> Vec<LogEntry> {
         let of_day = self.recent.iter().filter(|filed| filed.set.day == day);
         of_day.cloned().collect()
     }
 
-    fn last_day(&self) -> Vec<FiledSet> {
+    fn last_day(&self) -> Vec<LogEntry> {
         let log = &self.loaded.history;
         let last = log.iter().rev().find(|filed| is_work(filed));
         let day = last.map(|last| last.set.day);
@@ -97,12 +97,12 @@ impl Work<'_> {
     }
 
     /// Sets, time, bests, and what comes next.
-    fn summary_text(&self, sets: &[FiledSet]) -> Option<String> {
-        let work: Vec<&FiledSet> = sets.iter().filter(|filed| is_work(filed)).collect();
+    fn summary_text(&self, sets: &[LogEntry]) -> Option<String> {
+        let work: Vec<&LogEntry> = sets.iter().filter(|filed| is_work(filed)).collect();
         let first = work.first()?;
         let day = first.set.day;
         let catalogue = self.view.catalogue();
-        let counts = |filed: &FiledSet| {
+        let counts = |filed: &LogEntry| {
             let exercise = catalogue.exercise(filed.set.exercise);
             judge(&filed.set, filed.judged).of(exercise)
         };

@@ -5,7 +5,7 @@ use super::figure::{self, Figure};
 use super::intent::{Loaded, WEEKS_BEFORE, week_named};
 use super::member::week_data;
 use super::reply::{Outgoing, Reply};
-use super::state::{FiledSet, Member};
+use super::state::{LogEntry, Member};
 use super::team_week::{MemberWeek, TeamWeek};
 use super::view::View;
 use super::words;
@@ -67,7 +67,7 @@ impl Work<'_> {
         };
         let view = self.seen_as(&other);
         let of_week = self.loaded.days.iter().filter(|f| week.contains(f.set.day));
-        let of_week: Vec<&FiledSet> = of_week.collect();
+        let of_week: Vec<&LogEntry> = of_week.collect();
         let tally = self.tally_of(&view, &of_week, week);
         let sets: Vec<&LoggedSet> = of_week.iter().map(|filed| &filed.set).collect();
         let runs = runs(sets.iter().copied());
@@ -131,7 +131,7 @@ impl Work<'_> {
 
     // The team.
 
-    pub(super) fn sets_of(&self, member: &Member) -> &[FiledSet] {
+    pub(super) fn sets_of(&self, member: &Member) -> &[LogEntry] {
         let sets = self.loaded.team_days.get(&member.id);
         sets.map_or(&[], Vec::as_slice)
     }

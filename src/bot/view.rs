@@ -2,7 +2,7 @@
 
 use chrono::{DateTime, Duration, NaiveDate, Utc};
 
-use super::state::{Bell, Card, FiledSet, Member, OwnExercise, RackData, Team};
+use super::state::{Bell, Card, LogEntry, Member, OwnExercise, RackData, Team};
 use crate::domain::calendar::TeamCalendar;
 use crate::domain::catalogue::{Basis, Catalogue, CatalogueError, Equipment, Exercise, LiftClass};
 use crate::domain::id::ExerciseId;
@@ -32,7 +32,7 @@ pub struct View<'a> {
     /// The team's weeks and days.
     pub calendar: TeamCalendar,
     /// The member's sets of the last [`RECENT`] hours before `now`, in order.
-    pub recent: &'a [FiledSet],
+    pub recent: &'a [LogEntry],
     /// The member's bell, if one waits.
     pub bell: Option<&'a Bell>,
     /// When the event happened.
@@ -110,20 +110,20 @@ impl<'a> View<'a> {
 
     /// The sets of the session that is on at `now`: back to the first pause over [`SESSION_GAP`].
     #[must_use]
-    pub fn session(&self) -> &'a [FiledSet] {
+    pub fn session(&self) -> &'a [LogEntry] {
         session_before(self.recent, self.now)
     }
 
     /// The last set of the session, for carry-on forms.
     #[must_use]
-    pub fn last(&self) -> Option<&'a FiledSet> {
+    pub fn last(&self) -> Option<&'a LogEntry> {
         self.session().last()
     }
 
     /// What a message posted at `at` goes on from: the last set before it, and the exercise named
     /// alone since. `before` are the member's sets, in order.
     #[must_use]
-    pub fn carried(&self, before: &[FiledSet], at: DateTime<Utc>) -> Carried {
+    pub fn carried(&self, before: &[LogEntry], at: DateTime<Utc>) -> Carried {
         let last = session_before(before, at).last();
         let named = self.member.desk.named.as_ref().filter(|named| {
             named.at <= at
@@ -171,7 +171,7 @@ impl Carried {
 }
 
 /// What a member's sets before `at` show of each exercise, in order of time the latest last.
-fn habits(before: &[FiledSet], at: DateTime<Utc>) -> Vec<Habit> {
+fn habits(before: &[LogEntry], at: DateTime<Utc>) -> Vec<Habit> {
     let end = before.partition_point(|filed| filed.set.at <= at);
     let mut out: Vec<Habit> = Vec::new();
     for filed in before.get(..end).unwrap_or_default().iter().rev() {
@@ -190,7 +190,7 @@ fn habits(before: &[FiledSet], at: DateTime<Utc>) -> Vec<Habit> {
 
 /// The tail of `sets` (in order) without a pause over [`SESSION_GAP`], none of it after `now`.
 #[must_use]
-pub fn session_before(sets: &[FiledSet], now: DateTime<Utc>) -> &[FiledSet] {
+pub fn session_before(sets: &[LogEntry], now: DateTime<Utc>) -> &[LogEntry] {
     let end = sets.partition_point(|filed| filed.set.at <= now);
     let mut start = end;
     let mut next = now;
@@ -203,7 +203,7 @@ pub fn session_before(sets: &[FiledSet], now: DateTime<Utc>) -> &[FiledSet] {
 
 /// The sets of one exercise among these, in order.
 #[must_use]
-pub fn run_of(sets: &[FiledSet], exercise: ExerciseId) -> Vec<LoggedSet> {
+pub fn run_of(sets: &[LogEntry], exercise: ExerciseId) -> Vec<LoggedSet> {
     sets.iter()
         .map(|filed| &filed.set)
         .filter(|set| set.exercise == exercise)
@@ -213,7 +213,7 @@ pub fn run_of(sets: &[FiledSet], exercise: ExerciseId) -> Vec<LoggedSet> {
 
 /// A filed set as the reader's carry-on forms take it over.
 #[must_use]
-pub fn as_read(filed: &FiledSet) -> SetReading {
+pub fn as_read(filed: &LogEntry) -> SetReading {
     let set = &filed.set;
     SetReading {
         exercise: set.exercise,

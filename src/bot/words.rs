@@ -31,7 +31,7 @@ pub mod usual;
 use chrono::NaiveDate;
 
 use super::reply::{AdviceData, ExpectationData};
-use super::state::FiledSet;
+use super::state::LogEntry;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::{Basis, Catalogue, Exercise};
 use crate::domain::coaching::adherence::Adherence;
@@ -531,7 +531,7 @@ pub fn day(day: NaiveDate) -> String {
 
 /// Sets of one or more exercises: `bench press 80 kg × 10 · 9; deadlift 120 kg × 6`.
 #[must_use]
-pub fn sets(filed: &[FiledSet], catalogue: &Catalogue) -> String {
+pub fn sets(filed: &[LogEntry], catalogue: &Catalogue) -> String {
     let chunks = filed
         .chunk_by(|a, b| a.set.exercise == b.set.exercise)
         .map(|sets| {

@@ -11,7 +11,7 @@ use super::intent::{Loaded, Source};
 use super::parts;
 use super::prescription::Prescription;
 use super::reply::{Button, Mark, Outgoing, Reply, Sign};
-use super::state::{Bell, Card, Change, FiledSet, Member, TeamSettings};
+use super::state::{Bell, Card, Change, LogEntry, Member, TeamSettings};
 use super::view::{View, run_of, session_before};
 use super::words;
 use crate::domain::belief::Belief;
@@ -47,7 +47,7 @@ pub(super) struct Work<'a> {
     /// The member as they become.
     pub(super) member: Member,
     /// The recent log as it becomes, in order.
-    pub(super) recent: Vec<FiledSet>,
+    pub(super) recent: Vec<LogEntry>,
     /// The model as far as it is loaded, as it becomes.
     pub(super) model: Model,
     /// What the member's coach set, as this week has it.
@@ -186,12 +186,12 @@ impl<'a> Work<'a> {
 
     /// Puts new sets into the log and learns from them. `in_order` says that none of them lies
     /// before a set already filed; else everything is learned again from the whole log.
-    pub(super) fn add(&mut self, sets: &[FiledSet], in_order: bool) {
+    pub(super) fn add(&mut self, sets: &[LogEntry], in_order: bool) {
         let touched = parts::touched(sets);
         let learned = if in_order {
             let mut log = merged(&self.recent, sets, &[]);
             parts::mark(&mut log, &touched);
-            let new: Vec<FiledSet> = log.into_iter().filter(is_new).collect();
+            let new: Vec<LogEntry> = log.into_iter().filter(is_new).collect();
             self.learn(&new)
         } else {
             let mut log = merged(&self.loaded.history, sets, &[]);
@@ -204,13 +204,13 @@ impl<'a> Work<'a> {
         };
         self.recent.extend(learned.iter().cloned());
         self.recent.sort_by_key(|filed| filed.set.at);
-        self.changes.push(Change::File(learned));
+        self.changes.push(Change::Log(learned));
     }
 
     /// Stores the stored sets that stand elsewhere in their day than they did.
-    fn revise_moved(&mut self, learned: &[FiledSet], moved: &[SetId]) {
-        let is_moved = |filed: &&FiledSet| filed.set.id.is_some_and(|id| moved.contains(&id));
-        let moved: Vec<FiledSet> = learned.iter().filter(is_moved).cloned().collect();
+    fn revise_moved(&mut self, learned: &[LogEntry], moved: &[SetId]) {
+        let is_moved = |filed: &&LogEntry| filed.set.id.is_some_and(|id| moved.contains(&id));
+        let moved: Vec<LogEntry> = learned.iter().filter(is_moved).cloned().collect();
         if moved.is_empty() {
             return;
         }
@@ -223,11 +223,11 @@ impl<'a> Work<'a> {
     }
 
     /// Learns new sets, the latest of the log; the same with how much was left by judgement.
-    fn learn(&mut self, sets: &[FiledSet]) -> Vec<FiledSet> {
+    fn learn(&mut self, sets: &[LogEntry]) -> Vec<LogEntry> {
         let lifter = self.view.lifter();
         let desk = &mut self.member.desk;
         let (model, all) = (&mut self.model, &mut desk.bests);
-        let mut learned: Vec<FiledSet> = Vec::with_capacity(sets.len());
+        let mut learned: Vec<LogEntry> = Vec::with_capacity(sets.len());
         for (place, filed) in sets.iter().enumerate() {
             let new = (filed, place == 0);
             let noted = note_new(&mut desk.cuts, new, model, all, self.view);
@@ -253,7 +253,7 @@ impl<'a> Work<'a> {
     }
 
     /// Takes sets out of the log, gives others new content, puts new ones in, and learns again.
-    pub(super) fn rewrite(&mut self, removed: &[SetId], revised: &[FiledSet], added: &[FiledSet]) {
+    pub(super) fn rewrite(&mut self, removed: &[SetId], revised: &[LogEntry], added: &[LogEntry]) {
         if !removed.is_empty() {
             self.changes.push(Change::Remove(removed.to_vec()));
         }
@@ -274,7 +274,7 @@ impl<'a> Work<'a> {
         again.extend(marked.into_iter().filter_map(|at| log[at].set.id));
         let gone = [removed, &again].concat();
         let learned = self.learn_again(&log, &touched);
-        let is_revised = |filed: &&FiledSet| filed.set.id.is_some_and(|id| again.contains(&id));
+        let is_revised = |filed: &&LogEntry| filed.set.id.is_some_and(|id| again.contains(&id));
         let revised: Vec<_> = learned.iter().filter(is_revised).cloned().collect();
         let added: Vec<_> = learned.iter().filter(|f| is_new(f)).cloned().collect();
         let new: Vec<_> = revised.iter().chain(&added).cloned().collect();
@@ -283,19 +283,19 @@ impl<'a> Work<'a> {
             self.changes.push(Change::Revise(revised));
         }
         if !added.is_empty() {
-            self.changes.push(Change::File(added));
+            self.changes.push(Change::Log(added));
         }
     }
 
     /// Learns everything again from the whole log, with the profile as it now is; the log with how
     /// much was left by judgement, which is stored where a set's was another.
-    pub(super) fn relearn(&mut self, log: &[FiledSet]) -> Vec<FiledSet> {
+    pub(super) fn relearn(&mut self, log: &[LogEntry]) -> Vec<LogEntry> {
         self.learn_from(Start::blank(), log)
     }
 
     /// Learns again what follows the earliest of the sets that were `touched`, in a log in which they are
     /// as they now are; the log with how much was left by judgement, as above.
-    fn learn_again(&mut self, log: &[FiledSet], touched: &[FiledSet]) -> Vec<FiledSet> {
+    fn learn_again(&mut self, log: &[LogEntry], touched: &[LogEntry]) -> Vec<LogEntry> {
         let exercises: Vec<ExerciseId> = touched.iter().map(|filed| filed.set.exercise).collect();
         let log = self.learn_touched(log, touched);
         let noticed = std::mem::take(&mut self.relearned);
@@ -303,7 +303,7 @@ impl<'a> Work<'a> {
         log
     }
 
-    fn learn_touched(&mut self, log: &[FiledSet], touched: &[FiledSet]) -> Vec<FiledSet> {
+    fn learn_touched(&mut self, log: &[LogEntry], touched: &[LogEntry]) -> Vec<LogEntry> {
         let Some(late) = &self.loaded.late else {
             return self.relearn(log);
         };
@@ -326,7 +326,7 @@ impl<'a> Work<'a> {
         }
     }
 
-    fn learn_from(&mut self, start: Start, log: &[FiledSet]) -> Vec<FiledSet> {
+    fn learn_from(&mut self, start: Start, log: &[LogEntry]) -> Vec<LogEntry> {
         let view = View {
             member: &self.member,
             ..self.view.clone()
@@ -351,15 +351,15 @@ impl<'a> Work<'a> {
     }
 
     /// The sets that this event files, in order.
-    pub(super) fn filed_now(&self) -> impl Iterator<Item = &FiledSet> {
+    pub(super) fn filed_now(&self) -> impl Iterator<Item = &LogEntry> {
         self.changes.iter().flat_map(|change| match change {
-            Change::File(sets) => sets.as_slice(),
+            Change::Log(sets) => sets.as_slice(),
             _ => &[],
         })
     }
 
     /// The sets of the session that is on, as it becomes.
-    pub(super) fn session(&self) -> &[FiledSet] {
+    pub(super) fn session(&self) -> &[LogEntry] {
         session_before(&self.recent, self.view.now)
     }
 
@@ -550,7 +550,7 @@ impl<'a> Work<'a> {
 pub(super) struct LearnedLog {
     pub(super) model: Model,
     /// The log with how much was left by judgement.
-    pub(super) log: Vec<FiledSet>,
+    pub(super) log: Vec<LogEntry>,
     /// Stored sets whose estimated reps left changed, with the new estimate.
     pub(super) judged: Vec<(SetId, Option<f64>)>,
     /// Beliefs by exercise; `None` for one of which the log holds nothing any more.
@@ -565,12 +565,12 @@ pub(super) struct LearnedLog {
 }
 
 /// Learns a whole log as the member of the view is; `before` is the log as it is stored.
-pub(super) fn learn_all(log: &[FiledSet], before: &[FiledSet], view: &View) -> LearnedLog {
+pub(super) fn learn_all(log: &[LogEntry], before: &[LogEntry], view: &View) -> LearnedLog {
     learn_from(Start::blank(), log, before, view)
 }
 
 /// Learns a log from somewhere on as the member of the view is; `before` is the log as it is stored.
-fn learn_from(start: Start, log: &[FiledSet], before: &[FiledSet], view: &View) -> LearnedLog {
+fn learn_from(start: Start, log: &[LogEntry], before: &[LogEntry], view: &View) -> LearnedLog {
     let (known, log) = log.split_at(start.place(log));
     let before = before.get(start.place(before)..).unwrap_or_default();
     let notes = start.noting(log, view);
@@ -578,14 +578,14 @@ fn learn_from(start: Start, log: &[FiledSet], before: &[FiledSet], view: &View) 
 }
 
 /// Learns a whole log that is stored so, with the checkpoints of these cuts.
-pub(super) fn learn_with(cuts: &Cuts, log: &[FiledSet], view: &View) -> LearnedLog {
+pub(super) fn learn_with(cuts: &Cuts, log: &[LogEntry], view: &View) -> LearnedLog {
     learn_noting(Start::blank(), Notes::at(cuts, log), (&[], log, log), view)
 }
 
 fn learn_noting(
     start: Start,
     mut notes: Notes,
-    (known, log, before): (&[FiledSet], &[FiledSet], &[FiledSet]),
+    (known, log, before): (&[LogEntry], &[LogEntry], &[LogEntry]),
     view: &View,
 ) -> LearnedLog {
     let lifter = view.lifter();
@@ -595,7 +595,7 @@ fn learn_noting(
         mut bests,
         ..
     } = start;
-    let mut learned: Vec<FiledSet> = Vec::with_capacity(known.len() + log.len());
+    let mut learned: Vec<LogEntry> = Vec::with_capacity(known.len() + log.len());
     learned.extend_from_slice(known);
     let mut noticed = Vec::new();
     for (place, filed) in log.iter().enumerate() {
@@ -644,8 +644,8 @@ pub(super) const fn stop(exercise: ExerciseId) -> Advice {
 }
 
 /// A log without some sets and with others, in order of time, then of filing.
-pub(super) fn merged(log: &[FiledSet], new: &[FiledSet], gone: &[SetId]) -> Vec<FiledSet> {
-    let stays = |filed: &&FiledSet| filed.set.id.is_none_or(|id| !gone.contains(&id));
+pub(super) fn merged(log: &[LogEntry], new: &[LogEntry], gone: &[SetId]) -> Vec<LogEntry> {
+    let stays = |filed: &&LogEntry| filed.set.id.is_none_or(|id| !gone.contains(&id));
     let mut all: Vec<_> = log.iter().filter(stays).chain(new).cloned().collect();
     all.sort_by_key(|filed| (filed.set.at, filed.set.id.map_or(i64::MAX, |id| id.0)));
     all
@@ -653,7 +653,7 @@ pub(super) fn merged(log: &[FiledSet], new: &[FiledSet], gone: &[SetId]) -> Vec<
 
 /// Numbers the sets of the days that new ones came to, in the order of time, so that the numbers do
 /// not depend on what arrived first; the stored ones that have another number now.
-fn renumber(log: &mut [FiledSet], new: &[FiledSet]) -> Vec<SetId> {
+fn renumber(log: &mut [LogEntry], new: &[LogEntry]) -> Vec<SetId> {
     let mut last: BTreeMap<NaiveDate, u32> = new.iter().map(|filed| (filed.set.day, 0)).collect();
     let mut moved = Vec::new();
     for filed in log {
@@ -670,20 +670,20 @@ fn renumber(log: &mut [FiledSet], new: &[FiledSet]) -> Vec<SetId> {
 }
 
 /// A set with how much was left by judgement, where the lifter did not say.
-fn judged(filed: &FiledSet, learned: &Learned) -> FiledSet {
+fn judged(filed: &LogEntry, learned: &Learned) -> LogEntry {
     let reserve = learned.reserve.filter(|_| filed.set.rated().is_none());
-    FiledSet {
+    LogEntry {
         judged: reserve.map(|reserve| reserve.mean),
         ..filed.clone()
     }
 }
 
 /// Whether a set is not stored yet.
-const fn is_new(filed: &FiledSet) -> bool {
+const fn is_new(filed: &LogEntry) -> bool {
     filed.set.id.is_none()
 }
 
 /// Whether a set is a work set, straight or not.
-pub(super) fn is_work(filed: &FiledSet) -> bool {
+pub(super) fn is_work(filed: &LogEntry) -> bool {
     filed.set.kind != SetKind::WarmUp
 }

@@ -19,7 +19,7 @@ use crate::bot::intent::{self, Intent, Loaded, Needs, Source, Whose};
 use crate::bot::prescription::Version;
 use crate::bot::reply::Outgoing;
 use crate::bot::state::{
-    Bell, Change, DigestJob, DueJob, FiledSet, Member, OwnExercise, Remembered, Team, TeamSettings,
+    Bell, Change, DigestJob, DueJob, LogEntry, Member, OwnExercise, Remembered, Team, TeamSettings,
 };
 use crate::bot::view::{RECENT, View, names_of, with_own};
 use crate::bot::{Outcome, decide};
@@ -445,7 +445,7 @@ impl UseCaseRun<'_> {
         condition.and_then(Condition::decode).is_some()
     }
 
-    fn view<'b>(&'b self, recent: &'b [FiledSet], bell: Option<&'b Bell>) -> View<'b> {
+    fn view<'b>(&'b self, recent: &'b [LogEntry], bell: Option<&'b Bell>) -> View<'b> {
         View {
             team: self.team,
             member: self.member,

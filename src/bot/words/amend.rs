@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::{day, run, sets, shown_name};
-use crate::bot::state::FiledSet;
+use crate::bot::state::LogEntry;
 use crate::bot::view::View;
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::message::amend::Place;
@@ -107,7 +107,7 @@ pub fn does_not_look_right(set: &str) -> String {
 }
 
 /// On which day sets are, where that is not today.
-fn then(sets: &[FiledSet], view: &View) -> String {
+fn then(sets: &[LogEntry], view: &View) -> String {
     let other = sets.first().map(|filed| filed.set.day);
     let other = other.filter(|day| *day != view.today());
     other.map_or(String::new(), |other| format!(" {}", day(other)))
@@ -115,14 +115,14 @@ fn then(sets: &[FiledSet], view: &View) -> String {
 
 /// What was corrected.
 #[must_use]
-pub fn corrected(new: &[FiledSet], view: &View) -> String {
+pub fn corrected(new: &[LogEntry], view: &View) -> String {
     let list = sets(new, view.catalogue());
     format!("Corrected{}: {list}", then(new, view))
 }
 
 /// What was taken out, so that it can be posted again.
 #[must_use]
-pub fn deleted(gone: &[FiledSet], view: &View) -> String {
+pub fn deleted(gone: &[LogEntry], view: &View) -> String {
     let list = sets(gone, view.catalogue());
     let count = match gone.len() {
         1 => String::new(),
@@ -139,7 +139,7 @@ pub fn noted(set: &str) -> String {
 
 /// A card of an earlier day after a correction.
 #[must_use]
-pub fn old_card(member: &str, exercise: &str, on: NaiveDate, sets: &[FiledSet]) -> String {
+pub fn old_card(member: &str, exercise: &str, on: NaiveDate, sets: &[LogEntry]) -> String {
     let log: Vec<LoggedSet> = sets.iter().map(|filed| filed.set.clone()).collect();
     let work = log.iter().filter(|set| set.kind != SetKind::WarmUp).count();
     let list = match log.is_empty() {

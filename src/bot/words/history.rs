@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::{CENTRAL_80, capital, load, reps, run, sets};
-use crate::bot::state::FiledSet;
+use crate::bot::state::LogEntry;
 use crate::domain::best::Best;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::load::Load;
@@ -102,7 +102,7 @@ pub fn note(set: &LoggedSet, note: &str) -> String {
 
 /// What was done on a day, an exercise a line.
 #[must_use]
-pub fn on_day(day: NaiveDate, filed: &[FiledSet], catalogue: &Catalogue) -> String {
+pub fn on_day(day: NaiveDate, filed: &[LogEntry], catalogue: &Catalogue) -> String {
     let count = match filed.len() {
         1 => "1 set".to_owned(),
         count => format!("{count} sets"),

@@ -19,7 +19,7 @@ use crate::bot::event::{Event, Message};
 use crate::bot::import::{self, Learned, Log, Taken};
 use crate::bot::intent::{Loaded, Source};
 use crate::bot::reply::Outgoing;
-use crate::bot::state::{Change, DigestJob, FiledSet, Member, Remembered, Team, TeamSettings};
+use crate::bot::state::{Change, DigestJob, LogEntry, Member, Remembered, Team, TeamSettings};
 use crate::bot::view::View;
 use crate::domain::id::MemberId;
 use crate::message::Reader;
@@ -61,9 +61,9 @@ struct Ready {
     author: String,
     /// How often anything of the member was written when that was read.
     version: i64,
-    before: Arc<Vec<FiledSet>>,
+    before: Arc<Vec<LogEntry>>,
     /// The sets as the log gives them.
-    sets: Arc<Vec<FiledSet>>,
+    sets: Arc<Vec<LogEntry>>,
     learned: Option<Arc<Learned>>,
 }
 
@@ -259,7 +259,7 @@ async fn begin(
     Ok(Some((Arc::new(ground), members)))
 }
 
-type Logs = BTreeMap<MemberId, Arc<Vec<FiledSet>>>;
+type Logs = BTreeMap<MemberId, Arc<Vec<LogEntry>>>;
 
 /// The logs of the members whom a log names. What was read of members before stands where nothing of
 /// theirs was written since.
@@ -284,7 +284,7 @@ async fn read_logs(
         if !names.iter().any(|name| member.is_called(name)) {
             continue;
         }
-        let mut sets: Vec<FiledSet> = Vec::new();
+        let mut sets: Vec<LogEntry> = Vec::new();
         loop {
             let last = sets.last();
             let last = last.and_then(|last| Some((last.set.at, last.set.id?)));

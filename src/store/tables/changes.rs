@@ -26,7 +26,7 @@ impl Tx {
         }
         for change in changes {
             match change {
-                Change::File(sets) => {
+                Change::Log(sets) => {
                     filed.extend(self.file(team, member, sets, catalogue).await?);
                 }
                 Change::Revise(sets) => {

@@ -8,7 +8,7 @@
 
 use std::hash::{BuildHasher as _, Hasher as _, RandomState};
 
-use crate::bot::state::{FiledSet, Member, Team};
+use crate::bot::state::{LogEntry, Member, Team};
 use crate::domain::catalogue::Catalogue;
 use crate::store::Store;
 use crate::store::Tx;
@@ -97,7 +97,7 @@ impl Store {
         &self,
         import: ImportId,
         whose: (&Team, &Member),
-        sets: &[FiledSet],
+        sets: &[LogEntry],
         catalogue: &Catalogue,
     ) -> Result<(), StoreError> {
         // Whoever has everything erased meanwhile is not there any more.
@@ -237,7 +237,7 @@ impl Tx {
         &mut self,
         import: ImportId,
         (team, member): (&Team, &Member),
-        sets: &[FiledSet],
+        sets: &[LogEntry],
         catalogue: &Catalogue,
     ) -> Result<(), StoreError> {
         const STAGE: Insert = Insert {

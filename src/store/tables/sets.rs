@@ -12,7 +12,7 @@ use std::collections::{BTreeMap, VecDeque};
 
 use chrono::{DateTime, NaiveDate, Utc};
 
-use crate::bot::state::{FiledSet, Member, Team};
+use crate::bot::state::{LogEntry, Member, Team};
 use crate::domain::catalogue::Catalogue;
 use crate::domain::id::{MemberId, SetId};
 use crate::store::engine::{Arg, Insert, Row, Sql, UpdateAll};
@@ -129,7 +129,7 @@ impl Tx {
         member: &Member,
         since: DateTime<Utc>,
         catalogue: &Catalogue,
-    ) -> Result<Vec<FiledSet>, StoreError> {
+    ) -> Result<Vec<LogEntry>, StoreError> {
         let tail = self.sets.tails.get_mut(&member.id);
         if let Some(sets) = tail.and_then(|tail| tail.from(since, catalogue)) {
             return Ok(sets);
@@ -177,7 +177,7 @@ impl Tx {
         &mut self,
         member: &Member,
         catalogue: &Catalogue,
-    ) -> Result<Vec<FiledSet>, StoreError> {
+    ) -> Result<Vec<LogEntry>, StoreError> {
         const ALL: Sql = Sql::both(SET, sets_where!("member_id = $1 order by at_ms, id"));
         let tail = self.sets.tails.get_mut(&member.id);
         let whole = |tail: &mut RecentSets| tail.whole(DateTime::<Utc>::MIN_UTC, catalogue);
@@ -198,7 +198,7 @@ impl Tx {
         member: &Member,
         since: DateTime<Utc>,
         catalogue: &Catalogue,
-    ) -> Result<Vec<FiledSet>, StoreError> {
+    ) -> Result<Vec<LogEntry>, StoreError> {
         const FROM: Sql = Sql::both(
             SET,
             sets_where!("member_id = $1 and at_ms >= $2 order by at_ms, id"),
@@ -219,7 +219,7 @@ impl Tx {
         after: Option<(DateTime<Utc>, SetId)>,
         most: u32,
         catalogue: &Catalogue,
-    ) -> Result<Vec<FiledSet>, StoreError> {
+    ) -> Result<Vec<LogEntry>, StoreError> {
         const PAGE: Sql = Sql::both(
             SET,
             sets_where!(
@@ -243,7 +243,7 @@ impl Tx {
         from: NaiveDate,
         to: NaiveDate,
         catalogue: &Catalogue,
-    ) -> Result<Vec<FiledSet>, StoreError> {
+    ) -> Result<Vec<LogEntry>, StoreError> {
         const OF_DAYS: Sql = Sql::both(
             SET,
             sets_where!("member_id = $1 and day between $2 and $3 order by at_ms, id"),
@@ -265,7 +265,7 @@ impl Tx {
         from: NaiveDate,
         to: NaiveDate,
         catalogue: &Catalogue,
-    ) -> Result<BTreeMap<MemberId, Vec<FiledSet>>, StoreError> {
+    ) -> Result<BTreeMap<MemberId, Vec<LogEntry>>, StoreError> {
         const OF_TEAM: Sql = Sql::both(
             SET,
             sets_where!(
@@ -277,7 +277,7 @@ impl Tx {
         let (from, to) = (from.to_string(), to.to_string());
         let args = [team.id.0.into(), from.as_str().into(), to.as_str().into()];
         let rows = self.written_sets(&OF_TEAM, &args).await?;
-        let mut sets: BTreeMap<MemberId, Vec<FiledSet>> = BTreeMap::new();
+        let mut sets: BTreeMap<MemberId, Vec<LogEntry>> = BTreeMap::new();
         for set in owned_sets_of(&rows, catalogue)? {
             sets.entry(set.member).or_default().push(set.filed);
         }
@@ -355,7 +355,7 @@ impl Tx {
         exercises: &[&str],
         since: DateTime<Utc>,
         catalogue: &Catalogue,
-    ) -> Result<Vec<FiledSet>, StoreError> {
+    ) -> Result<Vec<LogEntry>, StoreError> {
         // Eight names a statement: one text for both engines, which have no list type in common.
         const OF_EXERCISES: Sql = Sql::both(
             SET,
@@ -399,7 +399,7 @@ impl Tx {
         &mut self,
         team: &Team,
         member: &Member,
-        sets: &[FiledSet],
+        sets: &[LogEntry],
         catalogue: &Catalogue,
     ) -> Result<Vec<SetId>, StoreError> {
         let begun = std::mem::replace(&mut self.sets.begun, true);
@@ -501,7 +501,7 @@ impl Tx {
         &mut self,
         team: &Team,
         member: &Member,
-        set: &FiledSet,
+        set: &LogEntry,
         catalogue: &Catalogue,
     ) -> Result<(), StoreError> {
         const REVISE: Sql = Sql::both(
@@ -553,7 +553,7 @@ impl Tx {
         &mut self,
         team: &Team,
         member: &Member,
-        sets: &[FiledSet],
+        sets: &[LogEntry],
         catalogue: &Catalogue,
     ) -> Result<(), StoreError> {
         // Their rows are all there: it is an update of many rows at once.

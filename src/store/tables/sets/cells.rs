@@ -1,6 +1,6 @@
 //! A set as cells of a row, there and back.
 
-use crate::bot::state::{FiledSet, Member, Team};
+use crate::bot::state::{LogEntry, Member, Team};
 use crate::domain::catalogue::{Basis, Catalogue};
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MemberId, SetId, TeamId};
@@ -24,14 +24,14 @@ pub(in crate::store) struct OwnedSet {
     pub(super) day: String,
     /// What was said of being ready, as stored.
     said: Option<String>,
-    pub(in crate::store) filed: FiledSet,
+    pub(in crate::store) filed: LogEntry,
 }
 
 impl OwnedSet {
     pub(in crate::store) fn new(
         team: &Team,
         member: &Member,
-        filed: &FiledSet,
+        filed: &LogEntry,
         catalogue: &Catalogue,
     ) -> Self {
         Self {
@@ -81,7 +81,7 @@ impl OwnedSet {
 }
 
 /// The sets in rows with all columns.
-pub(super) fn sets_of(rows: &[Row], catalogue: &Catalogue) -> Result<Vec<FiledSet>, StoreError> {
+pub(super) fn sets_of(rows: &[Row], catalogue: &Catalogue) -> Result<Vec<LogEntry>, StoreError> {
     let mut names = Names::of(catalogue);
     rows.iter().map(|row| set_of(row, &mut names)).collect()
 }
@@ -105,8 +105,8 @@ pub(in crate::store) fn owned_sets_of(
     rows.iter().map(owned).collect()
 }
 
-fn set_of<'r>(row: &'r Row, names: &mut Names<'r>) -> Result<FiledSet, StoreError> {
-    Ok(FiledSet {
+fn set_of<'r>(row: &'r Row, names: &mut Names<'r>) -> Result<LogEntry, StoreError> {
+    Ok(LogEntry {
         set: LoggedSet {
             id: Some(SetId(row.get("id")?)),
             exercise: exercise_of(row, names)?,

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use chrono::{DateTime, Utc};
 
 use super::cells::{Names, OwnedSet};
-use crate::bot::state::FiledSet;
+use crate::bot::state::LogEntry;
 use crate::domain::catalogue::Catalogue;
 use crate::domain::id::SetId;
 
@@ -41,7 +41,7 @@ impl RecentSets {
         &mut self,
         since: DateTime<Utc>,
         catalogue: &Catalogue,
-    ) -> Option<Vec<FiledSet>> {
+    ) -> Option<Vec<LogEntry>> {
         if since < self.since {
             return None;
         }
@@ -63,7 +63,7 @@ impl RecentSets {
         &mut self,
         since: DateTime<Utc>,
         catalogue: &Catalogue,
-    ) -> Option<Vec<FiledSet>> {
+    ) -> Option<Vec<LogEntry>> {
         if self.since > DateTime::<Utc>::MIN_UTC {
             return None;
         }
@@ -75,7 +75,7 @@ impl RecentSets {
 
     /// Puts a set in, in place of the one with its id.
     pub(super) fn put(&mut self, set: OwnedSet) {
-        let order = |filed: &FiledSet| (filed.set.at, filed.set.id);
+        let order = |filed: &LogEntry| (filed.set.at, filed.set.id);
         self.take(set.filed.set.id);
         if set.filed.set.at >= self.since {
             let place = self

@@ -4,7 +4,7 @@ use chrono::{DateTime, Duration, NaiveDate, Utc};
 
 use super::button::ButtonId;
 use super::reply::{Button, Outgoing, Reply, Sign};
-use super::state::{FiledSet, Named, Pending, Remembered};
+use super::state::{LogEntry, Named, Pending, Remembered};
 use super::words;
 use super::work::{Work, is_work};
 use crate::domain::calendar;
@@ -76,7 +76,7 @@ impl Work<'_> {
     }
 
     /// Puts what was said of being ready since the last set beside the first set that follows.
-    fn take_what_was_said(&mut self, post: &Post, new: &mut [FiledSet]) {
+    fn take_what_was_said(&mut self, post: &Post, new: &mut [LogEntry]) {
         let today = self.view.calendar.day_of(post.at);
         let Some(first) = new.first_mut().filter(|filed| filed.set.day == today) else {
             return;
@@ -99,7 +99,7 @@ impl Work<'_> {
     }
 
     /// The exercises, in order, that have work sets in the session that is on.
-    fn live_exercises(&self, sets: &[FiledSet]) -> Vec<ExerciseId> {
+    fn live_exercises(&self, sets: &[LogEntry]) -> Vec<ExerciseId> {
         let today = self.view.today();
         let mut exercises = Vec::new();
         for filed in sets
@@ -114,7 +114,7 @@ impl Work<'_> {
     }
 
     /// The sets with day, time and order; `None` when a day is not past.
-    fn placed(&self, post: &Post, sets: &[SetReading]) -> Option<Vec<FiledSet>> {
+    fn placed(&self, post: &Post, sets: &[SetReading]) -> Option<Vec<LogEntry>> {
         let today = self.view.calendar.day_of(post.at);
         let mut days = Vec::with_capacity(sets.len());
         for set in sets {
@@ -122,9 +122,9 @@ impl Work<'_> {
         }
         let times = self.times(post, sets, &days, today);
         let alone = sets.len() == 1;
-        let mut placed: Vec<FiledSet> = Vec::with_capacity(sets.len());
+        let mut placed: Vec<LogEntry> = Vec::with_capacity(sets.len());
         for (place, ((set, day), at)) in sets.iter().zip(days).zip(times).enumerate() {
-            let filed = FiledSet {
+            let filed = LogEntry {
                 set: LoggedSet {
                     // Of one who comes back after pain easy sets are asked.
                     asked: self
@@ -191,7 +191,7 @@ impl Work<'_> {
             .unwrap_or(0)
     }
 
-    pub(super) fn first_doubt(&self, sets: &[FiledSet]) -> Option<Doubt> {
+    pub(super) fn first_doubt(&self, sets: &[LogEntry]) -> Option<Doubt> {
         sets.iter().enumerate().find_map(|(place, filed)| {
             let exercise = self.view.catalogue().exercise(filed.set.exercise);
             match guard::judge(
@@ -210,7 +210,7 @@ impl Work<'_> {
         })
     }
 
-    fn ask_whether_meant(&mut self, post: &Post, filed: &FiledSet, doubt: Doubt) {
+    fn ask_whether_meant(&mut self, post: &Post, filed: &LogEntry, doubt: Doubt) {
         let name = self.view.name_of(filed.set.exercise);
         let yes = format!("Yes, {}", words::set(&filed.set));
         let mut buttons = vec![ButtonId::Meant.labelled(yes)];
@@ -295,7 +295,7 @@ fn logged(set: &SetReading, day: NaiveDate, at: DateTime<Utc>, timed: bool) -> L
     }
 }
 
-fn count_on(sets: &[FiledSet], day: NaiveDate) -> u32 {
+fn count_on(sets: &[LogEntry], day: NaiveDate) -> u32 {
     u32::try_from(sets.iter().filter(|filed| filed.set.day == day).count()).unwrap_or(u32::MAX)
 }
 
@@ -352,7 +352,7 @@ impl Work<'_> {
     pub(super) fn undo_on_card(&mut self, exercise: ExerciseId, day: NaiveDate) {
         let log = self.loaded.history.iter();
         let on_card = log.filter(|filed| filed.set.exercise == exercise && filed.set.day == day);
-        let on_card: Vec<FiledSet> = on_card.cloned().collect();
+        let on_card: Vec<LogEntry> = on_card.cloned().collect();
         if self
             .loaded
             .late
@@ -371,7 +371,7 @@ impl Work<'_> {
     }
 
     /// The sets that a message holds in the log, in order.
-    fn filed_of(&self, message: &str) -> Vec<FiledSet> {
+    fn filed_of(&self, message: &str) -> Vec<LogEntry> {
         let log = self.loaded.history.iter();
         log.filter(|filed| filed.message == message)
             .cloned()
@@ -387,7 +387,7 @@ impl Work<'_> {
     }
 
     /// Takes these sets of a message out and says so.
-    fn take_out(&mut self, message: &str, gone: &[FiledSet]) {
+    fn take_out(&mut self, message: &str, gone: &[LogEntry]) {
         let ids: Vec<SetId> = gone.iter().filter_map(|filed| filed.set.id).collect();
         let whole = ids.len() == self.filed_of(message).len();
         self.rewrite(&ids, &[], &[]);
@@ -423,7 +423,7 @@ impl Work<'_> {
 
     /// Notes what ended the session's last set, with a line on it; nothing where that is known, or
     /// there is no such set.
-    pub(super) fn end_last(&mut self, ended: EndedBy) -> Option<(FiledSet, String)> {
+    pub(super) fn end_last(&mut self, ended: EndedBy) -> Option<(LogEntry, String)> {
         let mut set = self.session().last().filter(|last| is_work(last))?.clone();
         let gave_out = match ended {
             EndedBy::Target => None,
@@ -447,7 +447,7 @@ impl Work<'_> {
         unit: Option<Unit>,
         now: f64,
         was: Option<f64>,
-    ) -> Option<(FiledSet, Part)> {
+    ) -> Option<(LogEntry, Part)> {
         let latest = self
             .loaded
             .history
@@ -505,7 +505,7 @@ impl Work<'_> {
     }
 
     /// Shows the card of the exercise anew after its log changed, with a line on the change.
-    pub(super) fn after_change(&mut self, changed: &[FiledSet], line: String) {
+    pub(super) fn after_change(&mut self, changed: &[LogEntry], line: String) {
         self.cancel_bell();
         let today = self.view.today();
         let exercise = changed.last().filter(|filed| filed.set.day == today);
@@ -572,7 +572,7 @@ impl Work<'_> {
     }
 
     /// Puts the new sets of a message in the place of the old, ids and times kept where they match.
-    fn replace(&mut self, message: &str, old: &[FiledSet], mut new: Vec<FiledSet>) {
+    fn replace(&mut self, message: &str, old: &[LogEntry], mut new: Vec<LogEntry>) {
         for (new, old) in new.iter_mut().zip(old) {
             new.set.id = old.set.id;
             new.order = old.order;
@@ -599,8 +599,8 @@ impl Work<'_> {
 
 /// Whether a message comes to what is filed of it already: the words around the sets were changed,
 /// or a picture of the channel's own was put below.
-fn say_the_same(old: &[FiledSet], new: &[FiledSet]) -> bool {
-    let alike = |(old, new): (&FiledSet, &FiledSet)| {
+fn say_the_same(old: &[LogEntry], new: &[LogEntry]) -> bool {
+    let alike = |(old, new): (&LogEntry, &LogEntry)| {
         let (was, is) = (&old.set, &new.set);
         was.exercise == is.exercise
             && was.load == is.load
@@ -617,7 +617,7 @@ fn say_the_same(old: &[FiledSet], new: &[FiledSet]) -> bool {
 }
 
 /// The number that a part of a set holds, in the unit named or the set's own.
-pub(super) fn number_of(filed: &FiledSet, part: Part, unit: Option<Unit>) -> Option<f64> {
+pub(super) fn number_of(filed: &LogEntry, part: Part, unit: Option<Unit>) -> Option<f64> {
     let set = &filed.set;
     match part {
         Part::Reps => Some(f64::from(set.reps)),
@@ -634,7 +634,7 @@ pub(super) fn number_of(filed: &FiledSet, part: Part, unit: Option<Unit>) -> Opt
 
 /// Which number of a set a new one most likely replaces: halves and units are loads, and else the
 /// one that is nearer in proportion.
-pub(super) fn likelier_part(filed: &FiledSet, unit: Option<Unit>, now: f64) -> Part {
+pub(super) fn likelier_part(filed: &LogEntry, unit: Option<Unit>, now: f64) -> Part {
     let whole = (now - now.round()).abs() < 1e-9;
     if unit.is_some() || !whole {
         return Part::Load;
@@ -652,11 +652,11 @@ pub(super) fn likelier_part(filed: &FiledSet, unit: Option<Unit>, now: f64) -> P
 
 /// A set with one number changed; `None` when the number cannot be one.
 pub(super) fn revised(
-    filed: &FiledSet,
+    filed: &LogEntry,
     part: Part,
     unit: Option<Unit>,
     now: f64,
-) -> Option<FiledSet> {
+) -> Option<LogEntry> {
     let mut revised = filed.clone();
     let set = &mut revised.set;
     match part {
