@@ -19,6 +19,7 @@
 pub mod amend;
 mod ask;
 pub mod block;
+mod classifier;
 mod clause;
 pub mod command;
 mod complete;
@@ -33,7 +34,6 @@ mod file;
 mod grammar;
 pub mod intent;
 mod item;
-mod judge;
 mod label;
 mod lexicon;
 mod limiting_factor;

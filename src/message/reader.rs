@@ -8,6 +8,7 @@ use crate::domain::id::ExerciseId;
 use crate::domain::load::Load;
 use crate::domain::mass::{Mass, Unit};
 
+use super::classifier::{self, Case, Verdict};
 use super::clause::{Clause, clauses};
 use super::complete;
 use super::file::{self, Filed, Filing};
@@ -16,7 +17,6 @@ use super::grammar::unexplained;
 use super::intent::pain::{Decision, Judge};
 use super::intent::report::Report;
 use super::item::{Item, Spanned};
-use super::judge::{self, Case, Verdict};
 use super::names::NameIndex;
 use super::reading::{
     Correction, Draft, EndedBy, Kind, Need, Part, Question, Readiness, Reading, SetReading, Unclear,
@@ -609,7 +609,7 @@ impl Message<'_> {
         };
         // So many are asked about in any case.
         let verdict = match filed.drafts.len() {
-            ..=MOST_SETS => judge::judge(&case),
+            ..=MOST_SETS => classifier::judge(&case),
             _ => Verdict::Training,
         };
         match verdict {
@@ -847,10 +847,11 @@ impl Message<'_> {
         if let Some(question) = &mut reading.question
             && question.exercise.is_none()
         {
-            question.exercise = judge::exercise_named(parsed).filter(|_| !reading.sets.is_empty());
+            question.exercise =
+                classifier::exercise_named(parsed).filter(|_| !reading.sets.is_empty());
         }
         let told = !reading.sets.is_empty() || reading.unclear.is_some();
-        let exercise = judge::exercise_named(parsed)
+        let exercise = classifier::exercise_named(parsed)
             .filter(|_| told)
             .or_else(|| self.context.last.map(|last| last.exercise));
         let alone = reading.sets.is_empty()

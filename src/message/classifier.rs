@@ -5,12 +5,12 @@
 //! measuring, or too many words of which nothing is known, make it chatter. Filing what was not a
 //! set is worse than asking about one that was, and asking is worse than silence to chat.
 
-mod after;
-mod ahead;
-mod carried;
-mod told;
+mod continued;
+mod follow_on;
+mod future;
+mod report;
+mod third_person;
 mod unknown;
-mod whose;
 
 use crate::domain::id::ExerciseId;
 
