@@ -56,7 +56,7 @@ impl Team {
             .await
             .unwrap();
         let output = String::from_utf8(output).unwrap();
-        let lines = output.lines().map(|line| serde_json::from_str(line));
+        let lines = output.lines().map(serde_json::from_str);
         let out: Vec<Value> = lines.collect::<Result<_, _>>().unwrap();
         for reply in &out {
             for button in reply["buttons"].as_array().into_iter().flatten() {
