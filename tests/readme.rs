@@ -1,4 +1,4 @@
-//! The README's conversation is one that took place.
+//! The README's conversation is what a newcomer gets who types it without waiting.
 
 #![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
 
@@ -10,8 +10,8 @@ use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
 use chrono::{DateTime, TimeDelta, Utc};
 
-/// When each message of the conversation was posted, seconds from the first.
-const SECONDS: [i64; 5] = [0, 150, 170, 180, 200];
+/// Seconds between two messages.
+const PACE_S: i64 = 4;
 
 /// The first block of the README.
 fn conversation() -> String {
@@ -38,16 +38,16 @@ async fn the_conversation_at_the_top_took_place() {
     let block = conversation();
     let mut lines = Vec::new();
     let said = block.lines().filter_map(|line| line.strip_prefix("> "));
-    for (n, (text, seconds)) in said.zip(SECONDS).enumerate() {
+    for (n, text) in (0i64..).zip(said) {
         lines.push(format!("> {text}"));
         let event = Event::Message(Message {
             id: n.to_string(),
             team: "club".to_owned(),
             channel: "winter".to_owned(),
-            author: "ines".to_owned(),
-            name: "Ines".to_owned(),
+            author: "you".to_owned(),
+            name: "you".to_owned(),
             coach: false,
-            at: begun + TimeDelta::seconds(seconds),
+            at: begun + TimeDelta::seconds(n * PACE_S),
             text: text.to_owned(),
         });
         let answers = service.one(&event).await.unwrap();
