@@ -275,7 +275,7 @@ fn digest_that_keeps_failing_is_given_up_after_a_day_and_the_coach_is_told_once(
         };
         assert_eq!((told.private, told.to.as_deref()), (true, Some("cox")));
         assert!(
-            told.text.contains("it kept failing"),
+            told.text.contains("I left out the digest") && told.text.contains("it kept failing"),
             "{}",
             told.text
         );
