@@ -214,6 +214,13 @@ impl Work<'_> {
                     return;
                 };
                 let advice = match question.what_if {
+                    Some(WhatIf {
+                        load: None,
+                        rest_s: None,
+                        reps: Some(reps),
+                        rir,
+                        ..
+                    }) => self.advise_for(exercise, reps, rir),
                     Some(trial) => self.try_out(exercise, &trial),
                     None => self.advise_in_turn(exercise),
                 };

@@ -14,9 +14,11 @@ use super::reply::{Button, Mark, Outgoing, Reply, Sign};
 use super::state::{Bell, Card, Change, LogEntry, Member, TeamSettings};
 use super::view::{View, run_of, session_before};
 use super::words;
+use crate::domain::aim::Aim;
 use crate::domain::belief::Belief;
 use crate::domain::best::Best;
 use crate::domain::condition::Condition;
+use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, SetId};
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::model::{Learned, Model};
@@ -385,11 +387,15 @@ impl<'a> Work<'a> {
 
     /// Hands `then` the question "what next for this exercise?" with all that bears on it.
     pub(super) fn ask<T>(&self, exercise: ExerciseId, then: impl FnOnce(&Ask) -> T) -> T {
+        self.ask_with(exercise, self.aim(exercise), then)
+    }
+
+    fn ask_with<T>(&self, exercise: ExerciseId, aim: Aim, then: impl FnOnce(&Ask) -> T) -> T {
         let run = self.run(exercise);
         let failing = self.failing();
         then(&Ask {
             exercise,
-            aim: self.aim(exercise),
+            aim,
             run: &run,
             model: &self.model,
             rack: &self.view.rack(),
@@ -407,6 +413,23 @@ impl<'a> Work<'a> {
         }
         let advice = self.ask(exercise, next_set);
         self.eased(self.opened(advice))
+    }
+
+    /// What next for this exercise, for so many repetitions in place of those planned or usual.
+    pub(super) fn advise_for(&self, exercise: ExerciseId, reps: u32, rir: Option<Rir>) -> Advice {
+        if self.is_held(exercise) {
+            return self.stopped(exercise);
+        }
+        let usual = self.aim(exercise);
+        let aim = Aim {
+            reps_low: reps.saturating_sub(1).max(1),
+            reps_high: reps + 1,
+            rir: rir.unwrap_or(usual.rir),
+            // Planned, so that the lifter's own repetitions do not count for more.
+            sets: usual.sets.or(Some(NEVER_DONE)),
+            ..usual
+        };
+        self.eased(self.ask_with(exercise, aim, next_set))
     }
 
     /// The checks that fail, as they become.
@@ -545,6 +568,9 @@ impl<'a> Work<'a> {
         }
     }
 }
+
+/// More sets than a session has.
+const NEVER_DONE: u32 = 100;
 
 /// A log that was learned.
 pub(super) struct LearnedLog {

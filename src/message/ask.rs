@@ -151,7 +151,17 @@ fn names(scan: &Scan<'_>, items: &[Spanned], clause: &Clause, catalogue: &Catalo
     named
 }
 
-/// A load, a rest or an effort named in the clause.
+/// `for 15`, `sets of 12`, `12 reps`: whether a number of a question is the repetitions wanted.
+fn counts(num: &Num, before: Option<&Item>, behind: Option<&Item>) -> bool {
+    let wanted = matches!(before, Some(Item::For | Item::Of)) || num.reps;
+    let few = (1.0..=MOST_WANTED).contains(&num.value) && num.value.fract() == 0.0;
+    few && !num.is_load() && (wanted || behind == Some(&Item::Reps))
+}
+
+/// More repetitions than this are a load. Common practice, no source.
+const MOST_WANTED: f64 = 30.0;
+
+/// A load, a rest, an effort or repetitions named in the clause.
 fn what_if(
     items: &[&Spanned],
     catalogue: &Catalogue,
@@ -163,8 +173,14 @@ fn what_if(
     let mut number: Option<Num> = None;
     let mut two = false;
     let mut foreign = false;
-    for item in items.iter().filter(|s| !filed(s.from)) {
+    let of_clause: Vec<&&Spanned> = items.iter().filter(|s| !filed(s.from)).collect();
+    for (at, item) in of_clause.iter().enumerate() {
+        let beside = |at: Option<usize>| at.and_then(|at| of_clause.get(at)).map(|s| &s.item);
+        let (before, behind) = (beside(at.checked_sub(1)), beside(Some(at + 1)));
         match &item.item {
+            Item::Num(num) if counts(num, before, behind) => {
+                out.reps = out.reps.or(file::whole_reps(num.value));
+            }
             Item::Num(num) => {
                 two |= number.is_some() && num.value > 10.0;
                 number = number.or(Some(*num));
@@ -196,6 +212,7 @@ fn what_if(
     let parts = usize::from(out.load.is_some())
         + usize::from(out.rest_s.is_some())
         + usize::from(out.rir.is_some())
+        + usize::from(out.reps.is_some())
         + usize::from(exercise.is_some())
         + usize::from(two);
     (parts >= 2 && !foreign).then_some(out)

@@ -267,6 +267,8 @@ pub struct WhatIf {
     pub rest_s: Option<u32>,
     /// The effort to end at.
     pub rir: Option<Rir>,
+    /// The repetitions wanted (`what do I load on squat for 15 reps`), 1 to 30.
+    pub reps: Option<u32>,
 }
 
 /// The go-checks a message speaks of; `None` where it does not.
