@@ -3,7 +3,9 @@
 //! had not seen the reader.
 //!
 //! Every second line of each is held out: it was never looked at, nor learned from, while the reader
-//! was made. The others are in `tests/data/asking/others.jsonl`, which is learned from.
+//! was made. The others are in `tests/data/asking/others.jsonl`, which is learned from. Nothing of
+//! `questions_four.jsonl`, by four more people, was learned from either; which of its lines got silence was
+//! looked at once, after its first count.
 
 #![allow(dead_code, reason = "support is for several tests")]
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
@@ -104,6 +106,18 @@ fn questions_that_were_looked_at_are_answered_and_chat_is_not() {
         assert!(loud.len() <= 2, "{}: {loud:#?}", loud.len());
     }
 }
+
+#[test]
+fn most_questions_of_people_never_learned_from_are_answered() {
+    let halves = [0, 1].map(|half| wrong("questions_four.jsonl", half));
+    let silent: usize = halves.iter().map(|(silent, _)| silent.len()).sum();
+    let loud: usize = halves.iter().map(|(_, loud)| loud.len()).sum();
+    // Of 60 and 60. These may only fall.
+    assert!(silent <= FOUR.0 && loud <= FOUR.1, "{silent}, {loud}");
+}
+
+/// Silent and loud at most.
+const FOUR: (usize, usize) = (5, 2);
 
 #[test]
 fn most_questions_that_were_held_out_are_answered_and_chat_is_not() {

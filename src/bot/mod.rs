@@ -1,7 +1,7 @@
 //! Use cases: an event and what is stored become changes to store and replies to send.
 //!
 //! Nothing here touches a database, a network or a clock: [`crate::service`] loads, commits and
-//! sends around it. An event is first understood ([`case`]), which tells what must be loaded;
+//! sends around it. An event is first understood ([`intent`]), which tells what must be loaded;
 //! [`decide`] then turns it into an [`Outcome`].
 
 pub mod accuracy;
