@@ -212,7 +212,7 @@ fn what_if(
     let parts = usize::from(out.load.is_some())
         + usize::from(out.rest_s.is_some())
         + usize::from(out.rir.is_some())
-        + usize::from(out.reps.is_some())
+        + usize::from(out.reps.is_some() && exercise.is_some())
         + usize::from(exercise.is_some())
         + usize::from(two);
     (parts >= 2 && !foreign).then_some(out)
