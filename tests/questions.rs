@@ -117,14 +117,14 @@ fn most_questions_of_people_never_learned_from_are_answered() {
 }
 
 /// Silent and loud at most.
-const FOUR: (usize, usize) = (5, 2);
+const FOUR: (usize, usize) = (3, 1);
 
 #[test]
 fn most_questions_that_were_held_out_are_answered_and_chat_is_not() {
     // Of 60 and 60, of 50 and 30. These may only fall. Of the twelve one was no silence while it was taken
     // for a warning sign.
     for (file, silent_at_most, loud_at_most) in
-        [("questions.jsonl", 12, 1), ("questions_other.jsonl", 2, 0)]
+        [("questions.jsonl", 5, 1), ("questions_other.jsonl", 2, 0)]
     {
         let (silent, loud) = wrong(file, 1);
         let figures = (file, silent.len(), loud.len());
