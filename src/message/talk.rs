@@ -205,6 +205,9 @@ const MOST_QUOTED: usize = 3;
 /// How likely a message asks the bot, 0 to 1: as a whole, or a question in it that stands behind a
 /// story. One sentence says less than all, so it has to say it more clearly.
 fn likely(text: &str, heard: &Heard, asking: &Asking, reader: &Reader) -> f32 {
+    if states_effort(text) {
+        return 0.0;
+    }
     let whole = asking.likely(text, heard);
     let sentences: Vec<&str> = sentences(text).collect();
     if sentences.len() < 2 || loose::speaks_of_others(text, heard) {
@@ -213,6 +216,13 @@ fn likely(text: &str, heard: &Heard, asking: &Asking, reader: &Reader) -> f32 {
     let questions = sentences.into_iter().filter(|one| one.ends_with('?'));
     let alone = questions.filter_map(|one| Some(asking.likely(one, &hear(one, reader)?)));
     alone.map(|alone| alone * ALONE).fold(whole, f32::max)
+}
+
+/// `rir 1`, `2 left`: an effort and nothing else, which is said and not asked.
+fn states_effort(text: &str) -> bool {
+    let words = words_of(text);
+    let stated = super::plan::effort_at(&words);
+    !text.contains('?') && stated.is_some_and(|(rir, taken)| rir.is_some() && taken == words.len())
 }
 
 /// What the likelihood of one sentence is worth beside that of the whole message.
