@@ -13,9 +13,10 @@ use serde::Deserialize;
 
 use crate::domain::body::BodyArea;
 use crate::domain::catalogue::{
-    Basis, Catalogue, CatalogueError, Equipment, Exercise, LiftClass, Muscle, MuscleRole,
+    Basis, Catalogue, CatalogueError, Equipment, Exercise, Muscle, MuscleRole,
 };
 use crate::domain::id::MuscleId;
+use crate::domain::lift_class::LiftClass;
 
 const MUSCLES: &str = include_str!("../config/muscles.toml");
 const EXERCISES: &str = include_str!("../config/exercises.toml");

@@ -5,14 +5,12 @@
 
 mod fake_discord;
 
-use std::process::Stdio;
+use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 
 use fake_discord::world::World;
 use fake_discord::{Fake, GYM, TOKEN};
 use serde_json::json;
-
-use std::process::{Child, Command};
 
 const ANN: u64 = 800_000_000_000_000_001;
 

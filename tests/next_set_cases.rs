@@ -6,8 +6,9 @@
 mod gym;
 
 use chalkbell::domain::catalogue::Basis;
+use chalkbell::domain::check::Check;
 use chalkbell::domain::log::Said;
-use chalkbell::domain::next_set::{Advice, Check, Decision, Reason, Trial, what_if};
+use chalkbell::domain::next_set::{Advice, Decision, Reason, Trial, what_if};
 use chrono::Duration;
 use gym::Gym;
 

@@ -5,16 +5,18 @@
 use chalkbell::config;
 use chalkbell::domain::aim::Aim;
 use chalkbell::domain::belief::Belief;
-use chalkbell::domain::catalogue::{Basis, Catalogue, LiftClass};
+use chalkbell::domain::catalogue::{Basis, Catalogue};
+use chalkbell::domain::check::Check;
 use chalkbell::domain::condition::Condition;
 use chalkbell::domain::effort::Rir;
 use chalkbell::domain::id::ExerciseId;
+use chalkbell::domain::lift_class::LiftClass;
 use chalkbell::domain::load::Load;
 use chalkbell::domain::log::{LimitingFactor, LoggedSet, SetKind};
 use chalkbell::domain::mass::{Mass, Unit};
 use chalkbell::domain::model::{Lifter, Model};
 use chalkbell::domain::next_set::{
-    Advice, Ask, Check, Decision, Reason, Trial, grounds, next_set, what_if,
+    Advice, Ask, Decision, Reason, Trial, grounds, next_set, what_if,
 };
 use chalkbell::domain::rack::Rack;
 use chalkbell::domain::status::TrainingStatus;

@@ -8,9 +8,9 @@ use std::fmt;
 use chrono::NaiveDate;
 
 use super::reply::Button;
+use crate::domain::check::Check;
 use crate::domain::effort::Rir;
 use crate::domain::mass::{Mass, Unit};
-use crate::domain::next_set::Check;
 use crate::message::command::FORGET_ALL;
 
 /// What a button stands for.

@@ -6,8 +6,6 @@ use chrono::{Datelike as _, NaiveDate};
 
 use super::button::{ButtonId, CardButton, OnCard};
 use super::checkpoint::Late;
-use super::hurt;
-use super::own_names;
 use super::plans::week_of;
 use super::prescription::{Prescription, Version};
 use super::reply::Outgoing;
@@ -15,12 +13,13 @@ use super::state::{Bell, DigestJob, LogEntry, Member, OwnExercise, Pending, Reme
 use super::team_week::TeamWeek;
 use super::view::View;
 use super::work::is_work;
+use super::{hurt, own_names};
 use crate::domain::belief::Belief;
 use crate::domain::calendar::Week;
 use crate::domain::catalogue::Catalogue;
+use crate::domain::check::Check;
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MemberId};
-use crate::domain::next_set::Check;
 use crate::domain::session::Session;
 use crate::domain::status::TrainingStatus;
 use crate::message::amend::{Amend, amend};

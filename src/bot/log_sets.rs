@@ -9,13 +9,13 @@ use super::words;
 use super::work::{Work, is_work};
 use crate::domain::calendar;
 use crate::domain::catalogue::Basis;
+use crate::domain::check::Check;
 use crate::domain::effort::Rir;
 use crate::domain::guard::{self, Verdict};
 use crate::domain::id::{ExerciseId, SetId};
 use crate::domain::load::Load;
 use crate::domain::log::{LoggedSet, Said, SetKind};
 use crate::domain::mass::{Mass, Unit};
-use crate::domain::next_set::Check;
 use crate::message::reading::{Correction, Day, EndedBy, Part, Reading, SetReading};
 
 /// Where sets were posted.

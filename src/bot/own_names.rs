@@ -7,13 +7,12 @@
 
 use super::button::ButtonId;
 use super::intent::Intent;
-use super::parts;
 use super::reply::{Outgoing, Reply};
 use super::state::{Change, LogEntry, Member, OwnExercise, TeamSettings};
 use super::view::View;
-use super::words;
 use super::words::own_names as said;
 use super::work::{Work, learn_all, merged};
+use super::{parts, words};
 use crate::domain::id::ExerciseId;
 use crate::message::own_name::{self, Mapping};
 use crate::message::reading::Need;

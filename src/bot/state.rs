@@ -350,7 +350,7 @@ pub struct Desk {
     /// The running cards, by exercise name.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub cards: BTreeMap<String, Card>,
-    /// Checks that failed since the last set: words of [`crate::domain::next_set::Check`].
+    /// Checks that failed since the last set: words of [`crate::domain::check::Check`].
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub failing: Vec<String>,
     /// What was said of being ready since the last set, until the next set takes it into the log.
@@ -462,7 +462,7 @@ pub struct ForgetAsked {
 pub struct SaidAt {
     /// When it was said.
     pub at: DateTime<Utc>,
-    /// Of which check, a word of [`crate::domain::next_set::Check`].
+    /// Of which check, a word of [`crate::domain::check::Check`].
     pub check: String,
     /// Whether it holds.
     pub ready: bool,

@@ -4,8 +4,9 @@ use chrono::{DateTime, Duration, NaiveDate, Utc};
 
 use super::state::{Bell, Card, LogEntry, Member, OwnExercise, RackData, Team};
 use crate::domain::calendar::TeamCalendar;
-use crate::domain::catalogue::{Basis, Catalogue, CatalogueError, Equipment, Exercise, LiftClass};
+use crate::domain::catalogue::{Basis, Catalogue, CatalogueError, Equipment, Exercise};
 use crate::domain::id::ExerciseId;
+use crate::domain::lift_class::LiftClass;
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::mass::{Mass, Unit};
 use crate::domain::model::Lifter;

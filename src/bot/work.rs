@@ -8,21 +8,21 @@ use super::bests::{self, AllBests};
 use super::button::{ButtonId, CardButton};
 use super::checkpoint::{CheckpointChange, Cuts, Notes, Start, note_new};
 use super::intent::{Loaded, Source};
-use super::parts;
 use super::prescription::Prescription;
 use super::reply::{Button, Mark, Outgoing, Reply, Sign};
 use super::state::{Bell, Card, Change, LogEntry, Member, TeamSettings};
 use super::view::{View, run_of, session_before};
-use super::words;
+use super::{parts, words};
 use crate::domain::aim::Aim;
 use crate::domain::belief::Belief;
 use crate::domain::best::Best;
+use crate::domain::check::Check;
 use crate::domain::condition::Condition;
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, SetId};
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::model::{Learned, Model};
-use crate::domain::next_set::{Advice, Ask, Check, Decision, Reason, next_set};
+use crate::domain::next_set::{Advice, Ask, Decision, Reason, next_set};
 
 /// What an event comes to.
 #[derive(Clone, Debug, Default, PartialEq)]

@@ -3,8 +3,8 @@
 use std::fmt::Write as _;
 
 use super::ConfigError;
-use crate::domain::catalogue::LiftClass;
 use crate::domain::learned_priors::{Figure, Group, Learned, LearnedPriors};
+use crate::domain::lift_class::LiftClass;
 use crate::domain::status::TrainingStatus;
 
 /// The figures as a file: `[class.press.curve]` with `mean` and `spread`, in the units of

@@ -1,7 +1,7 @@
 //! What the next set is meant to be: repetitions, effort, how many sets.
 
-use super::catalogue::LiftClass;
 use super::effort::Rir;
+use super::lift_class::LiftClass;
 
 /// The aim of one exercise today: from the plan, else the trade's default for its class.
 #[derive(Clone, Copy, Debug, PartialEq)]

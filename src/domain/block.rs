@@ -191,7 +191,7 @@ impl Block {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::catalogue::LiftClass;
+    use crate::domain::lift_class::LiftClass;
 
     #[test]
     fn weeks_shares_and_shifts_have_bounds() {

@@ -184,6 +184,15 @@ fn earlier(day: NaiveDate, days: u64) -> NaiveDate {
         .unwrap_or(NaiveDate::MIN)
 }
 
+/// Seconds from one moment to another, both in milliseconds since 1970; negative when the second is earlier.
+#[expect(
+    clippy::cast_precision_loss,
+    reason = "milliseconds are far under 2^53"
+)]
+pub(super) fn seconds_between(from_ms: i64, to_ms: i64) -> f64 {
+    to_ms.saturating_sub(from_ms) as f64 / 1000.0
+}
+
 #[cfg(test)]
 mod tests {
     use chrono::TimeDelta;

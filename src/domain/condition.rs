@@ -5,14 +5,14 @@
 
 use chrono::{DateTime, Utc};
 
+use super::calendar::seconds_between;
 use super::catalogue::{Catalogue, Exercise};
 use super::codec::{Reader, Writer};
 use super::day_effect::{DayEffect, DayEvidence};
 use super::gaussian::{LIFTER_CURVE, LIFTER_HABIT, LIFTER_SHAPE, TRAITS, Traits};
 use super::id::MuscleId;
-use super::model::seconds_between;
-use super::priors::{PERSONAL, Population};
-use super::recovery::{Deficit, Dose, SHAPES, Shape};
+use super::priors::{PERSONAL, Population, SHAPES};
+use super::recovery::{Deficit, Dose, Shape, Strain};
 use super::related::Strengths;
 
 /// Version of the encoding; it goes up with that of the beliefs, which are then learned anew.
@@ -33,16 +33,6 @@ const MOST_ANSWER: f64 = 1.5;
 const AWAY_MS: i64 = 14 * 86_400_000;
 /// Forecasts are never drawn narrower or wider than by these factors.
 const WIDTH: (f64, f64) = (0.6, 1.5);
-
-/// How tired a lift's muscles are: the share of fresh capacity that is missing, with its slopes by
-/// the figures that shape fatigue.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Strain {
-    /// Missing share, 0 to 1.
-    pub total: f64,
-    /// Its slopes.
-    pub by: Shape,
-}
 
 /// What is held about a member beside single lifts. `Condition::default()` is fresh and unknown.
 #[derive(Clone, Debug, Default, PartialEq)]

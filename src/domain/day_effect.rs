@@ -9,8 +9,8 @@
 //!
 //! *Source*: trade practice; w is the wobble of [`super::priors`], learned for each lift.
 
+use super::calendar::seconds_between;
 use super::codec::{Reader, Writer};
-use super::model::seconds_between;
 
 /// Share of the variance of a lift's form that all lifts of the day share. Trade practice, no source:
 /// sleep, illness and food reach every muscle.

@@ -2,14 +2,31 @@
 //!
 //! Which load and rest to choose is decided in [`super::next_set`].
 
-use super::condition::Strain;
 use super::curve::{repetitions_and_half, slopes};
 use super::effort::Rir;
 use super::gaussian::{CURVE, DAY, JointGaussian, LEVEL, LIFTER_HABIT, OWN, SHAPE, TRAITS, Way};
 use super::mixture::Component;
-use super::next_set::{Expectation, SURE};
-use super::recovery::{LEAST_CAPACITY, along};
+use super::recovery::{LEAST_CAPACITY, Strain, along};
 use super::report::{below, habit_share, noise};
+
+/// Probability of reaching the fewest repetitions that count, that a load is kept with: after the shortest rest there is, and
+/// after the longest. Between, the longer a rest is, the less it has to promise: one bar for the
+/// rest and for the load, so that no load is left that a sensible rest is good for. Trade practice,
+/// no source; no interval is shown that begins at a number less likely than the second.
+pub(in crate::domain) const SURE: (f64, f64) = (0.97, 0.82);
+
+/// Repetitions to expect at an effort: a median and the central 80 %.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Expectation {
+    /// Median of the repetitions, a real number of at least 0.
+    pub median: f64,
+    /// Lower end of the central 80 %, whole repetitions.
+    pub low: u32,
+    /// Upper end of the central 80 %, whole repetitions.
+    pub high: u32,
+    /// The effort the set is ended at.
+    pub rir: Rir,
+}
 
 /// Places along the way at which a forecast is weighed, in standard deviations.
 const PLACES: usize = 15;

@@ -3,8 +3,10 @@
 //! A set that fails here is asked about, not refused: the lifter's word is the last. Ordinary
 //! progress must never be asked about. Numbers that no set can have at all never come this far.
 
-use super::catalogue::{Basis, Equipment, Exercise, LiftClass};
+use super::catalogue::{Basis, Equipment, Exercise};
+
 use super::equations::Equation;
+use super::lift_class::LiftClass;
 use super::load::{ASSUMED_BODY_MASS, Load};
 use super::log::{LoggedSet, SetKind};
 use super::mass::{Mass, Unit};

@@ -4,7 +4,7 @@
 //! Each figure is one mean and one spread over people. How they are learned, and why nobody can be made
 //! out in them, is told in [`super::prior_learner`]; the published ones stand in [`super::priors`].
 
-use super::catalogue::LiftClass;
+use super::lift_class::LiftClass;
 use super::priors::{Population, Prior};
 use super::status::TrainingStatus;
 

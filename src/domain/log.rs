@@ -2,10 +2,10 @@
 
 use chrono::{DateTime, NaiveDate, Utc};
 
+use super::check::Check;
 use super::effort::Rir;
 use super::id::{ExerciseId, SetId};
 use super::load::Load;
-use super::next_set::Check;
 
 /// What kind of set it was.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

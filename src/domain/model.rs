@@ -7,23 +7,23 @@ use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
 use super::belief::Belief;
+use super::calendar::seconds_between;
 use super::catalogue::{Catalogue, Exercise};
-use super::condition::{Condition, Miss, Strain};
+use super::condition::{Condition, Miss};
 use super::effort::Rir;
 use super::explanation::{
     CHANGE, Explanation, ODD_FORM, Setting, UNDER_USUAL, density_of_nothing, repeats,
 };
-use super::forecast::{LoadPrediction, Outlook};
+use super::forecast::{Expectation, LoadPrediction, Outlook};
 use super::gaussian::{DAY, JointGaussian, LEVEL, LIFTER_HABIT};
 use super::guard;
 use super::id::ExerciseId;
 use super::log::{LoggedSet, SetKind};
 use super::mass::Mass;
 use super::mixture::{self, Component};
-use super::next_set::Expectation;
 use super::priors::Population;
 use super::readiness::{Heard, heard, heed};
-use super::recovery::{Dose, Shape, dose, nearness, power};
+use super::recovery::{Dose, Shape, Strain, dose, nearness, power};
 use super::report::{Evidence, RESERVE_HELD_BACK, more_than_said, unrated_reserve};
 use super::status::TrainingStatus;
 
@@ -660,12 +660,4 @@ fn log_moved(set: &LoggedSet, lifter: &Lifter<'_>) -> f64 {
 pub(super) fn duration_s(set: &LoggedSet) -> f64 {
     let sides = if set.per_side { 2.0 } else { 1.0 };
     REP_S * f64::from(set.reps) * sides
-}
-
-#[expect(
-    clippy::cast_precision_loss,
-    reason = "milliseconds are far under 2^53"
-)]
-pub(super) fn seconds_between(from_ms: i64, to_ms: i64) -> f64 {
-    to_ms.saturating_sub(from_ms) as f64 / 1000.0
 }

@@ -148,9 +148,10 @@ mod tests {
     use chrono::DateTime;
 
     use super::*;
-    use crate::domain::catalogue::{Basis, LiftClass};
+    use crate::domain::catalogue::Basis;
     use crate::domain::effort::Rir;
     use crate::domain::id::ExerciseId;
+    use crate::domain::lift_class::LiftClass;
     use crate::domain::load::Load;
     use crate::domain::mass::{Mass, Unit};
 

@@ -12,10 +12,10 @@
 
 use std::collections::BTreeMap;
 
-use super::catalogue::LiftClass;
 use super::gaussian::{CURVE, LIFTER_HABIT, SHAPE, TREND};
 use super::id::ExerciseId;
 use super::learned_priors::{FURTHEST, Figure, Group, Learned, LearnedPriors};
+use super::lift_class::LiftClass;
 use super::log::{LoggedSet, SetKind};
 use super::model::{Lifter, Model};
 

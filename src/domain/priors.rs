@@ -4,9 +4,12 @@
 //! Only numbers stand here. What they mean is said where they are used: [`super::curve`],
 //! [`super::recovery`], [`super::report`], [`super::belief`].
 
-use super::catalogue::LiftClass;
-use super::recovery::SHAPES;
+use super::lift_class::LiftClass;
 use super::status::TrainingStatus;
+
+/// Personal figures that shape fatigue, each on a scale from −∞ to ∞ with the population at its
+/// place in [`Population`]; [`super::recovery`] has their places in a list of slopes.
+pub const SHAPES: usize = 4;
 
 /// One population figure.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -4,12 +4,12 @@
 //! the next set back is the business of [`super::next_set`].
 
 use super::catalogue::Exercise;
-use super::condition::{Condition, Strain};
+use super::check::Check;
+use super::condition::Condition;
 use super::forecast::Outlook;
 use super::gaussian::{OWN, SHAPE, TRAITS};
 use super::log::LoggedSet;
-use super::next_set::Check;
-use super::recovery::along;
+use super::recovery::{Strain, along};
 use super::report::log_readiness;
 
 /// Places along the way at which the likelihood is weighed, either side of the middle.

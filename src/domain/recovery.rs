@@ -9,6 +9,8 @@
 //! Physiol 108:866-874; Caen 2021; Chorley 2022), and the loss of speed after sets ended short of
 //! failure (Refalo 2023, Sports Med Open 9:10).
 
+use super::priors::SHAPES;
+
 /// Time constant of the fast deficit, seconds. Between W' (11–22 s) and phosphocreatine (32 s).
 pub const FAST_S: f64 = 27.0;
 /// Time constant of the slow deficit, seconds. Harris 1976: over 245 (half time 170 s, from memory); Caen 2021: 256; Chorley 2022:
@@ -23,9 +25,6 @@ const MOST_DEFICIT: f64 = 0.9;
 /// A deficit smaller than this is nothing.
 const NEGLIGIBLE: f64 = 1e-4;
 
-/// Personal figures that shape fatigue, each on a scale from −∞ to ∞ with the population at its
-/// place in [`super::priors`]: their places in a list of slopes.
-pub const SHAPES: usize = 4;
 /// Log of the depth g.
 pub const BY_DEPTH: usize = 0;
 /// Log of the slowness p: factor on both time constants.
@@ -38,6 +37,16 @@ pub const BY_POWER: usize = 3;
 
 /// A lifter's figures on one lift, in the order of the slopes.
 pub type Shape = [f64; SHAPES];
+
+/// How tired a lift's muscles are: the share of fresh capacity that is missing, with its slopes by
+/// the figures that shape fatigue.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Strain {
+    /// Missing share, 0 to 1.
+    pub total: f64,
+    /// Its slopes.
+    pub by: Shape,
+}
 
 /// A muscle's deficits as shares of fresh capacity, with their slopes by the personal figures
 /// that made them, so that learning about those also corrects the deficits.

@@ -3,9 +3,11 @@
 //! A member's belief about a lift is its own matter ([`super::belief`]); here is only what a lift that
 //! was never done may be expected to stand at, widely.
 
-use super::catalogue::{Basis, Catalogue, Equipment, Exercise, LiftClass};
+use super::catalogue::{Basis, Catalogue, Equipment, Exercise};
+
 use super::codec::{Reader, Writer};
 use super::id::MuscleId;
+use super::lift_class::LiftClass;
 
 /// Spread of the log of one lift's maximum over another's, of one class and target: of two lifts with
 /// bars or dumbbells, and where a machine or the body is one of them, whose numbers are their own. Trade

@@ -2,7 +2,9 @@
 //!
 //! What the work load should be is [`super::next_set`]'s business.
 
-use super::catalogue::{Basis, Equipment, Exercise, LiftClass};
+use super::catalogue::{Basis, Equipment, Exercise};
+
+use super::lift_class::LiftClass;
 use super::load::{ASSUMED_BODY_MASS, Load};
 use super::mass::Mass;
 use super::rack::Rack;

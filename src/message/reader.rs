@@ -10,7 +10,6 @@ use crate::domain::mass::{Mass, Unit};
 
 use super::classifier::{self, Case, Verdict};
 use super::clause::{Clause, clauses};
-use super::complete;
 use super::file::{self, Filed, Filing};
 use super::grammar::line::{self, Line};
 use super::grammar::unexplained;
@@ -24,11 +23,10 @@ use super::reading::{
 use super::scan::{self, Scan};
 use super::sets::{self, Parsed};
 use super::signs::Signs;
-use super::spelling;
 use super::talk::Asking;
 use super::token::{Tokens, tokenize};
 use super::vocabulary::W;
-use super::{ask, correct, limiting_factor, ready};
+use super::{ask, complete, correct, limiting_factor, ready, spelling};
 
 /// Longer messages than this are no reports of sets, bytes, and pain is heard in as much of them.
 /// Chat platforms stop at 2,000 to 4,000 characters.

@@ -11,8 +11,8 @@
 
 use std::collections::BTreeMap;
 
-use chalkbell::domain::catalogue::LiftClass;
 use chalkbell::domain::learned_priors::{Figure, Group, Learned, LearnedPriors};
+use chalkbell::domain::lift_class::LiftClass;
 use chalkbell::domain::priors::Population;
 use chalkbell::domain::status::TrainingStatus;
 use serde_json::Value;

@@ -7,9 +7,10 @@ use std::sync::Arc;
 
 use chalkbell::config;
 use chalkbell::domain::aim::Aim;
-use chalkbell::domain::catalogue::{Basis, Catalogue, LiftClass};
+use chalkbell::domain::catalogue::{Basis, Catalogue};
 use chalkbell::domain::effort::Rir;
 use chalkbell::domain::learned_priors::LearnedPriors;
+use chalkbell::domain::lift_class::LiftClass;
 use chalkbell::domain::load::Load;
 use chalkbell::domain::log::{LoggedSet, SetKind};
 use chalkbell::domain::mass::{Mass, Unit};

@@ -6,10 +6,10 @@ pub mod crowd;
 
 use std::collections::BTreeMap;
 
-use chalkbell::domain::catalogue::{
-    Basis, Catalogue, Equipment, Exercise, LiftClass, Muscle, MuscleRole,
-};
+use chalkbell::domain::catalogue::{Basis, Catalogue, Equipment, Exercise, Muscle, MuscleRole};
+
 use chalkbell::domain::id::{ExerciseId, MuscleId};
+use chalkbell::domain::lift_class::LiftClass;
 
 /// A small deterministic generator (splitmix64, public domain algorithm).
 pub struct Dice(u64);

@@ -26,11 +26,10 @@ use tokio_websockets::{
 };
 
 use super::backoff::{Backoff, chance};
-use super::connect;
 use super::http::Rest;
-use super::limits;
 use super::options::{Base, Token};
 use super::wire::{Frame, Hello, Ready};
+use super::{connect, limits};
 use session::Session;
 pub use session::{Ended, Fatal};
 pub use session_starts::{Gateway, SessionStarts};

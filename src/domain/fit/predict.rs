@@ -6,8 +6,9 @@ use chrono::{DateTime, Duration, Utc};
 
 use super::{Ready, SetTime};
 use crate::domain::aim::Aim;
-use crate::domain::catalogue::{Equipment, Exercise, LiftClass};
+use crate::domain::catalogue::{Equipment, Exercise};
 use crate::domain::id::ExerciseId;
+use crate::domain::lift_class::LiftClass;
 use crate::domain::load::Load;
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::mass::Unit;

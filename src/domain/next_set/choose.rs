@@ -3,15 +3,16 @@
 use super::loads::{Choice, choices};
 use super::{Advice, Ask, Check, Decision, Grounds, Reason, Trial};
 use crate::domain::belief::Belief;
+use crate::domain::calendar::seconds_between;
 use crate::domain::catalogue::Exercise;
-use crate::domain::condition::{Condition, Strain};
+use crate::domain::condition::Condition;
 use crate::domain::effort::Rir;
-use crate::domain::forecast::{Forecast, Outlook};
+use crate::domain::forecast::{Forecast, Outlook, SURE};
 use crate::domain::log::{LoggedSet, SetKind};
-use crate::domain::model::{Model, seconds_between};
+use crate::domain::model::Model;
 use crate::domain::opening::easing;
 use crate::domain::priors::Population;
-use crate::domain::recovery::BY_PACE;
+use crate::domain::recovery::{BY_PACE, Strain};
 
 /// Rests are advised in these steps, seconds.
 const REST_STEP_S: u32 = 15;
@@ -21,11 +22,6 @@ const COUNTS: (u32, u32) = (5, 30);
 const RESERVE_THAT_COUNTS: f64 = 3.0;
 /// A load is chosen so that its set reaches the fewest repetitions that count with this probability.
 const CONFIDENCE: f64 = 0.95;
-/// Probability of reaching them that a load is kept with: after the shortest rest there is, and
-/// after the longest. Between, the longer a rest is, the less it has to promise: one bar for the
-/// rest and for the load, so that no load is left that a sensible rest is good for. Trade practice,
-/// no source; no interval is shown that begins at a number less likely than the second.
-pub(in crate::domain) const SURE: (f64, f64) = (0.97, 0.82);
 /// Repetitions under the range that are still in reach of it, after the shortest rest and after the
 /// longest: straight sets keep the load, not the repetitions. Trade practice, no source.
 const REACH: (f64, f64) = (0.5, 2.0);

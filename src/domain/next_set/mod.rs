@@ -9,7 +9,9 @@ mod loads;
 use chrono::{DateTime, Utc};
 
 use super::aim::Aim;
+use super::check::Check;
 use super::effort::Rir;
+use super::forecast::Expectation;
 use super::id::ExerciseId;
 use super::load::Load;
 use super::log::LoggedSet;
@@ -17,7 +19,6 @@ use super::mass::Unit;
 use super::model::{Lifter, Model};
 use super::rack::Rack;
 
-pub(super) use choose::SURE;
 pub use choose::{grounds, next_set, what_if};
 
 /// A question for the next set of one exercise.
@@ -84,48 +85,6 @@ impl Decision {
             Self::Stop => "stop",
         }
     }
-}
-
-/// The four checks before the next set; each can hold a lifter back.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Check {
-    /// The target muscle has at least five repetitions in it again.
-    Muscle,
-    /// The helper muscles will not give out first.
-    Helpers,
-    /// Breathing is not the limit.
-    Breath,
-    /// The lifter is up for it.
-    Drive,
-}
-
-impl Check {
-    /// All four, in the order they are asked.
-    pub const ALL: [Self; 4] = [Self::Muscle, Self::Helpers, Self::Breath, Self::Drive];
-
-    /// The word for it, as the pipe prints it.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Muscle => "muscle",
-            Self::Helpers => "helpers",
-            Self::Breath => "breath",
-            Self::Drive => "drive",
-        }
-    }
-}
-
-/// Repetitions to expect at an effort: a median and the central 80 %.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Expectation {
-    /// Median of the repetitions, a real number of at least 0.
-    pub median: f64,
-    /// Lower end of the central 80 %, whole repetitions.
-    pub low: u32,
-    /// Upper end of the central 80 %, whole repetitions.
-    pub high: u32,
-    /// The effort the set is ended at.
-    pub rir: Rir,
 }
 
 /// The answer to "what next?".

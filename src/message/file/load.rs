@@ -6,8 +6,9 @@ use super::super::item::{Num, Sign};
 use super::super::reading::{Draft, DraftLoad, SetReading, Technique};
 use super::super::sets::Flags;
 use super::{GroupFiler, MOST_REPS};
-use crate::domain::catalogue::{Basis, Catalogue, Equipment, Exercise, LiftClass};
+use crate::domain::catalogue::{Basis, Catalogue, Equipment, Exercise};
 use crate::domain::effort::Rir;
+use crate::domain::lift_class::LiftClass;
 use crate::domain::load::Load;
 use crate::domain::mass::Mass;
 

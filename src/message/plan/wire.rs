@@ -2,12 +2,10 @@
 
 use serde_json::{Value, json};
 
-use super::{Understood, name_word};
+use super::{FaultKind, Understood, name_word};
 use crate::domain::catalogue::{Basis, Catalogue};
 use crate::domain::mass::Unit;
 use crate::domain::plan::{Amount, DayName, Item, Percent, PlannedLoad};
-
-use super::FaultKind;
 
 /// `{"items":[…],"notes":[…],"asked":[…]}`: what was understood, the words kept, and what could not be
 /// understood in the coach's own words. A line without a day is no fault here.

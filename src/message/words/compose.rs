@@ -9,8 +9,10 @@
 
 use std::collections::{HashMap, HashSet};
 
-use crate::domain::catalogue::{Basis, Catalogue, Equipment, Exercise, LiftClass};
+use crate::domain::catalogue::{Basis, Catalogue, Equipment, Exercise};
+
 use crate::domain::id::ExerciseId;
+use crate::domain::lift_class::LiftClass;
 
 /// What a part says of a movement.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -3,12 +3,11 @@
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 
 use super::{Bot, UseCaseRun};
-use crate::bot::digest;
 use crate::bot::intent::{Intent, Source};
 use crate::bot::reply::Outgoing;
 use crate::bot::state::{Bell, DigestJob, DueJob, Job, Member, Team};
 use crate::bot::view::View;
-use crate::bot::words;
+use crate::bot::{digest, words};
 use crate::domain::calendar::Week;
 use crate::domain::weekly::LATEST;
 use crate::service::ServiceError;

@@ -10,11 +10,10 @@ use std::hash::{BuildHasher as _, Hasher as _, RandomState};
 
 use crate::bot::state::{LogEntry, Member, Team};
 use crate::domain::catalogue::Catalogue;
-use crate::store::Store;
-use crate::store::Tx;
 use crate::store::engine::{Arg, Insert, Sql};
 use crate::store::error::StoreError;
 use crate::store::tables::sets::OwnedSet;
+use crate::store::{Store, Tx};
 
 const IMPORT: &str = "import";
 const SET: &str = "training_set";

@@ -2,12 +2,12 @@
 
 use crate::bot::state::{LogEntry, Member, Team};
 use crate::domain::catalogue::{Basis, Catalogue};
+use crate::domain::check::Check;
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MemberId, SetId, TeamId};
 use crate::domain::load::Load;
 use crate::domain::log::{LimitingFactor, LoggedSet, Said, SetKind};
 use crate::domain::mass::{Mass, Unit};
-use crate::domain::next_set::Check;
 use crate::message::reading::Technique;
 use crate::store::engine::{Arg, Row};
 use crate::store::error::StoreError;
