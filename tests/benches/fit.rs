@@ -16,14 +16,14 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::time::Instant;
 
-#[path = "../support/dense.rs"]
-mod dense;
+#[path = "../support/mod.rs"]
+mod support;
 
 use chalkbell::domain::fit::{Candidate, Need, Ready, SetTime, Task, best};
 use chalkbell::domain::id::MuscleId;
 use chalkbell::domain::week::Band;
-use dense::dense;
 use divan::{Bencher, black_box};
+use support::dense::dense;
 
 fn main() {
     for (minutes, pairs) in CASES {

@@ -6,14 +6,12 @@
 //! that fall due meanwhile ring within 500 ms, too.
 #![expect(
     clippy::unwrap_used,
-    clippy::expect_used,
     clippy::print_stdout,
     clippy::disallowed_methods,
     reason = "a benchmark reads the clock, prints, and may fail where it stands"
 )]
 
 #[path = "../support/mod.rs"]
-#[expect(dead_code, reason = "it serves other tests, too")]
 mod support;
 
 use std::time::{Duration, Instant};

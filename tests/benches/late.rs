@@ -14,7 +14,6 @@
     reason = "a benchmark reads the clock, prints, and may fail where it stands"
 )]
 
-#[expect(dead_code, reason = "it serves other tests, too")]
 #[path = "../support/mod.rs"]
 mod support;
 

@@ -7,7 +7,6 @@
 
 #![expect(
     clippy::print_stdout,
-    clippy::unwrap_used,
     reason = "a benchmark prints, and may fail on its own data"
 )]
 

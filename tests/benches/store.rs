@@ -14,19 +14,11 @@
     reason = "a benchmark reads the clock, prints, and may fail where it stands"
 )]
 
-#[expect(dead_code, reason = "it serves other tests, too")]
 #[path = "../support/mod.rs"]
 mod support;
 
 #[path = "store/bare.rs"]
 mod bare;
-#[path = "../support/evening.rs"]
-mod evening;
-#[path = "../support/program.rs"]
-#[expect(dead_code, reason = "it serves tests that kill it, too")]
-mod program;
-#[path = "../support/rows.rs"]
-mod rows;
 #[path = "store/start.rs"]
 mod start;
 #[path = "store/two.rs"]
@@ -46,7 +38,8 @@ use tempfile::TempDir;
 use tokio::io::{AsyncRead, ReadBuf};
 
 use bare::{Message, Snapshot};
-use rows::{Engine, assert_same};
+use support::evening;
+use support::rows::{Engine, assert_same};
 
 /// Rounds that count; one more before them warms caches and prepares statements.
 const ROUNDS: usize = 5;

@@ -6,16 +6,11 @@
 //! under 20 ms, and a set filed and answered in at most 1.2 times as long as among a thousand sets.
 #![expect(
     clippy::unwrap_used,
-    clippy::expect_used,
     clippy::print_stdout,
     clippy::disallowed_methods,
     reason = "a benchmark reads the clock, prints, and may fail where it stands"
 )]
 
-#[expect(dead_code, reason = "it serves other tests, too")]
-#[path = "../support/lots.rs"]
-mod lots;
-#[expect(dead_code, reason = "it serves other tests, too")]
 #[path = "../support/mod.rs"]
 mod support;
 
@@ -29,7 +24,7 @@ use chrono::{Days, NaiveDate, TimeDelta};
 use sqlx::{AssertSqlSafe, PgPool, SqlitePool};
 use tempfile::TempDir;
 
-use lots::Lots;
+use support::lots::Lots;
 
 const MEMBERS: u64 = 10_000;
 const SETS: u64 = 1_000_000;

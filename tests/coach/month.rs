@@ -7,11 +7,7 @@
 //! Epley B 1985 (Poundage Chart, from memory), chance drawn by a mixer of its own, loads chosen by the
 //! lifters themselves. No bound of the program's is used.
 
-#![expect(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    reason = "a helper of tests may fail the test"
-)]
+#![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
 #![expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
@@ -19,12 +15,8 @@
     reason = "repetitions and kilograms of a gym"
 )]
 
-#[path = "support/program.rs"]
-#[expect(dead_code, reason = "other tests end it in other ways")]
-mod program;
-
+use crate::support::program::Program;
 use chrono::{DateTime, Duration, NaiveDate, Utc};
-use program::Program;
 use serde_json::{Value, json};
 
 const PLAN: &str = "mon: back squat 4x6-10 2rir; bench press 4x6-10 2rir; barbell row 3x8-12 2rir\n\

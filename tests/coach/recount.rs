@@ -5,20 +5,12 @@
 //! and one hour from then on (IANA time zone database, rule EU). Muscles of exercises are read from
 //! `config/exercises.toml` as text.
 
-#![expect(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    reason = "a helper of tests may fail the test"
-)]
-
-#[path = "support/program.rs"]
-#[expect(dead_code, reason = "other tests end it in other ways")]
-mod program;
+#![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
 
 use std::collections::BTreeMap;
 
+use crate::support::program::Program;
 use chrono::{DateTime, Duration, NaiveDate, Utc};
-use program::Program;
 use serde_json::{Value, json};
 
 /// What stands for a day: exercise and sets; all with two left.
@@ -178,7 +170,7 @@ fn count(week: i64, log: &[Posted]) -> Counted {
 
 /// Target and helpers of every exercise, from the lines of the catalogue.
 fn muscles() -> BTreeMap<String, Vec<(String, f64)>> {
-    let catalogue = include_str!("../config/exercises.toml");
+    let catalogue = include_str!("../../config/exercises.toml");
     let mut found = BTreeMap::new();
     for entry in catalogue.split("[[exercise]]").skip(1) {
         let value = |key: &str| {

@@ -2,25 +2,20 @@
 
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
 
-#[path = "support/beside.rs"]
-mod beside;
-mod fake_discord;
-#[path = "support/log.rs"]
-mod log;
-
 use std::time::Duration;
 
 use tokio::time::Instant;
 
-use beside::{begin, begin_with, memory, together};
+use crate::fake_discord;
+use crate::fake_discord::beside::{begin, begin_with, memory, together};
+use crate::fake_discord::log::Log;
+use crate::fake_discord::world::{ToBot, World};
+use crate::fake_discord::{COACHES, Fake, GUILD, GYM, LOUNGE, TOKEN};
 use chalkbell::bot::state::DigestJob;
 use chalkbell::channel::discord;
 use chalkbell::channel::discord::options::{Base, Options, Shards, Token};
 use chalkbell::service::Bot;
 use chalkbell::store::Store;
-use fake_discord::world::{ToBot, World};
-use fake_discord::{COACHES, Fake, GUILD, GYM, LOUNGE, TOKEN};
-use log::Log;
 use serde_json::json;
 
 const ANN: u64 = 800_000_000_000_000_001;

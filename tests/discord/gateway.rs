@@ -3,18 +3,13 @@
 
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
 
-#[path = "support/beside.rs"]
-mod beside;
-mod fake_discord;
-#[path = "support/log.rs"]
-mod log;
-
 use std::time::Duration;
 
-use beside::{begin, memory, together};
-use fake_discord::world::{ToBot, World};
-use fake_discord::{COACHES, Fake, GUILD, GYM, Starts};
-use log::Log;
+use crate::fake_discord;
+use crate::fake_discord::beside::{begin, memory, together};
+use crate::fake_discord::log::Log;
+use crate::fake_discord::world::{ToBot, World};
+use crate::fake_discord::{COACHES, Fake, GUILD, GYM, Starts};
 use serde_json::{Value, json};
 use tokio::time::Instant;
 

@@ -3,22 +3,16 @@
 
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
 
-#[path = "support/beside.rs"]
-mod beside;
-mod fake_discord;
-#[path = "support/log.rs"]
-mod log;
-
 use std::time::Duration;
 
-use beside::{begin, memory, together};
+use crate::fake_discord::beside::{begin, memory, together};
+use crate::fake_discord::log::Log;
+use crate::fake_discord::world::{World, now_ms};
+use crate::fake_discord::{COACHES, Fake, GUILD, GYM};
 use chalkbell::bot::reply::{AdviceData, Mark, Outgoing, Reply, Sign};
 use chalkbell::store::Store;
 use chalkbell::store::outbox::Sender;
 use chrono::{DateTime, TimeDelta, Utc};
-use fake_discord::world::{World, now_ms};
-use fake_discord::{COACHES, Fake, GUILD, GYM};
-use log::Log;
 use serde_json::{Value, json};
 use tokio::time::{Instant, sleep};
 

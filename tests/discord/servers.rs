@@ -3,16 +3,13 @@
 
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
 
-#[path = "support/beside.rs"]
-mod beside;
-mod fake_discord;
-
 use std::time::Duration;
 
-use beside::{begin, memory, together};
-use fake_discord::shape::{CALLBACK, COMMANDS, CREATE, faults};
-use fake_discord::world::World;
-use fake_discord::{Fake, GUILD, GYM, LOUNGE};
+use crate::fake_discord;
+use crate::fake_discord::beside::{begin, memory, together};
+use crate::fake_discord::shape::{CALLBACK, COMMANDS, CREATE, faults};
+use crate::fake_discord::world::World;
+use crate::fake_discord::{Fake, GUILD, GYM, LOUNGE};
 use serde_json::{Value, json};
 
 const ANN: u64 = 800_000_000_000_000_001;

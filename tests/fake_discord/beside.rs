@@ -1,7 +1,5 @@
 //! The team channel beside a test, on the fake platform.
 
-#![allow(dead_code, reason = "each test uses a part of it")]
-
 use std::time::Duration;
 
 use chalkbell::channel::discord;
@@ -11,7 +9,7 @@ use chalkbell::store::Store;
 use tokio::sync::oneshot;
 use tokio::task::JoinHandle;
 
-use super::fake_discord::{Fake, GYM, TOKEN};
+use super::{Fake, GYM, TOKEN};
 
 /// A bot that runs beside the test.
 pub struct Running {

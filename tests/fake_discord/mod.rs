@@ -8,10 +8,12 @@
     reason = "a helper of tests may fail the test"
 )]
 
+pub mod beside;
 pub mod check;
 pub mod form;
 mod gateway;
 mod http;
+pub mod log;
 pub mod shape;
 pub mod world;
 

@@ -15,7 +15,7 @@ const PACE_S: i64 = 4;
 
 /// The first block of the README.
 fn conversation() -> String {
-    let readme = include_str!("../README.md");
+    let readme = include_str!("../../README.md");
     readme.split("```").nth(1).unwrap().trim().to_owned()
 }
 

@@ -15,7 +15,7 @@ const ROOMS: [&str; 11] = [
 const NOT_IN_DOMAIN: [&str; 6] = ["tokio", "sqlx", "serenity", "tracing", "serde", "anyhow"];
 
 /// The program's own files; tests beside them may use any room.
-fn sources(folder: &Path) -> Vec<PathBuf> {
+pub(super) fn sources(folder: &Path) -> Vec<PathBuf> {
     let mut files = Vec::new();
     for entry in fs::read_dir(folder).expect("a readable folder") {
         let path = entry.expect("a readable entry").path();
@@ -31,7 +31,7 @@ fn sources(folder: &Path) -> Vec<PathBuf> {
     files
 }
 
-fn source_folder() -> PathBuf {
+pub(super) fn source_folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("src")
 }
 

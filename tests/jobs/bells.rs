@@ -1,26 +1,16 @@
 //! The bell: when it rings, what moves it, what cancels it and what keeps it silent.
-#![expect(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    reason = "a test may fail where it stands"
-)]
-
-#[path = "support/program.rs"]
-mod program;
-#[path = "support/wound.rs"]
-#[expect(dead_code, reason = "it serves the digest, too")]
-mod wound;
+#![expect(clippy::unwrap_used, reason = "a test may fail where it stands")]
 
 use std::io::Write as _;
 use std::process::{Command, Stdio};
 
+use crate::support::program::Program;
+use crate::support::wound::{Gym, rung, takes_back};
 use chalkbell::bot::reply::{Outgoing, Reply};
 use chalkbell::jobs::{Keep, Worker};
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
 use chrono::TimeDelta;
-use program::Program;
-use wound::{Gym, rung, takes_back};
 
 fn card(out: &[Outgoing]) -> Reply {
     let mut cards = out.iter().filter_map(|one| match one {

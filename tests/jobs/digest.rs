@@ -1,15 +1,11 @@
 //! The weekly digest: when it comes, to whom, and what it says.
 #![expect(clippy::unwrap_used, reason = "a test may fail where it stands")]
 
-#[path = "support/wound.rs"]
-#[expect(dead_code, reason = "it serves the bells, too")]
-mod wound;
-
 use std::collections::BTreeMap;
 
+use crate::support::wound::Gym;
 use chalkbell::bot::reply::{Outgoing, Reply};
 use chrono::{DateTime, TimeDelta, Utc};
-use wound::Gym;
 
 const MONDAY: &str = "2026-11-23T17:00:00Z";
 const SUNDAY: &str = "2026-11-29T18:00:00Z";
@@ -69,7 +65,7 @@ async fn unnamed_team() -> Gym {
 /// `zoneinfo` from the system's IANA time zone data.
 #[tokio::test]
 async fn a_year_of_digests_comes_once_a_week_at_the_wall_time_everywhere() {
-    let table = include_str!("data/calendar/weekly_hours.tsv");
+    let table = include_str!("../data/calendar/weekly_hours.tsv");
     let mut cases: BTreeMap<[&str; 3], Vec<(&str, DateTime<Utc>)>> = BTreeMap::new();
     for line in table.lines() {
         let [zone, day, time, week, at] = line.split('\t').collect::<Vec<_>>()[..] else {

@@ -1,20 +1,10 @@
 //! Very many sets in one message are asked about: all of them or none.
-#![expect(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    reason = "a test may fail where it stands"
-)]
+#![expect(clippy::unwrap_used, reason = "a test may fail where it stands")]
 
-#[path = "support/run.rs"]
-mod run;
-#[path = "support/wound.rs"]
-#[expect(dead_code, reason = "no time passes here")]
-mod wound;
-
+use crate::support::run::run;
+use crate::support::wound::Gym;
 use chalkbell::bot::reply::{Outgoing, Reply};
 use chalkbell::service::check::check;
-use run::run;
-use wound::Gym;
 
 fn sets(count: usize) -> String {
     "bench press 60x8 2 left\n".repeat(count)

@@ -2,16 +2,14 @@
 #![expect(
     clippy::unwrap_used,
     clippy::expect_used,
-    clippy::print_stdout,
     reason = "a test may fail where it stands"
 )]
-
-mod support;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Mutex;
 use std::time::Duration;
 
+use crate::support::engines::{Place, on_every_engine};
 use chalkbell::bot::event::{Event, Message};
 use chalkbell::bot::reply::Outgoing;
 use chalkbell::bot::state::{DigestJob, DueJob};
@@ -19,7 +17,6 @@ use chalkbell::jobs::{Done, Keep, Worker};
 use chalkbell::service::{Bot, Service, ServiceError, UseCase};
 use chalkbell::store::{Store, StoreError, Tx};
 use chrono::{DateTime, TimeDelta, Utc};
-use support::engines::{Place, on_every_engine};
 
 fn noon() -> DateTime<Utc> {
     "2026-01-12T12:00:00Z".parse().unwrap()

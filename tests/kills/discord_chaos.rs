@@ -2,27 +2,21 @@
 //! edit and delete: nothing is lost, doubled or out of order, and every card and sign stands as it should
 //! at the end.
 //!
-//! The long form, 2,000 messages and 30 kills: `cargo test --release --test discord_chaos -- --ignored`.
+//! The long form, 2,000 messages and 30 kills: `cargo test --release --test kills discord_chaos:: -- --ignored`.
 
 #![expect(
     clippy::expect_used,
-    clippy::unwrap_used,
     clippy::print_stdout,
     reason = "a test may fail where it stands"
 )]
 
-mod fake_discord;
-#[path = "support/lots.rs"]
-#[expect(dead_code, reason = "no list is drawn from here")]
-mod lots;
-
 use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 
+use crate::fake_discord::world::{ToBot, World};
+use crate::fake_discord::{Fake, GYM, TOKEN};
+use crate::support::lots::Lots;
 use chalkbell::store::{Store, file_url};
-use fake_discord::world::{ToBot, World};
-use fake_discord::{Fake, GYM, TOKEN};
-use lots::Lots;
 
 /// Sets of each lifter: no more than one may write at once.
 const SETS: u64 = 10;

@@ -3,13 +3,12 @@
 
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
 
-mod fake_discord;
-
 use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 
-use fake_discord::world::World;
-use fake_discord::{Fake, GYM, TOKEN};
+use crate::fake_discord;
+use crate::fake_discord::world::World;
+use crate::fake_discord::{Fake, GYM, TOKEN};
 use serde_json::json;
 
 const ANN: u64 = 800_000_000_000_000_001;

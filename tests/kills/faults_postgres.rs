@@ -3,7 +3,7 @@
 //! by comparing with a run that nothing disturbed, row by row.
 //!
 //! The long forms, 20 stops and hundreds of cut connections:
-//! `cargo test --release --test faults_postgres -- --ignored`.
+//! `cargo test --release --test kills faults_postgres:: -- --ignored`.
 #![expect(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -11,25 +11,6 @@
     clippy::disallowed_methods,
     reason = "a test may fail where it stands, and this one waits"
 )]
-
-#[path = "support/evening.rs"]
-mod evening;
-#[path = "support/lots.rs"]
-#[expect(dead_code, reason = "no list is drawn from here")]
-mod lots;
-#[path = "support/postgres.rs"]
-#[expect(dead_code, reason = "here every cluster is its test's own")]
-mod postgres;
-#[path = "support/program.rs"]
-#[expect(dead_code, reason = "here it is spoken to all at once")]
-mod program;
-#[path = "support/proxy.rs"]
-mod proxy;
-#[path = "support/rows.rs"]
-#[expect(dead_code, reason = "it serves the benchmark, too")]
-mod rows;
-#[path = "support/run.rs"]
-mod run;
 
 use std::collections::BTreeSet;
 use std::fs::File;
@@ -41,12 +22,14 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
+use crate::support::evening;
+use crate::support::lots::Lots;
+use crate::support::postgres::Cluster;
+use crate::support::program::Program;
+use crate::support::proxy::{Proxy, Weather};
+use crate::support::rows;
+use crate::support::run::run;
 use chrono::DateTime;
-use lots::Lots;
-use postgres::Cluster;
-use program::Program;
-use proxy::{Proxy, Weather};
-use run::run;
 use sqlx::{AssertSqlSafe, Executor as _, PgPool};
 use tempfile::TempDir;
 

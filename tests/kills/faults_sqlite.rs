@@ -11,11 +11,6 @@
     reason = "a test may fail where it stands, and this one waits"
 )]
 
-#[path = "support/evening.rs"]
-mod evening;
-#[path = "support/run.rs"]
-mod run;
-
 use std::io::{BufRead as _, BufReader, Write as _};
 use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStderr, ChildStdin, Command, Output, Stdio};
@@ -23,8 +18,9 @@ use std::sync::mpsc;
 use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
+use crate::support::evening;
+use crate::support::run::run;
 use chalkbell::store::{Store, file_url};
-use run::run;
 use sqlx::sqlite::SqliteConnectOptions;
 use sqlx::{AssertSqlSafe, Connection as _, SqliteConnection};
 use tempfile::TempDir;

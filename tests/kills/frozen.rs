@@ -7,25 +7,18 @@
     reason = "a test may fail where it stands, and this one waits and measures"
 )]
 
-#[path = "support/postgres.rs"]
-mod postgres;
-#[path = "support/program.rs"]
-#[expect(dead_code, reason = "here it is stopped, not killed")]
-mod program;
-#[path = "support/run.rs"]
-mod run;
-
 use std::io::{BufRead as _, Write as _};
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
+use crate::support::postgres::Database;
+use crate::support::program::Program;
+use crate::support::run;
 use chalkbell::bot::event::{Event, Message};
 use chalkbell::config;
 use chalkbell::service::{Bot, Service, ServiceError};
 use chalkbell::store::{Store, file_url};
-use postgres::Database;
-use program::Program;
 use sqlx::{Connection as _, PgConnection};
 use tempfile::TempDir;
 

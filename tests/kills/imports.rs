@@ -3,18 +3,9 @@
 
 #![expect(
     clippy::unwrap_used,
-    clippy::expect_used,
     clippy::print_stdout,
     reason = "a test may fail where it stands, and say why"
 )]
-
-#[path = "support/engines.rs"]
-mod engines;
-#[path = "support/postgres.rs"]
-mod postgres;
-#[path = "support/program.rs"]
-#[expect(dead_code, reason = "here it is spoken to line by line")]
-mod program;
 
 use std::cell::Cell;
 use std::io::{BufRead as _, Write as _};
@@ -32,8 +23,9 @@ use serde_json::{Value, json};
 use sqlx::{AssertSqlSafe, Connection as _};
 use tempfile::TempDir;
 
-use engines::{Place, on_every_engine, runtime};
-use program::Program;
+use crate::support::engines::{Place, on_every_engine, runtime};
+use crate::support::postgres;
+use crate::support::program::Program;
 
 const TEAM: &str = "rowing club";
 const HEAD: &str = "member,date,time,exercise,load,unit,reps,left\n";
@@ -514,7 +506,7 @@ fn a_process_that_is_killed_leaves_all_of_a_log_or_nothing() {
     on_every_engine_apart(4);
 }
 
-/// `cargo test --release --test imports -- --ignored --nocapture`.
+/// `cargo test --release --test kills imports:: -- --ignored --nocapture`.
 #[test]
 #[ignore = "many kills"]
 fn a_process_that_is_killed_many_times_leaves_all_of_a_log_or_nothing() {

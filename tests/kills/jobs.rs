@@ -1,32 +1,26 @@
 //! Two processes of the team channel on one database, killed hard again and again while bells and
 //! digests fall due: each is posted once, and none is lost. Counted at the fake platform.
 //!
-//! The long form, 200 kills: `cargo test --release --test jobs_killed -- --ignored`.
+//! The long form, 200 kills: `cargo test --release --test kills jobs:: -- --ignored`.
 #![expect(
-    clippy::unwrap_used,
     clippy::expect_used,
     clippy::print_stdout,
     reason = "a test may fail where it stands"
 )]
 
-mod fake_discord;
-#[path = "support/lots.rs"]
-#[expect(dead_code, reason = "no list is drawn from here")]
-mod lots;
-#[path = "support/postgres.rs"]
-mod postgres;
-
 use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 
+use crate::fake_discord;
+use crate::fake_discord::world::World;
+use crate::fake_discord::{Fake, GUILD, GYM, TOKEN};
+use crate::support::lots::Lots;
+use crate::support::postgres;
 use chalkbell::bot::event::{Event, Message};
 use chalkbell::bot::state::{Bell, Change, DigestJob};
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::{Store, file_url};
 use chrono::{DateTime, TimeDelta, Utc};
-use fake_discord::world::World;
-use fake_discord::{Fake, GUILD, GYM, TOKEN};
-use lots::Lots;
 use serde_json::json;
 
 const TEAMS: u64 = 20;

@@ -7,25 +7,17 @@
     reason = "a test may fail where it stands, and processes live by the true time"
 )]
 
-#[path = "support/postgres.rs"]
-mod postgres;
-#[path = "support/program.rs"]
-#[expect(dead_code, reason = "here it is always killed")]
-mod program;
-#[path = "support/run.rs"]
-mod run;
-
 use std::process::Stdio;
 use std::time::Duration;
 
+use crate::support::postgres::Database;
+use crate::support::program::Program;
+use crate::support::run::run;
 use chalkbell::bot::event::{Event, Message};
 use chalkbell::jobs::watch;
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
 use chrono::{DateTime, SubsecRound as _, TimeDelta, Utc};
-use postgres::Database;
-use program::Program;
-use run::run;
 use sqlx::{Connection as _, PgConnection};
 use tokio::time::{sleep, timeout};
 

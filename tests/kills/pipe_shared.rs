@@ -1,22 +1,12 @@
 //! Two processes of the pipe on one PostgreSQL: what is due is put out once by both together, while one
 //! is starting, frozen (SIGSTOP), not read from, or killed.
 //!
-//! The long form, 200 rounds: `cargo test --release --test pipe_shared -- --ignored`.
+//! The long form, 200 rounds: `cargo test --release --test kills pipe_shared:: -- --ignored`.
 #![expect(
     clippy::unwrap_used,
-    clippy::expect_used,
     clippy::disallowed_methods,
     reason = "a test may fail where it stands, and this one stops processes in time"
 )]
-
-#[path = "support/lots.rs"]
-#[expect(dead_code, reason = "no list is drawn from here")]
-mod lots;
-#[path = "support/postgres.rs"]
-mod postgres;
-#[path = "support/program.rs"]
-#[expect(dead_code, reason = "here it is spoken to line by line")]
-mod program;
 
 use std::collections::BTreeMap;
 use std::io::{BufRead as _, Write as _};
@@ -27,9 +17,9 @@ use chrono::{DateTime, TimeDelta, Utc};
 use serde_json::{Value, json};
 use sqlx::{Connection as _, PgConnection};
 
-use lots::Lots;
-use postgres::Database;
-use program::Program;
+use crate::support::lots::Lots;
+use crate::support::postgres::Database;
+use crate::support::program::Program;
 
 const TEAMS: usize = 3;
 const MEMBERS: usize = 8;

@@ -3,7 +3,7 @@
 //!
 //! Messages, edits, deletions and presses are sent again after each kill. Shown each time by comparing
 //! with a run that nothing disturbed, row by row. The long form of the first tests, 300 kills on SQLite
-//! and 200 of two processes on PostgreSQL: `cargo test --release --test processes -- --ignored`.
+//! and 200 of two processes on PostgreSQL: `cargo test --release --test kills processes:: -- --ignored`.
 #![expect(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -11,39 +11,25 @@
     reason = "a test may fail where it stands, and this one kills after waiting"
 )]
 
-#[path = "support/evening.rs"]
-mod evening;
-#[path = "support/lots.rs"]
-#[expect(dead_code, reason = "no list is drawn from here")]
-mod lots;
-#[path = "support/postgres.rs"]
-mod postgres;
-#[path = "support/program.rs"]
-#[expect(dead_code, reason = "here it is spoken to all at once")]
-mod program;
-#[path = "support/rows.rs"]
-#[expect(dead_code, reason = "it serves the benchmark, too")]
-mod rows;
-#[path = "support/run.rs"]
-mod run;
-
 use std::collections::BTreeSet;
 use std::io::{BufRead, Write as _};
 use std::process::{Command, Stdio};
 use std::sync::mpsc;
 use std::time::Duration;
 
+use crate::support::run::run;
 use chalkbell::store::file_url;
 use chrono::{DateTime, TimeDelta, Utc};
-use run::run;
 use serde_json::{Value, json};
 use sqlx::{Database as _, Pool, Postgres, Sqlite};
 use tempfile::TempDir;
 
-use lots::Lots;
-use postgres::Database;
-use program::Program;
-use rows::{Cell, Engine, Table};
+use crate::support::evening;
+use crate::support::lots::Lots;
+use crate::support::postgres::Database;
+use crate::support::program::Program;
+use crate::support::rows;
+use crate::support::rows::{Cell, Engine, Table};
 
 /// The ids of the lines, where they have one, that a process had answered and acknowledged when it ended. It was given
 /// all of the lines at once, and is killed after `grace` once the first is acknowledged; with no

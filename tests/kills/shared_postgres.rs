@@ -6,7 +6,7 @@
 //! from it alone: the reply a card stands in, and the bell. Messages are whole here: one that only
 //! says `x9` is about the set before it, and which that is depends on what has arrived.
 //!
-//! The long form, 100,000 messages: `cargo test --release --test shared_postgres -- --ignored`.
+//! The long form, 100,000 messages: `cargo test --release --test kills shared_postgres:: -- --ignored`.
 #![expect(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -14,25 +14,14 @@
     reason = "a test may fail where it stands"
 )]
 
-#[path = "support/lots.rs"]
-#[expect(dead_code, reason = "no list is drawn from here")]
-mod lots;
-#[path = "support/postgres.rs"]
-mod postgres;
-#[path = "support/program.rs"]
-#[expect(dead_code, reason = "here it is spoken to all at once")]
-mod program;
-#[path = "support/run.rs"]
-mod run;
-
 use std::io::{BufRead as _, Write as _};
 use std::process::{Command, Stdio};
 
+use crate::support::lots::Lots;
+use crate::support::postgres::Database;
+use crate::support::program::Program;
+use crate::support::run::run;
 use chrono::{DateTime, TimeDelta, Utc};
-use lots::Lots;
-use postgres::Database;
-use program::Program;
-use run::run;
 use sqlx::{AssertSqlSafe, PgPool};
 
 const LIFTS: [(&str, usize); 4] = [

@@ -7,16 +7,13 @@
     reason = "helpers of tests may fail the test"
 )]
 
-#[path = "support/dense.rs"]
-mod dense;
-
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::support::dense::{Dice, dense};
 use chalkbell::domain::fit::clock::{SWITCH_S, timetable};
 use chalkbell::domain::fit::{Candidate, Fit, Need, Ready, SetTime, Task, best};
 use chalkbell::domain::id::MuscleId;
 use chalkbell::domain::week::Band;
-use dense::{Dice, dense};
 
 const CASES: u64 = 500;
 

@@ -13,7 +13,7 @@ use chalkbell::domain::catalogue::Exercise;
 
 /// The reviewed rows: exercise, areas, ground.
 fn rows() -> BTreeMap<&'static str, (Vec<&'static str>, &'static str)> {
-    let lines = include_str!("data/joint_map.tsv").lines();
+    let lines = include_str!("../data/joint_map.tsv").lines();
     let rows = lines.filter(|line| !line.starts_with('#')).map(|line| {
         let cells: Vec<&str> = line.split('\t').collect();
         assert_eq!(cells.len(), 3, "{line}");

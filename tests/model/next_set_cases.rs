@@ -1,16 +1,11 @@
 //! The decision after a set, case by case.
 
-#![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
-
-#[path = "support/gym.rs"]
-mod gym;
-
+use crate::support::gym::Gym;
 use chalkbell::domain::catalogue::Basis;
 use chalkbell::domain::check::Check;
 use chalkbell::domain::log::Said;
 use chalkbell::domain::next_set::{Advice, Decision, Reason, Trial, what_if};
 use chrono::Duration;
-use gym::Gym;
 
 /// (lift, sets as kilograms, repetitions, left; what is decided, kilograms between, reason).
 type Case = (

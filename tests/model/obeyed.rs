@@ -8,12 +8,9 @@
     reason = "a helper of tests may fail the test"
 )]
 
-#[path = "simulators/mod.rs"]
-#[expect(dead_code, reason = "crowds meet the model without the pipe")]
-mod simulators;
-
 use std::sync::Arc;
 
+use crate::simulators::{Form, Lifter};
 use chalkbell::channel::pipe::run;
 use chalkbell::config;
 use chalkbell::domain::aim::Aim;
@@ -23,7 +20,6 @@ use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
 use chrono::{DateTime, Duration, TimeZone, Utc};
 use serde_json::{Value, json};
-use simulators::{Form, Lifter};
 use tokio::io::{
     AsyncBufReadExt, AsyncWriteExt, BufReader, DuplexStream, Lines, ReadHalf, WriteHalf,
 };

@@ -5,19 +5,15 @@
 
 #![expect(
     clippy::unwrap_used,
-    clippy::expect_used,
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
     reason = "a test may fail where it stands; repetitions are small and positive"
 )]
 
-#[path = "support/program.rs"]
-#[expect(dead_code, reason = "used in part")]
-mod program;
-
 use std::path::Path;
 use std::process::Command;
 
+use crate::support::program;
 use chalkbell::config;
 use chalkbell::domain::catalogue::{Basis, Catalogue};
 use chalkbell::domain::effort::Rir;

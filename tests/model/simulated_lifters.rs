@@ -2,16 +2,10 @@
 //! against simple rules, how often the 80 % interval holds, whether advised sets count, and how
 //! much rest that takes. A few lifters of each kind; `cargo bench --bench lifters` has crowds.
 
-#![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
-
-#[path = "simulators/mod.rs"]
-#[expect(dead_code, reason = "progress is asked for elsewhere")]
-mod simulators;
-
 use std::sync::OnceLock;
 
-use simulators::Form;
-use simulators::crowd::{Adviser, Folk, Score, crowd};
+use crate::simulators::Form;
+use crate::simulators::crowd::{Adviser, Folk, Score, crowd};
 
 /// Lifters of each form.
 const FEW: u64 = 12;

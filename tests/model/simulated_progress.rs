@@ -1,14 +1,8 @@
 //! Trend, stall and being run down, on simulated lifters of whom it is known.
 
-#![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
-
-#[path = "simulators/mod.rs"]
-#[expect(dead_code, reason = "other tests ask other things of the crowds")]
-mod simulators;
-
+use crate::simulators::Form;
+use crate::simulators::crowd::{Folk, courses};
 use chalkbell::domain::progress::{Course, Sign, run_down};
-use simulators::Form;
-use simulators::crowd::{Folk, courses};
 
 const LIFTERS: u64 = 5;
 /// Eight weeks of three sessions.

@@ -1,16 +1,11 @@
 //! Inputs at the edges of what lifters do: the numbers stay finite, in range and sane.
 
-#![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
-
-#[path = "support/gym.rs"]
-mod gym;
-
+use crate::support::gym::Gym;
 use chalkbell::domain::catalogue::Basis;
 use chalkbell::domain::mass::Unit;
 use chalkbell::domain::next_set::{Advice, Decision};
 use chalkbell::domain::priors::Population;
 use chalkbell::domain::status::TrainingStatus;
-use gym::Gym;
 
 fn kg(advice: &Advice) -> f64 {
     advice.load.map_or(0.0, |load| load.mass.in_kg())

@@ -156,7 +156,7 @@ impl Team {
 
 #[tokio::test]
 async fn every_conversation_comes_to_what_it_says() {
-    let all = include_str!("data/pain/conversations.txt");
+    let all = include_str!("../data/pain/conversations.txt");
     let mut wrong = Vec::new();
     for conversation in all.split("## ").skip(1) {
         let mut lines = conversation.lines().filter(|line| !line.is_empty());

@@ -149,7 +149,7 @@ fn at_least(&(author, _, [urgent, hurt, falsely, asked, alarming]): &Author, sco
 }
 
 /// Learns once for each author, the network, too: minutes each, and only in an optimised build.
-/// `cargo test --release --test pain_heard -- --ignored --nocapture` prints the scores.
+/// `cargo test --release --test pain heard:: -- --ignored --nocapture` prints the scores.
 #[test]
 #[ignore = "takes minutes; the figures of a change of what is learned"]
 fn an_author_who_was_left_out_is_heard() {

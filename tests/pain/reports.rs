@@ -1,19 +1,9 @@
 //! Reports of pain through the pipe: every way in, what stops, who is told, how it is lifted. On
 //! both engines where a PostgreSQL is given.
 
-#![expect(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::print_stdout,
-    reason = "a helper of tests may fail the test"
-)]
+#![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
 
-#[expect(dead_code, reason = "no database is opened twice here")]
-#[path = "support/engines.rs"]
-mod engines;
-#[path = "support/postgres.rs"]
-mod postgres;
-
+use crate::support::engines;
 use chalkbell::channel::pipe::run;
 use chalkbell::config;
 use chalkbell::service::{Bot, Service};

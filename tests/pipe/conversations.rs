@@ -1,18 +1,15 @@
 //! Recorded conversations through the whole program, by its pipe: what goes in stands in
 //! `tests/data/pipe/NAME.in.jsonl`, what must come out in `NAME.out.jsonl`, read and reviewed.
 //!
-//! `CHALKBELL_BLESS=1 cargo test --test pipe_conversations` writes the outcomes anew.
+//! `CHALKBELL_BLESS=1 cargo test --test pipe conversations::` writes the outcomes anew.
 
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
-
-#[path = "support/program.rs"]
-mod program;
 
 use std::fs;
 use std::io::{BufRead as _, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 
-use program::Program;
+use crate::support::program::Program;
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/pipe")

@@ -1,13 +1,7 @@
 //! Correcting in words what was logged in the last week, words on the last set, techniques that
 //! count, and the summary of a session, through the whole program.
 
-#![allow(dead_code, reason = "support is for several tests")]
-#![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
-
-#[path = "support/club.rs"]
-mod club;
-
-use club::Club;
+use crate::support::club::Club;
 
 /// Two sessions: Tuesday the 10th and Thursday the 12th.
 fn two_sessions() -> Club {

@@ -13,7 +13,7 @@ use chalkbell::domain::catalogue::Catalogue;
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
 
-const SCRIPT: &str = include_str!("../config/demo.txt");
+const SCRIPT: &str = include_str!("../../config/demo.txt");
 
 /// What the demo's lifters call their lifts.
 const LIFTS: &[(&str, &str)] = &[

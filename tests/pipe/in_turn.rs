@@ -1,13 +1,7 @@
 //! Exercises done in turn, through the whole program: the rest counts from the end of a round, one bell
 //! rings for it, and it names what comes next.
 
-#![allow(dead_code, reason = "support is for several tests")]
-#![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
-
-#[path = "support/club.rs"]
-mod club;
-
-use club::Club;
+use crate::support::club::Club;
 
 /// The texts of the cards that came of the last event.
 fn card_of(club: &Club, exercise: &str) -> Option<String> {

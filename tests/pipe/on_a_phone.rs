@@ -1,14 +1,10 @@
 //! What a phone shows: monospaced blocks are narrow, everything else is sentences and lists that wrap
 //! by themselves; a list that is longer than a screen begins with what it comes to.
 
-#![allow(dead_code, reason = "support is for several tests")]
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
 
-#[path = "support/program.rs"]
-mod program;
-
+use crate::support::program::Program;
 use chalkbell::bot::words::table::WIDTH;
-use program::Program;
 use serde_json::{Value, json};
 use tempfile::TempDir;
 
@@ -28,7 +24,7 @@ fn name(place: usize) -> String {
 struct Club {
     program: Program,
     count: usize,
-    folder: TempDir,
+    _folder: TempDir,
 }
 
 impl Club {
@@ -37,7 +33,7 @@ impl Club {
         Self {
             program: Program::start(&folder.path().join("log.sqlite")),
             count: 0,
-            folder,
+            _folder: folder,
         }
     }
 

@@ -1,18 +1,7 @@
 //! Names of exercises of a lifter's own, through the whole program, on every engine.
 
-#![allow(dead_code, reason = "support is for several tests")]
-#![expect(
-    clippy::expect_used,
-    clippy::print_stdout,
-    reason = "a helper of tests may fail the test, and say where"
-)]
-
-#[path = "support/club.rs"]
-mod club;
-mod support;
-
-use club::Club;
-use support::engines::{Place, on_every_engine};
+use crate::support::club::Club;
+use crate::support::engines::{Place, on_every_engine};
 
 /// Runs a story on every engine that outlives the program.
 fn on_every_database(story: impl Fn(&mut Club)) {

@@ -1,13 +1,7 @@
 //! A member's own training through the whole program: the first minute, what was done and was best,
 //! training without a plan, equipment as people say it.
 
-#![allow(dead_code, reason = "support is for several tests")]
-#![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
-
-#[path = "support/club.rs"]
-mod club;
-
-use club::Club;
+use crate::support::club::Club;
 
 #[test]
 fn a_newcomer_is_told_once_what_this_is() {

@@ -1,18 +1,16 @@
 //! Pictures: where things stand on a layout, what can be read on it, and what the file looks like.
 //!
 //! Snapshots lie in `tests/data/pictures/`, a quarter of the size in grey; `CHALKBELL_BLESS=1 cargo
-//! test --test pictures` writes them anew, and the pictures themselves to the folder that
+//! test --test pipe pictures::` writes them anew, and the pictures themselves to the folder that
 //! `CARGO_TARGET_TMPDIR` names, to be looked at.
 
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
-
-#[path = "support/figures.rs"]
-mod figures;
 
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
+use crate::support::figures;
 use chalkbell::bot::figure::{
     Cell, Figure, LiftFigure, LiftPoint, LiftSet, MuscleLine, TeamFigure, TeamLine, WeekFigure,
 };

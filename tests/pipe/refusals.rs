@@ -1,19 +1,13 @@
 //! Whatever is wrong with a command, the answer shows a form that works: wrong arguments are made up
 //! for every command, and the examples in the answers are given to the readers.
 
-#![allow(dead_code, reason = "support is for several tests")]
-#![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
-
-#[path = "support/program.rs"]
-mod program;
-
+use crate::support::program::Program;
 use chalkbell::config;
 use chalkbell::domain::mass::Unit;
 use chalkbell::message::command::{self, Command, EXAMPLES, USAGE};
 use chalkbell::message::reading::Kind;
 use chalkbell::message::talk::talk;
 use chalkbell::message::{Context, Reader};
-use program::Program;
 use serde_json::{Value, json};
 
 /// Wrong for most commands.

@@ -15,14 +15,14 @@ use chalkbell::message::Reader;
 use serde::Deserialize;
 use serde_json::Value;
 
-const CORPUS: &str = include_str!("data/messages.jsonl");
+const CORPUS: &str = include_str!("../data/messages.jsonl");
 
 /// Messages written and labelled by people who had not seen the reader.
-const OTHERS: &str = include_str!("data/messages_of_others.jsonl");
+const OTHERS: &str = include_str!("../data/messages_of_others.jsonl");
 
 /// Sets told in the middle of prose, and much chat that looks like training, by other hands again.
 /// Not every set in prose is heard: the figures of its test only ever go down.
-const PROSE: &str = include_str!("data/messages_in_prose.jsonl");
+const PROSE: &str = include_str!("../data/messages_in_prose.jsonl");
 /// Most messages in prose that may be misread.
 const MOST_WRONG: usize = 37;
 /// Most of its 600 lines of chat that may be taken for training.
@@ -242,10 +242,10 @@ fn the_corpus_is_wide_enough_to_mean_something() {
 /// Messages by fourteen imagined people, written by one who had not seen the reader, and names of
 /// exercises by the same hand: `data/fresh/README.md`.
 const FRESH: &str = concat!(
-    include_str!("data/fresh/messages.jsonl"),
-    include_str!("data/fresh/messages_held_out.jsonl")
+    include_str!("../data/fresh/messages.jsonl"),
+    include_str!("../data/fresh/messages_held_out.jsonl")
 );
-const FRESH_NAMES: &str = include_str!("data/fresh/names.jsonl");
+const FRESH_NAMES: &str = include_str!("../data/fresh/names.jsonl");
 /// Whose messages are not looked at.
 const HELD_OUT: [&str; 5] = ["dov", "edie", "gwen", "moss", "nadia"];
 /// Most of theirs, and of all others', that may be read otherwise than labelled.

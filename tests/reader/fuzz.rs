@@ -1,24 +1,21 @@
 //! A long run of broken and mixed messages through the reader.
 //!
-//! `cargo test --release --test fuzz_reader -- --ignored --nocapture` reads fifty million messages,
+//! `cargo test --release --test reader fuzz:: -- --ignored --nocapture` reads fifty million messages,
 //! or as many as fit in half an hour, and prints how many and the slowest. The short run is part
 //! of every test run.
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot be set up must fail")]
 
-#[path = "support/split_mix.rs"]
-mod split_mix;
-
 use std::time::{Duration, Instant};
 
+use crate::support::split_mix::SplitMix64;
 use chalkbell::config;
 use chalkbell::domain::mass::Unit;
 use chalkbell::message::reading::{SetReading, Unclear};
 use chalkbell::message::{Context, Reader};
 use serde_json::Value;
-use split_mix::SplitMix64;
 
-const CORPUS: &str = include_str!("data/messages.jsonl");
+const CORPUS: &str = include_str!("../data/messages.jsonl");
 /// No message may take longer, whatever stands in it.
 const SLOWEST: Duration = Duration::from_millis(1);
 /// A message that took longer is read again, and its best time counts: a machine that is busy

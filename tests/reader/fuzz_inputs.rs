@@ -1,17 +1,15 @@
 //! Broken and mixed input through the pipe, and through the readers of plans, blocks, targets and logs.
 //!
-//! `cargo test --release --test fuzz_inputs -- --ignored --nocapture` goes on for half an hour and prints
+//! `cargo test --release --test reader fuzz_inputs:: -- --ignored --nocapture` goes on for half an hour and prints
 //! how much was read. The short run is part of every test run. Nothing may panic: in the pipe, where
 //! a panic is caught, no line may be answered as a fault of the program, and each line that is not
 //! blank is done once.
 
 #![expect(clippy::unwrap_used, reason = "a test may fail where it stands")]
 
-#[path = "support/split_mix.rs"]
-mod split_mix;
-
 use std::time::{Duration, Instant};
 
+use crate::support::split_mix::SplitMix64;
 use chalkbell::channel::pipe;
 use chalkbell::config;
 use chalkbell::domain::mass::Unit;
@@ -19,7 +17,6 @@ use chalkbell::message::plan::Language;
 use chalkbell::message::{NameIndex, block, logbook, plan, target};
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
-use split_mix::SplitMix64;
 
 /// One of these.
 fn one_of<'a, T: ?Sized>(random: &mut SplitMix64, all: &[&'a T]) -> &'a T {

@@ -2,7 +2,7 @@
 //!
 //! What the reader does inside is not looked at: only how the time for a text grows when the text
 //! becomes four times as long. The bound in milliseconds needs an optimised build:
-//! `cargo test --release --test reading_growth -- --ignored`.
+//! `cargo test --release --test reader growth:: -- --ignored`.
 #![expect(clippy::disallowed_methods, reason = "this test measures")]
 
 use std::time::{Duration, Instant};

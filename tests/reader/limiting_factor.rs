@@ -7,9 +7,7 @@
 
 #![expect(clippy::unwrap_used, reason = "a test that cannot be set up must fail")]
 
-#[path = "support/gym.rs"]
-mod gym;
-
+use crate::support::gym::Gym;
 use chalkbell::bot::event::{Edit, Event, Message};
 use chalkbell::bot::reply::{Outgoing, Reply};
 use chalkbell::bot::words;
@@ -25,15 +23,14 @@ use chalkbell::message::{Context, Reader};
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
 use chrono::{DateTime, TimeDelta, Utc};
-use gym::Gym;
 use serde::Deserialize;
 use serde_json::{Value, json};
 
-const CASES: &str = include_str!("data/what_gave_out.jsonl");
+const CASES: &str = include_str!("../data/what_gave_out.jsonl");
 const CORPORA: [&str; 3] = [
-    include_str!("data/messages.jsonl"),
-    include_str!("data/messages_of_others.jsonl"),
-    include_str!("data/messages_in_prose.jsonl"),
+    include_str!("../data/messages.jsonl"),
+    include_str!("../data/messages_of_others.jsonl"),
+    include_str!("../data/messages_in_prose.jsonl"),
 ];
 
 #[derive(Deserialize)]

@@ -7,16 +7,12 @@
 //! `questions_four.jsonl`, by four more people, was learned from either; which of its lines got silence was
 //! looked at once, after its first count.
 
-#![allow(dead_code, reason = "support is for several tests")]
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
-
-#[path = "support/program.rs"]
-mod program;
 
 use std::fs;
 use std::path::Path;
 
-use program::Program;
+use crate::support::program::Program;
 use serde_json::{Value, json};
 
 struct Line {

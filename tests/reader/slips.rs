@@ -6,9 +6,6 @@
 
 #![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
 
-#[path = "support/gym.rs"]
-mod gym;
-#[path = "slips/numbers.rs"]
 mod numbers;
 
 use std::sync::Arc;

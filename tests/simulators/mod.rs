@@ -2,6 +2,8 @@
 //!
 //! Every lifter is drawn from a seed; nothing here reads the model.
 
+#![allow(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
+
 pub mod crowd;
 
 use std::collections::BTreeMap;

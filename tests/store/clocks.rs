@@ -1,13 +1,8 @@
 //! Clocks that are wrong: times that no clock should say, and clocks that jump ahead and come back.
 #![expect(
     clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::print_stdout,
     reason = "a test may fail where it stands, and say why"
 )]
-
-#[expect(dead_code, reason = "nothing is opened again here")]
-mod support;
 
 use chalkbell::bot::event::{Clock, Event, Message};
 use chalkbell::bot::reply::{Outgoing, Reply};
@@ -19,7 +14,8 @@ use chrono::{DateTime, TimeDelta, Utc};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
-use support::engines::{Place, on_every_engine, runtime};
+use crate::support;
+use crate::support::engines::{Place, on_every_engine, runtime};
 
 fn bot() -> Bot {
     Bot::new(chalkbell::config::built_in())

@@ -2,17 +2,14 @@
 
 #![expect(
     clippy::expect_used,
-    clippy::print_stdout,
     reason = "a helper of tests may fail the test, and say why"
 )]
 
-mod support;
-
+use crate::support::engines::{Place, on_every_engine};
 use chalkbell::store::direct::DirectChannel;
 use chalkbell::store::discord::{BoundChannel, Community, Posted};
 use chalkbell::store::outbox::Sender;
 use chrono::DateTime;
-use support::engines::{Place, on_every_engine};
 
 fn gym(cursor: u64) -> BoundChannel {
     BoundChannel {

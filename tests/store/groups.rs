@@ -3,18 +3,9 @@
 #![expect(
     clippy::unwrap_used,
     clippy::expect_used,
-    clippy::print_stdout,
     clippy::disallowed_methods,
     reason = "a test may fail where it stands, and say why"
 )]
-
-#[path = "support/lots.rs"]
-mod lots;
-#[path = "support/rows.rs"]
-#[expect(dead_code, reason = "it serves the benchmark, too")]
-mod rows;
-#[expect(dead_code, reason = "its own way over the engines")]
-mod support;
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
@@ -29,8 +20,10 @@ use sqlx::postgres::PgPool;
 use sqlx::sqlite::SqlitePool;
 use tempfile::TempDir;
 
-use lots::Lots;
-use support::postgres::Database;
+use crate::support;
+use crate::support::lots::Lots;
+use crate::support::postgres::Database;
+use crate::support::rows;
 
 const MESSAGES: [&str; 31] = [
     "bench 80x10, 2 left",

@@ -4,12 +4,8 @@
 //! as that version writes it. The next migration then has to carry them over.
 #![expect(
     clippy::expect_used,
-    clippy::print_stdout,
     reason = "a test may fail where it stands, and say why"
 )]
-
-#[expect(dead_code, reason = "migrations run on one engine at a time")]
-mod support;
 
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -17,10 +13,10 @@ use std::path::Path;
 use sqlx::migrate::Migrator;
 use sqlx::{AssertSqlSafe, Connection as _, Executor as _, PgConnection, SqliteConnection};
 
+use crate::support::engines::runtime;
+use crate::support::postgres::Database;
 use chalkbell::bot::state::DigestJob;
 use chalkbell::store::{Store, file_url};
-use support::engines::runtime;
-use support::postgres::Database;
 
 /// Rows as each version writes them, and the tables that then hold one row more.
 const SAMPLES: [(i64, &str, &[&str]); 18] = [

@@ -2,20 +2,15 @@
 //! does nothing twice. A card's buttons belong to their card.
 #![expect(
     clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::print_stdout,
     reason = "a test may fail where it stands, and say why"
 )]
-
-#[expect(dead_code, reason = "nothing is opened again here")]
-mod support;
 
 use chalkbell::bot::event::{Delete, Edit, Event, Message, Press};
 use chalkbell::bot::reply::{Outgoing, Reply, Sign};
 use chalkbell::service::{Bot, Service};
 use chrono::{DateTime, TimeDelta, Utc};
 
-use support::engines::{Place, on_every_engine};
+use crate::support::engines::{Place, on_every_engine};
 
 /// One team whose clock goes on by a minute with each message.
 struct Gym {

@@ -4,12 +4,11 @@
 #![expect(
     clippy::unwrap_used,
     clippy::expect_used,
-    clippy::print_stdout,
     reason = "a test may fail where it stands, and say why"
 )]
 
-mod support;
-
+use crate::support;
+use crate::support::engines::{Place, on_every_engine};
 use chalkbell::bot::event::{Delete, Edit, Event, Message, Press};
 use chalkbell::bot::reply::{Outgoing, Reply, Sign};
 use chalkbell::channel::gallery::Gallery;
@@ -20,7 +19,6 @@ use chalkbell::store::Store;
 use chrono::{DateTime, Duration, Utc};
 use serde_json::Value;
 use sqlx::{AssertSqlSafe, Row as _};
-use support::engines::{Place, on_every_engine};
 use tempfile::TempDir;
 
 const TEAM: &str = "rowing club";
@@ -583,7 +581,7 @@ fn dry_run_says_what_would_come_and_changes_nothing() {
         let out = world.say(AUTHOR, "squat 77.5x8, 2 left").await;
         assert!(is_filed(&out));
         world.say("adair", "/note ines private sleeps badly").await;
-        let (whole, _) = crate::exported(&mut world, AUTHOR).await;
+        let (whole, _) = self::exported(&mut world, AUTHOR).await;
         assert_eq!(whole["notes_for_coaches_alone"], 1);
         assert!(!whole.to_string().contains("sleeps badly"), "{whole:#}");
         world.service.close().await;
@@ -735,7 +733,7 @@ async fn imported(url: &str, members: usize) -> std::time::Duration {
     took
 }
 
-/// `cargo test --release --test own_data -- --ignored --nocapture`.
+/// `cargo test --release --test store own_data:: -- --ignored --nocapture`.
 #[test]
 #[ignore = "a figure of the release build"]
 fn year_of_twenty_members_is_taken_over_in_under_five_seconds() {

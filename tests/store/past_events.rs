@@ -3,11 +3,8 @@
 #![expect(
     clippy::unwrap_used,
     clippy::expect_used,
-    clippy::print_stdout,
     reason = "a test may fail where it stands, and say why"
 )]
-
-mod support;
 
 use chalkbell::bot::event::{Delete, Edit, Event, Message, Press};
 use chalkbell::bot::reply::{Mark, Outgoing, Sign};
@@ -15,7 +12,7 @@ use chalkbell::service::{Bot, Service};
 use chalkbell::store::{KEPT, Store};
 use chrono::{DateTime, TimeDelta, Utc};
 
-use support::engines::{Place, on_every_engine};
+use crate::support::engines::{Place, on_every_engine};
 
 fn start() -> DateTime<Utc> {
     "2026-01-12T17:00:00Z".parse().unwrap()

@@ -2,11 +2,8 @@
 #![expect(
     clippy::unwrap_used,
     clippy::expect_used,
-    clippy::print_stdout,
     reason = "a test may fail where it stands, and say why"
 )]
-
-mod support;
 
 use chalkbell::bot::prescription::{PlanData, TargetsData, Version};
 use chalkbell::bot::reply::{Mark, Outgoing, Reply, Sign};
@@ -28,7 +25,8 @@ use chalkbell::store::{Store, StoreError, Tx};
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use sqlx::AssertSqlSafe;
 
-use support::engines::{Place, on_every_engine};
+use crate::support;
+use crate::support::engines::{Place, on_every_engine};
 
 // --- the scene -----------------------------------------------------------------------------------
 

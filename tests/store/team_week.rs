@@ -3,16 +3,8 @@
 
 #![expect(
     clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::print_stdout,
     reason = "a test may fail where it stands, and say why"
 )]
-
-#[expect(dead_code, reason = "it serves other tests, too")]
-#[path = "support/lots.rs"]
-mod lots;
-#[expect(dead_code, reason = "it serves other tests, too")]
-mod support;
 
 use chalkbell::bot::prescription::{BlockData, BlockWeekData, PlanData, TargetsData, Version};
 use chalkbell::bot::state::{Change, LogEntry, Member, Prescribed, Team, TeamSettings};
@@ -29,8 +21,8 @@ use chalkbell::domain::week::{Band, tally};
 use chalkbell::store::{Store, Tx};
 use chrono::{DateTime, Datelike as _, Days, NaiveDate};
 
-use lots::Lots;
-use support::engines::on_every_engine;
+use crate::support::engines::on_every_engine;
+use crate::support::lots::Lots;
 
 fn day(text: &str) -> NaiveDate {
     text.parse().unwrap()

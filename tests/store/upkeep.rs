@@ -2,16 +2,14 @@
 
 #![expect(
     clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::print_stdout,
     reason = "a test may fail where it stands, and say why"
 )]
-
-mod support;
 
 use std::collections::BTreeSet;
 use std::path::Path;
 
+use crate::support::engines::{on_every_engine, runtime};
+use crate::support::postgres::Database;
 use chalkbell::bot::event::{Event, Message};
 use chalkbell::config;
 use chalkbell::service::check::{Found, check};
@@ -21,8 +19,6 @@ use chalkbell::store::faults::{Fault, FaultKind, links};
 use chalkbell::store::{Store, file_url};
 use chrono::{DateTime, Duration, Utc};
 use sqlx::{AssertSqlSafe, Connection as _, PgConnection, Row as _, SqliteConnection};
-use support::engines::{on_every_engine, runtime};
-use support::postgres::Database;
 use tempfile::TempDir;
 
 fn start() -> DateTime<Utc> {

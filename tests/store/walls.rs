@@ -280,7 +280,7 @@ proptest! {
 proptest! {
     #![proptest_config(ProptestConfig { cases: 2000, ..ProptestConfig::default() })]
 
-    /// `cargo test --release --test walls -- --ignored`
+    /// `cargo test --release --test store walls:: -- --ignored`
     #[test]
     #[ignore = "takes minutes"]
     fn nothing_of_one_team_is_in_what_the_other_hears_over_thousands_of_stories(

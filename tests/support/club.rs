@@ -3,10 +3,7 @@
 use serde_json::{Value, json};
 use tempfile::TempDir;
 
-#[path = "program.rs"]
-pub mod program;
-
-use program::Program;
+use super::program::Program;
 
 /// The running program with its members. Unless somebody is named, Wren speaks.
 pub struct Club {

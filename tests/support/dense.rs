@@ -1,14 +1,12 @@
 //! Dense days at random: ten exercises of six sets, most of which may be paired.
 
-#[path = "split_mix.rs"]
-mod split_mix;
-
 use std::collections::{BTreeMap, BTreeSet};
 
 use chalkbell::domain::fit::{Candidate, Need, Ready, SetTime, Task};
 use chalkbell::domain::id::MuscleId;
 use chalkbell::domain::week::Band;
-use split_mix::SplitMix64;
+
+use super::split_mix::SplitMix64;
 
 /// Dice that fall the same for a seed.
 pub struct Dice(SplitMix64);

@@ -2,8 +2,8 @@
 //!
 //! With `CHALKBELL_TEST_POSTGRES_URL` its server is used (the role must be allowed to make
 //! databases); without, a cluster is made in a temporary folder, on loopback and a free port, by
-//! the programs found on this machine, as a user other than root, and is stopped and removed when
-//! its last user is done. Each test gets a database of its own.
+//! the programs found on this machine, as a user other than root, once for all tests of a binary. It is
+//! stopped and removed when the binary has ended, however it ended. Each test gets a database of its own.
 //!
 //! Where PostgreSQL is missing, that is said on standard error, past the capture of test output;
 //! with `CHALKBELL_REQUIRE_POSTGRES=1` it is a failure.
@@ -11,11 +11,12 @@
 use std::io::Write as _;
 use std::net::TcpListener;
 use std::os::unix::fs::MetadataExt as _;
+use std::os::unix::process::CommandExt as _;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+use std::process::{Child, Command, Output, Stdio};
 use std::str::FromStr as _;
 use std::sync::atomic::{AtomicU32, Ordering};
-use std::sync::{Arc, Mutex, Once, PoisonError, Weak};
+use std::sync::{Once, OnceLock};
 
 use sqlx::postgres::PgConnectOptions;
 use sqlx::{AssertSqlSafe, ConnectOptions as _, Connection as _, Executor as _, PgConnection};
@@ -23,14 +24,15 @@ use tempfile::TempDir;
 
 /// A database for one test; dropped with it.
 pub struct Database {
-    server: Arc<Server>,
+    server: &'static Server,
     name: String,
 }
 
 /// Where databases can be made.
 pub enum Server {
     Given(String),
-    Own(Cluster),
+    /// With the process that stops it when its input closes, as the system does when this one ends.
+    Own(Cluster, Child),
 }
 
 /// A cluster of our own; stopped when dropped, also by a panicking test.
@@ -75,7 +77,7 @@ async fn execute(url: &str, statement: String) {
 impl Server {
     fn url(&self, database: &str) -> String {
         match self {
-            Self::Own(cluster) => {
+            Self::Own(cluster, _) => {
                 format!("postgres://chalkbell@127.0.0.1:{}/{database}", cluster.port)
             }
             Self::Given(url) => {
@@ -86,22 +88,18 @@ impl Server {
     }
 }
 
-/// The one server that all tests running at the same time share.
-fn server() -> Option<Arc<Server>> {
-    static SHARED: Mutex<Weak<Server>> = Mutex::new(Weak::new());
-    let mut shared = SHARED.lock().unwrap_or_else(PoisonError::into_inner);
-    if let Some(server) = shared.upgrade() {
-        return Some(server);
-    }
-    let server = Arc::new(match variable("CHALKBELL_TEST_POSTGRES_URL") {
-        Some(url) => Server::Given(url),
-        None => match programs() {
-            Some(programs) => Server::Own(Cluster::start(programs)),
-            None => return missing(),
-        },
+/// The one server of all tests of this binary.
+fn server() -> Option<&'static Server> {
+    static SHARED: OnceLock<Option<Server>> = OnceLock::new();
+    let shared = SHARED.get_or_init(|| match variable("CHALKBELL_TEST_POSTGRES_URL") {
+        Some(url) => Some(Server::Given(url)),
+        None => {
+            let cluster = Cluster::start(programs()?);
+            let watcher = cluster.watcher();
+            Some(Server::Own(cluster, watcher))
+        }
     });
-    *shared = Arc::downgrade(&server);
-    Some(server)
+    shared.as_ref().map_or_else(missing, Some)
 }
 
 fn missing<T>() -> Option<T> {
@@ -148,8 +146,6 @@ fn version(folder: &Path) -> Option<u32> {
     folder.parent()?.file_name()?.to_str()?.parse().ok()
 }
 
-#[expect(clippy::allow_attributes, reason = "some tests use all of it")]
-#[allow(dead_code, reason = "only some tests stop it")]
 impl Cluster {
     /// A cluster for a test that stops it; `None` where there is no PostgreSQL and none is required.
     /// A server that was given is not for stopping.
@@ -179,6 +175,26 @@ impl Cluster {
 }
 
 impl Cluster {
+    /// Starts a process that stops the cluster and removes it when its input closes. What
+    /// all tests share is never dropped, and a binary that is killed drops nothing at all.
+    fn watcher(&self) -> Child {
+        let stop = self.command("pg_ctl", &["stop", "-m", "immediate", "-w"]);
+        let watch = r#"read -r nothing; folder=$1; shift; "$@"; rm -rf "$folder""#;
+        let mut watcher = Command::new("sh");
+        watcher
+            .args(["-c", watch, "sh"])
+            .arg(self.folder.path())
+            .arg(stop.get_program())
+            .args(stop.get_args())
+            .current_dir(self.folder.path())
+            .stdin(Stdio::piped())
+            .stdout(Stdio::null())
+            .stderr(Stdio::null())
+            // An interrupt from the terminal is for the tests; it goes on to stop the cluster.
+            .process_group(0);
+        watcher.spawn().expect("a shell")
+    }
+
     fn serve(&self) -> Output {
         let options = format!(
             "-c listen_addresses=127.0.0.1 -c port={} -c unix_socket_directories=''",
@@ -224,21 +240,26 @@ impl Cluster {
         assert!(output.status.success(), "{program}: {said}");
     }
 
-    fn try_run(&self, program: &str, args: &[&str]) -> Output {
+    /// One of PostgreSQL's programs with these arguments, for this cluster.
+    fn command(&self, program: &str, args: &[&str]) -> Command {
         let program = self.programs.join(program);
         let mut command = match lesser_user() {
             Some((user, group)) => as_user(user, group, &program),
             None => Command::new(program),
         };
-        // Started elsewhere: the user may not be allowed into the folder of this process. What the
-        // server inherits must not be a pipe, or waiting for its end waits for the server's.
+        command.args(args);
+        command.arg("-D").arg(self.folder.path().join("data"));
+        // Started elsewhere: the user may not be allowed into the folder of this process.
+        command.current_dir(self.folder.path());
+        command
+    }
+
+    fn try_run(&self, program: &str, args: &[&str]) -> Output {
+        // What the server inherits must not be a pipe, or waiting for its end waits for the server's.
         let said = std::fs::File::create(self.folder.path().join("said")).expect("writes");
-        let status = command
-            .args(args)
-            .arg("-D")
-            .arg(self.folder.path().join("data"))
-            .current_dir(self.folder.path())
-            .stdin(std::process::Stdio::null())
+        let status = self
+            .command(program, args)
+            .stdin(Stdio::null())
             .stdout(said.try_clone().expect("one more handle"))
             .stderr(said)
             .status()

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 
 use sqlx::{Pool, Sqlite, SqlitePool};
 
-use crate::rows::{Cell, Cells, Engine, TABLES, Table};
+use crate::support::rows::{Cell, Cells, Engine, TABLES, Table};
 
 /// A row that a message puts in, or a bell that it takes out.
 pub enum Write {

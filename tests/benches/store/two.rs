@@ -12,8 +12,8 @@ use sqlx::postgres::PgPool;
 use tempfile::TempDir;
 
 use super::bare::{self, Message};
-use super::program::Program;
-use super::rows::assert_same;
+use super::support::program::Program;
+use super::support::rows::assert_same;
 use super::support::{engines, postgres::Database};
 use super::{GROUP, WAYS, micros, print};
 

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use chalkbell::domain::guard::{Verdict, judge};
 
-use super::gym::Gym;
+use crate::support::gym::Gym;
 
 /// A lift, its load, its repetitions, the usual step.
 const LIFTS: [(&str, f64, u32, f64); 14] = [

@@ -1,0 +1,6 @@
+//! What holds of the source itself: its rooms, its SQL, and what the README shows.
+
+mod circles;
+mod readme;
+mod rooms;
+mod statements;
