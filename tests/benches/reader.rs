@@ -101,6 +101,15 @@ fn read(bencher: divan::Bencher) {
     });
 }
 
+/// A set of an exercise that nobody knows.
+#[divan::bench]
+fn read_unknown_name(bencher: divan::Bencher) {
+    let reader = Reader::new(config::built_in());
+    let context = Context::alone(Unit::Kg);
+    bencher
+        .bench_local(|| black_box(reader.read(black_box("zenko twister 40x8, 2 left"), &context)));
+}
+
 #[divan::bench]
 fn decode_to_value(bencher: divan::Bencher) {
     let events = events();

@@ -6,6 +6,8 @@
 //! that come one at a time, and the pipe with lines that are queued. A round is a club's evening.
 //! The rows are recorded from a run of the program itself, message by message, and at the end all
 //! four databases must hold the same: so no way has stored less than another.
+//!
+//! Parts that can be named: `bare`, and `many`, what a message costs with few and with many members.
 #![expect(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -19,6 +21,8 @@ mod support;
 
 #[path = "store/bare.rs"]
 mod bare;
+#[path = "store/many.rs"]
+mod many;
 #[path = "store/start.rs"]
 mod start;
 #[path = "store/two.rs"]
@@ -51,7 +55,15 @@ const WAYS: [&str; 4] = [
 ];
 
 fn main() {
+    let wanted = std::env::args().nth(1).filter(|one| !one.starts_with('-'));
+    let is_wanted = |part: &str| wanted.as_deref().is_none_or(|one| one == part);
     support::engines::runtime().block_on(async {
+        if is_wanted("many") {
+            many::measure().await;
+        }
+        if !is_wanted("bare") {
+            return;
+        }
         let folder = TempDir::new().unwrap();
         let evenings: Vec<Vec<String>> = (0..=ROUNDS).map(evening::lines).collect();
         let recorded = recorded(&folder, &evenings).await;
