@@ -7,6 +7,8 @@
 
 /// Log shares outside this span are taken at its ends: ×0.007 to ×55 of 1RM, far past any set.
 const SPAN: (f64, f64) = (-5.0, 4.0);
+/// e to its ends.
+const SPAN_OF_TIMES: (f64, f64) = (0.006_737_946_999_085_467, 54.598_150_033_144_236);
 
 /// Fresh repetitions to failure, plus the half repetition that rounding to whole ones loses.
 ///
@@ -34,7 +36,17 @@ const SPAN: (f64, f64) = (-5.0, 4.0);
 /// ```
 #[must_use]
 pub fn repetitions_and_half(reserve: f64, steepness: f64) -> f64 {
-    let x = 1.5 + steepness * reserve.clamp(SPAN.0, SPAN.1).exp_m1();
+    continued(1.5 + steepness * reserve.clamp(SPAN.0, SPAN.1).exp_m1())
+}
+
+/// The same for a load of which the 1RM is `times` as much, above 0: e to the reserve.
+pub(super) fn repetitions_and_half_of(times: f64, steepness: f64) -> f64 {
+    let times = times.clamp(SPAN_OF_TIMES.0, SPAN_OF_TIMES.1);
+    continued(1.5 + steepness * (times - 1.0))
+}
+
+/// x where it is at least ½, and below that its continuation.
+fn continued(x: f64) -> f64 {
     if x >= 0.5 {
         x
     } else {

@@ -2,7 +2,7 @@
 //!
 //! Which load and rest to choose is decided in [`super::next_set`].
 
-use super::curve::{repetitions_and_half, slopes};
+use super::curve::{repetitions_and_half, repetitions_and_half_of, slopes};
 use super::effort::Rir;
 use super::gaussian::{CURVE, DAY, JointGaussian, LEVEL, LIFTER_HABIT, OWN, SHAPE, TRAITS, Way};
 use super::mixture::Component;
@@ -212,18 +212,34 @@ impl Outlook {
         self.forecast_ended(log_load, strain, rir, (beyond, doubt))
     }
 
+    /// What [`Forecast::at_least`] says of [`Outlook::forecast`], for who asks for nothing else of it.
+    #[must_use]
+    pub(super) fn chance(&self, log_load: f64, strain: &Strain, rir: Rir, reps: u32) -> f64 {
+        let parts: Vec<ForecastPart> = self.parts(log_load, strain, rir, (0.0, 0.0)).collect();
+        at_least(&parts, reps)
+    }
+
     fn forecast_ended(
         &self,
         log_load: f64,
         strain: &Strain,
         rir: Rir,
-        (beyond, doubt): (f64, f64),
+        ended: (f64, f64),
     ) -> Forecast {
-        let parts = self.components.iter().map(|component| {
+        Forecast::of(self.parts(log_load, strain, rir, ended).collect(), rir)
+    }
+
+    fn parts(
+        &self,
+        log_load: f64,
+        strain: &Strain,
+        rir: Rir,
+        (beyond, doubt): (f64, f64),
+    ) -> impl Iterator<Item = ForecastPart> {
+        self.components.iter().map(move |component| {
             let sight = self.sight(&component.joint, log_load, strain, rir.reps(), doubt);
             sight.part(component.weight, rir, beyond)
-        });
-        Forecast::of(parts.collect(), rir)
+        })
     }
 }
 
@@ -235,6 +251,33 @@ impl LoadPrediction {
         let steepness = (self.curve.0 + self.curve.1 * s).exp();
         let capacity = capacity(self.strain.0 + self.strain.1 * s);
         repetitions_and_half(reserve, steepness) * capacity - 0.5
+    }
+
+    /// Repetitions to failure at evenly spaced places either side of the middle, `step` standard deviations
+    /// apart: [`LoadPrediction::failure_at`], up to rounding. What grows by the same factor from place to
+    /// place is multiplied instead of worked out anew.
+    #[must_use]
+    pub(super) fn failures<const PLACES: usize>(&self, step: f64) -> [f64; PLACES] {
+        let mut failures = [0.0; PLACES];
+        let middle = PLACES / 2;
+        failures[middle] = self.failure_at(0.0);
+        for side in [-1.0, 1.0] {
+            let strength = (self.reserve.0.exp(), (side * step * self.reserve.1).exp());
+            let steepness = (self.curve.0.exp(), (side * step * self.curve.1).exp());
+            let (mut ratio, mut steep) = (strength.0, steepness.0);
+            let mut strain = self.strain.0;
+            for away in 1..=middle {
+                ratio *= strength.1;
+                steep *= steepness.1;
+                strain += side * step * self.strain.1;
+                let place = match side < 0.0 {
+                    true => middle - away,
+                    false => middle + away,
+                };
+                failures[place] = repetitions_and_half_of(ratio, steep) * capacity(strain) - 0.5;
+            }
+        }
+        failures
     }
 
     /// Repetitions done plus reported left, as expected at `s` standard deviations along the way.
@@ -315,15 +358,7 @@ impl Forecast {
     /// Probability of at least `reps` repetitions, 0 to 1; never rises with `reps`.
     #[must_use]
     pub fn at_least(&self, reps: u32) -> f64 {
-        if reps == 0 {
-            return 1.0;
-        }
-        let edge = f64::from(reps) - 0.5;
-        let parts = self.parts.iter().flat_map(|part| {
-            let places = part.places.iter();
-            places.map(|(middle, weight)| weight * below(middle - edge, part.noise))
-        });
-        parts.sum()
+        at_least(&self.parts, reps)
     }
 
     /// Median and the whole repetitions that hold nearest to 80 %: from the outermost span that
@@ -396,6 +431,18 @@ impl Forecast {
         }
         yes
     }
+}
+
+fn at_least(parts: &[ForecastPart], reps: u32) -> f64 {
+    if reps == 0 {
+        return 1.0;
+    }
+    let edge = f64::from(reps) - 0.5;
+    let parts = parts.iter().flat_map(|part| {
+        let places = part.places.iter();
+        places.map(|(middle, weight)| weight * below(middle - edge, part.noise))
+    });
+    parts.sum()
 }
 
 /// The repetitions that half the weight lies below, each part taken as a Gaussian of one spread about

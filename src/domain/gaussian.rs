@@ -247,9 +247,9 @@ impl JointGaussian {
         blend
     }
 
-    /// Back to the traits by themselves and the lift given the traits.
+    /// The traits by themselves.
     #[must_use]
-    pub fn parted(&self) -> (Given, Traits) {
+    pub fn traits(&self) -> Traits {
         let mut traits = Traits {
             mean: [0.0; TRAITS],
             cov: [[0.0; TRAITS]; TRAITS],
@@ -258,6 +258,13 @@ impl JointGaussian {
         for t in 0..TRAITS {
             traits.cov[t].copy_from_slice(&self.cov[OWN + t][OWN..]);
         }
+        traits
+    }
+
+    /// The lift given the traits.
+    #[must_use]
+    pub fn given(&self) -> Given {
+        let traits = self.traits();
         let inverse = inverse(&traits.cov);
         let mut given = Given {
             base: [0.0; OWN],
@@ -278,7 +285,7 @@ impl JointGaussian {
                 given.cov[j][i] = given.cov[i][j];
             }
         }
-        (given, traits)
+        given
     }
 }
 

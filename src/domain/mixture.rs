@@ -8,12 +8,12 @@
 //! *Source*: Gaussian sum filter with merging by moments, Alspach DL, Sorenson HW 1972, IEEE Trans
 //! Automat Contr 17(4):439-448, from memory.
 
-use super::gaussian::{DAY, Given, JointGaussian, LEVEL, Traits};
+use super::gaussian::{DAY, Given, JointGaussian, LEVEL};
 
 /// Most components that are kept.
 pub(super) const MOST: usize = 4;
 /// A component under this weight is dropped.
-const LEAST: f64 = 0.003;
+pub(super) const LEAST: f64 = 0.003;
 /// Levels this near, in standard deviations of the wider component, are alike.
 const ALIKE: f64 = 0.7;
 
@@ -93,14 +93,12 @@ fn together(a: &Component, b: &Component) -> Component {
     }
 }
 
-/// The components as a belief keeps them, and the traits by themselves.
-pub(super) fn parted(components: &[Component]) -> (Vec<Part>, Traits) {
+/// The components as a belief keeps them.
+pub(super) fn parted(components: &[Component]) -> Vec<Part> {
     let parts = components.iter().map(|component| Part {
         weight: component.weight,
-        given: component.joint.parted().0,
+        given: component.joint.given(),
         easy: component.easy,
     });
-    let all: Vec<(f64, &JointGaussian)> = components.iter().map(|s| (s.weight, &s.joint)).collect();
-    let traits = JointGaussian::blended(&all).parted().1;
-    (parts.collect(), traits)
+    parts.collect()
 }

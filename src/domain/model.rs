@@ -15,7 +15,7 @@ use super::explanation::{
     CHANGE, Explanation, ODD_FORM, Setting, UNDER_USUAL, density_of_nothing, repeats,
 };
 use super::forecast::{Expectation, LoadPrediction, Outlook};
-use super::gaussian::{DAY, JointGaussian, LEVEL, LIFTER_HABIT};
+use super::gaussian::{DAY, JointGaussian, LEVEL, LIFTER_HABIT, Way};
 use super::guard;
 use super::id::ExerciseId;
 use super::log::{LoggedSet, SetKind};
@@ -37,7 +37,9 @@ const REST_DOUBT: (f64, f64, f64) = (0.03, 0.08, 0.4);
 /// Factor on the noise of a drop set, a superset and the like.
 const OTHER_NOISE: f64 = 2.5;
 /// Places along the way at which the likelihood is weighed, either side of the middle.
-const PLACES: i32 = 30;
+const PLACES: u8 = 30;
+/// Places in all.
+const WAY: usize = 2 * PLACES as usize + 1;
 /// Distance between them, standard deviations.
 const STEP: f64 = 0.2;
 /// A set this many standard deviations off took more, or less, than usual.
@@ -296,23 +298,18 @@ impl Model {
                         Explanation::Easy => repeats(&setting, set.reps, reps_before).exp(),
                         _ => 1.0,
                     };
-                    let one = Component {
-                        weight: component.weight * chance * repeats,
-                        ..*component
-                    };
-                    found.push(explained(what, &one, (&sight, &failures), look, set));
+                    let chance = component.weight * chance * repeats;
+                    let seen = (&sight, &failures);
+                    found.push(explained(what, (chance, component), seen, look, set));
                 }
             }
         }
-        let total: f64 = found.iter().map(|found| found.component.weight).sum();
+        let total: f64 = found.iter().map(|one| one.weight).sum();
         for one in &mut found {
-            one.component.weight /= total;
+            one.weight /= total;
         }
         let mean = |of: &dyn Fn(&Found) -> f64| -> f64 {
-            found
-                .iter()
-                .map(|one| one.component.weight * of(&one.found))
-                .sum()
+            found.iter().map(|one| one.weight * of(&one.found)).sum()
         };
         let power = power(&outlook.likeliest().shape());
         let near = mean(&|found| nearness(reps, found.to_failure - reps).powf(power));
@@ -325,9 +322,9 @@ impl Model {
         let as_meant: f64 = found
             .iter()
             .filter(|one| one.what == Explanation::Meant)
-            .map(|one| one.component.weight)
+            .map(|one| one.weight)
             .sum();
-        let components = mixture::condensed(found.into_iter().map(|one| one.component).collect());
+        let components = mixture::condensed(likely(&found));
         let all: Vec<(f64, &JointGaussian)> =
             components.iter().map(|s| (s.weight, &s.joint)).collect();
         let after = JointGaussian::blended(&all);
@@ -339,7 +336,7 @@ impl Model {
         // The mean of what the set took, whatever it was: nearly nothing where it was easy.
         let taken = dose(&shape, near, reps, strain.total, &strain.by);
 
-        let (parts, traits) = mixture::parted(&components);
+        let (parts, traits) = (mixture::parted(&components), after.traits());
         belief.settle(after.level() - outlook.blended().level());
         belief.take(parts, &after);
         let (told, before) = belief.tell_form(&after);
@@ -393,16 +390,14 @@ impl Model {
         let rir = set.rated().unwrap_or(Rir::FAILURE);
         let moved = log_moved(set, lifter).exp();
         let moved = guard::less_a_step(exercise, moved, belief.heaviest_kg());
-        let chance = outlook
-            .forecast(moved.ln(), &Strain::default(), rir)
-            .at_least(guard::reps_to_judge(set));
+        let judged = guard::reps_to_judge(set);
+        let chance = outlook.chance(moved.ln(), &Strain::default(), rir, judged);
         let seconds = seconds_between(
             self.condition.at_ms().unwrap_or_default(),
             set.at.timestamp_millis(),
         );
         let tired = self.condition.strain(exercise, seconds);
-        let so_few = outlook.forecast(log_moved(set, lifter), &tired, rir);
-        let so_few = 1.0 - so_few.at_least(set.reps + 1);
+        let so_few = 1.0 - outlook.chance(log_moved(set, lifter), &tired, rir, set.reps + 1);
         guard::Known::new(one_rm_kg, spread).map(|known| known.with_chances(chance, so_few))
     }
 
@@ -419,7 +414,7 @@ impl Model {
 fn middle_reserve(found: &[Explained]) -> f64 {
     let mut all: Vec<(f64, f64)> = found
         .iter()
-        .map(|one| (one.found.reserve.mean, one.component.weight))
+        .map(|one| (one.found.reserve.mean, one.weight))
         .collect();
     all.sort_by(|a, b| a.0.total_cmp(&b.0));
     let mut sum = 0.0;
@@ -430,67 +425,101 @@ fn middle_reserve(found: &[Explained]) -> f64 {
     middle.or(all.last()).map_or(0.0, |(reserve, _)| *reserve)
 }
 
-/// What a component becomes when the set was `what`.
-struct Explained {
+/// What is found of a component when the set was `what`.
+struct Explained<'a> {
     what: Explanation,
-    component: Component,
+    component: &'a Component,
+    /// How likely it is.
+    weight: f64,
+    way: Way,
     found: Found,
 }
 
-fn explained(
+impl Explained<'_> {
+    /// What the component becomes.
+    fn component(&self) -> Component {
+        let joint = match self.what {
+            Explanation::Nothing => self.component.joint,
+            what => widened(what, &self.component.joint).moved(
+                &self.way,
+                self.found.mean,
+                self.found.variance,
+            ),
+        };
+        Component {
+            weight: self.weight,
+            joint,
+            easy: self.what == Explanation::Easy,
+        }
+    }
+}
+
+/// The components of what is likely enough to be kept.
+fn likely(found: &[Explained]) -> Vec<Component> {
+    let most = found.iter().map(|one| one.weight).fold(0.0, f64::max);
+    let kept = found
+        .iter()
+        .filter(|one| one.weight >= mixture::LEAST || one.weight >= most);
+    kept.map(Explained::component).collect()
+}
+
+/// A component's Gaussian as it is where the set was `what`, before its repetitions are looked at.
+fn widened(what: Explanation, joint: &JointGaussian) -> JointGaussian {
+    match what {
+        Explanation::OddDay => joint.wider(DAY, ODD_FORM * ODD_FORM),
+        Explanation::Changed => joint.wider(LEVEL, CHANGE * CHANGE),
+        Explanation::Meant | Explanation::Easy | Explanation::Nothing => *joint,
+    }
+}
+
+/// `chance`: how likely it is of this component before its repetitions are looked at.
+fn explained<'a>(
     what: Explanation,
-    component: &Component,
+    (chance, component): (f64, &'a Component),
     (sight, failures_there): (&LoadPrediction, &Failures),
     look: impl Fn(&JointGaussian) -> LoadPrediction,
     set: &LoggedSet,
-) -> Explained {
+) -> Explained<'a> {
     let reps = f64::from(set.reps);
     let habit = component.joint.lifter(LIFTER_HABIT);
     let meant = |sight: &LoadPrediction, failures: &Failures| {
         Found::weigh(sight, failures, evidence(set, sight, habit), reps)
     };
-    let (joint, sight, found) = match what {
-        Explanation::Meant => (component.joint, *sight, meant(sight, failures_there)),
+    let (way, found) = match what {
+        Explanation::Meant => (sight.way, meant(sight, failures_there)),
         Explanation::Easy => {
-            let found = Found::weigh(sight, failures_there, Evidence::AtLeast { reps }, reps);
-            (component.joint, *sight, found)
+            let floor = Evidence::AtLeast { reps };
+            let found = Found::weigh(sight, failures_there, floor, reps);
+            (sight.way, found)
         }
         Explanation::Nothing => {
-            let found = Found::of_nothing(sight, reps, reps + set.rated().map_or(0.0, Rir::reps));
-            (component.joint, *sight, found)
+            let total = reps + set.rated().map_or(0.0, Rir::reps);
+            (sight.way, Found::of_nothing(sight, reps, total))
         }
         Explanation::Changed | Explanation::OddDay => {
-            let joint = match what {
-                Explanation::OddDay => component.joint.wider(DAY, ODD_FORM * ODD_FORM),
-                _ => component.joint.wider(LEVEL, CHANGE * CHANGE),
-            };
-            let sight = look(&joint);
-            (joint, sight, meant(&sight, &failures(&sight)))
+            let sight = look(&widened(what, &component.joint));
+            (sight.way, meant(&sight, &failures(&sight)))
         }
-    };
-    let joint = match what {
-        Explanation::Nothing => joint,
-        _ => joint.moved(&sight.way, found.mean, found.variance),
     };
     Explained {
         what,
-        component: Component {
-            weight: component.weight * found.likelihood,
-            joint,
-            easy: what == Explanation::Easy,
-        },
+        component,
+        weight: chance * found.likelihood,
+        way,
         found,
     }
 }
 
 /// Repetitions to failure at the places along the way.
-type Failures = [f64; 2 * PLACES as usize + 1];
+type Failures = [f64; WAY];
 
 fn failures(sight: &LoadPrediction) -> Failures {
-    std::array::from_fn(|place| {
-        let place = i32::try_from(place).unwrap_or_default();
-        sight.failure_at(STEP * f64::from(place - PLACES))
-    })
+    sight.failures(STEP)
+}
+
+/// How far along the way a place lies, standard deviations.
+fn way_at(place: usize) -> f64 {
+    STEP * (f64::from(u8::try_from(place).unwrap_or(u8::MAX)) - f64::from(PLACES))
 }
 
 /// A work set with what surrounds it.
@@ -550,30 +579,35 @@ impl Found {
             Evidence::Unrated { reps, .. } | Evidence::AtLeast { reps } => reps,
             Evidence::Failed => 0.0,
         };
-        let log_likelihood = evidence.log_likelihoods();
-        let mut places = [(0.0, 0.0, 0.0, 0.0); 2 * PLACES as usize + 1];
+        let likelihood = evidence.likelihoods();
+        let mut expected = *failures;
+        let (mut logs, mut factors) = ([0.0; WAY], [0.0; WAY]);
         let (mut most, mut highest) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
-        for ((index, place), &failure) in (-PLACES..=PLACES).zip(&mut places).zip(failures) {
-            let s = STEP * f64::from(index);
+        for (place, &failure) in failures.iter().enumerate() {
+            let s = way_at(place);
             // Better places are never expected to show less, however the way may bend far out.
             highest = highest.max(match evidence {
                 Evidence::Rated { .. } => sight.shown_of(failure, s),
                 Evidence::Unrated { .. } | Evidence::AtLeast { .. } | Evidence::Failed => failure,
             });
-            let log_weight = log_likelihood(highest) - 0.5 * s * s;
-            most = most.max(log_weight);
-            *place = (s, highest, failure, log_weight);
+            let likelihood = likelihood(highest);
+            expected[place] = highest;
+            logs[place] = likelihood.log - 0.5 * s * s;
+            factors[place] = likelihood.factor;
+            most = most.max(logs[place]);
         }
         let mut sums = [0.0; 6];
-        for (s, expected, failure, log_weight) in places {
-            let weight = (log_weight - most).exp();
+        for (place, &failure) in failures.iter().enumerate() {
+            let s = way_at(place);
+            let weight = (logs[place] - most).exp() * factors[place];
             let left = failure - reps;
+            let off = shown - expected[place];
             let terms = [
                 1.0,
                 s,
                 s * s,
                 failure,
-                (shown - expected) * (shown - expected),
+                off * off,
                 if left > RESERVE_THAT_COUNTS + 0.5 {
                     1.0
                 } else {

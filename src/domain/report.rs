@@ -167,49 +167,73 @@ impl Evidence {
     /// for less capacity.
     #[must_use]
     pub fn log_likelihood(self, expected: f64) -> f64 {
-        self.log_likelihoods()(expected)
+        let Likelihood { log, factor } = self.likelihoods()(expected);
+        log + factor.ln()
     }
 
-    /// The same for many expectations: what is the same for all of them is worked out once.
-    pub fn log_likelihoods(self) -> impl Fn(f64) -> f64 {
-        let (spread, log_scale) = match self {
-            Self::Rated { sd, above, .. } => {
-                let middle = sd * f64::midpoint(1.0, above);
-                (sd, (middle * LOGISTIC_SCALE).ln())
-            }
+    /// The likelihood for many expectations: what is the same for all of them is worked out once.
+    pub(super) fn likelihoods(self) -> impl Fn(f64) -> Likelihood {
+        let spread = match self {
+            Self::Rated { sd, .. } => sd,
             Self::Unrated {
                 reserve: (_, spread),
                 sd,
                 ..
-            } => {
-                let spread = f64::hypot(spread, sd);
-                (spread, (spread * LOGISTIC_SCALE).ln())
-            }
-            Self::Failed => (0.0, 0.0),
-            Self::AtLeast { .. } => (0.0, EASY_SPAN.ln()),
+            } => f64::hypot(spread, sd),
+            Self::Failed | Self::AtLeast { .. } => 0.0,
         };
-        move |expected| match self {
-            Self::Rated {
-                total, reps, above, ..
-            } => {
-                let side = if expected > total { above } else { 1.0 };
-                log_density((total - expected) / (spread * side)) - log_scale
-                    + log_logistic((expected - reps + 2.0) / RATED_EDGE)
-            }
-            Self::Unrated {
-                reps,
-                reserve: (reserve, _),
-                ..
-            } => {
-                let left = expected - reps;
-                log_logistic((left + 1.0) / UNRATED_EDGE) + log_density((reserve - left) / spread)
-                    - log_scale
-            }
-            Self::Failed => log_logistic((1.5 - expected) / FAILED_EDGE),
+        let scale = match self {
+            Self::Rated { above, .. } => spread * f64::midpoint(1.0, above) * LOGISTIC_SCALE,
+            Self::Unrated { .. } => spread * LOGISTIC_SCALE,
+            Self::Failed => 1.0,
             Self::AtLeast { reps } => {
                 let long = (reps - EASY_SELDOM_OVER).max(0.0) / EASY_FADES;
-                log_logistic((expected - reps - 1.0) / UNRATED_EDGE) - log_scale - long
+                EASY_SPAN * long.exp()
             }
+        };
+        move |expected| {
+            let likelihood = match self {
+                Self::Rated {
+                    total, reps, above, ..
+                } => {
+                    let side = if expected > total { above } else { 1.0 };
+                    density((total - expected) / (spread * side))
+                        .times(logistic((expected - reps + 2.0) / RATED_EDGE))
+                }
+                Self::Unrated {
+                    reps,
+                    reserve: (reserve, _),
+                    ..
+                } => {
+                    let left = expected - reps;
+                    logistic((left + 1.0) / UNRATED_EDGE).times(density((reserve - left) / spread))
+                }
+                Self::Failed => logistic((1.5 - expected) / FAILED_EDGE),
+                Self::AtLeast { reps } => logistic((expected - reps - 1.0) / UNRATED_EDGE),
+            };
+            Likelihood {
+                factor: likelihood.factor / scale,
+                ..likelihood
+            }
+        }
+    }
+}
+
+/// A likelihood `factor · e^log`. The factor is never near 0, so that of two likelihoods that are both
+/// too small for a number it is still known how they compare.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Likelihood {
+    /// The exponent.
+    pub(super) log: f64,
+    /// What it is multiplied by, above 0.
+    pub(super) factor: f64,
+}
+
+impl Likelihood {
+    fn times(self, other: Self) -> Self {
+        Self {
+            log: self.log + other.log,
+            factor: self.factor * other.factor,
         }
     }
 }
@@ -255,13 +279,24 @@ pub fn below(x: f64, sd: f64) -> f64 {
     1.0 / (1.0 + (-x / (sd * LOGISTIC_SCALE)).clamp(-500.0, 500.0).exp())
 }
 
-/// Log density, up to a constant, of a logistic distribution with standard deviation 1.
-fn log_density(x: f64) -> f64 {
+/// Density, up to a constant, of a logistic distribution with standard deviation 1.
+fn density(x: f64) -> Likelihood {
     let u = (x / LOGISTIC_SCALE).abs();
-    if u > NEGLIGIBLE {
-        return -u;
+    let side = logistic(u);
+    Likelihood {
+        log: -u,
+        factor: side.factor * side.factor,
     }
-    -u - 2.0 * (-u).exp().ln_1p()
+}
+
+/// The logistic function.
+fn logistic(x: f64) -> Likelihood {
+    let far = x.abs();
+    let small = if far > NEGLIGIBLE { 0.0 } else { (-far).exp() };
+    Likelihood {
+        log: x.min(0.0),
+        factor: 1.0 / (1.0 + small),
+    }
 }
 
 /// Log of the logistic function, without overflow.
