@@ -33,6 +33,7 @@ mod files;
 mod tables;
 mod upkeep;
 
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex};
 
 use chrono::{DateTime, Utc};
@@ -60,6 +61,8 @@ pub struct Store {
     process: Arc<str>,
     pruning: Arc<Mutex<past_events::Pruning>>,
     emptied: Arc<Mutex<emptied::Emptied>>,
+    /// Whether there may be answers to empty after somebody was erased.
+    erasing: Arc<AtomicBool>,
 }
 
 impl Store {
@@ -80,6 +83,8 @@ impl Store {
             process: process.into(),
             pruning: Arc::default(),
             emptied: Arc::default(),
+            // A process before this one may have left some.
+            erasing: Arc::new(AtomicBool::new(true)),
         })
     }
 
@@ -99,6 +104,8 @@ impl Store {
             connection,
             cache: self.cache.clone(),
             waker: Arc::clone(&self.waker),
+            erasing: Arc::clone(&self.erasing),
+            has_erased: false,
             seen: teams::Seen::default(),
             sets: sets::SetCache::default(),
             beliefs: beliefs::BeliefCache::default(),
@@ -180,6 +187,8 @@ pub struct Tx {
     connection: engine::Connection,
     cache: cache::Cache,
     waker: Arc<notice::JobWaker>,
+    erasing: Arc<AtomicBool>,
+    has_erased: bool,
     seen: teams::Seen,
     sets: sets::SetCache,
     beliefs: beliefs::BeliefCache,
@@ -213,6 +222,9 @@ impl Tx {
                 let earliest_ms = self.bells.earliest_ms;
                 self.connection.commit().await?;
                 self.cache.put(left);
+                if self.has_erased {
+                    self.erasing.store(true, Ordering::Relaxed);
+                }
                 if let Some(due_ms) = earliest_ms {
                     self.waker.stored(due_ms).await;
                 }

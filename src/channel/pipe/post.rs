@@ -230,12 +230,18 @@ impl<'a, U: UseCase> Post<'a, U> {
     /// All that was handled is out.
     pub(super) async fn flushed(&mut self) {
         self.drop_kept().await;
+        if self.store().may_have_to_empty() {
+            self.empty_answers().await;
+        }
+        self.prune().await;
+    }
+
+    async fn empty_answers(&self) {
         for _ in 0..PORTIONS {
             if !jobs::watch::empty_answers(self.store()).await {
                 break;
             }
         }
-        self.prune().await;
     }
 
     /// Drops some old answers, where a day has passed since. Only now: before, somebody would wait for
@@ -245,6 +251,8 @@ impl<'a, U: UseCase> Post<'a, U> {
             return;
         };
         if self.pruned.is_none_or(|last| now - last >= PRUNE_EVERY) {
+            // Another process may have erased somebody and be gone.
+            self.empty_answers().await;
             for _ in 0..PORTIONS {
                 if !jobs::watch::prune(self.store(), now).await {
                     break;

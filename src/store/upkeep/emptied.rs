@@ -6,6 +6,7 @@
 //! wakes, goes on with it from the beginning.
 
 use std::collections::HashMap;
+use std::sync::atomic::Ordering;
 use std::sync::{MutexGuard, PoisonError};
 
 use crate::store::engine::Sql;
@@ -63,12 +64,29 @@ macro_rules! family {
 const FAMILIES: [Family; 2] = [family!("event", "id"), family!("response", "key")];
 
 impl Store {
+    /// Whether this process may have answers to empty: since it was opened, or somebody was erased, it did
+    /// not see that there were none.
+    #[must_use]
+    pub fn may_have_to_empty(&self) -> bool {
+        self.erasing.load(Ordering::Relaxed)
+    }
+
     /// Empties some of the answers that tell of somebody of whom everything was erased, in a
     /// transaction of its own that takes a moment; whether there is more to do right away.
     ///
     /// # Errors
     /// [`StoreError`].
     pub async fn empty_answers(&self) -> Result<bool, StoreError> {
+        // Before it is looked: who is erased in between is not missed.
+        self.erasing.store(false, Ordering::Relaxed);
+        let more = self.empty_portion().await;
+        if !matches!(more, Ok(false)) {
+            self.erasing.store(true, Ordering::Relaxed);
+        }
+        more
+    }
+
+    async fn empty_portion(&self) -> Result<bool, StoreError> {
         const NEXT: Sql = Sql::both(
             "erasing",
             "select team_id, author, name, before_ms from erasing order by team_id, author limit 1",

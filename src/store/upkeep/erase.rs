@@ -87,6 +87,7 @@ impl Tx {
         let (author, name) = (member.author.as_str(), member.name.as_str());
         let answers = [team_id, author.into(), name.into(), millis(at).into()];
         self.connection.run_one(&ANSWERS, &answers).await?;
+        self.has_erased = true;
         self.invalidate(team, member);
         self.invalidate_events(team);
         self.sets.take_up(member.id, None);
