@@ -103,8 +103,8 @@ impl Work<'_> {
         let view = self.seen_as(member);
         let today = self.view.today();
         // The digest has loaded the week before as well.
-        let of_week = self.sets_of(member).iter().map(|filed| &filed.set);
-        let sets: Vec<&LoggedSet> = of_week.filter(|set| week.contains(set.day)).collect();
+        let filed = self.sets_of(member).iter();
+        let sets: Vec<&LoggedSet> = filed.filter(|set| week.contains(set.day)).collect();
         let held = self.held_by(member, week);
         let sessions = self.sessions_of(member, week);
         let asked: Vec<_> = sessions.iter().filter(|one| one.due).cloned().collect();

@@ -246,7 +246,7 @@ impl Work<'_> {
             catalogue: self.view.catalogue(),
         });
         let set = &self.view.team.settings.digest.channel;
-        let channel = set.clone().or_else(|| self.busiest_channel());
+        let channel = set.clone().or_else(|| self.loaded.busiest.clone());
         let data = digest_data(self.view, of_team, &lines);
         Some(Reply {
             channel: channel.unwrap_or_default(),
@@ -261,9 +261,8 @@ impl Work<'_> {
     /// A member's line: what they would be glad that others see.
     fn line(&self, one: &MemberWeek, week: Week) -> Line {
         let MemberWeek { member, tally } = one;
-        let filed = self.sets_of(member);
-        let of_week = filed.iter().filter(|filed| week.contains(filed.set.day));
-        let sets: Vec<&LoggedSet> = of_week.map(|filed| &filed.set).collect();
+        let filed = self.sets_of(member).iter();
+        let sets: Vec<&LoggedSet> = filed.filter(|set| week.contains(set.day)).collect();
         let days: BTreeSet<_> = sets.iter().map(|set| set.day).collect();
         let courses = self.courses(member, &self.seen_as(member), &sets);
         // Whoever reported pain is not held up as somebody who gains.
@@ -289,8 +288,7 @@ impl Work<'_> {
         let mut sums = Sums::default();
         for one in members {
             let filed = self.sets_of(&one.member).iter();
-            let of_week = filed.filter(|filed| week.contains(filed.set.day));
-            let sets: Vec<&LoggedSet> = of_week.map(|filed| &filed.set).collect();
+            let sets: Vec<&LoggedSet> = filed.filter(|set| week.contains(set.day)).collect();
             let (done, planned) = self.adherence(&one.member, week, &sets).sessions();
             sums.done += done;
             sums.planned += planned;
@@ -318,22 +316,6 @@ impl Work<'_> {
         let mut alike: Vec<_> = alike.into_iter().collect();
         alike.sort_by_key(|(_, names)| std::cmp::Reverse(names.count()));
         alike
-    }
-
-    /// Where most members posted their sets, and of several such channels most sets.
-    fn busiest_channel(&self) -> Option<String> {
-        let mut by: BTreeMap<&str, (BTreeSet<_>, usize)> = BTreeMap::new();
-        for (member, sets) in &self.loaded.team_days {
-            for filed in sets {
-                let (members, count) = by.entry(filed.channel.as_str()).or_default();
-                members.insert(*member);
-                *count += 1;
-            }
-        }
-        let busiest = by
-            .into_iter()
-            .max_by_key(|(_, (members, count))| (members.len(), *count));
-        busiest.map(|(channel, _)| channel.to_owned())
     }
 
     /// A member's own week, in private.

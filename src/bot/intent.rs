@@ -20,6 +20,7 @@ use crate::domain::catalogue::Catalogue;
 use crate::domain::check::Check;
 use crate::domain::effort::Rir;
 use crate::domain::id::{ExerciseId, MemberId};
+use crate::domain::log::LoggedSet;
 use crate::domain::session::Session;
 use crate::domain::status::TrainingStatus;
 use crate::message::amend::{Amend, amend};
@@ -139,6 +140,8 @@ pub struct Needs {
     pub members: bool,
     /// The whole team's log of these days, both included, with beliefs and everybody's last day.
     pub team_days: Option<(NaiveDate, NaiveDate)>,
+    /// In which channel most members posted on these days.
+    pub busiest: bool,
     /// What this week adds up to for everybody in the team.
     pub team_week: Option<Week>,
     /// What coaches set for these members, as it stands on a day: the last of a week.
@@ -194,7 +197,9 @@ pub struct Loaded {
     /// All members of the team, where needed.
     pub members: Vec<Member>,
     /// The team's log of the days asked for, by member, in order of time.
-    pub team_days: BTreeMap<MemberId, Vec<LogEntry>>,
+    pub team_days: BTreeMap<MemberId, Vec<LoggedSet>>,
+    /// Where most members posted these, where needed.
+    pub busiest: Option<String>,
     /// Encoded beliefs about others, by member, then exercise: of everybody in the team, or of the
     /// other member.
     pub team_beliefs: BTreeMap<MemberId, Vec<(String, Vec<u8>)>>,
@@ -1195,6 +1200,7 @@ fn needs_of_digest(week: Week, needs: &mut Needs) {
     // The week is told beside the one before it.
     let from = week.previous().first_day();
     needs.team_days = Some((from, week.last_day()));
+    needs.busiest = true;
     needs.past = needs.team_days;
     needs.beliefs.clear();
 }

@@ -131,7 +131,7 @@ impl Work<'_> {
 
     // The team.
 
-    pub(super) fn sets_of(&self, member: &Member) -> &[LogEntry] {
+    pub(super) fn sets_of(&self, member: &Member) -> &[LoggedSet] {
         let sets = self.loaded.team_days.get(&member.id);
         sets.map_or(&[], Vec::as_slice)
     }
@@ -187,7 +187,7 @@ impl Work<'_> {
         let course = |(name, state): &(String, Vec<u8>)| {
             let exercise = self.view.catalogue().named(name)?;
             let trained = sets.iter().any(|set| set.exercise == exercise);
-            let belief = Belief::decode(state).filter(|_| trained)?;
+            let belief = Belief::decode(state.get(..).filter(|_| trained)?)?;
             let population = lifter.population(self.view.catalogue().exercise(exercise));
             Some((exercise, course(&belief, &condition, &population)))
         };

@@ -25,7 +25,7 @@ use crate::bot::view::{RECENT, View, names_of, with_own};
 use crate::bot::{Outcome, decide};
 use crate::domain::catalogue::Catalogue;
 use crate::domain::condition::Condition;
-use crate::domain::id::MemberId;
+use crate::domain::id::{ExerciseId, MemberId};
 use crate::message::Reader;
 use crate::service::files::Files;
 use crate::service::long::{Prepared, Progress};
@@ -547,7 +547,13 @@ impl UseCaseRun<'_> {
         }
         if let Some((from, to)) = needs.team_days {
             loaded.team_days = tx.sets_of_team(self.team, from, to, catalogue).await?;
-            loaded.team_beliefs = tx.beliefs_of_team(self.team).await?;
+            let sets = loaded.team_days.values().flatten();
+            let trained: BTreeSet<ExerciseId> = sets.map(|set| set.exercise).collect();
+            let trained: Vec<&str> = trained.into_iter().map(|id| view.name_of(id)).collect();
+            loaded.team_beliefs = tx.beliefs_of_team(self.team, &trained).await?;
+            if needs.busiest {
+                loaded.busiest = tx.busiest_channel(self.team, from, to).await?;
+            }
             loaded.last_days = tx.last_days(self.team).await?;
             let since = from - USUAL_BACK;
             loaded.trained = tx.trained_days(self.team, since, to).await?;

@@ -267,12 +267,14 @@ fn a_teams_sets_last_days_and_beliefs_come_by_member() {
         let (from, to) = (week().first_day(), week().last_day());
         let of_team = tx.sets_of_team(&team, from, to, &catalogue).await.unwrap();
         let last = tx.last_days(&team).await.unwrap();
-        let beliefs = tx.beliefs_of_team(&team).await.unwrap();
+        let lifts = ["back squat", "bench press"];
+        let beliefs = tx.beliefs_of_team(&team, &lifts).await.unwrap();
         assert_eq!((of_team.len(), last.len(), beliefs.len()), (2, 2, 2));
         for (state, one) in (0..).zip(&members[..2]) {
             let own = tx.sets_of_days(one, from, to, &catalogue).await.unwrap();
             assert!(!own.is_empty() && own.len() < 30);
-            assert_eq!(of_team[&one.id], own, "{} on {}", one.name, place.label);
+            let sets: Vec<LoggedSet> = own.into_iter().map(|filed| filed.set).collect();
+            assert_eq!(of_team[&one.id], sets, "{} on {}", one.name, place.label);
             let all = tx.sets_all(one, &catalogue).await.unwrap();
             let latest = all.iter().map(|filed| filed.set.day).max();
             assert_eq!(last.get(&one.id).copied(), latest);

@@ -113,22 +113,30 @@ impl Tx {
         rows.iter().map(belief).collect()
     }
 
-    /// The stored beliefs about everybody in the team, by member, then exercise.
+    /// The stored beliefs about everybody in the team, by member, then exercise: those about these exercises.
     ///
     /// # Errors
     /// [`StoreError`].
     pub async fn beliefs_of_team(
         &mut self,
         team: &Team,
+        exercises: &[&str],
     ) -> Result<BTreeMap<MemberId, Vec<(String, Vec<u8>)>>, StoreError> {
-        const OF_TEAM: Sql = Sql::both(
+        const OF_TEAM: Sql = Sql::either(
             BELIEF,
             "select member_id, exercise, state from belief
              where member_id in (select id from member where team_id = $1)
+                   and exercise in (select value from json_each($2))
+             order by member_id, exercise",
+            "select member_id, exercise, state from belief
+             where member_id in (select id from member where team_id = $1)
+                   and exercise = any (array(select json_array_elements_text($2::json)))
              order by member_id, exercise",
         );
         self.write_beliefs().await?;
-        let rows = self.connection.rows(&OF_TEAM, &[team.id.0.into()]).await?;
+        let list = as_json(&exercises)?;
+        let args = [team.id.0.into(), list.as_str().into()];
+        let rows = self.connection.rows(&OF_TEAM, &args).await?;
         let mut beliefs: BTreeMap<MemberId, Vec<(String, Vec<u8>)>> = BTreeMap::new();
         for row in &rows {
             let of_member = beliefs.entry(MemberId(row.get("member_id")?)).or_default();

@@ -15,11 +15,12 @@ use chrono::{DateTime, NaiveDate, Utc};
 use crate::bot::state::{LogEntry, Member, Team};
 use crate::domain::catalogue::Catalogue;
 use crate::domain::id::{MemberId, SetId};
+use crate::domain::log::LoggedSet;
 use crate::store::engine::{Arg, Insert, Row, Sql, UpdateAll};
 use crate::store::error::StoreError;
 use crate::store::tables::imports::shown;
 use crate::store::{Tx, as_json, millis};
-use cells::sets_of;
+use cells::{Names, packed, sets_in, sets_of};
 pub(in crate::store) use cells::{OwnedSet, owned_sets_of};
 pub(in crate::store) use tail::RecentSets;
 
@@ -94,10 +95,9 @@ impl SetCache {
 macro_rules! sets_where {
     ($which:literal) => {
         concat!(
-            "select id, team_id, member_id, exercise, load, unit, basis, reps, rir, kind, per_side,
-                    at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
-                    technique, asked_rir, said, judged_left, gave_out
-             from training_set where ",
+            "select id, team_id, member_id, message, channel, judged_left, ",
+            packed!(),
+            " as packed from training_set where ",
             shown!(),
             " and ",
             $which
@@ -265,23 +265,65 @@ impl Tx {
         from: NaiveDate,
         to: NaiveDate,
         catalogue: &Catalogue,
-    ) -> Result<BTreeMap<MemberId, Vec<LogEntry>>, StoreError> {
+    ) -> Result<BTreeMap<MemberId, Vec<LoggedSet>>, StoreError> {
+        // All sets of a member in one cell, one a line: see `judged`.
         const OF_TEAM: Sql = Sql::both(
             SET,
-            sets_where!(
-                "member_id in (select id from member where team_id = $1)
-                   and day between $2 and $3
-                 order by at_ms, id"
+            concat!(
+                "select member_id as id,
+                        string_agg(concat(training_set.id, ',', ",
+                packed!(),
+                "), $4 order by at_ms, training_set.id) as sets
+                 from training_set
+                 where member_id in (select id from member where team_id = $1)
+                       and day between $2 and $3 and ",
+                shown!(),
+                " group by member_id"
+            ),
+        );
+        let (from, to) = (from.to_string(), to.to_string());
+        let days = [from.as_str().into(), to.as_str().into()];
+        let args = [team.id.0.into(), days[0], days[1], "\n".into()];
+        let rows = self.written_sets(&OF_TEAM, &args).await?;
+        let mut names = Names::of(catalogue);
+        let of_member = |row| {
+            let sets = sets_in(row, "sets", &mut names)?;
+            Ok((MemberId(row.get("id")?), sets))
+        };
+        rows.iter().map(of_member).collect()
+    }
+
+    /// The channel in which most members of the team posted their sets of the local days `from` to `to`, both
+    /// included, and of several such channels most sets.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn busiest_channel(
+        &mut self,
+        team: &Team,
+        from: NaiveDate,
+        to: NaiveDate,
+    ) -> Result<Option<String>, StoreError> {
+        const CHANNELS: Sql = Sql::both(
+            SET,
+            concat!(
+                "select channel, count(distinct member_id) as members, count(*) as sets
+                 from training_set
+                 where member_id in (select id from member where team_id = $1)
+                       and day between $2 and $3 and ",
+                shown!(),
+                " group by channel"
             ),
         );
         let (from, to) = (from.to_string(), to.to_string());
         let args = [team.id.0.into(), from.as_str().into(), to.as_str().into()];
-        let rows = self.written_sets(&OF_TEAM, &args).await?;
-        let mut sets: BTreeMap<MemberId, Vec<LogEntry>> = BTreeMap::new();
-        for set in owned_sets_of(&rows, catalogue)? {
-            sets.entry(set.member).or_default().push(set.filed);
+        let rows = self.written_sets(&CHANNELS, &args).await?;
+        let mut busiest: Option<(i64, i64, String)> = None;
+        for row in &rows {
+            let one = (row.get("members")?, row.get("sets")?, row.get("channel")?);
+            busiest = busiest.max(Some(one));
         }
-        Ok(sets)
+        Ok(busiest.map(|(_, _, channel)| channel))
     }
 
     /// The last day with a set of each member of the team that ever filed one.
@@ -327,22 +369,23 @@ impl Tx {
     ) -> Result<BTreeMap<MemberId, Vec<NaiveDate>>, StoreError> {
         const DAYS: Sql = Sql::both(
             SET,
-            "select distinct member_id, day from training_set
-             where member_id in (select id from member where team_id = $1)
-                   and day between $2 and $3
-             order by member_id, day",
+            "select member_id as id, string_agg(day, $4 order by day) as days
+             from (select distinct member_id, day from training_set
+                   where member_id in (select id from member where team_id = $1)
+                         and day between $2 and $3) as trained
+             group by member_id",
         );
         let (from, to) = (from.to_string(), to.to_string());
-        let args = [team.id.0.into(), from.as_str().into(), to.as_str().into()];
+        let days = [from.as_str().into(), to.as_str().into()];
+        let args = [team.id.0.into(), days[0], days[1], "\n".into()];
         let rows = self.written_sets(&DAYS, &args).await?;
-        let mut days: BTreeMap<MemberId, Vec<NaiveDate>> = BTreeMap::new();
-        for row in &rows {
-            let day = cells::word(row, "day", |day| day.parse().ok())?;
-            days.entry(MemberId(row.get("member_id")?))
-                .or_default()
-                .push(day);
-        }
-        Ok(days)
+        let of_member = |row| {
+            let days = cells::word(row, "days", |days| {
+                days.lines().map(|day| day.parse().ok()).collect()
+            });
+            Ok((MemberId(Row::get(row, "id")?), days?))
+        };
+        rows.iter().map(of_member).collect()
     }
 
     /// The member's sets of these exercises that ended at `since` or later, in the order of time.

@@ -1,4 +1,9 @@
-//! A set as cells of a row, there and back.
+//! A set as cells of a row, there and back. What a cell costs is most of what reading a set costs, so
+//! numbers and words come in one.
+
+use std::str::FromStr;
+
+use chrono::{DateTime, NaiveDate};
 
 use crate::bot::state::{LogEntry, Member, Team};
 use crate::domain::catalogue::{Basis, Catalogue};
@@ -11,7 +16,7 @@ use crate::domain::mass::{Mass, Unit};
 use crate::message::reading::Technique;
 use crate::store::engine::{Arg, Row};
 use crate::store::error::StoreError;
-use crate::store::{instant, millis};
+use crate::store::millis;
 
 /// A set, whose it is, and the name of its exercise: a place in a catalogue means nothing without
 /// that catalogue.
@@ -80,10 +85,25 @@ impl OwnedSet {
     }
 }
 
+/// The numbers and words of a set, with commas between; nothing where a column is null. The exercise's name
+/// is last, since it may hold a comma.
+macro_rules! packed {
+    () => {
+        "concat(load, ',', unit, ',', basis, ',', reps, ',', rir, ',', kind, ',', per_side, ',',
+                at_ms, ',', timed, ',', stated_rest_s, ',', day, ',', technique, ',', asked_rir, ',',
+                said, ',', gave_out, ',', place, ',', order_in_day, ',', exercise)"
+    };
+}
+pub(super) use packed;
+
+/// How many they are.
+const PACKED: usize = 18;
+
 /// The sets in rows with all columns.
 pub(super) fn sets_of(rows: &[Row], catalogue: &Catalogue) -> Result<Vec<LogEntry>, StoreError> {
     let mut names = Names::of(catalogue);
-    rows.iter().map(|row| set_of(row, &mut names)).collect()
+    let filed = |row| Ok(set_of(row, &mut names)?.0);
+    rows.iter().map(filed).collect()
 }
 
 /// The same, with whose they are.
@@ -93,75 +113,176 @@ pub(in crate::store) fn owned_sets_of(
 ) -> Result<Vec<OwnedSet>, StoreError> {
     let mut names = Names::of(catalogue);
     let owned = |row| {
+        let (filed, cells) = set_of(row, &mut names)?;
         Ok(OwnedSet {
             team: TeamId(Row::get(row, "team_id")?),
             member: MemberId(row.get("member_id")?),
-            exercise: row.get("exercise")?,
-            day: row.get("day")?,
-            said: row.get("said")?,
-            filed: set_of(row, &mut names)?,
+            exercise: cells.exercise.to_owned(),
+            day: cells.day.to_owned(),
+            said: (!cells.said.is_empty()).then(|| cells.said.to_owned()),
+            filed,
         })
     };
     rows.iter().map(owned).collect()
 }
 
-fn set_of<'r>(row: &'r Row, names: &mut Names<'r>) -> Result<LogEntry, StoreError> {
-    Ok(LogEntry {
-        set: LoggedSet {
-            id: Some(SetId(row.get("id")?)),
-            exercise: exercise_of(row, names)?,
-            load: load_of(row)?,
-            reps: match is_failed(row)? {
-                true => 0,
-                false => row.small("reps")?,
-            },
-            rir: rir_of(row, "rir")?,
-            gave_out: gave_out_of(row)?,
-            kind: word(row, "kind", SetKind::from_word)?,
-            per_side: row.flag("per_side")?,
-            at: instant(row, "at_ms")?,
-            timed: row.flag("timed")?,
-            asked: rir_of(row, "asked_rir")?,
-            said: said_of(row)?,
-            stated_rest_s: stated_rest_of(row)?,
-            day: word(row, "day", |day| day.parse().ok())?,
-        },
+/// The sets in a cell, one a line, the id before what is packed.
+pub(super) fn sets_in<'r>(
+    row: &'r Row,
+    column: &'static str,
+    names: &mut Names<'r>,
+) -> Result<Vec<LoggedSet>, StoreError> {
+    let cell: &str = row.get(column)?;
+    let set = |line: &'r str| {
+        let (id, packed) = line.split_once(',').unwrap_or_default();
+        let id = id.parse().map(SetId);
+        let id = id.map_err(|_| row.impossible("id", format!("is `{line}`")))?;
+        Ok(unpacked(row, packed, id, names)?.set)
+    };
+    cell.lines().map(set).collect()
+}
+
+fn set_of<'r>(row: &'r Row, names: &mut Names<'r>) -> Result<(LogEntry, Unpacked<'r>), StoreError> {
+    let unpacked = unpacked(row, row.get("packed")?, SetId(row.get("id")?), names)?;
+    let filed = LogEntry {
+        set: unpacked.set.clone(),
         message: row.get("message")?,
         channel: row.get("channel")?,
-        place: row.small("place")?,
-        order: row.small("order_in_day")?,
-        technique: technique_of(row)?,
+        place: unpacked.place,
+        order: unpacked.order,
+        technique: unpacked.technique,
         judged: row.get("judged_left")?,
+    };
+    Ok((filed, unpacked))
+}
+
+/// What is packed, and some of it as stored.
+struct Unpacked<'r> {
+    set: LoggedSet,
+    place: u32,
+    order: u32,
+    technique: Option<Technique>,
+    exercise: &'r str,
+    day: &'r str,
+    said: &'r str,
+}
+
+fn unpacked<'r>(
+    row: &'r Row,
+    packed: &'r str,
+    id: SetId,
+    names: &mut Names<'r>,
+) -> Result<Unpacked<'r>, StoreError> {
+    let mut left = Fields {
+        row,
+        left: packed.splitn(PACKED, ','),
+    };
+    let load = Load {
+        mass: Mass::from_tenth_micrograms(left.number("load")?),
+        unit: left.word("unit", Unit::from_symbol)?,
+        basis: left.word("basis", Basis::from_word)?,
+    };
+    let reps = left.number("reps")?;
+    let rir = left.rir("rir")?;
+    let kind = left.word("kind", SetKind::from_word)?;
+    let per_side = left.flag("per_side")?;
+    let at = left.word("at_ms", |text| {
+        DateTime::from_timestamp_millis(text.parse().ok()?)
+    })?;
+    let timed = left.flag("timed")?;
+    let stated_rest_s = left.maybe("stated_rest_s", |text| text.parse().ok())?;
+    let day = left.text("day")?;
+    let technique = left.text("technique")?;
+    let is_failed = technique == FAILED;
+    let technique = match technique {
+        "" | FAILED => None,
+        word => Some(meant(row, "technique", word, Technique::from_word)?),
+    };
+    let asked = left.rir("asked_rir")?;
+    let said = left.text("said")?;
+    let gave_out = left.maybe("gave_out", LimitingFactor::from_word)?;
+    let (place, order) = (left.number("place")?, left.number("order_in_day")?);
+    let exercise = left.text("exercise")?;
+    let set = LoggedSet {
+        id: Some(id),
+        exercise: names.id(exercise).ok_or_else(|| {
+            let why = format!("is `{exercise}`, which the catalogue lacks");
+            row.impossible("exercise", why)
+        })?,
+        load,
+        // Whatever their number says, it is checked.
+        reps: if is_failed { 0 } else { reps },
+        rir,
+        gave_out,
+        kind,
+        per_side,
+        at,
+        timed,
+        asked,
+        said: match said {
+            "" => Vec::new(),
+            said => meant(row, "said", said, said_from_text)?,
+        },
+        stated_rest_s,
+        day: meant(row, "day", day, |day| names.day(day))?,
+    };
+    Ok(Unpacked {
+        set,
+        place,
+        order,
+        technique,
+        exercise,
+        day,
+        said,
     })
 }
 
-fn exercise_of<'r>(row: &'r Row, names: &mut Names<'r>) -> Result<ExerciseId, StoreError> {
-    let name = row.get("exercise")?;
-    names.id(name).ok_or_else(|| {
-        let why = format!("is `{name}`, which the catalogue lacks");
-        row.impossible("exercise", why)
-    })
+/// What is left of a packed cell.
+struct Fields<'r> {
+    row: &'r Row,
+    left: std::str::SplitN<'r, char>,
 }
 
-fn load_of(row: &Row) -> Result<Load, StoreError> {
-    Ok(Load {
-        mass: Mass::from_tenth_micrograms(row.get("load")?),
-        unit: word(row, "unit", Unit::from_symbol)?,
-        basis: word(row, "basis", Basis::from_word)?,
-    })
-}
+impl<'r> Fields<'r> {
+    fn text(&mut self, column: &'static str) -> Result<&'r str, StoreError> {
+        let text = self.left.next();
+        text.ok_or_else(|| self.row.impossible(column, "is missing".to_owned()))
+    }
 
-fn rir_of(row: &Row, column: &'static str) -> Result<Option<Rir>, StoreError> {
-    row.get::<Option<f64>>(column)?
-        .map(Rir::new)
-        .transpose()
-        .map_err(|error| row.impossible(column, format!("is impossible: {error}")))
-}
+    fn word<T>(
+        &mut self,
+        column: &'static str,
+        meaning: impl FnOnce(&'r str) -> Option<T>,
+    ) -> Result<T, StoreError> {
+        meant(self.row, column, self.text(column)?, meaning)
+    }
 
-fn said_of(row: &Row) -> Result<Vec<Said>, StoreError> {
-    match row.get::<Option<&str>>("said")? {
-        None => Ok(Vec::new()),
-        Some(_) => word(row, "said", said_from_text),
+    /// The same of a column that may be null.
+    fn maybe<T>(
+        &mut self,
+        column: &'static str,
+        meaning: impl FnOnce(&'r str) -> Option<T>,
+    ) -> Result<Option<T>, StoreError> {
+        match self.text(column)? {
+            "" => Ok(None),
+            text => meant(self.row, column, text, meaning).map(Some),
+        }
+    }
+
+    fn number<T: FromStr>(&mut self, column: &'static str) -> Result<T, StoreError> {
+        self.word(column, |text| text.parse().ok())
+    }
+
+    fn flag(&mut self, column: &'static str) -> Result<bool, StoreError> {
+        self.word(column, |text| match text {
+            "0" => Some(false),
+            "1" => Some(true),
+            _ => None,
+        })
+    }
+
+    fn rir(&mut self, column: &'static str) -> Result<Option<Rir>, StoreError> {
+        self.maybe(column, |text| Rir::new(text.parse().ok()?).ok())
     }
 }
 
@@ -191,33 +312,8 @@ fn said_from_text(text: &str) -> Option<Vec<Said>> {
     text.split(' ').map(one).collect()
 }
 
-fn stated_rest_of(row: &Row) -> Result<Option<u32>, StoreError> {
-    match row.get::<Option<i64>>("stated_rest_s")? {
-        None => Ok(None),
-        Some(_) => row.small("stated_rest_s").map(Some),
-    }
-}
-
-fn gave_out_of(row: &Row) -> Result<Option<LimitingFactor>, StoreError> {
-    match row.get::<Option<&str>>("gave_out")? {
-        None => Ok(None),
-        Some(_) => word(row, "gave_out", LimitingFactor::from_word).map(Some),
-    }
-}
-
 /// How a failed attempt is told from a set: the first schema asks for one repetition or more.
 const FAILED: &str = "failed";
-
-fn is_failed(row: &Row) -> Result<bool, StoreError> {
-    Ok(row.get::<Option<&str>>("technique")? == Some(FAILED))
-}
-
-fn technique_of(row: &Row) -> Result<Option<Technique>, StoreError> {
-    match row.get::<Option<&str>>("technique")? {
-        None | Some(FAILED) => Ok(None),
-        Some(_) => word(row, "technique", Technique::from_word).map(Some),
-    }
-}
 
 /// The value that the word in a cell stands for.
 pub(super) fn word<T>(
@@ -225,14 +321,24 @@ pub(super) fn word<T>(
     column: &'static str,
     meaning: impl Fn(&str) -> Option<T>,
 ) -> Result<T, StoreError> {
-    let word: &str = row.get(column)?;
+    meant(row, column, row.get(column)?, meaning)
+}
+
+fn meant<'r, T>(
+    row: &Row,
+    column: &'static str,
+    word: &'r str,
+    meaning: impl FnOnce(&'r str) -> Option<T>,
+) -> Result<T, StoreError> {
     meaning(word).ok_or_else(|| row.impossible(column, format!("is `{word}`, which means nothing")))
 }
 
-/// Stored names to places in the catalogue. The few names of a session are looked up once each.
+/// Stored names to places in the catalogue, and days. The few names of a session are looked up once each, and so
+/// is its day.
 pub(super) struct Names<'n> {
     catalogue: &'n Catalogue,
     found: Vec<(&'n str, ExerciseId)>,
+    day: Option<(&'n str, NaiveDate)>,
 }
 
 impl<'n> Names<'n> {
@@ -240,6 +346,18 @@ impl<'n> Names<'n> {
         Self {
             catalogue,
             found: Vec::new(),
+            day: None,
+        }
+    }
+
+    fn day(&mut self, text: &'n str) -> Option<NaiveDate> {
+        match self.day {
+            Some((known, day)) if known == text => Some(day),
+            _ => {
+                let day = text.parse().ok()?;
+                self.day = Some((text, day));
+                Some(day)
+            }
         }
     }
 
