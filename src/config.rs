@@ -11,12 +11,12 @@ use std::sync::{Arc, OnceLock};
 
 use serde::Deserialize;
 
-use crate::domain::body::BodyArea;
-use crate::domain::catalogue::{
+use crate::domain::quantities::body::BodyArea;
+use crate::domain::quantities::catalogue::{
     Basis, Catalogue, CatalogueError, Equipment, Exercise, Muscle, MuscleRole,
 };
-use crate::domain::id::MuscleId;
-use crate::domain::lift_class::LiftClass;
+use crate::domain::quantities::id::MuscleId;
+use crate::domain::quantities::lift_class::LiftClass;
 
 const MUSCLES: &str = include_str!("../config/muscles.toml");
 const EXERCISES: &str = include_str!("../config/exercises.toml");

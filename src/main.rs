@@ -10,8 +10,8 @@ use chalkbell::channel::discord::options::{Base, Options, Shards, Token, channel
 use chalkbell::channel::gallery::Gallery;
 use chalkbell::channel::status::Status;
 use chalkbell::channel::{demo, discord, local, pipe, read, train, upkeep};
-use chalkbell::domain::mass::Unit;
-use chalkbell::domain::prior_learner::FEWEST;
+use chalkbell::domain::lifter::prior_learner::FEWEST;
+use chalkbell::domain::quantities::mass::Unit;
 use chalkbell::message::Reader;
 use chalkbell::service::metrics::Metrics;
 use chalkbell::service::{Bot, Service};

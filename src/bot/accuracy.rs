@@ -13,8 +13,8 @@ use serde::{Deserialize, Serialize};
 use super::state::{LogEntry, Member};
 use super::words;
 use super::work::{Work, is_work};
+use crate::domain::advice::next_set::{Advice, Reason};
 use crate::domain::log::SetKind;
-use crate::domain::next_set::{Advice, Reason};
 
 /// Share of the weight of earlier predictions that survives the next: the last thirty or so count.
 const MEMORY: f64 = 0.97;

@@ -5,11 +5,11 @@ use super::reply::{Outgoing, Reply};
 use super::state::{Bell, LogEntry, Rung, SaidAt};
 use super::words;
 use super::work::{Work, is_work};
-use crate::domain::check::Check;
-use crate::domain::id::ExerciseId;
-use crate::domain::load::Load;
-use crate::domain::next_set::{Advice, Decision, Reason, Trial, what_if};
-use crate::domain::status::TrainingStatus;
+use crate::domain::advice::next_set::{Advice, Decision, Reason, Trial, what_if};
+use crate::domain::quantities::check::Check;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::status::TrainingStatus;
 use crate::message::reading::{About, Hurt, Question, Readiness, Reading, WhatIf};
 
 impl Work<'_> {

@@ -5,10 +5,10 @@ use super::log_sets::Post;
 use super::reply::Button;
 use super::words;
 use super::work::Work;
-use crate::domain::catalogue::Basis;
-use crate::domain::effort::Rir;
-use crate::domain::id::ExerciseId;
 use crate::domain::log::LoggedSet;
+use crate::domain::quantities::catalogue::Basis;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::ExerciseId;
 use crate::message::own_name;
 use crate::message::reading::{Draft, Need, SetReading, Unclear, is_far_lighter};
 

@@ -11,13 +11,13 @@ use super::team_week::MemberWeek;
 use super::words;
 use super::words::attention::{Group, Worry};
 use super::work::Work;
-use crate::domain::block::Block;
-use crate::domain::calendar::Week;
 use crate::domain::coaching::adherence::{done_by_exercise, still_to_come};
 use crate::domain::coaching::attention::{Concern, Facts, Kind, concerns};
+use crate::domain::coaching::block::Block;
 use crate::domain::coaching::deload::lighter_week;
-use crate::domain::id::ExerciseId;
 use crate::domain::log::LoggedSet;
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::id::ExerciseId;
 use crate::message::command::AttentionCommand;
 
 /// The word under which a matter for a professional is dismissed.

@@ -8,10 +8,10 @@ use super::state::LogEntry;
 use super::view::View;
 use super::words;
 use super::work::Work;
-use crate::domain::best::{Best, Bests};
-use crate::domain::id::ExerciseId;
+use crate::domain::coaching::best::{Best, Bests};
+use crate::domain::lifter::model::Model;
 use crate::domain::log::LoggedSet;
-use crate::domain::model::Model;
+use crate::domain::quantities::id::ExerciseId;
 
 /// The bests of a member, by exercise.
 pub(super) type AllBests = BTreeMap<String, BestsData>;

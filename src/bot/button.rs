@@ -8,9 +8,9 @@ use std::fmt;
 use chrono::NaiveDate;
 
 use super::reply::Button;
-use crate::domain::check::Check;
-use crate::domain::effort::Rir;
-use crate::domain::mass::{Mass, Unit};
+use crate::domain::quantities::check::Check;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::command::FORGET_ALL;
 
 /// What a button stands for.

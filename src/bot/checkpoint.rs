@@ -14,11 +14,11 @@ use serde::{Deserialize, Serialize};
 use super::bests::{AllBests, BestsData};
 use super::state::LogEntry;
 use super::view::View;
-use crate::domain::belief::Belief;
-use crate::domain::catalogue::Catalogue;
-use crate::domain::condition::Condition;
-use crate::domain::model::Model;
-use crate::domain::status::TrainingStatus;
+use crate::domain::lifter::belief::Belief;
+use crate::domain::lifter::condition::Condition;
+use crate::domain::lifter::model::Model;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::status::TrainingStatus;
 
 /// Cuts that are kept: today's, and that of the last day before. Corrections reach no further back as
 /// a rule, and each costs what a belief takes for each exercise of the day.

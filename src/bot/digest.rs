@@ -17,12 +17,12 @@ use super::view::View;
 use super::words;
 use super::words::digest::{DigestView, Line, Names, Sums};
 use super::work::Work;
-use crate::domain::calendar::Week;
-use crate::domain::catalogue::Catalogue;
-use crate::domain::id::ExerciseId;
+use crate::domain::coaching::week::WeeklyVolume;
 use crate::domain::log::LoggedSet;
-use crate::domain::week::WeeklyVolume;
-use crate::domain::weekly::LATEST;
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::weekly::LATEST;
 use crate::message::command::DigestCommand;
 
 /// A digest that comes so long after its hour is marked as late.

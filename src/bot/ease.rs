@@ -1,7 +1,7 @@
 //! The way back after pain: once a coach lifts the lock, loads begin well under those before it and
 //! come back over some sessions.
 //!
-//! How much of the load is held back is [`crate::domain::opening::way_back`]; what locks and what is
+//! How much of the load is held back is [`crate::domain::advice::opening::way_back`]; what locks and what is
 //! said then, [`super::hurt`].
 
 use std::collections::BTreeSet;
@@ -10,12 +10,12 @@ use chrono::{DateTime, TimeDelta, Utc};
 
 use super::report::cleared_area;
 use super::work::Work;
-use crate::domain::id::ExerciseId;
-use crate::domain::load::Load;
+use crate::domain::advice::next_set::{Advice, Decision, Reason, Trial, what_if};
+use crate::domain::advice::opening::way_back;
+use crate::domain::advice::warm_up::lighter;
 use crate::domain::log::{LoggedSet, SetKind};
-use crate::domain::next_set::{Advice, Decision, Reason, Trial, what_if};
-use crate::domain::opening::way_back;
-use crate::domain::warm_up::lighter;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::load::Load;
 
 /// After so long a lock that was lifted is of no account any more; as far back as sets are looked at.
 const FORGOTTEN_AFTER: TimeDelta = TimeDelta::days(60);

@@ -9,14 +9,14 @@ use serde::{Deserialize, Serialize};
 
 use super::reply::File;
 use super::words;
-use crate::domain::best::Bests;
-use crate::domain::calendar::Week;
-use crate::domain::catalogue::Catalogue;
-use crate::domain::id::{ExerciseId, MuscleId};
+use crate::domain::coaching::best::Bests;
+use crate::domain::coaching::week::{Band, Standing, WeeklyVolume};
+use crate::domain::lifter::model::{Lifter, Model};
 use crate::domain::log::{LoggedSet, SetKind};
-use crate::domain::mass::{Mass, Unit};
-use crate::domain::model::{Lifter, Model};
-use crate::domain::week::{Band, Standing, WeeklyVolume};
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::id::{ExerciseId, MuscleId};
+use crate::domain::quantities::mass::{Mass, Unit};
 
 /// Members in one picture of a team: at two rows to the centimetre of a phone, more would be cut off
 /// where pictures are shown small.
@@ -297,7 +297,7 @@ pub fn week(
     before: &[WeeklyVolume],
     catalogue: &Catalogue,
 ) -> Figure {
-    let line = |line: &crate::domain::week::MuscleWeek| MuscleLine {
+    let line = |line: &crate::domain::coaching::week::MuscleWeek| MuscleLine {
         muscle: catalogue.muscle(line.muscle).name.clone(),
         counted: line.counted,
         direct: line.direct,

@@ -10,20 +10,20 @@ use super::reply::{Outgoing, Reply};
 use super::words;
 use super::words::fit::{FitView, Row};
 use super::work::{Work, is_work};
-use crate::domain::aim::Aim;
-use crate::domain::fit::clock::{Timed, timetable};
-use crate::domain::fit::predict::{Coming, Foreseen, Outlook, changeover_s, leaves_breath};
-use crate::domain::fit::{
+use crate::domain::advice::fit::clock::{Timed, timetable};
+use crate::domain::advice::fit::predict::{Coming, Foreseen, Outlook, changeover_s, leaves_breath};
+use crate::domain::advice::fit::{
     Candidate, FEWEST_MINUTES, Fit, MOST_MINUTES, Need, Ready, Stretch, Taken, Task, best,
 };
-use crate::domain::id::{ExerciseId, MuscleId};
+use crate::domain::advice::next_set::next_set;
+use crate::domain::advice::session::{Progress, Session};
+use crate::domain::coaching::plan::{Amount, Item};
+use crate::domain::lifter::model::Lifter;
 use crate::domain::log::{LoggedSet, SetKind};
-use crate::domain::model::Lifter;
-use crate::domain::next_set::next_set;
-use crate::domain::plan::{Amount, Item};
-use crate::domain::rack::Rack;
-use crate::domain::session::{Progress, Session};
-use crate::domain::status::TrainingStatus;
+use crate::domain::quantities::aim::Aim;
+use crate::domain::quantities::id::{ExerciseId, MuscleId};
+use crate::domain::quantities::rack::Rack;
+use crate::domain::quantities::status::TrainingStatus;
 
 /// What more or less time would buy is told for so many minutes either way.
 const EITHER_WAY: u32 = 15;

@@ -8,9 +8,9 @@ use super::prescription::{Prescription, Version};
 use super::state::{LogEntry, Member, Prescribed};
 use super::words;
 use super::work::Work;
-use crate::domain::calendar::Week;
 use crate::domain::coaching::adherence::{Adherence, PlannedSession, follow};
 use crate::domain::log::LoggedSet;
+use crate::domain::quantities::calendar::Week;
 
 impl Work<'_> {
     /// What coaches set for a member that bears on the weeks loaded, by kind, then day.

@@ -8,11 +8,11 @@ use super::state::LogEntry;
 use super::words;
 use super::words::history::{Estimate, Heaviest};
 use super::work::{Work, is_work};
-use crate::domain::belief::Belief;
-use crate::domain::id::ExerciseId;
+use crate::domain::coaching::progress::course;
+use crate::domain::lifter::belief::Belief;
+use crate::domain::lifter::model::Model;
 use crate::domain::log::{LoggedSet, SetKind};
-use crate::domain::model::Model;
-use crate::domain::progress::course;
+use crate::domain::quantities::id::ExerciseId;
 use crate::message::talk::{DayAsked, asked_for};
 
 /// Days of an exercise that are shown at once.

@@ -12,9 +12,9 @@ use super::state::{Card, Member};
 use super::words;
 use super::words::hurt::{Coaches, Stops};
 use super::work::{Work, stop};
-use crate::domain::id::ExerciseId;
-use crate::domain::next_set::{Advice, Reason};
-use crate::domain::warning::Caution;
+use crate::domain::advice::next_set::{Advice, Reason};
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::warning::Caution;
 use crate::message::reading::{Hurt, Reading, SetReading};
 
 /// A member can say for so long that a report was none.

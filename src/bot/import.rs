@@ -18,12 +18,12 @@ use super::view::View;
 use super::words;
 use super::words::own_data::{self, LineFault};
 use super::work::{Work, learn_all, merged};
-use crate::domain::catalogue::Basis;
-use crate::domain::guard::{self, Verdict};
-use crate::domain::id::{ExerciseId, MemberId};
-use crate::domain::load::Load;
+use crate::domain::lifter::guard::{self, Verdict};
 use crate::domain::log::{LoggedSet, SetKind};
-use crate::domain::mass::Mass;
+use crate::domain::quantities::catalogue::Basis;
+use crate::domain::quantities::id::{ExerciseId, MemberId};
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::Mass;
 use crate::message::command::{self, Command, ImportHow};
 use crate::message::logbook::{self, Entry, LogFault, When};
 

@@ -9,8 +9,8 @@ use chrono::{DateTime, Duration, Utc};
 use super::state::LogEntry;
 use super::words;
 use super::work::{Work, is_work};
-use crate::domain::id::ExerciseId;
-use crate::domain::next_set::{Advice, Decision, Trial, what_if};
+use crate::domain::advice::next_set::{Advice, Decision, Trial, what_if};
+use crate::domain::quantities::id::ExerciseId;
 use crate::message::reading::Technique;
 
 /// Exercises done in turn.
@@ -129,7 +129,7 @@ impl Work<'_> {
         let slots = session.slots().iter();
         let mut slots = slots.filter(|slot| slot.iter().any(|one| one.item.is_of(current)));
         let slot = slots.find(|slot| slot.len() > 1)?;
-        let done = |one: &crate::domain::session::Progress| {
+        let done = |one: &crate::domain::advice::session::Progress| {
             let mut done = self.session().iter().rev().map(|filed| filed.set.exercise);
             done.find(|exercise| one.item.is_of(*exercise))
                 .unwrap_or(one.item.exercise)

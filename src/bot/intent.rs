@@ -14,15 +14,15 @@ use super::team_week::TeamWeek;
 use super::view::View;
 use super::work::is_work;
 use super::{hurt, own_names};
-use crate::domain::belief::Belief;
-use crate::domain::calendar::Week;
-use crate::domain::catalogue::Catalogue;
-use crate::domain::check::Check;
-use crate::domain::effort::Rir;
-use crate::domain::id::{ExerciseId, MemberId};
+use crate::domain::advice::session::Session;
+use crate::domain::lifter::belief::Belief;
 use crate::domain::log::LoggedSet;
-use crate::domain::session::Session;
-use crate::domain::status::TrainingStatus;
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::check::Check;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::{ExerciseId, MemberId};
+use crate::domain::quantities::status::TrainingStatus;
 use crate::message::amend::{Amend, amend};
 use crate::message::command::{
     self, AttentionCommand, CatalogueCommand, Command, Deed, DigestCommand, NoteCommand, Order,

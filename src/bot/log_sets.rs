@@ -7,15 +7,15 @@ use super::reply::{Button, Outgoing, Reply, Sign};
 use super::state::{LogEntry, Named, Pending, Remembered};
 use super::words;
 use super::work::{Work, is_work};
-use crate::domain::calendar;
-use crate::domain::catalogue::Basis;
-use crate::domain::check::Check;
-use crate::domain::effort::Rir;
-use crate::domain::guard::{self, Verdict};
-use crate::domain::id::{ExerciseId, SetId};
-use crate::domain::load::Load;
+use crate::domain::lifter::guard::{self, Verdict};
 use crate::domain::log::{LoggedSet, Said, SetKind};
-use crate::domain::mass::{Mass, Unit};
+use crate::domain::quantities::calendar;
+use crate::domain::quantities::catalogue::Basis;
+use crate::domain::quantities::check::Check;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::{ExerciseId, SetId};
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::reading::{Correction, Day, EndedBy, Part, Reading, SetReading};
 
 /// Where sets were posted.

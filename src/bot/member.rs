@@ -9,14 +9,14 @@ use super::state::{LogEntry, RackData};
 use super::view::{View, rack_of};
 use super::words;
 use super::work::Work;
-use crate::domain::calendar::Week;
+use crate::domain::advice::next_set::{Advice, grounds};
 use crate::domain::coaching::adherence::done_by_exercise;
-use crate::domain::id::{ExerciseId, MuscleId};
-use crate::domain::mass::{Mass, Unit};
-use crate::domain::next_set::{Advice, grounds};
-use crate::domain::progress::course;
-use crate::domain::rack::Rack;
-use crate::domain::week::{self, WeeklyVolume};
+use crate::domain::coaching::progress::course;
+use crate::domain::coaching::week::{self, WeeklyVolume};
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::id::{ExerciseId, MuscleId};
+use crate::domain::quantities::mass::{Mass, Unit};
+use crate::domain::quantities::rack::Rack;
 use crate::message::command::{Amount, Bells, Command, RackCommand, Which};
 
 impl Work<'_> {

@@ -61,7 +61,7 @@ use state::Pending;
 use view::View;
 use work::Work;
 
-use crate::domain::mass::Unit;
+use crate::domain::quantities::mass::Unit;
 
 /// Carries an event out.
 ///

@@ -8,10 +8,10 @@ use super::reply::{File, Outgoing, Reply};
 use super::state::{Change, ForgetAsked, LogEntry, Member};
 use super::words::own_data as words;
 use super::work::Work;
-use crate::domain::belief::Belief;
-use crate::domain::effort::Rir;
+use crate::domain::lifter::belief::Belief;
 use crate::domain::log::LimitingFactor;
-use crate::domain::mass::Mass;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::mass::Mass;
 use crate::message::logbook::{self, Entry, When};
 
 /// The question whether everything is to go stands for so long.

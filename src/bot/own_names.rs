@@ -13,7 +13,7 @@ use super::view::View;
 use super::words::own_names as said;
 use super::work::{Work, learn_all, merged};
 use super::{parts, words};
-use crate::domain::id::ExerciseId;
+use crate::domain::quantities::id::ExerciseId;
 use crate::message::own_name::{self, Mapping};
 use crate::message::reading::Need;
 

@@ -8,9 +8,9 @@
 use chrono::{Duration, NaiveDate};
 
 use super::state::LogEntry;
-use crate::domain::id::ExerciseId;
+use crate::domain::coaching::week::FEWEST_REPS;
 use crate::domain::log::SetKind;
-use crate::domain::week::FEWEST_REPS;
+use crate::domain::quantities::id::ExerciseId;
 use crate::message::reading::Technique;
 
 /// A part posted by itself follows what was done so long before it, at most. Common practice, no

@@ -1,13 +1,13 @@
 //! What a planned share of a load comes to for a lifter on a day.
 
 use super::view::View;
-use crate::domain::belief::Belief;
-use crate::domain::catalogue::Basis;
-use crate::domain::handbook;
-use crate::domain::id::ExerciseId;
-use crate::domain::load::{ASSUMED_BODY_MASS, Load};
-use crate::domain::mass::Mass;
-use crate::domain::plan::Percent;
+use crate::domain::coaching::plan::Percent;
+use crate::domain::lifter::belief::Belief;
+use crate::domain::quantities::catalogue::Basis;
+use crate::domain::quantities::handbook;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::load::{ASSUMED_BODY_MASS, Load};
+use crate::domain::quantities::mass::Mass;
 
 /// The middle of a span of percent of what the lifter of the view can lift `of` times, rounded down
 /// to what they can load. What can be lifted so many times is the handbook's share of the estimated

@@ -9,22 +9,22 @@ use chrono::{Datelike as _, NaiveDate, Weekday};
 use serde::{Deserialize, Serialize};
 
 use super::state::Prescribed;
-use crate::domain::aim::Aim;
-use crate::domain::block::{Block, BlockEffort, BlockWeek};
-use crate::domain::calendar::Week;
-use crate::domain::catalogue::{Basis, Catalogue};
 use crate::domain::coaching::adherence::{
     PlannedItem, PlannedSession, planned_volume, still_to_come,
 };
-use crate::domain::effort::Rir;
-use crate::domain::id::ExerciseId;
-use crate::domain::load::Load;
-use crate::domain::mass::{Mass, Unit};
-use crate::domain::plan::{
+use crate::domain::coaching::block::{Block, BlockEffort, BlockWeek};
+use crate::domain::coaching::plan::{
     Amount, Day, DayName, Item, Note, Percent, Plan, PlannedLoad, RepRange, Seconds, Sets, Slot,
 };
-use crate::domain::target::Targets;
-use crate::domain::week::{AimFrom, Band, MOST_RESERVE, Rest, WeeklyVolume};
+use crate::domain::coaching::target::Targets;
+use crate::domain::coaching::week::{AimFrom, Band, MOST_RESERVE, Rest, WeeklyVolume};
+use crate::domain::quantities::aim::Aim;
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::catalogue::{Basis, Catalogue};
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::plan::{day_name, name_word};
 
 /// What holds for a member in one week.
@@ -617,7 +617,7 @@ pub fn aim(default: Aim, item: Option<(&Item, u32)>, sets: Option<u32>, week: Bl
 mod tests {
     use super::*;
     use crate::config;
-    use crate::domain::calendar::TeamCalendar;
+    use crate::domain::quantities::calendar::TeamCalendar;
     use crate::message::NameIndex;
     use crate::message::plan::{Language, read};
 

@@ -116,7 +116,7 @@ impl File {
     }
 }
 
-/// Advice as programs read it; see [`crate::domain::next_set::Advice`].
+/// Advice as programs read it; see [`crate::domain::advice::next_set::Advice`].
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct AdviceData {
     /// Canonical name.

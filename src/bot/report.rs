@@ -8,9 +8,9 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, TimeDelta, Utc};
 use serde::{Deserialize, Deserializer, Serialize};
 
-use crate::domain::body::{BodyArea, Place, Side};
-use crate::domain::catalogue::Exercise;
-use crate::domain::warning::WarningSign;
+use crate::domain::quantities::body::{BodyArea, Place, Side};
+use crate::domain::quantities::catalogue::Exercise;
+use crate::domain::quantities::warning::WarningSign;
 use crate::message::reading::Hurt;
 
 /// One report.
@@ -183,7 +183,7 @@ pub struct HurtAsked {
 /// What a member told of themselves that belongs to a licensed professional.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct CautionTold {
-    /// As [`crate::domain::warning::Caution::word`] has it.
+    /// As [`crate::domain::quantities::warning::Caution::word`] has it.
     pub caution: String,
     /// When it was told last.
     pub at: DateTime<Utc>,

@@ -9,13 +9,13 @@ use super::view::View;
 use super::words;
 use super::words::review::{Lift, ReviewView, WeekTold};
 use super::work::Work;
-use crate::domain::calendar::Week;
-use crate::domain::id::ExerciseId;
+use crate::domain::coaching::progress::course;
+use crate::domain::coaching::week::WeeklyVolume;
+use crate::domain::lifter::model::Model;
 use crate::domain::log::LoggedSet;
-use crate::domain::mass::Mass;
-use crate::domain::model::Model;
-use crate::domain::progress::course;
-use crate::domain::week::WeeklyVolume;
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::mass::Mass;
 
 /// Lifts that are told of, those with most sets first.
 const LIFTS: usize = 8;
@@ -179,7 +179,7 @@ const fn what(content: &Prescribed) -> &'static str {
     }
 }
 
-/// Every lift's maximum, kilograms, and its spread, as [`crate::domain::belief::Belief::one_rm`] has
+/// Every lift's maximum, kilograms, and its spread, as [`crate::domain::lifter::belief::Belief::one_rm`] has
 /// it.
 fn one_rms(model: &Model) -> Vec<(ExerciseId, (f64, f64))> {
     let beliefs = model.beliefs.iter();

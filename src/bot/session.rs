@@ -9,17 +9,17 @@ use super::planned_load;
 use super::prescription::aim;
 use super::words;
 use super::work::{Work, is_work};
-use crate::domain::aim::Aim;
-use crate::domain::effort::Rir;
-use crate::domain::id::ExerciseId;
-use crate::domain::load::Load;
+use crate::domain::advice::next_set::{Advice, Decision, Reason, Trial, what_if};
+use crate::domain::advice::opening::{Gate, gate, reference};
+use crate::domain::advice::session::Session;
+use crate::domain::advice::warm_up;
+use crate::domain::coaching::plan::{Day, Item, PlannedLoad};
 use crate::domain::log::{LoggedSet, SetKind};
-use crate::domain::next_set::{Advice, Decision, Reason, Trial, what_if};
-use crate::domain::opening::{Gate, gate, reference};
-use crate::domain::plan::{Day, Item, PlannedLoad};
-use crate::domain::session::Session;
-use crate::domain::status::TrainingStatus;
-use crate::domain::warm_up;
+use crate::domain::quantities::aim::Aim;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::status::TrainingStatus;
 
 impl Work<'_> {
     /// The exercises of today's work sets, in order.

@@ -14,11 +14,11 @@ use super::bests::BestsData;
 use super::checkpoint::{CheckpointChange, Cuts};
 use super::prescription::{BlockData, PlanData, TargetsData, Version};
 use super::report::{self, CautionTold, HurtAsked, Report};
-use crate::domain::calendar::TeamCalendar;
-use crate::domain::id::{MemberId, SetId, TeamId};
 use crate::domain::log::LoggedSet;
-use crate::domain::status::TrainingStatus;
-use crate::domain::weekly::WeeklyHour;
+use crate::domain::quantities::calendar::TeamCalendar;
+use crate::domain::quantities::id::{MemberId, SetId, TeamId};
+use crate::domain::quantities::status::TrainingStatus;
+use crate::domain::quantities::weekly::WeeklyHour;
 use crate::message::reading::Technique;
 
 /// A team as stored.
@@ -198,7 +198,7 @@ pub struct Member {
     pub profile: Profile,
     /// What lies open between messages.
     pub desk: Desk,
-    /// The encoded [`crate::domain::condition::Condition`], if any set was ever learned from.
+    /// The encoded [`crate::domain::lifter::condition::Condition`], if any set was ever learned from.
     pub condition: Option<Vec<u8>>,
 }
 
@@ -350,7 +350,7 @@ pub struct Desk {
     /// The running cards, by exercise name.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub cards: BTreeMap<String, Card>,
-    /// Checks that failed since the last set: words of [`crate::domain::check::Check`].
+    /// Checks that failed since the last set: words of [`crate::domain::quantities::check::Check`].
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub failing: Vec<String>,
     /// What was said of being ready since the last set, until the next set takes it into the log.
@@ -462,7 +462,7 @@ pub struct ForgetAsked {
 pub struct SaidAt {
     /// When it was said.
     pub at: DateTime<Utc>,
-    /// Of which check, a word of [`crate::domain::check::Check`].
+    /// Of which check, a word of [`crate::domain::quantities::check::Check`].
     pub check: String,
     /// Whether it holds.
     pub ready: bool,

@@ -7,8 +7,8 @@ use super::state::LogEntry;
 use super::words;
 use super::words::summary as said;
 use super::work::{Work, is_work};
-use crate::domain::effort::Rir;
-use crate::domain::week::{Counts, judge};
+use crate::domain::coaching::week::{Counts, judge};
+use crate::domain::quantities::effort::Rir;
 use crate::message::command::SummaryCommand;
 use crate::message::feel::Feel;
 

@@ -3,11 +3,11 @@
 
 use super::words;
 use super::work::{Work, is_work};
-use crate::domain::catalogue::Basis;
-use crate::domain::id::ExerciseId;
-use crate::domain::load::Load;
-use crate::domain::mass::{Mass, Unit};
-use crate::domain::week::{self, Counts, Ground};
+use crate::domain::coaching::week::{self, Counts, Ground};
+use crate::domain::quantities::catalogue::Basis;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::command::{Bells, Deed, Order, RackCommand, USAGE, WeekSaid, Whom};
 use crate::message::talk::{Talk, talk_of_word};
 

@@ -11,15 +11,15 @@ use super::view::View;
 use super::words;
 use super::words::coach::MemberWeekView;
 use super::work::Work;
-use crate::domain::belief::Belief;
-use crate::domain::calendar::Week;
 use crate::domain::coaching::attention::of_courses;
-use crate::domain::condition::Condition;
-use crate::domain::id::ExerciseId;
+use crate::domain::coaching::progress::{Course, course};
+use crate::domain::coaching::runs::runs;
+use crate::domain::coaching::week::WeeklyVolume;
+use crate::domain::lifter::belief::Belief;
+use crate::domain::lifter::condition::Condition;
 use crate::domain::log::LoggedSet;
-use crate::domain::progress::{Course, course};
-use crate::domain::runs::runs;
-use crate::domain::week::WeeklyVolume;
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::id::ExerciseId;
 use crate::message::command::Which;
 
 /// Members in one message.

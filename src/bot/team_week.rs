@@ -11,10 +11,10 @@ use chrono::NaiveDate;
 
 use super::prescription::{Prescription, Version};
 use super::state::Member;
-use crate::domain::calendar::Week;
-use crate::domain::catalogue::Catalogue;
-use crate::domain::id::{ExerciseId, MemberId, MuscleId};
-use crate::domain::week::{Counts, WeeklyVolume, WhyNot};
+use crate::domain::coaching::week::{Counts, WeeklyVolume, WhyNot};
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::id::{ExerciseId, MemberId, MuscleId};
 
 /// Everybody's week.
 #[derive(Clone, Debug, PartialEq)]
@@ -125,7 +125,7 @@ impl TeamWeek {
             totals.sets += tally.sets;
             totals.not_counted += tally.done() - tally.sets;
             if totals.muscles.is_empty() {
-                let nothing = |line: &crate::domain::week::MuscleWeek| MuscleTotal {
+                let nothing = |line: &crate::domain::coaching::week::MuscleWeek| MuscleTotal {
                     muscle: line.muscle,
                     counted: 0.0,
                     direct: 0,

@@ -3,7 +3,7 @@
 use super::state::{Change, Template};
 use super::words;
 use super::work::Work;
-use crate::domain::calendar::Week;
+use crate::domain::quantities::calendar::Week;
 use crate::message::command::Deed;
 use crate::message::plan;
 

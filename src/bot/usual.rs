@@ -8,10 +8,10 @@ use chrono::{Datelike as _, NaiveDate};
 use super::words;
 use super::words::usual::Due;
 use super::work::{Work, is_work};
-use crate::domain::id::{ExerciseId, MuscleId};
+use crate::domain::coaching::plan::Plan;
+use crate::domain::coaching::week::MuscleWeek;
 use crate::domain::log::LoggedSet;
-use crate::domain::plan::Plan;
-use crate::domain::week::MuscleWeek;
+use crate::domain::quantities::id::{ExerciseId, MuscleId};
 use crate::message::plan::{self, Language};
 
 /// What was done in so many days counts as usual.

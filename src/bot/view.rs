@@ -3,15 +3,15 @@
 use chrono::{DateTime, Duration, NaiveDate, Utc};
 
 use super::state::{Bell, Card, LogEntry, Member, OwnExercise, RackData, Team};
-use crate::domain::calendar::TeamCalendar;
-use crate::domain::catalogue::{Basis, Catalogue, CatalogueError, Equipment, Exercise};
-use crate::domain::id::ExerciseId;
-use crate::domain::lift_class::LiftClass;
+use crate::domain::lifter::model::Lifter;
 use crate::domain::log::{LoggedSet, SetKind};
-use crate::domain::mass::{Mass, Unit};
-use crate::domain::model::Lifter;
-use crate::domain::rack::{Discs, Rack, RackError, Steps};
-use crate::domain::status::TrainingStatus;
+use crate::domain::quantities::calendar::TeamCalendar;
+use crate::domain::quantities::catalogue::{Basis, Catalogue, CatalogueError, Equipment, Exercise};
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::lift_class::LiftClass;
+use crate::domain::quantities::mass::{Mass, Unit};
+use crate::domain::quantities::rack::{Discs, Rack, RackError, Steps};
+use crate::domain::quantities::status::TrainingStatus;
 use crate::message::reading::SetReading;
 use crate::message::{Context, Habit, Reader};
 

@@ -32,20 +32,22 @@ use chrono::NaiveDate;
 
 use super::reply::{AdviceData, ExpectationData};
 use super::state::LogEntry;
-use crate::domain::calendar::Week;
-use crate::domain::catalogue::{Basis, Catalogue, Exercise};
-use crate::domain::check::Check;
+use crate::domain::advice::next_set::{Advice, Decision, Grounds, Reason};
 use crate::domain::coaching::adherence::Adherence;
-use crate::domain::effort::Rir;
-use crate::domain::forecast::Expectation;
-use crate::domain::id::MuscleId;
-use crate::domain::load::Load;
+use crate::domain::coaching::progress::Change;
+use crate::domain::coaching::week::{
+    AimFrom, Band, MuscleWeek, Rest, Standing, WeeklyVolume, WhyNot,
+};
+use crate::domain::lifter::forecast::Expectation;
 use crate::domain::log::{LimitingFactor, LoggedSet, SetKind};
-use crate::domain::mass::{Mass, Unit};
-use crate::domain::next_set::{Advice, Decision, Grounds, Reason};
-use crate::domain::progress::Change;
-use crate::domain::rack::{Discs, Rack, Steps};
-use crate::domain::week::{AimFrom, Band, MuscleWeek, Rest, Standing, WeeklyVolume, WhyNot};
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::catalogue::{Basis, Catalogue, Exercise};
+use crate::domain::quantities::check::Check;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::MuscleId;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
+use crate::domain::quantities::rack::{Discs, Rack, Steps};
 use crate::message::command::examples;
 use crate::message::reading::{Draft, SetReading};
 use crate::message::unseen::is_unseen;

@@ -13,16 +13,16 @@ use super::reply::{Button, Mark, Outgoing, Reply, Sign};
 use super::state::{Bell, Card, Change, LogEntry, Member, TeamSettings};
 use super::view::{View, run_of, session_before};
 use super::{parts, words};
-use crate::domain::aim::Aim;
-use crate::domain::belief::Belief;
-use crate::domain::best::Best;
-use crate::domain::check::Check;
-use crate::domain::condition::Condition;
-use crate::domain::effort::Rir;
-use crate::domain::id::{ExerciseId, SetId};
+use crate::domain::advice::next_set::{Advice, Ask, Decision, Reason, next_set};
+use crate::domain::coaching::best::Best;
+use crate::domain::lifter::belief::Belief;
+use crate::domain::lifter::condition::Condition;
+use crate::domain::lifter::model::{Learned, Model};
 use crate::domain::log::{LoggedSet, SetKind};
-use crate::domain::model::{Learned, Model};
-use crate::domain::next_set::{Advice, Ask, Decision, Reason, next_set};
+use crate::domain::quantities::aim::Aim;
+use crate::domain::quantities::check::Check;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::{ExerciseId, SetId};
 
 /// What an event comes to.
 #[derive(Clone, Debug, Default, PartialEq)]

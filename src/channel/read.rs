@@ -2,8 +2,8 @@
 
 use std::io::{self, BufRead, Write};
 
-use crate::domain::id::ExerciseId;
-use crate::domain::mass::Unit;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::mass::Unit;
 use crate::message::reading::{Correction, Kind, Part, Reading, SetReading, Unclear};
 use crate::message::{Context, Habit, Reader, plan, print};
 

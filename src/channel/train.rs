@@ -10,8 +10,8 @@ use anyhow::{Context as _, bail};
 use serde::Deserialize;
 
 use crate::config;
-use crate::domain::mass::Unit;
-use crate::domain::warning::WarningSign;
+use crate::domain::quantities::mass::Unit;
+use crate::domain::quantities::warning::WarningSign;
 use crate::message::intent::pain::training::{self, Labelled, Want, Weights};
 use crate::message::intent::report;
 use crate::message::reading::Kind;

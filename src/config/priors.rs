@@ -3,12 +3,12 @@
 use std::fmt::Write as _;
 
 use super::ConfigError;
-use crate::domain::learned_priors::{Figure, Group, Learned, LearnedPriors};
-use crate::domain::lift_class::LiftClass;
-use crate::domain::status::TrainingStatus;
+use crate::domain::quantities::learned_priors::{Figure, Group, Learned, LearnedPriors};
+use crate::domain::quantities::lift_class::LiftClass;
+use crate::domain::quantities::status::TrainingStatus;
 
 /// The figures as a file: `[class.press.curve]` with `mean` and `spread`, in the units of
-/// [`crate::domain::priors`].
+/// [`crate::domain::quantities::priors`].
 #[must_use]
 pub fn printed(priors: &LearnedPriors) -> String {
     let mut text = String::from(

@@ -1,7 +1,7 @@
 use std::collections::HashSet;
 
 use super::*;
-use crate::domain::catalogue::plain_name;
+use crate::domain::quantities::catalogue::plain_name;
 
 /// Our own spellings: what `read` and the pipe print for these movements.
 const SPELLINGS: [&str; 77] = [

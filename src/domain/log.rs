@@ -2,10 +2,10 @@
 
 use chrono::{DateTime, NaiveDate, Utc};
 
-use super::check::Check;
-use super::effort::Rir;
-use super::id::{ExerciseId, SetId};
-use super::load::Load;
+use super::quantities::check::Check;
+use super::quantities::effort::Rir;
+use super::quantities::id::{ExerciseId, SetId};
+use super::quantities::load::Load;
 
 /// What kind of set it was.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

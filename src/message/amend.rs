@@ -11,8 +11,8 @@ use super::names::NameIndex;
 use super::reader::Reader;
 use super::reading::Part;
 use super::talk::DayAsked;
-use crate::domain::id::ExerciseId;
-use crate::domain::mass::Unit;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::mass::Unit;
 use words::{Token, tokens};
 
 /// A correction with what it points at.

@@ -5,11 +5,11 @@
 
 mod about;
 
-use crate::domain::catalogue::{Basis, Catalogue};
-use crate::domain::effort::Rir;
-use crate::domain::id::{ExerciseId, MuscleId};
-use crate::domain::load::Load;
-use crate::domain::mass::{Mass, Unit};
+use crate::domain::quantities::catalogue::{Basis, Catalogue};
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::{ExerciseId, MuscleId};
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
 
 use super::clause::{Bag, Clause, closed};
 use super::file;

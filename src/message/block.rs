@@ -11,7 +11,7 @@
 //! share of the planned sets; what is left out stays as planned. Numbers of weeks may be left out.
 
 use super::plan::{Fault, FaultKind, effort_at};
-use crate::domain::block::{Block, BlockEffort, BlockError, BlockWeek, MOST_WEEKS};
+use crate::domain::coaching::block::{Block, BlockEffort, BlockError, BlockWeek, MOST_WEEKS};
 
 /// Reads a block.
 ///

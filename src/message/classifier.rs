@@ -12,7 +12,7 @@ mod report;
 mod third_person;
 mod unknown;
 
-use crate::domain::id::ExerciseId;
+use crate::domain::quantities::id::ExerciseId;
 
 use super::clause::Clause;
 use super::core::{LoadPart, Open};

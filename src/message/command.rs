@@ -10,7 +10,7 @@ mod order;
 use chrono::{NaiveDate, Weekday};
 
 use super::plan::weekday;
-use crate::domain::mass::Unit;
+use crate::domain::quantities::mass::Unit;
 
 pub use examples::{EXAMPLES, examples};
 pub use order::{Deed, Order, WeekSaid, Whom};

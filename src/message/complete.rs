@@ -1,8 +1,8 @@
 //! Answers to a question: a button or a few words complete a set without retyping.
 
-use crate::domain::catalogue::Catalogue;
-use crate::domain::effort::Rir;
-use crate::domain::id::ExerciseId;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::ExerciseId;
 
 use super::file::{self, Filed};
 use super::item::{Effort, Item, Spanned, item_at};
@@ -51,7 +51,7 @@ pub fn complete(unclear: &Unclear, answer: &Answer, catalogue: &Catalogue) -> Op
             next.drafts
                 .iter_mut()
                 .for_each(|draft| draft.exercise = draft.exercise.or(Some(*id)));
-            if catalogue.exercise(*id).basis == crate::domain::catalogue::Basis::Body {
+            if catalogue.exercise(*id).basis == crate::domain::quantities::catalogue::Basis::Body {
                 settle_body(&mut next);
             }
         }
@@ -120,11 +120,11 @@ fn settle_body(unclear: &mut Unclear) {
     for draft in &mut unclear.drafts {
         let unit = draft
             .load
-            .map_or(crate::domain::mass::Unit::Kg, |load| load.unit);
+            .map_or(crate::domain::quantities::mass::Unit::Kg, |load| load.unit);
         draft.load = draft.load.or(Some(DraftLoad {
             amount: 0.0,
             unit,
-            basis: Some(crate::domain::catalogue::Basis::Body),
+            basis: Some(crate::domain::quantities::catalogue::Basis::Body),
         }));
     }
 }
@@ -225,7 +225,7 @@ fn answer(
         Item::Body if needs(Need::Load) => Some(Answer::Load(DraftLoad {
             amount: 0.0,
             unit: context.unit,
-            basis: Some(crate::domain::catalogue::Basis::Body),
+            basis: Some(crate::domain::quantities::catalogue::Basis::Body),
         })),
         _ => None,
     }

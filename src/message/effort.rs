@@ -1,6 +1,6 @@
 //! Effort: reps in reserve, to failure, and the RPE scale anchored in reserve.
 
-use crate::domain::effort::Rir;
+use crate::domain::quantities::effort::Rir;
 
 use super::item::{Effort, Item, Spanned};
 use super::scan::{Phrase, Scan};

@@ -8,10 +8,10 @@ mod doubt;
 mod load;
 mod pair;
 
-use crate::domain::catalogue::{Basis, Catalogue, Exercise};
-use crate::domain::effort::Rir;
-use crate::domain::id::ExerciseId;
-use crate::domain::mass::Unit;
+use crate::domain::quantities::catalogue::{Basis, Catalogue, Exercise};
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::mass::Unit;
 
 use super::core::{LoadPart, Open};
 use super::item::Num;

@@ -1,7 +1,7 @@
 //! What the tokens of a message add up to, before it is known whether they make a set.
 
-use crate::domain::id::ExerciseId;
-use crate::domain::mass::Unit;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::mass::Unit;
 
 use super::reading::{Day, Technique};
 

@@ -15,9 +15,9 @@ use super::ready;
 use super::scan::Scan;
 use super::token::Mark;
 use super::vocabulary::{Roles, W};
-use crate::domain::catalogue::Catalogue;
-use crate::domain::id::{ExerciseId, MuscleId};
 use crate::domain::log::LimitingFactor;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::id::{ExerciseId, MuscleId};
 
 /// What is said to have ended a set.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -13,10 +13,10 @@
 use chrono::{DateTime, FixedOffset, NaiveDate, NaiveTime};
 
 use super::csv;
-use crate::domain::catalogue::Basis;
-use crate::domain::effort::Rir;
 use crate::domain::log::{LimitingFactor, SetKind};
-use crate::domain::mass::Unit;
+use crate::domain::quantities::catalogue::Basis;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::mass::Unit;
 use crate::message::reading::Technique;
 
 /// A column of a log.

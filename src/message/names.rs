@@ -7,8 +7,8 @@
 use std::collections::HashMap;
 use std::hash::{BuildHasherDefault, Hasher};
 
-use crate::domain::catalogue::{Catalogue, Equipment, Exercise};
-use crate::domain::id::{ExerciseId, MuscleId};
+use crate::domain::quantities::catalogue::{Catalogue, Equipment, Exercise};
+use crate::domain::quantities::id::{ExerciseId, MuscleId};
 
 use super::token::{Kind, Mark, Token};
 use super::vocabulary::{Roles, Vocabulary, W, Word};

@@ -1,6 +1,6 @@
 //! Loads: a number with its sign, its unit and the words that make it a load.
 
-use crate::domain::mass::Unit;
+use crate::domain::quantities::mass::Unit;
 
 use super::item::{Item, Num, Sign};
 use super::scan::{Phrase, Scan};

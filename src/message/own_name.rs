@@ -5,8 +5,8 @@ use super::reader::Reader;
 use super::reading::Kind;
 use super::talk::{is_plain_word, words_of};
 use super::{Context, command, feel, no_injury};
-use crate::domain::id::ExerciseId;
-use crate::domain::mass::Unit;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::mass::Unit;
 
 /// Longest name of one's own, characters.
 pub const LONGEST: usize = 40;

@@ -32,13 +32,13 @@ pub use wire::wire;
 use chrono::Weekday;
 
 use super::names::NameIndex;
-use crate::domain::block::BlockError;
-use crate::domain::catalogue::Catalogue;
-use crate::domain::effort::Rir;
-use crate::domain::id::{ExerciseId, MuscleId};
-use crate::domain::mass::Unit;
-use crate::domain::plan::{DayName, Plan, PlanError};
-use crate::domain::target::BandError;
+use crate::domain::coaching::block::BlockError;
+use crate::domain::coaching::plan::{DayName, Plan, PlanError};
+use crate::domain::coaching::target::BandError;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::{ExerciseId, MuscleId};
+use crate::domain::quantities::mass::Unit;
 use draft::Draft;
 
 /// What plan text is read by.

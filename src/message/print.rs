@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::domain::catalogue::{Basis, Catalogue};
+use crate::domain::quantities::catalogue::{Basis, Catalogue};
 
 use super::reading::{Day, Kind, Readiness, Reading, SetReading};
 

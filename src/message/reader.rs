@@ -3,10 +3,10 @@
 use std::sync::Arc;
 
 use crate::config;
-use crate::domain::catalogue::{Basis, Catalogue, Equipment};
-use crate::domain::id::ExerciseId;
-use crate::domain::load::Load;
-use crate::domain::mass::{Mass, Unit};
+use crate::domain::quantities::catalogue::{Basis, Catalogue, Equipment};
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
 
 use super::classifier::{self, Case, Verdict};
 use super::clause::{Clause, clauses};

@@ -5,13 +5,13 @@
 
 use chrono::{NaiveDate, Weekday};
 
-use crate::domain::body::Place;
-use crate::domain::effort::Rir;
-use crate::domain::id::{ExerciseId, MuscleId};
-use crate::domain::load::Load;
 use crate::domain::log::LimitingFactor;
-use crate::domain::mass::{Mass, Unit};
-use crate::domain::warning::{Caution, WarningSign};
+use crate::domain::quantities::body::Place;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::{ExerciseId, MuscleId};
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
+use crate::domain::quantities::warning::{Caution, WarningSign};
 
 /// The one word for what a message is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -407,7 +407,7 @@ pub struct DraftLoad {
     /// The unit written, else the member's.
     pub unit: Unit,
     /// The basis, where the words fix it.
-    pub basis: Option<crate::domain::catalogue::Basis>,
+    pub basis: Option<crate::domain::quantities::catalogue::Basis>,
 }
 
 /// About a set, but not to be filed without one short question.

@@ -3,8 +3,8 @@
 //! As with questions, every word of the message outside its sets must be one that such messages
 //! are made of. Tired or sore muscles told as news are chatter.
 
-use crate::domain::catalogue::{Catalogue, MuscleRole};
-use crate::domain::id::{ExerciseId, MuscleId};
+use crate::domain::quantities::catalogue::{Catalogue, MuscleRole};
+use crate::domain::quantities::id::{ExerciseId, MuscleId};
 
 use super::clause::{Bag, Clause, closed, is_remark};
 use super::reading::Readiness;

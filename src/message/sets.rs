@@ -9,9 +9,9 @@ mod beside;
 mod finish;
 mod numbers;
 
-use crate::domain::catalogue::{Basis, Catalogue};
-use crate::domain::id::ExerciseId;
 use crate::domain::log::LimitingFactor;
+use crate::domain::quantities::catalogue::{Basis, Catalogue};
+use crate::domain::quantities::id::ExerciseId;
 
 use super::core::{self, Core};
 use super::item::{Effort, Item, Spanned};

@@ -108,7 +108,7 @@ fn covering(
     list: &[Token],
     names: &NameIndex,
     place: usize,
-) -> Option<(crate::domain::id::ExerciseId, usize)> {
+) -> Option<(crate::domain::quantities::id::ExerciseId, usize)> {
     (0..=place)
         .filter_map(|from| {
             let found = names.exercise_at(list, from)?;

@@ -18,9 +18,9 @@ use std::collections::BTreeSet;
 
 use super::names::NameIndex;
 use super::reader::Reader;
-use crate::domain::catalogue::Catalogue;
-use crate::domain::id::{ExerciseId, MuscleId};
-use crate::domain::mass::Unit;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::id::{ExerciseId, MuscleId};
+use crate::domain::quantities::mass::Unit;
 
 pub(super) use asked::Asking;
 pub use asked::Topic;

@@ -9,9 +9,9 @@
 //! before: `all 6-12, chest 10`.
 
 use super::plan::{Fault, FaultKind};
-use crate::domain::catalogue::Catalogue;
-use crate::domain::id::MuscleId;
-use crate::domain::target::{BandError, MOST_WEEKLY_SETS, Targets};
+use crate::domain::coaching::target::{BandError, MOST_WEEKLY_SETS, Targets};
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::id::MuscleId;
 
 /// One change to a member's targets.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -4,7 +4,7 @@
 
 use super::font::{self, Weight};
 use super::palette::{Colour, SLATE};
-use crate::domain::week::Standing;
+use crate::domain::coaching::week::Standing;
 
 /// Width of every layout.
 pub const WIDTH: f32 = 1200.0;

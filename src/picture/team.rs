@@ -7,7 +7,7 @@ use super::palette::{CHALK, Colour, DUST, FIELD, INK, SLATE};
 use super::week::{SIGNS, colour};
 use crate::bot::figure::{Cell, TeamFigure, TeamLine};
 use crate::bot::words::picture as words;
-use crate::domain::week::Standing;
+use crate::domain::coaching::week::Standing;
 
 /// Space at the right: less than usual, for the columns' sake.
 const RIGHT: f32 = 22.0;

@@ -13,7 +13,7 @@ use super::layout::{Area, BELOW_TITLE, LARGER, Layout, MARGIN, TEXT, Text, WIDTH
 use super::palette::{CHALK, Colour, DUST, FAINT, FIELD, OVER, RULE, UNDER, WITHIN};
 use crate::bot::figure::{MuscleLine, WEEKS_BEFORE, WeekFigure};
 use crate::bot::words::picture as words;
-use crate::domain::week::Standing;
+use crate::domain::coaching::week::Standing;
 
 /// Left and right end of the bars.
 const BARS: (f32, f32) = (236.0, 812.0);

@@ -23,9 +23,9 @@ use crate::bot::state::{
 };
 use crate::bot::view::{RECENT, View, names_of, with_own};
 use crate::bot::{Outcome, decide};
-use crate::domain::catalogue::Catalogue;
-use crate::domain::condition::Condition;
-use crate::domain::id::{ExerciseId, MemberId};
+use crate::domain::lifter::condition::Condition;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::id::{ExerciseId, MemberId};
 use crate::message::Reader;
 use crate::service::files::Files;
 use crate::service::long::{Prepared, Progress};

@@ -2,9 +2,9 @@
 
 use super::Bot;
 use crate::bot::view::View;
-use crate::domain::learned_priors::LearnedPriors;
-use crate::domain::model::Lifter;
-use crate::domain::prior_learner::Learner;
+use crate::domain::lifter::model::Lifter;
+use crate::domain::lifter::prior_learner::Learner;
+use crate::domain::quantities::learned_priors::LearnedPriors;
 use crate::store::{Store, StoreError};
 use chrono::{DateTime, Utc};
 

@@ -19,9 +19,9 @@ use std::time::Instant;
 #[path = "../support/mod.rs"]
 mod support;
 
-use chalkbell::domain::fit::{Candidate, Need, Ready, SetTime, Task, best};
-use chalkbell::domain::id::MuscleId;
-use chalkbell::domain::week::Band;
+use chalkbell::domain::advice::fit::{Candidate, Need, Ready, SetTime, Task, best};
+use chalkbell::domain::coaching::week::Band;
+use chalkbell::domain::quantities::id::MuscleId;
 use divan::{Bencher, black_box};
 use support::dense::dense;
 

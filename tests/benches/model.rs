@@ -7,17 +7,17 @@
 )]
 
 use chalkbell::config;
-use chalkbell::domain::aim::Aim;
-use chalkbell::domain::catalogue::Catalogue;
-use chalkbell::domain::effort::Rir;
-use chalkbell::domain::id::ExerciseId;
-use chalkbell::domain::load::Load;
+use chalkbell::domain::advice::next_set::{Advice, Ask, next_set};
+use chalkbell::domain::lifter::model::{Lifter, Model};
 use chalkbell::domain::log::{LoggedSet, SetKind};
-use chalkbell::domain::mass::{Mass, Unit};
-use chalkbell::domain::model::{Lifter, Model};
-use chalkbell::domain::next_set::{Advice, Ask, next_set};
-use chalkbell::domain::rack::Rack;
-use chalkbell::domain::status::TrainingStatus;
+use chalkbell::domain::quantities::aim::Aim;
+use chalkbell::domain::quantities::catalogue::Catalogue;
+use chalkbell::domain::quantities::effort::Rir;
+use chalkbell::domain::quantities::id::ExerciseId;
+use chalkbell::domain::quantities::load::Load;
+use chalkbell::domain::quantities::mass::{Mass, Unit};
+use chalkbell::domain::quantities::rack::Rack;
+use chalkbell::domain::quantities::status::TrainingStatus;
 use chrono::{DateTime, Duration, TimeZone, Utc};
 use divan::{Bencher, black_box};
 
@@ -65,7 +65,7 @@ impl World {
                     load: Load {
                         mass: Mass::from_grams(80_000),
                         unit: Unit::Kg,
-                        basis: chalkbell::domain::catalogue::Basis::Total,
+                        basis: chalkbell::domain::quantities::catalogue::Basis::Total,
                     },
                     reps,
                     rir: Some(Rir::new(2.0).unwrap()),
@@ -146,10 +146,11 @@ fn learn_and_decide_with_rows(bencher: Bencher, sessions: i64) {
     let run = sets.rchunks(4).next().expect("sets");
     bencher.bench_local(|| {
         let mut model = Model {
-            condition: chalkbell::domain::condition::Condition::decode(&condition).expect("a row"),
+            condition: chalkbell::domain::lifter::condition::Condition::decode(&condition)
+                .expect("a row"),
             ..Model::default()
         };
-        let held = chalkbell::domain::belief::Belief::decode(&belief).expect("a row");
+        let held = chalkbell::domain::lifter::belief::Belief::decode(&belief).expect("a row");
         model.beliefs.insert(exercise, held);
         model.learn(black_box(last), &world.lifter());
         let advice = world.advise(run, &model);

@@ -13,7 +13,7 @@
 use std::hint::black_box;
 
 use chalkbell::config;
-use chalkbell::domain::mass::Unit;
+use chalkbell::domain::quantities::mass::Unit;
 use chalkbell::message::{Context, Reader};
 use serde::Deserialize;
 

@@ -1,10 +1,10 @@
 //! Properties of loads, racks and efforts, over arbitrary numbers.
 
-use chalkbell::domain::catalogue::{Basis, Equipment};
-use chalkbell::domain::effort::Rir;
-use chalkbell::domain::equations::Equation;
-use chalkbell::domain::mass::{Mass, Unit};
-use chalkbell::domain::rack::{Discs, Rack, Steps};
+use chalkbell::domain::quantities::catalogue::{Basis, Equipment};
+use chalkbell::domain::quantities::effort::Rir;
+use chalkbell::domain::quantities::equations::Equation;
+use chalkbell::domain::quantities::mass::{Mass, Unit};
+use chalkbell::domain::quantities::rack::{Discs, Rack, Steps};
 use proptest::prelude::*;
 
 /// Repetitions by which an equation and its inverse may differ: the flattest end of the

@@ -10,10 +10,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::support::dense::{Dice, dense};
-use chalkbell::domain::fit::clock::{SWITCH_S, timetable};
-use chalkbell::domain::fit::{Candidate, Fit, Need, Ready, SetTime, Task, best};
-use chalkbell::domain::id::MuscleId;
-use chalkbell::domain::week::Band;
+use chalkbell::domain::advice::fit::clock::{SWITCH_S, timetable};
+use chalkbell::domain::advice::fit::{Candidate, Fit, Need, Ready, SetTime, Task, best};
+use chalkbell::domain::coaching::week::Band;
+use chalkbell::domain::quantities::id::MuscleId;
 
 const CASES: u64 = 500;
 

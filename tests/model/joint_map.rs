@@ -8,8 +8,8 @@
 use std::collections::BTreeMap;
 
 use chalkbell::config;
-use chalkbell::domain::body::BodyArea;
-use chalkbell::domain::catalogue::Exercise;
+use chalkbell::domain::quantities::body::BodyArea;
+use chalkbell::domain::quantities::catalogue::Exercise;
 
 /// The reviewed rows: exercise, areas, ground.
 fn rows() -> BTreeMap<&'static str, (Vec<&'static str>, &'static str)> {

@@ -1,10 +1,10 @@
 //! The decision after a set, case by case.
 
 use crate::support::gym::Gym;
-use chalkbell::domain::catalogue::Basis;
-use chalkbell::domain::check::Check;
+use chalkbell::domain::advice::next_set::{Advice, Decision, Reason, Trial, what_if};
 use chalkbell::domain::log::Said;
-use chalkbell::domain::next_set::{Advice, Decision, Reason, Trial, what_if};
+use chalkbell::domain::quantities::catalogue::Basis;
+use chalkbell::domain::quantities::check::Check;
 use chrono::Duration;
 
 /// (lift, sets as kilograms, repetitions, left; what is decided, kilograms between, reason).

@@ -15,15 +15,15 @@ use std::process::Command;
 
 use crate::support::program;
 use chalkbell::config;
-use chalkbell::domain::catalogue::{Basis, Catalogue};
-use chalkbell::domain::effort::Rir;
-use chalkbell::domain::learned_priors::LearnedPriors;
-use chalkbell::domain::load::Load;
+use chalkbell::domain::lifter::model::{Lifter, Model};
+use chalkbell::domain::lifter::prior_learner::{FEWEST, Learner};
 use chalkbell::domain::log::{LoggedSet, SetKind};
-use chalkbell::domain::mass::{Mass, Unit};
-use chalkbell::domain::model::{Lifter, Model};
-use chalkbell::domain::prior_learner::{FEWEST, Learner};
-use chalkbell::domain::status::TrainingStatus;
+use chalkbell::domain::quantities::catalogue::{Basis, Catalogue};
+use chalkbell::domain::quantities::effort::Rir;
+use chalkbell::domain::quantities::learned_priors::LearnedPriors;
+use chalkbell::domain::quantities::load::Load;
+use chalkbell::domain::quantities::mass::{Mass, Unit};
+use chalkbell::domain::quantities::status::TrainingStatus;
 use chrono::{Duration, TimeZone, Utc};
 use serde_json::json;
 

@@ -3,23 +3,23 @@
 #![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
 
 use chalkbell::config;
-use chalkbell::domain::aim::Aim;
-use chalkbell::domain::belief::Belief;
-use chalkbell::domain::catalogue::{Basis, Catalogue};
-use chalkbell::domain::check::Check;
-use chalkbell::domain::condition::Condition;
-use chalkbell::domain::effort::Rir;
-use chalkbell::domain::id::ExerciseId;
-use chalkbell::domain::lift_class::LiftClass;
-use chalkbell::domain::load::Load;
-use chalkbell::domain::log::{LimitingFactor, LoggedSet, SetKind};
-use chalkbell::domain::mass::{Mass, Unit};
-use chalkbell::domain::model::{Lifter, Model};
-use chalkbell::domain::next_set::{
+use chalkbell::domain::advice::next_set::{
     Advice, Ask, Decision, Reason, Trial, grounds, next_set, what_if,
 };
-use chalkbell::domain::rack::Rack;
-use chalkbell::domain::status::TrainingStatus;
+use chalkbell::domain::lifter::belief::Belief;
+use chalkbell::domain::lifter::condition::Condition;
+use chalkbell::domain::lifter::model::{Lifter, Model};
+use chalkbell::domain::log::{LimitingFactor, LoggedSet, SetKind};
+use chalkbell::domain::quantities::aim::Aim;
+use chalkbell::domain::quantities::catalogue::{Basis, Catalogue};
+use chalkbell::domain::quantities::check::Check;
+use chalkbell::domain::quantities::effort::Rir;
+use chalkbell::domain::quantities::id::ExerciseId;
+use chalkbell::domain::quantities::lift_class::LiftClass;
+use chalkbell::domain::quantities::load::Load;
+use chalkbell::domain::quantities::mass::{Mass, Unit};
+use chalkbell::domain::quantities::rack::Rack;
+use chalkbell::domain::quantities::status::TrainingStatus;
 use chrono::{DateTime, Duration, TimeZone, Utc};
 use proptest::prelude::*;
 

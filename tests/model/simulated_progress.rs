@@ -2,7 +2,7 @@
 
 use crate::simulators::Form;
 use crate::simulators::crowd::{Folk, courses};
-use chalkbell::domain::progress::{Course, Sign, run_down};
+use chalkbell::domain::coaching::progress::{Course, Sign, run_down};
 
 const LIFTERS: u64 = 5;
 /// Eight weeks of three sessions.

@@ -1,11 +1,11 @@
 //! Inputs at the edges of what lifters do: the numbers stay finite, in range and sane.
 
 use crate::support::gym::Gym;
-use chalkbell::domain::catalogue::Basis;
-use chalkbell::domain::mass::Unit;
-use chalkbell::domain::next_set::{Advice, Decision};
-use chalkbell::domain::priors::Population;
-use chalkbell::domain::status::TrainingStatus;
+use chalkbell::domain::advice::next_set::{Advice, Decision};
+use chalkbell::domain::quantities::catalogue::Basis;
+use chalkbell::domain::quantities::mass::Unit;
+use chalkbell::domain::quantities::priors::Population;
+use chalkbell::domain::quantities::status::TrainingStatus;
 
 fn kg(advice: &Advice) -> f64 {
     advice.load.map_or(0.0, |load| load.mass.in_kg())

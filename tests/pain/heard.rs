@@ -15,8 +15,8 @@ use std::sync::Arc;
 
 use chalkbell::channel::train::labelled;
 use chalkbell::config;
-use chalkbell::domain::mass::Unit;
-use chalkbell::domain::warning::{Caution, WarningSign};
+use chalkbell::domain::quantities::mass::Unit;
+use chalkbell::domain::quantities::warning::{Caution, WarningSign};
 use chalkbell::message::intent::pain::training::{Labelled, Want, train};
 use chalkbell::message::reading::{Correction, Kind, Reading};
 use chalkbell::message::{Context, NameIndex, Reader};

@@ -7,7 +7,7 @@
 //! (loss of consciousness).
 
 use chalkbell::config;
-use chalkbell::domain::mass::Unit;
+use chalkbell::domain::quantities::mass::Unit;
 use chalkbell::message::reading::Hurt;
 use chalkbell::message::{Context, Reader};
 

@@ -9,7 +9,7 @@ use std::path::Path;
 use chalkbell::channel::demo;
 use chalkbell::channel::gallery::Gallery;
 use chalkbell::config;
-use chalkbell::domain::catalogue::Catalogue;
+use chalkbell::domain::quantities::catalogue::Catalogue;
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
 

@@ -15,7 +15,7 @@ use chalkbell::bot::figure::{
     Cell, Figure, LiftFigure, LiftPoint, LiftSet, MuscleLine, TeamFigure, TeamLine, WeekFigure,
 };
 use chalkbell::bot::words::picture::{LONGEST_ALT, alt};
-use chalkbell::domain::week::Band;
+use chalkbell::domain::coaching::week::Band;
 use chalkbell::picture::layout::{Area, Layout, Shape, TEXT, Text, WIDTH};
 use chalkbell::picture::palette::{Colour, DUST, OVER, SLATE, UNDER, WITHIN};
 use chalkbell::picture::{Picture, draw, layout};
@@ -234,7 +234,7 @@ fn what_lies_off_the_band_has_a_shape_of_its_own() {
     let Figure::Team(team) = figures::team(20, 17) else {
         panic!("a team")
     };
-    use chalkbell::domain::week::Standing;
+    use chalkbell::domain::coaching::week::Standing;
     let cells = || team.members.iter().flat_map(|member| &member.cells);
     let off = cells()
         .filter(|cell| cell.standing() != Standing::Within)

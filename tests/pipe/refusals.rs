@@ -3,7 +3,7 @@
 
 use crate::support::program::Program;
 use chalkbell::config;
-use chalkbell::domain::mass::Unit;
+use chalkbell::domain::quantities::mass::Unit;
 use chalkbell::message::command::{self, Command, EXAMPLES, USAGE};
 use chalkbell::message::reading::Kind;
 use chalkbell::message::talk::talk;

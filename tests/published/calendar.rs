@@ -1,6 +1,6 @@
 //! Week labels and the length of local weeks.
 
-use chalkbell::domain::calendar::{TeamCalendar, Week};
+use chalkbell::domain::quantities::calendar::{TeamCalendar, Week};
 use chrono::{DateTime, Datelike, NaiveDate, TimeDelta, Utc, Weekday};
 use chrono_tz::Tz;
 

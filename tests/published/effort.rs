@@ -1,6 +1,6 @@
 //! The RPE scale anchored in repetitions in reserve.
 
-use chalkbell::domain::effort::Rir;
+use chalkbell::domain::quantities::effort::Rir;
 
 use crate::assert_near;
 

@@ -1,7 +1,7 @@
 //! The classical equations for the one-repetition maximum.
 
-use chalkbell::domain::equations::{Equation, EquationError};
-use chalkbell::domain::mass::Mass;
+use chalkbell::domain::quantities::equations::{Equation, EquationError};
+use chalkbell::domain::quantities::mass::Mass;
 
 use crate::assert_near;
 

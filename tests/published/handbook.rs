@@ -1,9 +1,9 @@
 //! The handbook's table of loads and repetitions.
 
-use chalkbell::domain::catalogue::{Basis, Equipment};
-use chalkbell::domain::handbook;
-use chalkbell::domain::mass::{Mass, Unit};
-use chalkbell::domain::rack::Rack;
+use chalkbell::domain::quantities::catalogue::{Basis, Equipment};
+use chalkbell::domain::quantities::handbook;
+use chalkbell::domain::quantities::mass::{Mass, Unit};
+use chalkbell::domain::quantities::rack::Rack;
 
 use crate::assert_near;
 

@@ -11,10 +11,10 @@
 
 use std::collections::BTreeMap;
 
-use chalkbell::domain::learned_priors::{Figure, Group, Learned, LearnedPriors};
-use chalkbell::domain::lift_class::LiftClass;
-use chalkbell::domain::priors::Population;
-use chalkbell::domain::status::TrainingStatus;
+use chalkbell::domain::quantities::learned_priors::{Figure, Group, Learned, LearnedPriors};
+use chalkbell::domain::quantities::lift_class::LiftClass;
+use chalkbell::domain::quantities::priors::Population;
+use chalkbell::domain::quantities::status::TrainingStatus;
 use serde_json::Value;
 
 use super::rest_tables::{Body, Errors, ahead, records, row};

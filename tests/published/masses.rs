@@ -1,8 +1,8 @@
 //! The pound, the bar and its discs.
 
-use chalkbell::domain::catalogue::{Basis, Equipment};
-use chalkbell::domain::mass::{Mass, Unit};
-use chalkbell::domain::rack::{Discs, Rack, Steps};
+use chalkbell::domain::quantities::catalogue::{Basis, Equipment};
+use chalkbell::domain::quantities::mass::{Mass, Unit};
+use chalkbell::domain::quantities::rack::{Discs, Rack, Steps};
 
 use crate::assert_near;
 

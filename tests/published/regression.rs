@@ -1,6 +1,6 @@
 //! The line that forgets, made to forget nothing, against certified figures.
 
-use chalkbell::domain::line::Line;
+use chalkbell::domain::lifter::line::Line;
 
 use super::assert_near;
 

@@ -6,20 +6,20 @@
 use std::sync::Arc;
 
 use chalkbell::config;
-use chalkbell::domain::aim::Aim;
-use chalkbell::domain::catalogue::{Basis, Catalogue};
-use chalkbell::domain::effort::Rir;
-use chalkbell::domain::learned_priors::LearnedPriors;
-use chalkbell::domain::lift_class::LiftClass;
-use chalkbell::domain::load::Load;
+use chalkbell::domain::advice::next_set::{Ask, Trial, what_if};
+use chalkbell::domain::lifter::model::{Lifter, Model};
+use chalkbell::domain::lifter::recovery::{Deficit, dose, nearness};
 use chalkbell::domain::log::{LoggedSet, SetKind};
-use chalkbell::domain::mass::{Mass, Unit};
-use chalkbell::domain::model::{Lifter, Model};
-use chalkbell::domain::next_set::{Ask, Trial, what_if};
-use chalkbell::domain::priors::Population;
-use chalkbell::domain::rack::Rack;
-use chalkbell::domain::recovery::{Deficit, dose, nearness};
-use chalkbell::domain::status::TrainingStatus;
+use chalkbell::domain::quantities::aim::Aim;
+use chalkbell::domain::quantities::catalogue::{Basis, Catalogue};
+use chalkbell::domain::quantities::effort::Rir;
+use chalkbell::domain::quantities::learned_priors::LearnedPriors;
+use chalkbell::domain::quantities::lift_class::LiftClass;
+use chalkbell::domain::quantities::load::Load;
+use chalkbell::domain::quantities::mass::{Mass, Unit};
+use chalkbell::domain::quantities::priors::Population;
+use chalkbell::domain::quantities::rack::Rack;
+use chalkbell::domain::quantities::status::TrainingStatus;
 use chrono::{Duration, TimeZone, Utc};
 use serde_json::Value;
 
@@ -67,7 +67,7 @@ impl Body {
         }
     }
 
-    /// As log figures, in the order of [`chalkbell::domain::recovery::Shape`].
+    /// As log figures, in the order of [`chalkbell::domain::lifter::recovery::Shape`].
     fn shape(&self, class: LiftClass) -> [f64; 4] {
         let share = Population::of(class, TrainingStatus::Intermediate).share;
         let [depth, pace, power] = [self.depth_of(class), self.pace, self.power].map(f64::ln);

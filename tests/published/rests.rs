@@ -1,7 +1,7 @@
 //! Rests that are advised between hard sets, against the published comparisons of rests.
 
-use chalkbell::domain::effort::Rir;
-use chalkbell::domain::next_set::Decision;
+use chalkbell::domain::advice::next_set::Decision;
+use chalkbell::domain::quantities::effort::Rir;
 
 use super::rest_tables::whole;
 use crate::gym::Gym;

@@ -1,11 +1,11 @@
 //! Warm-up sets against the steps published for working up to a heavy attempt.
 
 use chalkbell::config;
-use chalkbell::domain::catalogue::Basis;
-use chalkbell::domain::load::Load;
-use chalkbell::domain::mass::{Mass, Unit};
-use chalkbell::domain::rack::Rack;
-use chalkbell::domain::warm_up::{discs, ladder};
+use chalkbell::domain::advice::warm_up::{discs, ladder};
+use chalkbell::domain::quantities::catalogue::Basis;
+use chalkbell::domain::quantities::load::Load;
+use chalkbell::domain::quantities::mass::{Mass, Unit};
+use chalkbell::domain::quantities::rack::Rack;
 
 fn kg(kg: f64) -> Load {
     Load {

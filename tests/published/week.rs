@@ -1,13 +1,13 @@
 //! Counting of direct and helper sets, and the bands.
 
 use chalkbell::config;
-use chalkbell::domain::catalogue::Muscle;
-use chalkbell::domain::effort::Rir;
-use chalkbell::domain::load::Load;
+use chalkbell::domain::coaching::week::{Band, WeeklyVolume, tally};
 use chalkbell::domain::log::{LoggedSet, SetKind};
-use chalkbell::domain::mass::Unit;
-use chalkbell::domain::status::TrainingStatus;
-use chalkbell::domain::week::{Band, WeeklyVolume, tally};
+use chalkbell::domain::quantities::catalogue::Muscle;
+use chalkbell::domain::quantities::effort::Rir;
+use chalkbell::domain::quantities::load::Load;
+use chalkbell::domain::quantities::mass::Unit;
+use chalkbell::domain::quantities::status::TrainingStatus;
 use chrono::DateTime;
 
 /// Halves are exact.

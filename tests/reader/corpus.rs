@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 
 use chalkbell::channel::read::read_lines;
 use chalkbell::config;
-use chalkbell::domain::mass::Unit;
+use chalkbell::domain::quantities::mass::Unit;
 use chalkbell::message::Reader;
 use serde::Deserialize;
 use serde_json::Value;

@@ -10,7 +10,7 @@ use std::time::{Duration, Instant};
 
 use crate::support::split_mix::SplitMix64;
 use chalkbell::config;
-use chalkbell::domain::mass::Unit;
+use chalkbell::domain::quantities::mass::Unit;
 use chalkbell::message::reading::{SetReading, Unclear};
 use chalkbell::message::{Context, Reader};
 use serde_json::Value;

@@ -12,7 +12,7 @@ use std::time::{Duration, Instant};
 use crate::support::split_mix::SplitMix64;
 use chalkbell::channel::pipe;
 use chalkbell::config;
-use chalkbell::domain::mass::Unit;
+use chalkbell::domain::quantities::mass::Unit;
 use chalkbell::message::plan::Language;
 use chalkbell::message::{NameIndex, block, logbook, plan, target};
 use chalkbell::service::{Bot, Service};

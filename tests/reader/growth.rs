@@ -8,7 +8,7 @@
 use std::time::{Duration, Instant};
 
 use chalkbell::config;
-use chalkbell::domain::mass::Unit;
+use chalkbell::domain::quantities::mass::Unit;
 use chalkbell::message::{Context, Reader};
 
 /// Words, numbers and marks of every kind, and pieces that were slow once.

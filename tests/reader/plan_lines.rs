@@ -10,7 +10,7 @@
 )]
 
 use chalkbell::config;
-use chalkbell::domain::mass::Unit;
+use chalkbell::domain::quantities::mass::Unit;
 use chalkbell::message::NameIndex;
 use chalkbell::message::plan::{Language, understand, wire};
 use serde_json::Value;

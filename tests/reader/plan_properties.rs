@@ -5,13 +5,13 @@ use std::sync::OnceLock;
 
 use chalkbell::bot::words::plan::spread;
 use chalkbell::config;
-use chalkbell::domain::catalogue::{Basis, Catalogue};
-use chalkbell::domain::effort::Rir;
-use chalkbell::domain::load::Load;
-use chalkbell::domain::mass::{Mass, Unit};
-use chalkbell::domain::plan::{
+use chalkbell::domain::coaching::plan::{
     Amount, Day, DayName, Item, Note, Percent, Plan, PlannedLoad, RepRange, Seconds, Sets, Slot,
 };
+use chalkbell::domain::quantities::catalogue::{Basis, Catalogue};
+use chalkbell::domain::quantities::effort::Rir;
+use chalkbell::domain::quantities::load::Load;
+use chalkbell::domain::quantities::mass::{Mass, Unit};
 use chalkbell::message::NameIndex;
 use chalkbell::message::plan::{Language, print, read, sections};
 use chrono::Weekday;

@@ -4,11 +4,11 @@
 
 use chalkbell::channel::read::read_lines;
 use chalkbell::config;
-use chalkbell::domain::catalogue::{Basis, Catalogue};
-use chalkbell::domain::effort::Rir;
-use chalkbell::domain::id::ExerciseId;
-use chalkbell::domain::load::Load;
-use chalkbell::domain::mass::{Mass, Unit};
+use chalkbell::domain::quantities::catalogue::{Basis, Catalogue};
+use chalkbell::domain::quantities::effort::Rir;
+use chalkbell::domain::quantities::id::ExerciseId;
+use chalkbell::domain::quantities::load::Load;
+use chalkbell::domain::quantities::mass::{Mass, Unit};
 use chalkbell::message::reading::{Day, Kind, Reading, SetReading};
 use chalkbell::message::{Answer, Context, Reader, complete};
 use proptest::prelude::*;

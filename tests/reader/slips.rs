@@ -11,8 +11,8 @@ mod numbers;
 use std::sync::Arc;
 
 use chalkbell::config;
-use chalkbell::domain::catalogue::Catalogue;
-use chalkbell::domain::mass::Unit;
+use chalkbell::domain::quantities::catalogue::Catalogue;
+use chalkbell::domain::quantities::mass::Unit;
 use chalkbell::message::{Context, Reader};
 
 /// Keys beside each other on the rows of a keyboard for English.

@@ -1,18 +1,18 @@
 //! Weeks of simulated lifters under an adviser, and what they come to.
 
 use super::{Form, Lifter, Reports, catalogue};
-use chalkbell::domain::aim::Aim;
-use chalkbell::domain::catalogue::{Basis, Catalogue, Exercise};
-use chalkbell::domain::effort::Rir;
-use chalkbell::domain::id::ExerciseId;
-use chalkbell::domain::load::Load;
+use chalkbell::domain::advice::next_set::{Advice, Ask, Decision, next_set};
+use chalkbell::domain::coaching::progress::{Course, course};
+use chalkbell::domain::lifter::model::{Lifter as Known, Model};
 use chalkbell::domain::log::{LoggedSet, SetKind};
-use chalkbell::domain::mass::{Mass, Unit};
-use chalkbell::domain::model::{Lifter as Known, Model};
-use chalkbell::domain::next_set::{Advice, Ask, Decision, next_set};
-use chalkbell::domain::progress::{Course, course};
-use chalkbell::domain::rack::Rack;
-use chalkbell::domain::status::TrainingStatus;
+use chalkbell::domain::quantities::aim::Aim;
+use chalkbell::domain::quantities::catalogue::{Basis, Catalogue, Exercise};
+use chalkbell::domain::quantities::effort::Rir;
+use chalkbell::domain::quantities::id::ExerciseId;
+use chalkbell::domain::quantities::load::Load;
+use chalkbell::domain::quantities::mass::{Mass, Unit};
+use chalkbell::domain::quantities::rack::Rack;
+use chalkbell::domain::quantities::status::TrainingStatus;
 use chrono::{DateTime, Duration, TimeZone, Utc};
 
 /// Sessions of each lifter, three a week, three exercises a session, four sets each.

@@ -8,10 +8,12 @@ pub mod crowd;
 
 use std::collections::BTreeMap;
 
-use chalkbell::domain::catalogue::{Basis, Catalogue, Equipment, Exercise, Muscle, MuscleRole};
+use chalkbell::domain::quantities::catalogue::{
+    Basis, Catalogue, Equipment, Exercise, Muscle, MuscleRole,
+};
 
-use chalkbell::domain::id::{ExerciseId, MuscleId};
-use chalkbell::domain::lift_class::LiftClass;
+use chalkbell::domain::quantities::id::{ExerciseId, MuscleId};
+use chalkbell::domain::quantities::lift_class::LiftClass;
 
 /// A small deterministic generator (splitmix64, public domain algorithm).
 pub struct Dice(u64);

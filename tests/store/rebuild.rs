@@ -5,9 +5,9 @@
 
 use chalkbell::bot::event::{Delete, Edit, Event, Message};
 use chalkbell::config;
-use chalkbell::domain::mass::Mass;
-use chalkbell::domain::model::{Lifter, Model};
-use chalkbell::domain::status::TrainingStatus;
+use chalkbell::domain::lifter::model::{Lifter, Model};
+use chalkbell::domain::quantities::mass::Mass;
+use chalkbell::domain::quantities::status::TrainingStatus;
 use chalkbell::service::{self, Bot, Service};
 use chalkbell::store::Store;
 use chrono::{DateTime, Duration, Utc};

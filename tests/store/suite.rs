@@ -11,14 +11,16 @@ use chalkbell::bot::state::{
     Bell, Change, DigestJob, DueJob, Job, LogEntry, Member, Prescribed, Remembered, Team,
     TeamSettings,
 };
-use chalkbell::domain::catalogue::{Basis, Catalogue, Equipment, Exercise, Muscle, MuscleRole};
-use chalkbell::domain::check::Check;
-use chalkbell::domain::effort::Rir;
-use chalkbell::domain::id::{ExerciseId, MuscleId, SetId};
-use chalkbell::domain::lift_class::LiftClass;
-use chalkbell::domain::load::Load;
 use chalkbell::domain::log::{LimitingFactor, LoggedSet, Said, SetKind};
-use chalkbell::domain::mass::{Mass, Unit};
+use chalkbell::domain::quantities::catalogue::{
+    Basis, Catalogue, Equipment, Exercise, Muscle, MuscleRole,
+};
+use chalkbell::domain::quantities::check::Check;
+use chalkbell::domain::quantities::effort::Rir;
+use chalkbell::domain::quantities::id::{ExerciseId, MuscleId, SetId};
+use chalkbell::domain::quantities::lift_class::LiftClass;
+use chalkbell::domain::quantities::load::Load;
+use chalkbell::domain::quantities::mass::{Mass, Unit};
 use chalkbell::message::reading::Technique;
 use chalkbell::store::jobs::{Claim, Which};
 use chalkbell::store::{Store, StoreError, Tx};

@@ -10,14 +10,14 @@ use chalkbell::bot::prescription::{BlockData, BlockWeekData, PlanData, TargetsDa
 use chalkbell::bot::state::{Change, LogEntry, Member, Prescribed, Team, TeamSettings};
 use chalkbell::bot::team_week::TeamWeek;
 use chalkbell::config;
-use chalkbell::domain::calendar::Week;
-use chalkbell::domain::catalogue::{Basis, Catalogue};
-use chalkbell::domain::effort::Rir;
-use chalkbell::domain::id::{ExerciseId, MuscleId};
-use chalkbell::domain::load::Load;
+use chalkbell::domain::coaching::week::{Band, tally};
 use chalkbell::domain::log::{LimitingFactor, LoggedSet, SetKind};
-use chalkbell::domain::mass::{Mass, Unit};
-use chalkbell::domain::week::{Band, tally};
+use chalkbell::domain::quantities::calendar::Week;
+use chalkbell::domain::quantities::catalogue::{Basis, Catalogue};
+use chalkbell::domain::quantities::effort::Rir;
+use chalkbell::domain::quantities::id::{ExerciseId, MuscleId};
+use chalkbell::domain::quantities::load::Load;
+use chalkbell::domain::quantities::mass::{Mass, Unit};
 use chalkbell::store::{Store, Tx};
 use chrono::{DateTime, Datelike as _, Days, NaiveDate};
 
@@ -173,7 +173,7 @@ fn totals_are_of_all_who_lift_and_of_this_team_alone() {
         assert_eq!(names, ["ann", "coach who lifts", "idle"]);
         let totals = found.totals();
         assert_eq!((totals.lifters, totals.trained), (3, 2));
-        let sum = |of: fn(&chalkbell::domain::week::WeeklyVolume) -> u32| -> u32 {
+        let sum = |of: fn(&chalkbell::domain::coaching::week::WeeklyVolume) -> u32| -> u32 {
             found.members.iter().map(|one| of(&one.tally)).sum()
         };
         assert_eq!(totals.sets, sum(|tally| tally.sets));

@@ -2,9 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use chalkbell::domain::fit::{Candidate, Need, Ready, SetTime, Task};
-use chalkbell::domain::id::MuscleId;
-use chalkbell::domain::week::Band;
+use chalkbell::domain::advice::fit::{Candidate, Need, Ready, SetTime, Task};
+use chalkbell::domain::coaching::week::Band;
+use chalkbell::domain::quantities::id::MuscleId;
 
 use super::split_mix::SplitMix64;
 

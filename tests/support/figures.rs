@@ -3,7 +3,7 @@
 use chalkbell::bot::figure::{
     Cell, Figure, LiftFigure, LiftPoint, MuscleLine, TeamFigure, TeamLine, WeekFigure,
 };
-use chalkbell::domain::week::Band;
+use chalkbell::domain::coaching::week::Band;
 use chrono::{Days, NaiveDate};
 
 /// The muscles of the catalogue.

@@ -9,17 +9,17 @@
 use std::sync::Arc;
 
 use chalkbell::config;
-use chalkbell::domain::aim::Aim;
-use chalkbell::domain::catalogue::{Basis, Catalogue};
-use chalkbell::domain::check::Check;
-use chalkbell::domain::effort::Rir;
-use chalkbell::domain::load::Load;
+use chalkbell::domain::advice::next_set::{Advice, Ask, next_set};
+use chalkbell::domain::lifter::model::{Lifter, Model};
 use chalkbell::domain::log::{LoggedSet, Said, SetKind};
-use chalkbell::domain::mass::{Mass, Unit};
-use chalkbell::domain::model::{Lifter, Model};
-use chalkbell::domain::next_set::{Advice, Ask, next_set};
-use chalkbell::domain::rack::Rack;
-use chalkbell::domain::status::TrainingStatus;
+use chalkbell::domain::quantities::aim::Aim;
+use chalkbell::domain::quantities::catalogue::{Basis, Catalogue};
+use chalkbell::domain::quantities::check::Check;
+use chalkbell::domain::quantities::effort::Rir;
+use chalkbell::domain::quantities::load::Load;
+use chalkbell::domain::quantities::mass::{Mass, Unit};
+use chalkbell::domain::quantities::rack::Rack;
+use chalkbell::domain::quantities::status::TrainingStatus;
 use chrono::{DateTime, Duration, TimeZone as _, Utc};
 
 /// A member who lifts, and is advised, minute by minute.

@@ -6,12 +6,12 @@ use super::table::and;
 use super::{band, capital, day, plain, shown_name};
 use crate::bot::report::Report;
 use crate::bot::view::View;
-use crate::domain::block::Block;
-use crate::domain::calendar::Week;
-use crate::domain::catalogue::Catalogue;
 use crate::domain::coaching::adherence::Efforts;
 use crate::domain::coaching::attention::{Concern, Kind, Slow};
-use crate::domain::week::MuscleWeek;
+use crate::domain::coaching::block::Block;
+use crate::domain::coaching::week::MuscleWeek;
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::catalogue::Catalogue;
 use crate::message::block::print_week;
 
 /// Said while nobody but coaches has posted.

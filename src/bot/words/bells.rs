@@ -1,7 +1,7 @@
 //! Sentences around the bell.
 
 use super::{expectation, load};
-use crate::domain::next_set::Advice;
+use crate::domain::advice::next_set::Advice;
 use crate::message::command::Bells;
 
 /// What the bell says.

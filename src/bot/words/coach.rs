@@ -12,18 +12,18 @@ use crate::bot::accuracy::Loads;
 use crate::bot::report::Report;
 use crate::bot::state::{Note, TeamSettings};
 use crate::bot::view::View;
-use crate::domain::block::Block;
-use crate::domain::calendar::Week;
-use crate::domain::catalogue::Catalogue;
 use crate::domain::coaching::adherence::{Adherence, Efforts, SessionDone};
 use crate::domain::coaching::attention::{Concern, Slow, of_courses};
-use crate::domain::effort::Rir;
-use crate::domain::id::ExerciseId;
+use crate::domain::coaching::block::Block;
+use crate::domain::coaching::progress::Course;
+use crate::domain::coaching::runs::Run;
+use crate::domain::coaching::week::{FEWEST_REPS, MuscleWeek, Standing, WeeklyVolume};
+use crate::domain::lifter::model::Lifter;
 use crate::domain::log::{LimitingFactor, LoggedSet, SetKind};
-use crate::domain::model::Lifter;
-use crate::domain::progress::Course;
-use crate::domain::runs::Run;
-use crate::domain::week::{FEWEST_REPS, MuscleWeek, Standing, WeeklyVolume};
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::ExerciseId;
 
 /// What the signs beside the sets of a muscle mean.
 const MARKS: &str = "Behind the sets: - under the aim, + over it, . still to come.";

@@ -8,9 +8,9 @@ use crate::bot::digest::Gain;
 use crate::bot::prescription::{Prescription, Running};
 use crate::bot::state::Profile;
 use crate::bot::team_week::Totals;
-use crate::domain::calendar::Week;
-use crate::domain::catalogue::Catalogue;
-use crate::domain::week::WeeklyVolume;
+use crate::domain::coaching::week::WeeklyVolume;
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::catalogue::Catalogue;
 
 /// When a digest comes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

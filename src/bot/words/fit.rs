@@ -1,8 +1,8 @@
 //! Sentences on a session in the minutes there are.
 
 use super::{load, minutes};
-use crate::domain::load::Load;
-use crate::domain::plan::Amount;
+use crate::domain::coaching::plan::Amount;
+use crate::domain::quantities::load::Load;
 
 /// Said to minutes that no session is fitted into.
 pub const MINUTES: &str = "How many minutes do you have? Write 10 to 180, like `/fit 45`.";

@@ -1,7 +1,7 @@
 //! Sentences for whoever is new or does not know how something goes here.
 
 use super::slash;
-use crate::domain::mass::{Mass, Unit};
+use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::command::examples;
 
 /// Said to a newcomer who has not posted a set yet: what this is, what to post, where help is.

@@ -4,12 +4,12 @@ use chrono::NaiveDate;
 
 use super::{CENTRAL_80, capital, load, reps, run, sets};
 use crate::bot::state::LogEntry;
-use crate::domain::best::Best;
-use crate::domain::catalogue::Catalogue;
-use crate::domain::load::Load;
+use crate::domain::coaching::best::Best;
+use crate::domain::coaching::progress::Change;
 use crate::domain::log::LoggedSet;
-use crate::domain::mass::{Mass, Unit};
-use crate::domain::progress::Change;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::command::examples;
 
 /// Said to a member without a single set.

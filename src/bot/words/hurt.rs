@@ -16,7 +16,7 @@
 use super::{CAUTION, day, shown_name};
 use crate::bot::report::Report;
 use crate::bot::view::View;
-use crate::domain::warning::{Caution, WarningSign};
+use crate::domain::quantities::warning::{Caution, WarningSign};
 use crate::message::unseen::is_unseen;
 
 /// The question where a message may be a report.

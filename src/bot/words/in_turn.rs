@@ -1,7 +1,7 @@
 //! Sentences on exercises that are done in turn.
 
 use super::{capital, expectation, load};
-use crate::domain::next_set::Advice;
+use crate::domain::advice::next_set::Advice;
 
 /// When the one whose turn it is goes on, within a round.
 pub const NOW: &str = "go now";

@@ -5,7 +5,7 @@ use chrono::{Datelike as _, NaiveDate};
 use super::table::and;
 use super::{plain, shown_name};
 use crate::bot::figure::{Figure, LiftFigure, LiftPoint, TeamFigure, TeamLine, WeekFigure};
-use crate::domain::week::Standing;
+use crate::domain::coaching::week::Standing;
 
 /// Longest text alternative, characters: what team channels take.
 pub const LONGEST_ALT: usize = 1024;

@@ -6,13 +6,13 @@ use serde_json::{Value, json};
 use super::table::{WIDTH, block};
 use super::{day, plain, shown_name};
 use crate::bot::accuracy::Loads;
-use crate::domain::calendar::Week;
-use crate::domain::catalogue::Catalogue;
 use crate::domain::coaching::adherence::{Adherence, Efforts};
-use crate::domain::id::ExerciseId;
-use crate::domain::mass::{Mass, Unit};
-use crate::domain::progress::Course;
-use crate::domain::week::WeeklyVolume;
+use crate::domain::coaching::progress::Course;
+use crate::domain::coaching::week::WeeklyVolume;
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::mass::{Mass, Unit};
 
 /// Some weeks of a member.
 pub struct ReviewView<'a> {

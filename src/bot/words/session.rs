@@ -5,14 +5,14 @@ use chrono::{NaiveDate, Weekday};
 use super::plan::block_week;
 use super::{day, load, reserve};
 use crate::bot::prescription::Prescription;
-use crate::domain::catalogue::Catalogue;
-use crate::domain::effort::Rir;
-use crate::domain::id::ExerciseId;
-use crate::domain::load::Load;
-use crate::domain::mass::{Mass, Unit};
-use crate::domain::plan::{Amount, DayName, Item};
-use crate::domain::session::{Progress, Session};
-use crate::domain::warm_up::Step;
+use crate::domain::advice::session::{Progress, Session};
+use crate::domain::advice::warm_up::Step;
+use crate::domain::coaching::plan::{Amount, DayName, Item};
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::plan::{day_word, span, time};
 
 /// Said when there is no exercise to warm up for.
@@ -230,7 +230,8 @@ pub fn ladder(steps: &[Step]) -> Option<String> {
         .enumerate()
         .map(|(place, step)| {
             // The unit once, at the end; what is no bare number is told in full.
-            let bare = crate::domain::catalogue::Basis::Total == step.load.basis && place < last;
+            let bare = crate::domain::quantities::catalogue::Basis::Total == step.load.basis
+                && place < last;
             let what = if bare {
                 step.load.mass.plain(step.load.unit)
             } else {

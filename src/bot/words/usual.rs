@@ -3,8 +3,8 @@
 use chrono::NaiveDate;
 
 use super::{band, plain, run};
+use crate::domain::coaching::week::Band;
 use crate::domain::log::LoggedSet;
-use crate::domain::week::Band;
 
 /// Said to a member of whom no set of the last weeks is known, or whose week is full.
 pub const NOTHING_KNOWN: &str = "You have no plan, and no muscle that you trained lately is behind this week. Post what you do, like `bench 60x10, 2 left`. `/week` shows where you stand.";

@@ -8,11 +8,11 @@ use std::collections::BTreeMap;
 
 use chrono::{Duration, NaiveDate};
 
-use crate::domain::calendar::Week;
-use crate::domain::catalogue::Catalogue;
-use crate::domain::effort::Rir;
-use crate::domain::id::ExerciseId;
 use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::ExerciseId;
 
 /// A session counts as done, in part at least, from this share of its sets: what it lacks is told by
 /// the sets. Common practice, no source: less is something done on the way.
@@ -70,7 +70,7 @@ impl PlannedSession {
 
 /// What a week of sessions comes to for every muscle of the catalogue, in its order: sets that count
 /// when all is done as planned (1 for the target, ½ for each helper), and all sets at their most.
-/// Sources as for [`crate::domain::week::tally`].
+/// Sources as for [`crate::domain::coaching::week::tally`].
 #[must_use]
 pub fn planned_volume(sessions: &[PlannedSession], catalogue: &Catalogue) -> Vec<(f64, f64)> {
     let mut sums = vec![(0.0, 0.0); catalogue.muscles().count()];

@@ -2,7 +2,7 @@
 //! it comes is the coach's word.
 
 use super::attention::Concern;
-use crate::domain::block::{Block, BlockEffort, BlockWeek, MOST_WEEKS};
+use crate::domain::coaching::block::{Block, BlockEffort, BlockWeek, MOST_WEEKS};
 
 /// Effort of the week proposed, repetitions more in reserve than planned. That effort falls in such
 /// weeks, and how often one trains does not: Rogerson D et al. 2024, Sports Med Open 10:26, doi
@@ -45,8 +45,8 @@ pub fn lighter_week(
 mod tests {
     use super::*;
     use crate::domain::coaching::attention::Slow;
-    use crate::domain::effort::Rir;
-    use crate::domain::id::ExerciseId;
+    use crate::domain::quantities::effort::Rir;
+    use crate::domain::quantities::id::ExerciseId;
 
     fn week(effort: BlockEffort, share: u32) -> BlockWeek {
         BlockWeek::new(effort, share).unwrap()

@@ -8,4 +8,11 @@
 
 pub mod adherence;
 pub mod attention;
+pub mod best;
+pub mod block;
 pub mod deload;
+pub mod plan;
+pub mod progress;
+pub mod runs;
+pub mod target;
+pub mod week;

@@ -4,7 +4,7 @@ use super::super::reader::Reader;
 use super::super::reading::Part;
 use super::super::talk::{DayAsked, day_at};
 use super::{Name, Place, name_at};
-use crate::domain::mass::Unit;
+use crate::domain::quantities::mass::Unit;
 
 /// One word, or a phrase, of a correction.
 #[derive(Clone, Debug, PartialEq)]

@@ -4,8 +4,8 @@ use super::super::core::{self, LoadPart};
 use super::super::item::Num;
 use super::super::reading::{Draft, Need, is_far_lighter};
 use super::{GroupFiler, LIGHTEST_BAR};
-use crate::domain::effort::Rir;
-use crate::domain::mass::Mass;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::mass::Mass;
 
 impl GroupFiler<'_> {
     /// `8 10` and `10 @ 8`: either number may be the load.

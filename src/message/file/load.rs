@@ -6,11 +6,11 @@ use super::super::item::{Num, Sign};
 use super::super::reading::{Draft, DraftLoad, SetReading, Technique};
 use super::super::sets::Flags;
 use super::{GroupFiler, MOST_REPS};
-use crate::domain::catalogue::{Basis, Catalogue, Equipment, Exercise};
-use crate::domain::effort::Rir;
-use crate::domain::lift_class::LiftClass;
-use crate::domain::load::Load;
-use crate::domain::mass::Mass;
+use crate::domain::quantities::catalogue::{Basis, Catalogue, Equipment, Exercise};
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::lift_class::LiftClass;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::Mass;
 
 /// Loads above this are asked about, kilograms.
 const MOST_KG: f64 = 1000.0;

@@ -4,7 +4,7 @@ use super::super::core::LoadPart;
 use super::super::item::Num;
 use super::super::reading::Need;
 use super::{GroupFiler, LIGHTEST_BAR, MOST_REPS, REPS_TO};
-use crate::domain::catalogue::{Basis, Equipment};
+use crate::domain::quantities::catalogue::{Basis, Equipment};
 
 /// From here on a number before the repetitions of a body-weight movement is weight added.
 const ADDED_FROM: f64 = 15.0;

@@ -1,6 +1,6 @@
 //! Items to atoms: the numbers of one exercise with what is said of each, and what stands between.
 
-use crate::domain::mass::Unit;
+use crate::domain::quantities::mass::Unit;
 
 use super::super::item::{Effort, Item, Num, Sign, Spanned};
 use super::super::reading::Technique;

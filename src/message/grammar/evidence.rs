@@ -1,11 +1,11 @@
 //! How well sets are borne out: by what the exercise usually takes, by what this lifter did last, by
 //! how many repetitions are usual, by round loads, and by heavier sets having fewer repetitions.
 
-use crate::domain::catalogue::{Basis, Equipment, Exercise};
+use crate::domain::quantities::catalogue::{Basis, Equipment, Exercise};
 
-use crate::domain::id::ExerciseId;
-use crate::domain::lift_class::LiftClass;
-use crate::domain::mass::{Mass, Unit};
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::lift_class::LiftClass;
+use crate::domain::quantities::mass::{Mass, Unit};
 
 use super::super::Habit;
 use super::super::item::{Num, Sign as Plus};

@@ -6,10 +6,10 @@
 //! best; two that are close are both offered; where a part of the line is not understood, this
 //! grammar says nothing.
 
-use crate::domain::catalogue::{Basis, Catalogue, Equipment};
-use crate::domain::id::ExerciseId;
-use crate::domain::load::Load;
-use crate::domain::mass::{Mass, Unit};
+use crate::domain::quantities::catalogue::{Basis, Catalogue, Equipment};
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
 
 use super::super::Habit;
 use super::super::file;
@@ -381,7 +381,7 @@ impl Line<'_> {
             reps: Some(file::whole_reps(row.reps)?),
             rir: row
                 .rir
-                .and_then(|rir| crate::domain::effort::Rir::new(rir).ok()),
+                .and_then(|rir| crate::domain::quantities::effort::Rir::new(rir).ok()),
             rest_s: row.rest_s,
             warm_up: atoms.warm_up || row.warm,
             per_side: atoms.side,
@@ -553,7 +553,7 @@ pub(in crate::message) fn turned(
 #[cfg(test)]
 mod tests {
     use crate::config;
-    use crate::domain::mass::Unit;
+    use crate::domain::quantities::mass::Unit;
     use crate::message::{Context, Habit, Reader};
 
     /// `load×reps` of each set, in order.

@@ -1,7 +1,7 @@
 //! What sets leave over: nothing of a report is dropped in silence.
 
-use crate::domain::catalogue::Catalogue;
-use crate::domain::id::ExerciseId;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::id::ExerciseId;
 
 use super::super::item::{Item, Spanned};
 use super::super::scan::Scan;

@@ -7,7 +7,7 @@
 use std::fmt;
 
 use super::pain::{Found, Scope, plain, scope};
-use crate::domain::warning::WarningSign;
+use crate::domain::quantities::warning::WarningSign;
 use crate::message::words::{Concept, Marked, Unit};
 
 /// One feature.

@@ -2,11 +2,11 @@
 
 use super::FaultKind;
 use super::item::{Misfit, Strict, digits, range};
-use crate::domain::catalogue::{Basis, Exercise};
-use crate::domain::effort::Rir;
-use crate::domain::load::Load;
-use crate::domain::mass::{Mass, Unit};
-use crate::domain::plan::{Note, Percent, PlanError, PlannedLoad, Seconds};
+use crate::domain::coaching::plan::{Note, Percent, PlanError, PlannedLoad, Seconds};
+use crate::domain::quantities::catalogue::{Basis, Exercise};
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
 
 /// What stands behind the sets.
 #[derive(Default)]

@@ -1,6 +1,6 @@
 //! A plan's lines put together to days: headings, labels, tables, rounds for the lines below.
 
-use crate::domain::plan::{Day, DayName, Item, Note, Plan, PlanError, Slot};
+use crate::domain::coaching::plan::{Day, DayName, Item, Note, Plan, PlanError, Slot};
 use crate::message::plan::{
     Fault, FaultKind, Language, day_name, day_words, free, item, name_word, nearest_day,
 };

@@ -2,8 +2,8 @@
 
 use super::detail::Details;
 use super::{FaultKind, Language};
-use crate::domain::id::ExerciseId;
-use crate::domain::plan::{Amount, Item, PlanError, RepRange, Seconds, Sets, Slot};
+use crate::domain::coaching::plan::{Amount, Item, PlanError, RepRange, Seconds, Sets, Slot};
+use crate::domain::quantities::id::ExerciseId;
 
 /// The words that do not fit, and what is wrong with them.
 pub(super) type Misfit = (String, FaultKind);

@@ -3,10 +3,10 @@
 use chrono::Weekday;
 
 use super::item::is_open;
-use crate::domain::catalogue::{Basis, Catalogue, Exercise};
-use crate::domain::id::ExerciseId;
-use crate::domain::load::Load;
-use crate::domain::plan::{Amount, Day, DayName, Item, Plan, PlannedLoad, Seconds};
+use crate::domain::coaching::plan::{Amount, Day, DayName, Item, Plan, PlannedLoad, Seconds};
+use crate::domain::quantities::catalogue::{Basis, Catalogue, Exercise};
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::load::Load;
 
 /// A plan as text that [`super::read`] reads back as the same plan; a line a day.
 #[must_use]

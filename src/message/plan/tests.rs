@@ -4,9 +4,9 @@ use std::sync::OnceLock;
 
 use super::*;
 use crate::config;
-use crate::domain::effort::Rir;
-use crate::domain::mass::Mass;
-use crate::domain::plan::PlannedLoad;
+use crate::domain::coaching::plan::PlannedLoad;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::mass::Mass;
 
 fn with<T>(then: impl FnOnce(&Language<'_>) -> T) -> T {
     static NAMES: OnceLock<NameIndex> = OnceLock::new();

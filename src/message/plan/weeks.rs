@@ -2,7 +2,7 @@
 //! (`wk 1-3 3x10, wk 4-6 3x8`). Weeks are counted from the first that is named.
 
 use super::free;
-use crate::domain::plan::MOST_WEEKS;
+use crate::domain::coaching::plan::MOST_WEEKS;
 
 /// The weeks of a text.
 pub(super) struct Weeks {

@@ -3,9 +3,9 @@
 use serde_json::{Value, json};
 
 use super::{FaultKind, Understood, name_word};
-use crate::domain::catalogue::{Basis, Catalogue};
-use crate::domain::mass::Unit;
-use crate::domain::plan::{Amount, DayName, Item, Percent, PlannedLoad};
+use crate::domain::coaching::plan::{Amount, DayName, Item, Percent, PlannedLoad};
+use crate::domain::quantities::catalogue::{Basis, Catalogue};
+use crate::domain::quantities::mass::Unit;
 
 /// `{"items":[…],"notes":[…],"asked":[…]}`: what was understood, the words kept, and what could not be
 /// understood in the coach's own words. A line without a day is no fault here.

@@ -1,7 +1,7 @@
 //! How numbers become groups: a new one, part of the one before, more sets of it, or an open end.
 
 use super::{Group, Parser};
-use crate::domain::catalogue::{Basis, Equipment};
+use crate::domain::quantities::catalogue::{Basis, Equipment};
 use crate::message::core::{self, Core, LoadPart, Open};
 use crate::message::item::Item;
 use crate::message::vocabulary::W;

@@ -3,7 +3,7 @@
 use chrono::{Datelike as _, Duration, NaiveDate, Weekday};
 
 use super::super::plan::weekday;
-use crate::domain::calendar;
+use crate::domain::quantities::calendar;
 
 /// A day, or a week, that is asked about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

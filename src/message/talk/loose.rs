@@ -7,7 +7,7 @@
 use super::days::DayAsked;
 use super::lexicon::Idea as I;
 use super::{Heard, Talk};
-use crate::domain::mass::Unit;
+use crate::domain::quantities::mass::Unit;
 
 /// Words that speak of or to other people. Common practice, no source.
 const OTHERS: &str = "he she hes shes his her hers him they theyre their theirs us our ours mate m8 \

@@ -9,10 +9,10 @@
 
 use std::collections::{HashMap, HashSet};
 
-use crate::domain::catalogue::{Basis, Catalogue, Equipment, Exercise};
+use crate::domain::quantities::catalogue::{Basis, Catalogue, Equipment, Exercise};
 
-use crate::domain::id::ExerciseId;
-use crate::domain::lift_class::LiftClass;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::lift_class::LiftClass;
 
 /// What a part says of a movement.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -21,7 +21,7 @@ use crate::bot::intent::{Loaded, Source};
 use crate::bot::reply::Outgoing;
 use crate::bot::state::{Change, DigestJob, LogEntry, Member, Remembered, Team, TeamSettings};
 use crate::bot::view::View;
-use crate::domain::id::MemberId;
+use crate::domain::quantities::id::MemberId;
 use crate::message::Reader;
 use crate::service::ServiceError;
 use crate::service::long::{Prepared, Progress};

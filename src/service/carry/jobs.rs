@@ -8,8 +8,8 @@ use crate::bot::reply::Outgoing;
 use crate::bot::state::{Bell, DigestJob, DueJob, Job, Member, Team};
 use crate::bot::view::View;
 use crate::bot::{digest, words};
-use crate::domain::calendar::Week;
-use crate::domain::weekly::LATEST;
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::weekly::LATEST;
 use crate::service::ServiceError;
 use crate::store::{StoreError, Tx};
 

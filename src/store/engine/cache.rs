@@ -13,7 +13,7 @@ use std::collections::HashMap;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use crate::bot::state::Member;
-use crate::domain::id::MemberId;
+use crate::domain::quantities::id::MemberId;
 use crate::store::engine::Sql;
 use crate::store::engine::batch::fails;
 use crate::store::tables::teams::KnownTeam;

@@ -8,7 +8,7 @@
 use chrono::{DateTime, NaiveDate, Utc};
 
 use crate::bot::state::{Member, Remembered};
-use crate::domain::catalogue::Catalogue;
+use crate::domain::quantities::catalogue::Catalogue;
 use crate::store::engine::{Arg, Row, Sql};
 use crate::store::error::StoreError;
 use crate::store::tables::beliefs::BELIEFS;

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::bot::state::{Member, Team};
-use crate::domain::id::MemberId;
+use crate::domain::quantities::id::MemberId;
 use crate::store::engine::{Arg, Insert, Row, Sql};
 use crate::store::error::StoreError;
 use crate::store::{Tx, as_json};

@@ -1,8 +1,8 @@
 //! Changes as a use case decided them, carried out in order.
 
 use crate::bot::state::{Change, Member, Team};
-use crate::domain::catalogue::Catalogue;
-use crate::domain::id::SetId;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::id::SetId;
 use crate::store::Tx;
 use crate::store::error::StoreError;
 

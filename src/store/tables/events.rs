@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use crate::bot::reply::Outgoing;
 use crate::bot::state::{Remembered, Team};
-use crate::domain::id::TeamId;
+use crate::domain::quantities::id::TeamId;
 use crate::store::engine::{Arg, Insert, Row, Sql};
 use crate::store::error::StoreError;
 use crate::store::{Tx, as_json, instant, json, millis};

@@ -9,7 +9,7 @@
 use std::hash::{BuildHasher as _, Hasher as _, RandomState};
 
 use crate::bot::state::{LogEntry, Member, Team};
-use crate::domain::catalogue::Catalogue;
+use crate::domain::quantities::catalogue::Catalogue;
 use crate::store::engine::{Arg, Insert, Sql};
 use crate::store::error::StoreError;
 use crate::store::tables::sets::OwnedSet;

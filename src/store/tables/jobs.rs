@@ -15,7 +15,7 @@ use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use serde::{Deserialize, Serialize};
 
 use crate::bot::state::{Bell, DigestJob, DueJob, Job, Member, Team};
-use crate::domain::id::{MemberId, TeamId};
+use crate::domain::quantities::id::{MemberId, TeamId};
 use crate::store::engine::{Arg, Insert, Row, Sql};
 use crate::store::error::StoreError;
 use crate::store::tables::teams::member_of;

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use crate::bot::prescription::Version;
 use crate::bot::state::{Member, Prescribed, Team};
-use crate::domain::id::MemberId;
+use crate::domain::quantities::id::MemberId;
 use crate::store::engine::{Row, Sql};
 use crate::store::error::StoreError;
 use crate::store::{Tx, as_json, json};

@@ -13,9 +13,9 @@ use std::collections::{BTreeMap, VecDeque};
 use chrono::{DateTime, NaiveDate, Utc};
 
 use crate::bot::state::{LogEntry, Member, Team};
-use crate::domain::catalogue::Catalogue;
-use crate::domain::id::{MemberId, SetId};
 use crate::domain::log::LoggedSet;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::id::{MemberId, SetId};
 use crate::store::engine::{Arg, Insert, Row, Sql, UpdateAll};
 use crate::store::error::StoreError;
 use crate::store::tables::imports::shown;

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 use chrono::{DateTime, Utc};
 
 use crate::bot::state::{Desk, Member, Profile, Team, TeamSettings};
-use crate::domain::id::{MemberId, TeamId};
+use crate::domain::quantities::id::{MemberId, TeamId};
 use crate::store::engine::{Arg, Insert, Row, Sql};
 use crate::store::error::StoreError;
 use crate::store::tables::imports::shown;

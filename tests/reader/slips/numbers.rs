@@ -5,7 +5,7 @@
 
 use std::collections::BTreeMap;
 
-use chalkbell::domain::guard::{Verdict, judge};
+use chalkbell::domain::lifter::guard::{Verdict, judge};
 
 use crate::support::gym::Gym;
 
@@ -105,7 +105,7 @@ fn slips_in_numbers_are_asked_about() {
                 .catalogue
                 .exercise(gym.catalogue.named(name).unwrap())
                 .basis
-                == chalkbell::domain::catalogue::Basis::PerHand;
+                == chalkbell::domain::quantities::catalogue::Basis::PerHand;
             if lighter && left.is_none() || kind == "both dumbbells" && !dumbbells {
                 continue;
             }

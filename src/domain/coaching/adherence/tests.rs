@@ -3,9 +3,9 @@ use chrono_tz::Tz;
 
 use super::*;
 use crate::config;
-use crate::domain::calendar::TeamCalendar;
-use crate::domain::load::Load;
-use crate::domain::mass::Unit;
+use crate::domain::quantities::calendar::TeamCalendar;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::Unit;
 
 const BENCH: &str = "bench press";
 const SQUAT: &str = "back squat";

@@ -3,17 +3,17 @@ use chrono_tz::Tz;
 
 use super::*;
 use crate::config;
-use crate::domain::calendar::TeamCalendar;
-use crate::domain::catalogue::Basis;
 use crate::domain::coaching::adherence::{PlannedItem, PlannedSession, follow};
-use crate::domain::effort::Rir;
-use crate::domain::load::Load;
+use crate::domain::coaching::progress::course;
+use crate::domain::coaching::week::{AimFrom, Band, tally};
+use crate::domain::lifter::model::Model;
 use crate::domain::log::SetKind;
-use crate::domain::mass::{Mass, Unit};
-use crate::domain::model::Model;
-use crate::domain::progress::course;
-use crate::domain::status::TrainingStatus;
-use crate::domain::week::{AimFrom, Band, tally};
+use crate::domain::quantities::calendar::TeamCalendar;
+use crate::domain::quantities::catalogue::Basis;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
+use crate::domain::quantities::status::TrainingStatus;
 
 /// The bench press: day of January 2026, minute, kilograms, repetitions. The 12th is a Monday.
 type Done = (u32, u32, f64, u32);

@@ -5,7 +5,7 @@ use std::str::FromStr;
 use super::place;
 use super::scope::scope;
 use super::signs::{self, Found};
-use crate::domain::warning::{Caution, WarningSign};
+use crate::domain::quantities::warning::{Caution, WarningSign};
 use crate::message::intent::features::{Feature, features, runs};
 use crate::message::intent::model::{Model, softmax};
 use crate::message::intent::net::Net;

@@ -7,7 +7,7 @@
 //! ```
 //!
 //! Silence to somebody who hurts is the dearest mistake, so it is priced highest; what stays
-//! doubtful is asked about. *Absent:* what is said to it (`bot`), what it stops (`domain::warning`).
+//! doubtful is asked about. *Absent:* what is said to it (`bot`), what it stops (`domain::quantities::warning`).
 
 mod decide;
 mod place;

@@ -1,7 +1,7 @@
 //! Where it hurts, as written and as areas of the body.
 
 use super::signs::Found;
-use crate::domain::body::{BodyArea, Place, Side};
+use crate::domain::quantities::body::{BodyArea, Place, Side};
 use crate::message::token::{Kind, Mark, Tokens};
 use crate::message::words::{Concept, Concepts, Marked, Unit};
 

@@ -1,9 +1,9 @@
 //! Warning signs by what their words mean: for each sign, concepts that stand together.
 //!
 //! These rules go before the learned decision: a sign that is told of the writer, now, and is not
-//! denied is answered however it is worded. Sources: as listed in [`crate::domain::warning`].
+//! denied is answered however it is worded. Sources: as listed in [`crate::domain::quantities::warning`].
 
-use crate::domain::warning::WarningSign;
+use crate::domain::quantities::warning::WarningSign;
 use crate::message::words::Concept::{self, *};
 use crate::message::words::{Concepts, Marked};
 

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::decide::{CLASSES, Judge, each_once, of_signs, price_of_sign, verdict};
 use super::signs::{self, Found};
-use crate::domain::warning::WarningSign;
+use crate::domain::quantities::warning::WarningSign;
 use crate::message::NameIndex;
 use crate::message::intent::features::{Feature, features};
 use crate::message::intent::net::descent::Plan;

@@ -5,8 +5,8 @@ use super::facts::{Amount, Fact, Found, Load, Span};
 use super::lex::{Kind, Token};
 use super::words::{AFTER_A_NAME, BEFORE_A_NAME, FILLERS};
 use super::{Language, Misfit};
-use crate::domain::id::ExerciseId;
-use crate::domain::plan::Slot;
+use crate::domain::coaching::plan::Slot;
+use crate::domain::quantities::id::ExerciseId;
 use crate::message::plan::FaultKind;
 
 /// An exercise while it is put together.

@@ -4,8 +4,8 @@
 
 use super::lex::{Kind, Token};
 use super::numbers::pair;
-use crate::domain::id::ExerciseId;
-use crate::domain::mass::Unit;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::mass::Unit;
 use crate::message::NameIndex;
 
 /// A number or a range.

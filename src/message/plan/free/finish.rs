@@ -6,12 +6,12 @@ use super::facts::{Amount, Load};
 use super::lex::{Kind, Token};
 use super::numbers::{pair, whole};
 use super::words::FILLERS;
-use crate::domain::catalogue::{Basis, Exercise};
-use crate::domain::effort::Rir;
-use crate::domain::mass::Mass;
-use crate::domain::plan::{
+use crate::domain::coaching::plan::{
     Amount as Planned, Item, Note, Percent, PlanError, PlannedLoad, RepRange, Seconds, Sets, Slot,
 };
+use crate::domain::quantities::catalogue::{Basis, Exercise};
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::mass::Mass;
 use crate::message::plan::FaultKind;
 
 impl Build<'_> {
@@ -181,7 +181,7 @@ impl Build<'_> {
         let percent = |value: f64| Percent::new(value).map_err(|_| wrong());
         Ok(match load {
             Load::Body => {
-                let body = crate::domain::load::Load::body(self.language.unit);
+                let body = crate::domain::quantities::load::Load::body(self.language.unit);
                 PlannedLoad::Fixed(match exercise.basis {
                     Basis::Body => body,
                     _ => return Err(wrong()),
@@ -210,7 +210,7 @@ impl Build<'_> {
                 if !sound {
                     return Err(wrong());
                 }
-                PlannedLoad::Fixed(crate::domain::load::Load { mass, unit, basis })
+                PlannedLoad::Fixed(crate::domain::quantities::load::Load { mass, unit, basis })
             }
         })
     }

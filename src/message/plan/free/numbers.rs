@@ -2,7 +2,7 @@
 
 use super::facts::{Amount, Scan, Span};
 use super::lex::{Kind, Token, number_word};
-use crate::domain::mass::Unit;
+use crate::domain::quantities::mass::Unit;
 
 pub(super) const REPS: &[&str] = &["rep", "reps", "repetition", "repetitions"];
 

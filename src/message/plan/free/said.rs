@@ -7,7 +7,7 @@ use super::facts::{Amount, Fact, Found, Load};
 use super::lex::Kind;
 use super::numbers::{pair, whole};
 use super::words::{ADVICE, FILLERS};
-use crate::domain::catalogue::Basis;
+use crate::domain::quantities::catalogue::Basis;
 use crate::message::plan::FaultKind;
 
 impl Build<'_> {

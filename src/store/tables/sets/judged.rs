@@ -8,10 +8,10 @@ use chrono::NaiveDate;
 use super::SET;
 use crate::bot::state::Team;
 use crate::bot::team_week::TeamWeek;
-use crate::domain::calendar::Week;
-use crate::domain::catalogue::Catalogue;
-use crate::domain::id::{ExerciseId, MemberId};
-use crate::domain::week::{Counts, FEWEST_REPS, MOST_REPS, MOST_RESERVE};
+use crate::domain::coaching::week::{Counts, FEWEST_REPS, MOST_REPS, MOST_RESERVE};
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::id::{ExerciseId, MemberId};
 use crate::store::Tx;
 use crate::store::engine::{Arg, Row, Sql};
 use crate::store::error::StoreError;
@@ -24,7 +24,7 @@ impl Tx {
     /// The data of a digest, a team's table or its picture: for a week of the team's own calendar
     /// ([`TeamSettings::calendar`](crate::bot::state::TeamSettings::calendar)) what everybody's sets
     /// add up to, with [`TeamWeek::totals`] over all. Three statements, however large the team; sets
-    /// are judged where they lie, by the rule of [`crate::domain::week::judge`].
+    /// are judged where they lie, by the rule of [`crate::domain::coaching::week::judge`].
     ///
     /// `catalogue` is the team's, its own exercises included; `today` the day by which members' months
     /// of training are reckoned: the week's last day, or the day of asking before that.

@@ -6,8 +6,8 @@ use chrono::{DateTime, Utc};
 
 use super::cells::{Names, OwnedSet};
 use crate::bot::state::LogEntry;
-use crate::domain::catalogue::Catalogue;
-use crate::domain::id::SetId;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::id::SetId;
 
 /// All of a member's sets from some moment on, in the order of time.
 #[derive(Debug)]

@@ -1,0 +1,897 @@
+//! The decision: same load with the shortest rest that does, else another load, else enough.
+
+use super::loads::{Choice, choices};
+use super::{Advice, Ask, Check, Decision, Grounds, Reason, Trial};
+use crate::domain::advice::opening::easing;
+use crate::domain::lifter::belief::Belief;
+use crate::domain::lifter::condition::Condition;
+use crate::domain::lifter::forecast::{Forecast, Outlook, SURE};
+use crate::domain::lifter::model::Model;
+use crate::domain::lifter::recovery::{BY_PACE, Strain};
+use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::quantities::calendar::seconds_between;
+use crate::domain::quantities::catalogue::Exercise;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::priors::Population;
+
+/// Rests are advised in these steps, seconds.
+const REST_STEP_S: u32 = 15;
+/// Fewest and most repetitions of a set that counts (design: 5 to 30).
+const COUNTS: (u32, u32) = (5, 30);
+/// More reserve than this and a set does not count.
+const RESERVE_THAT_COUNTS: f64 = 3.0;
+/// A load is chosen so that its set reaches the fewest repetitions that count with this probability.
+const CONFIDENCE: f64 = 0.95;
+/// Repetitions under the range that are still in reach of it, after the shortest rest and after the
+/// longest: straight sets keep the load, not the repetitions. Trade practice, no source.
+const REACH: (f64, f64) = (0.5, 2.0);
+/// The second of [`REACH`], whole.
+const WHOLE_REACH: u32 = 2;
+/// A load goes up by at most this share, or one step of the rack, over the heaviest ever done for
+/// a set that counts. ACSM 2009: 2 to 10 %.
+const MOST_RAISE: f64 = 1.10;
+/// Towards loads that were done before it goes up by at most this share from set to set: a first
+/// set at half of them is followed by one at three quarters. Common practice, no source.
+const MOST_RETURN: f64 = 1.5;
+/// So many repetitions over the range are surely in the lifter: plainly too light.
+const PLAINLY_OVER: u32 = 3;
+/// From set to set no load goes down to less than this share of the last, unless nothing went. Common
+/// practice, no source.
+const MOST_DROP: f64 = 0.6;
+/// The first set of a day is laid at this share of the range, so that later sets stay in it.
+/// Trade practice.
+const OPENING_SHARE: f64 = 0.55;
+/// A lift that was never done is opened with at most this share of what related lifts let expect: the
+/// groove is new. Common practice, no source.
+const NEW_SHARE: f64 = 0.8;
+/// The load of the last session is kept where its median is still at this share of the range.
+/// Trade practice.
+const KEEPING_SHARE: f64 = 0.35;
+/// A set over its expectation, or under it, by this many standard deviations is mentioned.
+const UNUSUAL: f64 = 1.0;
+/// What a failing check adds to the rest, seconds. Breathing is back soonest (Vianna 2014: the
+/// time constant of oxygen uptake is about half a minute to a minute). Trade practice.
+const WAIT_S: (u32, u32) = (30, 60);
+/// No set is hoped for under this probability of counting.
+const HOPELESS: f64 = 0.5;
+/// Before a machine takes off some of the body, the body alone is tried down to this probability.
+const PATIENCE: f64 = 0.7;
+/// A rest up to this is called short, seconds.
+const SHORT_REST_S: u32 = 60;
+/// A deficit smaller than this is none to speak of.
+const HARDLY_TIRED: f64 = 0.02;
+/// Probability from which an unrated set is taken to have been too far from failure.
+const SURELY: f64 = 0.8;
+
+/// What to do next; see the [module](super).
+///
+/// - Planned sets done: finish.
+/// - No work set today: the opening load, or how to find a first one.
+/// - After a failed attempt, less load.
+/// - After sets that were easy on the way up, the opening load, or half as much again of the last.
+/// - Plainly too light (over 30 repetitions, over 3 in reserve, over the range with effort to spare,
+///   or surely three over it if done again): more load, at most 10 % or one step of the rack above
+///   the last set, or up to half as much again where heavier was done before for a set that counts.
+///   No load lies further than 10 % or one step beyond what was ever done so. Never after a hard set
+///   under the range.
+/// - Same load with the shortest rest, in steps of 15 s up to the limit, that is long enough: after
+///   the shortest rest there is, the next set has at least 5 repetitions with probability 0.97 and
+///   its median is at most half a repetition under the range; after the longest, 0.82 and two; in
+///   proportion between. So the rest changes little where the lifter does, and a load is left only
+///   when even the longest rest is not good for it.
+/// - Else the heaviest load on the rack that has 5 with probability 0.95, and its median in the range,
+///   after a usual rest, or half the longest where that is more; none so light that its median is over the range.
+/// - Else enough.
+///
+/// What is sought is the least time for which the next set surely counts at the load that the range
+/// asks for: a minute of rest costs every lifter the same and buys repetitions, fewer the longer it
+/// is, so the surety asked for falls with the rest. No large lift rests less than the published
+/// comparisons of rests speak for ([`crate::domain::quantities::priors`]).
+///
+/// A failing check turns the answer to waiting and lengthens the rest.
+///
+/// *Source*: the rules are trade practice; steps of load ACSM 2009.
+#[must_use]
+pub fn next_set(ask: &Ask<'_>) -> Advice {
+    match Scene::of(ask) {
+        None => unknown(ask),
+        Some(scene) => {
+            let plan = scene.plan();
+            let plan = scene.held_back(plan);
+            scene.advice(&plan)
+        }
+    }
+}
+
+/// What would come of the load, rest and effort asked about; what is not named is taken from
+/// [`next_set`].
+#[must_use]
+pub fn what_if(ask: &Ask<'_>, trial: &Trial) -> Advice {
+    let Some(mut scene) = Scene::of(ask) else {
+        return Advice {
+            load: trial.load,
+            rest_s: trial.rest_s.unwrap_or_default(),
+            ..unknown(ask)
+        };
+    };
+    scene.aim.rir = trial.rir.unwrap_or(scene.aim.rir);
+    scene.effort_named = trial.rir.is_some();
+    let plan = scene.plan();
+    let choice = match trial.load {
+        Some(load) => Some(Choice::new(load, scene.exercise, ask.lifter.body_mass)),
+        None => plan.choice.or(scene.last.map(|(_, choice)| choice)),
+    };
+    let rest_s = trial.rest_s.unwrap_or_else(|| {
+        choice
+            .and_then(|choice| scene.shortest_rest(&choice, &scene.reach()))
+            .unwrap_or(scene.usual_rest())
+    });
+    let asked = Plan {
+        decision: scene.direction(choice.as_ref()),
+        choice,
+        rest_s,
+        reason: Reason::Asked,
+    };
+    scene.advice(&asked)
+}
+
+/// The numbers behind `advice`, which was given to this question; `None` where it has no load.
+#[must_use]
+pub fn grounds(ask: &Ask<'_>, advice: &Advice) -> Option<Grounds> {
+    let scene = Scene::of(ask)?;
+    let choice = Choice::new(advice.load?, scene.exercise, ask.lifter.body_mass);
+    let rir = advice.expect.map_or(scene.aim.rir, |expect| expect.rir);
+    let missing = |seconds: f64| scene.condition.strain(scene.exercise, seconds).total;
+    let rest = (f64::from(scene.rest_before(advice.rest_s)) - scene.head_start_s).max(0.0);
+    let half = (1..=HALF_WITHIN_S / 5)
+        .map(|step| 5 * step)
+        .find(|&seconds| missing(f64::from(seconds)) <= 0.5 * missing(0.0));
+    let rest_s = scene.rest_before(advice.rest_s);
+    let forecast = scene.forecast_by(&scene.likeliest, &choice, rest_s, rir);
+    Some(Grounds {
+        fresh: scene
+            .outlook
+            .forecast_asked(choice.log(), &Strain::default(), rir)
+            .median(),
+        counts: (scene.least(), forecast.at_least(scene.least())),
+        missing: (missing(0.0), missing(rest)),
+        half_back_s: half.filter(|_| missing(0.0) > HARDLY_TIRED),
+        slowness: scene.outlook.likeliest().shape()[BY_PACE].exp(),
+    })
+}
+
+/// Widest interval of repetitions that is said of a lift never done. Trade practice, no source.
+const USABLE: u32 = 10;
+/// Half of any deficit is back within this time.
+const HALF_WITHIN_S: u32 = 1800;
+
+fn unknown(ask: &Ask<'_>) -> Advice {
+    let (decision, rest_s, reason) = match ask.failing {
+        [] => (Decision::SameLoad, 0, Reason::FindFirstLoad),
+        failing => (Decision::Wait, rest_by_now(ask, failing), Reason::NotReady),
+    };
+    Advice {
+        exercise: ask.exercise,
+        decision,
+        load: None,
+        rest_s,
+        expect: None,
+        limits: sorted(ask.failing),
+        reason,
+    }
+}
+
+/// Seconds since the last set of this exercise today (0 where there was none).
+fn rested_s(ask: &Ask<'_>) -> u32 {
+    let since = ask.run.last().map_or(ask.now, |set| set.at);
+    whole_seconds(seconds_between(
+        since.timestamp_millis(),
+        ask.now.timestamp_millis(),
+    ))
+}
+
+/// The rest when a check fails: what there has been, and a bit.
+fn rest_by_now(ask: &Ask<'_>, failing: &[Check]) -> u32 {
+    let (breath, other) = WAIT_S;
+    let only_breath = failing.iter().all(|check| *check == Check::Breath);
+    let more = if only_breath { breath } else { other };
+    rested_s(ask).div_ceil(REST_STEP_S) * REST_STEP_S + more
+}
+
+fn sorted(failing: &[Check]) -> Vec<Check> {
+    let mut limits = failing.to_vec();
+    limits.sort_unstable();
+    limits.dedup();
+    limits
+}
+
+#[derive(Clone, Copy)]
+struct Plan {
+    decision: Decision,
+    choice: Option<Choice>,
+    rest_s: u32,
+    reason: Reason,
+}
+
+/// Repetitions that the median is to reach: after the shortest rest, and after the longest.
+struct Goal {
+    soon: f64,
+    late: f64,
+}
+
+/// What a set at some load and rest lacks.
+#[derive(Clone, Copy)]
+enum Lack {
+    /// A chance of counting that is good enough for the rest.
+    Counting,
+    /// A median in reach of the range.
+    Range,
+}
+
+fn between((first, last): (f64, f64), part: f64) -> f64 {
+    first + (last - first) * part
+}
+
+impl Plan {
+    const fn finish(reason: Reason) -> Self {
+        Self {
+            decision: Decision::Finish,
+            choice: None,
+            rest_s: 0,
+            reason,
+        }
+    }
+}
+
+/// Everything the decision looks at, worked out once.
+struct Scene<'a> {
+    ask: &'a Ask<'a>,
+    aim: crate::domain::quantities::aim::Aim,
+    exercise: &'a Exercise,
+    population: Population,
+    condition: Condition,
+    belief: Belief,
+    outlook: Outlook,
+    /// The same with nothing but what is likeliest.
+    likeliest: Outlook,
+    /// The last work set today, with its load.
+    last: Option<(&'a LoggedSet, Choice)>,
+    /// Whether the lifter named the effort, rather than is asked for it.
+    effort_named: bool,
+    /// Seconds from the end of the last set of this exercise to the time of the condition.
+    head_start_s: f64,
+    /// Days since the last set of this exercise in which nothing was trained.
+    away_days: f64,
+}
+
+impl<'a> Scene<'a> {
+    fn of(ask: &'a Ask<'a>) -> Option<Self> {
+        let exercise = ask.lifter.catalogue.exercise(ask.exercise);
+        let population = ask.lifter.population(exercise);
+        let last = ask.run.iter().rev().find(|set| set.kind != SetKind::WarmUp);
+        let (condition, belief) = held(ask, last.is_some(), exercise, &population)?;
+        let belief = match last {
+            Some(_) => belief,
+            None => belief.advanced(ask.now, ask.now.date_naive(), &condition, &population),
+        };
+        let away_days = ask.model.beliefs.get(&ask.exercise).map_or(0.0, |held| {
+            condition.away_days(held.at_ms(), ask.now.timestamp_millis())
+        });
+        let since = ask.run.last().map_or(ask.now, |set| set.at);
+        let head_start_s = condition
+            .at_ms()
+            .map_or(0.0, |at| seconds_between(since.timestamp_millis(), at));
+        let outlook = belief.outlook(&condition, &population);
+        Some(Self {
+            ask,
+            aim: ask.aim,
+            exercise,
+            likeliest: outlook.with_likeliest_alone(),
+            outlook,
+            population,
+            condition,
+            belief,
+            last: last.map(|set| (set, Choice::new(set.load, exercise, ask.lifter.body_mass))),
+            effort_named: false,
+            head_start_s,
+            away_days,
+        })
+    }
+
+    fn forecast(&self, choice: &Choice, rest_s: u32, rir: Rir) -> Forecast {
+        self.forecast_by(&self.outlook, choice, rest_s, rir)
+    }
+
+    fn forecast_by(&self, outlook: &Outlook, choice: &Choice, rest_s: u32, rir: Rir) -> Forecast {
+        let rest = (f64::from(rest_s) - self.head_start_s).max(0.0);
+        let strain = self.condition.strain(self.exercise, rest);
+        outlook.forecast_after(choice.log(), &strain, rir, !self.effort_named, rest)
+    }
+
+    /// Whether a set would count with confidence and its median reach `reps`.
+    fn does(&self, choice: &Choice, rest_s: u32, reps: f64) -> bool {
+        let forecast = self.forecast(choice, rest_s, self.aim.rir);
+        forecast.median() >= reps - 0.5 && forecast.at_least(self.least()) >= CONFIDENCE
+    }
+
+    /// What a set after this rest still lacks, if anything.
+    ///
+    /// It is judged by what is likeliest: a doubt whether the sets so far were easy is settled by the
+    /// next one, not by a longer rest.
+    fn lacks(&self, choice: &Choice, rest_s: u32, goal: &Goal) -> Option<Lack> {
+        let forecast = self.forecast_by(&self.likeliest, choice, rest_s, self.aim.rir);
+        let part = self.part(rest_s);
+        if forecast.at_least(self.least()) < between(SURE, part) {
+            Some(Lack::Counting)
+        } else if forecast.median() < between((goal.soon, goal.late), part) - 0.5 {
+            Some(Lack::Range)
+        } else {
+            None
+        }
+    }
+
+    /// Where a rest lies from the shortest (0) to the longest (1).
+    fn part(&self, rest_s: u32) -> f64 {
+        let (floor, limit) = self.span();
+        let over = f64::from(rest_s.saturating_sub(floor));
+        (over / f64::from((limit - floor).max(1))).min(1.0)
+    }
+
+    /// Fewest repetitions that count; a plan of heavier sets counts as it is meant.
+    fn least(&self) -> u32 {
+        COUNTS.0.min(self.aim.reps_low)
+    }
+
+    /// What is asked of another set at the load of the last.
+    fn reach(&self) -> Goal {
+        let under = |less: f64| (f64::from(self.aim.reps_low) - less).max(f64::from(self.least()));
+        Goal {
+            soon: under(REACH.0),
+            late: under(REACH.1),
+        }
+    }
+
+    /// What is asked of a set at a load chosen for it.
+    fn in_range(&self) -> Goal {
+        let low = f64::from(self.aim.reps_low);
+        Goal {
+            soon: low,
+            late: low,
+        }
+    }
+
+    /// Shortest and longest rest.
+    fn span(&self) -> (u32, u32) {
+        let limit = self.aim.rest_limit_s.max(REST_STEP_S);
+        (self.population.rest_floor_s.min(limit), limit)
+    }
+
+    fn rests(&self) -> impl Iterator<Item = u32> {
+        let (floor, limit) = self.span();
+        (0..)
+            .map(move |n| floor + n * REST_STEP_S)
+            .take_while(move |rest| *rest <= limit)
+    }
+
+    fn longest_rest(&self) -> u32 {
+        self.rests().last().unwrap_or_else(|| self.usual_rest())
+    }
+
+    fn usual_rest(&self) -> u32 {
+        self.population.rest_usual_s.min(self.span().1)
+    }
+
+    fn shortest_rest(&self, choice: &Choice, goal: &Goal) -> Option<u32> {
+        self.rests()
+            .find(|&rest| self.lacks(choice, rest, goal).is_none())
+    }
+
+    fn plan(&self) -> Plan {
+        let Some((last, choice)) = self.last else {
+            return self.opening();
+        };
+        let done = self
+            .ask
+            .run
+            .iter()
+            .filter(|set| set.kind != SetKind::WarmUp && set.reps > 0);
+        if self
+            .aim
+            .sets
+            .is_some_and(|sets| done.count() >= sets as usize)
+        {
+            return Plan::finish(Reason::PlanDone);
+        }
+        // Where nothing went, no rest is the answer, whatever the attempt failed for.
+        if last.reps == 0 {
+            return self.less(&choice);
+        }
+        if let Some(plan) = self.way_up(last, &choice) {
+            return plan;
+        }
+        let light = self.too_light(last, &choice);
+        if let Some(plan) = light.and_then(|why| self.more(&choice, why)) {
+            return plan;
+        }
+        match self.shortest_rest(&choice, &self.reach()) {
+            // Whatever gave out first is what rests longest.
+            Some(rest_s) if last.gave_out.is_some() => Plan {
+                decision: Decision::SameLoad,
+                choice: Some(choice),
+                rest_s: rest_s.max(self.usual_rest()),
+                reason: Reason::Steady,
+            },
+            Some(rest_s) => Plan {
+                decision: Decision::SameLoad,
+                choice: Some(choice),
+                rest_s,
+                reason: self.why_so_long(&choice, rest_s),
+            },
+            None => self.less(&choice),
+        }
+    }
+
+    /// After sets on the way up the next is what the day opens with, or a step towards it; `None` where the
+    /// last set was no such set, or is where the day opens.
+    fn way_up(&self, last: &LoggedSet, from: &Choice) -> Option<Plan> {
+        // The lifter's word that a set was hard goes before what is held of it.
+        let hard = last
+            .rir
+            .is_some_and(|rir| rir.reps() <= RESERVE_THAT_COUNTS);
+        if hard || !self.belief.is_on_the_way_up() {
+            return None;
+        }
+        let all = self.choices(false);
+        let opening = self.opening_among(&all)?;
+        let most = opening.kg.min(from.kg * MOST_RETURN);
+        let place = all.partition_point(|choice| choice.kg <= most + 1e-9);
+        let choice = *all.get(place.checked_sub(1)?)?;
+        (choice.kg > from.kg + 1e-9).then(|| Plan {
+            decision: Decision::AddLoad,
+            choice: Some(choice),
+            rest_s: self
+                .shortest_rest(&choice, &self.in_range())
+                .unwrap_or(self.usual_rest()),
+            reason: Reason::LightForYou,
+        })
+    }
+
+    /// What decided the rest at the same load: how the last set went, where that was out of the
+    /// usual, else, of a long rest, what a shorter one lacks.
+    fn why_so_long(&self, choice: &Choice, rest_s: u32) -> Reason {
+        let known = self.belief.sets() > 2;
+        let surprise = self.belief.surprise();
+        let shorter = rest_s.saturating_sub(REST_STEP_S);
+        let lack = (rest_s > self.span().0)
+            .then(|| self.lacks(choice, shorter, &self.reach()))
+            .flatten();
+        let long = rest_s > self.usual_rest();
+        match lack {
+            Some(_) if known && surprise < -UNUSUAL => Reason::TookMoreThanUsual,
+            _ if known && !long && surprise > UNUSUAL => Reason::TookLessThanUsual,
+            Some(_) if !long => Reason::Steady,
+            Some(Lack::Counting) => Reason::SoonerMayNotCount(self.least()),
+            Some(Lack::Range) => Reason::SoonerUnder(self.aim.reps_low),
+            // The shortest rest of a large lift is no short one.
+            None if self.span().0 > SHORT_REST_S => Reason::Steady,
+            None => Reason::PlentyLeft,
+        }
+    }
+
+    /// Why the last set was plainly too light, if it was.
+    fn too_light(&self, last: &LoggedSet, choice: &Choice) -> Option<Reason> {
+        // More load does nothing for a muscle that something else holds back.
+        if last.gave_out.is_some() {
+            return None;
+        }
+        let left = match last.rir {
+            Some(rir) => rir.reps(),
+            None => self.believed_left(last),
+        };
+        if last.reps > COUNTS.1 || left > RESERVE_THAT_COUNTS {
+            Some(Reason::TooLight)
+        } else if last.reps > self.aim.reps_high && left >= self.aim.rir.reps().max(1.0) {
+            Some(Reason::OverTheRange)
+        } else {
+            // Whatever is held, a hard set under the range was not too light.
+            let hard = last
+                .rir
+                .is_some_and(|rir| rir.reps() <= RESERVE_THAT_COUNTS);
+            if hard && last.reps < self.aim.reps_low {
+                return None;
+            }
+            let again = self.forecast(choice, self.usual_rest(), self.aim.rir);
+            let over = (self.aim.reps_high + PLAINLY_OVER).min(COUNTS.1 + 1);
+            (again.at_least(over) >= SURELY).then_some(Reason::LightForYou)
+        }
+    }
+
+    /// Repetitions that an unrated last set surely left; with what the set itself took still in
+    /// the muscle, what is left now is what was left then.
+    fn believed_left(&self, last: &LoggedSet) -> f64 {
+        let choice = Choice::new(last.load, self.exercise, self.ask.lifter.body_mass);
+        let fresh = self.outlook.forecast(
+            choice.log(),
+            &self.condition.strain(self.exercise, 1e9),
+            Rir::FAILURE,
+        );
+        let beyond = f64::from(last.reps) + RESERVE_THAT_COUNTS;
+        let only_set = self
+            .ask
+            .run
+            .iter()
+            .filter(|s| s.kind != SetKind::WarmUp)
+            .count()
+            == 1;
+        if only_set && fresh.at_least(last.reps + 4) >= SURELY {
+            fresh.median().max(beyond) - f64::from(last.reps) + 0.1
+        } else {
+            (fresh.median() - f64::from(last.reps)).clamp(0.0, RESERVE_THAT_COUNTS)
+        }
+    }
+
+    /// More load, if a step up still lands in the range.
+    fn more(&self, from: &Choice, reason: Reason) -> Option<Plan> {
+        let all = self.choices(false);
+        let next = all.partition_point(|choice| choice.kg <= from.kg + 1e-9);
+        let known = self.belief.worked_kg().min(from.kg * MOST_RETURN);
+        let limit = known.max(from.kg * MOST_RAISE);
+        let most = all
+            .partition_point(|choice| choice.kg <= limit + 1e-9)
+            .max((next + 1).min(all.len()));
+        let steps = all.get(next..most)?;
+        let middle = f64::from(self.aim.reps_low + self.aim.reps_high) / 2.0;
+        let rest = self.usual_rest();
+        let fits = |reps: f64| steps.partition_point(|choice| self.does(choice, rest, reps));
+        let fitting = match fits(middle.floor()) {
+            0 => fits(f64::from(self.aim.reps_low)).min(1),
+            count => count,
+        };
+        let choice = *steps.get(fitting.checked_sub(1)?)?;
+        Some(Plan {
+            decision: Decision::AddLoad,
+            choice: Some(choice),
+            rest_s: self
+                .shortest_rest(&choice, &self.in_range())
+                .unwrap_or(rest),
+            reason,
+        })
+    }
+
+    /// Less load, the heaviest that lands in the range after a usual rest or half the longest; where a body lift knows
+    /// no less, patience, then help; else the longest rest at the lightest load, if that has a
+    /// chance; else enough.
+    fn less(&self, from: &Choice) -> Plan {
+        if let Some(plan) = self.lighter(from, false) {
+            return plan;
+        }
+        let limit = self.longest_rest();
+        let lightest = self.choices(false).first().copied();
+        let lightest = lightest
+            .filter(|choice| choice.kg < from.kg)
+            .unwrap_or(*from);
+        let hope = |rest: u32| {
+            self.forecast(&lightest, rest, self.aim.rir)
+                .at_least(self.least())
+        };
+        let plan = |rest_s: u32| Plan {
+            decision: self.direction(Some(&lightest)),
+            choice: Some(lightest),
+            rest_s,
+            reason: match self.direction(Some(&lightest)) {
+                Decision::DropLoad => self.why_less(from),
+                _ => Reason::SoonerMayNotCount(self.least()),
+            },
+        };
+        let patient = self.rests().find(|rest| hope(*rest) >= PATIENCE).map(plan);
+        patient
+            .or_else(|| self.lighter(from, true))
+            .or_else(|| (hope(limit) >= HOPELESS).then(|| plan(limit)))
+            .unwrap_or(Plan::finish(Reason::NothingMoreCounts))
+    }
+
+    fn lighter(&self, from: &Choice, help: bool) -> Option<Plan> {
+        let all = self.choices(help);
+        let below = all.partition_point(|choice| choice.kg < from.kg - 1e-9);
+        let lighter = all.get(..below)?;
+        let low = f64::from(self.aim.reps_low);
+        let failed = self.last.is_some_and(|(last, _)| last.reps == 0);
+        // Where a usual rest is short, a longer one costs less than a load that is half as heavy.
+        let usual = self.usual_rest().max(self.span().1 / 2);
+        let soon = lighter.partition_point(|choice| self.does(choice, usual, low));
+        let late = lighter.partition_point(|choice| self.is_reachable(choice));
+        let mut place = if soon > 0 { soon } else { late }.checked_sub(1)?;
+        // However vague the belief, no load is so light that its median is over the range, where a
+        // heavier one can do.
+        while place + 1 < late && self.is_over(lighter.get(place)?) {
+            place += 1;
+        }
+        // Nor does more come off at once than is ever needed after a repetition that went.
+        let least = MOST_DROP * from.kg;
+        while place + 1 < lighter.len() && !failed && lighter.get(place)?.kg < least {
+            place += 1;
+        }
+        let choice = *lighter.get(place)?;
+        Some(Plan {
+            decision: Decision::DropLoad,
+            choice: Some(choice),
+            rest_s: self
+                .shortest_rest(&choice, &self.in_range())
+                .unwrap_or_else(|| self.longest_rest()),
+            reason: self.why_less(from),
+        })
+    }
+
+    /// Whether after the rest that it takes the median is over the range.
+    fn is_over(&self, choice: &Choice) -> bool {
+        let rest = self.shortest_rest(choice, &self.in_range());
+        rest.is_some_and(|rest| {
+            self.forecast(choice, rest, self.aim.rir).median() > f64::from(self.aim.reps_high) + 0.5
+        })
+    }
+
+    /// Whether the longest rest is good for the range.
+    fn is_reachable(&self, choice: &Choice) -> bool {
+        let rest = self.longest_rest();
+        self.lacks(choice, rest, &self.in_range()).is_none()
+    }
+
+    fn why_less(&self, from: &Choice) -> Reason {
+        let lighter_before = self
+            .ask
+            .run
+            .iter()
+            .filter(|set| set.kind != SetKind::WarmUp)
+            .any(|set| {
+                let before = Choice::new(set.load, self.exercise, self.ask.lifter.body_mass);
+                before.kg < from.kg - 1e-9
+            });
+        if lighter_before {
+            Reason::TooHeavy
+        } else {
+            let (reps, load, within_s) = (self.out_of_reach(from), from.load, self.longest_rest());
+            let forecast = self.forecast(from, within_s, self.aim.rir);
+            // What is as likely to be reached as not is not out of reach.
+            if forecast.at_least(reps) >= HOPELESS {
+                Reason::NotSure {
+                    reps,
+                    load,
+                    within_s,
+                }
+            } else {
+                Reason::OutOfReach {
+                    reps,
+                    load,
+                    within_s,
+                }
+            }
+        }
+    }
+
+    /// Repetitions that even the longest rest is not good for at this load.
+    fn out_of_reach(&self, choice: &Choice) -> u32 {
+        match self.lacks(choice, self.longest_rest(), &self.reach()) {
+            Some(Lack::Range) => self.aim.reps_low.saturating_sub(WHOLE_REACH),
+            _ => 0,
+        }
+        .max(self.least())
+    }
+
+    /// The first load of the day: the heaviest whose median is at 0.55 of the range, at most 10 %
+    /// or one step over the heaviest ever done for a set that counts; else the lightest there is, for a body lift
+    /// with help.
+    fn opening(&self) -> Plan {
+        let rest = rested_s(self.ask);
+        let hopeful = |choice: &Choice| {
+            self.forecast(choice, rest, self.aim.rir)
+                .at_least(self.least())
+                >= HOPELESS
+        };
+        let choice = self
+            .opening_among(&self.choices(false))
+            .filter(hopeful)
+            .or_else(|| self.opening_among(&self.choices(true)));
+        match choice {
+            None => Plan::finish(Reason::NothingMoreCounts),
+            choice => Plan {
+                decision: Decision::SameLoad,
+                choice,
+                rest_s: 0,
+                reason: match self.belief.sets() {
+                    0 => Reason::FromRelated,
+                    _ if self.eased().is_some() => {
+                        Reason::BackFromAway(whole_weeks(self.away_days))
+                    }
+                    _ => Reason::Opening,
+                },
+            },
+        }
+    }
+
+    fn opening_among(&self, all: &[Choice]) -> Option<Choice> {
+        let span = f64::from(self.aim.reps_high) - f64::from(self.aim.reps_low);
+        let reps = f64::from(self.aim.reps_low) + OPENING_SHARE * span;
+        let worked = self.belief.worked_kg();
+        let usual = self.belief.usual_kg();
+        let eased = self.eased();
+        let next = all.partition_point(|choice| choice.kg <= worked + 1e-9);
+        let new = self.belief.sets() == 0;
+        let limit = match (eased, usual) {
+            (Some(share), Some(usual)) => share * usual,
+            _ if new => worked * NEW_SHARE,
+            _ => worked * MOST_RAISE,
+        };
+        let most = all.partition_point(|choice| choice.kg <= limit + 1e-9);
+        let most = match eased {
+            Some(_) => most.max(1),
+            None if new => most.max(1),
+            None => most.max(next + 1),
+        };
+        let allowed = all.get(..most.min(all.len()))?;
+        let rest = match self.last {
+            None => rested_s(self.ask),
+            Some(_) => self.usual_rest(),
+        };
+        let fitting = allowed.partition_point(|choice| self.does(choice, rest, reps));
+        let mut place = fitting.saturating_sub(1);
+        // However vague the belief, no load that was worked with is left for one so light that its
+        // median is over the range.
+        while !new
+            && eased.is_none()
+            && allowed
+                .get(place + 1)
+                .is_some_and(|next| next.kg <= worked + 1e-9)
+            && self.opens_over(allowed.get(place)?, rest)
+        {
+            place += 1;
+        }
+        let chosen = allowed.get(place).copied()?;
+        let kept = usual.filter(|_| eased.is_none()).and_then(|usual| {
+            let same = |choice: &&Choice| (choice.kg / usual - 1.0).abs() < 1e-3;
+            allowed.iter().find(same).copied()
+        });
+        // What was right the last time is not changed for a hair, nor are the lifter's own
+        // repetitions where no plan asks for others.
+        let own = self
+            .belief
+            .usual_reps()
+            .filter(|_| self.aim.sets.is_none())
+            .map(|reps| reps - self.aim.rir.reps());
+        let middle = f64::from(self.aim.reps_low) + KEEPING_SHARE * span;
+        let middle = own.map_or(middle, |own| own.min(middle));
+        Some(match kept {
+            Some(kept) if chosen.kg < kept.kg && self.keeps(&kept, rest, middle, own) => kept,
+            _ => chosen,
+        })
+    }
+
+    /// Whether a first set would end over the range.
+    fn opens_over(&self, choice: &Choice, rest_s: u32) -> bool {
+        let forecast = self.forecast(choice, rest_s, self.aim.rir);
+        forecast.median() > f64::from(self.aim.reps_high) + 0.5
+    }
+
+    /// Whether the load of the last session is still good for a first set.
+    fn keeps(&self, choice: &Choice, rest_s: u32, reps: f64, own: Option<f64>) -> bool {
+        let forecast = self.forecast(choice, rest_s, self.aim.rir);
+        // Whose sets end at the fewest that count, by choice, is never sure of them.
+        let (sure, short) = match own.is_some_and(|own| own < f64::from(self.aim.reps_low) + 0.5) {
+            true => (HOPELESS, 1.0),
+            false => (SURE.1, 0.5),
+        };
+        forecast.median() >= reps - short && forecast.at_least(self.least()) >= sure
+    }
+
+    /// Share of the last load that a first session back is held to; `None` where there was no break.
+    fn eased(&self) -> Option<f64> {
+        (self.belief.sets() > 0)
+            .then_some(self.away_days)
+            .and_then(easing)
+    }
+
+    fn choices(&self, help: bool) -> Vec<Choice> {
+        let done = self.last.map_or(self.belief.load(), |(set, _)| set.load);
+        choices(
+            self.exercise,
+            done,
+            help,
+            self.ask.rack,
+            self.ask.unit,
+            self.ask.lifter.body_mass,
+        )
+    }
+
+    fn direction(&self, choice: Option<&Choice>) -> Decision {
+        match (choice, self.last) {
+            (Some(choice), Some((_, last))) if choice.kg < last.kg - 1e-9 => Decision::DropLoad,
+            (Some(choice), Some((_, last))) if choice.kg > last.kg + 1e-9 => Decision::AddLoad,
+            _ => Decision::SameLoad,
+        }
+    }
+
+    /// The plan with the failing checks heeded: wait, and at least as long as it takes until then
+    /// and a bit.
+    fn held_back(&self, plan: Plan) -> Plan {
+        if self.ask.failing.is_empty() || plan.decision == Decision::Finish {
+            return plan;
+        }
+        Plan {
+            decision: Decision::Wait,
+            rest_s: plan.rest_s.max(rest_by_now(self.ask, self.ask.failing)),
+            reason: Reason::NotReady,
+            ..plan
+        }
+    }
+
+    /// A first set is done after what rest there has been; later ones after the rest advised.
+    fn rest_before(&self, advised_s: u32) -> u32 {
+        match self.last {
+            None => rested_s(self.ask).max(advised_s),
+            Some(_) => advised_s,
+        }
+    }
+
+    fn advice(&self, plan: &Plan) -> Advice {
+        let rest = self.rest_before(plan.rest_s);
+        let expect = plan
+            .choice
+            .map(|choice| self.forecast(&choice, rest, self.aim.rir).expectation());
+        // Of a lift that was never done an interval that nobody can use is left out.
+        let vague = self.belief.sets() == 0 && plan.reason != Reason::Asked;
+        let expect = expect.filter(|expect| !vague || expect.high - expect.low <= USABLE);
+        Advice {
+            exercise: self.ask.exercise,
+            decision: plan.decision,
+            load: plan.choice.map(|choice| choice.load),
+            rest_s: plan.rest_s,
+            expect,
+            limits: if plan.decision == Decision::Wait {
+                sorted(self.ask.failing)
+            } else {
+                Vec::new()
+            },
+            reason: plan.reason,
+        }
+    }
+}
+
+/// What is held for the question; where the belief is missing though sets were done, it is made
+/// from today's sets, and where none were, from a related lift.
+fn held(
+    ask: &Ask<'_>,
+    worked: bool,
+    exercise: &Exercise,
+    population: &Population,
+) -> Option<(Condition, Belief)> {
+    if let Some(belief) = ask.model.beliefs.get(&ask.exercise) {
+        return Some((ask.model.condition.clone(), belief.clone()));
+    }
+    if !worked {
+        let condition = ask.model.condition.clone();
+        let related = condition.expected_strength(exercise)?;
+        let day = ask.now.date_naive();
+        let belief = Belief::foreseen(related, exercise.basis, ask.now, day, population);
+        return Some((condition, belief));
+    }
+    let model = Model::rebuild(ask.run, ask.lifter);
+    let belief = model.beliefs.get(&ask.exercise)?.clone();
+    Some((model.condition, belief))
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped to ten years just before"
+)]
+fn whole_weeks(days: f64) -> u32 {
+    (days / 7.0).round().clamp(0.0, 520.0) as u32
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped to a day just before"
+)]
+fn whole_seconds(seconds: f64) -> u32 {
+    seconds.clamp(0.0, 86_400.0) as u32
+}

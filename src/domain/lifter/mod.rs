@@ -1,0 +1,19 @@
+//! What is known of one lifter: the belief about each lift, and what it foresees.
+
+pub mod belief;
+pub(crate) mod codec;
+pub mod condition;
+pub mod curve;
+pub(crate) mod day_effect;
+pub(crate) mod explanation;
+pub mod forecast;
+pub mod gaussian;
+pub mod guard;
+pub mod line;
+pub(crate) mod mixture;
+pub mod model;
+pub mod prior_learner;
+pub(crate) mod readiness;
+pub mod recovery;
+pub(crate) mod related;
+pub mod report;

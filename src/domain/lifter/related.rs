@@ -1,0 +1,165 @@
+//! What strength on one lift tells of another: lifts of one class for one target muscle.
+//!
+//! A member's belief about a lift is its own matter ([`super::belief`]); here is only what a lift that
+//! was never done may be expected to stand at, widely.
+
+use crate::domain::quantities::catalogue::{Basis, Catalogue, Equipment, Exercise};
+
+use super::codec::{Reader, Writer};
+use crate::domain::quantities::id::MuscleId;
+use crate::domain::quantities::lift_class::LiftClass;
+
+/// Spread of the log of one lift's maximum over another's, of one class and target: of two lifts with
+/// bars or dumbbells, and where a machine or the body is one of them, whose numbers are their own. Trade
+/// practice, no source: an incline press or another kind of curl rarely lies further apart than by a
+/// third, a dip than by half.
+const SPREAD: (f64, f64) = (0.2, 0.35);
+/// Log of a maximum on a leg press or its like over that on a squat for the same muscle, and its
+/// spread: sledges and stacks differ widely. Common practice, no source.
+const PRESSED_OVER_SQUATTED: (f64, f64) = (0.45, 0.4);
+/// What one hand moves of what both move on a bar. Common practice, no source: a dumbbell in each
+/// hand comes to four fifths of the bar.
+const ONE_HAND: f64 = 0.4;
+/// A strength gives way to one that is not surer, when it is not vaguer than by this.
+const AS_SURE: f64 = 0.02;
+
+/// A member's strength by target muscle and class of lift, of the lift that is known best.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(crate) struct Strengths(Vec<Strength>);
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Strength {
+    target: MuscleId,
+    class: LiftClass,
+    /// Log of the maximum as with a bar in both hands, kilograms, and its spread.
+    log: f64,
+    spread: f64,
+    /// Whether that lift is done with a bar or dumbbells.
+    free: bool,
+}
+
+impl Strengths {
+    /// Notes the log of a lift's maximum, kilograms moved, and its spread.
+    pub(crate) fn note(&mut self, exercise: &Exercise, log: f64, spread: f64) {
+        let Some(target) = exercise.target else {
+            return;
+        };
+        let new = Strength {
+            target,
+            class: exercise.class,
+            log: log - hands(exercise),
+            spread,
+            free: is_free(exercise),
+        };
+        match self.0.iter_mut().find(|s| s.is_of(exercise)) {
+            Some(known) if spread > known.spread + AS_SURE => {}
+            Some(known) => *known = new,
+            None => self.0.push(new),
+        }
+    }
+
+    /// What a related lift lets expect of `exercise`: the log of the maximum, kilograms moved, and
+    /// its spread; `None` where no related lift is known.
+    ///
+    /// ```text
+    /// log 1RM = log 1RM(related) + log(0.4 for one hand)     ± √(spread² + between²)
+    /// ```
+    ///
+    /// A press for the legs that has no relative of its kind is foreseen from a squat, a squat never
+    /// from a press: that would be too heavy.
+    ///
+    /// *Source*: trade practice.
+    pub(crate) fn of(&self, exercise: &Exercise) -> Option<(f64, f64)> {
+        let Some(known) = self.0.iter().find(|s| s.is_of(exercise)) else {
+            let squat = self.0.iter().find(|s| s.is_squat_of(exercise))?;
+            let (over, between) = PRESSED_OVER_SQUATTED;
+            return Some((squat.log + over, f64::hypot(squat.spread, between)));
+        };
+        let between = match known.free && is_free(exercise) {
+            true => SPREAD.0,
+            false => SPREAD.1,
+        };
+        let spread = f64::hypot(known.spread, between);
+        Some((known.log + hands(exercise), spread))
+    }
+
+    /// The log of a maximum, kilograms moved, that a new press with bar or dumbbells does not exceed by much, with
+    /// its spread: that of a press, with bar or dumbbells too, in which the new one's target only helps. `None` for
+    /// other lifts, and where no such press is known.
+    ///
+    /// *Source*: common practice, no source: nobody presses more overhead than from the bench.
+    pub(crate) fn over(&self, exercise: &Exercise, catalogue: &Catalogue) -> Option<(f64, f64)> {
+        if exercise.class != LiftClass::Press || !is_free(exercise) {
+            return None;
+        }
+        let target = exercise.target?;
+        let helps = |known: &&Strength| {
+            let mut exercises = catalogue.exercises().map(|(_, other)| other);
+            exercises.any(|other| known.is_of(other) && other.helpers.contains(&target))
+        };
+        let presses = self.0.iter();
+        let best = presses
+            .filter(|known| known.class == LiftClass::Press && known.free)
+            .filter(|known| !exercise.helpers.contains(&known.target))
+            .filter(helps)
+            .max_by(|a, b| a.log.total_cmp(&b.log))?;
+        Some((best.log + hands(exercise), best.spread))
+    }
+
+    pub(crate) fn write(&self, row: &mut Writer) {
+        row.int(i64::try_from(self.0.len()).unwrap_or(0));
+        for known in &self.0 {
+            row.byte(known.target.0);
+            row.byte(class_code(known.class));
+            row.reals(&[known.log, known.spread]);
+            row.byte(u8::from(known.free));
+        }
+    }
+
+    pub(crate) fn read(row: &mut Reader<'_>) -> Option<Self> {
+        let count = row.int()?;
+        let mut strengths = Vec::new();
+        for _ in 0..count {
+            strengths.push(Strength {
+                target: MuscleId(row.byte()?),
+                class: LiftClass::ALL.get(usize::from(row.byte()?)).copied()?,
+                log: row.real()?,
+                spread: row.real()?,
+                free: row.byte()? == 1,
+            });
+        }
+        Some(Self(strengths))
+    }
+}
+
+impl Strength {
+    fn is_of(&self, exercise: &Exercise) -> bool {
+        Some(self.target) == exercise.target && self.class == exercise.class
+    }
+
+    /// Whether it is of a squat, and the exercise presses with the same muscle.
+    fn is_squat_of(&self, exercise: &Exercise) -> bool {
+        let pressed = exercise.class == LiftClass::LegPress;
+        pressed && self.class == LiftClass::Squat && Some(self.target) == exercise.target
+    }
+}
+
+/// Whether it is done with a bar or dumbbells.
+fn is_free(exercise: &Exercise) -> bool {
+    matches!(exercise.equipment, Equipment::Barbell | Equipment::Dumbbell)
+}
+
+/// Log of what this lift's load is of one in both hands.
+fn hands(exercise: &Exercise) -> f64 {
+    match exercise.basis {
+        Basis::PerHand => ONE_HAND.ln(),
+        _ => 0.0,
+    }
+}
+
+fn class_code(class: LiftClass) -> u8 {
+    (0..)
+        .zip(LiftClass::ALL)
+        .find(|(_, c)| *c == class)
+        .map_or(0, |(n, _)| n)
+}
