@@ -4,7 +4,7 @@
 //! tests can look at; `ink` then draws the shapes and computes nothing. Sheets are 1200 pixels wide,
 //! twice the width of a phone, so a text of 26 pixels is read as one of 13. Pictures stand on their
 //! own opaque ground and so look the same under a dark and a light theme; `palette` says why its
-//! colours are what they are. Words come from [`crate::bot::words::picture`]. *Absent:* files and
+//! colours are what they are. Words come from [`crate::bot::text::picture`]. *Absent:* files and
 //! folders (that is the channels' business), numbers of any kind but places.
 
 pub mod axis;
@@ -19,7 +19,7 @@ mod team;
 mod week;
 
 use crate::bot::figure::Figure;
-use crate::bot::words::picture as words;
+use crate::bot::text::picture as words;
 use layout::Layout;
 
 /// A picture, with what it says in words.

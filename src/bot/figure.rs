@@ -1,6 +1,6 @@
 //! Pictures as data: what a reply's picture shows, in numbers and names.
 //!
-//! The bot decides what a picture shows and says it in words ([`super::words::picture`]);
+//! The bot decides what a picture shows and says it in words ([`super::text::picture`]);
 //! [`crate::picture`] draws it, when it is sent. The types serialise, since a reply is kept with its
 //! figures until it is sent, and for a message that is repeated. *Absent:* places, colours, strokes.
 
@@ -8,7 +8,7 @@ use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use super::reply::File;
-use super::words;
+use super::text;
 use crate::domain::coaching::best::Bests;
 use crate::domain::coaching::week::{Band, Standing, WeeklyVolume};
 use crate::domain::lifter::model::{Lifter, Model};
@@ -268,7 +268,7 @@ impl Figure {
         File {
             name: self.file_name(),
             path: String::new(),
-            alt: words::picture::alt(&self),
+            alt: text::picture::alt(&self),
             content: None,
             figure: Some(Box::new(self)),
         }
@@ -360,7 +360,7 @@ pub fn team_with_mean(
     };
     let sets: u32 = all.iter().map(|tally| tally.sets).sum();
     let mean = TeamLine {
-        name: words::picture::mean_of(count),
+        name: text::picture::mean_of(count),
         sets: (sets + count / 2) / count,
         cells: shown.iter().map(|&muscle| mean(muscle)).collect(),
     };
@@ -376,7 +376,7 @@ pub fn team_with_mean(
 /// A line for each of these members.
 fn lines(rows: &[(&str, &WeeklyVolume)], shown: &[MuscleId]) -> Vec<TeamLine> {
     let line = |(name, tally): &(&str, &WeeklyVolume)| TeamLine {
-        name: words::shown_name(name),
+        name: text::shown_name(name),
         sets: tally.sets,
         cells: shown.iter().map(|&muscle| cell_of(tally, muscle)).collect(),
     };
@@ -449,7 +449,7 @@ pub fn weeks(
             from: first.first_day(),
             to: last.last_day(),
             mean_of: None,
-            weeks_of: Some(words::shown_name(whose)),
+            weeks_of: Some(text::shown_name(whose)),
             page: (1, 1),
             muscles: shown.iter().map(name).collect(),
             members: rows.iter().map(line).collect(),

@@ -4,62 +4,25 @@
 //! sends around it. An event is first understood ([`intent`]), which tells what must be loaded;
 //! [`decide`] then turns it into an [`Outcome`].
 
-pub mod accuracy;
-mod advise;
-mod amend;
-mod ask;
-mod attention;
-pub mod bests;
 pub mod button;
-pub mod check;
-pub mod checkpoint;
-mod coach;
-pub mod digest;
-mod ease;
 pub mod event;
 pub mod figure;
-mod fit;
-mod follow;
-mod history;
-mod hurt;
-pub mod import;
-mod in_turn;
+pub mod handlers;
 pub mod intent;
-mod lift;
-mod log_sets;
-mod member;
-mod notes;
-mod own_data;
-mod own_names;
-mod parts;
-mod planned_load;
-pub mod plans;
-pub mod prescription;
 pub mod reply;
-pub mod report;
-mod review;
-mod session;
 pub mod state;
-mod summary;
-mod talk;
-mod team;
-pub mod team_week;
-mod templates;
-mod usual;
-pub mod view;
-pub mod words;
-mod work;
+pub mod text;
 
-pub use advise::LATEST_BELL;
-pub use work::Outcome;
+pub use handlers::advise::LATEST_BELL;
+pub use handlers::work::Outcome;
 
 use button::ButtonId;
+use handlers::log_sets::Post;
+use handlers::work::Work;
 use intent::{Intent, Loaded, Source};
-use log_sets::Post;
 use reply::Sign;
 use state::Pending;
-use view::View;
-use work::Work;
+use state::view::View;
 
 use crate::domain::quantities::mass::Unit;
 
@@ -89,7 +52,7 @@ pub fn decide(
     };
     let mut work = Work::new(&view, source, loaded);
     carry(&mut work, intent, text, subject);
-    work.tell(words::unit_shown(unit));
+    work.tell(text::unit_shown(unit));
     work.finish()
 }
 
@@ -137,7 +100,7 @@ fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
         Intent::Dismissed(place) => {
             let pending = work.member.desk.pending.remove(*place);
             work.mark(&pending.message, Sign::Removed);
-            work.close_question(&pending, words::LEFT_OUT);
+            work.close_question(&pending, text::LEFT_OUT);
         }
         Intent::Talked(talk) => work.answer_talk(talk),
         Intent::Felt(feel) => work.felt(*feel),
@@ -151,8 +114,8 @@ fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
             work.reread(subject.unwrap_or_default(), posted, text, reading);
         }
         Intent::Withdrawn => work.withdraw(subject.unwrap_or_default()),
-        Intent::Hidden => work.say(words::HIDDEN),
-        Intent::NotTheirs => work.tell(words::NOT_YOURS),
+        Intent::Hidden => work.say(text::HIDDEN),
+        Intent::NotTheirs => work.tell(text::NOT_YOURS),
         Intent::Ring(bell) => work.ring(bell),
         Intent::Digest(week, late) => work.put_before_all(*week, *late),
         Intent::OwnWeek(week) => work.put_own_week(*week),

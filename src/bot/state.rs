@@ -3,17 +3,25 @@
 //! Settings and desk are kept by the store as JSON, so they hold names and numbers, no ids that
 //! only mean something beside a loaded catalogue.
 
+pub mod check;
+pub mod checkpoint;
+pub(crate) mod parts;
+pub(crate) mod planned_load;
+pub mod prescription;
+pub mod report;
+pub mod team_week;
+pub mod view;
 use std::collections::BTreeMap;
 
 use chrono::{DateTime, NaiveDate, NaiveTime, Timelike as _, Utc, Weekday};
 use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
 
-use super::accuracy::Predictions;
-use super::bests::BestsData;
-use super::checkpoint::{CheckpointChange, Cuts};
-use super::prescription::{BlockData, PlanData, TargetsData, Version};
-use super::report::{self, CautionTold, HurtAsked, Report};
+use super::handlers::accuracy::Predictions;
+use super::handlers::bests::BestsData;
+use super::state::checkpoint::{CheckpointChange, Cuts};
+use super::state::prescription::{BlockData, PlanData, TargetsData, Version};
+use super::state::report::{CautionTold, HurtAsked, Report};
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::calendar::TeamCalendar;
 use crate::domain::quantities::id::{MemberId, SetId, TeamId};

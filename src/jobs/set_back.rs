@@ -6,7 +6,7 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use crate::bot::digest;
+use crate::bot::handlers::digest;
 use crate::bot::state::{Bell, Job};
 use crate::store::jobs::far::FarJob;
 use crate::store::{Store, StoreError, Tx};

@@ -7,7 +7,7 @@ use super::axis::{Scale, day_step, thinned, ticks};
 use super::layout::{Area, BELOW_TITLE, LARGER, Layout, MARGIN, Point, Shape, Text, WIDTH, at};
 use super::palette::{CHALK, DUST, FAINT, FIELD, RULE};
 use crate::bot::figure::{LiftFigure, LiftPoint, LiftSet};
-use crate::bot::words::picture as words;
+use crate::bot::text::picture as words;
 
 /// Where the figure stands: room for numbers at the left and for days below.
 const FRAME: Area = Area {

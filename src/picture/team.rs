@@ -6,7 +6,7 @@ use super::layout::{Area, BELOW_TITLE, LARGER, Layout, MARGIN, TEXT, Text, WIDTH
 use super::palette::{CHALK, Colour, DUST, FIELD, INK, SLATE};
 use super::week::{SIGNS, colour};
 use crate::bot::figure::{Cell, TeamFigure, TeamLine};
-use crate::bot::words::picture as words;
+use crate::bot::text::picture as words;
 use crate::domain::coaching::week::Standing;
 
 /// Space at the right: less than usual, for the columns' sake.

@@ -12,7 +12,7 @@ use super::font::{CAPITALS, Weight, width};
 use super::layout::{Area, BELOW_TITLE, LARGER, Layout, MARGIN, TEXT, Text, WIDTH, at};
 use super::palette::{CHALK, Colour, DUST, FAINT, FIELD, OVER, RULE, UNDER, WITHIN};
 use crate::bot::figure::{MuscleLine, WEEKS_BEFORE, WeekFigure};
-use crate::bot::words::picture as words;
+use crate::bot::text::picture as words;
 use crate::domain::coaching::week::Standing;
 
 /// Left and right end of the bars.

@@ -13,15 +13,15 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 
-use crate::bot::checkpoint::Late;
 use crate::bot::event::{Event, Message};
 use crate::bot::intent::{self, Intent, Loaded, Needs, Source, Whose};
-use crate::bot::prescription::Version;
 use crate::bot::reply::Outgoing;
+use crate::bot::state::checkpoint::Late;
+use crate::bot::state::prescription::Version;
+use crate::bot::state::view::{RECENT, View, names_of, with_own};
 use crate::bot::state::{
     Bell, Change, DigestJob, DueJob, LogEntry, Member, OwnExercise, Remembered, Team, TeamSettings,
 };
-use crate::bot::view::{RECENT, View, names_of, with_own};
 use crate::bot::{Outcome, decide};
 use crate::domain::lifter::condition::Condition;
 use crate::domain::quantities::catalogue::Catalogue;

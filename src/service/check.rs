@@ -4,9 +4,9 @@
 use chrono::{DateTime, Utc};
 
 use super::Bot;
-use crate::bot::check::learned_anew;
+use crate::bot::state::check::learned_anew;
+use crate::bot::state::view::View;
 use crate::bot::state::{Member, Team};
-use crate::bot::view::View;
 use crate::store::faults::Fault;
 use crate::store::{Store, StoreError, Tx};
 

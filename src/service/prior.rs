@@ -1,7 +1,7 @@
 //! What the members of a whole database have in common, as figures for those who come new.
 
 use super::Bot;
-use crate::bot::view::View;
+use crate::bot::state::view::View;
 use crate::domain::lifter::model::Lifter;
 use crate::domain::lifter::prior_learner::Learner;
 use crate::domain::quantities::learned_priors::LearnedPriors;

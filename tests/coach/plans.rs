@@ -6,7 +6,7 @@
 
 use chalkbell::bot::event::{Event, Message};
 use chalkbell::bot::reply::{AdviceData, Outgoing, Reply};
-use chalkbell::bot::words;
+use chalkbell::bot::text;
 use chalkbell::config;
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
@@ -98,7 +98,7 @@ fn members_see_their_own_and_only_coaches_of_the_team_the_rest() {
         assert!(before.contains("barbell row 3x8"), "{before}");
         for order in ORDERS {
             let refused = club.text("tomas", order).await;
-            assert_eq!(refused, words::COACH_ONLY, "{order}");
+            assert_eq!(refused, text::COACH_ONLY, "{order}");
             // A coach of another team reaches nobody here.
             let other = club.told("sailors", "coach", order).await;
             let told: Vec<_> = other.iter().map(|reply| reply.text.as_str()).collect();
@@ -114,11 +114,11 @@ fn members_see_their_own_and_only_coaches_of_the_team_the_rest() {
         assert_eq!(club.text("ines", "/plan").await, before);
         for own in ["/plan", "/block", "/target", "/today", "/warmup squat"] {
             let told = club.text("tomas", own).await;
-            assert_ne!(told, words::COACH_ONLY, "{own}");
+            assert_ne!(told, text::COACH_ONLY, "{own}");
         }
         for order in ORDERS {
             let done = club.text("coach", order).await;
-            assert_ne!(done, words::COACH_ONLY, "{order}");
+            assert_ne!(done, text::COACH_ONLY, "{order}");
             assert!(!done.contains("Nothing was changed"), "{order}: {done}");
         }
     });
@@ -153,7 +153,7 @@ fn members_of_one_name_are_told_apart_by_author() {
                 .await
                 .contains("back squat 4x8")
         );
-        assert_eq!(club.text("ines.1", "/plan").await, words::plan::NO_PLAN);
+        assert_eq!(club.text("ines.1", "/plan").await, text::plan::NO_PLAN);
     });
 }
 
@@ -339,7 +339,7 @@ fn a_week_that_is_over_keeps_its_plan() {
         let refused = club
             .text("coach", "/plan ines from 2026-11-29\nmon: row 3x8")
             .await;
-        assert_eq!(refused, words::plan::WEEK_OVER);
+        assert_eq!(refused, text::plan::WEEK_OVER);
     });
 }
 
@@ -365,7 +365,7 @@ fn a_plan_waits_for_a_member_who_has_not_posted() {
         assert_eq!(team.matches("ines").count(), 1, "{team}");
         // Another of that name is another.
         let other = club.text("ines.18", "/plan").await;
-        assert_eq!(other, words::plan::NO_PLAN);
+        assert_eq!(other, text::plan::NO_PLAN);
     });
 }
 

@@ -4,7 +4,7 @@
 
 use chalkbell::bot::event::{Event, Message};
 use chalkbell::bot::reply::{Outgoing, Sign};
-use chalkbell::bot::words::CAUTION;
+use chalkbell::bot::text::CAUTION;
 use chalkbell::config;
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;

@@ -4,7 +4,7 @@
 #![expect(clippy::expect_used, reason = "a helper of tests may fail the test")]
 
 use crate::support::program::Program;
-use chalkbell::bot::words::table::WIDTH;
+use chalkbell::bot::text::table::WIDTH;
 use serde_json::{Value, json};
 use tempfile::TempDir;
 

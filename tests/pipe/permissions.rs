@@ -5,7 +5,7 @@
 
 use chalkbell::bot::event::{Event, Message};
 use chalkbell::bot::reply::Outgoing;
-use chalkbell::bot::words::COACH_ONLY;
+use chalkbell::bot::text::COACH_ONLY;
 use chalkbell::config;
 use chalkbell::message::command::{self, Command, USAGE};
 use chalkbell::service::{Bot, Service};

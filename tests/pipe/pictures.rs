@@ -14,7 +14,7 @@ use crate::support::figures;
 use chalkbell::bot::figure::{
     Cell, Figure, LiftFigure, LiftPoint, LiftSet, MuscleLine, TeamFigure, TeamLine, WeekFigure,
 };
-use chalkbell::bot::words::picture::{LONGEST_ALT, alt};
+use chalkbell::bot::text::picture::{LONGEST_ALT, alt};
 use chalkbell::domain::coaching::week::Band;
 use chalkbell::picture::layout::{Area, Layout, Shape, TEXT, Text, WIDTH};
 use chalkbell::picture::palette::{Colour, DUST, OVER, SLATE, UNDER, WITHIN};

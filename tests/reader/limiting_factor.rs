@@ -10,7 +10,7 @@
 use crate::support::gym::Gym;
 use chalkbell::bot::event::{Edit, Event, Message};
 use chalkbell::bot::reply::{Outgoing, Reply};
-use chalkbell::bot::words;
+use chalkbell::bot::text;
 use chalkbell::config;
 use chalkbell::domain::coaching::week::WhyNot;
 use chalkbell::domain::lifter::model::Lifter;
@@ -186,7 +186,7 @@ fn not_counted(helpers: u64, breath: u64) -> Vec<(String, u64)> {
         (WhyNot::BreathFirst, breath),
     ];
     let some = all.into_iter().filter(|(_, n)| *n > 0);
-    some.map(|(why, n)| (words::why_not(why).to_owned(), n))
+    some.map(|(why, n)| (text::why_not(why).to_owned(), n))
         .collect()
 }
 

@@ -3,7 +3,7 @@
 
 use std::sync::OnceLock;
 
-use chalkbell::bot::words::plan::spread;
+use chalkbell::bot::text::plan::spread;
 use chalkbell::config;
 use chalkbell::domain::coaching::plan::{
     Amount, Day, DayName, Item, Note, Percent, Plan, PlannedLoad, RepRange, Seconds, Sets, Slot,

@@ -5,8 +5,8 @@
     reason = "a test may fail where it stands, and say why"
 )]
 
-use chalkbell::bot::prescription::{PlanData, TargetsData, Version};
 use chalkbell::bot::reply::{Mark, Outgoing, Reply, Sign};
+use chalkbell::bot::state::prescription::{PlanData, TargetsData, Version};
 use chalkbell::bot::state::{
     Bell, Change, DigestJob, DueJob, Job, LogEntry, Member, Prescribed, Remembered, Team,
     TeamSettings,

@@ -6,9 +6,11 @@
     reason = "a test may fail where it stands, and say why"
 )]
 
-use chalkbell::bot::prescription::{BlockData, BlockWeekData, PlanData, TargetsData, Version};
+use chalkbell::bot::state::prescription::{
+    BlockData, BlockWeekData, PlanData, TargetsData, Version,
+};
+use chalkbell::bot::state::team_week::TeamWeek;
 use chalkbell::bot::state::{Change, LogEntry, Member, Prescribed, Team, TeamSettings};
-use chalkbell::bot::team_week::TeamWeek;
 use chalkbell::config;
 use chalkbell::domain::coaching::week::{Band, tally};
 use chalkbell::domain::log::{LimitingFactor, LoggedSet, SetKind};

@@ -24,7 +24,7 @@ use super::{limits, reconcile};
 use crate::backoff::Backoff;
 use crate::bot::event::Event;
 use crate::bot::reply::{Outgoing, Sign};
-use crate::bot::words::team_channel::{self as words, Meanwhile};
+use crate::bot::text::team_channel::{self as words, Meanwhile};
 
 /// A message that is younger is answered as if it had just come.
 pub const FRESH: TimeDelta = TimeDelta::minutes(2);

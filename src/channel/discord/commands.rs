@@ -2,14 +2,12 @@
 //!
 //! The bot reads one kind of command: a line that begins with a slash. So a slash command is turned
 //! into that line, and who may give it is decided where it always is. The words of commands and
-//! options are in [`crate::bot::words::slash`].
+//! options are in [`crate::bot::text::slash`].
 
 use serde_json::{Value, json};
 
 use super::wire::{Data, Given};
-use crate::bot::words::slash::{
-    ALL, BIND, COACH_ROLE, FILE, Opt, Part, Says, Slash, Takes, UNBIND,
-};
+use crate::bot::text::slash::{ALL, BIND, COACH_ROLE, FILE, Opt, Part, Says, Slash, Takes, UNBIND};
 use crate::message::command::USAGE;
 
 /// Members who may manage the community see the coaches' commands until its managers choose

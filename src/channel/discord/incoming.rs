@@ -18,7 +18,7 @@ use super::inbox::{Item, Taken};
 use super::wire::{self, Channel, Edited, Gone, GuildGone, Id, Interaction, Ready, Threads};
 use super::{catch_up, interactions, start};
 use crate::bot::event::{Delete, Edit, Event, Message};
-use crate::bot::words::team_channel as words;
+use crate::bot::text::team_channel as words;
 use crate::channel::admit;
 use crate::store::discord::BoundChannel;
 

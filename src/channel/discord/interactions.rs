@@ -29,7 +29,7 @@ use super::outbound::body::{self, EPHEMERAL, of_text};
 use super::wire::{Id, Interaction, shown_name};
 use crate::bot::event::{Event, Message, Press};
 use crate::bot::reply::Outgoing;
-use crate::bot::words::team_channel as words;
+use crate::bot::text::team_channel as words;
 use crate::channel::admit;
 use crate::service::long::Progress;
 pub use settle::INVITED_WITH;

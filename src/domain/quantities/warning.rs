@@ -1,7 +1,7 @@
 //! Signs that call for medical help now, and facts that call for a licensed professional's advice.
 //!
 //! Nothing here judges what is wrong with anybody; a sign decides which fixed words are said
-//! (`bot::words::hurt`) and that no load is advised. What counts as a sign is read in
+//! (`bot::text::hurt`) and that no load is advised. What counts as a sign is read in
 //! [`crate::message`].
 //!
 //! Sources, from memory unless named otherwise: ACSM's Guidelines for Exercise Testing and

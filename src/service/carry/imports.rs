@@ -16,11 +16,11 @@ use tokio::time::timeout;
 
 use super::{Bot, carry_message, is_erased, jobs};
 use crate::bot::event::{Event, Message};
-use crate::bot::import::{self, Learned, Log, Taken};
+use crate::bot::handlers::import::{self, Learned, Log, Taken};
 use crate::bot::intent::{Loaded, Source};
 use crate::bot::reply::Outgoing;
+use crate::bot::state::view::View;
 use crate::bot::state::{Change, DigestJob, LogEntry, Member, Remembered, Team, TeamSettings};
-use crate::bot::view::View;
 use crate::domain::quantities::id::MemberId;
 use crate::message::Reader;
 use crate::service::ServiceError;

@@ -3,11 +3,12 @@
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 
 use super::{Bot, UseCaseRun};
+use crate::bot::handlers::digest;
 use crate::bot::intent::{Intent, Source};
 use crate::bot::reply::Outgoing;
+use crate::bot::state::view::View;
 use crate::bot::state::{Bell, DigestJob, DueJob, Job, Member, Team};
-use crate::bot::view::View;
-use crate::bot::{digest, words};
+use crate::bot::text;
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::weekly::LATEST;
 use crate::service::ServiceError;
@@ -158,7 +159,7 @@ pub(super) async fn give_up(
 }
 
 fn went_without(job: &DueJob, members: &[Member], week: Week, fault: bool) -> Vec<Outgoing> {
-    let text = words::digest::went_without(week, fault);
+    let text = text::digest::went_without(week, fault);
     digest::to_coaches(&job.team.key, members, &format!("digest.{week}.out"), &text)
 }
 

@@ -1,10 +1,10 @@
 //! What was believed before the first sets of the last days: a cache, see
-//! [`crate::bot::checkpoint`].
+//! [`crate::bot::state::checkpoint`].
 
 use chrono::{DateTime, Utc};
 
-use crate::bot::bests::BestsData;
-use crate::bot::checkpoint::{Checkpoint, CheckpointChange, Cut};
+use crate::bot::handlers::bests::BestsData;
+use crate::bot::state::checkpoint::{Checkpoint, CheckpointChange, Cut};
 use crate::bot::state::{Member, Team};
 use crate::store::engine::{Arg, Insert, Row, Sql};
 use crate::store::error::StoreError;

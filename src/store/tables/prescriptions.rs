@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, HashMap};
 
 use chrono::NaiveDate;
 
-use crate::bot::prescription::Version;
+use crate::bot::state::prescription::Version;
 use crate::bot::state::{Member, Prescribed, Team};
 use crate::domain::quantities::id::MemberId;
 use crate::store::engine::{Row, Sql};

@@ -8,7 +8,7 @@ use serenity::model::id::ApplicationId;
 
 use super::Talk;
 use crate::bot::reply::{Outgoing, Reply};
-use crate::bot::words::team_channel as words;
+use crate::bot::text::team_channel as words;
 use crate::channel::discord::adapter::Filed;
 use crate::channel::discord::http::{Call, RestError, Route};
 use crate::channel::discord::outbound::body::{self, Body, of_reply, of_text};

@@ -3,7 +3,7 @@
 use tokio::time::timeout;
 
 use super::{AT_ONCE, Talk};
-use crate::bot::words::slash::Takes;
+use crate::bot::text::slash::Takes;
 use crate::channel::discord::commands::{self, fitting};
 use crate::channel::discord::http::RestError;
 use crate::channel::discord::limits;

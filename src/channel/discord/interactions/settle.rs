@@ -6,7 +6,7 @@ use reqwest::Method;
 use serenity::model::id::ChannelId;
 
 use super::{Speaker, Talk};
-use crate::bot::words::team_channel as words;
+use crate::bot::text::team_channel as words;
 use crate::channel::discord::adapter::Adapter;
 use crate::channel::discord::bound_channels::manages;
 use crate::channel::discord::commands::{self, Order};

@@ -19,7 +19,7 @@ use super::sent::{Place, Shows};
 use super::uploads;
 use crate::bot::LATEST_BELL;
 use crate::bot::reply::{Outgoing, Reply};
-use crate::bot::words::team_channel as words;
+use crate::bot::text::team_channel as words;
 use crate::channel::discord::adapter::{Adapter, guild_of, now};
 use crate::channel::discord::http::{Call, Cause, RestError, Route};
 use crate::channel::discord::limits;

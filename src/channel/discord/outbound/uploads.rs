@@ -3,7 +3,7 @@
 use super::body::Body;
 use super::escape::cut;
 use crate::bot::reply::Reply;
-use crate::bot::words::team_channel as words;
+use crate::bot::text::team_channel as words;
 use crate::channel::discord::http::{RestError, Upload};
 use crate::channel::discord::limits;
 use crate::channel::gallery::drawn;

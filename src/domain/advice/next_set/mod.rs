@@ -1,7 +1,7 @@
 //! What to do next: load, rest, expected repetitions, and one reason.
 //!
 //! Here stand the types; `choose` holds the decision, `loads` what the rack can make. The
-//! expectations come from [`crate::domain::lifter::forecast`]; sentences are written in `bot::words`.
+//! expectations come from [`crate::domain::lifter::forecast`]; sentences are written in `bot::text`.
 
 mod choose;
 mod loads;
@@ -123,7 +123,7 @@ pub struct Grounds {
     pub slowness: f64,
 }
 
-/// Why, to be put into words by `bot::words`.
+/// Why, to be put into words by `bot::text`.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Reason {
     /// Nothing is known of this lifter on this exercise: find the first load by small steps.

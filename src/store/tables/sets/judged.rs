@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 
 use super::SET;
 use crate::bot::state::Team;
-use crate::bot::team_week::TeamWeek;
+use crate::bot::state::team_week::TeamWeek;
 use crate::domain::coaching::week::{Counts, FEWEST_REPS, MOST_REPS, MOST_RESERVE};
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::catalogue::Catalogue;

@@ -1,0 +1,254 @@
+//! `/attention`: the few who need a person, what a coach wants to hear of, and what is dealt with.
+
+use std::collections::BTreeMap;
+
+use chrono::Duration;
+
+use super::work::Work;
+use crate::bot::state::prescription::Prescription;
+use crate::bot::state::report::Report;
+use crate::bot::state::team_week::MemberWeek;
+use crate::bot::state::{Change, Dismissed, Member};
+use crate::bot::text;
+use crate::bot::text::attention::{Group, Worry};
+use crate::domain::coaching::adherence::{done_by_exercise, still_to_come};
+use crate::domain::coaching::attention::{Concern, Facts, Kind, concerns};
+use crate::domain::coaching::block::Block;
+use crate::domain::coaching::deload::lighter_week;
+use crate::domain::log::LoggedSet;
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::id::ExerciseId;
+use crate::message::command::AttentionCommand;
+
+/// The word under which a matter for a professional is dismissed.
+const CAUTION: &str = "doctor";
+
+impl Work<'_> {
+    /// Answers `/attention`.
+    pub(crate) fn attention(&mut self, command: &AttentionCommand) {
+        if !self.is_coach() {
+            return;
+        }
+        match command {
+            AttentionCommand::Show(which) => {
+                let week = self.week_named(*which);
+                let worries = self.worries(week);
+                let mut text = self.who_needs(week, &worries, &self.member);
+                if let Some(line) = text::own_names::to_map(self.unmapped_names()) {
+                    text.push('\n');
+                    text.push_str(&line);
+                }
+                self.tell(text);
+            }
+            AttentionCommand::Hear(words, on) => self.choose_heard(words, *on),
+            AttentionCommand::Dismiss(name) => self.dismiss(name),
+        }
+    }
+
+    fn choose_heard(&mut self, words: &[String], on: bool) {
+        for word in words {
+            if Kind::from_word(word).is_none() {
+                self.tell(text::attention::no_kind(word));
+                return;
+            }
+        }
+        for word in words {
+            self.member.profile.hears.insert(word.clone(), on);
+        }
+        let text = text::attention::heard(|kind| hears(&self.member, kind));
+        self.tell(text);
+    }
+
+    /// Everybody of whom there could be something to say, in the order of the names.
+    pub(crate) fn worries(&self, week: Week) -> Vec<Worry> {
+        // Pain comes before all, also a coach's own, trained or not.
+        let team = self.loaded.team_week.iter();
+        let mut members: Vec<&MemberWeek> = team.flat_map(|team| &team.members).collect();
+        let shown = |member: &Member| {
+            !member.coach || !member.desk.hurt.is_empty() || !member.desk.cautions.is_empty()
+        };
+        members.retain(|one| shown(&one.member));
+        members.sort_by_cached_key(|one| (one.member.name.to_lowercase(), one.member.id));
+        members.iter().map(|one| self.worry(one, week)).collect()
+    }
+
+    /// Who needs this coach in this week, and why.
+    pub(crate) fn who_needs(&self, week: Week, worries: &[Worry], coach: &Member) -> String {
+        if worries.is_empty() {
+            return text::attention::NOBODY_YET.to_owned();
+        }
+        let mut told: Vec<Worry> = Vec::new();
+        let mut others: BTreeMap<Group, usize> = BTreeMap::new();
+        let mut unheard: BTreeMap<Kind, usize> = BTreeMap::new();
+        for worry in worries {
+            let mut worry = worry.clone();
+            let first = worry.concerns.first().map(Concern::kind);
+            worry.concerns.retain(|one| hears(coach, one.kind()));
+            if !worry.is_empty() {
+                told.push(worry);
+                continue;
+            }
+            *others.entry(worry.group).or_default() += 1;
+            if let Some(kind) = first {
+                *unheard.entry(kind).or_default() += 1;
+            }
+        }
+        told.sort_by_cached_key(Worry::order);
+        let others: Vec<(Group, usize)> = others.into_iter().collect();
+        let unheard: Vec<(Kind, usize)> = unheard.into_iter().collect();
+        text::attention::attention(week, &told, &others, &unheard, self.view)
+    }
+
+    fn worry(&self, MemberWeek { member, tally }: &MemberWeek, week: Week) -> Worry {
+        let view = self.seen_as(member);
+        let today = self.view.today();
+        // The digest has loaded the week before as well.
+        let filed = self.sets_of(member).iter();
+        let sets: Vec<&LoggedSet> = filed.filter(|set| week.contains(set.day)).collect();
+        let held = self.held_by(member, week);
+        let sessions = self.sessions_of(member, week);
+        let asked: Vec<_> = sessions.iter().filter(|one| one.due).cloned().collect();
+        let done = done_by_exercise(sets.iter().copied());
+        let lacking = match asked.is_empty() {
+            true => Vec::new(),
+            false => still_to_come(&asked, &done, self.view.catalogue()),
+        };
+        let adherence = self.adherence(member, week, &sets);
+        let items = sessions.iter().flat_map(|one| &one.items);
+        let heavy = items.filter(|item| item.is_heavy);
+        let heavy: Vec<ExerciseId> = heavy.map(|item| item.exercise).collect();
+        let (lighter, rest_week) = (held.week().is_lighter(), held.week().share() == 0);
+        let facts = Facts {
+            lifter: &view.lifter(),
+            week,
+            today,
+            sets: &sets,
+            tally,
+            adherence: &adherence,
+            lacking: &lacking,
+            lighter,
+            rest_week,
+            expected: !self.loaded.last_days.is_empty() && !self.begins_later(member, week),
+            heavy: &heavy,
+            courses: &self.courses(member, &view, &sets),
+            trained: self
+                .loaded
+                .trained
+                .get(&member.id)
+                .map_or(&[], Vec::as_slice),
+            last_day: self.loaded.last_days.get(&member.id).copied(),
+        };
+        let all = match member.coach {
+            true => Vec::new(),
+            false => concerns(&facts),
+        };
+        let open = |kind: &str| {
+            let mut dismissed = member.desk.dismissed.iter();
+            !dismissed.any(|one| one.kind == kind && today < one.until)
+        };
+        let mut left = all.clone();
+        left.retain(|concern| open(concern.kind().word()));
+        let usual = |some: &[Concern]| some.iter().any(|one| one.kind().is_usual());
+        let group = if usual(&all) && !usual(&left) {
+            Group::Dismissed
+        } else if rest_week || (sets.is_empty() && sessions.is_empty()) {
+            Group::Resting
+        } else if sessions.is_empty() {
+            Group::NoPlan
+        } else if lighter {
+            Group::Lighter
+        } else {
+            Group::OnPlan
+        };
+        let cautions = member.desk.cautions.iter().filter(|_| open(CAUTION));
+        let cautions =
+            cautions.map(|told| (told.caution.clone(), self.view.calendar.day_of(told.at)));
+        Worry {
+            name: member.name.clone(),
+            hurt: self.reports_of(member),
+            cautions: cautions.collect(),
+            lighter: self.lighter(member, week, &left),
+            concerns: left,
+            group,
+        }
+    }
+
+    /// Whether a member without a plan has one from the next week on.
+    fn begins_later(&self, member: &Member, week: Week) -> bool {
+        let versions = self.loaded.coming.get(&member.id);
+        let versions = versions.map_or(&[][..], Vec::as_slice);
+        let coming = Prescription::in_week(versions, week.next(), self.view.catalogue());
+        self.held_by(member, week).plan().is_none() && coming.plan().is_some()
+    }
+
+    /// A member's reports for coaches: warning signs first, then the latest.
+    pub(crate) fn reports_of(&self, member: &Member) -> Vec<Report> {
+        let mut reports = member.desk.hurt.clone();
+        let week = Duration::days(7);
+        reports.retain(|report| report.is_open() || self.view.now - report.at < week);
+        reports.sort_by_key(|report| (report.sign.is_none(), std::cmp::Reverse(report.at)));
+        reports
+    }
+
+    /// The block with a lighter week next, where something speaks for it.
+    pub(crate) fn lighter(
+        &self,
+        member: &Member,
+        week: Week,
+        concerns: &[Concern],
+    ) -> Option<Block> {
+        let this = self.held_by(member, week).week();
+        let versions = self.loaded.coming.get(&member.id);
+        let versions = versions.map_or(&[][..], Vec::as_slice);
+        let coming = Prescription::in_week(versions, week.next(), self.view.catalogue());
+        let coming = coming.block.as_ref();
+        lighter_week(concerns, this, coming.map(|one| (&one.block, one.place)))
+    }
+
+    /// What is said of a member this week is dealt with, until the week after next begins.
+    fn dismiss(&mut self, name: &str) {
+        let Some(mut other) = self.named(name) else {
+            return;
+        };
+        let week = self.this_week();
+        let mut worries = self.worries(week).into_iter();
+        let worry = worries.find(|worry| worry.name == other.name);
+        let listed = worry.filter(|worry| !worry.is_empty());
+        let kinds = listed.iter().flat_map(|worry| {
+            let concerns = worry.concerns.iter().map(|one| one.kind().word());
+            let cautions = worry.cautions.iter().map(|_| CAUTION);
+            cautions.chain(concerns)
+        });
+        let mut kinds: Vec<&'static str> = kinds.collect();
+        kinds.dedup();
+        if kinds.is_empty() {
+            let hurt = !self.reports_of(&other).is_empty();
+            self.tell(text::attention::nothing_to_dismiss(&other.name, hurt));
+            return;
+        }
+        let (today, until) = (self.view.today(), week.next().next().first_day());
+        let dismissed = &mut other.desk.dismissed;
+        dismissed.retain(|one| today < one.until && !kinds.contains(&one.kind.as_str()));
+        dismissed.extend(kinds.iter().map(|kind| Dismissed {
+            kind: (*kind).to_owned(),
+            until,
+        }));
+        self.tell(text::attention::dismissed(&other.name, &kinds, until));
+        self.put_other(other);
+    }
+
+    /// Keeps what was changed of a member, who may be the author.
+    pub(crate) fn put_other(&mut self, other: Member) {
+        if other.id == self.member.id {
+            self.member = other;
+        } else {
+            self.changes.push(Change::Member(Box::new(other)));
+        }
+    }
+}
+
+/// Whether a coach wants to hear of a kind.
+fn hears(coach: &Member, kind: Kind) -> bool {
+    let said = coach.profile.hears.get(kind.word());
+    said.copied().unwrap_or_else(|| kind.is_usual())
+}

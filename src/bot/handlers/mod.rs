@@ -1,0 +1,32 @@
+//! What is done with an event: one file for each family of use cases.
+
+pub mod accuracy;
+pub(crate) mod advise;
+pub(crate) mod amend;
+pub(crate) mod ask;
+pub(crate) mod attention;
+pub mod bests;
+pub(crate) mod coach;
+pub mod digest;
+pub(crate) mod ease;
+pub(crate) mod fit;
+pub(crate) mod follow;
+pub(crate) mod history;
+pub(crate) mod hurt;
+pub mod import;
+pub(crate) mod in_turn;
+pub(crate) mod lift;
+pub(crate) mod log_sets;
+pub(crate) mod member;
+pub(crate) mod notes;
+pub(crate) mod own_data;
+pub(crate) mod own_names;
+pub mod plans;
+pub(crate) mod review;
+pub(crate) mod session;
+pub(crate) mod summary;
+pub(crate) mod talk;
+pub(crate) mod team;
+pub(crate) mod templates;
+pub(crate) mod usual;
+pub(crate) mod work;

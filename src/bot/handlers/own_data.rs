@@ -1,0 +1,287 @@
+//! What is kept of a member, handed out whole and erased whole.
+
+use chrono::{DateTime, Duration, SecondsFormat, Utc};
+use serde_json::{Value, json};
+
+use super::work::Work;
+use crate::bot::button::ButtonId;
+use crate::bot::reply::{File, Outgoing, Reply};
+use crate::bot::state::{Change, ForgetAsked, LogEntry, Member};
+use crate::bot::text::own_data as words;
+use crate::domain::lifter::belief::Belief;
+use crate::domain::log::LimitingFactor;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::mass::Mass;
+use crate::message::logbook::{self, Entry, When};
+
+/// The question whether everything is to go stands for so long.
+const FORGET_WITHIN: Duration = Duration::minutes(10);
+/// Earlier answers that are taken back from a channel: one after the other, so more would hold up
+/// everybody's.
+const MOST_TAKEN_BACK: usize = 100;
+
+impl Work<'_> {
+    /// Hands out everything that is kept of the member, for their eyes only.
+    pub(crate) fn export(&mut self) {
+        let day = self.view.today();
+        let history = &self.loaded.history;
+        let entries: Vec<Entry> = history.iter().map(|filed| self.entry(filed)).collect();
+        let file = |name: String, alt: String, content: Vec<u8>| File {
+            name,
+            alt,
+            content: Some(content),
+            ..File::default()
+        };
+        let whole = serde_json::to_string_pretty(&self.kept()).unwrap_or_default();
+        let files = vec![
+            file(
+                format!("chalkbell-{day}.json"),
+                words::WHOLE.to_owned(),
+                whole.into_bytes(),
+            ),
+            file(
+                format!("chalkbell-{day}.csv"),
+                words::log_file(history.len()),
+                logbook::print(&entries).into_bytes(),
+            ),
+        ];
+        let reply = Reply {
+            text: words::exported(history.len()),
+            private: true,
+            files,
+            ..self.blank()
+        };
+        self.out.push(Outgoing::Reply(reply));
+    }
+
+    /// A set as a line of the log.
+    fn entry(&self, filed: &LogEntry) -> Entry {
+        let set = &filed.set;
+        let zone = self.view.calendar.zone;
+        Entry {
+            line: 0,
+            member: self.member.name.clone(),
+            when: When::At(set.at.with_timezone(&zone).fixed_offset()),
+            timed: set.timed,
+            exercise: self.view.name_of(set.exercise).to_owned(),
+            load: Some(set.load.mass.amount(set.load.unit)),
+            unit: Some(set.load.unit),
+            basis: Some(set.load.basis),
+            reps: set.reps,
+            per_side: set.per_side,
+            left: set.rir,
+            asked: set.asked,
+            gave_out: set.gave_out,
+            kind: set.kind,
+            technique: filed.technique,
+            rest_s: set.stated_rest_s,
+        }
+    }
+
+    /// Everything, as one document.
+    fn kept(&self) -> Value {
+        let loaded = self.loaded;
+        let sets: Vec<Value> = loaded.history.iter().map(|f| self.set_kept(f)).collect();
+        let prescribed: Vec<Value> = loaded
+            .ever
+            .iter()
+            .map(|version| json!({ "from": version.from, "what": version.content }))
+            .collect();
+        let messages: Vec<Value> = loaded
+            .messages
+            .iter()
+            .map(|(id, posted)| {
+                json!({ "id": id, "channel": posted.channel, "at": instant(posted.at) })
+            })
+            .collect();
+        let learned: Vec<Value> = loaded
+            .beliefs
+            .iter()
+            .map(|(name, state)| learned(name, state))
+            .collect();
+        let member = self.view.member;
+        // What coaches keep for themselves is theirs; that there is something is said.
+        let mut desk = member.desk.clone();
+        desk.notes.retain(|note| note.shared);
+        let private_notes = member.desk.notes.len() - desk.notes.len();
+        let own = self.view.team.settings.exercises.iter();
+        let names: Vec<Value> = own
+            .filter(|one| one.is_of(&member.author))
+            .map(|one| json!({ "name": one.called, "exercise": one.is }))
+            .collect();
+        json!({
+            "written_at": instant(self.view.now),
+            "team": self.view.team.key,
+            "author": member.author,
+            "name": member.name,
+            "coach": member.coach,
+            "profile": member.profile,
+            "open": desk,
+            "names_of_own": names,
+            "notes_for_coaches_alone": private_notes,
+            "bell": self.view.bell,
+            "sets": sets,
+            "prescribed": prescribed,
+            "learned": learned,
+            "condition": member.condition.as_deref().map(hexadecimal),
+            "messages": messages,
+        })
+    }
+
+    fn set_kept(&self, filed: &LogEntry) -> Value {
+        let set = &filed.set;
+        let said: Vec<Value> = set
+            .said
+            .iter()
+            .map(|said| {
+                json!({
+                    "after_s": said.after_s,
+                    "check": said.check.word(),
+                    "ready": said.ready,
+                })
+            })
+            .collect();
+        json!({
+            "at": instant(set.at),
+            "timed": set.timed,
+            "day": set.day,
+            "order_in_day": filed.order,
+            "exercise": self.view.name_of(set.exercise),
+            "load": set.load.mass.amount(set.load.unit),
+            "unit": set.load.unit.symbol(),
+            "basis": set.load.basis.word(),
+            "reps": set.reps,
+            "per_side": set.per_side,
+            "left": set.rir.map(Rir::reps),
+            "asked_left": set.asked.map(Rir::reps),
+            "judged_left": filed.judged,
+            "gave_out": set.gave_out.map(LimitingFactor::word),
+            "kind": set.kind.word(),
+            "technique": filed.technique.map(crate::message::reading::Technique::word),
+            "stated_rest_s": set.stated_rest_s,
+            "said": said,
+            "message": filed.message,
+            "channel": filed.channel,
+        })
+    }
+
+    /// Erases everything of the member; asks first.
+    pub(crate) fn forget(&mut self, sure: bool) {
+        let asked = self.member.desk.forget.take();
+        let fresh = asked.is_some_and(|asked| self.view.now - asked.at <= FORGET_WITHIN);
+        if sure && fresh {
+            self.forget_all();
+        } else {
+            self.ask_whether_to_forget();
+        }
+    }
+
+    fn ask_whether_to_forget(&mut self) {
+        let reply = Reply {
+            text: words::FORGET.to_owned(),
+            private: true,
+            buttons: vec![
+                ButtonId::ForgetAll.labelled(words::FORGET_BUTTON),
+                ButtonId::Keep.labelled(words::KEEP_BUTTON),
+            ],
+            ..self.blank()
+        };
+        self.member.desk.forget = Some(ForgetAsked {
+            reply: reply.id.clone(),
+            channel: reply.channel.clone(),
+            at: self.view.now,
+        });
+        self.out.push(Outgoing::Reply(reply));
+    }
+
+    /// Nothing is erased after all.
+    pub(crate) fn keep(&mut self) {
+        self.member.desk.forget = None;
+        self.tell(words::NOT_FORGOTTEN);
+    }
+
+    fn forget_all(&mut self) {
+        self.tell(words::FORGOTTEN);
+        for (id, channel) in self.standing() {
+            let reply = Reply {
+                id,
+                channel,
+                answers: None,
+                ..self.unnumbered()
+            };
+            self.out.push(Outgoing::Update(reply));
+        }
+        let author = &self.view.member.author;
+        let others = self.loaded.members.iter();
+        let others = others.filter(|member| member.id != self.view.member.id);
+        let unsigned: Vec<Change> = others
+            .filter_map(|member| without_signature(member, author))
+            .map(|member| Change::Member(Box::new(member)))
+            .collect();
+        self.changes.extend(unsigned);
+        if let Some(settings) = self.without_names() {
+            self.changes.push(Change::Settings(settings));
+        }
+        self.erase();
+    }
+
+    /// What was said to the member for all to see and was not taken back since, the latest first.
+    fn standing(&self) -> Vec<(String, String)> {
+        let mut standing: Vec<(String, String)> = Vec::new();
+        for answer in &self.loaded.answers {
+            match answer {
+                Outgoing::Update(reply) if reply.text.is_empty() => {
+                    standing.retain(|(id, _)| *id != reply.id);
+                }
+                // Of a message that was edited or deleted, only the change is kept.
+                Outgoing::Reply(reply) | Outgoing::Update(reply) if !reply.private => {
+                    standing.retain(|(id, _)| *id != reply.id);
+                    standing.push((reply.id.clone(), reply.channel.clone()));
+                }
+                _ => {}
+            }
+        }
+        let rung = self.view.member.desk.rung.iter();
+        standing.extend(rung.map(|rung| (rung.reply.clone(), rung.channel.clone())));
+        standing.reverse();
+        standing.truncate(MOST_TAKEN_BACK);
+        standing
+    }
+}
+
+/// A member whose notes no longer say that this coach wrote them; `None` where none does.
+fn without_signature(member: &Member, author: &str) -> Option<Member> {
+    let mut member = member.clone();
+    let mut signed = false;
+    for note in member
+        .desk
+        .notes
+        .iter_mut()
+        .filter(|note| note.by == author)
+    {
+        note.by.clear();
+        signed = true;
+    }
+    signed.then_some(member)
+}
+
+/// What the belief says of an exercise, and the belief as it is stored.
+fn learned(exercise: &str, state: &[u8]) -> Value {
+    let belief = Belief::decode(state);
+    let strength = belief.as_ref().map(Belief::one_rm);
+    json!({
+        "exercise": exercise,
+        "sets": belief.as_ref().map(Belief::sets),
+        "one_rm_kg": strength.and_then(|(kg, _)| Mass::from_kg(kg).ok()).map(Mass::in_kg),
+        "one_rm_spread": strength.map(|(_, spread)| spread),
+        "stored": hexadecimal(state),
+    })
+}
+
+fn hexadecimal(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
+fn instant(at: DateTime<Utc>) -> String {
+    at.to_rfc3339_opts(SecondsFormat::Millis, true)
+}

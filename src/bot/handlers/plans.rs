@@ -1,0 +1,619 @@
+//! Orders of coaches: plans, blocks and targets, shown, set, copied and taken away.
+//!
+//! Members see their own with the same words. Each is kept from the week on that it was set for;
+//! weeks that are over keep theirs.
+
+use std::collections::BTreeMap;
+
+use super::work::Work;
+use crate::bot::state::prescription::{BlockData, PlanData, Prescription, TargetsData, Version};
+use crate::bot::state::view::View;
+use crate::bot::state::{Change, Member, Prescribed, Template, planned_load};
+use crate::bot::text;
+use crate::domain::coaching::plan::{Note, Plan, PlannedLoad};
+use crate::domain::coaching::target::Targets;
+use crate::domain::coaching::week::{Band, WeeklyVolume};
+use crate::domain::lifter::belief::Belief;
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::id::MuscleId;
+use crate::domain::quantities::load::Load;
+use crate::message::command::{Deed, Order, WeekSaid, Whom};
+use crate::message::plan::{Fault, Language};
+use crate::message::{block, plan, target};
+
+/// The week that an order means.
+#[must_use]
+pub fn week_of(order: &Order, view: &View) -> Week {
+    let this = view.calendar.week_of(view.today());
+    match order.week {
+        WeekSaid::This => this,
+        WeekSaid::Next => this.next(),
+        WeekSaid::Of(day) => view.calendar.week_of(day),
+    }
+}
+
+/// Whether a plan was taken away.
+pub(crate) fn asks_nothing(plan: &PlanData) -> bool {
+    plan.days.is_empty()
+}
+
+impl Work<'_> {
+    /// Whether an order may go on: showing one's own is everybody's, the rest the coaches'; what is
+    /// over cannot be set.
+    fn may(&mut self, order: &Order) -> bool {
+        if order.whom == Whom::Own {
+            return true;
+        }
+        if !self.is_coach() {
+            return false;
+        }
+        let over = week_of(order, self.view).last_day() < self.view.today();
+        if over && order.deed != Deed::Show {
+            self.tell(text::plan::WEEK_OVER);
+            return false;
+        }
+        true
+    }
+
+    /// The one member of this name; says so where there is none or several.
+    pub(crate) fn one_member(&mut self, name: &str) -> Option<Member> {
+        let called = |member: &&Member| member.is_called(name);
+        let called: Vec<&Member> = self.loaded.members.iter().filter(called).collect();
+        if let Some(member) = Member::meant(&called, name) {
+            return Some(member.clone());
+        }
+        let authors: Vec<_> = called.iter().map(|m| m.author.as_str()).collect();
+        self.tell(match authors.as_slice() {
+            [] => text::unknown_member(name),
+            several => text::plan::which_member(name, several),
+        });
+        None
+    }
+
+    /// The one member of this name, or, where there is none, somebody expected under it.
+    fn one_or_expected(&mut self, name: &str) -> Option<Member> {
+        let mention = name.trim_start_matches("<@").trim_start_matches('!');
+        let name = match name.starts_with("<@") {
+            true => mention.trim_end_matches('>'),
+            false => name,
+        };
+        let known = self.loaded.members.iter().any(|m| m.is_called(name));
+        match Member::expected(name).filter(|_| !known) {
+            Some(expected) => Some(expected),
+            None => self.one_member(name),
+        }
+    }
+
+    /// Everybody who is meant; says so where that is nobody. Something can be set for a member who
+    /// has not posted yet.
+    fn meant(&mut self, whom: &Whom, deed: &Deed) -> Option<Vec<Member>> {
+        let sets = matches!(deed, Deed::Write(_) | Deed::Add(_) | Deed::Like(_));
+        match whom {
+            Whom::Own => Some(vec![self.member.clone()]),
+            Whom::Member(names) if sets => {
+                let known = self.loaded.members.iter().any(|m| m.is_called(names));
+                let several = |c: char| c == ',' || c == '&';
+                match !known && names.contains(several) {
+                    true => {
+                        let names = names.split(several).map(str::trim);
+                        let names = names.filter(|name| !name.is_empty());
+                        names.map(|name| self.one_or_expected(name)).collect()
+                    }
+                    false => self.one_or_expected(names).map(|member| vec![member]),
+                }
+            }
+            Whom::Member(name) => self.one_member(name).map(|member| vec![member]),
+            Whom::Team => {
+                let members = self.loaded.members.iter();
+                let members: Vec<_> = members.filter(|member| !member.coach).cloned().collect();
+                if members.is_empty() {
+                    self.tell(text::plan::NOBODY_YET);
+                    return None;
+                }
+                Some(members)
+            }
+            Whom::Named | Whom::Template(_) => {
+                self.tell(text::plan::NAME_THEM);
+                None
+            }
+        }
+    }
+
+    /// What stands for a member in a week, as loaded.
+    pub(crate) fn held_by(&self, member: &Member, week: Week) -> Prescription {
+        Prescription::in_week(self.versions_of(member), week, self.view.catalogue())
+    }
+
+    fn prescribe(&mut self, member: &Member, week: Week, content: Prescribed) {
+        let (from, content) = self.dated(member, week, content);
+        let version = Version { from, content };
+        self.changes.push(match member.id {
+            Member::NOT_STORED => Change::PrescribeExpected(member.name.clone(), version),
+            id => Change::Prescribe(id, version),
+        });
+    }
+
+    /// Says of whom nothing was heard yet, among those for whom something was set.
+    fn tell_expected(&mut self, members: &[Member]) {
+        let loaded = self.loaded;
+        for member in members.iter().filter(|m| m.id == Member::NOT_STORED) {
+            let close = |known: &&Member| {
+                let apart = strsim::osa_distance(&known.name.to_lowercase(), &member.name);
+                !known.is_expected() && apart <= 1 && member.name.chars().count() > 2
+            };
+            let close = loaded.members.iter().find(close);
+            let close = close.map(|known| known.name.as_str());
+            self.tell(text::plan::expected(&member.name, close));
+        }
+    }
+}
+
+// Plans.
+
+impl Work<'_> {
+    /// Carries out `/plan`.
+    pub(crate) fn plan(&mut self, order: &Order) {
+        if !self.may(order) {
+            return;
+        }
+        let week = week_of(order, self.view);
+        if let Whom::Template(name) = &order.whom {
+            self.template(name, &order.deed, week);
+            return;
+        }
+        match &order.deed {
+            Deed::Show => self.show_plan(&order.whom, &order.deed, week),
+            Deed::Write(text) => self.write_plan(order, week, text, false),
+            Deed::Add(text) => self.write_plan(order, week, text, true),
+            Deed::Like(other) => self.copy_plan(&order.whom, week, other),
+            Deed::Drop => {
+                let Some(members) = self.meant(&order.whom, &order.deed) else {
+                    return;
+                };
+                for member in &members {
+                    if member.is_expected() {
+                        self.changes.push(Change::Unexpect(member.id));
+                    } else {
+                        self.prescribe(member, week, Prescribed::Plan(PlanData::default()));
+                    }
+                }
+                self.tell(text::plan::taken_from(
+                    "Plan",
+                    &names(&members),
+                    week.first_day(),
+                ));
+            }
+        }
+    }
+
+    fn show_plan(&mut self, whom: &Whom, deed: &Deed, week: Week) {
+        let Some(members) = self.meant(whom, deed) else {
+            return;
+        };
+        let held: Vec<Prescription> = members.iter().map(|m| self.held_by(m, week)).collect();
+        if *whom == Whom::Team {
+            let plans = members.iter().zip(&held);
+            let plans: Vec<_> = plans
+                .map(|(m, held)| (m.name.as_str(), held.plan()))
+                .collect();
+            self.tell(text::plan::team_plans(&plans));
+            return;
+        }
+        let catalogue = self.view.catalogue();
+        for (member, held) in members.iter().zip(&held) {
+            let standing = held.plan.as_ref().filter(|(plan, _)| !plan.is_empty());
+            let text = match (standing, whom) {
+                (Some((plan, from)), Whom::Own) => {
+                    let text = text::plan::own_plan(plan, *from, catalogue);
+                    // Who has logged a set has read it on the card of the first.
+                    match self.member.desk.greeted {
+                        true => text,
+                        false => format!("{text}\n{}", text::CAUTION),
+                    }
+                }
+                (Some((plan, from)), _) => {
+                    text::plan::plan_of(&member.name, plan, *from, catalogue)
+                }
+                (None, Whom::Own) => text::plan::NO_PLAN.to_owned(),
+                (None, _) => text::plan::none_of(&member.name),
+            };
+            self.tell(text);
+        }
+    }
+
+    /// Reads a plan for everybody meant, or for those whom its parts name. What is clear stands, with
+    /// `add` beside what stood already; what is not is asked about line by line.
+    fn write_plan(&mut self, order: &Order, week: Week, text: &str, add: bool) {
+        let (whom, said) = (&order.whom, order.week);
+        let mut plans: Vec<(Vec<Member>, Plan)> = Vec::new();
+        let mut faults: Vec<Fault> = Vec::new();
+        let mut notes: Vec<String> = Vec::new();
+        for section in plan::sections(text) {
+            let members = if section.members.is_empty() {
+                self.meant(whom, &Deed::Write(String::new()))
+            } else {
+                let named = section
+                    .members
+                    .iter()
+                    .map(|name| self.one_or_expected(name));
+                named.collect::<Option<Vec<_>>>()
+            };
+            let Some(members) = members else {
+                return;
+            };
+            let language = self.language();
+            let understood = plan::understand(&section.text, &language);
+            match understood.plan() {
+                Ok(plan) => plans.push((members, plan)),
+                Err(more) if understood.faults.is_empty() => faults.extend(more),
+                Err(_) => {}
+            }
+            let below = |fault: Fault| Fault {
+                line: fault.line + section.line - 1,
+                ..fault
+            };
+            notes.extend(understood.notes.into_iter().map(|(_, note)| note));
+            faults.extend(understood.faults.into_iter().map(below));
+        }
+        if plans.is_empty() {
+            self.tell(text::plan::faults(&faults, self.view.catalogue()));
+            return;
+        }
+        for (members, plan) in &plans {
+            match add {
+                false => self.set_plan(members, plan, week),
+                true => self.add_to_plans(members, plan, week),
+            }
+        }
+        if !notes.is_empty() {
+            self.tell(text::plan::unplaced(&notes));
+        }
+        if !faults.is_empty() {
+            let name = match whom {
+                Whom::Member(name) => name.as_str(),
+                Whom::Team => "team",
+                Whom::Own | Whom::Named | Whom::Template(_) => "NAME",
+            };
+            let from = match said {
+                WeekSaid::This => String::new(),
+                WeekSaid::Next => " next week".to_owned(),
+                WeekSaid::Of(day) => format!(" from {day}"),
+            };
+            let order = format!("/plan {name}{from} add");
+            self.tell(text::plan::asked(
+                &faults,
+                text,
+                &order,
+                self.view.catalogue(),
+            ));
+        }
+    }
+
+    /// Puts what a text says beside what each of these has in that week.
+    fn add_to_plans(&mut self, members: &[Member], more: &Plan, week: Week) {
+        for member in members {
+            let held = self
+                .held_by(member, week)
+                .plan()
+                .cloned()
+                .unwrap_or_default();
+            match held.with(more) {
+                Ok(plan) => self.set_plan(std::slice::from_ref(member), &plan, week),
+                Err(error) => self.tell(text::plan::too_much(&member.name, error)),
+            }
+        }
+    }
+
+    pub(crate) fn language(&self) -> Language<'_> {
+        Language {
+            catalogue: self.view.catalogue(),
+            names: self.view.reader.names(),
+            unit: self.view.unit(),
+        }
+    }
+
+    /// What the planned shares come to for a member with what is known of them now: exercise, share,
+    /// load.
+    fn shares(&self, member: &Member, plan: &Plan) -> Vec<(String, String, Option<Load>)> {
+        let view = self.seen_as(member);
+        let catalogue = self.view.catalogue();
+        let beliefs = self.loaded.team_beliefs.get(&member.id);
+        let belief = |id| {
+            let name = &catalogue.exercise(id).name;
+            let of_it = beliefs?.iter().find(|(known, _)| known == name);
+            Belief::decode(&of_it?.1)
+        };
+        let mut out: Vec<(String, String, Option<Load>)> = Vec::new();
+        for item in plan.items() {
+            let Some(PlannedLoad::Share { low, high, of }) = item.load else {
+                continue;
+            };
+            let share = belief(item.exercise).and_then(|belief| {
+                planned_load::share(&view, &belief, item.exercise, (low, high), of)
+            });
+            let name = catalogue.exercise(item.exercise).name.clone();
+            let said = item
+                .load
+                .map(|load| plan::load_words(load, item, catalogue));
+            let row = (name, said.unwrap_or_default(), share);
+            if !out.contains(&row) {
+                out.push(row);
+            }
+        }
+        out
+    }
+
+    /// Sets a plan and shows it back.
+    fn set_plan(&mut self, members: &[Member], plan: &Plan, week: Week) {
+        let catalogue = self.view.catalogue();
+        let first = members.iter().any(|one| {
+            let held = self.held_by(one, week);
+            held.plan().is_none_or(Plan::is_empty)
+        });
+        for member in members {
+            self.prescribe(
+                member,
+                week,
+                Prescribed::Plan(PlanData::of(plan, catalogue)),
+            );
+        }
+        let mut lines = match members {
+            [one] => vec![text::plan::plan_of(
+                &one.name,
+                plan,
+                self.dated(one, week, Prescribed::Plan(PlanData::default()))
+                    .0,
+                catalogue,
+            )],
+            several => vec![
+                text::plan::set_for("Plan", &names(several), week.first_day()),
+                text::plan::text_of(plan, catalogue),
+            ],
+        };
+        lines.extend(text::plan::uncounted(plan, catalogue));
+        if let [one] = members {
+            lines.extend(text::plan::shares(&self.shares(one, plan)));
+            lines.extend(text::plan::outside(&self.sums(one, plan, week), catalogue));
+        }
+        if first {
+            lines.push(text::CAUTION.to_owned());
+        }
+        self.tell(lines.join("\n"));
+        self.tell_expected(members);
+    }
+
+    /// What a plan comes to for every muscle, with the member's band.
+    fn sums(&self, member: &Member, plan: &Plan, week: Week) -> Vec<(MuscleId, f64, Band)> {
+        let view = View {
+            member,
+            ..self.view.clone()
+        };
+        let (catalogue, status) = (self.view.catalogue(), view.status());
+        let targets = self.held_by(member, week).targets;
+        // A published band is no aim: what a plan does not ask for is no fault of it.
+        let set = |(id, _): &(MuscleId, f64)| targets.own(*id).is_some();
+        let with_band =
+            |(id, sum): (MuscleId, f64)| (id, sum, targets.band(id, catalogue.muscle(id), status));
+        let sums = plan.weekly_sets(catalogue).into_iter();
+        sums.filter(set).map(with_band).collect()
+    }
+
+    fn copy_plan(&mut self, whom: &Whom, week: Week, other: &str) {
+        let member = self.loaded.members.iter().any(|m| m.is_called(other));
+        let kept = self.view.team.settings.templates.iter();
+        let kept = kept.filter(|_| !member).find(|kept| kept.name == other);
+        let named = |kept: &Template| {
+            let plan = plan::read(&kept.text, &self.language()).ok()?;
+            let name = plan.name().cloned().or_else(|| Note::new(&kept.name));
+            Some(plan.called(name))
+        };
+        if let Some(plan) = kept.and_then(named) {
+            if let Some(members) = self.meant(whom, &Deed::Like(other.to_owned())) {
+                self.set_plan(&members, &plan, week);
+            }
+            return;
+        }
+        let Some(from) = self.one_member(other) else {
+            return;
+        };
+        let Some(members) = self.meant(whom, &Deed::Like(other.to_owned())) else {
+            return;
+        };
+        match self.held_by(&from, week).plan().cloned() {
+            Some(plan) => self.set_plan(&members, &plan, week),
+            None => self.tell(text::plan::has_none(&from.name, "plan")),
+        }
+    }
+}
+
+fn names(members: &[Member]) -> Vec<&str> {
+    members.iter().map(|member| member.name.as_str()).collect()
+}
+
+// Blocks.
+
+impl Work<'_> {
+    /// Carries out `/block`.
+    pub(crate) fn block(&mut self, order: &Order) {
+        if !self.may(order) {
+            return;
+        }
+        let week = week_of(order, self.view);
+        let Some(members) = self.meant(&order.whom, &order.deed) else {
+            return;
+        };
+        match &order.deed {
+            Deed::Show => self.show_blocks(&order.whom, &members, week),
+            Deed::Write(text) => match block::read(text) {
+                Ok(block) => self.set_block(&members, &BlockData::of(&block), week),
+                Err(faults) => self.tell(text::plan::faults(&faults, self.view.catalogue())),
+            },
+            Deed::Add(_) => {}
+            Deed::Like(other) => self.copy_block(&members, week, other),
+            Deed::Drop => {
+                for member in &members {
+                    self.prescribe(member, week, Prescribed::Block(BlockData::default()));
+                }
+                self.tell(text::plan::taken_from(
+                    "Block",
+                    &names(&members),
+                    week.first_day(),
+                ));
+            }
+        }
+    }
+
+    fn show_blocks(&mut self, whom: &Whom, members: &[Member], week: Week) {
+        let lines: Vec<String> = members
+            .iter()
+            .map(|member| {
+                let name = (*whom != Whom::Own).then_some(member.name.as_str());
+                self.held_by(member, week).block.map_or_else(
+                    || text::plan::no_block(name, week),
+                    |running| text::plan::block_of(name, &running),
+                )
+            })
+            .collect();
+        self.tell(lines.join("\n"));
+    }
+
+    fn set_block(&mut self, members: &[Member], data: &BlockData, week: Week) {
+        for member in members {
+            self.prescribe(member, week, Prescribed::Block(data.clone()));
+        }
+        let set = text::plan::set_for("Block", &names(members), week.first_day());
+        let text = data.block().map(|block| block::print(&block));
+        self.tell(format!("{set}\n```\n{}\n```", text.unwrap_or_default()));
+        self.tell_expected(members);
+    }
+
+    /// Another member's block goes on for these as it does for that one: the weeks from this one
+    /// on.
+    fn copy_block(&mut self, members: &[Member], week: Week, other: &str) {
+        let Some(from) = self.one_member(other) else {
+            return;
+        };
+        let Some(running) = self.held_by(&from, week).block else {
+            self.tell(text::plan::has_none(&from.name, "block"));
+            return;
+        };
+        let mut data = BlockData::of(&running.block);
+        data.weeks.drain(..running.place);
+        self.set_block(members, &data, week);
+    }
+}
+
+// Targets.
+
+impl Work<'_> {
+    /// Carries out `/target`.
+    pub(crate) fn target(&mut self, order: &Order) {
+        if !self.may(order) {
+            return;
+        }
+        let week = week_of(order, self.view);
+        let Some(members) = self.meant(&order.whom, &order.deed) else {
+            return;
+        };
+        let changes = match &order.deed {
+            Deed::Show | Deed::Add(_) => Vec::new(),
+            Deed::Write(text) => match target::read(text, self.view.catalogue()) {
+                Ok(changes) => changes,
+                Err(faults) => {
+                    self.tell(text::plan::faults(&faults, self.view.catalogue()));
+                    return;
+                }
+            },
+            Deed::Like(other) => {
+                let Some(from) = self.one_member(other) else {
+                    return;
+                };
+                let theirs = self.held_by(&from, week).targets;
+                let set = theirs
+                    .all()
+                    .map(|(id, band)| target::Change::Set(id, band.low, band.high));
+                std::iter::once(target::Change::AllUsual)
+                    .chain(set)
+                    .collect()
+            }
+            Deed::Drop => vec![target::Change::AllUsual],
+        };
+        self.set_targets(&members, &changes, week);
+        if let ([member], deed) = (members.as_slice(), &order.deed) {
+            self.show_targets(&order.whom, member, &changes, week, deed);
+        } else if order.deed == Deed::Show {
+            for member in &members {
+                self.show_targets(&order.whom, member, &changes, week, &order.deed);
+            }
+        } else {
+            self.tell(text::plan::set_for(
+                "Weekly sets",
+                &names(&members),
+                week.first_day(),
+            ));
+        }
+        if matches!(order.deed, Deed::Write(_) | Deed::Like(_)) {
+            self.tell_expected(&members);
+        }
+    }
+
+    fn set_targets(&mut self, members: &[Member], changes: &[target::Change], week: Week) {
+        if changes.is_empty() {
+            return;
+        }
+        for member in members {
+            let targets = self.changed_targets(member, changes, week);
+            let data = TargetsData::of(&targets, self.view.catalogue());
+            self.prescribe(member, week, Prescribed::Targets(data));
+        }
+    }
+
+    fn changed_targets(&self, member: &Member, changes: &[target::Change], week: Week) -> Targets {
+        let mut targets = self.held_by(member, week).targets;
+        for change in changes {
+            // Bands were checked when they were read.
+            let _ = change.apply(&mut targets);
+        }
+        targets
+    }
+
+    fn show_targets(
+        &mut self,
+        whom: &Whom,
+        member: &Member,
+        changes: &[target::Change],
+        week: Week,
+        deed: &Deed,
+    ) {
+        let view = View {
+            member,
+            ..self.view.clone()
+        };
+        let targets = self.changed_targets(member, changes, week);
+        let mut tally = WeeklyVolume::empty(self.view.catalogue(), view.status());
+        let held = Prescription {
+            targets,
+            ..self.held_by(member, week)
+        };
+        held.put_aims(
+            &mut tally,
+            &self.sessions_of(member, week),
+            &BTreeMap::new(),
+            false,
+            self.view.catalogue(),
+        );
+        let running = self
+            .held_by(member, week)
+            .block
+            .map(|running| running.week());
+        let title = match whom {
+            Whom::Own => "Your aim".to_owned(),
+            _ => format!("Aim of {}", text::shown_name(&member.name)),
+        };
+        let mut text = text::plan::targets(&title, &tally, running, self.view.catalogue());
+        if *deed != Deed::Show {
+            text.push_str(&format!("\nSet from {} on.", text::day(week.first_day())));
+        }
+        self.tell(text);
+    }
+}

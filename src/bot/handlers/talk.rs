@@ -1,0 +1,177 @@
+//! Answers to questions beside those on load, rest and the week: greetings, words of the trade, how
+//! something is done here, why, and whether a set counted.
+
+use super::work::{Work, is_work};
+use crate::bot::text;
+use crate::domain::coaching::week::{self, Counts, Ground};
+use crate::domain::quantities::catalogue::Basis;
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
+use crate::message::command::{Bells, Deed, Order, RackCommand, USAGE, WeekSaid, Whom};
+use crate::message::talk::{Talk, talk_of_word};
+
+impl Work<'_> {
+    /// Answers a question.
+    pub(crate) fn answer_talk(&mut self, talk: &Talk) {
+        match talk {
+            Talk::Greeting => {
+                let text = match self.is_newcomer() {
+                    true => text::help::WELCOME,
+                    false => text::help::HELLO,
+                };
+                self.member.desk.welcomed = true;
+                self.tell(text);
+            }
+            Talk::Help => self.short_help(),
+            Talk::HowTo(word) => self.help_on(word),
+            Talk::HowToPost => self.tell(text::help::HOW_TO_POST),
+            Talk::HowToCorrect => self.tell(text::help::HOW_TO_CORRECT),
+            Talk::Meaning(term) => self.tell(text::glossary::meaning(*term)),
+            Talk::Why(exercise) => self.why(*exercise),
+            Talk::Counted => self.tell_whether_counted(),
+            Talk::History(exercise, day) => self.show_history(*exercise, *day),
+            Talk::Best(exercise) => self.show_best(*exercise),
+            Talk::BestHere => self.show_best(self.at_hand()),
+            Talk::Progress(exercise) => self.show_progress(*exercise),
+            Talk::Due => self.today(None),
+            Talk::Fit(minutes) => self.fit(*minutes, None),
+            Talk::Plan => self.plan(&Order {
+                whom: Whom::Own,
+                week: WeekSaid::This,
+                deed: Deed::Show,
+            }),
+            Talk::Volume(muscles) => self.answer_volume(muscles),
+            Talk::WarmUp(exercise) => {
+                let name = exercise.map(|exercise| self.view.name_of(exercise));
+                self.warm_up(name);
+            }
+            Talk::Technique(_) => self.tell(text::help::TECHNIQUE),
+            Talk::Next(exercise) => {
+                let name = exercise.map(|exercise| self.view.name_of(exercise));
+                self.next(name, false);
+            }
+            Talk::Trains(exercise) => {
+                let name = self.view.name_of(*exercise);
+                let text = text::found(self.view.catalogue(), name);
+                self.tell(text);
+            }
+            Talk::Bells(on) => self.rest(Some(match on {
+                true => Bells::On,
+                false => Bells::Off,
+            })),
+            Talk::Swap => self.tell(text::help::SWAP),
+            Talk::Instead => self.tell(text::help::INSTEAD),
+            Talk::Convert(value, unit) => {
+                let text = text::help::converted(*value, *unit);
+                self.tell(text);
+            }
+            Talk::Plates(value, unit) => self.tell_plates(*value, *unit),
+            Talk::Privacy => self.tell(text::help::PRIVACY),
+            Talk::Coaches => {
+                let coaches = self.loaded.members.iter().filter(|one| one.coach);
+                let names: Vec<&str> = coaches.map(|one| one.name.as_str()).collect();
+                let text = text::help::coaches(&names);
+                self.tell(text);
+            }
+            Talk::Accuracy => self.accuracy_in_words(),
+            Talk::At(place) => self.rack(&RackCommand::At(place.clone(), Vec::new())),
+            Talk::NotUnderstood => self.tell(text::help::NOT_UNDERSTOOD),
+        }
+    }
+
+    /// Which discs make a load, on a bar.
+    fn tell_plates(&mut self, value: f64, unit: Option<Unit>) {
+        let unit = unit.unwrap_or_else(|| self.view.unit());
+        let rack = self.view.rack();
+        let text = Mass::new(value, unit).ok().map(|mass| {
+            let load = Load {
+                mass,
+                unit,
+                basis: Basis::Total,
+            };
+            match rack.discs_per_side(mass) {
+                Some(discs) => text::session::each_side(load, &discs, rack.unit()),
+                None => text::session::cannot_make(load),
+            }
+        });
+        self.tell(text.unwrap_or_else(|| text::session::NO_LOAD.to_owned()));
+    }
+
+    /// Whether the member was never told what this is.
+    pub(crate) const fn is_newcomer(&self) -> bool {
+        let desk = &self.view.member.desk;
+        !desk.greeted && !desk.welcomed
+    }
+
+    fn short_help(&mut self) {
+        let text = match self.is_newcomer() {
+            true => format!("{}\n{}", text::help::WELCOME, text::help::WHAT_TO_ASK),
+            false => text::help::short(),
+        };
+        self.member.desk.welcomed = true;
+        self.tell(text);
+    }
+
+    /// Answers `/help`.
+    pub(crate) fn help(&mut self, about: Option<&str>) {
+        match about {
+            None => {
+                self.member.desk.welcomed = true;
+                let text = text::help::all(self.member.coach);
+                self.tell(text);
+            }
+            Some(about) => self.help_on(about),
+        }
+    }
+
+    fn help_on(&mut self, about: &str) {
+        let word = about.trim_start_matches('/').trim();
+        let line = USAGE.iter().find(|(known, _)| *known == word);
+        let text = match (line, talk_of_word(word)) {
+            (Some((word, line)), _) => text::help::command(word, line),
+            (None, Some(term)) => text::glossary::meaning(term).to_owned(),
+            (None, None) => {
+                let nearest = USAGE
+                    .iter()
+                    .map(|&(known, _)| (strsim::osa_distance(known, word), known))
+                    .min()
+                    .filter(|&(distance, _)| distance <= 2);
+                text::help::nothing_on(word, nearest.map(|(_, known)| known))
+            }
+        };
+        self.tell(text);
+    }
+
+    /// The reason of the advice on an exercise, with the numbers behind it.
+    fn why(&mut self, exercise: Option<ExerciseId>) {
+        let Some(exercise) = exercise.or_else(|| self.at_hand()) else {
+            self.tell(text::help::NOTHING_ADVISED);
+            return;
+        };
+        let advice = self.advise(exercise);
+        let reason = text::reason(&advice);
+        let text = match self.is_held(exercise) {
+            true => reason,
+            false => format!("{reason}\n{}", self.numbers_behind(&advice)),
+        };
+        self.tell(text);
+    }
+
+    /// Whether the last work set counts, and why not.
+    fn tell_whether_counted(&mut self) {
+        let last = self.recent.iter().rev().find(|filed| is_work(filed));
+        let Some(filed) = last else {
+            self.tell(text::help::NO_SET_TO_JUDGE);
+            return;
+        };
+        let exercise = self.view.catalogue().exercise(filed.set.exercise);
+        let name = &exercise.name;
+        let set = format!("{name} {}", text::set(&filed.set));
+        let text = match week::judge(&filed.set, filed.judged).of(exercise) {
+            Counts::Yes(ground) => text::help::counted(&set, None, ground != Ground::Reported),
+            Counts::No(why) => text::help::counted(&set, Some(text::why_not(why)), false),
+        };
+        self.tell(text);
+    }
+}

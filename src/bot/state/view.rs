@@ -1,0 +1,337 @@
+//! What a use case sees of one member at one moment, with the questions that many of them ask.
+
+use chrono::{DateTime, Duration, NaiveDate, Utc};
+
+use super::{Bell, Card, LogEntry, Member, OwnExercise, RackData, Team};
+use crate::domain::lifter::model::Lifter;
+use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::quantities::calendar::TeamCalendar;
+use crate::domain::quantities::catalogue::{Basis, Catalogue, CatalogueError, Equipment, Exercise};
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::lift_class::LiftClass;
+use crate::domain::quantities::mass::{Mass, Unit};
+use crate::domain::quantities::rack::{Discs, Rack, RackError, Steps};
+use crate::domain::quantities::status::TrainingStatus;
+use crate::message::reading::SetReading;
+use crate::message::{Context, Habit, Reader};
+
+/// A pause longer than this ends a session, and with it what carry-on forms refer to.
+pub const SESSION_GAP: Duration = Duration::hours(3);
+
+/// How far back the sets of a [`View`] reach: longer than any session.
+pub const RECENT: Duration = Duration::hours(18);
+
+/// One member at one moment.
+#[derive(Clone, Debug)]
+pub struct View<'a> {
+    /// The member's team.
+    pub team: &'a Team,
+    /// The member.
+    pub member: &'a Member,
+    /// Reads messages by the team's catalogue.
+    pub reader: &'a Reader,
+    /// The team's weeks and days.
+    pub calendar: TeamCalendar,
+    /// The member's sets of the last [`RECENT`] hours before `now`, in order.
+    pub recent: &'a [LogEntry],
+    /// The member's bell, if one waits.
+    pub bell: Option<&'a Bell>,
+    /// When the event happened.
+    pub now: DateTime<Utc>,
+}
+
+impl<'a> View<'a> {
+    /// The team's exercises.
+    #[must_use]
+    pub fn catalogue(&self) -> &'a Catalogue {
+        self.reader.catalogue()
+    }
+
+    /// An exercise's canonical name.
+    #[must_use]
+    pub fn name_of(&self, exercise: ExerciseId) -> &'a str {
+        &self.catalogue().exercise(exercise).name
+    }
+
+    /// The name of the muscle that an exercise is for.
+    #[must_use]
+    pub fn target_of(&self, exercise: ExerciseId) -> &'a str {
+        let catalogue = self.catalogue();
+        let target = catalogue.exercise(exercise).target;
+        target.map_or("the target muscle", |muscle| &catalogue.muscle(muscle).name)
+    }
+
+    /// The member's own unit.
+    #[must_use]
+    pub fn unit(&self) -> Unit {
+        let own = self.member.profile.unit.as_deref();
+        own.and_then(Unit::from_symbol)
+            .or_else(|| Unit::from_symbol(&self.team.settings.unit))
+            .unwrap_or(Unit::Kg)
+    }
+
+    /// The member's stated body mass.
+    #[must_use]
+    pub fn body_mass(&self) -> Option<Mass> {
+        self.member
+            .profile
+            .body_mass
+            .map(Mass::from_tenth_micrograms)
+    }
+
+    /// The member as the model sees a lifter.
+    #[must_use]
+    pub fn lifter(&self) -> Lifter<'a> {
+        Lifter {
+            catalogue: self.catalogue(),
+            body_mass: self.body_mass(),
+            status: self.status(),
+        }
+    }
+
+    /// Training status by the months stated; what was stated grows with the calendar.
+    #[must_use]
+    pub fn status(&self) -> TrainingStatus {
+        self.member.profile.status(self.today())
+    }
+
+    /// What the member can load.
+    #[must_use]
+    pub fn rack(&self) -> Rack {
+        let own = self.member.profile.rack.as_ref();
+        own.and_then(|data| rack_of(data).ok())
+            .unwrap_or_else(|| Rack::usual(self.unit()))
+    }
+
+    /// The local day of `now`.
+    #[must_use]
+    pub fn today(&self) -> NaiveDate {
+        self.calendar.day_of(self.now)
+    }
+
+    /// The sets of the session that is on at `now`: back to the first pause over [`SESSION_GAP`].
+    #[must_use]
+    pub fn session(&self) -> &'a [LogEntry] {
+        session_before(self.recent, self.now)
+    }
+
+    /// The last set of the session, for carry-on forms.
+    #[must_use]
+    pub fn last(&self) -> Option<&'a LogEntry> {
+        self.session().last()
+    }
+
+    /// What a message posted at `at` goes on from: the last set before it, and the exercise named
+    /// alone since. `before` are the member's sets, in order.
+    #[must_use]
+    pub fn carried(&self, before: &[LogEntry], at: DateTime<Utc>) -> Carried {
+        let last = session_before(before, at).last();
+        let named = self.member.desk.named.as_ref().filter(|named| {
+            named.at <= at
+                && at - named.at <= SESSION_GAP
+                && last.is_none_or(|last| last.set.at < named.at)
+        });
+        Carried {
+            habits: habits(before, at),
+            last: last.map(as_read),
+            named: named.and_then(|named| self.catalogue().named(&named.exercise)),
+        }
+    }
+
+    /// The running card of an exercise, if it still stands for today in this channel.
+    #[must_use]
+    pub fn card(&self, exercise: &str, channel: &str) -> Option<&'a Card> {
+        let card = self.member.desk.cards.get(exercise)?;
+        (card.day == self.today() && card.channel == channel).then_some(card)
+    }
+}
+
+/// What a message can go on from.
+#[derive(Clone, Debug, Default)]
+pub struct Carried {
+    /// The last set of the session.
+    pub last: Option<SetReading>,
+    /// The exercise named in a message of its own since.
+    pub named: Option<ExerciseId>,
+    /// What the member did last of each exercise.
+    pub habits: Vec<Habit>,
+}
+
+impl Carried {
+    /// The context that it makes for reading, with no question open.
+    #[must_use]
+    pub fn context(&self, unit: Unit) -> Context<'_> {
+        Context {
+            unit,
+            last: self.last.as_ref(),
+            named: self.named,
+            pending: None,
+            habits: &self.habits,
+        }
+    }
+}
+
+/// What a member's sets before `at` show of each exercise, in order of time the latest last.
+fn habits(before: &[LogEntry], at: DateTime<Utc>) -> Vec<Habit> {
+    let end = before.partition_point(|filed| filed.set.at <= at);
+    let mut out: Vec<Habit> = Vec::new();
+    for filed in before.get(..end).unwrap_or_default().iter().rev() {
+        let set = &filed.set;
+        let known = out.iter().any(|habit| habit.exercise == set.exercise);
+        if !known && set.kind != SetKind::WarmUp && set.reps > 0 {
+            out.push(Habit {
+                exercise: set.exercise,
+                kg: set.load.mass.in_kg(),
+                reps: set.reps,
+            });
+        }
+    }
+    out
+}
+
+/// The tail of `sets` (in order) without a pause over [`SESSION_GAP`], none of it after `now`.
+#[must_use]
+pub fn session_before(sets: &[LogEntry], now: DateTime<Utc>) -> &[LogEntry] {
+    let end = sets.partition_point(|filed| filed.set.at <= now);
+    let mut start = end;
+    let mut next = now;
+    while start > 0 && next - sets[start - 1].set.at <= SESSION_GAP {
+        start -= 1;
+        next = sets[start].set.at;
+    }
+    &sets[start..end]
+}
+
+/// The sets of one exercise among these, in order.
+#[must_use]
+pub fn run_of(sets: &[LogEntry], exercise: ExerciseId) -> Vec<LoggedSet> {
+    sets.iter()
+        .map(|filed| &filed.set)
+        .filter(|set| set.exercise == exercise)
+        .cloned()
+        .collect()
+}
+
+/// A filed set as the reader's carry-on forms take it over.
+#[must_use]
+pub fn as_read(filed: &LogEntry) -> SetReading {
+    let set = &filed.set;
+    SetReading {
+        exercise: set.exercise,
+        load: set.load,
+        reps: set.reps,
+        rir: set.rir,
+        gave_out: set.gave_out,
+        warm_up: set.kind == SetKind::WarmUp,
+        per_side: set.per_side,
+        rest_s: set.stated_rest_s,
+        straight: matches!(set.kind, SetKind::Straight | SetKind::WarmUp),
+        technique: filed.technique,
+        day: None,
+    }
+}
+
+/// A catalogue with a team's own exercises at its end, and with the names of its members' own. An
+/// exercise whose target or model is no longer in the catalogue is left out: `config/` never drops a
+/// name, so this is a row from elsewhere.
+///
+/// # Errors
+/// [`CatalogueError`] when a name is taken.
+pub fn with_own(base: &Catalogue, own: &[OwnExercise]) -> Result<Catalogue, CatalogueError> {
+    let mut catalogue = base.clone();
+    for one in own {
+        let exercise = match (&one.by, &one.is) {
+            (None, _) => own_exercise(&catalogue, one),
+            (Some(_), None) => Some(unmapped(&one.name)),
+            (Some(_), Some(_)) => None,
+        };
+        if let Some(exercise) = exercise {
+            catalogue.add(exercise)?;
+        }
+    }
+    for one in own {
+        // A set that was under way while the name was mapped is stored under it.
+        if let Some(id) = one.is.as_deref().and_then(|is| catalogue.named(is)) {
+            catalogue.also_named(&one.name, id);
+        }
+    }
+    Ok(catalogue)
+}
+
+/// What this member's own names stand for in such a catalogue.
+#[must_use]
+pub fn names_of(
+    author: &str,
+    own: &[OwnExercise],
+    catalogue: &Catalogue,
+) -> Vec<(String, ExerciseId)> {
+    let of_member = own.iter().filter(|one| one.is_of(author));
+    of_member
+        .filter_map(|one| Some((one.called.clone(), catalogue.named(&one.name)?)))
+        .collect()
+}
+
+/// What a name is taken for while nobody knows what it stands for: a load of its own kind, in the
+/// steps of a machine with plates, of a lift of middling size. Common practice, no source.
+fn unmapped(name: &str) -> Exercise {
+    Exercise {
+        name: name.to_owned(),
+        aliases: Vec::new(),
+        target: None,
+        helpers: Vec::new(),
+        equipment: Equipment::PlateMachine,
+        basis: Basis::Total,
+        class: LiftClass::Press,
+        body_share: 0.0,
+        loads: Vec::new(),
+        timed: false,
+    }
+}
+
+fn own_exercise(catalogue: &Catalogue, own: &OwnExercise) -> Option<Exercise> {
+    let like = catalogue.exercise(catalogue.named(&own.like)?).clone();
+    let helpers = own
+        .helpers
+        .iter()
+        .filter_map(|name| catalogue.muscle_named(name));
+    Some(Exercise {
+        name: own.name.clone(),
+        aliases: own.aliases.clone(),
+        target: Some(catalogue.muscle_named(&own.target)?),
+        helpers: helpers.collect(),
+        ..like
+    })
+}
+
+/// The usual gym of a unit, with what these numbers change in it.
+///
+/// # Errors
+/// [`RackError`] when they describe no rack.
+pub fn rack_of(data: &RackData) -> Result<Rack, RackError> {
+    let unit = Unit::from_symbol(&data.unit).unwrap_or(Unit::Kg);
+    let usual = Rack::usual(unit);
+    let mass = |amount: f64| Mass::new(amount, unit).unwrap_or(Mass::ZERO);
+    let steps = |given: Option<(f64, f64, f64)>, usual: Steps| match given {
+        Some((first, step, last)) => Steps::new(mass(first), mass(step), mass(last)),
+        None => Ok(usual),
+    };
+    let discs = data.discs.as_ref().map_or_else(
+        || usual.discs().to_vec(),
+        |discs| {
+            discs
+                .iter()
+                .map(|&(disc, pairs)| Discs {
+                    mass: mass(disc),
+                    pairs,
+                })
+                .collect()
+        },
+    );
+    Rack::new(
+        unit,
+        data.bar.map_or(usual.bar(), mass),
+        discs,
+        steps(data.dumbbells, usual.dumbbells())?,
+        steps(data.stack, usual.stack())?,
+    )
+}

@@ -1,0 +1,481 @@
+//! Sentences on who needs the coach: one reason each, and what could be done.
+
+use chrono::NaiveDate;
+
+use super::table::and;
+use super::{band, capital, day, plain, shown_name};
+use crate::bot::state::report::Report;
+use crate::bot::state::view::View;
+use crate::domain::coaching::adherence::Efforts;
+use crate::domain::coaching::attention::{Concern, Kind, Slow};
+use crate::domain::coaching::block::Block;
+use crate::domain::coaching::week::MuscleWeek;
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::message::block::print_week;
+
+/// Said while nobody but coaches has posted.
+pub const NOBODY_YET: &str = "Nobody but coaches has posted in this team yet.";
+
+/// What speaks for looking at a member.
+#[derive(Clone, Debug)]
+pub struct Worry {
+    /// The member.
+    pub name: String,
+    /// Reports of pain, warning signs first.
+    pub hurt: Vec<Report>,
+    /// What was told that belongs to a licensed professional, and on which day.
+    pub cautions: Vec<(String, NaiveDate)>,
+    /// The rest, the most urgent first.
+    pub concerns: Vec<Concern>,
+    /// The block with a lighter week next, where something speaks for it.
+    pub lighter: Option<Block>,
+    /// How the member stands otherwise.
+    pub group: Group,
+}
+
+/// How a member stands of whom nothing needs to be said.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Group {
+    /// Does what the plan asks for.
+    OnPlan,
+    /// Does what the lighter week's plan asks for.
+    Lighter,
+    /// Trains without a plan.
+    NoPlan,
+    /// Nothing to do or nothing done yet.
+    Resting,
+    /// What there was to say was dismissed.
+    Dismissed,
+}
+
+impl Worry {
+    /// Whether nothing speaks for it.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.hurt.is_empty() && self.cautions.is_empty() && self.concerns.is_empty()
+    }
+
+    /// What members are ordered by: warning signs, then pain, then what belongs to a professional, then
+    /// the most urgent concern, then how many there are, then the name.
+    #[must_use]
+    pub fn order(&self) -> (u8, Option<Kind>, std::cmp::Reverse<usize>, String) {
+        let urgency = match (self.hurt.as_slice(), self.cautions.as_slice()) {
+            ([], []) => 3,
+            ([], _) => 2,
+            (hurt, _) if hurt.iter().any(|report| report.sign.is_some()) => 0,
+            _ => 1,
+        };
+        let many = self.concerns.len() + self.hurt.len();
+        let first = self.concerns.first().map(Concern::kind);
+        let name = self.name.to_lowercase();
+        (urgency, first, std::cmp::Reverse(many), name)
+    }
+
+    /// The word that the first line counts it under.
+    fn word(&self) -> &'static str {
+        match self.order().0 {
+            0 => "warning sign",
+            1 => "pain",
+            2 => "a matter for a doctor",
+            _ => self
+                .concerns
+                .first()
+                .map_or("", |concern| in_short(concern.kind())),
+        }
+    }
+}
+
+/// A kind in two words.
+const fn in_short(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Silence => "silent",
+        Kind::Sessions => "missed sessions",
+        Kind::Sets => "sets left out",
+        Kind::Effort => "effort off plan",
+        Kind::Unrated => "no efforts given",
+        Kind::Fall => "a lift falls",
+        Kind::Stall => "a lift stands still",
+        Kind::Form => "form down",
+        Kind::Volume => "volume off aim",
+        Kind::Ramping => "loads only go up",
+        Kind::Heavy => "sets under five reps",
+        Kind::Rests => "short rests",
+    }
+}
+
+/// Members told of in full; the others together, by kind.
+const IN_FULL: usize = 12;
+
+/// Who needs the coach, the most urgent first, each with why; then how the others stand.
+///
+/// `worries` are those to be told of, in order; `others` how many stand how, `unheard` how many would
+/// be told of but for what the coach does not want to hear.
+#[must_use]
+pub fn attention(
+    week: Week,
+    worries: &[Worry],
+    others: &[(Group, usize)],
+    unheard: &[(Kind, usize)],
+    view: &View,
+) -> String {
+    let days = format!("{} to {}", day(week.first_day()), day(week.last_day()));
+    let of = worries.len() + others.iter().map(|(_, members)| members).sum::<usize>();
+    let over = week.last_day() < view.today();
+    let mut lines = vec![match worries {
+        [] => format!("{days}: nobody needs you, going by what was posted."),
+        [_] => format!("1 of {of} needs you, {days}."),
+        several => format!(
+            "{} of {of} need you, {days}: {}.",
+            several.len(),
+            counts(several)
+        ),
+    }];
+    let (told, rest) = worries.split_at(worries.len().min(IN_FULL));
+    for (place, worry) in (1..).zip(told) {
+        lines.extend(in_full(place, worry, over, view));
+    }
+    // Of many, a line for each kind; none is left out.
+    lines.extend(rest.chunk_by(|a, b| a.word() == b.word()).map(|alike| {
+        let names: Vec<String> = alike.iter().map(|one| shown_name(&one.name)).collect();
+        let word = alike.first().map_or("", Worry::word);
+        format!("{} more with {word}: {}.", alike.len(), and(&names))
+    }));
+    lines.extend(groups(others, worries.is_empty(), over));
+    // A week that has just begun has little to say yet.
+    let begun = view.today() - week.first_day();
+    if !over && begun < chrono::Duration::days(2) {
+        lines.push("How last week ended: `/attention last week`.".to_owned());
+    }
+    let unheard = unheard.iter().map(|(kind, members)| {
+        format!(
+            "Not listed: {members} with {} (`/attention on {}` lists them).",
+            in_short(*kind),
+            kind.word()
+        )
+    });
+    lines.extend(unheard);
+    lines.join("\n")
+}
+
+/// `pain 1, missed sessions 2`.
+fn counts(worries: &[Worry]) -> String {
+    let told = worries.chunk_by(|a, b| a.word() == b.word());
+    let told = told.filter_map(|alike| Some(format!("{} {}", alike.first()?.word(), alike.len())));
+    told.collect::<Vec<_>>().join(", ")
+}
+
+fn in_full(place: usize, worry: &Worry, over: bool, view: &View) -> Vec<String> {
+    let name = shown_name(&worry.name);
+    let mut lines: Vec<String> = Vec::new();
+    for report in &worry.hurt {
+        lines.push(super::hurt::line(report, view));
+    }
+    for (what, on) in &worry.cautions {
+        lines.push(format!(
+            "said on {}: {what}. My loads do not allow for it.",
+            day(*on)
+        ));
+    }
+    let concern = worry.concerns.first().filter(|_| lines.is_empty());
+    if let Some(concern) = concern {
+        let what = match &worry.lighter {
+            Some(block) if proposes(concern) => lighter(&worry.name, block),
+            _ => to_do(concern, &name),
+        };
+        let why = reason(concern, over, view.catalogue());
+        return vec![format!("{place}. {name}: {why}"), format!("   → {what}")];
+    }
+    let sign = worry.hurt.iter().any(|report| report.sign.is_some());
+    let what = match (worry.hurt.is_empty(), sign) {
+        (true, _) => {
+            format!("Ask for a doctor's word. Then: `/attention dismiss {name}`.")
+        }
+        (false, true) => {
+            format!("Call {name} now. After a doctor's word: `/clear {name}`.")
+        }
+        (false, false) => {
+            format!("Ask how it is before the next session. Well again: `/clear {name}`.")
+        }
+    };
+    let mut told = vec![format!("{place}. {name}")];
+    told.extend(lines.iter().map(|why| format!(" - {why}")));
+    told.push(format!("   → {what}"));
+    told
+}
+
+/// Whether a lighter week is an answer to it.
+const fn proposes(concern: &Concern) -> bool {
+    matches!(
+        concern,
+        Concern::Falling(_) | Concern::Stalled(_) | Concern::RunDown(_)
+    )
+}
+
+/// `The other 14: 12 on plan, 2 without a plan.`
+fn groups(others: &[(Group, usize)], alone: bool, over: bool) -> Option<String> {
+    let all: usize = others.iter().map(|(_, members)| members).sum();
+    let told = others.iter().map(|(group, members)| {
+        let what = match (group, over) {
+            (Group::OnPlan, true) => "on plan",
+            (Group::OnPlan, false) => "on plan so far",
+            (Group::Lighter, _) => "on plan in a lighter week",
+            (Group::NoPlan, _) => "training without a plan",
+            (Group::Resting, _) => "with nothing to do or nothing posted yet",
+            (Group::Dismissed, _) => "dealt with",
+        };
+        format!("{members} {what}")
+    });
+    let told = told.collect::<Vec<_>>().join(", ");
+    (all > 0).then(|| match alone {
+        true => format!("{}.", capital(&told)),
+        false => format!("The others: {told}."),
+    })
+}
+
+/// A lighter week proposed, in the words of the command that sets it.
+#[must_use]
+pub fn lighter(name: &str, block: &Block) -> String {
+    let weeks: Vec<String> = block.weeks().iter().map(|week| print_week(*week)).collect();
+    format!(
+        "A lighter week? `/block {} next week {}` sets it.",
+        shown_name(name),
+        weeks.join("; ")
+    )
+}
+
+/// A concern as a sentence; `over` once the week is.
+#[must_use]
+pub fn reason(concern: &Concern, over: bool, catalogue: &Catalogue) -> String {
+    match concern {
+        Concern::Silent(None, _) => "Nothing posted yet.".to_owned(),
+        Concern::Silent(Some(last), None) => format!("Nothing posted since {}.", day(*last)),
+        Concern::Silent(Some(last), Some(usual)) => format!(
+            "Nothing posted since {}; usually at most {} pass.",
+            day(*last),
+            days(*usual)
+        ),
+        Concern::Missed { sessions, of, days } => {
+            let missed = format!("Missed {sessions} of {of} planned {}", sessions_word(*of));
+            let days = days.iter().map(|day| day.format("%A").to_string());
+            match days.collect::<Vec<_>>().join(", ") {
+                days if days.is_empty() => format!("{missed}."),
+                days => format!("{missed} ({days})."),
+            }
+        }
+        Concern::ShortOfSets { done, of } => {
+            format!("Did {done} of the {of} planned sets in the sessions that were done.")
+        }
+        Concern::TooHard(efforts) => format!("{}: too close to failure.", left_where(efforts)),
+        Concern::TooEasy(efforts) => format!("{}: too far from failure.", left_where(efforts)),
+        Concern::Unrated(sets) => {
+            format!(
+                "Did not say how many reps were left for most of {sets} sets, so what counts is guesswork."
+            )
+        }
+        Concern::Falling(lifts) => {
+            let told = listed(lifts, |lift| {
+                let name = &catalogue.exercise(lift.exercise).name;
+                let fall = format!("{:.1}", -100.0 * lift.change);
+                format!(
+                    "{name} falls by about {fall} % a week ({})",
+                    sure(lift.chance)
+                )
+            });
+            format!("{}.", capital(&told))
+        }
+        Concern::Stalled(lifts) => {
+            let told = listed(lifts, |lift| {
+                let name = &catalogue.exercise(lift.exercise).name;
+                format!("{name} stands still ({})", sure(lift.chance))
+            });
+            format!("{}.", capital(&told))
+        }
+        Concern::RunDown(chance) => {
+            format!("Under the usual form over all lifts ({}).", sure(*chance))
+        }
+        Concern::FarUnder(lines) => {
+            let ends = if over { "Ended" } else { "Ends" };
+            format!(
+                "{ends} the week far under the aim: {}.",
+                muscles(lines, catalogue)
+            )
+        }
+        Concern::FarOver(lines) => format!("Far over the aim: {}.", muscles(lines, catalogue)),
+        Concern::Ascending { runs, of } => {
+            format!("In {runs} of {of} exercises the load only went up from set to set.")
+        }
+        Concern::UnderFive(sets) => format!("{sets} sets had fewer than five reps."),
+        Concern::ShortRests { short, of } => {
+            format!("{short} of {of} rests were under half of the usual.")
+        }
+    }
+}
+
+/// What the coach could do.
+fn to_do(concern: &Concern, name: &str) -> String {
+    match concern {
+        Concern::Silent(None, _) => format!("Write to {name} and offer a first session."),
+        Concern::Silent(..) => format!("Write to {name} and ask how things are."),
+        Concern::Missed { .. } => {
+            format!("Ask what got in the way. If the days no longer fit: `/plan {name}`.")
+        }
+        Concern::ShortOfSets { .. } => {
+            "Ask whether time is short: `/fit 45` picks the most needed sets.".to_owned()
+        }
+        Concern::TooHard(efforts) => format!(
+            "Ask {name} to end sets with {} left, on a little less weight.",
+            asked(efforts)
+        ),
+        Concern::TooEasy(efforts) => format!(
+            "Ask {name} to add weight or reps until about {} are left.",
+            asked(efforts)
+        ),
+        Concern::Unrated(_) => format!("Ask {name} to write `2 left` behind each set."),
+        Concern::Falling(_) => {
+            format!("Ask {name} about sleep, food and pain; `/review {name}` shows the weeks.")
+        }
+        Concern::Stalled(_) => {
+            format!("Change its reps, its sets or the exercise; `/review {name}` shows the weeks.")
+        }
+        Concern::RunDown(_) => format!("Ask {name} about sleep and stress; plan less next week."),
+        Concern::FarUnder(_) => {
+            format!("See `/week {name}`; change the plan or the aim where it does not fit.")
+        }
+        Concern::FarOver(_) => format!(
+            "Ask {name} to stop where the plan stops, or plan more: `/week {name}` shows what was \
+             done."
+        ),
+        Concern::Ascending { .. } => {
+            format!("Ask {name} to begin with the heaviest set, when fresh.")
+        }
+        Concern::UnderFive(_) => {
+            format!("Ask {name} to take less weight: sets under five do not count.")
+        }
+        Concern::ShortRests { .. } => format!("Ask {name} to rest until the bell."),
+    }
+}
+
+/// `Ended 18 sets with about 0 left where the plan asks for 2`.
+fn left_where(efforts: &Efforts) -> String {
+    let (asked, left) = efforts.means().unwrap_or_default();
+    format!(
+        "Ended {} sets with about {} left where the plan asks for {}",
+        efforts.rated,
+        halves(left),
+        halves(asked),
+    )
+}
+
+fn asked(efforts: &Efforts) -> String {
+    let (asked, _) = efforts.means().unwrap_or_default();
+    halves(asked)
+}
+
+/// Repetitions to the half.
+#[must_use]
+pub fn halves(reps: f64) -> String {
+    plain((2.0 * reps).round() / 2.0)
+}
+
+fn sessions_word(count: u32) -> &'static str {
+    if count == 1 { "session" } else { "sessions" }
+}
+
+fn days(count: i64) -> String {
+    match count {
+        1 => "1 day".to_owned(),
+        count => format!("{count} days"),
+    }
+}
+
+/// Nothing that is estimated is certain.
+const SUREST: f64 = 0.95;
+
+/// `likely, about 85 %`.
+#[must_use]
+pub fn sure(chance: f64) -> String {
+    let word = if chance >= 0.9 {
+        "very likely"
+    } else {
+        "likely"
+    };
+    format!("{word}, about {:.0} %", 100.0 * chance.min(SUREST))
+}
+
+/// As many as a line holds.
+const MOST: usize = 2;
+
+fn listed(lifts: &[Slow], tell: impl Fn(&Slow) -> String) -> String {
+    let told = lifts.iter().take(MOST).map(tell).collect::<Vec<_>>();
+    match lifts.len().saturating_sub(MOST) {
+        0 => told.join("; "),
+        more => format!("{}; {more} more", told.join("; ")),
+    }
+}
+
+/// `quads 2 of 10–20, back 3 of 10–20 and 4 more`.
+fn muscles(lines: &[MuscleWeek], catalogue: &Catalogue) -> String {
+    let told = lines.iter().take(MOST).map(|line| {
+        let name = &catalogue.muscle(line.muscle).name;
+        format!("{name} {} of {}", plain(line.counted), band(line.band))
+    });
+    let told = told.collect::<Vec<_>>().join(", ");
+    match lines.len().saturating_sub(MOST) {
+        0 => told,
+        more => format!("{told} and {more} more"),
+    }
+}
+
+// What a coach hears of.
+
+/// Said once a coach has chosen.
+#[must_use]
+pub fn heard(is_heard: impl Fn(Kind) -> bool) -> String {
+    let words = |on: bool| {
+        let kinds = Kind::ALL.into_iter().filter(|kind| is_heard(*kind) == on);
+        kinds.map(Kind::word).collect::<Vec<_>>().join(", ")
+    };
+    let (on, off) = (words(true), words(false));
+    let on = if on.is_empty() {
+        "pain alone".to_owned()
+    } else {
+        format!("pain, {on}")
+    };
+    match off.is_empty() {
+        true => format!("You hear of: {on}."),
+        false => format!("You hear of: {on}. Not of: {off}."),
+    }
+}
+
+/// A word that is no kind.
+#[must_use]
+pub fn no_kind(word: &str) -> String {
+    let kinds: Vec<&str> = Kind::ALL.into_iter().map(Kind::word).collect();
+    format!(
+        "I know no {}. Choose from: {}. Pain is always told.",
+        super::quoted(word),
+        kinds.join(", ")
+    )
+}
+
+/// Said once an entry is dealt with.
+#[must_use]
+pub fn dismissed(name: &str, kinds: &[&str], until: NaiveDate) -> String {
+    format!(
+        "Dealt with: {} ({}). No coach is told of that again before {}; anything new still comes.",
+        shown_name(name),
+        kinds.join(", "),
+        day(until)
+    )
+}
+
+/// Said where there is nothing to dismiss.
+#[must_use]
+pub fn nothing_to_dismiss(name: &str, hurt: bool) -> String {
+    let name = shown_name(name);
+    match hurt {
+        true => format!("{name}'s report of pain stays on the list until `/clear {name}`."),
+        false => format!("{name} is not on the list, so there is nothing to dismiss."),
+    }
+}

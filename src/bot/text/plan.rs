@@ -1,0 +1,570 @@
+//! Sentences on plans, blocks and targets. Those on today's session stand in [`super::session`].
+
+use chrono::NaiveDate;
+
+use super::session::effort;
+use super::{band, day, plain, quoted, shown_name};
+use crate::bot::state::Template;
+use crate::bot::state::prescription::Running;
+use crate::domain::coaching::block::{BlockEffort, BlockError, BlockWeek};
+use crate::domain::coaching::plan::{Plan, PlanError};
+use crate::domain::coaching::week::{Band, Standing, WeeklyVolume};
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::id::MuscleId;
+use crate::domain::quantities::load::Load;
+use crate::message::plan::{Fault, FaultKind, day_word, name_word};
+use crate::message::{block, plan};
+
+/// Said to a member without a plan.
+pub const NO_PLAN: &str = "You have no plan for this week. Ask your coach for one. Without it, `/fit 45` makes a session from what you usually do.";
+
+/// Said when an order is for a week that is over.
+pub const WEEK_OVER: &str = "That week is over and keeps its plan. Nothing was changed. Name this week or a later one, like `/plan ines next week mon: back squat 4x6-10 2rir`.";
+
+/// Said when an order is for everybody and there is nobody.
+pub const NOBODY_YET: &str = "Nobody but coaches has posted in this team yet. Nothing was changed. Name somebody, like \
+`/plan ines mon: back squat 4x6-10 2rir`.";
+
+/// Said to a plan for several that names nobody.
+pub const NAME_THEM: &str = "Say for whom, like `/plan team mon: back squat 4x6-10 2rir`, or write \
+`for ines:` before each part. Nothing was changed.";
+
+/// Whom nobody can tell apart by this name.
+#[must_use]
+pub fn which_member(name: &str, authors: &[&str]) -> String {
+    let authors: Vec<_> = authors.iter().map(|author| quoted(author)).collect();
+    format!(
+        "Several members are called {}: {}. Use one of these names instead. Nothing was changed.",
+        quoted(name),
+        authors.join(", ")
+    )
+}
+
+/// Something is set for a name under which nobody posted yet; somebody who is here is called almost
+/// the same.
+#[must_use]
+pub fn expected(name: &str, close: Option<&str>) -> String {
+    let name = shown_name(name);
+    let close = close.map_or_else(String::new, |close| {
+        format!(" Did you mean {}?", shown_name(close))
+    });
+    format!(
+        "Nobody called {name} has posted yet, so it waits for their first post. `/plan {name} none` takes it back.{close}"
+    )
+}
+
+/// What does not fit in a text, a line each.
+#[must_use]
+pub fn faults(faults: &[Fault], catalogue: &Catalogue) -> String {
+    let shown = faults.iter().take(MOST_FAULTS);
+    let mut lines: Vec<_> = shown.map(|fault| self::fault(fault, catalogue)).collect();
+    if faults.len() > MOST_FAULTS {
+        lines.push(format!("and {} more", faults.len() - MOST_FAULTS));
+    }
+    lines.push(
+        "Nothing was changed. `/help plan`, `/help block` and `/help target` show forms that work."
+            .to_owned(),
+    );
+    lines.join("\n")
+}
+
+/// What of a plan's `text` could not be understood, while the rest of it stands; `order` is the command
+/// below which the lines are to be written again.
+#[must_use]
+pub fn asked(faults: &[Fault], text: &str, order: &str, catalogue: &Catalogue) -> String {
+    let mut lines =
+        vec!["The lines above stand. These I am not sure of, so I left them out:".to_owned()];
+    let mut before = 0;
+    for fault in faults.iter().take(MOST_FAULTS) {
+        let line = text
+            .lines()
+            .nth(fault.line.saturating_sub(1))
+            .unwrap_or_default();
+        if fault.line != before && line.trim() != fault.words {
+            lines.push(whole_line(line));
+        }
+        before = fault.line;
+        lines.push(self::fault(fault, catalogue));
+    }
+    if faults.len() > MOST_FAULTS {
+        lines.push(format!("and {} more", faults.len() - MOST_FAULTS));
+    }
+    lines.push(format!(
+        "Write these lines again below {}, with their day.",
+        whole_line(order)
+    ));
+    lines.join("\n")
+}
+
+/// A line of a coach's text as it was written, short and harmless.
+fn whole_line(line: &str) -> String {
+    const LONGEST: usize = 100;
+    let line = line.trim().replace(['`', '<', '>'], "'");
+    let short: String = line.chars().take(LONGEST).collect();
+    format!("`{short}`")
+}
+
+/// Words of a plan that belong to no exercise.
+#[must_use]
+pub fn unplaced(notes: &[String]) -> String {
+    let notes: Vec<_> = notes
+        .iter()
+        .take(MOST_FAULTS)
+        .map(|note| quoted(note))
+        .collect();
+    format!(
+        "I read no exercise in {}. Words to the lifter stay when they stand on the exercise's line.",
+        notes.join(", ")
+    )
+}
+
+/// What planned shares come to now: `75% of bench press is now 67.5 kg.`; `None` where there are none.
+#[must_use]
+pub fn shares(shares: &[(String, String, Option<Load>)]) -> Option<String> {
+    let known = shares.iter().filter_map(|(name, share, load)| {
+        let load = load.as_ref()?;
+        Some(format!("{name} {share} is {} today", super::load(*load)))
+    });
+    let known: Vec<_> = known.collect();
+    let unknown = shares.iter().filter(|(_, _, load)| load.is_none());
+    let mut unknown: Vec<_> = unknown.map(|(name, _, _)| name.as_str()).collect();
+    unknown.dedup();
+    let mut lines = Vec::new();
+    if !known.is_empty() {
+        lines.push(format!(
+            "By the estimated one-rep max: {}. I work it out again on the day.",
+            known.join("; ")
+        ));
+    }
+    if !unknown.is_empty() {
+        lines.push(format!(
+            "No estimate yet for {}: the share becomes a load after the first sets.",
+            unknown.join(", ")
+        ));
+    }
+    (!lines.is_empty()).then(|| lines.join("\n"))
+}
+
+/// A plan that grew too large.
+#[must_use]
+pub fn too_much(name: &str, error: PlanError) -> String {
+    format!(
+        "Plan of {}: {} Nothing was changed.",
+        shown_name(name),
+        numbers(error)
+    )
+}
+
+/// Said when no more plans can be kept.
+pub const TEMPLATES_FULL: &str = "A team can keep 40 templates. Take one away first, like \
+`/plan template base none`. Nothing was changed.";
+
+/// The plan kept under a name, or all names.
+#[must_use]
+pub fn templates(name: &str, kept: &[Template]) -> String {
+    let found = kept.iter().find(|template| template.name == name);
+    match (found, kept, name) {
+        (Some(template), ..) => format!("Template {}:\n{}", quoted(name), spread(&template.text)),
+        (None, [], _) => {
+            "There is no template yet. Keep one like `/plan template base mon: back squat 4x6-10 2rir`.".to_owned()
+        }
+        (None, kept, name) => {
+            let names: Vec<_> = kept.iter().map(|template| quoted(&template.name)).collect();
+            let none = match name {
+                "" => String::new(),
+                name => format!("There is no template {}. ", quoted(name)),
+            };
+            format!(
+                "{none}Your templates: {}. `/plan ines like base` gives one to Ines.",
+                names.join(", ")
+            )
+        }
+    }
+}
+
+/// A plan was kept under a name.
+#[must_use]
+pub fn template_kept(template: &Template) -> String {
+    format!(
+        "Kept as template {}:\n{}\n`/plan ines like {}` gives it to Ines.",
+        quoted(&template.name),
+        spread(&template.text),
+        template.name
+    )
+}
+
+/// A template was taken away, or there was none.
+#[must_use]
+pub fn template_gone(name: &str, gone: bool) -> String {
+    match gone {
+        true => format!(
+            "Template {} is gone. Plans given from it stay.",
+            quoted(name)
+        ),
+        false => format!(
+            "There is no template {}. Nothing was changed.",
+            quoted(name)
+        ),
+    }
+}
+
+/// Faults told at once.
+const MOST_FAULTS: usize = 8;
+
+fn fault(fault: &Fault, catalogue: &Catalogue) -> String {
+    let what = what_is_wrong(&fault.kind, catalogue);
+    if fault.words.is_empty() {
+        return format!("Line {}: {what}", fault.line);
+    }
+    format!("Line {}, {}: {what}", fault.line, quoted(&fault.words))
+}
+
+fn what_is_wrong(kind: &FaultKind, catalogue: &Catalogue) -> String {
+    match kind {
+        FaultKind::NoDay => "which day is that? Begin with one, like `mon:`.".to_owned(),
+        FaultKind::UnknownDay(nearest) => no_such(
+            "day of the week",
+            nearest.map(day_word),
+            "`mon` and `sun`",
+        ),
+        FaultKind::UnknownExercise(nearest) => {
+            let names = nearest.iter().take(3);
+            let names: Vec<_> = names
+                .map(|&id| format!("`{}`", catalogue.exercise(id).name))
+                .collect();
+            match names.as_slice() {
+                [] => "I know no such exercise. `/catalogue press` finds some.".to_owned(),
+                names => format!(
+                    "I know no such exercise. The nearest: {}.",
+                    names.join(", ")
+                ),
+            }
+        }
+        FaultKind::NoSets => "how many sets and reps? Write it like `4x6-10`.".to_owned(),
+        FaultKind::UnknownWord(nearest) => no_such("word", *nearest, "`2rir` and `80kg`"),
+        FaultKind::BareNumber => "what does this number stand for? `2rir` is an effort, `80kg` a load.".to_owned(),
+        FaultKind::Effort => {
+            "an effort is 0 to 10 left, in halves: `2rir`, `1.5rir`, `@8`.".to_owned()
+        }
+        FaultKind::Load => {
+            "this exercise can't have that load. A load is above 0 and up to 1,000 kg; `+10kg`, `-15kg` \
+             and `bw` are for lifts of the body."
+                .to_owned()
+        }
+        FaultKind::Twice => "it stands there twice, and differs. Which one holds?".to_owned(),
+        FaultKind::LoadOrShare => "kilograms or percent? Write `75kg` or `75%`.".to_owned(),
+        FaultKind::LoadOrRest => {
+            "a pair of dumbbells or a rest? Write `30kg` or `rest 30s`.".to_owned()
+        }
+        FaultKind::TwoExercises => {
+            "two exercises? Put them on two lines, or join them with `or` or `with`.".to_owned()
+        }
+        FaultKind::NoExercise => "which exercise is that?".to_owned(),
+        FaultKind::Numbers(error) => numbers(*error),
+        FaultKind::Nothing => {
+            "there is no day in it. Begin with one, like `mon: back squat 4x6-10`.".to_owned()
+        }
+        FaultKind::WeekNumber(due) => {
+            format!("week {due} comes next. Number the weeks in order, or not at all.")
+        }
+        FaultKind::Share => "a share is a whole number of percent, like `60%`.".to_owned(),
+        FaultKind::Block(error) => block_numbers(*error),
+        FaultKind::UnknownMuscle(nearest) => {
+            let name = nearest.map(|id| catalogue.muscle(id).name.as_str());
+            no_such("muscle", name, "`chest` and `quads`")
+        }
+        FaultKind::NoBand => "how many sets a week? Write it like `10-14`, or `usual`.".to_owned(),
+        FaultKind::Band(_) => "weekly sets go from fewest to most, 60 at most: `10-14`.".to_owned(),
+    }
+}
+
+fn no_such(what: &str, nearest: Option<&str>, else_known: &str) -> String {
+    match nearest {
+        Some(nearest) => format!("I know no such {what}. Did you mean `{nearest}`?"),
+        None => format!("I know no such {what}. I know words like {else_known}."),
+    }
+}
+
+fn numbers(error: PlanError) -> String {
+    match error {
+        PlanError::Sets(_) => "sets go from 1 to 20.".to_owned(),
+        PlanError::Reps(..) => "reps go from fewest to most, 100 at most: `6-10`.".to_owned(),
+        PlanError::Seconds(..) => {
+            "a set is held 10 minutes at most, a rest is 15 at most: `3x30-45s`, `rest 2-3min`."
+                .to_owned()
+        }
+        PlanError::Percent => "a share is 1 to 150 percent: `75%`.".to_owned(),
+        PlanError::InTurn(_) => "more than 10 exercises in turn.".to_owned(),
+        PlanError::DayNumber(_) => "numbered days go from `day 1` to `day 14`.".to_owned(),
+        PlanError::Empty(_) => "no exercise on that day.".to_owned(),
+        PlanError::Crowded(_) => "more than 30 exercises on one day.".to_owned(),
+        PlanError::Week(_) => "weeks go from 1 to 26, each behind the one before.".to_owned(),
+        PlanError::Twice(_) => "that day stands twice.".to_owned(),
+    }
+}
+
+fn block_numbers(error: BlockError) -> String {
+    match error {
+        BlockError::Weeks(_) => {
+            "a block has 1 to 52 weeks, like `2rir; 1rir; 4rir 50%`.".to_owned()
+        }
+        BlockError::Share(_) => "a share is 0 to 200 percent of the planned sets.".to_owned(),
+        BlockError::Shift(_) => "a shift is 5 reps at most, like `+1rir`.".to_owned(),
+    }
+}
+
+/// A member's plan: `Plan of Ines from Monday 23 November:` with the text.
+#[must_use]
+pub fn plan_of(name: &str, plan: &Plan, from: NaiveDate, catalogue: &Catalogue) -> String {
+    format!(
+        "Plan of {} from {}:\n{}",
+        shown_name(name),
+        day(from),
+        text_of(plan, catalogue)
+    )
+}
+
+/// One's own plan.
+#[must_use]
+pub fn own_plan(plan: &Plan, from: NaiveDate, catalogue: &Catalogue) -> String {
+    format!(
+        "Your plan from {}:\n{}",
+        day(from),
+        text_of(plan, catalogue)
+    )
+}
+
+/// A plan as a list that a coach can post again as it stands.
+#[must_use]
+pub fn text_of(plan: &Plan, catalogue: &Catalogue) -> String {
+    spread(&plan::print(plan, catalogue))
+}
+
+/// A plan in the strict form with an exercise a line, which reads the same and wraps well.
+#[must_use]
+pub fn spread(text: &str) -> String {
+    let mut spread = String::with_capacity(text.len() + 16);
+    for line in text.lines() {
+        let (mut quoted, mut head) = (false, true);
+        if !spread.is_empty() {
+            spread.push('\n');
+        }
+        let mut signs = line.chars().peekable();
+        while let Some(sign) = signs.next() {
+            quoted ^= sign == '"';
+            let parts = sign == ';' || (sign == ':' && head);
+            if parts && !quoted && signs.peek() == Some(&' ') {
+                signs.next();
+                if head {
+                    spread.push(':');
+                }
+                spread.push_str("\n  ");
+                head = false;
+            } else {
+                spread.push(sign);
+            }
+        }
+    }
+    spread
+}
+
+/// The sets of few repetitions in a plan, which do not count; `None` where there are none.
+#[must_use]
+pub fn uncounted(plan: &Plan, catalogue: &Catalogue) -> Option<String> {
+    let heavy = plan.items().filter(|item| item.is_heavy());
+    let mut names: Vec<_> = heavy
+        .map(|item| catalogue.exercise(item.exercise).name.as_str())
+        .collect();
+    names.dedup();
+    (!names.is_empty()).then(|| {
+        format!(
+            "Sets under five reps do not count toward the week: {}.",
+            names.join(", ")
+        )
+    })
+}
+
+/// Muscles whose planned sets a week lie outside their bands, with both; `None` where all lie in.
+#[must_use]
+pub fn outside(sums: &[(MuscleId, f64, Band)], catalogue: &Catalogue) -> Option<String> {
+    let told = |standing: Standing| {
+        let of = sums
+            .iter()
+            .filter(|(_, sum, band)| band.standing(*sum) == standing);
+        let of: Vec<_> = of
+            .map(|(id, sum, aim)| {
+                format!(
+                    "{} {} of {}",
+                    catalogue.muscle(*id).name,
+                    plain(*sum),
+                    band(*aim)
+                )
+            })
+            .collect();
+        (!of.is_empty()).then(|| of.join(", "))
+    };
+    let under = told(Standing::Under).map(|under| format!("Planned sets under the aim: {under}."));
+    let over = told(Standing::Over).map(|over| format!("Planned sets over the aim: {over}."));
+    let lines: Vec<_> = under.into_iter().chain(over).collect();
+    (!lines.is_empty()).then(|| lines.join("\n"))
+}
+
+/// `Set for Ines and Tomas from Monday 23 November.`
+#[must_use]
+pub fn set_for(what: &str, names: &[&str], from: NaiveDate) -> String {
+    format!("{what} set for {} from {}.", listed(names), day(from))
+}
+
+/// `Plan taken away from Ines from Monday 23 November on.`
+#[must_use]
+pub fn taken_from(what: &str, names: &[&str], from: NaiveDate) -> String {
+    format!(
+        "{what} taken away from {}, from {} on.",
+        listed(names),
+        day(from)
+    )
+}
+
+/// Names of members in a row.
+fn listed(names: &[&str]) -> String {
+    const MOST: usize = 20;
+    let shown: Vec<_> = names
+        .iter()
+        .take(MOST)
+        .map(|name| shown_name(name))
+        .collect();
+    let more = names.len().saturating_sub(MOST);
+    match (shown.as_slice(), more) {
+        ([one], 0) => one.clone(),
+        ([most @ .., last], 0) => format!("{} and {last}", most.join(", ")),
+        (shown, more) => format!("{} and {more} more", shown.join(", ")),
+    }
+}
+
+/// A member without a plan, to their coach.
+#[must_use]
+pub fn none_of(name: &str) -> String {
+    let name = shown_name(name);
+    format!(
+        "There is no plan for {name} in that week. Write one like `/plan {name} mon: back squat 4x6-10 2rir`."
+    )
+}
+
+/// Nobody of that name has the thing that is to be copied.
+#[must_use]
+pub fn has_none(name: &str, what: &str) -> String {
+    format!(
+        "There is no {what} for {} in that week, so nothing was changed. `/{what} ines` shows one.",
+        shown_name(name)
+    )
+}
+
+/// Everybody's plan in a line each: the days.
+#[must_use]
+pub fn team_plans(plans: &[(&str, Option<&Plan>)]) -> String {
+    let lines = plans.iter().map(|(name, plan)| {
+        let days = plan.map_or_else(
+            || "no plan".to_owned(),
+            |plan| {
+                let days = plan.days().iter().map(|day| name_word(day.name()));
+                days.collect::<Vec<_>>().join(", ")
+            },
+        );
+        format!(" - {}: {days}", shown_name(name))
+    });
+    let lines: Vec<_> = lines.collect();
+    format!(
+        "Days with a session:\n{}\n`/plan NAME` shows a plan.",
+        lines.join("\n")
+    )
+}
+
+fn block_title(name: Option<&str>) -> String {
+    name.map_or_else(
+        || "Your block".to_owned(),
+        |name| format!("Block of {}", shown_name(name)),
+    )
+}
+
+/// No block runs in a week; one's own without a name.
+#[must_use]
+pub fn no_block(name: Option<&str>, week: Week) -> String {
+    let whose = name.map_or_else(
+        || "You have".to_owned(),
+        |name| format!("{} has", shown_name(name)),
+    );
+    format!(
+        "{whose} no block in the week from {}. Effort and sets are as planned.",
+        day(week.first_day())
+    )
+}
+
+/// A block, with the week that runs; one's own without a name.
+#[must_use]
+pub fn block_of(name: Option<&str>, running: &Running) -> String {
+    let title = format!(
+        "{}, week {} of {} ({}), from {}",
+        block_title(name),
+        running.place + 1,
+        running.block.weeks().len(),
+        block_week(running.week()),
+        day(running.from)
+    );
+    // A coach sees it as it is written, a member in words.
+    let weeks = match name {
+        Some(_) => format!("```\n{}\n```", block::print(&running.block)),
+        None => {
+            let weeks = (1..).zip(running.block.weeks());
+            let weeks = weeks.map(|(n, week)| format!(" - week {n}: {}", block_week(*week)));
+            weeks.collect::<Vec<_>>().join("\n")
+        }
+    };
+    format!("{title}:\n{weeks}")
+}
+
+/// A week of a block in words: `4 left, 60 % of the sets`.
+#[must_use]
+pub fn block_week(week: BlockWeek) -> String {
+    let effort = match week.effort() {
+        BlockEffort::AsPlanned => "effort as planned".to_owned(),
+        BlockEffort::At(rir) => effort(rir),
+        BlockEffort::Shifted(by) if by < 0.0 => format!("{} fewer left than planned", plain(-by)),
+        BlockEffort::Shifted(by) => format!("{} more left than planned", plain(by)),
+    };
+    match week.share() {
+        100 => effort,
+        0 => "no sets".to_owned(),
+        share => format!("{effort}, {share} % of the sets"),
+    }
+}
+
+/// Bands of weekly sets as a table; a star marks those that the coach set.
+#[must_use]
+pub fn targets(
+    title: &str,
+    tally: &WeeklyVolume,
+    week: Option<BlockWeek>,
+    catalogue: &Catalogue,
+) -> String {
+    // Muscles for which nothing is asked and nothing is published say nothing.
+    let lines = tally.muscles.iter().filter_map(|line| {
+        let name = &catalogue.muscle(line.muscle).name;
+        let aim = super::aim(line);
+        (!aim.is_empty()).then(|| format!("{name:<12} {aim}"))
+    });
+    let lines: Vec<_> = lines.collect();
+    let light = week
+        .filter(|week| week.share() != 100)
+        .map_or_else(String::new, |week| {
+            format!(
+                "\nThis week of the block asks for {} % of these sets.",
+                week.share()
+            )
+        });
+    format!(
+        "{title}, weekly sets:\n```\n{}\n```{}{light}",
+        lines.join("\n"),
+        super::AIMS
+    )
+}
