@@ -11,18 +11,17 @@ use std::fs;
 use super::rooms::{source_folder, sources};
 
 /// Files of a room that stand in a circle.
-const FILES_IN_CIRCLES: [(&str, usize); 7] = [
+const FILES_IN_CIRCLES: [(&str, usize); 6] = [
     ("bot", 26),
     ("channel", 16),
-    ("domain", 15),
-    ("message", 55),
+    ("message", 53),
     ("picture", 3),
     ("service", 8),
     ("store", 20),
 ];
 
 /// Arrows between two folders of a room that go against the greater number of them.
-const ARROWS_UP: [(&str, usize); 2] = [("message", 1), ("store", 10)];
+const ARROWS_UP: [(&str, usize); 3] = [("bot", 8), ("message", 1), ("store", 10)];
 
 /// A module by the names on the way to it: `["store", "engine", "open"]`.
 type Module = Vec<String>;
