@@ -17,6 +17,7 @@ use std::thread::JoinHandle;
 
 use anyhow::Context as _;
 use chrono::{DateTime, TimeDelta, Utc};
+use chrono_tz::Tz;
 use rustyline::error::ReadlineError;
 use rustyline::{DefaultEditor, ExternalPrinter};
 use tokio::sync::{mpsc, oneshot};
@@ -358,6 +359,19 @@ fn hand_over(sender: &mpsc::Sender<Typed>, text: Option<String>) -> bool {
     sender.blocking_send((text, done)).is_ok() && answered.blocking_recv().unwrap_or(false)
 }
 
+/// The zone of this machine's clocks: what `/etc/localtime` points to, or `/etc/timezone` names.
+fn machine_zone() -> Option<Tz> {
+    let pointed = std::fs::canonicalize("/etc/localtime").ok();
+    let zone = pointed.as_deref().and_then(|file| {
+        let (_, name) = file.to_str()?.rsplit_once("zoneinfo/")?;
+        name.parse().ok()
+    });
+    zone.or_else(|| {
+        let named = std::fs::read_to_string("/etc/timezone").ok()?;
+        named.trim().parse().ok()
+    })
+}
+
 #[expect(clippy::disallowed_methods, reason = "an adapter reads the clock")]
 fn now() -> DateTime<Utc> {
     Utc::now()
@@ -416,7 +430,7 @@ impl<'a> Window<'a> {
         }
         // A coach says it, and is one who can be told of pain from then on.
         let coach = self.options.coaches.first().cloned();
-        if let (Ok(zone), Some(coach)) = (iana_time_zone::get_timezone(), coach) {
+        if let (Some(zone), Some(coach)) = (machine_zone(), coach) {
             let text = format!("/settings zone {zone}");
             let event = self.message_event(&coach, true, &text);
             // A zone that is not known stays UTC.

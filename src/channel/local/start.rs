@@ -14,9 +14,8 @@ const FORMS: &str = "write it like `2026-11-23 18:00`, `18:00`, `today`, `+2:30`
 /// # Errors
 /// How it is written, for what is no time, and for an hour that the clocks leapt over.
 pub fn start_time(text: &str) -> Result<DateTime<Utc>, String> {
-    let zone = iana_time_zone::get_timezone();
-    let zone = zone.ok().and_then(|name| name.parse().ok());
-    at(text.trim(), super::now(), zone.unwrap_or(Tz::UTC)).ok_or_else(|| FORMS.to_owned())
+    let zone = super::machine_zone().unwrap_or(Tz::UTC);
+    at(text.trim(), super::now(), zone).ok_or_else(|| FORMS.to_owned())
 }
 
 fn at(text: &str, now: DateTime<Utc>, zone: Tz) -> Option<DateTime<Utc>> {
