@@ -472,16 +472,15 @@ impl UseCaseRun<'_> {
             loaded.members = tx.members(self.team).await?;
         }
         if let Some((whose, day)) = &needs.prescribed {
-            loaded.prescriptions = self.prescriptions(tx, whose, *day, &loaded.members).await?;
-            if let Some((from, to)) = needs.past {
-                loaded.past = self
-                    .past_prescriptions(tx, whose, (from, to), &loaded.members)
-                    .await?;
+            let members = &loaded.members;
+            loaded.prescriptions = self.prescriptions(tx, whose, (*day, *day), members).await?;
+            if let Some(days) = needs.past {
+                loaded.past = self.prescriptions(tx, whose, days, members).await?;
             }
             if needs.coming {
                 let later = *day + Days::new(7);
                 loaded.coming = self
-                    .prescriptions(tx, whose, later, &loaded.members)
+                    .prescriptions(tx, whose, (later, later), members)
                     .await?;
             }
         }
@@ -637,36 +636,9 @@ impl UseCaseRun<'_> {
         Ok(())
     }
 
-    /// What coaches set, by member, the member's own among it. `members` are the team's, where they
-    /// are loaded.
+    /// What coaches set that bears on the days `from` to `to`, by member, the member's own among it.
+    /// `members` are the team's, where they are loaded.
     async fn prescriptions(
-        &self,
-        tx: &mut Tx,
-        whose: &Whose,
-        day: NaiveDate,
-        members: &[Member],
-    ) -> Result<BTreeMap<MemberId, Vec<Version>>, StoreError> {
-        if *whose == Whose::Team {
-            return tx.prescribed_of_team(self.team, day, day).await;
-        }
-        let own = tx.prescribed(self.member, day).await?;
-        let mut found = BTreeMap::from([(self.member.id, own)]);
-        let Whose::Named(name) = whose else {
-            return Ok(found);
-        };
-        let members = match members {
-            [] => &tx.members_called(self.team, name).await?,
-            loaded => loaded,
-        };
-        for member in members.iter().filter(|member| member.is_called(name)) {
-            let theirs = tx.prescribed(member, day).await?;
-            found.insert(member.id, theirs);
-        }
-        Ok(found)
-    }
-
-    /// All of it that bears on these days, of the same members.
-    async fn past_prescriptions(
         &self,
         tx: &mut Tx,
         whose: &Whose,
@@ -676,7 +648,7 @@ impl UseCaseRun<'_> {
         if *whose == Whose::Team {
             return tx.prescribed_of_team(self.team, from, to).await;
         }
-        let own = tx.prescribed_between(self.member, from, to).await?;
+        let own = prescribed(tx, self.member, (from, to)).await?;
         let mut found = BTreeMap::from([(self.member.id, own)]);
         let Whose::Named(name) = whose else {
             return Ok(found);
@@ -686,9 +658,21 @@ impl UseCaseRun<'_> {
             loaded => loaded,
         };
         for member in members.iter().filter(|member| member.is_called(name)) {
-            let theirs = tx.prescribed_between(member, from, to).await?;
-            found.insert(member.id, theirs);
+            found.insert(member.id, prescribed(tx, member, (from, to)).await?);
         }
         Ok(found)
+    }
+}
+
+/// What coaches set for a member that bears on the days `from` to `to`.
+async fn prescribed(
+    tx: &mut Tx,
+    member: &Member,
+    (from, to): (NaiveDate, NaiveDate),
+) -> Result<Vec<Version>, StoreError> {
+    match from == to {
+        // It may have been fetched ahead, for many members at once.
+        true => tx.prescribed(member, from).await,
+        false => tx.prescribed_between(member, from, to).await,
     }
 }

@@ -5,6 +5,7 @@
 //! whatever came in between. The key is looked up once the member's row is locked: of two processes
 //! that get the same request, the second finds what the first stored.
 
+use chrono::{DateTime, Utc};
 use sha2::{Digest as _, Sha256};
 
 use super::{Bot, UseCaseRun};
@@ -59,37 +60,10 @@ pub(super) async fn edit(
     bot: &Bot,
     edit: &Edit,
 ) -> Result<Vec<Outgoing>, ServiceError> {
-    let team = tx.team(&edit.team).await?;
-    let key = key_of_edit(edit);
-    let author = author_of(tx, &team, &edit.id).await?;
-    if let Some(out) = tx.response(&team, &key).await? {
-        tx.note_repeat();
-        return Ok(out);
-    }
-    let Some((posted, member)) = author else {
-        return Ok(Vec::new());
-    };
-    let source = about(&edit.id, &posted, edit.at.timestamp_millis());
-    let stage = UseCaseRun {
-        team: &team,
-        member: &member,
-        bot,
-        reader: &bot.reader_for(&team, &member.author),
-        files: &bot.files,
-        now: edit.at,
-        about: posted.at.min(edit.at),
-    };
-    let read = |view: &View| intent::edit(view, &edit.id, posted.clone(), &edit.text);
-    let subject = Some(edit.id.as_str());
-    let out = Box::pin(stage.run(tx, &source, read, &edit.text, subject)).await?;
-    let response = Response {
-        key: &key,
-        author: &member.author,
-        at: edit.at,
-        outcome: &out,
-    };
-    tx.keep_response(&team, response).await?;
-    Ok(out)
+    let Edit {
+        id, team, at, text, ..
+    } = edit;
+    changed(tx, bot, &key_of_edit(edit), (team, id), *at, Some(text)).await
 }
 
 /// Carries a deletion out.
@@ -98,34 +72,52 @@ pub(super) async fn delete(
     bot: &Bot,
     delete: &Delete,
 ) -> Result<Vec<Outgoing>, ServiceError> {
-    let team = tx.team(&delete.team).await?;
-    let key = key_of_deletion(delete);
-    let author = author_of(tx, &team, &delete.id).await?;
-    if let Some(out) = tx.response(&team, &key).await? {
+    let Delete { id, team, at, .. } = delete;
+    changed(tx, bot, &key_of_deletion(delete), (team, id), *at, None).await
+}
+
+/// A message of a team says something else from now on, or is gone.
+async fn changed(
+    tx: &mut Tx,
+    bot: &Bot,
+    key: &str,
+    (team, id): (&str, &str),
+    at: DateTime<Utc>,
+    text: Option<&str>,
+) -> Result<Vec<Outgoing>, ServiceError> {
+    let team = tx.team(team).await?;
+    let author = author_of(tx, &team, id).await?;
+    if let Some(out) = tx.response(&team, key).await? {
         tx.note_repeat();
         return Ok(out);
     }
     let Some((posted, member)) = author else {
         return Ok(Vec::new());
     };
-    let source = about(&delete.id, &posted, delete.at.timestamp_millis());
+    let source = about(id, &posted, at.timestamp_millis());
     let stage = UseCaseRun {
         team: &team,
         member: &member,
         bot,
         reader: &bot.reader_for(&team, &member.author),
         files: &bot.files,
-        now: delete.at,
-        about: posted.at.min(delete.at),
+        now: at,
+        about: posted.at.min(at),
     };
-    let read = |_: &View| Intent::Withdrawn;
-    let out = Box::pin(stage.run(tx, &source, read, "", Some(&delete.id))).await?;
-    // An edit that was under way shall not bring it back.
-    tx.anonymise(&team, &delete.id).await?;
+    let read = |view: &View| match text {
+        Some(text) => intent::edit(view, id, posted.clone(), text),
+        None => Intent::Withdrawn,
+    };
+    let run = stage.run(tx, &source, read, text.unwrap_or_default(), Some(id));
+    let out = Box::pin(run).await?;
+    if text.is_none() {
+        // An edit that was under way shall not bring it back.
+        tx.anonymise(&team, id).await?;
+    }
     let response = Response {
-        key: &key,
+        key,
         author: &member.author,
-        at: delete.at,
+        at,
         outcome: &out,
     };
     tx.keep_response(&team, response).await?;
