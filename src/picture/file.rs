@@ -88,7 +88,7 @@ fn indexed(pixmap: &Pixmap) -> (Vec<u8>, Vec<u8>) {
     let places: HashMap<Rgb, u8, Quickly> = by_use.iter().map(place).collect();
     let mut pixels = Vec::with_capacity(pixmap.pixels().len());
     for (colour, count) in runs {
-        let place = places.get(&colour).copied().unwrap_or_default();
+        let place = places[&colour];
         pixels.resize(pixels.len() + count, place);
     }
     (kept.into_flattened(), pixels)

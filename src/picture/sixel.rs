@@ -76,7 +76,7 @@ fn put_runs(text: &mut String, columns: &[u8]) {
         .iter()
         .rposition(|&bits| bits != 0)
         .map_or(0, |last| last + 1);
-    let seen = columns.get(..end).unwrap_or_default();
+    let seen = &columns[..end];
     for run in seen.chunk_by(|a, b| a == b) {
         let sixel = char::from(EMPTY + run.first().copied().unwrap_or_default());
         match run.len() {

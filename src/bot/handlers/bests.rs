@@ -64,7 +64,7 @@ impl Work<'_> {
     pub(crate) fn bests_noticed(&mut self) -> Vec<String> {
         let mut lines: Vec<String> = Vec::new();
         for (place, (set, best)) in self.noticed.iter().enumerate() {
-            let later = self.noticed.get(place + 1..).unwrap_or_default();
+            let later = &self.noticed[place + 1..];
             if later
                 .iter()
                 .all(|(other, _)| other.exercise != set.exercise)

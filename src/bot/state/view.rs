@@ -175,7 +175,7 @@ impl Carried {
 fn habits(before: &[LogEntry], at: DateTime<Utc>) -> Vec<Habit> {
     let end = before.partition_point(|filed| filed.set.at <= at);
     let mut out: Vec<Habit> = Vec::new();
-    for filed in before.get(..end).unwrap_or_default().iter().rev() {
+    for filed in before[..end].iter().rev() {
         let set = &filed.set;
         let known = out.iter().any(|habit| habit.exercise == set.exercise);
         if !known && set.kind != SetKind::WarmUp && set.reps > 0 {

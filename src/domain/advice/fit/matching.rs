@@ -86,41 +86,29 @@ impl Matching {
     }
 
     fn pairs_of(&self, terms: &Terms<'_>, place: usize) -> Vec<Pair> {
-        let index = self.open.get(place).copied().unwrap_or_default();
-        let partners = terms
-            .items
-            .items
-            .get(index)
-            .map(|item| item.partners.as_slice());
+        let index = self.open[place];
         let pair = |partner: &Partner| {
             let second = self.open.binary_search(&partner.index).ok()?;
             let value = terms.in_turn(index, partner);
-            let apart = self.alone.get(place)?.value + self.alone.get(second)?.value;
+            let apart = self.alone[place].value + self.alone[second].value;
             (value > apart).then_some(Pair { second, value })
         };
-        partners
-            .unwrap_or_default()
-            .iter()
-            .filter_map(pair)
-            .collect()
+        let partners = terms.items.items[index].partners.iter();
+        partners.filter_map(pair).collect()
     }
 
     fn every_subset(&self) -> Vec<f64> {
         let mut table = vec![0.0; 1 << self.open.len()];
-        let value = |table: &[f64], subset: usize| table.get(subset).copied().unwrap_or_default();
         for subset in 1..table.len() {
             let first = subset.trailing_zeros() as usize;
             let rest = subset & (subset - 1);
-            let alone = self.alone.get(first).map_or(0.0, |way| way.value);
-            let mut most = value(&table, rest) + alone;
-            for pair in self.pairs.get(first).into_iter().flatten() {
+            let mut most = table[rest] + self.alone[first].value;
+            for pair in &self.pairs[first] {
                 if rest & 1 << pair.second != 0 {
-                    most = most.max(value(&table, rest & !(1 << pair.second)) + pair.value);
+                    most = most.max(table[rest & !(1 << pair.second)] + pair.value);
                 }
             }
-            if let Some(place) = table.get_mut(subset) {
-                *place = most;
-            }
+            table[subset] = most;
         }
         table
     }
@@ -131,10 +119,8 @@ impl Matching {
             for pair in pairs {
                 let (sets, seconds) = self.sets_of(terms, first, pair);
                 for (place, sets) in [(first, sets.0), (pair.second, sets.1)] {
-                    if let Some(share) = shares.get_mut(place)
-                        && pair.value / 2.0 > share.value
-                    {
-                        *share = Way {
+                    if pair.value / 2.0 > shares[place].value {
+                        shares[place] = Way {
                             value: pair.value / 2.0,
                             sets,
                             seconds: seconds / 2.0,
@@ -148,8 +134,7 @@ impl Matching {
 
     /// The best numbers of sets of a pair, with their seconds.
     fn sets_of(&self, terms: &Terms<'_>, first: usize, pair: &Pair) -> ((usize, usize), f64) {
-        let index = |place: usize| self.open.get(place).copied().unwrap_or_default();
-        terms.sets_in_turn(index(first), index(pair.second))
+        terms.sets_in_turn(self.open[first], self.open[pair.second])
     }
 
     /// The value of all open exercises.
@@ -162,11 +147,10 @@ impl Matching {
         let open = self.open.iter().enumerate();
         let stays = open.filter(|(_, index)| decided & 1 << **index == 0);
         if self.table.is_empty() {
-            let of = |(place, _): (usize, &usize)| self.shares.get(place).map_or(0.0, |s| s.value);
-            return stays.map(of).sum();
+            return stays.map(|(place, _)| self.shares[place].value).sum();
         }
         let subset = stays.fold(0_usize, |subset, (place, _)| subset | 1 << place);
-        self.table.get(subset).copied().unwrap_or_default()
+        self.table[subset]
     }
 
     /// The best choice, with its seconds; halves of pairs where there is no table.
@@ -174,7 +158,7 @@ impl Matching {
         let mut chosen = Vec::with_capacity(self.open.len());
         let mut seconds = 0.0;
         let mut take = |place: usize, sets: usize| {
-            let candidate = self.open.get(place).copied().unwrap_or_default();
+            let candidate = self.open[place];
             chosen.push(Taken { candidate, sets });
         };
         if self.table.is_empty() {
@@ -188,22 +172,20 @@ impl Matching {
         while subset != 0 {
             let first = subset.trailing_zeros() as usize;
             let rest = subset & (subset - 1);
-            let value = |subset: usize| self.table.get(subset).copied().unwrap_or_default();
             let is_taken = |pair: &&Pair| {
                 let after = rest & !(1 << pair.second);
-                after != rest && value(subset) <= value(after) + pair.value
+                after != rest && self.table[subset] <= self.table[after] + pair.value
             };
-            let pair = self.pairs.get(first).into_iter().flatten().find(is_taken);
-            match (pair, self.alone.get(first)) {
-                (Some(pair), _) => {
+            match self.pairs[first].iter().find(is_taken) {
+                Some(pair) => {
                     let (sets, took_s) = self.sets_of(terms, first, pair);
                     take(first, sets.0);
                     take(pair.second, sets.1);
                     seconds += took_s;
                     subset = rest & !(1 << pair.second);
                 }
-                (None, way) => {
-                    let way = way.copied().unwrap_or_default();
+                None => {
+                    let way = self.alone[first];
                     take(first, way.sets);
                     seconds += way.seconds;
                     subset = rest;
@@ -216,30 +198,20 @@ impl Matching {
 
 impl Terms<'_> {
     fn ready_s(&self, index: usize) -> f64 {
-        self.ready.get(index).copied().map_or(0.0, f64::from)
+        f64::from(self.ready[index])
     }
 
     /// What so many sets of an exercise are worth, from one on.
     fn gains_of(&self, index: usize) -> &[f64] {
-        let all = self.gains.get(index).and_then(|gains| gains.get(1..));
-        all.unwrap_or_default()
+        &self.gains[index][1..]
     }
 
     /// The best number of sets alone.
     fn alone(&self, index: usize) -> Way {
         let mut best = Way::default();
-        let runs = self
-            .items
-            .items
-            .get(index)
-            .map(|item| item.runs.iter().skip(1));
+        let runs = self.items.items[index].runs.iter().skip(1);
         let before = self.ready_s(index);
-        for (sets, (&gain, &run_s)) in self
-            .gains_of(index)
-            .iter()
-            .zip(runs.into_iter().flatten())
-            .enumerate()
-        {
+        for (sets, (&gain, &run_s)) in self.gains_of(index).iter().zip(runs).enumerate() {
             let seconds = before + f64::from(run_s);
             let value = gain - self.rate * seconds;
             if value > best.value {
