@@ -381,7 +381,6 @@ impl Work<'_> {
             last_load: load(foreseen.last()),
             rest_s: rests().min().zip(rests().max()),
             in_turn,
-            paired: timed.stretch.second.is_some(),
         })
     }
 }

@@ -63,8 +63,6 @@ pub struct Row<'a> {
     pub rest_s: Option<(u32, u32)>,
     /// The second of two done in turn.
     pub in_turn: bool,
-    /// One of two done in turn.
-    pub paired: bool,
 }
 
 /// What other minutes would hold.

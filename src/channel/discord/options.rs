@@ -246,13 +246,6 @@ impl Shards {
             .filter(|shards| shards.first <= shards.last && shards.last < shards.total)
             .ok_or_else(|| OptionError::BadShards(text.to_owned()))
     }
-
-    /// Whether this community's events come to this process. *topics/gateway#sharding*.
-    #[must_use]
-    pub fn hold(&self, guild: Id) -> bool {
-        let shard = (guild.get() >> 22) % u64::from(self.total.max(1));
-        (u64::from(self.first)..=u64::from(self.last)).contains(&shard)
-    }
 }
 
 /// Reads a list of channel ids.
@@ -361,8 +354,5 @@ mod tests {
         for bad in ["3-2/8", "8/8", "x", "1", "0-0/0", "-1/3"] {
             assert!(Shards::read(Some(bad)).is_err(), "{bad}");
         }
-        // Community 2 << 22 is the third of eight.
-        assert!(shards.hold(Id::new(2 << 22).expect("above zero")));
-        assert!(!shards.hold(Id::new(4 << 22).expect("above zero")));
     }
 }

@@ -5,7 +5,6 @@
 //! block begins is kept beside it; here its weeks are counted from 0.
 
 use super::week::{Band, MOST_RESERVE};
-use crate::domain::quantities::aim::Aim;
 use crate::domain::quantities::effort::Rir;
 
 /// Most weeks of a block: a year.
@@ -136,16 +135,6 @@ impl BlockWeek {
         }
     }
 
-    /// An aim as this week has it.
-    #[must_use]
-    pub fn apply(self, aim: Aim) -> Aim {
-        Aim {
-            rir: self.rir(aim.rir),
-            sets: aim.sets.map(|sets| self.sets(sets)),
-            ..aim
-        }
-    }
-
     /// A band of weekly sets as this week has it: a lighter week is not held against the member.
     #[must_use]
     pub const fn band(self, band: Band) -> Band {
@@ -191,7 +180,6 @@ impl Block {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::quantities::lift_class::LiftClass;
 
     #[test]
     fn weeks_shares_and_shifts_have_bounds() {
@@ -206,22 +194,14 @@ mod tests {
     }
 
     #[test]
-    fn a_week_changes_effort_and_sets_and_nothing_else() {
-        let aim = Aim {
-            sets: Some(4),
-            ..Aim::default_for(LiftClass::Press)
-        };
-        let three = Rir::new(3.0).unwrap();
+    fn a_week_changes_effort_and_sets() {
+        let [one, three] = [1.0, 3.0].map(|left| Rir::new(left).unwrap());
         let lighter = BlockWeek::new(BlockEffort::At(three), 60).unwrap();
-        let expected = Aim {
-            rir: three,
-            sets: Some(2),
-            ..aim
-        };
-        assert_eq!(lighter.apply(aim), expected);
-        assert_eq!(BlockWeek::AS_PLANNED.apply(aim), aim);
+        assert_eq!((lighter.rir(one), lighter.sets(4)), (three, 2));
+        let as_planned = BlockWeek::AS_PLANNED;
+        assert_eq!((as_planned.rir(one), as_planned.sets(4)), (one, 4));
         let harder = BlockWeek::new(BlockEffort::Shifted(-2.0), 100).unwrap();
-        assert_eq!(harder.apply(aim).rir, Rir::FAILURE);
+        assert_eq!(harder.rir(one), Rir::FAILURE);
     }
 
     #[test]

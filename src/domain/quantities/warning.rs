@@ -111,12 +111,6 @@ impl WarningSign {
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|sign| sign.word() == word)
     }
-
-    /// Whether the writer is the one in danger, so that the writer's own loads are withheld.
-    #[must_use]
-    pub const fn is_own(self) -> bool {
-        !matches!(self, Self::Bystander)
-    }
 }
 
 /// A fact about the writer that is no complaint, but on which a licensed professional decides
