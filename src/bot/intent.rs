@@ -23,7 +23,7 @@ use crate::domain::quantities::check::Check;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::{ExerciseId, MemberId};
 use crate::domain::quantities::status::TrainingStatus;
-use crate::message::amend::{Amend, amend};
+use crate::message::amend::{Amend, amend, parts};
 use crate::message::command::{
     self, AttentionCommand, CatalogueCommand, Command, Deed, DigestCommand, NoteCommand, Order,
     Which, Whom,
@@ -307,25 +307,16 @@ fn about_pain(view: &View, text: &str) -> Option<Intent> {
     Some(Intent::HurtAnswered(answer))
 }
 
-/// A command with what is told of pain in the words after it. Those of coaches' commands speak of
-/// others.
+/// A command with what is told of pain in the words after it. What coaches write in theirs about members, and
+/// logs that are taken over, speak of others or of long ago.
 fn ordered(view: &View, text: &str, command: Command) -> Intent {
     let line = text.trim().trim_start_matches('/');
     let (word, words) = line.split_once(char::is_whitespace).unwrap_or((line, ""));
+    let word = word.to_lowercase();
+    let of_members = OF_MEMBERS.contains(&word.as_str());
     let words = match &command {
-        Command::Plan(_)
-        | Command::Block(_)
-        | Command::Target(_)
-        | Command::Team(_)
-        | Command::Attention(_)
-        | Command::Note(_)
-        | Command::Clear { .. }
-        | Command::Catalogue(_)
-        | Command::Digest(_)
-        | Command::Settings(_)
-        | Command::Import { .. }
-        | Command::Forget(_) => "",
-        Command::Misused(_) if COACHES.contains(&word.to_lowercase().as_str()) => "",
+        Command::Import { .. } => "",
+        _ if of_members && view.member.coach => "",
         // `/my chest hurts`.
         Command::Unknown(..) => line,
         _ => words,
@@ -349,7 +340,7 @@ fn ordered(view: &View, text: &str, command: Command) -> Intent {
                 ..
             }
     );
-    let spoiled = spoiled && (reading.hurt.is_some() || reading.may_hurt.is_some());
+    let spoiled = (spoiled || of_members) && (reading.hurt.is_some() || reading.may_hurt.is_some());
     let intent = match spoiled {
         // What was meant for a person is no name of an exercise.
         true => Intent::Nothing,
@@ -358,20 +349,15 @@ fn ordered(view: &View, text: &str, command: Command) -> Intent {
     beside(&reading, words, intent)
 }
 
-/// Words of commands whose texts speak of others.
-const COACHES: &[&str] = &[
+/// Commands whose words are about members where a coach gives them.
+const OF_MEMBERS: &[&str] = &[
     "plan",
     "block",
     "target",
-    "team",
-    "attention",
     "note",
     "clear",
     "catalogue",
-    "digest",
-    "settings",
     "import",
-    "forget",
 ];
 
 /// Whether a text holds control characters, or marks that turn the order in which it is shown: a
@@ -490,8 +476,34 @@ const EFFORT_WITHIN: chrono::Duration = chrono::Duration::minutes(15);
 /// An effort is said in no more words.
 const MOST_EFFORT_WORDS: usize = 4;
 
+/// A correction of sets beside a report in words that are not read as one whole: `7 not 8 and my knee hurts`.
+fn correction_beside(view: &View, text: &str, reading: &Reading) -> Option<Intent> {
+    if reading.correction.is_some() || !reading.sets.is_empty() || view.member.condition.is_none() {
+        return None;
+    }
+    let carried = view.carried(view.recent, view.now);
+    parts(text).find_map(|part| {
+        let read = view.reader.read(&part, &carried.context(view.unit()));
+        if read.hurt.is_some() || read.may_hurt.is_some() {
+            return None;
+        }
+        if read.correction.is_some() && read.sets.is_empty() {
+            let correction = read.correction;
+            return Some(Intent::Said(Reading {
+                correction,
+                ..reading.clone()
+            }));
+        }
+        let amend = amend(&part, view.reader)?;
+        Some(beside(reading, text, Intent::Amended(Box::new(amend))))
+    })
+}
+
 fn said(view: &View, text: &str, reading: Reading) -> Intent {
     let hurts = reading.hurt.is_some() || reading.may_hurt.is_some();
+    if hurts && let Some(intent) = correction_beside(view, text, &reading) {
+        return intent;
+    }
     if !hurts
         && view.member.condition.is_some()
         && let Some(amend) = amend(text, view.reader)

@@ -104,6 +104,31 @@ pub fn amend(text: &str, reader: &Reader) -> Option<Amend> {
     made_of(&read)
 }
 
+/// What ends a part of a message that tells of pain and corrects a set, too. A body part begins with its owner.
+const PART_ENDS: &[&str] = &[
+    "and", "also", "but", "plus", "cos", "because", "with", "my", "sharp",
+];
+
+/// The parts of a message that may stand by themselves beside a report.
+pub(crate) fn parts(text: &str) -> impl Iterator<Item = String> {
+    let clauses = text.split([';', '!', '\n', '(', ')']);
+    let clauses = clauses.flat_map(|clause| clause.split(", "));
+    let clauses = clauses.flat_map(|clause| clause.split(". "));
+    let clauses = clauses.flat_map(|clause| clause.split(" - "));
+    clauses.flat_map(|clause| {
+        let words: Vec<&str> = clause.split_whitespace().collect();
+        let parts = words.split(|word| PART_ENDS.contains(&word.to_lowercase().as_str()));
+        let parts: Vec<String> = parts.map(|part| part.join(" ")).collect();
+        parts.into_iter().filter(|part| !part.is_empty())
+    })
+}
+
+/// The correction of sets that it points at in a message or, beside a report of pain, in a part of one.
+#[must_use]
+pub(crate) fn amend_in(text: &str, reader: &Reader) -> Option<Amend> {
+    amend(text, reader).or_else(|| parts(text).find_map(|part| amend(&part, reader)))
+}
+
 /// `note: elbows in`, `note on the last set: felt wobbly`.
 fn note(text: &str) -> Option<Amend> {
     let (head, note) = text.split_once(':')?;

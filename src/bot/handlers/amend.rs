@@ -11,7 +11,7 @@ use crate::bot::text;
 use crate::domain::log::SetKind;
 use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::id::{ExerciseId, SetId};
-use crate::message::amend::{Amend, Amended, Name, Pick, Place, amend};
+use crate::message::amend::{Amend, Amended, Name, Pick, Place, amend_in};
 use crate::message::reading::Part;
 use text::amend as said;
 
@@ -48,7 +48,7 @@ impl Work<'_> {
             return;
         };
         let choice = asked.choices.get(place).cloned().unwrap_or_default();
-        let meant = amend(&asked.text, self.view.reader);
+        let meant = amend_in(&asked.text, self.view.reader);
         let log = self.loaded.history.iter();
         let sets = log.filter(|filed| filed.set.id.is_some_and(|id| choice.contains(&id.0)));
         let sets: Vec<LogEntry> = sets.cloned().collect();
