@@ -381,9 +381,10 @@ async fn reports_stand_side_by_side_and_are_lifted_one_by_one(store: Store) {
     // A member may not lift.
     let out = team.say(minute + 3, "ines", "/clear ines").await;
     assert!(says(&out, "team's coaches can do that"), "{out:#?}");
-    // The knee alone: the chest stays.
+    // The knee alone: the chest stays, and with it no loads.
     let out = team.say(minute + 4, "adair", "/clear ines knee").await;
     assert!(says(&out, "One report stays open"), "{out:#?}");
+    assert!(says(&out, "still gets no loads"), "{out:#?}");
     assert_eq!(team.decision(minute + 5, "ines", "row").await, "stop");
     // After a warning sign a doctor is asked for first.
     let out = team.say(minute + 6, "adair", "/clear ines").await;
@@ -452,6 +453,19 @@ async fn the_member_can_say_within_the_hour_that_it_was_no_injury() {
     let late = team.say(minute + 66, "ines", "that was no injury").await;
     assert!(to(&late, "adair").is_empty(), "{late:#?}");
     assert_eq!(team.decision(minute + 67, "ines", "squat").await, "stop");
+}
+
+#[tokio::test]
+async fn one_report_that_was_none_leaves_the_others_standing() {
+    let mut team = evening(store().await).await;
+    let minute = EVENING + 11;
+    team.say(minute, "ines", "sharp pain in my shoulder").await;
+    team.say(minute + 1, "ines", "my knee hurts").await;
+    let out = team.say(minute + 2, "ines", "that was no injury").await;
+    assert!(says(&out, "still stands"), "{out:#?}");
+    assert!(!says(&out, "get loads again"), "{out:#?}");
+    assert_eq!(team.decision(minute + 3, "ines", "bench").await, "stop");
+    assert_ne!(team.decision(minute + 4, "ines", "squat").await, "stop");
 }
 
 /// Says what leaves it open whether something hurts, and gives the question's reply.

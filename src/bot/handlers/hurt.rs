@@ -384,11 +384,18 @@ impl Work<'_> {
         };
         report.denied = Some(now);
         let report = report.clone();
+        let reports = &self.member.desk.hurt;
+        let others = reports.iter().any(Report::is_open);
         self.say(match report.sign {
+            None if others => text::hurt::ONE_TAKEN_BACK,
             None => text::hurt::TAKEN_BACK,
             Some(_) => text::hurt::SIGN_TAKEN_BACK,
         });
-        self.tell_coaches(&text::hurt::taken_back_to_coach(&self.member.name, &report));
+        self.tell_coaches(&text::hurt::taken_back_to_coach(
+            &self.member.name,
+            &report,
+            others,
+        ));
         self.free_cards(&report);
     }
 

@@ -149,8 +149,8 @@ impl Work<'_> {
         if all {
             desk.cautions.clear();
         }
-        let stay = desk.hurt.iter().filter(|report| report.is_open()).count();
-        self.tell(text::hurt::lifted(&other.name, stay));
+        let stay: Vec<&Report> = desk.hurt.iter().filter(|r| r.is_open()).collect();
+        self.tell(text::hurt::lifted(&other.name, &stay, now));
         self.put(other);
     }
 

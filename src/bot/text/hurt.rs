@@ -13,6 +13,8 @@
 //! urine and hot calves, general medical teaching; thoughts of suicide, World Health Organization
 //! 2023, Preventing suicide: a resource for media professionals (where to turn, no method named).
 
+use chrono::{DateTime, Utc};
+
 use super::{CAUTION, day, shown_name};
 use crate::bot::state::report::Report;
 use crate::bot::state::view::View;
@@ -31,6 +33,10 @@ pub const NO_INJURY: &str = "That was no injury";
 /// Said where a report was taken back that withholds nothing any more.
 pub const TAKEN_BACK: &str = "Noted: no injury. You get loads again, and your coach can see that you \
 said so. If it does hurt, tell me.";
+
+/// Said where another report still withholds loads.
+pub const ONE_TAKEN_BACK: &str = "Noted: that one was no injury, and your coach can see that you said so. \
+What you reported beside it still stands, and so do the loads I keep back for it.";
 
 /// Said where a warning sign was taken back.
 pub const SIGN_TAKEN_BACK: &str = "Noted, and your coach can see that you said so. After words like \
@@ -277,12 +283,15 @@ fn withheld(report: &Report) -> String {
     }
 }
 
-/// What a coach is told when a member takes a report back.
+/// What a coach is told when a member takes a report back; whether another of theirs is open.
 #[must_use]
-pub fn taken_back_to_coach(name: &str, report: &Report) -> String {
+pub fn taken_back_to_coach(name: &str, report: &Report, others: bool) -> String {
     let name = shown_name(name);
     let words = own_words(&report.words);
     match report.sign() {
+        None if others => format!(
+            "{name} says that was no injury: {words} Other reports of theirs stay open: `/attention`."
+        ),
         None => format!("{name} says that was no injury: {words} They get loads again."),
         Some(_) => format!(
             "{name} says that was no injury: {words} I still give no loads until you clear them: \
@@ -371,15 +380,23 @@ pub fn doctors_word(report: &Report, cleared: bool, view: &View) -> String {
     }
 }
 
-/// What was lifted.
+/// What was lifted; `open` are the reports that stay.
 #[must_use]
-pub fn lifted(name: &str, stay: usize) -> String {
+pub fn lifted(name: &str, open: &[&Report], now: DateTime<Utc>) -> String {
     let name = shown_name(name);
-    let stay = match stay {
+    let stay = match open.len() {
         0 => String::new(),
         1 => " One report stays open.".to_owned(),
         more => format!(" {more} reports stay open."),
     };
+    let holds = |report: &&&Report| report.sign.is_some() && report.withholds_all(now);
+    if let Some(sign) = open.iter().find(holds) {
+        let number = sign.number;
+        return format!(
+            "Lifted.{stay} {name} still gets no loads: report {number} is a warning sign. \
+             After a doctor's word: `/clear {name} {number}`."
+        );
+    }
     format!(
         "{name} gets loads again, well under the last at first and back up over three \
          sessions.{stay} {CAUTION}"
