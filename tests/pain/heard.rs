@@ -59,6 +59,11 @@ const AUTHORS: &[Author] = &[
     ("thirteen", Teaches, [0.9, 0.9, 0.05, 0.1, 0.1]),
     ("fourteen", Teaches, [0.8, 0.9, 0.03, 0.1, 0.1]),
     ("fifteen", Teaches, [0.7, 0.8, 0.03, 0.1, 0.15]),
+    ("eighteen", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("nineteen", Teaches, [0.7, 0.8, 0.05, 0.1, 0.15]),
+    ("twentyone", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("twentytwo", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("twentythree", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
     ("seventeen", OnlyTeaches, NONE),
     ("plain", OnlyTeaches, NONE),
     ("talk", OnlyTeaches, NONE),
@@ -67,6 +72,7 @@ const AUTHORS: &[Author] = &[
     ("three", HeldOut, [0.904, 0.974, 0.037, 0.078, 0.1]),
     ("seven", HeldOut, [0.859, 0.949, 0.027, 0.063, 0.044]),
     ("twelve", HeldOut, [0.928, 0.939, 0.02, 0.057, 0.068]),
+    ("twenty", HeldOut, [0.99, 0.97, 0.03, 0.06, 0.03]),
     ("sixteen", HeldOut, [0.793, 0.88, 0.047, 0.041, 0.045]),
 ];
 

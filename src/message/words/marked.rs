@@ -49,6 +49,23 @@ pub(in crate::message) struct Marked {
     pub laughs: bool,
 }
 
+/// What a place on the body is followed by as often as the first word of a figure of speech is.
+const WHERE: &[&str] = &[
+    "in", "on", "at", "to", "from", "again", "down", "over", "up", "out",
+];
+
+/// Places that figures of speech begin with.
+const BODY: Concepts = Concepts::of(&[
+    Concept::Back,
+    Concept::Head,
+    Concept::Neck,
+    Concept::Face,
+    Concept::Hand,
+    Concept::Joint,
+    Concept::Heart,
+    Concept::Chest,
+]);
+
 impl Marked {
     /// Marks `tokens`. Linear in their number.
     pub(in crate::message) fn new(tokens: &Tokens, lexicon: &Lexicon) -> Self {
@@ -74,7 +91,19 @@ impl Marked {
                         // A phrase ends where a clause does; a dash inside one is passed over.
                         phrase_place(tokens, &words, place, ahead).and_then(text)
                     };
-                    let found = lexicon.find(word_at);
+                    let mut found = lexicon.find(word_at);
+                    let owned = marked.units.last().is_some_and(|unit| {
+                        unit.is(Concept::My) && unit.clause == clause && unit.to == at
+                    });
+                    if owned
+                        && found.is_some_and(|found| found.words == 2)
+                        && word_at(1).is_some_and(|word| WHERE.contains(&word))
+                    {
+                        // `my back on the left`, not `back on track`.
+                        let alone =
+                            lexicon.find(|ahead| if ahead == 0 { text(place) } else { None });
+                        found = alone.filter(|alone| alone.concepts.any(BODY)).or(found);
+                    }
                     let count = found.map_or(1, |found| found.words);
                     let last = phrase_place(tokens, &words, place, count - 1).unwrap_or(place);
                     let whole: Vec<_> = (place..=last).filter_map(text).collect();

@@ -2,6 +2,7 @@
 
 use std::str::FromStr;
 
+use super::bystander::{another_fell, are_others};
 use super::place;
 use super::scope::scope;
 use super::signs::{self, Found};
@@ -51,15 +52,15 @@ mod price {
     pub(super) const NEEDLESS_INJURY: f32 = 0.25;
     /// The same to what is likest a warning sign, which is hardly to wait for a question. So dear that of harmless
     /// messages by authors left out under 3 % are answered.
-    pub(super) const NEEDLESS_URGENT: f32 = 1.15;
+    pub(super) const NEEDLESS_URGENT: f32 = 0.6;
     /// The same where the rules find a warning sign whose words often mean something else.
     pub(super) const NEEDLESS_LOOSE_SIGN: f32 = 0.7;
     /// The same where they find any other.
     pub(super) const NEEDLESS_SIGN: f32 = 0.25;
     /// A warning sign answered as a plain pain, set against the reverse at 1. Beyond this more plain pains get
-    /// the urgent words and hardly any warning sign more is answered as such (authors left out: 0.967 of the
-    /// signs at 3 and 7.3 % of the pains, 0.974 and 10.6 % at 12).
-    pub(super) const TOO_MILD: f32 = 3.0;
+    /// the urgent words and no warning sign more is answered as such (authors left out: 0.925 of the signs at 3
+    /// and 5.9 % of the pains, 0.933 and 6.7 % at 5, 0.933 and 9.9 % at 8).
+    pub(super) const TOO_MILD: f32 = 5.0;
 }
 
 /// Signs whose words often mean something else: to collapse, to break, to see double.
@@ -281,7 +282,9 @@ impl Judge {
     fn hurt(&self, tokens: &Tokens, marked: &Marked, weighed: &Weighed, urgent: bool) -> Hurt {
         let found = own_sign(&weighed.signs);
         let sign = urgent.then(|| match found {
+            Some(found) if another_fell(marked, found) => WarningSign::Bystander,
             Some(found) => found.sign,
+            None if are_others(&weighed.signs) => WarningSign::Bystander,
             None => self.likeliest_sign(marked, &weighed.signs),
         });
         let body = place::body(tokens, marked, found.filter(|_| urgent), urgent);
@@ -348,7 +351,7 @@ fn is_number(unit: &Unit) -> bool {
 /// How many more messages without a report there are among those that say nothing of the body in words of
 /// the lists than among the labelled ones. In a channel one message in some hundreds is a report, and
 /// nearly all of those do.
-const PLAIN_CHAT: f32 = 4.0;
+const PLAIN_CHAT: f32 = 3.0;
 
 /// The probabilities by that share.
 fn in_plain_chat([none, hurt, urgent]: [f32; 3]) -> [f32; 3] {

@@ -7,8 +7,10 @@
 //! ```
 //!
 //! Silence to somebody who hurts is the dearest mistake, so it is priced highest; what stays
-//! doubtful is asked about. *Absent:* what is said to it (`bot`), what it stops (`domain::quantities::warning`).
+//! doubtful is asked about. *Absent:* what is said to it (`bot`), what it stops
+//! (`bot::state::report`).
 
+mod bystander;
 mod decide;
 mod place;
 mod scope;

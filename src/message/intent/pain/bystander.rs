@@ -1,0 +1,40 @@
+//! Whether it is somebody beside the writer who faints: the answer is then about who needs help.
+
+use super::signs::Found;
+use crate::domain::quantities::warning::WarningSign;
+use crate::message::words::{Concept, Marked};
+
+/// Whether the rules find that somebody else faints, now, and nothing else: an answer is about who needs help.
+pub(super) fn are_others(signs: &[Found]) -> bool {
+    let fell = |found: &Found| {
+        let scope = found.scope;
+        found.sign == WarningSign::Faint
+            && scope.other
+            && !(scope.past || scope.denied || scope.supposed)
+    };
+    !signs.is_empty() && signs.iter().all(fell)
+}
+
+/// Words for somebody else that are not in the lists, since one calls those so whom one writes to.
+const FRIENDS: &[&str] = &[
+    "mate", "pal", "buddy", "partner", "friend", "lad", "bro", "dude",
+];
+
+/// Whether the last person before somebody faints is not the writer: `my mate next to me just collapsed`.
+pub(super) fn another_fell(marked: &Marked, found: &Found) -> bool {
+    let units = &marked.units;
+    let sentence = units.get(found.from).map(|unit| unit.sentence);
+    let before = units.iter().take(found.from).rev().take(FAR_BEFORE);
+    let mut people = before
+        .take_while(|unit| Some(unit.sentence) == sentence)
+        .filter_map(|unit| {
+            let another = unit.is(Concept::Stranger)
+                || unit.is(Concept::Other)
+                || FRIENDS.contains(&unit.text.as_str());
+            (another || unit.is(Concept::Me)).then_some(another)
+        });
+    found.sign == WarningSign::Faint && people.next().unwrap_or_default()
+}
+
+/// How far before a sign its person is looked for, words.
+const FAR_BEFORE: usize = 8;
