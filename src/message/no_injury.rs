@@ -4,15 +4,70 @@
 //! the report alone.
 
 /// Whether a message takes back a report of pain and says nothing else: `that was no injury`, `i'm
-/// not hurt`, `false alarm`.
+/// not hurt, just kidding`, `false alarm, knee is fine`.
 #[must_use]
 pub fn takes_back(text: &str) -> bool {
-    let said = words(text).join(" ");
-    ["", "sorry ", "no ", "nah ", "oh ", "haha ", "lol "]
-        .iter()
-        .filter_map(|lead| said.strip_prefix(lead))
-        .any(|said| SAYINGS.contains(&said))
+    let mut taken = false;
+    let clauses = text.split([',', '.', ';', '!', '(', ')', '\n']);
+    for clause in clauses {
+        let said = words(clause).join(" ");
+        let mut said = said.as_str();
+        while let Some(rest) = LEADS.iter().find_map(|lead| said.strip_prefix(lead)) {
+            said = rest;
+        }
+        if SAYINGS.contains(&said) {
+            taken = true;
+        } else if !(said.is_empty() || BESIDE.contains(&said) || said.ends_with(" is fine")) {
+            return false;
+        }
+    }
+    taken
 }
+
+/// What begins it.
+const LEADS: &[&str] = &[
+    "sorry ",
+    "no ",
+    "nah ",
+    "oh ",
+    "haha ",
+    "lol ",
+    "ok ",
+    "oops ",
+    "actually ",
+    "coach ",
+];
+
+/// What is said beside it.
+const BESIDE: &[&str] = &[
+    "sorry",
+    "no",
+    "nah",
+    "oh",
+    "haha",
+    "hahaha",
+    "lol",
+    "ok",
+    "okay",
+    "oops",
+    "actually",
+    "my bad",
+    "coach",
+    "guys",
+    "all good",
+    "im fine",
+    "i am fine",
+    "im ok",
+    "im okay",
+    "its fine",
+    "fine",
+    "no worries",
+    "no pain",
+    "thanks",
+    "though",
+    "ignore that",
+    "ignore me",
+];
 
 /// What is said to take a report back, without apostrophes.
 const SAYINGS: &[&str] = &[
@@ -42,6 +97,12 @@ const SAYINGS: &[&str] = &[
     "that was no report",
     "that wasnt a report",
     "i didnt mean pain",
+    "no injury after all",
+    "that was no real injury",
+    "nobody is hurt",
+    "nobody needs help",
+    "i did not mean that",
+    "i didnt mean that",
     "that was a joke",
     "just a joke",
     "was a joke",
@@ -160,6 +221,8 @@ mod tests {
             "it wasn’t an injury",
             "false alarm",
             "sorry, just joking",
+            "that was no injury, just kidding",
+            "false alarm. shoulder is fine",
         ] {
             assert!(takes_back(text), "{text}");
         }

@@ -69,11 +69,11 @@ const AUTHORS: &[Author] = &[
     ("talk", OnlyTeaches, NONE),
     ("phone", OnlyTeaches, NONE),
     ("chat", OnlyTeaches, NONE),
-    ("three", HeldOut, [0.904, 0.974, 0.037, 0.078, 0.1]),
-    ("seven", HeldOut, [0.859, 0.949, 0.027, 0.063, 0.044]),
-    ("twelve", HeldOut, [0.928, 0.939, 0.02, 0.057, 0.068]),
-    ("twenty", HeldOut, [0.99, 0.97, 0.03, 0.06, 0.03]),
-    ("sixteen", HeldOut, [0.793, 0.88, 0.047, 0.041, 0.045]),
+    ("three", HeldOut, [0.925, 0.955, 0.046, 0.061, 0.125]),
+    ("seven", HeldOut, [0.911, 0.934, 0.027, 0.046, 0.072]),
+    ("twelve", HeldOut, [0.945, 0.951, 0.023, 0.065, 0.08]),
+    ("twenty", HeldOut, [0.992, 0.973, 0.036, 0.036, 0.025]),
+    ("sixteen", HeldOut, [0.869, 0.879, 0.046, 0.027, 0.056]),
 ];
 
 fn with(role: Role) -> impl Iterator<Item = &'static Author> {

@@ -14,7 +14,7 @@ use crate::bot::text;
 use crate::bot::text::hurt::{Coaches, Stops};
 use crate::domain::advice::next_set::{Advice, Reason};
 use crate::domain::quantities::id::ExerciseId;
-use crate::domain::quantities::warning::Caution;
+use crate::domain::quantities::warning::{Caution, WarningSign};
 use crate::message::reading::{Hurt, Reading, SetReading};
 
 /// A member can say for so long that a report was none.
@@ -118,7 +118,9 @@ impl Work<'_> {
             text,
             advice,
             late: true,
-            buttons: vec![ButtonId::NoInjury(report.number).labelled(text::hurt::NO_INJURY)],
+            buttons: vec![
+                ButtonId::NoInjury(report.number).labelled(text::hurt::no_injury(report.sign())),
+            ],
             ..reply
         };
         // Before what goes to the coaches.
@@ -233,30 +235,31 @@ impl Work<'_> {
     /// What is said in place of any advice, while a report withholds everything.
     pub(crate) fn all_withheld(&self) -> Option<&'static str> {
         let reports = &self.member.desk.hurt;
-        let mut all = reports
-            .iter()
-            .filter(|report| report.withholds_all(self.view.now));
-        let first = all.next()?;
-        let sign = first.sign.is_some() || all.any(|report| report.sign.is_some());
-        Some(if sign {
-            text::hurt::WITHHELD
-        } else {
-            text::HURT
+        let holds = |report: &Report| report.withholds_all(self.view.now);
+        reports.iter().any(holds).then(|| match self.why_held() {
+            Reason::WarningSign => text::hurt::WITHHELD,
+            Reason::Helping => text::hurt::HELPING,
+            _ => text::HURT,
+        })
+    }
+
+    /// Why loads are withheld: the gravest of the reports that withhold them.
+    fn why_held(&self) -> Reason {
+        let now = self.view.now;
+        let reports = self.member.desk.hurt.iter();
+        let signs = reports.filter(|report| report.withholds_all(now));
+        let signs = signs.filter_map(Report::sign);
+        signs.fold(Reason::Hurt, |why, sign| match sign {
+            WarningSign::Bystander if why != Reason::WarningSign => Reason::Helping,
+            WarningSign::Bystander => why,
+            _ => Reason::WarningSign,
         })
     }
 
     /// No load because of pain.
     pub(crate) fn stopped(&self, exercise: ExerciseId) -> Advice {
-        let reports = &self.member.desk.hurt;
-        let sign = reports
-            .iter()
-            .any(|report| report.sign.is_some() && report.withholds_all(self.view.now));
         Advice {
-            reason: if sign {
-                Reason::WarningSign
-            } else {
-                Reason::Hurt
-            },
+            reason: self.why_held(),
             ..stop(exercise)
         }
     }
@@ -386,9 +389,10 @@ impl Work<'_> {
         let report = report.clone();
         let reports = &self.member.desk.hurt;
         let others = reports.iter().any(Report::is_open);
-        self.say(match report.sign {
+        self.say(match report.sign() {
             None if others => text::hurt::ONE_TAKEN_BACK,
             None => text::hurt::TAKEN_BACK,
+            Some(WarningSign::Bystander) => text::hurt::HELP_TAKEN_BACK,
             Some(_) => text::hurt::SIGN_TAKEN_BACK,
         });
         self.tell_coaches(&text::hurt::taken_back_to_coach(

@@ -28,7 +28,14 @@ pub const YES: &str = "Yes, stop";
 /// The other.
 pub const NO: &str = "No, go on";
 /// The button under an answer to a report.
-pub const NO_INJURY: &str = "That was no injury";
+#[must_use]
+pub const fn no_injury(sign: Option<WarningSign>) -> &'static str {
+    match sign {
+        Some(WarningSign::Suicide) => "I did not mean that",
+        Some(WarningSign::Bystander) => "Nobody needs help",
+        _ => "That was no injury",
+    }
+}
 
 /// Said where a report was taken back that withholds nothing any more.
 pub const TAKEN_BACK: &str = "Noted: no injury. You get loads again, and your coach can see that you \
@@ -50,6 +57,14 @@ Your coach can lift one with `/clear`.";
 /// Why no loads are given after a warning sign.
 pub const WITHHELD: &str =
     "No loads from me until a doctor has seen you and a coach clears you. Don't train until then.";
+
+/// Why no loads are given while somebody beside the member needs help.
+pub const HELPING: &str = "Somebody beside you needs help first. No loads from me for now: I give them \
+again in three hours, or when a coach clears it.";
+
+/// Said where a call for somebody else was taken back.
+pub const HELP_TAKEN_BACK: &str = "Noted, and your coach can see that you said so. You get loads again in \
+three hours, or when a coach clears it. If somebody does need help, call your local emergency number.";
 
 /// What to do, by the sign.
 #[must_use]

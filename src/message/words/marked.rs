@@ -196,6 +196,13 @@ const LONG_MINUTES: f64 = 5.0;
 /// Ages, years, at which one lifts under somebody's care.
 const AGES_OF_MINORS: std::ops::RangeInclusive<f64> = 8.0..=17.0;
 
+/// What is counted in numbers that are no ages: `i'm 16 weeks pregnant`, `only 12 reps`.
+const COUNTED: &[&str] = &[
+    "week", "wk", "month", "day", "hour", "hr", "min", "sec", "rep", "set", "kg", "kilo", "lb",
+    "pound", "stone", "km", "mile", "percent", "away", "out", "off", "short", "in", "into", "down",
+    "up", "left", "of",
+];
+
 /// `15 min`, `2 hours`: longer than effort explains; `I'm 15`: under age.
 fn of_number(tokens: &Tokens, at: usize) -> Concepts {
     let next = tokens.list.get(at + 1).map_or(W::None, |t| t.word.w);
@@ -207,7 +214,12 @@ fn of_number(tokens: &Tokens, at: usize) -> Concepts {
     };
     let is_age = matches!(before(1), "im" | "i" | "am" | "aged" | "only")
         && (before(1) != "only" || matches!(before(2), "im" | "i" | "am"));
-    if is_age && AGES_OF_MINORS.contains(&value) && !matches!(next, W::Reps | W::Min | W::Kg) {
+    let after = tokens.list.get(at + 1).filter(|t| t.kind == Kind::Word);
+    let counts = after.is_some_and(|token| {
+        let word = tokens.text_of(token);
+        COUNTED.iter().any(|counted| word.starts_with(counted))
+    });
+    if is_age && AGES_OF_MINORS.contains(&value) && !counts {
         Concepts::of(&[Concept::Minor])
     } else if long {
         Concepts::of(&[Concept::Long])

@@ -193,6 +193,8 @@ pub enum Reason {
     Hurt,
     /// A warning sign was told.
     WarningSign,
+    /// Somebody beside the lifter needs help.
+    Helping,
     /// The lifter asked about this very load and rest.
     Asked,
     /// The lifter says that every check holds, before the advised rest is over.
