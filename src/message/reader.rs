@@ -236,8 +236,11 @@ impl Reader {
             return Reading::default();
         }
         let mut tokens = tokenize(beginning(text), &self.names.vocabulary);
-        let pain = self.pain.decide(&tokens);
+        let mut pain = self.pain.decide(&tokens);
         let mut reading = self.read_apart(text, &mut tokens, context, &pain);
+        if reading.readiness.is_some() {
+            pain.of_ready();
+        }
         reading.hurt = pain.hurt;
         reading.may_hurt = pain.may_hurt;
         reading.caution = pain.caution;

@@ -33,8 +33,20 @@ pub(in crate::message) struct Decision {
     pub may_hurt: Option<Hurt>,
     /// What belongs to a licensed professional.
     pub caution: Option<Caution>,
+    /// A report that is only asked about where the writer says how ready they are.
+    pub barely: bool,
     /// Tokens of clauses that tell of the body, as ranges.
     pub told: Vec<(usize, usize)>,
+}
+
+impl Decision {
+    /// The decision about one who also says how ready they are for the next set, whose words speak of breath
+    /// and muscles, too.
+    pub(in crate::message) fn of_ready(&mut self) {
+        if self.barely {
+            self.may_hurt = self.may_hurt.take().or(self.hurt.take());
+        }
+    }
 }
 
 /// What each mistake costs. Judged, not measured: common practice in triage is that a missed sign
@@ -52,7 +64,9 @@ mod price {
     pub(super) const NEEDLESS_INJURY: f32 = 0.25;
     /// The same to what is likest a warning sign, which is hardly to wait for a question. So dear that of harmless
     /// messages by authors left out under 3 % are answered.
-    pub(super) const NEEDLESS_URGENT: f32 = 0.6;
+    pub(super) const NEEDLESS_URGENT: f32 = 0.72;
+    /// The same where the writer says how ready they are, too: `chest feels ready, still out of breath`.
+    pub(super) const NEEDLESS_WHERE_READY: f32 = 1.5;
     /// The same where the rules find a warning sign whose words often mean something else.
     pub(super) const NEEDLESS_LOOSE_SIGN: f32 = 0.7;
     /// The same where they find any other.
@@ -270,6 +284,10 @@ impl Judge {
             Verdict::Ask | Verdict::Hurt => self.hurt(tokens, &marked, &weighed, false),
             Verdict::Urgent => self.hurt(tokens, &marked, &weighed, true),
         };
+        let [none, report @ ..] = weighed.p;
+        let report: f32 = report.iter().sum();
+        decision.barely =
+            price_of_sign(&weighed).is_none() && report < price::NEEDLESS_WHERE_READY * none;
         decision.told = place::told(&marked);
         if verdict == Verdict::Ask {
             decision.may_hurt = Some(hurt);
