@@ -6,14 +6,13 @@ use chrono::{Datelike as _, NaiveDate};
 
 use super::button::{ButtonId, CardButton, OnCard};
 use super::handlers::plans::week_of;
-use super::handlers::work::is_work;
 use super::handlers::{hurt, own_names};
 use super::reply::Outgoing;
 use super::state::checkpoint::Late;
 use super::state::prescription::{Prescription, Version};
 use super::state::team_week::TeamWeek;
 use super::state::view::View;
-use super::state::{Bell, DigestJob, LogEntry, Member, OwnExercise, Pending, Remembered};
+use super::state::{Bell, DigestJob, LogEntry, Member, OwnExercise, Pending, Remembered, is_work};
 use crate::domain::advice::session::Session;
 use crate::domain::lifter::belief::Belief;
 use crate::domain::log::LoggedSet;

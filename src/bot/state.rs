@@ -3,7 +3,8 @@
 //! Settings and desk are kept by the store as JSON, so they hold names and numbers, no ids that
 //! only mean something beside a loaded catalogue.
 
-pub mod check;
+pub mod accuracy;
+pub mod bests;
 pub mod checkpoint;
 pub(crate) mod parts;
 pub(crate) mod planned_load;
@@ -17,17 +18,18 @@ use chrono::{DateTime, NaiveDate, NaiveTime, Timelike as _, Utc, Weekday};
 use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
 
-use super::handlers::accuracy::Predictions;
-use super::handlers::bests::BestsData;
 use super::state::checkpoint::{CheckpointChange, Cuts};
 use super::state::prescription::{BlockData, PlanData, TargetsData, Version};
 use super::state::report::{CautionTold, HurtAsked, Report};
-use crate::domain::log::LoggedSet;
+use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::calendar::TeamCalendar;
 use crate::domain::quantities::id::{MemberId, SetId, TeamId};
 use crate::domain::quantities::status::TrainingStatus;
 use crate::domain::quantities::weekly::WeeklyHour;
 use crate::message::reading::Technique;
+
+use accuracy::Predictions;
+use bests::BestsData;
 
 /// A team as stored.
 #[derive(Clone, Debug, PartialEq)]
@@ -742,4 +744,9 @@ pub enum Change {
     /// Everything of the member goes, also from what others were told; messages from before this
     /// moment are not taken again. The last change of an event.
     Erase(DateTime<Utc>),
+}
+
+/// Whether a set is a work set, straight or not.
+pub(crate) fn is_work(filed: &LogEntry) -> bool {
+    filed.set.kind != SetKind::WarmUp
 }

@@ -4,7 +4,7 @@
 use chrono::{DateTime, Utc};
 
 use super::Bot;
-use crate::bot::state::check::learned_anew;
+use crate::bot::handlers::check::learned_anew;
 use crate::bot::state::view::View;
 use crate::bot::state::{Member, Team};
 use crate::store::faults::Fault;

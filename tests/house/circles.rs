@@ -21,7 +21,7 @@ const FILES_IN_CIRCLES: [(&str, usize); 6] = [
 ];
 
 /// Arrows between two folders of a room that go against the greater number of them.
-const ARROWS_UP: [(&str, usize); 3] = [("bot", 8), ("message", 1), ("store", 10)];
+const ARROWS_UP: [(&str, usize); 2] = [("message", 1), ("store", 10)];
 
 /// A module by the names on the way to it: `["store", "engine", "open"]`.
 type Module = Vec<String>;

@@ -1,9 +1,9 @@
 //! Answers to a message as a whole: filed sets, questions, readiness, the bell.
 
 use super::log_sets::{Filed, Post};
-use super::work::{Work, is_work};
+use super::work::Work;
 use crate::bot::reply::{Outgoing, Reply};
-use crate::bot::state::{Bell, LogEntry, Rung, SaidAt};
+use crate::bot::state::{Bell, LogEntry, Rung, SaidAt, is_work};
 use crate::bot::text;
 use crate::domain::advice::next_set::{Advice, Decision, Reason, Trial, what_if};
 use crate::domain::quantities::check::Check;

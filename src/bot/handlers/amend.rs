@@ -3,10 +3,10 @@
 use chrono::{Days, NaiveDate};
 
 use super::log_sets::{likelier_part, number_of, revised};
-use super::work::{Work, is_work};
+use super::work::Work;
 use crate::bot::button::ButtonId;
 use crate::bot::reply::{Outgoing, Reply, Sign};
-use crate::bot::state::{Amending, LogEntry, MOST_SET_NOTES};
+use crate::bot::state::{Amending, LogEntry, MOST_SET_NOTES, is_work};
 use crate::bot::text;
 use crate::domain::log::SetKind;
 use crate::domain::quantities::catalogue::Basis;

@@ -21,7 +21,6 @@ use crate::domain::coaching::week::WeeklyVolume;
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::catalogue::Catalogue;
-use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::weekly::LATEST;
 use crate::message::command::DigestCommand;
 
@@ -412,6 +411,3 @@ fn digest_data(view: &View, of_team: &TeamWeek, lines: &[Line]) -> Value {
         "members": members.collect::<Vec<_>>(),
     })
 }
-
-/// A lift that gains, and by how much of it a week.
-pub type Gain = (ExerciseId, f64);

@@ -5,8 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::Datelike as _;
 use serde_json::{Value, json};
 
-use super::work::{Work, is_work};
+use super::work::Work;
 use crate::bot::reply::{Outgoing, Reply};
+use crate::bot::state::is_work;
 use crate::bot::state::prescription::aim;
 use crate::bot::text;
 use crate::bot::text::fit::{FitView, Row};

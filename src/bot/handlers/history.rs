@@ -2,10 +2,10 @@
 
 use chrono::NaiveDate;
 
-use super::work::{Work, is_work};
+use super::work::Work;
 use crate::bot::figure::{self, Figure};
 use crate::bot::reply::{File, Outgoing, Reply};
-use crate::bot::state::LogEntry;
+use crate::bot::state::{LogEntry, is_work};
 use crate::bot::text;
 use crate::bot::text::history::{Estimate, Heaviest};
 use crate::domain::coaching::progress::course;

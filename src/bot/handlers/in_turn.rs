@@ -6,8 +6,8 @@
 
 use chrono::{DateTime, Duration, Utc};
 
-use super::work::{Work, is_work};
-use crate::bot::state::LogEntry;
+use super::work::Work;
+use crate::bot::state::{LogEntry, is_work};
 use crate::bot::text;
 use crate::domain::advice::next_set::{Advice, Decision, Trial, what_if};
 use crate::domain::quantities::id::ExerciseId;

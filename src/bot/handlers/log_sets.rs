@@ -2,10 +2,10 @@
 
 use chrono::{DateTime, Duration, NaiveDate, Utc};
 
-use super::work::{Work, is_work};
+use super::work::Work;
 use crate::bot::button::ButtonId;
 use crate::bot::reply::{Button, Outgoing, Reply, Sign};
-use crate::bot::state::{LogEntry, Named, Pending, Remembered};
+use crate::bot::state::{LogEntry, Named, Pending, Remembered, is_work};
 use crate::bot::text;
 use crate::domain::lifter::guard::{self, Verdict};
 use crate::domain::log::{LoggedSet, Said, SetKind};

@@ -6,6 +6,7 @@ pub(crate) mod amend;
 pub(crate) mod ask;
 pub(crate) mod attention;
 pub mod bests;
+pub mod check;
 pub(crate) mod coach;
 pub mod digest;
 pub(crate) mod ease;

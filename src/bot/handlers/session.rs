@@ -5,9 +5,9 @@ use std::collections::BTreeSet;
 
 use chrono::{Datelike as _, NaiveDate, Weekday};
 
-use super::work::{Work, is_work};
-use crate::bot::state::planned_load;
+use super::work::Work;
 use crate::bot::state::prescription::aim;
+use crate::bot::state::{is_work, planned_load};
 use crate::bot::text;
 use crate::domain::advice::next_set::{Advice, Decision, Reason, Trial, what_if};
 use crate::domain::advice::opening::{Gate, gate, reference};

@@ -2,9 +2,9 @@
 
 use chrono::{Duration, NaiveDate};
 
-use super::work::{Work, is_work};
+use super::work::Work;
 use crate::bot::reply::Sign;
-use crate::bot::state::LogEntry;
+use crate::bot::state::{LogEntry, is_work};
 use crate::bot::text;
 use crate::bot::text::summary as said;
 use crate::domain::coaching::week::{Counts, judge};

@@ -1,7 +1,8 @@
 //! Answers to questions beside those on load, rest and the week: greetings, words of the trade, how
 //! something is done here, why, and whether a set counted.
 
-use super::work::{Work, is_work};
+use super::work::Work;
+use crate::bot::state::is_work;
 use crate::bot::text;
 use crate::domain::coaching::week::{self, Counts, Ground};
 use crate::domain::quantities::catalogue::Basis;

@@ -1,11 +1,11 @@
 //! What coaches see of members: a week in two lines and by day, and everybody's week.
 
-use super::accuracy::Loads;
 use super::member::week_data;
 use super::work::Work;
 use crate::bot::figure::{self, Figure};
 use crate::bot::intent::{Loaded, WEEKS_BEFORE, week_named};
 use crate::bot::reply::{Outgoing, Reply};
+use crate::bot::state::accuracy::Loads;
 use crate::bot::state::team_week::{MemberWeek, TeamWeek};
 use crate::bot::state::view::View;
 use crate::bot::state::{LogEntry, Member};

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 
 use chrono::{Datelike as _, NaiveDate};
 
-use super::work::{Work, is_work};
+use super::work::Work;
+use crate::bot::state::is_work;
 use crate::bot::text;
 use crate::bot::text::usual::Due;
 use crate::domain::coaching::plan::Plan;

@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use chrono::{Duration, NaiveDate};
 
-use super::bests::{self, AllBests};
 use crate::bot::button::{ButtonId, CardButton};
 use crate::bot::intent::{Loaded, Source};
 use crate::bot::reply::{Button, Mark, Outgoing, Reply, Sign};
+use crate::bot::state::bests::{self, AllBests};
 use crate::bot::state::checkpoint::{CheckpointChange, Cuts, Notes, Start, note_new};
 use crate::bot::state::prescription::Prescription;
 use crate::bot::state::view::{View, run_of, session_before};
@@ -18,7 +18,7 @@ use crate::domain::coaching::best::Best;
 use crate::domain::lifter::belief::Belief;
 use crate::domain::lifter::condition::Condition;
 use crate::domain::lifter::model::{Learned, Model};
-use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::log::LoggedSet;
 use crate::domain::quantities::aim::Aim;
 use crate::domain::quantities::check::Check;
 use crate::domain::quantities::effort::Rir;
@@ -707,9 +707,4 @@ fn judged(filed: &LogEntry, learned: &Learned) -> LogEntry {
 /// Whether a set is not stored yet.
 const fn is_new(filed: &LogEntry) -> bool {
     filed.set.id.is_none()
-}
-
-/// Whether a set is a work set, straight or not.
-pub(crate) fn is_work(filed: &LogEntry) -> bool {
-    filed.set.kind != SetKind::WarmUp
 }

@@ -13,7 +13,7 @@ use serde::{Deserialize, Serialize};
 
 use super::LogEntry;
 use super::view::View;
-use crate::bot::handlers::bests::{AllBests, BestsData};
+use crate::bot::state::bests::{AllBests, BestsData};
 use crate::domain::lifter::belief::Belief;
 use crate::domain::lifter::condition::Condition;
 use crate::domain::lifter::model::Model;

@@ -2,8 +2,8 @@
 
 use super::shown_name;
 use super::table::{block, wrapped};
-use crate::bot::handlers::accuracy::{Accuracy, Predictions};
 use crate::bot::state::Member;
+use crate::bot::state::accuracy::{Accuracy, Predictions};
 
 /// Longest list of lifts or members that is shown.
 const MOST: usize = 20;

@@ -8,7 +8,7 @@ use chrono_tz::Tz;
 
 use super::table::block;
 use super::{day, minutes, plain, quoted, reserve, shown_name};
-use crate::bot::handlers::accuracy::Loads;
+use crate::bot::state::accuracy::Loads;
 use crate::bot::state::report::Report;
 use crate::bot::state::view::View;
 use crate::bot::state::{Note, TeamSettings};

@@ -4,13 +4,16 @@ use std::collections::BTreeMap;
 
 use super::plan::block_week;
 use super::{capital, day, shown_name};
-use crate::bot::handlers::digest::Gain;
 use crate::bot::state::Profile;
 use crate::bot::state::prescription::{Prescription, Running};
 use crate::bot::state::team_week::Totals;
 use crate::domain::coaching::week::WeeklyVolume;
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::id::ExerciseId;
+
+/// A lift that gains, and by how much of it a week.
+pub type Gain = (ExerciseId, f64);
 
 /// When a digest comes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 
 use super::table::{WIDTH, block};
 use super::{day, plain, shown_name};
-use crate::bot::handlers::accuracy::Loads;
+use crate::bot::state::accuracy::Loads;
 use crate::domain::coaching::adherence::{Adherence, Efforts};
 use crate::domain::coaching::progress::Course;
 use crate::domain::coaching::week::WeeklyVolume;

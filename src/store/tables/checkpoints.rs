@@ -3,7 +3,7 @@
 
 use chrono::{DateTime, Utc};
 
-use crate::bot::handlers::bests::BestsData;
+use crate::bot::state::bests::BestsData;
 use crate::bot::state::checkpoint::{Checkpoint, CheckpointChange, Cut};
 use crate::bot::state::{Member, Team};
 use crate::store::engine::{Arg, Insert, Row, Sql};

@@ -1,9 +1,9 @@
 //! Whether what was learned of a member is what their log teaches.
 
-use super::checkpoint::Checkpoint;
-use super::view::View;
-use super::{Change, LogEntry};
-use crate::bot::handlers::work::{LearnedLog, learn_all, learn_with};
+use super::work::{LearnedLog, learn_all, learn_with};
+use crate::bot::state::checkpoint::Checkpoint;
+use crate::bot::state::view::View;
+use crate::bot::state::{Change, LogEntry};
 
 /// What must be stored so that what was learned is what the log teaches; `None` where it is.
 /// `beliefs` are those stored, by exercise, `checkpoints` those stored in order of time, then exercise.
