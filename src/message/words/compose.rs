@@ -10,8 +10,7 @@
 use std::collections::{HashMap, HashSet};
 
 use crate::domain::quantities::catalogue::{Basis, Catalogue, Equipment, Exercise};
-
-use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::id::{ExerciseId, MuscleId};
 use crate::domain::quantities::lift_class::LiftClass;
 
 /// What a part says of a movement.
@@ -202,7 +201,9 @@ const SPELLINGS: &[(&str, &str)] = &[
     ("sldl", "stiff-leg deadlift"),
     ("stiff leg", "stiff-leg"),
     ("stiff legged", "stiff-leg"),
-    ("straight leg deadlift", "stiff-leg deadlift"),
+    ("straight leg", "stiff-leg"),
+    ("straight legged", "stiff-leg"),
+    ("deads", "deadlift"),
     ("romain", "romanian"),
     ("roman deadlift", "romanian deadlift"),
     ("ohp", "overhead press"),
@@ -289,6 +290,8 @@ pub(in crate::message) struct Composer {
     /// The parts of names that are the movement itself, without the others.
     movements: HashSet<Vec<u16>>,
     facts: Vec<Facts>,
+    /// The muscles that a part is a word for.
+    muscles: HashMap<u16, Vec<MuscleId>>,
 }
 
 /// What decides which parts leave an exercise as it is.
@@ -300,6 +303,7 @@ struct Facts {
     basis: Basis,
     class: LiftClass,
     hangs: bool,
+    target: Option<MuscleId>,
 }
 
 /// What some words come to as a name.
@@ -355,6 +359,15 @@ impl Composer {
                 }
             }
         }
+        for (id, muscle) in catalogue.muscles() {
+            for word in std::iter::once(&muscle.name).chain(&muscle.words) {
+                if let Some(&[part]) = out.word(word)
+                    && out.role(part) == Role::Movement
+                {
+                    out.muscles.entry(part).or_default().push(id);
+                }
+            }
+        }
         out.facts = catalogue
             .exercises()
             .map(|(_, exercise)| out.facts_of(exercise))
@@ -400,6 +413,7 @@ impl Composer {
             basis: exercise.basis,
             class: exercise.class,
             hangs: exercise.body_share > 0.0,
+            target: exercise.target,
         }
     }
 
@@ -500,10 +514,40 @@ impl Composer {
     /// What `words` name, all of them taken together; `None` when one of them stands in no name.
     pub(in crate::message) fn compose(&self, words: &[&str]) -> Option<Composed> {
         let parts = self.parts_of(words)?;
+        match self.put_together(&parts)? {
+            Composed::Unknown => Some(self.without_muscle(&parts)),
+            known => Some(known),
+        }
+    }
+
+    /// `upright shoulder row`: a muscle that the movement works anyway falls out.
+    fn without_muscle(&self, parts: &[u16]) -> Composed {
+        for (at, part) in parts.iter().enumerate() {
+            let Some(muscles) = self.muscles.get(part) else {
+                continue;
+            };
+            let rest: Vec<u16> = [&parts[..at], &parts[at + 1..]].concat();
+            let works = |id: ExerciseId| {
+                let facts = self.facts.get(id.index());
+                let target = facts
+                    .filter(|f| f.class != LiftClass::Hinge)
+                    .and_then(|f| f.target);
+                target.is_some_and(|target| muscles.contains(&target))
+            };
+            if let Some(Composed::Known(id)) = self.put_together(&rest)
+                && works(id)
+            {
+                return Composed::Known(id);
+            }
+        }
+        Composed::Unknown
+    }
+
+    fn put_together(&self, parts: &[u16]) -> Option<Composed> {
         if parts.len() > MOST_PARTS {
             return Some(Composed::Unknown);
         }
-        if !self.movements.contains(&self.movement_of(&parts)) {
+        if !self.movements.contains(&self.movement_of(parts)) {
             return Some(Composed::Unknown);
         }
         let loose: Vec<usize> = (0..parts.len())
@@ -708,8 +752,9 @@ impl Facts {
                 matches!(self.class, Pull | SmallUpper) && !self.says("grip")
             }
             "neutral-grip" => {
-                matches!(self.class, Pull | SmallUpper)
-                    || self.class == Press && self.equipment != Equipment::Barbell
+                self.class == Pull
+                    || matches!(self.class, Press | SmallUpper)
+                        && self.equipment != Equipment::Barbell
             }
             "underhand" => self.class == SmallUpper && self.says("curl") && !self.says("reverse"),
             "grip" => self.class != Hinge,
