@@ -219,6 +219,14 @@ fn led_by_adjective(scan: &Scan<'_>, at: usize) -> bool {
 /// the parts of a set on both sides.
 fn numeral(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
     let (value, to) = scan.count(at)?;
+    // `two sets of ten and one of eight`
+    if scan.w(at) == W::One
+        && scan.w(to) == W::Of
+        && before.iter().any(|s| s.item == Item::Sets)
+        && let Some((reps, end)) = scan.count(to + 1)
+    {
+        return Some((said_reps(reps), end));
+    }
     let last = before.last().map(|s| &s.item);
     let behind = matches!(last, Some(Item::Times | Item::For)) || behind_sets_of(before);
     let word = scan.w(at) == W::Numeral;

@@ -173,7 +173,8 @@ fn counted(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
     if scan.w(from) == W::Reps {
         from += 1;
     }
-    if scan.is_ish(from) {
+    // `2ish`; `4+ left`, at least so many.
+    if scan.is_ish(from) || scan.is(from, Mark::Plus) && scan.glued(from) {
         from += 1;
     }
     let more = scan.w(from) == W::More;
@@ -261,6 +262,7 @@ fn behind_count(scan: &Scan<'_>, at: usize) -> Option<usize> {
         W::Left => Some(left_in(scan, at + 1)),
         W::In => in_the_tank(scan, at),
         W::To if scan.w(at + 1) == W::Spare => Some(at + 2),
+        _ if short_of_failure(scan, at).is_some() => short_of_failure(scan, at),
         _ if scan
             .token(at)
             .is_some_and(|t| scan.text.text_of(t) == "possible") =>
@@ -269,6 +271,18 @@ fn behind_count(scan: &Scan<'_>, at: usize) -> Option<usize> {
         }
         _ => None,
     }
+}
+
+/// `2 shy of failure`, `one short of failing`, `2 from failure`.
+fn short_of_failure(scan: &Scan<'_>, at: usize) -> Option<usize> {
+    let from = match scan.text_at(at) {
+        "shy" | "short" | "away" | "off" => at + 1,
+        "from" | "before" => at,
+        _ => return None,
+    };
+    let of = matches!(scan.text_at(from), "of" | "from" | "before");
+    let to = from + usize::from(of);
+    matches!(scan.text_at(to), "failure" | "failing" | "fail").then_some(to + 1)
 }
 
 /// `left in the tank` is one phrase.

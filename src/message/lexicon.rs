@@ -198,7 +198,7 @@ pub(super) const WORDS: &[(&str, W, Roles)] = &[
     ("up", W::Up, FILL_ASK_FIT),
     ("work working worksets workset worked", W::Work, FILL_ASK),
     // Carry-on.
-    ("same", W::Same, FILL_ASK),
+    ("same ditto", W::Same, FILL_ASK),
     ("again", W::Again, ANY),
     ("another", W::Another, FILL_ASK_FIT),
     ("down", W::Down, FILL_ASK_FIT),

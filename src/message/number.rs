@@ -51,6 +51,11 @@ pub(super) fn number(scan: &Scan<'_>, at: usize, load: bool) -> Option<(Num, usi
         num.per_hand = true;
         to += 1;
     }
+    // `with a 10 kg plate on my back`
+    if scan.text_at(to) == "plate" && at > 0 && scan.w(at - 1) == W::A {
+        num.load = true;
+        to += 1;
+    }
     if scan.w(to) == W::Total {
         num.total = true;
         to += 1;

@@ -13,6 +13,12 @@ pub(super) fn join(tokens: &mut Tokens) {
     let words = Words(tokens);
     let mut at = 0;
     while let Some(token) = tokens.list.get(at) {
+        if let Some((value, to)) = words.dumbbells(at) {
+            let last = tokens.list.get(to - 1).unwrap_or(token);
+            out.extend(Words::in_each_hand(*token, *last, value));
+            at = to;
+            continue;
+        }
         let Some((value, to)) = words.number(at) else {
             out.push(*token);
             at += 1;
@@ -30,6 +36,28 @@ pub(super) fn join(tokens: &mut Tokens) {
         at = to;
     }
     tokens.list = out;
+}
+
+/// Twenty to ninety in the plural, in order.
+const TENS: [&str; 8] = [
+    "twenties",
+    "thirties",
+    "forties",
+    "fifties",
+    "sixties",
+    "seventies",
+    "eighties",
+    "nineties",
+];
+
+/// One to nine in the plural, in order.
+const ONES: [&str; 9] = [
+    "ones", "twos", "threes", "fours", "fives", "sixes", "sevens", "eights", "nines",
+];
+
+/// A place in these lists as a number.
+fn small(place: usize) -> f64 {
+    u8::try_from(place).map_or(0.0, f64::from)
 }
 
 /// A number and the token after its last.
@@ -55,6 +83,45 @@ impl Words<'_> {
         let token = self.token(at)?;
         let numeral = matches!(token.word.w, W::Numeral | W::One);
         (numeral && range.contains(&token.value)).then_some(token.value)
+    }
+
+    /// `thirty twos`, `twenties for ten`: dumbbells, named by what each weighs.
+    fn dumbbells(&self, at: usize) -> Option<Found> {
+        let place = |list: &[&str], at: usize| list.iter().position(|word| *word == self.text(at));
+        if let Some(tens) = place(&TENS, at) {
+            let counted = matches!(self.w(at + 1), W::For | W::By)
+                || self.token(at + 1).is_some_and(|t| t.is(Mark::Times));
+            return counted.then(|| (small(tens) * 10.0 + 20.0, at + 1));
+        }
+        let tens = self.word(at, 20.0..100.0)?;
+        let dash = self.token(at + 1).is_some_and(|t| t.is(Mark::Minus));
+        let from = at + 1 + usize::from(dash);
+        let ones = place(&ONES, from)?;
+        Some((tens + small(ones) + 1.0, from + 1))
+    }
+
+    /// The tokens of such a load: the number, and the `s` that makes it one dumbbell's.
+    fn in_each_hand(first: Token, last: Token, value: f64) -> [Token; 2] {
+        let end = last.end.saturating_sub(1);
+        let number = Token {
+            kind: Kind::Number,
+            end,
+            value,
+            decimals: false,
+            word: Word::UNKNOWN,
+            ..first
+        };
+        let plural = Token {
+            kind: Kind::Word,
+            start: end,
+            glued: true,
+            word: Word {
+                w: W::S,
+                ..Word::UNKNOWN
+            },
+            ..last
+        };
+        [number, plural]
     }
 
     /// The longest number that starts at `at`, its decimals included.

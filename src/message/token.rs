@@ -307,6 +307,14 @@ impl<'v> Cutter<'v> {
             Mark::Star if !self.out.list.is_empty() => Mark::Times,
             mark => mark,
         };
+        // `->` is one arrow.
+        if mark == Mark::Slash
+            && self.glued
+            && let Some(dash) = self.out.list.last_mut().filter(|t| t.is(Mark::Minus))
+        {
+            dash.kind = Kind::Mark(Mark::Slash);
+            return;
+        }
         let symbol = matches!(mark, Mark::Symbol | Mark::Laugh);
         if symbol && self.out.list.last().is_some_and(|t| t.is(mark)) {
             return;
@@ -524,7 +532,9 @@ fn fold_ascii(c: char) -> Folded {
         '$' => Folded::Mark(Mark::Money),
         '&' => Folded::Mark(Mark::And),
         '*' => Folded::Mark(Mark::Star),
-        '=' | '<' | '>' | '~' | '^' | '\\' => Folded::Mark(Mark::Other),
+        // From one to the next, as in a list: `60 > 80 > 100`.
+        '>' => Folded::Mark(Mark::Slash),
+        '=' | '<' | '~' | '^' | '\\' => Folded::Mark(Mark::Other),
         '\'' | '`' => Folded::Apostrophe,
         _ => Folded::Space,
     }
@@ -547,7 +557,8 @@ fn fold_wide(c: char) -> Folded {
         '¼' => Folded::Fraction(0.25),
         '¾' => Folded::Fraction(0.75),
         '€' | '£' | '¥' | '¢' => Folded::Mark(Mark::Money),
-        '→' | '➔' | '➡' | '≈' | '≥' | '≤' => Folded::Mark(Mark::Other),
+        '→' | '➔' | '➡' => Folded::Mark(Mark::Slash),
+        '≈' | '≥' | '≤' => Folded::Mark(Mark::Other),
         '\u{ff01}'..='\u{ff5e}' => fold_full_width(c),
         '😂' | '🤣' | '😅' | '😆' | '😹' | '💀' => Folded::Mark(Mark::Laugh),
         _ if is_unseen(c) => Folded::Nothing,
