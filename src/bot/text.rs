@@ -400,7 +400,15 @@ pub const fn check_button(check: Check) -> &'static str {
 #[must_use]
 pub fn set(set: &LoggedSet) -> String {
     let side = if set.per_side { " each side" } else { "" };
-    format!("{} × {}{side}{}", load(set.load), set.reps, ended(set))
+    format!("{} × {}{side}{}", load(set.load), times(set), ended(set))
+}
+
+/// How often, or for how long where that is what counts: `10`, `45 s`.
+fn times(set: &LoggedSet) -> String {
+    match set.kind {
+        SetKind::Held => format!("{} s", set.reps),
+        _ => set.reps.to_string(),
+    }
 }
 
 /// How a set ended, where that was said: `, 2 left (helpers first)`.
@@ -421,7 +429,7 @@ pub fn run(sets: &[LoggedSet]) -> String {
     for one in sets {
         let same = before == Some((one.load, one.kind));
         if same {
-            text.push_str(&format!(" · {}{}", one.reps, ended(one)));
+            text.push_str(&format!(" · {}{}", times(one), ended(one)));
         } else {
             let sign = match one.kind {
                 SetKind::WarmUp => "warm-up ",
@@ -1009,6 +1017,7 @@ fn muscle_week(name: &str, line: &MuscleWeek) -> String {
 pub const fn why_not(why: WhyNot) -> &'static str {
     match why {
         WhyNot::WarmUp => "warm-up",
+        WhyNot::Held => "held or carried for time",
         WhyNot::NotStraight => "partials or further parts of a set",
         WhyNot::UnderFive => "under five reps",
         WhyNot::OverThirty => "over thirty reps",

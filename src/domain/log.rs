@@ -24,17 +24,20 @@ pub enum SetKind {
     Other,
     /// A warm-up: kept, never counted.
     WarmUp,
+    /// Held or carried for time: its repetitions are seconds. Kept, never counted.
+    Held,
 }
 
 impl SetKind {
     /// All kinds.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Straight,
         Self::Superset,
         Self::FirstPart,
         Self::FurtherParts,
         Self::Other,
         Self::WarmUp,
+        Self::Held,
     ];
 
     /// Whether it is a work set at one load with a real rest before it.
@@ -53,6 +56,7 @@ impl SetKind {
             Self::FurtherParts => "further_parts",
             Self::Other => "other",
             Self::WarmUp => "warm_up",
+            Self::Held => "held",
         }
     }
 
@@ -113,7 +117,8 @@ pub struct LoggedSet {
     pub exercise: ExerciseId,
     /// With what.
     pub load: Load,
-    /// Full repetitions done, to 100; per side where `per_side`. 0 is a failed attempt.
+    /// Full repetitions done, to 100; per side where `per_side`. 0 is a failed attempt. Of what was held
+    /// or carried ([`SetKind::Held`]) the seconds, 1 to 1,800.
     pub reps: u32,
     /// Reported repetitions in reserve; `None` when nothing was said.
     pub rir: Option<Rir>,

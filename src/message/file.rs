@@ -19,7 +19,7 @@ use super::names::NameIndex;
 use super::reading::{Draft, Need, SetReading};
 use super::sets::{Flags, Group, Parsed};
 
-pub(super) use load::{basis, complete_set, is_sane, whole_reps, written_basis};
+pub(super) use load::{basis, complete_set, is_sane, whole_reps, whole_seconds, written_basis};
 
 /// Repetitions above this are asked about.
 pub(super) const MOST_REPS: f64 = 100.0;
@@ -228,6 +228,7 @@ impl GroupFiler<'_> {
             exercise: self.exercise,
             load: self.load(load),
             reps: whole_reps(reps),
+            seconds: None,
             rir: rir.and_then(|rir| Rir::new(rir).ok()),
             gave_out: gave_out.map(|(what, _)| what),
             warm_up: self.group.warm_up,

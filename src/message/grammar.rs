@@ -9,7 +9,10 @@
 mod against;
 mod atom;
 mod evidence;
+pub(super) mod hold;
 pub(super) mod line;
 mod order;
 mod rows;
+#[cfg(test)]
+mod tests;
 pub(super) mod unexplained;

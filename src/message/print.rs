@@ -6,6 +6,9 @@ use crate::domain::quantities::catalogue::{Basis, Catalogue};
 
 use super::reading::{Day, Kind, Readiness, Reading, SetReading};
 
+/// Readings that are printed of an unclear message, at most.
+const MOST_READINGS: usize = 3;
+
 /// The keys of the reading's kind and of whatever else it carries. A correction prints its kind
 /// alone, but for sets that stand beside it.
 #[must_use]
@@ -14,12 +17,10 @@ pub fn print(reading: &Reading, catalogue: &Catalogue) -> Value {
     let kind = reading.kind();
     out.insert("kind".to_owned(), json!(kind.word()));
     if !reading.sets.is_empty() {
-        let sets: Vec<_> = reading
-            .sets
-            .iter()
-            .map(|set| print_set(set, catalogue))
-            .collect();
-        out.insert("sets".to_owned(), Value::Array(sets));
+        out.insert("sets".to_owned(), print_sets(&reading.sets, catalogue));
+        if let Some(sure) = reading.sure {
+            out.insert("sure".to_owned(), number((sure * 1e3).round() / 1e3));
+        }
     }
     if let Some(question) = &reading.question {
         out.insert("about".to_owned(), json!(question.about.word()));
@@ -33,6 +34,11 @@ pub fn print(reading: &Reading, catalogue: &Catalogue) -> Value {
     needs.extend(reading.may_hurt.as_ref().map(|_| "hurt"));
     if unclear.is_some() || !needs.is_empty() {
         out.insert("needs".to_owned(), json!(needs));
+    }
+    if let Some(unclear) = unclear.filter(|unclear| !unclear.readings.is_empty()) {
+        let readings = unclear.readings.iter().take(MOST_READINGS);
+        let readings = readings.map(|sets| print_sets(sets, catalogue));
+        out.insert("readings".to_owned(), readings.collect());
     }
     if let Some(hurt) = &reading.hurt {
         out.insert("body".to_owned(), json!(hurt.body));
@@ -71,14 +77,23 @@ fn number(value: f64) -> Value {
     json!(rounded)
 }
 
+fn print_sets(sets: &[SetReading], catalogue: &Catalogue) -> Value {
+    sets.iter().map(|set| print_set(set, catalogue)).collect()
+}
+
 fn print_set(set: &SetReading, catalogue: &Catalogue) -> Value {
     let body = set.load.basis == Basis::Body;
-    let load = (!body).then(|| number(set.load.mass.amount(set.load.unit)));
-    json!({
+    let mass = set.hung_a_side.unwrap_or(set.load.mass);
+    let load = (!body).then(|| number(mass.amount(set.load.unit)));
+    let basis = match set.hung_a_side {
+        Some(_) => "per_side",
+        None => set.load.basis.word(),
+    };
+    let mut out = json!({
         "exercise": catalogue.exercise(set.exercise).name,
         "load": load,
         "unit": (!body).then(|| set.load.unit.symbol()),
-        "basis": set.load.basis.word(),
+        "basis": basis,
         "reps": set.reps,
         "rir": set.rir.map(|rir| number(rir.reps())),
         "warm_up": set.warm_up,
@@ -86,7 +101,12 @@ fn print_set(set: &SetReading, catalogue: &Catalogue) -> Value {
         "rest_s": set.rest_s,
         "straight": set.straight,
         "day": set.day.map(print_day),
-    })
+    });
+    if let (Some(seconds), Some(out)) = (set.seconds, out.as_object_mut()) {
+        out.insert("reps".to_owned(), Value::Null);
+        out.insert("seconds".to_owned(), json!(seconds));
+    }
+    out
 }
 
 fn print_day(day: Day) -> String {
@@ -94,5 +114,6 @@ fn print_day(day: Day) -> String {
         Day::Ago(days) => format!("-{days}"),
         Day::Weekday(weekday) => weekday.to_string().to_lowercase(),
         Day::Date(date) => date.to_string(),
+        Day::Yearless { day, month, .. } => format!("--{month:02}-{day:02}"),
     }
 }

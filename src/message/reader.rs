@@ -11,6 +11,7 @@ use crate::domain::quantities::mass::{Mass, Unit};
 use super::classifier::{self, Case, Verdict};
 use super::clause::{Clause, clauses};
 use super::file::{self, Filed, Filing};
+use super::grammar::hold;
 use super::grammar::line::{self, Line};
 use super::grammar::unexplained;
 use super::intent::pain::{Decision, Judge};
@@ -42,6 +43,8 @@ pub const MOST_SETS: usize = 40;
 const SURELY_A_REPORT: f32 = 0.85;
 const SURELY_NONE: f32 = 0.02;
 const DOUBTFUL: f32 = 0.06;
+/// A load alone, without repetitions, is asked about where the message is likelier than this a report.
+const HARDLY: f32 = 0.3;
 
 /// What a bar weighs where nobody says otherwise. Common practice, no source.
 const BAR_KG: f64 = 20.0;
@@ -250,6 +253,40 @@ impl Reader {
         reading
     }
 
+    /// Sets held or carried for time, where the message is a line of them.
+    fn read_holds(
+        &self,
+        scan: &Scan<'_>,
+        items: &[Spanned],
+        context: &Context<'_>,
+        reading: &Reading,
+    ) -> Option<Reading> {
+        let about_sets = matches!(reading.kind(), Kind::Chatter | Kind::Sets | Kind::Unclear);
+        let (drafts, strangers) = hold::holds(scan, items, &self.catalogue, context.unit)?;
+        let is_told = || strangers == 0 || self.report.likely(scan.text) >= SURELY_NONE;
+        if !about_sets || !is_told() {
+            return None;
+        }
+        let whole = drafts.iter();
+        let sets: Option<Vec<_>> = whole
+            .map(|draft| file::complete_set(draft, &self.catalogue))
+            .collect();
+        Some(match sets {
+            Some(sets) => Reading {
+                sets,
+                ..Reading::default()
+            },
+            None => Reading {
+                unclear: Some(Unclear {
+                    needs: vec![Need::Load],
+                    drafts,
+                    ..Unclear::default()
+                }),
+                ..Reading::default()
+            },
+        })
+    }
+
     /// The sets of a line of names and numbers by the grammar, where it explains all of them and
     /// nothing but sets was read.
     fn read_line(
@@ -258,9 +295,11 @@ impl Reader {
         items: &[Spanned],
         context: &Context<'_>,
         reading: &Reading,
+        weighed: &mut Option<(Vec<SetReading>, f64)>,
     ) -> Option<Reading> {
         let kind = reading.kind();
-        if reading.question.is_some()
+        if reading.sets.iter().any(|set| set.hung_a_side.is_some())
+            || reading.question.is_some()
             || reading.readiness.is_some()
             || !matches!(kind, Kind::Sets | Kind::Unclear | Kind::Chatter)
         {
@@ -286,7 +325,8 @@ impl Reader {
         let told = kind != Kind::Chatter
             || bare
             || found.sure && self.report.likely(scan.text) > SURELY_A_REPORT;
-        let short = found.numbers < 3 && kind == Kind::Chatter;
+        let plain = found.told && found.words == 0 && found.tail == 0;
+        let short = found.numbers < 3 && !plain && kind == Kind::Chatter;
         if short || found.strangers > MOST_STRANGERS || !told {
             return None;
         }
@@ -300,6 +340,7 @@ impl Reader {
             })
             .collect();
         let readings = readings?;
+        *weighed = readings.first().cloned().map(|best| (best, found.chance));
         // `80x10, 3`: words leave open what numbers alone would not.
         let left_open = |sets: &Vec<SetReading>| {
             reading
@@ -307,12 +348,22 @@ impl Reader {
                 .as_ref()
                 .is_some_and(|unclear| unclear.readings.iter().any(|open| same_sets(open, sets)))
         };
-        if found.numbers <= 3 && readings.iter().any(left_open) && !found.known {
+        let settled = found.known || found.told && found.sure;
+        if found.numbers <= 3 && readings.iter().any(left_open) && !settled {
             return None;
         }
         match readings.as_slice() {
             // Effort, rest and the rest of what is said are as the words have them.
-            [sets] if same_sets(sets, &reading.sets) => None,
+            [sets] if same_sets(sets, &reading.sets) => {
+                // Which of them were warm-ups is told by where the sets are parted.
+                let warm = |sets: &[SetReading]| sets.iter().any(|set| set.warm_up);
+                let work = |sets: &[SetReading]| sets.iter().any(|set| !set.warm_up);
+                let parted = warm(sets) && work(sets) && !work(&reading.sets);
+                parted.then(|| Reading {
+                    sets: sets.clone(),
+                    ..Reading::default()
+                })
+            }
             // Two numbers have no order to keep: where another is the likelier one, both are offered.
             [_] if (found.numbers < 3 && !found.told || !found.sure) && kind != Kind::Sets => None,
             [sets] if found.numbers < 3 && !found.told || !found.sure => {
@@ -323,7 +374,7 @@ impl Reader {
                 ..Reading::default()
             }),
             // The words decided where the numbers alone do not.
-            [best, ..] if !found.open && same_sets(best, &reading.sets) => None,
+            [best, ..] if !found.open && !found.mixed && same_sets(best, &reading.sets) => None,
             // `80x10x3` has an order of its own.
             many if found.numbers == 3
                 && !found.open
@@ -332,10 +383,11 @@ impl Reader {
                 None
             }
             // What is missing is asked for, where no reading is likely.
-            _ if reading
-                .unclear
-                .as_ref()
-                .is_some_and(|unclear| unclear.needs == [Need::Reps]) =>
+            _ if found.numbers < 4
+                && reading
+                    .unclear
+                    .as_ref()
+                    .is_some_and(|unclear| unclear.needs == [Need::Reps]) =>
             {
                 None
             }
@@ -388,13 +440,21 @@ impl Reader {
             pain,
         };
         let mut reading = message.read();
+        if let Some(held) = self.read_holds(&scan, &items, context, &reading) {
+            return held;
+        }
         // Neither sets nor a question about them, where there are words that are surely of something
         // else and nothing was lifted that they could go on from.
         let about_sets = !reading.sets.is_empty() || reading.unclear.is_some();
         let words = items.iter().any(|s| s.item == Item::Word);
         if about_sets && words && context.last.is_none() {
             let likely = self.report.likely(scan.text);
-            if likely < SURELY_NONE {
+            // `up to 95 in the power clean`: what could be lifted some day.
+            let needs_reps = reading
+                .unclear
+                .as_ref()
+                .is_some_and(|unclear| unclear.needs == [Need::Reps]);
+            if likely < SURELY_NONE || needs_reps && likely < HARDLY {
                 reading.sets.clear();
                 reading.unclear = None;
                 return reading;
@@ -405,10 +465,13 @@ impl Reader {
                 return reading;
             }
         }
-        if let Some(line) = self.read_line(&scan, &items, context, &reading) {
+        let mut weighed = None;
+        if let Some(line) = self.read_line(&scan, &items, context, &reading, &mut weighed) {
             reading.sets = line.sets;
             reading.unclear = line.unclear;
         }
+        let agrees = |(best, _): &(Vec<SetReading>, f64)| same_sets(best, &reading.sets);
+        reading.sure = weighed.filter(agrees).map(|(_, chance)| chance);
         reading
     }
 
@@ -627,7 +690,7 @@ impl Message<'_> {
             Verdict::UnknownName(name) => self.forget_exercise(&mut filed, parsed, reading, name),
             Verdict::Training => {
                 self.keep(&filed, reading);
-                self.doubt(reading);
+                self.add_bar(reading);
                 if !reading.sets.is_empty()
                     && unexplained::is_left(self.scan, self.items, parsed, &self.reader.catalogue)
                 {
@@ -640,16 +703,19 @@ impl Message<'_> {
         covered
     }
 
-    /// Asks about a load that may be for one side of the bar.
-    fn doubt(&self, reading: &mut Reading) {
-        if let Some(other) = self.with_bar(&reading.sets) {
-            let sets = std::mem::take(&mut reading.sets);
-            reading.unclear = Some(one_of(vec![other, sets]));
+    /// Adds the bar to loads for one side of it; where only some of them are, it is asked.
+    fn add_bar(&self, reading: &mut Reading) {
+        if let Some((with_bar, all)) = self.with_bar(&reading.sets) {
+            let sets = std::mem::replace(&mut reading.sets, with_bar);
+            if !all {
+                let with_bar = std::mem::take(&mut reading.sets);
+                reading.unclear = Some(one_of(vec![with_bar, sets]));
+            }
         }
     }
 
-    /// `20 kg a side for 8` on a bar: that on both sides, and the bar.
-    fn with_bar(&self, sets: &[SetReading]) -> Option<Vec<SetReading>> {
+    /// `20 kg a side for 8` on a bar: that on both sides, and the bar; and whether every load is told so.
+    fn with_bar(&self, sets: &[SetReading]) -> Option<(Vec<SetReading>, bool)> {
         let item = |at: usize| self.items.get(at).map(|s| &s.item);
         let is_loaded = |at: usize| {
             let side = self.items.get(at).filter(|s| s.item == Item::Side);
@@ -665,12 +731,14 @@ impl Message<'_> {
                 && !matches!(counts, Some(Item::Times | Item::For | Item::Num(_)))
                 && matches!(item(at + 1), Some(Item::For | Item::Times))
         };
-        let a_side = (0..self.items.len()).any(is_loaded);
+        let a_side = (0..self.items.len()).filter(|at| is_loaded(*at)).count();
+        let mut loads: Vec<Load> = sets.iter().map(|set| set.load).collect();
+        loads.dedup();
         let bars = sets.iter().all(|set| {
             let exercise = self.reader.catalogue.exercise(set.exercise);
             exercise.equipment == Equipment::Barbell && set.load.basis == Basis::Total
         });
-        if !a_side || !bars || sets.is_empty() {
+        if a_side == 0 || !bars || sets.is_empty() {
             return None;
         }
         let loaded = |set: &SetReading| {
@@ -683,10 +751,12 @@ impl Message<'_> {
             Some(SetReading {
                 load: Load { mass, ..set.load },
                 per_side: false,
+                hung_a_side: Some(set.load.mass),
                 ..set.clone()
             })
         };
-        sets.iter().map(loaded).collect()
+        let with_bar: Option<Vec<SetReading>> = sets.iter().map(loaded).collect();
+        Some((with_bar?, a_side == loads.len()))
     }
 
     /// Whether a message that the rules take for chat is surely like a report: then it is asked about.

@@ -63,6 +63,9 @@ pub struct Reading {
     pub correction: Option<Correction>,
     /// Sets, in the order performed.
     pub sets: Vec<SetReading>,
+    /// How likely the numbers of the sets mean this and nothing else, 0 to 1, where their order was
+    /// weighed.
+    pub sure: Option<f64>,
     /// The first question.
     pub question: Option<Question>,
     /// A word on being ready.
@@ -113,8 +116,10 @@ pub struct SetReading {
     pub exercise: ExerciseId,
     /// With what.
     pub load: Load,
-    /// Repetitions, 0 (a failed attempt) to 100.
+    /// Repetitions, 0 (a failed attempt, or a hold) to 100.
     pub reps: u32,
+    /// How long it was held or carried, where it was for time.
+    pub seconds: Option<u32>,
     /// Effort, if stated.
     pub rir: Option<Rir>,
     /// What gave out before the target muscle, if stated.
@@ -123,6 +128,8 @@ pub struct SetReading {
     pub warm_up: bool,
     /// Repetitions are per side.
     pub per_side: bool,
+    /// What was said to hang on each side of the bar; `load` is both of it with the bar.
+    pub hung_a_side: Option<Mass>,
     /// Rest before it, seconds, if stated.
     pub rest_s: Option<u32>,
     /// False for drop sets, rest-pause, supersets, partials.
@@ -139,9 +146,13 @@ impl SetReading {
     pub fn changed(&self, part: Option<Part>, unit: Option<Unit>, now: f64) -> Option<Self> {
         let mut set = self.clone();
         match part? {
+            Part::Reps if set.seconds.is_some() => {
+                set.seconds = Some(super::file::whole_seconds(now)?);
+            }
             Part::Reps => set.reps = super::file::whole_reps(now)?,
             Part::Rir => set.rir = Some(Rir::new(now).ok()?),
             Part::Load => {
+                set.hung_a_side = None;
                 set.load.unit = unit.unwrap_or(set.load.unit);
                 set.load.mass = Mass::new(now, set.load.unit)
                     .ok()
@@ -214,6 +225,15 @@ pub enum Day {
     Weekday(Weekday),
     /// A date.
     Date(NaiveDate),
+    /// A day and a month without a year: the most recent such date.
+    Yearless {
+        /// The day of the month.
+        day: u32,
+        /// The month.
+        month: u32,
+        /// Either may be the month: of both dates the more recent.
+        either: bool,
+    },
 }
 
 /// What a question is about.
@@ -383,6 +403,8 @@ pub struct Draft {
     pub load: Option<DraftLoad>,
     /// Repetitions, if known.
     pub reps: Option<u32>,
+    /// How long it was held or carried, where it was for time.
+    pub seconds: Option<u32>,
     /// Effort, if stated and understood.
     pub rir: Option<Rir>,
     /// What gave out before the target muscle, if stated.

@@ -353,10 +353,12 @@ fn foreign(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     if let Some(end) = plates_a_side(scan, to) {
         return Some((Item::OpenLoad, end));
     }
-    // `3 plates x 10`: a load that no number gives.
+    // `3 plates x 10`, `2 plates squat`: a load that no number gives.
+    let counted = |at: usize| {
+        (scan.is(at, Mark::Times) || scan.w(at) == W::For) && scan.count(at + 1).is_some()
+    };
     if scan.w(to) == W::Plates
-        && (scan.is(to + 1, Mark::Times) || scan.w(to + 1) == W::For)
-        && scan.count(to + 2).is_some()
+        && (counted(to + 1) || scan.names.exercise_at(scan.tokens, to + 1).is_some())
     {
         return Some((Item::OpenLoad, to + 1));
     }
@@ -405,6 +407,12 @@ fn plates_a_side(scan: &Scan<'_>, plates: usize) -> Option<usize> {
 fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     if let Some(label) = label::letter_label(scan, at) {
         return label;
+    }
+    // `Nov 24: squat 100x5`
+    if at == 0
+        && let Some(date) = day::at(scan, at)
+    {
+        return date;
     }
     // `pin 9`, `plate 9`: a place on a stack, no load in kilograms.
     let opens = at
@@ -474,7 +482,19 @@ fn is_only_a_word(scan: &Scan<'_>, at: usize, to: usize, before: &[Spanned]) -> 
         .take_while(|s| !matches!(s.item, Item::Break(_)))
         .any(|s| matches!(s.item, Item::Num(_)));
     let leads = scan.digits(to).is_some() || scan.is(to, Mark::Colon);
-    to == at + 1 && light && behind && !leads
+    to == at + 1 && light && behind && !leads || to == at + 1 && is_a_place(scan, at, before)
+}
+
+/// `rows off the bench`: where a movement that was just named is done.
+fn is_a_place(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> bool {
+    let led = at > 1
+        && matches!(scan.w(at - 1), W::The | W::A)
+        && matches!(
+            scan.text_at(at - 2),
+            "off" | "on" | "from" | "against" | "over" | "across"
+        );
+    let name = before.iter().rfind(|s| matches!(s.item, Item::Name(_)));
+    scan.text_at(at) == "bench" && led && name.is_some_and(|s| s.to + 2 >= at)
 }
 
 /// `set` and what some call it.
@@ -556,9 +576,9 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
             two(Item::Label)
         }
         W::Body if scan.w(skip_dash(scan, at + 1)) == W::Weight => {
-            Some(number::body(scan, skip_dash(scan, at + 1) + 1))
+            body(scan, at, skip_dash(scan, at + 1) + 1)
         }
-        W::Bw => Some(number::body(scan, at + 1)),
+        W::Bw => body(scan, at, at + 1),
         W::Weighted if scan.digits(at + 1).is_none() => Some((Item::Added, at + 1)),
         W::Plus if !follows_lift(before) => None,
         W::Minus | W::Plus | W::Add | W::Weighted => number::signed_word(scan, at, w),
@@ -566,6 +586,17 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
         W::Down | W::Up | W::Back => number::down_to(scan, at),
         _ => None,
     }
+}
+
+/// The body alone, from the word at `at` to `to`; nothing where the word makes another movement of the
+/// name behind it (`bodyweight squat`).
+fn body(scan: &Scan<'_>, at: usize, to: usize) -> Option<Phrase> {
+    let whole = scan.names.exercise_at(scan.tokens, at);
+    let behind = scan.names.exercise_at(scan.tokens, to);
+    let other = whole
+        .zip(behind)
+        .is_some_and(|(a, b)| a.id != b.id && a.to >= b.to);
+    (!other).then(|| number::body(scan, to))
 }
 
 /// `12 L 12 R`, `10 L 9 R`: so many on each side.

@@ -12,6 +12,7 @@ pub(super) struct Signs {
     bag: Bag,
     roles: Roles,
     digits: bool,
+    clock: bool,
     asks: bool,
     product: bool,
     starred: bool,
@@ -25,6 +26,7 @@ impl Signs {
             bag: Bag::default(),
             roles: Roles::default(),
             digits: false,
+            clock: false,
             asks: false,
             product: false,
             starred: false,
@@ -37,6 +39,7 @@ impl Signs {
                     signs.roles = signs.roles.with(token.word.roles);
                 }
                 Kind::Number => signs.digits = true,
+                Kind::Clock => signs.clock = true,
                 Kind::Mark(Mark::Question) => signs.asks = true,
                 Kind::Mark(Mark::Times | Mark::At) => signs.product = true,
                 Kind::Mark(Mark::Star) => signs.starred = true,
@@ -166,6 +169,8 @@ impl Signs {
     pub(super) fn nothing(&self, after_set: bool) -> bool {
         !(after_set && self.ending()
             || self.sets()
+            // `plank 1:30`
+            || self.clock && self.count <= 12 && self.roles.any(Roles::NAME)
             || self.correction()
             || self.question()
             || self.readiness())

@@ -235,3 +235,27 @@ fn a_best_of_the_day_goes_with_the_number_that_made_it() {
         "{summary}"
     );
 }
+
+#[test]
+fn what_is_held_for_time_is_logged_and_counts_for_no_muscle() {
+    let mut wren = Club::begin();
+    wren.says(10, "17:00", "plank 45s");
+    wren.says(10, "17:03", "plank 40s");
+    let told = wren.says(10, "17:04", "make it 50");
+    assert!(told.contains("50 s"), "{told}");
+    let history = wren.history("plank");
+    assert!(history.contains("body weight × 45 s · 50 s"), "{history}");
+    let week = wren.says(10, "17:10", "/week");
+    assert!(week.contains("0 sets count"), "{week}");
+    assert!(week.contains("2 held or carried for time"), "{week}");
+}
+
+#[test]
+fn a_date_without_a_year_is_the_most_recent_one() {
+    let mut wren = Club::begin();
+    let told = wren.says(10, "17:00", "8/11 squats 90x6");
+    assert!(
+        told.contains("Sunday 8 November: back squat 90 kg × 6"),
+        "{told}"
+    );
+}

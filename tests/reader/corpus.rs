@@ -55,8 +55,18 @@ fn answers(reader: &Reader, lines: &[&str], unit: Unit, thread: bool) -> Vec<Val
     read_lines(reader, input.as_bytes(), &mut output, unit, thread).unwrap();
     let text = String::from_utf8(output).unwrap();
     text.lines()
-        .map(|line| serde_json::from_str(line).unwrap())
+        .map(|line| without_readings(serde_json::from_str(line).unwrap()))
         .collect()
+}
+
+/// An answer without the readings that it hesitates between, and how sure it is: the labels name
+/// neither.
+fn without_readings(mut answer: Value) -> Value {
+    if let Some(object) = answer.as_object_mut() {
+        object.remove("readings");
+        object.remove("sure");
+    }
+    answer
 }
 
 /// Equal as JSON, numbers by value: `80` and `80.0` are the same load.
@@ -319,4 +329,60 @@ fn fresh_names_are_known_as_well_as_before() {
         FRESH_NAMES.lines().count()
     );
     assert!(wrong <= MOST_NAMES_WRONG, "{wrong} names");
+}
+
+/// Lines of training diaries by people from whom nothing was learned: `data/fresh/README.md`.
+const DIARIES_HELD_OUT: &str = include_str!("../data/fresh/diaries_held_out.jsonl");
+
+/// Of readings that are held 95 % sure at least so many are right.
+const RIGHT_WHERE_SURE: f64 = 0.93;
+
+#[test]
+fn readings_that_are_held_sure_are_right() {
+    #[derive(Deserialize)]
+    struct Line {
+        text: String,
+        unit: String,
+        want: String,
+        sets: Vec<Value>,
+    }
+    let reader = Reader::new(config::built_in());
+    let parts = |set: &Value| {
+        let number = |key: &str| set[key].as_f64().map(|value| (value * 100.0).round());
+        (number("load"), number("reps"))
+    };
+    // Up to 80, 90, 95 and 100 % sure: right, and all.
+    let mut table = [[0_u32; 2]; 4];
+    for line in DIARIES_HELD_OUT.lines() {
+        let line: Line = serde_json::from_str(line).unwrap();
+        let unit = Unit::from_symbol(&line.unit).unwrap();
+        let mut output = Vec::new();
+        read_lines(&reader, line.text.as_bytes(), &mut output, unit, false).unwrap();
+        let got: Value = serde_json::from_slice(&output).unwrap();
+        let Some(sure) = got["sure"].as_f64() else {
+            continue;
+        };
+        let names = |set: &Value, name: &Value| {
+            let names = set["exercise"].as_array();
+            names.is_some_and(|names| names.contains(name))
+        };
+        let sets = got["sets"].as_array().unwrap();
+        let right = line.want == "sets"
+            && sets.len() == line.sets.len()
+            && sets
+                .iter()
+                .zip(&line.sets)
+                .all(|(got, want)| parts(got) == parts(want) && names(want, &got["exercise"]));
+        let bin = [0.8, 0.9, 0.95]
+            .iter()
+            .filter(|least| sure >= **least)
+            .count();
+        table[bin][0] += u32::from(right);
+        table[bin][1] += 1;
+    }
+    println!("right, of all, up to 80, 90, 95, 100 % sure: {table:?}");
+    let [right, all] = table[3];
+    assert!(all >= 50, "{all} are too few to tell");
+    let share = f64::from(right) / f64::from(all);
+    assert!(share >= RIGHT_WHERE_SURE, "{right} of {all}");
 }

@@ -50,6 +50,7 @@ fn canonical(set: &SetReading, catalogue: &Catalogue) -> String {
         Some(Day::Ago(days)) => format!("{days} days ago {text}"),
         Some(Day::Weekday(day)) => format!("{} {text}", day.to_string().to_lowercase()),
         Some(Day::Date(date)) => format!("{date} {text}"),
+        Some(Day::Yearless { day, month, .. }) => format!("{day}/{month}: {text}"),
         None => text,
     }
 }
@@ -98,10 +99,12 @@ fn any_set() -> impl Strategy<Value = SetReading> {
                     exercise: id,
                     load,
                     reps,
+                    seconds: None,
                     rir: rir.map(|halves| Rir::new(f64::from(halves) / 2.0).unwrap()),
                     gave_out: None,
                     warm_up,
                     per_side,
+                    hung_a_side: None,
                     rest_s,
                     straight: true,
                     technique: None,

@@ -105,6 +105,7 @@ impl Work<'_> {
         for filed in sets
             .iter()
             .filter(|filed| is_work(filed) && filed.set.day == today)
+            .filter(|filed| filed.set.kind != SetKind::Held)
         {
             if !exercises.contains(&filed.set.exercise) {
                 exercises.push(filed.set.exercise);
@@ -192,22 +193,26 @@ impl Work<'_> {
     }
 
     pub(crate) fn first_doubt(&self, sets: &[LogEntry]) -> Option<Doubt> {
-        sets.iter().enumerate().find_map(|(place, filed)| {
-            let exercise = self.view.catalogue().exercise(filed.set.exercise);
-            match guard::judge(
-                &filed.set,
-                exercise,
-                self.view.body_mass(),
-                self.model.known(&filed.set, &self.view.lifter()),
-            ) {
-                Verdict::Plausible => None,
-                Verdict::AskLoad { likely } => Some(Doubt { place, likely }),
-                Verdict::AskReps => Some(Doubt {
-                    place,
-                    likely: None,
-                }),
-            }
-        })
+        let counted = |(_, filed): &(usize, &LogEntry)| filed.set.kind != SetKind::Held;
+        sets.iter()
+            .enumerate()
+            .filter(counted)
+            .find_map(|(place, filed)| {
+                let exercise = self.view.catalogue().exercise(filed.set.exercise);
+                match guard::judge(
+                    &filed.set,
+                    exercise,
+                    self.view.body_mass(),
+                    self.model.known(&filed.set, &self.view.lifter()),
+                ) {
+                    Verdict::Plausible => None,
+                    Verdict::AskLoad { likely } => Some(Doubt { place, likely }),
+                    Verdict::AskReps => Some(Doubt {
+                        place,
+                        likely: None,
+                    }),
+                }
+            })
     }
 
     fn ask_whether_meant(&mut self, post: &Post, filed: &LogEntry, doubt: Doubt) {
@@ -268,11 +273,16 @@ fn day_of(day: Option<Day>, today: NaiveDate) -> Option<NaiveDate> {
         Some(Day::Ago(days)) => today.checked_sub_days(chrono::Days::new(u64::from(days))),
         Some(Day::Weekday(weekday)) => Some(calendar::most_recent(weekday, today)),
         Some(Day::Date(date)) => Some(date),
+        Some(Day::Yearless { day, month, either }) => {
+            let turned = calendar::most_recent_date(month, day, today).filter(|_| either);
+            calendar::most_recent_date(day, month, today).max(turned)
+        }
     }
 }
 
 fn logged(set: &SetReading, day: NaiveDate, at: DateTime<Utc>, timed: bool) -> LoggedSet {
     let kind = match (set.warm_up, set.straight) {
+        _ if set.seconds.is_some() => SetKind::Held,
         (true, _) => SetKind::WarmUp,
         (false, true) => SetKind::Straight,
         (false, false) => SetKind::Other,
@@ -281,7 +291,7 @@ fn logged(set: &SetReading, day: NaiveDate, at: DateTime<Utc>, timed: bool) -> L
         id: None,
         exercise: set.exercise,
         load: set.load,
-        reps: set.reps,
+        reps: set.seconds.unwrap_or(set.reps),
         rir: set.rir,
         gave_out: set.gave_out,
         kind,
@@ -508,7 +518,10 @@ impl Work<'_> {
     pub(crate) fn after_change(&mut self, changed: &[LogEntry], line: String) {
         self.cancel_bell();
         let today = self.view.today();
+        // What is held for time has no card.
+        let counted = |filed: &&LogEntry| filed.set.kind != SetKind::Held;
         let exercise = changed.last().filter(|filed| filed.set.day == today);
+        let exercise = exercise.filter(counted);
         let exercise = exercise.map(|filed| filed.set.exercise);
         let still = exercise.filter(|&exercise| !self.run(exercise).is_empty());
         match still.or(exercise.filter(|&e| {

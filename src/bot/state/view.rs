@@ -216,16 +216,22 @@ pub fn run_of(sets: &[LogEntry], exercise: ExerciseId) -> Vec<LoggedSet> {
 #[must_use]
 pub fn as_read(filed: &LogEntry) -> SetReading {
     let set = &filed.set;
+    let held = set.kind == SetKind::Held;
     SetReading {
         exercise: set.exercise,
         load: set.load,
-        reps: set.reps,
+        reps: if held { 0 } else { set.reps },
+        seconds: held.then_some(set.reps),
         rir: set.rir,
         gave_out: set.gave_out,
         warm_up: set.kind == SetKind::WarmUp,
         per_side: set.per_side,
+        hung_a_side: None,
         rest_s: set.stated_rest_s,
-        straight: matches!(set.kind, SetKind::Straight | SetKind::WarmUp),
+        straight: matches!(
+            set.kind,
+            SetKind::Straight | SetKind::WarmUp | SetKind::Held
+        ),
         technique: filed.technique,
         day: None,
     }

@@ -40,7 +40,7 @@ pub enum Ground {
 
 impl Counts {
     /// Every judgement.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::Yes(Ground::Reported),
         Self::Yes(Ground::Judged),
         Self::Yes(Ground::Assumed),
@@ -53,6 +53,7 @@ impl Counts {
         Self::No(WhyNot::HelpersFirst),
         Self::No(WhyNot::BreathFirst),
         Self::No(WhyNot::Unmapped),
+        Self::No(WhyNot::Held),
     ];
 }
 
@@ -63,6 +64,8 @@ pub enum WhyNot {
     WarmUp,
     /// Partials, or a part of a drop set or rest-pause set for which another stands.
     NotStraight,
+    /// Held or carried for time.
+    Held,
     /// Under five repetitions.
     UnderFive,
     /// Over thirty repetitions.
@@ -104,6 +107,7 @@ pub fn judge(set: &LoggedSet, believed: Option<f64>) -> Counts {
     match set.kind {
         SetKind::WarmUp => return Counts::No(WhyNot::WarmUp),
         SetKind::Other => return Counts::No(WhyNot::NotStraight),
+        SetKind::Held => return Counts::No(WhyNot::Held),
         SetKind::Straight | SetKind::Superset | SetKind::FirstPart | SetKind::FurtherParts => {}
     }
     // The parts for which this one stands were counted together when it was marked.

@@ -139,6 +139,10 @@ impl Model {
     }
 
     fn take(&mut self, set: &LoggedSet, lifter: &Lifter<'_>, foretell: bool) -> Learned {
+        // How long something was held says nothing of repetitions.
+        if set.kind == SetKind::Held {
+            return Learned::default();
+        }
         let exercise = lifter.catalogue.exercise(set.exercise);
         let population = lifter.population(exercise);
         let (rest, doubt) = self.rest_before(set, &population);

@@ -172,6 +172,25 @@ pub fn most_recent(weekday: Weekday, before: NaiveDate) -> NaiveDate {
     earlier(before, u64::from(further) + 1)
 }
 
+/// The most recent date with this day and month, `today` or before; `None` where no month has that day.
+///
+/// ```
+/// use chalkbell::domain::calendar::most_recent_date;
+/// use chrono::NaiveDate;
+///
+/// let today = NaiveDate::from_ymd_opt(2026, 2, 3).unwrap();
+/// let november = NaiveDate::from_ymd_opt(2025, 11, 23);
+/// assert_eq!(most_recent_date(23, 11, today), november);
+/// assert_eq!(most_recent_date(11, 23, today), None);
+/// ```
+#[must_use]
+pub fn most_recent_date(day: u32, month: u32, today: NaiveDate) -> Option<NaiveDate> {
+    // The 29th of February comes back after eight years at most.
+    (0..=8)
+        .filter_map(|back| NaiveDate::from_ymd_opt(today.year() - back, month, day))
+        .find(|date| *date <= today)
+}
+
 /// `days` later, or the last day that there is.
 fn later(day: NaiveDate, days: u64) -> NaiveDate {
     day.checked_add_days(Days::new(days))

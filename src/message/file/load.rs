@@ -157,17 +157,26 @@ pub(in crate::message) fn whole_reps(reps: f64) -> Option<u32> {
     Some(reps as u32)
 }
 
+/// Whole seconds of a hold, 1 to 1,800.
+pub(in crate::message) fn whole_seconds(seconds: f64) -> Option<u32> {
+    (1..=1800).find(|whole| (f64::from(*whole) - seconds).abs() < 1e-6)
+}
+
 /// A draft as a set, where nothing is missing.
 pub(in crate::message) fn complete_set(draft: &Draft, catalogue: &Catalogue) -> Option<SetReading> {
     let id = draft.exercise?;
     let load = full_load(&draft.load?, catalogue.exercise(id))?;
-    let reps = draft.reps?;
+    let reps = match draft.seconds {
+        Some(_) => 0,
+        None => draft.reps?,
+    };
     Some(SetReading {
         exercise: id,
         load,
         reps,
+        seconds: draft.seconds,
         // Of a failed attempt nothing was left, whatever else is said.
-        rir: if reps == 0 {
+        rir: if reps == 0 && draft.seconds.is_none() {
             Rir::new(0.0).ok()
         } else {
             draft.rir
@@ -175,6 +184,7 @@ pub(in crate::message) fn complete_set(draft: &Draft, catalogue: &Catalogue) -> 
         gave_out: draft.gave_out,
         warm_up: draft.warm_up,
         per_side: draft.per_side,
+        hung_a_side: None,
         rest_s: draft.rest_s,
         straight: draft.technique.is_none_or(Technique::is_straight),
         technique: draft.technique,

@@ -11,6 +11,9 @@ use super::super::vocabulary::{Roles, W};
 /// Nobody does so many repetitions where a load is written. Common practice, no source.
 pub(super) const SURELY_LOAD: f64 = 30.0;
 
+/// Up to here a number before a name may count sets: `3 x pull-ups`. Common practice, no source.
+const MOST_COUNTED: f64 = 5.0;
+
 /// What is said of a number beside it.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) enum Said {
@@ -90,6 +93,8 @@ pub(super) enum Atom {
     Last,
     /// A warm-up: the group behind it, or, in brackets, all before it.
     Warm(bool),
+    /// Warm-ups up to the next break.
+    WarmRun,
     /// `= 21`: what the numbers before come to.
     Sum(f64),
 }
@@ -175,7 +180,11 @@ impl Cutter<'_> {
 
     fn push(&mut self, atom: Atom) {
         // What stands before the first number parts nothing.
-        if self.out.numbers > 0 || matches!(atom, Atom::Number(_) | Atom::Body | Atom::Warm(false))
+        if self.out.numbers > 0
+            || matches!(
+                atom,
+                Atom::Number(_) | Atom::Body | Atom::Warm(false) | Atom::WarmRun
+            )
         {
             self.out.list.push(atom);
         }
@@ -212,11 +221,26 @@ impl Cutter<'_> {
             Item::Comma => return self.comma(at),
             Item::Break(line) => self.end(at, line)?,
             Item::Repeat(count) => self.push(Atom::Repeat(count)),
+            Item::Effort(Effort::One(_)) if self.failed_load(at).is_some() => {
+                let num = self.failed_load(at)?;
+                if self.out.numbers > 0 {
+                    self.push(Atom::Parting(Parting::Comma));
+                }
+                self.push(Atom::Number(Number {
+                    num,
+                    said: Said::Load,
+                }));
+                self.out.numbers += 1;
+                self.fail();
+                return Some(at + 3);
+            }
             Item::Effort(Effort::One(rir)) => self.effort(spanned.from, spanned.to, rir),
             Item::Rest(seconds) if self.out.numbers > 0 => self.push(Atom::Rest(seconds)),
             Item::Technique(technique) if technique.is_straight() => {
                 self.out.technique = Some(technique);
             }
+            // `same x8`: so many more at the same load.
+            Item::Same if self.parts(at) && self.counts_on(at + 1) => {}
             Item::Same if self.parts(at) && !self.is_as(at + 1) => {
                 self.push(Atom::Again);
                 self.out.numbers += 1;
@@ -238,13 +262,25 @@ impl Cutter<'_> {
                 self.push(Atom::Warm(true));
             }
             Item::Warm if self.has_more_warm(at) => self.push(Atom::Warm(false)),
-            Item::Warm if self.out.numbers == 0 && !self.has_lines(at) => self.out.warm_up = true,
+            Item::Warm if self.out.numbers == 0 && !self.has_lines(at) => {
+                if self.has_parts(at) {
+                    self.push(Atom::WarmRun);
+                } else {
+                    self.out.warm_up = true;
+                }
+            }
             Item::Body => return self.body(at),
             Item::Every | Item::Label => {}
             Item::Last => self.push(Atom::Last),
             // The name of all these numbers, behind some of them.
             Item::Name(_) => {
                 self.out.dumbbells |= self.names_dumbbells(at);
+                // `20 x push-ups`
+                if let [Atom::Number(number), Atom::Joint(Joint::Times)] = self.out.list.as_slice()
+                    && (self.on_body && number.num.value > MOST_COUNTED || !self.ends(at + 1))
+                {
+                    self.out.list.pop();
+                }
                 // `20 push-ups x 3`
                 if let Some(Atom::Number(number)) = self.out.list.last_mut()
                     && self.on_body
@@ -266,6 +302,16 @@ impl Cutter<'_> {
                     ..Num::default()
                 };
                 return self.number(at, reps);
+            }
+            // `3 x max reps 9, 8, 7`
+            Item::Word if self.is_most(at) => {
+                self.out.list.pop();
+                if let Some(Atom::Number(number)) = self.out.list.last_mut() {
+                    number.said = Said::Sets;
+                }
+                let behind = |s: &Spanned| matches!(s.item, Item::Reps | Item::Colon);
+                let behind = self.item(at + 1).is_some_and(behind);
+                return Some(at + 1 + usize::from(behind));
             }
             Item::Word if self.is_missed(at) => self.effort(spanned.from, spanned.to, 0.0),
             Item::Word => self.word(spanned.from)?,
@@ -292,6 +338,54 @@ impl Cutter<'_> {
             && matches!(
                 self.out.list.last(),
                 Some(Atom::Number(_) | Atom::Joint(Joint::Times))
+            )
+    }
+
+    /// The load before was tried once and not lifted.
+    fn fail(&mut self) {
+        self.push(Atom::Joint(Joint::Times));
+        self.push(Atom::Number(Number {
+            num: Num {
+                reps: true,
+                ..Num::default()
+            },
+            said: Said::Reps,
+        }));
+        self.push(Atom::Effort(0.0));
+    }
+
+    /// `failed at 120`: the load that was tried.
+    fn failed_load(&self, at: usize) -> Option<Num> {
+        let failed = self.item(at)?;
+        let one = failed.to == failed.from + 1;
+        let joined = matches!(
+            self.item(at + 1).map(|s| &s.item),
+            Some(Item::At | Item::With)
+        );
+        let Some(Item::Num(num)) = self.item(at + 2).map(|s| &s.item) else {
+            return None;
+        };
+        let word = matches!(self.scan.w(failed.from), W::Failed | W::Failure);
+        let alone = self.ends(at + 3);
+        (one && word && joined && alone && num.value > SURELY_LOAD).then_some(*num)
+    }
+
+    /// Whether no number follows before a comma or an end.
+    fn ends(&self, at: usize) -> bool {
+        let next = self.item(at).map(|s| &s.item);
+        !matches!(
+            next,
+            Some(Item::Num(_) | Item::Times | Item::For | Item::At | Item::With | Item::Slash)
+        )
+    }
+
+    /// `3 x max`: as many as could be done, which follow.
+    fn is_most(&self, at: usize) -> bool {
+        let most = |s: &Spanned| matches!(self.scan.text_at(s.from), "max" | "amrap" | "maximum");
+        self.item(at).is_some_and(most)
+            && matches!(
+                self.out.list.as_slice(),
+                [Atom::Number(number), Atom::Joint(Joint::Times)] if number.counts()
             )
     }
 
@@ -333,10 +427,25 @@ impl Cutter<'_> {
         before.is_some_and(|s| s.item == Item::Word && self.scan.w(s.from) != W::RepNoun)
     }
 
+    /// Whether a semicolon parts what stands behind `at`: `w/u 20x15, 40x8; 60x8`.
+    fn has_parts(&self, at: usize) -> bool {
+        (at..self.to).any(|at| self.mark(at) == Some(Mark::Semicolon))
+    }
+
     /// Whether a line ends or `then` stands behind `at`: a warm-up may end there.
     fn has_lines(&self, at: usize) -> bool {
         let ends = |s: &Spanned| matches!(s.item, Item::Break(true) | Item::And);
         (at..self.to).any(|at| self.item(at).is_some_and(ends))
+    }
+
+    /// Whether repetitions follow: `x 8`, `for 8`, `8`.
+    fn counts_on(&self, at: usize) -> bool {
+        let item = |at: usize| self.item(at).map(|s| &s.item);
+        let number = |at: usize| matches!(item(at), Some(Item::Num(num)) if !num.is_load());
+        match item(at) {
+            Some(Item::Times | Item::For) => number(at + 1),
+            _ => number(at) && !matches!(item(at + 1), Some(Item::Times | Item::For | Item::At)),
+        }
     }
 
     /// `same as last time` is no other set.
@@ -536,18 +645,10 @@ impl Cutter<'_> {
             _ => false,
         };
         if attempt {
-            if let Some(Atom::Number(_)) = self.out.list.last() {
-                self.push(Atom::Joint(Joint::Times));
+            if let Some(Atom::Joint(_)) = self.out.list.last() {
+                self.out.list.pop();
             }
-            let none = Num {
-                reps: true,
-                ..Num::default()
-            };
-            self.push(Atom::Number(Number {
-                num: none,
-                said: Said::Reps,
-            }));
-            self.push(Atom::Effort(0.0));
+            self.fail();
             return;
         }
         let plural = failed && self.scan.text_at(from).ends_with('s');

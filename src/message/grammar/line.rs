@@ -41,7 +41,7 @@ const MOST_TRIED: usize = 400;
 const MOST_NUMBERS: usize = 40;
 
 /// Words in whose company numbers are no sets that were done here.
-const AGAINST: Roles = Roles::OTHER
+pub(super) const AGAINST: Roles = Roles::OTHER
     .with(Roles::INTENT)
     .with(Roles::PLAN)
     .with(Roles::HYPO)
@@ -82,11 +82,60 @@ pub(in crate::message) struct Found {
     pub known: bool,
     /// The best of each exercise is likely enough to be taken.
     pub sure: bool,
+    /// How likely the best is, 0 to 1.
+    pub chance: f64,
+    /// The best has a bare number as a load beside loads with units.
+    pub mixed: bool,
 }
 
 impl Line<'_> {
     /// The sets of the line, where all of it is explained.
     pub(in crate::message) fn read(&self) -> Option<Found> {
+        let Some((rounds, from)) = self.rounds() else {
+            return self.read_once();
+        };
+        let one = Line {
+            items: self.items.get(from..)?,
+            ..*self
+        };
+        let mut found = one.read_once()?;
+        found.numbers += 1;
+        for sets in &mut found.readings {
+            *sets = std::iter::repeat_n(sets.clone(), rounds)
+                .flatten()
+                .collect();
+        }
+        let fits = |sets: &Vec<Draft>| sets.len() <= MOST_SETS;
+        found.readings.iter().all(fits).then_some(found)
+    }
+
+    /// `3 rounds of squat 60x10, bench 50x10`: so often all of what follows, and where that begins.
+    fn rounds(&self) -> Option<(usize, usize)> {
+        let [number, sets, ..] = self.items else {
+            return None;
+        };
+        let Item::Num(num) = number.item else {
+            return None;
+        };
+        let rounds = sets.item == Item::Sets
+            && matches!(
+                self.scan.text_at(sets.from),
+                "rounds" | "circuits" | "supersets"
+            );
+        let count = (2_usize..=20).find(|count| {
+            let value = u8::try_from(*count).map_or(0.0, f64::from);
+            (value - num.value).abs() < 0.1
+        });
+        let joined = |s: &Spanned| matches!(s.item, Item::Of | Item::Colon | Item::Comma);
+        let from = 2 + usize::from(self.items.get(2).is_some_and(joined));
+        let names = self.items.iter().skip(from);
+        let names = names.filter(|s| matches!(s.item, Item::Name(_))).count();
+        count
+            .filter(|_| rounds && !num.is_load() && names > 1)
+            .map(|count| (count, from))
+    }
+
+    fn read_once(&self) -> Option<Found> {
         let numbers = self.items.iter().filter(|s| matches!(s.item, Item::Num(_)));
         if numbers.count() > MOST_NUMBERS {
             return None;
@@ -102,18 +151,27 @@ impl Line<'_> {
             told: true,
             known: true,
             sure: true,
+            chance: 1.0,
+            mixed: false,
         };
         for Segment { id, from, to } in segments {
             let on_body = self.catalogue.exercise(id).basis == Basis::Body;
             let mut found = atoms(self.scan, self.items, (from, to), AGAINST, on_body)?;
             found.dumbbells |= self.names_dumbbells(from);
-            let (ways, sure) = self.segment(id, &found)?;
+            let Ways {
+                drafts: ways,
+                sure,
+                chance,
+                mixed,
+            } = self.segment(id, &found)?;
+            out.chance *= chance;
             out.sure &= sure;
+            out.mixed |= mixed;
             out.strangers += found.strangers;
             out.words += std::mem::replace(&mut out.tail, found.tail) + found.words;
             out.numbers += found.numbers;
             out.known &= self.is_known(id);
-            out.told &= is_told(&found) || self.is_known(id);
+            out.told &= is_told(&found, on_body) || self.is_known(id);
             out.open |= found.list.contains(&Atom::Attempts) || is_slashed(&found);
             if out.readings.len() > 1 && ways.len() > 1 {
                 return None;
@@ -241,7 +299,7 @@ impl Line<'_> {
     }
 
     /// The ways to read the numbers of one exercise, the best first.
-    fn segment(&self, id: ExerciseId, atoms: &Atoms) -> Option<(Vec<Vec<Draft>>, bool)> {
+    fn segment(&self, id: ExerciseId, atoms: &Atoms) -> Option<Ways> {
         // `bench 30s x 10`: the words make it the dumbbell movement, where there is one.
         let hands = |atom: &Atom| matches!(atom, Atom::Number(n) if n.num.per_hand);
         let twin = self
@@ -260,9 +318,7 @@ impl Line<'_> {
         if !hangs && atoms.list.iter().any(minus) {
             return None;
         }
-        let one_sided = ["single-", "one-"]
-            .iter()
-            .any(|word| exercise.name.starts_with(word));
+        let one_sided = is_one_sided(&exercise.name);
         let atoms = &if one_sided {
             by_sides(atoms)
         } else {
@@ -299,6 +355,7 @@ impl Line<'_> {
             }
         }
         candidates.sort_by(|a, b| a.against.cost().total_cmp(&b.against.cost()));
+        let mixed = candidates.first()?.is_mixed();
         let best = candidates.first()?.against.cost();
         let odds = |candidate: &Candidate| (best - candidate.against.cost()).exp();
         let all: f64 = candidates.iter().map(odds).sum();
@@ -314,7 +371,12 @@ impl Line<'_> {
                     .collect()
             })
             .collect::<Option<_>>()
-            .map(|ways| (ways, sure))
+            .map(|drafts| Ways {
+                drafts,
+                sure,
+                chance: all.recip(),
+                mixed,
+            })
     }
 
     /// Adds every way to read `atoms` with its score.
@@ -392,10 +454,35 @@ impl Line<'_> {
     }
 }
 
+/// The ways to read the numbers of one exercise.
+struct Ways {
+    /// The best first.
+    drafts: Vec<Vec<Draft>>,
+    /// The best is likely enough to be taken.
+    sure: bool,
+    /// How likely the best is, 0 to 1.
+    chance: f64,
+    /// The best has a bare number as a load beside loads with units.
+    mixed: bool,
+}
+
 /// One way to read the numbers of an exercise.
 struct Candidate {
     rows: Vec<Row>,
     against: Against,
+}
+
+impl Candidate {
+    /// Whether some loads have a unit and others none.
+    fn is_mixed(&self) -> bool {
+        let mut units = self
+            .rows
+            .iter()
+            .filter_map(|row| row.load)
+            .map(|load| load.unit.is_some());
+        let first = units.next();
+        units.any(|unit| Some(unit) != first)
+    }
 }
 
 /// The numbers of one exercise.
@@ -403,6 +490,24 @@ struct Segment {
     id: ExerciseId,
     from: usize,
     to: usize,
+}
+
+/// Whether an exercise is done with one side at a time. Common practice, no source.
+fn is_one_sided(name: &str) -> bool {
+    ["single-", "one-"]
+        .iter()
+        .any(|word| name.starts_with(word))
+        || [
+            "split squat",
+            "lunge",
+            "step-up",
+            "pistol",
+            "suitcase",
+            "side plank",
+            "dumbbell row",
+        ]
+        .iter()
+        .any(|word| name.contains(word))
 }
 
 /// `6/6` of an exercise for one limb: six on each side.
@@ -482,13 +587,22 @@ fn without_unit_behind(atoms: &Atoms) -> Option<Atoms> {
 }
 
 /// `10 reps at bodyweight`, `80kg, 8 reps`: words say of every number what it is; one may be left.
-fn is_told(atoms: &Atoms) -> bool {
+fn is_told(atoms: &Atoms, on_body: bool) -> bool {
     let open = |atom: &&Atom| matches!(atom, Atom::Number(n) if n.said == Said::Nothing);
     let open = atoms.list.iter().filter(open).count();
-    let body = atoms.list.contains(&Atom::Body);
+    let body = atoms.list.contains(&Atom::Body) || on_body && atoms.numbers == 1;
+    let says = |said| {
+        let is = move |atom: &Atom| matches!(atom, Atom::Number(n) if n.said == said);
+        atoms.list.iter().any(is)
+    };
+    // `(10 reps @ 50 lb) x 3`
+    let counted = atoms.numbers == 3
+        && says(Said::Reps)
+        && says(Said::Load)
+        && matches!(atoms.list.as_slice(), [.., Atom::Joint(Joint::Times), Atom::Number(n)] if n.said == Said::Nothing);
     let last = |atom: &Atom| matches!(atom, Atom::Number(_));
     let up_to_last = atoms.list.iter().rposition(last);
-    open == 0 || open == 1 && (body || atoms.numbers == 2 && up_to_last == Some(2))
+    open == 0 || open == 1 && (body || counted || atoms.numbers == 2 && up_to_last == Some(2))
 }
 
 /// `100/8/3`: three sets of eight, or one more of three.
@@ -694,20 +808,6 @@ mod tests {
             assert!(reading.sets.is_empty(), "{text}: {:?}", reading.sets);
             assert!(reading.unclear.is_some(), "{text}");
         }
-    }
-
-    #[test]
-    fn a_load_for_one_side_is_offered_with_the_bar() {
-        let reader = Reader::new(config::built_in());
-        let line = "incline bench 20 kg a side for 8";
-        let unclear = reader.read(line, &Context::alone(Unit::Kg)).unclear;
-        let loads: Vec<f64> = unclear
-            .iter()
-            .flat_map(|unclear| &unclear.readings)
-            .flatten()
-            .map(|set| set.load.mass.in_kg())
-            .collect();
-        assert_eq!(loads, [60.0, 20.0]);
     }
 
     #[test]

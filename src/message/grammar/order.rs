@@ -466,6 +466,7 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
     let mut list = false;
     let mut of_last = false;
     let mut warm = false;
+    let mut warm_run = false;
     for (at, atom) in atoms.iter().enumerate() {
         let next = atoms.get(at + 1);
         match *atom {
@@ -506,7 +507,7 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                         added: 0,
                     });
                     group.last |= std::mem::take(&mut of_last);
-                    group.warm |= std::mem::take(&mut warm);
+                    group.warm |= std::mem::take(&mut warm) || warm_run;
                 }
                 joint = None;
                 list = false;
@@ -537,7 +538,8 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
             Atom::Parting(Parting::Open) if order.brackets && joint.is_none() => {
                 joint = Some(Joint::Times);
             }
-            Atom::Parting(_) => {
+            Atom::Parting(parting) => {
+                warm_run &= parting != Parting::Break;
                 if joint.is_some() && !group.factors.is_empty() {
                     // `80 x (10, 9)`
                     if *atom != Atom::Parting(Parting::Open) {
@@ -553,6 +555,7 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 of_last = true;
             }
             Atom::Warm(false) => warm = true,
+            Atom::WarmRun => warm_run = true,
             Atom::Warm(true) => {
                 group.warm = !group.is_empty();
                 out.iter_mut()

@@ -78,6 +78,11 @@ fn is_another_way(scan: &Scan<'_>, items: &[Spanned], at: usize) -> bool {
     match text {
         "band" | "bands" => before.iter().any(names),
         "hold" => before.last().is_some_and(names),
+        // So many minutes of rounds: how many sets there were is not said.
+        "emom" | "tabata" => true,
+        "amrap" => items
+            .get(at + 1)
+            .is_some_and(|s| matches!(s.item, Item::Duration(_)) || s.item == Item::Foreign),
         _ => false,
     }
 }
@@ -140,6 +145,30 @@ fn is_told(scan: &Scan<'_>, items: &[Spanned], at: usize) -> bool {
     let back = |steps: usize| at.checked_sub(steps).and_then(item);
     let next = item(at + 1);
     let is_load = matches!(item(at), Some(Item::Num(num)) if num.is_load());
+    // `the bar is 45 lb and a 30 lb plate on it, 3 x 10`
+    let with_unit = matches!(item(at), Some(Item::Num(num)) if num.unit.is_some());
+    let felt = (1..4).any(|steps| {
+        let place = at.checked_sub(steps).and_then(|at| items.get(at));
+        place.is_some_and(|s| {
+            matches!(
+                scan.text_at(s.from),
+                "felt"
+                    | "feels"
+                    | "like"
+                    | "than"
+                    | "was"
+                    | "last"
+                    | "next"
+                    | "target"
+                    | "goal"
+                    | "did"
+                    | "try"
+                    | "bw"
+                    | "weigh"
+                    | "weighing"
+            )
+        })
+    });
     let joined = matches!(next, Some(Item::Slash | Item::Times | Item::Dash(true)));
     // `third set stopped at 3`
     let labelled = (2..5)
@@ -147,6 +176,7 @@ fn is_told(scan: &Scan<'_>, items: &[Spanned], at: usize) -> bool {
         .any(|steps| back(steps) == Some(&Item::Label));
     let led = match back(1) {
         _ if labelled && !is_load => false,
+        Some(Item::Word) if with_unit && !felt => false,
         Some(Item::Word) => true,
         Some(Item::At | Item::With) => matches!(back(2), None | Some(Item::Word)),
         _ => false,

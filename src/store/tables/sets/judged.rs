@@ -84,6 +84,7 @@ impl Tx {
                 "select member_id as id, string_agg(
                  case when kind = 'warm_up' then '3'
                       when kind = 'other' then '4'
+                      when kind = 'held' then 'c'
                       when reps < $4 and kind <> 'further_parts' then '5'
                       when reps > $5 then '6'
                       when gave_out = 'helpers' then '9'
