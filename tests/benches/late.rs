@@ -33,6 +33,8 @@ const SESSION: usize = 20;
 const ANSWERED: usize = 1_000_000;
 /// Sets that are moved.
 const MOVED: usize = 200_000;
+/// Those among them that are posted; the others are copies, each member's a log like it.
+const LOGGED: usize = 2000;
 const LIFTS: [(&str, usize); 4] = [
     ("back squat", 100),
     ("bench press", 70),
@@ -309,24 +311,44 @@ async fn in_portions(one: impl AsyncFn() -> bool) -> String {
     format!("{portions} portions, the longest {longest:.1} ms, {took:.0} ms in all")
 }
 
+/// Statements that copy the one member there is, with the log and all that was learned of it.
+fn copies() -> [String; 4] {
+    let numbers = format!(
+        "with recursive n (i) as (select 2 union all select i + 1 from n where i < {})",
+        MOVED / LOGGED
+    );
+    let of_each = |table: &str, columns: &str| {
+        format!(
+            "{numbers} insert into {table} (member_id, {columns}) select i, {columns} from {table}, n
+             where member_id = 1"
+        )
+    };
+    let member = format!(
+        "{numbers} insert into member (id, team_id, author, name, coach, profile, desk, condition)
+         select i, team_id, author || i, name || i, coach, profile, desk, condition from member, n
+         where id = 1"
+    );
+    [
+        member,
+        of_each(
+            "training_set",
+            "team_id, exercise, load, unit, basis, reps, rir, kind, per_side, at_ms, timed,
+             stated_rest_s, day, message, channel, place, order_in_day, technique, asked_rir, said,
+             judged_left, gave_out",
+        ),
+        of_each("belief", "exercise, state"),
+        of_each("checkpoint", "at_ms, exercise, state, bests"),
+    ]
+}
+
 async fn moved(folder: &TempDir) {
     let from = file_url(&folder.path().join("from.db"));
     let first = service(&from).await;
-    log(&first, "ed", 2000).await;
+    log(&first, "ed", LOGGED).await;
     first.close().await;
-    let more = format!(
-        "insert into training_set (team_id, member_id, exercise, load, unit, basis, reps, rir, kind,
-             per_side, at_ms, timed, stated_rest_s, day, message, channel, place, order_in_day,
-             technique, asked_rir, said, judged_left, gave_out)
-         select team_id, member_id, exercise, load, unit, basis, reps, rir, kind, per_side,
-             at_ms + 1000000 * k, timed, stated_rest_s, day, message || '-' || k, channel, place, order_in_day,
-             technique, asked_rir, said, judged_left, gave_out
-         from training_set,
-              (with recursive n (k) as (select 1 union all select k + 1 from n where k < {})
-               select k from n)",
-        MOVED / 2000 - 1
-    );
-    run(&from, &more).await;
+    for more in copies() {
+        run(&from, &more).await;
+    }
     let databases = support::postgres::Database::new().await;
     let mut places = vec![from];
     places.extend(databases.as_ref().map(support::postgres::Database::url));
@@ -351,10 +373,12 @@ async fn moved(folder: &TempDir) {
     let begun = Instant::now();
     let found = check::check(&store, &bot, at(2000), false).await.unwrap();
     println!(
-        "  {} sets looked through: {:.1} s",
+        "  {} sets of {} members looked through: {:.1} s",
         found.sets,
+        found.members,
         begun.elapsed().as_secs_f64()
     );
+    assert!(found.is_well() && found.sets == MOVED, "{found:?}");
     store.close().await;
     if let Some(database) = databases {
         database.remove().await;
