@@ -14,9 +14,12 @@
 #[expect(dead_code, reason = "used in part")]
 mod program;
 
+mod fifth;
 mod first;
 mod fourth;
 mod guard;
 mod harness;
+mod lists;
 mod second;
+mod sixth;
 mod third;

@@ -94,9 +94,11 @@ impl Play<'_> {
         }
     }
 
-    fn on(&mut self, day: i64) {
-        let at = self.start + Duration::days(day);
-        self.now = self.now.max(at);
+    /// `16.4` is the evening of day 16.
+    fn on(&mut self, day: f64) {
+        #[expect(clippy::cast_possible_truncation, reason = "some months of minutes")]
+        let minutes = (day * 24.0 * 60.0).round() as i64;
+        self.now = self.now.max(self.start + Duration::minutes(minutes));
     }
 
     fn session(&mut self, texts: &str) {
@@ -175,14 +177,15 @@ impl Play<'_> {
     }
 }
 
-/// `3`, or `0..12/3`.
-fn days_of(text: &str) -> Vec<i64> {
+/// `3`, `16.4`, or `0..12/3`.
+fn days_of(text: &str) -> Vec<f64> {
     let Some((from, rest)) = text.split_once("..") else {
         return vec![text.parse().unwrap()];
     };
     let (to, step) = rest.split_once('/').unwrap();
-    let (from, to): (i64, i64) = (from.parse().unwrap(), to.parse().unwrap());
-    (from..=to).step_by(step.parse().unwrap()).collect()
+    let (from, to): (i32, i32) = (from.parse().unwrap(), to.parse().unwrap());
+    let days = (from..=to).step_by(step.parse().unwrap());
+    days.map(f64::from).collect()
 }
 
 /// Of a hundred everyday conversations, as many as this go as a good coach would have it.
