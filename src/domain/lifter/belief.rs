@@ -576,6 +576,30 @@ impl Belief {
         (before > 0.0).then_some(before)
     }
 
+    /// Fewest of them.
+    pub(super) fn usual_least(&self) -> Option<f64> {
+        let [one, other, today] = self.usual_reps;
+        let done = [one, other, today].into_iter().filter(|reps| *reps > 0.0);
+        let fewest = done.fold(f64::INFINITY, f64::min);
+        fewest.is_finite().then_some(fewest)
+    }
+
+    /// Strength lost by time away that is still to come back, log.
+    pub(super) const fn owed(&self) -> f64 {
+        self.owed
+    }
+
+    /// Whether the first set at that load went, on the last day, about as well as on the one before.
+    pub(super) fn is_usual_held(&self) -> bool {
+        let [before, last, today] = self.usual_reps;
+        let (before, last) = if today > 0.0 {
+            (last, today)
+        } else {
+            (before, last)
+        };
+        last > 0.0 && last >= before - 1.0
+    }
+
     /// Whether the lifter is on the way up today: the last set is taken to have been easy, and no hard set of
     /// as many repetitions as count was done yet, unlike on other days.
     pub(crate) fn is_on_the_way_up(&self) -> bool {

@@ -47,6 +47,20 @@ const NEW_SHARE: f64 = 0.8;
 /// The load of the last session is kept where its median is still at this share of the range.
 /// Trade practice.
 const KEEPING_SHARE: f64 = 0.35;
+/// Repetitions that a raise between two sessions may cost a lifter who has no plan: loads go up by a step
+/// when the repetitions at the old one allow it. Common practice, no source; a step of 2.5 % costs one.
+const COST_OF_A_RAISE: f64 = 1.5;
+/// The load of the last session stays down to so many repetitions further, and so likely to count, where its first
+/// set went as well as on the day before: what tired later sets show is not held against it. Trade practice, no source.
+const HELD: (f64, f64) = (2.0, 0.3);
+/// Of strength lost by time away no more may be still to come back then, log. Trade practice, no source.
+const STILL_LOST: f64 = 0.03;
+/// So many times the repetitions of the last sessions are other work, and such a first set reaches the fewest wanted
+/// with this probability. Common practice, no source: whoever goes from fives to fifteens begins light.
+const OTHER_WORK: (f64, f64) = (1.5, 0.9);
+/// Of the load that Epley's equation gives for fewer repetitions than those of the last sessions, this share is
+/// gone up to at most. Common practice, no source: the first heavy day stays a step or two under it.
+const HEAVIER_SHARE: f64 = 0.95;
 /// A set over its expectation, or under it, by this many standard deviations is mentioned.
 const UNUSUAL: f64 = 1.0;
 /// What a failing check adds to the rest, seconds. Breathing is back soonest (Vianna 2014: the
@@ -60,6 +74,9 @@ const PATIENCE: f64 = 0.7;
 const SHORT_REST_S: u32 = 60;
 /// A deficit smaller than this is none to speak of.
 const HARDLY_TIRED: f64 = 0.02;
+/// Most reserve of a set in the range that was no light one, by the lifter's word. Common practice, no source: work
+/// sets end with none to two left.
+const NEAR_FAILURE: f64 = 2.0;
 /// Probability from which an unrated set is taken to have been too far from failure.
 const SURELY: f64 = 0.8;
 
@@ -493,15 +510,18 @@ impl<'a> Scene<'a> {
         } else if last.reps > self.aim.reps_high && left >= self.aim.rir.reps().max(1.0) {
             Some(Reason::OverTheRange)
         } else {
+            let said = last.rir.map_or(f64::INFINITY, Rir::reps);
             // Whatever is held, a hard set under the range was not too light.
-            let hard = last
-                .rir
-                .is_some_and(|rir| rir.reps() <= RESERVE_THAT_COUNTS);
-            if hard && last.reps < self.aim.reps_low {
+            if said <= RESERVE_THAT_COUNTS && last.reps < self.aim.reps_low {
                 return None;
             }
             let again = self.forecast(choice, self.usual_rest(), self.aim.rir);
-            let over = (self.aim.reps_high + PLAINLY_OVER).min(COUNTS.1 + 1);
+            // Nor was one in the range that is said to have ended near failure, unless no further set would
+            // count: it is another machine, or a bad day.
+            let over = match said <= NEAR_FAILURE {
+                true => COUNTS.1 + 1,
+                false => (self.aim.reps_high + PLAINLY_OVER).min(COUNTS.1 + 1),
+            };
             (again.at_least(over) >= SURELY).then_some(Reason::LightForYou)
         }
     }
@@ -678,8 +698,9 @@ impl<'a> Scene<'a> {
     }
 
     /// The first load of the day: the heaviest whose median is at 0.55 of the range, at most 10 %
-    /// or one step over the heaviest ever done for a set that counts; else the lightest there is, for a body lift
-    /// with help.
+    /// or one step over the heaviest ever done for a set that counts, or what Epley's equation has for fewer
+    /// repetitions; without a plan no raise that costs many of the lifter's own repetitions; else the lightest
+    /// there is, for a body lift with help.
     fn opening(&self) -> Plan {
         let rest = rested_s(self.ask);
         let hopeful = |choice: &Choice| {
@@ -719,7 +740,7 @@ impl<'a> Scene<'a> {
         let limit = match (eased, usual) {
             (Some(share), Some(usual)) => share * usual,
             _ if new => worked * NEW_SHARE,
-            _ => worked * MOST_RAISE,
+            _ => worked * MOST_RAISE.max(self.for_fewer()),
         };
         let most = all.partition_point(|choice| choice.kg <= limit + 1e-9);
         let most = match eased {
@@ -732,7 +753,9 @@ impl<'a> Scene<'a> {
             None => rested_s(self.ask),
             Some(_) => self.usual_rest(),
         };
-        let fitting = allowed.partition_point(|choice| self.does(choice, rest, reps));
+        let fitting = allowed.partition_point(|choice| {
+            self.does(choice, rest, reps) && self.is_light_enough(choice, rest)
+        });
         let mut place = fitting.saturating_sub(1);
         // However vague the belief, no load that was worked with is left for one so light that its
         // median is over the range.
@@ -745,6 +768,10 @@ impl<'a> Scene<'a> {
         {
             place += 1;
         }
+        let own = self.own_reps(self.belief.usual_reps());
+        while place > 0 && self.costs_too_much(allowed.get(place)?, rest) {
+            place -= 1;
+        }
         let chosen = allowed.get(place).copied()?;
         let kept = usual.filter(|_| eased.is_none()).and_then(|usual| {
             let same = |choice: &&Choice| (choice.kg / usual - 1.0).abs() < 1e-3;
@@ -752,17 +779,50 @@ impl<'a> Scene<'a> {
         });
         // What was right the last time is not changed for a hair, nor are the lifter's own
         // repetitions where no plan asks for others.
-        let own = self
-            .belief
-            .usual_reps()
-            .filter(|_| self.aim.sets.is_none())
-            .map(|reps| reps - self.aim.rir.reps());
         let middle = f64::from(self.aim.reps_low) + KEEPING_SHARE * span;
         let middle = own.map_or(middle, |own| own.min(middle));
         Some(match kept {
             Some(kept) if chosen.kg < kept.kg && self.keeps(&kept, rest, middle, own) => kept,
             _ => chosen,
         })
+    }
+
+    /// Of repetitions done plus left those done at the effort aimed at, where no plan asks for others.
+    fn own_reps(&self, total: Option<f64>) -> Option<f64> {
+        total
+            .filter(|_| self.aim.sets.is_none())
+            .map(|reps| reps - self.aim.rir.reps())
+    }
+
+    /// Whether a load over that of the last session costs more of the lifter's own repetitions than a raise
+    /// may.
+    fn costs_too_much(&self, choice: &Choice, rest_s: u32) -> bool {
+        let usual = self.belief.usual_kg().unwrap_or(f64::INFINITY);
+        let Some(own) = self.own_reps(self.belief.usual_least()) else {
+            return false;
+        };
+        let wanted = (own - COST_OF_A_RAISE).min(f64::from(self.aim.reps_high));
+        let reps = || self.forecast(choice, rest_s, self.aim.rir).median();
+        choice.kg > usual * (1.0 + 1e-3) && reps() < wanted - 0.5
+    }
+
+    /// Whether a load is light enough for the fewest repetitions wanted, where they are many more than the
+    /// lifter has been doing.
+    fn is_light_enough(&self, choice: &Choice, rest_s: u32) -> bool {
+        let (times, sure) = OTHER_WORK;
+        let fewest = f64::from(self.aim.reps_low) + self.aim.rir.reps();
+        let usual = self.belief.usual_reps().unwrap_or(fewest);
+        let forecast = || self.forecast(choice, rest_s, self.aim.rir);
+        fewest <= times * usual || forecast().at_least(self.aim.reps_low) >= sure
+    }
+
+    /// What the load may go up by, a factor of 1 or more, where fewer repetitions are asked for, or planned,
+    /// than the lifter has been doing.
+    fn for_fewer(&self) -> f64 {
+        let most = f64::from(self.aim.reps_high) + self.aim.rir.reps();
+        let usual = self.belief.usual_reps().filter(|_| self.aim.sets.is_some());
+        let usual = usual.unwrap_or(most);
+        (HEAVIER_SHARE * (1.0 + usual / 30.0) / (1.0 + most / 30.0)).max(1.0)
     }
 
     /// Whether a first set would end over the range.
@@ -778,6 +838,13 @@ impl<'a> Scene<'a> {
         let (sure, short) = match own.is_some_and(|own| own < f64::from(self.aim.reps_low) + 0.5) {
             true => (HOPELESS, 1.0),
             false => (SURE.1, 0.5),
+        };
+        // What the first set of the last day did there as well as on the day before goes before what is
+        // made of the sets that came after it.
+        let held = own.is_some() && self.belief.is_usual_held() && self.belief.owed() < STILL_LOST;
+        let (sure, short) = match held {
+            true => (sure.min(HELD.1), short + HELD.0),
+            false => (sure, short),
         };
         forecast.median() >= reps - short && forecast.at_least(self.least()) >= sure
     }
