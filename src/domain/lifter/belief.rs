@@ -577,7 +577,7 @@ impl Belief {
     }
 
     /// Fewest of them.
-    pub(super) fn usual_least(&self) -> Option<f64> {
+    pub(crate) fn usual_least(&self) -> Option<f64> {
         let [one, other, today] = self.usual_reps;
         let done = [one, other, today].into_iter().filter(|reps| *reps > 0.0);
         let fewest = done.fold(f64::INFINITY, f64::min);
@@ -585,12 +585,12 @@ impl Belief {
     }
 
     /// Strength lost by time away that is still to come back, log.
-    pub(super) const fn owed(&self) -> f64 {
+    pub(crate) const fn owed(&self) -> f64 {
         self.owed
     }
 
     /// Whether the first set at that load went, on the last day, about as well as on the one before.
-    pub(super) fn is_usual_held(&self) -> bool {
+    pub(crate) fn is_usual_held(&self) -> bool {
         let [before, last, today] = self.usual_reps;
         let (before, last) = if today > 0.0 {
             (last, today)
