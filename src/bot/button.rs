@@ -11,7 +11,7 @@ use super::reply::Button;
 use crate::domain::quantities::check::Check;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::mass::{Mass, Unit};
-use crate::message::command::FORGET_ALL;
+use crate::message::forms::command::FORGET_ALL;
 
 /// What a button stands for.
 #[derive(Clone, Debug, PartialEq)]

@@ -22,19 +22,21 @@ use crate::domain::quantities::check::Check;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::{ExerciseId, MemberId};
 use crate::domain::quantities::status::TrainingStatus;
-use crate::message::amend::{Amend, amend, parts};
-use crate::message::command::{
+use crate::message::complete;
+use crate::message::forms::command::{
     self, AttentionCommand, CatalogueCommand, Command, Deed, DigestCommand, NoteCommand, Order,
     Which, Whom,
 };
-use crate::message::feel::{Feel, feel, is_over};
-use crate::message::own_name::{self, Mapping};
+use crate::message::intent::amend::{Amend, amend, parts};
+use crate::message::intent::feel::{Feel, feel, is_over};
+use crate::message::intent::no_injury;
+use crate::message::intent::own_name::{self, Mapping};
+use crate::message::intent::talk::{Talk, asked_for, talk};
 use crate::message::reading::{
     About, Correction, Draft, DraftLoad, Kind, Need, Part, Reading, Unclear,
 };
-use crate::message::talk::{Talk, asked_for, talk};
-use crate::message::unseen::reorders;
-use crate::message::{Answer, Context, complete, no_injury};
+use crate::message::words::unseen::reorders;
+use crate::message::{Answer, Context};
 
 /// A member's week is shown beside so many weeks before it.
 pub const WEEKS_BEFORE: i64 = 4;

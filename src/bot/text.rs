@@ -48,9 +48,9 @@ use crate::domain::quantities::id::MuscleId;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::domain::quantities::rack::{Discs, Rack, Steps};
-use crate::message::command::examples;
+use crate::message::forms::command::examples;
 use crate::message::reading::{Draft, SetReading};
-use crate::message::unseen::is_unseen;
+use crate::message::words::unseen::is_unseen;
 
 /// The caution of first use, plans and hurt answers (PAR-Q+ topics in our words: illness, injury,
 /// pregnancy; the age clause of youth guidance).

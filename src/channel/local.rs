@@ -33,7 +33,7 @@ use crate::bot::text::help::wrapped;
 use crate::bot::text::shown_name;
 use crate::jobs::{self, watch};
 use crate::message::Reader;
-use crate::message::plan::weekday;
+use crate::message::forms::plan::weekday;
 use crate::service::{Bot, Service};
 
 /// How a terminal channel is opened.

@@ -20,7 +20,7 @@ use std::ops::RangeInclusive;
 use chrono::{DateTime, Datelike as _, SubsecRound as _, Utc};
 
 use crate::bot::event::Event;
-use crate::message::unseen::turns_direction;
+use crate::message::words::unseen::turns_direction;
 
 /// The longest id of a team, channel, author or message, in bytes. `PostgreSQL` indexes no text
 /// beyond some 2,700 bytes; chat platforms stay far under this.

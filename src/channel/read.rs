@@ -4,8 +4,9 @@ use std::io::{self, BufRead, Write};
 
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::mass::Unit;
+use crate::message::forms::plan;
 use crate::message::reading::{Correction, Kind, Part, Reading, SetReading, Unclear};
-use crate::message::{Context, Habit, Reader, plan, print};
+use crate::message::{Context, Habit, Reader, print};
 
 /// Minutes for which carry-on forms hold: three hours.
 const CARRY_MINUTES: usize = 180;

@@ -14,8 +14,8 @@ use crate::domain::quantities::mass::Unit;
 use crate::domain::quantities::warning::WarningSign;
 use crate::message::intent::pain::training::{self, Labelled, Want, Weights};
 use crate::message::intent::report;
+use crate::message::intent::talk::{self, Topic};
 use crate::message::reading::Kind;
-use crate::message::talk::{self, Topic};
 use crate::message::{Context as Reading, NameIndex, Reader};
 
 /// Chat and sets that were labelled for other ends are how a channel mostly sounds, and few beside the reports.

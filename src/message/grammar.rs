@@ -8,11 +8,24 @@
 
 mod against;
 mod atom;
+pub(crate) mod clause;
+pub(crate) mod complete;
+pub(crate) mod core;
+pub(crate) mod counts;
+pub(crate) mod day;
+pub(crate) mod effort;
 mod evidence;
+pub(crate) mod groups;
 pub(super) mod hold;
+pub(crate) mod item;
+pub(crate) mod label;
 pub(super) mod line;
+pub(crate) mod number;
 mod order;
+pub(crate) mod rest;
 mod rows;
+pub(crate) mod scan;
+pub(crate) mod sets;
 #[cfg(test)]
 mod tests;
 pub(super) mod unexplained;

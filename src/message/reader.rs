@@ -8,26 +8,26 @@ use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 
-use super::classifier::{self, Case, Verdict};
-use super::clause::{Clause, clauses};
-use super::file::{self, Filed, Filing};
-use super::grammar::hold;
+use super::grammar::clause::{Clause, clauses};
+use super::grammar::groups::{self, Parsed};
+use super::grammar::item::{Item, Spanned};
 use super::grammar::line::{self, Line};
-use super::grammar::unexplained;
+use super::grammar::scan::{self, Scan};
+use super::grammar::sets::{self, Filed, Filing};
+use super::grammar::{complete, hold, unexplained};
+use super::intent::classifier::{self, Case, Verdict};
 use super::intent::pain::{Decision, Judge};
 use super::intent::report::Report;
-use super::item::{Item, Spanned};
-use super::names::NameIndex;
+use super::intent::signs::Signs;
+use super::intent::talk::Asking;
+use super::intent::{ask, correct, limiting_factor, ready};
 use super::reading::{
     Correction, Draft, EndedBy, Kind, Need, Part, Question, Readiness, Reading, SetReading, Unclear,
 };
-use super::scan::{self, Scan};
-use super::sets::{self, Parsed};
-use super::signs::Signs;
-use super::talk::Asking;
-use super::token::{Tokens, tokenize};
-use super::vocabulary::W;
-use super::{ask, complete, correct, limiting_factor, ready, spelling};
+use super::words::names::NameIndex;
+use super::words::spelling;
+use super::words::token::{Tokens, tokenize};
+use super::words::vocabulary::W;
 
 /// Longer messages than this are no reports of sets, bytes, and pain is heard in as much of them.
 /// Chat platforms stop at 2,000 to 4,000 characters.
@@ -269,7 +269,7 @@ impl Reader {
         }
         let whole = drafts.iter();
         let sets: Option<Vec<_>> = whole
-            .map(|draft| file::complete_set(draft, &self.catalogue))
+            .map(|draft| sets::complete_set(draft, &self.catalogue))
             .collect();
         Some(match sets {
             Some(sets) => Reading {
@@ -335,7 +335,7 @@ impl Reader {
             .iter()
             .map(|drafts| {
                 let sets = drafts.iter();
-                sets.map(|draft| file::complete_set(draft, &self.catalogue))
+                sets.map(|draft| sets::complete_set(draft, &self.catalogue))
                     .collect()
             })
             .collect();
@@ -548,7 +548,7 @@ impl Message<'_> {
         }
         let mut reading = Reading::default();
         let mut parsed = if self.signs.sets() {
-            sets::parse(self.scan, self.items, &self.reader.catalogue)
+            groups::parse(self.scan, self.items, &self.reader.catalogue)
         } else {
             Parsed::default()
         };
@@ -580,7 +580,7 @@ impl Message<'_> {
     fn end_groups(&self, parsed: &mut Parsed, endings: &[limiting_factor::LimitingPhrase]) {
         let catalogue = &self.reader.catalogue;
         let last = self.context.last.map(|last| last.exercise);
-        let begins = |group: &sets::Group| self.items.get(group.from).map_or(0, |s| s.from);
+        let begins = |group: &groups::Group| self.items.get(group.from).map_or(0, |s| s.from);
         for told in endings {
             let before = parsed.groups.iter().rposition(|g| begins(g) < told.from);
             let segments = &parsed.segments;
@@ -656,7 +656,7 @@ impl Message<'_> {
             unit: self.context.unit,
             last: self.context.last,
         };
-        let mut filed = file::file(parsed, filing);
+        let mut filed = sets::file(parsed, filing);
         let mut asks = self.asking_tokens();
         for told in endings {
             asks[told.from..told.to].fill(true);
@@ -680,7 +680,7 @@ impl Message<'_> {
             Verdict::Chatter if self.is_surely_a_report() => {
                 let whole = filed.drafts.iter();
                 let sets: Option<Vec<_>> = whole
-                    .map(|draft| file::complete_set(draft, &self.reader.catalogue))
+                    .map(|draft| sets::complete_set(draft, &self.reader.catalogue))
                     .collect();
                 let sets = sets.filter(|sets| filed.needs.is_empty() && !sets.is_empty());
                 reading.unclear = sets.map(|sets| one_of(vec![sets]));
@@ -844,7 +844,7 @@ impl Message<'_> {
             let sets: Option<Vec<_>> = filed
                 .drafts
                 .iter()
-                .map(|draft| file::complete_set(draft, &self.reader.catalogue))
+                .map(|draft| sets::complete_set(draft, &self.reader.catalogue))
                 .collect();
             if let Some(sets) = sets {
                 reading.sets = sets;
@@ -885,7 +885,7 @@ impl Message<'_> {
         let whole = |drafts: &[Draft]| -> Option<Vec<SetReading>> {
             drafts
                 .iter()
-                .map(|draft| file::complete_set(draft, catalogue))
+                .map(|draft| sets::complete_set(draft, catalogue))
                 .collect()
         };
         let rivals = filed

@@ -147,9 +147,9 @@ impl SetReading {
         let mut set = self.clone();
         match part? {
             Part::Reps if set.seconds.is_some() => {
-                set.seconds = Some(super::file::whole_seconds(now)?);
+                set.seconds = Some(super::grammar::sets::whole_seconds(now)?);
             }
-            Part::Reps => set.reps = super::file::whole_reps(now)?,
+            Part::Reps => set.reps = super::grammar::sets::whole_reps(now)?,
             Part::Rir => set.rir = Some(Rir::new(now).ok()?),
             Part::Load => {
                 set.hung_a_side = None;

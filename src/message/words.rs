@@ -1,18 +1,26 @@
-//! Words and the concepts they stand for, with slips of the keyboard mended: what a message is
-//! weighed by where it isn't read by its grammar.
+//! Words: text cut into tokens, slips of the keyboard mended, names of exercises, and the concepts that words stand for.
 //!
-//! `lists` holds the words, `lexicon` looks them up, `slips` mends those that are near to one,
-//! `marked` puts a message's words, concepts and clauses together, without the sets in it.
-//! `compose` says what exercise names are made of. *Absent:* any decision; that is `intent`.
+//! `token` and `numeral` cut a text up, `vocabulary` and `grammar_words` say what part a word plays in the grammar, `names` finds
+//! exercises, `compose` what their names are made of. `lists` holds the words of concepts, `lexicon` looks them up,
+//! `slips` mends those that are near to one, `marked` puts a message's words, concepts and clauses together, without the
+//! sets in it. *Absent:* any decision; that is `intent`.
 
 pub(super) mod compose;
 mod concept;
+pub(crate) mod grammar_words;
 mod lexicon;
 mod lists;
+pub(crate) mod lookalikes;
 mod marked;
+pub(crate) mod names;
+pub(crate) mod numeral;
 mod protected;
 mod slips;
+pub(crate) mod spelling;
+pub(crate) mod token;
+pub mod unseen;
+pub(crate) mod vocabulary;
 
-pub(in crate::message) use concept::{Concept, Concepts};
-pub(in crate::message) use lexicon::Lexicon;
-pub(in crate::message) use marked::{Marked, Unit};
+pub(crate) use concept::{Concept, Concepts};
+pub(crate) use lexicon::Lexicon;
+pub(crate) use marked::{Marked, Unit};

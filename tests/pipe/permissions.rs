@@ -7,7 +7,7 @@ use chalkbell::bot::event::{Event, Message};
 use chalkbell::bot::reply::Outgoing;
 use chalkbell::bot::text::COACH_ONLY;
 use chalkbell::config;
-use chalkbell::message::command::{self, Command, USAGE};
+use chalkbell::message::forms::command::{self, Command, USAGE};
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
 use chrono::{DateTime, Duration, Utc};

@@ -4,9 +4,9 @@
 use crate::support::program::Program;
 use chalkbell::config;
 use chalkbell::domain::quantities::mass::Unit;
-use chalkbell::message::command::{self, Command, EXAMPLES, USAGE};
+use chalkbell::message::forms::command::{self, Command, EXAMPLES, USAGE};
+use chalkbell::message::intent::talk::talk;
 use chalkbell::message::reading::Kind;
-use chalkbell::message::talk::talk;
 use chalkbell::message::{Context, Reader};
 use serde_json::{Value, json};
 

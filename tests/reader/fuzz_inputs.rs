@@ -13,8 +13,9 @@ use crate::support::split_mix::SplitMix64;
 use chalkbell::channel::pipe;
 use chalkbell::config;
 use chalkbell::domain::quantities::mass::Unit;
-use chalkbell::message::plan::Language;
-use chalkbell::message::{NameIndex, block, logbook, plan, target};
+use chalkbell::message::NameIndex;
+use chalkbell::message::forms::plan::Language;
+use chalkbell::message::forms::{block, logbook, plan, target};
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
 

@@ -12,7 +12,7 @@
 use chalkbell::config;
 use chalkbell::domain::quantities::mass::Unit;
 use chalkbell::message::NameIndex;
-use chalkbell::message::plan::{Language, understand, wire};
+use chalkbell::message::forms::plan::{Language, understand, wire};
 use serde_json::Value;
 
 /// What became of the lines of a file.

@@ -13,7 +13,7 @@ use chalkbell::domain::quantities::effort::Rir;
 use chalkbell::domain::quantities::load::Load;
 use chalkbell::domain::quantities::mass::{Mass, Unit};
 use chalkbell::message::NameIndex;
-use chalkbell::message::plan::{Language, print, read, sections};
+use chalkbell::message::forms::plan::{Language, print, read, sections};
 use chrono::Weekday;
 use proptest::collection::vec;
 use proptest::prelude::*;

@@ -9,8 +9,9 @@ use chalkbell::domain::quantities::effort::Rir;
 use chalkbell::domain::quantities::id::ExerciseId;
 use chalkbell::domain::quantities::load::Load;
 use chalkbell::domain::quantities::mass::{Mass, Unit};
+use chalkbell::message::complete;
 use chalkbell::message::reading::{Day, Kind, Reading, SetReading};
-use chalkbell::message::{Answer, Context, Reader, complete};
+use chalkbell::message::{Answer, Context, Reader};
 use proptest::prelude::*;
 use std::sync::LazyLock;
 

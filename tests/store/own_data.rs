@@ -13,7 +13,7 @@ use chalkbell::bot::event::{Delete, Edit, Event, Message, Press};
 use chalkbell::bot::reply::{Outgoing, Reply, Sign};
 use chalkbell::channel::gallery::Gallery;
 use chalkbell::config;
-use chalkbell::message::logbook;
+use chalkbell::message::forms::logbook;
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::Store;
 use chrono::{DateTime, Duration, Utc};

@@ -11,7 +11,7 @@ use crate::bot::text;
 use crate::domain::log::SetKind;
 use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::id::{ExerciseId, SetId};
-use crate::message::amend::{Amend, Amended, Name, Pick, Place, amend_in};
+use crate::message::intent::amend::{Amend, Amended, Name, Pick, Place, amend_in};
 use crate::message::reading::Part;
 use text::amend as said;
 

@@ -9,7 +9,7 @@ use crate::domain::log::LoggedSet;
 use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
-use crate::message::own_name;
+use crate::message::intent::own_name;
 use crate::message::reading::{Draft, Need, SetReading, Unclear, is_far_lighter};
 
 /// Buttons under one question, the one that leaves it out not counted.

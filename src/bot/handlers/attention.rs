@@ -18,7 +18,7 @@ use crate::domain::coaching::deload::lighter_week;
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::id::ExerciseId;
-use crate::message::command::AttentionCommand;
+use crate::message::forms::command::AttentionCommand;
 
 /// The word under which a matter for a professional is dismissed.
 const CAUTION: &str = "doctor";

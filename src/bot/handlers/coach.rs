@@ -7,7 +7,7 @@ use crate::bot::intent::mapping;
 use crate::bot::state::view::with_own;
 use crate::bot::state::{Change, Member, OwnExercise};
 use crate::bot::text;
-use crate::message::command::{CatalogueCommand, Setting};
+use crate::message::forms::command::{CatalogueCommand, Setting};
 
 impl Work<'_> {
     /// Whether the author may give coaches' commands; says so where not.

@@ -22,7 +22,7 @@ use crate::domain::log::LoggedSet;
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::catalogue::Catalogue;
 use crate::domain::quantities::weekly::LATEST;
-use crate::message::command::DigestCommand;
+use crate::message::forms::command::DigestCommand;
 
 /// A digest that comes so long after its hour is marked as late.
 pub const LATE: TimeDelta = TimeDelta::minutes(10);

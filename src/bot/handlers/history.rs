@@ -13,7 +13,7 @@ use crate::domain::lifter::belief::Belief;
 use crate::domain::lifter::model::Model;
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::id::ExerciseId;
-use crate::message::talk::{DayAsked, asked_for};
+use crate::message::intent::talk::{DayAsked, asked_for};
 
 /// Days of an exercise that are shown at once.
 const DAYS: usize = 5;

@@ -24,8 +24,8 @@ use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::id::{ExerciseId, MemberId};
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::Mass;
-use crate::message::command::{self, Command, ImportHow};
-use crate::message::logbook::{self, Entry, LogFault, When};
+use crate::message::forms::command::{self, Command, ImportHow};
+use crate::message::forms::logbook::{self, Entry, LogFault, When};
 
 /// No load above this is filed, as the message language has it.
 const HEAVIEST: Mass = Mass::from_grams(1_000_000);

@@ -17,7 +17,7 @@ use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::id::{ExerciseId, MuscleId};
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::domain::quantities::rack::Rack;
-use crate::message::command::{Amount, Bells, Command, RackCommand, Which};
+use crate::message::forms::command::{Amount, Bells, Command, RackCommand, Which};
 
 impl Work<'_> {
     /// Carries out a slash word.

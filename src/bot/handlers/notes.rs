@@ -4,7 +4,7 @@ use super::work::Work;
 use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::state::{MOST_NOTES, Note};
 use crate::bot::text;
-use crate::message::command::NoteCommand;
+use crate::message::forms::command::NoteCommand;
 
 /// Longest note, characters.
 const LONGEST: usize = 500;

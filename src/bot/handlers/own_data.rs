@@ -12,7 +12,7 @@ use crate::domain::lifter::belief::Belief;
 use crate::domain::log::LimitingFactor;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::mass::Mass;
-use crate::message::logbook::{self, Entry, When};
+use crate::message::forms::logbook::{self, Entry, When};
 
 /// The question whether everything is to go stands for so long.
 const FORGET_WITHIN: Duration = Duration::minutes(10);

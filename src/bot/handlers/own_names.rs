@@ -14,7 +14,7 @@ use crate::bot::state::{Change, LogEntry, Member, OwnExercise, TeamSettings, par
 use crate::bot::text;
 use crate::bot::text::own_names as said;
 use crate::domain::quantities::id::ExerciseId;
-use crate::message::own_name::{self, Mapping};
+use crate::message::intent::own_name::{self, Mapping};
 use crate::message::reading::Need;
 
 /// Most names of one member's own.

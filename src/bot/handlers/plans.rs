@@ -17,9 +17,9 @@ use crate::domain::lifter::belief::Belief;
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::id::MuscleId;
 use crate::domain::quantities::load::Load;
-use crate::message::command::{Deed, Order, WeekSaid, Whom};
-use crate::message::plan::{Fault, Language};
-use crate::message::{block, plan, target};
+use crate::message::forms::command::{Deed, Order, WeekSaid, Whom};
+use crate::message::forms::plan::{Fault, Language};
+use crate::message::forms::{block, plan, target};
 
 /// The week that an order means.
 #[must_use]

@@ -9,8 +9,8 @@ use crate::bot::text;
 use crate::bot::text::summary as said;
 use crate::domain::coaching::week::{Counts, judge};
 use crate::domain::quantities::effort::Rir;
-use crate::message::command::SummaryCommand;
-use crate::message::feel::Feel;
+use crate::message::forms::command::SummaryCommand;
+use crate::message::intent::feel::Feel;
 
 /// A word on a set is about one that was posted so long before, at most. Common practice, no source.
 const FEEL_WITHIN: Duration = Duration::minutes(15);

@@ -9,8 +9,8 @@ use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
-use crate::message::command::{Bells, Deed, Order, RackCommand, USAGE, WeekSaid, Whom};
-use crate::message::talk::{Talk, talk_of_word};
+use crate::message::forms::command::{Bells, Deed, Order, RackCommand, USAGE, WeekSaid, Whom};
+use crate::message::intent::talk::{Talk, talk_of_word};
 
 impl Work<'_> {
     /// Answers a question.

@@ -20,7 +20,7 @@ use crate::domain::lifter::condition::Condition;
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::id::ExerciseId;
-use crate::message::command::Which;
+use crate::message::forms::command::Which;
 
 /// Members in one message.
 const ROWS: usize = 18;

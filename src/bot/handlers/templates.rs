@@ -4,8 +4,8 @@ use super::work::Work;
 use crate::bot::state::{Change, Template};
 use crate::bot::text;
 use crate::domain::quantities::calendar::Week;
-use crate::message::command::Deed;
-use crate::message::plan;
+use crate::message::forms::command::Deed;
+use crate::message::forms::plan;
 
 /// Plans that a team keeps under names at most.
 const MOST_TEMPLATES: usize = 40;

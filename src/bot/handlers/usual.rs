@@ -13,7 +13,7 @@ use crate::domain::coaching::plan::Plan;
 use crate::domain::coaching::week::MuscleWeek;
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::id::{ExerciseId, MuscleId};
-use crate::message::plan::{self, Language};
+use crate::message::forms::plan::{self, Language};
 
 /// What was done in so many days counts as usual.
 const LATELY_DAYS: i64 = 28;

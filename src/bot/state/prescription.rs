@@ -25,7 +25,7 @@ use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
-use crate::message::plan::{day_name, name_word};
+use crate::message::forms::plan::{day_name, name_word};
 
 /// What holds for a member in one week.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -619,7 +619,7 @@ mod tests {
     use crate::config;
     use crate::domain::quantities::calendar::TeamCalendar;
     use crate::message::NameIndex;
-    use crate::message::plan::{Language, read};
+    use crate::message::forms::plan::{Language, read};
 
     fn date(text: &str) -> NaiveDate {
         text.parse().unwrap()

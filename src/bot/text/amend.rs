@@ -6,7 +6,7 @@ use super::{day, run, sets, shown_name};
 use crate::bot::state::LogEntry;
 use crate::bot::state::view::View;
 use crate::domain::log::{LoggedSet, SetKind};
-use crate::message::amend::Place;
+use crate::message::intent::amend::Place;
 
 /// Said to a correction of a whole week.
 pub const WHICH_DAY: &str = "Which day was it? Name one: `monday's second set was 7`. Nothing was \

@@ -12,7 +12,7 @@ use crate::domain::coaching::block::Block;
 use crate::domain::coaching::week::MuscleWeek;
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::catalogue::Catalogue;
-use crate::message::block::print_week;
+use crate::message::forms::block::print_week;
 
 /// Said while nobody but coaches has posted.
 pub const NOBODY_YET: &str = "Nobody but coaches has posted in this team yet.";

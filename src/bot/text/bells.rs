@@ -2,7 +2,7 @@
 
 use super::{expectation, load};
 use crate::domain::advice::next_set::Advice;
-use crate::message::command::Bells;
+use crate::message::forms::command::Bells;
 
 /// What the bell says.
 #[must_use]

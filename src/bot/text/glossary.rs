@@ -1,6 +1,6 @@
 //! Words of the trade, in plain sentences.
 
-use crate::message::talk::Term;
+use crate::message::intent::talk::Term;
 
 /// What a word means.
 #[must_use]

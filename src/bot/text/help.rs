@@ -2,7 +2,7 @@
 
 use super::slash;
 use crate::domain::quantities::mass::{Mass, Unit};
-use crate::message::command::examples;
+use crate::message::forms::command::examples;
 
 /// Said to a newcomer who has not posted a set yet: what this is, what to post, where help is.
 pub const WELCOME: &str =

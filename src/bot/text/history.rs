@@ -10,7 +10,7 @@ use crate::domain::log::LoggedSet;
 use crate::domain::quantities::catalogue::Catalogue;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
-use crate::message::command::examples;
+use crate::message::forms::command::examples;
 
 /// Said to a member without a single set.
 pub const NOTHING_YET: &str = "You have logged no set yet. Post one, like `bench 60x10, 2 left`.";

@@ -19,7 +19,7 @@ use super::{CAUTION, day, shown_name};
 use crate::bot::state::report::Report;
 use crate::bot::state::view::View;
 use crate::domain::quantities::warning::{Caution, WarningSign};
-use crate::message::unseen::is_unseen;
+use crate::message::words::unseen::is_unseen;
 
 /// The question where a message may be a report.
 pub const DOES_IT: &str = "Does something hurt?";

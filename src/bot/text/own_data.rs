@@ -1,8 +1,8 @@
 //! Sentences on what is kept of a member, and on logs kept elsewhere.
 
 use super::{quoted, shown_name};
-use crate::message::command::examples;
-use crate::message::logbook::{Column, LogFault, LogFaultKind, MOST_BYTES, MOST_ROWS};
+use crate::message::forms::command::examples;
+use crate::message::forms::logbook::{Column, LogFault, LogFaultKind, MOST_BYTES, MOST_ROWS};
 
 /// What the file with everything is.
 pub const WHOLE: &str = "Everything stored about you, as JSON.";

@@ -13,8 +13,8 @@ use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::catalogue::Catalogue;
 use crate::domain::quantities::id::MuscleId;
 use crate::domain::quantities::load::Load;
-use crate::message::plan::{Fault, FaultKind, day_word, name_word};
-use crate::message::{block, plan};
+use crate::message::forms::plan::{Fault, FaultKind, day_word, name_word};
+use crate::message::forms::{block, plan};
 
 /// Said to a member without a plan.
 pub const NO_PLAN: &str = "You have no plan for this week. Ask your coach for one. Without it, `/fit 45` makes a session from what you usually do.";

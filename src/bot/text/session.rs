@@ -13,7 +13,7 @@ use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
-use crate::message::plan::{day_word, span, time};
+use crate::message::forms::plan::{day_word, span, time};
 
 /// Said when there is no exercise to warm up for.
 pub const WARM_UP_FOR_WHAT: &str =
@@ -74,7 +74,7 @@ pub fn item(item: &Item, shown: Shown, catalogue: &Catalogue) -> String {
         text.push_str(&format!(", {}", effort(shown.rir)));
     }
     let share = item.load.filter(|load| load.fixed().is_none());
-    let share = share.map(|load| crate::message::plan::load_words(load, item, catalogue));
+    let share = share.map(|load| crate::message::forms::plan::load_words(load, item, catalogue));
     match (shown.load, share) {
         (Some(planned), Some(share)) => {
             text.push_str(&format!(", {} ({share})", load(planned)));

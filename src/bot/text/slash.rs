@@ -571,7 +571,7 @@ pub const ALL: &[Slash] = &[
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::message::command::USAGE;
+    use crate::message::forms::command::USAGE;
 
     #[test]
     fn every_word_that_is_read_can_be_given_as_a_slash_command() {

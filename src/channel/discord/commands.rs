@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 
 use super::wire::{Data, Given};
 use crate::bot::text::slash::{ALL, BIND, COACH_ROLE, FILE, Opt, Part, Says, Slash, Takes, UNBIND};
-use crate::message::command::USAGE;
+use crate::message::forms::command::USAGE;
 
 /// Members who may manage the community see the coaches' commands until its managers choose
 /// otherwise. *topics/permissions#permissions-bitwise-permission-flags*.
@@ -286,12 +286,12 @@ mod tests {
             ),
         ] {
             assert_eq!(line(given.clone()), typed, "{given}");
-            let read = crate::message::command::read(typed);
+            let read = crate::message::forms::command::read(typed);
             let understood = !matches!(
                 read,
                 None | Some(
-                    crate::message::command::Command::Misused(_)
-                        | crate::message::command::Command::Unknown(..)
+                    crate::message::forms::command::Command::Misused(_)
+                        | crate::message::forms::command::Command::Unknown(..)
                 )
             );
             assert!(understood, "{typed} is read as {read:?}");

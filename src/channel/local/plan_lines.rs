@@ -3,7 +3,7 @@
 
 use std::borrow::Cow;
 
-use crate::message::plan::{day_word, day_words, nearest_day, weekday};
+use crate::message::forms::plan::{day_word, day_words, nearest_day, weekday};
 
 /// The plan that somebody is typing.
 #[derive(Debug, Default)]

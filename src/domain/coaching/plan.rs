@@ -1,6 +1,6 @@
 //! A coach's plan: days of the week with exercises, sets, repetitions, effort, load and pairs.
 //!
-//! Plan text is read and printed in [`crate::message::plan`]; what a week of a block makes of a plan
+//! Plan text is read and printed in [`crate::message::forms::plan`]; what a week of a block makes of a plan
 //! is [`super::block`]'s business.
 
 mod item;

@@ -2,11 +2,11 @@
 
 use crate::domain::quantities::mass::Unit;
 
-use super::super::item::{Effort, Item, Num, Sign, Spanned};
+use super::super::grammar::item::{Effort, Item, Num, Sign, Spanned};
+use super::super::grammar::scan::Scan;
 use super::super::reading::Technique;
-use super::super::scan::Scan;
-use super::super::token::{Kind, Mark};
-use super::super::vocabulary::{Roles, W};
+use super::super::words::token::{Kind, Mark};
+use super::super::words::vocabulary::{Roles, W};
 
 /// Nobody does so many repetitions where a load is written. Common practice, no source.
 pub(super) const SURELY_LOAD: f64 = 30.0;

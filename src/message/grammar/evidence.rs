@@ -8,7 +8,7 @@ use crate::domain::quantities::lift_class::LiftClass;
 use crate::domain::quantities::mass::{Mass, Unit};
 
 use super::super::Habit;
-use super::super::item::{Num, Sign as Plus};
+use super::super::grammar::item::{Num, Sign as Plus};
 use super::super::reading::SetReading;
 use super::against::{Against, Sign};
 use super::rows::Row;

@@ -6,13 +6,13 @@ use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::mass::Unit;
 
-use super::super::file;
-use super::super::item::{Effort, Item, Num, Sign, Spanned};
+use super::super::grammar::groups::Flags;
+use super::super::grammar::item::{Effort, Item, Num, Sign, Spanned};
+use super::super::grammar::scan::Scan;
+use super::super::grammar::sets;
 use super::super::reading::{Day, Draft, DraftLoad};
-use super::super::scan::Scan;
-use super::super::sets::Flags;
-use super::super::token::{Kind, Mark};
-use super::super::vocabulary::{Roles, W};
+use super::super::words::token::{Kind, Mark};
+use super::super::words::vocabulary::{Roles, W};
 use super::line::AGAINST;
 
 /// Nobody holds longer, seconds. Common practice, no source.
@@ -23,7 +23,7 @@ const MOST_SETS: usize = 20;
 const MOST_STRANGERS: usize = 3;
 
 /// The holds of a message, where it is a line of them, with the words of which nothing is known.
-pub(in crate::message) fn holds(
+pub(crate) fn holds(
     scan: &Scan<'_>,
     items: &[Spanned],
     catalogue: &Catalogue,
@@ -213,7 +213,7 @@ impl<'h> Hold<'h> {
             Some(num) => Some(DraftLoad {
                 amount: num.value,
                 unit: num.unit.unwrap_or(unit),
-                basis: Some(match file::basis(&num, exercise, &flags) {
+                basis: Some(match sets::basis(&num, exercise, &flags) {
                     Basis::Total if exercise.body_share > 0.0 => Basis::Added,
                     basis => basis,
                 }),
@@ -233,7 +233,7 @@ impl<'h> Hold<'h> {
             Some(Draft {
                 exercise: Some(self.id),
                 load,
-                seconds: Some(file::whole_seconds(seconds.round())?),
+                seconds: Some(sets::whole_seconds(seconds.round())?),
                 rir: self.rir.and_then(|rir| Rir::new(rir).ok()),
                 rest_s: self.rest_s,
                 warm_up: self.warm_up,

@@ -12,12 +12,12 @@ use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 
 use super::super::Habit;
-use super::super::file;
-use super::super::item::{Item, Num, Sign, Spanned};
+use super::super::grammar::groups::Flags;
+use super::super::grammar::item::{Item, Num, Sign, Spanned};
+use super::super::grammar::scan::Scan;
+use super::super::grammar::sets;
 use super::super::reading::{Draft, DraftLoad, SetReading};
-use super::super::scan::Scan;
-use super::super::sets::Flags;
-use super::super::vocabulary::{Roles, W};
+use super::super::words::vocabulary::{Roles, W};
 use super::against::{self, Against};
 use super::atom::{Atom, Atoms, Joint, Parting, Said, atoms, unit_of};
 use super::evidence::{NONE, Usual};
@@ -52,7 +52,7 @@ pub(super) const AGAINST: Roles = Roles::OTHER
     .with(Roles::ROWING);
 
 /// What a line is read against.
-pub(in crate::message) struct Line<'l> {
+pub(crate) struct Line<'l> {
     pub scan: &'l Scan<'l>,
     pub items: &'l [Spanned],
     pub catalogue: &'l Catalogue,
@@ -63,7 +63,7 @@ pub(in crate::message) struct Line<'l> {
 }
 
 /// What a line was read as.
-pub(in crate::message) struct Found {
+pub(crate) struct Found {
     /// The ways to read it, the best first; more than one where they are close.
     pub readings: Vec<Vec<Draft>>,
     /// Words of which nothing harmless is known.
@@ -90,7 +90,7 @@ pub(in crate::message) struct Found {
 
 impl Line<'_> {
     /// The sets of the line, where all of it is explained.
-    pub(in crate::message) fn read(&self) -> Option<Found> {
+    pub(crate) fn read(&self) -> Option<Found> {
         let Some((rounds, from)) = self.rounds() else {
             return self.read_once();
         };
@@ -426,7 +426,7 @@ impl Line<'_> {
             Some(num) => Some(DraftLoad {
                 amount: num.value,
                 unit: num.unit.unwrap_or(unit),
-                basis: Some(file::basis(&num, exercise, &flags)),
+                basis: Some(sets::basis(&num, exercise, &flags)),
             }),
             None if exercise.basis == Basis::Body && !flags.added && !flags.assisted => {
                 Some(DraftLoad {
@@ -440,7 +440,7 @@ impl Line<'_> {
         Some(Draft {
             exercise: Some(id),
             load,
-            reps: Some(file::whole_reps(row.reps)?),
+            reps: Some(sets::whole_reps(row.reps)?),
             rir: row
                 .rir
                 .and_then(|rir| crate::domain::quantities::effort::Rir::new(rir).ok()),
@@ -628,7 +628,7 @@ fn same(a: &[Row], b: &[Row]) -> bool {
 }
 
 /// The set with load and repetitions the other way round, where that is far likelier.
-pub(in crate::message) fn turned(
+pub(crate) fn turned(
     set: &SetReading,
     catalogue: &Catalogue,
     last: Option<&SetReading>,
@@ -659,7 +659,7 @@ pub(in crate::message) fn turned(
     let mass = Mass::new(reps, unit).ok()?;
     far.then_some(SetReading {
         load: Load { mass, ..set.load },
-        reps: file::whole_reps(load)?,
+        reps: sets::whole_reps(load)?,
         ..set.clone()
     })
 }

@@ -1,6 +1,6 @@
 //! Groups to sets: which factor is the load, which the repetitions, which the number of sets.
 
-use super::super::item::Num;
+use super::super::grammar::item::Num;
 use super::against::{Against, Sign};
 use super::atom::{Joint, Number, SURELY_LOAD, Said};
 use super::order::{Between, Factor, Group, Order, PAIRS, Role, TRIPLES};

@@ -3,14 +3,14 @@
 use crate::domain::quantities::catalogue::Catalogue;
 use crate::domain::quantities::id::ExerciseId;
 
-use super::super::item::{Item, Spanned};
-use super::super::scan::Scan;
-use super::super::sets::Parsed;
-use super::super::token::{Kind, Mark};
-use super::super::vocabulary::{Roles, W};
+use super::super::grammar::groups::Parsed;
+use super::super::grammar::item::{Item, Spanned};
+use super::super::grammar::scan::Scan;
+use super::super::words::token::{Kind, Mark};
+use super::super::words::vocabulary::{Roles, W};
 
 /// Whether a number or a name beside the sets is in none of them, and no words say what it is.
-pub(in crate::message) fn is_left(
+pub(crate) fn is_left(
     scan: &Scan<'_>,
     items: &[Spanned],
     parsed: &Parsed,

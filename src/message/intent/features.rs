@@ -12,7 +12,7 @@ use crate::message::words::{Concept, Marked, Unit};
 
 /// One feature.
 #[derive(Clone, Copy, Debug)]
-pub(in crate::message) enum Feature<'m> {
+pub(crate) enum Feature<'m> {
     /// A word, mended.
     Word(&'m str),
     /// A concept somewhere.
@@ -90,17 +90,17 @@ const RUN_VALUE: f32 = 0.4;
 const RUN_LENGTHS: std::ops::RangeInclusive<usize> = 3..=5;
 
 /// How much a feature counts where it is present, by what it is known by.
-pub(in crate::message) const fn value(feature: u32) -> f32 {
+pub(crate) const fn value(feature: u32) -> f32 {
     if is_run(feature) { RUN_VALUE } else { 1.0 }
 }
 
 /// Whether a feature is a run of letters.
-pub(in crate::message) const fn is_run(feature: u32) -> bool {
+pub(crate) const fn is_run(feature: u32) -> bool {
     feature & RUN != 0
 }
 
 /// Hands the runs of letters of each word of `marked` to `take`; many come twice.
-pub(in crate::message) fn runs(marked: &Marked, take: impl FnMut(u32)) {
+pub(crate) fn runs(marked: &Marked, take: impl FnMut(u32)) {
     runs_of(
         marked.units.iter().flat_map(|unit| unit.text.split(' ')),
         take,
@@ -108,10 +108,7 @@ pub(in crate::message) fn runs(marked: &Marked, take: impl FnMut(u32)) {
 }
 
 /// Hands the runs of letters of each of `words` to `take`; many come twice.
-pub(in crate::message) fn runs_of<'w>(
-    words: impl Iterator<Item = &'w str>,
-    mut take: impl FnMut(u32),
-) {
+pub(crate) fn runs_of<'w>(words: impl Iterator<Item = &'w str>, mut take: impl FnMut(u32)) {
     let mut padded = Vec::with_capacity(32);
     for word in words {
         padded.clear();
@@ -137,13 +134,13 @@ pub(super) fn gram(words: &[&str]) -> u32 {
 }
 
 /// What a feature that is a text is known by.
-pub(in crate::message) fn hash_of(text: &str) -> u32 {
+pub(crate) fn hash_of(text: &str) -> u32 {
     Hash::new(16).text(text).folded() & !RUN
 }
 
 impl Feature<'_> {
     /// What it is known by.
-    pub(in crate::message) fn hash(&self) -> u32 {
+    pub(crate) fn hash(&self) -> u32 {
         let hash = match *self {
             Self::Word(word) => Hash::new(1).text(word),
             Self::Concept(c) => Hash::new(7).byte(c as u8),
@@ -168,11 +165,7 @@ const SCOPED: usize = 120;
 const FAR: usize = 6;
 
 /// Hands each feature of `marked` to `take`; some come twice. `signs` are the warning signs in it.
-pub(in crate::message) fn features<'m>(
-    marked: &'m Marked,
-    signs: &[Found],
-    mut take: impl FnMut(Feature<'m>),
-) {
+pub(crate) fn features<'m>(marked: &'m Marked, signs: &[Found], mut take: impl FnMut(Feature<'m>)) {
     let units = &marked.units;
     for (at, unit) in units.iter().enumerate() {
         take(Feature::Word(&unit.text));

@@ -11,7 +11,7 @@
 use std::fmt::Write as _;
 use std::str::FromStr;
 
-use crate::message::vocabulary::ShortMap;
+use crate::message::words::vocabulary::ShortMap;
 
 /// Weights are kept in hundredths.
 const HUNDREDTH: f32 = 0.01;

@@ -18,7 +18,7 @@ mod learner;
 use std::fmt::Write as _;
 
 use super::pain::scope;
-use crate::message::vocabulary::ShortMap;
+use crate::message::words::vocabulary::ShortMap;
 use crate::message::words::{Concept, Marked};
 
 /// Units of the first layer.
@@ -211,7 +211,7 @@ const ZERO: u8 = b'P';
 
 /// A trained network.
 #[derive(Clone, Debug, Default)]
-pub(in crate::message) struct Net {
+pub(crate) struct Net {
     layers: Layers,
     words: ShortMap<Box<str>, [i8; WIDTH]>,
     step: f32,
@@ -241,7 +241,7 @@ impl Net {
     }
 
     /// Scores of the classes; none where nothing was learned.
-    pub(in crate::message) fn scores(&self, marked: &Marked) -> Option<[f32; CLASSES]> {
+    pub(crate) fn scores(&self, marked: &Marked) -> Option<[f32; CLASSES]> {
         if self.layers.out.is_empty() {
             return None;
         }
@@ -259,7 +259,7 @@ impl Net {
     }
 
     /// The network as text.
-    pub(in crate::message) fn print(&self) -> String {
+    pub(crate) fn print(&self) -> String {
         let mut out = String::new();
         let _ = writeln!(out, "step {}", self.step);
         let mut line = |name: &str, values: &[f32]| {
@@ -289,7 +289,7 @@ impl Net {
     }
 
     /// Reads networks that [`Self::print`] wrote one behind the other; none where one is something else.
-    pub(in crate::message) fn read_all(text: &str) -> Vec<Self> {
+    pub(crate) fn read_all(text: &str) -> Vec<Self> {
         let starts = text.match_indices("step ").map(|(at, _)| at);
         let starts: Vec<usize> = starts
             .filter(|&at| at == 0 || text.as_bytes()[at - 1] == b'\n')
@@ -302,7 +302,7 @@ impl Net {
     }
 
     /// Reads what [`Self::print`] wrote; none where it is something else.
-    pub(in crate::message) fn read(text: &str) -> Option<Self> {
+    pub(crate) fn read(text: &str) -> Option<Self> {
         let mut net = Self::default();
         for line in text.lines() {
             let (kind, rest) = line.split_once(' ')?;

@@ -10,8 +10,8 @@ use super::features::{gram, runs_of, value};
 use super::model::Model;
 use super::train::{Example, Fit, fit_scaled};
 use crate::message::NameIndex;
-use crate::message::token::{Kind, Mark, Token, Tokens, tokenize};
-use crate::message::vocabulary::W;
+use crate::message::words::token::{Kind, Mark, Token, Tokens, tokenize};
+use crate::message::words::vocabulary::W;
 
 /// The classes, in order.
 const CLASSES: [&str; 2] = ["other", "report"];
@@ -39,20 +39,20 @@ pub struct Labelled {
 
 /// The decision.
 #[derive(Clone, Debug, Default)]
-pub(in crate::message) struct Report {
+pub(crate) struct Report {
     model: Model,
 }
 
 impl Report {
     /// By these weights; broken ones decide nothing.
-    pub(in crate::message) fn new(weights: &str) -> Self {
+    pub(crate) fn new(weights: &str) -> Self {
         Self {
             model: Model::from_str(weights).unwrap_or_default(),
         }
     }
 
     /// How likely the message reports sets, 0 to 1; one half where nothing was learned.
-    pub(in crate::message) fn likely(&self, tokens: &Tokens) -> f32 {
+    pub(crate) fn likely(&self, tokens: &Tokens) -> f32 {
         let features = features(tokens);
         let scale = scale(&features);
         let bias = self.model.scores();

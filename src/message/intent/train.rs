@@ -11,7 +11,7 @@ use super::model::{Model, softmax};
 
 /// A labelled message.
 #[derive(Clone, Debug)]
-pub(in crate::message) struct Example {
+pub(crate) struct Example {
     /// Its features, each once.
     pub features: Vec<u32>,
     /// The number of its class.
@@ -22,7 +22,7 @@ pub(in crate::message) struct Example {
 
 /// How to fit.
 #[derive(Clone, Copy, Debug)]
-pub(in crate::message) struct Fit {
+pub(crate) struct Fit {
     /// Steps of the search.
     pub steps: usize,
     /// The pull towards zero.
@@ -166,7 +166,7 @@ fn difference(a: &[f32], b: &[f32]) -> Vec<f32> {
 }
 
 /// Fits a model of `classes`.
-pub(in crate::message) fn fit(classes: &[&str], examples: &[Example], fit: Fit) -> Model {
+pub(crate) fn fit(classes: &[&str], examples: &[Example], fit: Fit) -> Model {
     fit_scaled(classes, examples, |_| 1.0, fit)
 }
 

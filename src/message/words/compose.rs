@@ -278,7 +278,7 @@ const MOST_DROPPED: u32 = 4;
 
 /// Every name of a catalogue as sets of parts.
 #[derive(Clone, Debug, Default)]
-pub(in crate::message) struct Composer {
+pub(crate) struct Composer {
     parts: HashMap<Box<str>, u16>,
     texts: Vec<Box<str>>,
     roles: Vec<Role>,
@@ -308,7 +308,7 @@ struct Facts {
 
 /// What some words come to as a name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::message) enum Composed {
+pub(crate) enum Composed {
     /// This exercise.
     Known(ExerciseId),
     /// Parts of names, but of none that is known.
@@ -317,7 +317,7 @@ pub(in crate::message) enum Composed {
 
 impl Composer {
     /// The composer of `catalogue`.
-    pub(in crate::message) fn new(catalogue: &Catalogue) -> Self {
+    pub(crate) fn new(catalogue: &Catalogue) -> Self {
         // What nobody has mapped is somebody's own name, which is put together with no other.
         let listed = || {
             let all = catalogue.exercises();
@@ -444,7 +444,7 @@ impl Composer {
     }
 
     /// Every word that can stand in a name, plurals too.
-    pub(in crate::message) fn words(&self) -> Vec<String> {
+    pub(crate) fn words(&self) -> Vec<String> {
         let spelled = self.spellings.keys().flat_map(|text| text.split(' '));
         let parts = self.texts.iter().flat_map(|text| text.split('-'));
         let mut out: Vec<String> = Vec::new();
@@ -459,7 +459,7 @@ impl Composer {
     }
 
     /// Whether `word` says how a movement is done, whatever it is.
-    pub(in crate::message) fn is_manner(&self, word: &str) -> bool {
+    pub(crate) fn is_manner(&self, word: &str) -> bool {
         self.word(word)
             .is_some_and(|ids| ids.iter().all(|id| self.role(*id) == Role::Manner))
     }
@@ -501,7 +501,7 @@ impl Composer {
 
     /// Whether `word` beside a name may make another movement of it; an `ordinary` word does so only
     /// when it is an implement, a position, a side or a grip.
-    pub(in crate::message) fn changes(&self, word: &str, ordinary: bool) -> bool {
+    pub(crate) fn changes(&self, word: &str, ordinary: bool) -> bool {
         self.word(word).is_some_and(|ids| {
             ids.iter().any(|id| match self.role(*id) {
                 Role::Manner => false,
@@ -512,7 +512,7 @@ impl Composer {
     }
 
     /// What `words` name, all of them taken together; `None` when one of them stands in no name.
-    pub(in crate::message) fn compose(&self, words: &[&str]) -> Option<Composed> {
+    pub(crate) fn compose(&self, words: &[&str]) -> Option<Composed> {
         let parts = self.parts_of(words)?;
         match self.put_together(&parts)? {
             Composed::Unknown => Some(self.without_muscle(&parts)),
@@ -621,7 +621,7 @@ impl Composer {
 
     /// Catalogue names nearest to some words, best first, at most `most`: those that share parts
     /// with them, rare parts before common ones.
-    pub(in crate::message) fn nearest(&self, words: &[&str], most: usize) -> Vec<ExerciseId> {
+    pub(crate) fn nearest(&self, words: &[&str], most: usize) -> Vec<ExerciseId> {
         let mut wanted = Vec::new();
         for (at, word) in words.iter().enumerate() {
             if let Some((ids, _)) = self.longest_spelling(words, at) {

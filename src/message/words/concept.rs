@@ -7,11 +7,11 @@ macro_rules! concepts {
         /// What a word or phrase stands for.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
         #[repr(u8)]
-        pub(in crate::message) enum Concept { $(#[doc = $doc] $name),* }
+        pub(crate) enum Concept { $(#[doc = $doc] $name),* }
 
         impl Concept {
             /// All, in order.
-            pub(in crate::message) const ALL: &[Self] = &[$(Self::$name),*];
+            pub(crate) const ALL: &[Self] = &[$(Self::$name),*];
         }
     };
 }
@@ -148,14 +148,14 @@ concepts! {
 
 /// A set of concepts.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(in crate::message) struct Concepts(u128);
+pub(crate) struct Concepts(u128);
 
 impl Concepts {
     /// None.
-    pub(in crate::message) const NONE: Self = Self(0);
+    pub(crate) const NONE: Self = Self(0);
 
     /// These.
-    pub(in crate::message) const fn of(list: &[Concept]) -> Self {
+    pub(crate) const fn of(list: &[Concept]) -> Self {
         let mut bits = 0;
         let mut at = 0;
         while at < list.len() {
@@ -166,27 +166,27 @@ impl Concepts {
     }
 
     /// Whether `concept` is in it.
-    pub(in crate::message) const fn has(self, concept: Concept) -> bool {
+    pub(crate) const fn has(self, concept: Concept) -> bool {
         self.0 & (1 << concept as u8) != 0
     }
 
     /// Whether it shares any with `others`.
-    pub(in crate::message) const fn any(self, others: Self) -> bool {
+    pub(crate) const fn any(self, others: Self) -> bool {
         self.0 & others.0 != 0
     }
 
     /// Both.
-    pub(in crate::message) const fn with(self, others: Self) -> Self {
+    pub(crate) const fn with(self, others: Self) -> Self {
         Self(self.0 | others.0)
     }
 
     /// Whether it is empty.
-    pub(in crate::message) const fn is_empty(self) -> bool {
+    pub(crate) const fn is_empty(self) -> bool {
         self.0 == 0
     }
 
     /// The concepts in it, in order.
-    pub(in crate::message) fn iter(self) -> impl Iterator<Item = Concept> {
+    pub(crate) fn iter(self) -> impl Iterator<Item = Concept> {
         let mut bits = self.0;
         std::iter::from_fn(move || {
             let at = bits.trailing_zeros() as usize;

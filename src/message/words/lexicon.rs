@@ -3,7 +3,7 @@
 use super::concept::Concepts;
 use super::lists::LISTS;
 use super::slips::Slips;
-use crate::message::vocabulary::ShortMap;
+use crate::message::words::vocabulary::ShortMap;
 
 /// One word of an entry; a star in the list makes it a beginning.
 #[derive(Clone, Debug)]
@@ -40,7 +40,7 @@ pub(super) struct Found {
 
 /// The lists, indexed by the first letters of each entry's first word.
 #[derive(Clone, Debug)]
-pub(in crate::message) struct Lexicon {
+pub(crate) struct Lexicon {
     entries: ShortMap<Box<[u8]>, Vec<Entry>>,
     slips: Slips,
 }

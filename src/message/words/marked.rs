@@ -5,12 +5,12 @@
 
 use super::concept::{Concept, Concepts};
 use super::lexicon::Lexicon;
-use crate::message::token::{Kind, Mark, Token, Tokens};
-use crate::message::vocabulary::{Roles, W, Word};
+use crate::message::words::token::{Kind, Mark, Token, Tokens};
+use crate::message::words::vocabulary::{Roles, W, Word};
 
 /// A word or phrase, a number or a mark that counts.
 #[derive(Clone, Debug)]
-pub(in crate::message) struct Unit {
+pub(crate) struct Unit {
     /// First token.
     pub from: usize,
     /// Token after the last.
@@ -31,14 +31,14 @@ pub(in crate::message) struct Unit {
 
 impl Unit {
     /// Whether it stands for `concept`.
-    pub(in crate::message) fn is(&self, concept: Concept) -> bool {
+    pub(crate) fn is(&self, concept: Concept) -> bool {
         self.concepts.has(concept)
     }
 }
 
 /// A message's words without its sets.
 #[derive(Clone, Debug, Default)]
-pub(in crate::message) struct Marked {
+pub(crate) struct Marked {
     /// The words, in order.
     pub units: Vec<Unit>,
     /// All concepts in it.
@@ -68,7 +68,7 @@ const BODY: Concepts = Concepts::of(&[
 
 impl Marked {
     /// Marks `tokens`. Linear in their number.
-    pub(in crate::message) fn new(tokens: &Tokens, lexicon: &Lexicon) -> Self {
+    pub(crate) fn new(tokens: &Tokens, lexicon: &Lexicon) -> Self {
         let skipped = sets(tokens);
         let words: Vec<_> = (0..tokens.list.len()).filter(|&at| !skipped[at]).collect();
         let mended: Vec<Option<String>> =

@@ -7,7 +7,7 @@
 
 use super::concept::{Concept, Concepts};
 use super::protected;
-use crate::message::vocabulary::ShortMap;
+use crate::message::words::vocabulary::ShortMap;
 
 /// Shorter words than this are never mended: `hop` is no slip of `hip`.
 const SHORTEST: usize = 4;

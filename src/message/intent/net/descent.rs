@@ -5,7 +5,7 @@ use super::learner::{Learner, Ready, layers};
 
 /// How to fit.
 #[derive(Clone, Copy, Debug)]
-pub(in crate::message) struct Plan {
+pub(crate) struct Plan {
     /// What chance is drawn from.
     pub seed: u64,
     /// Times that every message is seen.

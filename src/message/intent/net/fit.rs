@@ -11,14 +11,14 @@ use crate::message::words::Marked;
 
 /// Public vectors of words, by which a word that was not learned is like one that was.
 #[derive(Clone, Debug, Default)]
-pub(in crate::message) struct Vectors(HashMap<String, [f32; VECTOR]>);
+pub(crate) struct Vectors(HashMap<String, [f32; VECTOR]>);
 
 /// Tenths each side of zero, in as many printable letters from this one.
 const LEAST_LETTER: u8 = b'1';
 
 impl Vectors {
     /// Reads lines of a word and a letter for each number; others are passed over.
-    pub(in crate::message) fn read(text: &str) -> Self {
+    pub(crate) fn read(text: &str) -> Self {
         let vector = |line: &str| {
             let (word, letters) = line.split_once(' ')?;
             let letters = <[u8; VECTOR]>::try_from(letters.as_bytes()).ok()?;
@@ -34,7 +34,7 @@ const LONGEST: usize = 40;
 
 /// Fits a network to messages with the number of the class of each. Of the first `written` it is counted how often
 /// a word comes: the others were put together from those.
-pub(in crate::message) fn fit_net(
+pub(crate) fn fit_net(
     messages: &[(&Marked, usize)],
     written: usize,
     vectors: &Vectors,
@@ -103,8 +103,8 @@ mod tests {
     use crate::config;
     use crate::message::NameIndex;
     use crate::message::intent::net::CLASSES;
-    use crate::message::token::tokenize;
     use crate::message::words::Lexicon;
+    use crate::message::words::token::tokenize;
 
     fn marked(text: &str) -> Marked {
         let names = NameIndex::new(&config::built_in());

@@ -15,16 +15,16 @@ pub(super) const VECTOR: usize = 32;
 pub(super) mod part {
     use super::{CLASSES, INPUTS, POOLED, VECTOR, WIDE, WIDTH};
 
-    pub(in super::super) const VECTORS: usize = 0;
-    pub(in super::super) const INPUT: usize = VECTORS + VECTOR * WIDTH;
-    pub(in super::super) const BIAS: usize = INPUT + INPUTS * WIDTH;
-    pub(in super::super) const FIRST: usize = BIAS + WIDTH;
-    pub(in super::super) const FIRST_BIAS: usize = FIRST + 3 * WIDTH * WIDE;
-    pub(in super::super) const SECOND: usize = FIRST_BIAS + WIDE;
-    pub(in super::super) const SECOND_BIAS: usize = SECOND + 3 * WIDE * WIDE;
-    pub(in super::super) const OUT: usize = SECOND_BIAS + WIDE;
-    pub(in super::super) const OUT_BIAS: usize = OUT + POOLED * CLASSES;
-    pub(in super::super) const WORDS: usize = OUT_BIAS + CLASSES;
+    pub(crate) const VECTORS: usize = 0;
+    pub(crate) const INPUT: usize = VECTORS + VECTOR * WIDTH;
+    pub(crate) const BIAS: usize = INPUT + INPUTS * WIDTH;
+    pub(crate) const FIRST: usize = BIAS + WIDTH;
+    pub(crate) const FIRST_BIAS: usize = FIRST + 3 * WIDTH * WIDE;
+    pub(crate) const SECOND: usize = FIRST_BIAS + WIDE;
+    pub(crate) const SECOND_BIAS: usize = SECOND + 3 * WIDE * WIDE;
+    pub(crate) const OUT: usize = SECOND_BIAS + WIDE;
+    pub(crate) const OUT_BIAS: usize = OUT + POOLED * CLASSES;
+    pub(crate) const WORDS: usize = OUT_BIAS + CLASSES;
 }
 
 /// A word of an example.

@@ -11,7 +11,7 @@ use crate::message::intent::features::{Feature, features, runs};
 use crate::message::intent::model::{Model, softmax};
 use crate::message::intent::net::Net;
 use crate::message::reading::Hurt;
-use crate::message::token::Tokens;
+use crate::message::words::token::Tokens;
 use crate::message::words::{Concept, Concepts, Lexicon, Marked, Unit};
 
 /// The classes of the first model, in order.
@@ -26,7 +26,7 @@ const SURE: f32 = 0.97;
 
 /// What is decided.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub(in crate::message) struct Decision {
+pub(crate) struct Decision {
     /// A report.
     pub hurt: Option<Hurt>,
     /// What may be one.
@@ -42,7 +42,7 @@ pub(in crate::message) struct Decision {
 impl Decision {
     /// The decision about one who also says how ready they are for the next set, whose words speak of breath
     /// and muscles, too.
-    pub(in crate::message) fn of_ready(&mut self) {
+    pub(crate) fn of_ready(&mut self) {
         if self.barely {
             self.may_hurt = self.may_hurt.take().or(self.hurt.take());
         }
@@ -178,7 +178,7 @@ const COMPLAINTS: Concepts = Concepts::of(&[
 
 /// Weighs messages. Built once, shared, never changed.
 #[derive(Clone, Debug)]
-pub(in crate::message) struct Judge {
+pub(crate) struct Judge {
     lexicon: Lexicon,
     report: Model,
     sign: Model,
@@ -186,7 +186,7 @@ pub(in crate::message) struct Judge {
 }
 
 /// A message with what is known of it before anything is decided.
-pub(in crate::message) struct Weighed {
+pub(crate) struct Weighed {
     /// The probabilities of [`CLASSES`].
     pub p: [f32; 3],
     /// The signs that the rules find.
@@ -198,7 +198,7 @@ pub(in crate::message) struct Weighed {
 impl Judge {
     /// A judge with these weights; weights that cannot be read weigh nothing, and only the rules
     /// hold.
-    pub(in crate::message) fn new(report: &str, sign: &str, net: &str) -> Self {
+    pub(crate) fn new(report: &str, sign: &str, net: &str) -> Self {
         let model = |text: &str| Model::from_str(text).unwrap_or_default();
         Self {
             lexicon: Lexicon::default(),
@@ -209,17 +209,17 @@ impl Judge {
     }
 
     /// Marks a message.
-    pub(in crate::message) fn mark(&self, tokens: &Tokens) -> Marked {
+    pub(crate) fn mark(&self, tokens: &Tokens) -> Marked {
         Marked::new(tokens, &self.lexicon)
     }
 
     /// Whether a message speaks of the body in words that are in the lists.
-    pub(in crate::message) fn matters(marked: &Marked) -> bool {
+    pub(crate) fn matters(marked: &Marked) -> bool {
         marked.concepts.any(ALONE) || marked.concepts.any(PLACES) && marked.concepts.any(COMPLAINTS)
     }
 
     /// Weighs a marked message.
-    pub(in crate::message) fn weigh(&self, marked: &Marked) -> Weighed {
+    pub(crate) fn weigh(&self, marked: &Marked) -> Weighed {
         let signs = signs::signs(marked);
         let mut linear = self.report.scores();
         each_once(marked, &signs, |feature| {
@@ -264,7 +264,7 @@ impl Judge {
     }
 
     /// Decides about a message.
-    pub(in crate::message) fn decide(&self, tokens: &Tokens) -> Decision {
+    pub(crate) fn decide(&self, tokens: &Tokens) -> Decision {
         let marked = self.mark(tokens);
         let caution = caution(&marked);
         if marked.units.iter().all(is_number) {
@@ -379,7 +379,7 @@ fn in_plain_chat([none, hurt, urgent]: [f32; 3]) -> [f32; 3] {
 
 /// What to do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(in crate::message) enum Verdict {
+pub(crate) enum Verdict {
     /// Say nothing.
     Silent,
     /// Ask whether something hurts.
@@ -391,7 +391,7 @@ pub(in crate::message) enum Verdict {
 }
 
 /// The cheapest thing to do.
-pub(in crate::message) fn verdict(weighed: &Weighed) -> Verdict {
+pub(crate) fn verdict(weighed: &Weighed) -> Verdict {
     let [none, hurt, urgent] = weighed.p;
     let report = hurt + urgent;
     // A rule overrules what was learned; one whose words often mean something else not where a plain pain is

@@ -17,7 +17,7 @@ mod scope;
 mod signs;
 pub mod training;
 
-pub(in crate::message) use decide::{Decision, Judge};
+pub(crate) use decide::{Decision, Judge};
 pub(crate) use place::places_in;
 pub(super) use scope::{Scope, scope};
 pub(super) use signs::{Found, plain};

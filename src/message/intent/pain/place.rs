@@ -2,7 +2,7 @@
 
 use super::signs::Found;
 use crate::domain::quantities::body::{BodyArea, Place, Side};
-use crate::message::token::{Kind, Mark, Tokens};
+use crate::message::words::token::{Kind, Mark, Tokens};
 use crate::message::words::{Concept, Concepts, Marked, Unit};
 
 /// The areas that words name; the first entry that holds a word is what it stands for.

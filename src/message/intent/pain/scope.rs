@@ -6,7 +6,7 @@ use crate::message::words::{Concept, Concepts, Marked};
 
 /// What stands around a sign or a complaint.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(in crate::message) struct Scope {
+pub(crate) struct Scope {
     /// Somebody else's.
     pub other: bool,
     /// Long ago.
@@ -19,7 +19,7 @@ pub(in crate::message) struct Scope {
 
 impl Scope {
     /// A number for it, under 16.
-    pub(in crate::message) const fn code(self) -> u8 {
+    pub(crate) const fn code(self) -> u8 {
         self.other as u8
             | (self.past as u8) << 1
             | (self.denied as u8) << 2
@@ -27,7 +27,7 @@ impl Scope {
     }
 
     /// The writer's, now.
-    pub(in crate::message) const fn is_own_now(self) -> bool {
+    pub(crate) const fn is_own_now(self) -> bool {
         !(self.other || self.past || self.denied || self.supposed)
     }
 }
@@ -58,7 +58,7 @@ pub(super) const FAR: usize = 40;
 const DENIED_WITHIN: usize = 3;
 
 /// The scope of the units from `from` up to `to`.
-pub(in crate::message) fn scope(marked: &Marked, from: usize, to: usize) -> Scope {
+pub(crate) fn scope(marked: &Marked, from: usize, to: usize) -> Scope {
     let units = &marked.units;
     let Some(first) = units.get(from) else {
         return Scope::default();

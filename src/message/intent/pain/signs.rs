@@ -177,7 +177,7 @@ const RULES: &[Rule] = &[
 
 /// A sign that was found, with whose and when.
 #[derive(Clone, Copy, Debug)]
-pub(in crate::message) struct Found {
+pub(crate) struct Found {
     /// Which.
     pub sign: WarningSign,
     /// First unit.
@@ -191,7 +191,7 @@ pub(in crate::message) struct Found {
 impl Found {
     /// Whether it is to be answered: the writer's own, now, not denied, or somebody else's beside
     /// the writer.
-    pub(in crate::message) const fn holds(&self) -> bool {
+    pub(crate) const fn holds(&self) -> bool {
         let scope = self.scope;
         match self.sign {
             WarningSign::Bystander => !scope.past && !scope.denied && !scope.supposed,
@@ -201,7 +201,7 @@ impl Found {
 }
 
 /// All signs in a message, at most one for each rule and place.
-pub(in crate::message) fn signs(marked: &Marked) -> Vec<Found> {
+pub(crate) fn signs(marked: &Marked) -> Vec<Found> {
     let mut found = Vec::new();
     for rule in RULES {
         if rule
@@ -217,7 +217,7 @@ pub(in crate::message) fn signs(marked: &Marked) -> Vec<Found> {
 }
 
 /// Whether pain is told plainly, by the number of the rule, and whose.
-pub(in crate::message) fn plain(marked: &Marked) -> Vec<(u8, Found)> {
+pub(crate) fn plain(marked: &Marked) -> Vec<(u8, Found)> {
     let found = |(at, rule): (usize, &Rule)| Some((u8::try_from(at).ok()?, of_rule(marked, rule)?));
     PLAIN.iter().enumerate().filter_map(found).collect()
 }

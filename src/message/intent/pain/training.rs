@@ -10,8 +10,8 @@ use crate::message::intent::features::{Feature, features};
 use crate::message::intent::net::descent::Plan;
 use crate::message::intent::net::fit::{Vectors, fit_net};
 use crate::message::intent::train::{Example, Fit, fit};
-use crate::message::token::tokenize;
 use crate::message::words::Marked;
+use crate::message::words::token::tokenize;
 
 /// What a labelled message is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -1,0 +1,264 @@
+//! Plan text: a week as a coach writes it, and printed so that it reads back as the same plan.
+//!
+//! ```text
+//! mon: back squat 4x6-10 2rir; lying leg curl 3x10-15 1rir
+//! thu: bench press or dip 4x8-12 80kg rest 2-3min "chest up" with barbell row 4x8-12
+//! day 3 "legs": plank 3x30-45s each side; pull-up 3xmax; front squat 3-4x5/5/3 75%
+//! ```
+//!
+//! Words in quotation marks on the first line are the plan's name, behind a day its title. `week 2` on a
+//! line of its own heads what holds from the second week on; weeks may also stand within a line
+//! (`weeks`).
+//!
+//! A day's exercises stand behind its name and a colon, or on the lines below; `;` or a new line
+//! parts them, `with` joins those that are done in turn. That is the strict form (`item`), in which
+//! plans are printed (`print`). Everything else is read by the free grammar (`free`), as coaches write
+//! it: labels, circuits, tables, weeks, words to the lifter. Neither guesses: what does not fit is a
+//! [`Fault`] that names its line and words, and the other lines stand. Lines that start with `#` are
+//! remarks.
+
+mod detail;
+mod draft;
+mod free;
+mod item;
+mod print;
+mod weeks;
+mod wire;
+
+pub use draft::Understood;
+pub use print::{day_word, load_words, name_word, print, print_day, print_item, span, time};
+pub use wire::wire;
+
+use chrono::Weekday;
+
+use crate::domain::coaching::block::BlockError;
+use crate::domain::coaching::plan::{DayName, Plan, PlanError};
+use crate::domain::coaching::target::BandError;
+use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::id::{ExerciseId, MuscleId};
+use crate::domain::quantities::mass::Unit;
+use crate::message::words::names::NameIndex;
+use draft::Draft;
+
+/// What plan text is read by.
+#[derive(Clone, Copy, Debug)]
+pub struct Language<'a> {
+    /// The exercises.
+    pub catalogue: &'a Catalogue,
+    /// Their names as people type them.
+    pub names: &'a NameIndex,
+    /// The unit of loads that name none (`@80`).
+    pub unit: Unit,
+}
+
+/// Something in a plan, a block or targets that does not fit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fault {
+    /// Its line in the text, from 1.
+    pub line: usize,
+    /// The words that do not fit, as written.
+    pub words: String,
+    /// What is wrong with them.
+    pub kind: FaultKind,
+}
+
+/// What does not fit in a plan, a block or targets.
+#[derive(Clone, Debug, PartialEq)]
+pub enum FaultKind {
+    /// An exercise before any day.
+    NoDay,
+    /// No day of the week; carries the nearest.
+    UnknownDay(Option<Weekday>),
+    /// No exercise; carries the nearest, best first.
+    UnknownExercise(Vec<ExerciseId>),
+    /// An exercise without sets and repetitions.
+    NoSets,
+    /// No word of a plan; carries the nearest.
+    UnknownWord(Option<&'static str>),
+    /// A number without what it counts.
+    BareNumber,
+    /// An effort that is none: outside 0 to 10 in reserve, or not in halves.
+    Effort,
+    /// A load that is none, or that this exercise cannot have.
+    Load,
+    /// A second effort, load or rest of one exercise, or as many repetitions as there are no sets.
+    Twice,
+    /// A number behind `@` that may be a load or percent.
+    LoadOrShare,
+    /// A number with `s` that may be a pair of dumbbells or a rest in seconds.
+    LoadOrRest,
+    /// Two exercises with nothing between them.
+    TwoExercises,
+    /// Sets and repetitions without an exercise.
+    NoExercise,
+    /// Numbers that make no plan.
+    Numbers(PlanError),
+    /// No day at all.
+    Nothing,
+    /// A week of a block out of order; carries the number that was due.
+    WeekNumber(usize),
+    /// A share of sets that is no whole number of percent.
+    Share,
+    /// Numbers that make no block.
+    Block(BlockError),
+    /// No muscle; carries the nearest.
+    UnknownMuscle(Option<MuscleId>),
+    /// A muscle without its sets.
+    NoBand,
+    /// Numbers that make no band of weekly sets.
+    Band(BandError),
+}
+
+/// A part of a text for several members.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Section {
+    /// For whom, as typed; empty for what stands before the first `for NAME:`.
+    pub members: Vec<String>,
+    /// The line of the text on which it begins, from 1.
+    pub line: usize,
+    /// What is said for them.
+    pub text: String,
+}
+
+/// Cuts a text into its `for NAME, NAME:` parts. A part without anything in it is left out.
+#[must_use]
+pub fn sections(text: &str) -> Vec<Section> {
+    let mut sections = vec![Section {
+        members: Vec::new(),
+        line: 1,
+        text: String::new(),
+    }];
+    for (number, line) in text.lines().enumerate() {
+        if let Some((members, rest)) = heading(line) {
+            sections.push(Section {
+                members,
+                line: number + 1,
+                text: format!("{rest}\n"),
+            });
+        } else if let Some(section) = sections.last_mut() {
+            section.text.push_str(line);
+            section.text.push('\n');
+        }
+    }
+    sections.retain(|section| !section.members.is_empty() || !section.text.trim().is_empty());
+    sections
+}
+
+/// `for Ines, Tomas: …`
+fn heading(line: &str) -> Option<(Vec<String>, &str)> {
+    let line = line.trim();
+    let said = line
+        .get(..4)
+        .filter(|word| word.eq_ignore_ascii_case("for "));
+    let (names, rest) = line.get(said?.len()..)?.split_once(':')?;
+    let names = names.split(',').map(|name| name.trim().to_lowercase());
+    Some((names.filter(|name| !name.is_empty()).collect(), rest))
+}
+
+/// Reads a plan, all of it.
+///
+/// # Errors
+/// Every [`Fault`] of the text, in its order.
+pub fn read(text: &str, language: &Language<'_>) -> Result<Plan, Vec<Fault>> {
+    let understood = understand(text, language);
+    match understood.faults.is_empty() {
+        true => understood.plan(),
+        false => Err(understood.faults),
+    }
+}
+
+/// Reads as much of a plan as can be understood.
+#[must_use]
+pub fn understand(text: &str, language: &Language<'_>) -> Understood {
+    let weeks = weeks::of(text);
+    let in_week = |week: u32| {
+        let mut draft = Draft::of_week(week);
+        let lines = text.lines().enumerate();
+        let lines = lines.filter(|(place, _)| weeks.holds(*place, week));
+        let lines: Vec<(usize, &str)> = lines.map(|(place, line)| (place + 1, line)).collect();
+        let mut left = lines.as_slice();
+        while !left.is_empty() {
+            let taken = draft.lines(left, language);
+            left = left.get(taken..).unwrap_or_default();
+        }
+        draft.finish()
+    };
+    let mut understood = in_week(1);
+    for &week in weeks.starts() {
+        let later = in_week(week);
+        for fault in later.faults {
+            if !understood.faults.contains(&fault) {
+                understood.faults.push(fault);
+            }
+        }
+        understood.later.push((week, later.days));
+    }
+    understood.faults.sort_by_key(|fault| fault.line);
+    understood
+}
+
+/// The words of a line's head, each of which is to name a day: `mon, thu and sat`.
+pub fn day_words(head: &str) -> impl Iterator<Item = &str> {
+    head.split([',', '/', '&'])
+        .flat_map(|part| part.split(" and "))
+        .map(str::trim)
+}
+
+/// A day of the week by its name or a short form: `mon`, `Monday`, `tues`.
+#[must_use]
+pub fn weekday(word: &str) -> Option<Weekday> {
+    let word = word.trim().to_lowercase();
+    let short = match word.as_str() {
+        "tues" => "tue",
+        "weds" => "wed",
+        "thur" | "thurs" => "thu",
+        word => word,
+    };
+    short.parse().ok()
+}
+
+/// A day of a plan by its name: `mon`, `day 1`.
+#[must_use]
+pub fn day_name(words: &str) -> Option<DayName> {
+    let words = words.trim().to_lowercase();
+    if let Some(weekday) = weekday(&words) {
+        return Some(DayName::Weekday(weekday));
+    }
+    let number = words
+        .strip_prefix("day")
+        .or_else(|| words.strip_prefix("session"))?;
+    DayName::numbered(number.trim().parse().ok()?).ok()
+}
+
+/// The day of which a word is a slip: `mno` of Monday.
+#[must_use]
+pub fn nearest_day(word: &str) -> Option<Weekday> {
+    const NAMES: [&str; 7] = [
+        "monday",
+        "tuesday",
+        "wednesday",
+        "thursday",
+        "friday",
+        "saturday",
+        "sunday",
+    ];
+    let word = word.to_lowercase();
+    let short = NAMES.map(|name| name.get(..3).unwrap_or(name));
+    let distance = |name: &&str| strsim::osa_distance(name, &word);
+    // One slip in a short name, two in a long one.
+    let near = |names: [&'static str; 7], most: usize| {
+        let name = names.into_iter().min_by_key(distance)?;
+        (distance(&name) <= most).then_some(name)
+    };
+    near(short, 1).or_else(|| near(NAMES, 2))?.parse().ok()
+}
+
+/// An effort at the start of these lower-case words, with their number; the inner option is
+/// `None` when it is out of range.
+pub(crate) fn effort_at(words: &[String]) -> Option<(Option<Rir>, usize)> {
+    detail::effort(words)
+}
+
+#[cfg(test)]
+mod tests;

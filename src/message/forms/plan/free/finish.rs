@@ -1,0 +1,217 @@
+//! The end of a line: what holds for all its exercises, and each as an item of a plan.
+
+use super::Misfit;
+use super::assemble::{Assembled, Build, Draft};
+use super::facts::{Amount, Load};
+use super::lex::{Kind, Token};
+use super::numbers::{pair, whole};
+use super::words::FILLERS;
+use crate::domain::coaching::plan::{
+    Amount as Planned, Item, Note, Percent, PlanError, PlannedLoad, RepRange, Seconds, Sets, Slot,
+};
+use crate::domain::quantities::catalogue::{Basis, Exercise};
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::mass::Mass;
+use crate::message::forms::plan::FaultKind;
+
+impl Build<'_> {
+    pub(super) fn finish(mut self) -> Result<Assembled, Misfit> {
+        if self.items.is_empty() {
+            return self.without_name();
+        }
+        let several = self.items.len() > 1;
+        let alone = self.counted_rounds.filter(|_| !several);
+        let sets = self.rounds.or(self.shared.sets).or(alone);
+        // `leg press and hack squat, sets of 8`: said behind the last of a list.
+        for at in (1..self.items.len()).rev() {
+            let Some([item, next]) = self.items.get_mut(at - 1..=at) else {
+                continue;
+            };
+            let bare = item.sets.is_none() && item.amount.is_none() && item.notes.is_empty();
+            if bare && self.shared.amount.is_none() {
+                item.amount.clone_from(&next.amount);
+                item.sets = next.sets;
+                self.in_turn |= item.sets.is_none();
+            }
+        }
+        let unset = self
+            .items
+            .iter()
+            .all(|item| item.sets.is_none() && item.amount.is_some());
+        let one_round = several && sets.is_none() && unset;
+        for item in &mut self.items {
+            let shared = self.shared.clone();
+            if item.sets.is_none() {
+                let list = match &item.amount {
+                    Some(Amount::List(list)) => u32::try_from(list.len()).ok(),
+                    _ => None,
+                };
+                let last_of_many = self.singles && item.amount.is_some();
+                let single = one_round || last_of_many;
+                item.sets = list.map(|count| pair(f64::from(count))).or(sets);
+                item.sets = item.sets.or_else(|| single.then_some(pair(1.0)));
+            }
+            // `every 5 minutes for 5 rounds, 1 x 5`.
+            if let (Some(rounds), Some(sets)) = (self.rounds, item.sets)
+                && !several
+                && sets == pair(1.0)
+            {
+                item.sets = Some(rounds);
+            }
+            let to_failure = item.effort == Some((0.0, 0.0)) && item.sets.is_some();
+            item.amount = item.amount.take().or(shared.amount);
+            item.amount = item
+                .amount
+                .take()
+                .or_else(|| to_failure.then_some(Amount::Max));
+            item.effort = item.effort.or(shared.effort);
+            item.load = item.load.or(shared.load);
+            item.rest = item.rest.or(shared.rest);
+            item.side |= shared.side;
+        }
+        let in_turn = several && (self.in_turn || self.rounds.is_some() || one_round);
+        let mut groups: Vec<Vec<Item>> = Vec::new();
+        for draft in &self.items {
+            let item = self.item(draft)?;
+            match groups.last_mut() {
+                Some(group) if in_turn || draft.joined => group.push(item),
+                _ => groups.push(vec![item]),
+            }
+        }
+        let slots = groups.into_iter().map(|group| {
+            Slot::in_turn(group).map_err(|error| (self.line.to_owned(), FaultKind::Numbers(error)))
+        });
+        Ok(Assembled {
+            slots: slots.collect::<Result<_, _>>()?,
+            notes: self.notes,
+        })
+    }
+
+    /// A line without an exercise: words to keep, or an exercise that is not known.
+    pub(super) fn without_name(&self) -> Result<Assembled, Misfit> {
+        let planned = self.shared.sets.is_some() || self.shared.amount.is_some();
+        if !planned {
+            let note = self.line.trim().to_owned();
+            return Ok(Assembled {
+                slots: Vec::new(),
+                notes: vec![note],
+            });
+        }
+        let is_word = |token: &&Token| {
+            token.kind == Kind::Word
+                && token.text.len() > 1
+                && !FILLERS.contains(&token.text.as_str())
+        };
+        let first = self.tokens.iter().position(|token| is_word(&token));
+        let Some(first) = first else {
+            return Err((self.line.trim().to_owned(), FaultKind::NoExercise));
+        };
+        let run = self.tokens.get(first..).unwrap_or_default();
+        let count = run
+            .iter()
+            .take_while(|token| {
+                (token.kind == Kind::Word && !token.is("x"))
+                    || (token.sign() == Some('-') && token.glued)
+            })
+            .count();
+        Err(self.unknown(self.text(first, first + count.max(1)).to_owned()))
+    }
+
+    pub(super) fn item(&self, draft: &Draft) -> Result<Item, Misfit> {
+        let told = || self.line.trim().to_owned();
+        let Some(id) = draft.exercise else {
+            return Err((told(), FaultKind::NoExercise));
+        };
+        let exercise = self.language.catalogue.exercise(id);
+        let (Some(sets), Some(amount)) = (draft.sets, &draft.amount) else {
+            return Err((told(), FaultKind::NoSets));
+        };
+        let numbers = |error: PlanError| (told(), FaultKind::Numbers(error));
+        let number = |value: f64| whole(value).ok_or_else(|| (told(), FaultKind::NoSets));
+        let sets = Sets::range(number(sets.0)?, number(sets.1)?).map_err(numbers)?;
+        let mut side = draft.side;
+        let amount = match amount {
+            Amount::Reps((low, high)) => {
+                let range = RepRange::new(number(*low)?, number(*high)?);
+                Planned::Reps(range.map_err(numbers)?)
+            }
+            Amount::List(list) => Planned::by_set(list.clone()).map_err(numbers)?,
+            Amount::Time((low, high)) => {
+                let time = Seconds::held(number(low.round())?, number(high.round())?);
+                Planned::Time(time.map_err(numbers)?)
+            }
+            Amount::Max => Planned::Max,
+        };
+        if matches!(&amount, Planned::BySet(list) if u32::try_from(list.len()) != Ok(sets.count()))
+        {
+            return Err((told(), FaultKind::Twice));
+        }
+        side &= exercise.basis != Basis::Assisted;
+        let rir = draft.effort.map(|(low, high)| {
+            let halves = |value: f64| (value * 2.0).fract().abs() < 1e-9;
+            let middle = (f64::midpoint(low, high) * 2.0).round() / 2.0;
+            let sound = low >= 0.0 && high <= 10.0 && halves(low) && halves(high);
+            Rir::new(middle).ok().filter(|_| sound)
+        });
+        if rir == Some(None) {
+            return Err((told(), FaultKind::Effort));
+        }
+        let rest = draft.rest.map(|(low, high)| {
+            Seconds::rest(number(low.round())?, number(high.round())?).map_err(numbers)
+        });
+        let load = draft.load.map(|load| self.load(load, draft.hand, exercise));
+        Ok(Item {
+            or: draft.or.clone(),
+            rir: rir.flatten(),
+            load: load.transpose()?,
+            rest: rest.transpose()?,
+            per_side: side,
+            note: Note::new(&draft.notes.join(", ")),
+            ..Item::new(id, sets, amount)
+        })
+    }
+
+    pub(super) fn load(
+        &self,
+        load: Load,
+        hand: bool,
+        exercise: &Exercise,
+    ) -> Result<PlannedLoad, Misfit> {
+        let wrong = || (self.line.trim().to_owned(), FaultKind::Load);
+        let percent = |value: f64| Percent::new(value).map_err(|_| wrong());
+        Ok(match load {
+            Load::Body => {
+                let body = crate::domain::quantities::load::Load::body(self.language.unit);
+                PlannedLoad::Fixed(match exercise.basis {
+                    Basis::Body => body,
+                    _ => return Err(wrong()),
+                })
+            }
+            Load::Share((low, high), of) => PlannedLoad::Share {
+                low: percent(low)?,
+                high: percent(high)?,
+                of,
+            },
+            Load::TopSet(share) => PlannedLoad::OfTopSet(percent(share)?),
+            Load::Mass {
+                amount,
+                unit,
+                added,
+            } => {
+                let basis = match exercise.basis {
+                    _ if hand => Basis::PerHand,
+                    Basis::Body => Basis::Added,
+                    _ if added => return Err(wrong()),
+                    own => own,
+                };
+                let mass =
+                    Mass::new((amount * 100.0).round() / 100.0, unit).map_err(|_| wrong())?;
+                let sound = mass > Mass::ZERO && mass <= Mass::from_grams(1_000_000);
+                if !sound {
+                    return Err(wrong());
+                }
+                PlannedLoad::Fixed(crate::domain::quantities::load::Load { mass, unit, basis })
+            }
+        })
+    }
+}

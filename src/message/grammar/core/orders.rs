@@ -1,0 +1,368 @@
+//! The orders in which the numbers of a group are written, each told by its first item.
+//!
+//! Products, bare numbers and lists have files of their own beside this one.
+
+use super::list::Loads;
+use super::{Core, CoreReader, LoadPart, SURELY_LOAD, count, repeated};
+use crate::message::grammar::item::{Item, Num, Spanned};
+use crate::message::grammar::scan::Scan;
+use crate::message::words::vocabulary::W;
+
+/// The numbers that start at item `at`, and the item after them.
+/// `dumbbells` says that the exercise named before is done with a dumbbell in each hand.
+pub(crate) fn at(
+    scan: &Scan<'_>,
+    items: &[Spanned],
+    at: usize,
+    dumbbells: bool,
+) -> Option<(Core, usize)> {
+    let reader = CoreReader {
+        scan,
+        items,
+        dumbbells,
+    };
+    match reader.item(at)? {
+        Item::Body => Some(reader.behind_load(LoadPart::Body, at + 1)),
+        Item::OpenLoad => Some(reader.behind_load(LoadPart::Open, at + 1)),
+        Item::Times => reader.times_first(at),
+        Item::Same => reader.same_first(at).map(going_on),
+        Item::More => reader.more_sets(at).map(going_on),
+        Item::Sets => reader.uncounted(at),
+        Item::Num(num) => reader.number_first(at, *num),
+        _ => None,
+    }
+}
+
+/// Marks numbers that are said to go on from the set before.
+fn going_on((core, to): (Core, usize)) -> (Core, usize) {
+    (Core { same: true, ..core }, to)
+}
+
+impl CoreReader<'_> {
+    /// `x9`, `x 9, 8`, `x3 sets`.
+    pub(super) fn times_first(&self, at: usize) -> Option<(Core, usize)> {
+        let value = self.plain(at + 1)?;
+        if self.is(at + 2, &Item::Sets) {
+            return Some((
+                Core {
+                    count_for_last: Some(count(value)?),
+                    ..Core::default()
+                },
+                at + 3,
+            ));
+        }
+        if self.is(at + 2, &Item::Times) {
+            let next = self.plain(at + 3)?;
+            // `x5 x5 x4` are three sets, `x8 x 3` three of one.
+            if next > 5.0 || next + 1.0 >= value || self.is(at + 4, &Item::Times) {
+                return Some((Core::of_reps(value), at + 2));
+            }
+            let sets = count(next)?;
+            let core = Core {
+                reps: vec![value; sets],
+                said_reps: true,
+                ..Core::default()
+            };
+            return Some((core, at + 4));
+        }
+        let (reps, to) = self.list(at + 1, Loads::Before)?;
+        let core = Core {
+            reps,
+            said_reps: true,
+            same: true,
+            ..Core::default()
+        };
+        Some(self.with_load_behind(core, to))
+    }
+
+    /// `same, 9`, `again 9`, `another 8`.
+    pub(super) fn same_first(&self, at: usize) -> Option<(Core, usize)> {
+        let mut from = at + 1;
+        while from < at + 6
+            && (matches!(
+                self.item(from),
+                Some(
+                    Item::Comma
+                        | Item::Times
+                        | Item::For
+                        | Item::Same
+                        | Item::Colon
+                        | Item::With
+                        | Item::Of
+                        | Item::Sets
+                        | Item::Dash(_)
+                )
+            ) || self.same_word(from))
+        {
+            from += 1;
+        }
+        let value = self.plain(from)?;
+        // `again at 8` is a time.
+        let at_time = self
+            .items
+            .get(from - 1)
+            .is_some_and(|s| self.scan.w(s.from) == W::At);
+        if self.is(from + 1, &Item::Times) || value > 100.0 || at_time {
+            return None;
+        }
+        let (reps, to) = self.list(from, Loads::Before)?;
+        Some((
+            Core {
+                reps,
+                said_reps: true,
+                ..Core::default()
+            },
+            to,
+        ))
+    }
+
+    /// `same weight`, `same load`.
+    pub(super) fn same_word(&self, at: usize) -> bool {
+        self.items.get(at).is_some_and(|s| {
+            s.item == Item::Word
+                && self.scan.token(s.from).is_some_and(|t| {
+                    matches!(
+                        self.scan.text.text_of(t),
+                        "weight" | "load" | "one" | "bar" | "thing" | "as" | "before" | "here"
+                    )
+                })
+        })
+    }
+
+    /// `100 for sets of 5`: how many sets is not said.
+    pub(super) fn uncounted(&self, at: usize) -> Option<(Core, usize)> {
+        let counted = at.checked_sub(1).is_some_and(|at| self.num(at).is_some());
+        self.plain(at + 2)
+            .filter(|_| self.is(at + 1, &Item::Of) && !counted)?;
+        Some((Core::of_reps(f64::NAN), at + 3))
+    }
+
+    /// Repetitions, or sets × reps, behind a load.
+    pub(super) fn behind_load(&self, load: LoadPart, at: usize) -> (Core, usize) {
+        let mut from = at;
+        while matches!(
+            self.item(from),
+            Some(Item::Times | Item::Colon | Item::Comma | Item::For | Item::Dash(false))
+        ) && from < at + 2
+        {
+            from += 1;
+        }
+        if let Some(found) = self.sets_and_reps(load, from) {
+            return found;
+        }
+        if self.plain(from).is_some()
+            && let Some((reps, to)) = self.list(from, Loads::Before)
+        {
+            return (Core::full(load, reps), to);
+        }
+        (Core::full(load, Vec::new()), at)
+    }
+
+    /// `3x10`, `3 sets of 10` with a load known.
+    pub(super) fn sets_and_reps(&self, load: LoadPart, at: usize) -> Option<(Core, usize)> {
+        let sets = self.plain(at)?;
+        // `315 for five triples`
+        if let Some(noun) = self.num(at + 1).filter(|noun| noun.reps) {
+            let reps = repeated(sets, &[noun.value])?;
+            return Some((Core::full(load, reps), at + 2));
+        }
+        let from = if self.is(at + 1, &Item::Times) {
+            at + 2
+        } else if self.is(at + 1, &Item::Sets) {
+            self.skip_of(at + 2)
+        } else {
+            return None;
+        };
+        self.plain(from)?;
+        if self.is(from + 1, &Item::Times) {
+            return None;
+        }
+        let (reps, to) = self.list(from, Loads::Before)?;
+        let reps = repeated(sets, &reps)?;
+        Some((Core::full(load, reps), to))
+    }
+
+    pub(super) fn skip_of(&self, at: usize) -> usize {
+        let skip = matches!(
+            self.item(at),
+            Some(
+                Item::Of
+                    | Item::Times
+                    | Item::Comma
+                    | Item::Colon
+                    | Item::With
+                    | Item::For
+                    | Item::Dash(_)
+                    | Item::At
+            )
+        );
+        at + usize::from(skip)
+    }
+
+    pub(super) fn number_first(&self, at: usize, a: Num) -> Option<(Core, usize)> {
+        let next = at + 1;
+        if a.reps {
+            return self.listed_reps(at);
+        }
+        match self.item(next) {
+            Some(Item::Num(noun)) if noun.reps && !a.is_load() && a.value <= 10.0 => {
+                self.counted_noun(a, *noun, next + 1)
+            }
+            Some(Item::Times) => self.product(at, a).or_else(|| self.broken_off(at, a)),
+            Some(Item::Sets) => self.sets_first(at, a),
+            Some(Item::Reps) => self.listed_reps(at),
+            Some(Item::More | Item::Same) if !a.is_load() => self.more(a, at).map(going_on),
+            Some(Item::For) if self.num(next + 1).is_some() => self.load_for(a, next + 1),
+            Some(Item::At | Item::With) => self.reps_at_load(at, a),
+            Some(Item::Colon) if self.is_ratio(at) => None,
+            Some(Item::Colon | Item::Dash(false)) if self.plain(next + 1).is_some() => {
+                self.load_colon(a, next + 1)
+            }
+            _ => self.bare(at, a),
+        }
+    }
+
+    /// `21:9`: no load and its repetitions, unless a name stands before.
+    fn is_ratio(&self, at: usize) -> bool {
+        let glued = |at: usize| self.items.get(at).is_some_and(|s| self.scan.glued(s.from));
+        let named = at.checked_sub(1).and_then(|before| self.item(before));
+        glued(at + 1)
+            && glued(at + 2)
+            && !matches!(named, Some(Item::Name(_)))
+            && !matches!(
+                self.item(at + 3),
+                Some(Item::Slash | Item::Comma | Item::Times | Item::Name(_))
+            )
+    }
+
+    /// `bench 80x`: sent before it was finished. A small number there may be anything.
+    fn broken_off(&self, at: usize, a: Num) -> Option<(Core, usize)> {
+        let ends = matches!(self.item(at + 2), None | Some(Item::Break(true)));
+        let load = a.is_load() || a.value > 10.0;
+        (ends && load).then(|| (Core::full(LoadPart::Num(a), Vec::new()), at + 2))
+    }
+
+    /// `3 sets of 10 at 80`, `3 sets of 80x10`, `, 3 sets`.
+    pub(super) fn sets_first(&self, at: usize, a: Num) -> Option<(Core, usize)> {
+        let sets = count(a.value)?;
+        let from = self.skip_of(at + 2);
+        let Some(b) = self.num(from) else {
+            let core = Core {
+                count_for_last: Some(sets),
+                ..Core::default()
+            };
+            return Some((core, at + 2));
+        };
+        let joined = matches!(self.item(from + 1), Some(Item::Times | Item::For));
+        if joined && let Some(c) = self.num(from + 2) {
+            if c.is_load() {
+                return Some((Core::full(LoadPart::Num(c), vec![b.value; sets]), from + 3));
+            }
+            let (list, to) = self.list(from + 2, Loads::Before)?;
+            let reps = repeated(a.value, &list).unwrap_or(list);
+            return Some((Core::full(LoadPart::Num(b), reps), to));
+        }
+        if b.is_load() {
+            let (mut core, to) = self.behind_load(LoadPart::Num(b), from + 1);
+            core.count = Some(sets);
+            core.settle_single_list();
+            return Some((core, to));
+        }
+        let (list, to) = self.list(from, Loads::Follow)?;
+        // `4 sets, 185, 8 each`
+        if let [load, reps] = list.as_slice()
+            && *load > SURELY_LOAD
+            && *load >= 2.0 * reps
+        {
+            let load = LoadPart::Num(Num {
+                value: *load,
+                ..Num::default()
+            });
+            return Some((Core::full(load, vec![*reps; sets]), to));
+        }
+        let reps = repeated(a.value, &list)?;
+        Some(self.with_load_behind(
+            Core {
+                reps,
+                said_reps: true,
+                ..Core::default()
+            },
+            to,
+        ))
+    }
+
+    /// `12 reps`, `5 reps, 5 reps, 4 reps at 95`, `a triple at 120`.
+    pub(super) fn listed_reps(&self, at: usize) -> Option<(Core, usize)> {
+        let (reps, to) = self.list(at, Loads::Follow)?;
+        let core = Core {
+            reps,
+            said_reps: true,
+            ..Core::default()
+        };
+        Some(self.with_load_behind(core, to))
+    }
+
+    /// `three fives at 100`, `2 doubles`.
+    pub(super) fn counted_noun(&self, sets: Num, noun: Num, to: usize) -> Option<(Core, usize)> {
+        let core = Core {
+            reps: repeated(sets.value, &[noun.value])?,
+            said_reps: true,
+            ..Core::default()
+        };
+        Some(self.with_load_behind(core, to))
+    }
+
+    /// `9 more`, `9 again`; `3 more sets` is none; `245 again` is a load.
+    pub(super) fn more(&self, a: Num, at: usize) -> Option<(Core, usize)> {
+        if self.is(at + 1, &Item::Same) && a.value > SURELY_LOAD {
+            let load = LoadPart::Num(Num { load: true, ..a });
+            return Some(self.behind_load(load, at + 2));
+        }
+        if self.is(at + 2, &Item::Sets) {
+            let reps = self.plain(self.skip_of(at + 3))?;
+            let core = Core {
+                reps: vec![reps; count(a.value)?],
+                said_reps: true,
+                ..Core::default()
+            };
+            return Some((core, self.skip_of(at + 3) + 1));
+        }
+        if self.counts_something(at + 2) {
+            return None;
+        }
+        let to = if self.is(at + 2, &Item::Reps) {
+            at + 3
+        } else {
+            at + 2
+        };
+        Some((Core::of_reps(a.value), to))
+    }
+
+    /// `10 more minutes`, `2 more to go`: not repetitions.
+    pub(super) fn counts_something(&self, at: usize) -> bool {
+        let Some(token) = self.items.get(at).and_then(|s| self.scan.token(s.from)) else {
+            return false;
+        };
+        matches!(
+            token.word.w,
+            W::Min | W::Sec | W::Day | W::Week | W::Hour | W::To | W::Till | W::Of | W::Time
+        )
+    }
+
+    /// `one more set, 8`.
+    pub(super) fn more_sets(&self, at: usize) -> Option<(Core, usize)> {
+        let from = self.skip_of(at + 2);
+        let one = self.is(at + 1, &Item::Sets)
+            && self
+                .items
+                .get(at.checked_sub(1)?)
+                .is_some_and(|s| self.scan.w(s.from) == W::One);
+        let (reps, to) = self.list(from, Loads::Before).filter(|_| one)?;
+        let core = Core {
+            reps,
+            said_reps: true,
+            ..Core::default()
+        };
+        Some((core, to))
+    }
+}

@@ -1,0 +1,289 @@
+//! Repetitions and sets said in words: `eight`, `a triple`, `three fives`, `a set of 8`, `twice`,
+//! `reps: 8`.
+//!
+//! A number word is chat as often as it is a count, so each is read only where what stands before
+//! it and behind it belongs to a set.
+
+use super::effort;
+use super::item::{Item, Num, Spanned};
+use super::number;
+use super::scan::{Phrase, Scan};
+use crate::message::words::token::{Kind, Mark};
+use crate::message::words::vocabulary::{Roles, W};
+
+/// A count in words that starts at `at`.
+pub(crate) fn at(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    match scan.w(at) {
+        W::A => article(scan, at, before),
+        W::RepNoun => noun(scan, at, before),
+        W::Twice => repeated(scan, at + 1, 2.0, before),
+        W::Weight | W::Load | W::Reps | W::Sets => field(scan, at, before),
+        W::Numeral | W::Couple | W::One => numeral(scan, at, before),
+        _ => None,
+    }
+}
+
+fn bare(value: f64) -> Num {
+    Num {
+        value,
+        ..Num::default()
+    }
+}
+
+fn said_reps(value: f64) -> Item {
+    Item::Num(Num {
+        reps: true,
+        ..bare(value)
+    })
+}
+
+/// `three times`: so many sets of what stands before.
+pub(crate) fn times(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    let (value, to) = scan.count(at)?;
+    let times = scan
+        .token(to)
+        .is_some_and(|t| scan.text.text_of(t) == "times");
+    // `100x8 3x`
+    let crossed = scan.is(to, Mark::Times)
+        && scan.token(to + 1).is_none_or(|t| t.is(Mark::Line))
+        && before.iter().rev().take(3).any(|s| s.item == Item::Times);
+    if !times && !crossed {
+        return None;
+    }
+    repeated(scan, to + 1, value, before)
+}
+
+/// A number of sets behind a set, with nothing behind it that it could count (`twice a week`).
+fn repeated(scan: &Scan<'_>, to: usize, value: f64, before: &[Spanned]) -> Option<Phrase> {
+    let behind_set = matches!(
+        before
+            .iter()
+            .rev()
+            .map(|s| &s.item)
+            .find(|item| !matches!(item, Item::Comma)),
+        Some(
+            Item::Num(_) | Item::Reps | Item::Side | Item::PerHand | Item::Every | Item::Effort(_)
+        )
+    );
+    let ends = clause_ends(scan, to) || effort::at(scan, to, before).is_some();
+    (behind_set && ends).then_some((Item::Repeat(value), to))
+}
+
+/// `(x3)`, `(3x)`: so many sets of what stands before.
+pub(crate) fn bracketed(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    let (number, cross) = if scan.is(at + 1, Mark::Times) {
+        (at + 2, at + 1)
+    } else {
+        (at + 1, at + 2)
+    };
+    let value = scan.digits(number)?;
+    let closed = scan.is(cross, Mark::Times) && scan.is(at + 3, Mark::Close);
+    let behind = matches!(
+        before.last().map(|s| &s.item),
+        Some(Item::Num(_) | Item::Reps | Item::Side | Item::PerHand)
+    );
+    (closed && behind).then_some((Item::Repeat(value), at + 4))
+}
+
+fn clause_ends(scan: &Scan<'_>, at: usize) -> bool {
+    scan.token(at)
+        .is_none_or(|t| matches!(t.kind, Kind::Mark(mark) if mark != Mark::Times))
+        || matches!(scan.w(at), W::And | W::Then | W::At | W::With)
+}
+
+/// `weight 185`, `reps: 8`, `sets = 3`: fields of a form.
+fn field(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    let equals = scan.is(at + 1, Mark::Colon) || scan.is(at + 1, Mark::Other);
+    let from = at + 1 + usize::from(equals);
+    let value = scan.digits(from)?;
+    let last = before.last().map(|s| &s.item);
+    if last == Some(&Item::Same) {
+        return None;
+    }
+    // `8 reps` and `3 sets` count what stands before them.
+    if matches!(last, Some(Item::Num(num)) if !num.is_load() && !num.reps) {
+        return None;
+    }
+    let plural = scan.text.text_of(scan.token(at)?).ends_with('s');
+    match scan.w(at) {
+        W::Weight | W::Load => {
+            let (num, to) = number::number(scan, from, true)?;
+            let load = Num { load: true, ..num };
+            Some((Item::Num(load), to))
+        }
+        W::Reps if equals || matches!(last, Some(Item::Num(_))) => {
+            Some((said_reps(value), from + 1))
+        }
+        W::Sets if plural && (clause_ends(scan, from + 1) || scan.w(from + 1) == W::Reps) => {
+            let colon = scan.is(from + 1, Mark::Colon);
+            (!colon).then_some((Item::Repeat(value), from + 1))
+        }
+        _ => None,
+    }
+}
+
+/// `a triple`, `a heavy single`, `a set of 8`, `for a solid 8`.
+fn article(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    let mut to = at + 1;
+    while to < at + 3 && is_adjective(scan, to) {
+        to += 1;
+    }
+    match scan.w(to) {
+        W::RepNoun => noun(scan, to, before),
+        W::Sets | W::Rounds if scan.w(to + 1) == W::Of && scan.count(to + 2).is_some() => {
+            Some((Item::Num(bare(1.0)), to))
+        }
+        _ => {
+            let behind = matches!(
+                before.last().map(|s| &s.item),
+                Some(Item::For | Item::Times)
+            );
+            let (value, end) = scan.count(to).filter(|_| behind)?;
+            let counts = matches!(
+                scan.w(end),
+                W::Kg | W::Lb | W::K | W::Min | W::Sec | W::Sets
+            ) || scan.is(end, Mark::Times);
+            (!counts && to > at + 1).then_some((said_reps(value), end))
+        }
+    }
+}
+
+/// A word that may stand between `a` and a count: `heavy`, `solid`, `slow`.
+fn is_adjective(scan: &Scan<'_>, at: usize) -> bool {
+    scan.token(at).is_some_and(|token| {
+        let grammar = matches!(
+            token.word.w,
+            W::None | W::Hard | W::Good | W::Strong | W::Light | W::Heavy | W::Last | W::Dead
+        );
+        token.kind == Kind::Word
+            && grammar
+            && token.word.roles.any(Roles::FILL)
+            && !token.word.roles.any(Roles::NAME)
+    })
+}
+
+/// `triple`, `fives` where repetitions stand, and no name starts with the word (`single arm row`).
+fn noun(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    let token = scan.token(at)?;
+    if scan.names.exercise_at(scan.tokens, at).is_some() {
+        return None;
+    }
+    let to = at + 1;
+    let word_behind = scan.token(to).is_some_and(|t| {
+        t.kind == Kind::Word
+            && !matches!(
+                t.word.w,
+                W::At
+                    | W::With
+                    | W::Wi
+                    | W::And
+                    | W::Then
+                    | W::On
+                    | W::For
+                    | W::Left
+                    | W::But
+                    | W::Rpe
+                    | W::Rir
+                    | W::R
+                    | W::F
+            )
+            && (t.word.roles.any(Roles::NAME) || !t.word.roles.any(Roles::FILL))
+    });
+    let plural = scan.text.text_of(token).ends_with('s');
+    let last = before.last().map(|s| &s.item);
+    let counted = matches!(last, Some(Item::Num(_))) || behind_sets_of(before);
+    // How many sets `fives at 100` were is not said.
+    let sets_follow = scan.is(to, Mark::Comma)
+        && scan
+            .count(to + 1)
+            .is_some_and(|(_, end)| scan.w(end) == W::Sets);
+    let fits = if plural {
+        counted || sets_follow
+    } else {
+        counted
+            || matches!(
+                last,
+                Some(Item::For | Item::Times | Item::And | Item::Name(_))
+            )
+            || led_by_adjective(scan, at)
+    };
+    (fits && !word_behind).then(|| (said_reps(token.value), to))
+}
+
+/// `a triple`, `top single`, `one heavy double`.
+fn led_by_adjective(scan: &Scan<'_>, at: usize) -> bool {
+    at.checked_sub(1)
+        .is_some_and(|at| matches!(scan.w(at), W::A | W::One) || is_adjective(scan, at))
+}
+
+/// A number word where only a count can stand: `eight reps`, `80 x eight`, `three sets`, or with
+/// the parts of a set on both sides.
+fn numeral(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    let (value, to) = scan.count(at)?;
+    // `two sets of ten and one of eight`
+    if scan.w(at) == W::One
+        && scan.w(to) == W::Of
+        && before.iter().any(|s| s.item == Item::Sets)
+        && let Some((reps, end)) = scan.count(to + 1)
+    {
+        return Some((said_reps(reps), end));
+    }
+    let last = before.last().map(|s| &s.item);
+    let behind = matches!(last, Some(Item::Times | Item::For)) || behind_sets_of(before);
+    let word = scan.w(at) == W::Numeral;
+    if word && scan.w(to) == W::Plates && scan.w(to + 1) == W::For && scan.count(to + 2).is_some() {
+        return Some((Item::OpenLoad, to + 1));
+    }
+    let counts = scan.w(to) == W::Reps
+        || word && (scan.w(to) == W::Sets || scan.w(to) == W::RepNoun)
+        || word && scan.w(to) == W::More && scan.w(to + 1) == W::Sets
+        || word && scan.w(to) == W::By && scan.count(to + 1).is_some();
+    let among = word && opens_count(scan, before) && closes_count(scan, to, before);
+    (behind || counts || among).then(|| (Item::Num(bare(value)), to))
+}
+
+/// `three sets of`.
+fn behind_sets_of(before: &[Spanned]) -> bool {
+    matches!(before, [.., sets, of] if sets.item == Item::Sets && of.item == Item::Of)
+}
+
+/// Whether what stands before a number word leaves room for a count of a set.
+fn opens_count(scan: &Scan<'_>, before: &[Spanned]) -> bool {
+    let Some(last) = before.last() else {
+        return true;
+    };
+    match last.item {
+        Item::Comma
+        | Item::Slash
+        | Item::Colon
+        | Item::And
+        | Item::Label
+        | Item::With
+        | Item::At
+        | Item::Name(_)
+        | Item::Num(_)
+        | Item::Break(_) => true,
+        Item::Word => {
+            matches!(scan.w(last.from), W::Got | W::Did | W::Did2)
+                || scan
+                    .token(last.from)
+                    .is_some_and(|t| scan.text.text_of(t) == "only")
+        }
+        _ => false,
+    }
+}
+
+/// Whether what stands behind a number word belongs to a set.
+fn closes_count(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> bool {
+    let comma = usize::from(scan.is(at, Mark::Comma));
+    let this_time = matches!(scan.w(at), W::This | W::That) && scan.w(at + 1) == W::Time;
+    let joined =
+        matches!(scan.w(at), W::At | W::With | W::For | W::Wi) && scan.count(at + 1).is_some();
+    clause_ends(scan, at)
+        || this_time
+        || joined
+        || matches!(scan.w(at), W::Kg | W::Lb)
+        || scan.count(at).is_some()
+        || scan.is(at, Mark::Times)
+        || effort::at(scan, at + comma, before).is_some()
+}

@@ -1,0 +1,89 @@
+//! What can only be settled when the whole message is read: loads without repetitions, groups
+//! without a name, supersets, days.
+
+use super::{Group, Parsed, Parser};
+use crate::message::grammar::item::{Item, Spanned};
+use crate::message::grammar::scan::Scan;
+use crate::message::reading::Technique;
+use crate::message::words::token::Mark;
+
+impl Parser<'_> {
+    pub(super) fn finish(mut self) -> Parsed {
+        let loose = std::mem::take(&mut self.loose);
+        if let Some(segment) = self.out.segments.last_mut() {
+            segment.flags.join(loose);
+        }
+        self.drop_stray_loads();
+        self.name_the_unnamed();
+        self.mark_supersets();
+        self.set_days();
+        self.out
+    }
+
+    /// A load alone behind full groups of the same exercise is of the next set, or a remark:
+    /// `80x10, 2 left, gonna try 82.5`.
+    pub(super) fn drop_stray_loads(&mut self) {
+        let full: Vec<usize> = self
+            .out
+            .groups
+            .iter()
+            .filter(|group| group.core.is_full())
+            .map(|group| group.segment)
+            .collect();
+        let segments = &self.out.segments;
+        let (scan, items) = (self.scan, self.items);
+        self.out.groups.retain(|group| {
+            let stray = group.core.is_load_only()
+                && group.rir.is_empty()
+                && !group.bad_effort
+                && !stands_alone(scan, items, group);
+            let unnamed = segments
+                .get(group.segment)
+                .is_some_and(|s| s.exercise.is_none());
+            !(stray && (full.contains(&group.segment) || unnamed && !full.is_empty()))
+        });
+    }
+
+    /// `60x10 bench, 50x12`: a group behind a name that came last is of that exercise, unless a
+    /// name of its own followed.
+    pub(super) fn name_the_unnamed(&mut self) {
+        let mut named = None;
+        for segment in &mut self.out.segments {
+            named = segment.exercise.or(named);
+            segment.exercise = named;
+        }
+    }
+
+    /// A superset holds for its whole line, or, as a line of its own, for all below.
+    pub(super) fn mark_supersets(&mut self) {
+        for &(line, header) in &self.supersets {
+            for group in &mut self.out.groups {
+                if group.line == line || header && group.line > line {
+                    group.technique = Some(Technique::Superset);
+                }
+            }
+        }
+    }
+
+    /// A day holds for what follows it, and for its own line where it comes last.
+    pub(super) fn set_days(&mut self) {
+        for group in &mut self.out.groups {
+            let before = self.days.iter().rfind(|day| day.at < group.from);
+            let behind = self.days.iter().find(|day| day.line == group.line);
+            group.day = before.or(behind).map(|day| day.day);
+        }
+    }
+}
+
+/// Whether a load is all that its clause holds: `80x10, 82.5` and `80x10 then 90` lack repetitions,
+/// `80x10, 82.5 next` speaks of what comes.
+fn stands_alone(scan: &Scan<'_>, items: &[Spanned], group: &Group) -> bool {
+    let before = group.from.checked_sub(1).and_then(|at| items.get(at));
+    let opens = before.is_some_and(|s| matches!(s.item, Item::Comma | Item::And | Item::Break(_)));
+    let behind = items.get(group.to);
+    let ends = behind.is_none_or(|s| {
+        matches!(s.item, Item::Comma | Item::And | Item::Break(_))
+            && !scan.is(s.from, Mark::Question)
+    });
+    opens && ends
+}

@@ -1,0 +1,167 @@
+//! Loads: a number with its sign, its unit and the words that make it a load.
+
+use crate::domain::quantities::mass::Unit;
+
+use super::item::{Item, Num, Sign};
+use super::scan::{Phrase, Scan};
+use crate::message::words::token::Mark;
+use crate::message::words::vocabulary::W;
+
+/// Up to here a number before a cross is sets rather than a load.
+const MOST_SETS: f64 = 5.0;
+
+/// A number with a sign before it.
+pub(crate) fn signed(scan: &Scan<'_>, at: usize, sign: Sign) -> Option<Phrase> {
+    scan.digits(at + 1)?;
+    let (mut num, to) = number(scan, at + 1, true)?;
+    num.sign = sign;
+    Some((Item::Num(num), to))
+}
+
+/// A number with its unit and the words that make it a load.
+pub(crate) fn number(scan: &Scan<'_>, at: usize, load: bool) -> Option<(Num, usize)> {
+    let whole = scan.digits(at)?;
+    let (value, mut to) = scan
+        .comma_decimal(at)
+        .filter(|(_, to)| load || comma_is_decimal(scan, at, *to))
+        .unwrap_or((whole, at + 1));
+    let mut num = Num {
+        value,
+        ..Num::default()
+    };
+    (num.unit, to) = unit(scan, to);
+    if scan.w(to) == W::S && scan.glued(to) {
+        num.per_hand = true;
+        to += 1;
+        if num.unit.is_none() {
+            (num.unit, to) = unit(scan, to);
+        }
+    }
+    if let Some(end) = per_hand(scan, to) {
+        num.per_hand = true;
+        to = end;
+    }
+    // `with 30kg dumbbells`: one in each hand, unless a name starts with the word.
+    if scan.w(to) == W::Dumbbell
+        && scan
+            .token(to)
+            .is_some_and(|t| scan.text.text_of(t).ends_with('s'))
+        && scan.names.exercise_at(scan.tokens, to).is_none()
+    {
+        num.per_hand = true;
+        to += 1;
+    }
+    // `with a 10 kg plate on my back`
+    if scan.text_at(to) == "plate" && at > 0 && scan.w(at - 1) == W::A {
+        num.load = true;
+        to += 1;
+    }
+    if scan.w(to) == W::Total {
+        num.total = true;
+        to += 1;
+    }
+    if scan.w(to) == W::Assist {
+        num.assisted = true;
+        to += 1;
+    }
+    if scan.w(to) == W::Add && scan.w(to + 1) != W::Reps {
+        num.sign = Sign::Plus;
+        to += 1;
+    }
+    Some((num, to))
+}
+
+fn unit(scan: &Scan<'_>, at: usize) -> (Option<Unit>, usize) {
+    match scan.w(at) {
+        W::Kg => (Some(Unit::Kg), at + 1),
+        W::Lb => (Some(Unit::Lb), at + 1),
+        W::K if scan.glued(at) => (Some(Unit::Kg), at + 1),
+        _ if scan.is(at, Mark::Hash) && scan.glued(at) => (Some(Unit::Lb), at + 1),
+        _ => (None, at),
+    }
+}
+
+/// `each hand`, `per hand`, `a hand`, `in each hand`, `/hand`, `each side` is not.
+fn per_hand(scan: &Scan<'_>, at: usize) -> Option<usize> {
+    let from = if matches!(scan.w(at), W::In | W::Dumbbell) {
+        at + 1
+    } else {
+        at
+    };
+    let each = matches!(scan.w(from), W::Each | W::Per | W::A) || scan.is(from, Mark::Slash);
+    let hand = matches!(scan.w(from + 1), W::Hand | W::Dumbbell);
+    (each && hand).then_some(from + 2)
+}
+
+/// Whether the comma in `82,5` is a decimal comma, by what stands around it: a load comes before a
+/// cross or a unit, or is a usual fraction behind a number too large for repetitions.
+fn comma_is_decimal(scan: &Scan<'_>, at: usize, to: usize) -> bool {
+    let in_list = |at: usize| {
+        scan.is(at, Mark::Comma)
+            && scan.glued(at)
+            && scan.glued(at + 1)
+            && scan.digits(at + 1).is_some()
+    };
+    let after_times = at > 0 && (scan.is(at - 1, Mark::Times) || scan.is(at - 1, Mark::Slash));
+    if in_list(to) || after_times || at > 0 && in_list(at - 1) {
+        return false;
+    }
+    let unit_follows = unit(scan, to).0.is_some() || scan.w(to) == W::S && scan.glued(to);
+    if scan.is(to, Mark::Times) || scan.is(to, Mark::At) || unit_follows || scan.w(to) == W::For {
+        return true;
+    }
+    let led = at > 0
+        && (scan.is(at - 1, Mark::At)
+            || matches!(scan.w(at - 1), W::At | W::With | W::To | W::It | W::That));
+    let part = scan.digits(at + 2).unwrap_or_default();
+    let usual = [5.0, 25.0, 75.0, 50.0].contains(&part);
+    led || usual && scan.digits(at).is_some_and(|whole| whole > 15.0)
+}
+
+/// `bw`, `bw+20`, `bw plus 20`, `bw - 15`.
+pub(crate) fn body(scan: &Scan<'_>, to: usize) -> Phrase {
+    let sign = match scan.token(to) {
+        Some(token) if token.is(Mark::Plus) || token.word.w == W::Plus => Sign::Plus,
+        Some(token) if token.is(Mark::Minus) || token.word.w == W::Minus => Sign::Minus,
+        _ => return (Item::Body, to),
+    };
+    signed(scan, to, sign).unwrap_or((Item::Body, to))
+}
+
+pub(crate) fn signed_word(scan: &Scan<'_>, at: usize, w: W) -> Option<Phrase> {
+    let sign = if w == W::Minus {
+        Sign::Minus
+    } else {
+        Sign::Plus
+    };
+    signed(scan, at, sign)
+}
+
+/// `down to 70`, `up to 85`, `back to 80`, `dropped to 70`: a load follows.
+pub(crate) fn down_to(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
+    if scan.w(at + 1) != W::To {
+        return None;
+    }
+    let (mut num, to) = number(scan, at + 2, true)?;
+    num.load = true;
+    Some((Item::Num(num), to))
+}
+
+/// `assisted 15`, `assisted by 15`, `assistance: 15`: taken off; `assisted 3x8` is sets × reps.
+pub(crate) fn assisted(scan: &Scan<'_>, at: usize) -> Phrase {
+    let joined = scan.is(at + 1, Mark::Colon) || matches!(scan.w(at + 1), W::By | W::With | W::At);
+    let from = at + 1 + usize::from(joined);
+    let Some((num, to)) = number(scan, from, true) else {
+        return (Item::Assisted, at + 1);
+    };
+    let sets = num.unit.is_none() && num.value <= MOST_SETS && scan.is(to, Mark::Times);
+    let counted = matches!(scan.w(to), W::Sets | W::Reps);
+    if sets || counted {
+        return (Item::Assisted, at + 1);
+    }
+    let taken = Num {
+        assisted: true,
+        ..num
+    };
+    (Item::Num(taken), to)
+}

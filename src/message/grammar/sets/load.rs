@@ -1,0 +1,209 @@
+//! The load of a set: its unit and basis, carried on where they are not written, and whether a
+//! draft with it is whole.
+
+use super::super::core::LoadPart;
+use super::super::groups::Flags;
+use super::super::item::{Num, Sign};
+use super::{GroupFiler, MOST_REPS};
+use crate::domain::quantities::catalogue::{Basis, Catalogue, Equipment, Exercise};
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::lift_class::LiftClass;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::Mass;
+use crate::message::reading::{Draft, DraftLoad, SetReading, Technique};
+
+/// Loads above this are asked about, kilograms.
+const MOST_KG: f64 = 1000.0;
+
+impl GroupFiler<'_> {
+    pub(super) fn load(&self, load: LoadPart) -> Option<DraftLoad> {
+        match load {
+            LoadPart::Open => None,
+            LoadPart::Body => Some(self.body_load()),
+            LoadPart::None => match self.carried() {
+                Some(last) => Some(draft_load(last.load)),
+                // `weighted dips 3x8`: something hangs there, how much is not said.
+                None if self.is_body() && !self.is_hung() => Some(self.body_load()),
+                None => None,
+            },
+            LoadPart::Num(num) => self.number_load(&num),
+        }
+    }
+
+    pub(super) fn body_load(&self) -> DraftLoad {
+        DraftLoad {
+            amount: 0.0,
+            unit: self.filing.unit,
+            basis: Some(Basis::Body),
+        }
+    }
+
+    fn number_load(&self, num: &Num) -> Option<DraftLoad> {
+        let carried = self.carried();
+        let unit = num
+            .unit
+            .or(carried
+                .filter(|l| l.load.basis != Basis::Body)
+                .map(|last| last.load.unit))
+            .unwrap_or(self.filing.unit);
+        let written = written_basis(num).or_else(|| flag_basis(&self.flags));
+        let basis = match self.entry() {
+            Some(exercise) => {
+                let usual = basis(num, exercise, &self.flags);
+                let kept = carried
+                    .map(|last| last.load.basis)
+                    .filter(|basis| written.is_none() && *basis != Basis::Body);
+                Some(kept.unwrap_or(usual))
+            }
+            None => written,
+        };
+        if self.is_body() && num.value == 0.0 && num.sign != Sign::Minus {
+            return Some(self.body_load());
+        }
+        let load = DraftLoad {
+            amount: num.value,
+            unit,
+            basis,
+        };
+        (is_sane(&load) && self.sign_fits(num)).then_some(load)
+    }
+
+    /// A minus is help, and only a body-weight movement can be helped.
+    fn sign_fits(&self, num: &Num) -> bool {
+        num.sign != Sign::Minus
+            || self
+                .entry()
+                .is_none_or(|e| e.body_share > 0.0 || e.basis == Basis::Body)
+    }
+}
+
+fn draft_load(load: Load) -> DraftLoad {
+    DraftLoad {
+        amount: load.mass.amount(load.unit),
+        unit: load.unit,
+        basis: Some(load.basis),
+    }
+}
+
+/// Whether a load is above zero and no more than the most that is filed unasked.
+pub(crate) fn is_sane(load: &DraftLoad) -> bool {
+    if load.basis == Some(Basis::Body) {
+        return true;
+    }
+    load.amount > 0.0 && Mass::new(load.amount, load.unit).is_ok_and(|mass| mass.in_kg() <= MOST_KG)
+}
+
+/// The basis that the number's own words fix.
+pub(crate) fn written_basis(num: &Num) -> Option<Basis> {
+    if num.assisted || num.sign == Sign::Minus {
+        Some(Basis::Assisted)
+    } else if num.sign == Sign::Plus {
+        Some(Basis::Added)
+    } else if num.per_hand {
+        Some(Basis::PerHand)
+    } else if num.total {
+        Some(Basis::Total)
+    } else {
+        None
+    }
+}
+
+fn flag_basis(flags: &Flags) -> Option<Basis> {
+    if flags.assisted {
+        Some(Basis::Assisted)
+    } else if flags.added {
+        Some(Basis::Added)
+    } else if flags.per_hand {
+        Some(Basis::PerHand)
+    } else {
+        None
+    }
+}
+
+/// The basis of a number on this exercise.
+pub(crate) fn basis(num: &Num, exercise: &Exercise, flags: &Flags) -> Basis {
+    let body = exercise.basis == Basis::Body;
+    match written_basis(num).or_else(|| flag_basis(flags)) {
+        // A goblet squat is one dumbbell held in both hands.
+        Some(Basis::PerHand)
+            if exercise.equipment == Equipment::Dumbbell
+                && exercise.basis == Basis::Total
+                && exercise.class == LiftClass::Squat =>
+        {
+            Basis::Total
+        }
+        Some(Basis::PerHand) if exercise.equipment == Equipment::Stack => Basis::Total,
+        Some(Basis::PerHand) if body => Basis::Added,
+        Some(Basis::Added | Basis::Assisted) if !body && exercise.body_share <= 0.0 => {
+            exercise.basis
+        }
+        Some(Basis::Total) if body => Basis::Added,
+        Some(basis) => basis,
+        None if body => Basis::Added,
+        None => exercise.basis,
+    }
+}
+
+/// Whole repetitions, 0 of a failed attempt to 100.
+pub(crate) fn whole_reps(reps: f64) -> Option<u32> {
+    if !(0.0..=MOST_REPS).contains(&reps) || reps.fract() != 0.0 {
+        return None;
+    }
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a whole number from 0 to 100 by the line above"
+    )]
+    Some(reps as u32)
+}
+
+/// Whole seconds of a hold, 1 to 1,800.
+pub(crate) fn whole_seconds(seconds: f64) -> Option<u32> {
+    (1..=1800).find(|whole| (f64::from(*whole) - seconds).abs() < 1e-6)
+}
+
+/// A draft as a set, where nothing is missing.
+pub(crate) fn complete_set(draft: &Draft, catalogue: &Catalogue) -> Option<SetReading> {
+    let id = draft.exercise?;
+    let load = full_load(&draft.load?, catalogue.exercise(id))?;
+    let reps = match draft.seconds {
+        Some(_) => 0,
+        None => draft.reps?,
+    };
+    Some(SetReading {
+        exercise: id,
+        load,
+        reps,
+        seconds: draft.seconds,
+        // Of a failed attempt nothing was left, whatever else is said.
+        rir: if reps == 0 && draft.seconds.is_none() {
+            Rir::new(0.0).ok()
+        } else {
+            draft.rir
+        },
+        gave_out: draft.gave_out,
+        warm_up: draft.warm_up,
+        per_side: draft.per_side,
+        hung_a_side: None,
+        rest_s: draft.rest_s,
+        straight: draft.technique.is_none_or(Technique::is_straight),
+        technique: draft.technique,
+        day: draft.day,
+    })
+}
+
+fn full_load(draft: &DraftLoad, exercise: &Exercise) -> Option<Load> {
+    if draft.basis == Some(Basis::Body) {
+        return Some(Load::body(draft.unit));
+    }
+    let usual = match exercise.basis {
+        Basis::Body => Basis::Added,
+        basis => basis,
+    };
+    let mass = Mass::new(draft.amount, draft.unit).ok()?;
+    is_sane(draft).then_some(Load {
+        mass,
+        unit: draft.unit,
+        basis: draft.basis.unwrap_or(usual),
+    })
+}

@@ -1,0 +1,203 @@
+//! Numbers without a name that the catalogue knows: which words may name a movement.
+
+use super::{AGAINST, Case, Span, Verdict};
+use crate::message::grammar::core::LoadPart;
+use crate::message::grammar::groups::Group;
+use crate::message::grammar::item::Item;
+use crate::message::words::names::is_name_word;
+use crate::message::words::token::{Kind, Mark};
+use crate::message::words::vocabulary::{Roles, W};
+
+impl Case<'_> {
+    /// A word right before the name that makes another movement of it, or of which nothing is
+    /// known.
+    pub(super) fn modifier(&self, name: usize) -> Option<usize> {
+        let mut at = name.checked_sub(1)?;
+        if name == usize::MAX {
+            return None;
+        }
+        if self.scan.is(at, Mark::Minus) && self.scan.glued(name) {
+            at = at.checked_sub(1)?;
+        }
+        // `snatch grip rdl`: the word before `grip` says which.
+        if self.text(at) == "grip" && self.text(at.checked_sub(1)?) == "snatch" {
+            return Some(at - 1);
+        }
+        let token = self.scan.token(at)?;
+        // An ordinary noun may be a slip (`jack squat`) or a place; no report has it there.
+        let ordinary = token.word.w == W::None
+            && token
+                .word
+                .roles
+                .without(Roles::KNOWN.with(Roles::LOOKALIKE))
+                == Roles::default()
+            && self.text(at) != "tried";
+        let other = token.word.roles.any(Roles::VARIANT)
+            || ordinary && !token.possessive && token.end - token.start >= 2
+            // Part of another name: `neck press` is no press.
+            || token.word.w == W::None && self.scan.names.changes_movement(token);
+        (token.kind == Kind::Word && self.is_left(at) && other).then_some(at)
+    }
+
+    /// A word right behind the name that makes another movement of it: `leg curl nordic reverse`.
+    pub(super) fn modifier_behind(&self, name: usize) -> Option<usize> {
+        let to = self.item_at(name)?.to;
+        let token = self.scan.token(to).filter(|_| self.is_left(to))?;
+        let other = token.word.w == W::None
+            && self.scan.names.changes_movement(token)
+            && !token.word.roles.any(Roles::FILL.with(Roles::PLACE));
+        let numbered = self.scan.digits(to + 1).is_some() || self.scan.is(to + 1, Mark::Colon);
+        (other && numbered).then_some(to)
+    }
+
+    pub(super) fn modified(&self, word: usize, name: usize) -> Verdict {
+        let to = self.item_at(name).map_or(name + 1, |s| s.to);
+        Verdict::UnknownName(self.words(word, to))
+    }
+
+    pub(super) fn words(&self, from: usize, to: usize) -> String {
+        let words: Vec<&str> = (from..to)
+            .filter(|&at| self.scan.token(at).is_some_and(|t| t.kind == Kind::Word))
+            .map(|at| self.text(at))
+            .collect();
+        words.join(" ")
+    }
+
+    /// Numbers without a name and without a set before.
+    pub(super) fn nameless(&self, group: &Group, span: &Span, strong: bool) -> Verdict {
+        let (from, to) = span.sentence;
+        let rowing = group.core.reps.iter().any(|reps| *reps > 100.0);
+        let lead = self.roles_in(from, span.clause.1);
+        if lead.any(AGAINST)
+            || self.holds_foreign(span)
+            || rowing
+            || self.remembers(from, to)
+            || self.is_told_of_another(span, usize::MAX)
+            || self.is_not_done_here(span, usize::MAX)
+            || self.is_no_count_of_reps(group, span)
+        {
+            return Verdict::Chatter;
+        }
+        if !strong && self.taken_back_after(span) {
+            return Verdict::Chatter;
+        }
+        let body_alone = group.core.load == LoadPart::Body
+            && !self.items[group.from..group.to]
+                .iter()
+                .any(|s| s.item == Item::Times);
+        if body_alone
+            || self.comes_next(from, span.from)
+            || self.is_habit_or_plan(span)
+            || self.is_praise(from, span.from)
+        {
+            return Verdict::Chatter;
+        }
+        if self.lasts_hours(span) {
+            return Verdict::Chatter;
+        }
+        let strangers: Vec<usize> = (from..to).filter(|&at| self.is_stranger(at)).collect();
+        if !group.core.is_full() {
+            let said = group.core.is_reps_only() && group.core.said_reps;
+            let fits = said && strangers.is_empty() && (strong || self.is_short(group));
+            return if fits {
+                Verdict::Training
+            } else {
+                Verdict::Chatter
+            };
+        }
+        let moves = self.names_a_movement(from, span.from);
+        self.unknown(&strangers, span, strong, moves, group)
+    }
+
+    /// `for 4 hours`: no set lasts so long.
+    fn lasts_hours(&self, span: &Span) -> bool {
+        (span.to..span.sentence.1).any(|at| {
+            self.scan.w(at) == W::Hour && self.scan.digits(at.saturating_sub(1)).is_some()
+        })
+    }
+
+    /// Whether a word left over names a movement, or part of one: `boatman pull`.
+    pub(super) fn names_a_movement(&self, from: usize, to: usize) -> bool {
+        (from..to).any(|at| {
+            self.is_left(at)
+                && self.scan.token(at).is_some_and(|t| {
+                    t.word.roles.any(Roles::MOVE.with(Roles::VARIANT))
+                        || is_name_word(t) && t.word.w == W::None && !t.word.roles.any(Roles::FILL)
+                })
+        })
+    }
+
+    /// `x9` by itself is short for a set; `9 more` is not.
+    pub(super) fn is_short(&self, group: &Group) -> bool {
+        let said = self.scan.tokens.len() == 2
+            && self
+                .items
+                .last()
+                .is_some_and(|s| s.item == Item::Reps || matches!(s.item, Item::Num(_)));
+        said || matches!(
+            self.items.get(group.from).map(|s| &s.item),
+            Some(Item::Times)
+        ) && self.scan.tokens.len() <= 4
+    }
+
+    pub(super) fn unknown(
+        &self,
+        strangers: &[usize],
+        span: &Span,
+        strong: bool,
+        moves: bool,
+        group: &Group,
+    ) -> Verdict {
+        let written = match group.core.load {
+            LoadPart::Num(num) => num.unit.is_some() || num.per_hand,
+            _ => false,
+        };
+        if strangers.is_empty() && !moves {
+            return Verdict::Training;
+        }
+        // `wings 3x12, to failure` counts anything; a load beside the count is a set of something.
+        if !moves && group.core.load == LoadPart::None {
+            return Verdict::Chatter;
+        }
+        let before = strangers.iter().all(|at| *at < span.from);
+        let fits = match (moves, strong || written) {
+            (true, true) => strangers.len() <= 7,
+            (true, false) => {
+                strangers.len() <= 2 && before && self.is_contiguous(strangers, span.from)
+            }
+            (false, true) => {
+                strong && strangers.len() <= 2 && before && self.is_contiguous(strangers, span.from)
+            }
+            (false, false) => false,
+        };
+        if !fits {
+            return Verdict::Chatter;
+        }
+        let from = self.name_start(span.from);
+        Verdict::UnknownName(self.words(from, span.from))
+    }
+
+    pub(super) fn is_contiguous(&self, strangers: &[usize], to: usize) -> bool {
+        let first = strangers.first().copied().unwrap_or(to);
+        (first..to).all(|at| {
+            self.scan
+                .token(at)
+                .is_some_and(|t| t.kind == Kind::Word || t.is(Mark::Minus) || t.is(Mark::Colon))
+        })
+    }
+
+    /// Where the words that may be a name start, before the numbers.
+    pub(super) fn name_start(&self, to: usize) -> usize {
+        let mut from = to;
+        while from > 0
+            && self.scan.token(from - 1).is_some_and(|t| {
+                t.kind == Kind::Word
+                    || t.is(Mark::Minus)
+                    || from == to && (t.is(Mark::Comma) || t.is(Mark::Colon))
+            })
+        {
+            from -= 1;
+        }
+        from
+    }
+}

@@ -1,0 +1,742 @@
+//! Exercise and muscle names as people type them, and slips of the keyboard.
+//!
+//! Every name and alias of the catalogue goes into one tree of word symbols, with the usual short
+//! forms, plurals and spellings in one or two words added. Which words make a message a set is not
+//! decided here.
+
+use std::collections::HashMap;
+use std::hash::{BuildHasherDefault, Hasher};
+
+use crate::domain::quantities::catalogue::{Catalogue, Equipment, Exercise};
+use crate::domain::quantities::id::{ExerciseId, MuscleId};
+
+use super::compose::{Composed, Composer};
+use super::token::{Kind, Mark, Token};
+use super::vocabulary::{Roles, Vocabulary, W, Word};
+
+/// Short forms that stand for a word of a name, or for two.
+const SHORT_FORMS: &[(&str, &[&str])] = &[
+    (
+        "dumbbell",
+        &["db", "dbs", "dumbell", "dumbbells", "dumb bell"],
+    ),
+    ("barbell", &["bb", "barbel", "bar bell"]),
+    ("kettlebell", &["kb", "kettle bell"]),
+    ("machine", &["mach"]),
+    ("incline", &["inc", "incl"]),
+    ("decline", &["dec", "decl"]),
+    ("overhead", &["oh"]),
+    ("extension", &["ext", "exts", "extn"]),
+    ("triceps", &["tricep", "tri", "tris"]),
+    ("tricep", &["triceps", "tri"]),
+    ("biceps", &["bicep", "bi"]),
+    ("bicep", &["biceps", "bi"]),
+    ("lateral", &["lat"]),
+    ("pulldown", &["pd", "pulldn", "pull down"]),
+    ("pushdown", &["push down", "pushdn"]),
+    ("pullover", &["pull over"]),
+    ("deadlift", &["dl", "dead lift"]),
+    ("romanian", &["romain", "roman"]),
+    ("bulgarian", &["bulg"]),
+    ("shoulder", &["shldr", "shoulders"]),
+    ("standing", &["stand"]),
+    ("seated", &["seat", "sitting"]),
+    ("hamstring", &["ham"]),
+    ("supported", &["supp"]),
+    ("crusher", &["crushers"]),
+    ("skullcrusher", &["skull crusher", "scullcrusher"]),
+    ("delt", &["delts"]),
+    ("kickback", &["kick back"]),
+    ("press", &["pres"]),
+    ("raise", &["raises"]),
+    ("stiff", &["stiff"]),
+    ("calf", &["calves", "calve"]),
+    ("fly", &["flye"]),
+    ("hyperextension", &["hyper"]),
+    ("reverse", &["rev"]),
+    ("single", &["one"]),
+    ("bodyweight", &["bw"]),
+];
+
+/// Verbs that name what was done.
+const VERBS: &[(&str, &str)] = &[
+    ("benched", "bench press"),
+    ("squatted", "back squat"),
+    ("squatting", "back squat"),
+    ("deadlifted", "deadlift"),
+    ("front squatted", "front squat"),
+    ("hip thrusted", "hip thrust"),
+    ("overhead pressed", "overhead press"),
+    ("leg pressed", "leg press"),
+    ("incline benched", "incline bench press"),
+    ("curled", "barbell curl"),
+];
+
+/// More words than this are no name.
+const LONGEST_NAME: usize = 9;
+/// Names that are offered for an unknown one.
+const OFFERED: usize = 3;
+
+/// A name that looks less like an unknown one than this is not offered (by Jaro and Winkler's measure).
+const LEAST_ALIKE: f64 = 0.6;
+
+/// Spellings of one phrase that are entered at most; names have few words, so few are lost.
+const VARIANTS: usize = 48;
+
+/// Mixes one edge key; the tree is built from trusted lists.
+#[derive(Clone, Copy, Debug, Default)]
+struct EdgeHash(u64);
+
+impl Hasher for EdgeHash {
+    fn write(&mut self, bytes: &[u8]) {
+        for &byte in bytes {
+            self.write_u64(u64::from(byte));
+        }
+    }
+
+    fn write_u64(&mut self, key: u64) {
+        let mixed = (self.0 ^ key).wrapping_mul(0x9e37_79b9_7f4a_7c15);
+        self.0 = mixed ^ (mixed >> 32);
+    }
+
+    fn finish(&self) -> u64 {
+        self.0
+    }
+}
+
+/// What a node of the tree stands for.
+#[derive(Clone, Copy, Debug, Default)]
+struct Meaning {
+    exercise: Option<ExerciseId>,
+    muscle: Option<MuscleId>,
+}
+
+/// The names of one catalogue, ready to be found in tokens.
+#[derive(Clone, Debug)]
+pub struct NameIndex {
+    pub(crate) vocabulary: Vocabulary,
+    edges: HashMap<u64, u32, BuildHasherDefault<EdgeHash>>,
+    meanings: Vec<Meaning>,
+    twins: Vec<Option<ExerciseId>>,
+    spellings: Vec<Spelling>,
+    composer: Composer,
+    /// The text of each symbol.
+    symbols: Vec<Box<str>>,
+    timed: Vec<bool>,
+    /// The letters of each exercise's name.
+    counts: Vec<Counts>,
+}
+
+/// How often each letter stands in a text; letters that share a place count together.
+#[derive(Clone, Copy, Debug)]
+struct Counts {
+    letters: [u8; 32],
+    length: u8,
+}
+
+impl Counts {
+    fn of(text: &str) -> Self {
+        let mut counts = Self {
+            letters: [0; 32],
+            length: 0,
+        };
+        for letter in text.chars() {
+            let place = usize::try_from(u32::from(letter) % 32).unwrap_or_default();
+            counts.letters[place] = counts.letters[place].saturating_add(1);
+            counts.length = counts.length.saturating_add(1);
+        }
+        counts
+    }
+
+    /// The most that Jaro and Winkler's measure can come to, with all common letters in the same order
+    /// and so many of them at the start.
+    fn most_alike(&self, other: &Self, at_start: u8) -> f64 {
+        let pairs = self.letters.iter().zip(&other.letters);
+        let common: u8 = pairs.map(|(a, b)| *a.min(b)).fold(0, u8::saturating_add);
+        let share = |length: u8| f64::from(common) / f64::from(length.max(1));
+        let jaro = (share(self.length) + share(other.length) + 1.0) / 3.0;
+        // A hair more, for rounding.
+        jaro + 0.1 * f64::from(at_start) * (1.0 - jaro) + 1e-9
+    }
+}
+
+/// A word that slips are compared with.
+#[derive(Clone, Debug)]
+struct Spelling {
+    text: Box<str>,
+    letters: u32,
+    word: Word,
+}
+
+/// A name found in tokens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Found<T> {
+    /// What it names.
+    pub id: T,
+    /// The token after its last.
+    pub to: usize,
+}
+
+impl NameIndex {
+    /// Every word that the reader knows, with those of the names.
+    pub(crate) const fn vocabulary(&self) -> &Vocabulary {
+        &self.vocabulary
+    }
+
+    /// The index of `catalogue`. Takes some milliseconds: build it once.
+    #[must_use]
+    pub fn new(catalogue: &Catalogue) -> Self {
+        Self::with_own(catalogue, &[])
+    }
+
+    /// The same with names of a lifter's own. What nobody has mapped is known by such a name alone.
+    #[must_use]
+    pub fn with_own(catalogue: &Catalogue, own: &[(String, ExerciseId)]) -> Self {
+        let listed = || {
+            catalogue
+                .exercises()
+                .filter(|(_, exercise)| exercise.is_mapped())
+        };
+        let mut index = Self {
+            vocabulary: Vocabulary::default(),
+            edges: HashMap::default(),
+            meanings: vec![Meaning::default()],
+            twins: Vec::new(),
+            spellings: Vec::new(),
+            composer: Composer::new(catalogue),
+            symbols: Vec::new(),
+            timed: catalogue.exercises().map(|(_, e)| e.timed).collect(),
+            counts: catalogue
+                .exercises()
+                .map(|(_, e)| Counts::of(&e.name))
+                .collect(),
+        };
+        index.enter_muscles(catalogue);
+        // Names as listed go before spellings made from them, whoever's they are.
+        for (id, exercise) in listed() {
+            index.enter_exercise(&exercise.name, id);
+        }
+        for (id, exercise) in listed() {
+            for alias in &exercise.aliases {
+                index.enter_exercise(alias, id);
+            }
+        }
+        for (verb, name) in VERBS {
+            if let Some(id) = index.named(name) {
+                index.enter_exercise(verb, id);
+            }
+        }
+        for (name, id) in own {
+            index.enter_exercise(name, *id);
+        }
+        for (id, exercise) in listed() {
+            for name in std::iter::once(&exercise.name).chain(&exercise.aliases) {
+                for variant in variants(name) {
+                    index.enter_variant(&variant, id);
+                }
+            }
+        }
+        for (name, id) in own {
+            for variant in variants(name) {
+                index.enter_variant(&variant, *id);
+            }
+        }
+        index.twins = catalogue
+            .exercises()
+            .map(|(_, exercise)| index.dumbbell_twin(exercise))
+            .collect();
+        for word in index.composer.words() {
+            index.vocabulary.name_part(&word);
+        }
+        index.symbols = index.vocabulary.symbol_texts();
+        index.spellings = index.list_spellings();
+        index
+    }
+
+    fn enter_muscles(&mut self, catalogue: &Catalogue) {
+        for (id, muscle) in catalogue.muscles() {
+            for name in std::iter::once(&muscle.name).chain(&muscle.words) {
+                let node = self.enter(name);
+                if let Some(meaning) = self.meanings.get_mut(node as usize) {
+                    meaning.muscle.get_or_insert(id);
+                }
+            }
+        }
+    }
+
+    /// A spelling made from a name gives way to a muscle: `lats` is no short `laterals`.
+    fn enter_variant(&mut self, name: &str, id: ExerciseId) {
+        let node = self.enter(name);
+        if let Some(meaning) = self.meanings.get_mut(node as usize)
+            && meaning.muscle.is_none()
+        {
+            meaning.exercise.get_or_insert(id);
+        }
+    }
+
+    fn enter_exercise(&mut self, name: &str, id: ExerciseId) {
+        let node = self.enter(name);
+        if let Some(meaning) = self.meanings.get_mut(node as usize) {
+            meaning.exercise.get_or_insert(id);
+        }
+    }
+
+    /// The node of `name`, made where missing.
+    fn enter(&mut self, name: &str) -> u32 {
+        let mut node = 0;
+        for piece in pieces(name) {
+            let symbol = self.vocabulary.symbol(piece);
+            let next = u32::try_from(self.meanings.len()).unwrap_or(u32::MAX);
+            node = *self.edges.entry(edge(node, symbol)).or_insert(next);
+            if node == next {
+                self.meanings.push(Meaning::default());
+            }
+        }
+        node
+    }
+
+    fn step(&self, node: u32, word: Word) -> Option<u32> {
+        if word.symbol == 0 {
+            return None;
+        }
+        self.edges.get(&edge(node, word.symbol)).copied()
+    }
+
+    /// The exercise with the longest name that starts at `from`, listed or put together.
+    pub(crate) fn exercise_at(&self, tokens: &[Token], from: usize) -> Option<Found<ExerciseId>> {
+        let listed = self.longest(tokens, from, |meaning| meaning.exercise);
+        let end = listed.map_or(from, |found| found.to);
+        let found = self.composed_at(tokens, from, end).or(listed)?;
+        Some(self.with_brackets(tokens, from, found))
+    }
+
+    /// `db shoulder press (seated)`: a name goes on in brackets, where that is one.
+    fn with_brackets(
+        &self,
+        tokens: &[Token],
+        from: usize,
+        found: Found<ExerciseId>,
+    ) -> Found<ExerciseId> {
+        let opens = tokens
+            .get(found.to)
+            .is_some_and(|token| token.is(Mark::Open));
+        let inside = tokens.get(found.to + 1..).unwrap_or_default();
+        let close = inside
+            .iter()
+            .take(4)
+            .position(|token| token.is(Mark::Close));
+        let Some(close) = close.filter(|close| opens && *close > 0) else {
+            return found;
+        };
+        let named = tokens.get(from..found.to).unwrap_or_default();
+        let words: Option<Vec<&str>> = inside[..close]
+            .iter()
+            .chain(named)
+            .filter(|token| !token.is(Mark::Minus))
+            .map(|token| Some(self.part_text(token)).filter(|text| !text.is_empty()))
+            .collect();
+        match words.and_then(|words| self.composer.compose(&words)) {
+            Some(Composed::Known(id)) => Found {
+                id,
+                to: found.to + close + 2,
+            },
+            _ => found,
+        }
+    }
+
+    /// The longest name put together from the words at `from`, where it ends behind `end`.
+    fn composed_at(&self, tokens: &[Token], from: usize, end: usize) -> Option<Found<ExerciseId>> {
+        let (words, ends) = self.run_at(tokens, from);
+        (1..=words.len()).rev().find_map(|count| {
+            let to = *ends.get(count - 1)?;
+            let run = words.get(..count)?;
+            // How it is done is read apart from the name: `bench paused`.
+            let apart =
+                |word: &&str| self.composer.is_manner(word) || matches!(*word, "bw" | "bodyweight");
+            // An ordinary word by itself is a name only where it is listed as one.
+            let ordinary = count == 1
+                && tokens
+                    .get(from)
+                    .is_some_and(|token| token.word.roles.any(Roles::KNOWN));
+            if to <= end || ordinary || run.last().is_some_and(apart) {
+                return None;
+            }
+            match self.composer.compose(run)? {
+                Composed::Known(id) => Some(Found { id, to }),
+                Composed::Unknown => None,
+            }
+        })
+    }
+
+    /// The words from `from` on that can stand in one name, each with the token after it.
+    fn run_at(&self, tokens: &[Token], from: usize) -> (Vec<&str>, Vec<usize>) {
+        let (mut words, mut ends) = (Vec::new(), Vec::new());
+        let mut at = from;
+        if tokens
+            .get(from)
+            .is_some_and(|token| joins_after(token) < LONGEST_NAME)
+        {
+            return (words, ends);
+        }
+        while let Some(token) = tokens.get(at).filter(|_| words.len() < LONGEST_NAME) {
+            if token.is(Mark::Minus) && at > from {
+                at += 1;
+                continue;
+            }
+            let next = tokens.get(at + 1).map_or("", |next| self.part_text(next));
+            let after = tokens.get(at + 2).map_or("", |next| self.part_text(next));
+            let limb =
+                |word: &str| matches!(word, "arm" | "leg" | "hand" | "arms" | "legged" | "armed");
+            let one = token.kind == Kind::Number && (token.value - 1.0).abs() < f64::EPSILON;
+            let joint = at > from && joins_after(token) < LONGEST_NAME;
+            let joins = words.len() > joins_after(token) && !next.is_empty();
+            let word = match self.part_text(token) {
+                _ if joint && joins => "on",
+                _ if joint => "",
+                "" if one && (limb(next) || next.is_empty() && limb(after)) => "one",
+                text => text,
+            };
+            // Load hung on or taken off is read apart from the name.
+            if word.is_empty() || matches!(token.word.w, W::Assist | W::Weighted) {
+                break;
+            }
+            at += 1;
+            words.push(word);
+            ends.push(at);
+        }
+        (words, ends)
+    }
+
+    /// Whether an exercise is held or carried for time.
+    pub(crate) fn is_timed(&self, id: ExerciseId) -> bool {
+        self.timed.get(id.index()).copied().unwrap_or(false)
+    }
+
+    /// Whether a word makes another movement of the name it stands beside.
+    pub(crate) fn changes_movement(&self, token: &Token) -> bool {
+        let text = self.part_text(token);
+        let ordinary = token.word.roles.any(Roles::KNOWN);
+        !text.is_empty() && self.composer.changes(text, ordinary)
+    }
+
+    /// The text of a token that can stand in a name; empty for all others.
+    fn part_text(&self, token: &Token) -> &str {
+        let symbol = usize::from(token.word.symbol);
+        self.symbols.get(symbol).map_or("", |text| text)
+    }
+
+    /// The muscle with the longest name that starts at `from`.
+    pub(crate) fn muscle_at(&self, tokens: &[Token], from: usize) -> Option<Found<MuscleId>> {
+        self.longest(tokens, from, |meaning| meaning.muscle)
+    }
+
+    fn longest<T>(
+        &self,
+        tokens: &[Token],
+        from: usize,
+        pick: impl Fn(Meaning) -> Option<T>,
+    ) -> Option<Found<T>> {
+        let mut node = 0;
+        let mut at = from;
+        let mut found = None;
+        while let Some(token) = tokens.get(at) {
+            if token.is(Mark::Minus) && at > from && token.glued {
+                at += 1;
+                continue;
+            }
+            let Some(next) = self.step(node, token.word) else {
+                break;
+            };
+            node = next;
+            at += 1;
+            if let Some(id) = self.meanings.get(node as usize).and_then(|m| pick(*m)) {
+                found = Some(Found { id, to: at });
+            }
+        }
+        found
+    }
+
+    /// The exercise with exactly this name, in any spelling that the index knows.
+    #[must_use]
+    pub fn named(&self, name: &str) -> Option<ExerciseId> {
+        let lower = name.to_lowercase();
+        self.listed(&lower).or_else(|| {
+            let words: Vec<&str> = pieces(&lower).collect();
+            match self.composer.compose(&words)? {
+                Composed::Known(id) => Some(id),
+                Composed::Unknown => None,
+            }
+        })
+    }
+
+    fn listed(&self, name: &str) -> Option<ExerciseId> {
+        let mut node = 0;
+        for piece in pieces(name) {
+            node = self.step(node, self.vocabulary.word(piece))?;
+        }
+        self.meanings.get(node as usize)?.exercise
+    }
+
+    fn dumbbell_twin(&self, exercise: &Exercise) -> Option<ExerciseId> {
+        if exercise.equipment != Equipment::Barbell {
+            return None;
+        }
+        self.named(&exercise.name.replace("barbell", "dumbbell"))
+            .filter(|_| exercise.name.contains("barbell"))
+            .or_else(|| self.named(&format!("dumbbell {}", exercise.name)))
+            .or_else(|| {
+                let pressed = exercise.name.replace("bench press", "dumbbell press");
+                self.named(&pressed).filter(|_| pressed != exercise.name)
+            })
+    }
+
+    /// The same movement with dumbbells, where the catalogue has it.
+    pub(crate) fn twin(&self, id: ExerciseId) -> Option<ExerciseId> {
+        self.twins.get(id.index()).copied().flatten()
+    }
+
+    fn list_spellings(&self) -> Vec<Spelling> {
+        let mut list: Vec<_> = self
+            .vocabulary
+            .names()
+            .filter(|(text, word)| is_slip_target(text, *word))
+            .map(|(text, word)| Spelling {
+                text: text.into(),
+                letters: letters(text),
+                word,
+            })
+            .collect();
+        list.sort_by(|a, b| a.text.cmp(&b.text));
+        list
+    }
+
+    /// The words of names that `slip` is nearest to, at most 4; none when the slip is too short
+    /// or too far from all.
+    pub(crate) fn corrections(&self, slip: &str) -> Vec<Word> {
+        let limit = match slip.len() {
+            0..=2 => return Vec::new(),
+            3..=7 => 1,
+            8..=16 => 2,
+            _ => return Vec::new(),
+        };
+        let mask = letters(slip);
+        let mut best = limit;
+        let mut near: Vec<Word> = Vec::new();
+        for spelling in &self.spellings {
+            let apart = spelling.text.len().abs_diff(slip.len());
+            // Each slip adds, drops or swaps one letter, so it changes at most two bits.
+            let differing = (spelling.letters ^ mask).count_ones() as usize;
+            if apart > best || differing > 2 * best {
+                continue;
+            }
+            let distance = strsim::osa_distance(&spelling.text, slip);
+            // Two slips in one word are believed only where it starts as the name does.
+            if distance == 2 && differs_at_start(&spelling.text, slip) {
+                continue;
+            }
+            if distance < best {
+                near.clear();
+                best = distance;
+            }
+            if distance == best && near.len() < 4 {
+                near.push(spelling.word);
+            }
+        }
+        near
+    }
+
+    /// Catalogue names nearest to unknown words, best first, at most 3: names that share parts
+    /// with them, then names that look alike.
+    #[must_use]
+    pub fn nearest(&self, words: &str, catalogue: &Catalogue) -> Vec<ExerciseId> {
+        // Likeness costs the product of the lengths; no name is longer than this.
+        let end = words
+            .char_indices()
+            .nth(48)
+            .map_or(words.len(), |(at, _)| at);
+        let words = words.get(..end).unwrap_or_default();
+        let run: Vec<&str> = pieces(words).take(LONGEST_NAME).collect();
+        let mut out = self.composer.nearest(&run, OFFERED);
+        if out.len() < OFFERED {
+            let alike = self.alike(words, OFFERED - out.len(), &out, catalogue);
+            out.extend(alike);
+        }
+        out
+    }
+
+    /// The names that look most like these words, best first. To compare all would take longer than to
+    /// read the message: most cannot reach the best by their letters alone.
+    fn alike(
+        &self,
+        words: &str,
+        most: usize,
+        but: &[ExerciseId],
+        catalogue: &Catalogue,
+    ) -> Vec<ExerciseId> {
+        let counts = Counts::of(words);
+        let exercises = catalogue.exercises().zip(&self.counts);
+        let mut bounds: Vec<(f64, ExerciseId, &str)> = exercises
+            .filter(|((id, exercise), _)| !but.contains(id) && exercise.is_mapped())
+            .map(|((id, exercise), of)| {
+                let name = exercise.name.as_str();
+                (counts.most_alike(of, alike_at_start(words, name)), id, name)
+            })
+            .filter(|(bound, ..)| *bound > LEAST_ALIKE)
+            .collect();
+        bounds.sort_by(|a, b| b.0.total_cmp(&a.0));
+        let mut best: Vec<(f64, ExerciseId)> = Vec::new();
+        for (bound, id, name) in bounds {
+            if best.len() == most && best.last().is_some_and(|last| bound < last.0) {
+                break;
+            }
+            let score = strsim::jaro_winkler(words, name);
+            if score > LEAST_ALIKE {
+                best.push((score, id));
+                best.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+                best.truncate(most);
+            }
+        }
+        best.into_iter().map(|(_, id)| id).collect()
+    }
+}
+
+/// How many of the first four letters are the same, up to the first that is not.
+fn alike_at_start(one: &str, other: &str) -> u8 {
+    let pairs = one.chars().zip(other.chars()).take(4);
+    pairs
+        .take_while(|(a, b)| a == b)
+        .fold(0, |count, _| count + 1)
+}
+
+/// Behind how many more parts than one a word joins parts of a name: `toes to bar`, `calf press on
+/// leg press`.
+fn joins_after(token: &Token) -> usize {
+    match token.word.w {
+        W::To => 0,
+        W::On | W::With | W::The | W::Of | W::Off | W::From | W::In | W::A => 1,
+        _ => LONGEST_NAME,
+    }
+}
+
+/// Whether a slip may be mended to `text`. An abbreviation is no target: `bss` with a slip in it
+/// cannot be told from a word.
+fn is_slip_target(text: &str, word: Word) -> bool {
+    let ordinary = word.roles.any(Roles::KNOWN);
+    word.roles.any(Roles::NAME)
+        && text.is_ascii()
+        && (text.len() >= 5 || text.len() >= 3 && ordinary)
+}
+
+fn differs_at_start(a: &str, b: &str) -> bool {
+    a.as_bytes().first() != b.as_bytes().first()
+}
+
+fn pieces(name: &str) -> impl Iterator<Item = &str> {
+    name.split(|c: char| c.is_whitespace() || c == '-' || c == '/')
+        .filter(|piece| !piece.is_empty())
+}
+
+fn edge(node: u32, symbol: u16) -> u64 {
+    (u64::from(node) << 16) | u64::from(symbol)
+}
+
+fn letters(text: &str) -> u32 {
+    text.bytes()
+        .filter(u8::is_ascii_lowercase)
+        .fold(0, |mask, byte| mask | 1 << (byte - b'a'))
+}
+
+/// Other spellings of a name: short forms, plurals, hyphened words in one.
+fn variants(name: &str) -> Vec<String> {
+    let units: Vec<&str> = name.split_whitespace().collect();
+    let mut built = vec![String::new()];
+    for (place, unit) in units.iter().enumerate() {
+        let choices = spellings_of(unit, place + 1 == units.len());
+        built = append_each(&built, &choices);
+    }
+    built.retain(|variant| variant != name);
+    built
+}
+
+fn append_each(heads: &[String], tails: &[String]) -> Vec<String> {
+    let mut out = Vec::new();
+    for tail in tails {
+        for head in heads {
+            if out.len() >= VARIANTS {
+                return out;
+            }
+            let space = if head.is_empty() { "" } else { " " };
+            out.push(format!("{head}{space}{tail}"));
+        }
+    }
+    out
+}
+
+fn spellings_of(unit: &str, last: bool) -> Vec<String> {
+    let mut out = vec![unit.to_owned()];
+    if unit.contains('-') {
+        out.push(unit.replace('-', ""));
+    }
+    for (word, shorts) in SHORT_FORMS {
+        if *word == unit {
+            out.extend(shorts.iter().map(|&s| s.to_owned()));
+        }
+    }
+    if last {
+        let singular = out.clone();
+        out.extend(singular.iter().filter_map(|word| plural(word)));
+    }
+    out
+}
+
+fn plural(word: &str) -> Option<String> {
+    if word.len() < 2 || word.ends_with('s') && !word.ends_with("ss") {
+        return None;
+    }
+    let stem = word.strip_suffix('y');
+    Some(match stem {
+        Some(stem) if word.ends_with("fly") => format!("{stem}yes"),
+        Some(stem) => format!("{stem}ies"),
+        None if word.ends_with("ss") || word.ends_with("ch") => format!("{word}es"),
+        None => format!("{word}s"),
+    })
+}
+
+/// Whether a token is a word of some name.
+pub(crate) fn is_name_word(token: &Token) -> bool {
+    token.kind == Kind::Word && token.word.roles.any(Roles::NAME)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::config;
+
+    /// All names compared letter by letter.
+    fn compared(words: &str, catalogue: &Catalogue) -> Vec<ExerciseId> {
+        let mut all: Vec<(f64, ExerciseId)> = catalogue
+            .exercises()
+            .map(|(id, exercise)| (strsim::jaro_winkler(words, &exercise.name), id))
+            .filter(|(score, _)| *score > LEAST_ALIKE)
+            .collect();
+        all.sort_by(|a, b| b.0.total_cmp(&a.0));
+        all.into_iter().take(OFFERED).map(|(_, id)| id).collect()
+    }
+
+    #[test]
+    fn names_that_are_left_out_by_their_letters_are_not_among_the_most_alike() {
+        let catalogue = config::built_in();
+        let index = NameIndex::new(&catalogue);
+        let slips = catalogue.exercises().flat_map(|(_, exercise)| {
+            let name = &exercise.name;
+            let turned: String = name.chars().rev().collect();
+            let half = name.chars().step_by(2).collect();
+            [name.replace('e', "o"), format!("x{name}y"), turned, half]
+        });
+        let made_up = ["banana", "zzz", "", "öäü ß", "moon walk 3000", "a"];
+        for words in slips.chain(made_up.map(str::to_owned)) {
+            let found = index.alike(&words, OFFERED, &[], &catalogue);
+            assert_eq!(found, compared(&words, &catalogue), "{words}");
+        }
+    }
+}
