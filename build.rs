@@ -18,7 +18,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     Ok(())
 }
 
-/// `[(1, "first", include_str!("…/0001_first.sql")), …]` of the files in a folder.
+/// `[(1, "first", "CREATE TABLE …"), …]` of the files in a folder: their text, so that what is built does not
+/// depend on where it lay.
 fn list(folder: &Path) -> Result<String, Box<dyn Error>> {
     let mut files = fs::read_dir(folder)?.collect::<Result<Vec<_>, _>>()?;
     files.sort_by_key(fs::DirEntry::file_name);
@@ -36,8 +37,8 @@ fn list(folder: &Path) -> Result<String, Box<dyn Error>> {
             .strip_suffix(".sql")
             .ok_or("a file of SQL")?
             .replace('_', " ");
-        let path = file.path().canonicalize()?;
-        write!(list, "({number}, {title:?}, include_str!({path:?})),")?;
+        let text = fs::read_to_string(file.path())?;
+        write!(list, "({number}, {title:?}, {text:?}),")?;
     }
     list.push(']');
     Ok(list)
