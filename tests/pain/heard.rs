@@ -74,6 +74,11 @@ const AUTHORS: &[Author] = &[
     ("twelve", HeldOut, [0.941, 0.953, 0.023, 0.065, 0.08]),
     ("twenty", HeldOut, [0.994, 0.975, 0.036, 0.036, 0.025]),
     ("sixteen", HeldOut, [0.849, 0.881, 0.046, 0.027, 0.056]),
+    ("twentyfour", HeldOut, [0.83, 0.97, 0.026, 0.042, 0.186]),
+    ("twentyfive", HeldOut, [0.933, 0.974, 0.034, 0.034, 0.026]),
+    ("twentysix", HeldOut, [0.916, 0.898, 0.038, 0.061, 0.084]),
+    ("twentyseven", HeldOut, [0.866, 0.999, 0.034, 0.026, 0.026]),
+    ("chat_twentyseven", HeldOut, [0.0, 0.0, 0.0075, 0.005, 0.0]),
 ];
 
 fn with(role: Role) -> impl Iterator<Item = &'static Author> {
