@@ -15,6 +15,7 @@ use super::gaussian::{
 };
 use super::line::{Fit, Line};
 use super::mixture::{Component, MOST, Part};
+use super::report::is_guess;
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::effort::Rir;
@@ -25,7 +26,9 @@ use crate::domain::quantities::priors::{PERSONAL, Population, Prior};
 /// A set of fewer repetitions shows no load to work with (design: five to thirty).
 const FEWEST_THAT_COUNT: u32 = 5;
 /// Version of the encoding.
-const VERSION: u8 = 8;
+const VERSION: u8 = 9;
+/// Loads within this share are the same.
+const SAME_KG: f64 = 1e-3;
 const MS_A_DAY: f64 = 86_400_000.0;
 const DAYS_A_WEEK: f64 = 7.0;
 /// Variance that the level gains a day, about 1 % in four days. Trade practice, no source.
@@ -191,6 +194,8 @@ pub struct Belief {
     /// Repetitions done plus left of the first set at that load: of the two days before, and of today; 0
     /// where there was none.
     usual_reps: [f64; 3],
+    /// Whether that load was heavier on the last such day than on the one before.
+    usual_rose: bool,
     /// Repetitions done plus left of the last rated set beyond the expected ones, in standard
     /// deviations.
     surprise: f64,
@@ -198,6 +203,8 @@ pub struct Belief {
     log_one_rm: (f64, f64),
     /// Work sets learned from.
     sets: u32,
+    /// Those of them whose reserve was a guess; see [`super::report::is_guess`].
+    guesses: u32,
     lately: Lately,
 }
 
@@ -321,9 +328,11 @@ impl Belief {
             reps: 0,
             usual_kg: (0.0, 0.0),
             usual_reps: [0.0; 3],
+            usual_rose: false,
             surprise: 0.0,
             log_one_rm: (0.0, 0.0),
             sets: 0,
+            guesses: 0,
             lately: Lately {
                 first_day: day.num_days_from_ce(),
                 ..Lately::default()
@@ -394,7 +403,9 @@ impl Belief {
             next.lately = self.with_today(&self.blended(condition, population));
             next.wobble = wobble;
             if next.usual_kg.1 > 0.0 {
-                next.usual_kg = (next.usual_kg.1, 0.0);
+                let (before, last) = next.usual_kg;
+                next.usual_rose = before > 0.0 && last > before * (1.0 + SAME_KG);
+                next.usual_kg = (last, 0.0);
                 next.usual_reps = [next.usual_reps[1], next.usual_reps[2], 0.0];
             }
             next.last_over = self.day;
@@ -471,6 +482,13 @@ impl Belief {
         self.load = in_kg(set.load);
         self.reps = set.reps;
         self.sets = self.sets.saturating_add(1);
+        let guess = set.rated().is_some_and(|rir| is_guess(rir.reps()));
+        self.guesses = self.guesses.saturating_add(u32::from(guess));
+    }
+
+    /// Work sets learned from whose reserve was a guess.
+    pub(crate) const fn guesses(&self) -> u32 {
+        self.guesses
     }
 
     /// What is held about the lift and the lifter together, ready for questions.
@@ -568,11 +586,15 @@ impl Belief {
         (usual > 0.0).then_some(usual)
     }
 
-    /// Most repetitions done plus left of the first sets at that load on the last two days; `None` before
-    /// the first.
+    /// Most repetitions done plus left of the first sets at that load on the last two days, or of the last day
+    /// alone where it was heavier; `None` before the first.
     pub(crate) fn usual_reps(&self) -> Option<f64> {
         let [one, other, today] = self.usual_reps;
-        let before = if other > 0.0 { one.max(other) } else { today };
+        let before = match other > 0.0 {
+            true if self.usual_rose => other,
+            true => one.max(other),
+            false => today,
+        };
         (before > 0.0).then_some(before)
     }
 
@@ -589,9 +611,13 @@ impl Belief {
         self.owed
     }
 
-    /// Whether the first set at that load went, on the last day, about as well as on the one before.
-    pub(crate) fn is_usual_held(&self) -> bool {
+    /// Whether the first set at that load went, on the last day, about as well as on the one before, or, where
+    /// the load was heavier, for at least `fewest` repetitions done plus left.
+    pub(crate) fn is_usual_held(&self, fewest: f64) -> bool {
         let [before, last, today] = self.usual_reps;
+        if self.usual_rose && today <= 0.0 {
+            return last >= fewest;
+        }
         let (before, last) = if today > 0.0 {
             (last, today)
         } else {
@@ -667,8 +693,10 @@ impl Belief {
             self.usual_kg.1,
         ]);
         row.reals(&self.usual_reps);
+        row.byte(u8::from(self.usual_rose));
         self.told.write(&mut row);
         row.int(i64::from(self.reps));
+        row.int(i64::from(self.guesses));
         row.reals(&[self.owed]);
         row.byte(u8::try_from(self.parts.len()).unwrap_or(u8::MAX));
         for part in &self.parts {
@@ -717,8 +745,10 @@ impl Belief {
         let usual_kg = (row.real()?, row.real()?);
         let mut usual_reps = [0.0; 3];
         row.fill(&mut usual_reps)?;
+        let usual_rose = row.byte()? == 1;
         let told = DayEvidence::read(&mut row)?;
         let reps = u32::try_from(row.int()?).ok()?;
+        let guesses = u32::try_from(row.int()?).ok()?;
         let owed = row.real()?;
         let count = usize::from(row.byte()?);
         if !(1..=MOST).contains(&count) {
@@ -747,9 +777,11 @@ impl Belief {
             reps,
             usual_kg,
             usual_reps,
+            usual_rose,
             surprise,
             log_one_rm,
             sets,
+            guesses,
             lately,
         })
     }

@@ -32,7 +32,7 @@ pub(crate) struct Setting {
     pub(crate) first: bool,
     /// Whether the member was asked about the numbers and said yes.
     pub(crate) confirmed: bool,
-    /// Work sets of the exercise learned before.
+    /// Work sets of the exercise learned before, those left out whose reserve was a guess.
     pub(crate) sets: u32,
     /// Where the last set is of the same day and taken to have been easy: how this load lies to its
     /// load.

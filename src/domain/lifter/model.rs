@@ -17,7 +17,7 @@ use super::guard;
 use super::mixture::{self, Component};
 use super::readiness::{Heard, heard, heed};
 use super::recovery::{Dose, Shape, Strain, dose, nearness, power};
-use super::report::{Evidence, RESERVE_HELD_BACK, more_than_said, unrated_reserve};
+use super::report::{Evidence, RESERVE_HELD_BACK, guessed_again, more_than_said, unrated_reserve};
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::calendar::seconds_between;
 use crate::domain::quantities::catalogue::{Catalogue, Exercise};
@@ -284,6 +284,7 @@ impl Model {
             }
         };
         let look = |joint: &JointGaussian| outlook.sight(joint, log_load, strain, rir, rest_doubt);
+        let guesses = belief.guesses();
         let mut found = Vec::new();
         for component in &outlook.components {
             let sight = look(&component.joint);
@@ -291,7 +292,7 @@ impl Model {
             let setting = Setting {
                 first: new || is_new_day,
                 confirmed,
-                sets: belief.sets(),
+                sets: belief.sets().saturating_sub(belief.guesses()),
                 easy_before: beside.filter(|_| component.easy && !is_new_day),
                 under_usual,
                 to_failure: sight.to_failure,
@@ -304,7 +305,13 @@ impl Model {
                     };
                     let chance = component.weight * chance * repeats;
                     let seen = (&sight, &failures);
-                    found.push(explained(what, (chance, component), seen, look, set));
+                    found.push(explained(
+                        what,
+                        (chance, component),
+                        seen,
+                        look,
+                        (set, guesses),
+                    ));
                 }
             }
         }
@@ -482,12 +489,12 @@ fn explained<'a>(
     (chance, component): (f64, &'a Component),
     (sight, failures_there): (&LoadPrediction, &Failures),
     look: impl Fn(&JointGaussian) -> LoadPrediction,
-    set: &LoggedSet,
+    (set, guesses): (&LoggedSet, u32),
 ) -> Explained<'a> {
     let reps = f64::from(set.reps);
     let habit = component.joint.lifter(LIFTER_HABIT);
     let meant = |sight: &LoadPrediction, failures: &Failures| {
-        Found::weigh(sight, failures, evidence(set, sight, habit), reps)
+        Found::weigh(sight, failures, evidence(set, guesses, sight, habit), reps)
     };
     let (way, found) = match what {
         Explanation::Meant => (sight.way, meant(sight, failures_there)),
@@ -647,8 +654,9 @@ impl LoadPrediction {
     }
 }
 
-/// The evidence of a set that was as hard as it was meant, or as it is said to have been.
-fn evidence(set: &LoggedSet, sight: &LoadPrediction, habit: f64) -> Evidence {
+/// The evidence of a set that was as hard as it was meant, or as it is said to have been, after so many
+/// guesses of the reserve.
+fn evidence(set: &LoggedSet, guesses: u32, sight: &LoadPrediction, habit: f64) -> Evidence {
     let reps = f64::from(set.reps);
     let noisier = match set.kind {
         SetKind::Straight | SetKind::WarmUp => 1.0,
@@ -660,7 +668,7 @@ fn evidence(set: &LoggedSet, sight: &LoadPrediction, habit: f64) -> Evidence {
         Some(rir) => Evidence::Rated {
             total: reps + rir.reps(),
             reps,
-            sd,
+            sd: sd * guessed_again(rir.reps(), guesses),
             above: more_than_said(rir.reps()),
         },
         None => Evidence::Unrated {

@@ -51,7 +51,8 @@ const KEEPING_SHARE: f64 = 0.35;
 /// when the repetitions at the old one allow it. Common practice, no source; a step of 2.5 % costs one.
 const COST_OF_A_RAISE: f64 = 1.5;
 /// The load of the last session stays down to so many repetitions further, and so likely to count, where its first
-/// set went as well as on the day before: what tired later sets show is not held against it. Trade practice, no source.
+/// set went as well as on the day before, or, where that was a heavier load, was enough: what tired later sets
+/// show is not held against it. Trade practice, no source.
 const HELD: (f64, f64) = (2.0, 0.3);
 /// Of strength lost by time away no more may be still to come back then, log. Trade practice, no source.
 const STILL_LOST: f64 = 0.03;
@@ -841,7 +842,9 @@ impl<'a> Scene<'a> {
         };
         // What the first set of the last day did there as well as on the day before goes before what is
         // made of the sets that came after it.
-        let held = own.is_some() && self.belief.is_usual_held() && self.belief.owed() < STILL_LOST;
+        let fewest = f64::from(self.aim.reps_low) + self.aim.rir.reps();
+        let held =
+            own.is_some() && self.belief.is_usual_held(fewest) && self.belief.owed() < STILL_LOST;
         let (sure, short) = match held {
             true => (sure.min(HELD.1), short + HELD.0),
             false => (sure, short),
