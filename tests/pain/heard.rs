@@ -74,9 +74,9 @@ const AUTHORS: &[Author] = &[
     ("phone", OnlyTeaches, NONE),
     ("chat", OnlyTeaches, NONE),
     ("chat_twentyseven", OnlyTeaches, NONE),
-    ("three", HeldOut, [0.938, 0.957, 0.046, 0.061, 0.125]),
-    ("seven", HeldOut, [0.904, 0.936, 0.027, 0.046, 0.072]),
-    ("twelve", HeldOut, [0.941, 0.953, 0.023, 0.065, 0.08]),
+    ("three", HeldOut, [0.955, 0.972, 0.031, 0.056, 0.101]),
+    ("seven", HeldOut, [0.91, 0.956, 0.017, 0.033, 0.052]),
+    ("twelve", HeldOut, [0.946, 0.953, 0.018, 0.06, 0.081]),
     ("twenty", HeldOut, [0.994, 0.975, 0.036, 0.036, 0.025]),
     ("sixteen", HeldOut, [0.868, 0.881, 0.046, 0.027, 0.056]),
 ];

@@ -175,7 +175,7 @@ pub fn most_recent(weekday: Weekday, before: NaiveDate) -> NaiveDate {
 /// The most recent date with this day and month, `today` or before; `None` where no month has that day.
 ///
 /// ```
-/// use chalkbell::domain::calendar::most_recent_date;
+/// use chalkbell::domain::quantities::calendar::most_recent_date;
 /// use chrono::NaiveDate;
 ///
 /// let today = NaiveDate::from_ymd_opt(2026, 2, 3).unwrap();

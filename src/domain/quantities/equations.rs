@@ -23,7 +23,7 @@ const ROUNDING: f64 = 1e-9;
 /// 1997, J Strength Cond Res 11(4):211-213).
 ///
 /// ```
-/// use chalkbell::domain::{equations::Equation, mass::Mass};
+/// use chalkbell::domain::quantities::{equations::Equation, mass::Mass};
 ///
 /// let one_rm = Equation::Brzycki.one_rm(Mass::from_kg(90.0)?, 10)?;
 /// assert_eq!(one_rm, Mass::from_kg(120.0)?);

@@ -50,7 +50,7 @@ pub fn share(reps: u32) -> Option<f64> {
 /// [`MassError`] when the result is beyond 100 t.
 ///
 /// ```
-/// use chalkbell::domain::{handbook, mass::Mass};
+/// use chalkbell::domain::quantities::{handbook, mass::Mass};
 ///
 /// let one_rm = handbook::one_rm(Mass::from_kg(80.0)?, 8)?;
 /// assert_eq!(one_rm, Some(Mass::from_kg(100.0)?));
