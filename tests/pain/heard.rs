@@ -77,8 +77,8 @@ const AUTHORS: &[Author] = &[
     ("three", HeldOut, [0.955, 0.972, 0.031, 0.056, 0.101]),
     ("seven", HeldOut, [0.91, 0.956, 0.017, 0.033, 0.052]),
     ("twelve", HeldOut, [0.946, 0.953, 0.018, 0.06, 0.081]),
-    ("twenty", HeldOut, [0.994, 0.975, 0.036, 0.036, 0.025]),
-    ("sixteen", HeldOut, [0.868, 0.881, 0.046, 0.027, 0.056]),
+    ("twenty", HeldOut, [0.999, 0.98, 0.026, 0.036, 0.02]),
+    ("sixteen", HeldOut, [0.888, 0.887, 0.034, 0.034, 0.051]),
 ];
 
 fn with(role: Role) -> impl Iterator<Item = &'static Author> {

@@ -21,5 +21,6 @@ mod guard;
 mod harness;
 mod lists;
 mod second;
+mod seventh;
 mod sixth;
 mod third;

@@ -54,6 +54,8 @@ const COST_OF_A_RAISE: f64 = 1.5;
 /// set went as well as on the day before, or, where that was a heavier load, was enough: what tired later sets
 /// show is not held against it. Trade practice, no source.
 const HELD: (f64, f64) = (2.0, 0.3);
+/// Share of the load of the last session that the nearest load there is stands for it from. Trade practice, no source.
+const NEAREST: f64 = 0.97;
 /// Of strength lost by time away no more may be still to come back then, log. Trade practice, no source.
 const STILL_LOST: f64 = 0.03;
 /// So many times the repetitions of the last sessions are other work, and such a first set reaches the fewest wanted
@@ -775,8 +777,10 @@ impl<'a> Scene<'a> {
         }
         let chosen = allowed.get(place).copied()?;
         let kept = usual.filter(|_| eased.is_none()).and_then(|usual| {
-            let same = |choice: &&Choice| (choice.kg / usual - 1.0).abs() < 1e-3;
-            allowed.iter().find(same).copied()
+            // Pounds on a rack of kilograms, or a disc from elsewhere: the nearest there is, a hair under it.
+            let at_most = allowed.partition_point(|choice| choice.kg <= usual * (1.0 + 1e-3));
+            let nearest = allowed.get(at_most.checked_sub(1)?)?;
+            (nearest.kg >= usual * NEAREST).then_some(*nearest)
         });
         // What was right the last time is not changed for a hair, nor are the lifter's own
         // repetitions where no plan asks for others.
