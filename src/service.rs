@@ -133,9 +133,9 @@ pub trait UseCase: Sync {
     ) -> impl Future<Output = Result<Vec<Outgoing>, ServiceError>> + Send;
 
     /// Whether an event is so much work that it is prepared outside of a transaction, while others go on.
-    fn is_long(&self, event: &Event) -> bool {
-        let _ = event;
-        false
+    fn is_long(&self, store: &Store, event: &Event) -> impl Future<Output = bool> + Send {
+        let _ = (store, event);
+        async { false }
     }
 
     /// Prepares such an event, in short transactions of its own; `before` is what was prepared before and no
@@ -173,15 +173,16 @@ pub trait UseCase: Sync {
         async { Ok(()) }
     }
 
-    /// Carries out a job that is due, as [`UseCase::one`] does an event.
+    /// Carries out a job that is due, as [`UseCase::one`] does an event; `None` where a portion of it is done, and
+    /// it is to be taken up again for the next once others were served.
     fn job(
         &self,
         tx: &mut Tx,
         job: &DueJob,
         now: DateTime<Utc>,
-    ) -> impl Future<Output = Result<Vec<Outgoing>, ServiceError>> + Send {
+    ) -> impl Future<Output = Result<Option<Vec<Outgoing>>, ServiceError>> + Send {
         let _ = (tx, job, now);
-        async { Ok(Vec::new()) }
+        async { Ok(Some(Vec::new())) }
     }
 
     /// A job is given up: who is to know it is told. It must not fail for what made the job fail.
@@ -338,14 +339,22 @@ impl<U: UseCase> Service<U> {
     async fn answers_to(&self, events: &[Event]) -> Vec<Result<Vec<Outgoing>, ServiceError>> {
         let mut answers = Vec::with_capacity(events.len());
         let mut backoff = database_backoff();
-        // The last is the next.
-        let alone = |a: &Event, b: &Event| !self.is_long(a) && !self.is_long(b);
-        let mut left: Vec<&[Event]> = events.chunk_by(alone).collect();
+        // The last is the next; one that is long is a group by itself.
+        let mut left: Vec<(bool, &[Event])> = Vec::new();
+        let mut begin = 0;
+        for (place, event) in events.iter().enumerate() {
+            if self.is_long(event).await {
+                left.push((false, &events[begin..place]));
+                left.push((true, std::slice::from_ref(event)));
+                begin = place + 1;
+            }
+        }
+        left.push((false, &events[begin..]));
         left.reverse();
-        while let Some(group) = left.pop() {
+        while let Some((is_long, group)) = left.pop() {
             let error = match group {
                 [] => continue,
-                [event] if self.is_long(event) => {
+                [event] if is_long => {
                     answers.push(self.prepared(event, &Progress::default()).await);
                     continue;
                 }
@@ -372,7 +381,7 @@ impl<U: UseCase> Service<U> {
             }
             tracing::debug!(%error, events = group.len(), "a group of events is split");
             let (first, second) = group.split_at(group.len().div_ceil(2));
-            left.extend([second, first]);
+            left.extend([(false, second), (false, first)]);
         }
         answers
     }

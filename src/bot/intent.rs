@@ -1,16 +1,17 @@
 //! An event once it is understood: what it asks for, and what must be loaded to do it.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use chrono::{Datelike as _, NaiveDate};
 
 use super::button::{ButtonId, CardButton, OnCard};
+use super::handlers::details::TeamLoaded;
 use super::handlers::plans::week_of;
 use super::handlers::{hurt, own_names};
 use super::reply::Outgoing;
 use super::state::checkpoint::Late;
 use super::state::prescription::{Prescription, Version};
-use super::state::team_week::TeamWeek;
 use super::state::view::View;
 use super::state::{Bell, DigestJob, LogEntry, Member, OwnExercise, Pending, Remembered, is_work};
 use crate::domain::advice::session::Session;
@@ -139,12 +140,8 @@ pub struct Needs {
     pub beliefs_of: Option<String>,
     /// All members of the team.
     pub members: bool,
-    /// The whole team's log of these days, both included, with beliefs and everybody's last day.
-    pub team_days: Option<(NaiveDate, NaiveDate)>,
-    /// In which channel most members posted on these days.
-    pub busiest: bool,
-    /// What this week adds up to for everybody in the team.
-    pub team_week: Option<Week>,
+    /// What is shown of many members' weeks.
+    pub team: Option<TeamNeeds>,
     /// What coaches set for these members, as it stands on a day: the last of a week.
     pub prescribed: Option<(Whose, NaiveDate)>,
     /// All that bears on these days of what coaches set, for the same members.
@@ -165,6 +162,28 @@ pub struct Needs {
     pub answers: bool,
     /// The team's digest that is to come.
     pub digest: bool,
+}
+
+/// What is shown of many members' weeks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TeamNeeds {
+    /// The week.
+    pub week: Week,
+    /// How much of it.
+    pub depth: Depth,
+    /// Of the other member alone, not of the whole team.
+    pub of_other: bool,
+}
+
+/// How much is shown of a team's week. Each holds what those before it do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Depth {
+    /// What everybody's sets add up to.
+    Sums,
+    /// What a coach may want to know of each.
+    Concerns,
+    /// What a digest says of each.
+    Digest,
 }
 
 /// Whose plan, block and targets are needed.
@@ -199,8 +218,6 @@ pub struct Loaded {
     pub members: Vec<Member>,
     /// The team's log of the days asked for, by member, in order of time.
     pub team_days: BTreeMap<MemberId, Vec<LoggedSet>>,
-    /// Where most members posted these, where needed.
-    pub busiest: Option<String>,
     /// Encoded beliefs about others, by member, then exercise: of everybody in the team, or of the
     /// other member.
     pub team_beliefs: BTreeMap<MemberId, Vec<(String, Vec<u8>)>>,
@@ -208,8 +225,10 @@ pub struct Loaded {
     pub last_days: BTreeMap<MemberId, NaiveDate>,
     /// Days with a set within the weeks before, by member, in order.
     pub trained: BTreeMap<MemberId, Vec<NaiveDate>>,
-    /// Everybody's week, where needed.
-    pub team_week: Option<TeamWeek>,
+    /// Whether anybody in the team ever logged a set, where `trained` is needed.
+    pub has_sets: bool,
+    /// Everybody's week with what is said of it, where needed.
+    pub team: Option<Arc<TeamLoaded>>,
     /// What coaches set, by member.
     pub prescriptions: BTreeMap<MemberId, Vec<Version>>,
     /// All of it that bears on the days asked for, by member, in order of kind, then day.
@@ -901,7 +920,7 @@ impl Intent {
                 needs.changes = true;
             }
             Self::Ring(bell) => needs.beliefs.extend(view.catalogue().named(&bell.exercise)),
-            Self::Digest(week, _) => needs_of_digest(*week, &mut needs),
+            Self::Digest(week, _) => needs_of_team(*week, Depth::Digest, &mut needs),
             Self::OwnWeek(week) => {
                 needs_weeks_to(*week, &mut needs);
                 needs.prescribed = Some((Whose::Own, week.last_day()));
@@ -1062,15 +1081,18 @@ fn needs_of_command(command: &Command, view: &View, needs: &mut Needs) {
             needs.openings.extend(view.reader.names().named(name));
         }
         Command::Team(which) if view.member.coach => {
-            needs.team_week = Some(week_named(view, *which));
-            needs.prescribed = None;
-            needs.session = false;
+            needs_of_team(week_named(view, *which), Depth::Sums, needs);
         }
         Command::Attention(AttentionCommand::Show(which)) if view.member.coach => {
-            needs_of_attention(week_named(view, *which), needs);
+            needs_of_team(week_named(view, *which), Depth::Concerns, needs);
         }
         Command::Attention(AttentionCommand::Dismiss(member)) if view.member.coach => {
-            needs_of_attention(view.calendar.week_of(view.today()), needs);
+            needs.team = Some(TeamNeeds {
+                week: view.calendar.week_of(view.today()),
+                depth: Depth::Concerns,
+                of_other: true,
+            });
+            needs.session = false;
             needs.other = Some(member.clone());
             needs.changes_others = true;
         }
@@ -1086,7 +1108,8 @@ fn needs_of_command(command: &Command, view: &View, needs: &mut Needs) {
             needs.other = other;
         }
         Command::Digest(DigestCommand::Show) if view.member.coach => {
-            needs_of_digest(view.calendar.week_of(view.today()), needs);
+            let week = view.calendar.week_of(view.today());
+            needs_of_team(week, Depth::Digest, needs);
         }
         Command::Accuracy(Some(member)) => needs.other = Some(member.clone()),
         Command::Accuracy(None) if view.member.coach => needs.members = true,
@@ -1193,29 +1216,22 @@ fn needs_of_talk(talk: &Talk, view: &View, needs: &mut Needs) {
     }
 }
 
-fn needs_of_attention(week: Week, needs: &mut Needs) {
-    needs.team_week = Some(week);
-    needs.prescribed = Some((Whose::Team, week.last_day()));
-    needs.coming = true;
-    needs.team_days = Some((week.first_day(), week.last_day()));
-    needs.past = needs.team_days;
+/// A list of the whole team: of its own member it needs nothing else.
+fn needs_of_team(week: Week, depth: Depth, needs: &mut Needs) {
+    needs.team = Some(TeamNeeds {
+        week,
+        depth,
+        of_other: false,
+    });
+    needs.prescribed = None;
     needs.session = false;
+    needs.beliefs.clear();
 }
 
 /// The log of these days, and what was asked for on them.
 fn needs_past(from: NaiveDate, to: NaiveDate, needs: &mut Needs) {
     needs.days = Some((from, to));
     needs.past = needs.days;
-}
-
-fn needs_of_digest(week: Week, needs: &mut Needs) {
-    needs_of_attention(week, needs);
-    // The week is told beside the one before it.
-    let from = week.previous().first_day();
-    needs.team_days = Some((from, week.last_day()));
-    needs.busiest = true;
-    needs.past = needs.team_days;
-    needs.beliefs.clear();
 }
 
 /// `merges` says that what is written is put into what stands.

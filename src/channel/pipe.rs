@@ -129,9 +129,13 @@ async fn answer_all<U: UseCase>(
             beside.has_room().await;
             let mut read = Vec::with_capacity(group.len());
             for line in &group {
-                let event = read::event(line).map(|event| beside.take(service, line.number, event));
-                if let Some(event) = event.transpose() {
-                    read.push((line.number, event));
+                match read::event(line) {
+                    Ok(event) if beside.takes(service, &event).await => {
+                        // It sees what stands before it.
+                        answer(&mut post, std::mem::take(&mut read), gallery, output).await?;
+                        beside.put(line.number, event);
+                    }
+                    event => read.push((line.number, event)),
                 }
             }
             answer(&mut post, read, gallery, output).await?;

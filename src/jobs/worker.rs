@@ -33,6 +33,24 @@ pub struct Done {
     pub out: Vec<Outgoing>,
 }
 
+/// What came of a group of jobs.
+#[derive(Debug, Default)]
+struct Group {
+    jobs: Vec<Done>,
+    /// A portion of one more is done; it goes on when it is taken up next.
+    goes_on: bool,
+}
+
+/// What came of one job.
+#[derive(Debug)]
+enum Alone {
+    /// Another process holds it.
+    Held,
+    /// A portion of it is done; it goes on when it is taken up next.
+    GoesOn,
+    Done(Done),
+}
+
 /// How what jobs post is kept until it is sent.
 #[derive(Clone, Copy, Debug)]
 pub struct Keep {
@@ -140,8 +158,8 @@ impl<'a, U: UseCase> Worker<'a, U> {
         match self.together(team, which, now).await {
             Ok(done) => {
                 self.service.note_answer();
-                let any = !done.is_empty();
-                all.extend(done);
+                let any = done.goes_on || !done.jobs.is_empty();
+                all.extend(done.jobs);
                 Ok(any)
             }
             Err(ServiceError::Store(error))
@@ -196,7 +214,7 @@ impl<'a, U: UseCase> Worker<'a, U> {
         team: Option<&str>,
         which: Option<Which<'_>>,
         now: DateTime<Utc>,
-    ) -> Result<Vec<Done>, ServiceError> {
+    ) -> Result<Group, ServiceError> {
         let mut tx = self.service.begin().await?;
         let work = async {
             let team = team_of(&mut tx, team).await?;
@@ -204,14 +222,22 @@ impl<'a, U: UseCase> Worker<'a, U> {
             let jobs = tx
                 .claim(&self.claim(which.unwrap_or(Which::Any), now))
                 .await?;
-            let mut done = Vec::with_capacity(jobs.len());
+            let mut done = Group::default();
             for job in &jobs {
-                done.push(self.carry_out(&mut tx, job, now).await?);
+                if done.goes_on {
+                    // Others are served before the rest.
+                    tx.give_back(&job.key).await?;
+                } else if let Some(one) = self.carry_out(&mut tx, job, now).await? {
+                    done.jobs.push(one);
+                } else {
+                    tx.give_back(&job.key).await?;
+                    done.goes_on = true;
+                }
             }
             Ok(done)
         };
         let done = guarded(work).await;
-        end(tx, done, |done: &Vec<Done>| !done.is_empty()).await
+        end(tx, done, |done: &Group| !done.jobs.is_empty()).await
     }
 
     /// Each job in a transaction of its own; false when none could be taken up.
@@ -228,8 +254,9 @@ impl<'a, U: UseCase> Worker<'a, U> {
         let mut any = false;
         for key in &keys {
             match self.alone(key, now).await {
-                Ok(None) => {}
-                Ok(Some(done)) => {
+                Ok(Alone::Held) => {}
+                Ok(Alone::GoesOn) => return Ok(true),
+                Ok(Alone::Done(done)) => {
                     any = true;
                     all.push(done);
                 }
@@ -251,9 +278,9 @@ impl<'a, U: UseCase> Worker<'a, U> {
         Ok(any)
     }
 
-    /// One job; `None` where another process holds it. A connection that broke once says nothing of
-    /// the job: put off for it, a bell would come too late.
-    async fn alone(&self, key: &str, now: DateTime<Utc>) -> Result<Option<Done>, ServiceError> {
+    /// One job. A connection that broke once says nothing of the job: put off for it, a bell would come too
+    /// late.
+    async fn alone(&self, key: &str, now: DateTime<Utc>) -> Result<Alone, ServiceError> {
         let mut tries = 1;
         let mut backoff = database_backoff();
         loop {
@@ -272,17 +299,20 @@ impl<'a, U: UseCase> Worker<'a, U> {
         }
     }
 
-    async fn attempt(&self, key: &str, now: DateTime<Utc>) -> Result<Option<Done>, ServiceError> {
+    async fn attempt(&self, key: &str, now: DateTime<Utc>) -> Result<Alone, ServiceError> {
         let mut tx = self.service.begin().await?;
         let work = async {
             let jobs = tx.claim(&self.claim(Which::One(key), now)).await?;
             match jobs.first() {
-                Some(job) => self.carry_out(&mut tx, job, now).await.map(Some),
-                None => Ok(None),
+                Some(job) => Ok(match self.carry_out(&mut tx, job, now).await? {
+                    Some(done) => Alone::Done(done),
+                    None => Alone::GoesOn,
+                }),
+                None => Ok(Alone::Held),
             }
         };
         let done = guarded(work).await;
-        end(tx, done, Option::is_some).await
+        end(tx, done, |done| matches!(done, Alone::Done(_))).await
     }
 
     /// A job failed: it is put off, or given up, and that is told. `None` where somebody else has
@@ -342,16 +372,19 @@ impl<'a, U: UseCase> Worker<'a, U> {
         }
     }
 
+    /// `None` where a portion of the job is done, and it goes on when it is taken up next.
     async fn carry_out(
         &self,
         tx: &mut Tx,
         job: &DueJob,
         now: DateTime<Utc>,
-    ) -> Result<Done, ServiceError> {
-        let out = self.service.use_case().job(tx, job, now).await?;
+    ) -> Result<Option<Done>, ServiceError> {
+        let Some(out) = self.service.use_case().job(tx, job, now).await? else {
+            return Ok(None);
+        };
         let lag = (now - job.due).to_std().unwrap_or_default();
         self.service.metrics().job_lag.took(lag);
-        self.end_of(tx, job, out, now).await
+        self.end_of(tx, job, out, now).await.map(Some)
     }
 
     /// Takes the job out, and keeps what it posts.

@@ -4,8 +4,10 @@
 mod imports;
 mod jobs;
 mod requests;
+mod team;
 
 pub(super) use imports::Import;
+use team::{Digests, Portions};
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::path::PathBuf;
@@ -14,7 +16,8 @@ use std::sync::{Arc, Mutex, PoisonError};
 use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 
 use crate::bot::event::{Event, Message};
-use crate::bot::intent::{self, Intent, Loaded, Needs, Source, Whose};
+use crate::bot::handlers::details::TeamLoaded;
+use crate::bot::intent::{self, Intent, Loaded, Needs, Source, TeamNeeds, Whose};
 use crate::bot::reply::Outgoing;
 use crate::bot::state::checkpoint::Late;
 use crate::bot::state::prescription::Version;
@@ -25,7 +28,7 @@ use crate::bot::state::{
 use crate::bot::{Outcome, decide};
 use crate::domain::lifter::condition::Condition;
 use crate::domain::quantities::catalogue::Catalogue;
-use crate::domain::quantities::id::{ExerciseId, MemberId};
+use crate::domain::quantities::id::MemberId;
 use crate::message::Reader;
 use crate::service::files::Files;
 use crate::service::long::{Prepared, Progress};
@@ -39,15 +42,21 @@ pub struct Bot {
     built_in: Arc<Reader>,
     own: Mutex<HashMap<Vec<OwnExercise>, Readers>>,
     files: Files,
+    digests: Digests,
 }
 
 impl UseCase for Bot {
     async fn one(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
-        carry_out(tx, self, event).await
+        carry_out(tx, self, event, None).await
     }
 
-    fn is_long(&self, event: &Event) -> bool {
-        imports::is_import(event)
+    async fn is_long(&self, store: &Store, event: &Event) -> bool {
+        if imports::is_import(event) {
+            return true;
+        }
+        let large = team::is_of_large_team(store, event).await;
+        // Where the store does not answer, that is told by what is asked of it next.
+        large.unwrap_or(false)
     }
 
     async fn prepare(
@@ -58,9 +67,13 @@ impl UseCase for Bot {
         progress: &Progress,
     ) -> Result<Prepared, ServiceError> {
         match event {
-            Event::Message(message) => {
+            Event::Message(message) if imports::is_import(event) => {
                 imports::prepare(self, store, message, before, progress).await
             }
+            Event::Message(message) => Ok(Prepared {
+                team: team::prepare(self, store, message).await?,
+                ..Prepared::default()
+            }),
             _ => Ok(Prepared::default()),
         }
     }
@@ -72,7 +85,8 @@ impl UseCase for Bot {
         prepared: &Prepared,
     ) -> Result<Option<Vec<Outgoing>>, ServiceError> {
         let (Event::Message(message), Some(import)) = (event, &prepared.import) else {
-            return carry_out(tx, self, event).await.map(Some);
+            let of_team = prepared.team.as_ref();
+            return carry_out(tx, self, event, of_team).await.map(Some);
         };
         imports::finish(tx, self, message, import).await
     }
@@ -89,7 +103,7 @@ impl UseCase for Bot {
         tx: &mut Tx,
         job: &DueJob,
         now: DateTime<Utc>,
-    ) -> Result<Vec<Outgoing>, ServiceError> {
+    ) -> Result<Option<Vec<Outgoing>>, ServiceError> {
         jobs::carry_out(tx, self, job, now).await
     }
 
@@ -122,6 +136,7 @@ impl Bot {
             built_in: Arc::new(Reader::new(catalogue)),
             own: Mutex::default(),
             files: Files::default(),
+            digests: Digests::default(),
         }
     }
 
@@ -229,7 +244,13 @@ async fn expect(tx: &mut Tx, bot: &Bot, events: &[Event]) -> Result<(), StoreErr
     Ok(())
 }
 
-async fn carry_out(tx: &mut Tx, bot: &Bot, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
+/// `of_team`: what the event shows of a large team, where that is worked out already.
+async fn carry_out(
+    tx: &mut Tx,
+    bot: &Bot,
+    event: &Event,
+    of_team: Option<&Arc<TeamLoaded>>,
+) -> Result<Vec<Outgoing>, ServiceError> {
     if let Event::Message(Message {
         team,
         id,
@@ -247,7 +268,7 @@ async fn carry_out(tx: &mut Tx, bot: &Bot, event: &Event) -> Result<Vec<Outgoing
         }
     }
     match event {
-        Event::Message(message) => carry_message(tx, bot, message).await,
+        Event::Message(message) => carry_message(tx, bot, message, of_team).await,
         Event::Edit(edit) => requests::edit(tx, bot, edit).await,
         Event::Delete(delete) => requests::delete(tx, bot, delete).await,
         Event::Press(press) => requests::press(tx, bot, press).await,
@@ -259,6 +280,7 @@ async fn carry_message(
     tx: &mut Tx,
     bot: &Bot,
     message: &Message,
+    of_team: Option<&Arc<TeamLoaded>>,
 ) -> Result<Vec<Outgoing>, ServiceError> {
     let team = tx.team(&message.team).await?;
     if let Some((_, outcome)) = tx.remembered(&team, &message.id).await? {
@@ -285,6 +307,7 @@ async fn carry_message(
         files: &bot.files,
         now: message.at,
         about: message.at,
+        of_team,
     };
     let read = |view: &View| intent::message(view, &message.text);
     let out = Box::pin(stage.run(tx, &source, read, &message.text, None)).await?;
@@ -323,8 +346,6 @@ const fn nobodys() -> Remembered {
 /// How far back the earlier sessions of an exercise are looked for: longer ago, a raise starts
 /// from the belief alone. Common practice, no source.
 const OPENINGS_BACK: TimeDelta = TimeDelta::days(60);
-/// What is usual between two sessions is seen over this long before a week.
-const USUAL_BACK: TimeDelta = TimeDelta::days(56);
 
 /// Who and when, before the log is loaded.
 struct UseCaseRun<'a> {
@@ -336,6 +357,8 @@ struct UseCaseRun<'a> {
     now: DateTime<Utc>,
     /// The moment that the event is about: now, or when the edited message was posted.
     about: DateTime<Utc>,
+    /// A large team's week, where that is worked out already.
+    of_team: Option<&'a Arc<TeamLoaded>>,
 }
 
 /// What came of an event.
@@ -540,22 +563,9 @@ impl UseCaseRun<'_> {
         if needs.digest {
             loaded.digest = tx.digest(self.team).await?.unwrap_or_default();
         }
-        if let Some(week) = needs.team_week {
-            let of_team = tx.team_week(self.team, week, catalogue, view.today());
-            loaded.team_week = Some(of_team.await?);
-        }
-        if let Some((from, to)) = needs.team_days {
-            loaded.team_days = tx.sets_of_team(self.team, from, to, catalogue).await?;
-            let sets = loaded.team_days.values().flatten();
-            let trained: BTreeSet<ExerciseId> = sets.map(|set| set.exercise).collect();
-            let trained: Vec<&str> = trained.into_iter().map(|id| view.name_of(id)).collect();
-            loaded.team_beliefs = tx.beliefs_of_team(self.team, &trained).await?;
-            if needs.busiest {
-                loaded.busiest = tx.busiest_channel(self.team, from, to).await?;
-            }
-            loaded.last_days = tx.last_days(self.team).await?;
-            let since = from - USUAL_BACK;
-            loaded.trained = tx.trained_days(self.team, since, to).await?;
+        if let Some(needs) = needs.team {
+            let other = loaded.other.as_ref();
+            loaded.team = Some(self.team_week(tx, view, needs, other).await?);
         }
         let is_late = needs.changes && !needs.history && needs.other.is_none();
         if is_late && self.load_late(tx, view, about, &mut loaded).await? {
@@ -570,6 +580,28 @@ impl UseCaseRun<'_> {
         }
         self.load_kept(tx, needs, &mut loaded).await?;
         Ok(loaded)
+    }
+
+    /// What is shown of many members' weeks: worked out before, or a portion after the other.
+    async fn team_week(
+        &self,
+        tx: &mut Tx,
+        view: &View<'_>,
+        needs: TeamNeeds,
+        other: Option<&Member>,
+    ) -> Result<Arc<TeamLoaded>, StoreError> {
+        if let Some(of_team) = self.of_team.filter(|of_team| of_team.needs == needs) {
+            return team::without_gone(tx, self.team, of_team).await;
+        }
+        let ids = match needs.of_other {
+            true => other.map(|other| other.id).into_iter().collect(),
+            false => tx.member_ids(self.team).await?,
+        };
+        let mut portions = Portions::begin(tx, self.team, ids, needs).await?;
+        while !portions.is_done() {
+            portions.step(tx, view).await?;
+        }
+        Ok(portions.finish())
     }
 
     /// The end of the member's log, with what was believed before it; whether there is one that nothing
@@ -646,7 +678,8 @@ impl UseCaseRun<'_> {
         members: &[Member],
     ) -> Result<BTreeMap<MemberId, Vec<Version>>, StoreError> {
         if *whose == Whose::Team {
-            return tx.prescribed_of_team(self.team, from, to).await;
+            let ids = tx.member_ids(self.team).await?;
+            return tx.prescribed_of(&ids, from, to).await;
         }
         let own = prescribed(tx, self.member, (from, to)).await?;
         let mut found = BTreeMap::from([(self.member.id, own)]);

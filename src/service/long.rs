@@ -1,7 +1,6 @@
 //! Events that are so much work that all others go on meanwhile.
 
-use std::sync::Mutex;
-use std::sync::PoisonError;
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
 use tokio::sync::mpsc::UnboundedSender;
@@ -10,6 +9,7 @@ use tokio::time::Instant;
 use super::carry::Import;
 use super::{Patience, Service, ServiceError, UseCase};
 use crate::bot::event::Event;
+use crate::bot::handlers::details::TeamLoaded;
 use crate::bot::reply::{Outgoing, Reply};
 
 /// How far an event has come is told once in so long.
@@ -22,6 +22,8 @@ const PREPARED: u32 = 20;
 #[derive(Debug, Default)]
 pub struct Prepared {
     pub(super) import: Option<Import>,
+    /// A large team's week.
+    pub(super) team: Option<Arc<TeamLoaded>>,
 }
 
 /// Tells how far an event has come, to whoever wants to know.
@@ -76,8 +78,8 @@ impl Progress {
 impl<U: UseCase> Service<U> {
     /// Whether an event is so much work that others should be handled meanwhile, by further calls.
     #[must_use]
-    pub fn is_long(&self, event: &Event) -> bool {
-        self.use_case.is_long(event)
+    pub async fn is_long(&self, event: &Event) -> bool {
+        self.use_case.is_long(&self.store, event).await
     }
 
     /// Works on one event that is much work. Others may be handled at the same time, and are as soon as

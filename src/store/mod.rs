@@ -41,6 +41,8 @@ use engine::{cache, notice, open};
 use tables::{beliefs, events, prescriptions, sets, teams};
 use upkeep::{emptied, erase, past_events};
 
+use crate::domain::quantities::id::MemberId;
+
 pub use engine::address::admits;
 pub use engine::open::file_url;
 pub use error::{OpenError, StoreError};
@@ -275,6 +277,11 @@ fn json<T: serde::de::DeserializeOwned>(
 ) -> Result<T, StoreError> {
     serde_json::from_str(row.get(column)?)
         .map_err(|error| row.impossible(column, format!("is not the JSON expected ({error})")))
+}
+
+/// The ids of members as a JSON list, which statements about many take.
+fn id_list(members: &[MemberId]) -> Result<String, StoreError> {
+    as_json(&members.iter().map(|id| id.0).collect::<Vec<_>>())
 }
 
 /// JSON to store.

@@ -15,6 +15,7 @@
 #[path = "../support/mod.rs"]
 mod support;
 
+use std::pin::pin;
 use std::time::{Duration, Instant};
 
 use chalkbell::bot::event::{Event, Message};
@@ -22,6 +23,7 @@ use chalkbell::bot::reply::Outgoing;
 use chalkbell::channel::gallery::Gallery;
 use chalkbell::config;
 use chalkbell::jobs::{Done, Keep, Worker, watch};
+use chalkbell::service::long::Progress;
 use chalkbell::service::{Bot, Service};
 use chalkbell::store::{Store, file_url};
 use chrono::{DateTime, TimeDelta, Utc};
@@ -257,10 +259,17 @@ async fn digest() {
     attention(&service, at - TimeDelta::hours(1), plain).await;
     let worker = Worker::new(&service, "bench", None);
     let begun = Instant::now();
-    let (mut done, mut longest) = (Vec::new(), Duration::ZERO);
-    let mut step = Instant::now();
+    // After each step somebody else's message is answered.
+    let (mut done, mut longest, mut waited) = (Vec::new(), Duration::ZERO, Duration::ZERO);
+    let (mut step, mut others) = (Instant::now(), 0);
     while worker.step(at, &mut done).await.unwrap() {
         longest = longest.max(step.elapsed());
+        if done.is_empty() || others % 8 == 0 {
+            let other = posted("club", 5000 + others, at, "bench 60x8, 2 left");
+            service.one(&other).await.unwrap();
+            waited = waited.max(step.elapsed());
+        }
+        others += 1;
         step = Instant::now();
     }
     let mut out: Vec<Outgoing> = done.into_iter().flat_map(|done| done.out).collect();
@@ -283,15 +292,17 @@ async fn digest() {
     let (middle, most) = (late[late.len() / 2], late[late.len() - 1]);
     println!(
         "digest of {MEMBERS} members with {} sets each, {} messages: worked out in {worked_out:.2} s, \
-         the longest step {:.0} ms; {} pictures in {drawn:.2} s, {largest} bytes at most; \
+         the longest step {:.0} ms, with a message of somebody else's {:.0} ms; {} pictures in {drawn:.2} s, {largest} bytes at most; \
          bells meanwhile late by {middle} ms (median), {most} ms (longest)",
         LIFTS.len() * 12,
         out.len(),
         longest.as_secs_f64() * 1e3,
+        waited.as_secs_f64() * 1e3,
         sizes.len(),
     );
     // The team's, the coach's, and everybody's own.
-    assert_eq!(out.len(), usize::try_from(MEMBERS).unwrap() + 2);
+    let of_digest = |one: &&Outgoing| matches!(one, Outgoing::Reply(reply) if !reply.id.contains("bell"));
+    assert_eq!(out.iter().filter(of_digest).count(), usize::try_from(MEMBERS).unwrap() + 2);
     assert!(*largest <= 200_000, "{largest} bytes");
     let seconds = worked_out + drawn;
     assert!(seconds < 10.0, "{seconds} s");
@@ -320,25 +331,52 @@ async fn plain_sums(url: &str) -> f64 {
 /// `/attention` of the whole team, and what it takes beside the plain sums.
 async fn attention(service: &Service<Bot>, at: DateTime<Utc>, plain: f64) {
     let before = resident("VmRSS");
-    let mut times = Vec::new();
-    for round in 0..5 {
+    let (mut times, mut waits) = (Vec::new(), Vec::new());
+    for round in 0..9 {
         let mut event = posted("club", 0, at + TimeDelta::seconds(round), "/attention");
         if let Event::Message(message) = &mut event {
             message.coach = true;
         }
         let begun = Instant::now();
-        let out = service.one(&event).await.unwrap();
-        times.push(begun.elapsed().as_secs_f64() * 1e3);
-        assert_eq!(out.len(), 1, "{out:?}");
+        // The even ones alone, the odd ones while somebody else posts one message after the other.
+        if round % 2 == 0 {
+            let out = service.one(&event).await.unwrap();
+            times.push(begun.elapsed().as_secs_f64() * 1e3);
+            assert_eq!(out.len(), 1, "{out:?}");
+            continue;
+        }
+        let progress = Progress::default();
+        let mut looking = pin!(service.long(&event, &progress));
+        loop {
+            let posting = Instant::now();
+            let n = 2000 + u32::try_from(waits.len()).unwrap();
+            let other = posted("club", n, at, "bench 60x8, 2 left");
+            let mut others = pin!(service.one(&other));
+            tokio::select! {
+                biased;
+                out = &mut looking => break drop(out.unwrap()),
+                out = &mut others => {
+                    out.unwrap();
+                    waits.push(posting.elapsed().as_secs_f64() * 1e3);
+                }
+            }
+        }
     }
     times.sort_unstable_by(f64::total_cmp);
+    waits.sort_unstable_by(f64::total_cmp);
+    println!(
+        "meanwhile {} messages of others were answered, in {:.1} ms (median), {:.1} ms (longest)",
+        waits.len(),
+        waits[waits.len() / 2],
+        waits[waits.len() - 1],
+    );
     println!(
         "/attention of {MEMBERS} members with {} sets each: {:.0} ms ({:.0} to {:.0}), the plain sums {plain:.0} ms; \
          {before:.0} MB resident before, {:.0} after, {:.0} at most",
         LIFTS.len() * 12,
-        times[2],
+        times[times.len() / 2],
         times[0],
-        times[4],
+        times[times.len() - 1],
         resident("VmRSS"),
         resident("VmHWM"),
     );

@@ -229,8 +229,9 @@ async fn digest(store: &Store) {
     let today = "2026-11-29".parse().unwrap();
     let week = team.settings.calendar().week_of(today);
     let catalogue = config::built_in();
-    let found = tx.team_week(&team, week, &catalogue, today).await;
-    let totals = found.unwrap().totals();
+    let ids = tx.member_ids(&team).await.unwrap();
+    let found = tx.week_of(&team, &ids, week, &catalogue, today).await;
+    let totals = found.unwrap().1.totals();
     assert!(u64::from(totals.trained) + 1 >= MEMBERS, "{totals:?}");
     tx.rollback().await.unwrap();
 }

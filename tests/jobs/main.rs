@@ -2,6 +2,7 @@
 
 mod bells;
 mod digest;
+mod large_team;
 mod many_sets;
 mod once;
 #[path = "../support/mod.rs"]

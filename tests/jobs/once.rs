@@ -59,7 +59,7 @@ impl UseCase for Faulty {
         tx: &mut Tx,
         job: &DueJob,
         now: DateTime<Utc>,
-    ) -> Result<Vec<Outgoing>, ServiceError> {
+    ) -> Result<Option<Vec<Outgoing>>, ServiceError> {
         let out = self.bot.job(tx, job, now).await?;
         let author = job.member.as_ref().map_or("", |m| m.author.as_str());
         let fault = self.faults.lock().unwrap().get(author).copied();

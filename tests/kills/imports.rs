@@ -265,7 +265,9 @@ async fn looked_at(tx: &mut chalkbell::store::Tx) -> Vec<String> {
         .settings
         .calendar()
         .week_of("2025-01-20".parse().unwrap());
-    let of_week = tx.team_week(&team, week, &catalogue, to).await.unwrap();
+    let ids = tx.member_ids(&team).await.unwrap();
+    let of_week = tx.week_of(&team, &ids, week, &catalogue, to);
+    let (_, of_week) = of_week.await.unwrap();
     vec![
         tx.sets_all(&member, &catalogue)
             .await
@@ -294,9 +296,9 @@ async fn looked_at(tx: &mut chalkbell::store::Tx) -> Vec<String> {
             .to_string(),
         format!(
             "{:?}",
-            tx.sets_of_team(&team, from, to, &catalogue).await.unwrap()
+            tx.sets_of(&ids, from, to, &catalogue).await.unwrap()
         ),
-        format!("{:?}", tx.last_days(&team).await.unwrap()),
+        format!("{:?}", tx.last_days(&ids).await.unwrap()),
         of_week.totals().sets.to_string(),
     ]
 }

@@ -102,8 +102,9 @@ async fn of_team(store: &Store, key: &str) -> TeamWeek {
     let team = tx.team(key).await.unwrap();
     let week = week();
     let catalogue = config::built_in();
-    let found = tx.team_week(&team, week, &catalogue, week.last_day()).await;
-    let found = found.unwrap();
+    let ids = tx.member_ids(&team).await.unwrap();
+    let found = tx.week_of(&team, &ids, week, &catalogue, week.last_day());
+    let (_, found) = found.await.unwrap();
     tx.rollback().await.unwrap();
     found
 }
@@ -122,17 +123,16 @@ fn every_tally_is_what_the_domain_makes_of_the_sets() {
             apply(&mut tx, &team, &member, Change::Log(sets)).await;
         }
         let week = week();
-        let found = tx
-            .team_week(&team, week, &catalogue, week.last_day())
-            .await
-            .unwrap();
+        let ids = tx.member_ids(&team).await.unwrap();
+        let found = tx.week_of(&team, &ids, week, &catalogue, week.last_day());
+        let (members, found) = found.await.unwrap();
         assert_eq!(found.members.len(), 3);
-        for one in &found.members {
+        for (one, member) in found.members.iter().zip(&members) {
             let (from, to) = (week.first_day(), week.last_day());
-            let sets = tx.sets_of_days(&one.member, from, to, &catalogue).await;
+            let sets = tx.sets_of_days(member, from, to, &catalogue).await;
             let sets = sets.unwrap();
             let judged = sets.iter().map(|filed| (&filed.set, filed.judged));
-            let expected = tally(judged, &catalogue, one.member.profile.status(to));
+            let expected = tally(judged, &catalogue, member.profile.status(to));
             assert_eq!(
                 one.tally, expected,
                 "{} on {}",
@@ -267,10 +267,11 @@ fn a_teams_sets_last_days_and_beliefs_come_by_member() {
             members.push(one);
         }
         let (from, to) = (week().first_day(), week().last_day());
-        let of_team = tx.sets_of_team(&team, from, to, &catalogue).await.unwrap();
-        let last = tx.last_days(&team).await.unwrap();
+        let ids = tx.member_ids(&team).await.unwrap();
+        let of_team = tx.sets_of(&ids, from, to, &catalogue).await.unwrap();
+        let last = tx.last_days(&ids).await.unwrap();
         let lifts = ["back squat", "bench press"];
-        let beliefs = tx.beliefs_of_team(&team, &lifts).await.unwrap();
+        let beliefs = tx.beliefs_of(&ids, &lifts).await.unwrap();
         assert_eq!((of_team.len(), last.len(), beliefs.len()), (2, 2, 2));
         for (state, one) in (0..).zip(&members[..2]) {
             let own = tx.sets_of_days(one, from, to, &catalogue).await.unwrap();
@@ -314,12 +315,13 @@ fn what_stands_for_a_team_is_what_stands_for_each() {
             }
             members.push(one);
         }
+        let ids = tx.member_ids(&team).await.unwrap();
         for on in ["2026-11-01", "2026-11-02", "2026-11-15", "2026-11-16"] {
             let found = tx
-                .prescribed_of_team(&team, day(on), day(on))
+                .prescribed_of(&ids, day(on), day(on))
                 .await
                 .unwrap();
-            let since = tx.prescribed_of_team(&team, day("2026-11-01"), day(on));
+            let since = tx.prescribed_of(&ids, day("2026-11-01"), day(on));
             let since = since.await.unwrap();
             for one in &members {
                 let own = tx.prescribed(one, day(on)).await.unwrap();

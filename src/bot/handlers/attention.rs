@@ -7,7 +7,6 @@ use chrono::Duration;
 use super::work::Work;
 use crate::bot::state::prescription::Prescription;
 use crate::bot::state::report::Report;
-use crate::bot::state::team_week::MemberWeek;
 use crate::bot::state::{Change, Dismissed, Member};
 use crate::bot::text;
 use crate::bot::text::attention::{Group, Worry};
@@ -15,9 +14,10 @@ use crate::domain::coaching::adherence::{done_by_exercise, still_to_come};
 use crate::domain::coaching::attention::{Concern, Facts, Kind, concerns};
 use crate::domain::coaching::block::Block;
 use crate::domain::coaching::deload::lighter_week;
+use crate::domain::coaching::week::WeeklyVolume;
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::calendar::Week;
-use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::id::{ExerciseId, MemberId};
 use crate::message::forms::command::AttentionCommand;
 
 /// The word under which a matter for a professional is dismissed.
@@ -32,8 +32,8 @@ impl Work<'_> {
         match command {
             AttentionCommand::Show(which) => {
                 let week = self.week_named(*which);
-                let worries = self.worries(week);
-                let mut text = self.who_needs(week, &worries, &self.member);
+                let hears = &self.member.profile.hears;
+                let mut text = self.who_needs(week, &self.worries(), hears);
                 if let Some(line) = text::own_names::to_map(self.unmapped_names()) {
                     text.push('\n');
                     text.push_str(&line);
@@ -55,25 +55,28 @@ impl Work<'_> {
         for word in words {
             self.member.profile.hears.insert(word.clone(), on);
         }
-        let text = text::attention::heard(|kind| hears(&self.member, kind));
+        let hears_of = &self.member.profile.hears;
+        let text = text::attention::heard(|kind| hears(hears_of, kind));
         self.tell(text);
     }
 
     /// Everybody of whom there could be something to say, in the order of the names.
-    pub(crate) fn worries(&self, week: Week) -> Vec<Worry> {
-        // Pain comes before all, also a coach's own, trained or not.
-        let team = self.loaded.team_week.iter();
-        let mut members: Vec<&MemberWeek> = team.flat_map(|team| &team.members).collect();
-        let shown = |member: &Member| {
-            !member.coach || !member.desk.hurt.is_empty() || !member.desk.cautions.is_empty()
-        };
-        members.retain(|one| shown(&one.member));
-        members.sort_by_cached_key(|one| (one.member.name.to_lowercase(), one.member.id));
-        members.iter().map(|one| self.worry(one, week)).collect()
+    pub(crate) fn worries(&self) -> Vec<Worry> {
+        let of_team = self.loaded.team.iter();
+        let details = of_team.flat_map(|team| &team.details);
+        let worries = details.filter_map(|(id, details)| Some((id, details.worry.as_ref()?)));
+        let mut worries: Vec<(&MemberId, &Worry)> = worries.collect();
+        worries.sort_by_cached_key(|(id, worry)| (worry.name.to_lowercase(), **id));
+        worries.into_iter().map(|(_, worry)| worry.clone()).collect()
     }
 
     /// Who needs this coach in this week, and why.
-    pub(crate) fn who_needs(&self, week: Week, worries: &[Worry], coach: &Member) -> String {
+    pub(crate) fn who_needs(
+        &self,
+        week: Week,
+        worries: &[Worry],
+        hears_of: &BTreeMap<String, bool>,
+    ) -> String {
         if worries.is_empty() {
             return text::attention::NOBODY_YET.to_owned();
         }
@@ -83,7 +86,7 @@ impl Work<'_> {
         for worry in worries {
             let mut worry = worry.clone();
             let first = worry.concerns.first().map(Concern::kind);
-            worry.concerns.retain(|one| hears(coach, one.kind()));
+            worry.concerns.retain(|one| hears(hears_of, one.kind()));
             if !worry.is_empty() {
                 told.push(worry);
                 continue;
@@ -99,7 +102,7 @@ impl Work<'_> {
         text::attention::attention(week, &told, &others, &unheard, self.view)
     }
 
-    fn worry(&self, MemberWeek { member, tally }: &MemberWeek, week: Week) -> Worry {
+    pub(crate) fn worry(&self, member: &Member, tally: &WeeklyVolume, week: Week) -> Worry {
         let view = self.seen_as(member);
         let today = self.view.today();
         // The digest has loaded the week before as well.
@@ -128,7 +131,7 @@ impl Work<'_> {
             lacking: &lacking,
             lighter,
             rest_week,
-            expected: !self.loaded.last_days.is_empty() && !self.begins_later(member, week),
+            expected: self.loaded.has_sets && !self.begins_later(member, week),
             heavy: &heavy,
             courses: &self.courses(member, &view, &sets),
             trained: self
@@ -175,9 +178,8 @@ impl Work<'_> {
 
     /// Whether a member without a plan has one from the next week on.
     fn begins_later(&self, member: &Member, week: Week) -> bool {
-        let versions = self.loaded.coming.get(&member.id);
-        let versions = versions.map_or(&[][..], Vec::as_slice);
-        let coming = Prescription::in_week(versions, week.next(), self.view.catalogue());
+        let coming = self.coming_of(member);
+        let coming = Prescription::in_week(coming, week.next(), self.view.catalogue());
         self.held_by(member, week).plan().is_none() && coming.plan().is_some()
     }
 
@@ -198,9 +200,8 @@ impl Work<'_> {
         concerns: &[Concern],
     ) -> Option<Block> {
         let this = self.held_by(member, week).week();
-        let versions = self.loaded.coming.get(&member.id);
-        let versions = versions.map_or(&[][..], Vec::as_slice);
-        let coming = Prescription::in_week(versions, week.next(), self.view.catalogue());
+        let coming = self.coming_of(member);
+        let coming = Prescription::in_week(coming, week.next(), self.view.catalogue());
         let coming = coming.block.as_ref();
         lighter_week(concerns, this, coming.map(|one| (&one.block, one.place)))
     }
@@ -211,7 +212,7 @@ impl Work<'_> {
             return;
         };
         let week = self.this_week();
-        let mut worries = self.worries(week).into_iter();
+        let mut worries = self.worries().into_iter();
         let worry = worries.find(|worry| worry.name == other.name);
         let listed = worry.filter(|worry| !worry.is_empty());
         let kinds = listed.iter().flat_map(|worry| {
@@ -247,8 +248,8 @@ impl Work<'_> {
     }
 }
 
-/// Whether a coach wants to hear of a kind.
-fn hears(coach: &Member, kind: Kind) -> bool {
-    let said = coach.profile.hears.get(kind.word());
+/// Whether a coach wants to hear of a kind, by what was chosen.
+fn hears(chosen: &BTreeMap<String, bool>, kind: Kind) -> bool {
+    let said = chosen.get(kind.word());
     said.copied().unwrap_or_else(|| kind.is_usual())
 }

@@ -6,13 +6,14 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{DateTime, TimeDelta, Utc};
 use serde_json::{Value, json};
 
+use super::details::TeamLoaded;
 use super::team::lifters;
 use super::work::Work;
 use crate::bot::figure::{self, Figure};
 use crate::bot::reply::{File, Outgoing, Reply};
 use crate::bot::state::prescription::Prescription;
 use crate::bot::state::report::Report;
-use crate::bot::state::team_week::{MemberWeek, TeamWeek};
+use crate::bot::state::team_week::{MemberWeek, RosterEntry, TeamWeek};
 use crate::bot::state::view::View;
 use crate::bot::state::{DigestJob, LogEntry, Member, TeamSettings};
 use crate::bot::text;
@@ -119,17 +120,9 @@ pub fn week_of(settings: &TeamSettings, digest: &DigestJob) -> Option<Week> {
     Some(settings.calendar().week_of(day))
 }
 
-/// The member in whose place the team's digest is worked out: a coach, else whoever came first.
-#[must_use]
-pub fn stand_in(members: &[Member]) -> Option<&Member> {
-    let coach = members.iter().find(|member| member.coach);
-    coach.or_else(|| members.first())
-}
-
 /// Tells the team's coaches something in private. `stem` names it.
 #[must_use]
-pub fn to_coaches(team: &str, members: &[Member], stem: &str, text: &str) -> Vec<Outgoing> {
-    let coaches = members.iter().filter(|member| member.coach);
+pub fn to_coaches(team: &str, coaches: &[Member], stem: &str, text: &str) -> Vec<Outgoing> {
     let reply = |(place, coach): (usize, &Member)| {
         Outgoing::Reply(Reply {
             id: format!("{stem}.{}", place + 1),
@@ -140,7 +133,7 @@ pub fn to_coaches(team: &str, members: &[Member], stem: &str, text: &str) -> Vec
             ..Reply::default()
         })
     };
-    coaches.enumerate().map(reply).collect()
+    coaches.iter().enumerate().map(reply).collect()
 }
 
 impl Work<'_> {
@@ -171,8 +164,7 @@ impl Work<'_> {
         } else {
             self.tell(text::digest::nothing_posted(week));
         }
-        let worries = self.worries(week);
-        let text = self.who_needs(week, &worries, &self.member);
+        let text = self.who_needs(week, &self.worries(), &self.member.profile.hears);
         self.tell(text);
     }
 
@@ -187,17 +179,17 @@ impl Work<'_> {
             Some(reply) => {
                 self.out.push(Outgoing::Reply(reply));
                 let files = pictures(week, lifters(self.loaded), self.view.catalogue());
-                (Some(self.worries(week)), files)
+                (Some(self.worries()), files)
             }
             None => (None, Vec::new()),
         };
-        let of_team = self.loaded.team_week.iter();
-        let coaches = of_team.flat_map(|of_team| &of_team.members);
-        let coaches = coaches.filter(|one| one.member.coach);
-        let coaches: Vec<Member> = coaches.map(|one| one.member.clone()).collect();
+        let of_team = self.loaded.team.iter();
+        let coaches = of_team.flat_map(|of_team| &of_team.week.members);
+        let coaches = coaches.map(|one| &one.member).filter(|one| one.coach);
+        let coaches: Vec<RosterEntry> = coaches.cloned().collect();
         for coach in coaches {
             let text = match &worries {
-                Some(worries) => self.who_needs(week, worries, &coach),
+                Some(worries) => self.who_needs(week, worries, &coach.hears),
                 None => text::digest::nothing_posted(week),
             };
             let reply = Reply {
@@ -213,8 +205,8 @@ impl Work<'_> {
 
     /// What stands in the channel; `None` where nobody filed a set.
     fn for_all(&mut self, week: Week, when: text::digest::When) -> Option<Reply> {
-        let of_team = self.loaded.team_week.as_ref()?;
-        let totals = of_team.totals();
+        let of_team = self.loaded.team.as_deref()?;
+        let totals = of_team.week.totals();
         if totals.trained == 0 {
             return None;
         }
@@ -225,28 +217,36 @@ impl Work<'_> {
             .copied()
             .filter(|one| one.trained())
             .collect();
-        let lines: Vec<Line> = trained.iter().map(|one| self.line(one, week)).collect();
-        let named = |one: &&MemberWeek| one.member.profile.listed;
-        let (lines, unnamed): (Vec<Line>, Vec<Line>) = {
-            let listed: Vec<bool> = trained.iter().map(named).collect();
-            let mut listed = listed.into_iter();
-            lines.into_iter().partition(|_| listed.next() == Some(true))
+        let (listed, unlisted): (Vec<&MemberWeek>, Vec<&MemberWeek>) =
+            trained.iter().partition(|one| one.member.listed);
+        let details = |one: &MemberWeek| of_team.details.get(&one.member.id);
+        let lines_of = |some: &[&MemberWeek]| -> Vec<Line> {
+            let lines = some.iter().filter_map(|one| details(one));
+            lines.map(|details| details.line.clone()).collect()
         };
-        let listed: Vec<&MemberWeek> = trained.iter().copied().filter(named).collect();
+        let (lines, unnamed) = (lines_of(&listed), lines_of(&unlisted));
+        let mut sums = [Sums::default(); 2];
+        for details in members.iter().filter_map(|one| details(one)) {
+            for (sum, own) in sums.iter_mut().zip(details.sums) {
+                sum.done += own.done;
+                sum.planned += own.planned;
+                sum.trained += own.trained;
+            }
+        }
         let files = public_pictures(week, &trained, &listed, self.view.catalogue());
         let text = text::digest::digest(&DigestView {
             week,
             when,
             totals: &totals,
-            sums: [week, week.previous()].map(|week| self.sums_of(&members, week)),
+            sums,
             lines: &lines,
             unnamed: &unnamed,
-            next: &self.next_week(&members, week.next()),
+            next: &next_week(of_team, &members),
             catalogue: self.view.catalogue(),
         });
         let set = &self.view.team.settings.digest.channel;
-        let channel = set.clone().or_else(|| self.loaded.busiest.clone());
-        let data = digest_data(self.view, of_team, &lines);
+        let channel = set.clone().or_else(|| of_team.busiest.clone());
+        let data = digest_data(self.view, &of_team.week, &lines);
         Some(Reply {
             channel: channel.unwrap_or_default(),
             to: None,
@@ -258,8 +258,7 @@ impl Work<'_> {
     }
 
     /// A member's line: what they would be glad that others see.
-    fn line(&self, one: &MemberWeek, week: Week) -> Line {
-        let MemberWeek { member, tally } = one;
+    pub(crate) fn line(&self, member: &Member, tally: &WeeklyVolume, week: Week) -> Line {
         let filed = self.sets_of(member).iter();
         let sets: Vec<&LoggedSet> = filed.filter(|set| week.contains(set.day)).collect();
         let days: BTreeSet<_> = sets.iter().map(|set| set.day).collect();
@@ -282,39 +281,16 @@ impl Work<'_> {
         }
     }
 
-    /// What the plans of a week come to over all these members.
-    fn sums_of(&self, members: &[&MemberWeek], week: Week) -> Sums {
-        let mut sums = Sums::default();
-        for one in members {
-            let filed = self.sets_of(&one.member).iter();
-            let sets: Vec<&LoggedSet> = filed.filter(|set| week.contains(set.day)).collect();
-            let (done, planned) = self.adherence(&one.member, week, &sets).sessions();
-            sums.done += done;
-            sums.planned += planned;
-            sums.trained += u32::from(!sets.is_empty());
+    /// What the plans of a member's week come to.
+    pub(crate) fn sums_of(&self, member: &Member, week: Week) -> Sums {
+        let sets = self.sets_of(member).iter();
+        let sets: Vec<&LoggedSet> = sets.filter(|set| week.contains(set.day)).collect();
+        let (done, planned) = self.adherence(member, week, &sets).sessions();
+        Sums {
+            done,
+            planned,
+            trained: u32::from(!sets.is_empty()),
         }
-        sums
-    }
-
-    /// What next week is for whom: those with the same block and week together.
-    fn next_week(&self, members: &[&MemberWeek], next: Week) -> Vec<(String, Names)> {
-        let mut alike: BTreeMap<String, Names> = BTreeMap::new();
-        let catalogue = self.view.catalogue();
-        for one in members {
-            let versions = self.loaded.coming.get(&one.member.id);
-            let versions = versions.map_or(&[][..], Vec::as_slice);
-            let held = Prescription::in_week(versions, next, catalogue);
-            if let Some(text) = text::digest::coming(&held) {
-                let names = alike.entry(text).or_default();
-                match one.member.profile.listed {
-                    true => names.told.push(one.member.name.clone()),
-                    false => names.untold += 1,
-                }
-            }
-        }
-        let mut alike: Vec<_> = alike.into_iter().collect();
-        alike.sort_by_key(|(_, names)| std::cmp::Reverse(names.count()));
-        alike
     }
 
     /// A member's own week, in private.
@@ -326,9 +302,8 @@ impl Work<'_> {
         // An empty picture would say no more than the words, and less kindly.
         let figure = (tally.done() > 0)
             .then(|| figure::week(None, week, &tally, &before, self.view.catalogue()));
-        let next = self.loaded.coming.get(&self.member.id);
-        let next = next.map_or(&[][..], Vec::as_slice);
-        let held = Prescription::in_week(next, week.next(), self.view.catalogue());
+        let coming = self.coming_of(&self.member);
+        let held = Prescription::in_week(coming, week.next(), self.view.catalogue());
         let plan = self.plan_line(&self.member, week, &sets);
         let text = text::digest::own_week(
             &self.member.name,
@@ -348,6 +323,24 @@ impl Work<'_> {
         };
         self.out.push(Outgoing::Reply(reply));
     }
+}
+
+/// What next week is for whom: those with the same block and week together.
+fn next_week(of_team: &TeamLoaded, members: &[&MemberWeek]) -> Vec<(String, Names)> {
+    let mut alike: BTreeMap<String, Names> = BTreeMap::new();
+    for one in members {
+        let details = of_team.details.get(&one.member.id);
+        if let Some(text) = details.and_then(|details| details.coming.clone()) {
+            let names = alike.entry(text).or_default();
+            match one.member.listed {
+                true => names.told.push(one.member.name.clone()),
+                false => names.untold += 1,
+            }
+        }
+    }
+    let mut alike: Vec<_> = alike.into_iter().collect();
+    alike.sort_by_key(|(_, names)| std::cmp::Reverse(names.count()));
+    alike
 }
 
 /// The pictures of these members' weeks, members by muscles.

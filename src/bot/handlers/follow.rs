@@ -20,6 +20,12 @@ impl Work<'_> {
         versions.map_or(&[], Vec::as_slice)
     }
 
+    /// The same for the week after.
+    pub(crate) fn coming_of(&self, member: &Member) -> &[Version] {
+        let coming = self.loaded.coming.get(&member.id);
+        coming.map_or(&[], Vec::as_slice)
+    }
+
     /// What a week asks of a member.
     pub(crate) fn sessions_of(&self, member: &Member, week: Week) -> Vec<PlannedSession> {
         Prescription::sessions(self.versions_of(member), week, self.view.catalogue())

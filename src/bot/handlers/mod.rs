@@ -8,6 +8,7 @@ pub(crate) mod attention;
 pub mod bests;
 pub mod check;
 pub(crate) mod coach;
+pub mod details;
 pub mod digest;
 pub(crate) mod ease;
 pub(crate) mod fit;

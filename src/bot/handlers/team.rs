@@ -6,7 +6,7 @@ use crate::bot::figure::{self, Figure};
 use crate::bot::intent::{Loaded, WEEKS_BEFORE, week_named};
 use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::state::accuracy::Loads;
-use crate::bot::state::team_week::{MemberWeek, TeamWeek};
+use crate::bot::state::team_week::MemberWeek;
 use crate::bot::state::view::View;
 use crate::bot::state::{LogEntry, Member};
 use crate::bot::text;
@@ -36,8 +36,8 @@ pub(crate) fn loads_in(member: &Member, week: Week) -> Loads {
 
 /// The week of those who lift, as loaded.
 pub(crate) fn lifters(loaded: &Loaded) -> Vec<&MemberWeek> {
-    let of_team = loaded.team_week.as_ref();
-    of_team.map(TeamWeek::lifters).unwrap_or_default()
+    let of_team = loaded.team.as_ref();
+    of_team.map(|team| team.week.lifters()).unwrap_or_default()
 }
 
 impl Work<'_> {

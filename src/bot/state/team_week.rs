@@ -1,9 +1,8 @@
 //! A team's week in numbers: what everybody's sets add up to, each by themselves and all together.
 //!
-//! [`Tx::team_week`](crate::store::Tx::team_week) loads one in three statements, however large the
-//! team. The coach's table, the weekly digest and its pictures are drawn from it; sentences stand in
-//! [`crate::bot::text`], and who needs the coach is found in [`crate::domain::coaching::attention`], from more than
-//! sums.
+//! [`Tx::week_of`](crate::store::Tx::week_of) loads one in three statements, however many members. The
+//! coach's table, the weekly digest and its pictures are drawn from it; sentences stand in [`crate::bot::text`],
+//! and who needs the coach is found in [`crate::domain::coaching::attention`], from more than sums.
 
 use std::collections::BTreeMap;
 
@@ -25,11 +24,44 @@ pub struct TeamWeek {
     pub members: Vec<MemberWeek>,
 }
 
+/// What lists of a whole team need of a member: little, since a team may have thousands.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RosterEntry {
+    /// The store's id.
+    pub id: MemberId,
+    /// The channel's name for the author.
+    pub author: String,
+    /// The name shown.
+    pub name: String,
+    /// One of the team's coaches.
+    pub coach: bool,
+    /// Whether the member agreed to stand in the digest by name.
+    pub listed: bool,
+    /// Whether the member wants their own week, in private.
+    pub own_week: bool,
+    /// What a coach chose to hear of, by word.
+    pub hears: BTreeMap<String, bool>,
+}
+
+impl From<&Member> for RosterEntry {
+    fn from(member: &Member) -> Self {
+        Self {
+            id: member.id,
+            author: member.author.clone(),
+            name: member.name.clone(),
+            coach: member.coach,
+            listed: member.profile.listed,
+            own_week: member.profile.own_week,
+            hears: member.profile.hears.clone(),
+        }
+    }
+}
+
 /// One member's week.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MemberWeek {
     /// The member.
-    pub member: Member,
+    pub member: RosterEntry,
     /// Counted sets, in all and by muscle in the order of the catalogue, against the bands that hold
     /// for the member in that week; and what did not count, with why.
     pub tally: WeeklyVolume,
@@ -77,13 +109,13 @@ impl TeamWeek {
     #[must_use]
     pub fn new(
         week: Week,
-        members: Vec<Member>,
+        members: &[Member],
         sets: &BTreeMap<MemberId, Vec<(ExerciseId, Counts)>>,
         versions: &BTreeMap<MemberId, Vec<Version>>,
         catalogue: &Catalogue,
         today: NaiveDate,
     ) -> Self {
-        let members = members.into_iter().map(|member| {
+        let members = members.iter().map(|member| {
             let mut tally = WeeklyVolume::empty(catalogue, member.profile.status(today));
             let mut done = BTreeMap::new();
             for (exercise, judgement) in sets.get(&member.id).into_iter().flatten() {
@@ -97,7 +129,10 @@ impl TeamWeek {
             let over = week.last_day() < today;
             let held = Prescription::in_week(versions, week, catalogue);
             held.put_aims(&mut tally, &sessions, &done, over, catalogue);
-            MemberWeek { member, tally }
+            MemberWeek {
+                member: member.into(),
+                tally,
+            }
         });
         Self {
             week,

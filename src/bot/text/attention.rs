@@ -18,7 +18,7 @@ use crate::message::forms::block::print_week;
 pub const NOBODY_YET: &str = "Nobody but coaches has posted in this team yet.";
 
 /// What speaks for looking at a member.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Worry {
     /// The member.
     pub name: String,

@@ -75,7 +75,7 @@ impl Names {
 }
 
 /// What is said of a member before all.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Line {
     /// The member.
     pub name: String,

@@ -283,19 +283,23 @@ impl Adapter {
     }
 
     async fn file_all(self: &Arc<Self>, items: Vec<Item<Filed>>) {
-        let is_long = |item: &Item<Filed>| {
-            let event = item.event.as_ref();
-            event.is_some_and(|event| self.service.is_long(event))
-        };
-        let (long, items): (Vec<_>, Vec<_>) = items.into_iter().partition(is_long);
-        for item in long {
-            self.file_beside(item);
+        let (mut long, mut short) = (Vec::new(), Vec::new());
+        for item in items {
+            let is_long = match &item.event {
+                Some(event) => self.service.is_long(event).await,
+                None => false,
+            };
+            if is_long { &mut long } else { &mut short }.push(item);
         }
-        let events: Vec<Event> = items.iter().filter_map(|item| item.event.clone()).collect();
+        let events: Vec<Event> = short.iter().filter_map(|item| item.event.clone()).collect();
         // It waits for a store that is down. Whatever fails all the same would only fail again, and
         // nobody else is to wait for that.
         let mut results = self.service.handle(&events).await.into_iter();
-        for item in items {
+        // They see what was posted before them.
+        for item in long {
+            self.file_beside(item);
+        }
+        for item in short {
             let Some(event) = item.event else {
                 answer(item.answer, Ok(Vec::new()));
                 continue;

@@ -338,7 +338,7 @@ impl Talk<'_> {
         if let Err(error) = admit(&mut event) {
             return Outcome::Said(error.to_string());
         }
-        if self.adapter.service.is_long(&event) {
+        if self.adapter.service.is_long(&event).await {
             return Outcome::Filed(self.work_long(&event).await);
         }
         let channel = self.interaction.place();

@@ -42,26 +42,19 @@ impl Beside {
         self.state.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    /// Takes an event over that is much work, or waits for one that is; gives back any other.
-    pub(super) fn take<U: UseCase>(
-        &self,
-        service: &Service<U>,
-        line: u64,
-        event: Event,
-    ) -> Option<Event> {
-        let mut state = self.state();
-        let waits = || {
-            state
-                .lines
-                .iter()
-                .any(|(_, earlier)| is_behind(&event, earlier))
+    /// Whether an event is to be [put](Self::put) here: it is much work, or waits for one that is.
+    pub(super) async fn takes<U: UseCase>(&self, service: &Service<U>, event: &Event) -> bool {
+        let waits = {
+            let lines = &self.state().lines;
+            lines.iter().any(|(_, earlier)| is_behind(event, earlier))
         };
-        if !waits() && !service.is_long(&event) {
-            return Some(event);
-        }
-        state.lines.push_back((line, event));
+        waits || service.is_long(event).await
+    }
+
+    /// Takes over the event of a line.
+    pub(super) fn put(&self, line: u64, event: Event) {
+        self.state().lines.push_back((line, event));
         self.changed.notify_waiters();
-        None
     }
 
     /// Waits until there is room for more lines.
@@ -120,7 +113,7 @@ async fn answered<U: UseCase>(
     event: &Event,
     out: &Output<impl AsyncWrite + Unpin>,
 ) -> io::Result<Result<Vec<Outgoing>, ServiceError>> {
-    if !service.is_long(event) {
+    if !service.is_long(event).await {
         return Ok(service.one(event).await);
     }
     let (to, mut told) = mpsc::unbounded_channel();

@@ -212,6 +212,7 @@ async fn stage_all(
     }
     Ok(Prepared {
         import: Some(import),
+        ..Prepared::default()
     })
 }
 
@@ -353,7 +354,7 @@ pub(super) async fn finish(
 ) -> Result<Option<Vec<Outgoing>>, ServiceError> {
     let team = tx.team(&message.team).await?;
     if tx.remembered(&team, &message.id).await?.is_some() || is_erased(tx, &team, message).await? {
-        return carry_message(tx, bot, message).await.map(Some);
+        return carry_message(tx, bot, message, None).await.map(Some);
     }
     if team.settings != import.settings {
         return Ok(None);

@@ -1,10 +1,14 @@
 //! Jobs inside a transaction.
 
+use std::sync::Arc;
+
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 
+use super::team::view_of;
 use super::{Bot, UseCaseRun};
 use crate::bot::handlers::digest;
-use crate::bot::intent::{Intent, Source};
+use crate::bot::handlers::details::TeamLoaded;
+use crate::bot::intent::{Depth, Intent, Source, TeamNeeds};
 use crate::bot::reply::Outgoing;
 use crate::bot::state::view::View;
 use crate::bot::state::{Bell, DigestJob, DueJob, Job, Member, Team};
@@ -20,15 +24,17 @@ pub(super) async fn carry_out(
     bot: &Bot,
     job: &DueJob,
     now: DateTime<Utc>,
-) -> Result<Vec<Outgoing>, ServiceError> {
+) -> Result<Option<Vec<Outgoing>>, ServiceError> {
     match &job.job {
-        Job::Bell(bell) => ring(tx, bot, job, bell, now).await,
+        Job::Bell(bell) => ring(tx, bot, job, bell, now).await.map(Some),
         Job::Digest(had) => {
-            let out = put_before_all(tx, bot, job, had, now).await?;
+            let Some(out) = put_before_all(tx, bot, job, had, now).await? else {
+                return Ok(None);
+            };
             plan_after(tx, &job.team, had, now).await?;
-            Ok(out)
+            Ok(Some(out))
         }
-        Job::OwnWeek(week) => own_week(tx, bot, job, *week, now).await,
+        Job::OwnWeek(week) => own_week(tx, bot, job, *week, now).await.map(Some),
     }
 }
 
@@ -55,7 +61,7 @@ async fn ring(
         ..bell.clone()
     };
     let ring = (source, Intent::Ring(bell));
-    run(tx, bot, (&job.team, member), ring, now + ahead).await
+    run(tx, bot, (&job.team, member), ring, now + ahead, None).await
 }
 
 /// Works an intent out for a member.
@@ -65,6 +71,7 @@ async fn run(
     (team, member): (&Team, &Member),
     (source, intent): (Source, Intent),
     now: DateTime<Utc>,
+    of_team: Option<&Arc<TeamLoaded>>,
 ) -> Result<Vec<Outgoing>, ServiceError> {
     let stage = UseCaseRun {
         team,
@@ -74,6 +81,7 @@ async fn run(
         files: &bot.files,
         now,
         about: now,
+        of_team,
     };
     Box::pin(stage.run(tx, &source, |_: &View| intent.clone(), "", None)).await
 }
@@ -87,34 +95,52 @@ const fn unasked(stem: String) -> Source {
     }
 }
 
-/// The team's digest, and who is to get their own week.
+/// The team's digest, and who is to get their own week; `None` while a large team's is not all worked out.
 async fn put_before_all(
     tx: &mut Tx,
     bot: &Bot,
     job: &DueJob,
     had: &DigestJob,
     now: DateTime<Utc>,
-) -> Result<Vec<Outgoing>, ServiceError> {
-    let settings = &job.team.settings;
+) -> Result<Option<Vec<Outgoing>>, ServiceError> {
+    let (team, settings) = (&job.team, &job.team.settings);
     let Some(week) = digest::week_of(settings, had) else {
-        return Ok(Vec::new());
+        return Ok(Some(Vec::new()));
     };
-    let members = tx.members(&job.team).await?;
     if now - job.due > LATEST {
-        return Ok(went_without(job, &members, week, false));
+        let coaches = tx.coaches(team).await?;
+        return Ok(Some(went_without(job, &coaches, week, false)));
     }
-    let wanting = members.iter().filter(|member| member.profile.own_week);
-    let wanting: Vec<_> = wanting.map(|member| member.id).collect();
-    let label = week.label();
-    tx.put_own_weeks(&job.team, &wanting, (week.first_day(), &label), now)
-        .await?;
-    let Some(member) = digest::stand_in(&members).filter(|_| !settings.digest.off) else {
-        return Ok(Vec::new());
+    let Some(member) = tx.coach_or_first(team).await? else {
+        return Ok(Some(Vec::new()));
     };
+    let needs = TeamNeeds {
+        week,
+        depth: match settings.digest.off {
+            true => Depth::Sums,
+            false => Depth::Digest,
+        },
+        of_other: false,
+    };
+    let reader = bot.reader_for(team, &member.author);
+    let view = view_of(team, &member, &reader, now);
+    let Some(portions) = bot.digests.step(tx, job, needs, &view).await? else {
+        return Ok(None);
+    };
+    let of_team = portions.finish();
+    let members = of_team.week.members.iter().map(|one| &one.member);
+    let wanting: Vec<_> = members.filter(|one| one.own_week).map(|one| one.id).collect();
+    let label = week.label();
+    tx.put_own_weeks(team, &wanting, (week.first_day(), &label), now)
+        .await?;
+    if settings.digest.off {
+        return Ok(Some(Vec::new()));
+    }
     let late = now - job.due >= digest::LATE;
     let source = unasked(format!("digest.{week}"));
     let digest = (source, Intent::Digest(week, late));
-    run(tx, bot, (&job.team, member), digest, now).await
+    let done = run(tx, bot, (team, &member), digest, now, Some(&of_team));
+    done.await.map(Some)
 }
 
 async fn own_week(
@@ -130,7 +156,7 @@ async fn own_week(
     let week = job.team.settings.calendar().week_of(first_day);
     let source = unasked(format!("week.{}.{week}", member.author));
     let week = (source, Intent::OwnWeek(week));
-    run(tx, bot, (&job.team, member), week, now).await
+    run(tx, bot, (&job.team, member), week, now, None).await
 }
 
 /// A job is given up.
@@ -148,8 +174,8 @@ pub(super) async fn give_up(
         }
         Job::Digest(had) => {
             if let Some(week) = digest::week_of(&job.team.settings, had) {
-                let members = tx.members(&job.team).await?;
-                out = went_without(job, &members, week, true);
+                let coaches = tx.coaches(&job.team).await?;
+                out = went_without(job, &coaches, week, true);
             }
             plan_after(tx, &job.team, had, now).await?;
         }
@@ -158,9 +184,9 @@ pub(super) async fn give_up(
     Ok(out)
 }
 
-fn went_without(job: &DueJob, members: &[Member], week: Week, fault: bool) -> Vec<Outgoing> {
+fn went_without(job: &DueJob, coaches: &[Member], week: Week, fault: bool) -> Vec<Outgoing> {
     let text = text::digest::went_without(week, fault);
-    digest::to_coaches(&job.team.key, members, &format!("digest.{week}.out"), &text)
+    digest::to_coaches(&job.team.key, coaches, &format!("digest.{week}.out"), &text)
 }
 
 /// Sets the team's next digest after this one.

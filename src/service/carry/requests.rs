@@ -103,6 +103,7 @@ async fn changed(
         files: &bot.files,
         now: at,
         about: posted.at.min(at),
+        of_team: None,
     };
     let read = |view: &View| match text {
         Some(text) => intent::edit(view, id, posted.clone(), text),
@@ -218,6 +219,7 @@ pub(super) async fn press(
         files: &bot.files,
         now: press.at,
         about: asked_at.unwrap_or(press.at).min(press.at),
+        of_team: None,
     };
     let read = |view: &View| intent::press(view, &press.reply, &press.button);
     let out = Box::pin(stage.run(tx, &source, read, "", None)).await?;

@@ -67,6 +67,23 @@ impl Sql {
     }
 }
 
+/// A statement about the members whose ids `$1` lists as JSON, which stand between its two parts: the engines
+/// have no list type in common.
+macro_rules! of_members {
+    ($table:expr, $before:expr, $($behind:tt)+) => {
+        $crate::store::engine::Sql::either(
+            $table,
+            concat!($before, " in (select value from json_each($1)) ", $($behind)+),
+            concat!(
+                $before,
+                " = any (array(select json_array_elements_text($1::json)::bigint)) ",
+                $($behind)+
+            ),
+        )
+    };
+}
+pub(in crate::store) use of_members;
+
 /// An insert of as many rows as there are. Its text is made of constants and a count.
 pub(in crate::store) struct Insert {
     /// The table, also for errors.

@@ -2,11 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use crate::bot::state::{Member, Team};
+use crate::bot::state::Member;
 use crate::domain::quantities::id::MemberId;
 use crate::store::engine::{Arg, Insert, Row, Sql};
 use crate::store::error::StoreError;
-use crate::store::{Tx, as_json};
+use crate::store::{Tx, as_json, id_list};
 
 const BELIEF: &str = "belief";
 
@@ -113,30 +113,30 @@ impl Tx {
         rows.iter().map(belief).collect()
     }
 
-    /// The stored beliefs about everybody in the team, by member, then exercise: those about these exercises.
+    /// The stored beliefs about these members, by member, then exercise: those about these exercises.
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn beliefs_of_team(
+    pub async fn beliefs_of(
         &mut self,
-        team: &Team,
+        members: &[MemberId],
         exercises: &[&str],
     ) -> Result<BTreeMap<MemberId, Vec<(String, Vec<u8>)>>, StoreError> {
-        const OF_TEAM: Sql = Sql::either(
+        const OF_MEMBERS: Sql = Sql::either(
             BELIEF,
             "select member_id, exercise, state from belief
-             where member_id in (select id from member where team_id = $1)
+             where member_id in (select value from json_each($1))
                    and exercise in (select value from json_each($2))
              order by member_id, exercise",
             "select member_id, exercise, state from belief
-             where member_id in (select id from member where team_id = $1)
+             where member_id = any (array(select json_array_elements_text($1::json)::bigint))
                    and exercise = any (array(select json_array_elements_text($2::json)))
              order by member_id, exercise",
         );
         self.write_beliefs().await?;
-        let list = as_json(&exercises)?;
-        let args = [team.id.0.into(), list.as_str().into()];
-        let rows = self.connection.rows(&OF_TEAM, &args).await?;
+        let (members, exercises) = (id_list(members)?, as_json(&exercises)?);
+        let args = [members.as_str().into(), exercises.as_str().into()];
+        let rows = self.connection.rows(&OF_MEMBERS, &args).await?;
         let mut beliefs: BTreeMap<MemberId, Vec<(String, Vec<u8>)>> = BTreeMap::new();
         for row in &rows {
             let of_member = beliefs.entry(MemberId(row.get("member_id")?)).or_default();

@@ -287,7 +287,11 @@ impl Tx {
             .collect()
     }
 
-    async fn give_back(&mut self, key: &str) -> Result<(), StoreError> {
+    /// A claimed job is not done now: it is free again.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub(crate) async fn give_back(&mut self, key: &str) -> Result<(), StoreError> {
         const BACK: Sql = Sql::both(
             JOB,
             "update job set owner = null, turn_ms = due_ms where key = $1",

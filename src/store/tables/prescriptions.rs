@@ -7,9 +7,9 @@ use chrono::NaiveDate;
 use crate::bot::state::prescription::Version;
 use crate::bot::state::{Member, Prescribed, Team};
 use crate::domain::quantities::id::MemberId;
-use crate::store::engine::{Row, Sql};
+use crate::store::engine::{Row, Sql, of_members};
 use crate::store::error::StoreError;
-use crate::store::{Tx, as_json, json};
+use crate::store::{Tx, as_json, id_list, json};
 
 const PRESCRIPTION: &str = "prescription";
 
@@ -109,32 +109,35 @@ impl Tx {
         rows.iter().map(version_of).collect()
     }
 
-    /// What bears on the days `from` to `to` for each of the team: of each kind the latest that begins
+    /// What bears on the days `from` to `to` for each of these members: of each kind the latest that begins
     /// by `from`, and all that begin later, by kind, then day; one statement.
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn prescribed_of_team(
+    pub async fn prescribed_of(
         &mut self,
-        team: &Team,
+        members: &[MemberId],
         from: NaiveDate,
         to: NaiveDate,
     ) -> Result<BTreeMap<MemberId, Vec<Version>>, StoreError> {
-        const OF_TEAM: Sql = Sql::both(
+        const OF_MEMBERS: Sql = of_members!(
             PRESCRIPTION,
-            "select member_id, kind, from_day, content from prescription
-             where member_id in (select id from member where team_id = $1)
-                   and from_day <= $3
+            "select member_id, kind, from_day, content from prescription where member_id",
+            "and from_day <= $3
                    and from_day >= coalesce((
                  select max(from_day) from prescription as latest
                  where latest.member_id = prescription.member_id
                        and latest.kind = prescription.kind and latest.from_day <= $2), $2)
-             order by member_id, kind, from_day",
+             order by member_id, kind, from_day"
         );
-        let (from, to) = (from.to_string(), to.to_string());
-        let args = [team.id.0.into(), from.as_str().into(), to.as_str().into()];
+        let (from, to, list) = (from.to_string(), to.to_string(), id_list(members)?);
+        let args = [
+            list.as_str().into(),
+            from.as_str().into(),
+            to.as_str().into(),
+        ];
         let mut found: BTreeMap<MemberId, Vec<Version>> = BTreeMap::new();
-        for row in &self.connection.rows(&OF_TEAM, &args).await? {
+        for row in &self.connection.rows(&OF_MEMBERS, &args).await? {
             let member = MemberId(row.get("member_id")?);
             found.entry(member).or_default().push(version_of(row)?);
         }

@@ -16,10 +16,10 @@ use crate::bot::state::{LogEntry, Member, Team};
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::catalogue::Catalogue;
 use crate::domain::quantities::id::{MemberId, SetId};
-use crate::store::engine::{Arg, Insert, Row, Sql, UpdateAll};
+use crate::store::engine::{Arg, Insert, Row, Sql, UpdateAll, of_members};
 use crate::store::error::StoreError;
 use crate::store::tables::imports::shown;
-use crate::store::{Tx, as_json, millis};
+use crate::store::{Tx, id_list, millis};
 use cells::{Names, packed, sets_in, sets_of};
 pub(in crate::store) use cells::{OwnedSet, owned_sets_of};
 pub(in crate::store) use tail::RecentSets;
@@ -161,7 +161,7 @@ impl Tx {
             return Ok(());
         }
         self.write_sets().await?;
-        let list = as_json(&members.iter().map(|id| id.0).collect::<Vec<_>>())?;
+        let list = id_list(&members)?;
         let args = [list.as_str().into(), millis(since).into()];
         let rows = self.connection.rows(&SINCE, &args).await?;
         let sets = owned_sets_of(&rows, catalogue)?;
@@ -254,37 +254,36 @@ impl Tx {
         sets_of(&rows, catalogue)
     }
 
-    /// The sets of the whole team of the local days `from` to `to`, both included, by member, in the
-    /// order of time. For what they add up to, [`Tx::team_week`] is the shorter way.
+    /// The sets of these members of the local days `from` to `to`, both included, by member, in the
+    /// order of time. For what they add up to, [`Tx::week_of`] is the shorter way.
     ///
     /// # Errors
     /// As [`Tx::sets_since`].
-    pub async fn sets_of_team(
+    pub async fn sets_of(
         &mut self,
-        team: &Team,
+        members: &[MemberId],
         from: NaiveDate,
         to: NaiveDate,
         catalogue: &Catalogue,
     ) -> Result<BTreeMap<MemberId, Vec<LoggedSet>>, StoreError> {
         // All sets of a member in one cell, one a line: see `judged`.
-        const OF_TEAM: Sql = Sql::both(
+        const OF_MEMBERS: Sql = of_members!(
             SET,
             concat!(
                 "select member_id as id,
                         string_agg(concat(training_set.id, ',', ",
                 packed!(),
                 "), $4 order by at_ms, training_set.id) as sets
-                 from training_set
-                 where member_id in (select id from member where team_id = $1)
-                       and day between $2 and $3 and ",
-                shown!(),
-                " group by member_id"
+                 from training_set where member_id"
             ),
+            "and day between $2 and $3 and ",
+            shown!(),
+            " group by member_id"
         );
-        let (from, to) = (from.to_string(), to.to_string());
+        let (from, to, list) = (from.to_string(), to.to_string(), id_list(members)?);
         let days = [from.as_str().into(), to.as_str().into()];
-        let args = [team.id.0.into(), days[0], days[1], "\n".into()];
-        let rows = self.written_sets(&OF_TEAM, &args).await?;
+        let args = [list.as_str().into(), days[0], days[1], "\n".into()];
+        let rows = self.written_sets(&OF_MEMBERS, &args).await?;
         let mut names = Names::of(catalogue);
         let of_member = |row| {
             let sets = sets_in(row, "sets", &mut names)?;
@@ -293,49 +292,63 @@ impl Tx {
         rows.iter().map(of_member).collect()
     }
 
-    /// The channel in which most members of the team posted their sets of the local days `from` to `to`, both
-    /// included, and of several such channels most sets.
+    /// The channels in which these members posted their sets of the local days `from` to `to`, both included,
+    /// each with how many of the members posted there, and how many sets.
     ///
     /// # Errors
     /// [`StoreError`].
-    pub async fn busiest_channel(
+    pub async fn channels_of(
         &mut self,
-        team: &Team,
+        members: &[MemberId],
         from: NaiveDate,
         to: NaiveDate,
-    ) -> Result<Option<String>, StoreError> {
-        const CHANNELS: Sql = Sql::both(
+    ) -> Result<Vec<(String, i64, i64)>, StoreError> {
+        const CHANNELS: Sql = of_members!(
             SET,
-            concat!(
-                "select channel, count(distinct member_id) as members, count(*) as sets
-                 from training_set
-                 where member_id in (select id from member where team_id = $1)
-                       and day between $2 and $3 and ",
-                shown!(),
-                " group by channel"
-            ),
+            "select channel, count(distinct member_id) as members, count(*) as sets
+             from training_set where member_id",
+            "and day between $2 and $3 and ",
+            shown!(),
+            " group by channel"
         );
-        let (from, to) = (from.to_string(), to.to_string());
-        let args = [team.id.0.into(), from.as_str().into(), to.as_str().into()];
+        let (from, to, list) = (from.to_string(), to.to_string(), id_list(members)?);
+        let args = [
+            list.as_str().into(),
+            from.as_str().into(),
+            to.as_str().into(),
+        ];
         let rows = self.written_sets(&CHANNELS, &args).await?;
-        let mut busiest: Option<(i64, i64, String)> = None;
-        for row in &rows {
-            let one = (row.get("members")?, row.get("sets")?, row.get("channel")?);
-            busiest = busiest.max(Some(one));
-        }
-        Ok(busiest.map(|(_, _, channel)| channel))
+        let one = |row: &Row| Ok((row.get("channel")?, row.get("members")?, row.get("sets")?));
+        rows.iter().map(one).collect()
     }
 
-    /// The last day with a set of each member of the team that ever filed one.
+    /// Whether anybody in the team ever logged a set.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn has_sets(&mut self, team: &Team) -> Result<bool, StoreError> {
+        const ANY: Sql = Sql::both(
+            SET,
+            concat!(
+                "select id from training_set where team_id = $1 and ",
+                shown!(),
+                " limit 1"
+            ),
+        );
+        let rows = self.written_sets(&ANY, &[team.id.0.into()]).await?;
+        Ok(!rows.is_empty())
+    }
+
+    /// The last day with a set of each of these members that ever logged one.
     ///
     /// # Errors
     /// [`StoreError`].
     pub async fn last_days(
         &mut self,
-        team: &Team,
+        members: &[MemberId],
     ) -> Result<BTreeMap<MemberId, NaiveDate>, StoreError> {
         // A look at the end of each member's days, not at all of them.
-        const LAST: Sql = Sql::both(
+        const LAST: Sql = of_members!(
             SET,
             concat!(
                 "select member_id, day from (
@@ -344,11 +357,12 @@ impl Tx {
                              where member_id = member.id and ",
                 shown!(),
                 ") as day
-                     from member where team_id = $1) as latest
-                 where day is not null"
+                     from member where id"
             ),
+            ") as latest where day is not null"
         );
-        let rows = self.written_sets(&LAST, &[team.id.0.into()]).await?;
+        let list = id_list(members)?;
+        let rows = self.written_sets(&LAST, &[list.as_str().into()]).await?;
         let last = |row: &Row| {
             let day = cells::word(row, "day", |day| day.parse().ok())?;
             Ok((MemberId(row.get("member_id")?), day))
@@ -356,28 +370,25 @@ impl Tx {
         rows.iter().map(last).collect()
     }
 
-    /// The days from `from` to `to`, both included, on which each member of the team filed a set, in
-    /// order.
+    /// The days from `from` to `to`, both included, on which each of these members logged a set, in order.
     ///
     /// # Errors
     /// [`StoreError`].
     pub async fn trained_days(
         &mut self,
-        team: &Team,
+        members: &[MemberId],
         from: NaiveDate,
         to: NaiveDate,
     ) -> Result<BTreeMap<MemberId, Vec<NaiveDate>>, StoreError> {
-        const DAYS: Sql = Sql::both(
+        const DAYS: Sql = of_members!(
             SET,
             "select member_id as id, string_agg(day, $4 order by day) as days
-             from (select distinct member_id, day from training_set
-                   where member_id in (select id from member where team_id = $1)
-                         and day between $2 and $3) as trained
-             group by member_id",
+             from (select distinct member_id, day from training_set where member_id",
+            "and day between $2 and $3) as trained group by member_id"
         );
-        let (from, to) = (from.to_string(), to.to_string());
+        let (from, to, list) = (from.to_string(), to.to_string(), id_list(members)?);
         let days = [from.as_str().into(), to.as_str().into()];
-        let args = [team.id.0.into(), days[0], days[1], "\n".into()];
+        let args = [list.as_str().into(), days[0], days[1], "\n".into()];
         let rows = self.written_sets(&DAYS, &args).await?;
         let of_member = |row| {
             let days = cells::word(row, "days", |days| {

@@ -6,10 +6,10 @@ use chrono::{DateTime, Utc};
 
 use crate::bot::state::{Desk, Member, Profile, Team, TeamSettings};
 use crate::domain::quantities::id::{MemberId, TeamId};
-use crate::store::engine::{Arg, Insert, Row, Sql};
+use crate::store::engine::{Arg, Insert, Row, Sql, of_members};
 use crate::store::error::StoreError;
 use crate::store::tables::imports::shown;
-use crate::store::{Tx, as_json, json};
+use crate::store::{Tx, as_json, id_list, json};
 
 const TEAM: &str = "team";
 const MEMBER: &str = "member";
@@ -274,7 +274,65 @@ impl Tx {
         rows.iter().map(member_of).collect()
     }
 
-    /// The same with how often anything of each was written: who decides on what is read here sees by it
+    /// The ids of all members of the team, in the order in which they came.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn member_ids(&mut self, team: &Team) -> Result<Vec<MemberId>, StoreError> {
+        const IDS: Sql = Sql::both(MEMBER, "select id from member where team_id = $1 order by id");
+        self.write_members().await?;
+        let rows = self.connection.rows(&IDS, &[team.id.0.into()]).await?;
+        rows.iter().map(|row| Ok(MemberId(row.get("id")?))).collect()
+    }
+
+    /// Those of the team's members who have these ids, in the order in which they came. They are not locked.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn members_of(
+        &mut self,
+        team: &Team,
+        members: &[MemberId],
+    ) -> Result<Vec<Member>, StoreError> {
+        const OF_IDS: Sql = of_members!(MEMBER, members_where!("id"), "and team_id = $2 order by id");
+        self.write_members().await?;
+        let list = id_list(members)?;
+        let args = [list.as_str().into(), team.id.0.into()];
+        let rows = self.connection.rows(&OF_IDS, &args).await?;
+        rows.iter().map(member_of).collect()
+    }
+
+    /// The coach who came first, or where there is none, the member who did. Not locked.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn coach_or_first(&mut self, team: &Team) -> Result<Option<Member>, StoreError> {
+        const FIRST: Sql = Sql::both(
+            MEMBER,
+            members_where!(
+                "id = (select id from member where team_id = $1 order by coach desc, id limit 1)"
+            ),
+        );
+        self.write_members().await?;
+        let row = self.connection.row(&FIRST, &[team.id.0.into()]).await?;
+        row.as_ref().map(member_of).transpose()
+    }
+
+    /// The team's coaches, in the order in which they came. They are not locked.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn coaches(&mut self, team: &Team) -> Result<Vec<Member>, StoreError> {
+        const COACHES: Sql = Sql::both(
+            MEMBER,
+            members_where!("team_id = $1 and coach = 1 order by id"),
+        );
+        self.write_members().await?;
+        let rows = self.connection.rows(&COACHES, &[team.id.0.into()]).await?;
+        rows.iter().map(member_of).collect()
+    }
+
+    /// All members with how often anything of each was written: who decides on what is read here sees by it
     /// later, with [`Tx::version_of`], whether that still stands.
     ///
     /// # Errors

@@ -115,8 +115,8 @@ impl UseCase for Posting {
         Ok(self.keep(tx, event, outgoing).await?)
     }
 
-    fn is_long(&self, event: &Event) -> bool {
-        self.bot.is_long(event)
+    async fn is_long(&self, store: &Store, event: &Event) -> bool {
+        self.bot.is_long(store, event).await
     }
 
     async fn prepare(
@@ -150,7 +150,7 @@ impl UseCase for Posting {
         tx: &mut Tx,
         job: &DueJob,
         now: DateTime<Utc>,
-    ) -> Result<Vec<Outgoing>, ServiceError> {
+    ) -> Result<Option<Vec<Outgoing>>, ServiceError> {
         self.bot.job(tx, job, now).await
     }
 

@@ -6,25 +6,25 @@ use std::collections::{BTreeMap, HashMap};
 use chrono::NaiveDate;
 
 use super::SET;
-use crate::bot::state::Team;
+use crate::bot::state::{Member, Team};
 use crate::bot::state::team_week::TeamWeek;
 use crate::domain::coaching::week::{Counts, FEWEST_REPS, MOST_REPS, MOST_RESERVE};
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::catalogue::Catalogue;
 use crate::domain::quantities::id::{ExerciseId, MemberId};
-use crate::store::Tx;
-use crate::store::engine::{Arg, Row, Sql};
+use crate::store::engine::{Arg, Row, Sql, of_members};
 use crate::store::error::StoreError;
 use crate::store::tables::imports::shown;
+use crate::store::{Tx, id_list};
 
 /// Judged sets by member.
 pub(super) type Judged = BTreeMap<MemberId, Vec<(ExerciseId, Counts)>>;
 
 impl Tx {
     /// The data of a digest, a team's table or its picture: for a week of the team's own calendar
-    /// ([`TeamSettings::calendar`](crate::bot::state::TeamSettings::calendar)) what everybody's sets
-    /// add up to, with [`TeamWeek::totals`] over all. Three statements, however large the team; sets
-    /// are judged where they lie, by the rule of [`crate::domain::coaching::week::judge`].
+    /// ([`TeamSettings::calendar`](crate::bot::state::TeamSettings::calendar)) what these members' sets
+    /// add up to. Three statements, however many members; sets are judged where they lie, by the rule of
+    /// [`crate::domain::coaching::week::judge`]. The members come in the order of the weeks.
     ///
     /// `catalogue` is the team's, its own exercises included; `today` the day by which members' months
     /// of training are reckoned: the week's last day, or the day of asking before that.
@@ -39,7 +39,9 @@ impl Tx {
     /// tx.member_or_new(&team, "u1", "Ann", false).await?;
     /// let today = chrono::NaiveDate::from_ymd_opt(2026, 11, 29).unwrap_or_default();
     /// let week = team.settings.calendar().week_of(today);
-    /// let of_team = tx.team_week(&team, week, &chalkbell::config::built_in(), today).await?;
+    /// let ids = tx.member_ids(&team).await?;
+    /// let catalogue = chalkbell::config::built_in();
+    /// let (_, of_team) = tx.week_of(&team, &ids, week, &catalogue, today).await?;
     /// tx.rollback().await?;
     /// let totals = of_team.totals();
     /// assert_eq!((totals.lifters, totals.trained, totals.sets), (1, 0, 0));
@@ -50,27 +52,27 @@ impl Tx {
     ///
     /// # Errors
     /// [`StoreError`]; an exercise that `catalogue` lacks is an impossible row.
-    pub async fn team_week(
+    pub async fn week_of(
         &mut self,
         team: &Team,
+        members: &[MemberId],
         week: Week,
         catalogue: &Catalogue,
         today: NaiveDate,
-    ) -> Result<TeamWeek, StoreError> {
+    ) -> Result<(Vec<Member>, TeamWeek), StoreError> {
         let (from, to) = (week.first_day(), week.last_day());
-        let sets = self.judged_of_team(team, from, to, catalogue).await?;
-        let versions = self.prescribed_of_team(team, from, to).await?;
-        let members = self.members(team).await?;
-        Ok(TeamWeek::new(
-            week, members, &sets, &versions, catalogue, today,
-        ))
+        let sets = self.judged_of(members, from, to, catalogue).await?;
+        let versions = self.prescribed_of(members, from, to).await?;
+        let members = self.members_of(team, members).await?;
+        let of_team = TeamWeek::new(week, &members, &sets, &versions, catalogue, today);
+        Ok((members, of_team))
     }
 
-    /// The team's sets of the local days `from` to `to`, both included, by member: exercise and
+    /// These members' sets of the local days `from` to `to`, both included, by member: exercise and
     /// judgement of each, in no order.
-    async fn judged_of_team(
+    async fn judged_of(
         &mut self,
-        team: &Team,
+        members: &[MemberId],
         from: NaiveDate,
         to: NaiveDate,
         catalogue: &Catalogue,
@@ -78,10 +80,9 @@ impl Tx {
         // The rule of `week::judge`, as places in `Counts::ALL`, digits of base 36. A judgement is rounded to whole
         // repetitions there, which here makes its bound half a repetition more. All sets of a member
         // come in one cell, one a line, since what a row costs is most of what a set costs.
-        const JUDGED: Sql = Sql::both(
+        const JUDGED: Sql = of_members!(
             SET,
-            concat!(
-                "select member_id as id, string_agg(
+            "select member_id as id, string_agg(
                  case when kind = 'warm_up' then '3'
                       when kind = 'other' then '4'
                       when kind = 'held' then 'c'
@@ -96,17 +97,14 @@ impl Tx {
                       when judged_left is not null then '1'
                       else '2' end || exercise,
                  $8) as sets
-             from training_set
-             where member_id in (select id from member where team_id = $1)
-                   and day between $2 and $3 and ",
-                shown!(),
-                "
-             group by member_id"
-            ),
+             from training_set where member_id",
+            "and day between $2 and $3 and ",
+            shown!(),
+            " group by member_id"
         );
-        let (from, to) = (from.to_string(), to.to_string());
+        let (from, to, list) = (from.to_string(), to.to_string(), id_list(members)?);
         let args = [
-            team.id.0.into(),
+            list.as_str().into(),
             from.as_str().into(),
             to.as_str().into(),
             FEWEST_REPS.into(),
