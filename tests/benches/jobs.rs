@@ -301,8 +301,12 @@ async fn digest() {
         sizes.len(),
     );
     // The team's, the coach's, and everybody's own.
-    let of_digest = |one: &&Outgoing| matches!(one, Outgoing::Reply(reply) if !reply.id.contains("bell"));
-    assert_eq!(out.iter().filter(of_digest).count(), usize::try_from(MEMBERS).unwrap() + 2);
+    let of_digest =
+        |one: &&Outgoing| matches!(one, Outgoing::Reply(reply) if !reply.id.contains("bell"));
+    assert_eq!(
+        out.iter().filter(of_digest).count(),
+        usize::try_from(MEMBERS).unwrap() + 2
+    );
     assert!(*largest <= 200_000, "{largest} bytes");
     let seconds = worked_out + drawn;
     assert!(seconds < 10.0, "{seconds} s");

@@ -88,7 +88,11 @@ fn others_are_answered_while_a_large_team_is_looked_at_and_the_answer_is_the_sam
             of_all += answered;
             // PostgreSQL serves several at once; whoever is quicker comes first.
             let least = if place.label == "postgres" { 0 } else { 3 };
-            assert!(answered >= least, "{command}: {answered} on {}", place.label);
+            assert!(
+                answered >= least,
+                "{command}: {answered} on {}",
+                place.label
+            );
             assert_eq!(out, at_once, "{command}");
         }
         assert!(of_all > 0, "nobody on {}", place.label);
@@ -102,7 +106,10 @@ fn who_is_forgotten_meanwhile_is_not_shown() {
         let service = Service::new(place.open().await, Bot::new(chalkbell::config::built_in()));
         fill(&service).await;
         let at = utc(MONDAY) + TimeDelta::hours(1);
-        let before = service.one(&message("coach", at, "/attention")).await.unwrap();
+        let before = service
+            .one(&message("coach", at, "/attention"))
+            .await
+            .unwrap();
         assert!(text(&before).contains("Name of u3"), "{}", text(&before));
         let asked = message("coach", at + TimeDelta::minutes(1), "/attention");
         let progress = Progress::default();
@@ -145,7 +152,11 @@ fn a_large_teams_digest_is_worked_out_in_steps_and_others_are_served_between_the
         let at = utc(SUNDAY);
         let worker = Worker::new(&service, "one", None);
         let mut done = Vec::new();
-        while worker.step(at - TimeDelta::hours(1), &mut done).await.unwrap() {}
+        while worker
+            .step(at - TimeDelta::hours(1), &mut done)
+            .await
+            .unwrap()
+        {}
         // Those were the bells.
         done.clear();
         let mut steps = 0;

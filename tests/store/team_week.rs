@@ -317,10 +317,7 @@ fn what_stands_for_a_team_is_what_stands_for_each() {
         }
         let ids = tx.member_ids(&team).await.unwrap();
         for on in ["2026-11-01", "2026-11-02", "2026-11-15", "2026-11-16"] {
-            let found = tx
-                .prescribed_of(&ids, day(on), day(on))
-                .await
-                .unwrap();
+            let found = tx.prescribed_of(&ids, day(on), day(on)).await.unwrap();
             let since = tx.prescribed_of(&ids, day("2026-11-01"), day(on));
             let since = since.await.unwrap();
             for one in &members {

@@ -281,6 +281,13 @@ fn everything_moves_between_the_engines_and_back() {
         places.push(file("b.db"));
         let first = Store::open(&places[0]).await.unwrap();
         train(&first).await;
+        // What ends lines and cells where databases exchange text.
+        let mut tx = first.begin().await.unwrap();
+        let team = tx.team("tabs\tand \\N").await.unwrap();
+        let name = "\\.\r\n\\x41 \u{7f}ü€𝄞 'quoted', \"twice\"";
+        let odd = tx.member_or_new(&team, "\\N", name, false).await;
+        assert_eq!(odd.unwrap().name, name);
+        tx.commit().await.unwrap();
         first.close().await;
         let mut held = Vec::new();
         for pair in places.windows(2) {

@@ -67,7 +67,10 @@ impl Work<'_> {
         let worries = details.filter_map(|(id, details)| Some((id, details.worry.as_ref()?)));
         let mut worries: Vec<(&MemberId, &Worry)> = worries.collect();
         worries.sort_by_cached_key(|(id, worry)| (worry.name.to_lowercase(), **id));
-        worries.into_iter().map(|(_, worry)| worry.clone()).collect()
+        worries
+            .into_iter()
+            .map(|(_, worry)| worry.clone())
+            .collect()
     }
 
     /// Who needs this coach in this week, and why.

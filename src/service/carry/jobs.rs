@@ -6,8 +6,8 @@ use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 
 use super::team::view_of;
 use super::{Bot, UseCaseRun};
-use crate::bot::handlers::digest;
 use crate::bot::handlers::details::TeamLoaded;
+use crate::bot::handlers::digest;
 use crate::bot::intent::{Depth, Intent, Source, TeamNeeds};
 use crate::bot::reply::Outgoing;
 use crate::bot::state::view::View;
@@ -129,7 +129,10 @@ async fn put_before_all(
     };
     let of_team = portions.finish();
     let members = of_team.week.members.iter().map(|one| &one.member);
-    let wanting: Vec<_> = members.filter(|one| one.own_week).map(|one| one.id).collect();
+    let wanting: Vec<_> = members
+        .filter(|one| one.own_week)
+        .map(|one| one.id)
+        .collect();
     let label = week.label();
     tx.put_own_weeks(team, &wanting, (week.first_day(), &label), now)
         .await?;

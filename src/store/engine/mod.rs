@@ -457,6 +457,24 @@ impl Connection {
         count(table, self.execute(text, args).await?, rows)
     }
 
+    /// Puts rows into PostgreSQL by this `copy … from stdin`, as lines of its text format; how many.
+    pub(in crate::store) async fn copy_in(
+        &mut self,
+        text: &str,
+        lines: Vec<u8>,
+    ) -> Result<u64, StoreError> {
+        self.flush().await?;
+        let Open::Postgres(session) = &mut self.open else {
+            return Ok(0);
+        };
+        let put = async |open: &mut PgConnection| {
+            let mut copy = open.copy_in_raw(text).await?;
+            copy.send(lines).await?;
+            copy.finish().await
+        };
+        session.within(put).await
+    }
+
     /// What placeholders are written with, see [`push_places`]: the driver for SQLite looks each
     /// numbered one up by its name.
     pub(in crate::store) const fn place_sign(&self) -> &'static str {
@@ -634,7 +652,12 @@ async fn write(lent: &mut Lent, waiting: &Batch, last: bool) -> Result<(), Store
     done.map_err(|error| waiting.refuted(&error).unwrap_or_else(|| error.into()))
 }
 
-const fn count(table: &'static str, found: u64, expected: u64) -> Result<(), StoreError> {
+/// Whether as many rows were touched as should be.
+pub(in crate::store) const fn count(
+    table: &'static str,
+    found: u64,
+    expected: u64,
+) -> Result<(), StoreError> {
     if found == expected {
         return Ok(());
     }

@@ -3,6 +3,7 @@
 use std::io;
 use std::path::{Path, PathBuf};
 use std::str::FromStr;
+use std::sync::LazyLock;
 use std::time::Duration;
 
 use sqlx::migrate::{MigrateError, Migration, MigrationType, Migrator};
@@ -20,11 +21,11 @@ use crate::store::engine::{ACQUIRE, Pool};
 use crate::store::error::{OpenError, cause, code, primary};
 use crate::store::files::private;
 
-/// The number, the title and the text of each migration, as `build.rs` finds them.
-type Migrations = &'static [(i64, &'static str, &'static str)];
-
-const SQLITE: Migrations = &include!(concat!(env!("OUT_DIR"), "/sqlite.rs"));
-const POSTGRES: Migrations = &include!(concat!(env!("OUT_DIR"), "/postgres.rs"));
+// Each text is hashed, so they are made once, not for each database that is opened.
+static SQLITE: LazyLock<Migrator> =
+    LazyLock::new(|| migrator(&include!(concat!(env!("OUT_DIR"), "/sqlite.rs"))));
+static POSTGRES: LazyLock<Migrator> =
+    LazyLock::new(|| migrator(&include!(concat!(env!("OUT_DIR"), "/postgres.rs"))));
 
 /// How long a lock of another process on the file is waited for.
 const BUSY: Duration = Duration::from_secs(5);
@@ -64,7 +65,8 @@ pub fn file_url(path: &Path) -> String {
     url
 }
 
-fn migrator(migrations: Migrations) -> Migrator {
+/// The number, the title and the text of each migration, as `build.rs` finds them.
+fn migrator(migrations: &'static [(i64, &'static str, &'static str)]) -> Migrator {
     let each = migrations.iter().map(|&(number, title, text)| {
         let kind = MigrationType::Simple;
         Migration::new(number, title.into(), kind, text.into_sql_str(), false)
@@ -126,10 +128,9 @@ async fn open_file(url: &str) -> Result<Single, OpenError> {
 /// with PostgreSQL the driver takes no lock for it: then one of the two fails at a step that the
 /// other has done. As long as steps are getting done, it is tried again.
 async fn migrate_sqlite(connection: &mut SqliteConnection) -> Result<(), MigrateError> {
-    let migrator = migrator(SQLITE);
     let mut before = steps_done(connection).await;
     loop {
-        let Err(error) = migrator.run(&mut *connection).await else {
+        let Err(error) = SQLITE.run(&mut *connection).await else {
             return Ok(());
         };
         let now = steps_done(connection).await;
@@ -236,7 +237,7 @@ async fn open_postgres(url: &str, process: &str) -> Result<Pool, OpenError> {
             why: format!("nothing came within {} s", ANSWER.as_secs()),
         })?
         .map_err(|error| postgres_error(&error, &place))?;
-    let migrated = migrator(POSTGRES).run(&mut first).await;
+    let migrated = POSTGRES.run(&mut first).await;
     drop(first.close().await);
     migrated.map_err(|error| match error {
         // It went away in the middle of it.

@@ -279,10 +279,15 @@ impl Tx {
     /// # Errors
     /// [`StoreError`].
     pub async fn member_ids(&mut self, team: &Team) -> Result<Vec<MemberId>, StoreError> {
-        const IDS: Sql = Sql::both(MEMBER, "select id from member where team_id = $1 order by id");
+        const IDS: Sql = Sql::both(
+            MEMBER,
+            "select id from member where team_id = $1 order by id",
+        );
         self.write_members().await?;
         let rows = self.connection.rows(&IDS, &[team.id.0.into()]).await?;
-        rows.iter().map(|row| Ok(MemberId(row.get("id")?))).collect()
+        rows.iter()
+            .map(|row| Ok(MemberId(row.get("id")?)))
+            .collect()
     }
 
     /// Those of the team's members who have these ids, in the order in which they came. They are not locked.
@@ -294,7 +299,8 @@ impl Tx {
         team: &Team,
         members: &[MemberId],
     ) -> Result<Vec<Member>, StoreError> {
-        const OF_IDS: Sql = of_members!(MEMBER, members_where!("id"), "and team_id = $2 order by id");
+        const OF_IDS: Sql =
+            of_members!(MEMBER, members_where!("id"), "and team_id = $2 order by id");
         self.write_members().await?;
         let list = id_list(members)?;
         let args = [list.as_str().into(), team.id.0.into()];

@@ -7,11 +7,11 @@
 use sha2::{Digest as _, Sha256};
 use sqlx::AssertSqlSafe;
 
-use crate::store::engine::{Arg, Connection, Row, Sql, push_places};
+use crate::store::engine::{Arg, Connection, Row, Sql, count, push_places};
 use crate::store::error::StoreError;
 use crate::store::{Store, Tx};
 
-/// Rows that are put in by one statement.
+/// Rows that are put into SQLite by one statement. Into PostgreSQL a page goes at once.
 const AT_ONCE: usize = 100;
 
 /// What the cells of a column are.
@@ -255,7 +255,7 @@ const TABLES: [Table; 20] = [
 ];
 
 /// Rows that are read and written at once.
-const PAGE: usize = 256;
+const PAGE: usize = 1000;
 
 /// What a table holds: its count of rows, and a sum over their digests that does not depend on their
 /// order.
@@ -351,7 +351,7 @@ async fn held(tx: &mut Tx) -> Result<Vec<(&'static str, Held)>, StoreError> {
         let mut last: Option<Vec<Cell>> = None;
         while let Some(rows) = page(table, &mut tx.connection, last.as_deref()).await? {
             held.add(&rows);
-            last = rows.last().cloned();
+            last = rows.into_iter().next_back();
         }
         all.push((table.name, held));
     }
@@ -363,6 +363,17 @@ async fn copy_table(table: &Table, source: &mut Tx, target: &mut Tx) -> Result<H
     let mut last: Option<Vec<Cell>> = None;
     while let Some(rows) = page(table, &mut source.connection, last.as_deref()).await? {
         held.add(&rows);
+        if target.connection.is_postgres() {
+            let mut lines = Vec::new();
+            for row in &rows {
+                push_line(row, &mut lines);
+            }
+            let text = table.copy();
+            let found = target.connection.copy_in(&text, lines).await?;
+            count(table.name, found, rows.len() as u64)?;
+            last = rows.into_iter().next_back();
+            continue;
+        }
         for some in rows.chunks(AT_ONCE) {
             let args: Vec<Arg> = some.iter().flatten().map(Cell::arg).collect();
             let text = table.insert(some.len(), target.connection.place_sign());
@@ -371,7 +382,7 @@ async fn copy_table(table: &Table, source: &mut Tx, target: &mut Tx) -> Result<H
                 .run_text(&text, table.name, &args, some.len())
                 .await?;
         }
-        last = rows.last().cloned();
+        last = rows.into_iter().next_back();
     }
     if table.counted {
         target.connection.count_on(table.name).await?;
@@ -422,6 +433,10 @@ impl Table {
         )
     }
 
+    fn copy(&self) -> String {
+        format!("copy {} ({}) from stdin", self.name, self.names())
+    }
+
     fn insert(&self, rows: usize, sign: &str) -> String {
         let names = self.names();
         let mut text = format!("insert into {} ({names}) values ", self.name);
@@ -461,6 +476,36 @@ impl Cell {
         }
     }
 
+    /// The cell in a line of PostgreSQL's `COPY`, text format. Source: PostgreSQL 15 documentation, COPY, "Text
+    /// Format".
+    fn push(&self, line: &mut Vec<u8>) {
+        match self {
+            Self::Int(Some(value)) => line.extend(value.to_string().bytes()),
+            // The shortest digits that are read back as the same number.
+            Self::Real(Some(value)) => line.extend(format!("{value:?}").bytes()),
+            Self::Text(Some(text)) => {
+                for byte in text.bytes() {
+                    match byte {
+                        b'\\' => line.extend(b"\\\\"),
+                        b'\n' => line.extend(b"\\n"),
+                        b'\r' => line.extend(b"\\r"),
+                        b'\t' => line.extend(b"\\t"),
+                        byte => line.push(byte),
+                    }
+                }
+            }
+            Self::Bytes(Some(bytes)) => {
+                line.extend(b"\\\\x");
+                for byte in bytes {
+                    line.extend([byte >> 4, byte & 15].map(|half| HEX[usize::from(half)]));
+                }
+            }
+            Self::Int(None) | Self::Real(None) | Self::Text(None) | Self::Bytes(None) => {
+                line.extend(b"\\N");
+            }
+        }
+    }
+
     /// The cell in a digest: its length before it, so that no two rows look alike.
     fn digest(&self, into: &mut Sha256) {
         let mut put = |kind: u8, bytes: Option<&[u8]>| {
@@ -479,6 +524,19 @@ impl Cell {
             Self::Bytes(value) => put(3, value.as_deref()),
         }
     }
+}
+
+const HEX: &[u8; 16] = b"0123456789abcdef";
+
+/// A row as a line of `COPY`.
+fn push_line(row: &[Cell], lines: &mut Vec<u8>) {
+    for (place, cell) in row.iter().enumerate() {
+        if place > 0 {
+            lines.push(b'\t');
+        }
+        cell.push(lines);
+    }
+    lines.push(b'\n');
 }
 
 impl Held {

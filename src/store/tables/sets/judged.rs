@@ -6,8 +6,8 @@ use std::collections::{BTreeMap, HashMap};
 use chrono::NaiveDate;
 
 use super::SET;
-use crate::bot::state::{Member, Team};
 use crate::bot::state::team_week::TeamWeek;
+use crate::bot::state::{Member, Team};
 use crate::domain::coaching::week::{Counts, FEWEST_REPS, MOST_REPS, MOST_RESERVE};
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::catalogue::Catalogue;
