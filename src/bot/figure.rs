@@ -7,7 +7,6 @@
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
-use super::reply::File;
 use super::text;
 use crate::domain::coaching::best::Bests;
 use crate::domain::coaching::week::{Band, Standing, WeeklyVolume};
@@ -262,19 +261,8 @@ impl Cell {
 }
 
 impl Figure {
-    /// The file that a reply carries: it is drawn, and its path known, when the reply is sent.
-    #[must_use]
-    pub fn into_file(self) -> File {
-        File {
-            name: self.file_name(),
-            path: String::new(),
-            alt: text::picture::alt(&self),
-            content: None,
-            figure: Some(Box::new(self)),
-        }
-    }
-
-    fn file_name(&self) -> String {
+    /// What its file is called.
+    pub(super) fn file_name(&self) -> String {
         match self {
             Self::Week(week) => format!("week-{}.png", week.from),
             Self::Lift(lift) => format!("{}.png", lift.exercise.replace(' ', "-")),

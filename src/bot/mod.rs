@@ -4,11 +4,14 @@
 //! sends around it. An event is first understood ([`intent`]), which tells what must be loaded;
 //! [`decide`] then turns it into an [`Outcome`].
 
+pub mod advice_data;
 pub mod button;
 pub mod event;
 pub mod figure;
 pub mod handlers;
 pub mod intent;
+pub mod needs;
+pub mod needs_of;
 pub mod reply;
 pub mod state;
 pub mod text;
@@ -19,7 +22,8 @@ pub use handlers::work::Outcome;
 use button::ButtonId;
 use handlers::log_sets::Post;
 use handlers::work::Work;
-use intent::{Intent, Loaded, Source};
+use intent::Intent;
+use needs::{Loaded, Source};
 use reply::Sign;
 use state::Pending;
 use state::view::View;

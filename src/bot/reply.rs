@@ -5,7 +5,9 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::advice_data::AdviceData;
 use super::figure::Figure;
+use super::text;
 
 /// One thing to send.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -108,48 +110,26 @@ pub struct File {
     pub figure: Option<Box<Figure>>,
 }
 
+impl Figure {
+    /// The file that a reply carries: it is drawn, and its path known, when the reply is sent.
+    #[must_use]
+    pub fn into_file(self) -> File {
+        File {
+            name: self.file_name(),
+            path: String::new(),
+            alt: text::picture::alt(&self),
+            content: None,
+            figure: Some(Box::new(self)),
+        }
+    }
+}
+
 impl File {
     /// Whether it is a picture.
     #[must_use]
     pub fn is_picture(&self) -> bool {
         self.name.ends_with(".png")
     }
-}
-
-/// Advice as programs read it; see [`crate::domain::advice::next_set::Advice`].
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct AdviceData {
-    /// Canonical name.
-    pub exercise: String,
-    /// `same_load`, `drop_load`, `add_load`, `wait`, `finish`, `stop`.
-    pub decision: String,
-    /// The number to load, in `unit`.
-    pub load: Option<f64>,
-    /// `kg` or `lb`.
-    pub unit: String,
-    /// `total`, `per_hand`, `added`, `assisted`, `body`.
-    pub basis: String,
-    /// Rest since the last set, seconds.
-    pub rest_s: u32,
-    /// Repetitions to expect.
-    pub expect: Option<ExpectationData>,
-    /// Failing checks: `muscle`, `helpers`, `breath`, `drive`.
-    pub limits: Vec<String>,
-    /// The one reason, in words.
-    pub why: String,
-}
-
-/// Repetitions to expect.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
-pub struct ExpectationData {
-    /// Median, a real number.
-    pub reps: f64,
-    /// Lower end of the central 80 %.
-    pub low: u32,
-    /// Upper end of the central 80 %.
-    pub high: u32,
-    /// The effort it holds for, repetitions in reserve.
-    pub rir: f64,
 }
 
 /// A sign on a member's message.

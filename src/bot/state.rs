@@ -6,6 +6,7 @@
 pub mod accuracy;
 pub mod bests;
 pub mod checkpoint;
+pub mod cuts;
 pub(crate) mod parts;
 pub(crate) mod planned_load;
 pub mod prescription;
@@ -18,9 +19,9 @@ use chrono::{DateTime, NaiveDate, NaiveTime, Timelike as _, Utc, Weekday};
 use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
 
-use super::state::checkpoint::{CheckpointChange, Cuts};
-use super::state::prescription::{BlockData, PlanData, TargetsData, Version};
+use super::state::prescription::Version;
 use super::state::report::{CautionTold, HurtAsked, Report};
+use crate::bot::state::cuts::{CheckpointChange, Cuts};
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::calendar::TeamCalendar;
 use crate::domain::quantities::id::{MemberId, SetId, TeamId};
@@ -29,7 +30,7 @@ use crate::domain::quantities::weekly::WeeklyHour;
 use crate::message::reading::Technique;
 
 use accuracy::Predictions;
-use bests::BestsData;
+use cuts::BestsData;
 
 /// A team as stored.
 #[derive(Clone, Debug, PartialEq)]
@@ -688,30 +689,6 @@ pub struct DueJob {
     pub tries: u32,
     /// What is to happen.
     pub job: Job,
-}
-
-/// One of the things that coaches set for a member.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Prescribed {
-    /// A week of training; without days it says that nothing is planned.
-    Plan(PlanData),
-    /// Weeks in a row; without any it ends the block before.
-    Block(BlockData),
-    /// Weekly sets by muscle.
-    Targets(TargetsData),
-}
-
-impl Prescribed {
-    /// The word for the kind: `plan`, `block`, `targets`.
-    #[must_use]
-    pub const fn kind(&self) -> &'static str {
-        match self {
-            Self::Plan(_) => "plan",
-            Self::Block(_) => "block",
-            Self::Targets(_) => "targets",
-        }
-    }
 }
 
 /// One thing to store. All of an event's changes go into one transaction.

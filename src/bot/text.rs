@@ -30,7 +30,7 @@ pub mod usual;
 
 use chrono::NaiveDate;
 
-use super::reply::{AdviceData, ExpectationData};
+use super::advice_data::{AdviceData, ExpectationData};
 use super::state::LogEntry;
 use crate::domain::advice::next_set::{Advice, Decision, Grounds, Reason};
 use crate::domain::coaching::adherence::Adherence;
@@ -453,6 +453,16 @@ pub fn today(sets: &[LoggedSet], planned: Option<u32>) -> String {
     match planned {
         Some(planned) => format!("\nToday, {work} of {planned}: {}", run(sets)),
         None => format!("\nToday: {}", run(sets)),
+    }
+}
+
+/// `2 left`, `to failure`.
+#[must_use]
+pub fn effort(rir: Rir) -> String {
+    if rir.reps() < 0.25 {
+        "to failure".to_owned()
+    } else {
+        format!("{} left", reserve(rir))
     }
 }
 

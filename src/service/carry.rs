@@ -16,10 +16,12 @@ use std::sync::{Arc, Mutex, PoisonError};
 use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 
 use crate::bot::event::{Event, Message};
-use crate::bot::handlers::details::TeamLoaded;
-use crate::bot::intent::{self, Intent, Loaded, Needs, Source, TeamNeeds, Whose};
+use crate::bot::intent::{self, Intent};
+use crate::bot::needs::TeamLoaded;
+use crate::bot::needs::{Loaded, Needs, Source, TeamNeeds, Whose};
+use crate::bot::needs_of;
 use crate::bot::reply::Outgoing;
-use crate::bot::state::checkpoint::Late;
+use crate::bot::state::cuts::Late;
 use crate::bot::state::prescription::Version;
 use crate::bot::state::view::{RECENT, View, names_of, with_own};
 use crate::bot::state::{
@@ -512,8 +514,8 @@ impl UseCaseRun<'_> {
         let own = loaded.prescriptions.get(&self.member.id);
         if let (true, Some(own)) = (needs.session, own) {
             let next = match needs.whole_session {
-                true => intent::planned_today(view, own),
-                false => intent::next_planned(view, own, &needs.beliefs),
+                true => needs_of::planned_today(view, own),
+                false => needs_of::next_planned(view, own, &needs.beliefs),
             };
             openings.extend(&next);
             exercises.extend(next);

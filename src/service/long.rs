@@ -9,7 +9,7 @@ use tokio::time::Instant;
 use super::carry::Import;
 use super::{Patience, Service, ServiceError, UseCase};
 use crate::bot::event::Event;
-use crate::bot::handlers::details::TeamLoaded;
+use crate::bot::needs::TeamLoaded;
 use crate::bot::reply::{Outgoing, Reply};
 
 /// How far an event has come is told once in so long.

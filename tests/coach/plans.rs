@@ -4,8 +4,9 @@
     reason = "a test may fail where it stands, and say why"
 )]
 
+use chalkbell::bot::advice_data::AdviceData;
 use chalkbell::bot::event::{Event, Message};
-use chalkbell::bot::reply::{AdviceData, Outgoing, Reply};
+use chalkbell::bot::reply::{Outgoing, Reply};
 use chalkbell::bot::text;
 use chalkbell::config;
 use chalkbell::service::{Bot, Service};

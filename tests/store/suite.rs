@@ -6,10 +6,10 @@
 )]
 
 use chalkbell::bot::reply::{Mark, Outgoing, Reply, Sign};
+use chalkbell::bot::state::prescription::Prescribed;
 use chalkbell::bot::state::prescription::{PlanData, TargetsData, Version};
 use chalkbell::bot::state::{
-    Bell, Change, DigestJob, DueJob, Job, LogEntry, Member, Prescribed, Remembered, Team,
-    TeamSettings,
+    Bell, Change, DigestJob, DueJob, Job, LogEntry, Member, Remembered, Team, TeamSettings,
 };
 use chalkbell::domain::log::{LimitingFactor, LoggedSet, Said, SetKind};
 use chalkbell::domain::quantities::catalogue::{

@@ -6,11 +6,12 @@
     reason = "a test may fail where it stands, and say why"
 )]
 
+use chalkbell::bot::state::prescription::Prescribed;
 use chalkbell::bot::state::prescription::{
     BlockData, BlockWeekData, PlanData, TargetsData, Version,
 };
 use chalkbell::bot::state::team_week::TeamWeek;
-use chalkbell::bot::state::{Change, LogEntry, Member, Prescribed, Team, TeamSettings};
+use chalkbell::bot::state::{Change, LogEntry, Member, Team, TeamSettings};
 use chalkbell::config;
 use chalkbell::domain::coaching::week::{Band, tally};
 use chalkbell::domain::log::{LimitingFactor, LoggedSet, SetKind};

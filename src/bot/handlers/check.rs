@@ -1,7 +1,7 @@
 //! Whether what was learned of a member is what their log teaches.
 
 use super::work::{LearnedLog, learn_all, learn_with};
-use crate::bot::state::checkpoint::Checkpoint;
+use crate::bot::state::cuts::Checkpoint;
 use crate::bot::state::view::View;
 use crate::bot::state::{Change, LogEntry};
 

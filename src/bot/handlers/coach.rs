@@ -3,7 +3,7 @@
 
 use super::digest;
 use super::work::Work;
-use crate::bot::intent::mapping;
+use crate::bot::needs_of::mapping;
 use crate::bot::state::view::with_own;
 use crate::bot::state::{Change, Member, OwnExercise};
 use crate::bot::text;

@@ -4,41 +4,14 @@
 use std::collections::BTreeMap;
 
 use super::work::Work;
-use crate::bot::intent::{Depth, Loaded, Source, TeamNeeds};
+use crate::bot::needs::{Depth, Details, Loaded, Source, TeamNeeds};
 use crate::bot::state::Member;
 use crate::bot::state::prescription::Prescription;
-use crate::bot::state::team_week::{MemberWeek, TeamWeek};
+use crate::bot::state::team_week::MemberWeek;
 use crate::bot::state::view::View;
 use crate::bot::text;
-use crate::bot::text::attention::Worry;
-use crate::bot::text::digest::{Line, Sums};
+use crate::bot::text::digest::Line;
 use crate::domain::quantities::id::MemberId;
-
-/// A team's week with what is said of each member.
-#[derive(Clone, Debug, PartialEq)]
-pub struct TeamLoaded {
-    /// What it was loaded for.
-    pub needs: TeamNeeds,
-    /// What everybody's sets add up to.
-    pub week: TeamWeek,
-    /// What is said of each member, where it was asked for.
-    pub details: BTreeMap<MemberId, Details>,
-    /// Where most members posted, where a digest is to stand.
-    pub busiest: Option<String>,
-}
-
-/// What is said of a member.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Details {
-    /// What a coach may want to know; `None` of coaches without a report.
-    pub worry: Option<Worry>,
-    /// The line in the digest.
-    pub line: Line,
-    /// What the plans of the week and of the one before came to.
-    pub sums: [Sums; 2],
-    /// What is planned for the week after, in words.
-    pub coming: Option<String>,
-}
 
 /// What is said of these members. `weeks` are theirs, in the same order; `loaded` holds their sets, beliefs
 /// and plans. None where sums are enough.

@@ -6,10 +6,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{DateTime, TimeDelta, Utc};
 use serde_json::{Value, json};
 
-use super::details::TeamLoaded;
 use super::team::lifters;
 use super::work::Work;
 use crate::bot::figure::{self, Figure};
+use crate::bot::needs::TeamLoaded;
 use crate::bot::reply::{File, Outgoing, Reply};
 use crate::bot::state::prescription::Prescription;
 use crate::bot::state::report::Report;

@@ -5,8 +5,9 @@ use chrono::NaiveDate;
 
 use super::plans::asks_nothing;
 use super::work::Work;
+use crate::bot::state::prescription::Prescribed;
 use crate::bot::state::prescription::{Prescription, Version};
-use crate::bot::state::{LogEntry, Member, Prescribed};
+use crate::bot::state::{LogEntry, Member};
 use crate::bot::text;
 use crate::domain::coaching::adherence::{Adherence, PlannedSession, follow};
 use crate::domain::log::LoggedSet;

@@ -132,7 +132,7 @@ impl Work<'_> {
     }
 
     /// The stop for programs: of the exercise named, else of the one at hand where it is held.
-    fn advice_with(&self, report: &Report) -> Option<crate::bot::reply::AdviceData> {
+    fn advice_with(&self, report: &Report) -> Option<crate::bot::advice_data::AdviceData> {
         let catalogue = self.view.catalogue();
         let named = report
             .exercise

@@ -10,10 +10,10 @@ use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use chrono::{DateTime, Duration, NaiveDate, Utc};
 
 use super::work::{Work, learn_all, merged};
-use crate::bot::intent::{Loaded, Source};
+use crate::bot::needs::{Loaded, Source};
 use crate::bot::reply::{File, Outgoing, Reply};
-use crate::bot::state::bests::BestsData;
-use crate::bot::state::checkpoint::{CheckpointChange, Cuts};
+use crate::bot::state::cuts::BestsData;
+use crate::bot::state::cuts::{CheckpointChange, Cuts};
 use crate::bot::state::view::View;
 use crate::bot::state::{LogEntry, Member};
 use crate::bot::text;

@@ -7,85 +7,19 @@
 
 use super::work::{Work, learn_all, merged};
 use crate::bot::button::ButtonId;
-use crate::bot::intent::Intent;
 use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::state::view::View;
 use crate::bot::state::{Change, LogEntry, Member, OwnExercise, TeamSettings, parts};
 use crate::bot::text;
 use crate::bot::text::own_names as said;
 use crate::domain::quantities::id::ExerciseId;
-use crate::message::intent::own_name::{self, Mapping};
-use crate::message::reading::Need;
+use crate::message::intent::own_name::Mapping;
 
 /// Most names of one member's own.
 const MOST_NAMES: usize = 40;
 
 /// Exercises that one reply offers for a name.
 const OFFERED: usize = 3;
-
-/// What a message asks about names of one's own: to keep one, or what one stands for.
-pub(crate) fn intent(view: &View, text: &str) -> Option<Intent> {
-    if let Some(given) = own_name::given(text) {
-        let asked = lacks_exercise(view, &given.name);
-        if asked.is_none() && !given.of_exercise {
-            return None;
-        }
-        let named = view.reader.names().named(&given.name);
-        let own = view.team.settings.exercises.iter();
-        let mut own = own.filter(|one| one.is_of(&view.member.author));
-        return match (named, asked) {
-            // Its answer, also where the name was kept just now.
-            (Some(_), Some(place)) => {
-                let button = ButtonId::Own(given.name).to_string();
-                Some(crate::bot::intent::question_press(view, place, &button))
-            }
-            (Some(_), None) if own.any(|one| one.called == given.name) => {
-                Some(Intent::NameKept(given.name))
-            }
-            (Some(exercise), None) => Some(Intent::Named(exercise)),
-            (None, _) if own_name::is_free(&given.name, view.reader) => {
-                Some(Intent::KeepName(given.name))
-            }
-            (None, _) => None,
-        };
-    }
-    let own = view.team.settings.exercises.iter();
-    let meant =
-        own.filter(|one| one.by.is_some() && (view.member.coach || one.is_of(&view.member.author)));
-    let names = meant.map(|one| one.called.as_str());
-    own_name::mapping(text, names, view.reader).map(|mapping| Intent::MapName(whose(view, mapping)))
-}
-
-/// The place of the open question which exercise a set was of; also where it is answered by now, since
-/// this name was kept.
-fn lacks_exercise(view: &View, name: &str) -> Option<usize> {
-    let place = crate::bot::intent::fresh_question(view)?;
-    let pending = view.member.desk.pending.get(place)?;
-    let reading = crate::bot::intent::reopened(view, pending).filter(|_| !pending.confirm)?;
-    let named = view.reader.names().named(name);
-    let is_of_name = reading.sets.iter().any(|set| Some(set.exercise) == named);
-    let lacks = match &reading.unclear {
-        Some(unclear) => unclear.needs.first() == Some(&Need::Exercise),
-        None => is_of_name,
-    };
-    lacks.then_some(place)
-}
-
-/// Finds whose exercise name a mapping means: the member it names, else the speaker if they have that
-/// name, else the only member who has it.
-pub(crate) fn whose(view: &View, mapping: Mapping) -> Mapping {
-    let own = view.team.settings.exercises.iter();
-    let own = own.filter(|one| one.called == mapping.name);
-    let owners: Vec<&str> = own.filter_map(|one| one.by.as_deref()).collect();
-    let author = view.member.author.as_str();
-    let of = match (mapping.of, owners.as_slice()) {
-        (Some(of), _) => Some(of),
-        (None, owners) if owners.contains(&author) => Some(author.to_lowercase()),
-        (None, [only]) if view.member.coach => Some(only.to_lowercase()),
-        _ => None,
-    };
-    Mapping { of, ..mapping }
-}
 
 impl Work<'_> {
     /// Keeps a name: what follows from that is decided anew, with the name.

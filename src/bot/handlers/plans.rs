@@ -6,9 +6,10 @@
 use std::collections::BTreeMap;
 
 use super::work::Work;
+use crate::bot::state::prescription::Prescribed;
 use crate::bot::state::prescription::{BlockData, PlanData, Prescription, TargetsData, Version};
 use crate::bot::state::view::View;
-use crate::bot::state::{Change, Member, Prescribed, Template, planned_load};
+use crate::bot::state::{Change, Member, Template, planned_load};
 use crate::bot::text;
 use crate::domain::coaching::plan::{Note, Plan, PlannedLoad};
 use crate::domain::coaching::target::Targets;

@@ -3,7 +3,9 @@
 use super::member::week_data;
 use super::work::Work;
 use crate::bot::figure::{self, Figure};
-use crate::bot::intent::{Loaded, WEEKS_BEFORE, week_named};
+use crate::bot::intent::WEEKS_BEFORE;
+use crate::bot::needs::Loaded;
+use crate::bot::needs_of::week_named;
 use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::state::accuracy::Loads;
 use crate::bot::state::team_week::MemberWeek;

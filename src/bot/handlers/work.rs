@@ -5,10 +5,12 @@ use std::collections::BTreeMap;
 use chrono::{Duration, NaiveDate};
 
 use crate::bot::button::{ButtonId, CardButton};
-use crate::bot::intent::{Loaded, Source};
+use crate::bot::needs::{Loaded, Source};
 use crate::bot::reply::{Button, Mark, Outgoing, Reply, Sign};
-use crate::bot::state::bests::{self, AllBests};
-use crate::bot::state::checkpoint::{CheckpointChange, Cuts, Notes, Start, note_new};
+use crate::bot::state::bests::{self};
+use crate::bot::state::checkpoint::{Notes, Start, note_new};
+use crate::bot::state::cuts::AllBests;
+use crate::bot::state::cuts::{CheckpointChange, Cuts};
 use crate::bot::state::prescription::Prescription;
 use crate::bot::state::view::{View, run_of, session_before};
 use crate::bot::state::{Bell, Card, Change, LogEntry, Member, TeamSettings, parts};

@@ -1,19 +1,10 @@
 //! A member's bests as they are kept beside the log.
 
-use std::collections::BTreeMap;
-
-use chrono::NaiveDate;
-
 use super::LogEntry;
+use super::cuts::{AllBests, BestsData};
 use super::view::View;
 use crate::domain::coaching::best::{Best, Bests};
 use crate::domain::lifter::model::Model;
-
-/// The bests of a member, by exercise.
-pub(crate) type AllBests = BTreeMap<String, BestsData>;
-
-/// [`Bests`] as stored: loads in grams with repetitions, the estimate, days, the last day.
-pub type BestsData = (Vec<(i64, u32)>, f64, u32, Option<NaiveDate>);
 
 pub(crate) fn of_data((front, told_kg, days, last): &BestsData) -> Bests {
     Bests {

@@ -8,7 +8,6 @@ use std::collections::BTreeMap;
 use chrono::{Datelike as _, NaiveDate, Weekday};
 use serde::{Deserialize, Serialize};
 
-use super::Prescribed;
 use crate::domain::coaching::adherence::{
     PlannedItem, PlannedSession, planned_volume, still_to_come,
 };
@@ -266,6 +265,30 @@ fn running(data: &BlockData, from: NaiveDate, week: Week) -> Option<Running> {
     let place = usize::try_from((week.last_day() - from).num_days() / 7).ok()?;
     block.week(place)?;
     Some(Running { block, from, place })
+}
+
+/// One of the things that coaches set for a member.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Prescribed {
+    /// A week of training; without days it says that nothing is planned.
+    Plan(PlanData),
+    /// Weeks in a row; without any it ends the block before.
+    Block(BlockData),
+    /// Weekly sets by muscle.
+    Targets(TargetsData),
+}
+
+impl Prescribed {
+    /// The word for the kind: `plan`, `block`, `targets`.
+    #[must_use]
+    pub const fn kind(&self) -> &'static str {
+        match self {
+            Self::Plan(_) => "plan",
+            Self::Block(_) => "block",
+            Self::Targets(_) => "targets",
+        }
+    }
 }
 
 /// A plan by names.

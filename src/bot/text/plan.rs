@@ -2,8 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::session::effort;
-use super::{band, day, plain, quoted, shown_name};
+use super::{band, day, effort, plain, quoted, shown_name};
 use crate::bot::state::Template;
 use crate::bot::state::prescription::Running;
 use crate::domain::coaching::block::{BlockEffort, BlockError, BlockWeek};

@@ -3,7 +3,7 @@
 use chrono::{NaiveDate, Weekday};
 
 use super::plan::block_week;
-use super::{day, load, reserve};
+use super::{day, effort, load};
 use crate::bot::state::prescription::Prescription;
 use crate::domain::advice::session::{Progress, Session};
 use crate::domain::advice::warm_up::Step;
@@ -18,16 +18,6 @@ use crate::message::forms::plan::{day_word, span, time};
 /// Said when there is no exercise to warm up for.
 pub const WARM_UP_FOR_WHAT: &str =
     "Which exercise do you warm up for? Write it like `/warmup squat`.";
-
-/// `2 left`, `to failure`.
-#[must_use]
-pub fn effort(rir: Rir) -> String {
-    if rir.reps() < 0.25 {
-        "to failure".to_owned()
-    } else {
-        format!("{} left", reserve(rir))
-    }
-}
 
 /// How an item is shown to a lifter on a day.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -17,7 +17,7 @@ use tokio::time::timeout;
 use super::{Bot, carry_message, is_erased, jobs};
 use crate::bot::event::{Event, Message};
 use crate::bot::handlers::import::{self, Learned, Log, Taken};
-use crate::bot::intent::{Loaded, Source};
+use crate::bot::needs::{Loaded, Source};
 use crate::bot::reply::Outgoing;
 use crate::bot::state::view::View;
 use crate::bot::state::{Change, DigestJob, LogEntry, Member, Remembered, Team, TeamSettings};

@@ -6,9 +6,10 @@ use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 
 use super::team::view_of;
 use super::{Bot, UseCaseRun};
-use crate::bot::handlers::details::TeamLoaded;
 use crate::bot::handlers::digest;
-use crate::bot::intent::{Depth, Intent, Source, TeamNeeds};
+use crate::bot::intent::Intent;
+use crate::bot::needs::TeamLoaded;
+use crate::bot::needs::{Depth, Source, TeamNeeds};
 use crate::bot::reply::Outgoing;
 use crate::bot::state::view::View;
 use crate::bot::state::{Bell, DigestJob, DueJob, Job, Member, Team};

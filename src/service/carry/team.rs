@@ -8,8 +8,10 @@ use chrono::{DateTime, Duration, TimeDelta, Utc};
 
 use super::Bot;
 use crate::bot::event::{Event, Message};
-use crate::bot::handlers::details::{TeamLoaded, details};
-use crate::bot::intent::{self, Depth, Loaded, TeamNeeds};
+use crate::bot::handlers::details::details;
+use crate::bot::intent::{self};
+use crate::bot::needs::TeamLoaded;
+use crate::bot::needs::{Depth, Loaded, TeamNeeds};
 use crate::bot::state::team_week::TeamWeek;
 use crate::bot::state::view::View;
 use crate::bot::state::{DueJob, Member, Team};
@@ -18,11 +20,11 @@ use crate::message::Reader;
 use crate::message::forms::command::{self, AttentionCommand, Command, DigestCommand};
 use crate::store::{Store, StoreError, Tx};
 
-/// Members of a portion: with a hundred sets each in the week it takes some milliseconds.
-const PORTION: usize = 16;
+/// Members of a portion: with a hundred sets each in the week it takes a few milliseconds.
+const PORTION: usize = 8;
 /// A team with more members than this is worked on in transactions of its own. A few portions are shorter
 /// than what it takes to begin again for each.
-const LARGE: usize = 2 * PORTION;
+const LARGE: usize = 4 * PORTION;
 /// What is usual between two sessions is seen over this long before a week.
 const USUAL_BACK: TimeDelta = TimeDelta::days(56);
 

@@ -3,8 +3,8 @@
 
 use chrono::{DateTime, Utc};
 
-use crate::bot::state::bests::BestsData;
-use crate::bot::state::checkpoint::{Checkpoint, CheckpointChange, Cut};
+use crate::bot::state::cuts::BestsData;
+use crate::bot::state::cuts::{Checkpoint, CheckpointChange, Cut};
 use crate::bot::state::{Member, Team};
 use crate::store::engine::{Arg, Insert, Row, Sql};
 use crate::store::error::StoreError;

@@ -4,8 +4,9 @@ use std::collections::{BTreeMap, HashMap};
 
 use chrono::NaiveDate;
 
+use crate::bot::state::prescription::Prescribed;
 use crate::bot::state::prescription::Version;
-use crate::bot::state::{Member, Prescribed, Team};
+use crate::bot::state::{Member, Team};
 use crate::domain::quantities::id::MemberId;
 use crate::store::engine::{Row, Sql, of_members};
 use crate::store::error::StoreError;
