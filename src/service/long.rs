@@ -1,79 +1,16 @@
 //! Events that are so much work that all others go on meanwhile.
 
-use std::sync::{Arc, Mutex, PoisonError};
-use std::time::Duration;
-
-use tokio::sync::mpsc::UnboundedSender;
 use tokio::time::Instant;
 
-use super::carry::Import;
 use super::{Patience, Service, ServiceError, UseCase};
 use crate::bot::event::Event;
-use crate::bot::needs::TeamLoaded;
-use crate::bot::reply::{Outgoing, Reply};
+use crate::bot::reply::Outgoing;
 
-/// How far an event has come is told once in so long.
-const TOLD_EVERY: Duration = Duration::from_secs(3);
+pub use super::prepared::{Prepared, Progress};
+
 /// How often an event is prepared anew because something that it is about was written meanwhile. Each
 /// time only that is prepared anew, so it soon comes through.
 const PREPARED: u32 = 20;
-
-/// What was prepared for an event, outside of the transaction that carries it out.
-#[derive(Debug, Default)]
-pub struct Prepared {
-    pub(super) import: Option<Import>,
-    /// A large team's week.
-    pub(super) team: Option<Arc<TeamLoaded>>,
-}
-
-/// Tells how far an event has come, to whoever wants to know.
-#[derive(Debug, Default)]
-pub struct Progress {
-    to: Option<UnboundedSender<Outgoing>>,
-    told: Mutex<Option<Instant>>,
-    /// What is told is not to be taken back.
-    fades: bool,
-}
-
-impl Progress {
-    /// LineFault here: first a reply, then changes of it.
-    #[must_use]
-    pub fn told_to(to: UnboundedSender<Outgoing>) -> Self {
-        Self {
-            to: Some(to),
-            ..Self::default()
-        }
-    }
-
-    /// The same where the answer itself takes the place of what is told.
-    #[must_use]
-    pub fn shown_to(to: UnboundedSender<Outgoing>) -> Self {
-        Self {
-            fades: true,
-            ..Self::told_to(to)
-        }
-    }
-
-    /// Tells it, unless it was told a moment ago.
-    pub(super) fn tell(&self, reply: Reply) {
-        let Some(to) = &self.to else { return };
-        let mut told = self.told.lock().unwrap_or_else(PoisonError::into_inner);
-        let one = match *told {
-            Some(at) if at.elapsed() < TOLD_EVERY => return,
-            Some(_) => Outgoing::Update(reply),
-            None => Outgoing::Reply(reply),
-        };
-        *told = Some(Instant::now());
-        // Nobody listens any more where the program ends.
-        drop(to.send(one));
-    }
-
-    /// Whether anything was told that is to be taken back.
-    pub(super) fn is_told(&self) -> bool {
-        let told = self.told.lock().unwrap_or_else(PoisonError::into_inner);
-        told.is_some() && !self.fades
-    }
-}
 
 impl<U: UseCase> Service<U> {
     /// Whether an event is so much work that others should be handled meanwhile, by further calls.

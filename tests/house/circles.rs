@@ -16,11 +16,11 @@ use super::rooms::{source_folder, sources};
 
 /// Files of a room that stand in a circle.
 const FILES_IN_CIRCLES: [(&str, usize); 6] = [
-    ("bot", 21),
+    ("bot", 16),
     ("channel", 16),
     ("message", 54),
     ("picture", 3),
-    ("service", 8),
+    ("service", 0),
     ("store", 20),
 ];
 

@@ -14,17 +14,19 @@ use chrono::{DateTime, Utc};
 use tokio::task::{JoinHandle, spawn_blocking};
 use tokio::time::timeout;
 
-use super::{Bot, carry_message, is_erased, jobs};
+use super::bot::Bot;
+use super::message::{carry_message, is_erased};
+use super::run::plan_digest;
 use crate::bot::event::{Event, Message};
 use crate::bot::handlers::import::{self, Learned, Log, Taken};
 use crate::bot::needs::{Loaded, Source};
 use crate::bot::reply::Outgoing;
 use crate::bot::state::view::View;
-use crate::bot::state::{Change, DigestJob, LogEntry, Member, Remembered, Team, TeamSettings};
+use crate::bot::state::{Change, DigestJob, LogEntry, Member, Remembered, Team};
 use crate::domain::quantities::id::MemberId;
 use crate::message::Reader;
 use crate::service::ServiceError;
-use crate::service::long::{Prepared, Progress};
+use crate::service::prepared::{Import, Prepared, Progress, Ready};
 use crate::store::imports::{ImportId, STAGED_AT_ONCE};
 use crate::store::{Store, StoreError, Tx};
 
@@ -42,29 +44,6 @@ pub(super) fn is_import(event: &Event) -> bool {
     };
     let word = message.text.trim_start().as_bytes().get(..7);
     message.coach && word.is_some_and(|word| word.eq_ignore_ascii_case(b"/import"))
-}
-
-/// A log that is read, learned and staged, and waits to be shown.
-#[derive(Debug)]
-pub(in crate::service) struct Import {
-    log: Arc<Log>,
-    settings: TeamSettings,
-    /// `None` where there is nothing to file.
-    staged: Option<ImportId>,
-    members: BTreeMap<MemberId, Ready>,
-    out: Vec<Outgoing>,
-}
-
-/// What is to become of one member.
-#[derive(Debug)]
-struct Ready {
-    author: String,
-    /// How often anything of the member was written when that was read.
-    version: i64,
-    before: Arc<Vec<LogEntry>>,
-    /// The sets as the log gives them.
-    sets: Arc<Vec<LogEntry>>,
-    learned: Option<Arc<Learned>>,
 }
 
 /// Who brings what, for threads of their own.
@@ -232,7 +211,7 @@ async fn begin(
     let mut tx = store.begin().await?;
     let team = tx.team(&message.team).await?;
     if tx.is_new(&team) {
-        jobs::plan_digest(&mut tx, &team, &DigestJob::default(), message.at).await?;
+        plan_digest(&mut tx, &team, &DigestJob::default(), message.at).await?;
     }
     if tx.remembered(&team, &message.id).await?.is_some()
         || is_erased(&mut tx, &team, message).await?

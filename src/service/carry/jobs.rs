@@ -4,8 +4,9 @@ use std::sync::Arc;
 
 use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 
+use super::bot::Bot;
+use super::run::{UseCaseRun, plan_digest};
 use super::team::view_of;
-use super::{Bot, UseCaseRun};
 use crate::bot::handlers::digest;
 use crate::bot::intent::Intent;
 use crate::bot::needs::TeamLoaded;
@@ -202,15 +203,4 @@ async fn plan_after(
 ) -> Result<(), StoreError> {
     let after = digest::after(&team.settings, had);
     plan_digest(tx, team, &after, now).await
-}
-
-/// Sets the team's next digest.
-pub(super) async fn plan_digest(
-    tx: &mut Tx,
-    team: &Team,
-    before: &DigestJob,
-    now: DateTime<Utc>,
-) -> Result<(), StoreError> {
-    let (next, due) = digest::plan(&team.settings, before, now);
-    tx.put_digest(team, &next, due).await
 }

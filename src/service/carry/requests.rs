@@ -8,7 +8,8 @@
 use chrono::{DateTime, Utc};
 use sha2::{Digest as _, Sha256};
 
-use super::{Bot, UseCaseRun};
+use super::bot::Bot;
+use super::run::UseCaseRun;
 use crate::bot::button::ButtonId;
 use crate::bot::event::{Delete, Edit, Press};
 use crate::bot::intent::{self, Intent};

@@ -6,7 +6,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use chrono::{DateTime, Duration, TimeDelta, Utc};
 
-use super::Bot;
+use super::readers::Readers;
 use crate::bot::event::{Event, Message};
 use crate::bot::handlers::details::details;
 use crate::bot::intent::{self};
@@ -188,12 +188,12 @@ fn whole_team(event: &Event) -> Option<&Message> {
 
 /// Works out what a coach's message shows, in transactions of its own; `None` where it is answered otherwise.
 pub(super) async fn prepare(
-    bot: &Bot,
+    readers: &Readers,
     store: &Store,
     message: &Message,
 ) -> Result<Option<Arc<TeamLoaded>>, StoreError> {
     let mut tx = store.begin().await?;
-    let begun = begin(&mut tx, bot, message).await;
+    let begun = begin(&mut tx, readers, message).await;
     tx.rollback().await?;
     let Some((ground, mut portions)) = begun? else {
         return Ok(None);
@@ -242,7 +242,7 @@ pub(super) fn view_of<'a>(
 
 async fn begin(
     tx: &mut Tx,
-    bot: &Bot,
+    readers: &Readers,
     message: &Message,
 ) -> Result<Option<(Ground, Portions)>, StoreError> {
     let team = tx.team(&message.team).await?;
@@ -253,7 +253,7 @@ async fn begin(
     };
     member.coach = message.coach;
     let ground = Ground {
-        reader: bot.reader_for(&team, &message.author),
+        reader: readers.reader_for(&team, &message.author),
         team,
         member,
         now: message.at,
