@@ -112,33 +112,28 @@ fn who_is_forgotten_meanwhile_is_not_shown() {
             .unwrap();
         assert!(text(&before).contains("Name of u3"), "{}", text(&before));
         let asked = message("coach", at + TimeDelta::minutes(1), "/attention");
+        let (bot, store) = (service.use_case(), service.store());
         let progress = Progress::default();
-        let mut looking = Box::pin(service.long(&asked, &progress));
-        let forgetting = async {
-            let out = service.one(&message("u3", at, "/forget")).await.unwrap();
-            let asked = out.iter().find_map(|one| match one {
-                Outgoing::Reply(reply) => Some((reply, reply.buttons.first()?)),
-                _ => None,
-            });
-            let (reply, button) = asked.unwrap();
-            let press = Event::Press(Press {
-                id: Some("yes".to_owned()),
-                reply: reply.id.clone(),
-                team: "rowers".to_owned(),
-                author: "u3".to_owned(),
-                button: button.id.clone(),
-                at: at + TimeDelta::seconds(5),
-            });
-            service.one(&press).await.unwrap();
-        };
-        let mut forgetting = Box::pin(forgetting);
-        tokio::select! {
-            biased;
-            _ = &mut looking => panic!("too soon on {}", place.label),
-            () = &mut forgetting => {}
-        }
-        drop(forgetting);
-        let out = looking.await.unwrap();
+        let prepared = bot.prepare(store, &asked, None, &progress).await.unwrap();
+        let out = service.one(&message("u3", at, "/forget")).await.unwrap();
+        let question = out.iter().find_map(|one| match one {
+            Outgoing::Reply(reply) => Some((reply, reply.buttons.first()?)),
+            _ => None,
+        });
+        let (reply, button) = question.unwrap();
+        let press = Event::Press(Press {
+            id: Some("yes".to_owned()),
+            reply: reply.id.clone(),
+            team: "rowers".to_owned(),
+            author: "u3".to_owned(),
+            button: button.id.clone(),
+            at: at + TimeDelta::seconds(5),
+        });
+        service.one(&press).await.unwrap();
+        let mut tx = store.begin().await.unwrap();
+        let out = bot.prepared(&mut tx, &asked, &prepared).await.unwrap();
+        tx.commit().await.unwrap();
+        let out = out.unwrap();
         assert!(!text(&out).contains("u3"), "{}", text(&out));
         service.close().await;
     });
