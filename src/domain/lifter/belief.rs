@@ -16,9 +16,9 @@ use super::gaussian::{
 use super::line::{Fit, Line};
 use super::mixture::{Component, MOST, Part};
 use super::report::is_guess;
+use super::usual::Usual;
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::catalogue::Basis;
-use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::domain::quantities::priors::{PERSONAL, Population, Prior};
@@ -26,9 +26,7 @@ use crate::domain::quantities::priors::{PERSONAL, Population, Prior};
 /// A set of fewer repetitions shows no load to work with (design: five to thirty).
 const FEWEST_THAT_COUNT: u32 = 5;
 /// Version of the encoding.
-const VERSION: u8 = 9;
-/// Loads within this share are the same.
-const SAME_KG: f64 = 1e-3;
+const VERSION: u8 = 10;
 const MS_A_DAY: f64 = 86_400_000.0;
 const DAYS_A_WEEK: f64 = 7.0;
 /// Variance that the level gains a day, about 1 % in four days. Trade practice, no source.
@@ -56,8 +54,6 @@ const BACK_DOUBT: f64 = 0.5;
 const MOST_OWED: f64 = 0.4;
 /// A report of no more left says that a set was hard (design: three to zero left).
 const RATED_HARD: f64 = 3.0;
-/// Left in a hard set of which nothing was said. Trade practice: three to zero.
-const UNSAID_LEFT: f64 = 1.0;
 /// How likely the first set ever of a lift is a warm-up or feeler: nothing said, and rated as hard.
 /// Trade practice, no source.
 const FIRST_EASY: (f64, f64) = (0.15, 0.03);
@@ -188,14 +184,8 @@ pub struct Belief {
     /// Load of the last work set, its unit left out, and its repetitions.
     load: Load,
     reps: u32,
-    /// Heaviest load of the last day that had a set meant to be hard and of as many repetitions as
-    /// count, and of today, kilograms moved; 0 before the first.
-    usual_kg: (f64, f64),
-    /// Repetitions done plus left of the first set at that load: of the two days before, and of today; 0
-    /// where there was none.
-    usual_reps: [f64; 3],
-    /// Whether that load was heavier on the last such day than on the one before.
-    usual_rose: bool,
+    /// What the lifter usually works with.
+    usual: Usual,
     /// Repetitions done plus left of the last rated set beyond the expected ones, in standard
     /// deviations.
     surprise: f64,
@@ -326,9 +316,7 @@ impl Belief {
             worked_kg: 0.0,
             load: Load::body(Unit::Kg),
             reps: 0,
-            usual_kg: (0.0, 0.0),
-            usual_reps: [0.0; 3],
-            usual_rose: false,
+            usual: Usual::default(),
             surprise: 0.0,
             log_one_rm: (0.0, 0.0),
             sets: 0,
@@ -402,12 +390,7 @@ impl Belief {
         if is_new_day {
             next.lately = self.with_today(&self.blended(condition, population));
             next.wobble = wobble;
-            if next.usual_kg.1 > 0.0 {
-                let (before, last) = next.usual_kg;
-                next.usual_rose = before > 0.0 && last > before * (1.0 + SAME_KG);
-                next.usual_kg = (last, 0.0);
-                next.usual_reps = [next.usual_reps[1], next.usual_reps[2], 0.0];
-            }
+            next.usual.next_day();
             next.last_over = self.day;
             next.day = day.num_days_from_ce();
         }
@@ -472,12 +455,8 @@ impl Belief {
         if set.reps > 0 {
             self.heaviest_kg = self.heaviest_kg.max(kg);
         }
-        if set.reps >= FEWEST_THAT_COUNT && !self.parts[0].easy {
-            if kg > self.usual_kg.1 {
-                let left = set.rated().map_or(UNSAID_LEFT, Rir::reps);
-                self.usual_reps[2] = f64::from(set.reps) + left;
-            }
-            self.usual_kg.1 = self.usual_kg.1.max(kg);
+        if !self.parts[0].easy {
+            self.usual.note(set, kg);
         }
         self.load = in_kg(set.load);
         self.reps = set.reps;
@@ -537,6 +516,12 @@ impl Belief {
         self.day.saturating_sub(self.lately.first_day)
     }
 
+    /// Days from one day of the lift to the next, on average; `None` before the third.
+    pub(crate) fn usual_gap_days(&self) -> Option<f64> {
+        let gaps = self.lately.days;
+        (gaps >= 2).then(|| f64::from(self.span_days()) / f64::from(gaps))
+    }
+
     /// Nothing was said of the last set, so nothing surprises.
     pub(crate) const fn unsurprised(&mut self) {
         self.surprise = 0.0;
@@ -578,32 +563,9 @@ impl Belief {
         self.reps
     }
 
-    /// Heaviest load of the last day with hard sets of as many repetitions as count, kilograms moved;
-    /// `None` before the first.
-    pub(crate) fn usual_kg(&self) -> Option<f64> {
-        let (before, today) = self.usual_kg;
-        let usual = if before > 0.0 { before } else { today };
-        (usual > 0.0).then_some(usual)
-    }
-
-    /// Most repetitions done plus left of the first sets at that load on the last two days, or of the last day
-    /// alone where it was heavier; `None` before the first.
-    pub(crate) fn usual_reps(&self) -> Option<f64> {
-        let [one, other, today] = self.usual_reps;
-        let before = match other > 0.0 {
-            true if self.usual_rose => other,
-            true => one.max(other),
-            false => today,
-        };
-        (before > 0.0).then_some(before)
-    }
-
-    /// Fewest of them.
-    pub(crate) fn usual_least(&self) -> Option<f64> {
-        let [one, other, today] = self.usual_reps;
-        let done = [one, other, today].into_iter().filter(|reps| *reps > 0.0);
-        let fewest = done.fold(f64::INFINITY, f64::min);
-        fewest.is_finite().then_some(fewest)
+    /// What the lifter usually works with.
+    pub(crate) const fn usual(&self) -> &Usual {
+        &self.usual
     }
 
     /// Strength lost by time away that is still to come back, log.
@@ -611,33 +573,10 @@ impl Belief {
         self.owed
     }
 
-    /// Whether the first set at that load went, on the last day, about as well as on the one before, or, where
-    /// the load was heavier, for at least `fewest` repetitions done plus left.
-    pub(crate) fn is_usual_held(&self, fewest: f64) -> bool {
-        let [before, last, today] = self.usual_reps;
-        if self.usual_rose && today <= 0.0 {
-            return last >= fewest;
-        }
-        let (before, last) = if today > 0.0 {
-            (last, today)
-        } else {
-            (before, last)
-        };
-        last > 0.0 && last >= before - 1.0
-    }
-
     /// Whether the lifter is on the way up today: the last set is taken to have been easy, and no hard set of
     /// as many repetitions as count was done yet, unlike on other days.
     pub(crate) fn is_on_the_way_up(&self) -> bool {
-        self.parts[0].easy && self.usual_kg.0 > 0.0 && self.usual_kg.1 <= 0.0
-    }
-
-    /// Heaviest load of hard sets of as many repetitions as count, of the last day that had them or of
-    /// today, kilograms moved; `None` before the first.
-    pub(crate) fn worked_lately_kg(&self) -> Option<f64> {
-        let (before, today) = self.usual_kg;
-        let heavier = before.max(today);
-        (heavier > 0.0).then_some(heavier)
+        self.parts[0].easy && self.usual.is_to_come()
     }
 
     /// End of the last set, milliseconds since 1970.
@@ -689,11 +628,8 @@ impl Belief {
             self.surprise,
             self.log_one_rm.0,
             self.log_one_rm.1,
-            self.usual_kg.0,
-            self.usual_kg.1,
         ]);
-        row.reals(&self.usual_reps);
-        row.byte(u8::from(self.usual_rose));
+        self.usual.write(&mut row);
         self.told.write(&mut row);
         row.int(i64::from(self.reps));
         row.int(i64::from(self.guesses));
@@ -742,10 +678,7 @@ impl Belief {
         let expected_form = (row.real()?, row.real()?);
         let (heaviest_kg, worked_kg, surprise) = (row.real()?, row.real()?, row.real()?);
         let log_one_rm = (row.real()?, row.real()?);
-        let usual_kg = (row.real()?, row.real()?);
-        let mut usual_reps = [0.0; 3];
-        row.fill(&mut usual_reps)?;
-        let usual_rose = row.byte()? == 1;
+        let usual = Usual::read(&mut row)?;
         let told = DayEvidence::read(&mut row)?;
         let reps = u32::try_from(row.int()?).ok()?;
         let guesses = u32::try_from(row.int()?).ok()?;
@@ -775,9 +708,7 @@ impl Belief {
             worked_kg,
             load,
             reps,
-            usual_kg,
-            usual_reps,
-            usual_rose,
+            usual,
             surprise,
             log_one_rm,
             sets,

@@ -16,7 +16,7 @@ use crate::domain::quantities::id::MuscleId;
 use crate::domain::quantities::priors::{PERSONAL, Population, SHAPES};
 
 /// Version of the encoding; it goes up with that of the beliefs, which are then learned anew.
-const VERSION: u8 = 8;
+const VERSION: u8 = 9;
 /// Sets that the population's noise and width count for.
 const FIRST_WEIGHT: f64 = 12.0;
 /// Share of the weight of what was seen so far that survives a set: about 100 sets count.
@@ -123,6 +123,15 @@ impl Condition {
     #[must_use]
     pub fn expected_strength(&self, exercise: &Exercise) -> Option<(f64, f64)> {
         self.strengths.of(exercise)
+    }
+
+    /// The same by a lift of its class for another muscle, to choose a first load by.
+    pub(crate) fn strength_beside(
+        &self,
+        exercise: &Exercise,
+        catalogue: &Catalogue,
+    ) -> Option<(f64, f64)> {
+        self.strengths.beside(exercise, catalogue)
     }
 
     /// The log of the maximum, kilograms moved, of a lift that `exercise` does not exceed by much, and its

@@ -17,3 +17,4 @@ pub(crate) mod readiness;
 pub mod recovery;
 pub(crate) mod related;
 pub mod report;
+pub(crate) mod usual;

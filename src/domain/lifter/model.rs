@@ -258,7 +258,8 @@ impl Model {
         });
         let reps_before = known.map_or(0, Belief::reps);
         let under_usual = belief
-            .worked_lately_kg()
+            .usual()
+            .lately_kg()
             .is_some_and(|usual| log_load.exp() < UNDER_USUAL * usual);
         let outlook = belief.outlook(&self.condition, population);
         let outlook = heed(outlook, heard, &mut self.condition, exercise);

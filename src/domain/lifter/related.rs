@@ -17,6 +17,15 @@ const SPREAD: (f64, f64) = (0.2, 0.35);
 /// Log of a maximum on a leg press or its like over that on a squat for the same muscle, and its
 /// spread: sledges and stacks differ widely. Common practice, no source.
 const PRESSED_OVER_SQUATTED: (f64, f64) = (0.45, 0.4);
+/// Maximum on a press over that on another press for another muscle, where each helps the other (bench press, narrow
+/// grip), where only the new one's helps (overhead), and where only the known one's does, with the spread of the log.
+/// Common practice, no source.
+const PRESS_BESIDE: [(f64, f64); 3] = [(0.9, 0.15), (0.6, 0.15), (1.4, 0.2)];
+/// The same of a hinge with the load held in the hands, where it takes fewer muscles (straight legs), and where it
+/// takes more. Common practice, no source: 65 to 80 % of a deadlift goes with straight legs.
+const HINGE_BESIDE: [(f64, f64); 2] = [(0.75, 0.15), (1.25, 0.2)];
+/// The muscle by which a hinge is told to be held in the hands: a good morning is far lighter.
+const GRIP: &str = "forearms";
 /// What one hand moves of what both move on a bar. Common practice, no source: a dumbbell in each
 /// hand comes to four fifths of the bar.
 const ONE_HAND: f64 = 0.4;
@@ -104,6 +113,37 @@ impl Strengths {
             .filter(helps)
             .max_by(|a, b| a.log.total_cmp(&b.log))?;
         Some((best.log + hands(exercise), best.spread))
+    }
+
+    /// What a lift of the same class for another muscle lets expect of `exercise`, both with bar or dumbbells: the log of
+    /// the maximum, kilograms moved, and its spread; `None` where no such lift is known. Only to choose a first load by.
+    ///
+    /// *Source*: common practice.
+    pub(crate) fn beside(&self, exercise: &Exercise, catalogue: &Catalogue) -> Option<(f64, f64)> {
+        let target = exercise.target.filter(|_| is_free(exercise))?;
+        let grip = catalogue.muscle_named(GRIP)?;
+        let seen = |known: &Strength| {
+            let mut lifts = catalogue.exercises().map(|(_, other)| other);
+            let lift = lifts.find(|other| known.is_of(other) && is_free(other))?;
+            let helps = lift.helpers.contains(&target);
+            let helped = exercise.helpers.contains(&known.target);
+            let (ratio, between) = match (exercise.class, helps, helped) {
+                (LiftClass::Press, true, true) => PRESS_BESIDE[0],
+                (LiftClass::Press, true, false) => PRESS_BESIDE[1],
+                (LiftClass::Press, false, true) => PRESS_BESIDE[2],
+                (LiftClass::Hinge, _, true) if exercise.helpers.contains(&grip) => {
+                    HINGE_BESIDE[usize::from(exercise.helpers.len() > lift.helpers.len())]
+                }
+                _ => return None,
+            };
+            let spread = f64::hypot(known.spread, between);
+            Some((known.log + ratio.ln() + hands(exercise), spread))
+        };
+        let known = self
+            .0
+            .iter()
+            .filter(|s| s.free && s.class == exercise.class);
+        known.filter_map(seen).min_by(|a, b| a.1.total_cmp(&b.1))
     }
 
     pub(crate) fn write(&self, row: &mut Writer) {

@@ -9,6 +9,7 @@ use crate::domain::lifter::forecast::{Forecast, Outlook, SURE};
 use crate::domain::lifter::model::Model;
 use crate::domain::lifter::recovery::{BY_PACE, Strain};
 use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::quantities::aim::Aim;
 use crate::domain::quantities::calendar::seconds_between;
 use crate::domain::quantities::catalogue::Exercise;
 use crate::domain::quantities::effort::Rir;
@@ -43,7 +44,10 @@ const MOST_DROP: f64 = 0.6;
 const OPENING_SHARE: f64 = 0.55;
 /// A lift that was never done is opened with at most this share of what related lifts let expect: the
 /// groove is new. Common practice, no source.
-const NEW_SHARE: f64 = 0.8;
+const NEW_SHARE: f64 = 0.85;
+/// With this probability its first set reaches the fewest repetitions that count: what is held of it is vague, and the
+/// share above is room enough. Trade practice, no source.
+const NEW_SURE: f64 = 0.85;
 /// The load of the last session is kept where its median is still at this share of the range.
 /// Trade practice.
 const KEEPING_SHARE: f64 = 0.35;
@@ -73,10 +77,24 @@ const WAIT_S: (u32, u32) = (30, 60);
 const HOPELESS: f64 = 0.5;
 /// Before a machine takes off some of the body, the body alone is tried down to this probability.
 const PATIENCE: f64 = 0.7;
+/// After a set of a large lift that failed so many repetitions short, or more, no rest is shorter than this, seconds:
+/// ACSM 2009, two to three minutes. Large are lifts whose shortest rest is at least so long.
+const SHORT: f64 = 2.0;
+const AFTER_FAILING_S: u32 = 120;
+const LARGE_FROM_S: u32 = 90;
 /// A rest up to this is called short, seconds.
 const SHORT_REST_S: u32 = 60;
 /// A deficit smaller than this is none to speak of.
 const HARDLY_TIRED: f64 = 0.02;
+/// A time without any training of so many times the usual one between two days of a lift, and at least so many days, is
+/// one of missed sessions: by holiday, work or a cold. Common practice, no source.
+const MISSED: (f64, f64) = (1.9, 9.0);
+/// A load that is a small step under another is this share of it at most, and the second at least. Common practice, no
+/// source.
+const STEP_UNDER: (f64, f64) = (0.976, 0.94);
+/// Whose sets end, by choice and without a plan, at fewer repetitions than count means so: the range then lies about
+/// them and is so many wide. Common practice, no source.
+const FEW: u32 = 2;
 /// Most reserve of a set in the range that was no light one, by the lifter's word. Common practice, no source: work
 /// sets end with none to two left.
 const NEAR_FAILURE: f64 = 2.0;
@@ -116,7 +134,7 @@ pub fn next_set(ask: &Ask<'_>) -> Advice {
     match Scene::of(ask) {
         None => unknown(ask),
         Some(scene) => {
-            let plan = scene.plan();
+            let plan = scene.rested(scene.plan());
             let plan = scene.held_back(plan);
             scene.advice(&plan)
         }
@@ -266,7 +284,7 @@ impl Plan {
 /// Everything the decision looks at, worked out once.
 struct Scene<'a> {
     ask: &'a Ask<'a>,
-    aim: crate::domain::quantities::aim::Aim,
+    aim: Aim,
     exercise: &'a Exercise,
     population: Population,
     condition: Condition,
@@ -282,6 +300,8 @@ struct Scene<'a> {
     head_start_s: f64,
     /// Days since the last set of this exercise in which nothing was trained.
     away_days: f64,
+    /// Whether sessions were missed; see [`missed`].
+    missed: bool,
 }
 
 impl<'a> Scene<'a> {
@@ -304,7 +324,7 @@ impl<'a> Scene<'a> {
         let outlook = belief.outlook(&condition, &population);
         Some(Self {
             ask,
-            aim: ask.aim,
+            aim: meant(ask.aim, &belief),
             exercise,
             likeliest: outlook.with_likeliest_alone(),
             outlook,
@@ -315,6 +335,7 @@ impl<'a> Scene<'a> {
             effort_named: false,
             head_start_s,
             away_days,
+            missed: last.is_none() && missed(ask),
         })
     }
 
@@ -331,7 +352,23 @@ impl<'a> Scene<'a> {
     /// Whether a set would count with confidence and its median reach `reps`.
     fn does(&self, choice: &Choice, rest_s: u32, reps: f64) -> bool {
         let forecast = self.forecast(choice, rest_s, self.aim.rir);
-        forecast.median() >= reps - 0.5 && forecast.at_least(self.least()) >= CONFIDENCE
+        let sure = match () {
+            () if self.belief.sets() == 0 => NEW_SURE,
+            // Whose sets end at the fewest that count, by choice, is never sure of them.
+            () if self.ends_at_fewest() => SURE.1,
+            () => CONFIDENCE,
+        };
+        forecast.median() >= reps - 0.5 && forecast.at_least(self.least()) >= sure
+    }
+
+    /// Whether the lifter's own first sets, in this session at the load of the last set, end at the fewest repetitions
+    /// wanted.
+    fn ends_at_fewest(&self) -> bool {
+        let last = self
+            .last
+            .and_then(|(_, last)| self.belief.usual().reps_at(last.kg));
+        let own = self.own_reps(last);
+        own.is_some_and(|own| own < f64::from(self.aim.reps_low) + 0.5)
     }
 
     /// What a set after this rest still lacks, if anything.
@@ -433,6 +470,9 @@ impl<'a> Scene<'a> {
         if let Some(plan) = light.and_then(|why| self.more(&choice, why)) {
             return plan;
         }
+        if self.is_spent(last) {
+            return self.less(&choice);
+        }
         match self.shortest_rest(&choice, &self.reach()) {
             // Whatever gave out first is what rests longest.
             Some(rest_s) if last.gave_out.is_some() => Plan {
@@ -447,8 +487,44 @@ impl<'a> Scene<'a> {
                 rest_s,
                 reason: self.why_so_long(&choice, rest_s),
             },
+            None if self.had_more(last, &choice) => Plan {
+                decision: Decision::SameLoad,
+                choice: Some(choice),
+                rest_s: self.long_usual_rest(),
+                reason: Reason::Steady,
+            },
             None => self.less(&choice),
         }
+    }
+
+    /// Whether a set failed clearly earlier than was expected, at so few repetitions that one less is under the range:
+    /// whatever a long rest may bring back, the load is too much for today.
+    fn is_spent(&self, last: &LoggedSet) -> bool {
+        let failed = last.rated().is_some_and(|left| left.reps() < 0.5);
+        let fewest = f64::from(self.aim.reps_low) + self.aim.rir.reps();
+        failed && self.belief.surprise() < -UNUSUAL && f64::from(last.reps) < fewest
+    }
+
+    /// Whether by the lifter's word a set that counts was ended so well before failure that after a good rest as much is
+    /// there again, and what is held of it does not speak plainly against that.
+    fn had_more(&self, last: &LoggedSet, choice: &Choice) -> bool {
+        let said = last.rated().map_or(0.0, Rir::reps);
+        let spare = f64::from(last.reps) + said - self.aim.rir.reps() - f64::from(self.least());
+        let sure = match said >= RESERVE_THAT_COUNTS {
+            true => HELD.1,
+            false => HOPELESS,
+        };
+        let again = || self.forecast(choice, self.long_usual_rest(), self.aim.rir);
+        said >= NEAR_FAILURE
+            && last.reps >= self.least()
+            && spare >= 1.0
+            && again().at_least(self.least()) >= sure
+    }
+
+    /// A usual rest, or half the longest where that is more: a longer rest costs less than a load that is half as
+    /// heavy.
+    fn long_usual_rest(&self) -> u32 {
+        self.usual_rest().max(self.span().1 / 2)
     }
 
     /// After sets on the way up the next is what the day opens with, or a step towards it; `None` where the
@@ -510,12 +586,16 @@ impl<'a> Scene<'a> {
         };
         if last.reps > COUNTS.1 || left > RESERVE_THAT_COUNTS {
             Some(Reason::TooLight)
-        } else if last.reps > self.aim.reps_high && left >= self.aim.rir.reps().max(1.0) {
+        } else if last.reps > self.ask.aim.reps_high && left >= self.aim.rir.reps().max(1.0) {
             Some(Reason::OverTheRange)
         } else {
             let said = last.rir.map_or(f64::INFINITY, Rir::reps);
             // Whatever is held, a hard set under the range was not too light.
-            if said <= RESERVE_THAT_COUNTS && last.reps < self.aim.reps_low {
+            if said <= RESERVE_THAT_COUNTS && last.reps < self.ask.aim.reps_low {
+                return None;
+            }
+            // Nor one at a load that was worked with on one of the last days: there are other machines and other days.
+            if self.belief.usual().is_worked(choice.kg) {
                 return None;
             }
             let again = self.forecast(choice, self.usual_rest(), self.aim.rir);
@@ -523,7 +603,7 @@ impl<'a> Scene<'a> {
             // count: it is another machine, or a bad day.
             let over = match said <= NEAR_FAILURE {
                 true => COUNTS.1 + 1,
-                false => (self.aim.reps_high + PLAINLY_OVER).min(COUNTS.1 + 1),
+                false => (self.ask.aim.reps_high + PLAINLY_OVER).min(COUNTS.1 + 1),
             };
             (again.at_least(over) >= SURELY).then_some(Reason::LightForYou)
         }
@@ -570,7 +650,20 @@ impl<'a> Scene<'a> {
             0 => fits(f64::from(self.aim.reps_low)).min(1),
             count => count,
         };
-        let choice = *steps.get(fitting.checked_sub(1)?)?;
+        // Where much more is said to have been left, a step is right however vague the belief.
+        let left = self.last.and_then(|(last, _)| last.rated());
+        let step = steps.first().filter(|step| {
+            left.is_some_and(|left| left.reps() > RESERVE_THAT_COUNTS)
+                && step.kg <= from.kg * MOST_RAISE
+                && self
+                    .forecast(step, rest, self.aim.rir)
+                    .at_least(self.least())
+                    >= HOPELESS
+        });
+        let choice = match fitting.checked_sub(1) {
+            Some(place) => *steps.get(place)?,
+            None => *step?,
+        };
         Some(Plan {
             decision: Decision::AddLoad,
             choice: Some(choice),
@@ -619,8 +712,7 @@ impl<'a> Scene<'a> {
         let lighter = all.get(..below)?;
         let low = f64::from(self.aim.reps_low);
         let failed = self.last.is_some_and(|(last, _)| last.reps == 0);
-        // Where a usual rest is short, a longer one costs less than a load that is half as heavy.
-        let usual = self.usual_rest().max(self.span().1 / 2);
+        let usual = self.long_usual_rest();
         let soon = lighter.partition_point(|choice| self.does(choice, usual, low));
         let late = lighter.partition_point(|choice| self.is_reachable(choice));
         let mut place = if soon > 0 { soon } else { late }.checked_sub(1)?;
@@ -735,8 +827,8 @@ impl<'a> Scene<'a> {
     fn opening_among(&self, all: &[Choice]) -> Option<Choice> {
         let span = f64::from(self.aim.reps_high) - f64::from(self.aim.reps_low);
         let reps = f64::from(self.aim.reps_low) + OPENING_SHARE * span;
-        let worked = self.belief.worked_kg();
-        let usual = self.belief.usual_kg();
+        let usual = self.belief.usual().kg();
+        let worked = self.belief.worked_kg().max(usual.unwrap_or(0.0));
         let eased = self.eased();
         let next = all.partition_point(|choice| choice.kg <= worked + 1e-9);
         let new = self.belief.sets() == 0;
@@ -771,7 +863,7 @@ impl<'a> Scene<'a> {
         {
             place += 1;
         }
-        let own = self.own_reps(self.belief.usual_reps());
+        let own = self.own_reps(self.belief.usual().reps());
         while place > 0 && self.costs_too_much(allowed.get(place)?, rest) {
             place -= 1;
         }
@@ -786,9 +878,17 @@ impl<'a> Scene<'a> {
         // repetitions where no plan asks for others.
         let middle = f64::from(self.aim.reps_low) + KEEPING_SHARE * span;
         let middle = own.map_or(middle, |own| own.min(middle));
-        Some(match kept {
+        let chosen = match kept {
             Some(kept) if chosen.kg < kept.kg && self.keeps(&kept, rest, middle, own) => kept,
+            // What went is taken off by a step at a time, whatever is made of the sets after it.
+            Some(kept) if self.is_held(own) && self.belief.usual().was_last(kept.kg) => {
+                step_under(kept.kg, allowed).map_or(chosen, |step| heavier(step, chosen))
+            }
             _ => chosen,
+        };
+        Some(match usual.filter(|_| eased.is_none() && self.missed) {
+            Some(usual) => after_a_gap(chosen, usual, allowed),
+            None => chosen,
         })
     }
 
@@ -802,11 +902,11 @@ impl<'a> Scene<'a> {
     /// Whether a load over that of the last session costs more of the lifter's own repetitions than a raise
     /// may.
     fn costs_too_much(&self, choice: &Choice, rest_s: u32) -> bool {
-        let usual = self.belief.usual_kg().unwrap_or(f64::INFINITY);
-        let Some(own) = self.own_reps(self.belief.usual_least()) else {
+        let usual = self.belief.usual().kg().unwrap_or(f64::INFINITY);
+        let Some(own) = self.own_reps(self.belief.usual().least()) else {
             return false;
         };
-        let wanted = (own - COST_OF_A_RAISE).min(f64::from(self.aim.reps_high));
+        let wanted = (own - COST_OF_A_RAISE).min(f64::from(COUNTS.1));
         let reps = || self.forecast(choice, rest_s, self.aim.rir).median();
         choice.kg > usual * (1.0 + 1e-3) && reps() < wanted - 0.5
     }
@@ -816,7 +916,7 @@ impl<'a> Scene<'a> {
     fn is_light_enough(&self, choice: &Choice, rest_s: u32) -> bool {
         let (times, sure) = OTHER_WORK;
         let fewest = f64::from(self.aim.reps_low) + self.aim.rir.reps();
-        let usual = self.belief.usual_reps().unwrap_or(fewest);
+        let usual = self.belief.usual().reps().unwrap_or(fewest);
         let forecast = || self.forecast(choice, rest_s, self.aim.rir);
         fewest <= times * usual || forecast().at_least(self.aim.reps_low) >= sure
     }
@@ -824,8 +924,13 @@ impl<'a> Scene<'a> {
     /// What the load may go up by, a factor of 1 or more, where fewer repetitions are asked for, or planned,
     /// than the lifter has been doing.
     fn for_fewer(&self) -> f64 {
-        let most = f64::from(self.aim.reps_high) + self.aim.rir.reps();
-        let usual = self.belief.usual_reps().filter(|_| self.aim.sets.is_some());
+        let most = f64::midpoint(f64::from(self.aim.reps_low), f64::from(self.aim.reps_high))
+            + self.aim.rir.reps();
+        let usual = self
+            .belief
+            .usual()
+            .reps()
+            .filter(|_| self.aim.sets.is_some());
         let usual = usual.unwrap_or(most);
         (HEAVIER_SHARE * (1.0 + usual / 30.0) / (1.0 + most / 30.0)).max(1.0)
     }
@@ -840,20 +945,28 @@ impl<'a> Scene<'a> {
     fn keeps(&self, choice: &Choice, rest_s: u32, reps: f64, own: Option<f64>) -> bool {
         let forecast = self.forecast(choice, rest_s, self.aim.rir);
         // Whose sets end at the fewest that count, by choice, is never sure of them.
-        let (sure, short) = match own.is_some_and(|own| own < f64::from(self.aim.reps_low) + 0.5) {
+        let at_fewest = |own| own < f64::from(self.aim.reps_low) + 0.5;
+        let (sure, short) = match own.is_some_and(at_fewest) {
             true => (HOPELESS, 1.0),
             false => (SURE.1, 0.5),
         };
-        // What the first set of the last day did there as well as on the day before goes before what is
-        // made of the sets that came after it.
-        let fewest = f64::from(self.aim.reps_low) + self.aim.rir.reps();
-        let held =
-            own.is_some() && self.belief.is_usual_held(fewest) && self.belief.owed() < STILL_LOST;
+        let held = self.is_held(own);
         let (sure, short) = match held {
             true => (sure.min(HELD.1), short + HELD.0),
             false => (sure, short),
         };
+        let reps = match held {
+            true => reps.min(f64::from(self.least()) + HELD.0),
+            false => reps,
+        };
         forecast.median() >= reps - short && forecast.at_least(self.least()) >= sure
+    }
+
+    /// Whether the first set of the last day did as well as on the day before, which goes before what is made of the
+    /// sets that came after it.
+    fn is_held(&self, own: Option<f64>) -> bool {
+        let fewest = f64::from(self.aim.reps_low) + self.aim.rir.reps();
+        own.is_some() && self.belief.usual().is_held(fewest) && self.belief.owed() < STILL_LOST
     }
 
     /// Share of the last load that a first session back is held to; `None` where there was no break.
@@ -897,6 +1010,32 @@ impl<'a> Scene<'a> {
         }
     }
 
+    /// The plan with no short rest after a set of a large lift that failed short of what was usual, or of the range.
+    fn rested(&self, plan: Plan) -> Plan {
+        let large = self.population.rest_floor_s >= LARGE_FROM_S;
+        let failed = self.last.filter(|_| large && plan.rest_s > 0);
+        match failed.is_some_and(|(last, choice)| self.fell_short(last, &choice)) {
+            true => Plan {
+                rest_s: plan.rest_s.max(AFTER_FAILING_S.min(self.span().1)),
+                ..plan
+            },
+            false => plan,
+        }
+    }
+
+    /// Whether a set went to failure with clearly fewer repetitions than the first sets of the last days at that
+    /// load, or, at another, than the range asks for.
+    fn fell_short(&self, last: &LoggedSet, choice: &Choice) -> bool {
+        let usual = self.belief.usual();
+        let at_usual = usual.kg().filter(|kg| choice.kg >= NEAREST * kg);
+        let wanted = match at_usual.and(usual.reps()) {
+            Some(reps) => reps - SHORT,
+            None => f64::from(self.aim.reps_low) - 1.0,
+        };
+        let failed = last.rated().is_some_and(|left| left.reps() < 0.5);
+        failed && f64::from(last.reps) <= wanted
+    }
+
     /// A first set is done after what rest there has been; later ones after the rest advised.
     fn rest_before(&self, advised_s: u32) -> u32 {
         match self.last {
@@ -929,6 +1068,56 @@ impl<'a> Scene<'a> {
     }
 }
 
+/// The aim as the lifter means it, who without a plan has been doing fewer repetitions than count.
+fn meant(aim: Aim, belief: &Belief) -> Aim {
+    let own = belief.usual().few().filter(|_| aim.sets.is_none());
+    let own = own.map(|reps| reps - aim.rir.reps());
+    let Some(own) = own.filter(|own| *own < f64::from(COUNTS.0) - 0.5) else {
+        return aim;
+    };
+    let middle = (1..COUNTS.0)
+        .rev()
+        .find(|reps| f64::from(*reps) <= own + 0.5);
+    let reps_low = middle.map_or(1, |middle| (middle - FEW / 2).max(1));
+    Aim {
+        reps_low,
+        reps_high: reps_low + FEW,
+        ..aim
+    }
+}
+
+/// What a first set opens with after sessions that were missed: no more than the load of the last one, or the step
+/// under it where steps are small.
+fn after_a_gap(chosen: Choice, usual: f64, allowed: &[Choice]) -> Choice {
+    let least = allowed.partition_point(|choice| choice.kg <= usual + 1e-9);
+    let as_before = least.checked_sub(1).and_then(|place| allowed.get(place));
+    let most = step_under(usual, allowed).or_else(|| as_before.copied());
+    most.filter(|most| most.kg < chosen.kg).unwrap_or(chosen)
+}
+
+/// The load a small step under one, where there is such a load.
+fn step_under(kg: f64, allowed: &[Choice]) -> Option<Choice> {
+    let (under, at_least) = STEP_UNDER;
+    let place = allowed.partition_point(|choice| choice.kg <= kg * under + 1e-9);
+    let step = place.checked_sub(1).and_then(|place| allowed.get(place));
+    step.copied().filter(|step| step.kg >= at_least * kg)
+}
+
+fn heavier(one: Choice, other: Choice) -> Choice {
+    if one.kg > other.kg { one } else { other }
+}
+
+/// Whether no lift was trained for so long that sessions of this one were missed, though not so long that strength was.
+fn missed(ask: &Ask<'_>) -> bool {
+    let held = ask.model.beliefs.get(&ask.exercise);
+    let usual = held.and_then(Belief::usual_gap_days);
+    let now = ask.now.timestamp_millis();
+    let since = |at: i64| seconds_between(at, now) / 86_400.0;
+    let gap = ask.model.condition.at_ms().map_or(0.0, since);
+    let (times, least) = MISSED;
+    usual.is_some_and(|usual| gap >= least && gap >= times * usual)
+}
+
 /// What is held for the question; where the belief is missing though sets were done, it is made
 /// from today's sets, and where none were, from a related lift.
 fn held(
@@ -942,7 +1131,9 @@ fn held(
     }
     if !worked {
         let condition = ask.model.condition.clone();
-        let related = condition.expected_strength(exercise)?;
+        let related = condition
+            .expected_strength(exercise)
+            .or_else(|| condition.strength_beside(exercise, ask.lifter.catalogue))?;
         let day = ask.now.date_naive();
         let belief = Belief::foreseen(related, exercise.basis, ask.now, day, population);
         return Some((condition, belief));

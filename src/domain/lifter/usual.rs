@@ -1,0 +1,378 @@
+//! What a lifter usually works with on a lift: the load of the last days' hard sets, and how its first set went.
+//!
+//! A coach lays the next day's load from it: what was done the last time, whether it went, and whether one bad
+//! day stands alone. What the lifter could lift is [`super::belief`]'s matter.
+
+use super::codec::{Reader, Writer};
+use crate::domain::log::LoggedSet;
+use crate::domain::quantities::effort::Rir;
+
+/// A set of fewer repetitions shows no load to work with, unless it was chosen so (design: five to thirty).
+const FEWEST_THAT_COUNT: u32 = 5;
+/// Fewest repetitions of a set that is work by the lifter's choice; a single is a test. Common practice, no source.
+const FEWEST_CHOSEN: u32 = 2;
+/// Left in a hard set of which nothing was said. Trade practice: three to zero.
+const UNSAID_LEFT: f64 = 1.0;
+/// More left than this and a set was not hard (design: three to zero).
+const MOST_LEFT: f64 = 3.0;
+/// Loads within this share are the same.
+const SAME_KG: f64 = 1e-3;
+/// Loads within this share are a step of the rack apart at most. Trade practice, no source.
+const ALIKE: f64 = 0.04;
+/// A load heavier than the last day's by this factor is no step of progress (ACSM 2009: 2 to 10 %).
+const FAR: f64 = 1.1;
+/// A first set short of the one of the day before by more than this, repetitions done plus left, fell.
+const SHORT: f64 = 1.0;
+
+/// The work of one day; loads are kilograms moved and 0 where there was no such set, repetitions are those done
+/// plus left.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+struct Day {
+    /// Heaviest load of hard sets of as many repetitions as count.
+    kg: f64,
+    /// Repetitions of the first set at it.
+    reps: f64,
+    /// Hard sets at it.
+    sets: f64,
+    /// Repetitions of the first set after it at about the load of the day before.
+    back: f64,
+    /// Heaviest load of hard sets of fewer repetitions, and repetitions of the first at it.
+    few_kg: f64,
+    few_reps: f64,
+    /// Whether more could have been done there by what was said: they were few by choice.
+    few_chosen: bool,
+    /// Of a day that is over, whether its work was of so few.
+    few: bool,
+}
+
+/// What a lifter usually works with on a lift.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(crate) struct Usual {
+    /// The last day but one that is over, the last one, and today.
+    days: [Day; 3],
+    /// Whether the load of the last day was heavier than on the one before.
+    rose: bool,
+    /// Whether the last day but one had fallen from the day before it.
+    had_fallen: bool,
+}
+
+impl Usual {
+    /// With another hard set of today, at `kg` kilograms moved.
+    pub(crate) fn note(&mut self, set: &LoggedSet, kg: f64) {
+        let [_, last, today] = &mut self.days;
+        let left = set.rated().map_or(UNSAID_LEFT, Rir::reps);
+        let reps = f64::from(set.reps) + left;
+        // Far from failure at less than the usual load is light on purpose.
+        if left > MOST_LEFT && kg < last.kg && !alike(kg, last.kg) {
+            return;
+        }
+        if set.reps >= FEWEST_THAT_COUNT {
+            if is_over(kg, today.kg) {
+                // Fewer may have been done before at this load.
+                let first = is_over(kg, today.few_kg) || is_over(today.few_kg, kg);
+                let reps = if first { reps } else { today.few_reps };
+                (today.kg, today.reps, today.sets, today.back) = (kg, reps, 1.0, 0.0);
+            } else if !is_over(today.kg, kg) {
+                today.sets += 1.0;
+            } else if today.back <= 0.0 && alike(kg, last.kg) {
+                today.back = reps;
+            }
+        } else if is_over(kg, today.few_kg)
+            && (set.reps >= FEWEST_CHOSEN || (set.reps > 0 && alike(kg, last.kg)))
+        {
+            let asked = set.asked.map_or(0.0, Rir::reps);
+            today.few_chosen = set.rated().is_some() && left >= asked + 1.0;
+            (today.few_kg, today.few_reps) = (kg, reps);
+        }
+    }
+
+    /// With today over.
+    pub(crate) fn next_day(&mut self) {
+        let [before, last, today] = self.days;
+        let (kg, reps) = today.work(&last);
+        let mut today = Day {
+            kg,
+            reps,
+            few: is_over(kg, today.kg),
+            ..today
+        };
+        if today.kg <= 0.0 {
+            // A light day leaves what is usual as it is.
+            self.days[1].few_kg = today.few_kg.max(last.few_kg);
+            self.days[2] = Day::default();
+            return;
+        }
+        self.rose = last.kg > 0.0 && is_over(today.kg, last.kg);
+        // A far heavier load that stood alone and was left for the old one is no new load to work with.
+        let far = today.kg > FAR * last.kg;
+        if self.rose && far && today.sets < 1.5 && today.back > 0.0 {
+            (today.kg, today.reps, self.rose) = (last.kg, today.back, false);
+        }
+        self.had_fallen = last.is_fall_from(&before);
+        self.days = [last, today, Day::default()];
+    }
+
+    /// Load of the last day that had hard sets, kilograms moved, or of today where there was none; of the day
+    /// before the last where that fell alone. `None` before the first.
+    pub(crate) fn kg(&self) -> Option<f64> {
+        let [before, last, _] = self.days;
+        let usual = match () {
+            () if last.kg <= 0.0 => self.today().0,
+            () if self.fell_alone() => before.kg.max(last.kg),
+            () => last.kg,
+        };
+        (usual > 0.0).then_some(usual)
+    }
+
+    /// The heavier of the last day's and today's; `None` before the first.
+    pub(crate) fn lately_kg(&self) -> Option<f64> {
+        let heavier = self.days[1].kg.max(self.today().0);
+        (heavier > 0.0).then_some(heavier)
+    }
+
+    /// Most repetitions of the first sets at that load on the last two days, or of the last day alone where it
+    /// was heavier; `None` before the first.
+    pub(crate) fn reps(&self) -> Option<f64> {
+        let [before, last, _] = self.days;
+        let reps = match last.reps > 0.0 {
+            true if self.rose => last.reps,
+            true => before.reps.max(last.reps),
+            false => self.today().1,
+        };
+        (reps > 0.0).then_some(reps)
+    }
+
+    /// Fewest of them.
+    pub(crate) fn least(&self) -> Option<f64> {
+        let [before, last, _] = self.days;
+        let all = [before.reps, last.reps, self.today().1];
+        let done = all.into_iter().filter(|reps| *reps > 0.0);
+        let least = done.fold(f64::INFINITY, f64::min);
+        least.is_finite().then_some(least)
+    }
+
+    /// Repetitions of the first sets on the last two days, where they were fewer than count and not by mishap.
+    pub(crate) fn few(&self) -> Option<f64> {
+        self.reps().filter(|_| self.days[1].few)
+    }
+
+    /// Whether the first set at that load went, on the last day, about as well as on the one before, or, where
+    /// the load was heavier, for at least `fewest` repetitions; one bad day alone is forgiven.
+    pub(crate) fn is_held(&self, fewest: f64) -> bool {
+        let [before, last, _] = self.days;
+        let today = self.today().1;
+        if self.rose && today <= 0.0 {
+            return last.reps >= fewest;
+        }
+        let (earlier, later) = if today > 0.0 {
+            (last.reps, today)
+        } else {
+            (before.reps, last.reps)
+        };
+        later > 0.0 && (later >= earlier - SHORT || (today <= 0.0 && self.fell_alone()))
+    }
+
+    /// Repetitions of the first set at about this load on the last of the last two days that had one.
+    pub(crate) fn reps_at(&self, kg: f64) -> Option<f64> {
+        let [before, last, _] = self.days;
+        let days = [last, before].into_iter();
+        days.filter(|day| alike(kg, day.kg))
+            .map(|day| day.reps)
+            .next()
+    }
+
+    /// Whether this load was about that of one of the last two days.
+    pub(crate) fn is_worked(&self, kg: f64) -> bool {
+        let [before, last, _] = self.days;
+        alike(kg, before.kg) || alike(kg, last.kg)
+    }
+
+    /// Whether this load was about that of the last day.
+    pub(crate) fn was_last(&self, kg: f64) -> bool {
+        alike(kg, self.days[1].kg)
+    }
+
+    /// Whether there was no hard set yet today, unlike on other days.
+    pub(crate) fn is_to_come(&self) -> bool {
+        self.days[1].kg > 0.0 && self.today().0 <= 0.0
+    }
+
+    /// Whether the last day fell, and the one before it had not.
+    fn fell_alone(&self) -> bool {
+        let [before, last, _] = self.days;
+        !self.had_fallen && last.is_fall_from(&before)
+    }
+
+    fn today(&self) -> (f64, f64) {
+        self.days[2].work(&self.days[1])
+    }
+
+    pub(crate) fn write(&self, row: &mut Writer) {
+        for day in &self.days {
+            row.reals(&[day.kg, day.reps, day.sets, day.back]);
+            row.reals(&[day.few_kg, day.few_reps]);
+            row.byte(u8::from(day.few_chosen));
+            row.byte(u8::from(day.few));
+        }
+        row.byte(u8::from(self.rose));
+        row.byte(u8::from(self.had_fallen));
+    }
+
+    pub(crate) fn read(row: &mut Reader<'_>) -> Option<Self> {
+        let mut usual = Self::default();
+        for day in &mut usual.days {
+            row.fill([&mut day.kg, &mut day.reps, &mut day.sets, &mut day.back])?;
+            row.fill([&mut day.few_kg, &mut day.few_reps])?;
+            day.few_chosen = row.byte()? == 1;
+            day.few = row.byte()? == 1;
+        }
+        usual.rose = row.byte()? == 1;
+        usual.had_fallen = row.byte()? == 1;
+        Some(usual)
+    }
+}
+
+impl Day {
+    /// The load worked with and its repetitions, where `last` was the day before: fewer repetitions than count
+    /// are work where they were few by choice or are done day after day, and the usual work was not done too.
+    fn work(&self, last: &Self) -> (f64, f64) {
+        let again = alike(self.few_kg, last.kg) || alike(self.few_kg, last.few_kg);
+        let beside = alike(self.kg, last.kg) && !alike(self.few_kg, last.kg);
+        match is_over(self.few_kg, self.kg) && (self.few_chosen || again) && !beside {
+            true => (self.few_kg, self.few_reps),
+            false => (self.kg, self.reps),
+        }
+    }
+
+    /// Whether no heavier load went, for fewer repetitions.
+    fn is_fall_from(&self, before: &Self) -> bool {
+        let lighter = is_over(before.kg, self.kg);
+        before.kg > 0.0
+            && !is_over(self.kg, before.kg)
+            && match lighter && !alike(self.kg, before.kg) {
+                true => self.reps <= before.reps + SHORT,
+                false => self.reps < before.reps - SHORT,
+            }
+    }
+}
+
+fn is_over(kg: f64, other: f64) -> bool {
+    kg > other * (1.0 + SAME_KG)
+}
+
+/// Whether two loads are a step of the rack apart at most; never where one is none.
+fn alike(kg: f64, other: f64) -> bool {
+    kg > 0.0 && other > 0.0 && (kg / other).ln().abs() <= ALIKE
+}
+
+#[cfg(test)]
+mod tests {
+    use chrono::DateTime;
+
+    use super::*;
+    use crate::domain::log::SetKind;
+    use crate::domain::quantities::catalogue::Basis;
+    use crate::domain::quantities::id::ExerciseId;
+    use crate::domain::quantities::load::Load;
+    use crate::domain::quantities::mass::{Mass, Unit};
+
+    /// A load, repetitions, and what was said to be left.
+    type Done = (f64, u32, Option<f64>);
+
+    fn set((kg, reps, left): Done) -> LoggedSet {
+        LoggedSet {
+            id: None,
+            exercise: ExerciseId(0),
+            load: Load {
+                mass: Mass::from_kg(kg).unwrap(),
+                unit: Unit::Kg,
+                basis: Basis::Total,
+            },
+            reps,
+            rir: left.map(|left| Rir::new(left).unwrap()),
+            gave_out: None,
+            asked: None,
+            said: Vec::new(),
+            kind: SetKind::Straight,
+            per_side: false,
+            at: DateTime::UNIX_EPOCH,
+            timed: true,
+            stated_rest_s: None,
+            day: DateTime::UNIX_EPOCH.date_naive(),
+        }
+    }
+
+    fn after(days: &[&[Done]]) -> Usual {
+        let mut usual = Usual::default();
+        for day in days {
+            for &done in *day {
+                usual.note(&set(done), done.0);
+            }
+            usual.next_day();
+        }
+        usual
+    }
+
+    const EIGHTS: &[Done] = &[(80.0, 8, Some(2.0)), (80.0, 7, Some(1.0))];
+
+    #[test]
+    fn few_repetitions_are_work_where_they_are_chosen_or_done_again() {
+        let chosen = after(&[&[(130.0, 3, Some(2.0))]]);
+        assert_eq!((chosen.kg(), chosen.few()), (Some(130.0), Some(5.0)));
+        let failing: &[Done] = &[(130.0, 3, Some(0.0))];
+        assert_eq!(after(&[failing]).kg(), None);
+        assert_eq!(after(&[failing, failing]).kg(), Some(130.0));
+        let single: &[Done] = &[(140.0, 1, Some(2.0))];
+        assert_eq!(after(&[single, single]).kg(), None);
+        assert_eq!(after(&[EIGHTS, EIGHTS]).few(), None);
+    }
+
+    #[test]
+    fn a_triple_beside_the_usual_work_changes_nothing() {
+        let day: &[Done] = &[(95.0, 3, Some(2.0)), (80.0, 8, Some(1.0))];
+        let usual = after(&[EIGHTS, EIGHTS, day]);
+        assert_eq!((usual.kg(), usual.few()), (Some(80.0), None));
+    }
+
+    #[test]
+    fn one_bad_day_is_forgiven_and_two_are_not() {
+        let bad: &[Done] = &[(80.0, 5, Some(0.0)), (70.0, 8, Some(1.0))];
+        let worse: &[Done] = &[(75.0, 5, Some(0.0))];
+        let once = after(&[EIGHTS, EIGHTS, bad]);
+        assert_eq!((once.kg(), once.is_held(7.0)), (Some(80.0), true));
+        let twice = after(&[EIGHTS, EIGHTS, bad, worse]);
+        assert_eq!(twice.kg(), Some(75.0));
+        let lighter = after(&[EIGHTS, EIGHTS, worse]);
+        assert_eq!(lighter.kg(), Some(80.0));
+        assert!(!lighter.was_last(80.0));
+    }
+
+    #[test]
+    fn a_far_heavier_load_that_was_left_at_once_is_no_raise() {
+        let slip: &[Done] = &[(92.5, 8, Some(2.0)), (80.0, 8, Some(1.0))];
+        assert_eq!(after(&[EIGHTS, EIGHTS, slip]).kg(), Some(80.0));
+        let raise: &[Done] = &[(82.5, 7, Some(1.0)), (80.0, 8, Some(1.0))];
+        assert_eq!(after(&[EIGHTS, EIGHTS, raise]).kg(), Some(82.5));
+    }
+
+    #[test]
+    fn light_days_leave_what_is_usual() {
+        let light: &[Done] = &[(60.0, 8, Some(5.0)), (60.0, 8, Some(5.0))];
+        let usual = after(&[EIGHTS, EIGHTS, light, light]);
+        assert_eq!((usual.kg(), usual.reps()), (Some(80.0), Some(10.0)));
+        assert!(usual.is_to_come() && usual.is_worked(82.5) && !usual.is_worked(60.0));
+        assert_eq!(usual.reps_at(80.0), Some(10.0));
+    }
+
+    #[test]
+    fn the_row_reads_back() {
+        let mut usual = after(&[EIGHTS, &[(100.0, 3, Some(2.0))]]);
+        usual.note(&set((90.0, 6, None)), 90.0);
+        let mut row = Writer::new(1);
+        usual.write(&mut row);
+        let bytes = row.finish();
+        let mut row = Reader::new(1, &bytes).unwrap();
+        assert_eq!(Usual::read(&mut row), Some(usual));
+        assert!(row.is_done());
+    }
+}
