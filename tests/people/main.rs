@@ -14,6 +14,7 @@
 #[expect(dead_code, reason = "used in part")]
 mod program;
 
+mod eighth;
 mod fifth;
 mod first;
 mod fourth;

@@ -5,8 +5,8 @@
 use crate::lists::right;
 
 /// So many of the seventy go right, and of those that were not looked at; wanted are 66.
-const RIGHT: usize = 63;
-const UNSEEN: usize = 30;
+const RIGHT: usize = 65;
+const UNSEEN: usize = 31;
 
 #[test]
 fn conversations_by_another_hand_go_as_a_good_coach_would_have_it() {

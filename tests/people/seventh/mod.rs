@@ -1,14 +1,19 @@
 //! Sixty everyday conversations by a seventh hand that knew nothing of the code.
 //!
-//! What went wrong in them was read once, after the first count (46 of 60).
+//! What went wrong in every second one, from the first on, was read after the first count (46 of 60); the others
+//! were not looked at.
 
 use crate::lists::right;
 
-/// So many of the sixty go right; wanted are 57.
-const RIGHT: usize = 47;
+/// So many of the sixty go right, and of those that were not looked at; wanted are 57.
+const RIGHT: usize = 57;
+const UNSEEN: usize = 27;
 
 #[test]
 fn conversations_by_the_seventh_hand_go_as_a_good_coach_would_have_it() {
     let (right, _) = right(include_str!("cases.txt"));
-    assert!(right[0] + right[1] >= RIGHT, "{right:?}");
+    assert!(
+        right[0] + right[1] >= RIGHT && right[1] >= UNSEEN,
+        "{right:?}"
+    );
 }

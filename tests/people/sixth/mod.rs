@@ -5,7 +5,7 @@
 use crate::lists::right;
 
 /// So many of the sixty go right, and of those that were not looked at; wanted are 57.
-const RIGHT: usize = 53;
+const RIGHT: usize = 55;
 const UNSEEN: usize = 26;
 
 #[test]
