@@ -8,6 +8,7 @@
 //! folders (that is the channels' business), numbers of any kind but places.
 
 pub mod axis;
+mod error;
 mod file;
 pub mod font;
 pub mod layout;
@@ -22,6 +23,8 @@ use crate::bot::figure::Figure;
 use crate::bot::text::picture as words;
 use layout::Layout;
 
+pub use error::PictureError;
+
 /// A picture, with what it says in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Picture {
@@ -29,17 +32,6 @@ pub struct Picture {
     pub png: Vec<u8>,
     /// The text alternative, at most 1024 characters.
     pub alt: String,
-}
-
-/// Why a picture cannot be drawn. No figure that the bot makes leads here.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-pub enum PictureError {
-    /// No room for so many pixels.
-    #[error("a picture of {0} by {1} pixels cannot be drawn")]
-    Size(u32, u32),
-    /// The file could not be put together.
-    #[error("the picture cannot be written: {0}")]
-    File(String),
 }
 
 /// Draws a figure.

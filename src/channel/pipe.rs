@@ -15,14 +15,13 @@
 
 mod beside;
 mod lines;
+mod output;
 mod post;
 mod read;
 
 use std::io;
 
-use chrono::{DateTime, Utc};
-use serde::Serialize;
-use tokio::io::{AsyncRead, AsyncReadExt as _, AsyncWrite, AsyncWriteExt as _};
+use tokio::io::{AsyncRead, AsyncReadExt as _, AsyncWrite};
 use tokio::sync::Mutex;
 
 use super::gallery::Gallery;
@@ -31,6 +30,7 @@ use crate::bot::reply::Outgoing;
 use crate::service::{Service, ServiceError, UseCase};
 use beside::Beside;
 pub use lines::{LONGEST_IMPORT, LONGEST_LINE, Line, Lines};
+use output::{Output, put_answers, put_fault};
 use post::Post;
 use read::BadLine;
 
@@ -40,20 +40,6 @@ pub const GROUP: usize = 64;
 
 /// How much is read at once, in bytes: what a pipe holds.
 const CHUNK: usize = 64 * 1024;
-
-/// What goes out beside the bot's own messages.
-#[derive(Serialize)]
-#[serde(tag = "type", rename_all = "snake_case")]
-enum Note<'a> {
-    Error {
-        line: u64,
-        message: &'a str,
-    },
-    Done {
-        id: Option<&'a str>,
-        at: Option<DateTime<Utc>>,
-    },
-}
 
 /// Answers every line of `input` on `output`, until it ends.
 ///
@@ -89,17 +75,6 @@ pub async fn run_with_pictures<U: UseCase>(
     });
     let working = Box::pin(beside.work(service, gallery, &output));
     tokio::try_join!(reading, working).map(drop)
-}
-
-/// Where everything goes out: what comes of one line is never put between what comes of another.
-struct Output<W>(Mutex<W>);
-
-impl<W: AsyncWrite + Unpin> Output<W> {
-    async fn put_out(&self, bytes: &[u8]) -> io::Result<()> {
-        let mut output = self.0.lock().await;
-        output.write_all(bytes).await?;
-        output.flush().await
-    }
 }
 
 /// Answers the lines one group after the other.
@@ -230,38 +205,4 @@ fn is_one_of(one: &Outgoing, others: &[Outgoing]) -> bool {
         Outgoing::Mark(mark) => (false, mark.answers.clone()),
     };
     others.iter().any(|other| id(other) == id(one))
-}
-
-fn put_fault(output: &mut Vec<u8>, line: u64, fault: &BadLine) -> io::Result<()> {
-    let message = &fault.message;
-    put(output, &Note::Error { line, message })?;
-    let (id, at) = (fault.id.as_deref(), fault.at);
-    put(output, &Note::Done { id, at })
-}
-
-fn put_answers(
-    output: &mut Vec<u8>,
-    line: u64,
-    event: &Event,
-    answers: Result<Vec<Outgoing>, ServiceError>,
-) -> io::Result<()> {
-    match answers {
-        Ok(answers) => {
-            for answer in &answers {
-                put(output, &answer.for_programs())?;
-            }
-        }
-        Err(error) => {
-            let message = &error.to_string();
-            put(output, &Note::Error { line, message })?;
-        }
-    }
-    let (id, at) = (event.id(), Some(event.at()));
-    put(output, &Note::Done { id, at })
-}
-
-fn put(output: &mut Vec<u8>, note: &impl Serialize) -> io::Result<()> {
-    serde_json::to_writer(&mut *output, note)?;
-    output.push(b'\n');
-    Ok(())
 }

@@ -10,7 +10,7 @@ use std::hash::{BuildHasherDefault, Hasher};
 use png::{BitDepth, ColorType, DeflateCompression, Encoder, Filter};
 use tiny_skia::{Pixmap, PremultipliedColorU8};
 
-use super::PictureError;
+use super::error::PictureError;
 
 /// Colours of a file.
 const COLOURS: usize = 256;

@@ -6,7 +6,7 @@ use tiny_skia::{
     Transform,
 };
 
-use super::PictureError;
+use super::error::PictureError;
 use super::font;
 use super::layout::{Area, Layout, Point, Shape, Text, WIDTH};
 use super::palette::Colour;

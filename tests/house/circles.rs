@@ -15,14 +15,8 @@ use std::fs;
 use super::rooms::{source_folder, sources};
 
 /// Files of a room that stand in a circle.
-const FILES_IN_CIRCLES: [(&str, usize); 6] = [
-    ("bot", 16),
-    ("channel", 16),
-    ("message", 54),
-    ("picture", 3),
-    ("service", 0),
-    ("store", 20),
-];
+const FILES_IN_CIRCLES: [(&str, usize); 4] =
+    [("bot", 16), ("channel", 14), ("message", 54), ("store", 20)];
 
 /// Arrows between two folders of a room that go against the greater number of them.
 const ARROWS_UP: [(&str, usize); 2] = [("message", 1), ("store", 10)];

@@ -12,7 +12,7 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 use tokio::io::AsyncWrite;
 use tokio::sync::{Notify, mpsc};
 
-use super::{Output, put, put_answers};
+use super::output::{Output, put, put_answers};
 use crate::bot::event::Event;
 use crate::bot::reply::Outgoing;
 use crate::channel::gallery::Gallery;

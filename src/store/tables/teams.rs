@@ -269,8 +269,13 @@ impl Tx {
     /// [`StoreError`].
     pub async fn members(&mut self, team: &Team) -> Result<Vec<Member>, StoreError> {
         const ALL: Sql = Sql::both(MEMBER, members_where!("team_id = $1 order by id"));
+        self.found(&ALL, &[team.id.0.into()]).await
+    }
+
+    /// The members that a statement finds, with what this transaction changed of them.
+    async fn found(&mut self, sql: &Sql, args: &[Arg<'_>]) -> Result<Vec<Member>, StoreError> {
         self.write_members().await?;
-        let rows = self.connection.rows(&ALL, &[team.id.0.into()]).await?;
+        let rows = self.connection.rows(sql, args).await?;
         rows.iter().map(member_of).collect()
     }
 
@@ -301,11 +306,9 @@ impl Tx {
     ) -> Result<Vec<Member>, StoreError> {
         const OF_IDS: Sql =
             of_members!(MEMBER, members_where!("id"), "and team_id = $2 order by id");
-        self.write_members().await?;
         let list = id_list(members)?;
         let args = [list.as_str().into(), team.id.0.into()];
-        let rows = self.connection.rows(&OF_IDS, &args).await?;
-        rows.iter().map(member_of).collect()
+        self.found(&OF_IDS, &args).await
     }
 
     /// The coach who came first, or where there is none, the member who did. Not locked.
@@ -319,9 +322,8 @@ impl Tx {
                 "id = (select id from member where team_id = $1 order by coach desc, id limit 1)"
             ),
         );
-        self.write_members().await?;
-        let row = self.connection.row(&FIRST, &[team.id.0.into()]).await?;
-        row.as_ref().map(member_of).transpose()
+        let found = self.found(&FIRST, &[team.id.0.into()]).await?;
+        Ok(found.into_iter().next())
     }
 
     /// The team's coaches, in the order in which they came. They are not locked.
@@ -333,9 +335,7 @@ impl Tx {
             MEMBER,
             members_where!("team_id = $1 and coach = 1 order by id"),
         );
-        self.write_members().await?;
-        let rows = self.connection.rows(&COACHES, &[team.id.0.into()]).await?;
-        rows.iter().map(member_of).collect()
+        self.found(&COACHES, &[team.id.0.into()]).await
     }
 
     /// All members with how often anything of each was written: who decides on what is read here sees by it
@@ -402,14 +402,11 @@ impl Tx {
                  order by id"
             ),
         );
-        self.write_members().await?;
-        let args = [team.id.0.into(), name.into()];
-        let rows = self.connection.rows(&CALLED, &args).await?;
-        let members: Result<Vec<Member>, _> = rows.iter().map(member_of).collect();
-        Ok(members?
-            .into_iter()
-            .filter(|member| member.is_called(name))
-            .collect())
+        let mut members = self
+            .found(&CALLED, &[team.id.0.into(), name.into()])
+            .await?;
+        members.retain(|member| member.is_called(name));
+        Ok(members)
     }
 
     /// The member who was expected under this name or author and is here now; `None` where nobody
