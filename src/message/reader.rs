@@ -15,7 +15,7 @@ use super::grammar::line::{self, Line};
 use super::grammar::scan::{self, Scan};
 use super::grammar::sets::{self, Filed, Filing};
 use super::grammar::{complete, hold, unexplained};
-use super::intent::classifier::{self, Case, Verdict};
+use super::intent::classifier::{self, Case, SURELY_A_REPORT, Verdict};
 use super::intent::pain::{Decision, Judge};
 use super::intent::report::Report;
 use super::intent::signs::Signs;
@@ -37,14 +37,8 @@ const LONGEST: usize = 4096;
 /// programmes and logs that are pasted hold them. Common practice, no source.
 pub const MOST_SETS: usize = 40;
 
-/// A message likelier than this reports sets, whatever the rules say, where all its numbers are
-/// explained; one less likely than the other does not. A false log costs more than a question, and
-/// silence to a report costs least: it is posted again.
-const SURELY_A_REPORT: f32 = 0.85;
+/// Holds in a message less likely than this a report are none.
 const SURELY_NONE: f32 = 0.02;
-const DOUBTFUL: f32 = 0.06;
-/// A load alone, without repetitions, is asked about where the message is likelier than this a report.
-const HARDLY: f32 = 0.3;
 
 /// What a bar weighs where nobody says otherwise. Common practice, no source.
 const BAR_KG: f64 = 20.0;
@@ -263,7 +257,7 @@ impl Reader {
     ) -> Option<Reading> {
         let about_sets = matches!(reading.kind(), Kind::Chatter | Kind::Sets | Kind::Unclear);
         let (drafts, strangers) = hold::holds(scan, items, &self.catalogue, context.unit)?;
-        let is_told = || strangers == 0 || self.report.likely(scan.text) >= SURELY_NONE;
+        let is_told = || strangers == 0 || self.report.likely(scan, items) >= SURELY_NONE;
         if !about_sets || !is_told() {
             return None;
         }
@@ -324,7 +318,7 @@ impl Reader {
         let bare = found.words == 0 && (found.tail == 0 || found.tail <= 6 && found.numbers >= 6);
         let told = kind != Kind::Chatter
             || bare
-            || found.sure && self.report.likely(scan.text) > SURELY_A_REPORT;
+            || found.sure && self.report.likely(scan, items) > SURELY_A_REPORT;
         let plain = found.told && found.words == 0 && found.tail == 0;
         let short = found.numbers < 3 && !plain && kind == Kind::Chatter;
         if short || found.strangers > MOST_STRANGERS || !told {
@@ -442,28 +436,6 @@ impl Reader {
         let mut reading = message.read();
         if let Some(held) = self.read_holds(&scan, &items, context, &reading) {
             return held;
-        }
-        // Neither sets nor a question about them, where there are words that are surely of something
-        // else and nothing was lifted that they could go on from.
-        let about_sets = !reading.sets.is_empty() || reading.unclear.is_some();
-        let words = items.iter().any(|s| s.item == Item::Word);
-        if about_sets && words && context.last.is_none() {
-            let likely = self.report.likely(scan.text);
-            // `up to 95 in the power clean`: what could be lifted some day.
-            let needs_reps = reading
-                .unclear
-                .as_ref()
-                .is_some_and(|unclear| unclear.needs == [Need::Reps]);
-            if likely < SURELY_NONE || needs_reps && likely < HARDLY {
-                reading.sets.clear();
-                reading.unclear = None;
-                return reading;
-            }
-            if likely < DOUBTFUL && !reading.sets.is_empty() {
-                let sets = std::mem::take(&mut reading.sets);
-                reading.unclear = Some(one_of(vec![sets]));
-                return reading;
-            }
         }
         let mut weighed = None;
         if let Some(line) = self.read_line(&scan, &items, context, &reading, &mut weighed) {
@@ -669,6 +641,7 @@ impl Message<'_> {
             filed: &filed,
             carry: self.context.last.is_some(),
             slip: self.slip,
+            likely: self.reader.report.likely(self.scan, self.items),
             other: &|at| asks.get(at).copied().unwrap_or(false),
         };
         // So many are asked about in any case.
@@ -761,7 +734,7 @@ impl Message<'_> {
 
     /// Whether a message that the rules take for chat is surely like a report: then it is asked about.
     fn is_surely_a_report(&self) -> bool {
-        self.reader.report.likely(self.scan.text) > SURELY_A_REPORT
+        self.reader.report.likely(self.scan, self.items) > SURELY_A_REPORT
     }
 
     fn question_in(

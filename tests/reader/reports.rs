@@ -23,6 +23,7 @@ const TEACH: &[&str] = &[
     "fresh/sets",
     "fresh/diaries",
     "pain/chat",
+    "pain/phone",
     "questions",
 ];
 /// By other people, or on other days.

@@ -126,7 +126,6 @@ pub(super) fn atoms(
     scan: &Scan<'_>,
     items: &[Spanned],
     (from, to): (usize, usize),
-    against: Roles,
     on_body: bool,
 ) -> Option<Atoms> {
     let mut cutter = Cutter {
@@ -134,7 +133,6 @@ pub(super) fn atoms(
         items,
         from,
         to,
-        against,
         on_body,
         last_number: items
             .iter()
@@ -157,7 +155,6 @@ struct Cutter<'c> {
     items: &'c [Spanned],
     from: usize,
     to: usize,
-    against: Roles,
     /// The exercise is one of the body.
     on_body: bool,
     /// The token behind the last number or name of the message.
@@ -675,16 +672,15 @@ impl Cutter<'_> {
             self.out.strangers += usize::from(!token.word.roles.any(Roles::FILL));
             return Some(());
         }
-        let roles = token.word.roles;
         let open = matches!(
             token.word.w,
             W::Up | W::Down | W::To | W::Last | W::Next | W::Or | W::But
         );
         let ends = self.out.numbers > 0 && self.scan.digits(at + 1).is_some();
-        if roles.any(self.against) || open || self.out.numbers == 0 && self.names_part(at) {
+        if open || self.out.numbers == 0 && self.names_part(at) {
             return None;
         }
-        self.out.strangers += usize::from(!roles.any(Roles::FILL));
+        self.out.strangers += usize::from(!token.word.roles.any(Roles::FILL));
         // A word right before a number may say what it counts.
         let harmless = matches!(self.scan.text_at(at), "only" | "just");
         (!ends || harmless || self.is_best(at)).then_some(())

@@ -13,7 +13,6 @@ use super::super::grammar::sets;
 use super::super::reading::{Day, Draft, DraftLoad};
 use super::super::words::token::{Kind, Mark};
 use super::super::words::vocabulary::{Roles, W};
-use super::line::AGAINST;
 
 /// Nobody holds longer, seconds. Common practice, no source.
 const LONGEST_S: f64 = 1800.0;
@@ -127,9 +126,6 @@ impl<'h> Hold<'h> {
             Item::Break(_) if self.scan.is(spanned.from, Mark::Question) => return None,
             Item::Word => {
                 let roles = self.scan.token(spanned.from)?.word.roles;
-                if roles.any(AGAINST) {
-                    return None;
-                }
                 self.strangers += usize::from(!roles.any(Roles::FILL));
             }
             Item::Name(_)

@@ -40,17 +40,6 @@ const MOST_TRIED: usize = 400;
 /// Lines of more numbers than this are left alone.
 const MOST_NUMBERS: usize = 40;
 
-/// Words in whose company numbers are no sets that were done here.
-pub(super) const AGAINST: Roles = Roles::OTHER
-    .with(Roles::INTENT)
-    .with(Roles::PLAN)
-    .with(Roles::HYPO)
-    .with(Roles::NEG)
-    .with(Roles::TRADE)
-    .with(Roles::WHO)
-    .with(Roles::PAIN)
-    .with(Roles::ROWING);
-
 /// What a line is read against.
 pub(crate) struct Line<'l> {
     pub scan: &'l Scan<'l>,
@@ -156,7 +145,7 @@ impl Line<'_> {
         };
         for Segment { id, from, to } in segments {
             let on_body = self.catalogue.exercise(id).basis == Basis::Body;
-            let mut found = atoms(self.scan, self.items, (from, to), AGAINST, on_body)?;
+            let mut found = atoms(self.scan, self.items, (from, to), on_body)?;
             found.dumbbells |= self.names_dumbbells(from);
             let Ways {
                 drafts: ways,
@@ -286,7 +275,7 @@ impl Line<'_> {
                     let part = self.scan.names.changes_movement(token)
                         || roles.any(Roles::VARIANT)
                         || beside && !roles.any(Roles::FILL);
-                    if roles.any(AGAINST) || part {
+                    if part {
                         return None;
                     }
                     words += 1;

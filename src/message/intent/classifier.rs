@@ -6,10 +6,6 @@
 //! set is worse than asking about one that was, and asking is worse than silence to chat.
 
 mod continued;
-mod follow_on;
-mod future;
-mod report;
-mod third_person;
 mod unknown;
 
 use crate::domain::quantities::id::ExerciseId;
@@ -35,17 +31,6 @@ pub(crate) enum Verdict {
     Chatter,
 }
 
-/// Words that, in the clause of the numbers or before it, mean that no set was done.
-const AGAINST: Roles = Roles::OTHER
-    .with(Roles::INTENT)
-    .with(Roles::PLAN)
-    .with(Roles::HYPO)
-    .with(Roles::NEG)
-    .with(Roles::PAST)
-    .with(Roles::TRADE)
-    .with(Roles::WHO)
-    .with(Roles::ROWING);
-
 /// A message as the judge sees it.
 pub(crate) struct Case<'j> {
     pub scan: &'j Scan<'j>,
@@ -57,15 +42,24 @@ pub(crate) struct Case<'j> {
     pub carry: bool,
     /// A name was found only by mending a slip.
     pub slip: bool,
+    /// How likely it reports sets that its writer did.
+    pub likely: f32,
     /// Tokens that were read as a question, a readiness or a hurt.
     pub other: &'j dyn Fn(usize) -> bool,
 }
+
+/// A message less likely than this reports no sets: somebody else's, a plan, a wish, a memory, a price.
+/// A false log is worse than silence to a report, which is posted again.
+const NO_REPORT: f32 = 0.25;
+
+/// A message likelier than this reports sets, whatever words stand in it.
+pub(crate) const SURELY_A_REPORT: f32 = 0.85;
 
 /// Judges a message that has at least one group.
 pub(crate) fn judge(case: &Case<'_>) -> Verdict {
     let strong = case.has_evidence();
     let mut unknown = None;
-    if case.is_planned() || !strong && case.is_list_without_loads() {
+    if case.likely < NO_REPORT || !strong && case.is_list_without_loads() {
         return Verdict::Chatter;
     }
     for group in &case.parsed.groups {
@@ -82,22 +76,6 @@ impl Case<'_> {
     /// Effort, rest, warm-up, sides or technique were said: words of the floor.
     fn has_evidence(&self) -> bool {
         self.parsed.training_words || self.parsed.groups.iter().any(|g| g.rest_s.is_some())
-    }
-
-    /// A heading such as `plan for friday:` or `tomorrow:` above or before all numbers.
-    fn is_planned(&self) -> bool {
-        let Some(first) = self.parsed.groups.first() else {
-            return false;
-        };
-        let start = self.token_of(first.from);
-        self.clauses.iter().take_while(|c| c.to <= start).any(|c| {
-            let plan = self.roles_in(c.from, c.to).any(Roles::PLAN);
-            let intent = self
-                .roles_in(c.from, c.to)
-                .any(Roles::INTENT.with(Roles::HYPO).with(Roles::OTHER));
-            let heads = matches!(c.end, Some(Mark::Colon | Mark::Line));
-            heads && (plan || intent && c.end == Some(Mark::Colon))
-        })
     }
 
     /// `bench 4x8, squat 5x5, deadlift 3x5`: several exercises and not one load is a plan.
@@ -145,72 +123,6 @@ impl Case<'_> {
         item_at(self.items, at)
     }
 
-    /// The roles of the words left from `from` up to `to`.
-    fn roles_in(&self, from: usize, to: usize) -> Roles {
-        (from..to)
-            .filter(|&at| self.is_left(at) && !self.is_modest(at))
-            .filter_map(|at| self.scan.token(at))
-            .fold(Roles::default(), |roles, token| {
-                roles.with(token.word.roles)
-            })
-    }
-
-    /// `could only do 80x6` was done; `as planned` too.
-    fn is_modest(&self, at: usize) -> bool {
-        let before = at.checked_sub(1).map_or("", |at| self.text(at));
-        self.text(at) == "could" && self.text(at + 1) == "only"
-            || self.text(at) == "planned" && before == "as"
-            || self.text(at) == "we" && self.text(at + 1) == "go"
-            || self.text(at) == "gonna" && matches!(self.text(at + 1), "be" | "feel" | "pay")
-            || self.is_company(at)
-            || self.is_surpassed(at)
-    }
-
-    /// `with tom`, `next to the juniors`, `thanks lena`: who was there, and lifted nothing here.
-    fn is_company(&self, at: usize) -> bool {
-        let person = Roles::OTHER.with(Roles::PERSON);
-        if !self
-            .scan
-            .token(at)
-            .is_some_and(|t| t.word.roles.any(person))
-        {
-            return false;
-        }
-        let led = |before: usize| {
-            matches!(self.scan.w(before), W::With | W::Wi)
-                || matches!(self.text(before), "thanks" | "thx" | "cheers")
-                || self.scan.w(before) == W::To
-                    && before
-                        .checked_sub(1)
-                        .is_some_and(|b| self.scan.w(b) == W::Next)
-        };
-        let the = |before: usize| matches!(self.scan.w(before), W::The | W::My | W::A);
-        let before = at.checked_sub(1);
-        before.is_some_and(led)
-            || before
-                .filter(|&before| the(before))
-                .and_then(|before| before.checked_sub(1))
-                .is_some_and(led)
-    }
-
-    /// `matched my best`, `first ever`: a best that this set is held against.
-    fn is_surpassed(&self, at: usize) -> bool {
-        let near = |words: &[&str]| {
-            (at.saturating_sub(2)..at).any(|before| words.contains(&self.text(before)))
-        };
-        match self.text(at) {
-            "best" => near(&[
-                "matched", "beat", "equals", "ties", "tied", "equalled", "new",
-            ]),
-            "ever" => {
-                near(&["first", "best", "heaviest"])
-                    && at.checked_sub(1).is_some_and(|b| self.text(b) != "best")
-                    && !(0..self.scan.tokens.len()).any(|i| self.scan.w(i) == W::Was)
-            }
-            _ => false,
-        }
-    }
-
     /// Words left of which nothing harmless is known.
     fn strangers(&self, from: usize, to: usize) -> usize {
         (from..to).filter(|&at| self.is_stranger(at)).count()
@@ -231,7 +143,7 @@ impl Case<'_> {
             .segments
             .get(group.segment)
             .is_some_and(|segment| segment.exercise.is_some());
-        let span = self.before_next_try(self.span(group));
+        let span = self.span(group);
         if self.is_held_for_time(group)
             || self.is_foreign(group, &span)
             || self.is_asked(&span, strong)
@@ -300,26 +212,6 @@ impl Case<'_> {
             ),
             sentence: (start.min(from), end.max(to)),
             ends: clause.last().and_then(|c| c.end),
-        }
-    }
-
-    /// A span whose sentence begins where the sentence of its name does: in `lena got her chin-up! 1
-    /// rep` the name tells whose set it is. A line of its own is a heading, and tells nothing.
-    fn with_name(&self, span: Span, name: usize) -> Span {
-        let start = self
-            .clauses
-            .iter()
-            .find(|c| name < span.sentence.0 && c.from <= name && name < c.to)
-            .filter(|of_name| {
-                !self.clauses.iter().any(|c| {
-                    c.from >= of_name.from && c.to <= span.from && c.end == Some(Mark::Line)
-                })
-            })
-            .and_then(|of_name| self.clauses.iter().find(|c| c.sentence == of_name.sentence))
-            .map_or(span.sentence.0, |first| first.from);
-        Span {
-            sentence: (start, span.sentence.1),
-            ..span
         }
     }
 
@@ -398,14 +290,8 @@ impl Case<'_> {
             .segments
             .get(group.segment)
             .map_or(usize::MAX, |s| s.name_from);
-        let span = &self.with_name(*span, name);
         let from = span.clause.0;
-        if self.speaks_against(span, strong, name)
-            || self.is_told_of_another(span, name)
-            || self.is_not_done_here(span, name)
-            || self.is_furniture(name)
-            || self.is_sold_off(span)
-        {
+        if self.is_furniture(name) || self.is_sold_off(span) {
             return Verdict::Chatter;
         }
         let strangers = self.strangers(from, self.before_while(span));
@@ -420,7 +306,7 @@ impl Case<'_> {
             return Verdict::UnknownName(self.words(name, word + 1));
         }
         let most = if strong { 8 } else { 4 };
-        if strangers > most {
+        if strangers > most && self.likely < SURELY_A_REPORT {
             return Verdict::Chatter;
         }
         Verdict::Training

@@ -1,7 +1,7 @@
 //! Numbers without a name, behind a set of the same member: what goes on from it, and what does
 //! not.
 
-use super::{AGAINST, Case, Span, Verdict};
+use super::{Case, SURELY_A_REPORT, Span, Verdict};
 use crate::message::grammar::core::Open;
 use crate::message::grammar::groups::Group;
 use crate::message::grammar::item::Item;
@@ -12,7 +12,6 @@ impl Case<'_> {
     /// Numbers without a name, carried on from the last set: every word must go with sets.
     pub(super) fn carried(&self, group: &Group, span: &Span, strong: bool) -> Verdict {
         let (from, to) = span.sentence;
-        let against = self.roles_in(from, span.clause.1);
         let strangers = self.strangers(from, to);
         let pair = group.core.is_full();
         let slack = usize::from(pair) + usize::from(strong && pair);
@@ -30,24 +29,14 @@ impl Case<'_> {
             .from
             .checked_sub(1)
             .filter(|at| *at == from && strong && pair);
-        if let Some(word) = opens.filter(|at| self.is_stranger(*at) && !against.any(AGAINST)) {
+        if let Some(word) = opens.filter(|at| self.is_stranger(*at)) {
             return Verdict::UnknownName(self.words(word, span.from));
         }
-        if against.any(AGAINST)
-            || self.is_habit_or_plan(span)
-            || self.holds_foreign(span)
-            || strangers > slack
-            || beside
+        if self.holds_foreign(span)
+            || (strangers > slack || beside) && self.likely < SURELY_A_REPORT
             || self.is_no_count_of_reps(group, span)
-            || self.is_praise(span.clause.0, span.from)
-            || self.praises_a_lift(from)
-            || self.is_told_of_another(span, usize::MAX)
-            || self.is_not_done_here(span, usize::MAX)
-            || self.remembers(from, to)
+            || !strong && self.is_place_or_time(group)
         {
-            return Verdict::Chatter;
-        }
-        if self.comes_next(from, span.from) || !strong && self.is_place_or_time(group) {
             return Verdict::Chatter;
         }
         if group.core.open == Open::Single && !strong && !self.goes_on(from, to) {
@@ -59,9 +48,6 @@ impl Case<'_> {
             } else {
                 Verdict::Chatter
             };
-        }
-        if !strong && self.taken_back_after(span) {
-            return Verdict::Chatter;
         }
         Verdict::Training
     }

@@ -1,6 +1,6 @@
 //! Numbers without a name that the catalogue knows: which words may name a movement.
 
-use super::{AGAINST, Case, Span, Verdict};
+use super::{Case, Span, Verdict};
 use crate::message::grammar::core::LoadPart;
 use crate::message::grammar::groups::Group;
 use crate::message::grammar::item::Item;
@@ -67,32 +67,16 @@ impl Case<'_> {
     pub(super) fn nameless(&self, group: &Group, span: &Span, strong: bool) -> Verdict {
         let (from, to) = span.sentence;
         let rowing = group.core.reps.iter().any(|reps| *reps > 100.0);
-        let lead = self.roles_in(from, span.clause.1);
-        if lead.any(AGAINST)
-            || self.holds_foreign(span)
-            || rowing
-            || self.remembers(from, to)
-            || self.is_told_of_another(span, usize::MAX)
-            || self.is_not_done_here(span, usize::MAX)
-            || self.is_no_count_of_reps(group, span)
-        {
-            return Verdict::Chatter;
-        }
-        if !strong && self.taken_back_after(span) {
-            return Verdict::Chatter;
-        }
         let body_alone = group.core.load == LoadPart::Body
             && !self.items[group.from..group.to]
                 .iter()
                 .any(|s| s.item == Item::Times);
-        if body_alone
-            || self.comes_next(from, span.from)
-            || self.is_habit_or_plan(span)
-            || self.is_praise(from, span.from)
+        if self.holds_foreign(span)
+            || rowing
+            || body_alone
+            || self.is_no_count_of_reps(group, span)
+            || self.lasts_hours(span)
         {
-            return Verdict::Chatter;
-        }
-        if self.lasts_hours(span) {
             return Verdict::Chatter;
         }
         let strangers: Vec<usize> = (from..to).filter(|&at| self.is_stranger(at)).collect();
