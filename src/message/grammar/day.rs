@@ -123,10 +123,17 @@ fn yearless(scan: &Scan<'_>, at: usize) -> Option<(Day, usize)> {
     (after_on || parted && names_behind(scan, to) || plain).then_some((day, end))
 }
 
-/// Whether an exercise is named right behind the mark at `at`.
+/// Whether an exercise is named behind the mark at `at`, with nothing but words before it.
 fn names_behind(scan: &Scan<'_>, at: usize) -> bool {
-    scan.names.exercise_at(scan.tokens, at + 1).is_some()
+    let named = |at: &usize| scan.names.exercise_at(scan.tokens, *at).is_some();
+    let behind = at + 1..scan.tokens.len().min(at + 1 + MOST_WORDS_BEFORE);
+    let word = |at: usize| scan.token(at).is_some_and(|t| t.kind == Kind::Word);
+    let first = behind.clone().find(named);
+    first.is_some_and(|first| (behind.start..first).all(word))
 }
+
+/// So many words between a date and the exercise make no story of it.
+const MOST_WORDS_BEFORE: usize = 6;
 
 /// `23/11`, `23/11/26`, `24.11.`: the day first, or the month where the day cannot be one.
 fn in_digits(scan: &Scan<'_>, at: usize) -> Option<(Day, usize)> {

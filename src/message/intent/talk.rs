@@ -3,8 +3,8 @@
 //!
 //! Asked of what the reader holds to be chat, so it must leave chat alone. Rules (`lexicon`, `rules`)
 //! read sentences of which every word is one that such questions are made of. Whether anything else
-//! asks the bot is learned (`asked`); what about, is read by strong signs (`loose`) and else learned,
-//! too.
+//! asks the bot, and what about, is learned (`asked`). `loose` reads loads to convert or to hang on a bar,
+//! and whether others are spoken of.
 
 mod asked;
 mod bells;
@@ -133,7 +133,6 @@ struct Heard {
     unknown: Vec<String>,
     /// Words in a row, with names, days and times each as one.
     pieces: Vec<Piece>,
-    last_sentence: String,
 }
 
 /// What a message asks; `None` for chat, and for all that the reader's own questions are about.
@@ -180,7 +179,7 @@ pub fn talk(text: &str, reader: &Reader) -> Option<Talk> {
         plain.then(|| rules::asked(&heard)).flatten()
     });
     let mut alone = alone.filter(|talk| *talk != Talk::Greeting);
-    let talk = alone.next().or_else(|| loose::asked(&heard));
+    let talk = alone.next();
     talk.or_else(|| Some(heard.about(reader.asking().topic(trimmed, &heard)?)))
 }
 
@@ -346,13 +345,9 @@ fn hear(text: &str, reader: &Reader) -> Option<Heard> {
     if words.is_empty() || words.len() > MOST_IN_ALL {
         return None;
     }
-    let last = text
-        .trim_end_matches('?')
-        .rsplit(['.', '!', '?', '\n', ',']);
     let mut heard = Heard {
         asks: text.contains('?'),
         words: words.clone(),
-        last_sentence: words_of(last.into_iter().next().unwrap_or_default()).join(" "),
         ..Heard::default()
     };
     let mut at = 0;

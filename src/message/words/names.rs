@@ -122,7 +122,6 @@ pub struct NameIndex {
     composer: Composer,
     /// The text of each symbol.
     symbols: Vec<Box<str>>,
-    timed: Vec<bool>,
     /// The letters of each exercise's name.
     counts: Vec<Counts>,
 }
@@ -205,7 +204,6 @@ impl NameIndex {
             spellings: Vec::new(),
             composer: Composer::new(catalogue),
             symbols: Vec::new(),
-            timed: catalogue.exercises().map(|(_, e)| e.timed).collect(),
             counts: catalogue
                 .exercises()
                 .map(|(_, e)| Counts::of(&e.name))
@@ -405,11 +403,6 @@ impl NameIndex {
             ends.push(at);
         }
         (words, ends)
-    }
-
-    /// Whether an exercise is held or carried for time.
-    pub(crate) fn is_timed(&self, id: ExerciseId) -> bool {
-        self.timed.get(id.index()).copied().unwrap_or(false)
     }
 
     /// Whether a word makes another movement of the name it stands beside.

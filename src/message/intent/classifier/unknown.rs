@@ -66,19 +66,6 @@ impl Case<'_> {
     /// Numbers without a name and without a set before.
     pub(super) fn nameless(&self, group: &Group, span: &Span, strong: bool) -> Verdict {
         let (from, to) = span.sentence;
-        let rowing = group.core.reps.iter().any(|reps| *reps > 100.0);
-        let body_alone = group.core.load == LoadPart::Body
-            && !self.items[group.from..group.to]
-                .iter()
-                .any(|s| s.item == Item::Times);
-        if self.holds_foreign(span)
-            || rowing
-            || body_alone
-            || self.is_no_count_of_reps(group, span)
-            || self.lasts_hours(span)
-        {
-            return Verdict::Chatter;
-        }
         let strangers: Vec<usize> = (from..to).filter(|&at| self.is_stranger(at)).collect();
         if !group.core.is_full() {
             let said = group.core.is_reps_only() && group.core.said_reps;
@@ -91,13 +78,6 @@ impl Case<'_> {
         }
         let moves = self.names_a_movement(from, span.from);
         self.unknown(&strangers, span, strong, moves, group)
-    }
-
-    /// `for 4 hours`: no set lasts so long.
-    fn lasts_hours(&self, span: &Span) -> bool {
-        (span.to..span.sentence.1).any(|at| {
-            self.scan.w(at) == W::Hour && self.scan.digits(at.saturating_sub(1)).is_some()
-        })
     }
 
     /// Whether a word left over names a movement, or part of one: `boatman pull`.
