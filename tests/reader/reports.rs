@@ -22,6 +22,7 @@ const TEACH: &[&str] = &[
     "fresh/messages",
     "fresh/sets",
     "fresh/diaries",
+    "fresh/diaries_of_others",
     "pain/chat",
     "pain/phone",
     "questions",

@@ -518,7 +518,13 @@ impl Cutter<'_> {
     fn comma(&mut self, at: usize) -> Option<usize> {
         match self.mark(at) {
             Some(Mark::Open) => self.push(Atom::Parting(Parting::Open)),
-            Some(Mark::Close) => self.push(Atom::Parting(Parting::Close)),
+            Some(Mark::Close) => {
+                if let Some((sets, to)) = self.sets_behind(at) {
+                    self.push(Atom::Repeat(sets));
+                    return Some(to);
+                }
+                self.push(Atom::Parting(Parting::Close));
+            }
             Some(Mark::Comma) => self.push(Atom::Parting(Parting::Comma)),
             // `5 x 1 = 5 reps`
             // `pull-ups = 9, 8, 6`
@@ -535,6 +541,19 @@ impl Cutter<'_> {
             _ => return None,
         }
         Some(at + 1)
+    }
+
+    /// `(80x5) x3`: how many sets of what the brackets hold, and the place behind.
+    fn sets_behind(&self, at: usize) -> Option<(f64, usize)> {
+        let pair = matches!(
+            self.out.list.as_slice(),
+            [.., Atom::Number(_), Atom::Joint(_), Atom::Number(_)]
+        );
+        let crossed = self.item(at + 1).is_some_and(|s| s.item == Item::Times);
+        let Some(Item::Num(num)) = self.item(at + 2).map(|s| &s.item) else {
+            return None;
+        };
+        (pair && crossed && !num.is_load() && self.ends(at + 3)).then_some((num.value, at + 3))
     }
 
     fn number(&mut self, at: usize, num: Num) -> Option<usize> {

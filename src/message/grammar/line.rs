@@ -589,9 +589,22 @@ fn is_told(atoms: &Atoms, on_body: bool) -> bool {
         && says(Said::Reps)
         && says(Said::Load)
         && matches!(atoms.list.as_slice(), [.., Atom::Joint(Joint::Times), Atom::Number(n)] if n.said == Said::Nothing);
+    // `(80x5) x3`
+    let bracketed = atoms.numbers == 2
+        && matches!(
+            atoms.list.as_slice(),
+            [
+                Atom::Number(_),
+                Atom::Joint(Joint::Times),
+                Atom::Number(_),
+                Atom::Repeat(_)
+            ]
+        );
     let last = |atom: &Atom| matches!(atom, Atom::Number(_));
     let up_to_last = atoms.list.iter().rposition(last);
-    open == 0 || open == 1 && (body || counted || atoms.numbers == 2 && up_to_last == Some(2))
+    open == 0
+        || bracketed
+        || open == 1 && (body || counted || atoms.numbers == 2 && up_to_last == Some(2))
 }
 
 /// `100/8/3`: three sets of eight, or one more of three.
@@ -686,6 +699,7 @@ mod tests {
         for (text, expected) in [
             ("squat 60-80-100 kg x 5", "60.0x5 80.0x5 100.0x5"),
             ("bench press 3x5 (80, 85, 90kg)", "80.0x5 85.0x5 90.0x5"),
+            ("bench press (80x5) x3", "80.0x5 80.0x5 80.0x5"),
             ("ohp 10 / 8 / 6 - 40 / 45 / 50 kg", "40.0x10 45.0x8 50.0x6"),
             ("db bench 35s (8), 40s (6)", "35.0x8 40.0x6"),
             (
