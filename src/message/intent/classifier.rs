@@ -1,9 +1,8 @@
 //! Whether a message with groups in it reports training: what is left alone, and why.
 //!
-//! A report is explained by its numbers, a name (or the set before), and words that go with
-//! reports. Words that speak of other persons, of plans, wishes and memories, of buying and
-//! measuring, or too many words of which nothing is known, make it chatter. Filing what was not a
-//! set is worse than asking about one that was, and asking is worse than silence to chat.
+//! Whose set is told of, and when, is learned (`report`): a message that is no report by its weights is
+//! left alone. Here stands what the numbers then lack: a movement that the catalogue does not know, a load
+//! or repetitions alone among words of which nothing is known.
 
 mod continued;
 mod unknown;
@@ -17,7 +16,7 @@ use crate::message::grammar::item::{Item, Spanned, item_at};
 use crate::message::grammar::scan::Scan;
 use crate::message::grammar::sets::Filed;
 use crate::message::reading::Need;
-use crate::message::words::token::{Kind, Mark};
+use crate::message::words::token::Kind;
 use crate::message::words::vocabulary::Roles;
 
 /// What to make of the groups of a message.

@@ -254,6 +254,8 @@ impl Heard {
             Topic::Why => Talk::Why(self.exercise),
             Topic::Counted => Talk::Counted,
             Topic::History => Talk::History(self.exercise, self.day),
+            // `is that a pb?`
+            Topic::Best if self.exercise.is_none() && self.has(Idea::That) => Talk::BestHere,
             Topic::Best => Talk::Best(self.exercise),
             Topic::Progress => Talk::Progress(self.exercise),
             Topic::Due => Talk::Due,
