@@ -176,6 +176,13 @@ const KEPT_AND_HELD: &[(&str, &[&str], &[&str])] = &[
             "barbell curl",
             "wrist curl",
             "power clean",
+            // What pulls at the grip pulls at the wrist: all of it stops, or none.
+            "barbell row",
+            "lat pulldown",
+            "deadlift",
+            "romanian deadlift",
+            "shrug",
+            "farmer's walk",
         ],
         &[
             "back squat",
@@ -194,6 +201,9 @@ const KEPT_AND_HELD: &[(&str, &[&str], &[&str])] = &[
             "deadlift",
             "sit-up",
             "upright row",
+            "barbell row",
+            "pull-up",
+            "plank",
         ],
         &[
             "leg press",
@@ -316,6 +326,7 @@ const KEPT_AND_HELD: &[(&str, &[&str], &[&str])] = &[
             "dumbbell fly",
             "push-up",
             "chest-supported row",
+            "plank",
         ],
         &["leg press", "back squat", "barbell row", "lateral raise"],
     ),
