@@ -12,7 +12,10 @@ pub fn takes_back(text: &str) -> bool {
     for clause in clauses {
         let said = words(clause).join(" ");
         let mut said = said.as_str();
-        while let Some(rest) = LEADS.iter().find_map(|lead| said.strip_prefix(lead)) {
+        // `no injury` is a saying and not `injury` behind a no.
+        while !SAYINGS.contains(&said)
+            && let Some(rest) = LEADS.iter().find_map(|lead| said.strip_prefix(lead))
+        {
             said = rest;
         }
         if SAYINGS.contains(&said) {
@@ -55,6 +58,14 @@ const BESIDE: &[&str] = &[
     "coach",
     "guys",
     "all good",
+    "all good now",
+    "good now",
+    "fine now",
+    "all fine",
+    "im good",
+    "im good now",
+    "im fine now",
+    "its gone",
     "im fine",
     "i am fine",
     "im ok",
@@ -92,6 +103,10 @@ const SAYINGS: &[&str] = &[
     "not hurt",
     "i didnt hurt myself",
     "nothing hurts",
+    "it was nothing",
+    "that was nothing",
+    "turned out to be nothing",
+    "it turned out to be nothing",
     "false alarm",
     "that was a false alarm",
     "that was no report",
@@ -108,9 +123,72 @@ const SAYINGS: &[&str] = &[
     "was a joke",
     "only a joke",
     "just joking",
+    "was joking",
+    "was just joking",
+    "was only joking",
+    "i was just joking",
+    "was kidding",
+    "was just kidding",
+    "i was kidding",
     "just kidding",
     "i was joking",
 ];
+
+/// What a member asks or says of being cleared after a report: `how do i get cleared?`, `doc cleared me`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Cleared {
+    /// Asks who does it, or how.
+    Asked,
+    /// Says that a doctor has.
+    Claimed,
+}
+
+/// What a short message asks or says of being cleared; `None` where it is about something else.
+#[must_use]
+pub fn cleared(text: &str) -> Option<Cleared> {
+    const LONGEST: usize = 14;
+    let words = words(text);
+    let is = |options: &[&str]| words.iter().any(|word| options.contains(&word.as_str()));
+    if words.len() > LONGEST {
+        return None;
+    }
+    let clears = is(&[
+        "clear",
+        "cleared",
+        "unlock",
+        "unlocked",
+        "unblock",
+        "unblocked",
+    ]);
+    let medical = is(&[
+        "doc",
+        "doctor",
+        "doctors",
+        "gp",
+        "physio",
+        "hospital",
+        "physiotherapist",
+    ]);
+    let denied = is(&[
+        "not", "hasnt", "havent", "wont", "didnt", "isnt", "never", "until",
+    ]);
+    let asks = text.trim_end().ends_with('?')
+        || words
+            .first()
+            .is_some_and(|word| ["how", "who", "when", "can"].contains(&word.as_str()));
+    let own = is(&["i", "me", "my", "im", "ive"]);
+    if clears && asks && own {
+        return Some(Cleared::Asked);
+    }
+    let gives = is(&["loads", "load", "numbers"]) && is(&["again", "back"]);
+    if gives && asks && own && is(&["how", "when", "who"]) {
+        return Some(Cleared::Asked);
+    }
+    let fit = clears
+        || is(&["fine", "ok", "okay", "allclear"])
+        || text.to_lowercase().contains("all clear");
+    (medical && fit && own && !denied && !asks).then_some(Cleared::Claimed)
+}
 
 /// Whether a short answer to the question whether something hurts says yes or no.
 #[must_use]
@@ -223,6 +301,10 @@ mod tests {
             "sorry, just joking",
             "that was no injury, just kidding",
             "false alarm. shoulder is fine",
+            "it was nothing",
+            "my bad, no injury",
+            "not hurt, was joking",
+            "all good now, false alarm",
         ] {
             assert!(takes_back(text), "{text}");
         }
@@ -234,6 +316,32 @@ mod tests {
             "",
         ] {
             assert!(!takes_back(text), "{text}");
+        }
+    }
+
+    #[test]
+    fn being_cleared_is_asked_about_or_claimed() {
+        for text in [
+            "how do i get cleared?",
+            "who can clear me",
+            "when do i get loads again?",
+        ] {
+            assert_eq!(cleared(text), Some(Cleared::Asked), "{text}");
+        }
+        for text in [
+            "doc cleared me",
+            "my physio says i'm fine",
+            "doctor gave me the all clear",
+        ] {
+            assert_eq!(cleared(text), Some(Cleared::Claimed), "{text}");
+        }
+        for text in [
+            "doc has not cleared me",
+            "clear the rack",
+            "is the rack clear?",
+            "all good",
+        ] {
+            assert_eq!(cleared(text), None, "{text}");
         }
     }
 
