@@ -3,9 +3,10 @@
 use chrono::NaiveDate;
 
 use super::button::{ButtonId, CardButton, OnCard};
-use super::handlers::hurt;
+use super::state::report::Report;
 use super::state::view::View;
 use super::state::{Bell, LogEntry, OwnExercise, Pending, Remembered, is_work};
+use super::teammate::{OfAnother, of_another, speaks_of_self};
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::check::Check;
 use crate::domain::quantities::effort::Rir;
@@ -14,7 +15,7 @@ use crate::message::complete;
 use crate::message::forms::command::{self, Command};
 use crate::message::intent::amend::{Amend, amend, parts};
 use crate::message::intent::feel::{Feel, feel, is_over};
-use crate::message::intent::no_injury;
+use crate::message::intent::no_injury::{self, Cleared};
 use crate::message::intent::own_name::{self, Mapping};
 use crate::message::intent::talk::{Talk, talk};
 use crate::message::reading::{Correction, Draft, DraftLoad, Kind, Need, Part, Reading, Unclear};
@@ -85,10 +86,15 @@ pub enum Intent {
     Kept,
     /// Pain is told beside what else is asked for: what is read of it, and in which words.
     Hurting(Box<Reading>, String, Box<Self>),
-    /// The question whether something hurts is answered.
-    HurtAnswered(bool),
+    /// Pain of somebody whom the text names, in which words; what else the event is, which tells of the
+    /// writer's own where nobody of the team goes by the name.
+    OfAnother(Box<OfAnother>, String, Box<Self>),
+    /// The question whether something hurts, by its reply, is answered.
+    HurtAnswered(bool, String),
     /// The member's report of pain with this number was none.
     NoInjury(u32),
+    /// Asks about being cleared after a report, or says that a doctor has.
+    AboutClearing(Cleared),
     /// A coach says whether a doctor has cleared a member, by author, after these reports.
     Doctor(bool, Vec<u32>, String),
 }
@@ -99,6 +105,20 @@ pub fn message(view: &View, text: &str) -> Intent {
     if let Some(command) = command::read(text) {
         return ordered(view, text, command);
     }
+    let intent = in_words(view, text);
+    told_of(view, text, intent)
+}
+
+/// An intent with what the same words tell of another's pain.
+fn told_of(view: &View, text: &str, intent: Intent) -> Intent {
+    match of_another(view, text) {
+        Some(other) => Intent::OfAnother(Box::new(other), text.to_owned(), Box::new(intent)),
+        None => intent,
+    }
+}
+
+/// Reads a message that is no command.
+fn in_words(view: &View, text: &str) -> Intent {
     if let Some(intent) = about_pain(view, text) {
         return intent;
     }
@@ -149,18 +169,27 @@ fn beside(reading: &Reading, words: &str, intent: Intent) -> Intent {
 /// message that says nothing else.
 fn about_pain(view: &View, text: &str) -> Option<Intent> {
     let desk = &view.member.desk;
-    let fresh = |at| view.now - at <= hurt::TAKEN_BACK_WITHIN;
     if no_injury::takes_back(text) {
         let mut reports = desk.hurt.iter().rev();
-        let report = reports.find(|report| report.denied.is_none() && fresh(report.at));
+        // After the hour it is said who lifts it.
+        let report = reports.find(|report| report.denied.is_none());
         if let Some(report) = report {
             return Some(Intent::NoInjury(report.number));
         }
+        // Denied before, a warning sign still waits for a coach.
+        if desk.hurt.iter().any(Report::is_open) {
+            return Some(Intent::AboutClearing(Cleared::Asked));
+        }
     }
-    let asked = desk.hurt_asked.as_ref()?;
+    if desk.hurt.iter().any(Report::is_open)
+        && let Some(cleared) = no_injury::cleared(text)
+    {
+        return Some(Intent::AboutClearing(cleared));
+    }
+    let asked = desk.hurt_asked.last()?;
     let open = view.now - asked.report.at <= ANSWER_WITHIN;
     let answer = no_injury::yes_or_no(text).filter(|_| open)?;
-    Some(Intent::HurtAnswered(answer))
+    Some(Intent::HurtAnswered(answer, asked.reply.clone()))
 }
 
 /// A command with what is told of pain in the words after it. What coaches write in theirs about members, and
@@ -170,9 +199,11 @@ fn ordered(view: &View, text: &str, command: Command) -> Intent {
     let (word, words) = line.split_once(char::is_whitespace).unwrap_or((line, ""));
     let word = word.to_lowercase();
     let of_members = OF_MEMBERS.contains(&word.as_str());
+    let own = word == "clear" && speaks_of_self(words);
     let words = match &command {
         Command::Import { .. } => "",
-        _ if of_members && view.member.coach => "",
+        // What a coach says of a member is not the coach's own.
+        _ if of_members && view.member.coach && !own => "",
         // `/my chest hurts`.
         Command::Unknown(..) => line,
         _ => words,
@@ -196,13 +227,27 @@ fn ordered(view: &View, text: &str, command: Command) -> Intent {
                 ..
             }
     );
-    let spoiled = (spoiled || of_members) && (reading.hurt.is_some() || reading.may_hurt.is_some());
-    let intent = match spoiled {
-        // What was meant for a person is no name of an exercise.
+    let hurts = reading.hurt.is_some() || reading.may_hurt.is_some();
+    let intent = match (spoiled || of_members) && hurts {
+        // What was meant for a person is no name of an exercise, and no number either; what stands
+        // before it may be one.
+        true if matches!(command, Command::Misused(_)) => before_pain(&word, words),
         true => Intent::Nothing,
         false => Intent::Ordered(command),
     };
-    beside(&reading, words, intent)
+    // Its own words are shown to coaches whole.
+    beside(&reading, text.trim(), intent)
+}
+
+/// A command in the words that stand before those on pain: `/bodyweight 82 and my hip is hurting`.
+fn before_pain(word: &str, words: &str) -> Intent {
+    let words: Vec<&str> = words.split_whitespace().collect();
+    let shorter = (1..words.len()).rev().filter_map(|length| {
+        let text = format!("/{word} {}", words.get(..length)?.join(" "));
+        command::read(&text).filter(|command| !matches!(command, Command::Misused(_)))
+    });
+    let command = shorter.into_iter().next();
+    command.map_or(Intent::Nothing, Intent::Ordered)
 }
 
 /// Commands whose words are about members where a coach gives them.
@@ -526,11 +571,11 @@ pub fn press(view: &View, reply: &str, button: &str) -> Intent {
         .map(|rung| &rung.exercise);
     match ButtonId::parse(button) {
         Some(ButtonId::Hurts(yes)) => {
-            let asked = desk
-                .hurt_asked
-                .as_ref()
-                .filter(|asked| asked.reply == reply);
-            return asked.map_or(Intent::NotTheirs, |_| Intent::HurtAnswered(yes));
+            let mut asked = desk.hurt_asked.iter();
+            return match asked.any(|asked| asked.reply == reply) {
+                true => Intent::HurtAnswered(yes, reply.to_owned()),
+                false => Intent::NotTheirs,
+            };
         }
         Some(ButtonId::Pick(place)) => {
             let asked = desk.amending.as_ref();
@@ -682,7 +727,7 @@ pub fn edit(view: &View, id: &str, posted: Remembered, text: &str) -> Intent {
         true => Intent::Hidden,
         false => Intent::Reread(posted, reading.clone()),
     };
-    beside(&reading, text, intent)
+    told_of(view, text, beside(&reading, text, intent))
 }
 
 impl Intent {
@@ -694,8 +739,22 @@ impl Intent {
                 let pending = view.member.desk.pending.get(*place)?;
                 Some(&pending.message)
             }
-            Self::Hurting(_, _, intent) => intent.message(view),
+            Self::Hurting(_, _, intent) | Self::OfAnother(_, _, intent) => intent.message(view),
             _ => None,
+        }
+    }
+
+    /// The same without what it tells of pain of the writer's own.
+    #[must_use]
+    pub fn without_pain(&self) -> Self {
+        match self {
+            Self::Hurting(_, _, intent) => intent.without_pain(),
+            Self::Said(reading) => Self::Said(Reading {
+                hurt: None,
+                may_hurt: None,
+                ..reading.clone()
+            }),
+            other => other.clone(),
         }
     }
 }

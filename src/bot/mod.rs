@@ -14,6 +14,7 @@ pub mod needs;
 pub mod needs_of;
 pub mod reply;
 pub mod state;
+pub mod teammate;
 pub mod text;
 
 pub use handlers::advise::LATEST_BELL;
@@ -29,6 +30,7 @@ use state::Pending;
 use state::view::View;
 
 use crate::domain::quantities::mass::Unit;
+use crate::message::forms::command::Command;
 
 /// Carries an event out.
 ///
@@ -46,6 +48,10 @@ pub fn decide(
     let Some(unit) = unit_shown(view, intent) else {
         let mut work = Work::new(view, source, loaded);
         carry(&mut work, intent, text, subject);
+        let lists =
+            |command: &Command| matches!(command, Command::Attention(_) | Command::Clear { .. });
+        // Who asks for the list, or clears, sees it anyway.
+        work.tell_new_coach(matches!(intent, Intent::Ordered(command) if lists(command)));
         return work.finish();
     };
     let mut member = view.member.clone();
@@ -134,7 +140,15 @@ fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
                 work.stop_cards();
             }
         }
-        Intent::HurtAnswered(yes) => work.hurt_answered(*yes),
+        Intent::OfAnother(other, words, intent) => match work.member_meant(&other.names) {
+            Some(member) => {
+                work.tell_of(member, &other.hurt, words);
+                carry(work, &intent.without_pain(), text, subject);
+            }
+            None => carry(work, intent, text, subject),
+        },
+        Intent::HurtAnswered(yes, reply) => work.hurt_answered(*yes, reply),
+        Intent::AboutClearing(cleared) => work.about_clearing(*cleared),
         Intent::NoInjury(number) => work.take_back_report(*number),
         Intent::Doctor(cleared, numbers, author) => {
             work.doctors_word(*cleared, numbers, author);

@@ -29,6 +29,12 @@ impl Intent {
             needs_of_pain(pain, view, &mut needs);
             return needs;
         }
+        if let Self::OfAnother(_, _, intent) = self {
+            let mut needs = intent.needs(view);
+            needs_of_report(view, &mut needs);
+            needs.changes_others = true;
+            return needs;
+        }
         let mut needs = Needs {
             beliefs: at_hand(view),
             ..Needs::default()
@@ -51,7 +57,9 @@ impl Intent {
                 needs_of_reading(reading, view, &mut needs);
                 needs_of_pain(reading, view, &mut needs);
             }
-            Self::HurtAnswered(_) | Self::NoInjury(_) => needs_of_report(view, &mut needs),
+            Self::HurtAnswered(..) | Self::NoInjury(_) | Self::AboutClearing(_) => {
+                needs_of_report(view, &mut needs);
+            }
             Self::Doctor(_, _, author) => {
                 needs.other = Some(author.to_lowercase());
                 needs.changes_others = true;
@@ -92,8 +100,11 @@ impl Intent {
             | Self::Hidden
             | Self::NotTheirs
             | Self::Kept
-            | Self::Hurting(..) => {}
+            | Self::Hurting(..)
+            | Self::OfAnother(..) => {}
         }
+        // A coach who is new here is told what is open.
+        needs.members |= view.member.coach && !view.member.desk.told_of_reports;
         needs.beliefs.sort_unstable();
         needs.beliefs.dedup();
         if !view.member.desk.cleared.is_empty() {
@@ -106,7 +117,7 @@ impl Intent {
 
 /// Who is told, and what the cards that stand are shown anew with.
 fn needs_of_pain(reading: &Reading, view: &View, needs: &mut Needs) {
-    if reading.hurt.is_some() {
+    if reading.hurt.is_some() || reading.caution.is_some() {
         needs_of_report(view, needs);
     }
 }

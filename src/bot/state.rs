@@ -379,9 +379,12 @@ pub struct Desk {
     /// How many reports there ever were.
     #[serde(skip_serializing_if = "is_none_yet")]
     pub reported: u32,
-    /// The question whether something hurts, while it stands unanswered.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub hurt_asked: Option<Box<HurtAsked>>,
+    /// Questions whether something hurts that stand unanswered, oldest first.
+    #[serde(
+        deserialize_with = "report::stored_questions",
+        skip_serializing_if = "Vec::is_empty"
+    )]
+    pub hurt_asked: Vec<HurtAsked>,
     /// What was told that belongs to a licensed professional.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<CautionTold>,
@@ -404,6 +407,9 @@ pub struct Desk {
     /// What coaches noted, oldest first.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub notes: Vec<Note>,
+    /// Whether the member, as a coach, was told which reports of pain were open when they came.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub told_of_reports: bool,
     /// Whether the member was told what this is, before a set was logged.
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     pub welcomed: bool,
@@ -437,6 +443,33 @@ pub struct Desk {
     /// The question whether everything is to be erased, while it stands unanswered.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub forget: Option<ForgetAsked>,
+}
+
+impl Desk {
+    /// The number of the next report, which counts as told.
+    pub fn next_report(&mut self) -> u32 {
+        self.reported = self.reported.saturating_add(1);
+        self.reported
+    }
+
+    /// Drops reports that coaches have seen long enough, and the oldest where there are too many.
+    pub fn forget_old_reports(&mut self, now: DateTime<Utc>) {
+        self.hurt.retain(|report| report.is_shown(now));
+        while self.hurt.len() > report::MOST {
+            let plain = self.hurt.iter().position(|report| report.sign.is_none());
+            self.hurt.remove(plain.unwrap_or(0));
+        }
+    }
+
+    /// What was asked whether it hurts, and has no answer yet: the latest first, for some days.
+    #[must_use]
+    pub fn unanswered(&self, now: DateTime<Utc>) -> Vec<Report> {
+        let asked = self.hurt_asked.iter().rev().map(|asked| &asked.report);
+        asked
+            .filter(|report| now - report.at < report::SHOWN_FOR)
+            .cloned()
+            .collect()
+    }
 }
 
 /// The question which sets a correction means.

@@ -352,6 +352,7 @@ pub fn reason(advice: &Advice) -> String {
         Reason::NotReady => format!("Not yet: {}.", limits(&advice.limits)),
         Reason::Hurt => HURT.to_owned(),
         Reason::WarningSign => hurt::WITHHELD.to_owned(),
+        Reason::TalkFirst => hurt::TALK_FIRST.to_owned(),
         Reason::Helping => hurt::HELPING.to_owned(),
         Reason::Asked => "As asked.".to_owned(),
         Reason::Ready => "You know best.".to_owned(),

@@ -3,6 +3,7 @@
 mod after;
 mod conversations;
 mod heard;
+mod lifted;
 mod red_flags;
 mod reports;
 #[path = "../support/mod.rs"]

@@ -11,13 +11,13 @@ use chalkbell::store::Store;
 use serde_json::{Value, json};
 
 /// A team in the pipe: everything that came out for each line that went in.
-struct Team {
+pub(crate) struct Team {
     service: Service<Bot>,
     lines: u32,
 }
 
 impl Team {
-    fn new(store: Store) -> Self {
+    pub(crate) fn new(store: Store) -> Self {
         Self {
             service: Service::new(store, Bot::new(config::built_in())),
             lines: 0,
@@ -43,7 +43,7 @@ impl Team {
     }
 
     /// A message; `adair` and `blair` are coaches.
-    async fn say(&mut self, minute: u32, author: &str, text: &str) -> Vec<Value> {
+    pub(crate) async fn say(&mut self, minute: u32, author: &str, text: &str) -> Vec<Value> {
         let id = format!("m{}", self.next());
         let coach = ["adair", "blair"].contains(&author);
         self.send(
@@ -54,7 +54,7 @@ impl Team {
         .await
     }
 
-    async fn edit(&mut self, minute: u32, message: u32, text: &str) -> Vec<Value> {
+    pub(crate) async fn edit(&mut self, minute: u32, message: u32, text: &str) -> Vec<Value> {
         self.send(
             json!({"type": "edit", "id": format!("m{message}"), "team": "rowing-club",
             "at": at(minute), "text": text}),
@@ -62,7 +62,13 @@ impl Team {
         .await
     }
 
-    async fn press(&mut self, minute: u32, author: &str, reply: &str, button: &str) -> Vec<Value> {
+    pub(crate) async fn press(
+        &mut self,
+        minute: u32,
+        author: &str,
+        reply: &str,
+        button: &str,
+    ) -> Vec<Value> {
         self.send(
             json!({"type": "press", "reply": reply, "team": "rowing-club", "author": author,
             "button": button, "at": at(minute)}),
@@ -70,13 +76,13 @@ impl Team {
         .await
     }
 
-    async fn clock(&mut self, minute: u32) -> Vec<Value> {
+    pub(crate) async fn clock(&mut self, minute: u32) -> Vec<Value> {
         self.send(json!({"type": "clock", "team": "rowing-club", "at": at(minute)}))
             .await
     }
 
     /// What is advised for an exercise.
-    async fn decision(&mut self, minute: u32, author: &str, exercise: &str) -> String {
+    pub(crate) async fn decision(&mut self, minute: u32, author: &str, exercise: &str) -> String {
         let out = self.say(minute, author, &format!("/next {exercise}")).await;
         let advice = out.iter().find(|one| one["advice"].is_object()).unwrap();
         advice["advice"]["decision"].as_str().unwrap().to_owned()
@@ -84,7 +90,7 @@ impl Team {
 }
 
 /// A database in memory.
-async fn store() -> Store {
+pub(crate) async fn store() -> Store {
     Store::open("sqlite::memory:").await.unwrap()
 }
 
@@ -98,20 +104,20 @@ fn at(minute: u32) -> String {
     )
 }
 
-const DAY: u32 = 1440;
+pub(crate) const DAY: u32 = 1440;
 /// Five in the afternoon of the first day.
-const EVENING: u32 = 17 * 60;
+pub(crate) const EVENING: u32 = 17 * 60;
 
-fn texts(out: &[Value]) -> Vec<&str> {
+pub(crate) fn texts(out: &[Value]) -> Vec<&str> {
     out.iter().filter_map(|one| one["text"].as_str()).collect()
 }
 
-fn says(out: &[Value], words: &str) -> bool {
+pub(crate) fn says(out: &[Value], words: &str) -> bool {
     texts(out).iter().any(|text| text.contains(words))
 }
 
 /// What coaches were told in private.
-fn to<'o>(out: &'o [Value], coach: &str) -> Vec<&'o str> {
+pub(crate) fn to<'o>(out: &'o [Value], coach: &str) -> Vec<&'o str> {
     out.iter()
         .filter(|one| one["to"] == coach && one["private"] == true)
         .filter_map(|one| one["text"].as_str())
@@ -119,7 +125,7 @@ fn to<'o>(out: &'o [Value], coach: &str) -> Vec<&'o str> {
 }
 
 /// The button of the first reply that has one whose id begins so, with its reply.
-fn button(out: &[Value], begins: &str) -> (String, String) {
+pub(crate) fn button(out: &[Value], begins: &str) -> (String, String) {
     let found = out.iter().find_map(|one| {
         let buttons = one["buttons"].as_array()?;
         let id = buttons.iter().filter_map(|b| b["id"].as_str());
@@ -130,7 +136,7 @@ fn button(out: &[Value], begins: &str) -> (String, String) {
 }
 
 /// Two coaches and a member who benches and squats.
-async fn evening(store: Store) -> Team {
+pub(crate) async fn evening(store: Store) -> Team {
     let mut team = Team::new(store);
     team.say(0, "adair", "hi").await;
     team.say(0, "blair", "hi").await;
@@ -469,7 +475,7 @@ async fn one_report_that_was_none_leaves_the_others_standing() {
 }
 
 /// Says what leaves it open whether something hurts, and gives the question's reply.
-async fn in_doubt(team: &mut Team, minute: u32) -> String {
+pub(crate) async fn in_doubt(team: &mut Team, minute: u32) -> String {
     for text in [
         "shoulder a bit tight today",
         "my knee feels a bit funny",

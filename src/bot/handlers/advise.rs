@@ -30,7 +30,10 @@ impl Work<'_> {
             return;
         }
         let urgent = reading.hurt.as_ref().is_some_and(Hurt::urgent);
-        if let Some(unclear) = reading.unclear.as_ref().filter(|_| !urgent) {
+        // `im 15, what do I load on bench?`: the number is no load, and no load is named.
+        let of_caution = reading.caution.is_some() && reading.question.is_some();
+        let unclear = reading.unclear.as_ref();
+        if let Some(unclear) = unclear.filter(|_| !urgent && !of_caution) {
             self.ask_about(post, unclear);
         }
         self.note_readiness(reading.readiness.as_ref());
@@ -422,8 +425,11 @@ impl Work<'_> {
             self.view.catalogue().exercise(exercise),
             self.view.unit(),
         );
+        let rings = format!("{name}, {}: {}", bell.exercise, text::bells::bell(&advice));
+        let untailored = self.not_tailored().filter(|_| advice.load.is_some());
+        let lines = std::iter::once(rings).chain(untailored);
         let reply = Reply {
-            text: format!("{name}, {}: {}", bell.exercise, text::bells::bell(&advice)),
+            text: lines.collect::<Vec<_>>().join("\n"),
             mentions: vec![author],
             private: self.member.profile.bell_private,
             buttons: self.card_buttons(&advice),

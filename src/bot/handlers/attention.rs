@@ -2,8 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use chrono::Duration;
-
 use super::work::Work;
 use crate::bot::state::prescription::Prescription;
 use crate::bot::state::report::Report;
@@ -171,7 +169,9 @@ impl Work<'_> {
             cautions.map(|told| (told.caution.clone(), self.view.calendar.day_of(told.at)));
         Worry {
             name: member.name.clone(),
+            own: member.id == self.member.id,
             hurt: self.reports_of(member),
+            asked: member.desk.unanswered(self.view.now),
             cautions: cautions.collect(),
             lighter: self.lighter(member, week, &left),
             concerns: left,
@@ -189,8 +189,7 @@ impl Work<'_> {
     /// A member's reports for coaches: warning signs first, then the latest.
     pub(crate) fn reports_of(&self, member: &Member) -> Vec<Report> {
         let mut reports = member.desk.hurt.clone();
-        let week = Duration::days(7);
-        reports.retain(|report| report.is_open() || self.view.now - report.at < week);
+        reports.retain(|report| report.is_shown(self.view.now));
         reports.sort_by_key(|report| (report.sign.is_none(), std::cmp::Reverse(report.at)));
         reports
     }
@@ -226,7 +225,8 @@ impl Work<'_> {
         let mut kinds: Vec<&'static str> = kinds.collect();
         kinds.dedup();
         if kinds.is_empty() {
-            let hurt = !self.reports_of(&other).is_empty();
+            let asked = other.desk.unanswered(self.view.now);
+            let hurt = !self.reports_of(&other).is_empty() || !asked.is_empty();
             self.tell(text::attention::nothing_to_dismiss(&other.name, hurt));
             return;
         }

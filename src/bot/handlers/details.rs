@@ -41,8 +41,9 @@ impl Work<'_> {
     fn details(&self, member: &Member, one: &MemberWeek, needs: &TeamNeeds) -> Details {
         let week = needs.week;
         // Pain comes before all, also a coach's own, trained or not.
-        let shown =
-            !member.coach || !member.desk.hurt.is_empty() || !member.desk.cautions.is_empty();
+        let desk = &member.desk;
+        let asked = !desk.unanswered(self.view.now).is_empty();
+        let shown = !member.coach || !desk.hurt.is_empty() || asked || !desk.cautions.is_empty();
         let worry = shown.then(|| self.worry(member, &one.tally, week));
         if needs.depth < Depth::Digest {
             return Details {

@@ -69,6 +69,8 @@ impl Work<'_> {
         match fitted {
             Err(text) => self.tell(text),
             Ok((text, data)) => {
+                let lines = std::iter::once(text).chain(self.not_tailored());
+                let text = lines.collect::<Vec<_>>().join("\n");
                 let reply = Reply {
                     text,
                     private: true,

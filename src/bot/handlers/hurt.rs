@@ -9,20 +9,35 @@ use super::work::{Work, stop};
 use crate::bot::button::ButtonId;
 use crate::bot::reply::{Outgoing, Reply, Sign};
 use crate::bot::state::report::{CautionTold, HurtAsked, Report};
-use crate::bot::state::{Card, Member};
+use crate::bot::state::{Card, Change, Member};
 use crate::bot::text;
 use crate::bot::text::hurt::{Coaches, Stops};
 use crate::domain::advice::next_set::{Advice, Reason};
-use crate::domain::quantities::id::ExerciseId;
+use crate::domain::coaching::plan::Plan;
+use crate::domain::quantities::id::{ExerciseId, MemberId};
 use crate::domain::quantities::warning::{Caution, WarningSign};
+use crate::message::intent::no_injury::Cleared;
 use crate::message::reading::{Hurt, Reading, SetReading};
 
 /// A member can say for so long that a report was none.
 pub(crate) const TAKEN_BACK_WITHIN: TimeDelta = TimeDelta::hours(1);
-/// So long coaches see what was taken back.
-const SHOWN_FOR: TimeDelta = TimeDelta::days(7);
-/// Reports kept of a member; the oldest without a warning sign give way.
-const MOST: usize = 40;
+/// Questions whether something hurts that stand open at a time; the oldest give way.
+const MOST_ASKED: usize = 8;
+/// Exercises that are named where neither plan nor session has enough that spares what hurts: one for each
+/// part of the body. Common practice, no source.
+const COMMON: &[&str] = &[
+    "bench press",
+    "seated cable row",
+    "lat pulldown",
+    "leg press",
+    "leg extension",
+    "lying leg curl",
+    "hip thrust",
+    "standing calf raise",
+    "dumbbell curl",
+    "triceps pushdown",
+    "cable crunch",
+];
 /// Exercises named in an answer.
 const NAMED: usize = 4;
 
@@ -35,23 +50,26 @@ const fn lasts(caution: Caution) -> TimeDelta {
 }
 
 impl Work<'_> {
-    /// Takes what a message tells of pain, and says what to do; whether it is a new report. `sets`
-    /// are what it files beside.
+    /// Takes what a message tells of pain, and says what to do; whether cards that stand are to be
+    /// shown anew. `sets` are what it files beside.
     pub(crate) fn hear(&mut self, reading: &Reading, words: &str, sets: &[SetReading]) -> bool {
-        if let Some(caution) = reading.caution {
-            self.note_caution(caution, reading.question.is_some());
-        }
+        let mut anew = false;
         if let Some(hurt) = &reading.hurt {
-            return self.report(hurt, words, sets);
-        }
-        if let Some(hurt) = &reading.may_hurt {
+            anew = self.report(hurt, words, sets);
+        } else if let Some(hurt) = &reading.may_hurt {
             self.ask_whether_it_hurts(hurt, words, sets);
         }
-        false
+        if let Some(caution) = reading.caution {
+            // Who is to call for help now is told nothing else.
+            let urgent = reading.hurt.as_ref().is_some_and(Hurt::urgent);
+            self.note_caution(caution, reading.question.is_some(), urgent);
+            anew = true;
+        }
+        anew
     }
 
     fn report(&mut self, hurt: &Hurt, words: &str, sets: &[SetReading]) -> bool {
-        let report = self.reported(hurt, words, sets);
+        let (report, beside) = self.reported(hurt, words, sets).apart();
         let same = |known: &Report| {
             !report.message.is_empty()
                 && known.message == report.message
@@ -62,7 +80,7 @@ impl Work<'_> {
             // The words around it were changed.
             return false;
         }
-        self.take(report);
+        self.take(report, beside);
         true
     }
 
@@ -94,24 +112,35 @@ impl Work<'_> {
         }
     }
 
-    /// Keeps a report, stops what it withholds, says what to do, tells the coaches.
-    fn take(&mut self, mut report: Report) {
-        self.close_hurt_question();
+    /// Keeps a report, and the pain that is told beside a warning sign; stops what they withhold, says
+    /// what to do, tells the coaches.
+    fn take(&mut self, mut report: Report, mut beside: Option<Report>) {
         let reply = self.blank();
-        let desk = &mut self.member.desk;
-        desk.reported = desk.reported.saturating_add(1);
-        report.number = desk.reported;
-        report.reply.clone_from(&reply.id);
-        desk.hurt.push(report.clone());
-        self.forget_old_reports();
+        for one in std::iter::once(&mut report).chain(&mut beside) {
+            if one.number == 0 {
+                one.number = self.member.desk.next_report();
+            }
+            one.reply.clone_from(&reply.id);
+            self.close_hurt_questions(|asked| {
+                let same = !one.message.is_empty() && asked.report.message == one.message;
+                same || asked.report.number == one.number || asked.report.is_within(one)
+            });
+            self.member.desk.hurt.push(one.clone());
+        }
+        self.member.desk.forget_old_reports(self.view.now);
         self.fresh_report = Some(report.number);
         if self.bell_is_held() {
             self.cancel_bell();
         }
-        let told = self.tell_coaches(&text::hurt::to_coach(&self.member.name, &report));
+        let to_coach = text::hurt::to_coach(&self.member.name, &report, beside.as_ref());
+        let told = self.tell_coaches(&to_coach, &[]);
+        let name = &self.member.name;
         let text = match report.sign() {
-            Some(sign) => text::hurt::warning(&self.member.name, sign, told),
-            None => text::hurt::pain(&self.member.name, &self.stops(&report), told),
+            Some(sign) => text::hurt::warning(name, sign, told),
+            None => {
+                let tear = text::hurt::is_tear(&report.words);
+                text::hurt::pain(name, &self.stops(&report), tear, told)
+            }
         };
         let advice = self.advice_with(&report);
         let reply = Reply {
@@ -126,7 +155,7 @@ impl Work<'_> {
         // Before what goes to the coaches.
         let first = self.out.len().saturating_sub(match told {
             Coaches::Told(count) => count,
-            Coaches::Unknown => 0,
+            Coaches::Unknown | Coaches::Oneself => 0,
         });
         self.out.insert(first, Outgoing::Reply(reply));
     }
@@ -155,26 +184,22 @@ impl Work<'_> {
         if report.withholds_all(self.view.now) {
             return Stops::All;
         }
-        let places = report.places.first().map(|place| place.area.as_str());
-        match (
-            report.body.as_deref().or(places),
-            report.exercise.as_deref(),
-        ) {
-            (Some(body), _) if !report.places.is_empty() => {
-                Stops::Place(body, self.names_held(report))
-            }
-            (_, Some(exercise)) => Stops::Exercise(exercise),
-            _ => Stops::All,
+        match (text::hurt::places(report), report.exercise.as_deref()) {
+            (Some(places), _) => Stops::Place(places, self.names_held(report)),
+            (None, Some(exercise)) => Stops::Exercise(exercise),
+            (None, None) => Stops::All,
         }
     }
 
-    /// Exercises of today's plan and session that are held back, the first few.
+    /// Exercises of today's plan and session that a report holds back, the first few.
     fn names_held<'b>(&'b self, report: &'b Report) -> Vec<&'b str> {
+        let catalogue = self.view.catalogue();
+        let holds = |&id: &ExerciseId| report.withholds(catalogue.exercise(id), self.view.now);
         let planned = self.followed().into_iter().flat_map(|day| day.items());
         let planned = planned.map(|item| item.exercise);
         let done = self.session().iter().map(|filed| filed.set.exercise);
         let mut names: Vec<&str> = report.exercise.as_deref().into_iter().collect();
-        for id in done.chain(planned).filter(|&id| self.is_held(id)) {
+        for id in done.chain(planned).filter(holds) {
             let name = self.view.name_of(id);
             if !names.contains(&name) && names.len() < NAMED {
                 names.push(name);
@@ -183,42 +208,79 @@ impl Work<'_> {
         names
     }
 
-    /// Drops what coaches have seen long enough, and the oldest where there are too many.
-    fn forget_old_reports(&mut self) {
-        let now = self.view.now;
-        let reports = &mut self.member.desk.hurt;
-        reports.retain(|report| {
-            report.is_open() || report.denied.is_some_and(|at| now - at < SHOWN_FOR)
-        });
-        while reports.len() > MOST {
-            let plain = reports.iter().position(|report| report.sign.is_none());
-            reports.remove(plain.unwrap_or(0));
-        }
-    }
-
-    /// Writes to every coach but the member, in private.
-    fn tell_coaches(&mut self, text: &str) -> Coaches {
-        let coach =
-            |member: &&Member| member.coach && member.id != self.member.id && !member.is_expected();
-        let coaches = self.loaded.members.iter().filter(coach);
+    /// Writes to every coach but the member and these, in private.
+    pub(crate) fn tell_coaches(&mut self, text: &str, but: &[MemberId]) -> Coaches {
+        let coaches = self.other_coaches();
+        let coaches = coaches.filter(|coach| !but.contains(&coach.id));
         let coaches: Vec<String> = coaches.map(|coach| coach.author.clone()).collect();
         let count = coaches.len();
         for coach in coaches {
-            let reply = Reply {
-                answers: None,
-                to: Some(coach),
-                private: true,
-                text: text.to_owned(),
-                late: true,
-                unreached: Some(text::hurt::UNREACHED.to_owned()),
-                ..self.blank()
-            };
-            self.out.push(Outgoing::Reply(reply));
+            self.tell_privately(coach, text.to_owned(), text::hurt::UNREACHED);
         }
         match count {
+            0 if self.member.coach => Coaches::Oneself,
             0 => Coaches::Unknown,
             count => Coaches::Told(count),
         }
+    }
+
+    /// Tells a coach who writes here for the first time which reports are open: nobody may have been
+    /// there to be told of them. `sees` says that the answer shows them.
+    pub(crate) fn tell_new_coach(&mut self, sees: bool) {
+        let desk = &self.member.desk;
+        let is_new = self.member.coach && !desk.told_of_reports && self.source.answers.is_some();
+        let erased = self
+            .changes
+            .iter()
+            .any(|one| matches!(one, Change::Erase(_)));
+        if !is_new || erased {
+            return;
+        }
+        self.member.desk.told_of_reports = true;
+        if sees {
+            return;
+        }
+        let own = self.member.id;
+        let others = self.loaded.members.iter().filter(|one| one.id != own);
+        let open = others.flat_map(|one| {
+            let reports = one.desk.hurt.iter().filter(|report| report.is_open());
+            reports.map(|report| (one.name.as_str(), report))
+        });
+        let open: Vec<_> = open.collect();
+        if !open.is_empty() {
+            let text = text::hurt::to_new_coach(&open, self.view);
+            let author = self.member.author.clone();
+            self.tell_privately(author, text, "");
+        }
+    }
+
+    /// The coaches of the team but the member.
+    pub(crate) fn other_coaches(&self) -> impl Iterator<Item = &Member> {
+        let own = self.member.id;
+        let members = self.loaded.members.iter();
+        members.filter(move |one| one.coach && one.id != own && !one.is_expected())
+    }
+
+    /// Writes to somebody of the team in private, however late; `unreached` is said in the channel
+    /// where that cannot be done. Returns the id of what is written.
+    pub(crate) fn tell_privately(
+        &mut self,
+        author: String,
+        text: String,
+        unreached: &str,
+    ) -> String {
+        let reply = Reply {
+            answers: None,
+            to: Some(author),
+            private: true,
+            text,
+            late: true,
+            unreached: (!unreached.is_empty()).then(|| unreached.to_owned()),
+            ..self.blank()
+        };
+        let id = reply.id.clone();
+        self.out.push(Outgoing::Reply(reply));
+        id
     }
 
     // What stops.
@@ -238,9 +300,36 @@ impl Work<'_> {
         let holds = |report: &Report| report.withholds_all(self.view.now);
         reports.iter().any(holds).then(|| match self.why_held() {
             Reason::WarningSign => text::hurt::WITHHELD,
+            Reason::TalkFirst => text::hurt::TALK_FIRST,
             Reason::Helping => text::hurt::HELPING,
             _ => text::HURT,
         })
+    }
+
+    /// What is said to a question on other exercises while something is held back: nothing but that
+    /// after a warning sign, else what does not load what hurts.
+    pub(crate) fn spared(&self) -> Option<String> {
+        if let Some(withheld) = self.all_withheld() {
+            return Some(withheld.to_owned());
+        }
+        let catalogue = self.view.catalogue();
+        let planned = self.held.plan().into_iter().flat_map(Plan::items);
+        let planned = planned.map(|item| item.exercise);
+        let done = self.session().iter().map(|filed| filed.set.exercise);
+        let common = COMMON.iter().filter_map(|name| catalogue.named(name));
+        let mut holds = false;
+        let mut names: Vec<&str> = Vec::new();
+        for id in planned.chain(done).chain(common) {
+            let name = self.view.name_of(id);
+            if self.is_held(id) {
+                holds = true;
+            } else if !names.contains(&name) && names.len() < NAMED {
+                names.push(name);
+            }
+        }
+        let open = self.member.desk.hurt.iter().filter(|one| one.is_open());
+        let open: Vec<&Report> = open.collect();
+        holds.then(|| text::hurt::spared(&open, &names))
     }
 
     /// Why loads are withheld: the gravest of the reports that withhold them.
@@ -250,8 +339,9 @@ impl Work<'_> {
         let signs = reports.filter(|report| report.withholds_all(now));
         let signs = signs.filter_map(Report::sign);
         signs.fold(Reason::Hurt, |why, sign| match sign {
-            WarningSign::Bystander if why != Reason::WarningSign => Reason::Helping,
-            WarningSign::Bystander => why,
+            WarningSign::Bystander if why == Reason::Hurt => Reason::Helping,
+            WarningSign::Suicide if why != Reason::WarningSign => Reason::TalkFirst,
+            WarningSign::Bystander | WarningSign::Suicide => why,
             _ => Reason::WarningSign,
         })
     }
@@ -276,7 +366,7 @@ impl Work<'_> {
     }
 
     /// Changes the cards that stand: those of exercises that are held say so, the one at hand names
-    /// nothing held as next.
+    /// nothing held as next, and all of today's say what their loads take no account of.
     pub(crate) fn stop_cards(&mut self) {
         let cards: Vec<(String, Card)> = self.member.desk.cards.clone().into_iter().collect();
         for (name, card) in cards {
@@ -287,7 +377,8 @@ impl Work<'_> {
                 Outgoing::Reply(reply) | Outgoing::Update(reply) => reply.id == card.reply,
                 Outgoing::Mark(_) => false,
             };
-            let current = card.day == self.view.today() && self.at_hand() == Some(id);
+            let at_hand = self.at_hand() == Some(id);
+            let current = card.day == self.view.today() && (at_hand || self.fresh_caution);
             if self.out.iter().any(told) || !(self.is_held(id) || current) {
                 continue;
             }
@@ -313,8 +404,13 @@ impl Work<'_> {
     // The question.
 
     fn ask_whether_it_hurts(&mut self, hurt: &Hurt, words: &str, sets: &[SetReading]) {
-        let report = self.reported(hurt, words, sets);
-        self.close_hurt_question();
+        let mut report = self.reported(hurt, words, sets);
+        // Asked once more about the same, the later words stand.
+        self.close_hurt_questions(|asked| {
+            let same = !report.message.is_empty() && asked.report.message == report.message;
+            same || asked.report.is_within(&report)
+        });
+        report.number = self.member.desk.next_report();
         let reply = Reply {
             text: text::hurt::DOES_IT.to_owned(),
             buttons: vec![
@@ -329,31 +425,47 @@ impl Work<'_> {
         {
             self.mark(&message, Sign::Question);
         }
-        self.member.desk.hurt_asked = Some(Box::new(HurtAsked {
+        let asked = &mut self.member.desk.hurt_asked;
+        asked.push(HurtAsked {
             reply: reply.id.clone(),
             report,
-        }));
+        });
+        let over = asked.len().saturating_sub(MOST_ASKED);
+        let over: Vec<u32> = asked
+            .iter()
+            .take(over)
+            .map(|one| one.report.number)
+            .collect();
+        self.close_hurt_questions(|asked| over.contains(&asked.report.number));
         self.out.push(Outgoing::Reply(reply));
     }
 
-    /// The open question is answered.
-    pub(crate) fn hurt_answered(&mut self, yes: bool) {
-        let Some(asked) = self.member.desk.hurt_asked.clone() else {
+    /// The open question that this reply asks is answered.
+    pub(crate) fn hurt_answered(&mut self, yes: bool, reply: &str) {
+        let asked = self.member.desk.hurt_asked.iter();
+        let mut asked = asked.filter(|asked| asked.reply == reply);
+        let Some(asked) = asked.next().cloned() else {
             return;
         };
-        self.close_hurt_question();
+        self.close_hurt_questions(|one| one.reply == reply);
         if yes {
-            self.take(Report {
+            let (report, beside) = Report {
                 at: self.view.now,
                 ..asked.report
-            });
+            }
+            .apart();
+            let beside = beside.map(|one| Report { number: 0, ..one });
+            self.take(report, beside);
             self.stop_cards();
         }
     }
 
-    /// Takes the open question back.
-    pub(crate) fn close_hurt_question(&mut self) {
-        if let Some(asked) = self.member.desk.hurt_asked.take() {
+    /// Takes these open questions back.
+    pub(crate) fn close_hurt_questions(&mut self, closes: impl Fn(&HurtAsked) -> bool) {
+        let asked = std::mem::take(&mut self.member.desk.hurt_asked);
+        let (closed, open): (Vec<_>, Vec<_>) = asked.into_iter().partition(closes);
+        self.member.desk.hurt_asked = open;
+        for asked in closed {
             self.out.push(Outgoing::Update(Reply {
                 id: asked.reply,
                 channel: asked.report.channel,
@@ -376,31 +488,52 @@ impl Work<'_> {
     /// The member says that a report was none; that is kept, and coaches are told.
     pub(crate) fn take_back_report(&mut self, number: u32) {
         let now = self.view.now;
-        let fresh = |report: &&mut Report| {
-            report.number == number
-                && report.denied.is_none()
-                && now - report.at <= TAKEN_BACK_WITHIN
-        };
-        let Some(report) = self.member.desk.hurt.iter_mut().find(fresh) else {
+        let fresh =
+            |report: &Report| report.denied.is_none() && now - report.at <= TAKEN_BACK_WITHIN;
+        let mut told = self.member.desk.hurt.iter();
+        let Some(meant) = told.find(|one| one.number == number && fresh(one)).cloned() else {
             self.tell(text::hurt::NOTHING_TO_TAKE_BACK);
             return;
         };
-        report.denied = Some(now);
-        let report = report.clone();
+        // What was told in one message is taken back together.
+        let mut report = meant.clone();
+        for one in &mut self.member.desk.hurt {
+            let same = !meant.reply.is_empty() && one.reply == meant.reply && fresh(one);
+            if one.number == number || same {
+                one.denied = Some(now);
+                if one.sign.is_some() || one.number == number && report.sign.is_none() {
+                    report = one.clone();
+                }
+            }
+        }
         let reports = &self.member.desk.hurt;
         let others = reports.iter().any(Report::is_open);
         self.say(match report.sign() {
             None if others => text::hurt::ONE_TAKEN_BACK,
             None => text::hurt::TAKEN_BACK,
-            Some(WarningSign::Bystander) => text::hurt::HELP_TAKEN_BACK,
+            Some(WarningSign::Bystander) if others => text::hurt::HELP_TAKEN_BACK,
+            Some(WarningSign::Bystander) => text::hurt::HELP_TAKEN_BACK_AND_LOADS,
+            Some(WarningSign::Suicide) => text::hurt::NOT_MEANT,
             Some(_) => text::hurt::SIGN_TAKEN_BACK,
         });
-        self.tell_coaches(&text::hurt::taken_back_to_coach(
-            &self.member.name,
-            &report,
-            others,
-        ));
+        let to_coach = text::hurt::taken_back_to_coach(&self.member.name, &report, others);
+        self.tell_coaches(&to_coach, &[]);
         self.free_cards(&report);
+    }
+
+    /// Says who can clear the member; where they say that a doctor has, coaches are told.
+    pub(crate) fn about_clearing(&mut self, cleared: Cleared) {
+        let told = match cleared {
+            Cleared::Asked => None,
+            Cleared::Claimed => {
+                let text = text::hurt::says_cleared_to_coach(&self.member.name);
+                Some(self.tell_coaches(&text, &[]))
+            }
+        };
+        let open = self.member.desk.hurt.iter();
+        let sign = open.filter(|one| one.is_open()).any(Report::is_sign);
+        let others: Vec<String> = self.other_coaches().map(|one| one.name.clone()).collect();
+        self.tell(text::hurt::who_clears(&others, sign, told));
     }
 
     /// Shows cards of today anew that only this report held.
@@ -425,11 +558,15 @@ impl Work<'_> {
 
     // What belongs to a licensed professional.
 
-    fn note_caution(&mut self, caution: Caution, asked: bool) {
+    fn note_caution(&mut self, caution: Caution, asked: bool, urgent: bool) {
         let (word, at) = (caution.word().to_owned(), self.view.now);
         let cautions = &mut self.member.desk.cautions;
         cautions.retain(|told| told.caution != word);
         cautions.push(CautionTold { caution: word, at });
+        self.fresh_caution = true;
+        if urgent {
+            return;
+        }
         let mut text = text::hurt::pointer(caution);
         if asked {
             text = format!("{text} {}", text::hurt::NO_LOAD_FOR_THAT);

@@ -1,16 +1,42 @@
-//! Coaches lift reports of pain: one or all, and after a warning sign only on a doctor's word.
+//! Coaches lift reports of pain: one, one place of it, or all, and after a warning sign only on a
+//! doctor's word.
 
 use super::work::Work;
 use crate::bot::button::ButtonId;
 use crate::bot::reply::{Outgoing, Reply};
-use crate::bot::state::report::Report;
-use crate::bot::state::{Change, MOST_NOTES, Member, Note};
+use crate::bot::state::report::{HurtAsked, Report};
+use crate::bot::state::{MOST_NOTES, Member, Note};
 use crate::bot::text;
+use crate::domain::quantities::body::Place;
 use crate::message::places_in;
 
+/// What is lifted of a report.
+struct Meant<'r> {
+    report: &'r Report,
+    /// These places alone; none stands for the whole report.
+    places: Vec<Place>,
+}
+
+impl<'r> Meant<'r> {
+    const fn whole(report: &'r Report) -> Self {
+        Self {
+            report,
+            places: Vec::new(),
+        }
+    }
+
+    /// What stays of the report.
+    fn left(&self) -> Option<Report> {
+        match self.places.as_slice() {
+            [] => None,
+            places => self.report.without(places),
+        }
+    }
+}
+
 impl Work<'_> {
-    /// Lifts a member's reports: all that are open, or those that `which` names by number,
-    /// exercise, place or words.
+    /// Lifts a member's reports: all that are open, or those that `which` names by number, place,
+    /// exercise or words.
     pub(crate) fn clear(&mut self, name: &str, which: Option<&str>) {
         if !self.is_coach() {
             return;
@@ -18,76 +44,124 @@ impl Work<'_> {
         let Some(other) = self.named(name) else {
             return;
         };
+        let which = which.filter(|which| which.trim().to_lowercase() != "all");
         let open: Vec<&Report> = other.desk.hurt.iter().filter(|r| r.is_open()).collect();
-        let meant: Vec<&Report> = match which {
-            None => open.clone(),
-            Some(which) => self.named_among(&open, which),
+        let asked: Vec<&Report> = other
+            .desk
+            .hurt_asked
+            .iter()
+            .map(|one| &one.report)
+            .collect();
+        let (meant, dropped): (Vec<Meant>, Vec<u32>) = match which {
+            None => (
+                open.iter().copied().map(Meant::whole).collect(),
+                asked.iter().map(|report| report.number).collect(),
+            ),
+            Some(which) => {
+                let dropped = self.named_among(&asked, which).into_iter();
+                let dropped = dropped.map(|meant| meant.report.number).collect();
+                (self.named_among(&open, which), dropped)
+            }
         };
-        if meant.is_empty() && (which.is_some() || other.desk.cautions.is_empty()) {
+        let untold = which.is_none() && !other.desk.cautions.is_empty();
+        if meant.is_empty() && dropped.is_empty() && !untold {
             self.tell(text::hurt::which(&other.name, &open, self.view));
             return;
         }
-        let numbers: Vec<u32> = meant.iter().map(|report| report.number).collect();
-        let signs: Vec<&Report> = meant
-            .iter()
-            .copied()
-            .filter(|report| report.sign.is_some())
-            .collect();
+        let (signs, plain): (Vec<Meant>, Vec<Meant>) =
+            meant.into_iter().partition(|meant| meant.report.is_sign());
         if signs.is_empty() {
-            self.lift(other.clone(), &numbers, which.is_none());
+            self.lift(&other, &plain, &dropped, which.is_none());
             return;
         }
-        let text = text::hurt::seen_by_doctor(&other.name, &signs, self.view);
-        let asked = match which {
-            None => Vec::new(),
-            Some(_) => numbers,
-        };
+        let signs: Vec<&Report> = signs.iter().map(|meant| meant.report).collect();
+        if self.is_for_another_coach(&other) {
+            return;
+        }
+        // All together where all are meant; else what asks for no doctor is lifted at once.
+        let mut asked_of = signs.clone();
+        let mut beside = Vec::new();
+        if which.is_none() {
+            beside.extend(plain.iter().map(|meant| meant.report));
+            asked_of.extend(&beside);
+        } else if !plain.is_empty() {
+            self.lift(&other, &plain, &dropped, false);
+        }
+        self.ask_for_doctor(&other, &signs, &beside, &asked_of);
+    }
+
+    /// Whether a warning sign is the coach's own and another coach is there to lift it; says so.
+    fn is_for_another_coach(&mut self, other: &Member) -> bool {
+        if other.id != self.member.id {
+            return false;
+        }
+        let others: Vec<String> = self.other_coaches().map(|one| one.name.clone()).collect();
+        let others: Vec<&str> = others.iter().map(String::as_str).collect();
+        if others.is_empty() {
+            return false;
+        }
+        self.tell(text::hurt::another_coach(&others));
+        true
+    }
+
+    fn ask_for_doctor(
+        &mut self,
+        other: &Member,
+        signs: &[&Report],
+        beside: &[&Report],
+        asked_of: &[&Report],
+    ) {
+        let own = other.id == self.member.id;
+        let text = text::hurt::seen_by_doctor(&other.name, signs, beside, own, self.view);
+        let numbers: Vec<u32> = asked_of.iter().map(|report| report.number).collect();
+        let (yes, no) = text::hurt::doctor_buttons(signs);
         let button = |cleared, label: &str| {
-            ButtonId::Doctor(cleared, asked.clone(), other.author.clone()).labelled(label)
+            ButtonId::Doctor(cleared, numbers.clone(), other.author.clone()).labelled(label)
         };
-        let buttons = vec![
-            button(true, text::hurt::DOCTOR_YES),
-            button(false, text::hurt::DOCTOR_NO),
-        ];
         let reply = Reply {
             text,
-            buttons,
+            buttons: vec![button(true, yes), button(false, no)],
             private: true,
             ..self.blank()
         };
         self.out.push(Outgoing::Reply(reply));
     }
 
-    /// The reports that a coach's words mean.
-    fn named_among<'r>(&self, open: &[&'r Report], which: &str) -> Vec<&'r Report> {
+    /// What a coach's words mean of these reports.
+    fn named_among<'r>(&self, open: &[&'r Report], which: &str) -> Vec<Meant<'r>> {
         let which = which.trim().to_lowercase();
-        if which == "all" {
-            return open.to_vec();
-        }
         let number = which
             .trim_start_matches("report ")
             .trim_start_matches('#')
             .parse::<u32>();
         if let Ok(number) = number {
-            let mut named = open.to_vec();
-            named.retain(|report| report.number == number);
-            return named;
+            let named = open.iter().filter(|report| report.number == number);
+            return named.map(|report| Meant::whole(report)).collect();
         }
-        let areas: Vec<_> = places_in(&which)
-            .into_iter()
-            .map(|place| place.area)
-            .collect();
+        let places = places_in(&which);
         let exercise = self.view.reader.names().named(&which);
         let exercise = exercise.map(|id| self.view.catalogue().exercise(id));
-        let is_meant = |report: &&&Report| {
-            report.areas().any(|area| areas.contains(&area))
-                || exercise.is_some_and(|exercise| {
-                    report.sign.is_none() && report.withholds(exercise, self.view.now)
-                })
-                || report.sign.as_deref() == Some(which.as_str())
-                || report.words.to_lowercase().contains(&which)
+        let meant = |report: &&'r Report| {
+            if report.is_sign() {
+                let named = report.names(&places) || report.sign.as_deref() == Some(&which);
+                return named.then(|| Meant::whole(report));
+            }
+            if report.names(&places) {
+                let places = places.clone();
+                return Some(Meant { report, places });
+            }
+            if let Some(exercise) = exercise
+                && report.withholds(exercise, self.view.now)
+            {
+                let own = report.areas().filter(|area| exercise.strains(*area));
+                let places = own.map(|area| Place { area, side: None }).collect();
+                return Some(Meant { report, places });
+            }
+            let in_words = places.is_empty() && exercise.is_none() && which.len() > 2;
+            let in_words = in_words && report.words.to_lowercase().contains(&which);
+            in_words.then(|| Meant::whole(report))
         };
-        open.iter().filter(is_meant).copied().collect()
+        open.iter().filter_map(meant).collect()
     }
 
     /// A coach answers whether a doctor has cleared a member after these reports; none stands for
@@ -96,11 +170,14 @@ impl Work<'_> {
         let Some(mut other) = self.named(author) else {
             return;
         };
+        if self.is_for_another_coach(&other) {
+            return;
+        }
         let asked = |report: &&Report| {
             report.is_open() && (numbers.is_empty() || numbers.contains(&report.number))
         };
         let asked: Vec<Report> = other.desk.hurt.iter().filter(asked).cloned().collect();
-        let signs = asked.iter().filter(|report| report.sign.is_some());
+        let signs = asked.iter().filter(|report| report.is_sign());
         let notes: Vec<String> = signs
             .map(|report| text::hurt::doctors_word(report, cleared, self.view))
             .collect();
@@ -123,43 +200,113 @@ impl Work<'_> {
         let over = other.desk.notes.len().saturating_sub(MOST_NOTES);
         other.desk.notes.drain(..over);
         if cleared {
-            let asked: Vec<u32> = asked.iter().map(|report| report.number).collect();
-            self.lift(other, &asked, numbers.is_empty());
+            let meant: Vec<Meant> = asked.iter().map(Meant::whole).collect();
+            // With all of them goes what was asked beside.
+            let all = other.desk.hurt.iter().filter(|report| report.is_open());
+            let all = all.count() == meant.len();
+            let questions = other.desk.hurt_asked.iter().filter(|_| all);
+            let questions: Vec<u32> = questions.map(|one| one.report.number).collect();
+            self.lift(&other, &meant, &questions, all);
         } else {
-            self.tell(text::hurt::not_yet(&other.name));
-            self.put(other);
+            let own = other.id == self.member.id;
+            self.tell(text::hurt::not_yet(&other.name, own));
+            self.put_other(other);
         }
     }
 
-    /// Lifts these reports of a member, and with all of them what the member told that belongs to a
-    /// licensed professional.
-    fn lift(&mut self, mut other: Member, numbers: &[u32], all: bool) {
+    /// Lifts this of a member's reports, drops these questions, and with all of them what the member
+    /// told that belongs to a licensed professional. The member is told, and their cards say so.
+    fn lift(&mut self, other: &Member, meant: &[Meant], dropped: &[u32], all: bool) {
         let now = self.view.now;
+        let before = other;
+        let mut other = other.clone();
         let desk = &mut other.desk;
-        let reports = std::mem::take(&mut desk.hurt);
-        for report in reports {
-            if numbers.contains(&report.number) {
-                // Loads come back by steps from here on.
-                let keys = report.clears().into_iter().map(|key| (key, now));
-                desk.cleared.extend(keys);
-            } else {
-                desk.hurt.push(report);
-            }
+        for meant in meant {
+            let left = meant.left();
+            // Loads come back by steps from here on.
+            let stay = left.as_ref().map_or(Vec::new(), Report::clears);
+            let keys = meant.report.clears().into_iter();
+            let keys = keys.filter(|key| !stay.contains(key)).map(|key| (key, now));
+            desk.cleared.extend(keys);
+            desk.hurt = std::mem::take(&mut desk.hurt)
+                .into_iter()
+                .filter_map(|report| match report.number == meant.report.number {
+                    true => left.clone().map(|left| self.without_exercise(left)),
+                    false => Some(report),
+                })
+                .collect();
         }
+        let asked = std::mem::take(&mut desk.hurt_asked);
+        let is_dropped = |one: &HurtAsked| dropped.contains(&one.report.number);
+        let (gone, asked): (Vec<_>, Vec<_>) = asked.into_iter().partition(is_dropped);
+        desk.hurt_asked = asked;
         if all {
             desk.cautions.clear();
         }
-        let stay: Vec<&Report> = desk.hurt.iter().filter(|r| r.is_open()).collect();
-        self.tell(text::hurt::lifted(&other.name, &stay, now));
-        self.put(other);
+        let own = other.id == self.member.id;
+        let stay: Vec<&Report> = other.desk.hurt.iter().filter(|r| r.is_open()).collect();
+        self.tell(match meant.is_empty() && !gone.is_empty() {
+            true => text::hurt::question_dropped(&other.name),
+            false => text::hurt::lifted(&other.name, &stay, now),
+        });
+        for asked in gone {
+            self.change_of(&other, asked.reply, asked.report.channel, String::new());
+        }
+        let lifted: Vec<Report> = meant.iter().map(|meant| meant.report.clone()).collect();
+        if let (Some(last), false, false) = (lifted.last(), own, other.is_expected()) {
+            let coach = self.member.name.clone();
+            let text = text::hurt::lifted_to_member(&coach, &lifted, &stay, now);
+            let reply = Reply {
+                answers: None,
+                to: Some(other.author.clone()),
+                channel: last.channel.clone(),
+                private: true,
+                text,
+                ..self.blank()
+            };
+            self.out.push(Outgoing::Reply(reply));
+        }
+        self.lift_cards(before, &other);
+        self.put_other(other);
     }
 
-    /// Stores a member as they become, who may be the coach.
-    fn put(&mut self, other: Member) {
-        if other.id == self.member.id {
-            self.member = other;
-        } else {
-            self.changes.push(Change::Member(Box::new(other)));
+    /// A report of which places are gone, without the exercise that it was told of where that loads
+    /// none of those left.
+    fn without_exercise(&self, mut report: Report) -> Report {
+        let exercise = report.exercise.take();
+        let catalogue = self.view.catalogue();
+        report.exercise = exercise.filter(|name| {
+            let exercise = catalogue.named(name).map(|id| catalogue.exercise(id));
+            exercise.is_some_and(|of| report.areas().any(|area| of.strains(area)))
+        });
+        report
+    }
+
+    /// Today's cards of a member that held loads back and do not any more say so.
+    fn lift_cards(&mut self, before: &Member, after: &Member) {
+        let (now, today) = (self.view.now, self.view.today());
+        for (name, card) in &before.desk.cards {
+            let Some(id) = self.view.catalogue().named(name) else {
+                continue;
+            };
+            let exercise = self.view.catalogue().exercise(id);
+            let held = |of: &Member| of.desk.hurt.iter().any(|one| one.withholds(exercise, now));
+            if card.day == today && held(before) && !held(after) {
+                let text = text::hurt::lifted_card(&after.name, name);
+                self.change_of(after, card.reply.clone(), card.channel.clone(), text);
+            }
         }
+    }
+
+    /// Changes what was said to somebody of the team.
+    pub(crate) fn change_of(&mut self, of: &Member, reply: String, channel: String, text: String) {
+        self.out.push(Outgoing::Update(Reply {
+            id: reply,
+            channel,
+            answers: None,
+            to: Some(of.author.clone()),
+            text,
+            ..self.unnumbered()
+        }));
     }
 }

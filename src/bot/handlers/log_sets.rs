@@ -343,7 +343,11 @@ impl Work<'_> {
             && last.as_ref().is_none_or(|last| last.set.at <= at)
             && asked.as_ref().is_none_or(|asked| asked.at <= at)
         {
-            self.take_back_report(number);
+            match self.fresh_report {
+                // Who tells of more pain in the same breath does not say that there was none.
+                Some(_) => self.tell(text::hurt::NOT_UNDONE),
+                None => self.take_back_report(number),
+            }
             return;
         }
         match (last, asked) {

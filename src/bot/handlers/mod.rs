@@ -29,6 +29,7 @@ pub(crate) mod session;
 pub(crate) mod summary;
 pub(crate) mod talk;
 pub(crate) mod team;
+pub(crate) mod teammate;
 pub(crate) mod templates;
 pub(crate) mod usual;
 pub(crate) mod work;

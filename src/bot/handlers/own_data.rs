@@ -6,7 +6,9 @@ use serde_json::{Value, json};
 use super::work::Work;
 use crate::bot::button::ButtonId;
 use crate::bot::reply::{File, Outgoing, Reply};
+use crate::bot::state::report::Report;
 use crate::bot::state::{Change, ForgetAsked, LogEntry, Member};
+use crate::bot::text;
 use crate::bot::text::own_data as words;
 use crate::domain::lifter::belief::Belief;
 use crate::domain::log::LimitingFactor;
@@ -168,12 +170,33 @@ impl Work<'_> {
     /// Erases everything of the member; asks first.
     pub(crate) fn forget(&mut self, sure: bool) {
         let asked = self.member.desk.forget.take();
-        let fresh = asked.is_some_and(|asked| self.view.now - asked.at <= FORGET_WITHIN);
-        if sure && fresh {
-            self.forget_all();
-        } else {
-            self.ask_whether_to_forget();
+        let fresh = |asked: &ForgetAsked| self.view.now - asked.at <= FORGET_WITHIN;
+        match asked.filter(|asked| sure && fresh(asked)) {
+            Some(asked) => {
+                self.tell_of_open_reports(&asked.channel);
+                self.forget_all();
+            }
+            None => self.ask_whether_to_forget(),
         }
+    }
+
+    /// Nobody shall take a warning sign for settled because it was erased.
+    fn tell_of_open_reports(&mut self, channel: &str) {
+        let open = self.member.desk.hurt.iter().filter(|one| one.is_open());
+        let open: Vec<bool> = open.map(Report::is_sign).collect();
+        if open.is_empty() {
+            return;
+        }
+        let text = text::hurt::erased_to_coach(&self.member.name, open.contains(&true));
+        let before = self.out.len();
+        self.tell_coaches(&text, &[]);
+        for one in self.out.iter_mut().skip(before) {
+            if let Outgoing::Reply(reply) = one {
+                reply.channel = channel.to_owned();
+                reply.unreached = None;
+            }
+        }
+        self.tell(text::hurt::ERASED);
     }
 
     fn ask_whether_to_forget(&mut self) {
@@ -249,7 +272,7 @@ impl Work<'_> {
     }
 }
 
-/// A member whose notes no longer say that this coach wrote them; `None` where none does.
+/// A member whose notes and reports no longer say that this one wrote them; `None` where none does.
 fn without_signature(member: &Member, author: &str) -> Option<Member> {
     let mut member = member.clone();
     let mut signed = false;
@@ -261,6 +284,13 @@ fn without_signature(member: &Member, author: &str) -> Option<Member> {
     {
         note.by.clear();
         signed = true;
+    }
+    for report in &mut member.desk.hurt {
+        if report.by.as_ref().is_some_and(|by| by.author == author) {
+            report.by = None;
+            report.words.clear();
+            signed = true;
+        }
     }
     signed.then_some(member)
 }

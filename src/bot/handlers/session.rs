@@ -397,6 +397,8 @@ impl Work<'_> {
     /// Answers `/warmup`: for the exercise named, the one at hand, or the next that is planned.
     pub(crate) fn warm_up(&mut self, name: Option<&str>) {
         let text = self.warm_up_text(name);
+        let lines = std::iter::once(text).chain(self.not_tailored());
+        let text = lines.collect::<Vec<_>>().join("\n");
         self.tell(text);
     }
 

@@ -144,8 +144,11 @@ impl Work<'_> {
         ))
     }
 
-    /// The next planned day with its exercises.
+    /// The next planned day with its exercises, without those that load what hurts.
     fn coming_session(&self) -> Option<String> {
+        if let Some(withheld) = self.all_withheld() {
+            return Some(withheld.to_owned());
+        }
         let plan = self.held.plan()?;
         let today = self.view.today();
         let days = (1..=DAYS_AHEAD).filter_map(|ahead| {
@@ -153,9 +156,10 @@ impl Work<'_> {
             let planned = plan.day(chrono::Datelike::weekday(&day))?;
             let names: Vec<&str> = planned
                 .items()
+                .filter(|item| !self.is_held(item.exercise))
                 .map(|item| self.view.name_of(item.exercise))
                 .collect();
-            Some(said::coming(day, &names))
+            (!names.is_empty()).then(|| said::coming(day, &names))
         });
         days.into_iter().next()
     }

@@ -61,8 +61,14 @@ impl Work<'_> {
                 true => Bells::On,
                 false => Bells::Off,
             })),
-            Talk::Swap => self.tell(text::help::SWAP),
-            Talk::Instead => self.tell(text::help::INSTEAD),
+            Talk::Swap | Talk::Instead => {
+                let other = match talk {
+                    Talk::Swap => text::help::SWAP,
+                    _ => text::help::INSTEAD,
+                };
+                let text = self.spared().unwrap_or_else(|| other.to_owned());
+                self.tell(text);
+            }
             Talk::Convert(value, unit) => {
                 let text = text::help::converted(*value, *unit);
                 self.tell(text);
@@ -107,7 +113,12 @@ impl Work<'_> {
 
     fn short_help(&mut self) {
         let text = match self.is_newcomer() {
-            true => format!("{}\n{}", text::help::WELCOME, text::help::WHAT_TO_ASK),
+            true => format!(
+                "{}\n{}\n{}",
+                text::help::WELCOME,
+                text::help::WHAT_TO_ASK,
+                text::help::NO_RESCUE
+            ),
             false => text::help::short(),
         };
         self.member.desk.welcomed = true;

@@ -43,6 +43,7 @@ impl Work<'_> {
                 counted: line.counted,
                 band: line.band,
                 last: *last,
+                held: exercise.is_none() && self.is_trained_and_held(line.muscle),
                 exercise: exercise.map(|exercise| self.view.name_of(exercise)),
                 before: exercise.map_or_else(Vec::new, |exercise| self.last_sets(exercise)),
             })
@@ -57,6 +58,13 @@ impl Work<'_> {
         let days =
             days.filter(move |f| (today - f.set.day).num_days() <= LATELY_DAYS && is_work(f));
         days.map(|filed| &filed.set)
+    }
+
+    /// Whether something usual is for this muscle, and loads what hurts.
+    fn is_trained_and_held(&self, muscle: MuscleId) -> bool {
+        let catalogue = self.view.catalogue();
+        let mut usual = self.lately().map(|set| set.exercise);
+        usual.any(|one| catalogue.exercise(one).target == Some(muscle) && self.is_held(one))
     }
 
     fn last_sets(&self, exercise: ExerciseId) -> Vec<LoggedSet> {

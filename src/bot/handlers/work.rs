@@ -61,6 +61,8 @@ pub(crate) struct Work<'a> {
     pub(crate) out: Vec<Outgoing>,
     /// The report of pain that this event makes, by its number.
     pub(crate) fresh_report: Option<u32>,
+    /// Whether this event tells what belongs to a licensed professional.
+    pub(crate) fresh_caution: bool,
     /// See [`Outcome::anew`].
     pub(crate) anew: Option<TeamSettings>,
     /// Sets that this event logs and that are a best.
@@ -96,6 +98,7 @@ impl<'a> Work<'a> {
             others: Vec::new(),
             out: Vec::new(),
             fresh_report: None,
+            fresh_caution: false,
             anew: None,
             noticed: Vec::new(),
             relearned: Vec::new(),

@@ -47,6 +47,18 @@ pub struct Report {
     /// When the member said that it was no injury.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub denied: Option<DateTime<Utc>>,
+    /// Who told it, where that was not the member.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub by: Option<Teller>,
+}
+
+/// Somebody of the team who tells of another's pain.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Teller {
+    /// The channel's name for them.
+    pub author: String,
+    /// The name that they are shown by.
+    pub name: String,
 }
 
 /// A place in words, as it is stored.
@@ -101,7 +113,64 @@ impl Report {
             sign: hurt.sign.map(|sign| sign.word().to_owned()),
             exercise: exercise.map(str::to_owned),
             denied: None,
+            by: None,
         }
+    }
+
+    /// A warning sign without the pain that is told beside it, and that pain as a report of its own: a
+    /// doctor's word on the chest opens no hurt back.
+    #[must_use]
+    pub fn apart(mut self) -> (Self, Option<Self>) {
+        let Some(sign) = self.sign() else {
+            return (self, None);
+        };
+        let is_of_sign = |place: &PlaceData| {
+            let place = place.place();
+            place.is_none_or(|place| covers(sign, place.area))
+        };
+        let (own, beside): (Vec<_>, Vec<_>) = self.places.drain(..).partition(is_of_sign);
+        self.places = own;
+        if beside.is_empty() {
+            return (self, None);
+        }
+        let pain = Self {
+            sign: None,
+            body: None,
+            reply: String::new(),
+            places: beside,
+            ..self.clone()
+        };
+        (self, Some(pain))
+    }
+
+    /// The report without the places that `gone` names; `None` where none is left.
+    #[must_use]
+    pub fn without(&self, gone: &[Place]) -> Option<Self> {
+        let left = |place: &PlaceData| match place.place() {
+            Some(place) => remaining(place, gone).map(|place| PlaceData::from(&place)),
+            None => Some(place.clone()),
+        };
+        let places: Vec<PlaceData> = self.places.iter().filter_map(left).collect();
+        (!places.is_empty()).then(|| Self {
+            // As it was written, it may name what is gone.
+            body: self.body.clone().filter(|_| places == self.places),
+            places,
+            ..self.clone()
+        })
+    }
+
+    /// Whether it names one of these places.
+    #[must_use]
+    pub fn names(&self, places: &[Place]) -> bool {
+        let mut own = self.places.iter().filter_map(PlaceData::place);
+        own.any(|place| remaining(place, places) != Some(place))
+    }
+
+    /// Whether another report tells of all the places of this one.
+    #[must_use]
+    pub fn is_within(&self, other: &Self) -> bool {
+        let told: Vec<Place> = other.places.iter().filter_map(PlaceData::place).collect();
+        !self.places.is_empty() && self.without(&told).is_none()
     }
 
     /// The warning sign, if it is one; a word of a later version still is one.
@@ -117,11 +186,24 @@ impl Report {
         places.map(|place| place.area)
     }
 
-    /// Whether it withholds anything: until the member takes it back, and after a warning sign until
-    /// a coach lifts it whatever the member says.
+    /// Whether it withholds anything: until the member takes it back, and after a warning sign of their
+    /// own until a coach lifts it whatever the member says.
     #[must_use]
     pub fn is_open(&self) -> bool {
-        self.denied.is_none() || self.sign.is_some()
+        self.denied.is_none() || self.is_sign()
+    }
+
+    /// Whether coaches still see it.
+    #[must_use]
+    pub fn is_shown(&self, now: DateTime<Utc>) -> bool {
+        self.is_open() || self.denied.is_some_and(|at| now - at < SHOWN_FOR)
+    }
+
+    /// Whether it is a warning sign of the member's own: a call for help for somebody else is none.
+    #[must_use]
+    pub fn is_sign(&self) -> bool {
+        self.sign()
+            .is_some_and(|sign| sign != WarningSign::Bystander)
     }
 
     /// Whether it withholds everything: after a warning sign, after a blow to the head, and where
@@ -165,11 +247,101 @@ impl Report {
     }
 }
 
+/// What is left of a place once these are gone: of both knees without the left one, the right one.
+fn remaining(place: Place, gone: &[Place]) -> Option<Place> {
+    let parts = place.area.parts();
+    let mut left = Some(place);
+    for other in gone {
+        let meets = other.area.parts().iter().any(|part| parts.contains(part));
+        left = match (left, other.side) {
+            (Some(one), Some(side @ (Side::Left | Side::Right))) if meets => match one.side {
+                Some(Side::Both) => Some(Place {
+                    side: Some(match side {
+                        Side::Left => Side::Right,
+                        _ => Side::Left,
+                    }),
+                    ..one
+                }),
+                Some(of) if of != side => Some(one),
+                _ => None,
+            },
+            (_, _) if meets => None,
+            (left, _) => left,
+        };
+    }
+    left
+}
+
+/// Whether what is told of an area belongs to the sign; pain elsewhere is pain beside it. Common
+/// practice, no source: where chest pain spreads, from memory of the sources of
+/// [`crate::domain::quantities::warning`].
+const fn covers(sign: WarningSign, area: BodyArea) -> bool {
+    use BodyArea as Area;
+    let in_limb = matches!(
+        area,
+        Area::UpperArm
+            | Area::Forearm
+            | Area::Wrist
+            | Area::Hand
+            | Area::Arm
+            | Area::FrontThigh
+            | Area::BackThigh
+            | Area::Calf
+            | Area::Shin
+            | Area::Foot
+            | Area::Leg
+    );
+    match sign {
+        WarningSign::Suicide
+        | WarningSign::Bystander
+        | WarningSign::Bleeding
+        | WarningSign::Bone
+        | WarningSign::Urine
+        | WarningSign::Clot => true,
+        WarningSign::Chest => matches!(
+            area,
+            Area::Chest
+                | Area::Head
+                | Area::Neck
+                | Area::UpperArm
+                | Area::Forearm
+                | Area::Wrist
+                | Area::Hand
+                | Area::Arm
+        ),
+        WarningSign::Heart | WarningSign::Breath => matches!(area, Area::Chest),
+        WarningSign::Allergy => matches!(area, Area::Head | Area::Neck | Area::Chest),
+        WarningSign::Stroke => in_limb || matches!(area, Area::Head),
+        WarningSign::Faint | WarningSign::Heat | WarningSign::Sugar => {
+            matches!(area, Area::Head)
+        }
+        WarningSign::Neck => matches!(
+            area,
+            Area::Neck | Area::Head | Area::UpperBack | Area::LowerBack | Area::Back
+        ),
+        WarningSign::Head => matches!(area, Area::Head | Area::Neck),
+        WarningSign::Limb => in_limb,
+        WarningSign::Bladder => {
+            in_limb
+                || matches!(
+                    area,
+                    Area::LowerBack | Area::Back | Area::Groin | Area::Buttock | Area::Abdomen
+                )
+        }
+        WarningSign::Help => false,
+    }
+}
+
 /// The key under which an area is marked as cleared.
 #[must_use]
 pub fn cleared_area(area: BodyArea) -> String {
     format!("in {}", area.word())
 }
+
+/// So long coaches see what was taken back, and questions that were not answered.
+pub(crate) const SHOWN_FOR: TimeDelta = TimeDelta::days(7);
+/// Reports kept of a member; the oldest without a warning sign give way.
+pub(crate) const MOST: usize = 40;
 
 /// The question whether something hurts, while it stands unanswered.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -178,6 +350,23 @@ pub struct HurtAsked {
     pub reply: String,
     /// The report that a yes makes of it.
     pub report: Report,
+}
+
+/// Reads stored questions, also as they were stored before: one, or none.
+///
+/// # Errors
+/// The deserialiser's, where it is neither.
+pub fn stored_questions<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<HurtAsked>, D::Error> {
+    #[derive(Deserialize)]
+    #[serde(untagged)]
+    enum Stored {
+        Questions(Vec<HurtAsked>),
+        One(Option<Box<HurtAsked>>),
+    }
+    Ok(match Stored::deserialize(from)? {
+        Stored::Questions(questions) => questions,
+        Stored::One(one) => one.into_iter().map(|one| *one).collect(),
+    })
 }
 
 /// What a member told of themselves that belongs to a licensed professional.
@@ -243,6 +432,7 @@ impl Lock {
             exercise: Some(exercise).filter(|name| !name.is_empty()),
             body: self.body,
             denied: None,
+            by: None,
         }
     }
 }
@@ -283,6 +473,75 @@ mod tests {
         let now = desk.hurt[0].at;
         assert!(desk.hurt[0].withholds_all(now));
         assert_eq!(desk.hurt[0].clears(), [String::new()]);
+    }
+
+    #[test]
+    fn a_question_of_an_earlier_version_is_read_as_one_of_several() {
+        let old = r#"{"hurt_asked": {"reply": "m1.1", "report":
+            {"number": 0, "at": "2026-11-02T17:00:00Z", "words": "my shoulder is screwed"}}}"#;
+        let desk: Desk = serde_json::from_str(old).unwrap();
+        assert_eq!(desk.hurt_asked.len(), 1);
+        let again: Desk = serde_json::from_str(&serde_json::to_string(&desk).unwrap()).unwrap();
+        assert_eq!(again, desk);
+    }
+
+    fn told_of(places: &[(BodyArea, Option<Side>)], sign: Option<WarningSign>) -> Report {
+        let places = places.iter();
+        let hurt = Hurt {
+            places: places.map(|&(area, side)| Place { area, side }).collect(),
+            sign,
+            ..Hurt::default()
+        };
+        Report::new(&hurt, "ow", None, DateTime::UNIX_EPOCH)
+    }
+
+    #[test]
+    fn what_is_named_goes_and_the_rest_of_the_report_stays() {
+        let both = told_of(
+            &[
+                (BodyArea::Shoulder, None),
+                (BodyArea::Knee, Some(Side::Both)),
+            ],
+            None,
+        );
+        let place = |area, side| Place { area, side };
+        let left = both
+            .without(&[place(BodyArea::Knee, Some(Side::Left))])
+            .unwrap();
+        let areas: Vec<_> = left.places.iter().filter_map(PlaceData::place).collect();
+        assert_eq!(
+            areas,
+            [
+                place(BodyArea::Shoulder, None),
+                place(BodyArea::Knee, Some(Side::Right))
+            ]
+        );
+        let left = both.without(&[place(BodyArea::Shoulder, None)]).unwrap();
+        assert_eq!(left.areas().collect::<Vec<_>>(), [BodyArea::Knee]);
+        assert!(left.without(&[place(BodyArea::Leg, None)]).is_none());
+        // The lower back is a part of the back.
+        let back = told_of(&[(BodyArea::LowerBack, None)], None);
+        assert!(back.names(&[place(BodyArea::Back, None)]));
+        assert!(!back.names(&[place(BodyArea::UpperBack, None)]));
+    }
+
+    #[test]
+    fn pain_beside_a_warning_sign_is_a_report_of_its_own() {
+        let places = [
+            (BodyArea::Chest, None),
+            (BodyArea::Arm, Some(Side::Left)),
+            (BodyArea::Back, None),
+        ];
+        let (sign, pain) = told_of(&places, Some(WarningSign::Chest)).apart();
+        assert_eq!(
+            sign.areas().collect::<Vec<_>>(),
+            [BodyArea::Chest, BodyArea::Arm]
+        );
+        let pain = pain.unwrap();
+        assert_eq!(pain.areas().collect::<Vec<_>>(), [BodyArea::Back]);
+        assert_eq!(pain.sign(), None);
+        let (same, none) = told_of(&places, None).apart();
+        assert_eq!((same.places.len(), none), (3, None));
     }
 
     #[test]

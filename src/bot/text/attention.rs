@@ -12,6 +12,7 @@ use crate::domain::coaching::block::Block;
 use crate::domain::coaching::week::MuscleWeek;
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::warning::WarningSign;
 use crate::message::forms::block::print_week;
 
 /// Said while nobody but coaches has posted.
@@ -22,8 +23,12 @@ pub const NOBODY_YET: &str = "Nobody but coaches has posted in this team yet.";
 pub struct Worry {
     /// The member.
     pub name: String,
+    /// Whether it is the coach who asks.
+    pub own: bool,
     /// Reports of pain, warning signs first.
     pub hurt: Vec<Report>,
+    /// What was asked whether it hurts, and has no answer yet.
+    pub asked: Vec<Report>,
     /// What was told that belongs to a licensed professional, and on which day.
     pub cautions: Vec<(String, NaiveDate)>,
     /// The rest, the most urgent first.
@@ -53,20 +58,24 @@ impl Worry {
     /// Whether nothing speaks for it.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.hurt.is_empty() && self.cautions.is_empty() && self.concerns.is_empty()
+        self.hurt.is_empty()
+            && self.asked.is_empty()
+            && self.cautions.is_empty()
+            && self.concerns.is_empty()
     }
 
-    /// What members are ordered by: warning signs, then pain, then what belongs to a professional, then
-    /// the most urgent concern, then how many there are, then the name.
+    /// What members are ordered by: warning signs, then pain, then what may be pain, then what belongs to
+    /// a professional, then the most urgent concern, then how many there are, then the name.
     #[must_use]
     pub fn order(&self) -> (u8, Option<Kind>, std::cmp::Reverse<usize>, String) {
-        let urgency = match (self.hurt.as_slice(), self.cautions.as_slice()) {
+        let urgency = match (self.hurt.as_slice(), self.asked.as_slice()) {
+            ([], []) if self.cautions.is_empty() => 4,
             ([], []) => 3,
             ([], _) => 2,
             (hurt, _) if hurt.iter().any(|report| report.sign.is_some()) => 0,
             _ => 1,
         };
-        let many = self.concerns.len() + self.hurt.len();
+        let many = self.concerns.len() + self.hurt.len() + self.asked.len();
         let first = self.concerns.first().map(Concern::kind);
         let name = self.name.to_lowercase();
         (urgency, first, std::cmp::Reverse(many), name)
@@ -77,7 +86,8 @@ impl Worry {
         match self.order().0 {
             0 => "warning sign",
             1 => "pain",
-            2 => "a matter for a doctor",
+            2 => "perhaps pain",
+            3 => "a matter for a doctor",
             _ => self
                 .concerns
                 .first()
@@ -171,6 +181,9 @@ fn in_full(place: usize, worry: &Worry, over: bool, view: &View) -> Vec<String> 
     for report in &worry.hurt {
         lines.push(super::hurt::line(report, view));
     }
+    for report in &worry.asked {
+        lines.push(super::hurt::unanswered(report, view));
+    }
     for (what, on) in &worry.cautions {
         lines.push(format!(
             "said on {}: {what}. My loads do not allow for it.",
@@ -186,22 +199,44 @@ fn in_full(place: usize, worry: &Worry, over: bool, view: &View) -> Vec<String> 
         let why = reason(concern, over, view.catalogue());
         return vec![format!("{place}. {name}: {why}"), format!("   → {what}")];
     }
-    let sign = worry.hurt.iter().any(|report| report.sign.is_some());
-    let what = match (worry.hurt.is_empty(), sign) {
-        (true, _) => {
-            format!("Ask for a doctor's word. Then: `/attention dismiss {name}`.")
-        }
-        (false, true) => {
-            format!("Call {name} now. After a doctor's word: `/clear {name}`.")
-        }
-        (false, false) => {
-            format!("Ask how it is before the next session. Well again: `/clear {name}`.")
-        }
-    };
+    let what = what_about_pain(worry, &name);
     let mut told = vec![format!("{place}. {name}")];
     told.extend(lines.iter().map(|why| format!(" - {why}")));
     told.push(format!("   → {what}"));
     told
+}
+
+/// What a coach does about pain, and about what belongs to a professional.
+fn what_about_pain(worry: &Worry, name: &str) -> String {
+    let has = |sign: WarningSign| worry.hurt.iter().any(|one| one.sign() == Some(sign));
+    let ill = |report: &Report| report.is_sign() && report.sign() != Some(WarningSign::Suicide);
+    let ill = worry.hurt.iter().any(ill);
+    if ill && worry.own {
+        return format!(
+            "Your own: see a doctor before you train. Then another coach clears you, or `/clear {name}` \
+             where there is none."
+        );
+    }
+    if ill {
+        return format!("Call {name} now. After a doctor's word: `/clear {name}`.");
+    }
+    if has(WarningSign::Suicide) && worry.own {
+        return "Your own: talk to someone you trust, a crisis line or a doctor.".to_owned();
+    }
+    if has(WarningSign::Suicide) {
+        return format!(
+            "Call {name} now and stay in touch. Once they have talked with someone who can help: \
+             `/clear {name}`."
+        );
+    }
+    if has(WarningSign::Bystander) {
+        return format!("Ask {name} how it went. Then: `/clear {name}`.");
+    }
+    match (worry.hurt.as_slice(), worry.asked.as_slice()) {
+        ([], []) => format!("Ask for a doctor's word. Then: `/attention dismiss {name}`."),
+        ([], _) => format!("Ask {name} whether it hurts. If not: `/clear {name}`."),
+        _ => format!("Ask how it is before the next session. Well again: `/clear {name}`."),
+    }
 }
 
 /// Whether a lighter week is an answer to it.

@@ -42,6 +42,10 @@ pub const WHAT_TO_ASK: &str = "Ask in plain words: `what next?` · `how long?` �
 legs?` · `show my week` · `I have 45 minutes`
 Say `ready`, `still out of breath`, `undo`. If something hurts, say so.";
 
+/// What no help shall leave out.
+pub const NO_RESCUE: &str = "I can miss a report of pain, and I am no emergency service: in an emergency, call \
+your local emergency number.";
+
 /// Where the list of commands is, and how one is shown.
 pub const COMMANDS: &str = "`/help fit` shows how a command is used. These are all commands:";
 
@@ -109,7 +113,7 @@ pub fn converted(value: f64, unit: Unit) -> String {
 #[must_use]
 pub fn short() -> String {
     format!(
-        "{HOW_TO_POST}\n{WHAT_TO_ASK}\n`/help` lists all commands, `/help fit` shows one. `what is \
+        "{HOW_TO_POST}\n{WHAT_TO_ASK}\n{NO_RESCUE}\n`/help` lists all commands, `/help fit` shows one. `what is \
          rir` explains a word."
     )
 }
@@ -124,7 +128,7 @@ pub fn all(coach: bool) -> String {
     });
     let lines: Vec<_> = lines.collect();
     format!(
-        "{HOW_TO_POST}\n{WHAT_TO_ASK}\n{COMMANDS}\n{}",
+        "{HOW_TO_POST}\n{WHAT_TO_ASK}\n{NO_RESCUE}\n{COMMANDS}\n{}",
         lines.join("\n")
     )
 }

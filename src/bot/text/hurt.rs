@@ -15,8 +15,9 @@
 
 use chrono::{DateTime, Utc};
 
+use super::table::and;
 use super::{CAUTION, day, shown_name};
-use crate::bot::state::report::Report;
+use crate::bot::state::report::{PlaceData, Report};
 use crate::bot::state::view::View;
 use crate::domain::quantities::warning::{Caution, WarningSign};
 use crate::message::words::unseen::is_unseen;
@@ -52,19 +53,36 @@ emergency number.";
 
 /// Said to a press or a word that comes too late.
 pub const NOTHING_TO_TAKE_BACK: &str = "There is no report of yours from the last hour to take back. \
-Your coach can lift one with `/clear`.";
+Your coach can lift an older one with `/clear`.";
+
+/// Said to an undo beside a new report, where it could mean an earlier one.
+pub const NOT_UNDONE: &str = "I undid nothing: what you reported before still stands, too. If it was no \
+injury, press the button under my answer to it.";
 
 /// Why no loads are given after a warning sign.
 pub const WITHHELD: &str =
     "No loads from me until a doctor has seen you and a coach clears you. Don't train until then.";
+
+/// Why no loads are given after thoughts of suicide: everybody in the channel can read it.
+pub const TALK_FIRST: &str = "No loads from me for now. Talk to someone you trust first. Your coach can \
+turn them on again.";
+
+/// Said where words about suicide were taken back.
+pub const NOT_MEANT: &str = "Thank you for telling me. Your coach can see that you said so and may still \
+ask how you are; until then I give no loads. If it gets heavy, talk to someone you trust, a crisis line \
+or a doctor.";
 
 /// Why no loads are given while somebody beside the member needs help.
 pub const HELPING: &str = "Somebody beside you needs help first. No loads from me for now: I give them \
 again in three hours, or when a coach clears it.";
 
 /// Said where a call for somebody else was taken back.
-pub const HELP_TAKEN_BACK: &str = "Noted, and your coach can see that you said so. You get loads again in \
-three hours, or when a coach clears it. If somebody does need help, call your local emergency number.";
+pub const HELP_TAKEN_BACK: &str = "Noted: nobody needs help, and your coach can see that you said so. If \
+somebody does, call your local emergency number.";
+
+/// The same where nothing else withholds loads.
+pub const HELP_TAKEN_BACK_AND_LOADS: &str = "Noted: nobody needs help, and your coach can see that you \
+said so. You get loads again. If somebody does need help, call your local emergency number.";
 
 /// What to do, by the sign.
 #[must_use]
@@ -169,16 +187,26 @@ pub enum Coaches {
     Told(usize),
     /// The team has no coach whom the channel could write to.
     Unknown,
+    /// The member is the only one.
+    Oneself,
 }
 
 impl Coaches {
-    /// The line for the member.
+    /// The line for the member, behind a sign or none.
     #[must_use]
-    pub const fn line(self) -> &'static str {
-        match self {
-            Self::Told(1) => "I'm telling your coach now, in private.",
-            Self::Told(_) => "I'm telling your coaches now, in private.",
-            Self::Unknown => "I can't reach a coach from here: tell yours yourself.",
+    pub const fn line(self, sign: Option<WarningSign>) -> &'static str {
+        match (self, sign) {
+            (Self::Told(1), _) => "I'm telling your coach now, in private.",
+            (Self::Told(_), _) => "I'm telling your coaches now, in private.",
+            // They are told to talk to somebody, and to whom.
+            (Self::Unknown, Some(WarningSign::Suicide)) => "I can't reach a coach from here.",
+            (Self::Unknown, _) => "I can't reach a coach from here: tell yours yourself.",
+            (Self::Oneself, Some(WarningSign::Suicide)) => {
+                "There is no other coach here whom I could tell."
+            }
+            (Self::Oneself, _) => {
+                "There is no other coach here whom I could tell: tell someone near you."
+            }
         }
     }
 }
@@ -192,7 +220,7 @@ pub const UNREACHED: &str =
 pub fn warning(name: &str, sign: WarningSign, coaches: Coaches) -> String {
     let name = shown_name(name);
     let what = first_aid(sign);
-    let coaches = coaches.line();
+    let coaches = coaches.line(Some(sign));
     match sign {
         WarningSign::Suicide | WarningSign::Bystander => format!("{name}: {what} {coaches}"),
         _ => {
@@ -204,17 +232,50 @@ pub fn warning(name: &str, sign: WarningSign, coaches: Coaches) -> String {
 /// What a report of pain stops.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Stops<'a> {
-    /// What loads the place that hurts, as written; planned or recent exercises among it.
-    Place(&'a str, Vec<&'a str>),
+    /// What loads the places that hurt, as [`places`] has them; planned or recent exercises among it.
+    Place(String, Vec<&'a str>),
     /// One exercise.
     Exercise(&'a str),
     /// Everything.
     All,
 }
 
-/// The answer to a report of pain without a warning sign.
+/// The places of a report, for its member: `your left knee and the front of your thigh`.
 #[must_use]
-pub fn pain(name: &str, stops: &Stops, coaches: Coaches) -> String {
+pub fn places(report: &Report) -> Option<String> {
+    let first = report.body.iter();
+    let first = first.map(|body| format!("your {}", shown_name(body)));
+    let named = usize::from(report.body.is_some());
+    let others = report.places.iter().skip(named).map(your);
+    let all: Vec<String> = first.chain(others).collect();
+    (!report.places.is_empty()).then(|| and(&all))
+}
+
+/// A place, for the one whose it is.
+fn your(place: &PlaceData) -> String {
+    let side = match place.side.as_deref() {
+        Some(side @ ("left" | "right")) => format!("{side} "),
+        _ => String::new(),
+    };
+    match place.area.split_once(" of the ") {
+        Some((part, whole)) => format!("the {part} of your {side}{whole}"),
+        None => format!("your {side}{}", place.area),
+    }
+}
+
+/// Whether the words tell that something tore or snapped: that is looked at on the same day. Common
+/// practice, no source.
+#[must_use]
+pub fn is_tear(words: &str) -> bool {
+    let begins = ["tore", "torn", "tear", "snap", "ruptur"];
+    let words = words.to_lowercase();
+    let mut words = words.split(|c: char| !c.is_alphabetic());
+    words.any(|word| begins.iter().any(|begin| word.starts_with(begin)))
+}
+
+/// The answer to a report of pain without a warning sign; `tears` where something tore or snapped.
+#[must_use]
+pub fn pain(name: &str, stops: &Stops, tears: bool, coaches: Coaches) -> String {
     let name = shown_name(name);
     let what = match stops {
         Stops::All => {
@@ -223,26 +284,35 @@ pub fn pain(name: &str, stops: &Stops, coaches: Coaches) -> String {
                 .to_owned()
         }
         Stops::Exercise(exercise) => format!(
-            "stop {exercise}, and don't test it with another set. Leave out whatever else hurts it. \
-             No loads for {exercise} from me until a coach clears you."
+            "stop {exercise}, and don't test it with another set. Leave out whatever else brings the \
+             pain on. No loads for {exercise} from me until a coach clears you."
         ),
-        Stops::Place(body, exercises) => {
-            let body = shown_name(body);
+        Stops::Place(places, exercises) => {
             let such = match exercises.as_slice() {
                 [] => String::new(),
                 some => format!(" ({})", some.join(", ")),
             };
+            let it = match places.contains(" and ") {
+                true => "them",
+                false => "it",
+            };
             format!(
-                "stop whatever loads your {body}, and don't test it with another set. No loads from \
-                 me for what loads it{such} until a coach clears you."
+                "stop whatever loads {places}, and don't test {it} with another set. No loads from \
+                 me for what loads {it}{such} until a coach clears you."
             )
         }
     };
-    format!(
-        "{name}: {what} Strong pain, swelling, numbness, or no better in a few days: see a doctor or \
-         physiotherapist. {}\n{CAUTION}",
-        coaches.line()
-    )
+    let doctor = match tears {
+        true => {
+            "If something tore or snapped, have a doctor look at it today. If you can't use it at \
+             all, go to emergency care."
+        }
+        false => {
+            "Strong pain, swelling, numbness, or no better in a few days: see a doctor or \
+             physiotherapist."
+        }
+    };
+    format!("{name}: {what} {doctor} {}\n{CAUTION}", coaches.line(None))
 }
 
 /// The member's own words between quotation marks, on one line.
@@ -260,38 +330,68 @@ pub fn own_words(words: &str) -> String {
     format!("“{line}”")
 }
 
-/// What a coach is told of a report at once.
+/// What a coach is told of a report at once, and of the pain that was told beside it.
 #[must_use]
-pub fn to_coach(name: &str, report: &Report) -> String {
+pub fn to_coach(name: &str, report: &Report, beside: Option<&Report>) -> String {
     let name = shown_name(name);
     let words = own_words(&report.words);
     let number = report.number;
-    match report.sign() {
+    let told = match (&report.by, report.sign()) {
+        (None, None) => format!("{name} reports pain: {words}"),
+        (None, Some(WarningSign::Suicide)) => format!("{name} wrote: {words}"),
+        (None, Some(WarningSign::Bystander)) => {
+            format!("{name} wrote that somebody needs help: {words}")
+        }
+        (None, Some(_)) => format!("Warning sign from {name}: {words}"),
+        (Some(by), Some(sign)) if sign != WarningSign::Suicide => {
+            format!(
+                "Warning sign of {name}, told by {}: {words}",
+                shown_name(&by.name)
+            )
+        }
+        (Some(by), _) => format!("{} wrote about {name}: {words}", shown_name(&by.name)),
+    };
+    let then = match report.sign() {
         Some(WarningSign::Suicide) => format!(
-            "{name} wrote: {words} Please get in touch with them now, in person or by phone. I told \
-             them where to turn. No loads from me until you clear them: `/clear {name} {number}`."
+            "Please get in touch with {name} now, in person or by phone. I told them where to turn. No \
+             loads from me until you clear them: `/clear {name} {number}`."
         ),
-        Some(WarningSign::Bystander) => format!(
-            "{name} wrote that somebody needs help: {words} I told them to call the local emergency \
-             number. Check on them now."
-        ),
+        Some(WarningSign::Bystander) => {
+            "I told them to call the local emergency number. Check on them now.".to_owned()
+        }
         Some(_) => format!(
-            "Warning sign from {name}: {words} I told them to stop and whom to call. Check on them \
-             now. No loads from me until you clear them: `/clear {name} {number}`."
+            "I told them to stop and whom to call. Check on them now. No loads from me until you \
+             clear them: `/clear {name} {number}`."
         ),
         None => format!(
-            "{name} reports pain: {words} No loads from me for {} until you clear it: `/clear {name} \
-             {number}`.",
+            "No loads from me for {} until you clear it: `/clear {name} {number}`.",
             withheld(report)
         ),
+    };
+    let beside = beside.map(|pain| {
+        format!(
+            " What was said of the {} is report {}, to be cleared by itself.",
+            areas(pain).join(" and "),
+            pain.number
+        )
+    });
+    format!("{told} {then}{}", beside.unwrap_or_default())
+}
+
+/// The areas of a report, each once.
+fn areas(report: &Report) -> Vec<&str> {
+    let mut areas: Vec<&str> = Vec::new();
+    for place in &report.places {
+        if !areas.contains(&place.area.as_str()) {
+            areas.push(&place.area);
+        }
     }
+    areas
 }
 
 /// What a report without a warning sign withholds, in words.
 fn withheld(report: &Report) -> String {
-    let places = report.places.iter();
-    let places: Vec<&str> = places.map(|place| place.area.as_str()).collect();
-    match (places.as_slice(), report.exercise.as_deref()) {
+    match (areas(report).as_slice(), report.exercise.as_deref()) {
         ([], None) => "anything".to_owned(),
         ([], Some(exercise)) => exercise.to_owned(),
         (places, _) => format!("what loads the {}", places.join(" and ")),
@@ -308,6 +408,14 @@ pub fn taken_back_to_coach(name: &str, report: &Report, others: bool) -> String 
             "{name} says that was no injury: {words} Other reports of theirs stay open: `/attention`."
         ),
         None => format!("{name} says that was no injury: {words} They get loads again."),
+        Some(WarningSign::Bystander) => {
+            format!("{name} says that nobody needs help: {words} Ask them all the same.")
+        }
+        Some(WarningSign::Suicide) => format!(
+            "{name} says that they did not mean it: {words} Please talk with them all the same. I give \
+             no loads until you clear them: `/clear {name} {}`.",
+            report.number
+        ),
         Some(_) => format!(
             "{name} says that was no injury: {words} I still give no loads until you clear them: \
              `/clear {name} {}`.",
@@ -316,27 +424,58 @@ pub fn taken_back_to_coach(name: &str, report: &Report, others: bool) -> String 
     }
 }
 
-/// A report for coaches: what it is, and the member's own words on a line below.
-#[must_use]
-pub fn line(report: &Report, view: &View) -> String {
-    let since = day(view.calendar.day_of(report.at));
-    let number = report.number;
-    let places: Vec<&str> = report.places.iter().map(|one| one.area.as_str()).collect();
-    let what = match (report.sign(), places.as_slice(), report.exercise.as_deref()) {
+/// What a report is, for coaches.
+fn kind(report: &Report) -> String {
+    match (
+        report.sign(),
+        areas(report).as_slice(),
+        report.exercise.as_deref(),
+    ) {
+        (Some(WarningSign::Suicide), ..) => "thoughts of suicide".to_owned(),
+        (Some(WarningSign::Bystander), ..) => "a call for help for somebody else".to_owned(),
         (Some(sign), ..) => format!("warning sign ({})", sign.word()),
         (None, [], None) => "pain".to_owned(),
         (None, [], Some(exercise)) => format!("pain ({exercise})"),
         (None, places, _) => format!("pain ({})", places.join(", ")),
-    };
-    let words = match report.words.as_str() {
-        "" => String::new(),
-        words => format!("\n   {}", own_words(words)),
-    };
+    }
+}
+
+/// A report for coaches: what it is, and the member's own words on a line below.
+#[must_use]
+pub fn line(report: &Report, view: &View) -> String {
+    let since = day(view.calendar.day_of(report.at));
     let denied = match report.denied {
         Some(_) => "\n   Says it was no injury.",
         None => "",
     };
-    format!("{what}, {since}, report {number}{words}{denied}")
+    format!(
+        "{}, {since}, report {}{}{denied}",
+        kind(report),
+        report.number,
+        quoted(report)
+    )
+}
+
+/// A question whether something hurts that stands unanswered, for coaches.
+#[must_use]
+pub fn unanswered(report: &Report, view: &View) -> String {
+    format!(
+        "perhaps {}, {}, report {}: I asked and got no answer{}",
+        kind(report),
+        day(view.calendar.day_of(report.at)),
+        report.number,
+        quoted(report)
+    )
+}
+
+/// The words of a report on a line of their own, with who wrote them where that was not the member.
+fn quoted(report: &Report) -> String {
+    let by = report.by.as_ref();
+    let by = by.map(|by| format!("{}: ", shown_name(&by.name)));
+    match report.words.as_str() {
+        "" => String::new(),
+        words => format!("\n   {}{}", by.unwrap_or_default(), own_words(words)),
+    }
 }
 
 /// The reports that a coach can choose from.
@@ -346,42 +485,89 @@ pub fn which(name: &str, reports: &[&Report], view: &View) -> String {
     if reports.is_empty() {
         return format!("{name} has no open report of pain. Nothing was changed.");
     }
-    let lines: Vec<String> = reports
-        .iter()
-        .map(|report| format!(" - {}", line(report, view)))
-        .collect();
     format!(
-        "No report of {name}'s is called that. Name one by its number, or leave it out for all:\n{}",
-        lines.join("\n")
+        "No report of {name}'s is called that. Name one by its number or place, or leave it out for \
+         all:\n{}",
+        list(reports, view)
     )
 }
 
-/// Asks a coach after a warning sign.
+fn list(reports: &[&Report], view: &View) -> String {
+    let lines = reports.iter();
+    let lines = lines.map(|report| format!(" - {}", line(report, view)));
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+/// Whether all of these tell of thoughts of suicide, on which a doctor's word is not what counts.
+fn are_of_suicide(signs: &[&Report]) -> bool {
+    let is = |report: &&Report| report.sign() == Some(WarningSign::Suicide);
+    !signs.is_empty() && signs.iter().all(is)
+}
+
+/// Asks a coach after warning signs; `beside` are the reports that a yes lifts, too, `own` says that
+/// the coach is the one asked about.
 #[must_use]
-pub fn seen_by_doctor(name: &str, reports: &[&Report], view: &View) -> String {
+pub fn seen_by_doctor(
+    name: &str,
+    signs: &[&Report],
+    beside: &[&Report],
+    own: bool,
+    view: &View,
+) -> String {
     let name = shown_name(name);
-    let lines: Vec<String> = reports
-        .iter()
-        .map(|report| format!(" - {}", line(report, view)))
-        .collect();
-    format!(
-        "{name} reported a warning sign. Has a doctor cleared them to train?\n{}",
-        lines.join("\n")
-    )
+    let asks = match (are_of_suicide(signs), own) {
+        (true, false) => format!(
+            "{name} wrote of suicide. Have they talked with someone who can help, such as a doctor or \
+             a crisis line?"
+        ),
+        (true, true) => {
+            "Have you talked with someone who can help, such as a doctor or a crisis line?"
+                .to_owned()
+        }
+        (false, false) => {
+            format!("{name} reported a warning sign. Has a doctor cleared them to train?")
+        }
+        (false, true) => {
+            "You reported a warning sign. Has a doctor cleared you to train?".to_owned()
+        }
+    };
+    let too = match beside {
+        [] => String::new(),
+        some => format!("\nA yes lifts this, too:\n{}", list(some, view)),
+    };
+    format!("{asks}\n{}{too}", list(signs, view))
 }
 
 /// The answers to that.
-pub const DOCTOR_YES: &str = "Yes, a doctor has";
-/// The other.
-pub const DOCTOR_NO: &str = "No, not yet";
+#[must_use]
+pub fn doctor_buttons(signs: &[&Report]) -> (&'static str, &'static str) {
+    match are_of_suicide(signs) {
+        true => ("Yes", "No, not yet"),
+        false => ("Yes, a doctor has", "No, not yet"),
+    }
+}
+
+/// Said to a coach who would lift their own warning sign, where there are others.
+#[must_use]
+pub fn another_coach(others: &[&str]) -> String {
+    let names: Vec<String> = others.iter().map(|name| shown_name(name)).collect();
+    let one = match names.as_slice() {
+        [one] => one.clone(),
+        several => several.join(" or "),
+    };
+    format!("That warning sign is your own, so another coach lifts it: ask {one}.")
+}
 
 /// Said when a doctor has not.
 #[must_use]
-pub fn not_yet(name: &str) -> String {
-    format!(
-        "Noted. {} gets no loads until a doctor has cleared them. `/clear` asks again.",
-        shown_name(name)
-    )
+pub fn not_yet(name: &str, own: bool) -> String {
+    match own {
+        true => "Noted. You get no loads until then. `/clear` asks again.".to_owned(),
+        false => format!(
+            "Noted. {} gets no loads until then. `/clear` asks again.",
+            shown_name(name)
+        ),
+    }
 }
 
 /// The note on a doctor's word.
@@ -389,9 +575,19 @@ pub fn not_yet(name: &str) -> String {
 pub fn doctors_word(report: &Report, cleared: bool, view: &View) -> String {
     let since = day(view.calendar.day_of(report.at));
     let words = own_words(&report.words);
-    match cleared {
-        true => format!("a doctor has cleared them after the report of {since}: {words}"),
-        false => format!("no doctor has cleared them yet after the report of {since}: {words}"),
+    match (are_of_suicide(&[report]), cleared) {
+        (true, true) => {
+            format!("has talked with someone who can help, after the message of {since}")
+        }
+        (true, false) => {
+            format!("has not talked with someone who can help yet, after the message of {since}")
+        }
+        (false, true) => {
+            format!("a doctor has cleared them after the report of {since}: {words}")
+        }
+        (false, false) => {
+            format!("no doctor has cleared them yet after the report of {since}: {words}")
+        }
     }
 }
 
@@ -399,23 +595,245 @@ pub fn doctors_word(report: &Report, cleared: bool, view: &View) -> String {
 #[must_use]
 pub fn lifted(name: &str, open: &[&Report], now: DateTime<Utc>) -> String {
     let name = shown_name(name);
-    let stay = match open.len() {
-        0 => String::new(),
-        1 => " One report stays open.".to_owned(),
-        more => format!(" {more} reports stay open."),
+    let stay = match open {
+        [] => String::new(),
+        [one] => format!(" One report stays open: {}.", kind(one)),
+        more => {
+            let kinds: Vec<String> = more.iter().map(|report| kind(report)).collect();
+            format!(" {} reports stay open: {}.", more.len(), kinds.join(", "))
+        }
     };
-    let holds = |report: &&&Report| report.sign.is_some() && report.withholds_all(now);
+    let holds = |report: &&&Report| report.is_sign() && report.withholds_all(now);
     if let Some(sign) = open.iter().find(holds) {
         let number = sign.number;
+        let first = match are_of_suicide(&[sign]) {
+            true => "Once they have talked with someone who can help",
+            false => "After a doctor's word",
+        };
         return format!(
-            "Lifted.{stay} {name} still gets no loads: report {number} is a warning sign. \
-             After a doctor's word: `/clear {name} {number}`."
+            "Lifted.{stay} {name} still gets no loads. {first}: `/clear {name} {number}`."
         );
     }
     format!(
         "{name} gets loads again, well under the last at first and back up over three \
          sessions.{stay} {CAUTION}"
     )
+}
+
+/// What a member is told whose reports a coach lifted; `open` are the reports that stay.
+#[must_use]
+pub fn lifted_to_member(
+    coach: &str,
+    lifted: &[Report],
+    open: &[&Report],
+    now: DateTime<Utc>,
+) -> String {
+    let coach = shown_name(coach);
+    let first = format!("{coach} has cleared you.");
+    if lifted
+        .iter()
+        .any(|one| one.sign() == Some(WarningSign::Suicide))
+    {
+        return format!(
+            "{coach} has turned your loads on again, for whenever you want to train. If it gets heavy, \
+             talk to someone you trust, a crisis line or a doctor."
+        );
+    }
+    if open.iter().any(|report| report.withholds_all(now)) {
+        return format!(
+            "{coach} has cleared one of your reports. Another still holds all loads back."
+        );
+    }
+    let stays: Vec<String> = open
+        .iter()
+        .filter_map(|report| {
+            let loads = places(report).map(|places| format!("what loads {places}"));
+            loads.or_else(|| report.exercise.clone())
+        })
+        .collect();
+    let stays = match stays.as_slice() {
+        [] => String::new(),
+        some => format!(" I still hold back {}.", and(some)),
+    };
+    format!(
+        "{first} You get loads again, light at first and back up over three sessions.{stays} Stop if it \
+         hurts again, and tell me."
+    )
+}
+
+/// Said to a coach where all that stood was a question without an answer.
+#[must_use]
+pub fn question_dropped(name: &str) -> String {
+    format!(
+        "Done: I no longer ask {} whether something hurts. Nothing was held back for it.",
+        shown_name(name)
+    )
+}
+
+/// What a card says once what held it back is lifted.
+#[must_use]
+pub fn lifted_card(name: &str, exercise: &str) -> String {
+    format!(
+        "{}, {exercise}: a coach has cleared this. `/next {exercise}` tells you the load.",
+        shown_name(name)
+    )
+}
+
+/// The reports that were open when a coach came: whose, and what.
+#[must_use]
+pub fn to_new_coach(open: &[(&str, &Report)], view: &View) -> String {
+    let lines = open
+        .iter()
+        .map(|(name, report)| format!(" - {}: {}", shown_name(name), line(report, view)));
+    let lines: Vec<String> = lines.collect();
+    format!(
+        "This was reported before you wrote here, and is open:\n{}\n`/attention` shows it again.",
+        lines.join("\n")
+    )
+}
+
+/// What a coach is told of somebody who had everything erased while reports were open.
+#[must_use]
+pub fn erased_to_coach(name: &str, sign: bool) -> String {
+    let what = match sign {
+        true => "A warning sign was open",
+        false => "A report of pain was open",
+    };
+    format!(
+        "{} had everything about them erased. {what}, and I hold nothing back for it any more. Ask them \
+         how they are.",
+        shown_name(name)
+    )
+}
+
+/// Said to one who had everything erased while reports were open.
+pub const ERASED: &str = "Your report of pain is erased, too, so I no longer hold any load back. See a \
+doctor before you train on.";
+
+/// What may be done in place of what is held back: these exercises spare what hurts.
+#[must_use]
+pub fn spared(open: &[&Report], exercises: &[&str]) -> String {
+    let held = open.iter().filter_map(|report| {
+        let loads = places(report).map(|places| format!("what loads {places}"));
+        loads.or_else(|| report.exercise.clone())
+    });
+    let held: Vec<String> = held.collect();
+    let spared = match exercises {
+        [] => "Ask your coach what you can do meanwhile.".to_owned(),
+        some => format!(
+            "This does not load it: {}. If that hurts, too, stop and tell me.",
+            some.join(", ")
+        ),
+    };
+    format!(
+        "I hold back {} until a coach clears you. {spared}",
+        and(&held)
+    )
+}
+
+/// The answer to one who tells of another's pain.
+#[must_use]
+pub fn of_another(
+    writer: &str,
+    is_coach: bool,
+    name: &str,
+    report: &Report,
+    coaches: Coaches,
+) -> String {
+    let (writer, name) = (shown_name(writer), shown_name(name));
+    let told = match (coaches, is_coach) {
+        (Coaches::Told(_), true) => " I'm telling the other coaches, too.".to_owned(),
+        (_, true) => String::new(),
+        (coaches, false) => format!(" {}", coaches.line(report.sign())),
+    };
+    let Some(sign) = report.sign() else {
+        return format!(
+            "{writer}: noted for {name}. I give {name} no loads for {} until a coach clears it.{told}\n\
+             {CAUTION}",
+            withheld(report)
+        );
+    };
+    let what = match sign {
+        WarningSign::Suicide => format!(
+            "Thank you for telling me. Stay with {name}, or see that somebody does. Ask them openly and \
+             listen. If they might act on it, call your local emergency number now. A crisis line can \
+             tell you, too, what to do."
+        ),
+        WarningSign::Urine | WarningSign::Clot => format!(
+            "{name} stops training and has a doctor or emergency care look at it today. If {name} gets \
+             faint, confused or short of breath, or has pain in the chest, call your local emergency \
+             number at once."
+        ),
+        _ => first_aid(WarningSign::Bystander).to_owned(),
+    };
+    let until = match sign {
+        WarningSign::Suicide => "until a coach turns them on again",
+        _ => "until a doctor has seen them and a coach clears them",
+    };
+    format!(
+        "{writer}: {what}\nNo loads for {name} from me {until}.{told} I'm a program and no emergency \
+         service."
+    )
+}
+
+/// What a member is told of whose pain another wrote.
+#[must_use]
+pub fn told_by_another(writer: &str, report: &Report) -> String {
+    let writer = shown_name(writer);
+    let words = own_words(&report.words);
+    match report.sign() {
+        Some(WarningSign::Suicide) => format!(
+            "{writer} is worried about you. You don't have to carry anything alone: talk to a person you \
+             trust, a crisis line where you live, or a doctor. If you might act on it, call your local \
+             emergency number now."
+        ),
+        Some(sign) => format!(
+            "{writer} wrote about you: {words} If it is so: {}\n{WITHHELD}",
+            first_aid(sign)
+        ),
+        None => format!(
+            "{writer} wrote about you: {words} No loads from me for {} until a coach clears it. If it is \
+             wrong, say so with the button.\n{CAUTION}",
+            withheld(report)
+        ),
+    }
+}
+
+/// What a card says of which the exercise is held back because of what another wrote.
+#[must_use]
+pub fn held_card(name: &str, exercise: &str) -> String {
+    format!(
+        "{}, {exercise}: no load from me on this one until a coach clears you.",
+        shown_name(name)
+    )
+}
+
+/// What coaches are told where a member says that a doctor has cleared them.
+#[must_use]
+pub fn says_cleared_to_coach(name: &str) -> String {
+    let name = shown_name(name);
+    format!("{name} says that a doctor has cleared them. Ask them, then: `/clear {name}`.")
+}
+
+/// Who can lift a report, for its member; `sign` says that a doctor is asked for first, `told` whether
+/// coaches were told that one has.
+#[must_use]
+pub fn who_clears(coaches: &[String], sign: bool, told: Option<Coaches>) -> String {
+    let names: Vec<String> = coaches.iter().map(|name| shown_name(name)).collect();
+    let who = match names.as_slice() {
+        [] => "A coach clears you".to_owned(),
+        [one] => format!("Your coach clears you: {one}"),
+        several => format!("A coach clears you: {}", several.join(" or ")),
+    };
+    let when = match sign {
+        true => " I ask them whether a doctor has seen you and said that you may train.",
+        false => " Talk with them about how it is.",
+    };
+    let told = match told {
+        Some(Coaches::Told(_)) => " I have told them what you said.",
+        _ => "",
+    };
+    format!("{who}, with `/clear`.{when}{told}")
 }
 
 /// What is said to one who tells something that belongs to a licensed professional.
@@ -478,7 +896,8 @@ mod tests {
             assert!(!text.contains("for today"), "{text}");
             assert!(!text.chars().any(|c| c.is_ascii_digit()), "{text}");
             assert!(text.chars().count() < 700, "{text}");
-            assert!(text.contains("tell yours yourself"), "{text}");
+            let named = sign != WarningSign::Suicide;
+            assert_eq!(text.contains("tell yours yourself"), named, "{text}");
         }
     }
 

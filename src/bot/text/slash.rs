@@ -446,7 +446,14 @@ pub const ALL: &[Slash] = &[
     of_coach(
         "clear",
         "Let a member have loads again after a report of pain",
-        &[WHO, opt("exercise", "All, if left out", Takes::Exercise)],
+        &[
+            WHO,
+            opt(
+                "report",
+                "Its number or place; all, if left out",
+                Takes::Text,
+            ),
+        ],
     ),
     Slash {
         word: "catalogue",

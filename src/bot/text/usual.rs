@@ -33,6 +33,8 @@ pub struct Due<'a> {
     pub band: Band,
     /// When it was trained last.
     pub last: NaiveDate,
+    /// Whether all that is usual for it loads what hurts.
+    pub held: bool,
     /// What is usual for it.
     pub exercise: Option<&'a str>,
     /// What was done of that last.
@@ -43,6 +45,9 @@ pub struct Due<'a> {
 #[must_use]
 pub fn due(rows: &[Due<'_>], today: NaiveDate) -> String {
     let lines = rows.iter().map(|row| {
+        if row.held {
+            return format!("{}: {}", super::capital(row.muscle), super::hurt::HELD_BACK);
+        }
         let ago = match (today - row.last).num_days() {
             0 => "today".to_owned(),
             1 => "yesterday".to_owned(),

@@ -431,7 +431,8 @@ pub const USAGE: &[(&str, &str)] = &[
     ),
     (
         "clear",
-        "Coaches: /clear NAME [EXERCISE]: lets a member have loads again after a report of pain",
+        "Coaches: /clear NAME [NUMBER|PLACE|all]: lets a member have loads again after a report of pain; \
+         /attention shows the numbers",
     ),
     (
         "settings",

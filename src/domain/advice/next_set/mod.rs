@@ -193,6 +193,8 @@ pub enum Reason {
     Hurt,
     /// A warning sign was told.
     WarningSign,
+    /// Thoughts of suicide were told.
+    TalkFirst,
     /// Somebody beside the lifter needs help.
     Helping,
     /// The lifter asked about this very load and rest.
