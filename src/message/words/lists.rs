@@ -10,7 +10,7 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
     // Places.
     (
         &[Joint],
-        "shoulder*, elbow*, wrist*, knee*, hip, hips, ankle*, jaw, jaws, kneecap*, patella*, rotator cuff*, \
+        "shoulder, shoulders, shoulderblade*, elbow, elbows, wrist, wrists, knee, knees, hip, hips, ankle, ankles, jaw, jaws, kneecap*, patella*, rotator cuff*, \
          rotator*, ac joint, acl, mcl, pcl, lcl, meniscus, labrum, sacroiliac, si joint, big toe joint, \
          knuckle*, joint, joints, thumb joint, cuff, achilles, achillies, achilies, shoulderblade*, \
          shoulder blade*, delt, delts, tfcc, ucl, it band, itb, scapula*, hip flexor*, cartilage*, ligament*, ligs",
