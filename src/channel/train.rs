@@ -19,7 +19,7 @@ use crate::message::reading::Kind;
 use crate::message::{Context as Reading, NameIndex, Reader};
 
 /// Chat and sets that were labelled for other ends are how a channel mostly sounds, and few beside the reports.
-const OTHER_WEIGHT: f32 = 3.0;
+const OTHER_WEIGHT: f32 = 5.0;
 
 /// A line of `tests/data/pain/*.jsonl`, or of the reader's other labelled messages.
 #[derive(Deserialize)]

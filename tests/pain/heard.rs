@@ -64,21 +64,37 @@ const AUTHORS: &[Author] = &[
     ("twentyone", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
     ("twentytwo", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
     ("twentythree", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("twentyfour", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("twentyfive", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("twentysix", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("twentyseven", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("twentyeight", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("twentynine", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("thirtyone", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("thirtytwo", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("thirtythree", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("thirtyfour", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("thirtyfive", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("thirtyseven", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("thirtyeight", Teaches, [0.55, 0.6, 0.05, 0.1, 0.15]),
+    ("forty", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
     ("seventeen", OnlyTeaches, NONE),
     ("plain", OnlyTeaches, NONE),
     ("talk", OnlyTeaches, NONE),
     ("phone", OnlyTeaches, NONE),
+    ("phone_more", OnlyTeaches, NONE),
     ("chat", OnlyTeaches, NONE),
-    ("three", HeldOut, [0.927, 0.957, 0.046, 0.061, 0.125]),
-    ("seven", HeldOut, [0.904, 0.936, 0.027, 0.046, 0.072]),
-    ("twelve", HeldOut, [0.941, 0.953, 0.023, 0.065, 0.08]),
-    ("twenty", HeldOut, [0.994, 0.975, 0.036, 0.036, 0.025]),
-    ("sixteen", HeldOut, [0.849, 0.881, 0.046, 0.027, 0.056]),
-    ("twentyfour", HeldOut, [0.83, 0.97, 0.026, 0.042, 0.186]),
-    ("twentyfive", HeldOut, [0.933, 0.974, 0.034, 0.034, 0.026]),
-    ("twentysix", HeldOut, [0.916, 0.898, 0.038, 0.061, 0.084]),
-    ("twentyseven", HeldOut, [0.866, 0.999, 0.034, 0.026, 0.026]),
-    ("chat_twentyseven", HeldOut, [0.0, 0.0, 0.0075, 0.005, 0.0]),
+    ("chat_twentyseven", OnlyTeaches, NONE),
+    ("chat_thirty", OnlyTeaches, NONE),
+    ("chat_thirtyone", OnlyTeaches, NONE),
+    ("three", HeldOut, [0.955, 0.964, 0.038, 0.045, 0.118]),
+    ("seven", HeldOut, [0.919, 0.956, 0.025, 0.04, 0.074]),
+    ("twelve", HeldOut, [0.976, 0.953, 0.018, 0.047, 0.074]),
+    ("sixteen", HeldOut, [0.888, 0.9, 0.027, 0.034, 0.088]),
+    ("twenty", HeldOut, [0.99, 0.97, 0.031, 0.05, 0.05]),
+    ("thirty", HeldOut, [0.999, 0.949, 0.01, 0.029, 0.034]),
+    ("thirtysix", HeldOut, [0.999, 0.983, 0.021, 0.04, 0.02]),
+    ("thirtynine", HeldOut, [0.987, 0.999, 0.001, 0.05, 0.02]),
 ];
 
 fn with(role: Role) -> impl Iterator<Item = &'static Author> {
@@ -102,8 +118,12 @@ fn data(name: &str) -> PathBuf {
     folder().join(format!("{name}.jsonl"))
 }
 
-fn of_author(author: &str) -> Vec<Labelled> {
+fn taught_by(author: &str) -> Vec<Labelled> {
     labelled(&[data(&format!("pain/{author}"))]).unwrap()
+}
+
+fn held_out(author: &str) -> Vec<Labelled> {
+    labelled(&[data(&format!("pain/held_out/{author}"))]).unwrap()
 }
 
 fn read(reader: &Reader, text: &str) -> Reading {
@@ -170,7 +190,7 @@ fn an_author_who_was_left_out_is_heard() {
     let others = labelled(&others).unwrap();
     for row in with(Teaches) {
         let taught = teachers().filter(|other| *other != row.0);
-        let mut rows: Vec<_> = taught.flat_map(of_author).collect();
+        let mut rows: Vec<_> = taught.flat_map(taught_by).collect();
         rows.extend(others.iter().cloned());
         let weights = train(&rows, &names, &vectors);
         let reader = Reader::weighing(
@@ -179,7 +199,7 @@ fn an_author_who_was_left_out_is_heard() {
             &weights.sign,
             &weights.net,
         );
-        at_least(row, &score(&reader, &of_author(row.0)));
+        at_least(row, &score(&reader, &taught_by(row.0)));
     }
 }
 
@@ -188,7 +208,7 @@ fn an_author_who_was_left_out_is_heard() {
 fn the_authors_held_out_are_heard() {
     let reader = Reader::new(config::built_in());
     for row in with(HeldOut) {
-        at_least(row, &score(&reader, &of_author(row.0)));
+        at_least(row, &score(&reader, &held_out(row.0)));
     }
 }
 
@@ -296,7 +316,7 @@ fn a_set_beside_a_report_silences_nothing() {
         let reading = read(&reader, text);
         (reading.hurt.is_some(), reading.may_hurt.is_some())
     };
-    let rows = with(Teaches).flat_map(|author| of_author(author.0));
+    let rows = with(Teaches).flat_map(|author| taught_by(author.0));
     // A third says it as well.
     for row in rows.step_by(3) {
         if row.want == Want::Nothing || heard(&row.text) == (false, false) {
@@ -415,7 +435,7 @@ fn no_text_breaks_the_reader() {
 #[test]
 fn chat_that_was_held_out_is_mostly_left_alone() {
     let reader = Reader::new(config::built_in());
-    let got = score(&reader, &of_author("chat_held_out"));
+    let got = score(&reader, &held_out("chat"));
     println!("chat: {got:.3?}");
     assert!(got.falsely <= 0.002, "{got:?}");
     assert!(got.asked <= 0.014, "{got:?}");

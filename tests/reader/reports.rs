@@ -32,7 +32,7 @@ const HELD_OUT: &[&str] = &[
     "fresh/messages_held_out",
     "fresh/sets_held_out",
     "fresh/diaries_held_out",
-    "pain/chat_held_out",
+    "pain/held_out/chat",
 ];
 
 fn labelled(names: &[&str]) -> Vec<Labelled> {

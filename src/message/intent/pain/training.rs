@@ -59,13 +59,20 @@ pub struct Weights {
     pub net: String,
 }
 
-/// How both models are fitted. Chosen by holding out one author after the other.
+/// How the linear models are fitted. Chosen by holding out one author after the other.
 const FIT: Fit = Fit {
     steps: 80,
     pull: 1.0,
     kept_from: 2,
     runs_from: 3,
     least: 0.03,
+};
+
+/// How the signs are told apart: there are fewer messages to each.
+const FIT_SIGNS: Fit = Fit {
+    kept_from: 3,
+    least: 0.08,
+    ..FIT
 };
 
 /// A message, ready to be learned.
@@ -123,9 +130,8 @@ pub fn train(labelled: &[Labelled], names: &NameIndex, vectors: &str) -> Weights
     let report = fit(&CLASSES, &examples, FIT);
 
     let sign_words: Vec<_> = WarningSign::ALL.iter().map(|sign| sign.word()).collect();
-    // Some hundred messages tell signs apart: only concepts are seen often enough to learn from.
     let examples: Vec<_> = written.iter().filter_map(sign_example).collect();
-    let sign = fit(&sign_words, &examples, FIT);
+    let sign = fit(&sign_words, &examples, FIT_SIGNS);
     let net = if vectors.is_empty() {
         String::new()
     } else {
@@ -146,14 +152,16 @@ pub fn train(labelled: &[Labelled], names: &NameIndex, vectors: &str) -> Weights
 }
 
 /// How each of `rows` is decided by `weights`, for whoever weighs a change: what is done, the probabilities of
-/// nothing, a pain and a warning sign, the prices of a needless answer by the rules (9 where there is none), and
-/// whether it speaks of the body in words of the lists.
+/// nothing, a pain and a warning sign, the prices of a needless answer by the rules (9 where there is none),
+/// whether it speaks of the body in words of the lists, and of what sign an answer would speak.
 #[must_use]
 pub fn decided(rows: &[Labelled], weights: &Weights, names: &NameIndex) -> Vec<String> {
     let judge = Judge::new(&weights.report, &weights.sign, &weights.net);
     let one = |row: &Labelled| {
-        let marked = judge.mark(&tokenize(&row.text, names.vocabulary()));
+        let tokens = tokenize(&row.text, names.vocabulary());
+        let marked = judge.mark(&tokens);
         let weighed = judge.weigh(&marked);
+        let sign_said = judge.sign_of(&marked, &weighed.signs).word();
         let [none, hurt, urgent] = weighed.p;
         let price = |price: Option<f32>| price.unwrap_or(9.0);
         let (sign, plain) = (price(price_of_sign(&weighed)), price(weighed.plain));
@@ -163,7 +171,7 @@ pub fn decided(rows: &[Labelled], weights: &Weights, names: &NameIndex) -> Vec<S
         } else {
             "chat"
         };
-        format!("{done:?} {none:.4} {hurt:.4} {urgent:.4} {sign:.2} {plain:.2} {about}")
+        format!("{done:?} {none:.4} {hurt:.4} {urgent:.4} {sign:.2} {plain:.2} {about} {sign_said}")
             .to_lowercase()
     };
     rows.iter().map(one).collect()
