@@ -1,8 +1,6 @@
 //! What becomes of reports of pain: open questions, places lifted one by one, who may lift, and the words
 //! that fit the sign. On both engines where the store is touched.
 
-#![expect(clippy::unwrap_used, reason = "a helper of tests may fail the test")]
-
 use serde_json::Value;
 
 use crate::reports::{DAY, EVENING, Team, button, evening, in_doubt, says, store, texts, to};
