@@ -271,10 +271,8 @@ fn numbered(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
         .unwrap_or((Item::Foreign, at + 1))
 }
 
-/// `1-arm cable row`, `45 degree leg press`: a name that begins with a number.
+/// `1-arm cable row`, `45 degree leg press`, `2-board press`: a name that begins with a number.
 fn one_limb(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
-    let slope = matches!(scan.text_at(at + 1), "degree" | "degrees" | "deg");
-    let at = if slope { at + 2 } else { at };
     let found = scan.names.exercise_at(scan.tokens, at)?;
     Some((Item::Name(found.id), found.to))
 }

@@ -79,7 +79,7 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     ("m", W::M, Roles::MEASURE),
     ("h hr hrs hour hours", W::Hour, Roles::MEASURE),
     (
-        "metre metres meter meters pace paces deg degrees km kms cm mm mile miles yard yards ft feet foot inch inches am \
+        "metre metres meter meters pace paces deg degree degrees ° km kms cm mm mile miles yard yards ft feet foot inch inches am \
          pm oclock degrees watts bpm cal cals kcal calories litre litres liter liters ml g gram \
          grams gb mb pages chapters months years ish pax",
         W::None,

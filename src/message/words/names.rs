@@ -80,6 +80,11 @@ const OFFERED: usize = 3;
 /// A name that looks less like an unknown one than this is not offered (by Jaro and Winkler's measure).
 const LEAST_ALIKE: f64 = 0.6;
 
+/// Words that one slip may be mended to, at most.
+const MOST_NEAR: usize = 4;
+/// Names that are compared letter by letter at first.
+const LIKELY: usize = 24;
+
 /// Spellings of one phrase that are entered at most; names have few words, so few are lost.
 const VARIANTS: usize = 48;
 
@@ -151,7 +156,7 @@ impl Counts {
     /// and so many of them at the start.
     fn most_alike(&self, other: &Self, at_start: u8) -> f64 {
         let pairs = self.letters.iter().zip(&other.letters);
-        let common: u8 = pairs.map(|(a, b)| *a.min(b)).fold(0, u8::saturating_add);
+        let common: u16 = pairs.map(|(a, b)| u16::from(*a.min(b))).sum();
         let share = |length: u8| f64::from(common) / f64::from(length.max(1));
         let jaro = (share(self.length) + share(other.length) + 1.0) / 3.0;
         // A hair more, for rounding.
@@ -165,6 +170,23 @@ struct Spelling {
     text: Box<str>,
     letters: u32,
     word: Word,
+}
+
+/// Words that can stand in one name.
+#[derive(Default)]
+struct Run<'n> {
+    words: Vec<&'n str>,
+    /// The token after each word, and whether a bracket is open behind it.
+    ends: Vec<(usize, bool)>,
+    /// The words before which a comma or a bracket stands.
+    cuts: Vec<usize>,
+}
+
+impl<'n> Run<'n> {
+    fn push(&mut self, word: &'n str, to: usize, open: bool) {
+        self.words.push(word);
+        self.ends.push((to, open));
+    }
 }
 
 /// A name found in tokens.
@@ -304,105 +326,183 @@ impl NameIndex {
     pub(crate) fn exercise_at(&self, tokens: &[Token], from: usize) -> Option<Found<ExerciseId>> {
         let listed = self.longest(tokens, from, |meaning| meaning.exercise);
         let end = listed.map_or(from, |found| found.to);
-        let found = self.composed_at(tokens, from, end).or(listed)?;
-        Some(self.with_brackets(tokens, from, found))
-    }
-
-    /// `db shoulder press (seated)`: a name goes on in brackets, where that is one.
-    fn with_brackets(
-        &self,
-        tokens: &[Token],
-        from: usize,
-        found: Found<ExerciseId>,
-    ) -> Found<ExerciseId> {
-        let opens = tokens
-            .get(found.to)
-            .is_some_and(|token| token.is(Mark::Open));
-        let inside = tokens.get(found.to + 1..).unwrap_or_default();
-        let close = inside
-            .iter()
-            .take(4)
-            .position(|token| token.is(Mark::Close));
-        let Some(close) = close.filter(|close| opens && *close > 0) else {
-            return found;
-        };
-        let named = tokens.get(from..found.to).unwrap_or_default();
-        let words: Option<Vec<&str>> = inside[..close]
-            .iter()
-            .chain(named)
-            .filter(|token| !token.is(Mark::Minus))
-            .map(|token| Some(self.part_text(token)).filter(|text| !text.is_empty()))
-            .collect();
-        match words.and_then(|words| self.composer.compose(&words)) {
-            Some(Composed::Known(id)) => Found {
-                id,
-                to: found.to + close + 2,
-            },
-            _ => found,
-        }
+        self.composed_at(tokens, from, end).or(listed)
     }
 
     /// The longest name put together from the words at `from`, where it ends behind `end`.
     fn composed_at(&self, tokens: &[Token], from: usize, end: usize) -> Option<Found<ExerciseId>> {
-        let (words, ends) = self.run_at(tokens, from);
-        (1..=words.len()).rev().find_map(|count| {
-            let to = *ends.get(count - 1)?;
-            let run = words.get(..count)?;
-            // How it is done is read apart from the name: `bench paused`.
-            let apart =
-                |word: &&str| self.composer.is_manner(word) || matches!(*word, "bw" | "bodyweight");
+        let run = self.run_at(tokens, from);
+        // `assisted dip machine`: the machine helps, and does no other movement.
+        let helped = from.checked_sub(1).and_then(|at| tokens.get(at));
+        let helped = helped.is_some_and(|token| token.word.w == W::Assist);
+        (1..=run.words.len()).rev().find_map(|count| {
+            let (to, open) = *run.ends.get(count - 1)?;
+            let words = run.words.get(..count)?;
             // An ordinary word by itself is a name only where it is listed as one.
             let ordinary = count == 1
                 && tokens
                     .get(from)
                     .is_some_and(|token| token.word.roles.any(Roles::KNOWN));
-            if to <= end || ordinary || run.last().is_some_and(apart) {
+            // What stands behind a comma or in brackets belongs to the name as a whole.
+            let cut = run.cuts.iter().any(|cut| *cut < count);
+            let halved = cut && count < run.words.len() && !run.cuts.contains(&count);
+            if to < end || to == end && !helped || open || ordinary || halved {
                 return None;
             }
-            match self.composer.compose(run)? {
-                Composed::Known(id) => Some(Found { id, to }),
-                Composed::Unknown => None,
-            }
+            let unaided: Vec<&str>;
+            let words = if helped {
+                unaided = words
+                    .iter()
+                    .copied()
+                    .filter(|word| *word != "machine")
+                    .collect();
+                &unaided
+            } else {
+                words
+            };
+            let Composed::Known(id) = self.composer.compose(words)? else {
+                return None;
+            };
+            // What stands in brackets says it all the same.
+            let in_brackets = tokens
+                .get(to.checked_sub(1)?)
+                .is_some_and(|token| token.is(Mark::Close));
+            let cuts = run.cuts.iter().filter(|cut| **cut < count);
+            let ends = cuts.clone().skip(1).chain(std::iter::once(&count));
+            let goes_on = cuts
+                .zip(ends)
+                .all(|(from, to)| self.goes_on(words.get(*from..*to).unwrap_or_default()));
+            let whole = in_brackets || !self.is_apart(words, id);
+            (goes_on && whole).then_some(Found { id, to })
         })
     }
 
-    /// The words from `from` on that can stand in one name, each with the token after it.
-    fn run_at(&self, tokens: &[Token], from: usize) -> (Vec<&str>, Vec<usize>) {
-        let (mut words, mut ends) = (Vec::new(), Vec::new());
-        let mut at = from;
-        if tokens
-            .get(from)
-            .is_some_and(|token| joins_after(token) < LONGEST_NAME)
-        {
-            return (words, ends);
-        }
-        while let Some(token) = tokens.get(at).filter(|_| words.len() < LONGEST_NAME) {
-            if token.is(Mark::Minus) && at > from {
-                at += 1;
-                continue;
+    /// Whether the last of these words is read apart from the name: how it is done (`bench paused`), where
+    /// that makes no other movement of it, and words that join.
+    fn is_apart(&self, words: &[&str], id: ExerciseId) -> bool {
+        let Some((last, others)) = words.split_last() else {
+            return false;
+        };
+        let manner = self.composer.is_manner(last) || matches!(*last, "bw" | "bodyweight");
+        Composer::joins(last)
+            || manner && self.composer.compose(others) == Some(Composed::Known(id))
+            || manner && others.is_empty()
+    }
+
+    /// Whether words behind a comma or in brackets go on with a name: `seated`, `zercher`; those that name an
+    /// exercise in full do not.
+    fn goes_on(&self, words: &[&str]) -> bool {
+        self.composer.only_tells_how(words)
+            || match self.composer.compose(words) {
+                Some(Composed::Known(id)) => self.composer.is_short_for(words, id),
+                _ => true,
             }
-            let next = tokens.get(at + 1).map_or("", |next| self.part_text(next));
-            let after = tokens.get(at + 2).map_or("", |next| self.part_text(next));
-            let limb =
-                |word: &str| matches!(word, "arm" | "leg" | "hand" | "arms" | "legged" | "armed");
-            let one = token.kind == Kind::Number && (token.value - 1.0).abs() < f64::EPSILON;
-            let joint = at > from && joins_after(token) < LONGEST_NAME;
-            let joins = words.len() > joins_after(token) && !next.is_empty();
-            let word = match self.part_text(token) {
-                _ if joint && joins => "on",
-                _ if joint => "",
-                "" if one && (limb(next) || next.is_empty() && limb(after)) => "one",
-                text => text,
-            };
-            // Load hung on or taken off is read apart from the name.
-            if word.is_empty() || matches!(token.word.w, W::Assist | W::Weighted) {
+    }
+
+    /// The words from `from` on that can stand in one name.
+    fn run_at(&self, tokens: &[Token], from: usize) -> Run<'_> {
+        let mut run = Run::default();
+        // `one` begins `one arm`. A thing before a word that joins is only told of: `used the belt on squat`.
+        let first = tokens.get(from).map_or("", |token| self.part_text(token));
+        let second = tokens
+            .get(from + 1)
+            .map_or("", |token| self.part_text(token));
+        let thing = Composer::joins(second) && second != "one" && self.composer.is_thing(first);
+        let joins = Composer::joins(first) && first != "one" || thing;
+        if joins {
+            return run;
+        }
+        let text = |at: usize| tokens.get(at).map_or("", |token| self.part_text(token));
+        let is = |at: usize, mark| tokens.get(at).is_some_and(|token| token.is(mark));
+        let (mut at, mut open) = (from, false);
+        while let Some(token) = tokens.get(at).filter(|_| run.words.len() < LONGEST_NAME) {
+            match token.kind {
+                Kind::Mark(Mark::Minus) if at > from => at += 1,
+                Kind::Mark(Mark::Slash) if run.words.last() == Some(&"w") => at += 1,
+                // `clean & jerk`.
+                Kind::Mark(Mark::And) if at > from => {
+                    at += 1;
+                    run.push("and", at, open);
+                }
+                Kind::Mark(Mark::Comma) if !open && at > from => {
+                    run.cuts.push(run.words.len());
+                    at += 1;
+                }
+                Kind::Mark(Mark::Open) if !open && at > from => {
+                    run.cuts.push(run.words.len());
+                    open = true;
+                    at += 1;
+                }
+                Kind::Mark(Mark::Close) if open => {
+                    open = false;
+                    at += 1;
+                    if let Some(end) = run.ends.last_mut() {
+                        *end = (at, false);
+                    }
+                }
+                Kind::Number => {
+                    let behind = at + 1 + usize::from(is(at + 1, Mark::Minus));
+                    let one = (token.value - 1.0).abs() < f64::EPSILON;
+                    match text(behind) {
+                        word if one && is_limb(word) => {
+                            run.push("one", at + 1, open);
+                            at += 1;
+                        }
+                        // `45 leg press`, which says no more than that it is no horizontal one.
+                        "leg" | "back" if (token.value - 45.0).abs() < f64::EPSILON => {
+                            run.push("degree", at + 1, open);
+                            at += 1;
+                        }
+                        // `2 inch deficit`, `8in box`.
+                        "in" | "inch" | "inches" | "cm"
+                            if matches!(
+                                text(behind + 1),
+                                "deficit" | "block" | "blocks" | "box" | "step" | "riser"
+                            ) =>
+                        {
+                            at = behind + 1;
+                        }
+                        // `45° incline`, `2-board press`: which of them leaves the movement as it is.
+                        "°" | "deg" | "degree" | "degrees" | "board" | "boards"
+                            if !token.decimals =>
+                        {
+                            at = behind;
+                        }
+                        _ => break,
+                    }
+                }
+                Kind::Word => {
+                    let word = self.part_text(token);
+                    // Load hung on or taken off is read apart from the name.
+                    if word.is_empty() || matches!(token.word.w, W::Assist | W::Weighted) {
+                        break;
+                    }
+                    at += 1;
+                    run.push(word, at, open);
+                }
+                _ => break,
+            }
+        }
+        run
+    }
+
+    /// Where, behind a name that ends before `to`, the words of names end, when one of them makes another
+    /// movement of it: `bench off the floor`, `lat raise bent over`, `hollow hold, banded`.
+    pub(crate) fn changed_behind(&self, tokens: &[Token], to: usize) -> Option<usize> {
+        let (mut joined, mut changed, mut last) = (false, false, to);
+        for (at, token) in tokens.iter().enumerate().skip(to) {
+            let text = self.part_text(token);
+            if Composer::joins(text) {
+                joined = true;
+            } else if token.kind == Kind::Word && self.composer.is_part(text) {
+                changed |= self.composer.changes_behind(text, joined)
+                    || matches!(text, "reverse" | "reversed" | "backward" | "backwards");
+                last = at;
+            } else if !(token.is(Mark::Comma) || token.is(Mark::Minus) && token.glued) {
                 break;
             }
-            at += 1;
-            words.push(word);
-            ends.push(at);
         }
-        (words, ends)
+        changed.then_some(last)
     }
 
     /// Whether a word makes another movement of the name it stands beside.
@@ -410,6 +510,20 @@ impl NameIndex {
         let text = self.part_text(token);
         let ordinary = token.word.roles.any(Roles::KNOWN);
         !text.is_empty() && self.composer.changes(text, ordinary)
+    }
+
+    /// Whether a token may stand in a name that goes on behind it.
+    pub(crate) fn may_stand(&self, token: &Token) -> bool {
+        let joins = [
+            Mark::Minus,
+            Mark::Comma,
+            Mark::Open,
+            Mark::Close,
+            Mark::Slash,
+            Mark::And,
+        ];
+        let mark = joins.iter().any(|mark| token.is(*mark));
+        mark || token.kind == Kind::Number || !self.part_text(token).is_empty()
     }
 
     /// The text of a token that can stand in a name; empty for all others.
@@ -499,7 +613,12 @@ impl NameIndex {
                 word,
             })
             .collect();
-        list.sort_by(|a, b| a.text.cmp(&b.text));
+        list.sort_by(|a, b| {
+            a.text
+                .len()
+                .cmp(&b.text.len())
+                .then_with(|| a.text.cmp(&b.text))
+        });
         list
     }
 
@@ -514,28 +633,34 @@ impl NameIndex {
         };
         let mask = letters(slip);
         let mut best = limit;
-        let mut near: Vec<Word> = Vec::new();
-        for spelling in &self.spellings {
+        let mut near: Vec<&Spelling> = Vec::new();
+        let shortest = |length: usize| self.spellings.partition_point(|s| s.text.len() < length);
+        let of_length =
+            shortest(slip.len().saturating_sub(limit))..shortest(slip.len() + limit + 1);
+        for spelling in self.spellings.get(of_length).unwrap_or_default() {
             let apart = spelling.text.len().abs_diff(slip.len());
+            // Two slips in one word are believed only where it starts as the name does.
+            let most = match differs_at_start(&spelling.text, slip) {
+                true => best.min(1),
+                false => best,
+            };
             // Each slip adds, drops or swaps one letter, so it changes at most two bits.
             let differing = (spelling.letters ^ mask).count_ones() as usize;
-            if apart > best || differing > 2 * best {
+            if apart > most || differing > 2 * most {
                 continue;
             }
             let distance = strsim::osa_distance(&spelling.text, slip);
-            // Two slips in one word are believed only where it starts as the name does.
-            if distance == 2 && differs_at_start(&spelling.text, slip) {
+            if distance > most {
                 continue;
             }
             if distance < best {
                 near.clear();
                 best = distance;
             }
-            if distance == best && near.len() < 4 {
-                near.push(spelling.word);
-            }
+            near.push(spelling);
         }
-        near
+        near.sort_by(|a, b| a.text.cmp(&b.text));
+        near.into_iter().take(MOST_NEAR).map(|s| s.word).collect()
     }
 
     /// Catalogue names nearest to unknown words, best first, at most 3: names that share parts
@@ -576,18 +701,34 @@ impl NameIndex {
             })
             .filter(|(bound, ..)| *bound > LEAST_ALIKE)
             .collect();
-        bounds.sort_by(|a, b| b.0.total_cmp(&a.0));
+        // The first few are enough nearly always: to put all in order would take longer.
+        let falling =
+            |a: &(f64, ExerciseId, &str), b: &(f64, ExerciseId, &str)| b.0.total_cmp(&a.0);
+        if bounds.len() > LIKELY {
+            bounds.select_nth_unstable_by(LIKELY, falling);
+        }
+        let few = LIKELY.min(bounds.len());
+        let (likely, others) = bounds.split_at_mut(few);
+        likely.sort_by(falling);
+        let last = likely.last().map_or(0.0, |(bound, ..)| *bound);
         let mut best: Vec<(f64, ExerciseId)> = Vec::new();
-        for (bound, id, name) in bounds {
-            if best.len() == most && best.last().is_some_and(|last| bound < last.0) {
-                break;
+        let mut look = |list: &[(f64, ExerciseId, &str)]| {
+            for (bound, id, name) in list {
+                if best.len() == most && best.last().is_some_and(|least| *bound < least.0) {
+                    break;
+                }
+                let score = strsim::jaro_winkler(words, name);
+                if score > LEAST_ALIKE {
+                    best.push((score, *id));
+                    best.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+                    best.truncate(most);
+                }
             }
-            let score = strsim::jaro_winkler(words, name);
-            if score > LEAST_ALIKE {
-                best.push((score, id));
-                best.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-                best.truncate(most);
-            }
+            best.len() < most || best.last().is_some_and(|least| last >= least.0)
+        };
+        if look(likely) {
+            others.sort_by(falling);
+            look(others);
         }
         best.into_iter().map(|(_, id)| id).collect()
     }
@@ -601,14 +742,8 @@ fn alike_at_start(one: &str, other: &str) -> u8 {
         .fold(0, |count, _| count + 1)
 }
 
-/// Behind how many more parts than one a word joins parts of a name: `toes to bar`, `calf press on
-/// leg press`.
-fn joins_after(token: &Token) -> usize {
-    match token.word.w {
-        W::To => 0,
-        W::On | W::With | W::The | W::Of | W::Off | W::From | W::In | W::A => 1,
-        _ => LONGEST_NAME,
-    }
+fn is_limb(word: &str) -> bool {
+    matches!(word, "arm" | "leg" | "hand" | "arms" | "legged" | "armed")
 }
 
 /// Whether a slip may be mended to `text`. An abbreviation is no target: `bss` with a slip in it

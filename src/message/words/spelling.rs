@@ -109,10 +109,14 @@ fn covering(
     names: &NameIndex,
     place: usize,
 ) -> Option<(crate::domain::quantities::id::ExerciseId, usize)> {
-    (0..=place)
+    let parts = (0..place)
+        .rev()
+        .take_while(|&at| list.get(at).is_some_and(|t| names.may_stand(t)));
+    std::iter::once(place)
+        .chain(parts)
         .filter_map(|from| {
             let found = names.exercise_at(list, from)?;
             (found.to > place).then_some((found.id, found.to - from))
         })
-        .max_by_key(|(_, length)| *length)
+        .min_by_key(|(_, length)| std::cmp::Reverse(*length))
 }

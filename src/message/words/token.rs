@@ -553,6 +553,8 @@ fn fold_wide(c: char) -> Folded {
         '‐'..='―' | '−' => Folded::Mark(Mark::Minus),
         '·' | '•' | '‣' | '▪' | '◦' | '●' => Folded::Mark(Mark::Semicolon),
         '…' => Folded::Mark(Mark::Stop),
+        // A word of its own: `45°`.
+        '°' => Folded::Letter(c),
         '½' => Folded::Fraction(0.5),
         '¼' => Folded::Fraction(0.25),
         '¾' => Folded::Fraction(0.75),

@@ -25,29 +25,41 @@ impl Case<'_> {
         }
         let token = self.scan.token(at)?;
         // An ordinary noun may be a slip (`jack squat`) or a place; no report has it there.
+        // A place is one too, where it is no muscle: `hip press`.
+        let muscle = self.scan.names.muscle_at(self.scan.tokens, at).is_some();
+        let known = Roles::KNOWN.with(Roles::LOOKALIKE).with(Roles::NAME);
+        let known = known.with(if muscle {
+            Roles::default()
+        } else {
+            Roles::PLACE
+        });
         let ordinary = token.word.w == W::None
-            && token
-                .word
-                .roles
-                .without(Roles::KNOWN.with(Roles::LOOKALIKE))
-                == Roles::default()
+            && token.word.roles.without(known) == Roles::default()
             && self.text(at) != "tried";
         let other = token.word.roles.any(Roles::VARIANT)
             || ordinary && !token.possessive && token.end - token.start >= 2
             // Part of another name: `neck press` is no press.
-            || token.word.w == W::None && self.scan.names.changes_movement(token);
+            || matches!(token.word.w, W::None | W::Dumbbell)
+                && self.scan.names.changes_movement(token);
         (token.kind == Kind::Word && self.is_left(at) && other).then_some(at)
     }
 
     /// A word right behind the name that makes another movement of it: `leg curl nordic reverse`.
     pub(super) fn modifier_behind(&self, name: usize) -> Option<usize> {
         let to = self.item_at(name)?.to;
+        let numbered = |at: usize| self.scan.digits(at).is_some() || self.scan.is(at, Mark::Colon);
+        // `bench off the floor`, `squat with dumbbells`.
+        if let Some(word) = self.scan.names.changed_behind(self.scan.tokens, to)
+            && self.is_left(word)
+            && numbered(word + 1)
+        {
+            return Some(word);
+        }
         let token = self.scan.token(to).filter(|_| self.is_left(to))?;
         let other = token.word.w == W::None
             && self.scan.names.changes_movement(token)
             && !token.word.roles.any(Roles::FILL.with(Roles::PLACE));
-        let numbered = self.scan.digits(to + 1).is_some() || self.scan.is(to + 1, Mark::Colon);
-        (other && numbered).then_some(to)
+        (other && numbered(to + 1)).then_some(to)
     }
 
     pub(super) fn modified(&self, word: usize, name: usize) -> Verdict {
