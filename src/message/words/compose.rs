@@ -557,13 +557,13 @@ impl Composer {
         let text = self.text(part);
         match self.role(part) {
             Role::Movement => false,
-            Role::Manner => true,
+            Role::Manner => facts.is_managed(text),
             Role::Implement => facts.is_done_with(text),
             Role::Position => facts.is_done(text),
             Role::Side => facts.is_one_sided(text),
             Role::Grip => facts.is_held(text),
             Role::Prop => facts.is_propped(text),
-            Role::Stance => matches!(facts.class, LiftClass::Squat | LiftClass::LegPress),
+            Role::Stance => facts.is_stood(text),
         }
     }
 

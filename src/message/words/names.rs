@@ -659,8 +659,24 @@ impl NameIndex {
             }
             near.push(spelling);
         }
-        near.sort_by(|a, b| a.text.cmp(&b.text));
+        // A wrong letter from the other end of the keyboard is the least likely slip.
+        near.sort_by(|a, b| {
+            let far = |spelling: &Spelling| is_far_key(&spelling.text, slip);
+            far(a).cmp(&far(b)).then_with(|| a.text.cmp(&b.text))
+        });
+        if near
+            .iter()
+            .any(|spelling| !is_far_key(&spelling.text, slip))
+        {
+            near.retain(|spelling| !is_far_key(&spelling.text, slip));
+        }
         near.into_iter().take(MOST_NEAR).map(|s| s.word).collect()
+    }
+
+    /// Whether a word of names has four letters, and is none of chat.
+    pub(crate) fn is_short(&self, word: Word) -> bool {
+        let text = self.symbols.get(usize::from(word.symbol));
+        text.is_some_and(|text| text.len() == 4) && !word.roles.any(Roles::KNOWN)
     }
 
     /// Catalogue names nearest to unknown words, best first, at most 3: names that share parts
@@ -752,7 +768,31 @@ fn is_slip_target(text: &str, word: Word) -> bool {
     let ordinary = word.roles.any(Roles::KNOWN);
     word.roles.any(Roles::NAME)
         && text.is_ascii()
-        && (text.len() >= 5 || text.len() >= 3 && ordinary)
+        && (text.len() >= 5
+            || text.len() >= 3 && ordinary
+            || text.len() == 4 && text.contains(['a', 'e', 'i', 'o', 'u', 'y']))
+}
+
+/// Whether the one letter in which two words of the same length differ is no neighbour of the one meant.
+fn is_far_key(text: &str, slip: &str) -> bool {
+    const ROWS: [&str; 3] = ["qwertyuiop", "asdfghjkl", "zxcvbnm"];
+    let differing: Vec<_> = text
+        .chars()
+        .zip(slip.chars())
+        .filter(|(a, b)| a != b)
+        .collect();
+    let &[(meant, typed)] = differing.as_slice() else {
+        return false;
+    };
+    let place = |letter| {
+        ROWS.iter()
+            .enumerate()
+            .find_map(|(row, keys)| Some((row, keys.find(letter)?)))
+    };
+    let (Some(meant), Some(typed)) = (place(meant), place(typed)) else {
+        return false;
+    };
+    text.len() == slip.len() && (meant.0.abs_diff(typed.0) > 1 || meant.1.abs_diff(typed.1) > 1)
 }
 
 fn differs_at_start(a: &str, b: &str) -> bool {

@@ -86,7 +86,8 @@ fn correction(tokens: &Tokens, names: &NameIndex, at: usize, least: usize) -> Op
         let Some((exercise, length)) = covering(&list, names, place) else {
             continue;
         };
-        if length < least {
+        // Many words are one slip from one of four letters.
+        if length < least || length < 2 && names.is_short(word) {
             continue;
         }
         match found {

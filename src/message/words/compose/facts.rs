@@ -39,17 +39,57 @@ impl Facts {
         matches!(self.equipment, Equipment::Stack | Equipment::PlateMachine)
     }
 
+    /// Whether the trunk may be upright in any way: on a seat, on the feet, on the knees. A press on a bench
+    /// or a row bent over may not.
+    fn is_upright(&self) -> bool {
+        use LiftClass::{Press, Pull, SmallUpper, Trunk};
+        let placed = [
+            "lying",
+            "standing",
+            "seated",
+            "incline",
+            "kneeling",
+            "floor",
+            "supported",
+            "preacher",
+        ];
+        if placed.iter().any(|word| self.says(word)) {
+            return false;
+        }
+        match self.class {
+            Press => {
+                self.is_machine()
+                    || ["shoulder", "overhead", "arnold", "landmine", "neck"]
+                        .iter()
+                        .any(|word| self.says(word))
+            }
+            Pull => self.is_machine() || self.says("upright") || self.says("shrug"),
+            SmallUpper => {
+                self.basis != Basis::Body
+                    && !self.says("pullover")
+                    && (!self.says("fly") || self.says("rear") || self.is_machine())
+            }
+            Trunk => self.is_machine(),
+            _ => false,
+        }
+    }
+
     pub(super) fn is_done_with(&self, implement: &str) -> bool {
+        use LiftClass::{Calf, LegPress, SmallLower, Squat};
         match implement {
             "barbell" | "bar" => self.equipment == Equipment::Barbell && !self.says("smith"),
             "dumbbell" | "kettlebell" => {
                 self.equipment == Equipment::Dumbbell
                     || self.basis == Basis::Body
-                    || self.hangs && self.class == LiftClass::Squat
+                    || self.hangs && self.class == Squat
             }
-            "cable" | "rope" => self.equipment == Equipment::Stack && !self.says("machine"),
-            // Machines help with pull-ups and dips, too.
-            "machine" => self.is_machine() && !self.says("cable") || self.basis == Basis::Body,
+            // A machine for the legs is no cable.
+            "cable" | "rope" => {
+                self.equipment == Equipment::Stack
+                    && !self.says("machine")
+                    && (self.says("cable") || !matches!(self.class, LegPress | SmallLower | Calf))
+            }
+            "machine" => self.is_machine() && !self.says("cable"),
             "ez" => {
                 self.equipment == Equipment::Barbell
                     && (self.class == LiftClass::SmallUpper || self.says("upright"))
@@ -59,37 +99,45 @@ impl Facts {
                     && (self.basis != Basis::Body || self.says("push"))
             }
             "plate-loaded" => self.is_machine() && !self.says("cable"),
-            "landmine" => self.says("t"),
+            "landmine" => self.says("bar") && self.says("t"),
             "plate" | "bodyweight" => self.basis == Basis::Body || self.hangs,
             _ => false,
         }
     }
 
     pub(super) fn is_done(&self, position: &str) -> bool {
-        use LiftClass::{Hinge, LegPress, Press, Pull, SmallUpper, Squat, Trunk};
-        let placed = ["lying", "standing", "seated", "incline"]
-            .iter()
-            .any(|word| self.says(word));
-        let free = !placed;
+        use LiftClass::{Calf, LegPress, Press, SmallLower};
         if self.says(position) {
             return true;
         }
-        // One does it seated, standing or on the knees: where the catalogue tells these apart, the name with
-        // the word is found before.
+        // Where the catalogue tells these apart, the name with the word is found before.
         match position {
-            "seated" | "standing" => free && !matches!(self.class, Squat | LegPress | Hinge),
-            "kneeling" | "half-kneeling" => matches!(self.class, Press | Pull | SmallUpper | Trunk),
+            // Machines for the legs have a seat, but for the leg curl and the kickback.
+            "seated" => {
+                self.is_upright()
+                    || self.class == SmallLower
+                        && self.equipment == Equipment::Stack
+                        && !["cable", "curl", "kickback", "standing", "lying"]
+                            .iter()
+                            .any(|word| self.says(word))
+            }
+            "standing" => self.is_upright() || self.class == Calf && !self.says("seated"),
+            "kneeling" | "half-kneeling" => self.is_upright(),
             "bent-over" => {
-                self.class == Pull && !self.says("upright")
+                self.says("row")
+                    && !self.is_machine()
+                    && !["upright", "inverted", "bench"]
+                        .iter()
+                        .any(|word| self.says(word))
                     || self.says("rear")
-                    || self.says("kickback")
+                    || self.says("kickback") && self.class == LiftClass::SmallUpper
             }
             "incline" => self.says("supported"),
             "lying" => self.says("supported") || self.says("y"),
-            "flat" => free && (self.class == Press && self.says("bench") || self.says("fly")),
+            "flat" => self.class == Press && self.says("bench") || self.says("fly"),
             "angled" => {
                 self.class == LegPress
-                    || self.says("extension")
+                    || self.says("back") && self.says("extension")
                     || self.says("incline")
                     || self.class == Press && (self.says("seated") || self.says("shoulder"))
             }
@@ -118,16 +166,36 @@ impl Facts {
     }
 
     pub(super) fn is_held(&self, grip: &str) -> bool {
-        use LiftClass::{Hinge, Press, Pull};
+        use LiftClass::{Hinge, Press, Pull, SmallUpper};
+        let arms = matches!(self.class, Press | Pull | SmallUpper);
+        // The grip of a curl is another curl.
+        let curl = self.says("curl");
         match grip {
-            "overhand" | "hook-grip" | "medium-grip" | "clean-grip" => true,
+            "overhand" => !curl && !self.says("chin") && !self.says("underhand"),
+            "hook-grip" | "clean-grip" => self.class != SmallUpper,
+            "medium-grip" => true,
             "snatch-grip" => self.says("neck") || self.says("snatch"),
-            "wide-grip" | "neutral-grip" => !self.says("grip"),
-            "close-grip" => !self.says("grip") && self.class != Press,
-            "underhand" => self.class != Press && self.class != Pull && !self.says("reverse"),
+            "wide-grip" => arms && !self.says("grip"),
+            "neutral-grip" => {
+                arms && !self.says("grip")
+                    && (!curl || self.says("hammer"))
+                    && (self.class != Press || self.equipment != Equipment::Barbell)
+            }
+            "close-grip" => matches!(self.class, Pull | SmallUpper) && !self.says("grip"),
+            "underhand" => self.class == SmallUpper && !self.says("reverse"),
             "grip" => self.class != Hinge,
             _ => false,
         }
+    }
+
+    /// Whether feet placed so leave it the same: wide ones work the inner thigh.
+    pub(super) fn is_stood(&self, stance: &str) -> bool {
+        stance == "narrow-stance" && matches!(self.class, LiftClass::Squat | LiftClass::LegPress)
+    }
+
+    /// Whether this manner leaves it the same: a barbell row with the trunk on a bench is another.
+    pub(super) fn is_managed(&self, manner: &str) -> bool {
+        manner != "braced" || self.class != LiftClass::Pull || self.equipment != Equipment::Barbell
     }
 
     /// Whether the movement stays the same on or against this: `calf raise off a step`.
@@ -135,8 +203,13 @@ impl Facts {
         use LiftClass::{Calf, Hinge, Press, Pull, SmallLower, SmallUpper, Squat, Trunk};
         match prop {
             "bench" => {
-                matches!(self.class, Pull | SmallUpper | SmallLower | Trunk | Hinge)
-                    || self.class == Press && !self.says("floor") && !self.says("overhead")
+                matches!(self.class, SmallUpper | SmallLower | Trunk)
+                    || self.class == Hinge && !self.says("bridge")
+                    || self.class == Pull && self.equipment != Equipment::Barbell
+                    || self.class == Press
+                        && self.basis != Basis::Body
+                        && !self.says("floor")
+                        && !self.says("overhead")
             }
             "floor" => {
                 matches!(self.class, Calf | Trunk)
