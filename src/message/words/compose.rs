@@ -48,12 +48,15 @@ const MOST_DROPPED: u32 = 4;
 /// Two words of a name written as one are known from this length on: `latpulldown`.
 const SHORTEST_JOINED: usize = 7;
 
+/// The words of a phrase after the first, and the parts that it stands for.
+type Phrase = (Box<[Box<str>]>, Box<[u16]>);
+
 /// What a word stands for by itself, and the phrases that it begins.
 #[derive(Clone, Debug, Default)]
 struct Entry {
     single: Option<Box<[u16]>>,
-    /// The words after the first, and the parts, longer ones first.
-    phrases: Vec<(Box<[Box<str>]>, Box<[u16]>)>,
+    /// Longer ones first.
+    phrases: Vec<Phrase>,
 }
 
 /// Every name of a catalogue as sets of parts.
@@ -396,7 +399,7 @@ impl Composer {
     fn phrase(&self, words: &[&str], at: usize) -> Option<(&[u16], usize)> {
         let behind = words.get(at + 1..)?;
         let phrases = &self.entries.get(*words.get(at)?)?.phrases;
-        let is = |(tail, _): &&(Box<[Box<str>]>, Box<[u16]>)| {
+        let is = |(tail, _): &&Phrase| {
             let Some((last, others)) = tail.split_last() else {
                 return false;
             };
