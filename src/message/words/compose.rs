@@ -17,29 +17,7 @@ use crate::domain::quantities::id::{ExerciseId, MuscleId};
 use crate::domain::quantities::lift_class::LiftClass;
 
 use facts::Facts;
-use parts::{ALIKE, JOINTS, ROLES, SPELLINGS, VAGUE};
-
-/// What a part says of a movement.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Role {
-    /// What makes it this movement and no other: `squat`, `front`, `reverse`.
-    Movement,
-    /// What is held: `barbell`, `cable`.
-    Implement,
-    /// How the body is placed: `seated`.
-    Position,
-    /// One limb or in turn: `one-arm`.
-    Side,
-    /// How the bar is held: `wide-grip`.
-    Grip,
-    /// How the feet are placed.
-    Stance,
-    /// How it is done, whatever it is: `paused`, `strict`.
-    Manner,
-    /// What one lies, sits or stands on. Behind a word that joins (`on a bench`) it may be told
-    /// apart; else it is part of the movement: `floor press`.
-    Prop,
-}
+use parts::{ALIKE, JOINTS, ROLES, Role, SPELLINGS, VAGUE};
 
 /// More parts than this are no name.
 const MOST_PARTS: usize = 9;

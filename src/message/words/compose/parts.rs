@@ -1,6 +1,26 @@
 //! Words and phrases of exercise names, as flat lists: no logic here.
 
-use super::Role;
+/// What a part says of a movement.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Role {
+    /// What makes it this movement and no other: `squat`, `front`, `reverse`.
+    Movement,
+    /// What is held: `barbell`, `cable`.
+    Implement,
+    /// How the body is placed: `seated`.
+    Position,
+    /// One limb or in turn: `one-arm`.
+    Side,
+    /// How the bar is held: `wide-grip`.
+    Grip,
+    /// How the feet are placed.
+    Stance,
+    /// How it is done, whatever it is: `paused`, `strict`.
+    Manner,
+    /// What one lies, sits or stands on. Behind a word that joins (`on a bench`) it may be told
+    /// apart; else it is part of the movement: `floor press`.
+    Prop,
+}
 
 /// Parts that are no movement.
 pub(super) const ROLES: &[(Role, &str)] = &[
