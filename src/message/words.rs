@@ -20,6 +20,7 @@ pub(crate) mod spelling;
 pub(crate) mod token;
 pub mod unseen;
 pub(crate) mod vocabulary;
+mod word;
 
 pub(crate) use concept::{Concept, Concepts};
 pub(crate) use lexicon::Lexicon;

@@ -5,7 +5,7 @@
 
 pub(crate) mod ends;
 
-use super::vocabulary::{Roles, W};
+use super::word::{Roles, W};
 
 const NONE: Roles = Roles(0);
 const FILL: Roles = Roles::FILL;
