@@ -8,9 +8,9 @@
 use chrono::{Duration, NaiveDate};
 
 use super::LogEntry;
-use crate::domain::coaching::week::FEWEST_REPS;
 use crate::domain::log::SetKind;
 use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::limits::FEWEST_REPS;
 use crate::message::reading::Technique;
 
 /// A part posted by itself follows what was done so long before it, at most. Common practice, no

@@ -16,12 +16,13 @@ use crate::domain::coaching::plan::{
     Amount, Day, DayName, Item, Note, Percent, Plan, PlannedLoad, RepRange, Seconds, Sets, Slot,
 };
 use crate::domain::coaching::target::Targets;
-use crate::domain::coaching::week::{AimFrom, Band, MOST_RESERVE, Rest, WeeklyVolume};
+use crate::domain::coaching::week::{AimFrom, Band, Rest, WeeklyVolume};
 use crate::domain::quantities::aim::Aim;
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::catalogue::{Basis, Catalogue};
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::limits::MOST_RESERVE;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::forms::plan::{day_name, name_word};

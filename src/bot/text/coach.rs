@@ -17,13 +17,14 @@ use crate::domain::coaching::attention::{Concern, Slow, of_courses};
 use crate::domain::coaching::block::Block;
 use crate::domain::coaching::progress::Course;
 use crate::domain::coaching::runs::Run;
-use crate::domain::coaching::week::{FEWEST_REPS, MuscleWeek, Standing, WeeklyVolume};
+use crate::domain::coaching::week::{MuscleWeek, Standing, WeeklyVolume};
 use crate::domain::lifter::model::Lifter;
 use crate::domain::log::{LimitingFactor, LoggedSet, SetKind};
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::catalogue::Catalogue;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::limits::FEWEST_REPS;
 
 /// What the signs beside the sets of a muscle mean.
 const MARKS: &str = "Behind the sets: - under the aim, + over it, . still to come.";

@@ -6,6 +6,7 @@
 
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::aim::Aim;
+use crate::domain::quantities::limits::SAME_LOAD;
 use crate::domain::quantities::status::TrainingStatus;
 
 /// Smallest raise that is worth making, as a share. *Source*: American College of Sports Medicine
@@ -111,16 +112,16 @@ pub fn gate(
     let Some(before_kg) = reference(sessions, aim, &moved_kg).map(&moved_kg) else {
         return Gate::Open;
     };
-    if advised_kg <= before_kg * (1.0 + TOLERANCE) {
+    if advised_kg <= before_kg * (1.0 + SAME_LOAD) {
         return Gate::Open;
     }
-    if advised_kg < before_kg * (1.0 + LEAST_RAISE) - TOLERANCE {
+    if advised_kg < before_kg * (1.0 + LEAST_RAISE) - SAME_LOAD {
         return Gate::TooSmall;
     }
     let (over, in_a_row) = TWO_FOR_TWO;
     let goal = f64::from(aim.reps_high + over);
     let at_load =
-        |set: &&LoggedSet| is_straight(set) && moved_kg(set) >= before_kg * (1.0 - TOLERANCE);
+        |set: &&LoggedSet| is_straight(set) && moved_kg(set) >= before_kg * (1.0 - SAME_LOAD);
     let mastered = |sets: &Vec<LoggedSet>| {
         let last = sets.iter().rfind(at_load);
         last.is_some_and(|set| at_effort(set, aim) >= goal)
@@ -133,9 +134,6 @@ pub fn gate(
         Gate::Open
     }
 }
-
-/// Loads nearer than this, as a share, are the same: they come from other units.
-const TOLERANCE: f64 = 1e-6;
 
 /// Repetitions that a set would have come to at the effort aimed at; as done where nothing was said.
 fn at_effort(set: &LoggedSet, aim: &Aim) -> f64 {

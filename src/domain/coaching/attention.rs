@@ -9,11 +9,12 @@ use chrono::NaiveDate;
 use super::adherence::{Adherence, Efforts};
 use crate::domain::coaching::progress::{Course, Sign, run_down};
 use crate::domain::coaching::runs::{Run, runs};
-use crate::domain::coaching::week::{AimFrom, FEWEST_REPS, MuscleWeek, WeeklyVolume};
+use crate::domain::coaching::week::{AimFrom, MuscleWeek, WeeklyVolume};
 use crate::domain::lifter::model::Lifter;
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::limits::FEWEST_REPS;
 
 /// A member counts as silent when more than [`SILENT_DAYS`] days have passed since the last session,
 /// and more than this many times the usual gap, plus one day. Common practice, no source.

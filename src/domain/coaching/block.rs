@@ -4,8 +4,9 @@
 //! There is no built-in scheme: which week is hard and which is light is the coach's word. When a
 //! block begins is kept beside it; here its weeks are counted from 0.
 
-use super::week::{Band, MOST_RESERVE};
+use super::week::Band;
 use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::limits::MOST_RESERVE;
 
 /// Most weeks of a block: a year.
 pub const MOST_WEEKS: usize = 52;

@@ -6,17 +6,8 @@
 use crate::domain::log::{LimitingFactor, LoggedSet, SetKind};
 use crate::domain::quantities::catalogue::{Catalogue, Exercise, Muscle};
 use crate::domain::quantities::id::MuscleId;
+use crate::domain::quantities::limits::{FEWEST_REPS, MOST_REPS, MOST_RESERVE};
 use crate::domain::quantities::status::TrainingStatus;
-
-/// Fewest repetitions of a set that counts. *Source*: the range of 5 to 30 is the common reading of
-/// Schoenfeld BJ et al. 2021, Sports 9(2):32, doi 10.3390/sports9020032 (from memory).
-pub const FEWEST_REPS: u32 = 5;
-/// Most repetitions of a set that counts; source as for [`FEWEST_REPS`].
-pub const MOST_REPS: u32 = 30;
-/// Most repetitions in reserve of a set that counts. *Source*: trade practice; that size grows more
-/// the nearer a set ends to failure: Robinson ZP et al. 2024, Sports Med 54(9):2209-2231, doi
-/// 10.1007/s40279-024-02069-2.
-pub const MOST_RESERVE: f64 = 3.0;
 
 /// Whether a set counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

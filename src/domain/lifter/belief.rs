@@ -19,12 +19,11 @@ use super::report::is_guess;
 use super::usual::Usual;
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::catalogue::Basis;
+use crate::domain::quantities::limits::{FEWEST_REPS, MOST_RESERVE};
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::domain::quantities::priors::{PERSONAL, Population, Prior};
 
-/// A set of fewer repetitions shows no load to work with (design: five to thirty).
-const FEWEST_THAT_COUNT: u32 = 5;
 /// Version of the encoding.
 const VERSION: u8 = 10;
 const MS_A_DAY: f64 = 86_400_000.0;
@@ -52,8 +51,6 @@ const BACK_DAYS: f64 = 24.0;
 const BACK_DOUBT: f64 = 0.5;
 /// No more than this is ever owed, log.
 const MOST_OWED: f64 = 0.4;
-/// A report of no more left says that a set was hard (design: three to zero left).
-const RATED_HARD: f64 = 3.0;
 /// How likely the first set ever of a lift is a warm-up or feeler: nothing said, and rated as hard.
 /// Trade practice, no source.
 const FIRST_EASY: (f64, f64) = (0.15, 0.03);
@@ -210,7 +207,7 @@ impl Belief {
         related: Option<(f64, f64)>,
         population: &Population,
     ) -> Self {
-        let rated = first.rated().is_some_and(|rir| rir.reps() <= RATED_HARD);
+        let rated = first.rated().is_some_and(|rir| rir.reps() <= MOST_RESERVE);
         let warm_up = if rated { FIRST_EASY.1 } else { FIRST_EASY.0 };
         let hard = (
             population.picked.mean,
@@ -449,7 +446,7 @@ impl Belief {
 
     /// Notes what was lifted in a work set.
     pub(crate) fn note(&mut self, set: &LoggedSet, kg: f64) {
-        if set.reps >= FEWEST_THAT_COUNT {
+        if set.reps >= FEWEST_REPS {
             self.worked_kg = self.worked_kg.max(kg);
         }
         if set.reps > 0 {

@@ -8,6 +8,7 @@ use crate::domain::quantities::catalogue::{Basis, Equipment, Exercise};
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::equations::Equation;
 use crate::domain::quantities::lift_class::LiftClass;
+use crate::domain::quantities::limits::MOST_RESERVE;
 use crate::domain::quantities::load::{ASSUMED_BODY_MASS, Load};
 use crate::domain::quantities::mass::{Mass, Unit};
 
@@ -194,8 +195,6 @@ const UNLIKELY: f64 = 2e-5;
 /// Repetitions that whoever goes to failure may find over those believed, and one more for each so many done.
 /// Common practice, no source: a shout at the last repetition does it.
 const FOUND_AT_FAILURE: (u32, u32) = (1, 10);
-/// Most repetitions in reserve of a set that was meant to be hard.
-const HARD: f64 = 3.0;
 /// A hard set whose repetitions amount to less than this share of what is known has lost a zero, where ten
 /// times as much would do.
 const FAR_TOO_LIGHT: f64 = 0.25;
@@ -304,7 +303,7 @@ impl<'a> Scale<'a> {
         let (Some(known), Some(rir)) = (self.known, set.rated()) else {
             return false;
         };
-        if set.kind != SetKind::Straight || rir.reps() > HARD {
+        if set.kind != SetKind::Straight || rir.reps() > MOST_RESERVE {
             return false;
         }
         let shown = moved * (1.0 + (f64::from(set.reps) + rir.reps()) / 30.0);

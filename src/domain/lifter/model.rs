@@ -23,6 +23,7 @@ use crate::domain::quantities::calendar::seconds_between;
 use crate::domain::quantities::catalogue::{Catalogue, Exercise};
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::limits::MOST_RESERVE;
 use crate::domain::quantities::mass::Mass;
 use crate::domain::quantities::priors::Population;
 use crate::domain::quantities::status::TrainingStatus;
@@ -46,8 +47,6 @@ const STEP: f64 = 0.2;
 const UNUSUAL: f64 = 1.0;
 /// Loads nearer than this, as a share, are the same.
 const SAME_LOAD: f64 = 0.02;
-/// More reserve than this and a set does not count (design: three to zero left).
-const RESERVE_THAT_COUNTS: f64 = 3.0;
 
 /// What is known of a lifter beside the log.
 #[derive(Clone, Copy, Debug)]
@@ -577,9 +576,7 @@ impl Found {
             residual: 0.0,
             reserve: Reserve {
                 mean: (sight.to_failure - reps).max(0.0),
-                too_far: f64::from(u8::from(
-                    sight.to_failure - reps > RESERVE_THAT_COUNTS + 0.5,
-                )),
+                too_far: f64::from(u8::from(sight.to_failure - reps > MOST_RESERVE + 0.5)),
             },
             likelihood: density_of_nothing(total, sight.shown_at(0.0)),
         }
@@ -620,11 +617,7 @@ impl Found {
                 s * s,
                 failure,
                 off * off,
-                if left > RESERVE_THAT_COUNTS + 0.5 {
-                    1.0
-                } else {
-                    0.0
-                },
+                if left > MOST_RESERVE + 0.5 { 1.0 } else { 0.0 },
             ];
             for (sum, term) in sums.iter_mut().zip(terms) {
                 *sum += weight * term;

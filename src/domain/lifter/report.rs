@@ -3,16 +3,17 @@
 //! The scale itself is [`crate::domain::quantities::effort`]; what is learned about one member's habit is kept in
 //! [`super::condition`].
 
+use crate::domain::quantities::limits::GUESSED_FROM;
+
 /// Reserve at which half of a lifter's habit shows. Near failure nobody is far off.
 const HABIT_HALF: f64 = 1.5;
 /// Noise of a report of failure, repetitions: rounding, and one more that might have gone.
 const NOISE_AT_FAILURE: f64 = 0.5;
 /// Growth of the noise for each repetition reported in reserve.
 const NOISE_PER_RESERVE: f64 = 0.3;
-/// Reserve beyond which a report is a guess, and what each repetition further adds to the noise.
+/// What each repetition in reserve beyond those that are no guess adds to the noise.
 /// Hackett 2017: about 1 up to five left, over 2 beyond seven; Zourdos 2021: at five left off by 5.2 on average, with
 /// a spread of 2.9 about that.
-const GUESSED_FROM: f64 = 3.0;
 const NOISE_OF_A_GUESS: f64 = 0.4;
 /// Noise of the repetitions themselves, as a share of them.
 /// Mitter 2022: 0.7 at 90 % and 1.1 at 70 % of the maximum, day-to-day wobble included; that these are of about 5

@@ -6,17 +6,10 @@
 use super::codec::{Reader, Writer};
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::limits::{FEWEST_REPS, MOST_RESERVE, SAME_LOAD, UNSAID_LEFT};
 
-/// A set of fewer repetitions shows no load to work with, unless it was chosen so (design: five to thirty).
-const FEWEST_THAT_COUNT: u32 = 5;
 /// Fewest repetitions of a set that is work by the lifter's choice; a single is a test. Common practice, no source.
 const FEWEST_CHOSEN: u32 = 2;
-/// Left in a hard set of which nothing was said. Trade practice: three to zero.
-const UNSAID_LEFT: f64 = 1.0;
-/// More left than this and a set was not hard (design: three to zero).
-const MOST_LEFT: f64 = 3.0;
-/// Loads within this share are the same.
-const SAME_KG: f64 = 1e-3;
 /// Loads within this share are a step of the rack apart at most. Trade practice, no source.
 const ALIKE: f64 = 0.04;
 /// A load heavier than the last day's by this factor is no step of progress (ACSM 2009: 2 to 10 %).
@@ -63,10 +56,10 @@ impl Usual {
         let left = set.rated().map_or(UNSAID_LEFT, Rir::reps);
         let reps = f64::from(set.reps) + left;
         // Far from failure at less than the usual load is light on purpose.
-        if left > MOST_LEFT && kg < last.kg && !alike(kg, last.kg) {
+        if left > MOST_RESERVE && kg < last.kg && !alike(kg, last.kg) {
             return;
         }
-        if set.reps >= FEWEST_THAT_COUNT {
+        if set.reps >= FEWEST_REPS {
             if is_over(kg, today.kg) {
                 // Fewer may have been done before at this load.
                 let first = is_over(kg, today.few_kg) || is_over(today.few_kg, kg);
@@ -257,7 +250,7 @@ impl Day {
 }
 
 fn is_over(kg: f64, other: f64) -> bool {
-    kg > other * (1.0 + SAME_KG)
+    kg > other * (1.0 + SAME_LOAD)
 }
 
 /// Whether two loads are a step of the rack apart at most; never where one is none.

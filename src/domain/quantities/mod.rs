@@ -11,6 +11,7 @@ pub mod handbook;
 pub mod id;
 pub mod learned_priors;
 pub mod lift_class;
+pub mod limits;
 pub mod load;
 pub mod mass;
 pub mod priors;

@@ -1,8 +1,11 @@
 //! The decision: same load with the shortest rest that does, else another load, else enough.
 
+mod change;
+mod first;
+
+use self::first::{meant, missed};
 use super::loads::{Choice, choices};
 use super::{Advice, Ask, Check, Decision, Grounds, Reason, Trial};
-use crate::domain::advice::opening::easing;
 use crate::domain::lifter::belief::Belief;
 use crate::domain::lifter::condition::Condition;
 use crate::domain::lifter::forecast::{Forecast, Outlook, SURE};
@@ -13,61 +16,31 @@ use crate::domain::quantities::aim::Aim;
 use crate::domain::quantities::calendar::seconds_between;
 use crate::domain::quantities::catalogue::Exercise;
 use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::limits::{FEWEST_REPS, MOST_RESERVE};
 use crate::domain::quantities::priors::Population;
 
 /// Rests are advised in these steps, seconds.
 const REST_STEP_S: u32 = 15;
-/// Fewest and most repetitions of a set that counts (design: 5 to 30).
-const COUNTS: (u32, u32) = (5, 30);
-/// More reserve than this and a set does not count.
-const RESERVE_THAT_COUNTS: f64 = 3.0;
 /// A load is chosen so that its set reaches the fewest repetitions that count with this probability.
 const CONFIDENCE: f64 = 0.95;
 /// Repetitions under the range that are still in reach of it, after the shortest rest and after the
 /// longest: straight sets keep the load, not the repetitions. Trade practice, no source.
 const REACH: (f64, f64) = (0.5, 2.0);
-/// The second of [`REACH`], whole.
-const WHOLE_REACH: u32 = 2;
 /// A load goes up by at most this share, or one step of the rack, over the heaviest ever done for
 /// a set that counts. ACSM 2009: 2 to 10 %.
 const MOST_RAISE: f64 = 1.10;
 /// Towards loads that were done before it goes up by at most this share from set to set: a first
 /// set at half of them is followed by one at three quarters. Common practice, no source.
 const MOST_RETURN: f64 = 1.5;
-/// So many repetitions over the range are surely in the lifter: plainly too light.
-const PLAINLY_OVER: u32 = 3;
-/// From set to set no load goes down to less than this share of the last, unless nothing went. Common
-/// practice, no source.
-const MOST_DROP: f64 = 0.6;
-/// The first set of a day is laid at this share of the range, so that later sets stay in it.
-/// Trade practice.
-const OPENING_SHARE: f64 = 0.55;
-/// A lift that was never done is opened with at most this share of what related lifts let expect: the
-/// groove is new. Common practice, no source.
-const NEW_SHARE: f64 = 0.85;
 /// With this probability its first set reaches the fewest repetitions that count: what is held of it is vague, and the
 /// share above is room enough. Trade practice, no source.
 const NEW_SURE: f64 = 0.85;
-/// The load of the last session is kept where its median is still at this share of the range.
-/// Trade practice.
-const KEEPING_SHARE: f64 = 0.35;
-/// Repetitions that a raise between two sessions may cost a lifter who has no plan: loads go up by a step
-/// when the repetitions at the old one allow it. Common practice, no source; a step of 2.5 % costs one.
-const COST_OF_A_RAISE: f64 = 1.5;
 /// The load of the last session stays down to so many repetitions further, and so likely to count, where its first
 /// set went as well as on the day before, or, where that was a heavier load, was enough: what tired later sets
 /// show is not held against it. Trade practice, no source.
 const HELD: (f64, f64) = (2.0, 0.3);
 /// Share of the load of the last session that the nearest load there is stands for it from. Trade practice, no source.
 const NEAREST: f64 = 0.97;
-/// Of strength lost by time away no more may be still to come back then, log. Trade practice, no source.
-const STILL_LOST: f64 = 0.03;
-/// So many times the repetitions of the last sessions are other work, and such a first set reaches the fewest wanted
-/// with this probability. Common practice, no source: whoever goes from fives to fifteens begins light.
-const OTHER_WORK: (f64, f64) = (1.5, 0.9);
-/// Of the load that Epley's equation gives for fewer repetitions than those of the last sessions, this share is
-/// gone up to at most. Common practice, no source: the first heavy day stays a step or two under it.
-const HEAVIER_SHARE: f64 = 0.95;
 /// A set over its expectation, or under it, by this many standard deviations is mentioned.
 const UNUSUAL: f64 = 1.0;
 /// What a failing check adds to the rest, seconds. Breathing is back soonest (Vianna 2014: the
@@ -75,8 +48,6 @@ const UNUSUAL: f64 = 1.0;
 const WAIT_S: (u32, u32) = (30, 60);
 /// No set is hoped for under this probability of counting.
 const HOPELESS: f64 = 0.5;
-/// Before a machine takes off some of the body, the body alone is tried down to this probability.
-const PATIENCE: f64 = 0.7;
 /// After a set of a large lift that failed so many repetitions short, or more, no rest is shorter than this, seconds:
 /// ACSM 2009, two to three minutes. Large are lifts whose shortest rest is at least so long.
 const SHORT: f64 = 2.0;
@@ -86,20 +57,9 @@ const LARGE_FROM_S: u32 = 90;
 const SHORT_REST_S: u32 = 60;
 /// A deficit smaller than this is none to speak of.
 const HARDLY_TIRED: f64 = 0.02;
-/// A time without any training of so many times the usual one between two days of a lift, and at least so many days, is
-/// one of missed sessions: by holiday, work or a cold. Common practice, no source.
-const MISSED: (f64, f64) = (1.9, 9.0);
-/// A load that is a small step under another is this share of it at most, and the second at least. Common practice, no
-/// source.
-const STEP_UNDER: (f64, f64) = (0.976, 0.94);
-/// Whose sets end, by choice and without a plan, at fewer repetitions than count means so: the range then lies about
-/// them and is so many wide. Common practice, no source.
-const FEW: u32 = 2;
 /// Most reserve of a set in the range that was no light one, by the lifter's word. Common practice, no source: work
 /// sets end with none to two left.
 const NEAR_FAILURE: f64 = 2.0;
-/// Probability from which an unrated set is taken to have been too far from failure.
-const SURELY: f64 = 0.8;
 
 /// What to do next; see the [module](super).
 ///
@@ -396,7 +356,7 @@ impl<'a> Scene<'a> {
 
     /// Fewest repetitions that count; a plan of heavier sets counts as it is meant.
     fn least(&self) -> u32 {
-        COUNTS.0.min(self.aim.reps_low)
+        FEWEST_REPS.min(self.aim.reps_low)
     }
 
     /// What is asked of another set at the load of the last.
@@ -497,43 +457,11 @@ impl<'a> Scene<'a> {
         }
     }
 
-    /// Whether a set failed clearly earlier than was expected, at so few repetitions that one less is under the range:
-    /// whatever a long rest may bring back, the load is too much for today.
-    fn is_spent(&self, last: &LoggedSet) -> bool {
-        let failed = last.rated().is_some_and(|left| left.reps() < 0.5);
-        let fewest = f64::from(self.aim.reps_low) + self.aim.rir.reps();
-        failed && self.belief.surprise() < -UNUSUAL && f64::from(last.reps) < fewest
-    }
-
-    /// Whether by the lifter's word a set that counts was ended so well before failure that after a good rest as much is
-    /// there again, and what is held of it does not speak plainly against that.
-    fn had_more(&self, last: &LoggedSet, choice: &Choice) -> bool {
-        let said = last.rated().map_or(0.0, Rir::reps);
-        let spare = f64::from(last.reps) + said - self.aim.rir.reps() - f64::from(self.least());
-        let sure = match said >= RESERVE_THAT_COUNTS {
-            true => HELD.1,
-            false => HOPELESS,
-        };
-        let again = || self.forecast(choice, self.long_usual_rest(), self.aim.rir);
-        said >= NEAR_FAILURE
-            && last.reps >= self.least()
-            && spare >= 1.0
-            && again().at_least(self.least()) >= sure
-    }
-
-    /// A usual rest, or half the longest where that is more: a longer rest costs less than a load that is half as
-    /// heavy.
-    fn long_usual_rest(&self) -> u32 {
-        self.usual_rest().max(self.span().1 / 2)
-    }
-
     /// After sets on the way up the next is what the day opens with, or a step towards it; `None` where the
     /// last set was no such set, or is where the day opens.
     fn way_up(&self, last: &LoggedSet, from: &Choice) -> Option<Plan> {
         // The lifter's word that a set was hard goes before what is held of it.
-        let hard = last
-            .rir
-            .is_some_and(|rir| rir.reps() <= RESERVE_THAT_COUNTS);
+        let hard = last.rir.is_some_and(|rir| rir.reps() <= MOST_RESERVE);
         if hard || !self.belief.is_on_the_way_up() {
             return None;
         }
@@ -574,406 +502,11 @@ impl<'a> Scene<'a> {
         }
     }
 
-    /// Why the last set was plainly too light, if it was.
-    fn too_light(&self, last: &LoggedSet, choice: &Choice) -> Option<Reason> {
-        // More load does nothing for a muscle that something else holds back.
-        if last.gave_out.is_some() {
-            return None;
-        }
-        let left = match last.rir {
-            Some(rir) => rir.reps(),
-            None => self.believed_left(last),
-        };
-        if last.reps > COUNTS.1 || left > RESERVE_THAT_COUNTS {
-            Some(Reason::TooLight)
-        } else if last.reps > self.ask.aim.reps_high && left >= self.aim.rir.reps().max(1.0) {
-            Some(Reason::OverTheRange)
-        } else {
-            let said = last.rir.map_or(f64::INFINITY, Rir::reps);
-            // Whatever is held, a hard set under the range was not too light.
-            if said <= RESERVE_THAT_COUNTS && last.reps < self.ask.aim.reps_low {
-                return None;
-            }
-            // Nor one at a load that was worked with on one of the last days: there are other machines and other days.
-            if self.belief.usual().is_worked(choice.kg) {
-                return None;
-            }
-            let again = self.forecast(choice, self.usual_rest(), self.aim.rir);
-            // Nor was one in the range that is said to have ended near failure, unless no further set would
-            // count: it is another machine, or a bad day.
-            let over = match said <= NEAR_FAILURE {
-                true => COUNTS.1 + 1,
-                false => (self.ask.aim.reps_high + PLAINLY_OVER).min(COUNTS.1 + 1),
-            };
-            (again.at_least(over) >= SURELY).then_some(Reason::LightForYou)
-        }
-    }
-
-    /// Repetitions that an unrated last set surely left; with what the set itself took still in
-    /// the muscle, what is left now is what was left then.
-    fn believed_left(&self, last: &LoggedSet) -> f64 {
-        let choice = Choice::new(last.load, self.exercise, self.ask.lifter.body_mass);
-        let fresh = self.outlook.forecast(
-            choice.log(),
-            &self.condition.strain(self.exercise, 1e9),
-            Rir::FAILURE,
-        );
-        let beyond = f64::from(last.reps) + RESERVE_THAT_COUNTS;
-        let only_set = self
-            .ask
-            .run
-            .iter()
-            .filter(|s| s.kind != SetKind::WarmUp)
-            .count()
-            == 1;
-        if only_set && fresh.at_least(last.reps + 4) >= SURELY {
-            fresh.median().max(beyond) - f64::from(last.reps) + 0.1
-        } else {
-            (fresh.median() - f64::from(last.reps)).clamp(0.0, RESERVE_THAT_COUNTS)
-        }
-    }
-
-    /// More load, if a step up still lands in the range.
-    fn more(&self, from: &Choice, reason: Reason) -> Option<Plan> {
-        let all = self.choices(false);
-        let next = all.partition_point(|choice| choice.kg <= from.kg + 1e-9);
-        let known = self.belief.worked_kg().min(from.kg * MOST_RETURN);
-        let limit = known.max(from.kg * MOST_RAISE);
-        let most = all
-            .partition_point(|choice| choice.kg <= limit + 1e-9)
-            .max((next + 1).min(all.len()));
-        let steps = all.get(next..most)?;
-        let middle = f64::from(self.aim.reps_low + self.aim.reps_high) / 2.0;
-        let rest = self.usual_rest();
-        let fits = |reps: f64| steps.partition_point(|choice| self.does(choice, rest, reps));
-        let fitting = match fits(middle.floor()) {
-            0 => fits(f64::from(self.aim.reps_low)).min(1),
-            count => count,
-        };
-        // Where much more is said to have been left, a step is right however vague the belief.
-        let left = self.last.and_then(|(last, _)| last.rated());
-        let step = steps.first().filter(|step| {
-            left.is_some_and(|left| left.reps() > RESERVE_THAT_COUNTS)
-                && step.kg <= from.kg * MOST_RAISE
-                && self
-                    .forecast(step, rest, self.aim.rir)
-                    .at_least(self.least())
-                    >= HOPELESS
-        });
-        let choice = match fitting.checked_sub(1) {
-            Some(place) => *steps.get(place)?,
-            None => *step?,
-        };
-        Some(Plan {
-            decision: Decision::AddLoad,
-            choice: Some(choice),
-            rest_s: self
-                .shortest_rest(&choice, &self.in_range())
-                .unwrap_or(rest),
-            reason,
-        })
-    }
-
-    /// Less load, the heaviest that lands in the range after a usual rest or half the longest; where a body lift knows
-    /// no less, patience, then help; else the longest rest at the lightest load, if that has a
-    /// chance; else enough.
-    fn less(&self, from: &Choice) -> Plan {
-        if let Some(plan) = self.lighter(from, false) {
-            return plan;
-        }
-        let limit = self.longest_rest();
-        let lightest = self.choices(false).first().copied();
-        let lightest = lightest
-            .filter(|choice| choice.kg < from.kg)
-            .unwrap_or(*from);
-        let hope = |rest: u32| {
-            self.forecast(&lightest, rest, self.aim.rir)
-                .at_least(self.least())
-        };
-        let plan = |rest_s: u32| Plan {
-            decision: self.direction(Some(&lightest)),
-            choice: Some(lightest),
-            rest_s,
-            reason: match self.direction(Some(&lightest)) {
-                Decision::DropLoad => self.why_less(from),
-                _ => Reason::SoonerMayNotCount(self.least()),
-            },
-        };
-        let patient = self.rests().find(|rest| hope(*rest) >= PATIENCE).map(plan);
-        patient
-            .or_else(|| self.lighter(from, true))
-            .or_else(|| (hope(limit) >= HOPELESS).then(|| plan(limit)))
-            .unwrap_or(Plan::finish(Reason::NothingMoreCounts))
-    }
-
-    fn lighter(&self, from: &Choice, help: bool) -> Option<Plan> {
-        let all = self.choices(help);
-        let below = all.partition_point(|choice| choice.kg < from.kg - 1e-9);
-        let lighter = all.get(..below)?;
-        let low = f64::from(self.aim.reps_low);
-        let failed = self.last.is_some_and(|(last, _)| last.reps == 0);
-        let usual = self.long_usual_rest();
-        let soon = lighter.partition_point(|choice| self.does(choice, usual, low));
-        let late = lighter.partition_point(|choice| self.is_reachable(choice));
-        let mut place = if soon > 0 { soon } else { late }.checked_sub(1)?;
-        // However vague the belief, no load is so light that its median is over the range, where a
-        // heavier one can do.
-        while place + 1 < late && self.is_over(lighter.get(place)?) {
-            place += 1;
-        }
-        // Nor does more come off at once than is ever needed after a repetition that went.
-        let least = MOST_DROP * from.kg;
-        while place + 1 < lighter.len() && !failed && lighter.get(place)?.kg < least {
-            place += 1;
-        }
-        let choice = *lighter.get(place)?;
-        Some(Plan {
-            decision: Decision::DropLoad,
-            choice: Some(choice),
-            rest_s: self
-                .shortest_rest(&choice, &self.in_range())
-                .unwrap_or_else(|| self.longest_rest()),
-            reason: self.why_less(from),
-        })
-    }
-
-    /// Whether after the rest that it takes the median is over the range.
-    fn is_over(&self, choice: &Choice) -> bool {
-        let rest = self.shortest_rest(choice, &self.in_range());
-        rest.is_some_and(|rest| {
-            self.forecast(choice, rest, self.aim.rir).median() > f64::from(self.aim.reps_high) + 0.5
-        })
-    }
-
-    /// Whether the longest rest is good for the range.
-    fn is_reachable(&self, choice: &Choice) -> bool {
-        let rest = self.longest_rest();
-        self.lacks(choice, rest, &self.in_range()).is_none()
-    }
-
-    fn why_less(&self, from: &Choice) -> Reason {
-        let lighter_before = self
-            .ask
-            .run
-            .iter()
-            .filter(|set| set.kind != SetKind::WarmUp)
-            .any(|set| {
-                let before = Choice::new(set.load, self.exercise, self.ask.lifter.body_mass);
-                before.kg < from.kg - 1e-9
-            });
-        if lighter_before {
-            Reason::TooHeavy
-        } else {
-            let (reps, load, within_s) = (self.out_of_reach(from), from.load, self.longest_rest());
-            let forecast = self.forecast(from, within_s, self.aim.rir);
-            // What is as likely to be reached as not is not out of reach.
-            if forecast.at_least(reps) >= HOPELESS {
-                Reason::NotSure {
-                    reps,
-                    load,
-                    within_s,
-                }
-            } else {
-                Reason::OutOfReach {
-                    reps,
-                    load,
-                    within_s,
-                }
-            }
-        }
-    }
-
-    /// Repetitions that even the longest rest is not good for at this load.
-    fn out_of_reach(&self, choice: &Choice) -> u32 {
-        match self.lacks(choice, self.longest_rest(), &self.reach()) {
-            Some(Lack::Range) => self.aim.reps_low.saturating_sub(WHOLE_REACH),
-            _ => 0,
-        }
-        .max(self.least())
-    }
-
-    /// The first load of the day: the heaviest whose median is at 0.55 of the range, at most 10 %
-    /// or one step over the heaviest ever done for a set that counts, or what Epley's equation has for fewer
-    /// repetitions; without a plan no raise that costs many of the lifter's own repetitions; else the lightest
-    /// there is, for a body lift with help.
-    fn opening(&self) -> Plan {
-        let rest = rested_s(self.ask);
-        let hopeful = |choice: &Choice| {
-            self.forecast(choice, rest, self.aim.rir)
-                .at_least(self.least())
-                >= HOPELESS
-        };
-        let choice = self
-            .opening_among(&self.choices(false))
-            .filter(hopeful)
-            .or_else(|| self.opening_among(&self.choices(true)));
-        match choice {
-            None => Plan::finish(Reason::NothingMoreCounts),
-            choice => Plan {
-                decision: Decision::SameLoad,
-                choice,
-                rest_s: 0,
-                reason: match self.belief.sets() {
-                    0 => Reason::FromRelated,
-                    _ if self.eased().is_some() => {
-                        Reason::BackFromAway(whole_weeks(self.away_days))
-                    }
-                    _ => Reason::Opening,
-                },
-            },
-        }
-    }
-
-    fn opening_among(&self, all: &[Choice]) -> Option<Choice> {
-        let span = f64::from(self.aim.reps_high) - f64::from(self.aim.reps_low);
-        let reps = f64::from(self.aim.reps_low) + OPENING_SHARE * span;
-        let usual = self.belief.usual().kg();
-        let worked = self.belief.worked_kg().max(usual.unwrap_or(0.0));
-        let eased = self.eased();
-        let next = all.partition_point(|choice| choice.kg <= worked + 1e-9);
-        let new = self.belief.sets() == 0;
-        let limit = match (eased, usual) {
-            (Some(share), Some(usual)) => share * usual,
-            _ if new => worked * NEW_SHARE,
-            _ => worked * MOST_RAISE.max(self.for_fewer()),
-        };
-        let most = all.partition_point(|choice| choice.kg <= limit + 1e-9);
-        let most = match eased {
-            Some(_) => most.max(1),
-            None if new => most.max(1),
-            None => most.max(next + 1),
-        };
-        let allowed = all.get(..most.min(all.len()))?;
-        let rest = match self.last {
-            None => rested_s(self.ask),
-            Some(_) => self.usual_rest(),
-        };
-        let fitting = allowed.partition_point(|choice| {
-            self.does(choice, rest, reps) && self.is_light_enough(choice, rest)
-        });
-        let mut place = fitting.saturating_sub(1);
-        // However vague the belief, no load that was worked with is left for one so light that its
-        // median is over the range.
-        while !new
-            && eased.is_none()
-            && allowed
-                .get(place + 1)
-                .is_some_and(|next| next.kg <= worked + 1e-9)
-            && self.opens_over(allowed.get(place)?, rest)
-        {
-            place += 1;
-        }
-        let own = self.own_reps(self.belief.usual().reps());
-        while place > 0 && self.costs_too_much(allowed.get(place)?, rest) {
-            place -= 1;
-        }
-        let chosen = allowed.get(place).copied()?;
-        let kept = usual.filter(|_| eased.is_none()).and_then(|usual| {
-            // Pounds on a rack of kilograms, or a disc from elsewhere: the nearest there is, a hair under it.
-            let at_most = allowed.partition_point(|choice| choice.kg <= usual * (1.0 + 1e-3));
-            let nearest = allowed.get(at_most.checked_sub(1)?)?;
-            (nearest.kg >= usual * NEAREST).then_some(*nearest)
-        });
-        // What was right the last time is not changed for a hair, nor are the lifter's own
-        // repetitions where no plan asks for others.
-        let middle = f64::from(self.aim.reps_low) + KEEPING_SHARE * span;
-        let middle = own.map_or(middle, |own| own.min(middle));
-        let chosen = match kept {
-            Some(kept) if chosen.kg < kept.kg && self.keeps(&kept, rest, middle, own) => kept,
-            // What went is taken off by a step at a time, whatever is made of the sets after it.
-            Some(kept) if self.is_held(own) && self.belief.usual().was_last(kept.kg) => {
-                step_under(kept.kg, allowed).map_or(chosen, |step| heavier(step, chosen))
-            }
-            _ => chosen,
-        };
-        Some(match usual.filter(|_| eased.is_none() && self.missed) {
-            Some(usual) => after_a_gap(chosen, usual, allowed),
-            None => chosen,
-        })
-    }
-
     /// Of repetitions done plus left those done at the effort aimed at, where no plan asks for others.
     fn own_reps(&self, total: Option<f64>) -> Option<f64> {
         total
             .filter(|_| self.aim.sets.is_none())
             .map(|reps| reps - self.aim.rir.reps())
-    }
-
-    /// Whether a load over that of the last session costs more of the lifter's own repetitions than a raise
-    /// may.
-    fn costs_too_much(&self, choice: &Choice, rest_s: u32) -> bool {
-        let usual = self.belief.usual().kg().unwrap_or(f64::INFINITY);
-        let Some(own) = self.own_reps(self.belief.usual().least()) else {
-            return false;
-        };
-        let wanted = (own - COST_OF_A_RAISE).min(f64::from(COUNTS.1));
-        let reps = || self.forecast(choice, rest_s, self.aim.rir).median();
-        choice.kg > usual * (1.0 + 1e-3) && reps() < wanted - 0.5
-    }
-
-    /// Whether a load is light enough for the fewest repetitions wanted, where they are many more than the
-    /// lifter has been doing.
-    fn is_light_enough(&self, choice: &Choice, rest_s: u32) -> bool {
-        let (times, sure) = OTHER_WORK;
-        let fewest = f64::from(self.aim.reps_low) + self.aim.rir.reps();
-        let usual = self.belief.usual().reps().unwrap_or(fewest);
-        let forecast = || self.forecast(choice, rest_s, self.aim.rir);
-        fewest <= times * usual || forecast().at_least(self.aim.reps_low) >= sure
-    }
-
-    /// What the load may go up by, a factor of 1 or more, where fewer repetitions are asked for, or planned,
-    /// than the lifter has been doing.
-    fn for_fewer(&self) -> f64 {
-        let most = f64::midpoint(f64::from(self.aim.reps_low), f64::from(self.aim.reps_high))
-            + self.aim.rir.reps();
-        let usual = self
-            .belief
-            .usual()
-            .reps()
-            .filter(|_| self.aim.sets.is_some());
-        let usual = usual.unwrap_or(most);
-        (HEAVIER_SHARE * (1.0 + usual / 30.0) / (1.0 + most / 30.0)).max(1.0)
-    }
-
-    /// Whether a first set would end over the range.
-    fn opens_over(&self, choice: &Choice, rest_s: u32) -> bool {
-        let forecast = self.forecast(choice, rest_s, self.aim.rir);
-        forecast.median() > f64::from(self.aim.reps_high) + 0.5
-    }
-
-    /// Whether the load of the last session is still good for a first set.
-    fn keeps(&self, choice: &Choice, rest_s: u32, reps: f64, own: Option<f64>) -> bool {
-        let forecast = self.forecast(choice, rest_s, self.aim.rir);
-        // Whose sets end at the fewest that count, by choice, is never sure of them.
-        let at_fewest = |own| own < f64::from(self.aim.reps_low) + 0.5;
-        let (sure, short) = match own.is_some_and(at_fewest) {
-            true => (HOPELESS, 1.0),
-            false => (SURE.1, 0.5),
-        };
-        let held = self.is_held(own);
-        let (sure, short) = match held {
-            true => (sure.min(HELD.1), short + HELD.0),
-            false => (sure, short),
-        };
-        let reps = match held {
-            true => reps.min(f64::from(self.least()) + HELD.0),
-            false => reps,
-        };
-        forecast.median() >= reps - short && forecast.at_least(self.least()) >= sure
-    }
-
-    /// Whether the first set of the last day did as well as on the day before, which goes before what is made of the
-    /// sets that came after it.
-    fn is_held(&self, own: Option<f64>) -> bool {
-        let fewest = f64::from(self.aim.reps_low) + self.aim.rir.reps();
-        own.is_some() && self.belief.usual().is_held(fewest) && self.belief.owed() < STILL_LOST
-    }
-
-    /// Share of the last load that a first session back is held to; `None` where there was no break.
-    fn eased(&self) -> Option<f64> {
-        (self.belief.sets() > 0)
-            .then_some(self.away_days)
-            .and_then(easing)
     }
 
     fn choices(&self, help: bool) -> Vec<Choice> {
@@ -1068,56 +601,6 @@ impl<'a> Scene<'a> {
     }
 }
 
-/// The aim as the lifter means it, who without a plan has been doing fewer repetitions than count.
-fn meant(aim: Aim, belief: &Belief) -> Aim {
-    let own = belief.usual().few().filter(|_| aim.sets.is_none());
-    let own = own.map(|reps| reps - aim.rir.reps());
-    let Some(own) = own.filter(|own| *own < f64::from(COUNTS.0) - 0.5) else {
-        return aim;
-    };
-    let middle = (1..COUNTS.0)
-        .rev()
-        .find(|reps| f64::from(*reps) <= own + 0.5);
-    let reps_low = middle.map_or(1, |middle| (middle - FEW / 2).max(1));
-    Aim {
-        reps_low,
-        reps_high: reps_low + FEW,
-        ..aim
-    }
-}
-
-/// What a first set opens with after sessions that were missed: no more than the load of the last one, or the step
-/// under it where steps are small.
-fn after_a_gap(chosen: Choice, usual: f64, allowed: &[Choice]) -> Choice {
-    let least = allowed.partition_point(|choice| choice.kg <= usual + 1e-9);
-    let as_before = least.checked_sub(1).and_then(|place| allowed.get(place));
-    let most = step_under(usual, allowed).or_else(|| as_before.copied());
-    most.filter(|most| most.kg < chosen.kg).unwrap_or(chosen)
-}
-
-/// The load a small step under one, where there is such a load.
-fn step_under(kg: f64, allowed: &[Choice]) -> Option<Choice> {
-    let (under, at_least) = STEP_UNDER;
-    let place = allowed.partition_point(|choice| choice.kg <= kg * under + 1e-9);
-    let step = place.checked_sub(1).and_then(|place| allowed.get(place));
-    step.copied().filter(|step| step.kg >= at_least * kg)
-}
-
-fn heavier(one: Choice, other: Choice) -> Choice {
-    if one.kg > other.kg { one } else { other }
-}
-
-/// Whether no lift was trained for so long that sessions of this one were missed, though not so long that strength was.
-fn missed(ask: &Ask<'_>) -> bool {
-    let held = ask.model.beliefs.get(&ask.exercise);
-    let usual = held.and_then(Belief::usual_gap_days);
-    let now = ask.now.timestamp_millis();
-    let since = |at: i64| seconds_between(at, now) / 86_400.0;
-    let gap = ask.model.condition.at_ms().map_or(0.0, since);
-    let (times, least) = MISSED;
-    usual.is_some_and(|usual| gap >= least && gap >= times * usual)
-}
-
 /// What is held for the question; where the belief is missing though sets were done, it is made
 /// from today's sets, and where none were, from a related lift.
 fn held(
@@ -1141,15 +624,6 @@ fn held(
     let model = Model::rebuild(ask.run, ask.lifter);
     let belief = model.beliefs.get(&ask.exercise)?.clone();
     Some((model.condition, belief))
-}
-
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "clamped to ten years just before"
-)]
-fn whole_weeks(days: f64) -> u32 {
-    (days / 7.0).round().clamp(0.0, 520.0) as u32
 }
 
 #[expect(

@@ -1,8 +1,10 @@
 //! One exercise of a planned day: how many sets of what, how hard, with what, after which rest.
 
-use crate::domain::coaching::week::{FEWEST_REPS, MOST_REPS as MOST_REPS_COUNTED, MOST_RESERVE};
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::limits::{
+    FEWEST_REPS, MOST_REPS as MOST_REPS_COUNTED, MOST_RESERVE,
+};
 use crate::domain::quantities::load::Load;
 
 use super::PlanError;

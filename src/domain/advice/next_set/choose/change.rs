@@ -1,0 +1,270 @@
+//! More load, less load, and when the last one is left.
+
+use super::super::loads::Choice;
+use super::super::{Decision, Reason};
+use super::{HELD, HOPELESS, Lack, MOST_RAISE, MOST_RETURN, NEAR_FAILURE, Plan, Scene, UNUSUAL};
+use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::limits::{MOST_REPS, MOST_RESERVE};
+
+/// From set to set no load goes down to less than this share of the last, unless nothing went. Common
+/// practice, no source.
+const MOST_DROP: f64 = 0.6;
+/// So many repetitions over the range are surely in the lifter: plainly too light.
+const PLAINLY_OVER: u32 = 3;
+/// Before a machine takes off some of the body, the body alone is tried down to this probability.
+const PATIENCE: f64 = 0.7;
+/// The second of [`REACH`], whole.
+const WHOLE_REACH: u32 = 2;
+/// Probability from which an unrated set is taken to have been too far from failure.
+const SURELY: f64 = 0.8;
+
+impl Scene<'_> {
+    /// Whether a set failed clearly earlier than was expected, at so few repetitions that one less is under the range:
+    /// whatever a long rest may bring back, the load is too much for today.
+    pub(super) fn is_spent(&self, last: &LoggedSet) -> bool {
+        let failed = last.rated().is_some_and(|left| left.reps() < 0.5);
+        let fewest = f64::from(self.aim.reps_low) + self.aim.rir.reps();
+        failed && self.belief.surprise() < -UNUSUAL && f64::from(last.reps) < fewest
+    }
+
+    /// Whether by the lifter's word a set that counts was ended so well before failure that after a good rest as much is
+    /// there again, and what is held of it does not speak plainly against that.
+    pub(super) fn had_more(&self, last: &LoggedSet, choice: &Choice) -> bool {
+        let said = last.rated().map_or(0.0, Rir::reps);
+        let spare = f64::from(last.reps) + said - self.aim.rir.reps() - f64::from(self.least());
+        let sure = match said >= MOST_RESERVE {
+            true => HELD.1,
+            false => HOPELESS,
+        };
+        let again = || self.forecast(choice, self.long_usual_rest(), self.aim.rir);
+        said >= NEAR_FAILURE
+            && last.reps >= self.least()
+            && spare >= 1.0
+            && again().at_least(self.least()) >= sure
+    }
+
+    /// A usual rest, or half the longest where that is more: a longer rest costs less than a load that is half as
+    /// heavy.
+    pub(super) fn long_usual_rest(&self) -> u32 {
+        self.usual_rest().max(self.span().1 / 2)
+    }
+
+    /// Why the last set was plainly too light, if it was.
+    pub(super) fn too_light(&self, last: &LoggedSet, choice: &Choice) -> Option<Reason> {
+        // More load does nothing for a muscle that something else holds back.
+        if last.gave_out.is_some() {
+            return None;
+        }
+        let left = match last.rir {
+            Some(rir) => rir.reps(),
+            None => self.believed_left(last),
+        };
+        if last.reps > MOST_REPS || left > MOST_RESERVE {
+            Some(Reason::TooLight)
+        } else if last.reps > self.ask.aim.reps_high && left >= self.aim.rir.reps().max(1.0) {
+            Some(Reason::OverTheRange)
+        } else {
+            let said = last.rir.map_or(f64::INFINITY, Rir::reps);
+            // Whatever is held, a hard set under the range was not too light.
+            if said <= MOST_RESERVE && last.reps < self.ask.aim.reps_low {
+                return None;
+            }
+            // Nor one at a load that was worked with on one of the last days: there are other machines and other days.
+            if self.belief.usual().is_worked(choice.kg) {
+                return None;
+            }
+            let again = self.forecast(choice, self.usual_rest(), self.aim.rir);
+            // Nor was one in the range that is said to have ended near failure, unless no further set would
+            // count: it is another machine, or a bad day.
+            let over = match said <= NEAR_FAILURE {
+                true => MOST_REPS + 1,
+                false => (self.ask.aim.reps_high + PLAINLY_OVER).min(MOST_REPS + 1),
+            };
+            (again.at_least(over) >= SURELY).then_some(Reason::LightForYou)
+        }
+    }
+
+    /// Repetitions that an unrated last set surely left; with what the set itself took still in
+    /// the muscle, what is left now is what was left then.
+    fn believed_left(&self, last: &LoggedSet) -> f64 {
+        let choice = Choice::new(last.load, self.exercise, self.ask.lifter.body_mass);
+        let fresh = self.outlook.forecast(
+            choice.log(),
+            &self.condition.strain(self.exercise, 1e9),
+            Rir::FAILURE,
+        );
+        let beyond = f64::from(last.reps) + MOST_RESERVE;
+        let only_set = self
+            .ask
+            .run
+            .iter()
+            .filter(|s| s.kind != SetKind::WarmUp)
+            .count()
+            == 1;
+        if only_set && fresh.at_least(last.reps + 4) >= SURELY {
+            fresh.median().max(beyond) - f64::from(last.reps) + 0.1
+        } else {
+            (fresh.median() - f64::from(last.reps)).clamp(0.0, MOST_RESERVE)
+        }
+    }
+
+    /// More load, if a step up still lands in the range.
+    pub(super) fn more(&self, from: &Choice, reason: Reason) -> Option<Plan> {
+        let all = self.choices(false);
+        let next = all.partition_point(|choice| choice.kg <= from.kg + 1e-9);
+        let known = self.belief.worked_kg().min(from.kg * MOST_RETURN);
+        let limit = known.max(from.kg * MOST_RAISE);
+        let most = all
+            .partition_point(|choice| choice.kg <= limit + 1e-9)
+            .max((next + 1).min(all.len()));
+        let steps = all.get(next..most)?;
+        let middle = f64::from(self.aim.reps_low + self.aim.reps_high) / 2.0;
+        let rest = self.usual_rest();
+        let fits = |reps: f64| steps.partition_point(|choice| self.does(choice, rest, reps));
+        let fitting = match fits(middle.floor()) {
+            0 => fits(f64::from(self.aim.reps_low)).min(1),
+            count => count,
+        };
+        // Where much more is said to have been left, a step is right however vague the belief.
+        let left = self.last.and_then(|(last, _)| last.rated());
+        let step = steps.first().filter(|step| {
+            left.is_some_and(|left| left.reps() > MOST_RESERVE)
+                && step.kg <= from.kg * MOST_RAISE
+                && self
+                    .forecast(step, rest, self.aim.rir)
+                    .at_least(self.least())
+                    >= HOPELESS
+        });
+        let choice = match fitting.checked_sub(1) {
+            Some(place) => *steps.get(place)?,
+            None => *step?,
+        };
+        Some(Plan {
+            decision: Decision::AddLoad,
+            choice: Some(choice),
+            rest_s: self
+                .shortest_rest(&choice, &self.in_range())
+                .unwrap_or(rest),
+            reason,
+        })
+    }
+
+    /// Less load, the heaviest that lands in the range after a usual rest or half the longest; where a body lift knows
+    /// no less, patience, then help; else the longest rest at the lightest load, if that has a
+    /// chance; else enough.
+    pub(super) fn less(&self, from: &Choice) -> Plan {
+        if let Some(plan) = self.lighter(from, false) {
+            return plan;
+        }
+        let limit = self.longest_rest();
+        let lightest = self.choices(false).first().copied();
+        let lightest = lightest
+            .filter(|choice| choice.kg < from.kg)
+            .unwrap_or(*from);
+        let hope = |rest: u32| {
+            self.forecast(&lightest, rest, self.aim.rir)
+                .at_least(self.least())
+        };
+        let plan = |rest_s: u32| Plan {
+            decision: self.direction(Some(&lightest)),
+            choice: Some(lightest),
+            rest_s,
+            reason: match self.direction(Some(&lightest)) {
+                Decision::DropLoad => self.why_less(from),
+                _ => Reason::SoonerMayNotCount(self.least()),
+            },
+        };
+        let patient = self.rests().find(|rest| hope(*rest) >= PATIENCE).map(plan);
+        patient
+            .or_else(|| self.lighter(from, true))
+            .or_else(|| (hope(limit) >= HOPELESS).then(|| plan(limit)))
+            .unwrap_or(Plan::finish(Reason::NothingMoreCounts))
+    }
+
+    fn lighter(&self, from: &Choice, help: bool) -> Option<Plan> {
+        let all = self.choices(help);
+        let below = all.partition_point(|choice| choice.kg < from.kg - 1e-9);
+        let lighter = all.get(..below)?;
+        let low = f64::from(self.aim.reps_low);
+        let failed = self.last.is_some_and(|(last, _)| last.reps == 0);
+        let usual = self.long_usual_rest();
+        let soon = lighter.partition_point(|choice| self.does(choice, usual, low));
+        let late = lighter.partition_point(|choice| self.is_reachable(choice));
+        let mut place = if soon > 0 { soon } else { late }.checked_sub(1)?;
+        // However vague the belief, no load is so light that its median is over the range, where a
+        // heavier one can do.
+        while place + 1 < late && self.is_over(lighter.get(place)?) {
+            place += 1;
+        }
+        // Nor does more come off at once than is ever needed after a repetition that went.
+        let least = MOST_DROP * from.kg;
+        while place + 1 < lighter.len() && !failed && lighter.get(place)?.kg < least {
+            place += 1;
+        }
+        let choice = *lighter.get(place)?;
+        Some(Plan {
+            decision: Decision::DropLoad,
+            choice: Some(choice),
+            rest_s: self
+                .shortest_rest(&choice, &self.in_range())
+                .unwrap_or_else(|| self.longest_rest()),
+            reason: self.why_less(from),
+        })
+    }
+
+    /// Whether after the rest that it takes the median is over the range.
+    fn is_over(&self, choice: &Choice) -> bool {
+        let rest = self.shortest_rest(choice, &self.in_range());
+        rest.is_some_and(|rest| {
+            self.forecast(choice, rest, self.aim.rir).median() > f64::from(self.aim.reps_high) + 0.5
+        })
+    }
+
+    /// Whether the longest rest is good for the range.
+    fn is_reachable(&self, choice: &Choice) -> bool {
+        let rest = self.longest_rest();
+        self.lacks(choice, rest, &self.in_range()).is_none()
+    }
+
+    fn why_less(&self, from: &Choice) -> Reason {
+        let lighter_before = self
+            .ask
+            .run
+            .iter()
+            .filter(|set| set.kind != SetKind::WarmUp)
+            .any(|set| {
+                let before = Choice::new(set.load, self.exercise, self.ask.lifter.body_mass);
+                before.kg < from.kg - 1e-9
+            });
+        if lighter_before {
+            Reason::TooHeavy
+        } else {
+            let (reps, load, within_s) = (self.out_of_reach(from), from.load, self.longest_rest());
+            let forecast = self.forecast(from, within_s, self.aim.rir);
+            // What is as likely to be reached as not is not out of reach.
+            if forecast.at_least(reps) >= HOPELESS {
+                Reason::NotSure {
+                    reps,
+                    load,
+                    within_s,
+                }
+            } else {
+                Reason::OutOfReach {
+                    reps,
+                    load,
+                    within_s,
+                }
+            }
+        }
+    }
+
+    /// Repetitions that even the longest rest is not good for at this load.
+    fn out_of_reach(&self, choice: &Choice) -> u32 {
+        match self.lacks(choice, self.longest_rest(), &self.reach()) {
+            Some(Lack::Range) => self.aim.reps_low.saturating_sub(WHOLE_REACH),
+            _ => 0,
+        }
+        .max(self.least())
+    }
+}

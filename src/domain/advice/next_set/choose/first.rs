@@ -1,0 +1,279 @@
+//! The first load of a day; `docs/decision.md` has it in words.
+
+use super::super::loads::Choice;
+use super::super::{Ask, Decision, Reason};
+use super::{HELD, HOPELESS, MOST_RAISE, NEAREST, Plan, Scene, rested_s};
+use crate::domain::advice::opening::easing;
+use crate::domain::lifter::belief::Belief;
+use crate::domain::lifter::forecast::SURE;
+use crate::domain::quantities::aim::Aim;
+use crate::domain::quantities::calendar::seconds_between;
+use crate::domain::quantities::limits::{FEWEST_REPS, MOST_REPS, SAME_LOAD};
+
+/// The first set of a day is laid at this share of the range, so that later sets stay in it.
+/// Trade practice.
+const OPENING_SHARE: f64 = 0.55;
+/// A lift that was never done is opened with at most this share of what related lifts let expect: the
+/// groove is new. Common practice, no source.
+const NEW_SHARE: f64 = 0.85;
+/// The load of the last session is kept where its median is still at this share of the range.
+/// Trade practice.
+const KEEPING_SHARE: f64 = 0.35;
+/// Repetitions that a raise between two sessions may cost a lifter who has no plan: loads go up by a step
+/// when the repetitions at the old one allow it. Common practice, no source; a step of 2.5 % costs one.
+const COST_OF_A_RAISE: f64 = 1.5;
+/// Of strength lost by time away no more may be still to come back then, log. Trade practice, no source.
+const STILL_LOST: f64 = 0.03;
+/// So many times the repetitions of the last sessions are other work, and such a first set reaches the fewest wanted
+/// with this probability. Common practice, no source: whoever goes from fives to fifteens begins light.
+const OTHER_WORK: (f64, f64) = (1.5, 0.9);
+/// Of the load that Epley's equation gives for fewer repetitions than those of the last sessions, this share is
+/// gone up to at most. Common practice, no source: the first heavy day stays a step or two under it.
+const HEAVIER_SHARE: f64 = 0.95;
+/// A time without any training of so many times the usual one between two days of a lift, and at least so many days, is
+/// one of missed sessions: by holiday, work or a cold. Common practice, no source.
+const MISSED: (f64, f64) = (1.9, 9.0);
+/// A load that is a small step under another is this share of it at most, and the second at least. Common practice, no
+/// source.
+const STEP_UNDER: (f64, f64) = (0.976, 0.94);
+/// Whose sets end, by choice and without a plan, at fewer repetitions than count means so: the range then lies about
+/// them and is so many wide. Common practice, no source.
+const FEW: u32 = 2;
+
+impl Scene<'_> {
+    /// The first load of the day: the heaviest whose median is at 0.55 of the range, at most 10 %
+    /// or one step over the heaviest ever done for a set that counts, or what Epley's equation has for fewer
+    /// repetitions; without a plan no raise that costs many of the lifter's own repetitions; else the lightest
+    /// there is, for a body lift with help.
+    pub(super) fn opening(&self) -> Plan {
+        let rest = rested_s(self.ask);
+        let hopeful = |choice: &Choice| {
+            self.forecast(choice, rest, self.aim.rir)
+                .at_least(self.least())
+                >= HOPELESS
+        };
+        let choice = self
+            .opening_among(&self.choices(false))
+            .filter(hopeful)
+            .or_else(|| self.opening_among(&self.choices(true)));
+        match choice {
+            None => Plan::finish(Reason::NothingMoreCounts),
+            choice => Plan {
+                decision: Decision::SameLoad,
+                choice,
+                rest_s: 0,
+                reason: match self.belief.sets() {
+                    0 => Reason::FromRelated,
+                    _ if self.eased().is_some() => {
+                        Reason::BackFromAway(whole_weeks(self.away_days))
+                    }
+                    _ => Reason::Opening,
+                },
+            },
+        }
+    }
+
+    pub(super) fn opening_among(&self, all: &[Choice]) -> Option<Choice> {
+        let span = f64::from(self.aim.reps_high) - f64::from(self.aim.reps_low);
+        let reps = f64::from(self.aim.reps_low) + OPENING_SHARE * span;
+        let usual = self.belief.usual().kg();
+        let worked = self.belief.worked_kg().max(usual.unwrap_or(0.0));
+        let eased = self.eased();
+        let next = all.partition_point(|choice| choice.kg <= worked + 1e-9);
+        let new = self.belief.sets() == 0;
+        let limit = match (eased, usual) {
+            (Some(share), Some(usual)) => share * usual,
+            _ if new => worked * NEW_SHARE,
+            _ => worked * MOST_RAISE.max(self.for_fewer()),
+        };
+        let most = all.partition_point(|choice| choice.kg <= limit + 1e-9);
+        let most = match eased {
+            Some(_) => most.max(1),
+            None if new => most.max(1),
+            None => most.max(next + 1),
+        };
+        let allowed = all.get(..most.min(all.len()))?;
+        let rest = match self.last {
+            None => rested_s(self.ask),
+            Some(_) => self.usual_rest(),
+        };
+        let fitting = allowed.partition_point(|choice| {
+            self.does(choice, rest, reps) && self.is_light_enough(choice, rest)
+        });
+        let mut place = fitting.saturating_sub(1);
+        // However vague the belief, no load that was worked with is left for one so light that its
+        // median is over the range.
+        while !new
+            && eased.is_none()
+            && allowed
+                .get(place + 1)
+                .is_some_and(|next| next.kg <= worked + 1e-9)
+            && self.opens_over(allowed.get(place)?, rest)
+        {
+            place += 1;
+        }
+        let own = self.own_reps(self.belief.usual().reps());
+        while place > 0 && self.costs_too_much(allowed.get(place)?, rest) {
+            place -= 1;
+        }
+        let chosen = allowed.get(place).copied()?;
+        let kept = usual.filter(|_| eased.is_none()).and_then(|usual| {
+            // Pounds on a rack of kilograms, or a disc from elsewhere: the nearest there is, a hair under it.
+            let at_most = allowed.partition_point(|choice| choice.kg <= usual * (1.0 + SAME_LOAD));
+            let nearest = allowed.get(at_most.checked_sub(1)?)?;
+            (nearest.kg >= usual * NEAREST).then_some(*nearest)
+        });
+        // What was right the last time is not changed for a hair, nor are the lifter's own
+        // repetitions where no plan asks for others.
+        let middle = f64::from(self.aim.reps_low) + KEEPING_SHARE * span;
+        let middle = own.map_or(middle, |own| own.min(middle));
+        let chosen = match kept {
+            Some(kept) if chosen.kg < kept.kg && self.keeps(&kept, rest, middle, own) => kept,
+            // What went is taken off by a step at a time, whatever is made of the sets after it.
+            Some(kept) if self.is_held(own) && self.belief.usual().was_last(kept.kg) => {
+                step_under(kept.kg, allowed).map_or(chosen, |step| heavier(step, chosen))
+            }
+            _ => chosen,
+        };
+        Some(match usual.filter(|_| eased.is_none() && self.missed) {
+            Some(usual) => after_a_gap(chosen, usual, allowed),
+            None => chosen,
+        })
+    }
+
+    /// Whether a load over that of the last session costs more of the lifter's own repetitions than a raise
+    /// may.
+    fn costs_too_much(&self, choice: &Choice, rest_s: u32) -> bool {
+        let usual = self.belief.usual().kg().unwrap_or(f64::INFINITY);
+        let Some(own) = self.own_reps(self.belief.usual().least()) else {
+            return false;
+        };
+        let wanted = (own - COST_OF_A_RAISE).min(f64::from(MOST_REPS));
+        let reps = || self.forecast(choice, rest_s, self.aim.rir).median();
+        choice.kg > usual * (1.0 + SAME_LOAD) && reps() < wanted - 0.5
+    }
+
+    /// Whether a load is light enough for the fewest repetitions wanted, where they are many more than the
+    /// lifter has been doing.
+    fn is_light_enough(&self, choice: &Choice, rest_s: u32) -> bool {
+        let (times, sure) = OTHER_WORK;
+        let fewest = f64::from(self.aim.reps_low) + self.aim.rir.reps();
+        let usual = self.belief.usual().reps().unwrap_or(fewest);
+        let forecast = || self.forecast(choice, rest_s, self.aim.rir);
+        fewest <= times * usual || forecast().at_least(self.aim.reps_low) >= sure
+    }
+
+    /// What the load may go up by, a factor of 1 or more, where fewer repetitions are asked for, or planned,
+    /// than the lifter has been doing.
+    fn for_fewer(&self) -> f64 {
+        let most = f64::midpoint(f64::from(self.aim.reps_low), f64::from(self.aim.reps_high))
+            + self.aim.rir.reps();
+        let usual = self
+            .belief
+            .usual()
+            .reps()
+            .filter(|_| self.aim.sets.is_some());
+        let usual = usual.unwrap_or(most);
+        (HEAVIER_SHARE * (1.0 + usual / 30.0) / (1.0 + most / 30.0)).max(1.0)
+    }
+
+    /// Whether a first set would end over the range.
+    fn opens_over(&self, choice: &Choice, rest_s: u32) -> bool {
+        let forecast = self.forecast(choice, rest_s, self.aim.rir);
+        forecast.median() > f64::from(self.aim.reps_high) + 0.5
+    }
+
+    /// Whether the load of the last session is still good for a first set.
+    fn keeps(&self, choice: &Choice, rest_s: u32, reps: f64, own: Option<f64>) -> bool {
+        let forecast = self.forecast(choice, rest_s, self.aim.rir);
+        // Whose sets end at the fewest that count, by choice, is never sure of them.
+        let at_fewest = |own| own < f64::from(self.aim.reps_low) + 0.5;
+        let (sure, short) = match own.is_some_and(at_fewest) {
+            true => (HOPELESS, 1.0),
+            false => (SURE.1, 0.5),
+        };
+        let held = self.is_held(own);
+        let (sure, short) = match held {
+            true => (sure.min(HELD.1), short + HELD.0),
+            false => (sure, short),
+        };
+        let reps = match held {
+            true => reps.min(f64::from(self.least()) + HELD.0),
+            false => reps,
+        };
+        forecast.median() >= reps - short && forecast.at_least(self.least()) >= sure
+    }
+
+    /// Whether the first set of the last day did as well as on the day before, which goes before what is made of the
+    /// sets that came after it.
+    fn is_held(&self, own: Option<f64>) -> bool {
+        let fewest = f64::from(self.aim.reps_low) + self.aim.rir.reps();
+        own.is_some() && self.belief.usual().is_held(fewest) && self.belief.owed() < STILL_LOST
+    }
+
+    /// Share of the last load that a first session back is held to; `None` where there was no break.
+    fn eased(&self) -> Option<f64> {
+        (self.belief.sets() > 0)
+            .then_some(self.away_days)
+            .and_then(easing)
+    }
+}
+
+/// The aim as the lifter means it, who without a plan has been doing fewer repetitions than count.
+pub(super) fn meant(aim: Aim, belief: &Belief) -> Aim {
+    let own = belief.usual().few().filter(|_| aim.sets.is_none());
+    let own = own.map(|reps| reps - aim.rir.reps());
+    let Some(own) = own.filter(|own| *own < f64::from(FEWEST_REPS) - 0.5) else {
+        return aim;
+    };
+    let middle = (1..FEWEST_REPS)
+        .rev()
+        .find(|reps| f64::from(*reps) <= own + 0.5);
+    let reps_low = middle.map_or(1, |middle| (middle - FEW / 2).max(1));
+    Aim {
+        reps_low,
+        reps_high: reps_low + FEW,
+        ..aim
+    }
+}
+
+/// What a first set opens with after sessions that were missed: no more than the load of the last one, or the step
+/// under it where steps are small.
+fn after_a_gap(chosen: Choice, usual: f64, allowed: &[Choice]) -> Choice {
+    let least = allowed.partition_point(|choice| choice.kg <= usual + 1e-9);
+    let as_before = least.checked_sub(1).and_then(|place| allowed.get(place));
+    let most = step_under(usual, allowed).or_else(|| as_before.copied());
+    most.filter(|most| most.kg < chosen.kg).unwrap_or(chosen)
+}
+
+/// The load a small step under one, where there is such a load.
+fn step_under(kg: f64, allowed: &[Choice]) -> Option<Choice> {
+    let (under, at_least) = STEP_UNDER;
+    let place = allowed.partition_point(|choice| choice.kg <= kg * under + 1e-9);
+    let step = place.checked_sub(1).and_then(|place| allowed.get(place));
+    step.copied().filter(|step| step.kg >= at_least * kg)
+}
+
+fn heavier(one: Choice, other: Choice) -> Choice {
+    if one.kg > other.kg { one } else { other }
+}
+
+/// Whether no lift was trained for so long that sessions of this one were missed, though not so long that strength was.
+pub(super) fn missed(ask: &Ask<'_>) -> bool {
+    let held = ask.model.beliefs.get(&ask.exercise);
+    let usual = held.and_then(Belief::usual_gap_days);
+    let now = ask.now.timestamp_millis();
+    let since = |at: i64| seconds_between(at, now) / 86_400.0;
+    let gap = ask.model.condition.at_ms().map_or(0.0, since);
+    let (times, least) = MISSED;
+    usual.is_some_and(|usual| gap >= least && gap >= times * usual)
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped to ten years just before"
+)]
+fn whole_weeks(days: f64) -> u32 {
+    (days / 7.0).round().clamp(0.0, 520.0) as u32
+}
