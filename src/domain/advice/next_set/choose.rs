@@ -3,7 +3,6 @@
 mod change;
 mod first;
 
-use self::first::{meant, missed};
 use super::loads::{Choice, choices};
 use super::{Advice, Ask, Check, Decision, Grounds, Reason, Trial};
 use crate::domain::lifter::belief::Belief;
@@ -624,6 +623,43 @@ fn held(
     let model = Model::rebuild(ask.run, ask.lifter);
     let belief = model.beliefs.get(&ask.exercise)?.clone();
     Some((model.condition, belief))
+}
+
+/// A time without any training of so many times the usual one between two days of a lift, and at least so many days, is
+/// one of missed sessions: by holiday, work or a cold. Common practice, no source.
+const MISSED: (f64, f64) = (1.9, 9.0);
+
+/// Whose sets end, by choice and without a plan, at fewer repetitions than count means so: the range then lies about
+/// them and is so many wide. Common practice, no source.
+const FEW: u32 = 2;
+
+/// The aim as the lifter means it, who without a plan has been doing fewer repetitions than count.
+fn meant(aim: Aim, belief: &Belief) -> Aim {
+    let own = belief.usual().few().filter(|_| aim.sets.is_none());
+    let own = own.map(|reps| reps - aim.rir.reps());
+    let Some(own) = own.filter(|own| *own < f64::from(FEWEST_REPS) - 0.5) else {
+        return aim;
+    };
+    let middle = (1..FEWEST_REPS)
+        .rev()
+        .find(|reps| f64::from(*reps) <= own + 0.5);
+    let reps_low = middle.map_or(1, |middle| (middle - FEW / 2).max(1));
+    Aim {
+        reps_low,
+        reps_high: reps_low + FEW,
+        ..aim
+    }
+}
+
+/// Whether no lift was trained for so long that sessions of this one were missed, though not so long that strength was.
+fn missed(ask: &Ask<'_>) -> bool {
+    let held = ask.model.beliefs.get(&ask.exercise);
+    let usual = held.and_then(Belief::usual_gap_days);
+    let now = ask.now.timestamp_millis();
+    let since = |at: i64| seconds_between(at, now) / 86_400.0;
+    let gap = ask.model.condition.at_ms().map_or(0.0, since);
+    let (times, least) = MISSED;
+    usual.is_some_and(|usual| gap >= least && gap >= times * usual)
 }
 
 #[expect(

@@ -1,14 +1,11 @@
 //! The first load of a day; `docs/decision.md` has it in words.
 
 use super::super::loads::Choice;
-use super::super::{Ask, Decision, Reason};
+use super::super::{Decision, Reason};
 use super::{HELD, HOPELESS, MOST_RAISE, NEAREST, Plan, Scene, rested_s};
 use crate::domain::advice::opening::easing;
-use crate::domain::lifter::belief::Belief;
 use crate::domain::lifter::forecast::SURE;
-use crate::domain::quantities::aim::Aim;
-use crate::domain::quantities::calendar::seconds_between;
-use crate::domain::quantities::limits::{FEWEST_REPS, MOST_REPS, SAME_LOAD};
+use crate::domain::quantities::limits::{MOST_REPS, SAME_LOAD};
 
 /// The first set of a day is laid at this share of the range, so that later sets stay in it.
 /// Trade practice.
@@ -30,16 +27,9 @@ const OTHER_WORK: (f64, f64) = (1.5, 0.9);
 /// Of the load that Epley's equation gives for fewer repetitions than those of the last sessions, this share is
 /// gone up to at most. Common practice, no source: the first heavy day stays a step or two under it.
 const HEAVIER_SHARE: f64 = 0.95;
-/// A time without any training of so many times the usual one between two days of a lift, and at least so many days, is
-/// one of missed sessions: by holiday, work or a cold. Common practice, no source.
-const MISSED: (f64, f64) = (1.9, 9.0);
 /// A load that is a small step under another is this share of it at most, and the second at least. Common practice, no
 /// source.
 const STEP_UNDER: (f64, f64) = (0.976, 0.94);
-/// Whose sets end, by choice and without a plan, at fewer repetitions than count means so: the range then lies about
-/// them and is so many wide. Common practice, no source.
-const FEW: u32 = 2;
-
 impl Scene<'_> {
     /// The first load of the day: the heaviest whose median is at 0.55 of the range, at most 10 %
     /// or one step over the heaviest ever done for a set that counts, or what Epley's equation has for fewer
@@ -219,24 +209,6 @@ impl Scene<'_> {
     }
 }
 
-/// The aim as the lifter means it, who without a plan has been doing fewer repetitions than count.
-pub(super) fn meant(aim: Aim, belief: &Belief) -> Aim {
-    let own = belief.usual().few().filter(|_| aim.sets.is_none());
-    let own = own.map(|reps| reps - aim.rir.reps());
-    let Some(own) = own.filter(|own| *own < f64::from(FEWEST_REPS) - 0.5) else {
-        return aim;
-    };
-    let middle = (1..FEWEST_REPS)
-        .rev()
-        .find(|reps| f64::from(*reps) <= own + 0.5);
-    let reps_low = middle.map_or(1, |middle| (middle - FEW / 2).max(1));
-    Aim {
-        reps_low,
-        reps_high: reps_low + FEW,
-        ..aim
-    }
-}
-
 /// What a first set opens with after sessions that were missed: no more than the load of the last one, or the step
 /// under it where steps are small.
 fn after_a_gap(chosen: Choice, usual: f64, allowed: &[Choice]) -> Choice {
@@ -256,17 +228,6 @@ fn step_under(kg: f64, allowed: &[Choice]) -> Option<Choice> {
 
 fn heavier(one: Choice, other: Choice) -> Choice {
     if one.kg > other.kg { one } else { other }
-}
-
-/// Whether no lift was trained for so long that sessions of this one were missed, though not so long that strength was.
-pub(super) fn missed(ask: &Ask<'_>) -> bool {
-    let held = ask.model.beliefs.get(&ask.exercise);
-    let usual = held.and_then(Belief::usual_gap_days);
-    let now = ask.now.timestamp_millis();
-    let since = |at: i64| seconds_between(at, now) / 86_400.0;
-    let gap = ask.model.condition.at_ms().map_or(0.0, since);
-    let (times, least) = MISSED;
-    usual.is_some_and(|usual| gap >= least && gap >= times * usual)
 }
 
 #[expect(
