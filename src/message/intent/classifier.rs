@@ -49,7 +49,7 @@ pub(crate) struct Case<'j> {
 
 /// A message less likely than this reports no sets: somebody else's, a plan, a wish, a memory, a price.
 /// A false log is worse than silence to a report, which is posted again.
-const NO_REPORT: f32 = 0.18;
+const NO_REPORT: f32 = 0.3;
 
 /// A message likelier than this reports sets, whatever words stand in it.
 pub(crate) const SURELY_A_REPORT: f32 = 0.85;
