@@ -89,7 +89,7 @@ const AUTHORS: &[Author] = &[
     ("chat_thirtyone", OnlyTeaches, NONE),
     ("three", HeldOut, [0.955, 0.964, 0.038, 0.045, 0.118]),
     ("seven", HeldOut, [0.919, 0.956, 0.025, 0.04, 0.074]),
-    ("twelve", HeldOut, [0.976, 0.953, 0.018, 0.047, 0.074]),
+    ("twelve", HeldOut, [0.976, 0.953, 0.013, 0.051, 0.074]),
     ("sixteen", HeldOut, [0.888, 0.9, 0.027, 0.034, 0.088]),
     ("twenty", HeldOut, [0.99, 0.97, 0.031, 0.05, 0.05]),
     ("thirty", HeldOut, [0.999, 0.949, 0.01, 0.029, 0.034]),

@@ -8,6 +8,7 @@
 
 use chalkbell::config;
 use chalkbell::domain::quantities::mass::Unit;
+use chalkbell::domain::quantities::warning::WarningSign;
 use chalkbell::message::reading::Hurt;
 use chalkbell::message::{Context, Reader};
 
@@ -99,6 +100,31 @@ fn what_befalls_others_or_things_is_no_sign() {
         ("the screen went black again", None),
         ("passed out on the sofa", None),
     ]);
+}
+
+/// Bleeding in pregnancy; general medical teaching, from memory.
+#[test]
+fn bleeding_in_pregnancy_is_a_red_flag() {
+    check(&[
+        ("im 24 weeks pregnant and bleeding", Some(true)),
+        ("12 weeks pregnant, some blood after squats", Some(true)),
+        ("my sister was pregnant and bled for a week", None),
+    ]);
+}
+
+/// Words for whoever is beside somebody in danger: the writer is not the patient.
+#[test]
+fn somebody_beside_the_writer_is_not_the_writer() {
+    let reader = Reader::new(config::built_in());
+    for text in [
+        "my mate has chest pain, he is sat on the floor",
+        "coach is unconscious",
+        "guy next to me just collapsed",
+    ] {
+        let hurt = reader.read(text, &Context::alone(Unit::Kg)).hurt;
+        let sign = hurt.and_then(|hurt| hurt.sign);
+        assert_eq!(sign, Some(WarningSign::Bystander), "{text}");
+    }
 }
 
 #[test]

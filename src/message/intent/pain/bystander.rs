@@ -20,8 +20,8 @@ const FRIENDS: &[&str] = &[
     "mate", "pal", "buddy", "partner", "friend", "lad", "bro", "dude",
 ];
 
-/// Whether the last person before somebody faints is not the writer: `my mate next to me just collapsed`.
-pub(super) fn another_fell(marked: &Marked, found: &Found) -> bool {
+/// Whether the last person before a sign is not the writer: `my mate next to me just collapsed`.
+pub(super) fn is_another(marked: &Marked, found: &Found) -> bool {
     let units = &marked.units;
     let sentence = units.get(found.from).map(|unit| unit.sentence);
     let before = units.iter().take(found.from).rev().take(FAR_BEFORE);
@@ -33,7 +33,7 @@ pub(super) fn another_fell(marked: &Marked, found: &Found) -> bool {
                 || FRIENDS.contains(&unit.text.as_str());
             (another || unit.is(Concept::Me)).then_some(another)
         });
-    found.sign == WarningSign::Faint && people.next().unwrap_or_default()
+    found.sign != WarningSign::Suicide && people.next().unwrap_or_default()
 }
 
 /// How far before a sign its person is looked for, words.

@@ -2,7 +2,7 @@
 
 use std::str::FromStr;
 
-use super::bystander::{another_fell, are_others};
+use super::bystander::{are_others, is_another};
 use super::place;
 use super::scope::scope;
 use super::signs::{self, Found};
@@ -21,8 +21,8 @@ pub(super) const CLASSES: [&str; 3] = ["none", "hurt", "urgent"];
 /// together err less.
 const BY_ORDER: f32 = 0.6;
 
-/// What a sign found by the rules is worth beside what was learned, as a score.
-const BY_RULE: f32 = 2.0;
+/// What it is worth, as a score, that the last person before the sign is not the writer.
+const BESIDE: f32 = 3.0;
 
 /// How likely no report has to be after the first network for the others not to be asked.
 const SURE: f32 = 0.97;
@@ -235,7 +235,7 @@ impl Judge {
         });
         let linear = <[f32; 3]>::try_from(linear).unwrap_or([0.0; 3]);
         let mut p = self.with_nets(linear, marked);
-        if !Self::matters(marked) {
+        if !Self::matters(marked) && own_sign(&signs).is_none() {
             p = in_plain_chat(p);
         }
         Weighed {
@@ -319,27 +319,23 @@ impl Judge {
         }
     }
 
-    /// Of which sign an answer speaks: the likeliest by what was learned, where the rules find one heeded
-    /// as much.
+    /// Of which sign an answer speaks: the likeliest by what was learned.
     pub(super) fn sign_of(&self, marked: &Marked, signs: &[Found]) -> WarningSign {
         let mut scores = self.sign.scores();
         of_signs(marked, signs, |feature| {
             self.sign.add(feature, &mut scores);
         });
-        let by_rule = match own_sign(signs) {
-            Some(found) if another_fell(marked, found) => Some(WarningSign::Bystander),
-            Some(found) => Some(found.sign),
-            None => are_others(signs).then_some(WarningSign::Bystander),
-        };
+        let found = own_sign(signs);
+        let is_beside = found.map_or_else(|| are_others(signs), |found| is_another(marked, found));
         let classes = self.sign.classes().iter().zip(scores);
         let likely = classes.filter_map(|(word, score)| {
             let sign = WarningSign::from_word(word)?;
-            let heeded = if by_rule == Some(sign) { BY_RULE } else { 0.0 };
-            Some((sign, score + heeded))
+            let beside = is_beside && sign == WarningSign::Bystander;
+            Some((sign, if beside { score + BESIDE } else { score }))
         });
         let best = likely.max_by(|a, b| a.1.total_cmp(&b.1));
         best.map(|(sign, _)| sign)
-            .or(by_rule)
+            .or(found.map(|found| found.sign))
             .unwrap_or(WarningSign::Help)
     }
 }

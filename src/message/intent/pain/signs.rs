@@ -164,6 +164,7 @@ const RULES: &[Rule] = &[
     ),
     rule(WarningSign::Bleeding, 1, &[&[Gushes]]),
     rule(WarningSign::Bleeding, 10, &[&[Blood, Gash], &[Flows]]),
+    rule(WarningSign::Bleeding, 8, &[&[Pregnant], &[Blood]]),
     rule(
         WarningSign::Bleeding,
         14,
