@@ -1,7 +1,7 @@
 //! Pain of another member of the team, told by one who names them: `zoe has chest pain`.
 //!
 //! Whether something hurts is the reader's to say: it reads the words as if the one who is named had written
-//! them. What is done then stands in [`super::handlers::teammate`].
+//! them. What is done then stands in `handlers::teammate`.
 
 use super::state::view::View;
 use crate::message::Context;

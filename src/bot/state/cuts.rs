@@ -11,7 +11,7 @@ use crate::domain::quantities::status::TrainingStatus;
 /// The bests of a member, by exercise.
 pub(crate) type AllBests = BTreeMap<String, BestsData>;
 
-/// [`Bests`] as stored: loads in grams with repetitions, the estimate, days, the last day.
+/// What was best as stored: loads in grams with repetitions, the estimate, days, the last day.
 pub type BestsData = (Vec<(i64, u32)>, f64, u32, Option<NaiveDate>);
 
 /// Where a member's log can be learned again from.
