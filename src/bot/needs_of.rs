@@ -431,17 +431,23 @@ fn needs_of_order(order: &Order, merges: bool, view: &View, needs: &mut Needs) {
     needs.prescribed = Some((whose, day));
 }
 
+/// The exercise of each work set of today, in order.
+fn done_today(view: &View) -> Vec<ExerciseId> {
+    let today = view.today();
+    let of_today = view
+        .recent
+        .iter()
+        .filter(|filed| filed.set.day == today && is_work(filed));
+    of_today.map(|filed| filed.set.exercise).collect()
+}
+
 /// All exercises of today's planned session.
 #[must_use]
 pub fn planned_today(view: &View, versions: &[Version]) -> Vec<ExerciseId> {
     let today = view.today();
     let week = view.calendar.week_of(today);
     let held = Prescription::in_week(versions, week, view.catalogue());
-    let of_today = view
-        .recent
-        .iter()
-        .filter(|filed| filed.set.day == today && is_work(filed));
-    let done: Vec<ExerciseId> = of_today.map(|filed| filed.set.exercise).collect();
+    let done = done_today(view);
     if let Some(all) = any_day(&held, &done) {
         return all;
     }
@@ -469,11 +475,7 @@ pub fn next_planned(view: &View, versions: &[Version], about: &[ExerciseId]) -> 
     let today = view.today();
     let week = view.calendar.week_of(today);
     let held = Prescription::in_week(versions, week, view.catalogue());
-    let of_today = view
-        .recent
-        .iter()
-        .filter(|filed| filed.set.day == today && is_work(filed));
-    let done: Vec<ExerciseId> = of_today.map(|filed| filed.set.exercise).collect();
+    let done = done_today(view);
     let with_new: Vec<ExerciseId> = done.iter().chain(about).copied().collect();
     if let Some(all) = any_day(&held, &with_new) {
         return all;
