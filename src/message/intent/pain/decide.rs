@@ -290,8 +290,8 @@ impl Judge {
         let verdict = verdict(&weighed);
         let hurt = match verdict {
             Verdict::Silent => return decision,
-            Verdict::Ask | Verdict::Hurt => self.hurt(tokens, &marked, &weighed, false),
-            Verdict::Urgent => self.hurt(tokens, &marked, &weighed, true),
+            Verdict::Ask | Verdict::Hurt => Self::hurt(tokens, &marked, &weighed, false),
+            Verdict::Urgent => Self::hurt(tokens, &marked, &weighed, true),
         };
         let [none, report @ ..] = weighed.p;
         let report: f32 = report.iter().sum();
@@ -306,9 +306,9 @@ impl Judge {
         decision
     }
 
-    fn hurt(&self, tokens: &Tokens, marked: &Marked, weighed: &Weighed, urgent: bool) -> Hurt {
+    fn hurt(tokens: &Tokens, marked: &Marked, weighed: &Weighed, urgent: bool) -> Hurt {
         let found = own_sign(&weighed.signs);
-        let sign = urgent.then(|| self.sign_of(marked, &weighed.signs));
+        let sign = urgent.then(|| weighed.sign.unwrap_or(WarningSign::Help));
         let body = place::body(tokens, marked, found.filter(|_| urgent), urgent);
         let places = place::places(marked, body.as_ref().map(|body| body.unit));
         Hurt {
