@@ -24,6 +24,7 @@ const TEACH: &[&str] = &[
     "fresh/diaries",
     "fresh/diaries_of_others",
     "fresh/reports",
+    "fresh/named_sets",
     "pain/chat",
     "pain/chat_twentyseven",
     "pain/chat_thirty",

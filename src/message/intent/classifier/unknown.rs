@@ -8,6 +8,10 @@ use crate::message::words::names::is_name_word;
 use crate::message::words::token::{Kind, Mark};
 use crate::message::words::vocabulary::{Roles, W};
 
+/// From here on words before a load and repetitions are asked about as a name that the catalogue lacks, though
+/// none of them is a movement's: `larsens 60x8`.
+const A_NAME_WE_LACK: f32 = 0.7;
+
 impl Case<'_> {
     /// A word right before the name that makes another movement of it, or of which nothing is
     /// known.
@@ -146,7 +150,8 @@ impl Case<'_> {
             }
             (false, false) => false,
         };
-        if !fits {
+        let named = before && self.is_contiguous(strangers, span.from);
+        if !(fits || named && self.likely > A_NAME_WE_LACK) {
             return Verdict::Chatter;
         }
         let from = self.name_start(span.from);
