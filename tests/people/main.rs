@@ -21,6 +21,7 @@ mod fourth;
 mod guard;
 mod harness;
 mod lists;
+mod ninth;
 mod second;
 mod seventh;
 mod sixth;
