@@ -27,6 +27,7 @@ use crate::domain::quantities::priors::{PERSONAL, Population, Prior};
 /// Version of the encoding.
 const VERSION: u8 = 10;
 const MS_A_DAY: f64 = 86_400_000.0;
+const MS_IN_DAY: i64 = 86_400_000;
 const DAYS_A_WEEK: f64 = 7.0;
 /// Variance that the level gains a day, about 1 % in four days. Trade practice, no source.
 const DRIFT_A_DAY: f64 = 0.005 * 0.005;
@@ -580,6 +581,12 @@ impl Belief {
     #[must_use]
     pub const fn at_ms(&self) -> i64 {
         self.at_ms
+    }
+
+    /// About the end of the last day of the lift before that of the last set, milliseconds since 1970.
+    pub(crate) fn day_before_ms(&self) -> i64 {
+        let days = i64::from(self.day.saturating_sub(self.last_over).max(0));
+        self.at_ms - days * MS_IN_DAY
     }
 
     /// Whether this day is after that of the last set.

@@ -15,8 +15,8 @@ use crate::domain::quantities::lift_class::LiftClass;
 /// third, a dip than by half.
 const SPREAD: (f64, f64) = (0.2, 0.35);
 /// Log of a maximum on a leg press or its like over that on a squat for the same muscle, and its
-/// spread: sledges and stacks differ widely. Common practice, no source.
-const PRESSED_OVER_SQUATTED: (f64, f64) = (0.45, 0.4);
+/// spread: sledges and stacks differ widely, and a squat on rails is hardly heavier than a free one. Common practice, no source.
+const PRESSED_OVER_SQUATTED: (f64, f64) = (0.3, 0.45);
 /// Maximum on a press over that on another press for another muscle, where each helps the other (bench press, narrow
 /// grip), where only the new one's helps (overhead), and where only the known one's does, with the spread of the log.
 /// Common practice, no source.

@@ -123,6 +123,14 @@ impl Usual {
         (heavier > 0.0).then_some(heavier)
     }
 
+    /// Heaviest load of the last two days whose first set had so many repetitions, done plus left, kilograms moved.
+    pub(crate) fn heaviest_for(&self, reps: f64) -> Option<f64> {
+        let [before, last, _] = self.days;
+        let days = [before, last].into_iter();
+        let loads = days.filter(|day| day.reps >= reps).map(|day| day.kg);
+        loads.reduce(f64::max)
+    }
+
     /// Most repetitions of the first sets at that load on the last two days, or of the last day alone where it
     /// was heavier; `None` before the first.
     pub(crate) fn reps(&self) -> Option<f64> {

@@ -22,6 +22,9 @@ use crate::domain::quantities::priors::Population;
 const REST_STEP_S: u32 = 15;
 /// A load is chosen so that its set reaches the fewest repetitions that count with this probability.
 const CONFIDENCE: f64 = 0.95;
+/// The same as [`SURE`] of a lifter who does the fewest repetitions that count by choice, and is never sure of them.
+/// Trade practice, no source.
+const SURE_OF_FEWEST: (f64, f64) = (0.85, 0.5);
 /// Repetitions under the range that are still in reach of it, after the shortest rest and after the
 /// longest: straight sets keep the load, not the repetitions. Trade practice, no source.
 const REACH: (f64, f64) = (0.5, 2.0);
@@ -273,8 +276,13 @@ impl<'a> Scene<'a> {
             Some(_) => belief,
             None => belief.advanced(ask.now, ask.now.date_naive(), &condition, &population),
         };
+        // A first day back stays one to its end.
         let away_days = ask.model.beliefs.get(&ask.exercise).map_or(0.0, |held| {
-            condition.away_days(held.at_ms(), ask.now.timestamp_millis())
+            let from = match last {
+                Some(_) => held.day_before_ms(),
+                None => held.at_ms(),
+            };
+            condition.away_days(from, ask.now.timestamp_millis())
         });
         let since = ask.run.last().map_or(ask.now, |set| set.at);
         let head_start_s = condition
@@ -283,7 +291,7 @@ impl<'a> Scene<'a> {
         let outlook = belief.outlook(&condition, &population);
         Some(Self {
             ask,
-            aim: meant(ask.aim, &belief),
+            aim: meant(ask.aim, &belief, exercise),
             exercise,
             likeliest: outlook.with_likeliest_alone(),
             outlook,
@@ -327,7 +335,13 @@ impl<'a> Scene<'a> {
             .last
             .and_then(|(_, last)| self.belief.usual().reps_at(last.kg));
         let own = self.own_reps(last);
-        own.is_some_and(|own| own < f64::from(self.aim.reps_low) + 0.5)
+        own.is_some_and(|own| own < f64::from(self.ask.aim.reps_low) + 0.5)
+    }
+
+    /// Whether the lifter has been doing the fewest repetitions that count, by choice.
+    fn chooses_fewest(&self) -> bool {
+        let own = self.own_reps(self.belief.usual().reps());
+        own.is_some_and(|own| own < f64::from(FEWEST_REPS) + 0.5)
     }
 
     /// What a set after this rest still lacks, if anything.
@@ -337,7 +351,11 @@ impl<'a> Scene<'a> {
     fn lacks(&self, choice: &Choice, rest_s: u32, goal: &Goal) -> Option<Lack> {
         let forecast = self.forecast_by(&self.likeliest, choice, rest_s, self.aim.rir);
         let part = self.part(rest_s);
-        if forecast.at_least(self.least()) < between(SURE, part) {
+        let sure = match self.chooses_fewest() {
+            true => SURE_OF_FEWEST,
+            false => SURE,
+        };
+        if forecast.at_least(self.least()) < between(sure, part) {
             Some(Lack::Counting)
         } else if forecast.median() < between((goal.soon, goal.late), part) - 0.5 {
             Some(Lack::Range)
@@ -633,12 +651,25 @@ const MISSED: (f64, f64) = (1.9, 9.0);
 /// them and is so many wide. Common practice, no source.
 const FEW: u32 = 2;
 
-/// The aim as the lifter means it, who without a plan has been doing fewer repetitions than count.
-fn meant(aim: Aim, belief: &Belief) -> Aim {
-    let own = belief.usual().few().filter(|_| aim.sets.is_none());
-    let own = own.map(|reps| reps - aim.rir.reps());
-    let Some(own) = own.filter(|own| *own < f64::from(FEWEST_REPS) - 0.5) else {
-        return aim;
+/// The aim as the lifter means it, who without a plan has been doing fewer repetitions than count, or than are
+/// asked of the lift.
+fn meant(aim: Aim, belief: &Belief, exercise: &Exercise) -> Aim {
+    let default = Aim::default_for(exercise.class);
+    let is_default = (aim.reps_low, aim.reps_high) == (default.reps_low, default.reps_high);
+    let usual = belief.usual();
+    let done = |reps: f64| reps - aim.rir.reps();
+    let few = usual.few().filter(|_| aim.sets.is_none()).map(done);
+    let Some(own) = few.filter(|own| *own < f64::from(FEWEST_REPS) - 0.5) else {
+        let own = usual.reps().filter(|_| aim.sets.is_none() && is_default);
+        let lower = own.map(done).map_or(aim.reps_low, |own| {
+            (FEWEST_REPS..aim.reps_low)
+                .find(|reps| own < f64::from(*reps) + 0.5)
+                .unwrap_or(aim.reps_low)
+        });
+        return Aim {
+            reps_low: lower,
+            ..aim
+        };
     };
     let middle = (1..FEWEST_REPS)
         .rev()

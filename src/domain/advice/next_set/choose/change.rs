@@ -113,8 +113,14 @@ impl Scene<'_> {
     pub(super) fn more(&self, from: &Choice, reason: Reason) -> Option<Plan> {
         let all = self.choices(false);
         let next = all.partition_point(|choice| choice.kg <= from.kg + 1e-9);
+        // On a first day back nothing is gone up to in one go.
+        let back = self.away_days > 0.0;
         let known = self.belief.worked_kg().min(from.kg * MOST_RETURN);
-        let limit = known.max(from.kg * MOST_RAISE);
+        let step = from.kg * MOST_RAISE;
+        let limit = match self.belief.usual().kg().filter(|_| back) {
+            Some(usual) => step.min(usual.max(from.kg)),
+            None => known.max(step),
+        };
         let most = all
             .partition_point(|choice| choice.kg <= limit + 1e-9)
             .max((next + 1).min(all.len()));

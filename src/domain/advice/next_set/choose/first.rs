@@ -27,6 +27,9 @@ const OTHER_WORK: (f64, f64) = (1.5, 0.9);
 /// Of the load that Epley's equation gives for fewer repetitions than those of the last sessions, this share is
 /// gone up to at most. Common practice, no source: the first heavy day stays a step or two under it.
 const HEAVIER_SHARE: f64 = 0.95;
+/// So many repetitions over those of the last sessions are other work, of which what is held says too little to go
+/// beyond Epley's equation. Common practice, no source.
+const CLEARLY_MORE: f64 = 1.0;
 /// A load that is a small step under another is this share of it at most, and the second at least. Common practice, no
 /// source.
 const STEP_UNDER: (f64, f64) = (0.976, 0.94);
@@ -76,10 +79,12 @@ impl Scene<'_> {
             _ if new => worked * NEW_SHARE,
             _ => worked * MOST_RAISE.max(self.for_fewer()),
         };
+        let limit = limit.min(self.for_more().unwrap_or(f64::INFINITY));
         let most = all.partition_point(|choice| choice.kg <= limit + 1e-9);
         let most = match eased {
             Some(_) => most.max(1),
             None if new => most.max(1),
+            None if limit < worked => most.max(1),
             None => most.max(next + 1),
         };
         let allowed = all.get(..most.min(all.len()))?;
@@ -167,6 +172,21 @@ impl Scene<'_> {
         (HEAVIER_SHARE * (1.0 + usual / 30.0) / (1.0 + most / 30.0)).max(1.0)
     }
 
+    /// Most load for clearly more repetitions than the lifter has been doing, kilograms moved: what Epley's equation
+    /// makes of the load so far, or what was done for so many lately; `None` for no more than so far.
+    fn for_more(&self) -> Option<f64> {
+        let usual = self.belief.usual();
+        let (kg, reps) = (usual.kg()?, usual.reps()?);
+        let left = self.aim.rir.reps();
+        let wanted = f64::midpoint(f64::from(self.aim.reps_low), f64::from(self.aim.reps_high)) + left;
+        if f64::from(self.aim.reps_low) + left <= reps + CLEARLY_MORE {
+            return None;
+        }
+        let by_law = kg * (1.0 + reps / 30.0) / (1.0 + wanted / 30.0);
+        let done = usual.heaviest_for(f64::from(self.aim.reps_low) + left);
+        Some(done.map_or(by_law, |done| by_law.max(done)))
+    }
+
     /// Whether a first set would end over the range.
     fn opens_over(&self, choice: &Choice, rest_s: u32) -> bool {
         let forecast = self.forecast(choice, rest_s, self.aim.rir);
@@ -177,7 +197,7 @@ impl Scene<'_> {
     fn keeps(&self, choice: &Choice, rest_s: u32, reps: f64, own: Option<f64>) -> bool {
         let forecast = self.forecast(choice, rest_s, self.aim.rir);
         // Whose sets end at the fewest that count, by choice, is never sure of them.
-        let at_fewest = |own| own < f64::from(self.aim.reps_low) + 0.5;
+        let at_fewest = |own| own < f64::from(self.ask.aim.reps_low) + 0.5;
         let (sure, short) = match own.is_some_and(at_fewest) {
             true => (HOPELESS, 1.0),
             false => (SURE.1, 0.5),
