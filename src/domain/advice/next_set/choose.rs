@@ -22,9 +22,8 @@ use crate::domain::quantities::priors::Population;
 const REST_STEP_S: u32 = 15;
 /// A load is chosen so that its set reaches the fewest repetitions that count with this probability.
 const CONFIDENCE: f64 = 0.95;
-/// The same as [`SURE`] of a lifter who does the fewest repetitions that count by choice, and is never sure of them.
-/// Trade practice, no source.
-const SURE_OF_FEWEST: (f64, f64) = (0.85, 0.5);
+/// The same of a load taken off to, on which there is another word in a few minutes.
+const DROP_CONFIDENCE: f64 = 0.9;
 /// Repetitions under the range that are still in reach of it, after the shortest rest and after the
 /// longest: straight sets keep the load, not the repetitions. Trade practice, no source.
 const REACH: (f64, f64) = (0.5, 2.0);
@@ -318,12 +317,17 @@ impl<'a> Scene<'a> {
 
     /// Whether a set would count with confidence and its median reach `reps`.
     fn does(&self, choice: &Choice, rest_s: u32, reps: f64) -> bool {
+        self.does_surely(choice, rest_s, reps, CONFIDENCE)
+    }
+
+    /// Whether a set would count with this probability, or the least there is for it, and its median reach `reps`.
+    fn does_surely(&self, choice: &Choice, rest_s: u32, reps: f64, sure: f64) -> bool {
         let forecast = self.forecast(choice, rest_s, self.aim.rir);
         let sure = match () {
             () if self.belief.sets() == 0 => NEW_SURE,
             // Whose sets end at the fewest that count, by choice, is never sure of them.
             () if self.ends_at_fewest() => SURE.1,
-            () => CONFIDENCE,
+            () => sure,
         };
         forecast.median() >= reps - 0.5 && forecast.at_least(self.least()) >= sure
     }
@@ -338,12 +342,6 @@ impl<'a> Scene<'a> {
         own.is_some_and(|own| own < f64::from(self.ask.aim.reps_low) + 0.5)
     }
 
-    /// Whether the lifter has been doing the fewest repetitions that count, by choice.
-    fn chooses_fewest(&self) -> bool {
-        let own = self.own_reps(self.belief.usual().reps());
-        own.is_some_and(|own| own < f64::from(FEWEST_REPS) + 0.5)
-    }
-
     /// What a set after this rest still lacks, if anything.
     ///
     /// It is judged by what is likeliest: a doubt whether the sets so far were easy is settled by the
@@ -351,11 +349,7 @@ impl<'a> Scene<'a> {
     fn lacks(&self, choice: &Choice, rest_s: u32, goal: &Goal) -> Option<Lack> {
         let forecast = self.forecast_by(&self.likeliest, choice, rest_s, self.aim.rir);
         let part = self.part(rest_s);
-        let sure = match self.chooses_fewest() {
-            true => SURE_OF_FEWEST,
-            false => SURE,
-        };
-        if forecast.at_least(self.least()) < between(sure, part) {
+        if forecast.at_least(self.least()) < between(SURE, part) {
             Some(Lack::Counting)
         } else if forecast.median() < between((goal.soon, goal.late), part) - 0.5 {
             Some(Lack::Range)

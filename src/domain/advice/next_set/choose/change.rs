@@ -2,7 +2,7 @@
 
 use super::super::loads::Choice;
 use super::super::{Decision, Reason};
-use super::{HELD, HOPELESS, Lack, MOST_RAISE, MOST_RETURN, NEAR_FAILURE, Plan, Scene, UNUSUAL};
+use super::{CONFIDENCE, DROP_CONFIDENCE, HELD, HOPELESS, Lack, MOST_RAISE, MOST_RETURN, NEAR_FAILURE, Plan, Scene, UNUSUAL};
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::limits::{MOST_REPS, MOST_RESERVE};
@@ -195,7 +195,12 @@ impl Scene<'_> {
         let low = f64::from(self.aim.reps_low);
         let failed = self.last.is_some_and(|(last, _)| last.reps == 0);
         let usual = self.long_usual_rest();
-        let soon = lighter.partition_point(|choice| self.does(choice, usual, low));
+        // After a set that failed early the day may be worse yet.
+        let sure = match self.last.is_some_and(|(last, _)| self.is_spent(last)) {
+            true => CONFIDENCE,
+            false => DROP_CONFIDENCE,
+        };
+        let soon = lighter.partition_point(|choice| self.does_surely(choice, usual, low, sure));
         let late = lighter.partition_point(|choice| self.is_reachable(choice));
         let mut place = if soon > 0 { soon } else { late }.checked_sub(1)?;
         // However vague the belief, no load is so light that its median is over the range, where a
