@@ -13,9 +13,11 @@ use crate::domain::quantities::calendar;
 use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::check::Check;
 use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::limits::MOST_RESERVE;
 use crate::domain::quantities::id::{ExerciseId, SetId};
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
+use crate::message::intent::light::is_light_on_purpose;
 use crate::message::reading::{Correction, Day, EndedBy, Part, Reading, SetReading};
 
 /// Where sets were posted.
@@ -123,6 +125,7 @@ impl Work<'_> {
         }
         let times = self.times(post, sets, &days, today);
         let alone = sets.len() == 1;
+        let light = is_light_on_purpose(post.text);
         let mut placed: Vec<LogEntry> = Vec::with_capacity(sets.len());
         for (place, ((set, day), at)) in sets.iter().zip(days).zip(times).enumerate() {
             let filed = LogEntry {
@@ -131,7 +134,7 @@ impl Work<'_> {
                     asked: self
                         .share_back(set.exercise)
                         .is_none()
-                        .then(|| self.aim(set.exercise).rir),
+                        .then(|| self.asked_of(set, light)),
                     ..logged(set, day, at, alone && day == today)
                 },
                 message: post.message.to_owned(),
@@ -144,6 +147,26 @@ impl Work<'_> {
             placed.push(filed);
         }
         Some(placed)
+    }
+
+    /// The effort that a set is to end at: as planned, or, where the day is light by the lifter's word, as easy as it
+    /// is said to have been.
+    fn asked_of(&self, set: &SetReading, light: bool) -> Rir {
+        let planned = self.aim(set.exercise).rir;
+        let today = self.view.today();
+        let is_far = |left: Rir| left.reps() > MOST_RESERVE;
+        let easy = |entry: &&LogEntry| entry.set.asked.is_some_and(is_far);
+        let light_before = || {
+            let sets = self.recent.iter().filter(|entry| entry.set.day == today);
+            sets.rev().find(|entry| is_work(entry)).filter(easy).is_some()
+        };
+        if set.day.is_some() || !(light || light_before()) {
+            return planned;
+        }
+        let said = set.rir.filter(|said| is_far(*said));
+        [planned, said.unwrap_or(Rir::LIGHT)]
+            .into_iter()
+            .fold(Rir::FAILURE, |a, b| if b > a { b } else { a })
     }
 
     /// When each set ended: today's are counted back from the post, never before the last filed

@@ -53,7 +53,8 @@ impl Usual {
     /// With another hard set of today, at `kg` kilograms moved.
     pub(crate) fn note(&mut self, set: &LoggedSet, kg: f64) {
         let [_, last, today] = &mut self.days;
-        let left = set.rated().map_or(UNSAID_LEFT, Rir::reps);
+        let light = set.asked.filter(|asked| asked.reps() > MOST_RESERVE);
+        let left = set.rated().or(light).map_or(UNSAID_LEFT, Rir::reps);
         let reps = f64::from(set.reps) + left;
         // Far from failure at less than the usual load is light on purpose.
         if left > MOST_RESERVE && kg < last.kg && !alike(kg, last.kg) {

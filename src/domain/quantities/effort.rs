@@ -24,6 +24,9 @@ impl Rir {
     /// Nothing left.
     pub const FAILURE: Self = Self(0.0);
 
+    /// What a set leaves that is light on purpose, and of which nothing else is said. Common practice, no source.
+    pub(crate) const LIGHT: Self = Self(5.0);
+
     /// `reps` repetitions in reserve.
     ///
     /// # Errors

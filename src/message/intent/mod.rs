@@ -10,6 +10,7 @@ pub(crate) mod classifier;
 pub(crate) mod correct;
 pub(super) mod features;
 pub mod feel;
+pub(crate) mod light;
 pub(crate) mod limiting_factor;
 pub mod model;
 pub(super) mod net;

@@ -288,9 +288,13 @@ impl<'a> Scene<'a> {
             .at_ms()
             .map_or(0.0, |at| seconds_between(since.timestamp_millis(), at));
         let outlook = belief.outlook(&condition, &population);
+        let mut aim = meant(ask.aim, &belief, exercise);
+        if let Some(light) = last.filter(|set| is_light_on_purpose(set)) {
+            aim.rir = light.asked.unwrap_or(aim.rir);
+        }
         Some(Self {
             ask,
-            aim: meant(ask.aim, &belief, exercise),
+            aim,
             exercise,
             likeliest: outlook.with_likeliest_alone(),
             outlook,
@@ -436,6 +440,14 @@ impl<'a> Scene<'a> {
         }
         if let Some(plan) = self.way_up(last, &choice) {
             return plan;
+        }
+        if is_light_on_purpose(last) {
+            return Plan {
+                decision: Decision::SameLoad,
+                choice: Some(choice),
+                rest_s: self.usual_rest(),
+                reason: Reason::Steady,
+            };
         }
         let light = self.too_light(last, &choice);
         if let Some(plan) = light.and_then(|why| self.more(&choice, why)) {
@@ -641,6 +653,9 @@ fn held(
 /// one of missed sessions: by holiday, work or a cold. Common practice, no source.
 const MISSED: (f64, f64) = (1.9, 9.0);
 
+/// A set that left so many more than it was to leave was too light on a light day too. Common practice, no source.
+const LIGHTER_YET: f64 = 2.0;
+
 /// Whose sets end, by choice and without a plan, at fewer repetitions than count means so: the range then lies about
 /// them and is so many wide. Common practice, no source.
 const FEW: u32 = 2;
@@ -674,6 +689,13 @@ fn meant(aim: Aim, belief: &Belief, exercise: &Exercise) -> Aim {
         reps_high: reps_low + FEW,
         ..aim
     }
+}
+
+/// Whether a set was far from failure as it was to be: on a light day, or in a lighter week.
+fn is_light_on_purpose(set: &LoggedSet) -> bool {
+    let asked = set.asked.map_or(0.0, Rir::reps);
+    let said = set.rir.map_or(asked, Rir::reps);
+    asked > MOST_RESERVE && said > MOST_RESERVE && said <= asked + LIGHTER_YET
 }
 
 /// Whether no lift was trained for so long that sessions of this one were missed, though not so long that strength was.
