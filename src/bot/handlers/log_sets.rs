@@ -13,8 +13,8 @@ use crate::domain::quantities::calendar;
 use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::check::Check;
 use crate::domain::quantities::effort::Rir;
-use crate::domain::quantities::limits::MOST_RESERVE;
 use crate::domain::quantities::id::{ExerciseId, SetId};
+use crate::domain::quantities::limits::MOST_RESERVE;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::intent::light::is_light_on_purpose;
@@ -158,7 +158,10 @@ impl Work<'_> {
         let easy = |entry: &&LogEntry| entry.set.asked.is_some_and(is_far);
         let light_before = || {
             let sets = self.recent.iter().filter(|entry| entry.set.day == today);
-            sets.rev().find(|entry| is_work(entry)).filter(easy).is_some()
+            sets.rev()
+                .find(|entry| is_work(entry))
+                .filter(easy)
+                .is_some()
         };
         if set.day.is_some() || !(light || light_before()) {
             return planned;

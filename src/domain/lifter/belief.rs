@@ -19,13 +19,14 @@ use super::report::is_guess;
 use super::usual::Usual;
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::catalogue::Basis;
+use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::limits::{FEWEST_REPS, MOST_RESERVE};
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::domain::quantities::priors::{PERSONAL, Population, Prior};
 
 /// Version of the encoding.
-const VERSION: u8 = 10;
+const VERSION: u8 = 11;
 const MS_A_DAY: f64 = 86_400_000.0;
 const MS_IN_DAY: i64 = 86_400_000;
 const DAYS_A_WEEK: f64 = 7.0;
@@ -73,6 +74,11 @@ const WOBBLE_MEMORY: f64 = 0.98;
 const COURSE_DAYS: f64 = 42.0;
 /// So many first days count only by this share: what changes then is the knowledge of the lifter.
 const GETTING_TO_KNOW: (u32, f64) = (5, 0.1);
+/// So many times the best there was so far is beyond belief, for a lift done on so many days before. Common practice, no
+/// source: a slip of the keyboard is likelier, even one that was vouched for with a tap.
+const BEYOND_BELIEF: (f64, u32) = (2.0, 2);
+/// Shares of such a load between which another is the same.
+const DOUBTED_AGAIN: (f64, f64) = (1.15, 0.85);
 /// Share of the weight of earlier days' deviations, and of earlier sets' surprises, that survives
 /// the next: the last three days or so count, and the last five sets.
 const LATELY: (f64, f64) = (0.6, 0.8);
@@ -184,6 +190,8 @@ pub struct Belief {
     reps: u32,
     /// What the lifter usually works with.
     usual: Usual,
+    /// Load of the last set that was beyond belief, kilograms moved, and its day; 0 before the first.
+    doubted: (f64, i32),
     /// Repetitions done plus left of the last rated set beyond the expected ones, in standard
     /// deviations.
     surprise: f64,
@@ -315,6 +323,7 @@ impl Belief {
             load: Load::body(Unit::Kg),
             reps: 0,
             usual: Usual::default(),
+            doubted: (0.0, 0),
             surprise: 0.0,
             log_one_rm: (0.0, 0.0),
             sets: 0,
@@ -461,6 +470,34 @@ impl Belief {
         self.sets = self.sets.saturating_add(1);
         let guess = set.rated().is_some_and(|rir| is_guess(rir.reps()));
         self.guesses = self.guesses.saturating_add(u32::from(guess));
+    }
+
+    /// Whether a set of today at `kg` kilograms moved is beyond what anybody gains, although the lifter vouches for it:
+    /// figures in the wrong order, the other unit. Done again on another day it is believed.
+    pub(crate) fn doubts(&self, set: &LoggedSet, kg: f64) -> bool {
+        let (times, days) = BEYOND_BELIEF;
+        let left = set.rated().map_or(0.0, Rir::reps);
+        let reps = f64::from(set.reps) + left;
+        let one_rm = kg * (1.0 + reps / 30.0);
+        let (before, day) = self.doubted;
+        let again =
+            day < self.day && kg <= before * DOUBTED_AGAIN.0 && kg >= before * DOUBTED_AGAIN.1;
+        set.reps > 0
+            && self.lately.days >= days
+            && kg > times * self.heaviest_kg
+            && one_rm > times * self.one_rm().0
+            && !again
+    }
+
+    /// Keeps the load of a set that is beyond belief.
+    pub(crate) const fn doubt(&mut self, kg: f64) {
+        self.doubted = (kg, self.day);
+    }
+
+    /// Load of a set of the day of the last set that is beyond belief, kilograms moved.
+    pub(crate) fn doubted_kg(&self) -> Option<f64> {
+        let (kg, day) = self.doubted;
+        (kg > 0.0 && day == self.day).then_some(kg)
     }
 
     /// Work sets learned from whose reserve was a guess.
@@ -634,6 +671,8 @@ impl Belief {
             self.log_one_rm.1,
         ]);
         self.usual.write(&mut row);
+        row.reals(&[self.doubted.0]);
+        row.int(i64::from(self.doubted.1));
         self.told.write(&mut row);
         row.int(i64::from(self.reps));
         row.int(i64::from(self.guesses));
@@ -683,6 +722,7 @@ impl Belief {
         let (heaviest_kg, worked_kg, surprise) = (row.real()?, row.real()?, row.real()?);
         let log_one_rm = (row.real()?, row.real()?);
         let usual = Usual::read(&mut row)?;
+        let doubted = (row.real()?, i32::try_from(row.int()?).ok()?);
         let told = DayEvidence::read(&mut row)?;
         let reps = u32::try_from(row.int()?).ok()?;
         let guesses = u32::try_from(row.int()?).ok()?;
@@ -713,6 +753,7 @@ impl Belief {
             load,
             reps,
             usual,
+            doubted,
             surprise,
             log_one_rm,
             sets,

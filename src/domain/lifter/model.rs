@@ -17,13 +17,14 @@ use super::guard;
 use super::mixture::{self, Component};
 use super::readiness::{Heard, heard, heed};
 use super::recovery::{Dose, Shape, Strain, dose, nearness, power};
+use super::related::is_free;
 use super::report::{Evidence, RESERVE_HELD_BACK, guessed_again, more_than_said, unrated_reserve};
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::calendar::seconds_between;
 use crate::domain::quantities::catalogue::{Catalogue, Exercise};
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
-use crate::domain::quantities::limits::MOST_RESERVE;
+use crate::domain::quantities::limits::{MOST_RESERVE, UNSAID_LEFT};
 use crate::domain::quantities::mass::Mass;
 use crate::domain::quantities::priors::Population;
 use crate::domain::quantities::status::TrainingStatus;
@@ -268,6 +269,13 @@ impl Model {
         let rir = rated.map_or(0.0, Rir::reps);
         let sight = outlook.sight(outlook.likeliest(), log_load, strain, rir, rest_doubt);
         let expected = (foretell && !new).then(|| expected(&outlook, set, log_load, strain));
+        // The numbers of another machine are its own.
+        if is_free(exercise) && belief.doubts(set, log_load.exp()) {
+            belief.doubt(log_load.exp());
+            let step = doubted(set, &outlook, strain, expected);
+            self.beliefs.insert(set.exercise, belief);
+            return step;
+        }
         let unforeseen = match set.asked {
             _ if set.gave_out.is_some() => None,
             None => rated.map(|rir| sight.surprise(reps + rir.reps())),
@@ -418,6 +426,31 @@ impl Model {
         let exercise = lifter.catalogue.exercise(set.exercise);
         let known = self.known(set, lifter);
         guard::judge(set, exercise, lifter.body_mass, known) != guard::Verdict::Plausible
+    }
+}
+
+/// What comes of a set whose numbers are beyond belief: a set was done, of which nothing is known.
+fn doubted(
+    set: &LoggedSet,
+    outlook: &Outlook,
+    strain: &Strain,
+    expected: Option<Expectation>,
+) -> Step {
+    let reps = f64::from(set.reps);
+    let left = set.rated().map_or(UNSAID_LEFT, Rir::reps);
+    let shape = outlook.likeliest().shape();
+    let reserve = Reserve {
+        mean: left,
+        too_far: f64::from(u8::from(left > MOST_RESERVE)),
+    };
+    Step {
+        learned: Learned {
+            expected,
+            reserve: Some(reserve),
+            took: VersusExpected::Usual,
+        },
+        dose: dose(&shape, nearness(reps, left), reps, strain.total, &strain.by),
+        shape,
     }
 }
 

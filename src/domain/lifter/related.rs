@@ -185,7 +185,7 @@ impl Strength {
 }
 
 /// Whether it is done with a bar or dumbbells.
-fn is_free(exercise: &Exercise) -> bool {
+pub(crate) fn is_free(exercise: &Exercise) -> bool {
     matches!(exercise.equipment, Equipment::Barbell | Equipment::Dumbbell)
 }
 

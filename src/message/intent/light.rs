@@ -9,8 +9,20 @@ const WHAT: [&str; 7] = [
 ];
 /// Of another time, or denied.
 const NOT_NOW: [&str; 14] = [
-    "after", "last", "next", "no", "not", "since", "before", "yesterday", "tomorrow", "over", "done",
-    "isn", "wasn", "was",
+    "after",
+    "last",
+    "next",
+    "no",
+    "not",
+    "since",
+    "before",
+    "yesterday",
+    "tomorrow",
+    "over",
+    "done",
+    "isn",
+    "wasn",
+    "was",
 ];
 
 /// Whether a message says that training is light on purpose now.

@@ -441,6 +441,9 @@ impl<'a> Scene<'a> {
         if let Some(plan) = self.way_up(last, &choice) {
             return plan;
         }
+        if let Some(plan) = self.after_doubt(&choice) {
+            return plan;
+        }
         if is_light_on_purpose(last) {
             return Plan {
                 decision: Decision::SameLoad,
@@ -478,6 +481,21 @@ impl<'a> Scene<'a> {
             },
             None => self.less(&choice),
         }
+    }
+
+    /// After a set whose load is beyond belief the next is what the day opens with; `None` after any other.
+    fn after_doubt(&self, from: &Choice) -> Option<Plan> {
+        let doubted = self.belief.doubted_kg()?;
+        if from.kg < doubted * NEAREST {
+            return None;
+        }
+        let choice = self.opening_among(&self.choices(false))?;
+        Some(Plan {
+            decision: self.direction(Some(&choice)),
+            choice: Some(choice),
+            rest_s: self.long_usual_rest(),
+            reason: Reason::TooHeavy,
+        })
     }
 
     /// After sets on the way up the next is what the day opens with, or a step towards it; `None` where the

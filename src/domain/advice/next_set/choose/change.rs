@@ -2,7 +2,10 @@
 
 use super::super::loads::Choice;
 use super::super::{Decision, Reason};
-use super::{CONFIDENCE, DROP_CONFIDENCE, HELD, HOPELESS, Lack, MOST_RAISE, MOST_RETURN, NEAR_FAILURE, Plan, Scene, UNUSUAL};
+use super::{
+    CONFIDENCE, DROP_CONFIDENCE, HELD, HOPELESS, Lack, MOST_RAISE, MOST_RETURN, NEAR_FAILURE, Plan,
+    Scene, UNUSUAL,
+};
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::limits::{MOST_REPS, MOST_RESERVE};

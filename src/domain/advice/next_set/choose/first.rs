@@ -178,7 +178,8 @@ impl Scene<'_> {
         let usual = self.belief.usual();
         let (kg, reps) = (usual.kg()?, usual.reps()?);
         let left = self.aim.rir.reps();
-        let wanted = f64::midpoint(f64::from(self.aim.reps_low), f64::from(self.aim.reps_high)) + left;
+        let wanted =
+            f64::midpoint(f64::from(self.aim.reps_low), f64::from(self.aim.reps_high)) + left;
         if f64::from(self.aim.reps_low) + left <= reps + CLEARLY_MORE {
             return None;
         }
