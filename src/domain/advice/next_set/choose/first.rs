@@ -19,6 +19,8 @@ const KEEPING_SHARE: f64 = 0.35;
 /// Repetitions that a raise between two sessions may cost a lifter who has no plan: loads go up by a step
 /// when the repetitions at the old one allow it. Common practice, no source; a step of 2.5 % costs one.
 const COST_OF_A_RAISE: f64 = 1.5;
+/// Such a raise is this share at most, or one step of the rack.
+const SMALL_RAISE: f64 = 1.05;
 /// Of strength lost by time away no more may be still to come back then, log. Trade practice, no source.
 const STILL_LOST: f64 = 0.03;
 /// So many times the repetitions of the last sessions are other work, and such a first set reaches the fewest wanted
@@ -108,7 +110,10 @@ impl Scene<'_> {
             place += 1;
         }
         let own = self.own_reps(self.belief.usual().reps());
-        while place > 0 && self.costs_too_much(allowed.get(place)?, rest) {
+        let first_over = usual.map_or(0, |usual| {
+            allowed.partition_point(|choice| choice.kg <= usual * (1.0 + SAME_LOAD))
+        });
+        while place > 0 && self.costs_too_much(allowed.get(place)?, rest, place <= first_over) {
             place -= 1;
         }
         let chosen = allowed.get(place).copied()?;
@@ -138,14 +143,15 @@ impl Scene<'_> {
 
     /// Whether a load over that of the last session costs more of the lifter's own repetitions than a raise
     /// may.
-    fn costs_too_much(&self, choice: &Choice, rest_s: u32) -> bool {
+    fn costs_too_much(&self, choice: &Choice, rest_s: u32, one_step: bool) -> bool {
         let usual = self.belief.usual().kg().unwrap_or(f64::INFINITY);
         let Some(own) = self.own_reps(self.belief.usual().least()) else {
             return false;
         };
         let wanted = (own - COST_OF_A_RAISE).min(f64::from(MOST_REPS));
         let reps = || self.forecast(choice, rest_s, self.aim.rir).median();
-        choice.kg > usual * (1.0 + SAME_LOAD) && reps() < wanted - 0.5
+        let leap = choice.kg > usual * SMALL_RAISE;
+        choice.kg > usual * (1.0 + SAME_LOAD) && (leap && !one_step || reps() < wanted - 0.5)
     }
 
     /// Whether a load is light enough for the fewest repetitions wanted, where they are many more than the
