@@ -150,7 +150,8 @@ impl Scene<'_> {
         };
         let wanted = (own - COST_OF_A_RAISE).min(f64::from(MOST_REPS));
         let reps = || self.forecast(choice, rest_s, self.aim.rir).median();
-        let leap = choice.kg > usual * SMALL_RAISE;
+        // What went before goes again.
+        let leap = choice.kg > usual * SMALL_RAISE && choice.kg > self.belief.worked_kg() + 1e-9;
         choice.kg > usual * (1.0 + SAME_LOAD) && (leap && !one_step || reps() < wanted - 0.5)
     }
 
