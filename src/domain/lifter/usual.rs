@@ -174,6 +174,13 @@ impl Usual {
         later > 0.0 && (later >= earlier - SHORT || (today <= 0.0 && self.fell_alone()))
     }
 
+    /// Whether the last two days were alike in repetitions, and no load was taken off.
+    pub(crate) fn is_steady(&self) -> bool {
+        let [before, last, _] = self.days;
+        let alike = (last.reps - before.reps).abs() <= SHORT;
+        before.kg > 0.0 && !is_over(before.kg, last.kg) && alike
+    }
+
     /// Repetitions of the first set at about this load on the last of the last two days that had one.
     pub(crate) fn reps_at(&self, kg: f64) -> Option<f64> {
         let [before, last, _] = self.days;

@@ -22,8 +22,9 @@ use crate::domain::quantities::priors::Population;
 const REST_STEP_S: u32 = 15;
 /// A load is chosen so that its set reaches the fewest repetitions that count with this probability.
 const CONFIDENCE: f64 = 0.95;
-/// The same of a load taken off to, on which there is another word in a few minutes.
-const DROP_CONFIDENCE: f64 = 0.9;
+/// The same of a load taken off to on the first day of a lift: what is held is vague, and there is another word in a
+/// few minutes. Trade practice, no source.
+const FIRST_CONFIDENCE: f64 = 0.9;
 /// Repetitions under the range that are still in reach of it, after the shortest rest and after the
 /// longest: straight sets keep the load, not the repetitions. Trade practice, no source.
 const REACH: (f64, f64) = (0.5, 2.0);

@@ -3,8 +3,8 @@
 use super::super::loads::Choice;
 use super::super::{Decision, Reason};
 use super::{
-    CONFIDENCE, DROP_CONFIDENCE, HELD, HOPELESS, Lack, MOST_RAISE, MOST_RETURN, NEAR_FAILURE, Plan,
-    Scene, UNUSUAL,
+    CONFIDENCE, FIRST_CONFIDENCE, HELD, HOPELESS, Lack, MOST_RAISE, MOST_RETURN, NEAR_FAILURE,
+    Plan, Scene, UNUSUAL,
 };
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::effort::Rir;
@@ -198,10 +198,11 @@ impl Scene<'_> {
         let low = f64::from(self.aim.reps_low);
         let failed = self.last.is_some_and(|(last, _)| last.reps == 0);
         let usual = self.long_usual_rest();
-        // After a set that failed early the day may be worse yet.
-        let sure = match self.last.is_some_and(|(last, _)| self.is_spent(last)) {
-            true => CONFIDENCE,
-            false => DROP_CONFIDENCE,
+        // On the first day what is held is vague; after a set that failed early the day may be worse yet.
+        let early = self.last.is_some_and(|(last, _)| self.is_spent(last));
+        let sure = match self.belief.span_days() == 0 && !early {
+            true => FIRST_CONFIDENCE,
+            false => CONFIDENCE,
         };
         let soon = lighter.partition_point(|choice| self.does_surely(choice, usual, low, sure));
         let late = lighter.partition_point(|choice| self.is_reachable(choice));

@@ -29,9 +29,9 @@ const OTHER_WORK: (f64, f64) = (1.5, 0.9);
 /// Of the load that Epley's equation gives for fewer repetitions than those of the last sessions, this share is
 /// gone up to at most. Common practice, no source: the first heavy day stays a step or two under it.
 const HEAVIER_SHARE: f64 = 0.95;
-/// So many repetitions over those of the last sessions are other work, of which what is held says too little to go
-/// beyond Epley's equation. Common practice, no source.
-const CLEARLY_MORE: f64 = 1.0;
+/// So many times the repetitions of the last sessions are more than a change of form, and what is held says too little of
+/// them to go beyond Epley's equation. Common practice, no source.
+const CLEARLY_MORE: f64 = 1.3;
 /// A load that is a small step under another is this share of it at most, and the second at least. Common practice, no
 /// source.
 const STEP_UNDER: (f64, f64) = (0.976, 0.94);
@@ -180,14 +180,16 @@ impl Scene<'_> {
     }
 
     /// Most load for clearly more repetitions than the lifter has been doing, kilograms moved: what Epley's equation
-    /// makes of the load so far, or what was done for so many lately; `None` for no more than so far.
+    /// makes of the load so far, or what was done for so many lately; `None` where no more are asked for or planned.
     fn for_more(&self) -> Option<f64> {
         let usual = self.belief.usual();
         let (kg, reps) = (usual.kg()?, usual.reps()?);
         let left = self.aim.rir.reps();
         let wanted =
             f64::midpoint(f64::from(self.aim.reps_low), f64::from(self.aim.reps_high)) + left;
-        if f64::from(self.aim.reps_low) + left <= reps + CLEARLY_MORE {
+        // Who has done a lift for a few days does so many by choice.
+        let is_asked = self.aim.sets.is_some() && usual.is_steady();
+        if !is_asked || f64::from(self.aim.reps_low) + left <= reps * CLEARLY_MORE {
             return None;
         }
         let by_law = kg * (1.0 + reps / 30.0) / (1.0 + wanted / 30.0);
