@@ -26,7 +26,7 @@ use crate::domain::quantities::mass::{Mass, Unit};
 use crate::domain::quantities::priors::{PERSONAL, Population, Prior};
 
 /// Version of the encoding.
-const VERSION: u8 = 11;
+const VERSION: u8 = 12;
 const MS_A_DAY: f64 = 86_400_000.0;
 const MS_IN_DAY: i64 = 86_400_000;
 const DAYS_A_WEEK: f64 = 7.0;
@@ -63,6 +63,11 @@ const WARM_UP_AT: (f64, f64) = (0.7, 0.3);
 const TREND_MEMORY_DAYS: f64 = 120.0;
 /// Variance that the day's form gains from set to set.
 const FORM_A_SET: f64 = 0.006 * 0.006;
+/// Two days in a row that were better than thought, or worse, by this, log, are a change and no form of the day; so much
+/// of what they have in common is, and its spread as a share. Trade practice, no source.
+const LASTING_FROM: f64 = 0.015;
+const LASTING_SHARE: f64 = 0.7;
+const LASTING_DOUBT: f64 = 0.5;
 /// Days that the population's wobble counts for.
 const WOBBLE_WEIGHT: f64 = 6.0;
 /// One odd day counts at most as so many usual ones: it says nothing of the others.
@@ -178,6 +183,8 @@ pub struct Belief {
     last_over: i32,
     /// Weight of the days' forms seen, and their weighted sum of squares.
     wobble: (f64, f64),
+    /// What the form of the last day that is over was found to be, log, and did not become level.
+    last_form: f64,
     /// DayEffect of the day as it was expected before its sets, mean and variance, and what they told of it.
     expected_form: (f64, f64),
     told: DayEvidence,
@@ -316,6 +323,7 @@ impl Belief {
             day: day.num_days_from_ce(),
             last_over: day.num_days_from_ce(),
             wobble,
+            last_form: 0.0,
             expected_form: (0.0, wobble.1 / wobble.0),
             told: DayEvidence::default(),
             heaviest_kg: 0.0,
@@ -369,6 +377,9 @@ impl Belief {
             self.wobble.1 * WOBBLE_MEMORY + self.form_seen(condition, population),
         );
         let kept = (-days / TREND_MEMORY_DAYS).exp();
+        let today = is_new_day.then(|| self.blended(condition, population));
+        let form = today.as_ref().map_or(0.0, |today| today.own(DAY));
+        let lasting = lasting(self.last_form, form);
         if is_new_day {
             next.expected_form = condition.form(at_ms, wobble.1 / wobble.0);
             next.told = DayEvidence::default();
@@ -382,8 +393,11 @@ impl Belief {
                 LEVEL,
                 (days - away).clamp(0.0, TREND_DAYS) / DAYS_A_WEEK,
             );
-            given.shift(LEVEL, back - lost);
-            given.widen(LEVEL, (DRIFT_A_DAY * days).min(DRIFT_MOST) + variance);
+            given.shift(LEVEL, back - lost + lasting);
+            given.widen(
+                LEVEL,
+                (DRIFT_A_DAY * days).min(DRIFT_MOST) + variance + square(LASTING_DOUBT * lasting),
+            );
             given.shrink(TREND, population.trend.mean, kept);
             given.widen(TREND, (1.0 - kept * kept) * square(population.trend.spread));
             if is_new_day {
@@ -394,8 +408,9 @@ impl Belief {
             }
         }
         next.owed = (self.owed + lost - back).max(0.0);
-        if is_new_day {
-            next.lately = self.with_today(&self.blended(condition, population));
+        if let Some(today) = today {
+            next.lately = self.with_today(&today);
+            next.last_form = form - lasting;
             next.wobble = wobble;
             next.usual.next_day();
             next.last_over = self.day;
@@ -662,6 +677,7 @@ impl Belief {
         row.reals(&[
             self.wobble.0,
             self.wobble.1,
+            self.last_form,
             self.expected_form.0,
             self.expected_form.1,
             self.heaviest_kg,
@@ -718,6 +734,7 @@ impl Belief {
             surprise: (row.real()?, row.real()?),
         };
         let wobble = (row.real()?, row.real()?);
+        let last_form = row.real()?;
         let expected_form = (row.real()?, row.real()?);
         let (heaviest_kg, worked_kg, surprise) = (row.real()?, row.real()?, row.real()?);
         let log_one_rm = (row.real()?, row.real()?);
@@ -746,6 +763,7 @@ impl Belief {
             day,
             last_over,
             wobble,
+            last_form,
             expected_form,
             told,
             heaviest_kg,
@@ -785,6 +803,18 @@ fn in_kg(load: Load) -> Load {
     Load {
         unit: Unit::Kg,
         ..load
+    }
+}
+
+/// What of the forms of two days in a row is no form of a day, log: as much as both have in common, in part.
+fn lasting(before: f64, form: f64) -> f64 {
+    let common = match before * form > 0.0 {
+        true => before.abs().min(form.abs()).copysign(form),
+        false => 0.0,
+    };
+    match common.abs() > LASTING_FROM {
+        true => LASTING_SHARE * common,
+        false => 0.0,
     }
 }
 
