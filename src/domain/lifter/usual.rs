@@ -17,6 +17,13 @@ const FAR: f64 = 1.1;
 /// A first set short of the one of the day before by more than this, repetitions done plus left, fell.
 const SHORT: f64 = 1.0;
 
+/// Days in a row with a small step more, a factor at most, for as many repetitions less this, from which the next step is
+/// the lifter's own; and what is left then, more than. Common practice, no source.
+const RISES: u8 = 2;
+const RISE: f64 = 1.13;
+const RISE_COST: f64 = 0.5;
+const LEFT_TO_CLIMB: f64 = 1.5;
+
 /// The work of one day; loads are kilograms moved and 0 where there was no such set, repetitions are those done
 /// plus left.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -25,6 +32,8 @@ struct Day {
     kg: f64,
     /// Repetitions of the first set at it.
     reps: f64,
+    /// What that set left, by the lifter's word.
+    left: f64,
     /// Hard sets at it.
     sets: f64,
     /// Repetitions of the first set after it at about the load of the day before.
@@ -47,6 +56,8 @@ pub(crate) struct Usual {
     rose: bool,
     /// Whether the last day but one had fallen from the day before it.
     had_fallen: bool,
+    /// Days in a row, up to the last, each with a small step more load than the one before for as many repetitions.
+    rises: u8,
 }
 
 impl Usual {
@@ -65,6 +76,7 @@ impl Usual {
                 // Fewer may have been done before at this load.
                 let first = is_over(kg, today.few_kg) || is_over(today.few_kg, kg);
                 let reps = if first { reps } else { today.few_reps };
+                today.left = left;
                 (today.kg, today.reps, today.sets, today.back) = (kg, reps, 1.0, 0.0);
             } else if !is_over(today.kg, kg) {
                 today.sets += 1.0;
@@ -97,6 +109,12 @@ impl Usual {
             return;
         }
         self.rose = last.kg > 0.0 && is_over(today.kg, last.kg);
+        let climbed =
+            self.rose && today.kg <= RISE * last.kg && today.reps >= last.reps - RISE_COST;
+        self.rises = match climbed {
+            true => self.rises.saturating_add(1),
+            false => 0,
+        };
         // A far heavier load that stood alone and was left for the old one is no new load to work with.
         let far = today.kg > FAR * last.kg;
         if self.rose && far && today.sets < 1.5 && today.back > 0.0 {
@@ -174,6 +192,19 @@ impl Usual {
         later > 0.0 && (later >= earlier - SHORT || (today <= 0.0 && self.fell_alone()))
     }
 
+    /// Whether the load was raised by a small step on each of the last days, for as many repetitions, and more were left
+    /// than one: it will be raised again.
+    pub(crate) fn climbs(&self) -> bool {
+        self.rises >= RISES && self.days[1].left > LEFT_TO_CLIMB
+    }
+
+    /// What the lifter left on the last day, by word, in the first set at the load that is usual, with the repetitions
+    /// done; `None` before the first.
+    pub(crate) fn last_first_set(&self) -> Option<(f64, f64)> {
+        let last = self.days[1];
+        (last.kg > 0.0 && !last.few).then_some((last.reps - last.left, last.left))
+    }
+
     /// Whether the last two days were alike in repetitions, and no load was taken off.
     pub(crate) fn is_steady(&self) -> bool {
         let [before, last, _] = self.days;
@@ -219,24 +250,26 @@ impl Usual {
     pub(crate) fn write(&self, row: &mut Writer) {
         for day in &self.days {
             row.reals(&[day.kg, day.reps, day.sets, day.back]);
-            row.reals(&[day.few_kg, day.few_reps]);
+            row.reals(&[day.few_kg, day.few_reps, day.left]);
             row.byte(u8::from(day.few_chosen));
             row.byte(u8::from(day.few));
         }
         row.byte(u8::from(self.rose));
         row.byte(u8::from(self.had_fallen));
+        row.byte(self.rises);
     }
 
     pub(crate) fn read(row: &mut Reader<'_>) -> Option<Self> {
         let mut usual = Self::default();
         for day in &mut usual.days {
             row.fill([&mut day.kg, &mut day.reps, &mut day.sets, &mut day.back])?;
-            row.fill([&mut day.few_kg, &mut day.few_reps])?;
+            row.fill([&mut day.few_kg, &mut day.few_reps, &mut day.left])?;
             day.few_chosen = row.byte()? == 1;
             day.few = row.byte()? == 1;
         }
         usual.rose = row.byte()? == 1;
         usual.had_fallen = row.byte()? == 1;
+        usual.rises = row.byte()?;
         Some(usual)
     }
 }

@@ -2,6 +2,7 @@
 
 use super::super::loads::Choice;
 use super::super::{Decision, Reason};
+use super::first::by_word;
 use super::{
     CONFIDENCE, FIRST_CONFIDENCE, HELD, HOPELESS, Lack, MOST_RAISE, MOST_RETURN, NEAR_FAILURE,
     Plan, Scene, UNUSUAL,
@@ -148,6 +149,20 @@ impl Scene<'_> {
         let choice = match fitting.checked_sub(1) {
             Some(place) => *steps.get(place)?,
             None => *step?,
+        };
+        // The lifter's word that much more is left goes for something, whatever is held.
+        let word = self.last.and_then(|(last, _)| {
+            let left = last.rated()?.reps();
+            let done = f64::from(last.reps);
+            (left > MOST_RESERVE).then(|| from.kg * by_word(done, left, self.aim.rir.reps()))
+        });
+        let heavier = word.and_then(|kg| {
+            let place = steps.partition_point(|choice| choice.kg <= kg + 1e-9);
+            steps.get(place.checked_sub(1)?).copied()
+        });
+        let choice = match heavier.filter(|heavier| heavier.kg > choice.kg) {
+            Some(heavier) => heavier,
+            None => choice,
         };
         Some(Plan {
             decision: Decision::AddLoad,

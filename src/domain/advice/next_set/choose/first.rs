@@ -5,7 +5,7 @@ use super::super::{Decision, Reason};
 use super::{HELD, HOPELESS, MOST_RAISE, NEAREST, Plan, Scene, rested_s};
 use crate::domain::advice::opening::easing;
 use crate::domain::lifter::forecast::SURE;
-use crate::domain::quantities::limits::{MOST_REPS, SAME_LOAD};
+use crate::domain::quantities::limits::{MOST_REPS, MOST_RESERVE, SAME_LOAD};
 
 /// The first set of a day is laid at this share of the range, so that later sets stay in it.
 /// Trade practice.
@@ -21,6 +21,8 @@ const KEEPING_SHARE: f64 = 0.35;
 const COST_OF_A_RAISE: f64 = 1.5;
 /// Such a raise is this share at most, or one step of the rack.
 const SMALL_RAISE: f64 = 1.05;
+/// Of what is said to be left beyond three so much is counted on: such words are guesses (Hackett 2017, Zourdos 2021).
+const GUESS_SHARE: f64 = 0.5;
 /// Of strength lost by time away no more may be still to come back then, log. Trade practice, no source.
 const STILL_LOST: f64 = 0.03;
 /// So many times the repetitions of the last sessions are other work, and such a first set reaches the fewest wanted
@@ -135,10 +137,32 @@ impl Scene<'_> {
             }
             _ => chosen,
         };
-        Some(match usual.filter(|_| eased.is_none() && self.missed) {
-            Some(usual) => after_a_gap(chosen, usual, allowed),
-            None => chosen,
-        })
+        if let Some(usual) = usual.filter(|_| eased.is_none() && self.missed) {
+            return Some(after_a_gap(chosen, usual, allowed));
+        }
+        Some(
+            match self.step_by_word(usual.filter(|_| eased.is_none()), all) {
+                Some(step) => heavier(step, chosen),
+                None => chosen,
+            },
+        )
+    }
+
+    /// The next step over the usual load, where the lifter goes up by one each day, or says that more are left than count:
+    /// whatever is held, that is a step that goes. `None` where there is a plan, or a set was done today.
+    fn step_by_word(&self, usual: Option<f64>, all: &[Choice]) -> Option<Choice> {
+        let usual = usual.filter(|_| self.aim.sets.is_none() && self.last.is_none())?;
+        let held = self.belief.usual();
+        let (done, left) = held.last_first_set()?;
+        let most = match left > MOST_RESERVE {
+            true => usual * by_word(done, left, self.aim.rir.reps()),
+            false => f64::INFINITY,
+        };
+        let place = all.partition_point(|choice| choice.kg <= usual * (1.0 + SAME_LOAD));
+        let step = *all.get(place)?;
+        let climbs = held.climbs() && step.kg <= usual * MOST_RAISE;
+        let is_easy = left > MOST_RESERVE && step.kg <= most;
+        (held.was_last(usual) && (climbs || is_easy)).then_some(step)
     }
 
     /// Whether a load over that of the last session costs more of the lifter's own repetitions than a raise
@@ -254,6 +278,13 @@ fn step_under(kg: f64, allowed: &[Choice]) -> Option<Choice> {
     let place = allowed.partition_point(|choice| choice.kg <= kg * under + 1e-9);
     let step = place.checked_sub(1).and_then(|place| allowed.get(place));
     step.copied().filter(|step| step.kg >= at_least * kg)
+}
+
+/// Load for as many repetitions as were done, at the effort `asked`, as a share of the load at which `left` were left:
+/// Epley's equation, with half of what was left beyond a guess.
+pub(super) fn by_word(done: f64, left: f64, asked: f64) -> f64 {
+    let sure = left.min(MOST_RESERVE) + GUESS_SHARE * (left - MOST_RESERVE).max(0.0);
+    (1.0 + (done + sure) / 30.0) / (1.0 + (done + asked) / 30.0)
 }
 
 fn heavier(one: Choice, other: Choice) -> Choice {
