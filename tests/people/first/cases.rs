@@ -196,6 +196,7 @@ fn everyday_conversations_go_as_a_good_coach_would_have_it() {
     let mut bot = Pipe::start();
     let mut cases = cases(include_str!("cases.txt"));
     cases.extend(self::cases(include_str!("more_cases.txt")));
+    cases.extend(self::cases(include_str!("further_cases.txt")));
     let mut right = 0;
     for (number, case) in cases.iter().enumerate() {
         let faults = play(&mut bot, case, number);

@@ -5,7 +5,7 @@
 use crate::lists::right;
 
 /// So many of the seventy go right, and of those that were not looked at; wanted are 66.
-const RIGHT: usize = 65;
+const RIGHT: usize = 66;
 const UNSEEN: usize = 31;
 
 #[test]

@@ -6,7 +6,7 @@
 use crate::lists::right;
 
 /// So many of the sixty go right, and of those that were not looked at; wanted are 57.
-const RIGHT: usize = 54;
+const RIGHT: usize = 59;
 const UNSEEN: usize = 29;
 
 #[test]

@@ -5,8 +5,8 @@
 use crate::lists::right;
 
 /// So many of the sixty go right, and of those that were not looked at; wanted are 57.
-const RIGHT: usize = 55;
-const UNSEEN: usize = 26;
+const RIGHT: usize = 57;
+const UNSEEN: usize = 28;
 
 #[test]
 fn conversations_by_the_sixth_hand_go_as_a_good_coach_would_have_it() {
