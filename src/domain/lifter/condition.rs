@@ -29,7 +29,7 @@ const ANSWER_WEIGHT: f64 = 4.0;
 /// is told so by the forecast, not met.
 const MOST_ANSWER: f64 = 1.5;
 /// A time without training that is longer costs strength, milliseconds: two weeks, see
-/// [`super::belief::loss`].
+/// [`super::loss::loss`].
 const AWAY_MS: i64 = 14 * 86_400_000;
 /// Forecasts are never drawn narrower or wider than by these factors.
 const WIDTH: (f64, f64) = (0.6, 1.5);

@@ -407,6 +407,18 @@ mod tests {
     }
 
     #[test]
+    fn a_step_more_on_each_day_is_a_climb_until_repetitions_are_lost() {
+        let day = |kg: f64, reps: u32, left: f64| [(kg, reps, Some(left))];
+        let climb = |last: &[Done]| {
+            let days = [day(80.0, 5, 2.0), day(82.5, 5, 2.0)];
+            after(&[&days[0], &days[1], last]).climbs()
+        };
+        assert!(climb(&day(85.0, 5, 2.0)));
+        assert!(!climb(&day(85.0, 4, 2.0)) && !climb(&day(85.0, 6, 1.0)));
+        assert!(!climb(&day(82.5, 5, 2.0)) && !climb(&day(100.0, 5, 2.0)));
+    }
+
+    #[test]
     fn the_row_reads_back() {
         let mut usual = after(&[EIGHTS, &[(100.0, 3, Some(2.0))]]);
         usual.note(&set((90.0, 6, None)), 90.0);
