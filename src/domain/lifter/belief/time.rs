@@ -153,10 +153,16 @@ mod tests {
 
     #[test]
     fn what_two_days_have_in_common_is_lasting() {
-        assert_eq!(lasting(0.0, -0.1), 0.0);
-        assert_eq!(lasting(0.05, -0.1), 0.0);
-        assert_eq!(lasting(-0.01, -0.1), 0.0);
-        assert!((lasting(-0.1, -0.04) + 0.028).abs() < 1e-12);
-        assert_eq!(lasting(0.1, 0.04), -lasting(-0.1, -0.04));
+        let is = |before: f64, form: f64, wanted: f64| {
+            assert!(
+                (lasting(before, form) - wanted).abs() < 1e-12,
+                "{before} {form}"
+            );
+        };
+        is(0.0, -0.1, 0.0);
+        is(0.05, -0.1, 0.0);
+        is(-0.01, -0.1, 0.0);
+        is(-0.1, -0.04, -0.028);
+        is(0.1, 0.04, 0.028);
     }
 }
