@@ -8,6 +8,7 @@
 
 mod against;
 mod atom;
+mod candidate;
 pub(crate) mod clause;
 pub(crate) mod complete;
 pub(crate) mod core;

@@ -9,7 +9,7 @@ use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 
 use super::grammar::clause::{Clause, clauses};
-use super::grammar::groups::{self, Parsed};
+use super::grammar::groups::{self, Known, Parsed};
 use super::grammar::item::{Item, Spanned};
 use super::grammar::line::{self, Line};
 use super::grammar::scan::{self, Scan};
@@ -520,7 +520,13 @@ impl Message<'_> {
         }
         let mut reading = Reading::default();
         let mut parsed = if self.signs.sets() {
-            groups::parse(self.scan, self.items, &self.reader.catalogue)
+            let known = Known {
+                catalogue: &self.reader.catalogue,
+                unit: self.context.unit,
+                last: self.context.last,
+                habits: self.context.habits,
+            };
+            groups::parse(self.scan, self.items, known)
         } else {
             Parsed::default()
         };

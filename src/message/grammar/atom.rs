@@ -103,6 +103,8 @@ pub(super) enum Atom {
 #[derive(Clone, Debug, Default)]
 pub(super) struct Atoms {
     pub list: Vec<Atom>,
+    /// The item behind each of them.
+    pub ends: Vec<usize>,
     pub numbers: usize,
     pub side: bool,
     pub added: bool,
@@ -118,6 +120,14 @@ pub(super) struct Atoms {
     pub words: usize,
     /// Words behind it.
     pub tail: usize,
+}
+
+impl Atoms {
+    /// The item behind the atom before `to`.
+    pub(super) fn end_of(&self, to: usize) -> usize {
+        let last = to.checked_sub(1).and_then(|at| self.ends.get(at));
+        last.copied().unwrap_or_default()
+    }
 }
 
 /// Reads the items from `from` up to `to`, which stand behind a name. `None` where something there is
@@ -143,9 +153,12 @@ pub(super) fn atoms(
     let mut at = from;
     while at < to {
         at = cutter.take(at)?;
+        let known = cutter.out.list.len();
+        cutter.out.ends.resize(known, at);
     }
     while matches!(cutter.out.list.last(), Some(Atom::Parting(_))) {
         cutter.out.list.pop();
+        cutter.out.ends.pop();
     }
     Some(cutter.out)
 }

@@ -15,7 +15,9 @@ mod beside;
 mod list;
 mod orders;
 mod product;
+mod run;
 
+use super::evidence::Usual;
 use super::item::{Item, Num, Sign, Spanned};
 use super::scan::Scan;
 
@@ -77,8 +79,6 @@ pub(crate) struct Core {
     pub open: Open,
     /// `3 sets` alone: so many of the group before.
     pub count_for_last: Option<usize>,
-    /// The load was taken over from the group before.
-    pub inherited: bool,
     /// The first number of a pair, as sets: it was settled by a load elsewhere.
     pub said_reps: bool,
     /// Said to go on from the set before: `x9`, `same, 9`, `9 more`.
@@ -215,7 +215,6 @@ impl Core {
             } else {
                 Open::None
             };
-            self.inherited = true;
         }
     }
 
@@ -398,6 +397,7 @@ struct CoreReader<'c> {
     scan: &'c Scan<'c>,
     items: &'c [Spanned],
     dumbbells: bool,
+    usual: &'c Usual<'c>,
 }
 
 impl CoreReader<'_> {

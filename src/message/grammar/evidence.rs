@@ -25,8 +25,9 @@ const LIGHTEST_BAR: f64 = 9.0;
 
 /// What a line is held against.
 #[derive(Clone, Copy)]
-pub(super) struct Usual<'u> {
-    pub exercise: &'u Exercise,
+pub(crate) struct Usual<'u> {
+    /// `None` where it is not named yet.
+    pub exercise: Option<&'u Exercise>,
     pub unit: Unit,
     /// What this lifter moved last on it, kilograms.
     pub last_kg: Option<f64>,
@@ -37,7 +38,7 @@ pub(super) struct Usual<'u> {
 impl<'u> Usual<'u> {
     /// What an exercise is held against: the last set, where it is of that exercise, else what this
     /// lifter did of it of late.
-    pub(super) fn of(
+    pub(crate) fn of(
         exercise: &'u Exercise,
         id: ExerciseId,
         unit: Unit,
@@ -47,10 +48,20 @@ impl<'u> Usual<'u> {
         let last = last.filter(|last| last.exercise == id).map(Habit::of);
         let known = last.or_else(|| habits.iter().find(|habit| habit.exercise == id).copied());
         Self {
-            exercise,
+            exercise: Some(exercise),
             unit,
             last_kg: known.map(|habit| habit.kg.max(1.0)),
             last_reps: known.map(|habit| f64::from(habit.reps)),
+        }
+    }
+
+    /// The same where no exercise is named.
+    pub(super) const fn nothing(unit: Unit) -> Self {
+        Self {
+            exercise: None,
+            unit,
+            last_kg: None,
+            last_reps: None,
         }
     }
 
@@ -102,7 +113,7 @@ impl<'u> Usual<'u> {
 
     /// Lighter loads lead up to the heaviest: that one tells whose they are.
     fn weigh_loads(&self, loads: &[Option<Num>], against: &mut Against) {
-        let on_body = self.exercise.basis == Basis::Body;
+        let on_body = self.exercise.is_some_and(|e| e.basis == Basis::Body);
         let share = share_of(loads.len());
         let mut heaviest: f64 = 0.0;
         let mut far_from_own = 0.0;
@@ -126,14 +137,20 @@ impl<'u> Usual<'u> {
             if on_body && load.unit.is_none() && load.sign == Plus::None {
                 against.add(Sign::Hung, share);
             }
-            if self.exercise.equipment == Equipment::Barbell && kg < LIGHTEST_BAR {
+            let on_bar = self
+                .exercise
+                .is_some_and(|e| e.equipment == Equipment::Barbell);
+            if on_bar && kg < LIGHTEST_BAR {
                 against.add(Sign::LighterThanBar, 1.0);
             }
         }
         against.add(Sign::LoadFarFromOwn, far_from_own);
-        if heaviest > 0.0 && self.last_kg.is_none() {
+        if let Some(exercise) = self.exercise
+            && heaviest > 0.0
+            && self.last_kg.is_none()
+        {
             let near = if on_body { 1.0 } else { 0.3 };
-            let far = (heaviest.max(0.1) / usual_kg(self.exercise)).ln().abs();
+            let far = (heaviest.max(0.1) / usual_kg(exercise)).ln().abs();
             against.add(Sign::LoadFar, (far - near).max(0.0));
         }
     }

@@ -12,11 +12,14 @@ mod numbers;
 use crate::domain::log::LimitingFactor;
 use crate::domain::quantities::catalogue::{Basis, Catalogue};
 use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::mass::Unit;
 
 use super::core::{self, Core};
+use super::evidence::Usual;
 use super::item::{Effort, Item, Spanned};
 use super::scan::Scan;
-use crate::message::reading::{Day, Technique};
+use crate::message::Habit;
+use crate::message::reading::{Day, SetReading, Technique};
 use crate::message::words::vocabulary::W;
 
 /// What words say about the loads and sides of one exercise's sets.
@@ -102,10 +105,20 @@ pub(crate) struct Parsed {
 /// Longest line of sets that is read; beyond it nothing is a report of sets.
 const MOST_GROUPS: usize = 60;
 
+/// What is known beside the words.
+#[derive(Clone, Copy)]
+pub(crate) struct Known<'k> {
+    pub catalogue: &'k Catalogue,
+    pub unit: Unit,
+    pub last: Option<&'k SetReading>,
+    pub habits: &'k [Habit],
+}
+
 /// Reads `items` into groups.
-pub(crate) fn parse(scan: &Scan<'_>, items: &[Spanned], catalogue: &Catalogue) -> Parsed {
+pub(crate) fn parse(scan: &Scan<'_>, items: &[Spanned], known: Known<'_>) -> Parsed {
     let mut parser = Parser {
-        catalogue,
+        catalogue: known.catalogue,
+        known,
         scan,
         items,
         out: Parsed::default(),
@@ -148,6 +161,7 @@ enum WarmFor {
 
 struct Parser<'p> {
     catalogue: &'p Catalogue,
+    known: Known<'p>,
     scan: &'p Scan<'p>,
     items: &'p [Spanned],
     out: Parsed,
@@ -378,6 +392,31 @@ impl Parser<'_> {
         self.current
             .and_then(|place| self.out.segments.get(place))
             .is_some_and(|segment| segment.name_last)
+    }
+
+    /// What the numbers at `at` are held against: the exercise named before them, or else the next
+    /// one behind, or that of the set before.
+    fn usual(&self, at: usize) -> Usual<'_> {
+        let behind = || {
+            let items = self.items.get(at..).unwrap_or_default();
+            items.iter().find_map(|s| match s.item {
+                Item::Name(id) => Some(id),
+                _ => None,
+            })
+        };
+        let Known {
+            catalogue,
+            unit,
+            last,
+            habits,
+        } = self.known;
+        let id = self
+            .current_exercise()
+            .or_else(behind)
+            .or(last.map(|last| last.exercise));
+        id.map_or(Usual::nothing(unit), |id| {
+            Usual::of(catalogue.exercise(id), id, unit, last, habits)
+        })
     }
 
     fn body_exercise(&self) -> bool {

@@ -18,11 +18,10 @@ use super::super::grammar::scan::Scan;
 use super::super::grammar::sets;
 use super::super::reading::{Draft, DraftLoad, SetReading};
 use super::super::words::vocabulary::{Roles, W};
-use super::against::{self, Against};
 use super::atom::{Atom, Atoms, Joint, Parting, Said, atoms, unit_of};
+use super::candidate::{Candidate, propose};
 use super::evidence::{NONE, Usual};
-use super::order::{groups, orders};
-use super::rows::{Row, rows};
+use super::rows::Row;
 
 /// How likely the best candidate must be to be taken: a false log costs nine times as much as a
 /// question.
@@ -35,8 +34,6 @@ const CLEARLY: f64 = 1.5;
 const TURNED: f64 = 1.0;
 /// More sets than this are not in one line.
 const MOST_SETS: usize = 40;
-/// Ways to cut a line, by its numbers: beyond this it would take too long.
-const MOST_TRIED: usize = 400;
 /// Lines of more numbers than this are left alone.
 const MOST_NUMBERS: usize = 40;
 
@@ -320,30 +317,12 @@ impl Line<'_> {
             self.last,
             self.habits,
         );
-        let mut candidates: Vec<Candidate> = Vec::new();
-        self.candidates(atoms, &usual, &mut candidates)?;
         let held = atoms.dumbbells
             || !matches!(
                 exercise.equipment,
                 Equipment::Barbell | Equipment::Stack | Equipment::PlateMachine
             );
-        if let Some(pair) = pair_of_dumbbells(atoms) {
-            let with_unit =
-                matches!(atoms.list.get(2), Some(Atom::Number(n)) if n.said == Said::Load);
-            if held {
-                self.candidates(&pair, &usual, &mut candidates)?;
-            } else if with_unit || atoms.side {
-                return None;
-            }
-        }
-        if let Some(bare) = without_unit_behind(atoms) {
-            let from = candidates.len();
-            self.candidates(&bare, &usual, &mut candidates)?;
-            for candidate in candidates.iter_mut().skip(from) {
-                candidate.against.add(against::Sign::UnitBehind, 1.0);
-            }
-        }
-        candidates.sort_by(|a, b| a.against.cost().total_cmp(&b.against.cost()));
+        let candidates = propose(atoms, &usual, held)?;
         let mixed = candidates.first()?.is_mixed();
         let best = candidates.first()?.against.cost();
         let odds = |candidate: &Candidate| (best - candidate.against.cost()).exp();
@@ -366,38 +345,6 @@ impl Line<'_> {
                 chance: all.recip(),
                 mixed,
             })
-    }
-
-    /// Adds every way to read `atoms` with its score.
-    fn candidates(&self, atoms: &Atoms, usual: &Usual<'_>, out: &mut Vec<Candidate>) -> Option<()> {
-        let cuts = orders(&atoms.list);
-        if cuts.len() * atoms.numbers > MOST_TRIED {
-            return None;
-        }
-        for cut in cuts {
-            let Some(groups) = groups(&atoms.list, cut) else {
-                continue;
-            };
-            for order in cut.ways(&groups) {
-                let Some(found) = rows(&groups, order) else {
-                    continue;
-                };
-                let Some(mut against) = usual.weigh(&found.rows) else {
-                    continue;
-                };
-                against.join(&found.against);
-                against.join(&cut.against(&atoms.list));
-                match out.iter_mut().find(|known| same(&known.rows, &found.rows)) {
-                    Some(known) if against.cost() < known.against.cost() => known.against = against,
-                    Some(_) => {}
-                    None => out.push(Candidate {
-                        rows: found.rows,
-                        against,
-                    }),
-                }
-            }
-        }
-        Some(())
     }
 
     fn draft(&self, id: ExerciseId, row: &Row, atoms: &Atoms, unit: Unit) -> Option<Draft> {
@@ -455,25 +402,6 @@ struct Ways {
     mixed: bool,
 }
 
-/// One way to read the numbers of an exercise.
-struct Candidate {
-    rows: Vec<Row>,
-    against: Against,
-}
-
-impl Candidate {
-    /// Whether some loads have a unit and others none.
-    fn is_mixed(&self) -> bool {
-        let mut units = self
-            .rows
-            .iter()
-            .filter_map(|row| row.load)
-            .map(|load| load.unit.is_some());
-        let first = units.next();
-        units.any(|unit| Some(unit) != first)
-    }
-}
-
 /// The numbers of one exercise.
 struct Segment {
     id: ExerciseId,
@@ -519,60 +447,12 @@ fn by_sides(atoms: &Atoms) -> Atoms {
         let behind_slash = at > 0 && out.list[at - 1] == Atom::Parting(Parting::Slash);
         if !behind_slash && out.list.get(at..).is_some_and(pair) {
             out.list.drain(at + 1..at + 3);
+            out.ends.drain(at + 1..at + 3);
             out.side = true;
         }
         at += 1;
     }
     out
-}
-
-/// `2x24: 12, 12` of a dumbbell movement: two of 24, one in each hand.
-fn pair_of_dumbbells(atoms: &Atoms) -> Option<Atoms> {
-    let [
-        Atom::Number(two),
-        Atom::Joint(Joint::Times),
-        Atom::Number(each),
-        _,
-        ..,
-    ] = atoms.list.as_slice()
-    else {
-        return None;
-    };
-    if (two.num.value - 2.0).abs() > 0.1 || two.said != Said::Nothing || !each.loads() {
-        return None;
-    }
-    let mut out = atoms.clone();
-    out.list.drain(..2);
-    if let Some(Atom::Number(each)) = out.list.first_mut() {
-        each.num.per_hand = true;
-        each.said = Said::Load;
-    }
-    Some(out)
-}
-
-/// `185x8 lb`: the same with the units at the ends of its groups taken off, where no load has one of its
-/// own. The line keeps the unit.
-fn without_unit_behind(atoms: &Atoms) -> Option<Atoms> {
-    let mut out = atoms.clone();
-    let mut crossed = false;
-    let mut any = false;
-    for (at, atom) in out.list.iter_mut().enumerate() {
-        let next = atoms.list.get(at + 1);
-        match atom {
-            Atom::Number(number) if number.num.unit.is_some() => {
-                let ends = matches!(next, None | Some(Atom::Parting(_) | Atom::Effort(_)));
-                if !crossed || !ends || number.num.sign != Sign::None {
-                    return None;
-                }
-                number.num.unit = None;
-                number.said = Said::Nothing;
-                any = true;
-            }
-            _ => {}
-        }
-        crossed = matches!(atom, Atom::Joint(Joint::Times));
-    }
-    any.then_some(out)
 }
 
 /// `10 reps at bodyweight`, `80kg, 8 reps`: words say of every number what it is; one may be left.
@@ -619,14 +499,6 @@ fn is_slashed(atoms: &Atoms) -> bool {
             Atom::Number(_)
         ] if a.said == Said::Nothing && a.num.value > 20.0
     )
-}
-
-/// Whether two candidates are the same loads and repetitions.
-fn same(a: &[Row], b: &[Row]) -> bool {
-    a.len() == b.len()
-        && a.iter()
-            .zip(b)
-            .all(|(a, b)| (a.load, a.reps) == (b.load, b.reps))
 }
 
 /// The set with load and repetitions the other way round, where that is far likelier.

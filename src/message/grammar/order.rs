@@ -58,6 +58,8 @@ pub(super) enum Single {
     Heads,
     /// With the numbers beside it, a part of its own of the group before: `8x3 (80, 85, 87.5)`.
     Own,
+    /// To a list in the middle of its group: `3 sets of 8, 8, 7 at 60`.
+    Within,
 }
 
 /// What slashes and glued dashes do.
@@ -132,6 +134,8 @@ pub(super) struct Group {
     pub failed: bool,
     /// The line says what its repetitions, or sets × repetitions, come to.
     pub sum: Option<f64>,
+    /// The atom behind its last.
+    pub to: usize,
 }
 
 impl Group {
@@ -174,6 +178,7 @@ pub(super) fn orders(atoms: &[Atom]) -> Vec<Order> {
         Single::Behind,
         Single::Heads,
         Single::Own,
+        Single::Within,
         Single::First,
     ];
     // Only a load behind its repetitions has a part before it that may go on.
@@ -184,8 +189,8 @@ pub(super) fn orders(atoms: &[Atom]) -> Vec<Order> {
     };
     let ways_of_singles = match (parted, atoms.windows(2).any(led)) {
         (false, _) => 1,
-        (true, false) => 4,
-        (true, true) => 5,
+        (true, false) => 5,
+        (true, true) => 6,
     };
     let tries = if atoms.contains(&Atom::Attempts) {
         2
@@ -232,7 +237,7 @@ impl Order {
         let mut out = Against::default();
         let has = |parting| atoms.contains(&Atom::Parting(parting));
         let single = match self.single {
-            Single::Before | Single::First => None,
+            Single::Before | Single::First | Single::Within => None,
             Single::Behind => Some(Sign::Behind),
             Single::Heads => Some(Sign::Heads),
             Single::Own => Some(Sign::Own),
@@ -349,6 +354,7 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                     return None;
                 }
                 last.repeat = Some(one.num.value);
+                last.to = chunk.to;
                 continue;
             }
             own = false;
@@ -385,6 +391,7 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                     headed: true,
                     rir: chunk.rir,
                     rest_s: chunk.rest_s,
+                    to: chunk.to,
                     ..Group::default()
                 });
                 continue;
@@ -397,6 +404,7 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 last.factors.last_mut()?.numbers.extend(numbers);
                 last.rir = chunk.rir;
                 last.rest_s = chunk.rest_s.or(last.rest_s);
+                last.to = chunk.to;
                 continue;
             }
         }
@@ -409,7 +417,7 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 }
                 waiting.extend(numbers);
             }
-            (Some(last), Single::Before | Single::First) => {
+            (Some(last), Single::Before | Single::First | Single::Within) => {
                 let factor = match order.single {
                     Single::First => last.factors.first_mut()?,
                     _ => last.factors.last_mut()?,
@@ -438,6 +446,7 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
             last.rir = chunk.rir;
             last.rest_s = chunk.rest_s.or(last.rest_s);
             last.sum = chunk.sum.or(last.sum);
+            last.to = chunk.to;
         }
     }
     if !waiting.is_empty() {
@@ -447,11 +456,13 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 return None;
             }
             last.factors.last_mut()?.numbers.extend(waiting);
+            last.to = atoms.len();
             return Some(out);
         }
         out.push(Group {
             factors: vec![Factor::of(waiting)],
             rir,
+            to: atoms.len(),
             ..Group::default()
         });
     }
@@ -535,6 +546,14 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                     Between::Parts => close(&mut group, &mut out),
                 }
             }
+            Atom::Parting(Parting::Comma)
+                if order.single == Single::Within
+                    && !group.is_empty()
+                    && joint.is_none()
+                    && goes_within(&atoms[at + 1..]) =>
+            {
+                list = true;
+            }
             Atom::Parting(Parting::Open) if order.brackets && joint.is_none() => {
                 joint = Some(Joint::Times);
             }
@@ -586,12 +605,32 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 joint = None;
             }
         }
+        if !group.is_empty() && !matches!(atom, Atom::Joint(_) | Atom::Parting(_)) {
+            group.to = at + 1;
+        }
     }
     if joint.is_some() || of_last {
         return None;
     }
     close(&mut group, &mut out);
     Some(out)
+}
+
+/// Whether a list goes on behind a comma up to a load: `8, 7 at 60`.
+fn goes_within(atoms: &[Atom]) -> bool {
+    let listed = |atom: &&Atom| match atom {
+        Atom::Number(number) => number.said != Said::Load,
+        atom => **atom == Atom::Parting(Parting::Comma),
+    };
+    let list = atoms.iter().take_while(listed).count();
+    let [joint, Atom::Number(load), ..] = atoms.get(list..).unwrap_or_default() else {
+        return false;
+    };
+    let joins = matches!(
+        joint,
+        Atom::Joint(_) | Atom::Parting(Parting::Slash | Parting::Dash)
+    );
+    list > 0 && joins && (load.said == Said::Load || *joint == Atom::Joint(Joint::At))
 }
 
 fn close(group: &mut Group, out: &mut Vec<Group>) {

@@ -26,6 +26,8 @@ pub(super) struct Row {
 #[derive(Clone, Debug, Default)]
 pub(super) struct Rows {
     pub rows: Vec<Row>,
+    /// How many of them are of each group.
+    pub counts: Vec<usize>,
     /// What the way of writing says against them.
     pub against: Against,
 }
@@ -41,13 +43,16 @@ pub(super) fn rows(groups: &[Group], order: Order) -> Option<Rows> {
         if group.again {
             let last = *out.rows.last()?;
             out.rows.push(Row { rir: None, ..last });
+            out.counts.push(1);
             continue;
         }
         let parts = parts(group, order, carried, &mut out.against, &mut used)?;
         if group.last && many {
             out.rows.pop();
         }
+        let before = out.rows.len();
         expand(group, &parts, &mut carried, &mut out)?;
+        out.counts.push(out.rows.len() - before);
         many = parts.sets.or(group.repeat).is_some_and(|sets| sets > 1.5);
         if let Some(last) = out.rows.last_mut().filter(|_| group.last_rir.is_some()) {
             last.rir = group.last_rir;

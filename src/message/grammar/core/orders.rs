@@ -4,6 +4,7 @@
 
 use super::list::Loads;
 use super::{Core, CoreReader, LoadPart, SURELY_LOAD, count, repeated};
+use crate::message::grammar::evidence::Usual;
 use crate::message::grammar::item::{Item, Num, Spanned};
 use crate::message::grammar::scan::Scan;
 use crate::message::words::vocabulary::W;
@@ -15,11 +16,13 @@ pub(crate) fn at(
     items: &[Spanned],
     at: usize,
     dumbbells: bool,
+    usual: &Usual<'_>,
 ) -> Option<(Core, usize)> {
     let reader = CoreReader {
         scan,
         items,
         dumbbells,
+        usual,
     };
     match reader.item(at)? {
         Item::Body => Some(reader.behind_load(LoadPart::Body, at + 1)),
@@ -28,7 +31,7 @@ pub(crate) fn at(
         Item::Same => reader.same_first(at).map(going_on),
         Item::More => reader.more_sets(at).map(going_on),
         Item::Sets => reader.uncounted(at),
-        Item::Num(num) => reader.number_first(at, *num),
+        Item::Num(num) => reader.run(at).or_else(|| reader.number_first(at, *num)),
         _ => None,
     }
 }

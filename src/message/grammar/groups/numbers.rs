@@ -12,7 +12,9 @@ const MOST_SETS_BEHIND: f64 = 6.0;
 impl Parser<'_> {
     /// Numbers that may be a group.
     pub(super) fn numbers(&mut self, at: usize) -> usize {
-        let Some((mut core, to)) = core::at(self.scan, self.items, at, self.of_dumbbells()) else {
+        let usual = self.usual(at);
+        let found = core::at(self.scan, self.items, at, self.of_dumbbells(), &usual);
+        let Some((mut core, to)) = found else {
             return at + 1;
         };
         if let Some(count) = core
