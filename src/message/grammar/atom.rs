@@ -14,6 +14,9 @@ pub(super) const SURELY_LOAD: f64 = 30.0;
 /// Up to here a number before a name may count sets: `3 x pull-ups`. Common practice, no source.
 const MOST_COUNTED: f64 = 5.0;
 
+/// More sets than this of one kind are not counted so: `five triples`. Common practice, no source.
+const MOST_TIMES: f64 = 10.0;
+
 /// What is said of a number beside it.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) enum Said {
@@ -587,6 +590,10 @@ impl Cutter<'_> {
         match self.item(to).map(|s| &s.item) {
             Some(Item::Reps) => (number.said, to) = (Said::Reps, to + 1),
             Some(Item::Sets) => (number.said, to) = (Said::Sets, to + 1),
+            // `315 for five triples`
+            Some(Item::Num(noun)) if noun.reps && !num.is_load() && num.value <= MOST_TIMES => {
+                number.said = Said::Sets;
+            }
             _ => {}
         }
         if !num.value.is_finite() {
@@ -597,6 +604,13 @@ impl Cutter<'_> {
                 .item(at - 1)
                 .and_then(|s| self.scan.token(s.from))
                 .is_some_and(|t| t.is(Mark::Plus));
+        // `80x10 + 80x9`, `80x8 + 2 + 2`
+        let goes_on = plus
+            && matches!(
+                self.out.list.as_slice(),
+                [.., Atom::Joint(Joint::Times) | Atom::Parting(Parting::Comma), Atom::Number(n), Atom::Parting(Parting::Comma)]
+                    if n.num.sign == number.num.sign
+            );
         if plus && number.said == Said::Load && self.out.numbers == 0 {
             number.num.sign = Sign::Plus;
             self.out.list.clear();
@@ -611,7 +625,7 @@ impl Cutter<'_> {
         self.out.numbers += 1;
         self.out.words += std::mem::take(&mut self.out.tail);
         // `(+2)` and sums joined by a plus are more than this grammar knows.
-        (!plus || number.num.sign == Sign::Plus).then_some(to)
+        (!plus || goes_on || number.num.sign == Sign::Plus).then_some(to)
     }
 
     fn is_sets(&self, at: usize) -> bool {

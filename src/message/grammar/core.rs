@@ -14,7 +14,6 @@ mod bare;
 mod beside;
 mod list;
 mod orders;
-mod product;
 mod run;
 
 use super::evidence::Usual;

@@ -2,7 +2,7 @@
 //! holds for the whole line.
 
 use super::against::{Against, Sign};
-use super::atom::{Atom, Joint, Number, Parting, Said};
+use super::atom::{Atom, Joint, Number, Parting, SURELY_LOAD, Said};
 
 /// What a bare number is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -152,6 +152,30 @@ impl Group {
     /// `x 8`, `for 8`: it begins with what joins it to something.
     fn is_crossed(&self) -> bool {
         self.body.is_none() && self.factors.first().is_some_and(|f| f.joint.is_some())
+    }
+
+    /// Words say that its first number is a load.
+    fn begins_with_load(&self) -> bool {
+        let first = self.factors.first();
+        first.is_some_and(|f| f.numbers.iter().any(|n| n.said == Said::Load))
+    }
+
+    /// `10 9`: nothing says what its numbers are.
+    fn is_beside(&self) -> bool {
+        let last = self.factors.last();
+        last.is_some_and(|f| f.joint == Some(Joint::Beside)) && !self.begins_with_load()
+    }
+
+    /// `100x8x7x6`: from the fourth number on they are repetitions of a list.
+    fn list_the_rest(&mut self) {
+        let joined = |f: &Factor| f.joint == Some(Joint::Times) && f.numbers.len() == 1;
+        if self.factors.len() > 3 && self.factors.iter().skip(1).all(joined) {
+            let rest = self.factors.split_off(2);
+            if let Some(reps) = self.factors.last_mut() {
+                reps.numbers
+                    .extend(rest.into_iter().flat_map(|f| f.numbers));
+            }
+        }
     }
 
     fn is_empty(&self) -> bool {
@@ -376,6 +400,20 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
             continue;
         }
         let numbers = chunk.factors.pop().map(|factor| factor.numbers)?;
+        // `80x10, 3 sets`
+        if let ([one], Some(last)) = (numbers.as_slice(), out.last_mut())
+            && one.said == Said::Sets
+            && ![order.slash, order.dash].contains(&Between::Parts)
+            && last.factors.len() > 1
+            && last.repeat.is_none()
+            && waiting.is_empty()
+        {
+            last.repeat = Some(one.num.value);
+            last.rir = chunk.rir.or(last.rir);
+            last.rest_s = chunk.rest_s.or(last.rest_s);
+            last.to = chunk.to;
+            continue;
+        }
         let loads = |number: &Number| number.said == Said::Load;
         if order.single == Single::Heads && !numbers.iter().any(loads) {
             let heads = !waiting.is_empty() && waiting.iter().all(loads);
@@ -498,15 +536,26 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                     let says = |number: &Number| number.said != Said::Nothing;
                     let bare = !says(&number) && !before.is_some_and(says);
                     // `80x10 80x9`, `10/180 8/200`
-                    let begins = matches!(
-                        next,
-                        Some(Atom::Joint(Joint::Times) | Atom::Parting(Parting::Slash))
-                    );
+                    let slash = Some(&Atom::Parting(Parting::Slash));
+                    let loaded = |f: &Factor| f.joint == Some(Joint::At);
+                    let begins = matches!(next, Some(Atom::Joint(Joint::Times)))
+                        || next == Some(&Atom::Joint(Joint::At))
+                            && group.factors.iter().any(loaded)
+                        || next == slash && order.slash != Between::Lists;
                     if beside && begins && group.factors.len() > 1 {
                         close(&mut group, &mut out);
                         joint = None;
                     } else if beside && bare && group.factors.len() > 1 {
-                        return None;
+                        // `80: 10 9 8`
+                        if before.is_some_and(|last| is_like(last, &number)) && !group.is_beside() {
+                            group.factors.last_mut()?.numbers.push(number);
+                            group.to = at + 1;
+                            joint = None;
+                            continue;
+                        }
+                        if group.factors.len() > 2 || group.is_beside() {
+                            return None;
+                        }
                     }
                     if joint.is_none() && !group.factors.is_empty() {
                         return None;
@@ -541,7 +590,13 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                     // `100 kg - rpe 8`
                     Between::Joins | Between::Heads if !behind => close(&mut group, &mut out),
                     Between::Joins => joint = Some(Joint::Times),
-                    Between::Heads if group.factors.len() == 1 => joint = Some(Joint::Times),
+                    Between::Heads if group.factors.len() == 1 => {
+                        joint = Some(if group.begins_with_load() {
+                            Joint::Beside
+                        } else {
+                            Joint::Times
+                        });
+                    }
                     Between::Lists | Between::Heads => list = !group.factors.is_empty(),
                     Between::Parts => close(&mut group, &mut out),
                 }
@@ -613,7 +668,16 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
         return None;
     }
     close(&mut group, &mut out);
+    if order.slash != Between::Joins && order.dash != Between::Joins {
+        out.iter_mut().for_each(Group::list_the_rest);
+    }
     Some(out)
+}
+
+/// Whether a number may be the repetitions of the set behind one of so many.
+fn is_like(last: &Number, next: &Number) -> bool {
+    let (last, next) = (last.num.value, next.num.value);
+    next * 2.0 >= last && next <= last * 2.0 && next <= SURELY_LOAD
 }
 
 /// Whether a list goes on behind a comma up to a load: `8, 7 at 60`.

@@ -252,7 +252,10 @@ fn parts<'g>(
             parts.set(triple[1], c)?;
         }
         [_, b, _] if b.joint == Some(Joint::Beside) && parts.is_empty() => return None,
-        [_, _, c] if c.joint == Some(Joint::Beside) => return None,
+        // `3x10 80`
+        [_, _, c] if c.joint == Some(Joint::Beside) && !(triple[2] == Role::Load && heavy(c)) => {
+            return None;
+        }
         [a, b, c] if parts.is_empty() => {
             used.1 = true;
             parts.set(triple[0], a)?;
@@ -262,6 +265,11 @@ fn parts<'g>(
         _ => return None,
     }
     Some(parts)
+}
+
+/// Whether a number can be nothing but a load.
+fn heavy(factor: &Factor) -> bool {
+    factor.numbers.iter().all(|n| n.num.value > SURELY_LOAD)
 }
 
 fn expand(

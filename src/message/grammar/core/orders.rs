@@ -211,7 +211,7 @@ impl CoreReader<'_> {
             Some(Item::Num(noun)) if noun.reps && !a.is_load() && a.value <= 10.0 => {
                 self.counted_noun(a, *noun, next + 1)
             }
-            Some(Item::Times) => self.product(at, a).or_else(|| self.broken_off(at, a)),
+            Some(Item::Times) => self.pair(at, a).or_else(|| self.broken_off(at, a)),
             Some(Item::Sets) => self.sets_first(at, a),
             Some(Item::Reps) => self.listed_reps(at),
             Some(Item::More | Item::Same) if !a.is_load() => self.more(a, at).map(going_on),

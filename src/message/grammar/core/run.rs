@@ -1,15 +1,14 @@
 //! A run of numbers that nothing else parts: every way to read it is a candidate, and the first group
 //! of the likeliest is what stands there.
 
-use super::{Core, CoreReader, LoadPart, Open, is_tail};
+use super::{Core, CoreReader, LoadPart, MOST_SETS, Open, SURELY_LOAD, count, is_tail, repeated};
 use crate::domain::quantities::catalogue::Basis;
-use crate::message::grammar::atom::{Atom, Joint, Said, atoms};
-use crate::message::grammar::candidate::propose;
-use crate::message::grammar::item::Item;
-use crate::message::grammar::order::Group;
+use crate::message::grammar::atom::{Atom, Joint, Number, Parting, Said, atoms};
+use crate::message::grammar::candidate::{Candidate, propose};
+use crate::message::grammar::item::{Item, Num, Sign};
+use crate::message::grammar::order::{Factor, Group};
 use crate::message::grammar::rows::Row;
 use crate::message::words::token::Mark;
-use crate::message::words::vocabulary::W;
 
 /// How likely the best candidate must be where the numbers leave more than one.
 const SURE: f64 = 0.9;
@@ -17,17 +16,32 @@ const SURE: f64 = 0.9;
 impl CoreReader<'_> {
     /// The first group of the run that begins at `at`.
     pub(super) fn run(&self, at: usize) -> Option<(Core, usize)> {
-        let end = self.run_end(at);
-        let for_it = at
-            .checked_sub(1)
-            .is_some_and(|before| self.is(before, &Item::For));
-        let doubt = self
-            .items
-            .get(end)
-            .is_some_and(|s| matches!(self.scan.w(s.from), W::Or | W::To));
-        if for_it || doubt {
+        if at > 0 && self.is(at - 1, &Item::For) {
             return None;
         }
+        let mut end = self.run_end(at);
+        // What does not fit together is read up to what parts it.
+        while end > at + 2 {
+            if let Some(found) = self.first_group(at, end) {
+                return self.unless_open(found);
+            }
+            end = self.cut(at, end)?;
+        }
+        None
+    }
+
+    /// Its repetitions where they are not known exactly: `80x8-10`, `80x8 or 9`.
+    fn unless_open(&self, (mut core, to): (Core, usize)) -> Option<(Core, usize)> {
+        let last = *core.reps.last()?;
+        let Some(behind) = self.span(last, to).or_else(|| self.doubt(to)) else {
+            return Some((core, to));
+        };
+        core.reps = vec![f64::NAN];
+        let to = behind + usize::from(self.is(behind, &Item::Reps));
+        Some((core, to))
+    }
+
+    fn first_group(&self, at: usize, end: usize) -> Option<(Core, usize)> {
         let on_body = self.usual.exercise.is_some_and(|e| e.basis == Basis::Body);
         let atoms = atoms(self.scan, self.items, (at, end), on_body)?;
         if atoms.numbers < 2 {
@@ -36,18 +50,34 @@ impl CoreReader<'_> {
         let found = propose(&atoms, self.usual, self.dumbbells)?;
         let best = found.first()?;
         let (group, sets, to) = best.groups.first()?;
-        let rows = best.rows.get(..*sets)?;
-        let all: f64 = found
-            .iter()
-            .map(|c| (best.against.cost() - c.against.cost()).exp())
-            .sum();
-        let sure = all.recip() >= SURE;
-        let known = sure && self.usual.exercise.is_some();
-        let slashed = self.is(at + 1, &Item::Slash);
-        if atoms.numbers == 3 && !sure || slashed && !known {
+        let known = self.usual.exercise.is_some() && is_sure(&found);
+        if self.is(at + 1, &Item::Slash) && !known {
             return None;
         }
-        Some((core_of(group, rows, &atoms.list)?, *to))
+        let mut core = core_of(group, best.rows.get(..*sets)?, &atoms.list)?;
+        if !is_sure(&found) {
+            settle_crossed(&mut core, group);
+        }
+        Some((core, *to))
+    }
+
+    /// `80x150`, `80x0`, `80x8.5`: two numbers whatever they are.
+    pub(super) fn pair(&self, at: usize, a: Num) -> Option<(Core, usize)> {
+        let b = self.num(at + 2)?;
+        if b.sign == Sign::Minus {
+            return Some((below_zero(a, b), at + 3));
+        }
+        let reps = self
+            .span(b.value, at + 3)
+            .or_else(|| self.doubt(at + 3))
+            .map_or((b.value, at + 3), |to| (f64::NAN, to));
+        let core = Core {
+            load: LoadPart::Num(a),
+            reps: vec![reps.0],
+            open: if a.is_load() { Open::None } else { Open::Pair },
+            ..Core::default()
+        };
+        (!b.is_load() || b.value.fract() > 0.0).then_some((core, reps.1))
     }
 
     /// The item behind the run of numbers that begins at `at`.
@@ -57,26 +87,39 @@ impl CoreReader<'_> {
             to += 1;
         }
         // A number before a word that it counts is not of the run: `80x10, 3 people`.
-        let counts = self.noun_follows(to) || self.is(to, &Item::Foreign);
-        if counts {
-            while to > at && !matches!(self.item(to), Some(Item::Comma | Item::And)) {
-                to -= 1;
-            }
+        if (self.noun_follows(to) || self.is(to, &Item::Foreign))
+            && let Some(cut) = (at..to).rfind(|at| self.parts(*at))
+        {
+            to = cut;
         }
-        let parts = |item: Option<&Item>| {
-            matches!(
-                item,
-                Some(
-                    Item::Comma
-                        | Item::And
-                        | Item::Colon
-                        | Item::Slash
-                        | Item::Dash(_)
-                        | Item::Break(_)
-                )
-            )
+        self.trim(at, to)
+    }
+
+    /// A shorter run: up to the last item that parts its numbers.
+    fn cut(&self, at: usize, end: usize) -> Option<usize> {
+        let leads = |at: &usize| {
+            self.parts(*at)
+                || matches!(self.item(*at), Some(Item::At | Item::With | Item::For))
+                || matches!(self.item(*at), Some(Item::Num(_))) && self.num(at - 1).is_some()
         };
-        while to > at && parts(self.item(to - 1)) {
+        let place = (at + 1..end).rfind(leads)?;
+        // `5 sets @ 60: 5, 5, 4`: what was meant and what was done.
+        let listed = (place..end).any(|at| self.is(at, &Item::Colon));
+        (!listed).then(|| self.trim(at, place))
+    }
+
+    fn parts(&self, at: usize) -> bool {
+        matches!(
+            self.item(at),
+            Some(Item::Comma | Item::And | Item::Slash | Item::Dash(_))
+        )
+    }
+
+    fn trim(&self, at: usize, mut to: usize) -> usize {
+        let open = |at: usize| {
+            self.parts(at) || matches!(self.item(at), Some(Item::Colon | Item::Times | Item::At))
+        };
+        while to > at && open(to - 1) {
             to -= 1;
         }
         to
@@ -93,6 +136,10 @@ impl CoreReader<'_> {
                 .items
                 .get(at)
                 .is_some_and(|s| self.scan.is(s.from, Mark::Comma)),
+            Some(Item::Dash(true)) => {
+                let low = at.checked_sub(1).and_then(|at| self.plain(at));
+                low.is_none_or(|low| self.span(low, at).is_none())
+            }
             Some(
                 Item::Num(_)
                 | Item::Body
@@ -102,53 +149,47 @@ impl CoreReader<'_> {
                 | Item::And
                 | Item::Colon
                 | Item::Slash
-                | Item::Dash(_),
+                | Item::Dash(false),
             ) => true,
             _ => false,
         }
     }
 }
 
-/// What a group adds up to. `None` where its sets differ in load.
+/// Whether the best of the candidates is likely enough to be taken.
+fn is_sure(candidates: &[Candidate]) -> bool {
+    let costs = || candidates.iter().map(|c| c.against.cost());
+    let best = costs().fold(f64::INFINITY, f64::min);
+    let all: f64 = costs().map(|cost| (best - cost).exp()).sum();
+    all.recip() >= SURE
+}
+
+/// What a group adds up to. `None` where its sets differ in load, or nothing joins its numbers.
 fn core_of(group: &Group, rows: &[Row], atoms: &[Atom]) -> Option<Core> {
     let first = rows.first()?;
-    let reps: Vec<f64> = rows.iter().map(|row| row.reps).collect();
-    if let [a, b] = group.factors.as_slice()
-        && let [load] = a.numbers.as_slice()
-        && b.joint == Some(Joint::Times)
-        && !b.own
-        && group.body.is_none()
-        && [a, b]
-            .iter()
-            .all(|f| f.numbers.iter().all(|n| n.said == Said::Nothing))
-    {
-        let mut core = Core {
-            load: LoadPart::Num(load.num),
-            reps: b.numbers.iter().map(|n| n.num.value).collect(),
-            open: Open::Pair,
-            ..Core::default()
-        };
-        if let [reps, last] = *core.reps.as_slice()
-            && b.added == 1
-            && is_tail(last, reps)
+    let bare = |factor: &Factor| factor.numbers.iter().all(|n| n.said == Said::Nothing);
+    let all_bare = group.body.is_none() && group.factors.iter().all(|f| bare(f) && !f.own);
+    match group.factors.as_slice() {
+        [_] if group.body.is_none() => return None,
+        [_, b] if all_bare && b.joint == Some(Joint::Beside) => return None,
+        [a, b] if all_bare && b.joint == Some(Joint::Times) => return pair_of(group, a, b, atoms),
+        // `100 - 8 - 3`
+        [a, b, c]
+            if all_bare
+                && let ([load], [reps], [last]) = (
+                    a.numbers.as_slice(),
+                    b.numbers.as_slice(),
+                    c.numbers.as_slice(),
+                )
+                && atoms.contains(&Atom::Parting(Parting::Dash))
+                && is_tail(last.num.value, reps.num.value) =>
         {
-            core.reps.pop();
-            core.open = Open::Tail(last);
+            return Some(Core {
+                open: Open::Tail(last.num.value),
+                ..Core::full(LoadPart::Num(load.num), vec![reps.num.value])
+            });
         }
-        return Some(core);
-    }
-    if group.factors.iter().any(|f| {
-        f.joint == Some(Joint::Beside) && f.numbers.iter().all(|n| n.said == Said::Nothing)
-    }) && group.factors.len() == 2
-        && !group
-            .factors
-            .iter()
-            .any(|f| f.numbers.iter().any(|n| n.said != Said::Nothing))
-    {
-        return None;
-    }
-    if group.factors.len() < 2 && group.body.is_none() {
-        return None;
+        _ => {}
     }
     if rows.iter().any(|row| row.load != first.load) {
         return None;
@@ -160,6 +201,78 @@ fn core_of(group: &Group, rows: &[Row], atoms: &[Atom]) -> Option<Core> {
     };
     Some(Core {
         said_reps: load == LoadPart::None,
-        ..Core::full(load, reps)
+        ..Core::full(load, rows.iter().map(|row| row.reps).collect())
     })
+}
+
+/// `80x10`, `80x10, 9, 8`: load × repetitions or sets × repetitions, by the exercise.
+fn pair_of(group: &Group, a: &Factor, b: &Factor, atoms: &[Atom]) -> Option<Core> {
+    let [load] = a.numbers.as_slice() else {
+        return None;
+    };
+    let mut core = Core {
+        load: LoadPart::Num(load.num),
+        reps: b.numbers.iter().map(|n| n.num.value).collect(),
+        open: Open::Pair,
+        ..Core::default()
+    };
+    let told = atoms.iter().any(|atom| {
+        matches!(
+            atom,
+            Atom::Repeat(_)
+                | Atom::Number(Number {
+                    said: Said::Sets,
+                    ..
+                })
+        )
+    });
+    match (core.reps.as_slice(), group.repeat) {
+        // `100x8, x3`
+        (&[reps], Some(sets)) if !told && is_tail(sets, reps) => core.open = Open::Tail(sets),
+        (_, Some(sets)) => {
+            core.repeat(count(sets)?);
+        }
+        (&[reps, last], None) if b.added == 1 && is_tail(last, reps) => {
+            core.reps.pop();
+            core.open = Open::Tail(last);
+        }
+        _ => {}
+    }
+    Some(core)
+}
+
+/// `5x100kg x3`, with the load in the middle: sets stand first, or one of both is meant.
+fn settle_crossed(core: &mut Core, group: &Group) {
+    let one = |factor: &Factor| match factor.numbers.as_slice() {
+        [one] if factor.joint != Some(Joint::Beside) => Some(*one),
+        _ => None,
+    };
+    let [a, load, c] = group.factors.as_slice() else {
+        return;
+    };
+    let (Some(a), Some(load), Some(c)) = (one(a), one(load), one(c)) else {
+        return;
+    };
+    let told = load.said == Said::Load;
+    let (first, last) = (a.num.value, c.num.value);
+    let bare = [a, c].iter().all(|n| n.said == Said::Nothing);
+    let apart = told || load.num.value > SURELY_LOAD && first.max(last) <= SURELY_LOAD;
+    if !bare || !apart || first >= 6.0 && last < first {
+        return;
+    }
+    if let Some(reps) = repeated(first, &[last]) {
+        *core = Core::full(LoadPart::Num(load.num), reps);
+    }
+    if told && last < first && last > 1.0 {
+        core.open = Open::Crossed(first, last);
+    }
+}
+
+/// `80x-5`: nobody does fewer than no repetitions. `8x-15` are eight with fifteen taken off.
+fn below_zero(a: Num, b: Num) -> Core {
+    if a.is_load() || a.value > MOST_SETS {
+        Core::full(LoadPart::Num(a), vec![f64::NAN])
+    } else {
+        Core::full(LoadPart::Num(b), vec![a.value])
+    }
 }
