@@ -10,8 +10,6 @@
 //! Here is what a group's numbers are and how two parts of them join; `orders` and its neighbours
 //! read them from items.
 
-mod bare;
-mod beside;
 mod list;
 mod orders;
 mod run;
@@ -330,7 +328,8 @@ impl Core {
     /// `80 @ 8`, `10 reps @ 8`: the number behind `@` makes two readings, unless the first can
     /// only be a load (then it is RPE and repetitions are missing). Returns whether it did.
     pub(crate) fn rival(&mut self, num: Num, body: bool) -> bool {
-        if body || num.value < 5.0 || num.value.fract() != 0.0 {
+        let single = self.open == Open::Single;
+        if body && !single || num.value < 5.0 || num.value.fract() != 0.0 {
             return false;
         }
         match (&self.load, self.open, self.reps.as_slice()) {

@@ -196,7 +196,8 @@ pub(super) fn orders(atoms: &[Atom]) -> Vec<Order> {
     let slashes = if has(Parting::Slash) { 4 } else { 1 };
     let dashes = if has(Parting::Dash) { 3 } else { 1 };
     let parted = [Parting::Comma, Parting::Open, Parting::Break].map(has);
-    let parted = parted.contains(&true) || slashes > 1;
+    let beside = atoms.contains(&Atom::Joint(Joint::Beside));
+    let parted = parted.contains(&true) || slashes > 1 || beside;
     let singles = [
         Single::Before,
         Single::Behind,
@@ -516,6 +517,7 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
     let mut of_last = false;
     let mut warm = false;
     let mut warm_run = false;
+    let within = order.single == Single::Within;
     for (at, atom) in atoms.iter().enumerate() {
         let next = atoms.get(at + 1);
         match *atom {
@@ -545,15 +547,16 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                     if beside && begins && group.factors.len() > 1 {
                         close(&mut group, &mut out);
                         joint = None;
-                    } else if beside && bare && group.factors.len() > 1 {
-                        // `80: 10 9 8`
-                        if before.is_some_and(|last| is_like(last, &number)) && !group.is_beside() {
+                    } else if beside && bare && (group.factors.len() > 1 || within) {
+                        // `80: 10 9 8`, `8 8 7 at 80`
+                        let like = before.is_some_and(|last| is_like(last, &number));
+                        if like && (within || !group.is_beside()) {
                             group.factors.last_mut()?.numbers.push(number);
                             group.to = at + 1;
                             joint = None;
                             continue;
                         }
-                        if group.factors.len() > 2 || group.is_beside() {
+                        if group.factors.len() > 2 || group.is_beside() || within && like {
                             return None;
                         }
                     }
@@ -602,7 +605,7 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 }
             }
             Atom::Parting(Parting::Comma)
-                if order.single == Single::Within
+                if within
                     && !group.is_empty()
                     && joint.is_none()
                     && goes_within(&atoms[at + 1..]) =>

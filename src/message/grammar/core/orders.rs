@@ -3,7 +3,7 @@
 //! Products, bare numbers and lists have files of their own beside this one.
 
 use super::list::Loads;
-use super::{Core, CoreReader, LoadPart, SURELY_LOAD, count, repeated};
+use super::{Core, CoreReader, LoadPart, Open, SURELY_LOAD, count, repeated};
 use crate::message::grammar::evidence::Usual;
 use crate::message::grammar::item::{Item, Num, Spanned};
 use crate::message::grammar::scan::Scan;
@@ -31,7 +31,7 @@ pub(crate) fn at(
         Item::Same => reader.same_first(at).map(going_on),
         Item::More => reader.more_sets(at).map(going_on),
         Item::Sets => reader.uncounted(at),
-        Item::Num(num) => reader.run(at).or_else(|| reader.number_first(at, *num)),
+        Item::Num(num) => reader.number_first(at, *num),
         _ => None,
     }
 }
@@ -75,7 +75,7 @@ impl CoreReader<'_> {
             same: true,
             ..Core::default()
         };
-        Some(self.with_load_behind(core, to))
+        Some((core, to))
     }
 
     /// `same, 9`, `again 9`, `another 8`.
@@ -203,26 +203,45 @@ impl CoreReader<'_> {
     }
 
     pub(super) fn number_first(&self, at: usize, a: Num) -> Option<(Core, usize)> {
-        let next = at + 1;
-        if a.reps {
-            return self.listed_reps(at);
-        }
-        match self.item(next) {
-            Some(Item::Num(noun)) if noun.reps && !a.is_load() && a.value <= 10.0 => {
-                self.counted_noun(a, *noun, next + 1)
-            }
-            Some(Item::Times) => self.pair(at, a).or_else(|| self.broken_off(at, a)),
-            Some(Item::Sets) => self.sets_first(at, a),
-            Some(Item::Reps) => self.listed_reps(at),
+        match self.item(at + 1) {
             Some(Item::More | Item::Same) if !a.is_load() => self.more(a, at).map(going_on),
-            Some(Item::For) if self.num(next + 1).is_some() => self.load_for(a, next + 1),
-            Some(Item::At | Item::With) => self.reps_at_load(at, a),
             Some(Item::Colon) if self.is_ratio(at) => None,
-            Some(Item::Colon | Item::Dash(false)) if self.plain(next + 1).is_some() => {
-                self.load_colon(a, next + 1)
-            }
-            _ => self.bare(at, a),
+            _ => self
+                .run(at)
+                .or_else(|| self.bare_list(at))
+                .or_else(|| match self.item(at + 1) {
+                    Some(Item::Times) => self.pair(at, a).or_else(|| self.broken_off(at, a)),
+                    Some(Item::Sets) => self.counted(at, a),
+                    _ => Some(self.single(at, a)),
+                }),
         }
+    }
+
+    /// `, 3 sets`.
+    fn counted(&self, at: usize, a: Num) -> Option<(Core, usize)> {
+        let core = Core {
+            count_for_last: Some(count(a.value)?),
+            ..Core::default()
+        };
+        Some((core, at + 2))
+    }
+
+    /// A number by itself.
+    fn single(&self, at: usize, a: Num) -> (Core, usize) {
+        let told = self.is(at + 1, &Item::Reps);
+        if a.reps || told && !a.is_load() {
+            return (Core::of_reps(a.value), at + 1 + usize::from(told));
+        }
+        let core = Core {
+            load: LoadPart::Num(a),
+            open: if a.is_load() {
+                Open::None
+            } else {
+                Open::Single
+            },
+            ..Core::default()
+        };
+        (core, at + 1)
     }
 
     /// `21:9`: no load and its repetitions, unless a name stands before.
@@ -243,76 +262,6 @@ impl CoreReader<'_> {
         let ends = matches!(self.item(at + 2), None | Some(Item::Break(true)));
         let load = a.is_load() || a.value > 10.0;
         (ends && load).then(|| (Core::full(LoadPart::Num(a), Vec::new()), at + 2))
-    }
-
-    /// `3 sets of 10 at 80`, `3 sets of 80x10`, `, 3 sets`.
-    pub(super) fn sets_first(&self, at: usize, a: Num) -> Option<(Core, usize)> {
-        let sets = count(a.value)?;
-        let from = self.skip_of(at + 2);
-        let Some(b) = self.num(from) else {
-            let core = Core {
-                count_for_last: Some(sets),
-                ..Core::default()
-            };
-            return Some((core, at + 2));
-        };
-        let joined = matches!(self.item(from + 1), Some(Item::Times | Item::For));
-        if joined && let Some(c) = self.num(from + 2) {
-            if c.is_load() {
-                return Some((Core::full(LoadPart::Num(c), vec![b.value; sets]), from + 3));
-            }
-            let (list, to) = self.list(from + 2, Loads::Before)?;
-            let reps = repeated(a.value, &list).unwrap_or(list);
-            return Some((Core::full(LoadPart::Num(b), reps), to));
-        }
-        if b.is_load() {
-            let (mut core, to) = self.behind_load(LoadPart::Num(b), from + 1);
-            core.count = Some(sets);
-            core.settle_single_list();
-            return Some((core, to));
-        }
-        let (list, to) = self.list(from, Loads::Follow)?;
-        // `4 sets, 185, 8 each`
-        if let [load, reps] = list.as_slice()
-            && *load > SURELY_LOAD
-            && *load >= 2.0 * reps
-        {
-            let load = LoadPart::Num(Num {
-                value: *load,
-                ..Num::default()
-            });
-            return Some((Core::full(load, vec![*reps; sets]), to));
-        }
-        let reps = repeated(a.value, &list)?;
-        Some(self.with_load_behind(
-            Core {
-                reps,
-                said_reps: true,
-                ..Core::default()
-            },
-            to,
-        ))
-    }
-
-    /// `12 reps`, `5 reps, 5 reps, 4 reps at 95`, `a triple at 120`.
-    pub(super) fn listed_reps(&self, at: usize) -> Option<(Core, usize)> {
-        let (reps, to) = self.list(at, Loads::Follow)?;
-        let core = Core {
-            reps,
-            said_reps: true,
-            ..Core::default()
-        };
-        Some(self.with_load_behind(core, to))
-    }
-
-    /// `three fives at 100`, `2 doubles`.
-    pub(super) fn counted_noun(&self, sets: Num, noun: Num, to: usize) -> Option<(Core, usize)> {
-        let core = Core {
-            reps: repeated(sets.value, &[noun.value])?,
-            said_reps: true,
-            ..Core::default()
-        };
-        Some(self.with_load_behind(core, to))
     }
 
     /// `9 more`, `9 again`; `3 more sets` is none; `245 again` is a load.

@@ -1,6 +1,7 @@
 //! A run of numbers that nothing else parts: every way to read it is a candidate, and the first group
 //! of the likeliest is what stands there.
 
+use super::list::Loads;
 use super::{Core, CoreReader, LoadPart, MOST_SETS, Open, SURELY_LOAD, count, is_tail, repeated};
 use crate::domain::quantities::catalogue::Basis;
 use crate::message::grammar::atom::{Atom, Joint, Number, Parting, Said, atoms};
@@ -16,12 +17,13 @@ const SURE: f64 = 0.9;
 impl CoreReader<'_> {
     /// The first group of the run that begins at `at`.
     pub(super) fn run(&self, at: usize) -> Option<(Core, usize)> {
-        if at > 0 && self.is(at - 1, &Item::For) {
+        let led = at > 0 && self.is(at - 1, &Item::For) && !self.is(at + 1, &Item::Sets);
+        if led {
             return None;
         }
         let mut end = self.run_end(at);
         // What does not fit together is read up to what parts it.
-        while end > at + 2 {
+        while end > at + 1 {
             if let Some(found) = self.first_group(at, end) {
                 return self.unless_open(found);
             }
@@ -59,6 +61,12 @@ impl CoreReader<'_> {
             settle_crossed(&mut core, group);
         }
         Some((core, *to))
+    }
+
+    /// `10, 9, 8`, `185, 8`.
+    pub(super) fn bare_list(&self, at: usize) -> Option<(Core, usize)> {
+        let (values, to) = self.list(at, Loads::Follow)?;
+        (values.len() > 1).then(|| (list_of(&values), to))
     }
 
     /// `80x150`, `80x0`, `80x8.5`: two numbers whatever they are.
@@ -170,8 +178,16 @@ fn core_of(group: &Group, rows: &[Row], atoms: &[Atom]) -> Option<Core> {
     let bare = |factor: &Factor| factor.numbers.iter().all(|n| n.said == Said::Nothing);
     let all_bare = group.body.is_none() && group.factors.iter().all(|f| bare(f) && !f.own);
     match group.factors.as_slice() {
-        [_] if group.body.is_none() => return None,
-        [_, b] if all_bare && b.joint == Some(Joint::Beside) => return None,
+        [list] if group.body.is_none() => {
+            let told = list.numbers.iter().any(|n| n.said == Said::Reps);
+            return Some(Core {
+                said_reps: told,
+                ..list_of(&values(list))
+            });
+        }
+        [a, b] if all_bare && b.joint == Some(Joint::Beside) => {
+            return Some(list_of(&[values(a), values(b)].concat()));
+        }
         [a, b] if all_bare && b.joint == Some(Joint::Times) => return pair_of(group, a, b, atoms),
         // `100 - 8 - 3`
         [a, b, c]
@@ -203,6 +219,40 @@ fn core_of(group: &Group, rows: &[Row], atoms: &[Atom]) -> Option<Core> {
         said_reps: load == LoadPart::None,
         ..Core::full(load, rows.iter().map(|row| row.reps).collect())
     })
+}
+
+fn values(factor: &Factor) -> Vec<f64> {
+    factor.numbers.iter().map(|n| n.num.value).collect()
+}
+
+/// A bare list: a load before repetitions where the first is far larger, else repetitions, of which
+/// two may be either.
+fn list_of(values: &[f64]) -> Core {
+    let (first, rest) = values.split_first().unwrap_or((&0.0, &[]));
+    let most = rest.iter().copied().fold(0.0, f64::max);
+    if *first > SURELY_LOAD && *first >= 2.0 * most {
+        let load = Num {
+            value: *first,
+            ..Num::default()
+        };
+        let mut core = Core::full(LoadPart::Num(load), rest.to_vec());
+        // `100/8/3`
+        if let [reps, last] = *rest
+            && is_tail(last, reps)
+        {
+            core.reps.pop();
+            core.open = Open::Tail(last);
+        }
+        return core;
+    }
+    Core {
+        reps: values.to_vec(),
+        open: match *values {
+            [first, second] => Open::Two(first, second),
+            _ => Open::None,
+        },
+        ..Core::default()
+    }
 }
 
 /// `80x10`, `80x10, 9, 8`: load × repetitions or sets × repetitions, by the exercise.
