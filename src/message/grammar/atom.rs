@@ -599,11 +599,8 @@ impl Cutter<'_> {
         if !num.value.is_finite() {
             return None;
         }
-        let plus = at > 0
-            && self
-                .item(at - 1)
-                .and_then(|s| self.scan.token(s.from))
-                .is_some_and(|t| t.is(Mark::Plus));
+        let before = at.checked_sub(1).and_then(|at| self.item(at));
+        let plus = before.is_some_and(|s| s.item == Item::And && self.scan.is(s.from, Mark::Plus));
         // `80x10 + 80x9`, `80x8 + 2 + 2`
         let goes_on = plus
             && matches!(

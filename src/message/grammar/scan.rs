@@ -511,6 +511,8 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
             Some((Item::Technique(Technique::RestPause), to))
         }
         W::After | W::Rest | W::Resting | W::Took => rest::at(scan, at),
+        // `5r 5r`: repetitions; `5 r2` is a reserve.
+        W::R if is_glued_behind_number(scan, at) => Some((Item::Reps, at + 1)),
         W::Rir
         | W::Rpe
         | W::R
@@ -585,6 +587,14 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
         W::Down | W::Up | W::Back => number::down_to(scan, at),
         _ => None,
     }
+}
+
+/// Whether a letter ends a number and leads to none: `5r`.
+fn is_glued_behind_number(scan: &Scan<'_>, at: usize) -> bool {
+    let behind = at.checked_sub(1).and_then(|at| scan.digits(at)).is_some();
+    let number = scan.digits(at + 1).is_some();
+    let again = scan.w(at + 2) == W::R && scan.glued(at + 2) && !scan.glued(at + 1);
+    behind && scan.glued(at) && (!number || again)
 }
 
 /// The body alone, from the word at `at` to `to`; nothing where the word makes another movement of the
