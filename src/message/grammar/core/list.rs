@@ -1,22 +1,13 @@
 //! Lists of repetitions: `10, 9, 8`, `10/9/8`, `12, 11 and 9`, and where such a list ends.
 
-use super::{CoreReader, LONGEST, is_far, is_tail};
+use super::{CoreReader, LONGEST, is_far};
 use crate::message::grammar::item::Item;
 use crate::message::words::token::Kind;
 use crate::message::words::vocabulary::{Roles, W};
 
-/// Where the load of a list stands.
-#[derive(Clone, Copy, PartialEq)]
-pub(super) enum Loads {
-    /// Before it, or nowhere: `8 at 70` within it is a set of its own.
-    Before,
-    /// Behind it, if at all: `8, 8, 7 at 185`.
-    Follow,
-}
-
 impl CoreReader<'_> {
     /// A list of repetitions from `at`: `10, 9, 8`, `10/9/8`, `12, 11 and 9`, `10-9-8`, `10 9 8`.
-    pub(super) fn list(&self, at: usize, loads: Loads) -> Option<(Vec<f64>, usize)> {
+    pub(super) fn list(&self, at: usize) -> Option<(Vec<f64>, usize)> {
         let first = self.plain(at)?;
         let mut reps = vec![first];
         let mut to = at + 1;
@@ -24,7 +15,7 @@ impl CoreReader<'_> {
             return Some((vec![f64::NAN], span));
         }
         while reps.len() < LONGEST
-            && let Some((value, end)) = self.next_reps(to, &reps, loads)
+            && let Some((value, end)) = self.next_reps(to, &reps)
         {
             reps.push(value);
             to = end;
@@ -55,12 +46,7 @@ impl CoreReader<'_> {
         (or && self.plain(at + 1).is_some()).then_some(at + 2)
     }
 
-    pub(super) fn next_reps(
-        &self,
-        at: usize,
-        so_far: &[f64],
-        loads: Loads,
-    ) -> Option<(f64, usize)> {
+    pub(super) fn next_reps(&self, at: usize, so_far: &[f64]) -> Option<(f64, usize)> {
         // `5 reps, 5 reps`
         let after_word = self.is(at, &Item::Reps);
         let at = at + usize::from(after_word);
@@ -82,15 +68,10 @@ impl CoreReader<'_> {
         }
         let value = self.plain(from)?;
         let whole = value.fract() == 0.0 && value <= 100.0;
-        let load_follows =
-            self.starts_group(from + 1) && !(loads == Loads::Follow && self.leads_load(from + 1));
-        if !whole || load_follows || self.noun_follows(from + 1) {
+        if !whole || self.starts_group(from + 1) || self.noun_follows(from + 1) {
             return None;
         }
         let last = so_far.last().copied().unwrap_or_default();
-        if loads == Loads::Before && so_far.len() == 1 && self.tail_ends(value, last, from + 1) {
-            return None;
-        }
         // Bare spaces join only what looks like the next set's repetitions.
         let like_last = value * 2.0 >= last && value <= last * 2.0;
         // `60-10, 80-8`: far more than the set before is the load of the next.
@@ -101,22 +82,6 @@ impl CoreReader<'_> {
             joined && !far || like_last
         };
         plausible.then_some((value, from + 1))
-    }
-
-    /// `80x10, x3` and `80x10, 3`: one number that is far less, and nothing behind it.
-    pub(super) fn tail_ends(&self, value: f64, last: f64, to: usize) -> bool {
-        is_tail(value, last)
-            && matches!(self.item(to), None | Some(Item::Break(_) | Item::Comma))
-            && self.num(to + 1).is_none()
-    }
-
-    /// `at 95` behind a list is the load of all of it.
-    pub(super) fn leads_load(&self, at: usize) -> bool {
-        matches!(self.item(at), Some(Item::With | Item::At))
-            && self
-                .num(at + 1)
-                .is_some_and(|num| num.unit.is_some() || num.value > 10.0)
-            && !matches!(self.item(at + 2), Some(Item::Times | Item::For))
     }
 
     /// Whether the item makes the number before it the start of something else.

@@ -2,7 +2,6 @@
 //!
 //! Products, bare numbers and lists have files of their own beside this one.
 
-use super::list::Loads;
 use super::{Core, CoreReader, LoadPart, Open, SURELY_LOAD, count, repeated};
 use crate::message::grammar::evidence::Usual;
 use crate::message::grammar::item::{Item, Num, Spanned};
@@ -25,8 +24,11 @@ pub(crate) fn at(
         usual,
     };
     match reader.item(at)? {
-        Item::Body => Some(reader.behind_load(LoadPart::Body, at + 1)),
-        Item::OpenLoad => Some(reader.behind_load(LoadPart::Open, at + 1)),
+        Item::Body => {
+            let alone = || Some((Core::full(LoadPart::Body, Vec::new()), at + 1));
+            reader.run(at).or_else(alone)
+        }
+        Item::OpenLoad => Some(reader.behind_open_load(at + 1)),
         Item::Times => reader.times_first(at),
         Item::Same => reader.same_first(at).map(going_on),
         Item::More => reader.more_sets(at).map(going_on),
@@ -68,7 +70,7 @@ impl CoreReader<'_> {
             };
             return Some((core, at + 4));
         }
-        let (reps, to) = self.list(at + 1, Loads::Before)?;
+        let (reps, to) = self.list(at + 1)?;
         let core = Core {
             reps,
             said_reps: true,
@@ -108,7 +110,7 @@ impl CoreReader<'_> {
         if self.is(from + 1, &Item::Times) || value > 100.0 || at_time {
             return None;
         }
-        let (reps, to) = self.list(from, Loads::Before)?;
+        let (reps, to) = self.list(from)?;
         Some((
             Core {
                 reps,
@@ -140,49 +142,30 @@ impl CoreReader<'_> {
         Some((Core::of_reps(f64::NAN), at + 3))
     }
 
-    /// Repetitions, or sets × reps, behind a load.
-    pub(super) fn behind_load(&self, load: LoadPart, at: usize) -> (Core, usize) {
-        let mut from = at;
-        while matches!(
-            self.item(from),
-            Some(Item::Times | Item::Colon | Item::Comma | Item::For | Item::Dash(false))
-        ) && from < at + 2
-        {
-            from += 1;
-        }
-        if let Some(found) = self.sets_and_reps(load, from) {
-            return found;
-        }
-        if self.plain(from).is_some()
-            && let Some((reps, to)) = self.list(from, Loads::Before)
-        {
-            return (Core::full(load, reps), to);
-        }
-        (Core::full(load, Vec::new()), at)
-    }
-
-    /// `3x10`, `3 sets of 10` with a load known.
-    pub(super) fn sets_and_reps(&self, load: LoadPart, at: usize) -> Option<(Core, usize)> {
-        let sets = self.plain(at)?;
-        // `315 for five triples`
-        if let Some(noun) = self.num(at + 1).filter(|noun| noun.reps) {
-            let reps = repeated(sets, &[noun.value])?;
-            return Some((Core::full(load, reps), at + 2));
-        }
-        let from = if self.is(at + 1, &Item::Times) {
-            at + 2
-        } else if self.is(at + 1, &Item::Sets) {
-            self.skip_of(at + 2)
-        } else {
-            return None;
+    /// Repetitions, or sets × repetitions, behind a load that is no number.
+    fn behind_open_load(&self, at: usize) -> (Core, usize) {
+        let joins = |at: usize| {
+            matches!(
+                self.item(at),
+                Some(Item::Times | Item::Colon | Item::Comma | Item::For)
+            )
         };
-        self.plain(from)?;
-        if self.is(from + 1, &Item::Times) {
-            return None;
+        let from = at + usize::from(joins(at));
+        let alone = (Core::full(LoadPart::Open, Vec::new()), at);
+        let Some((core, to)) = self.num(from).and_then(|a| self.number_first(from, a)) else {
+            return alone;
+        };
+        match (core.load, core.open) {
+            (LoadPart::None, _) => (Core::full(LoadPart::Open, core.reps), to),
+            (LoadPart::Num(reps), Open::Single) => {
+                (Core::full(LoadPart::Open, vec![reps.value]), to)
+            }
+            (LoadPart::Num(sets), Open::Pair) => {
+                let reps = repeated(sets.value, &core.reps);
+                reps.map_or(alone, |reps| (Core::full(LoadPart::Open, reps), to))
+            }
+            _ => alone,
         }
-        let (reps, to) = self.list(from, Loads::Before)?;
-        let reps = repeated(sets, &reps)?;
-        Some((Core::full(load, reps), to))
     }
 
     pub(super) fn skip_of(&self, at: usize) -> usize {
@@ -268,7 +251,7 @@ impl CoreReader<'_> {
     pub(super) fn more(&self, a: Num, at: usize) -> Option<(Core, usize)> {
         if self.is(at + 1, &Item::Same) && a.value > SURELY_LOAD {
             let load = LoadPart::Num(Num { load: true, ..a });
-            return Some(self.behind_load(load, at + 2));
+            return Some((Core::full(load, Vec::new()), at + 2));
         }
         if self.is(at + 2, &Item::Sets) {
             let reps = self.plain(self.skip_of(at + 3))?;
@@ -309,7 +292,7 @@ impl CoreReader<'_> {
                 .items
                 .get(at.checked_sub(1)?)
                 .is_some_and(|s| self.scan.w(s.from) == W::One);
-        let (reps, to) = self.list(from, Loads::Before).filter(|_| one)?;
+        let (reps, to) = self.list(from).filter(|_| one)?;
         let core = Core {
             reps,
             said_reps: true,

@@ -1,7 +1,6 @@
 //! A run of numbers that nothing else parts: every way to read it is a candidate, and the first group
 //! of the likeliest is what stands there.
 
-use super::list::Loads;
 use super::{Core, CoreReader, LoadPart, MOST_SETS, Open, SURELY_LOAD, count, is_tail, repeated};
 use crate::domain::quantities::catalogue::Basis;
 use crate::message::grammar::atom::{Atom, Joint, Number, Parting, Said, atoms};
@@ -46,7 +45,12 @@ impl CoreReader<'_> {
     fn first_group(&self, at: usize, end: usize) -> Option<(Core, usize)> {
         let on_body = self.usual.exercise.is_some_and(|e| e.basis == Basis::Body);
         let atoms = atoms(self.scan, self.items, (at, end), on_body)?;
-        if atoms.numbers < 2 {
+        let enough = if atoms.list.contains(&Atom::Body) {
+            1
+        } else {
+            2
+        };
+        if atoms.numbers < enough {
             return None;
         }
         let found = propose(&atoms, self.usual, self.dumbbells)?;
@@ -65,7 +69,7 @@ impl CoreReader<'_> {
 
     /// `10, 9, 8`, `185, 8`.
     pub(super) fn bare_list(&self, at: usize) -> Option<(Core, usize)> {
-        let (values, to) = self.list(at, Loads::Follow)?;
+        let (values, to) = self.list(at)?;
         (values.len() > 1).then(|| (list_of(&values), to))
     }
 
