@@ -24,5 +24,6 @@ pub mod words;
 pub use grammar::complete::{Answer, complete};
 pub(crate) use intent::pain::places_in;
 pub use print::print;
-pub use reader::{Context, Habit, Reader};
+pub use reader::{Context, Reader};
+pub use reading::Habit;
 pub use words::names::NameIndex;

@@ -460,3 +460,38 @@ impl Unclear {
         }
     }
 }
+
+/// What a member did last of an exercise.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Habit {
+    /// Of what.
+    pub exercise: ExerciseId,
+    /// With how much, kilograms; 0 for the body alone.
+    pub kg: f64,
+    /// How often.
+    pub reps: u32,
+}
+
+impl Habit {
+    /// What a set shows.
+    #[must_use]
+    pub fn of(set: &SetReading) -> Self {
+        Self {
+            exercise: set.exercise,
+            kg: set.load.mass.in_kg(),
+            reps: set.reps,
+        }
+    }
+
+    /// The habits that sets, the latest last, show; warm-ups and failed attempts show none.
+    #[must_use]
+    pub fn all<'s>(sets: impl DoubleEndedIterator<Item = &'s SetReading>) -> Vec<Self> {
+        let mut out: Vec<Self> = Vec::new();
+        for set in sets.rev().filter(|set| !set.warm_up && set.reps > 0) {
+            if !out.iter().any(|known| known.exercise == set.exercise) {
+                out.push(Self::of(set));
+            }
+        }
+        out
+    }
+}

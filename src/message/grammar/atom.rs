@@ -12,7 +12,7 @@ use super::super::words::vocabulary::{Roles, W};
 pub(super) const SURELY_LOAD: f64 = 30.0;
 
 /// Up to here a number before a name may count sets: `3 x pull-ups`. Common practice, no source.
-const MOST_COUNTED: f64 = 5.0;
+pub(super) const MOST_COUNTED: f64 = 5.0;
 
 /// More sets than this of one kind are not counted so: `five triples`. Common practice, no source.
 const MOST_TIMES: f64 = 10.0;
@@ -208,6 +208,10 @@ impl Cutter<'_> {
         let spanned = self.item(at)?.clone();
         match spanned.item {
             Item::Num(num) => return self.number(at, num),
+            // `x10 x9 x8`, `bodyweight x10`: repetitions.
+            Item::Times if self.out.numbers == 0 && self.num_follows(at) => {
+                self.out.list.push(Atom::Joint(Joint::Times));
+            }
             Item::Times => self.push(Atom::Joint(Joint::Times)),
             Item::For | Item::At | Item::With | Item::Of if !self.leads(at + 1) => {
                 self.out.tail += 1;
@@ -331,6 +335,11 @@ impl Cutter<'_> {
             _ => return None,
         }
         Some(at + 1)
+    }
+
+    fn num_follows(&self, at: usize) -> bool {
+        let next = self.item(at + 1);
+        next.is_some_and(|s| matches!(s.item, Item::Num(num) if !num.is_load()))
     }
 
     /// Whether warm-ups are told one by one: `wu 60x8, wu 90x4, squat 115x5`.

@@ -7,9 +7,8 @@ use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::lift_class::LiftClass;
 use crate::domain::quantities::mass::{Mass, Unit};
 
-use super::super::Habit;
 use super::super::grammar::item::{Num, Sign as Plus};
-use super::super::reading::SetReading;
+use super::super::reading::{Habit, SetReading};
 use super::against::{Against, Sign};
 use super::rows::Row;
 

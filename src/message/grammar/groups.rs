@@ -18,8 +18,7 @@ use super::core::{self, Core};
 use super::evidence::Usual;
 use super::item::{Effort, Item, Spanned};
 use super::scan::Scan;
-use crate::message::Habit;
-use crate::message::reading::{Day, SetReading, Technique};
+use crate::message::reading::{Day, Habit, SetReading, Technique};
 use crate::message::words::vocabulary::W;
 
 /// What words say about the loads and sides of one exercise's sets.

@@ -11,12 +11,11 @@ use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 
-use super::super::Habit;
 use super::super::grammar::groups::Flags;
 use super::super::grammar::item::{Item, Num, Sign, Spanned};
 use super::super::grammar::scan::Scan;
 use super::super::grammar::sets;
-use super::super::reading::{Draft, DraftLoad, SetReading};
+use super::super::reading::{Draft, DraftLoad, Habit, SetReading};
 use super::super::words::vocabulary::{Roles, W};
 use super::atom::{Atom, Atoms, Joint, Parting, Said, atoms, unit_of};
 use super::candidate::{Candidate, propose};

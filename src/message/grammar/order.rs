@@ -2,7 +2,7 @@
 //! holds for the whole line.
 
 use super::against::{Against, Sign};
-use super::atom::{Atom, Joint, Number, Parting, SURELY_LOAD, Said};
+use super::atom::{Atom, Joint, MOST_COUNTED, Number, Parting, SURELY_LOAD, Said};
 
 /// What a bare number is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -166,11 +166,17 @@ impl Group {
         last.is_some_and(|f| f.joint == Some(Joint::Beside)) && !self.begins_with_load()
     }
 
-    /// `100x8x7x6`: from the fourth number on they are repetitions of a list.
+    /// `100x8x7x6`: from the fourth number on they are repetitions of a list, and so are all of
+    /// `bodyweight x15 x12 x10`.
     fn list_the_rest(&mut self) {
         let joined = |f: &Factor| f.joint == Some(Joint::Times) && f.numbers.len() == 1;
-        if self.factors.len() > 3 && self.factors.iter().skip(1).all(joined) {
-            let rest = self.factors.split_off(2);
+        let all = self.factors.iter().all(joined);
+        let from = usize::from(!all);
+        // `x15 x12`, but `x15 x 3` are three sets.
+        let many = |f: &Factor| f.numbers.iter().all(|n| n.num.value > MOST_COUNTED);
+        let two = all && self.factors.len() == 2 && self.factors.iter().all(many);
+        if (two || self.factors.len() > 2 + from) && self.factors.iter().skip(from).all(joined) {
+            let rest = self.factors.split_off(from + 1);
             if let Some(reps) = self.factors.last_mut() {
                 reps.numbers
                     .extend(rest.into_iter().flat_map(|f| f.numbers));
