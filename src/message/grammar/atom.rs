@@ -610,8 +610,12 @@ impl Cutter<'_> {
         }
         let before = at.checked_sub(1).and_then(|at| self.item(at));
         let plus = before.is_some_and(|s| s.item == Item::And && self.scan.is(s.from, Mark::Plus));
-        // `80x10 + 80x9`, `80x8 + 2 + 2`
+        // `80x10 + 80x9`, `80x8 + 2 + 2`; `4+1` may be one more with help.
+        let glued = |at: usize| self.item(at).is_some_and(|s| self.scan.glued(s.from));
+        let is_plus = |at: usize| self.mark(at) == Some(Mark::Plus);
+        let one = plus && glued(at - 1) && !is_plus(at + 1) && !is_plus(at.wrapping_sub(3));
         let goes_on = plus
+            && !one
             && matches!(
                 self.out.list.as_slice(),
                 [.., Atom::Joint(Joint::Times) | Atom::Parting(Parting::Comma), Atom::Number(n), Atom::Parting(Parting::Comma)]

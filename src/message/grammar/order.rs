@@ -398,7 +398,11 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
             .iter()
             .flat_map(|f| &f.numbers)
             .any(|n| matches!(n.said, Said::Reps | Said::Sets));
-        if counted && !waiting.is_empty() {
+        let like = |waiting: &Number| {
+            let next = chunk.factors.first().and_then(|f| f.numbers.first());
+            next.is_some_and(|next| next.said == Said::Reps && is_like(waiting, next))
+        };
+        if counted && waiting.last().is_some_and(|last| !like(last)) {
             if let Some(last) = chunk.factors.first_mut() {
                 last.joint = Some(Joint::Times);
             }
@@ -524,6 +528,7 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
     let mut warm = false;
     let mut warm_run = false;
     let within = order.single == Single::Within;
+    let listing = within || order.single == Single::Heads;
     for (at, atom) in atoms.iter().enumerate() {
         let next = atoms.get(at + 1);
         match *atom {
@@ -543,6 +548,9 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                     let before = group.factors.last().and_then(|f| f.numbers.last());
                     let says = |number: &Number| number.said != Said::Nothing;
                     let bare = !says(&number) && !before.is_some_and(says);
+                    // `80: 10 9 8 reps`
+                    let listed = group.factors.last().is_some_and(|f| f.numbers.len() > 1);
+                    let bare = bare || listed && number.said == Said::Reps;
                     // `80x10 80x9`, `10/180 8/200`
                     let slash = Some(&Atom::Parting(Parting::Slash));
                     let loaded = |f: &Factor| f.joint == Some(Joint::At);
@@ -553,16 +561,16 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                     if beside && begins && group.factors.len() > 1 {
                         close(&mut group, &mut out);
                         joint = None;
-                    } else if beside && bare && (group.factors.len() > 1 || within) {
+                    } else if beside && bare && (group.factors.len() > 1 || listing) {
                         // `80: 10 9 8`, `8 8 7 at 80`
                         let like = before.is_some_and(|last| is_like(last, &number));
-                        if like && (within || !group.is_beside()) {
+                        if like && (listing || !group.is_beside()) {
                             group.factors.last_mut()?.numbers.push(number);
                             group.to = at + 1;
                             joint = None;
                             continue;
                         }
-                        if group.factors.len() > 2 || group.is_beside() || within && like {
+                        if group.factors.len() > 2 || group.is_beside() || listing && like {
                             return None;
                         }
                     }
@@ -684,7 +692,7 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
 }
 
 /// Whether a number may be the repetitions of the set behind one of so many.
-fn is_like(last: &Number, next: &Number) -> bool {
+pub(super) fn is_like(last: &Number, next: &Number) -> bool {
     let (last, next) = (last.num.value, next.num.value);
     next * 2.0 >= last && next <= last * 2.0 && next <= SURELY_LOAD
 }

@@ -173,9 +173,9 @@ fn parts<'g>(
     }
     let pair = PAIRS.get(order.pair)?.0;
     let triple = TRIPLES.get(order.triple)?.0;
-    // `3x10 80kg`, `80kg 3x10`: where the load stands, it has to stand in that order.
+    // `3x10 80kg`, `80kg 3x10`, `80kg for 3x10`: where the load stands, it has to stand in that order.
     let head = group.factors.get(1);
-    let beside = head.is_some_and(|f| f.joint == Some(Joint::Beside));
+    let beside = head.is_some_and(|f| matches!(f.joint, Some(Joint::Beside | Joint::For)));
     let crossed = group.factors.first().is_some_and(|f| f.joint.is_some());
     let is_load = |f: &&Factor| parts.load.is_some_and(|load| std::ptr::eq(load, *f));
     let place = match (group.body, group.factors.iter().position(|f| is_load(&f))) {
@@ -204,6 +204,8 @@ fn parts<'g>(
             } else if parts.reps.is_some() && parts.load.is_none() {
                 if pair[0] == Role::Sets && parts.sets.is_none() {
                     Role::Sets
+                } else if one.joint == Some(Joint::For) {
+                    return None;
                 } else {
                     Role::Load
                 }

@@ -6,7 +6,7 @@ use crate::domain::quantities::catalogue::Basis;
 use crate::message::grammar::atom::{Atom, Joint, Number, Parting, Said, atoms};
 use crate::message::grammar::candidate::{Candidate, propose};
 use crate::message::grammar::item::{Item, Num, Sign};
-use crate::message::grammar::order::{Factor, Group};
+use crate::message::grammar::order::{Factor, Group, is_like};
 use crate::message::grammar::rows::Row;
 use crate::message::words::token::Mark;
 
@@ -58,6 +58,11 @@ impl CoreReader<'_> {
         let (group, sets, to) = best.groups.first()?;
         let known = self.usual.exercise.is_some() && is_sure(&found);
         if self.is(at + 1, &Item::Slash) && !known {
+            return None;
+        }
+        // `2x24: 12, 12`: two dumbbells, or two sets.
+        let added = group.factors.iter().any(|f| f.added > 1) && group.factors.len() > 2;
+        if added && !is_sure(&found) {
             return None;
         }
         let mut core = core_of(group, best.rows.get(..*sets)?, &atoms.list)?;
@@ -192,6 +197,16 @@ fn core_of(group: &Group, rows: &[Row], atoms: &[Atom]) -> Option<Core> {
         [a, b] if all_bare && b.joint == Some(Joint::Beside) => {
             return Some(list_of(&[values(a), values(b)].concat()));
         }
+        // `9 8 reps`
+        [a, b]
+            if b.joint == Some(Joint::Beside)
+                && bare(a)
+                && let ([load], [reps]) = (a.numbers.as_slice(), b.numbers.as_slice())
+                && reps.said == Said::Reps
+                && is_like(load, reps) =>
+        {
+            return Some(list_of(&[load.num.value, reps.num.value]));
+        }
         [a, b] if all_bare && b.joint == Some(Joint::Times) => return pair_of(group, a, b, atoms),
         // `100 - 8 - 3`
         [a, b, c]
@@ -201,7 +216,9 @@ fn core_of(group: &Group, rows: &[Row], atoms: &[Atom]) -> Option<Core> {
                     b.numbers.as_slice(),
                     c.numbers.as_slice(),
                 )
-                && atoms.contains(&Atom::Parting(Parting::Dash))
+                && [Parting::Dash, Parting::Slash]
+                    .iter()
+                    .any(|p| atoms.contains(&Atom::Parting(*p)))
                 && is_tail(last.num.value, reps.num.value) =>
         {
             return Some(Core {
@@ -283,6 +300,8 @@ fn pair_of(group: &Group, a: &Factor, b: &Factor, atoms: &[Atom]) -> Option<Core
     match (core.reps.as_slice(), group.repeat) {
         // `100x8, x3`
         (&[reps], Some(sets)) if !told && is_tail(sets, reps) => core.open = Open::Tail(sets),
+        // `60x7, x8`
+        (_, Some(reps)) if !told => core.reps.push(reps),
         (_, Some(sets)) => {
             core.repeat(count(sets)?);
         }

@@ -85,9 +85,11 @@ impl Parser<'_> {
         match self.out.groups.last_mut() {
             // `80x10, 80x9, 80x8, 3 sets` only says it again.
             Some(last) if Some(last.segment) == current => {
-                if listed || last.core.repeat(count) {
-                    last.to = to;
+                if !listed && !last.core.repeat(count) {
+                    // `10/9/8 for 4 sets`: it does not add up.
+                    last.core.reps = vec![f64::NAN];
                 }
+                last.to = to;
                 let sets = last.core.sets();
                 if let [one] = last.rir.as_slice() {
                     last.rir = vec![*one; sets];
