@@ -254,7 +254,7 @@ impl Reader {
         scan: &Scan<'_>,
         items: &[Spanned],
         context: &Context<'_>,
-        reading: &Reading,
+        (reading, doubtful): (&Reading, bool),
         weighed: &mut Option<(Vec<SetReading>, f64)>,
     ) -> Option<Reading> {
         let kind = reading.kind();
@@ -334,7 +334,11 @@ impl Reader {
                 ..Reading::default()
             }),
             // The words decided where the numbers alone do not.
-            [best, ..] if !found.open && !found.mixed && same_sets(best, &reading.sets) => None,
+            [best, ..]
+                if !found.open && !found.mixed && !doubtful && same_sets(best, &reading.sets) =>
+            {
+                None
+            }
             // `80x10x3` has an order of its own.
             many if found.numbers == 3
                 && !found.open
@@ -399,12 +403,14 @@ impl Reader {
             slip,
             pain,
         };
-        let mut reading = message.read();
+        let (mut reading, doubtful) = message.read();
         if let Some(held) = self.read_holds(&scan, &items, context, &reading) {
             return held;
         }
         let mut weighed = None;
-        if let Some(line) = self.read_line(&scan, &items, context, &reading, &mut weighed) {
+        if let Some(line) =
+            self.read_line(&scan, &items, context, (&reading, doubtful), &mut weighed)
+        {
             reading.sets = line.sets;
             reading.unclear = line.unclear;
         }
@@ -470,7 +476,8 @@ struct Message<'m> {
 }
 
 impl Message<'_> {
-    fn read(&self) -> Reading {
+    /// What it says, and whether another way to read its numbers is nearly as likely.
+    fn read(&self) -> (Reading, bool) {
         if self.signs.correction()
             && let Some(correction) = correct::correction(
                 self.scan,
@@ -479,10 +486,11 @@ impl Message<'_> {
                 self.context.last.is_some(),
             )
         {
-            return Reading {
+            let reading = Reading {
                 correction: Some(self.with_part(correction)),
                 ..Reading::default()
             };
+            return (reading, false);
         }
         let mut reading = Reading::default();
         let mut parsed = if self.signs.sets() {
@@ -508,7 +516,8 @@ impl Message<'_> {
         {
             reading.correction = Some(Correction::Undo);
         }
-        reading
+        let doubtful = parsed.groups.iter().any(|group| group.core.doubtful);
+        (reading, doubtful)
     }
 
     /// What is told to have ended sets; nothing where something hurts.

@@ -38,7 +38,11 @@ pub(super) fn propose(atoms: &Atoms, usual: &Usual<'_>, held: bool) -> Option<Ve
     add(atoms, usual, &mut out)?;
     if let Some(pair) = pair_of_dumbbells(atoms) {
         let with_unit = matches!(atoms.list.get(2), Some(Atom::Number(n)) if n.said == Said::Load);
+        let loaded = matches!(pair.list.first(), Some(Atom::Number(n)) if with_unit || !n.counts());
         if held {
+            for candidate in out.iter_mut().filter(|_| loaded) {
+                candidate.against.add(Evidence::TwoSets, 1.0);
+            }
             add(&pair, usual, &mut out)?;
         } else if with_unit || atoms.side {
             return None;

@@ -78,6 +78,8 @@ pub(crate) struct Core {
     pub count_for_last: Option<usize>,
     /// The first number of a pair, as sets: it was settled by a load elsewhere.
     pub said_reps: bool,
+    /// Another way to read it is nearly as likely.
+    pub doubtful: bool,
     /// Said to go on from the set before: `x9`, `same, 9`, `9 more`.
     pub same: bool,
 }

@@ -381,7 +381,9 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 let [one] = numbers.as_slice() else {
                     return None;
                 };
-                if last.repeat.is_some() || *joint != Some(Joint::Times) || chunk.rir.is_some() {
+                let few = one.num.value <= MOST_COUNTED;
+                let crossed = *joint == Some(Joint::Times);
+                if last.repeat.is_some() || !crossed || !few || chunk.rir.is_some() {
                     return None;
                 }
                 last.repeat = Some(one.num.value);
@@ -416,6 +418,7 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
             && one.said == Said::Sets
             && ![order.slash, order.dash].contains(&Between::Parts)
             && last.factors.len() > 1
+            && last.factors.iter().all(|f| f.added == 0)
             && last.repeat.is_none()
             && waiting.is_empty()
         {

@@ -512,7 +512,7 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
         }
         W::After | W::Rest | W::Resting | W::Took => rest::at(scan, at),
         // `5r 5r`: repetitions; `5 r2` is a reserve.
-        W::R if is_glued_behind_number(scan, at) => Some((Item::Reps, at + 1)),
+        W::R if is_glued_behind_number(scan, at, before) => Some((Item::Reps, at + 1)),
         W::Rir
         | W::Rpe
         | W::R
@@ -590,11 +590,18 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
 }
 
 /// Whether a letter ends a number and leads to none: `5r`.
-fn is_glued_behind_number(scan: &Scan<'_>, at: usize) -> bool {
+fn is_glued_behind_number(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> bool {
     let behind = at.checked_sub(1).and_then(|at| scan.digits(at)).is_some();
     let number = scan.digits(at + 1).is_some();
     let again = scan.w(at + 2) == W::R && scan.glued(at + 2) && !scan.glued(at + 1);
-    behind && scan.glued(at) && (!number || again)
+    let led = before.len().checked_sub(2).and_then(|at| before.get(at));
+    let listed = led.is_some_and(|s| {
+        matches!(
+            s.item,
+            Item::Num(_) | Item::Reps | Item::Comma | Item::Times
+        )
+    });
+    behind && listed && scan.glued(at) && (!number || again)
 }
 
 /// The body alone, from the word at `at` to `to`; nothing where the word makes another movement of the

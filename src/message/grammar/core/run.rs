@@ -12,6 +12,8 @@ use crate::message::words::token::Mark;
 
 /// How likely the best candidate must be where the numbers leave more than one.
 const SURE: f64 = 0.9;
+/// A best one less likely than this is taken by nobody.
+const DOUBT: f64 = 0.75;
 
 impl CoreReader<'_> {
     /// The first group of the run that begins at `at`.
@@ -67,6 +69,7 @@ impl CoreReader<'_> {
         }
         let mut core = core_of(group, best.rows.get(..*sets)?, &atoms.list)?;
         if !is_sure(&found) {
+            core.doubtful = core.open == Open::None && chance(&found) < DOUBT;
             settle_crossed(&mut core, group);
         }
         Some((core, *to))
@@ -173,12 +176,17 @@ impl CoreReader<'_> {
     }
 }
 
-/// Whether the best of the candidates is likely enough to be taken.
-fn is_sure(candidates: &[Candidate]) -> bool {
+/// How likely the best of the candidates is, 0 to 1.
+fn chance(candidates: &[Candidate]) -> f64 {
     let costs = || candidates.iter().map(|c| c.against.cost());
     let best = costs().fold(f64::INFINITY, f64::min);
     let all: f64 = costs().map(|cost| (best - cost).exp()).sum();
-    all.recip() >= SURE
+    all.recip()
+}
+
+/// Whether it is likely enough to be taken.
+fn is_sure(candidates: &[Candidate]) -> bool {
+    chance(candidates) >= SURE
 }
 
 /// What a group adds up to. `None` where its sets differ in load, or nothing joins its numbers.
