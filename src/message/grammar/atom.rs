@@ -613,7 +613,9 @@ impl Cutter<'_> {
         // `80x10 + 80x9`, `80x8 + 2 + 2`; `4+1` may be one more with help.
         let glued = |at: usize| self.item(at).is_some_and(|s| self.scan.glued(s.from));
         let is_plus = |at: usize| self.mark(at) == Some(Mark::Plus);
-        let one = plus && glued(at - 1) && !is_plus(at + 1) && !is_plus(at.wrapping_sub(3));
+        let same = before_number(&self.out.list).is_some_and(|n| (n - num.value).abs() < 0.1);
+        let one =
+            plus && !same && glued(at - 1) && !is_plus(at + 1) && !is_plus(at.wrapping_sub(3));
         let goes_on = plus
             && !one
             && matches!(
@@ -758,6 +760,14 @@ impl Cutter<'_> {
     fn is_best(&self, at: usize) -> bool {
         matches!(self.scan.text_at(at), "pr" | "pb" | "prs" | "pbs")
     }
+}
+
+/// The last number of a list of atoms.
+fn before_number(list: &[Atom]) -> Option<f64> {
+    list.iter().rev().find_map(|atom| match atom {
+        Atom::Number(number) => Some(number.num.value),
+        _ => None,
+    })
 }
 
 /// The unit that the loads of a line have: the one written, else the member's own.

@@ -360,8 +360,19 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
     let mut waiting: Vec<Number> = Vec::new();
     let mut own = false;
     let mut rir = None;
+    // The atom behind the numbers that wait for their group.
+    let mut waiting_to = 0;
     for mut chunk in chunks {
         if !chunk.is_single() {
+            // `8 reps, 60x8`: a set of its own.
+            if waiting.iter().any(|n| n.said == Said::Reps) {
+                out.push(Group {
+                    factors: vec![Factor::of(waiting.drain(..))],
+                    rir: rir.take(),
+                    to: waiting_to,
+                    ..Group::default()
+                });
+            }
             if order.single == Single::Heads && !waiting.is_empty() {
                 chunk.factors.insert(0, Factor::of(waiting.drain(..)));
                 if let Some(next) = chunk.factors.get_mut(1) {
@@ -460,6 +471,15 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 continue;
             }
         }
+        // `80x10, 9, 60x8`: what may go on in the group before leads no other.
+        let goes_on = numbers.first().is_some_and(|first| {
+            let last = out.last().and_then(|group| group.factors.last());
+            let reps = last.and_then(|factor| factor.numbers.last());
+            first.said == Said::Nothing && reps.is_some_and(|reps| is_like(reps, first))
+        });
+        if goes_on && matches!(order.single, Single::Behind | Single::Heads) {
+            return None;
+        }
         // A count of sets, or a load with its unit, begins a group.
         match (out.last_mut(), order.single) {
             (None, _) | (_, Single::Behind | Single::Heads) => {
@@ -467,7 +487,18 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 if rir.is_some() {
                     return None;
                 }
+                // `25 20 15, 3x10`
+                if order.single == Single::Own && numbers.len() > 1 {
+                    out.push(Group {
+                        factors: vec![Factor::of(numbers)],
+                        rir: chunk.rir,
+                        to: chunk.to,
+                        ..Group::default()
+                    });
+                    continue;
+                }
                 waiting.extend(numbers);
+                waiting_to = chunk.to;
             }
             (Some(last), Single::Before | Single::First | Single::Within) => {
                 let factor = match order.single {
@@ -531,7 +562,7 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
     let mut warm = false;
     let mut warm_run = false;
     let within = order.single == Single::Within;
-    let listing = within || order.single == Single::Heads;
+    let listing = within || matches!(order.single, Single::Heads | Single::Own);
     for (at, atom) in atoms.iter().enumerate() {
         let next = atoms.get(at + 1);
         match *atom {

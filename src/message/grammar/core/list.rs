@@ -1,6 +1,6 @@
 //! Lists of repetitions: `10, 9, 8`, `10/9/8`, `12, 11 and 9`, and where such a list ends.
 
-use super::{CoreReader, LONGEST, is_far};
+use super::{CoreReader, LONGEST, SURELY_LOAD, is_far};
 use crate::message::grammar::item::Item;
 use crate::message::words::token::Kind;
 use crate::message::words::vocabulary::{Roles, W};
@@ -33,7 +33,10 @@ impl CoreReader<'_> {
             .get(at)
             .is_some_and(|s| self.scan.w(s.from) == W::To);
         let high = (to || self.is(at, &Item::Dash(true)))
-            && self.plain(at + 1).is_some_and(|high| high > low);
+            && self
+                .plain(at + 1)
+                .is_some_and(|high| high > low && high <= SURELY_LOAD)
+            && !self.is(at + 2, &Item::Times);
         (high && !self.is(at + 2, &Item::Dash(true))).then_some(at + 2)
     }
 

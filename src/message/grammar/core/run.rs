@@ -68,6 +68,13 @@ impl CoreReader<'_> {
             return None;
         }
         let mut core = core_of(group, best.rows.get(..*sets)?, &atoms.list)?;
+        // `80x10, then 3` is the next set.
+        if let Open::Tail(last) = core.open
+            && to.checked_sub(2).is_some_and(|at| self.is(at, &Item::And))
+        {
+            core.reps.push(last);
+            core.open = Open::Pair;
+        }
         if !is_sure(&found) {
             core.doubtful = core.open == Open::None && chance(&found) < DOUBT;
             settle_crossed(&mut core, group);
@@ -118,11 +125,11 @@ impl CoreReader<'_> {
     /// A shorter run: up to the last item that parts its numbers.
     fn cut(&self, at: usize, end: usize) -> Option<usize> {
         let leads = |at: &usize| {
-            self.parts(*at)
-                || matches!(self.item(*at), Some(Item::At | Item::With | Item::For))
+            matches!(self.item(*at), Some(Item::At | Item::With | Item::For))
                 || matches!(self.item(*at), Some(Item::Num(_))) && self.num(at - 1).is_some()
         };
-        let place = (at + 1..end).rfind(leads)?;
+        let parts = (at + 1..end).rfind(|at| self.parts(*at));
+        let place = parts.or_else(|| (at + 1..end).rfind(leads))?;
         // `5 sets @ 60: 5, 5, 4`: what was meant and what was done.
         let listed = (place..end).any(|at| self.is(at, &Item::Colon));
         (!listed).then(|| self.trim(at, place))
@@ -145,6 +152,11 @@ impl CoreReader<'_> {
         to
     }
 
+    fn mark(&self, at: usize, mark: Mark) -> bool {
+        let token = self.items.get(at).map(|s| s.from);
+        token.is_some_and(|token| self.scan.is(token, mark))
+    }
+
     fn goes_with_numbers(&self, at: usize) -> bool {
         let number = |at: usize| matches!(self.item(at), Some(Item::Num(_) | Item::Body));
         match self.item(at) {
@@ -152,13 +164,18 @@ impl CoreReader<'_> {
                 .num(at + 1)
                 .is_some_and(|num| num.unit.is_some() || num.value > 10.0),
             Some(Item::For | Item::With | Item::Of) => number(at + 1),
-            Some(Item::Comma) => self
-                .items
-                .get(at)
-                .is_some_and(|s| self.scan.is(s.from, Mark::Comma)),
+            Some(Item::Comma) if self.mark(at, Mark::Open) => {
+                self.num(at + 1).is_some() && self.mark(at + 2, Mark::Close)
+            }
+            Some(Item::Comma) if self.mark(at, Mark::Close) => at
+                .checked_sub(2)
+                .is_some_and(|at| self.mark(at, Mark::Open)),
+            Some(Item::Comma) => self.mark(at, Mark::Comma),
             Some(Item::Dash(true)) => {
                 let low = at.checked_sub(1).and_then(|at| self.plain(at));
-                low.is_none_or(|low| self.span(low, at).is_none())
+                // `10-8-12` is a list.
+                let listed = at > 1 && self.is(at - 2, &Item::Dash(true));
+                listed || low.is_none_or(|low| self.span(low, at).is_none())
             }
             Some(
                 Item::Num(_)
