@@ -355,7 +355,12 @@ impl Cutter<'_> {
 
     /// `65 miss`, `200 x miss`: an attempt that failed.
     fn is_missed(&self, at: usize) -> bool {
-        let missed = |s: &Spanned| matches!(self.scan.text_at(s.from), "miss" | "nope");
+        let missed = |s: &Spanned| {
+            matches!(
+                self.scan.text_at(s.from),
+                "miss" | "xmiss" | "missed" | "nope"
+            )
+        };
         self.item(at).is_some_and(missed)
             && matches!(
                 self.out.list.last(),
@@ -504,9 +509,8 @@ impl Cutter<'_> {
             Some(Item::Num(num)) if !num.is_load() && num.value <= 30.0 => Some(num.value),
             _ => None,
         };
-        let longer = self
-            .item(at + 2)
-            .is_some_and(|s| s.item == Item::Dash(true));
+        let dash = |at: usize| self.item(at).is_some_and(|s| s.item == Item::Dash(true));
+        let longer = dash(at + 2) || at.checked_sub(2).is_some_and(dash);
         let low = at.checked_sub(1).and_then(count);
         !longer && low.zip(count(at + 1)).is_some_and(|(low, high)| low < high)
     }

@@ -11,6 +11,10 @@ use super::scan::{Phrase, Scan};
 use crate::message::words::token::{Kind, Mark};
 use crate::message::words::vocabulary::{Roles, W};
 
+/// A load is told to be lifted more often than this, or a set to be done so often. Common practice, no
+/// source.
+const MOST_TIMES: f64 = 5.0;
+
 /// A count in words that starts at `at`.
 pub(crate) fn at(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
     match scan.w(at) {
@@ -49,6 +53,17 @@ pub(crate) fn times(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Ph
         && before.iter().rev().take(3).any(|s| s.item == Item::Times);
     if !times && !crossed {
         return None;
+    }
+    // `40 lbs 12 times`: behind a load by itself they are repetitions.
+    let loaded = match before {
+        [.., led, load] => {
+            let joined = matches!(led.item, Item::Times | Item::For | Item::At | Item::With);
+            matches!(load.item, Item::Num(num) if num.is_load()) && !joined
+        }
+        _ => false,
+    };
+    if times && loaded && value > MOST_TIMES {
+        return Some((said_reps(value), to + 1));
     }
     repeated(scan, to + 1, value, before)
 }
