@@ -360,19 +360,8 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
     let mut waiting: Vec<Number> = Vec::new();
     let mut own = false;
     let mut rir = None;
-    // The atom behind the numbers that wait for their group.
-    let mut waiting_to = 0;
     for mut chunk in chunks {
         if !chunk.is_single() {
-            // `8 reps, 60x8`: a set of its own.
-            if waiting.iter().any(|n| n.said == Said::Reps) {
-                out.push(Group {
-                    factors: vec![Factor::of(waiting.drain(..))],
-                    rir: rir.take(),
-                    to: waiting_to,
-                    ..Group::default()
-                });
-            }
             if order.single == Single::Heads && !waiting.is_empty() {
                 chunk.factors.insert(0, Factor::of(waiting.drain(..)));
                 if let Some(next) = chunk.factors.get_mut(1) {
@@ -498,7 +487,6 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                     continue;
                 }
                 waiting.extend(numbers);
-                waiting_to = chunk.to;
             }
             (Some(last), Single::Before | Single::First | Single::Within) => {
                 let factor = match order.single {
