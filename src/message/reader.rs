@@ -22,8 +22,8 @@ use super::intent::signs::Signs;
 use super::intent::talk::Asking;
 use super::intent::{ask, correct, limiting_factor, ready};
 use super::reading::{
-    Correction, Draft, EndedBy, Habit, Kind, Need, Part, Question, Readiness, Reading, SetReading,
-    Unclear,
+    Correction, Draft, EndedBy, Habit, Kind, MOST_SETS, Need, Part, Question, Readiness, Reading,
+    SetReading, Unclear,
 };
 use super::words::names::NameIndex;
 use super::words::spelling;
@@ -33,10 +33,6 @@ use super::words::vocabulary::W;
 /// Longer messages than this are no reports of sets, bytes, and pain is heard in as much of them.
 /// Chat platforms stop at 2,000 to 4,000 characters.
 const LONGEST: usize = 4096;
-
-/// More sets than this in one message are asked about: nobody does as many between two messages, but
-/// programmes and logs that are pasted hold them. Common practice, no source.
-pub const MOST_SETS: usize = 40;
 
 /// Holds in a message less likely than this a report are none.
 const SURELY_NONE: f32 = 0.02;

@@ -13,6 +13,13 @@ use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::domain::quantities::warning::{Caution, WarningSign};
 
+/// Repetitions above this are asked about.
+pub(crate) const MOST_REPS: f64 = 100.0;
+
+/// More sets than this in one message are asked about: nobody does as many between two messages, but
+/// programmes and logs that are pasted hold them. Common practice, no source.
+pub const MOST_SETS: usize = 40;
+
 /// The one word for what a message is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Kind {
@@ -147,9 +154,9 @@ impl SetReading {
         let mut set = self.clone();
         match part? {
             Part::Reps if set.seconds.is_some() => {
-                set.seconds = Some(super::grammar::sets::whole_seconds(now)?);
+                set.seconds = Some(whole_seconds(now)?);
             }
-            Part::Reps => set.reps = super::grammar::sets::whole_reps(now)?,
+            Part::Reps => set.reps = whole_reps(now)?,
             Part::Rir => set.rir = Some(Rir::new(now).ok()?),
             Part::Load => {
                 set.hung_a_side = None;
@@ -455,7 +462,7 @@ impl Unclear {
     #[must_use]
     pub fn all_or_none(&self) -> Option<usize> {
         match (self.readings.as_slice(), self.partial.as_slice()) {
-            ([sets], []) if sets.len() > super::reader::MOST_SETS => Some(sets.len()),
+            ([sets], []) if sets.len() > MOST_SETS => Some(sets.len()),
             _ => None,
         }
     }
@@ -494,4 +501,22 @@ impl Habit {
         }
         out
     }
+}
+
+/// Whole repetitions, 0 of a failed attempt to 100.
+pub(crate) fn whole_reps(reps: f64) -> Option<u32> {
+    if !(0.0..=MOST_REPS).contains(&reps) || reps.fract() != 0.0 {
+        return None;
+    }
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a whole number from 0 to 100 by the line above"
+    )]
+    Some(reps as u32)
+}
+
+/// Whole seconds of a hold, 1 to 1,800.
+pub(crate) fn whole_seconds(seconds: f64) -> Option<u32> {
+    (1..=1800).find(|whole| (f64::from(*whole) - seconds).abs() < 1e-6)
 }

@@ -690,7 +690,7 @@ impl Cutter<'_> {
             self.out.list.as_slice(),
             [.., Atom::Parting(_), Atom::Number(number)] if number.said == Said::Nothing && number.num.value <= 3.0
         );
-        let crossed = self.scan.text_at(from) == "xf";
+        let crossed = matches!(self.scan.text_at(from), "xf" | "xmiss");
         let tried = |number: &Number| {
             number.said == Said::Load
                 || number.said == Said::Nothing && number.num.value > SURELY_LOAD

@@ -1,7 +1,7 @@
 //! Every way to read the numbers of one exercise, each with what speaks against it.
 
 use super::against::{Against, Sign as Evidence};
-use super::atom::{Atom, Atoms, Joint, Parting, Said};
+use super::atom::{Atom, Atoms, Joint, Said};
 use super::evidence::Usual;
 use super::item::Sign;
 use super::order::{Group, groups, orders};

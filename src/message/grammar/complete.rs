@@ -8,7 +8,7 @@ use super::item::{Effort, Item, Spanned, item_at};
 use super::scan::Scan;
 use super::sets::{self, Filed};
 use crate::message::reader::{Context, Reader};
-use crate::message::reading::{Draft, DraftLoad, Need, Reading, Unclear};
+use crate::message::reading::{Draft, DraftLoad, Need, Reading, Unclear, whole_reps};
 use crate::message::words::token::Kind;
 use crate::message::words::vocabulary::Roles;
 
@@ -66,7 +66,7 @@ pub fn complete(unclear: &Unclear, answer: &Answer, catalogue: &Catalogue) -> Op
         }
         Answer::Reps(reps) => {
             settle(&mut next, Need::Reps)?;
-            sets::whole_reps(f64::from(*reps))?;
+            whole_reps(f64::from(*reps))?;
             next.drafts
                 .iter_mut()
                 .for_each(|draft| draft.reps = draft.reps.or(Some(*reps)));
@@ -220,7 +220,7 @@ fn answer(
             if !needs(Need::Reps) {
                 return None;
             }
-            sets::whole_reps(num.value).map(Answer::Reps)
+            whole_reps(num.value).map(Answer::Reps)
         }
         Item::Body if needs(Need::Load) => Some(Answer::Load(DraftLoad {
             amount: 0.0,

@@ -7,8 +7,8 @@
 //! parts alone        80kg · 12 reps · x9
 //! ```
 //!
-//! Here is what a group's numbers are and how two parts of them join; `orders` and its neighbours
-//! read them from items.
+//! Here is what a group's numbers are and how two parts of them join; `run` reads them from items by
+//! candidates, `orders` what goes on from the set before.
 
 mod list;
 mod orders;
@@ -319,12 +319,6 @@ impl Core {
             return true;
         }
         self.open == Open::Pair && self.pair_to_sets(LoadPart::Num(num))
-    }
-
-    fn settle_single_list(&mut self) {
-        if !self.reps.is_empty() {
-            self.settle_single();
-        }
     }
 
     /// `80 @ 8`, `10 reps @ 8`: the number behind `@` makes two readings, unless the first can

@@ -10,7 +10,7 @@ use super::super::grammar::groups::Flags;
 use super::super::grammar::item::{Effort, Item, Num, Sign, Spanned};
 use super::super::grammar::scan::Scan;
 use super::super::grammar::sets;
-use super::super::reading::{Day, Draft, DraftLoad};
+use super::super::reading::{Day, Draft, DraftLoad, whole_seconds};
 use super::super::words::token::{Kind, Mark};
 use super::super::words::vocabulary::{Roles, W};
 
@@ -229,7 +229,7 @@ impl<'h> Hold<'h> {
             Some(Draft {
                 exercise: Some(self.id),
                 load,
-                seconds: Some(sets::whole_seconds(seconds.round())?),
+                seconds: Some(whole_seconds(seconds.round())?),
                 rir: self.rir.and_then(|rir| Rir::new(rir).ok()),
                 rest_s: self.rest_s,
                 warm_up: self.warm_up,

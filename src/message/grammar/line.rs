@@ -15,7 +15,7 @@ use super::super::grammar::groups::Flags;
 use super::super::grammar::item::{Item, Num, Sign, Spanned};
 use super::super::grammar::scan::Scan;
 use super::super::grammar::sets;
-use super::super::reading::{Draft, DraftLoad, Habit, SetReading};
+use super::super::reading::{Draft, DraftLoad, Habit, SetReading, whole_reps};
 use super::super::words::vocabulary::{Roles, W};
 use super::atom::{Atom, Atoms, Joint, Parting, Said, atoms, unit_of};
 use super::candidate::{Candidate, propose};
@@ -375,7 +375,7 @@ impl Line<'_> {
         Some(Draft {
             exercise: Some(id),
             load,
-            reps: Some(sets::whole_reps(row.reps)?),
+            reps: Some(whole_reps(row.reps)?),
             rir: row
                 .rir
                 .and_then(|rir| crate::domain::quantities::effort::Rir::new(rir).ok()),
@@ -532,7 +532,7 @@ pub(crate) fn turned(
     let mass = Mass::new(reps, unit).ok()?;
     far.then_some(SetReading {
         load: Load { mass, ..set.load },
-        reps: sets::whole_reps(load)?,
+        reps: whole_reps(load)?,
         ..set.clone()
     })
 }
@@ -691,6 +691,40 @@ mod tests {
             let reading = reader.read(text, &Context::alone(Unit::Kg));
             let sets: Vec<_> = reading.sets.iter().map(|s| (s.reps, s.per_side)).collect();
             assert_eq!(sets, [(6, true)], "{text}");
+        }
+    }
+
+    #[test]
+    fn numbers_that_one_group_holds_are_read_by_candidates() {
+        for (text, expected) in [
+            ("bench press 80: 10 9 8", "80.0x10 80.0x9 80.0x8"),
+            ("dips bodyweight x15 x12 x10", "0.0x15 0.0x12 0.0x10"),
+            ("bench press 100x8x7x6", "100.0x8 100.0x7 100.0x6"),
+            ("bench press 80x8 + 80x7", "80.0x8 80.0x7"),
+            ("bench press 60x7, x8", "60.0x7 60.0x8"),
+            ("squat 112.5 5r 5r", "112.5x5 112.5x5"),
+            ("bench press 80kg for 2x10", "80.0x10 80.0x10"),
+            ("leg press 3 sets of 8, 8, 7 at 60", "60.0x8 60.0x8 60.0x7"),
+            ("machine chest press 40 kg 12 times", "40.0x12"),
+            ("squat 60x5, 70xmiss", "60.0x5 70.0x0"),
+        ] {
+            let expected: Vec<&str> = expected.split(' ').collect();
+            assert_eq!(read(text), expected, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_group_that_may_be_two_things_is_asked() {
+        let reader = Reader::new(config::built_in());
+        for text in [
+            "bench press 80x10-8 or 9",
+            "bench press 10/9/8 for 4 sets",
+            "bench press 100 - 8 - 3",
+            "bench press 5x100kg x3",
+        ] {
+            let reading = reader.read(text, &Context::alone(Unit::Kg));
+            assert!(reading.sets.is_empty(), "{text}: {:?}", reading.sets);
+            assert!(reading.unclear.is_some(), "{text}");
         }
     }
 

@@ -16,13 +16,11 @@ use crate::domain::quantities::mass::Unit;
 use super::core::{LoadPart, Open};
 use super::groups::{Flags, Group, Parsed};
 use super::item::Num;
-use crate::message::reading::{Draft, Need, SetReading};
+use crate::message::reading::{Draft, Need, SetReading, whole_reps};
 use crate::message::words::names::NameIndex;
 
-pub(crate) use load::{basis, complete_set, is_sane, whole_reps, whole_seconds, written_basis};
+pub(crate) use load::{basis, complete_set, is_sane, written_basis};
 
-/// Repetitions above this are asked about.
-pub(crate) const MOST_REPS: f64 = 100.0;
 /// No barbell or plate machine is loaded as lightly as this: `8x8` on it is sets × reps.
 const LIGHTEST_BAR: f64 = 10.0;
 /// A bare number up to here is repetitions rather than a load.

@@ -15,7 +15,7 @@ use crate::message::grammar::clause::{Bag, Clause, closed};
 use crate::message::grammar::item::{Effort, Item, Num, Spanned, item_at};
 use crate::message::grammar::scan::Scan;
 use crate::message::grammar::sets;
-use crate::message::reading::{About, Question, WhatIf};
+use crate::message::reading::{About, Question, WhatIf, whole_reps};
 use crate::message::words::token::Mark;
 use crate::message::words::vocabulary::{Roles, W};
 
@@ -179,7 +179,7 @@ fn what_if(
         let (before, behind) = (beside(at.checked_sub(1)), beside(Some(at + 1)));
         match &item.item {
             Item::Num(num) if counts(num, before, behind) => {
-                out.reps = out.reps.or(sets::whole_reps(num.value));
+                out.reps = out.reps.or(whole_reps(num.value));
             }
             Item::Num(num) => {
                 two |= number.is_some() && num.value > 10.0;

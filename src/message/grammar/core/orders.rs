@@ -1,6 +1,7 @@
 //! The orders in which the numbers of a group are written, each told by its first item.
 //!
-//! Products, bare numbers and lists have files of their own beside this one.
+//! Most groups are runs of numbers, read by their candidates (`run`); here are those that go on from the
+//! set before, and single numbers.
 
 use super::{Core, CoreReader, LoadPart, Open, SURELY_LOAD, count, repeated};
 use crate::message::grammar::evidence::Usual;

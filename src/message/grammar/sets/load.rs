@@ -4,7 +4,7 @@
 use super::super::core::LoadPart;
 use super::super::groups::Flags;
 use super::super::item::{Num, Sign};
-use super::{GroupFiler, MOST_REPS};
+use super::GroupFiler;
 use crate::domain::quantities::catalogue::{Basis, Catalogue, Equipment, Exercise};
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::lift_class::LiftClass;
@@ -142,24 +142,6 @@ pub(crate) fn basis(num: &Num, exercise: &Exercise, flags: &Flags) -> Basis {
         None if body => Basis::Added,
         None => exercise.basis,
     }
-}
-
-/// Whole repetitions, 0 of a failed attempt to 100.
-pub(crate) fn whole_reps(reps: f64) -> Option<u32> {
-    if !(0.0..=MOST_REPS).contains(&reps) || reps.fract() != 0.0 {
-        return None;
-    }
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "a whole number from 0 to 100 by the line above"
-    )]
-    Some(reps as u32)
-}
-
-/// Whole seconds of a hold, 1 to 1,800.
-pub(crate) fn whole_seconds(seconds: f64) -> Option<u32> {
-    (1..=1800).find(|whole| (f64::from(*whole) - seconds).abs() < 1e-6)
 }
 
 /// A draft as a set, where nothing is missing.

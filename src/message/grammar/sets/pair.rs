@@ -2,9 +2,9 @@
 
 use super::super::core::LoadPart;
 use super::super::item::Num;
-use super::{GroupFiler, LIGHTEST_BAR, MOST_REPS, REPS_TO};
+use super::{GroupFiler, LIGHTEST_BAR, REPS_TO};
 use crate::domain::quantities::catalogue::{Basis, Equipment};
-use crate::message::reading::Need;
+use crate::message::reading::{MOST_REPS, Need};
 
 /// From here on a number before the repetitions of a body-weight movement is weight added.
 const ADDED_FROM: f64 = 15.0;
