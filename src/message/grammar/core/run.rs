@@ -10,6 +10,8 @@ use crate::message::grammar::order::{Factor, Group, is_like};
 use crate::message::grammar::rows::Row;
 use crate::message::words::token::Mark;
 
+/// Runs of more items than this are read in pieces, so that long messages take no more time by the word.
+const LONGEST_RUN: usize = 48;
 /// How likely the best candidate must be where the numbers leave more than one.
 const SURE: f64 = 0.9;
 /// A best one less likely than this is taken by nobody.
@@ -110,8 +112,11 @@ impl CoreReader<'_> {
     /// The item behind the run of numbers that begins at `at`.
     fn run_end(&self, at: usize) -> usize {
         let mut to = at;
-        while self.goes_with_numbers(to) {
+        while to < at + LONGEST_RUN && self.goes_with_numbers(to) {
             to += 1;
+        }
+        if to == at + LONGEST_RUN {
+            to = (at..to).rfind(|at| self.parts(*at)).unwrap_or(at);
         }
         // A number before a word that it counts is not of the run: `80x10, 3 people`.
         if (self.noun_follows(to) || self.is(to, &Item::Foreign))
