@@ -822,7 +822,8 @@ fn variants(name: &str) -> Vec<String> {
         let choices = spellings_of(unit, place + 1 == units.len());
         built = append_each(&built, &choices);
     }
-    built.retain(|variant| variant != name);
+    // Two letters alone are a word of talk: `oh, 19!` is no overhead press.
+    built.retain(|variant| variant != name && variant.len() > 2);
     built
 }
 
