@@ -129,8 +129,9 @@ pub const fn first_aid(sign: WarningSign) -> &'static str {
              Don't drive."
         }
         WarningSign::Bleeding => {
-            "Press hard on the wound with a clean cloth and keep pressing. If it spurts or doesn't \
-             stop, or if you cough up, vomit or pass blood, call your local emergency number now."
+            "Press hard on a wound with a clean cloth and keep pressing. If it spurts or doesn't stop, \
+             if you are pregnant, or if you cough up, vomit or pass blood, call your local emergency \
+             number now."
         }
         WarningSign::Neck => {
             "Don't move your head, your neck or your back, and don't let anyone move you. Stay just as \

@@ -23,7 +23,7 @@ pub(crate) struct Unit {
     pub clause: u16,
     /// Counts sentences from 0.
     pub sentence: u16,
-    /// A word in no list: perhaps a name.
+    /// A word in no list, or a given name: somebody, where a name stands.
     pub unknown: bool,
     /// It ended in `'s`.
     pub owner: bool,
@@ -114,7 +114,9 @@ impl Marked {
                         text: whole.join(" "),
                         clause,
                         sentence,
-                        unknown: found.is_none() && !token.word.roles.any(Roles::KNOWN),
+                        unknown: found.is_none()
+                            && (token.word.roles.any(Roles::OTHER)
+                                || !token.word.roles.any(Roles::KNOWN)),
                         owner: token.possessive
                             || token.capital && text(place).is_some_and(|word| word.ends_with('s')),
                     });

@@ -67,10 +67,10 @@ mod price {
     pub(super) const NEEDLESS_INJURY: f32 = 0.25;
     /// The same to what is likest a warning sign, which is hardly to wait for a question. So dear that of harmless
     /// messages by authors left out under 3 % are answered.
-    pub(super) const NEEDLESS_URGENT: f32 = 0.48;
+    pub(super) const NEEDLESS_URGENT: f32 = 0.4;
     /// The same where the sign is thoughts of suicide: a third of the strangers' text messages that were answered
     /// for nothing speak of love and quarrels.
-    pub(super) const NEEDLESS_SUICIDE: f32 = 0.72;
+    pub(super) const NEEDLESS_SUICIDE: f32 = 1.5;
     /// The same where the writer says how ready they are, too: `chest feels ready, still out of breath`.
     pub(super) const NEEDLESS_WHERE_READY: f32 = 1.5;
     /// The same where the rules find a warning sign whose words often mean something else.

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use crate::message::words::{Concept, Concepts, Marked};
+use crate::message::words::{Concept, Concepts, Marked, Unit};
 
 /// What stands around a sign or a complaint.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -94,9 +94,10 @@ pub(crate) fn scope(marked: &Marked, from: usize, to: usize) -> Scope {
     }
 }
 
-/// Verbs of a subject that is a name: `otis felt dizzy`.
+/// What follows a subject that is a name: `otis felt dizzy`, `zoe just passed out`.
 const VERBS: &[&str] = &[
-    "felt", "feels", "has", "had", "got", "gets", "is", "was", "went", "said", "says",
+    "felt", "feels", "has", "had", "got", "gets", "is", "was", "went", "said", "says", "just",
+    "nearly", "almost",
 ];
 
 /// The nearest person before the sign in its sentence is somebody else.
@@ -119,15 +120,24 @@ fn is_others(marked: &Marked, from: usize, to: usize) -> bool {
         if mine(at) {
             return false;
         }
-        let begins = at == 0 || units[at - 1].clause != units[at].clause;
-        let acts = at + 1 == from
-            || units
-                .get(at + 1)
-                .is_some_and(|next| VERBS.contains(&next.text.as_str()));
-        let named = units[at].unknown && (begins && acts || units[at].owner && at + 2 >= from);
-        if units[at].is(Concept::Other) || named {
+        if units[at].is(Concept::Other) || is_named(marked, at, from) {
             return true;
         }
     }
     (from..to).any(|at| units[at].is(Concept::Other))
+}
+
+/// Whether the word at `at` is a name by where it stands before a sign: `otis felt dizzy`, `zoe just
+/// passed out`, `otis's knee`.
+pub(super) fn is_named(marked: &Marked, at: usize, from: usize) -> bool {
+    let units = &marked.units;
+    let begins = at == 0 || units[at - 1].clause != units[at].clause;
+    let acts = at + 1 == from || units.get(at + 1).is_some_and(acts);
+    units[at].unknown && (begins && acts || units[at].owner && at + 2 >= from)
+}
+
+/// Whether whoever stands before this word is who the sentence is about.
+pub(super) fn acts(unit: &Unit) -> bool {
+    let first = unit.text.split(' ').next();
+    first.is_some_and(|word| VERBS.contains(&word))
 }
