@@ -78,6 +78,10 @@ const AUTHORS: &[Author] = &[
     ("thirtyseven", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
     ("thirtyeight", Teaches, [0.55, 0.6, 0.05, 0.1, 0.15]),
     ("forty", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("fortytwo", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("fortythree", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("fortyfour", Teaches, [0.7, 0.85, 0.05, 0.1, 0.15]),
+    ("fortyfive", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
     ("seventeen", OnlyTeaches, NONE),
     ("plain", OnlyTeaches, NONE),
     ("talk", OnlyTeaches, NONE),
@@ -87,14 +91,27 @@ const AUTHORS: &[Author] = &[
     ("chat_twentyseven", OnlyTeaches, NONE),
     ("chat_thirty", OnlyTeaches, NONE),
     ("chat_thirtyone", OnlyTeaches, NONE),
-    ("three", HeldOut, [0.955, 0.964, 0.038, 0.045, 0.118]),
-    ("seven", HeldOut, [0.919, 0.956, 0.025, 0.04, 0.074]),
-    ("twelve", HeldOut, [0.976, 0.953, 0.013, 0.051, 0.074]),
-    ("sixteen", HeldOut, [0.888, 0.9, 0.027, 0.034, 0.088]),
-    ("twenty", HeldOut, [0.99, 0.97, 0.031, 0.05, 0.05]),
-    ("thirty", HeldOut, [0.999, 0.949, 0.01, 0.029, 0.034]),
-    ("thirtysix", HeldOut, [0.999, 0.983, 0.021, 0.04, 0.02]),
-    ("thirtynine", HeldOut, [0.987, 0.999, 0.001, 0.05, 0.02]),
+    ("chat_fifty", OnlyTeaches, NONE),
+    ("chat_fiftyone", OnlyTeaches, NONE),
+    ("chat_fiftytwo", OnlyTeaches, NONE),
+    ("chat_fiftythree", OnlyTeaches, NONE),
+    ("chat_fiftyfour", OnlyTeaches, NONE),
+    ("chat_fiftyfive", OnlyTeaches, NONE),
+    ("chat_fiftysix", OnlyTeaches, NONE),
+    ("chat_fiftyseven", OnlyTeaches, NONE),
+    ("chat_fiftyeight", OnlyTeaches, NONE),
+    ("chat_fiftynine", OnlyTeaches, NONE),
+    ("chat_sixty", OnlyTeaches, NONE),
+    ("chat_sixtyone", OnlyTeaches, NONE),
+    ("three", HeldOut, [0.955, 0.972, 0.036, 0.044, 0.128]),
+    ("seven", HeldOut, [0.928, 0.963, 0.021, 0.04, 0.059]),
+    ("twelve", HeldOut, [0.976, 0.965, 0.014, 0.055, 0.075]),
+    ("sixteen", HeldOut, [0.9, 0.887, 0.021, 0.014, 0.076]),
+    ("twenty", HeldOut, [0.999, 0.98, 0.031, 0.021, 0.02]),
+    ("thirty", HeldOut, [0.999, 0.965, 0.006, 0.024, 0.052]),
+    ("thirtysix", HeldOut, [0.999, 0.982, 0.021, 0.036, 0.001]),
+    ("thirtynine", HeldOut, [0.987, 0.982, 0.001, 0.045, 0.018]),
+    ("fortyone", HeldOut, [0.98, 0.96, 0.013, 0.045, 0.1]),
 ];
 
 fn with(role: Role) -> impl Iterator<Item = &'static Author> {
@@ -317,20 +334,27 @@ fn a_set_beside_a_report_silences_nothing() {
         (reading.hurt.is_some(), reading.may_hurt.is_some())
     };
     let rows = with(Teaches).flat_map(|author| taught_by(author.0));
+    let (mut reports, mut weaker) = (0, 0);
     // A third says it as well.
     for row in rows.step_by(3) {
-        if row.want == Want::Nothing || heard(&row.text) == (false, false) {
+        let alone = heard(&row.text);
+        if row.want == Want::Nothing || alone == (false, false) {
             continue;
         }
+        reports += 1;
         let text = &row.text;
         for beside in [
             format!("bench 80x10, 2 left. {text}"),
             format!("{text}\nrow 60x9, 8, 8"),
             format!("squat 100x5 @8\n{text}"),
         ] {
-            assert_eq!(heard(&beside), heard(text), "{beside}");
+            let got = heard(&beside);
+            assert_ne!(got, (false, false), "{beside}");
+            weaker += usize::from(got != alone);
         }
     }
+    // `breath still not back` is a word on readiness, too, beside a set; what is hardly a report is then asked about.
+    assert!(weaker * 200 <= reports, "{weaker} of {reports}");
 }
 
 #[test]
@@ -430,13 +454,15 @@ fn no_text_breaks_the_reader() {
     }
 }
 
-/// Lines of chat from which nothing was learned, by a hand that saw nothing of the reader: a question
+/// Lines of chat from which nothing was learned, by two hands that saw nothing of the reader: a question
 /// or an answer to any of them is one too many.
 #[test]
 fn chat_that_was_held_out_is_mostly_left_alone() {
     let reader = Reader::new(config::built_in());
-    let got = score(&reader, &held_out("chat"));
-    println!("chat: {got:.3?}");
-    assert!(got.falsely <= 0.002, "{got:?}");
-    assert!(got.asked <= 0.014, "{got:?}");
+    for (hand, answered, asked) in [("chat", 0.002, 0.014), ("club", 0.002, 0.002)] {
+        let got = score(&reader, &held_out(hand));
+        println!("{hand}: {got:.3?}");
+        assert!(got.falsely <= answered, "{hand}: {got:?}");
+        assert!(got.asked <= asked, "{hand}: {got:?}");
+    }
 }
