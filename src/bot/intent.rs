@@ -42,6 +42,8 @@ pub enum Intent {
     Said(Reading),
     /// The open question at this place is answered so; what the text reads as now.
     Answered(usize, String, Reading),
+    /// A set of the exercise that the open question at this place is about, posted in place of an answer.
+    Instead(usize, Reading),
     /// The open question at this place is not about a set.
     Dismissed(usize),
     /// An unlikely number was meant as written.
@@ -134,21 +136,36 @@ fn in_words(view: &View, text: &str) -> Intent {
     if let Some(intent) = yes_or_no(view, text) {
         return beside(&alone, text, intent);
     }
-    let Some((place, unclear)) = open_question(view) else {
-        return said(view, text, alone);
-    };
-    let answered = view.reader.read(
-        text,
-        &Context {
-            pending: Some(&unclear),
-            ..context
-        },
-    );
-    if answered == alone {
-        return said(view, text, alone);
+    if let Some((place, unclear)) = open_question(view) {
+        let pending = Some(&unclear);
+        let answered = view.reader.read(text, &Context { pending, ..context });
+        if answered != alone {
+            let answered = Intent::Answered(place, format!("{TYPED}{text}"), answered);
+            return beside(&alone, text, answered);
+        }
     }
-    let answered = Intent::Answered(place, format!("{TYPED}{text}"), answered);
-    beside(&alone, text, answered)
+    match instead(view, text, &alone) {
+        Some(instead) => beside(&alone, text, instead),
+        None => said(view, text, alone),
+    }
+}
+
+/// A set without a name after a question about a set: of the exercise that was asked about, and not of the one before.
+fn instead(view: &View, text: &str, alone: &Reading) -> Option<Intent> {
+    let place = fresh_question(view)?;
+    let asked = reopened(view, &view.member.desk.pending[place])?;
+    let lacking = asked.unclear.iter().flat_map(|unclear| &unclear.drafts);
+    let mut exercises = (lacking.filter_map(|draft| draft.exercise))
+        .chain(asked.sets.iter().map(|set| set.exercise));
+    let named = exercises.next();
+    if named.is_none() || exercises.any(|other| Some(other) != named) {
+        return None;
+    }
+    let carried = view.carried(view.recent, view.now);
+    let context = carried.context(view.unit());
+    let reading = view.reader.read(text, &Context { named, ..context });
+    let is_set = reading.unclear.is_none() && !reading.sets.is_empty();
+    (is_set && reading.sets != alone.sets).then_some(Intent::Instead(place, reading))
 }
 
 /// An intent with what is told of pain in the same words.

@@ -78,20 +78,15 @@ fn unit_shown(view: &View, intent: &Intent) -> Option<Unit> {
 }
 
 fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
-    let (view, source) = (work.view, work.source);
     match intent {
         Intent::Nothing => {}
         Intent::Named(exercise) => work.note_name(*exercise),
-        Intent::Said(reading) => {
-            let message = source.answers.as_deref().unwrap_or_default();
-            let post = Post {
-                message,
-                channel: &source.channel,
-                at: view.now,
-                text,
-                answers: &[],
-            };
-            work.answer(&post, reading);
+        Intent::Said(reading) => said(work, text, reading),
+        Intent::Instead(place, reading) => {
+            let pending = work.member.desk.pending.remove(*place);
+            work.mark(&pending.message, Sign::Removed);
+            work.close_question(&pending, text::LEFT_OUT);
+            said(work, text, reading);
         }
         Intent::Answered(place, answer, reading) => {
             let mut pending = work.member.desk.pending.remove(*place);
@@ -103,7 +98,7 @@ fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
         }
         Intent::Meant(place) => {
             let pending = work.member.desk.pending.remove(*place);
-            if let Some(reading) = intent::reopened(view, &pending) {
+            if let Some(reading) = intent::reopened(work.view, &pending) {
                 answered(work, &pending, &reading, true);
             }
         }
@@ -154,6 +149,19 @@ fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
             work.doctors_word(*cleared, numbers, author);
         }
     }
+}
+
+/// A message that says what it says.
+fn said(work: &mut Work, text: &str, reading: &message::Reading) {
+    let (view, source) = (work.view, work.source);
+    let post = Post {
+        message: source.answers.as_deref().unwrap_or_default(),
+        channel: &source.channel,
+        at: view.now,
+        text,
+        answers: &[],
+    };
+    work.answer(&post, reading);
 }
 
 /// An open question that got its answer: files, or asks for what is still missing.

@@ -53,7 +53,7 @@ impl Intent {
             needs.session = true;
         }
         match self {
-            Self::Said(reading) => {
+            Self::Said(reading) | Self::Instead(_, reading) => {
                 needs_of_reading(reading, view, &mut needs);
                 needs_of_pain(reading, view, &mut needs);
             }

@@ -259,3 +259,26 @@ fn a_date_without_a_year_is_the_most_recent_one() {
         "{told}"
     );
 }
+
+/// `100x6` after `squat 1000x5: is that right?` is a squat, and not one more hammer curl.
+#[test]
+fn a_set_in_place_of_an_answer_is_of_the_exercise_asked_about() {
+    let mut wren = two_sessions();
+    for (at, slip, asked) in [
+        ("17:10", "squat 900x6", "is that right?"),
+        ("17:20", "hammer curl 12x122", "?"),
+        ("17:30", "squat 90x122", "?"),
+    ] {
+        let told = wren.says(12, at, slip);
+        assert!(told.contains(asked), "{told}");
+        let later = format!("{}5", &at[..4]);
+        let (load, name) = match slip.starts_with("squat") {
+            true => ("90x6, 2 left", "back squat"),
+            false => ("12x9, 2 left", "hammer curl"),
+        };
+        let told = wren.says(12, &later, load);
+        assert!(told.contains("Left out: nothing was logged."), "{told}");
+        let last = wren.last.iter().rfind(|line| line["advice"].is_object());
+        assert_eq!(last.expect("advice")["advice"]["exercise"], name);
+    }
+}
