@@ -161,12 +161,12 @@ const fn progress(status: TrainingStatus) -> (f64, f64) {
 /// after 180 s (Ratamess 2012, bench press); over four squat sets to failure 120 s gave 14 % more than 60 s
 /// (Willardson & Burkett 2005); both stand in `tests/data/rest_intervals.json`. Three minutes built more than one
 /// (Schoenfeld 2016); over nine studies rests of more than a minute built a little more, much longer ones no more
-/// again (Singer 2024). Of small lifts, calves and trunk: common practice, no source.
+/// again (Singer 2024). Of small lifts the minute of ACSM 2009; of calves and trunk: common practice, no source.
 const fn rests(class: LiftClass) -> (u32, u32) {
     match class {
         LiftClass::Squat | LiftClass::LegPress | LiftClass::Hinge => (120, 180),
         LiftClass::Press | LiftClass::Pull => (90, 150),
-        LiftClass::SmallUpper | LiftClass::SmallLower => (30, 90),
-        LiftClass::Calf | LiftClass::Trunk => (15, 60),
+        LiftClass::SmallUpper | LiftClass::SmallLower => (60, 90),
+        LiftClass::Calf | LiftClass::Trunk => (45, 60),
     }
 }

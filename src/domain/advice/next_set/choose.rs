@@ -50,11 +50,17 @@ const UNUSUAL: f64 = 1.0;
 const WAIT_S: (u32, u32) = (30, 60);
 /// No set is hoped for under this probability of counting.
 const HOPELESS: f64 = 0.5;
-/// After a set of a large lift that failed so many repetitions short, or more, no rest is shorter than this, seconds:
-/// ACSM 2009, two to three minutes. Large are lifts whose shortest rest is at least so long.
+/// So many repetitions under what was to be expected a set failed short.
 const SHORT: f64 = 2.0;
-const AFTER_FAILING_S: u32 = 120;
+/// Large are lifts whose shortest rest is at least so long, seconds.
 const LARGE_FROM_S: u32 = 90;
+/// After a heavy set of a large lift, or one that failed short, no rest is shorter, seconds: ACSM 2009 gives large
+/// lifts two to three minutes.
+const AFTER_A_HARD_SET_S: u32 = 150;
+/// Most repetitions of a heavy set. *Source*: ACSM 2009, one to six for strength.
+const MOST_OF_A_HEAVY_SET: u32 = 5;
+/// From so much reserve on nobody waits longer than usual. Common practice, no source.
+const FAR_FROM_FAILURE: f64 = 4.0;
 /// A rest up to this is called short, seconds.
 const SHORT_REST_S: u32 = 60;
 /// A deficit smaller than this is none to speak of.
@@ -585,13 +591,24 @@ impl<'a> Scene<'a> {
         }
     }
 
-    /// The plan with no short rest after a set of a large lift that failed short of what was usual, or of the range.
+    /// The plan with no short rest after a set of a large lift that was heavy, or failed short of what was usual or of
+    /// the range, and with no long one after a set far from failure.
     fn rested(&self, plan: Plan) -> Plan {
+        let Some((last, choice)) = self.last.filter(|_| plan.rest_s > 0) else {
+            return plan;
+        };
+        let left = last.rated().map(Rir::reps);
+        if left.is_some_and(|left| left >= FAR_FROM_FAILURE) {
+            return Plan {
+                rest_s: plan.rest_s.min(self.usual_rest()),
+                ..plan
+            };
+        }
         let large = self.population.rest_floor_s >= LARGE_FROM_S;
-        let failed = self.last.filter(|_| large && plan.rest_s > 0);
-        match failed.is_some_and(|(last, choice)| self.fell_short(last, &choice)) {
+        let heavy = last.reps <= MOST_OF_A_HEAVY_SET && left.is_some_and(|left| left <= 2.0);
+        match large && (heavy || self.fell_short(last, &choice)) {
             true => Plan {
-                rest_s: plan.rest_s.max(AFTER_FAILING_S.min(self.span().1)),
+                rest_s: plan.rest_s.max(AFTER_A_HARD_SET_S.min(self.span().1)),
                 ..plan
             },
             false => plan,
