@@ -25,4 +25,5 @@ mod ninth;
 mod second;
 mod seventh;
 mod sixth;
+mod tenth;
 mod third;

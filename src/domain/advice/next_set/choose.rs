@@ -54,9 +54,10 @@ const HOPELESS: f64 = 0.5;
 const SHORT: f64 = 2.0;
 /// Large are lifts whose shortest rest is at least so long, seconds.
 const LARGE_FROM_S: u32 = 90;
-/// After a heavy set of a large lift, or one that failed short, no rest is shorter, seconds: ACSM 2009 gives large
-/// lifts two to three minutes.
-const AFTER_A_HARD_SET_S: u32 = 150;
+/// After a set of a large lift that failed short, and after a heavy one, no rest is shorter, seconds: ACSM 2009 gives
+/// large lifts two to three minutes.
+const AFTER_FAILING_S: u32 = 120;
+const AFTER_A_HEAVY_SET_S: u32 = 150;
 /// Most repetitions of a heavy set. *Source*: ACSM 2009, one to six for strength.
 const MOST_OF_A_HEAVY_SET: u32 = 5;
 /// From so much reserve on nobody waits longer than usual. Common practice, no source.
@@ -606,12 +607,15 @@ impl<'a> Scene<'a> {
         }
         let large = self.population.rest_floor_s >= LARGE_FROM_S;
         let heavy = last.reps <= MOST_OF_A_HEAVY_SET && left.is_some_and(|left| left <= 2.0);
-        match large && (heavy || self.fell_short(last, &choice)) {
-            true => Plan {
-                rest_s: plan.rest_s.max(AFTER_A_HARD_SET_S.min(self.span().1)),
-                ..plan
-            },
-            false => plan,
+        let least_s = match (large, heavy) {
+            (false, _) => 0,
+            (true, true) => AFTER_A_HEAVY_SET_S,
+            (true, false) if self.fell_short(last, &choice) => AFTER_FAILING_S,
+            (true, false) => 0,
+        };
+        Plan {
+            rest_s: plan.rest_s.max(least_s.min(self.span().1)),
+            ..plan
         }
     }
 
