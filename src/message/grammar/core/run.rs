@@ -24,6 +24,10 @@ impl CoreReader<'_> {
         if led {
             return None;
         }
+        // What slashes part, only the exercise tells: no way to read them is worth proposing.
+        if self.is(at + 1, &Item::Slash) && self.usual.exercise.is_none() {
+            return None;
+        }
         let mut end = self.run_end(at);
         // What does not fit together is read up to what parts it.
         while end > at + 1 {
@@ -60,8 +64,7 @@ impl CoreReader<'_> {
         let found = propose(&atoms, self.usual, self.dumbbells)?;
         let best = found.first()?;
         let (group, sets, to) = best.groups.first()?;
-        let known = self.usual.exercise.is_some() && is_sure(&found);
-        if self.is(at + 1, &Item::Slash) && !known {
+        if self.is(at + 1, &Item::Slash) && !is_sure(&found) {
             return None;
         }
         // `2x24: 12, 12`: two dumbbells, or two sets.
