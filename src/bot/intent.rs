@@ -13,7 +13,7 @@ use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
 use crate::message::complete;
 use crate::message::forms::command::{self, Command};
-use crate::message::intent::amend::{Amend, amend, parts};
+use crate::message::intent::amend::{Amend, Amended, Pick, Place, amend, meant, parts};
 use crate::message::intent::feel::{Feel, feel, is_over};
 use crate::message::intent::no_injury::{self, Cleared};
 use crate::message::intent::own_name::{self, Mapping};
@@ -163,6 +163,7 @@ fn instead(view: &View, text: &str, alone: &Reading) -> Option<Intent> {
     }
     let carried = view.carried(view.recent, view.now);
     let context = carried.context(view.unit());
+    let text = meant(text).unwrap_or(text);
     let reading = view.reader.read(text, &Context { named, ..context });
     let is_set = reading.unclear.is_none() && !reading.sets.is_empty();
     (is_set && reading.sets != alone.sets).then_some(Intent::Instead(place, reading))
@@ -417,9 +418,36 @@ fn correction_beside(view: &View, text: &str, reading: &Reading) -> Option<Inten
     })
 }
 
+/// The last set is said to be another one of its exercise: `I meant 100x6`.
+fn meant_so(view: &View, text: &str) -> Option<Intent> {
+    if fresh_question(view).is_some() {
+        return None;
+    }
+    let named = Some(view.last()?.set.exercise);
+    let carried = view.carried(view.recent, view.now);
+    let context = carried.context(view.unit());
+    let reading = (view.reader).read(meant(text)?, &Context { named, ..context });
+    let [set] = reading.sets.as_slice() else {
+        return None;
+    };
+    let place = Some(Place::Last);
+    let amend = Amend {
+        pick: Pick {
+            place,
+            ..Pick::default()
+        },
+        change: Amended::Set(set.load, set.reps, set.rir),
+    };
+    let is_it = Some(set.exercise) == named && reading.unclear.is_none();
+    is_it.then(|| Intent::Amended(Box::new(amend)))
+}
+
 fn said(view: &View, text: &str, reading: Reading) -> Intent {
     let hurts = reading.hurt.is_some() || reading.may_hurt.is_some();
     if hurts && let Some(intent) = correction_beside(view, text, &reading) {
+        return intent;
+    }
+    if !hurts && let Some(intent) = meant_so(view, text) {
         return intent;
     }
     if !hurts

@@ -282,3 +282,35 @@ fn a_set_in_place_of_an_answer_is_of_the_exercise_asked_about() {
         assert_eq!(last.expect("advice")["advice"]["exercise"], name);
     }
 }
+
+#[test]
+fn the_last_set_is_another_where_the_lifter_meant_so() {
+    for words in [
+        "i meant 13x9",
+        "sorry, I meant 13 x 9",
+        "Should\'ve been 13x9",
+        "make that 13x9",
+        "typo: 13x9, 1 left",
+    ] {
+        let mut wren = two_sessions();
+        let told = wren.says(12, "17:04", words);
+        assert!(
+            told.contains("Corrected: hammer curl 13 kg each hand × 9"),
+            "{words}: {told}"
+        );
+        let history = wren.history("hammer curl");
+        assert!(
+            history.contains("12 kg each hand × 10"),
+            "{words}: {history}"
+        );
+    }
+    let mut wren = two_sessions();
+    assert_eq!(wren.says(12, "17:04", "i mean 3 people came"), "");
+    // After a question it is the set that was asked about, and the one before it stays.
+    wren.says(12, "17:10", "squat 900x6");
+    let told = wren.says(12, "17:11", "i meant 90x6");
+    assert!(
+        told.contains("back squat") && !told.contains("Corrected"),
+        "{told}"
+    );
+}

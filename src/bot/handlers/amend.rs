@@ -251,6 +251,15 @@ impl Work<'_> {
                 });
                 self.put_right(sets, new.collect());
             }
+            Amended::Set(load, reps, rir) => {
+                let new = sets.iter().map(|filed| {
+                    let mut new = filed.clone();
+                    (new.set.load, new.set.reps) = (*load, *reps);
+                    new.set.rir = rir.or(filed.set.rir);
+                    new
+                });
+                self.put_right(sets, new.collect());
+            }
             Amended::Exercise(exercise) => {
                 let new = sets.iter().map(|filed| self.of_exercise(filed, *exercise));
                 match new.collect::<Option<Vec<_>>>() {
