@@ -40,6 +40,7 @@ fn short(text: &str) -> String {
         Amended::WarmUp(is) => format!("warm-up {is}"),
         Amended::Delete => "delete".to_owned(),
         Amended::Note(note) => format!("note {note}"),
+        Amended::Set(load, reps, _) => format!("{load:?} x {reps}"),
     };
     out
 }
@@ -128,4 +129,19 @@ fn what_is_no_correction_of_a_pointed_set_is_left_alone() {
         .filter(|(_, read)| read != "-")
         .collect();
     assert!(taken.is_empty(), "{taken:#?}");
+}
+
+#[test]
+fn what_the_last_set_is_said_to_be_stands_behind_the_words_that_say_so() {
+    for (text, set) in [
+        ("I meant 100x6", Some("100x6")),
+        ("oops, i mean 100 x 6, 1 left", Some("100 x 6, 1 left")),
+        ("Should've been: 100x6", Some("100x6")),
+        ("sorry no wait - 100x6", Some("100x6")),
+        ("i meant what i said", None),
+        ("sorry 100x6", None),
+        ("the typo, 100x6", None),
+    ] {
+        assert_eq!(meant(text), set, "{text}");
+    }
 }
