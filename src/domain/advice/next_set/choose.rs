@@ -491,10 +491,11 @@ impl<'a> Scene<'a> {
         }
     }
 
-    /// After a set whose load is beyond belief the next is what the day opens with; `None` after any other.
+    /// After a set whose load is beyond belief the next is what the day opens with; `None` after any other, and where
+    /// what is known foresees that it goes again.
     fn after_doubt(&self, from: &Choice) -> Option<Plan> {
         let doubted = self.belief.doubted_kg()?;
-        if from.kg < doubted * NEAREST {
+        if from.kg < doubted * NEAREST || self.shortest_rest(from, &self.reach()).is_some() {
             return None;
         }
         let choice = self.opening_among(&self.choices(false))?;
