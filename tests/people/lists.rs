@@ -1,12 +1,37 @@
-//! Lists of everyday conversations of which every second one, from the second on, was not looked at while
-//! the model was worked on.
+//! Lists of everyday conversations, each by another hand that knew nothing of the code. What went wrong in every second
+//! one, from the first on, was read after the first count; the others were never looked at.
 
 use crate::first::cases::{Case, cases, play};
 use crate::harness::Pipe;
 
+/// A list: its text, how many of it go right, and how many of those that were never looked at.
+type List = (&'static str, &'static str, usize, usize);
+
+/// Wanted are 94 in 100. Right at the first count were 46 of the seventh, 51 of the eighth, 54 of the ninth and 47 of the
+/// tenth, of sixty. The eighth hand's words for what to do next are put in the program's own, no more.
+const LISTS: &[List] = &[
+    ("fourth", include_str!("lists/fourth.txt"), 66, 31),
+    ("fifth", include_str!("lists/fifth.txt"), 57, 27),
+    ("sixth", include_str!("lists/sixth.txt"), 57, 28),
+    ("seventh", include_str!("lists/seventh.txt"), 57, 27),
+    ("eighth", include_str!("lists/eighth.txt"), 57, 27),
+    ("ninth", include_str!("lists/ninth.txt"), 59, 29),
+    ("tenth", include_str!("lists/tenth.txt"), 51, 24),
+];
+
+#[test]
+fn conversations_by_many_hands_go_as_a_good_coach_would_have_it() {
+    for (hand, text, least, least_unseen) in LISTS {
+        println!("{hand}");
+        let (right, _) = right(text);
+        let enough = right[0] + right[1] >= *least && right[1] >= *least_unseen;
+        assert!(enough, "{hand}: {right:?}");
+    }
+}
+
 /// How many of a list go right: of those looked at, of the others, and how many cases there are. What goes
 /// wrong in those looked at is printed.
-pub fn right(text: &str) -> ([usize; 2], usize) {
+fn right(text: &str) -> ([usize; 2], usize) {
     let mut bot = Pipe::start();
     let cases = cases(text);
     let mut right = [0, 0];

@@ -14,16 +14,9 @@
 #[expect(dead_code, reason = "used in part")]
 mod program;
 
-mod eighth;
-mod fifth;
 mod first;
-mod fourth;
 mod guard;
 mod harness;
 mod lists;
-mod ninth;
 mod second;
-mod seventh;
-mod sixth;
-mod tenth;
 mod third;
