@@ -12,6 +12,11 @@ use crate::message::words::token::Mark;
 
 /// Runs of more items than this are read in pieces, so that long messages take no more time by the word.
 const LONGEST_RUN: usize = 48;
+/// The same in a message of more than so many items.
+const MANY_ITEMS: usize = 64;
+const LONGEST_OF_MANY: usize = 10;
+/// So often a run that does not fit is cut at its last part; then it is halved.
+const FINE_CUTS: usize = 8;
 /// How likely the best candidate must be where the numbers leave more than one.
 const SURE: f64 = 0.9;
 /// A best one less likely than this is taken by nobody.
@@ -30,11 +35,18 @@ impl CoreReader<'_> {
         }
         let mut end = self.run_end(at);
         // What does not fit together is read up to what parts it.
-        while end > at + 1 {
+        for cuts in 0.. {
+            if end <= at + 1 {
+                break;
+            }
             if let Some(found) = self.first_group(at, end) {
                 return self.unless_open(found);
             }
-            end = self.cut(at, end)?;
+            let half = at + (end - at) / 2 + 1;
+            let by_halves = (cuts >= FINE_CUTS)
+                .then(|| self.cut(at, half, end))
+                .flatten();
+            end = by_halves.or_else(|| self.cut(at, end, end))?;
         }
         None
     }
@@ -114,11 +126,15 @@ impl CoreReader<'_> {
 
     /// The item behind the run of numbers that begins at `at`.
     fn run_end(&self, at: usize) -> usize {
+        let longest = match self.items.len() > MANY_ITEMS {
+            true => LONGEST_OF_MANY,
+            false => LONGEST_RUN,
+        };
         let mut to = at;
-        while to < at + LONGEST_RUN && self.goes_with_numbers(to) {
+        while to < at + longest && self.goes_with_numbers(to) {
             to += 1;
         }
-        if to == at + LONGEST_RUN {
+        if to == at + longest {
             to = (at..to).rfind(|at| self.parts(*at)).unwrap_or(at);
         }
         // A number before a word that it counts is not of the run: `80x10, 3 people`.
@@ -130,14 +146,14 @@ impl CoreReader<'_> {
         self.trim(at, to)
     }
 
-    /// A shorter run: up to the last item that parts its numbers.
-    fn cut(&self, at: usize, end: usize) -> Option<usize> {
+    /// A shorter run: up to the last item before `within` that parts its numbers.
+    fn cut(&self, at: usize, within: usize, end: usize) -> Option<usize> {
         let leads = |at: &usize| {
             matches!(self.item(*at), Some(Item::At | Item::With | Item::For))
                 || matches!(self.item(*at), Some(Item::Num(_))) && self.num(at - 1).is_some()
         };
-        let parts = (at + 1..end).rfind(|at| self.parts(*at));
-        let place = parts.or_else(|| (at + 1..end).rfind(leads))?;
+        let parts = (at + 1..within).rfind(|at| self.parts(*at));
+        let place = parts.or_else(|| (at + 1..within).rfind(leads))?;
         // `5 sets @ 60: 5, 5, 4`: what was meant and what was done.
         let listed = (place..end).any(|at| self.is(at, &Item::Colon));
         (!listed).then(|| self.trim(at, place))
