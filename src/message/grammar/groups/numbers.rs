@@ -208,7 +208,11 @@ impl Parser<'_> {
             || self.tells_reps(at, to) && !led_by_for;
         let own_line = before == Some(&Item::Break(true));
         let directly = self.out.groups.last().is_some_and(|g| g.to == at);
-        let clause_ends = matches!(self.item(to), None | Some(Item::Break(_) | Item::Comma));
+        // `80x10+2 rest pause`
+        let clause_ends = matches!(
+            self.item(to),
+            None | Some(Item::Break(_) | Item::Comma | Item::Technique(_))
+        );
         let LoadPart::Num(num) = core.load else {
             return to;
         };
