@@ -423,10 +423,13 @@ fn meant_so(view: &View, text: &str) -> Option<Intent> {
     if fresh_question(view).is_some() {
         return None;
     }
-    let named = Some(view.last()?.set.exercise);
+    let exercise = view.last()?.set.exercise;
     let carried = view.carried(view.recent, view.now);
-    let context = carried.context(view.unit());
-    let reading = (view.reader).read(meant(text)?, &Context { named, ..context });
+    let context = Context {
+        named: None,
+        ..carried.context(view.unit())
+    };
+    let reading = view.reader.read(meant(text)?, &context);
     let [set] = reading.sets.as_slice() else {
         return None;
     };
@@ -438,7 +441,7 @@ fn meant_so(view: &View, text: &str) -> Option<Intent> {
         },
         change: Amended::Set(set.load, set.reps, set.rir),
     };
-    let is_it = Some(set.exercise) == named && reading.unclear.is_none();
+    let is_it = set.exercise == exercise && reading.unclear.is_none();
     is_it.then(|| Intent::Amended(Box::new(amend)))
 }
 

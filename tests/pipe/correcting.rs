@@ -305,6 +305,11 @@ fn the_last_set_is_another_where_the_lifter_meant_so() {
         );
     }
     let mut wren = two_sessions();
+    let told = wren.says(12, "17:04", "i meant x8");
+    assert!(
+        told.contains("Corrected: hammer curl 12 kg each hand × 8"),
+        "{told}"
+    );
     assert_eq!(wren.says(12, "17:04", "i mean 3 people came"), "");
     // After a question it is the set that was asked about, and the one before it stays.
     wren.says(12, "17:10", "squat 900x6");

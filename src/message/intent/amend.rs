@@ -137,7 +137,10 @@ pub fn meant(text: &str) -> Option<&str> {
     loop {
         let after = |lead: &&[&str]| behind(rest, lead);
         if let Some(set) = MEANT.iter().find_map(after) {
-            return set.starts_with(|c: char| c.is_ascii_digit()).then_some(set);
+            let numbers = set.trim_start_matches(['x', 'X', '×']);
+            return numbers
+                .starts_with(|c: char| c.is_ascii_digit())
+                .then_some(set);
         }
         rest = SORRY.iter().find_map(|word| behind(rest, &[word]))?;
     }
