@@ -144,14 +144,14 @@ fn in_words(view: &View, text: &str) -> Intent {
             return beside(&alone, text, answered);
         }
     }
-    match instead(view, text, &alone) {
+    match instead(view, text, &alone, context) {
         Some(instead) => beside(&alone, text, instead),
         None => said(view, text, alone),
     }
 }
 
 /// A set without a name after a question about a set: of the exercise that was asked about, and not of the one before.
-fn instead(view: &View, text: &str, alone: &Reading) -> Option<Intent> {
+fn instead(view: &View, text: &str, alone: &Reading, context: Context) -> Option<Intent> {
     let place = fresh_question(view)?;
     let asked = reopened(view, &view.member.desk.pending[place])?;
     let lacking = asked.unclear.iter().flat_map(|unclear| &unclear.drafts);
@@ -161,8 +161,6 @@ fn instead(view: &View, text: &str, alone: &Reading) -> Option<Intent> {
     if named.is_none() || exercises.any(|other| Some(other) != named) {
         return None;
     }
-    let carried = view.carried(view.recent, view.now);
-    let context = carried.context(view.unit());
     let text = meant(text).unwrap_or(text);
     let reading = view.reader.read(text, &Context { named, ..context });
     let is_set = reading.unclear.is_none() && !reading.sets.is_empty();
@@ -420,6 +418,7 @@ fn correction_beside(view: &View, text: &str, reading: &Reading) -> Option<Inten
 
 /// The last set is said to be another one of its exercise: `I meant 100x6`.
 fn meant_so(view: &View, text: &str) -> Option<Intent> {
+    let words = meant(text)?;
     if fresh_question(view).is_some() {
         return None;
     }
@@ -429,7 +428,7 @@ fn meant_so(view: &View, text: &str) -> Option<Intent> {
         named: None,
         ..carried.context(view.unit())
     };
-    let reading = view.reader.read(meant(text)?, &context);
+    let reading = view.reader.read(words, &context);
     let [set] = reading.sets.as_slice() else {
         return None;
     };

@@ -167,9 +167,8 @@ impl Work<'_> {
             return planned;
         }
         let said = set.rir.filter(|said| is_far(*said));
-        [planned, said.unwrap_or(Rir::LIGHT)]
-            .into_iter()
-            .fold(Rir::FAILURE, |a, b| if b > a { b } else { a })
+        let easy = said.unwrap_or(Rir::LIGHT);
+        if easy > planned { easy } else { planned }
     }
 
     /// When each set ended: today's are counted back from the post, never before the last filed

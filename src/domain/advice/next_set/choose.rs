@@ -607,7 +607,8 @@ impl<'a> Scene<'a> {
             };
         }
         let large = self.population.rest_floor_s >= LARGE_FROM_S;
-        let heavy = last.reps <= MOST_OF_A_HEAVY_SET && left.is_some_and(|left| left <= 2.0);
+        let heavy =
+            last.reps <= MOST_OF_A_HEAVY_SET && left.is_some_and(|left| left <= NEAR_FAILURE);
         let least_s = match (large, heavy) {
             (false, _) => 0,
             (true, true) => AFTER_A_HEAVY_SET_S,

@@ -140,17 +140,13 @@ impl Case<'_> {
             return Verdict::Chatter;
         }
         let before = strangers.iter().all(|at| *at < span.from);
+        let named = before && self.is_contiguous(strangers, span.from);
         let fits = match (moves, strong || written) {
             (true, true) => strangers.len() <= 7,
-            (true, false) => {
-                strangers.len() <= 2 && before && self.is_contiguous(strangers, span.from)
-            }
-            (false, true) => {
-                strong && strangers.len() <= 2 && before && self.is_contiguous(strangers, span.from)
-            }
+            (true, false) => strangers.len() <= 2 && named,
+            (false, true) => strong && strangers.len() <= 2 && named,
             (false, false) => false,
         };
-        let named = before && self.is_contiguous(strangers, span.from);
         if !(fits || named && self.likely > A_NAME_WE_LACK) {
             return Verdict::Chatter;
         }
