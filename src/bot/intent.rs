@@ -11,6 +11,7 @@ use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::check::Check;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::mass::Unit;
 use crate::message::complete;
 use crate::message::forms::command::{self, Command};
 use crate::message::intent::amend::{Amend, Amended, Pick, Place, amend, meant, parts};
@@ -363,35 +364,84 @@ fn with_feel(mut reading: Reading, text: &str) -> Reading {
     reading
 }
 
-/// An effort by itself, behind a set of which none was said: `rir 1`, `2 left`.
+/// An effort by itself, behind sets of which none was said: `rir 1`, `could have done 2 more`, `last one @9`, `all at
+/// rpe 8`. It is read as what it would be behind a set.
 fn effort_of_last(view: &View, text: &str, reading: &Reading) -> Option<Intent> {
     let last = view.last().filter(|last| is_work(last))?;
-    let open = last.set.rir.is_none() && last.set.gave_out.is_none() && last.set.reps > 0;
     let soon = view.now - last.set.at <= EFFORT_WITHIN;
     let short = text.split_whitespace().count() <= MOST_EFFORT_WORDS;
-    if !(open && soon && short) || fresh_question(view).is_some() {
+    if !(soon && short && last.set.reps > 0) || fresh_question(view).is_some() {
         return None;
     }
-    if reading.kind() != Kind::Chatter || reading.ended_by.is_some() {
+    let is_effort = |reading: &Reading| {
+        let part = reading
+            .correction
+            .as_ref()
+            .map(|correction| match correction {
+                Correction::Change { part, .. } => *part,
+                Correction::Undo => None,
+            });
+        part == Some(Some(Part::Rir))
+    };
+    // `failed the 10th` behind a set of nine is no other set of nine.
+    let is_of_it = |reading: &Reading| {
+        let [set] = reading.sets.as_slice() else {
+            return false;
+        };
+        let failed = set.rir.is_some_and(|rir| rir.reps() == 0.0);
+        let same = (set.exercise, set.reps) == (last.set.exercise, last.set.reps);
+        failed
+            && same
+            && FAILED
+                .iter()
+                .any(|word| text.to_lowercase().starts_with(word))
+    };
+    let is_chatter = reading.kind() == Kind::Chatter && reading.ended_by.is_none();
+    if !(is_chatter || is_effort(reading) || is_of_it(reading)) {
         return None;
     }
-    let carried = view.carried(view.recent, view.now);
-    let said = format!("that was {text}");
-    let said = view.reader.read(&said, &carried.context(view.unit()));
-    let is_effort = matches!(
-        said.correction,
-        Some(Correction::Change {
-            part: Some(Part::Rir),
-            ..
-        })
-    );
-    (is_effort && said.sets.is_empty()).then_some(Intent::Said(said))
+    let first = text.split_whitespace().next().unwrap_or_default();
+    let first = first.to_lowercase();
+    let several = OF_ALL.contains(&first.as_str());
+    let open = last.set.rir.is_none() && last.set.gave_out.is_none();
+    if !(open || several || OF_ONE.contains(&first.as_str())) {
+        return None;
+    }
+    let behind = format!("{A_SET} x {}, {text}", last.set.reps);
+    let said = view.reader.read(&behind, &Context::alone(Unit::Kg));
+    let [set] = said.sets.as_slice() else {
+        return None;
+    };
+    let rir = set
+        .rir
+        .filter(|_| set.reps == last.set.reps && said.unclear.is_none())?;
+    let pick = Pick {
+        place: (!several).then_some(Place::Last),
+        several,
+        ..Pick::default()
+    };
+    let change = Amended::Number {
+        part: Some(Part::Rir),
+        unit: None,
+        now: rir.reps(),
+        was: None,
+    };
+    Some(Intent::Amended(Box::new(Amend { pick, change })))
 }
+
+/// A set that an effort is read behind. Which one says nothing.
+const A_SET: &str = "bench press 80 kg";
+/// What an effort of all sets of a lift begins with.
+const OF_ALL: &[&str] = &["all", "every", "each", "both"];
+/// What a failed repetition begins with.
+const FAILED: &[&str] = &["failed", "missed", "couldn"];
+/// What one of a set begins with of which an effort was said before.
+const OF_ONE: &[&str] = &["last", "that", "this", "actually"];
 
 /// An effort posted by itself is that of a set so long before it at most. Common practice, no source.
 const EFFORT_WITHIN: chrono::Duration = chrono::Duration::minutes(15);
 /// An effort is said in no more words.
-const MOST_EFFORT_WORDS: usize = 4;
+const MOST_EFFORT_WORDS: usize = 8;
 
 /// A correction of sets beside a report in words that are not read as one whole: `7 not 8 and my knee hurts`.
 fn correction_beside(view: &View, text: &str, reading: &Reading) -> Option<Intent> {
@@ -452,6 +502,9 @@ fn said(view: &View, text: &str, reading: Reading) -> Intent {
     if !hurts && let Some(intent) = meant_so(view, text) {
         return intent;
     }
+    if !hurts && let Some(intent) = effort_of_last(view, text, &reading) {
+        return intent;
+    }
     if !hurts
         && view.member.condition.is_some()
         && let Some(amend) = amend(text, view.reader)
@@ -466,9 +519,6 @@ fn said(view: &View, text: &str, reading: Reading) -> Intent {
         if is_over(text) {
             return Intent::SessionOver;
         }
-    }
-    if !hurts && let Some(intent) = effort_of_last(view, text, &reading) {
-        return intent;
     }
     if let Some(talk) = talked(view, text, &reading) {
         return Intent::Talked(talk);

@@ -218,6 +218,38 @@ fn an_effort_by_itself_is_that_of_the_set_before() {
 }
 
 #[test]
+fn an_effort_is_taken_as_behind_the_sets_that_its_words_mean() {
+    for (said, expected) in [
+        ("could have done 3 more", "bench press 60 kg × 9, 3 left"),
+        ("@8", "bench press 60 kg × 9, 2 left"),
+        ("last one was @9", "bench press 60 kg × 9, 1 left"),
+        ("last set to failure", "bench press 60 kg × 9, to failure"),
+        ("failed the 10th", "bench press 60 kg × 9, to failure"),
+        ("nowhere near failure", "bench press 60 kg × 9, 4 left"),
+        ("plenty left", "bench press 60 kg × 9, 4 left"),
+        (
+            "all at rpe 8",
+            "bench press 60 kg × 10, 2 left · 10, 2 left · 9, 2 left",
+        ),
+    ] {
+        let mut wren = Club::begin();
+        wren.says(10, "17:00", "bench 60x10, 10, 9");
+        let told = wren.says(10, "17:02", said);
+        assert!(
+            told.contains(&format!("Corrected: {expected}")),
+            "{said}: {told}"
+        );
+    }
+    // Neither an hour nor sets to come are efforts.
+    for said in ["see you at 8", "2 sets left"] {
+        let mut wren = Club::begin();
+        wren.says(10, "17:00", "bench 60x10");
+        let told = wren.says(10, "17:02", said);
+        assert!(!told.contains("Corrected"), "{said}: {told}");
+    }
+}
+
+#[test]
 fn a_best_of_the_day_goes_with_the_number_that_made_it() {
     let mut wren = Club::begin();
     wren.says(9, "17:00", "bench 60x10, 2 left");

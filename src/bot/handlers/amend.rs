@@ -507,8 +507,8 @@ fn of_run(run: Vec<LogEntry>, amend: &Amend) -> Picked {
     let part = part.unwrap_or_else(|| likelier_part(first, unit, now));
     match work.len() {
         1 => Picked::Sets(work),
-        // `yesterday's squats were 95` says the load of all of them.
-        _ if pick.several && part == Part::Load => Picked::Sets(work),
+        // `yesterday's squats were 95`, `all at rpe 8` say it of all of them.
+        _ if pick.several && part != Part::Reps => Picked::Sets(work),
         _ => Picked::Ask(work),
     }
 }

@@ -1,5 +1,7 @@
 //! Effort: reps in reserve, to failure, and the RPE scale anchored in reserve.
 
+pub(crate) mod words;
+
 use crate::domain::quantities::effort::Rir;
 
 use super::item::{Effort, Item, Spanned};
@@ -10,8 +12,17 @@ use crate::message::words::vocabulary::{Roles, W};
 /// Longest list of efforts, one for each set.
 const LONGEST: usize = 20;
 
+/// Repetitions that an easy set leaves. Common practice, no source: it could have gone on for more than the three
+/// that still count.
+pub(crate) const EASY_LEAVES: f64 = 4.0;
+/// Repetitions that a hard one leaves. Common practice, no source.
+pub(crate) const HARD_LEAVES: f64 = 1.0;
+
 /// An effort that starts at `at`.
 pub(crate) fn at(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    if let Some(told) = words::told(scan, at) {
+        return Some(told);
+    }
     match scan.w(at) {
         W::Rir => led(scan, at, false),
         W::Rpe => led(scan, at, true),
@@ -359,7 +370,16 @@ fn failure(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     if matches!(scan.w(at), W::Couldnt) || scan.text.text_of(scan.token(at)?) == "missed" {
         return None;
     }
-    Some((Item::Effort(Effort::One(0.0)), at + 1))
+    Some((failed(scan, at), at + 1))
+}
+
+/// The failure at `at`: an effort, or a word where it did not come.
+fn failed(scan: &Scan<'_>, at: usize) -> Item {
+    match words::short_of(scan, at) {
+        None => Item::Effort(Effort::One(0.0)),
+        Some(Some(reserve)) => Item::Effort(one(reserve)),
+        Some(None) => Item::Word,
+    }
 }
 
 fn to_failure(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
@@ -369,8 +389,8 @@ fn to_failure(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
         at + 1
     };
     match scan.w(from) {
-        W::Failure | W::Failed => Some((Item::Effort(Effort::One(0.0)), from + 1)),
-        W::F if alone(scan, from) => Some((Item::Effort(Effort::One(0.0)), from + 1)),
+        W::Failure | W::Failed => Some((failed(scan, from), from + 1)),
+        W::F if alone(scan, from) => Some((failed(scan, from), from + 1)),
         _ => None,
     }
 }
@@ -448,8 +468,18 @@ fn ordinal(scan: &Scan<'_>, at: usize) -> Option<(f64, usize)> {
     Some((token.value, at + 1))
 }
 
-/// After `@`: `@ rpe 8`, `@2 rir`, `@ failure`.
-pub(crate) fn after_at(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
+/// After `@`: `@ rpe 8`, `@2 rir`, `@ failure`, `last one @9`.
+pub(crate) fn after_at(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    // Behind the words for a set stands how hard it was.
+    let said = before.iter().rev().find(|s| s.item != Item::Word);
+    if said.is_some_and(|s| matches!(s.item, Item::Last | Item::Every))
+        && let Some(value) = scan.digits(at + 1)
+        && (5.0..=10.0).contains(&value)
+        && let effort @ Effort::One(_) = of_rpe(&[value])
+        && !is_counted(scan, at + 2)
+    {
+        return Some((Item::Effort(effort), at + 2));
+    }
     match scan.w(at + 1) {
         W::Rpe => led(scan, at + 1, true),
         W::Rir => led(scan, at + 1, false),
@@ -461,6 +491,25 @@ pub(crate) fn after_at(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
             counted(scan, at + 1, &[])
         }
     }
+}
+
+/// Whether a unit, a cross or a word for what is counted stands at `at`.
+fn is_counted(scan: &Scan<'_>, at: usize) -> bool {
+    scan.is(at, Mark::Times)
+        || matches!(
+            scan.w(at),
+            W::Kg
+                | W::Lb
+                | W::K
+                | W::Reps
+                | W::Sets
+                | W::For
+                | W::Min
+                | W::Sec
+                | W::S
+                | W::Rir
+                | W::Left
+        )
 }
 
 /// Joins an effort to the one directly before it, with at most a comma between: `r2 r1 r0` is one

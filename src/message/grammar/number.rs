@@ -64,6 +64,19 @@ pub(crate) fn number(scan: &Scan<'_>, at: usize, load: bool) -> Option<(Num, usi
         num.assisted = true;
         to += 1;
     }
+    // `5 more kilos x 8`
+    if num.unit.is_none()
+        && scan.text_at(to) == "more"
+        && let (Some(unit), end) = unit(scan, to + 1)
+        && leads_to_reps(scan, end)
+    {
+        (num.unit, num.sign, num.load) = (Some(unit), Sign::Plus, true);
+        to = end;
+    }
+    if let Some((sign, end)) = change_behind(scan, to, num.unit.is_some()) {
+        (num.sign, num.load) = (sign, true);
+        to = end;
+    }
     if scan.w(to) == W::Add && scan.w(to + 1) != W::Reps {
         num.sign = Sign::Plus;
         to += 1;
@@ -145,6 +158,74 @@ pub(crate) fn down_to(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     let (mut num, to) = number(scan, at + 2, true)?;
     num.load = true;
     Some((Item::Num(num), to))
+}
+
+/// `up 5, 8`, `went down 10 for 12`, `took 10 off, 12`: so much more or less than before, where repetitions follow.
+pub(crate) fn changed(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
+    let sign = match (scan.w(at), scan.text_at(at)) {
+        (W::Up | W::Plus, _) | (_, "added" | "adding") => Sign::Plus,
+        (W::Down | W::Minus, _) | (_, "dropped" | "took" | "taken" | "taking") => Sign::Minus,
+        _ => return None,
+    };
+    let by = usize::from(matches!(scan.w(at + 1), W::By | W::Another));
+    let (num, to) = number(scan, at + 1 + by, true)?;
+    let off = usize::from(matches!(scan.text_at(to), "off" | "on" | "more"));
+    let took = matches!(scan.text_at(at), "took" | "taken" | "taking");
+    (leads_to_reps(scan, to + off) && (off > 0 || !took)).then(|| {
+        let num = Num {
+            sign,
+            load: true,
+            ..num
+        };
+        (Item::Num(num), to + off)
+    })
+}
+
+/// `5kg more for 8`, `5 lighter x 10`: the words behind a number that make it a change, and what follows them.
+fn change_behind(scan: &Scan<'_>, at: usize, has_unit: bool) -> Option<(Sign, usize)> {
+    let sign = match scan.text_at(at) {
+        "heavier" => Sign::Plus,
+        "lighter" => Sign::Minus,
+        "more" if has_unit => Sign::Plus,
+        "less" | "off" if has_unit => Sign::Minus,
+        _ => return None,
+    };
+    leads_to_reps(scan, at + 1).then_some((sign, at + 1))
+}
+
+/// Whether repetitions follow a load that ends before `at`.
+fn leads_to_reps(scan: &Scan<'_>, at: usize) -> bool {
+    let joined = scan.is(at, Mark::Times)
+        || scan.is(at, Mark::Comma)
+        || matches!(scan.w(at), W::For | W::Then | W::And);
+    let from = at + usize::from(joined);
+    let (counted, numbered) = (scan.count(from), scan.digits(from).is_some());
+    counted.is_some_and(|(_, to)| scan.w(to) == W::Reps) || joined && numbered
+}
+
+/// Words for one step on a stack or a rack.
+const STEPS: &[&str] = &[
+    "pin", "notch", "hole", "plate", "step", "size", "pins", "notches", "holes", "plates",
+];
+
+/// `up a pin, 9`, `one notch up, 9`: another step of the stack, whose load no number gives.
+pub(crate) fn step(scan: &Scan<'_>, at: usize) -> Option<usize> {
+    let way = |at: usize| {
+        matches!(scan.w(at), W::Up | W::Down) || matches!(scan.text_at(at), "heavier" | "lighter")
+    };
+    let stepped = |at: usize| {
+        let to = match (scan.w(at), scan.count(at)) {
+            (_, Some((_, to))) => to,
+            (W::A, None) => at + 1,
+            _ => return None,
+        };
+        STEPS.contains(&scan.text_at(to)).then_some(to + 1)
+    };
+    let end = match way(at) {
+        true => stepped(at + 1)?,
+        false => stepped(at).filter(|to| way(*to))? + 1,
+    };
+    leads_to_reps(scan, end).then_some(end)
 }
 
 /// `assisted 15`, `assisted by 15`, `assistance: 15`: taken off; `assisted 3x8` is sets × reps.

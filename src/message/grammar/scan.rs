@@ -173,7 +173,7 @@ fn marked(scan: &Scan<'_>, at: usize, mark: Mark, before: &[Spanned]) -> Phrase 
     let one = |item| (item, at + 1);
     match mark {
         Mark::Times | Mark::Star => one(Item::Times),
-        Mark::At => effort::after_at(scan, at)
+        Mark::At => effort::after_at(scan, at, before)
             .or_else(|| label::label_at(scan, at))
             .unwrap_or((Item::At, at + 1)),
         Mark::Plus => plus(scan, at, before),
@@ -222,7 +222,7 @@ fn slash(scan: &Scan<'_>, at: usize) -> Phrase {
     }
 }
 
-/// `+20`, or `+ 20` behind a name or the body; between numbers it only joins.
+/// `+20`, or `+ 20` behind a name, the body or `same`; between numbers it only joins.
 fn plus(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     if (follows_lift(before) || scan.glued(at + 1) && !scan.glued(at))
         && let Some(phrase) = number::signed(scan, at, Sign::Plus)
@@ -232,11 +232,11 @@ fn plus(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     (Item::And, at + 1)
 }
 
-/// Whether a name or the body was just read, so that a load may follow.
+/// Whether a name, the body or `same` was just read, so that a load may follow.
 fn follows_lift(before: &[Spanned]) -> bool {
     matches!(
         before.last().map(|s| &s.item),
-        Some(Item::Name(_) | Item::Body)
+        Some(Item::Name(_) | Item::Body | Item::Same)
     )
 }
 
@@ -259,6 +259,7 @@ fn numbered(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     label::label_at(scan, at)
         .or_else(|| one_limb(scan, at))
         .or_else(|| rest::at(scan, at))
+        .or_else(|| not_done(scan, at, before))
         .or_else(|| effort::at(scan, at, before))
         .or_else(|| day::at(scan, at))
         .or_else(|| label::ordinal(scan, at))
@@ -269,6 +270,13 @@ fn numbered(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
         .or_else(|| foreign(scan, at))
         .or_else(|| number::number(scan, at, false).map(|(num, to)| (Item::Num(num), to)))
         .unwrap_or((Item::Foreign, at + 1))
+}
+
+/// `80x10, 2 sets left`, `3 reps short`: behind a set, what was not done.
+fn not_done(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    let behind_set = before.iter().any(|s| matches!(s.item, Item::Num(_)));
+    let to = effort::words::not_done(scan, at).filter(|_| behind_set)?;
+    Some((Item::Word, to))
 }
 
 /// `1-arm cable row`, `45 degree leg press`, `2-board press`: a name that begins with a number.
@@ -434,6 +442,15 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     if numbered && scan.glued(at) && scan.text_at(at) == "xf" {
         return (Item::Effort(Effort::One(0.0)), at + 1);
     }
+    if let Some(told) = effort::words::told(scan, at) {
+        return told;
+    }
+    if let Some(changed) = number::changed(scan, at) {
+        return changed;
+    }
+    if let Some(to) = number::step(scan, at) {
+        return (Item::OpenLoad, to);
+    }
     let w = scan.w(at);
     // `100 burpees for time`: a race.
     if w == W::For && scan.w(at + 1) == W::Time {
@@ -526,6 +543,7 @@ fn grammar(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Option<Phras
         | W::Till
         | W::To => effort::at(scan, at, before),
         W::Numeral | W::Couple | W::One => rest::at(scan, at)
+            .or_else(|| not_done(scan, at, before))
             .or_else(|| effort::at(scan, at, before))
             .or_else(|| day::at(scan, at))
             .or_else(|| counts::times(scan, at, before))
@@ -677,6 +695,13 @@ fn last(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     }
 }
 
+/// Whether what stands at `at` says how hard it was: `@9`, `to failure`.
+fn leads_to_effort(scan: &Scan<'_>, at: usize) -> bool {
+    let sets = usize::from(is_sets(scan.w(at)));
+    let at = at + sets + usize::from(matches!(scan.w(at + sets), W::At | W::Was));
+    scan.is(at, Mark::At) || effort::at(scan, at, &[]).is_some()
+}
+
 /// `three by fifteen`, `80 kg by 8`; not `beat last week by one`.
 fn is_measured(scan: &Scan<'_>, by: usize) -> bool {
     by.checked_sub(1).is_some_and(|before| {
@@ -715,7 +740,15 @@ fn plain(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Phrase {
         W::All if scan.w(at + 1) == W::Of && matches!(scan.text_at(at + 2), "them" | "those") => {
             (Item::Every, at + 3)
         }
+        // `all 3 @9`: so many as there are.
+        W::All
+            if let Some((_, to)) = scan.count(at + 1)
+                && leads_to_effort(scan, to) =>
+        {
+            (Item::Every, to)
+        }
         W::All | W::Fully => one(Item::Every),
+        W::Both if leads_to_effort(scan, at + 1) => one(Item::Every),
         W::Weighted | W::Add => one(Item::Added),
         W::Empty if scan.w(at + 1) == W::Bar => (Item::OpenLoad, at + 2),
         // `2 sets/bar/8 reps`, `10/bar`: what the bar weighs.

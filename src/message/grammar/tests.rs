@@ -114,6 +114,14 @@ fn what_failed_and_what_was_left_is_told_from_repetitions() {
         ("bench 80x10, 4+ left", 4.0),
         ("bench 80x8, 2 shy of failure", 2.0),
         ("bench 80x8, one short of failure", 1.0),
+        ("bench 80x8, nowhere near failure", 4.0),
+        ("bench 80x8, not even close to failure", 4.0),
+        ("bench 80x8, almost to failure", 1.0),
+        ("bench 80x8, good for another 2", 2.0),
+        ("bench 80x8, 8 out of 10", 2.0),
+        ("bench 80x8, last one @9", 1.0),
+        ("bench 80x8, not a rep more", 0.0),
+        ("bench 80x8, that was all I had", 0.0),
     ] {
         let reading = read(text);
         let all: Vec<_> = reading
@@ -123,6 +131,58 @@ fn what_failed_and_what_was_left_is_told_from_repetitions() {
             .collect();
         assert_eq!(all, [Some(left)], "{text}");
     }
+}
+
+#[test]
+fn a_failure_that_did_not_come_says_nothing_and_what_was_not_done_is_no_set() {
+    for text in [
+        "bench 80x8, no failure",
+        "bench 80x8, didn't go to failure",
+        "bench 80x8, not to failure",
+        "bench 80x8, 2 sets left",
+        "bench 80x8, two more sets to go",
+        "bench 80x8, 3 reps short",
+    ] {
+        let reading = read(text);
+        assert_eq!(reading.sets.len(), 1, "{text}");
+        assert_eq!(reading.sets[0].rir, None, "{text}");
+    }
+}
+
+#[test]
+fn a_change_of_load_is_one_of_the_set_before() {
+    let reader = Reader::new(config::built_in());
+    let after = |first: &str, text: &str| {
+        let alone = Context::alone(Unit::Kg);
+        let last = reader.read(first, &alone).sets.pop();
+        let context = Context {
+            last: last.as_ref(),
+            ..alone
+        };
+        let reading = reader.read(text, &context);
+        let sets = reading.sets.iter();
+        sets.map(|set| (set.load.mass.in_kg(), set.reps))
+            .collect::<Vec<_>>()
+    };
+    for (first, text, expected) in [
+        ("bench 80x8", "+5 for 8", (85.0, 8)),
+        ("bench 80x8", "-10 x 12", (70.0, 12)),
+        ("bench 80x8", "went up 5, 8 reps", (85.0, 8)),
+        ("bench 80x8", "took 10 off, 12", (70.0, 12)),
+        ("bench 80x8", "5kg more for 7", (85.0, 7)),
+        ("bench 80x8", "5 lighter for 12", (75.0, 12)),
+        ("bench 80x8", "went up 85 for 8", (85.0, 8)),
+        ("dips +10 x 8", "up 5, 8", (15.0, 8)),
+        ("dips +10 x 8", "+5 for 8", (5.0, 8)),
+        ("dips +10 x 8", "took 10 off, 12", (0.0, 12)),
+        ("bench 80x8", "8, failed the 9th", (80.0, 8)),
+    ] {
+        assert_eq!(after(first, text), [expected], "{first}, {text}");
+    }
+    // A step of the stack is asked for.
+    assert!(after("lat pulldown 55x10", "went up a pin, 9").is_empty());
+    // Nothing stands before it.
+    assert!(sets("bench +5 x 8").is_empty());
 }
 
 #[test]

@@ -1,6 +1,8 @@
 //! Words on how the set just done felt, and that a session is over, in messages that say nothing
 //! else.
 
+use crate::message::grammar::effort::{EASY_LEAVES, HARD_LEAVES};
+
 /// How a set felt.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Feel {
@@ -9,12 +11,6 @@ pub enum Feel {
     /// `hard`, `that was a grind`.
     Hard,
 }
-
-/// Repetitions that `easy` and `hard` leave. Common practice, no source: an easy set could have gone
-/// on for more than the three that still count, a hard one for one more.
-const EASY_LEAVES: f64 = 4.0;
-/// See [`EASY_LEAVES`].
-const HARD_LEAVES: f64 = 1.0;
 
 impl Feel {
     /// How many repetitions are left where a set felt so.

@@ -1,7 +1,7 @@
 //! What stands beside the numbers: effort, rest, warm-up, technique, and whose sets they are of.
 
 use super::{Flags, Group, Parser, WarmFor};
-use crate::message::grammar::core::Core;
+use crate::message::grammar::core::{Core, LoadPart};
 use crate::message::grammar::effort;
 use crate::message::grammar::item::{Effort, Item, Spanned};
 use crate::message::reading::Technique;
@@ -15,6 +15,12 @@ impl Parser<'_> {
         let current = self.current;
         let same_segment = |group: &Group| Some(group.segment) == current;
         if let Some(last) = self.out.groups.last_mut().filter(|g| same_segment(g)) {
+            // `8, failed the 9th`: the number before is the repetitions that went.
+            if matches!(last.core.load, LoadPart::Num(num) if !num.is_load() && (num.value - done).abs() < 0.1)
+                && last.core.reps.is_empty()
+            {
+                last.core = Core::of_reps(done);
+            }
             match last.core.reps.last_mut() {
                 None => last.core.set_reps(done),
                 Some(reps) if (*reps - rep).abs() < 0.1 => *reps = done,

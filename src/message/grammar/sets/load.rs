@@ -15,6 +15,9 @@ use crate::message::reading::{Draft, DraftLoad, SetReading, Technique};
 /// Loads above this are asked about, kilograms.
 const MOST_KG: f64 = 1000.0;
 
+/// A larger share of the load before is no change of it but a load. Common practice, no source.
+const MOST_OF_A_CHANGE: f64 = 0.6;
+
 impl GroupFiler<'_> {
     pub(super) fn load(&self, load: LoadPart) -> Option<DraftLoad> {
         match load {
@@ -39,6 +42,9 @@ impl GroupFiler<'_> {
     }
 
     fn number_load(&self, num: &Num) -> Option<DraftLoad> {
+        if num.sign != Sign::None && (num.load || self.is_by_itself()) {
+            return self.changed_by(num);
+        }
         let carried = self.carried();
         let unit = num
             .unit
@@ -66,6 +72,39 @@ impl GroupFiler<'_> {
             basis,
         };
         (is_sane(&load) && self.sign_fits(num)).then_some(load)
+    }
+
+    /// Whether nothing can be hung on the body or taken off it in this lift.
+    fn is_by_itself(&self) -> bool {
+        self.entry()
+            .is_some_and(|e| e.body_share <= 0.0 && e.basis != Basis::Body)
+    }
+
+    /// `+5 for 8`, `down 10, 12`: the load of the set before and so much more or less. Without one it is asked for.
+    fn changed_by(&self, num: &Num) -> Option<DraftLoad> {
+        let last = self.carried()?.load;
+        let unit = num.unit.unwrap_or(last.unit);
+        let (before, basis) = match last.basis {
+            Basis::Body => (0.0, Basis::Added),
+            Basis::Assisted => return None,
+            basis => (last.mass.amount(unit), basis),
+        };
+        if num.sign == Sign::Minus && basis == Basis::Added && num.value == before {
+            return Some(self.body_load());
+        }
+        // `went up 85 for 8` says to where.
+        let is_new = num.load && num.value > MOST_OF_A_CHANGE * before && before > 0.0;
+        let amount = match num.sign {
+            _ if is_new => num.value,
+            Sign::Minus => before - num.value,
+            _ => before + num.value,
+        };
+        let load = DraftLoad {
+            amount,
+            unit,
+            basis: Some(basis),
+        };
+        is_sane(&load).then_some(load)
     }
 
     /// A minus is help, and only a body-weight movement can be helped.
