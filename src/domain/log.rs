@@ -145,6 +145,27 @@ pub struct LoggedSet {
 }
 
 impl LoggedSet {
+    /// A straight set that ended at `at`, on that day in UTC, and of which nothing else was said.
+    #[must_use]
+    pub fn straight(exercise: ExerciseId, load: Load, reps: u32, at: DateTime<Utc>) -> Self {
+        Self {
+            id: None,
+            exercise,
+            load,
+            reps,
+            rir: None,
+            gave_out: None,
+            kind: SetKind::Straight,
+            per_side: false,
+            at,
+            timed: true,
+            asked: None,
+            said: Vec::new(),
+            stated_rest_s: None,
+            day: at.date_naive(),
+        }
+    }
+
     /// What was left of the target muscle by the lifter's word; `None` also where something else
     /// gave out first, since what was left then was left of that.
     #[must_use]

@@ -9,7 +9,7 @@
 use chalkbell::config;
 use chalkbell::domain::advice::next_set::{Advice, Ask, next_set};
 use chalkbell::domain::lifter::model::{Lifter, Model};
-use chalkbell::domain::log::{LoggedSet, SetKind};
+use chalkbell::domain::log::LoggedSet;
 use chalkbell::domain::quantities::aim::Aim;
 use chalkbell::domain::quantities::catalogue::Catalogue;
 use chalkbell::domain::quantities::effort::Rir;
@@ -60,24 +60,17 @@ impl World {
                 let minutes = 3 * i64::try_from(n).unwrap();
                 let at = first + Duration::days(2 * session) + Duration::minutes(minutes);
                 sets.push(LoggedSet {
-                    id: None,
-                    exercise,
-                    load: Load {
-                        mass: Mass::from_grams(80_000),
-                        unit: Unit::Kg,
-                        basis: chalkbell::domain::quantities::catalogue::Basis::Total,
-                    },
-                    reps,
                     rir: Some(Rir::new(2.0).unwrap()),
-                    gave_out: None,
-                    kind: SetKind::Straight,
-                    per_side: false,
-                    at,
-                    timed: true,
-                    asked: None,
-                    said: Vec::new(),
-                    stated_rest_s: None,
-                    day: at.date_naive(),
+                    ..LoggedSet::straight(
+                        exercise,
+                        Load {
+                            mass: Mass::from_grams(80_000),
+                            unit: Unit::Kg,
+                            basis: chalkbell::domain::quantities::catalogue::Basis::Total,
+                        },
+                        reps,
+                        at,
+                    )
                 });
             }
         }

@@ -17,7 +17,7 @@ use crate::support::program;
 use chalkbell::config;
 use chalkbell::domain::lifter::model::{Lifter, Model};
 use chalkbell::domain::lifter::prior_learner::{FEWEST, Learner};
-use chalkbell::domain::log::{LoggedSet, SetKind};
+use chalkbell::domain::log::LoggedSet;
 use chalkbell::domain::quantities::catalogue::{Basis, Catalogue};
 use chalkbell::domain::quantities::effort::Rir;
 use chalkbell::domain::quantities::learned_priors::LearnedPriors;
@@ -67,24 +67,18 @@ fn log_of(catalogue: &Catalogue, member: u64, sessions: i64) -> Vec<LoggedSet> {
             let reps = (able - left).clamp(1.0, 60.0) as u32;
             at += Duration::seconds(150) + Duration::milliseconds(3500 * i64::from(reps));
             log.push(LoggedSet {
-                id: None,
-                exercise,
-                load: Load {
-                    mass: Mass::from_kg(kg).unwrap(),
-                    unit: Unit::Kg,
-                    basis: Basis::Total,
-                },
-                reps,
                 rir: Some(Rir::new(left).unwrap()),
-                gave_out: None,
                 asked: Some(Rir::new(1.0).unwrap()),
-                said: Vec::new(),
-                kind: SetKind::Straight,
-                per_side: false,
-                at,
-                timed: true,
-                stated_rest_s: None,
-                day: at.date_naive(),
+                ..LoggedSet::straight(
+                    exercise,
+                    Load {
+                        mass: Mass::from_kg(kg).unwrap(),
+                        unit: Unit::Kg,
+                        basis: Basis::Total,
+                    },
+                    reps,
+                    at,
+                )
             });
         }
     }

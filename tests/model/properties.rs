@@ -95,14 +95,6 @@ fn log(catalogue: &Catalogue, shorts: &[Short]) -> Vec<LoggedSet> {
         };
         let kg = if basis == Basis::Body { 0.0 } else { kg };
         LoggedSet {
-            id: None,
-            exercise: id,
-            load: Load {
-                mass: Mass::from_kg(kg).unwrap(),
-                unit: Unit::Kg,
-                basis,
-            },
-            reps,
             rir: rir.map(|rir| Rir::new(f64::from(rir)).unwrap()),
             gave_out: match kind {
                 5 => Some(LimitingFactor::Helpers),
@@ -115,12 +107,18 @@ fn log(catalogue: &Catalogue, shorts: &[Short]) -> Vec<LoggedSet> {
                 _ => SetKind::Straight,
             },
             per_side: kind == 2,
-            at,
             timed: kind != 3,
-            asked: None,
-            said: Vec::new(),
             stated_rest_s: (kind == 4).then_some(90),
-            day: at.date_naive(),
+            ..LoggedSet::straight(
+                id,
+                Load {
+                    mass: Mass::from_kg(kg).unwrap(),
+                    unit: Unit::Kg,
+                    basis,
+                },
+                reps,
+                at,
+            )
         }
     };
     shorts.iter().map(logged).collect()

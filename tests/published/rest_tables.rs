@@ -9,7 +9,7 @@ use chalkbell::config;
 use chalkbell::domain::advice::next_set::{Ask, Trial, what_if};
 use chalkbell::domain::lifter::model::{Lifter, Model};
 use chalkbell::domain::lifter::recovery::{Deficit, dose, nearness};
-use chalkbell::domain::log::{LoggedSet, SetKind};
+use chalkbell::domain::log::LoggedSet;
 use chalkbell::domain::quantities::aim::Aim;
 use chalkbell::domain::quantities::catalogue::{Basis, Catalogue};
 use chalkbell::domain::quantities::effort::Rir;
@@ -269,20 +269,8 @@ fn one_ahead(
             basis: Basis::Total,
         };
         let set = LoggedSet {
-            id: None,
-            exercise,
-            load,
-            reps,
             rir: rir.map(|rir| Rir::new(rir).unwrap()),
-            gave_out: None,
-            kind: SetKind::Straight,
-            per_side: false,
-            at,
-            timed: true,
-            asked: None,
-            said: Vec::new(),
-            stated_rest_s: None,
-            day: at.date_naive(),
+            ..LoggedSet::straight(exercise, load, reps, at)
         };
         model.learn(&set, &lifter);
         run.push(set);

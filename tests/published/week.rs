@@ -2,7 +2,7 @@
 
 use chalkbell::config;
 use chalkbell::domain::coaching::week::{Band, WeeklyVolume, tally};
-use chalkbell::domain::log::{LoggedSet, SetKind};
+use chalkbell::domain::log::LoggedSet;
 use chalkbell::domain::quantities::catalogue::Muscle;
 use chalkbell::domain::quantities::effort::Rir;
 use chalkbell::domain::quantities::load::Load;
@@ -28,20 +28,13 @@ fn week_of(sets: &[(&str, usize)]) -> WeeklyVolume {
 
 fn hard_set(name: &str) -> LoggedSet {
     LoggedSet {
-        id: None,
-        exercise: config::built_in().named(name).unwrap(),
-        load: Load::body(Unit::Kg),
-        reps: 10,
         rir: Some(Rir::FAILURE),
-        gave_out: None,
-        kind: SetKind::Straight,
-        per_side: false,
-        at: DateTime::UNIX_EPOCH,
-        timed: true,
-        asked: None,
-        said: Vec::new(),
-        stated_rest_s: None,
-        day: DateTime::UNIX_EPOCH.date_naive(),
+        ..LoggedSet::straight(
+            config::built_in().named(name).unwrap(),
+            Load::body(Unit::Kg),
+            10,
+            DateTime::UNIX_EPOCH,
+        )
     }
 }
 

@@ -4,7 +4,7 @@ use super::{Form, Lifter, Reports, catalogue};
 use chalkbell::domain::advice::next_set::{Advice, Ask, Decision, next_set};
 use chalkbell::domain::coaching::progress::{Course, course};
 use chalkbell::domain::lifter::model::{Lifter as Known, Model};
-use chalkbell::domain::log::{LoggedSet, SetKind};
+use chalkbell::domain::log::LoggedSet;
 use chalkbell::domain::quantities::aim::Aim;
 use chalkbell::domain::quantities::catalogue::{Basis, Catalogue, Exercise};
 use chalkbell::domain::quantities::effort::Rir;
@@ -314,20 +314,9 @@ impl<'a> World<'a> {
             }
         }
         let set = LoggedSet {
-            id: None,
-            exercise: bout.id,
-            load: pick,
-            reps: done.reps,
             rir: done.report.map(|left| Rir::new(left).unwrap()),
-            gave_out: None,
-            kind: SetKind::Straight,
-            per_side: false,
-            at: bout.now,
-            timed: true,
             asked: Some(rir),
-            said: Vec::new(),
-            stated_rest_s: None,
-            day: bout.now.date_naive(),
+            ..LoggedSet::straight(bout.id, pick, done.reps, bout.now)
         };
         model.learn(&set, self.known);
         bout.run.push(set);

@@ -74,24 +74,18 @@ fn set(message: &str, place: u32, kg: f64, reps: u32) -> LogEntry {
     LogEntry {
         judged: None,
         set: LoggedSet {
-            id: None,
-            exercise: ExerciseId(0),
-            load: Load {
-                mass: Mass::from_kg(kg).expect("a mass"),
-                unit: Unit::Kg,
-                basis: Basis::Total,
-            },
-            reps,
-            rir: None,
             gave_out: reps.is_multiple_of(3).then_some(LimitingFactor::Breath),
-            kind: SetKind::Straight,
-            per_side: false,
-            at: noon() + TimeDelta::minutes(i64::from(place)),
-            timed: true,
-            asked: None,
-            said: Vec::new(),
-            stated_rest_s: None,
             day: day("2026-01-12"),
+            ..LoggedSet::straight(
+                ExerciseId(0),
+                Load {
+                    mass: Mass::from_kg(kg).expect("a mass"),
+                    unit: Unit::Kg,
+                    basis: Basis::Total,
+                },
+                reps,
+                noon() + TimeDelta::minutes(i64::from(place)),
+            )
         },
         message: message.to_owned(),
         channel: "gym".to_owned(),

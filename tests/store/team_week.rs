@@ -61,24 +61,20 @@ fn drawn(lots: &mut Lots, catalogue: &Catalogue, place: u32) -> LogEntry {
     let rir = said[lots.below(said.len())].map(|rir| Rir::new(rir).unwrap());
     LogEntry {
         set: LoggedSet {
-            id: None,
-            exercise: ExerciseId(u16::try_from(lots.below(exercises)).unwrap()),
-            load: Load {
-                mass: Mass::from_kg(40.0).unwrap(),
-                unit: Unit::Kg,
-                basis: Basis::Total,
-            },
-            reps: reps[lots.below(reps.len())],
             rir,
             gave_out: gave_out[lots.below(gave_out.len())],
             kind: kinds[lots.below(kinds.len())],
-            per_side: false,
-            at: DateTime::from_timestamp(1_800_000_000 + i64::from(place), 0).unwrap(),
-            timed: true,
-            asked: None,
-            said: Vec::new(),
-            stated_rest_s: None,
             day,
+            ..LoggedSet::straight(
+                ExerciseId(u16::try_from(lots.below(exercises)).unwrap()),
+                Load {
+                    mass: Mass::from_kg(40.0).unwrap(),
+                    unit: Unit::Kg,
+                    basis: Basis::Total,
+                },
+                reps[lots.below(reps.len())],
+                DateTime::from_timestamp(1_800_000_000 + i64::from(place), 0).unwrap(),
+            )
         },
         message: format!("m{place}"),
         channel: "gym".to_owned(),

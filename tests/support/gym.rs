@@ -11,7 +11,7 @@ use std::sync::Arc;
 use chalkbell::config;
 use chalkbell::domain::advice::next_set::{Advice, Ask, next_set};
 use chalkbell::domain::lifter::model::{Lifter, Model};
-use chalkbell::domain::log::{LoggedSet, Said, SetKind};
+use chalkbell::domain::log::{LoggedSet, Said};
 use chalkbell::domain::quantities::aim::Aim;
 use chalkbell::domain::quantities::catalogue::{Basis, Catalogue};
 use chalkbell::domain::quantities::check::Check;
@@ -70,24 +70,18 @@ impl Gym {
         };
         self.now += Duration::milliseconds(rest_s * 1000 + i64::from(reps) * 3500);
         let set = LoggedSet {
-            id: None,
-            exercise,
-            load: Load {
-                mass: Mass::new(kg, self.unit).unwrap(),
-                unit: self.unit,
-                basis,
-            },
-            reps,
             rir: rir.map(|rir| Rir::new(rir).unwrap()),
-            gave_out: None,
-            kind: SetKind::Straight,
-            per_side: false,
-            at: self.now,
-            timed: true,
-            asked: None,
             said: std::mem::take(&mut self.said),
-            stated_rest_s: None,
-            day: self.now.date_naive(),
+            ..LoggedSet::straight(
+                exercise,
+                Load {
+                    mass: Mass::new(kg, self.unit).unwrap(),
+                    unit: self.unit,
+                    basis,
+                },
+                reps,
+                self.now,
+            )
         };
         let mut model = self.model.clone();
         model.learn(&set, &self.lifter());

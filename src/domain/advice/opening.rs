@@ -155,24 +155,17 @@ mod tests {
 
     fn set(kg: f64, reps: u32, left: Option<f64>) -> LoggedSet {
         LoggedSet {
-            id: None,
-            exercise: ExerciseId(0),
-            load: Load {
-                mass: Mass::from_kg(kg).unwrap(),
-                unit: Unit::Kg,
-                basis: Basis::Total,
-            },
-            reps,
             rir: left.map(|left| Rir::new(left).unwrap()),
-            gave_out: None,
-            asked: None,
-            said: Vec::new(),
-            kind: SetKind::Straight,
-            per_side: false,
-            at: DateTime::UNIX_EPOCH,
-            timed: true,
-            stated_rest_s: None,
-            day: DateTime::UNIX_EPOCH.date_naive(),
+            ..LoggedSet::straight(
+                ExerciseId(0),
+                Load {
+                    mass: Mass::from_kg(kg).unwrap(),
+                    unit: Unit::Kg,
+                    basis: Basis::Total,
+                },
+                reps,
+                DateTime::UNIX_EPOCH,
+            )
         }
     }
 

@@ -120,20 +120,13 @@ mod tests {
     fn set(day: u64, reps: u32) -> LoggedSet {
         let first = DateTime::UNIX_EPOCH.date_naive();
         LoggedSet {
-            id: None,
-            exercise: config::built_in().named("bench press").unwrap(),
-            load: Load::body(Unit::Kg),
-            reps,
-            rir: None,
-            gave_out: None,
-            kind: SetKind::Straight,
-            per_side: false,
-            at: DateTime::UNIX_EPOCH,
-            timed: true,
-            asked: None,
-            said: Vec::new(),
-            stated_rest_s: None,
             day: first + Days::new(day),
+            ..LoggedSet::straight(
+                config::built_in().named("bench press").unwrap(),
+                Load::body(Unit::Kg),
+                reps,
+                DateTime::UNIX_EPOCH,
+            )
         }
     }
 

@@ -125,26 +125,16 @@ mod tests {
     /// A straight set of the bench press that ended so many seconds after the first.
     fn set(seconds: i64, kg: f64, reps: u32) -> LoggedSet {
         let at = DateTime::UNIX_EPOCH + Duration::seconds(seconds);
-        LoggedSet {
-            id: None,
-            exercise: config::built_in().named("bench press").unwrap(),
-            load: Load {
+        LoggedSet::straight(
+            config::built_in().named("bench press").unwrap(),
+            Load {
                 mass: Mass::from_kg(kg).unwrap(),
                 unit: Unit::Kg,
                 basis: Basis::Total,
             },
             reps,
-            rir: None,
-            gave_out: None,
-            kind: SetKind::Straight,
-            per_side: false,
             at,
-            timed: true,
-            asked: None,
-            said: Vec::new(),
-            stated_rest_s: None,
-            day: at.date_naive(),
-        }
+        )
     }
 
     #[test]

@@ -392,20 +392,14 @@ mod tests {
 
     fn set(name: &str, reps: u32, rir: Option<f64>, kind: SetKind) -> LoggedSet {
         LoggedSet {
-            id: None,
-            exercise: config::built_in().named(name).unwrap(),
-            load: Load::body(Unit::Kg),
-            reps,
             rir: rir.map(|rir| Rir::new(rir).unwrap()),
-            gave_out: None,
             kind,
-            per_side: false,
-            at: DateTime::UNIX_EPOCH,
-            timed: true,
-            asked: None,
-            said: Vec::new(),
-            stated_rest_s: None,
-            day: DateTime::UNIX_EPOCH.date_naive(),
+            ..LoggedSet::straight(
+                config::built_in().named(name).unwrap(),
+                Load::body(Unit::Kg),
+                reps,
+                DateTime::UNIX_EPOCH,
+            )
         }
     }
 

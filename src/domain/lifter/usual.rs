@@ -312,7 +312,6 @@ mod tests {
     use chrono::DateTime;
 
     use super::*;
-    use crate::domain::log::SetKind;
     use crate::domain::quantities::catalogue::Basis;
     use crate::domain::quantities::id::ExerciseId;
     use crate::domain::quantities::load::Load;
@@ -323,24 +322,17 @@ mod tests {
 
     fn set((kg, reps, left): Done) -> LoggedSet {
         LoggedSet {
-            id: None,
-            exercise: ExerciseId(0),
-            load: Load {
-                mass: Mass::from_kg(kg).unwrap(),
-                unit: Unit::Kg,
-                basis: Basis::Total,
-            },
-            reps,
             rir: left.map(|left| Rir::new(left).unwrap()),
-            gave_out: None,
-            asked: None,
-            said: Vec::new(),
-            kind: SetKind::Straight,
-            per_side: false,
-            at: DateTime::UNIX_EPOCH,
-            timed: true,
-            stated_rest_s: None,
-            day: DateTime::UNIX_EPOCH.date_naive(),
+            ..LoggedSet::straight(
+                ExerciseId(0),
+                Load {
+                    mass: Mass::from_kg(kg).unwrap(),
+                    unit: Unit::Kg,
+                    basis: Basis::Total,
+                },
+                reps,
+                DateTime::UNIX_EPOCH,
+            )
         }
     }
 

@@ -151,20 +151,9 @@ impl Outlook<'_> {
 
     fn done(&self, coming: &Coming, load: Load, reps: u32) -> LoggedSet {
         LoggedSet {
-            id: None,
-            exercise: coming.exercise,
-            load,
-            reps,
             rir: Some(coming.aim.rir),
-            gave_out: None,
-            kind: SetKind::Straight,
-            per_side: false,
-            at: self.now,
-            timed: true,
             asked: Some(coming.aim.rir),
-            said: Vec::new(),
-            stated_rest_s: None,
-            day: self.now.date_naive(),
+            ..LoggedSet::straight(coming.exercise, load, reps, self.now)
         }
     }
 

@@ -48,20 +48,14 @@ fn session(day: u32, items: &[(&str, u32)]) -> PlannedSession {
 /// So many sets of an exercise on a day, with so many left.
 fn done(day: u32, name: &str, sets: usize, left: Option<f64>) -> Vec<LoggedSet> {
     let set = LoggedSet {
-        id: None,
-        exercise: config::built_in().named(name).unwrap(),
-        load: Load::body(Unit::Kg),
-        reps: 8,
         rir: left.map(|left| Rir::new(left).unwrap()),
-        gave_out: None,
-        kind: SetKind::Straight,
-        per_side: false,
-        at: DateTime::from_naive_utc_and_offset(date(day).and_time(NaiveTime::MIN), chrono::Utc),
-        timed: true,
-        asked: None,
-        said: Vec::new(),
-        stated_rest_s: None,
         day: date(day),
+        ..LoggedSet::straight(
+            config::built_in().named(name).unwrap(),
+            Load::body(Unit::Kg),
+            8,
+            DateTime::from_naive_utc_and_offset(date(day).and_time(NaiveTime::MIN), chrono::Utc),
+        )
     };
     vec![set; sets]
 }

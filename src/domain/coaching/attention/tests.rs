@@ -7,7 +7,6 @@ use crate::domain::coaching::adherence::{PlannedItem, PlannedSession, follow};
 use crate::domain::coaching::progress::course;
 use crate::domain::coaching::week::{AimFrom, Band, tally};
 use crate::domain::lifter::model::Model;
-use crate::domain::log::SetKind;
 use crate::domain::quantities::calendar::TeamCalendar;
 use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::effort::Rir;
@@ -24,24 +23,18 @@ fn sets(done: &[Done]) -> Vec<LoggedSet> {
         let day = NaiveDate::from_ymd_opt(2026, 1, day).unwrap();
         let time = NaiveTime::from_num_seconds_from_midnight_opt(61_200 + 60 * minute, 0);
         LoggedSet {
-            id: None,
-            exercise,
-            load: Load {
-                mass: Mass::from_kg(kg).unwrap(),
-                unit: Unit::Kg,
-                basis: Basis::Total,
-            },
-            reps,
             rir: Rir::new(2.0).ok(),
-            gave_out: None,
-            kind: SetKind::Straight,
-            per_side: false,
-            at: DateTime::from_naive_utc_and_offset(day.and_time(time.unwrap()), chrono::Utc),
-            timed: true,
-            asked: None,
-            said: Vec::new(),
-            stated_rest_s: None,
             day,
+            ..LoggedSet::straight(
+                exercise,
+                Load {
+                    mass: Mass::from_kg(kg).unwrap(),
+                    unit: Unit::Kg,
+                    basis: Basis::Total,
+                },
+                reps,
+                DateTime::from_naive_utc_and_offset(day.and_time(time.unwrap()), chrono::Utc),
+            )
         }
     };
     done.iter().map(set).collect()

@@ -22,20 +22,13 @@ fn load(amount: f64, unit: Unit, basis: Basis) -> Load {
 
 fn set_of(name: &str, load: Load, reps: u32, rir: Option<f64>) -> LoggedSet {
     LoggedSet {
-        id: None,
-        exercise: config::built_in().named(name).unwrap(),
-        load,
-        reps,
         rir: rir.map(|rir| Rir::new(rir).unwrap()),
-        gave_out: None,
-        kind: SetKind::Straight,
-        per_side: false,
-        at: DateTime::UNIX_EPOCH,
-        timed: true,
-        asked: None,
-        said: Vec::new(),
-        stated_rest_s: None,
-        day: DateTime::UNIX_EPOCH.date_naive(),
+        ..LoggedSet::straight(
+            config::built_in().named(name).unwrap(),
+            load,
+            reps,
+            DateTime::UNIX_EPOCH,
+        )
     }
 }
 
