@@ -63,11 +63,7 @@ impl World {
                     rir: Some(Rir::new(2.0).unwrap()),
                     ..LoggedSet::straight(
                         exercise,
-                        Load {
-                            mass: Mass::from_grams(80_000),
-                            unit: Unit::Kg,
-                            basis: chalkbell::domain::quantities::catalogue::Basis::Total,
-                        },
+                        Load::total(Mass::from_grams(80_000), Unit::Kg),
                         reps,
                         at,
                     )

@@ -18,7 +18,7 @@ use chalkbell::config;
 use chalkbell::domain::lifter::model::{Lifter, Model};
 use chalkbell::domain::lifter::prior_learner::{FEWEST, Learner};
 use chalkbell::domain::log::LoggedSet;
-use chalkbell::domain::quantities::catalogue::{Basis, Catalogue};
+use chalkbell::domain::quantities::catalogue::Catalogue;
 use chalkbell::domain::quantities::effort::Rir;
 use chalkbell::domain::quantities::learned_priors::LearnedPriors;
 use chalkbell::domain::quantities::load::Load;
@@ -71,11 +71,7 @@ fn log_of(catalogue: &Catalogue, member: u64, sessions: i64) -> Vec<LoggedSet> {
                 asked: Some(Rir::new(1.0).unwrap()),
                 ..LoggedSet::straight(
                     exercise,
-                    Load {
-                        mass: Mass::from_kg(kg).unwrap(),
-                        unit: Unit::Kg,
-                        basis: Basis::Total,
-                    },
+                    Load::total(Mass::from_kg(kg).unwrap(), Unit::Kg),
                     reps,
                     at,
                 )

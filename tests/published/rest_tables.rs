@@ -11,7 +11,7 @@ use chalkbell::domain::lifter::model::{Lifter, Model};
 use chalkbell::domain::lifter::recovery::{Deficit, dose, nearness};
 use chalkbell::domain::log::LoggedSet;
 use chalkbell::domain::quantities::aim::Aim;
-use chalkbell::domain::quantities::catalogue::{Basis, Catalogue};
+use chalkbell::domain::quantities::catalogue::Catalogue;
 use chalkbell::domain::quantities::effort::Rir;
 use chalkbell::domain::quantities::learned_priors::LearnedPriors;
 use chalkbell::domain::quantities::lift_class::LiftClass;
@@ -263,11 +263,7 @@ fn one_ahead(
     let mut run = Vec::new();
     for &reps in before {
         at += Duration::seconds(i64::from(rest_s)) + Duration::milliseconds(3500 * i64::from(reps));
-        let load = Load {
-            mass: Mass::from_grams(80_000),
-            unit: Unit::Kg,
-            basis: Basis::Total,
-        };
+        let load = Load::total(Mass::from_grams(80_000), Unit::Kg);
         let set = LoggedSet {
             rir: rir.map(|rir| Rir::new(rir).unwrap()),
             ..LoggedSet::straight(exercise, load, reps, at)

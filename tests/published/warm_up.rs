@@ -2,17 +2,12 @@
 
 use chalkbell::config;
 use chalkbell::domain::advice::warm_up::{discs, ladder};
-use chalkbell::domain::quantities::catalogue::Basis;
 use chalkbell::domain::quantities::load::Load;
 use chalkbell::domain::quantities::mass::{Mass, Unit};
 use chalkbell::domain::quantities::rack::Rack;
 
 fn kg(kg: f64) -> Load {
-    Load {
-        mass: Mass::from_kg(kg).unwrap(),
-        unit: Unit::Kg,
-        basis: Basis::Total,
-    }
+    Load::total(Mass::from_kg(kg).unwrap(), Unit::Kg)
 }
 
 /// Source: Haff GG, Triplett NT, eds. Essentials of Strength Training and Conditioning, 4th ed.

@@ -130,11 +130,7 @@ struct World<'a> {
 }
 
 fn load_of(kg: f64) -> Load {
-    Load {
-        mass: Mass::from_kg(kg).unwrap(),
-        unit: Unit::Kg,
-        basis: Basis::Total,
-    }
+    Load::total(Mass::from_kg(kg).unwrap(), Unit::Kg)
 }
 
 fn seconds(seconds: f64) -> Duration {

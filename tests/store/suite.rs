@@ -78,11 +78,7 @@ fn set(message: &str, place: u32, kg: f64, reps: u32) -> LogEntry {
             day: day("2026-01-12"),
             ..LoggedSet::straight(
                 ExerciseId(0),
-                Load {
-                    mass: Mass::from_kg(kg).expect("a mass"),
-                    unit: Unit::Kg,
-                    basis: Basis::Total,
-                },
+                Load::total(Mass::from_kg(kg).expect("a mass"), Unit::Kg),
                 reps,
                 noon() + TimeDelta::minutes(i64::from(place)),
             )

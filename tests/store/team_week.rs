@@ -16,7 +16,7 @@ use chalkbell::config;
 use chalkbell::domain::coaching::week::{Band, tally};
 use chalkbell::domain::log::{LimitingFactor, LoggedSet, SetKind};
 use chalkbell::domain::quantities::calendar::Week;
-use chalkbell::domain::quantities::catalogue::{Basis, Catalogue};
+use chalkbell::domain::quantities::catalogue::Catalogue;
 use chalkbell::domain::quantities::effort::Rir;
 use chalkbell::domain::quantities::id::{ExerciseId, MuscleId};
 use chalkbell::domain::quantities::load::Load;
@@ -67,11 +67,7 @@ fn drawn(lots: &mut Lots, catalogue: &Catalogue, place: u32) -> LogEntry {
             day,
             ..LoggedSet::straight(
                 ExerciseId(u16::try_from(lots.below(exercises)).unwrap()),
-                Load {
-                    mass: Mass::from_kg(40.0).unwrap(),
-                    unit: Unit::Kg,
-                    basis: Basis::Total,
-                },
+                Load::total(Mass::from_kg(40.0).unwrap(), Unit::Kg),
                 reps[lots.below(reps.len())],
                 DateTime::from_timestamp(1_800_000_000 + i64::from(place), 0).unwrap(),
             )

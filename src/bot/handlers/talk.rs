@@ -5,7 +5,6 @@ use super::work::Work;
 use crate::bot::state::is_work;
 use crate::bot::text;
 use crate::domain::coaching::week::{self, Counts, Ground};
-use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
@@ -92,11 +91,7 @@ impl Work<'_> {
         let unit = unit.unwrap_or_else(|| self.view.unit());
         let rack = self.view.rack();
         let text = Mass::new(value, unit).ok().map(|mass| {
-            let load = Load {
-                mass,
-                unit,
-                basis: Basis::Total,
-            };
+            let load = Load::total(mass, unit);
             match rack.discs_per_side(mass) {
                 Some(discs) => text::session::each_side(load, &discs, rack.unit()),
                 None => text::session::cannot_make(load),

@@ -146,7 +146,7 @@ mod tests {
     use chrono::DateTime;
 
     use super::*;
-    use crate::domain::quantities::catalogue::Basis;
+
     use crate::domain::quantities::effort::Rir;
     use crate::domain::quantities::id::ExerciseId;
     use crate::domain::quantities::lift_class::LiftClass;
@@ -158,11 +158,7 @@ mod tests {
             rir: left.map(|left| Rir::new(left).unwrap()),
             ..LoggedSet::straight(
                 ExerciseId(0),
-                Load {
-                    mass: Mass::from_kg(kg).unwrap(),
-                    unit: Unit::Kg,
-                    basis: Basis::Total,
-                },
+                Load::total(Mass::from_kg(kg).unwrap(), Unit::Kg),
                 reps,
                 DateTime::UNIX_EPOCH,
             )

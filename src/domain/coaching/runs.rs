@@ -118,7 +118,7 @@ mod tests {
 
     use super::*;
     use crate::config;
-    use crate::domain::quantities::catalogue::Basis;
+
     use crate::domain::quantities::load::Load;
     use crate::domain::quantities::mass::Unit;
 
@@ -127,11 +127,7 @@ mod tests {
         let at = DateTime::UNIX_EPOCH + Duration::seconds(seconds);
         LoggedSet::straight(
             config::built_in().named("bench press").unwrap(),
-            Load {
-                mass: Mass::from_kg(kg).unwrap(),
-                unit: Unit::Kg,
-                basis: Basis::Total,
-            },
+            Load::total(Mass::from_kg(kg).unwrap(), Unit::Kg),
             reps,
             at,
         )

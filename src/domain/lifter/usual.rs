@@ -312,7 +312,7 @@ mod tests {
     use chrono::DateTime;
 
     use super::*;
-    use crate::domain::quantities::catalogue::Basis;
+
     use crate::domain::quantities::id::ExerciseId;
     use crate::domain::quantities::load::Load;
     use crate::domain::quantities::mass::{Mass, Unit};
@@ -325,11 +325,7 @@ mod tests {
             rir: left.map(|left| Rir::new(left).unwrap()),
             ..LoggedSet::straight(
                 ExerciseId(0),
-                Load {
-                    mass: Mass::from_kg(kg).unwrap(),
-                    unit: Unit::Kg,
-                    basis: Basis::Total,
-                },
+                Load::total(Mass::from_kg(kg).unwrap(), Unit::Kg),
                 reps,
                 DateTime::UNIX_EPOCH,
             )

@@ -20,6 +20,16 @@ pub struct Load {
 }
 
 impl Load {
+    /// All that is lifted, as on a bar.
+    #[must_use]
+    pub const fn total(mass: Mass, unit: Unit) -> Self {
+        Self {
+            mass,
+            unit,
+            basis: Basis::Total,
+        }
+    }
+
     /// The body alone, in a member's `unit`.
     #[must_use]
     pub const fn body(unit: Unit) -> Self {

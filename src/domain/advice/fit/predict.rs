@@ -233,17 +233,13 @@ fn seconds(reps: u32) -> u32 {
 mod tests {
     use super::*;
     use crate::config;
-    use crate::domain::quantities::catalogue::Basis;
+
     use crate::domain::quantities::effort::Rir;
     use crate::domain::quantities::mass::Mass;
     use crate::domain::quantities::status::TrainingStatus;
 
     fn load(kg: f64) -> Load {
-        Load {
-            mass: Mass::from_kg(kg).unwrap(),
-            unit: Unit::Kg,
-            basis: Basis::Total,
-        }
+        Load::total(Mass::from_kg(kg).unwrap(), Unit::Kg)
     }
 
     /// What is foreseen of four sets of the bench press, after `done` sets of it a week before.

@@ -8,7 +8,6 @@ use crate::domain::coaching::progress::course;
 use crate::domain::coaching::week::{AimFrom, Band, tally};
 use crate::domain::lifter::model::Model;
 use crate::domain::quantities::calendar::TeamCalendar;
-use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
@@ -27,11 +26,7 @@ fn sets(done: &[Done]) -> Vec<LoggedSet> {
             day,
             ..LoggedSet::straight(
                 exercise,
-                Load {
-                    mass: Mass::from_kg(kg).unwrap(),
-                    unit: Unit::Kg,
-                    basis: Basis::Total,
-                },
+                Load::total(Mass::from_kg(kg).unwrap(), Unit::Kg),
                 reps,
                 DateTime::from_naive_utc_and_offset(day.and_time(time.unwrap()), chrono::Utc),
             )
