@@ -75,15 +75,10 @@ async fn run(
     now: DateTime<Utc>,
     of_team: Option<&Arc<TeamLoaded>>,
 ) -> Result<Vec<Outgoing>, ServiceError> {
+    let reader = bot.reader_for(team, &member.author);
     let stage = UseCaseRun {
-        team,
-        member,
-        bot,
-        reader: &bot.reader_for(team, &member.author),
-        files: &bot.files,
-        now,
-        about: now,
         of_team,
+        ..UseCaseRun::new(bot, (team, member), &reader, now)
     };
     Box::pin(stage.run(tx, &source, |_: &View| intent.clone(), "", None)).await
 }

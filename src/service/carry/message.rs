@@ -39,15 +39,10 @@ pub(super) async fn carry_message(
         answers: Some(message.id.clone()),
         stem: message.id.clone(),
     };
+    let reader = bot.reader_for(&team, &message.author);
     let stage = UseCaseRun {
-        team: &team,
-        member: &member,
-        bot,
-        reader: &bot.reader_for(&team, &message.author),
-        files: &bot.files,
-        now: message.at,
-        about: message.at,
         of_team,
+        ..UseCaseRun::new(bot, (&team, &member), &reader, message.at)
     };
     let read = |view: &View| intent::message(view, &message.text);
     let out = Box::pin(stage.run(tx, &source, read, &message.text, None)).await?;

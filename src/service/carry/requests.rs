@@ -97,15 +97,10 @@ async fn changed(
         return Ok(Vec::new());
     };
     let source = about(id, &posted, at.timestamp_millis());
+    let reader = bot.reader_for(&team, &member.author);
     let stage = UseCaseRun {
-        team: &team,
-        member: &member,
-        bot,
-        reader: &bot.reader_for(&team, &member.author),
-        files: &bot.files,
-        now: at,
         about: posted.at.min(at),
-        of_team: None,
+        ..UseCaseRun::new(bot, (&team, &member), &reader, at)
     };
     let read = |view: &View| match text {
         Some(text) => intent::edit(view, id, posted.clone(), text),
@@ -179,49 +174,27 @@ pub(super) async fn press(
         return Ok(vec![told(press, stem_of(press), NOT_YOURS)]);
     };
     let desk = &member.desk;
-    let card = desk
-        .cards
-        .values()
-        .find(|card| card.reply == press.reply)
-        .map(|c| &c.channel);
-    let asked = desk
-        .pending
-        .iter()
-        .find(|open| open.reply == press.reply)
-        .map(|p| &p.channel);
-    let rung = desk
-        .rung
-        .iter()
-        .find(|rung| rung.reply == press.reply)
-        .map(|r| &r.channel);
-    let report = desk.hurt.iter().find(|told| told.reply == press.reply);
-    let question = desk.hurt_asked.iter().find(|ask| ask.reply == press.reply);
-    let told_in = question.map(|ask| &ask.report).or(report);
-    let told_in = told_in.map(|report| &report.channel);
-    let asked_at = desk
-        .pending
-        .iter()
-        .find(|open| open.reply == press.reply)
-        .map(|open| open.at);
+    let pressed = |reply: &String| *reply == press.reply;
+    let card = desk.cards.values().find(|card| pressed(&card.reply));
+    let asked = desk.pending.iter().find(|open| pressed(&open.reply));
+    let rung = desk.rung.iter().find(|rung| pressed(&rung.reply));
+    let report = desk.hurt.iter().find(|report| pressed(&report.reply));
+    let question = desk.hurt_asked.iter().find(|ask| pressed(&ask.reply));
+    let report = question.map(|ask| &ask.report).or(report);
+    let asked_at = asked.map(|open| open.at);
+    let channel = card.map(|card| &card.channel);
+    let channel = channel.or(asked.map(|open| &open.channel));
+    let channel = channel.or(rung.map(|rung| &rung.channel));
+    let channel = channel.or(report.map(|report| &report.channel));
     let source = Source {
-        channel: card
-            .or(asked)
-            .or(rung)
-            .or(told_in)
-            .cloned()
-            .unwrap_or_default(),
+        channel: channel.cloned().unwrap_or_default(),
         answers: None,
         stem: stem_of(press),
     };
+    let reader = bot.reader_for(&team, &member.author);
     let stage = UseCaseRun {
-        team: &team,
-        member: &member,
-        bot,
-        reader: &bot.reader_for(&team, &member.author),
-        files: &bot.files,
-        now: press.at,
         about: asked_at.unwrap_or(press.at).min(press.at),
-        of_team: None,
+        ..UseCaseRun::new(bot, (&team, &member), &reader, press.at)
     };
     let read = |view: &View| intent::press(view, &press.reply, &press.button);
     let out = Box::pin(stage.run(tx, &source, read, "", None)).await?;

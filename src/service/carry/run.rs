@@ -22,7 +22,6 @@ use crate::domain::lifter::condition::Condition;
 use crate::domain::quantities::id::MemberId;
 use crate::message::Reader;
 use crate::service::ServiceError;
-use crate::service::files::Files;
 use crate::store::{StoreError, Tx};
 
 /// How far back the earlier sessions of an exercise are looked for: longer ago, a raise starts
@@ -35,7 +34,6 @@ pub(super) struct UseCaseRun<'a> {
     pub(super) member: &'a Member,
     pub(super) bot: &'a Bot,
     pub(super) reader: &'a Reader,
-    pub(super) files: &'a Files,
     pub(super) now: DateTime<Utc>,
     /// The moment that the event is about: now, or when the edited message was posted.
     pub(super) about: DateTime<Utc>,
@@ -51,7 +49,25 @@ enum Ran {
     Anew(TeamSettings),
 }
 
-impl UseCaseRun<'_> {
+impl<'a> UseCaseRun<'a> {
+    /// A run that is about this moment and nothing of a large team.
+    pub(super) const fn new(
+        bot: &'a Bot,
+        (team, member): (&'a Team, &'a Member),
+        reader: &'a Reader,
+        now: DateTime<Utc>,
+    ) -> Self {
+        Self {
+            team,
+            member,
+            bot,
+            reader,
+            now,
+            about: now,
+            of_team: None,
+        }
+    }
+
     /// Loads, decides, stores. Callers box it: it holds the most of all that an event goes through.
     pub(super) async fn run(
         &self,
@@ -129,9 +145,9 @@ impl UseCaseRun<'_> {
         tx.apply(self.team, self.member, &changes, catalogue)
             .await?;
         if changes.iter().any(|one| matches!(one, Change::Erase(_))) {
-            self.files.forget(&self.team.key, &self.member.author);
+            self.bot.files.forget(&self.team.key, &self.member.author);
         }
-        self.files.put(&self.member.author, &mut out)?;
+        self.bot.files.put(&self.member.author, &mut out)?;
         if changes
             .iter()
             .any(|change| matches!(change, Change::Settings(_)))
