@@ -314,14 +314,7 @@ impl Work<'_> {
             self.view.catalogue(),
         );
         let data = super::member::week_data(self.view, week, &tally);
-        let reply = Reply {
-            text,
-            private: true,
-            data: Some(data),
-            files: figure.map(Figure::into_file).into_iter().collect(),
-            ..self.blank()
-        };
-        self.out.push(Outgoing::Reply(reply));
+        self.tell_with(text, Some(data), figure.map(Figure::into_file));
     }
 }
 

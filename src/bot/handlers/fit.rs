@@ -6,7 +6,6 @@ use chrono::Datelike as _;
 use serde_json::{Value, json};
 
 use super::work::Work;
-use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::state::is_work;
 use crate::bot::state::prescription::aim;
 use crate::bot::text;
@@ -71,13 +70,7 @@ impl Work<'_> {
             Ok((text, data)) => {
                 let lines = std::iter::once(text).chain(self.not_tailored());
                 let text = lines.collect::<Vec<_>>().join("\n");
-                let reply = Reply {
-                    text,
-                    private: true,
-                    data: Some(data),
-                    ..self.blank()
-                };
-                self.out.push(Outgoing::Reply(reply));
+                self.tell_with(text, Some(data), []);
             }
         }
     }

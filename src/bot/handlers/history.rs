@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::work::Work;
 use crate::bot::figure::{self, Figure};
-use crate::bot::reply::{File, Outgoing, Reply};
+use crate::bot::reply::File;
 use crate::bot::state::{LogEntry, is_work};
 use crate::bot::text;
 use crate::bot::text::history::{Estimate, Heaviest};
@@ -99,8 +99,8 @@ impl Work<'_> {
         );
         let notes = lines.iter().flat_map(|(_, sets)| sets);
         let text = self.with_notes(text, notes);
-        let files = self.picture_of(exercise).into_iter().collect();
-        self.tell_with(text, files);
+        let files = self.picture_of(exercise);
+        self.tell_with(text, None, files);
     }
 
     fn history_on(&mut self, exercise: Option<ExerciseId>, day: NaiveDate) {
@@ -176,8 +176,8 @@ impl Work<'_> {
         }
         let estimate = self.estimate_of(self.model.beliefs.get(&exercise), exercise);
         let text = text::history::bests(name, &heaviest, estimate.as_ref(), self.view.unit());
-        let files = self.picture_of(exercise).into_iter().collect();
-        self.tell_with(text, files);
+        let files = self.picture_of(exercise);
+        self.tell_with(text, None, files);
     }
 
     /// Whether an exercise gets better, or each of them.
@@ -192,20 +192,10 @@ impl Work<'_> {
             None => self.tell(text::history::nothing_of(name)),
             Some(estimate) => {
                 let text = text::history::progress(name, &estimate, self.view.unit());
-                let files = self.picture_of(exercise).into_iter().collect();
-                self.tell_with(text, files);
+                let files = self.picture_of(exercise);
+                self.tell_with(text, None, files);
             }
         }
-    }
-
-    fn tell_with(&mut self, text: String, files: Vec<File>) {
-        let reply = Reply {
-            text,
-            private: true,
-            files,
-            ..self.blank()
-        };
-        self.out.push(Outgoing::Reply(reply));
     }
 
     fn picture_of(&self, exercise: ExerciseId) -> Option<File> {

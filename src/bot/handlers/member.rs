@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::work::Work;
 use crate::bot::figure::{self, Figure};
 use crate::bot::intent::WEEKS_BEFORE;
-use crate::bot::reply::{File, Outgoing, Reply};
+use crate::bot::reply::File;
 use crate::bot::state::view::{View, rack_of};
 use crate::bot::state::{LogEntry, RackData};
 use crate::bot::text;
@@ -82,13 +82,11 @@ impl Work<'_> {
         let advice = self.advise(exercise);
         self.reply_with(&advice);
         if why && !self.is_held(exercise) {
-            let reply = Reply {
-                text: self.numbers_behind(&advice),
-                private: true,
-                files: self.lift_picture(exercise).into_iter().collect(),
-                ..self.blank()
-            };
-            self.out.push(Outgoing::Reply(reply));
+            self.tell_with(
+                self.numbers_behind(&advice),
+                None,
+                self.lift_picture(exercise),
+            );
         }
     }
 
@@ -334,14 +332,7 @@ impl Work<'_> {
             text.push_str(&format!("\n{line}"));
         }
         let data = week_data(self.view, week, tally);
-        let reply = Reply {
-            text,
-            private: true,
-            data: Some(data),
-            files,
-            ..self.blank()
-        };
-        self.out.push(Outgoing::Reply(reply));
+        self.tell_with(text, Some(data), files);
     }
 }
 

@@ -47,13 +47,7 @@ impl Work<'_> {
                 logbook::print(&entries).into_bytes(),
             ),
         ];
-        let reply = Reply {
-            text: words::exported(history.len()),
-            private: true,
-            files,
-            ..self.blank()
-        };
-        self.out.push(Outgoing::Reply(reply));
+        self.tell_with(words::exported(history.len()), None, files);
     }
 
     /// A set as a line of the log.

@@ -3,7 +3,6 @@
 use super::team::loads_in;
 use super::work::Work;
 use crate::bot::figure::{self, Figure};
-use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::state::prescription::Prescribed;
 use crate::bot::state::prescription::Version;
 use crate::bot::state::view::View;
@@ -90,16 +89,9 @@ impl Work<'_> {
         let rows: Vec<(&str, &WeeklyVolume)> =
             labels.iter().map(String::as_str).zip(&tallies).collect();
         let figure = figure::weeks(&member.name, (first, last), &rows, self.view.catalogue());
-        let files = figure.map(Figure::into_file).into_iter().collect();
+        let files = figure.map(Figure::into_file);
         let data = text::review::data(&told);
-        let reply = Reply {
-            text,
-            private: true,
-            data: Some(data),
-            files,
-            ..self.blank()
-        };
-        self.out.push(Outgoing::Reply(reply));
+        self.tell_with(text, Some(data), files);
     }
 
     /// So many weeks, the one that is on the last of them, the oldest first.

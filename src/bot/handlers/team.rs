@@ -6,7 +6,6 @@ use crate::bot::figure::{self, Figure};
 use crate::bot::intent::WEEKS_BEFORE;
 use crate::bot::needs::Loaded;
 use crate::bot::needs_of::week_named;
-use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::state::accuracy::Loads;
 use crate::bot::state::team_week::MemberWeek;
 use crate::bot::state::view::View;
@@ -97,14 +96,7 @@ impl Work<'_> {
         let before = self.weeks_before(&view, week);
         let name = Some(other.name.as_str());
         let figure = figure::week(name, week, &tally, &before, self.view.catalogue());
-        let reply = Reply {
-            text,
-            private: true,
-            data: Some(data),
-            files: vec![figure.into_file()],
-            ..self.blank()
-        };
-        self.out.push(Outgoing::Reply(reply));
+        self.tell_with(text, Some(data), [figure.into_file()]);
     }
 
     /// Counted sets a week of each muscle over the weeks before that have any set and were no lighter
@@ -163,13 +155,11 @@ impl Work<'_> {
             } else {
                 Vec::new()
             };
-            let reply = Reply {
-                text: text::coach::team(week, page, part, &rows, catalogue),
-                private: true,
-                files: files.into_iter().map(Figure::into_file).collect(),
-                ..self.blank()
-            };
-            self.out.push(Outgoing::Reply(reply));
+            self.tell_with(
+                text::coach::team(week, page, part, &rows, catalogue),
+                None,
+                files.into_iter().map(Figure::into_file),
+            );
         }
     }
 

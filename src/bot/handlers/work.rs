@@ -3,10 +3,11 @@
 use std::collections::BTreeMap;
 
 use chrono::{Duration, NaiveDate};
+use serde_json::Value;
 
 use crate::bot::button::{ButtonId, CardButton};
 use crate::bot::needs::{Loaded, Source};
-use crate::bot::reply::{Button, Mark, Outgoing, Reply, Sign};
+use crate::bot::reply::{Button, File, Mark, Outgoing, Reply, Sign};
 use crate::bot::state::bests::{self};
 use crate::bot::state::checkpoint::{Notes, Start, note_new};
 use crate::bot::state::cuts::AllBests;
@@ -174,6 +175,23 @@ impl<'a> Work<'a> {
         let reply = Reply {
             text: text.into(),
             private: true,
+            ..self.blank()
+        };
+        self.out.push(Outgoing::Reply(reply));
+    }
+
+    /// The same with data for programs and with files.
+    pub(crate) fn tell_with(
+        &mut self,
+        text: String,
+        data: Option<Value>,
+        files: impl IntoIterator<Item = File>,
+    ) {
+        let reply = Reply {
+            text,
+            private: true,
+            data,
+            files: files.into_iter().collect(),
             ..self.blank()
         };
         self.out.push(Outgoing::Reply(reply));
