@@ -37,13 +37,11 @@ impl Default for Backoff {
 
 impl Backoff {
     /// For a service on the network: from a quarter of a second to half a minute.
-    #[must_use]
     pub const fn new() -> Self {
         Self::between(Duration::from_millis(250), Duration::from_secs(30))
     }
 
     /// From the first wait to the longest.
-    #[must_use]
     pub const fn between(first: Duration, longest: Duration) -> Self {
         Self {
             first,
@@ -71,14 +69,12 @@ impl Backoff {
     }
 
     /// What [`Backoff::next`] takes at least, without what is added by chance.
-    #[must_use]
     pub fn least(&self) -> Duration {
         let times = 1_u32.checked_shl(self.failures).unwrap_or(u32::MAX);
         self.first.saturating_mul(times).min(self.longest)
     }
 
     /// Failures so far.
-    #[must_use]
     pub const fn failures(&self) -> u32 {
         self.failures
     }
@@ -90,7 +86,6 @@ impl Backoff {
 }
 
 /// A number from 0 up to 1, from the seed that the standard library draws for its hash tables.
-#[must_use]
 pub fn chance() -> f64 {
     let drawn = RandomState::new().hash_one(0_u8) >> 32;
     f64::from(u32::try_from(drawn).unwrap_or(0)) / (f64::from(u32::MAX) + 1.0)

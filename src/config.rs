@@ -180,7 +180,6 @@ pub fn catalogue() -> Result<Catalogue, ConfigError> {
 ///
 /// # Panics
 /// Never in a build whose tests passed: the files are part of the binary, and a test reads them.
-#[must_use]
 pub fn built_in() -> Arc<Catalogue> {
     static BUILT_IN: OnceLock<Arc<Catalogue>> = OnceLock::new();
     #[expect(clippy::expect_used, reason = "a test reads the very same bytes")]

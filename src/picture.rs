@@ -58,7 +58,6 @@ pub fn draw_inline(figure: &Figure, room_px: u32) -> Result<String, PictureError
 }
 
 /// A figure laid out.
-#[must_use]
 pub fn layout(figure: &Figure) -> Layout {
     match figure {
         Figure::Week(figure) => week::layout(figure),

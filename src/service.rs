@@ -167,19 +167,16 @@ impl<U: UseCase> Service<U> {
     }
 
     /// What was done so far, as numbers.
-    #[must_use]
     pub const fn metrics(&self) -> &Arc<Metrics> {
         &self.tally
     }
 
     /// The store.
-    #[must_use]
     pub const fn store(&self) -> &Store {
         &self.store
     }
 
     /// The use case.
-    #[must_use]
     pub const fn use_case(&self) -> &U {
         &self.use_case
     }

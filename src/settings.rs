@@ -89,7 +89,6 @@ fn plain(fault: &dotenvy::Error) -> String {
 }
 
 /// The platform's folder for this program's user data.
-#[must_use]
 pub fn data_folder() -> Option<PathBuf> {
     use etcetera::BaseStrategy as _;
     let folders = etcetera::base_strategy::choose_native_strategy().ok()?;
@@ -105,7 +104,6 @@ fn variable(name: &str) -> Option<String> {
 }
 
 /// Whether the user wants no colour (`NO_COLOR`, an open convention).
-#[must_use]
 pub fn no_colour() -> bool {
     variable("NO_COLOR").is_some()
 }
@@ -130,7 +128,6 @@ impl fmt::Debug for DiscordSettings {
 }
 
 /// Reads the settings of the team channel. `.env` must have been loaded, as by [`Settings::load`].
-#[must_use]
 pub fn discord() -> DiscordSettings {
     DiscordSettings {
         token: variable("CHALKBELL_DISCORD_TOKEN").or_else(|| variable("DISCORD_TOKEN")),

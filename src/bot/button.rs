@@ -77,7 +77,6 @@ const LONGEST: usize = 100;
 
 impl ButtonId {
     /// A button under the card of this exercise on this day.
-    #[must_use]
     pub fn of_card(button: CardButton, exercise: &str, day: NaiveDate) -> Self {
         let card = OnCard {
             exercise: exercise.to_owned(),
@@ -91,7 +90,6 @@ impl ButtonId {
     }
 
     /// The button with this label.
-    #[must_use]
     pub fn labelled(&self, label: impl Into<String>) -> Button {
         Button {
             id: self.to_string(),
@@ -100,7 +98,6 @@ impl ButtonId {
     }
 
     /// Whether a press leaves or takes something out.
-    #[must_use]
     pub const fn takes_out(&self) -> bool {
         matches!(
             self,
@@ -119,7 +116,6 @@ impl ButtonId {
     /// };
     /// assert_eq!(card.exercise, "lying leg curl");
     /// ```
-    #[must_use]
     pub fn parse(id: &str) -> Option<Self> {
         let (word, value) = match id.split_once(':') {
             Some((word, value)) => (word, Some(value)),

@@ -25,7 +25,6 @@ pub enum Event {
 impl Event {
     /// The id that the answer names: a message's, for everything about a message; a press's own,
     /// where it has one.
-    #[must_use]
     pub fn id(&self) -> Option<&str> {
         match self {
             Self::Message(message) => Some(&message.id),
@@ -37,7 +36,6 @@ impl Event {
     }
 
     /// When it happened.
-    #[must_use]
     pub const fn at(&self) -> DateTime<Utc> {
         match self {
             Self::Message(message) => message.at,
@@ -49,7 +47,6 @@ impl Event {
     }
 
     /// The team it concerns; `None` for a clock that concerns all.
-    #[must_use]
     pub fn team(&self) -> Option<&str> {
         match self {
             Self::Message(message) => Some(&message.team),

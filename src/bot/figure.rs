@@ -116,7 +116,6 @@ impl From<Stands> for Standing {
 
 impl MuscleLine {
     /// Where the counted sets lie.
-    #[must_use]
     pub fn standing(&self) -> Standing {
         let (low, high) = (self.low, self.high);
         let by_band = || Band { low, high }.standing(self.counted);
@@ -244,7 +243,6 @@ impl From<Cell> for StoredCell {
 
 impl Cell {
     /// Counted sets held against a band alone.
-    #[must_use]
     pub fn in_band(counted: f64, band: Band) -> Self {
         Self {
             counted,
@@ -254,7 +252,6 @@ impl Cell {
     }
 
     /// Where the counted sets lie.
-    #[must_use]
     pub const fn standing(&self) -> Standing {
         self.standing
     }
@@ -277,7 +274,6 @@ impl Figure {
 
 /// The picture of a week. `before` are the weeks before it, the oldest first; muscles of which
 /// nothing is to be seen are left out.
-#[must_use]
 pub fn week(
     whose: Option<&str>,
     week: Week,
@@ -319,7 +315,6 @@ fn of(tally: &WeeklyVolume, muscle: MuscleId) -> f64 {
 
 /// The pictures of a team's week: one for each [`TEAM_ROWS`] members; none where there is nobody.
 /// Muscles that nobody trained and nobody lacks are left out.
-#[must_use]
 pub fn team(week: Week, rows: &[(&str, &WeeklyVolume)], catalogue: &Catalogue) -> Vec<Figure> {
     let shown = of_interest(rows);
     paged(week, None, &shown, &lines(rows, &shown), catalogue)
@@ -327,7 +322,6 @@ pub fn team(week: Week, rows: &[(&str, &WeeklyVolume)], catalogue: &Catalogue) -
 
 /// The pictures that stand before all: as [`team`], under a row with the mean of everybody in `all`,
 /// who need not have a row of their own. None where nobody trained.
-#[must_use]
 pub fn team_with_mean(
     week: Week,
     all: &[&WeeklyVolume],
@@ -418,7 +412,6 @@ fn cell_of(tally: &WeeklyVolume, muscle: MuscleId) -> Cell {
 
 /// The picture of a member's last weeks, weeks by muscles, the oldest first; `None` where nothing was
 /// done or asked for. `rows` are the weeks as shown, with what they add up to.
-#[must_use]
 pub fn weeks(
     whose: &str,
     (first, last): (Week, Week),
@@ -451,7 +444,6 @@ const CENTRAL_80: f64 = 1.2816;
 /// The picture of a lift: what its maximum was held to be after each day with a set of it, learned
 /// anew from the whole `log`, which is in order. Nothing of what came later is in a day's figures,
 /// so an interval is as wide as it was then. `None` without a work set.
-#[must_use]
 pub fn lift<'a>(
     exercise: ExerciseId,
     log: impl IntoIterator<Item = &'a LoggedSet>,

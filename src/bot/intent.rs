@@ -103,7 +103,6 @@ pub enum Intent {
 }
 
 /// Reads a message.
-#[must_use]
 pub fn message(view: &View, text: &str) -> Intent {
     if let Some(command) = command::read(text) {
         return ordered(view, text, command);
@@ -613,7 +612,6 @@ fn other_load(view: &View, place: usize, reading: &Reading, rest: &str) -> Optio
 const SURELY_NO_REPS: f64 = 20.0;
 
 /// What an open question's text reads as, with the answers given so far.
-#[must_use]
 pub fn reopened(view: &View, pending: &Pending) -> Option<Reading> {
     let carried = view.carried(view.recent, pending.at);
     let context = carried.context(view.unit());
@@ -649,7 +647,6 @@ fn answered(view: &View, reading: &Reading, id: &str, context: &Context) -> Opti
 }
 
 /// Reads a pressed button of the member's own replies.
-#[must_use]
 pub fn press(view: &View, reply: &str, button: &str) -> Intent {
     let desk = &view.member.desk;
     if let Some(place) = desk
@@ -800,7 +797,6 @@ fn answer(view: &View, button: ButtonId) -> Option<Answer> {
 }
 
 /// Reads the new text of an earlier message in the light of what stood before it.
-#[must_use]
 pub fn edit(view: &View, id: &str, posted: Remembered, text: &str) -> Intent {
     let before: Vec<LogEntry> = view
         .recent
@@ -829,7 +825,6 @@ pub fn edit(view: &View, id: &str, posted: Remembered, text: &str) -> Intent {
 
 impl Intent {
     /// The earlier message that an open question was asked about, where that is answered.
-    #[must_use]
     pub fn message<'a>(&self, view: &View<'a>) -> Option<&'a str> {
         match self {
             Self::Answered(place, ..) | Self::Meant(place) => {
@@ -842,7 +837,6 @@ impl Intent {
     }
 
     /// The same without what it tells of pain of the writer's own.
-    #[must_use]
     pub fn without_pain(&self) -> Self {
         match self {
             Self::Hurting(_, _, intent) => intent.without_pain(),

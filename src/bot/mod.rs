@@ -36,7 +36,6 @@ use crate::message::forms::command::Command;
 ///
 /// `text` is the message's, where there is one; `subject` the earlier message that an edit or a
 /// deletion is about.
-#[must_use]
 pub fn decide(
     view: &View,
     source: &Source,

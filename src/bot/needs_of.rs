@@ -22,7 +22,6 @@ use crate::message::reading::{About, Need, Reading, Unclear};
 
 impl Intent {
     /// What must be loaded to carry it out.
-    #[must_use]
     pub fn needs(&self, view: &View) -> Needs {
         if let Self::Hurting(pain, _, intent) = self {
             let mut needs = intent.needs(view);
@@ -442,7 +441,6 @@ fn done_today(view: &View) -> Vec<ExerciseId> {
 }
 
 /// All exercises of today's planned session.
-#[must_use]
 pub fn planned_today(view: &View, versions: &[Version]) -> Vec<ExerciseId> {
     let today = view.today();
     let week = view.calendar.week_of(today);
@@ -470,7 +468,6 @@ fn any_day(held: &Prescription, done: &[ExerciseId]) -> Option<Vec<ExerciseId>> 
 }
 
 /// The exercises of today's planned session that an event about these may come to name as next.
-#[must_use]
 pub fn next_planned(view: &View, versions: &[Version], about: &[ExerciseId]) -> Vec<ExerciseId> {
     let today = view.today();
     let week = view.calendar.week_of(today);

@@ -23,7 +23,6 @@ pub enum Outgoing {
 
 impl Outgoing {
     /// The same without what only concerns the sending of it.
-    #[must_use]
     pub fn for_programs(&self) -> Self {
         let plain = |reply: &Reply| Reply {
             late: false,
@@ -38,7 +37,6 @@ impl Outgoing {
     }
 
     /// Whether it carries pictures that are not drawn yet.
-    #[must_use]
     pub fn has_figures(&self) -> bool {
         match self {
             Self::Reply(reply) | Self::Update(reply) => {
@@ -112,7 +110,6 @@ pub struct File {
 
 impl Figure {
     /// The file that a reply carries: it is drawn, and its path known, when the reply is sent.
-    #[must_use]
     pub fn into_file(self) -> File {
         File {
             name: self.file_name(),
@@ -126,7 +123,6 @@ impl Figure {
 
 impl File {
     /// Whether it is a picture.
-    #[must_use]
     pub fn is_picture(&self) -> bool {
         self.name.ends_with(".png")
     }

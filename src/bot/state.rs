@@ -92,7 +92,6 @@ impl Default for TeamSettings {
 
 impl TeamSettings {
     /// How the team reckons days and weeks.
-    #[must_use]
     pub fn calendar(&self) -> TeamCalendar {
         TeamCalendar {
             zone: self.zone.parse().unwrap_or(Tz::UTC),
@@ -101,7 +100,6 @@ impl TeamSettings {
     }
 
     /// Whether no bell rings at this instant.
-    #[must_use]
     pub fn is_quiet(&self, now: DateTime<Utc>) -> bool {
         let local = now.with_timezone(&self.calendar().zone);
         let minute = local.hour() * 60 + local.minute();
@@ -144,13 +142,11 @@ impl Default for DigestSettings {
 
 impl DigestSettings {
     /// Whether nothing was set.
-    #[must_use]
     pub fn is_usual(&self) -> bool {
         *self == Self::default()
     }
 
     /// The hour at which it comes.
-    #[must_use]
     pub fn hour(&self) -> WeeklyHour {
         let time = NaiveTime::from_num_seconds_from_midnight_opt(u32::from(self.minute) * 60, 0);
         WeeklyHour {
@@ -188,7 +184,6 @@ pub struct OwnExercise {
 
 impl OwnExercise {
     /// Whether it is this member's own name.
-    #[must_use]
     pub fn is_of(&self, author: &str) -> bool {
         self.by.as_deref() == Some(author)
     }
@@ -221,7 +216,6 @@ const LONGEST_NAME: usize = 40;
 impl Member {
     /// Somebody whom a coach sets something for before their first post, by name or author; not
     /// stored yet. `None` for what is no name.
-    #[must_use]
     pub fn expected(name: &str) -> Option<Self> {
         let marks = |c: char| c.is_alphanumeric() || " .'-_".contains(c);
         let sound = name.chars().all(marks) && name.chars().any(char::is_alphanumeric);
@@ -240,26 +234,22 @@ impl Member {
     pub const NOT_STORED: MemberId = MemberId(0);
 
     /// The author under whom somebody is expected who goes by this name or author.
-    #[must_use]
     pub fn expected_author(name: &str) -> String {
         format!("{EXPECTED}{}", name.to_lowercase())
     }
 
     /// Whether the member never posted, and is only expected.
-    #[must_use]
     pub fn is_expected(&self) -> bool {
         self.author.starts_with(EXPECTED)
     }
 
     /// Whether the member goes by this name or author, given in lower case.
-    #[must_use]
     pub fn is_called(&self, name: &str) -> bool {
         self.name.to_lowercase() == name || self.author.to_lowercase() == name
     }
 
     /// The one meant by `name` among members who are called so: an author's name is one's own, while
     /// shown names may be alike.
-    #[must_use]
     pub fn meant<'m>(called: &[&'m Self], name: &str) -> Option<&'m Self> {
         let author = |member: &&&'m Self| member.author.to_lowercase() == name;
         match called {
@@ -320,7 +310,6 @@ pub struct Profile {
 
 impl Profile {
     /// Training status on a day, by the months stated; what was stated grows with the calendar.
-    #[must_use]
     pub fn status(&self, today: NaiveDate) -> TrainingStatus {
         self.experience
             .map_or_else(TrainingStatus::default, |(months, day)| {
@@ -462,7 +451,6 @@ impl Desk {
     }
 
     /// What was asked whether it hurts, and has no answer yet: the latest first, for some days.
-    #[must_use]
     pub fn unanswered(&self, now: DateTime<Utc>) -> Vec<Report> {
         let asked = self.hurt_asked.iter().rev().map(|asked| &asked.report);
         asked
@@ -583,7 +571,6 @@ pub struct Note {
 
 impl Note {
     /// The number of the next note.
-    #[must_use]
     pub fn next_number(notes: &[Self]) -> u32 {
         let count = u32::try_from(notes.len()).unwrap_or(u32::MAX);
         let highest = notes.iter().map(|note| note.number).max().unwrap_or(0);
@@ -591,7 +578,6 @@ impl Note {
     }
 
     /// Notes with a number each; those of an earlier version get theirs by their place.
-    #[must_use]
     pub fn numbered(mut notes: Vec<Self>) -> Vec<Self> {
         for (place, note) in (1..).zip(&mut notes) {
             if note.number == 0 {

@@ -19,7 +19,6 @@ pub struct OfAnother {
 
 /// What a text tells of the pain of somebody whom it names, where it tells of none of the writer's own.
 /// Whether anybody of the team goes by the name is to be seen.
-#[must_use]
 pub fn of_another(view: &View, text: &str) -> Option<OfAnother> {
     let clauses: Vec<&str> = text.split(['.', ',', ';', '!', '?', '\n']).collect();
     let (place, found) = clauses

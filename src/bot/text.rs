@@ -82,7 +82,6 @@ pub const NOTHING_TO_UNDO: &str = "There is no set of yours to take back. Post o
 `bench 60x10, 2 left`.";
 
 /// Said when a card's button would take back a set, and the card has none left.
-#[must_use]
 pub fn nothing_left(exercise: &str) -> String {
     format!("No set of {exercise} is left to take back here. Nothing was changed.")
 }
@@ -99,7 +98,6 @@ pub const COACH_ONLY: &str =
     "Only the team's coaches can do that. Nothing was changed. `/help` shows what you can do.";
 
 /// A load as lifters say it: `80 kg`, `24 kg each hand`, `+20 kg`, `body weight`.
-#[must_use]
 pub fn load(load: Load) -> String {
     let amount = format!("{} {}", load.mass.plain(load.unit), load.unit);
     match load.basis {
@@ -112,13 +110,11 @@ pub fn load(load: Load) -> String {
 }
 
 /// The number to load, in the load's own unit, as programs read it.
-#[must_use]
 pub fn amount(load: Load) -> f64 {
     round2(load.mass.amount(load.unit))
 }
 
 /// Seconds as minutes: `2:30`.
-#[must_use]
 pub fn minutes(seconds: u32) -> String {
     format!("{}:{:02}", seconds / 60, seconds % 60)
 }
@@ -133,7 +129,6 @@ fn in_minutes(seconds: u32) -> String {
 }
 
 /// A sentence with its first letter large.
-#[must_use]
 pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
@@ -142,7 +137,6 @@ pub fn capital(text: &str) -> String {
 }
 
 /// A count with its noun: `1 rep`, `8 reps`.
-#[must_use]
 pub fn reps(count: u32) -> String {
     if count == 1 {
         "1 rep".to_owned()
@@ -152,14 +146,12 @@ pub fn reps(count: u32) -> String {
 }
 
 /// A number without needless zeros: `2`, `1.5`.
-#[must_use]
 pub fn plain(number: f64) -> String {
     let text = format!("{number:.1}");
     text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
 }
 
 /// Repetitions in reserve as lifters count them, whole or between two: `2`, `0–1`.
-#[must_use]
 pub fn reserve(rir: Rir) -> String {
     let (left, whole) = (rir.reps(), rir.reps().round());
     if (left - whole).abs() <= 0.25 {
@@ -173,7 +165,6 @@ pub fn reserve(rir: Rir) -> String {
 const TOO_WIDE: u32 = 12;
 
 /// `expect 8–10 reps, 2 left`; of a lifter who is hardly known, what surely goes.
-#[must_use]
 pub fn expectation(expect: &Expectation) -> String {
     let span = if expect.high - expect.low > TOO_WIDE {
         match expect.low {
@@ -193,13 +184,11 @@ pub fn expectation(expect: &Expectation) -> String {
 }
 
 /// The line of advice, without the exercise's name. `elapsed_s` is the rest already taken.
-#[must_use]
 pub fn advice(advice: &Advice, elapsed_s: u32) -> String {
     advice_when(advice, elapsed_s, None)
 }
 
 /// The same with when it goes on, where that is not a matter of this exercise's own rest.
-#[must_use]
 pub fn advice_when(advice: &Advice, elapsed_s: u32, in_turn: Option<&str>) -> String {
     let rested = elapsed_s > 0 && elapsed_s >= advice.rest_s;
     let why = match advice.reason {
@@ -264,7 +253,6 @@ const fn is_on_rest(reason: Reason) -> bool {
 }
 
 /// Whether advice is for the first set of the day.
-#[must_use]
 pub const fn opens(reason: Reason) -> bool {
     matches!(
         reason,
@@ -282,7 +270,6 @@ const fn in_fives(seconds: u32) -> u32 {
 }
 
 /// When the next set is due: `rest 2:00`, `0:30 more rest`, `go when ready`.
-#[must_use]
 pub fn when(rest_s: u32, elapsed_s: u32) -> String {
     match rest_s.saturating_sub(elapsed_s) {
         0 if elapsed_s > 0 || rest_s == 0 => "go when ready".to_owned(),
@@ -292,7 +279,6 @@ pub fn when(rest_s: u32, elapsed_s: u32) -> String {
 }
 
 /// The one reason, as a sentence.
-#[must_use]
 pub fn reason(advice: &Advice) -> String {
     match advice.reason {
         Reason::FindFirstLoad => "I don't know your strength on this one yet. Start with a load that you could lift 15 times. Go up in small steps, and post the first set that ends with 2–3 left."
@@ -387,7 +373,6 @@ const fn check_words(check: Check) -> &'static str {
 }
 
 /// The label of the button that says a check fails.
-#[must_use]
 pub const fn check_button(check: Check) -> &'static str {
     match check {
         Check::Muscle => "Muscle tired",
@@ -398,7 +383,6 @@ pub const fn check_button(check: Check) -> &'static str {
 }
 
 /// One set: `80 kg × 10, 2 left`.
-#[must_use]
 pub fn set(set: &LoggedSet) -> String {
     let side = if set.per_side { " each side" } else { "" };
     format!("{} × {}{side}{}", load(set.load), times(set), ended(set))
@@ -423,7 +407,6 @@ fn ended(set: &LoggedSet) -> String {
 }
 
 /// A run of sets, loads written once: `80 kg × 10, 2 left · 9 · 8, 1 left; 70 kg × 11`.
-#[must_use]
 pub fn run(sets: &[LoggedSet]) -> String {
     let mut text = String::new();
     let mut before: Option<(Load, SetKind)> = None;
@@ -445,7 +428,6 @@ pub fn run(sets: &[LoggedSet]) -> String {
 }
 
 /// The line of today's sets of an exercise: `Today, 2 of 4: 80 kg × 10 · 9`.
-#[must_use]
 pub fn today(sets: &[LoggedSet], planned: Option<u32>) -> String {
     let work = sets
         .iter()
@@ -458,7 +440,6 @@ pub fn today(sets: &[LoggedSet], planned: Option<u32>) -> String {
 }
 
 /// `2 left`, `to failure`.
-#[must_use]
 pub fn effort(rir: Rir) -> String {
     if rir.reps() < 0.25 {
         "to failure".to_owned()
@@ -468,7 +449,6 @@ pub fn effort(rir: Rir) -> String {
 }
 
 /// Advice as programs read it. `unit` is the member's own, where no load names one.
-#[must_use]
 pub fn advice_data(advice: &Advice, exercise: &Exercise, unit: Unit) -> AdviceData {
     let load = advice.load.filter(|load| load.basis != Basis::Body);
     let unit = load.map_or(unit, |load| load.unit);
@@ -503,7 +483,6 @@ fn round2(number: f64) -> f64 {
 }
 
 /// A number with at most two decimals: `82.25`, `80`.
-#[must_use]
 pub fn trim2(number: f64) -> String {
     let text = format!("{number:.2}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
@@ -511,7 +490,6 @@ pub fn trim2(number: f64) -> String {
 
 /// A name as it is shown: one line, no marks that turn text around or notify, at most 32
 /// characters. What members call themselves must not be able to disturb a channel.
-#[must_use]
 pub fn shown_name(name: &str) -> String {
     let plain = |c: &char| !c.is_control() && !is_unseen(*c) && !"@`*_~|<>#".contains(*c);
     let shown: String = name.trim().chars().filter(plain).take(32).collect();
@@ -523,7 +501,6 @@ pub fn shown_name(name: &str) -> String {
 }
 
 /// User text shown inside backticks: one line, harmless, at most 40 characters.
-#[must_use]
 pub fn quoted(text: &str) -> String {
     format!(
         "`{}`",
@@ -532,7 +509,6 @@ pub fn quoted(text: &str) -> String {
 }
 
 /// A set in thought: `82.5 kg after 1:30, expect 6–8 reps with 2 left`.
-#[must_use]
 pub fn tried(advice: &Advice) -> String {
     match (advice.load, &advice.expect) {
         (Some(what), Some(expect)) => {
@@ -548,13 +524,11 @@ pub fn tried(advice: &Advice) -> String {
 }
 
 /// `Monday 23 November`.
-#[must_use]
 pub fn day(day: NaiveDate) -> String {
     day.format("%A %-d %B").to_string()
 }
 
 /// Sets of one or more exercises: `bench press 80 kg × 10 · 9; deadlift 120 kg × 6`.
-#[must_use]
 pub fn sets(filed: &[LogEntry], catalogue: &Catalogue) -> String {
     let chunks = filed
         .chunk_by(|a, b| a.set.exercise == b.set.exercise)
@@ -569,7 +543,6 @@ pub fn sets(filed: &[LogEntry], catalogue: &Catalogue) -> String {
 }
 
 /// The label of a possible reading: `8 kg × 10`.
-#[must_use]
 pub fn reading(sets: &[SetReading]) -> String {
     each_or_all(sets, |set| {
         format!("{} × {}{}", load(set.load), set.reps, in_reserve(set.rir))
@@ -577,7 +550,6 @@ pub fn reading(sets: &[SetReading]) -> String {
 }
 
 /// One reading of a message that lacks a load or repetitions even so, on a button.
-#[must_use]
 pub fn partial(drafts: &[Draft]) -> String {
     each_or_all(drafts, |draft| {
         let count = draft.reps.map(reps);
@@ -601,7 +573,6 @@ fn each_or_all<T: PartialEq>(sets: &[T], one: impl Fn(&T) -> String) -> String {
 }
 
 /// The sets that were understood of a message in which something else was not.
-#[must_use]
 pub fn part_understood(name: &str, sets: &str) -> String {
     format!("{name}: I did not understand all of that. Did you do {sets}?")
 }
@@ -615,13 +586,11 @@ fn in_reserve(rir: Option<Rir>) -> String {
 }
 
 /// Very many sets in one message.
-#[must_use]
 pub fn many_sets(count: usize) -> String {
     format!("I read {count} sets in this message. Shall I log all of them?")
 }
 
 /// The question for an exercise.
-#[must_use]
 pub fn which_exercise(unknown: Option<&str>, may_keep: bool) -> String {
     match unknown {
         None => "Which exercise was that? Answer with its name, like `bench press`.".to_owned(),
@@ -635,7 +604,6 @@ pub fn which_exercise(unknown: Option<&str>, may_keep: bool) -> String {
 }
 
 /// A correction that makes no likely set.
-#[must_use]
 pub fn unlikely_correction(now: f64) -> String {
     format!(
         "{} does not look right there. Nothing was changed. If you mean it, say `undo` and post the set again.",
@@ -661,19 +629,16 @@ pub const UNKNOWN_ZONE: &str = "I don't know that time zone, so nothing was chan
 pub const NO_NUMBERS: &str = "You have no set of this exercise yet, so I have no numbers. Post one, like `bench 60x10, 2 left`.";
 
 /// The body mass as filed.
-#[must_use]
 pub fn body_mass(mass: Mass, unit: Unit) -> String {
     format!("Your body mass is {} {unit}.", mass.plain(unit))
 }
 
 /// The unit as filed.
-#[must_use]
 pub fn unit(unit: Unit) -> String {
     format!("Your unit is {unit}. Sets that are logged already stay as they are.")
 }
 
 /// A unit that was not chosen but shown.
-#[must_use]
 pub fn unit_shown(unit: Unit) -> String {
     let other = match unit {
         Unit::Kg => Unit::Lb,
@@ -683,7 +648,6 @@ pub fn unit_shown(unit: Unit) -> String {
 }
 
 /// A rack that cannot be, and why.
-#[must_use]
 pub fn no_rack(fault: &impl std::fmt::Display) -> String {
     format!(
         "That can't be loaded: {fault}. Nothing was changed. Write it like `/rack bar 15` or \
@@ -692,7 +656,6 @@ pub fn no_rack(fault: &impl std::fmt::Display) -> String {
 }
 
 /// Months of training as filed.
-#[must_use]
 pub fn experience(months: Option<u32>) -> String {
     match months {
         None => {
@@ -712,7 +675,6 @@ pub fn experience(months: Option<u32>) -> String {
 }
 
 /// A slash word that is none.
-#[must_use]
 pub fn unknown_command(word: &str, nearest: Option<&str>) -> String {
     let word = quoted(&format!("/{word}"));
     let nearest = nearest.and_then(examples).map(|[first, _]| first);
@@ -723,7 +685,6 @@ pub fn unknown_command(word: &str, nearest: Option<&str>) -> String {
 }
 
 /// An exercise that is none.
-#[must_use]
 pub fn unknown_exercise(name: &str) -> String {
     format!(
         "I don't know {}. `/catalogue press` finds exercises with that word in their name.",
@@ -732,7 +693,6 @@ pub fn unknown_exercise(name: &str) -> String {
 }
 
 /// A muscle that is none.
-#[must_use]
 pub fn unknown_muscle(name: &str, catalogue: &Catalogue) -> String {
     let all: Vec<_> = catalogue
         .muscles()
@@ -746,7 +706,6 @@ pub fn unknown_muscle(name: &str, catalogue: &Catalogue) -> String {
 }
 
 /// A member that is none.
-#[must_use]
 pub fn unknown_member(name: &str) -> String {
     format!(
         "There is no member {} in this team yet. I know members once they have posted here. `/team` lists them.",
@@ -755,7 +714,6 @@ pub fn unknown_member(name: &str) -> String {
 }
 
 /// Exercises that have a word in their name.
-#[must_use]
 pub fn found(catalogue: &Catalogue, word: &str) -> String {
     let has = |e: &Exercise| e.name.contains(word) || e.aliases.iter().any(|a| a.contains(word));
     let mut lines: Vec<String> = Vec::new();
@@ -794,7 +752,6 @@ pub fn found(catalogue: &Catalogue, word: &str) -> String {
 }
 
 /// Where the member is.
-#[must_use]
 pub fn place(place: Option<&str>) -> String {
     match place {
         None => "You are at your usual place.".to_owned(),
@@ -806,7 +763,6 @@ pub fn place(place: Option<&str>) -> String {
 }
 
 /// What can be loaded.
-#[must_use]
 pub fn rack(rack: &Rack) -> String {
     let unit = rack.unit();
     let disc = |disc: &Discs| match disc.pairs {
@@ -835,7 +791,6 @@ pub fn rack(rack: &Rack) -> String {
 
 /// A week as a table, muscles without a set left out; or the lines of `muscles` alone, where any
 /// are given.
-#[must_use]
 pub fn week(
     title: &str,
     week: Week,
@@ -896,7 +851,6 @@ pub fn week(
 }
 
 /// `Plan: 2 of 3 sessions and 24 of 36 sets done.`
-#[must_use]
 pub fn plan_line(adherence: &Adherence, lighter: bool) -> Option<String> {
     let ((done, of), (sets, sets_of)) = (adherence.sessions(), adherence.sets());
     let sessions = if of == 1 { "session" } else { "sessions" };
@@ -926,7 +880,6 @@ fn aims_of(lines: &[&MuscleWeek], running: bool) -> &'static str {
 }
 
 /// Whose word an aim is, for data.
-#[must_use]
 pub const fn aim_word(aim: AimFrom) -> &'static str {
     match aim {
         AimFrom::Coach => "coach",
@@ -936,7 +889,6 @@ pub const fn aim_word(aim: AimFrom) -> &'static str {
 }
 
 /// `10–14 *` of a coach, `12` of a plan, `(10–20)` as a background.
-#[must_use]
 pub fn aim(line: &MuscleWeek) -> String {
     match line.aim {
         AimFrom::Coach => format!("{} *", span(line.band)),
@@ -1024,7 +976,6 @@ fn muscle_week(name: &str, line: &MuscleWeek) -> String {
 }
 
 /// Why sets do not count, behind their number.
-#[must_use]
 pub const fn why_not(why: WhyNot) -> &'static str {
     match why {
         WhyNot::WarmUp => "warm-up",
@@ -1041,7 +992,6 @@ pub const fn why_not(why: WhyNot) -> &'static str {
 }
 
 /// That something else gave out before a set's target, or that it did not after all.
-#[must_use]
 pub fn ended_by(gave_out: Option<LimitingFactor>, target: &str) -> String {
     match gave_out {
         Some(LimitingFactor::Helpers) => {
@@ -1056,7 +1006,6 @@ pub fn ended_by(gave_out: Option<LimitingFactor>, target: &str) -> String {
 
 /// The numbers behind the advice on one exercise: the one-repetition maximum in kilograms moved
 /// with the standard deviation of its logarithm, and its change by the week.
-#[must_use]
 pub fn numbers_behind(
     exercise: &str,
     sets: u32,
@@ -1083,7 +1032,6 @@ pub fn numbers_behind(
 }
 
 /// What the load and the rest of an advice rest on.
-#[must_use]
 pub fn grounds(grounds: &Grounds, advice: &Advice) -> String {
     let (least, chance) = grounds.counts;
     let percent = |share: f64| format!("{:.0} %", share * 100.0);

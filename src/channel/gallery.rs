@@ -75,13 +75,11 @@ async fn beside<T: Send + 'static>(
 
 impl Gallery {
     /// Pictures go to this folder; without one, replies go without pictures.
-    #[must_use]
     pub const fn new(folder: Option<PathBuf>) -> Self {
         Self { folder }
     }
 
     /// The folder.
-    #[must_use]
     pub fn folder(&self) -> Option<&Path> {
         self.folder.as_deref()
     }

@@ -80,7 +80,6 @@ pub enum Line<'a> {
 
 /// Reads a typed line. `is_word` tells whether the word before a colon is something other than a
 /// name, such as an exercise.
-#[must_use]
 pub fn line<'a>(text: &'a str, is_word: impl Fn(&str) -> bool) -> Option<Line<'a>> {
     let text = text.trim();
     if text.is_empty() {
@@ -682,7 +681,6 @@ impl<'a> Window<'a> {
 }
 
 /// One outgoing thing as lines of text; empty for a message that was taken back.
-#[must_use]
 pub fn shown(out: &Outgoing, colour: bool) -> String {
     let (Outgoing::Reply(reply) | Outgoing::Update(reply)) = out else {
         return told(out, colour);
@@ -706,7 +704,6 @@ pub fn shown(out: &Outgoing, colour: bool) -> String {
 const COLUMNS: usize = 78;
 
 /// The same without buttons.
-#[must_use]
 pub fn told(out: &Outgoing, colour: bool) -> String {
     match out {
         Outgoing::Mark(mark) => dim(format!("  ({})", sign(mark.sign)), colour),

@@ -9,7 +9,6 @@ use crate::domain::quantities::status::TrainingStatus;
 
 /// The figures as a file: `[class.press.curve]` with `mean` and `spread`, in the units of
 /// [`crate::domain::quantities::priors`].
-#[must_use]
 pub fn printed(priors: &LearnedPriors) -> String {
     let mut text = String::from(
         "# What the members of a database have in common, learned by `chalkbell prior`. Each figure is a\n\

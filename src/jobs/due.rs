@@ -22,7 +22,6 @@ fn pause(tries: u32) -> TimeDelta {
 
 /// What becomes of a job that was due at `due`, failed `tries` times before and now again: the
 /// time from which it may be tried again, or `None`, and it is given up.
-#[must_use]
 pub fn again(
     job: &Job,
     due: DateTime<Utc>,

@@ -69,7 +69,6 @@ pub async fn one<U: UseCase>(
 }
 
 /// Whether it is time that passes.
-#[must_use]
 pub const fn is_clock(event: &Event) -> bool {
     matches!(event, Event::Clock(_))
 }

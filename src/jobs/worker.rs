@@ -72,7 +72,6 @@ pub struct Worker<'a, U> {
 
 impl<'a, U: UseCase> Worker<'a, U> {
     /// A worker; `owner` names the process.
-    #[must_use]
     pub const fn new(service: &'a Service<U>, owner: &'a str, keep: Option<Keep>) -> Self {
         Self {
             service,
@@ -82,7 +81,6 @@ impl<'a, U: UseCase> Worker<'a, U> {
     }
 
     /// The service that it works with.
-    #[must_use]
     pub const fn service(&self) -> &'a Service<U> {
         self.service
     }

@@ -12,7 +12,6 @@ pub struct Scale {
 impl Scale {
     /// The scale on which `low` stands at `start` and `high` at `end`. Where both are the same, or
     /// no numbers, everything stands at `start`.
-    #[must_use]
     pub fn new((low, high): (f64, f64), (start, end): (f32, f32)) -> Self {
         let per_unit = f64::from(end - start) / (high - low);
         Self {
@@ -22,7 +21,6 @@ impl Scale {
     }
 
     /// The place of a number; that of the low end where it is none.
-    #[must_use]
     #[expect(
         clippy::cast_possible_truncation,
         reason = "a place in pixels, cut to what a layout can hold"
@@ -37,7 +35,6 @@ impl Scale {
 
 /// Round numbers from the least to the greatest that lie within `low` to `high`, about `wanted` of
 /// them, with the distance between two: 1, 2 or 5 times a power of ten.
-#[must_use]
 pub fn ticks(low: f64, high: f64, wanted: u32) -> (Vec<f64>, f64) {
     let span = high - low;
     if !span.is_finite() || span <= 0.0 || wanted == 0 {
@@ -62,7 +59,6 @@ pub fn ticks(low: f64, high: f64, wanted: u32) -> (Vec<f64>, f64) {
 
 /// Days between two shapes of an axis of days, so that `span` days have at most `most` steps: whole
 /// weeks beyond a few days, about whole months and years beyond those.
-#[must_use]
 pub fn day_step(span: i64, most: i64) -> i64 {
     const STEPS: [i64; 11] = [1, 2, 7, 14, 28, 56, 91, 182, 364, 728, 1820];
     let enough = |step: &i64| span / step <= most;
@@ -73,7 +69,6 @@ pub fn day_step(span: i64, most: i64) -> i64 {
 }
 
 /// Points without those that share a column of pixels with their neighbours on both sides.
-#[must_use]
 pub fn thinned(points: &[Point]) -> Vec<Point> {
     let mut kept: Vec<Point> = Vec::new();
     for (place, point) in points.iter().enumerate() {

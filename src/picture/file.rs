@@ -58,7 +58,6 @@ fn squeezed(
 }
 
 /// The same pixels for a terminal.
-#[must_use]
 pub fn sixels(pixmap: &Pixmap) -> String {
     let (palette, pixels) = indexed(pixmap);
     let width = usize::try_from(pixmap.width()).unwrap_or(usize::MAX);

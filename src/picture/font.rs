@@ -53,14 +53,12 @@ impl Face {
     }
 
     /// How far the next character stands behind this one, in units of the font.
-    #[must_use]
     pub fn advance(&self, character: char) -> f32 {
         let advance = self.widths.advance_width(self.glyph(character));
         advance.unwrap_or_default()
     }
 
     /// Units of the font for one of its size.
-    #[must_use]
     pub const fn units_per_em(&self) -> f32 {
         self.units_per_em
     }
@@ -77,7 +75,6 @@ impl Face {
 }
 
 /// A face.
-#[must_use]
 pub fn face(weight: Weight) -> &'static Face {
     static FACES: OnceLock<[Face; 2]> = OnceLock::new();
     let [book, bold] = FACES.get_or_init(|| {
@@ -103,7 +100,6 @@ fn bundled(bytes: &'static [u8]) -> Face {
 }
 
 /// Width of a text of this size, in pixels.
-#[must_use]
 pub fn width(text: &str, size: f32, weight: Weight) -> f32 {
     let face = face(weight);
     let units: f32 = text.chars().map(|c| face.advance(c)).sum();
@@ -119,7 +115,6 @@ pub const ASCENT: f32 = 0.93;
 
 /// What of a text can be drawn, in the order in which it is drawn: letters of right-to-left scripts
 /// stand reversed. Empty where nothing can.
-#[must_use]
 pub fn drawable(text: &str) -> String {
     let face = face(Weight::Book);
     let kept = |c: char| match c {
@@ -162,7 +157,6 @@ fn is_leftward(word: &str) -> bool {
 }
 
 /// A text that is at most so wide: shortened, with an ellipsis, where it is wider.
-#[must_use]
 pub fn fitted(text: &str, size: f32, weight: Weight, room: f32) -> String {
     if width(text, size, weight) <= room {
         return text.to_owned();

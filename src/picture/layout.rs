@@ -36,7 +36,6 @@ pub struct Point {
 }
 
 /// A place, by its distances.
-#[must_use]
 pub const fn at(x: f32, y: f32) -> Point {
     Point { x, y }
 }
@@ -56,7 +55,6 @@ pub struct Area {
 
 impl Area {
     /// A rectangle by its corner, width and height.
-    #[must_use]
     pub fn new(left: f32, top: f32, width: f32, height: f32) -> Self {
         Self {
             left,
@@ -78,7 +76,6 @@ impl Area {
     }
 
     /// Whether two rectangles share more than an edge.
-    #[must_use]
     pub fn meets(&self, other: &Self) -> bool {
         self.left < other.right
             && other.left < self.right
@@ -130,7 +127,6 @@ pub struct Text {
 
 impl Text {
     /// A text of usual size, to be moved and changed.
-    #[must_use]
     pub fn new(text: impl Into<String>, at: Point, colour: Colour) -> Self {
         Self {
             at,
@@ -188,13 +184,11 @@ impl Text {
     }
 
     /// How long it is.
-    #[must_use]
     pub fn width(&self) -> f32 {
         font::width(&self.text, self.size, self.weight)
     }
 
     /// What it takes up, from the foot of its lowest letter to the head of its highest.
-    #[must_use]
     pub fn area(&self) -> Area {
         let (over, under) = (font::ASCENT * self.size, font::DESCENT * self.size);
         if self.upright {
@@ -208,7 +202,6 @@ impl Text {
 
 impl Layout {
     /// A layout with a title and a line under it.
-    #[must_use]
     pub fn titled(title: &str, line: &str, colours: (Colour, Colour)) -> Self {
         let (strong, weak) = colours;
         let room = WIDTH - 2.0 * MARGIN;
@@ -297,7 +290,6 @@ impl Layout {
     }
 
     /// What is behind everything.
-    #[must_use]
     pub const fn ground(&self) -> Colour {
         SLATE
     }

@@ -24,7 +24,6 @@ const DOTTED: usize = 60;
 const LONG: i64 = 300;
 
 /// Lays a lift out.
-#[must_use]
 pub fn layout(lift: &LiftFigure) -> Layout {
     let title = super::font::drawable(&words::lift_title(lift));
     let mut layout = Layout::titled(&title, &words::lift_line(lift), (CHALK, DUST));

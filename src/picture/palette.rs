@@ -45,14 +45,12 @@ impl Colour {
     ///
     /// *Source*: Web Content Accessibility Guidelines 2.2, W3C Recommendation 2023, definition of
     /// relative luminance (which prints the older bound 0.03928; no byte lies between the two).
-    #[must_use]
     pub fn luminance(self) -> f64 {
         let [r, g, b] = self.linear();
         0.2126 * r + 0.7152 * g + 0.0722 * b
     }
 
     /// The three channels in proportion to light, 0 to 1.
-    #[must_use]
     pub fn linear(self) -> [f64; 3] {
         [self.0, self.1, self.2].map(|byte| {
             let s = f64::from(byte) / 255.0;
@@ -71,7 +69,6 @@ impl Colour {
     /// ```
     ///
     /// *Source*: as [`Colour::luminance`], definition of contrast ratio.
-    #[must_use]
     pub fn contrast(self, other: Self) -> f64 {
         let (a, b) = (self.luminance(), other.luminance());
         (a.max(b) + 0.05) / (a.min(b) + 0.05)

@@ -24,7 +24,6 @@ const EMPTY: u8 = b'?';
 const SHORTEST_RUN: usize = 4;
 
 /// An image of this width; `pixels` name colours by their place in `palette`, three bytes each.
-#[must_use]
 pub fn sixels(width: usize, palette: &[u8], pixels: &[u8]) -> String {
     let width = width.max(1);
     let height = pixels.len() / width;

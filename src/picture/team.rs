@@ -59,7 +59,6 @@ fn count(of: usize) -> f32 {
 }
 
 /// Lays a team's week out.
-#[must_use]
 pub fn layout(team: &TeamFigure) -> Layout {
     let mut layout = Layout::titled(
         &words::team_title(team),

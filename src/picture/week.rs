@@ -53,7 +53,6 @@ pub const SIGNS: [Standing; 4] = [
 ];
 
 /// Lays a week out.
-#[must_use]
 pub fn layout(week: &WeekFigure) -> Layout {
     let title = words::week_title(week);
     let mut layout = Layout::titled(&shown(&title), &words::week_line(week), (CHALK, DUST));

@@ -33,7 +33,6 @@ pub struct Found {
 
 impl Found {
     /// Whether all is as it should be, or was made so.
-    #[must_use]
     pub fn is_well(&self) -> bool {
         self.damage.is_empty()
             && self.faults.is_empty()

@@ -129,7 +129,6 @@ const ALL: &str = "";
 /// What the file of a picture is called: `week-2026-11-23-WHOSE-WHICH.png`, the same for the same
 /// reply of the same team. Ids of teams, members and replies may hold what no file name may, and
 /// say who they are.
-#[must_use]
 pub fn picture_name(reply: &Reply, file: &File, figure: &Figure) -> String {
     let whose = match figure {
         Figure::Week(week) if week.whose.is_none() => reply.to.as_deref(),

@@ -14,7 +14,6 @@ const PREPARED: u32 = 20;
 
 impl<U: UseCase> Service<U> {
     /// Whether an event is so much work that others should be handled meanwhile, by further calls.
-    #[must_use]
     pub async fn is_long(&self, event: &Event) -> bool {
         self.use_case.is_long(&self.store, event).await
     }

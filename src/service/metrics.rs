@@ -97,7 +97,6 @@ impl Metrics {
 
     /// The numbers as Prometheus reads them: the text format 0.0.4
     /// (<https://prometheus.io/docs/instrumenting/exposition_formats/>).
-    #[must_use]
     pub fn print(&self) -> String {
         let mut out = String::new();
         let counts = [

@@ -35,7 +35,6 @@ pub struct Progress {
 
 impl Progress {
     /// LineFault here: first a reply, then changes of it.
-    #[must_use]
     pub fn told_to(to: UnboundedSender<Outgoing>) -> Self {
         Self {
             to: Some(to),
@@ -44,7 +43,6 @@ impl Progress {
     }
 
     /// The same where the answer itself takes the place of what is told.
-    #[must_use]
     pub fn shown_to(to: UnboundedSender<Outgoing>) -> Self {
         Self {
             fades: true,

@@ -77,7 +77,6 @@ impl StoreError {
     /// Whether another process got in between (a deadlock, a row written by both): the same work
     /// tried again in a new transaction is expected to succeed. A locked file is none: it was waited
     /// for already.
-    #[must_use]
     pub fn is_conflict(&self) -> bool {
         match self {
             Self::Conflict { .. } => true,
@@ -92,7 +91,6 @@ impl StoreError {
     /// Whether the database cannot be reached or written for now (it is down, starting, locked, out
     /// of room or connections): nothing was stored, and the same is expected to succeed once that is
     /// over.
-    #[must_use]
     pub fn is_outage(&self) -> bool {
         let error = match self {
             Self::Driver(error) => error,
@@ -120,7 +118,6 @@ impl StoreError {
 
     /// Whether an [outage](Self::is_outage) may be the doing of what was asked, so that it would not
     /// pass: PostgreSQL broke the connection or gave up on a statement, SQLite cannot read a page.
-    #[must_use]
     pub fn may_be_its_own(&self) -> bool {
         let Self::Driver(error) = self else {
             return false;

@@ -141,7 +141,6 @@ impl Store {
     }
 
     /// Whether other processes are heard right now when they store jobs.
-    #[must_use]
     pub fn hears_others(&self) -> bool {
         self.waker.hears()
     }

@@ -10,7 +10,6 @@ use crate::bot::state::{Change, LogEntry};
 ///
 /// Training status grows with the calendar, and a log that goes on is learned as the member was from
 /// set to set; so it may teach what it does by the status of its last set, or by that of now.
-#[must_use]
 pub fn learned_anew(
     view: &View,
     log: &[LogEntry],

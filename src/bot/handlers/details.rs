@@ -15,7 +15,6 @@ use crate::domain::quantities::id::MemberId;
 
 /// What is said of these members. `weeks` are theirs, in the same order; `loaded` holds their sets, beliefs
 /// and plans. None where sums are enough.
-#[must_use]
 pub fn details(
     view: &View,
     loaded: &Loaded,

@@ -30,7 +30,6 @@ pub const LATE: TimeDelta = TimeDelta::minutes(10);
 
 /// The digest that comes next, and when, for a team that had one before (or was to), as its
 /// settings now are; of a new team the first whose hour is still to come.
-#[must_use]
 pub fn plan(
     settings: &TeamSettings,
     before: &DigestJob,
@@ -63,7 +62,6 @@ const FURTHEST: TimeDelta = TimeDelta::days(15);
 /// The same for a digest that was planned for `due` by a clock that stood ahead: weeks that the team
 /// is said to have had, and cannot have had by `now`, are not believed. `None` where the clock was
 /// right.
-#[must_use]
 pub fn plan_anew(
     settings: &TeamSettings,
     planned: &DigestJob,
@@ -94,7 +92,6 @@ pub fn plan_anew(
 }
 
 /// What is known of the team's digests once this one was had, or went without.
-#[must_use]
 pub fn after(settings: &TeamSettings, had: &DigestJob) -> DigestJob {
     let Some(label) = week_of(settings, had).map(Week::label) else {
         return DigestJob {
@@ -114,14 +111,12 @@ pub fn after(settings: &TeamSettings, had: &DigestJob) -> DigestJob {
 }
 
 /// The week that a digest is about.
-#[must_use]
 pub fn week_of(settings: &TeamSettings, digest: &DigestJob) -> Option<Week> {
     let day = digest.week?;
     Some(settings.calendar().week_of(day))
 }
 
 /// Tells the team's coaches something in private. `stem` names it.
-#[must_use]
 pub fn to_coaches(team: &str, coaches: &[Member], stem: &str, text: &str) -> Vec<Outgoing> {
     let reply = |(place, coach): (usize, &Member)| {
         Outgoing::Reply(Reply {

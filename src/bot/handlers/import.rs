@@ -42,7 +42,6 @@ pub struct Log {
 
 impl Log {
     /// Reads the log behind `/import`; `None` where the text is no such command.
-    #[must_use]
     pub fn read(text: &str) -> Option<Self> {
         let Some(Command::Import { how, text }) = command::read(text) else {
             return None;
@@ -56,7 +55,6 @@ impl Log {
     }
 
     /// The members whom it names, in lower case.
-    #[must_use]
     pub fn names(&self) -> BTreeSet<String> {
         let mut names = BTreeSet::new();
         for entry in &self.entries {
@@ -76,7 +74,6 @@ pub struct Taken {
 }
 
 /// What is to be filed of a log. `loaded` holds the team's members, and the logs of those whom it names.
-#[must_use]
 pub fn take(view: &View, source: &Source, loaded: &Loaded, log: &Log) -> Taken {
     let mut work = Work::new(view, source, loaded);
     let sets = work.take_over(log);
@@ -106,7 +103,6 @@ pub struct Learned {
 }
 
 /// Learns the log of the view's member anew, with new sets in it.
-#[must_use]
 pub fn learn(view: &View, before: &[LogEntry], sets: Vec<LogEntry>) -> Learned {
     let new = numbered(sets, before);
     let learned = learn_all(&merged(before, &new, &[]), before, view);
@@ -128,7 +124,6 @@ pub fn learn(view: &View, before: &[LogEntry], sets: Vec<LogEntry>) -> Learned {
 }
 
 /// How far taking a log over has come: a reply that is changed as it goes on.
-#[must_use]
 pub fn progress(team: &str, source: &Source, author: &str, (done, of): (usize, usize)) -> Reply {
     Reply {
         text: own_data::importing(done, of),
@@ -137,7 +132,6 @@ pub fn progress(team: &str, source: &Source, author: &str, (done, of): (usize, u
 }
 
 /// The same taken back.
-#[must_use]
 pub fn progress_over(team: &str, source: &Source, author: &str) -> Reply {
     Reply {
         id: format!("{}.progress", source.stem),

@@ -23,7 +23,6 @@ use crate::message::forms::plan::{Fault, Language};
 use crate::message::forms::{block, plan, target};
 
 /// The week that an order means.
-#[must_use]
 pub fn week_of(order: &Order, view: &View) -> Week {
     let this = view.calendar.week_of(view.today());
     match order.week {

@@ -158,26 +158,22 @@ impl Accuracy {
     }
 
     /// Mean distance from the median, repetitions.
-    #[must_use]
     pub fn error(&self) -> f64 {
         self.error / self.weight.max(1.0)
     }
 
     /// Mean of the median less what was done, repetitions.
-    #[must_use]
     pub fn bias(&self) -> f64 {
         self.over / self.weight.max(1.0)
     }
 
     /// Share of sets within the interval.
-    #[must_use]
     pub fn held(&self) -> f64 {
         self.held / self.weight.max(1.0)
     }
 
     /// Mean distance of repeating the last time, and ours on the same sets; `None` before there was
     /// one.
-    #[must_use]
     pub fn against_again(&self) -> Option<(f64, f64)> {
         let weight = self.again_weight;
         (weight > 0.0).then(|| (self.again_error / weight, self.again_ours / weight))
@@ -224,7 +220,6 @@ impl Loads {
     }
 
     /// How many sets there are.
-    #[must_use]
     pub const fn sets(self) -> u32 {
         self.as_told + self.heavier + self.lighter
     }
@@ -261,7 +256,6 @@ pub struct Predictions {
 
 impl Predictions {
     /// Whether nothing is kept.
-    #[must_use]
     pub fn is_empty(&self) -> bool {
         *self == Self::default()
     }
@@ -305,7 +299,6 @@ impl Predictions {
     }
 
     /// All lifts together.
-    #[must_use]
     pub fn all(&self) -> Accuracy {
         let lifts = self.by_lift.values();
         lifts.fold(Accuracy::default(), |sum, lift| sum.and(lift))

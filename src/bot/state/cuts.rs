@@ -39,13 +39,11 @@ pub struct Cut {
 
 impl Cuts {
     /// Whether nothing is known.
-    #[must_use]
     pub fn is_empty(&self) -> bool {
         *self == Self::default()
     }
 
     /// The cuts from which a log can be learned again by a lifter of this status, oldest first.
-    #[must_use]
     pub fn usable(&self, status: TrainingStatus) -> &[Cut] {
         match self.learned_as == Some(code(status)) {
             true => &self.at,
@@ -86,7 +84,6 @@ pub struct CheckpointChange {
 
 impl CheckpointChange {
     /// Whether nothing changes.
-    #[must_use]
     pub const fn is_empty(&self) -> bool {
         self.keep.is_none() && self.new.is_empty()
     }

@@ -12,7 +12,6 @@ use crate::domain::quantities::mass::Mass;
 /// The middle of a span of percent of what the lifter of the view can lift `of` times, rounded down
 /// to what they can load. What can be lifted so many times is the handbook's share of the estimated
 /// one-rep max; `None` where the handbook has no row for it.
-#[must_use]
 pub fn share(
     view: &View<'_>,
     belief: &Belief,
@@ -45,7 +44,6 @@ pub fn share(
 }
 
 /// A part of a load, rounded down to what the lifter of the view can load.
-#[must_use]
 pub fn part(view: &View<'_>, exercise: ExerciseId, of: Load, percent: Percent) -> Option<Load> {
     let mass = Mass::from_kg(of.mass.in_kg() * percent.percent() / 100.0).ok()?;
     rounded(view, exercise, Load { mass, ..of })

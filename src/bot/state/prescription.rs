@@ -51,7 +51,6 @@ pub struct Running {
 
 impl Running {
     /// The week that runs.
-    #[must_use]
     pub fn week(&self) -> BlockWeek {
         self.block.week(self.place).unwrap_or_default()
     }
@@ -60,7 +59,6 @@ impl Running {
 impl Prescription {
     /// What these versions come to in `week`, of each kind the latest that begins by its last day;
     /// they are in order of the day.
-    #[must_use]
     pub fn in_week(versions: &[Version], week: Week, catalogue: &Catalogue) -> Self {
         let mut held = Self::default();
         for version in versions.iter().filter(|one| one.from <= week.last_day()) {
@@ -82,14 +80,12 @@ impl Prescription {
     }
 
     /// The plan, where one stands that is not empty.
-    #[must_use]
     pub fn plan(&self) -> Option<&Plan> {
         let plan = self.plan.as_ref().map(|(plan, _)| plan);
         plan.filter(|plan| !plan.is_empty())
     }
 
     /// The block's week; without a block, a week as planned.
-    #[must_use]
     pub fn week(&self) -> BlockWeek {
         self.block.as_ref().map(Running::week).unwrap_or_default()
     }
@@ -97,7 +93,6 @@ impl Prescription {
     /// What the week's plan asks for: each day by the plan that stood on it, with sets and effort as
     /// the block's week has them. `versions` are all that bear on the week, by kind, then day; a day
     /// that was over when its plan was set is planned, but not asked for.
-    #[must_use]
     pub fn sessions(
         versions: &[Version],
         week: Week,
@@ -192,7 +187,6 @@ impl Prescription {
     }
 
     /// The session of a day on which these exercises were done, after so many of this week; see [`Plan::session`].
-    #[must_use]
     pub fn session(
         &self,
         weekday: Weekday,
@@ -282,7 +276,6 @@ pub enum Prescribed {
 
 impl Prescribed {
     /// The word for the kind: `plan`, `block`, `targets`.
-    #[must_use]
     pub const fn kind(&self) -> &'static str {
         match self {
             Self::Plan(_) => "plan",
@@ -372,7 +365,6 @@ pub struct ItemData {
 
 impl PlanData {
     /// The plan by names.
-    #[must_use]
     pub fn of(plan: &Plan, catalogue: &Catalogue) -> Self {
         let slot = |slot: &Slot| {
             slot.items()
@@ -398,7 +390,6 @@ impl PlanData {
     }
 
     /// The plan, without what the catalogue does not have.
-    #[must_use]
     pub fn plan(&self, catalogue: &Catalogue) -> Plan {
         let day = |data: &DayData| {
             let slots = data.slots.iter().filter_map(|items| {
@@ -543,7 +534,6 @@ impl Default for BlockWeekData {
 
 impl BlockData {
     /// The block in numbers.
-    #[must_use]
     pub fn of(block: &Block) -> Self {
         let week = |week: &BlockWeek| {
             let (rir, shift) = match week.effort() {
@@ -563,7 +553,6 @@ impl BlockData {
     }
 
     /// The block; `None` for one without weeks.
-    #[must_use]
     pub fn block(&self) -> Option<Block> {
         let week = |data: &BlockWeekData| {
             let effort = match (data.rir.and_then(|rir| Rir::new(rir).ok()), data.shift) {
@@ -587,7 +576,6 @@ pub struct TargetsData {
 
 impl TargetsData {
     /// The bands by name.
-    #[must_use]
     pub fn of(targets: &Targets, catalogue: &Catalogue) -> Self {
         let band = |(id, band): (_, Band)| (catalogue.muscle(id).name.clone(), band.low, band.high);
         Self {
@@ -596,7 +584,6 @@ impl TargetsData {
     }
 
     /// The bands, without those of muscles that the catalogue does not have.
-    #[must_use]
     pub fn targets(&self, catalogue: &Catalogue) -> Targets {
         let mut targets = Targets::default();
         for (muscle, low, high) in &self.bands {
@@ -612,7 +599,6 @@ impl TargetsData {
 /// The aim of an exercise: the plan's over the trade's default, as the block's week has it.
 /// `item` stands with the sets done of it, `sets` are those planned for today. A planned rest bounds
 /// the rest; as many repetitions as possible are meant to failure.
-#[must_use]
 pub fn aim(default: Aim, item: Option<(&Item, u32)>, sets: Option<u32>, week: BlockWeek) -> Aim {
     let planned = item.map_or(default, |(item, done)| {
         let place = usize::try_from(done).unwrap_or(usize::MAX);

@@ -82,7 +82,6 @@ impl From<&Place> for PlaceData {
 
 impl PlaceData {
     /// The place; `None` where it is of a later version.
-    #[must_use]
     pub fn place(&self) -> Option<Place> {
         Some(Place {
             area: BodyArea::from_word(&self.area)?,
@@ -99,7 +98,6 @@ const HELPS_FOR: TimeDelta = TimeDelta::hours(3);
 
 impl Report {
     /// A report just read; `exercise` is what it is told of, by name.
-    #[must_use]
     pub fn new(hurt: &Hurt, words: &str, exercise: Option<&str>, at: DateTime<Utc>) -> Self {
         Self {
             number: 0,
@@ -119,7 +117,6 @@ impl Report {
 
     /// A warning sign without the pain that is told beside it, and that pain as a report of its own: a
     /// doctor's word on the chest opens no hurt back.
-    #[must_use]
     pub fn apart(mut self) -> (Self, Option<Self>) {
         let Some(sign) = self.sign() else {
             return (self, None);
@@ -144,7 +141,6 @@ impl Report {
     }
 
     /// The report without the places that `gone` names; `None` where none is left.
-    #[must_use]
     pub fn without(&self, gone: &[Place]) -> Option<Self> {
         let left = |place: &PlaceData| match place.place() {
             Some(place) => remaining(place, gone).map(|place| PlaceData::from(&place)),
@@ -160,21 +156,18 @@ impl Report {
     }
 
     /// Whether it names one of these places.
-    #[must_use]
     pub fn names(&self, places: &[Place]) -> bool {
         let mut own = self.places.iter().filter_map(PlaceData::place);
         own.any(|place| remaining(place, places) != Some(place))
     }
 
     /// Whether another report tells of all the places of this one.
-    #[must_use]
     pub fn is_within(&self, other: &Self) -> bool {
         let told: Vec<Place> = other.places.iter().filter_map(PlaceData::place).collect();
         !self.places.is_empty() && self.without(&told).is_none()
     }
 
     /// The warning sign, if it is one; a word of a later version still is one.
-    #[must_use]
     pub fn sign(&self) -> Option<WarningSign> {
         let word = self.sign.as_deref()?;
         Some(WarningSign::from_word(word).unwrap_or(WarningSign::Help))
@@ -188,19 +181,16 @@ impl Report {
 
     /// Whether it withholds anything: until the member takes it back, and after a warning sign of their
     /// own until a coach lifts it whatever the member says.
-    #[must_use]
     pub fn is_open(&self) -> bool {
         self.denied.is_none() || self.is_sign()
     }
 
     /// Whether coaches still see it.
-    #[must_use]
     pub fn is_shown(&self, now: DateTime<Utc>) -> bool {
         self.is_open() || self.denied.is_some_and(|at| now - at < SHOWN_FOR)
     }
 
     /// Whether it is a warning sign of the member's own: a call for help for somebody else is none.
-    #[must_use]
     pub fn is_sign(&self) -> bool {
         self.sign()
             .is_some_and(|sign| sign != WarningSign::Bystander)
@@ -208,7 +198,6 @@ impl Report {
 
     /// Whether it withholds everything: after a warning sign, after a blow to the head, and where
     /// nothing tells what hurts.
-    #[must_use]
     pub fn withholds_all(&self, now: DateTime<Utc>) -> bool {
         if !self.is_open() {
             return false;
@@ -224,7 +213,6 @@ impl Report {
     }
 
     /// Whether it withholds loads for this exercise.
-    #[must_use]
     pub fn withholds(&self, exercise: &Exercise, now: DateTime<Utc>) -> bool {
         if self.sign.is_some() || !self.is_open() {
             return self.withholds_all(now);
@@ -235,7 +223,6 @@ impl Report {
     }
 
     /// What is marked as cleared once it is lifted: keys of [`super::Desk::cleared`].
-    #[must_use]
     pub fn clears(&self) -> Vec<String> {
         let areas = self.areas().flat_map(|area| area.parts());
         let areas = areas.map(|&area| cleared_area(area));
@@ -333,7 +320,6 @@ const fn covers(sign: WarningSign, area: BodyArea) -> bool {
 }
 
 /// The key under which an area is marked as cleared.
-#[must_use]
 pub fn cleared_area(area: BodyArea) -> String {
     format!("in {}", area.word())
 }

@@ -69,7 +69,6 @@ pub struct MemberWeek {
 
 impl MemberWeek {
     /// Whether any set of the week was filed, counted or not.
-    #[must_use]
     pub fn trained(&self) -> bool {
         self.tally.done() > 0
     }
@@ -106,7 +105,6 @@ impl TeamWeek {
     /// A week of these members from the judged sets of each, and from what coaches set for them by
     /// the last day of the week, by kind, then day. `today`: the day on which their training status is taken,
     /// and by which the week is over or not.
-    #[must_use]
     pub fn new(
         week: Week,
         members: &[Member],
@@ -141,7 +139,6 @@ impl TeamWeek {
     }
 
     /// Those who lift, by name: all but the coaches who filed nothing that week.
-    #[must_use]
     pub fn lifters(&self) -> Vec<&MemberWeek> {
         let lifts = |one: &&MemberWeek| !one.member.coach || one.trained();
         let mut lifters: Vec<&MemberWeek> = self.members.iter().filter(lifts).collect();
@@ -150,7 +147,6 @@ impl TeamWeek {
     }
 
     /// What those who lift come to together.
-    #[must_use]
     pub fn totals(&self) -> Totals {
         let mut totals = Totals::default();
         for one in self.lifters() {

@@ -42,19 +42,16 @@ pub struct View<'a> {
 
 impl<'a> View<'a> {
     /// The team's exercises.
-    #[must_use]
     pub fn catalogue(&self) -> &'a Catalogue {
         self.reader.catalogue()
     }
 
     /// An exercise's canonical name.
-    #[must_use]
     pub fn name_of(&self, exercise: ExerciseId) -> &'a str {
         &self.catalogue().exercise(exercise).name
     }
 
     /// The name of the muscle that an exercise is for.
-    #[must_use]
     pub fn target_of(&self, exercise: ExerciseId) -> &'a str {
         let catalogue = self.catalogue();
         let target = catalogue.exercise(exercise).target;
@@ -62,7 +59,6 @@ impl<'a> View<'a> {
     }
 
     /// The member's own unit.
-    #[must_use]
     pub fn unit(&self) -> Unit {
         let own = self.member.profile.unit.as_deref();
         own.and_then(Unit::from_symbol)
@@ -71,7 +67,6 @@ impl<'a> View<'a> {
     }
 
     /// The member's stated body mass.
-    #[must_use]
     pub fn body_mass(&self) -> Option<Mass> {
         self.member
             .profile
@@ -80,7 +75,6 @@ impl<'a> View<'a> {
     }
 
     /// The member as the model sees a lifter.
-    #[must_use]
     pub fn lifter(&self) -> Lifter<'a> {
         Lifter {
             catalogue: self.catalogue(),
@@ -90,13 +84,11 @@ impl<'a> View<'a> {
     }
 
     /// Training status by the months stated; what was stated grows with the calendar.
-    #[must_use]
     pub fn status(&self) -> TrainingStatus {
         self.member.profile.status(self.today())
     }
 
     /// What the member can load.
-    #[must_use]
     pub fn rack(&self) -> Rack {
         let own = self.member.profile.rack.as_ref();
         own.and_then(|data| rack_of(data).ok())
@@ -104,26 +96,22 @@ impl<'a> View<'a> {
     }
 
     /// The local day of `now`.
-    #[must_use]
     pub fn today(&self) -> NaiveDate {
         self.calendar.day_of(self.now)
     }
 
     /// The sets of the session that is on at `now`: back to the first pause over [`SESSION_GAP`].
-    #[must_use]
     pub fn session(&self) -> &'a [LogEntry] {
         session_before(self.recent, self.now)
     }
 
     /// The last set of the session, for carry-on forms.
-    #[must_use]
     pub fn last(&self) -> Option<&'a LogEntry> {
         self.session().last()
     }
 
     /// What a message posted at `at` goes on from: the last set before it, and the exercise named
     /// alone since. `before` are the member's sets, in order.
-    #[must_use]
     pub fn carried(&self, before: &[LogEntry], at: DateTime<Utc>) -> Carried {
         let last = session_before(before, at).last();
         let named = self.member.desk.named.as_ref().filter(|named| {
@@ -139,7 +127,6 @@ impl<'a> View<'a> {
     }
 
     /// The running card of an exercise, if it still stands for today in this channel.
-    #[must_use]
     pub fn card(&self, exercise: &str, channel: &str) -> Option<&'a Card> {
         let card = self.member.desk.cards.get(exercise)?;
         (card.day == self.today() && card.channel == channel).then_some(card)
@@ -159,7 +146,6 @@ pub struct Carried {
 
 impl Carried {
     /// The context that it makes for reading, with no question open.
-    #[must_use]
     pub fn context(&self, unit: Unit) -> Context<'_> {
         Context {
             unit,
@@ -190,7 +176,6 @@ fn habits(before: &[LogEntry], at: DateTime<Utc>) -> Vec<Habit> {
 }
 
 /// The tail of `sets` (in order) without a pause over [`SESSION_GAP`], none of it after `now`.
-#[must_use]
 pub fn session_before(sets: &[LogEntry], now: DateTime<Utc>) -> &[LogEntry] {
     let end = sets.partition_point(|filed| filed.set.at <= now);
     let mut start = end;
@@ -203,7 +188,6 @@ pub fn session_before(sets: &[LogEntry], now: DateTime<Utc>) -> &[LogEntry] {
 }
 
 /// The sets of one exercise among these, in order.
-#[must_use]
 pub fn run_of(sets: &[LogEntry], exercise: ExerciseId) -> Vec<LoggedSet> {
     sets.iter()
         .map(|filed| &filed.set)
@@ -213,7 +197,6 @@ pub fn run_of(sets: &[LogEntry], exercise: ExerciseId) -> Vec<LoggedSet> {
 }
 
 /// A filed set as the reader's carry-on forms take it over.
-#[must_use]
 pub fn as_read(filed: &LogEntry) -> SetReading {
     let set = &filed.set;
     let held = set.kind == SetKind::Held;
@@ -265,7 +248,6 @@ pub fn with_own(base: &Catalogue, own: &[OwnExercise]) -> Result<Catalogue, Cata
 }
 
 /// What this member's own names stand for in such a catalogue.
-#[must_use]
 pub fn names_of(
     author: &str,
     own: &[OwnExercise],

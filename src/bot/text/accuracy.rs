@@ -9,7 +9,6 @@ use crate::bot::state::accuracy::{Accuracy, Predictions};
 const MOST: usize = 20;
 
 /// A member's lifts, most predicted first.
-#[must_use]
 pub fn of_member(name: &str, predictions: &Predictions) -> String {
     let mut lifts: Vec<(&str, Accuracy)> = Vec::new();
     lifts.extend(
@@ -31,7 +30,6 @@ pub fn of_member(name: &str, predictions: &Predictions) -> String {
 }
 
 /// The team, member by member.
-#[must_use]
 pub fn of_team(members: &[&Member]) -> String {
     let names: Vec<String> = members.iter().map(|one| shown_name(&one.name)).collect();
     let rows = names.iter().zip(members);
@@ -96,7 +94,6 @@ fn told(head: &str, rows: &[(&str, Accuracy)]) -> String {
 }
 
 /// A member's own, in words.
-#[must_use]
 pub fn in_words(predictions: &Predictions) -> String {
     let all = predictions.all();
     if all.sets == 0 {

@@ -17,14 +17,12 @@ pub const TOO_LONG_AGO: &str = "I change sets of the last 7 days. For an older o
 that you posted it with. Nothing was changed.";
 
 /// Said where nothing was logged on the day.
-#[must_use]
 pub fn nothing_then(day: Option<&str>) -> String {
     let day = day.map_or(String::new(), |day| format!(" on {day}"));
     format!("You logged no set{day}. `/history` shows your last sessions. Nothing was changed.")
 }
 
 /// Said where an exercise was not done in the last week.
-#[must_use]
 pub fn none_of(name: &str) -> String {
     format!(
         "You logged no {name} in the last 7 days. `/history {name}` shows when you did. Nothing was \
@@ -33,7 +31,6 @@ pub fn none_of(name: &str) -> String {
 }
 
 /// Said where a name fits two exercises that were done.
-#[must_use]
 pub fn which_of(words: &str, one: &str, other: &str) -> String {
     format!(
         "`{words}` can be your {one} or your {other}. Say it again with the whole name: `delete the \
@@ -42,7 +39,6 @@ pub fn which_of(words: &str, one: &str, other: &str) -> String {
 }
 
 /// Said where a run has no set at a place.
-#[must_use]
 pub fn no_such_set(place: Place, there: usize) -> String {
     let count = match there {
         1 => "only 1 set".to_owned(),
@@ -57,7 +53,6 @@ pub fn no_such_set(place: Place, there: usize) -> String {
 }
 
 /// Said where no set has the number that is to be changed.
-#[must_use]
 pub fn no_set_with(number: f64) -> String {
     format!(
         "I find no set with {} there. `/history` lists your sets. Nothing was changed.",
@@ -66,7 +61,6 @@ pub fn no_set_with(number: f64) -> String {
 }
 
 /// Asks which set is meant.
-#[must_use]
 pub fn which_set(exercise: Option<&str>) -> String {
     match exercise {
         Some(exercise) => format!("Which set of {exercise} do you mean?"),
@@ -75,7 +69,6 @@ pub fn which_set(exercise: Option<&str>) -> String {
 }
 
 /// The button for all sets.
-#[must_use]
 pub fn all_of_them(count: usize) -> String {
     match count {
         2 => "Both".to_owned(),
@@ -84,7 +77,6 @@ pub fn all_of_them(count: usize) -> String {
 }
 
 /// Said where a load has no meaning in the other exercise.
-#[must_use]
 pub fn needs_load(name: &str) -> String {
     format!(
         "{name} needs a load, and that set has none. Take it out and post it again: `delete that`, then \
@@ -93,13 +85,11 @@ pub fn needs_load(name: &str) -> String {
 }
 
 /// Said where the correction says what is logged already.
-#[must_use]
 pub fn as_it_stands(sets: &str) -> String {
     format!("That is how I have it: {sets}.")
 }
 
 /// Said where the new content is unlikely.
-#[must_use]
 pub fn does_not_look_right(set: &str) -> String {
     format!(
         "{set} does not look right for you there. Nothing was changed. If it is right, say `undo` and post the set again: I will ask once."
@@ -114,14 +104,12 @@ fn then(sets: &[LogEntry], view: &View) -> String {
 }
 
 /// What was corrected.
-#[must_use]
 pub fn corrected(new: &[LogEntry], view: &View) -> String {
     let list = sets(new, view.catalogue());
     format!("Corrected{}: {list}", then(new, view))
 }
 
 /// What was taken out, so that it can be posted again.
-#[must_use]
 pub fn deleted(gone: &[LogEntry], view: &View) -> String {
     let list = sets(gone, view.catalogue());
     let count = match gone.len() {
@@ -132,13 +120,11 @@ pub fn deleted(gone: &[LogEntry], view: &View) -> String {
 }
 
 /// Said when a note is kept.
-#[must_use]
 pub fn noted(set: &str) -> String {
     format!("Noted beside {set}. `/history` shows it.")
 }
 
 /// A card of an earlier day after a correction.
-#[must_use]
 pub fn old_card(member: &str, exercise: &str, on: NaiveDate, sets: &[LogEntry]) -> String {
     let log: Vec<LoggedSet> = sets.iter().map(|filed| filed.set.clone()).collect();
     let work = log.iter().filter(|set| set.kind != SetKind::WarmUp).count();

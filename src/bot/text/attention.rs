@@ -56,7 +56,6 @@ pub enum Group {
 
 impl Worry {
     /// Whether nothing speaks for it.
-    #[must_use]
     pub fn is_empty(&self) -> bool {
         self.hurt.is_empty()
             && self.asked.is_empty()
@@ -66,7 +65,6 @@ impl Worry {
 
     /// What members are ordered by: warning signs, then pain, then what may be pain, then what belongs to
     /// a professional, then the most urgent concern, then how many there are, then the name.
-    #[must_use]
     pub fn order(&self) -> (u8, Option<Kind>, std::cmp::Reverse<usize>, String) {
         let urgency = match (self.hurt.as_slice(), self.asked.as_slice()) {
             ([], []) if self.cautions.is_empty() => 4,
@@ -121,7 +119,6 @@ const IN_FULL: usize = 12;
 ///
 /// `worries` are those to be told of, in order; `others` how many stand how, `unheard` how many would
 /// be told of but for what the coach does not want to hear.
-#[must_use]
 pub fn attention(
     week: Week,
     worries: &[Worry],
@@ -269,7 +266,6 @@ fn groups(others: &[(Group, usize)], alone: bool, over: bool) -> Option<String> 
 }
 
 /// A lighter week proposed, in the words of the command that sets it.
-#[must_use]
 pub fn lighter(name: &str, block: &Block) -> String {
     let weeks: Vec<String> = block.weeks().iter().map(|week| print_week(*week)).collect();
     format!(
@@ -280,7 +276,6 @@ pub fn lighter(name: &str, block: &Block) -> String {
 }
 
 /// A concern as a sentence; `over` once the week is.
-#[must_use]
 pub fn reason(concern: &Concern, over: bool, catalogue: &Catalogue) -> String {
     match concern {
         Concern::Silent(None, _) => "Nothing posted yet.".to_owned(),
@@ -408,7 +403,6 @@ fn asked(efforts: &Efforts) -> String {
 }
 
 /// Repetitions to the half.
-#[must_use]
 pub fn halves(reps: f64) -> String {
     plain((2.0 * reps).round() / 2.0)
 }
@@ -428,7 +422,6 @@ fn days(count: i64) -> String {
 const SUREST: f64 = 0.95;
 
 /// `likely, about 85 %`.
-#[must_use]
 pub fn sure(chance: f64) -> String {
     let word = if chance >= 0.9 {
         "very likely"
@@ -465,7 +458,6 @@ fn muscles(lines: &[MuscleWeek], catalogue: &Catalogue) -> String {
 // What a coach hears of.
 
 /// Said once a coach has chosen.
-#[must_use]
 pub fn heard(is_heard: impl Fn(Kind) -> bool) -> String {
     let words = |on: bool| {
         let kinds = Kind::ALL.into_iter().filter(|kind| is_heard(*kind) == on);
@@ -484,7 +476,6 @@ pub fn heard(is_heard: impl Fn(Kind) -> bool) -> String {
 }
 
 /// A word that is no kind.
-#[must_use]
 pub fn no_kind(word: &str) -> String {
     let kinds: Vec<&str> = Kind::ALL.into_iter().map(Kind::word).collect();
     format!(
@@ -495,7 +486,6 @@ pub fn no_kind(word: &str) -> String {
 }
 
 /// Said once an entry is dealt with.
-#[must_use]
 pub fn dismissed(name: &str, kinds: &[&str], until: NaiveDate) -> String {
     format!(
         "Dealt with: {} ({}). No coach is told of that again before {}; anything new still comes.",
@@ -506,7 +496,6 @@ pub fn dismissed(name: &str, kinds: &[&str], until: NaiveDate) -> String {
 }
 
 /// Said where there is nothing to dismiss.
-#[must_use]
 pub fn nothing_to_dismiss(name: &str, hurt: bool) -> String {
     let name = shown_name(name);
     match hurt {

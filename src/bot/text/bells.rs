@@ -5,7 +5,6 @@ use crate::domain::advice::next_set::Advice;
 use crate::message::forms::command::Bells;
 
 /// What the bell says.
-#[must_use]
 pub fn bell(advice: &Advice) -> String {
     match (advice.load, &advice.expect) {
         (Some(what), Some(expect)) => {
@@ -16,7 +15,6 @@ pub fn bell(advice: &Advice) -> String {
 }
 
 /// Said when a member chooses where bells ring.
-#[must_use]
 pub const fn set(bells: Bells) -> &'static str {
     match bells {
         Bells::On => "Bells are on: I ring here when your rest is over.",

@@ -65,7 +65,6 @@ pub struct MemberWeekView<'a> {
 }
 
 /// A week: two lines that say how it went, then the plan, day by day, and muscle by muscle.
-#[must_use]
 pub fn week(told: &MemberWeekView<'_>) -> String {
     let catalogue = told.lifter.catalogue;
     let days = format!(
@@ -287,7 +286,6 @@ fn session_line(session: &SessionDone, today: NaiveDate) -> String {
 }
 
 /// `Loads: 9 of 12 as advised, 2 heavier, 1 lighter.`
-#[must_use]
 pub fn loads_line(loads: Loads) -> String {
     let off = [(loads.heavier, "heavier"), (loads.lighter, "lighter")];
     let off = off.iter().filter(|(sets, _)| *sets > 0);
@@ -443,7 +441,6 @@ const IN_FULL: usize = 12;
 /// Everybody's counted sets, a member a line; `page` 0 opens.
 ///
 /// `rows` are the members of this page, `all` those of every page.
-#[must_use]
 pub fn team(
     week: Week,
     page: usize,
@@ -562,19 +559,16 @@ fn strength(courses: &[(ExerciseId, Course)], catalogue: &Catalogue) -> Option<S
 // The team's own.
 
 /// An exercise that the team has now.
-#[must_use]
 pub fn added(name: &str) -> String {
     format!("Added {} to the team's exercises.", quoted(name))
 }
 
 /// An exercise that cannot be added, and why.
-#[must_use]
 pub fn not_added(fault: &impl std::fmt::Display) -> String {
     format!("Not added: {fault}. Choose another name.")
 }
 
 /// The team's settings as they stand, and when the next digest is due by the team's clocks.
-#[must_use]
 pub fn settings(settings: &TeamSettings, next_digest: DateTime<Tz>) -> String {
     let TeamSettings {
         zone,

@@ -68,7 +68,6 @@ pub struct Names {
 
 impl Names {
     /// How many they are.
-    #[must_use]
     pub const fn count(&self) -> usize {
         self.told.len() + self.untold
     }
@@ -95,7 +94,6 @@ pub struct Line {
 const MOST_NAMES: usize = 6;
 
 /// The team's week: two or three sentences on it, a line for each, and what comes next.
-#[must_use]
 pub fn digest(told: &DigestView<'_>) -> String {
     let mut first = vec![title(told)];
     first.extend(kept(told));
@@ -301,7 +299,6 @@ fn and(words: &[String]) -> String {
 }
 
 /// What a week to come is, from what the coach set: `week 3 of 4, 1 left`. `None` where nothing is.
-#[must_use]
 pub fn coming(held: &Prescription) -> Option<String> {
     match &held.block {
         Some(running) => Some(in_block(running)),
@@ -319,7 +316,6 @@ fn in_block(running: &Running) -> String {
 }
 
 /// To the coach: nobody posted.
-#[must_use]
 pub fn nothing_posted(week: Week) -> String {
     format!(
         "Nobody posted a set, {} to {}, so there is no digest. If the team takes a break, `/settings digest off` turns it off.",
@@ -329,7 +325,6 @@ pub fn nothing_posted(week: Week) -> String {
 }
 
 /// To the coach: the digest could not be made, or came too late to be of use.
-#[must_use]
 pub fn went_without(week: Week, fault: bool) -> String {
     let why = match fault {
         true => "it kept failing; my log says why",
@@ -343,7 +338,6 @@ pub fn went_without(week: Week, fault: bool) -> String {
 }
 
 /// A member's own week, in private; short and kind where it is empty.
-#[must_use]
 pub fn own_week(
     name: &str,
     week: Week,
@@ -370,7 +364,6 @@ pub fn own_week(
 }
 
 /// What a member chose of the digest.
-#[must_use]
 pub fn chosen(profile: &Profile) -> String {
     let line = match profile.listed {
         true => {

@@ -12,7 +12,6 @@ pub const NOTHING_COUNTS: &str = "Your plan has sets left, but none of them woul
 have done enough.";
 
 /// All that is left is hurt.
-#[must_use]
 pub fn all_hurt(names: &[&str]) -> String {
     format!(
         "All that is left today loads what hurts: {}. Leave it, and ask your coach: a coach can clear \
@@ -76,7 +75,6 @@ pub struct Other<'a> {
 }
 
 /// The timetable with what is left out, and what other minutes would buy.
-#[must_use]
 pub fn fit(told: &FitView<'_>) -> String {
     let mut lines = vec![head(told)];
     lines.extend(told.rows.iter().map(row));

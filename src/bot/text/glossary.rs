@@ -3,7 +3,6 @@
 use crate::message::intent::talk::Term;
 
 /// What a word means.
-#[must_use]
 pub const fn meaning(term: Term) -> &'static str {
     match term {
         Term::Rir => {

@@ -80,7 +80,6 @@ pub const NOT_UNDERSTOOD: &str = "I did not understand that question. Try `what 
 `what did I do last time on bench`, or `help`.";
 
 /// Who the coaches are, by shown names.
-#[must_use]
 pub fn coaches(names: &[&str]) -> String {
     let names: Vec<String> = names.iter().map(|name| super::shown_name(name)).collect();
     match names.as_slice() {
@@ -93,7 +92,6 @@ pub fn coaches(names: &[&str]) -> String {
 }
 
 /// `135 lb is 61.2 kg.`
-#[must_use]
 pub fn converted(value: f64, unit: Unit) -> String {
     let other = match unit {
         Unit::Kg => Unit::Lb,
@@ -110,7 +108,6 @@ pub fn converted(value: f64, unit: Unit) -> String {
 }
 
 /// The short help in plain words.
-#[must_use]
 pub fn short() -> String {
     format!(
         "{HOW_TO_POST}\n{WHAT_TO_ASK}\n{NO_RESCUE}\n`/help` lists all commands, `/help fit` shows one. `what is \
@@ -119,7 +116,6 @@ pub fn short() -> String {
 }
 
 /// All commands: a line each, those of coaches for coaches.
-#[must_use]
 pub fn all(coach: bool) -> String {
     let shown = slash::ALL.iter().filter(|one| coach || !one.coach);
     let lines = shown.map(|one| {
@@ -135,7 +131,6 @@ pub fn all(coach: bool) -> String {
 
 /// A line broken at spaces, so that no part is longer; the parts behind the first are indented by two
 /// more than it is.
-#[must_use]
 pub fn wrapped(line: &str, width: usize) -> String {
     let words = line.trim_start_matches(' ');
     let indent = line.len() - words.len();
@@ -158,7 +153,6 @@ pub fn wrapped(line: &str, width: usize) -> String {
 }
 
 /// How one command is used, with examples that work as they stand.
-#[must_use]
 pub fn command(word: &str, line: &str) -> String {
     match examples(word) {
         Some(both) => format!("{line}\nFor example {}", shown(both)),
@@ -167,7 +161,6 @@ pub fn command(word: &str, line: &str) -> String {
 }
 
 /// Arguments that do not fit: how it is written, by examples.
-#[must_use]
 pub fn misused(line: &str) -> String {
     let behind = line.split_once('/').map_or(line, |(_, behind)| behind);
     let word: String = behind
@@ -192,7 +185,6 @@ fn shown([first, second]: [&str; 2]) -> String {
 }
 
 /// A word that is neither a command nor explained.
-#[must_use]
 pub fn nothing_on(word: &str, nearest: Option<&str>) -> String {
     let word = super::quoted(word);
     match nearest {
@@ -204,7 +196,6 @@ pub fn nothing_on(word: &str, nearest: Option<&str>) -> String {
 }
 
 /// Why a set counts, or does not.
-#[must_use]
 pub fn counted(set: &str, why_not: Option<&str>, judged: bool) -> String {
     match (why_not, judged) {
         (None, false) => format!("Yes, {set} counts: 5 to 30 reps, with no more than 3 left."),

@@ -72,7 +72,6 @@ fn estimate_line(estimate: &Estimate, unit: Unit) -> String {
 }
 
 /// Days of an exercise, the latest first, out of so many.
-#[must_use]
 pub fn of_exercise(
     name: &str,
     days: &[(NaiveDate, Vec<LoggedSet>)],
@@ -94,14 +93,12 @@ pub fn of_exercise(
 }
 
 /// What was noted beside a set: `Note on Mon 23 Nov, 60 kg × 10: left elbow wobbled`.
-#[must_use]
 pub fn note(set: &LoggedSet, note: &str) -> String {
     let set_in_words = super::set(set);
     format!("Note on {}, {set_in_words}: {note}", short_day(set.day))
 }
 
 /// What was done on a day, an exercise a line.
-#[must_use]
 pub fn on_day(day: NaiveDate, filed: &[LogEntry], catalogue: &Catalogue) -> String {
     let count = match filed.len() {
         1 => "1 set".to_owned(),
@@ -127,13 +124,11 @@ fn nearest(day: Option<NaiveDate>) -> String {
 }
 
 /// A day without a set, and the last that has one.
-#[must_use]
 pub fn nothing_on(day: NaiveDate, name: Option<&str>, other: Option<NaiveDate>) -> String {
     format!("No {} on {}. {}", of(name), super::day(day), nearest(other))
 }
 
 /// A week without a set, and the last day that has one.
-#[must_use]
 pub fn nothing_in_week(first: NaiveDate, name: Option<&str>, other: Option<NaiveDate>) -> String {
     format!(
         "No {} in the week from {}. {}",
@@ -144,13 +139,11 @@ pub fn nothing_in_week(first: NaiveDate, name: Option<&str>, other: Option<Naive
 }
 
 /// An exercise without a set.
-#[must_use]
 pub fn nothing_of(name: &str) -> String {
     format!("You have logged no set of {name} yet. Post one, like `{name} 40x10, 2 left`.")
 }
 
 /// Neither an exercise nor a day.
-#[must_use]
 pub fn unknown(word: &str, text: &str) -> String {
     let [first, second] = examples(word).unwrap_or(["/help", "/catalogue press"]);
     format!(
@@ -160,13 +153,11 @@ pub fn unknown(word: &str, text: &str) -> String {
 }
 
 /// What was done last time, beside what is to be done now.
-#[must_use]
 pub fn last_time(day: NaiveDate, sets: &[LoggedSet]) -> String {
     format!("Last time ({}): {}.", short_day(day), run(sets))
 }
 
 /// The bests of an exercise.
-#[must_use]
 pub fn bests(name: &str, heaviest: &[Heaviest], estimate: Option<&Estimate>, unit: Unit) -> String {
     let one = |best: &Heaviest| {
         format!(
@@ -196,7 +187,6 @@ fn short_one_rm(estimate: &Estimate, unit: Unit) -> String {
 }
 
 /// The heaviest set of each exercise with the estimated one-rep max, out of so many exercises.
-#[must_use]
 pub fn all_bests(rows: &[(&str, Heaviest, Option<Estimate>)], all: usize, unit: Unit) -> String {
     let lines = rows.iter().map(|(name, best, estimate)| {
         let e1rm = estimate.as_ref().map_or_else(String::new, |estimate| {
@@ -221,7 +211,6 @@ fn percent(change: f64) -> String {
 }
 
 /// How one exercise changes.
-#[must_use]
 pub fn progress(name: &str, estimate: &Estimate, unit: Unit) -> String {
     let Change { middle, low, high } = estimate.change;
     let verdict = if low > 0.0 {
@@ -242,7 +231,6 @@ pub fn progress(name: &str, estimate: &Estimate, unit: Unit) -> String {
 }
 
 /// How each exercise changes.
-#[must_use]
 pub fn all_progress(rows: &[(&str, Estimate)], unit: Unit) -> String {
     let rising = rows.iter().filter(|(_, one)| one.change.low > 0.0).count();
     let lines = rows.iter().map(|(name, one)| {
@@ -270,13 +258,11 @@ pub fn all_progress(rows: &[(&str, Estimate)], unit: Unit) -> String {
 }
 
 /// What a line on a best of this exercise begins with.
-#[must_use]
 pub fn best_on(name: &str) -> String {
     format!("A best on {name}: ")
 }
 
 /// A best, noticed when it happened.
-#[must_use]
 pub fn noticed(
     name: &str,
     set: &LoggedSet,

@@ -29,7 +29,6 @@ pub const YES: &str = "Yes, stop";
 /// The other.
 pub const NO: &str = "No, go on";
 /// The button under an answer to a report.
-#[must_use]
 pub const fn no_injury(sign: Option<WarningSign>) -> &'static str {
     match sign {
         Some(WarningSign::Suicide) => "I did not mean that",
@@ -85,7 +84,6 @@ pub const HELP_TAKEN_BACK_AND_LOADS: &str = "Noted: nobody needs help, and your 
 said so. You get loads again. If somebody does need help, call your local emergency number.";
 
 /// What to do, by the sign.
-#[must_use]
 pub const fn first_aid(sign: WarningSign) -> &'static str {
     match sign {
         WarningSign::Suicide => {
@@ -194,7 +192,6 @@ pub enum Coaches {
 
 impl Coaches {
     /// The line for the member, behind a sign or none.
-    #[must_use]
     pub const fn line(self, sign: Option<WarningSign>) -> &'static str {
         match (self, sign) {
             (Self::Told(1), _) => "I'm telling your coach now, in private.",
@@ -217,7 +214,6 @@ pub const UNREACHED: &str =
     "I could not reach a coach in private: tell yours yourself what you told me.";
 
 /// The answer to a warning sign.
-#[must_use]
 pub fn warning(name: &str, sign: WarningSign, coaches: Coaches) -> String {
     let name = shown_name(name);
     let what = first_aid(sign);
@@ -242,7 +238,6 @@ pub enum Stops<'a> {
 }
 
 /// The places of a report, for its member: `your left knee and the front of your thigh`.
-#[must_use]
 pub fn places(report: &Report) -> Option<String> {
     let first = report.body.iter();
     let first = first.map(|body| format!("your {}", shown_name(body)));
@@ -266,7 +261,6 @@ fn your(place: &PlaceData) -> String {
 
 /// Whether the words tell that something tore or snapped: that is looked at on the same day. Common
 /// practice, no source.
-#[must_use]
 pub fn is_tear(words: &str) -> bool {
     let begins = ["tore", "torn", "tear", "snap", "ruptur"];
     let words = words.to_lowercase();
@@ -275,7 +269,6 @@ pub fn is_tear(words: &str) -> bool {
 }
 
 /// The answer to a report of pain without a warning sign; `tears` where something tore or snapped.
-#[must_use]
 pub fn pain(name: &str, stops: &Stops, tears: bool, coaches: Coaches) -> String {
     let name = shown_name(name);
     let what = match stops {
@@ -317,7 +310,6 @@ pub fn pain(name: &str, stops: &Stops, tears: bool, coaches: Coaches) -> String 
 }
 
 /// The member's own words between quotation marks, on one line.
-#[must_use]
 pub fn own_words(words: &str) -> String {
     let plain = |c: &char| !is_unseen(*c) && !"@`*_~|<>#".contains(*c);
     let line: String = words
@@ -332,7 +324,6 @@ pub fn own_words(words: &str) -> String {
 }
 
 /// What a coach is told of a report at once, and of the pain that was told beside it.
-#[must_use]
 pub fn to_coach(name: &str, report: &Report, beside: Option<&Report>) -> String {
     let name = shown_name(name);
     let words = own_words(&report.words);
@@ -400,7 +391,6 @@ fn withheld(report: &Report) -> String {
 }
 
 /// What a coach is told when a member takes a report back; whether another of theirs is open.
-#[must_use]
 pub fn taken_back_to_coach(name: &str, report: &Report, others: bool) -> String {
     let name = shown_name(name);
     let words = own_words(&report.words);
@@ -442,7 +432,6 @@ fn kind(report: &Report) -> String {
 }
 
 /// A report for coaches: what it is, and the member's own words on a line below.
-#[must_use]
 pub fn line(report: &Report, view: &View) -> String {
     let since = day(view.calendar.day_of(report.at));
     let denied = match report.denied {
@@ -458,7 +447,6 @@ pub fn line(report: &Report, view: &View) -> String {
 }
 
 /// A question whether something hurts that stands unanswered, for coaches.
-#[must_use]
 pub fn unanswered(report: &Report, view: &View) -> String {
     format!(
         "perhaps {}, {}, report {}: I asked and got no answer{}",
@@ -480,7 +468,6 @@ fn quoted(report: &Report) -> String {
 }
 
 /// The reports that a coach can choose from.
-#[must_use]
 pub fn which(name: &str, reports: &[&Report], view: &View) -> String {
     let name = shown_name(name);
     if reports.is_empty() {
@@ -507,7 +494,6 @@ fn are_of_suicide(signs: &[&Report]) -> bool {
 
 /// Asks a coach after warning signs; `beside` are the reports that a yes lifts, too, `own` says that
 /// the coach is the one asked about.
-#[must_use]
 pub fn seen_by_doctor(
     name: &str,
     signs: &[&Report],
@@ -540,7 +526,6 @@ pub fn seen_by_doctor(
 }
 
 /// The answers to that.
-#[must_use]
 pub fn doctor_buttons(signs: &[&Report]) -> (&'static str, &'static str) {
     match are_of_suicide(signs) {
         true => ("Yes", "No, not yet"),
@@ -549,7 +534,6 @@ pub fn doctor_buttons(signs: &[&Report]) -> (&'static str, &'static str) {
 }
 
 /// Said to a coach who would lift their own warning sign, where there are others.
-#[must_use]
 pub fn another_coach(others: &[&str]) -> String {
     let names: Vec<String> = others.iter().map(|name| shown_name(name)).collect();
     let one = match names.as_slice() {
@@ -560,7 +544,6 @@ pub fn another_coach(others: &[&str]) -> String {
 }
 
 /// Said when a doctor has not.
-#[must_use]
 pub fn not_yet(name: &str, own: bool) -> String {
     match own {
         true => "Noted. You get no loads until then. `/clear` asks again.".to_owned(),
@@ -572,7 +555,6 @@ pub fn not_yet(name: &str, own: bool) -> String {
 }
 
 /// The note on a doctor's word.
-#[must_use]
 pub fn doctors_word(report: &Report, cleared: bool, view: &View) -> String {
     let since = day(view.calendar.day_of(report.at));
     let words = own_words(&report.words);
@@ -593,7 +575,6 @@ pub fn doctors_word(report: &Report, cleared: bool, view: &View) -> String {
 }
 
 /// What was lifted; `open` are the reports that stay.
-#[must_use]
 pub fn lifted(name: &str, open: &[&Report], now: DateTime<Utc>) -> String {
     let name = shown_name(name);
     let stay = match open {
@@ -622,7 +603,6 @@ pub fn lifted(name: &str, open: &[&Report], now: DateTime<Utc>) -> String {
 }
 
 /// What a member is told whose reports a coach lifted; `open` are the reports that stay.
-#[must_use]
 pub fn lifted_to_member(
     coach: &str,
     lifted: &[Report],
@@ -663,7 +643,6 @@ pub fn lifted_to_member(
 }
 
 /// Said to a coach where all that stood was a question without an answer.
-#[must_use]
 pub fn question_dropped(name: &str) -> String {
     format!(
         "Done: I no longer ask {} whether something hurts. Nothing was held back for it.",
@@ -672,7 +651,6 @@ pub fn question_dropped(name: &str) -> String {
 }
 
 /// What a card says once what held it back is lifted.
-#[must_use]
 pub fn lifted_card(name: &str, exercise: &str) -> String {
     format!(
         "{}, {exercise}: a coach has cleared this. `/next {exercise}` tells you the load.",
@@ -681,7 +659,6 @@ pub fn lifted_card(name: &str, exercise: &str) -> String {
 }
 
 /// The reports that were open when a coach came: whose, and what.
-#[must_use]
 pub fn to_new_coach(open: &[(&str, &Report)], view: &View) -> String {
     let lines = open
         .iter()
@@ -694,7 +671,6 @@ pub fn to_new_coach(open: &[(&str, &Report)], view: &View) -> String {
 }
 
 /// What a coach is told of somebody who had everything erased while reports were open.
-#[must_use]
 pub fn erased_to_coach(name: &str, sign: bool) -> String {
     let what = match sign {
         true => "A warning sign was open",
@@ -712,7 +688,6 @@ pub const ERASED: &str = "Your report of pain is erased, too, so I no longer hol
 doctor before you train on.";
 
 /// What may be done in place of what is held back: these exercises spare what hurts.
-#[must_use]
 pub fn spared(open: &[&Report], exercises: &[&str]) -> String {
     let held = open.iter().filter_map(|report| {
         let loads = places(report).map(|places| format!("what loads {places}"));
@@ -733,7 +708,6 @@ pub fn spared(open: &[&Report], exercises: &[&str]) -> String {
 }
 
 /// The answer to one who tells of another's pain.
-#[must_use]
 pub fn of_another(
     writer: &str,
     is_coach: bool,
@@ -778,7 +752,6 @@ pub fn of_another(
 }
 
 /// What a member is told of whose pain another wrote.
-#[must_use]
 pub fn told_by_another(writer: &str, report: &Report) -> String {
     let writer = shown_name(writer);
     let words = own_words(&report.words);
@@ -801,7 +774,6 @@ pub fn told_by_another(writer: &str, report: &Report) -> String {
 }
 
 /// What a card says of which the exercise is held back because of what another wrote.
-#[must_use]
 pub fn held_card(name: &str, exercise: &str) -> String {
     format!(
         "{}, {exercise}: no load from me on this one until a coach clears you.",
@@ -810,7 +782,6 @@ pub fn held_card(name: &str, exercise: &str) -> String {
 }
 
 /// What coaches are told where a member says that a doctor has cleared them.
-#[must_use]
 pub fn says_cleared_to_coach(name: &str) -> String {
     let name = shown_name(name);
     format!("{name} says that a doctor has cleared them. Ask them, then: `/clear {name}`.")
@@ -818,7 +789,6 @@ pub fn says_cleared_to_coach(name: &str) -> String {
 
 /// Who can lift a report, for its member; `sign` says that a doctor is asked for first, `told` whether
 /// coaches were told that one has.
-#[must_use]
 pub fn who_clears(coaches: &[String], sign: bool, told: Option<Coaches>) -> String {
     let names: Vec<String> = coaches.iter().map(|name| shown_name(name)).collect();
     let who = match names.as_slice() {
@@ -838,7 +808,6 @@ pub fn who_clears(coaches: &[String], sign: bool, told: Option<Coaches>) -> Stri
 }
 
 /// What is said to one who tells something that belongs to a licensed professional.
-#[must_use]
 pub fn pointer(caution: Caution) -> String {
     let what = match caution {
         Caution::Age => {
@@ -863,7 +832,6 @@ pub const NO_LOAD_FOR_THAT: &str =
     "So I leave the load out here. What I say later is not made for that either.";
 
 /// The line under later loads.
-#[must_use]
 pub fn not_tailored(cautions: &[Caution]) -> String {
     let words: Vec<&str> = cautions
         .iter()

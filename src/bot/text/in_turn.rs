@@ -7,13 +7,11 @@ use crate::domain::advice::next_set::Advice;
 pub const NOW: &str = "go now";
 
 /// When one goes on whose turn comes after another's.
-#[must_use]
 pub fn after(before: &str) -> String {
     format!("after {before}")
 }
 
 /// What comes now, without a rest.
-#[must_use]
 pub fn go_on(name: &str, advice: &Advice) -> String {
     format!(
         "Now {}. I ring when the rest after both is over.",
@@ -22,7 +20,6 @@ pub fn go_on(name: &str, advice: &Advice) -> String {
 }
 
 /// How long to rest from the end of the round, and what comes then.
-#[must_use]
 pub fn rest(name: &str, advice: &Advice, when: &str) -> String {
     format!("{}, then {}.", capital(when), set(name, advice))
 }

@@ -4,7 +4,6 @@ use super::{day, shown_name};
 use crate::bot::state::Note;
 
 /// Said once a note is kept: who may read it.
-#[must_use]
 pub fn kept(name: &str, note: &Note, cut: bool) -> String {
     let name = shown_name(name);
     let number = note.number;
@@ -27,13 +26,11 @@ pub fn kept(name: &str, note: &Note, cut: bool) -> String {
 }
 
 /// To the member: a note that a coach shares.
-#[must_use]
 pub fn handed(note: &Note) -> String {
     format!("Your coach notes: {}", shown(&note.text))
 }
 
 /// The notes on a member, the latest first.
-#[must_use]
 pub fn on(name: &str, notes: &[Note]) -> String {
     let name = shown_name(name);
     if notes.is_empty() {
@@ -50,7 +47,6 @@ pub fn on(name: &str, notes: &[Note]) -> String {
 }
 
 /// A member's own notes, as far as they are shared.
-#[must_use]
 pub fn own(notes: &[Note], coach: bool) -> String {
     if notes.is_empty() {
         return match coach {
@@ -71,7 +67,6 @@ pub fn own(notes: &[Note], coach: bool) -> String {
 }
 
 /// A note in a line: `2. Wednesday 25 November, for coaches: box squats?`
-#[must_use]
 pub fn line(note: &Note) -> String {
     let who = if note.shared { "shared" } else { "for coaches" };
     let number = match note.number {
@@ -88,13 +83,11 @@ fn shown(text: &str) -> String {
 }
 
 /// Said once a note is gone.
-#[must_use]
 pub fn deleted(name: &str, number: u32) -> String {
     format!("Deleted note {number} on {}.", shown_name(name))
 }
 
 /// Said where no note has this number.
-#[must_use]
 pub fn no_such(name: &str, number: u32, notes: &[Note]) -> String {
     let name = shown_name(name);
     let numbers: Vec<String> = notes.iter().map(|note| note.number.to_string()).collect();

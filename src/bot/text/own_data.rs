@@ -23,13 +23,11 @@ pub const FORGOTTEN: &str =
     "Everything stored about you here is erased. What you post from now on is a new start.";
 
 /// What the file with the log is.
-#[must_use]
 pub fn log_file(sets: usize) -> String {
     format!("Your log as CSV: {}.", count(sets, "set"))
 }
 
 /// What was handed out.
-#[must_use]
 pub fn exported(sets: usize) -> String {
     format!(
         "Everything stored about you: all of it as JSON, and your log ({}) as CSV.",
@@ -58,7 +56,6 @@ pub struct LineFault {
 }
 
 /// Each fault in a line of its own.
-#[must_use]
 pub fn told_lines(faults: &[LineFault]) -> String {
     let lines = faults
         .iter()
@@ -67,13 +64,11 @@ pub fn told_lines(faults: &[LineFault]) -> String {
 }
 
 /// The file with every fault.
-#[must_use]
 pub fn all_faults(faults: usize) -> String {
     format!("All {} to correct", count(faults, "line"))
 }
 
 /// Why a log was not taken.
-#[must_use]
 pub fn not_imported(faults: &[LineFault], unlikely: bool) -> String {
     let shown = faults.get(..MOST_FAULTS).unwrap_or(faults);
     let mut lines = vec![told_lines(shown)];
@@ -97,7 +92,6 @@ pub fn not_imported(faults: &[LineFault], unlikely: bool) -> String {
 }
 
 /// What came, or would come, of a log.
-#[must_use]
 pub fn imported(new: usize, members: usize, known: usize, only_checked: bool) -> String {
     let sets = count(new, "set");
     let of = count(members, "member");
@@ -114,7 +108,6 @@ pub fn imported(new: usize, members: usize, known: usize, only_checked: bool) ->
 }
 
 /// How far taking a log over has come.
-#[must_use]
 pub fn importing(done: usize, of: usize) -> String {
     format!("Importing: {} of {} sets.", grouped(done), grouped(of))
 }
@@ -133,7 +126,6 @@ fn grouped(count: usize) -> String {
 }
 
 /// What is wrong with a part of a log.
-#[must_use]
 pub fn log_fault(fault: &LogFault) -> LineFault {
     let what = match (&fault.kind, fault.words.as_str()) {
         (LogFaultKind::Nothing, _) => format!(
@@ -203,7 +195,6 @@ const fn like(column: Column) -> &'static str {
 }
 
 /// A member that the team does not have.
-#[must_use]
 pub fn no_member(name: &str) -> String {
     format!(
         "there is no member {} in this team. If they have not posted yet, name them first: `/target \
@@ -214,7 +205,6 @@ pub fn no_member(name: &str) -> String {
 }
 
 /// A name that several members go by.
-#[must_use]
 pub fn several_members(name: &str, authors: &[&str]) -> String {
     let authors: Vec<String> = authors.iter().map(|author| quoted(author)).collect();
     format!(
@@ -225,7 +215,6 @@ pub fn several_members(name: &str, authors: &[&str]) -> String {
 }
 
 /// An exercise that the catalogue lacks; `nearest` are those it may be a slip of.
-#[must_use]
 pub fn no_exercise(name: &str, nearest: &[&str]) -> String {
     let name = quoted(name);
     match nearest {
@@ -248,7 +237,6 @@ pub const TO_COME: &str = "that time is still to come.";
 pub const TOO_LONG_AGO: &str = "that day is before 1970.";
 
 /// A set whose numbers are unlikely.
-#[must_use]
 pub fn unlikely(exercise: &str, set: &str) -> String {
     format!("{exercise} {set} is unlikely.")
 }

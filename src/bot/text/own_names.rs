@@ -7,7 +7,6 @@ pub const TOO_MANY: &str = "You have as many names of your own as I keep. Post t
 that it has here: `/catalogue press` finds one.";
 
 /// A name is kept.
-#[must_use]
 pub fn kept(name: &str, offers: bool) -> String {
     let shown = quoted(name);
     let offer = match offers {
@@ -22,7 +21,6 @@ pub fn kept(name: &str, offers: bool) -> String {
 }
 
 /// What a name of one's own stands for already.
-#[must_use]
 pub fn stands_for(name: &str, is: &str) -> String {
     format!(
         "{} stands for {is}. Post it like `{name} 20x10, 2 left`.",
@@ -31,7 +29,6 @@ pub fn stands_for(name: &str, is: &str) -> String {
 }
 
 /// A name stands for an exercise from now on; whose it is where it is not one's own.
-#[must_use]
 pub fn mapped(name: &str, is: &str, whose: Option<&str>, sets: usize) -> String {
     let whose = whose.map_or("Your".to_owned(), |whose| format!("{whose}'s"));
     format!(
@@ -42,7 +39,6 @@ pub fn mapped(name: &str, is: &str, whose: Option<&str>, sets: usize) -> String 
 }
 
 /// The same to the member whose name it is.
-#[must_use]
 pub fn mapped_by_coach(name: &str, is: &str, sets: usize) -> String {
     format!(
         "Your coach says that your {} is {is}.{}",
@@ -60,7 +56,6 @@ fn along(sets: usize) -> String {
 }
 
 /// Several have a name like that, or none.
-#[must_use]
 pub fn whose(name: &str, owners: &[String]) -> String {
     match owners {
         [] => no_such_name(name),
@@ -74,7 +69,6 @@ pub fn whose(name: &str, owners: &[String]) -> String {
 }
 
 /// Nobody has a name like that.
-#[must_use]
 pub fn no_such_name(name: &str) -> String {
     format!(
         "Nobody here has kept the name {}. `/catalogue names` lists those that are.",
@@ -83,7 +77,6 @@ pub fn no_such_name(name: &str) -> String {
 }
 
 /// Names that are kept: the name, whose it is where it is somebody else's, and what it stands for.
-#[must_use]
 pub fn list(names: &[(String, Option<String>, Option<String>)]) -> String {
     if names.is_empty() {
         return "No exercise has a name of somebody's own yet. Name one like `call this one swing \
@@ -109,7 +102,6 @@ pub fn list(names: &[(String, Option<String>, Option<String>)]) -> String {
 }
 
 /// Below the list of who needs the coach: names that nobody has mapped.
-#[must_use]
 pub fn to_map(count: usize) -> Option<String> {
     match count {
         0 => None,
@@ -121,7 +113,6 @@ pub fn to_map(count: usize) -> Option<String> {
 }
 
 /// A coach adds an exercise by a name that is a member's own.
-#[must_use]
 pub fn is_a_members(name: &str) -> String {
     format!(
         "{} is a member's own name, so the new exercise needs another one. Add it under that, then map \

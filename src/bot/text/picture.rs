@@ -11,7 +11,6 @@ use crate::domain::coaching::week::Standing;
 pub const LONGEST_ALT: usize = 1024;
 
 /// What a standing is called.
-#[must_use]
 pub const fn standing(standing: Standing) -> &'static str {
     match standing {
         Standing::Under => "under",
@@ -52,7 +51,6 @@ pub const NO_DAYS: &str = "No work set of it yet.";
 pub const NOBODY: &str = "Nobody to show.";
 
 /// `23–29 Nov 2026`, `30 Nov – 6 Dec 2026`.
-#[must_use]
 pub fn days(from: NaiveDate, to: NaiveDate) -> String {
     let end = to.format("%-d %b %Y");
     if (from.year(), from.month()) == (to.year(), to.month()) {
@@ -65,7 +63,6 @@ pub fn days(from: NaiveDate, to: NaiveDate) -> String {
 }
 
 /// Counted sets as shown: `6.5`, from a hundred on without halves, from ten thousand on `9999+`.
-#[must_use]
 pub fn counted(sets: f64) -> String {
     match sets {
         sets if !sets.is_finite() || sets < 0.0 => "–".to_owned(),
@@ -76,7 +73,6 @@ pub fn counted(sets: f64) -> String {
 }
 
 /// Counted sets in a narrow cell: `12.5`, from a hundred on `99+`.
-#[must_use]
 pub fn in_cell(sets: f64) -> String {
     match sets {
         sets if !sets.is_finite() || sets < 0.0 => "–".to_owned(),
@@ -86,13 +82,11 @@ pub fn in_cell(sets: f64) -> String {
 }
 
 /// A whole number in a narrow column.
-#[must_use]
 pub fn direct(sets: u32) -> String {
     counted(f64::from(sets))
 }
 
 /// `10–20`, `to 20` where nothing is aimed at.
-#[must_use]
 pub fn band(low: u32, high: u32) -> String {
     let end = |sets: u32| match sets {
         sets if sets >= 1000 => "999+".to_owned(),
@@ -116,7 +110,6 @@ fn sets(sets: u32) -> String {
 }
 
 /// The title of a member's week.
-#[must_use]
 pub fn week_title(week: &WeekFigure) -> String {
     match &week.whose {
         Some(name) => shown_name(name),
@@ -125,7 +118,6 @@ pub fn week_title(week: &WeekFigure) -> String {
 }
 
 /// The line under it.
-#[must_use]
 pub fn week_line(week: &WeekFigure) -> String {
     let mut line = format!("{}: {}", days(week.from, week.to), sets(week.sets));
     if week.not_counted > 0 {
@@ -136,19 +128,16 @@ pub fn week_line(week: &WeekFigure) -> String {
 }
 
 /// The title of a lift.
-#[must_use]
 pub fn lift_title(lift: &LiftFigure) -> String {
     super::capital(&lift.exercise)
 }
 
 /// The line under it: what the figure is of.
-#[must_use]
 pub fn lift_line(lift: &LiftFigure) -> String {
     format!("Your estimated one-rep max, {}", lift.unit)
 }
 
 /// The latest figure: `104 kg (100 to 108)`.
-#[must_use]
 pub fn lift_now(point: &LiftPoint, unit: &str) -> String {
     format!(
         "{} {unit} ({} to {})",
@@ -159,7 +148,6 @@ pub fn lift_now(point: &LiftPoint, unit: &str) -> String {
 }
 
 /// A mass in a lift's picture, without decimals; short however large.
-#[must_use]
 pub fn amount(amount: f64) -> String {
     if !amount.is_finite() {
         "–".to_owned()
@@ -171,7 +159,6 @@ pub fn amount(amount: f64) -> String {
 }
 
 /// A mark of an axis of masses: with a decimal where the marks stand that close.
-#[must_use]
 pub fn on_axis(amount_at: f64, step: f64) -> String {
     if step < 1.0 && amount_at.abs() < 100_000.0 {
         format!("{amount_at:.1}")
@@ -181,7 +168,6 @@ pub fn on_axis(amount_at: f64, step: f64) -> String {
 }
 
 /// A mark of the axis of days. Over long times months are enough; the last mark names its year.
-#[must_use]
 pub fn day_on_axis(day: NaiveDate, long: bool, last: bool) -> String {
     let format = match (long, last) {
         (true, _) => "%b %Y",
@@ -192,7 +178,6 @@ pub fn day_on_axis(day: NaiveDate, long: bool, last: bool) -> String {
 }
 
 /// The title of a team's week.
-#[must_use]
 pub fn team_title(team: &TeamFigure) -> String {
     let days = days(team.from, team.to);
     if let Some(whose) = &team.weeks_of {
@@ -205,7 +190,6 @@ pub fn team_title(team: &TeamFigure) -> String {
 }
 
 /// The line under it.
-#[must_use]
 pub fn team_line(team: &TeamFigure) -> String {
     if team.weeks_of.is_some() {
         return "Counted sets by muscle, week by week".to_owned();
@@ -223,7 +207,6 @@ pub fn team_line(team: &TeamFigure) -> String {
 }
 
 /// The row of the mean.
-#[must_use]
 pub fn mean_of(lifters: u32) -> String {
     match lifters {
         1 => "one lifter".to_owned(),
@@ -232,13 +215,11 @@ pub fn mean_of(lifters: u32) -> String {
 }
 
 /// Who has a name that cannot be drawn: by place.
-#[must_use]
 pub fn nameless(place: usize) -> String {
     format!("no. {place}")
 }
 
 /// What a picture has no room for.
-#[must_use]
 pub fn more(members: usize, muscles: usize) -> String {
     let parts = [(members, "members"), (muscles, "muscles")];
     let parts = parts.iter().filter(|(count, _)| *count > 0);
@@ -251,7 +232,6 @@ pub fn more(members: usize, muscles: usize) -> String {
 // Text alternatives.
 
 /// What a picture says, in words; at most [`LONGEST_ALT`] characters.
-#[must_use]
 pub fn alt(figure: &Figure) -> String {
     let text = match figure {
         Figure::Week(week) => week_alt(week),

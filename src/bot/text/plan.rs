@@ -30,7 +30,6 @@ pub const NAME_THEM: &str = "Say for whom, like `/plan team mon: back squat 4x6-
 `for ines:` before each part. Nothing was changed.";
 
 /// Whom nobody can tell apart by this name.
-#[must_use]
 pub fn which_member(name: &str, authors: &[&str]) -> String {
     let authors: Vec<_> = authors.iter().map(|author| quoted(author)).collect();
     format!(
@@ -42,7 +41,6 @@ pub fn which_member(name: &str, authors: &[&str]) -> String {
 
 /// Something is set for a name under which nobody posted yet; somebody who is here is called almost
 /// the same.
-#[must_use]
 pub fn expected(name: &str, close: Option<&str>) -> String {
     let name = shown_name(name);
     let close = close.map_or_else(String::new, |close| {
@@ -54,7 +52,6 @@ pub fn expected(name: &str, close: Option<&str>) -> String {
 }
 
 /// What does not fit in a text, a line each.
-#[must_use]
 pub fn faults(faults: &[Fault], catalogue: &Catalogue) -> String {
     let shown = faults.iter().take(MOST_FAULTS);
     let mut lines: Vec<_> = shown.map(|fault| self::fault(fault, catalogue)).collect();
@@ -70,7 +67,6 @@ pub fn faults(faults: &[Fault], catalogue: &Catalogue) -> String {
 
 /// What of a plan's `text` could not be understood, while the rest of it stands; `order` is the command
 /// below which the lines are to be written again.
-#[must_use]
 pub fn asked(faults: &[Fault], text: &str, order: &str, catalogue: &Catalogue) -> String {
     let mut lines =
         vec!["The lines above stand. These I am not sure of, so I left them out:".to_owned()];
@@ -105,7 +101,6 @@ fn whole_line(line: &str) -> String {
 }
 
 /// Words of a plan that belong to no exercise.
-#[must_use]
 pub fn unplaced(notes: &[String]) -> String {
     let notes: Vec<_> = notes
         .iter()
@@ -119,7 +114,6 @@ pub fn unplaced(notes: &[String]) -> String {
 }
 
 /// What planned shares come to now: `75% of bench press is now 67.5 kg.`; `None` where there are none.
-#[must_use]
 pub fn shares(shares: &[(String, String, Option<Load>)]) -> Option<String> {
     let known = shares.iter().filter_map(|(name, share, load)| {
         let load = load.as_ref()?;
@@ -146,7 +140,6 @@ pub fn shares(shares: &[(String, String, Option<Load>)]) -> Option<String> {
 }
 
 /// A plan that grew too large.
-#[must_use]
 pub fn too_much(name: &str, error: PlanError) -> String {
     format!(
         "Plan of {}: {} Nothing was changed.",
@@ -160,7 +153,6 @@ pub const TEMPLATES_FULL: &str = "A team can keep 40 templates. Take one away fi
 `/plan template base none`. Nothing was changed.";
 
 /// The plan kept under a name, or all names.
-#[must_use]
 pub fn templates(name: &str, kept: &[Template]) -> String {
     let found = kept.iter().find(|template| template.name == name);
     match (found, kept, name) {
@@ -183,7 +175,6 @@ pub fn templates(name: &str, kept: &[Template]) -> String {
 }
 
 /// A plan was kept under a name.
-#[must_use]
 pub fn template_kept(template: &Template) -> String {
     format!(
         "Kept as template {}:\n{}\n`/plan ines like {}` gives it to Ines.",
@@ -194,7 +185,6 @@ pub fn template_kept(template: &Template) -> String {
 }
 
 /// A template was taken away, or there was none.
-#[must_use]
 pub fn template_gone(name: &str, gone: bool) -> String {
     match gone {
         true => format!(
@@ -314,7 +304,6 @@ fn block_numbers(error: BlockError) -> String {
 }
 
 /// A member's plan: `Plan of Ines from Monday 23 November:` with the text.
-#[must_use]
 pub fn plan_of(name: &str, plan: &Plan, from: NaiveDate, catalogue: &Catalogue) -> String {
     format!(
         "Plan of {} from {}:\n{}",
@@ -325,7 +314,6 @@ pub fn plan_of(name: &str, plan: &Plan, from: NaiveDate, catalogue: &Catalogue) 
 }
 
 /// One's own plan.
-#[must_use]
 pub fn own_plan(plan: &Plan, from: NaiveDate, catalogue: &Catalogue) -> String {
     format!(
         "Your plan from {}:\n{}",
@@ -335,13 +323,11 @@ pub fn own_plan(plan: &Plan, from: NaiveDate, catalogue: &Catalogue) -> String {
 }
 
 /// A plan as a list that a coach can post again as it stands.
-#[must_use]
 pub fn text_of(plan: &Plan, catalogue: &Catalogue) -> String {
     spread(&plan::print(plan, catalogue))
 }
 
 /// A plan in the strict form with an exercise a line, which reads the same and wraps well.
-#[must_use]
 pub fn spread(text: &str) -> String {
     let mut spread = String::with_capacity(text.len() + 16);
     for line in text.lines() {
@@ -369,7 +355,6 @@ pub fn spread(text: &str) -> String {
 }
 
 /// The sets of few repetitions in a plan, which do not count; `None` where there are none.
-#[must_use]
 pub fn uncounted(plan: &Plan, catalogue: &Catalogue) -> Option<String> {
     let heavy = plan.items().filter(|item| item.is_heavy());
     let mut names: Vec<_> = heavy
@@ -385,7 +370,6 @@ pub fn uncounted(plan: &Plan, catalogue: &Catalogue) -> Option<String> {
 }
 
 /// Muscles whose planned sets a week lie outside their bands, with both; `None` where all lie in.
-#[must_use]
 pub fn outside(sums: &[(MuscleId, f64, Band)], catalogue: &Catalogue) -> Option<String> {
     let told = |standing: Standing| {
         let of = sums
@@ -410,13 +394,11 @@ pub fn outside(sums: &[(MuscleId, f64, Band)], catalogue: &Catalogue) -> Option<
 }
 
 /// `Set for Ines and Tomas from Monday 23 November.`
-#[must_use]
 pub fn set_for(what: &str, names: &[&str], from: NaiveDate) -> String {
     format!("{what} set for {} from {}.", listed(names), day(from))
 }
 
 /// `Plan taken away from Ines from Monday 23 November on.`
-#[must_use]
 pub fn taken_from(what: &str, names: &[&str], from: NaiveDate) -> String {
     format!(
         "{what} taken away from {}, from {} on.",
@@ -442,7 +424,6 @@ fn listed(names: &[&str]) -> String {
 }
 
 /// A member without a plan, to their coach.
-#[must_use]
 pub fn none_of(name: &str) -> String {
     let name = shown_name(name);
     format!(
@@ -451,7 +432,6 @@ pub fn none_of(name: &str) -> String {
 }
 
 /// Nobody of that name has the thing that is to be copied.
-#[must_use]
 pub fn has_none(name: &str, what: &str) -> String {
     format!(
         "There is no {what} for {} in that week, so nothing was changed. `/{what} ines` shows one.",
@@ -460,7 +440,6 @@ pub fn has_none(name: &str, what: &str) -> String {
 }
 
 /// Everybody's plan in a line each: the days.
-#[must_use]
 pub fn team_plans(plans: &[(&str, Option<&Plan>)]) -> String {
     let lines = plans.iter().map(|(name, plan)| {
         let days = plan.map_or_else(
@@ -487,7 +466,6 @@ fn block_title(name: Option<&str>) -> String {
 }
 
 /// No block runs in a week; one's own without a name.
-#[must_use]
 pub fn no_block(name: Option<&str>, week: Week) -> String {
     let whose = name.map_or_else(
         || "You have".to_owned(),
@@ -500,7 +478,6 @@ pub fn no_block(name: Option<&str>, week: Week) -> String {
 }
 
 /// A block, with the week that runs; one's own without a name.
-#[must_use]
 pub fn block_of(name: Option<&str>, running: &Running) -> String {
     let title = format!(
         "{}, week {} of {} ({}), from {}",
@@ -523,7 +500,6 @@ pub fn block_of(name: Option<&str>, running: &Running) -> String {
 }
 
 /// A week of a block in words: `4 left, 60 % of the sets`.
-#[must_use]
 pub fn block_week(week: BlockWeek) -> String {
     let effort = match week.effort() {
         BlockEffort::AsPlanned => "effort as planned".to_owned(),
@@ -539,7 +515,6 @@ pub fn block_week(week: BlockWeek) -> String {
 }
 
 /// Bands of weekly sets as a table; a star marks those that the coach set.
-#[must_use]
 pub fn targets(
     title: &str,
     tally: &WeeklyVolume,

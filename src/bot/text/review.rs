@@ -64,14 +64,12 @@ pub struct Lift {
 const CENTRAL_80: f64 = 1.2816;
 
 /// `16 Nov`, the first day of a week.
-#[must_use]
 pub fn label(week: Week) -> String {
     week.first_day().format("%-d %b").to_string()
 }
 
 /// The weeks in one look: a summary, then adherence week by week, strength by lift, volume by
 /// muscle, body mass, and what was changed.
-#[must_use]
 pub fn review(told: &ReviewView<'_>) -> String {
     let mut parts = vec![title(told)];
     parts.extend(summary(told));
@@ -363,7 +361,6 @@ fn changes(told: &ReviewView<'_>) -> Option<String> {
 }
 
 /// The numbers behind a review.
-#[must_use]
 pub fn data(told: &ReviewView<'_>) -> Value {
     let weeks = told.weeks.iter().zip(told.tallies).map(|(one, tally)| {
         let (sessions_done, sessions) = one.adherence.sessions();

@@ -30,7 +30,6 @@ pub struct Shown {
 }
 
 /// `8–12 reps`, `30–45 s`, `10, 7, 5, 3 reps`, `as many reps as you can`.
-#[must_use]
 pub fn amount(amount: &Amount) -> String {
     let range = |low: u32, high: u32| match low == high {
         true => low.to_string(),
@@ -50,7 +49,6 @@ pub fn amount(amount: &Amount) -> String {
 
 /// `8–12 reps, 2 left, 80 kg`, with sides, rest and the coach's words where there are any. A share
 /// is told beside the load that it comes to.
-#[must_use]
 pub fn item(item: &Item, shown: Shown, catalogue: &Catalogue) -> String {
     let mut text = amount(&item.amount);
     if item.per_side {
@@ -87,7 +85,6 @@ pub fn item(item: &Item, shown: Shown, catalogue: &Catalogue) -> String {
 
 /// Today's session: an exercise a line with the sets done of those planned, a tick before what is
 /// done and an arrow before the next; of what is `held` back after pain that alone.
-#[must_use]
 pub fn session(
     title: &str,
     session: &Session,
@@ -132,7 +129,6 @@ pub fn session(
 }
 
 /// The title of a session: `Monday 23 November, week 2 of 4 of the block (4 left)`.
-#[must_use]
 pub fn session_title(on: NaiveDate, planned: DayName, held: &Prescription) -> String {
     let mut title = day(on);
     match planned {
@@ -166,7 +162,6 @@ pub(super) const fn weekday_name(weekday: Weekday) -> &'static str {
 }
 
 /// A day without a session, and the next that has one.
-#[must_use]
 pub fn rest_day(on: Weekday, next: Option<(DayName, &[&str])>) -> String {
     let nothing = format!("Nothing is planned for {}.", weekday_name(on));
     match next {
@@ -185,7 +180,6 @@ pub fn rest_day(on: Weekday, next: Option<(DayName, &[&str])>) -> String {
 }
 
 /// `Next: lying leg curl, 3 sets of 10–15 reps, 1 left`.
-#[must_use]
 pub fn next_up(one: &Progress, rir: Rir, turn: bool, catalogue: &Catalogue) -> String {
     let name = &catalogue.exercise(one.item.exercise).name;
     let planned = Item {
@@ -212,7 +206,6 @@ pub fn next_up(one: &Progress, rir: Rir, turn: bool, catalogue: &Catalogue) -> S
 pub const SESSION_DONE: &str = "You have done all that is planned for today.";
 
 /// Warm-up sets in a row: `Warm up: 20 × 8 · 40 × 8 · 55 kg × 4.`; `None` where there are none.
-#[must_use]
 pub fn ladder(steps: &[Step]) -> Option<String> {
     let last = steps.len().checked_sub(1)?;
     let told: Vec<_> = steps
@@ -237,7 +230,6 @@ pub fn ladder(steps: &[Step]) -> Option<String> {
 pub const NO_LOAD: &str = "That is no load. Ask like `what plates for 80?`.";
 
 /// Said where the discs do not make a load.
-#[must_use]
 pub fn cannot_make(what: Load) -> String {
     format!(
         "Your bar and plates do not make {}. `/equipment` shows what you can load.",
@@ -246,7 +238,6 @@ pub fn cannot_make(what: Load) -> String {
 }
 
 /// `Each side for 82.5 kg: 25 + 5 + 1.25.`; the empty bar has none.
-#[must_use]
 pub fn each_side(what: Load, discs: &[Mass], unit: Unit) -> String {
     if discs.is_empty() {
         return format!("{} is the empty bar.", load(what));
@@ -269,7 +260,6 @@ fn plates(discs: &[Mass], unit: Unit) -> String {
 }
 
 /// Warm-up sets as a list, then the work load, with what `discs` tells for each side in `unit`.
-#[must_use]
 pub fn ladder_list(
     name: &str,
     steps: &[Step],
@@ -295,7 +285,6 @@ pub fn ladder_list(
 }
 
 /// Nothing lighter to warm up with.
-#[must_use]
 pub fn no_ladder(name: &str, what: Load) -> String {
     format!(
         "{name}, {}: there is nothing lighter to warm up with. Do a few easy reps of the same movement.",

@@ -16,7 +16,6 @@ pub struct Came {
 }
 
 /// The summary of a session: what it came to, an exercise a line, bests, and what comes next.
-#[must_use]
 pub fn summary(came: &Came, exercises: &[String], bests: &[String], next: Option<&str>) -> String {
     let title = came
         .day
@@ -44,13 +43,11 @@ pub fn summary(came: &Came, exercises: &[String], bests: &[String], next: Option
 }
 
 /// The next planned day: `Next: Thursday: bench press, barbell row.`
-#[must_use]
 pub fn coming(day: NaiveDate, exercises: &[&str]) -> String {
     format!("Next, {}: {}.", day.format("%A"), exercises.join(", "))
 }
 
 /// What a word on the last set was taken for.
-#[must_use]
 pub const fn felt(easy: bool) -> &'static str {
     match easy {
         true => {
@@ -61,7 +58,6 @@ pub const fn felt(easy: bool) -> &'static str {
 }
 
 /// Where summaries come from now on.
-#[must_use]
 pub fn where_to(place: &str) -> &'static str {
     match place {
         "channel" => {

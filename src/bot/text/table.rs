@@ -8,13 +8,11 @@
 pub const WIDTH: usize = 38;
 
 /// Lines that are shown monospaced.
-#[must_use]
 pub fn block(lines: &[String]) -> String {
     format!("```\n{}\n```", lines.join("\n"))
 }
 
 /// Words in lines of a block, the further ones indented; a word that is wider than a line is broken.
-#[must_use]
 pub fn wrapped(text: &str, indent: usize) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
@@ -40,7 +38,6 @@ pub fn wrapped(text: &str, indent: usize) -> Vec<String> {
 }
 
 /// `a, b and c`.
-#[must_use]
 pub fn and(words: &[String]) -> String {
     match words {
         [] => String::new(),

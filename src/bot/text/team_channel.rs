@@ -75,20 +75,17 @@ pub struct Meanwhile {
 
 impl Meanwhile {
     /// Whether there is nothing to tell.
-    #[must_use]
     pub const fn is_nothing(&self) -> bool {
         self.filed + self.questions + self.changed + self.removed + self.pain == 0
     }
 }
 
 /// Goes before an answer to pain that comes late.
-#[must_use]
 pub fn read_late(text: &str) -> String {
     format!("I was away and read this only now. {text}")
 }
 
 /// The one line after an outage.
-#[must_use]
 pub fn caught_up(meanwhile: &Meanwhile) -> String {
     let mut text = "I was away.".to_owned();
     match meanwhile.pain {
@@ -124,7 +121,6 @@ pub fn caught_up(meanwhile: &Meanwhile) -> String {
 }
 
 /// What the bot lacks in a channel.
-#[must_use]
 pub fn lacking(permissions: &[&str]) -> String {
     format!(
         "I cannot work in that channel yet. Give my role these permissions there: {}. Nothing was changed.",

@@ -42,7 +42,6 @@ pub struct Due<'a> {
 }
 
 /// What is due without a plan.
-#[must_use]
 pub fn due(rows: &[Due<'_>], today: NaiveDate) -> String {
     let lines = rows.iter().map(|row| {
         if row.held {

@@ -93,7 +93,6 @@ fn lock<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
 }
 
 /// The key of a community's team.
-#[must_use]
 pub fn team_key(guild: Id) -> String {
     format!("{TEAM}{guild}")
 }
@@ -102,13 +101,11 @@ pub fn team_key(guild: Id) -> String {
 pub const TEAM: &str = "discord:";
 
 /// The community of a team.
-#[must_use]
 pub fn guild_of(team: &str) -> Option<Id> {
     team.strip_prefix(TEAM)?.parse().ok()
 }
 
 /// Now.
-#[must_use]
 #[expect(clippy::disallowed_methods, reason = "an adapter reads the clock")]
 pub fn now() -> DateTime<Utc> {
     Utc::now()
@@ -116,7 +113,6 @@ pub fn now() -> DateTime<Utc> {
 
 impl Adapter {
     /// The adapter, with what was stored of places.
-    #[must_use]
     pub fn new(
         service: Service<Posting>,
         rest: Rest,
@@ -150,7 +146,6 @@ impl Adapter {
     }
 
     /// The store.
-    #[must_use]
     pub const fn store(&self) -> &Store {
         self.service.store()
     }
@@ -215,7 +210,6 @@ impl Adapter {
     }
 
     /// Whether a message was worked on since the start.
-    #[must_use]
     pub fn was_seen(&self, message: Id) -> bool {
         lock(&self.seen).get(&message).is_some()
     }
@@ -226,7 +220,6 @@ impl Adapter {
     }
 
     /// Whether a message was not taken.
-    #[must_use]
     pub fn was_turned_away(&self, message: Id) -> bool {
         lock(&self.turned_away).get(&message).is_some()
     }

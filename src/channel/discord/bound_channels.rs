@@ -61,7 +61,6 @@ pub struct BoundChannels {
 
 impl BoundChannels {
     /// From stored rows.
-    #[must_use]
     pub fn new(channels: &[BoundChannel], communities: Vec<Community>) -> Self {
         let mut places = Self::default();
         for channel in channels {
@@ -147,7 +146,6 @@ impl BoundChannels {
     }
 
     /// The channels and threads of a community that are read.
-    #[must_use]
     pub fn of_community(&self, guild: Id) -> Vec<Id> {
         let of_guild = self
             .places
@@ -179,13 +177,11 @@ impl BoundChannels {
     }
 
     /// The bound channel or thread, if it is one.
-    #[must_use]
     pub fn bound(&self, channel: Id) -> Option<&Binding> {
         self.get(channel).filter(|place| place.member.is_none())
     }
 
     /// The place, if it is read.
-    #[must_use]
     pub fn get(&self, channel: Id) -> Option<&Binding> {
         self.places.get(&channel)
     }
@@ -196,7 +192,6 @@ impl BoundChannels {
     }
 
     /// Whether a channel might be a thread that is to be read, so that it is worth looking up.
-    #[must_use]
     pub fn might_be(&self, guild: Id, channel: Id) -> bool {
         self.guilds.contains_key(&guild) && !self.others.contains(&channel)
     }
@@ -266,7 +261,6 @@ impl BoundChannels {
     }
 
     /// What is known of who leads in a community.
-    #[must_use]
     pub fn community(&self, guild: Id) -> Community {
         let known = self.communities.get(&guild).cloned();
         known.unwrap_or_else(|| Community {
@@ -282,7 +276,6 @@ impl BoundChannels {
 
     /// Whether somebody is a coach there: by role, or by what the platform lets them do, as far as
     /// it was ever seen.
-    #[must_use]
     pub fn is_coach(&self, guild: Id, user: Id, member: Option<&Member>) -> bool {
         let community = self.communities.get(&guild);
         let by_role = community
@@ -316,7 +309,6 @@ impl BoundChannels {
 }
 
 /// Whether the platform lets a member manage the community; `None` where it does not say.
-#[must_use]
 pub fn manages(member: &Member) -> Option<bool> {
     let permissions: u64 = member.permissions.as_deref()?.parse().ok()?;
     Some(permissions & (MANAGE_GUILD | ADMINISTRATOR) != 0)

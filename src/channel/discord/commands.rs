@@ -34,7 +34,6 @@ pub enum Order {
 }
 
 /// The commands to register, as the platform takes them, all at once.
-#[must_use]
 pub fn registered() -> Value {
     let known = |slash: &&Slash| USAGE.iter().any(|(word, _)| *word == slash.word);
     ALL.iter().filter(known).map(command).collect()
@@ -113,7 +112,6 @@ fn option(opt: &Opt) -> Value {
 }
 
 /// What a given command asks for; `None` where no such command is known.
-#[must_use]
 pub fn order(data: &Data, coach: bool) -> Option<Order> {
     let slash = ALL.iter().find(|slash| slash.word == data.name)?;
     let mut line = format!("/{}", slash.word);
@@ -185,7 +183,6 @@ fn say(opt: &Opt, given: Option<&Given>, line: &mut String) {
 }
 
 /// What is being typed right now: what it is to name, and its text so far.
-#[must_use]
 pub fn typing(data: &Data) -> Option<(Takes, String)> {
     let slash = ALL.iter().find(|slash| slash.word == data.name)?;
     let own = (slash.options, data.options.as_slice());
@@ -204,7 +201,6 @@ pub fn typing(data: &Data) -> Option<(Takes, String)> {
 
 /// Those of `names` (what is shown, what it stands for) that fit what is typed: first those that
 /// begin with it, then those with a word that does, then those that hold it.
-#[must_use]
 pub fn fitting(
     names: impl Iterator<Item = (String, String)>,
     typed: &str,

@@ -33,7 +33,6 @@ pub struct Item<T> {
 
 impl<T> Item<T> {
     /// Whether it is time that passes.
-    #[must_use]
     pub const fn is_clock(&self) -> bool {
         matches!(self.event, Some(Event::Clock(_)))
     }

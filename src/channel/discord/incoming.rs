@@ -32,7 +32,6 @@ pub struct Listener {
 
 impl Listener {
     /// Listens for this adapter.
-    #[must_use]
     pub fn new(adapter: Arc<Adapter>) -> Self {
         let unreadable = Mutex::default();
         Self {
@@ -130,7 +129,6 @@ impl EventHandler for Listener {
 
 /// Whether a person wrote a message, and not a program or the platform: plain messages and
 /// answers. *resources/message#message-object-message-types*.
-#[must_use]
 pub fn by_person(message: &wire::Message, own: Option<Id>) -> bool {
     let author = message.author.as_ref();
     let person = author.is_some_and(|user| !user.bot && !user.system && Some(user.id) != own);
@@ -144,7 +142,6 @@ fn tells_no_author(message: &wire::Message) -> bool {
 }
 
 /// The event that a message is; `None` where it says nothing.
-#[must_use]
 pub fn event_of(message: &wire::Message, team: &str, coach: bool, edited: bool) -> Option<Event> {
     let text = message
         .content

@@ -142,14 +142,12 @@ impl Base {
     }
 
     /// The address.
-    #[must_use]
     pub fn as_str(&self) -> &str {
         &self.url
     }
 
     /// How many requests a second are spread over all routes: on the platform a little less than
     /// it allows; elsewhere whatever the server lets through.
-    #[must_use]
     pub const fn spread(&self) -> Option<u32> {
         if self.own {
             None
@@ -160,7 +158,6 @@ impl Base {
 
     /// The address of a file that a member attached, if it is the platform's own or the set base's;
     /// an address that a message made up is not asked.
-    #[must_use]
     pub fn admits_file(&self, address: &str) -> Option<Url> {
         let url = Url::parse(address).ok()?;
         let of_platform = url.scheme() == "https"

@@ -15,7 +15,6 @@ use crate::store::StoreError;
 const BUTTONS_KEPT: TimeDelta = TimeDelta::days(60);
 
 /// The channels whose events come over this shard.
-#[must_use]
 pub fn channels_of(adapter: &Adapter, shard: u32, total: u32) -> Vec<Id> {
     let of_shard = |guild: Id| (guild.get() >> 22) % u64::from(total.max(1)) == u64::from(shard);
     let places = adapter.places();

@@ -23,7 +23,6 @@ const EPOCH_MS: u64 = 1_420_070_400_000;
 
 impl Id {
     /// The id of this number; `None` for zero.
-    #[must_use]
     pub const fn new(number: u64) -> Option<Self> {
         if number == 0 {
             None
@@ -33,20 +32,17 @@ impl Id {
     }
 
     /// The number.
-    #[must_use]
     pub const fn get(self) -> u64 {
         self.0
     }
 
     /// When it was given out, to the millisecond.
-    #[must_use]
     pub fn at(self) -> DateTime<Utc> {
         let ms = (self.0 >> 22) + EPOCH_MS;
         DateTime::from_timestamp_millis(i64::try_from(ms).unwrap_or(i64::MAX)).unwrap_or_default()
     }
 
     /// The lowest id that can be given out at this time.
-    #[must_use]
     pub fn first_of(at: DateTime<Utc>) -> Self {
         let ms = u64::try_from(at.timestamp_millis()).unwrap_or(0);
         Self((ms.saturating_sub(EPOCH_MS) << 22).max(1))
@@ -55,7 +51,6 @@ impl Id {
 
 impl Id {
     /// How far ids move on in this time.
-    #[must_use]
     pub fn span_of(time: TimeDelta) -> u64 {
         u64::try_from(time.num_milliseconds()).unwrap_or(0) << 22
     }
@@ -161,7 +156,6 @@ pub enum Edited {
 
 impl Edited {
     /// When, where it is told.
-    #[must_use]
     pub const fn at(self) -> Option<DateTime<Utc>> {
         match self {
             Self::At(at) => Some(at),
@@ -201,7 +195,6 @@ pub struct Frame<'a> {
 
 impl Frame<'_> {
     /// The carried JSON.
-    #[must_use]
     pub fn data(&self) -> &str {
         self.d.map_or("null", RawValue::get)
     }
@@ -232,7 +225,6 @@ pub struct Ready {
 impl Ready {
     /// The application's id: where it is not told, the bot's own, which is the same for all but the
     /// oldest applications (from memory).
-    #[must_use]
     pub fn application(&self) -> Id {
         self.application.map_or(self.user.id, |named| named.id)
     }
@@ -282,7 +274,6 @@ pub struct Member {
 }
 
 /// The name shown for somebody.
-#[must_use]
 pub fn shown_name(user: &User, member: Option<&Member>) -> String {
     let nick = member.and_then(|member| member.nick.clone());
     let name = nick.or_else(|| user.global_name.clone());
@@ -385,7 +376,6 @@ pub struct Channel {
 
 impl Channel {
     /// The channel that this is a thread of. *resources/channel#channel-object-channel-types*.
-    #[must_use]
     pub fn thread_of(&self) -> Option<Id> {
         self.parent_id.filter(|_| matches!(self.kind, 10..=12))
     }
@@ -452,14 +442,12 @@ pub struct Interaction {
 
 impl Interaction {
     /// Who it comes from.
-    #[must_use]
     pub fn from(&self) -> Option<&User> {
         let member = self.member.as_ref().and_then(|member| member.user.as_ref());
         member.or(self.user.as_ref())
     }
 
     /// Where it was given.
-    #[must_use]
     pub fn place(&self) -> Option<Id> {
         self.channel_id
             .or(self.channel.as_ref().map(|channel| channel.id))
@@ -522,7 +510,6 @@ pub struct Given {
 
 impl Given {
     /// The value as a word on the command line.
-    #[must_use]
     pub fn word(&self) -> String {
         match &self.value {
             serde_json::Value::String(text) => text.trim().to_owned(),
@@ -551,7 +538,6 @@ pub struct Component {
 
 impl Component {
     /// What was filled in under this name, in here or below.
-    #[must_use]
     pub fn filled(&self, name: &str) -> Option<&str> {
         if self.custom_id == name && self.value.is_some() {
             return self.value.as_deref();

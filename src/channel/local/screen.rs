@@ -38,7 +38,6 @@ pub struct Screen {
 }
 
 /// Asks the terminal that standard input and output are.
-#[must_use]
 pub fn ask() -> Screen {
     let (input, output) = (io::stdin(), io::stdout());
     if !input.is_terminal() || !output.is_terminal() {

@@ -41,7 +41,6 @@ pub struct PlannedItem {
 
 impl PlannedItem {
     /// Whether a set of `exercise` is a set of this.
-    #[must_use]
     pub fn is_of(&self, exercise: ExerciseId) -> bool {
         self.exercise == exercise || self.or.contains(&exercise)
     }
@@ -62,7 +61,6 @@ pub struct PlannedSession {
 
 impl PlannedSession {
     /// Its work sets.
-    #[must_use]
     pub fn sets(&self) -> u32 {
         self.items.iter().map(|item| item.sets).sum()
     }
@@ -71,7 +69,6 @@ impl PlannedSession {
 /// What a week of sessions comes to for every muscle of the catalogue, in its order: sets that count
 /// when all is done as planned (1 for the target, ½ for each helper), and all sets at their most.
 /// Sources as for [`crate::domain::coaching::week::tally`].
-#[must_use]
 pub fn planned_volume(sessions: &[PlannedSession], catalogue: &Catalogue) -> Vec<(f64, f64)> {
     let mut sums = vec![(0.0, 0.0); catalogue.muscles().count()];
     for item in sessions.iter().flat_map(|session| &session.items) {
@@ -88,7 +85,6 @@ pub fn planned_volume(sessions: &[PlannedSession], catalogue: &Catalogue) -> Vec
 /// What is still to come of it for every muscle, where these work sets are done: sets that count
 /// when the rest is done as planned. What no session has was done in place of something for the same
 /// target.
-#[must_use]
 pub fn still_to_come(
     sessions: &[PlannedSession],
     done: &BTreeMap<ExerciseId, u32>,
@@ -149,13 +145,11 @@ pub struct SessionDone {
 
 impl SessionDone {
     /// Whether it was done, in whole or for a good part.
-    #[must_use]
     pub fn is_done(&self) -> bool {
         self.done > 0 && f64::from(self.done) >= SESSION_DONE * f64::from(self.planned)
     }
 
     /// Whether it was done on another day than planned.
-    #[must_use]
     pub fn moved(&self) -> Option<(NaiveDate, NaiveDate)> {
         let days = self.planned_for.zip(self.done_on)?;
         (self.is_done() && days.0 != days.1).then_some(days)
@@ -219,14 +213,12 @@ impl Efforts {
 
     /// Mean of what was asked and of what was left, repetitions in reserve; `None` without a rated
     /// set.
-    #[must_use]
     pub fn means(&self) -> Option<(f64, f64)> {
         let sets = f64::from(self.rated);
         (self.rated > 0).then(|| (self.asked / sets, self.left / sets))
     }
 
     /// Mean of what was left less what was asked; 0 without a rated set.
-    #[must_use]
     pub fn off(&self) -> f64 {
         self.means().map_or(0.0, |(asked, left)| left - asked)
     }
@@ -247,7 +239,6 @@ pub struct Adherence {
 
 impl Adherence {
     /// Sessions done and asked for. One that was not asked for is in neither, unless it was done.
-    #[must_use]
     pub fn sessions(&self) -> (u32, u32) {
         let asked = self.asked();
         let done = asked.iter().filter(|one| one.is_done());
@@ -255,7 +246,6 @@ impl Adherence {
     }
 
     /// Sets done and asked for.
-    #[must_use]
     pub fn sets(&self) -> (u32, u32) {
         let asked = self.asked();
         let done = asked.iter().map(|one| one.done).sum();
@@ -263,7 +253,6 @@ impl Adherence {
     }
 
     /// Sets done and asked for in the sessions that were done before `today`.
-    #[must_use]
     pub fn sets_of_sessions_done(&self, today: NaiveDate) -> (u32, u32) {
         let over = |one: &&SessionDone| one.is_done() && one.done_on.is_some_and(|on| on < today);
         let over = || self.sessions.iter().filter(over);
@@ -274,7 +263,6 @@ impl Adherence {
     /// Sessions that the week cannot hold any more on `today`: those that are not done beyond the
     /// days that are left. Today is one of these where a session is planned for it; else whoever has
     /// not trained by now is not waited for on the last day.
-    #[must_use]
     pub fn missed(&self, week: Week, today: NaiveDate) -> u32 {
         let open = self.open();
         let after = (week.last_day() - today).num_days();
@@ -289,14 +277,12 @@ impl Adherence {
     }
 
     /// Sessions that were asked for and are not done.
-    #[must_use]
     pub fn open(&self) -> Vec<&SessionDone> {
         let open = |one: &&SessionDone| one.due && !one.is_done();
         self.sessions.iter().filter(open).collect()
     }
 
     /// Whether every session that was asked for is done, and nearly every set.
-    #[must_use]
     pub fn is_kept(&self) -> bool {
         let ((done, asked), (sets, of)) = (self.sessions(), self.sets());
         asked > 0 && done == asked && f64::from(sets) >= KEPT * f64::from(of)
@@ -314,7 +300,6 @@ impl Adherence {
 /// then the nearest. What is left over then fills what sessions lack: the same exercise on any day,
 /// then, on the day of the session, an exercise for the same muscle. Warm-ups and failed attempts
 /// are no work sets.
-#[must_use]
 pub fn follow<'a>(
     sessions: &[PlannedSession],
     sets: impl IntoIterator<Item = &'a LoggedSet>,
@@ -370,13 +355,11 @@ pub fn follow<'a>(
 }
 
 /// Whether a set is work: no warm-up, and not a failed attempt.
-#[must_use]
 pub fn is_work(set: &LoggedSet) -> bool {
     set.kind != SetKind::WarmUp && set.reps > 0
 }
 
 /// Work sets by exercise.
-#[must_use]
 pub fn done_by_exercise<'a>(
     sets: impl IntoIterator<Item = &'a LoggedSet>,
 ) -> BTreeMap<ExerciseId, u32> {

@@ -117,7 +117,6 @@ impl Kind {
     ];
 
     /// The word for commands and storage.
-    #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Silence => "silence",
@@ -136,14 +135,12 @@ impl Kind {
     }
 
     /// The kind with this word.
-    #[must_use]
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|kind| kind.word() == word)
     }
 
     /// Whether coaches hear of it who said nothing. How sets are done is for `/week`, and needs
     /// nobody today.
-    #[must_use]
     pub const fn is_usual(self) -> bool {
         !matches!(self, Self::Ramping | Self::Heavy | Self::Rests)
     }
@@ -218,7 +215,6 @@ pub enum Concern {
 
 impl Concern {
     /// Of which kind it is.
-    #[must_use]
     pub const fn kind(&self) -> Kind {
         match self {
             Self::Silent(..) => Kind::Silence,
@@ -272,7 +268,6 @@ pub struct Facts<'a> {
 }
 
 /// The reasons to look at a member, the most urgent first; none where all is well.
-#[must_use]
 pub fn concerns(facts: &Facts<'_>) -> Vec<Concern> {
     if facts.rest_week {
         return Vec::new();
@@ -339,7 +334,6 @@ fn silent(facts: &Facts<'_>) -> Option<Concern> {
 
 /// Days that usually lie between two training days at most: nine in ten gaps are no longer. `None`
 /// for too few to say.
-#[must_use]
 pub fn usual_days(trained: &[NaiveDate]) -> Option<i64> {
     let gaps = trained.windows(2).filter_map(|pair| match pair {
         [one, next] => Some((*next - *one).num_days()),
@@ -434,7 +428,6 @@ fn volume(facts: &Facts<'_>) -> Vec<Concern> {
 }
 
 /// Those of the reasons that speak of how lifts are coming along: falling, standing still, run down.
-#[must_use]
 pub fn of_courses(courses: &[(ExerciseId, Course)]) -> Vec<Concern> {
     let of = |is: &dyn Fn(&Course) -> Option<f64>| -> Vec<Slow> {
         let slow = courses.iter().filter_map(|(exercise, course)| {

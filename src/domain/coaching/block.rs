@@ -77,25 +77,21 @@ impl BlockWeek {
     }
 
     /// What it does to the effort.
-    #[must_use]
     pub const fn effort(self) -> BlockEffort {
         self.effort
     }
 
     /// Percent of the planned sets, 0 to 200.
-    #[must_use]
     pub const fn share(self) -> u32 {
         self.share
     }
 
     /// Whether it is lighter than planned: fewer sets, or easier ones.
-    #[must_use]
     pub fn is_lighter(self) -> bool {
         self.share < 100 || self.is_easier()
     }
 
     /// Whether its sets end further from failure than planned, or where none counts.
-    #[must_use]
     pub fn is_easier(self) -> bool {
         match self.effort {
             BlockEffort::AsPlanned => false,
@@ -113,7 +109,6 @@ impl BlockWeek {
     /// assert_eq!([1, 2, 3, 4].map(|planned| lighter.sets(planned)), [1, 1, 2, 2]);
     /// # Ok::<(), chalkbell::domain::coaching::block::BlockError>(())
     /// ```
-    #[must_use]
     pub const fn sets(self, planned: u32) -> u32 {
         let sets = planned.saturating_mul(self.share).saturating_add(50) / 100;
         if sets == 0 && planned > 0 && self.share > 0 {
@@ -125,7 +120,6 @@ impl BlockWeek {
 
     /// The effort this week where the plan has `planned`: never fewer than 0 nor more than 30 in
     /// reserve.
-    #[must_use]
     pub fn rir(self, planned: Rir) -> Rir {
         match self.effort {
             BlockEffort::AsPlanned => planned,
@@ -137,7 +131,6 @@ impl BlockWeek {
     }
 
     /// A band of weekly sets as this week has it: a lighter week is not held against the member.
-    #[must_use]
     pub const fn band(self, band: Band) -> Band {
         Band {
             low: self.sets(band.low),
@@ -166,13 +159,11 @@ impl Block {
     }
 
     /// The weeks, in order; never empty.
-    #[must_use]
     pub fn weeks(&self) -> &[BlockWeek] {
         &self.weeks
     }
 
     /// The week that lies `weeks` after its first; `None` once it is over.
-    #[must_use]
     pub fn week(&self, weeks: usize) -> Option<BlockWeek> {
         self.weeks.get(weeks).copied()
     }

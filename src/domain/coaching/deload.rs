@@ -19,7 +19,6 @@ const STALLED: usize = 2;
 /// `this` week or the next is a lighter one already.
 ///
 /// Proposed to a lifter who is run down, or with two stalled or falling lifts or more.
-#[must_use]
 pub fn lighter_week(
     concerns: &[Concern],
     this: BlockWeek,

@@ -106,7 +106,6 @@ pub struct Slot {
 
 impl Slot {
     /// One exercise.
-    #[must_use]
     pub fn one(item: Item) -> Self {
         Self { items: vec![item] }
     }
@@ -123,7 +122,6 @@ impl Slot {
     }
 
     /// The same with these words to the lifter beside its last exercise, behind those there are.
-    #[must_use]
     pub fn noted(&self, words: &str) -> Self {
         let mut items = self.items.clone();
         if let Some(last) = items.last_mut() {
@@ -172,19 +170,16 @@ impl Day {
     }
 
     /// What the coach calls it beside its name.
-    #[must_use]
     pub const fn title(&self) -> Option<&Note> {
         self.title.as_ref()
     }
 
     /// Which day.
-    #[must_use]
     pub const fn name(&self) -> DayName {
         self.name
     }
 
     /// The day of the week that it is for, where it is for one.
-    #[must_use]
     pub const fn weekday(&self) -> Option<Weekday> {
         match self.name {
             DayName::Weekday(weekday) => Some(weekday),
@@ -193,7 +188,6 @@ impl Day {
     }
 
     /// Its places, in order; never empty.
-    #[must_use]
     pub fn slots(&self) -> &[Slot] {
         &self.slots
     }
@@ -246,19 +240,16 @@ impl Plan {
     }
 
     /// What the coach calls it.
-    #[must_use]
     pub const fn name(&self) -> Option<&Note> {
         self.name.as_ref()
     }
 
     /// Weeks from which on other days hold, counted from 1, in order.
-    #[must_use]
     pub fn later(&self) -> &[(u32, Vec<Day>)] {
         &self.later
     }
 
     /// The plan as it is so many weeks after its first: what holds then, and what comes later still.
-    #[must_use]
     pub fn after_weeks(&self, weeks: usize) -> Self {
         let weeks = u32::try_from(weeks).unwrap_or(u32::MAX);
         let holds = |week: u32| week.saturating_sub(1) <= weeks;
@@ -274,38 +265,32 @@ impl Plan {
     }
 
     /// The days, from Monday on, then the numbered ones; each at most once.
-    #[must_use]
     pub fn days(&self) -> &[Day] {
         &self.days
     }
 
     /// Whether nothing is planned.
-    #[must_use]
     pub fn is_empty(&self) -> bool {
         self.days.is_empty()
     }
 
     /// What is planned for a weekday.
-    #[must_use]
     pub fn day(&self, weekday: Weekday) -> Option<&Day> {
         self.named(DayName::Weekday(weekday))
     }
 
     /// The day of this name.
-    #[must_use]
     pub fn named(&self, name: DayName) -> Option<&Day> {
         self.days.iter().find(|day| day.name == name)
     }
 
     /// Whether all days are numbered: trained in order, on whichever day of the week.
-    #[must_use]
     pub fn is_numbered(&self) -> bool {
         !self.is_empty() && self.days.iter().all(|day| day.weekday().is_none())
     }
 
     /// The day due when so many sessions of this week are done; `None` when all are, and for a plan
     /// of weekdays.
-    #[must_use]
     pub fn due(&self, sessions_done: usize) -> Option<&Day> {
         let numbered = self.days.iter().filter(|day| day.weekday().is_none());
         numbered.into_iter().nth(sessions_done)
@@ -313,7 +298,6 @@ impl Plan {
 
     /// The first planned day after `weekday`, through to the same weekday of the week after; `None`
     /// where no day is for a weekday.
-    #[must_use]
     pub fn day_after(&self, weekday: Weekday) -> Option<&Day> {
         let ahead = |day: &&Day| Some(day.weekday()?.days_since(weekday.succ()) % 7);
         let of_week = self.days.iter().filter(|day| day.weekday().is_some());
@@ -326,7 +310,6 @@ impl Plan {
     /// shared, the weekday's own, if there is one, or the numbered day that is due.
     ///
     /// So a member who trains Monday's plan on Tuesday is followed all the same.
-    #[must_use]
     pub fn session(
         &self,
         weekday: Weekday,
@@ -351,7 +334,6 @@ impl Plan {
 
     /// What is planned for an exercise on `weekday`, else on the next day that has it: repetitions
     /// and effort hold for it wherever it is done.
-    #[must_use]
     pub fn item(&self, exercise: ExerciseId, weekday: Weekday) -> Option<&Item> {
         let of = |day: &'_ Day| day.items().any(|item| item.is_of(exercise));
         let ahead = |day: &&Day| day.weekday().map(|planned| planned.days_since(weekday));
@@ -364,7 +346,6 @@ impl Plan {
     /// What a week of the plan comes to for every muscle of the catalogue, in its order, where every
     /// set is done as planned: 1 for the target and ½ for each helper of a set that can count by its
     /// repetitions and effort. Sources as for [`super::week::tally`].
-    #[must_use]
     pub fn weekly_sets(&self, catalogue: &Catalogue) -> Vec<(MuscleId, f64)> {
         let mut sums: Vec<(MuscleId, f64)> = catalogue.muscles().map(|(id, _)| (id, 0.0)).collect();
         for item in self.items() {

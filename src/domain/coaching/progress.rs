@@ -108,7 +108,6 @@ pub struct Course {
 ///
 /// *Valid for*: any belief; what it is too early to say is `None`. *Source*: least squares and the
 /// inverse-variance mean; the bounds are trade practice.
-#[must_use]
 pub fn course(belief: &Belief, condition: &Condition, population: &Population) -> Course {
     let lately = belief.lately(condition, population);
     let (slope, slope_spread, day_spread) = a_week(lately.fit(), population);
@@ -173,7 +172,6 @@ fn a_week(fit: Option<Fit>, population: &Population) -> (f64, f64, f64) {
 ///
 /// *Valid for*: lifts trained within the same weeks. *Source*: inverse-variance mean; the bound is
 /// trade practice.
-#[must_use]
 pub fn run_down(courses: &[Course]) -> Option<f64> {
     let (mut weight, mut sum) = (0.0, 0.0);
     for course in courses.iter().filter(|course| course.low_form.is_some()) {

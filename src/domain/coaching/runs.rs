@@ -52,7 +52,6 @@ impl Run<'_> {
     }
 
     /// Rests before its straight sets but the first, seconds, where they were stated or seen.
-    #[must_use]
     pub fn rests_s(&self) -> Vec<u32> {
         let sets: Vec<&LoggedSet> = self.straight().collect();
         let rests = sets.windows(2).filter_map(|pair| match pair {
@@ -68,7 +67,6 @@ impl Run<'_> {
     /// ```text
     /// 1 − reps(last) / reps(first)
     /// ```
-    #[must_use]
     pub fn drop_off(&self) -> Option<f64> {
         let first = self.straight().next()?;
         let at_load = self.straight().skip(1).filter(|set| set.load == first.load);
@@ -80,7 +78,6 @@ impl Run<'_> {
     /// be loaded heaviest, is the lightest.
     ///
     /// *Source*: trade practice.
-    #[must_use]
     pub fn ascends(&self, exercise: &Exercise, body_mass: Option<Mass>) -> bool {
         let moved = self
             .straight()

@@ -48,7 +48,6 @@ impl Targets {
     }
 
     /// The band that the coach set, if any.
-    #[must_use]
     pub fn own(&self, muscle: MuscleId) -> Option<Band> {
         self.bands.get(&muscle).copied()
     }
@@ -59,7 +58,6 @@ impl Targets {
     }
 
     /// The band of a muscle: the coach's, else the default one of the status.
-    #[must_use]
     pub fn band(&self, id: MuscleId, muscle: &Muscle, status: TrainingStatus) -> Band {
         self.own(id)
             .unwrap_or_else(|| Band::default_for(muscle, status))

@@ -93,7 +93,6 @@ impl Counts {
 /// ```
 ///
 /// *Source*: trade practice, with the sources of the constants.
-#[must_use]
 pub fn judge(set: &LoggedSet, believed: Option<f64>) -> Counts {
     match set.kind {
         SetKind::WarmUp => return Counts::No(WhyNot::WarmUp),
@@ -189,7 +188,6 @@ impl Band {
     /// Strength Cond 1(1), doi 10.47206/ijsc.v1i1.81 (position stand). 12 and 20: Baz-Valle E et al.
     /// 2022, J Hum Kinet 81:199-210, doi 10.2478/hukin-2022-0017 (trained lifters; under 12 is its
     /// class of few sets). Which of them goes with which status: common practice, no source.
-    #[must_use]
     pub const fn default_for(muscle: &Muscle, status: TrainingStatus) -> Self {
         let (low, high) = match status {
             TrainingStatus::Beginner => (4, 12),
@@ -201,7 +199,6 @@ impl Band {
     }
 
     /// Where `counted` sets lie.
-    #[must_use]
     pub fn standing(self, counted: f64) -> Standing {
         if counted < f64::from(self.low) {
             Standing::Under
@@ -239,7 +236,6 @@ const SLACK: (f64, f64) = (1.0, 0.15);
 impl MuscleWeek {
     /// Where it stands. A published band is no aim, and nothing is under its aim while the week can
     /// still bring what lacks, nor where the plan does not bring it either.
-    #[must_use]
     pub fn standing(&self) -> Standing {
         let (low, high) = (f64::from(self.band.low), f64::from(self.band.high));
         let (least, share) = SLACK;
@@ -266,7 +262,6 @@ impl MuscleWeek {
     }
 
     /// What the week will end at when the rest of the plan is done; `None` where nobody can say.
-    #[must_use]
     pub fn ends_at(&self) -> Option<f64> {
         match self.rest {
             Rest::Over => Some(self.counted),
@@ -276,7 +271,6 @@ impl MuscleWeek {
     }
 
     /// Whether there is anything to say of it: sets done, or asked for.
-    #[must_use]
     pub fn is_of_interest(&self) -> bool {
         let asked = self.aim != AimFrom::Published && self.band.high > 0;
         self.counted > 0.0 || asked
@@ -303,7 +297,6 @@ pub struct WeeklyVolume {
 ///
 /// *Source*: fractional counting, the best supported of three ways: Pelland JC et al. 2026, Sports
 /// Med 56(2):481-505, doi 10.1007/s40279-025-02344-w.
-#[must_use]
 pub fn tally<'a>(
     sets: impl IntoIterator<Item = (&'a LoggedSet, Option<f64>)>,
     catalogue: &Catalogue,
@@ -318,7 +311,6 @@ pub fn tally<'a>(
 
 impl WeeklyVolume {
     /// No sets, with the default bands of `status`.
-    #[must_use]
     pub fn empty(catalogue: &Catalogue, status: TrainingStatus) -> Self {
         let muscles = catalogue.muscles().map(|(id, muscle)| MuscleWeek {
             muscle: id,
@@ -346,7 +338,6 @@ impl WeeklyVolume {
     }
 
     /// Sets that were done, counted or not.
-    #[must_use]
     pub fn done(&self) -> u32 {
         self.sets + self.not_counted.iter().map(|(_, sets)| sets).sum::<u32>()
     }

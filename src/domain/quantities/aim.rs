@@ -25,7 +25,6 @@ impl Aim {
     /// one in reserve, since lifters stop about a repetition earlier than they believe (Halperin I
     /// et al. 2022, Sports Med 52:377-390: 0.95 too few), so that two or three are really left; none
     /// or one on lifts of one joint, where a missed repetition costs nothing; five minutes at most.
-    #[must_use]
     pub fn default_for(class: LiftClass) -> Self {
         let (reps_low, reps_high, left) = match class {
             LiftClass::Squat | LiftClass::Hinge => (6, 10, 1.0),

@@ -97,7 +97,6 @@ impl BodyArea {
     ];
 
     /// The word for it, for storage and for people: `shoulder`, `lower back`.
-    #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Head => "head",
@@ -129,14 +128,12 @@ impl BodyArea {
     }
 
     /// The area with this word.
-    #[must_use]
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|area| area.word() == word)
     }
 
     /// The definite areas that it may be: itself, or the parts of an arm, a back or a leg of which
     /// no part was named.
-    #[must_use]
     pub const fn parts(self) -> &'static [Self] {
         match self {
             Self::Arm => &[Self::UpperArm, Self::Elbow, Self::Forearm],
@@ -187,7 +184,6 @@ pub enum Side {
 
 impl Side {
     /// The word for it: `left`, `right`, `both`.
-    #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Left => "left",
@@ -197,7 +193,6 @@ impl Side {
     }
 
     /// The side with this word.
-    #[must_use]
     pub fn from_word(word: &str) -> Option<Self> {
         [Self::Left, Self::Right, Self::Both]
             .into_iter()

@@ -32,25 +32,21 @@ pub struct Week {
 
 impl Week {
     /// Its first day.
-    #[must_use]
     pub const fn first_day(self) -> NaiveDate {
         self.start
     }
 
     /// Its last, seventh day.
-    #[must_use]
     pub fn last_day(self) -> NaiveDate {
         later(self.start, 6)
     }
 
     /// Its label: `2026-W48`.
-    #[must_use]
     pub fn label(self) -> String {
         self.to_string()
     }
 
     /// Whether `day` lies in it.
-    #[must_use]
     pub fn contains(self, day: NaiveDate) -> bool {
         self.start <= day && day <= self.last_day()
     }
@@ -84,7 +80,6 @@ impl fmt::Display for Week {
 
 impl TeamCalendar {
     /// The date that the team's clocks show at `instant`.
-    #[must_use]
     pub fn day_of(self, instant: DateTime<Utc>) -> NaiveDate {
         instant.with_timezone(&self.zone).date_naive()
     }
@@ -102,7 +97,6 @@ impl TeamCalendar {
     /// let day = NaiveDate::from_ymd_opt(2026, 12, 31).unwrap_or_default();
     /// assert_eq!(calendar.week_of(day).to_string(), "2026-W53");
     /// ```
-    #[must_use]
     pub fn week_of(self, day: NaiveDate) -> Week {
         let since_start = day.weekday().days_since(self.week_start);
         let start = earlier(day, u64::from(since_start));
@@ -111,13 +105,11 @@ impl TeamCalendar {
 
     /// The first instant of `day`: midnight, or, where the clocks leap over midnight, the instant of
     /// the leap.
-    #[must_use]
     pub fn start_of(self, day: NaiveDate) -> DateTime<Utc> {
         self.instant_of(day, NaiveTime::MIN)
     }
 
     /// Noon of `day`: the time given to sets that were filed for a day without a time.
-    #[must_use]
     pub fn noon_of(self, day: NaiveDate) -> DateTime<Utc> {
         let noon = NaiveTime::from_hms_opt(12, 0, 0).unwrap_or_default();
         self.instant_of(day, noon)
@@ -125,7 +117,6 @@ impl TeamCalendar {
 
     /// The first instant at which the team's clocks show `time` on `day`; where they leap over it,
     /// the instant of the leap.
-    #[must_use]
     pub fn instant_of(self, day: NaiveDate, time: NaiveTime) -> DateTime<Utc> {
         let local = day.and_time(time);
         match self.zone.from_local_datetime(&local) {
@@ -165,7 +156,6 @@ impl TeamCalendar {
 /// let last_tuesday = NaiveDate::from_ymd_opt(2026, 2, 24).unwrap_or_default();
 /// assert_eq!(most_recent(Weekday::Tue, tuesday), last_tuesday);
 /// ```
-#[must_use]
 pub fn most_recent(weekday: Weekday, before: NaiveDate) -> NaiveDate {
     let yesterday = before.weekday().pred();
     let further = yesterday.days_since(weekday);
@@ -183,7 +173,6 @@ pub fn most_recent(weekday: Weekday, before: NaiveDate) -> NaiveDate {
 /// assert_eq!(most_recent_date(23, 11, today), november);
 /// assert_eq!(most_recent_date(11, 23, today), None);
 /// ```
-#[must_use]
 pub fn most_recent_date(day: u32, month: u32, today: NaiveDate) -> Option<NaiveDate> {
     // The 29th of February comes back after eight years at most.
     (0..=8)

@@ -28,7 +28,6 @@ pub enum Basis {
 
 impl Basis {
     /// The word for it: `total`, `per_hand`, `added`, `assisted`, `body`.
-    #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Total => "total",
@@ -40,7 +39,6 @@ impl Basis {
     }
 
     /// The basis with this word.
-    #[must_use]
     pub fn from_word(word: &str) -> Option<Self> {
         [
             Self::Total,
@@ -80,7 +78,6 @@ impl Equipment {
     ];
 
     /// The word for it in `config/exercises.toml`: `barbell`, `plate_machine`.
-    #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Barbell => "barbell",
@@ -92,7 +89,6 @@ impl Equipment {
     }
 
     /// The equipment with this word.
-    #[must_use]
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL
             .into_iter()
@@ -154,21 +150,18 @@ pub struct Exercise {
 
 impl Exercise {
     /// Whether anybody has said what it is, so that its sets count.
-    #[must_use]
     pub const fn is_mapped(&self) -> bool {
         self.target.is_some()
     }
 
     /// Whether it is held back while this area hurts. Of an arm, a back or a leg any part may be
     /// meant. After a blow to the head everything is, and so is always what nobody knows.
-    #[must_use]
     pub fn strains(&self, area: BodyArea) -> bool {
         let known = self.is_mapped() && area != BodyArea::Head;
         !known || area.parts().iter().any(|part| self.loads.contains(part))
     }
 
     /// The part this exercise demands of `muscle`: 1 for the target, ½ for a helper, else 0.
-    #[must_use]
     pub fn involvement(&self, muscle: MuscleId) -> f64 {
         if self.target == Some(muscle) {
             1.0
@@ -197,7 +190,6 @@ pub struct Catalogue {
 }
 
 /// The form in which names are compared: lower case, hyphens as spaces, single spaces.
-#[must_use]
 pub fn plain_name(name: &str) -> String {
     let mut plain = String::with_capacity(name.len());
     for word in name.split(|c: char| c == '-' || c.is_whitespace()) {
@@ -231,7 +223,6 @@ pub enum CatalogueError {
 
 impl Catalogue {
     /// A catalogue of these muscles, with no exercise yet.
-    #[must_use]
     pub fn new(muscles: Vec<Muscle>) -> Self {
         Self {
             muscles: Arc::new(muscles),
@@ -251,7 +242,6 @@ impl Catalogue {
     }
 
     /// What was learned of the population that the lifters are from.
-    #[must_use]
     pub fn priors(&self) -> &LearnedPriors {
         &self.priors
     }
@@ -295,7 +285,6 @@ impl Catalogue {
     ///
     /// # Panics
     /// When the id came from another catalogue and lies past the end of this one.
-    #[must_use]
     pub fn exercise(&self, id: ExerciseId) -> &Exercise {
         &self.exercises[id.index()]
     }
@@ -304,7 +293,6 @@ impl Catalogue {
     ///
     /// # Panics
     /// When the id came from another catalogue and lies past the end of this one.
-    #[must_use]
     pub fn muscle(&self, id: MuscleId) -> &Muscle {
         &self.muscles[id.index()]
     }
@@ -323,14 +311,12 @@ impl Catalogue {
 
     /// The exercise whose canonical name or alias is `name`, compared by [`plain_name`]. Slips of
     /// the keyboard are the reader's business.
-    #[must_use]
     pub fn named(&self, name: &str) -> Option<ExerciseId> {
         self.names.get(&plain_name(name)).copied()
     }
 
     /// The muscle whose name or other word is exactly `name`; the first in the list where the word
     /// belongs to several (`shoulders`).
-    #[must_use]
     pub fn muscle_named(&self, name: &str) -> Option<MuscleId> {
         self.muscles_named(name).next()
     }

@@ -18,7 +18,6 @@ impl Check {
     pub const ALL: [Self; 4] = [Self::Muscle, Self::Helpers, Self::Breath, Self::Drive];
 
     /// The word for it, as the pipe prints it.
-    #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Muscle => "muscle",

@@ -53,13 +53,11 @@ impl Rir {
     }
 
     /// Repetitions in reserve, 0 to 30.
-    #[must_use]
     pub const fn reps(self) -> f64 {
         self.0
     }
 
     /// The RPE, where the scale reaches (5 reserve repetitions and fewer).
-    #[must_use]
     pub fn rpe(self) -> Option<f64> {
         (self.0 <= 5.0).then_some(10.0 - self.0)
     }

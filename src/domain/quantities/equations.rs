@@ -213,7 +213,6 @@ impl Equation {
 
     /// The most whole repetitions that the equation takes: short of the pole for the two with one,
     /// else 100.
-    #[must_use]
     pub const fn most_reps(self) -> u32 {
         match self {
             Self::Brzycki => 36,

@@ -37,7 +37,6 @@ pub const ROWS: [(u32, u32); 13] = [
 /// assert_eq!(handbook::share(8), Some(0.80));
 /// assert_eq!(handbook::share(13), None);
 /// ```
-#[must_use]
 pub fn share(reps: u32) -> Option<f64> {
     let row = ROWS.iter().find(|row| row.0 == reps);
     row.map(|&(_, percent)| f64::from(percent) / 100.0)

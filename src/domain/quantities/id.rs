@@ -27,7 +27,6 @@ pub struct MuscleId(pub u8);
 
 impl ExerciseId {
     /// The place in the catalogue's list.
-    #[must_use]
     pub const fn index(self) -> usize {
         self.0 as usize
     }
@@ -35,7 +34,6 @@ impl ExerciseId {
 
 impl MuscleId {
     /// The place in the catalogue's list.
-    #[must_use]
     pub const fn index(self) -> usize {
         self.0 as usize
     }

@@ -50,7 +50,6 @@ impl Figure {
     ];
 
     /// The word for it in files.
-    #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Picked => "picked",
@@ -98,7 +97,6 @@ pub enum Group {
 
 impl Group {
     /// The words for it in files: the table and its key.
-    #[must_use]
     pub const fn words(self) -> (&'static str, &'static str) {
         match self {
             Self::Class(class) => ("class", class.word()),
@@ -107,7 +105,6 @@ impl Group {
     }
 
     /// The groups of which a figure is kept.
-    #[must_use]
     pub fn with(figure: Figure) -> Vec<Self> {
         match figure {
             Figure::Habit | Figure::Trend => TrainingStatus::ALL.map(Self::Status).to_vec(),
@@ -140,7 +137,6 @@ pub struct Learned {
 impl Learned {
     /// Whether a figure could have been learned: finite, within `FURTHEST` published spreads of the
     /// published mean, and its spread above 0 and at most thrice the published one.
-    #[must_use]
     pub fn is_sound(&self) -> bool {
         let mut published = self.group.published();
         let prior = *self.figure.of(&mut published);
@@ -158,19 +154,16 @@ pub struct LearnedPriors(Vec<Learned>);
 
 impl LearnedPriors {
     /// These figures; those that are not sound are left out.
-    #[must_use]
     pub fn new(figures: impl IntoIterator<Item = Learned>) -> Self {
         Self(figures.into_iter().filter(Learned::is_sound).collect())
     }
 
     /// The figures.
-    #[must_use]
     pub fn figures(&self) -> &[Learned] {
         &self.0
     }
 
     /// The population's figures for `class` and `status`: the published ones, but for those learned.
-    #[must_use]
     pub fn population(&self, class: LiftClass, status: TrainingStatus) -> Population {
         let mut population = Population::of(class, status);
         for learned in &self.0 {

@@ -38,7 +38,6 @@ impl LiftClass {
     ];
 
     /// The word for it in `config/exercises.toml`: `squat`, `small_upper`.
-    #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Squat => "squat",
@@ -54,7 +53,6 @@ impl LiftClass {
     }
 
     /// The class with this word.
-    #[must_use]
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|class| class.word() == word)
     }

@@ -21,7 +21,6 @@ pub struct Load {
 
 impl Load {
     /// All that is lifted, as on a bar.
-    #[must_use]
     pub const fn total(mass: Mass, unit: Unit) -> Self {
         Self {
             mass,
@@ -31,7 +30,6 @@ impl Load {
     }
 
     /// The body alone, in a member's `unit`.
-    #[must_use]
     pub const fn body(unit: Unit) -> Self {
         Self {
             mass: Mass::ZERO,
@@ -47,7 +45,6 @@ impl Load {
     /// hand.
     ///
     /// Never under 1 kg, so that ratios and logarithms stay defined.
-    #[must_use]
     pub fn moved(self, exercise: &Exercise, body_mass: Option<Mass>) -> Mass {
         let body = body_mass.unwrap_or(ASSUMED_BODY_MASS).in_kg() * exercise.body_share;
         let kg = self.mass.in_kg();

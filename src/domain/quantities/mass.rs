@@ -25,7 +25,6 @@ pub enum Unit {
 
 impl Unit {
     /// The unit's symbol: `kg` or `lb`.
-    #[must_use]
     pub const fn symbol(self) -> &'static str {
         match self {
             Self::Kg => "kg",
@@ -34,7 +33,6 @@ impl Unit {
     }
 
     /// The unit with this symbol.
-    #[must_use]
     pub fn from_symbol(symbol: &str) -> Option<Self> {
         match symbol {
             "kg" => Some(Self::Kg),
@@ -113,26 +111,22 @@ impl Mass {
     }
 
     /// The mass of a whole number of grams.
-    #[must_use]
     pub const fn from_grams(grams: i32) -> Self {
         Self(grams as i64 * (PER_KG / 1000))
     }
 
     /// From the stored count of tenths of a microgram, unchecked: sums saturate rather than
     /// overflow whatever was stored.
-    #[must_use]
     pub const fn from_tenth_micrograms(count: i64) -> Self {
         Self(count)
     }
 
     /// The stored count of tenths of a microgram.
-    #[must_use]
     pub const fn tenth_micrograms(self) -> i64 {
         self.0
     }
 
     /// The number of `unit`s, as near as an `f64` comes.
-    #[must_use]
     #[expect(
         clippy::cast_precision_loss,
         reason = "loads lie under LIMIT, where every count has its own f64"
@@ -142,13 +136,11 @@ impl Mass {
     }
 
     /// Kilograms.
-    #[must_use]
     pub fn in_kg(self) -> f64 {
         self.amount(Unit::Kg)
     }
 
     /// Pounds.
-    #[must_use]
     pub fn in_lb(self) -> f64 {
         self.amount(Unit::Lb)
     }
@@ -161,7 +153,6 @@ impl Mass {
     }
 
     /// This mass rounded to the nearest 0.01 of `unit` and written plainly: `82.5`, `60`.
-    #[must_use]
     pub fn plain(self, unit: Unit) -> String {
         let text = format!("{:.2}", self.amount(unit));
         match text.trim_end_matches('0').trim_end_matches('.') {

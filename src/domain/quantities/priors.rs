@@ -79,7 +79,6 @@ const WOBBLE: &str = "Mitter 2022: 0.7 to 1.1 repetitions test to retest at 90 a
 
 impl Population {
     /// The figures for `class` and `status`.
-    #[must_use]
     pub fn of(class: LiftClass, status: TrainingStatus) -> Self {
         let prior = |mean, spread, unit, source| Prior {
             mean,
@@ -107,7 +106,6 @@ impl Population {
     }
 
     /// The figures that shape fatigue, in the order of [`crate::domain::lifter::recovery::Shape`].
-    #[must_use]
     pub const fn shape(&self) -> [Prior; SHAPES] {
         [self.depth, self.pace, self.share, self.power]
     }

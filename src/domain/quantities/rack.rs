@@ -80,7 +80,6 @@ impl Steps {
     }
 
     /// Lightest, (finest) step, heaviest. Built anew from these three, wider steps become fine.
-    #[must_use]
     pub fn parts(self) -> (Mass, Mass, Mass) {
         let last = self.wider.map_or(self.last, |(_, last)| last);
         (self.first, self.step, last)
@@ -204,7 +203,6 @@ impl Rack {
     /// *Source*: bar and kilogram discs: International Powerlifting Federation, Technical Rules
     /// Book (bar without collars; spring collars are left out of the written load). Pound discs and
     /// bar, dumbbells, stacks, and how many pairs: common practice, no source.
-    #[must_use]
     pub fn usual(unit: Unit) -> Self {
         static USUAL: OnceLock<[Rack; 2]> = OnceLock::new();
         #[expect(
@@ -224,38 +222,32 @@ impl Rack {
     }
 
     /// The unit its numbers are written in.
-    #[must_use]
     pub const fn unit(&self) -> Unit {
         self.unit
     }
 
     /// The bar.
-    #[must_use]
     pub const fn bar(&self) -> Mass {
         self.bar
     }
 
     /// The discs, heaviest first.
-    #[must_use]
     pub fn discs(&self) -> &[Discs] {
         &self.discs
     }
 
     /// The dumbbells.
-    #[must_use]
     pub const fn dumbbells(&self) -> Steps {
         self.dumbbells
     }
 
     /// The stacks.
-    #[must_use]
     pub const fn stack(&self) -> Steps {
         self.stack
     }
 
     /// Every load that can be made for this equipment and basis, ascending. For
     /// [`Basis::Assisted`] it is the help, still ascending; [`Basis::Body`] has none.
-    #[must_use]
     pub fn loads(&self, equipment: Equipment, basis: Basis) -> Vec<Mass> {
         match self.supply(equipment, basis) {
             Supply::Nothing => Vec::new(),
@@ -266,7 +258,6 @@ impl Rack {
 
     /// The nearest load that can be made and is no harder than `wanted`: the heaviest not above
     /// it, or, for [`Basis::Assisted`], the least help not below it. `None` when there is none.
-    #[must_use]
     pub fn round_down(&self, wanted: Mass, equipment: Equipment, basis: Basis) -> Option<Mass> {
         match self.supply(equipment, basis) {
             Supply::Nothing => None,
@@ -297,7 +288,6 @@ impl Rack {
 
     /// The discs on one side for exactly `total` on the bar, heaviest first, as many of the heavier
     /// as can be; none for the empty bar. `None` when it cannot be made.
-    #[must_use]
     pub fn discs_per_side(&self, total: Mass) -> Option<Vec<Mass>> {
         let mut rest = total - self.bar;
         if rest < Mass::ZERO || rest > HEAVIEST {

@@ -19,7 +19,6 @@ impl TrainingStatus {
     pub const ALL: [Self; 3] = [Self::Beginner, Self::Intermediate, Self::Advanced];
 
     /// The word for files.
-    #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Beginner => "beginner",
@@ -29,7 +28,6 @@ impl TrainingStatus {
     }
 
     /// The status with this word.
-    #[must_use]
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|status| status.word() == word)
     }
@@ -44,7 +42,6 @@ impl TrainingStatus {
     /// assert_eq!(TrainingStatus::from_months(24), TrainingStatus::Intermediate);
     /// assert_eq!(TrainingStatus::from_months(60), TrainingStatus::Advanced);
     /// ```
-    #[must_use]
     pub const fn from_months(months: u32) -> Self {
         match months {
             0..=23 => Self::Beginner,

@@ -81,7 +81,6 @@ impl WarningSign {
     ];
 
     /// The word for it in storage: `chest`, `bladder`.
-    #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Suicide => "suicide",
@@ -107,7 +106,6 @@ impl WarningSign {
     }
 
     /// The sign with this word.
-    #[must_use]
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|sign| sign.word() == word)
     }
@@ -143,7 +141,6 @@ impl Caution {
     ];
 
     /// The word for it, as `read` prints it.
-    #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
             Self::Age => "age",
@@ -156,7 +153,6 @@ impl Caution {
     }
 
     /// The caution with this word.
-    #[must_use]
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|caution| caution.word() == word)
     }

@@ -35,7 +35,6 @@ impl WeeklyHour {
     /// // Clocks leap from 2:00 to 3:00 on that Sunday.
     /// assert_eq!(hour.of(week, calendar).to_rfc3339(), "2026-03-29T01:00:00+00:00");
     /// ```
-    #[must_use]
     pub fn of(self, week: Week, calendar: TeamCalendar) -> DateTime<Utc> {
         let offset = self.weekday.days_since(week.first_day().weekday());
         let ends = offset >= 5;
@@ -45,7 +44,6 @@ impl WeeklyHour {
     }
 
     /// The first week for which it has not happened by `now`.
-    #[must_use]
     pub fn first(self, calendar: TeamCalendar, now: DateTime<Utc>) -> Week {
         let mut week = calendar.week_of(calendar.day_of(now)).previous().previous();
         while self.of(week, calendar) < now && week < week.next() {
@@ -57,7 +55,6 @@ impl WeeklyHour {
     /// The week for which it happens next, after the one labelled `last`, and the instant: not
     /// more than [`LATEST`] before `now`. So a week that an hour or a zone newly set has already
     /// passed over is still had, and none is had twice.
-    #[must_use]
     pub fn next(
         self,
         last: &str,

@@ -159,7 +159,6 @@ fn share(words: &[String]) -> Option<(Option<u32>, usize)> {
 }
 
 /// A block as text that [`read`] reads back as the same block; weeks alike share a line.
-#[must_use]
 pub fn print(block: &Block) -> String {
     let mut lines = Vec::new();
     let mut first = 1;
@@ -178,7 +177,6 @@ pub fn print(block: &Block) -> String {
 }
 
 /// A week of a block as text: `2rir 80%`, `as planned`.
-#[must_use]
 pub fn print_week(week: BlockWeek) -> String {
     let effort = match week.effort() {
         BlockEffort::AsPlanned => String::new(),

@@ -456,7 +456,6 @@ pub const USAGE: &[(&str, &str)] = &[
 ];
 
 /// Reads a command; `None` when the text does not start with a slash and a letter.
-#[must_use]
 pub fn read(text: &str) -> Option<Command> {
     let text = text.trim().strip_prefix('/')?;
     if !text.starts_with(|first: char| first.is_ascii_alphabetic()) {
@@ -900,7 +899,6 @@ fn at_place(text: &str) -> Option<RackCommand> {
 }
 
 /// A place as people name it, without `the` and `gym`: `the hotel gym` is `hotel`.
-#[must_use]
 pub fn place_name(text: &str) -> Option<String> {
     let text = text.trim().to_lowercase();
     let words = text.split_whitespace();

@@ -81,7 +81,6 @@ impl Column {
     ];
 
     /// Its name in the first line.
-    #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
             Self::Member => "member",
@@ -208,7 +207,6 @@ pub fn read(text: &str) -> Result<Vec<Entry>, Vec<LogFault>> {
 }
 
 /// Reads a log line by line: the sets that can be read, and every fault of the others.
-#[must_use]
 pub fn read_each(text: &str) -> (Vec<Entry>, Vec<LogFault>) {
     let (records, columns) = match table(text) {
         Ok(table) => table,
@@ -404,7 +402,6 @@ fn yes(cell: &str) -> Option<bool> {
 }
 
 /// Prints a log with all its columns.
-#[must_use]
 pub fn print(entries: &[Entry]) -> String {
     let mut out = String::new();
     csv::write(&mut out, Column::ALL.map(Column::name));

@@ -122,7 +122,6 @@ pub struct Section {
 }
 
 /// Cuts a text into its `for NAME, NAME:` parts. A part without anything in it is left out.
-#[must_use]
 pub fn sections(text: &str) -> Vec<Section> {
     let mut sections = vec![Section {
         members: Vec::new(),
@@ -169,7 +168,6 @@ pub fn read(text: &str, language: &Language<'_>) -> Result<Plan, Vec<Fault>> {
 }
 
 /// Reads as much of a plan as can be understood.
-#[must_use]
 pub fn understand(text: &str, language: &Language<'_>) -> Understood {
     let weeks = weeks::of(text);
     let in_week = |week: u32| {
@@ -206,7 +204,6 @@ pub fn day_words(head: &str) -> impl Iterator<Item = &str> {
 }
 
 /// A day of the week by its name or a short form: `mon`, `Monday`, `tues`.
-#[must_use]
 pub fn weekday(word: &str) -> Option<Weekday> {
     let word = word.trim().to_lowercase();
     let short = match word.as_str() {
@@ -219,7 +216,6 @@ pub fn weekday(word: &str) -> Option<Weekday> {
 }
 
 /// A day of a plan by its name: `mon`, `day 1`.
-#[must_use]
 pub fn day_name(words: &str) -> Option<DayName> {
     let words = words.trim().to_lowercase();
     if let Some(weekday) = weekday(&words) {
@@ -232,7 +228,6 @@ pub fn day_name(words: &str) -> Option<DayName> {
 }
 
 /// The day of which a word is a slip: `mno` of Monday.
-#[must_use]
 pub fn nearest_day(word: &str) -> Option<Weekday> {
     const NAMES: [&str; 7] = [
         "monday",

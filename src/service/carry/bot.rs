@@ -21,7 +21,6 @@ pub struct Bot {
 
 impl Bot {
     /// The bot over this built-in catalogue.
-    #[must_use]
     pub fn new(catalogue: Arc<Catalogue>) -> Self {
         Self {
             readers: Readers::new(Reader::new(catalogue)),
@@ -45,19 +44,16 @@ impl Bot {
     }
 
     /// The reader of a team without exercises of its own.
-    #[must_use]
     pub fn reader(&self) -> &Reader {
         &self.readers.built_in
     }
 
     /// The reader of a team, with its own exercises, and without the names of members' own.
-    #[must_use]
     pub fn reader_of(&self, team: &Team) -> Arc<Reader> {
         self.reader_for(team, "")
     }
 
     /// The reader of one member of a team: it also knows the names of their own.
-    #[must_use]
     pub fn reader_for(&self, team: &Team, author: &str) -> Arc<Reader> {
         self.readers.reader_for(team, author)
     }

@@ -51,7 +51,6 @@ pub(in crate::store) async fn open(url: &str, process: &str) -> Result<Pool, Ope
 
 /// The URL of a database file at this path, with the characters that mean something in a URL
 /// written so that they do not.
-#[must_use]
 pub fn file_url(path: &Path) -> String {
     let mut url = String::from("sqlite:");
     for character in path.to_string_lossy().chars() {

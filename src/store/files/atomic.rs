@@ -16,7 +16,6 @@ pub struct Half {
 
 impl Half {
     /// A file that is to be at `path`; nothing is written yet, nor is anything in its way.
-    #[must_use]
     pub fn of(path: &Path) -> Self {
         static COUNT: AtomicU64 = AtomicU64::new(0);
         let count = COUNT.fetch_add(1, Ordering::Relaxed);
@@ -32,7 +31,6 @@ impl Half {
     }
 
     /// Where it is written to.
-    #[must_use]
     pub fn place(&self) -> &Path {
         &self.half
     }

@@ -36,7 +36,6 @@ pub struct Left {
 
 impl Left {
     /// Whether its owner has begun to put it out.
-    #[must_use]
     pub const fn is_begun(&self) -> bool {
         self.until_ms == BEGUN_MS
     }
@@ -44,7 +43,6 @@ impl Left {
     /// Whether another process may put it out at this time; `alone` says that no other is thought to
     /// live where that is not known. A lease that ends later than a lease can is one of a clock that
     /// stood ahead.
-    #[must_use]
     pub fn is_free(&self, now: DateTime<Utc>, lease: TimeDelta, alone: bool) -> bool {
         let left = self.until_ms - millis(now);
         let over = !(1..=lease.num_milliseconds()).contains(&left);
@@ -60,7 +58,6 @@ pub(in crate::store) fn process_name() -> String {
 
 impl Store {
     /// Names this process on this database, unlike all others.
-    #[must_use]
     pub fn process(&self) -> &str {
         &self.process
     }

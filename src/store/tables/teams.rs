@@ -354,7 +354,6 @@ impl Tx {
 
     /// How often anything of a member was written whose row this transaction has read, and on PostgreSQL
     /// locked; without what it has itself still to write.
-    #[must_use]
     pub fn version_of(&self, member: &Member) -> Option<i64> {
         self.seen.versions.get(&member.id).copied()
     }

@@ -66,7 +66,6 @@ const FAMILIES: [Family; 2] = [family!("event", "id"), family!("response", "key"
 impl Store {
     /// Whether this process may have answers to empty: since it was opened, or somebody was erased, it did
     /// not see that there were none.
-    #[must_use]
     pub fn may_have_to_empty(&self) -> bool {
         self.erasing.load(Ordering::Relaxed)
     }

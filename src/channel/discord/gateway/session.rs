@@ -53,7 +53,6 @@ pub enum Fatal {
 impl Ended {
     /// What a close code means, with the reason that came with it.
     /// *topics/opcodes-and-status-codes#gateway-gateway-close-event-codes*.
-    #[must_use]
     pub fn by_code(code: u16, reason: &str) -> Self {
         let why = || {
             let reason: String = reason.chars().filter(|c| !c.is_control()).collect();
@@ -79,7 +78,6 @@ impl Ended {
 
     /// Whether an operator should hear of it at the first time: the platform found fault with what
     /// this program did. All other ends belong to every day, unless they repeat.
-    #[must_use]
     pub const fn finds_fault(code: u16) -> bool {
         matches!(code, 4001 | 4002 | 4003 | 4005 | 4007 | 4008)
     }

@@ -84,7 +84,6 @@ pub struct SessionStarts {
 
 impl SessionStarts {
     /// From what the platform told with its address.
-    #[must_use]
     pub fn new(told: Option<StartLimit>) -> Self {
         let limit = told.unwrap_or_default();
         let (at_once, total) = (limit.at_once(), limit.total());

@@ -49,7 +49,6 @@ pub(crate) struct BucketHeaders {
 }
 
 /// Seconds as the headers write them; `None` for anything that is no sensible number of seconds.
-#[must_use]
 pub(crate) fn seconds(text: &str) -> Option<Duration> {
     let seconds: f64 = text.trim().parse().ok()?;
     let wait = Duration::try_from_secs_f64(seconds).ok()?;
@@ -84,7 +83,6 @@ pub(crate) struct RateLimits {
 
 impl RateLimits {
     /// All routes open; with `a_second`, requests are spread so that no more go out in any second.
-    #[must_use]
     pub(crate) fn new(a_second: Option<u32>) -> Self {
         Self {
             names: HashMap::new(),

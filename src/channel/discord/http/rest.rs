@@ -116,7 +116,6 @@ pub enum Cause {
 
 impl RestError {
     /// The platform's own number for the reason, if it refused.
-    #[must_use]
     pub const fn code(&self) -> u64 {
         match self {
             Self::Refused { code, .. } => *code,
@@ -125,7 +124,6 @@ impl RestError {
     }
 
     /// The HTTP status, if it refused.
-    #[must_use]
     pub const fn status(&self) -> u16 {
         match self {
             Self::Refused { status, .. } => *status,
@@ -164,7 +162,6 @@ pub struct Call<'a> {
 
 impl<'a> Call<'a> {
     /// A request without a body, tried for half a minute.
-    #[must_use]
     pub const fn new(method: Method, route: Route<'a>) -> Self {
         Self {
             route,

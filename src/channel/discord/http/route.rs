@@ -77,7 +77,6 @@ pub enum Route<'a> {
 
 impl Route<'_> {
     /// The path below the version, with a slash before it.
-    #[must_use]
     pub fn path(&self) -> String {
         match *self {
             Self::Channel { channel_id } => format!("/channels/{channel_id}"),
@@ -114,7 +113,6 @@ impl Route<'_> {
     /// What requests of one allowance have in common: the kind of address and the id that it is
     /// counted by. `None` for first answers to interactions, which are bound by no allowance.
     /// *topics/rate-limits*.
-    #[must_use]
     pub const fn bucket(&self) -> Option<(&'static str, u64)> {
         Some(match *self {
             Self::Channel { channel_id } => ("channel", channel_id.get()),

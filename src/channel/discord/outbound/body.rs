@@ -31,7 +31,6 @@ pub struct Body {
 
 impl Body {
     /// The JSON of a new message. A repeat with the same nonce makes no second message.
-    #[must_use]
     pub fn post(&self, nonce: &str) -> Value {
         let mut body = self.common();
         body["nonce"] = json!(nonce);
@@ -49,7 +48,6 @@ impl Body {
     }
 
     /// The JSON of an edit: buttons that are gone are taken away.
-    #[must_use]
     pub fn edit(&self) -> Value {
         let mut body = self.common();
         body["components"] = self.components.clone();
@@ -58,7 +56,6 @@ impl Body {
     }
 
     /// The JSON of an answer to an interaction, or of one that follows it.
-    #[must_use]
     pub fn answer(&self, private: bool) -> Value {
         let mut body = self.common();
         body["flags"] = json!(SUPPRESS_EMBEDS | if private { EPHEMERAL } else { 0 });
@@ -87,7 +84,6 @@ impl Body {
 
 /// A reply as messages: one, or several where it is too long for one. The last has the buttons and
 /// files. Empty where it says nothing.
-#[must_use]
 pub fn of_reply(reply: &Reply) -> Vec<Body> {
     let mentions: Vec<Id> = reply
         .mentions
@@ -127,7 +123,6 @@ pub fn of_reply(reply: &Reply) -> Vec<Body> {
 }
 
 /// The reply as one message, cut where it is too long: for edits, which cannot become two.
-#[must_use]
 pub fn of_update(reply: &Reply) -> Body {
     let text = escape(&reply.text);
     let content = match parts(&text, limits::CONTENT).as_slice() {
@@ -144,7 +139,6 @@ pub fn of_update(reply: &Reply) -> Body {
 }
 
 /// A sentence without anything.
-#[must_use]
 pub fn of_text(text: &str) -> Body {
     let reply = Reply {
         text: text.to_owned(),
@@ -193,7 +187,6 @@ fn files(reply: &Reply) -> Vec<(String, String)> {
 }
 
 /// A form with one field for a longer text. Its id is at most [`limits::CUSTOM_ID`] long.
-#[must_use]
 pub fn form(id: &str, title: &str, label: &str, hint: &str) -> Value {
     json!({
         "type": 9,
@@ -221,7 +214,6 @@ pub fn form(id: &str, title: &str, label: &str, hint: &str) -> Value {
 pub const FORM_FIELD: &str = "text";
 
 /// Choices for what is being typed: what is shown, and what it stands for.
-#[must_use]
 pub fn choices(choices: &[(String, String)]) -> Value {
     let fits = |(shown, meant): &&(String, String)| {
         !shown.trim().is_empty() && !meant.is_empty() && meant.chars().count() <= limits::CHOICE
@@ -238,7 +230,6 @@ pub fn choices(choices: &[(String, String)]) -> Value {
 
 /// What names a post of the bot's to the platform: the same for a repeat, another for any other.
 /// 128 bits of the FNV-1a hash, written with 36 signs, are just as long as a nonce may be.
-#[must_use]
 pub fn nonce(team: &str, reply: &str, part: usize) -> String {
     let mut hash = FNV_OFFSET;
     for byte in format!("{team}/{reply}/{part}").bytes() {

@@ -12,7 +12,6 @@ const PART: char = '\u{200B}';
 
 /// The text with everything in it escaped. Inside backticks the platform shows text as it is, so
 /// only what would break out of them, or reach out of the line, is changed there.
-#[must_use]
 pub fn escape(text: &str) -> String {
     let mut shown = String::with_capacity(text.len() + 16);
     let mut code = Code::Off;
@@ -100,7 +99,6 @@ const fn stacks(c: char) -> bool {
 
 /// The text in parts of at most `most` characters, broken between lines where that is possible; a
 /// monospaced block that is broken is closed and opened again.
-#[must_use]
 pub fn parts(text: &str, most: usize) -> Vec<String> {
     let mut parts = Vec::new();
     let mut part = String::new();
@@ -149,7 +147,6 @@ fn pieces(line: &str, most: usize) -> Vec<String> {
 }
 
 /// The text, cut to at most `most` characters where it is longer.
-#[must_use]
 pub fn cut(text: &str, most: usize) -> String {
     if length(text) <= most {
         return text.to_owned();

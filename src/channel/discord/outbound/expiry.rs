@@ -11,7 +11,6 @@ const KEPT: TimeDelta = TimeDelta::days(7);
 
 /// Whether a reply that was to be posted because of what happened at that time is not any more. A bell
 /// is of use for two minutes; what answers a report of pain, always.
-#[must_use]
 pub(crate) fn is_stale(reply: &Reply, at: DateTime<Utc>, now: DateTime<Utc>) -> bool {
     if reply.late {
         return false;
@@ -25,7 +24,6 @@ pub(crate) fn is_stale(reply: &Reply, at: DateTime<Utc>, now: DateTime<Utc>) -> 
 }
 
 /// Whether something that an earlier run committed is not to be sent any more.
-#[must_use]
 pub(crate) fn is_of_no_use(one: &Outgoing, at: DateTime<Utc>, now: DateTime<Utc>) -> bool {
     match one {
         Outgoing::Reply(reply) if reply.late => false,

@@ -22,13 +22,11 @@ pub(crate) enum Deed {
 
 /// Whether the platform refused because the bot may not do that there: missing access or missing
 /// permissions.
-#[must_use]
 pub(crate) const fn is_forbidden(error: &RestError) -> bool {
     matches!(error.code(), 50_001 | 50_013)
 }
 
 /// The same, or the channel is not known to the bot.
-#[must_use]
 pub fn lacks_permission(error: &RestError) -> bool {
     is_forbidden(error) || error.code() == UNKNOWN_CHANNEL
 }
@@ -37,7 +35,6 @@ pub fn lacks_permission(error: &RestError) -> bool {
 const UNKNOWN_CHANNEL: u64 = 10_003;
 
 /// The permission that is missing, by its name in the platform's settings.
-#[must_use]
 pub(crate) const fn missing(deed: Deed, error: &RestError) -> &'static str {
     match (error.code(), deed) {
         // Missing access: the channel is not even seen.
@@ -50,7 +47,6 @@ pub(crate) const fn missing(deed: Deed, error: &RestError) -> &'static str {
 }
 
 /// The line on a missing permission.
-#[must_use]
 pub fn line(name: &str, channel: Id, permission: &str) -> String {
     format!(
         "the bot lacks the permission \"{permission}\" in the channel #{name} ({channel}); give it to \

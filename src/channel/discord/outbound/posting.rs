@@ -28,25 +28,21 @@ pub struct Posting {
 
 impl Posting {
     /// The bot with an outbox; `process` differs between processes that share a database.
-    #[must_use]
     pub const fn new(bot: Bot, process: String) -> Self {
         Self { bot, process }
     }
 
     /// The use cases without the outbox.
-    #[must_use]
     pub const fn bot(&self) -> &Bot {
         &self.bot
     }
 
     /// Names this process.
-    #[must_use]
     pub fn process(&self) -> &str {
         &self.process
     }
 
     /// This process as the one that sends.
-    #[must_use]
     pub fn sender(&self) -> Sender<'_> {
         Sender {
             via: VIA,
@@ -57,7 +53,6 @@ impl Posting {
 
     /// The name under which the answers to an event are kept: the same for a repeat. What jobs
     /// post is kept by their worker.
-    #[must_use]
     pub fn key(event: &Event) -> String {
         let at = event.at().timestamp_millis();
         let team = event.team().unwrap_or_default();
@@ -186,7 +181,6 @@ async fn author_of(tx: &mut Tx, event: &Event) -> Result<Option<(Team, String)>,
 }
 
 /// The team that an answer is for.
-#[must_use]
 pub fn team_of(outgoing: &Outgoing) -> &str {
     match outgoing {
         Outgoing::Reply(reply) | Outgoing::Update(reply) => &reply.team,

@@ -33,7 +33,6 @@ impl<K: Eq + Hash, V> Recent<K, V> {
     }
 
     /// The entry, if it is kept.
-    #[must_use]
     pub fn get(&self, key: &K) -> Option<&V> {
         self.young.get(key).or_else(|| self.old.get(key))
     }

@@ -408,7 +408,6 @@ impl SendQueues {
     }
 
     /// Whether replies are being sent into a channel, or wait to be.
-    #[must_use]
     pub(crate) fn are_sending(&self, channel: Id) -> bool {
         let channels = self.channels();
         channels
@@ -417,7 +416,6 @@ impl SendQueues {
     }
 
     /// Whether nothing waits or is being sent that could be sent now.
-    #[must_use]
     pub fn are_empty(&self) -> bool {
         let channels = self.channels();
         channels

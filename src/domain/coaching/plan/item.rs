@@ -50,13 +50,11 @@ impl Sets {
     }
 
     /// How many are asked for, 1 to 20: of a range the fewest. Who did these did the plan.
-    #[must_use]
     pub const fn count(self) -> u32 {
         self.low
     }
 
     /// How many there may be, at least [`Sets::count`], at most 20.
-    #[must_use]
     pub const fn most(self) -> u32 {
         self.high
     }
@@ -83,13 +81,11 @@ impl RepRange {
     }
 
     /// Fewest, at least 1.
-    #[must_use]
     pub const fn low(self) -> u32 {
         self.low
     }
 
     /// Most, at least the fewest, at most 100.
-    #[must_use]
     pub const fn high(self) -> u32 {
         self.high
     }
@@ -132,13 +128,11 @@ impl Seconds {
     }
 
     /// Fewest.
-    #[must_use]
     pub const fn low(self) -> u32 {
         self.low
     }
 
     /// Most, at least the fewest.
-    #[must_use]
     pub const fn high(self) -> u32 {
         self.high
     }
@@ -175,7 +169,6 @@ impl Amount {
     }
 
     /// The repetitions over all sets, fewest to most; `None` for time and for as many as possible.
-    #[must_use]
     pub fn reps(&self) -> Option<RepRange> {
         match self {
             Self::Reps(range) => Some(*range),
@@ -188,7 +181,6 @@ impl Amount {
     }
 
     /// The repetitions of the set at `place`, from 0; those behind the last are as the last.
-    #[must_use]
     pub fn reps_of(&self, place: usize) -> Option<RepRange> {
         match self {
             Self::BySet(reps) => {
@@ -223,7 +215,6 @@ impl Percent {
     }
 
     /// How many percent.
-    #[must_use]
     pub fn percent(self) -> f64 {
         f64::from(self.0) / 10.0
     }
@@ -249,7 +240,6 @@ pub enum PlannedLoad {
 
 impl PlannedLoad {
     /// The load, where it is a fixed one.
-    #[must_use]
     pub const fn fixed(self) -> Option<Load> {
         match self {
             Self::Fixed(load) => Some(load),
@@ -264,7 +254,6 @@ pub struct Note(String);
 
 impl Note {
     /// The words in one line without the signs that part a plan; `None` where nothing is left.
-    #[must_use]
     pub fn new(words: &str) -> Option<Self> {
         let words: String = words
             .chars()
@@ -282,7 +271,6 @@ impl Note {
     }
 
     /// The words.
-    #[must_use]
     pub fn words(&self) -> &str {
         &self.0
     }
@@ -313,7 +301,6 @@ pub struct Item {
 
 impl Item {
     /// Sets of an exercise with nothing else said.
-    #[must_use]
     pub const fn new(exercise: ExerciseId, sets: Sets, amount: Amount) -> Self {
         Self {
             exercise,
@@ -329,14 +316,12 @@ impl Item {
     }
 
     /// Whether a set of `exercise` is a set of this: it, or one that may be lifted in its place.
-    #[must_use]
     pub fn is_of(&self, exercise: ExerciseId) -> bool {
         self.exercise == exercise || self.or.contains(&exercise)
     }
 
     /// How many of so many sets can count toward the week by their repetitions and effort. Time
     /// does not count; as many repetitions as possible do.
-    #[must_use]
     pub fn counting(&self, sets: u32) -> u32 {
         if self.rir.is_some_and(|rir| rir.reps() > MOST_RESERVE) {
             return 0;
@@ -356,13 +341,11 @@ impl Item {
     }
 
     /// Whether its sets can count toward the week.
-    #[must_use]
     pub fn can_count(&self) -> bool {
         self.counting(self.sets.count()) > 0
     }
 
     /// Whether its sets are of fewer repetitions than count, all of them.
-    #[must_use]
     pub fn is_heavy(&self) -> bool {
         let reps = self.amount.reps();
         reps.is_some_and(|range| range.high() < FEWEST_REPS)

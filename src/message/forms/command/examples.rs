@@ -67,7 +67,6 @@ pub const EXAMPLES: &[(&str, [&str; 2])] = &[
 ];
 
 /// The examples of a command.
-#[must_use]
 pub fn examples(word: &str) -> Option<[&'static str; 2]> {
     let found = EXAMPLES.iter().find(|(known, _)| *known == word)?;
     Some(found.1)

@@ -9,7 +9,6 @@ use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
 
 /// A plan as text that [`super::read`] reads back as the same plan; a line a day.
-#[must_use]
 pub fn print(plan: &Plan, catalogue: &Catalogue) -> String {
     let mut lines: Vec<String> = Vec::new();
     lines.extend(plan.name().map(|name| format!("\"{}\"", name.words())));
@@ -24,7 +23,6 @@ pub fn print(plan: &Plan, catalogue: &Catalogue) -> String {
 }
 
 /// A day of a plan as text: `mon: back squat 4x6-10 2rir; …`.
-#[must_use]
 pub fn print_day(day: &Day, catalogue: &Catalogue) -> String {
     let slots = day.slots().iter().map(|slot| {
         let items = slot.items().map(|item| print_item(item, catalogue));
@@ -41,7 +39,6 @@ pub fn print_day(day: &Day, catalogue: &Catalogue) -> String {
 
 /// One exercise of a plan as text: `bench press or dip 3-4x6-10 each side 2rir 80kg rest 2-3min
 /// "words to the lifter"`.
-#[must_use]
 pub fn print_item(item: &Item, catalogue: &Catalogue) -> String {
     let name = |id: ExerciseId| catalogue.exercise(id).name.as_str();
     let names = std::iter::once(&item.exercise).chain(&item.or);
@@ -90,7 +87,6 @@ fn amount(amount: &Amount) -> String {
 }
 
 /// A planned load as text: `80kg`, `60-70%`, `90% of 5rm`, `90% of top set`.
-#[must_use]
 pub fn load_words(load: PlannedLoad, item: &Item, catalogue: &Catalogue) -> String {
     match load {
         PlannedLoad::Fixed(load) => print_load(load, catalogue.exercise(item.exercise)),
@@ -139,13 +135,11 @@ fn bare_time(time: Seconds) -> String {
 }
 
 /// A range as members read it: `3–5`, `4`.
-#[must_use]
 pub fn span(low: u32, high: u32) -> String {
     bare_span(low, high).replace('-', "–")
 }
 
 /// A time as members read it: `2–3 min`, `90 s`.
-#[must_use]
 pub fn time(time: Seconds) -> String {
     let bare = bare_time(time).replace('-', "–");
     let unit = bare.find(|c: char| c.is_alphabetic()).unwrap_or(bare.len());
@@ -154,7 +148,6 @@ pub fn time(time: Seconds) -> String {
 }
 
 /// The words that a plan prints for a day: `mon`, `day 1`.
-#[must_use]
 pub fn name_word(name: DayName) -> String {
     match name {
         DayName::Weekday(weekday) => day_word(weekday).to_owned(),
@@ -163,7 +156,6 @@ pub fn name_word(name: DayName) -> String {
 }
 
 /// The word that a plan prints for a day of the week: `mon`.
-#[must_use]
 pub const fn day_word(weekday: Weekday) -> &'static str {
     match weekday {
         Weekday::Mon => "mon",

@@ -9,7 +9,6 @@ use crate::domain::quantities::mass::Unit;
 
 /// `{"items":[…],"notes":[…],"asked":[…]}`: what was understood, the words kept, and what could not be
 /// understood in the coach's own words. A line without a day is no fault here.
-#[must_use]
 pub fn wire(understood: &Understood, catalogue: &Catalogue) -> Value {
     let mut items = Vec::new();
     let mut groups = 0;
