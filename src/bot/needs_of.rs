@@ -13,7 +13,7 @@ use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::status::TrainingStatus;
 use crate::message::forms::command::{
-    AttentionCommand, CatalogueCommand, Command, Deed, DigestCommand, NoteCommand, Order, Which,
+    Action, AttentionCommand, CatalogueCommand, Command, DigestCommand, NoteCommand, Order, Which,
     Whom,
 };
 use crate::message::intent::own_name::Mapping;
@@ -413,17 +413,17 @@ fn needs_of_order(order: &Order, merges: bool, view: &View, needs: &mut Needs) {
         return;
     }
     needs.members = true;
-    needs.changes_others = order.deed != Deed::Show;
+    needs.changes_others = order.action != Action::Show;
     // A plan that is set for one is held against that member's targets.
     let for_one = matches!(order.whom, Whom::Member(_));
-    let adds = matches!(order.deed, Deed::Add(_));
-    let looks_at_whom = merges || adds || for_one || order.deed == Deed::Show;
+    let adds = matches!(order.action, Action::Add(_));
+    let looks_at_whom = merges || adds || for_one || order.action == Action::Show;
     if let Whom::Member(name) = &order.whom {
         needs.beliefs_of = Some(name.clone());
     }
-    let whose = match (&order.deed, &order.whom) {
+    let whose = match (&order.action, &order.whom) {
         // A plan in mid-week leaves the days before to the one that stood.
-        (_, Whom::Team | Whom::Named) | (Deed::Like(_), _) => Whose::Team,
+        (_, Whom::Team | Whom::Named) | (Action::Like(_), _) => Whose::Team,
         (_, Whom::Member(name)) if looks_at_whom => Whose::Named(name.clone()),
         _ => Whose::Own,
     };

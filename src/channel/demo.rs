@@ -62,10 +62,10 @@ pub async fn play(
 struct Step<'a> {
     at: DateTime<Utc>,
     name: &'a str,
-    deed: Deed<'a>,
+    action: Action<'a>,
 }
 
-enum Deed<'a> {
+enum Action<'a> {
     Say(&'a str),
     Edit(&'a str),
     Delete,
@@ -80,19 +80,19 @@ fn step(line: &str) -> anyhow::Result<Step<'_>> {
     let rest = next()?;
     let cut = rest.find([':', '>']).context("no name")?;
     let (name, said) = (&rest[..cut], rest[cut + 1..].trim());
-    let deed = if rest[cut..].starts_with(':') {
-        Deed::Say(said)
+    let action = if rest[cut..].starts_with(':') {
+        Action::Say(said)
     } else if said == "delete" {
-        Deed::Delete
+        Action::Delete
     } else if let Some(text) = said.strip_prefix("edit ") {
-        Deed::Edit(text)
+        Action::Edit(text)
     } else {
-        Deed::Press(said.strip_prefix("press ").context("no such deed")?)
+        Action::Press(said.strip_prefix("press ").context("no such action")?)
     };
     Ok(Step {
         at: instant(day, time)?,
         name,
-        deed,
+        action,
     })
 }
 
@@ -122,11 +122,11 @@ impl<W: Write> Stage<'_, W> {
     async fn play(&mut self, number: usize, step: &Step<'_>) -> anyhow::Result<()> {
         self.ring_until(step.at).await?;
         let event = self.event(number, step)?;
-        let (what, text) = match step.deed {
-            Deed::Say(text) => (":", text),
-            Deed::Edit(text) => (" edits:", text),
-            Deed::Delete => (" deletes the last message", ""),
-            Deed::Press(label) => (" presses", label),
+        let (what, text) = match step.action {
+            Action::Say(text) => (":", text),
+            Action::Edit(text) => (" edits:", text),
+            Action::Delete => (" deletes the last message", ""),
+            Action::Press(label) => (" presses", label),
         };
         writeln!(
             self.output,
@@ -141,8 +141,8 @@ impl<W: Write> Stage<'_, W> {
         let author = step.name.to_lowercase();
         let (team, at) = (TEAM.to_owned(), step.at);
         let last = self.said.get(&author).cloned();
-        Ok(match step.deed {
-            Deed::Say(text) => {
+        Ok(match step.action {
+            Action::Say(text) => {
                 let id = format!("demo-{number}");
                 self.said.insert(author.clone(), id.clone());
                 Event::Message(Message {
@@ -156,7 +156,7 @@ impl<W: Write> Stage<'_, W> {
                     text: text.to_owned(),
                 })
             }
-            Deed::Edit(text) => {
+            Action::Edit(text) => {
                 let id = last.context("nothing to edit")?;
                 Event::Edit(Edit {
                     id,
@@ -165,12 +165,12 @@ impl<W: Write> Stage<'_, W> {
                     text: text.to_owned(),
                 })
             }
-            Deed::Delete => Event::Delete(Delete {
+            Action::Delete => Event::Delete(Delete {
                 id: last.context("nothing to delete")?,
                 team,
                 at,
             }),
-            Deed::Press(label) => {
+            Action::Press(label) => {
                 let theirs = self
                     .replies
                     .iter()

@@ -63,7 +63,7 @@ use gateway::{Fatal, Gateway, Link, SessionStarts};
 use http::{Call, Rest, RestError, Route};
 use incoming::Listener;
 use options::Options;
-use outbound::permissions::{self, Deed, lacks_permission};
+use outbound::permissions::{self, Action, lacks_permission};
 use outbound::posting::Posting;
 use wire::{Channel, Id};
 
@@ -213,7 +213,7 @@ async fn bind_set_channels(adapter: &Arc<Adapter>) -> anyhow::Result<()> {
         let found = match adapter.rest.fetch::<Channel>(&call).await {
             Ok(found) => found,
             Err(error) if lacks_permission(&error) => {
-                let missing = permissions::missing(Deed::Read, &error);
+                let missing = permissions::missing(Action::Read, &error);
                 tracing::warn!("{}", permissions::line("?", channel, missing));
                 continue;
             }

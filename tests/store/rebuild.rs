@@ -17,7 +17,7 @@ const TEAM: &str = "rowing club";
 
 /// One thing a lifter does, minutes after the last.
 #[derive(Clone, Debug)]
-enum Deed {
+enum Action {
     Post(&'static str),
     /// Of the message that many back.
     Edit(usize, &'static str),
@@ -54,16 +54,16 @@ const POSTS: &[&str] = &[
     "nice one!",
 ];
 
-fn deeds() -> impl Strategy<Value = Vec<(u16, Deed)>> {
+fn actions() -> impl Strategy<Value = Vec<(u16, Action)>> {
     let post = prop::sample::select(POSTS);
-    let deed = prop_oneof![
-        6 => post.clone().prop_map(Deed::Post),
-        2 => (0usize..9, post).prop_map(|(back, text)| Deed::Edit(back, text)),
-        1 => (0usize..9).prop_map(Deed::Delete),
+    let action = prop_oneof![
+        6 => post.clone().prop_map(Action::Post),
+        2 => (0usize..9, post).prop_map(|(back, text)| Action::Edit(back, text)),
+        1 => (0usize..9).prop_map(Action::Delete),
     ];
     // Now and then a gap of a day, now and then a message that arrives late.
     let minutes = prop_oneof![8 => 1u16..6, 2 => 600u16..2000, 1 => Just(0)];
-    prop::collection::vec((minutes, deed), 1..24)
+    prop::collection::vec((minutes, action), 1..24)
 }
 
 fn start() -> DateTime<Utc> {
@@ -83,18 +83,18 @@ fn message(id: usize, at: DateTime<Utc>, text: &str) -> Event {
     })
 }
 
-fn event(number: usize, at: DateTime<Utc>, deed: &Deed) -> Event {
+fn event(number: usize, at: DateTime<Utc>, action: &Action) -> Event {
     let team = TEAM.to_owned();
     let earlier = |back: &usize| format!("m{}", number.saturating_sub(1 + back));
-    match deed {
-        Deed::Post(text) => message(number, at, text),
-        Deed::Edit(back, text) => Event::Edit(Edit {
+    match action {
+        Action::Post(text) => message(number, at, text),
+        Action::Edit(back, text) => Event::Edit(Edit {
             id: earlier(back),
             team,
             at,
             text: (*text).to_owned(),
         }),
-        Deed::Delete(back) => Event::Delete(Delete {
+        Action::Delete(back) => Event::Delete(Delete {
             id: earlier(back),
             team,
             at,
@@ -102,11 +102,11 @@ fn event(number: usize, at: DateTime<Utc>, deed: &Deed) -> Event {
     }
 }
 
-async fn check(deeds: &[(u16, Deed)]) {
+async fn check(actions: &[(u16, Action)]) {
     let store = Store::open("sqlite::memory:").await.expect("a store");
     let service = Service::new(store, Bot::new(config::built_in()));
     let mut at = start();
-    for (number, (minutes, deed)) in deeds.iter().enumerate() {
+    for (number, (minutes, action)) in actions.iter().enumerate() {
         at += Duration::minutes(i64::from(*minutes));
         // A message that arrives late was written before the last one.
         let written = if *minutes == 0 {
@@ -115,7 +115,7 @@ async fn check(deeds: &[(u16, Deed)]) {
             at
         };
         service
-            .one(&event(number, written, deed))
+            .one(&event(number, written, action))
             .await
             .expect("carried out");
     }
@@ -179,19 +179,19 @@ async fn check(deeds: &[(u16, Deed)]) {
     assert!(found.is_well(), "{found:?}");
 }
 
-fn run(deeds: &[(u16, Deed)]) {
+fn run(actions: &[(u16, Action)]) {
     let runtime = tokio::runtime::Builder::new_current_thread()
         .enable_all()
         .build();
-    runtime.expect("a runtime").block_on(check(deeds));
+    runtime.expect("a runtime").block_on(check(actions));
 }
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn stored_beliefs_equal_the_log_learned_anew(deeds in deeds()) {
-        run(&deeds);
+    fn stored_beliefs_equal_the_log_learned_anew(actions in actions()) {
+        run(&actions);
     }
 }
 
@@ -199,40 +199,43 @@ proptest! {
 #[test]
 fn changes_of_late_sets_are_learned_from_the_last_days_alone_to_the_same_bit() {
     let day = [
-        (900, Deed::Post("bench 60x10, 2 left")),
-        (3, Deed::Post("x9")),
-        (4, Deed::Post("squat 80x8, 2 left")),
-        (3, Deed::Post("pull-ups 8, 2 left")),
+        (900, Action::Post("bench 60x10, 2 left")),
+        (3, Action::Post("x9")),
+        (4, Action::Post("squat 80x8, 2 left")),
+        (3, Action::Post("pull-ups 8, 2 left")),
     ];
-    let mut before: Vec<(u16, Deed)> = (0..5).flat_map(|_| day.clone()).collect();
-    before.push((3, Deed::Post("leg press 120x10, 1 left")));
-    let changes: [&[(u16, Deed)]; 9] = [
-        &[(1, Deed::Edit(0, "leg press 125x10, 1 left"))],
-        &[(1, Deed::Edit(0, "hack squat 90x10, 1 left"))],
-        &[(1, Deed::Delete(0)), (1, Deed::Post("undo"))],
-        &[(1, Deed::Edit(3, "x12")), (1, Deed::Post("make it 62.5"))],
+    let mut before: Vec<(u16, Action)> = (0..5).flat_map(|_| day.clone()).collect();
+    before.push((3, Action::Post("leg press 120x10, 1 left")));
+    let changes: [&[(u16, Action)]; 9] = [
+        &[(1, Action::Edit(0, "leg press 125x10, 1 left"))],
+        &[(1, Action::Edit(0, "hack squat 90x10, 1 left"))],
+        &[(1, Action::Delete(0)), (1, Action::Post("undo"))],
         &[
-            (1, Deed::Edit(7, "squat 77.5x8")),
-            (1, Deed::Edit(1, "bench 50x12")),
+            (1, Action::Edit(3, "x12")),
+            (1, Action::Post("make it 62.5")),
         ],
-        &[(1, Deed::Delete(12)), (1, Deed::Delete(8))],
         &[
-            (1, Deed::Post("yesterday: dips 10, 2 left")),
-            (1, Deed::Post("undo")),
+            (1, Action::Edit(7, "squat 77.5x8")),
+            (1, Action::Edit(1, "bench 50x12")),
+        ],
+        &[(1, Action::Delete(12)), (1, Action::Delete(8))],
+        &[
+            (1, Action::Post("yesterday: dips 10, 2 left")),
+            (1, Action::Post("undo")),
         ],
         // The whole last day goes, and comes again.
         &[
-            (1, Deed::Delete(0)),
-            (1, Deed::Delete(2)),
-            (1, Deed::Delete(4)),
-            (1, Deed::Delete(6)),
-            (1, Deed::Delete(8)),
-            (1, Deed::Post("bench 60x11, 2 left")),
-            (1, Deed::Edit(0, "bench 60x12, 2 left")),
+            (1, Action::Delete(0)),
+            (1, Action::Delete(2)),
+            (1, Action::Delete(4)),
+            (1, Action::Delete(6)),
+            (1, Action::Delete(8)),
+            (1, Action::Post("bench 60x11, 2 left")),
+            (1, Action::Edit(0, "bench 60x12, 2 left")),
         ],
         &[
-            (1, Deed::Post("3 days ago: squat 77.5x8, 8")),
-            (1, Deed::Edit(4, "squat 85x8")),
+            (1, Action::Post("3 days ago: squat 77.5x8, 8")),
+            (1, Action::Edit(4, "squat 85x8")),
         ],
     ];
     for more in changes {
@@ -243,19 +246,19 @@ fn changes_of_late_sets_are_learned_from_the_last_days_alone_to_the_same_bit() {
 #[test]
 fn a_late_message_is_learned_in_its_place() {
     run(&[
-        (5, Deed::Post("bench 60x10, 2 left")),
-        (3, Deed::Post("x9")),
-        (0, Deed::Post("squat 80x8")),
+        (5, Action::Post("bench 60x10, 2 left")),
+        (3, Action::Post("x9")),
+        (0, Action::Post("squat 80x8")),
     ]);
 }
 
 #[test]
 fn a_late_message_lies_before_a_cut_whose_sets_were_taken_back() {
     run(&[
-        (1, Deed::Post("bench 60x10, 2 left")),
-        (600, Deed::Post("yesterday: bench 57.5x10, 1 left")),
-        (1, Deed::Post("bench 60x10, 2 left")),
-        (1, Deed::Post("undo")),
-        (0, Deed::Post("squat 80x8, 2 left")),
+        (1, Action::Post("bench 60x10, 2 left")),
+        (600, Action::Post("yesterday: bench 57.5x10, 1 left")),
+        (1, Action::Post("bench 60x10, 2 left")),
+        (1, Action::Post("undo")),
+        (0, Action::Post("squat 80x8, 2 left")),
     ]);
 }

@@ -25,7 +25,7 @@ const FRACTIONS: [&str; 2] = [".37", ".83"];
 
 /// What somebody does; numbers choose among what is there.
 #[derive(Clone, Debug)]
-enum Deed {
+enum Action {
     Says(usize),
     Edits(usize, usize),
     Deletes(usize),
@@ -37,7 +37,7 @@ enum Deed {
 struct Step {
     team: usize,
     author: usize,
-    deed: Deed,
+    action: Action,
     kg: u32,
     reps: u32,
 }
@@ -91,19 +91,19 @@ const SAYINGS: [&str; 44] = [
 ];
 
 fn step() -> impl Strategy<Value = Step> {
-    let deed = prop_oneof![
-        14 => (0..SAYINGS.len()).prop_map(Deed::Says),
+    let action = prop_oneof![
+        14 => (0..SAYINGS.len()).prop_map(Action::Says),
         1 => (any::<prop::sample::Index>(), 0..8_usize)
-            .prop_map(|(which, text)| Deed::Edits(which.index(1 << 16), text)),
-        1 => any::<prop::sample::Index>().prop_map(|which| Deed::Deletes(which.index(1 << 16))),
-        2 => any::<prop::sample::Index>().prop_map(|which| Deed::Presses(which.index(1 << 16))),
-        2 => (1..4000_i64).prop_map(Deed::Waits),
+            .prop_map(|(which, text)| Action::Edits(which.index(1 << 16), text)),
+        1 => any::<prop::sample::Index>().prop_map(|which| Action::Deletes(which.index(1 << 16))),
+        2 => any::<prop::sample::Index>().prop_map(|which| Action::Presses(which.index(1 << 16))),
+        2 => (1..4000_i64).prop_map(Action::Waits),
     ];
-    (0..2_usize, 0..3_usize, deed, 40..90_u32, 5..13_u32).prop_map(
-        |(team, author, deed, kg, reps)| Step {
+    (0..2_usize, 0..3_usize, action, 40..90_u32, 5..13_u32).prop_map(
+        |(team, author, action, kg, reps)| Step {
             team,
             author,
-            deed,
+            action,
             kg,
             reps,
         },
@@ -129,8 +129,8 @@ fn text(step: &Step, saying: usize) -> String {
 fn event(step: &Step, side: &mut Side, at: DateTime<Utc>) -> Event {
     let (team, author) = (TEAMS[step.team].to_owned(), AUTHORS[step.author].to_owned());
     let earlier = |which: usize| format!("m{}", which % side.said.max(1));
-    match &step.deed {
-        Deed::Says(saying) => {
+    match &step.action {
+        Action::Says(saying) => {
             let id = format!("m{}", side.said);
             side.said += 1;
             Event::Message(Message {
@@ -144,18 +144,18 @@ fn event(step: &Step, side: &mut Side, at: DateTime<Utc>) -> Event {
                 text: text(step, *saying),
             })
         }
-        Deed::Edits(which, saying) => Event::Edit(Edit {
+        Action::Edits(which, saying) => Event::Edit(Edit {
             id: earlier(*which),
             team,
             at,
             text: text(step, *saying),
         }),
-        Deed::Deletes(which) => Event::Delete(Delete {
+        Action::Deletes(which) => Event::Delete(Delete {
             id: earlier(*which),
             team,
             at,
         }),
-        Deed::Presses(which) => {
+        Action::Presses(which) => {
             let buttons: Vec<_> = side
                 .heard
                 .iter()
@@ -184,7 +184,7 @@ fn event(step: &Step, side: &mut Side, at: DateTime<Utc>) -> Event {
                 at,
             })
         }
-        Deed::Waits(_) => Event::Clock(Clock {
+        Action::Waits(_) => Event::Clock(Clock {
             team: Some(team),
             at,
         }),
@@ -199,8 +199,8 @@ async fn heard(steps: &[Step], only: Option<usize>) -> [Vec<Vec<Outgoing>>; 2] {
     let mut at: DateTime<Utc> = "2026-01-12T17:00:00Z".parse().unwrap();
     for step in steps {
         // Time passes for all, also where only one team is there to notice.
-        at += match step.deed {
-            Deed::Waits(seconds) => TimeDelta::seconds(seconds),
+        at += match step.action {
+            Action::Waits(seconds) => TimeDelta::seconds(seconds),
             _ => TimeDelta::seconds(40),
         };
         if only.is_some_and(|only| only != step.team) {

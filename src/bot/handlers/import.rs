@@ -2,7 +2,7 @@
 //!
 //! How the text reads stands in [`logbook`]; here its names become members and exercises, its days
 //! instants, and what the log holds already is left out, so that the same text may come twice. It may be
-//! a hundred thousand sets, so it is not one of the deeds that [`decide`](crate::bot::decide) carries out in a
+//! a hundred thousand sets, so it is not one of the use cases that [`decide`](crate::bot::decide) carries out in a
 //! transaction: it is taken over in steps ([`Log::read`], [`take`], [`learn`]) that hold nobody up.
 
 use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};

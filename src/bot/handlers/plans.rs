@@ -18,7 +18,7 @@ use crate::domain::lifter::belief::Belief;
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::id::MuscleId;
 use crate::domain::quantities::load::Load;
-use crate::message::forms::command::{Deed, Order, WeekSaid, Whom};
+use crate::message::forms::command::{Action, Order, WeekSaid, Whom};
 use crate::message::forms::plan::{Fault, Language};
 use crate::message::forms::{block, plan, target};
 
@@ -48,7 +48,7 @@ impl Work<'_> {
             return false;
         }
         let over = week_of(order, self.view).last_day() < self.view.today();
-        if over && order.deed != Deed::Show {
+        if over && order.action != Action::Show {
             self.tell(text::plan::WEEK_OVER);
             return false;
         }
@@ -86,8 +86,8 @@ impl Work<'_> {
 
     /// Everybody who is meant; says so where that is nobody. Something can be set for a member who
     /// has not posted yet.
-    fn meant(&mut self, whom: &Whom, deed: &Deed) -> Option<Vec<Member>> {
-        let sets = matches!(deed, Deed::Write(_) | Deed::Add(_) | Deed::Like(_));
+    fn meant(&mut self, whom: &Whom, action: &Action) -> Option<Vec<Member>> {
+        let sets = matches!(action, Action::Write(_) | Action::Add(_) | Action::Like(_));
         match whom {
             Whom::Own => Some(vec![self.member.clone()]),
             Whom::Member(names) if sets => {
@@ -158,16 +158,16 @@ impl Work<'_> {
         }
         let week = week_of(order, self.view);
         if let Whom::Template(name) = &order.whom {
-            self.template(name, &order.deed, week);
+            self.template(name, &order.action, week);
             return;
         }
-        match &order.deed {
-            Deed::Show => self.show_plan(&order.whom, &order.deed, week),
-            Deed::Write(text) => self.write_plan(order, week, text, false),
-            Deed::Add(text) => self.write_plan(order, week, text, true),
-            Deed::Like(other) => self.copy_plan(&order.whom, week, other),
-            Deed::Drop => {
-                let Some(members) = self.meant(&order.whom, &order.deed) else {
+        match &order.action {
+            Action::Show => self.show_plan(&order.whom, &order.action, week),
+            Action::Write(text) => self.write_plan(order, week, text, false),
+            Action::Add(text) => self.write_plan(order, week, text, true),
+            Action::Like(other) => self.copy_plan(&order.whom, week, other),
+            Action::Drop => {
+                let Some(members) = self.meant(&order.whom, &order.action) else {
                     return;
                 };
                 for member in &members {
@@ -186,8 +186,8 @@ impl Work<'_> {
         }
     }
 
-    fn show_plan(&mut self, whom: &Whom, deed: &Deed, week: Week) {
-        let Some(members) = self.meant(whom, deed) else {
+    fn show_plan(&mut self, whom: &Whom, action: &Action, week: Week) {
+        let Some(members) = self.meant(whom, action) else {
             return;
         };
         let held: Vec<Prescription> = members.iter().map(|m| self.held_by(m, week)).collect();
@@ -230,7 +230,7 @@ impl Work<'_> {
         let mut notes: Vec<String> = Vec::new();
         for section in plan::sections(text) {
             let members = if section.members.is_empty() {
-                self.meant(whom, &Deed::Write(String::new()))
+                self.meant(whom, &Action::Write(String::new()))
             } else {
                 let named = section
                     .members
@@ -408,7 +408,7 @@ impl Work<'_> {
             Some(plan.called(name))
         };
         if let Some(plan) = kept.and_then(named) {
-            if let Some(members) = self.meant(whom, &Deed::Like(other.to_owned())) {
+            if let Some(members) = self.meant(whom, &Action::Like(other.to_owned())) {
                 self.set_plan(&members, &plan, week);
             }
             return;
@@ -416,7 +416,7 @@ impl Work<'_> {
         let Some(from) = self.one_member(other) else {
             return;
         };
-        let Some(members) = self.meant(whom, &Deed::Like(other.to_owned())) else {
+        let Some(members) = self.meant(whom, &Action::Like(other.to_owned())) else {
             return;
         };
         match self.held_by(&from, week).plan().cloned() {
@@ -439,18 +439,18 @@ impl Work<'_> {
             return;
         }
         let week = week_of(order, self.view);
-        let Some(members) = self.meant(&order.whom, &order.deed) else {
+        let Some(members) = self.meant(&order.whom, &order.action) else {
             return;
         };
-        match &order.deed {
-            Deed::Show => self.show_blocks(&order.whom, &members, week),
-            Deed::Write(text) => match block::read(text) {
+        match &order.action {
+            Action::Show => self.show_blocks(&order.whom, &members, week),
+            Action::Write(text) => match block::read(text) {
                 Ok(block) => self.set_block(&members, &BlockData::of(&block), week),
                 Err(faults) => self.tell(text::plan::faults(&faults, self.view.catalogue())),
             },
-            Deed::Add(_) => {}
-            Deed::Like(other) => self.copy_block(&members, week, other),
-            Deed::Drop => {
+            Action::Add(_) => {}
+            Action::Like(other) => self.copy_block(&members, week, other),
+            Action::Drop => {
                 for member in &members {
                     self.prescribe(member, week, Prescribed::Block(BlockData::default()));
                 }
@@ -512,19 +512,19 @@ impl Work<'_> {
             return;
         }
         let week = week_of(order, self.view);
-        let Some(members) = self.meant(&order.whom, &order.deed) else {
+        let Some(members) = self.meant(&order.whom, &order.action) else {
             return;
         };
-        let changes = match &order.deed {
-            Deed::Show | Deed::Add(_) => Vec::new(),
-            Deed::Write(text) => match target::read(text, self.view.catalogue()) {
+        let changes = match &order.action {
+            Action::Show | Action::Add(_) => Vec::new(),
+            Action::Write(text) => match target::read(text, self.view.catalogue()) {
                 Ok(changes) => changes,
                 Err(faults) => {
                     self.tell(text::plan::faults(&faults, self.view.catalogue()));
                     return;
                 }
             },
-            Deed::Like(other) => {
+            Action::Like(other) => {
                 let Some(from) = self.one_member(other) else {
                     return;
                 };
@@ -536,14 +536,14 @@ impl Work<'_> {
                     .chain(set)
                     .collect()
             }
-            Deed::Drop => vec![target::Change::AllUsual],
+            Action::Drop => vec![target::Change::AllUsual],
         };
         self.set_targets(&members, &changes, week);
-        if let ([member], deed) = (members.as_slice(), &order.deed) {
-            self.show_targets(&order.whom, member, &changes, week, deed);
-        } else if order.deed == Deed::Show {
+        if let ([member], action) = (members.as_slice(), &order.action) {
+            self.show_targets(&order.whom, member, &changes, week, action);
+        } else if order.action == Action::Show {
             for member in &members {
-                self.show_targets(&order.whom, member, &changes, week, &order.deed);
+                self.show_targets(&order.whom, member, &changes, week, &order.action);
             }
         } else {
             self.tell(text::plan::set_for(
@@ -552,7 +552,7 @@ impl Work<'_> {
                 week.first_day(),
             ));
         }
-        if matches!(order.deed, Deed::Write(_) | Deed::Like(_)) {
+        if matches!(order.action, Action::Write(_) | Action::Like(_)) {
             self.tell_expected(&members);
         }
     }
@@ -583,7 +583,7 @@ impl Work<'_> {
         member: &Member,
         changes: &[target::Change],
         week: Week,
-        deed: &Deed,
+        action: &Action,
     ) {
         let view = View {
             member,
@@ -611,7 +611,7 @@ impl Work<'_> {
             _ => format!("Aim of {}", text::shown_name(&member.name)),
         };
         let mut text = text::plan::targets(&title, &tally, running, self.view.catalogue());
-        if *deed != Deed::Show {
+        if *action != Action::Show {
             text.push_str(&format!("\nSet from {} on.", text::day(week.first_day())));
         }
         self.tell(text);

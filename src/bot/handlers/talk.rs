@@ -8,7 +8,7 @@ use crate::domain::coaching::week::{self, Counts, Ground};
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
-use crate::message::forms::command::{Bells, Deed, Order, RackCommand, USAGE, WeekSaid, Whom};
+use crate::message::forms::command::{Action, Bells, Order, RackCommand, USAGE, WeekSaid, Whom};
 use crate::message::intent::talk::{Talk, talk_of_word};
 
 impl Work<'_> {
@@ -39,7 +39,7 @@ impl Work<'_> {
             Talk::Plan => self.plan(&Order {
                 whom: Whom::Own,
                 week: WeekSaid::This,
-                deed: Deed::Show,
+                action: Action::Show,
             }),
             Talk::Volume(muscles) => self.answer_volume(muscles),
             Talk::WarmUp(exercise) => {

@@ -4,7 +4,7 @@ use super::work::Work;
 use crate::bot::state::{Change, Template};
 use crate::bot::text;
 use crate::domain::quantities::calendar::Week;
-use crate::message::forms::command::Deed;
+use crate::message::forms::command::Action;
 use crate::message::forms::plan;
 
 /// Plans that a team keeps under names at most.
@@ -12,16 +12,16 @@ const MOST_TEMPLATES: usize = 40;
 
 impl Work<'_> {
     /// Carries out `/plan template`.
-    pub(crate) fn template(&mut self, name: &str, deed: &Deed, week: Week) {
-        let text = match deed {
-            Deed::Show => {
+    pub(crate) fn template(&mut self, name: &str, action: &Action, week: Week) {
+        let text = match action {
+            Action::Show => {
                 self.tell(text::plan::templates(
                     name,
                     &self.view.team.settings.templates,
                 ));
                 return;
             }
-            Deed::Drop => {
+            Action::Drop => {
                 let mut settings = self.view.team.settings.clone();
                 settings.templates.retain(|kept| kept.name != name);
                 let gone = settings != self.view.team.settings;
@@ -31,7 +31,7 @@ impl Work<'_> {
                 self.tell(text::plan::template_gone(name, gone));
                 return;
             }
-            Deed::Like(other) => {
+            Action::Like(other) => {
                 let Some(from) = self.one_member(other) else {
                     return;
                 };
@@ -41,7 +41,7 @@ impl Work<'_> {
                 };
                 plan::print(&plan, self.view.catalogue())
             }
-            Deed::Write(text) | Deed::Add(text) => {
+            Action::Write(text) | Action::Add(text) => {
                 let language = self.language();
                 let understood = plan::understand(text, &language);
                 let (catalogue, faults) = (self.view.catalogue(), &understood.faults);

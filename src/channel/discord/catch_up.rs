@@ -17,7 +17,7 @@ use super::adapter::{Adapter, now, team_key};
 use super::http::{Call, RestError, Route};
 use super::incoming::{by_person, event_of};
 use super::outbound::outbox::Ticket;
-use super::outbound::permissions::{self, Deed, lacks_permission};
+use super::outbound::permissions::{self, Action, lacks_permission};
 use super::outbound::signs::own_of;
 use super::wire::{Channel, Id, Message};
 use super::{limits, reconcile};
@@ -129,7 +129,7 @@ async fn read_on(adapter: &Arc<Adapter>, channel: Id, tally: &mut CatchUpCounts)
 pub(super) fn refused(adapter: &Adapter, channel: Id, error: &RestError) {
     adapter.note_refusal(error);
     if lacks_permission(error) {
-        adapter.tell_missing(channel, permissions::missing(Deed::Read, error));
+        adapter.tell_missing(channel, permissions::missing(Action::Read, error));
     } else {
         tracing::warn!(%channel, %error, "a channel's history cannot be read");
     }

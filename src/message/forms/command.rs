@@ -13,7 +13,7 @@ use super::plan::weekday;
 use crate::domain::quantities::mass::Unit;
 
 pub use examples::{EXAMPLES, examples};
-pub use order::{Deed, Order, WeekSaid, Whom};
+pub use order::{Action, Order, WeekSaid, Whom};
 
 /// A number with the unit written, if any; else the member's own is meant.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -519,7 +519,7 @@ fn ordered(word: &str, rest: &str, split: fn(&str) -> usize, of: fn(Order) -> Co
     let order = order::read(rest, split);
     // Only plans are kept under a name, and put beside what stands.
     let of_plans = |order: &Order| {
-        matches!(order.whom, Whom::Template(_)) || matches!(order.deed, Deed::Add(_))
+        matches!(order.whom, Whom::Template(_)) || matches!(order.action, Action::Add(_))
     };
     let order = order.filter(|order| word == "plan" || !of_plans(order));
     order.map_or_else(|| misused(word), of)

@@ -132,7 +132,7 @@ concepts! {
     Extreme: "So much.",
     Slight: "A little.",
     Body: "The body as a whole.",
-    Daily: "Daily deeds of the body: stairs, socks, sleep.",
+    Daily: "Daily activities of the body: stairs, socks, sleep.",
     Duration: "A span of time.",
     Health: "Doctors, physios, scans.",
     Treats: "Ice, tape, painkillers.",

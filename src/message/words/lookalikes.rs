@@ -15,7 +15,7 @@ bulge bulls buses butterflies cain calif cats cave caves cent chains chan chang 
 ching chino chit chose chun churches clan clans cleaners cleanse cleanser clears clock clone \
 closer closes closet clutches coin coins concentrations convention conventionally conventions \
 cope cops cover covers cows crack crop crops crows crutches cures cursed curt curved dads dang \
-dawn deaf deal dealings deals dealt dean deans dear debt debts declares deed deeds definite \
+dawn deaf deal dealings deals dealt dean deans dear debt debts declares action actions definite \
 delta dent diamonds dies digs diss domain domains dope dragons dresses drift drip drone drown \
 ducks dull dump dying eats ends eternal ewing exit expansion extensive faced fade fake fame fare \
 fate feat files firearm fitting flats flaws fled flee float flock floors flow flyers flying \

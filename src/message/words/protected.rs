@@ -20,7 +20,7 @@ cheeks cheep cheer chef chefs chests chews chic chick chid chink chins chore cho
 clerical click clinch clutched coaching cocked code coin coking compares concurs cone construct \
 consuls cope cored cores cork corn cots cove cram crams crashing creek cricket croaked crock \
 crooned crouch cruising crushes crusted crusting cubs cues cuffs cults cums cups curtail curtains \
-cute cyst daisy dared dated daze dazes dealt debt debts deed deft deli delicious deliriums delis \
+cute cyst daisy dared dated daze dazes dealt debt debts action deft deli delicious deliriums delis \
 delta deltas dent dents dipping disco discomforts discos discus dish disk disks donor dooms \
 doubted dozed drool drooled drooling droppings duel dueled duels dwelt eighty elephants emergence \
 ewes eyebrows eyelids faced facet fade fading fake faking fame farce fare faring fate fating faze \

@@ -83,7 +83,7 @@ async fn run(
     Box::pin(stage.run(tx, &source, |_: &View| intent.clone(), "", None)).await
 }
 
-/// What comes unasked stands where the deed says.
+/// What comes unasked stands where the use case says.
 const fn unasked(stem: String) -> Source {
     Source {
         channel: String::new(),

@@ -11,7 +11,7 @@ use crate::channel::discord::adapter::Adapter;
 use crate::channel::discord::bound_channels::manages;
 use crate::channel::discord::commands::{self, Order};
 use crate::channel::discord::http::{Call, Route};
-use crate::channel::discord::outbound::permissions::{self, Deed, lacks_permission};
+use crate::channel::discord::outbound::permissions::{self, Action, lacks_permission};
 use crate::channel::discord::wire::{Channel, Id};
 use crate::store::StoreError;
 use crate::store::discord::{BoundChannel, Community};
@@ -73,7 +73,7 @@ impl Talk<'_> {
         if let Err(error) = &found
             && lacks_permission(error)
         {
-            let missing = permissions::missing(Deed::Read, error);
+            let missing = permissions::missing(Action::Read, error);
             tracing::warn!("{}", permissions::line("?", channel, missing));
             return Ok(words::lacking(&["View Channel"]));
         }

@@ -7,7 +7,7 @@ use crate::channel::discord::wire::Id;
 
 /// What was asked for in a channel.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Deed {
+pub(crate) enum Action {
     /// A message is posted.
     Post,
     /// The same in a thread.
@@ -35,14 +35,14 @@ pub fn lacks_permission(error: &RestError) -> bool {
 const UNKNOWN_CHANNEL: u64 = 10_003;
 
 /// The permission that is missing, by its name in the platform's settings.
-pub(crate) const fn missing(deed: Deed, error: &RestError) -> &'static str {
-    match (error.code(), deed) {
+pub(crate) const fn missing(action: Action, error: &RestError) -> &'static str {
+    match (error.code(), action) {
         // Missing access: the channel is not even seen.
-        (50_001 | UNKNOWN_CHANNEL, _) | (_, Deed::Change) => "View Channel",
-        (_, Deed::Post) => "Send Messages",
-        (_, Deed::PostInThread) => "Send Messages in Threads",
-        (_, Deed::Sign) => "Add Reactions",
-        (_, Deed::Read) => "Read Message History",
+        (50_001 | UNKNOWN_CHANNEL, _) | (_, Action::Change) => "View Channel",
+        (_, Action::Post) => "Send Messages",
+        (_, Action::PostInThread) => "Send Messages in Threads",
+        (_, Action::Sign) => "Add Reactions",
+        (_, Action::Read) => "Read Message History",
     }
 }
 

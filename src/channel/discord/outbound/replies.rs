@@ -13,7 +13,7 @@ use tokio::time::{Instant, sleep_until};
 use super::body::{Body, nonce, of_reply, of_text, of_update};
 use super::expiry::is_stale;
 use super::outbox::Ticket;
-use super::permissions::{self, Deed, is_forbidden};
+use super::permissions::{self, Action, is_forbidden};
 use super::send_queue::{Hindrance, Job, Next};
 use super::sent::{Place, Shows};
 use super::uploads;
@@ -40,7 +40,7 @@ const CANNOT_WRITE: u64 = 50_007;
 #[derive(Debug)]
 enum Fault {
     /// The platform said so.
-    Platform(RestError, Deed),
+    Platform(RestError, Action),
     /// Something else has to happen first.
     NotYet,
 }
@@ -127,12 +127,12 @@ impl Adapter {
 
     /// What a fault means for the line; `None` where trying again is of no use.
     fn hindrance(&self, channel: Id, job: &mut Job, fault: Fault) -> Option<Hindrance> {
-        let (error, deed) = match fault {
-            Fault::Platform(error, deed) => (error, deed),
+        let (error, action) = match fault {
+            Fault::Platform(error, action) => (error, action),
             Fault::NotYet => return Some(Hindrance::NotYet(LOOK_AGAIN)),
         };
         self.note_refusal(&error);
-        let posts = matches!(deed, Deed::Post | Deed::PostInThread);
+        let posts = matches!(action, Action::Post | Action::PostInThread);
         match &error {
             RestError::TooLate(cause) => {
                 // It may have been done, and its answer lost.
@@ -148,7 +148,7 @@ impl Adapter {
             }
             RestError::Refused { status: 401, .. } => Some(Hindrance::NoAnswer),
             error if is_forbidden(error) && !is_whisper(&job.reply) => {
-                self.tell_missing(channel, permissions::missing(deed, error));
+                self.tell_missing(channel, permissions::missing(action, error));
                 Some(Hindrance::Forbidden)
             }
             error => {
@@ -307,7 +307,7 @@ impl Adapter {
             call.params.push(("after", behind.to_string()));
         }
         let found = self.rest.messages(&call, channel).await;
-        let mut found = found.map_err(|error| Fault::Platform(error, Deed::Read))?;
+        let mut found = found.map_err(|error| Fault::Platform(error, Action::Read))?;
         let me = self.me();
         let begun = job.tickets.iter().map(|one| one.at()).min();
         found.retain(|message| {
@@ -339,11 +339,11 @@ impl Adapter {
         latest: &Ticket,
     ) -> Result<Id, Fault> {
         let reply = &job.reply;
-        let deed = match self.is_thread(channel) {
-            true => Deed::PostInThread,
-            false => Deed::Post,
+        let action = match self.is_thread(channel) {
+            true => Action::PostInThread,
+            false => Action::Post,
         };
-        let fault = |error| Fault::Platform(error, deed);
+        let fault = |error| Fault::Platform(error, action);
         let mut patience = PATIENCE;
         if !reply.mentions.is_empty() {
             let left = LATEST_BELL - (now() - latest.at());
@@ -422,7 +422,7 @@ impl Adapter {
             }
             done => done,
         };
-        done.map_err(|error| Fault::Platform(error, Deed::Change))?;
+        done.map_err(|error| Fault::Platform(error, Action::Change))?;
         let shows = Shows::Ticket(latest);
         self.note(
             &job.reply,
@@ -463,7 +463,7 @@ impl Adapter {
         let mut call = Call::new(Method::DELETE, route);
         call.patience = PATIENCE;
         let done = unless_gone(self.rest.send(&call).await);
-        done.map_err(|error| Fault::Platform(error, Deed::Change))
+        done.map_err(|error| Fault::Platform(error, Action::Change))
     }
 
     fn note_gone(&self, reply: &Reply, place: &Place, shows: Shows) {
@@ -491,7 +491,7 @@ impl Adapter {
         };
         let said = match private {
             Ok(private) => self.post_or_find(job, private, Arc::clone(&latest)).await,
-            Err(error) => Err(Fault::Platform(error, Deed::Change)),
+            Err(error) => Err(Fault::Platform(error, Action::Change)),
         };
         // They take no messages from strangers. *topics/opcodes-and-status-codes*.
         let refused = |fault: &Fault| matches!(fault, Fault::Platform(error, _) if error.code() == CANNOT_WRITE);
@@ -532,7 +532,7 @@ impl Adapter {
         let name = nonce(&hint.team, &hint.id, 0);
         for body in of_reply(&hint) {
             let posted = self.post_body(channel, &body, &name, &hint, PATIENCE).await;
-            posted.map_err(|error| Fault::Platform(error, Deed::Post))?;
+            posted.map_err(|error| Fault::Platform(error, Action::Post))?;
         }
         Ok(())
     }
@@ -564,7 +564,7 @@ impl Adapter {
         if let Err(error) = said {
             self.note_refusal(&error);
             if permissions::lacks_permission(&error) {
-                self.tell_missing(channel, permissions::missing(Deed::Post, &error));
+                self.tell_missing(channel, permissions::missing(Action::Post, &error));
             } else {
                 tracing::warn!(%channel, %error, "a sentence could not be said");
             }

@@ -9,7 +9,7 @@ use serenity::model::id::{ChannelId, MessageId};
 use tokio::time::{Instant, sleep_until};
 
 use super::outbox::Ticket;
-use super::permissions::{self, Deed, is_forbidden};
+use super::permissions::{self, Action, is_forbidden};
 use super::replies::{message_route, unless_gone};
 use super::send_queue::{Hindrance, Lines, Next, SignJob};
 use crate::bot::reply::{Mark, Sign};
@@ -236,11 +236,11 @@ impl Adapter {
                 let call = Call::new(Method::GET, message_route(channel, message));
                 // Putting a sign needs the right to read the history, too.
                 // *resources/message#create-reaction*.
-                let deed = match self.rest.send(&call).await {
-                    Err(read) if is_forbidden(&read) => Deed::Read,
-                    _ => Deed::Sign,
+                let action = match self.rest.send(&call).await {
+                    Err(read) if is_forbidden(&read) => Action::Read,
+                    _ => Action::Sign,
                 };
-                self.tell_missing(channel, permissions::missing(deed, error));
+                self.tell_missing(channel, permissions::missing(action, error));
                 Err(Hindrance::Forbidden)
             }
             error => {

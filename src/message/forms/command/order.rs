@@ -21,7 +21,7 @@ pub struct Order {
     /// From which week on.
     pub week: WeekSaid,
     /// What is to be done.
-    pub deed: Deed,
+    pub action: Action,
 }
 
 /// Whom an order is for.
@@ -52,7 +52,7 @@ pub enum WeekSaid {
 
 /// What is to be done.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Deed {
+pub enum Action {
     /// Show it.
     Show,
     /// Set it as the text says.
@@ -96,12 +96,12 @@ pub(super) fn read(rest: &str, split: fn(&str) -> usize) -> Option<Order> {
             week = take_week(&mut words);
         }
     }
-    let deed = match (written, none, other) {
-        (false, false, None) => Deed::Show,
-        (true, false, None) if add => Deed::Add(text),
-        (true, false, None) => Deed::Write(text),
-        (false, true, None) => Deed::Drop,
-        (false, false, Some(other)) if !other.is_empty() => Deed::Like(name(&other)),
+    let action = match (written, none, other) {
+        (false, false, None) => Action::Show,
+        (true, false, None) if add => Action::Add(text),
+        (true, false, None) => Action::Write(text),
+        (false, true, None) => Action::Drop,
+        (false, false, Some(other)) if !other.is_empty() => Action::Like(name(&other)),
         _ => return None,
     };
     let whom = match words.as_slice() {
@@ -112,11 +112,11 @@ pub(super) fn read(rest: &str, split: fn(&str) -> usize) -> Option<Order> {
         words => Whom::Member(name(words)),
     };
     let sound = match &whom {
-        Whom::Own => deed == Deed::Show,
-        Whom::Template(name) if name.is_empty() => deed == Deed::Show,
+        Whom::Own => action == Action::Show,
+        Whom::Template(name) if name.is_empty() => action == Action::Show,
         _ => true,
     };
-    sound.then_some(Order { whom, week, deed })
+    sound.then_some(Order { whom, week, action })
 }
 
 fn name(words: &[&str]) -> String {

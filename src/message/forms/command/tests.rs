@@ -177,19 +177,19 @@ fn an_added_exercise_is_read_whole() {
 #[test]
 fn orders_name_whom_which_week_and_what() {
     let member = |name: &str| Whom::Member(name.to_owned());
-    let write = |text: &str| Deed::Write(text.to_owned());
-    let like = |name: &str| Deed::Like(name.to_owned());
+    let write = |text: &str| Action::Write(text.to_owned());
+    let like = |name: &str| Action::Like(name.to_owned());
     let date = WeekSaid::Of("2026-12-07".parse().unwrap());
     let this = WeekSaid::This;
     let plans = [
-        ("/plan", Whom::Own, this, Deed::Show),
-        ("/plan next week", Whom::Own, WeekSaid::Next, Deed::Show),
-        ("/plan Ines", member("ines"), this, Deed::Show),
+        ("/plan", Whom::Own, this, Action::Show),
+        ("/plan next week", Whom::Own, WeekSaid::Next, Action::Show),
+        ("/plan Ines", member("ines"), this, Action::Show),
         (
             "/plan Ana Lu next week",
             member("ana lu"),
             WeekSaid::Next,
-            Deed::Show,
+            Action::Show,
         ),
         (
             "/plan Ines\nmon: squat 4x8",
@@ -264,11 +264,11 @@ fn orders_name_whom_which_week_and_what() {
             WeekSaid::Next,
             like("ines"),
         ),
-        ("/plan team none", Whom::Team, this, Deed::Drop),
-        ("/plan none", member("none"), this, Deed::Show),
+        ("/plan team none", Whom::Team, this, Action::Drop),
+        ("/plan none", member("none"), this, Action::Show),
     ];
-    for (text, whom, week, deed) in plans {
-        let expected = Command::Plan(Order { whom, week, deed });
+    for (text, whom, week, action) in plans {
+        let expected = Command::Plan(Order { whom, week, action });
         assert_eq!(read(text), Some(expected), "{text}");
     }
     let blocks = [
@@ -302,15 +302,15 @@ fn orders_name_whom_which_week_and_what() {
             this,
             write("as planned; 60%\n"),
         ),
-        ("/block Ines none", member("ines"), this, Deed::Drop),
+        ("/block Ines none", member("ines"), this, Action::Drop),
     ];
-    for (text, whom, week, deed) in blocks {
-        let expected = Command::Block(Order { whom, week, deed });
+    for (text, whom, week, action) in blocks {
+        let expected = Command::Block(Order { whom, week, action });
         assert_eq!(read(text), Some(expected), "{text}");
     }
     let targets = [
-        ("/target", Whom::Own, this, Deed::Show),
-        ("/target Ines", member("ines"), this, Deed::Show),
+        ("/target", Whom::Own, this, Action::Show),
+        ("/target Ines", member("ines"), this, Action::Show),
         (
             "/target Ines next week chest 10-14",
             member("ines"),
@@ -321,7 +321,7 @@ fn orders_name_whom_which_week_and_what() {
             "/target Ines from 2026-12-07",
             member("ines"),
             date,
-            Deed::Show,
+            Action::Show,
         ),
         (
             "/target Ines upper back 10-14",
@@ -343,8 +343,8 @@ fn orders_name_whom_which_week_and_what() {
             write("chest 10-14"),
         ),
     ];
-    for (text, whom, week, deed) in targets {
-        let expected = Command::Target(Order { whom, week, deed });
+    for (text, whom, week, action) in targets {
+        let expected = Command::Target(Order { whom, week, action });
         assert_eq!(read(text), Some(expected), "{text}");
     }
 }
