@@ -14,7 +14,7 @@ use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::mass::Unit;
 use crate::message::complete;
 use crate::message::forms::command::{self, Command};
-use crate::message::intent::amend::{Amend, Amended, Pick, Place, amend, meant, parts};
+use crate::message::intent::amend::{Amend, Amended, Pick, Position, amend, meant, parts};
 use crate::message::intent::feel::{Feel, feel, is_over};
 use crate::message::intent::no_injury::{self, Cleared};
 use crate::message::intent::own_name::{self, Mapping};
@@ -481,7 +481,7 @@ fn meant_so(view: &View, text: &str) -> Option<Intent> {
     let [set] = reading.sets.as_slice() else {
         return None;
     };
-    let place = Some(Place::Last);
+    let place = Some(Position::Last);
     let amend = Amend {
         pick: Pick {
             place,

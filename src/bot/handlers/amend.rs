@@ -11,7 +11,7 @@ use crate::bot::text;
 use crate::domain::log::SetKind;
 use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::id::{ExerciseId, SetId};
-use crate::message::intent::amend::{Amend, Amended, Name, Pick, Place, amend_in};
+use crate::message::intent::amend::{Amend, Amended, Name, Pick, Position, amend_in};
 use crate::message::reading::Part;
 use text::amend as said;
 
@@ -121,7 +121,7 @@ impl Work<'_> {
     }
 
     /// The sets at this place of each exercise of a day.
-    fn of_any_exercise(&self, place: Place, there: &[LogEntry]) -> Picked {
+    fn of_any_exercise(&self, place: Position, there: &[LogEntry]) -> Picked {
         let mut exercises: Vec<ExerciseId> = Vec::new();
         for filed in there {
             if !exercises.contains(&filed.set.exercise) {
@@ -449,12 +449,12 @@ fn last_post(log: &[LogEntry]) -> Vec<LogEntry> {
 }
 
 /// The sets at a place of a run.
-fn at_place(work: &[LogEntry], place: Place) -> Option<Vec<LogEntry>> {
+fn at_place(work: &[LogEntry], place: Position) -> Option<Vec<LogEntry>> {
     let found = match place {
-        Place::Number(number) => work.get(number.checked_sub(1)?..number)?,
-        Place::Last => work.get(work.len().checked_sub(1)?..)?,
-        Place::First(count) => work.get(..count)?,
-        Place::LastOf(count) => work.get(work.len().checked_sub(count)?..)?,
+        Position::Number(number) => work.get(number.checked_sub(1)?..number)?,
+        Position::Last => work.get(work.len().checked_sub(1)?..)?,
+        Position::First(count) => work.get(..count)?,
+        Position::LastOf(count) => work.get(work.len().checked_sub(count)?..)?,
     };
     Some(found.to_vec())
 }

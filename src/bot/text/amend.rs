@@ -6,7 +6,7 @@ use super::{day, run, sets, shown_name};
 use crate::bot::state::LogEntry;
 use crate::bot::state::view::View;
 use crate::domain::log::{LoggedSet, SetKind};
-use crate::message::intent::amend::Place;
+use crate::message::intent::amend::Position;
 
 /// Said to a correction of a whole week.
 pub const WHICH_DAY: &str = "Which day was it? Name one: `monday's second set was 7`. Nothing was \
@@ -39,15 +39,15 @@ pub fn which_of(words: &str, one: &str, other: &str) -> String {
 }
 
 /// Said where a run has no set at a place.
-pub fn no_such_set(place: Place, there: usize) -> String {
+pub fn no_such_set(place: Position, there: usize) -> String {
     let count = match there {
         1 => "only 1 set".to_owned(),
         there => format!("only {there} sets"),
     };
     let wanted = match place {
-        Place::Number(number) => format!("There is no set {number}"),
-        Place::First(number) | Place::LastOf(number) => format!("There are no {number} sets"),
-        Place::Last => "There is no such set".to_owned(),
+        Position::Number(number) => format!("There is no set {number}"),
+        Position::First(number) | Position::LastOf(number) => format!("There are no {number} sets"),
+        Position::Last => "There is no such set".to_owned(),
     };
     format!("{wanted}: I have {count} there. `/history today` lists them. Nothing was changed.")
 }

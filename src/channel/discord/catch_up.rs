@@ -207,7 +207,7 @@ pub(super) async fn send_quietly(
             Outgoing::Update(reply) => {
                 let place = adapter
                     .sent
-                    .place_of(adapter.store(), &reply.team, &reply.id)
+                    .find(adapter.store(), &reply.team, &reply.id)
                     .await;
                 matches!(place, Ok(Some(place)) if !place.gone)
             }

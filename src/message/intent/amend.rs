@@ -34,7 +34,7 @@ pub struct Pick {
     /// The day.
     pub day: Option<DayAsked>,
     /// Which of its sets.
-    pub place: Option<Place>,
+    pub place: Option<Position>,
     /// More than one set: `the curls`, `those`.
     pub several: bool,
 }
@@ -50,7 +50,7 @@ pub struct Name {
 
 /// Which sets of an exercise.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Place {
+pub enum Position {
     /// The one with this number, from 1.
     Number(usize),
     /// The last one.
@@ -211,7 +211,7 @@ struct Said {
     names: Vec<Name>,
     /// Names behind `to`, `into`, or behind the verb.
     day: Option<DayAsked>,
-    place: Option<Place>,
+    place: Option<Position>,
     /// Numbers with their unit and part, and whether `not` stands before.
     numbers: Vec<(f64, Option<Unit>, Option<Part>, bool)>,
     part: Option<Part>,
@@ -248,7 +248,7 @@ fn made_of(read: &[Token]) -> Option<Amend> {
                 said.day.is_none().then_some(())?;
                 said.day = Some(*day);
             }
-            Token::Place(place) => {
+            Token::Position(place) => {
                 said.place.is_none().then_some(())?;
                 said.place = Some(*place);
             }
@@ -308,7 +308,8 @@ impl Said {
             name,
             day: self.day,
             place: self.place,
-            several: self.several && !matches!(self.place, Some(Place::Number(_) | Place::Last)),
+            several: self.several
+                && !matches!(self.place, Some(Position::Number(_) | Position::Last)),
         }
     }
 
@@ -323,7 +324,7 @@ impl Said {
             // `delete last set` and `delete that` take the last post back: the reader's.
             let own = self.day.is_some()
                 || !self.names.is_empty()
-                || self.place.is_some_and(|place| place != Place::Last)
+                || self.place.is_some_and(|place| place != Position::Last)
                 || is_warm_up.is_some() && !self.names.is_empty();
             let plain = self.numbers.is_empty() && self.names.len() <= 1 && !verb;
             return (own && plain).then(|| self.made(self.names.first().cloned(), Amended::Delete));
@@ -353,8 +354,9 @@ impl Said {
                     return None;
                 }
                 // `make it 8` with the last set alone is the reader's.
-                let of_last =
-                    self.place == Some(Place::Last) && self.day.is_none() && self.names.is_empty();
+                let of_last = self.place == Some(Position::Last)
+                    && self.day.is_none()
+                    && self.names.is_empty();
                 if of_last {
                     return None;
                 }

@@ -13,7 +13,7 @@ use crate::channel::discord::adapter::Filed;
 use crate::channel::discord::http::{Call, RestError, Route};
 use crate::channel::discord::outbound::body::{self, Body, of_reply, of_text};
 use crate::channel::discord::outbound::outbox::Ticket;
-use crate::channel::discord::outbound::sent::{Place, Shows};
+use crate::channel::discord::outbound::sent::{SentMessage, Shows};
 use crate::channel::discord::outbound::uploads;
 use crate::channel::discord::wire::{Id, Named};
 
@@ -61,8 +61,8 @@ impl Talk<'_> {
                 match stands {
                     Some(stands) if shown.is_ok() && !sent && !sends() => {
                         let shows = Shows::Ticket(Arc::clone(&ticket));
-                        let place = Place { shows, ..stands };
-                        self.adapter.sent.note(&reply.team, &reply.id, place);
+                        let sent = SentMessage { shows, ..stands };
+                        self.adapter.sent.note(&reply.team, &reply.id, sent);
                         self.adapter.outbox.part_done(&ticket);
                     }
                     // The queue brings it about where this did not, or where an older text of the
@@ -136,13 +136,13 @@ impl Talk<'_> {
                 None => self.original().await?,
             };
             if let Some(channel) = self.interaction.place() {
-                let place = Place {
+                let sent = SentMessage {
                     channel,
                     message,
                     gone: false,
                     shows: Shows::Ticket(Arc::clone(ticket)),
                 };
-                self.adapter.sent.note(&reply.team, &reply.id, place);
+                self.adapter.sent.note(&reply.team, &reply.id, sent);
             }
         }
         Ok(())

@@ -15,7 +15,7 @@ use super::expiry::is_stale;
 use super::outbox::Ticket;
 use super::permissions::{self, Action, is_forbidden};
 use super::send_queue::{Hindrance, Job, Next};
-use super::sent::{Place, Shows};
+use super::sent::{SentMessage, Shows};
 use super::uploads;
 use crate::bot::LATEST_BELL;
 use crate::bot::reply::{Outgoing, Reply};
@@ -170,22 +170,22 @@ impl Adapter {
             return Ok(());
         };
         let (team, id) = (job.reply.team.clone(), job.reply.id.clone());
-        let place = if job.update || job.check {
-            let found = self.sent.place_of(self.store(), &team, &id).await;
+        let sent = if job.update || job.check {
+            let found = self.sent.find(self.store(), &team, &id).await;
             found.map_err(|_| Fault::NotYet)?
         } else {
             self.sent.at_hand(&team, &id)
         };
-        if let Some(place) = &place
-            && place.shows.is_later_than(&latest)
+        if let Some(sent) = &sent
+            && sent.shows.is_later_than(&latest)
         {
             return Ok(());
         }
-        match place {
-            Some(place) if !place.gone => match (job.update, job.reply.text.is_empty()) {
+        match sent {
+            Some(sent) if !sent.gone => match (job.update, job.reply.text.is_empty()) {
                 (false, _) => Ok(()),
-                (true, true) => self.take_back(&job.reply, &place, latest).await,
-                (true, false) => self.change(job, &place, latest).await,
+                (true, true) => self.take_back(&job.reply, &sent, latest).await,
+                (true, false) => self.change(job, &sent, latest).await,
             },
             gone => self.bring_about(lane, job, latest, gone.is_some()).await,
         }
@@ -248,13 +248,13 @@ impl Adapter {
             })
         };
         if let Some(message) = stands(bodies.last(), true) {
-            let place = Place {
+            let sent = SentMessage {
                 channel,
                 message: message.id,
                 gone: false,
                 shows: Shows::Row(0),
             };
-            self.note(&job.reply, place.clone());
+            self.note(&job.reply, sent.clone());
             let said = message.content.as_deref().unwrap_or_default().trim();
             if bodies
                 .last()
@@ -264,8 +264,8 @@ impl Adapter {
                 return Ok(());
             }
             return match job.reply.text.is_empty() {
-                true => self.take_back(&job.reply, &place, latest).await,
-                false => self.change(job, &place, latest).await,
+                true => self.take_back(&job.reply, &sent, latest).await,
+                false => self.change(job, &sent, latest).await,
             };
         }
         if bodies.is_empty() || is_stale(&job.reply, latest.at(), now()) {
@@ -281,19 +281,19 @@ impl Adapter {
                 true => job.reply.id.clone(),
                 false => part_name(&job.reply.id, part),
             };
-            let place = Place {
+            let sent = SentMessage {
                 channel,
                 message,
                 gone: false,
                 shows: Shows::Ticket(Arc::clone(&latest)),
             };
-            self.sent.note(&job.reply.team, &name, place);
+            self.sent.note(&job.reply.team, &name, sent);
         }
         Ok(())
     }
 
-    fn note(&self, reply: &Reply, place: Place) {
-        self.sent.note(&reply.team, &reply.id, place);
+    fn note(&self, reply: &Reply, sent: SentMessage) {
+        self.sent.note(&reply.team, &reply.id, sent);
     }
 
     /// What the bot said in a channel since what this answers, as far as it is no other known reply.
@@ -408,8 +408,13 @@ impl Adapter {
         }
     }
 
-    async fn change(&self, job: &Job, place: &Place, latest: Arc<Ticket>) -> Result<(), Fault> {
-        let route = message_route(place.channel, place.message);
+    async fn change(
+        &self,
+        job: &Job,
+        sent: &SentMessage,
+        latest: Arc<Ticket>,
+    ) -> Result<(), Fault> {
+        let route = message_route(sent.channel, sent.message);
         let body = of_update(&job.reply).edit();
         let mut call = Call::new(Method::PATCH, route).json(&body);
         call.patience = PATIENCE;
@@ -417,7 +422,7 @@ impl Adapter {
             Err(error) if error.code() == UNKNOWN_MESSAGE => {
                 // Somebody deleted it, or only its member saw it, which does not stand for long: it is
                 // posted anew.
-                self.note_gone(&job.reply, place, Shows::Row(0));
+                self.note_gone(&job.reply, sent, Shows::Row(0));
                 return Err(Fault::NotYet);
             }
             done => done,
@@ -426,9 +431,9 @@ impl Adapter {
         let shows = Shows::Ticket(latest);
         self.note(
             &job.reply,
-            Place {
+            SentMessage {
                 shows,
-                ..place.clone()
+                ..sent.clone()
             },
         );
         Ok(())
@@ -438,39 +443,39 @@ impl Adapter {
     async fn take_back(
         &self,
         reply: &Reply,
-        place: &Place,
+        sent: &SentMessage,
         latest: Arc<Ticket>,
     ) -> Result<(), Fault> {
-        self.delete(place).await?;
+        self.delete(sent).await?;
         for part in 0.. {
             let name = part_name(&reply.id, part);
-            let found = match place.shows {
+            let found = match sent.shows {
                 // Posted or changed by this run, and so are its parts.
                 Shows::Ticket(_) => Ok(self.sent.at_hand(&reply.team, &name)),
-                Shows::Row(_) => self.sent.place_of(self.store(), &reply.team, &name).await,
+                Shows::Row(_) => self.sent.find(self.store(), &reply.team, &name).await,
             };
             let Some(part) = found.map_err(|_| Fault::NotYet)? else {
                 break;
             };
             self.delete(&part).await?;
         }
-        self.note_gone(reply, place, Shows::Ticket(latest));
+        self.note_gone(reply, sent, Shows::Ticket(latest));
         Ok(())
     }
 
-    async fn delete(&self, place: &Place) -> Result<(), Fault> {
-        let route = message_route(place.channel, place.message);
+    async fn delete(&self, sent: &SentMessage) -> Result<(), Fault> {
+        let route = message_route(sent.channel, sent.message);
         let mut call = Call::new(Method::DELETE, route);
         call.patience = PATIENCE;
         let done = unless_gone(self.rest.send(&call).await);
         done.map_err(|error| Fault::Platform(error, Action::Change))
     }
 
-    fn note_gone(&self, reply: &Reply, place: &Place, shows: Shows) {
-        let gone = Place {
+    fn note_gone(&self, reply: &Reply, sent: &SentMessage, shows: Shows) {
+        let gone = SentMessage {
             gone: true,
             shows,
-            ..place.clone()
+            ..sent.clone()
         };
         self.note(reply, gone);
     }

@@ -38,7 +38,7 @@ impl Shows {
 
 /// Where a reply stands, or stood.
 #[derive(Clone, Debug)]
-pub(crate) struct Place {
+pub(crate) struct SentMessage {
     pub(crate) channel: Id,
     pub(crate) message: Id,
     /// It was taken back.
@@ -50,9 +50,9 @@ type ReplyKey = (String, String);
 
 #[derive(Debug, Default)]
 struct Cached {
-    places: Recent<ReplyKey, Place>,
+    messages: Recent<ReplyKey, SentMessage>,
     replies: Recent<Id, ReplyKey>,
-    unstored: HashMap<ReplyKey, Place>,
+    unstored: HashMap<ReplyKey, SentMessage>,
 }
 
 /// The sent messages.
@@ -67,43 +67,43 @@ impl Sent {
     }
 
     /// A reply stands there now, or is gone from there.
-    pub(crate) fn note(&self, team: &str, reply: &str, place: Place) {
+    pub(crate) fn note(&self, team: &str, reply: &str, sent: SentMessage) {
         let key = (team.to_owned(), reply.to_owned());
         let mut cached = self.cached();
-        if place.gone {
-            cached.replies.remove(&place.message);
+        if sent.gone {
+            cached.replies.remove(&sent.message);
         } else {
-            cached.replies.put(place.message, key.clone());
+            cached.replies.put(sent.message, key.clone());
         }
-        cached.places.put(key.clone(), place.clone());
-        cached.unstored.insert(key, place);
+        cached.messages.put(key.clone(), sent.clone());
+        cached.unstored.insert(key, sent);
     }
 
     /// Where a reply stands, by what is cached.
-    pub(crate) fn at_hand(&self, team: &str, reply: &str) -> Option<Place> {
+    pub(crate) fn at_hand(&self, team: &str, reply: &str) -> Option<SentMessage> {
         let key = (team.to_owned(), reply.to_owned());
-        self.cached().places.get(&key).cloned()
+        self.cached().messages.get(&key).cloned()
     }
 
     /// Where a reply stands.
     ///
     /// # Errors
     /// [`StoreError`].
-    pub(crate) async fn place_of(
+    pub(crate) async fn find(
         &self,
         store: &Store,
         team: &str,
         reply: &str,
-    ) -> Result<Option<Place>, StoreError> {
-        if let Some(place) = self.at_hand(team, reply) {
-            return Ok(Some(place));
+    ) -> Result<Option<SentMessage>, StoreError> {
+        if let Some(sent) = self.at_hand(team, reply) {
+            return Ok(Some(sent));
         }
         let mut tx = store.begin().await?;
         let of_team = tx.team(team).await?;
         let posted = tx.posted(&of_team, reply).await?;
         tx.rollback().await?;
         Ok(posted.and_then(|posted| {
-            Some(Place {
+            Some(SentMessage {
                 channel: Id::new(posted.channel)?,
                 message: Id::new(posted.message)?,
                 gone: posted.gone,
@@ -137,11 +137,8 @@ impl Sent {
     pub fn message_gone(&self, message: Id) {
         let known = self.cached().replies.get(&message).cloned();
         let Some((team, reply)) = known else { return };
-        if let Some(place) = self.at_hand(&team, &reply) {
-            let gone = Place {
-                gone: true,
-                ..place
-            };
+        if let Some(sent) = self.at_hand(&team, &reply) {
+            let gone = SentMessage { gone: true, ..sent };
             self.note(&team, &reply, gone);
         }
     }
@@ -154,16 +151,16 @@ impl Sent {
     /// These could not be stored after all.
     pub(crate) fn put_back(&self, unstored: Unstored) {
         let mut cached = self.cached();
-        for (key, place) in unstored.0 {
+        for (key, sent) in unstored.0 {
             // What was noted meanwhile is newer.
-            cached.unstored.entry(key).or_insert(place);
+            cached.unstored.entry(key).or_insert(sent);
         }
     }
 }
 
 /// BoundChannels that are to be stored.
 #[derive(Debug)]
-pub(crate) struct Unstored(HashMap<ReplyKey, Place>);
+pub(crate) struct Unstored(HashMap<ReplyKey, SentMessage>);
 
 impl Unstored {
     pub(crate) fn is_empty(&self) -> bool {
@@ -176,13 +173,13 @@ impl Unstored {
     /// [`StoreError`].
     pub(crate) async fn write(&self, tx: &mut Tx) -> Result<(), StoreError> {
         let mut of_teams: BTreeMap<&str, Vec<Posted>> = BTreeMap::new();
-        for ((team, reply), place) in &self.0 {
+        for ((team, reply), sent) in &self.0 {
             of_teams.entry(team).or_default().push(Posted {
                 reply: reply.clone(),
-                channel: place.channel.get(),
-                message: place.message.get(),
-                sent: place.shows.id(),
-                gone: place.gone,
+                channel: sent.channel.get(),
+                message: sent.message.get(),
+                sent: sent.shows.id(),
+                gone: sent.gone,
             });
         }
         for (team, posted) in of_teams {
@@ -201,7 +198,7 @@ mod tests {
     async fn what_was_sent_is_stored_and_found_again() {
         let store = Store::open("sqlite::memory:").await.expect("a store");
         let id = |n| Id::new(n).expect("above zero");
-        let place = |gone| Place {
+        let message = |gone| SentMessage {
             channel: id(5),
             message: id(6),
             gone,
@@ -209,13 +206,13 @@ mod tests {
         };
         for gone in [false, true] {
             let sent = Sent::default();
-            sent.note("discord:9", "1.1", place(gone));
+            sent.note("discord:9", "1.1", message(gone));
             let mut tx = store.begin().await.expect("a transaction");
             sent.take_unstored().write(&mut tx).await.expect("stored");
             tx.commit().await.expect("stored");
             let later = Sent::default();
-            let found = later.place_of(&store, "discord:9", "1.1").await;
-            let found = found.expect("read").expect("a place");
+            let found = later.find(&store, "discord:9", "1.1").await;
+            let found = found.expect("read").expect("a message");
             assert_eq!((found.message, found.gone), (id(6), gone));
             assert_eq!(found.shows.id(), 3);
             for (team, here) in [("discord:9", !gone), ("discord:8", false)] {

@@ -1,7 +1,7 @@
 //! The words that corrections are made of.
 
 use super::super::talk::{DayAsked, day_at};
-use super::{Name, Place, name_at};
+use super::{Name, Position, name_at};
 use crate::domain::quantities::mass::Unit;
 use crate::message::reader::Reader;
 use crate::message::reading::Part;
@@ -14,7 +14,7 @@ pub(super) enum Token {
     /// An exercise, and whether its name is a plural.
     Name(Name, bool),
     Day(DayAsked),
-    Place(Place),
+    Position(Position),
     Number(f64, Option<Unit>),
     Part(Part),
     Delete,
@@ -161,19 +161,20 @@ fn place(words: &[String]) -> Option<(Token, usize)> {
                 .flatten()
         })?;
         // `set 2` and no load: places are small.
-        return (count <= MOST_SETS).then_some((Token::Place(Place::Number(count)), length + 1));
+        return (count <= MOST_SETS)
+            .then_some((Token::Position(Position::Number(count)), length + 1));
     }
     let several = small(word(1)).filter(|(count, _)| (2..=MOST_SETS).contains(count));
     if let Some((count, _)) = several {
         match word(0) {
-            "first" => return Some((Token::Place(Place::First(count)), 2)),
-            "last" => return Some((Token::Place(Place::LastOf(count)), 2)),
+            "first" => return Some((Token::Position(Position::First(count)), 2)),
+            "last" => return Some((Token::Position(Position::LastOf(count)), 2)),
             _ => {}
         }
     }
     // `last tuesday` is a day.
     if word(0) == "last" && day_at(words).is_none() {
-        return Some((Token::Place(Place::Last), 1));
+        return Some((Token::Position(Position::Last), 1));
     }
     let ordinals = [
         "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth",
@@ -191,7 +192,7 @@ fn place(words: &[String]) -> Option<(Token, usize)> {
     // `3rd november` is a day.
     match day_at(words) {
         Some(_) => None,
-        None => Some((Token::Place(Place::Number(number)), 1)),
+        None => Some((Token::Position(Position::Number(number)), 1)),
     }
 }
 
