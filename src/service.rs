@@ -5,8 +5,8 @@
 //! event which fails takes no other with it. Channels ([`crate::channel`]) call
 //! [`Service::handle`]; they never open a transaction.
 
-mod carry;
 pub mod check;
+mod dispatch;
 pub mod files;
 pub mod long;
 pub mod metrics;
@@ -32,7 +32,7 @@ use metrics::Metrics;
 use prepared::Progress;
 use tokio::time::{Instant, timeout};
 
-pub use carry::bot::Bot;
+pub use dispatch::bot::Bot;
 pub use use_case::{ServiceError, UseCase};
 
 /// How often an event is tried when other processes get in between. Each try only fails if another

@@ -124,8 +124,8 @@ fn in_words(view: &View, text: &str) -> Intent {
     if let Some(intent) = about_pain(view, text) {
         return intent;
     }
-    let carried = view.carried(view.recent, view.now);
-    let context = carried.context(view.unit());
+    let follow_on = view.follow_on(view.recent, view.now);
+    let context = follow_on.context(view.unit());
     let alone = with_feel(view.reader.read(text, &context), text);
     if hides(text) && (!alone.sets.is_empty() || alone.unclear.is_some()) {
         return beside(&alone, text, Intent::Hidden);
@@ -447,9 +447,9 @@ fn correction_beside(view: &View, text: &str, reading: &Reading) -> Option<Inten
     if reading.correction.is_some() || !reading.sets.is_empty() || view.member.condition.is_none() {
         return None;
     }
-    let carried = view.carried(view.recent, view.now);
+    let follow_on = view.follow_on(view.recent, view.now);
     parts(text).find_map(|part| {
-        let read = view.reader.read(&part, &carried.context(view.unit()));
+        let read = view.reader.read(&part, &follow_on.context(view.unit()));
         if read.hurt.is_some() || read.may_hurt.is_some() {
             return None;
         }
@@ -472,10 +472,10 @@ fn meant_so(view: &View, text: &str) -> Option<Intent> {
         return None;
     }
     let exercise = view.last()?.set.exercise;
-    let carried = view.carried(view.recent, view.now);
+    let follow_on = view.follow_on(view.recent, view.now);
     let context = Context {
         named: None,
-        ..carried.context(view.unit())
+        ..follow_on.context(view.unit())
     };
     let reading = view.reader.read(words, &context);
     let [set] = reading.sets.as_slice() else {
@@ -569,8 +569,8 @@ fn yes_or_no(view: &View, text: &str) -> Option<Intent> {
             Some(question_press(view, place, &ButtonId::Pick(0).to_string()))
         }
         (Some(unclear), false, false) => {
-            let carried = view.carried(view.recent, view.now);
-            let context = carried.context(view.unit());
+            let follow_on = view.follow_on(view.recent, view.now);
+            let context = follow_on.context(view.unit());
             let pending = Context {
                 pending: Some(unclear),
                 ..context
@@ -613,8 +613,8 @@ const SURELY_NO_REPS: f64 = 20.0;
 
 /// What an open question's text reads as, with the answers given so far.
 pub fn reopened(view: &View, pending: &Pending) -> Option<Reading> {
-    let carried = view.carried(view.recent, pending.at);
-    let context = carried.context(view.unit());
+    let follow_on = view.follow_on(view.recent, pending.at);
+    let context = follow_on.context(view.unit());
     let mut reading = view.reader.read(&pending.text, &context);
     for id in &pending.answers {
         reading = answered(view, &reading, id, &context)?;
@@ -804,8 +804,8 @@ pub fn edit(view: &View, id: &str, posted: Remembered, text: &str) -> Intent {
         .filter(|f| f.message != id)
         .cloned()
         .collect();
-    let carried = view.carried(&before, posted.at);
-    let context = carried.context(view.unit());
+    let follow_on = view.follow_on(&before, posted.at);
+    let context = follow_on.context(view.unit());
     if let Some(command) = command::read(text) {
         // What it asks for is not carried out again, but pain is heard.
         return match ordered(view, text, command) {

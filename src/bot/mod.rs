@@ -46,7 +46,7 @@ pub fn decide(
 ) -> Outcome {
     let Some(unit) = unit_shown(view, intent) else {
         let mut work = Work::new(view, source, loaded);
-        carry(&mut work, intent, text, subject);
+        handle(&mut work, intent, text, subject);
         let lists =
             |command: &Command| matches!(command, Command::Attention(_) | Command::Clear { .. });
         // Who asks for the list, or clears, sees it anyway.
@@ -60,7 +60,7 @@ pub fn decide(
         ..view.clone()
     };
     let mut work = Work::new(&view, source, loaded);
-    carry(&mut work, intent, text, subject);
+    handle(&mut work, intent, text, subject);
     work.tell(text::unit_shown(unit));
     work.finish()
 }
@@ -76,7 +76,7 @@ fn unit_shown(view: &View, intent: &Intent) -> Option<Unit> {
     (view.member.profile.unit.is_none() && unit != view.unit()).then_some(unit)
 }
 
-fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
+fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
     match intent {
         Intent::Nothing => {}
         Intent::Named(exercise) => work.note_name(*exercise),
@@ -129,7 +129,7 @@ fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
         Intent::Kept => work.keep(),
         Intent::Hurting(pain, words, intent) => {
             let hurts = work.hear(pain, words, &[]);
-            carry(work, intent, text, subject);
+            handle(work, intent, text, subject);
             if hurts {
                 work.stop_cards();
             }
@@ -137,9 +137,9 @@ fn carry(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
         Intent::OfAnother(other, words, intent) => match work.member_meant(&other.names) {
             Some(member) => {
                 work.tell_of(member, &other.hurt, words);
-                carry(work, &intent.without_pain(), text, subject);
+                handle(work, &intent.without_pain(), text, subject);
             }
-            None => carry(work, intent, text, subject),
+            None => handle(work, intent, text, subject),
         },
         Intent::HurtAnswered(yes, reply) => work.hurt_answered(*yes, reply),
         Intent::AboutClearing(cleared) => work.about_clearing(*cleared),

@@ -8,7 +8,7 @@ use crate::message::forms::plan;
 use crate::message::reading::{Correction, Kind, Part, Reading, SetReading, Unclear};
 use crate::message::{Context, Habit, Reader, print};
 
-/// Minutes for which carry-on forms hold: three hours.
+/// Minutes for which follow-on forms hold: three hours.
 const CARRY_MINUTES: usize = 180;
 
 /// Reads each line of `input` as a message and prints what it was read as.

@@ -59,7 +59,7 @@ pub struct Reader {
 pub struct Context<'a> {
     /// The member's own unit.
     pub unit: Unit,
-    /// The member's last set, where it was within three hours: carry-on forms take it over.
+    /// The member's last set, where it was within three hours: follow-on forms take it over.
     pub last: Option<&'a SetReading>,
     /// The exercise that stood in a message of its own since then ([`Reader::bare_name`]), as by
     /// lifters who write the name first and post set by set below it.

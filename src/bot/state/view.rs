@@ -15,7 +15,7 @@ use crate::domain::quantities::status::TrainingStatus;
 use crate::message::reading::SetReading;
 use crate::message::{Context, Habit, Reader};
 
-/// A pause longer than this ends a session, and with it what carry-on forms refer to.
+/// A pause longer than this ends a session, and with it what follow-on forms refer to.
 pub const SESSION_GAP: Duration = Duration::hours(3);
 
 /// How far back the sets of a [`View`] reach: longer than any session.
@@ -105,21 +105,21 @@ impl<'a> View<'a> {
         session_before(self.recent, self.now)
     }
 
-    /// The last set of the session, for carry-on forms.
+    /// The last set of the session, for follow-on forms.
     pub fn last(&self) -> Option<&'a LogEntry> {
         self.session().last()
     }
 
     /// What a message posted at `at` goes on from: the last set before it, and the exercise named
     /// alone since. `before` are the member's sets, in order.
-    pub fn carried(&self, before: &[LogEntry], at: DateTime<Utc>) -> Carried {
+    pub fn follow_on(&self, before: &[LogEntry], at: DateTime<Utc>) -> FollowOn {
         let last = session_before(before, at).last();
         let named = self.member.desk.named.as_ref().filter(|named| {
             named.at <= at
                 && at - named.at <= SESSION_GAP
                 && last.is_none_or(|last| last.set.at < named.at)
         });
-        Carried {
+        FollowOn {
             habits: habits(before, at),
             last: last.map(as_read),
             named: named.and_then(|named| self.catalogue().named(&named.exercise)),
@@ -135,7 +135,7 @@ impl<'a> View<'a> {
 
 /// What a message can go on from.
 #[derive(Clone, Debug, Default)]
-pub struct Carried {
+pub struct FollowOn {
     /// The last set of the session.
     pub last: Option<SetReading>,
     /// The exercise named in a message of its own since.
@@ -144,7 +144,7 @@ pub struct Carried {
     pub habits: Vec<Habit>,
 }
 
-impl Carried {
+impl FollowOn {
     /// The context that it makes for reading, with no question open.
     pub fn context(&self, unit: Unit) -> Context<'_> {
         Context {
@@ -196,7 +196,7 @@ pub fn run_of(sets: &[LogEntry], exercise: ExerciseId) -> Vec<LoggedSet> {
         .collect()
 }
 
-/// A filed set as the reader's carry-on forms take it over.
+/// A filed set as the reader's follow-on forms take it over.
 pub fn as_read(filed: &LogEntry) -> SetReading {
     let set = &filed.set;
     let held = set.kind == SetKind::Held;

@@ -98,7 +98,7 @@ impl Talk<'_> {
     async fn hold(&self) -> Result<(), RestError> {
         match self.interaction.kind {
             1 => self.callback(&json!({ "type": 1 })).await,
-            2 | 3 | 5 => self.carry().await,
+            2 | 3 | 5 => self.handle().await,
             4 => self.complete().await,
             kind => {
                 tracing::debug!(kind, "an interaction of an unknown kind");
@@ -109,7 +109,7 @@ impl Talk<'_> {
 
     /// Whatever has to be looked up, fetched or worked on counts towards [`AT_ONCE`]; what takes
     /// longer is acknowledged then, and answered when it is there.
-    async fn carry(&self) -> Result<(), RestError> {
+    async fn handle(&self) -> Result<(), RestError> {
         let Some(user) = self.interaction.from() else {
             return Ok(());
         };

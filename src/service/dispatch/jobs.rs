@@ -20,8 +20,8 @@ use crate::domain::quantities::weekly::LATEST;
 use crate::service::ServiceError;
 use crate::store::{StoreError, Tx};
 
-/// Carries a job out that is due.
-pub(super) async fn carry_out(
+/// Handles a job that is due.
+pub(super) async fn handle(
     tx: &mut Tx,
     bot: &Bot,
     job: &DueJob,

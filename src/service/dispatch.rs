@@ -1,5 +1,5 @@
 //! One event inside a transaction: load, decide, store. What is asked about earlier messages and
-//! replies is carried out in [`requests`], jobs in [`jobs`], logs from elsewhere in [`imports`].
+//! replies is handled in [`requests`], jobs in [`jobs`], logs from elsewhere in [`imports`].
 
 pub(super) mod bot;
 mod imports;
@@ -11,7 +11,7 @@ mod run;
 mod team;
 
 use bot::Bot;
-use message::carry_message;
+use message::handle_message;
 use run::plan_digest;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -29,7 +29,7 @@ use crate::store::{Store, StoreError, Tx};
 
 impl UseCase for Bot {
     async fn one(&self, tx: &mut Tx, event: &Event) -> Result<Vec<Outgoing>, ServiceError> {
-        carry_out(tx, self, event, None).await
+        handle(tx, self, event, None).await
     }
 
     async fn is_long(&self, store: &Store, event: &Event) -> bool {
@@ -68,7 +68,7 @@ impl UseCase for Bot {
     ) -> Result<Option<Vec<Outgoing>>, ServiceError> {
         let (Event::Message(message), Some(import)) = (event, &prepared.import) else {
             let of_team = prepared.team.as_ref();
-            return carry_out(tx, self, event, of_team).await.map(Some);
+            return handle(tx, self, event, of_team).await.map(Some);
         };
         imports::finish(tx, self, message, import).await
     }
@@ -86,7 +86,7 @@ impl UseCase for Bot {
         job: &DueJob,
         now: DateTime<Utc>,
     ) -> Result<Option<Vec<Outgoing>>, ServiceError> {
-        jobs::carry_out(tx, self, job, now).await
+        jobs::handle(tx, self, job, now).await
     }
 
     async fn given_up(
@@ -149,7 +149,7 @@ async fn expect(tx: &mut Tx, bot: &Bot, events: &[Event]) -> Result<(), StoreErr
 }
 
 /// `of_team`: what the event shows of a large team, where that is worked out already.
-async fn carry_out(
+async fn handle(
     tx: &mut Tx,
     bot: &Bot,
     event: &Event,
@@ -172,7 +172,7 @@ async fn carry_out(
         }
     }
     match event {
-        Event::Message(message) => carry_message(tx, bot, message, of_team).await,
+        Event::Message(message) => handle_message(tx, bot, message, of_team).await,
         Event::Edit(edit) => requests::edit(tx, bot, edit).await,
         Event::Delete(delete) => requests::delete(tx, bot, delete).await,
         Event::Press(press) => requests::press(tx, bot, press).await,

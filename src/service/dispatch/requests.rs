@@ -56,7 +56,7 @@ fn digest(fields: &[&str]) -> String {
     bytes.map(|byte| format!("{byte:02x}")).collect()
 }
 
-/// Carries an edit out.
+/// Handles an edit.
 pub(super) async fn edit(
     tx: &mut Tx,
     bot: &Bot,
@@ -68,7 +68,7 @@ pub(super) async fn edit(
     changed(tx, bot, &key_of_edit(edit), (team, id), *at, Some(text)).await
 }
 
-/// Carries a deletion out.
+/// Handles a deletion.
 pub(super) async fn delete(
     tx: &mut Tx,
     bot: &Bot,
@@ -151,7 +151,7 @@ fn about(id: &str, posted: &Remembered, at_ms: i64) -> Source {
     }
 }
 
-/// Carries a press out.
+/// Handles a press.
 pub(super) async fn press(
     tx: &mut Tx,
     bot: &Bot,

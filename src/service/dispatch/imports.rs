@@ -15,7 +15,7 @@ use tokio::task::{JoinHandle, spawn_blocking};
 use tokio::time::timeout;
 
 use super::bot::Bot;
-use super::message::{carry_message, is_erased};
+use super::message::{handle_message, is_erased};
 use super::run::plan_digest;
 use crate::bot::event::{Event, Message};
 use crate::bot::handlers::import::{self, Learned, Log, Taken};
@@ -333,7 +333,7 @@ pub(super) async fn finish(
 ) -> Result<Option<Vec<Outgoing>>, ServiceError> {
     let team = tx.team(&message.team).await?;
     if tx.remembered(&team, &message.id).await?.is_some() || is_erased(tx, &team, message).await? {
-        return carry_message(tx, bot, message, None).await.map(Some);
+        return handle_message(tx, bot, message, None).await.map(Some);
     }
     if team.settings != import.settings {
         return Ok(None);

@@ -16,7 +16,7 @@ use crate::bot::state::{Remembered, Team};
 use crate::service::ServiceError;
 use crate::store::{StoreError, Tx};
 
-pub(super) async fn carry_message(
+pub(super) async fn handle_message(
     tx: &mut Tx,
     bot: &Bot,
     message: &Message,
