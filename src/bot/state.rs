@@ -20,7 +20,7 @@ use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
 
 use super::state::prescription::Version;
-use super::state::report::{CautionTold, HurtAsked, Report};
+use super::state::report::{HurtAsked, Report, ReportedCaution};
 use crate::bot::state::cuts::{CheckpointChange, Cuts};
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::calendar::TeamCalendar;
@@ -376,7 +376,7 @@ pub struct Desk {
     pub hurt_asked: Vec<HurtAsked>,
     /// What was told that belongs to a licensed professional.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub cautions: Vec<CautionTold>,
+    pub cautions: Vec<ReportedCaution>,
     /// When a coach last lifted a report: by exercise, by area ([`report::cleared_area`]), or of
     /// everything, under the empty name.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]

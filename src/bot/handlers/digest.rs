@@ -321,8 +321,8 @@ fn next_week(of_team: &TeamLoaded, members: &[&MemberWeek]) -> Vec<(String, Name
         if let Some(text) = details.and_then(|details| details.coming.clone()) {
             let names = alike.entry(text).or_default();
             match one.member.listed {
-                true => names.told.push(one.member.name.clone()),
-                false => names.untold += 1,
+                true => names.named.push(one.member.name.clone()),
+                false => names.unnamed += 1,
             }
         }
     }

@@ -114,7 +114,7 @@ impl Work<'_> {
         let more =
             Some(minutes + EITHER_WAY).filter(|&m| m <= MOST_MINUTES && fit.sets() < left.all());
         let others = [less.map(other), more.map(other)];
-        Ok(self.told(minutes, &left, &fit, &others))
+        Ok(self.in_words(minutes, &left, &fit, &others))
     }
 
     /// What is still to do of a session, with the time that it takes and what it is needed for.
@@ -298,9 +298,9 @@ impl Work<'_> {
         exercises.iter().map(|&id| self.view.name_of(id)).collect()
     }
 
-    // What is told.
+    // What is shown.
 
-    fn told(
+    fn in_words(
         &self,
         minutes: u32,
         left: &Left,
@@ -321,7 +321,7 @@ impl Work<'_> {
         let others: Vec<_> = others.filter(|one| !one.changes.is_empty()).collect();
         let left_out = left.changes(&left.whole(), fit, |id| self.view.name_of(id));
         let hurt = self.names(&left.hurt);
-        let told = FitView {
+        let shown = FitView {
             minutes,
             seconds: fit.seconds,
             sets: fit.sets(),
@@ -333,7 +333,7 @@ impl Work<'_> {
             own_pairs: fit.own_pairs > 0,
             better: better(fit),
         };
-        (text::fit::fit(&told), data(&told))
+        (text::fit::fit(&shown), data(&shown))
     }
 
     /// The timetable's rows, with loads as the chosen sets in their order will want them.
@@ -440,7 +440,7 @@ fn better(fit: &Fit) -> Option<u32> {
 }
 
 /// The numbers behind a timetable, for programs.
-fn data(told: &FitView<'_>) -> Value {
+fn data(view: &FitView<'_>) -> Value {
     let row = |row: &Row<'_>| {
         let mut row_data = json!({
             "minute": row.from_s / 60,
@@ -463,13 +463,13 @@ fn data(told: &FitView<'_>) -> Value {
     let other =
         |other: &text::fit::Other<'_>| json!({"minutes": other.minutes, "sets": other.sets});
     json!({
-        "minutes": told.minutes,
-        "takes_s": told.seconds,
-        "sets": told.sets,
-        "of": told.of,
-        "timetable": told.rows.iter().map(row).collect::<Vec<_>>(),
-        "left_out": told.left_out.iter().map(count).collect::<Vec<_>>(),
-        "others": told.others.iter().map(other).collect::<Vec<_>>(),
-        "best": told.better.is_none(),
+        "minutes": view.minutes,
+        "takes_s": view.seconds,
+        "sets": view.sets,
+        "of": view.of,
+        "timetable": view.rows.iter().map(row).collect::<Vec<_>>(),
+        "left_out": view.left_out.iter().map(count).collect::<Vec<_>>(),
+        "others": view.others.iter().map(other).collect::<Vec<_>>(),
+        "best": view.better.is_none(),
     })
 }

@@ -8,7 +8,7 @@ use chrono::TimeDelta;
 use super::work::{Work, stop};
 use crate::bot::button::ButtonId;
 use crate::bot::reply::{Outgoing, Reply, Sign};
-use crate::bot::state::report::{CautionTold, HurtAsked, Report};
+use crate::bot::state::report::{HurtAsked, Report, ReportedCaution};
 use crate::bot::state::{Card, Change, Member};
 use crate::bot::text;
 use crate::bot::text::hurt::{Coaches, Stops};
@@ -562,7 +562,7 @@ impl Work<'_> {
         let (word, at) = (caution.word().to_owned(), self.view.now);
         let cautions = &mut self.member.desk.cautions;
         cautions.retain(|told| told.caution != word);
-        cautions.push(CautionTold { caution: word, at });
+        cautions.push(ReportedCaution { caution: word, at });
         self.fresh_caution = true;
         if urgent {
             return;

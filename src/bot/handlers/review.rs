@@ -8,7 +8,7 @@ use crate::bot::state::prescription::Version;
 use crate::bot::state::view::View;
 use crate::bot::state::{LogEntry, Member};
 use crate::bot::text;
-use crate::bot::text::review::{Lift, ReviewView, WeekTold};
+use crate::bot::text::review::{Lift, ReviewView, ReviewedWeek};
 use crate::domain::coaching::progress::course;
 use crate::domain::coaching::week::WeeklyVolume;
 use crate::domain::lifter::model::Model;
@@ -55,11 +55,11 @@ impl Work<'_> {
             .iter()
             .map(|week| self.tally_of(&view, &in_week(*week), *week))
             .collect();
-        let told_weeks: Vec<WeekTold> = weeks
+        let reviewed: Vec<ReviewedWeek> = weeks
             .iter()
             .map(|week| {
                 let sets: Vec<&LoggedSet> = in_week(*week).iter().map(|f| &f.set).collect();
-                WeekTold {
+                ReviewedWeek {
                     week: *week,
                     adherence: self.adherence(&member, *week, &sets),
                     lighter: self.held_by(&member, *week).week().is_lighter(),
@@ -70,9 +70,9 @@ impl Work<'_> {
         let (Some(first), Some(last)) = (weeks.first().copied(), weeks.last().copied()) else {
             return;
         };
-        let told = ReviewView {
+        let shown = ReviewView {
             name: name.is_some().then_some(member.name.as_str()),
-            weeks: &told_weeks,
+            weeks: &reviewed,
             tallies: &tallies,
             lifts: &self.lifts_over(&view, first),
             masses: &masses(&member, first, last),
@@ -81,7 +81,7 @@ impl Work<'_> {
             today: self.view.today(),
             catalogue: self.view.catalogue(),
         };
-        let text = text::review::review(&told);
+        let text = text::review::review(&shown);
         let labels: Vec<String> = weeks
             .iter()
             .map(|week| text::review::label(*week))
@@ -90,7 +90,7 @@ impl Work<'_> {
             labels.iter().map(String::as_str).zip(&tallies).collect();
         let figure = figure::weeks(&member.name, (first, last), &rows, self.view.catalogue());
         let files = figure.map(Figure::into_file);
-        let data = text::review::data(&told);
+        let data = text::review::data(&shown);
         self.tell_with(text, Some(data), files);
     }
 

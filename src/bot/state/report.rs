@@ -357,7 +357,7 @@ pub fn stored_questions<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<HurtAs
 
 /// What a member told of themselves that belongs to a licensed professional.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct CautionTold {
+pub struct ReportedCaution {
     /// As [`crate::domain::quantities::warning::Caution::word`] has it.
     pub caution: String,
     /// When it was told last.

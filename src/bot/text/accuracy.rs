@@ -26,7 +26,7 @@ pub fn of_member(name: &str, predictions: &Predictions) -> String {
         );
     }
     let head = format!("{}: {}", shown_name(name), summary(&predictions.all()));
-    told(&head, &lifts)
+    with_rows(&head, &lifts)
 }
 
 /// The team, member by member.
@@ -44,7 +44,7 @@ pub fn of_team(members: &[&Member]) -> String {
     let all = rows
         .iter()
         .fold(Accuracy::default(), |sum, (_, one)| sum.and(one));
-    told(&format!("The team: {}", summary(&all)), &rows)
+    with_rows(&format!("The team: {}", summary(&all)), &rows)
 }
 
 /// `the last sets came out 1.2 reps off on average …`
@@ -66,7 +66,7 @@ fn summary(all: &Accuracy) -> String {
 }
 
 /// A lift or member a pair of lines: the name, then the numbers under their heads.
-fn told(head: &str, rows: &[(&str, Accuracy)]) -> String {
+fn with_rows(head: &str, rows: &[(&str, Accuracy)]) -> String {
     let mut lines = vec!["sets   off  bias within  same".to_owned()];
     for (name, one) in rows.iter().take(MOST) {
         let same = one.against_again();

@@ -138,8 +138,8 @@ pub fn attention(
             counts(several)
         ),
     }];
-    let (told, rest) = worries.split_at(worries.len().min(IN_FULL));
-    for (place, worry) in (1..).zip(told) {
+    let (first, rest) = worries.split_at(worries.len().min(IN_FULL));
+    for (place, worry) in (1..).zip(first) {
         lines.extend(in_full(place, worry, over, view));
     }
     // Of many, a line for each kind; none is left out.
@@ -167,9 +167,10 @@ pub fn attention(
 
 /// `pain 1, missed sessions 2`.
 fn counts(worries: &[Worry]) -> String {
-    let told = worries.chunk_by(|a, b| a.word() == b.word());
-    let told = told.filter_map(|alike| Some(format!("{} {}", alike.first()?.word(), alike.len())));
-    told.collect::<Vec<_>>().join(", ")
+    let texts = worries.chunk_by(|a, b| a.word() == b.word());
+    let texts =
+        texts.filter_map(|alike| Some(format!("{} {}", alike.first()?.word(), alike.len())));
+    texts.collect::<Vec<_>>().join(", ")
 }
 
 fn in_full(place: usize, worry: &Worry, over: bool, view: &View) -> Vec<String> {
@@ -197,10 +198,10 @@ fn in_full(place: usize, worry: &Worry, over: bool, view: &View) -> Vec<String> 
         return vec![format!("{place}. {name}: {why}"), format!("   → {what}")];
     }
     let what = what_about_pain(worry, &name);
-    let mut told = vec![format!("{place}. {name}")];
-    told.extend(lines.iter().map(|why| format!(" - {why}")));
-    told.push(format!("   → {what}"));
-    told
+    let mut block = vec![format!("{place}. {name}")];
+    block.extend(lines.iter().map(|why| format!(" - {why}")));
+    block.push(format!("   → {what}"));
+    block
 }
 
 /// What a coach does about pain, and about what belongs to a professional.
@@ -247,7 +248,7 @@ const fn proposes(concern: &Concern) -> bool {
 /// `The other 14: 12 on plan, 2 without a plan.`
 fn groups(others: &[(Group, usize)], alone: bool, over: bool) -> Option<String> {
     let all: usize = others.iter().map(|(_, members)| members).sum();
-    let told = others.iter().map(|(group, members)| {
+    let texts = others.iter().map(|(group, members)| {
         let what = match (group, over) {
             (Group::OnPlan, true) => "on plan",
             (Group::OnPlan, false) => "on plan so far",
@@ -258,10 +259,10 @@ fn groups(others: &[(Group, usize)], alone: bool, over: bool) -> Option<String> 
         };
         format!("{members} {what}")
     });
-    let told = told.collect::<Vec<_>>().join(", ");
+    let texts = texts.collect::<Vec<_>>().join(", ");
     (all > 0).then(|| match alone {
-        true => format!("{}.", capital(&told)),
-        false => format!("The others: {told}."),
+        true => format!("{}.", capital(&texts)),
+        false => format!("The others: {texts}."),
     })
 }
 
@@ -304,7 +305,7 @@ pub fn reason(concern: &Concern, over: bool, catalogue: &Catalogue) -> String {
             )
         }
         Concern::Falling(lifts) => {
-            let told = listed(lifts, |lift| {
+            let texts = listed(lifts, |lift| {
                 let name = &catalogue.exercise(lift.exercise).name;
                 let fall = format!("{:.1}", -100.0 * lift.change);
                 format!(
@@ -312,14 +313,14 @@ pub fn reason(concern: &Concern, over: bool, catalogue: &Catalogue) -> String {
                     sure(lift.chance)
                 )
             });
-            format!("{}.", capital(&told))
+            format!("{}.", capital(&texts))
         }
         Concern::Stalled(lifts) => {
-            let told = listed(lifts, |lift| {
+            let texts = listed(lifts, |lift| {
                 let name = &catalogue.exercise(lift.exercise).name;
                 format!("{name} stands still ({})", sure(lift.chance))
             });
-            format!("{}.", capital(&told))
+            format!("{}.", capital(&texts))
         }
         Concern::RunDown(chance) => {
             format!("Under the usual form over all lifts ({}).", sure(*chance))
@@ -435,23 +436,23 @@ pub fn sure(chance: f64) -> String {
 const MOST: usize = 2;
 
 fn listed(lifts: &[Slow], tell: impl Fn(&Slow) -> String) -> String {
-    let told = lifts.iter().take(MOST).map(tell).collect::<Vec<_>>();
+    let texts = lifts.iter().take(MOST).map(tell).collect::<Vec<_>>();
     match lifts.len().saturating_sub(MOST) {
-        0 => told.join("; "),
-        more => format!("{}; {more} more", told.join("; ")),
+        0 => texts.join("; "),
+        more => format!("{}; {more} more", texts.join("; ")),
     }
 }
 
 /// `quads 2 of 10–20, back 3 of 10–20 and 4 more`.
 fn muscles(lines: &[MuscleWeek], catalogue: &Catalogue) -> String {
-    let told = lines.iter().take(MOST).map(|line| {
+    let texts = lines.iter().take(MOST).map(|line| {
         let name = &catalogue.muscle(line.muscle).name;
         format!("{name} {} of {}", plain(line.counted), band(line.band))
     });
-    let told = told.collect::<Vec<_>>().join(", ");
+    let texts = texts.collect::<Vec<_>>().join(", ");
     match lines.len().saturating_sub(MOST) {
-        0 => told,
-        more => format!("{told} and {more} more"),
+        0 => texts,
+        more => format!("{texts} and {more} more"),
     }
 }
 

@@ -65,39 +65,39 @@ pub struct MemberWeekView<'a> {
 }
 
 /// A week: two lines that say how it went, then the plan, day by day, and muscle by muscle.
-pub fn week(told: &MemberWeekView<'_>) -> String {
-    let catalogue = told.lifter.catalogue;
+pub fn week(view: &MemberWeekView<'_>) -> String {
+    let catalogue = view.lifter.catalogue;
     let days = format!(
         "{} to {}",
-        day(told.week.first_day()),
-        day(told.week.last_day())
+        day(view.week.first_day()),
+        day(view.week.last_day())
     );
-    let name = shown_name(told.name);
+    let name = shown_name(view.name);
     let mut parts = vec![
         format!("{name}, {days}:"),
-        how_it_went(told),
-        what_stands_out(told, catalogue),
+        how_it_went(view),
+        what_stands_out(view, catalogue),
     ];
     parts.extend(
-        told.lighter
-            .map(|block| super::attention::lighter(told.name, block)),
+        view.lighter
+            .map(|block| super::attention::lighter(view.name, block)),
     );
-    parts.extend(against_plan(told, catalogue));
-    parts.extend(by_day(told));
-    let muscles = by_muscle(told, catalogue);
+    parts.extend(against_plan(view, catalogue));
+    parts.extend(by_day(view));
+    let muscles = by_muscle(view, catalogue);
     if muscles.len() > 1 {
         parts.push(block(&muscles));
         parts.push(super::AIMS.trim_start().to_owned());
-        if told.tally.muscles.iter().any(|line| mark(line) != ' ') {
+        if view.tally.muscles.iter().any(|line| mark(line) != ' ') {
             parts.push(MARKS.to_owned());
         }
-        if !told.before.is_empty() {
+        if !view.before.is_empty() {
             parts.push(BEFORE.to_owned());
         }
     }
-    parts.extend(super::not_counted(told.tally, false));
-    parts.extend(strength(told.courses, catalogue));
-    let notes = told.notes.iter().rev().take(NOTES);
+    parts.extend(super::not_counted(view.tally, false));
+    parts.extend(strength(view.courses, catalogue));
+    let notes = view.notes.iter().rev().take(NOTES);
     parts.extend(notes.map(|note| format!("Note {}", super::notes::line(note))));
     parts.join("\n")
 }
@@ -108,14 +108,14 @@ const NOTES: usize = 3;
 const LIFTS: usize = 3;
 
 /// `Did 2 of 3 sessions and 14 of 18 sets; effort about 0.5 left where 2 were asked.`
-fn how_it_went(told: &MemberWeekView<'_>) -> String {
-    let adherence = told.adherence;
+fn how_it_went(view: &MemberWeekView<'_>) -> String {
+    let adherence = view.adherence;
     let (done, of) = adherence.sessions();
     let (sets_done, sets_of) = adherence.sets();
     let extra = adherence.extra_sets;
     let efforts = effort(&adherence.efforts, of > 0);
     if of == 0 {
-        let days: BTreeSet<NaiveDate> = told.runs.iter().map(|run| run.day).collect();
+        let days: BTreeSet<NaiveDate> = view.runs.iter().map(|run| run.day).collect();
         return match days.len() {
             0 => "No plan, and nothing posted.".to_owned(),
             1 => format!(
@@ -173,15 +173,15 @@ fn effort(efforts: &Efforts, planned: bool) -> String {
 }
 
 /// `Bench press up, back squat stands still; pain (knee), Tuesday 24 November, report 1.`
-fn what_stands_out(told: &MemberWeekView<'_>, catalogue: &Catalogue) -> String {
+fn what_stands_out(view: &MemberWeekView<'_>, catalogue: &Catalogue) -> String {
     let mut parts: Vec<String> = Vec::new();
     let name = |exercise: ExerciseId| catalogue.exercise(exercise).name.clone();
-    let concerns = of_courses(told.courses);
+    let concerns = of_courses(view.courses);
     let slow = |wanted: fn(&Concern) -> Option<&Vec<Slow>>| -> Vec<String> {
         let lifts = concerns.iter().filter_map(wanted).flatten();
         lifts.map(|lift| name(lift.exercise)).collect()
     };
-    let up = told.courses.iter();
+    let up = view.courses.iter();
     let up: Vec<String> = up
         .filter(|(_, course)| course.stalled.is_some() && course.change.low > 0.0)
         .map(|(exercise, _)| name(*exercise))
@@ -210,8 +210,8 @@ fn what_stands_out(told: &MemberWeekView<'_>, catalogue: &Catalogue) -> String {
     {
         parts.push("form is down on all lifts".to_owned());
     }
-    parts.extend(told.reports.iter().map(|report| {
-        let line = super::hurt::line(report, told.view);
+    parts.extend(view.reports.iter().map(|report| {
+        let line = super::hurt::line(report, view.view);
         line.lines().next().unwrap_or_default().to_owned()
     }));
     match parts.is_empty() {
@@ -223,27 +223,27 @@ fn what_stands_out(told: &MemberWeekView<'_>, catalogue: &Catalogue) -> String {
 /// `a, b and 2 more`.
 fn some(names: &[String], most: usize) -> String {
     let more = names.len().saturating_sub(most);
-    let told = names
+    let text = names
         .iter()
         .take(most)
         .cloned()
         .collect::<Vec<_>>()
         .join(", ");
     match more {
-        0 => told,
-        more => format!("{told} and {more} more"),
+        0 => text,
+        more => format!("{text} and {more} more"),
     }
 }
 
 /// The sessions of the plan, what was swapped, and how loads agree with the advice; a line each.
-fn against_plan(told: &MemberWeekView<'_>, catalogue: &Catalogue) -> Vec<String> {
-    let today = told.view.today();
+fn against_plan(view: &MemberWeekView<'_>, catalogue: &Catalogue) -> Vec<String> {
+    let today = view.view.today();
     let mut lines: Vec<String> = Vec::new();
-    let asked = told.adherence.sessions.iter();
+    let asked = view.adherence.sessions.iter();
     for session in asked.filter(|one| one.due || one.is_done()) {
         lines.push(format!(" - {}", session_line(session, today)));
     }
-    for swap in &told.adherence.swaps {
+    for swap in &view.adherence.swaps {
         let name = |exercise| &catalogue.exercise(exercise).name;
         lines.push(format!(
             " - did {} of {} instead of {}",
@@ -255,8 +255,8 @@ fn against_plan(told: &MemberWeekView<'_>, catalogue: &Catalogue) -> Vec<String>
     if !lines.is_empty() {
         lines.insert(0, "Plan:".to_owned());
     }
-    if told.loads.sets() > 0 {
-        lines.push(loads_line(told.loads));
+    if view.loads.sets() > 0 {
+        lines.push(loads_line(view.loads));
     }
     lines
 }
@@ -304,15 +304,15 @@ fn one_or_more(count: u32, what: &str) -> String {
     }
 }
 
-fn by_day(told: &MemberWeekView<'_>) -> Vec<String> {
+fn by_day(view: &MemberWeekView<'_>) -> Vec<String> {
     let mut lines = Vec::new();
     let mut before: Option<NaiveDate> = None;
-    for run in told.runs {
+    for run in view.runs {
         if before != Some(run.day) {
             lines.push(format!("{}:", run.day.format("%a %-d %b")));
         }
         before = Some(run.day);
-        lines.push(run_line(run, told.lifter));
+        lines.push(run_line(run, view.lifter));
     }
     lines
 }
@@ -364,25 +364,25 @@ fn loads(sets: &[&LoggedSet]) -> String {
     let work = sets.iter().filter(|set| set.kind != SetKind::WarmUp);
     let work: Vec<&&LoggedSet> = work.collect();
     let kind = |set: &LoggedSet| (set.load, !set.kind.is_straight());
-    let mut told: Vec<String> = Vec::new();
+    let mut texts: Vec<String> = Vec::new();
     for group in work.chunk_by(|a, b| kind(a) == kind(b)) {
         let reps: Vec<_> = group.iter().map(|set| set.reps.to_string()).collect();
         let Some(first) = group.first() else { continue };
         let other = if kind(first).1 { " (not straight)" } else { "" };
-        told.push(format!(
+        texts.push(format!(
             "{} × {}{other}",
             super::load(first.load),
             reps.join(", ")
         ));
     }
     let warm_ups = match warm_ups {
-        0 => return told.join(", then "),
+        0 => return texts.join(", then "),
         1 => "1 warm-up set".to_owned(),
         count => format!("{count} warm-up sets"),
     };
-    match told.is_empty() {
+    match texts.is_empty() {
         true => warm_ups,
-        false => format!("{}, after {warm_ups}", told.join(", then ")),
+        false => format!("{}, after {warm_ups}", texts.join(", then ")),
     }
 }
 
@@ -399,15 +399,15 @@ fn span(rests: &[u32]) -> Option<String> {
     })
 }
 
-fn by_muscle(told: &MemberWeekView<'_>, catalogue: &Catalogue) -> Vec<String> {
-    let last = if told.before.is_empty() { "" } else { "before" };
+fn by_muscle(view: &MemberWeekView<'_>, catalogue: &Catalogue) -> Vec<String> {
+    let last = if view.before.is_empty() { "" } else { "before" };
     let row = |name: &str, sets: &str, mark: char, direct: &str, aim: &str, before: &str| {
         let row = format!("{name:<11} {sets:>5}{mark}{direct:>6} {aim:<7}{before:>6}");
         row.trim_end().to_owned()
     };
     let mut lines = vec![row("muscle", "sets", ' ', "direct", "aim", last)];
-    for (place, line) in told.tally.muscles.iter().enumerate() {
-        let before = told.before.get(place).copied();
+    for (place, line) in view.tally.muscles.iter().enumerate() {
+        let before = view.before.get(place).copied();
         if !line.is_of_interest() && before.is_none_or(|sets| sets <= 0.0) {
             continue;
         }
@@ -474,20 +474,20 @@ fn team_in_short(week: Week, all: &[(&str, &WeeklyVolume)]) -> Vec<String> {
     );
     let lines = || all.iter().flat_map(|(_, tally)| &tally.muscles);
     let how_many = |wanted| lines().filter(|line| line.standing() == wanted).count();
-    let told = [
+    let texts = [
         (Standing::Within, "met"),
         (Standing::Under, "under"),
         (Standing::Over, "over"),
         (Standing::Open, "still to come"),
     ];
-    let told = told.map(|(standing, words)| (how_many(standing), words));
-    let told = told.iter().filter(|(aims, _)| *aims > 0);
-    let told: Vec<String> = told
+    let texts = texts.map(|(standing, words)| (how_many(standing), words));
+    let texts = texts.iter().filter(|(aims, _)| *aims > 0);
+    let texts: Vec<String> = texts
         .map(|(aims, words)| format!("{aims} {words}"))
         .collect();
-    let aims = match told.is_empty() {
+    let aims = match texts.is_empty() {
         true => "No aims are set: `/plan` and `/target` set them.".to_owned(),
-        false => format!("Weekly aims: {}.", super::table::and(&told)),
+        false => format!("Weekly aims: {}.", super::table::and(&texts)),
     };
     let short = (all.len() > IN_FULL)
         .then(|| "Only what is off its aim is listed; the picture has every muscle.".to_owned());
@@ -500,7 +500,7 @@ fn team_in_short(week: Week, all: &[(&str, &WeeklyVolume)]) -> Vec<String> {
 /// `Ines, 6 sets. To come: back 0 of 4. As asked: chest 3, quads 3.`
 fn member_line(name: &str, tally: &WeeklyVolume, full: bool, catalogue: &Catalogue) -> String {
     let shown = || tally.muscles.iter().filter(|line| line.is_of_interest());
-    let told = |wanted: Standing, words: &str| {
+    let part = |wanted: Standing, words: &str| {
         let those = shown().filter(|line| line.standing() == wanted);
         let those: Vec<String> = those
             .map(|line| {
@@ -520,8 +520,8 @@ fn member_line(name: &str, tally: &WeeklyVolume, full: bool, catalogue: &Catalog
         (Standing::Open, "To come"),
     ];
     let rest = [(Standing::Within, "As asked"), (Standing::Free, "Also")];
-    let off = off.into_iter().filter_map(|(one, words)| told(one, words));
-    let rest = rest.into_iter().filter_map(|(one, words)| told(one, words));
+    let off = off.into_iter().filter_map(|(one, words)| part(one, words));
+    let rest = rest.into_iter().filter_map(|(one, words)| part(one, words));
     let parts: String = off.chain(rest.filter(|_| full)).collect();
     // Where nothing else is said of the muscles, they are all.
     let parts = match parts.strip_prefix(" Also:") {
@@ -540,7 +540,7 @@ fn strength(courses: &[(ExerciseId, Course)], catalogue: &Catalogue) -> Option<S
     let known = courses
         .iter()
         .filter(|(_, course)| course.stalled.is_some());
-    let told = known.map(|(exercise, Course { change, .. })| {
+    let texts = known.map(|(exercise, Course { change, .. })| {
         format!(
             " - {}: {:+.1} % ({:+.1} to {:+.1})",
             catalogue.exercise(*exercise).name,
@@ -549,10 +549,10 @@ fn strength(courses: &[(ExerciseId, Course)], catalogue: &Catalogue) -> Option<S
             100.0 * change.high
         )
     });
-    let told: Vec<String> = told.collect();
-    (!told.is_empty()).then(|| {
+    let texts: Vec<String> = texts.collect();
+    (!texts.is_empty()).then(|| {
         let title = "Strength a week, with the range that holds 8 times in 10:";
-        format!("{title}\n{}", told.join("\n"))
+        format!("{title}\n{}", texts.join("\n"))
     })
 }
 

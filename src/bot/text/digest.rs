@@ -61,15 +61,15 @@ pub struct Sums {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Names {
     /// Those who agreed to be named.
-    pub told: Vec<String>,
+    pub named: Vec<String>,
     /// How many others there are.
-    pub untold: usize,
+    pub unnamed: usize,
 }
 
 impl Names {
     /// How many they are.
     pub const fn count(&self) -> usize {
-        self.told.len() + self.untold
+        self.named.len() + self.unnamed
     }
 }
 
@@ -94,30 +94,30 @@ pub struct Line {
 const MOST_NAMES: usize = 6;
 
 /// The team's week: two or three sentences on it, a line for each, and what comes next.
-pub fn digest(told: &DigestView<'_>) -> String {
-    let mut first = vec![title(told)];
-    first.extend(kept(told));
-    first.extend(bests(told));
+pub fn digest(view: &DigestView<'_>) -> String {
+    let mut first = vec![title(view)];
+    first.extend(kept(view));
+    first.extend(bests(view));
     let mut parts = vec![first.join(" ")];
-    parts.extend(next(told.next));
-    match told.lines.len() > MOST_LINES {
-        true => parts.extend(together(told.lines)),
-        false => parts.extend(told.lines.iter().map(line)),
+    parts.extend(next(view.next));
+    match view.lines.len() > MOST_LINES {
+        true => parts.extend(together(view.lines)),
+        false => parts.extend(view.lines.iter().map(line)),
     }
-    parts.extend(how_to_be_named(told));
+    parts.extend(how_to_be_named(view));
     parts.join("\n")
 }
 
 /// `The team's week, Monday … to Sunday …: 9 of 12 lifted and did 27 of 33 planned sessions, 3 more
 /// than the week before.`
-fn title(told: &DigestView<'_>) -> String {
+fn title(view: &DigestView<'_>) -> String {
     let Totals {
         lifters,
         trained,
         sets,
         ..
-    } = told.totals;
-    let opens = match told.when {
+    } = view.totals;
+    let opens = match view.when {
         When::InTime => "The team's week",
         When::Late => "Late, since I was away: the team's week",
         When::SoFar => "The team's week so far",
@@ -129,17 +129,17 @@ fn title(told: &DigestView<'_>) -> String {
     };
     let days = format!(
         "{} to {}",
-        day(told.week.first_day()),
-        day(told.week.last_day())
+        day(view.week.first_day()),
+        day(view.week.last_day())
     );
-    let [now, before] = told.sums;
+    let [now, before] = view.sums;
     let did = match now.planned {
         0 => format!(", {}", counted(*sets)),
         1 => format!(" and did {} of 1 planned session", now.done),
         planned => format!(" and did {} of {planned} planned sessions", now.done),
     };
     // A week that is still on is no match for one that is over.
-    let compared = before.planned > 0 && now.planned > 0 && told.when != When::SoFar;
+    let compared = before.planned > 0 && now.planned > 0 && view.when != When::SoFar;
     let compared = match (i64::from(now.done) - i64::from(before.done), compared) {
         (_, false) => String::new(),
         (0, true) => ", as many as the week before".to_owned(),
@@ -157,21 +157,21 @@ fn counted(sets: u32) -> String {
 }
 
 /// `Ada, Cleo and 9 more kept their whole plan.`
-fn kept(told: &DigestView<'_>) -> Option<String> {
-    let names = told.lines.iter().filter(|line| line.kept);
+fn kept(view: &DigestView<'_>) -> Option<String> {
+    let names = view.lines.iter().filter(|line| line.kept);
     let mut who = Names {
-        told: names.map(|line| line.name.clone()).collect(),
-        untold: told.unnamed.iter().filter(|line| line.kept).count(),
+        named: names.map(|line| line.name.clone()).collect(),
+        unnamed: view.unnamed.iter().filter(|line| line.kept).count(),
     };
-    if told.lines.len() > MOST_LINES {
+    if view.lines.len() > MOST_LINES {
         // The lines below name them.
-        who.untold += who.told.len();
-        who.told.clear();
+        who.unnamed += who.named.len();
+        who.named.clear();
     }
     match who.count() {
         0 => None,
         1 => Some(format!("{} kept the whole plan.", capital(&people(&who)))),
-        all if all == told.lines.len() + told.unnamed.len() && who.told.is_empty() => {
+        all if all == view.lines.len() + view.unnamed.len() && who.named.is_empty() => {
             Some("All of them kept their whole plan.".to_owned())
         }
         _ => Some(format!("{} kept their whole plan.", people(&who))),
@@ -182,18 +182,18 @@ fn kept(told: &DigestView<'_>) -> Option<String> {
 const MOST_BESTS: usize = 4;
 
 /// `Going up: back squat (Ada), bench press (Cleo), and a lift of 3 more.`
-fn bests(told: &DigestView<'_>) -> Option<String> {
-    let mut gains: Vec<(&Line, Gain)> = told
+fn bests(view: &DigestView<'_>) -> Option<String> {
+    let mut gains: Vec<(&Line, Gain)> = view
         .lines
         .iter()
         .filter_map(|line| Some((line, line.gains?)))
         .collect();
     gains.sort_by(|(_, (_, a)), (_, (_, b))| b.total_cmp(a));
-    let unnamed = told.unnamed.iter().filter(|line| line.gains.is_some());
+    let unnamed = view.unnamed.iter().filter(|line| line.gains.is_some());
     let more = gains.len().saturating_sub(MOST_BESTS) + unnamed.count();
     gains.truncate(MOST_BESTS);
     let names = gains.iter().map(|(line, (exercise, _))| {
-        let name = &told.catalogue.exercise(*exercise).name;
+        let name = &view.catalogue.exercise(*exercise).name;
         format!("{name} ({})", shown_name(&line.name))
     });
     let names: Vec<String> = names.collect();
@@ -212,9 +212,9 @@ fn bests(told: &DigestView<'_>) -> Option<String> {
 }
 
 /// How the others get a line, where any trained.
-fn how_to_be_named(told: &DigestView<'_>) -> Option<String> {
-    let unnamed = told.unnamed.len();
-    match (told.lines.is_empty(), unnamed) {
+fn how_to_be_named(view: &DigestView<'_>) -> Option<String> {
+    let unnamed = view.unnamed.len();
+    match (view.lines.is_empty(), unnamed) {
         (_, 0) => None,
         (true, _) => Some("Names stand here only if you agree: `/digest line on`.".to_owned()),
         (false, 1) => Some("1 more trained; `/digest line on` adds your line here.".to_owned()),
@@ -252,7 +252,7 @@ fn together(lines: &[Line]) -> Vec<String> {
         });
         alike.entry(place).or_default().push(shown_name(&line.name));
     }
-    let told = alike.into_iter().map(|((missed, of), names)| {
+    let texts = alike.into_iter().map(|((missed, of), names)| {
         let done = i64::from(of) - missed;
         match of {
             0 => format!("Without a plan: {}.", and(&names)),
@@ -260,7 +260,7 @@ fn together(lines: &[Line]) -> Vec<String> {
             of => format!("{done} of {of} sessions: {}.", and(&names)),
         }
     });
-    told.collect()
+    texts.collect()
 }
 
 /// What next week is; with names where it is not the same for all.
@@ -277,16 +277,16 @@ fn next(next: &[(String, Names)]) -> Vec<String> {
 
 /// `Ada, Cleo and 9 more`, `9 members`, `one member`.
 fn people(names: &Names) -> String {
-    let mut told: Vec<String> = names.told.iter().map(|name| shown_name(name)).collect();
-    let more = told.len().saturating_sub(MOST_NAMES) + names.untold;
-    told.truncate(MOST_NAMES);
-    match (told.is_empty(), more) {
+    let mut shown: Vec<String> = names.named.iter().map(|name| shown_name(name)).collect();
+    let more = shown.len().saturating_sub(MOST_NAMES) + names.unnamed;
+    shown.truncate(MOST_NAMES);
+    match (shown.is_empty(), more) {
         (_, 0) => {}
-        (true, 1) => told.push("one member".to_owned()),
-        (true, more) => told.push(format!("{more} members")),
-        (false, more) => told.push(format!("{more} more")),
+        (true, 1) => shown.push("one member".to_owned()),
+        (true, more) => shown.push(format!("{more} members")),
+        (false, more) => shown.push(format!("{more} more")),
     }
-    and(&told)
+    and(&shown)
 }
 
 /// `a, b and c`.

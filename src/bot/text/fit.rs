@@ -75,33 +75,33 @@ pub struct Other<'a> {
 }
 
 /// The timetable with what is left out, and what other minutes would buy.
-pub fn fit(told: &FitView<'_>) -> String {
-    let mut lines = vec![head(told)];
-    lines.extend(told.rows.iter().map(row));
-    if told.sets < told.of {
-        if told.sets > 0 {
-            lines.push(format!("Left out: {}.", left_out(told.left_out)));
+pub fn fit(view: &FitView<'_>) -> String {
+    let mut lines = vec![head(view)];
+    lines.extend(view.rows.iter().map(row));
+    if view.sets < view.of {
+        if view.sets > 0 {
+            lines.push(format!("Left out: {}.", left_out(view.left_out)));
         }
         lines.push(
             "I chose what your week needs most. Warm-ups, rests and changeovers are counted in."
                 .to_owned(),
         );
     }
-    if !told.hurt.is_empty() {
+    if !view.hurt.is_empty() {
         lines.push(format!(
             "Left out because you reported pain: {}.",
-            told.hurt.join(", ")
+            view.hurt.join(", ")
         ));
     }
-    if told.own_pairs {
+    if view.own_pairs {
         lines.push(format!(
             "In turn means: a set of one, then a set of the other. `/fit {} straight` keeps them apart.",
-            told.minutes
+            view.minutes
         ));
     }
-    let others: Vec<_> = told.others.iter().map(other).collect();
+    let others: Vec<_> = view.others.iter().map(other).collect();
     lines.extend(others);
-    if let Some(percent) = told.better {
+    if let Some(percent) = view.better {
         lines.push(format!(
             "With so many exercises there may be a better choice, by {percent} % at most."
         ));
@@ -109,21 +109,21 @@ pub fn fit(told: &FitView<'_>) -> String {
     lines.join("\n")
 }
 
-fn head(told: &FitView<'_>) -> String {
-    let takes = told.seconds.div_ceil(60);
-    match told.sets {
+fn head(view: &FitView<'_>) -> String {
+    let takes = view.seconds.div_ceil(60);
+    match view.sets {
         0 => format!(
             "No set of today fits into {} minutes, with its warm-up. Try `/fit {}`.",
-            told.minutes,
-            (told.minutes + 10).min(180)
+            view.minutes,
+            (view.minutes + 10).min(180)
         ),
-        sets if sets == told.of => format!(
+        sets if sets == view.of => format!(
             "All {sets} sets that are left today fit into {} minutes. They take about {takes}.",
-            told.minutes
+            view.minutes
         ),
         sets => format!(
             "{sets} of the {} sets that are left today fit into {} minutes. They take about {takes}.",
-            told.of, told.minutes
+            view.of, view.minutes
         ),
     }
 }
@@ -169,11 +169,11 @@ fn loads(first: Option<Load>, last: Option<Load>) -> String {
 }
 
 fn left_out(changes: &[(&str, i64)]) -> String {
-    let told = changes.iter().map(|(name, change)| match change.abs() {
+    let texts = changes.iter().map(|(name, change)| match change.abs() {
         1 => format!("1 set of {name}"),
         sets => format!("{sets} sets of {name}"),
     });
-    told.collect::<Vec<_>>().join(", ")
+    texts.collect::<Vec<_>>().join(", ")
 }
 
 fn other(other: &Other<'_>) -> String {

@@ -328,7 +328,7 @@ pub fn to_coach(name: &str, report: &Report, beside: Option<&Report>) -> String 
     let name = shown_name(name);
     let words = own_words(&report.words);
     let number = report.number;
-    let told = match (&report.by, report.sign()) {
+    let text = match (&report.by, report.sign()) {
         (None, None) => format!("{name} reports pain: {words}"),
         (None, Some(WarningSign::Suicide)) => format!("{name} wrote: {words}"),
         (None, Some(WarningSign::Bystander)) => {
@@ -367,7 +367,7 @@ pub fn to_coach(name: &str, report: &Report, beside: Option<&Report>) -> String 
             pain.number
         )
     });
-    format!("{told} {then}{}", beside.unwrap_or_default())
+    format!("{text} {then}{}", beside.unwrap_or_default())
 }
 
 /// The areas of a report, each once.
@@ -716,14 +716,14 @@ pub fn of_another(
     coaches: Coaches,
 ) -> String {
     let (writer, name) = (shown_name(writer), shown_name(name));
-    let told = match (coaches, is_coach) {
+    let others_told = match (coaches, is_coach) {
         (Coaches::Told(_), true) => " I'm telling the other coaches, too.".to_owned(),
         (_, true) => String::new(),
         (coaches, false) => format!(" {}", coaches.line(report.sign())),
     };
     let Some(sign) = report.sign() else {
         return format!(
-            "{writer}: noted for {name}. I give {name} no loads for {} until a coach clears it.{told}\n\
+            "{writer}: noted for {name}. I give {name} no loads for {} until a coach clears it.{others_told}\n\
              {CAUTION}",
             withheld(report)
         );
@@ -746,7 +746,7 @@ pub fn of_another(
         _ => "until a doctor has seen them and a coach clears them",
     };
     format!(
-        "{writer}: {what}\nNo loads for {name} from me {until}.{told} I'm a program and no emergency \
+        "{writer}: {what}\nNo loads for {name} from me {until}.{others_told} I'm a program and no emergency \
          service."
     )
 }

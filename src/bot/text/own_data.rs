@@ -59,7 +59,7 @@ pub struct LineFault {
 pub fn told_lines(faults: &[LineFault]) -> String {
     let lines = faults
         .iter()
-        .map(|told| format!("Line {}: {}", told.line, told.what));
+        .map(|fault| format!("Line {}: {}", fault.line, fault.what));
     lines.collect::<Vec<_>>().join("\n")
 }
 

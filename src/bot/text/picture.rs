@@ -386,13 +386,13 @@ fn team_alt(team: &TeamFigure) -> String {
         (over, "exceeded"),
         (open, "still to come"),
     ];
-    let told = standings.iter().filter(|(count, _)| *count > 0);
-    let told: Vec<String> = told
+    let texts = standings.iter().filter(|(count, _)| *count > 0);
+    let texts: Vec<String> = texts
         .map(|(count, what)| format!("{count} {what}"))
         .collect();
-    let aims = match told.is_empty() {
+    let aims = match texts.is_empty() {
         true => "Nobody was asked for anything".to_owned(),
-        false => format!("Weekly aims: {}", and(&told)),
+        false => format!("Weekly aims: {}", and(&texts)),
     };
     let sum = match (sets, &mean) {
         // Of those who are named beside a mean the sum says nothing.

@@ -371,7 +371,7 @@ pub fn uncounted(plan: &Plan, catalogue: &Catalogue) -> Option<String> {
 
 /// Muscles whose planned sets a week lie outside their bands, with both; `None` where all lie in.
 pub fn outside(sums: &[(MuscleId, f64, Band)], catalogue: &Catalogue) -> Option<String> {
-    let told = |standing: Standing| {
+    let muscles = |standing: Standing| {
         let of = sums
             .iter()
             .filter(|(_, sum, band)| band.standing(*sum) == standing);
@@ -387,8 +387,9 @@ pub fn outside(sums: &[(MuscleId, f64, Band)], catalogue: &Catalogue) -> Option<
             .collect();
         (!of.is_empty()).then(|| of.join(", "))
     };
-    let under = told(Standing::Under).map(|under| format!("Planned sets under the aim: {under}."));
-    let over = told(Standing::Over).map(|over| format!("Planned sets over the aim: {over}."));
+    let under =
+        muscles(Standing::Under).map(|under| format!("Planned sets under the aim: {under}."));
+    let over = muscles(Standing::Over).map(|over| format!("Planned sets over the aim: {over}."));
     let lines: Vec<_> = under.into_iter().chain(over).collect();
     (!lines.is_empty()).then(|| lines.join("\n"))
 }

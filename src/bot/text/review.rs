@@ -19,7 +19,7 @@ pub struct ReviewView<'a> {
     /// The member; `None` where the one who reads it is meant.
     pub name: Option<&'a str>,
     /// The weeks, the oldest first.
-    pub weeks: &'a [WeekTold],
+    pub weeks: &'a [ReviewedWeek],
     /// What each adds up to.
     pub tallies: &'a [WeeklyVolume],
     /// The lifts, those with most sets first.
@@ -37,7 +37,7 @@ pub struct ReviewView<'a> {
 }
 
 /// One week of them.
-pub struct WeekTold {
+pub struct ReviewedWeek {
     /// The week.
     pub week: Week,
     /// How far its plan was followed.
@@ -70,20 +70,20 @@ pub fn label(week: Week) -> String {
 
 /// The weeks in one look: a summary, then adherence week by week, strength by lift, volume by
 /// muscle, body mass, and what was changed.
-pub fn review(told: &ReviewView<'_>) -> String {
-    let mut parts = vec![title(told)];
-    parts.extend(summary(told));
-    parts.push(block(&by_week(told)));
-    parts.extend(signs(told));
-    let lifts = by_lift(told);
+pub fn review(view: &ReviewView<'_>) -> String {
+    let mut parts = vec![title(view)];
+    parts.extend(summary(view));
+    parts.push(block(&by_week(view)));
+    parts.extend(signs(view));
+    let lifts = by_lift(view);
     if !lifts.is_empty() {
         parts.push(format!(
             "Estimated one-rep max in {}, with the range that holds 8 times in 10:",
-            told.unit.symbol()
+            view.unit.symbol()
         ));
         parts.extend(lifts);
     }
-    let muscles = by_muscle(told);
+    let muscles = by_muscle(view);
     if !muscles.is_empty() {
         parts.push("Counted sets by muscle, week by week:".to_owned());
         parts.push(block(&muscles));
@@ -92,16 +92,16 @@ pub fn review(told: &ReviewView<'_>) -> String {
                 .to_owned(),
         );
     }
-    parts.extend(masses(told));
-    parts.extend(changes(told));
+    parts.extend(masses(view));
+    parts.extend(changes(view));
     parts.join("\n")
 }
 
-fn title(told: &ReviewView<'_>) -> String {
-    let whose = told.name.map_or_else(|| "You".to_owned(), shown_name);
-    let weeks = told.weeks.len();
+fn title(view: &ReviewView<'_>) -> String {
+    let whose = view.name.map_or_else(|| "You".to_owned(), shown_name);
+    let weeks = view.weeks.len();
     let weeks_word = if weeks == 1 { "week" } else { "weeks" };
-    let (first, last) = (told.weeks.first(), told.weeks.last());
+    let (first, last) = (view.weeks.first(), view.weeks.last());
     let days = first.zip(last).map_or_else(String::new, |(first, last)| {
         format!(
             ", {} to {}",
@@ -113,10 +113,10 @@ fn title(told: &ReviewView<'_>) -> String {
 }
 
 /// `Did 15 of 18 sessions and 160 of 180 sets; about 1.5 left where 2 were asked. Up: bench press.`
-fn summary(told: &ReviewView<'_>) -> Vec<String> {
+fn summary(view: &ReviewView<'_>) -> Vec<String> {
     let mut sums = ((0, 0), (0, 0));
     let (mut efforts, mut loads) = (Efforts::default(), Loads::default());
-    for one in told.weeks {
+    for one in view.weeks {
         let (sessions, sets) = (one.adherence.sessions(), one.adherence.sets());
         sums.0 = (sums.0.0 + sessions.0, sums.0.1 + sessions.1);
         sums.1 = (sums.1.0 + sets.0, sums.1.1 + sets.1);
@@ -144,7 +144,7 @@ fn summary(told: &ReviewView<'_>) -> Vec<String> {
         lines.push(super::coach::loads_line(loads));
     }
     let moved = |up: bool| -> Vec<&str> {
-        let lifts = told.lifts.iter();
+        let lifts = view.lifts.iter();
         let lifts = lifts.filter(|lift| {
             let change = lift.course.change;
             lift.course.stalled.is_some()
@@ -155,7 +155,7 @@ fn summary(told: &ReviewView<'_>) -> Vec<String> {
                 }
         });
         lifts
-            .map(|lift| told.catalogue.exercise(lift.exercise).name.as_str())
+            .map(|lift| view.catalogue.exercise(lift.exercise).name.as_str())
             .collect()
     };
     let [up, down] = [moved(true), moved(false)];
@@ -168,7 +168,7 @@ fn summary(told: &ReviewView<'_>) -> Vec<String> {
     vec![lines.join(" ")]
 }
 
-fn by_week(told: &ReviewView<'_>) -> Vec<String> {
+fn by_week(view: &ReviewView<'_>) -> Vec<String> {
     let row = |week: &str, sessions: &str, sets: &str, efforts: &str| {
         // What a long cell takes is missing from the next.
         let sets = format!("{sets:>9}");
@@ -176,7 +176,7 @@ fn by_week(told: &ReviewView<'_>) -> Vec<String> {
         format!("{week:<7} {sessions:>8} {sets}{efforts:>rest$}")
     };
     let mut lines = vec![row("week of", "sessions", "sets", "left/asked")];
-    for one in told.weeks {
+    for one in view.weeks {
         let (done, of) = one.adherence.sessions();
         let (sets, sets_of) = one.adherence.sets();
         let extra = one.adherence.extra_sets;
@@ -209,11 +209,11 @@ fn by_week(told: &ReviewView<'_>) -> Vec<String> {
 }
 
 /// What the signs of the table by week mean, where it has any.
-fn signs(told: &ReviewView<'_>) -> Option<String> {
-    let lighter = told.weeks.iter().any(|one| one.lighter);
-    let last = told.weeks.last();
-    let on = last.is_some_and(|one| one.week.contains(told.today));
-    let extra = told.weeks.iter().any(|one| {
+fn signs(view: &ReviewView<'_>) -> Option<String> {
+    let lighter = view.weeks.iter().any(|one| one.lighter);
+    let last = view.weeks.last();
+    let on = last.is_some_and(|one| one.week.contains(view.today));
+    let extra = view.weeks.iter().any(|one| {
         let (_, of) = one.adherence.sets();
         of > 0 && one.adherence.extra_sets > 0
     });
@@ -228,13 +228,13 @@ fn signs(told: &ReviewView<'_>) -> Option<String> {
 }
 
 /// ` - back squat: from 100 (95–105) to 108 (104–112), +1.2 % a week (+0.4 to +2.0)`.
-fn by_lift(told: &ReviewView<'_>) -> Vec<String> {
+fn by_lift(view: &ReviewView<'_>) -> Vec<String> {
     let lift = |lift: &Lift| {
-        let name = &told.catalogue.exercise(lift.exercise).name;
-        let now = interval(lift.now, told.unit);
+        let name = &view.catalogue.exercise(lift.exercise).name;
+        let now = interval(lift.now, view.unit);
         let now = match lift.before {
             None => format!("{now}, new"),
-            Some(before) => format!("from {} to {now}", interval(before, told.unit)),
+            Some(before) => format!("from {} to {now}", interval(before, view.unit)),
         };
         let change = lift.course.change;
         let change = match lift.course.stalled {
@@ -248,7 +248,7 @@ fn by_lift(told: &ReviewView<'_>) -> Vec<String> {
         };
         format!(" - {name}: {now}{change}")
     };
-    told.lifts.iter().map(lift).collect()
+    view.lifts.iter().map(lift).collect()
 }
 
 /// `108 (104–112)`.
@@ -266,19 +266,19 @@ fn interval((kg, spread): (f64, f64), unit: Unit) -> String {
 }
 
 /// Two lines for each muscle: its mean beside the aim, then its sets week by week, the oldest first.
-fn by_muscle(told: &ReviewView<'_>) -> Vec<String> {
+fn by_muscle(view: &ReviewView<'_>) -> Vec<String> {
     let mut lines = Vec::new();
-    let Some(last) = told.tallies.last() else {
+    let Some(last) = view.tallies.last() else {
         return lines;
     };
     for (place, line) in last.muscles.iter().enumerate() {
         let of_week = |tally: &WeeklyVolume| tally.muscles.get(place).copied();
-        let all: Vec<_> = told.tallies.iter().filter_map(of_week).collect();
+        let all: Vec<_> = view.tallies.iter().filter_map(of_week).collect();
         if !all.iter().any(|line| line.is_of_interest()) {
             continue;
         }
-        let name = &told.catalogue.muscle(line.muscle).name;
-        let mean = mean(told, place).map_or_else(|| "–".to_owned(), plain);
+        let name = &view.catalogue.muscle(line.muscle).name;
+        let mean = mean(view, place).map_or_else(|| "–".to_owned(), plain);
         let aim = match super::aim(line) {
             aim if aim.is_empty() => aim,
             aim => format!("  aim {aim}"),
@@ -299,10 +299,10 @@ const WEEKS_A_LINE: usize = (WIDTH - 1) / 6;
 
 /// Mean counted sets a week of the muscle at this place, over the weeks that are over, were no lighter
 /// ones, and have any set.
-fn mean(told: &ReviewView<'_>, place: usize) -> Option<f64> {
-    let weeks = told.weeks.iter().zip(told.tallies);
+fn mean(view: &ReviewView<'_>, place: usize) -> Option<f64> {
+    let weeks = view.weeks.iter().zip(view.tallies);
     let counts = weeks.filter(|(one, tally)| {
-        !one.lighter && one.week.last_day() < told.today && tally.done() > 0
+        !one.lighter && one.week.last_day() < view.today && tally.done() > 0
     });
     let counts: Vec<f64> = counts
         .filter_map(|(_, tally)| Some(tally.muscles.get(place)?.counted))
@@ -313,9 +313,9 @@ fn mean(told: &ReviewView<'_>, place: usize) -> Option<f64> {
     Some(counts.iter().sum::<f64>() / f64::from(weeks))
 }
 
-fn masses(told: &ReviewView<'_>) -> Option<String> {
-    let shown = |mass: Mass| format!("{} {}", plain(mass.amount(told.unit)), told.unit.symbol());
-    match told.masses {
+fn masses(view: &ReviewView<'_>) -> Option<String> {
+    let shown = |mass: Mass| format!("{} {}", plain(mass.amount(view.unit)), view.unit.symbol());
+    match view.masses {
         [] => None,
         [(on, mass)] => Some(format!("Body mass: {} on {}.", shown(*mass), day(*on))),
         [(first, before), .., (last, now)] => Some(format!(
@@ -331,22 +331,22 @@ fn masses(told: &ReviewView<'_>) -> Option<String> {
 /// Changes that are told of.
 const CHANGES: usize = 6;
 
-fn changes(told: &ReviewView<'_>) -> Option<String> {
-    let skipped = told.changes.len().saturating_sub(CHANGES);
-    let changes = told.changes.iter().skip(skipped);
+fn changes(view: &ReviewView<'_>) -> Option<String> {
+    let skipped = view.changes.len().saturating_sub(CHANGES);
+    let changes = view.changes.iter().skip(skipped);
     let changes: Vec<String> = changes
         .map(|(what, from)| format!("{what} from {}", day(*from)))
         .collect();
-    let swaps = told.weeks.iter().flat_map(|one| &one.adherence.swaps);
+    let swaps = view.weeks.iter().flat_map(|one| &one.adherence.swaps);
     let mut swapped: Vec<String> = swaps
         .map(|swap| {
-            let name = |exercise| &told.catalogue.exercise(exercise).name;
+            let name = |exercise| &view.catalogue.exercise(exercise).name;
             format!("{} for {}", name(swap.instead), name(swap.planned))
         })
         .collect();
     swapped.sort();
     swapped.dedup();
-    let moved = told.weeks.iter().flat_map(|one| &one.adherence.sessions);
+    let moved = view.weeks.iter().flat_map(|one| &one.adherence.sessions);
     let moved = moved.filter(|session| session.moved().is_some()).count();
     let mut parts = changes;
     if !swapped.is_empty() {
@@ -361,8 +361,8 @@ fn changes(told: &ReviewView<'_>) -> Option<String> {
 }
 
 /// The numbers behind a review.
-pub fn data(told: &ReviewView<'_>) -> Value {
-    let weeks = told.weeks.iter().zip(told.tallies).map(|(one, tally)| {
+pub fn data(view: &ReviewView<'_>) -> Value {
+    let weeks = view.weeks.iter().zip(view.tallies).map(|(one, tally)| {
         let (sessions_done, sessions) = one.adherence.sessions();
         let (sets_done, sets) = one.adherence.sets();
         let efforts = one.adherence.efforts.means();
@@ -377,12 +377,12 @@ pub fn data(told: &ReviewView<'_>) -> Value {
             "left": efforts.map(|(_, left)| left),
             "lighter": one.lighter,
             "muscles": tally.muscles.iter().map(|line| json!({
-                "muscle": told.catalogue.muscle(line.muscle).name,
+                "muscle": view.catalogue.muscle(line.muscle).name,
                 "counted": line.counted,
             })).collect::<Vec<_>>(),
         })
     });
-    let lifts = told.lifts.iter().map(|lift| {
+    let lifts = view.lifts.iter().map(|lift| {
         let span = |(kg, spread): (f64, f64)| {
             json!({
                 "kg": kg,
@@ -391,7 +391,7 @@ pub fn data(told: &ReviewView<'_>) -> Value {
             })
         };
         json!({
-            "exercise": told.catalogue.exercise(lift.exercise).name,
+            "exercise": view.catalogue.exercise(lift.exercise).name,
             "before": lift.before.map(span),
             "now": span(lift.now),
         })

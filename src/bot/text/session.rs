@@ -208,7 +208,7 @@ pub const SESSION_DONE: &str = "You have done all that is planned for today.";
 /// Warm-up sets in a row: `Warm up: 20 × 8 · 40 × 8 · 55 kg × 4.`; `None` where there are none.
 pub fn ladder(steps: &[Step]) -> Option<String> {
     let last = steps.len().checked_sub(1)?;
-    let told: Vec<_> = steps
+    let shown: Vec<_> = steps
         .iter()
         .enumerate()
         .map(|(place, step)| {
@@ -223,7 +223,7 @@ pub fn ladder(steps: &[Step]) -> Option<String> {
             format!("{what} × {}", step.reps)
         })
         .collect();
-    Some(format!("Warm up: {}.", told.join(" · ")))
+    Some(format!("Warm up: {}.", shown.join(" · ")))
 }
 
 /// Said where no load was named.
