@@ -14,8 +14,8 @@ use crate::bot::state::{LogEntry, TeamSettings};
 use crate::domain::quantities::id::MemberId;
 use crate::store::imports::ImportId;
 
-/// How far an event has come is told once in so long.
-const TOLD_EVERY: Duration = Duration::from_secs(3);
+/// How far an event has come is reported once in so long.
+const REPORT_EVERY: Duration = Duration::from_secs(3);
 /// What was prepared for an event, outside of the transaction that carries it out.
 #[derive(Debug, Default)]
 pub struct Prepared {
@@ -28,46 +28,46 @@ pub struct Prepared {
 #[derive(Debug, Default)]
 pub struct Progress {
     to: Option<UnboundedSender<Outgoing>>,
-    told: Mutex<Option<Instant>>,
-    /// What is told is not to be taken back.
+    last: Mutex<Option<Instant>>,
+    /// What is reported is not to be taken back.
     fades: bool,
 }
 
 impl Progress {
-    /// LineFault here: first a reply, then changes of it.
-    pub fn told_to(to: UnboundedSender<Outgoing>) -> Self {
+    /// Reports here: first a reply, then changes of it.
+    pub fn reporting_to(to: UnboundedSender<Outgoing>) -> Self {
         Self {
             to: Some(to),
             ..Self::default()
         }
     }
 
-    /// The same where the answer itself takes the place of what is told.
+    /// The same where the answer itself takes the place of what is reported.
     pub fn shown_to(to: UnboundedSender<Outgoing>) -> Self {
         Self {
             fades: true,
-            ..Self::told_to(to)
+            ..Self::reporting_to(to)
         }
     }
 
-    /// Tells it, unless it was told a moment ago.
+    /// Reports it, unless something was reported a moment ago.
     pub(super) fn tell(&self, reply: Reply) {
         let Some(to) = &self.to else { return };
-        let mut told = self.told.lock().unwrap_or_else(PoisonError::into_inner);
-        let one = match *told {
-            Some(at) if at.elapsed() < TOLD_EVERY => return,
+        let mut last = self.last.lock().unwrap_or_else(PoisonError::into_inner);
+        let one = match *last {
+            Some(at) if at.elapsed() < REPORT_EVERY => return,
             Some(_) => Outgoing::Update(reply),
             None => Outgoing::Reply(reply),
         };
-        *told = Some(Instant::now());
+        *last = Some(Instant::now());
         // Nobody listens any more where the program ends.
         drop(to.send(one));
     }
 
-    /// Whether anything was told that is to be taken back.
-    pub(super) fn is_told(&self) -> bool {
-        let told = self.told.lock().unwrap_or_else(PoisonError::into_inner);
-        told.is_some() && !self.fades
+    /// Whether anything was reported that is to be taken back.
+    pub(super) fn has_reported(&self) -> bool {
+        let last = self.last.lock().unwrap_or_else(PoisonError::into_inner);
+        last.is_some() && !self.fades
     }
 }
 

@@ -147,7 +147,7 @@ fn others_are_answered_while_a_log_is_taken_over_and_see_nothing_of_it() {
         let service = world(place.open().await, 4).await;
         let import = event("adair", 1, &log(4, 600));
         let (to, mut told) = tokio::sync::mpsc::unbounded_channel();
-        let progress = Progress::told_to(to);
+        let progress = Progress::reporting_to(to);
         let over = Cell::new(false);
         let taking = async {
             let out = service.long(&import, &progress).await.unwrap();

@@ -85,7 +85,7 @@ impl Work<'_> {
     }
 
     fn reported(&self, hurt: &Hurt, words: &str, sets: &[SetReading]) -> Report {
-        let exercise = self.told_of(hurt, sets).map(|id| self.view.name_of(id));
+        let exercise = self.exercise_of(hurt, sets).map(|id| self.view.name_of(id));
         Report {
             message: self.source.answers.clone().unwrap_or_default(),
             channel: self.source.channel.clone(),
@@ -96,7 +96,7 @@ impl Work<'_> {
     /// The exercise that a report stops beside what loads the place: the one it is told of; the one
     /// at hand only where no place is named. One that is merely filed in the same message goes on
     /// where it spares the place.
-    fn told_of(&self, hurt: &Hurt, sets: &[SetReading]) -> Option<ExerciseId> {
+    fn exercise_of(&self, hurt: &Hurt, sets: &[SetReading]) -> Option<ExerciseId> {
         let filed = |id: ExerciseId| sets.iter().any(|set| set.exercise == id);
         let strains = |id: ExerciseId| {
             let exercise = self.view.catalogue().exercise(id);
@@ -133,13 +133,13 @@ impl Work<'_> {
             self.cancel_bell();
         }
         let to_coach = text::hurt::to_coach(&self.member.name, &report, beside.as_ref());
-        let told = self.tell_coaches(&to_coach, &[]);
+        let coaches = self.tell_coaches(&to_coach, &[]);
         let name = &self.member.name;
         let text = match report.sign() {
-            Some(sign) => text::hurt::warning(name, sign, told),
+            Some(sign) => text::hurt::warning(name, sign, coaches),
             None => {
                 let tear = text::hurt::is_tear(&report.words);
-                text::hurt::pain(name, &self.stops(&report), tear, told)
+                text::hurt::pain(name, &self.stops(&report), tear, coaches)
             }
         };
         let advice = self.advice_with(&report);
@@ -153,7 +153,7 @@ impl Work<'_> {
             ..reply
         };
         // Before what goes to the coaches.
-        let first = self.out.len().saturating_sub(match told {
+        let first = self.out.len().saturating_sub(match coaches {
             Coaches::Told(count) => count,
             Coaches::Unknown | Coaches::Oneself => 0,
         });
@@ -373,13 +373,13 @@ impl Work<'_> {
             let Some(id) = self.view.catalogue().named(&name) else {
                 continue;
             };
-            let told = |one: &Outgoing| match one {
+            let is_card = |one: &Outgoing| match one {
                 Outgoing::Reply(reply) | Outgoing::Update(reply) => reply.id == card.reply,
                 Outgoing::Mark(_) => false,
             };
             let at_hand = self.at_hand() == Some(id);
             let current = card.day == self.view.today() && (at_hand || self.fresh_caution);
-            if self.out.iter().any(told) || !(self.is_held(id) || current) {
+            if self.out.iter().any(is_card) || !(self.is_held(id) || current) {
                 continue;
             }
             self.show_on(id, card);
@@ -490,8 +490,11 @@ impl Work<'_> {
         let now = self.view.now;
         let fresh =
             |report: &Report| report.denied.is_none() && now - report.at <= TAKEN_BACK_WITHIN;
-        let mut told = self.member.desk.hurt.iter();
-        let Some(meant) = told.find(|one| one.number == number && fresh(one)).cloned() else {
+        let mut reports = self.member.desk.hurt.iter();
+        let Some(meant) = reports
+            .find(|one| one.number == number && fresh(one))
+            .cloned()
+        else {
             self.tell(text::hurt::NOTHING_TO_TAKE_BACK);
             return;
         };
@@ -523,7 +526,7 @@ impl Work<'_> {
 
     /// Says who can clear the member; where they say that a doctor has, coaches are told.
     pub(crate) fn about_clearing(&mut self, cleared: Cleared) {
-        let told = match cleared {
+        let coaches = match cleared {
             Cleared::Asked => None,
             Cleared::Claimed => {
                 let text = text::hurt::says_cleared_to_coach(&self.member.name);
@@ -533,7 +536,7 @@ impl Work<'_> {
         let open = self.member.desk.hurt.iter();
         let sign = open.filter(|one| one.is_open()).any(Report::is_sign);
         let others: Vec<String> = self.other_coaches().map(|one| one.name.clone()).collect();
-        self.tell(text::hurt::who_clears(&others, sign, told));
+        self.tell(text::hurt::who_clears(&others, sign, coaches));
     }
 
     /// Shows cards of today anew that only this report held.
@@ -561,7 +564,7 @@ impl Work<'_> {
     fn note_caution(&mut self, caution: Caution, asked: bool, urgent: bool) {
         let (word, at) = (caution.word().to_owned(), self.view.now);
         let cautions = &mut self.member.desk.cautions;
-        cautions.retain(|told| told.caution != word);
+        cautions.retain(|one| one.caution != word);
         cautions.push(ReportedCaution { caution: word, at });
         self.fresh_caution = true;
         if urgent {
@@ -582,11 +585,11 @@ impl Work<'_> {
     /// The line under loads that take no account of what the member told.
     pub(crate) fn not_tailored(&self) -> Option<String> {
         let now = self.view.now;
-        let told = self.member.desk.cautions.iter();
-        let cautions: Vec<Caution> = told
-            .filter_map(|told| {
-                let caution = Caution::from_word(&told.caution)?;
-                (now - told.at < lasts(caution)).then_some(caution)
+        let cautions = self.member.desk.cautions.iter();
+        let cautions: Vec<Caution> = cautions
+            .filter_map(|one| {
+                let caution = Caution::from_word(&one.caution)?;
+                (now - one.at < lasts(caution)).then_some(caution)
             })
             .collect();
         (!cautions.is_empty()).then(|| text::hurt::not_tailored(&cautions))

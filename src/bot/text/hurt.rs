@@ -787,9 +787,9 @@ pub fn says_cleared_to_coach(name: &str) -> String {
     format!("{name} says that a doctor has cleared them. Ask them, then: `/clear {name}`.")
 }
 
-/// Who can lift a report, for its member; `sign` says that a doctor is asked for first, `told` whether
-/// coaches were told that one has.
-pub fn who_clears(coaches: &[String], sign: bool, told: Option<Coaches>) -> String {
+/// Who can lift a report, for its member; `sign` says that a doctor is asked for first, `told_coaches`
+/// whether coaches were told that one has.
+pub fn who_clears(coaches: &[String], sign: bool, told_coaches: Option<Coaches>) -> String {
     let names: Vec<String> = coaches.iter().map(|name| shown_name(name)).collect();
     let who = match names.as_slice() {
         [] => "A coach clears you".to_owned(),
@@ -800,7 +800,7 @@ pub fn who_clears(coaches: &[String], sign: bool, told: Option<Coaches>) -> Stri
         true => " I ask them whether a doctor has seen you and said that you may train.",
         false => " Talk with them about how it is.",
     };
-    let told = match told {
+    let told = match told_coaches {
         Some(Coaches::Told(_)) => " I have told them what you said.",
         _ => "",
     };

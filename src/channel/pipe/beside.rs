@@ -117,7 +117,7 @@ async fn answered<U: UseCase>(
         return Ok(service.one(event).await);
     }
     let (to, mut told) = mpsc::unbounded_channel();
-    let progress = Progress::told_to(to);
+    let progress = Progress::reporting_to(to);
     let mut working = pin!(service.long(event, &progress));
     loop {
         tokio::select! {

@@ -184,7 +184,7 @@ async fn stage_all(
         ready.learned = Some(learned);
         import.members.insert(member.id, ready);
     }
-    if progress.is_told() {
+    if progress.has_reported() {
         let (team, author) = (&message.team, &message.author);
         let over = import::progress_over(team, &ground.source, author);
         import.out.push(Outgoing::Update(over));

@@ -37,7 +37,7 @@ pub(crate) struct Key {
     pub(crate) global: bool,
 }
 
-/// What an answer told of its bucket.
+/// What an answer says of its bucket.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct BucketHeaders {
     /// Its name.
@@ -58,7 +58,7 @@ pub(crate) fn seconds(text: &str) -> Option<Duration> {
 /// What a bucket is called: by the platform, or by its route until the platform has said.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 enum Name {
-    BucketHeaders(String),
+    Bucket(String),
     Route((Method, &'static str)),
 }
 
@@ -94,10 +94,10 @@ impl RateLimits {
     }
 
     fn bucket_of(&self, key: &Key) -> (Name, u64) {
-        let told = self.names.get(&key.route);
-        let name = told.map_or_else(
+        let known = self.names.get(&key.route);
+        let name = known.map_or_else(
             || Name::Route(key.route.clone()),
-            |n| Name::BucketHeaders(n.clone()),
+            |n| Name::Bucket(n.clone()),
         );
         (name, key.of)
     }
@@ -144,15 +144,15 @@ impl RateLimits {
         Ok(())
     }
 
-    /// An answer told of its bucket.
-    pub(crate) fn told(&mut self, key: Option<&Key>, told: BucketHeaders, now: Instant) {
+    /// Takes over what an answer says of its bucket.
+    pub(crate) fn learn(&mut self, key: Option<&Key>, headers: BucketHeaders, now: Instant) {
         let Some(key) = key else { return };
-        if let Some(name) = told.bucket
+        if let Some(name) = headers.bucket
             && self.names.get(&key.route) != Some(&name)
         {
             self.names.insert(key.route.clone(), name);
         }
-        let (Some(remaining), Some(after)) = (told.remaining, told.reset_after) else {
+        let (Some(remaining), Some(after)) = (headers.remaining, headers.reset_after) else {
             return;
         };
         if self.buckets.len() >= BUCKETS_KEPT {
@@ -222,7 +222,7 @@ mod tests {
         }
     }
 
-    fn told(remaining: u32, secs: u64) -> BucketHeaders {
+    fn headers(remaining: u32, secs: u64) -> BucketHeaders {
         BucketHeaders {
             remaining: Some(remaining),
             reset_after: Some(Duration::from_secs(secs)),
@@ -233,7 +233,7 @@ mod tests {
     #[test]
     fn a_used_up_route_waits_for_its_reset_and_others_do_not() {
         let (mut limits, now) = (RateLimits::new(None), Instant::now());
-        limits.told(Some(&post()), told(1, 5), now);
+        limits.learn(Some(&post()), headers(1, 5), now);
         assert_eq!(limits.take(Some(&post()), now), Ok(()));
         assert_eq!(limits.take(Some(&post()), now + SECOND), Err(4 * SECOND));
         assert_eq!(limits.take(Some(&patch()), now), Ok(()));
@@ -246,12 +246,12 @@ mod tests {
         let (mut limits, now) = (RateLimits::new(None), Instant::now());
         let of_words = |remaining| BucketHeaders {
             bucket: Some("of-words".to_owned()),
-            ..told(remaining, 5)
+            ..headers(remaining, 5)
         };
         // Heard of in another channel.
         let elsewhere = Key { of: 8, ..patch() };
-        limits.told(Some(&elsewhere), of_words(4), now);
-        limits.told(Some(&post()), of_words(0), now);
+        limits.learn(Some(&elsewhere), of_words(4), now);
+        limits.learn(Some(&post()), of_words(0), now);
         assert_eq!(limits.take(Some(&patch()), now), Err(5 * SECOND));
         assert_eq!(limits.take(Some(&elsewhere), now), Ok(()));
     }
@@ -259,8 +259,8 @@ mod tests {
     #[test]
     fn answers_that_overtake_each_other_leave_the_lowest_count() {
         let (mut limits, now) = (RateLimits::new(None), Instant::now());
-        limits.told(Some(&post()), told(0, 5), now);
-        limits.told(Some(&post()), told(3, 5), now);
+        limits.learn(Some(&post()), headers(0, 5), now);
+        limits.learn(Some(&post()), headers(3, 5), now);
         assert!(limits.take(Some(&post()), now).is_err());
     }
 
@@ -288,7 +288,7 @@ mod tests {
     #[test]
     fn a_request_that_waits_for_its_second_takes_nothing_of_its_bucket() {
         let (mut limits, now) = (RateLimits::new(Some(1)), Instant::now());
-        limits.told(Some(&post()), told(1, 5), now);
+        limits.learn(Some(&post()), headers(1, 5), now);
         assert_eq!(limits.take(Some(&patch()), now), Ok(()));
         assert!(limits.take(Some(&post()), now).is_err());
         assert_eq!(limits.take(Some(&post()), now + SECOND), Ok(()));
@@ -301,11 +301,11 @@ mod tests {
             assert_eq!(seconds(text), None, "{text}");
         }
         let (mut limits, now) = (RateLimits::new(None), Instant::now());
-        let told = BucketHeaders {
+        let headers = BucketHeaders {
             remaining: Some(0),
             ..BucketHeaders::default()
         };
-        limits.told(Some(&post()), told, now);
+        limits.learn(Some(&post()), headers, now);
         assert_eq!(limits.take(Some(&post()), now), Ok(()));
     }
 

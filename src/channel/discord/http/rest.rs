@@ -385,9 +385,9 @@ impl Rest {
         let until = give_up.min(Instant::now() + ANSWER_WITHIN);
         let answer = async {
             let response = self.client.execute(request).await?;
-            let (status, told) = (response.status(), told(&response));
+            let (status, bucket) = (response.status(), bucket_headers(&response));
             let limited = limited(&response);
-            Ok::<_, reqwest::Error>((status, told, limited, body(response).await?))
+            Ok::<_, reqwest::Error>((status, bucket, limited, body(response).await?))
         };
         match timeout_at(until, answer).await {
             Err(_) => Tried::Again {
@@ -398,9 +398,9 @@ impl Rest {
                 left: !error.is_connect(),
                 cause: Cause::NoAnswer(reason(error)),
             },
-            Ok(Ok((status, told, limited, body))) => {
+            Ok(Ok((status, bucket, limited, body))) => {
                 let now = Instant::now();
-                self.limits().told(key, told, now);
+                self.limits().learn(key, bucket, now);
                 if status == StatusCode::TOO_MANY_REQUESTS {
                     return self.held(key, limited, &body, now);
                 }
@@ -480,7 +480,7 @@ fn header<'r>(response: &'r Response, name: &str) -> Option<&'r str> {
     response.headers().get(name)?.to_str().ok()
 }
 
-fn told(response: &Response) -> BucketHeaders {
+fn bucket_headers(response: &Response) -> BucketHeaders {
     BucketHeaders {
         bucket: header(response, "x-ratelimit-bucket").map(str::to_owned),
         remaining: header(response, "x-ratelimit-remaining").and_then(|text| text.parse().ok()),
