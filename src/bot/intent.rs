@@ -153,7 +153,7 @@ fn in_words(view: &View, text: &str) -> Intent {
 /// A set without a name after a question about a set: of the exercise that was asked about, and not of the one before.
 fn instead(view: &View, text: &str, alone: &Reading, context: Context) -> Option<Intent> {
     let place = fresh_question(view)?;
-    let asked = reopened(view, &view.member.desk.pending[place])?;
+    let asked = reopened(view, &view.member.state.pending[place])?;
     let lacking = asked.unclear.iter().flat_map(|unclear| &unclear.drafts);
     let mut exercises = (lacking.filter_map(|draft| draft.exercise))
         .chain(asked.sets.iter().map(|set| set.exercise));
@@ -184,25 +184,25 @@ fn beside(reading: &Reading, words: &str, intent: Intent) -> Intent {
 /// A report that is taken back, or an answer to the question whether something hurts; only in a
 /// message that says nothing else.
 fn about_pain(view: &View, text: &str) -> Option<Intent> {
-    let desk = &view.member.desk;
+    let state = &view.member.state;
     if no_injury::takes_back(text) {
-        let mut reports = desk.hurt.iter().rev();
+        let mut reports = state.hurt.iter().rev();
         // After the hour it is said who lifts it.
         let report = reports.find(|report| report.denied.is_none());
         if let Some(report) = report {
             return Some(Intent::NoInjury(report.number));
         }
         // Denied before, a warning sign still waits for a coach.
-        if desk.hurt.iter().any(Report::is_open) {
+        if state.hurt.iter().any(Report::is_open) {
             return Some(Intent::AboutClearing(Cleared::Asked));
         }
     }
-    if desk.hurt.iter().any(Report::is_open)
+    if state.hurt.iter().any(Report::is_open)
         && let Some(cleared) = no_injury::cleared(text)
     {
         return Some(Intent::AboutClearing(cleared));
     }
-    let asked = desk.hurt_asked.last()?;
+    let asked = state.hurt_asked.last()?;
     let open = view.now - asked.report.at <= ANSWER_WITHIN;
     let answer = no_injury::yes_or_no(text).filter(|_| open)?;
     Some(Intent::HurtAnswered(answer, asked.reply.clone()))
@@ -535,10 +535,10 @@ fn said(view: &View, text: &str, reading: Reading) -> Intent {
 /// The place of the latest open question, if it is fresh and neither a set nor an exercise was posted
 /// since.
 pub(super) fn fresh_question(view: &View) -> Option<usize> {
-    let place = view.member.desk.pending.len().checked_sub(1)?;
-    let pending = &view.member.desk.pending[place];
+    let place = view.member.state.pending.len().checked_sub(1)?;
+    let pending = &view.member.state.pending[place];
     let later_set = view.last().is_some_and(|filed| filed.set.at > pending.at);
-    let named = &view.member.desk.named;
+    let named = &view.member.state.named;
     let later_name = named.as_ref().is_some_and(|named| named.at > pending.at);
     let late = view.now - pending.at > ANSWER_WITHIN;
     (!later_set && !later_name && !late).then_some(place)
@@ -547,7 +547,7 @@ pub(super) fn fresh_question(view: &View) -> Option<usize> {
 /// The latest open question about what a set lacks.
 fn open_question(view: &View) -> Option<(usize, Unclear)> {
     let place = fresh_question(view)?;
-    let pending = &view.member.desk.pending[place];
+    let pending = &view.member.state.pending[place];
     if pending.confirm {
         return None;
     }
@@ -558,7 +558,7 @@ fn open_question(view: &View) -> Option<(usize, Unclear)> {
 fn yes_or_no(view: &View, text: &str) -> Option<Intent> {
     let (yes, rest) = no_injury::leading(text)?;
     let place = fresh_question(view)?;
-    let pending = &view.member.desk.pending[place];
+    let pending = &view.member.state.pending[place];
     let reading = reopened(view, pending)?;
     match (&reading.unclear, yes, rest.is_empty()) {
         (None, true, true) => Some(Intent::Meant(place)),
@@ -648,31 +648,31 @@ fn answered(view: &View, reading: &Reading, id: &str, context: &Context) -> Opti
 
 /// Reads a pressed button of the member's own replies.
 pub fn press(view: &View, reply: &str, button: &str) -> Intent {
-    let desk = &view.member.desk;
-    if let Some(place) = desk
+    let state = &view.member.state;
+    if let Some(place) = state
         .pending
         .iter()
         .position(|pending| pending.reply == reply)
     {
         return question_press(view, place, button);
     }
-    let card = desk.cards.iter().find(|(_, card)| card.reply == reply);
+    let card = state.cards.iter().find(|(_, card)| card.reply == reply);
     let (card, card_day) = (card.map(|(name, _)| name), card.map(|(_, card)| card.day));
-    let rung = desk
+    let rung = state
         .rung
         .iter()
         .find(|rung| rung.reply == reply)
         .map(|rung| &rung.exercise);
     match ButtonId::parse(button) {
         Some(ButtonId::Hurts(yes)) => {
-            let mut asked = desk.hurt_asked.iter();
+            let mut asked = state.hurt_asked.iter();
             return match asked.any(|asked| asked.reply == reply) {
                 true => Intent::HurtAnswered(yes, reply.to_owned()),
                 false => Intent::NotTheirs,
             };
         }
         Some(ButtonId::Pick(place)) => {
-            let asked = desk.amending.as_ref();
+            let asked = state.amending.as_ref();
             let own = asked
                 .is_some_and(|asked| asked.reply == reply && view.now - asked.at <= ANSWER_WITHIN);
             return match own {
@@ -681,7 +681,7 @@ pub fn press(view: &View, reply: &str, button: &str) -> Intent {
             };
         }
         Some(ButtonId::NoInjury(number)) => {
-            let own = desk
+            let own = state
                 .hurt
                 .iter()
                 .any(|report| report.reply == reply && report.number == number);
@@ -699,7 +699,7 @@ pub fn press(view: &View, reply: &str, button: &str) -> Intent {
         }
         _ => {}
     }
-    let forget = desk.forget.as_ref().filter(|asked| asked.reply == reply);
+    let forget = state.forget.as_ref().filter(|asked| asked.reply == reply);
     match (forget, ButtonId::parse(button)) {
         (Some(_), Some(ButtonId::ForgetAll)) => return Intent::Ordered(Command::Forget(true)),
         (Some(_), _) => return Intent::Kept,
@@ -760,7 +760,7 @@ fn of_card(
 }
 
 pub(super) fn question_press(view: &View, place: usize, button: &str) -> Intent {
-    let pending = &view.member.desk.pending[place];
+    let pending = &view.member.state.pending[place];
     match ButtonId::parse(button) {
         // Typed answers come as messages, never as a button's id.
         None => return Intent::NotTheirs,
@@ -828,7 +828,7 @@ impl Intent {
     pub fn message<'a>(&self, view: &View<'a>) -> Option<&'a str> {
         match self {
             Self::Answered(place, ..) | Self::Meant(place) => {
-                let pending = view.member.desk.pending.get(*place)?;
+                let pending = view.member.state.pending.get(*place)?;
                 Some(&pending.message)
             }
             Self::Hurting(_, _, intent) | Self::OfAnother(_, _, intent) => intent.message(view),
@@ -887,7 +887,7 @@ fn about_own_name(view: &View, text: &str) -> Option<Intent> {
 /// this name was kept.
 fn lacks_exercise(view: &View, name: &str) -> Option<usize> {
     let place = fresh_question(view)?;
-    let pending = view.member.desk.pending.get(place)?;
+    let pending = view.member.state.pending.get(place)?;
     let reading = reopened(view, pending).filter(|_| !pending.confirm)?;
     let named = view.reader.names().named(name);
     let is_of_name = reading.sets.iter().any(|set| Some(set.exercise) == named);

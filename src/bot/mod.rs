@@ -82,13 +82,13 @@ fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
         Intent::Named(exercise) => work.note_name(*exercise),
         Intent::Said(reading) => said(work, text, reading),
         Intent::Instead(place, reading) => {
-            let pending = work.member.desk.pending.remove(*place);
+            let pending = work.member.state.pending.remove(*place);
             work.mark(&pending.message, Sign::Removed);
             work.close_question(&pending, text::LEFT_OUT);
             said(work, text, reading);
         }
         Intent::Answered(place, answer, reading) => {
-            let mut pending = work.member.desk.pending.remove(*place);
+            let mut pending = work.member.state.pending.remove(*place);
             pending.answers.push(answer.clone());
             answered(work, &pending, reading, false);
             if let Some(ButtonId::Own(name)) = ButtonId::parse(answer) {
@@ -96,13 +96,13 @@ fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
             }
         }
         Intent::Meant(place) => {
-            let pending = work.member.desk.pending.remove(*place);
+            let pending = work.member.state.pending.remove(*place);
             if let Some(reading) = intent::reopened(work.view, &pending) {
                 answered(work, &pending, &reading, true);
             }
         }
         Intent::Dismissed(place) => {
-            let pending = work.member.desk.pending.remove(*place);
+            let pending = work.member.state.pending.remove(*place);
             work.mark(&pending.message, Sign::Removed);
             work.close_question(&pending, text::LEFT_OUT);
         }

@@ -73,7 +73,7 @@ impl Intent {
             Self::Felt(_) => needs.changes = true,
             Self::Amended(_) | Self::AmendPicked(_) => {
                 needs.history = true;
-                needs.members = !view.member.desk.hurt.is_empty();
+                needs.members = !view.member.state.hurt.is_empty();
             }
             Self::KeepName(_) | Self::NameKept(_) => {}
             Self::MapName(mapping) => needs_of_mapping(mapping, view, &mut needs),
@@ -103,10 +103,10 @@ impl Intent {
             | Self::OfAnother(..) => {}
         }
         // A coach who is new here is told what is open.
-        needs.members |= view.member.coach && !view.member.desk.told_of_reports;
+        needs.members |= view.member.coach && !view.member.state.told_of_reports;
         needs.beliefs.sort_unstable();
         needs.beliefs.dedup();
-        if !view.member.desk.cleared.is_empty() {
+        if !view.member.state.cleared.is_empty() {
             // How far the way back is, and from where, is in the sets since.
             needs.openings.extend(&needs.beliefs);
         }
@@ -129,7 +129,7 @@ fn needs_of_report(view: &View, needs: &mut Needs) {
         .get_or_insert((Whose::Own, week.last_day()));
     needs.session = true;
     needs.beliefs.extend(at_hand(view));
-    let cards = view.member.desk.cards.keys();
+    let cards = view.member.state.cards.keys();
     needs
         .beliefs
         .extend(cards.filter_map(|name| view.catalogue().named(name)));
@@ -163,7 +163,7 @@ fn needs_of_reading(reading: &Reading, view: &View, needs: &mut Needs) {
         .last()
         .is_some_and(|filed| filed.set.at > view.now);
     let backdated = reading.sets.iter().any(|set| set.day.is_some());
-    needs.members = reading.correction.is_some() && !view.member.desk.hurt.is_empty();
+    needs.members = reading.correction.is_some() && !view.member.state.hurt.is_empty();
     needs.changes = reading.correction.is_some() || reading.ended_by.is_some() || backdated || late;
     if let Some(question) = &reading.question {
         needs.beliefs.extend(question.exercise);
@@ -237,7 +237,7 @@ fn needs_of_command(command: &Command, view: &View, needs: &mut Needs) {
         Command::Undo => {
             needs.changes = true;
             // A report that is taken back is told to coaches.
-            needs.members = !view.member.desk.hurt.is_empty();
+            needs.members = !view.member.state.hurt.is_empty();
         }
         Command::Bodyweight(Some(_)) | Command::Experience(Some(_)) => {
             needs.history = true;

@@ -1,6 +1,6 @@
 //! What a use case finds loaded, and what is to be stored.
 //!
-//! Settings and desk are kept by the store as JSON, so they hold names and numbers, no ids that
+//! Settings and the state of a member are kept by the store as JSON, so they hold names and numbers, no ids that
 //! only mean something beside a loaded catalogue.
 
 pub mod accuracy;
@@ -203,7 +203,7 @@ pub struct Member {
     /// What the member set.
     pub profile: Profile,
     /// What lies open between messages.
-    pub desk: Desk,
+    pub state: MemberState,
     /// The encoded [`crate::domain::lifter::condition::Condition`], if any set was ever learned from.
     pub condition: Option<Vec<u8>>,
 }
@@ -225,7 +225,7 @@ impl Member {
             name: name.to_owned(),
             coach: false,
             profile: Profile::default(),
-            desk: Desk::default(),
+            state: MemberState::default(),
             condition: None,
         })
     }
@@ -343,7 +343,7 @@ pub struct RackData {
 /// What lies open between a member's messages.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
-pub struct Desk {
+pub struct MemberState {
     /// Questions of the bot's that are not answered yet, oldest first.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub pending: Vec<Pending>,
@@ -434,7 +434,7 @@ pub struct Desk {
     pub forget: Option<ForgetAsked>,
 }
 
-impl Desk {
+impl MemberState {
     /// The number of the next report, which counts as told.
     pub fn next_report(&mut self) -> u32 {
         self.reported = self.reported.saturating_add(1);
@@ -725,7 +725,7 @@ pub enum Change {
     Beliefs(Vec<(String, Option<Vec<u8>>)>),
     /// What was believed before the first sets of the last days.
     Checkpoints(CheckpointChange),
-    /// The member's profile, desk and condition.
+    /// The member's profile, state and condition.
     Member(Box<Member>),
     /// The team's settings.
     Settings(TeamSettings),

@@ -422,8 +422,8 @@ fn coach_who_leaves_is_no_longer_named_under_notes_and_others_keep_theirs() {
         let members = tx.members(&team).await.unwrap();
         tx.rollback().await.unwrap();
         let ines = members.iter().find(|m| m.author == AUTHOR).unwrap();
-        assert_eq!(ines.desk.notes.len(), 1);
-        assert_eq!(ines.desk.notes[0].by, "");
+        assert_eq!(ines.state.notes.len(), 1);
+        assert_eq!(ines.state.notes[0].by, "");
         assert!(members.iter().all(|member| member.author != "adair"));
     });
 }

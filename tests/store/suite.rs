@@ -186,7 +186,7 @@ fn member_change_is_read_back_whole() {
         let (team, mut member) = ann(&mut tx, "rowers").await;
         member.profile.unit = Some("lb".to_owned());
         member.profile.experience = Some((18, day("2026-01-01")));
-        member.desk.failing = vec!["breath".to_owned()];
+        member.state.failing = vec!["breath".to_owned()];
         member.condition = Some(vec![0, 1, 255]);
         let change = Change::Member(Box::new(member.clone()));
         tx.apply(&team, &member, &[change], &lifts()).await.unwrap();

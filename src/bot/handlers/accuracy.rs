@@ -17,7 +17,7 @@ impl Work<'_> {
     pub(crate) fn foretell(&mut self, advice: &Advice) {
         let name = self.view.name_of(advice.exercise).to_owned();
         let (Some(load), Some(expect)) = (advice.load, advice.expect) else {
-            self.member.desk.predictions.open.remove(&name);
+            self.member.state.predictions.open.remove(&name);
             return;
         };
         let wondered = advice.reason == Reason::Asked;
@@ -27,7 +27,7 @@ impl Work<'_> {
         let before = match last {
             Some(set) => (set.load.mass.tenth_micrograms() == load.0).then_some(set.reps),
             None => {
-                let opened = self.member.desk.predictions.opened.get(&name);
+                let opened = self.member.state.predictions.opened.get(&name);
                 opened
                     .filter(|opened| opened.0 == load)
                     .map(|opened| opened.1)
@@ -42,7 +42,7 @@ impl Work<'_> {
             rir: Some(expect.rir.reps()),
             before,
         };
-        let predictions = &mut self.member.desk.predictions;
+        let predictions = &mut self.member.state.predictions;
         if wondered {
             predictions.wondered.insert(name, said);
         } else {
@@ -65,12 +65,12 @@ impl Work<'_> {
         if last.is_none() {
             let opened = (load.clone(), filed.set.reps);
             self.member
-                .desk
+                .state
                 .predictions
                 .opened
                 .insert(name.clone(), opened);
         }
-        let predictions = &mut self.member.desk.predictions;
+        let predictions = &mut self.member.state.predictions;
         let advised = predictions.open.remove(&name);
         let wondered = predictions.wondered.remove(&name);
         if let Some(said) = &advised {
@@ -90,7 +90,7 @@ impl Work<'_> {
         });
         let met = rested && said.is_fresh(filed);
         let reps = said.answered_by(filed, met);
-        self.member.desk.predictions.hold(Held {
+        self.member.state.predictions.hold(Held {
             lift: name,
             message: filed.message.clone(),
             place: filed.place,
@@ -106,7 +106,7 @@ impl Work<'_> {
         if said.load.1 != done.1 || !said.is_fresh(filed) {
             return;
         }
-        let loads = &mut self.member.desk.predictions.loads;
+        let loads = &mut self.member.state.predictions.loads;
         let oldest = self.view.today() - LOADS_KEPT;
         loads.retain(|day, _| *day >= oldest);
         let of_day = loads.entry(filed.set.day).or_default();
@@ -117,7 +117,7 @@ impl Work<'_> {
     pub(crate) fn hold_anew(&mut self, removed: &[LogEntry], revised: &[LogEntry]) {
         let name_of = |filed: &LogEntry| self.view.name_of(filed.set.exercise).to_owned();
         let names: Vec<String> = revised.iter().map(name_of).collect();
-        let predictions = &mut self.member.desk.predictions;
+        let predictions = &mut self.member.state.predictions;
         for place in 0..predictions.last.len() {
             let held = &predictions.last[place];
             if removed.iter().any(|filed| held.is_of(filed)) {
@@ -137,7 +137,7 @@ impl Work<'_> {
 
     /// The same in words for whoever asks; a coach of whom nothing was foretold hears of the team.
     pub(crate) fn accuracy_in_words(&mut self) {
-        let own = &self.member.desk.predictions;
+        let own = &self.member.state.predictions;
         if self.member.coach && own.by_lift.is_empty() {
             self.accuracy(None);
         } else {
@@ -152,7 +152,7 @@ impl Work<'_> {
         }
         let text = match name {
             Some(name) => match self.named(name) {
-                Some(other) => text::accuracy::of_member(&other.name, &other.desk.predictions),
+                Some(other) => text::accuracy::of_member(&other.name, &other.state.predictions),
                 None => return,
             },
             None if self.member.coach => {
@@ -163,7 +163,7 @@ impl Work<'_> {
                     .collect();
                 text::accuracy::of_team(&members)
             }
-            None => text::accuracy::of_member(&self.member.name, &self.member.desk.predictions),
+            None => text::accuracy::of_member(&self.member.name, &self.member.state.predictions),
         };
         self.tell(text);
     }

@@ -71,7 +71,7 @@ impl Work<'_> {
 
     fn answer_filed(&mut self, reading: &Reading, before: &[LogEntry], live: &[ExerciseId]) {
         if !live.is_empty() {
-            self.member.desk.failing.clear();
+            self.member.state.failing.clear();
             self.note_readiness(reading.readiness.as_ref());
             self.cancel_bell();
         }
@@ -144,17 +144,17 @@ impl Work<'_> {
                 .filed_now()
                 .any(|filed| is_work(filed) && !filed.set.kind.is_straight());
         let newcomer = self.is_newcomer();
-        let desk = &mut self.member.desk;
-        if odd && !desk.told_straight {
-            desk.told_straight = true;
+        let state = &mut self.member.state;
+        if odd && !state.told_straight {
+            state.told_straight = true;
             lines.push(text::session::STRAIGHT_SETS_FIRST.to_owned());
         }
-        if ascending && !desk.told_ascending {
-            desk.told_ascending = true;
+        if ascending && !state.told_ascending {
+            state.told_ascending = true;
             lines.push(text::ASCENDING.to_owned());
         }
-        if !desk.greeted {
-            desk.greeted = true;
+        if !state.greeted {
+            state.greeted = true;
             if newcomer {
                 lines.push(text::help::WELCOME_ON_CARD.to_owned());
             }
@@ -180,7 +180,7 @@ impl Work<'_> {
             .count();
         let loads: Vec<_> = work.map(moved).collect();
         let advised_up =
-            self.view.member.desk.advised_up.as_deref() == Some(self.view.name_of(exercise));
+            self.view.member.state.advised_up.as_deref() == Some(self.view.name_of(exercise));
         let up = |pair: &[_]| pair[1] > pair[0];
         !advised_up && loads[new_from.saturating_sub(1)..].windows(2).any(up)
     }
@@ -306,7 +306,7 @@ impl Work<'_> {
 
     fn note_check(&mut self, check: Check, ready: bool) {
         self.note_said(check, ready);
-        let failing = &mut self.member.desk.failing;
+        let failing = &mut self.member.state.failing;
         failing.retain(|word| word != check.word());
         if !ready {
             failing.push(check.word().to_owned());
@@ -316,7 +316,7 @@ impl Work<'_> {
     /// Keeps a word on being ready for the log; said twice in one message it counts once.
     fn note_said(&mut self, check: Check, ready: bool) {
         let at = self.view.now;
-        let said = &mut self.member.desk.said;
+        let said = &mut self.member.state.said;
         said.retain(|said| said.at != at || said.check != check.word());
         if said.len() < MOST_SAID {
             said.push(SaidAt {
@@ -370,7 +370,7 @@ impl Work<'_> {
 
     fn moved_before(&self) -> u8 {
         let waits = self.view.bell.map(|bell| bell.moved);
-        let rung = self.member.desk.rung.as_ref().map(|rung| rung.moved);
+        let rung = self.member.state.rung.as_ref().map(|rung| rung.moved);
         waits.or(rung).unwrap_or(0)
     }
 
@@ -416,7 +416,7 @@ impl Work<'_> {
         if late >= LATEST_BELL || quiet || self.run(exercise).is_empty() || self.is_held(exercise) {
             return;
         }
-        self.member.desk.failing.clear();
+        self.member.state.failing.clear();
         let advice = self.advise(exercise);
         let author = self.member.author.clone();
         let name = text::shown_name(&self.member.name);
@@ -436,7 +436,7 @@ impl Work<'_> {
             advice: Some(data),
             ..self.blank()
         };
-        self.member.desk.rung = Some(Rung {
+        self.member.state.rung = Some(Rung {
             reply: reply.id.clone(),
             channel: reply.channel.clone(),
             exercise: bell.exercise.clone(),

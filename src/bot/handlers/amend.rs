@@ -44,7 +44,7 @@ impl Work<'_> {
 
     /// The answer to the question which sets are meant.
     pub(crate) fn amend_picked(&mut self, place: usize) {
-        let Some(asked) = self.member.desk.amending.take() else {
+        let Some(asked) = self.member.state.amending.take() else {
             return;
         };
         let choice = asked.choices.get(place).cloned().unwrap_or_default();
@@ -221,7 +221,7 @@ impl Work<'_> {
             buttons,
             ..self.blank()
         };
-        self.member.desk.amending = Some(Amending {
+        self.member.state.amending = Some(Amending {
             reply: reply.id.clone(),
             channel: reply.channel.clone(),
             at: self.view.now,
@@ -336,7 +336,7 @@ impl Work<'_> {
         let ids: Vec<SetId> = sets.iter().filter_map(|filed| filed.set.id).collect();
         self.rewrite(&ids, &[], &[]);
         for id in &ids {
-            self.member.desk.set_notes.remove(&id.0);
+            self.member.state.set_notes.remove(&id.0);
         }
         let mut messages: Vec<String> = sets.iter().map(|filed| filed.message.clone()).collect();
         messages.dedup();
@@ -358,7 +358,7 @@ impl Work<'_> {
     fn note_on(&mut self, sets: &[LogEntry], note: &str) {
         let Some(filed) = sets.last() else { return };
         let Some(id) = filed.set.id else { return };
-        let notes = &mut self.member.desk.set_notes;
+        let notes = &mut self.member.state.set_notes;
         notes.insert(id.0, note.to_owned());
         while notes.len() > MOST_SET_NOTES {
             notes.pop_first();
@@ -394,7 +394,7 @@ impl Work<'_> {
                 continue;
             };
             if self.run(exercise).is_empty() {
-                self.member.desk.cards.remove(&name);
+                self.member.state.cards.remove(&name);
                 self.out.push(Outgoing::Update(Reply {
                     id: card.reply,
                     channel: card.channel,
@@ -415,7 +415,7 @@ impl Work<'_> {
         for filed in changed.iter().filter(|filed| filed.set.day != today) {
             let exercise = filed.set.exercise;
             let name = self.view.name_of(exercise);
-            let card = self.member.desk.cards.get(name);
+            let card = self.member.state.cards.get(name);
             let card = card.filter(|card| card.day == filed.set.day).cloned();
             let Some(card) = card.filter(|_| !shown.contains(&exercise)) else {
                 continue;

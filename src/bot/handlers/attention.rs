@@ -147,7 +147,7 @@ impl Work<'_> {
             false => concerns(&facts),
         };
         let open = |kind: &str| {
-            let mut dismissed = member.desk.dismissed.iter();
+            let mut dismissed = member.state.dismissed.iter();
             !dismissed.any(|one| one.kind == kind && today < one.until)
         };
         let mut left = all.clone();
@@ -164,14 +164,14 @@ impl Work<'_> {
         } else {
             Group::OnPlan
         };
-        let cautions = member.desk.cautions.iter().filter(|_| open(CAUTION));
+        let cautions = member.state.cautions.iter().filter(|_| open(CAUTION));
         let cautions =
             cautions.map(|told| (told.caution.clone(), self.view.calendar.day_of(told.at)));
         Worry {
             name: member.name.clone(),
             own: member.id == self.member.id,
             hurt: self.reports_of(member),
-            asked: member.desk.unanswered(self.view.now),
+            asked: member.state.unanswered(self.view.now),
             cautions: cautions.collect(),
             lighter: self.lighter(member, week, &left),
             concerns: left,
@@ -188,7 +188,7 @@ impl Work<'_> {
 
     /// A member's reports for coaches: warning signs first, then the latest.
     pub(crate) fn reports_of(&self, member: &Member) -> Vec<Report> {
-        let mut reports = member.desk.hurt.clone();
+        let mut reports = member.state.hurt.clone();
         reports.retain(|report| report.is_shown(self.view.now));
         reports.sort_by_key(|report| (report.sign.is_none(), std::cmp::Reverse(report.at)));
         reports
@@ -225,13 +225,13 @@ impl Work<'_> {
         let mut kinds: Vec<&'static str> = kinds.collect();
         kinds.dedup();
         if kinds.is_empty() {
-            let asked = other.desk.unanswered(self.view.now);
+            let asked = other.state.unanswered(self.view.now);
             let hurt = !self.reports_of(&other).is_empty() || !asked.is_empty();
             self.tell(text::attention::nothing_to_dismiss(&other.name, hurt));
             return;
         }
         let (today, until) = (self.view.today(), week.next().next().first_day());
-        let dismissed = &mut other.desk.dismissed;
+        let dismissed = &mut other.state.dismissed;
         dismissed.retain(|one| today < one.until && !kinds.contains(&one.kind.as_str()));
         dismissed.extend(kinds.iter().map(|kind| Dismissed {
             kind: (*kind).to_owned(),

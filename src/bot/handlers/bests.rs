@@ -21,7 +21,7 @@ impl Work<'_> {
         }
         let today = self.view.today();
         if !lines.is_empty() {
-            match &mut self.member.desk.bests_of {
+            match &mut self.member.state.bests_of {
                 Some((day, noticed)) if *day == today => noticed.extend(lines.iter().cloned()),
                 other => *other = Some((today, lines.clone())),
             }
@@ -37,14 +37,14 @@ impl Work<'_> {
         let of_today = noticed.iter().filter(|(set, _)| set.day == today);
         let new = of_today.filter(|(set, _)| touched.contains(&set.exercise));
         let new: Vec<String> = new.map(|(set, best)| self.best_line(set, *best)).collect();
-        let before = self.member.desk.bests_of.take();
+        let before = self.member.state.bests_of.take();
         let (of_today, earlier) = match before {
             Some((day, lines)) if day == today => (lines, None),
             other => (Vec::new(), other),
         };
         let stays = |line: &String| !of_touched.iter().any(|begins| line.starts_with(begins));
         let lines: Vec<String> = of_today.into_iter().filter(stays).chain(new).collect();
-        self.member.desk.bests_of = match lines.is_empty() {
+        self.member.state.bests_of = match lines.is_empty() {
             true => earlier,
             false => Some((today, lines)),
         };

@@ -21,7 +21,7 @@ pub fn learned_anew(
         now: last.min(view.now),
         ..view.clone()
     };
-    let cuts = &view.member.desk.cuts;
+    let cuts = &view.member.state.cuts;
     let is_so = |view: &View| {
         let learned = learn_with(cuts, log, view);
         holds(&learned, view, beliefs) && remembers(&learned, checkpoints)
@@ -32,7 +32,7 @@ pub fn learned_anew(
     let learned = learn_all(log, log, view);
     let mut member = view.member.clone();
     member.condition = learned.condition;
-    member.desk.cuts = learned.cuts;
+    member.state.cuts = learned.cuts;
     Some(vec![
         Change::Judge(learned.judged),
         Change::Beliefs(learned.beliefs),

@@ -40,9 +40,9 @@ impl Work<'_> {
     fn details(&self, member: &Member, one: &MemberWeek, needs: &TeamNeeds) -> Details {
         let week = needs.week;
         // Pain comes before all, also a coach's own, trained or not.
-        let desk = &member.desk;
-        let asked = !desk.unanswered(self.view.now).is_empty();
-        let shown = !member.coach || !desk.hurt.is_empty() || asked || !desk.cautions.is_empty();
+        let state = &member.state;
+        let asked = !state.unanswered(self.view.now).is_empty();
+        let shown = !member.coach || !state.hurt.is_empty() || asked || !state.cautions.is_empty();
         let worry = shown.then(|| self.worry(member, &one.tally, week));
         if needs.depth < Depth::Digest {
             return Details {

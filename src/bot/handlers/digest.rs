@@ -259,7 +259,7 @@ impl Work<'_> {
         let days: BTreeSet<_> = sets.iter().map(|set| set.day).collect();
         let courses = self.courses(member, &self.seen_as(member), &sets);
         // Whoever reported pain is not held up as somebody who gains.
-        let well = !member.desk.hurt.iter().any(Report::is_open);
+        let well = !member.state.hurt.iter().any(Report::is_open);
         let gains = courses
             .iter()
             .filter(|(_, course)| well && course.stalled.is_some() && course.change.low > 0.0)

@@ -94,7 +94,7 @@ impl Work<'_> {
 
     /// When the exercise, or all of them, was last cleared after pain.
     fn cleared_at(&self, exercise: ExerciseId) -> Option<DateTime<Utc>> {
-        let cleared = &self.member.desk.cleared;
+        let cleared = &self.member.state.cleared;
         let of = self.view.catalogue().exercise(exercise);
         let areas = of.loads.iter().map(|&area| cleared_area(area));
         let keys = areas.chain([of.name.clone(), String::new()]);

@@ -119,7 +119,7 @@ impl Work<'_> {
 
     /// A text with what the member noted beside these sets below it.
     fn with_notes<'s>(&self, text: String, sets: impl Iterator<Item = &'s LoggedSet>) -> String {
-        let notes = &self.member.desk.set_notes;
+        let notes = &self.member.state.set_notes;
         sets.fold(text, |text, set| {
             let note = set.id.and_then(|id| notes.get(&id.0));
             match note {

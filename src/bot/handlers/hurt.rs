@@ -76,7 +76,7 @@ impl Work<'_> {
                 && known.sign == report.sign
                 && known.places == report.places
         };
-        if self.member.desk.hurt.iter().any(same) {
+        if self.member.state.hurt.iter().any(same) {
             // The words around it were changed.
             return false;
         }
@@ -118,16 +118,16 @@ impl Work<'_> {
         let reply = self.blank();
         for one in std::iter::once(&mut report).chain(&mut beside) {
             if one.number == 0 {
-                one.number = self.member.desk.next_report();
+                one.number = self.member.state.next_report();
             }
             one.reply.clone_from(&reply.id);
             self.close_hurt_questions(|asked| {
                 let same = !one.message.is_empty() && asked.report.message == one.message;
                 same || asked.report.number == one.number || asked.report.is_within(one)
             });
-            self.member.desk.hurt.push(one.clone());
+            self.member.state.hurt.push(one.clone());
         }
-        self.member.desk.forget_old_reports(self.view.now);
+        self.member.state.forget_old_reports(self.view.now);
         self.fresh_report = Some(report.number);
         if self.bell_is_held() {
             self.cancel_bell();
@@ -227,8 +227,8 @@ impl Work<'_> {
     /// Tells a coach who writes here for the first time which reports are open: nobody may have been
     /// there to be told of them. `sees` says that the answer shows them.
     pub(crate) fn tell_new_coach(&mut self, sees: bool) {
-        let desk = &self.member.desk;
-        let is_new = self.member.coach && !desk.told_of_reports && self.source.answers.is_some();
+        let state = &self.member.state;
+        let is_new = self.member.coach && !state.told_of_reports && self.source.answers.is_some();
         let erased = self
             .changes
             .iter()
@@ -236,14 +236,14 @@ impl Work<'_> {
         if !is_new || erased {
             return;
         }
-        self.member.desk.told_of_reports = true;
+        self.member.state.told_of_reports = true;
         if sees {
             return;
         }
         let own = self.member.id;
         let others = self.loaded.members.iter().filter(|one| one.id != own);
         let open = others.flat_map(|one| {
-            let reports = one.desk.hurt.iter().filter(|report| report.is_open());
+            let reports = one.state.hurt.iter().filter(|report| report.is_open());
             reports.map(|report| (one.name.as_str(), report))
         });
         let open: Vec<_> = open.collect();
@@ -288,7 +288,7 @@ impl Work<'_> {
     /// Whether pain holds loads for an exercise back.
     pub(crate) fn is_held(&self, exercise: ExerciseId) -> bool {
         let exercise = self.view.catalogue().exercise(exercise);
-        let reports = &self.member.desk.hurt;
+        let reports = &self.member.state.hurt;
         reports
             .iter()
             .any(|report| report.withholds(exercise, self.view.now))
@@ -296,7 +296,7 @@ impl Work<'_> {
 
     /// What is said in place of any advice, while a report withholds everything.
     pub(crate) fn all_withheld(&self) -> Option<&'static str> {
-        let reports = &self.member.desk.hurt;
+        let reports = &self.member.state.hurt;
         let holds = |report: &Report| report.withholds_all(self.view.now);
         reports.iter().any(holds).then(|| match self.why_held() {
             Reason::WarningSign => text::hurt::WITHHELD,
@@ -327,7 +327,7 @@ impl Work<'_> {
                 names.push(name);
             }
         }
-        let open = self.member.desk.hurt.iter().filter(|one| one.is_open());
+        let open = self.member.state.hurt.iter().filter(|one| one.is_open());
         let open: Vec<&Report> = open.collect();
         holds.then(|| text::hurt::spared(&open, &names))
     }
@@ -335,7 +335,7 @@ impl Work<'_> {
     /// Why loads are withheld: the gravest of the reports that withhold them.
     fn why_held(&self) -> Reason {
         let now = self.view.now;
-        let reports = self.member.desk.hurt.iter();
+        let reports = self.member.state.hurt.iter();
         let signs = reports.filter(|report| report.withholds_all(now));
         let signs = signs.filter_map(Report::sign);
         signs.fold(Reason::Hurt, |why, sign| match sign {
@@ -356,7 +356,7 @@ impl Work<'_> {
 
     fn bell_is_held(&self) -> bool {
         let waits = self.view.bell.map(|bell| bell.exercise.as_str());
-        let rung = self.member.desk.rung.as_ref();
+        let rung = self.member.state.rung.as_ref();
         let names = waits
             .into_iter()
             .chain(rung.map(|rung| rung.exercise.as_str()));
@@ -368,7 +368,7 @@ impl Work<'_> {
     /// Changes the cards that stand: those of exercises that are held say so, the one at hand names
     /// nothing held as next, and all of today's say what their loads take no account of.
     pub(crate) fn stop_cards(&mut self) {
-        let cards: Vec<(String, Card)> = self.member.desk.cards.clone().into_iter().collect();
+        let cards: Vec<(String, Card)> = self.member.state.cards.clone().into_iter().collect();
         for (name, card) in cards {
             let Some(id) = self.view.catalogue().named(&name) else {
                 continue;
@@ -410,7 +410,7 @@ impl Work<'_> {
             let same = !report.message.is_empty() && asked.report.message == report.message;
             same || asked.report.is_within(&report)
         });
-        report.number = self.member.desk.next_report();
+        report.number = self.member.state.next_report();
         let reply = Reply {
             text: text::hurt::DOES_IT.to_owned(),
             buttons: vec![
@@ -425,7 +425,7 @@ impl Work<'_> {
         {
             self.mark(&message, Sign::Question);
         }
-        let asked = &mut self.member.desk.hurt_asked;
+        let asked = &mut self.member.state.hurt_asked;
         asked.push(HurtAsked {
             reply: reply.id.clone(),
             report,
@@ -442,7 +442,7 @@ impl Work<'_> {
 
     /// The open question that this reply asks is answered.
     pub(crate) fn hurt_answered(&mut self, yes: bool, reply: &str) {
-        let asked = self.member.desk.hurt_asked.iter();
+        let asked = self.member.state.hurt_asked.iter();
         let mut asked = asked.filter(|asked| asked.reply == reply);
         let Some(asked) = asked.next().cloned() else {
             return;
@@ -462,9 +462,9 @@ impl Work<'_> {
 
     /// Takes these open questions back.
     pub(crate) fn close_hurt_questions(&mut self, closes: impl Fn(&HurtAsked) -> bool) {
-        let asked = std::mem::take(&mut self.member.desk.hurt_asked);
+        let asked = std::mem::take(&mut self.member.state.hurt_asked);
         let (closed, open): (Vec<_>, Vec<_>) = asked.into_iter().partition(closes);
-        self.member.desk.hurt_asked = open;
+        self.member.state.hurt_asked = open;
         for asked in closed {
             self.out.push(Outgoing::Update(Reply {
                 id: asked.reply,
@@ -479,7 +479,7 @@ impl Work<'_> {
     /// The report that the member can still say was none: the latest of the last hour.
     pub(crate) fn report_to_take_back(&self) -> Option<&Report> {
         let last =
-            self.member.desk.hurt.iter().rev().find(|report| {
+            self.member.state.hurt.iter().rev().find(|report| {
                 report.denied.is_none() && Some(report.number) != self.fresh_report
             })?;
         (self.view.now - last.at <= TAKEN_BACK_WITHIN).then_some(last)
@@ -490,7 +490,7 @@ impl Work<'_> {
         let now = self.view.now;
         let fresh =
             |report: &Report| report.denied.is_none() && now - report.at <= TAKEN_BACK_WITHIN;
-        let mut reports = self.member.desk.hurt.iter();
+        let mut reports = self.member.state.hurt.iter();
         let Some(meant) = reports
             .find(|one| one.number == number && fresh(one))
             .cloned()
@@ -500,7 +500,7 @@ impl Work<'_> {
         };
         // What was told in one message is taken back together.
         let mut report = meant.clone();
-        for one in &mut self.member.desk.hurt {
+        for one in &mut self.member.state.hurt {
             let same = !meant.reply.is_empty() && one.reply == meant.reply && fresh(one);
             if one.number == number || same {
                 one.denied = Some(now);
@@ -509,7 +509,7 @@ impl Work<'_> {
                 }
             }
         }
-        let reports = &self.member.desk.hurt;
+        let reports = &self.member.state.hurt;
         let others = reports.iter().any(Report::is_open);
         self.say(match report.sign() {
             None if others => text::hurt::ONE_TAKEN_BACK,
@@ -533,7 +533,7 @@ impl Work<'_> {
                 Some(self.tell_coaches(&text, &[]))
             }
         };
-        let open = self.member.desk.hurt.iter();
+        let open = self.member.state.hurt.iter();
         let sign = open.filter(|one| one.is_open()).any(Report::is_sign);
         let others: Vec<String> = self.other_coaches().map(|one| one.name.clone()).collect();
         self.tell(text::hurt::who_clears(&others, sign, coaches));
@@ -542,7 +542,7 @@ impl Work<'_> {
     /// Shows cards of today anew that only this report held.
     fn free_cards(&mut self, report: &Report) {
         let today = self.view.today();
-        let cards = self.member.desk.cards.clone().into_iter();
+        let cards = self.member.state.cards.clone().into_iter();
         let cards: Vec<(String, Card)> = cards.filter(|(_, card)| card.day == today).collect();
         let held = Report {
             denied: None,
@@ -563,7 +563,7 @@ impl Work<'_> {
 
     fn note_caution(&mut self, caution: Caution, asked: bool, urgent: bool) {
         let (word, at) = (caution.word().to_owned(), self.view.now);
-        let cautions = &mut self.member.desk.cautions;
+        let cautions = &mut self.member.state.cautions;
         cautions.retain(|one| one.caution != word);
         cautions.push(ReportedCaution { caution: word, at });
         self.fresh_caution = true;
@@ -585,7 +585,7 @@ impl Work<'_> {
     /// The line under loads that take no account of what the member told.
     pub(crate) fn not_tailored(&self) -> Option<String> {
         let now = self.view.now;
-        let cautions = self.member.desk.cautions.iter();
+        let cautions = self.member.state.cautions.iter();
         let cautions: Vec<Caution> = cautions
             .filter_map(|one| {
                 let caution = Caution::from_word(&one.caution)?;

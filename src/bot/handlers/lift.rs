@@ -45,9 +45,9 @@ impl Work<'_> {
             return;
         };
         let which = which.filter(|which| which.trim().to_lowercase() != "all");
-        let open: Vec<&Report> = other.desk.hurt.iter().filter(|r| r.is_open()).collect();
+        let open: Vec<&Report> = other.state.hurt.iter().filter(|r| r.is_open()).collect();
         let asked: Vec<&Report> = other
-            .desk
+            .state
             .hurt_asked
             .iter()
             .map(|one| &one.report)
@@ -63,7 +63,7 @@ impl Work<'_> {
                 (self.named_among(&open, which), dropped)
             }
         };
-        let untold = which.is_none() && !other.desk.cautions.is_empty();
+        let untold = which.is_none() && !other.state.cautions.is_empty();
         if meant.is_empty() && dropped.is_empty() && !untold {
             self.tell(text::hurt::which(&other.name, &open, self.view));
             return;
@@ -176,7 +176,7 @@ impl Work<'_> {
         let asked = |report: &&Report| {
             report.is_open() && (numbers.is_empty() || numbers.contains(&report.number))
         };
-        let asked: Vec<Report> = other.desk.hurt.iter().filter(asked).cloned().collect();
+        let asked: Vec<Report> = other.state.hurt.iter().filter(asked).cloned().collect();
         let signs = asked.iter().filter(|report| report.is_sign());
         let notes: Vec<String> = signs
             .map(|report| text::hurt::doctors_word(report, cleared, self.view))
@@ -188,8 +188,8 @@ impl Work<'_> {
         for text in notes {
             let by = self.member.author.clone();
             let day = self.view.today();
-            let number = Note::next_number(&other.desk.notes);
-            other.desk.notes.push(Note {
+            let number = Note::next_number(&other.state.notes);
+            other.state.notes.push(Note {
                 day,
                 by,
                 text,
@@ -197,14 +197,14 @@ impl Work<'_> {
                 shared: false,
             });
         }
-        let over = other.desk.notes.len().saturating_sub(MOST_NOTES);
-        other.desk.notes.drain(..over);
+        let over = other.state.notes.len().saturating_sub(MOST_NOTES);
+        other.state.notes.drain(..over);
         if cleared {
             let meant: Vec<Meant> = asked.iter().map(Meant::whole).collect();
             // With all of them goes what was asked beside.
-            let all = other.desk.hurt.iter().filter(|report| report.is_open());
+            let all = other.state.hurt.iter().filter(|report| report.is_open());
             let all = all.count() == meant.len();
-            let questions = other.desk.hurt_asked.iter().filter(|_| all);
+            let questions = other.state.hurt_asked.iter().filter(|_| all);
             let questions: Vec<u32> = questions.map(|one| one.report.number).collect();
             self.lift(&other, &meant, &questions, all);
         } else {
@@ -220,15 +220,15 @@ impl Work<'_> {
         let now = self.view.now;
         let before = other;
         let mut other = other.clone();
-        let desk = &mut other.desk;
+        let state = &mut other.state;
         for meant in meant {
             let left = meant.left();
             // Loads come back by steps from here on.
             let stay = left.as_ref().map_or(Vec::new(), Report::clears);
             let keys = meant.report.clears().into_iter();
             let keys = keys.filter(|key| !stay.contains(key)).map(|key| (key, now));
-            desk.cleared.extend(keys);
-            desk.hurt = std::mem::take(&mut desk.hurt)
+            state.cleared.extend(keys);
+            state.hurt = std::mem::take(&mut state.hurt)
                 .into_iter()
                 .filter_map(|report| match report.number == meant.report.number {
                     true => left.clone().map(|left| self.without_exercise(left)),
@@ -236,15 +236,15 @@ impl Work<'_> {
                 })
                 .collect();
         }
-        let asked = std::mem::take(&mut desk.hurt_asked);
+        let asked = std::mem::take(&mut state.hurt_asked);
         let is_dropped = |one: &HurtAsked| dropped.contains(&one.report.number);
         let (gone, asked): (Vec<_>, Vec<_>) = asked.into_iter().partition(is_dropped);
-        desk.hurt_asked = asked;
+        state.hurt_asked = asked;
         if all {
-            desk.cautions.clear();
+            state.cautions.clear();
         }
         let own = other.id == self.member.id;
-        let stay: Vec<&Report> = other.desk.hurt.iter().filter(|r| r.is_open()).collect();
+        let stay: Vec<&Report> = other.state.hurt.iter().filter(|r| r.is_open()).collect();
         self.tell(match meant.is_empty() && !gone.is_empty() {
             true => text::hurt::question_dropped(&other.name),
             false => text::hurt::lifted(&other.name, &stay, now),
@@ -285,12 +285,12 @@ impl Work<'_> {
     /// Today's cards of a member that held loads back and do not any more say so.
     fn lift_cards(&mut self, before: &Member, after: &Member) {
         let (now, today) = (self.view.now, self.view.today());
-        for (name, card) in &before.desk.cards {
+        for (name, card) in &before.state.cards {
             let Some(id) = self.view.catalogue().named(name) else {
                 continue;
             };
             let exercise = self.view.catalogue().exercise(id);
-            let held = |of: &Member| of.desk.hurt.iter().any(|one| one.withholds(exercise, now));
+            let held = |of: &Member| of.state.hurt.iter().any(|one| one.withholds(exercise, now));
             if card.day == today && held(before) && !held(after) {
                 let text = text::hurt::lifted_card(&after.name, name);
                 self.change_of(after, card.reply.clone(), card.channel.clone(), text);

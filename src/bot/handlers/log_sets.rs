@@ -71,7 +71,7 @@ impl Work<'_> {
 
     /// Keeps an exercise that was named alone: the sets below it will be of it.
     pub(crate) fn note_name(&mut self, exercise: ExerciseId) {
-        self.member.desk.named = Some(Named {
+        self.member.state.named = Some(Named {
             exercise: self.view.name_of(exercise).to_owned(),
             at: self.view.now,
         });
@@ -84,9 +84,9 @@ impl Work<'_> {
             return;
         };
         let before = self.view.last().map(|last| last.set.at);
-        let said = std::mem::take(&mut self.member.desk.said);
+        let said = std::mem::take(&mut self.member.state.said);
         let (earlier, now): (Vec<_>, Vec<_>) = said.into_iter().partition(|s| s.at < post.at);
-        self.member.desk.said = now;
+        self.member.state.said = now;
         let Some(before) = before else { return };
         let kept = earlier.iter().filter(|said| said.at >= before);
         first.set.said = kept
@@ -277,7 +277,7 @@ impl Work<'_> {
             confirm,
         };
         self.out.push(Outgoing::Reply(reply));
-        let open = &mut self.member.desk.pending;
+        let open = &mut self.member.state.pending;
         open.push(pending);
         // A lifter who leaves more than this open will not come back to the oldest.
         while open.len() > 8 {
@@ -360,7 +360,7 @@ impl Work<'_> {
             .iter()
             .max_by_key(|filed| filed.set.id)
             .cloned();
-        let asked = self.member.desk.pending.last().cloned();
+        let asked = self.member.state.pending.last().cloned();
         // A report told last is what is taken back, not the set it was told beside.
         let told = self.report_to_take_back();
         let told = told.map(|report| (report.number, report.at));
@@ -377,7 +377,7 @@ impl Work<'_> {
         }
         match (last, asked) {
             (last, Some(asked)) if last.as_ref().is_none_or(|last| last.set.at < asked.at) => {
-                self.member.desk.pending.pop();
+                self.member.state.pending.pop();
                 self.mark(&asked.message, Sign::Removed);
                 self.say(text::LEFT_OUT);
             }
@@ -522,9 +522,9 @@ impl Work<'_> {
 
     /// Takes back what was asked about a message.
     fn close_questions(&mut self, message: &str) {
-        let open = std::mem::take(&mut self.member.desk.pending);
+        let open = std::mem::take(&mut self.member.state.pending);
         let (about, others) = open.into_iter().partition(|p| p.message == message);
-        self.member.desk.pending = others;
+        self.member.state.pending = others;
         let about: Vec<Pending> = about;
         for pending in &about {
             self.close_question(pending, "");

@@ -13,7 +13,7 @@ impl Work<'_> {
     /// Answers `/note`.
     pub(crate) fn note(&mut self, command: &NoteCommand) {
         if *command == NoteCommand::Own {
-            let notes = self.member.desk.notes.iter().filter(|note| note.shared);
+            let notes = self.member.state.notes.iter().filter(|note| note.shared);
             let notes: Vec<Note> = notes.cloned().collect();
             let text = text::notes::own(&notes, self.member.coach);
             self.tell(text);
@@ -26,7 +26,7 @@ impl Work<'_> {
             NoteCommand::Own => {}
             NoteCommand::Show(name) => {
                 if let Some(other) = self.named(name) {
-                    let notes = Note::numbered(other.desk.notes);
+                    let notes = Note::numbered(other.state.notes);
                     self.tell(text::notes::on(&other.name, &notes));
                 }
             }
@@ -43,7 +43,7 @@ impl Work<'_> {
         let Some(mut other) = self.named(name) else {
             return;
         };
-        let mut notes = Note::numbered(std::mem::take(&mut other.desk.notes));
+        let mut notes = Note::numbered(std::mem::take(&mut other.state.notes));
         let note = Note {
             day: self.view.today(),
             by: self.member.author.clone(),
@@ -55,7 +55,7 @@ impl Work<'_> {
         notes.push(note.clone());
         let over = notes.len().saturating_sub(MOST_NOTES);
         notes.drain(..over);
-        other.desk.notes = notes;
+        other.state.notes = notes;
         self.tell(text::notes::kept(&other.name, &note, cut));
         if shared && other.id != self.member.id && !other.is_expected() {
             let reply = Reply {
@@ -73,14 +73,14 @@ impl Work<'_> {
         let Some(mut other) = self.named(name) else {
             return;
         };
-        let mut notes = Note::numbered(std::mem::take(&mut other.desk.notes));
+        let mut notes = Note::numbered(std::mem::take(&mut other.state.notes));
         let before = notes.len();
         notes.retain(|note| note.number != number);
         if notes.len() == before {
             self.tell(text::notes::no_such(&other.name, number, &notes));
             return;
         }
-        other.desk.notes = notes;
+        other.state.notes = notes;
         self.tell(text::notes::deleted(&other.name, number));
         self.put_other(other);
     }

@@ -97,9 +97,9 @@ impl Work<'_> {
             .collect();
         let member = self.view.member;
         // What coaches keep for themselves is theirs; that there is something is said.
-        let mut desk = member.desk.clone();
-        desk.notes.retain(|note| note.shared);
-        let private_notes = member.desk.notes.len() - desk.notes.len();
+        let mut state = member.state.clone();
+        state.notes.retain(|note| note.shared);
+        let private_notes = member.state.notes.len() - state.notes.len();
         let own = self.view.team.settings.exercises.iter();
         let names: Vec<Value> = own
             .filter(|one| one.is_of(&member.author))
@@ -112,7 +112,7 @@ impl Work<'_> {
             "name": member.name,
             "coach": member.coach,
             "profile": member.profile,
-            "open": desk,
+            "open": state,
             "names_of_own": names,
             "notes_for_coaches_alone": private_notes,
             "bell": self.view.bell,
@@ -163,7 +163,7 @@ impl Work<'_> {
 
     /// Erases everything of the member; asks first.
     pub(crate) fn forget(&mut self, sure: bool) {
-        let asked = self.member.desk.forget.take();
+        let asked = self.member.state.forget.take();
         let fresh = |asked: &ForgetAsked| self.view.now - asked.at <= FORGET_WITHIN;
         match asked.filter(|asked| sure && fresh(asked)) {
             Some(asked) => {
@@ -176,7 +176,7 @@ impl Work<'_> {
 
     /// Nobody shall take a warning sign for settled because it was erased.
     fn tell_of_open_reports(&mut self, channel: &str) {
-        let open = self.member.desk.hurt.iter().filter(|one| one.is_open());
+        let open = self.member.state.hurt.iter().filter(|one| one.is_open());
         let open: Vec<bool> = open.map(Report::is_sign).collect();
         if open.is_empty() {
             return;
@@ -203,7 +203,7 @@ impl Work<'_> {
             ],
             ..self.blank()
         };
-        self.member.desk.forget = Some(ForgetAsked {
+        self.member.state.forget = Some(ForgetAsked {
             reply: reply.id.clone(),
             channel: reply.channel.clone(),
             at: self.view.now,
@@ -213,7 +213,7 @@ impl Work<'_> {
 
     /// Nothing is erased after all.
     pub(crate) fn keep(&mut self) {
-        self.member.desk.forget = None;
+        self.member.state.forget = None;
         self.tell(words::NOT_FORGOTTEN);
     }
 
@@ -258,7 +258,7 @@ impl Work<'_> {
                 _ => {}
             }
         }
-        let rung = self.view.member.desk.rung.iter();
+        let rung = self.view.member.state.rung.iter();
         standing.extend(rung.map(|rung| (rung.reply.clone(), rung.channel.clone())));
         standing.reverse();
         standing.truncate(MOST_TAKEN_BACK);
@@ -271,7 +271,7 @@ fn without_signature(member: &Member, author: &str) -> Option<Member> {
     let mut member = member.clone();
     let mut signed = false;
     for note in member
-        .desk
+        .state
         .notes
         .iter_mut()
         .filter(|note| note.by == author)
@@ -279,7 +279,7 @@ fn without_signature(member: &Member, author: &str) -> Option<Member> {
         note.by.clear();
         signed = true;
     }
-    for report in &mut member.desk.hurt {
+    for report in &mut member.state.hurt {
         if report.by.as_ref().is_some_and(|by| by.author == author) {
             report.by = None;
             report.words.clear();

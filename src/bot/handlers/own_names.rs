@@ -179,10 +179,10 @@ impl Work<'_> {
         let again: Vec<_> = marked.iter().filter_map(|at| new[*at].set.id).collect();
         let count = moved.len();
         let mut member = owner.clone();
-        let desk = &mut member.desk;
+        let state = &mut member.state;
         let (old, is) = (self.view.name_of(from), self.view.name_of(to));
-        desk.cards.remove(old);
-        if let Some(named) = desk.named.as_mut().filter(|named| named.exercise == old) {
+        state.cards.remove(old);
+        if let Some(named) = state.named.as_mut().filter(|named| named.exercise == old) {
             named.exercise = is.to_owned();
         }
         let view = View {
@@ -202,8 +202,8 @@ impl Work<'_> {
             Change::Checkpoints(learned.checkpoints),
         ];
         member.condition = learned.condition;
-        member.desk.bests = learned.bests;
-        member.desk.cuts = learned.cuts;
+        member.state.bests = learned.bests;
+        member.state.cuts = learned.cuts;
         if owner.id == self.member.id {
             self.model = learned.model;
             self.recent = merged(&self.recent, &moved, &gone);

@@ -206,7 +206,7 @@ impl Work<'_> {
                 (Some((plan, from)), Whom::Own) => {
                     let text = text::plan::own_plan(plan, *from, catalogue);
                     // Who has logged a set has read it on the card of the first.
-                    match self.member.desk.greeted {
+                    match self.member.state.greeted {
                         true => text,
                         false => format!("{text}\n{}", text::CAUTION),
                     }

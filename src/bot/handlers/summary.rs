@@ -65,7 +65,7 @@ impl Work<'_> {
     /// today is done.
     pub(crate) fn end_of_plan(&mut self) {
         let today = self.view.today();
-        if self.member.desk.summed_up != Some(today) {
+        if self.member.state.summed_up != Some(today) {
             let sets = self.on_day(today);
             self.put_summary(&sets);
         }
@@ -75,7 +75,7 @@ impl Work<'_> {
         let Some(text) = self.summary_text(sets) else {
             return;
         };
-        self.member.desk.summed_up = Some(self.view.today());
+        self.member.state.summed_up = Some(self.view.today());
         match self.member.profile.summary.as_deref() {
             None => self.tell(text),
             Some("channel") => self.say(text),
@@ -127,7 +127,7 @@ impl Work<'_> {
             let run: Vec<_> = run.map(|filed| filed.set.clone()).collect();
             format!("{} {}", self.view.name_of(exercise), text::run(&run))
         });
-        let bests = match &self.member.desk.bests_of {
+        let bests = match &self.member.state.bests_of {
             Some((of, lines)) if *of == day => lines.as_slice(),
             _ => &[],
         };

@@ -20,7 +20,7 @@ impl Work<'_> {
                     true => text::help::WELCOME,
                     false => text::help::HELLO,
                 };
-                self.member.desk.welcomed = true;
+                self.member.state.welcomed = true;
                 self.tell(text);
             }
             Talk::Help => self.short_help(),
@@ -102,8 +102,8 @@ impl Work<'_> {
 
     /// Whether the member was never told what this is.
     pub(crate) const fn is_newcomer(&self) -> bool {
-        let desk = &self.view.member.desk;
-        !desk.greeted && !desk.welcomed
+        let state = &self.view.member.state;
+        !state.greeted && !state.welcomed
     }
 
     fn short_help(&mut self) {
@@ -116,7 +116,7 @@ impl Work<'_> {
             ),
             false => text::help::short(),
         };
-        self.member.desk.welcomed = true;
+        self.member.state.welcomed = true;
         self.tell(text);
     }
 
@@ -124,7 +124,7 @@ impl Work<'_> {
     pub(crate) fn help(&mut self, about: Option<&str>) {
         match about {
             None => {
-                self.member.desk.welcomed = true;
+                self.member.state.welcomed = true;
                 let text = text::help::all(self.member.coach);
                 self.tell(text);
             }

@@ -30,7 +30,7 @@ const PICTURES: usize = 10;
 
 /// How a member's loads of a week agree with those advised.
 pub(crate) fn loads_in(member: &Member, week: Week) -> Loads {
-    let days = &member.desk.predictions.loads;
+    let days = &member.state.predictions.loads;
     let of_week = days.range(week.first_day()..=week.last_day());
     of_week.fold(Loads::default(), |sum, (_, loads)| sum.and(*loads))
 }
@@ -89,7 +89,7 @@ impl Work<'_> {
             before: &self.before(&view, week),
             runs: &runs,
             lifter: &view.lifter(),
-            notes: &other.desk.notes,
+            notes: &other.state.notes,
         };
         let text = text::coach::week(&told);
         let data = week_data(&view, week, &tally);

@@ -53,13 +53,13 @@ impl Work<'_> {
             }),
             ..Report::new(hurt, words, exercise.as_deref(), now)
         };
-        let mut known = other.desk.hurt.iter();
+        let mut known = other.state.hurt.iter();
         if known.any(|one| !one.message.is_empty() && one.message == report.message) {
             // The words around it were changed.
             return;
         }
         let sign = report.sign();
-        report.number = other.desk.next_report();
+        report.number = other.state.next_report();
         let mut reply = self.blank();
         let to_coach = text::hurt::to_coach(&other.name, &report, None);
         let first = self.out.len();
@@ -86,8 +86,8 @@ impl Work<'_> {
             ..to_member
         }));
         let before = other.clone();
-        other.desk.hurt.push(report);
-        other.desk.forget_old_reports(now);
+        other.state.hurt.push(report);
+        other.state.forget_old_reports(now);
         self.hold_cards(&before, &other);
         self.put_other(other);
     }
@@ -95,13 +95,13 @@ impl Work<'_> {
     /// Today's cards of a member that hold loads back from now on say so.
     fn hold_cards(&mut self, before: &Member, after: &Member) {
         let (now, today) = (self.view.now, self.view.today());
-        for (name, card) in &before.desk.cards {
+        for (name, card) in &before.state.cards {
             let Some(id) = self.view.catalogue().named(name) else {
                 continue;
             };
             let exercise = self.view.catalogue().exercise(id);
             let holds = |of: &Member| {
-                let mut reports = of.desk.hurt.iter();
+                let mut reports = of.state.hurt.iter();
                 reports.any(|report| report.withholds(exercise, now))
             };
             if card.day == today && holds(after) && !holds(before) {

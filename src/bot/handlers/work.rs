@@ -250,12 +250,12 @@ impl<'a> Work<'a> {
     /// Learns new sets, the latest of the log; the same with how much was left by judgement.
     fn learn(&mut self, sets: &[LogEntry]) -> Vec<LogEntry> {
         let lifter = self.view.lifter();
-        let desk = &mut self.member.desk;
-        let (model, all) = (&mut self.model, &mut desk.bests);
+        let state = &mut self.member.state;
+        let (model, all) = (&mut self.model, &mut state.bests);
         let mut learned: Vec<LogEntry> = Vec::with_capacity(sets.len());
         for (place, filed) in sets.iter().enumerate() {
             let new = (filed, place == 0);
-            let noted = note_new(&mut desk.cuts, new, model, all, self.view);
+            let noted = note_new(&mut state.cuts, new, model, all, self.view);
             if !noted.is_empty() {
                 self.changes.push(Change::Checkpoints(noted));
             }
@@ -338,7 +338,7 @@ impl<'a> Work<'a> {
             condition: Condition::default(),
             beliefs: self.loaded.beliefs(self.view.catalogue()),
         };
-        let now = (now, self.view.member.desk.bests.clone());
+        let now = (now, self.view.member.state.bests.clone());
         let start = earliest
             .filter(|_| is_behind)
             .and_then(|earliest| Start::before(earliest, late, now, self.view));
@@ -364,8 +364,8 @@ impl<'a> Work<'a> {
         self.changes.push(Change::Beliefs(again.beliefs));
         self.changes.push(Change::Checkpoints(again.checkpoints));
         self.member.condition = again.condition;
-        self.member.desk.bests = again.bests;
-        self.member.desk.cuts = again.cuts;
+        self.member.state.bests = again.bests;
+        self.member.state.cuts = again.cuts;
         self.relearned = again.noticed;
         again.log
     }
@@ -457,7 +457,7 @@ impl<'a> Work<'a> {
 
     /// The checks that fail, as they become.
     pub(crate) fn failing(&self) -> Vec<Check> {
-        let words = &self.member.desk.failing;
+        let words = &self.member.state.failing;
         Check::ALL
             .into_iter()
             .filter(|check| words.iter().any(|w| w == check.word()))
@@ -469,7 +469,7 @@ impl<'a> Work<'a> {
     pub(crate) fn show(&mut self, advice: &Advice, more: &[String]) {
         self.foretell(advice);
         let exercise = self.view.catalogue().exercise(advice.exercise);
-        self.member.desk.advised_up =
+        self.member.state.advised_up =
             (advice.decision == Decision::AddLoad).then(|| exercise.name.clone());
         let content = self.card_content(advice, more);
         let card = self
@@ -524,7 +524,7 @@ impl<'a> Work<'a> {
 
     fn keep_card(&mut self, exercise: &str, reply: &str) {
         let day = self.view.today();
-        let cards = &mut self.member.desk.cards;
+        let cards = &mut self.member.state.cards;
         cards.retain(|_, card| card.day == day);
         let channel = self.source.channel.clone();
         cards.insert(
@@ -581,7 +581,7 @@ impl<'a> Work<'a> {
     /// No bell any more; one that rang is taken back.
     pub(crate) fn cancel_bell(&mut self) {
         self.bell = Some(None);
-        if let Some(rung) = self.member.desk.rung.take() {
+        if let Some(rung) = self.member.state.rung.take() {
             let reply = Reply {
                 id: rung.reply,
                 channel: rung.channel,

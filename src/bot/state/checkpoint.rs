@@ -53,7 +53,7 @@ impl Start {
         (model, bests): (Model, AllBests),
         view: &View,
     ) -> Option<Self> {
-        let cuts = view.member.desk.cuts.usable(view.status());
+        let cuts = view.member.state.cuts.usable(view.status());
         let place = cuts.iter().rposition(|cut| cut.at <= earliest)?;
         let cuts = cuts.get(..=place)?;
         let cut = *cuts.last()?;

@@ -222,7 +222,7 @@ impl Report {
             || self.areas().any(|area| exercise.strains(area))
     }
 
-    /// What is marked as cleared once it is lifted: keys of [`super::Desk::cleared`].
+    /// What is marked as cleared once it is lifted: keys of [`super::MemberState::cleared`].
     pub fn clears(&self) -> Vec<String> {
         let areas = self.areas().flat_map(|area| area.parts());
         let areas = areas.map(|&area| cleared_area(area));
@@ -426,7 +426,7 @@ impl Lock {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::bot::state::Desk;
+    use crate::bot::state::MemberState;
     use crate::config;
 
     #[test]
@@ -434,9 +434,9 @@ mod tests {
         let old = r#"{"hurt": {"": {"body": "chest", "at": "2026-11-02T17:00:00Z", "red_flag": true},
             "back squat": {"body": "left knee", "at": "2026-11-03T17:00:00Z", "red_flag": false}},
             "cleared": {"": "2026-10-01T17:00:00Z"}}"#;
-        let desk: Desk = serde_json::from_str(old).unwrap();
-        let [chest, knee] = desk.hurt.as_slice() else {
-            panic!("{:?}", desk.hurt);
+        let state: MemberState = serde_json::from_str(old).unwrap();
+        let [chest, knee] = state.hurt.as_slice() else {
+            panic!("{:?}", state.hurt);
         };
         let catalogue = config::built_in();
         let now = knee.at;
@@ -447,28 +447,30 @@ mod tests {
         let of = |name| catalogue.exercise(catalogue.named(name).unwrap());
         assert!(knee.withholds(of("back squat"), now) && knee.withholds(of("lunge"), now));
         assert!(!knee.withholds(of("bench press"), now));
-        let again: Desk = serde_json::from_str(&serde_json::to_string(&desk).unwrap()).unwrap();
-        assert_eq!(again, desk);
+        let again: MemberState =
+            serde_json::from_str(&serde_json::to_string(&state).unwrap()).unwrap();
+        assert_eq!(again, state);
     }
 
     #[test]
     fn a_lock_without_a_name_and_place_held_everything_and_still_does() {
         let old =
             r#"{"hurt": {"": {"body": null, "at": "2026-11-02T17:00:00Z", "red_flag": false}}}"#;
-        let desk: Desk = serde_json::from_str(old).unwrap();
-        let now = desk.hurt[0].at;
-        assert!(desk.hurt[0].withholds_all(now));
-        assert_eq!(desk.hurt[0].clears(), [String::new()]);
+        let state: MemberState = serde_json::from_str(old).unwrap();
+        let now = state.hurt[0].at;
+        assert!(state.hurt[0].withholds_all(now));
+        assert_eq!(state.hurt[0].clears(), [String::new()]);
     }
 
     #[test]
     fn a_question_of_an_earlier_version_is_read_as_one_of_several() {
         let old = r#"{"hurt_asked": {"reply": "m1.1", "report":
             {"number": 0, "at": "2026-11-02T17:00:00Z", "words": "my shoulder is screwed"}}}"#;
-        let desk: Desk = serde_json::from_str(old).unwrap();
-        assert_eq!(desk.hurt_asked.len(), 1);
-        let again: Desk = serde_json::from_str(&serde_json::to_string(&desk).unwrap()).unwrap();
-        assert_eq!(again, desk);
+        let state: MemberState = serde_json::from_str(old).unwrap();
+        assert_eq!(state.hurt_asked.len(), 1);
+        let again: MemberState =
+            serde_json::from_str(&serde_json::to_string(&state).unwrap()).unwrap();
+        assert_eq!(again, state);
     }
 
     fn told_of(places: &[(BodyArea, Option<Side>)], sign: Option<WarningSign>) -> Report {

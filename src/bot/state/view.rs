@@ -114,7 +114,7 @@ impl<'a> View<'a> {
     /// alone since. `before` are the member's sets, in order.
     pub fn follow_on(&self, before: &[LogEntry], at: DateTime<Utc>) -> FollowOn {
         let last = session_before(before, at).last();
-        let named = self.member.desk.named.as_ref().filter(|named| {
+        let named = self.member.state.named.as_ref().filter(|named| {
             named.at <= at
                 && at - named.at <= SESSION_GAP
                 && last.is_none_or(|last| last.set.at < named.at)
@@ -128,7 +128,7 @@ impl<'a> View<'a> {
 
     /// The running card of an exercise, if it still stands for today in this channel.
     pub fn card(&self, exercise: &str, channel: &str) -> Option<&'a Card> {
-        let card = self.member.desk.cards.get(exercise)?;
+        let card = self.member.state.cards.get(exercise)?;
         (card.day == self.today() && card.channel == channel).then_some(card)
     }
 }

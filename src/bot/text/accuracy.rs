@@ -33,7 +33,7 @@ pub fn of_member(name: &str, predictions: &Predictions) -> String {
 pub fn of_team(members: &[&Member]) -> String {
     let names: Vec<String> = members.iter().map(|one| shown_name(&one.name)).collect();
     let rows = names.iter().zip(members);
-    let rows = rows.map(|(name, one)| (name.as_str(), one.desk.predictions.all()));
+    let rows = rows.map(|(name, one)| (name.as_str(), one.state.predictions.all()));
     let mut rows: Vec<(&str, Accuracy)> = rows.filter(|(_, all)| all.sets > 0).collect();
     if rows.is_empty() {
         return "Nothing to compare yet. I compare the reps I expected with the reps done, where load \

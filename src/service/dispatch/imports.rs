@@ -367,8 +367,8 @@ pub(super) async fn finish(
             condition: learned.condition.clone(),
             ..member.clone()
         };
-        learned_of.desk.bests.clone_from(&learned.bests);
-        learned_of.desk.cuts.clone_from(&learned.cuts);
+        learned_of.state.bests.clone_from(&learned.bests);
+        learned_of.state.cuts.clone_from(&learned.cuts);
         let changes = [
             Change::Beliefs(learned.beliefs.clone()),
             Change::Checkpoints(learned.checkpoints.clone()),

@@ -173,13 +173,13 @@ pub(super) async fn press(
         // Somebody who never wrote here owns no button, and is told so like everybody else.
         return Ok(vec![told(press, stem_of(press), NOT_YOURS)]);
     };
-    let desk = &member.desk;
+    let state = &member.state;
     let pressed = |reply: &String| *reply == press.reply;
-    let card = desk.cards.values().find(|card| pressed(&card.reply));
-    let asked = desk.pending.iter().find(|open| pressed(&open.reply));
-    let rung = desk.rung.iter().find(|rung| pressed(&rung.reply));
-    let report = desk.hurt.iter().find(|report| pressed(&report.reply));
-    let question = desk.hurt_asked.iter().find(|ask| pressed(&ask.reply));
+    let card = state.cards.values().find(|card| pressed(&card.reply));
+    let asked = state.pending.iter().find(|open| pressed(&open.reply));
+    let rung = state.rung.iter().find(|rung| pressed(&rung.reply));
+    let report = state.hurt.iter().find(|report| pressed(&report.reply));
+    let question = state.hurt_asked.iter().find(|ask| pressed(&ask.reply));
     let report = question.map(|ask| &ask.report).or(report);
     let asked_at = asked.map(|open| open.at);
     let channel = card.map(|card| &card.channel);

@@ -311,7 +311,7 @@ impl<'a> UseCaseRun<'a> {
         about: Option<&str>,
         loaded: &mut Loaded,
     ) -> Result<bool, StoreError> {
-        let cuts = self.member.desk.cuts.usable(view.status());
+        let cuts = self.member.state.cuts.usable(view.status());
         let Some(&from) = cuts.first().filter(|_| self.is_learned()) else {
             return Ok(false);
         };

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use chrono::{DateTime, Utc};
 
-use crate::bot::state::{Desk, Member, Profile, Team, TeamSettings};
+use crate::bot::state::{Member, MemberState, Profile, Team, TeamSettings};
 use crate::domain::quantities::id::{MemberId, TeamId};
 use crate::store::engine::{Arg, Insert, Row, Sql, of_members};
 use crate::store::error::StoreError;
@@ -463,13 +463,16 @@ impl Tx {
         // Whoever was not expected may be now.
         self.seen.strangers.clear();
         let author = Member::expected_author(name);
-        let (profile, desk) = (as_json(&Profile::default())?, as_json(&Desk::default())?);
+        let (profile, state) = (
+            as_json(&Profile::default())?,
+            as_json(&MemberState::default())?,
+        );
         let args = [
             team.id.0.into(),
             author.as_str().into(),
             name.into(),
             profile.as_str().into(),
-            desk.as_str().into(),
+            state.as_str().into(),
         ];
         let row = self.connection.returned(&MAKE, &args).await?;
         Ok(MemberId(row.get("id")?))
@@ -522,21 +525,21 @@ impl Tx {
                 name: name.to_owned(),
                 coach,
                 profile,
-                desk: Desk::default(),
+                state: MemberState::default(),
                 condition: None,
             };
             self.put_in_later(team, &member).await?;
             return Ok(member);
         }
         let profile = as_json(&profile)?;
-        let desk = as_json(&Desk::default())?;
+        let state = as_json(&MemberState::default())?;
         let args = [
             team.id.0.into(),
             author.into(),
             name.into(),
             coach.into(),
             profile.as_str().into(),
-            desk.as_str().into(),
+            state.as_str().into(),
         ];
         let row = self.connection.returned(&MAKE, &args).await?;
         let member = member_of(&row)?;
@@ -555,8 +558,8 @@ impl Tx {
             "insert into member (id, team_id, author, name, coach, profile, desk, condition)
              values ($1, $2, $3, $4, $5, $6, $7, $8)",
         );
-        let (profile, desk) = (as_json(&member.profile)?, as_json(&member.desk)?);
-        let cells = cells(team.id, member, &profile, &desk);
+        let (profile, state) = (as_json(&member.profile)?, as_json(&member.state)?);
+        let cells = cells(team.id, member, &profile, &state);
         self.connection.put_one(&PUT_IN, &cells).await?;
         self.see(team, member);
         self.seen.versions.insert(member.id, 0);
@@ -572,7 +575,7 @@ impl Tx {
         self.prescribed.know_none_of(member);
     }
 
-    /// Stores name, role, profile, desk and condition.
+    /// Stores name, role, profile, state and condition.
     pub(in crate::store) async fn put_member(
         &mut self,
         team: &Team,
@@ -586,8 +589,8 @@ impl Tx {
              where id = $1 and team_id = $2 and author = $3",
         );
         if !self.was_read(team, member) {
-            let (profile, desk) = (as_json(&member.profile)?, as_json(&member.desk)?);
-            let cells = cells(team.id, member, &profile, &desk);
+            let (profile, state) = (as_json(&member.profile)?, as_json(&member.state)?);
+            let cells = cells(team.id, member, &profile, &state);
             self.connection.run_one(&PUT, &cells).await?;
         }
         self.see(team, member);
@@ -613,13 +616,13 @@ impl Tx {
         let mut texts = Vec::with_capacity(unwritten.len());
         for key in unwritten.values() {
             if let Some(member) = self.seen.members.get(key) {
-                let (profile, desk) = (as_json(&member.profile)?, as_json(&member.desk)?);
-                texts.push((key.0, member, profile, desk));
+                let (profile, state) = (as_json(&member.profile)?, as_json(&member.state)?);
+                texts.push((key.0, member, profile, state));
             }
         }
         let rows: Vec<_> = texts
             .iter()
-            .map(|(team, member, profile, desk)| cells(*team, member, profile, desk))
+            .map(|(team, member, profile, state)| cells(*team, member, profile, state))
             .collect();
         self.connection.insert(&PUT, &rows).await?;
         for member in unwritten.keys() {
@@ -728,7 +731,7 @@ impl Tx {
 }
 
 /// A member as cells of a row.
-fn cells<'a>(team: TeamId, member: &'a Member, profile: &'a str, desk: &'a str) -> [Arg<'a>; 8] {
+fn cells<'a>(team: TeamId, member: &'a Member, profile: &'a str, state: &'a str) -> [Arg<'a>; 8] {
     [
         member.id.0.into(),
         team.0.into(),
@@ -736,7 +739,7 @@ fn cells<'a>(team: TeamId, member: &'a Member, profile: &'a str, desk: &'a str) 
         member.name.as_str().into(),
         member.coach.into(),
         profile.into(),
-        desk.into(),
+        state.into(),
         Arg::Bytes(member.condition.as_deref()),
     ]
 }
@@ -749,7 +752,7 @@ pub(in crate::store) fn member_of(row: &Row) -> Result<Member, StoreError> {
         name: row.get("name")?,
         coach: row.flag("coach")?,
         profile: json::<Profile>(row, "profile")?,
-        desk: json::<Desk>(row, "desk")?,
+        state: json::<MemberState>(row, "desk")?,
         condition: row.get("condition")?,
     })
 }
