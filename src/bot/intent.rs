@@ -415,7 +415,7 @@ fn effort_of_last(view: &View, text: &str, reading: &Reading) -> Option<Intent> 
         .rir
         .filter(|_| set.reps == last.set.reps && said.unclear.is_none())?;
     let pick = Pick {
-        place: (!several).then_some(Place::Last),
+        place: (!several).then_some(Position::Last),
         several,
         ..Pick::default()
     };
