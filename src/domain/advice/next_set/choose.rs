@@ -69,6 +69,14 @@ const HARDLY_TIRED: f64 = 0.02;
 /// Most reserve of a set in the range that was no light one, by the lifter's word. Common practice, no source: work
 /// sets end with none to two left.
 const NEAR_FAILURE: f64 = 2.0;
+/// A time without any training of so many times the usual one between two days of a lift, and at least so many days, is
+/// one of missed sessions: by holiday, work or a cold. Common practice, no source.
+const MISSED: (f64, f64) = (1.9, 9.0);
+/// A set that left so many more than it was to leave was too light on a light day too. Common practice, no source.
+const LIGHTER_YET: f64 = 2.0;
+/// Whose sets end, by choice and without a plan, at fewer repetitions than count means so: the range then lies about
+/// them and is so many wide. Common practice, no source.
+const FEW: u32 = 2;
 
 /// What to do next; see the [module](super).
 ///
@@ -690,17 +698,6 @@ fn held(
     let belief = model.beliefs.get(&ask.exercise)?.clone();
     Some((model.condition, belief))
 }
-
-/// A time without any training of so many times the usual one between two days of a lift, and at least so many days, is
-/// one of missed sessions: by holiday, work or a cold. Common practice, no source.
-const MISSED: (f64, f64) = (1.9, 9.0);
-
-/// A set that left so many more than it was to leave was too light on a light day too. Common practice, no source.
-const LIGHTER_YET: f64 = 2.0;
-
-/// Whose sets end, by choice and without a plan, at fewer repetitions than count means so: the range then lies about
-/// them and is so many wide. Common practice, no source.
-const FEW: u32 = 2;
 
 /// The aim as the lifter means it, who without a plan has been doing fewer repetitions than count, or than are
 /// asked of the lift.
