@@ -59,6 +59,8 @@ fn drawn(lots: &mut Lots, catalogue: &Catalogue, place: u32) -> LogEntry {
     let exercises = catalogue.exercises().count();
     let day = day("2026-11-22") + Days::new(lots.below(9) as u64);
     let rir = said[lots.below(said.len())].map(|rir| Rir::new(rir).unwrap());
+    let exercise = ExerciseId(u16::try_from(lots.below(exercises)).unwrap());
+    let reps = reps[lots.below(reps.len())];
     LogEntry {
         set: LoggedSet {
             rir,
@@ -66,9 +68,9 @@ fn drawn(lots: &mut Lots, catalogue: &Catalogue, place: u32) -> LogEntry {
             kind: kinds[lots.below(kinds.len())],
             day,
             ..LoggedSet::straight(
-                ExerciseId(u16::try_from(lots.below(exercises)).unwrap()),
+                exercise,
                 Load::total(Mass::from_kg(40.0).unwrap(), Unit::Kg),
-                reps[lots.below(reps.len())],
+                reps,
                 DateTime::from_timestamp(1_800_000_000 + i64::from(place), 0).unwrap(),
             )
         },
