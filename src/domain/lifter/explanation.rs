@@ -62,8 +62,10 @@ const SAME_COUNT: f64 = 0.6;
 const LIGHT: (f64, f64, f64) = (18.0, 30.0, 0.4);
 /// The same for a rated one.
 const LIGHT_RATED: f64 = 0.15;
-/// Probability of a set that says nothing, of a number that was confirmed, and of one that was not.
-const NOTHING: (f64, f64) = (0.001, 0.006);
+/// Probability of a set that says nothing, of a number that was confirmed, of a lifter well known and little known, and
+/// of one that was not: what is beyond all that was seen is vouched for with a tap now and then.
+const NOTHING_CONFIRMED: (f64, f64) = (0.03, 0.001);
+const NOTHING: f64 = 0.006;
 /// The same of a failed attempt: for want of a groove, or a key that was missed.
 const NOTHING_FAILED: f64 = 0.3;
 /// Reserve up to which a report leaves little doubt that a set was hard, and the share of the above that
@@ -98,8 +100,9 @@ impl Setting {
         };
         let nothing = match self.confirmed {
             _ if set.reps == 0 => NOTHING_FAILED,
-            true => NOTHING.0,
-            false => NOTHING.1,
+            true if self.sets < WELL_KNOWN => NOTHING_CONFIRMED.1,
+            true => NOTHING_CONFIRMED.0,
+            false => NOTHING,
         };
         let easy = match set.kind {
             _ if set.gave_out.is_some() || set.reps == 0 => 0.0,
