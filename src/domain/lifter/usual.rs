@@ -4,6 +4,7 @@
 //! day stands alone. What the lifter could lift is [`super::belief`]'s matter.
 
 use super::codec::{Reader, Writer};
+use super::explanation::UNDER_USUAL;
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::limits::{FEWEST_REPS, MOST_RESERVE, SAME_LOAD, UNSAID_LEFT};
@@ -16,6 +17,15 @@ const ALIKE: f64 = 0.04;
 const FAR: f64 = 1.1;
 /// A first set short of the one of the day before by more than this, repetitions done plus left, fell.
 const SHORT: f64 = 1.0;
+
+/// So many repetitions short of failure a set well under the usual load is light; and after so many days of nothing but
+/// such sets they are what is usual. Common practice, no source.
+const FAR_FROM_FAILURE: f64 = 6.0;
+const MOST_LIGHTS: u8 = 3;
+/// Days in a row that fell from the same one; after them it is what is usual. Common practice, no source.
+const MOST_FALLS: u8 = 2;
+/// A first set short of the usual ones by more than this fell from them.
+const FALL: f64 = 1.5;
 
 /// Days in a row with a small step more, a factor at most, for as many repetitions less this, from which the next step is
 /// the lifter's own; and what is left then, more than. Common practice, no source.
@@ -54,8 +64,14 @@ pub(crate) struct Usual {
     days: [Day; 3],
     /// Whether the load of the last day was heavier than on the one before.
     rose: bool,
-    /// Whether the last day but one had fallen from the day before it.
-    had_fallen: bool,
+    /// The last day that was no fall, load and repetitions alone, and the days since that were falls from it.
+    base: (f64, f64),
+    falls: u8,
+    /// Whether today is the first day back after time away.
+    is_back: bool,
+    /// Days in a row, up to the last, on which nothing but light sets were done; and whether one was done today.
+    lights: u8,
+    is_light: bool,
     /// Days in a row, up to the last, each with a small step more load than the one before for as many repetitions.
     rises: u8,
 }
@@ -69,6 +85,13 @@ impl Usual {
         let reps = f64::from(set.reps) + left;
         // Far from failure at less than the usual load is light on purpose.
         if left > MOST_RESERVE && kg < last.kg && !alike(kg, last.kg) {
+            return;
+        }
+        if set.rated().is_none()
+            && self.lights < MOST_LIGHTS
+            && last.is_light(kg, f64::from(set.reps))
+        {
+            self.is_light = true;
             return;
         }
         if set.reps >= FEWEST_REPS {
@@ -94,7 +117,7 @@ impl Usual {
 
     /// With today over.
     pub(crate) fn next_day(&mut self) {
-        let [before, last, today] = self.days;
+        let [_, last, today] = self.days;
         let (kg, reps) = today.work(&last);
         let mut today = Day {
             kg,
@@ -104,10 +127,15 @@ impl Usual {
         };
         if today.kg <= 0.0 {
             // A light day leaves what is usual as it is.
+            self.lights = match std::mem::take(&mut self.is_light) {
+                true => self.lights.saturating_add(1),
+                false => self.lights,
+            };
             self.days[1].few_kg = today.few_kg.max(last.few_kg);
             self.days[2] = Day::default();
             return;
         }
+        (self.lights, self.is_light) = (0, false);
         self.rose = last.kg > 0.0 && is_over(today.kg, last.kg);
         let climbed =
             self.rose && today.kg <= RISE * last.kg && today.reps >= last.reps - RISE_COST;
@@ -120,8 +148,43 @@ impl Usual {
         if self.rose && far && today.sets < 1.5 && today.back > 0.0 {
             (today.kg, today.reps, self.rose) = (last.kg, today.back, false);
         }
-        self.had_fallen = last.is_fall_from(&before);
+        let (kg, reps) = self.base;
+        let base = Day {
+            kg,
+            reps,
+            ..Day::default()
+        };
+        let is_fall = !self.is_back && today.is_fall_from(&base, FALL);
+        self.falls = match is_fall && self.falls < MOST_FALLS {
+            true => self.falls + 1,
+            false => 0,
+        };
+        if self.falls == 0 {
+            // One good day alone is none to fall from.
+            let before = if alike(today.kg, last.kg) {
+                last.reps
+            } else {
+                today.reps
+            };
+            self.base = (today.kg, today.reps.min(before));
+        }
+        self.is_back = false;
         self.days = [last, today, Day::default()];
+    }
+
+    /// With time away: what is done next is the new start.
+    pub(crate) const fn come_back(&mut self) {
+        self.is_back = true;
+    }
+
+    /// Whether the last two days fell from the days before them.
+    pub(crate) const fn fell_again(&self) -> bool {
+        self.falls == MOST_FALLS
+    }
+
+    /// Whether the last day fell from the days before it.
+    pub(crate) const fn fell(&self) -> bool {
+        self.falls > 0
     }
 
     /// Load of the last day that had hard sets, kilograms moved, or of today where there was none; of the day
@@ -155,6 +218,7 @@ impl Usual {
     pub(crate) fn reps(&self) -> Option<f64> {
         let [before, last, _] = self.days;
         let reps = match last.reps > 0.0 {
+            true if self.fell_again() => self.base.1,
             true if self.rose => last.reps,
             true => before.reps.max(last.reps),
             false => self.today().1,
@@ -189,7 +253,9 @@ impl Usual {
         } else {
             (before.reps, last.reps)
         };
-        later > 0.0 && (later >= earlier - SHORT || (today <= 0.0 && self.fell_alone()))
+        later > 0.0
+            && !self.fell_again()
+            && (later >= earlier - SHORT || (today <= 0.0 && self.fell_alone()))
     }
 
     /// Whether the load was raised by a small step on each of the last days, for as many repetitions, and more were left
@@ -238,9 +304,8 @@ impl Usual {
     }
 
     /// Whether the last day fell, and the one before it had not.
-    fn fell_alone(&self) -> bool {
-        let [before, last, _] = self.days;
-        !self.had_fallen && last.is_fall_from(&before)
+    const fn fell_alone(&self) -> bool {
+        self.falls == 1
     }
 
     fn today(&self) -> (f64, f64) {
@@ -255,7 +320,11 @@ impl Usual {
             row.byte(u8::from(day.few));
         }
         row.byte(u8::from(self.rose));
-        row.byte(u8::from(self.had_fallen));
+        row.reals(&[self.base.0, self.base.1]);
+        row.byte(self.falls);
+        row.byte(u8::from(self.is_back));
+        row.byte(self.lights);
+        row.byte(u8::from(self.is_light));
         row.byte(self.rises);
     }
 
@@ -268,7 +337,11 @@ impl Usual {
             day.few = row.byte()? == 1;
         }
         usual.rose = row.byte()? == 1;
-        usual.had_fallen = row.byte()? == 1;
+        row.fill([&mut usual.base.0, &mut usual.base.1])?;
+        usual.falls = row.byte()?;
+        usual.is_back = row.byte()? == 1;
+        usual.lights = row.byte()?;
+        usual.is_light = row.byte()? == 1;
         usual.rises = row.byte()?;
         Some(usual)
     }
@@ -286,14 +359,21 @@ impl Day {
         }
     }
 
+    /// Whether a set of which nothing was said, of so many repetitions at this load, was far from failure for whoever
+    /// worked like this: by Epley's equation many more went at so much less.
+    fn is_light(&self, kg: f64, reps: f64) -> bool {
+        let to_failure = 30.0 * ((1.0 + self.reps / 30.0) * self.kg / kg - 1.0);
+        kg < UNDER_USUAL * self.kg && reps + FAR_FROM_FAILURE <= to_failure
+    }
+
     /// Whether no heavier load went, for fewer repetitions.
-    fn is_fall_from(&self, before: &Self) -> bool {
+    fn is_fall_from(&self, before: &Self, short: f64) -> bool {
         let lighter = is_over(before.kg, self.kg);
         before.kg > 0.0
             && !is_over(self.kg, before.kg)
             && match lighter && !alike(self.kg, before.kg) {
                 true => self.reps <= before.reps + SHORT,
-                false => self.reps < before.reps - SHORT,
+                false => self.reps < before.reps - short,
             }
     }
 }
@@ -308,113 +388,4 @@ fn alike(kg: f64, other: f64) -> bool {
 }
 
 #[cfg(test)]
-mod tests {
-    use chrono::DateTime;
-
-    use super::*;
-
-    use crate::domain::quantities::id::ExerciseId;
-    use crate::domain::quantities::load::Load;
-    use crate::domain::quantities::mass::{Mass, Unit};
-
-    /// A load, repetitions, and what was said to be left.
-    type Done = (f64, u32, Option<f64>);
-
-    fn set((kg, reps, left): Done) -> LoggedSet {
-        LoggedSet {
-            rir: left.map(|left| Rir::new(left).unwrap()),
-            ..LoggedSet::straight(
-                ExerciseId(0),
-                Load::total(Mass::from_kg(kg).unwrap(), Unit::Kg),
-                reps,
-                DateTime::UNIX_EPOCH,
-            )
-        }
-    }
-
-    fn after(days: &[&[Done]]) -> Usual {
-        let mut usual = Usual::default();
-        for day in days {
-            for &done in *day {
-                usual.note(&set(done), done.0);
-            }
-            usual.next_day();
-        }
-        usual
-    }
-
-    const EIGHTS: &[Done] = &[(80.0, 8, Some(2.0)), (80.0, 7, Some(1.0))];
-
-    #[test]
-    fn few_repetitions_are_work_where_they_are_chosen_or_done_again() {
-        let chosen = after(&[&[(130.0, 3, Some(2.0))]]);
-        assert_eq!((chosen.kg(), chosen.few()), (Some(130.0), Some(5.0)));
-        let failing: &[Done] = &[(130.0, 3, Some(0.0))];
-        assert_eq!(after(&[failing]).kg(), None);
-        assert_eq!(after(&[failing, failing]).kg(), Some(130.0));
-        let single: &[Done] = &[(140.0, 1, Some(2.0))];
-        assert_eq!(after(&[single, single]).kg(), None);
-        assert_eq!(after(&[EIGHTS, EIGHTS]).few(), None);
-    }
-
-    #[test]
-    fn a_triple_beside_the_usual_work_changes_nothing() {
-        let day: &[Done] = &[(95.0, 3, Some(2.0)), (80.0, 8, Some(1.0))];
-        let usual = after(&[EIGHTS, EIGHTS, day]);
-        assert_eq!((usual.kg(), usual.few()), (Some(80.0), None));
-    }
-
-    #[test]
-    fn one_bad_day_is_forgiven_and_two_are_not() {
-        let bad: &[Done] = &[(80.0, 5, Some(0.0)), (70.0, 8, Some(1.0))];
-        let worse: &[Done] = &[(75.0, 5, Some(0.0))];
-        let once = after(&[EIGHTS, EIGHTS, bad]);
-        assert_eq!((once.kg(), once.is_held(7.0)), (Some(80.0), true));
-        let twice = after(&[EIGHTS, EIGHTS, bad, worse]);
-        assert_eq!(twice.kg(), Some(75.0));
-        let lighter = after(&[EIGHTS, EIGHTS, worse]);
-        assert_eq!(lighter.kg(), Some(80.0));
-        assert!(!lighter.was_last(80.0));
-    }
-
-    #[test]
-    fn a_far_heavier_load_that_was_left_at_once_is_no_raise() {
-        let slip: &[Done] = &[(92.5, 8, Some(2.0)), (80.0, 8, Some(1.0))];
-        assert_eq!(after(&[EIGHTS, EIGHTS, slip]).kg(), Some(80.0));
-        let raise: &[Done] = &[(82.5, 7, Some(1.0)), (80.0, 8, Some(1.0))];
-        assert_eq!(after(&[EIGHTS, EIGHTS, raise]).kg(), Some(82.5));
-    }
-
-    #[test]
-    fn light_days_leave_what_is_usual() {
-        let light: &[Done] = &[(60.0, 8, Some(5.0)), (60.0, 8, Some(5.0))];
-        let usual = after(&[EIGHTS, EIGHTS, light, light]);
-        assert_eq!((usual.kg(), usual.reps()), (Some(80.0), Some(10.0)));
-        assert!(usual.is_to_come() && usual.is_worked(82.5) && !usual.is_worked(60.0));
-        assert_eq!(usual.reps_at(80.0), Some(10.0));
-    }
-
-    #[test]
-    fn a_step_more_on_each_day_is_a_climb_until_repetitions_are_lost() {
-        let day = |kg: f64, reps: u32, left: f64| [(kg, reps, Some(left))];
-        let climb = |last: &[Done]| {
-            let days = [day(80.0, 5, 2.0), day(82.5, 5, 2.0)];
-            after(&[&days[0], &days[1], last]).climbs()
-        };
-        assert!(climb(&day(85.0, 5, 2.0)));
-        assert!(!climb(&day(85.0, 4, 2.0)) && !climb(&day(85.0, 6, 1.0)));
-        assert!(!climb(&day(82.5, 5, 2.0)) && !climb(&day(100.0, 5, 2.0)));
-    }
-
-    #[test]
-    fn the_row_reads_back() {
-        let mut usual = after(&[EIGHTS, &[(100.0, 3, Some(2.0))]]);
-        usual.note(&set((90.0, 6, None)), 90.0);
-        let mut row = Writer::new(1);
-        usual.write(&mut row);
-        let bytes = row.finish();
-        let mut row = Reader::new(1, &bytes).unwrap();
-        assert_eq!(Usual::read(&mut row), Some(usual));
-        assert!(row.is_done());
-    }
-}
+mod tests;

@@ -15,7 +15,7 @@ use crate::domain::quantities::aim::Aim;
 use crate::domain::quantities::calendar::seconds_between;
 use crate::domain::quantities::catalogue::Exercise;
 use crate::domain::quantities::effort::Rir;
-use crate::domain::quantities::limits::{FEWEST_REPS, MOST_RESERVE};
+use crate::domain::quantities::limits::{FEWEST_REPS, MOST_REPS, MOST_RESERVE};
 use crate::domain::quantities::priors::Population;
 
 /// Rests are advised in these steps, seconds.
@@ -43,6 +43,8 @@ const NEW_SURE: f64 = 0.85;
 const HELD: (f64, f64) = (2.0, 0.3);
 /// Share of the load of the last session that the nearest load there is stands for it from. Trade practice, no source.
 const NEAREST: f64 = 0.97;
+/// Repetitions under their own that lifters without a plan still take for the same work. Common practice, no source.
+const OWN_REACH: f64 = 2.0;
 /// A set over its expectation, or under it, by this many standard deviations is mentioned.
 const UNUSUAL: f64 = 1.0;
 /// What a failing check adds to the rest, seconds. Breathing is back soonest (Vianna 2014: the
@@ -305,7 +307,7 @@ impl<'a> Scene<'a> {
             .map_or(0.0, |at| seconds_between(since.timestamp_millis(), at));
         let outlook = belief.outlook(&condition, &population);
         let mut aim = meant(ask.aim, &belief, exercise);
-        if let Some(light) = last.filter(|set| is_light_on_purpose(set)) {
+        if let Some(light) = last.filter(|set| was_meant_light(set)) {
             aim.rir = light.asked.unwrap_or(aim.rir);
         }
         Some(Self {
@@ -460,7 +462,7 @@ impl<'a> Scene<'a> {
         if let Some(plan) = self.after_doubt(&choice) {
             return plan;
         }
-        if is_light_on_purpose(last) {
+        if was_meant_light(last) {
             return Plan {
                 decision: Decision::SameLoad,
                 choice: Some(choice),
@@ -565,6 +567,25 @@ impl<'a> Scene<'a> {
         total
             .filter(|_| self.aim.sets.is_none())
             .map(|reps| reps - self.aim.rir.reps())
+    }
+
+    /// Fewest repetitions of a first choice of load: of the range, or, of a lifter who has been doing more without a plan,
+    /// what is near those.
+    fn own_low(&self) -> f64 {
+        let usual = self.belief.usual();
+        let own = usual.is_steady().then(|| self.own_reps(usual.reps()));
+        let low = f64::from(self.aim.reps_low);
+        own.flatten().map_or(low, |own| low.max(own - OWN_REACH))
+    }
+
+    /// Most repetitions of the range, or of a lifter who has been doing more without a plan, by choice.
+    fn own_high(&self) -> u32 {
+        let usual = self.belief.usual();
+        let own = usual.is_steady().then(|| self.own_reps(usual.reps()));
+        let high = self.ask.aim.reps_high;
+        let more = (high..MOST_REPS)
+            .find(|reps| own.flatten().is_none_or(|own| own < f64::from(*reps) + 0.5));
+        more.unwrap_or(high)
     }
 
     fn choices(&self, help: bool) -> Vec<Choice> {
@@ -731,7 +752,7 @@ fn meant(aim: Aim, belief: &Belief, exercise: &Exercise) -> Aim {
 }
 
 /// Whether a set was far from failure as it was to be: on a light day, or in a lighter week.
-fn is_light_on_purpose(set: &LoggedSet) -> bool {
+fn was_meant_light(set: &LoggedSet) -> bool {
     let asked = set.asked.map_or(0.0, Rir::reps);
     let said = set.rir.map_or(asked, Rir::reps);
     asked > MOST_RESERVE && said > MOST_RESERVE && said <= asked + LIGHTER_YET

@@ -112,6 +112,9 @@ impl Belief {
             next.last_form = form - lasting;
             next.wobble = wobble;
             next.usual.next_day();
+            if away > 0.0 {
+                next.usual.come_back();
+            }
             next.last_over = self.day;
             next.day = day.num_days_from_ce();
         }

@@ -2,14 +2,14 @@
 
 use super::super::loads::Choice;
 use super::super::{Decision, Reason};
-use super::first::by_word;
+use super::first::{by_word, reps_by_word};
 use super::{
-    CONFIDENCE, FIRST_CONFIDENCE, HELD, HOPELESS, Lack, MOST_RAISE, MOST_RETURN, NEAR_FAILURE,
-    Plan, Scene, UNUSUAL,
+    CONFIDENCE, FIRST_CONFIDENCE, HELD, HOPELESS, LARGE_FROM_S, Lack, MOST_RAISE, MOST_RETURN,
+    NEAR_FAILURE, OWN_REACH, Plan, Scene, UNUSUAL,
 };
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::effort::Rir;
-use crate::domain::quantities::limits::{MOST_REPS, MOST_RESERVE};
+use crate::domain::quantities::limits::{MOST_REPS, MOST_RESERVE, SAME_LOAD};
 
 /// From set to set no load goes down to less than this share of the last, unless nothing went. Common
 /// practice, no source.
@@ -28,7 +28,7 @@ impl Scene<'_> {
     /// whatever a long rest may bring back, the load is too much for today.
     pub(super) fn is_spent(&self, last: &LoggedSet) -> bool {
         let failed = last.rated().is_some_and(|left| left.reps() < 0.5);
-        let fewest = f64::from(self.aim.reps_low) + self.aim.rir.reps();
+        let fewest = self.own_low() + self.aim.rir.reps();
         failed && self.belief.surprise() < -UNUSUAL && f64::from(last.reps) < fewest
     }
 
@@ -66,7 +66,10 @@ impl Scene<'_> {
         };
         if last.reps > MOST_REPS || left > MOST_RESERVE {
             Some(Reason::TooLight)
-        } else if last.reps > self.ask.aim.reps_high && left >= self.aim.rir.reps().max(1.0) {
+        } else if last.reps > self.own_high()
+            && left >= self.aim.rir.reps().max(1.0)
+            && !self.is_back_off(choice)
+        {
             Some(Reason::OverTheRange)
         } else {
             let said = last.rir.map_or(f64::INFINITY, Rir::reps);
@@ -83,10 +86,21 @@ impl Scene<'_> {
             // count: it is another machine, or a bad day.
             let over = match said <= NEAR_FAILURE {
                 true => MOST_REPS + 1,
-                false => (self.ask.aim.reps_high + PLAINLY_OVER).min(MOST_REPS + 1),
+                false => (self.own_high() + PLAINLY_OVER).min(MOST_REPS + 1),
             };
             (again.at_least(over) >= SURELY).then_some(Reason::LightForYou)
         }
+    }
+
+    /// Whether hard sets at more load came before it today: it is the lighter work after them.
+    fn is_back_off(&self, choice: &Choice) -> bool {
+        let hard = |set: &&LoggedSet| {
+            set.kind != SetKind::WarmUp && set.reps >= self.least() && !is_light(set)
+        };
+        let moved =
+            |set: &LoggedSet| Choice::new(set.load, self.exercise, self.ask.lifter.body_mass).kg;
+        let mut hard = self.ask.run.iter().filter(hard);
+        hard.any(|set| moved(set) > choice.kg * (1.0 + SAME_LOAD))
     }
 
     /// Repetitions that an unrated last set surely left; with what the set itself took still in
@@ -140,7 +154,7 @@ impl Scene<'_> {
         let left = self.last.and_then(|(last, _)| last.rated());
         let step = steps.first().filter(|step| {
             left.is_some_and(|left| left.reps() > MOST_RESERVE)
-                && step.kg <= from.kg * MOST_RAISE
+                && (step.kg <= from.kg * MOST_RAISE || self.goes_by_word(from, step))
                 && self
                     .forecast(step, rest, self.aim.rir)
                     .at_least(self.least())
@@ -171,6 +185,16 @@ impl Scene<'_> {
                 .shortest_rest(&choice, &self.in_range())
                 .unwrap_or(rest),
             reason,
+        })
+    }
+
+    /// Whether by the lifter's word nearly as many repetitions as were done go at a load that is more than a small step up.
+    fn goes_by_word(&self, from: &Choice, to: &Choice) -> bool {
+        self.last.is_some_and(|(last, _)| {
+            let left = last.rated().map_or(0.0, Rir::reps);
+            let done = f64::from(last.reps);
+            let reps = reps_by_word(done, left, to.kg / from.kg) - self.aim.rir.reps();
+            reps >= (done - OWN_REACH).max(f64::from(self.least()))
         })
     }
 
@@ -210,18 +234,30 @@ impl Scene<'_> {
         let all = self.choices(help);
         let below = all.partition_point(|choice| choice.kg < from.kg - 1e-9);
         let lighter = all.get(..below)?;
-        let low = f64::from(self.aim.reps_low);
+        let spent = self.last.is_some_and(|(last, _)| self.is_spent(last));
+        let low = match spent {
+            true => self.own_low(),
+            false => f64::from(self.aim.reps_low),
+        };
         let failed = self.last.is_some_and(|(last, _)| last.reps == 0);
         let usual = self.long_usual_rest();
         // On the first day what is held is vague; after a set that failed early the day may be worse yet.
-        let early = self.last.is_some_and(|(last, _)| self.is_spent(last));
-        let sure = match self.belief.span_days() == 0 && !early {
+        let sure = match self.belief.span_days() == 0 && !spent {
             true => FIRST_CONFIDENCE,
             false => CONFIDENCE,
         };
         let soon = lighter.partition_point(|choice| self.does_surely(choice, usual, low, sure));
         let late = lighter.partition_point(|choice| self.is_reachable(choice));
         let mut place = if soon > 0 { soon } else { late }.checked_sub(1)?;
+        // A small lift that failed early goes on at no load that takes more than a good rest.
+        let small = self.population.rest_floor_s < LARGE_FROM_S;
+        let is_soon = |choice: &Choice| {
+            let rest = self.shortest_rest(choice, &self.in_range());
+            rest.is_some_and(|rest| rest <= usual)
+        };
+        while spent && small && place > 0 && !is_soon(lighter.get(place)?) {
+            place -= 1;
+        }
         // However vague the belief, no load is so light that its median is over the range, where a
         // heavier one can do.
         while place + 1 < late && self.is_over(lighter.get(place)?) {
@@ -297,4 +333,9 @@ impl Scene<'_> {
         }
         .max(self.least())
     }
+}
+
+/// Whether a set is said to have ended too far from failure to count.
+fn is_light(set: &LoggedSet) -> bool {
+    set.rated().is_some_and(|left| left.reps() > MOST_RESERVE)
 }

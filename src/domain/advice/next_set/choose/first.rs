@@ -2,9 +2,11 @@
 
 use super::super::loads::Choice;
 use super::super::{Decision, Reason};
-use super::{HELD, HOPELESS, MOST_RAISE, NEAREST, Plan, Scene, rested_s};
+use super::{HELD, HOPELESS, MOST_RAISE, NEAREST, OWN_REACH, Plan, Scene, rested_s};
 use crate::domain::advice::opening::easing;
+use crate::domain::lifter::belief::Belief;
 use crate::domain::lifter::forecast::SURE;
+use crate::domain::quantities::calendar::seconds_between;
 use crate::domain::quantities::limits::{MOST_REPS, MOST_RESERVE, SAME_LOAD};
 
 /// The first set of a day is laid at this share of the range, so that later sets stay in it.
@@ -13,6 +15,8 @@ const OPENING_SHARE: f64 = 0.55;
 /// A lift that was never done is opened with at most this share of what related lifts let expect: the
 /// groove is new. Common practice, no source.
 const NEW_SHARE: f64 = 0.85;
+/// Repetitions beyond the lifter's own that a heavier load is to leave room for. Common practice, no source.
+const OWN_SPARE: f64 = 0.5;
 /// The load of the last session is kept where its median is still at this share of the range.
 /// Trade practice.
 const KEEPING_SHARE: f64 = 0.35;
@@ -37,6 +41,12 @@ const CLEARLY_MORE: f64 = 1.3;
 /// A load that is a small step under another is this share of it at most, and the second at least. Common practice, no
 /// source.
 const STEP_UNDER: (f64, f64) = (0.976, 0.94);
+/// The same of a step of a rack of large steps.
+const LARGE_STEP_UNDER: f64 = 0.9;
+/// Within this time of the last set no load is raised, seconds: it is the same day, or the night after. Common practice,
+/// no source.
+const SAME_DAY_S: f64 = 16.0 * 3600.0;
+
 impl Scene<'_> {
     /// The first load of the day: the heaviest whose median is at 0.55 of the range, at most 10 %
     /// or one step over the heaviest ever done for a set that counts, or what Epley's equation has for fewer
@@ -73,6 +83,10 @@ impl Scene<'_> {
     pub(super) fn opening_among(&self, all: &[Choice]) -> Option<Choice> {
         let span = f64::from(self.aim.reps_high) - f64::from(self.aim.reps_low);
         let reps = f64::from(self.aim.reps_low) + OPENING_SHARE * span;
+        // Whoever does fewer by choice goes up where as many are left at the heavier load.
+        let reps = self
+            .own_reps(self.belief.usual().least())
+            .map_or(reps, |own| reps.min(own + OWN_SPARE));
         let usual = self.belief.usual().kg();
         let worked = self.belief.worked_kg().max(usual.unwrap_or(0.0));
         let eased = self.eased();
@@ -118,6 +132,13 @@ impl Scene<'_> {
         while place > 0 && self.costs_too_much(allowed.get(place)?, rest, place <= first_over) {
             place -= 1;
         }
+        // Nothing is raised after a day that fell, or twice within a day.
+        while place > 0
+            && (self.belief.usual().fell() || self.is_again_today())
+            && allowed.get(place)?.kg > usual.unwrap_or(worked) * (1.0 + SAME_LOAD)
+        {
+            place -= 1;
+        }
         let chosen = allowed.get(place).copied()?;
         let kept = usual.filter(|_| eased.is_none()).and_then(|usual| {
             // Pounds on a rack of kilograms, or a disc from elsewhere: the nearest there is, a hair under it.
@@ -128,7 +149,10 @@ impl Scene<'_> {
         // What was right the last time is not changed for a hair, nor are the lifter's own
         // repetitions where no plan asks for others.
         let middle = f64::from(self.aim.reps_low) + KEEPING_SHARE * span;
-        let middle = own.map_or(middle, |own| own.min(middle));
+        let middle = own.map_or(middle, |own| match self.belief.usual().fell_again() {
+            true => own - OWN_REACH,
+            false => own.min(middle),
+        });
         let chosen = match kept {
             Some(kept) if chosen.kg < kept.kg && self.keeps(&kept, rest, middle, own) => kept,
             // What went is taken off by a step at a time, whatever is made of the sets after it.
@@ -137,11 +161,21 @@ impl Scene<'_> {
             }
             _ => chosen,
         };
+        // What fell on two days in a row is taken off by a step at least.
+        let under = kept.filter(|kept| {
+            self.belief.usual().fell_again() && own.is_some() && chosen.kg >= kept.kg - 1e-9
+        });
+        if let Some(step) = under.and_then(|kept| next_under(kept.kg, allowed)) {
+            return Some(step);
+        }
         if let Some(usual) = usual.filter(|_| eased.is_none() && self.missed) {
             return Some(after_a_gap(chosen, usual, allowed));
         }
         Some(
-            match self.step_by_word(usual.filter(|_| eased.is_none()), all) {
+            match self.step_by_word(
+                usual.filter(|_| eased.is_none() && !self.is_again_today()),
+                all,
+            ) {
                 Some(step) => heavier(step, chosen),
                 None => chosen,
             },
@@ -255,6 +289,19 @@ impl Scene<'_> {
         own.is_some() && self.belief.usual().is_held(fewest) && self.belief.owed() < STILL_LOST
     }
 
+    /// Whether the last set of this lift was less than a night and a morning ago.
+    fn is_again_today(&self) -> bool {
+        let now = self.ask.now.timestamp_millis();
+        self.last.is_none()
+            && self.belief.sets() > 0
+            && seconds_between(self.ask_at_ms(), now) < SAME_DAY_S
+    }
+
+    fn ask_at_ms(&self) -> i64 {
+        let held = self.ask.model.beliefs.get(&self.ask.exercise);
+        held.map_or(0, Belief::at_ms)
+    }
+
     /// Share of the last load that a first session back is held to; `None` where there was no break.
     fn eased(&self) -> Option<f64> {
         (self.belief.sets() > 0)
@@ -280,11 +327,30 @@ fn step_under(kg: f64, allowed: &[Choice]) -> Option<Choice> {
     step.copied().filter(|step| step.kg >= at_least * kg)
 }
 
+/// The same, or, where steps are larger, the next load that is not far under it.
+fn next_under(kg: f64, allowed: &[Choice]) -> Option<Choice> {
+    step_under(kg, allowed).or_else(|| {
+        let place = allowed.partition_point(|choice| choice.kg < kg * (1.0 - SAME_LOAD));
+        let next = place.checked_sub(1).and_then(|place| allowed.get(place));
+        next.copied()
+            .filter(|next| next.kg >= LARGE_STEP_UNDER * kg)
+    })
+}
+
 /// Load for as many repetitions as were done, at the effort `asked`, as a share of the load at which `left` were left:
 /// Epley's equation, with half of what was left beyond a guess.
 pub(super) fn by_word(done: f64, left: f64, asked: f64) -> f64 {
-    let sure = left.min(MOST_RESERVE) + GUESS_SHARE * (left - MOST_RESERVE).max(0.0);
-    (1.0 + (done + sure) / 30.0) / (1.0 + (done + asked) / 30.0)
+    (1.0 + (done + sure(left)) / 30.0) / (1.0 + (done + asked) / 30.0)
+}
+
+/// Repetitions to failure at so many times the load at which `left` were left, likewise.
+pub(super) fn reps_by_word(done: f64, left: f64, times: f64) -> f64 {
+    30.0 * ((1.0 + (done + sure(left)) / 30.0) / times - 1.0)
+}
+
+/// What is counted on of repetitions said to be left.
+fn sure(left: f64) -> f64 {
+    left.min(MOST_RESERVE) + GUESS_SHARE * (left - MOST_RESERVE).max(0.0)
 }
 
 fn heavier(one: Choice, other: Choice) -> Choice {
