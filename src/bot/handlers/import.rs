@@ -22,13 +22,11 @@ use crate::domain::lifter::guard::{self, Verdict};
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::id::{ExerciseId, MemberId};
-use crate::domain::quantities::load::Load;
+use crate::domain::quantities::load::{HEAVIEST, Load};
 use crate::domain::quantities::mass::Mass;
 use crate::message::forms::command::{self, Command, ImportHow};
 use crate::message::forms::logbook::{self, Entry, LogFault, When};
 
-/// No load above this is filed, as the message language has it.
-const HEAVIEST: Mass = Mass::from_grams(1_000_000);
 /// Between two sets of a day without times, as when a day is filed later.
 const APART: Duration = Duration::minutes(4);
 

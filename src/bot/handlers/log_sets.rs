@@ -15,7 +15,7 @@ use crate::domain::quantities::check::Check;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::{ExerciseId, SetId};
 use crate::domain::quantities::limits::MOST_RESERVE;
-use crate::domain::quantities::load::Load;
+use crate::domain::quantities::load::{HEAVIEST, Load};
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::intent::light::is_light_on_purpose;
 use crate::message::reading::{Correction, Day, EndedBy, Part, Reading, SetReading};
@@ -726,6 +726,3 @@ pub(crate) fn revised(
     }
     Some(revised)
 }
-
-/// No load above this is filed, as the message language has it.
-const HEAVIEST: Mass = Mass::from_grams(1_000_000);

@@ -8,6 +8,9 @@ use super::mass::{Mass, Unit};
 /// Trade practice, no source.
 pub const ASSUMED_BODY_MASS: Mass = Mass::from_grams(75_000);
 
+/// No load above this is logged or planned: it is a slip.
+pub(crate) const HEAVIEST: Mass = Mass::from_grams(1_000_000);
+
 /// A load as lifters speak of it. `Body` carries no amount.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct Load {

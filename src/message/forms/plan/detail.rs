@@ -5,7 +5,7 @@ use super::item::{Misfit, Strict, digits, range};
 use crate::domain::coaching::plan::{Note, Percent, PlanError, PlannedLoad, Seconds};
 use crate::domain::quantities::catalogue::{Basis, Exercise};
 use crate::domain::quantities::effort::Rir;
-use crate::domain::quantities::load::Load;
+use crate::domain::quantities::load::{HEAVIEST, Load};
 use crate::domain::quantities::mass::{Mass, Unit};
 
 /// What stands behind the sets.
@@ -325,9 +325,6 @@ fn signed(word: &str) -> (Option<char>, &str) {
         _ => (None, word),
     }
 }
-
-/// No load above this is filed, so none is planned.
-const HEAVIEST: Mass = Mass::from_grams(1_000_000);
 
 /// The load, where the exercise can have it: what is hung on or taken off needs a lift of the body.
 fn made(amount: f64, unit: Unit, basis: Option<Basis>, exercise: &Exercise) -> Option<Load> {

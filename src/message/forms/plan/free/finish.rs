@@ -11,6 +11,7 @@ use crate::domain::coaching::plan::{
 };
 use crate::domain::quantities::catalogue::{Basis, Exercise};
 use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::load::HEAVIEST;
 use crate::domain::quantities::mass::Mass;
 use crate::message::forms::plan::FaultKind;
 
@@ -206,8 +207,7 @@ impl Build<'_> {
                 };
                 let mass =
                     Mass::new((amount * 100.0).round() / 100.0, unit).map_err(|_| wrong())?;
-                let sound = mass > Mass::ZERO && mass <= Mass::from_grams(1_000_000);
-                if !sound {
+                if mass <= Mass::ZERO || mass > HEAVIEST {
                     return Err(wrong());
                 }
                 PlannedLoad::Fixed(crate::domain::quantities::load::Load { mass, unit, basis })
