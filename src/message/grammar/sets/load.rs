@@ -17,6 +17,8 @@ const MOST_KG: f64 = 1000.0;
 
 /// A larger share of the load before is no change of it but a load. Common practice, no source.
 const MOST_OF_A_CHANGE: f64 = 0.6;
+/// Amounts that differ by less, half of the last digit that is shown, are the same.
+const SAME_AMOUNT: f64 = 0.005;
 
 impl GroupFiler<'_> {
     pub(super) fn load(&self, load: LoadPart) -> Option<DraftLoad> {
@@ -89,7 +91,10 @@ impl GroupFiler<'_> {
             Basis::Assisted => return None,
             basis => (last.mass.amount(unit), basis),
         };
-        if num.sign == Sign::Minus && basis == Basis::Added && num.value == before {
+        if num.sign == Sign::Minus
+            && basis == Basis::Added
+            && (num.value - before).abs() < SAME_AMOUNT
+        {
             return Some(self.body_load());
         }
         // `went up 85 for 8` says to where.
