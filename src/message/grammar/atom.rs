@@ -212,6 +212,8 @@ impl Cutter<'_> {
             Item::Times if self.out.numbers == 0 && self.num_follows(at) => {
                 self.out.list.push(Atom::Joint(Joint::Times));
             }
+            // `20kg x15 x15`: a list.
+            Item::Times if self.lists_on(at) => self.push(Atom::Parting(Parting::Comma)),
             Item::Times => self.push(Atom::Joint(Joint::Times)),
             Item::For | Item::At | Item::With | Item::Of if !self.leads(at + 1) => {
                 self.out.tail += 1;
@@ -228,13 +230,7 @@ impl Cutter<'_> {
             Item::Slash => self.push(Atom::Parting(Parting::Slash)),
             Item::Dash(_) if self.is_span(at) => return None,
             Item::Dash(_) => self.push(Atom::Parting(Parting::Dash)),
-            Item::And => {
-                if let Some(behind) = self.helped(at) {
-                    self.push(Atom::Effort(0.0));
-                    return Some(behind);
-                }
-                self.push(Atom::Parting(Parting::Comma));
-            }
+            Item::And => self.push(Atom::Parting(Parting::Comma)),
             Item::Comma => return self.comma(at),
             Item::Break(line) => self.end(at, line)?,
             Item::Repeat(count) => self.push(Atom::Repeat(count)),
@@ -342,6 +338,18 @@ impl Cutter<'_> {
         next.is_some_and(|s| matches!(s.item, Item::Num(num) if !num.is_load()))
     }
 
+    /// Whether a cross that is glued to the number behind it alone follows another such: too many
+    /// for sets, that number counts repetitions as the one before does.
+    fn lists_on(&self, at: usize) -> bool {
+        let leads = |at: usize| {
+            let cross = self.item(at).filter(|s| s.item == Item::Times);
+            cross.is_some_and(|s| !self.scan.glued(s.from) && self.scan.glued(s.to))
+        };
+        let many = |at: usize| matches!(self.item(at).map(|s| &s.item), Some(Item::Num(n)) if n.value > MOST_COUNTED && !n.is_load());
+        let before = at.checked_sub(2).is_some_and(leads);
+        before && leads(at) && many(at - 1) && many(at + 1) && self.out.numbers > 1
+    }
+
     /// Whether warm-ups are told one by one: `wu 60x8, wu 90x4, squat 115x5`.
     fn has_more_warm(&self, at: usize) -> bool {
         let warm = |at: usize| self.item(at).is_some_and(|s| s.item == Item::Warm);
@@ -414,38 +422,6 @@ impl Cutter<'_> {
                 self.out.list.as_slice(),
                 [Atom::Number(number), Atom::Joint(Joint::Times)] if number.counts()
             )
-    }
-
-    /// `8 + 2 with help`, `4+1F`: repetitions that were not one's own, behind those that were; the
-    /// place behind them.
-    fn helped(&self, at: usize) -> Option<usize> {
-        let plus = self.mark(at) == Some(Mark::Plus);
-        let few = |s: &Spanned| matches!(s.item, Item::Num(n) if !n.is_load() && n.value <= 10.0);
-        if !plus || self.out.numbers == 0 || !self.item(at + 1).is_some_and(few) {
-            return None;
-        }
-        let said = |at: usize| {
-            self.item(at).is_some_and(|s| {
-                matches!(s.item, Item::Effort(Effort::One(rir)) if rir <= 0.0)
-                    || s.item == Item::Assisted
-                    || (s.from..s.to).any(|at| {
-                        let help = ["help", "spot", "spotter", "forced", "negative", "cheat"];
-                        help.iter()
-                            .any(|word| self.scan.text_at(at).starts_with(word))
-                    })
-            })
-        };
-        let ends = |at: usize| {
-            let parts = |s: &Spanned| {
-                matches!(
-                    s.item,
-                    Item::Comma | Item::Break(_) | Item::Num(_) | Item::And | Item::Slash
-                )
-            };
-            self.item(at).is_none_or(parts)
-        };
-        let end = (at + 2..at + 7).find(|at| ends(*at))?;
-        (at + 2..end).any(said).then_some(end)
     }
 
     /// `with straps: 100x6`: a heading inside the line, which joins nothing.

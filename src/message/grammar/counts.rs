@@ -5,7 +5,7 @@
 //! it and behind it belongs to a set.
 
 use super::effort;
-use super::item::{Item, Num, Spanned};
+use super::item::{Effort, Item, Num, Spanned};
 use super::number;
 use super::scan::{Phrase, Scan};
 use crate::message::words::token::{Kind, Mark};
@@ -301,4 +301,93 @@ fn closes_count(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> bool {
         || scan.count(at).is_some()
         || scan.is(at, Mark::Times)
         || effort::at(scan, at + comma, before).is_some()
+}
+
+/// More repetitions than this are not done with help. Common practice, no source.
+const MOST_HELPED: f64 = 10.0;
+
+/// `+ 2 with help`, `+2 forced`, `2 forced reps`, behind a set: they were not the lifter's own, so the
+/// set went to failure before them.
+pub(crate) fn helped(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    let plus = usize::from(scan.is(at, Mark::Plus));
+    let (value, from) = scan.count(at + plus)?;
+    let mut behind = before.iter().rev().map(|s| &s.item);
+    let set = behind.find(|item| !matches!(item, Item::Comma | Item::And | Item::Effort(_)));
+    let fits = (1.0..=MOST_HELPED).contains(&value)
+        && matches!(set, Some(Item::Num(_) | Item::Reps | Item::Side));
+    if !fits {
+        return None;
+    }
+    let word = |at: usize| scan.token(at).is_some_and(|token| token.kind == Kind::Word);
+    let mut to = from;
+    while to < from + 5 && word(to) && !is_help(scan, to) && (plus > 0 || is_led(scan, to)) {
+        to += 1;
+    }
+    // `4+1F`
+    if plus > 0 && matches!(scan.w(from), W::F | W::Failed) {
+        to = from;
+    } else if !is_help(scan, to) {
+        return None;
+    }
+    let end = to + 1 + usize::from(scan.w(to + 1) == W::Reps);
+    Some((Item::Effort(Effort::One(0.0)), end))
+}
+
+/// Words of repetitions that somebody else took a part of.
+fn is_help(scan: &Scan<'_>, at: usize) -> bool {
+    let words = [
+        "help", "assist", "spot", "spotter", "forced", "negative", "cheat",
+    ];
+    let text = scan.text_at(at);
+    !text.is_empty() && words.iter().any(|word| text.starts_with(word))
+}
+
+/// What leads from a number to them: `2 more with a bit of help`.
+fn is_led(scan: &Scan<'_>, at: usize) -> bool {
+    matches!(
+        scan.w(at),
+        W::Reps | W::More | W::With | W::Wi | W::A | W::Of
+    ) || matches!(scan.text_at(at), "bit" | "some" | "little")
+}
+
+/// `x3+ got 7`, `x1+ (7)`: as many as could be done, of which at least so many were to be; what follows
+/// is how many were. `(1+)` behind repetitions says what was to be.
+pub(crate) fn at_least(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    let least = scan.digits(at)?;
+    let open = scan.is(at + 1, Mark::Plus) && scan.glued(at + 1);
+    let ends = scan.digits(at + 2).is_none() || !scan.glued(at + 2);
+    if !open || !ends || least.fract() != 0.0 {
+        return None;
+    }
+    let bracketed = at > 0 && scan.is(at - 1, Mark::Open) && scan.is(at + 2, Mark::Close);
+    if bracketed && before.iter().any(|s| matches!(s.item, Item::Num(_))) {
+        return Some((Item::Label, at + 2));
+    }
+    if !matches!(
+        before.last().map(|s| &s.item),
+        Some(Item::Times | Item::For)
+    ) {
+        return None;
+    }
+    let mut to = at + 2;
+    let opened = scan.is(to, Mark::Open);
+    while to < at + 5
+        && (matches!(scan.w(to), W::Got | W::Did | W::Did2 | W::For)
+            || matches!(
+                scan.token(to).map(|t| t.kind),
+                Some(Kind::Mark(
+                    Mark::Comma | Mark::Open | Mark::Colon | Mark::Minus | Mark::Other
+                ))
+            ))
+    {
+        to += 1;
+    }
+    let done = scan.count(to).filter(|(done, end)| {
+        *done >= least
+            && to > at + 2
+            && (opened || clause_ends(scan, *end) || scan.w(*end) == W::Reps)
+    });
+    let (value, end) = done?;
+    let closed = opened && scan.is(end, Mark::Close);
+    Some((said_reps(value), end + usize::from(closed)))
 }

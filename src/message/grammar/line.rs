@@ -303,6 +303,9 @@ impl Line<'_> {
         if !hangs && atoms.list.iter().any(minus) {
             return None;
         }
+        if sets::hands_are_taken(exercise) && atoms.list.iter().any(hands) {
+            return None;
+        }
         let one_sided = is_one_sided(&exercise.name);
         let atoms = &if one_sided {
             by_sides(atoms)

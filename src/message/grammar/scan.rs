@@ -224,6 +224,9 @@ fn slash(scan: &Scan<'_>, at: usize) -> Phrase {
 
 /// `+20`, or `+ 20` behind a name, the body or `same`; between numbers it only joins.
 fn plus(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
+    if let Some(phrase) = counts::helped(scan, at, before) {
+        return phrase;
+    }
     if (follows_lift(before) || scan.glued(at + 1) && !scan.glued(at))
         && let Some(phrase) = number::signed(scan, at, Sign::Plus)
     {
@@ -265,6 +268,8 @@ fn numbered(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
         .or_else(|| label::ordinal(scan, at))
         .or_else(|| tempo_digits(scan, at))
         .or_else(|| counted_partials(scan, at, before))
+        .or_else(|| counts::helped(scan, at, before))
+        .or_else(|| counts::at_least(scan, at, before))
         .or_else(|| counts::times(scan, at, before))
         .or_else(|| inexact(scan, at, before))
         .or_else(|| foreign(scan, at))
@@ -668,8 +673,16 @@ fn tempo(scan: &Scan<'_>, at: usize) -> Phrase {
     } else {
         at + 1
     };
-    let to = dashed_digits(scan, from).unwrap_or(at + 1);
-    (Item::Technique(Technique::Tempo), to)
+    // `tempo 3 down`
+    let slow = || {
+        let way = matches!(
+            scan.text_at(from + 1),
+            "down" | "up" | "lowering" | "seconds" | "sec"
+        );
+        (scan.digits(from).is_some() && way).then_some(from + 2)
+    };
+    let to = dashed_digits(scan, from).or_else(slow);
+    (Item::Technique(Technique::Tempo), to.unwrap_or(at + 1))
 }
 
 /// `each side`, `per leg`, `each hand`, `each`.

@@ -19,7 +19,7 @@ use super::item::Num;
 use crate::message::reading::{Draft, Need, SetReading, whole_reps};
 use crate::message::words::names::NameIndex;
 
-pub(crate) use load::{basis, complete_set, is_sane, written_basis};
+pub(crate) use load::{basis, complete_set, hands_are_taken, is_sane, written_basis};
 
 /// No barbell or plate machine is loaded as lightly as this: `8x8` on it is sets × reps.
 const LIGHTEST_BAR: f64 = 10.0;

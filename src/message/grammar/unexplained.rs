@@ -37,7 +37,8 @@ pub(crate) fn is_left(
             }
             Item::Num(_) if !in_group(at) => {
                 let of_sets = parsed.groups.iter().any(|g| g.line == line);
-                if of_sets && !is_told(scan, items, at) {
+                let behind = parsed.groups.iter().any(|g| g.line == line && g.to <= at);
+                if of_sets && !is_told(scan, items, at, behind) {
                     return true;
                 }
             }
@@ -139,57 +140,87 @@ fn is_part_of(catalogue: &Catalogue, part: ExerciseId, whole: ExerciseId) -> boo
 }
 
 /// Whether words beside a number say that it is of something else: `felt like 100`, `3 sets of
-/// bench`, `@8 squat 100x5`, `next set 82.5?`, `bench s1 80x10`.
-fn is_told(scan: &Scan<'_>, items: &[Spanned], at: usize) -> bool {
+/// bench`, `@8 squat 100x5`, `next set 82.5?`, `bench s1 80x10`. `behind` says that sets stand before it
+/// in its line: there `and a groaning 10` may be one more.
+fn is_told(scan: &Scan<'_>, items: &[Spanned], at: usize, behind: bool) -> bool {
     let item = |at: usize| items.get(at).map(|s| &s.item);
     let back = |steps: usize| at.checked_sub(steps).and_then(item);
+    let before = |steps: usize| {
+        let place = at.checked_sub(steps).and_then(|at| items.get(at));
+        place.map_or("", |s| scan.text_at(s.from))
+    };
     let next = item(at + 1);
     let is_load = matches!(item(at), Some(Item::Num(num)) if num.is_load());
     // `the bar is 45 lb and a 30 lb plate on it, 3 x 10`
     let with_unit = matches!(item(at), Some(Item::Num(num)) if num.unit.is_some());
-    let felt = (1..4).any(|steps| {
-        let place = at.checked_sub(steps).and_then(|at| items.get(at));
-        place.is_some_and(|s| {
-            matches!(
-                scan.text_at(s.from),
-                "felt"
-                    | "feels"
-                    | "like"
-                    | "than"
-                    | "was"
-                    | "last"
-                    | "next"
-                    | "target"
-                    | "goal"
-                    | "did"
-                    | "try"
-                    | "bw"
-                    | "weigh"
-                    | "weighing"
-            )
-        })
-    });
+    // `the last was 7`, `third was 6`: one of the sets.
+    let of_a_set = before(1) == "was"
+        && (matches!(before(2), "last" | "one")
+            || items
+                .get(at.wrapping_sub(2))
+                .is_some_and(|s| scan.w(s.from) == W::Ordinal));
+    let remark = !of_a_set && (1..4).any(|steps| REMARKS.contains(&before(steps)));
     let joined = matches!(next, Some(Item::Slash | Item::Times | Item::Dash(true)));
     // `third set stopped at 3`
     let labelled = (2..5)
         .take_while(|steps| !matches!(back(*steps), Some(Item::Comma | Item::Break(_))))
         .any(|steps| back(steps) == Some(&Item::Label));
+    // `A2`, `#2`, `W3D1`: a label.
+    let from = items.get(at).map_or(0, |s| s.from);
+    let glued = from > 0 && scan.glued(from) && (back(1) == Some(&Item::Word));
     let led = match back(1) {
+        _ if glued => true,
+        Some(Item::For) => remark,
         _ if labelled && !is_load => false,
-        Some(Item::Word) if with_unit && !felt => false,
-        Some(Item::Word) => true,
+        Some(Item::Word) if with_unit && !remark => false,
+        Some(Item::Word) => remark || !behind || PLACES.contains(&before(1)),
         Some(Item::At | Item::With) => matches!(back(2), None | Some(Item::Word)),
         _ => false,
     };
-    // `failed twice at 190`
-    let tried = (1..4).any(|steps| matches!(back(steps), Some(Item::Effort(_))));
+    // `failed twice at 190`, `gave up on 100`
+    let tried = (1..4).any(|steps| {
+        matches!(back(steps), Some(Item::Effort(_))) || ATTEMPTS.contains(&before(steps))
+    });
+    // `forgot 2 post`: a word.
+    let word = matches!(item(at), Some(Item::Num(num)) if num.value == 2.0 || num.value == 4.0)
+        && matches!((back(1), next), (Some(Item::Word), Some(Item::Word)));
     let asked = items
         .get(at + 1)
         .is_some_and(|s| scan.is(s.from, Mark::Question));
     let label = matches!(back(1), Some(Item::Name(_))) && matches!(next, Some(Item::Num(_)));
+    let counted = next == Some(&Item::Word)
+        && items
+            .get(at + 1)
+            .is_some_and(|s| is_stranger(scan, s) || !behind || is_verb(scan, s.from));
     led && !joined && !tried
         || asked
+        || word
         || label
         || next == Some(&Item::Sets)
-        || !is_load && next == Some(&Item::Word)
+        || counted && (!is_load || items.get(at + 1).is_some_and(|s| is_verb(scan, s.from)))
+}
+
+/// Words shortly before a number that is a wish, a feeling, a weight of the body or of another day.
+const REMARKS: [&str; 25] = [
+    "felt", "feels", "like", "than", "was", "be", "been", "should", "last", "next", "target",
+    "goal", "did", "try", "trying", "bw", "weigh", "weighing", "want", "wanted", "needed", "going",
+    "go", "not", "beat",
+];
+
+/// Words shortly before a load that was tried and not lifted.
+const ATTEMPTS: [&str; 6] = ["gave", "missed", "miss", "stuck", "stapled", "couldnt"];
+
+/// Words before a number that is a time or a place.
+const PLACES: [&str; 15] = [
+    "on", "by", "past", "until", "till", "from", "to", "in", "about", "around", "over", "under",
+    "every", "as", "because",
+];
+
+/// Words behind a number that something is told of: `the 30s were taken`.
+fn is_verb(scan: &Scan<'_>, at: usize) -> bool {
+    matches!(scan.w(at), W::Is | W::Are | W::Was | W::Next)
+        || matches!(
+            scan.text_at(at),
+            "were" | "looked" | "felt" | "it" | "he" | "she" | "they"
+        )
 }

@@ -551,7 +551,7 @@ impl NameIndex {
                 at += 1;
                 continue;
             }
-            let Some(next) = self.step(node, token.word) else {
+            let Some(next) = self.step(node, self.word_of(token)) else {
                 break;
             };
             node = next;
@@ -561,6 +561,16 @@ impl NameIndex {
             }
         }
         found
+    }
+
+    /// The word that a token is in a name: some hold a digit, as `toes 2 bar` and `trap 3 raise` do.
+    fn word_of(&self, token: &Token) -> Word {
+        let is = |digit: f64| (token.value - digit).abs() < f64::EPSILON;
+        match token.kind {
+            Kind::Number if !token.decimals && is(2.0) => self.vocabulary.word("2"),
+            Kind::Number if !token.decimals && is(3.0) => self.vocabulary.word("3"),
+            _ => token.word,
+        }
     }
 
     /// The exercise with exactly this name, in any spelling that the index knows.

@@ -114,10 +114,10 @@ impl GroupFiler<'_> {
 
     /// A minus is help, and only a body-weight movement can be helped.
     fn sign_fits(&self, num: &Num) -> bool {
-        num.sign != Sign::Minus
-            || self
-                .entry()
-                .is_none_or(|e| e.body_share > 0.0 || e.basis == Basis::Body)
+        self.entry().is_none_or(|e| {
+            let helped = e.body_share > 0.0 || e.basis == Basis::Body;
+            (num.sign != Sign::Minus || helped) && !(num.per_hand && hands_are_taken(e))
+        })
     }
 }
 
@@ -186,6 +186,11 @@ pub(crate) fn basis(num: &Num, exercise: &Exercise, flags: &Flags) -> Basis {
         None if body => Basis::Added,
         None => exercise.basis,
     }
+}
+
+/// Whether the hands hold the body, as on a bar or the floor: `the 36s` are of another exercise then.
+pub(crate) fn hands_are_taken(exercise: &Exercise) -> bool {
+    exercise.basis == Basis::Body && matches!(exercise.class, LiftClass::Press | LiftClass::Pull)
 }
 
 /// A draft as a set, where nothing is missing.
