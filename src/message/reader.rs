@@ -500,6 +500,7 @@ impl Message<'_> {
         } else {
             Parsed::default()
         };
+        self.leave_out_others(&mut parsed);
         let endings = self.endings(&parsed);
         self.end_groups(&mut parsed, &endings);
         let covered = self.read_sets(&parsed, &endings, &mut reading);
@@ -514,6 +515,27 @@ impl Message<'_> {
         }
         let doubtful = parsed.groups.iter().any(|group| group.core.doubtful);
         (reading, doubtful)
+    }
+
+    /// `she squatted 60x5, I did 40x8`: the sets before the word for oneself are not one's own.
+    fn leave_out_others(&self, parsed: &mut Parsed) {
+        let tokens = 0..self.scan.tokens.len();
+        let first = |words: &[&str], from: usize| {
+            let mut rest = tokens.clone().skip(from);
+            rest.find(|at| words.contains(&self.scan.text_at(*at)))
+        };
+        let Some(other) = first(&["she", "he", "they"], 0) else {
+            return;
+        };
+        let Some(own) = first(&["i", "me", "mine"], other) else {
+            return;
+        };
+        let begins = |group: &groups::Group| self.items.get(group.from).map_or(0, |s| s.from);
+        if parsed.groups.iter().any(|group| begins(group) > own) {
+            parsed
+                .groups
+                .retain(|group| !(other..own).contains(&begins(group)));
+        }
     }
 
     /// What is told to have ended sets; nothing where something hurts.

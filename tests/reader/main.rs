@@ -1,6 +1,7 @@
 //! How messages, plans and names are read: labelled lines, laws, slips of the keyboard, broken input, time.
 
 mod corpus;
+mod explained;
 mod fuzz;
 mod fuzz_inputs;
 mod growth;

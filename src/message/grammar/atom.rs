@@ -218,6 +218,15 @@ impl Cutter<'_> {
             Item::For | Item::At | Item::With | Item::Of if !self.leads(at + 1) => {
                 self.out.tail += 1;
             }
+            // `10 of the 60`, `with the 24s`
+            Item::At | Item::With | Item::Of if self.is_the(at + 1) => {
+                let joint = match spanned.item {
+                    Item::Of => Joint::Of,
+                    _ => Joint::At,
+                };
+                self.push(Atom::Joint(joint));
+                return Some(at + 2);
+            }
             Item::For => self.push(Atom::Joint(Joint::For)),
             Item::At | Item::With if self.is_small(at + 1) => return None,
             Item::At | Item::With => self.push(Atom::Joint(Joint::At)),
@@ -464,8 +473,18 @@ impl Cutter<'_> {
             && before.is_some_and(|s| matches!(s.item, Item::Comma | Item::And | Item::Break(_)))
     }
 
+    /// `the 24s`: an article before a number.
+    fn is_the(&self, at: usize) -> bool {
+        let the = |s: &Spanned| s.item == Item::Word && self.scan.w(s.from) == W::The;
+        let number = self.item(at + 1).map(|s| &s.item);
+        self.item(at).is_some_and(the) && matches!(number, Some(Item::Num(_)))
+    }
+
     /// Whether a number follows: `for a laugh` joins nothing.
     fn leads(&self, at: usize) -> bool {
+        if self.is_the(at) {
+            return true;
+        }
         let next = self.item(at).map(|s| &s.item);
         matches!(next, Some(Item::Num(_) | Item::Body | Item::Comma))
             || matches!(next, Some(Item::Word))

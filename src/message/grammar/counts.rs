@@ -250,7 +250,7 @@ fn numeral(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
         return Some((Item::OpenLoad, to + 1));
     }
     let counts = scan.w(to) == W::Reps
-        || word && (scan.w(to) == W::Sets || scan.w(to) == W::RepNoun)
+        || word && matches!(scan.w(to), W::Sets | W::Rounds | W::RepNoun)
         || word && scan.w(to) == W::More && scan.w(to + 1) == W::Sets
         || word && scan.w(to) == W::By && scan.count(to + 1).is_some();
     let among = word && opens_count(scan, before) && closes_count(scan, to, before);

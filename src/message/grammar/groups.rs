@@ -127,6 +127,7 @@ pub(crate) fn parse(scan: &Scan<'_>, items: &[Spanned], known: Known<'_>) -> Par
         pending_effort: None,
         pending_rest: None,
         pending_count: None,
+        rounds: None,
         last_only: false,
         every: false,
         line: 0,
@@ -170,6 +171,8 @@ struct Parser<'p> {
     pending_effort: Option<Effort>,
     pending_rest: Option<u32>,
     pending_count: Option<usize>,
+    /// So often all of it was done in turn.
+    rounds: Option<usize>,
     last_only: bool,
     every: bool,
     line: usize,
@@ -233,6 +236,7 @@ impl Parser<'_> {
             Item::Repeat(sets) => {
                 if let Some(count) = core::count(sets) {
                     self.repeat(count, at + 1);
+                    self.doubt_what_is_repeated(at);
                 }
             }
             Item::Last => self.last_only = true,

@@ -13,7 +13,7 @@ use crate::domain::quantities::mass::{Mass, Unit};
 
 use super::super::grammar::groups::Flags;
 use super::super::grammar::item::{Item, Num, Sign, Spanned};
-use super::super::grammar::scan::Scan;
+use super::super::grammar::scan::{Scan, is_in_turn, is_rounds};
 use super::super::grammar::sets;
 use super::super::reading::{Draft, DraftLoad, Habit, SetReading, whole_reps};
 use super::super::words::vocabulary::{Roles, W};
@@ -77,7 +77,9 @@ impl Line<'_> {
     /// The sets of the line, where all of it is explained.
     pub(crate) fn read(&self) -> Option<Found> {
         let Some((rounds, from)) = self.rounds() else {
-            return self.read_once();
+            // `curl 30x10, pushdown 30x12, 3 rounds`: of both.
+            let both = (0..self.items.len()).any(|at| is_in_turn(self.scan, self.items, at));
+            return if both { None } else { self.read_once() };
         };
         let one = Line {
             items: self.items.get(from..)?,
@@ -102,11 +104,7 @@ impl Line<'_> {
         let Item::Num(num) = number.item else {
             return None;
         };
-        let rounds = sets.item == Item::Sets
-            && matches!(
-                self.scan.text_at(sets.from),
-                "rounds" | "circuits" | "supersets"
-            );
+        let rounds = sets.item == Item::Sets && is_rounds(self.scan, sets.from);
         let count = (2_usize..=20).find(|count| {
             let value = u8::try_from(*count).map_or(0.0, f64::from);
             (value - num.value).abs() < 0.1

@@ -466,6 +466,22 @@ pub(super) fn groups(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
             let reps = last.and_then(|factor| factor.numbers.last());
             first.said == Said::Nothing && reps.is_some_and(|reps| is_like(reps, first))
         });
+        // `85 kg, 4 sets 8, 8, 8, 6`
+        let counted = |f: &Factor| f.numbers.iter().any(|n| n.said == Said::Sets);
+        if goes_on
+            && order.single == Single::Heads
+            && waiting.is_empty()
+            && let Some(last) = out.last_mut().filter(|g| g.factors.iter().any(counted))
+            && last.rir.is_none()
+        {
+            let factor = last.factors.last_mut()?;
+            factor.added += numbers.len();
+            factor.numbers.extend(numbers);
+            last.rir = chunk.rir;
+            last.rest_s = chunk.rest_s.or(last.rest_s);
+            last.to = chunk.to;
+            continue;
+        }
         if goes_on && matches!(order.single, Single::Behind | Single::Heads) {
             return None;
         }
@@ -661,6 +677,13 @@ fn chunks(atoms: &[Atom], order: Order) -> Option<Vec<Group>> {
                 } else {
                     close(&mut group, &mut out);
                 }
+            }
+            // `8 per side, three times`
+            Atom::Repeat(count) if group.is_empty() => {
+                let [only] = out.as_mut_slice() else {
+                    return None;
+                };
+                only.repeat.replace(count).is_none().then_some(())?;
             }
             Atom::Repeat(count) => group.repeat = Some(count),
             Atom::Last => {

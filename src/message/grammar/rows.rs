@@ -131,6 +131,20 @@ impl<'g> Parts<'g> {
     }
 }
 
+/// More repetitions than this are no sets: `8 of 60` are eight repetitions.
+const MOST_OF: f64 = 6.0;
+
+/// `5 of 185`, `12 of 20`: so many repetitions of a load, and not so many sets of repetitions.
+fn is_of_load(before: &Factor, factor: &Factor) -> bool {
+    let ([count], [of]) = (before.numbers.as_slice(), factor.numbers.as_slice()) else {
+        return false;
+    };
+    factor.joint == Some(Joint::Of)
+        && matches!(count.said, Said::Nothing | Said::Reps)
+        && of.said == Said::Nothing
+        && (of.num.value > SURELY_LOAD || count.num.value > MOST_OF)
+}
+
 /// What the words of a factor make it, if they do.
 fn said(factor: &Factor, leads: bool) -> Option<Role> {
     let all = |said| factor.numbers.iter().any(|number| number.said == said);
@@ -165,6 +179,11 @@ fn parts<'g>(
         let later = place > 1 && !leads && factor.joint == Some(Joint::For);
         if later && said(factor, false).is_none() {
             return None;
+        }
+        let before = place.checked_sub(1).and_then(|at| group.factors.get(at));
+        if before.is_some_and(|before| is_of_load(before, factor)) {
+            parts.set(Role::Load, factor)?;
+            continue;
         }
         match said(factor, leads) {
             Some(role) => parts.set(role, factor)?,

@@ -381,8 +381,9 @@ fn foreign(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     if days {
         return Some((Item::Foreign, to + 1));
     }
+    // `30s` may be dumbbells; `30 s` is none.
     if let Some((seconds, end)) = rest::duration(scan, at)
-        && scan.w(end - 1) != W::S
+        && (scan.w(end - 1) != W::S || !scan.glued(end - 1) && scan.digits(end).is_none())
     {
         return Some((Item::Duration(seconds), end));
     }
@@ -521,6 +522,25 @@ fn is_a_place(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> bool {
 /// `set` and what some call it.
 pub(crate) const fn is_sets(w: W) -> bool {
     matches!(w, W::Sets | W::Rounds)
+}
+
+/// Whether the word at `at` counts how often several exercises were done in turn.
+pub(crate) fn is_rounds(scan: &Scan<'_>, at: usize) -> bool {
+    matches!(scan.text_at(at), "rounds" | "circuits" | "supersets")
+}
+
+/// Whether item `at` is that word behind the names of several exercises, or before all numbers and several.
+pub(crate) fn is_in_turn(scan: &Scan<'_>, items: &[Spanned], at: usize) -> bool {
+    let rounds = |s: &&Spanned| s.item == Item::Sets && is_rounds(scan, s.from);
+    if items.get(at).filter(rounds).is_none() {
+        return false;
+    }
+    let names = |items: &[Spanned]| {
+        let names = items.iter().filter(|s| matches!(s.item, Item::Name(_)));
+        names.count()
+    };
+    let (before, behind) = items.split_at(at);
+    names(before) > 1 || names(before) == 0 && names(behind) > 1
 }
 
 /// Phrases that go before a name that starts with the same word (`paused bench`, `warm up`).
@@ -730,6 +750,15 @@ fn plain(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Phrase {
         W::For => one(Item::For),
         W::At | W::With | W::Wi => one(Item::With),
         W::Of => one(Item::Of),
+        // `3 times 8`
+        _ if scan.text_at(at) == "times"
+            && scan.count(at + 1).is_some()
+            && before
+                .last()
+                .is_some_and(|s| matches!(s.item, Item::Num(_))) =>
+        {
+            one(Item::Times)
+        }
         W::By if scan.count(at + 1).is_some() && is_measured(scan, at) => one(Item::Times),
         W::Sets => one(Item::Sets),
         W::Rounds if matches!(before.last().map(|s| &s.item), Some(Item::Num(_))) => {

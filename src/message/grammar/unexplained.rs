@@ -76,7 +76,18 @@ fn is_another_way(scan: &Scan<'_>, items: &[Spanned], at: usize) -> bool {
     let text = items.get(at).map_or("", |s| scan.text_at(s.from));
     let names = |s: &Spanned| matches!(s.item, Item::Name(_));
     let before = items.get(..at).unwrap_or_default();
+    let next = items.get(at + 1).map(|s| &s.item);
     match text {
+        // `a few of 25`: how many is not said.
+        "few" | "several" => next == Some(&Item::Of),
+        // `60 reps in 3:30`: how many sets they were is not said.
+        "in" => {
+            matches!(next, Some(Item::Foreign | Item::Duration(_)))
+                && matches!(
+                    before.last().map(|s| &s.item),
+                    Some(Item::Reps | Item::Num(_))
+                )
+        }
         "band" | "bands" => before.iter().any(names),
         "hold" => before.last().is_some_and(names),
         // So many minutes of rounds: how many sets there were is not said.
@@ -159,7 +170,12 @@ fn is_told(scan: &Scan<'_>, items: &[Spanned], at: usize, behind: bool) -> bool 
             || items
                 .get(at.wrapping_sub(2))
                 .is_some_and(|s| scan.w(s.from) == W::Ordinal));
-    let remark = !of_a_set && (1..4).any(|steps| REMARKS.contains(&before(steps)));
+    let said = |steps: &usize| !matches!(back(*steps), None | Some(Item::Break(_)));
+    let remark = !of_a_set
+        && ((1..4).any(|steps| REMARKS.contains(&before(steps)))
+            || (1..8)
+                .take_while(said)
+                .any(|steps| matches!(before(steps), "next" | "target" | "goal" | "wanted")));
     let joined = matches!(next, Some(Item::Slash | Item::Times | Item::Dash(true)));
     // `third set stopped at 3`
     let labelled = (2..5)
@@ -168,9 +184,10 @@ fn is_told(scan: &Scan<'_>, items: &[Spanned], at: usize, behind: bool) -> bool 
     // `A2`, `#2`, `W3D1`: a label.
     let from = items.get(at).map_or(0, |s| s.from);
     let glued = from > 0 && scan.glued(from) && (back(1) == Some(&Item::Word));
+    let bracketed = is_in_bracket(scan, items, at);
     let led = match back(1) {
-        _ if glued => true,
-        Some(Item::For) => remark,
+        _ if glued || bracketed => true,
+        Some(Item::For | Item::And) => remark,
         _ if labelled && !is_load => false,
         Some(Item::Word) if with_unit && !remark => false,
         Some(Item::Word) => remark || !behind || PLACES.contains(&before(1)),
@@ -188,16 +205,34 @@ fn is_told(scan: &Scan<'_>, items: &[Spanned], at: usize, behind: bool) -> bool 
         .get(at + 1)
         .is_some_and(|s| scan.is(s.from, Mark::Question));
     let label = matches!(back(1), Some(Item::Name(_))) && matches!(next, Some(Item::Num(_)));
+    // `87.5, 5 5 3 stop` goes on.
     let counted = next == Some(&Item::Word)
-        && items
-            .get(at + 1)
-            .is_some_and(|s| is_stranger(scan, s) || !behind || is_verb(scan, s.from));
+        && !matches!(back(1), Some(Item::Num(_)))
+        && items.get(at + 1).is_some_and(|s| {
+            is_stranger(scan, s) || !behind || is_verb(scan, s.from) || scan.w(s.from) == W::K
+        });
     led && !joined && !tried
         || asked
         || word
         || label
         || next == Some(&Item::Sets)
         || counted && (!is_load || items.get(at + 1).is_some_and(|s| is_verb(scan, s.from)))
+}
+
+/// `(letzte Woche 70)`: the one number of a bracket that begins with a word.
+fn is_in_bracket(scan: &Scan<'_>, items: &[Spanned], at: usize) -> bool {
+    let is = |s: &Spanned, mark| scan.is(s.from, mark);
+    let open = items.iter().take(at).rposition(|s| is(s, Mark::Open));
+    let close = items.iter().skip(at).position(|s| is(s, Mark::Close));
+    let (Some(open), Some(close)) = (open, close) else {
+        return false;
+    };
+    let inside = items.get(open + 1..at + close).unwrap_or_default();
+    let words = |s: &Spanned| matches!(s.item, Item::Word | Item::Day(_) | Item::Num(_));
+    let numbers = inside.iter().filter(|s| matches!(s.item, Item::Num(_)));
+    inside.first().is_some_and(|s| s.item == Item::Word)
+        && inside.iter().all(words)
+        && numbers.count() == 1
 }
 
 /// Words shortly before a number that is a wish, a feeling, a weight of the body or of another day.

@@ -15,6 +15,8 @@ pub(crate) struct Signs {
     clock: bool,
     asks: bool,
     product: bool,
+    /// How many numbers it has.
+    numbers: usize,
     starred: bool,
     count: usize,
 }
@@ -29,6 +31,7 @@ impl Signs {
             clock: false,
             asks: false,
             product: false,
+            numbers: 0,
             starred: false,
             count: tokens.list.len(),
         };
@@ -38,7 +41,10 @@ impl Signs {
                     signs.bag.put(token.word.w);
                     signs.roles = signs.roles.with(token.word.roles);
                 }
-                Kind::Number => signs.digits = true,
+                Kind::Number => {
+                    signs.digits = true;
+                    signs.numbers += 1;
+                }
                 Kind::Clock => signs.clock = true,
                 Kind::Mark(Mark::Question) => signs.asks = true,
                 Kind::Mark(Mark::Times | Mark::At) => signs.product = true,
@@ -85,7 +91,7 @@ impl Signs {
         let chat = Roles::WHO.with(Roles::TRADE);
         self.digits
             && !self.roles.any(chat)
-            && (self.product || self.count <= 6 || self.bag.any(&words))
+            && (self.product || self.count <= 6 || self.numbers > 2 || self.bag.any(&words))
     }
 
     /// A correction.

@@ -339,10 +339,12 @@ impl NameIndex {
             let (to, open) = *run.ends.get(count - 1)?;
             let words = run.words.get(..count)?;
             // An ordinary word by itself is a name only where it is listed as one.
+            // What a movement is done with names none.
             let ordinary = count == 1
-                && tokens
-                    .get(from)
-                    .is_some_and(|token| token.word.roles.any(Roles::KNOWN));
+                && tokens.get(from).is_some_and(|token| {
+                    token.word.roles.any(Roles::KNOWN)
+                        || self.composer.is_thing(self.part_text(token))
+                });
             // What stands behind a comma or in brackets belongs to the name as a whole.
             let cut = run.cuts.iter().any(|cut| *cut < count);
             let halved = cut && count < run.words.len() && !run.cuts.contains(&count);
@@ -443,9 +445,14 @@ impl NameIndex {
                 Kind::Number => {
                     let behind = at + 1 + usize::from(is(at + 1, Mark::Minus));
                     let one = (token.value - 1.0).abs() < f64::EPSILON;
+                    let two = (token.value - 2.0).abs() < f64::EPSILON;
                     match text(behind) {
                         word if one && is_limb(word) => {
                             run.push("one", at + 1, open);
+                            at += 1;
+                        }
+                        word if two && is_limb(word) => {
+                            run.push("two", at + 1, open);
                             at += 1;
                         }
                         // `45 leg press`, which says no more than that it is no horizontal one.

@@ -8,6 +8,7 @@ use crate::message::grammar::candidate::{Candidate, propose};
 use crate::message::grammar::item::{Item, Num, Sign};
 use crate::message::grammar::order::{Factor, Group, is_like};
 use crate::message::grammar::rows::Row;
+use crate::message::grammar::scan::is_in_turn;
 use crate::message::words::token::Mark;
 
 /// Runs of more items than this are read in pieces, so that long messages take no more time by the word.
@@ -138,9 +139,8 @@ impl CoreReader<'_> {
             to = (at..to).rfind(|at| self.parts(*at)).unwrap_or(at);
         }
         // A number before a word that it counts is not of the run: `80x10, 3 people`.
-        if (self.noun_follows(to) || self.is(to, &Item::Foreign))
-            && let Some(cut) = (at..to).rfind(|at| self.parts(*at))
-        {
+        let counted = self.noun_follows(to) || self.is(to, &Item::Foreign) || self.in_turn(to);
+        if counted && let Some(cut) = (at..to).rfind(|at| self.parts(*at)) {
             to = cut;
         }
         self.trim(at, to)
@@ -181,12 +181,17 @@ impl CoreReader<'_> {
         token.is_some_and(|token| self.scan.is(token, mark))
     }
 
+    fn in_turn(&self, at: usize) -> bool {
+        is_in_turn(self.scan, self.items, at)
+    }
+
     fn goes_with_numbers(&self, at: usize) -> bool {
         let number = |at: usize| matches!(self.item(at), Some(Item::Num(_) | Item::Body));
         match self.item(at) {
             Some(Item::At) => self
                 .num(at + 1)
                 .is_some_and(|num| num.unit.is_some() || num.value > 10.0),
+            Some(Item::Sets) => !self.in_turn(at),
             Some(Item::For | Item::With | Item::Of) => number(at + 1),
             Some(Item::Comma) if self.mark(at, Mark::Open) => {
                 self.num(at + 1).is_some() && self.mark(at + 2, Mark::Close)
@@ -205,7 +210,6 @@ impl CoreReader<'_> {
                 Item::Num(_)
                 | Item::Body
                 | Item::Times
-                | Item::Sets
                 | Item::Reps
                 | Item::And
                 | Item::Colon

@@ -1,7 +1,7 @@
 //! What can only be settled when the whole message is read: loads without repetitions, groups
 //! without a name, supersets, days.
 
-use super::{Group, Parsed, Parser};
+use super::{Group, MOST_GROUPS, Parsed, Parser};
 use crate::message::grammar::item::{Item, Spanned};
 use crate::message::grammar::scan::Scan;
 use crate::message::reading::Technique;
@@ -17,7 +17,28 @@ impl Parser<'_> {
         self.name_the_unnamed();
         self.mark_supersets();
         self.set_days();
+        self.repeat_rounds();
         self.out
+    }
+
+    /// `curl 30x10, pushdown 30x12, 3 rounds`: all of it so often. Sets that were counted already are said
+    /// again, or it does not add up.
+    fn repeat_rounds(&mut self) {
+        let Some(rounds) = self.rounds else {
+            return;
+        };
+        let counted = |group: &Group| group.core.reps.len() > 1;
+        if self.out.groups.iter().any(counted) {
+            let other = |group: &&mut Group| group.core.reps.len() != rounds;
+            for group in self.out.groups.iter_mut().filter(other) {
+                group.core.reps = vec![f64::NAN];
+            }
+            return;
+        }
+        let all = self.out.groups.len() * rounds;
+        if all <= MOST_GROUPS {
+            self.out.groups = self.out.groups.iter().cloned().cycle().take(all).collect();
+        }
     }
 
     /// A load alone behind full groups of the same exercise is of the next set, or a remark:

@@ -4,6 +4,7 @@ use super::{Group, Parser};
 use crate::domain::quantities::catalogue::{Basis, Equipment};
 use crate::message::grammar::core::{self, Core, LoadPart, Open};
 use crate::message::grammar::item::Item;
+use crate::message::grammar::scan::is_in_turn;
 use crate::message::words::vocabulary::W;
 
 /// Up to here a number behind `80x10 each side x` is sets.
@@ -17,6 +18,11 @@ impl Parser<'_> {
         let Some((mut core, to)) = found else {
             return at + 1;
         };
+        let in_turn = || is_in_turn(self.scan, self.items, at + 1);
+        if let Some(count) = core.count_for_last.filter(|_| in_turn()) {
+            self.rounds = Some(count);
+            return to;
+        }
         if let Some(count) = core
             .count_for_last
             .or_else(|| self.sets_behind(&core, at, to))
@@ -38,6 +44,23 @@ impl Parser<'_> {
         }
         self.open_group(core, at, to);
         to
+    }
+
+    /// `14x10, 12x7, twice`: one set or all of them.
+    pub(super) fn doubt_what_is_repeated(&mut self, at: usize) {
+        let apart = matches!(
+            at.checked_sub(1).and_then(|at| self.item(at)),
+            Some(Item::Comma | Item::And | Item::Break(_))
+        );
+        let current = self.current;
+        let mut own = self
+            .out
+            .groups
+            .iter_mut()
+            .filter(|g| Some(g.segment) == current);
+        if let (Some(_), Some(last), true) = (own.next(), own.next_back(), apart) {
+            last.core.reps = vec![f64::NAN];
+        }
     }
 
     /// `80x10, again`: a clause of its own behind a set, with nothing more in it than an effort.
