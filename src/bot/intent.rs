@@ -14,7 +14,8 @@ use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::mass::Unit;
 use crate::message::complete;
 use crate::message::forms::command::{self, Command};
-use crate::message::intent::amend::{Amend, Amended, Pick, Position, amend, meant, parts};
+use crate::message::intent::amend::{Amend, Amended, Pick, Position, amend, parts};
+use crate::message::intent::correct::meant;
 use crate::message::intent::feel::{Feel, feel, is_over};
 use crate::message::intent::no_injury::{self, Cleared};
 use crate::message::intent::own_name::{self, Mapping};
@@ -161,7 +162,7 @@ fn instead(view: &View, text: &str, alone: &Reading, context: Context) -> Option
     if named.is_none() || exercises.any(|other| Some(other) != named) {
         return None;
     }
-    let text = meant(text).unwrap_or(text);
+    let text = meant(text).map_or(text, |(set, _)| set);
     let reading = view.reader.read(text, &Context { named, ..context });
     let is_set = reading.unclear.is_none() && !reading.sets.is_empty();
     (is_set && reading.sets != alone.sets).then_some(Intent::Instead(place, reading))
@@ -465,41 +466,13 @@ fn correction_beside(view: &View, text: &str, reading: &Reading) -> Option<Inten
     })
 }
 
-/// The last set is said to be another one of its exercise: `I meant 100x6`.
-fn meant_so(view: &View, text: &str) -> Option<Intent> {
-    let words = meant(text)?;
-    if fresh_question(view).is_some() {
-        return None;
-    }
-    let exercise = view.last()?.set.exercise;
-    let follow_on = view.follow_on(view.recent, view.now);
-    let context = Context {
-        named: None,
-        ..follow_on.context(view.unit())
-    };
-    let reading = view.reader.read(words, &context);
-    let [set] = reading.sets.as_slice() else {
-        return None;
-    };
-    let place = Some(Position::Last);
-    let amend = Amend {
-        pick: Pick {
-            place,
-            ..Pick::default()
-        },
-        change: Amended::Set(set.load, set.reps, set.rir),
-    };
-    let is_it = set.exercise == exercise && reading.unclear.is_none();
-    is_it.then(|| Intent::Amended(Box::new(amend)))
-}
-
 fn said(view: &View, text: &str, reading: Reading) -> Intent {
     let hurts = reading.hurt.is_some() || reading.may_hurt.is_some();
     if hurts && let Some(intent) = correction_beside(view, text, &reading) {
         return intent;
     }
-    if !hurts && let Some(intent) = meant_so(view, text) {
-        return intent;
+    if !hurts && let Some(Correction::Set(load, reps, rir)) = &reading.correction {
+        return Intent::Amended(Box::new(Amend::of_last(*load, *reps, *rir)));
     }
     if !hurts && let Some(intent) = effort_of_last(view, text, &reading) {
         return intent;

@@ -134,6 +134,12 @@ impl Memory {
             Some(Correction::Change {
                 part, unit, now, ..
             }) => self.change(part, unit, now),
+            Some(Correction::Set(load, reps, rir)) => {
+                if let Some(last) = self.last_set() {
+                    (last.load, last.reps) = (load, reps);
+                    last.rir = rir.or(last.rir);
+                }
+            }
             None => {}
         }
         // Chat in between leaves a question open.
@@ -147,8 +153,12 @@ impl Memory {
         self.habits = Habit::all(self.posts.iter().flat_map(|(_, sets)| sets));
     }
 
+    fn last_set(&mut self) -> Option<&mut SetReading> {
+        self.posts.last_mut().and_then(|(_, sets)| sets.last_mut())
+    }
+
     fn change(&mut self, part: Option<Part>, unit: Option<Unit>, now: f64) {
-        let Some(last) = self.posts.last_mut().and_then(|(_, sets)| sets.last_mut()) else {
+        let Some(last) = self.last_set() else {
             return;
         };
         if let Some(changed) = last.changed(part, unit, now) {

@@ -380,6 +380,14 @@ impl Reader {
         if text.len() > LONGEST || nothing {
             return Reading::default();
         }
+        if context.pending.is_none()
+            && let Some(correction) = self.set_meant(text, context)
+        {
+            return Reading {
+                correction: Some(correction),
+                ..Reading::default()
+            };
+        }
         let slip = signs.slips() && spelling::mend(tokens, &self.names);
         let scan = Scan::new(tokens, &self.names);
         let items = scan::items(&scan);
@@ -413,6 +421,33 @@ impl Reader {
         let agrees = |(best, _): &(Vec<SetReading>, f64)| same_sets(best, &reading.sets);
         reading.sure = weighed.filter(agrees).map(|(_, chance)| chance);
         reading
+    }
+
+    /// The set that the last one is said to be: `oops, I meant 100x6`, and, right behind 80x8, `sorry, 80x9`.
+    fn set_meant(&self, text: &str, context: &Context<'_>) -> Option<Correction> {
+        let (words, in_full) = correct::meant(text)?;
+        let reading = self.read_alone(words, context);
+        let Some(last) = context.last else {
+            // Which exercise it was is known where the log is.
+            let unclear = reading.unclear.filter(|_| in_full)?;
+            let ([Need::Exercise], [draft]) = (unclear.needs.as_slice(), unclear.drafts.as_slice())
+            else {
+                return None;
+            };
+            let load = draft.load?;
+            let load = Load {
+                mass: Mass::new(load.amount, load.unit).ok()?,
+                unit: load.unit,
+                basis: load.basis.unwrap_or(Basis::Total),
+            };
+            return Some(Correction::Set(load, draft.reps?, draft.rir));
+        };
+        let [set] = reading.sets.as_slice() else {
+            return None;
+        };
+        let is_like = set.load == last.load || set.reps == last.reps;
+        let is_it = set.exercise == last.exercise && (in_full || is_like);
+        (is_it && reading.unclear.is_none()).then_some(Correction::Set(set.load, set.reps, set.rir))
     }
 
     /// The first exercise that is named.

@@ -359,6 +359,8 @@ pub enum Correction {
         /// What was posted, where said: it tells which part is meant.
         was: Option<f64>,
     },
+    /// The last set was another one of its exercise: `I meant 100x6`.
+    Set(Load, u32, Option<Rir>),
 }
 
 /// What a set lacks.

@@ -260,3 +260,25 @@ fn sets_explain_the_numbers_of_their_messages() {
         left.join("\n")
     );
 }
+
+#[test]
+fn a_set_said_anew_corrects_the_last_one() {
+    let last = read("bench 80x8", Unit::Kg).sets.remove(0);
+    let context = Context {
+        last: Some(&last),
+        ..Context::alone(Unit::Kg)
+    };
+    for (text, corrects) in [
+        ("i meant 100x6", true),
+        ("sorry, 80x9", true),
+        ("oops, 82.5x8", true),
+        // Nothing of it is as before: one more set.
+        ("sorry, 60x12", false),
+        ("80x9", false),
+        ("sorry, row 80x9", false),
+    ] {
+        let reading = READER.read(text, &context);
+        assert_eq!(reading.correction.is_some(), corrects, "{text}");
+        assert_eq!(reading.sets.len(), usize::from(!corrects), "{text}");
+    }
+}

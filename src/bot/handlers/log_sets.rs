@@ -17,6 +17,7 @@ use crate::domain::quantities::id::{ExerciseId, SetId};
 use crate::domain::quantities::limits::MOST_RESERVE;
 use crate::domain::quantities::load::{HEAVIEST, Load};
 use crate::domain::quantities::mass::{Mass, Unit};
+use crate::message::intent::amend::Amend;
 use crate::message::intent::light::is_light_on_purpose;
 use crate::message::reading::{Correction, Day, EndedBy, Part, Reading, SetReading};
 
@@ -348,6 +349,9 @@ impl Work<'_> {
                 was,
             } => {
                 self.change(*part, *unit, *now, *was);
+            }
+            Correction::Set(load, reps, rir) => {
+                self.amend(&Amend::of_last(*load, *reps, *rir), "");
             }
         }
     }

@@ -87,6 +87,20 @@ pub enum Amended {
     Note(String),
 }
 
+impl Amend {
+    /// The last set was another one.
+    #[must_use]
+    pub(crate) fn of_last(load: Load, reps: u32, rir: Option<Rir>) -> Self {
+        Self {
+            pick: Pick {
+                place: Some(Position::Last),
+                ..Pick::default()
+            },
+            change: Amended::Set(load, reps, rir),
+        }
+    }
+}
+
 /// Longer messages are no corrections, words.
 const MOST_WORDS: usize = 16;
 
@@ -106,55 +120,6 @@ pub fn amend(text: &str, reader: &Reader) -> Option<Amend> {
     let read = tokens(text, reader)?;
     (read.len() <= MOST_WORDS).then_some(())?;
     made_of(&read)
-}
-
-/// What one begins with who says that the last set was another.
-const MEANT: &[&[&str]] = &[
-    &["i", "meant"],
-    &["i", "mean"],
-    &["meant"],
-    &["should", "be"],
-    &["should", "have", "been"],
-    &["shouldve", "been"],
-    &["that", "should", "be"],
-    &["that", "should", "have", "been"],
-    &["make", "that"],
-    &["correction"],
-    &["typo"],
-    &["no", "wait"],
-    &["wait", "no"],
-];
-
-/// What may stand before it.
-const SORRY: &[&str] = &[
-    "sorry", "oops", "ops", "whoops", "ah", "argh", "no", "my", "bad",
-];
-
-/// The set that the last one is said to be, in the words behind those that say so: `oops, I meant 100x6`.
-#[must_use]
-pub fn meant(text: &str) -> Option<&str> {
-    let mut rest = text.trim();
-    loop {
-        let after = |lead: &&[&str]| behind(rest, lead);
-        if let Some(set) = MEANT.iter().find_map(after) {
-            let numbers = set.trim_start_matches(['x', 'X', '×']);
-            return numbers
-                .starts_with(|c: char| c.is_ascii_digit())
-                .then_some(set);
-        }
-        rest = SORRY.iter().find_map(|word| behind(rest, &[word]))?;
-    }
-}
-
-/// What stands behind these words and the marks after each.
-fn behind<'t>(text: &'t str, words: &[&str]) -> Option<&'t str> {
-    let is_mark = |c: char| !c.is_alphanumeric();
-    words.iter().try_fold(text, |rest, word| {
-        let end = rest.find(|c: char| !(c.is_alphanumeric() || c == '\''));
-        let (first, rest) = rest.split_at(end.unwrap_or(rest.len()));
-        let is_it = first.replace('\'', "").eq_ignore_ascii_case(word);
-        is_it.then(|| rest.trim_start_matches(is_mark))
-    })
 }
 
 /// What ends a part of a message that tells of pain and corrects a set, too. A body part begins with its owner.

@@ -53,7 +53,7 @@ fn made_of(scan: &Scan<'_>, items: &[Spanned], end: usize, after_set: bool) -> O
 /// taken for a part of one.
 fn stands_before_a_remark(made: &Correction, after_set: bool) -> bool {
     match made {
-        Correction::Undo => true,
+        Correction::Undo | Correction::Set(..) => true,
         Correction::Change { part, now, was, .. } => {
             after_set || part.is_some() || was.is_some() || now.fract() != 0.0
         }
@@ -225,5 +225,84 @@ fn made(now: &Said, was: Option<&Said>) -> Correction {
         unit: now.num.unit.or_else(|| was.and_then(|was| was.num.unit)),
         now: now.value,
         was: was.map(|was| was.value),
+    }
+}
+
+/// What one begins with who says that the last set was another.
+const MEANT: &[&[&str]] = &[
+    &["i", "meant"],
+    &["i", "mean"],
+    &["meant"],
+    &["should", "be"],
+    &["should", "have", "been"],
+    &["shouldve", "been"],
+    &["that", "should", "be"],
+    &["that", "should", "have", "been"],
+    &["make", "that"],
+    &["correction"],
+    &["typo"],
+    &["no", "wait"],
+    &["wait", "no"],
+];
+
+/// What may stand before it.
+const SORRY: &[&str] = &[
+    "sorry", "oops", "ops", "whoops", "ah", "argh", "no", "my", "bad",
+];
+
+/// The set that the last one is said to be, in the words behind those that say so, and whether they say so
+/// in full: `oops, I meant 100x6`; `sorry, 100x6` says it only where it is like the last one.
+pub(crate) fn meant(text: &str) -> Option<(&str, bool)> {
+    let numbers = |set: &str| {
+        let set = set.trim_start_matches(['x', 'X', '×']);
+        set.starts_with(|c: char| c.is_ascii_digit())
+    };
+    let mut rest = text.trim();
+    let mut sorry = false;
+    loop {
+        let after = |lead: &&[&str]| behind(rest, lead);
+        if let Some(set) = MEANT.iter().find_map(after) {
+            return numbers(set).then_some((set, true));
+        }
+        let Some(next) = SORRY.iter().find_map(|word| behind(rest, &[word])) else {
+            return (sorry && numbers(rest)).then_some((rest, false));
+        };
+        sorry = true;
+        rest = next;
+    }
+}
+
+/// What stands behind these words and the marks after each.
+fn behind<'t>(text: &'t str, words: &[&str]) -> Option<&'t str> {
+    let is_mark = |c: char| !c.is_alphanumeric();
+    words.iter().try_fold(text, |rest, word| {
+        let end = rest.find(|c: char| !(c.is_alphanumeric() || c == '\''));
+        let (first, rest) = rest.split_at(end.unwrap_or(rest.len()));
+        let is_it = first.replace('\'', "").eq_ignore_ascii_case(word);
+        is_it.then(|| rest.trim_start_matches(is_mark))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::meant;
+
+    #[test]
+    fn what_the_last_set_is_said_to_be_stands_behind_the_words_that_say_so() {
+        for (text, set) in [
+            ("I meant 100x6", Some(("100x6", true))),
+            (
+                "oops, i mean 100 x 6, 1 left",
+                Some(("100 x 6, 1 left", true)),
+            ),
+            ("Should've been: 100x6", Some(("100x6", true))),
+            ("sorry no wait - 100x6", Some(("100x6", true))),
+            ("i meant x6", Some(("x6", true))),
+            ("i meant what i said", None),
+            ("sorry 100x6", Some(("100x6", false))),
+            ("the typo, 100x6", None),
+        ] {
+            assert_eq!(meant(text), set, "{text}");
+        }
     }
 }

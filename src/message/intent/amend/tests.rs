@@ -130,19 +130,3 @@ fn what_is_no_correction_of_a_pointed_set_is_left_alone() {
         .collect();
     assert!(taken.is_empty(), "{taken:#?}");
 }
-
-#[test]
-fn what_the_last_set_is_said_to_be_stands_behind_the_words_that_say_so() {
-    for (text, set) in [
-        ("I meant 100x6", Some("100x6")),
-        ("oops, i mean 100 x 6, 1 left", Some("100 x 6, 1 left")),
-        ("Should've been: 100x6", Some("100x6")),
-        ("sorry no wait - 100x6", Some("100x6")),
-        ("i meant x6", Some("x6")),
-        ("i meant what i said", None),
-        ("sorry 100x6", None),
-        ("the typo, 100x6", None),
-    ] {
-        assert_eq!(meant(text), set, "{text}");
-    }
-}
