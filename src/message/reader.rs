@@ -697,6 +697,16 @@ impl Message<'_> {
             Verdict::UnknownName(name) => self.forget_exercise(&mut filed, parsed, reading, name),
             Verdict::Training => {
                 self.keep(&filed, reading);
+                // `week 3: squat 4x6`: what is planned has no load.
+                if reading
+                    .unclear
+                    .as_ref()
+                    .is_some_and(|u| u.needs == [Need::Load])
+                    && self.is_of_a_plan()
+                {
+                    reading.unclear = None;
+                    return covered;
+                }
                 self.add_bar(reading);
                 if !reading.sets.is_empty()
                     && unexplained::is_left(self.scan, self.items, parsed, &self.reader.catalogue)
@@ -708,6 +718,12 @@ impl Message<'_> {
         }
         cover(self.items, parsed, &mut covered);
         covered
+    }
+
+    /// Whether it says which part of a plan it is of.
+    fn is_of_a_plan(&self) -> bool {
+        let label = |s: &Spanned| s.item == Item::Label && scan::is_of_plan(self.scan, s.from);
+        self.items.iter().any(label)
     }
 
     /// Adds the bar to loads for one side of it; where only some of them are, it is asked.

@@ -234,11 +234,21 @@ impl Cutter<'_> {
                 return self.set_of(at + 1);
             }
             Item::Of => self.push(Atom::Joint(Joint::Of)),
+            // `3 sets: 70x8, 72.5x6, 75x4`
+            Item::Colon if self.counts_what_follows(at) => {
+                self.out.list.clear();
+                self.out.ends.clear();
+                self.out.numbers = 0;
+            }
             Item::Colon if self.is_behind_words(at) => self.push(Atom::Parting(Parting::Break)),
             Item::Colon => self.push(Atom::Joint(Joint::Times)),
             Item::Slash => self.push(Atom::Parting(Parting::Slash)),
             Item::Dash(_) if self.is_span(at) => return None,
             Item::Dash(_) => self.push(Atom::Parting(Parting::Dash)),
+            // `5 sets of 5, then 3 with 10 kg`: what comes then has a load of its own.
+            Item::And if self.scan.w(spanned.from) == W::Then && self.loads_next(at + 1) => {
+                self.push(Atom::Parting(Parting::Break));
+            }
             Item::And => self.push(Atom::Parting(Parting::Comma)),
             Item::Comma => return self.comma(at),
             Item::Break(line) => self.end(at, line)?,
@@ -335,6 +345,21 @@ impl Cutter<'_> {
                 let behind = self.item(at + 1).is_some_and(behind);
                 return Some(at + 1 + usize::from(behind));
             }
+            Item::Word if self.is_judged(at).is_some() => {
+                if self.is_judged(at)? {
+                    self.push(Atom::Joint(Joint::Times));
+                    self.push(Atom::Number(Number {
+                        num: Num {
+                            value: 1.0,
+                            reps: true,
+                            ..Num::default()
+                        },
+                        said: Said::Reps,
+                    }));
+                } else {
+                    self.fail();
+                }
+            }
             Item::Word if self.is_missed(at) => self.effort(spanned.from, spanned.to, 0.0),
             Item::Word => self.word(spanned.from)?,
             _ => return None,
@@ -385,6 +410,23 @@ impl Cutter<'_> {
             )
     }
 
+    /// `180 ok, 190 no`: an attempt at the load before, and whether it was lifted.
+    fn is_judged(&self, at: usize) -> Option<bool> {
+        let good = match self.item(at).map(|s| self.scan.text_at(s.from))? {
+            "ok" | "yes" | "good" | "made" | "make" => true,
+            "no" | "nope" | "miss" | "missed" | "fail" => false,
+            _ => return None,
+        };
+        let ends = |s: &Spanned| matches!(s.item, Item::Comma | Item::Break(_) | Item::Num(_));
+        let alone = match self.out.list.as_slice() {
+            [Atom::Number(number)] | [.., Atom::Parting(_), Atom::Number(number)] => {
+                number.loads() && number.num.value > SURELY_LOAD
+            }
+            _ => false,
+        };
+        (alone && self.item(at + 1).is_none_or(ends)).then_some(good)
+    }
+
     /// The load before was tried once and not lifted.
     fn fail(&mut self) {
         self.push(Atom::Joint(Joint::Times));
@@ -433,6 +475,14 @@ impl Cutter<'_> {
             )
     }
 
+    /// Whether so many sets as were counted, each of a load and repetitions, stand behind a colon.
+    fn counts_what_follows(&self, at: usize) -> bool {
+        let [Atom::Number(count)] = self.out.list.as_slice() else {
+            return false;
+        };
+        count.said == Said::Sets && is_count_of_pairs(self.items, (at, self.to), count.num.value)
+    }
+
     /// `with straps: 100x6`: a heading inside the line, which joins nothing.
     fn is_behind_words(&self, at: usize) -> bool {
         let before = at.checked_sub(1).and_then(|at| self.item(at));
@@ -471,6 +521,14 @@ impl Cutter<'_> {
         let before = at.checked_sub(1).and_then(|at| self.item(at));
         self.out.numbers > 0
             && before.is_some_and(|s| matches!(s.item, Item::Comma | Item::And | Item::Break(_)))
+    }
+
+    /// `3 with a 10 kg plate`: repetitions before their load.
+    fn loads_next(&self, at: usize) -> bool {
+        let item = |at: usize| self.item(at).map(|s| &s.item);
+        matches!(item(at), Some(Item::Num(num)) if !num.is_load())
+            && matches!(item(at + 1), Some(Item::At | Item::With))
+            && (at + 2..at + 4).any(|at| matches!(item(at), Some(Item::Num(_))))
     }
 
     /// `the 24s`: an article before a number.
@@ -759,6 +817,14 @@ impl Cutter<'_> {
     fn is_best(&self, at: usize) -> bool {
         matches!(self.scan.text_at(at), "pr" | "pb" | "prs" | "pbs")
     }
+}
+
+/// Whether exactly so many pairs of load and repetitions stand between two items.
+pub(crate) fn is_count_of_pairs(items: &[Spanned], (from, to): (usize, usize), count: f64) -> bool {
+    let items = items.get(from..to.min(items.len())).unwrap_or_default();
+    let cross = |s: &&Spanned| s.item == Item::Times;
+    let pairs = u32::try_from(items.iter().filter(cross).count()).map_or(0.0, f64::from);
+    pairs > 1.0 && (pairs - count).abs() < 0.1
 }
 
 /// The last number of a list of atoms.

@@ -47,6 +47,10 @@ pub(super) fn rows(groups: &[Group], order: Order) -> Option<Rows> {
             continue;
         }
         let parts = parts(group, order, carried, &mut out.against, &mut used)?;
+        // `50x10x2, last set 55x8`: with a load of its own it may be one more.
+        if group.last && many && parts.load.is_some() && carried.is_some() {
+            return None;
+        }
         if group.last && many {
             out.rows.pop();
         }

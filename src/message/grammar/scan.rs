@@ -186,6 +186,15 @@ fn marked(scan: &Scan<'_>, at: usize, mark: Mark, before: &[Spanned]) -> Phrase 
             one(Item::Break(false))
         }
         Mark::Line => one(Item::Break(true)),
+        // `#9 x 12`: a place on a stack.
+        Mark::Hash
+            if scan.digits(at + 1).is_some()
+                && scan.is(at + 2, Mark::Times)
+                && scan.digits(at + 3).is_some()
+                && !scan.is(at + 4, Mark::Times) =>
+        {
+            (Item::OpenLoad, at + 2)
+        }
         Mark::Hash => match label::label_at(scan, at) {
             Some(label) => label,
             None => one(Item::Word),
@@ -258,8 +267,30 @@ fn minus(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     (Item::Dash(scan.glued(at) && scan.glued(at + 1)), at + 1)
 }
 
+/// `felt 7/10`, `energy 6 / 10`: a mark out of ten.
+fn mark_out_of_ten(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
+    let led = at.checked_sub(1).map(|at| scan.text_at(at))?;
+    let rated = matches!(
+        led,
+        "felt"
+            | "feels"
+            | "feeling"
+            | "energy"
+            | "sleep"
+            | "mood"
+            | "effort"
+            | "difficulty"
+            | "pump"
+    );
+    let ten = scan
+        .digits(at + 2)
+        .is_some_and(|value| (value - 10.0).abs() < f64::EPSILON);
+    (rated && ten && scan.is(at + 1, Mark::Slash)).then_some((Item::Foreign, at + 3))
+}
+
 fn numbered(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     label::label_at(scan, at)
+        .or_else(|| mark_out_of_ten(scan, at))
         .or_else(|| one_limb(scan, at))
         .or_else(|| rest::at(scan, at))
         .or_else(|| not_done(scan, at, before))
@@ -369,8 +400,11 @@ fn foreign(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     let counted = |at: usize| {
         (scan.is(at, Mark::Times) || scan.w(at) == W::For) && scan.count(at + 1).is_some()
     };
-    if scan.w(to) == W::Plates
-        && (counted(to + 1) || scan.names.exercise_at(scan.tokens, to + 1).is_some())
+    let plates = scan.w(to) == W::Plates || scan.text_at(to) == "pl" && scan.glued(to);
+    if plates
+        && (counted(to + 1)
+            || scan.digits(to + 1).is_some()
+            || scan.names.exercise_at(scan.tokens, to + 1).is_some())
     {
         return Some((Item::OpenLoad, to + 1));
     }
@@ -417,6 +451,14 @@ fn plates_a_side(scan: &Scan<'_>, plates: usize) -> Option<usize> {
     })
 }
 
+/// Whether the word at `at` names a part of a plan.
+pub(crate) fn is_of_plan(scan: &Scan<'_>, at: usize) -> bool {
+    matches!(
+        scan.text_at(at),
+        "week" | "wk" | "day" | "session" | "workout" | "block" | "cycle" | "phase"
+    )
+}
+
 fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     if let Some(label) = label::letter_label(scan, at) {
         return label;
@@ -428,15 +470,24 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
         return date;
     }
     // `pin 9`, `plate 9`: a place on a stack, no load in kilograms.
-    let opens = at
-        .checked_sub(1)
-        .and_then(|at| scan.token(at))
-        .is_some_and(|token| token.is(Mark::Colon));
-    let place = match scan.text_at(at) {
-        "pin" | "hole" => true,
-        "plate" => opens,
-        _ => false,
-    };
+    let place = matches!(
+        scan.text_at(at),
+        "pin" | "hole" | "level" | "notch" | "setting" | "plate"
+    ) && !matches!(scan.w(at + 2), W::Kg | W::Lb)
+        && !(1..3).any(|back| {
+            // `a 10 lb. plate`
+            let before = at.checked_sub(back).unwrap_or(at);
+            matches!(scan.w(before), W::Kg | W::Lb) || scan.digits(before).is_some()
+        });
+    // `week 3`, `day 2`, `session 12`: where in a plan.
+    let plan = is_of_plan(scan, at);
+    let small = scan
+        .digits(at + 1)
+        .is_some_and(|value| value <= 60.0 && value.fract() == 0.0);
+    if plan && small && !scan.is(at + 2, Mark::Times) && !matches!(scan.w(at + 2), W::Kg | W::Lb) {
+        let colon = usize::from(scan.is(at + 2, Mark::Colon));
+        return (Item::Label, at + 2 + colon);
+    }
     if place && scan.digits(at + 1).is_some() {
         let half = scan.w(at + 2) == W::And && scan.text_at(at + 4) == "half";
         return (Item::OpenLoad, if half { at + 5 } else { at + 2 });

@@ -50,6 +50,7 @@ pub(crate) fn is_left(
                 }
                 listed = Some(id);
             }
+            Item::And if in_group(at + 1) && is_one_more(scan, items, at) => return true,
             // `4 sets, 8 - 12 reps`: not known exactly.
             Item::Dash(false) if in_group(at + 1) && is_span(items, at) => return true,
             Item::Comma if scan.is(spanned.from, Mark::Open) && is_breakdown(items, scan, at) => {
@@ -80,14 +81,17 @@ fn is_another_way(scan: &Scan<'_>, items: &[Spanned], at: usize) -> bool {
     match text {
         // `a few of 25`: how many is not said.
         "few" | "several" => next == Some(&Item::Of),
-        // `60 reps in 3:30`: how many sets they were is not said.
+        // `60 reps in 3:30`, `50 in 5 sets`: how many were in a set is not said.
         "in" => {
-            matches!(next, Some(Item::Foreign | Item::Duration(_)))
+            let sets = matches!(next, Some(Item::Num(_)))
+                && items.get(at + 2).is_some_and(|s| s.item == Item::Sets);
+            (sets || matches!(next, Some(Item::Foreign | Item::Duration(_))))
                 && matches!(
                     before.last().map(|s| &s.item),
-                    Some(Item::Reps | Item::Num(_))
+                    Some(Item::Reps | Item::Num(_) | Item::Name(_))
                 )
         }
+        "negative" | "negatives" => before.iter().any(|s| matches!(s.item, Item::Num(_))),
         "band" | "bands" => before.iter().any(names),
         "hold" => before.last().is_some_and(names),
         // So many minutes of rounds: how many sets there were is not said.
@@ -117,6 +121,25 @@ fn is_breakdown(items: &[Spanned], scan: &Scan<'_>, at: usize) -> bool {
     parts.len() > 1
         && inside.iter().all(joined)
         && before.into_iter().any(|value| (value - sum).abs() < 0.1)
+}
+
+/// `8, 8, 7+1`: after a breath or with help.
+fn is_one_more(scan: &Scan<'_>, items: &[Spanned], at: usize) -> bool {
+    let bare = |at: usize| match items.get(at).map(|s| &s.item) {
+        Some(Item::Num(num)) if !num.is_load() => Some(num.value),
+        _ => None,
+    };
+    let plus = |at: usize| items.get(at).is_some_and(|s| scan.is(s.from, Mark::Plus));
+    let glued = |at: usize| items.get(at).is_some_and(|s| scan.glued(s.from));
+    let summed = at.checked_sub(2).is_some_and(plus) || plus(at + 2);
+    let crossed = items.get(at + 2).is_some_and(|s| s.item == Item::Times);
+    let few = at.checked_sub(1).and_then(bare).zip(bare(at + 1));
+    plus(at)
+        && glued(at)
+        && glued(at + 1)
+        && !summed
+        && !crossed
+        && few.is_some_and(|(reps, more)| more <= 3.0 && 2.0 * more <= reps)
 }
 
 /// `8 - 12 reps`.
@@ -172,10 +195,14 @@ fn is_told(scan: &Scan<'_>, items: &[Spanned], at: usize, behind: bool) -> bool 
                 .is_some_and(|s| scan.w(s.from) == W::Ordinal));
     let said = |steps: &usize| !matches!(back(*steps), None | Some(Item::Break(_)));
     let remark = !of_a_set
-        && ((1..4).any(|steps| REMARKS.contains(&before(steps)))
-            || (1..8)
-                .take_while(said)
-                .any(|steps| matches!(before(steps), "next" | "target" | "goal" | "wanted")));
+        && ((1..4).any(|steps| {
+            // `upped to 55 for last 8` is no `last week 75`.
+            let last =
+                steps == 1 && before(1) == "last" && matches!(before(2), "for" | "then" | "and");
+            REMARKS.contains(&before(steps)) && !last
+        }) || (1..8)
+            .take_while(said)
+            .any(|steps| matches!(before(steps), "next" | "target" | "goal" | "wanted")));
     let joined = matches!(next, Some(Item::Slash | Item::Times | Item::Dash(true)));
     // `third set stopped at 3`
     let labelled = (2..5)
@@ -188,6 +215,7 @@ fn is_told(scan: &Scan<'_>, items: &[Spanned], at: usize, behind: bool) -> bool 
     let led = match back(1) {
         _ if glued || bracketed => true,
         Some(Item::For | Item::And) => remark,
+        Some(Item::Body) => true,
         _ if labelled && !is_load => false,
         Some(Item::Word) if with_unit && !remark => false,
         Some(Item::Word) => remark || !behind || PLACES.contains(&before(1)),
@@ -207,7 +235,7 @@ fn is_told(scan: &Scan<'_>, items: &[Spanned], at: usize, behind: bool) -> bool 
     let label = matches!(back(1), Some(Item::Name(_))) && matches!(next, Some(Item::Num(_)));
     // `87.5, 5 5 3 stop` goes on.
     let counted = next == Some(&Item::Word)
-        && !matches!(back(1), Some(Item::Num(_)))
+        && !matches!(back(1), Some(Item::Num(num)) if !num.is_load())
         && items.get(at + 1).is_some_and(|s| {
             is_stranger(scan, s) || !behind || is_verb(scan, s.from) || scan.w(s.from) == W::K
         });
@@ -246,9 +274,9 @@ const REMARKS: [&str; 25] = [
 const ATTEMPTS: [&str; 6] = ["gave", "missed", "miss", "stuck", "stapled", "couldnt"];
 
 /// Words before a number that is a time or a place.
-const PLACES: [&str; 15] = [
-    "on", "by", "past", "until", "till", "from", "to", "in", "about", "around", "over", "under",
-    "every", "as", "because",
+const PLACES: [&str; 14] = [
+    "on", "by", "past", "until", "till", "from", "in", "about", "around", "over", "under", "every",
+    "as", "because",
 ];
 
 /// Words behind a number that something is told of: `the 30s were taken`.

@@ -102,6 +102,10 @@ impl CoreReader<'_> {
         {
             from += 1;
         }
+        // `same for set 2`
+        if self.is(from - 1, &Item::Sets) && from > at + 1 {
+            return None;
+        }
         let value = self.plain(from)?;
         // `again at 8` is a time.
         let at_time = self

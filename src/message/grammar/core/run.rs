@@ -16,6 +16,10 @@ const LONGEST_RUN: usize = 48;
 /// The same in a message of more than so many items.
 const MANY_ITEMS: usize = 64;
 const LONGEST_OF_MANY: usize = 10;
+/// A message of more than so many items has more sets than are taken without a question, so that how they
+/// are parted matters little: its runs are shorter, and halved at once.
+const TOO_MANY_ITEMS: usize = 160;
+const LONGEST_OF_TOO_MANY: usize = 5;
 /// So often a run that does not fit is cut at its last part; then it is halved.
 const FINE_CUTS: usize = 8;
 /// How likely the best candidate must be where the numbers leave more than one.
@@ -44,7 +48,7 @@ impl CoreReader<'_> {
                 return self.unless_open(found);
             }
             let half = at + (end - at) / 2 + 1;
-            let by_halves = (cuts >= FINE_CUTS)
+            let by_halves = (cuts >= FINE_CUTS || self.items.len() > TOO_MANY_ITEMS)
                 .then(|| self.cut(at, half, end))
                 .flatten();
             end = by_halves.or_else(|| self.cut(at, end, end))?;
@@ -127,9 +131,10 @@ impl CoreReader<'_> {
 
     /// The item behind the run of numbers that begins at `at`.
     fn run_end(&self, at: usize) -> usize {
-        let longest = match self.items.len() > MANY_ITEMS {
-            true => LONGEST_OF_MANY,
-            false => LONGEST_RUN,
+        let longest = match self.items.len() {
+            ..=MANY_ITEMS => LONGEST_RUN,
+            ..=TOO_MANY_ITEMS => LONGEST_OF_MANY,
+            _ => LONGEST_OF_TOO_MANY,
         };
         let mut to = at;
         while to < at + longest && self.goes_with_numbers(to) {

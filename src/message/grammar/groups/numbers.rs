@@ -2,6 +2,7 @@
 
 use super::{Group, Parser};
 use crate::domain::quantities::catalogue::{Basis, Equipment};
+use crate::message::grammar::atom::is_count_of_pairs;
 use crate::message::grammar::core::{self, Core, LoadPart, Open};
 use crate::message::grammar::item::Item;
 use crate::message::grammar::scan::is_in_turn;
@@ -118,6 +119,12 @@ impl Parser<'_> {
                     last.rir = vec![*one; sets];
                 }
             }
+            // `3 sets: 70x8, 72.5x6, 75x4`
+            _ if is_count_of_pairs(
+                self.items,
+                (to, self.items.len()),
+                u32::try_from(count).map_or(0.0, f64::from),
+            ) => {}
             _ => self.pending_count = Some(count),
         }
     }
