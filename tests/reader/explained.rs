@@ -80,7 +80,24 @@ fn each_number_of_a_report_is_read_or_asked_about() {
         ("pull ups 10, 9, 8 and the 36s for 10, 10", "asked"),
         // What somebody else lifted is not the lifter's.
         ("she squatted 60x5, I did 40x8", "asked"),
+        ("pull ups 8, 7, 6 then negatives 3", "asked"),
+        ("push ups 50 in 5 sets", "asked"),
+        ("bench 70kg: 8, 8, 7+1", "asked"),
+        ("row 50 10 10 10 upped to 55 for last 8", "asked"),
+        ("bench 60x10, same for set 2 and 3", "asked"),
+        // A place on a stack is no load.
+        ("lat pulldown plate 8 3x12", "asked"),
+        ("cable row #9 x 12", "asked"),
+        ("leg press 2pl x 12", "asked"),
+        // So many sets, which follow one by one.
+        ("bench 3 sets: 70x8, 72.5x6, 75x4", "70x8 72.5x6 75x4"),
+        ("squat 180 ok, 190 ok, 197.5 no", "180x1 190x1 197.5x0"),
         // Something beside the sets.
+        ("back extension 10 lb. plate 2 sets x 10", "10x10 10x10"),
+        ("wk 3 press 47.5x5, 52.5x3", "47.5x5 52.5x3"),
+        ("week 3: squat 4x6", "silent"),
+        ("ohp 40 2x5, felt 7/10", "40x5 40x5"),
+        ("bench 80x8, 80x7. Bodyweight 78.2", "80x8 80x7"),
         ("bench 80x8 (last week 75)", "80x8"),
         ("squat 100x5. used to be 120", "100x5"),
         ("A1 bench 75x8 / A2 row 70x8", "75x8 70x8"),
