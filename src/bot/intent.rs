@@ -379,7 +379,7 @@ fn effort_of_last(view: &View, text: &str, reading: &Reading) -> Option<Intent> 
             .as_ref()
             .map(|correction| match correction {
                 Correction::Change { part, .. } => *part,
-                Correction::Undo => None,
+                Correction::Undo | Correction::Set(..) => None,
             });
         part == Some(Some(Part::Rir))
     };
