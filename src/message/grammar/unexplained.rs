@@ -227,7 +227,8 @@ fn is_told(scan: &Scan<'_>, items: &[Spanned], at: usize, behind: bool) -> bool 
         matches!(back(steps), Some(Item::Effort(_))) || ATTEMPTS.contains(&before(steps))
     });
     // `forgot 2 post`: a word.
-    let word = matches!(item(at), Some(Item::Num(num)) if num.value == 2.0 || num.value == 4.0)
+    let text = scan.token(from).map(|t| scan.text.text_of(t));
+    let word = matches!(text, Some("2" | "4"))
         && matches!((back(1), next), (Some(Item::Word), Some(Item::Word)));
     let asked = items
         .get(at + 1)
@@ -247,15 +248,18 @@ fn is_told(scan: &Scan<'_>, items: &[Spanned], at: usize, behind: bool) -> bool 
         || counted && (!is_load || items.get(at + 1).is_some_and(|s| is_verb(scan, s.from)))
 }
 
+/// A remark in brackets has no more items before its number, and no more behind it.
+const LONGEST_REMARK: usize = 8;
+
 /// `(letzte Woche 70)`: the one number of a bracket that begins with a word.
 fn is_in_bracket(scan: &Scan<'_>, items: &[Spanned], at: usize) -> bool {
-    let is = |s: &Spanned, mark| scan.is(s.from, mark);
-    let open = items.iter().take(at).rposition(|s| is(s, Mark::Open));
-    let close = items.iter().skip(at).position(|s| is(s, Mark::Close));
+    let is = |at: usize, mark| items.get(at).is_some_and(|s| scan.is(s.from, mark));
+    let open = (at.saturating_sub(LONGEST_REMARK)..at).rfind(|at| is(*at, Mark::Open));
+    let close = (at..at + LONGEST_REMARK).find(|at| is(*at, Mark::Close));
     let (Some(open), Some(close)) = (open, close) else {
         return false;
     };
-    let inside = items.get(open + 1..at + close).unwrap_or_default();
+    let inside = items.get(open + 1..close).unwrap_or_default();
     let words = |s: &Spanned| matches!(s.item, Item::Word | Item::Day(_) | Item::Num(_));
     let numbers = inside.iter().filter(|s| matches!(s.item, Item::Num(_)));
     inside.first().is_some_and(|s| s.item == Item::Word)
