@@ -131,10 +131,12 @@ impl CoreReader<'_> {
 
     /// The item behind the run of numbers that begins at `at`.
     fn run_end(&self, at: usize) -> usize {
-        let longest = match self.items.len() {
-            ..=MANY_ITEMS => LONGEST_RUN,
-            ..=TOO_MANY_ITEMS => LONGEST_OF_MANY,
-            _ => LONGEST_OF_TOO_MANY,
+        let longest = if self.items.len() > TOO_MANY_ITEMS {
+            LONGEST_OF_TOO_MANY
+        } else if self.items.len() > MANY_ITEMS {
+            LONGEST_OF_MANY
+        } else {
+            LONGEST_RUN
         };
         let mut to = at;
         while to < at + longest && self.goes_with_numbers(to) {
