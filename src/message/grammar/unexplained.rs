@@ -50,7 +50,13 @@ pub(crate) fn is_left(
                 }
                 listed = Some(id);
             }
-            Item::And if in_group(at + 1) && is_one_more(scan, items, at) => return true,
+            Item::And
+                if in_group(at + 1)
+                    && is_one_more(scan, items, at)
+                    && !items.iter().any(|s| matches!(s.item, Item::Technique(_))) =>
+            {
+                return true;
+            }
             // `4 sets, 8 - 12 reps`: not known exactly.
             Item::Dash(false) if in_group(at + 1) && is_span(items, at) => return true,
             Item::Comma if scan.is(spanned.from, Mark::Open) && is_breakdown(items, scan, at) => {
