@@ -1,26 +1,33 @@
 //! An event once it is understood: what it asks for, and what must be loaded to do it.
 
+mod next;
+
 use chrono::NaiveDate;
 
 use super::button::{ButtonId, CardButton, OnCard};
+use super::state::follow_on::as_read;
 use super::state::report::Report;
-use super::state::view::View;
+use super::state::view::{SESSION_GAP, View};
 use super::state::{Bell, LogEntry, OwnExercise, Pending, Remembered, is_work};
 use super::teammate::{OfAnother, of_another, speaks_of_self};
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::check::Check;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
-use crate::domain::quantities::mass::Unit;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::complete;
 use crate::message::forms::command::{self, Command};
-use crate::message::intent::amend::{Amend, Amended, Pick, Position, amend, parts};
+use crate::message::intent::amend::{Amend, Amended, Name, Pick, Position, amend, parts, short};
+use crate::message::intent::announce::announced;
 use crate::message::intent::correct::meant;
-use crate::message::intent::feel::{Feel, feel, is_over};
+use crate::message::intent::feel::{Feel, asks_if_right, feel, is_over};
 use crate::message::intent::no_injury::{self, Cleared};
 use crate::message::intent::own_name::{self, Mapping};
-use crate::message::intent::talk::{Talk, talk};
-use crate::message::reading::{Correction, Draft, DraftLoad, Kind, Need, Part, Reading, Unclear};
+use crate::message::intent::talk::{Talk, talk, words_of};
+use crate::message::reading::{
+    About, Correction, Draft, DraftLoad, Kind, Need, Part, Question, Reading, Unclear, WhatIf,
+};
 use crate::message::words::unseen::reorders;
 use crate::message::{Answer, Context};
 
@@ -44,6 +51,8 @@ pub enum Intent {
     Said(Reading),
     /// The open question at this place is answered so; what the text reads as now.
     Answered(usize, String, Reading),
+    /// A set without a name behind one whose name is not known: its text with that name, and what that reads as.
+    Below(String, Reading),
     /// A set of the exercise that the open question at this place is about, posted in place of an answer.
     Instead(usize, Reading),
     /// The open question at this place is not about a set.
@@ -125,9 +134,16 @@ fn in_words(view: &View, text: &str) -> Intent {
     if let Some(intent) = about_pain(view, text) {
         return intent;
     }
-    let follow_on = view.follow_on(view.recent, view.now);
+    let (follow_on, plain) = next::read(view, text, view.recent, view.now);
     let context = follow_on.context(view.unit());
-    let alone = with_feel(view.reader.read(text, &context), text);
+    let read = match lacks_part(view) {
+        true => plain.clone(),
+        false => {
+            let read = (&follow_on, plain.clone());
+            next::with_next(view, text, view.recent, view.now, read)
+        }
+    };
+    let alone = with_feel(read, text);
     if hides(text) && (!alone.sets.is_empty() || alone.unclear.is_some()) {
         return beside(&alone, text, Intent::Hidden);
     }
@@ -137,16 +153,33 @@ fn in_words(view: &View, text: &str) -> Intent {
     if let Some(intent) = yes_or_no(view, text) {
         return beside(&alone, text, intent);
     }
+    if let Some(place) = fresh_question(view)
+        && let Some(intent) = other_number(view, place, text)
+    {
+        return beside(&alone, text, intent);
+    }
     if let Some((place, unclear)) = open_question(view) {
+        if unclear.needs.first() == Some(&Need::Exercise)
+            && let Some(exercise) = all_named(view, text)
+        {
+            let button = ButtonId::Exercise(view.name_of(exercise).to_owned());
+            return beside(
+                &alone,
+                text,
+                question_press(view, place, &button.to_string()),
+            );
+        }
         let pending = Some(&unclear);
         let answered = view.reader.read(text, &Context { pending, ..context });
-        if answered != alone {
+        if answered != plain {
             let answered = Intent::Answered(place, format!("{TYPED}{text}"), answered);
             return beside(&alone, text, answered);
         }
     }
-    match instead(view, text, &alone, context) {
-        Some(instead) => beside(&alone, text, instead),
+    let other = (instead(view, text, &alone, context))
+        .or_else(|| below_unknown(view, text, &alone, context));
+    match other {
+        Some(other) => beside(&alone, text, other),
         None => said(view, text, alone),
     }
 }
@@ -166,6 +199,29 @@ fn instead(view: &View, text: &str, alone: &Reading, context: Context) -> Option
     let reading = view.reader.read(text, &Context { named, ..context });
     let is_set = reading.unclear.is_none() && !reading.sets.is_empty();
     (is_set && reading.sets != alone.sets).then_some(Intent::Instead(place, reading))
+}
+
+/// A set without a name behind one whose name is not known yet is of the same exercise.
+fn below_unknown(view: &View, text: &str, alone: &Reading, context: Context) -> Option<Intent> {
+    let place = fresh_question(view)?;
+    let asked = reopened(view, &view.member.state.pending[place])?;
+    let name = asked.unclear?.unknown_name?;
+    let nameless = Context {
+        last: None,
+        named: None,
+        ..context
+    };
+    let lacks = |reading: &Reading| {
+        let unclear = reading.unclear.as_ref();
+        unclear.is_some_and(|unclear| unclear.needs.first() == Some(&Need::Exercise))
+    };
+    let is_set = !alone.sets.is_empty() || lacks(alone);
+    if !is_set || !lacks(&view.reader.read(text, &nameless)) {
+        return None;
+    }
+    let text = format!("{name} {text}");
+    let reading = view.reader.read(&text, &context);
+    lacks(&reading).then(|| Intent::Below(text, reading))
 }
 
 /// An intent with what is told of pain in the same words.
@@ -314,6 +370,10 @@ fn talked(view: &View, text: &str, reading: &Reading) -> Option<Talk> {
                         | Talk::Meaning(_)
                         | Talk::Why(_)
                         | Talk::WarmUp(_)
+                        | Talk::Rested
+                        | Talk::Here
+                        | Talk::Plates(..)
+                        | Talk::Instead
                 )
             }),
         // `only dumbbells up to 35, what instead of squats?` is no set of squats.
@@ -367,9 +427,20 @@ fn with_feel(mut reading: Reading, text: &str) -> Reading {
 /// An effort by itself, behind sets of which none was said: `rir 1`, `could have done 2 more`, `last one @9`, `all at
 /// rpe 8`. It is read as what it would be behind a set.
 fn effort_of_last(view: &View, text: &str, reading: &Reading) -> Option<Intent> {
+    if let Some(exercise) = view.reader.only_named(text)
+        && view
+            .last()
+            .is_some_and(|last| last.set.exercise != exercise)
+    {
+        return effort_of(view, text, exercise);
+    }
     let last = view.last().filter(|last| is_work(last))?;
     let soon = view.now - last.set.at <= EFFORT_WITHIN;
-    let short = text.split_whitespace().count() <= MOST_EFFORT_WORDS;
+    let asks = text.contains('?')
+        || ASKING
+            .iter()
+            .any(|word| text.to_lowercase().starts_with(word));
+    let short = text.split_whitespace().count() <= MOST_EFFORT_WORDS && !asks;
     if !(soon && short && last.set.reps > 0) || fresh_question(view).is_some() {
         return None;
     }
@@ -407,7 +478,7 @@ fn effort_of_last(view: &View, text: &str, reading: &Reading) -> Option<Intent> 
     if !(open || several || OF_ONE.contains(&first.as_str())) {
         return None;
     }
-    let behind = format!("{A_SET} x {}, {text}", last.set.reps);
+    let behind = format!("{} x {}, {text}", next::A_SET, last.set.reps);
     let said = view.reader.read(&behind, &Context::alone(Unit::Kg));
     let [set] = said.sets.as_slice() else {
         return None;
@@ -429,10 +500,64 @@ fn effort_of_last(view: &View, text: &str, reading: &Reading) -> Option<Intent> 
     Some(Intent::Amended(Box::new(Amend { pick, change })))
 }
 
-/// A set that an effort is read behind. Which one says nothing.
-const A_SET: &str = "bench press 80 kg";
+/// An effort said of sets of another exercise than the last: `the squats were all 1 left`, `last squat was 1 rir`.
+fn effort_of(view: &View, text: &str, exercise: ExerciseId) -> Option<Intent> {
+    let done = view
+        .session()
+        .iter()
+        .any(|filed| filed.set.exercise == exercise && is_work(filed));
+    let low = text.to_lowercase();
+    let (before, behind) = SAID_OF.iter().find_map(|verb| low.split_once(verb))?;
+    let words = words_of(before);
+    let of_name = |word: &&String| {
+        !["the", "my", "last", "all", "set", "sets", "of"].contains(&word.as_str())
+    };
+    let name: Vec<&str> = words.iter().filter(of_name).map(String::as_str).collect();
+    let name = name.join(" ");
+    if !done || only_is(view, &name) != Some(exercise) {
+        return None;
+    }
+    let behind = format!(
+        "{} x 5, {}",
+        next::A_SET,
+        behind.trim().trim_start_matches("all ")
+    );
+    let said = view.reader.read(&behind, &Context::alone(Unit::Kg));
+    let [set] = said.sets.as_slice() else {
+        return None;
+    };
+    let last = words.iter().any(|word| word == "last");
+    let pick = Pick {
+        name: Some(Name {
+            words: name,
+            exercise,
+        }),
+        place: last.then_some(Position::Last),
+        several: !last,
+        ..Pick::default()
+    };
+    let change = Amended::Number {
+        part: Some(Part::Rir),
+        unit: None,
+        now: set.rir.filter(|_| said.unclear.is_none())?.reps(),
+        was: None,
+    };
+    Some(Intent::Amended(Box::new(Amend { pick, change })))
+}
+
+fn only_is(view: &View, name: &str) -> Option<ExerciseId> {
+    let names = view.reader.names();
+    let singular = name.strip_suffix('s').unwrap_or(name);
+    names.named(name).or_else(|| names.named(singular))
+}
+
+/// What stands between an exercise and an effort.
+const SAID_OF: &[&str] = &[" were ", " was ", " at ", " all "];
+
 /// What an effort of all sets of a lift begins with.
 const OF_ALL: &[&str] = &["all", "every", "each", "both"];
+/// What a question begins with: `what does 1 left mean`.
+const ASKING: &[&str] = &["what", "how ", "why", "is ", "does ", "should "];
 /// What a failed repetition begins with.
 const FAILED: &[&str] = &["failed", "missed", "couldn"];
 /// What one of a set begins with of which an effort was said before.
@@ -466,8 +591,152 @@ fn correction_beside(view: &View, text: &str, reading: &Reading) -> Option<Inten
     })
 }
 
-fn said(view: &View, text: &str, reading: Reading) -> Intent {
+/// The load, or the repetitions, that a question between sets names: `what about 85 next`, `what weight for 10 reps`,
+/// `why not 85`.
+fn with_trial(view: &View, text: &str, reading: &mut Reading) {
+    let Some(last) = view.last().filter(|_| reading.sets.is_empty()) else {
+        return;
+    };
+    let words = text.to_lowercase();
+    let words: Vec<&str> = words
+        .split_whitespace()
+        .map(|word| word.trim_matches(['?', '!', ',', '.']))
+        .collect();
+    let why_not = words.starts_with(&["why", "not"]) && words.len() <= 5;
+    if reading.question.is_none() && why_not && reading.kind() == Kind::Chatter {
+        reading.question = Some(of_load(None));
+    }
+    let Some(question) = &mut reading.question else {
+        return;
+    };
+    let at_hand = question
+        .exercise
+        .is_none_or(|exercise| exercise == last.set.exercise);
+    if question.about != About::Load || question.what_if.is_some() || !at_hand {
+        return;
+    }
+    let number = |at: usize| {
+        let word = words.get(at)?;
+        let end = word
+            .find(|c: char| !(c.is_ascii_digit() || c == '.'))
+            .unwrap_or(word.len());
+        let value: f64 = word.get(..end)?.parse().ok()?;
+        let unit = match (word.get(end..)?, words.get(at + 1)) {
+            ("kg" | "kgs", _) | ("", Some(&("kg" | "kgs" | "kilos"))) => Some(Unit::Kg),
+            ("lb" | "lbs", _) | ("", Some(&("lb" | "lbs" | "pounds"))) => Some(Unit::Lb),
+            ("", _) => None,
+            _ => return None,
+        };
+        Some((at, value, unit))
+    };
+    let mut numbers = (0..words.len()).filter_map(number);
+    let (Some((at, value, unit)), None) = (numbers.next(), numbers.next()) else {
+        return;
+    };
+    let before = at.checked_sub(1).and_then(|at| words.get(at)).copied();
+    let counted = matches!(words.get(at + 1), Some(&("reps" | "rep")));
+    let wanted = before == Some("for") && unit.is_none() && value <= SURELY_NO_REPS;
+    let reps = (1..=30u32).find(|reps| (f64::from(*reps) - value).abs() < 1e-9);
+    let load = last.set.load;
+    let apart = value / load.mass.amount(load.unit).max(1.0);
+    question.what_if = match Mass::new(value, unit.unwrap_or(load.unit)) {
+        _ if counted || wanted => reps.map(|reps| WhatIf {
+            reps: Some(reps),
+            ..WhatIf::default()
+        }),
+        Ok(mass) if (1.0 / MOST_APART..=MOST_APART).contains(&apart) => Some(WhatIf {
+            load: Some(Load {
+                mass,
+                unit: unit.unwrap_or(load.unit),
+                ..load
+            }),
+            ..WhatIf::default()
+        }),
+        _ => None,
+    };
+}
+
+const fn of_load(exercise: Option<ExerciseId>) -> Question {
+    Question {
+        about: About::Load,
+        exercise,
+        muscles: Vec::new(),
+        what_if: None,
+    }
+}
+
+/// A question on what comes next as one on the load, or the repetitions, that it names.
+fn trial(view: &View, text: &str, talk: &Talk) -> Option<Question> {
+    let Talk::Next(exercise) = talk else {
+        return None;
+    };
+    let mut reading = Reading {
+        question: Some(of_load(*exercise)),
+        ..Reading::default()
+    };
+    with_trial(view, text, &mut reading);
+    reading
+        .question
+        .filter(|question| question.what_if.is_some())
+}
+
+/// A load asked about is no further from the last one than by this factor.
+const MOST_APART: f64 = 3.0;
+
+/// A correction of the last set in a few words: `oops 9`, `on the smith`.
+fn short_correction(view: &View, text: &str, reading: &Reading) -> Option<Intent> {
+    let last = view.last().filter(|last| is_work(last))?;
+    let soon = view.now - last.set.at <= EFFORT_WITHIN;
+    if !soon || fresh_question(view).is_some() || reading.caution.is_some() {
+        return None;
+    }
+    let (amend, twice) = short(text, &as_read(last), view.reader)?;
+    if twice {
+        let mut sets = view.session().iter().rev();
+        let content = |filed: &LogEntry| (filed.set.exercise, filed.set.load, filed.set.reps);
+        let same = sets.next().map(content) == sets.next().map(content);
+        return same.then(|| Intent::Amended(Box::new(amend)));
+    }
+    // What the reader knows to be another part of the set stays so: `that was 9 reps`.
+    let is_rated = matches!(
+        amend.change,
+        Amended::Number {
+            part: Some(Part::Rir),
+            ..
+        }
+    );
+    let known = reading.correction.is_some() && !is_rated;
+    (!known).then(|| Intent::Amended(Box::new(amend)))
+}
+
+/// `second set was 4` behind one set: what is told is the next.
+fn is_next(view: &View, amend: &Amend, reading: &Reading) -> bool {
+    let Some(Position::Number(number)) = amend.pick.place else {
+        return false;
+    };
+    let about_sets = !reading.sets.is_empty() || reading.unclear.is_some();
+    let at_hand = view.last().map(|last| last.set.exercise);
+    let run = view
+        .session()
+        .iter()
+        .filter(|filed| Some(filed.set.exercise) == at_hand);
+    about_sets && amend.pick.name.is_none() && amend.pick.day.is_none() && number == run.count() + 1
+}
+
+fn said(view: &View, text: &str, mut reading: Reading) -> Intent {
+    // `time for pushdowns, what load?`
+    if let Some(question) = &mut reading.question
+        && reading.sets.is_empty()
+        && question.exercise.is_none()
+        && matches!(question.about, About::Load | About::Rest)
+    {
+        question.exercise = announced(text, view.reader);
+    }
+    with_trial(view, text, &mut reading);
     let hurts = reading.hurt.is_some() || reading.may_hurt.is_some();
+    if !hurts && let Some(intent) = short_correction(view, text, &reading) {
+        return intent;
+    }
     if hurts && let Some(intent) = correction_beside(view, text, &reading) {
         return intent;
     }
@@ -480,6 +749,7 @@ fn said(view: &View, text: &str, reading: Reading) -> Intent {
     if !hurts
         && view.member.condition.is_some()
         && let Some(amend) = amend(text, view.reader)
+        && !is_next(view, &amend, &reading)
     {
         return Intent::Amended(Box::new(amend));
     }
@@ -491,9 +761,29 @@ fn said(view: &View, text: &str, reading: Reading) -> Intent {
         if is_over(text) {
             return Intent::SessionOver;
         }
+        let soon = view
+            .last()
+            .is_some_and(|last| view.now - last.set.at <= EFFORT_WITHIN);
+        if soon && asks_if_right(text) {
+            return Intent::Talked(Talk::Counted);
+        }
     }
     if let Some(talk) = talked(view, text, &reading) {
-        return Intent::Talked(talk);
+        // `last exercise: face pulls` asks nothing.
+        return match announced(text, view.reader) {
+            Some(exercise) if !matches!(talk, Talk::Next(_) | Talk::WarmUp(_)) => {
+                Intent::Named(exercise)
+            }
+            // `what would 75 give me`
+            _ if matches!(talk, Talk::Next(_)) && trial(view, text, &talk).is_some() => {
+                let question = trial(view, text, &talk);
+                Intent::Said(Reading {
+                    question,
+                    ..reading
+                })
+            }
+            _ => Intent::Talked(talk),
+        };
     }
     if reading.kind() != Kind::Chatter || reading.ended_by.is_some() {
         return Intent::Said(reading);
@@ -501,8 +791,27 @@ fn said(view: &View, text: &str, reading: Reading) -> Intent {
     if reading.caution.is_some() {
         return beside(&reading, text, Intent::Nothing);
     }
-    let name = view.reader.bare_name(text);
+    let name = view
+        .reader
+        .bare_name(text)
+        .or_else(|| announced(text, view.reader));
     name.map_or(Intent::Nothing, Intent::Named)
+}
+
+/// Whether the open question asks for a part of a set, which numbers in small words answer.
+fn lacks_part(view: &View) -> bool {
+    let reading = fresh_question(view).and_then(|place| {
+        let pending = view.member.state.pending.get(place)?;
+        (!pending.confirm).then(|| reopened(view, pending))
+    });
+    match reading {
+        None => false,
+        Some(Some(Reading {
+            unclear: Some(unclear),
+            ..
+        })) => unclear.needs != [Need::WhichReading],
+        Some(_) => true,
+    }
 }
 
 /// The place of the latest open question, if it is fresh and neither a set nor an exercise was posted
@@ -581,14 +890,111 @@ fn other_load(view: &View, place: usize, reading: &Reading, rest: &str) -> Optio
     (!may_be_reps).then(|| question_press(view, place, &button))
 }
 
+/// The exercise that sets were of, in words that say nothing else: `all of those were squats`.
+fn all_named(view: &View, text: &str) -> Option<ExerciseId> {
+    let words = words_of(text);
+    let rest: Vec<String> = (words.iter())
+        .filter(|word| !OF_THEM.contains(&word.as_str()))
+        .cloned()
+        .collect();
+    view.reader.names().named(&rest.join(" "))
+}
+
+/// What sets are pointed at with.
+const OF_THEM: &[&str] = &[
+    "all", "both", "those", "these", "they", "them", "that", "this", "it", "its", "thats",
+    "theyre", "of", "were", "was", "is", "are", "for", "the", "three", "two", "sets", "set",
+    "sorry", "oh", "on",
+];
+
+/// The open question that asks whether a set is right, answered with the number it should have: `80`, `oops 80`,
+/// `i meant 8 reps`.
+fn other_number(view: &View, place: usize, text: &str) -> Option<Intent> {
+    let pending = view.member.state.pending.get(place)?;
+    if !pending.confirm {
+        return None;
+    }
+    let reading = with_number(&reopened(view, pending)?, text)?;
+    Some(Intent::Answered(place, format!("{TYPED}{text}"), reading))
+}
+
+/// One unlikely set with the number that a text gives instead. A number by itself is the repetitions where those are
+/// the unlikely ones, and a load where it is that with a digit or a unit amiss.
+fn with_number(reading: &Reading, text: &str) -> Option<Reading> {
+    let [set] = reading.sets.as_slice() else {
+        return None;
+    };
+    if reading.unclear.is_some() {
+        return None;
+    }
+    let (value, unit, is_reps) = only_number(text)?;
+    let amount = set.load.mass.amount(set.load.unit);
+    let near = |factor: f64| (amount / value / factor - 1.0).abs() < 0.03;
+    let slipped = [10.0, 100.0, 0.1, 2.2046, 0.4536].into_iter().any(near);
+    let many = set.reps > MOST_LIKELY_REPS && value <= f64::from(MOST_LIKELY_REPS);
+    let part = match () {
+        () if unit.is_some() => Part::Load,
+        () if is_reps || many => Part::Reps,
+        () if value > SURELY_NO_REPS || slipped => Part::Load,
+        () => return None,
+    };
+    let set = set.changed(Some(part), unit, value)?;
+    Some(Reading {
+        sets: vec![set],
+        ..reading.clone()
+    })
+}
+
+/// More repetitions than this are more likely a slip than a number by itself is a load.
+const MOST_LIKELY_REPS: u32 = 30;
+
+/// The number that is all a text says beside words of a mistake, its unit, and whether it is repetitions.
+fn only_number(text: &str) -> Option<(f64, Option<Unit>, bool)> {
+    const MISTAKEN: &[&str] = &[
+        "oops", "ops", "whoops", "sorry", "no", "nope", "i", "mean", "meant", "it", "its", "was",
+        "thats", "that", "should", "be", "typo", "my", "bad", "ah", "lol", "haha", "just", "only",
+        "to", "of", "course", "for", "is",
+    ];
+    let low = text.to_lowercase().replace('\'', "");
+    let mut found = None;
+    let (mut unit, mut is_reps) = (None, false);
+    for word in low.split(|c: char| c.is_whitespace() || matches!(c, '!' | ';' | ':')) {
+        let word = word.trim_matches([',', '.', '?', '*']);
+        let times = word.strip_prefix('x').or_else(|| word.strip_prefix('×'));
+        let digits = times.unwrap_or(word);
+        let end = digits
+            .find(|c: char| !(c.is_ascii_digit() || c == '.'))
+            .unwrap_or(digits.len());
+        let (number, behind) = digits.split_at(end);
+        match (number.parse::<f64>().ok(), behind) {
+            (None, "") => is_reps |= times.is_some(),
+            (Some(value), "") => {
+                found.is_none().then(|| found = Some(value))?;
+                is_reps |= times.is_some();
+            }
+            (Some(value), name) => {
+                found.is_none().then(|| found = Some(value))?;
+                unit = Some(Unit::from_symbol(name.trim_end_matches('s'))?);
+            }
+            (None, "reps" | "rep") => is_reps = true,
+            (None, "kg" | "kgs" | "kilos") => unit = Some(Unit::Kg),
+            (None, "lb" | "lbs" | "pounds") => unit = Some(Unit::Lb),
+            (None, word) if MISTAKEN.contains(&word) => {}
+            _ => return None,
+        }
+    }
+    Some((found?, unit, is_reps))
+}
+
 /// A bare number above this answers for a load, not for repetitions. Common practice, no source.
 const SURELY_NO_REPS: f64 = 20.0;
 
 /// What an open question's text reads as, with the answers given so far.
 pub fn reopened(view: &View, pending: &Pending) -> Option<Reading> {
-    let follow_on = view.follow_on(view.recent, pending.at);
+    let (text, at) = (pending.text.as_str(), pending.at);
+    let (follow_on, plain) = next::read(view, text, view.recent, at);
     let context = follow_on.context(view.unit());
-    let mut reading = view.reader.read(&pending.text, &context);
+    let mut reading = next::with_next(view, text, view.recent, at, (&follow_on, plain));
     for id in &pending.answers {
         reading = answered(view, &reading, id, &context)?;
     }
@@ -598,7 +1004,9 @@ pub fn reopened(view: &View, pending: &Pending) -> Option<Reading> {
 /// A reading with one more answer given.
 fn answered(view: &View, reading: &Reading, id: &str, context: &Context) -> Option<Reading> {
     if let Some(text) = id.strip_prefix(TYPED) {
-        let unclear = reading.unclear.as_ref()?;
+        let Some(unclear) = reading.unclear.as_ref() else {
+            return with_number(reading, text);
+        };
         let context = Context {
             pending: Some(unclear),
             ..*context
@@ -752,6 +1160,30 @@ pub(super) fn question_press(view: &View, place: usize, button: &str) -> Intent 
     })
 }
 
+/// Other open questions that lack the exercise that this answer gives, with what each reads as by it, in order. A
+/// lifter posts set after set before naming them.
+pub fn answered_too(view: &View, place: usize, answer: &str) -> Vec<(usize, Reading)> {
+    let pending = &view.member.state.pending;
+    let lacking = |place: usize| {
+        let one = pending
+            .get(place)
+            .filter(|one| !one.confirm && view.now - one.at <= SESSION_GAP)?;
+        let unclear = reopened(view, one)?.unclear?;
+        (unclear.needs.first() == Some(&Need::Exercise)).then_some(unclear.unknown_name)
+    };
+    let Some(name) = lacking(place) else {
+        return Vec::new();
+    };
+    let others = (0..pending.len()).filter(|other| *other != place);
+    let others = others.filter_map(|other| {
+        (lacking(other)? == name).then_some(())?;
+        let mut one = pending.get(other)?.clone();
+        one.answers.push(answer.to_owned());
+        Some((other, reopened(view, &one)?))
+    });
+    others.collect()
+}
+
 /// The answer that a button stands for.
 fn answer(view: &View, button: ButtonId) -> Option<Answer> {
     Some(match button {
@@ -777,10 +1209,8 @@ pub fn edit(view: &View, id: &str, posted: Remembered, text: &str) -> Intent {
         .filter(|f| f.message != id)
         .cloned()
         .collect();
-    let follow_on = view.follow_on(&before, posted.at);
-    let context = follow_on.context(view.unit());
     if let Some(command) = command::read(text) {
-        // What it asks for is not carried out again, but pain is heard.
+        // What it asks for is not follow_on out again, but pain is heard.
         return match ordered(view, text, command) {
             Intent::Hurting(pain, words, _) => {
                 Intent::Hurting(pain, words, Box::new(Intent::Nothing))
@@ -788,7 +1218,9 @@ pub fn edit(view: &View, id: &str, posted: Remembered, text: &str) -> Intent {
             _ => Intent::Nothing,
         };
     }
-    let reading = with_feel(view.reader.read(text, &context), text);
+    let (follow_on, plain) = next::read(view, text, &before, posted.at);
+    let read = next::with_next(view, text, &before, posted.at, (&follow_on, plain));
+    let reading = with_feel(read, text);
     let intent = match hides(text) {
         true => Intent::Hidden,
         false => Intent::Reread(posted, reading.clone()),
@@ -805,6 +1237,29 @@ impl Intent {
                 Some(&pending.message)
             }
             Self::Hurting(_, _, intent) | Self::OfAnother(_, _, intent) => intent.message(view),
+            _ => None,
+        }
+    }
+
+    /// The exercise that a message without sets names as what its writer does now: by itself, in a remark, or in
+    /// a question on its load, its rest or its warm-up.
+    pub fn exercise_now(&self, view: &View, text: &str) -> Option<ExerciseId> {
+        let named = |name: &String| view.reader.names().named(name);
+        match self {
+            Self::Named(exercise) => Some(*exercise),
+            Self::Talked(Talk::Next(exercise) | Talk::WarmUp(exercise)) => *exercise,
+            Self::Ordered(Command::Next { exercise, .. } | Command::WarmUp(exercise)) => {
+                exercise.as_ref().and_then(named)
+            }
+            Self::Said(reading) if reading.sets.is_empty() && reading.unclear.is_none() => {
+                let question = reading.question.as_ref();
+                let asked =
+                    question.filter(|asked| matches!(asked.about, About::Load | About::Rest));
+                asked.and_then(|asked| asked.exercise)
+            }
+            Self::Hurting(_, _, intent) | Self::OfAnother(_, _, intent) => {
+                intent.exercise_now(view, text)
+            }
             _ => None,
         }
     }

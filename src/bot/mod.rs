@@ -47,6 +47,9 @@ pub fn decide(
     let Some(unit) = unit_shown(view, intent) else {
         let mut work = Work::new(view, source, loaded);
         handle(&mut work, intent, text, subject);
+        if let Some(exercise) = intent.exercise_now(view, text) {
+            work.note_name(exercise);
+        }
         let lists =
             |command: &Command| matches!(command, Command::Attention(_) | Command::Clear { .. });
         // Who asks for the list, or clears, sees it anyway.
@@ -78,9 +81,9 @@ fn unit_shown(view: &View, intent: &Intent) -> Option<Unit> {
 
 fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
     match intent {
-        Intent::Nothing => {}
-        Intent::Named(exercise) => work.note_name(*exercise),
+        Intent::Nothing | Intent::Named(_) => {}
         Intent::Said(reading) => said(work, text, reading),
+        Intent::Below(text, reading) => said(work, text, reading),
         Intent::Instead(place, reading) => {
             let pending = work.member.state.pending.remove(*place);
             work.mark(&pending.message, Sign::Removed);
@@ -88,9 +91,19 @@ fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
             said(work, text, reading);
         }
         Intent::Answered(place, answer, reading) => {
-            let mut pending = work.member.state.pending.remove(*place);
-            pending.answers.push(answer.clone());
-            answered(work, &pending, reading, false);
+            let mut all = intent::answered_too(work.view, *place, answer);
+            all.push((*place, reading.clone()));
+            // The earliest first: they are logged in order.
+            all.sort_unstable_by_key(|(place, _)| *place);
+            let open = &mut work.member.state.pending;
+            let mut taken: Vec<(Pending, message::Reading)> = (all.into_iter().rev())
+                .map(|(place, reading)| (open.remove(place), reading))
+                .collect();
+            taken.reverse();
+            for (pending, _) in &mut taken {
+                pending.answers.push(answer.clone());
+            }
+            answered(work, &taken, false);
             if let Some(ButtonId::Own(name)) = ButtonId::parse(answer) {
                 work.name_kept(&name, false);
             }
@@ -98,7 +111,7 @@ fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
         Intent::Meant(place) => {
             let pending = work.member.state.pending.remove(*place);
             if let Some(reading) = intent::reopened(work.view, &pending) {
-                answered(work, &pending, &reading, true);
+                answered(work, &[(pending, reading)], true);
             }
         }
         Intent::Dismissed(place) => {
@@ -163,21 +176,31 @@ fn said(work: &mut Work, text: &str, reading: &message::Reading) {
     work.answer(&post, reading);
 }
 
-/// An open question that got its answer: files, or asks for what is still missing.
-fn answered(work: &mut Work, pending: &Pending, reading: &message::Reading, meant: bool) {
-    let post = Post {
+/// What was posted when this question was asked.
+fn post_of(pending: &Pending) -> Post<'_> {
+    Post {
         message: &pending.message,
         channel: &pending.channel,
         at: pending.at,
         text: &pending.text,
         answers: &pending.answers,
-    };
-    work.close_question(pending, "");
-    if let Some(unclear) = &reading.unclear {
-        work.ask_about(&post, unclear);
-    } else {
-        work.file_and_answer(&post, reading, meant);
     }
+}
+
+/// Open questions that got their answer: files, or asks for what is still missing.
+fn answered(work: &mut Work, all: &[(Pending, message::Reading)], meant: bool) {
+    let mut whole: Vec<(Post, &message::Reading)> = Vec::new();
+    for (pending, reading) in all {
+        work.close_question(pending, "");
+        match &reading.unclear {
+            Some(unclear) => work.ask_about(&post_of(pending), unclear),
+            None => whole.push((post_of(pending), reading)),
+        }
+    }
+    let whole: Vec<(&Post, &message::Reading)> = (whole.iter())
+        .map(|(post, reading)| (post, *reading))
+        .collect();
+    work.file_all_and_answer(&whole, meant);
 }
 
 use crate::message::reading as message;

@@ -52,7 +52,7 @@ impl Intent {
             needs.session = true;
         }
         match self {
-            Self::Said(reading) | Self::Instead(_, reading) => {
+            Self::Said(reading) | Self::Instead(_, reading) | Self::Below(_, reading) => {
                 needs_of_reading(reading, view, &mut needs);
                 needs_of_pain(reading, view, &mut needs);
             }
@@ -141,9 +141,15 @@ fn needs_of_report(view: &View, needs: &mut Needs) {
 fn at_hand(view: &View) -> Vec<ExerciseId> {
     let latest = view.session().iter().rev().take(IN_TURN);
     let mut exercises: Vec<ExerciseId> = latest.map(|filed| filed.set.exercise).collect();
+    exercises.extend(announced(view));
     exercises.sort_unstable();
     exercises.dedup();
     exercises
+}
+
+/// The exercise that was announced since the last set.
+fn announced(view: &View) -> Option<ExerciseId> {
+    view.follow_on(view.recent, view.now).named
 }
 
 /// Exercises that are done in turn are among the last so many sets.
@@ -167,7 +173,9 @@ fn needs_of_reading(reading: &Reading, view: &View, needs: &mut Needs) {
     needs.changes = reading.correction.is_some() || reading.ended_by.is_some() || backdated || late;
     if let Some(question) = &reading.question {
         needs.beliefs.extend(question.exercise);
-        needs.openings.extend(question.exercise);
+        needs
+            .openings
+            .extend(question.exercise.or_else(|| announced(view)));
         match question.about {
             About::Volume => needs_this_week(view, needs),
             About::Week => needs_last_weeks(view, needs),
@@ -380,6 +388,8 @@ fn needs_of_talk(talk: &Talk, view: &View, needs: &mut Needs) {
         | Talk::Plates(..)
         | Talk::Privacy
         | Talk::At(_)
+        | Talk::Rested
+        | Talk::Here
         | Talk::NotUnderstood => {}
     }
 }

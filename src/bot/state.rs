@@ -7,6 +7,7 @@ pub mod accuracy;
 pub mod bests;
 pub mod checkpoint;
 pub mod cuts;
+pub mod follow_on;
 pub(crate) mod parts;
 pub(crate) mod planned_load;
 pub mod prescription;

@@ -16,6 +16,7 @@ use super::grammar::scan::{self, Scan};
 use super::grammar::sets::{self, Filed, Filing};
 use super::grammar::{complete, hold, unexplained};
 use super::intent::classifier::{self, Case, SURELY_A_REPORT, Verdict};
+use super::intent::next_set::next_set;
 use super::intent::pain::{Decision, Judge};
 use super::intent::report::Report;
 use super::intent::signs::Signs;
@@ -160,6 +161,26 @@ impl Reader {
     pub fn bare_name(&self, text: &str) -> Option<ExerciseId> {
         let name = text.trim().trim_end_matches([':', '.', '!', ',', ' ']);
         self.names.named(name)
+    }
+
+    /// The exercise that a text names, where it names one alone.
+    #[must_use]
+    pub fn only_named(&self, text: &str) -> Option<ExerciseId> {
+        let tokens = tokenize(beginning(text), &self.names.vocabulary);
+        let mut named: Option<ExerciseId> = None;
+        let mut at = 0;
+        while at < tokens.list.len() {
+            let Some(found) = self.names.exercise_at(&tokens.list, at) else {
+                at += 1;
+                continue;
+            };
+            if named.is_some_and(|named| named != found.id) {
+                return None;
+            }
+            named = Some(found.id);
+            at = found.to.max(at + 1);
+        }
+        named
     }
 
     /// Sets without a name below one that stood in a message of its own: as on the lines below it.
@@ -393,6 +414,7 @@ impl Reader {
         let items = scan::items(&scan);
         if let Some(pending) = context.pending
             && let Some(reading) = complete::answered(self, pending, &scan, &items, context)
+                .or_else(|| self.read_behind(pending, text, context, pain))
         {
             return reading;
         }
@@ -448,6 +470,51 @@ impl Reader {
         let is_like = set.load == last.load || set.reps == last.reps;
         let is_it = set.exercise == last.exercise && (in_full || is_like);
         (is_it && reading.unclear.is_none()).then_some(Correction::Set(set.load, set.reps, set.rir))
+    }
+
+    /// The repetitions of sets that lack nothing else, as of sets that follow one: `15, 15, 12`, `12 reps, 2 left`.
+    fn read_behind(
+        &self,
+        pending: &Unclear,
+        text: &str,
+        context: &Context<'_>,
+        pain: &Decision,
+    ) -> Option<Reading> {
+        let (first, others) = pending.drafts.split_first()?;
+        if pending.needs != [Need::Reps] || others.iter().any(|other| other != first) {
+            return None;
+        }
+        let draft = Draft {
+            reps: Some(1),
+            ..first.clone()
+        };
+        let asked = sets::complete_set(&draft, &self.catalogue)?;
+        let behind = Context {
+            last: Some(&asked),
+            named: None,
+            pending: None,
+            ..*context
+        };
+        let mut tokens = tokenize(beginning(text), &self.names.vocabulary);
+        let mut reading = self.read_apart(text, &mut tokens, &behind, pain);
+        let same = |set: &SetReading| (set.exercise, set.load) == (asked.exercise, asked.load);
+        let is_answer = reading.unclear.is_none()
+            && reading.correction.is_none()
+            && !reading.sets.is_empty()
+            && reading.sets.iter().all(same);
+        if !is_answer {
+            let told = next_set(text, &asked).filter(|next| !next.changes_load());
+            let sets = told.filter(|next| next.tail.is_empty())?.after(&asked)?;
+            reading = Reading {
+                sets,
+                ..Reading::default()
+            };
+        }
+        for set in &mut reading.sets {
+            set.warm_up |= asked.warm_up;
+            set.day = set.day.or(asked.day);
+        }
+        Some(reading)
     }
 
     /// The first exercise that is named.

@@ -309,7 +309,10 @@ fn a_set_in_place_of_an_answer_is_of_the_exercise_asked_about() {
             false => ("12x9, 2 left", "hammer curl"),
         };
         let told = wren.says(12, &later, load);
-        assert!(told.contains("Left out: nothing was logged."), "{told}");
+        // What has the load asked about gives its repetitions.
+        let answers = slip == "squat 90x122";
+        let left_out = told.contains("Left out: nothing was logged.");
+        assert_ne!(left_out, answers, "{told}");
         let last = wren.last.iter().rfind(|line| line["advice"].is_object());
         assert_eq!(last.expect("advice")["advice"]["exercise"], name);
     }

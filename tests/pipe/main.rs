@@ -1,5 +1,6 @@
 //! What members get back, through the pipe and on pictures.
 
+mod conversation;
 mod conversations;
 mod correcting;
 mod demo_recount;

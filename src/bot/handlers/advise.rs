@@ -10,7 +10,7 @@ use crate::domain::quantities::check::Check;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::status::TrainingStatus;
-use crate::message::reading::{About, Hurt, Question, Readiness, Reading, WhatIf};
+use crate::message::reading::{About, Hurt, Question, Readiness, Reading, SetReading, WhatIf};
 
 impl Work<'_> {
     /// Answers a message with everything it holds.
@@ -61,11 +61,22 @@ impl Work<'_> {
 
     /// Files the sets of a reading and shows what comes next; `meant` vouches for its numbers.
     pub(crate) fn file_and_answer(&mut self, post: &Post, reading: &Reading, meant: bool) {
+        self.file_all_and_answer(&[(post, reading)], meant);
+    }
+
+    /// The same with the sets of several posts, in order.
+    pub(crate) fn file_all_and_answer(&mut self, posts: &[(&Post, &Reading)], meant: bool) {
+        let Some((_, last)) = posts.last() else {
+            return;
+        };
         let before = self.session().to_vec();
-        match self.file(post, &reading.sets, meant) {
+        let sets: Vec<(&Post, &[SetReading])> = (posts.iter())
+            .map(|(post, reading)| (*post, reading.sets.as_slice()))
+            .collect();
+        match self.file_all(&sets, meant) {
             Filed::Asked => {}
             Filed::NoSuchDay => self.say(text::NO_SUCH_DAY),
-            Filed::Yes(live) => self.answer_filed(reading, &before, &live),
+            Filed::Yes(live) => self.answer_filed(last, &before, &live),
         }
     }
 

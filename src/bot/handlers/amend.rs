@@ -260,6 +260,16 @@ impl Work<'_> {
                 });
                 self.put_right(sets, new.collect());
             }
+            Amended::Unit(unit) => {
+                let in_unit = |filed: &LogEntry| {
+                    let amount = filed.set.load.mass.amount(filed.set.load.unit);
+                    revised(filed, Part::Load, Some(*unit), amount)
+                };
+                match sets.iter().map(in_unit).collect::<Option<Vec<_>>>() {
+                    Some(new) => self.put_right(sets, new),
+                    None => self.tell(text::NOTHING_TO_CORRECT),
+                }
+            }
             Amended::Exercise(exercise) => {
                 let new = sets.iter().map(|filed| self.of_exercise(filed, *exercise));
                 match new.collect::<Option<Vec<_>>>() {

@@ -198,10 +198,12 @@ impl Work<'_> {
         }
     }
 
-    /// The exercise whose turn it is, else the one at hand.
+    /// The exercise that was announced, else the one whose turn it is, else the one at hand.
     pub(crate) fn next_up(&self) -> Option<ExerciseId> {
-        self.round()
-            .map(|round| round.next)
+        let follow_on = self.view.follow_on(self.view.recent, self.view.now);
+        follow_on
+            .named
+            .or_else(|| self.round().map(|round| round.next))
             .or_else(|| self.at_hand())
     }
 

@@ -49,24 +49,45 @@ const SECONDS_PER_REP: i64 = 4;
 const ASSUMED_REST_S: i64 = 150;
 
 impl Work<'_> {
-    /// Files sets of a post, or asks when a number is unlikely and `meant` does not vouch for it.
-    pub(crate) fn file(&mut self, post: &Post, sets: &[SetReading], meant: bool) -> Filed {
-        let Some(mut new) = self.placed(post, sets) else {
-            return Filed::NoSuchDay;
-        };
-        if !meant && let Some(doubt) = self.first_doubt(&new) {
-            self.ask_whether_meant(post, &new[doubt.place], doubt);
-            return Filed::Asked;
+    /// Files the sets of posts, in order, at once, or asks when a number is unlikely and `meant` does not vouch for it.
+    /// What is asked about of one holds up no other.
+    pub(crate) fn file_all(&mut self, posts: &[(&Post, &[SetReading])], meant: bool) -> Filed {
+        let mut new: Vec<LogEntry> = Vec::new();
+        let mut filed: Vec<&str> = Vec::new();
+        let mut asked = false;
+        for (post, sets) in posts {
+            let Some(mut placed) = self.placed(post, sets) else {
+                continue;
+            };
+            if !meant && let Some(doubt) = self.first_doubt(&placed) {
+                self.ask_whether_meant(post, &placed[doubt.place], doubt);
+                asked = true;
+                continue;
+            }
+            self.take_what_was_said(post, &mut placed);
+            for entry in &mut placed {
+                entry.order += count_on(&new, entry.set.day);
+            }
+            new.extend(placed);
+            filed.push(post.message);
+        }
+        if new.is_empty() {
+            return if asked {
+                Filed::Asked
+            } else {
+                Filed::NoSuchDay
+            };
         }
         let latest = self.recent.last().map(|filed| filed.set.at);
         let in_order = self.loaded.history.is_empty()
             && new
                 .first()
                 .is_some_and(|first| latest.is_none_or(|at| at <= first.set.at));
-        self.take_what_was_said(post, &mut new);
         self.hold_against_foretold(&new);
         self.add(&new, in_order);
-        self.mark(post.message, Sign::Filed);
+        for message in filed {
+            self.mark(message, Sign::Filed);
+        }
         Filed::Yes(self.live_exercises(&new))
     }
 

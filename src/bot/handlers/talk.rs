@@ -81,9 +81,26 @@ impl Work<'_> {
                 self.tell(text);
             }
             Talk::Accuracy => self.accuracy_in_words(),
+            Talk::Rested => self.tell_since(false),
+            Talk::Here => self.tell_since(true),
             Talk::At(place) => self.rack(&RackCommand::At(place.clone(), Vec::new())),
             Talk::NotUnderstood => self.tell(text::help::NOT_UNDERSTOOD),
         }
+    }
+
+    /// How long ago the last set of the session was, or, of `all`, the first.
+    fn tell_since(&mut self, all: bool) {
+        let session = self.session();
+        let set = if all { session.first() } else { session.last() };
+        let text = match set {
+            Some(filed) => {
+                let name = self.view.name_of(filed.set.exercise);
+                let minutes = (self.view.now - filed.set.at).num_minutes();
+                text::session::since(all, name, minutes)
+            }
+            None => text::NO_SET_YET.to_owned(),
+        };
+        self.tell(text);
     }
 
     /// Which discs make a load, on a bar.

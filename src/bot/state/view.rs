@@ -4,7 +4,7 @@ use chrono::{DateTime, Duration, NaiveDate, Utc};
 
 use super::{Bell, Card, LogEntry, Member, OwnExercise, RackData, Team};
 use crate::domain::lifter::model::Lifter;
-use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::log::LoggedSet;
 use crate::domain::quantities::calendar::TeamCalendar;
 use crate::domain::quantities::catalogue::{Basis, Catalogue, CatalogueError, Equipment, Exercise};
 use crate::domain::quantities::id::ExerciseId;
@@ -12,8 +12,7 @@ use crate::domain::quantities::lift_class::LiftClass;
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::domain::quantities::rack::{Discs, Rack, RackError, Steps};
 use crate::domain::quantities::status::TrainingStatus;
-use crate::message::reading::SetReading;
-use crate::message::{Context, Habit, Reader};
+use crate::message::Reader;
 
 /// A pause longer than this ends a session, and with it what follow-on forms refer to.
 pub const SESSION_GAP: Duration = Duration::hours(3);
@@ -110,69 +109,11 @@ impl<'a> View<'a> {
         self.session().last()
     }
 
-    /// What a message posted at `at` goes on from: the last set before it, and the exercise named
-    /// alone since. `before` are the member's sets, in order.
-    pub fn follow_on(&self, before: &[LogEntry], at: DateTime<Utc>) -> FollowOn {
-        let last = session_before(before, at).last();
-        let named = self.member.state.named.as_ref().filter(|named| {
-            named.at <= at
-                && at - named.at <= SESSION_GAP
-                && last.is_none_or(|last| last.set.at < named.at)
-        });
-        FollowOn {
-            habits: habits(before, at),
-            last: last.map(as_read),
-            named: named.and_then(|named| self.catalogue().named(&named.exercise)),
-        }
-    }
-
     /// The running card of an exercise, if it still stands for today in this channel.
     pub fn card(&self, exercise: &str, channel: &str) -> Option<&'a Card> {
         let card = self.member.state.cards.get(exercise)?;
         (card.day == self.today() && card.channel == channel).then_some(card)
     }
-}
-
-/// What a message can go on from.
-#[derive(Clone, Debug, Default)]
-pub struct FollowOn {
-    /// The last set of the session.
-    pub last: Option<SetReading>,
-    /// The exercise named in a message of its own since.
-    pub named: Option<ExerciseId>,
-    /// What the member did last of each exercise.
-    pub habits: Vec<Habit>,
-}
-
-impl FollowOn {
-    /// The context that it makes for reading, with no question open.
-    pub fn context(&self, unit: Unit) -> Context<'_> {
-        Context {
-            unit,
-            last: self.last.as_ref(),
-            named: self.named,
-            pending: None,
-            habits: &self.habits,
-        }
-    }
-}
-
-/// What a member's sets before `at` show of each exercise, in order of time the latest last.
-fn habits(before: &[LogEntry], at: DateTime<Utc>) -> Vec<Habit> {
-    let end = before.partition_point(|filed| filed.set.at <= at);
-    let mut out: Vec<Habit> = Vec::new();
-    for filed in before[..end].iter().rev() {
-        let set = &filed.set;
-        let known = out.iter().any(|habit| habit.exercise == set.exercise);
-        if !known && set.kind != SetKind::WarmUp && set.reps > 0 {
-            out.push(Habit {
-                exercise: set.exercise,
-                kg: set.load.mass.in_kg(),
-                reps: set.reps,
-            });
-        }
-    }
-    out
 }
 
 /// The tail of `sets` (in order) without a pause over [`SESSION_GAP`], none of it after `now`.
@@ -194,30 +135,6 @@ pub fn run_of(sets: &[LogEntry], exercise: ExerciseId) -> Vec<LoggedSet> {
         .filter(|set| set.exercise == exercise)
         .cloned()
         .collect()
-}
-
-/// A filed set as the reader's follow-on forms take it over.
-pub fn as_read(filed: &LogEntry) -> SetReading {
-    let set = &filed.set;
-    let held = set.kind == SetKind::Held;
-    SetReading {
-        exercise: set.exercise,
-        load: set.load,
-        reps: if held { 0 } else { set.reps },
-        seconds: held.then_some(set.reps),
-        rir: set.rir,
-        gave_out: set.gave_out,
-        warm_up: set.kind == SetKind::WarmUp,
-        per_side: set.per_side,
-        hung_a_side: None,
-        rest_s: set.stated_rest_s,
-        straight: matches!(
-            set.kind,
-            SetKind::Straight | SetKind::WarmUp | SetKind::Held
-        ),
-        technique: filed.technique,
-        day: None,
-    }
 }
 
 /// A catalogue with a team's own exercises at its end, and with the names of its members' own. An

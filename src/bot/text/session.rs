@@ -15,6 +15,19 @@ use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::forms::plan::{day_word, span, time};
 
+/// How long ago the last set of a session was, or, of `all`, its first.
+pub fn since(all: bool, name: &str, minutes: i64) -> String {
+    let time = match minutes {
+        ..=0 => "less than a minute".to_owned(),
+        1 => "1 minute".to_owned(),
+        minutes => format!("{minutes} minutes"),
+    };
+    match all {
+        true => format!("You posted your first set {time} ago: {name}."),
+        false => format!("Your last set was {time} ago: {name}."),
+    }
+}
+
 /// Said when there is no exercise to warm up for.
 pub const WARM_UP_FOR_WHAT: &str =
     "Which exercise do you warm up for? Write it like `/warmup squat`.";

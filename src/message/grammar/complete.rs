@@ -3,6 +3,7 @@
 use crate::domain::quantities::catalogue::Catalogue;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::load::Load;
 
 use super::item::{Effort, Item, Spanned, item_at};
 use super::scan::Scan;
@@ -175,6 +176,9 @@ pub(crate) fn answered(
     {
         return None;
     }
+    if let Some(place) = picked(items, pending) {
+        return complete(pending, &Answer::Pick(place), reader.catalogue());
+    }
     let mut open = pending.clone();
     let mut done = None;
     for (place, spanned) in items.iter().enumerate() {
@@ -193,6 +197,38 @@ pub(crate) fn answered(
         done = Some(reading);
     }
     done
+}
+
+/// The place of the only reading that has the number which is all that an answer says: `8 reps`, `60 kg`.
+fn picked(items: &[Spanned], pending: &Unclear) -> Option<usize> {
+    if pending.needs != [Need::WhichReading] {
+        return None;
+    }
+    let mut numbers = items.iter().enumerate().filter_map(|(at, s)| match s.item {
+        Item::Num(num) => Some((num, items.get(at + 1).map(|s| &s.item))),
+        _ => None,
+    });
+    let (num, behind) = numbers.next().filter(|_| numbers.next().is_none())?;
+    let of_reps = behind == Some(&Item::Reps) || num.reps;
+    if !(of_reps || num.is_load()) {
+        return None;
+    }
+    let is_it = |reps: Option<u32>, amount: Option<f64>| match of_reps {
+        true => reps.is_some() && reps == whole_reps(num.value),
+        false => amount.is_some_and(|amount| (amount - num.value).abs() < 1e-6),
+    };
+    let whole = pending.readings.iter().map(|sets| {
+        let amount = |load: Load| Some(load.mass.amount(load.unit));
+        sets.iter()
+            .all(|set| is_it(Some(set.reps), amount(set.load)))
+    });
+    let parts = pending.partial.iter().map(|drafts| {
+        let amount = |draft: &Draft| draft.load.map(|load| load.amount);
+        drafts.iter().all(|draft| is_it(draft.reps, amount(draft)))
+    });
+    let mut fitting = whole.chain(parts).enumerate().filter(|(_, fits)| *fits);
+    let (place, _) = fitting.next()?;
+    fitting.next().is_none().then_some(place)
 }
 
 fn answer(

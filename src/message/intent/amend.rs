@@ -5,6 +5,7 @@
 //! speaks of the last set (`undo`, `make it 8`) is the reader's own business ([`crate::message::reading`]).
 //! Which stored set is meant is found where the log is known.
 
+mod short;
 mod words;
 
 use super::talk::DayAsked;
@@ -15,7 +16,8 @@ use crate::domain::quantities::mass::Unit;
 use crate::message::reader::Reader;
 use crate::message::reading::Part;
 use crate::message::words::names::NameIndex;
-use words::{Token, tokens};
+pub use short::short;
+use words::{Token, split, tokens};
 
 /// A correction with what it points at.
 #[derive(Clone, Debug, PartialEq)]
@@ -77,6 +79,8 @@ pub enum Amended {
     },
     /// It was this load, so many repetitions and, where said, this reserve.
     Set(Load, u32, Option<Rir>),
+    /// Their loads were in this unit.
+    Unit(Unit),
     /// They were of another exercise.
     Exercise(ExerciseId),
     /// They were warm-ups, or were none.
@@ -117,6 +121,9 @@ pub fn amend(text: &str, reader: &Reader) -> Option<Amend> {
     if let Some(note) = note(text) {
         return Some(note);
     }
+    if let Some(number) = number_was(text) {
+        return Some(number);
+    }
     let read = tokens(text, reader)?;
     (read.len() <= MOST_WORDS).then_some(())?;
     made_of(&read)
@@ -145,6 +152,27 @@ pub(crate) fn parts(text: &str) -> impl Iterator<Item = String> {
 #[must_use]
 pub(crate) fn amend_in(text: &str, reader: &Reader) -> Option<Amend> {
     amend(text, reader).or_else(|| parts(text).find_map(|part| amend(&part, reader)))
+}
+
+/// `the 11 was 12`.
+fn number_was(text: &str) -> Option<Amend> {
+    let words = split(text);
+    let [the, was, is, now] = words.as_slice() else {
+        return None;
+    };
+    let number = |word: &String| word.parse::<f64>().ok();
+    let fits = the == "the" && matches!(is.as_str(), "was" | "is" | "were");
+    let change = Amended::Number {
+        part: None,
+        unit: None,
+        now: number(now)?,
+        was: Some(number(was)?),
+    };
+    let pick = Pick {
+        several: true,
+        ..Pick::default()
+    };
+    fits.then_some(Amend { pick, change })
 }
 
 /// `note: elbows in`, `note on the last set: felt wobbly`.

@@ -89,34 +89,97 @@ pub fn feel(text: &str) -> Option<Feel> {
     }
 }
 
+/// What ends a session.
+const OVER: [&str; 34] = [
+    "done for today",
+    "im done for today",
+    "i am done for today",
+    "thats me done",
+    "thats me done for today",
+    "thats it for today",
+    "that was it for today",
+    "thats all for today",
+    "finished for today",
+    "im finished for today",
+    "session over",
+    "session done",
+    "workout done",
+    "end of session",
+    "im done here",
+    "done here",
+    "finished here",
+    "done for the day",
+    "im done for the day",
+    "all done for today",
+    "calling it for today",
+    "calling it a day",
+    "calling it there",
+    "calling it",
+    "im done",
+    "all done",
+    "im finished",
+    "home time",
+    "off home",
+    "heading home",
+    "going home",
+    "time to go home",
+    "packing up",
+    "thats my session",
+];
+
+/// What ends one only beside other words on it: `done` may be said of a set or of the dishes.
+const OVER_BESIDE: [&str; 4] = ["done", "finished", "right", "ok"];
+
+/// What may stand beside the end of a session: thanks, and the question how it went.
+const BESIDE_THE_END: [&str; 17] = [
+    "thanks",
+    "thanks bot",
+    "thank you",
+    "cheers",
+    "ta",
+    "bye",
+    "see you",
+    "see you all",
+    "good session",
+    "great session",
+    "how did i do",
+    "how did i do today",
+    "how was that",
+    "how was it",
+    "how did it go",
+    "how did that go",
+    "hows that",
+];
+
 /// Whether a message says that the session is over, and nothing else.
 #[must_use]
 pub fn is_over(text: &str) -> bool {
-    let over = [
-        "done for today",
-        "im done for today",
-        "i am done for today",
-        "thats me done",
-        "thats me done for today",
-        "thats it for today",
-        "that was it for today",
-        "thats all for today",
-        "finished for today",
-        "im finished for today",
-        "session over",
-        "session done",
-        "workout done",
-        "end of session",
-        "im done here",
-        "done here",
-        "finished here",
-        "done for the day",
-        "im done for the day",
-        "all done for today",
-        "calling it for today",
-        "calling it a day",
+    let clauses = text.split([',', '.', '!', '?', '\n']).map(plain);
+    let clauses: Vec<String> = clauses.filter(|clause| !clause.is_empty()).collect();
+    let is = |list: &[&str], clause: &String| list.contains(&clause.as_str());
+    let over = clauses.iter().any(|clause| is(&OVER, clause));
+    let asks = |clause: &String| clause.starts_with("how");
+    let done = clauses.iter().any(|clause| is(&OVER_BESIDE, clause)) && clauses.iter().any(asks);
+    let all = clauses
+        .iter()
+        .all(|clause| is(&OVER, clause) || is(&OVER_BESIDE, clause) || is(&BESIDE_THE_END, clause));
+    all && (over || done)
+}
+
+/// Whether a message asks if the set just posted was understood, and nothing else.
+#[must_use]
+pub fn asks_if_right(text: &str) -> bool {
+    let asked = [
+        "is that right",
+        "is that correct",
+        "was that right",
+        "did you get that",
+        "did that go through",
+        "did that register",
+        "is that logged",
     ];
-    over.contains(&plain(text).as_str())
+    text.trim_end().ends_with('?')
+        && asked.contains(&plain(text.trim_end_matches(['?', ' '])).as_str())
 }
 
 fn plain(text: &str) -> String {
@@ -161,6 +224,10 @@ mod tests {
     fn the_end_of_a_session_is_said_in_whole_sentences() {
         assert!(is_over("That's it for today!"));
         assert!(is_over("done for today"));
+        assert!(is_over("home time, thanks bot"));
+        assert!(is_over("Done, how did I do?"));
+        assert!(!is_over("how did I do?"));
+        assert!(!is_over("home time for the kids"));
         assert!(!is_over("done"));
         assert!(!is_over("done for today with the kids"));
     }

@@ -5,6 +5,7 @@
 //! are the decisions made this way. The others read by their words: `ask`, `ready`, `correct`, `amend`, `feel`.
 
 pub mod amend;
+pub mod announce;
 pub(crate) mod ask;
 pub(crate) mod classifier;
 pub(crate) mod correct;
@@ -14,6 +15,7 @@ pub(crate) mod light;
 pub(crate) mod limiting_factor;
 pub mod model;
 pub(super) mod net;
+pub mod next_set;
 pub mod no_injury;
 pub mod own_name;
 pub mod pain;

@@ -97,6 +97,10 @@ pub enum Talk {
     Coaches,
     /// How right the bot's predictions were.
     Accuracy,
+    /// How long ago the last set was.
+    Rested,
+    /// How long the session has gone on.
+    Here,
     /// The member is at a place that is known.
     At(String),
     /// A question on training that is not understood.
@@ -149,7 +153,8 @@ pub fn talk(text: &str, reader: &Reader) -> Option<Talk> {
         return Some(Talk::Bells(on));
     }
     let heard = hear(trimmed, reader)?;
-    if let Some(talk) = loose::conversion(&heard).or_else(|| loose::plates(trimmed, &heard)) {
+    let plain = loose::conversion(&heard).or_else(|| loose::plates(trimmed, &heard));
+    if let Some(talk) = plain.or_else(|| loose::of_session(&heard)) {
         return Some(talk);
     }
     if heard.unknown.is_empty()

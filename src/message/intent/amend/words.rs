@@ -38,7 +38,7 @@ pub(super) const BEFORE_NAMES: [&str; 9] =
     ["to", "into", "is", "are", "was", "were", "not", "of", "the"];
 
 /// The words of a text, with decimals whole: `was 82.5` is two.
-fn split(text: &str) -> Vec<String> {
+pub(super) fn split(text: &str) -> Vec<String> {
     let folded: String = text
         .to_lowercase()
         .chars()

@@ -23,11 +23,8 @@ impl Case<'_> {
         {
             return unknown;
         }
-        // `bpull 82.5 6 r2`: what opens the message right before the numbers names something.
-        let opens = span
-            .from
-            .checked_sub(1)
-            .filter(|at| *at == from && strong && pair);
+        // `bpull 82.5 6`: what opens the message right before the numbers names something.
+        let opens = span.from.checked_sub(1).filter(|at| *at == from && pair);
         if let Some(word) = opens.filter(|at| self.is_stranger(*at)) {
             return Verdict::UnknownName(self.words(word, span.from));
         }

@@ -1,7 +1,7 @@
 //! What is asked among other words: loads to convert, discs for a load; and whether a message speaks to or
 //! of other people.
 
-use super::lexicon::Idea as I;
+use super::lexicon::{Idea as I, Term};
 use super::{Heard, Talk};
 use crate::domain::quantities::mass::Unit;
 
@@ -72,7 +72,8 @@ pub(super) fn plates(text: &str, heard: &Heard) -> Option<Talk> {
         return None;
     }
     let low = text.to_lowercase();
-    let (_, behind) = low.rsplit_once(" for ")?;
+    let mut before = [" for ", " is ", " makes ", " make "].into_iter();
+    let (_, behind) = before.find_map(|word| low.rsplit_once(word))?;
     let behind = behind
         .trim()
         .trim_end_matches(['?', '.', '!'])
@@ -88,4 +89,59 @@ pub(super) fn plates(text: &str, heard: &Heard) -> Option<Talk> {
         _ => return None,
     };
     (value > 0.0).then_some(Talk::Plates(value, unit))
+}
+
+/// Questions on the session at hand, word for word.
+const OF_SESSION: &[(&str, Talk)] = &[
+    ("how long have i rested", Talk::Rested),
+    ("how long have i been resting", Talk::Rested),
+    ("how long did i rest", Talk::Rested),
+    ("how long has it been since my last set", Talk::Rested),
+    ("how long since my last set", Talk::Rested),
+    ("how long since the last set", Talk::Rested),
+    ("how long ago was my last set", Talk::Rested),
+    ("when was my last set", Talk::Rested),
+    ("how long have i been here", Talk::Here),
+    ("how long have i been training", Talk::Here),
+    ("how long have i been at it", Talk::Here),
+    ("how long have i been going", Talk::Here),
+    ("how long have i been lifting", Talk::Here),
+    ("how long is my session", Talk::Here),
+    ("how long has my session been", Talk::Here),
+    ("when did i start", Talk::Here),
+    ("when should i come back", Talk::Due),
+    ("when should i train next", Talk::Due),
+    ("when do i train next", Talk::Due),
+    ("when is my next session", Talk::Due),
+    ("whens my next session", Talk::Due),
+];
+
+/// What begins a question for another exercise.
+const FOR_ANOTHER: &[&str] = &[
+    "whats a good alternative to ",
+    "what is a good alternative to ",
+    "whats an alternative to ",
+    "is there an alternative to ",
+    "any alternative to ",
+    "a good alternative to ",
+    "what can i do instead of ",
+    "what could i do instead of ",
+    "what should i do instead of ",
+    "what instead of ",
+];
+
+/// `how long have i rested`, `what's a good alternative to lat pulldown`.
+pub(super) fn of_session(heard: &Heard) -> Option<Talk> {
+    let said = heard.words.join(" ");
+    // What the cards say of every set.
+    let left = said.starts_with("what does") && said.ends_with("left mean");
+    if left {
+        return Some(Talk::Meaning(Term::Rir));
+    }
+    let found = OF_SESSION.iter().find(|(words, _)| *words == said);
+    let another = FOR_ANOTHER.iter().any(|begin| said.starts_with(begin));
+    match found {
+        Some((_, talk)) => Some(talk.clone()),
+        None => (another && heard.exercise.is_some()).then_some(Talk::Instead),
+    }
 }

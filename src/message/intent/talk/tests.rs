@@ -41,6 +41,8 @@ fn kind(text: &str) -> &'static str {
         Some(Talk::At(_)) => "place",
         Some(Talk::Coaches) => "coaches",
         Some(Talk::Accuracy) => "accuracy",
+        Some(Talk::Rested) => "rested",
+        Some(Talk::Here) => "here",
         Some(Talk::NotUnderstood) => "not understood",
     }
 }

@@ -1,0 +1,241 @@
+//! What a message reads as behind the sets of its session: by the reader, and, right after a set, as the next one told
+//! with small words or as a round of a superset.
+
+use chrono::{DateTime, Duration, Utc};
+
+use super::super::state::follow_on::{FollowOn, as_read};
+use super::super::state::view::{View, session_before};
+use super::super::state::{LogEntry, is_work};
+use crate::domain::quantities::mass::Unit;
+use crate::message::intent::next_set::{Done, NextSet, next_set};
+use crate::message::intent::talk::words_of;
+use crate::message::reading::{
+    Draft, DraftLoad, Kind, Need, Reading, SetReading, Technique, Unclear,
+};
+use crate::message::{Answer, Context, complete};
+
+/// A set told with small words follows the one before within this time. Common practice, no source.
+const FOLLOWS_WITHIN: Duration = Duration::minutes(20);
+
+/// Sets of one round follow each other within this time. Common practice, no source.
+const ROUND_WITHIN: Duration = Duration::minutes(10);
+
+/// What a message posted at `at` reads as, with what it goes on from, behind the sets `before`.
+pub(super) fn read(
+    view: &View,
+    text: &str,
+    before: &[LogEntry],
+    at: DateTime<Utc>,
+) -> (FollowOn, Reading) {
+    let follow_on = goes_on_from(view, text, before, at);
+    let plain = view.reader.read(text, &follow_on.context(view.unit()));
+    (follow_on, plain)
+}
+
+/// What a message goes on from: where it names one exercise that has sets in the session (`squat again 4`, `pulldown
+/// x11`), the last of those.
+fn goes_on_from(view: &View, text: &str, before: &[LogEntry], at: DateTime<Utc>) -> FollowOn {
+    let follow_on = view.follow_on(before, at);
+    let Some(last) = follow_on.last.as_ref().map(|last| last.exercise) else {
+        return follow_on;
+    };
+    let session = session_before(before, at);
+    let others = session.iter().any(|filed| filed.set.exercise != last);
+    let named = others.then(|| view.reader.only_named(text)).flatten();
+    let own = named.and_then(|named| session.iter().rfind(|filed| filed.set.exercise == named));
+    match own {
+        Some(own) => FollowOn {
+            last: Some(as_read(own)),
+            named: None,
+            ..follow_on
+        },
+        None => follow_on,
+    }
+}
+
+/// A reading as that of the next set, or round, where the words tell one and nothing says otherwise.
+pub(super) fn with_next(
+    view: &View,
+    text: &str,
+    before: &[LogEntry],
+    at: DateTime<Utc>,
+    (follow_on, plain): (&FollowOn, Reading),
+) -> Reading {
+    told(view, text, before, at, follow_on, &plain).unwrap_or(plain)
+}
+
+fn told(
+    view: &View,
+    text: &str,
+    before: &[LogEntry],
+    at: DateTime<Utc>,
+    follow_on: &FollowOn,
+    plain: &Reading,
+) -> Option<Reading> {
+    let session = session_before(before, at);
+    let latest = session.last().filter(|latest| is_work(latest))?;
+    let last = follow_on
+        .last
+        .as_ref()
+        .filter(|_| follow_on.named.is_none())?;
+    let says_else = plain.hurt.is_some()
+        || plain.may_hurt.is_some()
+        || plain.caution.is_some()
+        || plain.correction.is_some()
+        || plain.ended_by.is_some()
+        || plain.readiness.is_some();
+    if says_else || at - latest.set.at > FOLLOWS_WITHIN {
+        return None;
+    }
+    if let Some(again) = again_of(view, text, last, plain) {
+        return Some(again);
+    }
+    let next = next_set(text, last)?;
+    // `missed the 9th` behind a set of eight says how that one ended.
+    let ended = next.rir == Some(0.0) && next.done == Done::Reps(vec![last.reps]);
+    if ended && !next.changes_load() {
+        return None;
+    }
+    if let Some(sets) = round(session, &next, plain) {
+        return Some(Reading {
+            sets: behind(view, sets, &next)?,
+            ..Reading::default()
+        });
+    }
+    let open = match plain.kind() {
+        Kind::Chatter | Kind::Unclear => true,
+        Kind::Question => {
+            next.sure
+                && plain
+                    .question
+                    .as_ref()
+                    .is_some_and(|asked| asked.exercise.is_none())
+        }
+        // `10 less, 10 reps` is no set of ten kilograms, and `2 more the same` none of two repetitions.
+        Kind::Sets => {
+            let again = matches!(next.done, Done::Again(count) if count > 1);
+            next.changes_load() && next.sure || again
+        }
+        _ => false,
+    };
+    let sets = behind(view, next.after(last).filter(|_| open)?, &next)?;
+    Some(match next.sure {
+        true => Reading {
+            sets,
+            ..Reading::default()
+        },
+        false => Reading {
+            unclear: Some(Unclear {
+                needs: vec![Need::WhichReading],
+                readings: vec![sets],
+                ..Unclear::default()
+            }),
+            ..Reading::default()
+        },
+    })
+}
+
+/// `another set of squats, 4`: a set of an exercise that was done today, whose load alone is missing, and that is told
+/// to be one more.
+fn again_of(view: &View, text: &str, last: &SetReading, plain: &Reading) -> Option<Reading> {
+    let unclear = plain.unclear.as_ref()?;
+    let of_last = |draft: &Draft| draft.exercise == Some(last.exercise);
+    let words = words_of(text);
+    let once_more = words.iter().any(|word| {
+        matches!(
+            word.as_str(),
+            "again" | "another" | "same" | "back" | "more"
+        )
+    });
+    if unclear.needs != [Need::Load] || !once_more || !unclear.drafts.iter().all(of_last) {
+        return None;
+    }
+    let load = DraftLoad {
+        amount: last.load.mass.amount(last.load.unit),
+        unit: last.load.unit,
+        basis: Some(last.load.basis),
+    };
+    complete(unclear, &Answer::Load(load), view.catalogue()).filter(|read| read.unclear.is_none())
+}
+
+/// The sets with what is told behind them: `managed 9, 1 left`. `None` where that is something else.
+fn behind(view: &View, mut sets: Vec<SetReading>, next: &NextSet) -> Option<Vec<SetReading>> {
+    if next.tail.is_empty() {
+        return Some(sets);
+    }
+    let last = sets.last_mut()?;
+    let whole = format!("{A_SET} x {}, {}", last.reps.max(1), next.tail);
+    let read = view.reader.read(&whole, &Context::alone(Unit::Kg));
+    let read = super::with_feel(read, &whole);
+    let [said] = read.sets.as_slice() else {
+        return None;
+    };
+    if read.unclear.is_some() || said.reps != last.reps.max(1) || read.question.is_some() {
+        return None;
+    }
+    last.rir = said.rir.or(last.rir);
+    last.gave_out = said.gave_out;
+    last.rest_s = said.rest_s;
+    Some(sets)
+}
+
+/// A set that an effort is read behind. Which one says nothing.
+pub(super) const A_SET: &str = "bench press 80 kg";
+
+/// One more round of the superset that was done last: a number for each of its exercises in order, or the same again.
+fn round(session: &[LogEntry], next: &NextSet, plain: &Reading) -> Option<Vec<SetReading>> {
+    if next.changes_load()
+        || !matches!(
+            plain.kind(),
+            Kind::Chatter | Kind::Unclear | Kind::Sets | Kind::Question
+        )
+    {
+        return None;
+    }
+    let members = superset(session, next.round);
+    if members.len() < 2 {
+        return None;
+    }
+    let set = |filed: &LogEntry| SetReading {
+        rir: None,
+        gave_out: None,
+        rest_s: None,
+        day: None,
+        straight: false,
+        technique: Some(Technique::Superset),
+        ..as_read(filed)
+    };
+    let sets = members.into_iter().map(set);
+    match &next.done {
+        Done::Again(1) => Some(sets.collect()),
+        Done::Reps(reps) if reps.len() == sets.len() => {
+            let with = |(set, reps): (SetReading, &u32)| SetReading { reps: *reps, ..set };
+            Some(sets.zip(reps).map(with).collect())
+        }
+        _ => None,
+    }
+}
+
+/// The last set of each exercise of the superset that was done last, in their order: sets told as one, or, where a
+/// round is spoken of, those of the last message.
+fn superset(session: &[LogEntry], spoken: bool) -> Vec<&LogEntry> {
+    let mut members: Vec<&LogEntry> = Vec::new();
+    for filed in session.iter().rev() {
+        let before = members.last();
+        let late = before.is_some_and(|before| before.set.at - filed.set.at > ROUND_WITHIN);
+        let together = members
+            .first()
+            .is_some_and(|last| last.message == filed.message);
+        let is_of_it = filed.technique == Some(Technique::Superset)
+            || spoken && (members.is_empty() || together);
+        let again = members
+            .iter()
+            .any(|one| one.set.exercise == filed.set.exercise);
+        if !is_of_it || late || again || filed.set.kind == crate::domain::log::SetKind::Held {
+            break;
+        }
+        members.push(filed);
+    }
+    members.reverse();
+    members
+}

@@ -1,0 +1,293 @@
+//! Corrections of the set just posted in a few words: `oops 9`, `call it 7`, `on the smith`, `that was about an 8`.
+//!
+//! Each is a row of [`PHRASES`]: what it begins with, what stands in the gap, and what may end it.
+
+use super::words::split;
+use super::{Amend, Amended, Pick, Position};
+use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::mass::Unit;
+use crate::message::reader::Reader;
+use crate::message::reading::{Part, SetReading};
+
+/// What stands in a phrase's gap, and what it makes of the set.
+#[derive(Clone, Copy, PartialEq)]
+enum Gap {
+    /// A number of the set.
+    Number,
+    /// Its load.
+    Load,
+    /// Its repetitions.
+    Reps,
+    /// The load of the last two.
+    Both,
+    /// How hard it was, on the scale of the trade.
+    Effort,
+    /// Another exercise, or what makes another of it.
+    Exercise,
+    /// The unit that loads were in.
+    Unit,
+    /// Nothing: the set goes.
+    Gone,
+    /// Nothing: it is there twice.
+    Twice,
+}
+
+/// Phrases with `_` for the gap: of those that fit, the first holds.
+const PHRASES: &[(&str, Gap)] = &[
+    ("that was about an _", Gap::Effort),
+    ("that was about a _", Gap::Effort),
+    ("that was like an _", Gap::Effort),
+    ("that was like a _", Gap::Effort),
+    ("that was maybe an _", Gap::Effort),
+    ("that was maybe a _", Gap::Effort),
+    ("that was an _", Gap::Effort),
+    ("that was a _", Gap::Effort),
+    ("that felt like an _", Gap::Effort),
+    ("that felt like a _", Gap::Effort),
+    ("felt like an _", Gap::Effort),
+    ("felt like a _", Gap::Effort),
+    ("thats an _", Gap::Effort),
+    ("thats a _", Gap::Effort),
+    ("call it an _", Gap::Effort),
+    ("probably an _", Gap::Effort),
+    ("probably a _", Gap::Effort),
+    ("oops _", Gap::Number),
+    ("oops i got _", Gap::Number),
+    ("whoops _", Gap::Number),
+    ("wait _", Gap::Number),
+    ("wait no _", Gap::Number),
+    ("nah _", Gap::Number),
+    ("lied _", Gap::Number),
+    ("i lied _", Gap::Number),
+    ("miscounted _", Gap::Number),
+    ("i miscounted _", Gap::Number),
+    ("my bad _", Gap::Number),
+    ("call it _", Gap::Number),
+    ("make that _", Gap::Number),
+    ("that was with _", Gap::Load),
+    ("this was with _", Gap::Load),
+    ("it was with _", Gap::Load),
+    ("that was at _", Gap::Load),
+    ("it was at _", Gap::Load),
+    ("only _ were clean", Gap::Reps),
+    ("only _ were good", Gap::Reps),
+    ("only _ counted", Gap::Reps),
+    ("only _ count", Gap::Reps),
+    ("both were _", Gap::Both),
+    ("both sets were _", Gap::Both),
+    ("both at _", Gap::Both),
+    ("those were in _", Gap::Unit),
+    ("that was in _", Gap::Unit),
+    ("these were in _", Gap::Unit),
+    ("they were in _", Gap::Unit),
+    ("it was in _", Gap::Unit),
+    ("all in _", Gap::Unit),
+    ("i mean _", Gap::Exercise),
+    ("i meant _", Gap::Exercise),
+    ("sorry _", Gap::Exercise),
+    ("oops _", Gap::Exercise),
+    ("whoops _", Gap::Exercise),
+    ("thats _", Gap::Exercise),
+    ("that was _", Gap::Exercise),
+    ("that was on the _", Gap::Exercise),
+    ("this was _", Gap::Exercise),
+    ("it was _", Gap::Exercise),
+    ("was _", Gap::Exercise),
+    ("on the _", Gap::Exercise),
+    ("should say _", Gap::Exercise),
+    ("should be _", Gap::Exercise),
+    ("make that _", Gap::Exercise),
+    ("scrap that last one", Gap::Gone),
+    ("scrap that one", Gap::Gone),
+    ("scrap the last one", Gap::Gone),
+    ("scrap last one", Gap::Gone),
+    ("bin that last one", Gap::Gone),
+    ("ignore that last one", Gap::Gone),
+    ("ignore the last one", Gap::Gone),
+    ("i posted that twice", Gap::Twice),
+    ("posted that twice", Gap::Twice),
+    ("i sent that twice", Gap::Twice),
+    ("sent that twice", Gap::Twice),
+    ("i logged that twice", Gap::Twice),
+    ("that went through twice", Gap::Twice),
+    ("thats in there twice", Gap::Twice),
+    ("double post", Gap::Twice),
+];
+
+/// Words that may end one.
+const ENDS: &[&str] = &[
+    "btw", "sorry", "lol", "actually", "not", "machine", "though", "reps", "rep", "instead",
+];
+
+/// Loads that differ by more than this factor are no slip of each other.
+const MOST_APART: f64 = 1.35;
+/// The same of repetitions, as a difference.
+const MOST_REPS_APART: f64 = 5.0;
+
+/// The correction of the set `last`, and whether it holds only where the two last are the same.
+#[must_use]
+pub fn short(text: &str, last: &SetReading, reader: &Reader) -> Option<(Amend, bool)> {
+    if text.contains(['?', '\n', '"', '“', ':']) {
+        return None;
+    }
+    let words = split(text);
+    let found = PHRASES.iter().find_map(|(phrase, gap)| {
+        let inside = within(&words, phrase)?;
+        let change = changed(*gap, &inside, last, reader)?;
+        Some((*gap, change))
+    });
+    let (gap, change) = found?;
+    let place = match gap {
+        Gap::Both => Position::LastOf(2),
+        _ => Position::Last,
+    };
+    // `those were in lbs` is said of all sets of the exercise.
+    let several = gap == Gap::Unit
+        && words
+            .first()
+            .is_some_and(|word| word != "that" && word != "it");
+    let pick = Pick {
+        place: (!several).then_some(place),
+        several,
+        ..Pick::default()
+    };
+    Some((Amend { pick, change }, gap == Gap::Twice))
+}
+
+/// The words in the gap of a phrase that a text is.
+fn within(words: &[String], phrase: &str) -> Option<Vec<String>> {
+    let (lead, end) = match phrase.split_once('_') {
+        Some((lead, end)) => (lead, Some(end)),
+        None => (phrase, None),
+    };
+    let lead: Vec<&str> = lead.split_whitespace().collect();
+    let end: Vec<&str> = end.unwrap_or_default().split_whitespace().collect();
+    let rest = words.get(lead.len()..)?;
+    let begins = words.iter().zip(&lead).all(|(own, word)| own == word);
+    let inside = rest.len().checked_sub(end.len())?;
+    let ends = rest
+        .iter()
+        .skip(inside)
+        .zip(&end)
+        .all(|(own, word)| own == word);
+    let gap = rest.get(..inside)?;
+    let fits = begins && ends && gap.is_empty() != phrase.contains('_');
+    fits.then(|| gap.to_vec())
+}
+
+fn changed(gap: Gap, inside: &[String], last: &SetReading, reader: &Reader) -> Option<Amended> {
+    let number = |part: Option<Part>, unit: Option<Unit>, now: f64| Amended::Number {
+        part,
+        unit,
+        now,
+        was: None,
+    };
+    match gap {
+        Gap::Gone | Gap::Twice => Some(Amended::Delete),
+        Gap::Exercise => exercise(inside, last, reader).map(Amended::Exercise),
+        Gap::Unit => match inside {
+            [unit] => Some(Amended::Unit(unit_of(unit)?)),
+            _ => None,
+        },
+        Gap::Effort => {
+            let (value, unit) = only_number(inside)?;
+            let on_scale = (5.0..=10.0).contains(&value) && (value * 2.0).fract() == 0.0;
+            (on_scale && unit.is_none()).then(|| number(Some(Part::Rir), None, 10.0 - value))
+        }
+        Gap::Number => {
+            let (value, unit) = only_number(inside)?;
+            let part = part_of(value, unit, last)?;
+            Some(number(Some(part), unit, value))
+        }
+        Gap::Load | Gap::Both => {
+            let (value, unit) = only_number(inside)?;
+            let near = unit.is_some() || is_near_load(value, last);
+            near.then(|| number(Some(Part::Load), unit, value))
+        }
+        Gap::Reps => {
+            let (value, unit) = only_number(inside)?;
+            let fewer = unit.is_none() && value < f64::from(last.reps);
+            fewer.then(|| number(Some(Part::Reps), None, value))
+        }
+    }
+}
+
+/// The number that is all a gap holds.
+fn only_number(inside: &[String]) -> Option<(f64, Option<Unit>)> {
+    let (first, rest) = inside.split_first()?;
+    let digits = first.trim_start_matches('x');
+    let end = digits
+        .find(|c: char| !(c.is_ascii_digit() || c == '.'))
+        .unwrap_or(digits.len());
+    let value: f64 = digits.get(..end)?.parse().ok()?;
+    let behind = digits.get(end..)?;
+    let mut unit = match behind {
+        "" => None,
+        behind => Some(unit_of(behind)?),
+    };
+    for word in rest {
+        match unit_of(word) {
+            Some(named) => unit = Some(named),
+            None if ENDS.contains(&word.as_str()) => {}
+            None => return None,
+        }
+    }
+    Some((value, unit))
+}
+
+fn unit_of(word: &str) -> Option<Unit> {
+    match word {
+        "kg" | "kgs" | "kilo" | "kilos" => Some(Unit::Kg),
+        "lb" | "lbs" | "pound" | "pounds" => Some(Unit::Lb),
+        _ => None,
+    }
+}
+
+/// Which part of the set a number is another of.
+fn part_of(value: f64, unit: Option<Unit>, last: &SetReading) -> Option<Part> {
+    if unit.is_some() {
+        return Some(Part::Load);
+    }
+    let reps = value.fract() == 0.0 && (value - f64::from(last.reps)).abs() <= MOST_REPS_APART;
+    match (is_near_load(value, last), reps && value >= 1.0) {
+        (true, false) => Some(Part::Load),
+        (false, true) => Some(Part::Reps),
+        _ => None,
+    }
+}
+
+fn is_near_load(value: f64, last: &SetReading) -> bool {
+    let load = last.load.mass.amount(last.load.unit);
+    load > 0.0 && value > 0.0 && (value / load).max(load / value) <= MOST_APART
+}
+
+/// The exercise that words name, or that they make of the last one: `incline`, `smith machine`, `db`.
+fn exercise(inside: &[String], last: &SetReading, reader: &Reader) -> Option<ExerciseId> {
+    // `incline not flat`
+    let end = inside
+        .iter()
+        .position(|word| word == "not" || word == "btw");
+    let words = inside.get(..end.unwrap_or(inside.len()))?;
+    if words.is_empty()
+        || words.len() > 4
+        || words
+            .iter()
+            .any(|word| word.contains(|c: char| c.is_ascii_digit()))
+    {
+        return None;
+    }
+    let said = words.join(" ");
+    let last_name = &reader.catalogue().exercise(last.exercise).name;
+    let movement = |skip: usize| {
+        let words: Vec<&str> = last_name.split(' ').skip(skip).collect();
+        words.join(" ")
+    };
+    let names = [
+        said.clone(),
+        format!("{said} {}", movement(0)),
+        format!("{said} {}", movement(1)),
+    ];
+    let mut found = names.iter().filter(|name| !name.trim().is_empty());
+    let found = found.find_map(|name| reader.names().named(name))?;
+    (found != last.exercise).then_some(found)
+}

@@ -1,0 +1,320 @@
+//! The next set of an exercise told with small words, right after one: `80 again, 7`, `only 6`, `took 5 off and got
+//! 9`, `did two more of those`.
+//!
+//! Every word must be one that such messages are made of, so that chat is left alone. Words that only sets are told
+//! with (`again`, `managed`, `last set`), a load or `reps` make it sure; a number beside harmless words may be
+//! anything's, and is asked about. What follows the numbers behind a comma is read as what stands behind a set.
+
+mod words;
+
+use crate::domain::quantities::catalogue::Basis;
+use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
+use crate::message::reading::SetReading;
+use words::{Phrase, Token, phrase_at, tokens};
+
+/// More repetitions are not told by a bare number.
+const MOST_REPS: f64 = 30.0;
+/// More sets are not told of in a few words.
+const MOST_SETS: u32 = 5;
+/// Longer messages tell more than a set.
+const MOST_WORDS: usize = 12;
+/// Seconds that a hold may be longer than the one before, as a share of it.
+const MOST_LONGER: f64 = 4.0;
+/// Loads by a share of another are in steps of this, in their unit. Common practice, no source.
+const STEP: f64 = 2.5;
+
+/// With what the sets were done.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum NextLoad {
+    /// The load before.
+    Same,
+    /// So much more or less.
+    Change(f64, Option<Unit>),
+    /// This load; the one of each hand where that is said.
+    To(f64, Option<Unit>, bool),
+    /// A share of the one before.
+    Share(f64),
+    /// The body alone.
+    Body,
+}
+
+/// How much was done.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Done {
+    /// Repetitions of each set.
+    Reps(Vec<u32>),
+    /// Seconds of a hold.
+    Seconds(u32),
+    /// So many sets like the one before.
+    Again(u32),
+}
+
+/// Sets told behind another.
+#[derive(Clone, Debug, PartialEq)]
+pub struct NextSet {
+    /// With what.
+    pub load: NextLoad,
+    /// How much.
+    pub done: Done,
+    /// The reserve, where the words say it.
+    pub rir: Option<f64>,
+    /// No other reading is likely.
+    pub sure: bool,
+    /// A round of a superset is spoken of.
+    pub round: bool,
+    /// What stands behind the numbers.
+    pub tail: String,
+}
+
+impl NextSet {
+    /// Whether the load is another one than before.
+    #[must_use]
+    pub fn changes_load(&self) -> bool {
+        self.load != NextLoad::Same
+    }
+
+    /// The sets, behind this one; `None` where they do not go on from it.
+    #[must_use]
+    pub fn after(&self, last: &SetReading) -> Option<Vec<SetReading>> {
+        let set = SetReading {
+            load: self.load_after(last)?,
+            rir: self.rir.and_then(|rir| Rir::new(rir).ok()),
+            gave_out: None,
+            warm_up: false,
+            hung_a_side: None,
+            rest_s: None,
+            straight: true,
+            technique: None,
+            day: None,
+            ..last.clone()
+        };
+        match &self.done {
+            Done::Reps(reps) if last.seconds.is_none() => {
+                let of = |reps: &u32| SetReading {
+                    reps: *reps,
+                    ..set.clone()
+                };
+                Some(reps.iter().map(of).collect())
+            }
+            Done::Seconds(seconds) => {
+                let before = last.seconds?;
+                let near = f64::from(*seconds) <= f64::from(before) * MOST_LONGER;
+                near.then(|| {
+                    vec![SetReading {
+                        seconds: Some(*seconds),
+                        ..set.clone()
+                    }]
+                })
+            }
+            Done::Again(count) => Some(vec![set; usize::try_from(*count).ok()?]),
+            Done::Reps(_) => None,
+        }
+    }
+
+    fn load_after(&self, last: &SetReading) -> Option<Load> {
+        let load = last.load;
+        let amount = load.mass.amount(load.unit);
+        let with = |amount: f64, unit: Unit, basis: Basis| {
+            let mass = Mass::new(amount, unit)
+                .ok()
+                .filter(|mass| *mass > Mass::ZERO)?;
+            Some(Load { mass, unit, basis })
+        };
+        match self.load {
+            NextLoad::Same => Some(load),
+            NextLoad::Body => {
+                let body = matches!(load.basis, Basis::Added | Basis::Assisted | Basis::Body);
+                body.then_some(Load {
+                    mass: Mass::ZERO,
+                    basis: Basis::Body,
+                    ..load
+                })
+            }
+            _ if load.basis == Basis::Body => None,
+            NextLoad::Change(by, unit) => {
+                let by = match unit {
+                    Some(unit) if unit != load.unit => {
+                        let mass = Mass::new(by.abs(), unit).ok()?;
+                        mass.amount(load.unit).copysign(by)
+                    }
+                    _ => by,
+                };
+                with(amount + by, load.unit, load.basis)
+            }
+            NextLoad::To(to, unit, per_hand) => {
+                let basis = match per_hand {
+                    true if load.basis == Basis::Total => return None,
+                    _ => load.basis,
+                };
+                with(to, unit.unwrap_or(load.unit), basis)
+            }
+            NextLoad::Share(share) => {
+                let to = (amount * share / STEP).round() * STEP;
+                with(to, load.unit, load.basis)
+            }
+        }
+    }
+}
+
+/// What is gathered of a message.
+#[derive(Debug)]
+struct Told {
+    load: NextLoad,
+    reps: Vec<f64>,
+    seconds: Option<f64>,
+    /// Sets that a count says, and whether it only can.
+    count: Option<(u32, bool)>,
+    rir: Option<f64>,
+    /// Words that only sets are told with.
+    marks: usize,
+    /// Words that leave it open.
+    doubts: usize,
+    /// `reps`, `x9`: what the numbers are is said.
+    counted: bool,
+    same: bool,
+    round: bool,
+}
+
+/// The sets that a message behind `last` tells; `None` for everything else.
+#[must_use]
+pub fn next_set(text: &str, last: &SetReading) -> Option<NextSet> {
+    if text.contains(['?', '\n', '"', '“', '>', '@']) {
+        return None;
+    }
+    let read = tokens(text);
+    let words = read.iter().filter(|token| !matches!(token, Token::Part(_)));
+    if words.count() > MOST_WORDS {
+        return None;
+    }
+    let mut told = Told {
+        load: NextLoad::Same,
+        reps: Vec::new(),
+        seconds: None,
+        count: None,
+        rir: None,
+        marks: 0,
+        doubts: 0,
+        counted: false,
+        same: false,
+        round: false,
+    };
+    let mut at = 0;
+    let mut tail = String::new();
+    while at < read.len() {
+        if let Token::Part(_) = read[at] {
+            at += 1;
+            continue;
+        }
+        match phrase_at(&read, at, last) {
+            Some((phrase, to)) => {
+                told.take(phrase)?;
+                at = to;
+            }
+            // What is no such word may follow behind a comma.
+            None => {
+                let before = at.checked_sub(1).and_then(|at| read.get(at));
+                let Some(Token::Part(place)) = before.filter(|_| told.has_numbers()) else {
+                    return None;
+                };
+                tail = text.get(*place..)?.trim().to_owned();
+                break;
+            }
+        }
+    }
+    told.ended(last, tail)
+}
+
+impl Told {
+    fn has_numbers(&self) -> bool {
+        !self.reps.is_empty() || self.seconds.is_some() || self.same
+    }
+
+    fn take(&mut self, phrase: Phrase) -> Option<()> {
+        match phrase {
+            Phrase::Mark => self.marks += 1,
+            Phrase::Doubt => self.doubts += 1,
+            Phrase::Filling => {}
+            Phrase::Same => self.same = true,
+            Phrase::Round => {
+                self.round = true;
+                self.marks += 1;
+            }
+            Phrase::Load(load) => {
+                (self.load == NextLoad::Same).then_some(())?;
+                self.load = load;
+                self.marks += usize::from(!matches!(load, NextLoad::Share(_)));
+            }
+            Phrase::SameLoad => self.same = true,
+            Phrase::Reps(reps, counted) => {
+                self.reps.push(reps);
+                self.counted |= counted;
+            }
+            Phrase::Failed(reps) => {
+                self.reps.push(reps);
+                self.rir = Some(0.0);
+                self.doubts += 1;
+            }
+            Phrase::Seconds(seconds) => {
+                self.seconds.is_none().then_some(())?;
+                self.seconds = Some(seconds);
+            }
+            Phrase::Sets(count, sure) => {
+                self.count.is_none().then_some(())?;
+                self.count = Some((count, sure));
+            }
+            Phrase::Left(left) => {
+                self.rir.is_none().then_some(())?;
+                self.rir = Some(left);
+            }
+        }
+        Some(())
+    }
+
+    fn ended(self, last: &SetReading, tail: String) -> Option<NextSet> {
+        let whole = |value: f64| (1..=30u32).find(|whole| (f64::from(*whole) - value).abs() < 1e-9);
+        let counts = self
+            .count
+            .is_some_and(|(_, sure)| sure || !self.reps.is_empty());
+        let open = self.count.is_some() && !counts;
+        let marked = self.marks > 0 || self.counted || self.same || counts;
+        let sure = self.doubts == 0 && !open && marked;
+        let done = match (self.reps.as_slice(), self.seconds) {
+            ([], Some(seconds)) => {
+                let seconds = (1..=1800u32).find(|one| (f64::from(*one) - seconds).abs() < 1e-9)?;
+                last.seconds.is_some().then_some(Done::Seconds(seconds))?
+            }
+            ([], None) => {
+                let count = self.count.map(|(count, _)| count);
+                let again = count.or(self.same.then_some(1))?;
+                (again <= MOST_SETS && self.load == NextLoad::Same).then_some(Done::Again(again))?
+            }
+            (reps, None) => {
+                let fits = |(count, _)| usize::try_from(count) == Ok(reps.len());
+                let counts = self.count.is_none_or(fits);
+                let few = reps.iter().all(|reps| *reps <= MOST_REPS);
+                (counts && few && last.seconds.is_none()).then_some(())?;
+                Done::Reps(
+                    reps.iter()
+                        .map(|reps| whole(*reps))
+                        .collect::<Option<_>>()?,
+                )
+            }
+            _ => return None,
+        };
+        let is_hold = matches!(done, Done::Seconds(_));
+        let next = NextSet {
+            load: self.load,
+            done,
+            rir: self.rir,
+            sure: (sure || is_hold && self.doubts == 0) && !matches!(self.load, NextLoad::Share(_)),
+            round: self.round,
+            tail,
+        };
+        Some(next)
+    }
+}
+
+#[cfg(test)]
+mod tests;
