@@ -175,6 +175,8 @@ struct Told {
     counted: bool,
     same: bool,
     round: bool,
+    /// The sets that are counted are listed.
+    listed: bool,
 }
 
 /// The sets that a message behind `last` tells; `None` for everything else.
@@ -199,6 +201,7 @@ pub fn next_set(text: &str, last: &SetReading) -> Option<NextSet> {
         counted: false,
         same: false,
         round: false,
+        listed: false,
     };
     let mut at = 0;
     let mut tail = String::new();
@@ -264,6 +267,12 @@ impl Told {
                 self.count.is_none().then_some(())?;
                 self.count = Some((count, sure));
             }
+            // `last 2` by itself says nothing.
+            Phrase::Listed(count) => {
+                self.count.is_none().then_some(())?;
+                self.count = Some((count, true));
+                self.listed = true;
+            }
             Phrase::Left(left) => {
                 self.rir.is_none().then_some(())?;
                 self.rir = Some(left);
@@ -287,6 +296,7 @@ impl Told {
             }
             ([], None) => {
                 let count = self.count.map(|(count, _)| count);
+                (!self.listed).then_some(())?;
                 let again = count.or(self.same.then_some(1))?;
                 (again <= MOST_SETS && self.load == NextLoad::Same).then_some(Done::Again(again))?
             }
