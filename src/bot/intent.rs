@@ -221,7 +221,7 @@ fn below_unknown(view: &View, text: &str, alone: &Reading, context: Context) -> 
     }
     let text = format!("{name} {text}");
     let reading = view.reader.read(&text, &context);
-    lacks(&reading).then(|| Intent::Below(text, reading))
+    lacks(&reading).then_some(Intent::Below(text, reading))
 }
 
 /// An intent with what is told of pain in the same words.
@@ -1243,7 +1243,7 @@ impl Intent {
 
     /// The exercise that a message without sets names as what its writer does now: by itself, in a remark, or in
     /// a question on its load, its rest or its warm-up.
-    pub fn exercise_now(&self, view: &View, text: &str) -> Option<ExerciseId> {
+    pub fn exercise_now(&self, view: &View) -> Option<ExerciseId> {
         let named = |name: &String| view.reader.names().named(name);
         match self {
             Self::Named(exercise) => Some(*exercise),
@@ -1258,7 +1258,7 @@ impl Intent {
                 asked.and_then(|asked| asked.exercise)
             }
             Self::Hurting(_, _, intent) | Self::OfAnother(_, _, intent) => {
-                intent.exercise_now(view, text)
+                intent.exercise_now(view)
             }
             _ => None,
         }

@@ -47,7 +47,7 @@ pub fn decide(
     let Some(unit) = unit_shown(view, intent) else {
         let mut work = Work::new(view, source, loaded);
         handle(&mut work, intent, text, subject);
-        if let Some(exercise) = intent.exercise_now(view, text) {
+        if let Some(exercise) = intent.exercise_now(view) {
             work.note_name(exercise);
         }
         let lists =
