@@ -20,7 +20,7 @@ pub(crate) const HARD_LEAVES: f64 = 1.0;
 
 /// An effort that starts at `at`.
 pub(crate) fn at(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
-    if let Some(told) = words::told(scan, at) {
+    if let Some(told) = words::told(scan, at, before) {
         return Some(told);
     }
     match scan.w(at) {

@@ -499,7 +499,7 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     if numbered && scan.glued(at) && scan.text_at(at) == "xf" {
         return (Item::Effort(Effort::One(0.0)), at + 1);
     }
-    if let Some(told) = effort::words::told(scan, at) {
+    if let Some(told) = effort::words::told(scan, at, before) {
         return told;
     }
     if let Some(changed) = number::changed(scan, at) {

@@ -1,14 +1,13 @@
 //! Efforts that are told in words and not in numbers: `all out`, `plenty left`, `nowhere near failure`.
 
 use super::{EASY_LEAVES, HARD_LEAVES, of_rpe, one};
-use crate::message::grammar::item::{Effort, Item};
+use crate::message::grammar::item::{Effort, Item, Spanned};
 use crate::message::grammar::scan::{Phrase, Scan};
 use crate::message::words::token::{Kind, Mark};
 use crate::message::words::vocabulary::W;
 
 /// Words that say how much was left, the longer of two that begin alike first. Common practice, no source.
 const TOLD: &[(&[&str], f64)] = &[
-    (&["all", "out"], 0.0),
     (&["everything", "i", "had"], 0.0),
     (&["all", "i", "had"], 0.0),
     (&["max", "effort"], 0.0),
@@ -68,12 +67,12 @@ fn stand(scan: &Scan<'_>, at: usize, words: &[&str]) -> bool {
 }
 
 /// An effort in words that starts at `at`.
-pub(crate) fn told(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
+pub(crate) fn told(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
     let found = TOLD.iter().find(|(words, _)| stand(scan, at, words));
     if let Some((words, reserve)) = found {
         return Some((Item::Effort(one(*reserve)), at + words.len()));
     }
-    another(scan, at).or_else(|| out_of_ten(scan, at))
+    another(scan, at).or_else(|| out_of_ten(scan, at, before))
 }
 
 /// `good for another 2`, `good for 2 more`.
@@ -90,7 +89,7 @@ fn another(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
 }
 
 /// `8 out of 10`, `8/10 effort`, `effort 8`: the scale of the trade.
-fn out_of_ten(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
+fn out_of_ten(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
     let is_effort = |at: usize| matches!(scan.text_at(at), "effort" | "difficulty");
     if is_effort(at) {
         let value = scan.digits(at + 1)?;
@@ -98,8 +97,10 @@ fn out_of_ten(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
             .filter(|(item, _)| is_on_scale(item));
     }
     let value = scan.digits(at)?;
+    // `10 out of 10` by itself is praise.
+    let behind_set = before.iter().any(|s| matches!(s.item, Item::Num(_)));
     let of_ten = |to: usize| scan.digits(to).is_some_and(|ten| (ten - 10.0).abs() < 1e-9);
-    let worded = stand(scan, at + 1, &["out", "of"]) && of_ten(at + 3);
+    let worded = behind_set && stand(scan, at + 1, &["out", "of"]) && of_ten(at + 3);
     let slashed = scan.is(at + 1, Mark::Slash) && of_ten(at + 2) && is_effort(at + 3);
     let to = match (worded, slashed) {
         (true, _) => at + 4 + usize::from(is_effort(at + 4)),
