@@ -340,10 +340,12 @@ proptest! {
         });
         let low = f64::from(Aim::default_for(LiftClass::Squat).reps_low);
         let in_reach = longest.median >= (low - 2.0).max(5.0) - 0.5;
+        // Who stops at five by choice does fives: asked for as it went.
+        let fives = sets.last().is_some_and(|set| set.reps == 5);
         let left = matches!(advice.reason, Reason::OutOfReach { .. } | Reason::TooHeavy | Reason::NothingMoreCounts);
         if in_reach && chance >= 0.82 {
             prop_assert!(!left, "{advice:?} {longest:?} {chance}");
-        } else if chance < 0.82 {
+        } else if chance < 0.82 && !fives {
             prop_assert!(advice.decision != Decision::SameLoad, "{advice:?} {longest:?} {chance}");
         }
     }

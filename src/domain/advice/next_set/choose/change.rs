@@ -9,7 +9,7 @@ use super::{
 };
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::effort::Rir;
-use crate::domain::quantities::limits::{MOST_REPS, MOST_RESERVE, SAME_LOAD};
+use crate::domain::quantities::limits::{FEWEST_REPS, MOST_REPS, MOST_RESERVE, SAME_LOAD};
 
 /// From set to set no load goes down to less than this share of the last, unless nothing went. Common
 /// practice, no source.
@@ -32,8 +32,8 @@ impl Scene<'_> {
         failed && self.belief.surprise() < -UNUSUAL && f64::from(last.reps) < fewest
     }
 
-    /// Whether by the lifter's word a set that counts was ended so well before failure that after a good rest as much is
-    /// there again, and what is held of it does not speak plainly against that.
+    /// Whether a set that counts was ended so well before failure, by the lifter's word or by choice, that after a good
+    /// rest as much is there again, and what is held of it does not speak plainly against that.
     pub(super) fn had_more(&self, last: &LoggedSet, choice: &Choice) -> bool {
         let said = last.rated().map_or(0.0, Rir::reps);
         let spare = f64::from(last.reps) + said - self.aim.rir.reps() - f64::from(self.least());
@@ -42,10 +42,26 @@ impl Scene<'_> {
             false => HOPELESS,
         };
         let again = || self.forecast(choice, self.long_usual_rest(), self.aim.rir);
-        said >= NEAR_FAILURE
+        (said >= NEAR_FAILURE && spare >= 1.0 || self.is_fives(last))
             && last.reps >= self.least()
-            && spare >= 1.0
             && again().at_least(self.least()) >= sure
+    }
+
+    /// Whether the lifter without a plan does fives: who stops at five by choice, as more than one set or the lifter's word
+    /// shows, does five again at the same load, which a chance of counting alone would always take off. Common
+    /// practice, no source.
+    fn is_fives(&self, last: &LoggedSet) -> bool {
+        let work = || {
+            self.ask
+                .run
+                .iter()
+                .filter(|set| set.kind != SetKind::WarmUp)
+        };
+        let by_choice = last.rated().is_some_and(|left| left.reps() >= 1.0)
+            || last.rir.is_none()
+                && work().count() > 1
+                && work().all(|set| set.reps == FEWEST_REPS);
+        self.aim.sets.is_none() && last.reps == FEWEST_REPS && by_choice
     }
 
     /// A usual rest, or half the longest where that is more: a longer rest costs less than a load that is half as
