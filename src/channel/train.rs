@@ -148,7 +148,8 @@ fn want(row: &Row) -> anyhow::Result<(Want, f32)> {
         return Ok((want, OTHER_WEIGHT));
     }
     let want = match row.want.as_deref() {
-        Some("none") => Want::Nothing,
+        // What only reports sets, or nothing, reports no pain.
+        Some("none" | "sets" | "chatter") => Want::Nothing,
         Some("hurt") => Want::Hurt,
         Some("urgent") => Want::Urgent(row.sign.as_deref().and_then(|word| sign(word, &row.text))),
         _ => bail!("`want` is missing; write none, hurt or urgent"),

@@ -82,6 +82,11 @@ const AUTHORS: &[Author] = &[
     ("fortythree", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
     ("fortyfour", Teaches, [0.7, 0.85, 0.05, 0.1, 0.15]),
     ("fortyfive", Teaches, [0.85, 0.9, 0.05, 0.1, 0.15]),
+    ("fortysix", Teaches, [0.6, 0.8, 0.06, 0.1, 0.15]),
+    ("fortyeight", Teaches, [0.6, 0.6, 0.05, 0.1, 0.15]),
+    ("fortynine", Teaches, [0.6, 0.6, 0.05, 0.1, 0.15]),
+    ("fifty", Teaches, [0.7, 0.85, 0.05, 0.1, 0.15]),
+    ("fiftyone", Teaches, [0.8, 0.85, 0.05, 0.1, 0.15]),
     ("seventeen", OnlyTeaches, NONE),
     ("plain", OnlyTeaches, NONE),
     ("talk", OnlyTeaches, NONE),
@@ -103,6 +108,10 @@ const AUTHORS: &[Author] = &[
     ("chat_fiftynine", OnlyTeaches, NONE),
     ("chat_sixty", OnlyTeaches, NONE),
     ("chat_sixtyone", OnlyTeaches, NONE),
+    ("chat_sixtytwo", OnlyTeaches, NONE),
+    ("chat_sixtythree", OnlyTeaches, NONE),
+    ("chat_sixtyfour", OnlyTeaches, NONE),
+    ("chat_sixtyfive", OnlyTeaches, NONE),
     ("three", HeldOut, [0.955, 0.972, 0.036, 0.044, 0.128]),
     ("seven", HeldOut, [0.928, 0.963, 0.021, 0.04, 0.059]),
     ("twelve", HeldOut, [0.976, 0.965, 0.014, 0.055, 0.075]),
@@ -125,7 +134,12 @@ fn teachers() -> impl Iterator<Item = &'static str> {
 }
 
 /// Other labelled messages that teach it what is no pain.
-const OTHERS: &[&str] = &["messages", "messages_of_others", "messages_in_prose"];
+const OTHERS: &[&str] = &[
+    "fresh/named_sets",
+    "messages",
+    "messages_of_others",
+    "messages_in_prose",
+];
 
 fn folder() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/data")

@@ -283,6 +283,67 @@ fn squeezed(text: &str, most: usize) -> String {
     out
 }
 
+/// Words of a lift's name before its numbers, with those that join them.
+const LONGEST_NAME: usize = 7;
+
+/// Movements that are done on something: `calf raise on leg press`, `curls with the rope`.
+const MOVEMENTS: &[&str] = &[
+    "raise",
+    "raises",
+    "press",
+    "presses",
+    "curl",
+    "curls",
+    "row",
+    "rows",
+    "squat",
+    "squats",
+    "extension",
+    "extensions",
+    "fly",
+    "flys",
+    "flyes",
+    "flies",
+    "shrug",
+    "shrugs",
+    "pushdown",
+    "pushdowns",
+    "pulldown",
+    "pulldowns",
+    "lunge",
+    "lunges",
+    "crunch",
+    "crunches",
+    "kickback",
+    "kickbacks",
+    "thrust",
+    "thrusts",
+    "abduction",
+    "adduction",
+    "pushup",
+    "pushups",
+    "dip",
+    "dips",
+];
+
+/// Where the movement stands that what begins at `from` is done on, or with.
+fn linked_movement(tokens: &Tokens, from: usize) -> Option<usize> {
+    let text = |at: usize| {
+        tokens
+            .list
+            .get(at)
+            .map_or("", |token| tokens.text_of(token))
+    };
+    let the = usize::from(from > 0 && matches!(text(from - 1), "the" | "a" | "my"));
+    let link = from.checked_sub(1 + the)?;
+    let movement = link.checked_sub(1)?;
+    let joins = matches!(
+        text(link),
+        "on" | "with" | "off" | "from" | "in" | "against"
+    );
+    (joins && MOVEMENTS.contains(&text(movement))).then_some(movement)
+}
+
 /// Which tokens are a set's: `bench 80x10, 9, 2 left`.
 fn sets(tokens: &Tokens) -> Vec<bool> {
     let list = &tokens.list;
@@ -351,7 +412,11 @@ fn sets(tokens: &Tokens) -> Vec<bool> {
         }
         // The lift's name in front, and `set 3:`.
         let mut from = at;
-        while from > 0 && at - from < 4 {
+        while from > 0 && at - from < LONGEST_NAME {
+            if let Some(moved) = linked_movement(tokens, from) {
+                from = moved;
+                continue;
+            }
             let before = &list[from - 1];
             // A slip in a name is no word: `calf rasie 90x15`.
             let names = before.kind == Kind::Word

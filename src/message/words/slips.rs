@@ -61,6 +61,9 @@ const MENDED: Concepts = Concepts::of(&[
     Concept::Emergency,
 ]);
 
+/// Words of phrases that tell of danger (`kill myself`), mended like those that do so by themselves.
+const OF_PHRASES: [&str; 3] = ["collapsed", "killing", "myself"];
+
 /// Words that are mended to, by what is left of them without one letter.
 #[derive(Clone, Debug)]
 pub(super) struct Slips {
@@ -85,7 +88,7 @@ impl Slips {
         for word in protected::LIST.split_whitespace() {
             slips.protected.insert(word.into(), ());
         }
-        let mut words: Vec<_> = words.into_iter().collect();
+        let mut words: Vec<_> = words.into_iter().chain(OF_PHRASES).collect();
         words.sort_unstable();
         words.dedup();
         for word in words {

@@ -81,6 +81,8 @@ mod price {
     /// the urgent words and no warning sign more is answered as such (authors left out: 0.925 of the signs at 3
     /// and 5.9 % of the pains, 0.933 and 6.7 % at 5, 0.933 and 9.9 % at 8).
     pub(super) const TOO_MILD: f32 = 5.0;
+    /// The same where a place is named and nothing that signs are told in.
+    pub(super) const TOO_MILD_PLACE: f32 = 1.0;
 }
 
 /// Signs whose words often mean something else: to collapse, to break, to see double.
@@ -146,6 +148,63 @@ const ALONE: Concepts = Concepts::of(&[
     Concept::Emergency,
 ]);
 
+/// Concepts that a warning sign is told in. A back or a knee alone (`back feels tight`) is likest a plain complaint.
+const OF_SIGNS: Concepts = Concepts::of(&[
+    Concept::Blood,
+    Concept::Blow,
+    Concept::Breathless,
+    Concept::Broke,
+    Concept::Chest,
+    Concept::Clammy,
+    Concept::Concussion,
+    Concept::Confused,
+    Concept::Dark,
+    Concept::DarkUrine,
+    Concept::Dead,
+    Concept::Deformed,
+    Concept::Dimmed,
+    Concept::Dizzy,
+    Concept::DownArm,
+    Concept::Droops,
+    Concept::Emergency,
+    Concept::Eyes,
+    Concept::Face,
+    Concept::Fainted,
+    Concept::Gushes,
+    Concept::Head,
+    Concept::Headache,
+    Concept::Heart,
+    Concept::HeartAttack,
+    Concept::Hives,
+    Concept::Hot,
+    Concept::Leaks,
+    Concept::LeftArm,
+    Concept::Limp,
+    Concept::NoAir,
+    Concept::NoSweat,
+    Concept::Numb,
+    Concept::OddBeat,
+    Concept::Other,
+    Concept::Palpitations,
+    Concept::Racing,
+    Concept::Saddle,
+    Concept::Seizure,
+    Concept::Sick,
+    Concept::Skin,
+    Concept::Slurred,
+    Concept::Speech,
+    Concept::Spreads,
+    Concept::Stranger,
+    Concept::Suicide,
+    Concept::Swollen,
+    Concept::Throat,
+    Concept::Unable,
+    Concept::Unresponsive,
+    Concept::Urine,
+    Concept::Weak,
+    Concept::Wheeze,
+]);
+
 /// What has to meet a complaint: a place, or what one complains of like a place.
 const PLACES: Concepts = place::PLACES.with(Concepts::of(&[
     Concept::Skin,
@@ -201,6 +260,8 @@ pub(crate) struct Weighed {
     pub plain: Option<f32>,
     /// Of which sign an answer would speak, unless it is as good as sure that there is no report.
     pub sign: Option<WarningSign>,
+    /// A place is named, and nothing that a warning sign is told in.
+    pub only_a_place: bool,
 }
 
 impl Judge {
@@ -241,6 +302,7 @@ impl Judge {
         Weighed {
             sign: (p[0] < SURE).then(|| self.sign_of(marked, &signs)),
             plain: price_of_plain(marked),
+            only_a_place: marked.concepts.any(PLACES) && !marked.concepts.any(OF_SIGNS),
             p,
             signs,
         }
@@ -405,7 +467,12 @@ pub(crate) fn verdict(weighed: &Weighed) -> Verdict {
     if overrules && price_of_sign(weighed).is_some_and(|price| report >= price * none) {
         return Verdict::Urgent;
     }
-    let is_urgent = price::TOO_MILD * urgent > hurt;
+    let too_mild = if weighed.only_a_place {
+        price::TOO_MILD_PLACE
+    } else {
+        price::TOO_MILD
+    };
+    let is_urgent = too_mild * urgent > hurt;
     let by_class = match weighed.sign {
         _ if !is_urgent => price::NEEDLESS,
         Some(WarningSign::Suicide) => price::NEEDLESS_SUICIDE,
