@@ -7,6 +7,7 @@
 //! ```
 
 mod against;
+pub(super) mod aside;
 mod atom;
 mod candidate;
 pub(crate) mod clause;
@@ -23,6 +24,7 @@ pub(crate) mod label;
 pub(super) mod line;
 pub(crate) mod number;
 mod order;
+mod phrase;
 pub(crate) mod rest;
 mod rows;
 pub(crate) mod scan;

@@ -14,8 +14,8 @@ use super::grammar::item::{Item, Spanned};
 use super::grammar::line::{self, Line};
 use super::grammar::scan::{self, Scan};
 use super::grammar::sets::{self, Filed, Filing};
-use super::grammar::{complete, hold, unexplained};
-use super::intent::classifier::{self, Case, SURELY_A_REPORT, Verdict};
+use super::grammar::{aside, complete, hold, number, unexplained};
+use super::intent::classifier::{self, Case, SURELY_A_REPORT, Verdict, remark};
 use super::intent::next_set::next_set;
 use super::intent::pain::{Decision, Judge};
 use super::intent::report::Report;
@@ -411,18 +411,24 @@ impl Reader {
         }
         let slip = signs.slips() && spelling::mend(tokens, &self.names);
         let scan = Scan::new(tokens, &self.names);
-        let items = scan::items(&scan);
+        let said = scan::items(&scan);
+        let unit = number::unit_of_all(&scan).unwrap_or(context.unit);
+        let context = &Context { unit, ..*context };
         if let Some(pending) = context.pending
             && let Some(reading) = complete::answered(self, pending, &scan, &items, context)
                 .or_else(|| self.read_behind(pending, text, context, pain))
+            && let Some(reading) = complete::answered(self, pending, &scan, &said, context)
         {
             return reading;
         }
         let clauses = clauses(&scan);
+        let settled = aside::settle(&scan, &said);
+        let items = settled.as_deref().unwrap_or(&said);
         let message = Message {
             reader: self,
             scan: &scan,
-            items: &items,
+            said: &said,
+            items,
             clauses: &clauses,
             context,
             signs,
@@ -430,12 +436,12 @@ impl Reader {
             pain,
         };
         let (mut reading, doubtful) = message.read();
-        if let Some(held) = self.read_holds(&scan, &items, context, &reading) {
+        if let Some(held) = self.read_holds(&scan, items, context, &reading) {
             return held;
         }
         let mut weighed = None;
         if let Some(line) =
-            self.read_line(&scan, &items, context, (&reading, doubtful), &mut weighed)
+            self.read_line(&scan, items, context, (&reading, doubtful), &mut weighed)
         {
             reading.sets = line.sets;
             reading.unclear = line.unclear;
@@ -565,6 +571,9 @@ fn beginning(text: &str) -> &str {
 struct Message<'m> {
     reader: &'m Reader,
     scan: &'m Scan<'m>,
+    /// The items as they were said.
+    said: &'m [Spanned],
+    /// Those of the sets: what is said beside them of other numbers is settled.
     items: &'m [Spanned],
     clauses: &'m [Clause],
     context: &'m Context<'m>,
@@ -579,7 +588,7 @@ impl Message<'_> {
         if self.signs.correction()
             && let Some(correction) = correct::correction(
                 self.scan,
-                self.items,
+                self.said,
                 self.clauses,
                 self.context.last.is_some(),
             )
@@ -611,7 +620,7 @@ impl Message<'_> {
         let has_sets = !reading.sets.is_empty();
         if has_sets
             && self.signs.correction()
-            && correct::leading_undo(self.scan, self.items, self.clauses)
+            && correct::leading_undo(self.scan, self.said, self.clauses)
         {
             reading.correction = Some(Correction::Undo);
         }
@@ -734,6 +743,7 @@ impl Message<'_> {
         for told in endings {
             asks[told.from..told.to].fill(true);
         }
+        let own = remark::own(self.scan, self.items, parsed, &filed, self.context.last);
         let case = Case {
             scan: self.scan,
             items: self.items,
@@ -742,7 +752,8 @@ impl Message<'_> {
             filed: &filed,
             carry: self.context.last.is_some(),
             slip: self.slip,
-            likely: self.reader.report.likely(self.scan, self.items),
+            likely: self.likely(own),
+            own,
             other: &|at| asks.get(at).copied().unwrap_or(false),
         };
         // So many are asked about in any case.
@@ -851,7 +862,18 @@ impl Message<'_> {
 
     /// Whether a message that the rules take for chat is surely like a report: then it is asked about.
     fn is_surely_a_report(&self) -> bool {
-        self.reader.report.likely(self.scan, self.items) > SURELY_A_REPORT
+        self.reader.report.likely(self.scan, self.said) > SURELY_A_REPORT
+    }
+
+    /// How likely it reports sets; those beside a remark are judged by themselves.
+    fn likely(&self, own: Option<(usize, usize)>) -> f32 {
+        let whole = self.reader.report.likely(self.scan, self.said);
+        let own = own.map(|(from, to)| {
+            let place = |at: usize| self.said.partition_point(|s| s.from < at);
+            let items = self.said.get(place(from)..place(to)).unwrap_or_default();
+            self.reader.report.likely(self.scan, items)
+        });
+        own.map_or(whole, |own| own.max(whole))
     }
 
     fn question_in(
@@ -865,7 +887,7 @@ impl Message<'_> {
         let catalogue = &self.reader.catalogue;
         ask::question(
             self.scan,
-            self.items,
+            self.said,
             clauses,
             catalogue,
             self.context.unit,

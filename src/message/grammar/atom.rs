@@ -252,7 +252,13 @@ impl Cutter<'_> {
             Item::And => self.push(Atom::Parting(Parting::Comma)),
             Item::Comma => return self.comma(at),
             Item::Break(line) => self.end(at, line)?,
-            Item::Repeat(count) => self.push(Atom::Repeat(count)),
+            // `60 kg, 10 reps, three times`
+            Item::Repeat(count) => {
+                if self.out.list.last() == Some(&Atom::Parting(Parting::Comma)) {
+                    self.out.list.pop();
+                }
+                self.push(Atom::Repeat(count));
+            }
             Item::Effort(Effort::One(_)) if self.failed_load(at).is_some() => {
                 let num = self.failed_load(at)?;
                 if self.out.numbers > 0 {

@@ -252,7 +252,8 @@ fn numeral(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
     let counts = scan.w(to) == W::Reps
         || word && matches!(scan.w(to), W::Sets | W::Rounds | W::RepNoun)
         || word && scan.w(to) == W::More && scan.w(to + 1) == W::Sets
-        || word && scan.w(to) == W::By && scan.count(to + 1).is_some();
+        || word && scan.w(to) == W::By && scan.count(to + 1).is_some()
+        || word && scan.text_at(to) == "times" && scan.count(to + 1).is_some();
     let among = word && opens_count(scan, before) && closes_count(scan, to, before);
     (behind || counts || among).then(|| (Item::Num(bare(value)), to))
 }

@@ -45,6 +45,10 @@ fn named(scan: &Scan<'_>, at: usize) -> Option<(Day, usize)> {
         W::Day if scan.w(at + 1) == W::Before && scan.w(at + 2) == W::Yesterday => {
             Some((Day::Ago(2), at + 3))
         }
+        // `bench 60x10 yesterday and the day before squat 100x5`
+        W::Day if scan.w(at + 1) == W::Before && (0..at).any(|at| scan.w(at) == W::Yesterday) => {
+            Some((Day::Ago(2), at + 2))
+        }
         _ => None,
     }
 }

@@ -457,7 +457,7 @@ fn failed_at(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     Some((Item::FailedAt(value), end))
 }
 
-fn ordinal(scan: &Scan<'_>, at: usize) -> Option<(f64, usize)> {
+pub(super) fn ordinal(scan: &Scan<'_>, at: usize) -> Option<(f64, usize)> {
     if let Some(value) = scan.digits(at)
         && scan.w(at + 1) == W::Th
         && scan.glued(at + 1)

@@ -128,6 +128,7 @@ pub(crate) fn parse(scan: &Scan<'_>, items: &[Spanned], known: Known<'_>) -> Par
         pending_rest: None,
         pending_count: None,
         rounds: None,
+        goes_on: false,
         last_only: false,
         every: false,
         line: 0,
@@ -147,7 +148,8 @@ pub(crate) fn parse(scan: &Scan<'_>, items: &[Spanned], known: Known<'_>) -> Par
 struct SaidDay {
     at: usize,
     line: usize,
-    day: Day,
+    /// `None` for today.
+    day: Option<Day>,
 }
 
 /// How long warm-up holds.
@@ -173,6 +175,8 @@ struct Parser<'p> {
     pending_count: Option<usize>,
     /// So often all of it was done in turn.
     rounds: Option<usize>,
+    /// `another set of` the exercise that is named next.
+    goes_on: bool,
     last_only: bool,
     every: bool,
     line: usize,
@@ -212,7 +216,12 @@ impl Parser<'_> {
             Item::Day(day) => self.days.push(SaidDay {
                 at,
                 line: self.line,
-                day,
+                day: Some(day),
+            }),
+            Item::Word if self.is_today(at) => self.days.push(SaidDay {
+                at,
+                line: self.line,
+                day: None,
             }),
             Item::Warm => self.warm(at),
             Item::Work => self.warm = None,
@@ -239,6 +248,7 @@ impl Parser<'_> {
                     self.doubt_what_is_repeated(at);
                 }
             }
+            Item::OneSet(one) => self.one_set(at, one),
             Item::Last => self.last_only = true,
             Item::Every => self.every = true,
             Item::Comma | Item::Colon | Item::Slash | Item::Dash(false) => self.parted = true,
@@ -309,7 +319,8 @@ impl Parser<'_> {
         if self.warm == Some(WarmFor::List) && self.current_exercise().is_some_and(|e| e != id) {
             self.warm = None;
         }
-        if let Some(first) = self.unnamed_groups(at) {
+        self.goes_on = self.is_once_more_of(at);
+        if let Some(first) = self.unnamed_groups(at, id) {
             let place = self.out.segments.len();
             let flags = self.out.groups.get(first).map(|g| g.segment);
             let flags = flags
@@ -339,13 +350,24 @@ impl Parser<'_> {
     }
 
     /// The first group that the name at `at` belongs to, when it comes behind them.
-    fn unnamed_groups(&self, at: usize) -> Option<usize> {
+    fn unnamed_groups(&self, at: usize, id: ExerciseId) -> Option<usize> {
         let last = self.out.groups.len().checked_sub(1)?;
         let group = self.out.groups.get(last)?;
         let segment = self.out.segments.get(group.segment)?;
         if segment.exercise.is_none() {
             // `up 2.5 from monday, bench 82.5x8`: the first number is no part of the set.
             if group.core.is_load_only() && self.parted && self.numbers_follow(at + 1) {
+                return None;
+            }
+            // `x7, now ohp 40x8`, `x7, that's it for bench`: the set goes on from the last one.
+            let last = self.known.last.filter(|_| group.core.same && self.parted);
+            let led_on = at > 0
+                && self
+                    .items
+                    .get(at - 1)
+                    .is_some_and(|s| matches!(self.scan.w(s.from), W::Next | W::Now | W::Then));
+            let other = led_on || self.pair_follows(at + 1);
+            if last.is_some_and(|last| last.exercise == id || other) {
                 return None;
             }
             let apart = self.parted || group.line != self.line;
@@ -389,6 +411,26 @@ impl Parser<'_> {
             self.item(at + skip),
             Some(Item::Num(_) | Item::Times | Item::Body | Item::OpenLoad)
         ) || skip == 0 && matches!(self.item(at), Some(Item::Break(true)))
+    }
+
+    /// Whether a load and its repetitions stand at `at`.
+    fn pair_follows(&self, at: usize) -> bool {
+        matches!(self.item(at), Some(Item::Num(_)))
+            && matches!(self.item(at + 1), Some(Item::Times | Item::For))
+    }
+
+    fn is_today(&self, at: usize) -> bool {
+        let word = self.items.get(at).map(|s| self.scan.w(s.from));
+        word == Some(W::Today)
+    }
+
+    /// `another set of squats`, `same squat weight`: what follows the name goes on from the set before.
+    fn is_once_more_of(&self, name: usize) -> bool {
+        let before = self.items.get(..name).unwrap_or_default().iter().rev();
+        before
+            .map(|s| &s.item)
+            .find(|item| !matches!(item, Item::Sets | Item::Of))
+            .is_some_and(|item| *item == Item::Same)
     }
 
     fn named_last(&self) -> bool {

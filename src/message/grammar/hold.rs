@@ -112,6 +112,16 @@ impl<'h> Hold<'h> {
                 self.count = Some(whole(num.value)?);
             }
             Item::Repeat(count) => self.groups.last_mut()?.0 = whole(*count)?,
+            // `plank 60s, again` is another, `plank 45s again` is one.
+            Item::Same => {
+                let parted = at > 0 && matches!(self.item(at - 1), Some(Item::Comma | Item::And));
+                if let Some(last) = self.groups.last().copied()
+                    && parted
+                    && !self.is_time(at + 1)
+                {
+                    self.groups.push((1, last.1));
+                }
+            }
             // `20/20/20 sec`
             Item::Num(num) if self.waiting.len() < MOST_SETS && self.is_listed(at) => {
                 self.waiting.push(num.value);

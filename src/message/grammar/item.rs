@@ -68,6 +68,15 @@ pub(crate) enum Effort {
     Bad,
 }
 
+/// What one of several sets was.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct OneSet {
+    /// Its place, from 1; 0 for the last.
+    pub place: f64,
+    /// Its repetitions; `None` where the last of them failed.
+    pub reps: Option<f64>,
+}
+
 /// One phrase.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Item {
@@ -139,6 +148,8 @@ pub(crate) enum Item {
     Every,
     /// `twice`, `(x3)`: so many sets of what stands before.
     Repeat(f64),
+    /// `6 on the last`, `second set only 7`.
+    OneSet(OneSet),
     /// `set 2:`, `1)`.
     Label,
     /// A number that belongs to something else.

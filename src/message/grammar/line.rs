@@ -76,6 +76,9 @@ pub(crate) struct Found {
 impl Line<'_> {
     /// The sets of the line, where all of it is explained.
     pub(crate) fn read(&self) -> Option<Found> {
+        if self.has_several_days() || self.goes_on() || self.counts_ahead() {
+            return None;
+        }
         let Some((rounds, from)) = self.rounds() else {
             // `curl 30x10, pushdown 30x12, 3 rounds`: of both.
             let both = (0..self.items.len()).any(|at| is_in_turn(self.scan, self.items, at));
@@ -94,6 +97,44 @@ impl Line<'_> {
         }
         let fits = |sets: &Vec<Draft>| sets.len() <= MOST_SETS;
         found.readings.iter().all(fits).then_some(found)
+    }
+
+    /// Which sets are of which day is for the words to say.
+    fn has_several_days(&self) -> bool {
+        let days = self.items.iter().filter(|s| matches!(s.item, Item::Day(_)));
+        let days = days.count();
+        let today = |s: &Spanned| s.item == Item::Word && self.scan.w(s.from) == W::Today;
+        days > 1 || days == 1 && self.items.iter().any(today)
+    }
+
+    /// `bench 80x8, 3 sets row 60x10`: a number of sets that is of the name behind it, where names lead.
+    fn counts_ahead(&self) -> bool {
+        let item = |at: usize| self.items.get(at).map(|s| &s.item);
+        let named = |s: &Spanned| matches!(s.item, Item::Name(_));
+        let numbered = |s: &Spanned| matches!(s.item, Item::Num(_));
+        (1..self.items.len()).any(|at| {
+            let of = usize::from(item(at + 1) == Some(&Item::Of));
+            let before = self.items.get(..at - 1).unwrap_or_default();
+            item(at) == Some(&Item::Sets)
+                && self.items.get(at - 1).is_some_and(numbered)
+                && self.items.get(at + 1 + of).is_some_and(named)
+                && self.items.get(at + 2 + of).is_some_and(numbered)
+                && before.iter().any(named)
+                && before.iter().any(numbered)
+        })
+    }
+
+    /// `x7, now ohp 40x8`: the first goes on from the last set, and has no name here.
+    fn goes_on(&self) -> bool {
+        let name = self
+            .items
+            .iter()
+            .position(|s| matches!(s.item, Item::Name(_)));
+        let crossed = self.items.first().is_some_and(|s| s.item == Item::Times);
+        let parted = |s: &Spanned| matches!(s.item, Item::Comma | Item::Break(_) | Item::And);
+        self.last.is_some()
+            && crossed
+            && name.is_some_and(|at| self.items.iter().take(at).any(parted))
     }
 
     /// `3 rounds of squat 60x10, bench 50x10`: so often all of what follows, and where that begins.

@@ -4,7 +4,7 @@ use crate::domain::quantities::mass::Unit;
 
 use super::item::{Item, Num, Sign};
 use super::scan::{Phrase, Scan};
-use crate::message::words::token::Mark;
+use crate::message::words::token::{Kind, Mark};
 use crate::message::words::vocabulary::W;
 
 /// Up to here a number before a cross is sets rather than a load.
@@ -92,6 +92,41 @@ fn unit(scan: &Scan<'_>, at: usize) -> (Option<Unit>, usize) {
         _ if scan.is(at, Mark::Hash) && scan.glued(at) => (Some(Unit::Lb), at + 1),
         _ => (None, at),
     }
+}
+
+/// The unit that words say of all loads: `the stack is in pounds`, `150x10 (in lbs)`, `pounds: 185x5`; `None` where
+/// any number has its own.
+pub(crate) fn unit_of_all(scan: &Scan<'_>) -> Option<Unit> {
+    let count = scan.tokens.len();
+    let numbered = |at: usize| {
+        at.checked_sub(1)
+            .is_some_and(|at| scan.digits(at).is_some() || scan.w(at) == W::Numeral)
+    };
+    let of = |at: usize| match scan.w(at) {
+        W::Kg => Some(Unit::Kg),
+        W::Lb => Some(Unit::Lb),
+        _ => None,
+    };
+    let units = || (0..count).filter(|at| of(*at).is_some());
+    let asked = scan.tokens.iter().any(|t| t.is(Mark::Question));
+    if asked || units().any(numbered) {
+        return None;
+    }
+    let parted = |at: usize| {
+        scan.token(at)
+            .is_none_or(|t| !matches!(t.kind, Kind::Word | Kind::Number))
+    };
+    let told = |at: &usize| {
+        let Some(before) = at.checked_sub(1) else {
+            return parted(*at + 1) && count > 1;
+        };
+        let led = matches!(
+            scan.text_at(before),
+            "in" | "is" | "was" | "were" | "are" | "that" | "thats" | "its" | "all" | "using"
+        );
+        led || parted(before) && parted(*at + 1)
+    };
+    units().find(told).and_then(of)
 }
 
 /// `each hand`, `per hand`, `a hand`, `in each hand`, `/hand`, `each side` is not.

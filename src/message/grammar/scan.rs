@@ -499,6 +499,13 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     if numbered && scan.glued(at) && scan.text_at(at) == "xf" {
         return (Item::Effort(Effort::One(0.0)), at + 1);
     }
+    // `no weight, 12`
+    if matches!(scan.text_at(at), "no" | "without" | "zero")
+        && scan.w(at + 1) == W::Weight
+        && scan.w(at + 2) != W::On
+    {
+        return (Item::Body, at + 2);
+    }
     if let Some(told) = effort::words::told(scan, at, before) {
         return told;
     }
@@ -855,8 +862,23 @@ fn plain(scan: &Scan<'_>, at: usize, w: W, before: &[Spanned]) -> Phrase {
             one(Item::OpenLoad)
         }
         W::Plates if at > 0 && scan.digits(at - 1).is_some() => one(Item::Foreign),
+        _ if is_times(scan, at, before) => one(Item::Times),
         _ => one(Item::Word),
     }
+}
+
+/// `3 times 10`: sets of so many.
+fn is_times(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> bool {
+    let few = before
+        .last()
+        .is_some_and(|s| matches!(s.item, Item::Num(num) if !num.is_load() && num.value <= 10.0));
+    let counts = scan.count(at + 1).is_some_and(|(_, to)| {
+        !matches!(
+            scan.w(to),
+            W::Min | W::Sec | W::Hour | W::Week | W::Day | W::M | W::Time
+        )
+    });
+    scan.text_at(at) == "times" && few && counts
 }
 
 fn partials(scan: &Scan<'_>, at: usize) -> Phrase {

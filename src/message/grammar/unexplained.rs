@@ -162,7 +162,7 @@ fn is_span(items: &[Spanned], at: usize) -> bool {
 /// Whether a phrase begins at `at` behind numbers: after a comma or a line's end.
 fn opens(items: &[Spanned], at: usize) -> bool {
     let before = at.checked_sub(1).and_then(|at| items.get(at));
-    let parts = |s: &Spanned| matches!(s.item, Item::Comma | Item::Break(_));
+    let parts = |s: &Spanned| matches!(s.item, Item::Comma | Item::Break(_) | Item::Label);
     let numbers = |s: &Spanned| matches!(s.item, Item::Num(_));
     before.is_some_and(parts) && items.iter().take(at).any(numbers)
 }

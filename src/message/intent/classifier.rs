@@ -5,6 +5,7 @@
 //! or repetitions alone among words of which nothing is known.
 
 mod continued;
+pub(crate) mod remark;
 mod unknown;
 
 use crate::domain::quantities::id::ExerciseId;
@@ -43,6 +44,8 @@ pub(crate) struct Case<'j> {
     pub slip: bool,
     /// How likely it reports sets that its writer did.
     pub likely: f32,
+    /// The tokens of the sets, where all beside them is a remark.
+    pub own: Option<(usize, usize)>,
     /// Tokens that were read as a question, a readiness or a hurt.
     pub other: &'j dyn Fn(usize) -> bool,
 }
@@ -113,7 +116,10 @@ impl Case<'_> {
 
     /// Words left of which nothing harmless is known.
     fn strangers(&self, from: usize, to: usize) -> usize {
-        (from..to).filter(|&at| self.is_stranger(at)).count()
+        let (own_from, own_to) = self.own.unwrap_or((from, to));
+        (from.max(own_from)..to.min(own_to))
+            .filter(|&at| self.is_stranger(at))
+            .count()
     }
 
     fn is_stranger(&self, at: usize) -> bool {

@@ -86,7 +86,7 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
         Roles::MEASURE,
     ),
     // Sets and repetitions.
-    ("set sets", W::Sets, ANY),
+    ("set sets serie series", W::Sets, ANY),
     ("round rounds", W::Rounds, FILL),
     ("rep reps repetition repetitions", W::Reps, FILL_ASK_FIX),
     ("of", W::Of, ANY),

@@ -9,6 +9,9 @@ use crate::message::grammar::item::{Item, Num, Spanned};
 use crate::message::grammar::scan::Scan;
 use crate::message::words::vocabulary::W;
 
+/// So many more are as likely sets as repetitions. Common practice, no source.
+const MOST_SETS_MORE: f64 = 2.0;
+
 /// The numbers that start at item `at`, and the item after them.
 /// `dumbbells` says that the exercise named before is done with a dumbbell in each hand.
 pub(crate) fn at(
@@ -267,8 +270,29 @@ impl CoreReader<'_> {
             };
             return Some((core, self.skip_of(at + 3) + 1));
         }
+        // `2 more x5`, `3 more of 5`
+        if matches!(self.item(at + 2), Some(Item::Times | Item::Of))
+            && let Some(reps) = self.plain(at + 3)
+            && !self.is(at + 4, &Item::Times)
+        {
+            let core = Core {
+                reps: vec![reps; count(a.value)?],
+                said_reps: true,
+                ..Core::default()
+            };
+            return Some((core, at + 4 + usize::from(self.is(at + 4, &Item::Reps))));
+        }
         if self.counts_something(at + 2) {
             return None;
+        }
+        // `1 more` by itself is as likely a set.
+        let opens = !self
+            .items
+            .iter()
+            .take(at)
+            .any(|s| matches!(s.item, Item::Num(_)));
+        if a.value <= MOST_SETS_MORE && opens && !self.is(at + 2, &Item::Reps) {
+            return Some((Core::of_reps(f64::NAN), at + 2));
         }
         let to = if self.is(at + 2, &Item::Reps) {
             at + 3

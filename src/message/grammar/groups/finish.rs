@@ -88,10 +88,24 @@ impl Parser<'_> {
 
     /// A day holds for what follows it, and for its own line where it comes last.
     pub(super) fn set_days(&mut self) {
+        let of_line = |line: usize| self.days.iter().filter(move |day| day.line == line);
+        let trailing: Vec<bool> = (0..=self.line)
+            .map(|line| {
+                let first = self.out.groups.iter().find(|g| g.line == line);
+                let day = of_line(line).next();
+                let behind = first.zip(day).is_some_and(|(g, day)| g.from < day.at);
+                behind && of_line(line).count() > 1
+            })
+            .collect();
         for group in &mut self.out.groups {
             let before = self.days.iter().rfind(|day| day.at < group.from);
-            let behind = self.days.iter().find(|day| day.line == group.line);
-            group.day = before.or(behind).map(|day| day.day);
+            let same_line = || self.days.iter().filter(|day| day.line == group.line);
+            let said = match trailing.get(group.line) {
+                // `bench 80x5 on monday, squat 100x5 on wednesday`
+                Some(true) => same_line().find(|day| day.at > group.from).or(before),
+                _ => before.or(same_line().next()),
+            };
+            group.day = said.and_then(|day| day.day);
         }
     }
 }

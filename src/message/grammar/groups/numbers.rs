@@ -4,7 +4,7 @@ use super::{Group, Parser};
 use crate::domain::quantities::catalogue::{Basis, Equipment};
 use crate::message::grammar::atom::is_count_of_pairs;
 use crate::message::grammar::core::{self, Core, LoadPart, Open};
-use crate::message::grammar::item::Item;
+use crate::message::grammar::item::{Item, OneSet};
 use crate::message::grammar::scan::is_in_turn;
 use crate::message::words::vocabulary::W;
 
@@ -28,7 +28,11 @@ impl Parser<'_> {
             .count_for_last
             .or_else(|| self.sets_behind(&core, at, to))
         {
-            self.repeat(count, to);
+            if core.count_for_last.is_some() && self.heads_next(to) {
+                self.pending_count = Some(count);
+            } else {
+                self.repeat(count, to);
+            }
             return to;
         }
         if self.goes_on(&core, at) {
@@ -100,6 +104,61 @@ impl Parser<'_> {
             line: self.line,
             ..last
         });
+    }
+
+    /// `bench 80x8, 3 sets row 60x10`: so many sets of the exercise that is named behind.
+    fn heads_next(&self, to: usize) -> bool {
+        let of = usize::from(self.item(to) == Some(&Item::Of));
+        matches!(self.item(to + of), Some(Item::Name(_)))
+            && self.numbers_follow(to + of + 1)
+            && self.current_exercise().is_some()
+            && !self.named_last()
+    }
+
+    /// `6 on the last`: one set of several equal ones, else the set behind those before.
+    pub(super) fn one_set(&mut self, at: usize, one: OneSet) {
+        let Some(segment) = self.current else {
+            return;
+        };
+        let all = self.sets_of(segment);
+        let Some(last) = self.out.groups.last().filter(|g| g.segment == segment) else {
+            return;
+        };
+        let equal = last.core.reps.windows(2).all(|two| two[0] == two[1]);
+        let several = last.core.reps.len() > 1 && equal;
+        let place = match core::count(one.place) {
+            None if several || one.reps.is_none() => all,
+            None => all + 1,
+            Some(place) => place,
+        };
+        if let Some(reps) = one.reps.filter(|_| place == all + 1) {
+            self.open_group(Core::of_reps(reps), at, at + 1);
+            return;
+        }
+        let mut before = 0;
+        let found = self.out.groups.iter_mut().filter(|g| g.segment == segment);
+        for group in found {
+            let sets = group.core.reps.len();
+            if place > before + sets {
+                before += sets;
+                continue;
+            }
+            group.to = group.to.max(at + 1);
+            let own = place - before - 1;
+            if let Some(reps) = group.core.reps.get_mut(own) {
+                *reps = one.reps.unwrap_or(*reps - 1.0);
+            }
+            if one.reps.is_none() {
+                group.rir.resize(sets, None);
+                if let Some(rir) = group.rir.get_mut(own) {
+                    *rir = Some(0.0);
+                }
+            }
+            return;
+        }
+        if let Some(last) = self.out.groups.last_mut() {
+            last.core.reps = vec![f64::NAN];
+        }
     }
 
     /// So many sets: of the group before, or of the one to come.
@@ -275,6 +334,7 @@ impl Parser<'_> {
         if let Some(count) = self.pending_count.take() {
             core.repeat(count);
         }
+        core.same |= std::mem::take(&mut self.goes_on);
         let segment = self.segment();
         let loose = std::mem::take(&mut self.loose);
         if let Some(segment) = self.out.segments.get_mut(segment) {

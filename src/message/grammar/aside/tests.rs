@@ -1,0 +1,314 @@
+//! What is said beside sets, by idea; each row has what came before it, the message, and its sets.
+
+use crate::config;
+use crate::domain::quantities::catalogue::Basis;
+use crate::domain::quantities::mass::Unit;
+use crate::message::reading::{Day, Kind, Reading};
+use crate::message::{Context, Reader};
+
+fn after(reader: &Reader, before: &str, text: &str) -> Reading {
+    let alone = Context::alone(Unit::Kg);
+    let last = reader.read(before, &alone).sets.pop();
+    let context = Context {
+        last: last.as_ref(),
+        ..alone
+    };
+    reader.read(text, &context)
+}
+
+/// `80x8`, `80x8@2`, `+80x8` each side, of each set; the word for what it is where it has none.
+fn told(reading: &Reading) -> String {
+    let set = |set: &crate::message::SetReading| {
+        let load = match set.load.basis {
+            Basis::Body => "bw".to_owned(),
+            _ => set.load.mass.amount(set.load.unit).to_string(),
+        };
+        let side = if set.per_side { "/" } else { "" };
+        let left = set
+            .rir
+            .map_or(String::new(), |rir| format!("@{}", rir.reps()));
+        match set.seconds {
+            Some(seconds) => format!("{load}x{seconds}s{side}{left}"),
+            None => format!("{load}x{}{side}{left}", set.reps),
+        }
+    };
+    match reading.kind() {
+        Kind::Chatter => "chatter".to_owned(),
+        Kind::Unclear => "asked".to_owned(),
+        _ => reading.sets.iter().map(set).collect::<Vec<_>>().join(" "),
+    }
+}
+
+fn check(rows: &[(&str, &str, &str)]) {
+    let reader = Reader::new(config::built_in());
+    let wrong = rows.iter().filter_map(|(before, text, expected)| {
+        let found = told(&after(&reader, before, text));
+        (found != *expected).then(|| format!("{before} · {text}: {found}, not {expected}"))
+    });
+    let wrong: Vec<String> = wrong.collect();
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn which_set_it_was_is_no_number_of_it() {
+    check(&[
+        ("", "bench 80x8 set 1", "80x8"),
+        ("", "bench 80x8 set 1 of 3", "80x8"),
+        ("", "bench 80x8 1/3", "80x8"),
+        ("", "bench 80x8, 1 of 4", "80x8"),
+        ("", "bench 80x8 first of 3", "80x8"),
+        ("", "bench 80x8 2nd of 4, 2 left", "80x8@2"),
+        ("", "row 60x10 set 2/4", "60x10"),
+        ("", "bench set 2 of 3 80x8", "80x8"),
+        ("bench 80x8", "x7 set 2 of 3", "80x7"),
+        ("", "bench 80x8 3 sets", "80x8 80x8 80x8"),
+        ("", "bench 80x8 sets 3", "80x8 80x8 80x8"),
+        ("", "bench 80 8/7/6", "80x8 80x7 80x6"),
+        ("", "single-leg rdl 16kg, 6/6", "16x6/"),
+    ]);
+}
+
+#[test]
+fn a_number_of_sets_counts_those_that_follow() {
+    check(&[
+        ("", "3 sets of bench: 80x8, 80x7, 75x8", "80x8 80x7 75x8"),
+        ("", "squat 3 sets: 100x5, 105x5, 110x3", "100x5 105x5 110x3"),
+        (
+            "",
+            "bench 4 sets\n80x8\n80x7\n75x8\n75x7",
+            "80x8 80x7 75x8 75x7",
+        ),
+        (
+            "",
+            "Bench 3 sets\n1st 80kg 8 reps\n2nd 80kg 7 reps\n3rd 75kg 9 reps",
+            "80x8 80x7 75x9",
+        ),
+        ("", "2 sets bench, 80x8 then 75x8", "80x8 75x8"),
+        ("", "3 sets of bench: 80x8", "80x8 80x8 80x8"),
+        (
+            "",
+            "3 sets bench 80x8, 3 sets row 60x10",
+            "80x8 80x8 80x8 60x10 60x10 60x10",
+        ),
+    ]);
+}
+
+#[test]
+fn times_and_series_count_sets() {
+    check(&[
+        ("", "bench 60kg 4 times 8", "60x8 60x8 60x8 60x8"),
+        ("", "bench 60 3 times 10 reps", "60x10 60x10 60x10"),
+        (
+            "",
+            "4 times 10 squat with 70 kilo",
+            "70x10 70x10 70x10 70x10",
+        ),
+        ("", "bench 60 kg, 10 reps, three times", "60x10 60x10 60x10"),
+        (
+            "",
+            "4 series squat, 70 kilo, 10 reps",
+            "70x10 70x10 70x10 70x10",
+        ),
+        ("", "squat 40 kg 12 times", "40x12"),
+        ("", "i bench 3 times a week", "chatter"),
+    ]);
+}
+
+#[test]
+fn one_of_several_sets_is_told_apart() {
+    check(&[
+        ("", "bench 4x8 70, 6 on the last", "70x8 70x8 70x8 70x6"),
+        ("", "row 3x12 50 last one was 10", "50x12 50x12 50x10"),
+        (
+            "",
+            "bench 80 for 3 sets of 8 except last was 6",
+            "80x8 80x8 80x6",
+        ),
+        ("", "squat 3x8 90, second set only 7", "90x8 90x7 90x8"),
+        ("", "bench 3x8 80, got 6 on the last set", "80x8 80x8 80x6"),
+        (
+            "",
+            "bench 5x5 at 75, missed last rep of the last set",
+            "75x5 75x5 75x5 75x5 75x4@0",
+        ),
+        ("", "bench 3x8 80, 2 left on the last", "80x8 80x8 80x8@2"),
+        ("", "bench 3x8 80, last one to failure", "80x8 80x8 80x8@0"),
+    ]);
+}
+
+#[test]
+fn what_was_done_takes_the_place_of_what_was_meant() {
+    check(&[
+        ("", "bench 90x3 attempt, got 2", "90x2"),
+        ("", "bench 80x8 wanted 10 got 8", "80x8"),
+        ("", "squat 120x5 planned, did 4", "120x4"),
+        ("", "bench 90 went for 5 got 3", "90x3"),
+        ("", "ohp 50x5 goal, hit 4", "50x4"),
+        ("", "bench 80x8, got 6", "80x8 80x6"),
+    ]);
+}
+
+#[test]
+fn other_days_and_sets_to_come_are_not_filed() {
+    check(&[
+        ("", "bench 80x8, last week 80x7", "80x8"),
+        ("", "deadlift 140 x 5 last week, today 142.5 x 5", "142.5x5"),
+        ("", "bench 80x8 (80x7 last time)", "80x8"),
+        ("", "bench 80x8 up from 77.5x8 last week", "80x8"),
+        ("", "bench 80x8, 10 next time", "80x8"),
+        ("", "bench 80x8, 82.5 next", "80x8"),
+        ("", "bench 80x8 next", "chatter"),
+        ("", "squat 100x5 coming up", "chatter"),
+        ("", "leg press 160, 3x12 to go", "chatter"),
+        ("", "row 60x10 after this", "chatter"),
+        ("bench 80x7", "x7, moving up to 85", "80x7"),
+        ("bench 80x7", "x7, down to 75 next", "80x7"),
+        ("bench 80x7", "down to 75, 9", "75x9"),
+        ("bench 80x7", "x7, then down to 70 for 10", "80x7 70x10"),
+        ("", "bench 80x8, squats next", "80x8"),
+    ]);
+}
+
+#[test]
+fn each_day_is_of_its_own_sets() {
+    let reader = Reader::new(config::built_in());
+    let days = |text: &str| {
+        let reading = reader.read(text, &Context::alone(Unit::Kg));
+        reading.sets.iter().map(|set| set.day).collect::<Vec<_>>()
+    };
+    let (mon, wed) = (chrono::Weekday::Mon, chrono::Weekday::Wed);
+    for (text, expected) in [
+        (
+            "bench 60x10 yesterday and the day before squats 100x5",
+            vec![Some(Day::Ago(1)), Some(Day::Ago(2))],
+        ),
+        (
+            "bench 80x5 on monday, squat 100x5 on wednesday",
+            vec![Some(Day::Weekday(mon)), Some(Day::Weekday(wed))],
+        ),
+        (
+            "mon - bench 80x5, weds - squat 100x5",
+            vec![Some(Day::Weekday(mon)), Some(Day::Weekday(wed))],
+        ),
+        (
+            "bench 80x8 yesterday, squat 100x5 today",
+            vec![Some(Day::Ago(1)), None],
+        ),
+        (
+            "bench 80x8, squat 100x5 yesterday",
+            vec![Some(Day::Ago(1)); 2],
+        ),
+        ("bench 80x8, ohp on thursday", vec![None]),
+    ] {
+        assert_eq!(days(text), expected, "{text}");
+    }
+}
+
+#[test]
+fn two_sides_are_one_set_and_left_is_no_reserve() {
+    check(&[
+        ("db curl 14x10", "10 left, 9 right", "14x9/"),
+        ("", "db curl 12s x 12 left 11 right", "12x11/"),
+        ("", "one arm row 30, 10 right 9 left", "30x9/"),
+        ("", "db row 30 left 10, right 9", "30x9/"),
+        ("db curl 14x10", "60 10 left 10 right", "60x10/"),
+        ("", "db curl 14x10, 2 left", "14x10@2"),
+    ]);
+}
+
+#[test]
+fn help_and_swings_are_no_sets() {
+    check(&[
+        ("", "bench 80x8 and 2 more with a spot", "80x8@0"),
+        ("", "bench 82.5 x 6 + 1 cheat", "82.5x6"),
+        ("", "preacher curl 70: 8, 7 + 1 forced", "70x8 70x7@0"),
+        ("", "bench 80x8, 2 more", "asked"),
+    ]);
+}
+
+#[test]
+fn places_on_a_stack_and_units_in_words() {
+    check(&[
+        ("", "lat pulldown plate 10 for 12 reps", "asked"),
+        ("", "machine press level 7 x 12", "asked"),
+    ]);
+    let reader = Reader::new(config::built_in());
+    for text in [
+        "stack was in pounds: 150 x 10 pulldown",
+        "pulldown 150x10 (in pounds)",
+        "all in lbs: bench 185x5, squat 225x5",
+        "bench 185x5 that's pounds",
+    ] {
+        let reading = reader.read(text, &Context::alone(Unit::Kg));
+        assert!(!reading.sets.is_empty(), "{text}");
+        let pounds = reading.sets.iter().all(|set| set.load.unit == Unit::Lb);
+        assert!(pounds, "{text}");
+    }
+    check(&[("", "bench 80x8, dropped 5 pounds this month", "asked")]);
+}
+
+#[test]
+fn words_of_a_remark_name_no_exercise() {
+    check(&[
+        ("bench 80x8", "x8, chin over bar", "80x8"),
+        ("squat 100x5", "another set of squats, 4", "100x4"),
+        ("squat 100x5", "same squat weight, 4", "100x4"),
+        ("bench 80x8", "x7, now ohp 40x8", "80x7 40x8"),
+        ("bench 80x8", "x7. next ohp 40x8", "80x7"),
+        ("squat 100x5", "2 more x5", "100x5 100x5"),
+        ("squat 100x5", "1 more", "asked"),
+        ("squat 100x5", "9 more", "100x9"),
+        ("", "3. RDL 3x8 90\n4. calf 4x15 @ 70", "asked"),
+    ]);
+}
+
+#[test]
+fn a_hold_is_done_again() {
+    check(&[
+        ("", "plank 45s again", "bwx45s"),
+        ("", "another plank 45s", "bwx45s"),
+        ("", "plank 60s, again", "bwx60s bwx60s"),
+    ]);
+}
+
+#[test]
+fn how_a_set_felt_is_said_beside_it() {
+    check(&[
+        ("bench 80x8", "x7 easy", "80x7@4"),
+        ("bench 80x8", "82.5x6 hard", "82.5x6@1"),
+        ("bench 80x8", "82.5x6 felt like a 9", "82.5x6@1"),
+        ("", "bench 80x8, couldve got 9", "80x8@1"),
+        ("", "bench 80x8, that's my limit", "80x8@0"),
+        ("", "bench 3x8 80 all easy", "80x8@4 80x8@4 80x8@4"),
+        ("", "bench 3x8 80 easy", "80x8 80x8 80x8"),
+        ("", "bench 80x10!!! EASY", "80x10"),
+        ("", "bench 80x8, easy, 3 left", "80x8@3"),
+        ("", "bench 80x8 hard to focus", "80x8"),
+        ("", "bench 80x8 felt like 90", "80x8"),
+        ("", "bench 80x8 felt like 9 reps", "80x8"),
+    ]);
+}
+
+#[test]
+fn a_remark_takes_no_set_away() {
+    check(&[
+        ("bench 80x8", "x7, that's it for bench", "80x7"),
+        ("bench 80x8", "x7 music too loud", "80x7"),
+        ("bench 80x8", "x7, could do more", "80x7"),
+        ("bench 80x8", "x8, back rounded a bit", "80x8"),
+        ("bench 80x8", "x8 with elbows tucked", "80x8"),
+        ("", "bench 80x8, deadlifts tomorrow", "80x8"),
+        ("", "squat 100x5 to a 30cm box", "100x5"),
+        ("", "treadmill 10 min then bench 60x10", "60x10"),
+        ("", "did my session at 7am, bench 3x8 70", "70x8 70x8 70x8"),
+        ("bench 80x8", "tom did x7", "chatter"),
+        ("bench 80x8", "x7 would be nice", "chatter"),
+        ("bench 80x8", "x7 is the goal", "chatter"),
+        ("bench 80x8", "my mate got 82.5x6", "chatter"),
+        ("bench 80x8", "82.5x6 back in 2019", "chatter"),
+        ("bench 80x8", "room 12x8 needs painting", "chatter"),
+        ("bench 80x8", "the shelf is 80x30", "chatter"),
+        ("bench 80x8", "4x6 photos ready", "chatter"),
+        ("", "used to bench 80x8 back home", "chatter"),
+    ]);
+}
