@@ -64,6 +64,7 @@ impl Settler<'_> {
             if let Some(Found { to, numbers }) = phrase::any(self.scan, token, WHICH_SET)
                 && self.is_behind_set(at)
                 && self.before(at) != Some(&Item::And)
+                && !matches!(self.item(at), Some(Item::Effort(_)))
                 && self.counts_off(at, to, &numbers)
             {
                 self.put(at, to, vec![Item::Label]);

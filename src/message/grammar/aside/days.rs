@@ -1,10 +1,11 @@
 //! Other days' numbers, those to come, what was meant, and names beside the sets.
 
 use super::patterns::{DONE, EARLIER, GOING, HELD_AGAINST, MEANT, NEXT, OF_NOW, TO_COME};
-use super::{Settler, is_num, whole};
-use crate::message::grammar::item::{Item, Num, Spanned};
+use super::{Settler, is_num};
+use crate::message::grammar::item::{Item, Spanned};
 use crate::message::grammar::phrase::{self, Found};
 use crate::message::words::token::Mark;
+use crate::message::words::vocabulary::W;
 
 impl Settler<'_> {
     /// `80x7 last week`, `82.5 next`: other numbers than those of the sets that are told.
@@ -101,6 +102,16 @@ impl Settler<'_> {
             let token = self.items[*at].from;
             phrase::any(self.scan, token, TO_COME).is_some_and(|found| found.to == end)
         })?;
+        // `how long til the next one`
+        let asks = |s: &Spanned| {
+            matches!(
+                self.scan.w(s.from),
+                W::How | W::What | W::When | W::Which | W::Should | W::Can | W::Till
+            )
+        };
+        if self.items.get(from..mark)?.iter().any(asks) {
+            return None;
+        }
         let led = self.before(mark);
         // `10 minutes later`
         if matches!(led, Some(Item::Duration(_) | Item::Foreign | Item::Rest(_))) {

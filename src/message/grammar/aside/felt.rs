@@ -1,9 +1,9 @@
 //! How a set felt, said right behind it.
 
 use super::patterns::{COULD, EASY, HARD, LIMIT, RATED};
-use super::{Settler, is_num, whole};
+use super::{Settler, whole};
 use crate::message::grammar::effort::{EASY_LEAVES, HARD_LEAVES, of_rpe};
-use crate::message::grammar::item::{Effort, Item, Num, OneSet};
+use crate::message::grammar::item::{Effort, Item};
 use crate::message::grammar::phrase::{self};
 
 impl Settler<'_> {

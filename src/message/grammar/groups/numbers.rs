@@ -120,6 +120,16 @@ impl Parser<'_> {
         let Some(segment) = self.current else {
             return;
         };
+        // `bench 185, 1st set 8`
+        if let (Some(last), Some(reps)) = (self.out.groups.last_mut(), one.reps)
+            && last.segment == segment
+            && last.core.is_load_only()
+        {
+            last.core.set_reps(reps);
+            last.to = at + 1;
+            last.core_to = at + 1;
+            return;
+        }
         let all = self.sets_of(segment);
         let Some(last) = self.out.groups.last().filter(|g| g.segment == segment) else {
             return;

@@ -1,6 +1,6 @@
 //! A remark beside a set that stands by itself: `x7, music too loud`, `bench 80x8, deadlifts tomorrow`.
 //!
-//! The set is judged by its own words. What is said before or behind must make it nobody else's, no plan, no wish and no memory,
+//! The set is judged by its own words. What is said behind must make it nobody else's, no plan, no wish and no memory,
 //! and tell no numbers.
 
 use crate::domain::quantities::mass::Mass;
@@ -75,41 +75,20 @@ pub(crate) fn own(
     });
     let near = !unnamed || last.is_some_and(|last| filed.drafts.iter().all(|d| is_near(d, last)));
     let one = !unnamed || filed.drafts.len() == parsed.groups.len();
-    let begin = match unnamed {
-        true => 0,
-        false => begins(scan, items, parsed),
-    };
     let count = scan.tokens.len();
-    let beside = begin > 0 || to < count;
-    let plain = (begin..to).all(|at| is_plain(scan, items, at));
-    let remarks =
-        plain && is_remark(scan, items, (0, begin)) && is_remark(scan, items, (to, count));
-    (beside && whole && near && one && remarks).then_some((begin, to))
+    // Beside a named set only a clause about another exercise is surely a remark: `bench 90x5 by christmas`.
+    let other = unnamed || is_of_another(scan, items, to);
+    let plain = (0..to).all(|at| is_plain(scan, items, at));
+    let remarks = to < count && plain && other && is_remark(scan, items, (to, count));
+    (whole && near && one && remarks).then_some((0, to))
 }
 
-/// The token where the first named sets begin behind a mark or `then`; 0 where they are led by other words.
-fn begins(scan: &Scan<'_>, items: &[Spanned], parsed: &Parsed) -> usize {
-    let first = parsed.groups.first().and_then(|g| items.get(g.from));
-    let name = parsed.segments.iter().find(|s| s.exercise.is_some());
-    let name = name.map_or(usize::MAX, |s| s.name_from);
-    let first = first.map_or(0, |s| s.from).min(name);
-    let parted = first.checked_sub(1).is_some_and(|at| {
-        matches!(scan.w(at), W::Then)
-            || [
-                Mark::Comma,
-                Mark::Colon,
-                Mark::Stop,
-                Mark::Line,
-                Mark::Semicolon,
-            ]
+/// Whether a clause apart names another exercise behind `from`: `bench 80x8, deadlifts tomorrow`.
+fn is_of_another(scan: &Scan<'_>, items: &[Spanned], from: usize) -> bool {
+    scan.is(from, Mark::Comma)
+        && items
             .iter()
-            .any(|mark| scan.is(at, *mark))
-    });
-    let words = items
-        .iter()
-        .filter(|s| s.to <= first)
-        .any(|s| s.item == Item::Word);
-    if parted && words { first } else { 0 }
+            .any(|s| s.from > from && matches!(s.item, Item::Name(_)))
 }
 
 /// Whether a token belongs to a set, or is a harmless word beside it.
