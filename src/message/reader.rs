@@ -415,9 +415,8 @@ impl Reader {
         let unit = number::unit_of_all(&scan).unwrap_or(context.unit);
         let context = &Context { unit, ..*context };
         if let Some(pending) = context.pending
-            && let Some(reading) = complete::answered(self, pending, &scan, &items, context)
-                .or_else(|| self.read_behind(pending, text, context, pain))
             && let Some(reading) = complete::answered(self, pending, &scan, &said, context)
+                .or_else(|| self.read_behind(pending, text, context, pain))
         {
             return reading;
         }
