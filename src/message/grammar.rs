@@ -25,6 +25,7 @@ pub(super) mod line;
 pub(crate) mod number;
 mod order;
 mod phrase;
+pub(crate) mod phrases;
 pub(crate) mod rest;
 mod rows;
 pub(crate) mod scan;

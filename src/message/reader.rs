@@ -12,7 +12,8 @@ use super::grammar::clause::{Clause, clauses};
 use super::grammar::groups::{self, Known, Parsed};
 use super::grammar::item::{Item, Spanned};
 use super::grammar::line::{self, Line};
-use super::grammar::scan::{self, Scan};
+use super::grammar::phrases;
+use super::grammar::scan::{Scan, is_of_plan};
 use super::grammar::sets::{self, Filed, Filing};
 use super::grammar::{aside, complete, hold, number, unexplained};
 use super::intent::classifier::{self, Case, SURELY_A_REPORT, Verdict, remark};
@@ -411,7 +412,7 @@ impl Reader {
         }
         let slip = signs.slips() && spelling::mend(tokens, &self.names);
         let scan = Scan::new(tokens, &self.names);
-        let said = scan::items(&scan);
+        let said = phrases::items(&scan);
         let unit = number::unit_of_all(&scan).unwrap_or(context.unit);
         let context = &Context { unit, ..*context };
         if let Some(pending) = context.pending
@@ -525,7 +526,7 @@ impl Reader {
     /// The first exercise that is named.
     fn exercise_named(&self, tokens: &Tokens) -> Option<ExerciseId> {
         let scan = Scan::new(tokens, &self.names);
-        scan::items(&scan)
+        phrases::items(&scan)
             .iter()
             .find_map(|spanned| match spanned.item {
                 Item::Name(exercise) => Some(exercise),
@@ -799,7 +800,7 @@ impl Message<'_> {
 
     /// Whether it says which part of a plan it is of.
     fn is_of_a_plan(&self) -> bool {
-        let label = |s: &Spanned| s.item == Item::Label && scan::is_of_plan(self.scan, s.from);
+        let label = |s: &Spanned| s.item == Item::Label && is_of_plan(self.scan, s.from);
         self.items.iter().any(label)
     }
 

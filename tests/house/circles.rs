@@ -16,7 +16,7 @@ use super::rooms::{source_folder, sources};
 
 /// Files of a room that stand in a circle.
 const FILES_IN_CIRCLES: [(&str, usize); 4] =
-    [("bot", 15), ("channel", 14), ("message", 30), ("store", 20)];
+    [("bot", 15), ("channel", 14), ("message", 25), ("store", 20)];
 
 /// Arrows between two folders of a room that go against the greater number of them.
 const ARROWS_UP: [(&str, usize); 2] = [("message", 1), ("store", 10)];

@@ -12,6 +12,7 @@ use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::reading::SetReading;
+pub use words::NextLoad;
 use words::{Phrase, Token, phrase_at, tokens};
 
 /// More repetitions are not told by a bare number.
@@ -24,21 +25,6 @@ const MOST_WORDS: usize = 12;
 const MOST_LONGER: f64 = 4.0;
 /// Loads by a share of another are in steps of this, in their unit. Common practice, no source.
 const STEP: f64 = 2.5;
-
-/// With what the sets were done.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum NextLoad {
-    /// The load before.
-    Same,
-    /// So much more or less.
-    Change(f64, Option<Unit>),
-    /// This load; the one of each hand where that is said.
-    To(f64, Option<Unit>, bool),
-    /// A share of the one before.
-    Share(f64),
-    /// The body alone.
-    Body,
-}
 
 /// How much was done.
 #[derive(Clone, Debug, PartialEq)]

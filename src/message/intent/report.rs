@@ -12,7 +12,8 @@ use super::model::Model;
 use super::train::{Example, Fit, fit_scaled};
 use crate::message::NameIndex;
 use crate::message::grammar::item::{Item, Spanned};
-use crate::message::grammar::scan::{Scan, items};
+use crate::message::grammar::phrases::items;
+use crate::message::grammar::scan::Scan;
 use crate::message::words::token::{Kind, Mark, Token, tokenize};
 use crate::message::words::vocabulary::{Roles, W};
 

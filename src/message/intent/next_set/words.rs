@@ -1,8 +1,22 @@
 //! The words that the next set is told with, as one table of phrases.
 
-use super::NextLoad;
 use crate::domain::quantities::mass::Unit;
 use crate::message::reading::SetReading;
+
+/// With what the sets were done.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum NextLoad {
+    /// The load before.
+    Same,
+    /// So much more or less.
+    Change(f64, Option<Unit>),
+    /// This load; the one of each hand where that is said.
+    To(f64, Option<Unit>, bool),
+    /// A share of the one before.
+    Share(f64),
+    /// The body alone.
+    Body,
+}
 
 /// A word, a number or what parts them.
 #[derive(Clone, Debug, PartialEq)]
