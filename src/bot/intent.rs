@@ -1,8 +1,10 @@
 //! An event once it is understood: what it asks for, and what must be loaded to do it.
 
+mod felt;
 mod next;
 
 use chrono::NaiveDate;
+use felt::with_feel;
 
 use super::button::{ButtonId, CardButton, OnCard};
 use super::state::follow_on::as_read;
@@ -12,7 +14,6 @@ use super::state::{Bell, LogEntry, OwnExercise, Pending, Remembered, is_work};
 use super::teammate::{OfAnother, of_another, speaks_of_self};
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::check::Check;
-use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
@@ -404,24 +405,6 @@ fn known_place(view: &View, text: &str) -> Option<String> {
     }
     let name = command::place_name(text.strip_prefix("at ")?)?;
     (profile.places.contains_key(&name) || profile.place.as_ref() == Some(&name)).then_some(name)
-}
-
-/// A reading with how its last set felt, where that is said behind it and no effort is: `squat 30x10,
-/// felt easy`.
-fn with_feel(mut reading: Reading, text: &str) -> Reading {
-    let clauses = text.split([',', ';', '.', '!', '\n']).map(str::trim);
-    let mut clauses = clauses.filter(|clause| !clause.is_empty());
-    let (first, last) = (clauses.next(), clauses.next_back());
-    if first.is_some()
-        && let Some(feel) = last.and_then(feel)
-        && let Some(set) = reading.sets.last_mut()
-        && set.rir.is_none()
-        && !set.warm_up
-        && set.reps > 0
-    {
-        set.rir = Rir::new(feel.leaves()).ok();
-    }
-    reading
 }
 
 /// An effort by itself, behind sets of which none was said: `rir 1`, `could have done 2 more`, `last one @9`, `all at

@@ -240,6 +240,10 @@ fn an_effort_is_taken_as_behind_the_sets_that_its_words_mean() {
             "{said}: {told}"
         );
     }
+    let mut wren = Club::begin();
+    wren.says(10, "17:00", "bench 60x10");
+    let told = wren.says(10, "17:03", "x8 easy");
+    assert!(told.contains("60 kg × 10 · 8, 4 left"), "{told}");
     // Neither an hour nor sets to come are efforts.
     for said in ["see you at 8", "2 sets left"] {
         let mut wren = Club::begin();

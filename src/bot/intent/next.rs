@@ -6,6 +6,7 @@ use chrono::{DateTime, Duration, Utc};
 use super::super::state::follow_on::{FollowOn, as_read};
 use super::super::state::view::{View, session_before};
 use super::super::state::{LogEntry, is_work};
+use super::felt::with_feel;
 use crate::domain::quantities::mass::Unit;
 use crate::message::intent::next_set::{Done, NextSet, next_set};
 use crate::message::intent::talk::words_of;
@@ -166,7 +167,7 @@ fn behind(view: &View, mut sets: Vec<SetReading>, next: &NextSet) -> Option<Vec<
     let last = sets.last_mut()?;
     let whole = format!("{A_SET} x {}, {}", last.reps.max(1), next.tail);
     let read = view.reader.read(&whole, &Context::alone(Unit::Kg));
-    let read = super::with_feel(read, &whole);
+    let read = with_feel(read, &whole);
     let [said] = read.sets.as_slice() else {
         return None;
     };

@@ -1,13 +1,13 @@
 //! How a set felt, said right behind it.
 
-use super::patterns::{COULD, EASY, HARD, LIMIT, RATED};
+use super::patterns::{COULD, LIMIT, RATED};
 use super::{Settler, whole};
-use crate::message::grammar::effort::{EASY_LEAVES, HARD_LEAVES, of_rpe};
+use crate::message::grammar::effort::of_rpe;
 use crate::message::grammar::item::{Effort, Item};
 use crate::message::grammar::phrase::{self};
 
 impl Settler<'_> {
-    /// `80x8 easy`, `felt like a 9`, `could've got 10`: how much was left in the one set that is told.
+    /// `80x8, felt like a 9`, `could've got 10`: how much was left in the one set that is told.
     pub(super) fn felt(&mut self) {
         let numbers: Vec<usize> = (0..self.items.len())
             .filter(|at| self.value(*at).is_some())
@@ -54,17 +54,7 @@ impl Settler<'_> {
                 let before = numbers.iter().rfind(|n| **n < at).copied();
                 before.filter(|before| one(*before) && (last < at || behind.contains(&&last)))
             };
-            // `4x8 60 easy` says nothing of each of them.
-            let sets = self.items.iter().take(at);
-            let counted = sets.filter(|s| matches!(s.item, Item::Sets | Item::Repeat(_)));
-            let told = numbers.iter().filter(|n| **n < at).count();
-            let several = told > 2 || counted.count() > 0;
-            let each = !several || self.scan.text_at(token) == "all";
-            let rated = if let Some(found) = found(EASY).filter(|_| each) {
-                own(found.to).map(|_| (Effort::One(EASY_LEAVES), found.to))
-            } else if let Some(found) = found(HARD).filter(|_| each) {
-                own(found.to).map(|_| (Effort::One(HARD_LEAVES), found.to))
-            } else if let Some(found) = found(LIMIT) {
+            let rated = if let Some(found) = found(LIMIT) {
                 own(found.to).map(|_| (Effort::One(0.0), found.to))
             } else if let Some(found) = found(RATED) {
                 let effort = of_rpe(&found.numbers);

@@ -121,15 +121,7 @@ pub(super) const DONE: &[&str] = &[
     "?but ?i only|just #",
 ];
 
-/// How a set felt, where the words stand right behind it. Common practice, no source.
-pub(super) const EASY: &[&str] = &[
-    "?thats|that|it|this ?was|felt|all ?all ?pretty|very|really|so|too|super|way|quite|fairly|rather ?too easy|comfortable ?enough .",
-    "?thats|that|it|this ?was|felt|all ?like a breeze .",
-];
-pub(super) const HARD: &[&str] = &[
-    "?thats|that|it|this ?was|felt|all ?all ?pretty|very|really|so|too|super|way|quite|fairly|rather hard|tough .",
-    "?thats|that|it|this ?was|felt|all ?like a grind|struggle .",
-];
+/// How hard a set was, where the words stand right behind it. Common practice, no source.
 pub(super) const LIMIT: &[&str] = &[
     "thats|that ?was ?is my|the limit .",
     "?went|was ?right ?up to|at my|the limit .",
