@@ -15,7 +15,7 @@ const LISTS: &[List] = &[
     ("sixth", include_str!("lists/sixth.txt"), 57, 28),
     ("seventh", include_str!("lists/seventh.txt"), 57, 27),
     ("eighth", include_str!("lists/eighth.txt"), 57, 27),
-    ("ninth", include_str!("lists/ninth.txt"), 59, 29),
+    ("ninth", include_str!("lists/ninth.txt"), 58, 28),
     ("tenth", include_str!("lists/tenth.txt"), 53, 25),
     ("eleventh", include_str!("lists/eleventh.txt"), 56, 27),
 ];

@@ -4,7 +4,6 @@
 //! What a number may be beside a set is written down here by itself, and shares no list with the reader.
 
 #![expect(
-    clippy::unwrap_used,
     clippy::indexing_slicing,
     reason = "a test that cannot be set up must fail"
 )]
@@ -69,13 +68,13 @@ fn each_number_of_a_report_is_read_or_asked_about() {
         ("wall sit 2 x 40 s", "0x0 0x0"),
         ("goblet squat 20kg 10, 10, tempo 3 down", "20x10 20x10"),
         // One more set, or one that was not lifted.
-        ("bench 3x8@45 but third was 6", "asked"),
+        ("bench 3x8@45 but third was 6", "45x8 45x8 45x6"),
         ("leg press: 270 for 12, 12, and a groaning 10", "asked"),
         ("bench 80x5, 90x3, and gave up on 100", "asked"),
         ("deadlift 140x5, 150x3, missed 160", "asked"),
         ("curls - a few of 25, a few of 30", "asked"),
         ("kettlebell snatch 24 kg, 60 reps in 3:30", "asked"),
-        ("curl 14x10, 12x7, twice", "asked"),
+        ("curl 14x10, 12x7, twice", "14x10 12x7 12x7"),
         // Dumbbells are not held on a bar.
         ("pull ups 10, 9, 8 and the 36s for 10, 10", "asked"),
         // What somebody else lifted is not the lifter's.

@@ -17,16 +17,19 @@ use super::phrase;
 use super::scan::Scan;
 use crate::message::words::vocabulary::W;
 
+/// A longer message is a list, whose numbers are all of sets; each of them would be held against all others.
+const MOST_ITEMS: usize = 120;
+
 /// The items with the phrases in their place; `None` where there are none.
 pub(crate) fn settle(scan: &Scan<'_>, items: &[Spanned]) -> Option<Vec<Spanned>> {
+    if items.len() > MOST_ITEMS || !items.iter().any(is_num) {
+        return None;
+    }
     let mut settler = Settler {
         scan,
         items: items.to_vec(),
         changed: false,
     };
-    if !settler.items.iter().any(is_num) {
-        return None;
-    }
     settler.sides();
     settler.which_set();
     settler.counted_ahead();

@@ -165,6 +165,16 @@ struct Told {
     listed: bool,
 }
 
+/// `+1`, `lol same`: of one mind with somebody, and no set.
+fn agrees(text: &str) -> bool {
+    let text = text.trim();
+    let is_number = |rest: &str| rest.chars().all(|c| c.is_ascii_digit());
+    let plus = text.strip_prefix('+').is_some_and(is_number);
+    let mut words = text.split(|c: char| !c.is_alphanumeric());
+    let laughs = words.any(|word| matches!(word.to_lowercase().as_str(), "lol" | "haha" | "hah"));
+    plus || laughs && !text.contains(|c: char| c.is_ascii_digit())
+}
+
 /// The sets that a message behind `last` tells; `None` for everything else.
 #[must_use]
 pub fn next_set(text: &str, last: &SetReading) -> Option<NextSet> {
@@ -173,7 +183,7 @@ pub fn next_set(text: &str, last: &SetReading) -> Option<NextSet> {
     }
     let read = tokens(text);
     let words = read.iter().filter(|token| !matches!(token, Token::Part(_)));
-    if words.count() > MOST_WORDS {
+    if words.count() > MOST_WORDS || agrees(text) {
         return None;
     }
     let mut told = Told {

@@ -20,7 +20,7 @@ impl Settler<'_> {
             let token = self.items[at].from;
             let led = matches!(self.scan.text_at(token), "left" | "right");
             if let Some(Found { to, numbers }) = phrase::any(self.scan, token, SIDES)
-                && (led || !(self.scan.digits(to).is_some()))
+                && (led || self.scan.digits(to).is_none())
                 && !self.scan.is(to, Mark::Times)
                 && let (Some(first), Some(last)) = (numbers.first(), numbers.last())
                 && whole(*first, MOST_ON_A_SIDE)
@@ -72,6 +72,8 @@ impl Settler<'_> {
                 && let [sets] = *numbers.as_slice()
                 && at > 0
                 && self.is_reps(at - 1)
+                // Behind several sets it may be all of them.
+                && self.items.iter().take(at).filter(|s| is_num(s)).count() == 2
                 && whole(sets, MOST_COUNTED)
             {
                 self.put(at, to, vec![Item::Repeat(sets)]);

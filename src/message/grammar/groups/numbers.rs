@@ -134,7 +134,11 @@ impl Parser<'_> {
         let Some(last) = self.out.groups.last().filter(|g| g.segment == segment) else {
             return;
         };
-        let equal = last.core.reps.windows(2).all(|two| two[0] == two[1]);
+        let equal = last
+            .core
+            .reps
+            .windows(2)
+            .all(|two| (two[0] - two[1]).abs() < 1e-9);
         let several = last.core.reps.len() > 1 && equal;
         let place = match core::count(one.place) {
             None if several || one.reps.is_none() => all,

@@ -76,7 +76,7 @@ mod price {
     /// The same where the rules find a warning sign whose words often mean something else.
     pub(super) const NEEDLESS_LOOSE_SIGN: f32 = 0.7;
     /// The same where they find any other.
-    pub(super) const NEEDLESS_SIGN: f32 = 0.25;
+    pub(super) const NEEDLESS_SIGN: f32 = 0.15;
     /// A warning sign answered as a plain pain, set against the reverse at 1. Beyond this more plain pains get
     /// the urgent words and no warning sign more is answered as such (authors left out: 0.925 of the signs at 3
     /// and 5.9 % of the pains, 0.933 and 6.7 % at 5, 0.933 and 9.9 % at 8).

@@ -47,9 +47,8 @@ impl Scene<'_> {
             && again().at_least(self.least()) >= sure
     }
 
-    /// Whether the lifter without a plan does fives: who stops at five by choice, as more than one set or the lifter's word
-    /// shows, does five again at the same load, which a chance of counting alone would always take off. Common
-    /// practice, no source.
+    /// Whether the lifter without a plan does fives: who stops at five again and again, and says nothing of failure, does
+    /// five again at the same load, which a chance of counting alone would always take off. Common practice, no source.
     fn is_fives(&self, last: &LoggedSet) -> bool {
         let work = || {
             self.ask
@@ -57,11 +56,8 @@ impl Scene<'_> {
                 .iter()
                 .filter(|set| set.kind != SetKind::WarmUp)
         };
-        let by_choice = last.rated().is_some_and(|left| left.reps() >= 1.0)
-            || last.rir.is_none()
-                && work().count() > 1
-                && work().all(|set| set.reps == FEWEST_REPS);
-        self.aim.sets.is_none() && last.reps == FEWEST_REPS && by_choice
+        let again = work().count() > 1 && work().all(|set| set.reps == FEWEST_REPS);
+        self.aim.sets.is_none() && last.rir.is_none() && again
     }
 
     /// A usual rest, or half the longest where that is more: a longer rest costs less than a load that is half as
