@@ -1,7 +1,7 @@
 //! Numbers beside the sets that are none of their own: `set 2 of 3`, `80x7 last week`, `82.5 next`, what one of
 //! several sets was (`6 on the last`), what was meant and what was done (`90x3 attempt, got 2`).
 //!
-//! Each idea is a table of patterns ([`super::phrase`]). What a phrase says takes the place of its items, before
+//! Each idea is a table of patterns ([`Phrases`]). What a phrase says takes the place of its items, before
 //! the grammar weighs the numbers that are left.
 
 mod counted;
@@ -13,7 +13,7 @@ mod tests;
 
 use self::patterns::HELD_AGAINST;
 use super::item::{Item, Spanned};
-use super::phrase;
+use super::phrase::Phrases;
 use super::scan::Scan;
 use crate::message::words::vocabulary::W;
 
@@ -148,9 +148,8 @@ impl Settler<'_> {
                 None | Some(Item::Comma | Item::Break(_) | Item::And)
             );
             let token = self.items.get(at).map_or(0, |s| s.from);
-            let held = !parts
-                && (self.scan.w(token) == W::But
-                    || phrase::any(self.scan, token, HELD_AGAINST).is_some());
+            let held =
+                !parts && (self.scan.w(token) == W::But || HELD_AGAINST.stand(self.scan, token));
             if parts || held {
                 if at > from {
                     out.push((from, at));
@@ -178,10 +177,8 @@ impl Settler<'_> {
         })
     }
 
-    fn says(&self, (from, to): (usize, usize), patterns: &[&str]) -> bool {
+    fn says(&self, (from, to): (usize, usize), phrases: &Phrases) -> bool {
         let tokens = self.items.get(from..to).unwrap_or_default();
-        tokens
-            .iter()
-            .any(|s| phrase::any(self.scan, s.from, patterns).is_some())
+        tokens.iter().any(|s| phrases.stand(self.scan, s.from))
     }
 }

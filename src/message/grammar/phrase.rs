@@ -5,7 +5,7 @@
 //! joins, `.` the end of a clause or the beginning of an effort, which the phrase leaves where it is. Anything
 //! else is a word, or several with `|` between them. What begins with `?` may be missing.
 
-use std::str::Split;
+use std::sync::OnceLock;
 
 use super::effort;
 use super::scan::Scan;
@@ -14,6 +14,12 @@ use crate::message::words::vocabulary::W;
 
 /// The place that `last` and `final` stand for.
 pub(super) const LAST: f64 = 0.0;
+
+/// The patterns of one idea, read at their first use.
+pub(super) struct Phrases {
+    written: &'static [&'static str],
+    read: OnceLock<Vec<Pattern>>,
+}
 
 /// A phrase that was found.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,69 +30,143 @@ pub(super) struct Found {
     pub numbers: Vec<f64>,
 }
 
-/// What the first of some patterns makes of the tokens from `at` on.
-pub(super) fn any(scan: &Scan<'_>, at: usize, patterns: &[&str]) -> Option<Found> {
-    patterns.iter().find_map(|pattern| {
-        let mut numbers = Vec::new();
-        let to = from(scan, at, pattern.split(' '), &mut numbers)?;
-        Some(Found { to, numbers })
-    })
+struct Pattern {
+    parts: Vec<Part>,
+    /// The words that it may begin with; most tokens are none of them, so that nothing else is tried there.
+    words: Vec<&'static str>,
+    /// Whether it may also begin with a number or a mark.
+    others: bool,
 }
 
-fn from(
-    scan: &Scan<'_>,
-    at: usize,
-    mut rest: Split<'_, char>,
-    numbers: &mut Vec<f64>,
-) -> Option<usize> {
-    let Some(part) = rest.next() else {
+struct Part {
+    may_be_missing: bool,
+    means: Means,
+}
+
+enum Means {
+    Number,
+    Place,
+    End,
+    Join,
+    Marks(&'static [Mark]),
+    Words(Vec<&'static str>),
+}
+
+impl Phrases {
+    pub const fn new(written: &'static [&'static str]) -> Self {
+        Self {
+            written,
+            read: OnceLock::new(),
+        }
+    }
+
+    /// What the first pattern that fits makes of the tokens from `at` on.
+    pub fn find(&self, scan: &Scan<'_>, at: usize) -> Option<Found> {
+        let patterns = self.read.get_or_init(|| {
+            self.written
+                .iter()
+                .map(|text| Pattern::read(text))
+                .collect()
+        });
+        let text = scan.text_at(at);
+        let begins = |pattern: &&Pattern| pattern.others || pattern.words.contains(&text);
+        patterns.iter().filter(begins).find_map(|pattern| {
+            let mut numbers = Vec::new();
+            let to = from(scan, at, &pattern.parts, &mut numbers)?;
+            Some(Found { to, numbers })
+        })
+    }
+
+    /// Whether one of them stands at `at`.
+    pub fn stand(&self, scan: &Scan<'_>, at: usize) -> bool {
+        self.find(scan, at).is_some()
+    }
+}
+
+impl Pattern {
+    fn read(text: &'static str) -> Self {
+        let parts: Vec<Part> = text.split(' ').map(Part::read).collect();
+        let needed = parts.iter().position(|part| !part.may_be_missing);
+        let mut words = Vec::new();
+        let mut others = needed.is_none();
+        for part in parts.iter().take(needed.map_or(0, |needed| needed + 1)) {
+            match &part.means {
+                Means::Words(some) => words.extend(some),
+                _ => others = true,
+            }
+        }
+        Self {
+            parts,
+            words,
+            others,
+        }
+    }
+}
+
+impl Part {
+    fn read(text: &'static str) -> Self {
+        let needed = text.strip_prefix('?');
+        let means = match needed.unwrap_or(text) {
+            "#" => Means::Number,
+            "#th" => Means::Place,
+            "." => Means::End,
+            "+" => Means::Join,
+            "," => Means::Marks(&[
+                Mark::Comma,
+                Mark::Open,
+                Mark::Minus,
+                Mark::Colon,
+                Mark::Stop,
+            ]),
+            "*" => Means::Marks(&[Mark::Times]),
+            "/" => Means::Marks(&[Mark::Slash]),
+            words => Means::Words(words.split('|').collect()),
+        };
+        Self {
+            may_be_missing: needed.is_some(),
+            means,
+        }
+    }
+
+    /// The token behind it, where it stands at `at`.
+    fn find(&self, scan: &Scan<'_>, at: usize, numbers: &mut Vec<f64>) -> Option<usize> {
+        let mut counted = |(value, to): (f64, usize)| {
+            numbers.push(value);
+            to
+        };
+        match &self.means {
+            Means::Number => scan.count(at).map(&mut counted),
+            Means::Place => place(scan, at).map(&mut counted),
+            Means::End => ends(scan, at).then_some(at),
+            Means::Join => (scan.is(at, Mark::Plus)
+                || scan.is(at, Mark::And)
+                || matches!(scan.w(at), W::And | W::Then | W::Plus))
+            .then_some(at + 1),
+            Means::Marks(marks) => marks.iter().any(|m| scan.is(at, *m)).then_some(at + 1),
+            Means::Words(words) => {
+                let text = scan.text_at(at);
+                (!text.is_empty() && words.contains(&text)).then_some(at + 1)
+            }
+        }
+    }
+}
+
+fn from(scan: &Scan<'_>, at: usize, parts: &[Part], numbers: &mut Vec<f64>) -> Option<usize> {
+    let Some((part, rest)) = parts.split_first() else {
         return Some(at);
     };
-    if let Some(part) = part.strip_prefix('?') {
-        let known = numbers.len();
-        if let Some(next) = one(scan, at, part, numbers)
-            && let Some(to) = from(scan, next, rest.clone(), numbers)
-        {
-            return Some(to);
-        }
-        numbers.truncate(known);
-        return from(scan, at, rest, numbers);
+    let known = numbers.len();
+    let with = part
+        .find(scan, at, numbers)
+        .and_then(|next| from(scan, next, rest, numbers));
+    if with.is_some() {
+        return with;
     }
-    let next = one(scan, at, part, numbers)?;
-    from(scan, next, rest, numbers)
-}
-
-/// The token behind one part of a pattern.
-fn one(scan: &Scan<'_>, at: usize, part: &str, numbers: &mut Vec<f64>) -> Option<usize> {
-    let mark = |marks: &[Mark]| marks.iter().any(|m| scan.is(at, *m)).then_some(at + 1);
-    match part {
-        "#" => {
-            let (value, to) = scan.count(at)?;
-            numbers.push(value);
-            Some(to)
-        }
-        "#th" => {
-            let (value, to) = place(scan, at)?;
-            numbers.push(value);
-            Some(to)
-        }
-        "." => ends(scan, at).then_some(at),
-        "," => mark(&[
-            Mark::Comma,
-            Mark::Open,
-            Mark::Minus,
-            Mark::Colon,
-            Mark::Stop,
-        ]),
-        "*" => mark(&[Mark::Times]),
-        "/" => mark(&[Mark::Slash]),
-        "+" => mark(&[Mark::Plus, Mark::And])
-            .or_else(|| matches!(scan.w(at), W::And | W::Then | W::Plus).then_some(at + 1)),
-        words => {
-            let text = scan.text_at(at);
-            (!text.is_empty() && words.split('|').any(|word| word == text)).then_some(at + 1)
-        }
+    if !part.may_be_missing {
+        return None;
     }
+    numbers.truncate(known);
+    from(scan, at, rest, numbers)
 }
 
 /// A place in a row of sets.

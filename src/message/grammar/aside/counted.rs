@@ -8,7 +8,7 @@ use super::patterns::{
 use super::{Settler, is_num, whole};
 use crate::message::grammar::core;
 use crate::message::grammar::item::{Effort, Item, Num, OneSet, Spanned};
-use crate::message::grammar::phrase::{self, Found, LAST};
+use crate::message::grammar::phrase::{Found, LAST};
 use crate::message::reading::Technique;
 use crate::message::words::token::Mark;
 
@@ -19,20 +19,15 @@ impl Settler<'_> {
         while at < self.items.len() {
             let token = self.items[at].from;
             let led = matches!(self.scan.text_at(token), "left" | "right");
-            if let Some(Found { to, numbers }) = phrase::any(self.scan, token, SIDES)
+            if let Some(Found { to, numbers }) = SIDES.find(self.scan, token)
                 && (led || self.scan.digits(to).is_none())
                 && !self.scan.is(to, Mark::Times)
                 && let (Some(first), Some(last)) = (numbers.first(), numbers.last())
                 && whole(*first, MOST_ON_A_SIDE)
                 && whole(*last, MOST_ON_A_SIDE)
             {
-                let reps = Num {
-                    value: first.min(*last),
-                    reps: true,
-                    ..Num::default()
-                };
-                self.put(at, to, vec![Item::Num(reps), Item::Side]);
-            } else if let Some(Found { to, numbers }) = phrase::any(self.scan, token, LOADED_SIDES)
+                self.put(at, to, vec![fewer(*first, *last), Item::Side]);
+            } else if let Some(Found { to, numbers }) = LOADED_SIDES.find(self.scan, token)
                 && let [load, first, last] = *numbers.as_slice()
                 && whole(first, MOST_ON_A_SIDE)
                 && whole(last, MOST_ON_A_SIDE)
@@ -45,12 +40,11 @@ impl Settler<'_> {
                         ..Num::default()
                     },
                 };
-                let reps = Num {
-                    value: first.min(last),
-                    reps: true,
-                    ..Num::default()
-                };
-                self.put(at, to, vec![Item::Num(load), Item::Num(reps), Item::Side]);
+                self.put(
+                    at,
+                    to,
+                    vec![Item::Num(load), fewer(first, last), Item::Side],
+                );
             }
             at += 1;
         }
@@ -61,14 +55,14 @@ impl Settler<'_> {
         let mut at = 0;
         while at < self.items.len() {
             let token = self.items[at].from;
-            if let Some(Found { to, numbers }) = phrase::any(self.scan, token, WHICH_SET)
+            if let Some(Found { to, numbers }) = WHICH_SET.find(self.scan, token)
                 && self.is_behind_set(at)
                 && self.before(at) != Some(&Item::And)
                 && !matches!(self.item(at), Some(Item::Effort(_)))
                 && self.counts_off(at, to, &numbers)
             {
                 self.put(at, to, vec![Item::Label]);
-            } else if let Some(Found { to, numbers }) = phrase::any(self.scan, token, SETS_BEHIND)
+            } else if let Some(Found { to, numbers }) = SETS_BEHIND.find(self.scan, token)
                 && let [sets] = *numbers.as_slice()
                 && at > 0
                 && self.is_reps(at - 1)
@@ -77,8 +71,7 @@ impl Settler<'_> {
                 && whole(sets, MOST_COUNTED)
             {
                 self.put(at, to, vec![Item::Repeat(sets)]);
-            } else if let Some(Found { to, numbers }) =
-                phrase::any(self.scan, token, WHICH_SET_FIRST)
+            } else if let Some(Found { to, numbers }) = WHICH_SET_FIRST.find(self.scan, token)
                 && matches!(numbers.as_slice(), [a, b] if a <= b && whole(*b, MOST_COUNTED))
                 && self.before(at) != Some(&Item::Times)
                 && self.scan.digits(to).is_some()
@@ -170,18 +163,16 @@ impl Settler<'_> {
             let token = self.items[at].from;
             let behind = self.items.iter().take(at).any(is_num)
                 && !matches!(self.before(at), Some(Item::Times | Item::For));
-            if let Some(Found { to, .. }) =
-                phrase::any(self.scan, token, NO_REPS).filter(|_| behind)
-            {
+            if !behind {
+                at += 1;
+                continue;
+            }
+            if let Some(Found { to, .. }) = NO_REPS.find(self.scan, token) {
                 self.put(at, to, vec![Item::Label]);
-            } else if let Some(Found { to, .. }) =
-                phrase::any(self.scan, token, SHORT_SETS).filter(|_| behind)
-            {
+            } else if let Some(Found { to, .. }) = SHORT_SETS.find(self.scan, token) {
                 self.put(at, to, vec![Item::Technique(Technique::RestPause)]);
             }
-            if self.items.iter().take(at).any(is_num)
-                && !matches!(self.before(at), Some(Item::Times | Item::For))
-                && let Some(Found { to, numbers }) = phrase::any(self.scan, token, HELPED)
+            if let Some(Found { to, numbers }) = HELPED.find(self.scan, token)
                 && matches!(numbers.as_slice(), [few] if whole(*few, MOST_COUNTED))
             {
                 self.put(at, to, vec![Item::Last, Item::Effort(Effort::One(0.0))]);
@@ -202,7 +193,7 @@ impl Settler<'_> {
                 to,
                 ..
             }) = self.items.get(at).cloned()
-                && let Some(found) = phrase::any(self.scan, to, OF_THE_LAST)
+                && let Some(found) = OF_THE_LAST.find(self.scan, to)
             {
                 self.put(at, found.to, vec![Item::Last, Item::Effort(effort)]);
                 at += 1;
@@ -216,11 +207,11 @@ impl Settler<'_> {
         if !self.is_behind_set(at) {
             return None;
         }
-        if let Some(Found { to, numbers }) = phrase::any(self.scan, token, MISSED_OF_ONE) {
+        if let Some(Found { to, numbers }) = MISSED_OF_ONE.find(self.scan, token) {
             let place = numbers.last().copied()?;
             return Some((OneSet { place, reps: None }, to));
         }
-        let (place, reps, to) = match phrase::any(self.scan, token, REPS_OF_ONE) {
+        let (place, reps, to) = match REPS_OF_ONE.find(self.scan, token) {
             Some(Found { to, numbers }) => {
                 let [reps, place] = numbers.as_slice() else {
                     return None;
@@ -228,7 +219,7 @@ impl Settler<'_> {
                 (*place, *reps, to)
             }
             None => {
-                let Found { to, numbers } = phrase::any(self.scan, token, ONE_OF_SETS)?;
+                let Found { to, numbers } = ONE_OF_SETS.find(self.scan, token)?;
                 let [place, reps] = numbers.as_slice() else {
                     return None;
                 };
@@ -248,4 +239,13 @@ impl Settler<'_> {
             to,
         ))
     }
+}
+
+/// The repetitions of two sides: both did the fewer.
+fn fewer(first: f64, last: f64) -> Item {
+    Item::Num(Num {
+        value: first.min(last),
+        reps: true,
+        ..Num::default()
+    })
 }

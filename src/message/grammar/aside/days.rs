@@ -1,9 +1,11 @@
 //! Other days' numbers, those to come, what was meant, and names beside the sets.
 
-use super::patterns::{DONE, EARLIER, GOING, HELD_AGAINST, MEANT, NEXT, OF_NOW, TO_COME};
+use super::patterns::{
+    DONE, EARLIER, GOING, HELD_AGAINST, LAST_WERE, LED_TO, LIKE, MEANT, NEXT, OF_NOW, TO_COME,
+};
 use super::{Settler, is_num};
 use crate::message::grammar::item::{Item, Spanned};
-use crate::message::grammar::phrase::{self, Found};
+use crate::message::grammar::phrase::Found;
 use crate::message::words::token::Mark;
 use crate::message::words::vocabulary::W;
 
@@ -23,8 +25,8 @@ impl Settler<'_> {
                 continue;
             }
             let token = self.items.get(from).map_or(0, |s| s.from);
-            let held = phrase::any(self.scan, token, HELD_AGAINST).is_some();
-            let earlier = held || self.says(stretch, EARLIER);
+            let held = HELD_AGAINST.stand(self.scan, token);
+            let earlier = held || self.says(stretch, &EARLIER);
             let behind_set = stretches
                 .iter()
                 .take(place)
@@ -32,15 +34,15 @@ impl Settler<'_> {
             let now_follows = stretches
                 .iter()
                 .skip(place + 1)
-                .any(|s| self.has_num(*s) && self.says(*s, OF_NOW));
-            if earlier && !self.says(stretch, OF_NOW) && (behind_set || now_follows) {
+                .any(|s| self.has_num(*s) && self.says(*s, &OF_NOW));
+            if earlier && !self.says(stretch, &OF_NOW) && (behind_set || now_follows) {
                 let leads = held || self.leads_to_earlier(from);
                 if leads || self.has_pair(stretch) {
                     silent.push(stretch);
                 }
                 continue;
             }
-            let next = phrase::any(self.scan, token, NEXT).is_some();
+            let next = NEXT.stand(self.scan, token);
             if next && behind_set {
                 silent.push(stretch);
             } else if let Some(begin) = self.to_come(stretch) {
@@ -69,7 +71,7 @@ impl Settler<'_> {
     fn going(&mut self) {
         for at in 1..self.items.len() {
             let token = self.items[at].from;
-            let Some(Found { to, .. }) = phrase::any(self.scan, token, GOING) else {
+            let Some(Found { to, .. }) = GOING.find(self.scan, token) else {
                 continue;
             };
             let end = self.items.partition_point(|s| s.from < to);
@@ -87,8 +89,8 @@ impl Settler<'_> {
     /// Whether a stretch begins with what it is held against: `last week`, `was`, `did`.
     fn leads_to_earlier(&self, from: usize) -> bool {
         let token = self.items.get(from).map_or(0, |s| s.from);
-        phrase::any(self.scan, token, EARLIER).is_some()
-            || phrase::any(self.scan, token, &["?it was|did|beat|beats|from|had"]).is_some()
+        EARLIER.stand(self.scan, token)
+            || LED_TO.stand(self.scan, token)
             || from
                 .checked_sub(1)
                 .and_then(|at| self.items.get(at))
@@ -100,7 +102,9 @@ impl Settler<'_> {
         let end = self.items.get(to.checked_sub(1)?)?.to;
         let mark = (from + 1..to).find(|at| {
             let token = self.items[*at].from;
-            phrase::any(self.scan, token, TO_COME).is_some_and(|found| found.to == end)
+            TO_COME
+                .find(self.scan, token)
+                .is_some_and(|found| found.to == end)
         })?;
         // `how long til the next one`
         let asks = |s: &Spanned| {
@@ -144,7 +148,7 @@ impl Settler<'_> {
         let Some(meant) = self
             .items
             .iter()
-            .position(|s| s.item == Item::Word && phrase::any(self.scan, s.from, MEANT).is_some())
+            .position(|s| s.item == Item::Word && MEANT.stand(self.scan, s.from))
         else {
             return;
         };
@@ -153,7 +157,7 @@ impl Settler<'_> {
             .unwrap_or(self.items.len());
         let done = (meant + 1..sentence_ends).find_map(|at| {
             let token = self.items[at].from;
-            let found = phrase::any(self.scan, token, DONE)?;
+            let found = DONE.find(self.scan, token)?;
             let number = (at..sentence_ends)
                 .find(|n| self.value(*n).is_some() && self.items[*n].to == found.to)?;
             let joins = matches!(
@@ -229,13 +233,8 @@ impl Settler<'_> {
                 self.scan.text_at(token),
                 "over" | "above" | "past" | "below" | "under"
             );
-            let few = self.says((from, name), &["last ?# ?reps|rep ?was|were"])
-                && phrase::any(
-                    self.scan,
-                    self.items[name - 1].from,
-                    &["was|were|like|more|a|basically|almost"],
-                )
-                .is_some();
+            let few = self.says((from, name), &LAST_WERE)
+                && LIKE.stand(self.scan, self.items[name - 1].from);
             let day = (name..to).find(|at| matches!(self.item(*at), Some(Item::Day(_))));
             let last = place + 1 == stretches.len();
             if few || way && !self.has_num((from, to)) {

@@ -1,10 +1,10 @@
 //! How a set felt, said right behind it.
 
-use super::patterns::{COULD, LIMIT, RATED};
+use super::patterns::{COULD, LIMIT, RATED, REPS_END};
 use super::{Settler, whole};
 use crate::message::grammar::effort::of_rpe;
 use crate::message::grammar::item::{Effort, Item};
-use crate::message::grammar::phrase::{self};
+use crate::message::grammar::phrase::Phrases;
 
 impl Settler<'_> {
     /// `80x8, felt like a 9`, `could've got 10`: how much was left in the one set that is told.
@@ -45,7 +45,7 @@ impl Settler<'_> {
                 continue;
             }
             let token = self.items[at].from;
-            let found = |patterns| phrase::any(self.scan, token, patterns);
+            let found = |phrases: &Phrases| phrases.find(self.scan, token);
             let own = |to: usize| {
                 let behind: Vec<_> = numbers
                     .iter()
@@ -54,20 +54,20 @@ impl Settler<'_> {
                 let before = numbers.iter().rfind(|n| **n < at).copied();
                 before.filter(|before| one(*before) && (last < at || behind.contains(&&last)))
             };
-            let rated = if let Some(found) = found(LIMIT) {
+            let rated = if let Some(found) = found(&LIMIT) {
                 own(found.to).map(|_| (Effort::One(0.0), found.to))
-            } else if let Some(found) = found(RATED) {
+            } else if let Some(found) = found(&RATED) {
                 let effort = of_rpe(&found.numbers);
                 let scale = matches!(found.numbers.as_slice(), [rpe] if (6.0..=10.0).contains(rpe));
                 own(found.to)
                     .filter(|_| scale && effort != Effort::Bad)
                     .map(|_| (effort, found.to))
-            } else if let Some(found) = found(COULD) {
+            } else if let Some(found) = found(&COULD) {
                 let done = own(found.to).and_then(reps);
                 let left = done
                     .zip(found.numbers.first())
                     .map(|(done, could)| could - done);
-                let ends = phrase::any(self.scan, found.to, &["?reps|rep ."]);
+                let ends = REPS_END.find(self.scan, found.to);
                 left.filter(|left| whole(*left, 5.0))
                     .zip(ends)
                     .map(|(left, ends)| (Effort::One(left), ends.to))
