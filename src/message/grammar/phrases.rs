@@ -154,15 +154,7 @@ fn mark_out_of_ten(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     let led = at.checked_sub(1).map(|at| scan.text_at(at))?;
     let rated = matches!(
         led,
-        "felt"
-            | "feels"
-            | "feeling"
-            | "energy"
-            | "sleep"
-            | "mood"
-            | "effort"
-            | "difficulty"
-            | "pump"
+        "felt" | "feels" | "feeling" | "energy" | "sleep" | "mood" | "pump"
     );
     let ten = scan
         .digits(at + 2)

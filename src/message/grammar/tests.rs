@@ -57,6 +57,23 @@ fn holds_are_read_in_seconds() {
 }
 
 #[test]
+fn an_effort_out_of_ten_is_that_and_no_set() {
+    for (text, rir) in [
+        ("bench 80x8, effort 8/10", Some(2.0)),
+        ("bench 80x8 effort 9 out of 10", Some(1.0)),
+        ("bench 80x8, effort 8", Some(2.0)),
+        ("bench 80x8, 9/10 effort", Some(1.0)),
+        ("bench 80x8, difficulty 7/10", Some(3.0)),
+        ("bench 80x8, sleep 6/10", None),
+    ] {
+        let reading = read(text);
+        assert_eq!(reading.sets.len(), 1, "{text}");
+        let told = reading.sets[0].rir.map(|rir| rir.reps());
+        assert_eq!(told, rir, "{text}");
+    }
+}
+
+#[test]
 fn rounds_are_of_all_that_follows() {
     let one = ["60x10", "50x8"];
     let text = "3 rounds of squat 60x10, bench 50x8";

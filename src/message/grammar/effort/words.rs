@@ -1,6 +1,6 @@
-//! Efforts that are told in words and not in numbers: `all out`, `plenty left`, `nowhere near failure`.
+//! Efforts that are told in words and not in numbers: `max effort`, `plenty left`, `nowhere near failure`.
 
-use super::{EASY_LEAVES, HARD_LEAVES, of_rpe, one};
+use super::{EASY_LEAVES, HARD_LEAVES, is_counted, of_rpe, one};
 use crate::message::grammar::item::{Effort, Item, Spanned};
 use crate::message::grammar::scan::{Phrase, Scan};
 use crate::message::words::token::{Kind, Mark};
@@ -88,26 +88,27 @@ fn another(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     (leads || more).then(|| (Item::Effort(one(value)), to))
 }
 
-/// `8 out of 10`, `8/10 effort`, `effort 8`: the scale of the trade.
+/// `8 out of 10`, `8/10 effort`, `effort 8`, `effort 8/10`: the scale of the trade.
 fn out_of_ten(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
     let is_effort = |at: usize| matches!(scan.text_at(at), "effort" | "difficulty");
-    if is_effort(at) {
-        let value = scan.digits(at + 1)?;
-        return Some((Item::Effort(of_rpe(&[value])), at + 2))
-            .filter(|(item, _)| is_on_scale(item));
-    }
-    let value = scan.digits(at)?;
+    let is_ten = |at: usize| scan.digits(at).is_some_and(|ten| (ten - 10.0).abs() < 1e-9);
+    let led = is_effort(at);
+    let number = at + usize::from(led);
+    let value = scan.digits(number)?;
+    let to = number + 1;
+    let worded = stand(scan, to, &["out", "of"]) && is_ten(to + 2);
+    let slashed = scan.is(to, Mark::Slash) && is_ten(to + 1);
+    let of_ten = to + 3 * usize::from(worded) + 2 * usize::from(slashed);
+    let named = is_effort(of_ten);
     // `10 out of 10` by itself is praise.
     let behind_set = before.iter().any(|s| matches!(s.item, Item::Num(_)));
-    let of_ten = |to: usize| scan.digits(to).is_some_and(|ten| (ten - 10.0).abs() < 1e-9);
-    let worded = behind_set && stand(scan, at + 1, &["out", "of"]) && of_ten(at + 3);
-    let slashed = scan.is(at + 1, Mark::Slash) && of_ten(at + 2) && is_effort(at + 3);
-    let to = match (worded, slashed) {
-        (true, _) => at + 4 + usize::from(is_effort(at + 4)),
-        (_, true) => at + 4,
-        _ => return None,
+    let told = if worded || slashed {
+        led || worded && behind_set || slashed && named
+    } else {
+        led && !is_counted(scan, to)
     };
-    Some((Item::Effort(of_rpe(&[value])), to)).filter(|(item, _)| is_on_scale(item))
+    let effort = Item::Effort(of_rpe(&[value]));
+    (told && is_on_scale(&effort)).then_some((effort, of_ten + usize::from(named && !led)))
 }
 
 fn is_on_scale(item: &Item) -> bool {
