@@ -18,6 +18,7 @@ mod protected;
 mod slips;
 pub(crate) mod spelling;
 pub(crate) mod token;
+pub(crate) mod unit;
 pub mod unseen;
 pub(crate) mod vocabulary;
 mod word;

@@ -11,6 +11,7 @@ use chrono::{NaiveDate, Weekday};
 
 use super::plan::weekday;
 use crate::domain::quantities::mass::Unit;
+use crate::message::words::unit::unit_of;
 
 pub use examples::{EXAMPLES, examples};
 pub use order::{Action, Order, WeekSaid, Whom};
@@ -725,15 +726,8 @@ fn units(rest: &str) -> Command {
     if rest.is_empty() {
         return Command::Units(None);
     }
-    unit(rest).map_or_else(|| misused("units"), |unit| Command::Units(Some(unit)))
-}
-
-fn unit(word: &str) -> Option<Unit> {
-    match word.to_lowercase().as_str() {
-        "kg" | "kgs" | "kilo" | "kilos" => Some(Unit::Kg),
-        "lb" | "lbs" | "pound" | "pounds" => Some(Unit::Lb),
-        _ => None,
-    }
+    unit_of(&rest.to_lowercase())
+        .map_or_else(|| misused("units"), |unit| Command::Units(Some(unit)))
 }
 
 /// A number with either decimal mark; positive and finite.
@@ -753,7 +747,7 @@ fn amount(text: &str) -> Option<Amount> {
     let unit = if behind.is_empty() {
         None
     } else {
-        Some(unit(behind)?)
+        Some(unit_of(&behind.to_lowercase())?)
     };
     Some(Amount {
         value: number(digits)?,
@@ -818,7 +812,7 @@ fn settings(rest: &str) -> Command {
     let setting = match key.to_lowercase().as_str() {
         "zone" => Some(Setting::Zone(value.to_owned())),
         "week-start" => value.to_lowercase().parse().ok().map(Setting::WeekStart),
-        "unit" => unit(value).map(Setting::Unit),
+        "unit" => unit_of(&value.to_lowercase()).map(Setting::Unit),
         "quiet" => quiet(&value.to_lowercase()),
         "digest" => digest_setting(&value.to_lowercase()),
         _ => None,
@@ -939,7 +933,7 @@ fn discs(rest: &str) -> Option<RackCommand> {
     let mut discs = Vec::new();
     let mut named = None;
     for word in rest.split_whitespace() {
-        if let Some(unit) = unit(word) {
+        if let Some(unit) = unit_of(&word.to_lowercase()) {
             named = Some(unit);
             continue;
         }
@@ -957,7 +951,7 @@ fn steps(rest: &str) -> Option<([f64; 3], Option<Unit>)> {
     let words: Vec<_> = rest.split_whitespace().collect();
     let (range, step, named) = match words.as_slice() {
         [range, "step" | "by", step] => (range, step, None),
-        [range, "step" | "by", step, named] => (range, step, Some(unit(named)?)),
+        [range, "step" | "by", step, named] => (range, step, Some(unit_of(&named.to_lowercase())?)),
         _ => return None,
     };
     let (first, last) = range.split_once(['-', '–'])?;

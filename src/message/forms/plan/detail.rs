@@ -7,6 +7,7 @@ use crate::domain::quantities::catalogue::{Basis, Exercise};
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::load::{HEAVIEST, Load};
 use crate::domain::quantities::mass::{Mass, Unit};
+use crate::message::words::unit::unit_of;
 
 /// What stands behind the sets.
 #[derive(Default)]
@@ -244,14 +245,6 @@ fn in_reserve(left: f64) -> Option<Rir> {
 
 fn from_rpe(rpe: f64) -> Option<Rir> {
     Rir::from_rpe(rpe).ok()
-}
-
-fn unit_of(word: &str) -> Option<Unit> {
-    match word {
-        "kg" | "kgs" | "kilo" | "kilos" => Some(Unit::Kg),
-        "lb" | "lbs" | "pound" | "pounds" => Some(Unit::Lb),
-        _ => None,
-    }
 }
 
 /// A load at the start of the words, with their number; the inner option is `None` when it is out of

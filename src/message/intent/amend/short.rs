@@ -8,6 +8,7 @@ use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::mass::Unit;
 use crate::message::reader::Reader;
 use crate::message::reading::{Part, SetReading};
+use crate::message::words::unit::unit_of;
 
 /// What stands in a phrase's gap, and what it makes of the set.
 #[derive(Clone, Copy, PartialEq)]
@@ -233,14 +234,6 @@ fn only_number(inside: &[String]) -> Option<(f64, Option<Unit>)> {
         }
     }
     Some((value, unit))
-}
-
-fn unit_of(word: &str) -> Option<Unit> {
-    match word {
-        "kg" | "kgs" | "kilo" | "kilos" => Some(Unit::Kg),
-        "lb" | "lbs" | "pound" | "pounds" => Some(Unit::Lb),
-        _ => None,
-    }
 }
 
 /// Which part of the set a number is another of.

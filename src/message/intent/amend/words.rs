@@ -5,6 +5,7 @@ use super::{Name, Position, name_at};
 use crate::domain::quantities::mass::Unit;
 use crate::message::reader::Reader;
 use crate::message::reading::Part;
+use crate::message::words::unit::unit_of;
 
 /// One word, or a phrase, of a correction.
 #[derive(Clone, Debug, PartialEq)]
@@ -226,18 +227,10 @@ fn number(words: &[String]) -> Option<(Token, usize)> {
     let value: f64 = digits.get(..end)?.parse().ok()?;
     let behind = digits.get(end..)?;
     if !behind.is_empty() {
-        return Some((Token::Number(value, Some(unit(behind)?)), 1));
+        return Some((Token::Number(value, Some(unit_of(behind)?)), 1));
     }
-    match unit(word(1)) {
+    match unit_of(word(1)) {
         Some(unit) => Some((Token::Number(value, Some(unit)), 2)),
         None => Some((Token::Number(value, None), 1)),
-    }
-}
-
-fn unit(word: &str) -> Option<Unit> {
-    match word {
-        "kg" | "kgs" | "kilo" | "kilos" => Some(Unit::Kg),
-        "lb" | "lbs" | "pound" | "pounds" => Some(Unit::Lb),
-        _ => None,
     }
 }

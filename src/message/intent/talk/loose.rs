@@ -4,6 +4,7 @@
 use super::lexicon::{Idea as I, Term};
 use super::{Heard, Talk};
 use crate::domain::quantities::mass::Unit;
+use crate::message::words::unit::unit_of;
 
 /// Words that speak of or to other people. Common practice, no source.
 const OTHERS: &str = "he she hes shes his her hers him they theyre their theirs us our ours mate m8 \
@@ -41,16 +42,11 @@ pub(super) fn speaks_of_others(text: &str, heard: &Heard) -> bool {
 
 /// `whats 135lb in kg`.
 pub(super) fn conversion(heard: &Heard) -> Option<Talk> {
-    let unit = |word: &str| match word {
-        "kg" | "kgs" | "kilos" | "kilo" | "kilograms" => Some(Unit::Kg),
-        "lb" | "lbs" | "pounds" | "pound" => Some(Unit::Lb),
-        _ => None,
-    };
     let words = &heard.words;
     let to = words
         .windows(2)
         .find(|pair| matches!(pair[0].as_str(), "in" | "to" | "into" | "as"))
-        .and_then(|pair| unit(&pair[1]))?;
+        .and_then(|pair| unit_of(&pair[1]))?;
     let from = match to {
         Unit::Kg => Unit::Lb,
         Unit::Lb => Unit::Kg,
@@ -59,7 +55,7 @@ pub(super) fn conversion(heard: &Heard) -> Option<Talk> {
         let digits = word.trim_end_matches(|c: char| c.is_ascii_alphabetic());
         let value: f64 = digits.parse().ok()?;
         let behind = word.get(digits.len()..)?;
-        (behind.is_empty() || unit(behind) == Some(from)).then_some(value)
+        (behind.is_empty() || unit_of(behind) == Some(from)).then_some(value)
     })?;
     (words.len() <= 8 && number > 0.0).then_some(Talk::Convert(number, from))
 }
@@ -84,9 +80,7 @@ pub(super) fn plates(text: &str, heard: &Heard) -> Option<Talk> {
     let value: f64 = behind.get(..digits)?.parse().ok()?;
     let unit = match behind.get(digits..)?.trim() {
         "" => None,
-        "kg" | "kgs" | "kilos" => Some(Unit::Kg),
-        "lb" | "lbs" | "pounds" => Some(Unit::Lb),
-        _ => return None,
+        word => Some(unit_of(word)?),
     };
     (value > 0.0).then_some(Talk::Plates(value, unit))
 }

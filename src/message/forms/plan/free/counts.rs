@@ -1,7 +1,8 @@
 //! How many sets of how many: `3x8`, `4 sets of 6-10`, `x 10`, `5 rounds`.
 
 use super::facts::{Amount, Fact, Scan, Span};
-use super::numbers::{REPS, ROUNDS, SETS, mass_unit, pair, whole};
+use super::numbers::{REPS, ROUNDS, SETS, pair, whole};
+use crate::message::words::unit::unit_of;
 
 /// Words that may stand between a number and `sets`.
 const KINDS_OF_SETS: &[&str] = &[
@@ -197,7 +198,7 @@ impl Scan<'_> {
             return Some((fact, to));
         }
         // Behind a load: `70% x 4`, `100 kg x 5 x 3`, repetitions and then sets.
-        let loaded = at > 0 && (self.at(at - 1) == "%" || mass_unit(self.at(at - 1)).is_some());
+        let loaded = at > 0 && (self.at(at - 1) == "%" || unit_of(self.at(at - 1)).is_some());
         if loaded && let Some((reps, end)) = self.amount(at + 1, None) {
             if self.at(end) == "x"
                 && let Some((sets, end)) = self.range(end + 1)

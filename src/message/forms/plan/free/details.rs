@@ -2,7 +2,8 @@
 
 use super::facts::{Fact, Found, Load, Scan, Span};
 use super::lex::Kind;
-use super::numbers::{REPS, mass_unit};
+use super::numbers::REPS;
+use crate::message::words::unit::unit_of;
 
 impl Scan<'_> {
     pub(super) fn rest(&self, at: usize) -> Option<(Fact, usize)> {
@@ -140,7 +141,7 @@ impl Scan<'_> {
             };
         }
         // `kg=42.5`, as in forms.
-        if let Some(unit) = mass_unit(self.at(at))
+        if let Some(unit) = unit_of(self.at(at))
             && self.any(at + 1, &["=", ":"])
             && let Some(amount) = self.value(at + 2)
         {
@@ -156,7 +157,7 @@ impl Scan<'_> {
             return self.share(span, to + 1, less);
         }
         // `60-80%` may also be written `60%-80%`.
-        if let Some(unit) = mass_unit(self.at(to))
+        if let Some(unit) = unit_of(self.at(to))
             && (self.at(to) != "#" || self.glued(to))
         {
             let added = self.at(at) == "+";

@@ -2,7 +2,7 @@
 
 use super::facts::{Amount, Scan, Span};
 use super::lex::{Kind, Token, number_word};
-use crate::domain::quantities::mass::Unit;
+use crate::message::words::unit::unit_of;
 
 pub(super) const REPS: &[&str] = &["rep", "reps", "repetition", "repetitions"];
 
@@ -104,7 +104,7 @@ impl Scan<'_> {
         let word = self.at(at);
         let of_time = seconds_in(word).is_some() && (word != "m" || self.glued(at));
         let known = of_time
-            || mass_unit(word).is_some()
+            || unit_of(word).is_some()
             || matches!(
                 word,
                 "%" | "percent"
@@ -228,14 +228,6 @@ pub(super) fn seconds_in(unit: &str) -> Option<f64> {
     match unit {
         "s" | "sec" | "secs" | "second" | "seconds" | "\"" => Some(1.0),
         "min" | "mins" | "minute" | "minutes" | "'" => Some(60.0),
-        _ => None,
-    }
-}
-
-pub(super) fn mass_unit(word: &str) -> Option<Unit> {
-    match word {
-        "kg" | "kgs" | "kilo" | "kilos" => Some(Unit::Kg),
-        "lb" | "lbs" | "pound" | "pounds" | "#" => Some(Unit::Lb),
         _ => None,
     }
 }
