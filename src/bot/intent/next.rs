@@ -21,6 +21,18 @@ const FOLLOWS_WITHIN: Duration = Duration::minutes(20);
 /// Sets of one round follow each other within this time. Common practice, no source.
 const ROUND_WITHIN: Duration = Duration::minutes(10);
 
+/// What a message posted at `at` reads as behind the sets `before`, with small words for the next set.
+pub(super) fn read_with_next(
+    view: &View,
+    text: &str,
+    before: &[LogEntry],
+    at: DateTime<Utc>,
+) -> (FollowOn, Reading) {
+    let (follow_on, plain) = read(view, text, before, at);
+    let reading = with_next(view, text, before, at, (&follow_on, plain));
+    (follow_on, reading)
+}
+
 /// What a message posted at `at` reads as, with what it goes on from, behind the sets `before`.
 pub(super) fn read(
     view: &View,
@@ -165,23 +177,33 @@ fn behind(view: &View, mut sets: Vec<SetReading>, next: &NextSet) -> Option<Vec<
         return Some(sets);
     }
     let last = sets.last_mut()?;
-    let whole = format!("{A_SET} x {}, {}", last.reps.max(1), next.tail);
-    let read = view.reader.read(&whole, &Context::alone(Unit::Kg));
-    let read = with_feel(read, &whole);
-    let [said] = read.sets.as_slice() else {
-        return None;
-    };
-    if read.unclear.is_some() || said.reps != last.reps.max(1) || read.question.is_some() {
-        return None;
-    }
+    let reps = last.reps.max(1);
+    let read = with_feel(read_behind(view, reps, &next.tail), &next.tail);
+    let said = one_set(&read, reps).filter(|_| read.question.is_none())?;
     last.rir = said.rir.or(last.rir);
     last.gave_out = said.gave_out;
     last.rest_s = said.rest_s;
     Some(sets)
 }
 
-/// A set that an effort is read behind. Which one says nothing.
-pub(super) const A_SET: &str = "bench press 80 kg";
+/// What words behind a set of `reps` say of it.
+pub(super) fn behind_a_set(view: &View, reps: u32, words: &str) -> Option<SetReading> {
+    one_set(&read_behind(view, reps, words), reps)
+}
+
+/// Words as they read behind a set of `reps`; of which exercise says nothing.
+fn read_behind(view: &View, reps: u32, words: &str) -> Reading {
+    let whole = format!("bench press 80 kg x {reps}, {words}");
+    view.reader.read(&whole, &Context::alone(Unit::Kg))
+}
+
+/// The set of so many repetitions that is all a reading holds.
+fn one_set(read: &Reading, reps: u32) -> Option<SetReading> {
+    match read.sets.as_slice() {
+        [set] if read.unclear.is_none() && set.reps == reps => Some(set.clone()),
+        _ => None,
+    }
+}
 
 /// One more round of the superset that was done last: a number for each of its exercises in order, or the same again.
 fn round(session: &[LogEntry], next: &NextSet, plain: &Reading) -> Option<Vec<SetReading>> {

@@ -1,0 +1,139 @@
+//! What an event asks for, once it is understood.
+
+use chrono::NaiveDate;
+
+use crate::bot::state::view::View;
+use crate::bot::state::{Bell, Remembered};
+use crate::bot::teammate::OfAnother;
+use crate::domain::quantities::calendar::Week;
+use crate::domain::quantities::check::Check;
+use crate::domain::quantities::id::ExerciseId;
+use crate::message::forms::command::Command;
+use crate::message::intent::amend::Amend;
+use crate::message::intent::feel::Feel;
+use crate::message::intent::no_injury::Cleared;
+use crate::message::intent::own_name::Mapping;
+use crate::message::intent::talk::Talk;
+use crate::message::reading::{About, Reading};
+
+/// What an event asks for.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Intent {
+    /// Chatter, or something about a message that holds nothing: no answer.
+    Nothing,
+    /// An exercise by its name alone: what the sets that follow are of.
+    Named(ExerciseId),
+    /// A message as read.
+    Said(Reading),
+    /// The open question at this place is answered so; what the text reads as now.
+    Answered(usize, String, Reading),
+    /// A set without a name behind one whose name is not known: its text with that name, and what that reads as.
+    Below(String, Reading),
+    /// A set of the exercise that the open question at this place is about, posted in place of an answer.
+    Instead(usize, Reading),
+    /// The open question at this place is not about a set.
+    Dismissed(usize),
+    /// An unlikely number was meant as written.
+    Meant(usize),
+    /// A question that the reader holds to be chat.
+    Talked(Talk),
+    /// How the last set felt.
+    Felt(Feel),
+    /// The session is over.
+    SessionOver,
+    /// A correction of sets that it points at.
+    Amended(Box<Amend>),
+    /// The button at this place says which sets the open correction means.
+    AmendPicked(usize),
+    /// A slash word.
+    Ordered(Command),
+    /// A card's button: ready (`None`), or a check that fails.
+    Checked(ExerciseId, Option<Check>),
+    /// A card's button: what was posted last of this exercise on this day is taken back.
+    TakenBack(ExerciseId, NaiveDate),
+    /// An earlier message, posted then and there, reads like this now.
+    Reread(Remembered, Reading),
+    /// An earlier message is gone.
+    Withdrawn,
+    /// Sets in a text with characters that hide or turn what it says: not to be trusted.
+    Hidden,
+    /// A button that is not this member's, or of a question that is closed.
+    NotTheirs,
+    /// The bell is due.
+    Ring(Bell),
+    /// The team's digest of this week is due; whether it comes late.
+    Digest(Week, bool),
+    /// A member's own week is due.
+    OwnWeek(Week),
+    /// An exercise is to be kept under this name, as the member's own.
+    KeepName(String),
+    /// It is kept under this name; sets that follow are of it.
+    NameKept(String),
+    /// A member's own name stands for an exercise.
+    MapName(Mapping),
+    /// Nothing is to be erased after all.
+    Kept,
+    /// Pain is told beside what else is asked for: what is read of it, and in which words.
+    Hurting(Box<Reading>, String, Box<Self>),
+    /// Pain of somebody whom the text names, in which words; what else the event is, which tells of the
+    /// writer's own where nobody of the team goes by the name.
+    OfAnother(Box<OfAnother>, String, Box<Self>),
+    /// The question whether something hurts, by its reply, is answered.
+    HurtAnswered(bool, String),
+    /// The member's report of pain with this number was none.
+    NoInjury(u32),
+    /// Asks about being cleared after a report, or says that a doctor has.
+    AboutClearing(Cleared),
+    /// A coach says whether a doctor has cleared a member, by author, after these reports.
+    Doctor(bool, Vec<u32>, String),
+}
+
+impl Intent {
+    /// The earlier message that an open question was asked about, where that is answered.
+    pub fn message<'a>(&self, view: &View<'a>) -> Option<&'a str> {
+        match self {
+            Self::Answered(place, ..) | Self::Meant(place) => {
+                let pending = view.member.state.pending.get(*place)?;
+                Some(&pending.message)
+            }
+            Self::Hurting(_, _, intent) | Self::OfAnother(_, _, intent) => intent.message(view),
+            _ => None,
+        }
+    }
+
+    /// The exercise that a message without sets names as what its writer does now: by itself, in a remark, or in
+    /// a question on its load, its rest or its warm-up.
+    pub fn exercise_now(&self, view: &View) -> Option<ExerciseId> {
+        let named = |name: &String| view.reader.names().named(name);
+        match self {
+            Self::Named(exercise) => Some(*exercise),
+            Self::Talked(Talk::Next(exercise) | Talk::WarmUp(exercise)) => *exercise,
+            Self::Ordered(Command::Next { exercise, .. } | Command::WarmUp(exercise)) => {
+                exercise.as_ref().and_then(named)
+            }
+            Self::Said(reading) if reading.sets.is_empty() && reading.unclear.is_none() => {
+                let question = reading.question.as_ref();
+                let asked =
+                    question.filter(|asked| matches!(asked.about, About::Load | About::Rest));
+                asked.and_then(|asked| asked.exercise)
+            }
+            Self::Hurting(_, _, intent) | Self::OfAnother(_, _, intent) => {
+                intent.exercise_now(view)
+            }
+            _ => None,
+        }
+    }
+
+    /// The same without what it tells of pain of the writer's own.
+    pub fn without_pain(&self) -> Self {
+        match self {
+            Self::Hurting(_, _, intent) => intent.without_pain(),
+            Self::Said(reading) => Self::Said(Reading {
+                hurt: None,
+                may_hurt: None,
+                ..reading.clone()
+            }),
+            other => other.clone(),
+        }
+    }
+}
