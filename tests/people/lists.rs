@@ -8,7 +8,7 @@ use crate::harness::Pipe;
 type List = (&'static str, &'static str, usize, usize);
 
 /// Wanted are 94 in 100. Right at the first count were 46 of the seventh, 51 of the eighth, 54 of the ninth, 47 of the
-/// tenth and 55 of the eleventh, of sixty. The eighth hand's words for what to do next are put in the program's own, no more.
+/// tenth, 55 of the eleventh, 51 of the twelfth and 46 of the thirteenth, of sixty. The eighth hand's words for what to do next are put in the program's own, no more.
 const LISTS: &[List] = &[
     ("fourth", include_str!("lists/fourth.txt"), 66, 31),
     ("fifth", include_str!("lists/fifth.txt"), 57, 27),
@@ -18,6 +18,8 @@ const LISTS: &[List] = &[
     ("ninth", include_str!("lists/ninth.txt"), 58, 28),
     ("tenth", include_str!("lists/tenth.txt"), 53, 25),
     ("eleventh", include_str!("lists/eleventh.txt"), 56, 27),
+    ("twelfth", include_str!("lists/twelfth.txt"), 51, 25),
+    ("thirteenth", include_str!("lists/thirteenth.txt"), 46, 24),
 ];
 
 #[test]
