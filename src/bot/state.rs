@@ -11,6 +11,7 @@ pub mod follow_on;
 pub(crate) mod parts;
 pub(crate) mod planned_load;
 pub mod prescription;
+pub(crate) mod ramp;
 pub mod report;
 pub mod team_week;
 pub mod view;

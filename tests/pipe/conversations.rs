@@ -170,6 +170,11 @@ fn a_terse_regular_is_answered_in_few_words() {
 }
 
 #[test]
+fn sets_on_the_way_up_are_known_by_the_top() {
+    check("ways_up");
+}
+
+#[test]
 fn a_newcomer_in_pounds_says_so_once() {
     check("pounds_shown");
 }

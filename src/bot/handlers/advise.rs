@@ -5,7 +5,7 @@ use super::work::Work;
 use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::state::{Bell, LogEntry, Rung, SaidAt, is_work};
 use crate::bot::text;
-use crate::domain::advice::next_set::{Advice, Decision, Reason, Trial, what_if};
+use crate::domain::advice::next_set::{Advice, Decision, Reason, Trial, went_up, what_if};
 use crate::domain::quantities::check::Check;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
@@ -69,18 +69,17 @@ impl Work<'_> {
         let Some((_, last)) = posts.last() else {
             return;
         };
-        let before = self.session().to_vec();
         let sets: Vec<(&Post, &[SetReading])> = (posts.iter())
             .map(|(post, reading)| (*post, reading.sets.as_slice()))
             .collect();
         match self.file_all(&sets, meant) {
             Filed::Asked => {}
             Filed::NoSuchDay => self.say(text::NO_SUCH_DAY),
-            Filed::Yes(live) => self.answer_filed(last, &before, &live),
+            Filed::Yes(live) => self.answer_filed(last, &live),
         }
     }
 
-    fn answer_filed(&mut self, reading: &Reading, before: &[LogEntry], live: &[ExerciseId]) {
+    fn answer_filed(&mut self, reading: &Reading, live: &[ExerciseId]) {
         if !live.is_empty() {
             self.member.state.failing.clear();
             self.note_readiness(reading.readiness.as_ref());
@@ -88,7 +87,7 @@ impl Work<'_> {
         }
         let mut lines: Vec<String> = self.ended_early().into_iter().collect();
         lines.extend(self.bests_noticed());
-        lines.extend(self.first_words(before, live));
+        lines.extend(self.first_words(live));
         let backdated = self.backdated_line();
         for (place, &exercise) in live.iter().enumerate() {
             let advice = self.advise_in_turn(exercise);
@@ -146,9 +145,9 @@ impl Work<'_> {
 
     /// What is said once: the caution at first use, the thought on ascending loads, and a beginner's
     /// word on sets that are no straight ones.
-    fn first_words(&mut self, before: &[LogEntry], live: &[ExerciseId]) -> Vec<String> {
+    fn first_words(&mut self, live: &[ExerciseId]) -> Vec<String> {
         let mut lines = Vec::new();
-        let ascending = live.iter().any(|&exercise| self.went_up(before, exercise));
+        let ascending = live.iter().any(|&exercise| self.went_up(exercise));
         let beginner = self.view.status() == TrainingStatus::Beginner;
         let odd = beginner
             && self
@@ -174,26 +173,11 @@ impl Work<'_> {
         lines
     }
 
-    /// Whether a work set just filed is heavier than the work set before it, though nothing told
-    /// the lifter to go up.
-    fn went_up(&self, before: &[LogEntry], exercise: ExerciseId) -> bool {
-        let work = self
-            .session()
-            .iter()
-            .filter(|f| is_work(f) && f.set.exercise == exercise);
-        let moved = |filed: &LogEntry| {
-            let exercise = self.view.catalogue().exercise(exercise);
-            filed.set.load.moved(exercise, self.view.body_mass())
-        };
-        let new_from = before
-            .iter()
-            .filter(|f| is_work(f) && f.set.exercise == exercise)
-            .count();
-        let loads: Vec<_> = work.map(moved).collect();
+    /// Whether a work set just filed is a needless step up, which nothing told the lifter to make.
+    fn went_up(&self, exercise: ExerciseId) -> bool {
         let advised_up =
             self.view.member.state.advised_up.as_deref() == Some(self.view.name_of(exercise));
-        let up = |pair: &[_]| pair[1] > pair[0];
-        !advised_up && loads[new_from.saturating_sub(1)..].windows(2).any(up)
+        !advised_up && self.share_back(exercise).is_none() && self.ask(exercise, went_up)
     }
 
     /// `Filed under Monday 23 November: …`, when the sets just filed are of another day.

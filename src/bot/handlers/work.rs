@@ -14,7 +14,7 @@ use crate::bot::state::cuts::AllBests;
 use crate::bot::state::cuts::{CheckpointChange, Cuts};
 use crate::bot::state::prescription::Prescription;
 use crate::bot::state::view::{View, run_of, session_before};
-use crate::bot::state::{Bell, Card, Change, LogEntry, Member, TeamSettings, parts};
+use crate::bot::state::{Bell, Card, Change, LogEntry, Member, TeamSettings, parts, ramp};
 use crate::bot::text;
 use crate::domain::advice::next_set::{Advice, Ask, Decision, Reason, next_set};
 use crate::domain::coaching::best::Best;
@@ -227,9 +227,23 @@ impl<'a> Work<'a> {
             self.revise_moved(&learned, &moved);
             learned.into_iter().filter(is_new).collect()
         };
-        self.recent.extend(learned.iter().cloned());
+        self.recent.extend(learned);
         self.recent.sort_by_key(|filed| filed.set.at);
-        self.changes.push(Change::Log(learned));
+        let changed = ramp::judge(&mut self.recent, |key| touched.contains(key), self.view);
+        let changed = changed.into_iter().map(|place| &self.recent[place]);
+        let judged: Vec<_> = changed
+            .filter_map(|filed| Some((filed.set.id?, filed.judged)))
+            .collect();
+        if !judged.is_empty() {
+            self.changes.push(Change::Judge(judged));
+        }
+        let is_of = |new: &LogEntry, filed: &LogEntry| {
+            new.message == filed.message && new.place == filed.place && is_new(filed)
+        };
+        let filed = self.recent.iter();
+        let filed = filed.filter(|filed| sets.iter().any(|new| is_of(new, filed)));
+        let filed = filed.cloned().collect();
+        self.changes.push(Change::Log(filed));
     }
 
     /// Stores the stored sets that stand elsewhere in their day than they did.
@@ -654,6 +668,7 @@ fn learn_noting(
             noticed.push((filed.set.clone(), best));
         }
     }
+    ramp::judge(learned.split_at_mut(known.len()).1, |_| true, view);
     let (cuts, checkpoints) = notes.done(&model);
     let otherwise = log.iter().zip(learned.iter().skip(known.len()));
     let otherwise = otherwise.filter(|(old, new)| old != new);

@@ -16,6 +16,7 @@ use super::forecast::Outlook;
 use super::gaussian::{DAY, JointGaussian, LEVEL, TREND};
 use super::lately::Lately;
 use super::mixture::{Component, Part};
+use super::ramp::Ramp;
 use super::report::is_guess;
 use super::usual::Usual;
 use crate::domain::log::LoggedSet;
@@ -76,6 +77,10 @@ pub struct Belief {
     sets: u32,
     /// Those of them whose reserve was a guess; see [`super::report::is_guess`].
     guesses: u32,
+    /// Today's sets as far as they may all have been on the way up.
+    ramp: Ramp,
+    /// What related lifts let expect of the maximum before the first set, log, with its spread.
+    related: Option<(f64, f64)>,
     lately: Lately,
 }
 
@@ -133,11 +138,28 @@ impl Belief {
         if !self.parts[0].easy {
             self.usual.note(set, kg);
         }
+        self.ramp.note(set, kg);
         self.load = in_kg(set.load);
         self.reps = set.reps;
         self.sets = self.sets.saturating_add(1);
         let guess = set.rated().is_some_and(|rir| is_guess(rir.reps()));
         self.guesses = self.guesses.saturating_add(u32::from(guess));
+    }
+
+    /// What is held before a set to which all sets so far were the way up, on the first day of the lift: they say
+    /// nothing that the load picked at last does not say better. `None` for any other set.
+    pub(crate) fn begun_anew(
+        &self,
+        set: &LoggedSet,
+        kg: f64,
+        population: &Population,
+    ) -> Option<Self> {
+        let is_first_day = self.lately.days == 0 && !self.is_new_day(set.day);
+        (is_first_day && self.ramp.leads_to(set, kg)).then(|| Self {
+            ramp: self.ramp,
+            told: self.told,
+            ..Self::new(set, kg, self.related, population)
+        })
     }
 
     /// Whether a set of today at `kg` kilograms moved is beyond what anybody gains, although the lifter vouches for it:

@@ -15,6 +15,7 @@ pub mod loss;
 pub(crate) mod mixture;
 pub mod model;
 pub mod prior_learner;
+pub mod ramp;
 pub(crate) mod readiness;
 pub mod recovery;
 pub(crate) mod related;

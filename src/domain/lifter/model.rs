@@ -219,13 +219,15 @@ impl Model {
         let exercise = lifter.catalogue.exercise(set.exercise);
         let log_load = log_moved(set, lifter);
         let known = self.beliefs.get(&set.exercise);
-        let mut belief = known.map_or_else(
-            || {
+        let begun = known.and_then(|known| known.begun_anew(set, log_load.exp(), population));
+        let known = known.filter(|_| begun.is_none());
+        let mut belief = begun.unwrap_or_else(|| match known {
+            None => {
                 let related = self.condition.expected_strength(exercise);
                 Belief::new(set, log_load.exp(), related, population)
-            },
-            |belief| belief.advanced(set.at, set.day, &self.condition, population),
-        );
+            }
+            Some(known) => known.advanced(set.at, set.day, &self.condition, population),
+        });
         let new = known.is_none();
         let confirmed = self.was_asked_about(set, lifter);
         let is_new_day = known.is_some_and(|known| known.is_new_day(set.day));

@@ -9,8 +9,9 @@ use crate::domain::lifter::belief::Belief;
 use crate::domain::lifter::condition::Condition;
 use crate::domain::lifter::forecast::{Forecast, Outlook, SURE};
 use crate::domain::lifter::model::Model;
+use crate::domain::lifter::ramp;
 use crate::domain::lifter::recovery::{BY_PACE, Strain};
-use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::log::LoggedSet;
 use crate::domain::quantities::aim::Aim;
 use crate::domain::quantities::calendar::seconds_between;
 use crate::domain::quantities::catalogue::Exercise;
@@ -34,6 +35,9 @@ const MOST_RAISE: f64 = 1.10;
 /// Towards loads that were done before it goes up by at most this share from set to set: a first
 /// set at half of them is followed by one at three quarters. Common practice, no source.
 const MOST_RETURN: f64 = 1.5;
+/// On the way up half of what lacks goes on at a time, and from this share of the work load all of it. Common practice, no
+/// source.
+const LAST_STEP: f64 = 0.8;
 /// With this probability its first set reaches the fewest repetitions that count: what is held of it is vague, and the
 /// share above is room enough. Trade practice, no source.
 const NEW_SURE: f64 = 0.85;
@@ -118,6 +122,13 @@ pub fn next_set(ask: &Ask<'_>) -> Advice {
             scene.advice(&plan)
         }
     }
+}
+
+/// Whether the last set was a needless step up: hard sets at about the usual load went before it, and nothing is to be
+/// found out.
+#[must_use]
+pub fn went_up(ask: &Ask<'_>) -> bool {
+    Scene::of(ask).is_some_and(|scene| scene.went_up())
 }
 
 /// What would come of the load, rest and effort asked about; what is not named is taken from
@@ -271,6 +282,8 @@ struct Scene<'a> {
     outlook: Outlook,
     /// The same with nothing but what is likeliest.
     likeliest: Outlook,
+    /// Today's work sets, those left out that were on the way up.
+    work: Vec<&'a LoggedSet>,
     /// The last work set today, with its load.
     last: Option<(&'a LoggedSet, Choice)>,
     /// Whether the lifter named the effort, rather than is asked for it.
@@ -287,7 +300,9 @@ impl<'a> Scene<'a> {
     fn of(ask: &'a Ask<'a>) -> Option<Self> {
         let exercise = ask.lifter.catalogue.exercise(ask.exercise);
         let population = ask.lifter.population(exercise);
-        let last = ask.run.iter().rev().find(|set| set.kind != SetKind::WarmUp);
+        let moved = |set: &LoggedSet| set.load.moved(exercise, ask.lifter.body_mass).in_kg();
+        let work = ramp::work(ask.run, moved);
+        let last = work.last().copied();
         let (condition, belief) = held(ask, last.is_some(), exercise, &population)?;
         let belief = match last {
             Some(_) => belief,
@@ -319,12 +334,17 @@ impl<'a> Scene<'a> {
             population,
             condition,
             belief,
+            work,
             last: last.map(|set| (set, Choice::new(set.load, exercise, ask.lifter.body_mass))),
             effort_named: false,
             head_start_s,
             away_days,
             missed: last.is_none() && missed(ask),
         })
+    }
+
+    fn choice(&self, set: &LoggedSet) -> Choice {
+        Choice::new(set.load, self.exercise, self.ask.lifter.body_mass)
     }
 
     fn forecast(&self, choice: &Choice, rest_s: u32, rir: Rir) -> Forecast {
@@ -440,11 +460,7 @@ impl<'a> Scene<'a> {
         let Some((last, choice)) = self.last else {
             return self.opening();
         };
-        let done = self
-            .ask
-            .run
-            .iter()
-            .filter(|set| set.kind != SetKind::WarmUp && set.reps > 0);
+        let done = self.work.iter().filter(|set| set.reps > 0);
         if self
             .aim
             .sets
@@ -527,7 +543,10 @@ impl<'a> Scene<'a> {
         }
         let all = self.choices(false);
         let opening = self.opening_among(&all)?;
-        let most = opening.kg.min(from.kg * MOST_RETURN);
+        let most = match from.kg < LAST_STEP * opening.kg {
+            true => f64::midpoint(from.kg, opening.kg),
+            false => opening.kg,
+        };
         let place = all.partition_point(|choice| choice.kg <= most + 1e-9);
         let choice = *all.get(place.checked_sub(1)?)?;
         (choice.kg > from.kg + 1e-9).then(|| Plan {

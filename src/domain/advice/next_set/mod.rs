@@ -19,7 +19,7 @@ use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::Unit;
 use crate::domain::quantities::rack::Rack;
 
-pub use choose::{grounds, next_set, what_if};
+pub use choose::{grounds, next_set, went_up, what_if};
 
 /// A question for the next set of one exercise.
 #[derive(Clone, Copy, Debug)]

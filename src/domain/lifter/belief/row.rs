@@ -6,6 +6,7 @@ use super::super::gaussian::{Given, OWN, TRAITS};
 use super::super::lately::Lately;
 use super::super::line::Line;
 use super::super::mixture::{MOST, Part};
+use super::super::ramp::Ramp;
 use super::super::usual::Usual;
 use super::Belief;
 use crate::domain::quantities::catalogue::Basis;
@@ -13,7 +14,7 @@ use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 
 /// Version of the encoding.
-const VERSION: u8 = 13;
+const VERSION: u8 = 14;
 
 impl Belief {
     /// The row: version, times, counts, then every number of the belief.
@@ -50,6 +51,10 @@ impl Belief {
         row.int(i64::from(self.reps));
         row.int(i64::from(self.guesses));
         row.reals(&[self.owed]);
+        self.ramp.write(&mut row);
+        row.byte(u8::from(self.related.is_some()));
+        let related = self.related.unwrap_or_default();
+        row.reals(&[related.0, related.1]);
         row.byte(u8::try_from(self.parts.len()).unwrap_or(u8::MAX));
         for part in &self.parts {
             row.reals(&[part.weight]);
@@ -101,6 +106,9 @@ impl Belief {
         let reps = u32::try_from(row.int()?).ok()?;
         let guesses = u32::try_from(row.int()?).ok()?;
         let owed = row.real()?;
+        let ramp = Ramp::read(&mut row)?;
+        let has_related = row.byte()? == 1;
+        let related = Some((row.real()?, row.real()?)).filter(|_| has_related);
         let count = usize::from(row.byte()?);
         if !(1..=MOST).contains(&count) {
             return None;
@@ -133,6 +141,8 @@ impl Belief {
             log_one_rm,
             sets,
             guesses,
+            ramp,
+            related,
             lately,
         })
     }

@@ -9,6 +9,7 @@ use super::super::gaussian::{
 };
 use super::super::lately::Lately;
 use super::super::mixture::Part;
+use super::super::ramp::Ramp;
 use super::super::usual::Usual;
 use super::{Belief, in_kg, square};
 use crate::domain::log::LoggedSet;
@@ -51,6 +52,7 @@ impl Belief {
             heaviest_kg: kg,
             worked_kg: kg,
             load: in_kg(first.load),
+            related,
             ..Self::at_level((kg.ln(), 1.0), first.at, first.day, population)
         };
         let blank = belief.parts[0];
@@ -152,6 +154,8 @@ impl Belief {
             log_one_rm: (0.0, 0.0),
             sets: 0,
             guesses: 0,
+            ramp: Ramp::default(),
+            related: None,
             lately: Lately {
                 first_day: day.num_days_from_ce(),
                 ..Lately::default()

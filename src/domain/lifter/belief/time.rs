@@ -6,6 +6,7 @@ use super::super::condition::Condition;
 use super::super::day_effect::DayEvidence;
 use super::super::gaussian::{DAY, LEVEL, TREND};
 use super::super::loss::loss;
+use super::super::ramp::Ramp;
 use super::{Belief, square};
 use crate::domain::quantities::priors::Population;
 
@@ -112,6 +113,7 @@ impl Belief {
             next.last_form = form - lasting;
             next.wobble = wobble;
             next.usual.next_day();
+            next.ramp = Ramp::default();
             if away > 0.0 {
                 next.usual.come_back();
             }

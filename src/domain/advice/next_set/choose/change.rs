@@ -5,9 +5,10 @@ use super::super::{Decision, Reason};
 use super::first::{by_word, reps_by_word};
 use super::{
     CONFIDENCE, FIRST_CONFIDENCE, HELD, HOPELESS, LARGE_FROM_S, Lack, MOST_RAISE, MOST_RETURN,
-    NEAR_FAILURE, OWN_REACH, Plan, Scene, UNUSUAL,
+    NEAR_FAILURE, OWN_REACH, Plan, Scene, UNUSUAL, was_meant_light,
 };
-use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::lifter::explanation::UNDER_USUAL;
+use crate::domain::log::LoggedSet;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::limits::{FEWEST_REPS, MOST_REPS, MOST_RESERVE, SAME_LOAD};
 
@@ -50,14 +51,13 @@ impl Scene<'_> {
     /// Whether the lifter without a plan does fives: who stops at five again and again, and says nothing of failure, does
     /// five again at the same load, which a chance of counting alone would always take off. Common practice, no source.
     fn is_fives(&self, last: &LoggedSet) -> bool {
-        let work = || {
-            self.ask
-                .run
-                .iter()
-                .filter(|set| set.kind != SetKind::WarmUp)
+        let usual = self.own_reps(self.belief.usual().reps());
+        let by_choice = match self.work.len() {
+            1 => usual.is_none_or(|own| own < f64::from(FEWEST_REPS) + 0.5),
+            _ => true,
         };
-        let again = work().count() > 1 && work().all(|set| set.reps == FEWEST_REPS);
-        self.aim.sets.is_none() && last.rir.is_none() && again
+        let fives = by_choice && self.work.iter().all(|set| set.reps == FEWEST_REPS);
+        self.aim.sets.is_none() && last.rir.is_none() && fives
     }
 
     /// A usual rest, or half the longest where that is more: a longer rest costs less than a load that is half as
@@ -104,35 +104,42 @@ impl Scene<'_> {
         }
     }
 
+    /// Whether the last work set was heavier than the one before, which was hard at about the load that is usual, of a
+    /// lifter who knows the lift and comes from no break: the heavier one was done tired.
+    pub(super) fn went_up(&self) -> bool {
+        let [.., before, last] = self.work.as_slice() else {
+            return false;
+        };
+        let moved = |set: &LoggedSet| self.choice(set).kg;
+        let usual = self.belief.usual().kg();
+        let hard = before.rir.is_none_or(|left| left.reps() <= MOST_RESERVE);
+        self.belief.span_days() > 0
+            && self.away_days <= 0.0
+            && hard
+            && !was_meant_light(before)
+            && last.reps > 0
+            && moved(last) > moved(before) * (1.0 + SAME_LOAD)
+            && usual.is_some_and(|usual| moved(before) >= UNDER_USUAL * usual)
+    }
+
     /// Whether hard sets at more load came before it today: it is the lighter work after them.
     fn is_back_off(&self, choice: &Choice) -> bool {
-        let hard = |set: &&LoggedSet| {
-            set.kind != SetKind::WarmUp && set.reps >= self.least() && !is_light(set)
-        };
-        let moved =
-            |set: &LoggedSet| Choice::new(set.load, self.exercise, self.ask.lifter.body_mass).kg;
-        let mut hard = self.ask.run.iter().filter(hard);
-        hard.any(|set| moved(set) > choice.kg * (1.0 + SAME_LOAD))
+        let hard = |set: &&&LoggedSet| set.reps >= self.least() && !is_light(set);
+        let mut hard = self.work.iter().filter(hard);
+        hard.any(|set| self.choice(set).kg > choice.kg * (1.0 + SAME_LOAD))
     }
 
     /// Repetitions that an unrated last set surely left; with what the set itself took still in
     /// the muscle, what is left now is what was left then.
     fn believed_left(&self, last: &LoggedSet) -> f64 {
-        let choice = Choice::new(last.load, self.exercise, self.ask.lifter.body_mass);
+        let choice = self.choice(last);
         let fresh = self.outlook.forecast(
             choice.log(),
             &self.condition.strain(self.exercise, 1e9),
             Rir::FAILURE,
         );
         let beyond = f64::from(last.reps) + MOST_RESERVE;
-        let only_set = self
-            .ask
-            .run
-            .iter()
-            .filter(|s| s.kind != SetKind::WarmUp)
-            .count()
-            == 1;
-        if only_set && fresh.at_least(last.reps + 4) >= SURELY {
+        if self.work.len() == 1 && fresh.at_least(last.reps + 4) >= SURELY {
             fresh.median().max(beyond) - f64::from(last.reps) + 0.1
         } else {
             (fresh.median() - f64::from(last.reps)).clamp(0.0, MOST_RESERVE)
@@ -306,15 +313,7 @@ impl Scene<'_> {
     }
 
     fn why_less(&self, from: &Choice) -> Reason {
-        let lighter_before = self
-            .ask
-            .run
-            .iter()
-            .filter(|set| set.kind != SetKind::WarmUp)
-            .any(|set| {
-                let before = Choice::new(set.load, self.exercise, self.ask.lifter.body_mass);
-                before.kg < from.kg - 1e-9
-            });
+        let lighter_before = (self.work.iter()).any(|set| self.choice(set).kg < from.kg - 1e-9);
         if lighter_before {
             Reason::TooHeavy
         } else {
