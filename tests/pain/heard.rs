@@ -252,44 +252,58 @@ const STALE: f64 = 0.01;
 /// Share of what was learned that the shipped weights may decide otherwise than it is labelled.
 const UNLEARNED: f64 = 0.05;
 
-/// The network takes minutes to learn, so here the linear weights alone are learned anew; that the network
-/// still fits is seen by how well both decide what they were taught.
-#[test]
-fn the_shipped_weights_decide_as_weights_learned_now_do() {
-    let names = NameIndex::new(&config::built_in());
+const REMEDY: &str = "learn the weights anew, as docs/testing.md says";
+
+/// All that the shipped weights were learned from.
+fn taught() -> Vec<Labelled> {
     let mut files: Vec<_> = teachers()
         .map(|name| data(&format!("pain/{name}")))
         .collect();
     files.sort();
     files.extend(OTHERS.iter().map(|name| data(name)));
-    let rows = labelled(&files).unwrap();
+    labelled(&files).unwrap()
+}
+
+/// A tenth says it as well.
+#[test]
+fn the_shipped_weights_decide_what_they_were_taught() {
+    let reader = Reader::new(config::built_in());
+    let rows = taught();
+    let rows: Vec<_> = rows.iter().step_by(10).collect();
+    let is_right = |row: &&&Labelled| {
+        let reading = read(&reader, &row.text);
+        let hurt = reading.hurt.is_some();
+        if row.want == Want::Nothing {
+            !hurt
+        } else {
+            hurt || reading.may_hurt.is_some()
+        }
+    };
+    let unlearned = rows.len() - rows.iter().filter(is_right).count();
+    assert!(
+        share(unlearned, rows.len()) <= UNLEARNED,
+        "{unlearned}: {REMEDY}"
+    );
+}
+
+/// The network takes minutes to learn, so here the linear weights alone are learned anew. That those in use have
+/// grown stale would show in what the authors held out come to, too.
+#[test]
+#[ignore = "learns for minutes unless optimised; `.ci/release` does"]
+fn weights_learned_now_decide_as_the_shipped_ones() {
+    let names = NameIndex::new(&config::built_in());
+    let rows = taught();
     let weights = train(&rows, &names, "");
     let fresh = Reader::weighing(config::built_in(), &weights.report, &weights.sign, "");
     let linear = Reader::weighing(config::built_in(), config::PAIN, config::PAIN_SIGNS, "");
-    let shipped = Reader::new(config::built_in());
     let decided = |reader: &Reader, text: &str| {
         let reading = read(reader, text);
         (reading.hurt.is_some(), reading.may_hurt.is_some())
     };
-    let (mut differ, mut unlearned) = (0, 0);
-    // A fifth says it as well.
     let rows: Vec<_> = rows.iter().step_by(5).collect();
-    for row in &rows {
-        differ += usize::from(decided(&fresh, &row.text) != decided(&linear, &row.text));
-        let (hurt, asked) = decided(&shipped, &row.text);
-        let right = if row.want == Want::Nothing {
-            !hurt
-        } else {
-            hurt || asked
-        };
-        unlearned += usize::from(!right);
-    }
-    let remedy = "run `chalkbell train` as DEVELOPERS.md says";
-    assert!(share(differ, rows.len()) <= STALE, "{differ}: {remedy}");
-    assert!(
-        share(unlearned, rows.len()) <= UNLEARNED,
-        "{unlearned}: {remedy}"
-    );
+    let differs = |row: &&&Labelled| decided(&fresh, &row.text) != decided(&linear, &row.text);
+    let differ = rows.iter().filter(differs).count();
+    assert!(share(differ, rows.len()) <= STALE, "{differ}: {REMEDY}");
 }
 
 /// What each kind of report reads as: a sign, a pain (`hurt`), or a question (`asked`).
