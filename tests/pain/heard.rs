@@ -365,8 +365,8 @@ fn a_set_beside_a_report_silences_nothing() {
     };
     let rows = with(Teaches).flat_map(|author| taught_by(author.0));
     let (mut reports, mut weaker) = (0, 0);
-    // A third says it as well.
-    for row in rows.step_by(3) {
+    // One in eleven says it as well.
+    for row in rows.step_by(11) {
         let alone = heard(&row.text);
         if row.want == Want::Nothing || alone == (false, false) {
             continue;
@@ -472,7 +472,7 @@ fn no_text_breaks_the_reader() {
     let all = with(Teaches)
         .map(|author| fs::read_to_string(data(&format!("pain/{}", author.0))).unwrap());
     for text in all {
-        for line in text.lines() {
+        for line in text.lines().step_by(7) {
             // The raw line, cut at any place: broken JSON, quotes and escapes are text, too.
             let middle = line
                 .char_indices()
