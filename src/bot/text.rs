@@ -331,6 +331,7 @@ pub fn reason(advice: &Advice) -> String {
         ),
         Reason::LightForYou => "That is light for you, going by your earlier sets.".to_owned(),
         Reason::OverTheRange => "You went over the range with reps to spare.".to_owned(),
+        Reason::HeaviestThereIs => "That was light, and it is the heaviest you have here: do more reps, lower it more slowly, or pause in each rep.".to_owned(),
         Reason::TooLight => "That was too far from failure to count.".to_owned(),
         Reason::TooHeavy => "At the last load you would get too few reps.".to_owned(),
         Reason::PlanDone => "That was the last planned set. You are done with this exercise.".to_owned(),

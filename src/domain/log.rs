@@ -126,6 +126,8 @@ pub struct LoggedSet {
     pub gave_out: Option<LimitingFactor>,
     /// Kind of set.
     pub kind: SetKind,
+    /// Paused, or at a counted tempo: fewer repetitions go than without.
+    pub slowed: bool,
     /// Repetitions are per side.
     pub per_side: bool,
     /// When the set ended: the time of its message, or, for the earlier sets of a message with
@@ -156,6 +158,7 @@ impl LoggedSet {
             rir: None,
             gave_out: None,
             kind: SetKind::Straight,
+            slowed: false,
             per_side: false,
             at,
             timed: true,

@@ -18,8 +18,8 @@ const LISTS: &[List] = &[
     ("ninth", include_str!("lists/ninth.txt"), 58, 28),
     ("tenth", include_str!("lists/tenth.txt"), 53, 25),
     ("eleventh", include_str!("lists/eleventh.txt"), 56, 27),
-    ("twelfth", include_str!("lists/twelfth.txt"), 51, 25),
-    ("thirteenth", include_str!("lists/thirteenth.txt"), 46, 24),
+    ("twelfth", include_str!("lists/twelfth.txt"), 52, 25),
+    ("thirteenth", include_str!("lists/thirteenth.txt"), 51, 24),
 ];
 
 #[test]

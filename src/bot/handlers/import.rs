@@ -26,6 +26,7 @@ use crate::domain::quantities::load::{HEAVIEST, Load};
 use crate::domain::quantities::mass::Mass;
 use crate::message::forms::command::{self, Command, ImportHow};
 use crate::message::forms::logbook::{self, Entry, LogFault, When};
+use crate::message::reading::Technique;
 
 /// Between two sets of a day without times, as when a day is filed later.
 const APART: Duration = Duration::minutes(4);
@@ -309,6 +310,7 @@ impl<'a> Taking<'a> {
                 rir: entry.left,
                 gave_out: entry.gave_out,
                 kind: entry.kind,
+                slowed: entry.technique.is_some_and(Technique::is_straight),
                 per_side: entry.per_side,
                 at,
                 timed: entry.timed,

@@ -19,7 +19,7 @@ use crate::domain::quantities::load::{HEAVIEST, Load};
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::intent::amend::Amend;
 use crate::message::intent::light::is_light_on_purpose;
-use crate::message::reading::{Correction, Day, EndedBy, Part, Reading, SetReading};
+use crate::message::reading::{Correction, Day, EndedBy, Part, Reading, SetReading, Technique};
 
 /// Where sets were posted.
 pub(crate) struct Post<'a> {
@@ -342,6 +342,7 @@ fn logged(set: &SetReading, day: NaiveDate, at: DateTime<Utc>, timed: bool) -> L
         rir: set.rir,
         gave_out: set.gave_out,
         kind,
+        slowed: set.technique.is_some_and(Technique::is_straight),
         per_side: set.per_side,
         at,
         timed,

@@ -107,6 +107,8 @@ impl Setting {
         let easy = match set.kind {
             _ if set.gave_out.is_some() || set.reps == 0 => 0.0,
             SetKind::WarmUp => 1.0,
+            // Fewer go than of the plain lift, nobody knows by how many.
+            _ if set.slowed && self.under_usual => 1.0,
             _ => self.easy(rated),
         };
         // Whatever the day is like, its first set shows it.

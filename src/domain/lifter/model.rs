@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 
 use super::belief::Belief;
 use super::condition::{Condition, Miss};
-use super::explanation::{Explanation, Setting, UNDER_USUAL, repeats};
+use super::explanation::{Explanation, Setting, repeats};
 use super::forecast::{Expectation, Outlook};
 use super::gaussian::JointGaussian;
 use super::guard;
@@ -240,10 +240,7 @@ impl Model {
             }
         });
         let reps_before = known.map_or(0, Belief::reps);
-        let under_usual = belief
-            .usual()
-            .lately_kg()
-            .is_some_and(|usual| log_load.exp() < UNDER_USUAL * usual);
+        let under_usual = belief.usual().is_under(log_load.exp());
         let outlook = belief.outlook(&self.condition, population);
         let outlook = heed(outlook, heard, &mut self.condition, exercise);
         let strain = &self.condition.strain(exercise, 0.0);
@@ -274,6 +271,7 @@ impl Model {
                 Some(sight.surprise(reps + left))
             }
         };
+        let other = set.slowed && under_usual;
         let look = |joint: &JointGaussian| outlook.sight(joint, log_load, strain, rir, rest_doubt);
         let guesses = belief.guesses();
         let mut found = Vec::new();
@@ -315,7 +313,10 @@ impl Model {
         };
         let power = power(&outlook.likeliest().shape());
         let near = mean(&|found| nearness(reps, found.to_failure - reps).powf(power));
-        let near = near.powf(1.0 / power);
+        let near = match other {
+            true => nearness(reps, rated.map_or(UNSAID_LEFT, Rir::reps)),
+            false => near.powf(1.0 / power),
+        };
         let reserve = Reserve {
             mean: middle_reserve(&found),
             too_far: mean(&|found| found.reserve.too_far),
@@ -345,8 +346,8 @@ impl Model {
         self.condition
             .note_form(set.at.timestamp_millis(), told, before);
         match rated {
-            Some(rir) => belief.surprised(sight.surprise(reps + rir.reps())),
-            None => belief.unsurprised(),
+            Some(rir) if !other => belief.surprised(sight.surprise(reps + rir.reps())),
+            _ => belief.unsurprised(),
         }
         belief.note(set, log_load.exp());
         let taught = set.kind == SetKind::Straight && belief.sets() > 1 && as_meant > 0.5;
@@ -362,7 +363,7 @@ impl Model {
         self.condition.note_strength(exercise, belief.log_one_rm());
         let learned = Learned {
             expected,
-            reserve: Some(reserve),
+            reserve: Some(reserve).filter(|_| !other),
             took: took(belief.surprise(), belief.sets()),
         };
         self.beliefs.insert(set.exercise, belief);

@@ -46,12 +46,22 @@ pub fn on_the_way_up<'a>(sets: impl IntoIterator<Item = (&'a LoggedSet, f64)>) -
     sets.iter().enumerate().map(left).collect()
 }
 
-/// The sets of a day's run of one exercise that are neither warm-ups nor turned out to be on the way up.
+/// The sets of a day's run of one exercise that are neither warm-ups nor turned out to be on the way up, and of drop sets
+/// and their like the first parts alone, unless there is nothing else.
 pub(crate) fn work(run: &[LoggedSet], moved_kg: impl Fn(&LoggedSet) -> f64) -> Vec<&LoggedSet> {
     let ways = on_the_way_up(run.iter().map(|set| (set, moved_kg(set))));
     let sets = run.iter().zip(ways);
     let work = sets.filter(|(set, way)| set.kind != SetKind::WarmUp && way.is_none());
-    work.map(|(set, _)| set).collect()
+    let work: Vec<&LoggedSet> = work.map(|(set, _)| set).collect();
+    match work.iter().any(|set| is_whole(set)) {
+        true => work.into_iter().filter(|set| is_whole(set)).collect(),
+        false => work,
+    }
+}
+
+/// Whether a set is none of the parts that follow the first.
+pub(crate) const fn is_whole(set: &LoggedSet) -> bool {
+    !matches!(set.kind, SetKind::FurtherParts | SetKind::Other)
 }
 
 /// The sets of today as far as they may have been on the way up to one that is still to come.
@@ -99,7 +109,7 @@ impl Ramp {
 
 /// Whether nothing was said of how hard it was.
 fn is_unsaid(set: &LoggedSet) -> bool {
-    set.rir.is_none() && set.gave_out.is_none()
+    set.rir.is_none() && set.gave_out.is_none() && !set.slowed
 }
 
 /// What a set shows at least, by Epley's equation, kilograms moved.

@@ -27,10 +27,13 @@ const MOST_FALLS: u8 = 2;
 /// A first set short of the usual ones by more than this fell from them.
 const FALL: f64 = 1.5;
 
+/// Fewest hard sets at a load by which a lifter has stayed at it. Common practice, no source.
+const STAYED: f64 = 3.0;
+
 /// Days in a row with a small step more, a factor at most, for as many repetitions less this, from which the next step is
 /// the lifter's own; and what is left then, more than. Common practice, no source.
 const RISES: u8 = 2;
-const RISE: f64 = 1.13;
+const RISE: f64 = 1.2;
 const RISE_COST: f64 = 0.5;
 const LEFT_TO_CLIMB: f64 = 1.5;
 
@@ -79,10 +82,14 @@ pub(crate) struct Usual {
 impl Usual {
     /// With another hard set of today, at `kg` kilograms moved.
     pub(crate) fn note(&mut self, set: &LoggedSet, kg: f64) {
-        let [_, last, today] = &mut self.days;
         let light = set.asked.filter(|asked| asked.reps() > MOST_RESERVE);
         let left = set.rated().or(light).map_or(UNSAID_LEFT, Rir::reps);
         let reps = f64::from(set.reps) + left;
+        if set.slowed && self.is_under(kg) {
+            self.is_light = true;
+            return;
+        }
+        let [_, last, today] = &mut self.days;
         // Far from failure at less than the usual load is light on purpose.
         if left > MOST_RESERVE && kg < last.kg && !alike(kg, last.kg) {
             return;
@@ -137,8 +144,8 @@ impl Usual {
         }
         (self.lights, self.is_light) = (0, false);
         self.rose = last.kg > 0.0 && is_over(today.kg, last.kg);
-        let climbed =
-            self.rose && today.kg <= RISE * last.kg && today.reps >= last.reps - RISE_COST;
+        let as_many = today.reps - today.left >= last.reps - last.left - RISE_COST;
+        let climbed = self.rose && today.kg <= RISE * last.kg && as_many;
         self.rises = match climbed {
             true => self.rises.saturating_add(1),
             false => 0,
@@ -205,6 +212,12 @@ impl Usual {
         (heavier > 0.0).then_some(heavier)
     }
 
+    /// Whether a load is well under what is usual.
+    pub(crate) fn is_under(&self, kg: f64) -> bool {
+        self.lately_kg()
+            .is_some_and(|usual| kg < UNDER_USUAL * usual)
+    }
+
     /// Heaviest load of the last two days whose first set had so many repetitions, done plus left, kilograms moved.
     pub(crate) fn heaviest_for(&self, reps: f64) -> Option<f64> {
         let [before, last, _] = self.days;
@@ -269,6 +282,25 @@ impl Usual {
     pub(crate) fn last_first_set(&self) -> Option<(f64, f64)> {
         let last = self.days[1];
         (last.kg > 0.0 && !last.few).then_some((last.reps - last.left, last.left))
+    }
+
+    /// The load of the last day but one, kilograms moved, where its repetitions, done plus left, lie between these and
+    /// those of the last day do not: there are two kinds of days, and this is of the first.
+    pub(crate) fn other_day_kg(&self, low: f64, high: f64) -> Option<f64> {
+        let [before, last, _] = self.days;
+        let fits = |day: Day| day.kg > 0.0 && (low..=high).contains(&day.reps);
+        (fits(before) && !fits(last)).then_some(before.kg)
+    }
+
+    /// Whether the last two days began with sets as easy as this one at this load, and stayed at it: it is easy by choice.
+    pub(crate) fn begins_so_easy(&self, kg: f64, reps: f64, left: f64) -> bool {
+        let [before, last, _] = self.days;
+        [before, last].iter().all(|day| {
+            alike(kg, day.kg)
+                && day.sets >= STAYED
+                && day.left >= left - SHORT
+                && (day.reps - reps - left).abs() <= SHORT
+        })
     }
 
     /// Whether the last two days were alike in repetitions, and no load was taken off.

@@ -460,7 +460,10 @@ impl<'a> Scene<'a> {
         let Some((last, choice)) = self.last else {
             return self.opening();
         };
-        let done = self.work.iter().filter(|set| set.reps > 0);
+        // The parts of a drop set are sets of the plan as they are counted.
+        let whole = self.work.iter().copied().filter(|set| ramp::is_whole(set));
+        let parts = self.ask.run.iter().filter(|set| !ramp::is_whole(set));
+        let done = whole.chain(parts).filter(|set| set.reps > 0);
         if self
             .aim
             .sets
@@ -471,6 +474,9 @@ impl<'a> Scene<'a> {
         // Where nothing went, no rest is the answer, whatever the attempt failed for.
         if last.reps == 0 {
             return self.less(&choice);
+        }
+        if self.is_other_work() {
+            return self.as_it_was(last, &choice);
         }
         if let Some(plan) = self.way_up(last, &choice) {
             return plan;
@@ -489,6 +495,14 @@ impl<'a> Scene<'a> {
         let light = self.too_light(last, &choice);
         if let Some(plan) = light.and_then(|why| self.more(&choice, why)) {
             return plan;
+        }
+        if light.is_some() && self.is_heaviest(&choice) {
+            return Plan {
+                decision: Decision::SameLoad,
+                choice: Some(choice),
+                rest_s: self.span().0,
+                reason: Reason::HeaviestThereIs,
+            };
         }
         if self.is_spent(last) {
             return self.less(&choice);
@@ -697,6 +711,12 @@ impl<'a> Scene<'a> {
             .map(|choice| self.forecast(&choice, rest, self.aim.rir).expectation());
         // Of a lift that was never done an interval that nobody can use is left out.
         let vague = self.belief.sets() == 0 && plan.reason != Reason::Asked;
+        let expect = match self.last {
+            Some((last, _)) if self.is_other_work() && plan.reason != Reason::Asked => {
+                Some(self.as_before(last))
+            }
+            _ => expect,
+        };
         let expect = expect.filter(|expect| !vague || expect.high - expect.low <= USABLE);
         Advice {
             exercise: self.ask.exercise,

@@ -181,6 +181,8 @@ pub enum Reason {
     OverTheRange,
     /// The last set was too far from failure to count: more than 3 in reserve, or over 30.
     TooLight,
+    /// The last set was too light, and there is nothing heavier.
+    HeaviestThereIs,
     /// The load that the last set was at is heavier than the earlier ones, and too heavy to go on.
     TooHeavy,
     /// The planned sets are done.

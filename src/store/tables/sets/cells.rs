@@ -215,6 +215,7 @@ fn unpacked<'r>(
         rir,
         gave_out,
         kind,
+        slowed: technique.is_some_and(Technique::is_straight),
         per_side,
         at,
         timed,

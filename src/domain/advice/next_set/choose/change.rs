@@ -8,9 +8,12 @@ use super::{
     NEAR_FAILURE, OWN_REACH, Plan, Scene, UNUSUAL, was_meant_light,
 };
 use crate::domain::lifter::explanation::UNDER_USUAL;
+use crate::domain::lifter::forecast::Expectation;
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::effort::Rir;
-use crate::domain::quantities::limits::{FEWEST_REPS, MOST_REPS, MOST_RESERVE, SAME_LOAD};
+use crate::domain::quantities::limits::{
+    FEWEST_REPS, MOST_REPS, MOST_RESERVE, SAME_LOAD, UNSAID_LEFT,
+};
 
 /// From set to set no load goes down to less than this share of the last, unless nothing went. Common
 /// practice, no source.
@@ -76,6 +79,11 @@ impl Scene<'_> {
             Some(rir) => rir.reps(),
             None => self.believed_left(last),
         };
+        let usual = self.belief.usual();
+        let is_first = self.work.len() == 1 && last.rir.is_some() && self.aim.sets.is_none();
+        if is_first && usual.begins_so_easy(choice.kg, f64::from(last.reps), left) {
+            return None;
+        }
         if last.reps > MOST_REPS || left > MOST_RESERVE {
             Some(Reason::TooLight)
         } else if last.reps > self.own_high()
@@ -90,7 +98,7 @@ impl Scene<'_> {
                 return None;
             }
             // Nor one at a load that was worked with on one of the last days: there are other machines and other days.
-            if self.belief.usual().is_worked(choice.kg) {
+            if usual.is_worked(choice.kg) {
                 return None;
             }
             let again = self.forecast(choice, self.usual_rest(), self.aim.rir);
@@ -102,6 +110,59 @@ impl Scene<'_> {
             };
             (again.at_least(over) >= SURELY).then_some(Reason::LightForYou)
         }
+    }
+
+    /// Whether the last set was slowed, at less than the usual load: another kind of work.
+    pub(super) fn is_other_work(&self) -> bool {
+        let is_other = |(set, choice): (&LoggedSet, Choice)| {
+            set.slowed && self.belief.usual().is_under(choice.kg)
+        };
+        self.last.is_some_and(is_other)
+    }
+
+    /// The same again after a usual rest, or as much more as goes by the lifter's word.
+    pub(super) fn as_it_was(&self, last: &LoggedSet, from: &Choice) -> Plan {
+        let left = last.rated().map_or(0.0, Rir::reps);
+        let most = match left > MOST_RESERVE {
+            true => by_word(f64::from(last.reps), left, self.aim.rir.reps()).min(MOST_RAISE),
+            false => 1.0,
+        };
+        let all = self.choices(false);
+        let place = all.partition_point(|choice| choice.kg <= most * from.kg + 1e-9);
+        let heavier = place
+            .checked_sub(1)
+            .and_then(|place| all.get(place))
+            .copied();
+        let choice = heavier
+            .filter(|choice| choice.kg > from.kg)
+            .unwrap_or(*from);
+        Plan {
+            decision: self.direction(Some(&choice)),
+            choice: Some(choice),
+            rest_s: self.usual_rest(),
+            reason: match choice.kg > from.kg {
+                true => Reason::TooLight,
+                false => Reason::Steady,
+            },
+        }
+    }
+
+    /// What to expect of slowed work, which plain sets do not foresee: about what was done. Trade practice, no source.
+    pub(super) fn as_before(&self, last: &LoggedSet) -> Expectation {
+        let left = last.rated().map_or(UNSAID_LEFT, Rir::reps);
+        let more = (left - self.aim.rir.reps()).clamp(-1.0, 1.0);
+        Expectation {
+            median: f64::from(last.reps) + more - 0.5,
+            low: last.reps.saturating_sub(WHOLE_REACH),
+            high: last.reps + 1,
+            rir: self.aim.rir,
+        }
+    }
+
+    /// Whether there is nothing heavier to lift.
+    pub(super) fn is_heaviest(&self, choice: &Choice) -> bool {
+        let all = self.choices(false);
+        all.last().is_some_and(|most| most.kg <= choice.kg + 1e-9)
     }
 
     /// Whether the last work set was heavier than the one before, which was hard at about the load that is usual, of a

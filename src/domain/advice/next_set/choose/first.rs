@@ -171,6 +171,10 @@ impl Scene<'_> {
         if let Some(usual) = usual.filter(|_| eased.is_none() && self.missed) {
             return Some(after_a_gap(chosen, usual, allowed));
         }
+        let other = self.other_day(allowed);
+        if let Some(other) = other.filter(|other| other.kg > chosen.kg && eased.is_none()) {
+            return Some(other);
+        }
         Some(
             match self.step_by_word(
                 usual.filter(|_| eased.is_none() && !self.is_again_today()),
@@ -180,6 +184,21 @@ impl Scene<'_> {
                 None => chosen,
             },
         )
+    }
+
+    /// The load of the last day but one, where so many repetitions are asked for as were done then, and not on the last day.
+    fn other_day(&self, allowed: &[Choice]) -> Option<Choice> {
+        let left = self.aim.rir.reps();
+        let low = f64::from(self.aim.reps_low) + left - 0.5;
+        let high = f64::from(self.aim.reps_high) + left + 0.5;
+        let asked = self.aim.sets.is_some() && self.last.is_none();
+        let kg = self
+            .belief
+            .usual()
+            .other_day_kg(low, high)
+            .filter(|_| asked)?;
+        let place = allowed.partition_point(|choice| choice.kg <= kg * (1.0 + SAME_LOAD));
+        allowed.get(place.checked_sub(1)?).copied()
     }
 
     /// The next step over the usual load, where the lifter goes up by one each day, or says that more are left than count:
@@ -195,7 +214,8 @@ impl Scene<'_> {
         let place = all.partition_point(|choice| choice.kg <= usual * (1.0 + SAME_LOAD));
         let step = *all.get(place)?;
         let climbs = held.climbs() && step.kg <= usual * MOST_RAISE;
-        let is_easy = left > MOST_RESERVE && step.kg <= most;
+        let by_choice = held.begins_so_easy(usual, done, left);
+        let is_easy = left > MOST_RESERVE && step.kg <= most && !by_choice;
         (held.was_last(usual) && (climbs || is_easy)).then_some(step)
     }
 
