@@ -158,3 +158,25 @@ fn with_shorter(word: &str) -> impl Iterator<Item = String> {
     });
     std::iter::once(word.to_owned()).chain(without)
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::message::words::Lexicon;
+
+    #[test]
+    fn a_correctly_spelt_word_is_mended_into_nothing() {
+        let lexicon = Lexicon::default();
+        for word in
+            "ramping gapping repping held testing texting stats skim slams smash fish".split(' ')
+        {
+            assert_eq!(lexicon.mended(word), None, "{word}");
+        }
+        for (slip, word) in [
+            ("sholder", "shoulder"),
+            ("gaspng", "gasping"),
+            ("faintd", "fainted"),
+        ] {
+            assert_eq!(lexicon.mended(slip), Some(word));
+        }
+    }
+}
