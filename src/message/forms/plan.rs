@@ -218,7 +218,17 @@ pub fn weekday(word: &str) -> Option<Weekday> {
 /// A day of a plan by its name: `mon`, `day 1`.
 pub fn day_name(words: &str) -> Option<DayName> {
     let words = words.trim().to_lowercase();
-    if let Some(weekday) = weekday(&words) {
+    let letters = match words.as_str() {
+        "m" => "mon",
+        "tu" => "tue",
+        "w" => "wed",
+        "th" => "thu",
+        "f" => "fri",
+        "sa" => "sat",
+        "su" => "sun",
+        words => words,
+    };
+    if let Some(weekday) = weekday(letters) {
         return Some(DayName::Weekday(weekday));
     }
     let number = words

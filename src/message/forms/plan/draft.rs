@@ -2,7 +2,7 @@
 
 use crate::domain::coaching::plan::{Day, DayName, Item, Note, Plan, PlanError, Slot};
 use crate::message::forms::plan::{
-    Fault, FaultKind, Language, day_name, day_words, free, item, name_word, nearest_day,
+    Fault, FaultKind, Language, day_name, day_words, free, item, name_word, nearest_day, weekday,
 };
 
 /// What a text comes to: the days with what is clear, the words kept, what could not be understood.
@@ -244,6 +244,10 @@ impl Draft {
             }
             return;
         }
+        if let Some(title) = heading_of_session(bare, language) {
+            self.turn_to_session(number, &title);
+            return;
+        }
         if let Some(rounds) = free::announced_rounds(bare, language) {
             self.rounds = Some((rounds, false));
             return;
@@ -267,7 +271,12 @@ impl Draft {
             .split(';')
             .filter(|piece| !piece.trim().is_empty())
             .collect();
-        let turns = pieces.iter().skip(1).any(|piece| is_day_head(piece));
+        let of_session = |piece: &str| {
+            let head = piece.split_once(':').map(|(head, _)| head);
+            head.is_some_and(|head| heading_of_session(head, language).is_some())
+        };
+        let turns = |piece: &&str| is_day_head(piece) || of_session(piece);
+        let turns = pieces.iter().skip(1).any(turns);
         let whole = free::read(text, self.columns.as_ref(), self.week, language);
         let sound = whole.iter().all(|part| part.read.is_ok());
         if (sound && !turns) || pieces.len() < 2 {
@@ -575,6 +584,29 @@ impl Draft {
             self.titled(number, title.to_owned());
             return rest;
         }
+        if let Some((head, rest)) = text.split_once(':')
+            && let Some((day, title)) =
+                heading_of_day(head, language).filter(|(_, title)| !title.is_empty())
+        {
+            self.turn_to(number, &day);
+            self.titled(number, title);
+            return rest;
+        }
+        if let Some((head, rest)) = text.split_once(':')
+            && !rest.trim().is_empty()
+            && let Some(title) = heading_of_session(head, language)
+        {
+            self.turn_to_session(number, &title);
+            return rest;
+        }
+        // `mon bench 3x8`
+        if let Some((day, rest)) = text.trim_start().split_once(' ')
+            && weekday(day).is_some()
+            && free::names_one(rest, language)
+        {
+            self.turn_to(number, day);
+            return rest;
+        }
         let Some((head, rest)) = split_head(text) else {
             return text;
         };
@@ -602,6 +634,24 @@ impl Draft {
         text
     }
 
+    /// Turns to the next session of a plan without days of the week: `Push`, `Session A`. Under a day of the
+    /// week it heads a part of that day, and its words are kept.
+    fn turn_to_session(&mut self, line: usize, title: &str) {
+        let of_week = |day: &Drafted| matches!(day.name, DayName::Weekday(_));
+        if self.days.iter().any(of_week) || !self.undated.is_empty() {
+            self.turn_from_subject();
+            self.group = None;
+            self.notes.push((line, title.to_owned()));
+            return;
+        }
+        // A heading without anything below it gives way: `Block 1`, `Push`.
+        self.days
+            .retain(|day| !day.slots.is_empty() || day.title.is_none());
+        let next = self.days.len() + 1;
+        self.turn_to(line, &format!("day {next}"));
+        self.titled(line, title.to_owned());
+    }
+
     /// Turns to the days named before a colon.
     fn turn_to(&mut self, line: usize, head: &str) {
         let mut open = Vec::new();
@@ -614,8 +664,9 @@ impl Draft {
                 self.fault(line, word, FaultKind::UnknownDay(nearest_day(word)));
                 continue;
             };
-            if self.days.iter().any(|day| day.name == name) {
-                self.fault(line, word, FaultKind::Numbers(PlanError::Twice(name)));
+            // `mon: squat 3x8`, and below it `mon: bench 3x8`: both on that day.
+            if let Some(place) = self.days.iter().position(|day| day.name == name) {
+                open.push(place);
                 continue;
             }
             open.push(self.days.len());
@@ -671,7 +722,16 @@ impl Draft {
         let faulty = !self.faults.is_empty();
         for place in 0..self.days.len() {
             // A day with nothing but words, like one of rest, plans nothing.
-            let planned = |day: &&Drafted| !day.slots.is_empty() || !day.noted;
+            let rests = |day: &Drafted| {
+                let title = day.title.as_deref().unwrap_or_default().to_lowercase();
+                let first = title
+                    .split([' ', '-', '/'])
+                    .next()
+                    .unwrap_or_default()
+                    .to_owned();
+                ["off", "rest", "free", "recovery"].contains(&first.as_str())
+            };
+            let planned = |day: &&Drafted| !day.slots.is_empty() || !day.noted && !rests(day);
             let Some((name, line, empty)) = self.days.get(place).filter(planned).map(|day| {
                 (
                     day.name,
@@ -687,6 +747,18 @@ impl Draft {
                 Some(error) => self.fault(line, &name_word(name), FaultKind::Numbers(error)),
                 None => {}
             }
+        }
+        // Without any day it is one session.
+        if self.days.is_empty() && !self.undated.is_empty() && self.week == 1 {
+            self.first_undated = None;
+            self.days
+                .extend(DayName::numbered(1).ok().map(|name| Drafted {
+                    name,
+                    title: None,
+                    line: 1,
+                    slots: std::mem::take(&mut self.undated),
+                    noted: false,
+                }));
         }
         let undated = (!self.undated.is_empty()).then_some((None, None, self.undated));
         let days = self.days.into_iter();
@@ -767,6 +839,47 @@ fn after_name(text: &str, language: &Language<'_>) -> String {
     }
 }
 
+/// A line that heads a session without a day of the week: `Push`, `Upper A`, `Session 2`, `Day B`.
+fn heading_of_session(line: &str, language: &Language<'_>) -> Option<String> {
+    /// What sessions are called.
+    const CALLED: &[&str] = &[
+        "push",
+        "pull",
+        "legs",
+        "leg",
+        "upper",
+        "lower",
+        "full",
+        "session",
+        "workout",
+        "day",
+        "arms",
+        "chest",
+        "back",
+        "shoulders",
+    ];
+    /// What stands beside that.
+    const BESIDE: &[&str] = &[
+        "body", "day", "and", "&", "+", "focus", "heavy", "light", "a", "b", "c", "d",
+    ];
+    let title = line
+        .trim_matches(['*', '_', '#', ' '])
+        .trim_end_matches(':')
+        .trim();
+    let lower = title.to_lowercase();
+    let mut words = lower.split([' ', '/', '-']).filter(|word| !word.is_empty());
+    let first = words.next().filter(|word| CALLED.contains(word))?;
+    let rest: Vec<&str> = words.collect();
+    let beside = |word: &&str| {
+        let number = word.parse::<u32>().is_ok_and(|number| number < 10);
+        BESIDE.contains(word) || CALLED.contains(word) || number
+    };
+    // `day` alone is none, and `back` may be a lift's.
+    let counted = ["session", "workout", "day"].contains(&first);
+    let sound = rest.iter().all(beside) && (!counted || !rest.is_empty()) && !is_day(&lower);
+    (sound && language.names.named(&lower).is_none()).then(|| title.to_owned())
+}
+
 /// A line that only turns to a day, perhaps with a title: `Monday`, `Day 1 - Upper body`, `Day 2 (legs)`.
 fn heading_of_day(line: &str, language: &Language<'_>) -> Option<(String, String)> {
     /// What days are called; behind a colon anything else may be an exercise.
@@ -801,6 +914,14 @@ fn heading_of_day(line: &str, language: &Language<'_>) -> Option<(String, String
     let line = line.trim_end_matches(':').trim_end_matches(['*', '_', ' ']);
     if is_day(line) {
         return Some((line.to_owned(), String::new()));
+    }
+    // `Push (Mon)`
+    if let Some((title, day)) = line.strip_suffix(')').and_then(|line| line.split_once('('))
+        && is_day(day)
+        && !title.trim().is_empty()
+        && language.names.named(title.trim()).is_none()
+    {
+        return Some((day.to_owned(), title.trim().to_owned()));
     }
     let mark = line.find(['-', '–', '—', '(', ':', '|'])?;
     let (head, title) = line.split_at_checked(mark)?;

@@ -121,7 +121,12 @@ fn ways_of_writing_days() {
 #[test]
 fn every_misfit_names_its_line_and_words() {
     let cases: &[(&str, usize, &str, FaultKind)] = &[
-        ("squat 4x8", 1, "squat 4x8", FaultKind::NoDay),
+        (
+            "squat 4x8\nmon: squat 4x8",
+            1,
+            "squat 4x8",
+            FaultKind::NoDay,
+        ),
         (
             "mon: squat 4x8\nthr: bench 3x8",
             2,
@@ -129,9 +134,9 @@ fn every_misfit_names_its_line_and_words() {
             FaultKind::UnknownDay(Some(Weekday::Thu)),
         ),
         (
-            "mon: squat 4x8\nlegs: bench 3x8",
+            "mon: squat 4x8\nquux: bench 3x8",
             2,
-            "legs",
+            "quux",
             FaultKind::UnknownDay(None),
         ),
         ("mon: squat", 1, "squat", FaultKind::NoSets),
@@ -172,12 +177,6 @@ fn every_misfit_names_its_line_and_words() {
             1,
             "mon",
             FaultKind::Numbers(PlanError::Empty(DayName::Weekday(Weekday::Mon))),
-        ),
-        (
-            "mon: squat 4x8\nMon: bench 3x8",
-            2,
-            "Mon",
-            FaultKind::Numbers(PlanError::Twice(DayName::Weekday(Weekday::Mon))),
         ),
         ("", 1, "", FaultKind::Nothing),
         ("# only a remark", 1, "", FaultKind::Nothing),
@@ -542,4 +541,56 @@ fn what_says_two_things_is_asked_about() {
 fn words_to_the_lifter_that_look_like_weeks_are_none() {
     let text = "fri: bench press 1x1 \"w2A\"; bench press 1x1 \"w3a\"";
     assert_eq!(printed(text), text);
+}
+
+#[test]
+fn days_and_sessions_are_named_as_coaches_name_them() {
+    for (text, expected) in [
+        ("squat 3x8", "day 1: back squat 3x8"),
+        ("mon bench 3x8", "mon: bench press 3x8"),
+        ("Monday (legs): squat 3x8", "mon \"legs\": back squat 3x8"),
+        ("Push (Mon): bench 3x8", "mon \"Push\": bench press 3x8"),
+        (
+            "M: squat 3x8\nW: bench 3x8",
+            "mon: back squat 3x8\nwed: bench press 3x8",
+        ),
+        (
+            "mon: squat 3x8\nmon: bench 3x8",
+            "mon: back squat 3x8; bench press 3x8",
+        ),
+        ("mon: squat 3x8\nTue: off", "mon: back squat 3x8"),
+        (
+            "Push\nbench 3x8\nPull\nrow 3x8",
+            "day 1 \"Push\": bench press 3x8\nday 2 \"Pull\": barbell row 3x8",
+        ),
+        (
+            "Day A: squat 3x8; Day B: bench 3x8",
+            "day 1 \"Day A\": back squat 3x8\nday 2 \"Day B\": bench press 3x8",
+        ),
+    ] {
+        assert_eq!(printed(text), expected, "{text}");
+    }
+}
+
+#[test]
+fn supersets_keep_both_and_each_is_each_side() {
+    let both = "mon: barbell curl 3x12 with triceps pushdown 3x12";
+    for (text, expected) in [
+        ("mon: curls / pushdowns superset 3x12", both),
+        ("mon: curls superset with pushdowns 3x12", both),
+        ("mon: curl / pushdown ss 3x12", both),
+        ("mon: curl 3x12 superset pushdown 3x12", both),
+        ("mon: A1 curl 3x12 A2 pushdown 3x12", both),
+        (
+            "mon: curl or pushdown 3x12",
+            "mon: barbell curl or triceps pushdown 3x12",
+        ),
+        (
+            "mon: split squat 3x10 each",
+            "mon: split squat 3x10 each side",
+        ),
+        ("mon: bench 3x8-10, leave 2", "mon: bench press 3x8-10 2rir"),
+    ] {
+        assert_eq!(printed(text), expected, "{text}");
+    }
 }

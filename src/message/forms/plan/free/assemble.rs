@@ -177,6 +177,10 @@ impl Build<'_> {
                 if begun && full {
                     return self.named(clause, at, true);
                 }
+                // `curls superset with pushdowns 3x12`: both, as often.
+                if self.in_turn && !begun {
+                    return self.alternative(clause, at);
+                }
                 self.aside(clause, at, "with")
             }
             // `squat/bench/deadlift`: all of them as likely as any.

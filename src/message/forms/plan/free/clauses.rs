@@ -73,6 +73,11 @@ pub(super) fn clauses(found: &[Found]) -> Vec<Clause> {
             Fact::Open => Some(Lead::Open),
             Fact::Or => Some(Lead::Or),
             Fact::With => Some(Lead::With),
+            // `leg curl 3x10 superset leg extension 3x10`.
+            Fact::InTurn if open.facts.iter().any(|one| is_name(&one)) => {
+                open.facts.push(one.clone());
+                Some(Lead::With)
+            }
             // A second count of sets begins what follows, with the load before it where the first
             // had its load before it, too.
             Fact::SetsOf(..)

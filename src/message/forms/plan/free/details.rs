@@ -124,9 +124,18 @@ impl Scan<'_> {
             ["ea" | "es" | "unilateral" | "l&r" | "r&l", ..] => 1,
             [_, word, _] if each(at) && SIDE.contains(&word) => 2,
             ["each", ")", _] if at > 0 && self.sign(at - 1) == Some('(') => 1,
+            // `split squat 3x10 each`: of one exercise, behind its repetitions.
+            ["each", ..] if self.ends_at(at + 1) && is_of_one(before) => 1,
             _ => return None,
         };
         Some((Fact::Side, at + used))
+    }
+
+    /// Whether what stands before this token ends there.
+    fn ends_at(&self, at: usize) -> bool {
+        self.tokens
+            .get(at)
+            .is_none_or(|token| token.sign().is_some())
     }
 
     pub(super) fn load(&self, at: usize) -> Option<(Fact, usize)> {
@@ -239,4 +248,11 @@ impl Scan<'_> {
         // `60%/2`, `(80%/4)3`, `70% x 4`: repetitions at that share are told apart by `sets`.
         share(1, to)
     }
+}
+
+/// Whether facts name one exercise and end in its repetitions.
+fn is_of_one(facts: &[Found]) -> bool {
+    let names = facts.iter().filter(|one| matches!(one.fact, Fact::Name(_)));
+    let last = facts.last().map(|one| &one.fact);
+    names.count() == 1 && matches!(last, Some(Fact::SetsOf(..) | Fact::Amount(_)))
 }

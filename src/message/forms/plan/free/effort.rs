@@ -16,6 +16,16 @@ impl Scan<'_> {
             }
             at
         };
+        // `leave 2`, `2 left` without a word more.
+        if self.any(at, &["leave", "leaving"])
+            && let Some((span, to)) = self.range(at + 1)
+            && self
+                .tokens
+                .get(to)
+                .is_none_or(|token| token.sign().is_some())
+        {
+            return Some((Fact::Effort(span), to));
+        }
         // `~3 then 2 RIR`: each set its own, so the span of both.
         if let Some(((a, _), to)) = self.range(at)
             && self.at(to) == "then"

@@ -251,7 +251,8 @@ impl Scan<'_> {
             ["with", ..] => Some((Fact::With, at + 1)),
             ["w", "/", _] => Some((Fact::With, at + 2)),
             [
-                "superset" | "supersets" | "circuit" | "giant" | "triset" | "emom" | "alternate",
+                "superset" | "supersets" | "supersetted" | "ss" | "circuit" | "giant" | "triset"
+                | "emom" | "alternate",
                 ..,
             ] => Some((Fact::InTurn, at + 1)),
             ["super", "set" | "sets", _] => Some((Fact::InTurn, at + 2)),

@@ -16,10 +16,29 @@ use crate::domain::quantities::mass::Mass;
 use crate::message::forms::plan::FaultKind;
 
 impl Build<'_> {
+    /// `curls / pushdowns superset 3x12`: what is done in turn is no alternative.
+    fn part_superset(&mut self) {
+        let [item] = self.items.as_mut_slice() else {
+            return;
+        };
+        if !self.in_turn || item.or.is_empty() {
+            return;
+        }
+        let others = std::mem::take(&mut item.or);
+        let item = item.clone();
+        let others = others.into_iter().map(|id| Draft {
+            exercise: Some(id),
+            notes: Vec::new(),
+            ..item.clone()
+        });
+        self.items.extend(others);
+    }
+
     pub(super) fn finish(mut self) -> Result<Assembled, Misfit> {
         if self.items.is_empty() {
             return self.without_name();
         }
+        self.part_superset();
         let several = self.items.len() > 1;
         let alone = self.counted_rounds.filter(|_| !several);
         let sets = self.rounds.or(self.shared.sets).or(alone);

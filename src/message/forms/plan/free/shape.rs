@@ -295,7 +295,12 @@ pub(super) fn labelled(line: &str) -> Vec<(Option<char>, String)> {
             && get(at + length + 1).is_some_and(char::is_whitespace);
         // `A1 bench`: without a mark only at the start, and only with a letter before its number.
         let lettered = group.is_some_and(char::is_alphabetic);
-        let open = wide || (first && lettered && mark.is_some_and(char::is_whitespace));
+        // `A1 bench 3x10 A2 row 3x10`: behind the first of its letter.
+        let goes_on = labels
+            .last()
+            .is_some_and(|(_, before, _)| lettered && *before == group);
+        let open =
+            wide || ((first || goes_on) && lettered && mark.is_some_and(char::is_whitespace));
         if closed || open {
             let behind = at + length + usize::from(closed);
             let end = chars.get(behind).map_or(line.len(), |(byte, _)| *byte);
