@@ -119,9 +119,9 @@ impl Work<'_> {
         let mut settings = self.view.team.settings.clone();
         match setting {
             None => {}
-            Some(Setting::Zone(zone)) => match zone.parse::<chrono_tz::Tz>() {
-                Ok(zone) => settings.zone = zone.name().to_owned(),
-                Err(_) => {
+            Some(Setting::Zone(zone)) => match zone_named(zone) {
+                Some(zone) => settings.zone = zone.name().to_owned(),
+                None => {
                     self.tell(text::UNKNOWN_ZONE);
                     return;
                 }
@@ -147,4 +147,16 @@ impl Work<'_> {
             self.changes.push(Change::Settings(settings));
         }
     }
+}
+
+/// A time zone by its name, or by its city alone: `Berlin`.
+fn zone_named(said: &str) -> Option<chrono_tz::Tz> {
+    let city = said.trim().replace(' ', "_").to_lowercase();
+    let of_city = |zone: &&chrono_tz::Tz| {
+        let name = zone.name().to_lowercase();
+        name == city || name.rsplit('/').next() == Some(city.as_str())
+    };
+    said.parse()
+        .ok()
+        .or_else(|| chrono_tz::TZ_VARIANTS.iter().find(of_city).copied())
 }

@@ -18,6 +18,7 @@ use crate::domain::coaching::block::{Block, BlockEffort, BlockError, BlockWeek, 
 /// # Errors
 /// Every [`Fault`] of the text, in its order.
 pub fn read(text: &str) -> Result<Block, Vec<Fault>> {
+    let text = &in_words(text);
     let mut weeks = Vec::new();
     let mut faults = Vec::new();
     for (number, line) in text.lines().enumerate() {
@@ -51,6 +52,49 @@ pub fn read(text: &str) -> Result<Block, Vec<Fault>> {
         }]
     })
 }
+
+/// What coaches write in short: `3 2 1 deload`, `3rir, 2rir, deload`, `wk1 3rir`.
+fn in_words(text: &str) -> String {
+    let lower = text.to_lowercase();
+    let words = lower
+        .split([' ', ',', ';', '\n'])
+        .filter(|word| !word.is_empty());
+    let plain = |word: &str| {
+        word == "deload" || word == "then" || word.parse::<u8>().is_ok_and(|reps| reps <= 5)
+    };
+    // Numbers alone are what is left in reserve, week by week.
+    let words: Vec<&str> = words.collect();
+    if words.len() > 1 && words.iter().all(|word| plain(word)) {
+        let weeks = words.iter().filter(|word| **word != "then");
+        let weeks = weeks.map(|word| match *word {
+            "deload" => DELOAD.to_owned(),
+            reps => format!("{reps}rir"),
+        });
+        return weeks.collect::<Vec<_>>().join("; ");
+    }
+    let lines = lower.lines().map(|line| {
+        let line = line.replace(" then ", "; ").replace("deload", DELOAD);
+        // `3rir, 2rir`: a comma between two efforts parts weeks.
+        let efforts = line.matches("rir").count() + line.matches("rpe").count();
+        let line = match efforts > 1 && !line.contains(';') {
+            true => line.replace(',', ";"),
+            false => line,
+        };
+        match line
+            .strip_prefix("wk")
+            .and_then(|rest| rest.trim_start().split_once(' '))
+        {
+            Some((number, rest)) if number.parse::<u32>().is_ok() => {
+                format!("week {number}: {rest}")
+            }
+            _ => line,
+        }
+    });
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+/// A lighter week, as the bot proposes it.
+const DELOAD: &str = "+2rir 60%";
 
 type Misfit = (String, FaultKind);
 
@@ -224,6 +268,19 @@ mod tests {
         check("as planned; as planned; 0%", "1-2: as planned\n3: 0%");
         check("to failure", "1: 0rir");
         check("+0.5rir", "1: +0.5rir");
+    }
+
+    #[test]
+    fn blocks_in_short() {
+        let long = read("3rir; 2rir; 1rir; +2rir 60%");
+        for text in [
+            "3 2 1 deload",
+            "3rir, 2rir, 1rir, deload",
+            "3 2 1 then deload",
+        ] {
+            assert_eq!(read(text), long, "{text}");
+        }
+        assert_eq!(read("wk1 3rir\nwk2 2rir"), read("3rir; 2rir"));
     }
 
     #[test]

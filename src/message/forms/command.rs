@@ -809,9 +809,16 @@ fn settings(rest: &str) -> Command {
         return misused("settings");
     };
     let value = value.trim();
+    // `week starts sunday`
+    let (key, value) = match (key, value.split_once(char::is_whitespace)) {
+        ("week" | "Week", Some(("starts" | "start", day))) => {
+            ("week-start", day.trim_start_matches("on ").trim())
+        }
+        _ => (key, value),
+    };
     let setting = match key.to_lowercase().as_str() {
-        "zone" => Some(Setting::Zone(value.to_owned())),
-        "week-start" => value.to_lowercase().parse().ok().map(Setting::WeekStart),
+        "zone" | "timezone" | "time-zone" => Some(Setting::Zone(value.to_owned())),
+        "week-start" => weekday(value).map(Setting::WeekStart),
         "unit" => unit_of(&value.to_lowercase()).map(Setting::Unit),
         "quiet" => quiet(&value.to_lowercase()),
         "digest" => digest_setting(&value.to_lowercase()),
@@ -845,9 +852,15 @@ fn digest_setting(value: &str) -> Option<Setting> {
     Some(Setting::DigestAt(weekday(day)?, time_of_day(time)?))
 }
 
-/// `18:00`, `18`, `7:30`: minutes of the day.
+/// `18:00`, `18`, `7:30`, `8pm`: minutes of the day.
 fn time_of_day(text: &str) -> Option<u16> {
     let text = text.trim();
+    for (half, from) in [("am", 0), ("pm", 12 * 60)] {
+        if let Some(text) = text.strip_suffix(half) {
+            let minutes = time_of_day(text).filter(|minutes| (60..13 * 60).contains(minutes))?;
+            return Some(minutes % (12 * 60) + from);
+        }
+    }
     let (hours, minutes) = text.split_once([':', '.']).unwrap_or((text, "00"));
     let digits = |part: &str, most: usize| {
         (1..=most).contains(&part.len()) && part.chars().all(|c| c.is_ascii_digit())
@@ -950,6 +963,11 @@ fn discs(rest: &str) -> Option<RackCommand> {
 fn steps(rest: &str) -> Option<([f64; 3], Option<Unit>)> {
     let words: Vec<_> = rest.split_whitespace().collect();
     let (range, step, named) = match words.as_slice() {
+        // `up to 25 in 2.5s`: from one step on.
+        ["up", "to", last, "step" | "by" | "in", step] => {
+            let step = number(step.trim_end_matches('s'))?;
+            return Some(([step, step, number(last)?], None));
+        }
         [range, "step" | "by", step] => (range, step, None),
         [range, "step" | "by", step, named] => (range, step, Some(unit_of(&named.to_lowercase())?)),
         _ => return None,

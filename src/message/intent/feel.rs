@@ -166,6 +166,48 @@ pub fn is_over(text: &str) -> bool {
     all && (over || done)
 }
 
+/// Whether a message asks what the session came to, and nothing else: `so how did I do?`, `summary please`.
+#[must_use]
+pub fn asks_summary(text: &str) -> bool {
+    let text = plain(text.trim_end_matches(['?', ' ']));
+    let mut words: Vec<&str> = text
+        .split([' ', ','])
+        .filter(|word| !word.is_empty())
+        .collect();
+    while words
+        .first()
+        .is_some_and(|word| ["so", "ok", "and", "well", "hey"].contains(word))
+    {
+        words.remove(0);
+    }
+    while words
+        .last()
+        .is_some_and(|word| ["please", "today", "then", "pls", "tonight"].contains(word))
+    {
+        words.pop();
+    }
+    ASKS_SUMMARY.contains(&words.join(" ").as_str())
+}
+
+const ASKS_SUMMARY: &[&str] = &[
+    "how did i do",
+    "howd i do",
+    "how did that go",
+    "how was my session",
+    "how was that session",
+    "summary",
+    "my summary",
+    "session summary",
+    "recap",
+    "quick recap",
+    "was it a good session",
+    "was that a good session",
+    "whats my total for",
+    "whats my total",
+    "how many sets did i do",
+    "sum it up",
+];
+
 /// Whether a message asks if the set just posted was understood, and nothing else.
 #[must_use]
 pub fn asks_if_right(text: &str) -> bool {
