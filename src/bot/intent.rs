@@ -1,10 +1,12 @@
 //! An event once it is understood: what it asks for, and what must be loaded to do it.
 
 mod answers;
+mod coach;
 mod effort;
 mod felt;
 mod next;
 mod press;
+mod talked;
 mod trial;
 mod understood;
 
@@ -18,7 +20,10 @@ use answers::{
 };
 use effort::{EFFORT_WITHIN, effort_of_last};
 use felt::with_feel;
+use talked::talked;
 use trial::{trial, with_trial};
+
+use chrono::Datelike as _;
 
 use super::button::ButtonId;
 use super::state::follow_on::as_read;
@@ -27,14 +32,15 @@ use super::state::view::View;
 use super::state::{LogEntry, Remembered, is_work};
 use super::teammate::{of_another, speaks_of_self};
 use crate::message::Context;
-use crate::message::forms::command::{self, Command};
+use crate::message::forms::command::{self, AttentionCommand, Command, SummaryCommand};
+use crate::message::intent::absence::absence;
 use crate::message::intent::amend::{Amend, Amended, Position, amend, parts, short};
 use crate::message::intent::announce::announced;
 use crate::message::intent::correct::meant;
-use crate::message::intent::feel::{asks_if_right, feel, is_over};
+use crate::message::intent::feel::{asks_if_right, asks_summary, feel, is_over};
 use crate::message::intent::no_injury::{self, Cleared};
 use crate::message::intent::own_name::{self, Mapping};
-use crate::message::intent::talk::{Talk, talk};
+use crate::message::intent::talk::Talk;
 use crate::message::reading::{About, Correction, Kind, Need, Part, Reading};
 use crate::message::words::unseen::reorders;
 
@@ -46,14 +52,35 @@ pub fn message(view: &View, text: &str) -> Intent {
     if let Some(command) = command::read(text) {
         return ordered(view, text, command);
     }
-    let intent = in_words(view, text);
+    let own = in_words(view, text);
+    let intent = coach::of_others(view, text, &own).unwrap_or(own);
+    let intent = match intent {
+        Intent::Nothing => away(view, text).unwrap_or(intent),
+        intent => intent,
+    };
     told_of(view, text, intent)
+}
+
+/// Chat that says that its writer is away for some days, or, from a coach, that a member is.
+fn away(view: &View, text: &str) -> Option<Intent> {
+    let (author, words) = match coach::of_one(view, text) {
+        Some((author, words)) => (Some(author), words),
+        None => (None, text.to_owned()),
+    };
+    let start = view.calendar.week_of(view.today()).first_day().weekday();
+    let span = absence(&words, view.today(), start)?;
+    // What a coach says of nobody is of no member.
+    (author.is_some() || !view.member.coach).then_some(Intent::Away(author, span))
 }
 
 /// An intent with what the same words tell of another's pain.
 fn told_of(view: &View, text: &str, intent: Intent) -> Intent {
-    match of_another(view, text) {
-        Some(other) => Intent::OfAnother(Box::new(other), text.to_owned(), Box::new(intent)),
+    if let Some(other) = of_another(view, text) {
+        return Intent::OfAnother(Box::new(other), text.to_owned(), Box::new(intent));
+    }
+    match coach::health(view, text, &intent) {
+        Some(health) => health,
+        None if coach::is_advice(view, text) => intent.without_doubt(),
         None => intent,
     }
 }
@@ -202,8 +229,17 @@ fn ordered(view: &View, text: &str, command: Command) -> Intent {
     let word = word.to_lowercase();
     let of_members = OF_MEMBERS.contains(&word.as_str());
     let own = word == "clear" && speaks_of_self(words);
+    if let Some(intent) = coach::own_command(view, text) {
+        return intent;
+    }
     let words = match &command {
         Command::Import { .. } => "",
+        // Nothing in it is the writer's own word.
+        Command::Attention(AttentionCommand::Hear(..) | AttentionCommand::Show(_))
+        | Command::Settings(Some(_))
+        | Command::Summary(_)
+        | Command::Digest(_)
+        | Command::Rest(_) => "",
         // What a coach says of a member is not the coach's own.
         _ if of_members && view.member.coach && !own => "",
         // `/my chest hurts`.
@@ -237,6 +273,9 @@ fn ordered(view: &View, text: &str, command: Command) -> Intent {
         true => Intent::Nothing,
         false => Intent::Ordered(command),
     };
+    if hurts && let Some(health) = coach::health(view, text.trim(), &intent) {
+        return health;
+    }
     // Its own words are shown to coaches whole.
     beside(&reading, text.trim(), intent)
 }
@@ -268,71 +307,6 @@ const OF_MEMBERS: &[&str] = &[
 fn hides(text: &str) -> bool {
     text.chars()
         .any(|c| (c.is_control() && !c.is_whitespace()) || reorders(c))
-}
-
-/// What a message asks beside the reader's own questions. A few questions that the reader takes for
-/// one on load are understood better here: `best squat?`, `last bench?`.
-fn talked(view: &View, text: &str, reading: &Reading) -> Option<Talk> {
-    let plain = reading.ended_by.is_none()
-        && reading.caution.is_none()
-        && reading.readiness.is_none()
-        && reading.may_hurt.is_none();
-    if !plain {
-        return None;
-    }
-    if reading.kind() == Kind::Chatter
-        && let Some(place) = known_place(view, text)
-    {
-        return Some(Talk::At(place));
-    }
-    match (&reading.question, reading.kind()) {
-        (None, Kind::Chatter) => talk(text, view.reader),
-        (Some(question), Kind::Question) if question.what_if.is_none() => talk(text, view.reader)
-            .filter(|talk| {
-                matches!(
-                    talk,
-                    Talk::History(..)
-                        | Talk::Best(_)
-                        | Talk::BestHere
-                        | Talk::Progress(_)
-                        | Talk::Counted
-                        | Talk::Meaning(_)
-                        | Talk::Why(_)
-                        | Talk::WarmUp(_)
-                        | Talk::Rested
-                        | Talk::Here
-                        | Talk::Plates(..)
-                        | Talk::Instead
-                )
-            }),
-        // `only dumbbells up to 35, what instead of squats?` is no set of squats.
-        (None, Kind::Unclear) => {
-            talk(text, view.reader).filter(|talk| matches!(talk, Talk::Instead))
-        }
-        _ => None,
-    }
-}
-
-/// A place that the member has named with `/equipment at` before, where that is all a text says: `at the
-/// hotel`, `I'm at the hotel gym`, `back home`.
-fn known_place(view: &View, text: &str) -> Option<String> {
-    let text = text.trim().trim_end_matches(['.', '!']).to_lowercase();
-    let text = ["i'm ", "i am ", "im "]
-        .iter()
-        .find_map(|begin| text.strip_prefix(begin))
-        .unwrap_or(&text);
-    let profile = &view.member.profile;
-    let away = profile.place.is_some();
-    if away
-        && matches!(
-            text,
-            "back home" | "at home" | "back at the usual gym" | "at the usual gym"
-        )
-    {
-        return Some("home".to_owned());
-    }
-    let name = command::place_name(text.strip_prefix("at ")?)?;
-    (profile.places.contains_key(&name) || profile.place.as_ref() == Some(&name)).then_some(name)
 }
 
 /// A correction of sets beside a report in words that are not read as one whole: `7 not 8 and my knee hurts`.
@@ -429,6 +403,13 @@ fn said(view: &View, text: &str, mut reading: Reading) -> Intent {
         return Intent::Amended(Box::new(amend));
     }
     let in_session = view.last().is_some();
+    let trained = view
+        .recent
+        .iter()
+        .any(|filed| filed.set.day == view.today());
+    if !hurts && trained && asks_summary(text) {
+        return Intent::Ordered(Command::Summary(SummaryCommand::Show));
+    }
     if in_session && reading.kind() == Kind::Chatter && reading.ended_by.is_none() {
         if let Some(feel) = feel(text) {
             return Intent::Felt(feel);

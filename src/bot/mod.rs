@@ -154,6 +154,15 @@ fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
             }
             None => handle(work, intent, text, subject),
         },
+        Intent::OnlyTheirs {
+            name,
+            change,
+            words,
+        } => work.only_theirs(name, *change, words),
+        Intent::HealthOf(author, caution, words) => work.health_of(author, *caution, words),
+        Intent::Away(author, span) => work.away(author.as_deref(), *span),
+        // It is answered as the member's own.
+        Intent::AsMember(..) => {}
         Intent::HurtAnswered(yes, reply) => work.hurt_answered(*yes, reply),
         Intent::AboutClearing(cleared) => work.about_clearing(*cleared),
         Intent::NoInjury(number) => work.take_back_report(*number),

@@ -59,6 +59,7 @@ impl Intent {
             Self::HurtAnswered(..) | Self::NoInjury(_) | Self::AboutClearing(_) => {
                 needs_of_report(view, &mut needs);
             }
+            Self::HealthOf(..) | Self::Away(Some(_), _) => needs.changes_others = true,
             Self::Doctor(_, _, author) => {
                 needs.other = Some(author.to_lowercase());
                 needs.changes_others = true;
@@ -99,6 +100,9 @@ impl Intent {
             | Self::Hidden
             | Self::NotTheirs
             | Self::Kept
+            | Self::AsMember(..)
+            | Self::Away(None, _)
+            | Self::OnlyTheirs { .. }
             | Self::Hurting(..)
             | Self::OfAnother(..) => {}
         }

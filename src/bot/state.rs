@@ -242,7 +242,12 @@ impl Member {
 
     /// Whether the member never posted, and is only expected.
     pub fn is_expected(&self) -> bool {
-        self.author.starts_with(EXPECTED)
+        Self::is_expected_author(&self.author)
+    }
+
+    /// Whether somebody who never posted is kept under this author.
+    pub fn is_expected_author(author: &str) -> bool {
+        author.starts_with(EXPECTED)
     }
 
     /// Whether the member goes by this name or author, given in lower case.
@@ -342,6 +347,20 @@ pub struct RackData {
     pub stack: Option<(f64, f64, f64)>,
 }
 
+/// A report of pain that a coach lifted.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Lifted {
+    /// What it was, in short.
+    pub what: String,
+    /// The day on which it was told.
+    pub told: NaiveDate,
+    /// The day on which it was lifted.
+    pub on: NaiveDate,
+}
+
+/// Lifted reports that are kept.
+pub const MOST_LIFTED: usize = 20;
+
 /// What lies open between a member's messages.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
@@ -379,6 +398,12 @@ pub struct MemberState {
     /// What was told that belongs to a licensed professional.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<ReportedCaution>,
+    /// Reports that coaches lifted, the latest last.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub lifted: Vec<Lifted>,
+    /// The days on which the member is away, first and last, as they or a coach said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub away: Option<(NaiveDate, NaiveDate)>,
     /// When a coach last lifted a report: by exercise, by area ([`report::cleared_area`]), or of
     /// everything, under the empty name.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]

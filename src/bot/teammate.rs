@@ -114,7 +114,7 @@ fn named(clause: &str) -> Option<Named> {
 }
 
 /// The words about somebody as their own: `her shoulder hurts` becomes `my shoulder hurts`.
-fn as_own(words: &str) -> String {
+pub(crate) fn as_own(words: &str) -> String {
     let own = words.split_whitespace().map(|word| {
         match word.to_lowercase().replace('’', "'").as_str() {
             "he" | "she" | "they" => "i",

@@ -501,6 +501,22 @@ pub fn shown_name(name: &str) -> String {
     }
 }
 
+/// The days on which somebody is away; without a name, whoever said so.
+pub fn away(name: Option<&str>, (from, until): (NaiveDate, NaiveDate)) -> String {
+    let days = format!("from {} to {}", day(from), day(until));
+    match name {
+        None => format!(
+            "Noted: you are away {days}. I expect no session then, and your coaches see it. Post a set, and you are \
+             back."
+        ),
+        Some(name) => format!(
+            "Noted: {} is away {days}. I expect no session then; `/attention` counts it as away. A set posted in that \
+             time ends it.",
+            shown_name(name)
+        ),
+    }
+}
+
 /// User text shown inside backticks: one line, harmless, at most 40 characters.
 pub fn quoted(text: &str) -> String {
     format!(

@@ -30,7 +30,7 @@ use super::reading::{
 use super::words::names::NameIndex;
 use super::words::spelling;
 use super::words::token::{Tokens, tokenize};
-use super::words::vocabulary::W;
+use super::words::vocabulary::{Roles, W};
 
 /// Longer messages than this are no reports of sets, bytes, and pain is heard in as much of them.
 /// Chat platforms stop at 2,000 to 4,000 characters.
@@ -140,6 +140,19 @@ impl Reader {
     #[must_use]
     pub const fn names(&self) -> &NameIndex {
         &self.names
+    }
+
+    /// Whether a word says something in messages, and is more than somebody's name.
+    pub(crate) fn knows(&self, word: &str) -> bool {
+        let word = self.names.vocabulary.word(word);
+        let named = Roles::KNOWN.with(Roles::OTHER).with(Roles::LOOKALIKE);
+        word.w != W::None || word.symbol != 0 || word.roles.without(named) != Roles::default()
+    }
+
+    /// Whether words speak of illness, of an injury or of doctors.
+    pub(crate) fn speaks_of_health(&self, text: &str) -> bool {
+        let tokens = tokenize(beginning(text), &self.names.vocabulary);
+        self.pain.speaks_of_health(&tokens)
     }
 
     /// Reads one message. Never fails: what is not understood is chatter. Commands (`/plan`) are

@@ -115,6 +115,7 @@ async fn check_member(
         recent: &log,
         bell: None,
         now,
+        others: &[],
     };
     let Some(changes) = learned_anew(&view, &log, &beliefs, &checkpoints) else {
         return Ok(());

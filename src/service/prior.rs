@@ -47,6 +47,7 @@ pub async fn learn(
                 recent: &log,
                 bell: None,
                 now,
+                others: &[],
             };
             let lifter = Lifter {
                 catalogue: &published,

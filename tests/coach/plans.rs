@@ -396,7 +396,7 @@ fn weekly_sets_can_be_set_for_a_coming_week() {
         let next = club
             .text("coach.a", "/target ines next week chest 14-16")
             .await;
-        assert!(next.contains("14–16 *"), "{next}");
+        assert!(next.contains("Chest 14–16."), "{next}");
         let now = club.text("ines", "/target").await;
         assert!(now.contains("10–12 *"), "{now}");
         club.now += TimeDelta::days(7);

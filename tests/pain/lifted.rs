@@ -295,7 +295,7 @@ async fn pain_of_a_teammate_is_theirs(store: Store) {
     assert!(!says(&out, " adair\n"), "{out:#?}");
     // Told by a teammate, and pain without a sign.
     let out = team.say(minute + 3, "zoe", "ines tweaked her knee").await;
-    assert!(says(&out, "noted for ines"), "{out:#?}");
+    assert!(says(&out, "Noted for ines"), "{out:#?}");
     assert!(!to(&out, "adair").is_empty(), "{out:#?}");
     assert_eq!(team.decision(minute + 4, "ines", "squat").await, "stop");
     assert_ne!(team.decision(minute + 4, "ines", "bench").await, "stop");

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
+
 use super::work::Work;
 use crate::bot::state::prescription::Prescription;
 use crate::bot::state::report::Report;
@@ -118,10 +120,21 @@ impl Work<'_> {
             false => still_to_come(&asked, &done, self.view.catalogue()),
         };
         let adherence = self.adherence(member, week, &sets);
+        let of_done = sessions.iter().zip(&adherence.sessions);
+        let of_done = of_done.filter(|(_, told)| told.is_done());
+        let mut left_out: Vec<ExerciseId> = of_done
+            .flat_map(|(session, _)| &session.items)
+            .filter(|item| !done.keys().any(|exercise| item.is_of(*exercise)))
+            .map(|item| item.exercise)
+            .filter(|exercise| !adherence.swaps.iter().any(|swap| swap.planned == *exercise))
+            .collect();
+        left_out.dedup();
         let items = sessions.iter().flat_map(|one| &one.items);
         let heavy = items.filter(|item| item.is_heavy);
         let heavy: Vec<ExerciseId> = heavy.map(|item| item.exercise).collect();
-        let (lighter, rest_week) = (held.week().is_lighter(), held.week().share() == 0);
+        let away = away(member, week, today, &sets);
+        let rest_week = held.week().share() == 0 || away;
+        let lighter = held.week().is_lighter();
         let facts = Facts {
             lifter: &view.lifter(),
             week,
@@ -130,6 +143,7 @@ impl Work<'_> {
             tally,
             adherence: &adherence,
             lacking: &lacking,
+            left_out: &left_out,
             lighter,
             rest_week,
             expected: self.loaded.has_sets && !self.begins_later(member, week),
@@ -142,10 +156,15 @@ impl Work<'_> {
                 .map_or(&[], Vec::as_slice),
             last_day: self.loaded.last_days.get(&member.id).copied(),
         };
-        let all = match member.coach {
+        let mut all = match member.coach {
             true => Vec::new(),
             false => concerns(&facts),
         };
+        // Who was hurt in the week, and is well again, left out what hurt.
+        let mut lifted = member.state.lifted.iter();
+        if lifted.any(|one| week.contains(one.told)) {
+            all.retain(|concern| !matches!(concern.kind(), Kind::Sessions | Kind::Sets));
+        }
         let open = |kind: &str| {
             let mut dismissed = member.state.dismissed.iter();
             !dismissed.any(|one| one.kind == kind && today < one.until)
@@ -155,6 +174,8 @@ impl Work<'_> {
         let usual = |some: &[Concern]| some.iter().any(|one| one.kind().is_usual());
         let group = if usual(&all) && !usual(&left) {
             Group::Dismissed
+        } else if away {
+            Group::Away
         } else if rest_week || (sets.is_empty() && sessions.is_empty()) {
             Group::Resting
         } else if sessions.is_empty() {
@@ -249,6 +270,15 @@ impl Work<'_> {
             self.changes.push(Change::Member(Box::new(other)));
         }
     }
+}
+
+/// Whether a member said that they are away in a week, and has not trained since.
+fn away(member: &Member, week: Week, today: NaiveDate, sets: &[&LoggedSet]) -> bool {
+    member.state.away.is_some_and(|(from, until)| {
+        let back = sets.iter().any(|set| set.day > from);
+        let now = from <= today.min(week.last_day()) && week.first_day() <= until;
+        now && !back
+    })
 }
 
 /// Whether a coach wants to hear of a kind, by what was chosen.

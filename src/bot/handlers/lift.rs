@@ -5,7 +5,7 @@ use super::work::Work;
 use crate::bot::button::ButtonId;
 use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::state::report::{HurtAsked, Report};
-use crate::bot::state::{MOST_NOTES, Member, Note};
+use crate::bot::state::{Lifted, MOST_LIFTED, MOST_NOTES, Member, Note};
 use crate::bot::text;
 use crate::domain::quantities::body::Place;
 use crate::message::places_in;
@@ -217,10 +217,17 @@ impl Work<'_> {
     /// Lifts this of a member's reports, drops these questions, and with all of them what the member
     /// told that belongs to a licensed professional. The member is told, and their cards say so.
     fn lift(&mut self, other: &Member, meant: &[Meant], dropped: &[u32], all: bool) {
-        let now = self.view.now;
+        let (now, today) = (self.view.now, self.view.today());
         let before = other;
         let mut other = other.clone();
         let state = &mut other.state;
+        state.lifted.extend(meant.iter().map(|meant| Lifted {
+            what: text::hurt::kind(meant.report),
+            told: self.view.calendar.day_of(meant.report.at),
+            on: today,
+        }));
+        let over = state.lifted.len().saturating_sub(MOST_LIFTED);
+        state.lifted.drain(..over);
         for meant in meant {
             let left = meant.left();
             // Loads come back by steps from here on.
@@ -247,7 +254,10 @@ impl Work<'_> {
         let stay: Vec<&Report> = other.state.hurt.iter().filter(|r| r.is_open()).collect();
         self.tell(match meant.is_empty() && !gone.is_empty() {
             true => text::hurt::question_dropped(&other.name),
-            false => text::hurt::lifted(&other.name, &stay, now),
+            false => {
+                let gone: Vec<&Report> = meant.iter().map(|meant| meant.report).collect();
+                text::hurt::lifted(&other.name, &gone, &stay, now)
+            }
         });
         for asked in gone {
             self.change_of(&other, asked.reply, asked.report.channel, String::new());

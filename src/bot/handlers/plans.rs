@@ -5,6 +5,8 @@
 
 use std::collections::BTreeMap;
 
+use chrono::{Datelike as _, NaiveDate};
+
 use super::work::Work;
 use crate::bot::state::prescription::Prescribed;
 use crate::bot::state::prescription::{BlockData, PlanData, Prescription, TargetsData, Version};
@@ -29,8 +31,24 @@ pub fn week_of(order: &Order, view: &View) -> Week {
         WeekSaid::This => this,
         WeekSaid::Next => this.next(),
         WeekSaid::Of(day) => view.calendar.week_of(day),
+        WeekSaid::From(day) => view
+            .calendar
+            .week_of(next(view, |date| date.weekday() == day)),
+        WeekSaid::On(month, day) => view.calendar.week_of(next(view, |date| {
+            (date.month(), date.day()) == (month, day)
+        })),
     }
 }
+
+/// The next day that is so, today among them; today where there is none within a year.
+fn next(view: &View, is: impl Fn(NaiveDate) -> bool) -> NaiveDate {
+    let today = view.today();
+    let mut days = today.iter_days().take(DAYS_AHEAD);
+    days.find(|date| is(*date)).unwrap_or(today)
+}
+
+/// How far ahead a day is looked for.
+const DAYS_AHEAD: usize = 366;
 
 /// Whether a plan was taken away.
 pub(crate) fn asks_nothing(plan: &PlanData) -> bool {
@@ -77,11 +95,55 @@ impl Work<'_> {
             true => mention.trim_end_matches('>'),
             false => name,
         };
-        let known = self.loaded.members.iter().any(|m| m.is_called(name));
-        match Member::expected(name).filter(|_| !known) {
-            Some(expected) => Some(expected),
-            None => self.one_member(name),
+        if self.is_known(name) {
+            return self.one_member(name);
         }
+        // What may be a slip, or more than a name, makes no member.
+        let close = self.close_to(name);
+        let expected = Member::expected(name);
+        let expected = expected.filter(|_| close.is_none() && !name.contains(' '));
+        if expected.is_none() {
+            let here = self.loaded.members.iter();
+            let here = here.filter(|one| !one.is_expected() && !one.coach);
+            let here: Vec<&str> = here.map(|one| one.name.as_str()).collect();
+            self.tell(text::plan::nobody_called(name, close.as_deref(), &here));
+        }
+        expected
+    }
+
+    fn is_known(&self, name: &str) -> bool {
+        self.loaded.members.iter().any(|m| m.is_called(name))
+    }
+
+    /// The member who is called almost the same.
+    fn close_to(&self, name: &str) -> Option<String> {
+        let close = |known: &&Member| {
+            let apart = strsim::osa_distance(&known.name.to_lowercase(), name);
+            !known.is_expected() && apart <= 1 && name.chars().count() > 2
+        };
+        let close = self.loaded.members.iter().find(close);
+        close.map(|known| known.name.clone())
+    }
+
+    /// The names in a list of members: `ana, ben and cleo`, `ana ben`.
+    fn listed(&self, names: &str) -> Vec<String> {
+        if self.is_known(names) {
+            return vec![names.to_owned()];
+        }
+        let parts = names.replace(" and ", ",").replace(['&', '/', '+'], ",");
+        let parts = parts
+            .split(',')
+            .map(str::trim)
+            .filter(|part| !part.is_empty());
+        let in_words = |part: &str| -> Vec<String> {
+            let words = part.split(' ').map(str::to_owned).collect::<Vec<_>>();
+            let all = words.iter().all(|word| self.is_known(word));
+            match all && !self.is_known(part) {
+                true => words,
+                false => vec![part.to_owned()],
+            }
+        };
+        parts.flat_map(in_words).collect()
     }
 
     /// Everybody who is meant; says so where that is nobody. Something can be set for a member who
@@ -90,19 +152,22 @@ impl Work<'_> {
         let sets = matches!(action, Action::Write(_) | Action::Add(_) | Action::Like(_));
         match whom {
             Whom::Own => Some(vec![self.member.clone()]),
-            Whom::Member(names) if sets => {
-                let known = self.loaded.members.iter().any(|m| m.is_called(names));
-                let several = |c: char| c == ',' || c == '&';
-                match !known && names.contains(several) {
-                    true => {
-                        let names = names.split(several).map(str::trim);
-                        let names = names.filter(|name| !name.is_empty());
-                        names.map(|name| self.one_or_expected(name)).collect()
-                    }
-                    false => self.one_or_expected(names).map(|member| vec![member]),
-                }
+            Whom::Member(names) => {
+                let names = self.listed(names);
+                let one = |name: &String| match sets {
+                    true => self.one_or_expected(name),
+                    false => self.one_member(name),
+                };
+                names.iter().map(one).collect()
             }
-            Whom::Member(name) => self.one_member(name).map(|member| vec![member]),
+            Whom::New(name) if sets && !self.is_known(name) => {
+                let new = Member::expected(name);
+                if new.is_none() {
+                    self.tell(text::unknown_member(name));
+                }
+                new.map(|new| vec![new])
+            }
+            Whom::New(name) => self.one_member(name).map(|member| vec![member]),
             Whom::Team => {
                 let members = self.loaded.members.iter();
                 let members: Vec<_> = members.filter(|member| !member.coach).cloned().collect();
@@ -135,15 +200,20 @@ impl Work<'_> {
 
     /// Says of whom nothing was heard yet, among those for whom something was set.
     fn tell_expected(&mut self, members: &[Member]) {
-        let loaded = self.loaded;
         for member in members.iter().filter(|m| m.id == Member::NOT_STORED) {
-            let close = |known: &&Member| {
-                let apart = strsim::osa_distance(&known.name.to_lowercase(), &member.name);
-                !known.is_expected() && apart <= 1 && member.name.chars().count() > 2
-            };
-            let close = loaded.members.iter().find(close);
-            let close = close.map(|known| known.name.as_str());
-            self.tell(text::plan::expected(&member.name, close));
+            self.tell(text::plan::expected(&member.name));
+        }
+    }
+
+    /// Takes what was set away from a member; with it goes whoever never posted and has no plan.
+    fn take_away(&mut self, member: &Member, week: Week, content: Prescribed) {
+        let planned = self
+            .held_by(member, week)
+            .plan
+            .is_some_and(|(plan, _)| !plan.is_empty());
+        match member.is_expected() && (!planned || matches!(content, Prescribed::Plan(_))) {
+            true => self.changes.push(Change::Unexpect(member.id)),
+            false => self.prescribe(member, week, content),
         }
     }
 }
@@ -171,11 +241,7 @@ impl Work<'_> {
                     return;
                 };
                 for member in &members {
-                    if member.is_expected() {
-                        self.changes.push(Change::Unexpect(member.id));
-                    } else {
-                        self.prescribe(member, week, Prescribed::Plan(PlanData::default()));
-                    }
+                    self.take_away(member, week, Prescribed::Plan(PlanData::default()));
                 }
                 self.tell(text::plan::taken_from(
                     "Plan",
@@ -214,6 +280,7 @@ impl Work<'_> {
                 (Some((plan, from)), _) => {
                     text::plan::plan_of(&member.name, plan, *from, catalogue)
                 }
+                (None, Whom::Own) if self.member.coach => text::plan::NO_PLAN_OF_A_COACH.to_owned(),
                 (None, Whom::Own) => text::plan::NO_PLAN.to_owned(),
                 (None, _) => text::plan::none_of(&member.name),
             };
@@ -261,7 +328,7 @@ impl Work<'_> {
         }
         for (members, plan) in &plans {
             match add {
-                false => self.set_plan(members, plan, week),
+                false => self.change_plans(members, plan, week),
                 true => self.add_to_plans(members, plan, week),
             }
         }
@@ -270,20 +337,62 @@ impl Work<'_> {
         }
         if !faults.is_empty() {
             let name = match whom {
-                Whom::Member(name) => name.as_str(),
+                Whom::Member(name) | Whom::New(name) => name.as_str(),
                 Whom::Team => "team",
                 Whom::Own | Whom::Named | Whom::Template(_) => "NAME",
             };
             let from = match said {
                 WeekSaid::This => String::new(),
                 WeekSaid::Next => " next week".to_owned(),
-                WeekSaid::Of(day) => format!(" from {day}"),
+                _ => format!(" from {}", week.first_day()),
             };
             let order = format!("/plan {name}{from} add");
             self.tell(text::plan::asked(
                 &faults,
                 text,
                 &order,
+                self.view.catalogue(),
+            ));
+        }
+    }
+
+    /// Sets a plan. One that names a single day takes the place of that day where there are others; what
+    /// another takes the place of is shown, so that it can be set again.
+    fn change_plans(&mut self, members: &[Member], plan: &Plan, week: Week) {
+        let mut same: Vec<(Plan, Vec<Member>)> = Vec::new();
+        let mut stays: Vec<String> = Vec::new();
+        let mut replaced: Vec<(String, Plan)> = Vec::new();
+        for member in members {
+            let held = self
+                .held_by(member, week)
+                .plan()
+                .cloned()
+                .unwrap_or_default();
+            let new = plan
+                .in_place_of_its_day(&held)
+                .unwrap_or_else(|| plan.clone());
+            if new != *plan {
+                stays.push(member.name.clone());
+            } else if plan.drops_days_of(&held) {
+                replaced.push((member.name.clone(), held));
+            }
+            match same.iter_mut().find(|(plan, _)| *plan == new) {
+                Some((_, members)) => members.push(member.clone()),
+                None => same.push((new, vec![member.clone()])),
+            }
+        }
+        for (plan, members) in &same {
+            self.set_plan(members, plan, week);
+        }
+        if !stays.is_empty() {
+            self.tell(text::plan::other_days_stay(plan));
+        }
+        if let [(name, before), ..] = replaced.as_slice() {
+            let more = replaced.len() - 1;
+            self.tell(text::plan::took_the_place_of(
+                name,
+                before,
+                more,
                 self.view.catalogue(),
             ));
         }
@@ -373,7 +482,11 @@ impl Work<'_> {
         lines.extend(text::plan::uncounted(plan, catalogue));
         if let [one] = members {
             lines.extend(text::plan::shares(&self.shares(one, plan)));
-            lines.extend(text::plan::outside(&self.sums(one, plan, week), catalogue));
+            let targets = self.held_by(one, week).targets;
+            lines.extend(text::plan::outside(
+                &self.sums(one, plan, &targets),
+                catalogue,
+            ));
         }
         if first {
             lines.push(text::CAUTION.to_owned());
@@ -383,13 +496,12 @@ impl Work<'_> {
     }
 
     /// What a plan comes to for every muscle, with the member's band.
-    fn sums(&self, member: &Member, plan: &Plan, week: Week) -> Vec<(MuscleId, f64, Band)> {
+    fn sums(&self, member: &Member, plan: &Plan, targets: &Targets) -> Vec<(MuscleId, f64, Band)> {
         let view = View {
             member,
             ..self.view.clone()
         };
         let (catalogue, status) = (self.view.catalogue(), view.status());
-        let targets = self.held_by(member, week).targets;
         // A published band is no aim: what a plan does not ask for is no fault of it.
         let set = |(id, _): &(MuscleId, f64)| targets.own(*id).is_some();
         let with_band =
@@ -452,7 +564,7 @@ impl Work<'_> {
             Action::Like(other) => self.copy_block(&members, week, other),
             Action::Drop => {
                 for member in &members {
-                    self.prescribe(member, week, Prescribed::Block(BlockData::default()));
+                    self.take_away(member, week, Prescribed::Block(BlockData::default()));
                 }
                 self.tell(text::plan::taken_from(
                     "Block",
@@ -538,23 +650,89 @@ impl Work<'_> {
             }
             Action::Drop => vec![target::Change::AllUsual],
         };
-        self.set_targets(&members, &changes, week);
-        if let ([member], action) = (members.as_slice(), &order.action) {
-            self.show_targets(&order.whom, member, &changes, week, action);
-        } else if order.action == Action::Show {
+        if let Some(muscle) = self.nothing_to_add_to(&members, &changes, week) {
+            let name = &self.view.catalogue().muscle(muscle).name;
+            self.tell(text::plan::no_target_yet(name));
+            return;
+        }
+        match order.action {
+            Action::Drop => {
+                for member in &members {
+                    self.take_away(member, week, Prescribed::Targets(TargetsData::default()));
+                }
+            }
+            _ => self.set_targets(&members, &changes, week),
+        }
+        if order.action == Action::Show {
             for member in &members {
-                self.show_targets(&order.whom, member, &changes, week, &order.action);
+                self.show_targets(&order.whom, member, week);
             }
         } else {
-            self.tell(text::plan::set_for(
-                "Weekly sets",
-                &names(&members),
-                week.first_day(),
-            ));
+            self.tell_targets(&members, &changes, week);
         }
         if matches!(order.action, Action::Write(_) | Action::Like(_)) {
             self.tell_expected(&members);
         }
+    }
+
+    /// The muscle of which sets are to be added to a number that nobody has set.
+    fn nothing_to_add_to(
+        &self,
+        members: &[Member],
+        changes: &[target::Change],
+        week: Week,
+    ) -> Option<MuscleId> {
+        changes.iter().find_map(|change| match change {
+            target::Change::More(muscle, _) => {
+                let own = |member: &Member| self.held_by(member, week).targets.own(*muscle);
+                members
+                    .iter()
+                    .any(|member| own(member).is_none())
+                    .then_some(*muscle)
+            }
+            _ => None,
+        })
+    }
+
+    /// Says what was set, and where a plan gives other sums.
+    fn tell_targets(&mut self, members: &[Member], changes: &[target::Change], week: Week) {
+        let catalogue = self.view.catalogue();
+        let usual = changes == [target::Change::AllUsual];
+        let what = if usual {
+            "The usual weekly sets"
+        } else {
+            "Weekly sets"
+        };
+        let mut lines = vec![text::plan::set_for(what, &names(members), week.first_day())];
+        let Some(first) = members.first() else {
+            return;
+        };
+        let targets = self.changed_targets(first, changes, week);
+        let mut bands: Vec<(MuscleId, Option<Band>)> = Vec::new();
+        for change in changes {
+            let muscle = match change {
+                target::Change::Set(muscle, ..)
+                | target::Change::Usual(muscle)
+                | target::Change::More(muscle, _) => *muscle,
+                target::Change::AllUsual => continue,
+            };
+            bands.retain(|(known, _)| *known != muscle);
+            bands.push((muscle, targets.own(muscle)));
+        }
+        lines.extend(text::plan::bands(&bands, catalogue));
+        let planned = members.iter().filter_map(|member| {
+            let plan = self.held_by(member, week).plan().cloned()?;
+            let targets = self.changed_targets(member, changes, week);
+            let sums = self.sums(member, &plan, &targets);
+            let sums: Vec<_> = sums
+                .into_iter()
+                .filter(|(id, ..)| bands.iter().any(|(known, _)| known == id))
+                .collect();
+            Some((member.name.as_str(), text::plan::outside(&sums, catalogue)?))
+        });
+        let planned: Vec<(&str, String)> = planned.collect();
+        lines.extend(text::plan::outside_of(&planned));
+        self.tell(lines.join("\n"));
     }
 
     fn set_targets(&mut self, members: &[Member], changes: &[target::Change], week: Week) {
@@ -577,25 +755,13 @@ impl Work<'_> {
         targets
     }
 
-    fn show_targets(
-        &mut self,
-        whom: &Whom,
-        member: &Member,
-        changes: &[target::Change],
-        week: Week,
-        action: &Action,
-    ) {
+    fn show_targets(&mut self, whom: &Whom, member: &Member, week: Week) {
         let view = View {
             member,
             ..self.view.clone()
         };
-        let targets = self.changed_targets(member, changes, week);
         let mut tally = WeeklyVolume::empty(self.view.catalogue(), view.status());
-        let held = Prescription {
-            targets,
-            ..self.held_by(member, week)
-        };
-        held.put_aims(
+        self.held_by(member, week).put_aims(
             &mut tally,
             &self.sessions_of(member, week),
             &BTreeMap::new(),
@@ -610,10 +776,11 @@ impl Work<'_> {
             Whom::Own => "Your aim".to_owned(),
             _ => format!("Aim of {}", text::shown_name(&member.name)),
         };
-        let mut text = text::plan::targets(&title, &tally, running, self.view.catalogue());
-        if *action != Action::Show {
-            text.push_str(&format!("\nSet from {} on.", text::day(week.first_day())));
-        }
-        self.tell(text);
+        self.tell(text::plan::targets(
+            &title,
+            &tally,
+            running,
+            self.view.catalogue(),
+        ));
     }
 }

@@ -82,6 +82,7 @@ impl Work<'_> {
             adherence: &adherence,
             loads: loads_in(&other, week),
             reports: &reports,
+            lifted: &other.state.lifted,
             view: self.view,
             lighter: lighter.as_ref(),
             week,

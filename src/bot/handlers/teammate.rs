@@ -1,16 +1,83 @@
 //! Pain of another member of the team, as [`crate::bot::teammate`] finds it: whoever is named is held and stands
 //! before coaches; who writes is no patient.
 
+use chrono::NaiveDate;
+
 use super::work::Work;
 use crate::bot::button::ButtonId;
 use crate::bot::reply::{Outgoing, Reply};
 use crate::bot::state::Member;
-use crate::bot::state::report::{Report, Teller};
+use crate::bot::state::report::{Report, ReportedCaution, Teller};
 use crate::bot::text;
-use crate::domain::quantities::warning::WarningSign;
+use crate::domain::quantities::warning::{Caution, WarningSign};
 use crate::message::reading::Hurt;
 
+/// What a member would be answered, as it goes to the coach who asked: in private, without what only the
+/// member can press.
+pub fn shown_to(coach: &str, member: &str, out: Vec<Outgoing>) -> Vec<Outgoing> {
+    let mut first = true;
+    let replies = out.into_iter().filter_map(|one| match one {
+        Outgoing::Reply(reply) if !reply.text.is_empty() => Some(reply),
+        _ => None,
+    });
+    let shown = replies.map(|reply| {
+        let text = match std::mem::take(&mut first) {
+            true => text::coach::as_member(member, &reply.text),
+            false => reply.text.clone(),
+        };
+        Outgoing::Reply(Reply {
+            to: Some(coach.to_owned()),
+            private: true,
+            mentions: Vec::new(),
+            buttons: Vec::new(),
+            text,
+            ..reply
+        })
+    });
+    shown.collect()
+}
+
 impl Work<'_> {
+    /// Says who files and changes a member's sets, in place of filing them for the coach who tells of them.
+    pub(crate) fn only_theirs(&mut self, name: &str, change: bool, words: &str) {
+        self.tell(text::coach::only_theirs(name, change, words));
+    }
+
+    /// Keeps the days on which the writer, or a member of whom a coach tells, is away.
+    pub(crate) fn away(&mut self, author: Option<&str>, span: (NaiveDate, NaiveDate)) {
+        let Some(author) = author else {
+            self.member.state.away = Some(span);
+            self.tell(text::away(None, span));
+            return;
+        };
+        let Some(mut other) = self.member_meant(&[author.to_lowercase()]) else {
+            return;
+        };
+        other.state.away = Some(span);
+        self.tell(text::away(Some(&other.name), span));
+        self.put_other(other);
+    }
+
+    /// Keeps what a coach tells of a member that belongs to a professional; asks what hurts where they tell of
+    /// health in words that say no more.
+    pub(crate) fn health_of(&mut self, author: &str, caution: Option<Caution>, words: &str) {
+        let Some(mut other) = self.member_meant(&[author.to_lowercase()]) else {
+            return;
+        };
+        let Some(caution) = caution else {
+            self.tell(text::hurt::what_of(&other.name, words));
+            return;
+        };
+        let cautions = &mut other.state.cautions;
+        cautions.retain(|one| one.caution != caution.word());
+        cautions.push(ReportedCaution {
+            caution: caution.word().to_owned(),
+            at: self.view.now,
+        });
+        self.tell(text::hurt::caution_of(&other.name, caution));
+        self.put_other(other);
+    }
+
     /// The member of the team who is meant, where there is exactly one and it is not the writer.
     pub(crate) fn member_meant(&self, names: &[String]) -> Option<Member> {
         let others = self.loaded.members.iter();
@@ -67,6 +134,8 @@ impl Work<'_> {
         let (writer, coach) = (self.member.name.clone(), self.member.coach);
         reply.text = text::hurt::of_another(&writer, coach, &other.name, &report, told);
         reply.late = true;
+        // What hurts somebody else is for no channel, unless whoever stands by is to help.
+        reply.private = sign.is_none();
         self.out.insert(first, Outgoing::Reply(reply));
         let to_member = Reply {
             answers: None,

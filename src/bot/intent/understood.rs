@@ -8,6 +8,7 @@ use crate::bot::teammate::OfAnother;
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::check::Check;
 use crate::domain::quantities::id::ExerciseId;
+use crate::domain::quantities::warning::Caution;
 use crate::message::forms::command::Command;
 use crate::message::intent::amend::Amend;
 use crate::message::intent::feel::Feel;
@@ -78,6 +79,22 @@ pub enum Intent {
     /// Pain of somebody whom the text names, in which words; what else the event is, which tells of the
     /// writer's own where nobody of the team goes by the name.
     OfAnother(Box<OfAnother>, String, Box<Self>),
+    /// A coach asks about a member, by author: what the member's own question asks.
+    AsMember(String, Box<Self>),
+    /// A coach tells of a member's sets, which only the member files and changes.
+    OnlyTheirs {
+        /// The member.
+        name: String,
+        /// Whether they are to be changed.
+        change: bool,
+        /// What was told of them.
+        words: String,
+    },
+    /// The writer, or the member with this author, is away on these days.
+    Away(Option<String>, (NaiveDate, NaiveDate)),
+    /// A coach tells of a member's health, by author, and of no pain: what of it belongs to a professional, and
+    /// in which words.
+    HealthOf(String, Option<Caution>, String),
     /// The question whether something hurts, by its reply, is answered.
     HurtAnswered(bool, String),
     /// The member's report of pain with this number was none.
@@ -121,6 +138,21 @@ impl Intent {
                 intent.exercise_now(view)
             }
             _ => None,
+        }
+    }
+
+    /// The same without what may be pain of the writer's own.
+    pub fn without_doubt(self) -> Self {
+        match self {
+            Self::Said(reading) => Self::Said(Reading {
+                may_hurt: None,
+                ..reading
+            }),
+            Self::Hurting(reading, words, intent) if reading.hurt.is_some() => {
+                Self::Hurting(reading, words, intent)
+            }
+            Self::Hurting(_, _, intent) => *intent,
+            other => other,
         }
     }
 

@@ -20,6 +20,22 @@ pub const SESSION_GAP: Duration = Duration::hours(3);
 /// How far back the sets of a [`View`] reach: longer than any session.
 pub const RECENT: Duration = Duration::hours(18);
 
+/// Somebody of the team, as they are called.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Called {
+    /// The channel's name for the author.
+    pub author: String,
+    /// The name shown.
+    pub name: String,
+}
+
+impl Called {
+    /// Whether they have posted, and are not only expected.
+    pub fn is_here(&self) -> bool {
+        !Member::is_expected_author(&self.author)
+    }
+}
+
 /// One member at one moment.
 #[derive(Clone, Debug)]
 pub struct View<'a> {
@@ -37,6 +53,8 @@ pub struct View<'a> {
     pub bell: Option<&'a Bell>,
     /// When the event happened.
     pub now: DateTime<Utc>,
+    /// What the others of the team are called, where the member is a coach: their words may be about them.
+    pub others: &'a [Called],
 }
 
 impl<'a> View<'a> {

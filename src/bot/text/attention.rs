@@ -50,6 +50,8 @@ pub enum Group {
     NoPlan,
     /// Nothing to do or nothing done yet.
     Resting,
+    /// Said that they are away.
+    Away,
     /// What there was to say was dismissed.
     Dismissed,
 }
@@ -195,7 +197,12 @@ fn in_full(place: usize, worry: &Worry, over: bool, view: &View) -> Vec<String> 
             _ => to_do(concern, &name),
         };
         let why = reason(concern, over, view.catalogue());
-        return vec![format!("{place}. {name}: {why}"), format!("   → {what}")];
+        let others = worry.concerns.iter().skip(1);
+        let also = others.map(|one| format!("   Also: {}", reason(one, over, view.catalogue())));
+        let mut block = vec![format!("{place}. {name}: {why}")];
+        block.extend(also);
+        block.push(format!("   → {what}"));
+        return block;
     }
     let what = what_about_pain(worry, &name);
     let mut block = vec![format!("{place}. {name}")];
@@ -255,6 +262,7 @@ fn groups(others: &[(Group, usize)], alone: bool, over: bool) -> Option<String> 
             (Group::Lighter, _) => "on plan in a lighter week",
             (Group::NoPlan, _) => "training without a plan",
             (Group::Resting, _) => "with nothing to do or nothing posted yet",
+            (Group::Away, _) => "away",
             (Group::Dismissed, _) => "dealt with",
         };
         format!("{members} {what}")
@@ -294,8 +302,16 @@ pub fn reason(concern: &Concern, over: bool, catalogue: &Catalogue) -> String {
                 days => format!("{missed} ({days})."),
             }
         }
-        Concern::ShortOfSets { done, of } => {
-            format!("Did {done} of the {of} planned sets in the sessions that were done.")
+        Concern::ShortOfSets { done, of, left_out } => {
+            let names = left_out
+                .iter()
+                .map(|id| catalogue.exercise(*id).name.as_str());
+            let names: Vec<&str> = names.collect();
+            let not_once = match names.as_slice() {
+                [] => String::new(),
+                names => format!(" Not once: {}.", names.join(", ")),
+            };
+            format!("Did {done} of the {of} planned sets in the sessions that were done.{not_once}")
         }
         Concern::TooHard(efforts) => format!("{}: too close to failure.", left_where(efforts)),
         Concern::TooEasy(efforts) => format!("{}: too far from failure.", left_where(efforts)),
@@ -352,7 +368,8 @@ fn to_do(concern: &Concern, name: &str) -> String {
             format!("Ask what got in the way. If the days no longer fit: `/plan {name}`.")
         }
         Concern::ShortOfSets { .. } => {
-            "Ask whether time is short: `/fit 45` picks the most needed sets.".to_owned()
+            "Ask what got in the way. Where time is short, `/fit 45` picks the most needed sets."
+                .to_owned()
         }
         Concern::TooHard(efforts) => format!(
             "Ask {name} to end sets with {} left, on a little less weight.",

@@ -11,7 +11,7 @@ use super::{day, minutes, plain, quoted, reserve, shown_name};
 use crate::bot::state::accuracy::Loads;
 use crate::bot::state::report::Report;
 use crate::bot::state::view::View;
-use crate::bot::state::{Note, TeamSettings};
+use crate::bot::state::{Lifted, Note, TeamSettings};
 use crate::domain::coaching::adherence::{Adherence, Efforts, SessionDone};
 use crate::domain::coaching::attention::{Concern, Slow, of_courses};
 use crate::domain::coaching::block::Block;
@@ -31,6 +31,29 @@ const MARKS: &str = "Behind the sets: - under the aim, + over it, . still to com
 /// What the last column of a week is.
 const BEFORE: &str =
     "Before: the mean of the last four weeks, without lighter weeks and weeks off.";
+
+// What coaches ask and tell of a member.
+
+/// What a member would be answered, as a coach reads it.
+pub fn as_member(name: &str, text: &str) -> String {
+    format!("As {} would read it:\n{text}", shown_name(name))
+}
+
+/// Who files or changes a member's sets.
+pub fn only_theirs(name: &str, change: bool, words: &str) -> String {
+    let name = shown_name(name);
+    match change {
+        true => format!(
+            "Nothing was changed. Only {name} can change {name}'s sets: with `/undo`, or in words like `that was \
+             7 not 8`."
+        ),
+        false => format!(
+            "Nothing was logged. Only {name} can log {name}'s sets, with a post like `{}`. You can take over a \
+             log that was kept elsewhere with `/import`.",
+            super::hurt::own_words(words).trim_matches(['“', '”'])
+        ),
+    }
+}
 
 // A member's week.
 
@@ -56,6 +79,8 @@ pub struct MemberWeekView<'a> {
     pub loads: Loads,
     /// Open reports of pain, and those of the last days.
     pub reports: &'a [Report],
+    /// Those that coaches lifted.
+    pub lifted: &'a [Lifted],
     /// The coach's view.
     pub view: &'a View<'a>,
     /// The block with a lighter week next, where something speaks for it.
@@ -213,6 +238,19 @@ fn what_stands_out(view: &MemberWeekView<'_>, catalogue: &Catalogue) -> String {
     parts.extend(view.reports.iter().map(|report| {
         let line = super::hurt::line(report, view.view);
         line.lines().next().unwrap_or_default().to_owned()
+    }));
+    let of_week = view
+        .lifted
+        .iter()
+        .filter(|one| view.week.contains(one.told));
+    parts.extend(of_week.map(|one| match one.told == one.on {
+        true => format!("{} on {}, cleared the same day", one.what, day(one.told)),
+        false => format!(
+            "{} on {}, cleared on {}",
+            one.what,
+            day(one.told),
+            day(one.on)
+        ),
     }));
     match parts.is_empty() {
         true => "No lift moves clearly yet; no pain reported.".to_owned(),

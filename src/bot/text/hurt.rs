@@ -416,7 +416,7 @@ pub fn taken_back_to_coach(name: &str, report: &Report, others: bool) -> String 
 }
 
 /// What a report is, for coaches.
-fn kind(report: &Report) -> String {
+pub fn kind(report: &Report) -> String {
     match (
         report.sign(),
         areas(report).as_slice(),
@@ -575,8 +575,14 @@ pub fn doctors_word(report: &Report, cleared: bool, view: &View) -> String {
 }
 
 /// What was lifted; `open` are the reports that stay.
-pub fn lifted(name: &str, open: &[&Report], now: DateTime<Utc>) -> String {
+pub fn lifted(name: &str, gone: &[&Report], open: &[&Report], now: DateTime<Utc>) -> String {
     let name = shown_name(name);
+    // Of one report it is plain which.
+    let gone: Vec<String> = gone.iter().map(|report| kind(report)).collect();
+    let gone = match gone.as_slice() {
+        [] | [_] => String::new(),
+        several => format!("Lifted {} reports: {}. ", several.len(), several.join(", ")),
+    };
     let stay = match open {
         [] => String::new(),
         [one] => format!(" One report stays open: {}.", kind(one)),
@@ -597,7 +603,7 @@ pub fn lifted(name: &str, open: &[&Report], now: DateTime<Utc>) -> String {
         );
     }
     format!(
-        "{name} gets loads again, well under the last at first and back up over three \
+        "{gone}{name} gets loads again, well under the last at first and back up over three \
          sessions.{stay} {CAUTION}"
     )
 }
@@ -723,7 +729,7 @@ pub fn of_another(
     };
     let Some(sign) = report.sign() else {
         return format!(
-            "{writer}: noted for {name}. I give {name} no loads for {} until a coach clears it.{others_told}\n\
+            "Noted for {name}. I give {name} no loads for {} until a coach clears it.{others_told}\n\
              {CAUTION}",
             withheld(report)
         );
@@ -824,6 +830,40 @@ pub fn pointer(caution: Caution) -> String {
     format!(
         "{what} a licensed professional, such as your doctor, before you train on. I can't take it \
          into account."
+    )
+}
+
+/// A caution as it is told of somebody else.
+const fn told_as(caution: Caution) -> &'static str {
+    match caution {
+        Caution::Age => "under 18",
+        Caution::Pregnancy => "pregnant, or had a baby not long ago",
+        Caution::Heart => "a heart condition or blood pressure",
+        Caution::Operation => "an operation",
+        Caution::Drugs => "alcohol, drugs or strong medicine",
+        Caution::Eating => "going without food or water",
+    }
+}
+
+/// What a coach told of a member that belongs to a professional, once it is kept.
+pub fn caution_of(name: &str, caution: Caution) -> String {
+    let name = shown_name(name);
+    format!(
+        "Noted for {name}: {}. I hold no loads back for that and can't take it into account: ask {name} to see a \
+         licensed professional, such as a doctor, before training on. `/attention` lists it until you `/clear` it.",
+        told_as(caution)
+    )
+}
+
+/// Asks a coach what their words on a member's health mean.
+pub fn what_of(name: &str, words: &str) -> String {
+    let name = shown_name(name);
+    format!(
+        "Is {name} hurt? I hold nothing back yet. Say what hurts, like `{name}'s knee hurts`, and I give no loads \
+         for it. Who fainted, hit the head or has pain in the chest sees a doctor before training. To keep this for \
+         coaches: `/note {} {}`",
+        name.to_lowercase(),
+        own_words(words).trim_matches(['“', '”'])
     )
 }
 

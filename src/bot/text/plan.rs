@@ -18,6 +18,10 @@ use crate::message::forms::{block, plan};
 /// Said to a member without a plan.
 pub const NO_PLAN: &str = "You have no plan for this week. Ask your coach for one. Without it, `/fit 45` makes a session from what you usually do.";
 
+/// Said to a coach without one.
+pub const NO_PLAN_OF_A_COACH: &str = "You have no plan of your own. `/plan team` shows who has one, `/plan ines` that of Ines. \
+To write one: `/plan ines mon: back squat 4x6-10 2rir; bench press 3x8-12`; more forms: `/help plan`.";
+
 /// Said when an order is for a week that is over.
 pub const WEEK_OVER: &str = "That week is over and keeps its plan. Nothing was changed. Name this week or a later one, like `/plan ines next week mon: back squat 4x6-10 2rir`.";
 
@@ -41,13 +45,54 @@ pub fn which_member(name: &str, authors: &[&str]) -> String {
 
 /// Something is set for a name under which nobody posted yet; somebody who is here is called almost
 /// the same.
-pub fn expected(name: &str, close: Option<&str>) -> String {
+pub fn expected(name: &str) -> String {
     let name = shown_name(name);
+    format!(
+        "Nobody called {name} has posted yet, so it waits for their first post. `/plan {name} none` takes it back."
+    )
+}
+
+/// What is no name of a member, and may be a slip of one or more than a name.
+pub fn nobody_called(name: &str, close: Option<&str>, here: &[&str]) -> String {
     let close = close.map_or_else(String::new, |close| {
         format!(" Did you mean {}?", shown_name(close))
     });
+    let here = match here {
+        [] => String::new(),
+        here => format!(" Here are {}.", listed(here)),
+    };
+    let first = name.split(' ').next().unwrap_or_default();
     format!(
-        "Nobody called {name} has posted yet, so it waits for their first post. `/plan {name} none` takes it back.{close}"
+        "Nobody here is called {}. Nothing was changed.{close}{here} For somebody who has not posted yet, write \
+         `new` behind the name, like `/plan {} new`.",
+        quoted(name),
+        shown_name(first)
+    )
+}
+
+/// A plan of one day changed that day alone.
+pub fn other_days_stay(plan: &Plan) -> String {
+    let days: Vec<String> = plan
+        .days()
+        .iter()
+        .map(|day| name_word(day.name()))
+        .collect();
+    format!(
+        "Only {} was changed; the other days stay. For a plan of this day alone, take the plan away first, with `none` behind the name.",
+        days.join(" and ")
+    )
+}
+
+/// The plan that another took the place of, as it can be set again.
+pub fn took_the_place_of(name: &str, before: &Plan, more: usize, catalogue: &Catalogue) -> String {
+    let more = match more {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    let name = shown_name(name);
+    format!(
+        "It took the place of the plan of {name}{more}. To have that back, post it again:\n/plan {name}\n{}",
+        text_of(before, catalogue)
     )
 }
 
@@ -392,6 +437,48 @@ pub fn outside(sums: &[(MuscleId, f64, Band)], catalogue: &Catalogue) -> Option<
     let over = muscles(Standing::Over).map(|over| format!("Planned sets over the aim: {over}."));
     let lines: Vec<_> = under.into_iter().chain(over).collect();
     (!lines.is_empty()).then(|| lines.join("\n"))
+}
+
+/// A number of sets is to be added to none.
+pub fn no_target_yet(muscle: &str) -> String {
+    format!(
+        "No number of sets is set for {muscle} yet, so I can add nothing to it. Name the whole number, like `{muscle} 12`. Nothing was changed."
+    )
+}
+
+/// The weekly sets of some muscles, those of one number together: `quads, glutes and calves 12 each`.
+pub fn bands(bands: &[(MuscleId, Option<Band>)], catalogue: &Catalogue) -> Option<String> {
+    let mut groups: Vec<(Option<Band>, Vec<&str>)> = Vec::new();
+    for (id, own) in bands {
+        let name = catalogue.muscle(*id).name.as_str();
+        match groups.iter_mut().find(|(known, _)| known == own) {
+            Some((_, names)) => names.push(name),
+            None => groups.push((*own, vec![name])),
+        }
+    }
+    let said = groups.iter().map(|(of, names)| {
+        let of = of.map_or("as usual".to_owned(), band);
+        let each = if names.len() > 1 { " each" } else { "" };
+        format!("{} {of}{each}", listed(names))
+    });
+    let said: Vec<String> = said.collect();
+    (!said.is_empty()).then(|| format!("{}.", super::capital(&said.join(", "))))
+}
+
+/// The same as [`outside`] of some members, those of whom it says the same together.
+pub fn outside_of(members: &[(&str, String)]) -> Option<String> {
+    let mut groups: Vec<(&str, Vec<&str>)> = Vec::new();
+    for (name, said) in members {
+        match groups.iter_mut().find(|(known, _)| known == said) {
+            Some((_, names)) => names.push(name),
+            None => groups.push((said, vec![name])),
+        }
+    }
+    let said = groups
+        .iter()
+        .map(|(said, names)| format!("{}: {said}", listed(names)));
+    let said: Vec<String> = said.collect();
+    (!said.is_empty()).then(|| said.join("\n"))
 }
 
 /// `Set for Ines and Tomas from Monday 23 November.`

@@ -178,6 +178,8 @@ pub enum Concern {
         done: u32,
         /// Sets planned.
         of: u32,
+        /// Exercises of these sessions of which no set was done in the week.
+        left_out: Vec<ExerciseId>,
     },
     /// Nearer to failure than asked, over so many sets.
     TooHard(Efforts),
@@ -250,6 +252,8 @@ pub struct Facts<'a> {
     /// Counted sets that the plan still lacks, by muscle in the order of the tally; none without a
     /// plan.
     pub lacking: &'a [f64],
+    /// Exercises of the sessions done of which no set was done, nor of any other in their place.
+    pub left_out: &'a [ExerciseId],
     /// Whether it is a lighter week: then only whether the lighter plan is done matters.
     pub lighter: bool,
     /// Whether nothing was to be done in it.
@@ -369,7 +373,8 @@ fn short_of_sets(facts: &Facts<'_>) -> Option<Concern> {
     }
     let (done, of) = facts.adherence.sets_of_sessions_done(facts.today);
     let short = f64::from(done) < SHORT_OF_SETS * f64::from(of);
-    (short && of - done >= SETS_LACKING).then_some(Concern::ShortOfSets { done, of })
+    let left_out = facts.left_out.to_vec();
+    (short && of - done >= SETS_LACKING).then_some(Concern::ShortOfSets { done, of, left_out })
 }
 
 fn effort(facts: &Facts<'_>) -> Option<Concern> {

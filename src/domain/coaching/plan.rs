@@ -380,6 +380,36 @@ impl Plan {
         Ok(both)
     }
 
+    /// The plan `held` with its one day in the place of that day; `None` where it names several days or weeks,
+    /// or is the only day of it.
+    pub fn in_place_of_its_day(&self, held: &Self) -> Option<Self> {
+        let [day] = self.days.as_slice() else {
+            return None;
+        };
+        let others = held.days.iter().any(|own| own.name != day.name);
+        let fits = self.later.is_empty() && self.is_numbered() == held.is_numbered();
+        if !others || !fits {
+            return None;
+        }
+        let in_place = |days: &[Day]| {
+            let own = days.iter().filter(|own| own.name != day.name).cloned();
+            own.chain([day.clone()]).collect::<Vec<Day>>()
+        };
+        let mut plan = Self::new(in_place(&held.days))
+            .ok()?
+            .called(held.name.clone());
+        for (week, days) in &held.later {
+            plan = plan.then(*week, in_place(days)).ok()?;
+        }
+        Some(plan)
+    }
+
+    /// Whether `held` has days that this plan does not have.
+    pub fn drops_days_of(&self, held: &Self) -> bool {
+        let mut own = held.days.iter();
+        own.any(|day| self.named(day.name).is_none())
+    }
+
     /// Every item of the week, in order.
     pub fn items(&self) -> impl Iterator<Item = &Item> {
         self.days.iter().flat_map(Day::items)

@@ -22,6 +22,8 @@ pub enum Change {
     Usual(MuscleId),
     /// Every muscle back to it.
     AllUsual,
+    /// So many more than the coach set for the muscle, or fewer.
+    More(MuscleId, i32),
 }
 
 impl Change {
@@ -34,6 +36,13 @@ impl Change {
             Self::Set(muscle, low, high) => return targets.set(muscle, low, high),
             Self::Usual(muscle) => targets.reset(muscle),
             Self::AllUsual => *targets = Targets::default(),
+            Self::More(muscle, more) => {
+                if let Some(own) = targets.own(muscle) {
+                    let [low, high] =
+                        [own.low, own.high].map(|sets| sets.saturating_add_signed(more));
+                    return targets.set(muscle, low, high);
+                }
+            }
         }
         Ok(())
     }
@@ -82,6 +91,19 @@ fn one(piece: &str, catalogue: &Catalogue) -> Result<Vec<Change>, (String, Fault
         "sets" | "set" => name.rsplit_once(char::is_whitespace).unwrap_or((name, "")),
         _ => (name, said),
     };
+    let more: Option<i32> = said
+        .starts_with(['+', '-'])
+        .then(|| said.parse().ok())
+        .flatten();
+    if let Some(more) = more {
+        let muscles = meant(name.trim(), catalogue);
+        if !muscles.is_empty() {
+            return Ok(muscles
+                .into_iter()
+                .map(|muscle| Change::More(muscle, more))
+                .collect());
+        }
+    }
     let band = band(said);
     let name = if band.is_none() && said != "usual" {
         &piece

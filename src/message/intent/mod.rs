@@ -4,6 +4,7 @@
 //! model to labelled messages; `net` weighs the words in their order, `net/fit` fits it. `pain`, `report` and `talk/asked`
 //! are the decisions made this way. The others read by their words: `ask`, `ready`, `correct`, `amend`, `feel`.
 
+pub mod absence;
 pub mod amend;
 pub mod announce;
 pub(crate) mod ask;

@@ -65,6 +65,7 @@ impl Ground {
             recent: &[],
             bell: None,
             now: self.now,
+            others: &[],
         }
     }
 }

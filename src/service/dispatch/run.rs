@@ -8,6 +8,7 @@ use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 use super::bot::Bot;
 use super::team::{self, Portions};
 use crate::bot::handlers::digest;
+use crate::bot::handlers::teammate::shown_to;
 use crate::bot::intent::Intent;
 use crate::bot::needs::TeamLoaded;
 use crate::bot::needs::{Loaded, Needs, Source, TeamNeeds, Whose};
@@ -15,7 +16,7 @@ use crate::bot::needs_of;
 use crate::bot::reply::Outgoing;
 use crate::bot::state::cuts::Late;
 use crate::bot::state::prescription::Version;
-use crate::bot::state::view::{RECENT, View};
+use crate::bot::state::view::{Called, RECENT, View};
 use crate::bot::state::{Bell, Change, DigestJob, LogEntry, Member, Team, TeamSettings};
 use crate::bot::{Outcome, decide};
 use crate::domain::lifter::condition::Condition;
@@ -115,8 +116,12 @@ impl<'a> UseCaseRun<'a> {
             .sets_since(self.member, self.about - RECENT, catalogue)
             .await?;
         let bell = tx.bell(self.member).await?;
-        let view = self.view(&recent, bell.as_ref());
+        let others = self.others(tx).await?;
+        let view = self.view(&recent, bell.as_ref(), &others);
         let intent = read(&view);
+        if let Intent::AsMember(author, asked) = &intent {
+            return self.run_as(tx, source, author, asked).await;
+        }
         let mut needs = intent.needs(&view);
         if needs.other.is_none() && !needs.beliefs.is_empty() && !self.is_learned() {
             needs.history = true;
@@ -166,7 +171,53 @@ impl<'a> UseCaseRun<'a> {
         condition.and_then(Condition::decode).is_some()
     }
 
-    fn view<'b>(&'b self, recent: &'b [LogEntry], bell: Option<&'b Bell>) -> View<'b> {
+    /// What the others of the team are called, where that bears on the words of who writes.
+    async fn others(&self, tx: &mut Tx) -> Result<Vec<Called>, StoreError> {
+        if !self.member.coach {
+            return Ok(Vec::new());
+        }
+        let mut others = tx.called(self.team).await?;
+        others.retain(|one| one.author != self.member.author);
+        Ok(others)
+    }
+
+    /// Answers a coach what a member would be answered. Nothing of it is stored: nobody but the coach asked.
+    async fn run_as(
+        &self,
+        tx: &mut Tx,
+        source: &Source,
+        author: &str,
+        intent: &Intent,
+    ) -> Result<Ran, ServiceError> {
+        let Some(member) = tx.member(self.team, author).await? else {
+            return Ok(Ran::Done(Vec::new()));
+        };
+        let reader = &self.bot.reader_for(self.team, author);
+        let (member, catalogue) = (&member, reader.catalogue());
+        let of_member = UseCaseRun {
+            member,
+            reader,
+            ..*self
+        };
+        let recent = tx
+            .sets_since(member, self.about - RECENT, catalogue)
+            .await?;
+        let view = of_member.view(&recent, None, &[]);
+        let mut needs = intent.needs(&view);
+        needs.history |= !needs.beliefs.is_empty() && !of_member.is_learned();
+        let loaded = of_member.load(tx, &view, &needs, None).await?;
+        let outcome = decide(&view, source, intent, &loaded, "", None);
+        let mut out = shown_to(&self.member.author, &member.name, outcome.out);
+        self.bot.files.put(&self.member.author, &mut out)?;
+        Ok(Ran::Done(out))
+    }
+
+    fn view<'b>(
+        &'b self,
+        recent: &'b [LogEntry],
+        bell: Option<&'b Bell>,
+        others: &'b [Called],
+    ) -> View<'b> {
         View {
             team: self.team,
             member: self.member,
@@ -175,6 +226,7 @@ impl<'a> UseCaseRun<'a> {
             recent,
             bell,
             now: self.now,
+            others,
         }
     }
 

@@ -237,6 +237,7 @@ pub(super) fn view_of<'a>(
         recent: &[],
         bell: None,
         now,
+        others: &[],
     }
 }
 

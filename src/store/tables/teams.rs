@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use chrono::{DateTime, Utc};
 
+use crate::bot::state::view::Called;
 use crate::bot::state::{Member, MemberState, Profile, Team, TeamSettings};
 use crate::domain::quantities::id::{MemberId, TeamId};
 use crate::store::engine::{Arg, Insert, Row, Sql, of_members};
@@ -293,6 +294,27 @@ impl Tx {
         rows.iter()
             .map(|row| Ok(MemberId(row.get("id")?)))
             .collect()
+    }
+
+    /// What those of the team are called who have posted, in the order in which they came.
+    ///
+    /// # Errors
+    /// [`StoreError`].
+    pub async fn called(&mut self, team: &Team) -> Result<Vec<Called>, StoreError> {
+        const CALLED: Sql = Sql::both(
+            MEMBER,
+            "select author, name from member where team_id = $1 order by id",
+        );
+        self.write_members().await?;
+        let rows = self.connection.rows(&CALLED, &[team.id.0.into()]).await?;
+        let called = rows.iter().map(|row| {
+            Ok(Called {
+                author: row.get("author")?,
+                name: row.get("name")?,
+            })
+        });
+        let called: Result<Vec<Called>, StoreError> = called.collect();
+        Ok(called?.into_iter().filter(Called::is_here).collect())
     }
 
     /// Those of the team's members who have these ids, in the order in which they came. They are not locked.

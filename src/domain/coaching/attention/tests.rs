@@ -100,6 +100,7 @@ fn found_with(
         tally: &tally,
         adherence: &follow(&sessions, log, &catalogue),
         lacking: &[],
+        left_out: &[],
         lighter: false,
         rest_week: false,
         expected: true,
@@ -176,7 +177,11 @@ fn sets_left_out_are_told_of_sessions_that_are_over() {
     let all: Vec<Done> = [12, 14, 16].into_iter().flat_map(two).collect();
     // Of Friday's session nothing is said on Friday.
     assert_eq!(found(16, &all, &[], &planned), []);
-    let short = Concern::ShortOfSets { done: 6, of: 9 };
+    let short = Concern::ShortOfSets {
+        done: 6,
+        of: 9,
+        left_out: Vec::new(),
+    };
     assert_eq!(found(18, &all, &[], &planned), [short]);
     let whole: Vec<Done> = [12, 14, 16].into_iter().flat_map(three).collect();
     assert_eq!(found(18, &whole[..8], &[], &planned), []);

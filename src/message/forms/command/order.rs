@@ -9,7 +9,7 @@
 //! /plan template base …             a plan kept under a name; `like base` gives it to members
 //! ```
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, Weekday};
 
 use crate::message::forms::plan::weekday;
 
@@ -29,8 +29,10 @@ pub struct Order {
 pub enum Whom {
     /// Whoever gives it.
     Own,
-    /// A member, as typed.
+    /// A member, as typed; or several.
     Member(String),
+    /// Somebody who has not posted yet, as typed.
+    New(String),
     /// Everybody in the team who is no coach.
     Team,
     /// Those whom the text names, part by part.
@@ -48,6 +50,10 @@ pub enum WeekSaid {
     Next,
     /// The one of this day.
     Of(NaiveDate),
+    /// The one of this day of the week, the next to come.
+    From(Weekday),
+    /// The one of this day of a month, `(11, 16)`, of this year or the next.
+    On(u32, u32),
 }
 
 /// What is to be done.
@@ -70,7 +76,8 @@ pub enum Action {
 pub(super) fn read(rest: &str, split: fn(&str) -> usize) -> Option<Order> {
     let (first, below) = rest.split_once('\n').unwrap_or((rest, ""));
     let (head, inline) = first.split_at_checked(split(first))?;
-    let text = match (inline.trim(), below.trim_end()) {
+    let (inline, adds) = added(inline.trim());
+    let text = match (inline.as_str(), below.trim_end()) {
         ("", below) => below.to_owned(),
         (inline, below) => format!("{inline}\n{below}"),
     };
@@ -88,8 +95,8 @@ pub(super) fn read(rest: &str, split: fn(&str) -> usize) -> Option<Order> {
         week = take_week(&mut words);
     }
     let written = !text.trim().is_empty();
-    let add = words.last() == Some(&"add") && words.len() > 1 && written;
-    if add {
+    let add = adds || words.last() == Some(&"add") && words.len() > 1 && written;
+    if add && words.last() == Some(&"add") {
         words.pop();
         // `/plan Ines next week add`.
         if week == WeekSaid::This {
@@ -107,7 +114,8 @@ pub(super) fn read(rest: &str, split: fn(&str) -> usize) -> Option<Order> {
     let whom = match words.as_slice() {
         [] if written => Whom::Named,
         [] => Whom::Own,
-        ["team"] => Whom::Team,
+        [all] if ALL.contains(all) => Whom::Team,
+        [name @ .., "new"] if !name.is_empty() => Whom::New(self::name(name)),
         ["template" | "templates", name @ ..] => Whom::Template(self::name(name)),
         words => Whom::Member(name(words)),
     };
@@ -119,6 +127,28 @@ pub(super) fn read(rest: &str, split: fn(&str) -> usize) -> Option<Order> {
     sound.then_some(Order { whom, week, action })
 }
 
+/// Words for all members.
+const ALL: &[&str] = &[
+    "team",
+    "everyone",
+    "everybody",
+    "all",
+    "group",
+    "crew",
+    "squad",
+];
+
+/// Text behind a plus is put beside what stands: `fri: + calf raise 3x15`.
+fn added(inline: &str) -> (String, bool) {
+    match inline.split_once(':') {
+        Some((day, rest)) if rest.trim_start().starts_with('+') => {
+            let rest = rest.trim_start().trim_start_matches('+');
+            (format!("{day}:{rest}"), true)
+        }
+        _ => (inline.to_owned(), false),
+    }
+}
+
 fn name(words: &[&str]) -> String {
     words.join(" ").trim_start_matches('@').to_owned()
 }
@@ -128,14 +158,34 @@ fn take_week(words: &mut Vec<&str>) -> WeekSaid {
     let week = match words.as_slice() {
         [.., "next", "week"] => WeekSaid::Next,
         [.., "this", "week"] => WeekSaid::This,
-        [.., "from", date] => match date.parse() {
-            Ok(date) => WeekSaid::Of(date),
-            Err(_) => return WeekSaid::This,
+        [.., "from", date] => match (date.parse(), weekday(date)) {
+            (Ok(date), _) => WeekSaid::Of(date),
+            (_, Some(day)) => WeekSaid::From(day),
+            _ => return WeekSaid::This,
+        },
+        [.., "from", day, month] => match month_day(day, month).or_else(|| month_day(month, day)) {
+            Some((month, day)) => {
+                words.truncate(words.len() - 3);
+                return WeekSaid::On(month, day);
+            }
+            None => return WeekSaid::This,
         },
         _ => return WeekSaid::This,
     };
     words.truncate(words.len() - 2);
     week
+}
+
+/// `16`, `nov`: a month and its day.
+fn month_day(day: &str, month: &str) -> Option<(u32, u32)> {
+    let month: chrono::Month = month.parse().ok()?;
+    let day: u32 = day
+        .trim_end_matches(['.', 's', 't', 'n', 'd', 'r', 'h'])
+        .parse()
+        .ok()?;
+    (1..=31)
+        .contains(&day)
+        .then(|| (month.number_from_month(), day))
 }
 
 /// Where plan text begins: with the day before the first colon, be it a slip; or with `for NAME:`.

@@ -205,6 +205,24 @@ const OF_SIGNS: Concepts = Concepts::of(&[
     Concept::Wheeze,
 ]);
 
+/// What somebody else's health is spoken of in, whatever else is said.
+const HEALTH: Concepts = Concepts::of(&[
+    Concept::Pain,
+    Concept::Injury,
+    Concept::Hurt,
+    Concept::Limp,
+    Concept::Fainted,
+    Concept::Dizzy,
+    Concept::Breathless,
+    Concept::HeartAttack,
+    Concept::Palpitations,
+    Concept::Concussion,
+    Concept::Seizure,
+    Concept::Sick,
+    Concept::Emergency,
+    Concept::Health,
+]);
+
 /// What has to meet a complaint: a place, or what one complains of like a place.
 const PLACES: Concepts = place::PLACES.with(Concepts::of(&[
     Concept::Skin,
@@ -332,6 +350,13 @@ impl Judge {
             softmax(&mut p);
         }
         p
+    }
+
+    /// Whether a message speaks of illness, of an injury or of doctors.
+    pub(crate) fn speaks_of_health(&self, tokens: &Tokens) -> bool {
+        let marked = self.mark(tokens);
+        let breaks = marked.concepts.has(Concept::Broke) && marked.concepts.any(PLACES);
+        marked.concepts.any(HEALTH) || breaks
     }
 
     /// Decides about a message.

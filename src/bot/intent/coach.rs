@@ -1,0 +1,676 @@
+//! What coaches say and ask of a member whom they name, and of the whole team.
+//!
+//! A question about a member is read as the member's own, with `I` in the place of the name: `what did Ben do
+//! on monday?` is Ben's `what did I do on monday?`, and is answered from Ben's log. Sets that are told of a
+//! member are never the coach's.
+
+use super::talked::talked;
+use super::understood::Intent;
+use crate::bot::state::view::{Called, View};
+use crate::bot::teammate::{OfAnother, as_own, speaks_of_self};
+use crate::message::Context;
+use crate::message::forms::command::{
+    self, Action, AttentionCommand, Command, DigestCommand, NoteCommand, Order, WeekSaid, Which,
+    Whom,
+};
+use crate::message::intent::amend::amend;
+use crate::message::intent::talk::{Talk, is_plain_word};
+use crate::message::reading::{About, Kind, Reading};
+
+/// A member whom a text names, and where.
+struct Named<'v> {
+    who: &'v Called,
+    from: usize,
+    to: usize,
+    /// It stands with `'s`.
+    owns: bool,
+}
+
+/// Weeks that a member's review shows where no number is said.
+const WEEKS: u32 = 6;
+
+/// What a coach's words are about somebody else, or the team; `None` where they are read as everybody's.
+/// `own` is what it is as anybody's.
+pub(super) fn of_others(view: &View, text: &str, own: &Intent) -> Option<Intent> {
+    if view.others.is_empty() || text.contains('\n') && text.len() > LONGEST {
+        return None;
+    }
+    let plain = without_lead(text);
+    let Some(named) = named(view, plain) else {
+        let asks = asks(text) || asks(plain);
+        let said_to_all =
+            !asks && view.session().is_empty() && is_said_to_all(plain) && answers(own);
+        return match said_to_all {
+            true => Some(Intent::Nothing),
+            false => asks.then(|| of_team(plain)).flatten(),
+        };
+    };
+    let words = as_theirs(plain, &named);
+    if speaks_of_self(&format!("{} {}", &plain[..named.from], &plain[named.to..])) {
+        return None;
+    }
+    let addressed = named.from == 0 && plain[named.to..].starts_with(',');
+    if asks(plain) || named.owns && named.from == 0 && words.split(' ').count() <= LABEL {
+        return match addressed {
+            true => Some(Intent::Nothing),
+            false => {
+                asked(view, &words, named.who).or_else(|| answers(own).then_some(Intent::Nothing))
+            }
+        };
+    }
+    let rest = told(plain, &named);
+    let read = view.reader.read(&rest, &Context::alone(view.unit()));
+    let changes = read.correction.is_some() || amend(&rest, view.reader).is_some();
+    let files = has_set(&read) && (files(own) || logs(plain, &named));
+    (files || changes || matches!(own, Intent::Amended(_))).then(|| Intent::OnlyTheirs {
+        name: named.who.name.clone(),
+        change: !files,
+        words: rest,
+    })
+}
+
+/// Whether words are said to the members: a greeting, or the day's session as it stands on the board.
+fn is_said_to_all(text: &str) -> bool {
+    let head = text
+        .split_once(':')
+        .map(|(head, _)| head.trim().to_lowercase());
+    let board = head.is_some_and(|head| ["today", "tonight"].contains(&head.as_str()));
+    let own = speaks_of_self(text);
+    !own && (board || has_any(text, ALL) || has_any(text, &["guys", "folks", "all"]))
+}
+
+/// Longer texts in several lines are no short remark on a member.
+const LONGEST: usize = 400;
+/// Words of a label: `ana's week`.
+const LABEL: usize = 4;
+
+/// Whether an intent answers a question, from what is known of the one who asks.
+fn answers(intent: &Intent) -> bool {
+    match intent {
+        Intent::Talked(_) => true,
+        Intent::Said(reading) => {
+            matches!(reading.kind(), Kind::Question | Kind::Unclear | Kind::Sets)
+        }
+        _ => false,
+    }
+}
+
+/// Whether an intent files sets, or asks about one.
+fn files(intent: &Intent) -> bool {
+    match intent {
+        Intent::Said(reading) | Intent::Answered(_, _, reading) | Intent::Instead(_, reading) => {
+            has_set(reading)
+        }
+        Intent::Below(..) => true,
+        Intent::Hurting(_, _, intent) => files(intent),
+        _ => false,
+    }
+}
+
+fn has_set(reading: &Reading) -> bool {
+    let asked = reading.unclear.as_ref();
+    !reading.sets.is_empty()
+        || asked.is_some_and(|unclear| !unclear.needs.is_empty() && !unclear.drafts.is_empty())
+}
+
+/// Whether the words want something logged for the one named: `log for ana`, `ana's squats: …`.
+fn logs(text: &str, named: &Named) -> bool {
+    let before = text[..named.from].to_lowercase();
+    let after = text[named.to..].to_lowercase();
+    let asked = |part: &str| part.split_whitespace().any(|word| LOGS.contains(&word));
+    named.owns || asked(&before) || asked(&after) || after.starts_with(':')
+}
+
+const LOGS: &[&str] = &["log", "logged", "for", "forgot", "add", "record", "post"];
+
+/// What is told of a member, without the name and what leads to it.
+fn told(text: &str, named: &Named) -> String {
+    let trims: &[char] = &[' ', ':', ',', '-'];
+    let mut before = text[..named.from].trim_end_matches(trims);
+    while let Some(shorter) = LEADS_TO.iter().find_map(|word| {
+        let at = before.len().checked_sub(word.len())?;
+        let said = before.get(at..)?.eq_ignore_ascii_case(word);
+        let ends = at == 0 || before[..at].ends_with([' ', ',']);
+        (said && ends).then_some(at)
+    }) {
+        before = before[..shorter].trim_end_matches(trims);
+    }
+    let mut after = text[named.to..].trim_start_matches(trims);
+    while let Some(word) = LEADS_ON.iter().find(|word| {
+        let begins = after
+            .get(..word.len())
+            .is_some_and(|head| head.eq_ignore_ascii_case(word));
+        begins && after[word.len()..].starts_with(trims)
+    }) {
+        after = after[word.len()..].trim_start_matches(trims);
+    }
+    format!("{before} {after}").trim().to_owned()
+}
+
+const LEADS_TO: &[&str] = &["for", "log", "add", "record", "post", "sets", "please"];
+const LEADS_ON: &[&str] = &[
+    "forgot", "to", "log", "post", "also", "did", "has", "done", "just", "says",
+];
+
+/// The words of a question about the member as the member would ask it.
+fn as_theirs(text: &str, named: &Named) -> String {
+    let owner = if named.owns { "my" } else { "i" };
+    let put = format!("{}{owner}{}", &text[..named.from], &text[named.to..]);
+    let own = as_own(&put);
+    let mut words: Vec<&str> = own.split(' ').collect();
+    for at in 0..words.len() {
+        let next = words.get(at + 1);
+        let by_i = next.is_some_and(|next| next.trim_end_matches(['?', '.', '!', ',']) == "i");
+        let last = words[at].to_lowercase().replace('’', "'");
+        words[at] = match last.as_str() {
+            "does" if by_i => "do",
+            "is" | "are" if by_i => "am",
+            "has" if by_i => "have",
+            "how's" | "hows" if by_i => "how am",
+            "where's" if by_i => "where am",
+            "what's" if by_i => "what am",
+            _ => words[at],
+        };
+    }
+    words.join(" ")
+}
+
+/// What the member's own question asks, as the command or the answer that there is for it.
+fn asked(view: &View, words: &str, who: &Called) -> Option<Intent> {
+    let author = who.author.to_lowercase();
+    let as_member = |talk| {
+        Some(Intent::AsMember(
+            who.author.clone(),
+            Box::new(Intent::Talked(talk)),
+        ))
+    };
+    let ordered = |command| Some(Intent::Ordered(command));
+    let which = match words.to_lowercase().contains("last week") {
+        true => Which::Last,
+        false => Which::This,
+    };
+    let week = Command::Week(Some(author.clone()), which);
+    let review = Command::Review {
+        member: Some(author.clone()),
+        weeks: WEEKS,
+    };
+    let table = MEMBER.iter().find(|(list, _)| has_any(words, list));
+    let about = table.map(|(_, about)| *about);
+    let shown = |about| {
+        ordered(match about {
+            Shown::Attention => Command::Attention(AttentionCommand::Show(Which::This)),
+            Shown::Plan => Command::Plan(show(&author)),
+            Shown::Block => Command::Block(show(&author)),
+            Shown::Target => Command::Target(show(&author)),
+            Shown::Notes => Command::Note(NoteCommand::Show(author.clone())),
+            Shown::Week => week.clone(),
+            Shown::Review | Shown::Team | Shown::Digest => review.clone(),
+        })
+    };
+    // `did Cleo train?` asks for no advice, and `is Cleo still hurt?` for none of Cleo.
+    let is_past = has_any(words, &["did", "have", "when", "has"]);
+    if about == Some(Shown::Attention) || words.starts_with("did ") && about == Some(Shown::Week) {
+        return about.and_then(shown);
+    }
+    let coming = !is_past && has_any(words, &["should", "next", "load", "loads"]);
+    let reading = view.reader.read(words, &Context::alone(view.unit()));
+    let due = coming || has_any(words, &["today", "tonight", "due"]);
+    match talked(view, words, &reading).filter(|talk| due || *talk != Talk::Due) {
+        Some(Talk::Next(Some(exercise))) if !coming => {
+            return as_member(Talk::History(Some(exercise), None));
+        }
+        Some(Talk::Technique(Some(exercise))) => {
+            return as_member(Talk::History(Some(exercise), None));
+        }
+        Some(Talk::Plan) => return ordered(Command::Plan(show(&author))),
+        Some(Talk::Volume(_)) => return ordered(week),
+        Some(Talk::Progress(_)) => return ordered(review),
+        Some(Talk::Accuracy) => return ordered(Command::Accuracy(Some(author))),
+        Some(
+            talk @ (Talk::History(..)
+            | Talk::Best(_)
+            | Talk::Due
+            | Talk::Next(_)
+            | Talk::WarmUp(_)
+            | Talk::Why(_)),
+        ) => return as_member(talk),
+        _ => {}
+    }
+    let question = reading.question.as_ref();
+    match question.map(|question| (question.about, question.exercise)) {
+        Some((About::Volume | About::Week, _)) => return ordered(week),
+        Some((About::Load, Some(exercise))) => {
+            return as_member(match coming {
+                true => Talk::Next(Some(exercise)),
+                false => Talk::History(Some(exercise), None),
+            });
+        }
+        _ => {}
+    }
+    let lift = view.reader.only_named(words);
+    about
+        .and_then(shown)
+        .or_else(|| as_member(Talk::History(Some(lift?), None)))
+}
+
+/// What answers a question.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Shown {
+    Attention,
+    Plan,
+    Block,
+    Target,
+    Notes,
+    Week,
+    Review,
+    Team,
+    Digest,
+}
+
+/// What answers a question about a member, by its words: the first that fits.
+const MEMBER: &[(&[&str], Shown)] = &[
+    (
+        &["hurt", "hurts", "injured", "injury", "pain", "cleared"],
+        Shown::Attention,
+    ),
+    (&["plan", "program", "programme"], Shown::Plan),
+    (&["block"], Shown::Block),
+    (&["target", "targets", "aim", "aims"], Shown::Target),
+    (&["note", "notes"], Shown::Notes),
+    (
+        &[
+            "train", "trained", "training", "lift", "lifted", "week", "session", "sessions",
+            "sets", "volume", "skip", "skipped", "miss", "missed", "log", "logged", "legs",
+        ],
+        Shown::Week,
+    ),
+    (
+        &[
+            "doing",
+            "going",
+            "progress",
+            "progressing",
+            "progressed",
+            "improving",
+            "improved",
+            "better",
+            "stalling",
+            "stalled",
+            "stuck",
+            "rest",
+            "resting",
+            "rests",
+            "ramp",
+            "ramps",
+            "ramping",
+            "review",
+            "month",
+            "lately",
+            "where",
+            "gone up",
+            "next week",
+            "behind",
+            "struggling",
+        ],
+        Shown::Review,
+    ),
+];
+
+/// The same about the team.
+const TEAM: &[(&[&str], Shown)] = &[
+    (
+        &[
+            "improved",
+            "improving",
+            "best",
+            "strongest",
+            "progress",
+            "gained",
+        ],
+        Shown::Digest,
+    ),
+    (
+        &[
+            "hurt",
+            "hurts",
+            "injured",
+            "injury",
+            "injuries",
+            "pain",
+            "behind",
+            "need",
+            "needs",
+            "attention",
+            "stall",
+            "stalls",
+            "stalling",
+            "stalled",
+            "stuck",
+            "ramp",
+            "ramps",
+            "ramping",
+            "rest",
+            "rests",
+            "resting",
+            "train",
+            "trained",
+            "training",
+            "missed",
+            "miss",
+            "missing",
+            "silent",
+            "quiet",
+            "struggling",
+            "absent",
+            "posted",
+            "posting",
+            "logged",
+        ],
+        Shown::Attention,
+    ),
+    (
+        &[
+            "doing",
+            "do",
+            "did",
+            "week",
+            "status",
+            "report",
+            "skipped",
+            "skip",
+            "skips",
+            "legs",
+            "sets",
+            "overview",
+            "team",
+            "least",
+            "most",
+            "everybody",
+            "everyone",
+        ],
+        Shown::Team,
+    ),
+];
+
+/// Words for the members together.
+const ALL: &[&str] = &[
+    "who",
+    "who's",
+    "whos",
+    "anyone",
+    "anybody",
+    "somebody",
+    "everyone",
+    "everybody",
+    "team",
+    "group",
+    "crew",
+    "squad",
+];
+
+/// A question about the team.
+fn of_team(text: &str) -> Option<Intent> {
+    let bare = text.trim_end_matches(['?', '.', '!']).trim().to_lowercase();
+    let words = bare.split_whitespace().count();
+    let report = words <= 2 && has_any(&bare, &["report", "overview", "status"]);
+    if !has_any(&bare, ALL) && !report
+        || speaks_of_self(&bare) && !bare.contains("needs me") && !bare.contains("need me")
+    {
+        return None;
+    }
+    // `who are you`, `who can read this`
+    if has_any(
+        &bare,
+        &["you", "read", "see", "coach", "coaches", "anyone else"],
+    ) && !has_any(&bare, &["trained"])
+    {
+        return None;
+    }
+    let which = match bare.contains("last week") {
+        true => Which::Last,
+        false => Which::This,
+    };
+    let (_, about) = TEAM.iter().find(|(list, _)| has_any(&bare, list))?;
+    Some(Intent::Ordered(match about {
+        Shown::Attention => Command::Attention(AttentionCommand::Show(which)),
+        Shown::Digest => Command::Digest(DigestCommand::Show),
+        _ => Command::Team(which),
+    }))
+}
+
+fn show(author: &str) -> Order {
+    Order {
+        whom: Whom::Member(author.to_owned()),
+        week: WeekSaid::This,
+        action: Action::Show,
+    }
+}
+
+/// Whether any of these words, or phrases, stands in a text.
+fn has_any(text: &str, list: &[&str]) -> bool {
+    let text = text.to_lowercase().replace('’', "'");
+    let words: Vec<&str> = text
+        .split(|c: char| !c.is_alphanumeric() && c != '\'')
+        .filter(|word| !word.is_empty())
+        .collect();
+    list.iter().any(|phrase| {
+        let phrase: Vec<&str> = phrase.split(' ').collect();
+        words
+            .windows(phrase.len())
+            .any(|run| run == phrase.as_slice())
+    })
+}
+
+/// Whether a text asks: by its mark, or by the word that it begins with.
+fn asks(text: &str) -> bool {
+    let first = text.split([' ', ',']).next().unwrap_or_default();
+    let first = first.to_lowercase().replace('’', "'");
+    let words = text.split_whitespace().count();
+    text.trim_end().ends_with('?')
+        || ASKING.contains(&first.as_str())
+        || words <= 3 && has_any(text, &["status", "report", "overview"])
+}
+
+const ASKING: &[&str] = &[
+    "who", "who's", "whos", "how", "how's", "hows", "what", "what's", "whats", "when", "where",
+    "where's", "which", "did", "does", "is", "has", "any", "anyone", "anybody", "show", "list",
+];
+
+/// A text without the words that ask for something: `show me`, `can you tell me`.
+fn without_lead(text: &str) -> &str {
+    let mut text = text.trim();
+    while let Some(lead) = LEADS.iter().find(|lead| {
+        let head = text.get(..lead.len());
+        head.is_some_and(|head| head.eq_ignore_ascii_case(lead))
+            && text[lead.len()..].starts_with([' ', ','])
+    }) {
+        let rest = text[lead.len()..].trim_start_matches([' ', ',']);
+        if rest.is_empty() {
+            break;
+        }
+        text = rest;
+    }
+    text
+}
+
+const LEADS: &[&str] = &[
+    "hey",
+    "hi",
+    "ok",
+    "please",
+    "so",
+    "can you",
+    "could you",
+    "show me",
+    "tell me",
+    "give me",
+    "remind me",
+];
+
+/// The one member whom a text names; `None` where it names several.
+fn named<'v>(view: &View<'v>, text: &str) -> Option<Named<'v>> {
+    let spans = words(text);
+    let mut found: Option<Named<'v>> = None;
+    let mut at = 0;
+    while at < spans.len() {
+        let here = view.others.iter().find_map(|who| {
+            let count = called_at(view, who, text, &spans[at..])?;
+            Some((who, count))
+        });
+        let Some((who, count)) = here else {
+            at += 1;
+            continue;
+        };
+        if found
+            .as_ref()
+            .is_some_and(|known| known.who.author != who.author)
+        {
+            return None;
+        }
+        let (from, to) = (spans[at].0, spans[at + count - 1].1);
+        let marks = |c: &char| "<@!".contains(*c);
+        let begins = text[..from].chars().rev().take_while(marks).count();
+        let rest = &text[to..];
+        let ends = usize::from(begins > 1 && rest.starts_with('>'));
+        let owner = ["'s", "’s"]
+            .into_iter()
+            .find(|mark| rest[ends..].starts_with(mark));
+        found.get_or_insert(Named {
+            who,
+            from: from - begins,
+            to: to + ends + owner.map_or(0, str::len),
+            owns: owner.is_some(),
+        });
+        at += count;
+    }
+    found
+}
+
+/// How many of these words name the member: the whole name, its first word where no other has that, or
+/// what the channel calls them.
+fn called_at(view: &View, who: &Called, text: &str, spans: &[(usize, usize)]) -> Option<usize> {
+    let word = |at: usize| {
+        let span = spans.get(at);
+        span.map(|&(from, to)| text[from..to].to_lowercase())
+    };
+    let name = who.name.to_lowercase();
+    let name: Vec<&str> = name.split_whitespace().collect();
+    let whole = (0..name.len()).all(|at| word(at).as_deref() == name.get(at).copied());
+    if whole && name.len() > 1 {
+        return Some(name.len());
+    }
+    let (first, said) = (name.first().copied(), word(0)?);
+    let alone = first == Some(said.as_str()) && {
+        let same = |other: &&Called| other.name.to_lowercase().split_whitespace().next() == first;
+        view.others.iter().filter(same).count() == 1
+    };
+    if !alone && said != who.author.to_lowercase() {
+        return None;
+    }
+    // `max`, `will`, `rob`: a word of its own, unless it is written as a name.
+    let &(from, to) = spans.first()?;
+    let plain = is_plain_word(&said) || view.reader.knows(&said);
+    let as_name = text[from..].starts_with(char::is_uppercase) && from > 0
+        || text[to..].starts_with("'s")
+        || text[to..].starts_with(':');
+    (!plain || as_name).then_some(1)
+}
+
+/// Where the words of a text stand.
+fn words(text: &str) -> Vec<(usize, usize)> {
+    let mut out = Vec::new();
+    let mut from = None;
+    for (at, c) in text.char_indices() {
+        match (c.is_alphanumeric() || c == '_', from) {
+            (true, None) => from = Some(at),
+            (false, Some(start)) => {
+                out.push((start, at));
+                from = None;
+            }
+            _ => {}
+        }
+    }
+    out.extend(from.map(|start| (start, text.len())));
+    out
+}
+
+/// A command that a member gives of themselves, where a coach names a member in it: `/history ana squat`.
+pub(super) fn own_command(view: &View, text: &str) -> Option<Intent> {
+    let line = text.trim();
+    let (word, rest) = line.split_once(char::is_whitespace)?;
+    let named = named(view, rest).filter(|named| named.from == 0)?;
+    let of_own = [
+        "/history", "/best", "/next", "/today", "/warmup", "/volume", "/fit",
+    ];
+    if !of_own.contains(&word.to_lowercase().as_str()) {
+        return None;
+    }
+    let command = command::read(&format!("{word} {}", rest[named.to..].trim()))?;
+    let author = named.who.author.clone();
+    Some(Intent::AsMember(author, Box::new(Intent::Ordered(command))))
+}
+
+/// The member, by author, of whom a coach's words tell, and the words as the member's own.
+pub(super) fn of_one(view: &View, text: &str) -> Option<(String, String)> {
+    let named = named(view, text)?;
+    let words = as_theirs(text, &named);
+    Some((named.who.author.clone(), words))
+}
+
+/// Pain, or what belongs to a professional, that a coach tells of a member in words that tell of nobody else.
+pub(super) fn health(view: &View, text: &str, intent: &Intent) -> Option<Intent> {
+    let line = text.trim_start_matches('/');
+    let named = named(view, line)?;
+    let around = format!("{} {}", &line[..named.from], &line[named.to..]);
+    if asks(line) || speaks_of_self(&around.replace(" me ", " ")) {
+        return None;
+    }
+    let theirs = as_theirs(line, &named);
+    let read = |words: &str| view.reader.read(words, &Context::alone(view.unit()));
+    let (own, whole) = (read(&theirs), read(&around));
+    let hurt = [&own.hurt, &own.may_hurt, &whole.hurt, &whole.may_hurt];
+    let author = named.who.author.to_lowercase();
+    if let Some(hurt) = hurt.into_iter().flatten().next() {
+        let other = OfAnother {
+            names: vec![author],
+            hurt: hurt.clone(),
+        };
+        return Some(Intent::OfAnother(
+            Box::new(other),
+            text.to_owned(),
+            Box::new(intent.without_pain()),
+        ));
+    }
+    let caution = own.caution.or(whole.caution);
+    let is_chat = matches!(intent, Intent::Nothing | Intent::Hurting(..));
+    let speaks = caution.is_some()
+        || view.reader.speaks_of_health(&theirs)
+        || has_any(
+            &theirs,
+            &["infection", "flu", "ill", "fever", "covid", "virus"],
+        );
+    (is_chat && speaks)
+        .then(|| Intent::HealthOf(named.who.author.clone(), caution, text.to_owned()))
+}
+
+/// Whether a coach's words on pain are advice to everybody, and tell of nobody.
+pub(super) fn is_advice(view: &View, text: &str) -> bool {
+    !view.others.is_empty()
+        && !speaks_of_self(text)
+        && (text.contains('=') || has_any(text, ADVICE))
+}
+
+const ADVICE: &[&str] = &[
+    "remember",
+    "reminder",
+    "everyone",
+    "everybody",
+    "anyone",
+    "guys",
+    "folks",
+    "team",
+    "crew",
+    "you",
+    "your",
+    "if",
+];

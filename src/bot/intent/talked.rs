@@ -1,0 +1,71 @@
+//! Questions beside the reader's own.
+
+use crate::bot::state::view::View;
+use crate::message::forms::command;
+use crate::message::intent::talk::{Talk, talk};
+use crate::message::reading::{Kind, Reading};
+
+/// What a message asks beside the reader's own questions. A few questions that the reader takes for
+/// one on load are understood better here: `best squat?`, `last bench?`.
+pub(super) fn talked(view: &View, text: &str, reading: &Reading) -> Option<Talk> {
+    let plain = reading.ended_by.is_none()
+        && reading.caution.is_none()
+        && reading.readiness.is_none()
+        && reading.may_hurt.is_none();
+    if !plain {
+        return None;
+    }
+    if reading.kind() == Kind::Chatter
+        && let Some(place) = known_place(view, text)
+    {
+        return Some(Talk::At(place));
+    }
+    match (&reading.question, reading.kind()) {
+        (None, Kind::Chatter) => talk(text, view.reader),
+        (Some(question), Kind::Question) if question.what_if.is_none() => talk(text, view.reader)
+            .filter(|talk| {
+                matches!(
+                    talk,
+                    Talk::History(..)
+                        | Talk::Best(_)
+                        | Talk::BestHere
+                        | Talk::Progress(_)
+                        | Talk::Counted
+                        | Talk::Meaning(_)
+                        | Talk::Why(_)
+                        | Talk::WarmUp(_)
+                        | Talk::Rested
+                        | Talk::Here
+                        | Talk::Plates(..)
+                        | Talk::Instead
+                )
+            }),
+        // `only dumbbells up to 35, what instead of squats?` is no set of squats.
+        (None, Kind::Unclear) => {
+            talk(text, view.reader).filter(|talk| matches!(talk, Talk::Instead))
+        }
+        _ => None,
+    }
+}
+
+/// A place that the member has named with `/equipment at` before, where that is all a text says: `at the
+/// hotel`, `I'm at the hotel gym`, `back home`.
+fn known_place(view: &View, text: &str) -> Option<String> {
+    let text = text.trim().trim_end_matches(['.', '!']).to_lowercase();
+    let text = ["i'm ", "i am ", "im "]
+        .iter()
+        .find_map(|begin| text.strip_prefix(begin))
+        .unwrap_or(&text);
+    let profile = &view.member.profile;
+    let away = profile.place.is_some();
+    if away
+        && matches!(
+            text,
+            "back home" | "at home" | "back at the usual gym" | "at the usual gym"
+        )
+    {
+        return Some("home".to_owned());
+    }
+    let name = command::place_name(text.strip_prefix("at ")?)?;
+    (profile.places.contains_key(&name) || profile.place.as_ref() == Some(&name)).then_some(name)
+}

@@ -1,0 +1,271 @@
+//! What a coach says and asks of members and of the team in words, on both engines.
+
+use crate::support::club::Club;
+use crate::support::engines;
+
+/// Kim coaches Ana, Ben, Cleo, Dov, Eli and Fay.
+fn club(url: &str) -> Club {
+    let mut club = Club::at(url);
+    club.posts("kim*", 2, "17:00", "/attention");
+    for (minute, (who, set)) in (10..).zip([
+        ("ana", "squat 60x8, 2 left"),
+        ("ben", "bench 62.5x8, 2 left"),
+        ("cleo", "squat 40x8, 2 left"),
+        ("dov", "squat 30x8, 2 left"),
+        ("eli", "squat 35x8, 2 left"),
+        ("fay", "bench 32.5x8, 2 left"),
+    ]) {
+        club.posts(who, 2, &format!("17:{minute}"), set);
+    }
+    club
+}
+
+/// What a row must answer with; a `!` before what must not stand there. Without any, nothing is said.
+fn check(club: &mut Club, rows: &[(&str, &[&str])]) {
+    for (minute, (text, expected)) in (10..).zip(rows) {
+        let time = format!("{}:{:02}", 18 + minute / 60, minute % 60);
+        let said = club.posts("kim*", 2, &time, text);
+        assert!(expected.is_empty() == said.is_empty(), "{text}: {said}");
+        for words in *expected {
+            match words.strip_prefix('!') {
+                Some(words) => assert!(!said.contains(words), "{text}: {said}"),
+                None => assert!(said.contains(words), "{text}: {words} in {said}"),
+            }
+        }
+    }
+}
+
+#[test]
+fn sets_of_a_member_are_never_the_coachs() {
+    engines::on_every_engine(async |place| {
+        let mut club = club(&place.url);
+        check(
+            &mut club,
+            &[
+                (
+                    "log for cleo: squat 60x8, 60x8",
+                    &["Only Cleo can log", "`squat 60x8, 60x8`"],
+                ),
+                ("cleo's squats: 60x8, 60x8, 60x7", &["Only Cleo can log"]),
+                ("squat for cleo 60x8 1 left", &["Only Cleo can log"]),
+                (
+                    "cleo forgot to log: squat 60x8, 60x7",
+                    &["Only Cleo can log"],
+                ),
+                ("log for ana: bench 60x8, 60x7", &["Only Ana can log"]),
+                ("ana's second set was 7 not 8", &["Only Ana can change"]),
+                ("delete ben's last set", &["Only Ben can change"]),
+                ("ben did 10 not 8", &["Only Ben can change"]),
+                ("undo ben", &["Only Ben can change"]),
+                ("ben hit 100x5 on bench, huge!", &[]),
+                ("see you at 6, ana", &[]),
+                ("/history", &["no set yet"]),
+                ("bench 80x5, 2 left", &["80 kg"]),
+            ],
+        );
+    });
+}
+
+#[test]
+fn questions_are_answered_for_the_member_named_or_the_team() {
+    engines::on_every_engine(async |place| {
+        let mut club = club(&place.url);
+        check(
+            &mut club,
+            &[
+                (
+                    "how many sets did fay do for legs?",
+                    &["Fay, Monday", "32.5 kg"],
+                ),
+                (
+                    "what did ben do last time?",
+                    &["As Ben would read it", "62.5 kg"],
+                ),
+                ("ben's best bench?", &["As Ben would read it", "62.5 kg"]),
+                (
+                    "when did eli last train?",
+                    &["As Eli would read it", "35 kg"],
+                ),
+                ("what does ana squat?", &["As Ana would read it", "60 kg"]),
+                (
+                    "what should ben load on bench?",
+                    &["As Ben would read it", "62.5 kg"],
+                ),
+                ("show ana's plan", &["Ana"]),
+                ("ana's week", &["Ana, Monday", "60 kg"]),
+                ("did cleo train?", &["Cleo, Monday", "40 kg"]),
+                ("how is ana doing?", &["Ana, 1 week"]),
+                ("where's eli?", &["Eli, 1 week"]),
+                ("is ben resting enough?", &["Ben, 1 week"]),
+                ("who skipped legs?", &["Counted sets", "Fay"]),
+                ("team status", &["Counted sets"]),
+                ("show me the team", &["Counted sets"]),
+                ("who hasn't trained this week?", &["need"]),
+                ("anyone hurt?", &["need"]),
+                ("is cleo still hurt?", &["need"]),
+                ("/history ana squat", &["As Ana would read it", "60 kg"]),
+                ("/best ana", &["As Ana would read it"]),
+                ("/next ana squat", &["As Ana would read it"]),
+                ("/today ana", &["As Ana would read it"]),
+                ("ana, how many left on that last one?", &[]),
+                ("my best bench?", &["!Ana", "!Ben"]),
+            ],
+        );
+        // Nothing of it was stored with Ana: her next set is greeted as her second.
+        let said = club.posts("ana", 2, "21:00", "/history squat");
+        assert!(said.contains("the one day"), "{said}");
+    });
+}
+
+#[test]
+fn what_a_coach_tells_of_a_members_health_is_the_members() {
+    engines::on_every_engine(async |place| {
+        let mut club = club(&place.url);
+        check(
+            &mut club,
+            &[
+                ("/attention on ramping", &["ramping", "!inhaler"]),
+                ("ben keeps ramping", &[]),
+                ("remember: sharp pain = stop", &[]),
+                ("ana fainted at work yesterday", &["Is Ana hurt?"]),
+                ("dov broke his finger", &["Noted for Dov", "hand"]),
+                ("eli is pregnant, 10 weeks", &["Noted for Eli: pregnant"]),
+                ("fay had a hernia op", &["Noted for Fay: an operation"]),
+                (
+                    "fay won't make it tonight, chest infection",
+                    &["Is Fay hurt?"],
+                ),
+                ("/hurt ben elbow", &["Noted for Ben", "elbow"]),
+                ("cleo told me her wrist hurts", &["Noted for Cleo", "wrist"]),
+                (
+                    "/attention",
+                    &["Ben", "Cleo", "Dov", "Eli", "Fay", "!Kim\n"],
+                ),
+            ],
+        );
+        let told = club.posts("kim*", 2, "21:00", "ben's knee hurts, too");
+        assert!(told.contains("Noted for Ben"), "{told}");
+        let replies = club.last.iter().filter(|line| line["type"] == "reply");
+        let mut private = replies.map(|line| line["private"] == true);
+        assert!(private.all(|private| private), "{:?}", club.last);
+    });
+}
+
+#[test]
+fn orders_change_what_they_name_and_make_no_members_of_slips() {
+    engines::on_every_engine(async |place| {
+        let mut club = club(&place.url);
+        check(
+            &mut club,
+            &[
+                ("/plan ana mon: squat 3x8; wed: bench 3x8", &["Plan of Ana"]),
+                (
+                    "/plan ana wed: bench 4x8",
+                    &["back squat 3x8", "bench press 4x8", "the other days stay"],
+                ),
+                (
+                    "/plan ana fri: + calf raise 3x15",
+                    &["back squat 3x8", "bench press 4x8", "calf raise 3x15"],
+                ),
+                (
+                    "/plan ana tue: row 3x8; thu: row 3x8",
+                    &["To have that back, post it again:\n/plan Ana\nmon:\n  back squat 3x8"],
+                ),
+                (
+                    "/plan ana and ben\nmon: squat 3x8",
+                    &["Plan set for Ana and Ben"],
+                ),
+                (
+                    "/plan cleo dov\nmon: squat 3x8",
+                    &["Plan set for Cleo and Dov"],
+                ),
+                (
+                    "/plan ana from 16 nov\nmon: squat 3x8",
+                    &["from Monday 16 November"],
+                ),
+                (
+                    "/plan ana from friday\nmon: squat 3x8",
+                    &["from Monday 2 November"],
+                ),
+                (
+                    "/plan ana week 3\nmon: squat 3x8",
+                    &["Nobody here is called `ana week 3`"],
+                ),
+                (
+                    "/target everyone back 12-16",
+                    &["Ana, Ben, Cleo, Dov, Eli and Fay", "Back 12–16"],
+                ),
+                (
+                    "/plan all mon: squat 3x8",
+                    &["Ana, Ben, Cleo, Dov, Eli and Fay"],
+                ),
+                (
+                    "/target bne quads 12",
+                    &["Did you mean Ben?", "Nothing was changed"],
+                ),
+                (
+                    "/plan anna new mon: squat 3x8",
+                    &["Nobody called anna has posted yet"],
+                ),
+                ("/target anna quads 12", &["Quads 12"]),
+                ("/plan anna none", &["taken away"]),
+                (
+                    "/target jule quads 12",
+                    &["Nobody called jule has posted yet"],
+                ),
+                ("/target jule none", &["usual"]),
+                ("/team", &["6 members", "!anna", "!jule"]),
+                ("/target ana quads 12", &["Quads 12.", "quads 3 of 12"]),
+                ("/target ana quads +2", &["Quads 14."]),
+                ("/target ana chest +2", &["Name the whole number"]),
+                (
+                    "/target fay legs 12",
+                    &["Quads, hamstrings, glutes and calves 12 each"],
+                ),
+            ],
+        );
+    });
+}
+
+#[test]
+fn who_is_away_or_was_hurt_is_not_told_of_as_missing() {
+    engines::on_every_engine(async |place| {
+        let mut club = club(&place.url);
+        club.posts(
+            "kim*",
+            2,
+            "17:30",
+            "/plan team mon: squat 3x8; wed: bench 3x8; fri: row 3x8",
+        );
+        let away = club.posts("eli", 2, "17:31", "sick this week, flu");
+        assert!(
+            away.contains("you are away from Monday 2 November to Sunday 8 November"),
+            "{away}"
+        );
+        let away = club.posts("kim*", 2, "17:32", "fay's on holiday until the 20th");
+        assert!(
+            away.contains("Fay is away from Monday 2 November to Friday 20 November"),
+            "{away}"
+        );
+        club.posts("cleo", 2, "17:33", "my shoulder hurts");
+        club.posts("cleo", 2, "17:34", "my knee hurts");
+        let lifted = club.posts("kim*", 2, "17:35", "/clear cleo");
+        assert!(
+            lifted.contains("Lifted 2 reports: pain (shoulder), pain (knee)."),
+            "{lifted}"
+        );
+        let week = club.posts("kim*", 2, "17:36", "/week cleo");
+        assert!(
+            week.contains("Pain (shoulder) on Monday 2 November, cleared the same day"),
+            "{week}"
+        );
+        let list = club.posts("kim*", 8, "17:00", "/attention");
+        assert!(
+            list.contains("2 away") && list.contains(". Ana: Missed"),
+            "{list}"
+        );
+        for name in ["Eli", "Fay", "Cleo"] {
+            assert!(!list.contains(name), "{list}");
+        }
+    });
+}
