@@ -826,6 +826,11 @@ pub fn pointer(caution: Caution) -> String {
             "You speak of alcohol, drugs or strong medicine: don't lift on them, and ask"
         }
         Caution::Eating => "You speak of going without food or water: ask",
+        Caution::Doctor => {
+            return "Go by what your doctor or physio told you, and leave out what they ruled out: my loads can't \
+                    allow for it. Tell your coach, who can change the plan."
+                .to_owned();
+        }
     };
     format!(
         "{what} a licensed professional, such as your doctor, before you train on. I can't take it \
@@ -842,6 +847,7 @@ const fn told_as(caution: Caution) -> &'static str {
         Caution::Operation => "an operation",
         Caution::Drugs => "alcohol, drugs or strong medicine",
         Caution::Eating => "going without food or water",
+        Caution::Doctor => "what a doctor said on training",
     }
 }
 
@@ -882,6 +888,7 @@ pub fn not_tailored(cautions: &[Caution]) -> String {
             Caution::Operation => "your operation",
             Caution::Drugs => "what you took",
             Caution::Eating => "how you eat",
+            Caution::Doctor => "what your doctor said",
         })
         .collect();
     format!(

@@ -127,17 +127,20 @@ pub enum Caution {
     Drugs,
     /// Not eating, purging, drying out.
     Eating,
+    /// What a doctor or physiotherapist said on training.
+    Doctor,
 }
 
 impl Caution {
     /// Every caution.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Age,
         Self::Pregnancy,
         Self::Heart,
         Self::Operation,
         Self::Drugs,
         Self::Eating,
+        Self::Doctor,
     ];
 
     /// The word for it, as `read` prints it.
@@ -149,6 +152,7 @@ impl Caution {
             Self::Operation => "operation",
             Self::Drugs => "drugs",
             Self::Eating => "eating",
+            Self::Doctor => "doctor",
         }
     }
 

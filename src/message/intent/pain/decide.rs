@@ -591,4 +591,24 @@ fn caution(marked: &Marked) -> Option<Caution> {
     words
         .into_iter()
         .find_map(|(concept, caution)| own(concept, caution).then_some(caution))
+        .or_else(|| is_word_of_doctor(marked).then_some(Caution::Doctor))
+}
+
+/// `doctor says no squats for a month`, `my physio says max 50%`: what a professional said on training, and not that
+/// all is well again.
+fn is_word_of_doctor(marked: &Marked) -> bool {
+    const SAYS: &[&str] = &[
+        "says", "said", "told", "wants", "advised", "reckons", "banned",
+    ];
+    const WELL: &[&str] = &["again", "fine", "ok", "okay", "cleared", "good", "nothing"];
+    let word = |unit: &Unit, list: &[&str]| unit.text.split(' ').any(|word| list.contains(&word));
+    let said = |(at, unit): (usize, &Unit)| {
+        let behind = marked.units.iter().skip(at).take(3);
+        let scope = scope(marked, at, at + 1);
+        let says = behind.clone().any(|next| word(next, SAYS));
+        unit.is(Concept::Health) && says && !scope.other && !scope.supposed
+    };
+    !marked.asks
+        && !marked.units.iter().any(|unit| word(unit, WELL))
+        && marked.units.iter().enumerate().any(said)
 }
