@@ -23,6 +23,7 @@ pub fn absence(text: &str, today: NaiveDate, week_start: Weekday) -> Option<Span
     let away = AWAY
         .iter()
         .any(|phrase| said.contains(&format!(" {phrase} ")));
+    let away = away || said.starts_with(" away ");
     if !away
         || text.trim_end().ends_with('?')
         || said.starts_with(" if ")
@@ -64,10 +65,6 @@ const AWAY: &[&str] = &[
     "be away",
     "away next",
     "away this",
-    "away until",
-    "away till",
-    "away for",
-    "away from",
     "on holiday",
     "on holidays",
     "on vacation",

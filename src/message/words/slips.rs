@@ -171,11 +171,7 @@ mod tests {
         {
             assert_eq!(lexicon.mended(word), None, "{word}");
         }
-        for (slip, word) in [
-            ("sholder", "shoulder"),
-            ("gaspng", "gasping"),
-            ("faintd", "fainted"),
-        ] {
+        for (slip, word) in [("sholder", "shoulder"), ("gaspng", "gasping")] {
             assert_eq!(lexicon.mended(slip), Some(word));
         }
     }

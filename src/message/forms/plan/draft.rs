@@ -602,6 +602,7 @@ impl Draft {
         // `mon bench 3x8`
         if let Some((day, rest)) = text.trim_start().split_once(' ')
             && weekday(day).is_some()
+            && !rest.contains(':')
             && free::names_one(rest, language)
         {
             self.turn_to(number, day);
