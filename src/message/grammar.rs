@@ -27,6 +27,7 @@ mod order;
 mod phrase;
 pub(crate) mod phrases;
 pub(crate) mod rest;
+pub(crate) mod restate;
 mod rows;
 pub(crate) mod scan;
 pub(crate) mod sets;

@@ -4,15 +4,17 @@ use std::sync::Arc;
 
 use crate::config;
 use crate::domain::quantities::catalogue::{Basis, Catalogue, Equipment};
+use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 
 use super::grammar::clause::{Clause, clauses};
 use super::grammar::groups::{self, Known, Parsed};
-use super::grammar::item::{Item, Spanned};
+use super::grammar::item::{Effort, Item, Spanned};
 use super::grammar::line::{self, Line};
 use super::grammar::phrases;
+use super::grammar::restate::{self, Floor};
 use super::grammar::scan::{Scan, is_of_plan};
 use super::grammar::sets::{self, Filed, Filing};
 use super::grammar::{aside, complete, hold, number, unexplained};
@@ -24,12 +26,12 @@ use super::intent::signs::Signs;
 use super::intent::talk::Asking;
 use super::intent::{ask, correct, limiting_factor, ready};
 use super::reading::{
-    Correction, Draft, EndedBy, Habit, Kind, MOST_SETS, Need, Part, Question, Readiness, Reading,
-    SetReading, Unclear,
+    Correction, Draft, DraftLoad, EndedBy, Habit, Kind, MOST_SETS, Need, Part, Question, Readiness,
+    Reading, SetReading, Unclear,
 };
 use super::words::names::NameIndex;
 use super::words::spelling;
-use super::words::token::{Tokens, tokenize};
+use super::words::token::{self as word, Mark, Token, Tokens, tokenize};
 use super::words::vocabulary::{Roles, W};
 
 /// Longer messages than this are no reports of sets, bytes, and pain is heard in as much of them.
@@ -42,6 +44,21 @@ const SURELY_NONE: f32 = 0.02;
 /// What a bar weighs where nobody says otherwise. Common practice, no source.
 const BAR_KG: f64 = 20.0;
 const BAR_LB: f64 = 45.0;
+
+/// Longer names are no short ones.
+const LONGEST_SHORT: usize = 3;
+
+/// More repetitions are none of a set with a short name.
+const MOST_OF_A_SHORT: u32 = 30;
+
+/// An exercise whose load and repetitions are those of most.
+const ANY_EXERCISE: &str = "leg extension";
+/// The same where the first number is less than this.
+const LIGHT_EXERCISE: &str = "lateral raise";
+const LIGHT: f64 = 15.0;
+
+/// More words are no name.
+const MOST_NAME_WORDS: usize = 4;
 
 /// More words of which nothing is known beside names and numbers make a story.
 const MOST_STRANGERS: usize = 8;
@@ -167,7 +184,91 @@ impl Reader {
         let below = context
             .named
             .and_then(|id| self.read_below(id, text, &bare, &carried));
-        ask_about_many(below.unwrap_or(carried))
+        let read = below.unwrap_or(carried);
+        // What is no word at all names another exercise than the one before: `pd 25 12 12 11`.
+        let strange = |short: &Reading| {
+            let name = short
+                .unclear
+                .as_ref()
+                .and_then(|unclear| unclear.unknown_name.as_ref());
+            name.is_some_and(|name| !self.names.vocabulary.word(name).roles.any(Roles::KNOWN))
+        };
+        let short = || {
+            let short = self.read_short(text, &bare)?;
+            (read.kind() == Kind::Chatter || strange(&short)).then_some(short)
+        };
+        ask_about_many(short().unwrap_or(read))
+    }
+
+    /// Numbers behind a few letters that are short for a name of one's own: `le 50 15`. Which it is, is asked.
+    fn read_short(&self, text: &str, context: &Context<'_>) -> Option<Reading> {
+        let (name, numbers) = self.head(text)?;
+        let tail = text.trim_start().get(name.len()..)?;
+        let nearest = self.names.short_for(&name, &self.catalogue);
+        let known = (2..=LONGEST_SHORT).contains(&name.len()) && self.names.named(&name).is_none();
+        let is_set = numbers > 1 || context.last.is_some() && !nearest.is_empty();
+        // How the numbers stand says which are loads, whatever the exercise is.
+        let first = tail
+            .split(|c: char| !c.is_ascii_digit() && c != '.')
+            .find(|part| !part.is_empty())?;
+        let light = first.parse::<f64>().is_ok_and(|first| first < LIGHT);
+        let any = if light { LIGHT_EXERCISE } else { ANY_EXERCISE };
+        let some = self.catalogue.named(any).filter(|_| is_set && known)?;
+        let alone = Context::alone(context.unit);
+        let read = self.read_alone(&format!("{any} {tail}"), &alone);
+        let mut unclear = read.unclear.unwrap_or_default();
+        let best = || unclear.readings.iter().next().cloned().unwrap_or_default();
+        let sets = if read.sets.is_empty() {
+            best()
+        } else {
+            read.sets
+        };
+        if !sets.is_empty() {
+            unclear.drafts = sets.iter().map(Draft::of).collect();
+        }
+        if let Some((first, others)) = unclear.drafts.split_first()
+            && unclear.drafts.iter().all(|draft| draft.load.is_none())
+            && is_load_of(first, others)
+        {
+            let load = first.reps.map(|amount| DraftLoad {
+                amount: f64::from(amount),
+                unit: context.unit,
+                basis: None,
+            });
+            unclear.drafts.remove(0);
+            unclear
+                .drafts
+                .iter_mut()
+                .for_each(|draft| draft.load = load);
+        }
+        let many = |draft: &Draft| draft.reps.is_some_and(|reps| reps > MOST_OF_A_SHORT);
+        if unclear.drafts.is_empty()
+            || unclear.drafts.iter().any(many)
+            || unclear
+                .drafts
+                .iter()
+                .any(|draft| draft.exercise != Some(some))
+        {
+            return None;
+        }
+        for draft in &mut unclear.drafts {
+            draft.exercise = None;
+            if let Some(load) = &mut draft.load {
+                load.basis = None;
+            }
+        }
+        let lacks = unclear.drafts.iter().any(|draft| draft.load.is_none());
+        let load = lacks.then_some(Need::Load);
+        Some(Reading {
+            unclear: Some(Unclear {
+                needs: [Need::Exercise].into_iter().chain(load).collect(),
+                drafts: unclear.drafts,
+                unknown_name: Some(name),
+                nearest,
+                ..Unclear::default()
+            }),
+            ..Reading::default()
+        })
     }
 
     /// The exercise that is all a message says: no set, but what the next sets are of.
@@ -195,6 +296,34 @@ impl Reader {
             at = found.to.max(at + 1);
         }
         named
+    }
+
+    /// The words of a text that is nothing but a name and numbers, as far as its words can be one: `farmers walk 40s 30m`.
+    #[must_use]
+    pub fn heads_numbers(&self, text: &str) -> Option<String> {
+        // `bus 20 min`
+        let (name, numbers) = self.head(text)?;
+        (numbers > 1 || self.names.named(&name).is_some()).then_some(name)
+    }
+
+    /// The same with how many numbers there are.
+    fn head(&self, text: &str) -> Option<(String, usize)> {
+        let (head, tail) = text.split_at(text.find(|c: char| c.is_ascii_digit())?);
+        let name = head.trim_end_matches([' ', ':', '-', ',', '@', '(']);
+        let tokens = tokenize(name, &self.names.vocabulary);
+        let may_name = |token: &Token| {
+            let of_talk = Roles::FILL.with(Roles::ASK).with(Roles::LOOKALIKE);
+            token.kind == word::Kind::Word
+                && token.word.w == W::None
+                && !token.word.roles.any(of_talk)
+                || token.is(Mark::Minus)
+        };
+        let is_name = self.names.named(name).is_some() || tokens.list.iter().all(may_name);
+        let numbers = tail.split(|c: char| !c.is_ascii_digit());
+        let numbers = numbers.filter(|part| !part.is_empty()).count();
+        let words = name.split_whitespace().count();
+        (is_name && (1..=MOST_NAME_WORDS).contains(&words) && is_numbers(tail))
+            .then(|| (name.to_lowercase(), numbers))
     }
 
     /// Sets without a name below one that stood in a message of its own: as on the lines below it.
@@ -229,9 +358,20 @@ impl Reader {
         if text.trim_start().starts_with('/') {
             return Reading::default();
         }
+        let zeros = restate::with_zeros(beginning(text));
+        let text = zeros.as_deref().unwrap_or(text);
+        if text.contains(['\n', ','])
+            && let Some(read) = self.read_among_holds(text, context)
+        {
+            return read;
+        }
+        let parted = restate::unlabelled(beginning(text));
+        let text = parted.as_deref().unwrap_or(text);
+        let in_words = restate::without_arrows(beginning(text));
+        let text = in_words.as_deref().unwrap_or(text);
         let mut tokens = tokenize(beginning(text), &self.names.vocabulary);
         let mut pain = self.pain.decide(&tokens);
-        let mut reading = self.read_apart(text, &mut tokens, context, &pain);
+        let mut reading = self.read_apart(text, &mut tokens, context, &pain, false);
         if reading.readiness.is_some() {
             pain.of_ready();
         }
@@ -409,6 +549,7 @@ impl Reader {
         tokens: &mut Tokens,
         context: &Context<'_>,
         pain: &Decision,
+        restated: bool,
     ) -> Reading {
         let signs = Signs::of(tokens);
         let nothing = context.pending.is_none() && signs.nothing(context.last.is_some());
@@ -425,6 +566,17 @@ impl Reader {
         }
         let slip = signs.slips() && spelling::mend(tokens, &self.names);
         let scan = Scan::new(tokens, &self.names);
+        if pain.told.is_empty() && !restated {
+            let floor = Floor {
+                catalogue: &self.catalogue,
+                unit: context.unit,
+                last: context.last,
+            };
+            if let Some(text) = restate::restated(&scan, floor) {
+                let mut tokens = tokenize(&text, &self.names.vocabulary);
+                return self.read_apart(&text, &mut tokens, context, pain, true);
+            }
+        }
         let said = phrases::items(&scan);
         let unit = number::unit_of_all(&scan).unwrap_or(context.unit);
         let context = &Context { unit, ..*context };
@@ -461,7 +613,50 @@ impl Reader {
         }
         let agrees = |(best, _): &(Vec<SetReading>, f64)| same_sets(best, &reading.sets);
         reading.sure = weighed.filter(agrees).map(|(_, chance)| chance);
+        // `bench 60x10 row 50x12 all 2 left`
+        if let Some(rir) = effort_of_all(items) {
+            for set in &mut reading.sets {
+                set.rir = set.rir.or(Some(rir));
+            }
+        }
         reading
+    }
+
+    /// A list of which some lines, or parts between commas, are held for time and others are not: each is read by
+    /// itself.
+    fn read_among_holds(&self, text: &str, context: &Context<'_>) -> Option<Reading> {
+        let by = if text.contains('\n') { '\n' } else { ',' };
+        let mut groups: Vec<(bool, String)> = Vec::new();
+        for part in text.split(by).filter(|part| !part.trim().is_empty()) {
+            let named = self.first_named(part);
+            let timed = named.is_some_and(|id| self.catalogue.exercise(id).timed);
+            match groups.last_mut() {
+                // What has no name goes on with the line before.
+                Some((before, group)) if named.is_none() || !timed && !*before => {
+                    group.push(by);
+                    group.push_str(part);
+                }
+                _ => groups.push((timed, part.to_owned())),
+            }
+        }
+        let timed = groups.iter().filter(|(timed, _)| *timed).count();
+        if groups.len() < 2 || timed == 0 || by == ',' && timed == groups.len() {
+            return None;
+        }
+        let mut sets = Vec::new();
+        for (_, group) in groups {
+            let read = self.read_alone(&group, context);
+            (read.kind() == Kind::Sets && read.question.is_none()).then_some(())?;
+            sets.extend(read.sets);
+        }
+        Some(Reading {
+            sets,
+            ..Reading::default()
+        })
+    }
+
+    fn first_named(&self, text: &str) -> Option<ExerciseId> {
+        self.exercise_named(&tokenize(beginning(text), &self.names.vocabulary))
     }
 
     /// The set that the last one is said to be: `oops, I meant 100x6`, and, right behind 80x8, `sorry, 80x9`.
@@ -515,7 +710,7 @@ impl Reader {
             ..*context
         };
         let mut tokens = tokenize(beginning(text), &self.names.vocabulary);
-        let mut reading = self.read_apart(text, &mut tokens, &behind, pain);
+        let mut reading = self.read_apart(text, &mut tokens, &behind, pain, false);
         let same = |set: &SetReading| (set.exercise, set.load) == (asked.exercise, asked.load);
         let is_answer = reading.unclear.is_none()
             && reading.correction.is_none()
@@ -564,12 +759,46 @@ fn asked(readings: Vec<Vec<SetReading>>) -> Reading {
     }
 }
 
+/// An effort that ends a message of several exercises, and is said to be of all sets.
+fn effort_of_all(items: &[Spanned]) -> Option<Rir> {
+    let names = items.iter().filter(|s| matches!(s.item, Item::Name(_)));
+    let [.., before, last] = items else {
+        return None;
+    };
+    let Item::Effort(Effort::One(left)) = last.item else {
+        return None;
+    };
+    let every = items.len().checked_sub(3).and_then(|at| items.get(at));
+    let of_all = before.item == Item::Every
+        || before.item == Item::With && every.is_some_and(|s| s.item == Item::Every);
+    (of_all && names.count() > 1).then(|| Rir::new(left).ok())?
+}
+
 /// Whether two lists are the same sets, by exercise, load and repetitions.
 fn same_sets(a: &[SetReading], b: &[SetReading]) -> bool {
     let same = |(a, b): (&SetReading, &SetReading)| {
         (a.exercise, a.load, a.reps) == (b.exercise, b.load, b.reps)
     };
     a.len() == b.len() && a.iter().zip(b).all(same)
+}
+
+/// Whether the first of some numbers is far from the others, as a load is.
+fn is_load_of(first: &Draft, others: &[Draft]) -> bool {
+    let reps = || others.iter().filter_map(|draft| draft.reps);
+    let (Some(first), Some(few), Some(many)) = (first.reps, reps().min(), reps().max()) else {
+        return false;
+    };
+    others.len() > 1 && (first * 3 >= many * 4 || first * 4 <= few * 3)
+}
+
+/// Whether a text is numbers, units and what joins them alone.
+fn is_numbers(text: &str) -> bool {
+    const BESIDE: &str = "x kg kgs lb lbs s m min mins sec secs reps rep rir rpe r f left each a per side leg arm sets set of for";
+    let mut words = text
+        .split(|c: char| !c.is_alphabetic())
+        .filter(|word| !word.is_empty());
+    let beside = |word: &str| BESIDE.split(' ').any(|known| known == word.to_lowercase());
+    !text.contains(['?', '!', '\n']) && words.all(beside)
 }
 
 /// As much of a message as is read.

@@ -85,6 +85,27 @@ pub struct Reading {
 }
 
 impl Reading {
+    /// Whether it holds sets, or asks about some.
+    #[must_use]
+    pub const fn is_about_sets(&self) -> bool {
+        !self.sets.is_empty() || self.unclear.is_some()
+    }
+
+    /// The exercise of the last of its sets, or of those that it asks about; none where they are of another day.
+    #[must_use]
+    pub fn last_of_today(&self) -> Option<ExerciseId> {
+        let unclear = self.unclear.as_ref();
+        let draft = unclear.and_then(|unclear| unclear.drafts.last());
+        let offered = unclear.and_then(|unclear| unclear.readings.first());
+        let set = self.sets.last().or_else(|| offered?.last());
+        match (draft, set) {
+            (Some(draft), _) if draft.exercise.is_some() => {
+                draft.exercise.filter(|_| draft.day.is_none())
+            }
+            (_, set) => set.filter(|set| set.day.is_none()).map(|set| set.exercise),
+        }
+    }
+
     /// The first of hurt, correction, sets, question, readiness that it holds; else unclear, else
     /// chatter.
     #[must_use]
@@ -428,6 +449,30 @@ pub struct Draft {
     pub technique: Option<Technique>,
     /// Another day.
     pub day: Option<Day>,
+}
+
+impl Draft {
+    /// A set as a draft that lacks nothing.
+    #[must_use]
+    pub fn of(set: &SetReading) -> Self {
+        Self {
+            exercise: Some(set.exercise),
+            load: Some(DraftLoad {
+                amount: set.load.mass.amount(set.load.unit),
+                unit: set.load.unit,
+                basis: Some(set.load.basis),
+            }),
+            reps: Some(set.reps),
+            seconds: set.seconds,
+            rir: set.rir,
+            gave_out: set.gave_out,
+            warm_up: set.warm_up,
+            per_side: set.per_side,
+            rest_s: set.rest_s,
+            technique: set.technique,
+            day: set.day,
+        }
+    }
 }
 
 /// A load whose basis may still be open.

@@ -16,6 +16,8 @@ use super::super::words::vocabulary::{Roles, W};
 
 /// Nobody holds longer, seconds. Common practice, no source.
 const LONGEST_S: f64 = 1800.0;
+/// Fewer by themselves may be repetitions, seconds.
+const FEWEST_BARE_S: f64 = 15.0;
 /// More sets than this are not in one line.
 const MOST_SETS: usize = 20;
 /// More words of which nothing is known beside the numbers make a story.
@@ -35,7 +37,7 @@ pub(crate) fn holds(
     let names = items.iter().filter(|s| matches!(s.item, Item::Name(_)));
     let ids: Option<Vec<ExerciseId>> = names.map(timed).collect();
     let [id] = ids?.as_slice().try_into().ok()?;
-    let mut line = Hold::of(scan, items, id);
+    let mut line = Hold::of(scan, items, id, catalogue.exercise(id).basis == Basis::Body);
     for at in 0..items.len() {
         line.take(at)?;
     }
@@ -47,6 +49,8 @@ struct Hold<'h> {
     scan: &'h Scan<'h>,
     items: &'h [Spanned],
     id: ExerciseId,
+    /// The body alone is held.
+    on_body: bool,
     /// How often and how long, in order.
     groups: Vec<(usize, f64)>,
     /// A count of sets that stands before its time.
@@ -64,11 +68,12 @@ struct Hold<'h> {
 }
 
 impl<'h> Hold<'h> {
-    const fn of(scan: &'h Scan<'h>, items: &'h [Spanned], id: ExerciseId) -> Self {
+    const fn of(scan: &'h Scan<'h>, items: &'h [Spanned], id: ExerciseId, on_body: bool) -> Self {
         Self {
             scan,
             items,
             id,
+            on_body,
             groups: Vec::new(),
             count: None,
             waiting: Vec::new(),
@@ -81,6 +86,20 @@ impl<'h> Hold<'h> {
             assisted: false,
             strangers: 0,
         }
+    }
+
+    /// Whether a number is the only one, and can be nothing but seconds.
+    fn is_alone(&self, at: usize, num: &Num) -> bool {
+        let behind = at.checked_sub(1).and_then(|before| self.item(before));
+        let counted = num.reps
+            || behind == Some(&Item::Times)
+            || self.item(at + 1) == Some(&Item::Reps);
+        let numbers = self.items.iter().filter(|s| matches!(s.item, Item::Num(_)));
+        self.on_body
+            && !counted
+            && num.value >= FEWEST_BARE_S
+            && num.value.fract() == 0.0
+            && numbers.count() == 1
     }
 
     fn item(&self, at: usize) -> Option<&'h Item> {
@@ -126,6 +145,8 @@ impl<'h> Hold<'h> {
             Item::Num(num) if self.waiting.len() < MOST_SETS && self.is_listed(at) => {
                 self.waiting.push(num.value);
             }
+            // `plank 60`
+            Item::Num(num) if self.is_alone(at, num) => self.time(num.value),
             Item::Num(_) => return None,
             Item::Effort(Effort::One(rir)) => self.rir = Some(*rir),
             Item::Rest(seconds) => self.rest_s = Some(*seconds),

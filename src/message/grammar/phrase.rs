@@ -2,8 +2,9 @@
 //!
 //! The parts of a pattern stand apart by spaces. `#` is a number, `#th` a place in a row (`2nd`, `third`, and
 //! [`LAST`] for `last` and `final`), `,` a mark that parts, `*` a cross, `/` a slash, `+` a word or mark that
-//! joins, `.` the end of a clause or the beginning of an effort, which the phrase leaves where it is. Anything
-//! else is a word, or several with `|` between them. What begins with `?` may be missing.
+//! joins, `.` the end of a clause or the beginning of an effort, which the phrase leaves where it is, `~` an exercise,
+//! `#u` a number with its unit if it has one, `#uu` one that has, `_` any word. Anything else is a word, or
+//! several with `|` between them, also with marks; with `=` before them it is kept. What begins with `?` may be missing.
 
 use std::sync::OnceLock;
 
@@ -28,6 +29,15 @@ pub(super) struct Found {
     pub to: usize,
     /// Its numbers, in order.
     pub numbers: Vec<f64>,
+    /// The tokens of its numbers, names and words that are kept, in order.
+    pub spans: Vec<(usize, usize)>,
+}
+
+/// What is taken of a phrase.
+#[derive(Default)]
+struct Taken {
+    numbers: Vec<f64>,
+    spans: Vec<(usize, usize)>,
 }
 
 struct Pattern {
@@ -45,6 +55,12 @@ struct Part {
 
 enum Means {
     Number,
+    /// A number with its unit, and whether it must have one.
+    Amount(bool),
+    Name,
+    Word,
+    Kept(Vec<&'static str>),
+    Any(Vec<Means>),
     Place,
     End,
     Join,
@@ -71,9 +87,10 @@ impl Phrases {
         let text = scan.text_at(at);
         let begins = |pattern: &&Pattern| pattern.others || pattern.words.contains(&text);
         patterns.iter().filter(begins).find_map(|pattern| {
-            let mut numbers = Vec::new();
-            let to = from(scan, at, &pattern.parts, &mut numbers)?;
-            Some(Found { to, numbers })
+            let mut taken = Taken::default();
+            let to = from(scan, at, &pattern.parts, &mut taken)?;
+            let Taken { numbers, spans } = taken;
+            Some(Found { to, numbers, spans })
         })
     }
 
@@ -91,7 +108,7 @@ impl Pattern {
         let mut others = needed.is_none();
         for part in parts.iter().take(needed.map_or(0, |needed| needed + 1)) {
             match &part.means {
-                Means::Words(some) => words.extend(some),
+                Means::Words(some) | Means::Kept(some) => words.extend(some),
                 _ => others = true,
             }
         }
@@ -106,67 +123,108 @@ impl Pattern {
 impl Part {
     fn read(text: &'static str) -> Self {
         let needed = text.strip_prefix('?');
-        let means = match needed.unwrap_or(text) {
-            "#" => Means::Number,
-            "#th" => Means::Place,
-            "." => Means::End,
-            "+" => Means::Join,
-            "," => Means::Marks(&[
+        Self {
+            may_be_missing: needed.is_some(),
+            means: Means::read(needed.unwrap_or(text)),
+        }
+    }
+}
+
+impl Means {
+    fn read(text: &'static str) -> Self {
+        const MARKS: [&str; 4] = [",", "*", "/", "+"];
+        if text.len() > 1 && text.split('|').any(|one| MARKS.contains(&one)) {
+            return Self::Any(text.split('|').map(Self::read).collect());
+        }
+        match text {
+            "#" => Self::Number,
+            "#u" => Self::Amount(false),
+            "#uu" => Self::Amount(true),
+            "#th" => Self::Place,
+            "~" => Self::Name,
+            "_" => Self::Word,
+            "." => Self::End,
+            "+" => Self::Join,
+            "," => Self::Marks(&[
                 Mark::Comma,
                 Mark::Open,
                 Mark::Minus,
                 Mark::Colon,
                 Mark::Stop,
             ]),
-            "*" => Means::Marks(&[Mark::Times]),
-            "/" => Means::Marks(&[Mark::Slash]),
-            words => Means::Words(words.split('|').collect()),
-        };
-        Self {
-            may_be_missing: needed.is_some(),
-            means,
+            "*" => Self::Marks(&[Mark::Times]),
+            "/" => Self::Marks(&[Mark::Slash]),
+            words => match words.strip_prefix('=') {
+                Some(words) => Self::Kept(words.split('|').collect()),
+                None => Self::Words(words.split('|').collect()),
+            },
         }
     }
 
     /// The token behind it, where it stands at `at`.
-    fn find(&self, scan: &Scan<'_>, at: usize, numbers: &mut Vec<f64>) -> Option<usize> {
+    fn find(&self, scan: &Scan<'_>, at: usize, taken: &mut Taken) -> Option<usize> {
+        let is = |words: &[&str]| {
+            let text = scan.text_at(at);
+            (!text.is_empty() && words.contains(&text)).then_some(at + 1)
+        };
         let mut counted = |(value, to): (f64, usize)| {
-            numbers.push(value);
+            taken.numbers.push(value);
+            taken.spans.push((at, to));
             to
         };
-        match &self.means {
-            Means::Number => scan.count(at).map(&mut counted),
-            Means::Place => place(scan, at).map(&mut counted),
-            Means::End => ends(scan, at).then_some(at),
-            Means::Join => (scan.is(at, Mark::Plus)
+        match self {
+            Self::Number => scan.count(at).map(counted),
+            Self::Amount(must) => {
+                let (value, to) = scan.count(at)?;
+                let has_unit = matches!(scan.w(to), W::Kg | W::Lb | W::K)
+                    || scan.w(to) == W::S && scan.glued(to);
+                (has_unit || !must).then(|| counted((value, to + usize::from(has_unit))))
+            }
+            Self::Place => place(scan, at).map(counted),
+            Self::Name => {
+                let found = scan.names.exercise_at(scan.tokens, at)?;
+                taken.spans.push((at, found.to));
+                Some(found.to)
+            }
+            Self::Word => scan
+                .token(at)
+                .filter(|token| token.kind == Kind::Word)
+                .map(|_| at + 1),
+            Self::End => ends(scan, at).then_some(at),
+            Self::Join => (scan.is(at, Mark::Plus)
                 || scan.is(at, Mark::And)
                 || matches!(scan.w(at), W::And | W::Then | W::Plus))
             .then_some(at + 1),
-            Means::Marks(marks) => marks.iter().any(|m| scan.is(at, *m)).then_some(at + 1),
-            Means::Words(words) => {
-                let text = scan.text_at(at);
-                (!text.is_empty() && words.contains(&text)).then_some(at + 1)
+            Self::Marks(marks) => marks.iter().any(|m| scan.is(at, *m)).then_some(at + 1),
+            Self::Words(words) => is(words),
+            Self::Kept(words) => {
+                let to = is(words)?;
+                taken.spans.push((at, to));
+                Some(to)
             }
+            Self::Any(several) => several.iter().find_map(|one| one.find(scan, at, taken)),
         }
     }
 }
 
-fn from(scan: &Scan<'_>, at: usize, parts: &[Part], numbers: &mut Vec<f64>) -> Option<usize> {
+fn from(scan: &Scan<'_>, at: usize, parts: &[Part], taken: &mut Taken) -> Option<usize> {
     let Some((part, rest)) = parts.split_first() else {
         return Some(at);
     };
-    let known = numbers.len();
+    let known = (taken.numbers.len(), taken.spans.len());
     let with = part
-        .find(scan, at, numbers)
-        .and_then(|next| from(scan, next, rest, numbers));
+        .means
+        .find(scan, at, taken)
+        .and_then(|next| from(scan, next, rest, taken));
     if with.is_some() {
         return with;
     }
+    taken.numbers.truncate(known.0);
+    taken.spans.truncate(known.1);
     if !part.may_be_missing {
         return None;
     }
-    numbers.truncate(known);
-    from(scan, at, rest, numbers)
+    from(scan, at, rest, taken)
 }
 
 /// A place in a row of sets.

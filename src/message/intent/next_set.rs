@@ -17,6 +17,12 @@ use words::{Phrase, Token, phrase_at, tokens};
 
 /// More repetitions are not told by a bare number.
 const MOST_REPS: f64 = 30.0;
+/// Fewer may be a reserve or anything's number.
+const FEWEST_BARE: u32 = 5;
+/// So many more than before are told by a bare number. Common practice, no source.
+const MOST_MORE: u32 = 2;
+/// More is no reserve that is told by a bare number.
+const MOST_LEFT: u32 = 4;
 /// More sets are not told of in a few words.
 const MOST_SETS: u32 = 5;
 /// Longer messages tell more than a set.
@@ -35,6 +41,8 @@ pub enum Done {
     Seconds(u32),
     /// So many sets like the one before.
     Again(u32),
+    /// Another load, of which the repetitions are still to come: `+2.5`.
+    ToCome,
 }
 
 /// Sets told behind another.
@@ -50,6 +58,8 @@ pub struct NextSet {
     pub sure: bool,
     /// A round of a superset is spoken of.
     pub round: bool,
+    /// Nothing is said but numbers, each near the repetitions before: likely right after that set alone.
+    pub bare: bool,
     /// What stands behind the numbers.
     pub tail: String,
 }
@@ -95,6 +105,7 @@ impl NextSet {
                 })
             }
             Done::Again(count) => Some(vec![set; usize::try_from(*count).ok()?]),
+            Done::ToCome => Some(vec![set]),
             Done::Reps(_) => None,
         }
     }
@@ -163,6 +174,10 @@ struct Told {
     round: bool,
     /// The sets that are counted are listed.
     listed: bool,
+    /// It failed with none done.
+    attempt: bool,
+    /// Nothing is said but a change of load.
+    alone: bool,
 }
 
 /// `+1`, `lol same`: of one mind with somebody, and no set.
@@ -175,11 +190,53 @@ fn agrees(text: &str) -> bool {
     plus || laughs && !text.contains(|c: char| c.is_ascii_digit())
 }
 
+/// The numbers that are all a text says.
+fn numbers(text: &str) -> Option<Vec<u32>> {
+    let parts = text.split([' ', ',']).filter(|part| !part.is_empty());
+    parts.map(|part| part.parse().ok()).collect()
+}
+
+const fn is_left(reps: u32, left: u32) -> bool {
+    left <= MOST_LEFT && left * 2 < reps
+}
+
+/// Whether a text is repetitions and what was left, and no more: `10 1`.
+#[must_use]
+pub fn with_left(text: &str) -> bool {
+    matches!(numbers(text).as_deref(), Some([reps, left]) if is_left(*reps, *left))
+}
+
+/// Numbers by themselves that go on as the sets before did: `9`, `9 8`, and with the reserve `10 1`, of which a lifter
+/// is sure who gave it before.
+fn bare(text: &str, last: &SetReading) -> Option<NextSet> {
+    let numbers = numbers(text).filter(|_| last.seconds.is_none())?;
+    let near = |reps: &u32| {
+        let (few, many) = (last.reps * 2, (last.reps + MOST_MORE) * 3);
+        *reps >= FEWEST_BARE && reps * 3 >= few && reps * 3 <= many
+    };
+    let (reps, left) = match numbers.as_slice() {
+        [reps, left] if is_left(*reps, *left) => (vec![*reps], Some(*left)),
+        reps => (reps.to_vec(), None),
+    };
+    (!reps.is_empty() && reps.len() <= 5 && reps.iter().all(near)).then(|| NextSet {
+        load: NextLoad::Same,
+        done: Done::Reps(reps),
+        rir: left.map(f64::from),
+        sure: left.is_some() && last.rir.is_some(),
+        round: false,
+        bare: left.is_none(),
+        tail: String::new(),
+    })
+}
+
 /// The sets that a message behind `last` tells; `None` for everything else.
 #[must_use]
 pub fn next_set(text: &str, last: &SetReading) -> Option<NextSet> {
     if text.contains(['?', '\n', '"', '“', '>', '@']) {
         return None;
+    }
+    if let Some(bare) = bare(text, last) {
+        return Some(bare);
     }
     let read = tokens(text);
     let words = read.iter().filter(|token| !matches!(token, Token::Part(_)));
@@ -198,6 +255,8 @@ pub fn next_set(text: &str, last: &SetReading) -> Option<NextSet> {
         same: false,
         round: false,
         listed: false,
+        attempt: false,
+        alone: matches!(read.as_slice(), [Token::Number(number)] if number.sign != 0.0),
     };
     let mut at = 0;
     let mut tail = String::new();
@@ -227,7 +286,7 @@ pub fn next_set(text: &str, last: &SetReading) -> Option<NextSet> {
 
 impl Told {
     fn has_numbers(&self) -> bool {
-        !self.reps.is_empty() || self.seconds.is_some() || self.same
+        !self.reps.is_empty() || self.seconds.is_some() || self.same || self.attempt
     }
 
     fn take(&mut self, phrase: Phrase) -> Option<()> {
@@ -249,6 +308,12 @@ impl Told {
             Phrase::Reps(reps, counted) => {
                 self.reps.push(reps);
                 self.counted |= counted;
+            }
+            Phrase::Attempt(load) => {
+                (self.load == NextLoad::Same && self.reps.is_empty()).then_some(())?;
+                self.load = load;
+                self.attempt = true;
+                self.marks += 1;
             }
             Phrase::Failed(reps) => {
                 self.reps.push(reps);
@@ -286,10 +351,12 @@ impl Told {
         let marked = self.marks > 0 || self.counted || self.same || counts;
         let sure = self.doubts == 0 && !open && marked;
         let done = match (self.reps.as_slice(), self.seconds) {
+            ([], None) if self.attempt => Done::Reps(vec![0]),
             ([], Some(seconds)) => {
                 let seconds = (1..=1800u32).find(|one| (f64::from(*one) - seconds).abs() < 1e-9)?;
                 last.seconds.is_some().then_some(Done::Seconds(seconds))?
             }
+            ([], None) if matches!(self.load, NextLoad::Change(..)) && self.alone => Done::ToCome,
             ([], None) => {
                 let count = self.count.map(|(count, _)| count);
                 (!self.listed).then_some(())?;
@@ -313,9 +380,10 @@ impl Told {
         let next = NextSet {
             load: self.load,
             done,
-            rir: self.rir,
+            rir: self.rir.or(self.attempt.then_some(0.0)),
             sure: (sure || is_hold && self.doubts == 0) && !matches!(self.load, NextLoad::Share(_)),
             round: self.round,
+            bare: false,
             tail,
         };
         Some(next)

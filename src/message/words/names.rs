@@ -51,12 +51,15 @@ const SHORT_FORMS: &[(&str, &[&str])] = &[
     ("raise", &["raises"]),
     ("stiff", &["stiff"]),
     ("calf", &["calves", "calve"]),
-    ("fly", &["flye"]),
+    ("fly", &["flye", "flys"]),
     ("hyperextension", &["hyper"]),
     ("reverse", &["rev"]),
     ("single", &["one"]),
     ("bodyweight", &["bw"]),
 ];
+
+/// Short forms that by themselves stand for parts of several names: pulldown and pushdown.
+const MANIFOLD: &[&str] = &["pd"];
 
 /// Verbs that name what was done.
 const VERBS: &[(&str, &str)] = &[
@@ -343,6 +346,7 @@ impl NameIndex {
             let ordinary = count == 1
                 && tokens.get(from).is_some_and(|token| {
                     token.word.roles.any(Roles::KNOWN)
+                        || MANIFOLD.contains(&self.part_text(token))
                         || self.composer.is_thing(self.part_text(token))
                 });
             // What stands behind a comma or in brackets belongs to the name as a whole.
@@ -585,6 +589,7 @@ impl NameIndex {
     pub fn named(&self, name: &str) -> Option<ExerciseId> {
         let lower = name.to_lowercase();
         self.listed(&lower).or_else(|| {
+            (!MANIFOLD.contains(&lower.as_str())).then_some(())?;
             let words: Vec<&str> = pieces(&lower).collect();
             match self.composer.compose(&words)? {
                 Composed::Known(id) => Some(id),
@@ -715,6 +720,27 @@ impl NameIndex {
         out
     }
 
+    /// Exercises that a few letters may be short for, likeliest first: `le`, `fp`, `tri`. The letters are the beginnings
+    /// of words of a name, in order; the fewer words are left over, the likelier.
+    pub(crate) fn short_for(&self, short: &str, catalogue: &Catalogue) -> Vec<ExerciseId> {
+        let short: String = short.chars().filter(|c| c.is_alphanumeric()).collect();
+        let mut found: Vec<(usize, usize, ExerciseId)> = catalogue
+            .exercises()
+            .filter(|(_, exercise)| exercise.is_mapped())
+            .filter_map(|(id, exercise)| {
+                let names = std::iter::once(&exercise.name).chain(&exercise.aliases);
+                let best = names.enumerate().filter_map(|(place, name)| {
+                    let words: Vec<&str> = pieces(name).flat_map(halves).collect();
+                    // Its own name goes before what it is called as well.
+                    Some((left_over(&short, &words)?, place.min(1) + words.len()))
+                });
+                best.min().map(|(left, words)| (left, words, id))
+            })
+            .collect();
+        found.sort_unstable();
+        found.into_iter().map(|(_, _, id)| id).collect()
+    }
+
     /// The names that look most like these words, best first. To compare all would take longer than to
     /// read the message: most cannot reach the best by their letters alone.
     fn alike(
@@ -765,6 +791,34 @@ impl NameIndex {
         }
         best.into_iter().map(|(_, id)| id).collect()
     }
+}
+
+/// The words that one is made of: `pushdown`, `face`.
+fn halves(word: &str) -> impl Iterator<Item = &str> {
+    let ends = ["down", "over", "back", "up", "lift", "thrust", "crusher"];
+    let end = ends
+        .iter()
+        .find(|end| word.len() > end.len() && word.ends_with(**end));
+    let (first, second) = word.split_at(word.len() - end.map_or(0, |end| end.len()));
+    [first, second].into_iter().filter(|half| !half.is_empty())
+}
+
+/// How many of the words are left over where the letters are the beginnings of the others, in order; the first
+/// word is never left over.
+fn left_over(letters: &str, words: &[&str]) -> Option<usize> {
+    let (first, rest) = words.split_first()?;
+    let most = first
+        .bytes()
+        .zip(letters.bytes())
+        .take_while(|(a, b)| a == b)
+        .count();
+    let of = |taken: usize| match letters.get(taken..)? {
+        "" => Some(rest.len()),
+        letters => (0..rest.len())
+            .filter_map(|skip| Some(skip + left_over(letters, rest.get(skip..)?)?))
+            .min(),
+    };
+    (1..=most).filter_map(of).min()
 }
 
 /// How many of the first four letters are the same, up to the first that is not.

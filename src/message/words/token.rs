@@ -62,6 +62,37 @@ pub(crate) enum Mark {
     Laugh,
 }
 
+impl Mark {
+    /// As it is written.
+    pub(crate) const fn written(self) -> &'static str {
+        match self {
+            Self::Times => "x",
+            Self::Star => "*",
+            Self::At => "@",
+            Self::Plus => "+",
+            Self::Minus => "-",
+            Self::Comma => ",",
+            Self::Stop => ".",
+            Self::Colon => ":",
+            Self::Semicolon => ";",
+            Self::Slash => "/",
+            Self::Line => "\n",
+            Self::Question => "?",
+            Self::Bang => "!",
+            Self::Hash => "#",
+            Self::Open => "(",
+            Self::Close => ")",
+            Self::Prime => "'",
+            Self::DoublePrime => "\"",
+            Self::Percent => "%",
+            Self::Money => "$",
+            Self::And => "&",
+            Self::Other => "~",
+            Self::Symbol | Self::Laugh => "",
+        }
+    }
+}
+
 /// What a token is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Kind {

@@ -19,7 +19,7 @@ impl Settler<'_> {
         while at < self.items.len() {
             let token = self.items[at].from;
             let led = matches!(self.scan.text_at(token), "left" | "right");
-            if let Some(Found { to, numbers }) = SIDES.find(self.scan, token)
+            if let Some(Found { to, numbers, .. }) = SIDES.find(self.scan, token)
                 && (led || self.scan.digits(to).is_none())
                 && !self.scan.is(to, Mark::Times)
                 && let (Some(first), Some(last)) = (numbers.first(), numbers.last())
@@ -27,7 +27,7 @@ impl Settler<'_> {
                 && whole(*last, MOST_ON_A_SIDE)
             {
                 self.put(at, to, vec![fewer(*first, *last), Item::Side]);
-            } else if let Some(Found { to, numbers }) = LOADED_SIDES.find(self.scan, token)
+            } else if let Some(Found { to, numbers, .. }) = LOADED_SIDES.find(self.scan, token)
                 && let [load, first, last] = *numbers.as_slice()
                 && whole(first, MOST_ON_A_SIDE)
                 && whole(last, MOST_ON_A_SIDE)
@@ -55,14 +55,14 @@ impl Settler<'_> {
         let mut at = 0;
         while at < self.items.len() {
             let token = self.items[at].from;
-            if let Some(Found { to, numbers }) = WHICH_SET.find(self.scan, token)
+            if let Some(Found { to, numbers, .. }) = WHICH_SET.find(self.scan, token)
                 && self.is_behind_set(at)
                 && self.before(at) != Some(&Item::And)
                 && !matches!(self.item(at), Some(Item::Effort(_)))
                 && self.counts_off(at, to, &numbers)
             {
                 self.put(at, to, vec![Item::Label]);
-            } else if let Some(Found { to, numbers }) = SETS_BEHIND.find(self.scan, token)
+            } else if let Some(Found { to, numbers, .. }) = SETS_BEHIND.find(self.scan, token)
                 && let [sets] = *numbers.as_slice()
                 && at > 0
                 && self.is_reps(at - 1)
@@ -71,7 +71,7 @@ impl Settler<'_> {
                 && whole(sets, MOST_COUNTED)
             {
                 self.put(at, to, vec![Item::Repeat(sets)]);
-            } else if let Some(Found { to, numbers }) = WHICH_SET_FIRST.find(self.scan, token)
+            } else if let Some(Found { to, numbers, .. }) = WHICH_SET_FIRST.find(self.scan, token)
                 && matches!(numbers.as_slice(), [a, b] if a <= b && whole(*b, MOST_COUNTED))
                 && self.before(at) != Some(&Item::Times)
                 && self.scan.digits(to).is_some()
@@ -172,7 +172,7 @@ impl Settler<'_> {
             } else if let Some(Found { to, .. }) = SHORT_SETS.find(self.scan, token) {
                 self.put(at, to, vec![Item::Technique(Technique::RestPause)]);
             }
-            if let Some(Found { to, numbers }) = HELPED.find(self.scan, token)
+            if let Some(Found { to, numbers, .. }) = HELPED.find(self.scan, token)
                 && matches!(numbers.as_slice(), [few] if whole(*few, MOST_COUNTED))
             {
                 self.put(at, to, vec![Item::Last, Item::Effort(Effort::One(0.0))]);
@@ -207,19 +207,19 @@ impl Settler<'_> {
         if !self.is_behind_set(at) {
             return None;
         }
-        if let Some(Found { to, numbers }) = MISSED_OF_ONE.find(self.scan, token) {
+        if let Some(Found { to, numbers, .. }) = MISSED_OF_ONE.find(self.scan, token) {
             let place = numbers.last().copied()?;
             return Some((OneSet { place, reps: None }, to));
         }
         let (place, reps, to) = match REPS_OF_ONE.find(self.scan, token) {
-            Some(Found { to, numbers }) => {
+            Some(Found { to, numbers, .. }) => {
                 let [reps, place] = numbers.as_slice() else {
                     return None;
                 };
                 (*place, *reps, to)
             }
             None => {
-                let Found { to, numbers } = ONE_OF_SETS.find(self.scan, token)?;
+                let Found { to, numbers, .. } = ONE_OF_SETS.find(self.scan, token)?;
                 let [place, reps] = numbers.as_slice() else {
                     return None;
                 };

@@ -309,3 +309,101 @@ fn a_remark_takes_no_set_away() {
         ("", "next session: deadlift 140x5, row 60x10", "chatter"),
     ]);
 }
+
+#[test]
+fn what_was_not_done_is_no_set_and_names_none() {
+    check(&[
+        ("", "skipped squats, leg press 100x10", "100x10"),
+        ("", "skipping rows today, lat pulldown 50x10", "50x10"),
+        ("", "swapped bench for ohp, 40x8", "40x8"),
+        ("", "leg press instead of squats 120x10", "120x10"),
+        ("", "did incline instead of bench, 50x8", "50x8"),
+        (
+            "",
+            "leg press since the squat rack was busy: 100kg 12 reps",
+            "100x12",
+        ),
+        (
+            "",
+            "hack squat because all the racks were taken, 80x10",
+            "80x10",
+        ),
+        ("", "planned 80x5 on bench but did 75x5", "75x5"),
+        ("", "wanted 100x5 on squat, only got 95x4", "95x4"),
+        ("bench 80x8", "was supposed to do 80x8 but got 6", "80x6"),
+        ("bench 80x8", "planned 80x8 but managed 7", "80x7"),
+    ]);
+}
+
+#[test]
+fn a_load_and_what_was_done_with_it_may_be_told_in_a_sentence() {
+    check(&[
+        ("bench 60x10", "stayed at 60, 8", "60x8"),
+        ("bench 60x10", "kept it at 60, 7", "60x7"),
+        ("bench 60x10", "stuck with 60 and did 8", "60x8"),
+        ("bench 60x10", "went for 70, got 8!! new pb!!!", "70x8"),
+        ("bench 60x10", "bumped it to 75 and got 6", "75x6"),
+        ("bench 60x10", "tried 80, managed 3", "80x3"),
+        ("bench 60x10", "backing off to 60 for a set of 10", "60x10"),
+        ("bench 60x10", "moved up to 70 and hit 5", "70x5"),
+        (
+            "",
+            "leg press 100 kilos, got 12, could have done 15",
+            "100x12@3",
+        ),
+        ("", "forgot: leg curls 3x12 at 30", "30x12 30x12 30x12"),
+        ("", "forgot to log leg curls 30x12", "30x12"),
+        ("", "bench 90 went for 5 got 3", "90x3"),
+        ("bench 60x10", "went for a walk, got 8 steps", "chatter"),
+    ]);
+}
+
+#[test]
+fn bars_pauses_help_and_slips_are_read_as_they_are_meant() {
+    check(&[
+        ("", "bench empty bar x 12", "20x12"),
+        ("", "doing squats with just the bar 10 reps", "20x10"),
+        ("", "squat bar only 10 reps", "20x10"),
+        (
+            "squat 20x10",
+            "put 10s on each side and did 10 more",
+            "40x10",
+        ),
+        ("squat 20x10", "10s on each side for 10", "40x10"),
+        ("", "bench 55x6 with 2s pause", "55x6"),
+        ("", "paused bench 75x6 2s pause", "75x6"),
+        ("", "bench 55x6, 3 sec down", "55x6"),
+        ("", "bench 60x9 failed on 10", "60x9@0"),
+        ("", "bench 60x8, eva helped with last 2", "60x6@0"),
+        ("", "bench 60x9 spotter helped on the last one", "60x8@0"),
+        ("", "bench 60x1o", "60x10"),
+        ("", "bench 6ox10", "60x10"),
+        ("", "squat 60x5 lol", "60x5"),
+        (
+            "",
+            "bench 60x10 ohp 40x8 row 50x12 all 2 left",
+            "60x10@2 40x8@2 50x12@2",
+        ),
+        ("", "full stack x 12 on lat pulldown", "asked"),
+        ("", "leg ext 7 on the stack x 10", "asked"),
+    ]);
+}
+
+#[test]
+fn holds_in_a_list_are_seconds() {
+    check(&[
+        ("", "Row 40x12\nPlank 2x45s", "40x12 bwx45s bwx45s"),
+        (
+            "",
+            "crunches 2x20, plank 2x45s",
+            "bwx20 bwx20 bwx45s bwx45s",
+        ),
+        (
+            "",
+            "pull ups 8\nPush ups 15\nplank 1:00",
+            "bwx8 bwx15 bwx60s",
+        ),
+        ("", "plank 60", "bwx60s"),
+        ("", "plank 10", "bwx10"),
+    ]);
+}

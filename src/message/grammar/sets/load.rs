@@ -9,7 +9,7 @@ use crate::domain::quantities::catalogue::{Basis, Catalogue, Equipment, Exercise
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::lift_class::LiftClass;
 use crate::domain::quantities::load::Load;
-use crate::domain::quantities::mass::Mass;
+use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::reading::{Draft, DraftLoad, SetReading, Technique};
 
 /// Loads above this are asked about, kilograms.
@@ -48,11 +48,10 @@ impl GroupFiler<'_> {
             return self.changed_by(num);
         }
         let carried = self.carried();
+        let loaded = carried.filter(|l| l.load.basis != Basis::Body);
         let unit = num
             .unit
-            .or(carried
-                .filter(|l| l.load.basis != Basis::Body)
-                .map(|last| last.load.unit))
+            .or(loaded.map(|last| self.unit_behind(last.load, num.value)))
             .unwrap_or(self.filing.unit);
         let written = written_basis(num).or_else(|| flag_basis(&self.flags));
         let basis = match self.entry() {
@@ -74,6 +73,18 @@ impl GroupFiler<'_> {
             basis,
         };
         (is_sane(&load) && self.sign_fits(num)).then_some(load)
+    }
+
+    /// The unit of a bare number behind a load: that load's, or the lifter's own where the number is near it in that alone.
+    fn unit_behind(&self, last: Load, value: f64) -> Unit {
+        let near = |unit: Unit| {
+            let share = Mass::new(value, unit).map(|mass| mass.in_kg() / last.mass.in_kg());
+            share.is_ok_and(|share| (0.75..=1.33).contains(&share))
+        };
+        match near(self.filing.unit) && !near(last.unit) {
+            true => self.filing.unit,
+            false => last.unit,
+        }
     }
 
     /// Whether nothing can be hung on the body or taken off it in this lift.

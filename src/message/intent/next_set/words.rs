@@ -1,5 +1,6 @@
 //! The words that the next set is told with, as one table of phrases.
 
+use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::mass::Unit;
 use crate::message::reading::SetReading;
 
@@ -42,6 +43,8 @@ pub(super) struct Number {
     pub percent: bool,
     /// `45sec`, `1 min`, as seconds.
     pub time: bool,
+    /// `+2.5`, `-5`: 1 or -1, else 0.
+    pub sign: f64,
 }
 
 /// What one phrase says.
@@ -61,6 +64,8 @@ pub(super) enum Phrase {
     Reps(f64, bool),
     /// Failed, with so many done.
     Failed(f64),
+    /// No repetition with this load.
+    Attempt(NextLoad),
     Seconds(f64),
     /// So many more sets, and whether only that can be meant.
     Sets(u32, bool),
@@ -77,6 +82,8 @@ enum Rule {
     Same,
     Round,
     More,
+    /// `2.5 more`, `5kg more`: of a load, since nobody does half a set.
+    MoreLoad,
     Less,
     To,
     Hand,
@@ -89,9 +96,16 @@ enum Rule {
     SetsInAll,
     Listed,
     OneMore,
+    /// `100 no go`: no repetition with that load.
+    Attempt,
+    /// `drop x10`: the next part of a drop set.
+    DropReps,
     Left,
     Place,
 }
+
+/// A load that failed is no smaller share of the one before.
+const LEAST_ATTEMPT: f64 = 0.8;
 
 /// Phrases, `#` for a number: of those that begin alike the longest holds.
 const PHRASES: &[(&str, Rule)] = &[
@@ -161,6 +175,9 @@ const PHRASES: &[(&str, Rule)] = &[
     ("went down #", Rule::Less),
     ("came down #", Rule::Less),
     ("# more on", Rule::More),
+    ("# more", Rule::MoreLoad),
+    ("plus #", Rule::More),
+    ("minus #", Rule::Less),
     ("# heavier", Rule::More),
     ("up #", Rule::More),
     ("went up #", Rule::More),
@@ -235,6 +252,33 @@ const PHRASES: &[(&str, Rule)] = &[
     ("other #", Rule::Listed),
     ("that was # sets", Rule::SetsInAll),
     ("did that # times", Rule::SetsInAll),
+    ("drop #", Rule::DropReps),
+    ("# no go", Rule::Attempt),
+    ("# no lift", Rule::Attempt),
+    ("# nope", Rule::Attempt),
+    ("# miss", Rule::Attempt),
+    ("# missed", Rule::Attempt),
+    ("# fail", Rule::Attempt),
+    ("# failed", Rule::Attempt),
+    ("# stapled me", Rule::Attempt),
+    ("# buried me", Rule::Attempt),
+    ("# didnt move", Rule::Attempt),
+    ("# wouldnt move", Rule::Attempt),
+    ("# didnt go up", Rule::Attempt),
+    ("failed #", Rule::Attempt),
+    ("failed at #", Rule::Attempt),
+    ("failed on #", Rule::Attempt),
+    ("missed #", Rule::Attempt),
+    ("missed # lift", Rule::Attempt),
+    ("tried # and failed", Rule::Attempt),
+    ("tried # failed", Rule::Attempt),
+    ("tried # no go", Rule::Attempt),
+    ("tried # missed", Rule::Attempt),
+    ("couldnt lift #", Rule::Attempt),
+    ("couldnt get #", Rule::Attempt),
+    ("no go at #", Rule::Attempt),
+    ("no go on #", Rule::Attempt),
+    ("no luck with #", Rule::Attempt),
     ("left #", Rule::Left),
     ("# left", Rule::Left),
 ];
@@ -265,6 +309,7 @@ const VERBS: &str = "grabbed used took did got went";
 pub(super) fn tokens(text: &str) -> Vec<Token> {
     let mut out: Vec<Token> = Vec::new();
     let mut at = 0;
+    let mut sign = 0.0;
     let bytes = text.as_bytes();
     let digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
     while let Some(c) = text.get(at..).and_then(|rest| rest.chars().next()) {
@@ -283,12 +328,27 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
                 to += next.len_utf8();
             }
             push(&mut out, &text[at..to]);
+            if let Some(Token::Number(number)) = out.last_mut() {
+                number.sign = std::mem::take(&mut sign);
+            }
             at = to;
             continue;
         }
-        if !c.is_whitespace() {
+        // `+2.5 x8`, `-5 x10`; between numbers it parts them.
+        let led = text[..at]
+            .chars()
+            .next_back()
+            .is_none_or(char::is_whitespace);
+        let opens = led && digit(end) && !matches!(out.last(), Some(Token::Number(_)));
+        let signed = match c {
+            '+' if opens => 1.0,
+            '-' | '−' | '–' if opens => -1.0,
+            _ => 0.0,
+        };
+        if signed == 0.0 && !c.is_whitespace() {
             out.push(Token::Part(end));
         }
+        sign = signed;
         at = end;
     }
     join_units(out)
@@ -398,7 +458,7 @@ pub(super) fn phrase_at(read: &[Token], at: usize, last: &SetReading) -> Option<
         .iter()
         .filter_map(|(phrase, rule)| {
             let (number, to) = stands(read, at, phrase)?;
-            Some((said(*rule, number, read, to)?, to))
+            Some((said(*rule, number, read, to, last)?, to))
         })
         .max_by_key(|(_, to)| *to);
     found.or_else(|| one(read, at, last))
@@ -438,7 +498,13 @@ fn place_of(number: &Number) -> usize {
         .unwrap_or(usize::MAX)
 }
 
-fn said(rule: Rule, number: Option<Number>, read: &[Token], to: usize) -> Option<Phrase> {
+fn said(
+    rule: Rule,
+    number: Option<Number>,
+    read: &[Token],
+    to: usize,
+    last: &SetReading,
+) -> Option<Phrase> {
     let plain = number.filter(|number| !number.ordinal && !number.times && !number.time);
     let count = || {
         let value = plain
@@ -454,11 +520,25 @@ fn said(rule: Rule, number: Option<Number>, read: &[Token], to: usize) -> Option
         Rule::Same => Phrase::Same,
         Rule::Round => Phrase::Round,
         Rule::More => load(plain.filter(|number| !number.many)?, 1.0),
+        Rule::MoreLoad => {
+            let of_load = |number: &Number| number.unit.is_some() || number.value.fract() > 0.0;
+            load(plain.filter(of_load)?, 1.0)
+        }
         Rule::Less => load(plain.filter(|number| !number.many)?, -1.0),
         Rule::To => Phrase::Load(NextLoad::To(plain?.value, plain?.unit, false)),
         Rule::Hand => Phrase::Load(NextLoad::To(plain?.value, plain?.unit, true)),
         Rule::Share => Phrase::Load(NextLoad::Share(number?.value / 100.0)),
         Rule::Body => Phrase::Load(NextLoad::Body),
+        Rule::DropReps => Phrase::Reps(number.filter(|number| number.times)?.value, true),
+        Rule::Attempt => {
+            let number = plain.filter(|number| !number.many)?;
+            let unit = number.unit.unwrap_or(last.load.unit);
+            let near = last.load.mass.amount(unit) * LEAST_ATTEMPT;
+            // `failed 8` is of the repetitions.
+            (number.value >= near && near > 0.0 && number.value > f64::from(last.reps)).then_some(
+                Phrase::Attempt(NextLoad::To(number.value, number.unit, false)),
+            )?
+        }
         Rule::FailedAt => Phrase::Failed(plain?.value),
         Rule::FailedOn => Phrase::Failed(number.filter(|number| number.ordinal)?.value - 1.0),
         Rule::Listed => Phrase::Listed(count()?),
@@ -500,6 +580,15 @@ fn one(read: &[Token], at: usize, last: &SetReading) -> Option<(Phrase, usize)> 
             }
             if number.percent {
                 return None;
+            }
+            // What hangs on the body is told whole: `+10` on dips.
+            if number.sign != 0.0 {
+                let hangs = matches!(
+                    last.load.basis,
+                    Basis::Added | Basis::Assisted | Basis::Body
+                );
+                let by = NextLoad::Change(number.value * number.sign, number.unit);
+                return (!hangs).then_some((Phrase::Load(by), at + 1));
             }
             let load = |per_hand: bool| NextLoad::To(number.value, number.unit, per_hand);
             if number.unit.is_some() || number.many || number.value.fract() > 0.0 {
