@@ -26,11 +26,12 @@ use trial::{trial, with_trial};
 use chrono::Datelike as _;
 
 use super::button::ButtonId;
-use super::state::follow_on::as_read;
+use super::state::follow_on::{FollowOn, as_read};
 use super::state::report::Report;
 use super::state::view::View;
 use super::state::{LogEntry, Remembered, is_work};
 use super::teammate::{of_another, speaks_of_self};
+use crate::domain::quantities::catalogue::Basis;
 use crate::message::Context;
 use crate::message::forms::command::{self, AttentionCommand, Command, SummaryCommand};
 use crate::message::intent::absence::absence;
@@ -38,10 +39,11 @@ use crate::message::intent::amend::{Amend, Amended, Position, amend, parts, shor
 use crate::message::intent::announce::announced;
 use crate::message::intent::correct::meant;
 use crate::message::intent::feel::{asks_if_right, asks_summary, feel, is_over};
+use crate::message::intent::next_set;
 use crate::message::intent::no_injury::{self, Cleared};
 use crate::message::intent::own_name::{self, Mapping};
 use crate::message::intent::talk::Talk;
-use crate::message::reading::{About, Correction, Kind, Need, Part, Reading};
+use crate::message::reading::{About, Correction, Kind, Need, Part, Reading, SetReading, Unclear};
 use crate::message::words::unseen::reorders;
 
 /// A member's week is shown beside so many weeks before it.
@@ -132,8 +134,8 @@ fn in_words(view: &View, text: &str) -> Intent {
             return beside(&alone, text, answered);
         }
     }
-    let other = (instead(view, text, &alone, context))
-        .or_else(|| below_unknown(view, text, &alone, context));
+    let other =
+        (instead(view, text, context)).or_else(|| below_unknown(view, text, &alone, &follow_on));
     match other {
         Some(other) => beside(&alone, text, other),
         None => said(view, text, alone),
@@ -141,7 +143,7 @@ fn in_words(view: &View, text: &str) -> Intent {
 }
 
 /// A set without a name after a question about a set: of the exercise that was asked about, and not of the one before.
-fn instead(view: &View, text: &str, alone: &Reading, context: Context) -> Option<Intent> {
+fn instead(view: &View, text: &str, context: Context) -> Option<Intent> {
     let place = fresh_question(view)?;
     let asked = reopened(view, &view.member.state.pending[place])?;
     let lacking = asked.unclear.iter().flat_map(|unclear| &unclear.drafts);
@@ -154,30 +156,107 @@ fn instead(view: &View, text: &str, alone: &Reading, context: Context) -> Option
     let text = meant(text).map_or(text, |(set, _)| set);
     let reading = view.reader.read(text, &Context { named, ..context });
     let is_set = reading.unclear.is_none() && !reading.sets.is_empty();
-    (is_set && reading.sets != alone.sets).then_some(Intent::Instead(place, reading))
-}
-
-/// A set without a name behind one whose name is not known yet is of the same exercise.
-fn below_unknown(view: &View, text: &str, alone: &Reading, context: Context) -> Option<Intent> {
-    let place = fresh_question(view)?;
-    let asked = reopened(view, &view.member.state.pending[place])?;
-    let name = asked.unclear?.unknown_name?;
-    let nameless = Context {
-        last: None,
+    let older = view.last().map(as_read);
+    let older = Context {
+        last: older.as_ref(),
         named: None,
         ..context
     };
+    if is_set && reading.sets != view.reader.read(text, &older).sets {
+        return Some(Intent::Instead(place, reading));
+    }
+    // One more of the set that was most likely meant: with its load, if that is right.
+    let assumed = asked.sets.last().or_else(|| {
+        let readings = &asked.unclear.as_ref()?.readings;
+        let rated = |sets: &&Vec<SetReading>| sets.iter().any(|set| set.rir.is_some());
+        let readings = readings.iter();
+        let with_left = next_set::with_left(text);
+        readings
+            .clone()
+            .find(|sets| with_left && rated(sets))
+            .or_else(|| readings.clone().next())?
+            .last()
+    })?;
+    let behind = Context {
+        last: Some(assumed),
+        named: None,
+        ..context
+    };
+    let read = view.reader.read(text, &behind);
+    let told = || {
+        let next = next_set::next_set(text, assumed)?;
+        Some(next.after(assumed)?).filter(|_| next.tail.is_empty())
+    };
+    let sets = match read.unclear.is_none() && !read.sets.is_empty() {
+        true => read.sets,
+        false => told()?,
+    };
+    let goes_on = sets
+        .iter()
+        .all(|set| (set.exercise, set.load) == (assumed.exercise, assumed.load));
+    goes_on.then(|| {
+        let text: Vec<String> = sets.iter().map(|set| in_full(view, set)).collect();
+        let unclear = Unclear {
+            needs: vec![Need::WhichReading],
+            readings: vec![sets],
+            ..Unclear::default()
+        };
+        let reading = Reading {
+            unclear: Some(unclear),
+            ..Reading::default()
+        };
+        Intent::Below(text.join("\n"), reading)
+    })
+}
+
+/// A set in words that read the same wherever they stand.
+fn in_full(view: &View, set: &SetReading) -> String {
+    let (amount, unit) = (set.load.mass.amount(set.load.unit), set.load.unit);
+    let load = match set.load.basis {
+        Basis::Body => "bodyweight".to_owned(),
+        Basis::Total => format!("{amount} {unit}"),
+        Basis::PerHand => format!("{amount} {unit} each hand"),
+        Basis::Added => format!("+{amount} {unit}"),
+        Basis::Assisted => format!("-{amount} {unit}"),
+    };
+    let sides = if set.per_side { " each side" } else { "" };
+    let left = match set.rir {
+        None => String::new(),
+        Some(rir) if rir.reps() == 0.0 => ", to failure".to_owned(),
+        Some(rir) => format!(", {} left", rir.reps()),
+    };
+    format!(
+        "{} {load} x {}{sides}{left}",
+        view.name_of(set.exercise),
+        set.reps
+    )
+}
+
+/// A set without a name behind words that seem to name an exercise which the catalogue lacks is of that one.
+fn below_unknown(view: &View, text: &str, alone: &Reading, follow_on: &FollowOn) -> Option<Intent> {
+    let name = follow_on.unknown.as_ref()?;
+    let nameless = Context::alone(view.unit());
     let lacks = |reading: &Reading| {
         let unclear = reading.unclear.as_ref();
         unclear.is_some_and(|unclear| unclear.needs.first() == Some(&Need::Exercise))
     };
-    let is_set = !alone.sets.is_empty() || lacks(alone);
-    if !is_set || !lacks(&view.reader.read(text, &nameless)) {
+    let short = next_set::next_set(text, follow_on.last.as_ref()?);
+    let is_set = alone.is_about_sets() || short.is_some_and(|next| next.sure || next.bare);
+    let read = view.reader.read(text, &nameless);
+    if !is_set || read.is_about_sets() && !lacks(&read) {
         return None;
     }
-    let text = format!("{name} {text}");
-    let reading = view.reader.read(&text, &context);
-    lacks(&reading).then_some(Intent::Below(text, reading))
+    // Of which exercise is asked, and never is it the one before.
+    [
+        format!("{name} {text}"),
+        format!("{name} x{text}"),
+        text.to_owned(),
+        format!("x{text}"),
+    ]
+    .into_iter()
+    .map(|text| (view.reader.read(&text, &nameless), text))
+    .find(|(reading, _)| lacks(reading))
+    .map(|(reading, text)| Intent::Below(text, reading))
 }
 
 /// An intent with what is told of pain in the same words.

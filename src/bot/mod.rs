@@ -47,8 +47,10 @@ pub fn decide(
     let Some(unit) = unit_shown(view, intent) else {
         let mut work = Work::new(view, source, loaded);
         handle(&mut work, intent, text, subject);
-        if let Some(exercise) = intent.exercise_now(view) {
-            work.note_name(exercise);
+        let asked = work.member.state.pending.last();
+        let asked = asked.is_some_and(|one| one.at == view.now);
+        if let Some(name) = intent.at_hand(view, text, asked) {
+            work.note_name(name);
         }
         let lists =
             |command: &Command| matches!(command, Command::Attention(_) | Command::Clear { .. });
@@ -116,6 +118,9 @@ fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
         }
         Intent::Dismissed(place) => {
             let pending = work.member.state.pending.remove(*place);
+            // What was no set is not at hand.
+            let named = &mut work.member.state.named;
+            *named = named.take().filter(|named| named.at != pending.at);
             work.mark(&pending.message, Sign::Removed);
             work.close_question(&pending, text::LEFT_OUT);
         }

@@ -527,10 +527,10 @@ pub struct SaidAt {
     pub ready: bool,
 }
 
-/// An exercise named in a message of its own: the sets below it are of it.
+/// The exercise at hand since the last set: the sets without a name that follow are of it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Named {
-    /// The exercise, by name.
+    /// The exercise, by name, or words that seem to name one which the catalogue lacks.
     pub exercise: String,
     /// When it was named.
     pub at: DateTime<Utc>,

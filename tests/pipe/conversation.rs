@@ -134,14 +134,15 @@ fn a_superset_goes_on_with_a_number_for_each() {
 }
 
 #[test]
-fn a_bare_number_behind_a_set_is_asked_and_logged_on_a_yes() {
+fn a_bare_number_behind_a_set_is_logged_where_it_is_near_and_else_asked() {
     let mut wren = Club::begin();
     wren.says(10, "17:00", "bench 80x8");
-    let asked = wren.says(10, "17:03", "7");
-    assert!(asked.contains("Did you do 80 kg × 7?"), "{asked}");
-    wren.presses(10, "17:04", "Yes");
-    let log = wren.says(10, "17:05", "/history today");
-    assert!(log.contains("bench press 80 kg × 8 · 7"), "{log}");
+    wren.says(10, "17:03", "7");
+    let asked = wren.says(10, "17:06", "4");
+    assert!(asked.contains("Did you do 80 kg × 4?"), "{asked}");
+    wren.presses(10, "17:07", "Yes");
+    let log = wren.says(10, "17:08", "/history today");
+    assert!(log.contains("bench press 80 kg × 8 · 7 · 4"), "{log}");
     // Half an hour later it is chat, and so is one before any set.
     assert_eq!(wren.says(10, "17:40", "7"), "");
     assert_eq!(Club::begin().says(10, "17:00", "7"), "");

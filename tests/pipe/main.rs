@@ -4,6 +4,7 @@ mod conversation;
 mod conversations;
 mod correcting;
 mod demo_recount;
+mod floor;
 mod framing;
 mod in_turn;
 mod on_a_phone;

@@ -54,6 +54,15 @@ impl Work<'_> {
             choices.clear();
             choices.extend(of_late);
         }
+        let done: Vec<ExerciseId> = (self.view.session().iter().rev())
+            .map(|filed| filed.set.exercise)
+            .collect();
+        // What was done in this session first.
+        choices.sort_by_key(|choice| {
+            done.iter()
+                .position(|done| done == choice)
+                .unwrap_or(done.len())
+        });
         let mut seen = Vec::new();
         choices.retain(|choice| {
             !seen.contains(choice) && {

@@ -26,7 +26,11 @@ impl Work<'_> {
     /// Answers `/history`.
     pub(crate) fn history(&mut self, text: Option<&str>) {
         let Some(text) = text else {
-            self.show_history(None, None);
+            let newest = self.loaded.history.iter().map(|filed| filed.set.day).max();
+            match newest {
+                Some(day) => self.history_on(None, day),
+                None => self.tell(text::history::NOTHING_YET),
+            }
             return;
         };
         match asked_for(text, self.view.reader) {

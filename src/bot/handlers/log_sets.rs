@@ -91,10 +91,10 @@ impl Work<'_> {
         Filed::Yes(self.live_exercises(&new))
     }
 
-    /// Keeps an exercise that was named alone: the sets below it will be of it.
-    pub(crate) fn note_name(&mut self, exercise: ExerciseId) {
+    /// Keeps the name of the exercise at hand: sets without a name that follow will be of it.
+    pub(crate) fn note_name(&mut self, exercise: String) {
         self.member.state.named = Some(Named {
-            exercise: self.view.name_of(exercise).to_owned(),
+            exercise,
             at: self.view.now,
         });
     }

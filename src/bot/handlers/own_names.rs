@@ -63,7 +63,7 @@ impl Work<'_> {
             return;
         };
         if let Some(exercise) = view.catalogue().named(&own.name).filter(|_| goes_on) {
-            self.note_name(exercise);
+            self.note_name(self.view.name_of(exercise).to_owned());
         }
         if let Some(is) = &own.is {
             self.tell(said::stands_for(name, is));

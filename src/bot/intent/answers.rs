@@ -251,8 +251,8 @@ pub(super) fn answered(
         return Some(reading);
     }
     let Some(unclear) = reading.unclear.as_ref() else {
-        // The name was kept since, and the message reads by it.
-        return matches!(button, ButtonId::Own(_)).then(|| reading.clone());
+        // The name was kept since, or the set before it logged, and the message reads by that.
+        return (!reading.sets.is_empty()).then(|| reading.clone());
     };
     complete(unclear, &answer(view, button)?, view.catalogue())
 }

@@ -18,6 +18,9 @@ use crate::message::{Answer, Context, complete};
 /// A set told with small words follows the one before within this time. Common practice, no source.
 const FOLLOWS_WITHIN: Duration = Duration::minutes(20);
 
+/// A number by itself is the next set's within this time. Common practice, no source.
+const FRESH: Duration = Duration::minutes(10);
+
 /// Sets of one round follow each other within this time. Common practice, no source.
 const ROUND_WITHIN: Duration = Duration::minutes(10);
 
@@ -60,6 +63,7 @@ fn goes_on_from(view: &View, text: &str, before: &[LogEntry], at: DateTime<Utc>)
         Some(own) => FollowOn {
             last: Some(as_read(own)),
             named: None,
+            unknown: None,
             ..follow_on
         },
         None => follow_on,
@@ -90,7 +94,7 @@ fn told(
     let last = follow_on
         .last
         .as_ref()
-        .filter(|_| follow_on.named.is_none())?;
+        .filter(|_| follow_on.named.is_none() && follow_on.unknown.is_none())?;
     let says_else = plain.hurt.is_some()
         || plain.may_hurt.is_some()
         || plain.caution.is_some()
@@ -108,6 +112,12 @@ fn told(
     let ended = next.rir == Some(0.0) && next.done == Done::Reps(vec![last.reps]);
     if ended && !next.changes_load() {
         return None;
+    }
+    if let Some(sets) = dropped_again(session, &next) {
+        return Some(Reading {
+            sets: behind(view, sets, &next)?,
+            ..Reading::default()
+        });
     }
     if let Some(sets) = round(session, &next, plain) {
         return Some(Reading {
@@ -132,7 +142,11 @@ fn told(
         _ => false,
     };
     let sets = behind(view, next.after(last).filter(|_| open)?, &next)?;
-    Some(match next.sure {
+    if next.done == Done::ToCome {
+        return Some(lacking_reps(&sets));
+    }
+    let fresh = at - latest.set.at <= FRESH;
+    Some(match next.sure || next.bare && fresh {
         true => Reading {
             sets,
             ..Reading::default()
@@ -146,6 +160,22 @@ fn told(
             ..Reading::default()
         },
     })
+}
+
+/// Sets of which the repetitions are to be asked.
+fn lacking_reps(sets: &[SetReading]) -> Reading {
+    let draft = |set: &SetReading| Draft {
+        reps: None,
+        ..Draft::of(set)
+    };
+    Reading {
+        unclear: Some(Unclear {
+            needs: vec![Need::Reps],
+            drafts: sets.iter().map(draft).collect(),
+            ..Unclear::default()
+        }),
+        ..Reading::default()
+    }
 }
 
 /// `another set of squats, 4`: a set of an exercise that was done today, whose load alone is missing, and that is told
@@ -201,6 +231,36 @@ fn read_behind(view: &View, reps: u32, words: &str) -> Reading {
 fn one_set(read: &Reading, reps: u32) -> Option<SetReading> {
     match read.sets.as_slice() {
         [set] if read.unclear.is_none() && set.reps == reps => Some(set.clone()),
+        _ => None,
+    }
+}
+
+/// The whole drop set that was done last, again, or with other repetitions for each of its parts.
+fn dropped_again(session: &[LogEntry], next: &NextSet) -> Option<Vec<SetReading>> {
+    let last = session.last()?;
+    let is_of_it = |filed: &&LogEntry| {
+        (filed.message.as_str(), filed.set.exercise) == (last.message.as_str(), last.set.exercise)
+            && filed.technique == Some(Technique::DropSet)
+    };
+    let parts: Vec<&LogEntry> = session.iter().rev().take_while(is_of_it).collect();
+    let set = |filed: &&LogEntry| SetReading {
+        rir: None,
+        gave_out: None,
+        rest_s: None,
+        day: None,
+        ..as_read(filed)
+    };
+    let sets = parts.iter().rev().map(set);
+    if parts.len() < 2 || next.changes_load() {
+        return None;
+    }
+    match &next.done {
+        Done::Again(1) => Some(sets.collect()),
+        Done::Reps(reps) if reps.len() == parts.len() => Some(
+            sets.zip(reps)
+                .map(|(set, reps)| SetReading { reps: *reps, ..set })
+                .collect(),
+        ),
         _ => None,
     }
 }

@@ -118,27 +118,40 @@ impl Intent {
         }
     }
 
-    /// The exercise that a message without sets names as what its writer does now: by itself, in a remark, or in
-    /// a question on its load, its rest or its warm-up.
-    pub fn exercise_now(&self, view: &View) -> Option<ExerciseId> {
+    /// What the sets without a name that follow are of, by name: the exercise that a message names as what its writer
+    /// does now, by itself, in a remark, in a question on its load, its rest or its warm-up, or in sets that are asked
+    /// about; or the words that seem to name one. Sets that are logged speak for themselves.
+    pub fn at_hand(&self, view: &View, text: &str, asked: bool) -> Option<String> {
         let named = |name: &String| view.reader.names().named(name);
-        match self {
+        let exercise = match self {
             Self::Named(exercise) => Some(*exercise),
             Self::Talked(Talk::Next(exercise) | Talk::WarmUp(exercise)) => *exercise,
             Self::Ordered(Command::Next { exercise, .. } | Command::WarmUp(exercise)) => {
                 exercise.as_ref().and_then(named)
             }
-            Self::Said(reading) if reading.sets.is_empty() && reading.unclear.is_none() => {
+            Self::Said(reading) | Self::Instead(_, reading) | Self::Below(_, reading)
+                if reading.is_about_sets() =>
+            {
+                asked.then_some(())?;
+                let unclear = reading.unclear.as_ref();
+                if let Some(name) = unclear.and_then(|unclear| unclear.unknown_name.clone()) {
+                    return Some(name);
+                }
+                reading.last_of_today()
+            }
+            Self::Said(reading) => {
                 let question = reading.question.as_ref();
                 let asked =
                     question.filter(|asked| matches!(asked.about, About::Load | About::Rest));
                 asked.and_then(|asked| asked.exercise)
             }
+            Self::Nothing => return view.reader.heads_numbers(text),
             Self::Hurting(_, _, intent) | Self::OfAnother(_, _, intent) => {
-                intent.exercise_now(view)
+                return intent.at_hand(view, text, asked);
             }
             _ => None,
-        }
+        };
+        Some(view.name_of(exercise?).to_owned())
     }
 
     /// The same without what may be pain of the writer's own.

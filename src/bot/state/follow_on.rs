@@ -1,8 +1,8 @@
 //! What a message goes on from: the member's exercise now, and the set before.
 //!
-//! The exercise is that of the last set, or one that was named since as what comes now: by itself, in a remark
-//! (`moving on to rows`) or in a question on its load. [`crate::bot::intent::Intent::exercise_now`] says which messages
-//! name one so; what sets without a name are of is decided here alone.
+//! The exercise at hand is that of the last set, or one that was named since: as what comes now, in sets that are
+//! asked about, or in words that the catalogue lacks. [`crate::bot::intent::Intent::at_hand`] says which messages
+//! name one so; what sets without a name are of is decided here alone, and never is it an older one.
 
 use chrono::{DateTime, Utc};
 
@@ -24,13 +24,16 @@ impl View<'_> {
                 && at - named.at <= SESSION_GAP
                 && last.is_none_or(|last| last.set.at < named.at)
         });
+        let unknown = named.map(|named| &named.exercise);
         let named = named.and_then(|named| self.catalogue().named(&named.exercise));
+        let unknown = unknown.filter(|_| named.is_none()).cloned();
         // Who comes back to an exercise goes on from its last set.
         let own = named.and_then(|exercise| last_of(session, exercise));
         FollowOn {
             habits: habits(before, at),
             last: own.or(last).map(as_read),
             named: named.filter(|_| own.is_none()),
+            unknown,
         }
     }
 }
@@ -49,6 +52,8 @@ pub struct FollowOn {
     pub last: Option<SetReading>,
     /// The exercise named in a message of its own since.
     pub named: Option<ExerciseId>,
+    /// Words since that seem to name one that the catalogue lacks.
+    pub unknown: Option<String>,
     /// What the member did last of each exercise.
     pub habits: Vec<Habit>,
 }

@@ -1,0 +1,171 @@
+//! What lifters post between sets, through the whole program: each row has the posts of one lifter three minutes
+//! apart, and what is then logged; before it, for each post, `+` where it was logged, `?` where it was asked
+//! about, and `-` where it was left alone.
+
+use crate::support::club::Club;
+
+/// What comes of the posts of a row by this lifter.
+fn played(club: &mut Club, lifter: &str, posts: &str) -> String {
+    let mut marks = String::new();
+    for (place, post) in posts.split(" | ").enumerate() {
+        let minutes = 3 * place;
+        let (day, post) = match post.strip_prefix("next day: ") {
+            Some(post) => (3, post),
+            None => (2, post),
+        };
+        let time = format!("{}:{:02}", 17 + minutes / 60, minutes % 60);
+        match post.strip_prefix("press ") {
+            Some(label) => {
+                club.press_of(lifter, day, &time, label);
+            }
+            None => {
+                club.posts(
+                    lifter,
+                    day,
+                    &time,
+                    &post.replace('/', "\n").replace("\\n", "/"),
+                );
+            }
+        }
+        let marked = club.last.iter().filter_map(|line| line["as"].as_str());
+        let mark = marked.map(|mark| if mark == "filed" { '+' } else { '?' });
+        marks.push(mark.last().unwrap_or('-'));
+    }
+    club.posts(lifter, 4, "07:00", "/history");
+    let log = club.last.iter().find_map(|line| line["text"].as_str());
+    let log = log.unwrap_or_default().lines().skip(1);
+    format!("{marks} {}", log.collect::<Vec<_>>().join(", "))
+}
+
+fn check(rows: &[(&str, &str)]) {
+    let mut club = Club::begin();
+    let wrong = rows
+        .iter()
+        .enumerate()
+        .filter_map(|(place, (posts, expected))| {
+            let found = played(&mut club, &format!("lifter{place}"), posts);
+            (found.trim() != *expected)
+                .then(|| format!("{posts}\n    {}\n    not {expected}", found.trim()))
+        });
+    let wrong: Vec<String> = wrong.collect();
+    assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
+}
+
+#[test]
+fn what_has_no_name_is_of_the_exercise_at_hand_and_never_of_an_older_one() {
+    check(&[
+        (
+            "bench 60x10 | inc db 22 10 | 8 f",
+            "+?? bench press 60 kg × 10",
+        ),
+        (
+            "bench 60x10 | inc db 22 10 | press 22 kg each hand × 10 | 8",
+            "+?++ bench press 60 kg × 10, incline dumbbell press 22 kg each hand × 10 · 8",
+        ),
+        (
+            "row 60x10 | leg press pin 10 x 12 | x10",
+            "+?? barbell row 60 kg × 10",
+        ),
+        (
+            "row 60x10 | hack squat 2 plates a side x 10 | x9",
+            "+?? barbell row 60 kg × 10",
+        ),
+        (
+            "bench 60x10 | farmers walk 40s 30m | x9",
+            "+-? bench press 60 kg × 10",
+        ),
+        (
+            "bench 60x10 | sled push 80 20m | x9",
+            "+-? bench press 60 kg × 10",
+        ),
+        (
+            "bench 60x10 | larsens 40x8 | 7",
+            "+?? bench press 60 kg × 10",
+        ),
+        (
+            "squat 100x5 | bench 600x5 | x5",
+            "+?? back squat 100 kg × 5",
+        ),
+        (
+            "bench 60x10 | bus 20 min | x9",
+            "+-+ bench press 60 kg × 10 · 9",
+        ),
+        (
+            "bench 60x10 | see you at 7 | x9",
+            "+-+ bench press 60 kg × 10 · 9",
+        ),
+        (
+            "bench 60x10 | leg press x 12 | press Not a set | x9",
+            "+??+ bench press 60 kg × 10 · 9",
+        ),
+        (
+            "bench 60 10 2rir | row 50 10 2 | 10 1 | press Yes",
+            "+??+ bench press 60 kg × 10, 2 left, barbell row 50 kg × 10, 1 left",
+        ),
+    ]);
+}
+
+#[test]
+fn more_or_less_than_before_is_no_load_of_its_own() {
+    check(&[
+        (
+            "bench 60x10 | +2.5 x8",
+            "++ bench press 60 kg × 10; 62.5 kg × 8",
+        ),
+        (
+            "bench 60x10 | -5 x10",
+            "++ bench press 60 kg × 10; 55 kg × 10",
+        ),
+        (
+            "bench 60x10 | 2.5 more, x6",
+            "++ bench press 60 kg × 10; 62.5 kg × 6",
+        ),
+        (
+            "bench 60x10 | +2.5, 8",
+            "++ bench press 60 kg × 10; 62.5 kg × 8",
+        ),
+        (
+            "bench 60x10 | +2.5 | x7",
+            "+?+ bench press 60 kg × 10; 62.5 kg × 7",
+        ),
+        ("dips +5 x8 | +10 x6", "++ dip +5 kg × 8; +10 kg × 6"),
+        ("bench 60x10 | +1", "+- bench press 60 kg × 10"),
+    ]);
+}
+
+#[test]
+fn numbers_by_themselves_go_on_where_they_are_near() {
+    check(&[
+        ("bench 60x10 | 9 | 8", "+++ bench press 60 kg × 10 · 9 · 8"),
+        ("squat 100x5 | 5 | 5", "+++ back squat 100 kg × 5 · 5 · 5"),
+        (
+            "bench 60 10 2rir | 10 1 | 9 0",
+            "+++ bench press 60 kg × 10, 2 left · 10, 1 left · 9, to failure",
+        ),
+        ("bench 60x10 | 2", "+? bench press 60 kg × 10"),
+        ("bench 60x10 | 25", "+? bench press 60 kg × 10"),
+    ]);
+}
+
+#[test]
+fn short_names_are_asked_about_and_never_passed_over() {
+    check(&[
+        (
+            "le 50 15 | press leg extension",
+            "?+ leg extension 50 kg × 15",
+        ),
+        (
+            "lr 8 15 15 14 | press lateral raise",
+            "?+ lateral raise 8 kg each hand × 15 · 15 · 14",
+        ),
+        ("fp 15 20 | press face pull", "?+ face pull 15 kg × 20"),
+        ("lc 30 12", "?"),
+        ("cr 60 15", "?"),
+        ("bench 60x10 | pu 8", "+? bench press 60 kg × 10"),
+        ("tri 20 12", "?"),
+        ("abs 3x15", "?"),
+        ("bench 60x10 | pd 25 12 12 11", "+? bench press 60 kg × 10"),
+        ("mon 20 15", "-"),
+        ("ok 9 10", "-"),
+    ]);
+}
