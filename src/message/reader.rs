@@ -217,7 +217,7 @@ impl Reader {
         let alone = Context::alone(context.unit);
         let read = self.read_alone(&format!("{any} {tail}"), &alone);
         let mut unclear = read.unclear.unwrap_or_default();
-        let best = || unclear.readings.iter().next().cloned().unwrap_or_default();
+        let best = || unclear.readings.first().cloned().unwrap_or_default();
         let sets = if read.sets.is_empty() {
             best()
         } else {
