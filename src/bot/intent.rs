@@ -128,8 +128,15 @@ fn in_words(view: &View, text: &str) -> Intent {
             );
         }
         let pending = Some(&unclear);
-        let answered = view.reader.read(text, &Context { pending, ..context });
-        if answered != plain {
+        // Held against what it reads as where nothing was asked.
+        let last = view.last().map(as_read);
+        let before = Context {
+            last: last.as_ref(),
+            named: None,
+            ..context
+        };
+        let answered = view.reader.read(text, &Context { pending, ..before });
+        if answered != view.reader.read(text, &before) {
             let answered = Intent::Answered(place, format!("{TYPED}{text}"), answered);
             return beside(&alone, text, answered);
         }
