@@ -798,7 +798,8 @@ fn is_numbers(text: &str) -> bool {
         .split(|c: char| !c.is_alphabetic())
         .filter(|word| !word.is_empty());
     let beside = |word: &str| BESIDE.split(' ').any(|known| known == word.to_lowercase());
-    !text.contains(['?', '!', '\n']) && words.all(beside)
+    // `6-4 6-3` is how a game ended.
+    !text.contains(['?', '!', '\n', '-']) && words.all(beside)
 }
 
 /// As much of a message as is read.

@@ -91,9 +91,8 @@ impl<'h> Hold<'h> {
     /// Whether a number is the only one, and can be nothing but seconds.
     fn is_alone(&self, at: usize, num: &Num) -> bool {
         let behind = at.checked_sub(1).and_then(|before| self.item(before));
-        let counted = num.reps
-            || behind == Some(&Item::Times)
-            || self.item(at + 1) == Some(&Item::Reps);
+        let counted =
+            num.reps || behind == Some(&Item::Times) || self.item(at + 1) == Some(&Item::Reps);
         let numbers = self.items.iter().filter(|s| matches!(s.item, Item::Num(_)));
         self.on_body
             && !counted

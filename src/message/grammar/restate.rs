@@ -126,7 +126,8 @@ static ROWS: [Row; 27] = [
     Row(
         When::Always,
         Phrases::new(&[
-            "?oh ?i forgot|forgotten ?to ?say|mention|log|post|add|note|write ?down|here ?, ?about ?the|my ~",
+            "?oh ?i forgot|forgotten to say|mention|log|post|add|note|write ?down|here ?, ?about ?the|my ~",
+            "?oh ?i forgot|forgotten , ?about ?the|my ~",
         ]),
         "$1",
     ),
@@ -238,6 +239,9 @@ static ROWS: [Row; 27] = [
         "superset $1",
     ),
 ];
+
+/// Tokens of a message that tells of an empty bar and of nothing else.
+const MOST_OF_A_BAR: usize = 14;
 
 /// What a message is read against.
 #[derive(Clone, Copy, Debug)]
@@ -359,11 +363,15 @@ fn fits(when: When, scan: &Scan<'_>, at: usize, found: &Found, floor: Floor<'_>)
             .last()
             .is_some_and(|reps| (reps + 1.0 - number(0)).abs() < 1e-9),
         When::EmptyBar => {
+            // A story may go on to what hung on the bar later.
+            let short = scan.tokens.len() <= MOST_OF_A_BAR;
             let open = usize::from(scan.is(found.to, Mark::Open));
             let unit = scan
                 .count(found.to + open)
                 .map_or(W::None, |(_, to)| scan.w(to));
-            !matches!(unit, W::Kg | W::Lb | W::K) && fits(When::Bar, scan, at, found, floor)
+            short
+                && !matches!(unit, W::Kg | W::Lb | W::K)
+                && fits(When::Bar, scan, at, found, floor)
         }
         When::Bar => {
             let named = named(scan, 0..scan.tokens.len());
@@ -438,7 +446,8 @@ pub(crate) fn without_arrows(text: &str) -> Option<String> {
     };
     let loads: Option<Vec<f64>> = parts.iter().map(load).collect();
     let falls = loads
-        .filter(|loads| loads.len() > 1)?
+        // One arrow alone is the way down to a lighter set.
+        .filter(|loads| loads.len() > 2)?
         .windows(2)
         .all(|pair| pair[0] > pair[1]);
     (falls && !text.contains("twice")).then(|| parts.join(" drop "))

@@ -594,11 +594,16 @@ fn caution(marked: &Marked) -> Option<Caution> {
         .or_else(|| is_word_of_doctor(marked).then_some(Caution::Doctor))
 }
 
-/// `doctor says no squats for a month`, `my physio says max 50%`: what a professional said on training, and not that
-/// all is well again.
+/// `doctor says no squats for a month`, `my physio says max 50%`: what a professional limits, and not what
+/// one is to do (`physio wants 3x15 clamshells`) or that all is well again.
 fn is_word_of_doctor(marked: &Marked) -> bool {
     const SAYS: &[&str] = &[
         "says", "said", "told", "wants", "advised", "reckons", "banned",
+    ];
+    const LIMITS: &[&str] = &[
+        "no", "not", "dont", "don't", "cant", "can't", "max", "maximum", "only", "stop", "avoid",
+        "rest", "never", "off", "light", "lighter", "easy", "careful", "banned", "until",
+        "without", "less", "half", "under",
     ];
     const WELL: &[&str] = &["again", "fine", "ok", "okay", "cleared", "good", "nothing"];
     let word = |unit: &Unit, list: &[&str]| unit.text.split(' ').any(|word| list.contains(&word));
@@ -608,7 +613,6 @@ fn is_word_of_doctor(marked: &Marked) -> bool {
         let says = behind.clone().any(|next| word(next, SAYS));
         unit.is(Concept::Health) && says && !scope.other && !scope.supposed
     };
-    !marked.asks
-        && !marked.units.iter().any(|unit| word(unit, WELL))
-        && marked.units.iter().enumerate().any(said)
+    let any = |list: &[&str]| marked.units.iter().any(|unit| word(unit, list));
+    !marked.asks && any(LIMITS) && !any(WELL) && marked.units.iter().enumerate().any(said)
 }
