@@ -55,6 +55,10 @@ fn check(rows: &[(&str, &str)]) {
 fn what_has_no_name_is_of_the_exercise_at_hand_and_never_of_an_older_one() {
     check(&[
         (
+            "A1 bench 60x10 A2 row 50x12 | A1 9 A2 11",
+            "++ bench press 60 kg × 10, barbell row 50 kg × 12, bench press 60 kg × 9, barbell row 50 kg × 11",
+        ),
+        (
             "bench 60x10 | inc db 22 10 | 8 f",
             "+?? bench press 60 kg × 10",
         ),

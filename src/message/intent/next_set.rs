@@ -11,6 +11,7 @@ use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
+use crate::message::grammar::restate::unlabelled;
 use crate::message::reading::SetReading;
 pub use words::NextLoad;
 use words::{Phrase, Token, phrase_at, tokens};
@@ -235,6 +236,9 @@ pub fn next_set(text: &str, last: &SetReading) -> Option<NextSet> {
     if text.contains(['?', '\n', '"', '“', '>', '@']) {
         return None;
     }
+    // `A1 9 A2 11`
+    let round = unlabelled(text);
+    let text = round.as_deref().unwrap_or(text);
     if let Some(bare) = bare(text, last) {
         return Some(bare);
     }
