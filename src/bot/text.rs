@@ -28,6 +28,8 @@ pub mod table;
 pub mod team_channel;
 pub mod usual;
 
+use std::fmt;
+
 use chrono::NaiveDate;
 
 use super::advice_data::{AdviceData, ExpectationData};
@@ -136,13 +138,17 @@ pub fn capital(text: &str) -> String {
     })
 }
 
-/// A count with its noun: `1 rep`, `8 reps`.
-pub fn reps(count: u32) -> String {
-    if count == 1 {
-        "1 rep".to_owned()
-    } else {
-        format!("{count} reps")
+/// A count with its noun: `1 set`, `8 sets`.
+pub fn count_of<N: fmt::Display + PartialEq + From<u8>>(count: N, noun: &str) -> String {
+    match count == N::from(1) {
+        true => format!("1 {noun}"),
+        false => format!("{count} {noun}s"),
     }
+}
+
+/// `1 rep`, `8 reps`.
+pub fn reps(count: u32) -> String {
+    count_of(count, "rep")
 }
 
 /// A number without needless zeros: `2`, `1.5`.
@@ -665,7 +671,7 @@ pub fn unit_shown(unit: Unit) -> String {
 }
 
 /// A rack that cannot be, and why.
-pub fn no_rack(fault: &impl std::fmt::Display) -> String {
+pub fn no_rack(fault: &impl fmt::Display) -> String {
     format!(
         "That can't be loaded: {fault}. Nothing was changed. Write it like `/rack bar 15` or \
          `/rack plates 20x2 10 5 2.5`."

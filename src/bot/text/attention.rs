@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::table::and;
-use super::{band, capital, day, plain, shown_name};
+use super::{band, capital, count_of, day, plain, shown_name};
 use crate::bot::state::report::Report;
 use crate::bot::state::view::View;
 use crate::domain::coaching::adherence::Efforts;
@@ -430,10 +430,7 @@ fn sessions_word(count: u32) -> &'static str {
 }
 
 fn days(count: i64) -> String {
-    match count {
-        1 => "1 day".to_owned(),
-        count => format!("{count} days"),
-    }
+    count_of(count, "day")
 }
 
 /// Nothing that is estimated is certain.

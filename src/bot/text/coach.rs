@@ -7,7 +7,7 @@ use chrono::{DateTime, NaiveDate, Weekday};
 use chrono_tz::Tz;
 
 use super::table::block;
-use super::{day, minutes, plain, quoted, reserve, shown_name};
+use super::{count_of, day, minutes, plain, quoted, reserve, shown_name};
 use crate::bot::state::accuracy::Loads;
 use crate::bot::state::report::Report;
 use crate::bot::state::view::View;
@@ -169,10 +169,7 @@ fn how_it_went(view: &MemberWeekView<'_>) -> String {
 }
 
 fn work_sets(count: u32) -> String {
-    match count {
-        1 => "1 work set".to_owned(),
-        count => format!("{count} work sets"),
-    }
+    count_of(count, "work set")
 }
 
 /// What was left against what was asked is told as off from so many repetitions on average.
@@ -505,10 +502,7 @@ fn team_in_short(week: Week, all: &[(&str, &WeeklyVolume)]) -> Vec<String> {
         "Counted sets, {} to {}: {sets} in all, {}.",
         day(week.first_day()),
         day(week.last_day()),
-        match all.len() {
-            1 => "1 member".to_owned(),
-            members => format!("{members} members"),
-        }
+        count_of(all.len(), "member")
     );
     let lines = || all.iter().flat_map(|(_, tally)| &tally.muscles);
     let how_many = |wanted| lines().filter(|line| line.standing() == wanted).count();

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::plan::block_week;
-use super::{capital, day, shown_name};
+use super::{capital, count_of, day, shown_name};
 use crate::bot::state::Profile;
 use crate::bot::state::prescription::{Prescription, Running};
 use crate::bot::state::team_week::Totals;
@@ -226,10 +226,7 @@ fn how_to_be_named(view: &DigestView<'_>) -> Option<String> {
 
 /// `Ines: 3 of 3 sessions, 34 sets.`
 fn line(line: &Line) -> String {
-    let sets = match line.done {
-        1 => "1 set".to_owned(),
-        sets => format!("{sets} sets"),
-    };
+    let sets = count_of(line.done, "set");
     let text = match (line.sessions, line.days) {
         (Some((done, 1)), _) => format!("{done} of 1 session, {sets}"),
         (Some((done, of)), _) => format!("{done} of {of} sessions, {sets}"),

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::{CENTRAL_80, capital, load, reps, run, sets};
+use super::{CENTRAL_80, capital, count_of, load, reps, run, sets};
 use crate::bot::state::LogEntry;
 use crate::domain::coaching::best::Best;
 use crate::domain::coaching::progress::Change;
@@ -61,10 +61,7 @@ fn one_rm((kg, spread): (f64, f64), unit: Unit) -> String {
 }
 
 fn estimate_line(estimate: &Estimate, unit: Unit) -> String {
-    let sets = match estimate.sets {
-        1 => "1 set".to_owned(),
-        sets => format!("{sets} sets"),
-    };
+    let sets = count_of(estimate.sets, "set");
     format!(
         "Estimated one-rep max: {}, from {sets}.",
         one_rm(estimate.one_rm, unit)
@@ -100,10 +97,7 @@ pub fn note(set: &LoggedSet, note: &str) -> String {
 
 /// What was done on a day, an exercise a line.
 pub fn on_day(day: NaiveDate, filed: &[LogEntry], catalogue: &Catalogue) -> String {
-    let count = match filed.len() {
-        1 => "1 set".to_owned(),
-        count => format!("{count} sets"),
-    };
+    let count = count_of(filed.len(), "set");
     let lines = filed
         .chunk_by(|a, b| a.set.exercise == b.set.exercise)
         .map(|chunk| sets(chunk, catalogue));

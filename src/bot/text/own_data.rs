@@ -1,6 +1,6 @@
 //! Sentences on what is kept of a member, and on logs kept elsewhere.
 
-use super::{quoted, shown_name};
+use super::{count_of, quoted, shown_name};
 use crate::message::forms::command::examples;
 use crate::message::forms::logbook::{Column, LogFault, LogFaultKind, MOST_BYTES, MOST_ROWS};
 
@@ -24,23 +24,15 @@ pub const FORGOTTEN: &str =
 
 /// What the file with the log is.
 pub fn log_file(sets: usize) -> String {
-    format!("Your log as CSV: {}.", count(sets, "set"))
+    format!("Your log as CSV: {}.", count_of(sets, "set"))
 }
 
 /// What was handed out.
 pub fn exported(sets: usize) -> String {
     format!(
         "Everything stored about you: all of it as JSON, and your log ({}) as CSV.",
-        count(sets, "set")
+        count_of(sets, "set")
     )
-}
-
-fn count(count: usize, noun: &str) -> String {
-    if count == 1 {
-        format!("1 {noun}")
-    } else {
-        format!("{count} {noun}s")
-    }
 }
 
 /// Faults told in a message; more go into a file.
@@ -65,7 +57,7 @@ pub fn told_lines(faults: &[LineFault]) -> String {
 
 /// The file with every fault.
 pub fn all_faults(faults: usize) -> String {
-    format!("All {} to correct", count(faults, "line"))
+    format!("All {} to correct", count_of(faults, "line"))
 }
 
 /// Why a log was not taken.
@@ -93,15 +85,15 @@ pub fn not_imported(faults: &[LineFault], unlikely: bool) -> String {
 
 /// What came, or would come, of a log.
 pub fn imported(new: usize, members: usize, known: usize, only_checked: bool) -> String {
-    let sets = count(new, "set");
-    let of = count(members, "member");
+    let sets = count_of(new, "set");
+    let of = count_of(members, "member");
     let mut text = match (new, only_checked) {
         (0, _) => "There is nothing new in that log.".to_owned(),
         (_, true) => format!("The log fits: it holds {sets} of {of}. `/import` takes them over."),
         (_, false) => format!("Took over {sets} of {of}."),
     };
     if known > 0 {
-        let already = count(known, "set");
+        let already = count_of(known, "set");
         text.push_str(&format!(" I left out {already} that I have already."));
     }
     text

@@ -3,7 +3,7 @@
 use chrono::{Datelike as _, NaiveDate};
 
 use super::table::and;
-use super::{plain, shown_name};
+use super::{count_of, plain, shown_name};
 use crate::bot::figure::{Figure, LiftFigure, LiftPoint, TeamFigure, TeamLine, WeekFigure};
 use crate::domain::coaching::week::Standing;
 
@@ -195,10 +195,7 @@ pub fn team_line(team: &TeamFigure) -> String {
         return "Counted sets by muscle, week by week".to_owned();
     }
     let named = team.members.len() - usize::from(team.mean_of.is_some());
-    let members = match named {
-        1 => "1 member".to_owned(),
-        members => format!("{members} members"),
-    };
+    let members = count_of(named, "member");
     match team.mean_of {
         None => format!("Counted sets by muscle, {members}"),
         Some(of) if named == 0 => format!("Counted sets by muscle, {}", mean_of(of)),

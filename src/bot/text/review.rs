@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use serde_json::{Value, json};
 
 use super::table::{WIDTH, block};
-use super::{day, plain, shown_name};
+use super::{count_of, day, plain, shown_name};
 use crate::bot::state::accuracy::Loads;
 use crate::domain::coaching::adherence::{Adherence, Efforts};
 use crate::domain::coaching::progress::Course;
@@ -136,8 +136,8 @@ fn summary(view: &ReviewView<'_>) -> Vec<String> {
             super::attention::halves(left),
         );
         lines.push(format!(
-            "On average {left} left where {asked} were asked, over {} sets with reps left given.",
-            efforts.rated
+            "On average {left} left where {asked} were asked, over {} with reps left given.",
+            count_of(efforts.rated, "set")
         ));
     }
     if loads.sets() > 0 {

@@ -3,7 +3,7 @@
 use chrono::{NaiveDate, Weekday};
 
 use super::plan::block_week;
-use super::{day, effort, load};
+use super::{count_of, day, effort, load};
 use crate::bot::state::prescription::Prescription;
 use crate::domain::advice::session::{Progress, Session};
 use crate::domain::advice::warm_up::Step;
@@ -208,10 +208,7 @@ pub fn next_up(one: &Progress, rir: Rir, turn: bool, catalogue: &Catalogue) -> S
             one.planned
         );
     }
-    let sets = match one.left() {
-        1 => "1 set".to_owned(),
-        left => format!("{left} sets"),
-    };
+    let sets = count_of(one.left(), "set");
     format!("Next: {name}, {sets} of {what}.")
 }
 

@@ -2,6 +2,8 @@
 
 use chrono::NaiveDate;
 
+use super::count_of;
+
 /// What a session came to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Came {
@@ -20,10 +22,7 @@ pub fn summary(came: &Came, exercises: &[String], bests: &[String], next: Option
     let title = came
         .day
         .map_or_else(|| "Session over".to_owned(), super::day);
-    let sets = match came.sets {
-        1 => "1 set".to_owned(),
-        sets => format!("{sets} sets"),
-    };
+    let sets = count_of(came.sets, "set");
     let counted = match (came.sets, came.counted) {
         (1, 1) => ", it counts".to_owned(),
         (_, 0) => ", none counts".to_owned(),
