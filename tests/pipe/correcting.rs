@@ -358,3 +358,31 @@ fn the_last_set_is_another_where_the_lifter_meant_so() {
         "{told}"
     );
 }
+
+#[test]
+fn what_was_posted_afterwards_goes_to_its_day() {
+    let mut wren = Club::begin();
+    wren.says(12, "07:00", "squat 80x5");
+    wren.says(12, "07:02", "bench 60x10, 9\nrow 50x8");
+    let told = wren.says(12, "07:03", "oops that was yesterday");
+    assert!(
+        told.contains(
+            "Corrected Wednesday 11 November: bench press 60 kg × 10 · 9; barbell row 50 kg × 8"
+        ),
+        "{told}"
+    );
+    let told = wren.says(12, "07:04", "that was all on tuesday");
+    assert!(
+        told.contains("Corrected Tuesday 10 November: back squat 80 kg × 5"),
+        "{told}"
+    );
+    // Days that are no correction, and days to come.
+    for chat in [
+        "that was monday's dinner",
+        "those were the days",
+        "that was nice",
+    ] {
+        wren.says(12, "07:05", "squat 80x5");
+        assert_eq!(wren.says(12, "07:06", chat), "", "{chat}");
+    }
+}

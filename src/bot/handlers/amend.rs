@@ -72,8 +72,19 @@ impl Work<'_> {
         recent.cloned().collect()
     }
 
+    /// The sets of the last post that held some, or of the whole session.
+    fn posted_last(&self, whole_session: bool) -> Vec<LogEntry> {
+        let session = self.view.session();
+        let message = session.last().map(|last| last.message.as_str());
+        let of_it = |filed: &&LogEntry| whole_session || message == Some(filed.message.as_str());
+        session.iter().filter(of_it).cloned().collect()
+    }
+
     fn picked(&self, amend: &Amend) -> Picked {
         let pick = &amend.pick;
+        if matches!(amend.change, Amended::Day(_)) {
+            return Picked::Sets(self.posted_last(pick.several));
+        }
         let log = self.of_last_week();
         if log.is_empty() {
             return Picked::None(text::NOTHING_TO_CORRECT.to_owned());
@@ -238,6 +249,13 @@ impl Work<'_> {
         };
         match change {
             Amended::Delete => self.delete_sets(sets),
+            Amended::Day(asked) => {
+                let today = self.view.today();
+                match asked.day(today).filter(|day| *day <= today) {
+                    Some(day) => self.put_right(sets, self.moved(sets, day)),
+                    None => self.tell(text::NO_SUCH_DAY),
+                }
+            }
             Amended::Note(note) => self.note_on(sets, note),
             Amended::WarmUp(is) => {
                 let kind = |filed: &LogEntry| match (is, filed.technique) {
@@ -296,6 +314,20 @@ impl Work<'_> {
         }
     }
 
+    /// Sets as those of another day, at the same time of the day.
+    fn moved(&self, sets: &[LogEntry], day: NaiveDate) -> Vec<LogEntry> {
+        let mut order = self.order_on(day);
+        let moved = sets.iter().map(|filed| {
+            let mut new = filed.clone();
+            new.set.at += day - filed.set.day;
+            (new.set.day, new.set.timed) = (day, false);
+            order += 1;
+            new.order = order;
+            new
+        });
+        moved.collect()
+    }
+
     /// A set as one of another exercise; `None` where its load means nothing there.
     pub(crate) fn of_exercise(&self, filed: &LogEntry, exercise: ExerciseId) -> Option<LogEntry> {
         let catalogue = self.view.catalogue();
@@ -334,7 +366,10 @@ impl Work<'_> {
         let line = said::corrected(&new, self.view);
         let moved = old.iter().zip(&new);
         let left = moved
-            .filter(|(old, new)| old.set.exercise != new.set.exercise)
+            .filter(|(old, new)| {
+                let of = |filed: &LogEntry| (filed.set.exercise, filed.set.day);
+                of(old) != of(new)
+            })
             .map(|(old, _)| old.clone());
         let left: Vec<LogEntry> = left.collect();
         self.renew_cards(&left);

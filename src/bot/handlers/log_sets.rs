@@ -226,7 +226,7 @@ impl Work<'_> {
     }
 
     /// How many sets are filed on a day.
-    fn order_on(&self, day: NaiveDate) -> u32 {
+    pub(crate) fn order_on(&self, day: NaiveDate) -> u32 {
         let log = if self.loaded.history.is_empty() {
             &self.recent
         } else {

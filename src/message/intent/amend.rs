@@ -85,6 +85,8 @@ pub enum Amended {
     Exercise(ExerciseId),
     /// They were warm-ups, or were none.
     WarmUp(bool),
+    /// They were done on another day.
+    Day(DayAsked),
     /// They go.
     Delete,
     /// Words to keep beside them.

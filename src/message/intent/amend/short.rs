@@ -2,6 +2,7 @@
 //!
 //! Each is a row of [`PHRASES`]: what it begins with, what stands in the gap, and what may end it.
 
+use super::super::talk::{DayAsked, day_asked};
 use super::words::split;
 use super::{Amend, Amended, Pick, Position};
 use crate::domain::quantities::id::ExerciseId;
@@ -27,6 +28,10 @@ enum Gap {
     Exercise,
     /// The unit that loads were in.
     Unit,
+    /// The day that the sets of the last post were done on.
+    Day,
+    /// The same of all sets of the session.
+    DayOfAll,
     /// Nothing: the set goes.
     Gone,
     /// Nothing: it is there twice.
@@ -98,6 +103,35 @@ const PHRASES: &[(&str, Gap)] = &[
     ("should say _", Gap::Exercise),
     ("should be _", Gap::Exercise),
     ("make that _", Gap::Exercise),
+    ("that was _", Gap::Day),
+    ("that was from _", Gap::Day),
+    ("it was _", Gap::Day),
+    ("was _", Gap::Day),
+    ("from _", Gap::Day),
+    ("those were _", Gap::Day),
+    ("those were from _", Gap::Day),
+    ("these were _", Gap::Day),
+    ("these were from _", Gap::Day),
+    ("they were _", Gap::Day),
+    ("oops that was _", Gap::Day),
+    ("oops those were _", Gap::Day),
+    ("sorry that was _", Gap::Day),
+    ("sorry those were _", Gap::Day),
+    ("move that to _", Gap::Day),
+    ("move it to _", Gap::Day),
+    ("move those to _", Gap::Day),
+    ("put that under _", Gap::Day),
+    ("put those under _", Gap::Day),
+    ("that was all _", Gap::DayOfAll),
+    ("this was all _", Gap::DayOfAll),
+    ("all that was _", Gap::DayOfAll),
+    ("all of that was _", Gap::DayOfAll),
+    ("all of this was _", Gap::DayOfAll),
+    ("all of those were _", Gap::DayOfAll),
+    ("oops that was all _", Gap::DayOfAll),
+    ("sorry that was all _", Gap::DayOfAll),
+    ("move all that to _", Gap::DayOfAll),
+    ("move all of that to _", Gap::DayOfAll),
     ("scrap that last one", Gap::Gone),
     ("scrap that one", Gap::Gone),
     ("scrap the last one", Gap::Gone),
@@ -143,10 +177,10 @@ pub fn short(text: &str, last: &SetReading, reader: &Reader) -> Option<(Amend, b
         _ => Position::Last,
     };
     // `those were in lbs` is said of all sets of the exercise.
-    let several = gap == Gap::Unit
-        && words
-            .first()
-            .is_some_and(|word| word != "that" && word != "it");
+    let of_all = words
+        .first()
+        .is_some_and(|word| word != "that" && word != "it");
+    let several = gap == Gap::DayOfAll || gap == Gap::Unit && of_all;
     let pick = Pick {
         place: (!several).then_some(place),
         several,
@@ -185,6 +219,12 @@ fn changed(gap: Gap, inside: &[String], last: &SetReading, reader: &Reader) -> O
     };
     match gap {
         Gap::Gone | Gap::Twice => Some(Amended::Delete),
+        Gap::Day | Gap::DayOfAll => {
+            let day = day_asked(&inside.join(" "))?;
+            // A week is no day, and today it was logged.
+            let known = !matches!(day, DayAsked::WeeksAgo(_) | DayAsked::Ago(0));
+            known.then_some(Amended::Day(day))
+        }
         Gap::Exercise => exercise(inside, last, reader).map(Amended::Exercise),
         Gap::Unit => match inside {
             [unit] => Some(Amended::Unit(unit_of(unit)?)),

@@ -39,6 +39,7 @@ fn short(text: &str) -> String {
         Amended::Exercise(id) => format!("= {}", name_of(id)),
         Amended::WarmUp(is) => format!("warm-up {is}"),
         Amended::Delete => "delete".to_owned(),
+        Amended::Day(day) => format!("on {day:?}"),
         Amended::Unit(unit) => format!("in {unit}"),
         Amended::Note(note) => format!("note {note}"),
         Amended::Set(load, reps, _) => format!("{load:?} x {reps}"),
