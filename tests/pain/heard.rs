@@ -122,6 +122,7 @@ const AUTHORS: &[Author] = &[
     ("thirtynine", HeldOut, [0.986, 0.982, 0.001, 0.039, 0.018]),
     ("fortyseven", HeldOut, [0.892, 0.977, 0.004, 0.019, 0.034]),
     ("fiftytwo", HeldOut, [0.674, 0.0, 0.051, 0.014, 0.001]),
+    ("fiftythree", HeldOut, [0.976, 0.975, 0.003, 0.026, 0.025]),
     ("fortyone", HeldOut, [0.966, 0.961, 0.014, 0.045, 0.064]),
 ];
 
