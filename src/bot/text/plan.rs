@@ -19,7 +19,7 @@ use crate::message::forms::{block, plan};
 pub const NO_PLAN: &str = "You have no plan for this week. Ask your coach for one. Without it, `/fit 45` makes a session from what you usually do.";
 
 /// Said to a coach without one.
-pub const NO_PLAN_OF_A_COACH: &str = "You have no plan of your own. `/plan team` shows who has one, `/plan ines` that of Ines. \
+pub const NO_PLAN_OF_A_COACH: &str = "You have no plan of your own. `/plan team` shows who has one, `/plan ines` one member's. \
 To write one: `/plan ines mon: back squat 4x6-10 2rir; bench press 3x8-12`; more forms: `/help plan`.";
 
 /// Said when an order is for a week that is over.
