@@ -28,8 +28,8 @@ fn played(club: &mut Club, lifter: &str, posts: &str) -> String {
             }
         }
         let marked = club.last.iter().filter_map(|line| line["as"].as_str());
-        let mark = marked.map(|mark| if mark == "filed" { '+' } else { '?' });
-        marks.push(mark.last().unwrap_or('-'));
+        let mut mark = marked.map(|mark| if mark == "filed" { '+' } else { '?' });
+        marks.push(mark.next_back().unwrap_or('-'));
     }
     club.posts(lifter, 4, "07:00", "/history");
     let log = club.last.iter().find_map(|line| line["text"].as_str());
