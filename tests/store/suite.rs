@@ -250,6 +250,7 @@ fn rich_sets() -> Vec<LogEntry> {
     let mut warm_up = set("m1", 2, 20.0, 15);
     warm_up.set.kind = SetKind::WarmUp;
     warm_up.technique = Some(Technique::Paused);
+    warm_up.set.slowed = true;
     let mut body = set("m1", 3, 0.0, 8);
     body.set.load = Load::body(Unit::Lb);
     body.set.rir = Some(Rir::FAILURE);
