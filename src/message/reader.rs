@@ -204,8 +204,11 @@ impl Reader {
     fn read_short(&self, text: &str, context: &Context<'_>) -> Option<Reading> {
         let (name, numbers) = self.head(text)?;
         let tail = text.trim_start().get(name.len()..)?;
+        let is_short = (2..=LONGEST_SHORT).contains(&name.len());
+        if !is_short || self.names.named(&name).is_some() {
+            return None;
+        }
         let nearest = self.names.short_for(&name, &self.catalogue);
-        let known = (2..=LONGEST_SHORT).contains(&name.len()) && self.names.named(&name).is_none();
         let is_set = numbers > 1 || context.last.is_some() && !nearest.is_empty();
         // How the numbers stand says which are loads, whatever the exercise is.
         let first = tail
@@ -213,7 +216,7 @@ impl Reader {
             .find(|part| !part.is_empty())?;
         let light = first.parse::<f64>().is_ok_and(|first| first < LIGHT);
         let any = if light { LIGHT_EXERCISE } else { ANY_EXERCISE };
-        let some = self.catalogue.named(any).filter(|_| is_set && known)?;
+        let some = self.catalogue.named(any).filter(|_| is_set)?;
         let alone = Context::alone(context.unit);
         let read = self.read_alone(&format!("{any} {tail}"), &alone);
         let mut unclear = read.unclear.unwrap_or_default();
