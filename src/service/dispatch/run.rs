@@ -92,7 +92,9 @@ impl<'a> UseCaseRun<'a> {
             reader: &self.bot.reader_for(&team, &self.member.author),
             ..*self
         };
-        match again.run_once(tx, source, &read, text, subject).await? {
+        // It is rare, and boxed so that what runs every time has its room on the stack once.
+        let again = Box::pin(again.run_once(tx, source, &read, text, subject));
+        match again.await? {
             Ran::Done(out) => Ok(out),
             // Nothing asks twice; were it so, what was kept stands and nothing is said.
             Ran::Anew(_) => Ok(Vec::new()),
@@ -120,7 +122,7 @@ impl<'a> UseCaseRun<'a> {
         let view = self.view(&recent, bell.as_ref(), &others);
         let intent = read(&view);
         if let Intent::AsMember(author, asked) = &intent {
-            return self.run_as(tx, source, author, asked).await;
+            return Box::pin(self.run_as(tx, source, author, asked)).await;
         }
         let mut needs = intent.needs(&view);
         if needs.other.is_none() && !needs.beliefs.is_empty() && !self.is_learned() {
