@@ -10,6 +10,8 @@ mod talked;
 mod trial;
 mod understood;
 
+use chrono::Datelike as _;
+
 pub use answers::{answered_too, reopened};
 pub use press::press;
 pub use understood::Intent;
@@ -22,8 +24,6 @@ use effort::{EFFORT_WITHIN, effort_of_last};
 use felt::with_feel;
 use talked::talked;
 use trial::{trial, with_trial};
-
-use chrono::Datelike as _;
 
 use super::button::ButtonId;
 use super::state::follow_on::{FollowOn, as_read};

@@ -146,6 +146,12 @@ pub fn count_of<N: fmt::Display + PartialEq + From<u8>>(count: N, noun: &str) ->
     }
 }
 
+/// `1 set counts`, `8 sets count`.
+pub fn sets_count(sets: u32) -> String {
+    let count = if sets == 1 { "counts" } else { "count" };
+    format!("{} {count}", count_of(sets, "set"))
+}
+
 /// `1 rep`, `8 reps`.
 pub fn reps(count: u32) -> String {
     count_of(count, "rep")

@@ -220,11 +220,9 @@ impl Reader {
         let alone = Context::alone(context.unit);
         let read = self.read_alone(&format!("{any} {tail}"), &alone);
         let mut unclear = read.unclear.unwrap_or_default();
-        let best = || unclear.readings.first().cloned().unwrap_or_default();
-        let sets = if read.sets.is_empty() {
-            best()
-        } else {
-            read.sets
+        let sets = match read.sets.is_empty() {
+            true => unclear.readings.first().cloned().unwrap_or_default(),
+            false => read.sets,
         };
         if !sets.is_empty() {
             unclear.drafts = sets.iter().map(Draft::of).collect();
@@ -405,19 +403,22 @@ impl Reader {
         let sets: Option<Vec<_>> = whole
             .map(|draft| sets::complete_set(draft, &self.catalogue))
             .collect();
-        Some(match sets {
-            Some(sets) => Reading {
-                sets,
-                ..Reading::default()
-            },
-            None => Reading {
-                unclear: Some(Unclear {
+        // What is said beside the sets stays: `plank 45s, out of breath`.
+        let (sets, unclear) = match sets {
+            Some(sets) => (sets, None),
+            None => {
+                let lacking = Unclear {
                     needs: vec![Need::Load],
                     drafts,
                     ..Unclear::default()
-                }),
-                ..Reading::default()
-            },
+                };
+                (Vec::new(), Some(lacking))
+            }
+        };
+        Some(Reading {
+            sets,
+            unclear,
+            ..reading.clone()
         })
     }
 
@@ -626,7 +627,7 @@ impl Reader {
     }
 
     /// A list of which some lines, or parts between commas, are held for time and others are not: each is read by
-    /// itself.
+    /// itself, where they tell nothing but sets.
     fn read_among_holds(&self, text: &str, context: &Context<'_>) -> Option<Reading> {
         let by = if text.contains('\n') { '\n' } else { ',' };
         let mut groups: Vec<(bool, String)> = Vec::new();
@@ -648,9 +649,11 @@ impl Reader {
         }
         let mut sets = Vec::new();
         for (_, group) in groups {
-            let read = self.read_alone(&group, context);
-            (read.kind() == Kind::Sets && read.question.is_none()).then_some(())?;
-            sets.extend(read.sets);
+            let mut read = self.read_alone(&group, context);
+            let own = std::mem::take(&mut read.sets);
+            read.sure = None;
+            (!own.is_empty() && read == Reading::default()).then_some(())?;
+            sets.extend(own);
         }
         Some(Reading {
             sets,

@@ -189,6 +189,12 @@ impl Work<'_> {
         Prescription::in_week(self.versions_of(member), week, self.view.catalogue())
     }
 
+    /// The plan that stands for a member in a week; an empty one where none does.
+    fn plan_held_by(&self, member: &Member, week: Week) -> Plan {
+        let held = self.held_by(member, week);
+        held.plan().cloned().unwrap_or_default()
+    }
+
     fn prescribe(&mut self, member: &Member, week: Week, content: Prescribed) {
         let (from, content) = self.dated(member, week, content);
         let version = Version { from, content };
@@ -363,11 +369,7 @@ impl Work<'_> {
         let mut stays: Vec<String> = Vec::new();
         let mut replaced: Vec<(String, Plan)> = Vec::new();
         for member in members {
-            let held = self
-                .held_by(member, week)
-                .plan()
-                .cloned()
-                .unwrap_or_default();
+            let held = self.plan_held_by(member, week);
             let new = plan
                 .in_place_of_its_day(&held)
                 .unwrap_or_else(|| plan.clone());
@@ -401,11 +403,7 @@ impl Work<'_> {
     /// Puts what a text says beside what each of these has in that week.
     fn add_to_plans(&mut self, members: &[Member], more: &Plan, week: Week) {
         for member in members {
-            let held = self
-                .held_by(member, week)
-                .plan()
-                .cloned()
-                .unwrap_or_default();
+            let held = self.plan_held_by(member, week);
             match held.with(more) {
                 Ok(plan) => self.set_plan(std::slice::from_ref(member), &plan, week),
                 Err(error) => self.tell(text::plan::too_much(&member.name, error)),

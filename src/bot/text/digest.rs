@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::plan::block_week;
-use super::{capital, count_of, day, shown_name};
+use super::{capital, count_of, day, sets_count, shown_name};
 use crate::bot::state::Profile;
 use crate::bot::state::prescription::{Prescription, Running};
 use crate::bot::state::team_week::Totals;
@@ -134,7 +134,7 @@ fn title(view: &DigestView<'_>) -> String {
     );
     let [now, before] = view.sums;
     let did = match now.planned {
-        0 => format!(", {}", counted(*sets)),
+        0 => format!(", {}", sets_count(*sets)),
         1 => format!(" and did {} of 1 planned session", now.done),
         planned => format!(" and did {} of {planned} planned sessions", now.done),
     };
@@ -147,13 +147,6 @@ fn title(view: &DigestView<'_>) -> String {
         (fewer, true) => format!(", {} fewer than the week before", -fewer),
     };
     format!("{opens}, {days}: {who}{did}{compared}.")
-}
-
-fn counted(sets: u32) -> String {
-    match sets {
-        1 => "1 set counts".to_owned(),
-        sets => format!("{sets} sets count"),
-    }
 }
 
 /// `Ada, Cleo and 9 more kept their whole plan.`

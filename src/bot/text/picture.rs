@@ -3,7 +3,7 @@
 use chrono::{Datelike as _, NaiveDate};
 
 use super::table::and;
-use super::{count_of, plain, shown_name};
+use super::{count_of, plain, sets_count, shown_name};
 use crate::bot::figure::{Figure, LiftFigure, LiftPoint, TeamFigure, TeamLine, WeekFigure};
 use crate::domain::coaching::week::Standing;
 
@@ -102,13 +102,6 @@ pub fn band(low: u32, high: u32) -> String {
     }
 }
 
-fn sets(sets: u32) -> String {
-    match sets {
-        1 => "1 set counts".to_owned(),
-        sets => format!("{sets} sets count"),
-    }
-}
-
 /// The title of a member's week.
 pub fn week_title(week: &WeekFigure) -> String {
     match &week.whose {
@@ -119,7 +112,7 @@ pub fn week_title(week: &WeekFigure) -> String {
 
 /// The line under it.
 pub fn week_line(week: &WeekFigure) -> String {
-    let mut line = format!("{}: {}", days(week.from, week.to), sets(week.sets));
+    let mut line = format!("{}: {}", days(week.from, week.to), sets_count(week.sets));
     if week.not_counted > 0 {
         let do_not = if week.not_counted == 1 { "does" } else { "do" };
         line.push_str(&format!(", {} {do_not} not", week.not_counted));

@@ -57,6 +57,19 @@ fn holds_are_read_in_seconds() {
 }
 
 #[test]
+fn what_is_said_beside_holds_in_a_list_is_kept() {
+    let plain = read("row 40x12\nplank 45s");
+    assert_eq!(plain.sets.len(), 2);
+    for text in [
+        "row 40x12\nplank 45s, out of breath",
+        "plank 45s\nrow 60x9 biceps gave out",
+        "plank 45s\nrow 60x9 still blowing",
+    ] {
+        assert!(read(text).readiness.is_some(), "{text}");
+    }
+}
+
+#[test]
 fn an_effort_out_of_ten_is_that_and_no_set() {
     for (text, rir) in [
         ("bench 80x8, effort 8/10", Some(2.0)),

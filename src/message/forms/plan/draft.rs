@@ -725,12 +725,8 @@ impl Draft {
             // A day with nothing but words, like one of rest, plans nothing.
             let rests = |day: &Drafted| {
                 let title = day.title.as_deref().unwrap_or_default().to_lowercase();
-                let first = title
-                    .split([' ', '-', '/'])
-                    .next()
-                    .unwrap_or_default()
-                    .to_owned();
-                ["off", "rest", "free", "recovery"].contains(&first.as_str())
+                let first = title.split([' ', '-', '/']).next();
+                first.is_some_and(|first| ["off", "rest", "free", "recovery"].contains(&first))
             };
             let planned = |day: &&Drafted| !day.slots.is_empty() || !day.noted && !rests(day);
             let Some((name, line, empty)) = self.days.get(place).filter(planned).map(|day| {

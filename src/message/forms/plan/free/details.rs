@@ -132,7 +132,7 @@ impl Scan<'_> {
     }
 
     /// Whether what stands before this token ends there.
-    fn ends_at(&self, at: usize) -> bool {
+    pub(super) fn ends_at(&self, at: usize) -> bool {
         self.tokens
             .get(at)
             .is_none_or(|token| token.sign().is_some())

@@ -19,10 +19,7 @@ impl Scan<'_> {
         // `leave 2`, `2 left` without a word more.
         if self.any(at, &["leave", "leaving"])
             && let Some((span, to)) = self.range(at + 1)
-            && self
-                .tokens
-                .get(to)
-                .is_none_or(|token| token.sign().is_some())
+            && self.ends_at(to)
         {
             return Some((Fact::Effort(span), to));
         }
