@@ -36,6 +36,7 @@ use crate::domain::coaching::plan::{DayName, Plan, PlanError};
 use crate::domain::coaching::target::BandError;
 use crate::domain::quantities::catalogue::Catalogue;
 use crate::domain::quantities::effort::Rir;
+use crate::domain::quantities::equations::Equation;
 use crate::domain::quantities::id::{ExerciseId, MuscleId};
 use crate::domain::quantities::mass::Unit;
 use crate::message::words::names::NameIndex;
@@ -108,6 +109,22 @@ pub enum FaultKind {
     NoBand,
     /// Numbers that make no band of weekly sets.
     Band(BandError),
+}
+
+/// Up to here a number behind `@` is an effort.
+const LEAST_OPEN: f64 = 10.0;
+/// The least share in percent that coaches ask for. Common practice, no source.
+const LEAST_SHARE: f64 = 40.0;
+/// How much heavier than Epley's equation has it a share may be: lifters differ. Common practice, no source.
+const SHARE_OVER: f64 = 1.1;
+
+/// Whether a number behind `@` may be percent of the one-rep max, for sets of so many repetitions:
+/// nobody is asked for 24 %, nor for five at 100 %. `None` is one repetition.
+fn may_be_share(number: f64, reps: Option<u32>) -> bool {
+    let reps = f64::from(reps.unwrap_or(1));
+    let most = Equation::Epley.share(reps).unwrap_or_default();
+    let single = Equation::Epley.share(1.0).unwrap_or_default();
+    (LEAST_SHARE..=100.0 * SHARE_OVER * most / single).contains(&number)
 }
 
 /// A part of a text for several members.

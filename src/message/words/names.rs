@@ -695,6 +695,20 @@ impl NameIndex {
         near.into_iter().take(MOST_NEAR).map(|s| s.word).collect()
     }
 
+    /// The one word of names of which a word of five letters or more, that is in no list, is a slip: `deadlfit`.
+    pub(crate) fn mended(&self, slip: &str) -> Option<&str> {
+        if slip.len() < 5 || self.vocabulary.word(slip) != Word::UNKNOWN {
+            return None;
+        }
+        match self.corrections(slip).as_slice() {
+            [word] => self
+                .symbols
+                .get(usize::from(word.symbol))
+                .map(|text| &**text),
+            _ => None,
+        }
+    }
+
     /// Whether a word of names has four letters, and is none of chat.
     pub(crate) fn is_short(&self, word: Word) -> bool {
         let text = self.symbols.get(usize::from(word.symbol));

@@ -1,7 +1,7 @@
 //! What stands behind the sets of the strict form: effort, load, rest, sides, words to the lifter.
 
-use super::FaultKind;
 use super::item::{Misfit, Strict, digits, range};
+use super::{FaultKind, may_be_share};
 use crate::domain::coaching::plan::{Note, Percent, PlanError, PlannedLoad, Seconds};
 use crate::domain::quantities::catalogue::{Basis, Exercise};
 use crate::domain::quantities::effort::Rir;
@@ -29,6 +29,7 @@ impl Details {
     pub(super) fn read(
         words: &[String],
         exercise: &Exercise,
+        reps: Option<u32>,
         language: &Strict<'_>,
     ) -> Result<Self, Misfit> {
         let mut details = Self::default();
@@ -54,7 +55,7 @@ impl Details {
                     return Err((said, FaultKind::Twice));
                 }
                 used
-            } else if open_load(rest) {
+            } else if open_load(rest, reps) {
                 let words = if rest.first().is_some_and(|word| word == "@") {
                     2
                 } else {
@@ -135,8 +136,8 @@ fn share(words: &[String]) -> Option<(Result<PlannedLoad, PlanError>, usize)> {
     })
 }
 
-/// `@75`: kilograms or percent, which nobody can tell. Above any share it can only be a load.
-fn open_load(words: &[String]) -> bool {
+/// `@75`: kilograms or percent, which nobody can tell.
+fn open_load(words: &[String], reps: Option<u32>) -> bool {
     let [first, second] = heads(words);
     let (number, next) = match first {
         "@" => (second, words.get(2).map_or("", String::as_str)),
@@ -145,12 +146,9 @@ fn open_load(words: &[String]) -> bool {
             None => return false,
         },
     };
-    let open = decimal(number).is_some_and(|value| value > 10.0 && value <= MOST_OPEN);
+    let open = decimal(number).is_some_and(|value| may_be_share(value, reps));
     open && unit_of(next).is_none()
 }
-
-/// The heaviest number behind `@` that may be percent.
-const MOST_OPEN: f64 = 120.0;
 
 fn said(words: &[String], count: usize) -> String {
     words.get(..count).unwrap_or_default().join(" ")

@@ -211,9 +211,10 @@ fn item(words: &[String], language: &Strict<'_>) -> Result<Item, Misfit> {
     let ((exercise, or), count, rest) = head(words, language)?;
     let ((fewest, most), of) = count;
     let misfit = |error| (words.join(" "), FaultKind::Numbers(error));
-    let details = Details::read(&rest, language.catalogue.exercise(exercise), language)?;
     let sets = Sets::range(fewest, most).map_err(misfit)?;
     let amount = of.amount().map_err(misfit)?;
+    let lift = language.catalogue.exercise(exercise);
+    let details = Details::read(&rest, lift, amount.reps().map(RepRange::low), language)?;
     Ok(Item {
         or,
         rir: details.rir,

@@ -2,8 +2,8 @@
 
 use super::clauses::{ABOUT, Clause, Lead, clauses, spoken_of};
 use super::facts::{Amount, Fact, Found, Load, Span};
-use super::lex::{Kind, Token};
-use super::words::{AFTER_A_NAME, BEFORE_A_NAME, FILLERS};
+use super::lex::Token;
+use super::words::{AFTER_A_NAME, BEFORE_A_NAME, FILLERS, SPEECH};
 use super::{Language, Misfit};
 use crate::domain::coaching::plan::Slot;
 use crate::domain::quantities::id::ExerciseId;
@@ -53,6 +53,7 @@ pub(super) fn assemble(
         singles: false,
         every: None,
         counted_rounds: None,
+        or_waits: false,
     };
     for clause in clauses(&spoken_of(tokens, found)) {
         let alternative = build.alternative.take();
@@ -80,6 +81,8 @@ pub(super) struct Build<'a> {
     pub(super) every: Option<f64>,
     /// `x 5` behind such a time.
     pub(super) counted_rounds: Option<Span>,
+    /// Whether an `or` has been read whose exercise is still to come.
+    pub(super) or_waits: bool,
 }
 
 impl Build<'_> {
@@ -134,7 +137,7 @@ impl Build<'_> {
             match &found.fact {
                 Fact::InTurn => self.in_turn = true,
                 Fact::Rounds(rounds) => self.rounds = Some(*rounds),
-                Fact::OpenLoad => return Err(self.open_load(found)),
+                Fact::NoEffort => return Err(self.misfit(found, FaultKind::Effort)),
                 _ => {}
             }
         }
@@ -166,7 +169,15 @@ impl Build<'_> {
             return Ok(());
         }
         self.headed |= clause.head && counted;
-        match (name, clause.lead) {
+        // `or, if the bench is taken, glute bridge 4x15`: what the other is stands behind the words.
+        if clause.lead == Lead::Or && !counted && self.is_aside(clause) && !self.items.is_empty() {
+            self.note(self.text_of(&clause.facts).to_owned());
+            self.or_waits = true;
+            return Ok(());
+        }
+        let or_waits = std::mem::take(&mut self.or_waits) && clause.lead == Lead::Comma;
+        let lead = if or_waits { Lead::Or } else { clause.lead };
+        match (name, lead) {
             (None, _) => self.nameless(clause, false),
             (Some(_), _) if clause.head => self.nameless(clause, false),
             (Some(at), Lead::With) if !self.items.is_empty() => {
@@ -230,19 +241,6 @@ impl Build<'_> {
     /// Whether a clause with a name speaks of it without planning it.
     pub(super) fn is_aside(&self, clause: &Clause) -> bool {
         self.says(clause, ABOUT) || self.says(clause, &["use", "start", "if", "keep", "when"])
-    }
-
-    pub(super) fn open_load(&self, found: &Found) -> Misfit {
-        let value = self.tokens.get(found.from..found.to).into_iter().flatten();
-        let value = value.filter_map(|token| match token.kind {
-            Kind::Number(value) => Some(value),
-            Kind::Word | Kind::Sign(_) => None,
-        });
-        let kind = match value.fold(0.0, f64::max) {
-            value if value <= 10.0 => FaultKind::Effort,
-            _ => FaultKind::LoadOrShare,
-        };
-        self.misfit(found, kind)
     }
 
     pub(super) fn note(&mut self, words: String) {
@@ -337,6 +335,13 @@ impl Build<'_> {
             .iter()
             .any(|one| matches!(one.fact, Fact::SetsOf(..) | Fact::Sets(_)));
         let before = if ordinal && counted { &[] } else { before };
+        // `tonight it's squats`: nothing for the lifter to read.
+        let speech = |one: &Found| one.fact == Fact::Word && SPEECH.contains(&self.word(one));
+        let told = before
+            .iter()
+            .rposition(|one| !speech(one))
+            .map_or(0, |at| at + 1);
+        let before = before.get(..told).unwrap_or_default();
         self.items.push(Draft {
             exercise: Some(id),
             joined,
@@ -361,13 +366,16 @@ impl Build<'_> {
         found.fact == Fact::Word
             && word.chars().any(char::is_alphabetic)
             && !FILLERS.contains(&word)
+            && !SPEECH.contains(&word)
             && !BEFORE_A_NAME.contains(&word)
             && !AFTER_A_NAME.contains(&word)
     }
 
     pub(super) fn is_harmless(&self, found: &Found) -> bool {
         let word = self.word(found);
-        BEFORE_A_NAME.contains(&word) || !word.chars().any(char::is_alphabetic)
+        BEFORE_A_NAME.contains(&word)
+            || SPEECH.contains(&word)
+            || !word.chars().any(char::is_alphabetic)
     }
 
     pub(super) fn unknown(&self, words: String) -> Misfit {

@@ -108,8 +108,10 @@ pub(super) fn clauses(found: &[Found]) -> Vec<Clause> {
             open.facts.push(one.clone());
             continue;
         };
+        // `or, if the bench is taken, …`: the comma joins nothing of its own.
+        let or = open.facts.is_empty() && open.lead == Lead::Or && lead == Lead::Comma;
         let next = Clause {
-            lead,
+            lead: if or { Lead::Or } else { lead },
             facts: Vec::new(),
             head: head.is_some_and(|colon| at < colon),
         };

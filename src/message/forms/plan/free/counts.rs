@@ -15,7 +15,8 @@ impl Scan<'_> {
         if self.at(at) == "x" {
             return self.times(at);
         }
-        if self.any(at, &["amrap"]) || (self.at(at) == "max" && self.any(at + 1, REPS)) {
+        let max = self.at(at) == "max" && self.any(at + 1, REPS);
+        if self.any(at, &["amrap"]) || max || (self.at(at) == "as" && self.at(at + 1) == "many") {
             let (amount, to) = self.amount(at, None)?;
             return Some((Fact::Amount(amount), to));
         }
@@ -91,6 +92,14 @@ impl Scan<'_> {
                 return Some((Fact::SetsOf(sets, Amount::Reps(span)), end + 1));
             }
             return Some((Fact::Amount(Amount::Reps(span)), self.past(to, &["each"])));
+        }
+        // `deadlift 5 @ 70%, 3 @ 80%`.
+        if self.at(to) == "@"
+            && let Some((share, end)) = self.range(to + 1)
+            && self.any(end, &["%", "percent"])
+            && span.1 <= share.0.min(20.0)
+        {
+            return Some((Fact::Amount(Amount::Reps(span)), to));
         }
         // `5 each side`, `8/side`.
         if let Some((Fact::Side, _)) = self.sides(to, &[]) {

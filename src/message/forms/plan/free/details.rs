@@ -1,9 +1,25 @@
 //! Rest, sides and loads.
 
-use super::facts::{Fact, Found, Load, Scan, Span};
+use super::facts::{Amount, Fact, Found, Load, Scan, Span};
 use super::lex::Kind;
 use super::numbers::REPS;
+use crate::domain::quantities::catalogue::Basis;
+use crate::domain::quantities::mass::Unit;
+use crate::message::forms::plan::LEAST_OPEN;
 use crate::message::words::unit::unit_of;
+
+/// Words behind which percent are taken off.
+const LESS: &[&str] = &["drop", "reduce", "minus", "less"];
+
+/// What a load may hang on or be held as.
+const IMPLEMENTS: &[&str] = &[
+    "plate",
+    "plates",
+    "dumbbell",
+    "dumbbells",
+    "kettlebell",
+    "bar",
+];
 
 impl Scan<'_> {
     pub(super) fn rest(&self, at: usize) -> Option<(Fact, usize)> {
@@ -138,15 +154,18 @@ impl Scan<'_> {
             .is_none_or(|token| token.sign().is_some())
     }
 
-    pub(super) fn load(&self, at: usize) -> Option<(Fact, usize)> {
+    pub(super) fn load(&self, at: usize, before: &[Found]) -> Option<(Fact, usize)> {
         let from = at + usize::from(self.any(at, &["@", "at", "+", "-"]));
         let from = from + usize::from(self.any(from, &["about", "~", "around"]));
         let less = self.at(at) == "-";
         if self.any(at, &["bw", "bodyweight"]) {
             let plus = self.at(at + 1) == "+";
-            return match plus {
-                true => self.load(at + 1),
-                false => Some((Fact::Load(Load::Body), at + 1)),
+            return match self.range(at + 2).filter(|_| plus) {
+                Some((span, to)) if self.unit_at(to).is_none() => {
+                    Some((mass(span.0, None, Some(Basis::Added)), to))
+                }
+                _ if plus => self.load(at + 1, before),
+                _ => Some((Fact::Load(Load::Body), at + 1)),
             };
         }
         // `kg=42.5`, as in forms.
@@ -154,50 +173,70 @@ impl Scan<'_> {
             && self.any(at + 1, &["=", ":"])
             && let Some(amount) = self.value(at + 2)
         {
-            let load = Load::Mass {
-                amount,
-                unit,
-                added: false,
-            };
-            return Some((Fact::Load(load), at + 3));
+            return Some((mass(amount, Some(unit), None), at + 3));
         }
         let (span, to) = self.range(from)?;
+        // `2x16 kg`: a pair of dumbbells.
+        if span == (2.0, 2.0)
+            && self.at(to) == "x"
+            && let Some(amount) = self.value(to + 1)
+            && let Some(unit) = unit_of(self.at(to + 2))
+        {
+            return Some((mass(amount, Some(unit), Some(Basis::PerHand)), to + 3));
+        }
         if self.any(to, &["%", "percent"]) {
+            let less = less || at > 0 && self.any(at - 1, LESS);
             return self.share(span, to + 1, less);
         }
         // `60-80%` may also be written `60%-80%`.
         if let Some(unit) = unit_of(self.at(to))
             && (self.at(to) != "#" || self.glued(to))
         {
-            let added = self.at(at) == "+";
+            let added = (self.at(at) == "+").then_some(Basis::Added);
             let assisted = less && self.glued(from);
             if assisted || span.0 < span.1 {
                 return Some((Fact::Loose, to + 1));
             }
-            let to = to + 1;
-            let to = self.past(
-                to,
-                &[
-                    "plate",
-                    "plates",
-                    "dumbbell",
-                    "dumbbells",
-                    "kettlebell",
-                    "bar",
-                ],
-            );
-            let load = Load::Mass {
-                amount: span.0,
-                unit,
-                added,
-            };
-            return Some((Fact::Load(load), to));
+            let to = self.past(to + 1, IMPLEMENTS);
+            return Some((mass(span.0, Some(unit), added), to));
         }
-        let bare = self.at(at) == "@" && self.unit_at(to).is_none() && !self.any(to, &["rm"]);
         if self.at(at) == "@" && self.at(to) == "rm" {
             return Some((Fact::Manner, to + 1));
         }
-        bare.then_some((Fact::OpenLoad, to))
+        let one = span.0 >= span.1;
+        let pair = self.at(to) == "s" && self.glued(to);
+        match self.at(at) {
+            // `@ 24s`: dumbbells.
+            "@" if pair && one => Some((mass(span.0, None, Some(Basis::PerHand)), to + 1)),
+            "@" if self.unit_at(to).is_some() => None,
+            "@" if span.1 <= LEAST_OPEN => Some((Fact::NoEffort, to)),
+            "@" if !one => Some((Fact::Loose, to)),
+            "@" => {
+                let load = Load::Open {
+                    amount: span.0,
+                    at: (at, to),
+                };
+                Some((Fact::Load(load), to))
+            }
+            // `squat 100 5x5`, `press 45 8,8,8`: before the sets.
+            _ if from == at && one && span.0 > LEAST_OPEN && self.leads(to, before) => {
+                Some((mass(span.0, None, None), to))
+            }
+            _ => None,
+        }
+    }
+
+    /// Whether a number that ends here stands between a name, or the sign behind other sets, and sets of its own.
+    fn leads(&self, to: usize, before: &[Found]) -> bool {
+        let named = before.iter().any(|one| matches!(one.fact, Fact::Name(_)));
+        let last = before.last().map(|one| &one.fact);
+        named
+            && matches!(last, Some(Fact::Name(_) | Fact::Comma))
+            && self.at(to) != "x"
+            && matches!(
+                self.sets(to),
+                Some((Fact::SetsOf(..) | Fact::Amount(Amount::List(_)), _))
+            )
     }
 
     /// Behind `75 %`: of what.
@@ -255,4 +294,12 @@ fn is_of_one(facts: &[Found]) -> bool {
     let names = facts.iter().filter(|one| matches!(one.fact, Fact::Name(_)));
     let last = facts.last().map(|one| &one.fact);
     names.count() == 1 && matches!(last, Some(Fact::SetsOf(..) | Fact::Amount(_)))
+}
+
+const fn mass(amount: f64, unit: Option<Unit>, basis: Option<Basis>) -> Fact {
+    Fact::Load(Load::Mass {
+        amount,
+        unit,
+        basis,
+    })
 }

@@ -4,6 +4,7 @@
 
 use super::lex::{Kind, Token};
 use super::numbers::pair;
+use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::mass::Unit;
 use crate::message::NameIndex;
@@ -23,11 +24,12 @@ pub(super) enum Amount {
 /// A load as written.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) enum Load {
-    /// Amount and unit; `added` for a plus sign before it.
+    /// An amount, the unit where it is written, and the basis where that is: added behind a plus sign, for each hand
+    /// as `2x16 kg`.
     Mass {
         amount: f64,
-        unit: Unit,
-        added: bool,
+        unit: Option<Unit>,
+        basis: Option<Basis>,
     },
     /// Percent of what can be lifted so many times.
     Share(Span, u32),
@@ -35,6 +37,8 @@ pub(super) enum Load {
     TopSet(f64),
     /// The body alone.
     Body,
+    /// A number behind `@` without a unit, which may be percent, with its tokens.
+    Open { amount: f64, at: (usize, usize) },
 }
 
 /// Something that a line says.
@@ -71,8 +75,8 @@ pub(super) enum Fact {
     Word,
     /// A number that counts nobody knows what, or a number of what a plan cannot hold.
     Loose,
-    /// A load of which only the unit is missing: `@75`.
-    OpenLoad,
+    /// A number behind `@` that is neither effort nor load: `@4`.
+    NoEffort,
 }
 
 /// A fact with its tokens.
@@ -146,7 +150,7 @@ impl Scan<'_> {
             .or_else(|| self.tempo(at, before))
             .or_else(|| self.rest(at))
             .or_else(|| self.sides(at, before))
-            .or_else(|| self.load(at))
+            .or_else(|| self.load(at, before))
             .or_else(|| self.sets(at))
             .or_else(|| self.words(at));
         found.unwrap_or_else(|| self.sign_or_word(at))
@@ -181,22 +185,27 @@ impl Scan<'_> {
         {
             end += 1;
         }
-        (from + 1..=end).rev().find_map(|to| {
-            let tokens = self.tokens.get(from..to)?;
-            if tokens.last()?.sign().is_some() {
-                return None;
-            }
-            if to == from + 1 && NO_NAME.contains(&first.text.as_str()) {
-                return None;
-            }
-            let words: Vec<&str> = tokens
-                .iter()
-                .filter(|token| token.sign().is_none())
-                .map(|token| token.text.as_str())
-                .collect();
-            let id = self.names.named(&words.join(" "))?;
-            Some((Fact::Name(id), to))
-        })
+        let named = |mended: bool| {
+            (from + 1..=end).rev().find_map(|to| {
+                let tokens = self.tokens.get(from..to)?;
+                if tokens.last()?.sign().is_some() {
+                    return None;
+                }
+                if to == from + 1 && NO_NAME.contains(&first.text.as_str()) {
+                    return None;
+                }
+                let words = tokens.iter().filter(|token| token.sign().is_none());
+                let words = words.map(|token| match mended {
+                    true => self.names.mended(&token.text).unwrap_or(&token.text),
+                    false => token.text.as_str(),
+                });
+                let id = self.names.named(&words.collect::<Vec<_>>().join(" "))?;
+                Some((Fact::Name(id), to))
+            })
+        };
+        // `sqaut`: a slip of the keyboard.
+        let slip = self.names.mended(&first.text).is_some();
+        named(false).or_else(|| slip.then(|| named(true)).flatten())
     }
 
     /// Words that stand for a number of sets, of repetitions, or for how things belong together.

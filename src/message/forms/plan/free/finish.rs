@@ -13,7 +13,7 @@ use crate::domain::quantities::catalogue::{Basis, Exercise};
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::load::HEAVIEST;
 use crate::domain::quantities::mass::Mass;
-use crate::message::forms::plan::FaultKind;
+use crate::message::forms::plan::{FaultKind, may_be_share};
 
 impl Build<'_> {
     /// `curls / pushdowns superset 3x12`: what is done in turn is no alternative.
@@ -179,7 +179,10 @@ impl Build<'_> {
         let rest = draft.rest.map(|(low, high)| {
             Seconds::rest(number(low.round())?, number(high.round())?).map_err(numbers)
         });
-        let load = draft.load.map(|load| self.load(load, draft.hand, exercise));
+        let load = draft.load.map(|load| {
+            let reps = amount.reps().map(RepRange::low);
+            self.load(load, draft.hand, exercise, reps)
+        });
         Ok(Item {
             or: draft.or.clone(),
             rir: rir.flatten(),
@@ -196,10 +199,26 @@ impl Build<'_> {
         load: Load,
         hand: bool,
         exercise: &Exercise,
+        reps: Option<u32>,
     ) -> Result<PlannedLoad, Misfit> {
         let wrong = || (self.line.trim().to_owned(), FaultKind::Load);
         let percent = |value: f64| Percent::new(value).map_err(|_| wrong());
         Ok(match load {
+            Load::Open {
+                amount,
+                at: (from, to),
+            } if may_be_share(amount, reps) => {
+                return Err((self.text(from, to).to_owned(), FaultKind::LoadOrShare));
+            }
+            Load::Open { amount, .. } => {
+                let (unit, basis) = (None, None);
+                let load = Load::Mass {
+                    amount,
+                    unit,
+                    basis,
+                };
+                self.load(load, hand, exercise, reps)?
+            }
             Load::Body => {
                 let body = crate::domain::quantities::load::Load::body(self.language.unit);
                 PlannedLoad::Fixed(match exercise.basis {
@@ -216,14 +235,16 @@ impl Build<'_> {
             Load::Mass {
                 amount,
                 unit,
-                added,
+                basis,
             } => {
-                let basis = match exercise.basis {
+                let basis = match (basis, exercise.basis) {
                     _ if hand => Basis::PerHand,
-                    Basis::Body => Basis::Added,
-                    _ if added => return Err(wrong()),
-                    own => own,
+                    (Some(Basis::PerHand), _) => Basis::PerHand,
+                    (_, Basis::Body) => Basis::Added,
+                    (Some(_), _) => return Err(wrong()),
+                    (None, own) => own,
                 };
+                let unit = unit.unwrap_or(self.language.unit);
                 let mass =
                     Mass::new((amount * 100.0).round() / 100.0, unit).map_err(|_| wrong())?;
                 if mass <= Mass::ZERO || mass > HEAVIEST {

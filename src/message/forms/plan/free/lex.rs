@@ -85,11 +85,15 @@ pub(super) fn tokens(line: &str) -> Vec<Token> {
         let glued = from > 0 && !char_at(from - 1).is_some_and(char::is_whitespace);
         let text = match text.as_str() {
             "×" | "✕" | "*" => "x".to_owned(),
+            "à" => "@".to_owned(),
             _ if strokes => "\"".to_owned(),
             _ => text.replace(['’', '′'], "'"),
         };
         let kind = match text.as_str() {
+            // A box to tick or a bullet in the middle of a line.
+            "☐" | "☑" | "✓" | "•" | "▪" if !out.is_empty() => Kind::Sign(';'),
             "x" => Kind::Word,
+            "@" => Kind::Sign('@'),
             "\"" => Kind::Sign('"'),
             _ => kind,
         };
@@ -138,6 +142,11 @@ fn number_end(
         }
         let unit: String = (next..next + 2).filter_map(char_at).collect();
         let behind = unit.starts_with('%') || matches!(unit.to_lowercase().as_str(), "kg" | "lb");
+        let before = (0..from)
+            .rev()
+            .filter_map(char_at)
+            .find(|c| !c.is_whitespace());
+        let behind = behind || matches!(before, Some('@' | 'à'));
         let list = from > 0 && char_at(from - 1) == Some(',');
         if behind && !list && end - whole <= 3 {
             return end;

@@ -51,7 +51,12 @@ pub(super) fn read(
     let weeks = shape::weeks(line).unwrap_or_default();
     let of_week = weeks.iter().rfind(|(from, _)| *from <= week);
     let line = of_week.map_or(line, |(_, line)| line.as_str());
-    let parts = shape::labelled(line);
+    let mut parts = shape::labelled(line);
+    if let [(None, text)] = parts.as_slice()
+        && let Some(apart) = supersets_apart(text, language)
+    {
+        parts = apart.into_iter().map(|part| (None, part)).collect();
+    }
     let several = parts.len() > 1;
     parts
         .into_iter()
@@ -63,6 +68,28 @@ pub(super) fn read(
             },
         })
         .collect()
+}
+
+/// The parts between semicolons, where one of them is a superset by itself and the others are whole
+/// without it: `bench 3x8; curls / pushdowns superset 3x12`.
+fn supersets_apart(line: &str, language: &Language<'_>) -> Option<Vec<String>> {
+    let parts: Vec<&str> = line.split(';').collect();
+    let mut superset = false;
+    for part in &parts {
+        let tokens = lex::tokens(part);
+        let scan = facts::Scan {
+            tokens: &tokens,
+            names: language.names,
+        };
+        let facts = scan.facts();
+        let count = |is: fn(&facts::Fact) -> bool| facts.iter().filter(|one| is(&one.fact)).count();
+        let names = count(|fact| matches!(fact, facts::Fact::Name(_)));
+        if names == 0 || count(|fact| matches!(fact, facts::Fact::SetsOf(..))) == 0 {
+            return None;
+        }
+        superset |= names > 1 && count(|fact| *fact == facts::Fact::InTurn) > 0;
+    }
+    (superset && parts.len() > 1).then(|| parts.into_iter().map(str::to_owned).collect())
 }
 
 /// Whether a line names an exercise.

@@ -194,11 +194,15 @@ impl Scan<'_> {
             return Some((Amount::Reps(span), self.past(to, REPS)));
         }
         let rest = [self.at(from), self.at(from + 1), self.at(from + 2)];
+        let can = |from: usize| (from..from + 6).find(|&at| self.any(at, &["can", "possible"]));
+        if let ["as", "many", _] = rest
+            && let Some(end) = can(from + 2)
+        {
+            return Some((Amount::Max, end + 1));
+        }
         let used = match rest {
             ["max", "reps" | "rep", _] | ["to", "failure", _] => 2,
             ["max" | "amrap" | "failure" | "bodyweight" | "bw" | "f", ..] => 1,
-            ["as", "many", "as"] => 4,
-            ["as", "many", "reps"] => 5,
             _ => return None,
         };
         Some((Amount::Max, from + used))
