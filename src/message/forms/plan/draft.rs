@@ -278,7 +278,7 @@ impl Draft {
         let turns = |piece: &&str| is_day_head(piece) || of_session(piece);
         let turns = pieces.iter().skip(1).any(turns);
         let whole = free::read(text, self.columns.as_ref(), self.week, language);
-        let sound = whole.iter().all(|part| part.read.is_ok());
+        let sound = whole.iter().all(free::Labelled::is_sound);
         if (sound && !turns) || pieces.len() < 2 {
             self.take(number, text, whole, language);
             return;
@@ -341,7 +341,7 @@ impl Draft {
         let read = free::read(&whole, None, self.week, language);
         let sound = |part: &free::Labelled| {
             let read = part.read.as_ref();
-            read.is_ok_and(|read| read.slots.len() == 1)
+            part.is_sound() && read.is_ok_and(|read| read.slots.len() == 1)
         };
         if !read.iter().all(sound) {
             return 0;
@@ -371,9 +371,9 @@ impl Draft {
         }
         let whole = format!("{}, {}", subject.name, text.trim());
         let read = free::read(&whole, None, self.week, language);
-        let sound = read
-            .iter()
-            .all(|part| part.read.as_ref().is_ok_and(|read| !read.slots.is_empty()));
+        let sound = read.iter().all(|part| {
+            part.is_sound() && part.read.as_ref().is_ok_and(|read| !read.slots.is_empty())
+        });
         if !sound {
             return false;
         }
@@ -494,6 +494,9 @@ impl Draft {
                     self.group = group;
                     for note in assembled.notes {
                         self.note(number, &note);
+                    }
+                    for misfit in assembled.faults {
+                        self.misfit(number, text, misfit, language);
                     }
                 }
                 Err(misfit) => self.misfit(number, text, misfit, language),

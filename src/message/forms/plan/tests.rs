@@ -339,6 +339,83 @@ fn lines_as_coaches_write_them() {
             &["leg press 3x12-15"],
         ),
         ("deadlfit 3x3", &["deadlift 3x3"]),
+        ("press 3x5 40kg", &["overhead press 3x5 40kg"]),
+        (
+            "squat 90x5x3, then 70x8x2",
+            &["back squat 3x5 90kg", "back squat 2x8 70kg"],
+        ),
+        (
+            "row 50x8, 60x6, 70x4",
+            &[
+                "barbell row 1x8 50kg",
+                "barbell row 1x6 60kg",
+                "barbell row 1x4 70kg",
+            ],
+        ),
+        (
+            "rows 4 sets 60kg 10 reps / shrugs 3 sets 90kg 15 reps",
+            &["barbell row 4x10 60kg", "shrug 3x15 90kg"],
+        ),
+        (
+            "squat, 5 series on 4 repeats, 80 percent from maximum, pause 2 minutes",
+            &["back squat 5x4 80% rest 2min"],
+        ),
+        (
+            "Leg press 3x12. No soreness on Friday? Then go to 3 sets of 15.",
+            &["leg press 3x12 \"No soreness on Friday?, go to 3 sets of 15\""],
+        ),
+        (
+            "Floor press 4x8, 2' rest. Arms must touch the bench.",
+            &["floor press 4x8 rest 2min \"Arms must touch the bench\""],
+        ),
+        (
+            "Push-up 3x10-15 feet on the step, rest 60 s",
+            &["push-up 3x10-15 rest 1min \"feet on the step\""],
+        ),
+        (
+            "deadlift 1x1 @8, back-offs 3x5 80%",
+            &["deadlift 1x1 2rir", "deadlift 3x5 80%"],
+        ),
+        (
+            "back squat four sets of six at seventy five percent",
+            &["back squat 4x6 75%"],
+        ),
+        (
+            "leg ext 3x15 and leg curl (the seated one) 3x12",
+            &["leg extension 3x15", "seated leg curl 3x12"],
+        ),
+        (
+            "Sit-up 3x20 / back extension 3x10",
+            &["sit-up 3x20", "back extension 3x10"],
+        ),
+        (
+            "side plank 30 sec x 4, 20 sec break",
+            &["side plank 4x30s rest 20s"],
+        ),
+        (
+            "3 rounds: lunges 8/8, dips 10",
+            &["lunge 3x8 each side with dip 3x10"],
+        ),
+        (
+            "Dips 3x12, or for the strong ones: pull-up 3x6",
+            &["dip 3x12 \"for the strong ones, or pull-up 3x6\""],
+        ),
+        (
+            "Lateral raise;3;20,15,12;;rest 1:00",
+            &["lateral raise 3x20/15/12 rest 1min"],
+        ),
+        (
+            "rdl 3x10 40k r90",
+            &["romanian deadlift 3x10 40kg rest 90s"],
+        ),
+        (
+            "Lunges 2x6 each leg; once that is easy, 2x12",
+            &["lunge 2x6 each side \"once that is easy, 2x12\""],
+        ),
+        (
+            "Bench 10 8 8 6, slowly",
+            &["bench press 4x10/8/8/6 \"slowly\""],
+        ),
         (
             "Hip thrust 4x10 or, if the bench is taken, glute bridge 4x15",
             &["hip thrust 4x10 \"if the bench is taken, or glute bridge 4x15\""],
@@ -435,7 +512,6 @@ fn what_is_open_is_asked_about_in_the_coachs_words() {
     for (text, words) in [
         ("Squat 5x5 @75", "@75"),
         ("Curl 3x12 30", "30"),
-        ("Squat 3x8, Flibbertigibbet 3x10", "Flibbertigibbet"),
         (
             "3 sets, 12 reps each: Lat pulldown, Chest Wobble",
             "Chest Wobble",
@@ -456,6 +532,33 @@ fn what_is_open_is_asked_about_in_the_coachs_words() {
             (0, [words.to_owned()].as_slice()),
             "{text}"
         );
+    }
+}
+
+#[test]
+fn what_is_whole_stands_beside_what_is_unclear_in_its_line() {
+    for (text, stands, words) in [
+        (
+            "Squat 3x8, Flibbertigibbet 3x10, dips 3x12",
+            &["back squat 3x8", "dip 3x12"][..],
+            "Flibbertigibbet",
+        ),
+        (
+            "Sit-ups 2x20. Back extension, see how we are for time.",
+            &["sit-up 2x20"],
+            "Sit-ups 2x20. Back extension, see how we are for time.",
+        ),
+        ("Squat 4x6 80%, 2x12 @ 60", &["back squat 4x6 80%"], "@ 60"),
+        // Stations of a circuit stand together or not at all.
+        (
+            "3 rounds: squat 10, flibbertigibbet 12",
+            &[],
+            "flibbertigibbet 12",
+        ),
+    ] {
+        let (read, asked) = lines(text);
+        assert_eq!(read, stands, "{text}");
+        assert_eq!(asked, [words], "{text}");
     }
 }
 

@@ -31,6 +31,8 @@ pub(super) struct Draft {
 pub(in crate::message::forms::plan) struct Assembled {
     pub slots: Vec<Slot>,
     pub notes: Vec<String>,
+    /// What does not fit, beside exercises that are whole without it.
+    pub faults: Vec<Misfit>,
 }
 
 pub(super) fn assemble(
@@ -53,11 +55,27 @@ pub(super) fn assemble(
         singles: false,
         every: None,
         counted_rounds: None,
-        or_waits: false,
+        faults: Vec::new(),
+        then_waits: false,
     };
     for clause in clauses(&spoken_of(tokens, found)) {
+        let named = clause
+            .facts
+            .iter()
+            .any(|one| matches!(one.fact, Fact::Name(_)));
+        // What follows a fault without a name of its own belongs to it.
+        if !build.faults.is_empty() && !named {
+            continue;
+        }
         let alternative = build.alternative.take();
-        build.clause(&clause, alternative)?;
+        let whole = build.items.len();
+        if let Err(misfit) = build.clause(&clause, alternative) {
+            build.items.truncate(whole);
+            if !build.stands_without(&clause, named, &misfit) {
+                return Err(misfit);
+            }
+            build.faults.push(misfit);
+        }
     }
     build.finish()
 }
@@ -81,11 +99,25 @@ pub(super) struct Build<'a> {
     pub(super) every: Option<f64>,
     /// `x 5` behind such a time.
     pub(super) counted_rounds: Option<Span>,
-    /// Whether an `or` has been read whose exercise is still to come.
-    pub(super) or_waits: bool,
+    pub(super) faults: Vec<Misfit>,
+    /// Whether an `or` or a condition has been read, and what is done then is still to come.
+    pub(super) then_waits: bool,
 }
 
 impl Build<'_> {
+    /// Whether the exercises before a faulty clause are whole without it: one that is done in turn with it, or of
+    /// which it speaks, is not.
+    fn stands_without(&self, clause: &Clause, named: bool, (_, fault): &Misfit) -> bool {
+        let unknown = matches!(fault, FaultKind::UnknownExercise(_));
+        let apart = matches!(clause.lead, Lead::Comma | Lead::Stop);
+        let own = self
+            .items
+            .iter()
+            .all(|item| item.sets.is_some() && item.amount.is_some());
+        let shared = self.shared.sets.is_some() || self.shared.amount.is_some();
+        (named || unknown) && apart && own && !shared && !self.in_turn && self.rounds.is_none()
+    }
+
     pub(super) fn text(&self, from: usize, to: usize) -> &str {
         let start = self.tokens.get(from).map_or(0, |token| token.start);
         let end = self
@@ -169,14 +201,27 @@ impl Build<'_> {
             return Ok(());
         }
         self.headed |= clause.head && counted;
-        // `or, if the bench is taken, glute bridge 4x15`: what the other is stands behind the words.
-        if clause.lead == Lead::Or && !counted && self.is_aside(clause) && !self.items.is_empty() {
+        // `or, if the bench is taken, glute bridge 4x15`, `when that is easy, 2x10`: what is done then stands
+        // behind the words.
+        let only = |found: &Found| matches!(found.fact, Fact::Word | Fact::Name(_));
+        let words = clause.facts.iter().all(only) && (name.is_none() || self.is_aside(clause));
+        let waits = match clause.lead {
+            Lead::Or => words,
+            Lead::Comma | Lead::Stop => words && self.says(clause, &["if", "when", "once", "?"]),
+            Lead::Start | Lead::Open | Lead::With => false,
+        };
+        if begun && waits {
             self.note(self.text_of(&clause.facts).to_owned());
-            self.or_waits = true;
+            self.then_waits = true;
             return Ok(());
         }
-        let or_waits = std::mem::take(&mut self.or_waits) && clause.lead == Lead::Comma;
-        let lead = if or_waits { Lead::Or } else { clause.lead };
+        let waited =
+            std::mem::take(&mut self.then_waits) && matches!(clause.lead, Lead::Comma | Lead::Stop);
+        if waited && name.is_none() && counted {
+            self.note(self.text_of(&clause.facts).to_owned());
+            return Ok(());
+        }
+        let lead = if waited { Lead::Or } else { clause.lead };
         match (name, lead) {
             (None, _) => self.nameless(clause, false),
             (Some(_), _) if clause.head => self.nameless(clause, false),
@@ -205,6 +250,21 @@ impl Build<'_> {
                 if begun && counted && self.in_turn {
                     return self.named(clause, at, true);
                 }
+                let whole = |one: &Found| matches!(one.fact, Fact::SetsOf(..) | Fact::Sets(_));
+                let spaced = clause
+                    .facts
+                    .first()
+                    .is_some_and(|one| !self.is_glued(one.from));
+                let all = self.items.iter().all(|item| item.sets.is_some());
+                if begun
+                    && self.behind_slash(clause)
+                    && spaced
+                    && all
+                    && clause.facts.iter().any(whole)
+                {
+                    // `crunch 3x15 / plank 3x30 s`: one after the other.
+                    return self.named(clause, at, false);
+                }
                 if begun && counted && self.behind_slash(clause) {
                     let words = self.line.trim().to_owned();
                     return Err((words, FaultKind::TwoExercises));
@@ -224,7 +284,10 @@ impl Build<'_> {
                 }
                 Ok(())
             }
-            (Some(_), _) if begun && !counted && self.is_aside(clause) => {
+            // `Bar must touch the bench.`: a sentence, and no exercise.
+            (Some(_), _)
+                if begun && !counted && (self.is_aside(clause) || self.content(clause) > 1) =>
+            {
                 self.note(self.text_of(&clause.facts).to_owned());
                 Ok(())
             }
@@ -236,6 +299,10 @@ impl Build<'_> {
     fn behind_slash(&self, clause: &Clause) -> bool {
         let first = clause.facts.first().and_then(|one| one.from.checked_sub(1));
         first.is_some_and(|at| self.tokens.get(at).is_some_and(|token| token.is("/")))
+    }
+
+    fn is_glued(&self, at: usize) -> bool {
+        self.tokens.get(at).is_some_and(|token| token.glued)
     }
 
     /// Whether a clause with a name speaks of it without planning it.

@@ -1,5 +1,6 @@
 //! How many sets of how many: `3x8`, `4 sets of 6-10`, `x 10`, `5 rounds`.
 
+use super::details::MOST_SETS;
 use super::facts::{Amount, Fact, Scan, Span};
 use super::numbers::{REPS, ROUNDS, SETS, pair, whole};
 use crate::message::words::unit::unit_of;
@@ -141,7 +142,7 @@ impl Scan<'_> {
     /// Behind `4 sets`: `of 8-10 reps`, `x 8`, `of max reps`, nothing.
     pub(super) fn sets_of(&self, sets: Span, to: usize) -> (Fact, usize) {
         let count = whole(sets.0).filter(|_| sets.0 >= sets.1);
-        let of = to + usize::from(self.any(to, &["of", "x", "for", "to", "@"]));
+        let of = to + usize::from(self.any(to, &["of", "x", "for", "to", "@", "on"]));
         match self.amount(of, count) {
             // `4 sets, 8 kg`.
             Some((amount, end)) if of > to || matches!(amount, Amount::Max) => {
@@ -207,7 +208,9 @@ impl Scan<'_> {
             return Some((fact, to));
         }
         // Behind a load: `70% x 4`, `100 kg x 5 x 3`, repetitions and then sets.
-        let loaded = at > 0 && (self.at(at - 1) == "%" || unit_of(self.at(at - 1)).is_some());
+        let large = |at: usize| self.value(at).is_some_and(|value| value > MOST_SETS);
+        let loaded = at > 0
+            && (self.at(at - 1) == "%" || unit_of(self.at(at - 1)).is_some() || large(at - 1));
         if loaded && let Some((reps, end)) = self.amount(at + 1, None) {
             if self.at(end) == "x"
                 && let Some((sets, end)) = self.range(end + 1)

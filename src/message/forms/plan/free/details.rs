@@ -8,6 +8,9 @@ use crate::domain::quantities::mass::Unit;
 use crate::message::forms::plan::LEAST_OPEN;
 use crate::message::words::unit::unit_of;
 
+/// A number over this that is multiplied is no number of sets. Common practice, no source.
+pub(super) const MOST_SETS: f64 = 20.0;
+
 /// Words behind which percent are taken off.
 const LESS: &[&str] = &["drop", "reduce", "minus", "less"];
 
@@ -23,7 +26,7 @@ const IMPLEMENTS: &[&str] = &[
 
 impl Scan<'_> {
     pub(super) fn rest(&self, at: usize) -> Option<(Fact, usize)> {
-        const WORDS: &[&str] = &["rest", "rests", "recovery", "recover", "resting"];
+        const WORDS: &[&str] = &["rest", "rests", "recovery", "recover", "resting", "break"];
         let around = |at: usize| {
             let mut at = at;
             while self.any(at, &[":", "for", "about", "~", "around", "=", "of"]) {
@@ -41,6 +44,8 @@ impl Scan<'_> {
                     "rest",
                     "rests",
                     "recovery",
+                    "break",
+                    "breaks",
                     "in",
                     "between",
                     "after",
@@ -59,7 +64,12 @@ impl Scan<'_> {
                     "reps",
                 ],
             ) {
-                said |= self.any(to, &["rest", "rests", "recovery", "between", "off"]);
+                said |= self.any(
+                    to,
+                    &[
+                        "rest", "rests", "recovery", "between", "off", "break", "breaks",
+                    ],
+                );
                 to += 1;
             }
             said.then_some(to)
@@ -80,6 +90,21 @@ impl Scan<'_> {
             && let Some((time, to)) = self.duration(around(at + 1))
         {
             return Some((Fact::Rest(time), between(to).unwrap_or(to)));
+        }
+        // `pause 3 minutes`; a pause of seconds is part of a repetition.
+        if self.at(at) == "pause"
+            && let Some((time, to)) = self.duration(around(at + 1))
+            && time.0 >= 45.0
+        {
+            return Some((Fact::Rest(time), between(to).unwrap_or(to)));
+        }
+        // `r90`
+        if self.at(at) == "r"
+            && self.glued(at + 1)
+            && let Some(seconds) = self.whole(at + 1).filter(|seconds| *seconds >= 20)
+        {
+            let seconds = f64::from(seconds);
+            return Some((Fact::Rest((seconds, seconds)), at + 2));
         }
         if self.any(at, WORDS) {
             let from = around(at + 1);
@@ -107,9 +132,17 @@ impl Scan<'_> {
             return Some((Fact::Rest(time), to));
         }
         let (time, to) = self.duration(from)?;
-        // `60s x 8`: a pair of dumbbells as likely as a minute.
         if self.at(to) == "x" {
-            return Some((Fact::Loose, to));
+            // `60s x 8`: a pair of dumbbells as likely as a minute; `45 sec x 3` is held so often.
+            let sets = self.whole(to + 1).filter(|sets| *sets <= 6);
+            let sets = sets.filter(|_| !self.any(to - 1, &["s"]) && self.at(to + 2) != "x");
+            return Some(match sets {
+                Some(sets) => {
+                    let sets = (f64::from(sets), f64::from(sets));
+                    (Fact::SetsOf(sets, Amount::Time(time)), to + 2)
+                }
+                None => (Fact::Loose, to),
+            });
         }
         if let Some(to) = between(to) {
             return Some((Fact::Rest(time), to));
@@ -130,8 +163,24 @@ impl Scan<'_> {
                 return Some((Fact::SideReps(span), to + 2));
             }
         }
+        // `lunges 10/10`: the same for each side.
+        if let (Some(one), Some('/'), Some(other)) =
+            (self.whole(at), self.sign(at + 1), self.whole(at + 2))
+            && one == other
+            && self.glued(at + 1)
+            && self.glued(at + 2)
+            && !self.any(at + 3, &["/", "x"])
+            && self.unit_at(at + 3).is_none()
+            && before
+                .iter()
+                .any(|found| matches!(found.fact, Fact::Name(_)))
+        {
+            let reps = f64::from(one);
+            return Some((Fact::SideReps((reps, reps)), self.past(at + 3, REPS)));
+        }
         let pair = [self.at(at), self.at(at + 1), self.at(at + 2)];
         let used = match pair {
+            ["e", "/", "h"] => return Some((Fact::Hand, at + 3)),
             ["ea" | "e", "/", "s" | "side"] | ["r" | "l", "/", "l" | "r"] => 3,
             ["left", "and" | "&" | "+", "right"] | ["right", "and" | "&" | "+", "left"] => 3,
             ["each" | "per", "hand" | "dumbbell" | "db", _] => return Some((Fact::Hand, at + 2)),
@@ -189,7 +238,9 @@ impl Scan<'_> {
             return self.share(span, to + 1, less);
         }
         // `60-80%` may also be written `60%-80%`.
-        if let Some(unit) = unit_of(self.at(to))
+        let short = self.at(to) == "k" && self.glued(to);
+        let unit = unit_of(self.at(to)).or_else(|| short.then_some(Unit::Kg));
+        if let Some(unit) = unit
             && (self.at(to) != "#" || self.glued(to))
         {
             let added = (self.at(at) == "+").then_some(Basis::Added);
@@ -217,6 +268,13 @@ impl Scan<'_> {
                     at: (at, to),
                 };
                 Some((Fact::Load(load), to))
+            }
+            // `bench 100x5x3`, `60x5, 100x5`: more than any number of sets.
+            _ if from == at && one && span.0 > MOST_SETS && self.at(to) == "x" => {
+                let last = before.last().map(|one| &one.fact);
+                let leads = matches!(last, None | Some(Fact::Name(_) | Fact::Comma | Fact::Colon));
+                (leads && self.whole(to + 1).is_some_and(|reps| reps <= 30))
+                    .then(|| (mass(span.0, None, None), to))
             }
             // `squat 100 5x5`, `press 45 8,8,8`: before the sets.
             _ if from == at && one && span.0 > LEAST_OPEN && self.leads(to, before) => {
@@ -255,12 +313,12 @@ impl Scan<'_> {
                 self.past(to, &["load", "weight"]),
             ));
         }
-        let of = to + usize::from(self.at(to) == "of");
+        let of = to + usize::from(self.any(to, &["of", "from"]));
         let of = of + usize::from(self.any(of, &["your", "the", "current", "estimated", "est"]));
         let words = [self.at(of), self.at(of + 1), self.at(of + 2)];
         let share = |reps: u32, to: usize| Some((Fact::Load(Load::Share(span, reps)), to));
         match words {
-            ["1rm" | "e1rm" | "rm" | "max" | "tm", ..] => return share(1, of + 1),
+            ["1rm" | "e1rm" | "rm" | "max" | "maximum" | "tm", ..] => return share(1, of + 1),
             ["one", "rep", "max"] => return share(1, of + 3),
             ["e", "1", "rm"] => return share(1, of + 3),
             ["one-rep", "max", _] => return share(1, of + 2),

@@ -118,7 +118,10 @@ impl Scan<'_> {
             .any(|one| matches!(one.fact, Fact::SetsOf(..)));
         if from > at || counted {
             let four = self.at(from).len() == 4 && self.whole(from).is_some();
-            let exploding = self.at(from).len() == 2
+            // Behind a comma, `60x5` is a load.
+            let parted = matches!(before.last().map(|one| &one.fact), Some(Fact::Comma));
+            let exploding = !(parted && from == at)
+                && self.at(from).len() == 2
                 && self.whole(from).is_some()
                 && self.any(from + 1, &["x"])
                 && self.glued(from + 1)

@@ -97,7 +97,6 @@ pub(super) struct Scan<'a> {
 const NO_NAME: &[&str] = &[
     "hold",
     "holds",
-    "press",
     "sets",
     "set",
     "rest",

@@ -36,7 +36,10 @@ impl Build<'_> {
 
     pub(super) fn finish(mut self) -> Result<Assembled, Misfit> {
         if self.items.is_empty() {
-            return self.without_name();
+            return match self.faults.first() {
+                Some(fault) => Err(fault.clone()),
+                None => self.without_name(),
+            };
         }
         self.part_superset();
         let several = self.items.len() > 1;
@@ -91,8 +94,17 @@ impl Build<'_> {
         }
         let in_turn = several && (self.in_turn || self.rounds.is_some() || one_round);
         let mut groups: Vec<Vec<Item>> = Vec::new();
+        let mut faults = std::mem::take(&mut self.faults);
         for draft in &self.items {
-            let item = self.item(draft)?;
+            let item = match self.item(draft) {
+                Ok(item) => item,
+                // `sit-up 2x20; back extension a few`: the one stands without the other.
+                Err(misfit) if several && !in_turn && !draft.joined => {
+                    faults.push(misfit);
+                    continue;
+                }
+                Err(misfit) => return Err(misfit),
+            };
             match groups.last_mut() {
                 Some(group) if in_turn || draft.joined => group.push(item),
                 _ => groups.push(vec![item]),
@@ -101,9 +113,15 @@ impl Build<'_> {
         let slots = groups.into_iter().map(|group| {
             Slot::in_turn(group).map_err(|error| (self.line.to_owned(), FaultKind::Numbers(error)))
         });
+        let slots: Vec<Slot> = slots.collect::<Result<_, _>>()?;
+        if let (true, Some(fault)) = (slots.is_empty(), faults.first()) {
+            return Err(fault.clone());
+        }
+        let notes = self.notes;
         Ok(Assembled {
-            slots: slots.collect::<Result<_, _>>()?,
-            notes: self.notes,
+            slots,
+            notes,
+            faults,
         })
     }
 
@@ -113,8 +131,8 @@ impl Build<'_> {
         if !planned {
             let note = self.line.trim().to_owned();
             return Ok(Assembled {
-                slots: Vec::new(),
                 notes: vec![note],
+                ..Assembled::default()
             });
         }
         let is_word = |token: &&Token| {

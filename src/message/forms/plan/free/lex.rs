@@ -105,6 +105,29 @@ pub(super) fn tokens(line: &str) -> Vec<Token> {
             glued,
         });
     }
+    joined_numbers(out)
+}
+
+/// Tens and ones that are spoken as two words, `seventy five`, made one number.
+fn joined_numbers(tokens: Vec<Token>) -> Vec<Token> {
+    let number = |token: &Token| {
+        (token.kind == Kind::Word)
+            .then(|| number_word(&token.text))
+            .flatten()
+    };
+    let mut out: Vec<Token> = Vec::with_capacity(tokens.len());
+    for token in tokens {
+        if let Some(last) = out.last_mut()
+            && let (Some(tens), Some(ones)) = (number(last), number(&token))
+            && tens >= 20
+            && (1..10).contains(&ones)
+        {
+            last.kind = Kind::Number(f64::from(tens + ones));
+            last.end = token.end;
+            continue;
+        }
+        out.push(token);
+    }
     out
 }
 
@@ -155,16 +178,38 @@ fn number_end(
     whole
 }
 
-/// The number that a word stands for, up to twelve, and the tens that sets are written with.
+/// The number that a word stands for, up to twenty, and the tens that sets are written with.
 pub(super) fn number_word(word: &str) -> Option<u32> {
-    const WORDS: [&str; 12] = [
-        "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+    const WORDS: [&str; 20] = [
+        "one",
+        "two",
+        "three",
+        "four",
+        "five",
+        "six",
+        "seven",
+        "eight",
+        "nine",
+        "ten",
+        "eleven",
         "twelve",
+        "thirteen",
+        "fourteen",
+        "fifteen",
+        "sixteen",
+        "seventeen",
+        "eighteen",
+        "nineteen",
+        "twenty",
     ];
     let tens = match word {
-        "fifteen" => Some(15),
-        "twenty" => Some(20),
         "thirty" => Some(30),
+        "forty" => Some(40),
+        "fifty" => Some(50),
+        "sixty" => Some(60),
+        "seventy" => Some(70),
+        "eighty" => Some(80),
+        "ninety" => Some(90),
         _ => None,
     };
     let small = WORDS.iter().position(|known| *known == word);

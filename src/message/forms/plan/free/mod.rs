@@ -34,6 +34,13 @@ pub(super) struct Labelled {
     pub read: Result<Assembled, Misfit>,
 }
 
+impl Labelled {
+    /// Whether all of it is understood.
+    pub(super) fn is_sound(&self) -> bool {
+        self.read.as_ref().is_ok_and(|read| read.faults.is_empty())
+    }
+}
+
 /// The weeks behind the first from which on a line holds something else, counted from 1.
 pub(super) fn week_starts(line: &str) -> Vec<u32> {
     let weeks = shape::weeks(line).unwrap_or_default();
@@ -58,6 +65,12 @@ pub(super) fn read(
         parts = apart.into_iter().map(|part| (None, part)).collect();
     }
     let several = parts.len() > 1;
+    // The label was the first cell of its row.
+    let without = columns.map(Columns::without_first);
+    let columns = match parts.first() {
+        Some((Some(_), _)) if columns.is_some_and(Columns::heads_labels) => without.as_ref(),
+        _ => columns,
+    };
     parts
         .into_iter()
         .map(|(group, text)| Labelled {

@@ -4,9 +4,9 @@ use super::facts::{Amount, Scan, Span};
 use super::lex::{Kind, Token, number_word};
 use crate::message::words::unit::unit_of;
 
-pub(super) const REPS: &[&str] = &["rep", "reps", "repetition", "repetitions"];
+pub(super) const REPS: &[&str] = &["rep", "reps", "repetition", "repetitions", "repeats"];
 
-pub(super) const SETS: &[&str] = &["set", "sets"];
+pub(super) const SETS: &[&str] = &["set", "sets", "series"];
 
 pub(super) const ROUNDS: &[&str] = &["round", "rounds", "times", "circuits"];
 
@@ -91,7 +91,16 @@ impl Scan<'_> {
         let run = (from..).take_while(number);
         let values: Vec<u32> = run.map_while(|at| self.whole(at)).collect();
         let to = from + values.len();
-        (values.len() >= 3 && self.any(to, REPS)).then_some((values, to))
+        // `bench 8 8 6 6 4`: behind a name, where they only fall.
+        let named = from > 0
+            && self
+                .tokens
+                .get(from - 1)
+                .is_some_and(|token| token.kind == Kind::Word);
+        let falls =
+            named && values.is_sorted_by(|one, next| one >= next) && self.unit_at(to).is_none();
+        let falls = falls && values.iter().all(|reps| *reps <= 30) && self.at(to) != "x";
+        (values.len() >= 3 && (self.any(to, REPS) || falls)).then_some((values, to))
     }
 
     pub(super) fn whole(&self, at: usize) -> Option<u32> {
@@ -102,6 +111,15 @@ impl Scan<'_> {
     /// What a number before this token counts: a time, a load, a distance, percent.
     pub(super) fn unit_at(&self, at: usize) -> Option<&str> {
         let word = self.at(at);
+        // `15-20 feet on the box`: no distance.
+        let of_body = matches!(word, "feet")
+            && self.any(
+                at + 1,
+                &["on", "up", "elevated", "flat", "together", "in", "wide"],
+            );
+        if of_body {
+            return None;
+        }
         let of_time = seconds_in(word).is_some() && (word != "m" || self.glued(at));
         let known = of_time
             || unit_of(word).is_some()

@@ -6,7 +6,7 @@ use super::clauses::{Clause, Lead};
 use super::facts::{Amount, Fact, Found, Load};
 use super::lex::Kind;
 use super::numbers::{pair, whole};
-use super::words::{ADVICE, FILLERS};
+use super::words::{ADVICE, FILLERS, SPEECH};
 use crate::domain::quantities::catalogue::Basis;
 use crate::message::forms::plan::FaultKind;
 
@@ -128,9 +128,13 @@ impl Build<'_> {
         if !head && self.in_turn_so_far() && numbers && content > 0 && !full {
             // A station of a circuit that nobody knows is not words to the one before it.
             let words = clause.facts.iter().find(|one| one.fact == Fact::Word);
-            let leads = clause.facts.first().is_some_and(|one| {
-                matches!(one.fact, Fact::Loose | Fact::Amount(_) | Fact::Time(_))
-            });
+            let counts = |one: Option<&Found>| {
+                one.is_some_and(|one| {
+                    matches!(one.fact, Fact::Loose | Fact::Amount(_) | Fact::Time(_))
+                })
+            };
+            let leads = counts(clause.facts.first())
+                || counts(clause.facts.last()) && !self.says(clause, ADVICE);
             if let (Some(word), true) = (words, leads) {
                 let words = self.text(word.from, clause.facts.last().map_or(word.to, |one| one.to));
                 return Err(self.unknown(words.to_owned()));
@@ -253,8 +257,9 @@ impl Build<'_> {
     /// name of another.
     pub(super) fn other_sets(&self, clause: &Clause) -> Result<(), Misfit> {
         const KINDS: &[&str] = &[
-            "back", "off", "backoff", "top", "drop", "down", "heavy", "light", "volume", "later",
-            "sets", "working", "main", "lighter", "heavier", "week", "deload", "taper", "same",
+            "back", "off", "offs", "backoff", "backoffs", "top", "drop", "down", "heavy", "light",
+            "volume", "later", "sets", "working", "main", "lighter", "heavier", "week", "deload",
+            "taper", "same",
         ];
         let at = clause
             .facts
@@ -488,6 +493,10 @@ impl Build<'_> {
             {
                 continue;
             }
+            // `leg curl (the seated one)`.
+            if clause.lead == Lead::Open && self.is_more_closely(&words) {
+                continue;
+            }
             match head {
                 true => self.notes.push(words),
                 false => self.note(words),
@@ -514,6 +523,34 @@ impl Build<'_> {
             item.exercise = twin;
         }
         changes
+    }
+
+    /// Takes words in brackets behind a name that make a known exercise with it.
+    fn is_more_closely(&mut self, words: &str) -> bool {
+        let language = self.language;
+        let Some(item) = self.items.last_mut().filter(|item| item.sets.is_none()) else {
+            return false;
+        };
+        let Some(own) = item.exercise else {
+            return false;
+        };
+        let words = words.to_lowercase();
+        let words: Vec<&str> = words
+            .split_whitespace()
+            .filter(|word| !SPEECH.contains(word) && !FILLERS.contains(word) && *word != "one")
+            .collect();
+        let name = &language.catalogue.exercise(own).name;
+        // The bare name of a movement is that of its commonest kind: `leg curl` is the lying one.
+        let bare = name.split_once(' ').map_or("", |(_, rest)| rest);
+        let named = [name.as_str(), bare].into_iter().find_map(|name| {
+            let whole = format!("{} {name}", words.join(" "));
+            language.names.named(&whole).filter(|id| *id != own)
+        });
+        if words.is_empty() || named.is_none() {
+            return false;
+        }
+        item.exercise = named;
+        true
     }
 
     /// Whether a clause is the other side of the sets before it: `3x12 L, 3x12 R`.

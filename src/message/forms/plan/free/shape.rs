@@ -12,6 +12,19 @@ pub(in crate::message::forms::plan) struct Columns {
     pub(in crate::message::forms::plan) title: Option<String>,
 }
 
+impl Columns {
+    /// Whether something other than the name heads the first column: the labels, where a row begins with one.
+    pub(super) fn heads_labels(&self) -> bool {
+        self.columns.first() == Some(&Column::Other) && self.columns.contains(&Column::Name)
+    }
+
+    pub(super) fn without_first(&self) -> Self {
+        let mut rest = self.clone();
+        rest.columns.drain(..1.min(rest.columns.len()));
+        rest
+    }
+}
+
 #[derive(Clone, Copy, Debug, PartialEq)]
 enum Column {
     Name,
@@ -83,8 +96,13 @@ fn cells(line: &str) -> Option<(Vec<String>, Parted)> {
             let named = cells
                 .first()
                 .is_some_and(|cell| !cell.contains(|c: char| c.is_ascii_digit()));
-            let sets = cells.get(1)?.parse::<u32>().is_ok();
-            let reps = cells.get(2).is_some_and(|cell| is_count(cell));
+            let few = |cell: &str| cell.len() <= 3 && is_count(cell);
+            let sets = few(cells.get(1)?);
+            let list =
+                |cell: &str| parted == Parted::Semicolon && is_count(&cell.replace(',', "/"));
+            let reps = cells
+                .get(2)
+                .is_some_and(|cell| is_count(cell) || list(cell));
             (named && sets && reps && cells.len() <= most).then_some((cells, parted))
         })
 }
