@@ -58,13 +58,15 @@ pub(super) fn assemble(
         faults: Vec::new(),
         then_waits: false,
     };
+    let mut skips = false;
     for clause in clauses(&spoken_of(tokens, found)) {
         let named = clause
             .facts
             .iter()
             .any(|one| matches!(one.fact, Fact::Name(_)));
         // What follows a fault without a name of its own belongs to it.
-        if !build.faults.is_empty() && !named {
+        skips &= !named;
+        if skips {
             continue;
         }
         let alternative = build.alternative.take();
@@ -75,6 +77,7 @@ pub(super) fn assemble(
                 return Err(misfit);
             }
             build.faults.push(misfit);
+            skips = true;
         }
     }
     build.finish()

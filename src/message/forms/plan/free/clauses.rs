@@ -31,11 +31,16 @@ pub(super) fn spoken_of(tokens: &[Token], found: &[Found]) -> Vec<Found> {
     };
     let mut named = false;
     let mut out: Vec<Found> = Vec::new();
-    for one in found {
+    for (at, one) in found.iter().enumerate() {
         let mut one = one.clone();
         if matches!(one.fact, Fact::Name(_)) {
-            if named && about(out.last()) {
-                one.fact = Fact::Word;
+            let counted =
+                matches!(found.get(at + 1), Some(next) if matches!(next.fact, Fact::SetsOf(..)));
+            match out.last_mut() {
+                // `curls 3x12 straight into pushdowns 3x12`.
+                Some(last) if counted && word(last) == "into" => last.fact = Fact::With,
+                last if named && about(last.as_deref()) => one.fact = Fact::Word,
+                _ => {}
             }
             named = true;
         }

@@ -3,7 +3,7 @@
 //! Each is found at a token with the token behind its last; what fits nowhere stays a word.
 
 use super::lex::{Kind, Token};
-use super::numbers::pair;
+use super::numbers::{pair, whole};
 use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::mass::Unit;
@@ -19,6 +19,17 @@ pub(super) enum Amount {
     List(Vec<u32>),
     Time(Span),
     Max,
+}
+
+impl Amount {
+    /// The fewest repetitions; `None` for a time and for as many as possible.
+    pub(super) fn fewest(&self) -> Option<u32> {
+        match self {
+            Self::Reps((low, _)) => whole(*low),
+            Self::List(list) => list.iter().min().copied(),
+            Self::Time(_) | Self::Max => None,
+        }
+    }
 }
 
 /// A load as written.
@@ -168,7 +179,7 @@ impl Scan<'_> {
         if self.any(
             from,
             &[
-                "x", "with", "then", "and", "or", "of", "to", "at", "the", "for", "a",
+                "x", "with", "then", "and", "or", "of", "to", "into", "at", "the", "for", "a",
             ],
         ) {
             return None;

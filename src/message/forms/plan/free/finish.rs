@@ -96,6 +96,8 @@ impl Build<'_> {
         let mut groups: Vec<Vec<Item>> = Vec::new();
         let mut faults = std::mem::take(&mut self.faults);
         for draft in &self.items {
+            let reps = draft.amount.as_ref().and_then(Amount::fewest);
+            faults.extend(draft.load.and_then(|load| self.open(load, reps)));
             let item = match self.item(draft) {
                 Ok(item) => item,
                 // `sit-up 2x20; back extension a few`: the one stands without the other.
@@ -197,10 +199,9 @@ impl Build<'_> {
         let rest = draft.rest.map(|(low, high)| {
             Seconds::rest(number(low.round())?, number(high.round())?).map_err(numbers)
         });
-        let load = draft.load.map(|load| {
-            let reps = amount.reps().map(RepRange::low);
-            self.load(load, draft.hand, exercise, reps)
-        });
+        let reps = draft.amount.as_ref().and_then(Amount::fewest);
+        let load = draft.load.filter(|load| self.open(*load, reps).is_none());
+        let load = load.map(|load| self.load(load, draft.hand, exercise));
         Ok(Item {
             or: draft.or.clone(),
             rir: rir.flatten(),
@@ -212,22 +213,28 @@ impl Build<'_> {
         })
     }
 
+    /// What is asked about a load that may as well be percent; the exercise stands without it.
+    fn open(&self, load: Load, reps: Option<u32>) -> Option<Misfit> {
+        match load {
+            Load::Open {
+                amount,
+                at: (from, to),
+            } if may_be_share(amount, reps) => {
+                Some((self.text(from, to).to_owned(), FaultKind::LoadOrShare))
+            }
+            _ => None,
+        }
+    }
+
     pub(super) fn load(
         &self,
         load: Load,
         hand: bool,
         exercise: &Exercise,
-        reps: Option<u32>,
     ) -> Result<PlannedLoad, Misfit> {
         let wrong = || (self.line.trim().to_owned(), FaultKind::Load);
         let percent = |value: f64| Percent::new(value).map_err(|_| wrong());
         Ok(match load {
-            Load::Open {
-                amount,
-                at: (from, to),
-            } if may_be_share(amount, reps) => {
-                return Err((self.text(from, to).to_owned(), FaultKind::LoadOrShare));
-            }
             Load::Open { amount, .. } => {
                 let (unit, basis) = (None, None);
                 let load = Load::Mass {
@@ -235,7 +242,7 @@ impl Build<'_> {
                     unit,
                     basis,
                 };
-                self.load(load, hand, exercise, reps)?
+                self.load(load, hand, exercise)?
             }
             Load::Body => {
                 let body = crate::domain::quantities::load::Load::body(self.language.unit);

@@ -133,7 +133,7 @@ fn joined_numbers(tokens: Vec<Token>) -> Vec<Token> {
 
 fn plain(c: char) -> char {
     match c {
-        '–' | '—' | '−' | '‑' => '-',
+        '–' | '—' | '−' | '‑' | '→' => '-',
         '’' | '′' => '\'',
         '″' | '“' | '”' => '"',
         c => c,

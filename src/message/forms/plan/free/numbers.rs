@@ -6,7 +6,7 @@ use crate::message::words::unit::unit_of;
 
 pub(super) const REPS: &[&str] = &["rep", "reps", "repetition", "repetitions", "repeats"];
 
-pub(super) const SETS: &[&str] = &["set", "sets", "series"];
+pub(super) const SETS: &[&str] = &["set", "sets", "series", "lots", "goes", "bouts", "efforts"];
 
 pub(super) const ROUNDS: &[&str] = &["round", "rounds", "times", "circuits"];
 

@@ -83,23 +83,22 @@ impl Build<'_> {
             self.go_on(true);
         }
         let begun = !head && self.items.last().is_some_and(|item| item.sets.is_some());
-        if self.says(clause, &["more"])
-            && numbers
-            && !self.says(clause, &["add", "if", "when", "do", "or"])
+        // `10 more without bands` are repetitions of the set.
+        let more = |pair: &[Found]| match pair {
+            [number, word] => self.word(word) == "more" && self.number(number) >= Some(5.0),
+            _ => false,
+        };
+        if !head && clause.facts.windows(2).any(more) && !self.says(clause, &["add", "if", "when"])
         {
-            return Err((
-                self.text_of(&clause.facts).to_owned(),
-                FaultKind::UnknownWord(None),
-            ));
+            let words = self.text_of(&clause.facts).to_owned();
+            return Err((words, FaultKind::UnknownWord(None)));
         }
-        // Advice with numbers in it: `add 2.5 kg when all sets hit 8`.
-        if !head
-            && begun
-            && numbers
-            && content > 0
-            && self.says(clause, ADVICE)
-            && (!(full && content <= 1) || self.says(clause, &["last", "final"]))
-        {
+        // Advice with numbers in it: `add 2.5 kg when all sets hit 8`, `a rep more each week till you have 3x10`.
+        let told = (self.says(clause, ADVICE) && content > 0 || content > 2)
+            && (!(full && content <= 1) || self.says(clause, &["last", "final"]));
+        let loose = clause.facts.iter().any(|one| one.fact == Fact::Loose);
+        let more = self.says(clause, &["more"]);
+        if !head && begun && numbers && told && (self.says(clause, ADVICE) || loose || more) {
             self.note(self.text_of(&clause.facts).to_owned());
             return Ok(());
         }
@@ -437,7 +436,7 @@ impl Build<'_> {
                     return Err((words, FaultKind::UnknownWord(slip)));
                 }
                 if content == 0 {
-                    return Err((told, FaultKind::BareNumber));
+                    return self.asked((told, FaultKind::BareNumber), head);
                 }
             }
             Fact::Name(_) => kept = true,
@@ -449,6 +448,24 @@ impl Build<'_> {
                 _ => told,
             });
         }
+        Ok(())
+    }
+
+    /// The number that a fact begins with.
+    fn number(&self, found: &Found) -> Option<f64> {
+        match self.tokens.get(found.from)?.kind {
+            Kind::Number(value) => Some(value),
+            Kind::Word | Kind::Sign(_) => None,
+        }
+    }
+
+    /// Asks about a number beside an exercise that is whole without it.
+    fn asked(&mut self, misfit: Misfit, head: bool) -> Result<(), Misfit> {
+        let whole = |item: &Draft| item.sets.is_some() && item.amount.is_some();
+        if head || !self.items.last().is_some_and(whole) {
+            return Err(misfit);
+        }
+        self.faults.push(misfit);
         Ok(())
     }
 
@@ -483,6 +500,11 @@ impl Build<'_> {
                 continue;
             }
             let words = self.text(from, to).to_owned();
+            // What is asked about is no word to the lifter.
+            let asked = words.trim_end_matches('?');
+            if self.faults.iter().any(|(words, _)| words == asked) {
+                continue;
+            }
             let words = match clause.lead == Lead::Or && !head {
                 true => format!("or {words}"),
                 false => words,
