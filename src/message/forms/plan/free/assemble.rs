@@ -384,7 +384,17 @@ impl Build<'_> {
             let words = self.text(word.from, found.to).to_owned();
             return Err(self.unknown(words));
         }
-        if let Some(word) = after.first().filter(|one| self.is_strange(one)) {
+        // With words of speech behind it, it is a sentence: `rear delt fly depending on the day`.
+        let run = || after.iter().take_while(|one| one.fact == Fact::Word);
+        let speech = |one: &Found| {
+            let word = self.word(one);
+            FILLERS.contains(&word) || SPEECH.contains(&word)
+        };
+        let sentence = run().skip(1).any(speech);
+        if let Some(word) = after
+            .first()
+            .filter(|one| self.is_strange(one) && !sentence)
+        {
             let words = self.text(found.from, word.to).to_owned();
             return Err(self.unknown(words));
         }

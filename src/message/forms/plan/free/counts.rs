@@ -16,6 +16,16 @@ impl Scan<'_> {
         if self.at(at) == "x" {
             return self.times(at);
         }
+        // `S4 R6-8`
+        if self.at(at) == "s"
+            && self.glued(at + 1)
+            && let Some((sets, to)) = self.range(at + 1)
+            && self.at(to) == "r"
+            && self.glued(to + 1)
+            && let Some((reps, to)) = self.range(to + 1)
+        {
+            return Some((Fact::SetsOf(sets, Amount::Reps(reps)), to));
+        }
         let max = self.at(at) == "max" && self.any(at + 1, REPS);
         if self.any(at, &["amrap"]) || max || (self.at(at) == "as" && self.at(at + 1) == "many") {
             let (amount, to) = self.amount(at, None)?;
@@ -164,6 +174,11 @@ impl Scan<'_> {
         {
             // `4 x 3 sets`: the sets stand behind.
             return Some((Fact::SetsOf(span, Amount::Reps(first)), to + 1));
+        }
+        if self.reps_first
+            && let Some((sets, to)) = self.range(from)
+        {
+            return Some((Fact::SetsOf(sets, Amount::Reps(first)), to));
         }
         if let Some((amount, to)) = self.amount(from, count) {
             // `12-15 x 3` is a range of repetitions; `15 x 3` may be either.

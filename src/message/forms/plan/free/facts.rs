@@ -102,6 +102,8 @@ pub(super) struct Found {
 pub(super) struct Scan<'a> {
     pub tokens: &'a [Token],
     pub names: &'a NameIndex,
+    /// Whether the line says that `10 x 2` are two sets of ten.
+    pub reps_first: bool,
 }
 
 /// Words that begin no name of one word, though a name may go on behind them.

@@ -85,7 +85,14 @@ pub(super) fn tokens(line: &str) -> Vec<Token> {
         let glued = from > 0 && !char_at(from - 1).is_some_and(char::is_whitespace);
         let text = match text.as_str() {
             "×" | "✕" | "*" => "x".to_owned(),
-            "à" => "@".to_owned(),
+            // `4 à 8` are four of eight, `4x8 à 60` is at 60.
+            "à" => match out.as_slice() {
+                [.., before, last] if !before.is("x") && matches!(last.kind, Kind::Number(_)) => {
+                    "x"
+                }
+                _ => "@",
+            }
+            .to_owned(),
             _ if strokes => "\"".to_owned(),
             _ => text.replace(['’', '′'], "'"),
         };

@@ -93,6 +93,7 @@ fn supersets_apart(line: &str, language: &Language<'_>) -> Option<Vec<String>> {
         let scan = facts::Scan {
             tokens: &tokens,
             names: language.names,
+            reps_first: false,
         };
         let facts = scan.facts();
         let count = |is: fn(&facts::Fact) -> bool| facts.iter().filter(|one| is(&one.fact)).count();
@@ -111,6 +112,7 @@ pub(super) fn names_one(line: &str, language: &Language<'_>) -> bool {
     let scan = facts::Scan {
         tokens: &tokens,
         names: language.names,
+        reps_first: false,
     };
     let facts = scan.facts();
     facts
@@ -124,6 +126,7 @@ pub(super) fn announced_rounds(line: &str, language: &Language<'_>) -> Option<u3
     let scan = facts::Scan {
         tokens: &tokens,
         names: language.names,
+        reps_first: false,
     };
     let facts = scan.facts();
     let mut rounds = None;
@@ -139,6 +142,56 @@ pub(super) fn announced_rounds(line: &str, language: &Language<'_>) -> Option<u3
         }
     }
     rounds
+}
+
+/// A line without the sets on the way up in its middle, and these: `squat: w/u 40x5, 60x3, then 3x5 at 90 kg`.
+fn without_warm_up(text: &str, tokens: &[lex::Token]) -> Option<(String, String)> {
+    let is = |at: usize, word: &str| tokens.get(at).is_some_and(|token| token.is(word));
+    let starts = |at: usize| {
+        is(at, "warmup")
+            || is(at, "w") && is(at + 1, "/") && is(at + 2, "u")
+            || is(at, "warm") && (is(at + 1, "up") || is(at + 1, "-") && is(at + 2, "up"))
+    };
+    let from = (1..tokens.len()).find(|&at| starts(at))?;
+    let to = (from..tokens.len()).find(|&at| is(at, "then"))?;
+    let counts = |token: &lex::Token| matches!(token.kind, lex::Kind::Number(_));
+    tokens.get(from..to)?.iter().any(counts).then_some(())?;
+    let (start, end, behind) = (
+        tokens.get(from)?.start,
+        tokens.get(to - 1)?.end,
+        tokens.get(to)?.end,
+    );
+    let without = format!("{}{}", text.get(..start)?, text.get(behind..)?);
+    Some((
+        without,
+        text.get(start..end)?
+            .trim_end_matches([',', ';', ' '])
+            .to_owned(),
+    ))
+}
+
+/// Whether a line says that its repetitions stand before its sets: `reps x sets`, `reps first, then sets`.
+fn says_reps_first(tokens: &[lex::Token]) -> bool {
+    let find = |words: &[&str]| {
+        tokens
+            .iter()
+            .position(|token| words.contains(&token.text.as_str()))
+    };
+    let (reps, sets) = (find(&["reps"]), find(&["sets"]));
+    let near = reps
+        .zip(sets)
+        .filter(|(reps, sets)| reps < sets && sets - reps <= 4);
+    near.is_some_and(|(reps, sets)| {
+        let between = tokens.get(reps + 1..sets).unwrap_or_default();
+        between.iter().all(|token| {
+            matches!(
+                token.text.as_str(),
+                "x" | "by" | "first" | "then" | "," | "/"
+            )
+        }) && between
+            .iter()
+            .any(|token| matches!(token.text.as_str(), "x" | "by" | "first"))
+    })
 }
 
 fn sentence(text: &str, language: &Language<'_>) -> Result<Assembled, Misfit> {
@@ -158,10 +211,16 @@ fn sentence(text: &str, language: &Language<'_>) -> Result<Assembled, Misfit> {
         kept.keep(text);
         return Ok(kept);
     }
+    if let Some((without, way_up)) = without_warm_up(text, &all) {
+        let mut kept = sentence(&without, language)?;
+        kept.keep(&way_up);
+        return Ok(kept);
+    }
     let (tokens, later) = shape::first_week(text, all);
     let scan = facts::Scan {
         tokens: &tokens,
         names: language.names,
+        reps_first: says_reps_first(&tokens),
     };
     let mut assembled = assemble::assemble(text, &tokens, &scan.facts(), language)?;
     assembled.keep(&later);

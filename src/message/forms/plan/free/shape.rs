@@ -103,6 +103,8 @@ fn cells(line: &str) -> Option<(Vec<String>, Parted)> {
             let reps = cells
                 .get(2)
                 .is_some_and(|cell| is_count(cell) || list(cell));
+            let tight = parted == Parted::Comma && !line.contains(", ");
+            let most = if tight { 6 } else { most };
             (named && sets && reps && cells.len() <= most).then_some((cells, parted))
         })
 }
