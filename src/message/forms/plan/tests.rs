@@ -340,10 +340,7 @@ fn lines_as_coaches_write_them() {
         ),
         ("deadlfit 3x3", &["deadlift 3x3"]),
         ("press 3x5 40kg", &["overhead press 3x5 40kg"]),
-        (
-            "reps x sets: squat 12x3",
-            &["back squat 3x12"],
-        ),
+        ("reps x sets: squat 12x3", &["back squat 3x12"]),
         ("Leg press,4,12,90s", &["leg press 4x12 rest 90s"]),
         ("Bench 4 à 8, 60 kg", &["bench press 4x8 60kg"]),
         ("Squat S4 R6-8, rest 3 min", &["back squat 4x6-8 rest 3min"]),

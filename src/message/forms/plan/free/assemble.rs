@@ -289,7 +289,10 @@ impl Build<'_> {
             }
             // `Bar must touch the bench.`: a sentence, and no exercise.
             (Some(_), _)
-                if begun && !counted && (self.is_aside(clause) || self.content(clause) > 1) =>
+                if begun
+                    && !counted
+                    && (self.is_aside(clause)
+                        || self.content(clause) > 1 && !self.in_turn_so_far()) =>
             {
                 self.note(self.text_of(&clause.facts).to_owned());
                 Ok(())

@@ -94,7 +94,8 @@ impl Build<'_> {
             return Err((words, FaultKind::UnknownWord(None)));
         }
         // Advice with numbers in it: `add 2.5 kg when all sets hit 8`, `a rep more each week till you have 3x10`.
-        let told = (self.says(clause, ADVICE) && content > 0 || content > 2)
+        let told = (self.says(clause, ADVICE) && content > 0
+            || content > 2 && !self.in_turn_so_far())
             && (!(full && content <= 1) || self.says(clause, &["last", "final"]));
         let loose = clause.facts.iter().any(|one| one.fact == Fact::Loose);
         let more = self.says(clause, &["more"]);
