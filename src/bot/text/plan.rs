@@ -113,8 +113,7 @@ pub fn faults(faults: &[Fault], catalogue: &Catalogue) -> String {
 /// What of a plan's `text` could not be understood, while the rest of it stands; `order` is the command
 /// below which the lines are to be written again.
 pub fn asked(faults: &[Fault], text: &str, order: &str, catalogue: &Catalogue) -> String {
-    let mut lines =
-        vec!["The lines above stand. These I am not sure of, so I left them out:".to_owned()];
+    let mut lines = vec!["The lines above stand. I left out what I am not sure of:".to_owned()];
     let mut before = 0;
     for fault in faults.iter().take(MOST_FAULTS) {
         let line = text

@@ -131,6 +131,22 @@ impl Slot {
         Self { items }
     }
 
+    /// This place with the words of `held`, where that is the same exercise with the same sets and tells less of
+    /// load, effort and rest: what a coach wrote first, with a detail that was asked about.
+    fn fuller_than(&self, held: &Self) -> Option<Self> {
+        let ([own], [before]) = (self.items.as_slice(), held.items.as_slice()) else {
+            return None;
+        };
+        let same =
+            (own.exercise, own.sets, &own.amount) == (before.exercise, before.sets, &before.amount);
+        let told = |item: &Item| [item.load.is_some(), item.rir.is_some(), item.rest.is_some()];
+        let (now, then) = (told(own), told(before));
+        let fuller = now != then && now.iter().zip(then).all(|(now, then)| *now >= then);
+        let mut item = own.clone();
+        item.note = item.note.or_else(|| before.note.clone());
+        (same && fuller).then(|| Self::one(item))
+    }
+
     /// The exercises of the place, in order; never empty.
     pub fn items(&self) -> impl Iterator<Item = &Item> {
         self.items.iter()
@@ -435,7 +451,16 @@ fn with_days(days: &[Day], more: &[Day]) -> Result<Vec<Day>, PlanError> {
     for day in more {
         match days.iter_mut().find(|own| own.name == day.name) {
             Some(own) => {
-                let slots = own.slots.iter().chain(&day.slots).cloned().collect();
+                let mut slots = own.slots.clone();
+                for slot in &day.slots {
+                    let fuller = slots
+                        .iter_mut()
+                        .find_map(|own| slot.fuller_than(own).map(|fuller| (own, fuller)));
+                    match fuller {
+                        Some((own, fuller)) => *own = fuller,
+                        None => slots.push(slot.clone()),
+                    }
+                }
                 let title = day.title.clone().or_else(|| own.title.clone());
                 *own = Day::new(day.name, slots)?.titled(title);
             }
@@ -449,6 +474,7 @@ fn with_days(days: &[Day], more: &[Day]) -> Result<Vec<Day>, PlanError> {
 mod tests {
     use super::*;
     use crate::config;
+    use crate::domain::quantities::effort::Rir;
 
     fn item(exercise: u16) -> Item {
         let reps = Amount::Reps(RepRange::new(8, 12).unwrap());
@@ -461,6 +487,33 @@ mod tests {
             Day::new(DayName::Weekday(weekday), slots).unwrap()
         };
         Plan::new(days.iter().map(day).collect()).unwrap()
+    }
+
+    #[test]
+    fn a_line_written_again_with_a_detail_more_takes_the_place_of_the_first() {
+        let monday = |item: Item| {
+            let day = Day::new(DayName::Weekday(Weekday::Mon), vec![Slot::one(item)]);
+            Plan::new(vec![day.unwrap()]).unwrap()
+        };
+        let noted = Item {
+            note: Note::new("slowly"),
+            ..item(1)
+        };
+        let rated = Item {
+            rir: Some(Rir::FAILURE),
+            ..item(1)
+        };
+        let both = monday(noted).with(&monday(rated.clone())).unwrap();
+        let words = Item {
+            note: Note::new("slowly"),
+            ..rated.clone()
+        };
+        assert_eq!(both, monday(words));
+        // Another exercise, and the same sets once more, are added.
+        for more in [item(2), rated.clone()] {
+            let both = monday(rated.clone()).with(&monday(more)).unwrap();
+            assert_eq!(both.items().count(), 2);
+        }
     }
 
     #[test]

@@ -340,6 +340,12 @@ fn lines_as_coaches_write_them() {
         ),
         ("deadlfit 3x3", &["deadlift 3x3"]),
         ("press 3x5 40kg", &["overhead press 3x5 40kg"]),
+        ("C Cable crunch 3x15", &["cable crunch 3x15"]),
+        ("back sqaut 4x8", &["back squat 4x8"]),
+        (
+            "Row 1 heavy set of 5, then 3 lighter sets of 8-10",
+            &["barbell row 1x5", "barbell row 3x8-10"],
+        ),
         ("reps x sets: squat 12x3", &["back squat 3x12"]),
         ("Leg press,4,12,90s", &["leg press 4x12 rest 90s"]),
         ("Bench 4 à 8, 60 kg", &["bench press 4x8 60kg"]),

@@ -8,7 +8,8 @@ use crate::message::words::unit::unit_of;
 /// Words that may stand between a number and `sets`.
 const KINDS_OF_SETS: &[&str] = &[
     "heavy", "hard", "work", "working", "straight", "top", "back", "off", "backoff", "light",
-    "easy", "total", "-", "warm", "up", "warmup", "drop", "good",
+    "easy", "easier", "lighter", "heavier", "harder", "slow", "clean", "further", "total", "-",
+    "warm", "up", "warmup", "drop", "good",
 ];
 
 impl Scan<'_> {

@@ -216,7 +216,8 @@ impl Scan<'_> {
             })
         };
         // `sqaut`: a slip of the keyboard.
-        let slip = self.names.mended(&first.text).is_some();
+        let mut run = self.tokens.get(from..end)?.iter();
+        let slip = run.any(|token| self.names.mended(&token.text).is_some());
         named(false).or_else(|| slip.then(|| named(true)).flatten())
     }
 

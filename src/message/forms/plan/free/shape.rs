@@ -307,10 +307,12 @@ pub(super) fn labelled(line: &str) -> Vec<(Option<char>, String)> {
             _ => continue,
         };
         let mark = get(at + length);
-        // `C  Deadlift`: a letter by itself before a wide gap.
+        // `C  Deadlift`, `C Deadlift`: a letter by itself before a wide gap or a capital.
         let wide = length == 1
             && mark.is_some_and(char::is_whitespace)
-            && get(at + length + 1).is_some_and(char::is_whitespace);
+            && (get(at + length + 1).is_some_and(char::is_whitespace)
+                || get(at).is_some_and(|c| ('A'..='H').contains(&c))
+                    && get(at + length + 1).is_some_and(char::is_uppercase));
         let closed = matches!(mark, Some(')' | '.' | ':'))
             && get(at + length + 1).is_some_and(char::is_whitespace);
         // `A1 bench`: without a mark only at the start, and only with a letter before its number.
