@@ -14,7 +14,8 @@
 //! parts them, `with` joins those that are done in turn. That is the strict form (`item`), in which
 //! plans are printed (`print`). Everything else is read by the free grammar (`free`), as coaches write
 //! it: labels, circuits, tables, weeks, words to the lifter. Neither guesses: what does not fit is a
-//! [`Fault`] that names its line and words, and the other lines stand. Lines that start with `#` are
+//! [`Fault`] that names its line and words. Other lines stand, and in the free grammar what of the line is whole without
+//! it. Lines that start with `#` are
 //! remarks.
 
 mod detail;
