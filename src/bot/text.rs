@@ -506,10 +506,9 @@ pub fn trim2(number: f64) -> String {
 pub fn shown_name(name: &str) -> String {
     let plain = |c: &char| !c.is_control() && !is_unseen(*c) && !"@`*_~|<>#".contains(*c);
     let shown: String = name.trim().chars().filter(plain).take(32).collect();
-    if shown.is_empty() {
-        "You".to_owned()
-    } else {
-        shown
+    match shown.trim() {
+        "" => "You".to_owned(),
+        shown => shown.to_owned(),
     }
 }
 
