@@ -20,6 +20,7 @@ pub(crate) mod spelling;
 pub(crate) mod token;
 pub(crate) mod unit;
 pub mod unseen;
+pub(crate) mod variants;
 pub(crate) mod vocabulary;
 mod word;
 

@@ -188,21 +188,10 @@ fn with_month(scan: &Scan<'_>, at: usize) -> Option<(Day, usize)> {
             .get(..3)
             .filter(|_| text.len() != 4 || text == "june" || text == "july" || text == "sept")?;
         let month = (1_u32..).zip(MONTHS).find(|(_, name)| *name == short)?;
-        let full = [
-            "january",
-            "february",
-            "march",
-            "april",
-            "may",
-            "june",
-            "july",
-            "august",
-            "september",
-            "october",
-            "november",
-            "december",
-        ];
-        (text.len() == 3 || text == "sept" || full.contains(&text)).then_some(month.0)
+        const FULL: &str =
+            "january february march april may june july august september october november december";
+        (text.len() == 3 || text == "sept" || FULL.split(' ').any(|full| full == text))
+            .then_some(month.0)
     };
     let day = |at: usize| (1_u32..=31).find(|day| scan.digits(at) == Some(f64::from(*day)));
     let th = |at: usize| at + usize::from(scan.w(at) == W::Th && scan.glued(at));

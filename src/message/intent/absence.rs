@@ -3,6 +3,7 @@
 use chrono::{Datelike as _, Days, NaiveDate, Weekday};
 
 use crate::message::forms::plan::weekday;
+use crate::message::words::variants::List;
 
 /// The days of an absence, both included.
 pub type Span = (NaiveDate, NaiveDate);
@@ -20,9 +21,7 @@ pub fn absence(text: &str, today: NaiveDate, week_start: Weekday) -> Option<Span
         .filter(|word| !word.is_empty())
         .collect();
     let said = format!(" {} ", words.join(" "));
-    let away = AWAY
-        .iter()
-        .any(|phrase| said.contains(&format!(" {phrase} ")));
+    let away = (AWAY.all().iter()).any(|phrase| said.contains(&format!(" {phrase} ")));
     let away = away || said.starts_with(" away ");
     if !away
         || text.trim_end().ends_with('?')
@@ -57,39 +56,11 @@ pub fn absence(text: &str, today: NaiveDate, week_start: Weekday) -> Option<Span
 const MOST_WORDS: usize = 20;
 
 /// What says that somebody is away.
-const AWAY: &[&str] = &[
-    "i'm away",
-    "im away",
-    "i am away",
-    "is away",
-    "be away",
-    "away next",
-    "away this",
-    "on holiday",
-    "on holidays",
-    "on vacation",
-    "out of town",
-    "not training",
-    "no training",
-    "can't train",
-    "cant train",
-    "won't be training",
-    "off sick",
-    "i'm sick",
-    "im sick",
-    "i am sick",
-    "is sick",
-    "sick this",
-    "sick until",
-    "sick next",
-    "i'm ill",
-    "im ill",
-    "is ill",
-    "ill this",
-    "flu",
-    "infection",
-    "covid",
-];
+static AWAY: List = List::of(
+    "i'm|im away, i am away, is|be away, away next|this, on holiday|holidays|vacation, out of town, not|no training, \
+     can't|cant train, won't be training, off sick, i'm|im sick, i am sick, is sick, sick this|until|next, i'm|im ill, \
+     is ill, ill this, flu, infection, covid",
+);
 
 /// The last day away: `until friday`, `back on the 16th`, `for 2 weeks`.
 fn ends(words: &[&str], from: NaiveDate) -> Option<NaiveDate> {

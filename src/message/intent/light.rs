@@ -1,5 +1,7 @@
 //! Whether a message says that the day or the week is light on purpose: `light week`, `deload`, `easy day`.
 
+use crate::message::words::variants::List;
+
 /// A lighter time in one word.
 const ALONE: [&str; 4] = ["deload", "deloading", "deloaded", "deloads"];
 /// What is light, and how: `light week`, `easy session`.
@@ -8,22 +10,8 @@ const WHAT: [&str; 7] = [
     "week", "day", "session", "workout", "today", "tonight", "training",
 ];
 /// Of another time, or denied.
-const NOT_NOW: [&str; 14] = [
-    "after",
-    "last",
-    "next",
-    "no",
-    "not",
-    "since",
-    "before",
-    "yesterday",
-    "tomorrow",
-    "over",
-    "done",
-    "isn",
-    "wasn",
-    "was",
-];
+static NOT_NOW: List =
+    List::of("after|last|next|no|not|since|before|yesterday|tomorrow|over|done|isn|wasn|was");
 
 /// Whether a message says that training is light on purpose now.
 pub(crate) fn is_light_on_purpose(text: &str) -> bool {
@@ -36,7 +24,7 @@ pub(crate) fn is_light_on_purpose(text: &str) -> bool {
     let described = words
         .windows(2)
         .any(|pair| HOW.contains(&pair[0]) && WHAT.contains(&pair[1]));
-    (named || described) && !words.iter().any(|word| NOT_NOW.contains(word))
+    (named || described) && !words.iter().any(|word| NOT_NOW.has(word))
 }
 
 #[cfg(test)]

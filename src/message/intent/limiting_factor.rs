@@ -211,7 +211,7 @@ impl Telling<'_> {
 
     /// Whether a word still belongs to the event before it.
     fn goes_on(&self, at: usize) -> bool {
-        GOES_ON.contains(&self.text(at))
+        GOES_ON.has(self.text(at))
             || self.w(at) == W::Ordinal
             || self.scan.digits(at).is_some_and(|count| count <= 30.0)
             || self.subject(at).is_some()
@@ -230,7 +230,7 @@ impl Telling<'_> {
         (self.clause.from..at).any(|i| {
             let own = matches!(self.text(i), "could" | "couldnt" | "when");
             let roles = self.scan.token(i).map(|t| t.word.roles).unwrap_or_default();
-            !own && !self.is_taken(i) && roles.any(others) || BLOCKS.contains(&self.text(i))
+            !own && !self.is_taken(i) && roles.any(others) || BLOCKS.has(self.text(i))
         }) || (at.saturating_sub(3)..at)
             .any(|i| i >= self.clause.from && matches!(self.w(i), W::Before | W::Till))
     }
@@ -304,7 +304,7 @@ impl Telling<'_> {
 
     /// Behind words that say nothing here.
     fn skip(&self, mut at: usize) -> usize {
-        while SKIPPED.contains(&self.text(at)) {
+        while SKIPPED.has(self.text(at)) {
             at += 1;
         }
         at
@@ -363,7 +363,7 @@ impl Telling<'_> {
     /// `was the limit`, `were the weak link`, `was what stopped me`.
     fn is_limit(&self, at: usize) -> Option<usize> {
         let copula = matches!(self.w(at), W::Is | W::Was) || self.text(at) == "are";
-        let limit = (at + 1..at + 4).find(|&i| LIMITS.contains(&self.text(i)));
+        let limit = (at + 1..at + 4).find(|&i| LIMITS.has(self.text(i)));
         let words = limit.filter(|_| copula)?;
         Some(words + 1)
     }

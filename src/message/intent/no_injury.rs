@@ -3,6 +3,8 @@
 //! Only messages that say nothing else: `that was no injury, bench 80x8` is read as a set and leaves
 //! the report alone.
 
+use crate::message::words::variants::List;
+
 /// Whether a message takes back a report of pain and says nothing else: `that was no injury`, `i'm
 /// not hurt, just kidding`, `false alarm, knee is fine`.
 #[must_use]
@@ -13,14 +15,14 @@ pub fn takes_back(text: &str) -> bool {
         let said = words(clause).join(" ");
         let mut said = said.as_str();
         // `no injury` is a saying and not `injury` behind a no.
-        while !SAYINGS.contains(&said)
-            && let Some(rest) = LEADS.iter().find_map(|lead| said.strip_prefix(lead))
+        while !SAYINGS.has(said)
+            && let Some((_, rest)) = said.split_once(' ').filter(|(lead, _)| LEADS.has(lead))
         {
             said = rest;
         }
-        if SAYINGS.contains(&said) {
+        if SAYINGS.has(said) {
             taken = true;
-        } else if !(said.is_empty() || BESIDE.contains(&said) || said.ends_with(" is fine")) {
+        } else if !(said.is_empty() || BESIDE.has(said) || said.ends_with(" is fine")) {
             return false;
         }
     }
@@ -28,111 +30,24 @@ pub fn takes_back(text: &str) -> bool {
 }
 
 /// What begins it.
-const LEADS: &[&str] = &[
-    "sorry ",
-    "no ",
-    "nah ",
-    "oh ",
-    "haha ",
-    "lol ",
-    "ok ",
-    "oops ",
-    "actually ",
-    "coach ",
-];
+static LEADS: List = List::of("sorry|no|nah|oh|haha|lol|ok|oops|actually|coach");
 
 /// What is said beside it.
-const BESIDE: &[&str] = &[
-    "sorry",
-    "no",
-    "nah",
-    "oh",
-    "haha",
-    "hahaha",
-    "lol",
-    "ok",
-    "okay",
-    "oops",
-    "actually",
-    "my bad",
-    "coach",
-    "guys",
-    "all good",
-    "all good now",
-    "good now",
-    "fine now",
-    "all fine",
-    "im good",
-    "im good now",
-    "im fine now",
-    "its gone",
-    "im fine",
-    "i am fine",
-    "im ok",
-    "im okay",
-    "its fine",
-    "fine",
-    "no worries",
-    "no pain",
-    "thanks",
-    "though",
-    "ignore that",
-    "ignore me",
-];
+static BESIDE: List = List::of(
+    "sorry, no, nah, oh, haha, hahaha, lol, ok, okay, oops, actually, my bad, coach, guys, all good ?now, good|fine now, \
+     all fine, im good|fine ?now, its gone, i am fine, im ok|okay, its fine, fine, no worries, no pain, thanks, though, \
+     ignore that|me",
+);
 
 /// What is said to take a report back, without apostrophes.
-const SAYINGS: &[&str] = &[
-    "that was no injury",
-    "this was no injury",
-    "it was no injury",
-    "was no injury",
-    "thats no injury",
-    "no injury",
-    "that was not an injury",
-    "that wasnt an injury",
-    "it wasnt an injury",
-    "it was not an injury",
-    "its not an injury",
-    "its no injury",
-    "not an injury",
-    "not injured",
-    "im not injured",
-    "i am not injured",
-    "im not hurt",
-    "i am not hurt",
-    "not hurt",
-    "i didnt hurt myself",
-    "nothing hurts",
-    "it was nothing",
-    "that was nothing",
-    "turned out to be nothing",
-    "it turned out to be nothing",
-    "false alarm",
-    "that was a false alarm",
-    "that was no report",
-    "that wasnt a report",
-    "i didnt mean pain",
-    "no injury after all",
-    "that was no real injury",
-    "nobody is hurt",
-    "nobody needs help",
-    "i did not mean that",
-    "i didnt mean that",
-    "that was a joke",
-    "just a joke",
-    "was a joke",
-    "only a joke",
-    "just joking",
-    "was joking",
-    "was just joking",
-    "was only joking",
-    "i was just joking",
-    "was kidding",
-    "was just kidding",
-    "i was kidding",
-    "just kidding",
-    "i was joking",
-];
+static SAYINGS: List = List::of(
+    "?that|this|it was no injury, thats|its no injury, no injury, that|it was not an injury, that|it wasnt an injury, \
+     ?its not an injury, ?im not injured|hurt, i am not injured|hurt, i didnt hurt myself, nothing hurts, \
+     it|that was nothing, ?it turned out to be nothing, false alarm, that was a false alarm, that was no report, \
+     that wasnt a report, i didnt mean pain, no injury after all, that was no real injury, nobody is hurt, \
+     nobody needs help, i did not mean that, i didnt mean that, that was a joke, just|was|only a joke, ?i was ?just joking, \
+     just joking, was only joking, was ?just kidding, i was kidding, just kidding",
+);
 
 /// What a member asks or says of being cleared after a report: `how do i get cleared?`, `doc cleared me`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -195,55 +110,18 @@ pub fn cleared(text: &str) -> Option<Cleared> {
 pub fn yes_or_no(text: &str) -> Option<bool> {
     let words = words(text);
     let said = words.join(" ");
-    const YES: &[&str] = &[
-        "yes",
-        "yeah",
-        "yep",
-        "yup",
-        "y",
-        "yes stop",
-        "it does",
-        "yes it does",
-        "yes it hurts",
-        "it hurts",
-        "yeah it does",
-        "sadly yes",
-        "a bit",
-        "yes a bit",
-        "yeah a bit",
-        "a little",
-        "yes a little",
-        "i think so",
-        "stop",
-    ];
-    const NO: &[&str] = &[
-        "no",
-        "nah",
-        "nope",
-        "n",
-        "no go on",
-        "go on",
-        "no its fine",
-        "its fine",
-        "im fine",
-        "no im fine",
-        "all good",
-        "no all good",
-        "nah all good",
-        "nah im fine",
-        "no pain",
-        "nothing",
-        "no nothing",
-        "nothing hurts",
-        "no nothing hurts",
-        "it doesnt",
-        "no it doesnt",
-        "nope all good",
-    ];
-    if YES.contains(&said.as_str()) {
+    static YES: List = List::of(
+        "yes, yeah, yep, yup, y, yes stop, ?yes it does|hurts, yeah it does, sadly yes, ?yes a bit|little, yeah a bit, \
+         i think so, stop",
+    );
+    static NO: List = List::of(
+        "no, nah, nope, n, ?no go on, ?no its|im fine, ?no|nah|nope all good, nah im fine, no pain, ?no nothing ?hurts, \
+         ?no it doesnt",
+    );
+    if YES.has(&said) {
         return Some(true);
     }
-    NO.contains(&said.as_str()).then_some(false)
+    NO.has(&said).then_some(false)
 }
 
 /// A word of assent or dissent at the head of an answer, with what follows it: `yes`, `yep`, `no, 90`.

@@ -104,7 +104,7 @@ impl Composer {
         }
         for (_, exercise) in listed() {
             for name in std::iter::once(&exercise.name).chain(&exercise.aliases) {
-                for word in pieces(name).filter(|word| !JOINTS.contains(word)) {
+                for word in pieces(name).filter(|word| !JOINTS.has(word)) {
                     if out.word(word).is_none() {
                         out.part(word);
                     }
@@ -285,7 +285,7 @@ impl Composer {
             let tails = entry.phrases.iter().flat_map(|(tail, _)| tail);
             std::iter::once(first).chain(tails)
         });
-        let mut out: Vec<String> = JOINTS.iter().map(|&word| word.to_owned()).collect();
+        let mut out: Vec<String> = JOINTS.all().to_vec();
         for word in phrases.flat_map(|text| text.split('-')) {
             out.push(word.to_owned());
             if !word.ends_with('s') {
@@ -307,7 +307,7 @@ impl Composer {
 
     /// Whether `word` only joins the parts of a name.
     pub(crate) fn joins(word: &str) -> bool {
-        JOINTS.contains(&word)
+        JOINTS.has(word)
     }
 
     /// Whether `word`, by itself or as the start of a phrase, stands in names.
@@ -355,7 +355,7 @@ impl Composer {
             let word = *words.get(at)?;
             let (ids, taken) = match self.phrase(words, at) {
                 Some(phrase) => phrase,
-                None if JOINTS.contains(&word) => {
+                None if JOINTS.has(word) => {
                     joined = true;
                     at += 1;
                     continue;

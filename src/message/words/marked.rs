@@ -6,6 +6,7 @@
 use super::concept::{Concept, Concepts};
 use super::lexicon::Lexicon;
 use crate::message::words::token::{Kind, Mark, Token, Tokens};
+use crate::message::words::variants::List;
 use crate::message::words::vocabulary::{Roles, W, Word};
 
 /// A word or phrase, a number or a mark that counts.
@@ -287,44 +288,11 @@ fn squeezed(text: &str, most: usize) -> String {
 const LONGEST_NAME: usize = 7;
 
 /// Movements that are done on something: `calf raise on leg press`, `curls with the rope`.
-const MOVEMENTS: &[&str] = &[
-    "raise",
-    "raises",
-    "press",
-    "presses",
-    "curl",
-    "curls",
-    "row",
-    "rows",
-    "squat",
-    "squats",
-    "extension",
-    "extensions",
-    "fly",
-    "flys",
-    "flyes",
-    "flies",
-    "shrug",
-    "shrugs",
-    "pushdown",
-    "pushdowns",
-    "pulldown",
-    "pulldowns",
-    "lunge",
-    "lunges",
-    "crunch",
-    "crunches",
-    "kickback",
-    "kickbacks",
-    "thrust",
-    "thrusts",
-    "abduction",
-    "adduction",
-    "pushup",
-    "pushups",
-    "dip",
-    "dips",
-];
+static MOVEMENTS: List = List::of(
+    "raise|raises|press|presses|curl|curls|row|rows|squat|squats|extension|extensions|fly|flys|flyes|flies\
+     |shrug|shrugs|pushdown|pushdowns|pulldown|pulldowns|lunge|lunges|crunch|crunches|kickback|kickbacks\
+     |thrust|thrusts|abduction|adduction|pushup|pushups|dip|dips",
+);
 
 /// Where the movement stands that what begins at `from` is done on, or with.
 fn linked_movement(tokens: &Tokens, from: usize) -> Option<usize> {
@@ -341,7 +309,7 @@ fn linked_movement(tokens: &Tokens, from: usize) -> Option<usize> {
         text(link),
         "on" | "with" | "off" | "from" | "in" | "against"
     );
-    (joins && MOVEMENTS.contains(&text(movement))).then_some(movement)
+    (joins && MOVEMENTS.has(text(movement))).then_some(movement)
 }
 
 /// Which tokens are a set's: `bench 80x10, 9, 2 left`.

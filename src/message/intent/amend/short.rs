@@ -10,6 +10,7 @@ use crate::domain::quantities::mass::Unit;
 use crate::message::reader::Reader;
 use crate::message::reading::{Part, SetReading};
 use crate::message::words::unit::unit_of;
+use crate::message::words::variants::variants;
 
 /// What stands in a phrase's gap, and what it makes of the set.
 #[derive(Clone, Copy, PartialEq)]
@@ -39,114 +40,45 @@ enum Gap {
 }
 
 /// Phrases with `_` for the gap: of those that fit, the first holds.
-const PHRASES: &[(&str, Gap)] = &[
-    ("that was about an _", Gap::Effort),
-    ("that was about a _", Gap::Effort),
-    ("that was like an _", Gap::Effort),
-    ("that was like a _", Gap::Effort),
-    ("that was maybe an _", Gap::Effort),
-    ("that was maybe a _", Gap::Effort),
-    ("that was an _", Gap::Effort),
-    ("that was a _", Gap::Effort),
-    ("that felt like an _", Gap::Effort),
-    ("that felt like a _", Gap::Effort),
-    ("felt like an _", Gap::Effort),
-    ("felt like a _", Gap::Effort),
-    ("thats an _", Gap::Effort),
-    ("thats a _", Gap::Effort),
-    ("call it an _", Gap::Effort),
-    ("probably an _", Gap::Effort),
-    ("probably a _", Gap::Effort),
-    ("oops _", Gap::Number),
-    ("oops i got _", Gap::Number),
-    ("whoops _", Gap::Number),
-    ("wait _", Gap::Number),
-    ("wait no _", Gap::Number),
-    ("nah _", Gap::Number),
-    ("lied _", Gap::Number),
-    ("i lied _", Gap::Number),
-    ("miscounted _", Gap::Number),
-    ("i miscounted _", Gap::Number),
-    ("my bad _", Gap::Number),
-    ("call it _", Gap::Number),
-    ("make that _", Gap::Number),
-    ("that was with _", Gap::Load),
-    ("this was with _", Gap::Load),
-    ("it was with _", Gap::Load),
-    ("that was at _", Gap::Load),
-    ("it was at _", Gap::Load),
-    ("only _ were clean", Gap::Reps),
-    ("only _ were good", Gap::Reps),
-    ("only _ counted", Gap::Reps),
-    ("only _ count", Gap::Reps),
-    ("both were _", Gap::Both),
-    ("both sets were _", Gap::Both),
-    ("both at _", Gap::Both),
-    ("those were in _", Gap::Unit),
-    ("that was in _", Gap::Unit),
-    ("these were in _", Gap::Unit),
-    ("they were in _", Gap::Unit),
-    ("it was in _", Gap::Unit),
-    ("all in _", Gap::Unit),
-    ("i mean _", Gap::Exercise),
-    ("i meant _", Gap::Exercise),
-    ("sorry _", Gap::Exercise),
-    ("oops _", Gap::Exercise),
-    ("whoops _", Gap::Exercise),
-    ("thats _", Gap::Exercise),
-    ("that was _", Gap::Exercise),
-    ("that was on the _", Gap::Exercise),
-    ("this was _", Gap::Exercise),
-    ("it was _", Gap::Exercise),
-    ("was _", Gap::Exercise),
-    ("on the _", Gap::Exercise),
-    ("should say _", Gap::Exercise),
-    ("should be _", Gap::Exercise),
-    ("make that _", Gap::Exercise),
-    ("that was _", Gap::Day),
-    ("that was from _", Gap::Day),
-    ("it was _", Gap::Day),
-    ("was _", Gap::Day),
-    ("from _", Gap::Day),
-    ("those were _", Gap::Day),
-    ("those were from _", Gap::Day),
-    ("these were _", Gap::Day),
-    ("these were from _", Gap::Day),
-    ("they were _", Gap::Day),
-    ("oops that was _", Gap::Day),
-    ("oops those were _", Gap::Day),
-    ("sorry that was _", Gap::Day),
-    ("sorry those were _", Gap::Day),
-    ("move that to _", Gap::Day),
-    ("move it to _", Gap::Day),
-    ("move those to _", Gap::Day),
-    ("put that under _", Gap::Day),
-    ("put those under _", Gap::Day),
-    ("that was all _", Gap::DayOfAll),
-    ("this was all _", Gap::DayOfAll),
-    ("all that was _", Gap::DayOfAll),
-    ("all of that was _", Gap::DayOfAll),
-    ("all of this was _", Gap::DayOfAll),
-    ("all of those were _", Gap::DayOfAll),
-    ("oops that was all _", Gap::DayOfAll),
-    ("sorry that was all _", Gap::DayOfAll),
-    ("move all that to _", Gap::DayOfAll),
-    ("move all of that to _", Gap::DayOfAll),
-    ("scrap that last one", Gap::Gone),
-    ("scrap that one", Gap::Gone),
-    ("scrap the last one", Gap::Gone),
-    ("scrap last one", Gap::Gone),
-    ("bin that last one", Gap::Gone),
-    ("ignore that last one", Gap::Gone),
-    ("ignore the last one", Gap::Gone),
-    ("i posted that twice", Gap::Twice),
-    ("posted that twice", Gap::Twice),
-    ("i sent that twice", Gap::Twice),
-    ("sent that twice", Gap::Twice),
-    ("i logged that twice", Gap::Twice),
-    ("that went through twice", Gap::Twice),
-    ("thats in there twice", Gap::Twice),
-    ("double post", Gap::Twice),
+const PHRASES: &[(Gap, &str)] = &[
+    (
+        Gap::Effort,
+        "that was ?about|like|maybe an|a _, ?that felt like an|a _, thats an|a _, call it an _, probably an|a _",
+    ),
+    (
+        Gap::Number,
+        "oops|whoops|nah|wait _, oops i got _, wait no _, ?i lied|miscounted _, my bad _, call it _, make that _",
+    ),
+    (Gap::Load, "that|this|it was with _, that|it was at _"),
+    (Gap::Reps, "only _ were clean|good, only _ counted|count"),
+    (Gap::Both, "both ?sets were _, both at _"),
+    (
+        Gap::Unit,
+        "those|these|they were in _, that|it was in _, all in _",
+    ),
+    (
+        Gap::Exercise,
+        "i mean|meant _, sorry|oops|whoops _, thats _, that|this|it was _, that was on the _, was _, on the _, \
+         should say|be _, make that _",
+    ),
+    (
+        Gap::Day,
+        "that|it was ?from _, was|from _, those|these|they were ?from _, oops|sorry that was _, \
+         oops|sorry those were _, move that|it|those to _, put that|those under _",
+    ),
+    (
+        Gap::DayOfAll,
+        "?oops|sorry that was all _, this was all _, all that was _, all of that|this was _, all of those were _, \
+         move all ?of that to _",
+    ),
+    (
+        Gap::Gone,
+        "scrap that ?last one, scrap ?the last one, bin|ignore that last one, ignore the last one",
+    ),
+    (
+        Gap::Twice,
+        "?i posted|sent|logged that twice, that went through twice, thats in there twice, double post",
+    ),
 ];
 
 /// Words that may end one.
@@ -166,8 +98,10 @@ pub fn short(text: &str, last: &SetReading, reader: &Reader) -> Option<(Amend, b
         return None;
     }
     let words = split(text);
-    let found = PHRASES.iter().find_map(|(phrase, gap)| {
-        let inside = within(&words, phrase)?;
+    let mut phrases =
+        (PHRASES.iter()).flat_map(|(gap, list)| variants(list).map(move |phrase| (phrase, gap)));
+    let found = phrases.find_map(|(phrase, gap)| {
+        let inside = within(&words, &phrase)?;
         let change = changed(*gap, &inside, last, reader)?;
         Some((*gap, change))
     });

@@ -60,7 +60,7 @@ impl Telling<'_> {
 
     /// `limited by grip`, `stopped because of my lungs`.
     fn ended_by(&self, at: usize) -> Option<(Vec<Subject>, usize, bool)> {
-        if !CARRIES.contains(&self.text(at)) {
+        if !CARRIES.has(self.text(at)) {
             return None;
         }
         let by = (at + 1..at + 5).find(|&i| {
@@ -78,7 +78,7 @@ impl Telling<'_> {
         let stops = self.text(at) == "what" && STOPPED.contains(&self.text(at + 1));
         let reach = if stops { at + 6 } else { at + 3 };
         let copula = (at + 1..reach).find(|&i| matches!(self.w(i), W::Is | W::Was))?;
-        let limit = LIMITS.contains(&self.text(at)) && !matches!(self.text(at), "first" | "what");
+        let limit = LIMITS.has(self.text(at)) && !matches!(self.text(at), "first" | "what");
         let limit = limit || stops;
         let (subject, end) = self.subject(self.skip(copula + 1)).filter(|_| limit)?;
         Some((vec![subject], end, false))

@@ -1,8 +1,11 @@
 //! The words that the next set is told with, as one table of phrases.
 
+use std::sync::LazyLock;
+
 use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::mass::Unit;
 use crate::message::reading::SetReading;
+use crate::message::words::variants::variants;
 
 /// With what the sets were done.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -108,180 +111,70 @@ enum Rule {
 const LEAST_ATTEMPT: f64 = 0.8;
 
 /// Phrases, `#` for a number: of those that begin alike the longest holds.
-const PHRASES: &[(&str, Rule)] = &[
-    ("again", Rule::Mark),
-    ("same again", Rule::Same),
-    ("same", Rule::Same),
-    ("the same", Rule::Same),
-    ("same weight", Rule::Mark),
-    ("same load", Rule::Mark),
-    ("same again but", Rule::Mark),
-    ("same but", Rule::Mark),
-    ("same weight but", Rule::Mark),
-    ("another", Rule::Mark),
-    ("another one", Rule::Mark),
-    ("did another", Rule::OneMore),
-    ("did another one", Rule::OneMore),
-    ("another set", Rule::Mark),
-    ("got another", Rule::Mark),
-    ("one more", Rule::Mark),
-    ("one more set", Rule::Mark),
-    ("once more", Rule::Mark),
-    ("next one", Rule::Mark),
-    ("next set", Rule::Mark),
-    ("final one", Rule::Mark),
-    ("final set", Rule::Mark),
-    ("last one", Rule::Mark),
-    ("last set", Rule::Mark),
-    ("this set", Rule::Mark),
-    ("this one", Rule::Mark),
-    ("this time", Rule::Mark),
-    ("that time", Rule::Mark),
-    ("then", Rule::Mark),
-    ("got", Rule::Mark),
-    ("hit", Rule::Mark),
-    ("managed", Rule::Mark),
-    ("squeezed out", Rule::Mark),
-    ("squeezed", Rule::Mark),
-    ("ground out", Rule::Mark),
-    ("grinded out", Rule::Mark),
-    ("cranked out", Rule::Mark),
-    ("eked out", Rule::Mark),
-    ("forced out", Rule::Mark),
-    ("pushed out", Rule::Mark),
-    ("banged out", Rule::Mark),
-    ("repped out", Rule::Mark),
-    ("could only get", Rule::Mark),
-    ("could only do", Rule::Mark),
-    ("could only manage", Rule::Mark),
-    ("ended up with", Rule::Mark),
-    ("set #", Rule::Place),
-    ("set # was", Rule::Place),
-    ("round #", Rule::Round),
-    ("next round", Rule::Round),
-    ("last round", Rule::Round),
-    ("another round", Rule::Round),
-    ("second time through", Rule::Round),
-    ("third time through", Rule::Round),
-    ("time through", Rule::Round),
-    ("# less", Rule::Less),
-    ("# lighter", Rule::Less),
-    ("# off", Rule::Less),
-    ("took # off", Rule::Less),
-    ("take # off", Rule::Less),
-    ("stripped # off", Rule::Less),
-    ("dropped #", Rule::Less),
-    ("down #", Rule::Less),
-    ("went down #", Rule::Less),
-    ("came down #", Rule::Less),
-    ("# more on", Rule::More),
-    ("# more", Rule::MoreLoad),
-    ("plus #", Rule::More),
-    ("minus #", Rule::Less),
-    ("# heavier", Rule::More),
-    ("up #", Rule::More),
-    ("went up #", Rule::More),
-    ("added #", Rule::More),
-    ("added another #", Rule::More),
-    ("put # on", Rule::More),
-    ("put # more on", Rule::More),
-    ("put on #", Rule::More),
-    ("put another # on", Rule::More),
-    ("put on another #", Rule::More),
-    ("threw on #", Rule::More),
-    ("threw on another #", Rule::More),
-    ("threw another # on", Rule::More),
-    ("stuck # on", Rule::More),
-    ("stuck another # on", Rule::More),
-    ("stuck on another #", Rule::More),
-    ("bumped #", Rule::More),
-    ("bumped up #", Rule::More),
-    ("dropped to #", Rule::To),
-    ("went to #", Rule::To),
-    ("went down to #", Rule::To),
-    ("went up to #", Rule::To),
-    ("down to #", Rule::To),
-    ("up to #", Rule::To),
-    ("back to #", Rule::To),
-    ("back down to #", Rule::To),
-    ("back up to #", Rule::To),
-    ("lower to #", Rule::To),
-    ("lowered to #", Rule::To),
-    ("# each", Rule::Hand),
-    ("# each hand", Rule::Hand),
-    ("#% of that", Rule::Share),
-    ("#%", Rule::Share),
-    ("bw", Rule::Body),
-    ("bodyweight", Rule::Body),
-    ("body weight", Rule::Body),
-    ("stuck at #", Rule::FailedAt),
-    ("died at #", Rule::FailedAt),
-    ("failed at #", Rule::FailedAt),
-    ("died on #", Rule::FailedOn),
-    ("missed #", Rule::FailedOn),
-    ("failed #", Rule::FailedOn),
-    ("failed on #", Rule::FailedOn),
-    ("pinned on #", Rule::FailedOn),
-    ("stuck on #", Rule::FailedOn),
-    ("did # more", Rule::Sets),
-    ("# more of those", Rule::SetsPerhaps),
-    ("# more of them", Rule::SetsPerhaps),
-    ("did # more of those", Rule::Sets),
-    ("did # more of them", Rule::Sets),
-    ("did # more sets", Rule::Sets),
-    ("# more sets", Rule::SetsPerhaps),
-    ("# more same", Rule::SetsPerhaps),
-    ("# more at same", Rule::SetsPerhaps),
-    ("# more like that", Rule::SetsPerhaps),
-    ("# more sets like that", Rule::SetsPerhaps),
-    ("another # like that", Rule::SetsPerhaps),
-    ("another # sets", Rule::SetsPerhaps),
-    ("did another #", Rule::SetsPerhaps),
-    ("finished other # sets", Rule::SetsPerhaps),
-    ("finished last # sets", Rule::SetsPerhaps),
-    ("other # sets", Rule::SetsPerhaps),
-    ("next #", Rule::Listed),
-    ("next # were", Rule::Listed),
-    ("next # sets", Rule::Listed),
-    ("next # sets were", Rule::Listed),
-    ("last #", Rule::Listed),
-    ("last # were", Rule::Listed),
-    ("last # sets", Rule::Listed),
-    ("last # sets were", Rule::Listed),
-    ("final # sets", Rule::Listed),
-    ("other #", Rule::Listed),
-    ("that was # sets", Rule::SetsInAll),
-    ("did that # times", Rule::SetsInAll),
-    ("drop #", Rule::DropReps),
-    ("# no go", Rule::Attempt),
-    ("# no lift", Rule::Attempt),
-    ("# nope", Rule::Attempt),
-    ("# miss", Rule::Attempt),
-    ("# missed", Rule::Attempt),
-    ("# fail", Rule::Attempt),
-    ("# failed", Rule::Attempt),
-    ("# stapled me", Rule::Attempt),
-    ("# buried me", Rule::Attempt),
-    ("# didnt move", Rule::Attempt),
-    ("# wouldnt move", Rule::Attempt),
-    ("# didnt go up", Rule::Attempt),
-    ("failed #", Rule::Attempt),
-    ("failed at #", Rule::Attempt),
-    ("failed on #", Rule::Attempt),
-    ("missed #", Rule::Attempt),
-    ("missed # lift", Rule::Attempt),
-    ("tried # and failed", Rule::Attempt),
-    ("tried # failed", Rule::Attempt),
-    ("tried # no go", Rule::Attempt),
-    ("tried # missed", Rule::Attempt),
-    ("couldnt lift #", Rule::Attempt),
-    ("couldnt get #", Rule::Attempt),
-    ("no go at #", Rule::Attempt),
-    ("no go on #", Rule::Attempt),
-    ("no luck with #", Rule::Attempt),
-    ("left #", Rule::Left),
-    ("# left", Rule::Left),
+const PHRASES: &[(Rule, &str)] = &[
+    (
+        Rule::Mark,
+        "again, same weight|load ?but, same ?again but, another ?one|set, got another, one more ?set, once more, \
+         next|final|last one|set, this one|set|time, that time, then, got, hit, managed, squeezed ?out, \
+         ground|grinded|cranked|eked|forced|pushed|banged|repped out, could only get|do|manage, ended up with",
+    ),
+    (Rule::Same, "same ?again, the same"),
+    (Rule::OneMore, "did another ?one"),
+    (Rule::Place, "set # ?was"),
+    (
+        Rule::Round,
+        "round #, next|last|another round, ?second|third time through",
+    ),
+    (
+        Rule::Less,
+        "# less|lighter|off, took|take|stripped # off, ?went|came down #, dropped|minus #",
+    ),
+    (
+        Rule::More,
+        "# more on, plus #, # heavier, ?went up #, added ?another #, put|threw|stuck ?another # on, put # more on, \
+         put|threw on ?another #, stuck on another #, bumped ?up #",
+    ),
+    (Rule::MoreLoad, "# more"),
+    (
+        Rule::To,
+        "dropped|went|back|lower|lowered to #, ?went|back down|up to #",
+    ),
+    (Rule::Hand, "# each ?hand"),
+    (Rule::Share, "#%, #% of that"),
+    (Rule::Body, "bw|bodyweight, body weight"),
+    (Rule::FailedAt, "stuck|died|failed at #"),
+    (
+        Rule::FailedOn,
+        "stuck|died|failed|pinned on #, missed|failed #",
+    ),
+    (Rule::Sets, "did # more ?sets, did # more of those|them"),
+    (
+        Rule::SetsPerhaps,
+        "# more of those|them, # more sets, # more ?at same, # more ?sets like that, another # sets, \
+         another # like that, did another #, finished other|last # sets, other # sets",
+    ),
+    (
+        Rule::Listed,
+        "next|last # ?sets ?were, final # sets, other #",
+    ),
+    (Rule::SetsInAll, "that was # sets, did that # times"),
+    (Rule::DropReps, "drop #"),
+    (
+        Rule::Attempt,
+        "# no go|lift, # nope|miss|missed|fail|failed, # stapled|buried me, # didnt|wouldnt move, # didnt go up, \
+         failed ?at|on #, missed # ?lift, tried # ?and failed, tried # no go, tried # missed, couldnt lift|get #, \
+         no go at|on #, no luck with #",
+    ),
+    (Rule::Left, "left #, # left"),
 ];
+
+/// The same with every way to say each, as words.
+static SPELT_OUT: LazyLock<Vec<(Vec<String>, Rule)>> = LazyLock::new(|| {
+    let words = |phrase: String| phrase.split(' ').map(str::to_owned).collect();
+    let rows = PHRASES.iter();
+    rows.flat_map(|(rule, list)| variants(list).map(move |phrase| (words(phrase), *rule)))
+        .collect()
+});
 
 /// Words that are harmless beside a set.
 const FILLING: &str = "i the a an it that there me my at with of to for but kilos was were felt is on reps rep \
@@ -454,8 +347,7 @@ fn join_units(read: Vec<Token>) -> Vec<Token> {
 
 /// The phrase that begins at `at`, and the token after it.
 pub(super) fn phrase_at(read: &[Token], at: usize, last: &SetReading) -> Option<(Phrase, usize)> {
-    let found = PHRASES
-        .iter()
+    let found = (SPELT_OUT.iter())
         .filter_map(|(phrase, rule)| {
             let (number, to) = stands(read, at, phrase)?;
             Some((said(*rule, number, read, to, last)?, to))
@@ -465,9 +357,9 @@ pub(super) fn phrase_at(read: &[Token], at: usize, last: &SetReading) -> Option<
 }
 
 /// Whether a phrase stands at `at`; its number, and the token after it. Harmless words may stand between its own.
-fn stands(read: &[Token], at: usize, phrase: &str) -> Option<(Option<Number>, usize)> {
+fn stands(read: &[Token], at: usize, phrase: &[String]) -> Option<(Option<Number>, usize)> {
     let (mut number, mut at) = (None, at);
-    for (place, word) in phrase.split(' ').enumerate() {
+    for (place, word) in phrase.iter().map(String::as_str).enumerate() {
         while place > 0
             && matches!(read.get(at), Some(Token::Word(own)) if own != word && matches!(own.as_str(), "it" | "the" | "a" | "by" | "my"))
         {

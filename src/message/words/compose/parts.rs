@@ -1,5 +1,7 @@
 //! Words and phrases of exercise names, as flat lists: no logic here.
 
+use crate::message::words::variants::List;
+
 /// What a part says of a movement.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Role {
@@ -391,35 +393,10 @@ pub(super) const SPELLINGS: &[(&str, &str)] = &[
 ];
 
 /// Words that only join parts, or say nothing of the movement.
-pub(super) const JOINTS: &[&str] = &[
-    "on",
-    "with",
-    "the",
-    "to",
-    "of",
-    "off",
-    "from",
-    "in",
-    "a",
-    "an",
-    "w",
-    "using",
-    "for",
-    "across",
-    "over",
-    "against",
-    "at",
-    "into",
-    "via",
-    "my",
-    "style",
-    "variation",
-    "version",
-    "exercise",
-    "movement",
-    "one",
-    "ones",
-];
+pub(super) static JOINTS: List = List::of(
+    "on|with|the|to|of|off|from|in|a|an|w|using|for|across|over|against|at|into|via|my|style|variation|version\
+     |exercise|movement|one|ones",
+);
 
 /// Parts that stand in names of many kinds, and make none of them likely.
 pub(super) const VAGUE: &[&str] = &["lift", "hold", "drop", "side", "front", "up"];
