@@ -225,7 +225,9 @@ struct TrainArgs {
 }
 
 fn unit(text: &str) -> Result<Unit, String> {
-    Unit::from_symbol(text).ok_or_else(|| "write kg or lb".to_owned())
+    Unit::from_symbol(text)
+        .filter(|unit| *unit != Unit::Pin)
+        .ok_or_else(|| "write kg or lb".to_owned())
 }
 
 fn main() -> ExitCode {

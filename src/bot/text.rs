@@ -101,7 +101,7 @@ pub const COACH_ONLY: &str =
 
 /// A load as lifters say it: `80 kg`, `24 kg each hand`, `+20 kg`, `body weight`.
 pub fn load(load: Load) -> String {
-    let amount = format!("{} {}", load.mass.plain(load.unit), load.unit);
+    let amount = load.unit.with(load.mass.plain(load.unit));
     match load.basis {
         Basis::Total => amount,
         Basis::PerHand => format!("{amount} each hand"),
@@ -422,9 +422,10 @@ fn ended(set: &LoggedSet) -> String {
 /// A run of sets, loads written once: `80 kg × 10, 2 left · 9 · 8, 1 left; 70 kg × 11`.
 pub fn run(sets: &[LoggedSet]) -> String {
     let mut text = String::new();
-    let mut before: Option<(Load, SetKind)> = None;
+    let mut before: Option<(Load, SetKind, bool)> = None;
     for one in sets {
-        let same = before == Some((one.load, one.kind));
+        let now = Some((one.load, one.kind, one.per_side));
+        let same = before == now;
         if same {
             text.push_str(&format!(" · {}{}", times(one), ended(one)));
         } else {
@@ -435,7 +436,7 @@ pub fn run(sets: &[LoggedSet]) -> String {
             let gap = if before.is_some() { "; " } else { "" };
             text.push_str(&format!("{gap}{sign}{}", set(one)));
         }
-        before = Some((one.load, one.kind));
+        before = now;
     }
     text
 }
@@ -581,9 +582,7 @@ pub fn reading(sets: &[SetReading]) -> String {
 pub fn partial(drafts: &[Draft]) -> String {
     each_or_all(drafts, |draft| {
         let count = draft.reps.map(reps);
-        let load = draft
-            .load
-            .map(|load| format!("{} {}", trim2(load.amount), load.unit));
+        let load = draft.load.map(|load| load.unit.with(trim2(load.amount)));
         let parts: Vec<String> = load.into_iter().chain(count).collect();
         format!("{}{}", parts.join(" × "), in_reserve(draft.rir))
     })
@@ -670,7 +669,7 @@ pub fn unit(unit: Unit) -> String {
 pub fn unit_shown(unit: Unit) -> String {
     let other = match unit {
         Unit::Kg => Unit::Lb,
-        Unit::Lb => Unit::Kg,
+        Unit::Lb | Unit::Pin => Unit::Kg,
     };
     format!("From now on I read your loads in {unit}. `/units {other}` changes that.")
 }

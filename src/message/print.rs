@@ -3,6 +3,7 @@
 use serde_json::{Map, Value, json};
 
 use crate::domain::quantities::catalogue::{Basis, Catalogue};
+use crate::domain::quantities::mass::Unit;
 
 use super::reading::{Day, Kind, Readiness, Reading, SetReading};
 
@@ -92,7 +93,7 @@ fn print_set(set: &SetReading, catalogue: &Catalogue) -> Value {
     let mut out = json!({
         "exercise": catalogue.exercise(set.exercise).name,
         "load": load,
-        "unit": (!body).then(|| set.load.unit.symbol()),
+        "unit": (!body && set.load.unit != Unit::Pin).then(|| set.load.unit.symbol()),
         "basis": basis,
         "reps": set.reps,
         "rir": set.rir.map(|rir| number(rir.reps())),

@@ -23,7 +23,7 @@ use super::intent::next_set::next_set;
 use super::intent::pain::{Decision, Judge};
 use super::intent::report::Report;
 use super::intent::signs::Signs;
-use super::intent::talk::Asking;
+use super::intent::talk::{Asking, muscles_named};
 use super::intent::{ask, correct, limiting_factor, ready};
 use super::reading::{
     Correction, Draft, DraftLoad, EndedBy, Habit, Kind, MOST_SETS, Need, Part, Question, Readiness,
@@ -186,16 +186,24 @@ impl Reader {
             .and_then(|id| self.read_below(id, text, &bare, &carried));
         let read = below.unwrap_or(carried);
         // What is no word at all names another exercise than the one before: `pd 25 12 12 11`.
+        let lacks_name = read
+            .unclear
+            .as_ref()
+            .is_some_and(|unclear| unclear.unknown_name.is_some());
         let strange = |short: &Reading| {
             let name = short
                 .unclear
                 .as_ref()
                 .and_then(|unclear| unclear.unknown_name.as_ref());
-            name.is_some_and(|name| !self.names.vocabulary.word(name).roles.any(Roles::KNOWN))
+            let is_none = |name: &String| {
+                let known = self.names.vocabulary.word(name).roles.any(Roles::KNOWN);
+                !known && self.names.named(name).is_none()
+            };
+            name.is_some_and(is_none)
         };
         let short = || {
             let short = self.read_short(text, &bare)?;
-            (read.kind() == Kind::Chatter || strange(&short)).then_some(short)
+            (read.kind() == Kind::Chatter || lacks_name || strange(&short)).then_some(short)
         };
         ask_about_many(short().unwrap_or(read))
     }
@@ -205,10 +213,26 @@ impl Reader {
         let (name, numbers) = self.head(text)?;
         let tail = text.trim_start().get(name.len()..)?;
         let is_short = (2..=LONGEST_SHORT).contains(&name.len());
-        if !is_short || self.names.named(&name).is_some() {
+        let muscles = muscles_named(&name, &self.catalogue);
+        let is_name = !is_short || self.names.named(&name).is_some();
+        if is_name && muscles.is_empty() {
             return None;
         }
-        let nearest = self.names.short_for(&name, &self.catalogue);
+        let of_muscle = |habit: &&Habit| {
+            let target = self.catalogue.exercise(habit.exercise).target;
+            target.is_some_and(|target| muscles.contains(&target))
+        };
+        let of_late = context.habits.iter().filter(of_muscle);
+        let mut nearest: Vec<ExerciseId> = of_late.map(|habit| habit.exercise).collect();
+        if let [only] = nearest.as_slice() {
+            // `hams 40x12`: the one that is done for them.
+            let named = format!("{} {tail}", self.catalogue.exercise(*only).name);
+            return Some(self.read_alone(&named, context));
+        }
+        nearest.extend(match muscles.is_empty() {
+            true => self.names.short_for(&name, &self.catalogue),
+            false => self.names.nearest(&name, &self.catalogue),
+        });
         let is_set = numbers > 1 || context.last.is_some() && !nearest.is_empty();
         // How the numbers stand says which are loads, whatever the exercise is.
         let first = tail
@@ -319,7 +343,9 @@ impl Reader {
                 && !token.word.roles.any(of_talk)
                 || token.is(Mark::Minus)
         };
-        let is_name = self.names.named(name).is_some() || tokens.list.iter().all(may_name);
+        let is_name = self.names.named(name).is_some()
+            || !muscles_named(&name.to_lowercase(), &self.catalogue).is_empty()
+            || tokens.list.iter().all(may_name);
         let numbers = tail.split(|c: char| !c.is_ascii_digit());
         let numbers = numbers.filter(|part| !part.is_empty()).count();
         let words = name.split_whitespace().count();
@@ -368,6 +394,8 @@ impl Reader {
         }
         let parted = restate::unlabelled(beginning(text));
         let text = parted.as_deref().unwrap_or(text);
+        let rows = restate::without_cells(text);
+        let text = rows.as_deref().unwrap_or(text);
         let in_words = restate::without_arrows(beginning(text));
         let text = in_words.as_deref().unwrap_or(text);
         let mut tokens = tokenize(beginning(text), &self.names.vocabulary);
@@ -375,6 +403,14 @@ impl Reader {
         let mut reading = self.read_apart(text, &mut tokens, context, &pain, false);
         if reading.readiness.is_some() {
             pain.of_ready();
+        }
+        // `hip abductor 40 x 15`: a name is no complaint.
+        if pain.may_hurt.is_some() && !reading.sets.is_empty() {
+            let scan = Scan::new(&tokens, &self.names);
+            let told = |s: &Spanned| matches!(s.item, Item::Word | Item::Foreign);
+            if !phrases::items(&scan).iter().any(told) {
+                pain.may_hurt = None;
+            }
         }
         reading.hurt = pain.hurt;
         reading.may_hurt = pain.may_hurt;
@@ -575,6 +611,7 @@ impl Reader {
                 catalogue: &self.catalogue,
                 unit: context.unit,
                 last: context.last,
+                text,
             };
             if let Some(text) = restate::restated(&scan, floor) {
                 let mut tokens = tokenize(&text, &self.names.vocabulary);
@@ -758,7 +795,7 @@ fn one_of(readings: Vec<Vec<SetReading>>) -> Unclear {
     }
 }
 
-fn asked(readings: Vec<Vec<SetReading>>) -> Reading {
+pub(super) fn asked(readings: Vec<Vec<SetReading>>) -> Reading {
     Reading {
         unclear: Some(one_of(readings)),
         ..Reading::default()
@@ -860,7 +897,6 @@ impl Message<'_> {
         } else {
             Parsed::default()
         };
-        self.leave_out_others(&mut parsed);
         let endings = self.endings(&parsed);
         self.end_groups(&mut parsed, &endings);
         let covered = self.read_sets(&parsed, &endings, &mut reading);
@@ -875,27 +911,6 @@ impl Message<'_> {
         }
         let doubtful = parsed.groups.iter().any(|group| group.core.doubtful);
         (reading, doubtful)
-    }
-
-    /// `she squatted 60x5, I did 40x8`: the sets before the word for oneself are not one's own.
-    fn leave_out_others(&self, parsed: &mut Parsed) {
-        let tokens = 0..self.scan.tokens.len();
-        let first = |words: &[&str], from: usize| {
-            let mut rest = tokens.clone().skip(from);
-            rest.find(|at| words.contains(&self.scan.text_at(*at)))
-        };
-        let Some(other) = first(&["she", "he", "they"], 0) else {
-            return;
-        };
-        let Some(own) = first(&["i", "me", "mine"], other) else {
-            return;
-        };
-        let begins = |group: &groups::Group| self.items.get(group.from).map_or(0, |s| s.from);
-        if parsed.groups.iter().any(|group| begins(group) > own) {
-            parsed
-                .groups
-                .retain(|group| !(other..own).contains(&begins(group)));
-        }
     }
 
     /// What is told to have ended sets; nothing where something hurts.
@@ -1067,6 +1082,11 @@ impl Message<'_> {
     /// `20 kg a side for 8` on a bar: that on both sides, and the bar; and whether every load is told so.
     fn with_bar(&self, sets: &[SetReading]) -> Option<(Vec<SetReading>, bool)> {
         let item = |at: usize| self.items.get(at).map(|s| &s.item);
+        // `40 a side, 5 reps`
+        let counted = |at: usize| {
+            let at = at + usize::from(item(at) == Some(&Item::Comma));
+            matches!(item(at), Some(Item::Num(_))) && item(at + 1) == Some(&Item::Reps)
+        };
         let is_loaded = |at: usize| {
             let side = self.items.get(at).filter(|s| s.item == Item::Side);
             let article = at > 0
@@ -1079,7 +1099,7 @@ impl Message<'_> {
             side.is_some_and(|s| (s.from..s.to).any(|at| self.scan.w(at) == W::Side))
                 && matches!(before.and_then(item), Some(Item::Num(num)) if !num.per_hand)
                 && !matches!(counts, Some(Item::Times | Item::For | Item::Num(_)))
-                && matches!(item(at + 1), Some(Item::For | Item::Times))
+                && (matches!(item(at + 1), Some(Item::For | Item::Times)) || counted(at + 1))
         };
         let a_side = (0..self.items.len()).filter(|at| is_loaded(*at)).count();
         let mut loads: Vec<Load> = sets.iter().map(|set| set.load).collect();
@@ -1093,8 +1113,8 @@ impl Message<'_> {
         }
         let loaded = |set: &SetReading| {
             let bar = match set.load.unit {
-                Unit::Kg => BAR_KG,
                 Unit::Lb => BAR_LB,
+                _ => BAR_KG,
             };
             let amount = 2.0 * set.load.mass.amount(set.load.unit) + bar;
             let mass = Mass::new(amount, set.load.unit).ok()?;

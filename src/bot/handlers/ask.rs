@@ -120,7 +120,7 @@ impl Work<'_> {
         let what = draft
             .and_then(|draft| draft.load)
             .map_or_else(String::new, |load| {
-                format!(" {} {}", text::trim2(load.amount), load.unit)
+                format!(" {}", load.unit.with(text::trim2(load.amount)))
             });
         (format!("{name}{what}: how many reps?"), buttons.collect())
     }

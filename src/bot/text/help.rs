@@ -95,7 +95,7 @@ pub fn coaches(names: &[&str]) -> String {
 pub fn converted(value: f64, unit: Unit) -> String {
     let other = match unit {
         Unit::Kg => Unit::Lb,
-        Unit::Lb => Unit::Kg,
+        Unit::Lb | Unit::Pin => Unit::Kg,
     };
     match Mass::new(value, unit) {
         Ok(mass) => format!(

@@ -6,7 +6,7 @@ use crate::domain::quantities::catalogue::{Basis, Equipment, Exercise};
 
 use crate::domain::quantities::lift_class::LiftClass;
 use crate::domain::quantities::load::{ASSUMED_BODY_MASS, Load};
-use crate::domain::quantities::mass::Mass;
+use crate::domain::quantities::mass::{Mass, Unit};
 use crate::domain::quantities::rack::Rack;
 
 /// One warm-up set.
@@ -104,7 +104,10 @@ pub fn lighter(
     rack: &Rack,
     body_mass: Option<Mass>,
 ) -> Option<Load> {
-    let made = |mass: Mass| rack.round_down(mass, exercise.equipment, work.basis);
+    let made = |mass: Mass| match work.unit {
+        Unit::Pin => Mass::new(mass.amount(Unit::Pin).floor().max(1.0), Unit::Pin).ok(),
+        _ => rack.round_down(mass, exercise.equipment, work.basis),
+    };
     let with = |mass: Mass| Load { mass, ..work };
     match work.basis {
         Basis::Body => None,
@@ -131,6 +134,7 @@ pub fn lighter(
 #[must_use]
 pub fn discs(load: Load, exercise: &Exercise, rack: &Rack) -> Option<Vec<Mass>> {
     match (exercise.equipment, load.basis) {
+        _ if load.unit == Unit::Pin => None,
         (Equipment::Barbell, Basis::Total) => rack.discs_per_side(load.mass),
         // A machine's own sledge is left out of the load, as the bar is of what it carries.
         (Equipment::PlateMachine, Basis::Total) => rack.discs_per_side(load.mass + rack.bar()),
@@ -142,7 +146,6 @@ pub fn discs(load: Load, exercise: &Exercise, rack: &Rack) -> Option<Vec<Mass>> 
 mod tests {
     use super::*;
     use crate::config;
-    use crate::domain::quantities::mass::Unit;
 
     fn load(kg: f64, basis: Basis) -> Load {
         Load {

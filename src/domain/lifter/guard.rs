@@ -173,6 +173,9 @@ const DEVIATIONS: f64 = 3.0;
 /// Most repetitions with a load on that are not asked about. Common practice, no source: sets count
 /// up to 30, and 40 to 50 are met on calves and leg machines.
 const MOST_LOADED_REPS: u32 = 50;
+/// The same on a bar of which nothing is known of the lifter, with more than this share of what the strong lift once.
+const MOST_OF_A_STRANGER: u32 = 30;
+const HEAVY_FOR_MANY: f64 = 0.2;
 /// Times Epley's repetitions, and repetitions more, that are not asked about. Together with what
 /// [`Known::highest_kg`] grants, this is 58 at 70 % of a well-known maximum, where runners did 39.9
 /// (SD 17.6) on the leg press: Richens B, Cleather DJ 2014, Biol Sport 31(2):157-161, doi
@@ -229,7 +232,15 @@ pub fn judge(
         return Verdict::AskLoad { likely };
     }
     let loaded = set.load.basis != Basis::Body;
-    if loaded && set.reps > MOST_LOADED_REPS {
+    let stranger = known.is_none()
+        && exercise.equipment == Equipment::Barbell
+        && moved > HEAVY_FOR_MANY * strong_kg(exercise, body_mass);
+    let most = if stranger {
+        MOST_OF_A_STRANGER
+    } else {
+        MOST_LOADED_REPS
+    };
+    if loaded && set.reps > most {
         return Verdict::AskReps;
     }
     if loaded && scale.too_light(set, moved) {

@@ -13,6 +13,10 @@ const PER_KG: i64 = 10_000_000_000;
 /// Tenths of a microgram in one pound: 0.45359237 kg exactly.
 /// Source: NIST SP 811, appendix B (the 1959 agreement).
 const PER_LB: i64 = 4_535_923_700;
+/// The same in a plate of a stack, whose weight nobody told. Common practice, no source: 5 kg or 10 lb.
+const PER_PIN: i64 = 5 * PER_KG;
+/// The last plate of a tall stack. Common practice, no source.
+pub const LAST_PIN: u8 = 40;
 
 /// The unit a load is written in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -21,14 +25,17 @@ pub enum Unit {
     Kg,
     /// Avoirdupois pound.
     Lb,
+    /// A place on a machine's stack, counted from its lightest plate.
+    Pin,
 }
 
 impl Unit {
-    /// The unit's symbol: `kg` or `lb`.
+    /// The unit's symbol: `kg`, `lb` or `pin`.
     pub const fn symbol(self) -> &'static str {
         match self {
             Self::Kg => "kg",
             Self::Lb => "lb",
+            Self::Pin => "pin",
         }
     }
 
@@ -37,7 +44,16 @@ impl Unit {
         match symbol {
             "kg" => Some(Self::Kg),
             "lb" => Some(Self::Lb),
+            "pin" => Some(Self::Pin),
             _ => None,
+        }
+    }
+
+    /// An amount in it, as lifters say it: `80 kg`, `pin 8`.
+    pub fn with(self, amount: impl fmt::Display) -> String {
+        match self {
+            Self::Pin => format!("{self} {amount}"),
+            _ => format!("{amount} {self}"),
         }
     }
 
@@ -45,6 +61,7 @@ impl Unit {
         match self {
             Self::Kg => PER_KG,
             Self::Lb => PER_LB,
+            Self::Pin => PER_PIN,
         }
     }
 }

@@ -216,7 +216,7 @@ impl Rack {
             ]
         });
         match unit {
-            Unit::Kg => kg.clone(),
+            Unit::Kg | Unit::Pin => kg.clone(),
             Unit::Lb => lb.clone(),
         }
     }

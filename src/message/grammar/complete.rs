@@ -1,15 +1,17 @@
 //! Answers to a question: a button or a few words complete a set without retyping.
 
-use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::catalogue::{Catalogue, Equipment};
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::load::Load;
+use crate::domain::quantities::mass::{Mass, Unit};
 
+use super::evidence::usual_kg;
 use super::item::{Effort, Item, Spanned, item_at};
 use super::scan::Scan;
 use super::sets::{self, Filed};
-use crate::message::reader::{Context, Reader};
-use crate::message::reading::{Draft, DraftLoad, Need, Reading, Unclear, whole_reps};
+use crate::message::reader::{Context, Reader, asked};
+use crate::message::reading::{Draft, DraftLoad, Need, Reading, SetReading, Unclear, whole_reps};
 use crate::message::words::token::Kind;
 use crate::message::words::vocabulary::Roles;
 
@@ -119,9 +121,7 @@ fn settle_body(unclear: &mut Unclear) {
         return;
     }
     for draft in &mut unclear.drafts {
-        let unit = draft
-            .load
-            .map_or(crate::domain::quantities::mass::Unit::Kg, |load| load.unit);
+        let unit = draft.load.map_or(Unit::Kg, |load| load.unit);
         draft.load = draft.load.or(Some(DraftLoad {
             amount: 0.0,
             unit,
@@ -196,8 +196,55 @@ pub(crate) fn answered(
         }
         done = Some(reading);
     }
-    done
+    done.map(|reading| pin_or_load(reading, items, context, reader.catalogue()))
 }
+
+/// A small load of a machine, of which nothing is known, is as likely a place on its stack: `8`.
+fn pin_or_load(
+    reading: Reading,
+    items: &[Spanned],
+    context: &Context<'_>,
+    catalogue: &Catalogue,
+) -> Reading {
+    let small = |s: &Spanned| matches!(s.item, Item::Num(num) if num.unit.is_none() && num.value <= MOST_PINS);
+    let is_stack = |set: &SetReading| {
+        let exercise = catalogue.exercise(set.exercise);
+        let known = context.habits.iter().any(|h| h.exercise == set.exercise);
+        exercise.equipment == Equipment::Stack && usual_kg(exercise) >= HEAVY_STACK && !known
+    };
+    let bare = reading.sets.iter().all(|set| {
+        let amount = set.load.mass.amount(set.load.unit);
+        set.load.unit == context.unit && amount <= MOST_PINS && amount.fract() == 0.0
+    });
+    if reading.sets.is_empty()
+        || !bare
+        || !items.iter().any(small)
+        || !reading.sets.iter().all(is_stack)
+    {
+        return reading;
+    }
+    let on_pin = |set: &SetReading| {
+        let mass = Mass::new(set.load.mass.amount(set.load.unit), Unit::Pin).ok()?;
+        let load = Load {
+            mass,
+            unit: Unit::Pin,
+            ..set.load
+        };
+        Some(SetReading {
+            load,
+            ..set.clone()
+        })
+    };
+    match reading.sets.iter().map(on_pin).collect() {
+        Some(pins) => asked(vec![pins, reading.sets]),
+        None => reading,
+    }
+}
+
+/// A larger number is no place on a stack, and stacks that take less are no heavy ones, kilograms. Common practice, no
+/// source.
+const MOST_PINS: f64 = 20.0;
+const HEAVY_STACK: f64 = 40.0;
 
 /// The place of the only reading that has the number which is all that an answer says: `8 reps`, `60 kg`.
 fn picked(items: &[Spanned], pending: &Unclear) -> Option<usize> {

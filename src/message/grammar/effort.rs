@@ -1,12 +1,11 @@
 //! Effort: reps in reserve, to failure, and the RPE scale anchored in reserve.
 
-pub(crate) mod words;
-
 use crate::domain::quantities::effort::Rir;
 
 use super::item::{Effort, Item, Spanned};
+use super::phrase::Phrases;
 use super::scan::{Phrase, Scan};
-use crate::message::words::token::Mark;
+use crate::message::words::token::{Kind, Mark};
 use crate::message::words::vocabulary::{Roles, W};
 
 /// Longest list of efforts, one for each set.
@@ -20,7 +19,7 @@ pub(crate) const HARD_LEAVES: f64 = 1.0;
 
 /// An effort that starts at `at`.
 pub(crate) fn at(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
-    if let Some(told) = words::told(scan, at, before) {
+    if let Some(told) = told(scan, at, before) {
         return Some(told);
     }
     match scan.w(at) {
@@ -375,7 +374,7 @@ fn failure(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
 
 /// The failure at `at`: an effort, or a word where it did not come.
 fn failed(scan: &Scan<'_>, at: usize) -> Item {
-    match words::short_of(scan, at) {
+    match short_of(scan, at) {
         None => Item::Effort(Effort::One(0.0)),
         Some(Some(reserve)) => Item::Effort(one(reserve)),
         Some(None) => Item::Word,
@@ -545,4 +544,137 @@ pub(crate) fn joined(out: &mut Vec<Spanned>, effort: &Effort, to: usize) -> bool
 /// Reserve of these RPE values.
 pub(crate) fn of_rpe(values: &[f64]) -> Effort {
     made(values, true)
+}
+
+/// Words that say how much was left. Common practice, no source.
+static TOLD: [(Phrases, f64); 2] = [
+    (
+        Phrases::new(&[
+            "everything|all i had",
+            "max|maximal effort",
+            "not a rep more",
+            "not one more",
+            "couldnt ?have do|done|get another",
+        ]),
+        0.0,
+    ),
+    (
+        Phrases::new(&[
+            "plenty|loads|lots|miles|heaps left",
+            "plenty|loads|lots in the tank",
+            "plenty in reserve",
+        ]),
+        EASY_LEAVES,
+    ),
+];
+
+/// So many could still have been done.
+static ANOTHER: Phrases = Phrases::new(&[
+    "good for another # ?more ?reps|rep",
+    "good for # more ?reps|rep",
+]);
+
+/// What stands right before a failure that did not come, with what it leaves where it says so.
+static SHORT_OF: [(Phrases, Option<f64>); 3] = [
+    (
+        Phrases::new(&[
+            "not ?even close to",
+            "nowhere close to",
+            "nowhere|not near",
+            "far from|off",
+            "well short of",
+        ]),
+        Some(EASY_LEAVES),
+    ),
+    (
+        Phrases::new(&["close to", "short of", "near|almost|nearly ?to"]),
+        Some(HARD_LEAVES),
+    ),
+    (
+        Phrases::new(&[
+            "no|without|before",
+            "not ?to",
+            "didnt go to",
+            "didnt take it to",
+            "didnt hit|reach",
+            "never to",
+        ]),
+        None,
+    ),
+];
+
+/// So many words stand before a failure.
+const LONGEST_BEFORE: usize = 4;
+
+/// Sets and repetitions that were not done.
+static NOT_DONE: Phrases = Phrases::new(&[
+    "# reps|rep short",
+    "# ?more|other sets|set left|still to do|go|come",
+    "# ?more|other sets|set to do|go|come",
+    "# ?more|other sets|set left|remaining",
+    "# ?more|other sets|set after this|that",
+]);
+
+/// An effort in words that starts at `at`.
+pub(crate) fn told(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    let told = |(phrases, left): &(Phrases, f64)| {
+        let found = phrases.find(scan, at)?;
+        Some((Item::Effort(one(*left)), found.to))
+    };
+    let another = || {
+        let found = ANOTHER.find(scan, at)?;
+        Some((Item::Effort(one(*found.numbers.first()?)), found.to))
+    };
+    let told = TOLD.iter().find_map(told).or_else(another);
+    told.or_else(|| out_of_ten(scan, at, before))
+}
+
+/// `8 out of 10`, `8/10 effort`, `effort 8`, `effort 8/10`: the scale of the trade.
+fn out_of_ten(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
+    let is_effort = |at: usize| matches!(scan.text_at(at), "effort" | "difficulty");
+    let is_ten = |at: usize| scan.digits(at).is_some_and(|ten| (ten - 10.0).abs() < 1e-9);
+    let led = is_effort(at);
+    let number = at + usize::from(led);
+    let value = scan.digits(number)?;
+    let to = number + 1;
+    let worded = scan.text_at(to) == "out" && scan.text_at(to + 1) == "of" && is_ten(to + 2);
+    let slashed = scan.is(to, Mark::Slash) && is_ten(to + 1);
+    let of_ten = to + 3 * usize::from(worded) + 2 * usize::from(slashed);
+    let named = is_effort(of_ten);
+    // `10 out of 10` by itself is praise.
+    let behind_set = before.iter().any(|s| matches!(s.item, Item::Num(_)));
+    let told = if worded || slashed {
+        led || worded && behind_set || slashed && named
+    } else {
+        led && !is_counted(scan, to)
+    };
+    let effort = Item::Effort(of_rpe(&[value]));
+    (told && is_on_scale(&effort)).then_some((effort, of_ten + usize::from(named && !led)))
+}
+
+fn is_on_scale(item: &Item) -> bool {
+    matches!(item, Item::Effort(Effort::One(_)))
+}
+
+/// What the words before a failure at `at` make of it: it came (`None`), or it did not, with what was left where
+/// they say so.
+fn short_of(scan: &Scan<'_>, at: usize) -> Option<Option<f64>> {
+    let ends = |from: usize, phrases: &Phrases| {
+        phrases.find(scan, from).is_some_and(|found| found.to == at)
+    };
+    (at.saturating_sub(LONGEST_BEFORE)..at).find_map(|from| {
+        let mut rows = SHORT_OF.iter();
+        rows.find(|(phrases, _)| ends(from, phrases))
+            .map(|(_, left)| *left)
+    })
+}
+
+/// `2 sets left`, `two more sets to go`, `3 reps short`: what was not done, from the number on.
+pub(crate) fn not_done(scan: &Scan<'_>, at: usize) -> Option<usize> {
+    let end = NOT_DONE.find(scan, at)?.to;
+    // `2 sets left arm`, `2 sets to go to failure` are something else.
+    let ends_here = scan
+        .token(end)
+        .is_none_or(|t| !matches!(t.kind, Kind::Word | Kind::Number));
+    (ends_here || scan.text_at(end - 1) == "short").then_some(end)
 }

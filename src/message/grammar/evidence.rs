@@ -167,6 +167,7 @@ fn odd(value: f64, unit: Unit) -> f64 {
     let usual = match unit {
         Unit::Kg => step(2.5) || step(2.0) && value >= 12.0,
         Unit::Lb => step(5.0) || step(2.5),
+        Unit::Pin => step(1.0),
     };
     match usual {
         true => 0.0,
@@ -177,7 +178,7 @@ fn odd(value: f64, unit: Unit) -> f64 {
 
 /// What an exercise takes from somebody of whom nothing is known, kilograms. Common practice, no
 /// source; only its order of size matters.
-fn usual_kg(exercise: &Exercise) -> f64 {
+pub(super) fn usual_kg(exercise: &Exercise) -> f64 {
     let one_hand = exercise.equipment == Equipment::Dumbbell;
     match exercise.class {
         _ if exercise.basis == Basis::Body => 20.0,

@@ -6,9 +6,10 @@ use super::counts;
 use super::item::{Effort, Item, Num, Sign, Spanned};
 use super::scan::{Phrase, Scan, is_of_plan, is_sets};
 use super::{day, effort, label, number, rest};
+use crate::domain::quantities::mass::{LAST_PIN, Unit};
 use crate::message::reading::Technique;
-use crate::message::words::token::{Kind, Mark};
-use crate::message::words::vocabulary::{Roles, W};
+use crate::message::words::token::{Kind, Mark, Token};
+use crate::message::words::vocabulary::{Roles, W, Word};
 
 /// Every item of the message, in order.
 pub(crate) fn items(scan: &Scan<'_>) -> Vec<Spanned> {
@@ -109,8 +110,20 @@ fn slash(scan: &Scan<'_>, at: usize) -> Phrase {
     match scan.w(at + 1) {
         W::Limb | W::Side => (Item::Side, at + 2),
         W::Hand => (Item::PerHand, at + 2),
+        _ if in_brackets(scan, at) => (Item::Comma, at + 1),
         _ => (Item::Slash, at + 1),
     }
+}
+
+/// Whether several slashes are all that parts the numbers in brackets: `80 (5/5/4)`.
+fn in_brackets(scan: &Scan<'_>, at: usize) -> bool {
+    let listed = |at: &usize| scan.digits(*at).is_some() || scan.is(*at, Mark::Slash);
+    let from = (0..at).rev().take_while(listed).count();
+    let behind = (at + 1..).take_while(listed).count();
+    let open = at.checked_sub(from + 1);
+    open.is_some_and(|at| scan.is(at, Mark::Open))
+        && scan.is(at + behind + 1, Mark::Close)
+        && from + behind > 3
 }
 
 /// `+20`, or `+ 20` behind a name, the body or `same`; between numbers it only joins.
@@ -146,8 +159,23 @@ fn minus(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     if opens && let Some(phrase) = number::signed(scan, at, Sign::Minus) {
         return phrase;
     }
+    let joins = |at: usize| {
+        let number = scan.digits(at + 1).is_some() && scan.glued(at + 1);
+        scan.is(at, Mark::Minus) && scan.glued(at) && number
+    };
+    // `10-9-8-7`: a list.
+    let left = (0..at / 2).take_while(|back| joins(at - 2 * back));
+    let right = (0..).take_while(|more| joins(at + 2 * (more + 1)));
+    if joins(at) && left.count() + right.take(LONG_LIST).count() >= LONG_LIST {
+        return (Item::Slash, at + 1);
+    }
     (Item::Dash(scan.glued(at) && scan.glued(at + 1)), at + 1)
 }
+
+/// A smaller number may be repetitions.
+const LEAST_OF_TWO: f64 = 30.0;
+/// So many marks between numbers part a list.
+const LONG_LIST: usize = 3;
 
 /// `felt 7/10`, `energy 6 / 10`: a mark out of ten.
 fn mark_out_of_ten(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
@@ -185,7 +213,7 @@ fn numbered(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
 /// `80x10, 2 sets left`, `3 reps short`: behind a set, what was not done.
 fn not_done(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Option<Phrase> {
     let behind_set = before.iter().any(|s| matches!(s.item, Item::Num(_)));
-    let to = effort::words::not_done(scan, at).filter(|_| behind_set)?;
+    let to = effort::not_done(scan, at).filter(|_| behind_set)?;
     Some((Item::Word, to))
 }
 
@@ -270,11 +298,27 @@ fn foreign(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     if let Some(end) = plates_a_side(scan, to) {
         return Some((Item::OpenLoad, end));
     }
+    // `185 or 190 x 5`: which of both is to be asked for.
+    let other = scan.digits(at).zip(scan.digits(at + 2));
+    let near =
+        |(one, other): (f64, f64)| one.min(other) > LEAST_OF_TWO && (one / other).ln().abs() < 0.25;
+    let asks = || scan.tokens.iter().any(|t| t.is(Mark::Question));
+    if scan.w(at + 1) == W::Or && other.is_some_and(near) && !asks() {
+        return Some((
+            Item::OpenLoad,
+            at + 3 + usize::from(matches!(scan.w(at + 3), W::Kg | W::Lb)),
+        ));
+    }
+    // `2pps x 5`: letters that are no unit.
+    let strange = |token: &Token| token.kind == Kind::Word && token.word == Word::default();
+    if scan.glued(to) && scan.token(to).is_some_and(strange) && scan.is(to + 1, Mark::Times) {
+        return Some((Item::OpenLoad, to + 1));
+    }
     // `3 plates x 10`, `2 plates squat`: a load that no number gives.
     let counted = |at: usize| {
         (scan.is(at, Mark::Times) || scan.w(at) == W::For) && scan.count(at + 1).is_some()
     };
-    let plates = scan.w(to) == W::Plates || scan.text_at(to) == "pl" && scan.glued(to);
+    let plates = is_plates(scan, to);
     if plates
         && (counted(to + 1)
             || scan.digits(to + 1).is_some()
@@ -298,10 +342,15 @@ fn foreign(scan: &Scan<'_>, at: usize) -> Option<Phrase> {
     money_before.then_some((Item::Foreign, at + 1))
 }
 
+fn is_plates(scan: &Scan<'_>, at: usize) -> bool {
+    let short = matches!(scan.text_at(at), "p" | "pl") && scan.glued(at);
+    scan.w(at) == W::Plates || short
+}
+
 /// `2 plates a side`, `1 plate each side`, `2 plates and a 25 a side`: a load that no number gives,
 /// from the word for the plates on.
 fn plates_a_side(scan: &Scan<'_>, plates: usize) -> Option<usize> {
-    if scan.w(plates) != W::Plates {
+    if !is_plates(scan, plates) {
         return None;
     }
     let mut to = plates + 1;
@@ -340,11 +389,10 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
         scan.text_at(at),
         "pin" | "hole" | "level" | "notch" | "setting" | "plate"
     ) && !matches!(scan.w(at + 2), W::Kg | W::Lb)
-        && !(1..3).any(|back| {
+        && !(1..3)
+            .map_while(|back| at.checked_sub(back).filter(|at| !scan.is(*at, Mark::Comma)))
             // `a 10 lb. plate`
-            let before = at.checked_sub(back).unwrap_or(at);
-            matches!(scan.w(before), W::Kg | W::Lb) || scan.digits(before).is_some()
-        });
+            .any(|at| matches!(scan.w(at), W::Kg | W::Lb) || scan.digits(at).is_some());
     // `week 3`, `day 2`, `session 12`: where in a plan.
     let plan = is_of_plan(scan, at);
     let small = scan
@@ -356,7 +404,8 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     }
     if place && scan.digits(at + 1).is_some() {
         let half = scan.w(at + 2) == W::And && scan.text_at(at + 4) == "half";
-        return (Item::OpenLoad, if half { at + 5 } else { at + 2 });
+        let to = if half { at + 5 } else { at + 2 };
+        return (on_stack(scan, at), to);
     }
     // `90xF`: a cross and the sign of a failure in one.
     let numbered = before
@@ -372,7 +421,7 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     {
         return (Item::Body, at + 2);
     }
-    if let Some(told) = effort::words::told(scan, at, before) {
+    if let Some(told) = effort::told(scan, at, before) {
         return told;
     }
     if let Some(changed) = number::changed(scan, at) {
@@ -398,6 +447,26 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
         return phrase;
     }
     plain(scan, at, w, before)
+}
+
+/// `pin 8`: the load that a place on a stack is; the seat's or the bench's where a load follows.
+fn on_stack(scan: &Scan<'_>, at: usize) -> Item {
+    let place = scan.count(at + 1);
+    let loaded = place.is_some_and(|(_, to)| {
+        let comma = usize::from(scan.is(to, Mark::Comma));
+        scan.digits(to + comma).is_some() && scan.is(to + comma + 1, Mark::Times)
+    });
+    match place {
+        Some((value, _)) if !loaded && (1.0..=f64::from(LAST_PIN)).contains(&value) => {
+            Item::Num(Num {
+                value,
+                unit: Some(Unit::Pin),
+                load: true,
+                ..Num::default()
+            })
+        }
+        _ => Item::OpenLoad,
+    }
 }
 
 /// `nan` where a number belongs, before a cross or behind it: a part that is to be asked for.

@@ -10,8 +10,8 @@ use crate::domain::quantities::catalogue::{Basis, Catalogue, Equipment};
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::mass::Unit;
 use crate::message::reading::SetReading;
-use crate::message::words::token::{Kind, Mark};
-use crate::message::words::vocabulary::W;
+use crate::message::words::token::{Kind, Mark, Token};
+use crate::message::words::vocabulary::{Roles, W, Word};
 
 /// When a row holds.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -37,11 +37,58 @@ enum When {
     FallsTwice,
     /// The last of the repetitions before were not done alone.
     Helped,
+    /// It stands first.
+    First,
+    /// It ends a superset.
+    Superset,
+    /// The second number is no more than are sets.
+    FewSets,
+    /// So many discs of one kind hang there.
+    Discs,
+    /// A clause behind numbers is of somebody else.
+    Other,
+    /// Behind a set.
+    AfterASet,
 }
 
 struct Row(When, Phrases, &'static str);
 
-static ROWS: [Row; 27] = [
+static ROWS: [Row; 39] = [
+    // What somebody else did, and when in the day it was.
+    Row(
+        When::Other,
+        Phrases::new(&[
+            "?my|her|his|our _ ?only|then|just did|got|hit|had|made|managed|pulled|pressed|benched|squatted|deadlifted|lifted|repped #u *|for # ?, ?# ?, ?#",
+            "?my|her|his|our _ ?, #u *|for # ?, ?# ?, ?#",
+        ]),
+        "",
+    ),
+    // What was done beside the weights.
+    Row(
+        When::NamedElse,
+        Phrases::new(&[
+            "# min|mins|minutes|k|km|miles|mile ?easy|light ?on ?the|a bike|run|treadmill|walk|jog|cycle|cycling|stairs|elliptical|spin|skipping|swim|cardio .",
+            "bike|biked|run|ran|treadmill|walk|jog|cycle|cycling|stairs|elliptical|spin|skipping|swim|cardio ?for|, # min|mins|minutes|k|km|miles|mile ?easy|light .",
+        ]),
+        "",
+    ),
+    // What was wished for or done once, behind what was done now.
+    Row(
+        When::AfterASet,
+        Phrases::new(&[
+            "?my|the ?old|previous|last|current pb|pr|record|best was|is #u *|for #",
+            "?my|the coach|plan|program|programme|sheet|spreadsheet wanted|said|says|asked|had|called ?for #u *|for #",
+            "should|shouldve ?have ?been|done|hit #u *|for #",
+            "?was|were supposed|meant to be|do #u *|for #",
+            "?my|the goal|target|plan|planned|prescribed|aim ?was|is ?, #u *|for #",
+        ]),
+        "",
+    ),
+    Row(
+        When::First,
+        Phrases::new(&["?gym|session|workout|training|lifting am|pm ,"]),
+        "",
+    ),
     // What was not done.
     Row(
         When::Always,
@@ -198,6 +245,46 @@ static ROWS: [Row; 27] = [
         ]),
         "$b",
     ),
+    Row(
+        When::Discs,
+        Phrases::new(&["# # s ?on a|per|each|either side|end"]),
+        "$p $k a side",
+    ),
+    Row(
+        When::FewSets,
+        Phrases::new(&["# r ?,|* # s ."]),
+        "$1 reps $2 sets",
+    ),
+    Row(
+        When::Always,
+        Phrases::new(&["?* amrap ?, # ?reps ."]),
+        "x $1",
+    ),
+    Row(
+        When::Superset,
+        Phrases::new(&[", # * .", ", * # ."]),
+        ", $1 rounds",
+    ),
+    // What is counted behind its word, and for which limb.
+    Row(
+        When::Always,
+        Phrases::new(&[
+            "?, reps|rep ?, # ?for|per|a|each ?leg|side|arm|hand ?, sets|series ?, # .",
+        ]),
+        " x $1 x $2",
+    ),
+    Row(
+        When::Always,
+        Phrases::new(&["=reps|rep|kg|lb|lbs|kilos for =hand|leg|side|arm ."]),
+        "$1 each $2",
+    ),
+    // Repetitions with what hangs on the body.
+    Row(
+        When::Always,
+        Phrases::new(&["# / bw|bodyweight"]),
+        "bw x $1",
+    ),
+    Row(When::Always, Phrases::new(&["# / + #u"]), "+$2 x $1"),
     Row(When::Pair, Phrases::new(&["# * # for|* #"]), "$2 s x $3"),
     // Loads of a stack that no number gives.
     Row(
@@ -207,7 +294,7 @@ static ROWS: [Row; 27] = [
             "?the full|whole|entire|max stack",
             "stack + ?a ?an|the # ?kg|lb|lbs|s ?plate|pin",
         ]),
-        "pin 1",
+        "empty bar",
     ),
     Row(
         When::Always,
@@ -249,6 +336,8 @@ pub(crate) struct Floor<'f> {
     pub catalogue: &'f Catalogue,
     pub unit: Unit,
     pub last: Option<&'f SetReading>,
+    /// The message as it was written.
+    pub text: &'f str,
 }
 
 /// The message in the words of sets, where it tells some in others.
@@ -260,6 +349,12 @@ pub(crate) fn restated(scan: &Scan<'_>, floor: Floor<'_>) -> Option<String> {
             let found = row.1.find(scan, at)?;
             (found.to > at && fits(row.0, scan, at, &found, floor)).then_some(found)
         };
+        if let Some((text, to)) = done_of_planned(scan, at, floor.catalogue) {
+            write(&mut out, scan, copied, at);
+            out.push_str(&text);
+            (at, copied) = (to, to);
+            continue;
+        }
         let found = ROWS.iter().find_map(|row| Some((row, fitting(row)?)));
         let Some((row, found)) = found else {
             at += 1;
@@ -276,6 +371,97 @@ pub(crate) fn restated(scan: &Scan<'_>, floor: Floor<'_>) -> Option<String> {
     }
     write(&mut out, scan, copied, scan.tokens.len());
     (copied > 0).then_some(out)
+}
+
+/// Fewer kilograms or pounds are no load without a unit.
+const LEAST_LOAD: f64 = 15.0;
+/// So many more repetitions than were planned are still done.
+const MOST_OVER: f64 = 10.0;
+
+/// What was done where it stands behind what was planned, a number for each set: `3x8 at 60: 8 8 7`, `5x5 @100 -> 5 5 5
+/// 5 3`, `pull ups 3x8 (8, 7, 6)`; the token behind it.
+fn done_of_planned(scan: &Scan<'_>, at: usize, catalogue: &Catalogue) -> Option<(String, usize)> {
+    let cross = |at: usize| scan.is(at, Mark::Times);
+    let lone = |at: usize| {
+        scan.digits(at)
+            .filter(|_| !at.checked_sub(1).is_some_and(cross))
+    };
+    let times = |at: usize| {
+        let pair = (lone(at)?, scan.digits(at + 2)?);
+        (cross(at + 1) && !cross(at + 3)).then_some((pair, at + 3))
+    };
+    let load = |at: usize| {
+        let value = scan.digits(at)?;
+        let unit = matches!(scan.w(at + 1), W::Kg | W::Lb | W::K);
+        let to = at + 1 + usize::from(unit);
+        (unit || value >= LEAST_LOAD).then(|| {
+            let mut text = String::new();
+            write(&mut text, scan, at, to);
+            (text, to)
+        })
+    };
+    let led = |at: usize| {
+        let reps = at + usize::from(scan.w(at) == W::Reps);
+        let joined = matches!(scan.token(reps)?.kind, Kind::Mark(Mark::At | Mark::Comma))
+            || matches!(scan.w(reps), W::At | W::With);
+        Some(reps + usize::from(joined))
+    };
+    let scheme_first = || {
+        let (pair, to) = times(at)?;
+        let (load, to) = load(led(to)?)?;
+        Some((load, pair, to))
+    };
+    let in_a_row = || {
+        let (load, to) = load(at)?;
+        let (reps, sets) = (scan.digits(to + 1)?, scan.digits(to + 3)?);
+        let crossed = cross(to) && cross(to + 2) && !cross(to + 4);
+        crossed.then_some((load, (sets, reps), to + 4))
+    };
+    let load_first = || {
+        let (load, to) = load(at)?;
+        let skip = usize::from(scan.is(to, Mark::Comma) || scan.is(to, Mark::Colon));
+        let (pair, to) = times(to + skip)?;
+        Some((load, pair, to))
+    };
+    let on_body = || {
+        let body = named(scan, 0..at).is_some_and(|id| catalogue.exercise(id).basis == Basis::Body);
+        let (pair, to) = times(at).filter(|_| body)?;
+        Some((String::new(), pair, to))
+    };
+    let (load, (sets, reps), to) = scheme_first()
+        .or_else(in_a_row)
+        .or_else(load_first)
+        .or_else(on_body)?;
+    let verb = |at: usize| matches!(scan.text_at(at), "got" | "did" | "hit" | "made" | "managed");
+    let arrow = |at: usize| {
+        let of = [Mark::Minus, Mark::Slash, Mark::Other];
+        of.iter().any(|mark| scan.is(at, *mark))
+    };
+    let comma = usize::from(scan.is(to, Mark::Comma));
+    let mut next = match scan.token(to)?.kind {
+        _ if verb(to + comma) => to + comma + 1,
+        Kind::Mark(Mark::Colon | Mark::Open) => to + 1,
+        _ if arrow(to) && !scan.glued(to) => to + 1 + usize::from(arrow(to + 1)),
+        _ => return None,
+    };
+    let mut done = Vec::new();
+    while let Some(value) = scan.digits(next).filter(|value| *value <= reps + MOST_OVER) {
+        done.push(value.to_string());
+        next += 1;
+        let part = matches!(
+            scan.token(next).map(|t| t.kind),
+            Some(Kind::Mark(Mark::Comma | Mark::Slash | Mark::Minus))
+        );
+        next += usize::from(part && scan.digits(next + 1).is_some());
+    }
+    let goes_on =
+        cross(next) || matches!(scan.w(next), W::Kg | W::Lb) || scan.digits(next).is_some();
+    let many = (2..=10).contains(&done.len()) && done.len().to_string() == sets.to_string();
+    (many && !goes_on).then(|| {
+        let to = next + usize::from(scan.is(next, Mark::Close));
+        let joint = if load.is_empty() { "" } else { " x" };
+        (format!(" {load}{joint} {}", done.join(", ")), to)
+    })
 }
 
 /// Writes tokens as they stood in the message.
@@ -328,12 +514,16 @@ fn put(out: &mut String, with: &str, scan: &Scan<'_>, found: &Found, unit: Unit)
         let (mark, rest) = part.split_at(1);
         match (mark, unit) {
             ("k", _) => out.push_str(unit.symbol()),
-            ("b", Unit::Kg) => out.push_str("20 kg"),
             ("b", Unit::Lb) => out.push_str("45 lb"),
+            ("b", _) => out.push_str("20 kg"),
+            ("p", _) => out.push_str(&found.numbers.iter().product::<f64>().to_string()),
             _ => {
                 let at = mark.parse::<usize>().unwrap_or_default().saturating_sub(1);
                 let (from, to) = found.spans.get(at).copied().unwrap_or_default();
-                write(out, scan, from, to);
+                let mut own = String::new();
+                write(&mut own, scan, from, to);
+                let glued = out.ends_with('+');
+                out.push_str(if glued { own.trim_start() } else { &own });
             }
         }
         out.push_str(rest);
@@ -354,6 +544,34 @@ fn fits(when: When, scan: &Scan<'_>, at: usize, found: &Found, floor: Floor<'_>)
     };
     match when {
         When::Always => true,
+        When::First => at == 0,
+        When::Superset => {
+            let word = |token: &Token| token.word.w == W::Superset;
+            let closed = usize::from(scan.is(found.to, Mark::Close));
+            found.to + closed == scan.tokens.len() && scan.tokens.iter().any(word)
+        }
+        When::FewSets => (2.0..=10.0).contains(&number(1)),
+        When::Discs => {
+            let disc = DISCS.contains(&number(1));
+            disc && (2.0..=4.0).contains(&number(0)) && fits(When::Bar, scan, at, found, floor)
+        }
+        When::Other => {
+            let owned = matches!(scan.text_at(at), "my" | "her" | "his" | "our");
+            let one = at + usize::from(owned && scan.digits(at + 1).is_none());
+            let told = scan
+                .token(one + 1)
+                .is_some_and(|t| t.kind == Kind::Word || t.is(Mark::Colon));
+            let known = scan
+                .token(one)
+                .is_some_and(|t| t.word.roles.any(Roles::OTHER));
+            let other = (told || known) && is_somebody(scan, one, floor.text);
+            // `she squatted 60x5, I did 40x8`
+            let mut behind = (found.to..scan.tokens.len()).map(|at| scan.text_at(at));
+            let own = matches!(scan.text_at(at), "she" | "he" | "they")
+                && behind.any(|word| matches!(word, "i" | "me" | "mine"));
+            (!before.is_empty() && opens(scan, at) || own) && other
+        }
+        When::AfterASet => before.len() > 1,
         When::NamedElse => named(scan, 0..at)
             .or_else(|| named(scan, found.to..scan.tokens.len()))
             .is_some(),
@@ -395,6 +613,36 @@ fn fits(when: When, scan: &Scan<'_>, at: usize, found: &Found, floor: Floor<'_>)
     }
 }
 
+/// Whether a clause begins at `at`.
+fn opens(scan: &Scan<'_>, at: usize) -> bool {
+    let before = at.checked_sub(1).and_then(|at| scan.token(at));
+    before.is_some_and(|token| {
+        let joins = matches!(token.word.w, W::And | W::But);
+        let joins = joins || matches!(scan.text.text_of(token), "while" | "whilst" | "when");
+        // `w/u 60x5`
+        matches!(token.kind, Kind::Mark(mark) if mark != Mark::Slash) || joins
+    })
+}
+
+/// Whether the word at `at` is another person: one of those words, or a name that nothing else is called.
+fn is_somebody(scan: &Scan<'_>, at: usize, written: &str) -> bool {
+    let word = scan.text_at(at);
+    let is_name = || {
+        let mut words = written.split(|c: char| !c.is_alphanumeric());
+        words.any(|one| one.to_lowercase() == word && one.starts_with(char::is_uppercase))
+    };
+    scan.token(at).is_some_and(|token| {
+        let other = token.word.roles.any(Roles::OTHER) && !WE.contains(&word);
+        other || token.word == Word::default() && named(scan, at..at + 1).is_none() && is_name()
+    })
+}
+
+/// Others with whom the writer did it, too.
+const WE: [&str; 5] = ["we", "weve", "everyone", "everybody", "our"];
+
+/// Discs that hang on bars, in either unit. Common practice, no source.
+const DISCS: [f64; 7] = [2.5, 5.0, 10.0, 15.0, 20.0, 25.0, 45.0];
+
 /// The first exercise that is named among these tokens.
 fn named(scan: &Scan<'_>, mut among: std::ops::Range<usize>) -> Option<ExerciseId> {
     let end = among.end;
@@ -429,6 +677,62 @@ pub(crate) fn with_zeros(text: &str) -> Option<String> {
         }
     }
     (out != letters).then(|| out.into_iter().collect())
+}
+
+/// A lighter load is none in a table without a head.
+const LEAST_IN_A_CELL: f64 = 20.0;
+
+/// The message without the lines of a table: `Squat | 60 | 5`, below `Lift | kg | Reps` or by itself.
+pub(crate) fn without_cells(text: &str) -> Option<String> {
+    let rows = text.lines().map(str::trim);
+    let rows = rows.filter(|row| row.contains(char::is_alphanumeric));
+    let rows: Vec<Vec<&str>> = rows
+        .map(|row| row.trim_matches('|').split('|').map(str::trim).collect())
+        .collect();
+    let first = rows.first().filter(|row| row.len() > 2)?;
+    let headed = !first.concat().contains(|c: char| c.is_ascii_digit());
+    let head: Vec<String> = match headed {
+        true => first.iter().map(|cell| cell.to_lowercase()).collect(),
+        false => ["", "load", "reps"].map(str::to_owned).to_vec(),
+    };
+    let column = |names: &[&str]| head.iter().position(|cell| names.contains(&cell.as_str()));
+    let (load, reps) = (
+        column(&["load", "weight", "wt", "kg", "kgs", "lb", "lbs"])?,
+        column(&["reps", "rep"])?,
+    );
+    let sets = column(&["sets", "set"]);
+    let effort = column(&["rpe", "rir"]);
+    if head.len() != 3 + usize::from(sets.is_some()) + usize::from(effort.is_some()) {
+        return None;
+    }
+    // `Leg press | 3 | 10` is as likely sets and repetitions, `80x10 | 80x9` a list.
+    let is_set = |load: &str, reps: &str| {
+        let amount = load.trim_end_matches(|c: char| c.is_alphabetic() || c == ' ');
+        let heavy = amount
+            .parse()
+            .is_ok_and(|load: f64| load >= LEAST_IN_A_CELL);
+        headed || reps.parse::<u32>().is_ok() && (heavy || amount.is_empty())
+    };
+    let line = |row: &Vec<&str>| {
+        let cell = |at: usize| row.get(at).filter(|cell| !cell.is_empty());
+        let unit = match head.get(load)?.as_str() {
+            unit @ ("kg" | "kgs" | "lb" | "lbs") => unit,
+            _ => "",
+        };
+        let sets = sets.and_then(cell).map(|sets| format!(" x {sets}"));
+        let left = effort.and_then(|at| Some(format!(", {} {}", head.get(at)?, cell(at)?)));
+        (row.len() == head.len() && is_set(row.get(load)?, row.get(reps)?)).then_some(())?;
+        Some(format!(
+            "{} {}{unit} x {}{}{}",
+            row.first()?,
+            cell(load)?,
+            cell(reps)?,
+            sets.unwrap_or_default(),
+            left.unwrap_or_default()
+        ))
+    };
+    let lines: Option<Vec<String>> = rows.iter().skip(usize::from(headed)).map(line).collect();
+    lines.map(|lines| lines.join("\n"))
 }
 
 /// The message with arrows between falling loads put into words: `60x12 -> 50x8 -> 40x8`.

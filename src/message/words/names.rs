@@ -352,7 +352,10 @@ impl NameIndex {
             // What stands behind a comma or in brackets belongs to the name as a whole.
             let cut = run.cuts.iter().any(|cut| *cut < count);
             let halved = cut && count < run.words.len() && !run.cuts.contains(&count);
-            if to < end || to == end && !helped || open || ordinary || halved {
+            // `chest press pin 7`: a place on its stack.
+            let placed = run.words.get(count - 1) == Some(&"pin")
+                && tokens.get(to).is_some_and(|t| t.kind == Kind::Number);
+            if placed || to < end || to == end && !helped || open || ordinary || halved {
                 return None;
             }
             let unaided: Vec<&str>;

@@ -2,7 +2,7 @@
 
 use crate::domain::quantities::catalogue::{Basis, Equipment, Exercise};
 use crate::domain::quantities::load::{ASSUMED_BODY_MASS, Load};
-use crate::domain::quantities::mass::{Mass, Unit};
+use crate::domain::quantities::mass::{LAST_PIN, Mass, Unit};
 use crate::domain::quantities::rack::Rack;
 
 /// Share of the body from which a machine that takes some of it off is usual (pull-ups, dips).
@@ -33,6 +33,7 @@ fn small_step(unit: Unit) -> Mass {
     let amount = match unit {
         Unit::Kg => 2.5,
         Unit::Lb => 5.0,
+        Unit::Pin => 1.0,
     };
     Mass::new(amount, unit).unwrap_or(Mass::ZERO)
 }
@@ -50,10 +51,16 @@ pub(super) fn choices(
     body_mass: Option<Mass>,
 ) -> Vec<Choice> {
     let basis = done.basis;
+    let pins = done.unit == Unit::Pin;
+    let unit = if pins { Unit::Pin } else { unit };
     let made = |basis: Basis| {
-        rack.loads(exercise.equipment, basis)
-            .into_iter()
-            .map(move |mass| Load { mass, unit, basis })
+        let made = match pins {
+            true => (1..=LAST_PIN)
+                .map(|pin| small_step(unit).times(pin.into()))
+                .collect(),
+            false => rack.loads(exercise.equipment, basis),
+        };
+        made.into_iter().map(move |mass| Load { mass, unit, basis })
     };
     let mut loads: Vec<Load> = Vec::new();
     match basis {

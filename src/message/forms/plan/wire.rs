@@ -83,6 +83,7 @@ fn load(load: PlannedLoad) -> Value {
                 (Basis::Assisted, Unit::Lb) => json!({"assisted_lb": amount}),
                 (_, Unit::Kg) => json!({"kg": amount}),
                 (_, Unit::Lb) => json!({"lb": amount}),
+                (_, Unit::Pin) => json!({"pin": amount}),
             }
         }
         PlannedLoad::Share { low, high, of: 1 } => json!({"percent": number(low, high)}),

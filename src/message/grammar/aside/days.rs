@@ -1,7 +1,8 @@
 //! Other days' numbers, those to come, what was meant, and names beside the sets.
 
 use super::patterns::{
-    DONE, EARLIER, GOING, HELD_AGAINST, LAST_WERE, LED_TO, LIKE, MEANT, NEXT, OF_NOW, TO_COME,
+    AHEAD, DONE, EARLIER, GOING, HELD_AGAINST, LAST_WERE, LED_TO, LIKE, MEANT, NEXT, OF_NOW,
+    TO_COME,
 };
 use super::{Settler, is_num};
 use crate::message::grammar::item::{Item, Spanned};
@@ -19,8 +20,16 @@ impl Settler<'_> {
                 .is_some_and(|s| self.scan.is(s.from, Mark::Question))
         };
         let mut silent: Vec<(usize, usize)> = Vec::new();
+        let mut ahead = false;
         for (place, &stretch) in stretches.iter().enumerate() {
             let (from, to) = stretch;
+            let ended = from.checked_sub(1).and_then(|at| self.item(at));
+            ahead &= !matches!(ended, Some(Item::Break(_)));
+            ahead |= self.says(stretch, &AHEAD);
+            if ahead {
+                silent.push(stretch);
+                continue;
+            }
             if ended_by_question(to) || !self.has_num(stretch) {
                 continue;
             }

@@ -108,6 +108,12 @@ pub(super) static TO_COME: Phrases = Phrases::new(&[
     "tomorrow",
 ]);
 
+/// What leads to a set that is yet to be tried, up to the end of the sentence.
+pub(super) static AHEAD: Phrases = Phrases::new(&[
+    "i|we will ?just|maybe|probably try|do|attempt|aim|go",
+    "ill ?just|maybe|probably try|attempt|aim",
+]);
+
 /// Where somebody goes next, behind a set.
 pub(super) static GOING: Phrases = Phrases::new(&[
     "moving|gonna|going|heading|stepping|jumping ?to ?go|move ?up|down|back ?to # ?kg|lb|lbs",

@@ -21,7 +21,10 @@ fn told(reading: &Reading) -> String {
     let set = |set: &SetReading| {
         let load = match set.load.basis {
             Basis::Body => "bw".to_owned(),
-            _ => set.load.mass.amount(set.load.unit).to_string(),
+            _ => match set.load.unit {
+                Unit::Pin => set.load.unit.with(set.load.mass.amount(Unit::Pin)),
+                unit => set.load.mass.amount(unit).to_string(),
+            },
         };
         let side = if set.per_side { "/" } else { "" };
         let left = set
@@ -229,8 +232,8 @@ fn help_and_swings_are_no_sets() {
 #[test]
 fn places_on_a_stack_and_units_in_words() {
     check(&[
-        ("", "lat pulldown plate 10 for 12 reps", "asked"),
-        ("", "machine press level 7 x 12", "asked"),
+        ("", "lat pulldown plate 10 for 12 reps", "pin 10x12"),
+        ("", "machine press level 7 x 12", "pin 7x12"),
     ]);
     let reader = Reader::new(config::built_in());
     for text in [
@@ -385,7 +388,79 @@ fn bars_pauses_help_and_slips_are_read_as_they_are_meant() {
             "60x10@2 40x8@2 50x12@2",
         ),
         ("", "full stack x 12 on lat pulldown", "asked"),
-        ("", "leg ext 7 on the stack x 10", "asked"),
+    ]);
+}
+
+#[test]
+fn a_place_on_a_stack_is_a_load() {
+    check(&[
+        ("", "leg press pin 10 x 12", "pin 10x12"),
+        ("leg press pin 10 x 12", "x10", "pin 10x10"),
+        ("leg press pin 10 x 12", "pin 11, 9", "pin 11x9"),
+        ("leg press pin 10 x 12", "60 x 10", "60x10"),
+        ("", "leg ext 7 on the stack x 10", "pin 7x10"),
+        ("", "Chest press pin 7 x 12, pin 8 x 8", "pin 7x12 pin 8x8"),
+        ("", "bench pin 8 x 10", "asked"),
+        ("", "incline machine press seat setting 4, 60x10", "asked"),
+    ]);
+}
+
+#[test]
+fn what_others_did_is_none_of_it() {
+    check(&[
+        ("", "Bench 60x8, 8, 7, he got 45x10", "60x8 60x8 60x7"),
+        ("", "Squat 90x5x3. Jonas did 130x5!", "90x5 90x5 90x5"),
+        ("", "bench 60x8 and then got 65x5", "60x8 65x5"),
+        ("", "bench 60x8, her 40x8", "60x8"),
+        ("", "squat w/u 40x5, w/u 60x5, then 80x5", "40x5 60x5 80x5"),
+        ("", "Bench 60x8x3, my brother got 80x8", "60x8 60x8 60x8"),
+        ("", "bench 60x8 while Jonas benched 100x5", "60x8"),
+        ("", "squat 100x5, should have been 105x5", "100x5"),
+        ("", "squat 100x5, coach wanted 105x5", "100x5"),
+        ("", "squat 100x5, pb was 110x3", "100x5"),
+        ("", "squat 100x5, got 105x5", "100x5 105x5"),
+        (
+            "",
+            "Tomorrow I will try squat 65 kg, 8 reps, 3 sets",
+            "chatter",
+        ),
+    ]);
+}
+
+#[test]
+fn sets_in_cells_and_columns_are_read() {
+    check(&[
+        (
+            "",
+            "Lift | Wt | Reps | RPE\nHip thrust | 80 | 10 | 7\nHip thrust | 90 | 8 | 8",
+            "80x10@3 90x8@2",
+        ),
+        ("", "Bench | 85 | 6\nBench | 90 | 4", "85x6 90x4"),
+        ("", "Leg extension | 3 | 10", "asked"),
+        ("", "Squat 60 kg, reps 8, series 3", "60x8 60x8 60x8"),
+        ("", "dips 12/bw, 8/+10, 6/+15", "bwx12 10x8 15x6"),
+        ("", "Pull-ups 10-9-8-7", "bwx10 bwx9 bwx8 bwx7"),
+        ("", "Squat two 20s a side, 5 reps", "100x5"),
+        ("", "Bench 85 or 90 x 5", "asked"),
+        ("", "squat 2pps x 5", "asked"),
+        (
+            "",
+            "superset: press 40x8 + row 50x10, 2x",
+            "40x8 50x10 40x8 50x10",
+        ),
+        ("", "bench 3x8 60: 8 8 7", "60x8 60x8 60x7"),
+        ("", "squat 2x5 @100 -> 5 3", "100x5 100x3"),
+        ("", "bench 60x8x3 (8, 8, 7)", "60x8 60x8 60x7"),
+        ("", "pull ups 3x8, got 8 7 6", "bwx8 bwx7 bwx6"),
+        ("", "bench 3x8: 60, 60, 62.5", "60x8 60x8 62.5x8"),
+        ("", "bench 80 (5/5/4)", "80x5 80x5 80x4"),
+        ("", "assisted dips, 40 kg off, 8 8", "40x8 40x8"),
+        ("", "Gym AM: bench 70x5", "70x5"),
+        (
+            "",
+            "hip replaced in november, cleared for leg press, 40x15",
+            "chatter",
+        ),
     ]);
 }
 

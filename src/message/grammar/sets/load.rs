@@ -53,6 +53,12 @@ impl GroupFiler<'_> {
             .unit
             .or(loaded.map(|last| self.unit_behind(last.load, num.value)))
             .unwrap_or(self.filing.unit);
+        if self
+            .entry()
+            .is_some_and(|entry| !is_on(unit, num.assisted, entry))
+        {
+            return None;
+        }
         let written = written_basis(num).or_else(|| flag_basis(&self.flags));
         let basis = match self.entry() {
             Some(exercise) => {
@@ -95,7 +101,15 @@ impl GroupFiler<'_> {
 
     /// `+5 for 8`, `down 10, 12`: the load of the set before and so much more or less. Without one it is asked for.
     fn changed_by(&self, num: &Num) -> Option<DraftLoad> {
-        let last = self.carried()?.load;
+        let Some(last) = self.carried().map(|last| last.load) else {
+            // `assisted dips, 40 lb off`
+            let helped = self.flags.assisted && num.sign == Sign::Minus;
+            return helped.then(|| DraftLoad {
+                amount: num.value,
+                unit: num.unit.unwrap_or(self.filing.unit),
+                basis: Some(Basis::Assisted),
+            });
+        };
         let unit = num.unit.unwrap_or(last.unit);
         let (before, basis) = match last.basis {
             Basis::Body => (0.0, Basis::Added),
@@ -234,7 +248,17 @@ pub(crate) fn complete_set(draft: &Draft, catalogue: &Catalogue) -> Option<SetRe
     })
 }
 
+/// Whether an exercise has loads in a unit: a machine has a stack.
+fn is_on(unit: Unit, assisted: bool, exercise: &Exercise) -> bool {
+    let machine = matches!(
+        exercise.equipment,
+        Equipment::Stack | Equipment::PlateMachine
+    );
+    unit != Unit::Pin || machine || assisted
+}
+
 fn full_load(draft: &DraftLoad, exercise: &Exercise) -> Option<Load> {
+    is_on(draft.unit, draft.basis == Some(Basis::Assisted), exercise).then_some(())?;
     if draft.basis == Some(Basis::Body) {
         return Some(Load::body(draft.unit));
     }

@@ -49,7 +49,7 @@ pub(super) fn conversion(heard: &Heard) -> Option<Talk> {
         .and_then(|pair| unit_of(&pair[1]))?;
     let from = match to {
         Unit::Kg => Unit::Lb,
-        Unit::Lb => Unit::Kg,
+        Unit::Lb | Unit::Pin => Unit::Kg,
     };
     let number = words.iter().find_map(|word| {
         let digits = word.trim_end_matches(|c: char| c.is_ascii_alphabetic());
