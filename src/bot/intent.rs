@@ -42,7 +42,7 @@ use crate::message::intent::feel::{asks_if_right, asks_summary, feel, is_over};
 use crate::message::intent::next_set;
 use crate::message::intent::no_injury::{self, Cleared};
 use crate::message::intent::own_name::{self, Mapping};
-use crate::message::intent::talk::Talk;
+use crate::message::intent::talk::{Talk, timer};
 use crate::message::reading::{About, Correction, Kind, Need, Part, Reading, SetReading, Unclear};
 use crate::message::words::unseen::reorders;
 
@@ -488,6 +488,10 @@ fn said(view: &View, text: &str, mut reading: Reading) -> Intent {
     {
         return Intent::Amended(Box::new(amend));
     }
+    let chatter = reading.kind() == Kind::Chatter && reading.ended_by.is_none();
+    if let Some(mass) = command::body_mass(text).filter(|_| chatter) {
+        return Intent::Ordered(Command::Bodyweight(Some(mass)));
+    }
     let in_session = view.last().is_some();
     let trained = view
         .recent
@@ -496,11 +500,12 @@ fn said(view: &View, text: &str, mut reading: Reading) -> Intent {
     if !hurts && trained && asks_summary(text) {
         return Intent::Ordered(Command::Summary(SummaryCommand::Show));
     }
-    if in_session && reading.kind() == Kind::Chatter && reading.ended_by.is_none() {
+    if in_session && chatter {
         if let Some(feel) = feel(text) {
             return Intent::Felt(feel);
         }
-        if is_over(text) {
+        let work = view.session().iter().filter(|filed| is_work(filed));
+        if is_over(text, work.count() > 1) {
             return Intent::SessionOver;
         }
         let soon = view
@@ -508,6 +513,9 @@ fn said(view: &View, text: &str, mut reading: Reading) -> Intent {
             .is_some_and(|last| view.now - last.set.at <= EFFORT_WITHIN);
         if soon && asks_if_right(text) {
             return Intent::Talked(Talk::Counted);
+        }
+        if let Some(seconds) = timer(text).filter(|_| soon) {
+            return Intent::Timer(seconds);
         }
     }
     if let Some(talk) = talked(view, text, &reading) {

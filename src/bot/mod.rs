@@ -126,6 +126,7 @@ fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
         }
         Intent::Talked(talk) => work.answer_talk(talk),
         Intent::Felt(feel) => work.felt(*feel),
+        Intent::Timer(seconds) => work.ring_in(*seconds),
         Intent::SessionOver => work.session_over(),
         Intent::Amended(amend) => work.amend(amend, text),
         Intent::AmendPicked(place) => work.amend_picked(*place),

@@ -70,7 +70,7 @@ impl Intent {
                 needs.history |= reading.unclear.as_ref().is_some_and(asks_number);
             }
             Self::Meant(_) | Self::Withdrawn => needs.changes = true,
-            Self::SessionOver => {}
+            Self::SessionOver | Self::Timer(_) => {}
             Self::Felt(_) => needs.changes = true,
             Self::Amended(_) | Self::AmendPicked(_) => {
                 needs.history = true;

@@ -68,7 +68,7 @@ fn what_has_no_name_is_of_the_exercise_at_hand_and_never_of_an_older_one() {
         ),
         (
             "row 60x10 | leg press pin 10 x 12 | x10",
-            "+?? barbell row 60 kg × 10",
+            "+++ barbell row 60 kg × 10, leg press pin 10 × 12 · 10",
         ),
         (
             "row 60x10 | hack squat 2 plates a side x 10 | x9",
@@ -106,6 +106,62 @@ fn what_has_no_name_is_of_the_exercise_at_hand_and_never_of_an_older_one() {
             "bench 60 10 2rir | row 50 10 2 | 10 1 | press Yes",
             "+??+ bench press 60 kg × 10, 2 left, barbell row 50 kg × 10, 1 left",
         ),
+    ]);
+}
+
+#[test]
+fn a_small_number_for_a_machine_may_be_a_pin() {
+    check(&[
+        (
+            "machine chest press 12 reps | 8 | press pin 8",
+            "??+ machine chest press pin 8 × 12",
+        ),
+        (
+            "machine chest press pin 8 x 12 | pin 9 x 10, 2 left",
+            "++ machine chest press pin 8 × 12; pin 9 × 10, 2 left",
+        ),
+        ("row 12 reps | 60", "?+ barbell row 60 kg × 12"),
+    ]);
+}
+
+#[test]
+fn efforts_told_afterwards_are_of_the_sets_they_name() {
+    check(&[
+        (
+            "row 40x10 x2 | they were all 2 left",
+            "+? barbell row 40 kg × 10, 2 left · 10, 2 left",
+        ),
+        (
+            "bench 40x10 x3 | first one 3 left, then 2, then 1",
+            "+? bench press 40 kg × 10, 3 left · 10, 2 left · 10, 1 left",
+        ),
+        (
+            "bench 40x10 x3 | the bench sets were about 2 in reserve, last one 1",
+            "+? bench press 40 kg × 10, 2 left · 10, 2 left · 10, 1 left",
+        ),
+        (
+            "bench 40x10 x2 | first one 3 left, then 2, then 1",
+            "+- bench press 40 kg × 10 · 10",
+        ),
+    ]);
+}
+
+#[test]
+fn a_muscle_stands_for_the_exercise_that_is_done_for_it() {
+    check(&[
+        (
+            "pushdown 25x12 | tris 25x11",
+            "++ triceps pushdown 25 kg × 12 · 11",
+        ),
+        ("bench 60x10 | calves 60x15", "+? bench press 60 kg × 10"),
+    ]);
+}
+
+#[test]
+fn what_cannot_be_or_says_no_more_than_a_name_is_held_apart() {
+    check(&[
+        ("squat 100x50", "?"),
+        ("hip abductor 40kg 15 15", "+ hip abduction 40 kg × 15 · 15"),
     ]);
 }
 
@@ -172,4 +228,23 @@ fn short_names_are_asked_about_and_never_passed_over() {
         ("mon 20 15", "-"),
         ("ok 9 10", "-"),
     ]);
+}
+
+#[test]
+fn a_bell_a_body_mass_and_the_end_are_told_in_words() {
+    let mut club = Club::begin();
+    club.says(2, "17:00", "bench 60x10");
+    assert_eq!(
+        club.says(2, "17:00:10", "ping me in 5 min"),
+        "I ring in 5:00."
+    );
+    assert_eq!(club.passes(2, "17:04"), "");
+    let rung = club.passes(2, "17:05:30");
+    assert!(rung.contains("rest over"), "{rung}");
+    let mass = club.says(2, "17:06", "weighed in at 62.4 this morning");
+    assert_eq!(mass, "Your body mass is 62.4 kg.");
+    assert_eq!(club.says(2, "17:07", "done"), "");
+    club.says(2, "17:08", "x9");
+    let over = club.says(2, "17:09", "done");
+    assert!(over.starts_with("Session over: 2 sets"), "{over}");
 }

@@ -10,6 +10,7 @@ use crate::bot::state::{Amending, LogEntry, MOST_SET_NOTES, is_work};
 use crate::bot::text;
 use crate::domain::log::SetKind;
 use crate::domain::quantities::catalogue::Basis;
+use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::{ExerciseId, SetId};
 use crate::message::intent::amend::{Amend, Amended, Name, Pick, Position, amend_in};
 use crate::message::reading::Part;
@@ -278,6 +279,15 @@ impl Work<'_> {
                 });
                 self.put_right(sets, new.collect());
             }
+            Amended::Left(left) if left.len() == sets.len() => {
+                let rated = |(filed, rir): (&LogEntry, &Rir)| {
+                    let mut new = filed.clone();
+                    new.set.rir = Some(*rir);
+                    new
+                };
+                self.put_right(sets, sets.iter().zip(left).map(rated).collect());
+            }
+            Amended::Left(_) => self.tell(text::NOTHING_TO_CORRECT),
             Amended::Unit(unit) => {
                 let in_unit = |filed: &LogEntry| {
                     let amount = filed.set.load.mass.amount(filed.set.load.unit);

@@ -592,6 +592,24 @@ impl<'a> Work<'a> {
         }));
     }
 
+    /// Rings in so many seconds, whatever was advised.
+    pub(crate) fn ring_in(&mut self, seconds: u32) {
+        let Some(exercise) = self.at_hand() else {
+            self.say(text::NO_SET_YET);
+            return;
+        };
+        self.cancel_bell();
+        self.bell = Some(Some(Bell {
+            exercise: self.view.name_of(exercise).to_owned(),
+            channel: self.source.channel.clone(),
+            due: self.view.now + Duration::seconds(i64::from(seconds)),
+            moved: 0,
+            set: Some(self.view.now),
+            ahead_ms: 0,
+        }));
+        self.tell(text::bells::rings_in(seconds));
+    }
+
     /// No bell any more; one that rang is taken back.
     pub(crate) fn cancel_bell(&mut self) {
         self.bell = Some(None);

@@ -1,6 +1,6 @@
 //! An effort posted by itself, behind the sets that it is of.
 
-use super::answers::fresh_question;
+use super::answers::{OF_THEM, fresh_question};
 use super::next::behind_a_set;
 use super::understood::Intent;
 use crate::bot::state::is_work;
@@ -19,6 +19,9 @@ pub(super) fn effort_of_last(view: &View, text: &str, reading: &Reading) -> Opti
         && exercise != last.set.exercise
     {
         return effort_of(view, text, exercise);
+    }
+    if let Some(intent) = one_by_one(view, text) {
+        return Some(intent);
     }
     let last = Some(last).filter(|last| is_work(last))?;
     let soon = view.now - last.set.at <= EFFORT_WITHIN;
@@ -59,7 +62,15 @@ pub(super) fn effort_of_last(view: &View, text: &str, reading: &Reading) -> Opti
     }
     let first = text.split_whitespace().next().unwrap_or_default();
     let first = first.to_lowercase();
-    let several = OF_ALL.contains(&first.as_str());
+    // `they were all 2 left`
+    let all = OF_ALL.iter().find_map(|all| {
+        let (before, _) = text.split_once(all)?;
+        let of_them = |word: &String| OF_THEM.contains(&word.as_str());
+        let named = || only_is(view, &of_name(&words_of(before))) == Some(last.set.exercise);
+        (words_of(before).iter().all(of_them) || named()).then(|| text.get(before.len()..))?
+    });
+    let several = all.is_some();
+    let text = all.unwrap_or(text);
     let open = last.set.rir.is_none() && last.set.gave_out.is_none();
     if !(open || several || OF_ONE.contains(&first.as_str())) {
         return None;
@@ -93,11 +104,7 @@ fn effort_of(view: &View, text: &str, exercise: ExerciseId) -> Option<Intent> {
     let low = text.to_lowercase();
     let (before, behind) = SAID_OF.iter().find_map(|verb| low.split_once(verb))?;
     let words = words_of(before);
-    let of_name = |word: &&String| {
-        !["the", "my", "last", "all", "set", "sets", "of"].contains(&word.as_str())
-    };
-    let name: Vec<&str> = words.iter().filter(of_name).map(String::as_str).collect();
-    let name = name.join(" ");
+    let name = of_name(&words);
     if !done || only_is(view, &name) != Some(exercise) {
         return None;
     }
@@ -113,6 +120,68 @@ fn effort_of(view: &View, text: &str, exercise: ExerciseId) -> Option<Intent> {
         ..Pick::default()
     };
     Some(rated(pick, rir))
+}
+
+/// The words that are left for a name.
+fn of_name(words: &[String]) -> String {
+    let is_other = |word: &&String| {
+        let word = word.as_str();
+        ["last", "all"].contains(&word) || OF_THEM.contains(&word)
+    };
+    let name: Vec<&str> = (words.iter().filter(|word| !is_other(word)))
+        .map(String::as_str)
+        .collect();
+    name.join(" ")
+}
+
+/// The efforts of the sets of the last exercise, one by one: `first one 3 left, then 2, then 1`, `the bench sets were
+/// about 2 in reserve, last one 1`.
+fn one_by_one(view: &View, text: &str) -> Option<Intent> {
+    let exercise = view.last()?.set.exercise;
+    let low = text.to_lowercase();
+    let parts: Vec<Vec<String>> = (low.split(',').flat_map(|part| part.split(" then ")))
+        .map(words_of)
+        .filter(|words| !words.is_empty())
+        .collect();
+    let (head, end) = (parts.first()?.first()?, parts.last()?.first()?);
+    let (each, all) = (["first", "1st"].contains(&head.as_str()), end == "last");
+    if text.contains('?') || parts.len() < 2 || !(each || all && parts.len() == 2) {
+        return None;
+    }
+    let named = view.reader.only_named(text).is_none_or(|id| id == exercise);
+    let is_beside = |word: &str| {
+        let name = || only_is(view, word) == Some(exercise);
+        let places = [
+            "first", "1st", "second", "2nd", "third", "3rd", "last", "one", "then", "about", "had",
+            "i", "and",
+        ];
+        OF_THEM.contains(&word) && word != "two" && word != "three"
+            || places.contains(&word)
+            || name()
+    };
+    let left = |words: &Vec<String>| {
+        let words: Vec<&str> = (words.iter().map(String::as_str))
+            .filter(|word| !is_beside(word))
+            .collect();
+        let number = |word: &&str| word.parse().ok().and_then(|left| Rir::new(left).ok());
+        match words.as_slice() {
+            [one] => number(one),
+            _ => behind_a_set(view, ANY_REPS, &words.join(" "))?.rir,
+        }
+    };
+    let mut left: Vec<Rir> = parts.iter().map(left).collect::<Option<_>>()?;
+    let done =
+        (view.session().iter()).filter(|filed| filed.set.exercise == exercise && is_work(filed));
+    if !each && let (Some(first), Some(last)) = (left.first().copied(), left.pop()) {
+        left = vec![first; done.count().saturating_sub(1)];
+        left.push(last);
+    }
+    let pick = Pick {
+        several: true,
+        ..Pick::default()
+    };
+    let change = Amended::Left(left);
+    named.then(|| Intent::Amended(Box::new(Amend { pick, change })))
 }
 
 fn only_is(view: &View, name: &str) -> Option<ExerciseId> {

@@ -40,6 +40,8 @@ pub enum Intent {
     Talked(Talk),
     /// How the last set felt.
     Felt(Feel),
+    /// The bell is to ring in so many seconds.
+    Timer(u32),
     /// The session is over.
     SessionOver,
     /// A correction of sets that it points at.

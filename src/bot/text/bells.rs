@@ -14,6 +14,11 @@ pub fn bell(advice: &Advice) -> String {
     }
 }
 
+/// Said when a member asks for a bell.
+pub fn rings_in(seconds: u32) -> String {
+    format!("I ring in {}.", super::minutes(seconds))
+}
+
 /// Said when a member chooses where bells ring.
 pub const fn set(bells: Bells) -> &'static str {
     match bells {

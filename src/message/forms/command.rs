@@ -12,6 +12,7 @@ use chrono::{NaiveDate, Weekday};
 use super::plan::weekday;
 use crate::domain::quantities::mass::Unit;
 use crate::message::words::unit::unit_of;
+use crate::message::words::variants::List;
 
 pub use examples::{EXAMPLES, examples};
 pub use order::{Action, Order, WeekSaid, Whom};
@@ -763,6 +764,27 @@ fn bodyweight(rest: &str) -> Command {
         || misused("bodyweight"),
         |mass| Command::Bodyweight(Some(mass)),
     )
+}
+
+/// A body mass that is told in words: `weighed in at 62.4 this morning`, `I weigh 62 now`.
+#[must_use]
+pub fn body_mass(text: &str) -> Option<Amount> {
+    static TOLD: List = List::of(
+        "i weigh, ?i weighed ?in ?at, my weight|bodyweight is, my body weight is, bodyweight is",
+    );
+    const LEAST_WITHOUT_A_UNIT: f64 = 35.0;
+    let text = text.trim().trim_end_matches(['.', '!']).to_lowercase();
+    let behind = |told: &String| text.strip_prefix(told.as_str())?.strip_prefix(' ');
+    let told = TOLD.all().iter().find_map(behind);
+    let named = || text.strip_prefix("bodyweight ");
+    let rest = told.or_else(named)?;
+    let rest = ["now", "today", "this morning", "tonight", "this week"]
+        .iter()
+        .find_map(|when| rest.strip_suffix(when))
+        .unwrap_or(rest);
+    // `bodyweight 15` is a set.
+    amount(rest)
+        .filter(|mass| mass.unit.is_some() || told.is_some() && mass.value >= LEAST_WITHOUT_A_UNIT)
 }
 
 fn experience(rest: &str) -> Command {

@@ -79,6 +79,8 @@ pub enum Amended {
     },
     /// It was this load, so many repetitions and, where said, this reserve.
     Set(Load, u32, Option<Rir>),
+    /// So many were left at the end of each.
+    Left(Vec<Rir>),
     /// Their loads were in this unit.
     Unit(Unit),
     /// They were of another exercise.

@@ -2,6 +2,7 @@
 //! else.
 
 use crate::message::grammar::effort::{EASY_LEAVES, HARD_LEAVES};
+use crate::message::words::variants::List;
 
 /// How a set felt.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -23,23 +24,10 @@ impl Feel {
     }
 }
 
-/// What stands before the word itself, the longest first.
-const BEFORE: [&str; 14] = [
-    "the last set was ",
-    "the last one was ",
-    "that last one was ",
-    "last set was ",
-    "last one was ",
-    "that set was ",
-    "that one was ",
-    "that was ",
-    "this was ",
-    "it was ",
-    "that felt ",
-    "it felt ",
-    "felt ",
-    "that ",
-];
+/// What stands before the word itself.
+static BEFORE: List = List::of(
+    "?the last set|one was, that last one was, that set|one was, that|this|it was, ?that|it felt, that",
+);
 
 /// How much, which says nothing further.
 const HOW_MUCH: [&str; 13] = [
@@ -47,34 +35,18 @@ const HOW_MUCH: [&str; 13] = [
     "a bit ", "kind of ", "just ",
 ];
 
-const EASY: [&str; 8] = [
-    "easy",
-    "easy one",
-    "a breeze",
-    "no problem",
-    "comfortable",
-    "light",
-    "easy peasy",
-    "flew up",
-];
+static EASY: List =
+    List::of("easy ?one, a breeze, no problem, comfortable|light, easy peasy, flew up");
 
-const HARD: [&str; 9] = [
-    "hard",
-    "tough",
-    "brutal",
-    "a grind",
-    "grindy",
-    "heavy",
-    "hard one",
-    "a struggle",
-    "very hard",
-];
+static HARD: List = List::of("?very hard, hard one, tough|brutal|grindy|heavy, a grind|struggle");
 
 /// How the set before felt, where that is all that a message says.
 #[must_use]
 pub fn feel(text: &str) -> Option<Feel> {
     let text = plain(text);
-    let before = BEFORE.iter().find_map(|before| text.strip_prefix(before));
+    let behind = |before: &String| text.strip_prefix(before.as_str())?.strip_prefix(' ');
+    // The shortest rest stands behind the longest.
+    let before = (BEFORE.all().iter().filter_map(behind)).min_by_key(|rest| rest.len());
     let mut word = before.unwrap_or(&text);
     while let Some(rest) = HOW_MUCH.iter().find_map(|much| word.strip_prefix(much)) {
         word = rest;
@@ -83,86 +55,43 @@ pub fn feel(text: &str) -> Option<Feel> {
     let open = before.is_none() && !matches!(word, "easy" | "hard");
     match () {
         () if open => None,
-        () if EASY.contains(&word) => Some(Feel::Easy),
-        () if HARD.contains(&word) => Some(Feel::Hard),
+        () if EASY.has(word) => Some(Feel::Easy),
+        () if HARD.has(word) => Some(Feel::Hard),
         () => None,
     }
 }
 
 /// What ends a session.
-const OVER: [&str; 34] = [
-    "done for today",
-    "im done for today",
-    "i am done for today",
-    "thats me done",
-    "thats me done for today",
-    "thats it for today",
-    "that was it for today",
-    "thats all for today",
-    "finished for today",
-    "im finished for today",
-    "session over",
-    "session done",
-    "workout done",
-    "end of session",
-    "im done here",
-    "done here",
-    "finished here",
-    "done for the day",
-    "im done for the day",
-    "all done for today",
-    "calling it for today",
-    "calling it a day",
-    "calling it there",
-    "calling it",
-    "im done",
-    "all done",
-    "im finished",
-    "home time",
-    "off home",
-    "heading home",
-    "going home",
-    "time to go home",
-    "packing up",
-    "thats my session",
-];
+static OVER: List = List::of(
+    "?im done|finished for today, i am done for today, thats me done, thats me done for today, \
+    thats it|all for today, that was it for today, session over|done, workout done, end of session, ?im done here, \
+    finished here, ?im done for the day, all done, all done for today, calling it, calling it for today, \
+    calling it a day, calling it there, im done|finished, home time, off|heading|going home, time to go home, \
+    packing up, thats my session",
+);
 
-/// What ends one only beside other words on it: `done` may be said of a set or of the dishes.
-const OVER_BESIDE: [&str; 4] = ["done", "finished", "right", "ok"];
+/// What ends one only beside other words on it, or behind several sets: `done` may be said of a set or of the dishes.
+static DONE: List = List::of("done, finished, fin");
 
 /// What may stand beside the end of a session: thanks, and the question how it went.
-const BESIDE_THE_END: [&str; 17] = [
-    "thanks",
-    "thanks bot",
-    "thank you",
-    "cheers",
-    "ta",
-    "bye",
-    "see you",
-    "see you all",
-    "good session",
-    "great session",
-    "how did i do",
-    "how did i do today",
-    "how was that",
-    "how was it",
-    "how did it go",
-    "how did that go",
-    "hows that",
-];
+static BESIDE_THE_END: List = List::of(
+    "right, ok, no time for the rest, thanks ?bot, thank you, cheers, ta, bye, see you ?all, \
+    good|great session, how did i do ?today, how was that|it, how did it|that go, hows that",
+);
 
-/// Whether a message says that the session is over, and nothing else.
+/// Whether a message says that the session is over, and nothing else; `done` does behind `several` sets.
 #[must_use]
-pub fn is_over(text: &str) -> bool {
+pub fn is_over(text: &str, several: bool) -> bool {
     let clauses = text.split([',', '.', '!', '?', '\n']).map(plain);
     let clauses: Vec<String> = clauses.filter(|clause| !clause.is_empty()).collect();
-    let is = |list: &[&str], clause: &String| list.contains(&clause.as_str());
+    let is = |list: &List, clause: &String| list.has(clause);
     let over = clauses.iter().any(|clause| is(&OVER, clause));
     let asks = |clause: &String| clause.starts_with("how");
-    let done = clauses.iter().any(|clause| is(&OVER_BESIDE, clause)) && clauses.iter().any(asks);
+    let asked = several || clauses.iter().any(asks);
+    let done = asked && clauses.iter().any(|clause| is(&DONE, clause));
     let all = clauses
         .iter()
-        .all(|clause| is(&OVER, clause) || is(&OVER_BESIDE, clause) || is(&BESIDE_THE_END, clause));
+        .all(|clause| is(&OVER, clause) || is(&DONE, clause) || is(&BESIDE_THE_END, clause));
     all && (over || done)
 }
 
@@ -186,27 +115,14 @@ pub fn asks_summary(text: &str) -> bool {
     {
         words.pop();
     }
-    ASKS_SUMMARY.contains(&words.join(" ").as_str())
+    ASKS_SUMMARY.has(&words.join(" "))
 }
 
-const ASKS_SUMMARY: &[&str] = &[
-    "how did i do",
-    "howd i do",
-    "how did that go",
-    "how was my session",
-    "how was that session",
-    "summary",
-    "my summary",
-    "session summary",
-    "recap",
-    "quick recap",
-    "was it a good session",
-    "was that a good session",
-    "whats my total for",
-    "whats my total",
-    "how many sets did i do",
-    "sum it up",
-];
+static ASKS_SUMMARY: List = List::of(
+    "how did i do, howd i do, how did that go, how was my|that session, summary, \
+    my|session summary, ?quick recap, was it|that a good session, whats my total ?for, how many sets did i do, \
+    sum it up",
+);
 
 /// Whether a message asks if the set just posted was understood, and nothing else.
 #[must_use]
@@ -264,13 +180,15 @@ mod tests {
 
     #[test]
     fn the_end_of_a_session_is_said_in_whole_sentences() {
-        assert!(is_over("That's it for today!"));
-        assert!(is_over("done for today"));
-        assert!(is_over("home time, thanks bot"));
-        assert!(is_over("Done, how did I do?"));
-        assert!(!is_over("how did I do?"));
-        assert!(!is_over("home time for the kids"));
-        assert!(!is_over("done"));
-        assert!(!is_over("done for today with the kids"));
+        assert!(is_over("That's it for today!", false));
+        assert!(is_over("done for today", false));
+        assert!(is_over("home time, thanks bot", false));
+        assert!(is_over("Done, how did I do?", false));
+        assert!(!is_over("how did I do?", false));
+        assert!(!is_over("home time for the kids", false));
+        assert!(!is_over("done", false));
+        assert!(is_over("no time for the rest, done", true));
+        assert!(!is_over("ok", true));
+        assert!(!is_over("done for today with the kids", false));
     }
 }

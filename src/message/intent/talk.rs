@@ -188,6 +188,12 @@ pub fn talk(text: &str, reader: &Reader) -> Option<Talk> {
     talk.or_else(|| Some(heard.about(reader.asking().topic(trimmed, &heard)?)))
 }
 
+/// The seconds after which a message asks for a bell.
+#[must_use]
+pub fn timer(text: &str) -> Option<u32> {
+    bells::timer(text)
+}
+
 /// Whether somebody else's words are repeated. A question on a word or two in marks is one's own: `what
 /// does "2 left" mean`.
 fn quotes_somebody(text: &str) -> bool {

@@ -25,6 +25,7 @@ fn short(text: &str) -> String {
         out += "all | ";
     }
     out += &match change {
+        Amended::Left(left) => format!("Left {left:?}"),
         Amended::Number {
             part,
             unit,
