@@ -182,7 +182,9 @@ impl Bout<'_> {
             .report
             .map_or(String::new(), |left| format!(", {left} left"));
         let text = if set == 0 {
-            format!("{} {load}x{}{effort}", exercise.name, done.reps)
+            // With its unit, so that the repetitions are not taken for the load.
+            let (name, unit) = (&exercise.name, &advice.unit);
+            format!("{name} {load} {unit} x {}{effort}", done.reps)
         } else {
             format!("{load} {} x {}{effort}", advice.unit, done.reps)
         };
