@@ -342,6 +342,7 @@ pub fn reason(advice: &Advice) -> String {
             load(last)
         ),
         Reason::LightForYou => "That is light for you, going by your earlier sets.".to_owned(),
+        Reason::OwnCourse => "That is how your last days went.".to_owned(),
         Reason::OverTheRange => "You went over the range with reps to spare.".to_owned(),
         Reason::HeaviestThereIs => "That was light, and it is the heaviest you have here: do more reps, lower it more slowly, or pause in each rep.".to_owned(),
         Reason::TooLight => "That was too far from failure to count.".to_owned(),

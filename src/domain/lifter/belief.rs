@@ -11,6 +11,7 @@ mod time;
 use chrono::{Datelike, NaiveDate};
 
 use super::condition::Condition;
+use super::course::Course;
 use super::day_effect::DayEvidence;
 use super::forecast::Outlook;
 use super::gaussian::{DAY, JointGaussian, LEVEL, TREND};
@@ -64,8 +65,9 @@ pub struct Belief {
     /// Load of the last work set, its unit left out, and its repetitions.
     load: Load,
     reps: u32,
-    /// What the lifter usually works with.
+    /// What the lifter usually works with, and in what order.
     usual: Usual,
+    course: Course,
     /// Load of the last set that was beyond belief, kilograms moved, and its day; 0 before the first.
     doubted: (f64, i32),
     /// Repetitions done plus left of the last rated set beyond the expected ones, in standard
@@ -138,6 +140,7 @@ impl Belief {
         if !self.parts[0].easy {
             self.usual.note(set, kg);
         }
+        self.course.note(set, kg);
         self.ramp.note(set, kg);
         self.load = in_kg(set.load);
         self.reps = set.reps;
@@ -291,6 +294,11 @@ impl Belief {
     /// What the lifter usually works with.
     pub(crate) const fn usual(&self) -> &Usual {
         &self.usual
+    }
+
+    /// How the sets of a day follow each other.
+    pub(crate) const fn course(&self) -> &Course {
+        &self.course
     }
 
     /// Strength lost by time away that is still to come back, log.

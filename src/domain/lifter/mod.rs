@@ -3,6 +3,7 @@
 pub mod belief;
 pub(crate) mod codec;
 pub mod condition;
+pub(crate) mod course;
 pub mod curve;
 pub(crate) mod day_effect;
 pub(crate) mod explanation;

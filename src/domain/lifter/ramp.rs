@@ -40,10 +40,21 @@ pub fn on_the_way_up<'a>(sets: impl IntoIterator<Item = (&'a LoggedSet, f64)>) -
         let shown = after
             .map(|(other, heavier)| one_rm(other, *heavier))
             .reduce(f64::max)?;
-        let left = 30.0 * (shown / kg - 1.0) - f64::from(set.reps);
-        (left >= TOO_MANY).then_some(left)
+        left_of((kg, f64::from(set.reps)), shown)
     };
     sets.iter().enumerate().map(left).collect()
+}
+
+/// The same of one set, its kilograms and repetitions done, by one after it at more load, repetitions done plus left.
+pub(crate) fn left_before((kg, done): (f64, f64), (heavier, reps): (f64, f64)) -> Option<f64> {
+    let is_heavier = heavier > kg * (1.0 + SAME_LOAD);
+    is_heavier.then(|| left_of((kg, done), heavier * (1.0 + reps / 30.0)))?
+}
+
+/// Repetitions left in a set where so much was shown to be the maximum; `None` where they are few enough for work.
+fn left_of((kg, done): (f64, f64), shown: f64) -> Option<f64> {
+    let left = 30.0 * (shown / kg - 1.0) - done;
+    (left >= TOO_MANY).then_some(left)
 }
 
 /// The sets of a day's run of one exercise that are neither warm-ups nor turned out to be on the way up, and of drop sets
@@ -108,7 +119,7 @@ impl Ramp {
 }
 
 /// Whether nothing was said of how hard it was.
-fn is_unsaid(set: &LoggedSet) -> bool {
+pub(crate) fn is_unsaid(set: &LoggedSet) -> bool {
     set.rir.is_none() && set.gave_out.is_none() && !set.slowed
 }
 

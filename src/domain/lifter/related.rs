@@ -14,6 +14,9 @@ use crate::domain::quantities::lift_class::LiftClass;
 /// practice, no source: an incline press or another kind of curl rarely lies further apart than by a
 /// third, a dip than by half.
 const SPREAD: (f64, f64) = (0.2, 0.35);
+/// The same of two lifts that move the same share of the body (pull-up, chin-up). Common practice, no source: a few
+/// repetitions apart.
+const OF_THE_BODY: f64 = 0.1;
 /// Log of a maximum on a leg press or its like over that on a squat for the same muscle, and its
 /// spread: sledges and stacks differ widely, and a squat on rails is hardly heavier than a free one. Common practice, no source.
 const PRESSED_OVER_SQUATTED: (f64, f64) = (0.3, 0.45);
@@ -45,6 +48,8 @@ struct Strength {
     spread: f64,
     /// Whether that lift is done with a bar or dumbbells.
     free: bool,
+    /// Share of the body that it moves, where nothing else need be moved.
+    hung: f64,
 }
 
 impl Strengths {
@@ -59,6 +64,7 @@ impl Strengths {
             log: log - hands(exercise),
             spread,
             free: is_free(exercise),
+            hung: hung(exercise),
         };
         match self.0.iter_mut().find(|s| s.is_of(exercise)) {
             Some(known) if spread > known.spread + AS_SURE => {}
@@ -85,6 +91,7 @@ impl Strengths {
             return Some((squat.log + over, f64::hypot(squat.spread, between)));
         };
         let between = match known.free && is_free(exercise) {
+            _ if known.hung > 0.0 && known.hung.total_cmp(&hung(exercise)).is_eq() => OF_THE_BODY,
             true => SPREAD.0,
             false => SPREAD.1,
         };
@@ -153,6 +160,7 @@ impl Strengths {
             row.byte(class_code(known.class));
             row.reals(&[known.log, known.spread]);
             row.byte(u8::from(known.free));
+            row.real(known.hung);
         }
     }
 
@@ -166,6 +174,7 @@ impl Strengths {
                 log: row.real()?,
                 spread: row.real()?,
                 free: row.byte()? == 1,
+                hung: row.real()?,
             });
         }
         Some(Self(strengths))
@@ -202,4 +211,11 @@ fn class_code(class: LiftClass) -> u8 {
         .zip(LiftClass::ALL)
         .find(|(_, c)| *c == class)
         .map_or(0, |(n, _)| n)
+}
+
+fn hung(exercise: &Exercise) -> f64 {
+    match exercise.equipment {
+        Equipment::Body => exercise.body_share,
+        _ => 0.0,
+    }
 }

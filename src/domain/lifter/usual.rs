@@ -26,6 +26,12 @@ const MOST_LIGHTS: u8 = 3;
 const MOST_FALLS: u8 = 2;
 /// A first set short of the usual ones by more than this fell from them.
 const FALL: f64 = 1.5;
+/// Less than this is nothing left.
+const LEAST_LEFT: f64 = 0.5;
+/// One short of the one before by this, at the same load, is on the way down where it goes on like that.
+const SLIDE: f64 = 0.75;
+/// So many such days in a row, and the last a fall, are a trend. Common practice, no source.
+const LONG_SLIDE: u8 = 3;
 
 /// Fewest hard sets at a load by which a lifter has stayed at it. Common practice, no source.
 const STAYED: f64 = 3.0;
@@ -36,6 +42,9 @@ const RISES: u8 = 2;
 const RISE: f64 = 1.2;
 const RISE_COST: f64 = 0.5;
 const LEFT_TO_CLIMB: f64 = 1.5;
+/// So many repetitions more than at first, at the same load and on two days, are a step's worth. Common practice, no source:
+/// the 2-for-2 rule ([`crate::domain::advice::opening::TWO_FOR_TWO`]).
+const GROWN: f64 = 2.0;
 
 /// The work of one day; loads are kilograms moved and 0 where there was no such set, repetitions are those done
 /// plus left.
@@ -56,6 +65,8 @@ struct Day {
     few_reps: f64,
     /// Whether more could have been done there by what was said: they were few by choice.
     few_chosen: bool,
+    /// Whether by what was said no more could have been.
+    few_failed: bool,
     /// Of a day that is over, whether its work was of so few.
     few: bool,
 }
@@ -67,9 +78,13 @@ pub(crate) struct Usual {
     days: [Day; 3],
     /// Whether the load of the last day was heavier than on the one before.
     rose: bool,
-    /// The last day that was no fall, load and repetitions alone, and the days since that were falls from it.
-    base: (f64, f64),
+    /// The last day that was no fall, load, repetitions and what was left alone, the days since that were falls from it, and
+    /// the days in a row, up to the last, that were each a little worse than the one before.
+    base: (f64, f64, f64),
     falls: u8,
+    slides: u8,
+    /// Repetitions, done plus left, with which the lifter began at the load of the last day.
+    begun: f64,
     /// Whether today is the first day back after time away.
     is_back: bool,
     /// Days in a row, up to the last, on which nothing but light sets were done; and whether one was done today.
@@ -118,6 +133,7 @@ impl Usual {
         {
             let asked = set.asked.map_or(0.0, Rir::reps);
             today.few_chosen = set.rated().is_some() && left >= asked + 1.0;
+            today.few_failed = left < LEAST_LEFT;
             (today.few_kg, today.few_reps) = (kg, reps);
         }
     }
@@ -132,6 +148,10 @@ impl Usual {
             few: is_over(kg, today.kg),
             ..today
         };
+        // Who failed at few repetitions at the usual load, and did no more, fell.
+        if today.kg <= 0.0 && today.few_failed && alike(today.few_kg, last.kg) {
+            (today.kg, today.reps, today.sets) = (today.few_kg, today.few_reps, 1.0);
+        }
         if today.kg <= 0.0 {
             // A light day leaves what is usual as it is.
             self.lights = match std::mem::take(&mut self.is_light) {
@@ -155,26 +175,38 @@ impl Usual {
         if self.rose && far && today.sets < 1.5 && today.back > 0.0 {
             (today.kg, today.reps, self.rose) = (last.kg, today.back, false);
         }
-        let (kg, reps) = self.base;
+        let (kg, reps, left) = self.base;
         let base = Day {
             kg,
             reps,
+            left,
             ..Day::default()
+        };
+        let again = alike(today.kg, last.kg);
+        self.slides = match again && today.reps <= last.reps - SLIDE {
+            true => self.slides.saturating_add(1),
+            false => 0,
         };
         let is_fall = !self.is_back && today.is_fall_from(&base, FALL);
         self.falls = match is_fall && self.falls < MOST_FALLS {
+            // What has long been on the way is no bad day.
+            true if self.slides >= LONG_SLIDE => MOST_FALLS,
             true => self.falls + 1,
             false => 0,
         };
         if self.falls == 0 {
-            // One good day alone is none to fall from.
-            let before = if alike(today.kg, last.kg) {
-                last.reps
-            } else {
-                today.reps
+            // One good day alone is none to fall from, and a little less each day adds up.
+            let before = if again { last.reps } else { today.reps };
+            self.base = match self.slides > 0 && base.reps_at(today.kg) > today.reps {
+                true => (today.kg, base.reps_at(today.kg), left),
+                false => (today.kg, today.reps.min(before), today.left),
             };
-            self.base = (today.kg, today.reps.min(before));
         }
+        self.begun = match again && !self.rose && !self.is_back {
+            true if self.falls == 0 => self.begun.min(today.reps.max(last.reps)),
+            true => self.begun,
+            false => today.reps,
+        };
         self.is_back = false;
         self.days = [last, today, Day::default()];
     }
@@ -194,13 +226,20 @@ impl Usual {
         self.falls > 0
     }
 
+    /// Whether the load of the last day was a step up that left nothing and cost more repetitions than a step may: what went
+    /// before goes again.
+    fn overreached(&self) -> bool {
+        let [before, last, _] = self.days;
+        self.rose && last.left < LEAST_LEFT && last.reps < before.reps - FALL
+    }
+
     /// Load of the last day that had hard sets, kilograms moved, or of today where there was none; of the day
     /// before the last where that fell alone. `None` before the first.
     pub(crate) fn kg(&self) -> Option<f64> {
         let [before, last, _] = self.days;
         let usual = match () {
             () if last.kg <= 0.0 => self.today().0,
-            () if self.fell_alone() => before.kg.max(last.kg),
+            () if self.fell_alone() || self.overreached() => before.kg,
             () => last.kg,
         };
         (usual > 0.0).then_some(usual)
@@ -232,7 +271,8 @@ impl Usual {
         let [before, last, _] = self.days;
         let reps = match last.reps > 0.0 {
             true if self.fell_again() => self.base.1,
-            true if self.rose => last.reps,
+            true if self.overreached() => before.reps,
+            true if self.rose && !self.fell_alone() => last.reps,
             true => before.reps.max(last.reps),
             false => self.today().1,
         };
@@ -258,7 +298,8 @@ impl Usual {
     pub(crate) fn is_held(&self, fewest: f64) -> bool {
         let [before, last, _] = self.days;
         let today = self.today().1;
-        if self.rose && today <= 0.0 {
+        let forgiven = self.fell_alone() || self.overreached();
+        if self.rose && today <= 0.0 && !forgiven {
             return last.reps >= fewest;
         }
         let (earlier, later) = if today > 0.0 {
@@ -268,13 +309,21 @@ impl Usual {
         };
         later > 0.0
             && !self.fell_again()
-            && (later >= earlier - SHORT || (today <= 0.0 && self.fell_alone()))
+            && (later >= earlier - SHORT || (today <= 0.0 && forgiven))
     }
 
     /// Whether the load was raised by a small step on each of the last days, for as many repetitions, and more were left
     /// than one: it will be raised again.
     pub(crate) fn climbs(&self) -> bool {
         self.rises >= RISES && self.days[1].left > LEFT_TO_CLIMB
+    }
+
+    /// Whether on both of the last days clearly more repetitions went than those with which the lifter began at the load, and
+    /// one is left: a step goes.
+    pub(crate) fn has_grown(&self) -> bool {
+        let [before, last, _] = self.days;
+        let more = |day: Day| day.reps >= self.begun + GROWN;
+        !self.rose && !last.few && last.left >= 1.0 && more(before) && more(last)
     }
 
     /// What the lifter left on the last day, by word, in the first set at the load that is usual, with the repetitions
@@ -308,6 +357,12 @@ impl Usual {
         let [before, last, _] = self.days;
         let alike = (last.reps - before.reps).abs() <= SHORT;
         before.kg > 0.0 && !is_over(before.kg, last.kg) && alike
+    }
+
+    /// Whether one day is over, and no more.
+    pub(crate) const fn is_first_day_over(&self) -> bool {
+        let [before, last, _] = self.days;
+        before.kg <= 0.0 && last.kg > 0.0
     }
 
     /// Repetitions of the first set at about this load on the last of the last two days that had one.
@@ -349,11 +404,13 @@ impl Usual {
             row.reals(&[day.kg, day.reps, day.sets, day.back]);
             row.reals(&[day.few_kg, day.few_reps, day.left]);
             row.byte(u8::from(day.few_chosen));
+            row.byte(u8::from(day.few_failed));
             row.byte(u8::from(day.few));
         }
         row.byte(u8::from(self.rose));
-        row.reals(&[self.base.0, self.base.1]);
+        row.reals(&[self.base.0, self.base.1, self.base.2, self.begun]);
         row.byte(self.falls);
+        row.byte(self.slides);
         row.byte(u8::from(self.is_back));
         row.byte(self.lights);
         row.byte(u8::from(self.is_light));
@@ -366,11 +423,14 @@ impl Usual {
             row.fill([&mut day.kg, &mut day.reps, &mut day.sets, &mut day.back])?;
             row.fill([&mut day.few_kg, &mut day.few_reps, &mut day.left])?;
             day.few_chosen = row.byte()? == 1;
+            day.few_failed = row.byte()? == 1;
             day.few = row.byte()? == 1;
         }
         usual.rose = row.byte()? == 1;
-        row.fill([&mut usual.base.0, &mut usual.base.1])?;
+        let (kg, reps, left) = &mut usual.base;
+        row.fill([kg, reps, left, &mut usual.begun])?;
         usual.falls = row.byte()?;
+        usual.slides = row.byte()?;
         usual.is_back = row.byte()? == 1;
         usual.lights = row.byte()?;
         usual.is_light = row.byte()? == 1;
@@ -385,7 +445,9 @@ impl Day {
     fn work(&self, last: &Self) -> (f64, f64) {
         let again = alike(self.few_kg, last.kg) || alike(self.few_kg, last.few_kg);
         let beside = alike(self.kg, last.kg) && !alike(self.few_kg, last.kg);
-        match is_over(self.few_kg, self.kg) && (self.few_chosen || again) && !beside {
+        let other = last.kg > 0.0 && !last.few;
+        let by_choice = self.few_chosen || again && !(other && self.few_failed);
+        match is_over(self.few_kg, self.kg) && by_choice && !beside {
             true => (self.few_kg, self.few_reps),
             false => (self.kg, self.reps),
         }
@@ -394,18 +456,31 @@ impl Day {
     /// Whether a set of which nothing was said, of so many repetitions at this load, was far from failure for whoever
     /// worked like this: by Epley's equation many more went at so much less.
     fn is_light(&self, kg: f64, reps: f64) -> bool {
-        let to_failure = 30.0 * ((1.0 + self.reps / 30.0) * self.kg / kg - 1.0);
+        let to_failure = self.reps_at(kg);
         kg < UNDER_USUAL * self.kg && reps + FAR_FROM_FAILURE <= to_failure
     }
 
-    /// Whether no heavier load went, for fewer repetitions.
+    /// Repetitions that those of the day come to at another load, by Epley's equation.
+    fn reps_at(&self, kg: f64) -> f64 {
+        30.0 * ((1.0 + self.reps / 30.0) * self.kg / kg - 1.0)
+    }
+
+    /// Whether no heavier load went, for fewer repetitions; a step more that failed did not go.
     fn is_fall_from(&self, before: &Self, short: f64) -> bool {
         let lighter = is_over(before.kg, self.kg);
+        let heavier = is_over(self.kg, before.kg);
         before.kg > 0.0
-            && !is_over(self.kg, before.kg)
-            && match lighter && !alike(self.kg, before.kg) {
-                true => self.reps <= before.reps + SHORT,
-                false => self.reps < before.reps - short,
+            && match alike(self.kg, before.kg) {
+                false => lighter && self.reps <= before.reps + SHORT,
+                true if heavier => {
+                    let failed = self.few_failed || self.left < LEAST_LEFT;
+                    failed && self.reps < before.reps_at(self.kg) - short
+                }
+                // The same repetitions, nearer to failure, are as they may have been meant, until nothing is left.
+                true => {
+                    let fewer = self.reps - self.left <= before.reps - before.left - LEAST_LEFT;
+                    (fewer || self.left < LEAST_LEFT) && self.reps < before.reps - short
+                }
             }
     }
 }

@@ -24,7 +24,8 @@ impl Aim {
     /// for other lifts of several joints, 10–15 for one joint, 10–20 for calves and trunk;
     /// one in reserve, since lifters stop about a repetition earlier than they believe (Halperin I
     /// et al. 2022, Sports Med 52:377-390: 0.95 too few), so that two or three are really left; none
-    /// or one on lifts of one joint, where a missed repetition costs nothing; five minutes at most.
+    /// or one on lifts of one joint, where a missed repetition costs nothing; five minutes at most, three between
+    /// small lifts, where a step less costs less than the time.
     pub fn default_for(class: LiftClass) -> Self {
         let (reps_low, reps_high, left) = match class {
             LiftClass::Squat | LiftClass::Hinge => (6, 10, 1.0),
@@ -32,13 +33,19 @@ impl Aim {
             LiftClass::SmallUpper | LiftClass::SmallLower => (10, 15, 0.5),
             LiftClass::Calf | LiftClass::Trunk => (10, 20, 0.5),
         };
+        let rest_limit_s = match class {
+            LiftClass::SmallUpper | LiftClass::SmallLower | LiftClass::Calf | LiftClass::Trunk => {
+                180
+            }
+            _ => 300,
+        };
         let rir = Rir::new(left).unwrap_or(Rir::FAILURE);
         Self {
             reps_low,
             reps_high,
             rir,
             sets: None,
-            rest_limit_s: 300,
+            rest_limit_s,
         }
     }
 }

@@ -1,6 +1,7 @@
 //! The decision: same load with the shortest rest that does, else another load, else enough.
 
 mod change;
+mod course;
 mod first;
 
 use super::loads::{Choice, choices};
@@ -478,12 +479,6 @@ impl<'a> Scene<'a> {
         if self.is_other_work() {
             return self.as_it_was(last, &choice);
         }
-        if let Some(plan) = self.way_up(last, &choice) {
-            return plan;
-        }
-        if let Some(plan) = self.after_doubt(&choice) {
-            return plan;
-        }
         if was_meant_light(last) {
             return Plan {
                 decision: Decision::SameLoad,
@@ -491,6 +486,15 @@ impl<'a> Scene<'a> {
                 rest_s: self.usual_rest(),
                 reason: Reason::Steady,
             };
+        }
+        if let Some(plan) = self.way_up(last, &choice) {
+            return plan;
+        }
+        if let Some(plan) = self.after_doubt(&choice) {
+            return plan;
+        }
+        if let Some(plan) = self.by_course(last, &choice) {
+            return plan;
         }
         let light = self.too_light(last, &choice);
         if let Some(plan) = light.and_then(|why| self.more(&choice, why)) {
@@ -606,7 +610,8 @@ impl<'a> Scene<'a> {
     /// what is near those.
     fn own_low(&self) -> f64 {
         let usual = self.belief.usual();
-        let own = usual.is_steady().then(|| self.own_reps(usual.reps()));
+        let steady = usual.is_steady() || usual.is_first_day_over();
+        let own = steady.then(|| self.own_reps(usual.reps()));
         let low = f64::from(self.aim.reps_low);
         own.flatten().map_or(low, |own| low.max(own - OWN_REACH))
     }

@@ -177,6 +177,8 @@ pub enum Reason {
     /// By the sets of earlier days, the load is so light that another set would end well over the
     /// range.
     LightForYou,
+    /// After such sets the lifter went on with this step on each of the last days.
+    OwnCourse,
     /// The last set was over the range with effort to spare.
     OverTheRange,
     /// The last set was too far from failure to count: more than 3 in reserve, or over 30.

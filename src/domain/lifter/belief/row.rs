@@ -1,6 +1,7 @@
 //! A belief as a row of bytes.
 
 use super::super::codec::{Reader, Writer};
+use super::super::course::Course;
 use super::super::day_effect::DayEvidence;
 use super::super::gaussian::{Given, OWN, TRAITS};
 use super::super::lately::Lately;
@@ -14,7 +15,7 @@ use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 
 /// Version of the encoding.
-const VERSION: u8 = 14;
+const VERSION: u8 = 15;
 
 impl Belief {
     /// The row: version, times, counts, then every number of the belief.
@@ -45,6 +46,7 @@ impl Belief {
             self.log_one_rm.1,
         ]);
         self.usual.write(&mut row);
+        self.course.write(&mut row);
         row.reals(&[self.doubted.0]);
         row.int(i64::from(self.doubted.1));
         self.told.write(&mut row);
@@ -101,6 +103,7 @@ impl Belief {
         let (heaviest_kg, worked_kg, surprise) = (row.real()?, row.real()?, row.real()?);
         let log_one_rm = (row.real()?, row.real()?);
         let usual = Usual::read(&mut row)?;
+        let course = Course::read(&mut row)?;
         let doubted = (row.real()?, i32::try_from(row.int()?).ok()?);
         let told = DayEvidence::read(&mut row)?;
         let reps = u32::try_from(row.int()?).ok()?;
@@ -136,6 +139,7 @@ impl Belief {
             load,
             reps,
             usual,
+            course,
             doubted,
             surprise,
             log_one_rm,

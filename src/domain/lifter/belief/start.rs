@@ -3,6 +3,7 @@
 
 use chrono::{DateTime, Datelike, NaiveDate, Utc};
 
+use super::super::course::Course;
 use super::super::day_effect::DayEvidence;
 use super::super::gaussian::{
     CURVE, DAY, Given, LEVEL, LIFTER_CURVE, LIFTER_SHAPE, OWN, SHAPE, TRAITS, TREND,
@@ -149,6 +150,7 @@ impl Belief {
             load: Load::body(Unit::Kg),
             reps: 0,
             usual: Usual::default(),
+            course: Course::default(),
             doubted: (0.0, 0),
             surprise: 0.0,
             log_one_rm: (0.0, 0.0),

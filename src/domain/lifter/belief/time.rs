@@ -113,6 +113,7 @@ impl Belief {
             next.last_form = form - lasting;
             next.wobble = wobble;
             next.usual.next_day();
+            next.course.next_day();
             next.ramp = Ramp::default();
             if away > 0.0 {
                 next.usual.come_back();

@@ -67,6 +67,55 @@ fn one_bad_day_is_forgiven_and_two_are_not() {
 }
 
 #[test]
+fn a_little_less_each_day_is_a_fall_once_nothing_is_left() {
+    let day = |reps: u32, left: f64| [(150.0, reps, Some(left))];
+    let left = |all: &[f64]| {
+        let days: Vec<[Done; 1]> = all.iter().map(|left| day(5, *left)).collect();
+        let days: Vec<&[Done]> = days.iter().map(|day| day.as_slice()).collect();
+        after(&days)
+    };
+    assert!(left(&[3.0, 2.0, 1.0, 0.0]).fell_again());
+    // Nearer to failure each week, as it may have been meant; and back again.
+    assert!(!left(&[3.0, 2.0, 1.0, 1.0]).fell());
+    assert!(!left(&[3.0, 2.0, 1.0, 2.0]).fell());
+    let fewer = after(&[&day(8, 2.0), &day(7, 2.0), &day(6, 2.0), &day(5, 1.0)]);
+    assert!(fewer.fell_again());
+}
+
+#[test]
+fn few_repetitions_to_failure_at_the_usual_load_are_no_choice() {
+    let failing: &[Done] = &[(80.0, 4, Some(0.0))];
+    let once = after(&[EIGHTS, EIGHTS, failing]);
+    assert_eq!(
+        (once.kg(), once.few(), once.fell()),
+        (Some(80.0), None, true)
+    );
+    assert!(after(&[EIGHTS, EIGHTS, failing, failing]).fell_again());
+}
+
+#[test]
+fn after_a_step_that_was_too_much_the_load_before_it_goes_again() {
+    let step: &[Done] = &[(84.0, 6, Some(0.0))];
+    let after_step = after(&[EIGHTS, EIGHTS, step]);
+    assert_eq!(
+        (after_step.kg(), after_step.reps()),
+        (Some(80.0), Some(10.0))
+    );
+    assert!(after_step.is_held(7.0));
+    let twice: &[Done] = &[(82.5, 6, Some(0.0))];
+    assert!(after(&[EIGHTS, EIGHTS, twice, twice]).fell_again());
+}
+
+#[test]
+fn two_days_of_clearly_more_than_at_first_are_worth_a_step() {
+    let more: &[Done] = &[(80.0, 10, Some(2.0))];
+    assert!(after(&[EIGHTS, EIGHTS, more, more]).has_grown());
+    assert!(!after(&[EIGHTS, EIGHTS, EIGHTS, more]).has_grown());
+    let spent: &[Done] = &[(80.0, 12, Some(0.0))];
+    assert!(!after(&[EIGHTS, EIGHTS, spent, spent]).has_grown());
+}
+
+#[test]
 fn a_far_heavier_load_that_was_left_at_once_is_no_raise() {
     let slip: &[Done] = &[(92.5, 8, Some(2.0)), (80.0, 8, Some(1.0))];
     assert_eq!(after(&[EIGHTS, EIGHTS, slip]).kg(), Some(80.0));

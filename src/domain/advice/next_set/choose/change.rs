@@ -10,10 +10,12 @@ use super::{
 use crate::domain::lifter::explanation::UNDER_USUAL;
 use crate::domain::lifter::forecast::Expectation;
 use crate::domain::log::LoggedSet;
+use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::limits::{
     FEWEST_REPS, MOST_REPS, MOST_RESERVE, SAME_LOAD, UNSAID_LEFT,
 };
+use crate::domain::quantities::mass::Mass;
 
 /// From set to set no load goes down to less than this share of the last, unless nothing went. Common
 /// practice, no source.
@@ -24,6 +26,8 @@ const PLAINLY_OVER: u32 = 3;
 const PATIENCE: f64 = 0.7;
 /// The second of [`REACH`], whole.
 const WHOLE_REACH: u32 = 2;
+/// Fewest repetitions of the body alone that are done again. Common practice, no source.
+const FEWEST_ALONE: u32 = 3;
 /// Probability from which an unrated set is taken to have been too far from failure.
 const SURELY: f64 = 0.8;
 
@@ -274,7 +278,9 @@ impl Scene<'_> {
             let left = last.rated().map_or(0.0, Rir::reps);
             let done = f64::from(last.reps);
             let reps = reps_by_word(done, left, to.kg / from.kg) - self.aim.rir.reps();
-            reps >= (done - OWN_REACH).max(f64::from(self.least()))
+            reps >= (done - OWN_REACH)
+                .min(self.own_low())
+                .max(f64::from(self.least()))
         })
     }
 
@@ -305,9 +311,29 @@ impl Scene<'_> {
         };
         let patient = self.rests().find(|rest| hope(*rest) >= PATIENCE).map(plan);
         patient
+            .or_else(|| self.body_alone(from))
             .or_else(|| self.lighter(from, true))
             .or_else(|| (hope(limit) >= HOPELESS).then(|| plan(limit)))
             .unwrap_or(Plan::finish(Reason::NothingMoreCounts))
+    }
+
+    /// The body alone again, for fewer repetitions, of a lifter without a plan who does a body lift without help: there is
+    /// nothing to come off. `None` where few went, or few are likely. Common practice, no source.
+    fn body_alone(&self, from: &Choice) -> Option<Plan> {
+        let (last, _) = self.last?;
+        let helped = |basis: Basis| basis == Basis::Assisted;
+        let helped =
+            helped(self.belief.basis()) || self.work.iter().any(|set| helped(set.load.basis));
+        let alone = from.load.basis == Basis::Body || from.load.mass <= Mass::ZERO;
+        let rest_s = self.long_usual_rest();
+        let again = self.forecast(from, rest_s, self.aim.rir);
+        let goes = last.reps >= FEWEST_ALONE && again.at_least(FEWEST_ALONE) >= HOPELESS;
+        (self.aim.sets.is_none() && alone && !helped && goes).then_some(Plan {
+            decision: Decision::SameLoad,
+            choice: Some(*from),
+            rest_s,
+            reason: Reason::Steady,
+        })
     }
 
     fn lighter(&self, from: &Choice, help: bool) -> Option<Plan> {
@@ -338,6 +364,14 @@ impl Scene<'_> {
         while spent && small && place > 0 && !is_soon(lighter.get(place)?) {
             place -= 1;
         }
+        // Nor at more than what it showed comes to for the lifter's own repetitions.
+        let most = match spent {
+            true => self.shown_for(low + 1.0),
+            false => f64::INFINITY,
+        };
+        while place > 0 && lighter.get(place)?.kg > most {
+            place -= 1;
+        }
         // However vague the belief, no load is so light that its median is over the range, where a
         // heavier one can do.
         while place + 1 < late && self.is_over(lighter.get(place)?) {
@@ -356,6 +390,15 @@ impl Scene<'_> {
                 .shortest_rest(&choice, &self.in_range())
                 .unwrap_or_else(|| self.longest_rest()),
             reason: self.why_less(from),
+        })
+    }
+
+    /// The load at which by Epley's equation the last set's repetitions, done plus left, come to `reps` and what is to be
+    /// left, kilograms moved.
+    fn shown_for(&self, reps: f64) -> f64 {
+        self.last.map_or(f64::INFINITY, |(last, choice)| {
+            let done = f64::from(last.reps) + last.rated().map_or(UNSAID_LEFT, Rir::reps);
+            choice.kg * (1.0 + done / 30.0) / (1.0 + (reps + self.aim.rir.reps()) / 30.0)
         })
     }
 

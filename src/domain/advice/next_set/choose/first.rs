@@ -6,15 +6,18 @@ use super::{HELD, HOPELESS, MOST_RAISE, NEAREST, OWN_REACH, Plan, Scene, rested_
 use crate::domain::advice::opening::easing;
 use crate::domain::lifter::belief::Belief;
 use crate::domain::lifter::forecast::SURE;
+use crate::domain::lifter::gaussian::LEVEL;
 use crate::domain::quantities::calendar::seconds_between;
 use crate::domain::quantities::limits::{MOST_REPS, MOST_RESERVE, SAME_LOAD};
 
 /// The first set of a day is laid at this share of the range, so that later sets stay in it.
 /// Trade practice.
 const OPENING_SHARE: f64 = 0.55;
-/// A lift that was never done is opened with at most this share of what related lifts let expect: the
-/// groove is new. Common practice, no source.
-const NEW_SHARE: f64 = 0.85;
+/// A lift that was never done is opened with less than what related lifts let expect, by this share of the spread about
+/// it, and by so much at most: the groove is new. Common practice, no source.
+const NEW_LESS: (f64, f64) = (0.75, 0.15);
+/// Whoever wants few of it begins half way to so many. Common practice, no source.
+const NEW_REPS: f64 = 10.0;
 /// Repetitions beyond the lifter's own that a heavier load is to leave room for. Common practice, no source.
 const OWN_SPARE: f64 = 0.5;
 /// The load of the last session is kept where its median is still at this share of the range.
@@ -94,7 +97,7 @@ impl Scene<'_> {
         let new = self.belief.sets() == 0;
         let limit = match (eased, usual) {
             (Some(share), Some(usual)) => share * usual,
-            _ if new => worked * NEW_SHARE,
+            _ if new => self.for_new(reps),
             _ => worked * MOST_RAISE.max(self.for_fewer()),
         };
         let limit = limit.min(self.for_more().unwrap_or(f64::INFINITY));
@@ -171,6 +174,9 @@ impl Scene<'_> {
         if let Some(usual) = usual.filter(|_| eased.is_none() && self.missed) {
             return Some(after_a_gap(chosen, usual, allowed));
         }
+        if let Some(top) = self.top_set(&chosen, all).filter(|_| eased.is_none()) {
+            return Some(top);
+        }
         let other = self.other_day(allowed);
         if let Some(other) = other.filter(|other| other.kg > chosen.kg && eased.is_none()) {
             return Some(other);
@@ -213,7 +219,7 @@ impl Scene<'_> {
         };
         let place = all.partition_point(|choice| choice.kg <= usual * (1.0 + SAME_LOAD));
         let step = *all.get(place)?;
-        let climbs = held.climbs() && step.kg <= usual * MOST_RAISE;
+        let climbs = (held.climbs() || held.has_grown()) && step.kg <= usual * MOST_RAISE;
         let by_choice = held.begins_so_easy(usual, done, left);
         let is_easy = left > MOST_RESERVE && step.kg <= most && !by_choice;
         (held.was_last(usual) && (climbs || is_easy)).then_some(step)
@@ -241,6 +247,16 @@ impl Scene<'_> {
         let usual = self.belief.usual().reps().unwrap_or(fewest);
         let forecast = || self.forecast(choice, rest_s, self.aim.rir);
         fewest <= times * usual || forecast().at_least(self.aim.reps_low) >= sure
+    }
+
+    /// Most load of a lift that was never done, kilograms moved: for so many repetitions, by Epley's equation, somewhat
+    /// less than related lifts let expect.
+    fn for_new(&self, reps: f64) -> f64 {
+        let one_rm = self.belief.worked_kg() * self.population.picked.mean.exp();
+        let (share, most) = NEW_LESS;
+        let spread = self.outlook.blended().own_variance(LEVEL).sqrt();
+        let reps = reps.max(f64::midpoint(reps, NEW_REPS)) + self.aim.rir.reps();
+        (1.0 - (share * spread).min(most)) * one_rm / (1.0 + reps / 30.0)
     }
 
     /// What the load may go up by, a factor of 1 or more, where fewer repetitions are asked for, or planned,
