@@ -62,7 +62,13 @@ fn others_are_answered_while_a_large_team_is_looked_at_and_the_answer_is_the_sam
         fill(&service).await;
         let at = utc(MONDAY) + TimeDelta::hours(1);
         let mut of_all = 0;
-        for (hours, command) in ["/attention", "/team", "/digest"].into_iter().enumerate() {
+        let commands = ["/attention", "/team", "/digest"];
+        // PostgreSQL serves several at once, and whoever is quicker comes first: it is asked anew
+        // until somebody was.
+        for (hours, command) in commands.iter().cycle().take(30).enumerate() {
+            if hours >= commands.len() && of_all > 0 {
+                break;
+            }
             let at = at + TimeDelta::hours(i64::try_from(hours).unwrap());
             let asked = message("coach", at, command);
             assert!(service.is_long(&asked).await, "{command}");
@@ -86,7 +92,6 @@ fn others_are_answered_while_a_large_team_is_looked_at_and_the_answer_is_the_sam
                 }
             };
             of_all += answered;
-            // PostgreSQL serves several at once; whoever is quicker comes first.
             let least = if place.label == "postgres" { 0 } else { 3 };
             assert!(
                 answered >= least,
