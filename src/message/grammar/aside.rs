@@ -4,6 +4,7 @@
 //! Each idea is a table of patterns ([`Phrases`]). What a phrase says takes the place of its items, before
 //! the grammar weighs the numbers that are left.
 
+mod beside;
 mod counted;
 mod days;
 mod felt;
@@ -30,6 +31,10 @@ pub(crate) fn settle(scan: &Scan<'_>, items: &[Spanned]) -> Option<Vec<Spanned>>
         items: items.to_vec(),
         changed: false,
     };
+    settler.settings();
+    settler.in_brackets();
+    settler.same_mass();
+    settler.sets_behind_effort();
     settler.sides();
     settler.which_set();
     settler.counted_ahead();

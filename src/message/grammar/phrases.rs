@@ -449,9 +449,10 @@ fn worded(scan: &Scan<'_>, at: usize, before: &[Spanned]) -> Phrase {
     plain(scan, at, w, before)
 }
 
-/// `pin 8`: the load that a place on a stack is; the seat's or the bench's where a load follows.
+/// `pin 8`: the load that a place on a stack is; the seat's or the bench's where a load follows. `plate 9` may be the
+/// stack's ninth or one with a nine on it, and is asked about.
 fn on_stack(scan: &Scan<'_>, at: usize) -> Item {
-    let place = scan.count(at + 1);
+    let place = scan.count(at + 1).filter(|_| scan.text_at(at) != "plate");
     let loaded = place.is_some_and(|(_, to)| {
         let comma = usize::from(scan.is(to, Mark::Comma));
         scan.digits(to + comma).is_some() && scan.is(to + comma + 1, Mark::Times)

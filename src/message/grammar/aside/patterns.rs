@@ -78,8 +78,12 @@ pub(super) static MISSED_OF_ONE: Phrases = Phrases::new(&[
 
 /// Another day's numbers.
 pub(super) static EARLIER: Phrases = Phrases::new(&[
-    "last|previous|prior week|weeks|time|month|session|workout|year|training",
+    "last|previous|prior week|weeks|wk|wks|time|month|session|workout|year|training",
     "the week|month|session|time before",
+]);
+/// How a machine is set.
+pub(super) static SETTING: Phrases = Phrases::new(&[
+    "seat|pad|backrest|footplate|footrest|lever ?at|on|in|was ?pin|hole|notch|position|level|height|setting #",
 ]);
 /// Words that hold the numbers behind them against those before.
 pub(super) static HELD_AGAINST: Phrases = Phrases::new(&[

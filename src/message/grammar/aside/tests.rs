@@ -232,7 +232,18 @@ fn help_and_swings_are_no_sets() {
 #[test]
 fn places_on_a_stack_and_units_in_words() {
     check(&[
-        ("", "lat pulldown plate 10 for 12 reps", "pin 10x12"),
+        ("", "lat pulldown plate 10 for 12 reps", "asked"),
+        ("", "lat pulldown pin 10 for 12 reps", "pin 10x12"),
+        ("", "chest press seat 4: 40x12, 45x9", "40x12 45x9"),
+        ("", "machine row, pad hole 3, 55x10", "55x10"),
+        (
+            "",
+            "squat (target 5x5 at 100): 100x5, 5, 4",
+            "100x5 100x5 100x4",
+        ),
+        ("", "bench 70x8, 70x7 (last wk 67.5x8, 67.5x8)", "70x8 70x7"),
+        ("", "deadlift 100kg/220lb x 5", "100x5"),
+        ("", "bench 90x4@8 x3", "90x4@2 90x4@2 90x4@2"),
         ("", "machine press level 7 x 12", "pin 7x12"),
     ]);
     let reader = Reader::new(config::built_in());
@@ -401,7 +412,7 @@ fn a_place_on_a_stack_is_a_load() {
         ("", "leg ext 7 on the stack x 10", "pin 7x10"),
         ("", "Chest press pin 7 x 12, pin 8 x 8", "pin 7x12 pin 8x8"),
         ("", "bench pin 8 x 10", "asked"),
-        ("", "incline machine press seat setting 4, 60x10", "asked"),
+        ("", "incline machine press seat setting 4, 60x10", "60x10"),
     ]);
 }
 
