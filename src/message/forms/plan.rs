@@ -33,9 +33,9 @@ pub use wire::wire;
 use chrono::Weekday;
 
 use crate::domain::coaching::block::BlockError;
-use crate::domain::coaching::plan::{DayName, Plan, PlanError};
+use crate::domain::coaching::plan::{Amount, DayName, Plan, PlanError, RepRange};
 use crate::domain::coaching::target::BandError;
-use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::catalogue::{Basis, Catalogue, Exercise};
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::equations::Equation;
 use crate::domain::quantities::id::{ExerciseId, MuscleId};
@@ -128,6 +128,24 @@ fn may_be_share(number: f64, reps: Option<u32>) -> bool {
     (LEAST_SHARE..=100.0 * SHARE_OVER * most / single).contains(&number)
 }
 
+/// More repetitions than a coach plans with a load on a bar or a machine. Common practice, no source.
+const MOST_REPS_LOADED: u32 = 35;
+
+/// Whether repetitions are more than a coach plans of a loaded lift, so that they may be a load.
+fn is_beyond(amount: &Amount, exercise: &Exercise) -> bool {
+    let most = amount.reps().map_or(0, RepRange::high);
+    exercise.basis == Basis::Total && most > MOST_REPS_LOADED
+}
+
+/// From here on the number behind a hold is seconds. Common practice, no source.
+const LEAST_HELD: f64 = 10.0;
+
+/// Whether a number behind this movement is seconds: it is held and not repeated.
+fn is_held(name: &str, number: f64) -> bool {
+    const HELD: [&str; 5] = ["plank", "hold", "hang", "wall sit", "l-sit"];
+    number >= LEAST_HELD && HELD.iter().any(|held| name.ends_with(held))
+}
+
 /// A part of a text for several members.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Section {
@@ -169,8 +187,11 @@ fn heading(line: &str) -> Option<(Vec<String>, &str)> {
         .get(..4)
         .filter(|word| word.eq_ignore_ascii_case("for "));
     let (names, rest) = line.get(said?.len()..)?.split_once(':')?;
+    // `for all:` is for whoever the plan is for.
+    let all = ["all", "everyone", "everybody", "both", "the team", "team"];
     let names = names.split(',').map(|name| name.trim().to_lowercase());
-    Some((names.filter(|name| !name.is_empty()).collect(), rest))
+    let names = names.filter(|name| !name.is_empty() && !all.contains(&name.as_str()));
+    Some((names.collect(), rest))
 }
 
 /// Reads a plan, all of it.

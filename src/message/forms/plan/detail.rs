@@ -288,6 +288,8 @@ fn load(words: &[String], exercise: &Exercise, own: Unit) -> Option<(Option<Load
     // A bare number counts nobody knows what, but behind a sign it can only be a load.
     let unit = unit.or_else(|| (at || basis.is_some()).then_some(own))?;
     match (word(used), word(used + 1)) {
+        // Of a bar, whose weight is not said.
+        ("each" | "per", "side") if exercise.basis != Basis::PerHand => return None,
         ("each" | "per", "hand" | "side") => {
             basis = Some(Basis::PerHand);
             used += 2;

@@ -146,6 +146,63 @@ const GOES_ON: &[&str] = &[
     "then", "top", "back-off", "backoff", "back", "down", "plus", "+", "followed", "last",
 ];
 
+/// A day of the week and what stands behind the clock time, the date or the minutes that go with it, or behind the first
+/// cell of a row: `Mon 18:00: …`, `Thu 5 Nov: …`, `Sat, 60 min: …`, `Mon,Squat,3,5`, `| Mon | Squat | 3 | 5 |`.
+fn day_and_more(line: &str) -> Option<(&str, &str)> {
+    let line = line.trim();
+    let bare = line.trim_start_matches(['|', ' ']);
+    let (day, rest) = bare.split_at(bare.find(|c: char| !c.is_alphabetic())?);
+    weekday(day)?;
+    let cell = rest.trim_start();
+    if let Some(row) = cell.strip_prefix(['|', ';', '\t']) {
+        return Some((day, row));
+    }
+    if let Some(row) = rest.strip_prefix(',')
+        && row.starts_with(char::is_alphabetic)
+        && row.matches(',').count() >= 2
+    {
+        return Some((day, row));
+    }
+    let mut rest = rest.trim_start_matches([',', ' ']);
+    let mut word = || {
+        let end = rest.find(' ').unwrap_or(rest.len());
+        let (word, behind) = rest.split_at(end);
+        rest = behind.trim_start();
+        (
+            word.trim_end_matches([':', ',', '-', '–']),
+            word.ends_with([':', ',']),
+        )
+    };
+    let digits = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
+    let month = |text: &str| {
+        const MONTHS: &str = "jan feb mar apr may jun jul aug sep oct nov dec";
+        let start: String = text.to_lowercase().chars().take(3).collect();
+        start.len() == 3 && MONTHS.split(' ').any(|month| month == start)
+    };
+    let (first, mut closed) = word();
+    let lower = first.to_lowercase();
+    let clock = lower.trim_end_matches(['a', 'p', 'm']);
+    let parted = clock.split_once([':', '.', '/']);
+    let alone = parted.is_some_and(|(one, other)| digits(one) && digits(other))
+        || digits(clock) && clock.len() < lower.len();
+    let number = lower.trim_end_matches(|c: char| c.is_alphabetic());
+    if !alone {
+        if closed || !(digits(number) || month(&lower)) {
+            return None;
+        }
+        let (second, ends) = word();
+        let of_date = digits(number) && (month(second) || second.starts_with("min"))
+            || month(&lower) && digits(second);
+        if !of_date {
+            return None;
+        }
+        closed = ends;
+    }
+    let rest = rest.trim_start();
+    (closed || rest.is_empty() || rest.starts_with(['-', '–', ':']))
+        .then(|| (day, rest.trim_start_matches(['-', '–', ':', ' '])))
+}
+
 fn first_word(text: &str) -> String {
     let first = text.split_whitespace().next().unwrap_or_default();
     first.trim_end_matches([':', ',', '=']).to_lowercase()
@@ -210,6 +267,13 @@ impl Draft {
     /// Takes a line of the text.
     fn line(&mut self, number: usize, line: &str, language: &Language<'_>) {
         let line = self.take_name(line);
+        if let Some((day, rest)) = day_and_more(line) {
+            self.turn_to(number, day);
+            if !rest.trim().is_empty() {
+                self.line(number, rest, language);
+            }
+            return;
+        }
         let bare = line.trim().trim_matches('*').trim();
         if bare.is_empty() {
             self.rounds = None;

@@ -1,7 +1,7 @@
 //! The exercises of a day: name, sets and repetitions, effort, load, pairs.
 
 use super::detail::Details;
-use super::{FaultKind, Language};
+use super::{FaultKind, Language, is_beyond, is_held};
 use crate::domain::coaching::plan::{Amount, Item, PlanError, RepRange, Seconds, Sets, Slot};
 use crate::domain::quantities::id::ExerciseId;
 
@@ -210,10 +210,19 @@ fn is_amount(word: Option<&String>) -> bool {
 fn item(words: &[String], language: &Strict<'_>) -> Result<Item, Misfit> {
     let ((exercise, or), count, rest) = head(words, language)?;
     let ((fewest, most), of) = count;
+    let of = match of {
+        Of::Reps(low, high) if is_held(&language.catalogue.exercise(exercise).name, low.into()) => {
+            Of::Time(low, high)
+        }
+        of => of,
+    };
     let misfit = |error| (words.join(" "), FaultKind::Numbers(error));
     let sets = Sets::range(fewest, most).map_err(misfit)?;
     let amount = of.amount().map_err(misfit)?;
     let lift = language.catalogue.exercise(exercise);
+    if is_beyond(&amount, lift) {
+        return Err((words.join(" "), FaultKind::NoSets));
+    }
     let details = Details::read(&rest, lift, amount.reps().map(RepRange::low), language)?;
     Ok(Item {
         or,

@@ -341,6 +341,33 @@ fn lines_as_coaches_write_them() {
         ("deadlfit 3x3", &["deadlift 3x3"]),
         ("press 3x5 40kg", &["overhead press 3x5 40kg"]),
         ("C Cable crunch 3x15", &["cable crunch 3x15"]),
+        (
+            "deadlift 3x5 (not to failure!)",
+            &["deadlift 3x5 \"not to failure\""],
+        ),
+        ("squat 3x5 (PB 140kg)", &["back squat 3x5 \"PB 140kg\""]),
+        (
+            "bench 3x8, no more than 70 kg",
+            &["bench press 3x8 \"no more than 70 kg\""],
+        ),
+        ("db press 3x10 w/ 24s", &["dumbbell bench press 3x10 24kg"]),
+        ("plank 3x60", &["plank 3x60s"]),
+        (
+            "squat 3x8, bench 3x8, row 3x8 all 2rir",
+            &[
+                "back squat 3x8 2rir",
+                "bench press 3x8 2rir",
+                "barbell row 3x8 2rir",
+            ],
+        ),
+        (
+            "superset: curls + pushdowns 3x12 1rir, 60s",
+            &["barbell curl 3x12 1rir rest 1min with triceps pushdown 3x12 1rir rest 1min"],
+        ),
+        (
+            "bench 3x8 5% less than last week",
+            &["bench press 3x8 \"5% less than, last week\""],
+        ),
         ("back sqaut 4x8", &["back squat 4x8"]),
         (
             "Row 1 heavy set of 5, then 3 lighter sets of 8-10",
@@ -583,6 +610,22 @@ fn what_is_whole_stands_beside_what_is_unclear_in_its_line() {
             "@ 60",
         ),
         ("Squat 5x5 @75", &["back squat 5x5"], "@75"),
+        (
+            "bench 5/5/3 @ 80,85,90",
+            &["bench press 3x5/5/3"],
+            "@ 80,85,90",
+        ),
+        (
+            "squat 4x6 (80, 82.5, 85, 87.5kg)",
+            &["back squat 4x6"],
+            "80, 82.5, 85, 87.5kg",
+        ),
+        (
+            "bench 3x8, 40kg each side",
+            &["bench press 3x8"],
+            "40kg each side",
+        ),
+        ("bench 8x60", &[], "bench 8x60"),
         ("Curl 3x12 30", &["barbell curl 3x12"], "30"),
         (
             "Row | 3 | 8-12 | 2 | 2 min",
@@ -599,6 +642,27 @@ fn what_is_whole_stands_beside_what_is_unclear_in_its_line() {
         let (read, asked) = lines(text);
         assert_eq!(read, stands, "{text}");
         assert_eq!(asked, [words], "{text}");
+    }
+}
+
+#[test]
+fn a_day_with_more_behind_it_is_that_day() {
+    for text in [
+        "Mon 18:00: squat 3x5\nThu 18:30: bench 3x8",
+        "Mon 2 Nov: squat 3x5\nThu, Nov 5: bench 3x8",
+        "MONDAY 2/11\nsquat 3x5\nTHURSDAY 5/11\nbench 3x8",
+        "Mon, 60 min: squat 3x5\nThu at 6pm: bench 3x8",
+        "Mon,Squat,3,5\nThu,Bench,3,8",
+        "| Mon | Squat | 3 | 5 |\n| Thu | Bench | 3 | 8 |",
+    ] {
+        let text = text.replace("at 6pm", "6pm");
+        let understood = with(|language| understand(&text, language));
+        let printed = with(|language| print(&understood.plan().unwrap(), language.catalogue));
+        assert_eq!(
+            (printed.as_str(), understood.faults.len()),
+            ("mon: back squat 3x5\nthu: bench press 3x8", 0),
+            "{text}"
+        );
     }
 }
 

@@ -56,6 +56,7 @@ pub(super) fn assemble(
         every: None,
         counted_rounds: None,
         faults: Vec::new(),
+        for_all: None,
         then_waits: false,
     };
     let mut skips = false;
@@ -103,6 +104,8 @@ pub(super) struct Build<'a> {
     /// `x 5` behind such a time.
     pub(super) counted_rounds: Option<Span>,
     pub(super) faults: Vec<Misfit>,
+    /// The effort of `all 2 rir`.
+    pub(super) for_all: Option<Span>,
     /// Whether an `or` or a condition has been read, and what is done then is still to come.
     pub(super) then_waits: bool,
 }

@@ -14,6 +14,11 @@ pub(super) const MOST_SETS: f64 = 20.0;
 /// Words behind which percent are taken off.
 const LESS: &[&str] = &["drop", "reduce", "minus", "less"];
 
+/// Words before a load that is not that of the sets.
+const OTHER_LOADS: &[&str] = &[
+    "pb", "pr", "best", "record", "under", "below", "than", "exceed", "was", "max",
+];
+
 /// What a load may hang on or be held as.
 const IMPLEMENTS: &[&str] = &[
     "plate",
@@ -147,6 +152,13 @@ impl Scan<'_> {
         if let Some(to) = between(to) {
             return Some((Fact::Rest(time), to));
         }
+        // `w/ 24s`, `with 14s`: dumbbells.
+        let with = at > 0
+            && (self.at(at - 1) == "with"
+                || self.at(at - 1) == "/" && at > 1 && self.at(at - 2) == "w");
+        if with && from == at && self.any(to - 1, &["s"]) && self.glued(to - 1) && time.1 <= 60.0 {
+            return Some((mass(time.0, None, Some(Basis::PerHand)), to));
+        }
         let on = usize::from(self.at(to) == "on");
         Some((Fact::Time(time), to + on))
     }
@@ -224,7 +236,22 @@ impl Scan<'_> {
         {
             return Some((mass(amount, Some(unit), None), at + 3));
         }
+        // `PB 140kg`, `no more than 80 kg`: another load than that of the sets.
+        let loaded = |at: &usize| self.value(*at).is_some() && unit_of(self.at(at + 1)).is_some();
+        let other = self.any(at, OTHER_LOADS) || self.at(at) == "no" && self.at(at + 1) == "more";
+        if other
+            && (at == 0 || self.at(at - 1) != "x")
+            && let Some(to) = (at + 1..at + 4).find(loaded)
+        {
+            return Some((Fact::Manner, to + 2));
+        }
         let (span, to) = self.range(from)?;
+        // `@ 80,85,90`, `80/82.5/85 kg`: of several loads nobody knows whose each is.
+        if let Some(end) = self.loads(from)
+            && (self.at(at) == "@" || unit_of(self.at(end)).is_some())
+        {
+            return Some((Fact::Loose, self.past(end, &["kg", "lb", "lbs"])));
+        }
         // `2x16 kg`: a pair of dumbbells.
         if span == (2.0, 2.0)
             && self.at(to) == "x"
@@ -232,6 +259,14 @@ impl Scan<'_> {
             && let Some(unit) = unit_of(self.at(to + 2))
         {
             return Some((mass(amount, Some(unit), Some(Basis::PerHand)), to + 3));
+        }
+        // `5% less than last week`, `10% drop each set`: of no load that is known here.
+        let behind = self.past(to + 1, LESS);
+        if self.any(to, &["%", "percent"])
+            && behind > to + 1
+            && self.any(behind, &["than", "each", "every", "per"])
+        {
+            return Some((Fact::Manner, behind + 1));
         }
         if self.any(to, &["%", "percent"]) {
             let less = less || at > 0 && self.any(at - 1, LESS);
@@ -249,6 +284,10 @@ impl Scan<'_> {
                 return Some((Fact::Loose, to + 1));
             }
             let to = self.past(to + 1, IMPLEMENTS);
+            // `40 kg each side`: of the bar, whose weight is not said.
+            if self.any(to, &["each", "per", "a"]) && self.at(to + 1) == "side" {
+                return Some((Fact::Loose, to + 2));
+            }
             return Some((mass(span.0, Some(unit), added), to));
         }
         if self.at(at) == "@" && self.at(to) == "rm" {
@@ -282,6 +321,19 @@ impl Scan<'_> {
             }
             _ => None,
         }
+    }
+
+    /// The end of three loads or more in a row; `None` where there are fewer.
+    fn loads(&self, from: usize) -> Option<usize> {
+        let sign = self
+            .sign(from + 1)
+            .filter(|sign| matches!(sign, ',' | '/'))?;
+        let load = |at: usize| self.value(at).is_some_and(|value| value > LEAST_OPEN);
+        let mut to = from + 1;
+        while self.sign(to) == Some(sign) && load(to + 1) {
+            to += 2;
+        }
+        (load(from) && to >= from + 5).then_some(to)
     }
 
     /// Whether a number that ends here stands between a name, or the sign behind other sets, and sets of its own.

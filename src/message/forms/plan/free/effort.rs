@@ -4,6 +4,11 @@ use super::facts::{Fact, Found, Scan, Span};
 use super::lex::Kind;
 use super::numbers::REPS;
 
+/// Words before an effort that is not to be reached.
+const DENIED: &[&str] = &[
+    "not", "never", "no", "don't", "dont", "without", "short", "avoid",
+];
+
 impl Scan<'_> {
     pub(super) fn effort(&self, at: usize) -> Option<(Fact, usize)> {
         let lead = |at: usize| {
@@ -22,6 +27,13 @@ impl Scan<'_> {
             && self.ends_at(to)
         {
             return Some((Fact::Effort(span), to));
+        }
+        // `not to failure`
+        let failure = |at: &usize| self.at(*at) == "to" && self.any(at + 1, &["failure", "fail"]);
+        if self.any(at, DENIED)
+            && let Some(to) = (at + 1..at + 4).find(failure)
+        {
+            return Some((Fact::Manner, to + 2));
         }
         // `~3 then 2 RIR`: each set its own, so the span of both.
         if let Some(((a, _), to)) = self.range(at)

@@ -13,7 +13,7 @@ use crate::domain::quantities::catalogue::{Basis, Exercise};
 use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::load::HEAVIEST;
 use crate::domain::quantities::mass::Mass;
-use crate::message::forms::plan::{FaultKind, may_be_share};
+use crate::message::forms::plan::{FaultKind, is_beyond, is_held, may_be_share};
 
 impl Build<'_> {
     /// `curls / pushdowns superset 3x12`: what is done in turn is no alternative.
@@ -54,6 +54,10 @@ impl Build<'_> {
             if bare && self.shared.amount.is_none() {
                 item.amount.clone_from(&next.amount);
                 item.sets = next.sets;
+                item.effort = item.effort.or(next.effort);
+                item.rest = item.rest.or(next.rest);
+                let share = next.load.filter(|load| matches!(load, Load::Share(..)));
+                item.load = item.load.or(share);
                 self.in_turn |= item.sets.is_none();
             }
         }
@@ -87,7 +91,7 @@ impl Build<'_> {
                 .amount
                 .take()
                 .or_else(|| to_failure.then_some(Amount::Max));
-            item.effort = item.effort.or(shared.effort);
+            item.effort = item.effort.or(shared.effort).or(self.for_all);
             item.load = item.load.or(shared.load);
             item.rest = item.rest.or(shared.rest);
             item.side |= shared.side;
@@ -171,6 +175,11 @@ impl Build<'_> {
         let sets = Sets::range(number(sets.0)?, number(sets.1)?).map_err(numbers)?;
         let mut side = draft.side;
         let amount = match amount {
+            // `plank 3x60`: held, so seconds.
+            Amount::Reps((low, high)) if is_held(&exercise.name, *low) => {
+                let time = Seconds::held(number(*low)?, number(*high)?);
+                Planned::Time(time.map_err(numbers)?)
+            }
             Amount::Reps((low, high)) => {
                 let range = RepRange::new(number(*low)?, number(*high)?);
                 Planned::Reps(range.map_err(numbers)?)
@@ -199,6 +208,10 @@ impl Build<'_> {
         let rest = draft.rest.map(|(low, high)| {
             Seconds::rest(number(low.round())?, number(high.round())?).map_err(numbers)
         });
+        // `8x60` of a barbell is eight at 60 as likely as eight sets of sixty.
+        if is_beyond(&amount, exercise) {
+            return Err((told(), FaultKind::NoSets));
+        }
         let reps = draft.amount.as_ref().and_then(Amount::fewest);
         let load = draft.load.filter(|load| self.open(*load, reps).is_none());
         let load = load.map(|load| self.load(load, draft.hand, exercise));

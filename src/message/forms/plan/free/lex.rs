@@ -176,7 +176,9 @@ fn number_end(
             .rev()
             .filter_map(char_at)
             .find(|c| !c.is_whitespace());
-        let behind = behind || matches!(before, Some('@' | 'à'));
+        let decimals: String = (whole + 1..end).filter_map(char_at).collect();
+        let quarter = matches!(decimals.as_str(), "5" | "25" | "75");
+        let behind = behind || quarter && matches!(before, Some('@' | 'à'));
         let list = from > 0 && char_at(from - 1) == Some(',');
         if behind && !list && end - whole <= 3 {
             return end;

@@ -333,6 +333,8 @@ impl Build<'_> {
             }
         }
         let labelled = self.is_labelled(found);
+        let before = found.from.checked_sub(1).and_then(|at| self.tokens.get(at));
+        let for_all = before.is_some_and(|token| token.is("all") || token.is("both"));
         let item = self.items.last().filter(|item| item.load.is_none());
         let in_hands = item
             .and_then(|item| item.exercise)
@@ -405,6 +407,7 @@ impl Build<'_> {
                 Some(_) => kept = true,
             },
             Fact::Effort(_) if last => kept = true,
+            Fact::Effort(effort) if for_all => self.for_all = Some(*effort),
             Fact::Effort(effort) => match target.effort {
                 None => target.effort = Some(*effort),
                 Some(_) if content == 0 => return Err((told, FaultKind::Twice)),
@@ -462,7 +465,10 @@ impl Build<'_> {
 
     /// Asks about a number beside an exercise that is whole without it.
     fn asked(&mut self, misfit: Misfit, head: bool) -> Result<(), Misfit> {
-        let whole = |item: &Draft| item.sets.is_some() && item.amount.is_some();
+        let whole = |item: &Draft| match item.amount {
+            Some(Amount::List(_)) => true,
+            _ => item.sets.is_some() && item.amount.is_some(),
+        };
         if head || !self.items.last().is_some_and(whole) {
             return Err(misfit);
         }
