@@ -142,10 +142,10 @@ fn told(
         _ => false,
     };
     let sets = behind(view, next.after(last).filter(|_| open)?, &next)?;
-    if next.done == Done::ToCome {
-        return Some(lacking_reps(&sets));
-    }
     let fresh = at - latest.set.at <= FRESH;
+    if next.done == Done::ToCome {
+        return fresh.then(|| lacking_reps(&sets));
+    }
     Some(match next.sure || next.bare && fresh {
         true => Reading {
             sets,

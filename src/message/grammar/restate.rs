@@ -375,6 +375,8 @@ pub(crate) fn restated(scan: &Scan<'_>, floor: Floor<'_>) -> Option<String> {
 
 /// Fewer kilograms or pounds are no load without a unit.
 const LEAST_LOAD: f64 = 15.0;
+/// The name of an exercise stands at most so many tokens before its scheme.
+const NAMED_NEAR: usize = 8;
 /// So many more repetitions than were planned are still done.
 const MOST_OVER: f64 = 10.0;
 
@@ -424,9 +426,11 @@ fn done_of_planned(scan: &Scan<'_>, at: usize, catalogue: &Catalogue) -> Option<
         Some((load, pair, to))
     };
     let on_body = || {
-        let body = named(scan, 0..at).is_some_and(|id| catalogue.exercise(id).basis == Basis::Body);
-        let (pair, to) = times(at).filter(|_| body)?;
-        Some((String::new(), pair, to))
+        let (pair, to) = times(at)?;
+        // The name stands right before; looked for in all of a long list it takes the square of the time.
+        let near = at.saturating_sub(NAMED_NEAR)..at;
+        let body = named(scan, near).is_some_and(|id| catalogue.exercise(id).basis == Basis::Body);
+        body.then(|| (String::new(), pair, to))
     };
     let (load, (sets, reps), to) = scheme_first()
         .or_else(in_a_row)

@@ -14,7 +14,7 @@ use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::grammar::restate::unlabelled;
 use crate::message::reading::SetReading;
 pub use words::NextLoad;
-use words::{Phrase, Token, phrase_at, tokens};
+use words::{Number, Phrase, Token, phrase_at, tokens};
 
 /// More repetitions are not told by a bare number.
 const MOST_REPS: f64 = 30.0;
@@ -106,7 +106,7 @@ impl NextSet {
                 })
             }
             Done::Again(count) => Some(vec![set; usize::try_from(*count).ok()?]),
-            Done::ToCome => Some(vec![set]),
+            Done::ToCome => is_likely_next(last.load, set.load).then(|| vec![set]),
             Done::Reps(_) => None,
         }
     }
@@ -177,8 +177,6 @@ struct Told {
     listed: bool,
     /// It failed with none done.
     attempt: bool,
-    /// Nothing is said but a change of load.
-    alone: bool,
 }
 
 /// `+1`, `lol same`: of one mind with somebody, and no set.
@@ -199,6 +197,27 @@ fn numbers(text: &str) -> Option<Vec<u32>> {
 
 const fn is_left(reps: u32, left: u32) -> bool {
     left <= MOST_LEFT && left * 2 < reps
+}
+
+/// `67.5`, `70kg`: no repetitions, so the load of the next set.
+fn load_to_come(number: &Number) -> Option<NextSet> {
+    let is_load = number.unit.is_some() || number.value.fract() != 0.0;
+    let plain = !number.times && !number.time && !number.percent && !number.ordinal && !number.many;
+    (is_load && plain && number.sign == 0.0).then(|| NextSet {
+        load: NextLoad::To(number.value, number.unit, false),
+        done: Done::ToCome,
+        rir: None,
+        sure: true,
+        round: false,
+        bare: false,
+        tail: String::new(),
+    })
+}
+
+/// Whether a load that is announced may follow another. Common practice, no source.
+fn is_likely_next(last: Load, next: Load) -> bool {
+    let ratio = next.mass.in_kg() / last.mass.in_kg();
+    next.basis == last.basis && (0.4..=1.6).contains(&ratio)
 }
 
 /// Whether a text is repetitions and what was left, and no more: `10 1`.
@@ -243,6 +262,11 @@ pub fn next_set(text: &str, last: &SetReading) -> Option<NextSet> {
         return Some(bare);
     }
     let read = tokens(text);
+    if let [Token::Number(number)] = read.as_slice()
+        && let Some(next) = load_to_come(number)
+    {
+        return Some(next);
+    }
     let words = read.iter().filter(|token| !matches!(token, Token::Part(_)));
     if words.count() > MOST_WORDS || agrees(text) {
         return None;
@@ -260,7 +284,6 @@ pub fn next_set(text: &str, last: &SetReading) -> Option<NextSet> {
         round: false,
         listed: false,
         attempt: false,
-        alone: matches!(read.as_slice(), [Token::Number(number)] if number.sign != 0.0),
     };
     let mut at = 0;
     let mut tail = String::new();
@@ -360,7 +383,9 @@ impl Told {
                 let seconds = (1..=1800u32).find(|one| (f64::from(*one) - seconds).abs() < 1e-9)?;
                 last.seconds.is_some().then_some(Done::Seconds(seconds))?
             }
-            ([], None) if matches!(self.load, NextLoad::Change(..)) && self.alone => Done::ToCome,
+            ([], None) if matches!(self.load, NextLoad::Change(..) | NextLoad::To(..)) => {
+                Done::ToCome
+            }
             ([], None) => {
                 let count = self.count.map(|(count, _)| count);
                 (!self.listed).then_some(())?;

@@ -81,6 +81,29 @@ fn a_number_beside_harmless_words_is_left_open() {
 }
 
 #[test]
+fn a_load_that_is_announced_waits_for_its_repetitions() {
+    for (text, load) in [
+        ("gonna try 85", "85x8"),
+        ("next one at 82.5", "82.5x8"),
+        ("85 now", "85x8"),
+        ("loaded 90", "90x8"),
+        ("dropping 5", "75x8"),
+        ("going down to 70", "70x8"),
+        ("82.5", "82.5x8"),
+        ("70kg", "70x8"),
+    ] {
+        let (_, last) = last("bench 80x8");
+        let next = next_set(text, &last).unwrap_or_else(|| panic!("{text}"));
+        assert_eq!(next.done, Done::ToCome, "{text}");
+        assert_eq!(told("bench 80x8", text), Some((true, load.to_owned())));
+    }
+    // Of no load that would follow 80.
+    for text in ["gonna try 5", "200 now", "next one at 8", "1.5"] {
+        assert_eq!(told("bench 80x8", text), None, "{text}");
+    }
+}
+
+#[test]
 fn chat_with_a_number_in_it_tells_no_set() {
     for text in [
         "only 6 of us here today",

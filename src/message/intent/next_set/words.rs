@@ -139,6 +139,18 @@ const PHRASES: &[(Rule, &str)] = &[
         Rule::To,
         "dropped|went|back|lower|lowered to #, ?went|back down|up to #",
     ),
+    // With what the next set is to be done.
+    (
+        Rule::To,
+        "gonna|ill|lets try|do|go ?to|for|at|with #, going to try|do|use #, going ?for|with|to #, going ?back down|up to #, \
+         trying|attempting #, next|this one|set at|with|is #, next at|with|is #, # now, # next, now #, loaded ?up #, \
+         putting # on, one more at|with #, drop|dropping to #",
+    ),
+    (
+        Rule::Less,
+        "dropping|taking|stripping # ?off, going|coming down #",
+    ),
+    (Rule::More, "adding ?another # ?more ?on, going up #"),
     (Rule::Hand, "# each ?hand"),
     (Rule::Share, "#%, #% of that"),
     (Rule::Body, "bw|bodyweight, body weight"),
