@@ -21,7 +21,7 @@ use answers::{
     question_press, yes_or_no,
 };
 use effort::{EFFORT_WITHIN, effort_of_last};
-use felt::with_feel;
+use felt::{panting, with_feel};
 use talked::talked;
 use trial::{trial, with_trial};
 
@@ -101,7 +101,7 @@ fn in_words(view: &View, text: &str) -> Intent {
             next::with_next(view, text, view.recent, view.now, read)
         }
     };
-    let alone = with_feel(read, text);
+    let alone = panting(view, with_feel(read, text), text);
     if hides(text) && (!alone.sets.is_empty() || alone.unclear.is_some()) {
         return beside(&alone, text, Intent::Hidden);
     }
