@@ -77,6 +77,9 @@ fn away(view: &View, text: &str) -> Option<Intent> {
 
 /// An intent with what the same words tell of another's pain.
 fn told_of(view: &View, text: &str, intent: Intent) -> Intent {
+    if coach::is_good_news(view, text) {
+        return intent.without_pain();
+    }
     if let Some(other) = of_another(view, text) {
         return Intent::OfAnother(Box::new(other), text.to_owned(), Box::new(intent));
     }
