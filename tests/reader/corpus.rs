@@ -337,11 +337,8 @@ const DIARIES_HELD_OUT: &str = concat!(
     include_str!("../data/fresh/diaries_held_out_two.jsonl")
 );
 
-/// Of readings that are held 95 % sure at least so many are right.
-const RIGHT_WHERE_SURE: f64 = 0.93;
-
-#[test]
-fn readings_that_are_held_sure_are_right() {
+/// What a line of a diary is read as, and whether that is what it means: the same exercises, loads and repetitions.
+fn read_diary(reader: &Reader, line: &str) -> (Value, bool) {
     #[derive(Deserialize)]
     struct Line {
         text: String,
@@ -349,33 +346,61 @@ fn readings_that_are_held_sure_are_right() {
         want: String,
         sets: Vec<Value>,
     }
-    let reader = Reader::new(config::built_in());
     let parts = |set: &Value| {
         let number = |key: &str| set[key].as_f64().map(|value| (value * 100.0).round());
         (number("load"), number("reps"))
     };
+    let line: Line = serde_json::from_str(line).unwrap();
+    let unit = Unit::from_symbol(&line.unit).unwrap();
+    let mut output = Vec::new();
+    let text = line.text.replace('\n', "\\n");
+    read_lines(reader, text.as_bytes(), &mut output, unit, false).unwrap();
+    let got: Value = serde_json::from_slice(&output).unwrap();
+    let named = |set: &Value, name: &Value| {
+        let names = set["exercise"].as_array();
+        names.is_some_and(|names| names.contains(name))
+    };
+    let sets = got["sets"].as_array().cloned().unwrap_or_default();
+    let right = line.want == "sets"
+        && sets.len() == line.sets.len()
+        && sets
+            .iter()
+            .zip(&line.sets)
+            .all(|(got, want)| parts(got) == parts(want) && named(want, &got["exercise"]));
+    (got, right)
+}
+
+#[test]
+fn diaries_by_sixty_four_more_people_are_read_as_well_as_before() {
+    // Of 136 lines with sets each; when they were new 125 and 121 were right by a scorer that also takes units and
+    // questions into account. Every second author of each was not looked at until they were counted again.
+    for (text, least) in [
+        (include_str!("../data/fresh/diaries_of_clubs.jsonl"), 127),
+        (include_str!("../data/fresh/diaries_of_many.jsonl"), 129),
+    ] {
+        let reader = Reader::new(config::built_in());
+        let right = text
+            .lines()
+            .filter(|line| read_diary(&reader, line).1)
+            .count();
+        println!("{right} of {} diary lines", text.lines().count());
+        assert!(right >= least, "{right}");
+    }
+}
+
+/// Of readings that are held 95 % sure at least so many are right.
+const RIGHT_WHERE_SURE: f64 = 0.93;
+
+#[test]
+fn readings_that_are_held_sure_are_right() {
+    let reader = Reader::new(config::built_in());
     // Up to 80, 90, 95 and 100 % sure: right, and all.
     let mut table = [[0_u32; 2]; 4];
     for line in DIARIES_HELD_OUT.lines() {
-        let line: Line = serde_json::from_str(line).unwrap();
-        let unit = Unit::from_symbol(&line.unit).unwrap();
-        let mut output = Vec::new();
-        read_lines(&reader, line.text.as_bytes(), &mut output, unit, false).unwrap();
-        let got: Value = serde_json::from_slice(&output).unwrap();
+        let (got, right) = read_diary(&reader, line);
         let Some(sure) = got["sure"].as_f64() else {
             continue;
         };
-        let names = |set: &Value, name: &Value| {
-            let names = set["exercise"].as_array();
-            names.is_some_and(|names| names.contains(name))
-        };
-        let sets = got["sets"].as_array().unwrap();
-        let right = line.want == "sets"
-            && sets.len() == line.sets.len()
-            && sets
-                .iter()
-                .zip(&line.sets)
-                .all(|(got, want)| parts(got) == parts(want) && names(want, &got["exercise"]));
         let bin = [0.8, 0.9, 0.95]
             .iter()
             .filter(|least| sure >= **least)
