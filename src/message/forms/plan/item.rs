@@ -132,9 +132,13 @@ pub(super) fn range(word: &str) -> Option<(u32, u32)> {
     }
 }
 
+/// Behind a number that are repetitions, though it is large.
+pub(super) const REPS: &str = "reps";
+
 /// `4x6-10`: sets, fewest, most.
 fn numbers(word: &str) -> Option<Count> {
-    let (sets, amount) = word.split_once('x')?;
+    // `3x60reps` is what is printed where the number alone would be read as something else.
+    let (sets, amount) = word.strip_suffix(REPS).unwrap_or(word).split_once('x')?;
     let count = (range(sets)?, Of::read(amount)?);
     let open = matches!(count.1, Of::Reps(low, high) if is_open(count.0, (low, high)));
     (!open).then_some(count)
@@ -210,8 +214,11 @@ fn is_amount(word: Option<&String>) -> bool {
 fn item(words: &[String], language: &Strict<'_>) -> Result<Item, Misfit> {
     let ((exercise, or), count, rest) = head(words, language)?;
     let ((fewest, most), of) = count;
+    let told = words.iter().any(|word| word.ends_with(REPS));
     let of = match of {
-        Of::Reps(low, high) if is_held(&language.catalogue.exercise(exercise).name, low.into()) => {
+        Of::Reps(low, high)
+            if !told && is_held(&language.catalogue.exercise(exercise).name, low.into()) =>
+        {
             Of::Time(low, high)
         }
         of => of,
@@ -220,7 +227,7 @@ fn item(words: &[String], language: &Strict<'_>) -> Result<Item, Misfit> {
     let sets = Sets::range(fewest, most).map_err(misfit)?;
     let amount = of.amount().map_err(misfit)?;
     let lift = language.catalogue.exercise(exercise);
-    if is_beyond(&amount, lift) {
+    if !told && is_beyond(&amount, lift) {
         return Err((words.join(" "), FaultKind::NoSets));
     }
     let details = Details::read(&rest, lift, amount.reps().map(RepRange::low), language)?;

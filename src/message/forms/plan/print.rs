@@ -2,7 +2,8 @@
 
 use chrono::Weekday;
 
-use super::item::is_open;
+use super::item::{REPS, is_open};
+use super::{is_beyond, is_held};
 use crate::domain::coaching::plan::{Amount, Day, DayName, Item, Plan, PlannedLoad, Seconds};
 use crate::domain::quantities::catalogue::{Basis, Catalogue, Exercise};
 use crate::domain::quantities::id::ExerciseId;
@@ -55,6 +56,12 @@ pub fn print_item(item: &Item, catalogue: &Catalogue) -> String {
     let times = if open { " sets of " } else { "x" };
     let names = names.join(" or ");
     let mut text = format!("{names} {sets}{times}{}", amount(&item.amount));
+    let exercise = catalogue.exercise(item.exercise);
+    let held =
+        matches!(&item.amount, Amount::Reps(reps) if is_held(&exercise.name, reps.low().into()));
+    if held || is_beyond(&item.amount, exercise) {
+        text.push_str(REPS);
+    }
     if item.per_side {
         text.push_str(" each side");
     }

@@ -352,6 +352,7 @@ fn lines_as_coaches_write_them() {
         ),
         ("db press 3x10 w/ 24s", &["dumbbell bench press 3x10 24kg"]),
         ("plank 3x60", &["plank 3x60s"]),
+        ("plank 3x60reps", &["plank 3x60reps"]),
         (
             "squat 3x8, bench 3x8, row 3x8 all 2rir",
             &[
