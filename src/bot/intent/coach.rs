@@ -656,16 +656,17 @@ pub(super) fn health(view: &View, text: &str, intent: &Intent) -> Option<Intent>
 /// Whether a coach says of a member that they are well again, which is no new report; what is open a coach lifts by
 /// `/clear`.
 pub(super) fn is_good_news(view: &View, text: &str) -> bool {
-    let low = text.to_lowercase();
-    let says = |words: &[&str]| words.iter().any(|word| low.contains(word));
-    view.member.coach && named(view, text).is_some() && says(&RECOVERED) && !says(&NOT_RECOVERED)
+    view.member.coach
+        && has_any(text, RECOVERED)
+        && !has_any(text, NOT_RECOVERED)
+        && named(view, text).is_some()
 }
 
 /// Words that a member is well again, and words beside them that say otherwise.
-const RECOVERED: [&str; 12] = [
-    " is ok",
-    " is okay",
-    " is fine",
+const RECOVERED: &[&str] = &[
+    "is ok",
+    "is okay",
+    "is fine",
     "all good",
     "is better",
     "feels better",
@@ -676,8 +677,8 @@ const RECOVERED: [&str; 12] = [
     "back to normal",
     "cleared by",
 ];
-const NOT_RECOVERED: [&str; 9] = [
-    " not ", "isn't", "isnt", "still", " but ", "if ", "until", "when ", "hurts",
+const NOT_RECOVERED: &[&str] = &[
+    "not", "isn't", "isnt", "still", "but", "if", "until", "when", "hurts",
 ];
 
 /// Whether a coach's words on pain are advice to everybody, and tell of nobody.

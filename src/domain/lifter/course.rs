@@ -5,7 +5,7 @@ use super::codec::{Reader, Writer};
 use super::ramp::{is_unsaid, is_whole, left_before};
 use crate::domain::log::{LoggedSet, SetKind};
 use crate::domain::quantities::effort::Rir;
-use crate::domain::quantities::limits::{MOST_RESERVE, UNSAID_LEFT};
+use crate::domain::quantities::limits::{LEAST_LEFT, MOST_RESERVE, UNSAID_LEFT};
 
 /// So many sets of a day are kept.
 const MOST: usize = 4;
@@ -14,8 +14,6 @@ const ALIKE: f64 = 0.04;
 /// From so much down or up, log, a step is one of a course, and no disc more or less. Common practice, no source.
 const FALL: f64 = 0.06;
 const RISE: f64 = 0.04;
-/// Less than this is nothing left.
-const LEAST_LEFT: f64 = 0.5;
 /// Most repetitions, done plus left, of a single.
 const FEWEST: f64 = 3.0;
 

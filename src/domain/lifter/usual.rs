@@ -7,7 +7,9 @@ use super::codec::{Reader, Writer};
 use super::explanation::UNDER_USUAL;
 use crate::domain::log::LoggedSet;
 use crate::domain::quantities::effort::Rir;
-use crate::domain::quantities::limits::{FEWEST_REPS, MOST_RESERVE, SAME_LOAD, UNSAID_LEFT};
+use crate::domain::quantities::limits::{
+    FEWEST_REPS, LEAST_LEFT, MOST_RESERVE, SAME_LOAD, UNSAID_LEFT,
+};
 
 /// Fewest repetitions of a set that is work by the lifter's choice; a single is a test. Common practice, no source.
 const FEWEST_CHOSEN: u32 = 2;
@@ -26,8 +28,6 @@ const MOST_LIGHTS: u8 = 3;
 const MOST_FALLS: u8 = 2;
 /// A first set short of the usual ones by more than this fell from them.
 const FALL: f64 = 1.5;
-/// Less than this is nothing left.
-const LEAST_LEFT: f64 = 0.5;
 /// One short of the one before by this, at the same load, is on the way down where it goes on like that.
 const SLIDE: f64 = 0.75;
 /// So many such days in a row, and the last a fall, are a trend. Common practice, no source.

@@ -16,5 +16,7 @@ pub const MOST_RESERVE: f64 = 3.0;
 pub(crate) const GUESSED_FROM: f64 = 3.0;
 /// Left in a hard set of which nothing was said. Trade practice: three to zero.
 pub(crate) const UNSAID_LEFT: f64 = 1.0;
+/// Less than this in reserve is nothing left: efforts are told in halves.
+pub(crate) const LEAST_LEFT: f64 = 0.5;
 /// Loads that differ by no more than this share are the same: they come from other units.
 pub(crate) const SAME_LOAD: f64 = 1e-3;

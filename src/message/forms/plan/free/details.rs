@@ -2,7 +2,7 @@
 
 use super::facts::{Amount, Fact, Found, Load, Scan, Span};
 use super::lex::Kind;
-use super::numbers::REPS;
+use super::numbers::{REPS, pair};
 use crate::domain::quantities::catalogue::Basis;
 use crate::domain::quantities::mass::Unit;
 use crate::message::forms::plan::LEAST_OPEN;
@@ -108,8 +108,7 @@ impl Scan<'_> {
             && self.glued(at + 1)
             && let Some(seconds) = self.whole(at + 1).filter(|seconds| *seconds >= 20)
         {
-            let seconds = f64::from(seconds);
-            return Some((Fact::Rest((seconds, seconds)), at + 2));
+            return Some((Fact::Rest(pair(f64::from(seconds))), at + 2));
         }
         if self.any(at, WORDS) {
             let from = around(at + 1);
@@ -142,10 +141,10 @@ impl Scan<'_> {
             let sets = self.whole(to + 1).filter(|sets| *sets <= 6);
             let sets = sets.filter(|_| !self.any(to - 1, &["s"]) && self.at(to + 2) != "x");
             return Some(match sets {
-                Some(sets) => {
-                    let sets = (f64::from(sets), f64::from(sets));
-                    (Fact::SetsOf(sets, Amount::Time(time)), to + 2)
-                }
+                Some(sets) => (
+                    Fact::SetsOf(pair(f64::from(sets)), Amount::Time(time)),
+                    to + 2,
+                ),
                 None => (Fact::Loose, to),
             });
         }
@@ -187,11 +186,11 @@ impl Scan<'_> {
                 .iter()
                 .any(|found| matches!(found.fact, Fact::Name(_)))
         {
-            let reps = f64::from(one);
-            return Some((Fact::SideReps((reps, reps)), self.past(at + 3, REPS)));
+            let reps = pair(f64::from(one));
+            return Some((Fact::SideReps(reps), self.past(at + 3, REPS)));
         }
-        let pair = [self.at(at), self.at(at + 1), self.at(at + 2)];
-        let used = match pair {
+        let words = [self.at(at), self.at(at + 1), self.at(at + 2)];
+        let used = match words {
             ["e", "/", "h"] => return Some((Fact::Hand, at + 3)),
             ["ea" | "e", "/", "s" | "side"] | ["r" | "l", "/", "l" | "r"] => 3,
             ["left", "and" | "&" | "+", "right"] | ["right", "and" | "&" | "+", "left"] => 3,
@@ -253,7 +252,7 @@ impl Scan<'_> {
             return Some((Fact::Loose, self.past(end, &["kg", "lb", "lbs"])));
         }
         // `2x16 kg`: a pair of dumbbells.
-        if span == (2.0, 2.0)
+        if span == pair(2.0)
             && self.at(to) == "x"
             && let Some(amount) = self.value(to + 1)
             && let Some(unit) = unit_of(self.at(to + 2))
@@ -294,10 +293,10 @@ impl Scan<'_> {
             return Some((Fact::Manner, to + 1));
         }
         let one = span.0 >= span.1;
-        let pair = self.at(to) == "s" && self.glued(to);
+        let dumbbells = self.at(to) == "s" && self.glued(to);
         match self.at(at) {
             // `@ 24s`: dumbbells.
-            "@" if pair && one => Some((mass(span.0, None, Some(Basis::PerHand)), to + 1)),
+            "@" if dumbbells && one => Some((mass(span.0, None, Some(Basis::PerHand)), to + 1)),
             "@" if self.unit_at(to).is_some() => None,
             "@" if span.1 <= LEAST_OPEN => Some((Fact::NoEffort, to)),
             "@" if !one => Some((Fact::Loose, to)),

@@ -141,6 +141,16 @@ const NO_NAME: &[&str] = &[
 /// Longest name in tokens.
 const LONGEST: usize = 9;
 
+impl<'a> Scan<'a> {
+    pub(super) const fn new(tokens: &'a [Token], names: &'a NameIndex) -> Self {
+        Self {
+            tokens,
+            names,
+            reps_first: false,
+        }
+    }
+}
+
 impl Scan<'_> {
     /// Every fact of the line, in order.
     pub(super) fn facts(&self) -> Vec<Found> {

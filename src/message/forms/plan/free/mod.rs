@@ -90,11 +90,7 @@ fn supersets_apart(line: &str, language: &Language<'_>) -> Option<Vec<String>> {
     let mut superset = false;
     for part in &parts {
         let tokens = lex::tokens(part);
-        let scan = facts::Scan {
-            tokens: &tokens,
-            names: language.names,
-            reps_first: false,
-        };
+        let scan = facts::Scan::new(&tokens, language.names);
         let facts = scan.facts();
         let count = |is: fn(&facts::Fact) -> bool| facts.iter().filter(|one| is(&one.fact)).count();
         let names = count(|fact| matches!(fact, facts::Fact::Name(_)));
@@ -109,11 +105,7 @@ fn supersets_apart(line: &str, language: &Language<'_>) -> Option<Vec<String>> {
 /// Whether a line names an exercise.
 pub(super) fn names_one(line: &str, language: &Language<'_>) -> bool {
     let tokens = lex::tokens(line);
-    let scan = facts::Scan {
-        tokens: &tokens,
-        names: language.names,
-        reps_first: false,
-    };
+    let scan = facts::Scan::new(&tokens, language.names);
     let facts = scan.facts();
     facts
         .iter()
@@ -123,11 +115,7 @@ pub(super) fn names_one(line: &str, language: &Language<'_>) -> bool {
 /// Rounds that a line by itself announces for those below it: `3 rounds of:`.
 pub(super) fn announced_rounds(line: &str, language: &Language<'_>) -> Option<u32> {
     let tokens = lex::tokens(line);
-    let scan = facts::Scan {
-        tokens: &tokens,
-        names: language.names,
-        reps_first: false,
-    };
+    let scan = facts::Scan::new(&tokens, language.names);
     let facts = scan.facts();
     let mut rounds = None;
     for found in &facts {
@@ -218,9 +206,8 @@ fn sentence(text: &str, language: &Language<'_>) -> Result<Assembled, Misfit> {
     }
     let (tokens, later) = shape::first_week(text, all);
     let scan = facts::Scan {
-        tokens: &tokens,
-        names: language.names,
         reps_first: says_reps_first(&tokens),
+        ..facts::Scan::new(&tokens, language.names)
     };
     let mut assembled = assemble::assemble(text, &tokens, &scan.facts(), language)?;
     assembled.keep(&later);

@@ -211,25 +211,18 @@ impl Build<'_> {
 
     /// Takes one more number of a row of sets: `12 reps, then 10, then 8`.
     fn is_next_in_a_row(&mut self, clause: &Clause) -> bool {
-        let [
-            Found {
-                fact: Fact::Loose,
-                from,
-                ..
-            },
-        ] = clause.facts.as_slice()
-        else {
+        let [one] = clause.facts.as_slice() else {
             return false;
         };
+        if one.fact != Fact::Loose {
+            return false;
+        }
         // `1+1+1` is one set in parts.
-        let before = from.checked_sub(1).and_then(|at| self.tokens.get(at));
+        let before = one.from.checked_sub(1).and_then(|at| self.tokens.get(at));
         if before.is_some_and(|token| token.is("+") || token.is("(")) {
             return false;
         }
-        let number = self.tokens.get(*from).and_then(|token| match token.kind {
-            Kind::Number(value) => whole(value),
-            Kind::Word | Kind::Sign(_) => None,
-        });
+        let number = self.number(one).and_then(whole);
         let item = self.items.last_mut().filter(|item| item.sets.is_none());
         let (Some(next), Some(item)) = (number.filter(|reps| *reps > 0), item) else {
             return false;
