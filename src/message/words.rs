@@ -9,6 +9,7 @@ pub(super) mod compose;
 mod concept;
 pub(crate) mod grammar_words;
 mod lexicon;
+mod likeness;
 mod lists;
 pub(crate) mod lookalikes;
 mod marked;

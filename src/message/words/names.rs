@@ -11,6 +11,7 @@ use crate::domain::quantities::catalogue::{Catalogue, Equipment, Exercise};
 use crate::domain::quantities::id::{ExerciseId, MuscleId};
 
 use super::compose::{Composed, Composer};
+use super::likeness::{Counts, LONGEST, Wanted};
 use super::token::{Kind, Mark, Token};
 use super::vocabulary::{Roles, Vocabulary, W, Word};
 
@@ -85,8 +86,6 @@ const LEAST_ALIKE: f64 = 0.6;
 
 /// Words that one slip may be mended to, at most.
 const MOST_NEAR: usize = 4;
-/// Names that are compared letter by letter at first.
-const LIKELY: usize = 24;
 
 /// Spellings of one phrase that are entered at most; names have few words, so few are lost.
 const VARIANTS: usize = 48;
@@ -130,41 +129,8 @@ pub struct NameIndex {
     composer: Composer,
     /// The text of each symbol.
     symbols: Vec<Box<str>>,
-    /// The letters of each exercise's name.
-    counts: Vec<Counts>,
-}
-
-/// How often each letter stands in a text; letters that share a place count together.
-#[derive(Clone, Copy, Debug)]
-struct Counts {
-    letters: [u8; 32],
-    length: u8,
-}
-
-impl Counts {
-    fn of(text: &str) -> Self {
-        let mut counts = Self {
-            letters: [0; 32],
-            length: 0,
-        };
-        for letter in text.chars() {
-            let place = usize::try_from(u32::from(letter) % 32).unwrap_or_default();
-            counts.letters[place] = counts.letters[place].saturating_add(1);
-            counts.length = counts.length.saturating_add(1);
-        }
-        counts
-    }
-
-    /// The most that Jaro and Winkler's measure can come to, with all common letters in the same order
-    /// and so many of them at the start.
-    fn most_alike(&self, other: &Self, at_start: u8) -> f64 {
-        let pairs = self.letters.iter().zip(&other.letters);
-        let common: u16 = pairs.map(|(a, b)| u16::from(*a.min(b))).sum();
-        let share = |length: u8| f64::from(common) / f64::from(length.max(1));
-        let jaro = (share(self.length) + share(other.length) + 1.0) / 3.0;
-        // A hair more, for rounding.
-        jaro + 0.1 * f64::from(at_start) * (1.0 - jaro) + 1e-9
-    }
+    /// The letters of the name of each exercise that is mapped.
+    counts: Vec<(ExerciseId, Counts)>,
 }
 
 /// A word that slips are compared with.
@@ -229,9 +195,8 @@ impl NameIndex {
             spellings: Vec::new(),
             composer: Composer::new(catalogue),
             symbols: Vec::new(),
-            counts: catalogue
-                .exercises()
-                .map(|(_, e)| Counts::of(&e.name))
+            counts: listed()
+                .map(|(id, exercise)| (id, Counts::of(&exercise.name)))
                 .collect(),
         };
         index.enter_muscles(catalogue);
@@ -722,10 +687,9 @@ impl NameIndex {
     /// with them, then names that look alike.
     #[must_use]
     pub fn nearest(&self, words: &str, catalogue: &Catalogue) -> Vec<ExerciseId> {
-        // Likeness costs the product of the lengths; no name is longer than this.
         let end = words
             .char_indices()
-            .nth(48)
+            .nth(LONGEST)
             .map_or(words.len(), |(at, _)| at);
         let words = words.get(..end).unwrap_or_default();
         let run: Vec<&str> = pieces(words).take(LONGEST_NAME).collect();
@@ -758,8 +722,7 @@ impl NameIndex {
         found.into_iter().map(|(_, _, id)| id).collect()
     }
 
-    /// The names that look most like these words, best first. To compare all would take longer than to
-    /// read the message: most cannot reach the best by their letters alone.
+    /// The names that look most like these words, best first; most cannot reach the best by their letters alone.
     fn alike(
         &self,
         words: &str,
@@ -767,44 +730,19 @@ impl NameIndex {
         but: &[ExerciseId],
         catalogue: &Catalogue,
     ) -> Vec<ExerciseId> {
-        let counts = Counts::of(words);
-        let exercises = catalogue.exercises().zip(&self.counts);
-        let mut bounds: Vec<(f64, ExerciseId, &str)> = exercises
-            .filter(|((id, exercise), _)| !but.contains(id) && exercise.is_mapped())
-            .map(|((id, exercise), of)| {
-                let name = exercise.name.as_str();
-                (counts.most_alike(of, alike_at_start(words, name)), id, name)
-            })
-            .filter(|(bound, ..)| *bound > LEAST_ALIKE)
-            .collect();
-        // The first few are enough nearly always: to put all in order would take longer.
-        let falling =
-            |a: &(f64, ExerciseId, &str), b: &(f64, ExerciseId, &str)| b.0.total_cmp(&a.0);
-        if bounds.len() > LIKELY {
-            bounds.select_nth_unstable_by(LIKELY, falling);
-        }
-        let few = LIKELY.min(bounds.len());
-        let (likely, others) = bounds.split_at_mut(few);
-        likely.sort_by(falling);
-        let last = likely.last().map_or(0.0, |(bound, ..)| *bound);
-        let mut best: Vec<(f64, ExerciseId)> = Vec::new();
-        let mut look = |list: &[(f64, ExerciseId, &str)]| {
-            for (bound, id, name) in list {
-                if best.len() == most && best.last().is_some_and(|least| *bound < least.0) {
-                    break;
-                }
-                let score = strsim::jaro_winkler(words, name);
-                if score > LEAST_ALIKE {
-                    best.push((score, *id));
-                    best.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-                    best.truncate(most);
-                }
+        let wanted = Wanted::new(words);
+        let mut best: Vec<(f64, ExerciseId)> = Vec::with_capacity(most + 1);
+        for (id, counts) in &self.counts {
+            let least = best.get(most - 1).map_or(LEAST_ALIKE, |last| last.0);
+            if wanted.most_alike(counts) <= least || but.contains(id) {
+                continue;
             }
-            best.len() < most || best.last().is_some_and(|least| last >= least.0)
-        };
-        if look(likely) {
-            others.sort_by(falling);
-            look(others);
+            let score = wanted.likeness(&catalogue.exercise(*id).name);
+            if score > least {
+                let place = best.partition_point(|other| other.0 >= score);
+                best.insert(place, (score, *id));
+                best.truncate(most);
+            }
         }
         best.into_iter().map(|(_, id)| id).collect()
     }
@@ -836,14 +774,6 @@ fn left_over(letters: &str, words: &[&str]) -> Option<usize> {
             .min(),
     };
     (1..=most).filter_map(of).min()
-}
-
-/// How many of the first four letters are the same, up to the first that is not.
-fn alike_at_start(one: &str, other: &str) -> u8 {
-    let pairs = one.chars().zip(other.chars()).take(4);
-    pairs
-        .take_while(|(a, b)| a == b)
-        .fold(0, |count, _| count + 1)
 }
 
 fn is_limb(word: &str) -> bool {
