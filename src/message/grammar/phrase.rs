@@ -11,7 +11,7 @@ use std::sync::OnceLock;
 use super::effort;
 use super::scan::Scan;
 use crate::message::words::token::{Kind, Mark};
-use crate::message::words::vocabulary::W;
+use crate::message::words::vocabulary::{ShortMap, W};
 
 /// The place that `last` and `final` stand for.
 pub(super) const LAST: f64 = 0.0;
@@ -19,8 +19,20 @@ pub(super) const LAST: f64 = 0.0;
 /// The patterns of one idea, read at their first use.
 pub(super) struct Phrases {
     written: &'static [&'static str],
-    read: OnceLock<Vec<Pattern>>,
+    read: OnceLock<Patterns>,
 }
+
+/// The patterns by what they may begin with: at most tokens none does, so that nothing is tried there.
+#[derive(Default)]
+struct Patterns {
+    all: Vec<Vec<Part>>,
+    by_word: ShortMap<&'static str, Bits>,
+    /// Those that may begin with any word, with a number, and with anything else.
+    by_kind: [Bits; 3],
+}
+
+/// Some of the patterns of an idea, a bit each.
+type Bits = u128;
 
 /// A phrase that was found.
 #[derive(Clone, Debug, PartialEq)]
@@ -38,14 +50,6 @@ pub(super) struct Found {
 struct Taken {
     numbers: Vec<f64>,
     spans: Vec<(usize, usize)>,
-}
-
-struct Pattern {
-    parts: Vec<Part>,
-    /// The words that it may begin with; most tokens are none of them, so that nothing else is tried there.
-    words: Vec<&'static str>,
-    /// Whether it may also begin with a number or a mark.
-    others: bool,
 }
 
 struct Part {
@@ -78,20 +82,18 @@ impl Phrases {
 
     /// What the first pattern that fits makes of the tokens from `at` on.
     pub fn find(&self, scan: &Scan<'_>, at: usize) -> Option<Found> {
-        let patterns = self.read.get_or_init(|| {
-            self.written
-                .iter()
-                .map(|text| Pattern::read(text))
-                .collect()
-        });
-        let text = scan.text_at(at);
-        let begins = |pattern: &&Pattern| pattern.others || pattern.words.contains(&text);
-        patterns.iter().filter(begins).find_map(|pattern| {
+        let patterns = self.read.get_or_init(|| Patterns::read(self.written));
+        let mut left = patterns.beginning(scan, at);
+        while left != 0 {
+            let parts = &patterns.all[left.trailing_zeros() as usize];
             let mut taken = Taken::default();
-            let to = from(scan, at, &pattern.parts, &mut taken)?;
-            let Taken { numbers, spans } = taken;
-            Some(Found { to, numbers, spans })
-        })
+            if let Some(to) = from(scan, at, parts, &mut taken) {
+                let Taken { numbers, spans } = taken;
+                return Some(Found { to, numbers, spans });
+            }
+            left &= left - 1;
+        }
+        None
     }
 
     /// Whether one of them stands at `at`.
@@ -100,25 +102,70 @@ impl Phrases {
     }
 }
 
-impl Pattern {
-    fn read(text: &'static str) -> Self {
-        let parts: Vec<Part> = text.split(' ').map(Part::read).collect();
-        let needed = parts.iter().position(|part| !part.may_be_missing);
-        let mut words = Vec::new();
-        let mut others = needed.is_none();
-        for part in parts.iter().take(needed.map_or(0, |needed| needed + 1)) {
-            match &part.means {
-                Means::Words(some) | Means::Kept(some) => words.extend(some),
-                _ => others = true,
+impl Patterns {
+    fn read(written: &[&'static str]) -> Self {
+        let mut out = Self::default();
+        assert!(
+            written.len() <= Bits::BITS as usize,
+            "too many patterns of one idea"
+        );
+        for (place, text) in written.iter().enumerate() {
+            let parts: Vec<Part> = text.split(' ').map(Part::read).collect();
+            let needed = parts.iter().position(|part| !part.may_be_missing);
+            for part in parts
+                .iter()
+                .take(needed.map_or(parts.len(), |needed| needed + 1))
+            {
+                out.enter(&part.means, 1 << place);
             }
+            if needed.is_none() {
+                out.by_kind.iter_mut().for_each(|bits| *bits |= 1 << place);
+            }
+            out.all.push(parts);
         }
-        Self {
-            parts,
-            words,
-            others,
+        out
+    }
+
+    fn enter(&mut self, means: &Means, pattern: Bits) {
+        let kinds: &[usize] = match means {
+            Means::Words(words) | Means::Kept(words) => {
+                for word in words {
+                    *self.by_word.entry(word).or_default() |= pattern;
+                }
+                &[]
+            }
+            Means::Any(several) => {
+                several.iter().for_each(|one| self.enter(one, pattern));
+                &[]
+            }
+            Means::Number | Means::Amount(_) | Means::Place | Means::Name => &[WORD, NUMBER],
+            Means::Word => &[WORD],
+            Means::Join => &[WORD, OTHER],
+            Means::Marks(_) => &[OTHER],
+            Means::End => &[WORD, NUMBER, OTHER],
+        };
+        for kind in kinds {
+            self.by_kind[*kind] |= pattern;
         }
     }
+
+    /// Those that may begin at `at`.
+    fn beginning(&self, scan: &Scan<'_>, at: usize) -> Bits {
+        let kind = match scan.token(at).map(|token| token.kind) {
+            Some(Kind::Word) => WORD,
+            Some(Kind::Number) => NUMBER,
+            _ => OTHER,
+        };
+        let text = scan.text_at(at);
+        let by_word = self.by_word.get(text).filter(|_| !text.is_empty());
+        self.by_kind[kind] | by_word.copied().unwrap_or_default()
+    }
 }
+
+/// Places in [`Patterns::by_kind`].
+const WORD: usize = 0;
+const NUMBER: usize = 1;
+const OTHER: usize = 2;
 
 impl Part {
     fn read(text: &'static str) -> Self {
