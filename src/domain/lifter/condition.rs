@@ -16,7 +16,7 @@ use crate::domain::quantities::id::MuscleId;
 use crate::domain::quantities::priors::{PERSONAL, Population, SHAPES};
 
 /// Version of the encoding; it goes up with that of the beliefs, which are then learned anew.
-const VERSION: u8 = 12;
+const VERSION: u8 = 13;
 /// Sets that the population's noise and width count for.
 const FIRST_WEIGHT: f64 = 12.0;
 /// Share of the weight of what was seen so far that survives a set: about 100 sets count.

@@ -219,6 +219,17 @@ impl Outlook {
         at_least(&parts, reps)
     }
 
+    /// The same for who asks whether it is next to none: 1 where what is likeliest expects as many, which makes it
+    /// some hundredths at the least.
+    #[must_use]
+    pub(crate) fn small_chance(&self, log_load: f64, strain: &Strain, rir: Rir, reps: u32) -> f64 {
+        let likeliest = self.sight(self.likeliest(), log_load, strain, rir.reps(), 0.0);
+        match likeliest.shown_at(0.0) - rir.reps() >= f64::from(reps) {
+            true => 1.0,
+            false => self.chance(log_load, strain, rir, reps),
+        }
+    }
+
     fn forecast_ended(
         &self,
         log_load: f64,

@@ -6,6 +6,7 @@
 use crate::domain::quantities::catalogue::{Basis, Equipment, Exercise};
 
 use crate::domain::log::{LoggedSet, SetKind};
+use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::equations::Equation;
 use crate::domain::quantities::lift_class::LiftClass;
 use crate::domain::quantities::limits::MOST_RESERVE;
@@ -163,6 +164,19 @@ pub fn less_a_step(exercise: &Exercise, moved_kg: f64, heaviest_kg: f64) -> f64 
     (moved_kg - step).max(heaviest_kg).min(moved_kg)
 }
 
+/// Whether a set called hard amounts to so little of a one-repetition maximum that it is asked how likely so few are.
+pub(crate) fn seems_too_light(set: &LoggedSet, moved_kg: f64, one_rm_kg: f64) -> bool {
+    set.kind == SetKind::Straight
+        && set.rated().is_some_and(|rir| {
+            rir.reps() <= SURELY_HARD.0 && shown_kg(set, moved_kg, rir) < SURELY_HARD.1 * one_rm_kg
+        })
+}
+
+/// The one-repetition maximum that a set amounts to by its repetitions and reserve, kilograms moved.
+fn shown_kg(set: &LoggedSet, moved_kg: f64, rir: Rir) -> f64 {
+    moved_kg * (1.0 + (f64::from(set.reps) + rir.reps()) / 30.0)
+}
+
 /// Share above the best estimate that may still be progress. Common practice, no source.
 const PROGRESS: f64 = 1.2;
 /// How far a press for the shoulders may exceed one for the chest, a share, and standard deviations granted to
@@ -317,11 +331,10 @@ impl<'a> Scale<'a> {
         if set.kind != SetKind::Straight || rir.reps() > MOST_RESERVE {
             return false;
         }
-        let shown = moved * (1.0 + (f64::from(set.reps) + rir.reps()) / 30.0);
+        let shown = shown_kg(set, moved, rir);
         let least = known.least_kg(DEVIATIONS);
-        let surely = rir.reps() <= SURELY_HARD.0
-            && shown < SURELY_HARD.1 * known.least_kg(0.0)
-            && known.chance_of_so_few < SO_FEW;
+        let surely =
+            seems_too_light(set, moved, known.least_kg(0.0)) && known.chance_of_so_few < SO_FEW;
         let ten_times = times_ten(set.load).map(|load| self.moved_kg(load));
         let lost_a_zero = shown < FAR_TOO_LIGHT * least
             && ten_times.is_some_and(|ten| self.carries(ten, set.reps));

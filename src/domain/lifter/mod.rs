@@ -7,6 +7,7 @@ pub(crate) mod course;
 pub mod curve;
 pub(crate) mod day_effect;
 pub(crate) mod explanation;
+mod exponential;
 pub mod forecast;
 pub mod gaussian;
 pub mod guard;

@@ -391,16 +391,21 @@ impl Model {
         let population = lifter.population(exercise);
         let outlook = belief.outlook(&self.condition, &population);
         let rir = set.rated().unwrap_or(Rir::FAILURE);
-        let moved = log_moved(set, lifter).exp();
-        let moved = guard::less_a_step(exercise, moved, belief.heaviest_kg());
+        let log_load = log_moved(set, lifter);
+        let moved = guard::less_a_step(exercise, log_load.exp(), belief.heaviest_kg());
         let judged = guard::reps_to_judge(set);
-        let chance = outlook.chance(moved.ln(), &Strain::default(), rir, judged);
-        let seconds = seconds_between(
-            self.condition.at_ms().unwrap_or_default(),
-            set.at.timestamp_millis(),
-        );
-        let tired = self.condition.strain(exercise, seconds);
-        let so_few = 1.0 - outlook.chance(log_moved(set, lifter), &tired, rir, set.reps + 1);
+        let chance = outlook.small_chance(moved.ln(), &Strain::default(), rir, judged);
+        let so_few = match guard::seems_too_light(set, log_load.exp(), one_rm_kg) {
+            true => {
+                let seconds = seconds_between(
+                    self.condition.at_ms().unwrap_or_default(),
+                    set.at.timestamp_millis(),
+                );
+                let tired = self.condition.strain(exercise, seconds);
+                1.0 - outlook.chance(log_load, &tired, rir, set.reps + 1)
+            }
+            false => 1.0,
+        };
         guard::Known::new(one_rm_kg, spread).map(|known| known.with_chances(chance, so_few))
     }
 

@@ -3,6 +3,7 @@
 //! The scale itself is [`crate::domain::quantities::effort`]; what is learned about one member's habit is kept in
 //! [`super::condition`].
 
+use super::exponential::exp;
 use crate::domain::quantities::limits::GUESSED_FROM;
 
 /// Reserve at which half of a lifter's habit shows. Near failure nobody is far off.
@@ -185,81 +186,77 @@ pub enum Evidence {
 }
 
 impl Evidence {
-    /// Log likelihood, as a density over repetitions, of `expected` repetitions in all. Each is a
+    /// The likelihoods, as densities over repetitions, where so many are expected in all. Each is a
     /// log-concave function of what was done less what was expected, so that more done never speaks
     /// for less capacity.
-    #[must_use]
-    pub fn log_likelihood(self, expected: f64) -> f64 {
-        let Likelihood { log, factor } = self.likelihoods()(expected);
-        log + factor.ln()
-    }
-
-    /// The likelihood for many expectations: what is the same for all of them is worked out once.
-    pub(crate) fn likelihoods(self) -> impl Fn(f64) -> Likelihood {
-        let spread = match self {
-            Self::Rated { sd, .. } => sd,
-            Self::Unrated {
-                reserve: (_, spread),
+    pub(crate) fn likelihoods<const N: usize>(self, expected: &[f64; N]) -> [f64; N] {
+        match self {
+            Self::Rated {
+                total,
+                reps,
                 sd,
-                ..
-            } => f64::hypot(spread, sd),
-            Self::Failed | Self::AtLeast { .. } => 0.0,
-        };
-        let scale = match self {
-            Self::Rated { above, .. } => spread * f64::midpoint(1.0, above) * LOGISTIC_SCALE,
-            Self::Unrated { .. } => spread * LOGISTIC_SCALE,
-            Self::Failed => 1.0,
+                above,
+            } => {
+                let scale = sd * f64::midpoint(1.0, above) * LOGISTIC_SCALE;
+                all(expected, |expected| {
+                    let side = if expected > total { above } else { 1.0 };
+                    density((total - expected) / (sd * side))
+                        * logistic((expected - reps + 2.0) / RATED_EDGE)
+                        / scale
+                })
+            }
+            Self::Unrated {
+                reps,
+                reserve: (reserve, spread),
+                sd,
+            } => {
+                let spread = f64::hypot(spread, sd);
+                all(expected, |expected| {
+                    let left = expected - reps;
+                    logistic((left + 1.0) / UNRATED_EDGE) * density((reserve - left) / spread)
+                        / (spread * LOGISTIC_SCALE)
+                })
+            }
+            Self::Failed => all(expected, |expected| {
+                logistic((1.5 - expected) / FAILED_EDGE)
+            }),
             Self::AtLeast { reps } => {
                 let long = (reps - EASY_SELDOM_OVER).max(0.0) / EASY_FADES;
-                EASY_SPAN * long.exp()
-            }
-        };
-        move |expected| {
-            let likelihood = match self {
-                Self::Rated {
-                    total, reps, above, ..
-                } => {
-                    let side = if expected > total { above } else { 1.0 };
-                    density((total - expected) / (spread * side))
-                        .times(logistic((expected - reps + 2.0) / RATED_EDGE))
-                }
-                Self::Unrated {
-                    reps,
-                    reserve: (reserve, _),
-                    ..
-                } => {
-                    let left = expected - reps;
-                    logistic((left + 1.0) / UNRATED_EDGE).times(density((reserve - left) / spread))
-                }
-                Self::Failed => logistic((1.5 - expected) / FAILED_EDGE),
-                Self::AtLeast { reps } => logistic((expected - reps - 1.0) / UNRATED_EDGE),
-            };
-            Likelihood {
-                factor: likelihood.factor / scale,
-                ..likelihood
+                let scale = EASY_SPAN * long.exp();
+                all(expected, |expected| {
+                    logistic((expected - reps - 1.0) / UNRATED_EDGE) / scale
+                })
             }
         }
     }
 }
 
-/// A likelihood `factor · e^log`. The factor is never near 0, so that of two likelihoods that are both
-/// too small for a number it is still known how they compare.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Likelihood {
-    /// The exponent.
-    pub(crate) log: f64,
-    /// What it is multiplied by, above 0.
-    pub(crate) factor: f64,
+/// What is made of each.
+fn all<const N: usize>(numbers: &[f64; N], of: impl Fn(f64) -> f64) -> [f64; N] {
+    let mut out = [0.0; N];
+    for (out, number) in out.iter_mut().zip(numbers) {
+        *out = of(*number);
+    }
+    out
 }
 
-impl Likelihood {
-    fn times(self, other: Self) -> Self {
-        Self {
-            log: self.log + other.log,
-            factor: self.factor * other.factor,
-        }
-    }
+/// Density, up to a constant, of a logistic distribution with standard deviation 1.
+#[inline]
+fn density(x: f64) -> f64 {
+    let far = exp(-(x / LOGISTIC_SCALE).abs().min(FARTHEST));
+    far / ((1.0 + far) * (1.0 + far))
 }
+
+/// The logistic function.
+#[inline]
+fn logistic(x: f64) -> f64 {
+    let far = exp(-x.abs().min(FARTHEST));
+    let near = 1.0 / (1.0 + far);
+    if x < 0.0 { far * near } else { near }
+}
+
+/// Nothing is less likely than e to this less: two likelihoods together are no 0 then.
+const FARTHEST: f64 = 300.0;
 
 /// Beyond it e^(−x) is less than half of the last digit of x, so that the formulas below come to the same
 /// without it.
@@ -300,26 +297,6 @@ pub fn log_readiness(missing: f64, ready: bool, of_muscle: bool) -> f64 {
 #[must_use]
 pub fn below(x: f64, sd: f64) -> f64 {
     1.0 / (1.0 + (-x / (sd * LOGISTIC_SCALE)).clamp(-500.0, 500.0).exp())
-}
-
-/// Density, up to a constant, of a logistic distribution with standard deviation 1.
-fn density(x: f64) -> Likelihood {
-    let u = (x / LOGISTIC_SCALE).abs();
-    let side = logistic(u);
-    Likelihood {
-        log: -u,
-        factor: side.factor * side.factor,
-    }
-}
-
-/// The logistic function.
-fn logistic(x: f64) -> Likelihood {
-    let far = x.abs();
-    let small = if far > NEGLIGIBLE { 0.0 } else { (-far).exp() };
-    Likelihood {
-        log: x.min(0.0),
-        factor: 1.0 / (1.0 + small),
-    }
 }
 
 /// Log of the logistic function, without overflow.

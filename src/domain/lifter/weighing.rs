@@ -4,6 +4,8 @@
 //! How likely each is before is [`super::explanation`]'s, the likelihoods are [`super::report`]'s; [`super::model`] takes it
 //! all on.
 
+use std::sync::LazyLock;
+
 use super::explanation::{CHANGE, Explanation, ODD_FORM, density_of_nothing};
 use super::forecast::LoadPrediction;
 use super::gaussian::{DAY, JointGaussian, LEVEL, LIFTER_HABIT, Way};
@@ -138,10 +140,19 @@ pub(super) fn failures(sight: &LoadPrediction) -> Failures {
     sight.failures(STEP)
 }
 
-/// How far along the way a place lies, standard deviations.
-fn way_at(place: usize) -> f64 {
-    STEP * (f64::from(u8::try_from(place).unwrap_or(u8::MAX)) - f64::from(PLACES))
-}
+/// How far along the way each place lies, standard deviations.
+const WAY_AT: [f64; WAY] = {
+    let mut way = [0.0; WAY];
+    let mut place = 0;
+    while place < WAY {
+        way[place] = STEP * (place as f64 - PLACES as f64);
+        place += 1;
+    }
+    way
+};
+
+/// The density there before the evidence, up to a constant.
+static DENSITY_AT: LazyLock<[f64; WAY]> = LazyLock::new(|| WAY_AT.map(|s| (-0.5 * s * s).exp()));
 
 /// The belief along the way after the evidence, from its weights at evenly spaced places.
 pub(super) struct Found {
@@ -180,27 +191,25 @@ impl Found {
             Evidence::Unrated { reps, .. } | Evidence::AtLeast { reps } => reps,
             Evidence::Failed => 0.0,
         };
-        let likelihood = evidence.likelihoods();
         let mut expected = *failures;
-        let (mut logs, mut factors) = ([0.0; WAY], [0.0; WAY]);
-        let (mut most, mut highest) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
-        for (place, &failure) in failures.iter().enumerate() {
-            let s = way_at(place);
-            // Better places are never expected to show less, however the way may bend far out.
-            highest = highest.max(match evidence {
-                Evidence::Rated { .. } => sight.shown_of(failure, s),
-                Evidence::Unrated { .. } | Evidence::AtLeast { .. } | Evidence::Failed => failure,
-            });
-            let likelihood = likelihood(highest);
-            expected[place] = highest;
-            logs[place] = likelihood.log - 0.5 * s * s;
-            factors[place] = likelihood.factor;
-            most = most.max(logs[place]);
+        if let Evidence::Rated { .. } = evidence {
+            for (expected, s) in expected.iter_mut().zip(&WAY_AT) {
+                *expected = sight.shown_of(*expected, *s);
+            }
+        }
+        // Better places are never expected to show less, however the way may bend far out.
+        let mut highest = f64::NEG_INFINITY;
+        for expected in &mut expected {
+            highest = highest.max(*expected);
+            *expected = highest;
+        }
+        let mut weights = evidence.likelihoods(&expected);
+        for (weight, density) in weights.iter_mut().zip(DENSITY_AT.iter()) {
+            *weight *= density;
         }
         let mut sums = [0.0; 6];
-        for (place, &failure) in failures.iter().enumerate() {
-            let s = way_at(place);
-            let weight = (logs[place] - most).exp() * factors[place];
+        for (place, weight) in weights.iter().enumerate() {
+            let (s, failure) = (WAY_AT[place], failures[place]);
             let left = failure - reps;
             let off = shown - expected[place];
             let terms = [
@@ -226,7 +235,7 @@ impl Found {
                 mean: (failure / weight - reps).max(0.0),
                 too_far: too_far / weight,
             },
-            likelihood: weight * most.exp() * STEP / std::f64::consts::TAU.sqrt(),
+            likelihood: weight * STEP / std::f64::consts::TAU.sqrt(),
         }
     }
 }
