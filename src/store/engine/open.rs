@@ -27,6 +27,8 @@ static SQLITE: LazyLock<Migrator> =
 static POSTGRES: LazyLock<Migrator> =
     LazyLock::new(|| migrator(&include!(concat!(env!("OUT_DIR"), "/postgres.rs"))));
 
+/// Rows that the driver's thread may read ahead.
+const ROWS: usize = 1024;
 /// How long a lock of another process on the file is waited for.
 const BUSY: Duration = Duration::from_secs(5);
 /// How often a locked file is asked for, each time as long as that: making a new file's write-ahead
@@ -99,6 +101,8 @@ async fn open_file(url: &str) -> Result<Single, OpenError> {
         .pragma("secure_delete", "on")
         .busy_timeout(BUSY)
         .statement_cache_capacity(STATEMENTS)
+        // A whole log comes over without its reader and the driver's thread waiting for each other.
+        .row_buffer_size(ROWS)
         .disable_statement_logging();
     let in_memory = url.contains(":memory:") || url.contains("mode=memory");
     let path = options.get_filename().to_path_buf();
