@@ -34,225 +34,48 @@ struct Table {
     counted: bool,
 }
 
-const fn table(name: &'static str, key: usize, columns: &'static [(&'static str, Kind)]) -> Table {
-    Table {
-        name,
-        columns,
-        key,
-        counted: false,
-    }
-}
-
-const fn counted(name: &'static str, columns: &'static [(&'static str, Kind)]) -> Table {
-    Table {
-        counted: true,
-        ..table(name, 1, columns)
-    }
+/// Tables, each with whether its key is a count of the database's own, how many columns make the key, and its columns
+/// by what their cells are.
+macro_rules! tables {
+    ($($name:ident $counted:literal $key:literal: $($column:ident $kind:ident),+;)+) => {
+        &[$(Table {
+            name: stringify!($name),
+            columns: &[$((stringify!($column), $kind)),+],
+            key: $key,
+            counted: $counted,
+        }),+]
+    };
 }
 
 /// All tables, in an order in which no row hangs on a later one. A migration that adds a column adds
 /// it here; a test compares this with what the databases have.
-const TABLES: [Table; 20] = [
-    counted("team", &[("id", Int), ("key", Text), ("settings", Text)]),
-    counted(
-        "member",
-        &[
-            ("id", Int),
-            ("team_id", Int),
-            ("author", Text),
-            ("name", Text),
-            ("coach", Int),
-            ("profile", Text),
-            ("desk", Text),
-            ("condition", Bytes),
-            ("version", Int),
-        ],
-    ),
-    table(
-        "event",
-        2,
-        &[
-            ("team_id", Int),
-            ("id", Text),
-            ("author", Text),
-            ("channel", Text),
-            ("at_ms", Int),
-            ("outcome", Text),
-        ],
-    ),
-    table(
-        "response",
-        2,
-        &[
-            ("team_id", Int),
-            ("key", Text),
-            ("author", Text),
-            ("at_ms", Int),
-            ("outcome", Text),
-        ],
-    ),
-    table(
-        "past_event",
-        3,
-        &[
-            ("team_id", Int),
-            ("kind", Int),
-            ("id", Text),
-            ("at_ms", Int),
-        ],
-    ),
-    counted(
-        "training_set",
-        &[
-            ("id", Int),
-            ("team_id", Int),
-            ("member_id", Int),
-            ("exercise", Text),
-            ("load", Int),
-            ("unit", Text),
-            ("basis", Text),
-            ("reps", Int),
-            ("rir", Real),
-            ("kind", Text),
-            ("per_side", Int),
-            ("at_ms", Int),
-            ("timed", Int),
-            ("stated_rest_s", Int),
-            ("day", Text),
-            ("message", Text),
-            ("channel", Text),
-            ("place", Int),
-            ("order_in_day", Int),
-            ("technique", Text),
-            ("asked_rir", Real),
-            ("said", Text),
-            ("judged_left", Real),
-            ("gave_out", Text),
-            ("import_id", Int),
-        ],
-    ),
-    table(
-        "import",
-        1,
-        &[
-            ("id", Int),
-            ("team_id", Int),
-            ("until_ms", Int),
-            ("dropped", Int),
-        ],
-    ),
-    table(
-        "belief",
-        2,
-        &[("member_id", Int), ("exercise", Text), ("state", Bytes)],
-    ),
-    table(
-        "checkpoint",
-        3,
-        &[
-            ("member_id", Int),
-            ("at_ms", Int),
-            ("exercise", Text),
-            ("state", Bytes),
-            ("bests", Text),
-        ],
-    ),
-    table(
-        "prescription",
-        3,
-        &[
-            ("member_id", Int),
-            ("kind", Text),
-            ("from_day", Text),
-            ("content", Text),
-        ],
-    ),
-    table(
-        "job",
-        1,
-        &[
-            ("key", Text),
-            ("team_id", Int),
-            ("member_id", Int),
-            ("kind", Text),
-            ("due_ms", Int),
-            ("payload", Text),
-            ("tries", Int),
-            ("turn_ms", Int),
-            ("owner", Text),
-        ],
-    ),
-    table(
-        "erased",
-        2,
-        &[("team_id", Int), ("author", Text), ("at_ms", Int)],
-    ),
-    table(
-        "erasing",
-        2,
-        &[
-            ("team_id", Int),
-            ("author", Text),
-            ("name", Text),
-            ("before_ms", Int),
-        ],
-    ),
-    counted(
-        "outbox",
-        &[
-            ("id", Int),
-            ("key", Text),
-            ("team_id", Int),
-            ("at_ms", Int),
-            ("outgoing", Text),
-            ("via", Text),
-            ("owner", Text),
-            ("until_ms", Int),
-        ],
-    ),
-    table(
-        "discord_channel",
-        1,
-        &[
-            ("id", Int),
-            ("guild", Int),
-            ("parent", Int),
-            ("name", Text),
-            ("read_to", Int),
-        ],
-    ),
-    table(
-        "discord_guild",
-        1,
-        &[("id", Int), ("coach_role", Int), ("managers", Text)],
-    ),
-    table(
-        "discord_post",
-        2,
-        &[
-            ("team_id", Int),
-            ("reply", Text),
-            ("channel", Int),
-            ("message", Int),
-            ("sent", Int),
-        ],
-    ),
-    table(
-        "discord_direct",
-        1,
-        &[("id", Int), ("member_id", Int), ("read_to", Int)],
-    ),
-    table(
-        "discord_edit",
-        2,
-        &[("team_id", Int), ("message", Int), ("at_ms", Int)],
-    ),
-    table(
-        "discord_commands",
-        1,
-        &[("application", Int), ("digest", Text)],
-    ),
-];
+const TABLES: &[Table] = tables! {
+    team true 1: id Int, key Text, settings Text;
+    member true 1: id Int, team_id Int, author Text, name Text, coach Int, profile Text, desk Text, condition
+        Bytes, version Int;
+    event false 2: team_id Int, id Text, author Text, channel Text, at_ms Int, outcome Text;
+    response false 2: team_id Int, key Text, author Text, at_ms Int, outcome Text;
+    past_event false 3: team_id Int, kind Int, id Text, at_ms Int;
+    training_set true 1: id Int, team_id Int, member_id Int, exercise Text, load Int, unit Text, basis Text,
+        reps Int, rir Real, kind Text, per_side Int, at_ms Int, timed Int, stated_rest_s Int, day Text, message
+        Text, channel Text, place Int, order_in_day Int, technique Text, asked_rir Real, said Text, judged_left
+        Real, gave_out Text, import_id Int;
+    import false 1: id Int, team_id Int, until_ms Int, dropped Int;
+    belief false 2: member_id Int, exercise Text, state Bytes;
+    checkpoint false 3: member_id Int, at_ms Int, exercise Text, state Bytes, bests Text;
+    prescription false 3: member_id Int, kind Text, from_day Text, content Text;
+    job false 1: key Text, team_id Int, member_id Int, kind Text, due_ms Int, payload Text, tries Int, turn_ms
+        Int, owner Text;
+    erased false 2: team_id Int, author Text, at_ms Int;
+    erasing false 2: team_id Int, author Text, name Text, before_ms Int;
+    outbox true 1: id Int, key Text, team_id Int, at_ms Int, outgoing Text, via Text, owner Text, until_ms Int;
+    discord_channel false 1: id Int, guild Int, parent Int, name Text, read_to Int;
+    discord_guild false 1: id Int, coach_role Int, managers Text;
+    discord_post false 2: team_id Int, reply Text, channel Int, message Int, sent Int;
+    discord_direct false 1: id Int, member_id Int, read_to Int;
+    discord_edit false 2: team_id Int, message Int, at_ms Int;
+    discord_commands false 1: application Int, digest Text;
+};
 
 /// Rows that are read and written at once.
 const PAGE: usize = 1000;
@@ -311,7 +134,7 @@ pub async fn copy(from: &Store, to: &Store) -> Result<Copied, StoreError> {
     }
     target.connection.run(&ROOM, &[]).await?;
     let mut sent = Vec::with_capacity(TABLES.len());
-    for table in &TABLES {
+    for table in TABLES {
         sent.push((
             table.name,
             copy_table(table, &mut source, &mut target).await?,
@@ -346,7 +169,7 @@ impl Store {
 /// What every table holds.
 async fn held(tx: &mut Tx) -> Result<Vec<(&'static str, Held)>, StoreError> {
     let mut all = Vec::with_capacity(TABLES.len());
-    for table in &TABLES {
+    for table in TABLES {
         let mut held = Held::default();
         let mut last: Option<Vec<Cell>> = None;
         while let Some(rows) = page(table, &mut tx.connection, last.as_deref()).await? {
