@@ -6,6 +6,7 @@
 use super::state::view::View;
 use crate::message::Context;
 use crate::message::reading::{Hurt, Reading};
+use crate::message::words::variants::List;
 
 /// What may be told of another: by whichever of these names they go, and what would be read of their own
 /// words.
@@ -62,7 +63,7 @@ struct Named {
 fn named(clause: &str) -> Option<Named> {
     let words: Vec<&str> = clause.split_whitespace().collect();
     let leads = words.iter();
-    let leads = leads.take_while(|word| LEADS.contains(&word.to_lowercase().as_str()));
+    let leads = leads.take_while(|word| LEADS.has(&word.to_lowercase()));
     let words = words.get(leads.count()..)?;
     for length in [2, 1] {
         let (Some(name), Some(rest)) = (words.get(..length), words.get(length..)) else {
@@ -74,7 +75,7 @@ fn named(clause: &str) -> Option<Named> {
         let name = name.join(" ").to_lowercase().replace('’', "'");
         let is_name = |name: &str| {
             let mut letters = name.chars();
-            letters.all(|c| c.is_alphanumeric() || " -_.".contains(c)) && !NOBODY.contains(&name)
+            letters.all(|c| c.is_alphanumeric() || " -_.".contains(c)) && !NOBODY.has(name)
         };
         let plain = name.trim_start_matches(['<', '@', '!']);
         let plain = plain.trim_end_matches('>');
@@ -90,7 +91,7 @@ fn named(clause: &str) -> Option<Named> {
             });
         }
         let verb = rest[0].to_lowercase().replace('’', "'");
-        if !is_name(plain) || !VERBS.contains(&verb.as_str()) {
+        if !is_name(plain) || !VERBS.has(&verb) {
             continue;
         }
         let after = as_own(&rest[1..].join(" "));
@@ -143,119 +144,25 @@ const OWN: &[&str] = &[
 ];
 
 /// What goes before a name.
-const LEADS: &[&str] = &[
-    "help", "hey", "hi", "guys", "coach", "fyi", "so", "and", "but", "now", "oh", "omg", "i",
-    "think", "our", "my", "mate", "friend", "teammate", "looks", "like", "just", "heads", "up",
-    "please", "urgent",
-];
+static LEADS: List = List::of(
+    "help, hey, hi, guys, coach, fyi, so, and, but, now, oh, omg, i, think, our, my, mate, friend, teammate, \
+     looks, like, just, heads, up, please, urgent",
+);
 
 /// What stands in a name's place and is none.
-const NOBODY: &[&str] = &[
-    "he",
-    "she",
-    "it",
-    "they",
-    "this",
-    "that",
-    "who",
-    "what",
-    "which",
-    "someone",
-    "somebody",
-    "everyone",
-    "everybody",
-    "nobody",
-    "anyone",
-    "one",
-    "we",
-    "you",
-    "there",
-    "here",
-    "everything",
-    "nothing",
-    "knee",
-    "shoulder",
-    "back",
-    "neck",
-    "elbow",
-    "wrist",
-    "hip",
-    "ankle",
-    "chest",
-    "arm",
-    "leg",
-    "foot",
-    "hand",
-    "head",
-    "heart",
-    "pain",
-    "today",
-    "bench",
-    "squat",
-    "deadlift",
-];
+static NOBODY: List = List::of(
+    "he, she, it, they, this, that, who, what, which, someone, somebody, everyone, everybody, nobody, anyone, \
+     one, we, you, there, here, everything, nothing, knee, shoulder, back, neck, elbow, wrist, hip, ankle, chest, \
+     arm, leg, foot, hand, head, heart, pain, today, bench, squat, deadlift",
+);
 
 /// What follows the name of somebody of whom something is told.
-const VERBS: &[&str] = &[
-    "has",
-    "had",
-    "is",
-    "isn't",
-    "isnt",
-    "was",
-    "got",
-    "just",
-    "hurt",
-    "hurts",
-    "feels",
-    "felt",
-    "says",
-    "said",
-    "reckons",
-    "thinks",
-    "needs",
-    "keeps",
-    "can't",
-    "cant",
-    "cannot",
-    "couldn't",
-    "tweaked",
-    "pulled",
-    "tore",
-    "popped",
-    "snapped",
-    "strained",
-    "sprained",
-    "twisted",
-    "rolled",
-    "injured",
-    "dislocated",
-    "broke",
-    "fell",
-    "fainted",
-    "collapsed",
-    "passed",
-    "blacked",
-    "hit",
-    "banged",
-    "smashed",
-    "cut",
-    "dropped",
-    "threw",
-    "put",
-    "went",
-    "lost",
-    "heard",
-    "stopped",
-    "vomited",
-    "wants",
-    "might",
-    "may",
-    "almost",
-    "nearly",
-    "must",
-    "did",
-];
+static VERBS: List = List::of(
+    "has, had, is, isn't, isnt, was, got, just, hurt, hurts, feels, felt, says, said, reckons, thinks, needs, \
+     keeps, can't, cant, cannot, couldn't, tweaked, pulled, tore, popped, snapped, strained, sprained, twisted, \
+     rolled, injured, dislocated, broke, fell, fainted, collapsed, passed, blacked, hit, banged, smashed, cut, \
+     dropped, threw, put, went, lost, heard, stopped, vomited, wants, might, may, almost, nearly, must, did",
+);
 
 #[cfg(test)]
 mod tests {

@@ -34,6 +34,7 @@ use crate::bot::text::shown_name;
 use crate::jobs::{self, watch};
 use crate::message::Reader;
 use crate::message::forms::plan::weekday;
+use crate::message::words::variants::List;
 use crate::service::{Bot, Service};
 
 /// How a terminal channel is opened.
@@ -184,40 +185,15 @@ fn with_file(text: &str) -> Result<Cow<'_, str>, String> {
 }
 
 /// Words that stand before a colon without being anybody's name.
-const NO_NAMES: &[&str] = &[
-    "warm-up",
-    "warmup",
-    "work",
-    "correction",
-    "yesterday",
-    "today",
-    "note",
-    "set",
-    "target",
-    "plan",
-    "upper",
-    "lower",
-    "push",
-    "pull",
-    "full",
-    "day",
-    "session",
-    "workout",
-    "top",
-    "main",
-    "accessory",
-    "finisher",
-    "superset",
-    "also",
-    "update",
-    "edit",
-    "ps",
-];
+static NO_NAMES: List = List::of(
+    "warm-up, warmup, work, correction, yesterday, today, note, set, target, plan, upper, lower, push, pull, \
+     full, day, session, workout, top, main, accessory, finisher, superset, also, update, edit, ps",
+);
 
 /// Whether a word before a colon belongs to the message, as an exercise or a day does.
 fn is_word(reader: &Reader, word: &str) -> bool {
     let word = word.to_lowercase();
-    NO_NAMES.contains(&word.as_str())
+    NO_NAMES.has(&word)
         || weekday(&word).is_some()
         || reader.names().named(&word).is_some()
         || reader.catalogue().muscle_named(&word).is_some()
