@@ -27,6 +27,7 @@ enum Kind {
 }
 
 /// The types and their keys; a `press` may also have an `id`, a `clock` name a `team`.
+#[rustfmt::skip]
 const TYPES: [(&str, &[(&str, Kind)]); 5] = [
     (
         "message",
@@ -41,19 +42,8 @@ const TYPES: [(&str, &[(&str, Kind)]); 5] = [
             ("text", Kind::Text),
         ],
     ),
-    (
-        "edit",
-        &[
-            ("id", Kind::Text),
-            ("team", Kind::Text),
-            ("at", Kind::Time),
-            ("text", Kind::Text),
-        ],
-    ),
-    (
-        "delete",
-        &[("id", Kind::Text), ("team", Kind::Text), ("at", Kind::Time)],
-    ),
+    ("edit", &[("id", Kind::Text), ("team", Kind::Text), ("at", Kind::Time), ("text", Kind::Text)]),
+    ("delete", &[("id", Kind::Text), ("team", Kind::Text), ("at", Kind::Time)]),
     (
         "press",
         &[

@@ -575,30 +575,19 @@ static ANOTHER: Phrases = Phrases::new(&[
 ]);
 
 /// What stands right before a failure that did not come, with what it leaves where it says so.
+#[rustfmt::skip]
 static SHORT_OF: [(Phrases, Option<f64>); 3] = [
     (
-        Phrases::new(&[
-            "not ?even close to",
-            "nowhere close to",
-            "nowhere|not near",
-            "far from|off",
-            "well short of",
-        ]),
+        Phrases::new(
+            &["not ?even close to", "nowhere close to", "nowhere|not near", "far from|off", "well short of"],
+        ),
         Some(EASY_LEAVES),
     ),
+    (Phrases::new(&["close to", "short of", "near|almost|nearly ?to"]), Some(HARD_LEAVES)),
     (
-        Phrases::new(&["close to", "short of", "near|almost|nearly ?to"]),
-        Some(HARD_LEAVES),
-    ),
-    (
-        Phrases::new(&[
-            "no|without|before",
-            "not ?to",
-            "didnt go to",
-            "didnt take it to",
-            "didnt hit|reach",
-            "never to",
-        ]),
+        Phrases::new(
+            &["no|without|before", "not ?to", "didnt go to", "didnt take it to", "didnt hit|reach", "never to"],
+        ),
         None,
     ),
 ];

@@ -21,28 +21,14 @@ pub(super) const PAIRS: [([Role; 2], Option<Sign>); 4] = [
 ];
 
 /// Three bare numbers.
+#[rustfmt::skip]
 pub(super) const TRIPLES: [([Role; 3], Option<Sign>); 6] = [
     ([Role::Load, Role::Reps, Role::Sets], None),
-    (
-        [Role::Sets, Role::Reps, Role::Load],
-        Some(Sign::SetsRepsLoad),
-    ),
-    (
-        [Role::Load, Role::Sets, Role::Reps],
-        Some(Sign::LoadSetsReps),
-    ),
-    (
-        [Role::Sets, Role::Load, Role::Reps],
-        Some(Sign::SetsLoadReps),
-    ),
-    (
-        [Role::Reps, Role::Load, Role::Sets],
-        Some(Sign::RepsLoadSets),
-    ),
-    (
-        [Role::Reps, Role::Sets, Role::Load],
-        Some(Sign::RepsSetsLoad),
-    ),
+    ([Role::Sets, Role::Reps, Role::Load], Some(Sign::SetsRepsLoad)),
+    ([Role::Load, Role::Sets, Role::Reps], Some(Sign::LoadSetsReps)),
+    ([Role::Sets, Role::Load, Role::Reps], Some(Sign::SetsLoadReps)),
+    ([Role::Reps, Role::Load, Role::Sets], Some(Sign::RepsLoadSets)),
+    ([Role::Reps, Role::Sets, Role::Load], Some(Sign::RepsSetsLoad)),
 ];
 
 /// Where a number by itself belongs.

@@ -25,14 +25,11 @@ const FILL_ASK_FIT: Roles = FILL.with(ASK).with(FIT);
 const DID: Roles = Roles::DID.with(FILL);
 
 /// Words with their grammar word and roles.
+#[rustfmt::skip]
 pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     // Persons.
     ("i im ive", W::I, ANY),
-    (
-        "you your yours ur ya youre yall yourself",
-        W::You,
-        Roles::OTHER,
-    ),
+    ("you your yours ur ya youre yall yourself", W::You, Roles::OTHER),
     ("me", W::Me, ANY),
     ("my", W::My, ANY),
     ("mine", W::None, FILL),
@@ -41,8 +38,7 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
         "he she they hes shes theyre his her hers their \
          theirs them him himself herself we our ours us weve everyone everybody someone \
          somebody people others nobody",
-        W::None,
-        Roles::OTHER,
+        W::None, Roles::OTHER,
     ),
     (
         "brother sister dad father mum mom mother wife husband girlfriend boyfriend fiance physio \
@@ -51,26 +47,16 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
          trainer captain opponent says said told tells wants reckons thinks asked apparently averaged loser winner whoever suggested suggests advice pros \
          allegedly supposedly rumour rumor heard saw seen watched watching legend video clip crew guy \
          girl lady woman women men fella bloke novice novices juniors seniors rookie newbie",
-        W::None,
-        Roles::OTHER,
+        W::None, Roles::OTHER,
     ),
     (GIVEN_NAMES, W::None, Roles::OTHER),
     (
-        "coach mate bro dude man guys team buddy pal lad lads ladies boys girls folks",
-        W::None,
+        "coach mate bro dude man guys team buddy pal lad lads ladies boys girls folks", W::None,
         Roles::PERSON.with(FIT),
     ),
-    (
-        "anyone anybody who whos whose why where wheres wheres",
-        W::None,
-        Roles::WHO,
-    ),
+    ("anyone anybody who whos whose why where wheres wheres", W::None, Roles::WHO),
     // Units.
-    (
-        "kg kgs kilo kilos kilogram kilograms kgms",
-        W::Kg,
-        FILL_ASK_FIX,
-    ),
+    ("kg kgs kilo kilos kilogram kilograms kgms", W::Kg, FILL_ASK_FIX),
     ("lb lbs pound pounds", W::Lb, FILL_ASK_FIX),
     ("k", W::K, NONE),
     ("s", W::S, NONE),
@@ -82,8 +68,7 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
         "metre metres meter meters pace paces deg degree degrees ° km kms cm mm mile miles yard yards ft feet foot inch inches am \
          pm oclock degrees watts bpm cal cals kcal calories litre litres liter liters ml g gram \
          grams gb mb pages chapters months years ish pax",
-        W::None,
-        Roles::MEASURE,
+        W::None, Roles::MEASURE,
     ),
     // Sets and repetitions.
     ("set sets serie series", W::Sets, ANY),
@@ -118,11 +103,7 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     ("bar", W::Bar, FILL_ASK_FIX),
     ("empty", W::Empty, FILL),
     ("plates plate", W::Plates, NONE),
-    (
-        "dumbbell dumbbells db dbs dumbell dumbells",
-        W::Dumbbell,
-        Roles::MOVE.with(FILL),
-    ),
+    ("dumbbell dumbbells db dbs dumbell dumbells", W::Dumbbell, Roles::MOVE.with(FILL)),
     ("twice", W::Twice, FILL),
     // Effort.
     ("rir", W::Rir, FILL_ASK_FIX),
@@ -143,11 +124,7 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     ("spare", W::Spare, Roles::TRADE),
     ("had", W::Had, FILL),
     ("have", W::Have, FILL_ASK_FIT),
-    (
-        "maybe probably prob probs perhaps prolly possibly reckon think guess",
-        W::Maybe,
-        ANY,
-    ),
+    ("maybe probably prob probs perhaps prolly possibly reckon think guess", W::Maybe, ANY),
     ("th st nd rd", W::Th, NONE),
     ("couple", W::Couple, FILL),
     ("all", W::All, ANY),
@@ -172,11 +149,7 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     ("week wk weeks wks", W::Week, ASK),
     ("today todays", W::Today, ANY),
     ("morning afternoon evening noon lunch", W::Morning, FILL),
-    (
-        "tomorrow tmrw tmr tomo tomoz",
-        W::Tomorrow,
-        Roles::INTENT.with(Roles::PLAN),
-    ),
+    ("tomorrow tmrw tmr tomo tomoz", W::Tomorrow, Roles::INTENT.with(Roles::PLAN)),
     ("tonight", W::Tonight, Roles::INTENT),
     ("this", W::This, ANY),
     ("before", W::Before, FILL_ASK),
@@ -184,11 +157,7 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     ("paused pause pauses pausing", W::Paused, FILL),
     ("dropset dropsets", W::Dropset, FILL),
     ("drop drops dropping dropped", W::Drop, FILL_ASK),
-    (
-        "superset supersets supersetted superseted ss supersetting",
-        W::Superset,
-        FILL,
-    ),
+    ("superset supersets supersetted superseted ss supersetting", W::Superset, FILL),
     ("super", W::Super, FILL_FIT),
     ("partials partial halves", W::Partials, FILL),
     ("tempo", W::Tempo, FILL),
@@ -270,11 +239,7 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     ("light", W::Light, FILL_ASK_FIT),
     ("till", W::Till, FILL_ASK),
     ("pls please plz thanks thx ty cheers ta", W::None, ANY),
-    (
-        "want wanna hoping hope hopefully wish",
-        W::None,
-        Roles::INTENT,
-    ),
+    ("want wanna hoping hope hopefully wish", W::None, Roles::INTENT),
     ("use wait begin about", W::None, ASK),
     ("say says said", W::None, FIX),
     ("start starting starts", W::Start, ASK.with(FILL)),
@@ -282,20 +247,12 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     // Readiness.
     ("ready rdy", W::Ready, ASK_FIT),
     ("recovered", W::Ready, ASK_FIT.with(Roles::WELL)),
-    (
-        "good fine ok okay okey alright solid great",
-        W::Good,
-        ANY.with(Roles::WELL),
-    ),
+    ("good fine ok okay okey alright solid great", W::Good, ANY.with(Roles::WELL)),
     ("better", W::Good, FILL_FIT.with(ASK)),
     ("fresh", W::Good, FILL_FIT.with(Roles::WELL)),
     ("out", W::Out, FILL_FIT),
     ("breath breathing breathe", W::Breath, FIT),
-    (
-        "blowing puffing panting huffing gasping wheezing",
-        W::Blow,
-        FIT,
-    ),
+    ("blowing puffing panting huffing gasping wheezing", W::Blow, FIT),
     ("winded puffed", W::Blow, FIT),
     ("breathless", W::Breathless, FIT),
     ("cant cannot", W::Cant, FIT.with(Roles::NEG)),
@@ -304,11 +261,7 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     ("less", W::Less, ASK.with(FILL)),
     ("chest", W::Chest, FILL.with(Roles::PLACE)),
     ("gone", W::Gone, FIT.with(Roles::SPENT)),
-    (
-        "racing pounding hammering thumping rate settled high",
-        W::None,
-        FIT,
-    ),
+    ("racing pounding hammering thumping rate settled high", W::None, FIT),
     ("lungs lung wind", W::Lung, FIT),
     ("cardio conditioning", W::Cardio, NONE),
     ("heart pulse heartbeat", W::Heart, FIT),
@@ -317,11 +270,7 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     ("puff", W::Breath, FIT),
     ("gassed", W::Gassed, FILL_FIT.with(Roles::SPENT)),
     ("caught catching catch", W::Catch, FIT),
-    (
-        "head heads mind brain focus motivation drive mentally mojo",
-        W::Head,
-        FIT,
-    ),
+    ("head heads mind brain focus motivation drive mentally mojo", W::Head, FIT),
     ("psyched fired motivated focused focussed", W::Keen, FIT),
     ("unmotivated", W::Unkeen, FIT),
     ("feel feels feeling felt", W::Feel, FILL_FIT.with(ASK)),
@@ -330,11 +279,7 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     ("arent isnt aint", W::Not, FIT),
     ("wasnt", W::Not, FIX),
     ("no", W::No, FILL_FIT_FIX),
-    (
-        "fully totally completely absolutely proper properly all-out",
-        W::Fully,
-        ANY,
-    ),
+    ("fully totally completely absolutely proper properly all-out", W::Fully, ANY),
     ("almost nearly", W::Nearly, FILL_FIT),
     ("quite", W::None, FILL_FIT),
     (
@@ -343,17 +288,9 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
         W::None,
         Roles::SPENT.with(FIT),
     ),
-    (
-        "dead tired exhausted heavy",
-        W::Dead,
-        Roles::SPENT.with(FIT),
-    ),
+    ("dead tired exhausted heavy", W::Dead, Roles::SPENT.with(FIT)),
     ("giving slipping", W::Giving, FIT),
-    (
-        "burning fire sucking elsewhere clear moment cold",
-        W::None,
-        FIT,
-    ),
+    ("burning fire sucking elsewhere clear moment cold", W::None, FIT),
     ("sore soreness doms achy stiff", W::Sore, NONE),
     ("from since", W::From, FILL_ASK),
     ("recovering", W::Recovering, FIT),
@@ -361,41 +298,21 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     ("returned returning", W::None, FIT),
     ("like", W::Like, FILL_ASK_FIT),
     ("lets", W::None, FILL_FIT.with(ASK)),
-    (
-        "really very super pretty properly just only actually definitely deffo def rather",
-        W::None,
-        ANY,
-    ),
+    ("really very super pretty properly just only actually definitely deffo def rather", W::None, ANY),
     // Corrections.
     ("undo", W::Undo, FIX),
     ("scratch strike", W::Scratch, FIX),
-    (
-        "delete remove cancel ignore erase disregard",
-        W::Remove,
-        FIX,
-    ),
+    ("delete remove cancel ignore erase disregard", W::Remove, FIX),
     ("correction typo correct", W::Correction, FIX),
     ("make", W::Make, FIX),
     ("change edit fix", W::Change, FIX),
     ("meant mean", W::Meant, FIX),
-    (
-        "wrong mistake miscounted mistyped misread",
-        W::Wrong,
-        FIX.with(FILL),
-    ),
+    ("wrong mistake miscounted mistyped misread", W::Wrong, FIX.with(FILL)),
     ("actually", W::Actually, ANY),
     ("sorry", W::Sorry, ANY),
-    (
-        "oops whoops woops wait oh ah err er uh um hang my bad",
-        W::None,
-        FILL_FIX.with(FIT),
-    ),
+    ("oops whoops woops wait oh ah err er uh um hang my bad", W::None, FILL_FIX.with(FIT)),
     ("one", W::One, ANY),
-    (
-        "entry post message msg count counted number bar",
-        W::None,
-        FIX,
-    ),
+    ("entry post message msg count counted number bar", W::None, FIX),
     ("instead", W::Instead, FIX.with(Roles::NEG)),
     // Hurt.
     ("pain pains painful", W::Pain, Roles::PAIN),
@@ -404,25 +321,12 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     (
         "strained sprained tore torn pulled popped popping pop snapped pinched jarred wrenched \
       twisted twinged rolled injured bruised dislocated snap tear snapping tearing rip ripping",
-        W::Tweaked,
-        Roles::PAIN,
+        W::Tweaked, Roles::PAIN,
     ),
-    (
-        "twinge twinging niggle niggling pinch pinching spasm spasmed spasming throbbing",
-        W::Pain,
-        Roles::PAIN,
-    ),
-    (
-        "sharp stabbing shooting stinging searing",
-        W::Sharp,
-        Roles::PAIN,
-    ),
+    ("twinge twinging niggle niggling pinch pinching spasm spasmed spasming throbbing", W::Pain, Roles::PAIN),
+    ("sharp stabbing shooting stinging searing", W::Sharp, Roles::PAIN),
     ("ache aching discomfort", W::Ache, Roles::PAIN),
-    (
-        "numb numbness tingling tingly tingles needles",
-        W::Numb,
-        Roles::PAIN,
-    ),
+    ("numb numbness tingling tingly tingles needles", W::Numb, Roles::PAIN),
     ("swollen swelling", W::Swollen, Roles::PAIN),
     ("something", W::Something, FILL),
     ("killing", W::Killing, Roles::PAIN),
@@ -431,26 +335,17 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     ("went", W::Went, FILL_FIT.with(Roles::PAIN)),
     ("elsewhere", W::Elsewhere, FIT),
     ("fire", W::Fire, FIT),
-    (
-        "tight tightness pressure tightening squeezing",
-        W::Tight,
-        NONE,
-    ),
+    ("tight tightness pressure tightening squeezing", W::Tight, NONE),
     (
         "dizzy dizziness lightheaded woozy faint fainted fainting palpitations nauseous nausea \
       vertigo giddy disoriented seizure convulsions",
-        W::Symptom,
-        NONE,
+        W::Symptom, NONE,
     ),
     ("headed", W::Headed, NONE),
     ("headache migraine", W::Headache, NONE),
     ("saddle", W::Saddle, NONE),
     ("passed blacked passing blacking pass", W::PassedOut, NONE),
-    (
-        "collapsed collapsing collapse keeled buckled",
-        W::Collapsed,
-        NONE,
-    ),
+    ("collapsed collapsing collapse keeled buckled", W::Collapsed, NONE),
     ("conscious consciousness unconscious", W::Conscious, NONE),
     ("spinning", W::Spin, NONE),
     ("blood", W::Blood, NONE),
@@ -460,18 +355,10 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
     ("vision", W::Vision, NONE),
     ("urine pee wee piss", W::Urine, NONE),
     ("bladder bowel bowels", W::Bladder, NONE),
-    (
-        "dark cola brown coloured colored black blurry",
-        W::Dark,
-        NONE,
-    ),
+    ("dark cola brown coloured colored black blurry", W::Dark, NONE),
     ("ouch ow oww owww", W::Ouch, FILL),
     ("right", W::Right, FILL_FIT.with(Roles::SIDE)),
-    (
-        "upper mid middle inner outer front rear lower",
-        W::None,
-        Roles::SIDE,
-    ),
+    ("upper mid middle inner outer front rear lower", W::None, Roles::SIDE),
     (
         "shoulder shoulders elbow elbows wrist wrists knee knees hip hips back neck groin \
          hamstring hamstrings hammy hammies ham quad quads calf calves ankle ankles chest pec pecs \
@@ -479,41 +366,35 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
          toes rib ribs shin shins achilles glute glutes adductor adductors abductor spine trap \
          traps lat lats delt delts cuff jaw arm arms leg legs tendon tailbone sternum collarbone \
          abdomen stomach oblique obliques abs si ac piriformis bum butt",
-        W::None,
-        Roles::PLACE,
+        W::None, Roles::PLACE,
     ),
     // What a set is not.
     (
         "chasing chase eyeing towards toward gonna gunna thinking considering will wont ll tryna gotta try trying attempt attempting aim aiming aims planning \
          intend intending supposed scheduled programmed prescribed needs must soon someday \
          eventually upcoming",
-        W::None,
-        Roles::INTENT,
+        W::None, Roles::INTENT,
     ),
     (
         "challenge test target targets targeting goal goals plan plans planned program programme programmes \
          programs template schedule menu todo prescription sheet spreadsheet",
-        W::None,
-        Roles::PLAN,
+        W::None, Roles::PLAN,
     ),
     (
         "mondays tuesdays wednesdays thursdays fridays saturdays sundays example examples eg format \
          imagine usually normally always daily weekly typically generally often sometimes if could shoulda coulda woulda would might may unless imagine dream dreaming dreamt \
          suppose couldve shouldve wouldve bet",
-        W::None,
-        Roles::HYPO,
+        W::None, Roles::HYPO,
     ),
     (
         "injury surgery accident ever best old school uni university college years year season seasons lifetime alltime \
          formerly former history previously previous youth junior rm 1rm max maxes maxed",
-        W::None,
-        Roles::PAST,
+        W::None, Roles::PAST,
     ),
     (
         "dont didnt doesnt cant cannot never skip skipped skipping havent hasnt wouldnt shouldnt \
          chickened chickening bailed bailing cancelled",
-        W::None,
-        Roles::NEG,
+        W::None, Roles::NEG,
     ),
     (
         "sale selling sell sold buy buying bought price priced cost costs borrow lend lent lost \
@@ -521,34 +402,23 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
          euros quid bucks eur usd gbp pay paid pays deposit fee ticket tickets rent rental repair \
          repaired broken replace replaced install installed taken free available booked \
          booking reserved swap queue",
-        W::None,
-        Roles::TRADE,
+        W::None, Roles::TRADE,
     ),
     (
         "erg ergs ergo rowing rowed boat boats regatta cox coxed scull sculls sculling oar oars \
          eight fours quads pairs sprint sprints interval intervals split splits rate stroke \
          strokes watts ran swam swim jog jogged relay lap laps piece pieces steady ut2 ut1 river lake pontoon lightweight",
-        W::None,
-        Roles::ROWING,
+        W::None, Roles::ROWING,
     ),
-    (
-        "club playlist notebook room rooms hotel dinner bus train parking wifi password office",
-        W::None,
-        NONE,
-    ),
+    ("club playlist notebook room rooms hotel dinner bus train parking wifi password office", W::None, NONE),
     // Having done it.
     (
         "hit hits made managed finished completed pulled pushed lifted repped benched squatted \
          pressed rowed curled deadlifted banged smashed crushed ground grinded cranked nailed \
          knocked logged posted performed moved ripped blasted",
-        W::Did2,
-        DID,
+        W::Did2, DID,
     ),
-    (
-        "lifts lift squats benches deadlifts presses rows curls",
-        W::None,
-        Roles::DID,
-    ),
+    ("lifts lift squats benches deadlifts presses rows curls", W::None, Roles::DID),
     ("do doing", W::None, FILL),
     // Movements and machines, known to the catalogue or not.
     (
@@ -558,8 +428,7 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
          deadlift deadlifts thrust thrusts bridge bridges crunch crunches twist twists carry \
          carries swing swings snatch clean jerk kickback kickbacks sled dip dips kick kicks \
          complex walkout rotation rotations abduction adduction thruster thrusters",
-        W::None,
-        Roles::MOVE,
+        W::None, Roles::MOVE,
     ),
     (
         "smith deficit box pin ssb cambered \
@@ -567,8 +436,7 @@ pub(crate) const WORDS: &[(&str, W, Roles)] = &[
          guillotine hex axle log yoke sandbag atlas farmer farmers suitcase snatch-grip \
          kneeling pendulum kneel ring rings towel plyo jump jumping single \
          reverse wide-grip behind overhead seated standing incline decline hanging",
-        W::None,
-        Roles::VARIANT,
+        W::None, Roles::VARIANT,
     ),
     (COMMON, W::None, FILL),
     (COMMON_FIT, W::None, FILL_FIT),

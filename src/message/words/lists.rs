@@ -6,6 +6,7 @@
 use super::concept::Concept::{self, *};
 
 /// Lists of words with what each stands for.
+#[rustfmt::skip]
 pub(super) const LISTS: &[(&[Concept], &str)] = &[
     // Places.
     (
@@ -28,35 +29,20 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
         &[Back, OwnBack, Injury],
         "hurt my back, hurt me back, tweaked my back, pulled my back, strained my back, put my back out, threw my back out, threw my back, thrown my back out, did my back in, done my back in, did my back, done my back, back went out, my back out",
     ),
-    (
-        &[Back, OwnBack, My],
-        "my back, my bak, me back, ma back, my spine",
-    ),
+    (&[Back, OwnBack, My], "my back, my bak, me back, ma back, my spine"),
     (&[Neck], "neck, necks, cervical, nape"),
-    (
-        &[Head],
-        "head, skull, temple, forehead, noggin, me head, bonce, noggen, scalp, nut, brain",
-    ),
+    (&[Head], "head, skull, temple, forehead, noggin, me head, bonce, noggen, scalp, nut, brain"),
     (
         &[Face],
         "face, cheek, smile, eyebrow, eyelid, one side, side of my body, half my body, corner of my mouth, half of my face, left side, right side, whole side, side of my face, side of the face",
     ),
-    (
-        &[Throat],
-        "throat, tongue, lips, lip, mouth, airway*, windpipe",
-    ),
-    (
-        &[Eyes],
-        "eye, eyes, vision, sight, eyesight, pupils, seeing, visual",
-    ),
+    (&[Throat], "throat, tongue, lips, lip, mouth, airway*, windpipe"),
+    (&[Eyes], "eye, eyes, vision, sight, eyesight, pupils, seeing, visual"),
     (
         &[Chest],
         "chest, breastbone, sternum, rib cage, ribcage, behind the ribs, breast bone, behind my ribs, cheast, ches, chst",
     ),
-    (
-        &[HeartAttack],
-        "heart attack, heart attacks, cardiac arrest, angina, heart failure",
-    ),
+    (&[HeartAttack], "heart attack, heart attacks, cardiac arrest, angina, heart failure"),
     (
         &[Heart],
         "heart, hearts, pulse, heartbeat*, heart beat, hr, ticker, heart rate, resting pulse, heartrate, resting hr, hart, bpm",
@@ -70,10 +56,7 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
         "hand, hands, foot, feet, finger*, toe, toes, thumb*, palm, palms, heel*, sole, pinky, pinkie, \
          instep, big toe, little finger, ring finger, arch, plantar*, grip",
     ),
-    (
-        &[Calf],
-        "calf, calves, calfs, lower leg, behind the knee, behind my knee, shin, shins, soleus",
-    ),
+    (&[Calf], "calf, calves, calfs, lower leg, behind the knee, behind my knee, shin, shins, soleus"),
     (
         &[Muscle],
         "quad, quads, hamstring*, hammy, hammie*, hammies, ham, hams, bicep*, tricep*, pec, pecs, glute*, \
@@ -95,10 +78,7 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
          nose, tooth, teeth, chin, ear",
     ),
     (&[Skin], "skin, nail, nails, callus*, blister*, skin off"),
-    (
-        &[Side],
-        "left, right, both, rite, lt, rt, l, r, one sided, same side",
-    ),
+    (&[Side], "left, right, both, rite, lt, rt, l, r, one sided, same side"),
     (&[Body], "body, insides, inside, everything"),
     // Complaints.
     (
@@ -146,10 +126,7 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
         &[Something],
         "something, smth, smthn, smthing, sth, summat, somethin, sumthin, sumthing, sumfin, somefing, somthing, thingy, thing, one of them, a bit of me",
     ),
-    (
-        &[Went],
-        "went, gone, go, goes, going, gave, let go, went pop, goes pop, gone pop",
-    ),
+    (&[Went], "went, gone, go, goes, going, gave, let go, went pop, goes pop, gone pop"),
     (
         &[Buckled],
         "buckle*, buckling, gave way, gives way, giving way, give way, gave out, gives out, giving out, gave on me, gave out on me, unstable, wobbles, collapsed under, collapses under, folded, wont hold me, cant hold me",
@@ -185,22 +162,13 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
         &[Weak],
         "weakness, gone weak, went weak, feels weak, bit weak, so weak, no strength, no power, floppy, flopped, flops, flop, keep dropping, dropping things, drops things, dropped my phone, dropped the phone, wont work properly, wont work, wont do what, not working, doesnt work, wont respond, paralys*, paralyz*, wont lift, wont obey, doesnt obey, not obey, slaps, slaps the floor, useless, like wet string, wont come up, dont come up, simply not obey, opens itself, cant hold the bar, cant hold a pen, cant make a fist, doesnt do what, does what its told, not mine, like not mine, hangs, nothing happens, nowt happens, wont wake, arent waking, wont close, went off like a lamp",
     ),
-    (
-        &[Dead, Doms],
-        "dead, heavy as lead, like lead, heavy, lifeless",
-    ),
-    (
-        &[Blood],
-        "blood, bled, bleed, bleeds, bleeding, bloody, haemorrhag*, hemorrhag*",
-    ),
+    (&[Dead, Doms], "dead, heavy as lead, like lead, heavy, lifeless"),
+    (&[Blood], "blood, bled, bleed, bleeds, bleeding, bloody, haemorrhag*, hemorrhag*"),
     (
         &[Wound],
         "cut, cuts, gash*, graze*, grazed, scrape, scraped, scraping, skinned, slice*, split, flap, wound, bruise*, bruised, bruising, black and blue, ripped open, torn open, open, purple, gone black, scuffed, stitches, sliced",
     ),
-    (
-        &[Broke],
-        "broke, broken, break, fracture*, fractured, brake, shattered",
-    ),
+    (&[Broke], "broke, broken, break, fracture*, fractured, brake, shattered"),
     (
         &[Deformed, Broke],
         "bent wrong, bent the wrong way, wrong way, sideways, sticking out, sticking up, stands out, stands up, out of place, out of joint, out of socket, out of its socket, out the socket, popped out, pops out, came out, slid out, funny angle, weird angle, odd angle, wrong angle, at an angle, \
@@ -288,10 +256,7 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
         &[Tight],
         "tight*, tightness, tightening, pressure, pressing, presses, squeez*, squeezy, crushing, crushed, vice, vise, elephant, like a band, like a belt, belt round, band round, clench*, constrict*, someone sitting on, someone is sitting on, somebody sitting on, somebody standing on, someone standing on, sitting on my chest, standing on my chest, sitting on it, weight on my chest, weight on, heaviness, heavy, squashing, grip round, compress*, brick on, fist, clamp, clamped, gripping, gripped, cement, a ton, grabbing",
     ),
-    (
-        &[Indigestion],
-        "heartburn, indigestion, acid reflux, reflux, wind, trapped wind, gas",
-    ),
+    (&[Indigestion], "heartburn, indigestion, acid reflux, reflux, wind, trapped wind, gas"),
     (
         &[Spreads],
         "spread*, spreading, radiat*, going down, goes down, go down, goin down, gone into, down my arm, down ma arm, down the arm, down yer arm, down my left arm, down the left arm, into my arm, into my jaw, to my jaw, in my jaw, up my neck, into my neck, into my shoulder, into the shoulder, down my leg, down both legs, travel*, moving down, moving up, runs down, running down, shoots down, through to my back, went to my back, to my back, up to my jaw, into the jaw, in the jaw, into the arm, up into, up under the chin, across the shoulders, between my shoulder blades",
@@ -443,10 +408,7 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
         &[Dark],
         "syrup, maple syrup, barbecue sauce, bbq sauce, espresso, porter, chocolate, blackcurrant, blackish, reddish, black, burgundy, ketchup, cherry, blood coloured, blood colored, ale, vinegar, prune juice, cranberry, tea brown, rust coloured, cola brown, ruby, dark orange, marmite",
     ),
-    (
-        &[Blood],
-        "nosebleed*, nose bleed*, bleeder, haemorrhage, tarry",
-    ),
+    (&[Blood], "nosebleed*, nose bleed*, bleeder, haemorrhage, tarry"),
     (
         &[Gash, Wound],
         "gash*, gashed, sliced, deep cut, cut open, split open, opened up, opened my, cut my hand open, cut my leg open, split my, cut to the, torn open, ripped open, ripped off, tip off, fingertip*, tip of my finger, half hanging off, hanging by, stab wound, artery, vein, incision, stitches burst, stitches opened, cut on my, cut in my, stanley knife, angle grinder, through the window, through the glass",
@@ -483,10 +445,7 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
         &[OddBeat],
         "pause, pauses, pausing, flips, doing flips, shivering, skipped, skip, missed, misses, jazz, no rhythm, lost its rhythm, like a light switch, bird trapped, off again, slams, thump, thumps, bangs, kicks and stops, in fits and starts, stop start, goes quiet and, running away, run run, fluttery, wobbling",
     ),
-    (
-        &[Heart],
-        "heartbeats, my beats, beats, ecg, heart monitor, chest strap says, watch says",
-    ),
+    (&[Heart], "heartbeats, my beats, beats, ecg, heart monitor, chest strap says, watch says"),
     (
         &[Racing],
         "million mph, a million, took off, takes off, wont come back down, runs like, like a rabbit, like mad, at a gallop, gone mad, gone mental, doing 150, doing 160, doing 170, doing 180",
@@ -552,10 +511,7 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
         "im with him, im with her, with him now, with her now, in the changing room, in the changing rooms, in the sauna, in the toilets, in the showers, on the stairs, in the far rack, next rack, in the rack, outside the gym, were at the, we are at the, beside the, coach is, coach has",
     ),
     // Persons.
-    (
-        &[Me],
-        "i, im, ive, id, me, myself, ill, meself, iv, aim, i ve",
-    ),
+    (&[Me], "i, im, ive, id, me, myself, ill, meself, iv, aim, i ve"),
     (&[My], "my, mine, me own"),
     (
         &[Other],
@@ -688,10 +644,7 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
         &[Minor],
         "im 12, im 13, im 14, im 15, im 16, im 17, under 18, under 18s, underage, under age, yr 9, yr 10, yr 11, year 9, year 10, year 11, year 12, gcse, gcses, 14 year old, 15 year old, 16 year old, 17 year old, minor",
     ),
-    (
-        &[Blood],
-        "waters broke, water broke, waters have broken, waters just broke, waters went",
-    ),
+    (&[Blood], "waters broke, water broke, waters have broken, waters just broke, waters went"),
     (
         &[Pregnant],
         "pregnan*, preggo, preggers, trimester, midwife, weeks pregnant, expecting a baby, baby bump, due in may, due date, postpartum, post partum, c section, expecting twins, positive test, gynaecologist, gave birth, wks pregnant, im expecting",
@@ -724,14 +677,8 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
         &[Unresponsive],
         "isnt breathin, not breathin, aint breathing, aint breathin, breathes strange, breathes strangely, breathing strange, hes purple, shes purple, is purple, went purple, tipped over, toppled, does not answer, does not move, does not respond, has gone down, a funny colour, fitting in, someones fitting, somebodys fitting, grey in face, grey in the face, blue in the face",
     ),
-    (
-        &[Stranger],
-        "gentleman, old boy, old man, old lady, someones, somebodys",
-    ),
-    (
-        &[Near],
-        "next 2 me, next bench, on the next, quick please, by the treadmills, by the squats",
-    ),
+    (&[Stranger], "gentleman, old boy, old man, old lady, someones, somebodys"),
+    (&[Near], "next 2 me, next bench, on the next, quick please, by the treadmills, by the squats"),
     (
         &[NoAir, Breathless],
         "no amount of breathing, air is missing, air missing, enuf air, seems to fill me, cant fill up, breathe but nothing, breath doesnt arrive, breath dont arrive, no air comes, so less breath",
@@ -783,14 +730,8 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
         "closin, less place, less room, from cartoon, like a cartoon, getting narrower, fills my mouth",
     ),
     (&[Throat], "throats, tounge"),
-    (
-        &[Chest],
-        "nipple, left nipple, my breast, the breast, breast bone",
-    ),
-    (
-        &[OddBeat],
-        "out of all rhythm, two quick ones, then a gap, like a frog, jumping like",
-    ),
+    (&[Chest], "nipple, left nipple, my breast, the breast, breast bone"),
+    (&[OddBeat], "out of all rhythm, two quick ones, then a gap, like a frog, jumping like"),
     (
         &[Grumble],
         "unfriendly, protested, objected, objects, object to, objecting, yelped, yelps, not amused, does not like, doesnt like, dont like, do not like, murders, disagrees, in a huff, cookd, cooked, spazzed, spazzd, sulks, has enough, nags on",
@@ -799,12 +740,6 @@ pub(super) const LISTS: &[(&[Concept], &str)] = &[
         &[Injury],
         "made me broken, overstretched, over stretched, pulld, ripd, sprained, hurt me when, hurt me self",
     ),
-    (
-        &[Hurt, Injury],
-        "ripped something, ripped smth, hurted myself, made myself broken, have hurt me",
-    ),
-    (
-        &[Muscle],
-        "armpit, thumb root, root of the thumb, base of my thumb, base of the thumb",
-    ),
+    (&[Hurt, Injury], "ripped something, ripped smth, hurted myself, made myself broken, have hurt me"),
+    (&[Muscle], "armpit, thumb root, root of the thumb, base of my thumb, base of the thumb"),
 ];

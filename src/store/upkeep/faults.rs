@@ -61,6 +61,7 @@ macro_rules! orphans {
     };
 }
 
+#[rustfmt::skip]
 const FINDINGS: [Finding; 21] = [
     orphans!("member", "team_id", "team"),
     orphans!("event", "team_id", "team"),
@@ -81,8 +82,7 @@ const FINDINGS: [Finding; 21] = [
     orphans!("discord_edit", "team_id", "team"),
     orphans!("discord_direct", "member_id", "member"),
     Finding {
-        kind: FaultKind::Orphan,
-        link: None,
+        kind: FaultKind::Orphan, link: None,
         count: Sql::both(
             "belief",
             concat!(
@@ -91,13 +91,12 @@ const FINDINGS: [Finding; 21] = [
                      where training_set.member_id = belief.member_id
                            and training_set.exercise = belief.exercise and ",
                 shown!(),
-                ")"
+                ")",
             ),
         ),
     },
     Finding {
-        kind: FaultKind::WrongTeam,
-        link: None,
+        kind: FaultKind::WrongTeam, link: None,
         count: Sql::both(
             "training_set",
             "select count(*) as rows from training_set
@@ -106,8 +105,7 @@ const FINDINGS: [Finding; 21] = [
         ),
     },
     Finding {
-        kind: FaultKind::Twice,
-        link: None,
+        kind: FaultKind::Twice, link: None,
         count: Sql::both(
             "training_set",
             concat!(
@@ -115,7 +113,7 @@ const FINDINGS: [Finding; 21] = [
                      select 1 as one from training_set where ",
                 shown!(),
                 " group by team_id, member_id, message, place
-                     having count(*) > 1) as twice"
+                     having count(*) > 1) as twice",
             ),
         ),
     },

@@ -2,6 +2,7 @@
 //! with every refusal.
 
 /// The examples of each command, members' first.
+#[rustfmt::skip]
 pub const EXAMPLES: &[(&str, [&str; 2])] = &[
     ("next", ["/next squat", "/next bench press why"]),
     ("rest", ["/rest", "/rest off"]),
@@ -16,44 +17,20 @@ pub const EXAMPLES: &[(&str, [&str; 2])] = &[
     ("accuracy", ["/accuracy", "/accuracy ines"]),
     ("undo", ["/undo", "undo"]),
     ("units", ["/units kg", "/units lb"]),
-    (
-        "rack",
-        [
-            "/rack bar 15, plates 20 10 5 2.5",
-            "/equipment dumbbells 10-35 by 5",
-        ],
-    ),
+    ("rack", ["/rack bar 15, plates 20 10 5 2.5", "/equipment dumbbells 10-35 by 5"]),
     ("bodyweight", ["/bodyweight 82 kg", "/bodyweight 180 lb"]),
-    (
-        "experience",
-        ["/experience 6 months", "/experience 3 years"],
-    ),
+    ("experience", ["/experience 6 months", "/experience 3 years"]),
     ("plan", ["/plan", "/plan ines mon: back squat 4x6-10 2rir"]),
-    (
-        "block",
-        ["/block", "/block team 2rir; 1rir; 2rir; 4rir 50%"],
-    ),
+    ("block", ["/block", "/block team 2rir; 1rir; 2rir; 4rir 50%"]),
     ("target", ["/target", "/target ines chest 10-14"]),
-    (
-        "catalogue",
-        [
-            "/catalogue press",
-            "/catalogue add towel row like barbell row target back",
-        ],
-    ),
+    ("catalogue", ["/catalogue press", "/catalogue add towel row like barbell row target back"]),
     ("digest", ["/digest", "/digest mine on"]),
     ("team", ["/team", "/team last week"]),
     ("attention", ["/attention", "/attention last week"]),
     ("review", ["/review", "/review ines"]),
     ("note", ["/note ines", "/note ines new shoes"]),
     ("clear", ["/clear ines", "/clear ines back squat"]),
-    (
-        "settings",
-        [
-            "/settings zone Europe/Berlin",
-            "/settings quiet 22:00-07:00",
-        ],
-    ),
+    ("settings", ["/settings zone Europe/Berlin", "/settings quiet 22:00-07:00"]),
     (
         "import",
         [

@@ -6,6 +6,7 @@ use crate::message::words::token::{Kind, Mark, Tokens};
 use crate::message::words::{Concept, Concepts, Marked, Unit};
 
 /// The areas that words name; the first entry that holds a word is what it stands for.
+#[rustfmt::skip]
 const AREAS: &[(BodyArea, &str)] = &[
     (
         BodyArea::Head,
@@ -20,50 +21,23 @@ const AREAS: &[(BodyArea, &str)] = &[
     (BodyArea::Elbow, "elbow elbows"),
     (BodyArea::Forearm, "forearm forearms"),
     (BodyArea::Wrist, "wrist wrists tfcc"),
-    (
-        BodyArea::Hand,
-        "hand hands finger fingers thumb thumbs palm palms knuckle knuckles pinky",
-    ),
+    (BodyArea::Hand, "hand hands finger fingers thumb thumbs palm palms knuckle knuckles pinky"),
     (BodyArea::Arm, "arm arms"),
-    (
-        BodyArea::Chest,
-        "chest pec pecs rib ribs sternum breastbone pectoral",
-    ),
-    (
-        BodyArea::UpperBack,
-        "trap traps lat lats rhomboid rhomboids",
-    ),
-    (
-        BodyArea::LowerBack,
-        "lumbar si sacrum sacroiliac tailbone coccyx ql lowerback",
-    ),
+    (BodyArea::Chest, "chest pec pecs rib ribs sternum breastbone pectoral"),
+    (BodyArea::UpperBack, "trap traps lat lats rhomboid rhomboids"),
+    (BodyArea::LowerBack, "lumbar si sacrum sacroiliac tailbone coccyx ql lowerback"),
     (BodyArea::Back, "back spine disc"),
-    (
-        BodyArea::Abdomen,
-        "abdomen stomach belly tummy ab abs oblique obliques hernia gut guts",
-    ),
+    (BodyArea::Abdomen, "abdomen stomach belly tummy ab abs oblique obliques hernia gut guts"),
     (BodyArea::Groin, "groin adductor adductors crotch"),
     (BodyArea::Hip, "hip hips abductor"),
-    (
-        BodyArea::Buttock,
-        "glute glutes bum butt buttock piriformis",
-    ),
+    (BodyArea::Buttock, "glute glutes bum butt buttock piriformis"),
     (BodyArea::FrontThigh, "quad quads thigh thighs"),
-    (
-        BodyArea::BackThigh,
-        "hamstring hamstrings hammy hammies ham hams",
-    ),
-    (
-        BodyArea::Knee,
-        "knee knees kneecap kneecaps patella meniscus acl mcl pcl",
-    ),
+    (BodyArea::BackThigh, "hamstring hamstrings hammy hammies ham hams"),
+    (BodyArea::Knee, "knee knees kneecap kneecaps patella meniscus acl mcl pcl"),
     (BodyArea::Calf, "calf calves achilles achillies soleus"),
     (BodyArea::Shin, "shin shins tibia"),
     (BodyArea::Ankle, "ankle ankles"),
-    (
-        BodyArea::Foot,
-        "foot feet toe toes heel heels sole arch plantar",
-    ),
+    (BodyArea::Foot, "foot feet toe toes heel heels sole arch plantar"),
     (BodyArea::Leg, "leg legs"),
 ];
 

@@ -198,6 +198,7 @@ use Idea as I;
 use Term as T;
 
 /// Words and phrases, by what they stand for.
+#[rustfmt::skip]
 const WORDS: &[(Idea, &str)] = &[
     (
         I::Filling,
@@ -218,25 +219,16 @@ const WORDS: &[(Idea, &str)] = &[
         "hi, hello, hey, hiya, heya, howdy, hallo, hullo, hola, greetings, good morning, good \
          evening, good afternoon, helo, hii, heyy, yo",
     ),
-    (
-        I::Bot,
-        "bot, chalkbell, robot, hi there, hello there, hey there",
-    ),
+    (I::Bot, "bot, chalkbell, robot, hi there, hello there, hey there"),
     (
         I::Help,
         "help, halp, commands, command, instructions, manual, guide, tutorial, menu, features, im \
          lost, im confused, confused, i am lost, dont get it, dont understand, do not understand, \
          not sure how, no idea how",
     ),
-    (
-        I::What,
-        "what, whats, which, wat, wot, whatre, where, wheres",
-    ),
+    (I::What, "what, whats, which, wat, wot, whatre, where, wheres"),
     (I::How, "how, hows, howd, how come it"),
-    (
-        I::Why,
-        "why, whys, how come, what for, what makes you, reason",
-    ),
+    (I::Why, "why, whys, how come, what for, what makes you, reason"),
     (I::When, "when, whens"),
     (
         I::Who,
@@ -249,10 +241,7 @@ const WORDS: &[(Idea, &str)] = &[
          explained, difference, defined, considered",
     ),
     (I::Works, "work, works, working"),
-    (
-        I::Start,
-        "start, begin, started, get started, getting started, set up, setup",
-    ),
+    (I::Start, "start, begin, started, get started, getting started, set up, setup"),
     (
         I::Post,
         "post, posting, log, logging, enter, write, type, record, submit, track, report, say, \
@@ -272,33 +261,21 @@ const WORDS: &[(Idea, &str)] = &[
          deadlifted, pressed, rowed",
     ),
     (I::Do, "do, doing, dont, lift, lifting, you, your, u, youre"),
-    (
-        I::May,
-        "can, could, should, may, might, supposed, supposed to, gotta, must, able",
-    ),
+    (I::May, "can, could, should, may, might, supposed, supposed to, gotta, must, able"),
     (
         I::Last,
         "last, last time, latest, previous, previously, prior, recent, recently, most recent, \
          before, past, ago, lately, so far, earlier",
     ),
-    (
-        I::Session,
-        "session, sessions, workout, workouts, training, day, days, week, weeks",
-    ),
-    (
-        I::Train,
-        "train, workout today, work on, training today, work out",
-    ),
+    (I::Session, "session, sessions, workout, workouts, training, day, days, week, weeks"),
+    (I::Train, "train, workout today, work on, training today, work out"),
     (
         I::Best,
         "best, pr, prs, pb, pbs, personal best, personal bests, personal record, personal \
          records, records, max, maxes, heaviest, strongest, highest, biggest, top set, top, all-time, \
          all time, most ive, most i, how strong, ever done, ever lifted",
     ),
-    (
-        I::Log,
-        "history, my log, logbook, diary, logged, my training, the log",
-    ),
+    (I::Log, "history, my log, logbook, diary, logged, my training, the log"),
     (
         I::Progress,
         "progress, progressing, progressed, improving, improved, improvement, stronger, weaker, \
@@ -313,19 +290,10 @@ const WORDS: &[(Idea, &str)] = &[
         "next, due, need, needs, needed, left to do, missing, behind, neglecting, neglected, \
          remaining, have left, left",
     ),
-    (
-        I::Plan,
-        "plan, plans, program, programme, schedule, routine, planned, split, scheduled",
-    ),
+    (I::Plan, "plan, plans, program, programme, schedule, routine, planned, split, scheduled"),
     (I::Count, "count, counts, counted, counting, not counted"),
-    (
-        I::WarmUp,
-        "warm-up, warm up, warmup, warm-ups, warmups, warm ups, warming up, warm",
-    ),
-    (
-        I::Discs,
-        "plates, discs, disks, plate, disc, per side, each side",
-    ),
+    (I::WarmUp, "warm-up, warm up, warmup, warm-ups, warmups, warm ups, warming up, warm"),
+    (I::Discs, "plates, discs, disks, plate, disc, per side, each side"),
     (
         I::Unit,
         "kg, kgs, kilos, kilograms, lb, lbs, pounds, pound, unit, units, metric, imperial, switch \
@@ -342,22 +310,10 @@ const WORDS: &[(Idea, &str)] = &[
          increments, barbell weighs, bar weighs, weights available, small plates, few plates, \
          hotel, home gym, garage",
     ),
-    (
-        I::BodyMass,
-        "bodyweight, body weight, body mass, weigh, weighed, my weight",
-    ),
-    (
-        I::Experience,
-        "experience, beginner, years of training, training age, how long ive trained",
-    ),
-    (
-        I::Data,
-        "my data, data, export, privacy, download, stored, private, keep about me, know about me",
-    ),
-    (
-        I::Erase,
-        "forget me, erase, erase me, delete my data, delete me, delete everything, wipe",
-    ),
+    (I::BodyMass, "bodyweight, body weight, body mass, weigh, weighed, my weight"),
+    (I::Experience, "experience, beginner, years of training, training age, how long ive trained"),
+    (I::Data, "my data, data, export, privacy, download, stored, private, keep about me, know about me"),
+    (I::Erase, "forget me, erase, erase me, delete my data, delete me, delete everything, wipe"),
     (I::Form, "form, technique, correctly, properly, perform"),
     (I::Load, "weight, load, weights, loads"),
     (I::Rest, "rest, resting, break, wait"),
@@ -371,28 +327,20 @@ const WORDS: &[(Idea, &str)] = &[
         "minutes, minute, mins, min, hour, hours, short on time, little time, in a hurry, in a \
          rush, quick session, short session",
     ),
-    (
-        I::Only,
-        "only, just, ive got, i have, i got, have only, got only, only got, only have",
-    ),
+    (I::Only, "only, just, ive got, i have, i got, have only, got only, only got, only have"),
     (I::Off, "off, stop, not, without, no, turn, turn off"),
-    (
-        I::Exercise,
-        "exercise, exercises, lift, lifts, movement, movements, accessory",
-    ),
+    (I::Exercise, "exercise, exercises, lift, lifts, movement, movements, accessory"),
     (
         I::Accurate,
         "accurate, accuracy, prediction, predictions, predict, predicts, predicting, predicted, forecast, \
          forecasts, guess, guesses, guessing, right are you, wrong are you, are you right, are you wrong, \
          often are you, good are you, any good, good are your, reliable, off are you",
     ),
-    (
-        I::Muscle,
-        "muscle, muscles, muscle group, muscle groups, body part, body parts",
-    ),
+    (I::Muscle, "muscle, muscles, muscle group, muscle groups, body part, body parts"),
 ];
 
 /// Words of the trade, which may stand for something else beside.
+#[rustfmt::skip]
 const TERMS: &[(Term, &str)] = &[
     (
         T::Rir,
@@ -400,32 +348,17 @@ const TERMS: &[(Term, &str)] = &[
          reserve",
     ),
     (T::Rpe, "rpe"),
-    (
-        T::Counted,
-        "counted, counted set, counted sets, not counted, count, counts, fractional",
-    ),
+    (T::Counted, "counted, counted set, counted sets, not counted, count, counts, fractional"),
     (T::Direct, "direct, direct set, direct sets, indirect"),
     (T::Straight, "straight, straight set, straight sets"),
-    (
-        T::WarmUp,
-        "warm-up set, warm-up sets, warm-up, warmup, warm up",
-    ),
-    (
-        T::DropSet,
-        "drop set, drop sets, dropset, dropsets, drop-set, drop-sets",
-    ),
+    (T::WarmUp, "warm-up set, warm-up sets, warm-up, warmup, warm up"),
+    (T::DropSet, "drop set, drop sets, dropset, dropsets, drop-set, drop-sets"),
     (T::RestPause, "rest-pause, rest pause, restpause"),
-    (
-        T::Superset,
-        "superset, supersets, super set, super sets, pairs, pairing",
-    ),
+    (T::Superset, "superset, supersets, super set, super sets, pairs, pairing"),
     (T::Block, "block, blocks, training block"),
     (T::Plan, "plan"),
     (T::Target, "target, targets"),
-    (
-        T::Deload,
-        "deload, deloads, deloading, light week, lighter week, easy week, recovery week",
-    ),
+    (T::Deload, "deload, deloads, deloading, light week, lighter week, easy week, recovery week"),
     (
         T::OneRepMax,
         "e1rm, 1rm, one-rep max, one rep max, 1 rep max, 1-rep max, estimated max, estimated one- \
@@ -441,10 +374,7 @@ const TERMS: &[(Term, &str)] = &[
     (T::Hypertrophy, "hypertrophy"),
     (T::WorkSet, "work set, work sets, working set, working sets"),
     (T::Rep, "rep, repetition"),
-    (
-        T::Checks,
-        "go-check, go-checks, go check, go checks, checks",
-    ),
+    (T::Checks, "go-check, go-checks, go check, go checks, checks"),
     (T::Amrap, "amrap"),
     (T::Tempo, "tempo, paused, pause reps"),
     (T::Compound, "compound, isolation, compounds"),

@@ -25,20 +25,15 @@ pub(super) enum Role {
 }
 
 /// Parts that are no movement.
+#[rustfmt::skip]
 pub(super) const ROLES: &[(Role, &str)] = &[
     (
         Role::Implement,
         "barbell bar dumbbell kettlebell cable rope machine ez smith plate bodyweight band landmine handle \
          suspension ring sandbag plate-loaded",
     ),
-    (
-        Role::Position,
-        "seated standing lying kneeling half-kneeling bent-over flat incline decline angled",
-    ),
-    (
-        Role::Side,
-        "one-arm one-leg single alternating two-arm double",
-    ),
+    (Role::Position, "seated standing lying kneeling half-kneeling bent-over flat incline decline angled"),
+    (Role::Side, "one-arm one-leg single alternating two-arm double"),
     (
         Role::Grip,
         "wide-grip close-grip neutral-grip underhand overhand medium-grip hook-grip snatch-grip clean-grip grip",
@@ -50,28 +45,17 @@ pub(super) const ROLES: &[(Role, &str)] = &[
          beltless belted raw deadstop eccentric strap feet-up controlled regular standard normal classic \
          plain basic speed dynamic fast vest cheat braced",
     ),
-    (
-        Role::Prop,
-        "bench box floor wall step block pad platform rack stand towel station",
-    ),
+    (Role::Prop, "bench box floor wall step block pad platform rack stand towel station"),
 ];
 
 /// Parts, and the words and phrases that stand for them.
+#[rustfmt::skip]
 pub(super) const SPELLINGS: &[(&str, &str)] = &[
     ("plate-loaded", "plate loaded, plateloaded"),
     ("clean jerk", "c and j, c j"),
-    (
-        "front-foot-elevated",
-        "front foot elevated, front foot raised, front leg elevated, ffe",
-    ),
-    (
-        "bulgarian",
-        "rear foot elevated, rear leg elevated, rear foot raised, back foot elevated, rfe",
-    ),
-    (
-        "braced",
-        "bench supported, back supported, back support, with support",
-    ),
+    ("front-foot-elevated", "front foot elevated, front foot raised, front leg elevated, ffe"),
+    ("bulgarian", "rear foot elevated, rear leg elevated, rear foot raised, back foot elevated, rfe"),
+    ("braced", "bench supported, back supported, back support, with support"),
     ("clean-grip", "clean grip, rack grip, cross arm, cross grip"),
     ("hold", "iso hold, isometric hold, static hold"),
     ("low-to-high", "low to high, low high, up angled"),
@@ -81,19 +65,10 @@ pub(super) const SPELLINGS: &[(&str, &str)] = &[
         "alt, alternate, alternate arm, alternate leg, alternated, alternating arm, \
          alternating arms, alternating leg",
     ),
-    (
-        "angled",
-        "45, deg, degree, degrees, °, 45 degree, 30 degree",
-    ),
+    ("angled", "45, deg, degree, degrees, °, 45 degree, 30 degree"),
     ("axle", "axle bar, fat bar, thick bar"),
-    (
-        "b-stance",
-        "b stance, bstance, kick stand, kickstand, split stance, staggered stance",
-    ),
-    (
-        "back extension",
-        "back ext, hyper, hyper extension, hyperextension",
-    ),
+    ("b-stance", "b stance, bstance, kick stand, kickstand, split stance, staggered stance"),
+    ("back extension", "back ext, hyper, hyper extension, hyperextension"),
     (
         "ball",
         "balance ball, exercise ball, fit ball, fitball, gym ball, physio ball, stability \
@@ -110,20 +85,11 @@ pub(super) const SPELLINGS: &[(&str, &str)] = &[
         "bar bell, bar bells, barbel, bb, oly bar, olympic bar, power bar, straight barbell, \
          texas bar",
     ),
-    (
-        "behind-the-back",
-        "behind back, behind body, behind the back, behind the body",
-    ),
-    (
-        "behind-the-neck",
-        "behind head, behind neck, behind the head, behind the neck, btn",
-    ),
+    ("behind-the-back", "behind back, behind body, behind the back, behind the body"),
+    ("behind-the-neck", "behind head, behind neck, behind the head, behind the neck, btn"),
     ("belt squat", "beltsquat"),
     ("bench", "benches"),
-    (
-        "bench press",
-        "bench pressing, benched, benching, benchpress, bp",
-    ),
+    ("bench press", "bench pressing, benched, benching, benchpress, bp"),
     ("bent-over", "bend over, bent, bent over, bentover, bo"),
     ("biceps", "bicep"),
     ("bodyweight", "body weight, bw"),
@@ -133,18 +99,12 @@ pub(super) const SPELLINGS: &[(&str, &str)] = &[
         "bss, bulgarian lunge, bulgarian squat, bulgarians, rear foot elevated split squat, \
          rear foot raised split squat, rear leg elevated split squat, rfess",
     ),
-    (
-        "cable",
-        "cable machine, cable stack, cable tower, cables, crossover machine, pulley",
-    ),
+    ("cable", "cable machine, cable stack, cable tower, cables, crossover machine, pulley"),
     ("calf", "calfs, calve, calves"),
     ("calf raise", "calve raise, heel raise"),
     ("cambered-bar", "cambered squat bar"),
     ("chest press", "chestpress"),
-    (
-        "chest-supported",
-        "chest support, chest supported, cs, pad supported, supported chest",
-    ),
+    ("chest-supported", "chest support, chest supported, cs, pad supported, supported chest"),
     ("chin-up", "chin up, chinup"),
     ("clean", "clean and"),
     (
@@ -156,25 +116,13 @@ pub(super) const SPELLINGS: &[(&str, &str)] = &[
     ("close-grip bench press", "cgbp"),
     ("competition", "comp"),
     ("crossover", "cross over, crossovers, xover"),
-    (
-        "curl",
-        "arm curl, bi curl, bicep curl, biceps curl, curled, curling",
-    ),
-    (
-        "deadlift",
-        "dead lift, deadlifted, deadlifting, deadlit, deads, dl, dlift, dls",
-    ),
+    ("curl", "arm curl, bi curl, bicep curl, biceps curl, curled, curling"),
+    ("deadlift", "dead lift, deadlifted, deadlifting, deadlit, deads, dl, dlift, dls"),
     ("deadstop", "dead stop, dead stopped"),
     ("decline", "dec, decl, declined"),
     ("delt", "delts"),
-    (
-        "dumbbell",
-        "d b, db, dbs, dmbbell, dumb bell, dumb bells, dumbell, dumbell bell, dumbells",
-    ),
-    (
-        "eccentric",
-        "eccentrics, negative, negatives, slow eccentric, slow negative",
-    ),
+    ("dumbbell", "d b, db, dbs, dmbbell, dumb bell, dumb bells, dumbell, dumbell bell, dumbells"),
+    ("eccentric", "eccentrics, negative, negatives, slow eccentric, slow negative"),
     ("elevated", "raised"),
     ("extension", "ext, extensions, extention, extn, exts"),
     (
@@ -212,14 +160,8 @@ pub(super) const SPELLINGS: &[(&str, &str)] = &[
         "high incline, inc, incl, inclined, inclne, low incline, on an incline, slight \
          incline, up incline",
     ),
-    (
-        "inverted row",
-        "body row, bodyweight row, horizontal row, ring row, suspension row",
-    ),
-    (
-        "kettlebell",
-        "k bell, kb, kbs, ketllebell, kettle bell, kettlebel",
-    ),
+    ("inverted row", "body row, bodyweight row, horizontal row, ring row, suspension row"),
+    ("kettlebell", "k bell, kb, kbs, ketllebell, kettle bell, kettlebel"),
     ("kick back", "kickbacks"),
     ("kickback", "kick back"),
     ("kneeling", "knelt, on knees, tall kneeling"),
@@ -240,10 +182,7 @@ pub(super) const SPELLINGS: &[(&str, &str)] = &[
         "ham curl, hammies curl, hammy curl, hammy curls, hams curl, hamstring curl, knee \
          flexion",
     ),
-    (
-        "leg extension",
-        "knee extension, quad extension, quads extension",
-    ),
+    ("leg extension", "knee extension, quad extension, quads extension"),
     ("low-bar", "low bar"),
     (
         "lying",
@@ -269,10 +208,7 @@ pub(super) const SPELLINGS: &[(&str, &str)] = &[
         "hammer grip, neutral, neutral grip, ng, palms facing, palms facing each other, palms \
          in, parallel grip, parallel handle, semi supinated",
     ),
-    (
-        "nordic curl",
-        "nordic ham curl, nordic hamstring curl, nordic leg curl, nordics, russian leg curl",
-    ),
+    ("nordic curl", "nordic ham curl, nordic hamstring curl, nordic leg curl, nordics, russian leg curl"),
     (
         "one-arm",
         "1 arm, one arm, one armed, one hand, one handed, onearm, sa, single arm, single \
@@ -290,10 +226,7 @@ pub(super) const SPELLINGS: &[(&str, &str)] = &[
     ),
     ("overhead", "oh, over head, over the head"),
     ("overhead press", "mil press, military, military press, ohp"),
-    (
-        "overhead triceps extension",
-        "french press, ote, triceps french press",
-    ),
+    ("overhead triceps extension", "french press, ote, triceps french press"),
     ("paused", "pause, pausing, with pause"),
     ("pec deck", "pec dec"),
     ("plate", "bumper, bumper plate, weight plate"),
@@ -316,10 +249,7 @@ pub(super) const SPELLINGS: &[(&str, &str)] = &[
     ("ring", "gymnastic ring, gymnastics ring"),
     ("rollout", "roll out"),
     ("romanian", "romain"),
-    (
-        "romanian deadlift",
-        "rdl, roman deadlift, romanian dl, romanians",
-    ),
+    ("romanian deadlift", "rdl, roman deadlift, romanian dl, romanians"),
     ("rope", "rope attachment, rope handle"),
     ("russian twist", "russians"),
     ("safety-bar", "safety bar, safety squat bar, ssb"),
@@ -328,10 +258,7 @@ pub(super) const SPELLINGS: &[(&str, &str)] = &[
     ("shoulder press", "shoulderpress"),
     ("single", "unilateral"),
     ("sit-up", "sit up, situp"),
-    (
-        "smith",
-        "sm, smith bar, smith machine, smith rack, smithmachine, smiths",
-    ),
+    ("smith", "sm, smith bar, smith machine, smith rack, smithmachine, smiths"),
     ("snatch-grip", "sg, snatch grip"),
     ("squat", "sq, sqt, sqts, squatted, squatting"),
     ("standing", "stand"),
@@ -343,25 +270,13 @@ pub(super) const SPELLINGS: &[(&str, &str)] = &[
     ),
     ("stiff-leg deadlift", "sldl"),
     ("straight", "str8, strait"),
-    (
-        "strap",
-        "lifting strap, strapped, straps, wrist strap, ankle strap, ankle cuff",
-    ),
+    ("strap", "lifting strap, strapped, straps, wrist strap, ankle strap, ankle cuff"),
     ("supported", "supp"),
-    (
-        "suspension",
-        "straps trainer, suspended, suspension straps, suspension trainer",
-    ),
-    (
-        "swiss-bar",
-        "american bar, football bar, multi grip bar, neutral grip bar, swiss bar",
-    ),
+    ("suspension", "straps trainer, suspended, suspension straps, suspension trainer"),
+    ("swiss-bar", "american bar, football bar, multi grip bar, neutral grip bar, swiss bar"),
     ("t-bar", "t bar, tbar"),
     ("tempo", "slow tempo, tempo work"),
-    (
-        "trap-bar",
-        "hex bar, hexagonal bar, hexbar, trap bar, trap hex bar, trapbar",
-    ),
+    ("trap-bar", "hex bar, hexagonal bar, hexbar, trap bar, trap hex bar, trapbar"),
     ("triceps", "tri, tricep, tris"),
     (
         "triceps pushdown",
@@ -380,15 +295,9 @@ pub(super) const SPELLINGS: &[(&str, &str)] = &[
         "weighted",
         "added load, added weight, loaded, plus weight, plate on lap, plate on chest, plate on back, weight on lap, vest on",
     ),
-    (
-        "wide-grip",
-        "snatch width, wg, wide, wide grip, wide handle",
-    ),
+    ("wide-grip", "snatch width, wg, wide, wide grip, wide handle"),
     ("wide-stance", "wide stance"),
-    (
-        "woodchop",
-        "cable chop, chop, chopper, wood chop, wood chopper, woodchopper",
-    ),
+    ("woodchop", "cable chop, chop, chopper, wood chop, wood chopper, woodchopper"),
     ("zercher squat", "zerchers"),
 ];
 
