@@ -27,8 +27,10 @@ pub(super) struct Phrases {
 struct Patterns {
     all: Vec<Vec<Part>>,
     by_word: ShortMap<&'static str, Bits>,
-    /// Those that may begin with any word, with a number, and with anything else.
-    by_kind: [Bits; 3],
+    /// A bit for the [`look`] of each of those words: most words have none of these looks.
+    looks: u64,
+    /// By what else they may begin with, in the order of [`Begins`].
+    by_kind: [Bits; 6],
 }
 
 /// Some of the patterns of an idea, a bit each.
@@ -119,7 +121,7 @@ impl Patterns {
                 out.enter(&part.means, 1 << place);
             }
             if needed.is_none() {
-                out.by_kind.iter_mut().for_each(|bits| *bits |= 1 << place);
+                out.by_kind[Begins::Any as usize] |= 1 << place;
             }
             out.all.push(parts);
         }
@@ -127,45 +129,79 @@ impl Patterns {
     }
 
     fn enter(&mut self, means: &Means, pattern: Bits) {
-        let kinds: &[usize] = match means {
+        let begins = match means {
             Means::Words(words) | Means::Kept(words) => {
                 for word in words {
+                    self.looks |= 1 << look(word);
                     *self.by_word.entry(word).or_default() |= pattern;
                 }
-                &[]
+                return;
             }
-            Means::Any(several) => {
-                several.iter().for_each(|one| self.enter(one, pattern));
-                &[]
-            }
-            Means::Number | Means::Amount(_) | Means::Place | Means::Name => &[WORD, NUMBER],
-            Means::Word => &[WORD],
-            Means::Join => &[WORD, OTHER],
-            Means::Marks(_) => &[OTHER],
-            Means::End => &[WORD, NUMBER, OTHER],
+            Means::Any(several) => return several.iter().for_each(|one| self.enter(one, pattern)),
+            Means::Number | Means::Amount(_) | Means::Place => Begins::Count,
+            Means::Name => Begins::Name,
+            Means::Word => Begins::Word,
+            Means::Join => Begins::Join,
+            Means::Marks(_) => Begins::Mark,
+            Means::End => Begins::Any,
         };
-        for kind in kinds {
-            self.by_kind[*kind] |= pattern;
-        }
+        self.by_kind[begins as usize] |= pattern;
     }
 
     /// Those that may begin at `at`.
     fn beginning(&self, scan: &Scan<'_>, at: usize) -> Bits {
-        let kind = match scan.token(at).map(|token| token.kind) {
-            Some(Kind::Word) => WORD,
-            Some(Kind::Number) => NUMBER,
-            _ => OTHER,
+        let of = |begins: Begins| self.by_kind[begins as usize];
+        let Some(token) = scan.token(at) else {
+            return of(Begins::Any) | of(Begins::Mark);
         };
+        let any = of(Begins::Any);
+        if let Kind::Mark(_) = token.kind {
+            return any | of(Begins::Mark) | of(Begins::Join);
+        }
         let text = scan.text_at(at);
-        let by_word = self.by_word.get(text).filter(|_| !text.is_empty());
-        self.by_kind[kind] | by_word.copied().unwrap_or_default()
+        let mut found = any;
+        if token.kind == Kind::Number {
+            found |= of(Begins::Count) | of(Begins::Name);
+        } else if token.kind == Kind::Word {
+            let counts = matches!(
+                token.word.w,
+                W::Numeral | W::Couple | W::One | W::A | W::Ordinal
+            );
+            if counts || matches!(text, "last" | "final" | "second") {
+                found |= of(Begins::Count);
+            }
+            if token.word.symbol != 0 {
+                found |= of(Begins::Name);
+            }
+            if matches!(token.word.w, W::And | W::Then | W::Plus) {
+                found |= of(Begins::Join);
+            }
+            found |= of(Begins::Word);
+        }
+        if self.looks >> look(text) & 1 == 1 && !text.is_empty() {
+            found |= self.by_word.get(text).copied().unwrap_or_default();
+        }
+        found
     }
 }
 
-/// Places in [`Patterns::by_kind`].
-const WORD: usize = 0;
-const NUMBER: usize = 1;
-const OTHER: usize = 2;
+/// What a pattern may begin with, if not with a word of its own.
+#[derive(Clone, Copy)]
+enum Begins {
+    Word,
+    Count,
+    Name,
+    Join,
+    Mark,
+    Any,
+}
+
+/// A number under 64 by the length and the ends of a word.
+fn look(word: &str) -> usize {
+    let bytes = word.as_bytes();
+    let end = |byte: Option<&u8>| byte.copied().map_or(0, usize::from);
+    (end(bytes.first()) * 5 + end(bytes.last()) * 3 + bytes.len() * 7) % 64
+}
 
 impl Part {
     fn read(text: &'static str) -> Self {
