@@ -6,27 +6,47 @@
 /// Words longer than this are not looked at.
 pub(super) const LONGEST: usize = 48;
 /// The measure from which letters that are the same at the start count, how many do, and how much.
-const FROM_START: (f64, usize, f64) = (0.7, 4, 0.1);
+const FROM_START: (f64, u32, f64) = (0.7, 4, 0.1);
 
-/// How often each letter stands in a text; letters that share a place count together.
+/// How often each letter stands in a text, those that share a place counted together, and what else bounds its
+/// likeness to another.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Counts {
     letters: [u8; 32],
-    length: u8,
+    /// One by the count of letters.
+    part: f64,
+    /// The first four letters, by their last bits.
+    start: u32,
 }
 
 impl Counts {
     pub(super) fn of(text: &str) -> Self {
-        let mut counts = Self {
-            letters: [0; 32],
-            length: 0,
-        };
-        for letter in text.chars() {
-            let place = &mut counts.letters[letter as usize % 32];
+        let (mut letters, mut start) = ([0_u8; 32], [0; 4]);
+        let mut length = 0_u32;
+        for (at, letter) in text.chars().enumerate() {
+            let low = (letter as usize % 256).to_le_bytes()[0];
+            let place = &mut letters[letter as usize % 32];
             *place = place.saturating_add(1);
-            counts.length = counts.length.saturating_add(1);
+            length += 1;
+            if let Some(start) = start.get_mut(at) {
+                *start = low;
+            }
         }
-        counts
+        Self {
+            letters,
+            part: 1.0 / f64::from(length.max(1)),
+            start: u32::from_le_bytes(start),
+        }
+    }
+
+    /// How many letters both have.
+    fn common(&self, other: &Self) -> u8 {
+        let mut common = [0; 32];
+        for (at, common) in common.iter_mut().enumerate() {
+            *common = self.letters[at].min(other.letters[at]);
+        }
+        // No more than LONGEST letters.
+        common.iter().fold(0, |sum: u8, one| sum.wrapping_add(*one))
     }
 }
 
@@ -74,20 +94,16 @@ impl Wanted {
 
     /// The most that [`Wanted::likeness`] can come to, with all common letters in the same order.
     pub(super) fn most_alike(&self, name: &Counts) -> f64 {
-        let mut common = [0_u8; 32];
-        for (common, (a, b)) in common
-            .iter_mut()
-            .zip(self.counts.letters.iter().zip(&name.letters))
-        {
-            *common = *a.min(b);
-        }
-        // No more than LONGEST letters.
-        let common = common.iter().fold(0_u8, |sum, one| sum.wrapping_add(*one));
-        let share = |length: u8| f64::from(common) / f64::from(length.max(1));
-        let jaro = (share(self.counts.length) + share(name.length) + 1.0) / 3.0;
+        let common = f64::from(self.counts.common(name));
+        let jaro = (common * (self.counts.part + name.part) + 1.0) / 3.0;
         let (from, most, each) = FROM_START;
+        let same = (self.counts.start ^ name.start).trailing_zeros() / 8;
+        let start = if jaro < from {
+            0.0
+        } else {
+            each * f64::from(same.min(most))
+        };
         // A hair more, for rounding.
-        let start = if jaro < from { 0.0 } else { each * most as f64 };
         jaro + start * (1.0 - jaro) + 1e-9
     }
 
@@ -138,7 +154,7 @@ impl Wanted {
         if jaro <= from {
             return jaro;
         }
-        let pairs = self.letters.iter().zip(name.chars()).take(most);
+        let pairs = self.letters.iter().zip(name.chars()).take(most as usize);
         let same = pairs.take_while(|(a, b)| **a == *b).count();
         jaro + each * same as f64 * (1.0 - jaro)
     }

@@ -84,6 +84,9 @@ const OFFERED: usize = 3;
 /// A name that looks less like an unknown one than this is not offered (by Jaro and Winkler's measure).
 const LEAST_ALIKE: f64 = 0.6;
 
+/// Names whose bound is this near to the highest are looked at first.
+const LIKELY: f64 = 0.04;
+
 /// Words that one slip may be mended to, at most.
 const MOST_NEAR: usize = 4;
 
@@ -731,17 +734,26 @@ impl NameIndex {
         catalogue: &Catalogue,
     ) -> Vec<ExerciseId> {
         let wanted = Wanted::new(words);
+        let bounds = self.counts.iter().map(|(_, of)| wanted.most_alike(of));
+        let bounds: Vec<f64> = bounds.collect();
+        let likely = bounds.iter().copied().fold(0.0, f64::max) - LIKELY;
         let mut best: Vec<(f64, ExerciseId)> = Vec::with_capacity(most + 1);
-        for (id, counts) in &self.counts {
-            let least = best.get(most - 1).map_or(LEAST_ALIKE, |last| last.0);
-            if wanted.most_alike(counts) <= least || but.contains(id) {
-                continue;
-            }
-            let score = wanted.likeness(&catalogue.exercise(*id).name);
-            if score > least {
-                let place = best.partition_point(|other| other.0 >= score);
-                best.insert(place, (score, *id));
-                best.truncate(most);
+        // The likely first, so that few of the others have to be looked at.
+        for first in [true, false] {
+            for (bound, (id, _)) in bounds.iter().zip(&self.counts) {
+                let least = best.get(most - 1).map_or(LEAST_ALIKE, |last| last.0);
+                if (*bound >= likely) != first || *bound <= least || but.contains(id) {
+                    continue;
+                }
+                let score = wanted.likeness(&catalogue.exercise(*id).name);
+                let before = |(of, other): &(f64, ExerciseId)| {
+                    of.total_cmp(&score).reverse().then(other.cmp(id)).is_lt()
+                };
+                let place = best.partition_point(before);
+                if score > LEAST_ALIKE && place < most {
+                    best.insert(place, (score, *id));
+                    best.truncate(most);
+                }
             }
         }
         best.into_iter().map(|(_, id)| id).collect()
