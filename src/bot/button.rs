@@ -50,6 +50,8 @@ pub enum ButtonId {
     /// Whether a doctor has cleared the member with this author's name, after the reports with these
     /// numbers; none stands for all that are open.
     Doctor(bool, Vec<u32>, String),
+    /// The member with this author's name is not away in the time noted from this day on.
+    NotAway(NaiveDate, String),
 }
 
 /// A button under a card.
@@ -101,7 +103,7 @@ impl ButtonId {
     pub const fn takes_out(&self) -> bool {
         matches!(
             self,
-            Self::OfCard(CardButton::Undo, _) | Self::Drop | Self::ForgetAll
+            Self::OfCard(CardButton::Undo, _) | Self::Drop | Self::ForgetAll | Self::NotAway(..)
         )
     }
 
@@ -141,6 +143,10 @@ impl ButtonId {
                 let numbers = numbers.map(|number| number.parse().ok());
                 let numbers = numbers.collect::<Option<_>>()?;
                 Self::Doctor(word == "doctor.yes", numbers, author.to_owned())
+            }
+            ("not-away", Some(whom)) => {
+                let (day, author) = whom.split_once('@')?;
+                Self::NotAway(day.parse().ok()?, author.to_owned())
             }
             ("exercise", Some(name)) => Self::Exercise(name.to_owned()),
             ("own", Some(name)) => Self::Own(name.to_owned()),
@@ -196,6 +202,7 @@ impl fmt::Display for ButtonId {
                 let numbers: Vec<String> = numbers.iter().map(u32::to_string).collect();
                 write!(f, "{word}:{}@{author}", numbers.join(","))
             }
+            Self::NotAway(day, author) => write!(f, "not-away:{day}@{author}"),
         }
     }
 }
@@ -306,6 +313,10 @@ mod tests {
                 "[a-z@: .,'()-]{1,30}"
             )
                 .prop_map(|(cleared, numbers, author)| Id::Doctor(cleared, numbers, author)),
+            (0..2_900_000_i32, "[a-z@: .,'()-]{1,30}").prop_map(|(day, author)| {
+                let day = NaiveDate::from_num_days_from_ce_opt(366 + day).unwrap();
+                Id::NotAway(day, author)
+            }),
         ]
     }
 

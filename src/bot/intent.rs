@@ -34,7 +34,7 @@ use super::teammate::{of_another, speaks_of_self};
 use crate::domain::quantities::catalogue::Basis;
 use crate::message::Context;
 use crate::message::forms::command::{self, AttentionCommand, Command, SummaryCommand};
-use crate::message::intent::absence::absence;
+use crate::message::intent::absence::{Absence, absence};
 use crate::message::intent::amend::{Amend, Amended, Position, amend, parts, short};
 use crate::message::intent::announce::announced;
 use crate::message::intent::correct::meant;
@@ -57,22 +57,35 @@ pub fn message(view: &View, text: &str) -> Intent {
     let own = in_words(view, text);
     let intent = coach::of_others(view, text, &own).unwrap_or(own);
     let intent = match intent {
-        Intent::Nothing => away(view, text).unwrap_or(intent),
+        Intent::Hurting(pain, words, inner) if *inner == Intent::Nothing => {
+            let away = away(view, text).unwrap_or(*inner);
+            Intent::Hurting(pain, words, Box::new(away))
+        }
+        // `back on wednesday` and `no gym for me wednesday` ask nothing.
+        Intent::Nothing | Intent::Talked(_) => away(view, text).unwrap_or(intent),
+        Intent::Said(ref reading) if reading.kind() == Kind::Question => {
+            away(view, text).unwrap_or(intent)
+        }
         intent => intent,
     };
     told_of(view, text, intent)
 }
 
-/// Chat that says that its writer is away for some days, or, from a coach, that a member is.
+/// What says that its writer is away for some days or back, or, from a coach, that a member is.
 fn away(view: &View, text: &str) -> Option<Intent> {
     let (author, words) = match coach::of_one(view, text) {
         Some((author, words)) => (Some(author), words),
         None => (None, text.to_owned()),
     };
     let start = view.calendar.week_of(view.today()).first_day().weekday();
-    let span = absence(&words, view.today(), start)?;
-    // What a coach says of nobody is of no member.
-    (author.is_some() || !view.member.coach).then_some(Intent::Away(author, span))
+    let said = absence(&words, view.today(), start)?;
+    // What a coach says of nobody is of no member, and who was never away says nothing.
+    let meant = match (&author, said) {
+        (Some(_), _) => true,
+        (None, Absence::Back) => view.member.state.is_away(view.today()),
+        (None, _) => !view.member.coach,
+    };
+    meant.then_some(Intent::Absence(author, said))
 }
 
 /// An intent with what the same words tell of another's pain.

@@ -166,7 +166,8 @@ fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
             words,
         } => work.only_theirs(name, *change, words),
         Intent::HealthOf(author, caution, words) => work.health_of(author, *caution, words),
-        Intent::Away(author, span) => work.away(author.as_deref(), *span),
+        Intent::Absence(author, said) => work.absence(author.as_deref(), *said),
+        Intent::WhoIsAway(author) => work.who_is_away(author.as_deref()),
         // It is answered as the member's own.
         Intent::AsMember(..) => {}
         Intent::HurtAnswered(yes, reply) => work.hurt_answered(*yes, reply),

@@ -59,7 +59,8 @@ impl Intent {
             Self::HurtAnswered(..) | Self::NoInjury(_) | Self::AboutClearing(_) => {
                 needs_of_report(view, &mut needs);
             }
-            Self::HealthOf(..) | Self::Away(Some(_), _) => needs.changes_others = true,
+            Self::HealthOf(..) | Self::Absence(Some(_), _) => needs.changes_others = true,
+            Self::WhoIsAway(_) => needs.members = true,
             Self::Doctor(_, _, author) => {
                 needs.other = Some(author.to_lowercase());
                 needs.changes_others = true;
@@ -101,7 +102,7 @@ impl Intent {
             | Self::NotTheirs
             | Self::Kept
             | Self::AsMember(..)
-            | Self::Away(None, _)
+            | Self::Absence(None, _)
             | Self::OnlyTheirs { .. }
             | Self::Hurting(..)
             | Self::OfAnother(..) => {}

@@ -19,7 +19,7 @@ use std::collections::BTreeMap;
 
 use chrono::{DateTime, NaiveDate, NaiveTime, Timelike as _, Utc, Weekday};
 use chrono_tz::Tz;
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 
 use super::state::prescription::Version;
 use super::state::report::{HurtAsked, Report, ReportedCaution};
@@ -29,6 +29,7 @@ use crate::domain::quantities::calendar::TeamCalendar;
 use crate::domain::quantities::id::{MemberId, SetId, TeamId};
 use crate::domain::quantities::status::TrainingStatus;
 use crate::domain::quantities::weekly::WeeklyHour;
+use crate::message::intent::absence::{Span, is_in};
 use crate::message::reading::Technique;
 
 use accuracy::Predictions;
@@ -358,6 +359,24 @@ pub struct Lifted {
     pub on: NaiveDate,
 }
 
+/// Times away that are kept.
+const MOST_AWAY: usize = 20;
+
+/// Times away; an earlier version kept one.
+fn stored_away<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<Span>, D::Error> {
+    #[derive(Deserialize)]
+    #[serde(untagged)]
+    enum Stored {
+        One(Span),
+        All(Vec<Span>),
+    }
+    Ok(match Option::deserialize(from)? {
+        None => Vec::new(),
+        Some(Stored::One(span)) => vec![span],
+        Some(Stored::All(spans)) => spans,
+    })
+}
+
 /// Lifted reports that are kept.
 pub const MOST_LIFTED: usize = 20;
 
@@ -401,9 +420,12 @@ pub struct MemberState {
     /// Reports that coaches lifted, the latest last.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub lifted: Vec<Lifted>,
-    /// The days on which the member is away, first and last, as they or a coach said.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub away: Option<(NaiveDate, NaiveDate)>,
+    /// Days on which the member is away, first and last of each time, as they or a coach said.
+    #[serde(
+        deserialize_with = "stored_away",
+        skip_serializing_if = "Vec::is_empty"
+    )]
+    pub away: Vec<Span>,
     /// When a coach last lifted a report: by exercise, by area ([`report::cleared_area`]), or of
     /// everything, under the empty name.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
@@ -462,6 +484,39 @@ pub struct MemberState {
 }
 
 impl MemberState {
+    /// Whether the member is away on a day.
+    pub fn is_away(&self, day: NaiveDate) -> bool {
+        is_in(&self.away, day)
+    }
+
+    /// Keeps that the member is away. It takes the place of what is known of the same days; where no start was
+    /// said (`starts`), one that is known to come stays.
+    pub fn keep_away(&mut self, said: Span, starts: bool, today: NaiveDate) -> Span {
+        let meets = |known: &Span| known.0 <= said.1 && said.0 <= known.1 && known.1 >= today;
+        let known = self.away.iter().find(|known| meets(known));
+        let from = known.map_or(said.0, |known| known.0);
+        let span = if starts { said } else { (from, said.1) };
+        self.away.retain(|known| !meets(known));
+        self.away.push(span);
+        self.away.sort_unstable();
+        let over = self.away.len().saturating_sub(MOST_AWAY);
+        self.away.drain(..over);
+        span
+    }
+
+    /// Ends the absence that a day lies in, with the day before; what it was.
+    pub fn end_away(&mut self, day: NaiveDate) -> Option<Span> {
+        let place = self
+            .away
+            .iter()
+            .position(|(from, until)| (*from..=*until).contains(&day))?;
+        let whole = self.away.remove(place);
+        if let Some(last) = day.pred_opt().filter(|last| *last >= whole.0) {
+            self.away.push((whole.0, last));
+        }
+        Some(whole)
+    }
+
     /// The number of the next report, which counts as told.
     pub fn next_report(&mut self) -> u32 {
         self.reported = self.reported.saturating_add(1);

@@ -3,6 +3,7 @@
 //! Short enough for a lock screen: the load, the time, the repetitions, then one reason. Nothing is
 //! decided here. Numbers are rounded here and only here.
 
+pub mod absence;
 pub mod accuracy;
 pub mod amend;
 pub mod attention;
@@ -511,22 +512,6 @@ pub fn shown_name(name: &str) -> String {
     match shown.trim() {
         "" => "You".to_owned(),
         shown => shown.to_owned(),
-    }
-}
-
-/// The days on which somebody is away; without a name, whoever said so.
-pub fn away(name: Option<&str>, (from, until): (NaiveDate, NaiveDate)) -> String {
-    let days = format!("from {} to {}", day(from), day(until));
-    match name {
-        None => format!(
-            "Noted: you are away {days}. I expect no session then, and your coaches see it. Post a set, and you are \
-             back."
-        ),
-        Some(name) => format!(
-            "Noted: {} is away {days}. I expect no session then; `/attention` counts it as away. A set posted in that \
-             time ends it.",
-            shown_name(name)
-        ),
     }
 }
 

@@ -133,7 +133,7 @@ fn what_a_coach_tells_of_a_members_health_is_the_members() {
                 ("fay had a hernia op", &["Noted for Fay: an operation"]),
                 (
                     "fay won't make it tonight, chest infection",
-                    &["Is Fay hurt?"],
+                    &["Fay is away on Monday 2 November"],
                 ),
                 ("/hurt ben elbow", &["Noted for Ben", "elbow"]),
                 ("cleo told me her wrist hurts", &["Noted for Cleo", "wrist"]),
@@ -264,8 +264,94 @@ fn who_is_away_or_was_hurt_is_not_told_of_as_missing() {
             list.contains("2 away") && list.contains(". Ana: Missed"),
             "{list}"
         );
-        for name in ["Eli", "Fay", "Cleo"] {
+        let away = "Away: Eli until Sunday 8 November; Fay until Friday 20 November.";
+        assert!(list.contains(away), "{list}");
+        for name in [". Eli:", ". Fay:", "Cleo"] {
             assert!(!list.contains(name), "{list}");
         }
+    });
+}
+
+#[test]
+fn absences_begin_and_end_as_they_are_said() {
+    engines::on_every_engine(async |place| {
+        let mut club = club(&place.url);
+        let plan = "/plan team mon: squat 3x8; wed: bench 3x8; fri: row 3x8";
+        club.posts("kim*", 2, "17:30", plan);
+        let rows: &[(&str, &str, &[&str])] = &[
+            (
+                "ana",
+                "away from wed to sunday, holiday",
+                &["away from Wednesday 4 November to Sunday 8 November"],
+            ),
+            // A set before the start ends nothing.
+            ("ana", "squat 60x8, 2 left", &["60 kg", "!You are back"]),
+            (
+                "ben",
+                "I can't make it on friday",
+                &["away on Friday 6 November"],
+            ),
+            (
+                "dov",
+                "sick today, flu. back on wednesday",
+                &["away from Monday 2 November to Tuesday 3 November"],
+            ),
+            (
+                "kim*",
+                "who is away?",
+                &["Away: Dov until Tuesday 3 November; Ana from Wednesday 4 November"],
+            ),
+            (
+                "kim*",
+                "is ben off?",
+                &["Ben is away on Friday 6 November."],
+            ),
+            ("kim*", "is fay away?", &["Fay is not noted as away."]),
+            (
+                "kim*",
+                "fay is off this week",
+                &["Fay is away from Monday 2 November to Sunday 8 November"],
+            ),
+            ("kim*", "fay is back", &["Fay is back"]),
+            (
+                "kim*",
+                "eli's away until friday",
+                &["Eli is away from Monday 2 November to Friday 6 November"],
+            ),
+            // What is said without a start keeps the one that is known.
+            (
+                "kim*",
+                "ana is away until the 20th",
+                &["Ana is away from Wednesday 4 November to Friday 20 November"],
+            ),
+            ("cleo", "I'm back", &[]),
+        ];
+        for (minute, (who, text, expected)) in (10..).zip(rows) {
+            let said = club.posts(who, 2, &format!("18:{minute}"), text);
+            assert!(expected.is_empty() == said.is_empty(), "{text}: {said}");
+            for words in *expected {
+                match words.strip_prefix('!') {
+                    Some(words) => assert!(!said.contains(words), "{text}: {said}"),
+                    None => assert!(said.contains(words), "{text}: {words} in {said}"),
+                }
+            }
+        }
+        // A set in that time ends it, and says so.
+        let back = club.posts("ana", 5, "18:00", "bench 40x8, 2 left");
+        assert!(
+            back.contains("You are back: I had you as away until Friday 20 November"),
+            "{back}"
+        );
+        // What fell into it is not missed.
+        let list = club.posts("kim*", 8, "17:00", "/attention");
+        assert!(
+            list.contains("Ana: Missed 1 of 3 planned sessions (Friday)"),
+            "{list}"
+        );
+        assert!(
+            list.contains("Ben: Missed 1 of 2 planned sessions (Monday)"),
+            "{list}"
+        );
+        assert!(list.contains("Dov: Missed"), "{list}");
     });
 }

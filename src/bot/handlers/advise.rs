@@ -86,6 +86,7 @@ impl Work<'_> {
             self.cancel_bell();
         }
         let mut lines: Vec<String> = self.ended_early().into_iter().collect();
+        lines.extend(self.returned());
         lines.extend(self.bests_noticed());
         lines.extend(self.first_words(live));
         let backdated = self.backdated_line();

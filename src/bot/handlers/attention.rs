@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use chrono::NaiveDate;
+use crate::message::intent::absence::Span;
 
 use super::work::Work;
 use crate::bot::state::prescription::Prescription;
@@ -86,7 +86,11 @@ impl Work<'_> {
         let mut told: Vec<Worry> = Vec::new();
         let mut others: BTreeMap<Group, usize> = BTreeMap::new();
         let mut unheard: BTreeMap<Kind, usize> = BTreeMap::new();
+        let (today, mut away) = (self.view.today(), Vec::new());
         for worry in worries {
+            let coming = worry.away.iter();
+            let coming = coming.filter(|(_, until)| *until >= today || week.last_day() < today);
+            away.extend(coming.map(|span| (worry.name.as_str(), *span)));
             let mut worry = worry.clone();
             let first = worry.concerns.first().map(Concern::kind);
             worry.concerns.retain(|one| hears(hears_of, one.kind()));
@@ -102,7 +106,9 @@ impl Work<'_> {
         told.sort_by_cached_key(Worry::order);
         let others: Vec<(Group, usize)> = others.into_iter().collect();
         let unheard: Vec<(Kind, usize)> = unheard.into_iter().collect();
-        text::attention::attention(week, &told, &others, &unheard, self.view)
+        let mut text = text::attention::attention(week, &told, &others, &unheard, self.view);
+        text.extend(text::absence::list(&away, today).map(|list| format!("\nAway: {list}.")));
+        text
     }
 
     pub(crate) fn worry(&self, member: &Member, tally: &WeeklyVolume, week: Week) -> Worry {
@@ -132,7 +138,10 @@ impl Work<'_> {
         let items = sessions.iter().flat_map(|one| &one.items);
         let heavy = items.filter(|item| item.is_heavy);
         let heavy: Vec<ExerciseId> = heavy.map(|item| item.exercise).collect();
-        let away = away(member, week, today, &sets);
+        let of_week =
+            |(from, until): &&Span| *from <= week.last_day() && week.first_day() <= *until;
+        let times: Vec<Span> = member.state.away.iter().filter(of_week).copied().collect();
+        let away = member.state.is_away(today.min(week.last_day()));
         let rest_week = held.week().share() == 0 || away;
         let lighter = held.week().is_lighter();
         let facts = Facts {
@@ -146,6 +155,13 @@ impl Work<'_> {
             left_out: &left_out,
             lighter,
             rest_week,
+            back: member
+                .state
+                .away
+                .iter()
+                .map(|(_, until)| *until)
+                .filter(|until| *until < today)
+                .max(),
             expected: self.loaded.has_sets && !self.begins_later(member, week),
             heavy: &heavy,
             courses: &self.courses(member, &view, &sets),
@@ -164,6 +180,9 @@ impl Work<'_> {
         let mut lifted = member.state.lifted.iter();
         if lifted.any(|one| week.contains(one.told)) {
             all.retain(|concern| !matches!(concern.kind(), Kind::Sessions | Kind::Sets));
+        }
+        if !times.is_empty() {
+            all.retain(|concern| concern.kind() != Kind::Sets);
         }
         let open = |kind: &str| {
             let mut dismissed = member.state.dismissed.iter();
@@ -197,6 +216,7 @@ impl Work<'_> {
             lighter: self.lighter(member, week, &left),
             concerns: left,
             group,
+            away: times,
         }
     }
 
@@ -270,15 +290,6 @@ impl Work<'_> {
             self.changes.push(Change::Member(Box::new(other)));
         }
     }
-}
-
-/// Whether a member said that they are away in a week, and has not trained since.
-fn away(member: &Member, week: Week, today: NaiveDate, sets: &[&LoggedSet]) -> bool {
-    member.state.away.is_some_and(|(from, until)| {
-        let back = sets.iter().any(|set| set.day > from);
-        let now = from <= today.min(week.last_day()) && week.first_day() <= until;
-        now && !back
-    })
 }
 
 /// Whether a coach wants to hear of a kind, by what was chosen.

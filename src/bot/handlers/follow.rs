@@ -29,7 +29,12 @@ impl Work<'_> {
 
     /// What a week asks of a member.
     pub(crate) fn sessions_of(&self, member: &Member, week: Week) -> Vec<PlannedSession> {
-        Prescription::sessions(self.versions_of(member), week, self.view.catalogue())
+        Prescription::sessions(
+            self.versions_of(member),
+            &member.state.away,
+            week,
+            self.view.catalogue(),
+        )
     }
 
     /// How far it was followed by these sets of it, in order.

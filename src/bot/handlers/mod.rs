@@ -1,5 +1,6 @@
 //! What is done with an event: one file for each family of use cases.
 
+pub(crate) mod absence;
 pub mod accuracy;
 pub(crate) mod advise;
 pub(crate) mod amend;

@@ -154,6 +154,9 @@ impl Work<'_> {
         let days = (1..=DAYS_AHEAD).filter_map(|ahead| {
             let day = today.checked_add_days(chrono::Days::new(ahead))?;
             let planned = plan.day(chrono::Datelike::weekday(&day))?;
+            if self.member.state.is_away(day) {
+                return None;
+            }
             let names: Vec<&str> = planned
                 .items()
                 .filter(|item| !self.is_held(item.exercise))

@@ -1,8 +1,6 @@
 //! Pain of another member of the team, as [`crate::bot::teammate`] finds it: whoever is named is held and stands
 //! before coaches; who writes is no patient.
 
-use chrono::NaiveDate;
-
 use super::work::Work;
 use crate::bot::button::ButtonId;
 use crate::bot::reply::{Outgoing, Reply};
@@ -41,21 +39,6 @@ impl Work<'_> {
     /// Says who files and changes a member's sets, in place of filing them for the coach who tells of them.
     pub(crate) fn only_theirs(&mut self, name: &str, change: bool, words: &str) {
         self.tell(text::coach::only_theirs(name, change, words));
-    }
-
-    /// Keeps the days on which the writer, or a member of whom a coach tells, is away.
-    pub(crate) fn away(&mut self, author: Option<&str>, span: (NaiveDate, NaiveDate)) {
-        let Some(author) = author else {
-            self.member.state.away = Some(span);
-            self.tell(text::away(None, span));
-            return;
-        };
-        let Some(mut other) = self.member_meant(&[author.to_lowercase()]) else {
-            return;
-        };
-        other.state.away = Some(span);
-        self.tell(text::away(Some(&other.name), span));
-        self.put_other(other);
     }
 
     /// Keeps what a coach tells of a member that belongs to a professional; asks what hurts where they tell of

@@ -50,7 +50,9 @@ pub(super) fn of_others(view: &View, text: &str, own: &Intent) -> Option<Intent>
         return None;
     }
     let addressed = named.from == 0 && plain[named.to..].starts_with(',');
-    if asks(plain) || named.owns && named.from == 0 && words.split(' ').count() <= LABEL {
+    // `ana's week`; `ana's away` tells something.
+    let label = named.owns && named.from == 0 && words.split(' ').count() <= LABEL;
+    if asks(plain) || label && !has_any(&words, OFF) {
         return match addressed {
             true => Some(Intent::Nothing),
             false => {
@@ -197,6 +199,9 @@ fn asked(view: &View, words: &str, who: &Called) -> Option<Intent> {
     let table = MEMBER.iter().find(|(list, _)| has_any(words, list));
     let about = table.map(|(_, about)| *about);
     let shown = |about| {
+        if about == Shown::Away {
+            return Some(Intent::WhoIsAway(Some(who.author.clone())));
+        }
         ordered(match about {
             Shown::Attention => Command::Attention(AttentionCommand::Show(Which::This)),
             Shown::Plan => Command::Plan(show(&author)),
@@ -204,12 +209,16 @@ fn asked(view: &View, words: &str, who: &Called) -> Option<Intent> {
             Shown::Target => Command::Target(show(&author)),
             Shown::Notes => Command::Note(NoteCommand::Show(author.clone())),
             Shown::Week => week.clone(),
-            Shown::Review | Shown::Team | Shown::Digest => review.clone(),
+            Shown::Review | Shown::Team | Shown::Digest | Shown::Away => review.clone(),
         })
     };
     // `did Cleo train?` asks for no advice, and `is Cleo still hurt?` for none of Cleo.
     let is_past = has_any(words, &["did", "have", "when", "has"]);
-    if about == Some(Shown::Attention) || words.starts_with("did ") && about == Some(Shown::Week) {
+    let away = about == Some(Shown::Away) && view.reader.only_named(words).is_none();
+    if away
+        || about == Some(Shown::Attention)
+        || words.starts_with("did ") && about == Some(Shown::Week)
+    {
         return about.and_then(shown);
     }
     let coming = !is_past && has_any(words, &["should", "next", "load", "loads"]);
@@ -257,6 +266,7 @@ fn asked(view: &View, words: &str, who: &Called) -> Option<Intent> {
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Shown {
     Attention,
+    Away,
     Plan,
     Block,
     Target,
@@ -267,8 +277,24 @@ enum Shown {
     Digest,
 }
 
+/// Words for being away.
+const OFF: &[&str] = &[
+    "away",
+    "off",
+    "out",
+    "absent",
+    "i back",
+    "on holiday",
+    "on holidays",
+    "on vacation",
+    "sick",
+    "ill",
+    "unwell",
+];
+
 /// What answers a question about a member, by its words: the first that fits.
 const MEMBER: &[(&[&str], Shown)] = &[
+    (OFF, Shown::Away),
     (
         &["hurt", "hurts", "injured", "injury", "pain", "cleared"],
         Shown::Attention,
@@ -318,6 +344,7 @@ const MEMBER: &[(&[&str], Shown)] = &[
 
 /// The same about the team.
 const TEAM: &[(&[&str], Shown)] = &[
+    (OFF, Shown::Away),
     (
         &[
             "improved",
@@ -431,6 +458,9 @@ fn of_team(text: &str) -> Option<Intent> {
         false => Which::This,
     };
     let (_, about) = TEAM.iter().find(|(list, _)| has_any(&bare, list))?;
+    if *about == Shown::Away {
+        return Some(Intent::WhoIsAway(None));
+    }
     Some(Intent::Ordered(match about {
         Shown::Attention => Command::Attention(AttentionCommand::Show(which)),
         Shown::Digest => Command::Digest(DigestCommand::Show),

@@ -9,6 +9,7 @@ use crate::bot::state::view::View;
 use crate::bot::state::{LogEntry, OwnExercise};
 use crate::domain::quantities::id::ExerciseId;
 use crate::message::forms::command::Command;
+use crate::message::intent::absence::Absence;
 use crate::message::intent::own_name::Mapping;
 
 /// Reads a pressed button of the member's own replies.
@@ -56,6 +57,13 @@ pub fn press(view: &View, reply: &str, button: &str) -> Intent {
             };
         }
         Some(ButtonId::Maps(name, exercise)) => return maps(view, &name, &exercise),
+        Some(ButtonId::NotAway(day, author)) => {
+            let own = author == view.member.author;
+            return match own || view.member.coach {
+                true => Intent::Absence((!own).then_some(author), Absence::Not(day)),
+                false => Intent::NotTheirs,
+            };
+        }
         Some(ButtonId::Doctor(cleared, numbers, author)) => {
             return match view.member.coach {
                 true => Intent::Doctor(cleared, numbers, author),

@@ -10,6 +10,7 @@ use crate::domain::quantities::check::Check;
 use crate::domain::quantities::id::ExerciseId;
 use crate::domain::quantities::warning::Caution;
 use crate::message::forms::command::Command;
+use crate::message::intent::absence::Absence;
 use crate::message::intent::amend::Amend;
 use crate::message::intent::feel::Feel;
 use crate::message::intent::no_injury::Cleared;
@@ -92,8 +93,10 @@ pub enum Intent {
         /// What was told of them.
         words: String,
     },
-    /// The writer, or the member with this author, is away on these days.
-    Away(Option<String>, (NaiveDate, NaiveDate)),
+    /// The writer, or the member with this author, is away, or back.
+    Absence(Option<String>, Absence),
+    /// A coach asks who is away, or whether the member with this author is.
+    WhoIsAway(Option<String>),
     /// A coach tells of a member's health, by author, and of no pain: what of it belongs to a professional, and
     /// in which words.
     HealthOf(String, Option<Caution>, String),

@@ -26,6 +26,7 @@ use crate::domain::quantities::limits::MOST_RESERVE;
 use crate::domain::quantities::load::Load;
 use crate::domain::quantities::mass::{Mass, Unit};
 use crate::message::forms::plan::{day_name, name_word};
+use crate::message::intent::absence::{Span, is_in};
 
 /// What holds for a member in one week.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -92,9 +93,10 @@ impl Prescription {
 
     /// What the week's plan asks for: each day by the plan that stood on it, with sets and effort as
     /// the block's week has them. `versions` are all that bear on the week, by kind, then day; a day
-    /// that was over when its plan was set is planned, but not asked for.
+    /// that was over when its plan was set, or on which the member is away, is planned, but not asked for.
     pub fn sessions(
         versions: &[Version],
+        away: &[Span],
         week: Week,
         catalogue: &Catalogue,
     ) -> Vec<PlannedSession> {
@@ -120,7 +122,7 @@ impl Prescription {
             let standing = plans().rfind(|(from, _)| *from <= day);
             let first = plans().find(|(from, _)| week.contains(*from));
             let (from, data) = standing.or(first)?;
-            let due = from <= day && data.set.is_none_or(|set| set <= day);
+            let due = from <= day && data.set.is_none_or(|set| set <= day) && !is_in(away, day);
             let plan = data.plan(catalogue).after_weeks(weeks_after(from, week));
             session(plan.day(day.weekday())?, Some(day), due)
         };
@@ -133,7 +135,8 @@ impl Prescription {
         });
         let numbered = latest.iter().flat_map(Plan::days);
         let numbered = numbered.filter(|day| day.weekday().is_none());
-        sessions.extend(numbered.filter_map(|day| session(day, None, true)));
+        let here = week.days().any(|day| !is_in(away, day));
+        sessions.extend(numbered.filter_map(|day| session(day, None, here)));
         sessions
     }
 

@@ -123,7 +123,7 @@ impl TeamWeek {
                 }
             }
             let versions = versions.get(&member.id).map_or(&[][..], Vec::as_slice);
-            let sessions = Prescription::sessions(versions, week, catalogue);
+            let sessions = Prescription::sessions(versions, &member.state.away, week, catalogue);
             let over = week.last_day() < today;
             let held = Prescription::in_week(versions, week, catalogue);
             held.put_aims(&mut tally, &sessions, &done, over, catalogue);

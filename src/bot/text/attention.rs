@@ -14,6 +14,7 @@ use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::catalogue::Catalogue;
 use crate::domain::quantities::warning::WarningSign;
 use crate::message::forms::block::print_week;
+use crate::message::intent::absence::Span;
 
 /// Said while nobody but coaches has posted.
 pub const NOBODY_YET: &str = "Nobody but coaches has posted in this team yet.";
@@ -37,6 +38,8 @@ pub struct Worry {
     pub lighter: Option<Block>,
     /// How the member stands otherwise.
     pub group: Group,
+    /// Times away that meet the week.
+    pub away: Vec<Span>,
 }
 
 /// How a member stands of whom nothing needs to be said.

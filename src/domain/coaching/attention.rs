@@ -258,6 +258,8 @@ pub struct Facts<'a> {
     pub lighter: bool,
     /// Whether nothing was to be done in it.
     pub rest_week: bool,
+    /// The last day of an absence that is over.
+    pub back: Option<NaiveDate>,
     /// Whether somebody who never posted could have by now: others of the team have, and no plan of
     /// theirs is yet to begin.
     pub expected: bool,
@@ -330,7 +332,8 @@ fn silent(facts: &Facts<'_>) -> Option<Concern> {
         .copied()
         .collect();
     let usual = usual_days(&before);
-    let since = (as_of - last).num_days();
+    // Days away are no silence.
+    let since = (as_of - facts.back.map_or(last, |back| back.max(last))).num_days();
     let most = SILENT_AFTER * whole(usual.unwrap_or(USUAL_DAYS)) + 1.0;
     let silent = since > SILENT_DAYS && whole(since) > most;
     silent.then_some(Concern::Silent(Some(last), usual))

@@ -103,6 +103,7 @@ fn found_with(
         left_out: &[],
         lighter: false,
         rest_week: false,
+        back: None,
         expected: true,
         heavy: &[],
         courses,
