@@ -50,6 +50,8 @@ pub enum ButtonId {
     /// Whether a doctor has cleared the member with this author's name, after the reports with these
     /// numbers; none stands for all that are open.
     Doctor(bool, Vec<u32>, String),
+    /// Which reports of the member with this author's name are to be lifted: one by its number, or `all`.
+    Clear(String, String),
     /// The member with this author's name is not away in the time noted from this day on.
     NotAway(NaiveDate, String),
 }
@@ -144,6 +146,10 @@ impl ButtonId {
                 let numbers = numbers.collect::<Option<_>>()?;
                 Self::Doctor(word == "doctor.yes", numbers, author.to_owned())
             }
+            ("clear", Some(whom)) => {
+                let (which, author) = whom.split_once('@')?;
+                Self::Clear(which.to_owned(), author.to_owned())
+            }
             ("not-away", Some(whom)) => {
                 let (day, author) = whom.split_once('@')?;
                 Self::NotAway(day.parse().ok()?, author.to_owned())
@@ -202,6 +208,7 @@ impl fmt::Display for ButtonId {
                 let numbers: Vec<String> = numbers.iter().map(u32::to_string).collect();
                 write!(f, "{word}:{}@{author}", numbers.join(","))
             }
+            Self::Clear(which, author) => write!(f, "clear:{which}@{author}"),
             Self::NotAway(day, author) => write!(f, "not-away:{day}@{author}"),
         }
     }
@@ -313,6 +320,8 @@ mod tests {
                 "[a-z@: .,'()-]{1,30}"
             )
                 .prop_map(|(cleared, numbers, author)| Id::Doctor(cleared, numbers, author)),
+            ("[0-9]{1,3}|all", "[a-z@: .,'()-]{1,30}")
+                .prop_map(|(which, author)| Id::Clear(which, author)),
             (0..2_900_000_i32, "[a-z@: .,'()-]{1,30}").prop_map(|(day, author)| {
                 let day = NaiveDate::from_num_days_from_ce_opt(366 + day).unwrap();
                 Id::NotAway(day, author)

@@ -22,7 +22,7 @@ use answers::{
 };
 use effort::{EFFORT_WITHIN, effort_of_last};
 use felt::{panting, with_feel};
-use talked::talked;
+use talked::{may_do, talked};
 use trial::{trial, with_trial};
 
 use super::button::ButtonId;
@@ -90,8 +90,12 @@ fn away(view: &View, text: &str) -> Option<Intent> {
 
 /// An intent with what the same words tell of another's pain.
 fn told_of(view: &View, text: &str, intent: Intent) -> Intent {
-    if coach::is_good_news(view, text) {
-        return intent.without_pain();
+    if let Some(author) = coach::good_news(view, text) {
+        return match intent.without_pain() {
+            Intent::Nothing => Intent::GoodNews(author),
+            Intent::Said(reading) if reading.kind() == Kind::Chatter => Intent::GoodNews(author),
+            other => other,
+        };
     }
     if let Some(other) = of_another(view, text) {
         return Intent::OfAnother(Box::new(other), text.to_owned(), Box::new(intent));
@@ -503,6 +507,12 @@ fn said(view: &View, text: &str, mut reading: Reading) -> Intent {
         && !is_next(view, &amend, &reading)
     {
         return Intent::Amended(Box::new(amend));
+    }
+    if !hurts
+        && view.member.state.hurt.iter().any(Report::is_open)
+        && let Some(exercise) = may_do(view, text).filter(|_| reading.sets.is_empty())
+    {
+        return Intent::Talked(Talk::May(exercise));
     }
     let chatter = reading.kind() == Kind::Chatter && reading.ended_by.is_none();
     if let Some(mass) = command::body_mass(text).filter(|_| chatter) {

@@ -167,11 +167,12 @@ fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
         } => work.only_theirs(name, *change, words),
         Intent::HealthOf(author, caution, words) => work.health_of(author, *caution, words),
         Intent::Absence(author, said) => work.absence(author.as_deref(), *said),
+        Intent::GoodNews(author) => work.good_news(author),
         Intent::WhoIsAway(author) => work.who_is_away(author.as_deref()),
         // It is answered as the member's own.
         Intent::AsMember(..) => {}
         Intent::HurtAnswered(yes, reply) => work.hurt_answered(*yes, reply),
-        Intent::AboutClearing(cleared) => work.about_clearing(*cleared),
+        Intent::AboutClearing(cleared) => work.about_clearing(*cleared, text),
         Intent::NoInjury(number) => work.take_back_report(*number),
         Intent::Doctor(cleared, numbers, author) => {
             work.doctors_word(*cleared, numbers, author);

@@ -59,7 +59,9 @@ impl Intent {
             Self::HurtAnswered(..) | Self::NoInjury(_) | Self::AboutClearing(_) => {
                 needs_of_report(view, &mut needs);
             }
-            Self::HealthOf(..) | Self::Absence(Some(_), _) => needs.changes_others = true,
+            Self::HealthOf(..) | Self::GoodNews(_) | Self::Absence(Some(_), _) => {
+                needs.changes_others = true
+            }
             Self::WhoIsAway(_) => needs.members = true,
             Self::Doctor(_, _, author) => {
                 needs.other = Some(author.to_lowercase());
@@ -296,6 +298,7 @@ fn needs_of_command(command: &Command, view: &View, needs: &mut Needs) {
         Command::Accuracy(None) if view.member.coach => needs.members = true,
         Command::Clear { member, .. } => {
             needs.other = Some(member.clone());
+            needs.members = view.member.coach;
             needs.changes_others = view.member.coach;
         }
         Command::Note(NoteCommand::Show(member)) => needs.other = Some(member.clone()),
@@ -372,6 +375,10 @@ fn needs_of_talk(talk: &Talk, view: &View, needs: &mut Needs) {
             needs.whole_session = true;
         }
         Talk::Volume(_) => needs_this_week(view, needs),
+        Talk::May(exercise) => {
+            needs.history = true;
+            needs.beliefs.push(*exercise);
+        }
         Talk::BestHere => needs.history = true,
         Talk::Coaches => needs.members = true,
         Talk::Accuracy => needs.members = view.member.coach,

@@ -22,9 +22,18 @@ fn club(url: &str) -> Club {
 
 /// What a row must answer with; a `!` before what must not stand there. Without any, nothing is said.
 fn check(club: &mut Club, rows: &[(&str, &[&str])]) {
-    for (minute, (text, expected)) in (10..).zip(rows) {
+    let rows: Vec<(&str, &str, &[&str])> = rows
+        .iter()
+        .map(|(text, expected)| ("kim*", *text, *expected))
+        .collect();
+    play(club, &rows);
+}
+
+/// The same of several writers.
+fn play(club: &mut Club, rows: &[(&str, &str, &[&str])]) {
+    for (minute, (who, text, expected)) in (10..).zip(rows) {
         let time = format!("{}:{:02}", 18 + minute / 60, minute % 60);
-        let said = club.posts("kim*", 2, &time, text);
+        let said = club.posts(who, 2, &time, text);
         assert!(expected.is_empty() == said.is_empty(), "{text}: {said}");
         for words in *expected {
             match words.strip_prefix('!') {
@@ -249,7 +258,7 @@ fn who_is_away_or_was_hurt_is_not_told_of_as_missing() {
         );
         club.posts("cleo", 2, "17:33", "my shoulder hurts");
         club.posts("cleo", 2, "17:34", "my knee hurts");
-        let lifted = club.posts("kim*", 2, "17:35", "/clear cleo");
+        let lifted = club.posts("kim*", 2, "17:35", "/clear cleo all");
         assert!(
             lifted.contains("Lifted 2 reports: pain (shoulder), pain (knee)."),
             "{lifted}"
@@ -326,16 +335,7 @@ fn absences_begin_and_end_as_they_are_said() {
             ),
             ("cleo", "I'm back", &[]),
         ];
-        for (minute, (who, text, expected)) in (10..).zip(rows) {
-            let said = club.posts(who, 2, &format!("18:{minute}"), text);
-            assert!(expected.is_empty() == said.is_empty(), "{text}: {said}");
-            for words in *expected {
-                match words.strip_prefix('!') {
-                    Some(words) => assert!(!said.contains(words), "{text}: {said}"),
-                    None => assert!(said.contains(words), "{text}: {words} in {said}"),
-                }
-            }
-        }
+        play(&mut club, rows);
         // A set in that time ends it, and says so.
         let back = club.posts("ana", 5, "18:00", "bench 40x8, 2 left");
         assert!(
@@ -353,5 +353,100 @@ fn absences_begin_and_end_as_they_are_said() {
             "{list}"
         );
         assert!(list.contains("Dov: Missed"), "{list}");
+    });
+}
+
+#[test]
+fn pain_is_told_of_wherever_a_member_is_looked_at() {
+    engines::on_every_engine(async |place| {
+        let mut club = club(&place.url);
+        let held = "is held back for now. I hold back what loads your knee";
+        play(
+            &mut club,
+            &[
+                ("ana", "my knee hurts", &["knee"]),
+                ("ana", "can I squat?", &["Back squat", held]),
+                ("ana", "should I do the leg press?", &["Leg press", held]),
+                (
+                    "ana",
+                    "am I allowed to do leg extensions",
+                    &["Leg extension", held],
+                ),
+                ("ana", "is it ok if I squat today?", &["Back squat", held]),
+                (
+                    "ana",
+                    "can I bench?",
+                    &["Bench press is not held back: it does not load your knee"],
+                ),
+                ("kim*", "can ana squat?", &["As Ana would read it", held]),
+                // She does all the same, and coaches see it.
+                ("ana", "squat 60x8, 2 left", &["You reported pain"]),
+                (
+                    "kim*",
+                    "/attention",
+                    &[
+                        "pain (knee)",
+                        "trained it all the same since: back squat, 1 set",
+                    ],
+                ),
+                (
+                    "kim*",
+                    "is ana ok?",
+                    &[
+                        "Pain (knee), Monday 2 November, report 1",
+                        "Trained it all the same",
+                    ],
+                ),
+                (
+                    "kim*",
+                    "is ana alright?",
+                    &["Pain (knee), Monday 2 November"],
+                ),
+                ("kim*", "/review ana", &["Pain (knee), Monday 2 November"]),
+                // Good news is no report; a coach is asked whether to lift it.
+                (
+                    "kim*",
+                    "ana's knee is fine again",
+                    &["Lift the open report of Ana?"],
+                ),
+                ("ana", "knee is fine again", &["Your coach clears you: Kim"]),
+                ("dov", "my chest feels tight", &["Stop now"]),
+                (
+                    "kim*",
+                    "/clear dov doctor says fine",
+                    &["Has a doctor cleared them"],
+                ),
+                (
+                    "kim*",
+                    "/clear all",
+                    &[
+                        "one member at a time",
+                        "Ana: pain (knee); Dov: warning sign (chest)",
+                    ],
+                ),
+                (
+                    "kim*",
+                    "/clear ana (physio cleared her)",
+                    &["Lifted: pain (knee). Ana gets loads again"],
+                ),
+                (
+                    "kim*",
+                    "/review ana",
+                    &["Pain (knee) on Monday 2 November, cleared the same day"],
+                ),
+                ("eli", "my shoulder hurts", &["shoulder"]),
+                ("eli", "my elbow hurts too", &["elbow"]),
+                (
+                    "kim*",
+                    "/clear eli",
+                    &["Eli has 2 open reports. Which is lifted?"],
+                ),
+                (
+                    "kim*",
+                    "/clear eli elbow",
+                    &["Lifted: pain (elbow)", "stays open: pain (shoulder)"],
+                ),
+            ],
+        );
     });
 }

@@ -211,6 +211,7 @@ impl Work<'_> {
             name: member.name.clone(),
             own: member.id == self.member.id,
             hurt: self.reports_of(member),
+            anyway: self.trained_anyway(member, sets.iter().copied()),
             asked: member.state.unanswered(self.view.now),
             cautions: cautions.collect(),
             lighter: self.lighter(member, week, &left),

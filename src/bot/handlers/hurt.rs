@@ -14,6 +14,7 @@ use crate::bot::text;
 use crate::bot::text::hurt::{Coaches, Stops};
 use crate::domain::advice::next_set::{Advice, Reason};
 use crate::domain::coaching::plan::Plan;
+use crate::domain::log::LoggedSet;
 use crate::domain::quantities::id::{ExerciseId, MemberId};
 use crate::domain::quantities::warning::{Caution, WarningSign};
 use crate::message::intent::no_injury::Cleared;
@@ -332,6 +333,43 @@ impl Work<'_> {
         holds.then(|| text::hurt::spared(&open, &names))
     }
 
+    /// Whether an exercise may be done, where a report of pain is open.
+    pub(crate) fn may_do(&self, exercise: ExerciseId) -> Option<String> {
+        let open = self.member.state.hurt.iter().filter(|one| one.is_open());
+        let open: Vec<&Report> = open.collect();
+        let name = self.view.name_of(exercise);
+        match self.is_held(exercise) {
+            _ if open.is_empty() => None,
+            true => Some(match self.all_withheld() {
+                Some(withheld) => withheld.to_owned(),
+                None => text::hurt::may_not(name, &self.spared().unwrap_or_default()),
+            }),
+            false => Some(text::hurt::may(name, &open)),
+        }
+    }
+
+    /// What was done since of what open reports hold back, by exercise, with how many sets.
+    pub(crate) fn trained_anyway<'s>(
+        &self,
+        member: &Member,
+        sets: impl IntoIterator<Item = &'s LoggedSet>,
+    ) -> Option<String> {
+        let mut done: Vec<(&str, u32)> = Vec::new();
+        for set in sets {
+            let exercise = self.view.catalogue().exercise(set.exercise);
+            let holds =
+                |report: &Report| report.at < set.at && report.withholds(exercise, self.view.now);
+            if !member.state.hurt.iter().any(holds) {
+                continue;
+            }
+            match done.iter_mut().find(|(name, _)| *name == exercise.name) {
+                Some((_, count)) => *count += 1,
+                None => done.push((&exercise.name, 1)),
+            }
+        }
+        (!done.is_empty()).then(|| text::hurt::trained_anyway(&done))
+    }
+
     /// Why loads are withheld: the gravest of the reports that withhold them.
     fn why_held(&self) -> Reason {
         let now = self.view.now;
@@ -525,11 +563,15 @@ impl Work<'_> {
     }
 
     /// Says who can clear the member; where they say that a doctor has, coaches are told.
-    pub(crate) fn about_clearing(&mut self, cleared: Cleared) {
+    pub(crate) fn about_clearing(&mut self, cleared: Cleared, words: &str) {
         let coaches = match cleared {
             Cleared::Asked => None,
             Cleared::Claimed => {
                 let text = text::hurt::says_cleared_to_coach(&self.member.name);
+                Some(self.tell_coaches(&text, &[]))
+            }
+            Cleared::Well => {
+                let text = text::hurt::says_well_to_coach(&self.member.name, words);
                 Some(self.tell_coaches(&text, &[]))
             }
         };

@@ -3,11 +3,12 @@
 
 use super::work::Work;
 use crate::bot::button::ButtonId;
-use crate::bot::reply::{Outgoing, Reply};
+use crate::bot::reply::{Button, Outgoing, Reply};
 use crate::bot::state::report::{HurtAsked, Report};
 use crate::bot::state::{Lifted, MOST_LIFTED, MOST_NOTES, Member, Note};
 use crate::bot::text;
 use crate::domain::quantities::body::Place;
+use crate::message::forms::command::is_everybody;
 use crate::message::places_in;
 
 /// What is lifted of a report.
@@ -41,10 +42,16 @@ impl Work<'_> {
         if !self.is_coach() {
             return;
         }
+        if self.loaded.other.is_none() && is_everybody(name) {
+            self.tell_whom_to_clear();
+            return;
+        }
         let Some(other) = self.named(name) else {
             return;
         };
-        let which = which.filter(|which| which.trim().to_lowercase() != "all");
+        // `doctor says fine` names no report.
+        let all = which.is_some_and(|which| which.trim().to_lowercase() == "all");
+        let which = which.filter(|which| !all && !is_good_word(which));
         let open: Vec<&Report> = other.state.hurt.iter().filter(|r| r.is_open()).collect();
         let asked: Vec<&Report> = other
             .state
@@ -68,6 +75,11 @@ impl Work<'_> {
             self.tell(text::hurt::which(&other.name, &open, self.view));
             return;
         }
+        let several = open.len() > 1 && !open.iter().any(|one| one.is_sign());
+        if which.is_none() && !all && several {
+            self.ask_to_lift(&other, &open);
+            return;
+        }
         let (signs, plain): (Vec<Meant>, Vec<Meant>) =
             meant.into_iter().partition(|meant| meant.report.is_sign());
         if signs.is_empty() {
@@ -88,6 +100,52 @@ impl Work<'_> {
             self.lift(&other, &plain, &dropped, false);
         }
         self.ask_for_doctor(&other, &signs, &beside, &asked_of);
+    }
+
+    /// Asks which of a member's open reports are to be lifted.
+    fn ask_to_lift(&mut self, other: &Member, open: &[&Report]) {
+        let one = |which: String, label: String| {
+            ButtonId::Clear(which, other.author.clone()).labelled(label)
+        };
+        let mut buttons: Vec<Button> = open
+            .iter()
+            .map(|report| one(report.number.to_string(), text::hurt::lift_button(report)))
+            .collect();
+        if open.len() > 1 {
+            buttons.push(one("all".to_owned(), text::hurt::LIFT_ALL.to_owned()));
+        }
+        let reply = Reply {
+            text: text::hurt::lift_which(&other.name, open, self.view),
+            buttons,
+            private: true,
+            ..self.blank()
+        };
+        self.out.push(Outgoing::Reply(reply));
+    }
+
+    /// A coach tells that a member is well again: asks whether what is open is to be lifted.
+    pub(crate) fn good_news(&mut self, author: &str) {
+        let Some(other) = self.member_meant(&[author.to_lowercase()]) else {
+            return;
+        };
+        let open: Vec<&Report> = other.state.hurt.iter().filter(|r| r.is_open()).collect();
+        if !open.is_empty() {
+            self.ask_to_lift(&other, &open);
+        }
+    }
+
+    /// Says of whom reports are open, where no member is named.
+    fn tell_whom_to_clear(&mut self) {
+        let members = self.loaded.members.iter();
+        let open: Vec<(&str, Vec<&Report>)> = members
+            .map(|one| {
+                let open = one.state.hurt.iter().filter(|report| report.is_open());
+                (one.name.as_str(), open.collect::<Vec<_>>())
+            })
+            .filter(|(_, open)| !open.is_empty())
+            .collect();
+        let text = text::hurt::clear_by_name(&open);
+        self.tell(text);
     }
 
     /// Whether a warning sign is the coach's own and another coach is there to lift it; says so.
@@ -320,3 +378,92 @@ impl Work<'_> {
         }));
     }
 }
+
+/// Whether words behind a name only say that it is well: `doctor says fine`, `(physio cleared him)`.
+fn is_good_word(words: &str) -> bool {
+    let words = words.to_lowercase().replace('’', "'");
+    let mut words = words
+        .split(|c: char| !c.is_alphanumeric() && c != '\'')
+        .filter(|word| !word.is_empty());
+    words.all(|word| GOOD_WORDS.contains(&word))
+}
+
+const GOOD_WORDS: &[&str] = &[
+    "doctor",
+    "doctor's",
+    "doctors",
+    "doc",
+    "gp",
+    "physio",
+    "physio's",
+    "hospital",
+    "coach",
+    "says",
+    "said",
+    "say",
+    "saw",
+    "seen",
+    "told",
+    "gave",
+    "has",
+    "have",
+    "is",
+    "it's",
+    "its",
+    "she's",
+    "he's",
+    "was",
+    "been",
+    "be",
+    "by",
+    "the",
+    "a",
+    "an",
+    "to",
+    "of",
+    "for",
+    "with",
+    "and",
+    "that",
+    "this",
+    "who",
+    "no",
+    "nothing",
+    "him",
+    "her",
+    "them",
+    "me",
+    "he",
+    "she",
+    "they",
+    "i",
+    "all",
+    "ok",
+    "okay",
+    "fine",
+    "clear",
+    "cleared",
+    "good",
+    "well",
+    "better",
+    "healed",
+    "recovered",
+    "healthy",
+    "fit",
+    "again",
+    "now",
+    "today",
+    "yesterday",
+    "pain",
+    "free",
+    "go",
+    "train",
+    "word",
+    "green",
+    "light",
+    "please",
+    "so",
+    "thinks",
+    "back",
+    "normal",
+];

@@ -71,6 +71,7 @@ impl Work<'_> {
             return;
         };
         let shown = ReviewView {
+            pain: &self.pain_of(&member, first),
             name: name.is_some().then_some(member.name.as_str()),
             weeks: &reviewed,
             tallies: &tallies,
@@ -92,6 +93,23 @@ impl Work<'_> {
         let files = figure.map(Figure::into_file);
         let data = text::review::data(&shown);
         self.tell_with(text, Some(data), files);
+    }
+
+    /// What is open of a member's pain, and what was lifted since a week began.
+    fn pain_of(&self, member: &Member, first: Week) -> Vec<String> {
+        let open = self.reports_of(member);
+        let open = open.iter().map(|report| {
+            let line = text::hurt::line(report, self.view);
+            text::capital(&line.replace("\n  ", ":"))
+        });
+        let sets = self.loaded.days.iter().map(|filed| &filed.set);
+        let lifted = member.state.lifted.iter();
+        let lifted = lifted.filter(|one| one.on >= first.first_day());
+        let lifted = lifted.map(|one| text::capital(&text::hurt::was_lifted(one)));
+        let anyway = self.trained_anyway(member, sets);
+        open.chain(anyway.as_deref().map(text::capital))
+            .chain(lifted)
+            .collect()
     }
 
     /// So many weeks, the one that is on the last of them, the oldest first.

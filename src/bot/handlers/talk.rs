@@ -32,6 +32,10 @@ impl Work<'_> {
             Talk::Counted => self.tell_whether_counted(),
             Talk::History(exercise, day) => self.show_history(*exercise, *day),
             Talk::Best(exercise) => self.show_best(*exercise),
+            Talk::May(exercise) => match self.may_do(*exercise) {
+                Some(text) => self.tell(text),
+                None => self.show_best(Some(*exercise)),
+            },
             Talk::BestHere => self.show_best(self.at_hand()),
             Talk::Progress(exercise) => self.show_progress(*exercise),
             Talk::Due => self.today(None),

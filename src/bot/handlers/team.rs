@@ -76,12 +76,14 @@ impl Work<'_> {
         let lighter = self.lighter(&other, week, &of_courses(&courses));
         let adherence = self.adherence(&other, week, &sets);
         let reports = self.reports_of(&other);
+        let anyway = self.trained_anyway(&other, sets.iter().copied());
         let told = MemberWeekView {
             name: &other.name,
             courses: &courses,
             adherence: &adherence,
             loads: loads_in(&other, week),
             reports: &reports,
+            anyway: anyway.as_deref(),
             lifted: &other.state.lifted,
             view: self.view,
             lighter: lighter.as_ref(),

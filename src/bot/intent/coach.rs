@@ -4,7 +4,7 @@
 //! on monday?` is Ben's `what did I do on monday?`, and is answered from Ben's log. Sets that are told of a
 //! member are never the coach's.
 
-use super::talked::talked;
+use super::talked::{may_do, talked};
 use super::understood::Intent;
 use crate::bot::state::view::{Called, View};
 use crate::bot::teammate::{OfAnother, as_own, speaks_of_self};
@@ -221,6 +221,13 @@ fn asked(view: &View, words: &str, who: &Called) -> Option<Intent> {
     {
         return about.and_then(shown);
     }
+    if let Some(exercise) = may_do(view, words).filter(|_| !is_past) {
+        return as_member(Talk::May(exercise));
+    }
+    let is_well = about == Some(Shown::Review) && has_any(words, WELL);
+    if is_well && view.reader.only_named(words).is_none() {
+        return ordered(review);
+    }
     let coming = !is_past && has_any(words, &["should", "next", "load", "loads"]);
     let reading = view.reader.read(words, &Context::alone(view.unit()));
     let due = coming || has_any(words, &["today", "tonight", "due"]);
@@ -277,6 +284,9 @@ enum Shown {
     Digest,
 }
 
+/// Words for being well.
+const WELL: &[&str] = &["ok", "okay", "alright", "all right", "fine"];
+
 /// Words for being away.
 const OFF: &[&str] = &[
     "away",
@@ -295,6 +305,7 @@ const OFF: &[&str] = &[
 /// What answers a question about a member, by its words: the first that fits.
 const MEMBER: &[(&[&str], Shown)] = &[
     (OFF, Shown::Away),
+    (WELL, Shown::Review),
     (
         &["hurt", "hurts", "injured", "injury", "pain", "cleared"],
         Shown::Attention,
@@ -683,13 +694,16 @@ pub(super) fn health(view: &View, text: &str, intent: &Intent) -> Option<Intent>
         .then(|| Intent::HealthOf(named.who.author.clone(), caution, text.to_owned()))
 }
 
-/// Whether a coach says of a member that they are well again, which is no new report; what is open a coach lifts by
+/// The member, by author, of whom a coach says that they are well again, which is no new report; what is open a coach lifts by
 /// `/clear`.
-pub(super) fn is_good_news(view: &View, text: &str) -> bool {
-    view.member.coach
+pub(super) fn good_news(view: &View, text: &str) -> Option<String> {
+    let good = view.member.coach
         && has_any(text, RECOVERED)
         && !has_any(text, NOT_RECOVERED)
-        && named(view, text).is_some()
+        && !text.trim_end().ends_with('?')
+        && !text.starts_with('/');
+    let named = named(view, text).filter(|_| good)?;
+    Some(named.who.author.clone())
 }
 
 /// Words that a member is well again, and words beside them that say otherwise.

@@ -57,6 +57,13 @@ pub fn press(view: &View, reply: &str, button: &str) -> Intent {
             };
         }
         Some(ButtonId::Maps(name, exercise)) => return maps(view, &name, &exercise),
+        Some(ButtonId::Clear(which, member)) => {
+            let exercise = Some(which);
+            return match view.member.coach {
+                true => Intent::Ordered(Command::Clear { member, exercise }),
+                false => Intent::NotTheirs,
+            };
+        }
         Some(ButtonId::NotAway(day, author)) => {
             let own = author == view.member.author;
             return match own || view.member.coach {

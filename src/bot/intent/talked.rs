@@ -1,6 +1,7 @@
 //! Questions beside the reader's own.
 
 use crate::bot::state::view::View;
+use crate::domain::quantities::id::ExerciseId;
 use crate::message::forms::command;
 use crate::message::intent::talk::{Talk, talk};
 use crate::message::reading::{Kind, Reading};
@@ -69,3 +70,30 @@ fn known_place(view: &View, text: &str) -> Option<String> {
     let name = command::place_name(text.strip_prefix("at ")?)?;
     (profile.places.contains_key(&name) || profile.place.as_ref() == Some(&name)).then_some(name)
 }
+
+/// The exercise of a question whether it may be done: `can I squat?`, `ok to squat?`, `should I do the leg press?`. What asks
+/// how or how much asks something else.
+pub(super) fn may_do(view: &View, text: &str) -> Option<ExerciseId> {
+    let lower = text.to_lowercase();
+    let words: Vec<&str> = lower
+        .split(|c: char| !c.is_alphanumeric() && c != '\'')
+        .collect();
+    let has = |list: &[&str]| words.iter().any(|word| list.contains(word));
+    let asks = text.trim_end().ends_with('?') || BEGIN.contains(words.first()?);
+    let other = [
+        "what", "how", "which", "when", "where", "why", "who", "much", "many",
+    ];
+    (asks && has(MAY) && !has(&other) && !lower.contains(|c: char| c.is_ascii_digit()))
+        .then(|| view.reader.only_named(text))
+        .flatten()
+}
+
+/// Words that ask leave.
+const MAY: &[&str] = &[
+    "can", "could", "may", "should", "shall", "ok", "okay", "alright", "safe", "allowed", "fine",
+    "able", "wise", "good",
+];
+/// What begins a question without its mark.
+const BEGIN: &[&str] = &[
+    "can", "could", "may", "should", "shall", "am", "is", "ok", "okay",
+];

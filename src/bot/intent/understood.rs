@@ -95,6 +95,8 @@ pub enum Intent {
     },
     /// The writer, or the member with this author, is away, or back.
     Absence(Option<String>, Absence),
+    /// A coach tells that the member with this author is well again.
+    GoodNews(String),
     /// A coach asks who is away, or whether the member with this author is.
     WhoIsAway(Option<String>),
     /// A coach tells of a member's health, by author, and of no pain: what of it belongs to a professional, and

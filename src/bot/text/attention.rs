@@ -28,6 +28,8 @@ pub struct Worry {
     pub own: bool,
     /// Reports of pain, warning signs first.
     pub hurt: Vec<Report>,
+    /// What was trained since in spite of them.
+    pub anyway: Option<String>,
     /// What was asked whether it hurts, and has no answer yet.
     pub asked: Vec<Report>,
     /// What was told that belongs to a licensed professional, and on which day.
@@ -184,6 +186,7 @@ fn in_full(place: usize, worry: &Worry, over: bool, view: &View) -> Vec<String> 
     for report in &worry.hurt {
         lines.push(super::hurt::line(report, view));
     }
+    lines.extend(worry.anyway.clone());
     for report in &worry.asked {
         lines.push(super::hurt::unanswered(report, view));
     }

@@ -79,6 +79,8 @@ pub struct MemberWeekView<'a> {
     pub loads: Loads,
     /// Open reports of pain, and those of the last days.
     pub reports: &'a [Report],
+    /// What was trained since in spite of them.
+    pub anyway: Option<&'a str>,
     /// Those that coaches lifted.
     pub lifted: &'a [Lifted],
     /// The coach's view.
@@ -236,19 +238,12 @@ fn what_stands_out(view: &MemberWeekView<'_>, catalogue: &Catalogue) -> String {
         let line = super::hurt::line(report, view.view);
         line.lines().next().unwrap_or_default().to_owned()
     }));
+    parts.extend(view.anyway.map(str::to_owned));
     let of_week = view
         .lifted
         .iter()
         .filter(|one| view.week.contains(one.told));
-    parts.extend(of_week.map(|one| match one.told == one.on {
-        true => format!("{} on {}, cleared the same day", one.what, day(one.told)),
-        false => format!(
-            "{} on {}, cleared on {}",
-            one.what,
-            day(one.told),
-            day(one.on)
-        ),
-    }));
+    parts.extend(of_week.map(super::hurt::was_lifted));
     match parts.is_empty() {
         true => "No lift moves clearly yet; no pain reported.".to_owned(),
         false => format!("{}.", super::capital(&parts.join("; "))),

@@ -16,7 +16,8 @@
 use chrono::{DateTime, Utc};
 
 use super::table::and;
-use super::{CAUTION, day, shown_name};
+use super::{CAUTION, count_of, day, shown_name};
+use crate::bot::state::Lifted;
 use crate::bot::state::report::{PlaceData, Report};
 use crate::bot::state::view::View;
 use crate::domain::quantities::warning::{Caution, WarningSign};
@@ -480,6 +481,43 @@ pub fn which(name: &str, reports: &[&Report], view: &View) -> String {
     )
 }
 
+/// Asks which of these reports are to be lifted.
+pub fn lift_which(name: &str, open: &[&Report], view: &View) -> String {
+    let name = shown_name(name);
+    let asks = match open {
+        [_] => format!("Lift the open report of {name}?"),
+        several => format!(
+            "{name} has {} open reports. Which is lifted?",
+            several.len()
+        ),
+    };
+    format!("{asks}\n{}", list(open, view))
+}
+
+/// The button that lifts one.
+pub fn lift_button(report: &Report) -> String {
+    format!("Lift {}", kind(report))
+}
+
+/// The button that lifts all.
+pub const LIFT_ALL: &str = "Lift all";
+
+/// Whose reports are open, where a coach would lift everybody's at once.
+pub fn clear_by_name(open: &[(&str, Vec<&Report>)]) -> String {
+    let Some((first, _)) = open.first() else {
+        return "No report of pain is open in this team.".to_owned();
+    };
+    let all = open.iter().map(|(name, reports)| {
+        let kinds: Vec<String> = reports.iter().map(|report| kind(report)).collect();
+        format!("{}: {}", shown_name(name), kinds.join(", "))
+    });
+    format!(
+        "Reports are lifted one member at a time, like `/clear {}`. Open: {}.",
+        shown_name(first),
+        all.collect::<Vec<_>>().join("; ")
+    )
+}
+
 fn list(reports: &[&Report], view: &View) -> String {
     let lines = reports.iter();
     let lines = lines.map(|report| format!(" - {}", line(report, view)));
@@ -577,10 +615,10 @@ pub fn doctors_word(report: &Report, cleared: bool, view: &View) -> String {
 /// What was lifted; `open` are the reports that stay.
 pub fn lifted(name: &str, gone: &[&Report], open: &[&Report], now: DateTime<Utc>) -> String {
     let name = shown_name(name);
-    // Of one report it is plain which.
     let gone: Vec<String> = gone.iter().map(|report| kind(report)).collect();
     let gone = match gone.as_slice() {
-        [] | [_] => String::new(),
+        [] => String::new(),
+        [one] => format!("Lifted: {one}. "),
         several => format!("Lifted {} reports: {}. ", several.len(), several.join(", ")),
     };
     let stay = match open {
@@ -713,6 +751,49 @@ pub fn spared(open: &[&Report], exercises: &[&str]) -> String {
     )
 }
 
+/// The answer to whether an exercise may be done that is held back; `spared` says what by, and what else there is.
+pub fn may_not(exercise: &str, spared: &str) -> String {
+    format!(
+        "{} is held back for now. {spared}",
+        super::capital(exercise)
+    )
+}
+
+/// The answer to whether an exercise may be done that does not load what hurts.
+pub fn may(exercise: &str, open: &[&Report]) -> String {
+    let what: Vec<String> = open.iter().filter_map(|report| places(report)).collect();
+    let what = match what.as_slice() {
+        [] => "what hurts".to_owned(),
+        places => and(places),
+    };
+    format!(
+        "{} is not held back: it does not load {what}. If it hurts, stop and tell me. `/next {exercise}` tells the load.",
+        super::capital(exercise)
+    )
+}
+
+/// What was trained since a report in spite of it.
+pub fn trained_anyway(done: &[(&str, u32)]) -> String {
+    let done: Vec<String> = done
+        .iter()
+        .map(|(name, sets)| format!("{name}, {}", count_of(*sets, "set")))
+        .collect();
+    format!("trained it all the same since: {}", done.join("; "))
+}
+
+/// A report that was lifted, as weeks show it.
+pub fn was_lifted(one: &Lifted) -> String {
+    match one.told == one.on {
+        true => format!("{} on {}, cleared the same day", one.what, day(one.told)),
+        false => format!(
+            "{} on {}, cleared on {}",
+            one.what,
+            day(one.told),
+            day(one.on)
+        ),
+    }
+}
+
 /// The answer to one who tells of another's pain.
 pub fn of_another(
     writer: &str,
@@ -791,6 +872,16 @@ pub fn held_card(name: &str, exercise: &str) -> String {
 pub fn says_cleared_to_coach(name: &str) -> String {
     let name = shown_name(name);
     format!("{name} says that a doctor has cleared them. Ask them, then: `/clear {name}`.")
+}
+
+/// Tells coaches that a member says that it is well again.
+pub fn says_well_to_coach(name: &str, words: &str) -> String {
+    let name = shown_name(name);
+    let words: String = words.chars().take(80).collect();
+    format!(
+        "{name} says: “{}” Ask them, then: `/clear {name}`.",
+        words.replace('`', "'")
+    )
 }
 
 /// Who can lift a report, for its member; `sign` says that a doctor is asked for first, `told_coaches`

@@ -26,6 +26,8 @@ pub struct ReviewView<'a> {
     pub lifts: &'a [Lift],
     /// Body masses by day.
     pub masses: &'a [(NaiveDate, Mass)],
+    /// Pain of these weeks, open or lifted, in words.
+    pub pain: &'a [String],
     /// What coaches changed, and from when it holds.
     pub changes: &'a [(&'static str, NaiveDate)],
     /// The member's unit.
@@ -72,6 +74,7 @@ pub fn label(week: Week) -> String {
 /// muscle, body mass, and what was changed.
 pub fn review(view: &ReviewView<'_>) -> String {
     let mut parts = vec![title(view)];
+    parts.extend(view.pain.iter().map(|line| format!(" - {line}")));
     parts.extend(summary(view));
     parts.push(block(&by_week(view)));
     parts.extend(signs(view));

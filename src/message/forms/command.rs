@@ -15,7 +15,7 @@ use crate::message::words::unit::unit_of;
 use crate::message::words::variants::List;
 
 pub use examples::{EXAMPLES, examples};
-pub use order::{Action, Order, WeekSaid, Whom};
+pub use order::{Action, Order, WeekSaid, Whom, is_everybody};
 
 /// A number with the unit written, if any; else the member's own is meant.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -3,6 +3,7 @@
 //! Only messages that say nothing else: `that was no injury, bench 80x8` is read as a set and leaves
 //! the report alone.
 
+use super::pain::places_in;
 use crate::message::words::variants::List;
 
 /// Whether a message takes back a report of pain and says nothing else: `that was no injury`, `i'm
@@ -56,6 +57,8 @@ pub enum Cleared {
     Asked,
     /// Says that a doctor has.
     Claimed,
+    /// Says that it is well again: `shoulder is fine again`.
+    Well,
 }
 
 /// What a short message asks or says of being cleared; `None` where it is about something else.
@@ -102,8 +105,27 @@ pub fn cleared(text: &str) -> Option<Cleared> {
     let fit = clears
         || is(&["fine", "ok", "okay", "allclear"])
         || text.to_lowercase().contains("all clear");
-    (medical && fit && own && !denied && !asks).then_some(Cleared::Claimed)
+    if medical && fit && own && !denied && !asks {
+        return Some(Cleared::Claimed);
+    }
+    let said = format!(" {} ", words.join(" "));
+    let well = WELL
+        .all()
+        .iter()
+        .any(|phrase| said.contains(&format!(" {phrase} ")));
+    let plain = !asks && !denied && !text.contains(|c: char| c.is_ascii_digit());
+    let doubts = is(&[
+        "but", "still", "if", "when", "almost", "nearly", "without", "let",
+    ]);
+    let of_it = own || is(&["pain", "it", "its"]) || !places_in(text).is_empty();
+    (well && plain && of_it && !doubts).then_some(Cleared::Well)
 }
+
+/// What is said of pain that is over.
+static WELL: List = List::of(
+    "is|are|feels|feel|feeling ?all fine|ok|okay|better|good|great|normal again|now, pain ?is gone, no pain ?any more|anymore|left, \
+     pain free, healed, recovered, back to normal, doesnt|dont hurt any more|anymore",
+);
 
 /// Whether a short answer to the question whether something hurts says yes or no.
 #[must_use]

@@ -61,6 +61,8 @@ pub enum Talk {
     History(Option<ExerciseId>, Option<DayAsked>),
     /// The bests: of an exercise, or of all.
     Best(Option<ExerciseId>),
+    /// `can I squat?`, while a report of pain may hold it back.
+    May(ExerciseId),
     /// The bests of the exercise at hand: `is that a pb?`.
     BestHere,
     /// Whether an exercise, or everything, gets better.

@@ -127,6 +127,11 @@ pub(super) fn read(rest: &str, split: fn(&str) -> usize) -> Option<Order> {
     sound.then_some(Order { whom, week, action })
 }
 
+/// Whether a word stands for all members.
+pub fn is_everybody(name: &str) -> bool {
+    ALL.contains(&name)
+}
+
 /// Words for all members.
 const ALL: &[&str] = &[
     "team",

@@ -24,6 +24,7 @@ fn kind(text: &str) -> &'static str {
         Some(Talk::History(..)) => "history",
         Some(Talk::Best(_) | Talk::BestHere) => "best",
         Some(Talk::Progress(_)) => "progress",
+        Some(Talk::May(_)) => "may",
         Some(Talk::Due) => "due",
         Some(Talk::Fit(_)) => "fit",
         Some(Talk::Plan) => "plan",
