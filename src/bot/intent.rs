@@ -52,9 +52,19 @@ pub const WEEKS_BEFORE: i64 = 4;
 /// Reads a message.
 pub fn message(view: &View, text: &str) -> Intent {
     if let Some(command) = command::read(text) {
-        return ordered(view, text, command);
+        let ordered = ordered(view, text, command);
+        return match undoes_plans(view, &ordered) {
+            true => Intent::PlansUndone,
+            false => ordered,
+        };
+    }
+    if let Some(posted) = coach::posted_plan(view, text) {
+        return posted;
     }
     let own = in_words(view, text);
+    if undoes_plans(view, &own) {
+        return Intent::PlansUndone;
+    }
     let intent = coach::of_others(view, text, &own).unwrap_or(own);
     let intent = match intent {
         Intent::Hurting(pain, words, inner) if *inner == Intent::Nothing => {
@@ -69,6 +79,23 @@ pub fn message(view: &View, text: &str) -> Intent {
         intent => intent,
     };
     told_of(view, text, intent)
+}
+
+/// Whether an undo is of the plans that a coach changed just now.
+fn undoes_plans(view: &View, intent: &Intent) -> bool {
+    let undo = match intent {
+        Intent::Said(reading) => {
+            reading.sets.is_empty() && reading.correction == Some(Correction::Undo)
+        }
+        Intent::Ordered(Command::Undo) => true,
+        _ => false,
+    };
+    let before = view.member.state.plans_before.as_ref();
+    undo && before.is_some_and(|before| {
+        let newer = view.last().is_none_or(|last| last.set.at < before.at);
+        let mut pending = view.member.state.pending.iter();
+        newer && view.now - before.at <= ANSWER_WITHIN && !pending.any(|asked| asked.at > before.at)
+    })
 }
 
 /// What says that its writer is away for some days or back, or, from a coach, that a member is.

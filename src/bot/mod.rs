@@ -167,6 +167,10 @@ fn handle(work: &mut Work, intent: &Intent, text: &str, subject: Option<&str>) {
         } => work.only_theirs(name, *change, words),
         Intent::HealthOf(author, caution, words) => work.health_of(author, *caution, words),
         Intent::Absence(author, said) => work.absence(author.as_deref(), *said),
+        Intent::PlansUndone => work.undo_plans(),
+        Intent::PlanPosted(author, week, text) => {
+            work.plan_posted(author.as_deref(), week, text);
+        }
         Intent::GoodNews(author) => work.good_news(author),
         Intent::WhoIsAway(author) => work.who_is_away(author.as_deref()),
         // It is answered as the member's own.

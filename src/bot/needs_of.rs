@@ -62,7 +62,16 @@ impl Intent {
             Self::HealthOf(..) | Self::GoodNews(_) | Self::Absence(Some(_), _) => {
                 needs.changes_others = true
             }
-            Self::WhoIsAway(_) => needs.members = true,
+            Self::WhoIsAway(_) | Self::PlanPosted(..) => needs.members = true,
+            Self::PlansUndone => {
+                let before = view.member.state.plans_before.as_ref();
+                let day = before.map_or(view.today(), |before| before.week);
+                let week = view.calendar.week_of(day);
+                needs.members = true;
+                needs.changes_others = true;
+                needs.past = Some((week.first_day(), week.last_day()));
+                needs.prescribed = Some((Whose::Team, week.last_day()));
+            }
             Self::Doctor(_, _, author) => {
                 needs.other = Some(author.to_lowercase());
                 needs.changes_others = true;
@@ -438,7 +447,7 @@ fn needs_of_order(order: &Order, merges: bool, view: &View, needs: &mut Needs) {
     needs.changes_others = order.action != Action::Show;
     // A plan that is set for one is held against that member's targets.
     let for_one = matches!(order.whom, Whom::Member(_));
-    let adds = matches!(order.action, Action::Add(_));
+    let adds = matches!(order.action, Action::Change(..));
     let looks_at_whom = merges || adds || for_one || order.action == Action::Show;
     if let Whom::Member(name) = &order.whom {
         needs.beliefs_of = Some(name.clone());

@@ -21,7 +21,7 @@ use chrono::{DateTime, NaiveDate, NaiveTime, Timelike as _, Utc, Weekday};
 use chrono_tz::Tz;
 use serde::{Deserialize, Deserializer, Serialize};
 
-use super::state::prescription::Version;
+use super::state::prescription::{PlanData, Version};
 use super::state::report::{HurtAsked, Report, ReportedCaution};
 use crate::bot::state::cuts::{CheckpointChange, Cuts};
 use crate::domain::log::{LoggedSet, SetKind};
@@ -359,6 +359,29 @@ pub struct Lifted {
     pub on: NaiveDate,
 }
 
+/// The plans that a coach's last change took the place of.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct PlansBefore {
+    /// When it was made.
+    pub at: DateTime<Utc>,
+    /// A day of the week for which it was.
+    pub week: NaiveDate,
+    /// What each member had, by author.
+    pub plans: Vec<(String, PlanData)>,
+}
+
+/// Commands that the buttons under a reply stand for.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Offered {
+    /// The reply.
+    pub reply: String,
+    /// What each button does, in order.
+    pub commands: Vec<String>,
+}
+
+/// Offers that are kept.
+pub const MOST_OFFERED: usize = 5;
+
 /// Times away that are kept.
 const MOST_AWAY: usize = 20;
 
@@ -426,6 +449,12 @@ pub struct MemberState {
         skip_serializing_if = "Vec::is_empty"
     )]
     pub away: Vec<Span>,
+    /// What a coach's last change of plans took the place of.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub plans_before: Option<PlansBefore>,
+    /// Commands that buttons offer, the latest last.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub offered: Vec<Offered>,
     /// When a coach last lifted a report: by exercise, by area ([`report::cleared_area`]), or of
     /// everything, under the empty name.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]

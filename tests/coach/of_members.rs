@@ -450,3 +450,95 @@ fn pain_is_told_of_wherever_a_member_is_looked_at() {
         );
     });
 }
+
+#[test]
+fn plans_are_changed_in_part_and_changes_taken_back() {
+    engines::on_every_engine(async |place| {
+        let mut club = club(&place.url);
+        let plan = "/plan team mon: squat 3x8; bench 3x8; wed: row 3x8; fri: curls 3x12";
+        club.posts("kim*", 2, "17:30", plan);
+        let unknown: &[&str] = &["has no barbell row in that week"];
+        check(
+            &mut club,
+            &[
+                // What a day that is written anew has no more is named, and can be had back.
+                (
+                    "/plan ana Mon: squat 4x5 105kg",
+                    &["Taken out of Ana's mon: bench press 3x8"],
+                ),
+                (
+                    "undo",
+                    &[
+                        "Taken back: Ana as before",
+                        "back squat 3x8",
+                        "bench press 3x8",
+                    ],
+                ),
+                (
+                    "/plan ana add Mon: squat 4x8",
+                    &["Instead of it, or as well?"],
+                ),
+                (
+                    "/plan ana also Mon: squat 4x8",
+                    &["back squat 3x8", "back squat 4x8"],
+                ),
+                (
+                    "/plan ana instead Mon: bench 5x5",
+                    &["bench press 5x5", "!bench press 3x8"],
+                ),
+                ("/plan ana add calf raise 3x15", &["On which of Ana's days"]),
+                // In words and by command.
+                (
+                    "change ben's squat to 4x5",
+                    &["mon: back squat 3x8 → back squat 4x5"],
+                ),
+                (
+                    "put ben's squat at 105",
+                    &["back squat 4x5 → back squat 4x5 105kg"],
+                ),
+                (
+                    "ben should do 4 sets of rows",
+                    &["barbell row 3x8 → barbell row 4x8"],
+                ),
+                (
+                    "ben row 5x8 instead of 4x8",
+                    &["barbell row 4x8 → barbell row 5x8"],
+                ),
+                (
+                    "ben: leg press instead of squat",
+                    &[
+                        "back squat 4x5 105kg → leg press 4x5",
+                        "!leg press 4x5 105kg",
+                    ],
+                ),
+                (
+                    "swap squat for leg press for cleo",
+                    &["back squat 3x8 → leg press 3x8"],
+                ),
+                (
+                    "take the row out of cleo's plan",
+                    &["barbell row 3x8 → taken out"],
+                ),
+                ("no curls for cleo", &["barbell curl 3x12 → taken out"]),
+                ("/plan cleo remove row", unknown),
+                (
+                    "/plan cleo swap bench for db bench",
+                    &["bench press 3x8 → dumbbell bench press 3x8"],
+                ),
+                ("/undo", &["Taken back: Cleo as before", "bench press 3x8"]),
+                ("/plan dov same as cleo", &["Plan of Dov", "leg press 3x8"]),
+                ("ben did 10 instead of 8 on row", &["Only Ben can change"]),
+                ("should ben swap squat for leg press?", &["!Changed"]),
+                // A plan without the command is offered.
+                (
+                    "Ben's plan:\nMon: squat 3x5 90kg\nThu: bench 3x8 60kg",
+                    &["Set it for Ben?"],
+                ),
+                (
+                    "eli: mon squat 3x5 100kg, thu bench 3x8",
+                    &["Set it for Eli?"],
+                ),
+            ],
+        );
+    });
+}

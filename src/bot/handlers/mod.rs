@@ -24,6 +24,7 @@ pub(crate) mod member;
 pub(crate) mod notes;
 pub(crate) mod own_data;
 pub(crate) mod own_names;
+pub(crate) mod plan_changes;
 pub mod plans;
 pub(crate) mod review;
 pub(crate) mod session;

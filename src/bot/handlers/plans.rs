@@ -13,14 +13,14 @@ use crate::bot::state::prescription::{BlockData, PlanData, Prescription, Targets
 use crate::bot::state::view::View;
 use crate::bot::state::{Change, Member, Template, planned_load};
 use crate::bot::text;
-use crate::domain::coaching::plan::{Note, Plan, PlannedLoad};
+use crate::domain::coaching::plan::{Day, Item, Note, Plan, PlannedLoad};
 use crate::domain::coaching::target::Targets;
 use crate::domain::coaching::week::{Band, WeeklyVolume};
 use crate::domain::lifter::belief::Belief;
 use crate::domain::quantities::calendar::Week;
 use crate::domain::quantities::id::MuscleId;
 use crate::domain::quantities::load::Load;
-use crate::message::forms::command::{Action, Order, WeekSaid, Whom};
+use crate::message::forms::command::{Action, How, Order, WeekSaid, Whom};
 use crate::message::forms::plan::{Fault, Language};
 use crate::message::forms::{block, plan, target};
 
@@ -148,8 +148,11 @@ impl Work<'_> {
 
     /// Everybody who is meant; says so where that is nobody. Something can be set for a member who
     /// has not posted yet.
-    fn meant(&mut self, whom: &Whom, action: &Action) -> Option<Vec<Member>> {
-        let sets = matches!(action, Action::Write(_) | Action::Add(_) | Action::Like(_));
+    pub(crate) fn meant(&mut self, whom: &Whom, action: &Action) -> Option<Vec<Member>> {
+        let sets = matches!(
+            action,
+            Action::Write(_) | Action::Change(..) | Action::Like(_)
+        );
         match whom {
             Whom::Own => Some(vec![self.member.clone()]),
             Whom::Member(names) => {
@@ -190,12 +193,15 @@ impl Work<'_> {
     }
 
     /// The plan that stands for a member in a week; an empty one where none does.
-    fn plan_held_by(&self, member: &Member, week: Week) -> Plan {
+    pub(crate) fn plan_held_by(&self, member: &Member, week: Week) -> Plan {
         let held = self.held_by(member, week);
         held.plan().cloned().unwrap_or_default()
     }
 
     fn prescribe(&mut self, member: &Member, week: Week, content: Prescribed) {
+        if let Prescribed::Plan(_) = content {
+            self.note_before(member, week);
+        }
         let (from, content) = self.dated(member, week, content);
         let version = Version { from, content };
         self.changes.push(match member.id {
@@ -209,6 +215,11 @@ impl Work<'_> {
         for member in members.iter().filter(|m| m.id == Member::NOT_STORED) {
             self.tell(text::plan::expected(&member.name));
         }
+    }
+
+    /// Takes a member's plan away.
+    pub(crate) fn take_plan_away(&mut self, member: &Member, week: Week) {
+        self.take_away(member, week, Prescribed::Plan(PlanData::default()));
     }
 
     /// Takes what was set away from a member; with it goes whoever never posted and has no plan.
@@ -239,8 +250,12 @@ impl Work<'_> {
         }
         match &order.action {
             Action::Show => self.show_plan(&order.whom, &order.action, week),
-            Action::Write(text) => self.write_plan(order, week, text, false),
-            Action::Add(text) => self.write_plan(order, week, text, true),
+            Action::Write(text) => self.write_plan(order, week, text, None),
+            Action::Change(How::Edit, text) => self.edit_plans(order, week, text),
+            Action::Change(How::Add, text) if !text.contains([':', '\n']) => {
+                self.ask_for_day(order, week, text);
+            }
+            Action::Change(how, text) => self.write_plan(order, week, text, Some(*how)),
             Action::Like(other) => self.copy_plan(&order.whom, week, other),
             Action::Drop => {
                 let Some(members) = self.meant(&order.whom, &order.action) else {
@@ -296,7 +311,7 @@ impl Work<'_> {
 
     /// Reads a plan for everybody meant, or for those whom its parts name. What is clear stands, with
     /// `add` beside what stood already; what is not is asked about line by line.
-    fn write_plan(&mut self, order: &Order, week: Week, text: &str, add: bool) {
+    fn write_plan(&mut self, order: &Order, week: Week, text: &str, add: Option<How>) {
         let (whom, said) = (&order.whom, order.week);
         let mut plans: Vec<(Vec<Member>, Plan)> = Vec::new();
         let mut faults: Vec<Fault> = Vec::new();
@@ -334,8 +349,8 @@ impl Work<'_> {
         }
         for (members, plan) in &plans {
             match add {
-                false => self.change_plans(members, plan, week),
-                true => self.add_to_plans(members, plan, week),
+                None => self.change_plans(order, members, plan, week),
+                Some(how) => self.add_to_plans(order, members, plan, week, how),
             }
         }
         if !notes.is_empty() {
@@ -364,9 +379,10 @@ impl Work<'_> {
 
     /// Sets a plan. One that names a single day takes the place of that day where there are others; what
     /// another takes the place of is shown, so that it can be set again.
-    fn change_plans(&mut self, members: &[Member], plan: &Plan, week: Week) {
+    fn change_plans(&mut self, order: &Order, members: &[Member], plan: &Plan, week: Week) {
         let mut same: Vec<(Plan, Vec<Member>)> = Vec::new();
         let mut stays: Vec<String> = Vec::new();
+        let mut gone: Vec<(Member, Vec<Item>)> = Vec::new();
         let mut replaced: Vec<(String, Plan)> = Vec::new();
         for member in members {
             let held = self.plan_held_by(member, week);
@@ -375,6 +391,15 @@ impl Work<'_> {
                 .unwrap_or_else(|| plan.clone());
             if new != *plan {
                 stays.push(member.name.clone());
+                let kept = |item: &&Item| !plan.items().any(|own| own.is_of(item.exercise));
+                let days = held
+                    .days()
+                    .iter()
+                    .filter(|day| plan.named(day.name()).is_some());
+                let items: Vec<Item> = days.flat_map(Day::items).filter(kept).cloned().collect();
+                if !items.is_empty() {
+                    gone.push((member.clone(), items));
+                }
             } else if plan.drops_days_of(&held) {
                 replaced.push((member.name.clone(), held));
             }
@@ -386,8 +411,11 @@ impl Work<'_> {
         for (plan, members) in &same {
             self.set_plan(members, plan, week);
         }
-        if !stays.is_empty() {
+        if !stays.is_empty() && gone.is_empty() {
             self.tell(text::plan::other_days_stay(plan));
+        }
+        for (member, items) in &gone {
+            self.offer_to_keep(member, order, plan, items);
         }
         if let [(name, before), ..] = replaced.as_slice() {
             let more = replaced.len() - 1;
@@ -397,17 +425,6 @@ impl Work<'_> {
                 more,
                 self.view.catalogue(),
             ));
-        }
-    }
-
-    /// Puts what a text says beside what each of these has in that week.
-    fn add_to_plans(&mut self, members: &[Member], more: &Plan, week: Week) {
-        for member in members {
-            let held = self.plan_held_by(member, week);
-            match held.with(more) {
-                Ok(plan) => self.set_plan(std::slice::from_ref(member), &plan, week),
-                Err(error) => self.tell(text::plan::too_much(&member.name, error)),
-            }
         }
     }
 
@@ -451,7 +468,7 @@ impl Work<'_> {
     }
 
     /// Sets a plan and shows it back.
-    fn set_plan(&mut self, members: &[Member], plan: &Plan, week: Week) {
+    pub(crate) fn set_plan(&mut self, members: &[Member], plan: &Plan, week: Week) {
         let catalogue = self.view.catalogue();
         let first = members.iter().any(|one| {
             let held = self.held_by(one, week);
@@ -558,7 +575,7 @@ impl Work<'_> {
                 Ok(block) => self.set_block(&members, &BlockData::of(&block), week),
                 Err(faults) => self.tell(text::plan::faults(&faults, self.view.catalogue())),
             },
-            Action::Add(_) => {}
+            Action::Change(..) => {}
             Action::Like(other) => self.copy_block(&members, week, other),
             Action::Drop => {
                 for member in &members {
@@ -626,7 +643,7 @@ impl Work<'_> {
             return;
         };
         let changes = match &order.action {
-            Action::Show | Action::Add(_) => Vec::new(),
+            Action::Show | Action::Change(..) => Vec::new(),
             Action::Write(text) => match target::read(text, self.view.catalogue()) {
                 Ok(changes) => changes,
                 Err(faults) => {

@@ -41,7 +41,7 @@ impl Work<'_> {
                 };
                 plan::print(&plan, self.view.catalogue())
             }
-            Action::Write(text) | Action::Add(text) => {
+            Action::Write(text) | Action::Change(_, text) => {
                 let language = self.language();
                 let understood = plan::understand(text, &language);
                 let (catalogue, faults) = (self.view.catalogue(), &understood.faults);

@@ -10,9 +10,11 @@ use crate::bot::state::view::{Called, View};
 use crate::bot::teammate::{OfAnother, as_own, speaks_of_self};
 use crate::message::Context;
 use crate::message::forms::command::{
-    self, Action, AttentionCommand, Command, DigestCommand, NoteCommand, Order, WeekSaid, Which,
-    Whom,
+    self, Action, AttentionCommand, Command, DigestCommand, How, NoteCommand, Order, WeekSaid,
+    Which, Whom,
 };
+use crate::message::forms::plan::edit::{days_in, edit};
+use crate::message::forms::plan::{Language, understand};
 use crate::message::intent::amend::amend;
 use crate::message::intent::talk::{Talk, is_plain_word};
 use crate::message::reading::{About, Kind, Reading};
@@ -46,6 +48,9 @@ pub(super) fn of_others(view: &View, text: &str, own: &Intent) -> Option<Intent>
         };
     };
     let words = as_theirs(plain, &named);
+    if let Some(edit) = edits_plan(view, plain, &named) {
+        return Some(edit);
+    }
     if speaks_of_self(&format!("{} {}", &plain[..named.from], &plain[named.to..])) {
         return None;
     }
@@ -70,6 +75,87 @@ pub(super) fn of_others(view: &View, text: &str, own: &Intent) -> Option<Intent>
         words: rest,
     })
 }
+
+/// A change of a member's plan in words: `swap ana's row for pulldowns`.
+fn edits_plan(view: &View, text: &str, named: &Named) -> Option<Intent> {
+    let asks_of = [
+        "should", "did", "does", "is", "has", "what", "how", "why", "when", "who", "which",
+    ];
+    let first = text.split_whitespace().next()?.to_lowercase();
+    if text.trim_end().ends_with('?') && asks_of.contains(&first.as_str()) || text.contains('\n') {
+        return None;
+    }
+    let rest = format!(
+        "{} {}",
+        text[..named.from].trim_end(),
+        text[named.to..].trim_start_matches([':', ' ', ','])
+    );
+    // `remove curls for ana`: nothing is left of the name but what led to it.
+    let rest = rest
+        .trim()
+        .trim_end_matches(" for")
+        .trim_end_matches(" for?")
+        .to_owned();
+    edit(&rest, view.reader)?;
+    let week = match has_any(&rest, &["next week"]) {
+        true => WeekSaid::Next,
+        false if has_any(&rest, &["this week"]) => return None,
+        false => WeekSaid::This,
+    };
+    Some(Intent::Ordered(Command::Plan(Order {
+        whom: Whom::Member(named.who.author.to_lowercase()),
+        week,
+        action: Action::Change(How::Edit, rest),
+    })))
+}
+
+/// A plan that a coach posts without a command, with whom its head names.
+pub(super) fn posted_plan(view: &View, text: &str) -> Option<Intent> {
+    if !view.member.coach || view.others.is_empty() {
+        return None;
+    }
+    let (head, body) = days_in(text)?;
+    let language = Language {
+        catalogue: view.catalogue(),
+        names: view.reader.names(),
+        unit: view.unit(),
+    };
+    let understood = understand(&body, &language);
+    let plan = understood.plan().ok()?;
+    let named = named(view, head).filter(|_| head.split_whitespace().count() <= HEAD);
+    let sure = understood.faults.is_empty() && plan.days().len() > 1;
+    let told = has_any(head, &["did", "done", "was", "had"]) || speaks_of_self(head);
+    if told || named.is_none() && (!sure || !head.is_empty()) {
+        return None;
+    }
+    let author = named.map(|named| named.who.author.clone());
+    Some(Intent::PlanPosted(author, week_in(head), body))
+}
+
+/// The week that a plan's head names, as an order says it: ` next week`, ` from nov 9`.
+fn week_in(head: &str) -> String {
+    let words: Vec<&str> = head
+        .split(|c: char| c.is_whitespace() || ",:()".contains(c))
+        .filter(|word| !word.is_empty())
+        .collect();
+    let said = words.windows(2).find_map(|pair| {
+        let dated = |month: &str, day: &str| {
+            let day = day.starts_with(|c: char| c.is_ascii_digit());
+            day && month.parse::<chrono::Month>().is_ok()
+        };
+        match pair {
+            ["next", "week"] => Some(" next week".to_owned()),
+            [one, other] if dated(one, other) || dated(other, one) => {
+                Some(format!(" from {one} {other}"))
+            }
+            _ => None,
+        }
+    });
+    said.unwrap_or_default()
+}
+
+/// Words of a plan's head.
+const HEAD: usize = 10;
 
 /// Whether words are said to the members: a greeting, or the day's session as it stands on the board.
 fn is_said_to_all(text: &str) -> bool {

@@ -8,7 +8,7 @@ use crate::bot::button::{ButtonId, CardButton, OnCard};
 use crate::bot::state::view::View;
 use crate::bot::state::{LogEntry, OwnExercise};
 use crate::domain::quantities::id::ExerciseId;
-use crate::message::forms::command::Command;
+use crate::message::forms::command::{self, Command};
 use crate::message::intent::absence::Absence;
 use crate::message::intent::own_name::Mapping;
 
@@ -38,6 +38,12 @@ pub fn press(view: &View, reply: &str, button: &str) -> Intent {
             };
         }
         Some(ButtonId::Pick(place)) => {
+            let mut offers = state.offered.iter();
+            if let Some(offered) = offers.find(|offered| offered.reply == reply) {
+                let command = offered.commands.get(place);
+                let command = command.and_then(|command| command::read(command));
+                return command.map_or(Intent::NotTheirs, Intent::Ordered);
+            }
             let asked = state.amending.as_ref();
             let own = asked
                 .is_some_and(|asked| asked.reply == reply && view.now - asked.at <= ANSWER_WITHIN);

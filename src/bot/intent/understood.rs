@@ -95,6 +95,10 @@ pub enum Intent {
     },
     /// The writer, or the member with this author, is away, or back.
     Absence(Option<String>, Absence),
+    /// A coach takes the last change of plans back.
+    PlansUndone,
+    /// A coach posts a plan as it is, for the member with this author, or for nobody who is named, from a week on.
+    PlanPosted(Option<String>, String, String),
     /// A coach tells that the member with this author is well again.
     GoodNews(String),
     /// A coach asks who is away, or whether the member with this author is.

@@ -83,6 +83,106 @@ pub fn other_days_stay(plan: &Plan) -> String {
     )
 }
 
+/// What a day that was written anew has no more.
+pub fn taken_out(name: &str, day: &str, items: &[String]) -> String {
+    format!(
+        "Taken out of {}'s {day}: {}. The other days stay. `undo` takes all of it back.",
+        shown_name(name),
+        items.join("; ")
+    )
+}
+
+/// The button that puts back what a day has no more.
+pub const KEEP_TOO: &str = "Keep that too";
+
+/// An exercise that is added stands already; each with what is new.
+pub fn instead_or_beside(name: &str, doubled: &[(String, String)]) -> String {
+    let all = doubled
+        .iter()
+        .map(|(own, new)| format!("{new}, and has {own}"));
+    format!(
+        "{} gets {}. Instead of it, or as well? Nothing was changed yet.",
+        shown_name(name),
+        all.collect::<Vec<_>>().join("; ")
+    )
+}
+
+/// The button that puts the new in its place.
+pub const INSTEAD: &str = "Instead";
+/// The button that keeps both.
+pub const BESIDE: &str = "As well";
+
+/// Asks on which day.
+pub fn which_day(name: &str, words: &str) -> String {
+    format!(
+        "On which of {}'s days is {}?",
+        shown_name(name),
+        quoted(words)
+    )
+}
+
+/// A sentence on a plan that is not understood.
+pub fn no_edit(words: &str) -> String {
+    format!(
+        "I do not understand {} as a change of a plan. These work: `/plan ines change squat to 4x5`, `/plan ines swap row \
+         for lat pulldown`, `/plan ines remove curls`, `/plan ines add mon: calf raise 3x15`. Nothing was changed.",
+        quoted(words)
+    )
+}
+
+/// Details of a change that are none.
+pub fn no_details(words: &str) -> String {
+    format!(
+        "I do not understand {}. Write it like in a plan: `4x5`, `3x8-10 100kg`, `4 sets`, `2rir`. Nothing was changed.",
+        quoted(words)
+    )
+}
+
+/// A plan has no such exercise.
+pub fn has_no_such(name: &str, exercise: &str) -> String {
+    let name = shown_name(name);
+    format!(
+        "The plan of {name} has no {exercise} in that week, so nothing was changed. `/plan {name}` shows it."
+    )
+}
+
+/// What was changed, before and after.
+pub fn changed(name: &str, rows: &[(String, Option<String>)]) -> String {
+    let rows = rows.iter().map(|(before, after)| match after {
+        Some(after) => format!(" - {before} → {after}"),
+        None => format!(" - {before} → taken out"),
+    });
+    format!(
+        "Changed for {}:\n{}\n`undo` takes it back.",
+        shown_name(name),
+        rows.collect::<Vec<_>>().join("\n")
+    )
+}
+
+/// The last change of plans was taken back.
+pub fn taken_back(names: &[&str]) -> String {
+    format!(
+        "Taken back: {} as before. `undo` again brings the change back.",
+        listed(names)
+    )
+}
+
+/// Asks whether a text is a plan to be set.
+pub fn whose_plan(name: Option<&str>) -> String {
+    match name {
+        Some(name) => format!("That reads as a plan. Set it for {}?", shown_name(name)),
+        None => "That reads as a plan. Set it, and for whom?".to_owned(),
+    }
+}
+
+/// The button that sets it; without a name, for all.
+pub fn set_for_whom(name: Option<&str>) -> String {
+    format!(
+        "Set for {}",
+        name.map_or_else(|| "the team".to_owned(), shown_name)
+    )
+}
+
 /// The plan that another took the place of, as it can be set again.
 pub fn took_the_place_of(name: &str, before: &Plan, more: usize, catalogue: &Catalogue) -> String {
     let more = match more {

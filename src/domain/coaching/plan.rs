@@ -396,6 +396,80 @@ impl Plan {
         Ok(both)
     }
 
+    /// The plan with each item as `edit` has it, in all its weeks; `None` takes it out, and a day without any goes.
+    ///
+    /// # Errors
+    /// What `edit` refuses.
+    pub fn edited<E>(
+        &self,
+        mut edit: impl FnMut(DayName, &Item) -> Result<Option<Item>, E>,
+    ) -> Result<Self, E> {
+        let mut of_days = |days: &[Day]| -> Result<Vec<Day>, E> {
+            let mut out = Vec::new();
+            for day in days {
+                let mut slots = Vec::new();
+                for slot in &day.slots {
+                    let items = slot.items.iter();
+                    let items = items.map(|item| edit(day.name, item));
+                    let items: Vec<Option<Item>> = items.collect::<Result<_, E>>()?;
+                    let items: Vec<Item> = items.into_iter().flatten().collect();
+                    if !items.is_empty() {
+                        slots.push(Slot { items });
+                    }
+                }
+                if !slots.is_empty() {
+                    out.push(Day {
+                        slots,
+                        ..day.clone()
+                    });
+                }
+            }
+            Ok(out)
+        };
+        let days = of_days(&self.days)?;
+        let later = self.later.iter();
+        let later = later.map(|(week, days)| Ok((*week, of_days(days)?)));
+        Ok(Self {
+            name: self.name.clone(),
+            days,
+            later: later.collect::<Result<_, E>>()?,
+        })
+    }
+
+    /// The items of `more` whose exercise this plan has on the same day, with its own.
+    pub fn shared<'p>(
+        &'p self,
+        more: &'p Self,
+    ) -> impl Iterator<Item = (DayName, &'p Item, &'p Item)> {
+        more.days.iter().flat_map(|day| {
+            let own = self.named(day.name);
+            let own = move |item: &Item| own?.items().find(|own| own.exercise == item.exercise);
+            day.items()
+                .filter_map(move |item| Some((day.name, own(item)?, item)))
+        })
+    }
+
+    /// The plan with the items of another in the place of those of the same exercise on the same day, and behind
+    /// its own where there is none.
+    ///
+    /// # Errors
+    /// As [`Self::with`].
+    pub fn instead(&self, more: &Self) -> Result<Self, PlanError> {
+        let new = |day: DayName, item: &Item| {
+            let of_day = more.named(day)?;
+            let mut items = of_day.items();
+            items.find(|new| new.exercise == item.exercise).cloned()
+        };
+        let replaced =
+            self.edited(|day, item| Ok(Some(new(day, item).unwrap_or_else(|| item.clone()))))?;
+        let here = |day: DayName, item: &Item| {
+            let own = self.named(day);
+            own.is_some_and(|own| own.items().any(|own| own.exercise == item.exercise))
+        };
+        let rest = more.edited(|day, item| Ok((!here(day, item)).then(|| item.clone())))?;
+        replaced.with(&rest)
+    }
+
     /// The plan `held` with its one day in the place of that day; `None` where it names several days or weeks,
     /// or is the only day of it.
     pub fn in_place_of_its_day(&self, held: &Self) -> Option<Self> {

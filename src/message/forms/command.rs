@@ -15,7 +15,7 @@ use crate::message::words::unit::unit_of;
 use crate::message::words::variants::List;
 
 pub use examples::{EXAMPLES, examples};
-pub use order::{Action, Order, WeekSaid, Whom, is_everybody};
+pub use order::{Action, How, Order, WeekSaid, Whom, is_everybody};
 
 /// A number with the unit written, if any; else the member's own is meant.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -518,11 +518,12 @@ fn misused(word: &str) -> Command {
 }
 
 fn ordered(word: &str, rest: &str, split: fn(&str) -> usize, of: fn(Order) -> Command) -> Command {
-    let order = order::read(rest, split);
-    // Only plans are kept under a name, and put beside what stands.
+    // Only plans are kept under a name, and changed in part.
     let of_plans = |order: &Order| {
-        matches!(order.whom, Whom::Template(_)) || matches!(order.action, Action::Add(_))
+        matches!(order.whom, Whom::Template(_)) || matches!(order.action, Action::Change(..))
     };
+    let edited = (word == "plan").then(|| order::edited(rest)).flatten();
+    let order = edited.or_else(|| order::read(rest, split));
     let order = order.filter(|order| word == "plan" || !of_plans(order));
     order.map_or_else(|| misused(word), of)
 }

@@ -20,6 +20,7 @@
 
 mod detail;
 mod draft;
+pub mod edit;
 mod free;
 mod item;
 mod print;

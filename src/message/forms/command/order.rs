@@ -11,7 +11,7 @@
 
 use chrono::{NaiveDate, Weekday};
 
-use crate::message::forms::plan::weekday;
+use crate::message::forms::plan::{edit, weekday};
 
 /// An order for plans, blocks or targets.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -63,12 +63,25 @@ pub enum Action {
     Show,
     /// Set it as the text says.
     Write(String),
-    /// Put what the text says beside what stands.
-    Add(String),
+    /// Change what stands as the text says.
+    Change(How, String),
     /// Set it as this member has it, or as it is kept under this name.
     Like(String),
     /// Take it away.
     Drop,
+}
+
+/// How a text changes what stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum How {
+    /// Its exercises are put beside what stands; where one stands already on that day, it is asked about.
+    Add,
+    /// They are put beside what stands.
+    Beside,
+    /// They take the place of the same exercises.
+    Instead,
+    /// It is a sentence on one exercise.
+    Edit,
 }
 
 /// Reads `NAME [WEEK] [like OTHER | none | TEXT]`; `split` tells where on the first line the text
@@ -88,6 +101,9 @@ pub(super) fn read(rest: &str, split: fn(&str) -> usize) -> Option<Order> {
     if none {
         words.pop();
     }
+    if let Some(at) = words.windows(2).position(|pair| pair == ["same", "as"]) {
+        words.splice(at..at + 2, ["like"]);
+    }
     let like = words.iter().position(|&word| word == "like");
     let other = like.map(|at| words.split_off(at).split_off(1));
     // `/plan Tomas next week like Ines`.
@@ -95,8 +111,10 @@ pub(super) fn read(rest: &str, split: fn(&str) -> usize) -> Option<Order> {
         week = take_week(&mut words);
     }
     let written = !text.trim().is_empty();
-    let add = adds || words.last() == Some(&"add") && words.len() > 1 && written;
-    if add && words.last() == Some(&"add") {
+    let verb = words.last().copied().filter(|_| words.len() > 1 && written);
+    let verb = verb.filter(|word| ["add", "also", "instead"].contains(word));
+    let add = adds || verb.is_some();
+    if verb.is_some() {
         words.pop();
         // `/plan Ines next week add`.
         if week == WeekSaid::This {
@@ -105,7 +123,11 @@ pub(super) fn read(rest: &str, split: fn(&str) -> usize) -> Option<Order> {
     }
     let action = match (written, none, other) {
         (false, false, None) => Action::Show,
-        (true, false, None) if add => Action::Add(text),
+        (true, false, None) if add => match verb {
+            Some("also") => Action::Change(How::Beside, text),
+            Some("instead") => Action::Change(How::Instead, text),
+            _ => Action::Change(How::Add, text),
+        },
         (true, false, None) => Action::Write(text),
         (false, true, None) => Action::Drop,
         (false, false, Some(other)) if !other.is_empty() => Action::Like(name(&other)),
@@ -125,6 +147,37 @@ pub(super) fn read(rest: &str, split: fn(&str) -> usize) -> Option<Order> {
         _ => true,
     };
     sound.then_some(Order { whom, week, action })
+}
+
+/// `ana swap row for pulldown`, `ana add squat 1x10`, `ana mon squat 3x5`: what has no colon before its text.
+pub(super) fn edited(rest: &str) -> Option<Order> {
+    let (first, below) = rest.split_once('\n').unwrap_or((rest, ""));
+    if first.contains(':') || !below.trim().is_empty() {
+        return None;
+    }
+    let words: Vec<&str> = first.split_whitespace().collect();
+    let lower: Vec<String> = words.iter().map(|word| word.to_lowercase()).collect();
+    let numbers = first.contains(|c: char| c.is_ascii_digit());
+    let at = (1..words.len()).find(|at| {
+        let word = lower[*at].as_str();
+        let day = || weekday(word).is_some() && numbers && lower[at - 1] != "from";
+        edit::begins(word) || word == "add" && numbers || day()
+    })?;
+    let text = words.get(at..).unwrap_or_default().join(" ");
+    let action = match lower[at].as_str() {
+        "add" => Action::Change(How::Add, words.get(at + 1..)?.join(" ")),
+        word if weekday(word).is_some() => Action::Write(edit::days_in(&text)?.1),
+        _ if words.len() > at + 1 => Action::Change(How::Edit, text),
+        _ => return None,
+    };
+    let mut whom: Vec<&str> = lower[..at].iter().map(String::as_str).collect();
+    let week = take_week(&mut whom);
+    let whom = match whom.as_slice() {
+        [all] if ALL.contains(all) => Whom::Team,
+        ["template" | "templates", ..] | [] => return None,
+        words => Whom::Member(name(words)),
+    };
+    Some(Order { whom, week, action })
 }
 
 /// Whether a word stands for all members.
