@@ -38,6 +38,7 @@ use super::state::LogEntry;
 use crate::domain::advice::next_set::{Advice, Decision, Grounds, Reason};
 use crate::domain::coaching::adherence::Adherence;
 use crate::domain::coaching::progress::Change;
+use crate::domain::coaching::target::MOST_WEEKLY_SETS;
 use crate::domain::coaching::week::{
     AimFrom, Band, MuscleWeek, Rest, Standing, WeeklyVolume, WhyNot,
 };
@@ -949,6 +950,8 @@ fn not_counted(tally: &WeeklyVolume, own: bool) -> Vec<String> {
 fn band(Band { low, high }: Band) -> String {
     if low == 0 {
         format!("up to {high}")
+    } else if high >= MOST_WEEKLY_SETS && low < high {
+        format!("{low}+")
     } else {
         span(Band { low, high })
     }

@@ -102,7 +102,7 @@ fn questions_are_answered_for_the_member_named_or_the_team() {
                 ),
                 ("show ana's plan", &["Ana"]),
                 ("ana's week", &["Ana, Monday", "60 kg"]),
-                ("did cleo train?", &["Cleo, Monday", "40 kg"]),
+                ("did cleo train?", &["As Cleo would read it", "40 kg"]),
                 ("how is ana doing?", &["Ana, 1 week"]),
                 ("where's eli?", &["Eli, 1 week"]),
                 ("is ben resting enough?", &["Ben, 1 week"]),
@@ -275,7 +275,11 @@ fn who_is_away_or_was_hurt_is_not_told_of_as_missing() {
         );
         let away = "Away: Eli until Sunday 8 November; Fay until Friday 20 November.";
         assert!(list.contains(away), "{list}");
-        for name in [". Eli:", ". Fay:", "Cleo"] {
+        assert!(
+            list.contains("Cleo: 1 of 9 sets, pain (shoulder), cleared on Monday 2 November."),
+            "{list}"
+        );
+        for name in [". Eli:", ". Fay:", ". Cleo:"] {
             assert!(!list.contains(name), "{list}");
         }
     });
@@ -540,5 +544,52 @@ fn plans_are_changed_in_part_and_changes_taken_back() {
                 ),
             ],
         );
+    });
+}
+
+#[test]
+fn a_number_asked_for_is_a_line_and_nothing_is_held_against_members_that_nobody_asked_for() {
+    engines::on_every_engine(async |place| {
+        let mut club = club(&place.url);
+        club.posts(
+            "kim*",
+            2,
+            "17:30",
+            "/plan team mon: squat 3x8; wed: bench 3x8",
+        );
+        check(
+            &mut club,
+            &[
+                (
+                    "how many sets has ana for quads?",
+                    &["quads: 1 counted set", "!Mon 2 Nov"],
+                ),
+                (
+                    "what is ana's target for quads?",
+                    &["Your plan asks for 3", "!Mon 2 Nov"],
+                ),
+                (
+                    "how many quad sets did cleo do?",
+                    &["quads: 1 counted set", "!Mon 2 Nov"],
+                ),
+                ("did dov train?", &["back squat 30 kg", "!Plan:"]),
+                ("/week ana", &["about 2 left, and the plan names no effort"]),
+                (
+                    "ana needs more quads, 14 a week",
+                    &["Weekly sets set for Ana", "Quads 14."],
+                ),
+                (
+                    "/target ana quads at least 12, chest 10-14",
+                    &["Quads 12+, chest 10–14."],
+                ),
+            ],
+        );
+        // On Sunday evening nothing is left to come, and nothing done is not as asked.
+        let week = club.posts("kim*", 8, "20:30", "/team");
+        assert!(
+            week.contains("Ben, 1 set. Under: ") && week.contains("quads 0 of 3"),
+            "{week}"
+        );
+        assert!(!week.contains("To come"), "{week}");
     });
 }

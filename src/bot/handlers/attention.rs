@@ -107,6 +107,8 @@ impl Work<'_> {
         let others: Vec<(Group, usize)> = others.into_iter().collect();
         let unheard: Vec<(Kind, usize)> = unheard.into_iter().collect();
         let mut text = text::attention::attention(week, &told, &others, &unheard, self.view);
+        let excused = worries.iter().filter_map(|worry| worry.excused.as_ref());
+        text.extend(excused.map(|line| format!("\n{line}")));
         text.extend(text::absence::list(&away, today).map(|list| format!("\nAway: {list}.")));
         text
     }
@@ -123,7 +125,7 @@ impl Work<'_> {
         let done = done_by_exercise(sets.iter().copied());
         let lacking = match asked.is_empty() {
             true => Vec::new(),
-            false => still_to_come(&asked, &done, self.view.catalogue()),
+            false => still_to_come(&asked, &done, (week, today), self.view.catalogue()),
         };
         let adherence = self.adherence(member, week, &sets);
         let of_done = sessions.iter().zip(&adherence.sessions);
@@ -178,8 +180,14 @@ impl Work<'_> {
         };
         // Who was hurt in the week, and is well again, left out what hurt.
         let mut lifted = member.state.lifted.iter();
-        if lifted.any(|one| week.contains(one.told)) {
-            all.retain(|concern| !matches!(concern.kind(), Kind::Sessions | Kind::Sets));
+        let mut excused = None;
+        if let Some(lifted) = lifted.find(|one| week.contains(one.told)) {
+            let left_out =
+                |concern: &Concern| matches!(concern.kind(), Kind::Sessions | Kind::Sets);
+            let (done, of) = adherence.sets();
+            excused = (all.iter().any(left_out) && done < of)
+                .then(|| text::attention::excused(&member.name, (done, of), lifted));
+            all.retain(|concern| !left_out(concern));
         }
         if !times.is_empty() {
             all.retain(|concern| concern.kind() != Kind::Sets);
@@ -218,6 +226,7 @@ impl Work<'_> {
             concerns: left,
             group,
             away: times,
+            excused,
         }
     }
 

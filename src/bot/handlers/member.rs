@@ -311,7 +311,7 @@ impl Work<'_> {
             &mut tally,
             &self.sessions_of(view.member, week),
             &done,
-            week.last_day() < self.view.today(),
+            (week, self.view.today()),
             self.view.catalogue(),
         );
         tally

@@ -780,7 +780,7 @@ impl Work<'_> {
             &mut tally,
             &self.sessions_of(member, week),
             &BTreeMap::new(),
-            false,
+            (week, week.first_day()),
             self.view.catalogue(),
         );
         let running = self

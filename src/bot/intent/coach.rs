@@ -8,6 +8,7 @@ use super::talked::{may_do, talked};
 use super::understood::Intent;
 use crate::bot::state::view::{Called, View};
 use crate::bot::teammate::{OfAnother, as_own, speaks_of_self};
+use crate::domain::quantities::id::MuscleId;
 use crate::message::Context;
 use crate::message::forms::command::{
     self, Action, AttentionCommand, Command, DigestCommand, How, NoteCommand, Order, WeekSaid,
@@ -15,8 +16,9 @@ use crate::message::forms::command::{
 };
 use crate::message::forms::plan::edit::{days_in, edit};
 use crate::message::forms::plan::{Language, understand};
+use crate::message::forms::target;
 use crate::message::intent::amend::amend;
-use crate::message::intent::talk::{Talk, is_plain_word};
+use crate::message::intent::talk::{Talk, day_asked, is_plain_word};
 use crate::message::reading::{About, Kind, Reading};
 
 /// A member whom a text names, and where.
@@ -48,8 +50,15 @@ pub(super) fn of_others(view: &View, text: &str, own: &Intent) -> Option<Intent>
         };
     };
     let words = as_theirs(plain, &named);
-    if let Some(edit) = edits_plan(view, plain, &named) {
-        return Some(edit);
+    let change = edits_plan(view, plain, &named);
+    let asks_it = asks(plain);
+    let change = change.or_else(|| {
+        (!asks_it)
+            .then(|| sets_targets(view, plain, &named))
+            .flatten()
+    });
+    if change.is_some() {
+        return change;
     }
     if speaks_of_self(&format!("{} {}", &plain[..named.from], &plain[named.to..])) {
         return None;
@@ -300,6 +309,25 @@ fn asked(view: &View, words: &str, who: &Called) -> Option<Intent> {
     };
     // `did Cleo train?` asks for no advice, and `is Cleo still hurt?` for none of Cleo.
     let is_past = has_any(words, &["did", "have", "when", "has"]);
+    // `how many sets has Ana for quads?`, `what is her target for chest?`: a line, and no week.
+    let muscles = muscles_in(view, words);
+    let counts = has_any(
+        words,
+        &["sets", "set", "many", "much", "target", "aim", "volume"],
+    );
+    if counts && !muscles.is_empty() && view.reader.only_named(words).is_none() {
+        return as_member(Talk::Volume(muscles));
+    }
+    // `did Dov train?`: what he did last, or that day.
+    let trained = has_any(
+        words,
+        &[
+            "train", "lift", "trained", "lifted", "log", "post", "show up",
+        ],
+    );
+    if words.starts_with("did ") && trained && view.reader.only_named(words).is_none() {
+        return as_member(Talk::History(None, day_asked(words)));
+    }
     let away = about == Some(Shown::Away) && view.reader.only_named(words).is_none();
     if away
         || about == Some(Shown::Attention)
@@ -325,12 +353,13 @@ fn asked(view: &View, words: &str, who: &Called) -> Option<Intent> {
             return as_member(Talk::History(Some(exercise), None));
         }
         Some(Talk::Plan) => return ordered(Command::Plan(show(&author))),
-        Some(Talk::Volume(_)) => return ordered(week),
+        Some(Talk::Volume(muscles)) if muscles.len() != 1 => return ordered(week),
         Some(Talk::Progress(_)) => return ordered(review),
         Some(Talk::Accuracy) => return ordered(Command::Accuracy(Some(author))),
         Some(
             talk @ (Talk::History(..)
             | Talk::Best(_)
+            | Talk::Volume(_)
             | Talk::Due
             | Talk::Next(_)
             | Talk::WarmUp(_)
@@ -353,6 +382,54 @@ fn asked(view: &View, words: &str, who: &Called) -> Option<Intent> {
     about
         .and_then(shown)
         .or_else(|| as_member(Talk::History(Some(lift?), None)))
+}
+
+/// The muscles that a text names by themselves.
+fn muscles_in(view: &View, text: &str) -> Vec<MuscleId> {
+    let words = text.split(|c: char| !c.is_alphanumeric());
+    let named = words.flat_map(|word| {
+        let mut named = view.catalogue().muscles_named(word);
+        // A word of several muscles, like `legs`, asks for the week.
+        named.next().filter(|_| named.next().is_none())
+    });
+    let mut muscles: Vec<MuscleId> = named.collect();
+    muscles.dedup();
+    muscles
+}
+
+/// Weekly sets of a muscle that a coach tells of a member: `ana needs more quads, 14 a week`.
+fn sets_targets(view: &View, text: &str, named: &Named) -> Option<Intent> {
+    let rest = format!("{} {}", &text[..named.from], &text[named.to..]).to_lowercase();
+    let weekly = has_any(
+        &rest,
+        &[
+            "a week",
+            "per week",
+            "each week",
+            "weekly",
+            "target",
+            "targets",
+            "aim",
+        ],
+    );
+    let number = rest.find(|c: char| c.is_ascii_digit())?;
+    let muscles = muscles_in(view, &rest);
+    let told = has_any(&rest, &["did", "has", "had", "got", "done", "was"]);
+    if !weekly || told || muscles.is_empty() || view.reader.only_named(&rest).is_some() {
+        return None;
+    }
+    let count = rest.get(number..)?.split([',', ';', '.']).next()?.trim();
+    let catalogue = view.catalogue();
+    let pieces = muscles
+        .iter()
+        .map(|id| format!("{} {count}", catalogue.muscle(*id).name));
+    let text = pieces.collect::<Vec<_>>().join(", ");
+    target::read(&text, catalogue).ok()?;
+    Some(Intent::Ordered(Command::Target(Order {
+        whom: Whom::Member(named.who.author.to_lowercase()),
+        week: WeekSaid::This,
+        action: Action::Write(text),
+    })))
 }
 
 /// What answers a question.

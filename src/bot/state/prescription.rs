@@ -141,19 +141,19 @@ impl Prescription {
     }
 
     /// Puts the aims of the week in place of the usual bands: the coach's, else what the week's plan
-    /// asks for; the rest stay a background. `done` are the work sets so far, `over` says that no
-    /// more can come.
+    /// asks for; the rest stay a background. `done` are the work sets so far, by `today`.
     pub fn put_aims(
         &self,
         tally: &mut WeeklyVolume,
         sessions: &[PlannedSession],
         done: &BTreeMap<ExerciseId, u32>,
-        over: bool,
+        (week, today): (Week, NaiveDate),
         catalogue: &Catalogue,
     ) {
+        let over = week.last_day() < today;
         let asked: Vec<PlannedSession> = sessions.iter().filter(|one| one.due).cloned().collect();
         let planned = planned_volume(&asked, catalogue);
-        let to_come = still_to_come(&asked, done, catalogue);
+        let to_come = still_to_come(&asked, done, (week, today), catalogue);
         let (lighter, easier) = (self.week().is_lighter(), self.week().is_easier());
         for line in &mut tally.muscles {
             let place = line.muscle.index();
@@ -226,7 +226,7 @@ fn planned_item(item: &Item, week: BlockWeek, catalogue: &Catalogue) -> PlannedI
         most_sets: week.sets(item.sets.most()),
         counting,
         is_heavy: item.is_heavy(),
-        rir,
+        rir: (item.rir.is_some() || week.effort() != BlockEffort::AsPlanned).then_some(rir),
     }
 }
 

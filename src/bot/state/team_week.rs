@@ -124,9 +124,8 @@ impl TeamWeek {
             }
             let versions = versions.get(&member.id).map_or(&[][..], Vec::as_slice);
             let sessions = Prescription::sessions(versions, &member.state.away, week, catalogue);
-            let over = week.last_day() < today;
             let held = Prescription::in_week(versions, week, catalogue);
-            held.put_aims(&mut tally, &sessions, &done, over, catalogue);
+            held.put_aims(&mut tally, &sessions, &done, (week, today), catalogue);
             MemberWeek {
                 member: member.into(),
                 tally,

@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 
 use super::table::and;
 use super::{band, capital, count_of, day, plain, shown_name};
+use crate::bot::state::Lifted;
 use crate::bot::state::report::Report;
 use crate::bot::state::view::View;
 use crate::domain::coaching::adherence::Efforts;
@@ -42,6 +43,8 @@ pub struct Worry {
     pub group: Group,
     /// Times away that meet the week.
     pub away: Vec<Span>,
+    /// What was left out for pain that is over.
+    pub excused: Option<String>,
 }
 
 /// How a member stands of whom nothing needs to be said.
@@ -278,6 +281,16 @@ fn groups(others: &[(Group, usize)], alone: bool, over: bool) -> Option<String> 
         true => format!("{}.", capital(&texts)),
         false => format!("The others: {texts}."),
     })
+}
+
+/// `Cleo: 4 of 15 sets, pain (knee), cleared on Tuesday 3 November.`
+pub fn excused(name: &str, (done, of): (u32, u32), lifted: &Lifted) -> String {
+    format!(
+        "{}: {done} of {of} sets, {}, cleared on {}.",
+        shown_name(name),
+        lifted.what,
+        day(lifted.on)
+    )
 }
 
 /// A lighter week proposed, in the words of the command that sets it.

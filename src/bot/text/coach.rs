@@ -190,6 +190,7 @@ fn effort(efforts: &Efforts, planned: bool) -> String {
         super::attention::halves(asked),
     );
     match efforts.off() {
+        _ if efforts.none_asked() => format!("about {left} left, and the plan names no effort"),
         _ if !planned => format!("about {left} left on average"),
         off if off.abs() < OFF => format!("effort as asked, about {left} left"),
         _ => format!("about {left} left where the plan asks for {asked_for}"),

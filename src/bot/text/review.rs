@@ -138,8 +138,12 @@ fn summary(view: &ReviewView<'_>) -> Vec<String> {
             super::attention::halves(asked),
             super::attention::halves(left),
         );
+        let asked = match efforts.none_asked() {
+            true => ", and no effort was asked for".to_owned(),
+            false => format!(" where {asked} were asked"),
+        };
         lines.push(format!(
-            "On average {left} left where {asked} were asked, over {} with reps left given.",
+            "On average {left} left{asked}, over {} with reps left given.",
             count_of(efforts.rated, "set")
         ));
     }

@@ -35,8 +35,8 @@ pub struct PlannedItem {
     pub counting: u32,
     /// Whether they are of fewer repetitions than count.
     pub is_heavy: bool,
-    /// Effort to end each set at.
-    pub rir: Rir,
+    /// Effort to end each set at; `None` where nobody named one.
+    pub rir: Option<Rir>,
 }
 
 impl PlannedItem {
@@ -60,6 +60,12 @@ pub struct PlannedSession {
 }
 
 impl PlannedSession {
+    /// Whether it can still be done in its week: on the last day, where it was not for a day before.
+    pub fn can_come(&self, week: Week, today: NaiveDate) -> bool {
+        today < week.last_day()
+            || today == week.last_day() && self.day.is_none_or(|day| day == today)
+    }
+
     /// Its work sets.
     pub fn sets(&self) -> u32 {
         self.items.iter().map(|item| item.sets).sum()
@@ -83,13 +89,19 @@ pub fn planned_volume(sessions: &[PlannedSession], catalogue: &Catalogue) -> Vec
 }
 
 /// What is still to come of it for every muscle, where these work sets are done: sets that count
-/// when the rest is done as planned. What no session has was done in place of something for the same
+/// when the rest is done as planned, of the sessions that can still come today. What no session has was done in place of something for the same
 /// target.
 pub fn still_to_come(
     sessions: &[PlannedSession],
     done: &BTreeMap<ExerciseId, u32>,
+    (week, today): (Week, NaiveDate),
     catalogue: &Catalogue,
 ) -> Vec<f64> {
+    let coming = sessions.iter().flat_map(|session| {
+        let comes = session.can_come(week, today);
+        session.items.iter().map(move |_| comes)
+    });
+    let coming: Vec<bool> = coming.collect();
     let items: Vec<&PlannedItem> = sessions.iter().flat_map(|session| &session.items).collect();
     let mut lacking: Vec<u32> = items.iter().map(|item| item.sets).collect();
     let mut left = done.clone();
@@ -116,6 +128,8 @@ pub fn still_to_come(
         }
     }
     let mut sums = vec![0.0; catalogue.muscles().count()];
+    let lacking = lacking.into_iter().zip(coming);
+    let lacking = lacking.map(|(lacking, comes)| if comes { lacking } else { 0 });
     for (item, lacking) in items.iter().zip(lacking) {
         for (muscle, part) in catalogue.exercise(item.exercise).muscles() {
             if let Some(sum) = sums.get_mut(muscle.index()) {
@@ -178,11 +192,24 @@ pub struct Efforts {
     pub harder: u32,
     /// A repetition or more further from it.
     pub easier: u32,
+    /// Of the rated: sets for which nobody asked for an effort.
+    pub unasked: u32,
     asked: f64,
     left: f64,
 }
 
 impl Efforts {
+    /// Whether nobody asked for an effort of any of them.
+    pub const fn none_asked(&self) -> bool {
+        self.unasked > 0 && self.unasked == self.rated
+    }
+
+    /// Adds a set for which the plan names no effort.
+    pub fn add_unasked(&mut self, left: Option<Rir>) {
+        self.unasked += u32::from(left.is_some());
+        self.add(left, left);
+    }
+
     /// Adds a set.
     pub fn add(&mut self, asked: Option<Rir>, left: Option<Rir>) {
         let Some(left) = left else {
@@ -206,6 +233,7 @@ impl Efforts {
             unrated: self.unrated + other.unrated,
             harder: self.harder + other.harder,
             easier: self.easier + other.easier,
+            unasked: self.unasked + other.unasked,
             asked: self.asked + other.asked,
             left: self.left + other.left,
         }
@@ -343,8 +371,14 @@ pub fn follow<'a>(
         }
     }
     let extra: Vec<&LoggedSet> = left.into_iter().flatten().collect();
+    // Beside a plan that names no effort nobody asked for one either.
+    let mut items = sessions.iter().flat_map(|session| &session.items);
+    let names_none = !sessions.is_empty() && items.all(|item| item.rir.is_none());
     for set in &extra {
-        efforts.add(set.asked, set.rir);
+        match names_none {
+            true => efforts.add_unasked(set.rir),
+            false => efforts.add(set.asked, set.rir),
+        }
     }
     Adherence {
         sessions: filling.iter().map(Filling::done).collect(),
@@ -410,7 +444,10 @@ impl<'a> Filling<'a> {
                 *slot = None;
                 *done += 1;
                 *self.days.entry(set.day).or_default() += 1;
-                efforts.add(Some(item.rir), set.rir);
+                match item.rir {
+                    None => efforts.add_unasked(set.rir),
+                    asked => efforts.add(asked, set.rir),
+                }
                 taken.push((item.exercise, set.exercise));
             }
         }

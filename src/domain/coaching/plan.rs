@@ -13,6 +13,7 @@ pub use item::{
 use chrono::Weekday;
 
 use crate::domain::quantities::catalogue::Catalogue;
+use crate::domain::quantities::effort::Rir;
 use crate::domain::quantities::id::{ExerciseId, MuscleId};
 
 /// Most items of one day. Common practice, no source: nobody does more, so more is a slip.
@@ -127,6 +128,16 @@ impl Slot {
         if let Some(last) = items.last_mut() {
             let before = last.note.as_ref().map(|note| format!("{}, ", note.words()));
             last.note = Note::new(&format!("{}{words}", before.unwrap_or_default()));
+        }
+        Self { items }
+    }
+
+    /// The same with this effort and rest where none are said.
+    pub fn filled(&self, rir: Option<Rir>, rest: Option<Seconds>) -> Self {
+        let mut items = self.items.clone();
+        for item in &mut items {
+            item.rir = item.rir.or(rir);
+            item.rest = item.rest.or(rest);
         }
         Self { items }
     }

@@ -147,6 +147,9 @@ pub enum Standing {
     Free,
 }
 
+/// The least that counts, sets: that of a helper.
+const HALF_SET: f64 = 0.5;
+
 /// Whose word a band is.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub enum AimFrom {
@@ -247,13 +250,16 @@ impl MuscleWeek {
         if self.counted > high {
             return Standing::Over;
         }
-        if self.counted >= low {
+        // Nothing at all is not what was asked for.
+        let nothing = self.counted <= 0.0 && self.band.low > 0;
+        if self.counted >= low && !nothing {
             return Standing::Within;
         }
         // What the coach wants beyond the plan is for the coach to plan.
         let reach = self.planned.map_or(low, |planned| {
             (planned - least.max(share * planned)).min(low)
         });
+        let reach = if nothing { reach.max(HALF_SET) } else { reach };
         match self.rest {
             Rest::Unknown => Standing::Open,
             Rest::Planned(to_come) if self.counted + to_come >= reach => Standing::Open,
@@ -619,6 +625,19 @@ mod tests {
         ];
         for (aim, counted, rest, planned, expected) in cases {
             let line = line(aim, counted, rest, planned);
+            assert_eq!(line.standing(), expected, "{line:?}");
+        }
+        // Nothing at all is not as asked, though a set less is.
+        for (counted, rest, expected) in [
+            (0.0, Rest::Over, Standing::Under),
+            (0.0, Rest::Planned(0.0), Standing::Under),
+            (0.0, Rest::Planned(1.5), Standing::Open),
+            (0.5, Rest::Over, Standing::Within),
+        ] {
+            let line = MuscleWeek {
+                band: Band { low: 1, high: 2 },
+                ..line(Plan, counted, rest, Some(1.5))
+            };
             assert_eq!(line.standing(), expected, "{line:?}");
         }
     }

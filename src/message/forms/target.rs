@@ -83,6 +83,7 @@ fn one(piece: &str, catalogue: &Catalogue) -> Result<Vec<Change>, (String, Fault
     if piece == "usual" {
         return Ok(vec![Change::AllUsual]);
     }
+    let piece = in_numbers(&piece);
     let (name, said) = piece
         .rsplit_once(char::is_whitespace)
         .unwrap_or((&piece, ""));
@@ -127,6 +128,57 @@ fn one(piece: &str, catalogue: &Catalogue) -> Result<Vec<Change>, (String, Fault
         None if said == "usual" => Ok(muscles.into_iter().map(Change::Usual).collect()),
         None => Err((piece.clone(), FaultKind::NoBand)),
     }
+}
+
+/// A piece whose number is said in words, as a number or a range: `quads at least 12 sets a week`, `chest 12+`, `back up to
+/// 16`, `calves around 10`.
+fn in_numbers(piece: &str) -> String {
+    let mut words: Vec<&str> = piece.split_whitespace().collect();
+    for weekly in [
+        &["a", "week"][..],
+        &["per", "week"],
+        &["each", "week"],
+        &["/", "week"],
+        &["weekly"],
+        &["/week"],
+    ] {
+        if words.ends_with(weekly) {
+            words.truncate(words.len() - weekly.len());
+        }
+    }
+    if matches!(words.last(), Some(&"sets" | &"set")) {
+        words.pop();
+    }
+    let Some(last) = words.pop() else {
+        return piece.to_owned();
+    };
+    let bare = last
+        .trim_end_matches('+')
+        .trim_start_matches(['~', '≥', '≤', '>', '<', '=']);
+    let is_count = !bare.is_empty() && bare.chars().all(|c| c.is_ascii_digit());
+    if !is_count {
+        words.push(last);
+        return words.join(" ");
+    }
+    let mut least = last.ends_with('+') || last.starts_with(['≥', '>']);
+    let mut most = last.starts_with(['≤', '<']);
+    while let Some(word) = words.last() {
+        match *word {
+            "least" | "min" | "minimum" | "over" | "from" => least = true,
+            "most" | "max" | "maximum" | "under" | "to" => most = true,
+            "at" | "up" | "about" | "around" | "roughly" | "approx" | "of" | ":" | "=" => {}
+            _ => break,
+        }
+        words.pop();
+    }
+    let number = match (least, most) {
+        (true, false) => format!("{bare}-{MOST_WEEKLY_SETS}"),
+        (false, true) => format!("0-{bare}"),
+        _ if last.starts_with('+') => last.to_owned(),
+        _ => bare.to_owned(),
+    };
+    words.push(&number);
+    words.join(" ")
 }
 
 /// The regions that plans are split by, and their muscles. Common practice, no source.
@@ -213,6 +265,25 @@ mod tests {
         assert_eq!(read(text, &config::built_in()), Ok(expected.to_vec()));
         let all = read("usual", &config::built_in());
         assert_eq!(all, Ok(vec![Change::AllUsual]));
+    }
+
+    #[test]
+    fn numbers_may_be_said_in_words() {
+        for (text, low, high) in [
+            ("quads at least 12", 12, MOST_WEEKLY_SETS),
+            ("quads min 12", 12, MOST_WEEKLY_SETS),
+            ("quads 12+", 12, MOST_WEEKLY_SETS),
+            ("quads up to 16", 0, 16),
+            ("quads max 16 sets", 0, 16),
+            ("quads around 12", 12, 12),
+            ("quads ~12", 12, 12),
+            ("quads 14 a week", 14, 14),
+            ("quads 10-14 sets per week", 10, 14),
+            ("quads: 12 weekly", 12, 12),
+        ] {
+            let expected = vec![Change::Set(named("quads"), low, high)];
+            assert_eq!(read(text, &config::built_in()), Ok(expected), "{text}");
+        }
     }
 
     #[test]

@@ -60,7 +60,7 @@ const SHORT_FORMS: &[(&str, &[&str])] = &[
 ];
 
 /// Short forms that by themselves stand for parts of several names: pulldown and pushdown.
-const MANIFOLD: &[&str] = &["pd"];
+const MANIFOLD: &[&str] = &["pd", "raise", "raises"];
 
 /// Verbs that name what was done.
 const VERBS: &[(&str, &str)] = &[

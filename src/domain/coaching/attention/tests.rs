@@ -73,7 +73,7 @@ fn found_with(
             or: Vec::new(),
             counting: 3,
             is_heavy: false,
-            rir: Rir::new(2.0).unwrap(),
+            rir: Rir::new(2.0).ok(),
         }],
         due: true,
     };

@@ -90,6 +90,8 @@ pub(super) struct Draft {
     rounds: Option<(u32, bool)>,
     /// The letter of the label of the last exercise.
     group: Option<char>,
+    /// What is said for all exercises.
+    for_all: free::ForAll,
     /// The exercise that the lines so far were of, for lines that go on with it.
     subject: Option<Subject>,
 }
@@ -292,6 +294,9 @@ impl Draft {
         if free::is_rule(bare) {
             return;
         }
+        if self.says_for_all(number, bare, language) {
+            return;
+        }
         if let Some(columns) = free::columns(line) {
             match columns.title.clone() {
                 Some(title) if is_day(&title) => self.turn_to(number, &title),
@@ -355,6 +360,38 @@ impl Draft {
             let read = free::read(piece, None, self.week, language);
             self.take(number, piece, read, language);
         }
+    }
+
+    /// Takes a line of which a sentence is for all exercises; other sentences of it are words to the lifter.
+    fn says_for_all(&mut self, number: usize, line: &str, language: &Language<'_>) -> bool {
+        let planned = self.days.iter().any(|day| !day.slots.is_empty());
+        let alone = !planned && self.undated.is_empty() && self.subject.is_none();
+        let sentences: Vec<&str> = line
+            .split_inclusive(['.', '!'])
+            .map(str::trim)
+            .filter(|sentence| !sentence.is_empty())
+            .collect();
+        // `2.5`: the point of a number parts no sentences.
+        let cut = sentences
+            .iter()
+            .any(|sentence| sentence.starts_with(|c: char| c.is_ascii_digit()));
+        let sentences = if cut { vec![line] } else { sentences };
+        let read = |sentence: &&str| free::for_all(sentence, alone, language);
+        let said: Vec<Option<free::ForAll>> = sentences.iter().map(read).collect();
+        let names = |sentence: &&str| free::names_one(sentence, language);
+        if said.iter().all(Option::is_none) || sentences.iter().any(names) {
+            return false;
+        }
+        for (sentence, said) in sentences.iter().zip(said) {
+            match said {
+                Some(said) => {
+                    self.for_all.rir = said.rir.or(self.for_all.rir);
+                    self.for_all.rest = said.rest.or(self.for_all.rest);
+                }
+                None => self.notes.push((number, (*sentence).to_owned())),
+            }
+        }
+        true
     }
 
     /// Whether a line is the name of an exercise alone: its sets stand on the lines below.
@@ -787,6 +824,11 @@ impl Draft {
     /// All that was understood. What stands before any day is told of once.
     pub(super) fn finish(mut self) -> Understood {
         self.turn_from_subject();
+        let free::ForAll { rir, rest } = self.for_all;
+        let slots = self.days.iter_mut().map(|day| &mut day.slots);
+        for slot in slots.chain([&mut self.undated]).flatten() {
+            *slot = slot.filled(rir, rest);
+        }
         let faulty = !self.faults.is_empty();
         for place in 0..self.days.len() {
             // A day with nothing but words, like one of rest, plans nothing.

@@ -856,3 +856,77 @@ fn supersets_keep_both_and_each_is_each_side() {
         assert_eq!(printed(text), expected, "{text}");
     }
 }
+
+#[test]
+fn what_is_for_all_reaches_every_exercise() {
+    let plan = "Mon: squat 3x8; bench 3x8 1rir";
+    let filled = |rest: &str| format!("mon: back squat 3x8 2rir{rest}; bench press 3x8 1rir{rest}");
+    for (text, expected) in [
+        (format!("2 rir for all\n{plan}"), filled("")),
+        (format!("{plan}\nAll sets 2 rir"), filled("")),
+        (
+            format!("Leave 2 in the tank on everything.\n{plan}"),
+            filled(""),
+        ),
+        (
+            format!("Everything @ RPE 8, rest 2-3 min.\n{plan}"),
+            filled(" rest 2-3min"),
+        ),
+        (
+            format!("All exercises: 2 rir, 2 min rest\n{plan}"),
+            filled(" rest 2min"),
+        ),
+        (
+            format!(
+                "{plan}\nRest 2 min between sets unless noted. Leave 2 in the tank on all. Shout if it hurts!"
+            ),
+            filled(" rest 2min"),
+        ),
+    ] {
+        assert_eq!(printed(&text), expected, "{text}");
+    }
+}
+
+#[test]
+fn numbers_of_something_else_are_worked_out_or_words() {
+    for (text, expected) in [
+        ("squat 5x5 @ 80% of 140", "back squat 5x5 112kg"),
+        ("bench 3x5 75% of her 110 kg max", "bench press 3x5 82.5kg"),
+        (
+            "row 4x5 instead of 3x8",
+            "barbell row 4x5 \"instead of 3x8\"",
+        ),
+        ("bench 3x8 (not 3x10)", "bench press 3x8 \"not 3x10\""),
+        (
+            "squat 3x8 10% lighter than last time",
+            "back squat 3x8 \"10% lighter than, last time\"",
+        ),
+        ("squat 5x3 every 2 min", "back squat 5x3 \"every 2 min\""),
+        ("bench 3x8x60", "bench press 3x8 60kg"),
+        ("squat 4 x 6 x 80", "back squat 4x6 80kg"),
+        ("squat 3x8 r 120", "back squat 3x8 rest 2min"),
+        ("bench 3 sets 8-12", "bench press 3x8-12"),
+        ("bench 3x(8-10)", "bench press 3x8-10"),
+        ("plank 30-60s x3", "plank 3x30-60s"),
+        (
+            "squat 3x8 bench 3x8 row 3x10",
+            "back squat 3x8; bench press 3x8; barbell row 3x10",
+        ),
+        (
+            "squat 8RM, then 2x8 -10%",
+            "back squat 1x8; back squat 2x8 90% of top set",
+        ),
+        (
+            "curls 3x12 / pushdowns 3x12 alternating",
+            "barbell curl 3x12 with triceps pushdown 3x12",
+        ),
+    ] {
+        assert_eq!(
+            printed(&format!("mon: {text}")),
+            format!("mon: {expected}"),
+            "{text}"
+        );
+    }
+    // Of many raises nobody knows which.
+    assert_eq!(faults("mon: raises 3x15").len(), 1);
+}

@@ -156,7 +156,12 @@ impl Scan<'_> {
         let of = to + usize::from(self.any(to, &["of", "x", "for", "to", "@", "on"]));
         match self.amount(of, count) {
             // `4 sets, 8 kg`.
-            Some((amount, end)) if of > to || matches!(amount, Amount::Max) => {
+            // `3 sets 8-12` has a range, and no second number of sets.
+            Some((amount, end))
+                if of > to
+                    || matches!(amount, Amount::Max)
+                    || matches!(amount, Amount::Reps((low, high)) if low < high && self.ends_at(end)) =>
+            {
                 (Fact::SetsOf(sets, amount), end)
             }
             _ => (Fact::Sets(sets), to),
@@ -166,6 +171,13 @@ impl Scan<'_> {
     /// Behind `3 x`: repetitions, or what `3` are when something else stands there.
     pub(super) fn product(&self, first: Span, from: usize) -> Option<(Fact, usize)> {
         let count = whole(first.0).filter(|_| first.0 >= first.1);
+        if self.sign(from) == Some('(')
+            && let Some((span, to)) = self.range(from + 1)
+            && self.sign(to) == Some(')')
+        {
+            // `3x(8-10)`
+            return Some((Fact::SetsOf(first, Amount::Reps(span)), to + 1));
+        }
         if self.sign(from) == Some('(') {
             // `3 x (10 push-ups, …)`.
             return Some((Fact::Rounds(first), from));

@@ -14,6 +14,9 @@ pub(super) const MOST_SETS: f64 = 20.0;
 /// Words behind which percent are taken off.
 const LESS: &[&str] = &["drop", "reduce", "minus", "less"];
 
+/// Words behind percent of something else.
+const COMPARED: &[&str] = &["drop", "less", "lighter", "lower", "heavier", "more", "up"];
+
 /// Words before a load that is not that of the sets.
 const OTHER_LOADS: &[&str] = &[
     "pb", "pr", "best", "record", "under", "below", "than", "exceed", "was", "max",
@@ -103,10 +106,10 @@ impl Scan<'_> {
         {
             return Some((Fact::Rest(time), between(to).unwrap_or(to)));
         }
-        // `r90`
+        // `r90`, `r 120`
         if self.at(at) == "r"
-            && self.glued(at + 1)
             && let Some(seconds) = self.whole(at + 1).filter(|seconds| *seconds >= 20)
+            && (self.glued(at + 1) || seconds >= 45)
         {
             return Some((Fact::Rest(pair(f64::from(seconds))), at + 2));
         }
@@ -139,7 +142,9 @@ impl Scan<'_> {
         if self.at(to) == "x" {
             // `60s x 8`: a pair of dumbbells as likely as a minute; `45 sec x 3` is held so often.
             let sets = self.whole(to + 1).filter(|sets| *sets <= 6);
-            let sets = sets.filter(|_| !self.any(to - 1, &["s"]) && self.at(to + 2) != "x");
+            // A range of seconds is held: no pair of dumbbells has one.
+            let held = time.0 < time.1 || !self.any(to - 1, &["s"]);
+            let sets = sets.filter(|_| held && self.at(to + 2) != "x");
             return Some(match sets {
                 Some(sets) => (
                     Fact::SetsOf(pair(f64::from(sets)), Amount::Time(time)),
@@ -215,6 +220,18 @@ impl Scan<'_> {
     }
 
     pub(super) fn load(&self, at: usize, before: &[Found]) -> Option<(Fact, usize)> {
+        // `3x8x60`, `4 x 6 x 80`: the load behind sets and repetitions.
+        if self.at(at) == "x"
+            && matches!(before.last(), Some(found) if matches!(found.fact, Fact::SetsOf(_, Amount::Reps(_))))
+            && let Some(amount) = self.value(at + 1).filter(|amount| *amount > MOST_SETS)
+            && !self.any(at + 2, &["x", "%", "s", "sec", "min"])
+        {
+            let unit = unit_of(self.at(at + 2));
+            return Some((
+                mass(amount, unit, None),
+                at + 2 + usize::from(unit.is_some()),
+            ));
+        }
         let from = at + usize::from(self.any(at, &["@", "at", "+", "-"]));
         let from = from + usize::from(self.any(from, &["about", "~", "around"]));
         let less = self.at(at) == "-";
@@ -260,7 +277,7 @@ impl Scan<'_> {
             return Some((mass(amount, Some(unit), Some(Basis::PerHand)), to + 3));
         }
         // `5% less than last week`, `10% drop each set`: of no load that is known here.
-        let behind = self.past(to + 1, LESS);
+        let behind = self.past(to + 1, COMPARED);
         if self.any(to, &["%", "percent"])
             && behind > to + 1
             && self.any(behind, &["than", "each", "every", "per"])
@@ -365,7 +382,32 @@ impl Scan<'_> {
             ));
         }
         let of = to + usize::from(self.any(to, &["of", "from"]));
-        let of = of + usize::from(self.any(of, &["your", "the", "current", "estimated", "est"]));
+        const WHOSE: &[&str] = &[
+            "your",
+            "my",
+            "her",
+            "his",
+            "their",
+            "the",
+            "current",
+            "estimated",
+            "est",
+        ];
+        let of = of + usize::from(self.any(of, WHOSE));
+        // `80% of 140`, `75% of her 120kg max`: worked out, down to half a unit.
+        if of > to
+            && span.0 >= span.1
+            && let Some(whole) = self.value(of).filter(|whole| *whole > LEAST_OPEN)
+            && self.at(of + 1) != "rm"
+        {
+            let unit = unit_of(self.at(of + 1));
+            let amount = (span.0 * whole / 50.0 + 1e-9).floor() / 2.0;
+            let behind = of + 1 + usize::from(unit.is_some());
+            return Some((
+                mass(amount, unit, None),
+                self.past(behind, &["max", "1rm", "pb", "best"]),
+            ));
+        }
         let words = [self.at(of), self.at(of + 1), self.at(of + 2)];
         let share = |reps: u32, to: usize| Some((Fact::Load(Load::Share(span, reps)), to));
         match words {

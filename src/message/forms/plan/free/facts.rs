@@ -170,10 +170,12 @@ impl Scan<'_> {
             .name(at)
             .or_else(|| self.effort(at))
             .or_else(|| self.tempo(at, before))
+            .or_else(|| self.on_the_clock(at, before))
             .or_else(|| self.rest(at))
             .or_else(|| self.sides(at, before))
             .or_else(|| self.load(at, before))
             .or_else(|| self.sets(at))
+            .or_else(|| self.rep_max(at, before))
             .or_else(|| self.words(at));
         found.unwrap_or_else(|| self.sign_or_word(at))
     }
@@ -231,6 +233,30 @@ impl Scan<'_> {
         named(false).or_else(|| slip.then(|| named(true)).flatten())
     }
 
+    /// `5x3 every 2 min`: on the clock, the set is within that time and no rest.
+    fn on_the_clock(&self, at: usize, before: &[Found]) -> Option<(Fact, usize)> {
+        let counted = before
+            .iter()
+            .any(|one| matches!(one.fact, Fact::SetsOf(..)));
+        if !counted || self.at(at) != "every" {
+            return None;
+        }
+        let (_, to) = self.duration(at + 1)?;
+        Some((Fact::Manner, to))
+    }
+
+    /// `squat 8RM`: a set of as many as go, behind the name.
+    fn rep_max(&self, at: usize, before: &[Found]) -> Option<(Fact, usize)> {
+        let named = matches!(before.last()?.fact, Fact::Name(_));
+        let reps = self
+            .whole(at)
+            .filter(|_| named && self.at(at + 1) == "rm")?;
+        Some((
+            Fact::SetsOf(pair(1.0), Amount::Reps(pair(f64::from(reps)))),
+            at + 2,
+        ))
+    }
+
     /// Words that stand for a number of sets, of repetitions, or for how things belong together.
     pub(super) fn words(&self, at: usize) -> Option<(Fact, usize)> {
         let three = [self.at(at), self.at(at + 1), self.at(at + 2)];
@@ -284,7 +310,7 @@ impl Scan<'_> {
             ["w", "/", _] => Some((Fact::With, at + 2)),
             [
                 "superset" | "supersets" | "supersetted" | "ss" | "circuit" | "giant" | "triset"
-                | "emom" | "alternate",
+                | "emom" | "alternate" | "alternating" | "paired" | "pair",
                 ..,
             ] => Some((Fact::InTurn, at + 1)),
             ["super", "set" | "sets", _] => Some((Fact::InTurn, at + 2)),

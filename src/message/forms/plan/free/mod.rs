@@ -22,6 +22,8 @@ pub(super) use assemble::Assembled;
 pub(super) use shape::{Columns, columns, is_rule};
 
 use super::{FaultKind, Language};
+use crate::domain::coaching::plan::Seconds;
+use crate::domain::quantities::effort::Rir;
 
 /// The words that do not fit, and what is wrong with them.
 pub(super) type Misfit = (String, FaultKind);
@@ -60,7 +62,7 @@ pub(super) fn read(
     let line = of_week.map_or(line, |(_, line)| line.as_str());
     let mut parts = shape::labelled(line);
     if let [(None, text)] = parts.as_slice()
-        && let Some(apart) = supersets_apart(text, language)
+        && let Some(apart) = supersets_apart(text, language).or_else(|| names_apart(text, language))
     {
         parts = apart.into_iter().map(|part| (None, part)).collect();
     }
@@ -158,6 +160,135 @@ fn without_warm_up(text: &str, tokens: &[lex::Token]) -> Option<(String, String)
     ))
 }
 
+/// A line without sets that are not to be done, and these words: `4x5 instead of 3x8`, `3x8 (not 3x10)`, `3x5 (was 3x8)`.
+fn without_other_sets(
+    text: &str,
+    tokens: &[lex::Token],
+    language: &Language<'_>,
+) -> Option<(String, String)> {
+    let is = |at: usize, words: &[&str]| {
+        let token = tokens.get(at);
+        token.is_some_and(|token| words.iter().any(|word| token.is(word)))
+    };
+    let scan = facts::Scan::new(tokens, language.names);
+    (0..tokens.len()).find_map(|at| {
+        let behind = match at {
+            at if is(at, &["instead"]) && is(at + 1, &["of"]) => at + 2,
+            at if is(at, &["rather"]) && is(at + 1, &["than"]) => at + 2,
+            at if is(at, &["not", "was", "previously"]) => at + 1,
+            _ => return None,
+        };
+        let Some((facts::Fact::SetsOf(..), to)) = scan.sets(behind) else {
+            return None;
+        };
+        let open = at > 0 && is(at - 1, &["("]) && is(to, &[")"]);
+        let (first, last) = match open {
+            true => (at - 1, to),
+            false => (at, to - 1),
+        };
+        let (start, end) = (tokens.get(first)?.start, tokens.get(last)?.end);
+        let words = text.get(tokens.get(at)?.start..tokens.get(to - 1)?.end)?;
+        let rest = format!("{}{}", text.get(..start)?, text.get(end..)?);
+        Some((rest, words.to_owned()))
+    })
+}
+
+/// The exercises of a line that has nothing between them, each with its sets: `squat 3x8 bench 3x8 row 3x8`.
+fn names_apart(line: &str, language: &Language<'_>) -> Option<Vec<String>> {
+    use facts::Fact;
+    let tokens = lex::tokens(line);
+    let scan = facts::Scan::new(&tokens, language.names);
+    let facts = scan.facts();
+    let mut starts: Vec<usize> = Vec::new();
+    let mut whole = true;
+    for (place, one) in facts.iter().enumerate() {
+        match &one.fact {
+            Fact::Name(_) => {
+                let before = place.checked_sub(1).and_then(|before| facts.get(before));
+                let parted = before.is_some_and(|before| {
+                    !matches!(
+                        before.fact,
+                        Fact::SetsOf(..) | Fact::Load(_) | Fact::Effort(_) | Fact::Rest(_)
+                    )
+                });
+                if parted || !whole {
+                    return None;
+                }
+                starts.push(tokens.get(one.from)?.start);
+                whole = false;
+            }
+            Fact::SetsOf(..) => whole = true,
+            Fact::Load(_) | Fact::Effort(_) | Fact::Rest(_) => {}
+            _ => return None,
+        }
+    }
+    if !whole || starts.len() < 2 || starts.first() != Some(&0) {
+        return None;
+    }
+    starts.push(line.len());
+    let parts = starts
+        .windows(2)
+        .map(|pair| Some(line.get(pair[0]..pair[1])?.trim().to_owned()));
+    parts.collect()
+}
+
+/// What a sentence says for all exercises, of effort and rest: `2 rir for all`, `Rest 2 min between sets unless noted`,
+/// `Everything @ RPE 8`. `alone` says that it stands before any exercise.
+pub(super) fn for_all(line: &str, alone: bool, language: &Language<'_>) -> Option<ForAll> {
+    use facts::Fact;
+    const ALL: &[&str] = &[
+        "all",
+        "everything",
+        "every",
+        "everywhere",
+        "throughout",
+        "unless",
+        "overall",
+        "default",
+        "otherwise",
+    ];
+    // `all sets 2 rir` counts no sets.
+    let mut tokens = lex::tokens(line);
+    tokens.retain(|token| !token.is("sets") && !token.is("set"));
+    let is_all = |token: &lex::Token| ALL.iter().any(|word| token.is(word));
+    let says_all = tokens.iter().any(is_all);
+    let scan = facts::Scan::new(&tokens, language.names);
+    let (mut effort, mut rest, mut words) = (None, None, 0);
+    for one in scan.facts() {
+        match one.fact {
+            Fact::Rest(span) if rest.is_none() => rest = Some(span),
+            Fact::Effort(span) if effort.is_none() => effort = Some(span),
+            Fact::Comma | Fact::Stop | Fact::Colon | Fact::With => {}
+            Fact::Word => words += 1,
+            _ => return None,
+        }
+    }
+    let fits = says_all || alone && words == 0;
+    if !fits || words > MOST_WORDS || effort.is_none() && rest.is_none() {
+        return None;
+    }
+    let middle = |(low, high): facts::Span| (f64::midpoint(low, high) * 2.0).round() / 2.0;
+    let seconds = |(low, high): facts::Span| {
+        Seconds::rest(numbers::whole(low.round())?, numbers::whole(high.round())?).ok()
+    };
+    let said = ForAll {
+        rir: effort.and_then(|span| Rir::new(middle(span)).ok()),
+        rest: rest.and_then(seconds),
+    };
+    (said.rir.is_some() == effort.is_some() && said.rest.is_some() == rest.is_some())
+        .then_some(said)
+}
+
+/// Words beside effort and rest in such a sentence.
+const MOST_WORDS: usize = 8;
+
+/// What is said for all exercises.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct ForAll {
+    pub rir: Option<Rir>,
+    pub rest: Option<Seconds>,
+}
+
 /// Whether a line says that its repetitions stand before its sets: `reps x sets`, `reps first, then sets`.
 fn says_reps_first(tokens: &[lex::Token]) -> bool {
     let find = |words: &[&str]| {
@@ -202,6 +333,11 @@ fn sentence(text: &str, language: &Language<'_>) -> Result<Assembled, Misfit> {
     if let Some((without, way_up)) = without_warm_up(text, &all) {
         let mut kept = sentence(&without, language)?;
         kept.keep(&way_up);
+        return Ok(kept);
+    }
+    if let Some((without, other)) = without_other_sets(text, &all, language) {
+        let mut kept = sentence(&without, language)?;
+        kept.keep(&other);
         return Ok(kept);
     }
     let (tokens, later) = shape::first_week(text, all);
