@@ -380,7 +380,8 @@ pub const USAGE: &[(&str, &str)] = &[
         "/plan: your plan\n\
          Coaches: /plan NAME shows a plan. With lines below it writes one: a day, a colon, then the \
          exercises.\n\
-         Behind NAME may stand: next week, from 2026-12-07, add (more lines), like OTHER, none.\n\
+         Behind NAME may stand: next week, from 2026-12-07, add (more lines), like OTHER, none; \
+         change squat to 4x5, swap row for pulldown, remove curls.\n\
          For several: /plan team, or `for NAME:` before each part. /plan template NAME keeps a plan.",
     ),
     (
